@@ -1,0 +1,61 @@
+// Package figure holds the explained number: a value with its unit, its 10–90 %
+// range and how it came about. Everything a plan says is made of figures, so
+// every page, table and JSON answer can unfold the reasons without knowing the
+// science.
+package figure
+
+import (
+	"hopperful/quantity"
+	"hopperful/source"
+)
+
+// Basis is the quiet word beside a number for where it comes from.
+type Basis string
+
+// The bases.
+const (
+	Books    Basis = "from books"  // a published or judged range
+	Measured Basis = "measured"    // read off an instrument, in a record
+	Entered  Basis = "you entered" // typed by the user, a setting
+	Assumed  Basis = "assumed"     // nobody said; a stated default
+	Reckoned Basis = "reckoned"    // follows from other figures by a formula
+	Learned  Basis = "learned"     // a model fitted to this shop's own runs; see Runs
+)
+
+// Side says on which side of a limit a value has to stay.
+type Side string
+
+// The sides.
+const (
+	Below Side = "at most"
+	Over  Side = "at least"
+)
+
+// Limit is a bound a figure is held against.
+type Limit struct {
+	Name  string  // "softening point less 10 K"
+	Value float64 // SI
+	Side  Side
+	// Holds is the share of draws that keep the limit, NaN where nothing was
+	// drawn.
+	Holds float64
+}
+
+// Figure is one explained number.
+type Figure struct {
+	Key      string        // stable snake_case name for scripts: "charge_mass"
+	Name     string        // what it is, in the user's words: "grams a charge"
+	Kind     quantity.Kind // of Value, Low and High
+	Value    float64       // SI: measured, entered or the median of the draws
+	Low      float64       // SI: 10 % of the draws lie below; = Value when exact
+	High     float64       // SI: 10 % of the draws lie above; = Value when exact
+	Basis    Basis         // where it comes from
+	Runs     int           // how many of the shop's runs stand behind it
+	How      string        // formula in plain text, the symbols named as the inputs
+	Inputs   []Figure      // what went in
+	Sources  []source.Ref  // where formula or value come from
+	Records  []int64       // ids of the shop's records behind it
+	Limit    *Limit        // nil when it is held against nothing
+	Warnings []string      // what to bear in mind; never stops the reckoning
+	Currency string        // of Money kinds: "EUR"
+}

@@ -1,0 +1,3 @@
+module hopperful
+
+go 1.26
