@@ -1,0 +1,50 @@
+package shop
+
+// LotID names a lot on its label: a letter for its class and a number, "S12".
+type LotID string
+
+// Class says what state a lot's material is in.
+type Class string
+
+// The classes; the letter starts the lot's label.
+const (
+	Scrap   Class = "scrap"   // S: prints and offcuts before grinding
+	Regrind Class = "regrind" // R: ground scrap
+	Virgin  Class = "virgin"  // V: bought granulate, never printed
+	Blend   Class = "blend"   // B: several lots mixed
+	Print   Class = "print"   // P: a printed part or failed print, not yet scrap
+)
+
+// Lot is an amount of material that is one thing.
+type Lot struct {
+	ID       LotID
+	Class    Class
+	Name     string   // the user's own words, may be empty
+	Polymer  string   // name in package polymer or the shop's own; "" = unknown
+	Sure     *float64 // how sure the owner is of the polymer, 0–1
+	Colour   string   // the user's word: "black"
+	RGB      string   // "#1c1c1c" if picked, else ""
+	Halogen  YesNo    // suspected halogenated (chlorine, flame retardant)
+	Pieces   Pieces   // what the scrap looks like
+	Metal    string   // inserts, screws, magnets seen in it; "" = none seen
+	Mass     float64  // on hand [kg]
+	In       float64  // everything that ever came in [kg]
+	Born     RecordID // the record that made it
+	Records  []RecordID
+	Parents  []Edge // where it came from, by mass
+	Children []Edge // where it went, by mass
+}
+
+// Edge is mass that went from one lot to another.
+type Edge struct {
+	Lot    LotID
+	Mass   float64  // kg
+	Record RecordID // the record that says so
+}
+
+// Pieces describes scrap; nil pointers are unknown.
+type Pieces struct {
+	Largest *float64 `json:"largest_m,omitempty"` // largest dimension of the largest piece
+	Wall    *float64 `json:"wall_m,omitempty"`    // wall thickness of the prints
+	Infill  *float64 `json:"infill,omitempty"`    // share, 0 hollow … 1 solid
+}
