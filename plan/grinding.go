@@ -1,0 +1,154 @@
+package plan
+
+import (
+	"time"
+
+	"hopperful/figure"
+	"hopperful/quantity"
+	"hopperful/shop"
+)
+
+// Request says what a grinding plan is wanted for.
+type Request struct {
+	Need    shop.Need    // what the print eats
+	Polymer string       // overrides the need's, may be empty
+	Colour  string       // only lots of this colour; empty: any
+	Lots    []shop.LotID // only these lots; empty: whatever fits
+	Mill    string       // empty: the only mill, or the first
+	Now     time.Time    // when the plan starts
+	By      time.Time    // when it has to be done; zero: no matter
+	Seed    uint64       // of the draws; 0 takes a fixed one
+	Draws   int          // 0 takes 400
+}
+
+// Grinding is a plan for a campaign on one mill.
+type Grinding struct {
+	Answer   string          `json:"answer"`            // one sentence with its figures
+	Possible bool            `json:"possible"`          // every limit holds
+	Blocked  *Block          `json:"blocked,omitempty"` // why not, when it is not possible
+	Spoilers []Spoiler       `json:"spoilers"`          // what could spoil it, worst first, at most three
+	Mill     string          `json:"mill"`
+	Polymer  string          `json:"polymer"`
+	NeedName string          `json:"need_name"`
+	Need     figure.Figure   `json:"need"`    // granulate wanted; its inputs are the parts
+	Product  figure.Figure   `json:"product"` // granulate expected from the whole campaign
+	Setting  Setting         `json:"setting"` // the cycle to run
+	Take     []Take          `json:"take"`    // lots to grind, in this order
+	Aside    []Aside         `json:"aside"`   // lots left alone, or to be prepared first, and why
+	Limits   []Limit         `json:"limits"`  // every limit the plan was held against
+	Balance  Balance         `json:"balance"` // where every gram goes
+	Figures  []figure.Figure `json:"figures"` // everything else worth a row: energy, cost, noise, sizes …
+	Steps    []Step          `json:"steps"`   // what to do, in order
+	Cautions []Caution       `json:"cautions"`
+	Next     []string        `json:"next"`   // what still stands between this granulate and the print
+	Charts   []Chart         `json:"charts"` // temperature, yield, sizes
+	Draws    int             `json:"draws"`
+	Seed     uint64          `json:"seed"`
+}
+
+// Setting is the cycle of a campaign.
+type Setting struct {
+	Charge   figure.Figure  `json:"charge"`          // grams a charge
+	Charges  figure.Figure  `json:"charges"`         // how many
+	Level    *figure.Figure `json:"level,omitempty"` // of the controller; nil without one
+	Power    figure.Figure  `json:"power"`           // electrical, at that level
+	Run      figure.Figure  `json:"run"`             // time a charge is ground
+	Rest     figure.Figure  `json:"rest"`            // time from the end of a run to the start of the next, handling included
+	JarEvery figure.Figure  `json:"jar_every"`       // empty the jar after this many charges
+	Total    figure.Figure  `json:"total"`           // from the first start to the last stop
+	Finish   time.Time      `json:"finish"`          // if it starts at the plan's now
+}
+
+// Take is material to grind.
+type Take struct {
+	Lot    shop.LotID    `json:"lot"`
+	Name   string        `json:"name"`
+	Colour string        `json:"colour,omitempty"`
+	RGB    string        `json:"rgb,omitempty"`
+	Mass   figure.Figure `json:"mass"`
+	Why    string        `json:"why"`
+}
+
+// Aside is a lot the plan does not take, or not before something is done.
+type Aside struct {
+	Lot    shop.LotID `json:"lot"`
+	Name   string     `json:"name"`
+	Why    string     `json:"why"`    // "pieces of 60 mm do not fit the 40 mm inlet"
+	Remedy string     `json:"remedy"` // "break or cut them below 40 mm"
+}
+
+// Limit is one bound of the optimisation.
+type Limit struct {
+	Key    string        `json:"key"`
+	Name   string        `json:"name"`            // "charge stays 10 K below softening"
+	Figure figure.Figure `json:"figure"`          // the bounded quantity with its limit and the share of draws that keep it
+	Holds  float64       `json:"holds"`           // that share, 0–1
+	Binds  bool          `json:"binds"`           // relaxing it would shorten the campaign
+	Relax  string        `json:"relax,omitempty"` // what relaxing it a little would save
+}
+
+// Block says why no plan keeps every limit and what would come nearest.
+type Block struct {
+	Limit   string `json:"limit"`   // name of the limit that cannot be kept
+	Why     string `json:"why"`     // in a sentence, with figures
+	Nearest string `json:"nearest"` // the nearest plan that would
+}
+
+// Spoiler is something that could spoil the plan, and its remedy.
+type Spoiler struct {
+	What   string `json:"what"`
+	Remedy string `json:"remedy"`
+}
+
+// Step is one thing to do.
+type Step struct {
+	Do   string `json:"do"`
+	Time string `json:"time,omitempty"` // "3 min 20 s", where it takes known time
+}
+
+// Caution is a warning for a person, placed where the work is.
+type Caution struct {
+	Where string `json:"where"` // "before the first charge", "at this mill", "this material"
+	Text  string `json:"text"`
+}
+
+// Balance is the campaign's mass balance; In = Product + Left + Lost.
+type Balance struct {
+	In      figure.Figure `json:"in"`
+	Product figure.Figure `json:"product"`
+	Left    figure.Figure `json:"left"` // stays in the mill at the end
+	Lost    figure.Figure `json:"lost"` // dust and spill
+}
+
+// Chart is a picture's numbers, drawn and tabled by the edges.
+type Chart struct {
+	Key     string        `json:"key"`
+	Title   string        `json:"title"`
+	Summary string        `json:"summary"` // the picture in a sentence, for who cannot see it
+	XName   string        `json:"x_name"`
+	YName   string        `json:"y_name"`
+	XKind   quantity.Kind `json:"-"`
+	YKind   quantity.Kind `json:"-"`
+	XUnit   string        `json:"x_unit"` // SI
+	YUnit   string        `json:"y_unit"` // SI
+	LogX    bool          `json:"log_x,omitempty"`
+	Curves  []Curve       `json:"curves"`
+	Lines   []Line        `json:"lines,omitempty"` // limits and needs, drawn dashed with their name
+}
+
+// Curve is one quantity over X, as a band with its median.
+type Curve struct {
+	Key  string    `json:"key"` // "charge", "wall": the same colour everywhere
+	Name string    `json:"name"`
+	X    []float64 `json:"x"`
+	Low  []float64 `json:"low"`  // 10 %
+	Mid  []float64 `json:"mid"`  // median
+	High []float64 `json:"high"` // 90 %
+}
+
+// Line is a horizontal limit in a chart.
+type Line struct {
+	Key   string  `json:"key"`
+	Name  string  `json:"name"`
+	Value float64 `json:"value"`
+}
