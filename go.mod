@@ -3,13 +3,17 @@ module hopperful
 go 1.26.0
 
 require (
-	github.com/inconshreveable/mousetrap v1.1.0 // indirect
 	github.com/jedib0t/go-pretty/v6 v6.8.3
 	github.com/rogpeppe/go-internal v1.16.0
 	github.com/santhosh-tekuri/jsonschema/v6 v6.0.3
 	github.com/spf13/cobra v1.10.2
+	golang.org/x/term v0.48.0
+)
+
+require (
+	github.com/inconshreveable/mousetrap v1.1.0 // indirect
 	github.com/spf13/pflag v1.0.9 // indirect
 	golang.org/x/sys v0.50.0 // indirect
-	golang.org/x/term v0.48.0
 	golang.org/x/text v0.22.0 // indirect
+	pgregory.net/rapid v1.3.0 // indirect
 )

@@ -43,4 +43,5 @@ const (
 	Money                             // the shop's currency
 	MoneyPerEnergy                    // currency per J, shown per kWh
 	MoneyPerMass                      // currency per kg
+	Count                             // 1, whole pieces, shown without decimals
 )
