@@ -1,0 +1,134 @@
+package plan
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"hopperful/quantity"
+	"hopperful/shop"
+)
+
+// sureEnough is how sure the owner must be of a lot's polymer before it is
+// ground with others of that name. Judgement: one wrong bin in ten spoils more
+// prints than it saves scrap.
+const sureEnough = 0.9
+
+// choice is what the shop has for a need.
+type choice struct {
+	ready []*shop.Lot // granulate on hand that already serves it
+	grind []scrapLot  // scrap to grind, in order
+	aside []Aside
+}
+
+// scrapLot is a lot of scrap and what has to be done before it goes in.
+type scrapLot struct {
+	*shop.Lot
+	prepare string // "break its pieces below 36 mm", or empty
+}
+
+// choose sorts the shop's lots into those that serve the need as they are,
+// those to grind, and those to leave alone with the reason and the remedy.
+// Lots of another polymer or colour are passed over in silence unless asked for
+// by name. Scrap that needs no preparation comes first, then oldest first.
+func choose(s *shop.State, req Request, polymer string, mill shop.Mill) choice {
+	var c choice
+	for _, id := range s.Order {
+		lot := s.Lots[id]
+		named := slices.Contains(req.Lots, id)
+		if lot.Mass <= 0 || (len(req.Lots) > 0 && !named) {
+			continue
+		}
+		why, remedy, loud := unfit(lot, polymer, req.Colour)
+		switch {
+		case why != "" && (loud || named):
+			c.aside = append(c.aside, Aside{Lot: id, Name: lot.Name, Why: why, Remedy: remedy})
+		case why != "":
+		case lot.Class == shop.Regrind || lot.Class == shop.Blend || lot.Class == shop.Virgin:
+			c.ready = append(c.ready, lot)
+		case lot.Class == shop.Scrap:
+			c.grind = append(c.grind, scrapLot{lot, preparation(lot, mill)})
+		case named:
+			c.aside = append(c.aside, Aside{Lot: id, Name: lot.Name,
+				Why:    "it is a print, not scrap",
+				Remedy: "If it has failed, sort it into scrap first."})
+		}
+	}
+	slices.SortStableFunc(c.grind, func(a, b scrapLot) int { return rank(a) - rank(b) })
+	return c
+}
+
+func rank(l scrapLot) int {
+	if l.prepare != "" {
+		return 1
+	}
+	return 0
+}
+
+// unfit says why a lot cannot serve the need and what would change that, or "".
+// A loud reason is told even to those who did not ask for the lot.
+func unfit(lot *shop.Lot, polymer, colour string) (why, remedy string, loud bool) {
+	maybe := lot.Class == shop.Scrap
+	switch {
+	case lot.Halogen == shop.Yes:
+		return "it may contain chlorine or another halogen",
+			"Keep it away from mill and printer; hand it to a licensed disposer.", true
+	case lot.Polymer == "" || strings.EqualFold(lot.Polymer, "unknown"):
+		return "nobody knows what plastic it is",
+			"Find out with bench tests first; unknown plastic is neither ground nor melted with a known one.", maybe
+	case !strings.EqualFold(lot.Polymer, polymer):
+		return fmt.Sprintf("it is %s, the need is %s", lot.Polymer, polymer), "Choose a lot of the same polymer.", false
+	case colour != "" && !strings.EqualFold(lot.Colour, colour):
+		return fmt.Sprintf("its colour is %s, the need is %s", orUnknown(lot.Colour), colour), "Leave the colour open if it does not matter.", false
+	case lot.Sure != nil && *lot.Sure < sureEnough:
+		return fmt.Sprintf("only %s sure that it is %s", quantity.Share.Rough(*lot.Sure), polymer),
+			"A bench test or its label would settle it; then correct the record.", maybe
+	case lot.Metal != "" && lot.Class == shop.Scrap:
+		return fmt.Sprintf("there is metal in it (%s)", lot.Metal),
+			"Cut it out, then record the lot as sorted.", true
+	}
+	return "", "", false
+}
+
+func orUnknown(s string) string {
+	if s == "" {
+		return "not known"
+	}
+	return s
+}
+
+// chamberShare is how much of the chamber's width a piece may be. Common
+// practice: a third.
+const chamberShare = 1.0 / 3
+
+// preparation says how a lot's pieces have to be made smaller for the mill, or
+// "" when they fit or nobody said how large they are.
+func preparation(lot *shop.Lot, mill shop.Mill) string {
+	largest := lot.Pieces.Largest
+	if largest == nil {
+		return ""
+	}
+	limit := pieceLimit(mill)
+	if *largest <= limit {
+		return ""
+	}
+	return fmt.Sprintf("break its pieces below %s", quantity.Length.Rough(limit))
+}
+
+// pieceLimit is the largest piece a mill takes: its inlet, and a third of the
+// width of a chamber as tall as it is wide; unlimited where neither is known.
+func pieceLimit(mill shop.Mill) float64 {
+	limit := math.Inf(1)
+	if mill.Inlet != nil {
+		limit = *mill.Inlet
+	}
+	if mill.Chamber != nil {
+		limit = math.Min(limit, chamberShare*chamberWidth(*mill.Chamber))
+	}
+	return limit
+}
+
+// chamberWidth is the diameter of a cylinder of this volume as tall as it is
+// wide.
+func chamberWidth(volume float64) float64 { return math.Cbrt(4 * volume / math.Pi) }
