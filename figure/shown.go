@@ -1,0 +1,102 @@
+package figure
+
+import (
+	"fmt"
+	"strings"
+
+	"hopperful/quantity"
+	"hopperful/source"
+)
+
+// IsForecast reports whether the figure is a range rather than one value.
+func (f Figure) IsForecast() bool { return f.Low < f.High }
+
+// Shown is the value with its unit as people read it. What was measured or
+// typed keeps three digits; a forecast has two, since its range says the rest.
+func (f Figure) Shown() string {
+	if f.IsForecast() && f.Basis != Measured && f.Basis != Entered {
+		return f.priced(f.Kind.Rough(f.Value))
+	}
+	return f.priced(f.Kind.Show(f.Value))
+}
+
+// ShownRange is the 10–90 % range in one unit, "1.1–1.4 kg"; "" when the figure
+// is no forecast.
+func (f Figure) ShownRange() string {
+	if !f.IsForecast() {
+		return ""
+	}
+	return f.priced(f.Kind.Span(f.Low, f.High))
+}
+
+// ShownLimit is the limit as people read it, "at most 62.0 °C"; "" without one.
+func (f Figure) ShownLimit() string {
+	if f.Limit == nil {
+		return ""
+	}
+	return string(f.Limit.Side) + " " + f.priced(f.Kind.Show(f.Limit.Value))
+}
+
+// Origin is the quiet word beside the number: "from books", "you entered",
+// "from 14 runs".
+func (f Figure) Origin() string {
+	switch {
+	case f.Basis == Learned && f.Runs == 1:
+		return "from 1 run"
+	case f.Basis == Learned && f.Runs > 1:
+		return fmt.Sprintf("from %d runs", f.Runs)
+	}
+	return string(f.Basis)
+}
+
+// Source is the figure's own sources on one line; "" when it cites none.
+func (f Figure) Source() string {
+	parts := make([]string, 0, len(f.Sources))
+	for _, r := range f.Sources {
+		parts = append(parts, r.String())
+	}
+	return strings.Join(parts, "; ")
+}
+
+// Unit is the SI unit of Value, Low and High, with the currency where the kind
+// is a price: "kg", "EUR per kg".
+func (f Figure) Unit() string { return f.priced(f.Kind.SI()) }
+
+// priced puts the currency where it belongs: behind a sum, before "per".
+func (f Figure) priced(shown string) string {
+	if f.Currency == "" || !isMoney(f.Kind) {
+		return shown
+	}
+	if at := strings.Index(shown, "per "); at >= 0 {
+		return shown[:at] + f.Currency + " " + shown[at:]
+	}
+	return strings.TrimSpace(shown + " " + f.Currency)
+}
+
+func isMoney(k quantity.Kind) bool {
+	return k == quantity.Money || k == quantity.MoneyPerEnergy || k == quantity.MoneyPerMass
+}
+
+// Sources collects every reference that f and its inputs, at any depth, rest
+// on, each once, in the order in which a reader unfolding f meets them.
+func Sources(f Figure) []source.Ref {
+	seen := map[source.Ref]bool{}
+	var all []source.Ref
+	var walk func(f Figure, depth int)
+	walk = func(f Figure, depth int) {
+		if depth > MaxDepth {
+			return // a figure made of itself; Check names it
+		}
+		for _, r := range f.Sources {
+			if !seen[r] {
+				seen[r] = true
+				all = append(all, r)
+			}
+		}
+		for _, in := range f.Inputs {
+			walk(in, depth+1)
+		}
+	}
+	walk(f, 0)
+	return all
+}
