@@ -1,0 +1,49 @@
+package polymer
+
+import "hopperful/source"
+
+// Mark says how far a value can be trusted: how it came to stand in the table.
+type Mark string
+
+// The marks, most trusted first.
+const (
+	MeasuredHere Mark = "measured here"   // by the shop, on its own material
+	Entered      Mark = "you entered"     // typed by the user, a setting
+	Published    Mark = "published"       // seen in the named source
+	Computed     Mark = "computed"        // follows from the named source by a formula
+	Practice     Mark = "common practice" // usual in the trade, no source
+	Memory       Mark = "from memory"     // remembered by engineers, no source at hand
+	Judged       Mark = "judgement"       // an opinion, with a rule where there is one
+)
+
+// order ranks the marks; a lower number wins where values disagree.
+var order = map[Mark]int{
+	MeasuredHere: 0, Entered: 1, Published: 2, Computed: 3, Practice: 4, Memory: 5, Judged: 6,
+}
+
+// Known reports whether m is one of the marks.
+func (m Mark) Known() bool { _, ok := order[m]; return ok }
+
+// own reports whether the mark is one a shop gives to its own values.
+func (m Mark) own() bool { return m == MeasuredHere || m == Entered }
+
+// fits reports whether a source key may stand behind the mark: a published or
+// computed value needs a work of the bibliography, the others their own word.
+func (m Mark) fits(key string) bool {
+	_, listed := source.Lookup(key)
+	switch m {
+	case Published:
+		return listed
+	case Computed:
+		return listed || key == "own derivation"
+	case Practice:
+		return key == "common practice, no source"
+	case Memory:
+		return key == "from memory"
+	case Judged:
+		return key == "judgement"
+	case MeasuredHere, Entered:
+		return key == ""
+	}
+	return false
+}
