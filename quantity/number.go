@@ -10,6 +10,9 @@ import (
 // ends near 10^±308, so nothing legible is lost.
 const maxExponent = 400
 
+// noNumber is why a text is refused whose first part is no number.
+const noNumber = "it does not start with a number"
+
 // scanNumber reads the number at the start of plain text and returns it exactly
 // with what follows. why is "" when it was read, else the sentence that says
 // what was wrong with part.
@@ -27,7 +30,7 @@ func scanNumber(text string) (value *big.Rat, rest, part, why string) {
 	}
 	mantissa := text[start:i]
 	if strings.Trim(mantissa, ".,'_") == "" {
-		return nil, text, text, "it does not start with a number"
+		return nil, text, text, noNumber
 	}
 	exponent, n := scanExponent(text[i:])
 	part = text[:i+n]

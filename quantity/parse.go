@@ -53,8 +53,12 @@ func (k Kind) read(text, body, unit string) (*big.Rat, error) {
 		return k.readClock(text, body, unit)
 	}
 	number, rest, part, why := scanNumber(body)
-	if why != "" {
-		return nil, k.refuse(text, part, "%s", k.example(why))
+	switch why {
+	case "":
+	case noNumber:
+		return nil, k.refuse(text, part, "%s; write one%s", why, k.list(" with one of "))
+	default:
+		return nil, k.refuse(text, part, "%s", why)
 	}
 	rest = strings.TrimSpace(rest)
 	if rest == "" {
@@ -75,14 +79,6 @@ func (k Kind) read(text, body, unit string) (*big.Rat, error) {
 		}
 	}
 	return nil, k.unknownUnit(text, rest)
-}
-
-// example adds to a refusal what could be written, where the kind has a unit.
-func (k Kind) example(why string) string {
-	if why != "it does not start with a number" {
-		return why
-	}
-	return strings.TrimSpace(why + "; write a number" + k.list(" with one of "))
 }
 
 // toSI converts exactly.

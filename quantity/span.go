@@ -5,64 +5,69 @@ import (
 	"strings"
 )
 
-// Span renders a forecast's range in one unit, with as many digits as it takes
-// to tell the ends apart: "1.1–1.4 kg", "3 min 20 s to 4 min 10 s". Ends that
-// look the same with four digits are shown as one value.
+// Span renders a forecast's range in one unit, with two digits or as many more
+// as it takes not to hide its width: "1.1–1.4 kg", "3 min 20 s to 4 min 10 s".
+// Ends that look the same with four digits are shown as one value.
 func (k Kind) Span(low, high float64) string {
 	if !finite(low) || !finite(high) {
 		return k.Exact(low) + " to " + k.Exact(high)
 	}
-	for digits := roughDigits; ; digits++ {
-		a, b, unit := k.ends(low, high, digits)
-		if a == b && digits > showDigits {
-			return k.Show(high)
-		}
+	for digits := roughDigits; digits <= showDigits+1; digits++ {
+		e := k.ends(low, high, digits)
 		switch {
-		case a == b:
+		case e.low == e.high || e.coarse && digits <= showDigits:
 			continue
-		case k == Duration || strings.HasPrefix(a, "-") || strings.HasPrefix(b, "-"):
-			return strings.TrimSpace(a + " to " + b + " " + unit)
+		case k == Duration || strings.HasPrefix(e.low, "-") || strings.HasPrefix(e.high, "-"):
+			return strings.TrimSpace(e.low + " to " + e.high + " " + e.unit)
 		}
-		return strings.TrimSpace(a + "–" + b + " " + unit)
+		return strings.TrimSpace(e.low + "–" + e.high + " " + e.unit)
 	}
+	return k.Show(high)
+}
+
+// ends are the printed ends of a range.
+type ends struct {
+	low, high, unit string
+	coarse          bool // a step of the last digit is more than the whole range
 }
 
 // ends prints both ends in the unit that suits the larger one and with the same
 // number of decimals.
-func (k Kind) ends(low, high float64, digits int) (a, b, unit string) {
+func (k Kind) ends(low, high float64, digits int) ends {
 	if k == Duration {
-		return showDuration(low, min(digits, showDigits)), showDuration(high, min(digits, showDigits)), ""
+		digits = min(digits, showDigits)
+		return ends{showDuration(low, digits), showDuration(high, digits), "", false}
 	}
 	large := high
 	if math.Abs(low) > math.Abs(high) {
 		large = low
 	}
-	e, x, y := k.suit(large, digits), low, high
-	if e != nil {
+	x, y, unit := low, high, ""
+	if e := k.suit(large, digits); e != nil {
 		x, y = e.from(low), e.from(high)
 		if e.symbol != "1" {
 			unit = e.symbol
 		}
 	}
-	top := math.Max(math.Abs(x), math.Abs(y))
-	d := decade(top, digits)
+	d := decade(math.Max(math.Abs(x), math.Abs(y)), digits)
+	decimals := digits - 1 - d // of the last digit printed; negative: tens, hundreds
 	switch {
 	case k == Count:
-		return fixed(x, 0), fixed(y, 0), unit
+		return ends{fixed(x, 0), fixed(y, 0), unit, false}
 	case k == Temperature || k == SoundLevel:
-		return fixed(x, digits-roughDigits), fixed(y, digits-roughDigits), unit
-	case d >= 7 || d < -4:
-		return significant(x, digits), significant(y, digits), unit
-	}
-	decimals := max(0, digits-1-d)
-	if k == Money && decimals == 1 {
+		decimals = digits - roughDigits
+	case k == Money && decimals == 1:
 		decimals = 2 // cents, never tenths
 	}
-	if decimals > 0 {
-		return fixed(x, decimals), fixed(y, decimals), unit
+	step := math.Pow(10, float64(-decimals))
+	coarse := step > (y-x)*(1+1e-9) // 1.4 − 1.3 is a little less than 0.1
+	switch {
+	case d >= 7 || d < -4:
+		return ends{significant(x, digits), significant(y, digits), unit, coarse}
+	case decimals < 0:
+		return ends{fixed(math.Round(x/step)*step, 0), fixed(math.Round(y/step)*step, 0), unit, coarse}
 	}
-	step := math.Pow(10, float64(d-digits+1))
-	return fixed(math.Round(x/step)*step, 0), fixed(math.Round(y/step)*step, 0), unit
+	return ends{fixed(x, decimals), fixed(y, decimals), unit, coarse}
 }
 
 func finite(v float64) bool { return !math.IsNaN(v) && !math.IsInf(v, 0) }

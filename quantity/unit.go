@@ -123,7 +123,7 @@ func fold(spelling string) string {
 			j++
 		}
 		product := len(out) > 0 && j < len(runes) && wordEnd(out[len(out)-1]) && unicode.IsLetter(runes[j])
-		if product && !digitThenLetter(out, runes[j]) {
+		if product && !countBefore(out) {
 			out = append(out, '*')
 		}
 		i = j
@@ -133,9 +133,9 @@ func fold(spelling string) string {
 
 func wordEnd(r rune) bool { return unicode.IsLetter(r) || unicode.IsDigit(r) || r == ')' }
 
-// digitThenLetter reports the gap of "g/10 min": a count of units, no product.
-// A power such as the 2 of "m2 K" is one, because a letter stands before it.
-func digitThenLetter(before []rune, _ rune) bool {
+// countBefore reports whether what stands before a gap ends in a count, as the
+// 10 of "g/10 min", and not in a power, as the 2 of "m2 K".
+func countBefore(before []rune) bool {
 	n := len(before)
 	if !unicode.IsDigit(before[n-1]) {
 		return false
