@@ -13,7 +13,7 @@ const (
 // Error is a refusal in the user's words.
 type Error struct {
 	Code  Code
-	Field string // the body's JSON name of the field: "charge_kg"; may be empty
+	Field string // the body's JSON name of the field: "charge_kg", "mill.chamber_m3", "into.0.mass_kg"; may be empty
 	Say   string // one sentence: what is wrong, with the values
 	Hint  string // what to do about it
 }
@@ -24,4 +24,20 @@ func (e *Error) Error() string {
 		return e.Say
 	}
 	return e.Say + " " + e.Hint
+}
+
+func invalid(field, say, hint string) error {
+	return &Error{Code: Invalid, Field: field, Say: say, Hint: hint}
+}
+
+func conflict(field, say, hint string) error {
+	return &Error{Code: Conflict, Field: field, Say: say, Hint: hint}
+}
+
+// named refuses an empty name.
+func named(name, field, what string) error {
+	if name != "" {
+		return nil
+	}
+	return invalid(field, "The "+what+" has no name.", "Give it one; records are written under it.")
 }

@@ -48,3 +48,28 @@ type Pieces struct {
 	Wall    *float64 `json:"wall_m,omitempty"`    // wall thickness of the prints
 	Infill  *float64 `json:"infill,omitempty"`    // share, 0 hollow … 1 solid
 }
+
+// check says whether the pieces hold together.
+func (p Pieces) check(path string) error {
+	if p.Largest != nil && p.Wall != nil && *p.Wall > *p.Largest {
+		return invalid(path+"wall_m", "The wall "+length(*p.Wall)+" is thicker than the largest piece "+length(*p.Largest)+".",
+			"Check the unit of both.")
+	}
+	return nil
+}
+
+// checkRGB refuses a colour code that is none.
+func checkRGB(code, field string) error {
+	if code == "" {
+		return nil
+	}
+	ok := len(code) == 7 && code[0] == '#'
+	for i := 1; ok && i < len(code); i++ {
+		c := code[i]
+		ok = '0' <= c && c <= '9' || 'a' <= c && c <= 'f' || 'A' <= c && c <= 'F'
+	}
+	if !ok {
+		return invalid(field, "The colour code "+clip(code)+" is none.", "It is # and six digits or letters a to f: #1c1c1c.")
+	}
+	return nil
+}

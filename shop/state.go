@@ -1,8 +1,13 @@
 package shop
 
-import "time"
+import (
+	"maps"
+	"slices"
+	"time"
+)
 
-// State is what follows from a shop's records.
+// State is what follows from a shop's records. It is never changed once it is
+// handed out: [State.With] returns a new one, so readers need no lock.
 type State struct {
 	Shop      ShopSet
 	People    []PersonSet
@@ -12,25 +17,131 @@ type State struct {
 	Materials []MaterialSet
 	Needs     []Need
 	Lots      map[LotID]*Lot
-	Order     []LotID // lots in the order they came
-	Losses    []Loss  // every gram that left other than into a lot
-	Records   []Record
-	Last      time.Time // of the latest record
+	Order     []LotID   // lots in the order they came
+	Losses    []Loss    // every gram that left other than into a lot
+	Records   []Record  // that stand, by the time they happened; a corrected one keeps its ID and has its new body
+	History   []Record  // every record as written, by ID
+	Last      time.Time // of the latest record that stands
+
+	own     map[LotID]bool // lots this state may still change in place, while it is made
+	given   counters       // labels given so far
+	printed float64        // [kg] gone into prints
 }
 
 // MillState is a mill and what it still holds.
 type MillState struct {
 	Mill
-	Held   float64 // left inside by earlier runs [kg]
+	Held   float64 // inside: left by earlier runs, or ground and not weighed yet [kg]
 	HeldOf LotID   // the lot the latest of it came from
 	Ground float64 // everything it has ground [kg]
 	Runs   []RecordID
+
+	residue mix   // what earlier runs left, ready to mix with the next
+	waiting []lot // ground, but the product not weighed yet
+}
+
+// lot is a mix on its way into a lot.
+type lot struct {
+	into LotID
+	mix  mix
 }
 
 // Loss is mass that went nowhere else, by name.
 type Loss struct {
-	Name   string // "metal cut out", "lost in grinding", "recount", "thrown away" …
+	Name   string // one of the names below
 	Lot    LotID
-	Mass   float64 // kg; negative for a gain found at a recount
+	Mass   float64 // kg; negative for a gain
 	Record RecordID
+}
+
+// The names of losses.
+const (
+	LostGrinding = "lost in grinding"    // dust and what stayed in the mill unweighed
+	SweptUp      = "swept up"            // dust and spill gathered and thrown away
+	MetalCut     = "metal cut out"       // inserts, screws, tape
+	ThrownAway   = "thrown away"         // by sorting or on purpose
+	Purged       = "purged"              // purge, skirts and spill of a print
+	Recount      = "recount"             // what a later weighing found missing, or, negative, found
+	Difference   = "weighing difference" // within the scale's resolution
+)
+
+// Lot is the lot of that label.
+func (s *State) Lot(id LotID) (*Lot, bool) {
+	l, ok := s.Lots[id]
+	return l, ok
+}
+
+// Mill is the mill of that name.
+func (s *State) Mill(name string) (MillState, bool) {
+	i := s.millIndex(name)
+	if i < 0 {
+		return MillState{}, false
+	}
+	return s.Mills[i], true
+}
+
+// Need is the need of that name.
+func (s *State) Need(name string) (Need, bool) {
+	i := slices.IndexFunc(s.Needs, func(n Need) bool { return n.Name == name })
+	if i < 0 {
+		return Need{}, false
+	}
+	return s.Needs[i], true
+}
+
+// Record is the record of that number as it stands; false when there is none
+// or it was struck out.
+func (s *State) Record(id RecordID) (Record, bool) {
+	i := slices.IndexFunc(s.Records, func(r Record) bool { return r.ID == id })
+	if i < 0 {
+		return Record{}, false
+	}
+	return s.Records[i], true
+}
+
+// ActiveMills are the mills still in use.
+func (s *State) ActiveMills() []MillState {
+	var in []MillState
+	for _, m := range s.Mills {
+		if !m.Retired {
+			in = append(in, m)
+		}
+	}
+	return in
+}
+
+func (s *State) millIndex(name string) int {
+	return slices.IndexFunc(s.Mills, func(m MillState) bool { return m.Name == name })
+}
+
+func empty() *State {
+	return &State{Lots: map[LotID]*Lot{}, own: map[LotID]bool{}, given: counters{}}
+}
+
+// clone is a state that can be changed without the old one noticing. Lists
+// that only grow are clipped, so that the first append moves them.
+func (s *State) clone() *State {
+	c := *s
+	c.People, c.Scales, c.Printers = slices.Clone(s.People), slices.Clone(s.Scales), slices.Clone(s.Printers)
+	c.Materials, c.Needs, c.Mills = slices.Clone(s.Materials), slices.Clone(s.Needs), slices.Clone(s.Mills)
+	for i := range c.Mills {
+		c.Mills[i].Runs = slices.Clip(c.Mills[i].Runs)
+		c.Mills[i].waiting = slices.Clone(c.Mills[i].waiting)
+	}
+	c.Order, c.Losses = slices.Clip(s.Order), slices.Clip(s.Losses)
+	c.Records, c.History = slices.Clip(s.Records), slices.Clip(s.History)
+	c.Lots, c.own, c.given = maps.Clone(s.Lots), map[LotID]bool{}, maps.Clone(s.given)
+	return &c
+}
+
+// change returns the lot for writing: its own copy the first time.
+func (s *State) change(id LotID) *Lot {
+	l := s.Lots[id]
+	if s.own[id] {
+		return l
+	}
+	c := *l
+	c.Records, c.Parents, c.Children = slices.Clip(l.Records), slices.Clip(l.Parents), slices.Clip(l.Children)
+	s.Lots[id], s.own[id] = &c, true
+	return &c
 }

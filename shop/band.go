@@ -1,0 +1,117 @@
+package shop
+
+import (
+	"math"
+
+	"hopperful/quantity"
+)
+
+// band is what a number of a record may be. Bands are judgement: they are meant
+// to catch a slip of unit or decimal point, never a rare machine, so they reach
+// well past both ends of what a workshop owns.
+type band struct {
+	words  string // "charge"
+	kind   quantity.Kind
+	lo, hi float64
+}
+
+// Ends that several bands share.
+const (
+	grain    = 1e-6             // [kg] less than any workshop scale shows
+	heaviest = 1000.0           // [kg] more than a workshop moves at once
+	coldest  = 273.15 - 30      // [K]
+	hottest  = 273.15 + 300     // [K] above the melt of every printing polymer ground here
+	hour     = 3600.0           // [s]
+	year     = 366 * 24 * 3.6e3 // [s]
+)
+
+var (
+	mass    = func(words string) band { return band{words, quantity.Mass, 0, heaviest} }
+	some    = func(words string) band { return band{words, quantity.Mass, grain, heaviest} }
+	warmth  = func(words string) band { return band{words, quantity.Temperature, coldest, hottest} }
+	share   = func(words string) band { return band{words, quantity.Share, 0, 1} }
+	watts   = func(words string, lo float64) band { return band{words, quantity.Power, lo, 1e5} }
+	solid   = func(words string) band { return band{words, quantity.Volume, 1e-10, 1} }
+	holds   = func(words string) band { return band{words, quantity.Volume, 1e-5, 1} }
+	flow    = func(words string) band { return band{words, quantity.VolumeFlow, 0, 1e-3} }
+	extent  = func(words string, lo, hi float64) band { return band{words, quantity.Length, lo, hi} }
+	anyReal = func(words string) band { return band{words, quantity.Number, -1e15, 1e15} }
+)
+
+// bands is keyed by the JSON name of a number, or, where one name means
+// different things, by the Go type and the name. A test asks that every number
+// of every body is here.
+var bands = map[string]band{
+	"charge_kg":  some("charge"),
+	"product_kg": mass("product"),
+	"left_kg":    mass("mass left in the mill"),
+	"swept_kg":   mass("mass swept up"),
+	"metal_kg":   mass("metal cut out"),
+	"waste_kg":   mass("waste"),
+	"purged_kg":  mass("purge"),
+	"mass_kg":    some("mass"),
+
+	"Weighed.mass_kg": mass("mass"),
+	"Part.mass_kg":    some("mass of a heap"),
+	"price":           {"price", quantity.Money, 0, 1e9},
+	"sure":            share("certainty"),
+
+	"charge_before_k": warmth("temperature of the charge before"),
+	"charge_after_k":  warmth("temperature of the charge after"),
+	"wall_before_k":   warmth("temperature of the wall before"),
+	"wall_after_k":    warmth("temperature of the wall after"),
+	"room_k":          {"temperature of the room", quantity.Temperature, coldest, 273.15 + 60},
+
+	"run_s":         {"run", quantity.Duration, 1, hour},
+	"rest_before_s": {"rest before the run", quantity.Duration, 0, 10 * year},
+	"energy_j":      {"energy", quantity.Energy, 0, 1e5 * hour},
+	"Ground.level":  {"level", quantity.Number, 1, 1000},
+
+	"largest_m": extent("largest piece", 1e-4, 3),
+	"wall_m":    extent("wall of the prints", 1e-5, 0.5),
+	"infill":    share("infill"),
+
+	"rated_w":       watts("rated power", 1),
+	"continuous_w":  watts("continuous power", 1),
+	"chamber_m3":    holds("chamber"),
+	"inlet_m":       extent("inlet", 1e-3, 2),
+	"wall_kg":       {"mass of the wall", quantity.Mass, 0.01, heaviest},
+	"rotor_m":       extent("rotor", 0.01, 2),
+	"rotor_rad_s":   {"speed of the rotor", quantity.Rotation, 0.1, 60000 * 2 * math.Pi / 60},
+	"rotor_kg":      {"mass of the rotor", quantity.Mass, 1e-3, heaviest},
+	"hole_m":        extent("screen hole", 1e-4, 0.1),
+	"open_share":    {"open share of the screen", quantity.Share, 0.01, 0.95},
+	"jar_m3":        holds("jar"),
+	"noise_db":      {"noise", quantity.SoundLevel, 30, 140},
+	"levels":        {"number of levels", quantity.Number, 1, 1000},
+	"level":         {"level", quantity.Number, 1, 1000},
+	"w":             watts("measured power", 0),
+	"resolution_kg": {"scale's resolution", quantity.Mass, 1e-7, 1},
+	"capacity_kg":   {"scale's capacity", quantity.Mass, 1e-3, 1e4},
+
+	"nozzle_m":        extent("nozzle", 1e-4, 0.05),
+	"screw_m":         extent("barrel", 3e-3, 0.3),
+	"heaters_w":       watts("power of the heaters", 1),
+	"hopper_m3":       holds("hopper"),
+	"hopper_exit_m":   extent("exit of the hopper", 1e-3, 1),
+	"per_turn_m3":     {"volume a turn", quantity.Volume, 1e-12, 1e-3},
+	"largest_grain_m": extent("largest grain", 1e-4, 0.05),
+
+	"volume_m3":      solid("volume"),
+	"volume_low_m3":  solid("low end of the volume"),
+	"volume_high_m3": solid("high end of the volume"),
+	"print_s":        {"printing time", quantity.Duration, 1, year},
+	"mean_flow_m3_s": flow("mean flow"),
+	"peak_flow_m3_s": flow("peak flow"),
+
+	"electricity_per_j": {"price of electricity", quantity.MoneyPerEnergy, 0, 1},
+	"room_humidity":     {"humidity of the room", quantity.Humidity, 0, 1},
+	"handling_s":        {"handling between runs", quantity.Duration, 0, 24 * hour},
+	"value":             anyReal("value"),
+	"low":               anyReal("low end"),
+	"high":              anyReal("high end"),
+}
+
+func grams(kg float64) string  { return quantity.Mass.Show(kg) }
+func length(m float64) string  { return quantity.Length.Show(m) }
+func volume(m3 float64) string { return quantity.Volume.Show(m3) }

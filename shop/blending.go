@@ -1,0 +1,91 @@
+package shop
+
+import "fmt"
+
+// Blended mixes material out of several lots into one.
+type Blended struct {
+	From    []Portion `json:"from"`
+	Into    LotID     `json:"into,omitempty"` // empty: a new blend
+	Name    string    `json:"name,omitempty"`
+	Polymer string    `json:"polymer,omitempty"` // empty: that of the lots, if they agree
+	Colour  string    `json:"colour,omitempty"`
+	RGB     string    `json:"rgb,omitempty"`
+}
+
+// Portion is what one lot gives to a blend.
+type Portion struct {
+	Lot  LotID   `json:"lot"`
+	Mass float64 `json:"mass_kg"`
+}
+
+// Kind is "blended".
+func (*Blended) Kind() string { return "blended" }
+
+func (b *Blended) labels() []LotID { return []LotID{b.Into} }
+
+func (b *Blended) relabelled(old Body, next func(Class) LotID) Body {
+	c := *b
+	if o, ok := old.(*Blended); ok && c.Into == "" {
+		c.Into = o.Into
+	}
+	if c.Into == "" {
+		c.Into = next(Blend)
+	}
+	return &c
+}
+
+func (b *Blended) check(s *State, _ Record) error {
+	if len(b.From) == 0 {
+		return invalid("from", "The blend is made of nothing.", "Name the lots that go into it.")
+	}
+	seen := map[LotID]bool{}
+	for i, p := range b.From {
+		field := fmt.Sprintf("from.%d.", i)
+		l, err := s.lotNamed(p.Lot, field+"lot")
+		if err != nil {
+			return err
+		}
+		if seen[p.Lot] {
+			return invalid(field+"lot", "Lot "+string(p.Lot)+" is named twice.", "Add its masses.")
+		}
+		seen[p.Lot] = true
+		if err := s.enough(l, p.Mass, field+"mass_kg", "The mass blended"); err != nil {
+			return err
+		}
+		if err := s.joins(b.Into, Blend, b.like(s).Polymer, "into", p.Lot); err != nil {
+			return err
+		}
+	}
+	return checkRGB(b.RGB, "rgb")
+}
+
+// like is what the blend is; what its lots do not agree on stays unknown.
+func (b *Blended) like(s *State) Lot {
+	like := Lot{Name: b.Name, Polymer: b.Polymer, Colour: b.Colour, RGB: b.RGB, Halogen: No}
+	polymer := s.Lots[b.From[0].Lot].Polymer
+	for _, p := range b.From {
+		l, ok := s.Lots[p.Lot]
+		if !ok || l.Polymer != polymer {
+			polymer = ""
+		}
+		if ok && l.Halogen != No && like.Halogen != Yes {
+			like.Halogen = l.Halogen
+		}
+		if ok && like.Metal == "" {
+			like.Metal = l.Metal
+		}
+	}
+	if like.Polymer == "" {
+		like.Polymer = polymer
+	}
+	return like
+}
+
+func (b *Blended) apply(s *State, r Record) {
+	like := b.like(s)
+	for _, p := range b.From {
+		s.take(r, p.Lot, p.Mass)
+		s.put(r, b.Into, p.Mass, like)
+		s.link(r, p.Lot, b.Into, p.Mass)
+	}
+}

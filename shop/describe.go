@@ -1,0 +1,117 @@
+package shop
+
+import (
+	"fmt"
+	"math"
+	"slices"
+)
+
+// MillSet describes a mill; a later one of the same name replaces it.
+type MillSet struct {
+	Mill Mill `json:"mill"`
+}
+
+// Kind is "mill_set".
+func (*MillSet) Kind() string { return "mill_set" }
+
+func (b *MillSet) names() (string, string) { return b.Kind(), b.Mill.Name }
+
+func (b *MillSet) check(*State, Record) error {
+	m := b.Mill
+	if err := named(m.Name, "mill.name", "mill"); err != nil {
+		return err
+	}
+	if !slices.Contains([]string{Steel, Stainless, Aluminium, CastIron, OtherMetal}, m.WallMetal) {
+		return invalid("mill.wall_metal", "The wall's metal must be steel, stainless steel, aluminium or cast iron.",
+			"Leave it empty for any other.")
+	}
+	// A hole as wide as the chamber itself holds nothing back.
+	if m.Screen.Hole != nil && m.Chamber != nil && *m.Screen.Hole > math.Cbrt(*m.Chamber) {
+		return invalid("mill.screen.hole_m", fmt.Sprintf("A screen hole of %s does not fit a chamber of %s.",
+			length(*m.Screen.Hole), volume(*m.Chamber)), "Check the unit of both.")
+	}
+	if m.RatedPower != nil && m.ContinuousPower != nil && *m.ContinuousPower > *m.RatedPower {
+		return invalid("mill.continuous_w", "What the motor may take all day is above its rated power.",
+			"The rated power is the figure on the label.")
+	}
+	return m.Controller.check()
+}
+
+// check says whether the controller's levels hold together.
+func (c *Control) check() error {
+	if c == nil {
+		return nil
+	}
+	for field, list := range map[string][]LevelWatts{"watts": c.Watts, "idle_watts": c.IdleWatts} {
+		for i, w := range list {
+			if w.Level < 1 || w.Level > c.Levels {
+				return invalid(fmt.Sprintf("mill.controller.%s.%d.level", field, i),
+					fmt.Sprintf("Level %d is outside the controller's levels 1 to %d.", w.Level, c.Levels), "")
+			}
+		}
+	}
+	return nil
+}
+
+func (b *MillSet) apply(s *State, _ Record) {
+	if i := s.millIndex(b.Mill.Name); i >= 0 {
+		s.Mills[i].Mill = b.Mill
+		return
+	}
+	s.Mills = append(s.Mills, MillState{Mill: b.Mill})
+}
+
+// ScaleSet describes a scale; a later one of the same name replaces it.
+type ScaleSet struct {
+	Scale Scale `json:"scale"`
+}
+
+// Kind is "scale_set".
+func (*ScaleSet) Kind() string { return "scale_set" }
+
+func (b *ScaleSet) check(*State, Record) error {
+	if err := named(b.Scale.Name, "scale.name", "scale"); err != nil {
+		return err
+	}
+	if b.Scale.Capacity != nil && *b.Scale.Capacity <= b.Scale.Resolution {
+		return invalid("scale.capacity_kg", "The most the scale carries is not above one of its digits.", "Check the unit of both.")
+	}
+	return nil
+}
+
+func (b *ScaleSet) apply(s *State, _ Record) {
+	i := slices.IndexFunc(s.Scales, func(x Scale) bool { return x.Name == b.Scale.Name })
+	if i < 0 {
+		s.Scales = append(s.Scales, b.Scale)
+		return
+	}
+	s.Scales[i] = b.Scale
+}
+
+// PrinterSet describes a printer; a later one of the same name replaces it.
+type PrinterSet struct {
+	Printer Printer `json:"printer"`
+}
+
+// Kind is "printer_set".
+func (*PrinterSet) Kind() string { return "printer_set" }
+
+func (b *PrinterSet) check(*State, Record) error {
+	p := b.Printer
+	if err := named(p.Name, "printer.name", "printer"); err != nil {
+		return err
+	}
+	if p.Nozzle != nil && p.ScrewBore != nil && *p.Nozzle > *p.ScrewBore {
+		return invalid("printer.nozzle_m", "The nozzle's bore is wider than the barrel.", "Check the unit of both.")
+	}
+	return nil
+}
+
+func (b *PrinterSet) apply(s *State, _ Record) {
+	i := slices.IndexFunc(s.Printers, func(x Printer) bool { return x.Name == b.Printer.Name })
+	if i < 0 {
+		s.Printers = append(s.Printers, b.Printer)
+		return
+	}
+	s.Printers[i] = b.Printer
+}

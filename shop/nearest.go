@@ -1,0 +1,90 @@
+package shop
+
+import (
+	"slices"
+	"strings"
+)
+
+// nearest offers up to three names close to a misspelt one, for a hint.
+func nearest(name string, known []string) string {
+	type near struct {
+		name string
+		d    int
+	}
+	var list []near
+	for _, k := range known {
+		if d := distance(strings.ToLower(name), strings.ToLower(k)); d <= max(1, len(k)/2) {
+			list = append(list, near{k, d})
+		}
+	}
+	slices.SortStableFunc(list, func(a, b near) int { return a.d - b.d })
+	var names []string
+	for _, n := range list[:min(3, len(list))] {
+		names = append(names, n.name)
+	}
+	if len(names) == 0 {
+		names = known[:min(3, len(known))]
+		if len(names) == 0 {
+			return ""
+		}
+		return "There is " + strings.Join(names, ", ") + "."
+	}
+	return "Did you mean " + strings.Join(names, " or ") + "?"
+}
+
+// distance counts the letters to insert, delete or change to get from a to b.
+func distance(a, b string) int {
+	row := make([]int, len(b)+1)
+	for j := range row {
+		row[j] = j
+	}
+	for i := range len(a) {
+		diagonal := row[0]
+		row[0] = i + 1
+		for j := range len(b) {
+			change := diagonal
+			if a[i] != b[j] {
+				change++
+			}
+			diagonal = row[j+1]
+			row[j+1] = min(change, row[j]+1, row[j+1]+1)
+		}
+	}
+	return row[len(b)]
+}
+
+// lotNamed looks up a lot for a record, or says which labels are near.
+func (s *State) lotNamed(id LotID, field string) (*Lot, error) {
+	if l, ok := s.Lots[id]; ok {
+		return l, nil
+	}
+	known := make([]string, len(s.Order))
+	for i, o := range s.Order {
+		known[i] = string(o)
+	}
+	say := "There is no lot " + clip(string(id)) + " at that time."
+	if id == "" {
+		say = "The record names no lot."
+	}
+	return nil, &Error{Code: NotFound, Field: field, Say: say, Hint: nearest(string(id), known)}
+}
+
+// millNamed looks up a mill for a record, or says which names are near.
+func (s *State) millNamed(name, field string) (int, error) {
+	if i := s.millIndex(name); i >= 0 {
+		return i, nil
+	}
+	known := make([]string, len(s.Mills))
+	for i, m := range s.Mills {
+		known[i] = m.Name
+	}
+	hint := nearest(name, known)
+	if len(known) == 0 {
+		hint = "Describe the mill first; everything but its name may be unknown."
+	}
+	say := "There is no mill " + clip(name) + "."
+	if name == "" {
+		say = "The record names no mill."
+	}
+	return 0, &Error{Code: NotFound, Field: field, Say: say, Hint: hint}
+}

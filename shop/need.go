@@ -1,0 +1,60 @@
+package shop
+
+import "slices"
+
+// NeedSet says what the next print eats; a later one of the same name replaces it.
+type NeedSet struct {
+	Need Need `json:"need"`
+}
+
+// Need is an amount of a polymer that a print wants.
+type Need struct {
+	Name     string   `json:"name"`
+	Polymer  string   `json:"polymer,omitempty"`
+	Colour   string   `json:"colour,omitempty"`
+	From     string   `json:"from"`                        // "g-code", "mesh" or "typed"
+	File     string   `json:"file,omitempty" text:"255"`   // name of the file it was read from
+	Taken    string   `json:"taken,omitempty" text:"2000"` // what was assumed in reading it, for the reader
+	Mass     *float64 `json:"mass_kg,omitempty"`           // typed, or nil: volume times density
+	Volume   *float64 `json:"volume_m3,omitempty"`         // of plastic
+	VolumeLo *float64 `json:"volume_low_m3,omitempty"`     // 10 %, where the reading itself is uncertain
+	VolumeHi *float64 `json:"volume_high_m3,omitempty"`
+	Time     *float64 `json:"print_s,omitempty"`        // acceleration-limited estimate
+	MeanFlow *float64 `json:"mean_flow_m3_s,omitempty"` // while extruding
+	PeakFlow *float64 `json:"peak_flow_m3_s,omitempty"` // over one second
+	Done     bool     `json:"done,omitempty"`           // printed or given up
+}
+
+// Kind is "need_set".
+func (*NeedSet) Kind() string { return "need_set" }
+
+func (b *NeedSet) names() (string, string) { return b.Kind(), b.Need.Name }
+
+func (b *NeedSet) check(*State, Record) error {
+	n := b.Need
+	if err := named(n.Name, "need.name", "need"); err != nil {
+		return err
+	}
+	if n.From != "g-code" && n.From != "mesh" && n.From != "typed" {
+		return invalid("need.from", "Where the need comes from must be g-code, mesh or typed.", "")
+	}
+	if n.Mass == nil && n.Volume == nil {
+		return invalid("need.mass_kg", "The need "+n.Name+" has neither a mass nor a volume.", "Type the mass of plastic the print eats.")
+	}
+	if n.Volume != nil && (n.VolumeLo != nil && *n.VolumeLo > *n.Volume || n.VolumeHi != nil && *n.VolumeHi < *n.Volume) {
+		return invalid("need.volume_m3", "The volume must lie between its low and its high end.", "")
+	}
+	if n.MeanFlow != nil && n.PeakFlow != nil && *n.MeanFlow > *n.PeakFlow {
+		return invalid("need.mean_flow_m3_s", "The mean flow is above the peak flow.", "")
+	}
+	return nil
+}
+
+func (b *NeedSet) apply(s *State, _ Record) {
+	i := slices.IndexFunc(s.Needs, func(n Need) bool { return n.Name == b.Need.Name })
+	if i < 0 {
+		s.Needs = append(s.Needs, b.Need)
+		return
+	}
+	s.Needs[i] = b.Need
+}

@@ -1,0 +1,23 @@
+package shop
+
+import "slices"
+
+// PersonSet adds or retires a person; a later one of the same name replaces it.
+type PersonSet struct {
+	Name    string `json:"name"`
+	Retired bool   `json:"retired,omitempty"`
+}
+
+// Kind is "person_set".
+func (*PersonSet) Kind() string { return "person_set" }
+
+func (b *PersonSet) check(*State, Record) error { return named(b.Name, "name", "person") }
+
+func (b *PersonSet) apply(s *State, _ Record) {
+	i := slices.IndexFunc(s.People, func(p PersonSet) bool { return p.Name == b.Name })
+	if i < 0 {
+		s.People = append(s.People, *b)
+		return
+	}
+	s.People[i] = *b
+}

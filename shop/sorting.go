@@ -1,0 +1,125 @@
+package shop
+
+import "fmt"
+
+// Sorted splits a lot: by polymer, by colour, or metal cut out. Heaps, metal
+// and waste leave the lot; what is not mentioned stays in it.
+type Sorted struct {
+	From  LotID    `json:"from"`
+	Into  []Part   `json:"into"`
+	Metal *float64 `json:"metal_kg,omitempty"` // inserts, screws, tape cut out
+	Waste *float64 `json:"waste_kg,omitempty"` // thrown away
+}
+
+// Part is one heap a lot was sorted into. What it does not say is as in the
+// lot it came from.
+type Part struct {
+	Lot     LotID    `json:"lot,omitempty"` // empty: a new lot
+	Name    string   `json:"name,omitempty"`
+	Polymer string   `json:"polymer,omitempty"`
+	Sure    *float64 `json:"sure,omitempty"`
+	Colour  string   `json:"colour,omitempty"`
+	RGB     string   `json:"rgb,omitempty"`
+	Pieces  Pieces   `json:"pieces"`
+	Mass    float64  `json:"mass_kg"`
+}
+
+// Kind is "sorted".
+func (*Sorted) Kind() string { return "sorted" }
+
+func (b *Sorted) labels() []LotID {
+	ids := make([]LotID, len(b.Into))
+	for i, p := range b.Into {
+		ids[i] = p.Lot
+	}
+	return ids
+}
+
+func (b *Sorted) relabelled(old Body, next func(Class) LotID) Body {
+	c := *b
+	o, _ := old.(*Sorted)
+	c.Into = append([]Part(nil), b.Into...)
+	for i := range c.Into {
+		switch {
+		case c.Into[i].Lot != "":
+		case o != nil && i < len(o.Into) && o.Into[i].Lot.Class() == b.From.Class():
+			c.Into[i].Lot = o.Into[i].Lot
+		case b.From.Class() != "":
+			c.Into[i].Lot = next(b.From.Class())
+		}
+	}
+	return &c
+}
+
+func (b *Sorted) total() float64 {
+	sum := value(b.Metal) + value(b.Waste)
+	for _, p := range b.Into {
+		sum += p.Mass
+	}
+	return sum
+}
+
+func (b *Sorted) check(s *State, _ Record) error {
+	from, err := s.lotNamed(b.From, "from")
+	if err != nil {
+		return err
+	}
+	if b.total() == 0 {
+		return invalid("into", "Nothing was sorted out of lot "+string(b.From)+".", "Add at least one heap, metal or waste.")
+	}
+	seen := map[LotID]bool{}
+	for i, p := range b.Into {
+		path := fmt.Sprintf("into.%d.", i)
+		if seen[p.Lot] {
+			return invalid(path+"lot", "Two heaps go into lot "+string(p.Lot)+".", "Weigh them together, or give each its own.")
+		}
+		seen[p.Lot] = true
+		if err := checkRGB(p.RGB, path+"rgb"); err != nil {
+			return err
+		}
+		if err := p.Pieces.check(path + "pieces."); err != nil {
+			return err
+		}
+		if err := s.joins(p.Lot, from.Class, b.like(*from, p).Polymer, path+"lot", b.From); err != nil {
+			return err
+		}
+	}
+	return s.enough(from, b.total(), "into", "All heaps together, with metal and waste,")
+}
+
+// like is what a heap is: what was said of it, else as the lot it came from.
+func (b *Sorted) like(from Lot, p Part) Lot {
+	l := Lot{Name: p.Name, Polymer: p.Polymer, Sure: p.Sure, Colour: p.Colour, RGB: p.RGB, Pieces: p.Pieces, Halogen: from.Halogen}
+	if p.Polymer == "" {
+		l.Polymer, l.Sure = from.Polymer, from.Sure
+	}
+	if p.Colour == "" {
+		l.Colour, l.RGB = from.Colour, from.RGB
+	}
+	if p.Pieces == (Pieces{}) {
+		l.Pieces = from.Pieces
+	}
+	if value(b.Metal) == 0 {
+		l.Metal = from.Metal
+	}
+	return l
+}
+
+func (b *Sorted) apply(s *State, r Record) {
+	from := *s.Lots[b.From]
+	s.take(r, b.From, b.total())
+	for _, p := range b.Into {
+		s.put(r, p.Lot, p.Mass, b.like(from, p))
+		s.link(r, b.From, p.Lot, p.Mass)
+	}
+	s.lose(r, MetalCut, b.From, value(b.Metal))
+	s.lose(r, ThrownAway, b.From, value(b.Waste))
+}
+
+// value is what a pointer holds, 0 for unknown.
+func value(p *float64) float64 {
+	if p == nil {
+		return 0
+	}
+	return *p
+}

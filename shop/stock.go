@@ -1,0 +1,140 @@
+package shop
+
+import "fmt"
+
+// sharpest [kg] is the resolution of a kitchen scale, for a shop that has not
+// described its own. Common practice, no source.
+const sharpest = 1e-3
+
+// slack is the share of a mass that may go astray between two weighings
+// without anybody having misread: crumbs on the pan, a breath of air. Judgement.
+const slack = 0.005
+
+// Resolution is one digit [kg] of the finest scale in use that carries the
+// mass; a kitchen scale's gram when the shop has none that does.
+func (s *State) Resolution(mass float64) float64 {
+	best := 0.0
+	for _, x := range s.Scales {
+		if x.Retired || x.Capacity != nil && *x.Capacity < mass {
+			continue
+		}
+		if best == 0 || x.Resolution < best {
+			best = x.Resolution
+		}
+	}
+	if best == 0 {
+		return sharpest
+	}
+	return best
+}
+
+// enough refuses to take more out of a lot than it has, but for the scale's
+// resolution.
+func (s *State) enough(l *Lot, mass float64, field, what string) error {
+	if mass <= l.Mass+s.Resolution(mass)*(1+1e-9) {
+		return nil
+	}
+	hint := "Weigh the lot and write the recount down first, or check the entry."
+	if m := s.waitsIn(l.ID); m >= 0 {
+		hint = "What was last ground into it in " + s.Mills[m].Name + " was not weighed; weigh " + string(l.ID) + " first."
+	}
+	return conflict(field, fmt.Sprintf("%s %s is more than lot %s has: %s.", what, grams(mass), l.ID, grams(l.Mass)), hint)
+}
+
+// take removes mass from a lot. What the lot did not have, within the scale's
+// resolution, is a named gain.
+func (s *State) take(r Record, id LotID, mass float64) {
+	l := s.change(id)
+	l.note(r.ID)
+	l.Mass -= mass
+	if l.Mass < 0 {
+		s.lose(r, Difference, id, l.Mass)
+		l.Mass = 0
+	}
+}
+
+// put adds mass to a lot, making it when it is new.
+func (s *State) put(r Record, id LotID, mass float64, like Lot) *Lot {
+	if _, ok := s.Lots[id]; !ok {
+		like.ID, like.Class, like.Born = id, id.Class(), r.ID
+		like.Mass, like.In, like.Records, like.Parents, like.Children = 0, 0, nil, nil, nil
+		s.Lots[id], s.own[id] = &like, true
+		s.Order = append(s.Order, id)
+	}
+	l := s.change(id)
+	l.note(r.ID)
+	l.Mass += mass
+	l.In += mass
+	l.learn(like)
+	return l
+}
+
+// link writes down that mass went from one lot to another.
+func (s *State) link(r Record, from, to LotID, mass float64) {
+	parent, child := s.change(from), s.change(to)
+	parent.Children = append(parent.Children, Edge{to, mass, r.ID})
+	child.Parents = append(child.Parents, Edge{from, mass, r.ID})
+}
+
+// lose names mass that left other than into a lot.
+func (s *State) lose(r Record, name string, id LotID, mass float64) {
+	if mass != 0 {
+		s.Losses = append(s.Losses, Loss{name, id, mass, r.ID})
+	}
+}
+
+// note adds a record to those about the lot, once.
+func (l *Lot) note(id RecordID) {
+	if n := len(l.Records); n == 0 || l.Records[n-1] != id {
+		l.Records = append(l.Records, id)
+	}
+}
+
+// learn fills in what was not known of the lot; a warning is never unlearnt.
+func (l *Lot) learn(more Lot) {
+	if l.Polymer == "" {
+		l.Polymer, l.Sure = more.Polymer, more.Sure
+	}
+	if l.Name == "" {
+		l.Name = more.Name
+	}
+	if l.Colour == "" {
+		l.Colour, l.RGB = more.Colour, more.RGB
+	}
+	if l.Halogen == Unknown || more.Halogen == Yes {
+		l.Halogen = more.Halogen
+	}
+	if l.Metal == "" {
+		l.Metal = more.Metal
+	}
+	if l.Pieces == (Pieces{}) {
+		l.Pieces = more.Pieces
+	}
+}
+
+// joins says whether material of that polymer out of those lots may go into
+// the lot: a lot is one thing, and never its own ancestor.
+func (s *State) joins(into LotID, class Class, polymer, field string, from ...LotID) error {
+	if into.Class() != class {
+		return invalid(field, fmt.Sprintf("%s is no label of a %s lot.", clip(string(into)), class),
+			fmt.Sprintf("Such labels are %c and a number; leave it empty for the next free one.", letters[class]))
+	}
+	l, ok := s.Lots[into]
+	if !ok {
+		return nil
+	}
+	if polymer != "" && l.Polymer != "" && polymer != l.Polymer {
+		return conflict(field, fmt.Sprintf("Lot %s is %s and this is %s.", into, l.Polymer, polymer),
+			"A lot is one thing: leave the lot empty for a new one.")
+	}
+	for _, f := range from {
+		if f == into {
+			return conflict(field, fmt.Sprintf("Lot %s cannot come out of itself.", into), "Leave the lot empty for a new one.")
+		}
+		if s.descends(f, into) {
+			return conflict(field, fmt.Sprintf("Lot %s came out of lot %s and cannot go back into it.", f, into),
+				"Leave the lot empty for a new one.")
+		}
+	}
+	return nil
+}

@@ -1,0 +1,93 @@
+package shop
+
+import (
+	"fmt"
+	"slices"
+)
+
+// Weighed is a recount: what the scale says a lot has now. For a lot whose
+// product of a run was not weighed, it tells that product.
+type Weighed struct {
+	Lot  LotID   `json:"lot"`
+	Mass float64 `json:"mass_kg"`
+}
+
+// Kind is "weighed".
+func (*Weighed) Kind() string { return "weighed" }
+
+func (b *Weighed) check(s *State, _ Record) error {
+	l, err := s.lotNamed(b.Lot, "lot")
+	if err != nil {
+		return err
+	}
+	i := s.waitsIn(b.Lot)
+	if i < 0 {
+		return nil
+	}
+	waits := s.Mills[i].waiting[s.Mills[i].waitingFor(b.Lot)].mix.mass()
+	most := l.Mass + waits
+	if b.Mass <= most+2*2*s.Resolution(most)+slack*most {
+		return nil
+	}
+	return conflict("mass_kg", fmt.Sprintf("Lot %s weighs %s, but it had %s and only %s was ground into it.",
+		b.Lot, grams(b.Mass), grams(l.Mass), grams(waits)), "Check the tare, or whether other material was added.")
+}
+
+func (b *Weighed) apply(s *State, r Record) {
+	i := s.waitsIn(b.Lot)
+	if i < 0 {
+		s.recount(r, b.Lot, b.Mass)
+		return
+	}
+	m := s.Mills[i]
+	waits := m.waiting[m.waitingFor(b.Lot)].mix
+	product := max(0, b.Mass-s.Lots[b.Lot].Mass)
+	s.put(r, b.Lot, product, Lot{})
+	for _, p := range waits.scaled(product) {
+		s.link(r, p.lot, b.Lot, p.mass)
+	}
+	rest := waits.mass() - product
+	s.lose(r, restName(rest), b.Lot, rest)
+	s.recount(r, b.Lot, b.Mass)
+	m.forget(b.Lot)
+	m.tally()
+	s.Mills[i] = m
+}
+
+// recount sets a lot to what was weighed and names the difference.
+func (s *State) recount(r Record, id LotID, mass float64) {
+	l := s.change(id)
+	l.note(r.ID)
+	s.lose(r, Recount, id, l.Mass-mass)
+	l.Mass = mass
+}
+
+// waitsIn finds the mill in which product of a lot waits to be weighed, -1 for none.
+func (s *State) waitsIn(id LotID) int {
+	return slices.IndexFunc(s.Mills, func(m MillState) bool { return m.waitingFor(id) >= 0 })
+}
+
+func (m *MillState) waitingFor(id LotID) int {
+	return slices.IndexFunc(m.waiting, func(l lot) bool { return l.into == id })
+}
+
+// wait books unweighed product of a lot in the mill.
+func (m *MillState) wait(id LotID, more mix) {
+	if i := m.waitingFor(id); i >= 0 {
+		m.waiting[i].mix = m.waiting[i].mix.plus(more)
+		return
+	}
+	m.waiting = append(m.waiting, lot{id, more})
+}
+
+func (m *MillState) forget(id LotID) {
+	m.waiting = slices.DeleteFunc(m.waiting, func(l lot) bool { return l.into == id })
+}
+
+// tally adds up what the mill holds.
+func (m *MillState) tally() {
+	m.Held = m.residue.mass()
+	for _, l := range m.waiting {
+		m.Held += l.mix.mass()
+	}
+}

@@ -1,0 +1,156 @@
+package shop
+
+import (
+	"cmp"
+	"errors"
+	"fmt"
+	"reflect"
+	"slices"
+	"time"
+)
+
+// With returns the state with one more record, or why it cannot be so. The
+// record is kept as a copy, with its number and the labels of the lots it
+// makes; [State.Newest] returns it.
+func (s *State) With(r Record) (*State, error) { return s.with(time.Time{}, r) }
+
+// Check says why the record cannot be written at the moment now, or nil.
+func (s *State) Check(r Record, now time.Time) error {
+	_, err := s.Admit(now, r)
+	return err
+}
+
+// Admit returns the state with records written at the moment now, all or none:
+// a record without a time happened now, one from the future is refused.
+func (s *State) Admit(now time.Time, rs ...Record) (*State, error) {
+	for _, r := range rs {
+		if err := notFuture(r.At, now); err != nil {
+			return nil, err
+		}
+	}
+	return s.with(now, rs...)
+}
+
+// Newest is the record written last; the zero Record when there is none.
+func (s *State) Newest() Record {
+	if len(s.History) == 0 {
+		return Record{}
+	}
+	return s.History[len(s.History)-1]
+}
+
+func (s *State) with(now time.Time, rs ...Record) (*State, error) {
+	next, again := s.clone(), false
+	for _, r := range rs {
+		r, err := next.complete(r, now)
+		if err != nil {
+			return nil, err
+		}
+		if r.Body, err = copied(r.Body); err != nil {
+			return nil, err
+		}
+		next.History = append(next.History, r)
+		if again = again || r.Corrects != 0 || r.At.Before(next.Last); again {
+			continue
+		}
+		if err := next.step(r); err != nil {
+			return nil, err
+		}
+		next.Records, next.Last = append(next.Records, r), r.At
+	}
+	if !again {
+		return next, nil
+	}
+	out, err := refold(next.History, next.given)
+	return out, s.blame(err)
+}
+
+// blame turns the refusal of an earlier record into one of the new records
+// that brought it about.
+func (s *State) blame(err error) error {
+	var re *recordError
+	if !errors.As(err, &re) {
+		return err
+	}
+	mine := s.Newest().ID
+	if re.r.ID > mine || re.r.CorrectedBy > mine {
+		return re.err
+	}
+	return conflict("", "This contradicts "+re.r.title()+": "+re.err.Error(),
+		"Correct or strike out that record first.")
+}
+
+// complete gives a record its number, its moment and its lots their labels,
+// and checks what it corrects.
+func (s *State) complete(r Record, now time.Time) (Record, error) {
+	next := s.Newest().ID + 1
+	if r.ID == 0 {
+		r.ID = next
+	}
+	if r.ID < next {
+		return r, conflict("id", fmt.Sprintf("There is already a record %d.", r.ID), "Leave the number to the shop.")
+	}
+	if r.Body == nil || reflect.ValueOf(r.Body).IsNil() {
+		return r, invalid("", "The record says nothing.", "")
+	}
+	old, err := s.corrected(r)
+	if err != nil {
+		return r, err
+	}
+	r.Corrects = old.ID
+	if _, void := r.Body.(*Void); void {
+		if r.Corrects == 0 {
+			return r, r.Body.check(s, r)
+		}
+		r.At = old.At
+	}
+	if r.At.IsZero() {
+		r.At = cmp.Or(old.At, now)
+	}
+	if r.NotedAt.IsZero() {
+		r.NotedAt = now
+	}
+	if l, ok := r.Body.(labelling); ok {
+		if r.Body, err = l.relabelled(old.Body, s.given.next), labelsFit(l); err != nil {
+			return r, err
+		}
+		s.given.see(r.Body)
+	}
+	return r, soundRecord(r)
+}
+
+// corrected returns what a record corrects: the first record of the chain with
+// the moment and the body it has by its latest correction; the zero Record
+// when it corrects none.
+func (s *State) corrected(r Record) (Record, error) {
+	if r.Corrects == 0 {
+		return Record{}, nil
+	}
+	root := s.written(r.Corrects)
+	if root >= 0 && s.History[root].Corrects != 0 {
+		root = s.written(s.History[root].Corrects)
+	}
+	if root < 0 {
+		return r, &Error{Code: NotFound, Field: "corrects", Say: fmt.Sprintf("There is no record %d to correct.", r.Corrects)}
+	}
+	old := s.History[root]
+	if _, void := r.Body.(*Void); !void && r.Body.Kind() != old.Body.Kind() {
+		return r, invalid("kind", fmt.Sprintf("Record %d is of kind %s; a record of kind %s cannot correct it.",
+			old.ID, old.Body.Kind(), r.Body.Kind()), "Strike it out and write the other down anew.")
+	}
+	for _, x := range s.History[root+1:] {
+		if x.Corrects == old.ID && x.Body.Kind() == old.Body.Kind() {
+			old.At, old.Body = x.At, x.Body
+		}
+	}
+	return old, nil
+}
+
+// written finds a record in the history, -1 when it is not there.
+func (s *State) written(id RecordID) int {
+	i, ok := slices.BinarySearchFunc(s.History, id, func(x Record, id RecordID) int { return cmp.Compare(x.ID, id) })
+	if !ok {
+		return -1
+	}
+	return i
+}
