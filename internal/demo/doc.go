@@ -1,0 +1,9 @@
+// Package demo is an invented shop: its people, machines, bins and three months
+// of records, so that a newcomer can look around and tests have something to
+// stand on. Nothing in it happened; every value is our own invention (source:
+// invented), chosen to look like a small workshop's books.
+//
+// [Records] writes the books up to a given day with chance from a given
+// source, so the same day and seed give the same books. [WriteFiles] writes
+// three things to print, also of our own making.
+package demo
