@@ -1,0 +1,138 @@
+// Opens a 3MF package: a zip of parts, the model found by its relationship.
+
+package mesh
+
+import (
+	"archive/zip"
+	"encoding/xml"
+	"errors"
+	"fmt"
+	"io"
+	"net/url"
+	"path"
+	"strings"
+)
+
+// The relationship that points from a package to its model.
+const modelRelation = "http://schemas.microsoft.com/3dmanufacturing/2013/01/3dmodel"
+
+// container is an opened package.
+type container struct {
+	parts  map[string]*zip.File // by lower-case name without leading slash
+	twice  map[string]bool
+	limits Limits
+}
+
+// opened bounds what is read to find the parts, then steps aside.
+type opened struct {
+	r     io.ReaderAt
+	left  int64
+	bound bool
+}
+
+// ReadAt reads on until the bound.
+func (o *opened) ReadAt(p []byte, off int64) (int, error) {
+	if o.bound {
+		if o.left -= int64(len(p)); o.left < 0 {
+			return 0, &ReadError{Fault: TooLarge, What: "the package holds too many parts", Hint: "save it anew with fewer"}
+		}
+	}
+	return o.r.ReadAt(p, off)
+}
+
+// openContainer reads the directory of the package. The search for its end may
+// take 66 kB beside the directory itself.
+func openContainer(r io.ReaderAt, size int64, limits Limits) (*container, error) {
+	if size > limits.Bytes {
+		return nil, &ReadError{Fault: TooLarge, What: fmt.Sprintf("the package has %d bytes, more than %d", size, limits.Bytes),
+			Hint: "export a coarser mesh"}
+	}
+	bound := &opened{r: r, left: limits.Directory + 80<<10, bound: true}
+	z, err := zip.NewReader(bound, size)
+	if err != nil {
+		if own := (*ReadError)(nil); errors.As(err, &own) {
+			return nil, own
+		}
+		return nil, &ReadError{Fault: Malformed, What: "not a zip package", Err: err, Hint: "is this a 3MF file?"}
+	}
+	bound.bound = false
+	c := &container{parts: map[string]*zip.File{}, twice: map[string]bool{}, limits: limits}
+	for _, f := range z.File {
+		name := partName(f.Name)
+		_, c.twice[name] = c.parts[name]
+		c.parts[name] = f
+	}
+	return c, nil
+}
+
+// partName brings the spellings of a part's name together: names count
+// without regard to case, a relationship may escape letters.
+func partName(name string) string {
+	if plain, err := url.PathUnescape(name); err == nil {
+		name = plain
+	}
+	return strings.ToLower(strings.TrimPrefix(path.Clean("/"+name), "/"))
+}
+
+// open opens one part for reading as a bounded stream.
+func (c *container) open(name string) (io.ReadCloser, error) {
+	f, ok := c.parts[partName(name)]
+	switch {
+	case !ok:
+		return nil, &ReadError{Fault: Malformed, What: fmt.Sprintf("the package has no part %q", name), Hint: "is this a 3MF file?"}
+	case c.twice[partName(name)]:
+		return nil, &ReadError{Fault: Malformed, What: fmt.Sprintf("the package has the part %q twice", name), Hint: "save it anew"}
+	}
+	body, err := f.Open()
+	if err != nil {
+		return nil, &ReadError{Fault: Malformed, Where: f.Name, What: "the part cannot be unpacked", Err: err, Hint: "save the package anew"}
+	}
+	return &inflated{ReadCloser: body, name: f.Name, zipped: f.CompressedSize64, limits: c.limits}, nil
+}
+
+// inflated stops a part that swells without end.
+type inflated struct {
+	io.ReadCloser
+	name   string
+	zipped uint64
+	read   int64
+	limits Limits
+}
+
+// Read reads on until a limit.
+func (f *inflated) Read(p []byte) (int, error) {
+	n, err := f.ReadCloser.Read(p)
+	f.read += int64(n)
+	if f.read > f.limits.Unzipped {
+		return 0, &ReadError{Fault: TooLarge, Where: f.name, What: fmt.Sprintf("the part unpacks to more than %d bytes", f.limits.Unzipped),
+			Hint: "export a coarser mesh"}
+	}
+	if f.read > 1<<20 && float64(f.read) > f.limits.Ratio*float64(f.zipped) {
+		return 0, &ReadError{Fault: TooLarge, Where: f.name,
+			What: fmt.Sprintf("the part swells to more than %g times its packed size", f.limits.Ratio), Hint: "this is no honest mesh; do not use it"}
+	}
+	return n, err
+}
+
+// modelPart returns the name of the model the package's root points at.
+func (c *container) modelPart() (string, error) {
+	body, err := c.open("_rels/.rels")
+	if err != nil {
+		return "", err
+	}
+	defer body.Close()
+	target := ""
+	err = walkXML(body, "_rels/.rels", func(e element) error {
+		if e.Name.Local == "Relationship" && e.attr("Type") == modelRelation {
+			if target != "" {
+				return e.fail(Malformed, "a second model")
+			}
+			target = e.attr("Target")
+		}
+		return nil
+	}, func(xml.Name) error { return nil })
+	if err == nil && target == "" {
+		err = &ReadError{Fault: Malformed, Where: "_rels/.rels", What: "no relationship points at a model", Hint: "is this a 3MF file?"}
+	}
+	return target, err
+}

@@ -1,0 +1,39 @@
+// One surface being read: geometry and topology together.
+
+package mesh
+
+import "fmt"
+
+// surface takes facets one by one and becomes a Solid.
+type surface struct {
+	geometry
+	topology *topology
+	limit    int
+}
+
+func newSurface(limit int) *surface { return &surface{topology: newTopology(), limit: limit} }
+
+// facet takes one facet in metres.
+func (s *surface) facet(a, b, c point) error {
+	if s.facets >= s.limit {
+		return tooMany(s.limit)
+	}
+	for _, p := range [3]point{a, b, c} {
+		if !p.bounded() {
+			return &ReadError{Fault: NotFinite, Where: fmt.Sprintf("facet %d", s.facets+1),
+				What: fmt.Sprintf("the vertex %g, %g, %g m is not a place within %g m", p[0], p[1], p[2], maxCoordinate),
+				Hint: "check the unit, or export the part again"}
+		}
+	}
+	s.topology.add(a, b, c, s.add(a, b, c))
+	return nil
+}
+
+func tooMany(limit int) error {
+	return &ReadError{Fault: TooLarge, Where: fmt.Sprintf("facet %d", limit+1),
+		What: fmt.Sprintf("more than %d facets", limit), Hint: "export a coarser mesh; volume hardly changes"}
+}
+
+func nothing(what string) error {
+	return &ReadError{Fault: Empty, What: what, Hint: "export the part again"}
+}
