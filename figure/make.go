@@ -35,13 +35,13 @@ func FromDraws(key, name string, kind quantity.Kind, draws []float64) (Figure, e
 	sorted := slices.Sorted(slices.Values(draws))
 	return Figure{
 		Key: key, Name: name, Kind: kind, Basis: Reckoned,
-		Value: quantile(sorted, 0.5), Low: quantile(sorted, lowShare), High: quantile(sorted, highShare),
+		Value: Quantile(sorted, 0.5), Low: Quantile(sorted, lowShare), High: Quantile(sorted, highShare),
 	}, nil
 }
 
-// quantile interpolates linearly between sorted values with the first at share
+// Quantile interpolates linearly between sorted values with the first at share
 // 0 and the last at share 1 (HyndmanFan1996, type 7).
-func quantile(sorted []float64, share float64) float64 {
+func Quantile(sorted []float64, share float64) float64 {
 	h := share * float64(len(sorted)-1)
 	i := int(h)
 	if i+1 >= len(sorted) {
