@@ -1,0 +1,119 @@
+package toolpath
+
+import (
+	"bytes"
+)
+
+// mostShown bad lines are kept to be shown.
+const mostShown = 5
+
+// A file is refused when more than fewBad lines cannot be read and these are
+// more than one in badShare of the lines with words: judgement. A line or two
+// of an unknown dialect must not stop a print of a million moves; a file whose
+// every hundredth line is damaged cannot be trusted.
+const (
+	fewBad   = 20
+	badShare = 100
+)
+
+// lexer turns lines into blocks and hands them on in batches.
+type lexer struct {
+	out   *batch
+	send  func(*batch) (*batch, error) // takes a full batch, gives an empty one
+	warn  warnings
+	shown []*SyntaxError
+	fatal error
+
+	line      int64 // number of the line being read
+	lines     int64
+	blocks    int64
+	commands  int64 // lines with a G or M word: none means this is no G-code
+	bad       int64
+	checksums int64
+	words     words
+}
+
+// lex reads the whole lines of a piece.
+func (x *lexer) lex(b []byte) error {
+	for p := 0; p < len(b); {
+		x.line++
+		switch b[p] {
+		case '\n':
+			p++
+			continue
+		case ';':
+			p += bytes.IndexByte(b[p:], '\n') + 1
+			continue
+		case 'G':
+			if x.out.n == batchSize {
+				if err := x.flush(); err != nil {
+					return err
+				}
+			}
+			k := &x.out.blocks[x.out.n]
+			if next := fast(b, p, k); next > 0 {
+				k.line = x.line
+				x.out.n++
+				x.blocks++
+				x.commands++
+				p = next
+				continue
+			}
+		}
+		n := bytes.IndexByte(b[p:], '\n')
+		x.careful(b[p : p+n])
+		if x.fatal != nil {
+			return x.fatal
+		}
+		p += n + 1
+	}
+	return nil
+}
+
+// flush hands the batch on and takes an empty one.
+func (x *lexer) flush() error {
+	out, err := x.send(x.out)
+	if err != nil {
+		return err
+	}
+	x.out = out
+	x.out.n = 0
+	return nil
+}
+
+// emit appends a block.
+func (x *lexer) emit(o op, code int32, from *block) {
+	if x.fatal != nil {
+		return
+	}
+	if x.out.n == batchSize {
+		if x.fatal = x.flush(); x.fatal != nil {
+			return
+		}
+	}
+	k := &x.out.blocks[x.out.n]
+	*k = *from
+	k.op, k.code, k.line = o, code, x.line
+	x.out.n++
+}
+
+// fail notes a line that cannot be read and stops when there are too many.
+func (x *lexer) fail(line []byte, at int, msg string) {
+	x.bad++
+	x.blocks++
+	x.warn.add(BadLine, x.line)
+	if len(x.shown) < mostShown {
+		x.shown = append(x.shown, x.syntax(line, at, msg))
+	}
+	if x.bad > fewBad && x.bad*badShare > x.blocks {
+		x.fatal = x.tooManyBad()
+	}
+}
+
+func (x *lexer) syntax(line []byte, at int, msg string) *SyntaxError {
+	return &SyntaxError{Line: x.line, Column: at + 1, Text: clip(line), Msg: msg}
+}
+
+func (x *lexer) tooManyBad() error {
+	return &BadLinesError{Bad: x.bad, Blocks: x.blocks, First: x.shown}
+}

@@ -1,0 +1,118 @@
+package toolpath
+
+import "math"
+
+// inch in metres, exact by definition.
+const inch = 0.0254
+
+// machine carries out blocks and adds up. Positions are machine coordinates in
+// metres; what G92 shifts is kept apart, so that layers and the box do not jump.
+type machine struct {
+	opt  Options
+	warn warnings
+
+	pos, off [3]float64 // position, and machine minus programmed coordinate
+	unit     float64    // metres in a length word
+	relative bool       // G91
+	centre   bool       // arc centres absolute, G90.1
+	plane    int        // axis square to the arc plane: 2 is G17, 1 is G18, 0 is G19
+	motion   int32      // motion in force, ten times the G number; -1 none
+
+	feed       float64 // wanted speed along the path [m/s], with feedFactor
+	feedWord   float64 // last F [m/s]
+	feedFactor float64 // M220
+	feedKnown  bool
+
+	ext   extruder
+	limit limits
+	clock clock
+	flow  window
+	table layers
+
+	box         Box
+	count       Count
+	time        float64 // by feed rate [s]
+	extruding   float64 // part of it with melt flowing [s]
+	printLength float64
+	travel      float64
+	bed         float64
+	finished    bool
+}
+
+func newMachine(o Options) *machine {
+	m := &machine{opt: o, unit: 1e-3, plane: 2, motion: -1, feedFactor: 1, feed: o.Feed, feedWord: o.Feed}
+	m.ext.start(o)
+	m.table.begin(o.MaxLayers)
+	m.flow.width = o.Window
+	m.clock.start(o.Jump, &m.table)
+	m.limit.start(o.Acceleration)
+	for i := range 3 {
+		m.box.Min[i], m.box.Max[i] = math.Inf(1), math.Inf(-1)
+	}
+	return m
+}
+
+// do carries out a batch.
+func (m *machine) do(b *batch) {
+	for i := range b.blocks[:b.n] {
+		k := &b.blocks[i]
+		if k.op == opG && k.code <= 10 && !m.finished {
+			m.motion = k.code
+			m.straight(k)
+			continue
+		}
+		m.step(k)
+	}
+}
+
+// step carries out any block.
+func (m *machine) step(k *block) {
+	if m.finished {
+		m.warn.add(AfterEnd, k.line)
+		return
+	}
+	switch k.op {
+	case opG:
+		m.doG(k)
+	case opM:
+		m.doM(k)
+	case opTool:
+		m.selectTool(k)
+	case opFinish:
+		m.clock.stop()
+		m.finished = true
+	case opModal:
+		switch {
+		case k.has&(hasXYZ|hasE|hasI|hasJ|hasK) == 0:
+			m.setFeed(k)
+		case m.motion < 0:
+			m.warn.add(NoMotion, k.line)
+		default:
+			m.move(k)
+		}
+	}
+}
+
+// move carries out the motion in force.
+func (m *machine) move(k *block) {
+	switch m.motion {
+	case 20, 30:
+		m.arc(k, m.motion == 20)
+	default:
+		m.straight(k)
+	}
+}
+
+// setFeed takes an F word.
+func (m *machine) setFeed(k *block) {
+	if k.has&hasF == 0 {
+		return
+	}
+	if k.v[slotF] <= 0 {
+		m.warn.add(BadFeed, k.line)
+		return
+	}
+	m.feedKnown = true
+	m.feedWord = k.v[slotF] * m.unit / 60
+	m.feed = m.feedWord * m.feedFactor
+}

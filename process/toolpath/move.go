@@ -1,0 +1,137 @@
+package toolpath
+
+import "math"
+
+// target is where the axis words of a block lead.
+func (m *machine) target(k *block) (x, y, z float64) {
+	x, y, z = m.pos[0], m.pos[1], m.pos[2]
+	if m.relative {
+		if k.has&hasX != 0 {
+			x += k.v[slotX] * m.unit
+		}
+		if k.has&hasY != 0 {
+			y += k.v[slotY] * m.unit
+		}
+		if k.has&hasZ != 0 {
+			z += k.v[slotZ] * m.unit
+		}
+		return x, y, z
+	}
+	if k.has&hasX != 0 {
+		x = k.v[slotX]*m.unit + m.off[0]
+	}
+	if k.has&hasY != 0 {
+		y = k.v[slotY]*m.unit + m.off[1]
+	}
+	if k.has&hasZ != 0 {
+		z = k.v[slotZ]*m.unit + m.off[2]
+	}
+	return x, y, z
+}
+
+// straight carries out G0 and G1.
+func (m *machine) straight(k *block) {
+	if k.has&(hasF|hasOther) != 0 {
+		m.words(k)
+	}
+	x, y, z := m.target(k)
+	dx, dy, dz := x-m.pos[0], y-m.pos[1], z-m.pos[2]
+	melt, way := 0.0, 0.0
+	if k.has&hasE != 0 {
+		melt, way = m.push(k)
+	}
+	l2 := dx*dx + dy*dy + dz*dz
+	if l2 == 0 {
+		if way != 0 {
+			m.inPlace(k, melt, way)
+		}
+		return
+	}
+	length := math.Sqrt(l2)
+	if melt > 0 {
+		m.box.add(m.pos[0], m.pos[1], m.pos[2])
+		m.box.add(x, y, z)
+	}
+	m.pos = [3]float64{x, y, z}
+	inv := 1 / length
+	dir := [3]float64{dx * inv, dy * inv, dz * inv}
+	m.along(k, path{length, &dir, &dir, &dir, dx != 0 || dy != 0}, melt)
+}
+
+// path is the way of one move: its directions at both ends, the largest share
+// of each axis in its direction, and whether it goes sideways at all.
+type path struct {
+	length             float64
+	first, last, reach *[3]float64
+	level              bool
+}
+
+// words takes what a move carries beside axes.
+func (m *machine) words(k *block) {
+	m.setFeed(k)
+	if k.has&hasOther != 0 {
+		m.warn.add(OtherAxes, k.line)
+	}
+}
+
+// along books a path.
+func (m *machine) along(k *block, p path, melt float64) {
+	if !m.feedKnown {
+		m.warn.add(NoFeed, k.line)
+	}
+	speed, accel := m.feed, m.limit.travel
+	if melt > 0 {
+		accel = m.limit.print
+	}
+	if m.limit.axes {
+		speed, accel = m.limit.hold(speed, accel, p.reach)
+	}
+	t := p.length / speed
+	m.count.Moves++
+	if melt > 0 {
+		m.printLength += p.length
+		if p.level {
+			m.table.at(m.pos[2], k.line)
+		}
+		m.table.row().Moves++
+	} else {
+		m.travel += p.length
+	}
+	m.pass(k, t, melt)
+	m.clock.push(p.length, speed, accel, p.first, p.last, m.table.serial)
+}
+
+// inPlace books a move of E alone: it takes the way of E at the feed rate, and
+// the axes stand still.
+func (m *machine) inPlace(k *block, melt, way float64) {
+	if !m.feedKnown {
+		m.warn.add(NoFeed, k.line)
+	}
+	t := math.Abs(way) * m.unit / m.feed
+	m.count.Moves++
+	m.clock.stop()
+	m.clock.wait(t, m.table.serial)
+	m.pass(k, t, melt)
+}
+
+// pass books t seconds by feed rate in which melt leaves.
+func (m *machine) pass(k *block, t, melt float64) {
+	m.time += t
+	if melt == 0 {
+		m.flow.add(t, 0, 0)
+		return
+	}
+	m.extruding += t
+	m.ext.tools[m.ext.at].time += t
+	row := m.table.row()
+	row.Volume += melt
+	if v := m.flow.add(t, melt, row.Peak); v > 0 {
+		m.table.note(row, v, k.line)
+	}
+}
+
+func (b *Box) add(x, y, z float64) {
+	b.Min[0], b.Max[0] = min(b.Min[0], x), max(b.Max[0], x)
+	b.Min[1], b.Max[1] = min(b.Min[1], y), max(b.Max[1], y)
+	b.Min[2], b.Max[2] = min(b.Min[2], z), max(b.Max[2], z)
+}
