@@ -2,6 +2,8 @@ package shop
 
 import (
 	"math"
+	"strconv"
+	"strings"
 
 	"hopperful/quantity"
 )
@@ -65,7 +67,7 @@ var bands = map[string]band{
 	"run_s":         {"run", quantity.Duration, 1, hour},
 	"rest_before_s": {"rest before the run", quantity.Duration, 0, 10 * year},
 	"energy_j":      {"energy", quantity.Energy, 0, 1e5 * hour},
-	"Ground.level":  {"level", quantity.Number, 1, 1000},
+	"Ground.level":  {"level", quantity.Count, 1, 1000},
 
 	"largest_m": extent("largest piece", 1e-4, 3),
 	"wall_m":    extent("wall of the prints", 1e-5, 0.5),
@@ -83,8 +85,8 @@ var bands = map[string]band{
 	"open_share":    {"open share of the screen", quantity.Share, 0.01, 0.95},
 	"jar_m3":        holds("jar"),
 	"noise_db":      {"noise", quantity.SoundLevel, 30, 140},
-	"levels":        {"number of levels", quantity.Number, 1, 1000},
-	"level":         {"level", quantity.Number, 1, 1000},
+	"levels":        {"number of levels", quantity.Count, 1, 1000},
+	"level":         {"level", quantity.Count, 1, 1000},
 	"w":             watts("measured power", 0),
 	"resolution_kg": {"scale's resolution", quantity.Mass, 1e-7, 1},
 	"capacity_kg":   {"scale's capacity", quantity.Mass, 1e-3, 1e4},
@@ -112,6 +114,19 @@ var bands = map[string]band{
 	"high":              anyReal("high end"),
 }
 
-func grams(kg float64) string  { return quantity.Mass.Show(kg) }
+// grams shows a mass with as many digits as a scale has, so that two masses
+// that differ look different: 3 digits would not.
+func grams(kg float64) string {
+	unit, x, places := " g", kg*1e3, 1
+	switch {
+	case math.Abs(kg) >= 1:
+		unit, x, places = " kg", kg, 4
+	case math.Abs(x) < 1:
+		places = 4
+	}
+	text := strconv.FormatFloat(x, 'f', places, 64)
+	return strings.TrimSuffix(strings.TrimRight(text, "0"), ".") + unit
+}
+
 func length(m float64) string  { return quantity.Length.Show(m) }
 func volume(m3 float64) string { return quantity.Volume.Show(m3) }

@@ -46,10 +46,10 @@ func (b *Ground) relabelled(old Body, next func(Class) LotID) Body {
 	return &c
 }
 
-// A charge cannot be denser than this in the chamber: solid plastic of
-// 1300 kg/m³ (above the usual printing polymers; common practice, no source)
-// packed as spheres are when shaken, 0.64 of the space (Song2008). Pieces of
-// prints pack far looser, so only a slip is caught.
+// densestCharge is more than a charge can weigh for each volume of chamber: solid
+// plastic of 1300 kg/m³, above the usual printing polymers (common practice, no
+// source), filling 0.64 of the space as shaken spheres do (from memory). Pieces
+// of prints pack far looser, so only a slip is caught.
 const densestCharge = 1300 * 0.64 // kg/m³
 
 func (b *Ground) check(s *State, _ Record) error {
