@@ -90,7 +90,7 @@ func (v Value) Figure() figure.Figure {
 	if v.Source.Key != "" {
 		f.Sources = []source.Ref{v.Source}
 	}
-	if v.Note != "" {
+	if v.standIn() {
 		f.Warnings = []string{v.Note}
 	}
 	return f
@@ -119,7 +119,10 @@ func (v Value) how() string {
 		text += ", " + v.Grade
 	}
 	if v.At != "" {
-		text += ", at " + v.At
+		text += "; " + v.At
+	}
+	if v.Note != "" {
+		text += "; " + v.Note
 	}
 	return text
 }
