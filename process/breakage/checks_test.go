@@ -1,0 +1,149 @@
+package breakage
+
+import (
+	"math"
+	"testing"
+
+	"hopperful/internal/checkrow"
+)
+
+// steel is what the rotor rows are about.
+const steel, nu = 7850.0, 0.3
+
+func one(v float64, err error) ([]float64, error) { return []float64{v}, err }
+
+func TestChecks(t *testing.T) {
+	t.Parallel()
+	funcs := map[string]checkrow.Func{}
+	for _, part := range []map[string]checkrow.Func{balanceRows, screenRows, rotorRows, limitRows} {
+		for name, f := range part {
+			funcs[name] = f
+		}
+	}
+	checkrow.Run(t, "checks.csv", funcs)
+}
+
+var screenRows = map[string]checkrow.Func{
+	"PassShare": func(in checkrow.Inputs) ([]float64, error) { return one(PassShare(in.Num("d"), in.Num("a"))) },
+	"PassShareWire": func(in checkrow.Inputs) ([]float64, error) {
+		return one(PassShareWire(in.Num("d"), in.Num("a"), in.Num("b")))
+	},
+	"PassAfter": func(in checkrow.Inputs) ([]float64, error) { return one(PassAfter(in.Num("p"), in.Num("n"))) },
+	"OpenShare": func(in checkrow.Inputs) ([]float64, error) {
+		return one(OpenShare(Pattern(in.Num("pattern")), in.Num("hole"), in.Num("pitch")))
+	},
+	"LeavingRate": func(in checkrow.Inputs) ([]float64, error) {
+		return one(LeavingRate(Screen{in.Num("hole"), in.Num("open"), in.Num("rate")}, in.Num("lo"), in.Num("hi")))
+	},
+	"PowerAt": func(in checkrow.Inputs) ([]float64, error) {
+		return one(PowerAt(Power{in.Num("net"), in.Num("least")}, in.Num("held")))
+	},
+	"NetPower": func(in checkrow.Inputs) ([]float64, error) { return one(NetPower(in.Num("electric"), in.Num("idle"))) },
+	"FeedFiner": func(in checkrow.Inputs) ([]float64, error) {
+		return one(FeedFiner(in.Num("x"), in.Num("largest"), in.Num("typical"), in.Num("thickness")))
+	},
+}
+
+var rotorRows = map[string]checkrow.Func{
+	"TipSpeed": func(in checkrow.Inputs) ([]float64, error) { return tip(in) },
+	"RingStress": func(in checkrow.Inputs) ([]float64, error) {
+		v, err := tip(in)
+		if err != nil {
+			return nil, err
+		}
+		return one(RingStress(steel, v[0]))
+	},
+	"DiscStress": func(in checkrow.Inputs) ([]float64, error) {
+		v, err := tip(in)
+		if err != nil {
+			return nil, err
+		}
+		return one(DiscStress(steel, v[0], nu))
+	},
+	"BoreStress": func(in checkrow.Inputs) ([]float64, error) {
+		w, err := OmegaFromRPM(in.Num("rpm"))
+		if err != nil {
+			return nil, err
+		}
+		return one(BoreStress(steel, w, in.Num("D")/2, in.Num("bore"), nu))
+	},
+	"RotorEnergy": func(in checkrow.Inputs) ([]float64, error) {
+		i, err := DiscInertia(in.Num("mass"), in.Num("r"))
+		if err != nil {
+			return nil, err
+		}
+		w, err := OmegaFromRPM(in.Num("rpm"))
+		if err != nil {
+			return nil, err
+		}
+		e, err := RotorEnergy(i, w)
+		return []float64{i, e}, err
+	},
+	"BladePull": func(in checkrow.Inputs) ([]float64, error) {
+		w, err := OmegaFromRPM(in.Num("rpm"))
+		if err != nil {
+			return nil, err
+		}
+		return one(BladePull(steel, w, in.Num("R"), in.Num("r")))
+	},
+	"BladeBending": func(in checkrow.Inputs) ([]float64, error) {
+		return one(BladeBending(in.Num("F"), in.Num("arm"), in.Num("b"), in.Num("h")))
+	},
+	"BlowForce": func(in checkrow.Inputs) ([]float64, error) { return one(BlowForce(in.Num("E"), in.Num("s"))) },
+	"SectionEnergy": func(in checkrow.Inputs) ([]float64, error) {
+		return one(SectionEnergy(in.Num("impact"), in.Num("area")))
+	},
+}
+
+func tip(in checkrow.Inputs) ([]float64, error) {
+	w, err := OmegaFromRPM(in.Num("rpm"))
+	if err != nil {
+		return nil, err
+	}
+	return one(TipSpeed(in.Num("D"), w))
+}
+
+const degree = math.Pi / 180
+
+var limitRows = map[string]checkrow.Func{
+	"PhaseVoltage": func(in checkrow.Inputs) ([]float64, error) { return one(PhaseVoltage(in.Num("deg") * degree)) },
+	"PhasePower":   func(in checkrow.Inputs) ([]float64, error) { return one(PhasePower(in.Num("deg") * degree)) },
+	"PhaseAngle": func(in checkrow.Inputs) ([]float64, error) {
+		a, err := PhaseAngle(in.Num("share"))
+		return []float64{a / degree}, err
+	},
+	"StallTorqueShare": func(in checkrow.Inputs) ([]float64, error) { return one(StallTorqueShare(in.Num("share"))) },
+	"SeriesMotorSpeed": func(in checkrow.Inputs) ([]float64, error) {
+		return one(SeriesMotorSpeed(20000, 230, 3, 4, in.Num("reduced"))) // any unit of speed: it scales
+	},
+	"FillShare": func(in checkrow.Inputs) ([]float64, error) {
+		return one(FillShare(in.Num("mass"), in.Num("bulk"), in.Num("chamber")))
+	},
+	"LargestPiece": func(in checkrow.Inputs) ([]float64, error) {
+		return one(LargestPiece(in.Num("smallest"), in.Num("share")))
+	},
+	"ToughnessFactor": func(in checkrow.Inputs) ([]float64, error) {
+		return one(ToughnessFactor(in.Num("impact"), in.Num("exponent")))
+	},
+	"StallChance": func(in checkrow.Inputs) ([]float64, error) {
+		return one(StallChance(DefaultStall, in.Num("fill"), in.Num("ratio"), in.Num("level")))
+	},
+	"EnergyRittinger": lawRow(EnergyRittinger),
+	"EnergyKick":      lawRow(EnergyKick),
+	"EnergyBond":      lawRow(EnergyBond),
+}
+
+// lawRow runs an energy law with a given index, or with the constant that
+// makes 50 → 10 mm cost E.
+func lawRow(law func(c, from, to float64) (float64, error)) checkrow.Func {
+	return func(in checkrow.Inputs) ([]float64, error) {
+		if in.Has("index") {
+			return one(law(in.Num("index"), in.Num("from"), in.Num("to")))
+		}
+		perUnit, err := law(1, 0.05, 0.01)
+		if err != nil {
+			return nil, err
+		}
+		return one(law(in.Num("E")/perUnit, in.Num("from"), in.Num("to")))
+	}
+}

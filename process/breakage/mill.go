@@ -1,0 +1,90 @@
+package breakage
+
+// A mill ready to run: rates of every class, worked out once.
+
+import (
+	"math"
+
+	"hopperful/process"
+)
+
+// mostClasses is the number of classes of the largest grid: 2·log2(1.5 m/63 µm)
+// rounded up, and the pan.
+const mostClasses = 31
+
+// Mill grinds charges. It holds the rates of every class and the room the
+// solver needs, so Run allocates nothing; one Mill serves one goroutine.
+type Mill struct {
+	grid      Grid
+	power     Power
+	tolerance float64
+	pan       int // index of the last class
+
+	specific [mostClasses]float64 // s, breakage rate per specific power [kg/J]
+	leave    [mostClasses]float64 // D, leaving rate [1/s]
+
+	// On the √2 ladder both debris laws are geometric in the number of classes,
+	// so births follow from one running sum a law: Σ_{j<i} b_ij F_j needs no
+	// inner loop.
+	fineDown, coarseDown float64 // factor of the running sum a class down
+	fineIn, coarseIn     float64 // what a broken kilogram adds to it
+	finePan, coarsePan   float64 // what of it is finer than the pan edge
+
+	stage [stages][mostClasses]float64 // class masses at each stage
+	slope [stages][mostClasses]float64 // γ h dm/dt at each stage
+	from  [mostClasses]float64         // what a stage starts from
+	fault [mostClasses]float64         // estimated error of a step
+}
+
+// NewMill prepares a mill. The tolerance is the local error allowed a step
+// relative to the charge, 1e-9 to 1e-2; 1e-3 is right for plans, 1e-6 for
+// checks. It answers a RangeError for a tolerance, kernel, screen or power out of
+// range, and for a grid not made by [NewGrid].
+func NewMill(g Grid, k Kernel, s Screen, p Power, tolerance float64) (*Mill, error) {
+	if err := process.Within("number of classes", float64(g.Classes()), 2, mostClasses, "", "own derivation"); err != nil {
+		return nil, err
+	}
+	if err := process.Within("tolerance", tolerance, 1e-9, 1e-2, "", "own derivation"); err != nil {
+		return nil, err
+	}
+	m := &Mill{grid: g, tolerance: tolerance, pan: g.Classes() - 1}
+	if err := m.Reset(k, s, p); err != nil {
+		return nil, err
+	}
+	return m, nil
+}
+
+// Reset gives the mill another kernel, screen or power and keeps grid and
+// tolerance. It allocates nothing unless it refuses with a RangeError.
+func (m *Mill) Reset(k Kernel, s Screen, p Power) error {
+	if err := k.check(); err != nil {
+		return err
+	}
+	if err := s.check(); err != nil {
+		return err
+	}
+	if err := p.check(); err != nil {
+		return err
+	}
+	m.power = p
+	m.fineDown, m.coarseDown = math.Exp2(-k.Gamma/2), math.Exp2(-k.Beta/2)
+	m.fineIn, m.coarseIn = k.Phi*(1-m.fineDown), (1-k.Phi)*(1-m.coarseDown)
+	m.finePan, m.coarsePan = 1/(1-m.fineDown), 1/(1-m.coarseDown)
+
+	size := m.grid.Size(0)
+	rate := k.Rate * math.Pow(size/ReferenceSize, k.SizeExponent)
+	grip := math.Pow(size/k.RotorSize, k.RotorExponent)
+	rateDown, gripDown := math.Exp2(-k.SizeExponent/2), math.Exp2(-k.RotorExponent/2)
+	for i := range m.pan {
+		m.specific[i] = rate / (1 + grip)
+		m.leave[i] = s.leaving(m.grid.Lower(i), m.grid.Upper(i))
+		rate *= rateDown
+		grip *= gripDown
+	}
+	m.specific[m.pan] = 0
+	m.leave[m.pan] = s.leaving(0, m.grid.Upper(m.pan))
+	return nil
+}
+
+// PowerAt returns the power into the charge at a hold-up [W].
+func (m *Mill) PowerAt(held float64) float64 { return m.power.perMass(held) * held }

@@ -1,0 +1,74 @@
+package breakage
+
+// How many watts reach the charge.
+
+import (
+	"math"
+
+	"hopperful/process"
+)
+
+// Power is the mechanical power into the charge at one level of the mill.
+type Power struct {
+	Net     float64 // power into a full charge: electric less idle [W], 0 to 100 kW
+	MinHeld float64 // hold-up below which the rotor mostly misses [kg], above 0 to 100
+}
+
+func (p Power) check() error {
+	if !(p.Net >= 0 && p.Net <= 1e5) {
+		return process.Within("net power", p.Net, 0, 1e5, "W", "judgement")
+	}
+	if !(p.MinHeld > 1e-9 && p.MinHeld <= 100) {
+		return process.Within("least hold-up", p.MinHeld, 1e-9, 100, "kg", "judgement")
+	}
+	return nil
+}
+
+// PowerAt returns the power into the charge at a hold-up [W].
+//
+//	p  full power and least hold-up, see its fields
+//	h  mass held in the mill [kg], h ≥ 0
+//
+// Equation: P = P_net (1 − exp(−h/H_min)).
+// Holds for: a rotor that hits pieces at random: each of h/H_min hits expected a turn finds its piece or not (Poisson). Falls to 0 with the charge.
+// Source: own derivation.
+// Errors: RangeError for h < 0 or a power out of range.
+// Checks: PowerAt rows of checks.csv (2 own derivation).
+func PowerAt(p Power, h float64) (float64, error) {
+	if err := p.check(); err != nil {
+		return 0, err
+	}
+	if err := process.Within("hold-up", h, 0, 1e4, "kg", "judgement"); err != nil {
+		return 0, err
+	}
+	return p.perMass(h) * h, nil
+}
+
+// perMass returns P/H [W/kg], which stays finite as H falls to 0.
+func (p Power) perMass(h float64) float64 {
+	u := h / p.MinHeld
+	if u < 1e-5 {
+		return p.Net / p.MinHeld * (1 - u/2)
+	}
+	return p.Net * -math.Expm1(-u) / h
+}
+
+// NetPower returns the power that goes into the charge [W].
+//
+//	electric  power drawn under load [W], electric ≥ idle
+//	idle      power drawn by the empty mill at the same level [W], idle ≥ 0
+//
+// Equation: P_net = P_el − P_idle.
+// Holds for: losses that do not change with load; copper losses do grow, so it reads a little high.
+// Source: common practice, no source.
+// Errors: RangeError for idle < 0 or electric < idle.
+// Checks: NetPower rows of checks.csv (1 own derivation, 1 refusal).
+func NetPower(electric, idle float64) (float64, error) {
+	if err := process.Within("idle power", idle, 0, 1e5, "W", "judgement"); err != nil {
+		return 0, err
+	}
+	if err := process.Within("power under load", electric, idle, 1e5, "W", "common practice, no source"); err != nil {
+		return 0, err
+	}
+	return electric - idle, nil
+}

@@ -1,0 +1,87 @@
+package breakage
+
+// What the package refuses, and that it does not allocate where plans call it.
+
+import (
+	"errors"
+	"math"
+	"testing"
+
+	"hopperful/process"
+)
+
+func TestRefusals(t *testing.T) {
+	t.Parallel()
+	m, g := benchMill(t, 1e-3)
+	good := Screen{0.002, 0.2, 0.25}
+	power := Power{250, 0.02}
+	nan := math.NaN()
+	for name, err := range map[string]error{
+		"NaN rate":          m.Reset(Kernel{Rate: nan}, good, power),
+		"negative exponent": m.Reset(Kernel{Rate: 1e-4, SizeExponent: -1, RotorSize: 1, Gamma: 1, Beta: 1}, good, power),
+		"no hole":           m.Reset(DefaultKernel, Screen{0, 0.2, 0.25}, power),
+		"open above 1":      m.Reset(DefaultKernel, Screen{0.002, 1.2, 0.25}, power),
+		"NaN screen rate":   m.Reset(DefaultKernel, Screen{0.002, 0.2, nan}, power),
+		"no least hold-up":  m.Reset(DefaultKernel, good, Power{250, 0}),
+		"negative power":    m.Reset(DefaultKernel, good, Power{-1, 0.02}),
+		"NaN time":          m.Run(NewCharge(g), nan, nil),
+		"negative time":     m.Run(NewCharge(g), -1, nil),
+		"short charge":      m.Run(&Charge{Held: make([]float64, 3), Passed: make([]float64, 3)}, 1, nil),
+		"late look":         m.Run(NewCharge(g), 1, &Course{Time: []float64{2}}),
+		"looks backwards":   m.Run(NewCharge(g), 3, &Course{Time: []float64{2, 1}}),
+		"short course":      m.Run(NewCharge(g), 3, &Course{Time: []float64{1, 2}, Held: make([]float64, 1)}),
+		"feed off the grid": AddFeed(g, make([]float64, g.Classes()), 1, 1, 0.5, 0.1),
+		"feed out of order": AddFeed(g, make([]float64, g.Classes()), 1, 0.1, 0.2, 0.05),
+	} {
+		var out *process.RangeError
+		if !errors.As(err, &out) {
+			t.Errorf("%s: got %v, wanted a RangeError", name, err)
+		}
+	}
+	bad := NewCharge(g)
+	bad.Held[1] = -1
+	if err := m.Run(bad, 1, nil); err == nil {
+		t.Error("a negative mass was ground")
+	}
+	if _, err := NewMill(Grid{}, DefaultKernel, good, power, 1e-3); err == nil {
+		t.Error("a mill without classes was made")
+	}
+	if _, _, err := m.RunToShare(NewCharge(g), 2, 1); err == nil {
+		t.Error("twice the charge was asked for")
+	}
+}
+
+func TestRunsAllocateNothing(t *testing.T) {
+	m, g := benchMill(t, 1e-3)
+	c := NewCharge(g)
+	course := &Course{Time: []float64{20, 40}, Held: make([]float64, 2), Power: make([]float64, 2)}
+	k, s, p := DefaultKernel, Screen{0.002, 0.2, 0.25}, Power{250, 0.02}
+	if n := testing.AllocsPerRun(5, func() {
+		clear(c.Held)
+		clear(c.Passed)
+		err := errors.Join(m.Reset(k, s, p), AddFeed(g, c.Held, 0.1, 0.06, 0.03, 0.002), m.Run(c, 60, course))
+		if _, chanceErr := StallChance(DefaultStall, 0.3, 0.001, 1); chanceErr != nil || err != nil {
+			t.Error(err, chanceErr)
+		}
+	}); n != 0 {
+		t.Errorf("%g allocations a run", n)
+	}
+}
+
+// An empty mill runs and stays empty; a charge that is all pan leaves.
+func TestEmptyAndFine(t *testing.T) {
+	t.Parallel()
+	m, g := benchMill(t, 1e-3)
+	c := NewCharge(g)
+	if err := m.Run(c, 100, nil); err != nil || c.PassedMass() != 0 || c.Energy != 0 {
+		t.Errorf("an empty mill: %v, %g kg, %g J", err, c.PassedMass(), c.Energy)
+	}
+	c.Held[g.Classes()-1] = 0.1
+	if err := m.Run(c, 100, nil); err != nil {
+		t.Fatal(err)
+	}
+	rate := 0.0484415375 * g.Upper(g.Classes()-1) / PanEdge
+	if want := 0.1 * -math.Expm1(-100*rate); math.Abs(c.PassedMass()-want) > 1e-4 {
+		t.Errorf("fine powder: %g kg left, wanted %g", c.PassedMass(), want)
+	}
+}
