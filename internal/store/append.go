@@ -1,0 +1,69 @@
+package store
+
+import (
+	"context"
+	"errors"
+	"time"
+
+	"hopperful/shop"
+)
+
+// Append writes records at the moment now, all of them or none, and returns
+// them as kept: with numbers, moments and the labels of new lots. A refusal is
+// a [*shop.Error]; anything wrong with the file is an [*Error]. A record is on
+// the disk when Append returns.
+func (s *Store) Append(ctx context.Context, now time.Time, recs ...shop.Record) ([]shop.Record, error) {
+	if s.readOnly {
+		return nil, &Error{ReadOnly, s.path + " was opened for reading only.", "", nil}
+	}
+	if len(recs) == 0 {
+		return nil, nil
+	}
+	list := make([]shop.Record, len(recs))
+	for i, r := range recs {
+		r.At, r.NotedAt = rounded(r.At), rounded(r.NotedAt)
+		list[i] = r
+	}
+	s.write.Lock()
+	defer s.write.Unlock()
+	if s.closed {
+		return nil, s.isClosed()
+	}
+	next, kept, err := s.append(ctx, rounded(now), list)
+	if err != nil {
+		var refused *shop.Error
+		if errors.As(err, &refused) || ctx.Err() != nil {
+			return nil, err
+		}
+		return nil, explain(err, "Writing to", s.path)
+	}
+	s.state.Store(next)
+	s.events.publish(Event{Newest: next.Newest().ID})
+	return kept, nil
+}
+
+func (s *Store) append(ctx context.Context, now time.Time, list []shop.Record) (*shop.State, []shop.Record, error) {
+	tx, err := s.db.BeginTx(ctx, nil)
+	if err != nil {
+		return nil, nil, err
+	}
+	defer tx.Rollback()
+	// The lease keeps other writers out, but a lease on a network disk may not
+	// hold; inside the transaction nobody else writes.
+	was, err := s.caughtUp(ctx, tx)
+	if err != nil {
+		return nil, nil, err
+	}
+	next, err := was.Admit(now, list...)
+	if err != nil {
+		return nil, nil, err
+	}
+	kept := next.History[len(was.History):]
+	if err := insert(ctx, tx, kept); err != nil {
+		return nil, nil, err
+	}
+	if err := tx.Commit(); err != nil {
+		return nil, nil, err
+	}
+	return next, kept[:len(kept):len(kept)], nil
+}

@@ -1,0 +1,104 @@
+package store
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"syscall"
+
+	"modernc.org/sqlite"
+	sqlite3 "modernc.org/sqlite/lib"
+)
+
+// Code sorts what can be wrong with a shop's file.
+type Code string
+
+// The codes.
+const (
+	Missing  Code = "missing"   // there is no such file or folder
+	Exists   Code = "exists"    // there is a file already
+	Foreign  Code = "foreign"   // it is no shop
+	Damaged  Code = "damaged"   // it is a shop, but cannot be read
+	Newer    Code = "newer"     // a later version of the program wrote it
+	InUse    Code = "in_use"    // another program has it open for writing
+	ReadOnly Code = "read_only" // it may not be written
+	Full     Code = "full"      // no room
+	Closed   Code = "closed"    // the store was closed
+	Failed   Code = "failed"    // anything else; Err says what
+)
+
+// Error says in the user's words what is wrong with a shop's file.
+type Error struct {
+	Code Code
+	Say  string // one sentence: what is wrong, with the path
+	Hint string // what to do about it; may be empty
+	Err  error  // what the system said; may be nil
+}
+
+// Error is the sentence, what the system said, and the hint.
+func (e *Error) Error() string {
+	text := e.Say
+	if e.Err != nil {
+		text += fmt.Sprintf(" (%v)", e.Err)
+	}
+	if e.Hint != "" {
+		text += " " + e.Hint
+	}
+	return text
+}
+
+// Unwrap is what the system said.
+func (e *Error) Unwrap() error { return e.Err }
+
+// Is says whether err is an Error of that code.
+func Is(err error, code Code) bool {
+	var e *Error
+	return errors.As(err, &e) && e.Code == code
+}
+
+// explain turns what the system or SQLite said into an Error. An error that is
+// one already, or one of package shop, is not touched.
+func explain(err error, doing, path string) error {
+	var said *sqlite.Error
+	switch {
+	case err == nil:
+		return nil
+	case errors.As(err, &said):
+		return explainSQLite(said, doing, path)
+	case errors.Is(err, syscall.ENOSPC):
+		return full(path, err)
+	case errors.Is(err, fs.ErrNotExist):
+		return &Error{Missing, doing + " failed: part of " + path + " is not there.", "Make the folder first, or check the path.", err}
+	case errors.Is(err, fs.ErrPermission), errors.Is(err, syscall.EROFS):
+		return readOnly(path, err)
+	}
+	return &Error{Failed, doing + " " + path + " failed.", "", err}
+}
+
+func explainSQLite(said *sqlite.Error, doing, path string) error {
+	switch said.Code() & 0xff { // the low byte is the primary code, the rest says where
+	case sqlite3.SQLITE_FULL:
+		return full(path, said)
+	case sqlite3.SQLITE_READONLY, sqlite3.SQLITE_PERM:
+		return readOnly(path, said)
+	case sqlite3.SQLITE_CORRUPT, sqlite3.SQLITE_NOTADB:
+		return damaged(path, said)
+	case sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED:
+		return &Error{InUse, "Another program is holding " + path + ".", "Close it and try again.", said}
+	case sqlite3.SQLITE_CANTOPEN:
+		return &Error{ReadOnly, path + " cannot be opened.", "Check that the folder is there and may be written.", said}
+	}
+	return &Error{Failed, doing + " " + path + " failed.", "", said}
+}
+
+func full(path string, err error) error {
+	return &Error{Full, "There is no room left for " + path + "; nothing was written.", "Free some space on the disk and try again.", err}
+}
+
+func readOnly(path string, err error) error {
+	return &Error{ReadOnly, path + " may not be written.", "Check the permissions of the file and its folder.", err}
+}
+
+func damaged(path string, err error) error {
+	return &Error{Damaged, path + " is damaged.", "Keep a copy of it, and go back to the latest backup.", err}
+}

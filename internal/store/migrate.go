@@ -1,0 +1,110 @@
+package store
+
+import (
+	"context"
+	"database/sql"
+	"embed"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+)
+
+//go:embed migration/*.sql
+var embedded embed.FS
+
+// migrations are the steps from an empty file to today's form, first to last.
+// A step that was released is never edited.
+var migrations = func() []string {
+	names, err := fs.Glob(embedded, "migration/*.sql") // sorted by name
+	if err != nil {
+		panic(err) // the pattern is a constant
+	}
+	list := make([]string, len(names))
+	for i, name := range names {
+		list[i] = mustRead(embedded, name)
+	}
+	return list
+}()
+
+func mustRead(files embed.FS, name string) string {
+	text, err := files.ReadFile(name)
+	if err != nil {
+		panic(err) // the file is part of the program
+	}
+	return string(text)
+}
+
+// version asks which migration a file is at.
+func version(ctx context.Context, db *sql.DB) (int, error) {
+	var n int
+	err := db.QueryRowContext(ctx, "PRAGMA user_version").Scan(&n)
+	return n, err
+}
+
+// migrate brings a file up to the last of the steps, keeping a copy of an
+// older shop beside it first. All steps happen or none.
+func migrate(ctx context.Context, db *sql.DB, path string, steps []string) error {
+	at, err := version(ctx, db)
+	switch {
+	case err != nil:
+		return explain(err, "Reading", path)
+	case at > len(steps):
+		return &Error{Newer, fmt.Sprintf("%s was written by a later version of hopperful (form %d; this one knows %d).", path, at, len(steps)),
+			"Use that version.", nil}
+	case at == len(steps):
+		return nil
+	}
+	if at > 0 {
+		if err := keepOld(ctx, db, path, at); err != nil {
+			return err
+		}
+	}
+	tx, err := db.BeginTx(ctx, nil)
+	if err != nil {
+		return explain(err, "Bringing up to date", path)
+	}
+	defer tx.Rollback()
+	for i, step := range steps[at:] {
+		if _, err := tx.ExecContext(ctx, step); err != nil {
+			return explain(fmt.Errorf("step %d: %w", at+i+1, err), "Bringing up to date", path)
+		}
+	}
+	header := fmt.Sprintf("PRAGMA user_version = %d; PRAGMA application_id = %d", len(steps), applicationID)
+	if _, err := tx.ExecContext(ctx, header); err != nil {
+		return explain(err, "Bringing up to date", path)
+	}
+	return explain(tx.Commit(), "Bringing up to date", path)
+}
+
+// keepOld copies a shop of an older form to "….form1" beside it. A copy that is
+// there already is from an attempt that failed after it, and stays.
+func keepOld(ctx context.Context, db *sql.DB, path string, at int) error {
+	err := backup(ctx, db, fmt.Sprintf("%s.form%d", path, at))
+	if Is(err, Exists) {
+		return nil
+	}
+	return err
+}
+
+// backup writes a copy of the whole file to path, complete or not at all.
+func backup(ctx context.Context, db *sql.DB, path string) error {
+	if _, err := os.Lstat(path); err == nil {
+		return &Error{Exists, "There is a file " + path + " already.", "Name another file, or move that one away.", nil}
+	} else if !errors.Is(err, fs.ErrNotExist) {
+		return explain(err, "Writing a copy to", path)
+	}
+	part := path + ".part"
+	if err := os.Remove(part); err != nil && !errors.Is(err, fs.ErrNotExist) {
+		return explain(err, "Writing a copy to", path)
+	}
+	if _, err := db.ExecContext(ctx, queryBackup, part); err != nil {
+		os.Remove(part)
+		return explain(err, "Writing a copy to", path)
+	}
+	if err := os.Rename(part, path); err != nil {
+		os.Remove(part)
+		return explain(err, "Writing a copy to", path)
+	}
+	return nil
+}
