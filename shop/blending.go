@@ -59,24 +59,25 @@ func (b *Blended) check(s *State, _ Record) error {
 	return checkRGB(b.RGB, "rgb")
 }
 
-// like is what the blend is; what its lots do not agree on stays unknown.
+// like is what the blend is: what was said of it, else what its lots agree on.
 func (b *Blended) like(s *State) Lot {
-	like := Lot{Name: b.Name, Polymer: b.Polymer, Colour: b.Colour, RGB: b.RGB, Halogen: No}
-	polymer := s.Lots[b.From[0].Lot].Polymer
-	for _, p := range b.From {
+	var like Lot
+	for i, p := range b.From {
 		l, ok := s.Lots[p.Lot]
-		if !ok || l.Polymer != polymer {
-			polymer = ""
-		}
-		if ok && l.Halogen != No && like.Halogen != Yes {
-			like.Halogen = l.Halogen
-		}
-		if ok && like.Metal == "" {
-			like.Metal = l.Metal
+		switch {
+		case !ok: // check says so
+		case i == 0:
+			like = *l
+		default:
+			like.mixWith(*l)
 		}
 	}
-	if like.Polymer == "" {
-		like.Polymer = polymer
+	like.Name = b.Name
+	if b.Polymer != "" {
+		like.Polymer, like.Sure = b.Polymer, nil
+	}
+	if b.Colour != "" {
+		like.Colour, like.RGB = b.Colour, b.RGB
 	}
 	return like
 }

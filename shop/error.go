@@ -26,11 +26,11 @@ func (e *Error) Error() string {
 	return e.Say + " " + e.Hint
 }
 
-func invalid(field, say, hint string) error {
+func invalid(field, say, hint string) *Error {
 	return &Error{Code: Invalid, Field: field, Say: say, Hint: hint}
 }
 
-func conflict(field, say, hint string) error {
+func conflict(field, say, hint string) *Error {
 	return &Error{Code: Conflict, Field: field, Say: say, Hint: hint}
 }
 

@@ -1,24 +1,52 @@
 package shop
 
-// descends says whether the lot came, by any way, out of the other.
+// descends says whether the lot came, by any way, out of the other, or will
+// once what waits to be weighed is.
 func (s *State) descends(id, from LotID) bool {
-	if l, ok := s.Lots[from]; !ok || len(l.Children) == 0 {
+	if l, ok := s.Lots[from]; !ok || len(s.down(l)) == 0 {
 		return false
 	}
-	return s.walk(id, (*Lot).up)[from]
+	return s.walk(id, s.up)[from]
 }
 
 // Ancestors are the lots a lot's material came through, in the order they came.
-func (s *State) Ancestors(id LotID) []LotID { return s.inOrder(s.walk(id, (*Lot).up)) }
+func (s *State) Ancestors(id LotID) []LotID { return s.inOrder(s.walk(id, s.up)) }
 
 // Descendants are the lots a lot's material went to, in the order they came.
-func (s *State) Descendants(id LotID) []LotID { return s.inOrder(s.walk(id, (*Lot).down)) }
+func (s *State) Descendants(id LotID) []LotID { return s.inOrder(s.walk(id, s.down)) }
 
-func (l *Lot) up() []Edge   { return l.Parents }
-func (l *Lot) down() []Edge { return l.Children }
+// up lists the lots a lot came from.
+func (s *State) up(l *Lot) []LotID {
+	ids := make([]LotID, 0, len(l.Parents))
+	for _, e := range l.Parents {
+		ids = append(ids, e.Lot)
+	}
+	for _, p := range s.waitingFor(l.ID) {
+		ids = append(ids, p.lot)
+	}
+	return ids
+}
+
+// down lists the lots a lot went to.
+func (s *State) down(l *Lot) []LotID {
+	ids := make([]LotID, 0, len(l.Children))
+	for _, e := range l.Children {
+		ids = append(ids, e.Lot)
+	}
+	for _, m := range s.Mills {
+		for _, w := range m.waiting {
+			for _, p := range w.mix {
+				if p.lot == l.ID {
+					ids = append(ids, w.into)
+				}
+			}
+		}
+	}
+	return ids
+}
 
 // walk gathers every lot that can be reached, without the first.
-func (s *State) walk(id LotID, next func(*Lot) []Edge) map[LotID]bool {
+func (s *State) walk(id LotID, next func(*Lot) []LotID) map[LotID]bool {
 	seen, open := map[LotID]bool{}, []LotID{id}
 	for len(open) > 0 {
 		l := s.Lots[open[len(open)-1]]
@@ -26,10 +54,10 @@ func (s *State) walk(id LotID, next func(*Lot) []Edge) map[LotID]bool {
 		if l == nil {
 			continue
 		}
-		for _, e := range next(l) {
-			if !seen[e.Lot] {
-				seen[e.Lot] = true
-				open = append(open, e.Lot)
+		for _, to := range next(l) {
+			if !seen[to] {
+				seen[to] = true
+				open = append(open, to)
 			}
 		}
 	}
@@ -52,7 +80,7 @@ func (s *State) inOrder(set map[LotID]bool) []LotID {
 // to be of the lot's own kind.
 func (s *State) Composition(id LotID) []Edge {
 	l, ok := s.Lots[id]
-	if !ok {
+	if !ok || l.In == 0 {
 		return nil
 	}
 	shares := s.shares(l, map[LotID]map[LotID]float64{})
@@ -82,10 +110,10 @@ func (s *State) shares(l *Lot, known map[LotID]map[LotID]float64) map[LotID]floa
 	for _, e := range l.Parents {
 		whole += e.Mass
 	}
-	if len(l.Parents) == 0 {
-		outside, whole = 1, 1
-	}
-	if outside > 0 {
+	switch {
+	case whole == 0: // a scale's digit was taken out of an empty lot
+		shares[l.ID] = 1
+	case outside > 0:
 		shares[l.ID] = outside / whole
 	}
 	for _, e := range l.Parents {

@@ -69,12 +69,14 @@ func (b *Ground) check(s *State, _ Record) error {
 		return err
 	}
 	flow := b.flow(m)
-	sources := []LotID{}
-	for _, p := range flow.input {
-		sources = append(sources, p.lot)
-	}
-	if err := s.joins(b.Into, Regrind, from.Polymer, "into", sources...); err != nil {
+	if err := s.joins(b.Into, Regrind, from.Polymer, "into", b.From); err != nil {
 		return err
+	}
+	for _, p := range flow.input {
+		if err := s.joins(b.Into, Regrind, "", "into", p.lot); err != nil {
+			err.Hint = "The mill still holds some of lot " + string(p.lot) + ": " + err.Hint
+			return err
+		}
 	}
 	return b.closes(s, flow)
 }

@@ -40,12 +40,19 @@ func (b *TakenIn) check(s *State, _ Record) error {
 	if err := b.Pieces.check("pieces."); err != nil {
 		return err
 	}
-	return s.joins(b.Lot, b.Class, b.Polymer, "lot")
+	if err := s.joins(b.Lot, b.Class, b.Polymer, "lot"); err != nil {
+		return err
+	}
+	return nil
 }
 
 func (b *TakenIn) apply(s *State, r Record) {
-	s.put(r, b.Lot, b.Mass, Lot{Name: b.Name, Polymer: b.Polymer, Sure: b.Sure, Colour: b.Colour, RGB: b.RGB,
-		Halogen: b.Halogen, Pieces: b.Pieces, Metal: b.Metal})
+	like := Lot{Name: b.Name, Polymer: b.Polymer, Sure: b.Sure, Colour: b.Colour, RGB: b.RGB,
+		Halogen: b.Halogen, Pieces: b.Pieces, Metal: b.Metal}
+	if l, ok := s.Lots[b.Lot]; ok {
+		like = l.unsaid(like)
+	}
+	s.put(r, b.Lot, b.Mass, like)
 }
 
 // Discarded throws material away.

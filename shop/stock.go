@@ -65,7 +65,7 @@ func (s *State) put(r Record, id LotID, mass float64, like Lot) *Lot {
 	l.note(r.ID)
 	l.Mass += mass
 	l.In += mass
-	l.learn(like)
+	l.mixWith(like)
 	return l
 }
 
@@ -90,31 +90,9 @@ func (l *Lot) note(id RecordID) {
 	}
 }
 
-// learn fills in what was not known of the lot; a warning is never unlearnt.
-func (l *Lot) learn(more Lot) {
-	if l.Polymer == "" {
-		l.Polymer, l.Sure = more.Polymer, more.Sure
-	}
-	if l.Name == "" {
-		l.Name = more.Name
-	}
-	if l.Colour == "" {
-		l.Colour, l.RGB = more.Colour, more.RGB
-	}
-	if l.Halogen == Unknown || more.Halogen == Yes {
-		l.Halogen = more.Halogen
-	}
-	if l.Metal == "" {
-		l.Metal = more.Metal
-	}
-	if l.Pieces == (Pieces{}) {
-		l.Pieces = more.Pieces
-	}
-}
-
 // joins says whether material of that polymer out of those lots may go into
 // the lot: a lot is one thing, and never its own ancestor.
-func (s *State) joins(into LotID, class Class, polymer, field string, from ...LotID) error {
+func (s *State) joins(into LotID, class Class, polymer, field string, from ...LotID) *Error {
 	if into.Class() != class {
 		return invalid(field, fmt.Sprintf("%s is no label of a %s lot.", clip(string(into)), class),
 			fmt.Sprintf("Such labels are %c and a number; leave it empty for the next free one.", letters[class]))

@@ -20,38 +20,33 @@ func (b *Weighed) check(s *State, _ Record) error {
 	if err != nil {
 		return err
 	}
-	i := s.waitsIn(b.Lot)
-	if i < 0 {
+	waits := s.waitingFor(b.Lot)
+	if waits == nil {
 		return nil
 	}
-	waits := s.Mills[i].waiting[s.Mills[i].waitingFor(b.Lot)].mix.mass()
-	most := l.Mass + waits
+	most := l.Mass + waits.mass()
 	if b.Mass <= most+2*2*s.Resolution(most)+slack*most {
 		return nil
 	}
 	return conflict("mass_kg", fmt.Sprintf("Lot %s weighs %s, but it had %s and only %s was ground into it.",
-		b.Lot, grams(b.Mass), grams(l.Mass), grams(waits)), "Check the tare, or whether other material was added.")
+		b.Lot, grams(b.Mass), grams(l.Mass), grams(waits.mass())), "Check the tare, or whether other material was added.")
 }
 
 func (b *Weighed) apply(s *State, r Record) {
-	i := s.waitsIn(b.Lot)
-	if i < 0 {
-		s.recount(r, b.Lot, b.Mass)
-		return
+	if waits := s.waitingFor(b.Lot); waits != nil {
+		product := max(0, b.Mass-s.Lots[b.Lot].Mass)
+		s.put(r, b.Lot, product, *s.Lots[b.Lot])
+		for _, p := range waits.scaled(product) {
+			s.link(r, p.lot, b.Lot, p.mass)
+		}
+		rest := waits.mass() - product
+		s.lose(r, restName(rest), b.Lot, rest)
+		for i := range s.Mills {
+			s.Mills[i].forget(b.Lot)
+			s.Mills[i].tally()
+		}
 	}
-	m := s.Mills[i]
-	waits := m.waiting[m.waitingFor(b.Lot)].mix
-	product := max(0, b.Mass-s.Lots[b.Lot].Mass)
-	s.put(r, b.Lot, product, Lot{})
-	for _, p := range waits.scaled(product) {
-		s.link(r, p.lot, b.Lot, p.mass)
-	}
-	rest := waits.mass() - product
-	s.lose(r, restName(rest), b.Lot, rest)
 	s.recount(r, b.Lot, b.Mass)
-	m.forget(b.Lot)
-	m.tally()
-	s.Mills[i] = m
 }
 
 // recount sets a lot to what was weighed and names the difference.
@@ -60,6 +55,17 @@ func (s *State) recount(r Record, id LotID, mass float64) {
 	l.note(r.ID)
 	s.lose(r, Recount, id, l.Mass-mass)
 	l.Mass = mass
+}
+
+// waitingFor is all product of a lot that waits to be weighed, in any mill.
+func (s *State) waitingFor(id LotID) mix {
+	var all mix
+	for i := range s.Mills {
+		if w := s.Mills[i].waitingFor(id); w >= 0 {
+			all = all.plus(s.Mills[i].waiting[w].mix)
+		}
+	}
+	return all
 }
 
 // waitsIn finds the mill in which product of a lot waits to be weighed, -1 for none.

@@ -1,0 +1,186 @@
+package shop
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"reflect"
+	"testing"
+	"time"
+
+	"pgregory.net/rapid"
+)
+
+// monday is when the random shops open.
+var monday = time.Date(2026, 5, 4, 8, 0, 0, 0, time.UTC)
+
+// TestAnyHistoryBalances draws random days of a shop, with corrections, records
+// struck out and records written down late, and asks after every record that
+// is not refused that the laws of the shop hold.
+func TestAnyHistoryBalances(t *testing.T) {
+	t.Parallel()
+	rapid.Check(t, func(t *rapid.T) {
+		s := mustFold(t, []Record{
+			{At: monday, Body: &MillSet{Mill{Name: "big"}}},
+			{At: monday, Body: &MillSet{Mill{Name: "small"}}},
+			{At: monday, Body: &ScaleSet{Scale{Name: "kitchen", Resolution: 0.001}}},
+			{At: monday, Body: &TakenIn{Class: Scrap, Polymer: "PLA", Mass: 3}},
+			{At: monday, Body: &TakenIn{Class: Virgin, Polymer: "PLA", Mass: 1}},
+		})
+		for i := range rapid.IntRange(5, 40).Draw(t, "records") {
+			r := drawRecord(t, s, monday.Add(time.Duration(i)*time.Hour))
+			next, err := s.With(r)
+			var refused *Error
+			switch {
+			case err == nil:
+				s = next
+				laws(t, s)
+			case !errors.As(err, &refused) || refused.Say == "":
+				t.Fatalf("%v is no refusal", err)
+			}
+		}
+		again := mustFold(t, s.History)
+		if !sameState(s, again) {
+			t.Fatalf("folding the history again gives another state")
+		}
+		})
+}
+
+func mustFold(t rapid.TB, rs []Record) *State {
+	s, err := Fold(rs)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return s
+}
+
+// sameState compares everything but what is only used while a state is made.
+func sameState(a, b *State) bool {
+	x, y := *a, *b
+	x.own, y.own = nil, nil
+	return reflect.DeepEqual(x, y)
+}
+
+// laws are what must hold in every state.
+func laws(t rapid.TB, s *State) {
+	t.Helper()
+	b := BalanceOf(s)
+	if math.Abs(b.Residual) > 1e-9*b.In {
+		t.Fatalf("of %g kg taken in, %g kg are nowhere: %+v", b.In, b.Residual, b)
+	}
+	for _, m := range s.Mills {
+		if m.Held < 0 {
+			t.Fatalf("mill %s holds %g kg", m.Name, m.Held)
+		}
+	}
+	if len(s.Order) != len(s.Lots) {
+		t.Fatalf("%d lots in order, %d in all", len(s.Order), len(s.Lots))
+	}
+	for _, id := range s.Order {
+		lawsOfLot(t, s, s.Lots[id])
+	}
+}
+
+func lawsOfLot(t rapid.TB, s *State, l *Lot) {
+	t.Helper()
+	if l.Mass < 0 || l.In < 0 {
+		t.Fatalf("lot %s has %g kg of %g kg", l.ID, l.Mass, l.In)
+	}
+	if s.walk(l.ID, s.up)[l.ID] {
+		t.Fatalf("lot %s is its own ancestor", l.ID)
+	}
+	from := 0.0
+	for _, e := range l.Parents {
+		from += e.Mass
+		if !hasEdge(s.Lots[e.Lot].Children, Edge{l.ID, e.Mass, e.Record}) {
+			t.Fatalf("lot %s does not know its child %s", e.Lot, l.ID)
+		}
+	}
+	if from > l.In*(1+1e-9) {
+		t.Fatalf("lot %s had %g kg, of which %g kg from others", l.ID, l.In, from)
+	}
+	shares := 0.0
+	for _, e := range s.Composition(l.ID) {
+		shares += e.Mass
+	}
+	if l.In > 0 && math.Abs(shares-1) > 1e-6 {
+		t.Fatalf("lot %s consists of %g of itself", l.ID, shares)
+	}
+}
+
+func hasEdge(list []Edge, e Edge) bool {
+	for _, x := range list {
+		if x == e {
+			return true
+		}
+	}
+	return false
+}
+
+// drawRecord draws something that could happen next: mostly now, sometimes
+// earlier, sometimes as a correction.
+func drawRecord(t *rapid.T, s *State, now time.Time) Record {
+	r := Record{At: now, Body: drawBody(t, s)}
+	switch rapid.IntRange(0, 9).Draw(t, "when") {
+	case 0, 1: // written down late
+		r.At = monday.Add(time.Duration(rapid.IntRange(0, int(now.Sub(monday).Minutes())).Draw(t, "late")) * time.Minute)
+	case 2: // a correction
+		old := s.History[rapid.IntRange(0, len(s.History)-1).Draw(t, "corrected")]
+		r = Record{Corrects: old.ID, Body: drawCorrection(t, old.Body)}
+	}
+	return r
+}
+
+func drawCorrection(t *rapid.T, old Body) Body {
+	factor := rapid.Float64Range(0.5, 1.2).Draw(t, "factor")
+	switch b := old.(type) {
+	case *TakenIn:
+		c := *b
+		c.Mass *= factor
+		c.Lot = ""
+		return &c
+	case *Ground:
+		c := *b
+		c.Charge *= factor
+		return &c
+	case *Printed:
+		c := *b
+		c.Mass, c.Purged = c.Mass*factor, nil
+		return &c
+	}
+	return &Void{Why: "a slip"}
+}
+
+func drawBody(t *rapid.T, s *State) Body {
+	id := rapid.SampledFrom(s.Order).Draw(t, "lot")
+	mass := math.Max(grain, s.Lots[id].Mass*rapid.Float64Range(0.02, 1.02).Draw(t, "share"))
+	part := func(name string, lo, hi float64) *float64 {
+		if rapid.Bool().Draw(t, name+" known") {
+			x := mass * rapid.Float64Range(lo, hi).Draw(t, name)
+			return &x
+		}
+		return nil
+	}
+	switch rapid.IntRange(0, 11).Draw(t, "kind") {
+	case 0:
+		return &TakenIn{Class: Scrap, Polymer: "PLA", Mass: rapid.Float64Range(0.01, 5).Draw(t, "in")}
+	case 1:
+		return &Weighed{Lot: id, Mass: mass}
+	case 2:
+		return &Printed{From: id, Print: "part", Mass: mass, Purged: part("purged", 0, 0.2)}
+	case 3:
+		return &Discarded{Lot: id, Mass: mass, Why: "dusty"}
+	case 4:
+		return &Sorted{From: id, Into: []Part{{Mass: math.Max(grain, mass/2)}, {Mass: math.Max(grain, mass/3)}},
+			Metal: part("metal", 0, 0.1), Waste: part("waste", 0, 0.05)}
+	case 5:
+		other := rapid.SampledFrom(s.Order).Draw(t, "other")
+		return &Blended{From: []Portion{{id, mass}, {other, math.Max(grain, s.Lots[other].Mass/2)}}}
+	}
+	g := &Ground{Mill: rapid.SampledFrom([]string{"big", "small"}).Draw(t, "mill"), From: id, Charge: mass, Run: 60,
+		Product: part("product", 0.5, 1.1), Left: part("left", 0, 0.3), Swept: part("swept", 0, 0.1)}
+	if rapid.Bool().Draw(t, "same lot") {
+		g.Into = LotID(fmt.Sprint("R", rapid.IntRange(1, 4).Draw(t, "into")))
+	}
+	return g
+}
