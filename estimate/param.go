@@ -9,9 +9,9 @@ const (
 	BreakRate      Param = iota // k_E of the reference polymer at 10 mm [kg/J]
 	Toughness                   // what the polymer divides k_E by [1]
 	SizeExponent                // α, how much faster large pieces break [1]
-	CoarseShare                 // φ of the daughter distribution [1]
-	CoarseSlope                 // γ of it [1]
-	FineSlope                   // β of it [1]
+	FineShare                   // φ, share of fine debris [1]
+	FineSlope                   // γ, exponent of fine debris [1]
+	CoarseSlope                 // β, exponent of coarse debris [1]
 	RotorReach                  // µ, piece size above which breaking slows [m]
 	RotorSharpness              // Λ, how sharply it does [1]
 	Discharge                   // D₀, rate at which fine powder leaves an all-open screen [1/s]
@@ -36,6 +36,7 @@ const (
 	Purge                       // purged and spilled at the printer, over the print's mass [1]
 	StartUp                     // spent on getting started, over the print's mass [1]
 	Handling                    // lost in pouring, cleaning, weighing, over the print's mass [1]
+	PrintScale                  // the print's true volume over the one read from its file [1]
 	Noise                       // at the operator's ear [dB(A)]
 	paramCount
 )

@@ -26,7 +26,7 @@ var usualCautions = []string{
 }
 
 // cautions gathers what a person should hear before this plan is run.
-func cautions(s *shop.State, m shop.MillState, polymer string, material []string, load, continuous float64) []Caution {
+func cautions(m shop.MillState, material []string, load, continuous float64) []Caution {
 	var all []Caution
 	add := func(where, format string, args ...any) {
 		all = append(all, Caution{Where: where, Text: fmt.Sprintf(format, args...)})

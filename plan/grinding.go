@@ -33,6 +33,7 @@ type Grinding struct {
 	Need     figure.Figure   `json:"need"`    // granulate wanted; its inputs are the parts
 	Product  figure.Figure   `json:"product"` // granulate expected from the whole campaign
 	Setting  Setting         `json:"setting"` // the cycle to run
+	OnHand   []Take          `json:"on_hand"` // granulate that already serves the need, used first
 	Take     []Take          `json:"take"`    // lots to grind, in this order
 	Aside    []Aside         `json:"aside"`   // lots left alone, or to be prepared first, and why
 	Limits   []Limit         `json:"limits"`  // every limit the plan was held against

@@ -1,0 +1,148 @@
+package plan
+
+import (
+	"math"
+	"runtime"
+	"sync"
+
+	"hopperful/estimate"
+	"hopperful/process/breakage"
+	"hopperful/shop"
+)
+
+// bench is everything a search for a campaign needs and does not change: the
+// machine, the draws of its uncertain parameters, and what is to be ground.
+type bench struct {
+	mill      shop.Mill
+	levels    []draw
+	rows      [][]float64 // one joint draw a row, by estimate.Param
+	beliefs   estimate.Beliefs
+	grid      breakage.Grid
+	largest   float64   // largest piece of the scrap [m]
+	thickness float64   // wall thickness of the prints [m]
+	impact    float64   // notched impact strength of the polymer [J/m²]
+	wanted    []float64 // granulate still to be made, a draw [kg], before fines come off
+	available float64   // scrap that may be ground [kg]
+	room      float64   // K
+	handling  float64   // least time between runs [s]
+	within    float64   // time there is [s]; +Inf for no matter
+	bounds    bounds
+}
+
+// times are the run lengths the search looks at [s], and the points at which a
+// run is seen.
+var times = []float64{15, 30, 45, 60, 75, 90, 105, 120, 140, 160, 180, 210, 240, 270, 300, 360, 420, 480, 600}
+
+// view is one draw's run on fresh feed at one level and charge mass, seen at
+// some times: masses, and the temperatures as linear maps of those at its start.
+type view struct {
+	held    []float64 // in the mill at each time [kg]
+	passed  []float64 // through the screen by each time [kg]
+	energy  []float64 // into the charge by each time [J]
+	heat    []warmth  // temperatures at each time
+	passing []float64 // class masses through the screen at the last time, nil unless asked for
+	left    []float64 // class masses still held at the last time, nil unless asked for
+}
+
+// grind runs one draw's charge: feed fresh scrap on top of what residue holds
+// (nil: an empty mill), at a level, seen at the given times.
+func (b *bench) grind(m *breakage.Mill, row []float64, d draw, feed float64, residue, at []float64, classes bool) (view, error) {
+	if err := m.Reset(kernel(row), screen(row), power(row, d)); err != nil {
+		return view{}, err
+	}
+	c := breakage.NewCharge(b.grid)
+	copy(c.Held, residue)
+	if err := breakage.AddFeed(b.grid, c.Held, feed, b.largest, b.typical(row), b.thickness); err != nil {
+		return view{}, err
+	}
+	before := c.HeldMass()
+	n := len(at)
+	buffer := make([]float64, 3*n)
+	course := breakage.Course{Time: at, Held: buffer[:n:n], Passed: buffer[n : 2*n : 2*n], Energy: buffer[2*n:]}
+	if err := m.Run(c, at[n-1], &course); err != nil {
+		return view{}, err
+	}
+	v := view{held: course.Held, passed: course.Passed, energy: course.Energy}
+	v.heat = b.warm(row, before, at, v)
+	if classes {
+		v.passing, v.left = c.Passed, c.Held
+	}
+	return v, nil
+}
+
+// typical is the piece size half of the scrap is finer than.
+func (b *bench) typical(row []float64) float64 {
+	size := b.largest * row[estimate.PieceShare]
+	return math.Min(math.Max(size, 1.05*b.thickness), 0.95*b.largest)
+}
+
+func kernel(row []float64) breakage.Kernel {
+	return breakage.Kernel{
+		Rate:          row[estimate.BreakRate] / row[estimate.Toughness],
+		SizeExponent:  row[estimate.SizeExponent],
+		RotorSize:     row[estimate.RotorReach],
+		RotorExponent: row[estimate.RotorSharpness],
+		Phi:           row[estimate.FineShare],
+		Gamma:         row[estimate.FineSlope],
+		Beta:          row[estimate.CoarseSlope],
+	}
+}
+
+func screen(row []float64) breakage.Screen {
+	return breakage.Screen{Hole: row[estimate.Hole], OpenShare: row[estimate.OpenShare], Rate: row[estimate.Discharge]}
+}
+
+// power is what reaches the charge at a level.
+func power(row []float64, d draw) breakage.Power {
+	return breakage.Power{Net: electric(row, d) - idle(row, d), MinHeld: row[estimate.HoldMass]}
+}
+
+// electric is what the mill takes from the socket under load [W]. A draw's
+// power scale is a factor to the 10 % or 90 % end of the belief; at a level
+// whose draw was metered the ends lie closer.
+func electric(row []float64, d draw) float64 {
+	return d.watts * math.Pow(row[estimate.PowerScale], math.Log(d.spread)/math.Log(priorSpread))
+}
+
+// priorSpread is the factor of the power scale's prior.
+const priorSpread = 1.4
+
+// idle is what it takes empty [W].
+func idle(row []float64, d draw) float64 {
+	share := row[estimate.IdleShare]
+	if d.idleShare > 0 {
+		share = d.idleShare
+	}
+	return share * electric(row, d)
+}
+
+// each runs work for the draws 0 … n−1 on all processors, each worker with a
+// mill of its own, and returns the first error in the order of the draws.
+func (b *bench) each(n int, work func(m *breakage.Mill, i int) error) error {
+	workers := min(runtime.GOMAXPROCS(0), n)
+	errs := make([]error, n)
+	var group sync.WaitGroup
+	for w := range workers {
+		group.Go(func() {
+			m, err := breakage.NewMill(b.grid, kernel(b.rows[0]), screen(b.rows[0]), power(b.rows[0], b.levels[0]), planTolerance)
+			for i := w; i < n; i += workers {
+				if err != nil {
+					errs[i] = err
+					return
+				}
+				errs[i] = work(m, i)
+			}
+		})
+	}
+	group.Wait()
+	for _, err := range errs {
+		if err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// planTolerance is the solver's tolerance in plans; parameters are uncertain by
+// far more.
+const planTolerance = 1e-3

@@ -1,0 +1,124 @@
+package plan
+
+import (
+	"math"
+
+	"hopperful/estimate"
+	"hopperful/process/breakage"
+)
+
+// bounds are the limits a campaign is held against. The plan says which one
+// binds by asking how much shorter the campaign gets when it is eased.
+type bounds struct {
+	margin     float64 // charge stays this far below softening [K]
+	touch      float64 // the outer wall stays below this [K]
+	fill       float64 // loose volume of a charge over the chamber [1]
+	jar        float64 // volume of the container at the outlet [m³]; +Inf: not known
+	jarShare   float64 // of it that may be used [1]
+	controller float64 // continuous rating [W]; +Inf: none, or not known
+	motor      float64 // continuous rating [W]; +Inf: not known
+	load       float64 // share of a continuous rating that may be used [1]
+	stall      float64 // chance of a stall in a run [1]
+	noise      float64 // daily exposure behind hearing protection [dB(A)]
+}
+
+// The usual bounds and where they come from.
+var usual = bounds{
+	margin:   10,          // judgement: the hottest grain is hotter than the mean of the charge
+	touch:    273.15 + 51, // bare metal touched for a minute, ISO 13732-1, from memory
+	fill:     0.3,         // common practice: a quarter to a third, loose
+	jarShare: 0.9,         // judgement: room to lift it out without spilling
+	load:     0.8,         // common practice: at or below 80 % of the weakest continuous rating
+	stall:    0.02,        // judgement
+	noise:    85,          // 2003/10/EC upper action value, here behind the protector
+}
+
+// sureShare is the share of the draws that must keep a limit.
+const sureShare = 0.9
+
+// protection is what hearing protection is assumed to take off at the ear [dB].
+// Judgement: half of what labels promise.
+const protection = 15.0
+
+// cellLimits are the limits that depend on level and charge mass alone; each is
+// the share of draws that keep it, stall the mean chance over the draws.
+type cellLimits struct {
+	fill, controller, motor, stall float64
+}
+
+// holds reports whether all are kept.
+func (c cellLimits) holds(b bounds) bool {
+	return c.fill >= sureShare && c.controller >= sureShare && c.stall <= b.stall
+}
+
+// check works the limits of a level and a charge mass out over the first n draws.
+func (b *bench) check(d draw, mass float64, n int) cellLimits {
+	var c cellLimits
+	chamber := chamberOf(b.mill)
+	for _, row := range b.rows[:n] {
+		fill := fillShare(row, mass, chamber)
+		if fill <= b.bounds.fill {
+			c.fill++
+		}
+		if electric(row, d) <= b.bounds.load*b.bounds.controller {
+			c.controller++
+		}
+		c.stall += b.stallChance(row, d, fill)
+	}
+	all := float64(n)
+	c.fill /= all
+	c.controller /= all
+	c.stall /= all
+	return c
+}
+
+// fillShare is the loose volume of a charge over the chamber's.
+func fillShare(row []float64, mass, chamber float64) float64 {
+	return mass / (row[estimate.SolidDensity] * row[estimate.ScrapPacking] * chamber)
+}
+
+// stallChance is the chance that a run on such a charge stalls.
+func (b *bench) stallChance(row []float64, d draw, fill float64) float64 {
+	s := breakage.DefaultStall
+	s.Base += stallSpread * row[estimate.StallShift]
+	p, err := breakage.StallChance(s, math.Min(fill, 2), b.energyRatio(), voltageShare(b.mill, d))
+	if err != nil {
+		return 1 // out of the range anyone has judged: as good as certain
+	}
+	return p
+}
+
+// stallSpread turns a unit of the stall shift into log odds.
+const stallSpread = 1.5
+
+// energyRatio is the energy to break the thickest section of the scrap over the
+// energy of the turning rotor.
+func (b *bench) energyRatio() float64 {
+	area := b.thickness * math.Min(b.largest, 10*b.thickness)
+	ratio := b.impact * area / b.rotorEnergy()
+	return math.Min(math.Max(ratio, 1e-9), 1e6)
+}
+
+// rotorEnergy is ½Iω² of the rotor taken as a disc; what the owner does not know
+// is filled in with an ordinary bench mill's.
+func (b *bench) rotorEnergy() float64 {
+	mass, diameter, speed := 0.3, usualRotor, 2094.0 // 20 000 rpm
+	if b.mill.RotorMass != nil {
+		mass = *b.mill.RotorMass
+	}
+	if b.mill.RotorDiameter != nil {
+		diameter = *b.mill.RotorDiameter
+	}
+	if b.mill.RotorSpeed != nil {
+		speed = *b.mill.RotorSpeed
+	}
+	inertia, err := breakage.DiscInertia(mass, diameter/2)
+	if err != nil {
+		return 0 // nothing to break with: a stall is as good as certain
+	}
+	energy, err := breakage.RotorEnergy(inertia, speed)
+	if err != nil {
+		return 0 // nothing to break with: a stall is as good as certain
+	}
+	return energy
+}

@@ -1,0 +1,152 @@
+package plan
+
+import (
+	"fmt"
+	"math"
+
+	"hopperful/estimate"
+	"hopperful/quantity"
+)
+
+// mostPoints bounds the points of a curve: more than a screen can show.
+const mostPoints = 600
+
+// moments are the times of a campaign that a chart shows: start, some points
+// and stop of every run. skip leaves charges out of very long campaigns.
+func moments(t trial) (x []float64, skip int) {
+	per := t.k + 2
+	skip = (t.charges*per + mostPoints - 1) / mostPoints
+	for c := 0; c < t.charges; c += skip {
+		start := float64(c) * (t.run() + t.rest)
+		x = append(x, start)
+		for q := range t.k + 1 {
+			x = append(x, start+t.at[q])
+		}
+	}
+	return x, skip
+}
+
+// band turns draws at every moment, all[m][i], into a curve.
+func band(key, name string, x []float64, all [][]float64) Curve {
+	c := Curve{Key: key, Name: name, X: x}
+	for _, draws := range all {
+		c.Low = append(c.Low, quantile(draws, 0.1))
+		c.Mid = append(c.Mid, quantile(draws, 0.5))
+		c.High = append(c.High, quantile(draws, 0.9))
+	}
+	return c
+}
+
+// table makes room for n moments of m draws.
+func table(n, m int) [][]float64 {
+	flat := make([]float64, n*m)
+	rows := make([][]float64, n)
+	for i := range rows {
+		rows[i] = flat[i*m : (i+1)*m]
+	}
+	return rows
+}
+
+// temperatureChart shows charge and wall over the campaign against the limit.
+func (j *job) temperatureChart(g *Grinding, t trial) error {
+	b := j.bench
+	x, skip := moments(t)
+	charge, wall := table(len(x), len(b.rows)), table(len(x), len(b.rows))
+	per := t.k + 2
+	for i := range b.rows {
+		b.follow(t.cell, i, t.k, t.charges, t.rest, func(c, q int, tc, tw float64) {
+			if c%skip == 0 {
+				m := c/skip*per + q + 1
+				charge[m][i], wall[m][i] = b.room+tc, b.room+tw
+			}
+		}, func(c int, tc, tw float64) {
+			if c%skip == 0 {
+				charge[c/skip*per][i], wall[c/skip*per][i] = b.room+tc, b.room+tw
+			}
+		})
+	}
+	limit := b.beliefs[estimate.Softening].Median
+	chart := Chart{Key: "temperature", Title: "How warm it gets", XName: "time from the first start", YName: "temperature",
+		XKind: quantity.Duration, YKind: quantity.Temperature,
+		Curves: []Curve{band("charge", "charge", x, charge), band("wall", "wall of the pot", x, wall)},
+		Lines: []Line{{"softening", "softening", limit},
+			{"limit", fmt.Sprintf("%g K below softening", b.bounds.margin), limit - b.bounds.margin},
+			{"room", "room", b.room}}}
+	top := 0.0
+	for _, v := range chart.Curves[0].High {
+		top = math.Max(top, v)
+	}
+	chart.Summary = fmt.Sprintf("The charge climbs during each run and stays below %s in nine of ten cases; %s softens at about %s.",
+		quantity.Temperature.Rough(top), j.polymer.Name, quantity.Temperature.Rough(limit))
+	return g.add(chart)
+}
+
+// yieldChart shows the granulate made over time against the need.
+func (j *job) yieldChart(g *Grinding, t trial) error {
+	b := j.bench
+	x, skip := moments(t)
+	made := table(len(x), len(b.rows))
+	per := t.k + 2
+	for i, row := range b.rows {
+		sum := 0.0
+		for c := range t.charges {
+			v := t.link(i, c)
+			if c%skip == 0 {
+				m := c / skip * per
+				made[m][i] = sum
+				for q := range t.k + 1 {
+					made[m+q+1][i] = sum + v.passed[q]*(1-row[estimate.Dust])
+				}
+			}
+			sum += v.passed[t.k] * (1 - row[estimate.Dust])
+		}
+	}
+	if last := made[len(made)-1]; skip == 1 {
+		for i := range last { // the last charge is what is left of the scrap
+			last[i] -= math.Max(0, float64(t.charges)*t.mass-b.available)
+		}
+	}
+	need := quantile(b.wanted, 0.5)
+	chart := Chart{Key: "yield", Title: "How much has come out", XName: "time from the first start", YName: "granulate",
+		XKind: quantity.Duration, YKind: quantity.Mass,
+		Curves: []Curve{band("product", "granulate", x, made)}, Lines: []Line{{"need", "need", need}}}
+	chart.Summary = fmt.Sprintf("After %s about %s has come out; %s is wanted.",
+		quantity.Duration.Rough(t.total()), g.Product.Shown(), quantity.Mass.Rough(need))
+	return g.add(chart)
+}
+
+// sizeChart shows the expected size distribution of the product.
+func (j *job) sizeChart(g *Grinding, t trial) error {
+	b := j.bench
+	hole := b.beliefs[estimate.Hole].Median
+	var x []float64
+	for c := b.grid.Classes() - 1; c >= 0 && (len(x) == 0 || x[len(x)-1] < 1.01*hole); c-- {
+		x = append(x, b.grid.Upper(c))
+	}
+	shares := table(len(x), len(b.rows))
+	passing := make([]float64, len(x))
+	for i := range b.rows {
+		if err := b.grid.Passing(b.product(t, i), x, passing); err != nil {
+			return err
+		}
+		for m, p := range passing {
+			shares[m][i] = p
+		}
+	}
+	chart := Chart{Key: "sizes", Title: "How coarse it is", XName: "sieve opening", YName: "share that passes",
+		XKind: quantity.Length, YKind: quantity.Share, LogX: true,
+		Curves: []Curve{band("product", "granulate", x, shares)}}
+	for _, f := range g.Figures {
+		if f.Key == "d50" {
+			chart.Summary = fmt.Sprintf("Half of the granulate is finer than %s; the screen's holes are %s.", f.Shown(), quantity.Length.Show(hole))
+		}
+	}
+	return g.add(chart)
+}
+
+// add puts a chart's units in and keeps it.
+func (g *Grinding) add(c Chart) error {
+	c.XUnit, c.YUnit = c.XKind.SI(), c.YKind.SI()
+	g.Charts = append(g.Charts, c)
+	return nil
+}

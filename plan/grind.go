@@ -1,0 +1,267 @@
+package plan
+
+import (
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"strings"
+
+	"hopperful/estimate"
+	"hopperful/figure"
+	"hopperful/polymer"
+	"hopperful/process/breakage"
+	"hopperful/quantity"
+	"hopperful/shop"
+)
+
+// What a plan takes where nobody said.
+const (
+	defaultDraws    = 400
+	defaultSeed     = 20 // any fixed number: the same question gives the same plan
+	defaultRoom     = 295.15
+	defaultHandling = 60.0  // s, to empty, weigh and fill again; judgement
+	defaultLargest  = 0.03  // m, hand-broken prints; judgement
+	defaultWall     = 0.002 // m, walls of prints; judgement
+)
+
+// Grind plans the campaign that makes what the need wants: the quickest that
+// keeps every limit in nine of ten draws. A request that makes no sense is a
+// [shop.Error]; a plan that cannot be made is an answer, with Possible false and
+// the limit that stands in the way.
+func Grind(s *shop.State, req Request) (Grinding, error) {
+	req = req.filled()
+	mill, err := pickMill(s, req.Mill)
+	if err != nil {
+		return Grinding{}, err
+	}
+	material, err := pickPolymer(s, req)
+	if err != nil {
+		return Grinding{}, err
+	}
+	beliefs, err := believe(mill.Mill, material, req.Need)
+	if err != nil {
+		return Grinding{}, fmt.Errorf("what is known about %s: %w", mill.Name, err)
+	}
+	rows, err := estimate.Hypercube(beliefs.List(), req.Draws, rand.New(rand.NewPCG(req.Seed, req.Seed)))
+	if err != nil {
+		return Grinding{}, fmt.Errorf("drawing the ranges: %w", err)
+	}
+	lots := choose(s, req, material.Name, mill.Mill)
+	want, err := demandOf(req.Need, &beliefs, rows, lots.ready)
+	if err != nil {
+		return Grinding{}, err
+	}
+	j := job{state: s, req: req, mill: mill, polymer: material, lots: lots, want: want}
+	if j.bench, err = newBench(s, mill.Mill, material, beliefs, rows, lots, want); err != nil {
+		return Grinding{}, err
+	}
+	if !req.By.IsZero() {
+		j.bench.within = req.By.Sub(req.Now).Seconds()
+	}
+	return j.plan()
+}
+
+// job is a request with all it needs, on its way to a plan.
+type job struct {
+	state   *shop.State
+	req     Request
+	mill    shop.MillState
+	polymer polymer.Polymer
+	lots    choice
+	want    demand
+	bench   *bench
+}
+
+// plan decides what kind of answer there is.
+func (j *job) plan() (Grinding, error) {
+	g := Grinding{
+		Mill: j.mill.Name, Polymer: j.polymer.Name, NeedName: j.req.Need.Name,
+		Need: j.want.figure, Aside: j.lots.aside, Draws: j.req.Draws, Seed: j.req.Seed,
+	}
+	g.OnHand = j.onHand()
+	switch {
+	case quantile(j.want.make, sureShare) <= 0:
+		return j.nothingToGrind(g)
+	case len(j.lots.grind) == 0:
+		return j.noScrap(g)
+	}
+	cells, err := j.bench.look()
+	if err != nil {
+		return g, err
+	}
+	done, ok, err := j.bench.quickest(cells)
+	if err != nil {
+		return g, err
+	}
+	if !ok {
+		return j.impossible(g, cells)
+	}
+	return j.report(g, done, cells)
+}
+
+// quickest settles the best campaigns of the first look with all draws and
+// returns the one that is quickest in the end.
+func (b *bench) quickest(cells []*cell) (trial, bool, error) {
+	var found trial
+	ok := false
+	for _, t := range b.best(cells, keepBest) {
+		full, good, err := b.settle(t)
+		if err != nil {
+			return found, false, err
+		}
+		if good && (!ok || full.total() < found.total()) {
+			found, ok = full, true
+		}
+	}
+	return found, ok, nil
+}
+
+func (r Request) filled() Request {
+	if r.Draws == 0 {
+		r.Draws = defaultDraws
+	}
+	if r.Seed == 0 {
+		r.Seed = defaultSeed
+	}
+	if r.Polymer == "" {
+		r.Polymer = r.Need.Polymer
+	}
+	if r.Colour == "" {
+		r.Colour = r.Need.Colour
+	}
+	return r
+}
+
+// pickMill finds the mill by name, or takes the first in use.
+func pickMill(s *shop.State, name string) (shop.MillState, error) {
+	active := s.ActiveMills()
+	if name != "" {
+		if m, ok := s.Mill(name); ok {
+			return m, nil
+		}
+		names := make([]string, len(active))
+		for i, m := range active {
+			names[i] = m.Name
+		}
+		return shop.MillState{}, &shop.Error{Code: shop.NotFound, Field: "mill",
+			Say: fmt.Sprintf("The shop has no mill called %q.", name), Hint: "It has: " + orNone(names) + "."}
+	}
+	if len(active) > 0 {
+		return active[0], nil
+	}
+	return shop.MillState{}, &shop.Error{Code: shop.NotFound, Field: "mill",
+		Say: "The shop has no mill yet.", Hint: "Describe it under machines; everything but its name may stay unknown."}
+}
+
+func orNone(names []string) string {
+	if len(names) == 0 {
+		return "none yet"
+	}
+	return strings.Join(names, ", ")
+}
+
+// pickPolymer finds the material, and refuses those that must not be ground.
+func pickPolymer(s *shop.State, req Request) (polymer.Polymer, error) {
+	if strings.TrimSpace(req.Polymer) == "" {
+		return polymer.Polymer{}, &shop.Error{Code: shop.Invalid, Field: "polymer",
+			Say: "Nobody has said which polymer the print is made of.", Hint: "Name it, for example PLA or PETG."}
+	}
+	table, err := Materials(s)
+	if err != nil {
+		return polymer.Polymer{}, err
+	}
+	p, err := table.Find(req.Polymer)
+	if err != nil {
+		return p, &shop.Error{Code: shop.NotFound, Field: "polymer", Say: sentence(err.Error())}
+	}
+	if p.Name == polymer.Unknown {
+		return p, &shop.Error{Code: shop.Invalid, Field: "polymer",
+			Say: "Unknown plastic is neither ground nor melted for a print.", Hint: "Find out what it is with bench tests first."}
+	}
+	if c, refused := p.Refused(); refused {
+		return p, &shop.Error{Code: shop.Invalid, Field: "polymer", Say: sentence(c.Text)}
+	}
+	return p, nil
+}
+
+// sentence starts with a capital and ends with a full stop.
+func sentence(text string) string {
+	if text == "" {
+		return ""
+	}
+	text = strings.ToUpper(text[:1]) + text[1:]
+	if !strings.HasSuffix(text, ".") {
+		text += "."
+	}
+	return text
+}
+
+// newBench sets the search up.
+func newBench(s *shop.State, m shop.Mill, p polymer.Polymer, beliefs estimate.Beliefs, rows [][]float64, lots choice, want demand) (*bench, error) {
+	impact, err := p.Value(polymer.ImpactNotched)
+	if err != nil {
+		return nil, err
+	}
+	b := &bench{mill: m, levels: draws(m), rows: rows, beliefs: beliefs, wanted: want.make, bounds: usual,
+		room: defaultRoom, handling: defaultHandling, within: math.Inf(1), impact: impact.Value}
+	b.bounds.jar, b.bounds.motor, b.bounds.controller = unlimited(m.Jar), unlimited(m.ContinuousPower), math.Inf(1)
+	if m.Controller != nil {
+		b.bounds.controller = unlimited(m.Controller.Continuous)
+	}
+	if s.Shop.RoomTemperature != nil {
+		b.room = *s.Shop.RoomTemperature
+	}
+	if s.Shop.Handling != nil {
+		b.handling = *s.Shop.Handling
+	}
+	b.largest, b.thickness = scrapSize(lots.grind, m)
+	for _, lot := range lots.grind {
+		b.available += lot.Mass
+	}
+	b.grid, err = breakage.NewGrid(b.largest)
+	return b, err
+}
+
+func unlimited(v *float64) float64 {
+	if v == nil {
+		return math.Inf(1)
+	}
+	return *v
+}
+
+// scrapSize is the largest piece that goes in and the wall thickness of the
+// scrap: of the lots where it is known, the usual one elsewhere. Pieces larger
+// than the mill takes are broken first.
+func scrapSize(lots []scrapLot, m shop.Mill) (largest, wall float64) {
+	for _, l := range lots {
+		if l.Pieces.Largest != nil {
+			largest = math.Max(largest, *l.Pieces.Largest)
+		}
+		if l.Pieces.Wall != nil {
+			wall = math.Max(wall, *l.Pieces.Wall)
+		}
+	}
+	if largest == 0 {
+		largest = defaultLargest
+	}
+	if wall == 0 {
+		wall = defaultWall
+	}
+	largest = math.Min(largest, pieceLimit(m))
+	return largest, math.Min(wall, largest/2)
+}
+
+// onHand are the lots that already serve the need.
+func (j *job) onHand() []Take {
+	all := []Take{}
+	for _, lot := range j.lots.ready {
+		all = append(all, take(lot, lot.Mass, "ready: "+string(lot.Class)+" of the same polymer"))
+	}
+	return all
+}
+
+// take names an amount of a lot.
+func take(lot *shop.Lot, mass float64, why string) Take {
+	return Take{Lot: lot.ID, Name: lot.Name, Colour: lot.Colour, RGB: lot.RGB, Why: why,
+		Mass: figure.Exact("take", "take from "+string(lot.ID), quantity.Mass, mass, figure.Reckoned)}
+}

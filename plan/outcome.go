@@ -1,0 +1,127 @@
+package plan
+
+import (
+	"math"
+
+	"hopperful/estimate"
+	"hopperful/figure"
+	"hopperful/quantity"
+)
+
+// sizes forecasts the size distribution of the campaign's product.
+func (j *job) sizes(g *Grinding, t trial) error {
+	b := j.bench
+	in := []figure.Figure{belief(&b.beliefs, estimate.Hole), belief(&b.beliefs, estimate.SizeExponent), belief(&b.beliefs, estimate.FineShare)}
+	how := "sieve size below which this share of the product lies, from the breakage balance"
+	for _, q := range []struct {
+		key, name string
+		share     float64
+	}{{"d10", "a tenth is finer than", 0.1}, {"d50", "half is finer than", 0.5}, {"d90", "nine tenths are finer than", 0.9}} {
+		f, err := b.over(q.key, q.name, quantity.Length, func(i int, _ []float64) float64 { return b.sizeAt(b.product(t, i), q.share) })
+		if err != nil {
+			return err
+		}
+		g.Figures = append(g.Figures, f.From(how, in...))
+	}
+	fines, err := b.over("fines", "fines below "+quantity.Length.Show(finesLimit), quantity.Share, func(i int, _ []float64) float64 { return t.fines[i] })
+	if err != nil {
+		return err
+	}
+	g.Figures = append(g.Figures, fines.From("share of the product finer than the limit", in...))
+	return nil
+}
+
+// product is the class masses that have passed the screen in the whole campaign.
+func (b *bench) product(t trial, i int) []float64 {
+	sum := make([]float64, b.grid.Classes())
+	for j := range t.charges {
+		for c, m := range t.link(i, j).passing {
+			sum[c] += m
+		}
+	}
+	return sum
+}
+
+// sizeAt is the size below which a share of class masses lies. Grains stop at
+// the hole, so a class it lies inside ends there.
+func (b *bench) sizeAt(mass []float64, share float64) float64 {
+	passing := []float64{0}
+	lo, hi := math.Log(1e-6), math.Log(b.grid.Upper(0))
+	for range 50 {
+		mid := (lo + hi) / 2
+		if b.grid.Passing(mass, []float64{math.Exp(mid)}, passing) != nil || passing[0] > share {
+			hi = mid
+		} else {
+			lo = mid
+		}
+	}
+	return math.Exp((lo + hi) / 2)
+}
+
+// energy states electricity, its cost, and what a kilogram takes.
+func (j *job) energy(g *Grinding, t trial) error {
+	b := j.bench
+	used, err := b.over("energy", "electricity for the campaign", quantity.Energy, func(_ int, row []float64) float64 {
+		return electric(row, t.d) * t.run() * float64(t.charges)
+	})
+	if err != nil {
+		return err
+	}
+	used = used.From("draw × run × charges", g.Setting.Power, g.Setting.Run, g.Setting.Charges)
+	each, err := b.over("specific_energy", "electricity a kilogram of granulate", quantity.SpecificEnergy, func(i int, row []float64) float64 {
+		return electric(row, t.d) * t.run() * float64(t.charges) / math.Max(b.produced(t.cell, i, t.k, t.charges), 1e-6)
+	})
+	if err != nil {
+		return err
+	}
+	g.Figures = append(g.Figures, used, each.From("electricity ÷ granulate", used, g.Product))
+	price := j.state.Shop.ElectricityPrice
+	if price == nil {
+		return nil
+	}
+	cost, err := b.over("energy_cost", "electricity costs", quantity.Money, func(_ int, row []float64) float64 {
+		return *price * electric(row, t.d) * t.run() * float64(t.charges)
+	})
+	if err != nil {
+		return err
+	}
+	cost.Currency = j.state.Shop.Currency
+	rate := figure.Exact("price", "price of electricity", quantity.MoneyPerEnergy, *price, figure.Entered)
+	rate.Currency = cost.Currency
+	g.Figures = append(g.Figures, cost.From("electricity × price", used, rate))
+	return nil
+}
+
+// load states what motor, jar and ears get.
+func (j *job) load(g *Grinding, t trial) error {
+	b := j.bench
+	chamber := figure.Exact("chamber", "chamber volume", quantity.Volume, chamberOf(b.mill), figure.Entered)
+	if b.mill.Chamber == nil {
+		chamber.Basis = figure.Assumed
+	}
+	bulk, err := b.over("charge_volume", "loose volume of a charge", quantity.Volume, func(_ int, row []float64) float64 {
+		return fillShare(row, t.mass, chamberOf(b.mill)) * chamberOf(b.mill)
+	})
+	if err != nil {
+		return err
+	}
+	bulk = bulk.From("charge ÷ (density × packing)", g.Setting.Charge, belief(&b.beliefs, estimate.SolidDensity), belief(&b.beliefs, estimate.ScrapPacking), chamber)
+	jar, err := b.over("jar_volume", "granulate of one charge in the jar", quantity.Volume, func(i int, row []float64) float64 {
+		return t.link(i, t.charges-1).passed[t.k] / row[estimate.GrainBulk]
+	})
+	if err != nil {
+		return err
+	}
+	noise, err := b.over("noise_dose", "the day's noise exposure, unprotected", quantity.SoundLevel, func(_ int, row []float64) float64 { return b.exposure(row, t) })
+	if err != nil {
+		return err
+	}
+	noise = noise.From("level + 10 lg(grinding time / 8 h)", belief(&b.beliefs, estimate.Noise), g.Setting.Run, g.Setting.Charges).
+		Cite("EU2003", "article 3")
+	if b.mill.Noise == nil {
+		noise = noise.Warn("Nobody has measured the level at the ear; a bench mill is taken as 95 dB(A).")
+	}
+	g.Figures = append(g.Figures, bulk,
+		jar.From("product of a charge ÷ bulk density", g.Product, belief(&b.beliefs, estimate.GrainBulk)), noise)
+	return nil
+}

@@ -1,0 +1,279 @@
+package plan
+
+import (
+	"fmt"
+	"math"
+	"time"
+
+	"hopperful/estimate"
+	"hopperful/figure"
+	"hopperful/quantity"
+)
+
+// report writes a settled campaign out as figures, limits, steps and charts.
+func (j *job) report(g Grinding, t trial, cells []*cell) (Grinding, error) {
+	b := j.bench
+	g.Possible = true
+	g.Take = j.takes(t)
+	prices := b.prices(cells)
+	for _, part := range []func(*Grinding, trial) error{
+		j.setting, j.masses, j.sizes, j.energy, j.load,
+		func(g *Grinding, t trial) error { return j.limits(g, t, prices) },
+		j.temperatureChart, j.yieldChart, j.sizeChart,
+	} {
+		if err := part(&g, t); err != nil {
+			return g, err
+		}
+	}
+	j.say(&g, t)
+	return g, nil
+}
+
+// over collects one number a draw into a figure.
+func (b *bench) over(key, name string, kind quantity.Kind, each func(i int, row []float64) float64) (figure.Figure, error) {
+	all := make([]float64, len(b.rows))
+	for i, row := range b.rows {
+		all[i] = each(i, row)
+	}
+	return figure.FromDraws(key, name, kind, all)
+}
+
+// setting states the cycle.
+func (j *job) setting(g *Grinding, t trial) error {
+	b := j.bench
+	chosen := func(key, name string, kind quantity.Kind, v float64, how string, in ...figure.Figure) figure.Figure {
+		return figure.Exact(key, name, kind, v, figure.Reckoned).From(how, in...)
+	}
+	search := "chosen by trying levels, charges, run times and rests for the shortest campaign that keeps every limit in nine of ten draws"
+	s := Setting{
+		Charge: chosen("charge", "a charge", quantity.Mass, t.mass, search, belief(&b.beliefs, estimate.ScrapPacking), belief(&b.beliefs, estimate.SolidDensity)),
+		Run:    chosen("run", "grind each charge for", quantity.Duration, t.run(), search, belief(&b.beliefs, estimate.BreakRate), belief(&b.beliefs, estimate.Toughness), belief(&b.beliefs, estimate.Discharge)),
+		Rest:   chosen("rest", "from a stop to the next start", quantity.Duration, t.rest, search, belief(&b.beliefs, estimate.WallCapacity), belief(&b.beliefs, estimate.WallLoss), belief(&b.beliefs, estimate.LidFactor)),
+	}
+	var err error
+	if s.Power, err = b.over("power", "draw under load", quantity.Power, func(_ int, row []float64) float64 { return electric(row, t.d) }); err != nil {
+		return err
+	}
+	s.Power.How = t.d.how
+	if t.d.level > 0 {
+		f := chosen("level", "controller level", quantity.Number, float64(t.d.level), search)
+		s.Level = &f
+	}
+	if s.Charges, s.Total, err = j.length(t); err != nil {
+		return err
+	}
+	s.Charges, s.Total = s.Charges.From(search, g.Need, s.Charge), s.Total.From("charges × run + (charges − 1) × rest", s.Charges, s.Run, s.Rest)
+	s.JarEvery = chosen("jar_every", "empty the jar after", quantity.Number, float64(b.jarEvery(t)),
+		"charges whose poured volume fills the jar to nine tenths in nine of ten draws", s.Charge, belief(&b.beliefs, estimate.GrainBulk))
+	s.Finish = j.req.Now.Add(time.Duration(t.total() * float64(time.Second)))
+	g.Setting = s
+	return nil
+}
+
+// length is how many charges it may really take, and how long: the plan's count
+// is enough in nine of ten draws, often fewer will do.
+func (j *job) length(t trial) (charges, total figure.Figure, err error) {
+	b := j.bench
+	counts, lengths := make([]float64, len(b.rows)), make([]float64, len(b.rows))
+	for i := range b.rows {
+		n := t.charges
+		for n > 1 && b.usable(t.cell, i, t.k, n-1) >= b.wanted[i] {
+			n--
+		}
+		counts[i] = float64(n)
+		lengths[i] = counts[i]*t.run() + (counts[i]-1)*t.rest
+	}
+	if charges, err = figure.FromDraws("charges", "charges", quantity.Number, counts); err != nil {
+		return
+	}
+	if total, err = figure.FromDraws("total", "from first start to last stop", quantity.Duration, lengths); err != nil {
+		return
+	}
+	charges.Value, charges.High = float64(t.charges), float64(t.charges)
+	total.Value, total.High = t.total(), t.total()
+	return
+}
+
+// jarEvery is after how many charges the jar has to be emptied.
+func (b *bench) jarEvery(t trial) int {
+	if math.IsInf(b.bounds.jar, 1) {
+		return 1
+	}
+	volume := make([]float64, len(b.rows))
+	for i, row := range b.rows {
+		volume[i] = t.mass / row[estimate.GrainBulk]
+	}
+	return max(1, min(t.charges, int(b.bounds.jarShare*b.bounds.jar/quantile(volume, sureShare))))
+}
+
+// takes spreads the campaign's scrap over the lots, in their order.
+func (j *job) takes(t trial) []Take {
+	left := math.Min(float64(t.charges)*t.mass, j.bench.available)
+	all := []Take{}
+	for _, lot := range j.lots.grind {
+		if left <= 1e-9 {
+			break
+		}
+		mass := math.Min(left, lot.Mass)
+		left -= mass
+		why := "oldest first"
+		if lot.prepare != "" {
+			why = lot.prepare + " first"
+		}
+		all = append(all, take(lot.Lot, mass, why))
+	}
+	return all
+}
+
+// masses states what comes out and where every gram goes.
+func (j *job) masses(g *Grinding, t trial) error {
+	b := j.bench
+	in := math.Min(float64(t.charges)*t.mass, b.available)
+	short := float64(t.charges)*t.mass - in
+	product := func(i int) float64 { return b.produced(t.cell, i, t.k, t.charges) - short }
+	dust := func(i int, row []float64) float64 {
+		return (product(i) + short) * row[estimate.Dust] / (1 - row[estimate.Dust])
+	}
+	var err error
+	if g.Product, err = b.over("product", "granulate from the campaign", quantity.Mass, func(i int, _ []float64) float64 { return product(i) }); err != nil {
+		return err
+	}
+	g.Product = g.Product.From("what passes the screen in all charges, less dust",
+		g.Setting.Charge, g.Setting.Charges, belief(&b.beliefs, estimate.BreakRate), belief(&b.beliefs, estimate.SizeExponent),
+		belief(&b.beliefs, estimate.Toughness), belief(&b.beliefs, estimate.Discharge), belief(&b.beliefs, estimate.Dust)).
+		Cite("Reid1965", "the batch grinding equation, with a screen")
+	left, err := b.over("left", "stays in the mill", quantity.Mass, func(i int, row []float64) float64 { return in - product(i) - dust(i, row) })
+	if err != nil {
+		return err
+	}
+	lost, err := b.over("lost", "dust and spill", quantity.Mass, dust)
+	if err != nil {
+		return err
+	}
+	// The three medians need not add up; a single draw does, so the balance
+	// shows the one whose product is the middle one.
+	i := middle(b.rows, product)
+	balanced := func(f figure.Figure, v float64) figure.Figure {
+		f.Value, f.Low, f.High = v, math.Min(f.Low, v), math.Max(f.High, v)
+		return f
+	}
+	g.Balance = Balance{
+		In:      figure.Exact("in", "scrap ground", quantity.Mass, in, figure.Reckoned).From("charges × charge, as far as the scrap goes", g.Setting.Charges, g.Setting.Charge),
+		Product: balanced(g.Product, product(i)),
+		Lost:    balanced(lost.From("share of what passes", belief(&b.beliefs, estimate.Dust)), dust(i, b.rows[i])),
+		Left:    balanced(left.From("what has not passed the screen when the last run ends", g.Setting.Run), in-product(i)-dust(i, b.rows[i])),
+	}
+	return j.surplus(g, t, product)
+}
+
+// surplus says by how much more is ground than the part weighs, and why.
+func (j *job) surplus(g *Grinding, t trial, product func(int) float64) error {
+	b := j.bench
+	usable, err := b.over("usable", "of it fit to feed, fines taken off", quantity.Mass, func(i int, _ []float64) float64 { return product(i) * (1 - t.fines[i]) })
+	if err != nil {
+		return err
+	}
+	missing := figure.Exact("missing", "granulate still to be made", quantity.Mass, quantile(b.wanted, 0.5), figure.Reckoned)
+	if missing, err = b.over(missing.Key, missing.Name, missing.Kind, func(i int, _ []float64) float64 { return b.wanted[i] }); err != nil {
+		return err
+	}
+	missing = missing.From("wanted less what is on hand", g.Need, figure.Exact("on_hand", "ready granulate on hand", quantity.Mass, j.want.onHand, figure.Measured))
+	usable = usable.From("product × (1 − fines)", g.Product).
+		Held(figure.Limit{Name: "need", Value: missing.Value, Side: figure.Over, Holds: t.shares.need})
+	g.Figures = append(g.Figures, missing, usable)
+	return nil
+}
+
+// middle is the draw whose value is the median's nearest.
+func middle(rows [][]float64, value func(int) float64) int {
+	all := make([]float64, len(rows))
+	for i := range rows {
+		all[i] = value(i)
+	}
+	mid, best := quantile(all, 0.5), 0
+	for i, v := range all {
+		if math.Abs(v-mid) < math.Abs(all[best]-mid) {
+			best = i
+		}
+	}
+	return best
+}
+
+// say puts the plan into words.
+func (j *job) say(g *Grinding, t trial) {
+	b := j.bench
+	level := ""
+	if t.d.level > 0 {
+		level = fmt.Sprintf(" at level %d", t.d.level)
+	}
+	g.Answer = fmt.Sprintf("Grind %s of %s%s, %s each; done by about %s.",
+		charges(t.charges), quantity.Mass.Show(t.mass), level, quantity.Duration.Show(t.run()), clock(j.req.Now, g.Setting.Finish))
+	load, rating := t.d.watts, b.bounds.controller
+	if math.IsInf(rating, 1) {
+		rating = 0
+	}
+	g.Cautions = cautions(j.mill, j.materialCautions(), load, rating)
+	g.Steps = j.steps(g, t)
+	g.Spoilers = j.spoilers(g)
+	g.Next = j.next()
+	g.tidy()
+}
+
+func charges(n int) string {
+	if n == 1 {
+		return "1 charge"
+	}
+	return fmt.Sprintf("%d charges", n)
+}
+
+// clock is a time of day, with the date when it is another day.
+func clock(now, then time.Time) string {
+	if now.YearDay() == then.YearDay() && now.Year() == then.Year() {
+		return then.Format("15:04")
+	}
+	return then.Format("2 Jan 15:04")
+}
+
+// tidy gives every list a value, so that JSON says [] and never null.
+func (g *Grinding) tidy() {
+	if g.Take == nil {
+		g.Take = []Take{}
+	}
+	if g.Aside == nil {
+		g.Aside = []Aside{}
+	}
+	if g.Spoilers == nil {
+		g.Spoilers = []Spoiler{}
+	}
+	if g.Limits == nil {
+		g.Limits = []Limit{}
+	}
+	if g.Steps == nil {
+		g.Steps = []Step{}
+	}
+	if g.Cautions == nil {
+		g.Cautions = []Caution{}
+	}
+	if g.Charts == nil {
+		g.Charts = []Chart{}
+	}
+	if g.Figures == nil {
+		g.Figures = []figure.Figure{}
+	}
+	if g.Next == nil {
+		g.Next = []string{}
+	}
+}
+
+// lots whose pieces must be made smaller first.
+func (j *job) toPrepare(g *Grinding) []scrapLot {
+	var all []scrapLot
+	for _, lot := range j.lots.grind {
+		for _, t := range g.Take {
+			if t.Lot == lot.ID && lot.prepare != "" {
+				all = append(all, lot)
+			}
+		}
+	}
+	return all
+}

@@ -1,0 +1,234 @@
+package plan
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"hopperful/estimate"
+	"hopperful/process/breakage"
+)
+
+// The search looks at some levels and charge masses with few draws, keeps the
+// quickest campaigns that hold every limit, and settles the best of them with
+// all draws.
+const (
+	fewDraws   = 48   // in the first look
+	mostLevels = 10   // of the controller, spread over its range
+	keepBest   = 5    // campaigns settled with all draws
+	longRest   = 3600 // s; a campaign that needs longer rests is not proposed
+	restStep   = 10   // s; rests are stated to this
+)
+
+// massShares are the charge masses looked at, as shares of the largest that the
+// chamber may be given. The first lies above it so that the price of the fill
+// limit can be told.
+var massShares = []float64{1.2, 1, 0.85, 0.72, 0.6, 0.48, 0.36, 0.25}
+
+// look builds the cells of the first look: every level with every mass, each run
+// once with the first draws.
+func (b *bench) look() ([]*cell, error) {
+	var cells []*cell
+	for _, d := range spread(b.levels, mostLevels) {
+		for _, share := range massShares {
+			mass := math.Min(b.roundMass(share*b.fullCharge()), b.available)
+			if mass <= 0 || slices.ContainsFunc(cells, func(c *cell) bool { return c.d.level == d.level && c.mass == mass }) {
+				continue
+			}
+			cells = append(cells, &cell{d: d, mass: mass, at: times})
+		}
+	}
+	if len(cells) == 0 {
+		return nil, fmt.Errorf("the mill's chamber is too small for a charge that a scale could weigh")
+	}
+	n := min(fewDraws, len(b.rows))
+	for _, c := range cells {
+		c.chain = make([][]view, n)
+		c.fines = make([]float64, n)
+		c.limits = b.check(c.d, c.mass, n)
+	}
+	err := b.each(n*len(cells), func(m *breakage.Mill, j int) error {
+		c, i := cells[j/n], j%n
+		v, err := b.grind(m, b.rows[i], c.d, c.mass, nil, c.at, true)
+		if err != nil {
+			return fmt.Errorf("grinding %g kg at level %d: %w", c.mass, c.d.level, err)
+		}
+		c.fines[i] = b.finesShare(v)
+		v.passing, v.left = nil, nil
+		c.chain[i] = []view{v}
+		return nil
+	})
+	return cells, err
+}
+
+// spread picks at most n of the levels, the highest always among them.
+func spread(levels []draw, n int) []draw {
+	if len(levels) <= n {
+		return levels
+	}
+	picked := make([]draw, 0, n)
+	for i := range n {
+		picked = append(picked, levels[(i+1)*len(levels)/n-1])
+	}
+	return picked
+}
+
+// fullCharge is the mass that fills the chamber as far as it may be, for a
+// scrap of the kind nine tenths of the draws are heavier than.
+func (b *bench) fullCharge() float64 {
+	mass := make([]float64, len(b.rows))
+	for i, row := range b.rows {
+		mass[i] = b.bounds.fill * chamberOf(b.mill) * row[estimate.SolidDensity] * row[estimate.ScrapPacking]
+	}
+	return quantile(mass, 1-sureShare)
+}
+
+// roundMass brings a charge down to a step a person weighs by.
+func (b *bench) roundMass(kg float64) float64 {
+	step := 0.005
+	if kg > 0.5 {
+		step = 0.01
+	}
+	return math.Round(math.Floor(kg/step+1e-9)*step*1e6) / 1e6
+}
+
+// best returns the quickest campaigns over the cells that keep every limit,
+// quickest first, at most n.
+func (b *bench) best(cells []*cell, n int) []trial {
+	var found []trial
+	for _, t := range b.openings(cells) {
+		if len(found) == n && t.total() >= found[n-1].total() {
+			break
+		}
+		if t, ok := b.rested(t); ok && t.total() <= b.within {
+			found = append(found, t)
+			slices.SortStableFunc(found, quicker)
+			found = found[:min(len(found), n)]
+		}
+	}
+	return found
+}
+
+func quicker(x, y trial) int {
+	switch d := x.total() - y.total(); {
+	case d < 0:
+		return -1
+	case d > 0:
+		return 1
+	}
+	return 0
+}
+
+// openings lists the campaigns that make enough and keep the limits of level and
+// mass, with the shortest rest there can be, quickest first.
+func (b *bench) openings(cells []*cell) []trial {
+	var all []trial
+	for _, c := range cells {
+		if !c.limits.holds(b.bounds) {
+			continue
+		}
+		for k := range c.at {
+			if n, ok := b.chargesFor(c, k); ok {
+				all = append(all, trial{cell: c, k: k, charges: n, rest: b.handling})
+			}
+		}
+	}
+	slices.SortStableFunc(all, quicker)
+	return all
+}
+
+// rested finds the shortest rest with which the trial keeps every limit.
+func (b *bench) rested(t trial) (trial, bool) {
+	t.shares = b.keep(t)
+	if t.shares.all() {
+		return t, true
+	}
+	lo, hi := t.rest, math.Min(longRest, b.longestRest(t))
+	if hi <= lo {
+		return t, false
+	}
+	if t.rest = hi; !b.keep(t).all() {
+		return t, false
+	}
+	for hi-lo > restStep {
+		t.rest = (lo + hi) / 2
+		if b.keep(t).all() {
+			hi = t.rest
+		} else {
+			lo = t.rest
+		}
+	}
+	t.rest = math.Ceil(hi/restStep) * restStep
+	t.shares = b.keep(t)
+	return t, t.shares.all()
+}
+
+// longestRest is the rest beyond which the campaign would not be done in time.
+func (b *bench) longestRest(t trial) float64 {
+	if t.charges < 2 {
+		return t.rest
+	}
+	return (b.within - float64(t.charges)*t.run()) / float64(t.charges-1)
+}
+
+// settle runs a campaign of the first look with all draws and the residue of
+// each charge carried into the next, and finds its charges and rest anew.
+func (b *bench) settle(t trial) (trial, bool, error) {
+	c, err := b.chain(t.d, t.mass, t.run())
+	if err != nil {
+		return t, false, err
+	}
+	n, ok := b.chargesFor(c, len(c.at)-1)
+	if !ok || !c.limits.holds(b.bounds) {
+		return t, false, nil
+	}
+	full, ok := b.rested(trial{cell: c, k: len(c.at) - 1, charges: n, rest: b.handling})
+	return full, ok && full.total() <= b.within, nil
+}
+
+// chainLength is how many charges are run one after another; after that the
+// residue has settled.
+const chainLength = 3
+
+// chain runs the first charges of a campaign with all draws.
+func (b *bench) chain(d draw, mass, run float64) (*cell, error) {
+	n := len(b.rows)
+	c := &cell{d: d, mass: mass, at: evenly(run, 10), chain: make([][]view, n), fines: make([]float64, n)}
+	c.limits = b.check(d, mass, n)
+	err := b.each(n, func(m *breakage.Mill, i int) error {
+		var residue []float64
+		for range chainLength {
+			v, err := b.grind(m, b.rows[i], d, mass, residue, c.at, true)
+			if err != nil {
+				return err
+			}
+			residue = v.left
+			c.chain[i] = append(c.chain[i], v)
+		}
+		c.fines[i] = b.finesShare(c.chain[i][chainLength-1])
+		return nil
+	})
+	return c, err
+}
+
+// evenly returns n times up to end.
+func evenly(end float64, n int) []float64 {
+	at := make([]float64, n)
+	for i := range at {
+		at[i] = end * float64(i+1) / float64(n)
+	}
+	return at
+}
+
+// finesLimit is the size below which grains are dust for a screw: taken off
+// before printing. Judgement.
+const finesLimit = 0.00025
+
+// finesShare is the share of a run's product below the fines limit.
+func (b *bench) finesShare(v view) float64 {
+	share := []float64{0}
+	if err := b.grid.Passing(v.passing, []float64{finesLimit}, share); err != nil {
+		return 0
+	}
+	return share[0]
+}

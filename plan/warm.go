@@ -1,0 +1,68 @@
+package plan
+
+import (
+	"hopperful/estimate"
+	"hopperful/process/heat"
+)
+
+// warmth gives charge and wall temperature at one time of a run, over the room,
+// as a linear map of those at its start. The heat balance is linear, so one
+// pass through a run serves every charge of every campaign.
+type warmth struct {
+	chargeByCharge, chargeByWall, chargeOwn float64
+	wallByCharge, wallByWall, wallOwn       float64
+}
+
+// from applies the map to the temperatures at the start [K over the room].
+func (w warmth) from(charge, wall float64) (float64, float64) {
+	return w.chargeByCharge*charge + w.chargeByWall*wall + w.chargeOwn,
+		w.wallByCharge*charge + w.wallByWall*wall + w.wallOwn
+}
+
+// scorched stands for a draw the heat balance refuses, beyond 400 °C: far above
+// any limit, so the draw counts as broken and its exact height does not matter.
+var scorched = warmth{chargeOwn: 380, wallOwn: 380}
+
+// pot is what one draw believes of the mill's heat.
+func (b *bench) pot(row []float64) heat.Pot {
+	return heat.Pot{
+		Wall:         row[estimate.WallCapacity],
+		Exchange:     row[estimate.Film] * wallArea(chamberOf(b.mill)),
+		Loss:         row[estimate.WallLoss],
+		ToCharge:     row[estimate.HeatShare],
+		SpecificHeat: row[estimate.SpecificHeat],
+	}
+}
+
+// warm works the temperatures of a run out, started with a mass in the mill.
+// The bearings' and windings' heat of the idling mill stays outside the pot.
+func (b *bench) warm(row []float64, before float64, at []float64, v view) []warmth {
+	pot := b.pot(row)
+	n := len(at)
+	buffer := make([]float64, 2*n)
+	course := heat.Course{Time: at, Held: v.held, Energy: v.energy, Charge: buffer[:n], Wall: buffer[n:]}
+	out := make([]warmth, n)
+	run := func(charge, wall float64, keep func(w *warmth, charge, wall float64)) bool {
+		state := heat.State{Charge: reference + charge, Wall: reference + wall}
+		var account heat.Account
+		if _, err := pot.Follow(&state, &account, before, reference, &course); err != nil {
+			return false
+		}
+		for k := range out {
+			keep(&out[k], course.Charge[k]-reference, course.Wall[k]-reference)
+		}
+		return true
+	}
+	ok := run(0, 0, func(w *warmth, c, t float64) { w.chargeOwn, w.wallOwn = c, t }) &&
+		run(1, 0, func(w *warmth, c, t float64) { w.chargeByCharge, w.wallByCharge = c-w.chargeOwn, t-w.wallOwn }) &&
+		run(0, 1, func(w *warmth, c, t float64) { w.chargeByWall, w.wallByWall = c-w.chargeOwn, t-w.wallOwn })
+	if !ok {
+		for k := range out {
+			out[k] = scorched
+		}
+	}
+	return out
+}
+
+// reference is the room the maps are worked out in [K]; they hold for any.
+const reference = 293.15

@@ -1,0 +1,255 @@
+package plan
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"hopperful/figure"
+	"hopperful/polymer"
+	"hopperful/quantity"
+)
+
+// steps is the plan as things to do, in order.
+func (j *job) steps(g *Grinding, t trial) []Step {
+	var all []Step
+	do := func(time float64, format string, args ...any) {
+		s := Step{Do: fmt.Sprintf(format, args...)}
+		if time > 0 {
+			s.Time = quantity.Duration.Show(time)
+		}
+		all = append(all, s)
+	}
+	for _, lot := range j.toPrepare(g) {
+		do(0, "Lot %s: %s.", lot.ID, lot.prepare)
+	}
+	for _, take := range g.Take {
+		do(0, "Weigh out %s of lot %s%s.", quantity.Mass.Show(take.Mass.Value), take.Lot, named(take.Name))
+	}
+	if t.d.level > 0 {
+		do(0, "Set the controller to level %d.", t.d.level)
+	}
+	do(t.run(), "Fill %s, close the lid, grind.", quantity.Mass.Show(t.mass))
+	if t.charges > 1 {
+		do(t.rest, "Stop, pull the plug, open the lid and let the mill rest; weigh and fill the next charge meanwhile.")
+		do(0, "Repeat until %s are done.", charges(t.charges))
+	}
+	every := int(g.Setting.JarEvery.Value)
+	if every > 1 {
+		do(0, "Empty the jar after every %s.", charges(every))
+	} else {
+		do(0, "Empty the jar after every charge.")
+	}
+	do(0, "Record each charge: mass in, mass out, run time, temperatures. The next plan learns from it.")
+	return all
+}
+
+func named(name string) string {
+	if name == "" {
+		return ""
+	}
+	return " (" + name + ")"
+}
+
+// mostSpoilers is how many worries a person can act on.
+const mostSpoilers = 3
+
+// spoilers lists what could spoil the plan, worst first.
+func (j *job) spoilers(g *Grinding) []Spoiler {
+	type worry struct {
+		Spoiler
+		weight float64 // the higher the worse
+	}
+	var all []worry
+	add := func(weight float64, what, remedy string) {
+		all = append(all, worry{Spoiler{what, remedy}, weight})
+	}
+	for _, l := range g.Limits {
+		if l.Holds < 0.98 {
+			add(1-l.Holds, fmt.Sprintf("In %s of cases this limit would not hold: %s.", quantity.Share.Rough(1-l.Holds), l.Name), remedyFor(l.Key))
+		}
+	}
+	if lots := j.toPrepare(g); len(lots) > 0 {
+		add(0.5, fmt.Sprintf("Pieces of lot %s are too large as they are.", lots[0].ID), fmt.Sprintf("Before grinding, %s.", lots[0].prepare))
+	}
+	if j.bench.mill.RatedPower == nil && (j.bench.mill.Controller == nil || len(j.bench.mill.Controller.Watts) == 0) {
+		add(0.4, "Nobody knows what this mill draws, so times and temperatures are wide guesses.", "Read a plug-in meter at two or three levels and enter the watts.")
+	}
+	if len(j.mill.Runs) == 0 {
+		add(0.3, "No run of this mill is on record; the forecast rests on books alone.", "Grind one charge as a trial and record it before the rest.")
+	}
+	if j.bench.mill.ContinuousPower == nil {
+		add(0.15, "The motor's continuous rating is not known, so its load is not checked.", "Look for it on the motor's own plate; the figure on the front is often the start-up draw.")
+	}
+	if wide := g.Product; wide.Low < 0.8*wide.Value {
+		add(0.2, fmt.Sprintf("What comes out is uncertain: %s.", wide.ShownRange()), "Weigh the first charge's product; grind more only if it falls short.")
+	}
+	slices.SortStableFunc(all, func(a, b worry) int { return compare(b.weight, a.weight) })
+	out := []Spoiler{}
+	for _, w := range all[:min(len(all), mostSpoilers)] {
+		out = append(out, w.Spoiler)
+	}
+	return out
+}
+
+func compare(a, b float64) int {
+	switch {
+	case a < b:
+		return -1
+	case a > b:
+		return 1
+	}
+	return 0
+}
+
+// remedyFor says what helps when a limit is likely to fail.
+func remedyFor(key string) string {
+	switch key {
+	case "charge_temperature":
+		return "Look into the first charge: if grains stick together, use a lower level or a shorter run."
+	case "wall_temperature":
+		return "Feel the pot before each charge and rest longer when it is hot."
+	case "fill":
+		return "Do not press the charge down; leave some out if it stands higher than a third of the chamber."
+	case "jar":
+		return "Look at the jar halfway through a run."
+	case "stall":
+		return "Start empty and feed the charge in; stop at once when the rotor slows."
+	case "noise":
+		return "Wear hearing protection and measure the level at the ear once."
+	}
+	return "Watch plug and controller for heat, and stop at any smell."
+}
+
+// next says what still stands between the granulate and the print.
+func (j *job) next() []string {
+	all := []string{
+		"Run a magnet through the granulate; brass, aluminium and most stainless steel will not stick to it.",
+		fmt.Sprintf("Sieve off the dust below %s.", quantity.Length.Show(finesLimit)),
+	}
+	if dry, err := j.polymer.Value(polymer.DryingTemperature); err == nil {
+		text := fmt.Sprintf("Dry it at %s", quantity.Temperature.Rough(dry.Value))
+		if hours, err := j.polymer.Value(polymer.DryingTime); err == nil {
+			text += " for about " + quantity.Duration.Rough(hours.Value)
+		}
+		all = append(all, text+" before printing, and keep it closed afterwards.")
+	}
+	return append(all, "Check a handful for anything that is not this plastic before it goes into the hopper.")
+}
+
+// materialCautions are the polymer's own cautions for grinding.
+func (j *job) materialCautions() []string {
+	var all []string
+	for _, c := range j.polymer.Cautions() {
+		if c.Kind == polymer.Grinding || c.Kind == polymer.Fumes {
+			all = append(all, c.Text)
+		}
+	}
+	for _, lot := range j.lots.grind {
+		if lot.Halogen == "" && lot.Sure == nil {
+			all = append(all, fmt.Sprintf("Nobody has said how sure the polymer of lot %s is. A piece that might hold chlorine or a flame retardant stays out of mill and printer.", lot.ID))
+			break
+		}
+	}
+	return all
+}
+
+// nothingToGrind is the answer when what is on hand is enough.
+func (j *job) nothingToGrind(g Grinding) (Grinding, error) {
+	g.Possible = true
+	g.Answer = fmt.Sprintf("Nothing to grind: %s of %s is ready, about %s is wanted.",
+		quantity.Mass.Show(j.want.onHand), j.polymer.Name, g.Need.Shown())
+	zero := func(key, name string, kind quantity.Kind) figure.Figure {
+		return figure.Exact(key, name, kind, 0, figure.Reckoned)
+	}
+	g.still(zero)
+	g.Setting.Finish = j.req.Now
+	for _, take := range g.OnHand {
+		g.Steps = append(g.Steps, Step{Do: fmt.Sprintf("Use lot %s%s.", take.Lot, named(take.Name))})
+	}
+	g.Next = j.next()
+	g.tidy()
+	return g, nil
+}
+
+// still fills every figure of a plan in which nothing runs.
+func (g *Grinding) still(zero func(key, name string, kind quantity.Kind) figure.Figure) {
+	g.Product = zero("product", "granulate from the campaign", quantity.Mass)
+	g.Balance = Balance{In: zero("in", "scrap ground", quantity.Mass), Product: g.Product,
+		Left: zero("left", "stays in the mill", quantity.Mass), Lost: zero("lost", "dust and spill", quantity.Mass)}
+	g.Setting = Setting{
+		Charge: zero("charge", "a charge", quantity.Mass), Charges: zero("charges", "charges", quantity.Number),
+		Power: zero("power", "draw under load", quantity.Power), Run: zero("run", "grind each charge for", quantity.Duration),
+		Rest: zero("rest", "from a stop to the next start", quantity.Duration), JarEvery: zero("jar_every", "empty the jar after", quantity.Number),
+		Total: zero("total", "from first start to last stop", quantity.Duration),
+	}
+}
+
+// noScrap is the answer when there is nothing that could be ground.
+func (j *job) noScrap(g Grinding) (Grinding, error) {
+	missing := quantile(j.want.make, 0.5)
+	g.Answer = fmt.Sprintf("Nothing here can be ground for this need: about %s of %s is missing.", quantity.Mass.Rough(missing), j.polymer.Name)
+	g.Blocked = &Block{Limit: "scrap on hand", Why: "No lot of scrap is of this polymer" + colourWords(j.req.Colour) + " and ready to be ground.",
+		Nearest: fmt.Sprintf("Take in about %s of such scrap, prepare one of the lots set aside, or buy granulate.", quantity.Mass.Rough(missing))}
+	g.still(func(key, name string, kind quantity.Kind) figure.Figure {
+		return figure.Exact(key, name, kind, 0, figure.Reckoned)
+	})
+	g.Setting.Finish = j.req.Now
+	g.tidy()
+	return g, nil
+}
+
+func colourWords(colour string) string {
+	if colour == "" {
+		return ""
+	}
+	return " and " + colour
+}
+
+// impossible is the answer when no campaign keeps every limit: which limit
+// stands in the way, and the nearest plan, reported as far as it goes.
+func (j *job) impossible(g Grinding, cells []*cell) (Grinding, error) {
+	b := j.bench
+	r, t := b.obstacle(cells)
+	if t == nil {
+		return j.hopeless(g, r)
+	}
+	near, err := j.nearest(g, r, *t)
+	if err != nil {
+		return g, err
+	}
+	near.Possible = false
+	near.Blocked = &Block{Limit: r.name, Why: fmt.Sprintf("No plan keeps every limit in nine of ten cases; without this one there would be one: %s.", r.name),
+		Nearest: r.nearest(b, *t)}
+	near.Answer = fmt.Sprintf("Not possible as asked: the %s stands in the way. %s", r.name, near.Blocked.Nearest)
+	near.Steps, near.Next = []Step{}, []string{}
+	return near, nil
+}
+
+// hopeless is the answer when even dropping any one limit does not help.
+func (j *job) hopeless(g Grinding, r release) (Grinding, error) {
+	g.Blocked = &Block{Limit: r.name, Why: "No plan keeps every limit, and dropping any single one does not help.",
+		Nearest: "Take a smaller need, prepare the scrap smaller and thinner, or describe the mill more closely: what is not known is taken widely."}
+	g.Answer = "Not possible as asked: " + g.Blocked.Why
+	g.still(func(key, name string, kind quantity.Kind) figure.Figure {
+		return figure.Exact(key, name, kind, 0, figure.Reckoned)
+	})
+	g.Setting.Finish = j.req.Now
+	g.tidy()
+	return g, nil
+}
+
+// nearest reports the campaign that would be possible with a limit dropped.
+func (j *job) nearest(g Grinding, r release, t trial) (Grinding, error) {
+	free := *j
+	free.bench = j.bench.eased(r.by)
+	full, ok, err := free.bench.settle(t)
+	if err != nil {
+		return g, err
+	}
+	if !ok {
+		return free.hopeless(g, r)
+	}
+	free.bench.available = math.Max(j.bench.available, math.Min(free.bench.available, float64(full.charges)*full.mass))
+	return free.report(g, full, nil)
+}
