@@ -36,10 +36,19 @@ type Mill struct {
 	fault [mostClasses]float64         // estimated error of a step
 }
 
-// NewMill prepares a mill. The tolerance is the local error allowed a step
-// relative to the charge, 1e-9 to 1e-2; 1e-3 is right for plans, 1e-6 for
-// checks. It answers a RangeError for a tolerance, kernel, screen or power out of
-// range, and for a grid not made by [NewGrid].
+// NewMill prepares a mill that runs charges.
+//
+//	g          the size classes, made by NewGrid
+//	k          how the polymer breaks, see its fields
+//	s          the screen, see its fields
+//	p          the power into the charge, see its fields
+//	tolerance  local error allowed a step over the charge [–], 1e-9 to 1e-2; 1e-3 for plans, 1e-6 for checks
+//
+// Equation: dm_i/dt = −S_i m_i + Σ_{j<i} b_ij S_j m_j − D_i m_i, dp_i/dt = D_i m_i, S_i = s_i P/H.
+// Holds for: charges below the softening point; see docs/models/breakage.md.
+// Source: KokaTrass1988 for the balance; Powderpedia2026 for the passage.
+// Errors: RangeError for a tolerance, kernel, screen or power out of range, or a grid without classes.
+// Checks: Mill and MillPassed rows of checks.csv (6 second library).
 func NewMill(g Grid, k Kernel, s Screen, p Power, tolerance float64) (*Mill, error) {
 	if err := process.Within("number of classes", float64(g.Classes()), 2, mostClasses, "", "own derivation"); err != nil {
 		return nil, err
