@@ -51,11 +51,14 @@ func prints() []printed {
 		{59, 20, mira, shop.Printed{From: "R4", Print: "seed trays", Mass: 0.098, Purged: known(0.009), Good: shop.Yes}},
 		{52, 18, jonas, shop.Printed{From: "R3", Print: "rain cover, second try", Mass: 0.131, Purged: known(0.010), Good: shop.Yes}},
 		{46, 19, ada, shop.Printed{From: "R1", Print: "tool holder", Mass: 0.212, Purged: known(0.012), Good: shop.No, Why: "nozzle blocked by a dark speck"}},
+		{40, 20, ada, shop.Printed{From: "R1", Print: "shelf brackets", Mass: 0.232, Purged: known(0.012), Good: shop.Yes}},
 		{38, 17, mira, shop.Printed{From: "R2", Print: "letter box flap", Mass: 0.121, Purged: known(0.010), Good: shop.Yes}},
 		{25, 18, jonas, shop.Printed{From: "R6", Print: "fan duct", Mass: 0.118, Purged: known(0.013), Good: shop.Yes}},
 		{16, 19, ada, shop.Printed{From: "R1", Print: "tool holder, second try", Mass: 0.228, Purged: known(0.012), Good: shop.Yes}},
+		{12, 19, jonas, shop.Printed{From: "R3", Print: "window latch", Mass: 0.121, Purged: known(0.011), Good: shop.Yes}},
 		{9, 18, mira, shop.Printed{From: "R5", Print: "cable trough", Mass: 0.094, Purged: known(0.009), Good: shop.Yes}},
 		{3, 18, jonas, shop.Printed{From: "R3", Print: "sluice gate", Mass: 0.173, Purged: known(0.012), Good: shop.No, Why: "lifted off the bed"}},
+		{2, 20, ada, shop.Printed{From: "R1", Print: "bench feet", Mass: 0.338, Purged: known(0.012), Good: shop.Yes}},
 	}
 }
 

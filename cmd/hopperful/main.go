@@ -1,0 +1,49 @@
+// Command hopperful helps a workshop turn failed prints into granulate.
+package main
+
+import (
+	"context"
+	"os"
+	"os/signal"
+	"runtime/debug"
+	"syscall"
+	"time"
+
+	"golang.org/x/term"
+
+	"hopperful/internal/cli"
+)
+
+func main() {
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	code := cli.Main(ctx, os.Args[1:], cli.Env{
+		In:          os.Stdin,
+		Out:         os.Stdout,
+		Err:         os.Stderr,
+		Getenv:      os.Getenv,
+		Now:         time.Now,
+		Build:       built(),
+		OutTerminal: term.IsTerminal(int(os.Stdout.Fd())),
+		ErrTerminal: term.IsTerminal(int(os.Stderr.Fd())),
+	})
+	stop()
+	os.Exit(code)
+}
+
+// built says what this program was built from, as far as the build noted it.
+func built() string {
+	facts, ok := debug.ReadBuildInfo()
+	if !ok {
+		return "(unknown build)"
+	}
+	text := facts.Main.Version
+	for _, s := range facts.Settings {
+		switch {
+		case s.Key == "vcs.revision":
+			text += ", revision " + s.Value
+		case s.Key == "vcs.modified" && s.Value == "true":
+			text += " with changes"
+		}
+	}
+	return text + ", " + facts.GoVersion
+}

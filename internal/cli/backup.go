@@ -1,0 +1,49 @@
+package cli
+
+import (
+	"os"
+
+	"github.com/spf13/cobra"
+)
+
+func backupCommand(env *Env) *cobra.Command {
+	c := &cobra.Command{
+		Use:   "backup FILE",
+		Short: "Write a copy of the whole shop, also while it is in use",
+		Long: `Writes a complete copy of the shop to a new file. The copy is a shop of its own:
+hopperful serve --shop FILE opens it.`,
+		Example: `  hopperful backup monday.hopperful`,
+		Args:    takes(1, 1, "the file to write"),
+		RunE: func(c *cobra.Command, args []string) error {
+			path, err := shopPath(c, env)
+			if err != nil {
+				return err
+			}
+			s, err := openToLook(c.Context(), path)
+			if err != nil {
+				return err
+			}
+			defer s.Close()
+			if err := s.Backup(c.Context(), args[0]); err != nil {
+				return err
+			}
+			facts, err := os.Stat(args[0])
+			if err != nil {
+				return err
+			}
+			records := len(s.State().History)
+			if asJSON(c) {
+				return writeJSON(env, struct {
+					Shop    string `json:"shop"`
+					File    string `json:"file"`
+					Records int    `json:"records"`
+					Bytes   int64  `json:"bytes"`
+				}{path, args[0], records, facts.Size()})
+			}
+			plain(env.Out, "%s: %d records, %d kB.", args[0], records, (facts.Size()+999)/1000)
+			return nil
+		},
+	}
+	shopFlag(c)
+	return c
+}

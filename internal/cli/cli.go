@@ -1,0 +1,103 @@
+// Package cli is hopperful on the command line: one file a command. It parses
+// what is typed, calls the shop, the plan and the store, and shows what they
+// say; it computes nothing.
+//
+// Rules of the interface.
+//
+//   - Standard output carries the answer and nothing else. Progress, notes and
+//     refusals go to standard error, so that an answer can be piped.
+//   - With --json, standard output carries exactly one JSON object: the answer,
+//     or {"error": …} when there is none. Standard error stays for people.
+//   - Exit code 0: done. 1: it could not be done. 2: it was asked wrongly (a
+//     word, a flag or a number that cannot be read).
+//   - A refusal says what was wrong, with the value, then what to do. It ends
+//     with a full stop and blames nobody.
+//   - Numbers are typed in workshop units with the unit written ("180g",
+//     "3 min 20 s", "42 °C") and shown the same way. "unknown" is an answer
+//     wherever a machine or a piece of scrap is described.
+//   - Colour and progress only on a terminal, never as the only sign of
+//     anything, and never when NO_COLOR is set.
+//   - Nothing asks a question: whatever is missing is named, with the flag that
+//     gives it.
+//   - Every command has an example in its help, and a test runs it.
+package cli
+
+import (
+	"context"
+	"io"
+	"time"
+
+	"github.com/spf13/cobra"
+)
+
+// Env is the world a command sees; tests pass their own.
+type Env struct {
+	In     io.Reader
+	Out    io.Writer // the answer
+	Err    io.Writer // progress, notes, refusals
+	Getenv func(string) string
+	Now    func() time.Time
+	Build  string // what was built: version, revision, Go
+
+	OutTerminal bool // Out is a terminal: tables may be coloured
+	ErrTerminal bool // Err is a terminal: progress may be drawn
+}
+
+// Main runs the command that args name and returns the exit code.
+func Main(ctx context.Context, args []string, env Env) int {
+	root := rootCommand(&env)
+	root.SetArgs(args)
+	root.SetIn(env.In)
+	root.SetOut(env.Out)
+	root.SetErr(env.Err)
+	err := root.ExecuteContext(ctx)
+	return report(&env, args, err)
+}
+
+// group is a question the user has; --help lists the commands under it.
+type group struct{ id, question string }
+
+var groups = []group{
+	{"next", "What do I need, and what do I do next?"},
+	{"have", "What have I got?"},
+	{"did", "What did I do?"},
+	{"keep", "How do I start, look at it and keep it?"},
+}
+
+func rootCommand(env *Env) *cobra.Command {
+	root := &cobra.Command{
+		Use:   "hopperful",
+		Short: "From a bin of failed prints to granulate in the hopper",
+		Long: `hopperful helps you turn failed prints into granulate for a printer that eats
+granulate. It says what to grind and how, how long it takes, what comes out,
+and why it says so; it learns from what you weigh.
+
+Numbers are typed with their unit: 180g, "3 min 20 s", 42°C, 2.2kW.
+Start with: hopperful demo`,
+		Version:       env.Build,
+		SilenceErrors: true,
+		SilenceUsage:  true,
+		Args:          unknownCommand,
+		RunE:          func(c *cobra.Command, _ []string) error { return c.Help() },
+	}
+	root.SetVersionTemplate("hopperful {{.Version}}\n")
+	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error { return usage(c, err) })
+	root.PersistentFlags().Bool("json", false, "print one JSON object instead of text")
+	root.CompletionOptions.HiddenDefaultCmd = false
+	for _, g := range groups {
+		root.AddGroup(&cobra.Group{ID: g.id, Title: g.question})
+	}
+	add := func(id string, commands ...*cobra.Command) {
+		for _, c := range commands {
+			c.GroupID = id
+			root.AddCommand(c)
+		}
+	}
+	add("next", nextCommand(env), needCommand(env), planCommand(env))
+	add("have", stockCommand(env), machinesCommand(env), materialsCommand(env))
+	add("did", takeInCommand(env), recordCommand(env), recordsCommand(env))
+	add("keep", demoCommand(env), serveCommand(env), backupCommand(env))
+	root.SetHelpCommandGroupID("keep")
+	root.SetCompletionCommandGroupID("keep")
+	return root
+}

@@ -1,0 +1,159 @@
+package cli
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math/rand/v2"
+	"os"
+	"path/filepath"
+
+	"github.com/spf13/cobra"
+
+	"hopperful/internal/demo"
+	"hopperful/internal/store"
+	"hopperful/plan"
+	"hopperful/shop"
+)
+
+// demoSeed fixes the scatter of the invented records, so that everybody's demo
+// is the same on the same day.
+const demoSeed = 1
+
+func demoCommand(env *Env) *cobra.Command {
+	var p pages
+	var noServe bool
+	c := &cobra.Command{
+		Use:   "demo",
+		Short: "Look around in an invented shop with three months of records",
+		Long: `Makes an invented shop (mills, people, bins, records) and three files to print,
+plans one of them, and serves the shop's pages until stopped (Ctrl-C). Without
+--shop it is thrown away at the end. Nothing in it happened.`,
+		Example: `  hopperful demo --no-serve
+  hopperful demo --shop lantern.hopperful --no-serve
+  hopperful demo --listen 127.0.0.1:0`,
+		Args: takes(0, 0, "flags only"),
+		RunE: func(c *cobra.Command, _ []string) (err error) {
+			passphrase, err := p.passphrase(c, env)
+			if err != nil {
+				return err
+			}
+			path, err := c.Flags().GetString("shop")
+			if err != nil {
+				return err
+			}
+			if path == "" {
+				folder, err := os.MkdirTemp("", "hopperful-demo-*")
+				if err != nil {
+					return err
+				}
+				defer func() { err = errors.Join(err, os.RemoveAll(folder)) }()
+				path = filepath.Join(folder, "demo.hopperful")
+			}
+			s, err := makeDemo(c.Context(), env, path)
+			if err != nil {
+				return err
+			}
+			defer func() { err = errors.Join(err, s.Close()) }()
+			if err := showDemo(c, env, s, noServe); err != nil || noServe {
+				return err
+			}
+			return p.serve(c, env, s, passphrase)
+		},
+	}
+	p.flags(c)
+	c.Flags().String("shop", "", "keep the invented shop in this new file; empty: throw it away at the end")
+	c.Flags().BoolVar(&noServe, "no-serve", false, "stop after making it and showing a plan")
+	return c
+}
+
+// makeDemo writes the invented shop and, beside it, the files to print.
+func makeDemo(ctx context.Context, env *Env, path string) (*store.Store, error) {
+	now := env.Now()
+	records, err := demo.Records(now, rand.New(rand.NewPCG(demoSeed, demoSeed)))
+	if err != nil {
+		return nil, err
+	}
+	s, err := store.Create(ctx, path, store.Options{})
+	if err != nil {
+		return nil, err
+	}
+	folder := filepath.Dir(path)
+	err = demo.WriteFiles(folder)
+	if err == nil {
+		_, err = s.Append(ctx, now, records...)
+	}
+	for _, f := range demo.Files() {
+		if err != nil {
+			break
+		}
+		err = saveDemoNeed(ctx, env, s, folder, f)
+	}
+	if err != nil {
+		return nil, errors.Join(err, s.Close())
+	}
+	return s, nil
+}
+
+// saveDemoNeed reads one of the files and keeps what it eats.
+func saveDemoNeed(ctx context.Context, env *Env, s *store.Store, folder string, f demo.File) error {
+	name := filepath.Join(folder, f.Name)
+	facts, err := os.Stat(name)
+	if err != nil {
+		return err
+	}
+	found, err := readFile(env, name, facts, plan.Reading{Wall: f.Wall, Infill: f.Infill})
+	if err != nil {
+		return err
+	}
+	need := found.Need
+	need.Name, need.Polymer, need.Colour = f.Need, f.Polymer, f.Colour
+	_, err = s.Append(ctx, env.Now(), shop.Record{Body: &shop.NeedSet{Need: need}})
+	return err
+}
+
+// demoJSON is what demo --json prints.
+type demoJSON struct {
+	Shop    string        `json:"shop"`
+	Records int           `json:"records"`
+	Files   []string      `json:"files"`
+	Plan    plan.Grinding `json:"plan"`
+}
+
+// showDemo prints what was made and one plan. With --json and pages to come,
+// the one object is the pages' address, so nothing is printed here.
+func showDemo(c *cobra.Command, env *Env, s *store.Store, alone bool) error {
+	state := s.State()
+	first := demo.Files()[0]
+	need, ok := state.Need(first.Need)
+	if !ok {
+		return fmt.Errorf("the demo shop lacks its need %q", first.Need)
+	}
+	g, err := plan.Grind(state, plan.Request{Need: need, Now: env.Now()})
+	if err != nil {
+		return err
+	}
+	folder := filepath.Dir(s.Path())
+	if asJSON(c) {
+		if !alone {
+			return nil
+		}
+		out := demoJSON{Shop: s.Path(), Records: len(state.History), Plan: g}
+		for _, f := range demo.Files() {
+			out.Files = append(out.Files, filepath.Join(folder, f.Name))
+		}
+		return writeJSON(env, out)
+	}
+	plain(env.Out, "%s: an invented shop. Nothing in it happened.", state.Shop.Name)
+	plain(env.Out, "%s: %d records of three months, %d lots on hand, %d mills.", s.Path(), len(state.History), len(state.Stock("")), len(state.ActiveMills()))
+	plain(env.Out, "Three files to print, in %s:", folder)
+	t := newGrid(env, "file", "need", "of")
+	for _, f := range demo.Files() {
+		t.row(f.Name, f.Need, material(f.Polymer, f.Colour))
+	}
+	t.print()
+	heading(env, "hopperful plan %q", first.Need)
+	printGrinding(env, g)
+	plain(env.Out, "")
+	return nil
+}

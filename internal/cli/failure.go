@@ -1,0 +1,161 @@
+package cli
+
+import (
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io/fs"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"hopperful/internal/store"
+	"hopperful/shop"
+)
+
+// The exit codes.
+const (
+	exitDone   = 0
+	exitFailed = 1
+	exitUsage  = 2
+)
+
+// usageError says that a command was asked wrongly.
+type usageError struct {
+	command string // the command to ask for help about: "hopperful plan"
+	say     string
+	hint    string
+}
+
+func (e *usageError) Error() string { return strings.TrimSpace(e.say + " " + e.hint) }
+
+// usage wraps an error of cobra or of a flag's value.
+func usage(c *cobra.Command, err error) error {
+	var already *usageError
+	if errors.As(err, &already) {
+		return err
+	}
+	return &usageError{command: c.CommandPath(), say: sentence(err.Error())}
+}
+
+// usagef is a usageError from a format.
+func usagef(c *cobra.Command, format string, args ...any) error {
+	return &usageError{command: c.CommandPath(), say: fmt.Sprintf(format, args...)}
+}
+
+// failure is a refusal with advice that no package below could give.
+type failure struct {
+	say, hint string
+	err       error
+}
+
+func (e *failure) Error() string { return strings.TrimSpace(e.say + " " + e.hint) }
+func (e *failure) Unwrap() error { return e.err }
+
+// answer is the JSON form of a refusal.
+type answer struct {
+	Say   string `json:"say"`
+	Hint  string `json:"hint,omitempty"`
+	Field string `json:"field,omitempty"`
+	Code  string `json:"code"`
+}
+
+// report prints err for people and, with --json, for programs, and returns the
+// exit code.
+func report(env *Env, args []string, err error) int {
+	if err == nil {
+		return exitDone
+	}
+	a, code := explain(err)
+	if wantsJSON(args) {
+		if err := json.NewEncoder(env.Out).Encode(map[string]answer{"error": a}); err != nil {
+			fmt.Fprintf(env.Err, "hopperful: %v\n", err)
+		}
+	}
+	fmt.Fprintf(env.Err, "hopperful: %s\n", a.Say)
+	if a.Hint != "" {
+		fmt.Fprintf(env.Err, "%s\n", a.Hint)
+	}
+	return code
+}
+
+// explain turns an error into the user's words and an exit code.
+func explain(err error) (answer, int) {
+	var asked *usageError
+	if errors.As(err, &asked) {
+		hint := asked.hint
+		if hint == "" {
+			hint = fmt.Sprintf("%s --help shows how it is asked.", asked.command)
+		}
+		return answer{Say: asked.say, Hint: hint, Code: "usage"}, exitUsage
+	}
+	var own *failure
+	if errors.As(err, &own) {
+		return answer{Say: own.say, Hint: own.hint, Code: "failed"}, exitFailed
+	}
+	var refused *shop.Error
+	if errors.As(err, &refused) {
+		return answer{refused.Say, refused.Hint, refused.Field, string(refused.Code)}, exitFailed
+	}
+	var kept *store.Error
+	if errors.As(err, &kept) {
+		say := kept.Say
+		if kept.Err != nil {
+			say += fmt.Sprintf(" (%v)", kept.Err)
+		}
+		return answer{Say: say, Hint: kept.Hint, Code: string(kept.Code)}, exitFailed
+	}
+	var path *fs.PathError
+	if errors.As(err, &path) {
+		return answer{Say: sentence(fmt.Sprintf("%s: %v", path.Path, path.Err)), Code: "failed",
+			Hint: "Check that the path is right and that you may read or write there."}, exitFailed
+	}
+	return answer{Say: sentence(err.Error()), Code: "failed"}, exitFailed
+}
+
+// wantsJSON looks for --json in what was typed, because a refusal may come
+// before the flags are parsed.
+func wantsJSON(args []string) bool {
+	for _, a := range args {
+		switch a {
+		case "--":
+			return false
+		case "--json", "--json=true":
+			return true
+		}
+	}
+	return false
+}
+
+// sentence ends a text with a full stop.
+func sentence(text string) string {
+	if text == "" || strings.HasSuffix(text, ".") {
+		return text
+	}
+	return text + "."
+}
+
+// unknownCommand refuses words after the bare program name and offers the
+// nearest commands.
+func unknownCommand(c *cobra.Command, args []string) error {
+	if len(args) == 0 {
+		return nil
+	}
+	c.SuggestionsMinimumDistance = 2
+	e := &usageError{command: c.CommandPath(), say: fmt.Sprintf("there is no command %q.", c.CommandPath()+" "+args[0])}
+	if near := c.SuggestionsFor(args[0]); len(near) > 0 {
+		e.hint = "Did you mean " + strings.Join(near, " or ") + "?"
+	}
+	return e
+}
+
+// takes wraps one of cobra's counts of arguments so that a miscount is a usage
+// error in our words.
+func takes(least, most int, what string) cobra.PositionalArgs {
+	return func(c *cobra.Command, args []string) error {
+		if len(args) < least || (most >= 0 && len(args) > most) {
+			return usagef(c, "%s takes %s; it was given %d.", c.CommandPath(), what, len(args))
+		}
+		return nil
+	}
+}

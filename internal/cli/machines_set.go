@@ -1,0 +1,174 @@
+package cli
+
+import (
+	"slices"
+
+	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
+
+	"hopperful/quantity"
+	"hopperful/shop"
+)
+
+func machinesSetCommand(env *Env) *cobra.Command {
+	c := &cobra.Command{
+		Use:   "set",
+		Short: "Describe or change a mill, a scale, a printer, a person or the shop",
+		Long: `Describes one thing. What is there already stays as it is unless a flag says
+otherwise; the word unknown takes a value away again.`,
+		Example: `  hopperful machines set mill --name Rattle --rated 1.8kW --lid-switch yes`,
+		Args:    unknownCommand,
+		RunE: func(c *cobra.Command, _ []string) error {
+			return usagef(c, "Say what to set: mill, scale, printer, person or shop.")
+		},
+	}
+	c.AddCommand(setMillCommand(env), setScaleCommand(env), setPrinterCommand(env), setPersonCommand(env), setShopCommand(env))
+	return c
+}
+
+// setter is a command that describes one thing over what is known of it. Its
+// flags are noted as they are parsed, and laid once more over what the shop
+// says when that has been read.
+type setter struct {
+	common noting
+	name   string
+	typed  []typed
+}
+
+// typed is a flag's value and the text it was given.
+type typed struct {
+	value pflag.Value
+	text  string
+}
+
+// noted is a flag's value that notes what it was given.
+type noted struct {
+	pflag.Value
+	setter *setter
+}
+
+// Set checks the text by setting the value, and notes it.
+func (n noted) Set(text string) error {
+	if err := n.Value.Set(text); err != nil {
+		return err
+	}
+	n.setter.typed = append(n.setter.typed, typed{n.Value, text})
+	return nil
+}
+
+// command builds the cobra command: flags adds the flags, read fetches what
+// the shop says now, body makes the record.
+func (s *setter) command(env *Env, c *cobra.Command, flags func(*cobra.Command), read func(*shop.State), body func() shop.Body) *cobra.Command {
+	c.Args = takes(0, 0, "flags only")
+	flags(c)
+	c.Flags().VisitAll(func(f *pflag.Flag) { f.Value = noted{f.Value, s} })
+	c.Flags().StringVar(&s.name, "name", "", "what you call it")
+	s.common.flags(c, env)
+	shopFlag(c)
+	c.RunE = func(c *cobra.Command, _ []string) error {
+		if err := needed(c, "name"); err != nil {
+			return err
+		}
+		return s.common.write(c, env, func(state *shop.State) (shop.Body, error) {
+			read(state)
+			for _, t := range s.typed {
+				if err := t.value.Set(t.text); err != nil {
+					return nil, usage(c, err)
+				}
+			}
+			return body(), nil
+		})
+	}
+	return c
+}
+
+func setScaleCommand(env *Env) *cobra.Command {
+	s := &setter{}
+	var b shop.ScaleSet
+	var digit *float64
+	return s.command(env, &cobra.Command{
+		Use:     "scale",
+		Short:   "Describe a scale",
+		Example: `  hopperful machines set scale --name "Bench scale" --resolution 1g --capacity 5kg`,
+	}, func(c *cobra.Command) {
+		quantityVar(c, &digit, "resolution", quantity.Mass, "one digit: 1g")
+		quantityVar(c, &b.Scale.Capacity, "capacity", quantity.Mass, "most it carries")
+		c.Flags().BoolVar(&b.Scale.Retired, "retired", false, "no longer used")
+	}, func(state *shop.State) {
+		i := slices.IndexFunc(state.Scales, func(x shop.Scale) bool { return x.Name == s.name })
+		if i >= 0 {
+			b.Scale = state.Scales[i]
+		}
+	}, func() shop.Body {
+		b.Scale.Name = s.name
+		if digit != nil {
+			b.Scale.Resolution = *digit
+		}
+		return &b
+	})
+}
+
+func setPrinterCommand(env *Env) *cobra.Command {
+	s := &setter{}
+	var b shop.PrinterSet
+	p := &b.Printer
+	return s.command(env, &cobra.Command{
+		Use:     "printer",
+		Short:   "Describe a granule printer",
+		Example: `  hopperful machines set printer --name Puddle --nozzle 0.8mm --hopper 0.9l --per-turn 85mm3`,
+	}, func(c *cobra.Command) {
+		quantityVar(c, &p.Nozzle, "nozzle", quantity.Length, "bore of the nozzle")
+		quantityVar(c, &p.ScrewBore, "screw", quantity.Length, "diameter of the barrel")
+		quantityVar(c, &p.HeaterWatt, "heaters", quantity.Power, "all barrel heaters")
+		quantityVar(c, &p.Hopper, "hopper", quantity.Volume, "volume of the hopper")
+		quantityVar(c, &p.HopperExit, "hopper-exit", quantity.Length, "smallest opening of the hopper")
+		quantityVar(c, &p.PerTurn, "per-turn", quantity.Volume, "melt a screw turn gives, if measured")
+		quantityVar(c, &p.LargestIn, "largest-grain", quantity.Length, "largest grain its feed takes")
+		c.Flags().BoolVar(&p.Retired, "retired", false, "no longer used")
+	}, func(state *shop.State) {
+		i := slices.IndexFunc(state.Printers, func(x shop.Printer) bool { return x.Name == s.name })
+		if i >= 0 {
+			b.Printer = state.Printers[i]
+		}
+	}, func() shop.Body {
+		p.Name = s.name
+		return &b
+	})
+}
+
+func setPersonCommand(env *Env) *cobra.Command {
+	s := &setter{}
+	var b shop.PersonSet
+	return s.command(env, &cobra.Command{
+		Use:     "person",
+		Short:   "Add a person, or retire one",
+		Example: `  hopperful machines set person --name Noor`,
+	}, func(c *cobra.Command) {
+		c.Flags().BoolVar(&b.Retired, "retired", false, "no longer here")
+	}, func(*shop.State) {}, func() shop.Body {
+		b.Name = s.name
+		return &b
+	})
+}
+
+func setShopCommand(env *Env) *cobra.Command {
+	s := &setter{}
+	var b shop.ShopSet
+	return s.command(env, &cobra.Command{
+		Use:     "shop",
+		Short:   "Name the shop; its room, prices and habits",
+		Example: `  hopperful machines set shop --name "Lantern Yard" --currency EUR --electricity 0.33/kWh --room 19°C --humidity 48%RH --handling 75s`,
+	}, func(c *cobra.Command) {
+		c.Flags().StringVar(&b.Currency, "currency", "", "EUR, USD, …")
+		quantityVar(c, &b.ElectricityPrice, "electricity", quantity.MoneyPerEnergy, "price: 0.33/kWh")
+		quantityVar(c, &b.RoomTemperature, "room", quantity.Temperature, "usual temperature of the room")
+		quantityVar(c, &b.RoomHumidity, "humidity", quantity.Humidity, "usual humidity of the room")
+		quantityVar(c, &b.Handling, "handling", quantity.Duration, "time between runs to empty, weigh and fill")
+		c.Flags().BoolVar(&b.DecimalComma, "decimal-comma", false, "show numbers with a comma")
+	}, func(state *shop.State) {
+		b = state.Shop
+	}, func() shop.Body {
+		b.Name = s.name
+		return &b
+	})
+}

@@ -1,0 +1,211 @@
+package cli
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"hopperful/figure"
+	"hopperful/plan"
+	"hopperful/polymer"
+	"hopperful/shop"
+)
+
+func materialsCommand(env *Env) *cobra.Command {
+	c := &cobra.Command{
+		Use:   "materials [NAME]",
+		Short: "What is known about each polymer, with ranges and sources",
+		Long: `Lists the polymers, or every value of one: range, where it comes from, how far
+to trust it, and what to mind. The shop's own values come first; materials set
+writes one.`,
+		Example: `  hopperful materials
+  hopperful materials PETG
+  hopperful materials "pe hd" --json`,
+		Args: takes(0, 1, "at most one name"),
+		RunE: func(c *cobra.Command, args []string) error {
+			state, err := readShopIfAny(c, env)
+			if err != nil {
+				return err
+			}
+			table, err := plan.Materials(state)
+			if err != nil {
+				return err
+			}
+			if len(args) == 0 {
+				return listMaterials(c, env, table)
+			}
+			p, err := table.Find(args[0])
+			if err != nil {
+				return &failure{say: sentence(err.Error()), hint: "hopperful materials lists them all.", err: err}
+			}
+			return showMaterial(c, env, p)
+		},
+	}
+	shopFlag(c)
+	c.AddCommand(materialSetCommand(env))
+	return c
+}
+
+func listMaterials(c *cobra.Command, env *Env, table *polymer.Table) error {
+	type materialJSON struct {
+		Name       string `json:"name"`
+		Words      string `json:"words"`
+		Properties int    `json:"properties"`
+	}
+	list := []materialJSON{}
+	g := newGrid(env, "name", "what", ">density", ">softens at", ">values")
+	for _, name := range table.Names() {
+		p, err := table.Find(name)
+		if err != nil {
+			return err
+		}
+		values := p.Values()
+		list = append(list, materialJSON{p.Name, p.Words, len(values)})
+		g.row(p.Name, p.Words, valueShown(p, polymer.Density), valueShown(p, polymer.Softening), fmt.Sprint(len(values)))
+	}
+	if asJSON(c) {
+		return writeJSON(env, struct {
+			Materials []materialJSON `json:"materials"`
+		}{list})
+	}
+	g.print()
+	return nil
+}
+
+func valueShown(p polymer.Polymer, property polymer.Property) string {
+	v, err := p.Value(property)
+	if err != nil {
+		return "unknown"
+	}
+	return v.Figure().Shown()
+}
+
+// valueJSON is one line about a material as scripts read it.
+type valueJSON struct {
+	Property string        `json:"property"`
+	Grade    string        `json:"grade,omitempty"`
+	At       string        `json:"at,omitempty"`
+	Mark     polymer.Mark  `json:"mark"`
+	Default  bool          `json:"default"`
+	Figure   figure.Figure `json:"figure"`
+}
+
+type cautionJSON struct {
+	About string `json:"about"`
+	Text  string `json:"text"`
+	From  string `json:"source"`
+}
+
+func showMaterial(c *cobra.Command, env *Env, p polymer.Polymer) error {
+	values, cautions := []valueJSON{}, []cautionJSON{}
+	g := newGrid(env, "property", ">value", ">8 of 10", "at", "trust", "source")
+	for _, d := range polymer.Properties() {
+		for i, v := range p.All(d.Property) {
+			f := v.Figure()
+			values = append(values, valueJSON{string(v.Property), v.Grade, v.At, v.Mark, i == 0, f})
+			name := d.Name
+			if i > 0 {
+				name = "  also"
+			}
+			if v.Grade != "" {
+				name += ", " + v.Grade
+			}
+			g.row(name, f.Shown(), f.ShownRange(), v.At, string(v.Mark), f.Source())
+		}
+	}
+	for _, x := range p.Cautions() {
+		cautions = append(cautions, cautionJSON{string(x.Kind), x.Text, x.Source.String()})
+	}
+	if asJSON(c) {
+		return writeJSON(env, struct {
+			Name     string        `json:"name"`
+			Words    string        `json:"words"`
+			Values   []valueJSON   `json:"values"`
+			Cautions []cautionJSON `json:"cautions"`
+		}{p.Name, p.Words, values, cautions})
+	}
+	plain(env.Out, "%s, %s", p.Name, p.Words)
+	g.print()
+	if len(cautions) > 0 {
+		heading(env, "Mind")
+		for _, x := range cautions {
+			plain(env.Out, "  %s: %s (%s)", x.About, sentence(x.Text), x.From)
+		}
+	}
+	return nil
+}
+
+func materialSetCommand(env *Env) *cobra.Command {
+	var common noting
+	var low, high, why string
+	c := &cobra.Command{
+		Use:   "set POLYMER PROPERTY VALUE",
+		Short: "Give a polymer this shop's own value",
+		Long: `Writes the shop's own value of one property, which then counts before the
+books'. Without --low and --high, the property's usual scatter stands in.`,
+		Example: `  hopperful materials set PLA density 1.26g/cm3 --low 1.25g/cm3 --high 1.27g/cm3 --why "weighed under water"
+  hopperful materials set PETG softening 74°C`,
+		Args: takes(3, 3, "a polymer, a property and a value"),
+		RunE: func(c *cobra.Command, args []string) error {
+			return common.write(c, env, func(state *shop.State) (shop.Body, error) {
+				name, err := ownMaterial(state, args[0])
+				if err != nil {
+					return nil, err
+				}
+				return ownValue(c, name, args[1], []string{args[2], low, high}, why)
+			})
+		},
+	}
+	f := c.Flags()
+	f.StringVar(&low, "low", "", "what nine in ten exceed")
+	f.StringVar(&high, "high", "", "what one in ten exceeds")
+	f.StringVar(&why, "why", "", "how you know")
+	common.flags(c, env)
+	shopFlag(c)
+	return c
+}
+
+// ownMaterial is the table's name for a material, or the name as typed for one
+// the shop adds.
+func ownMaterial(state *shop.State, text string) (string, error) {
+	table, err := plan.Materials(state)
+	if err != nil {
+		return "", err
+	}
+	if p, err := table.Find(text); err == nil {
+		return p.Name, nil
+	}
+	return text, nil
+}
+
+// ownValue reads value, low and high in the property's kind and lets the
+// table's own check look at them.
+func ownValue(c *cobra.Command, material, property string, words []string, why string) (shop.Body, error) {
+	d, ok := polymer.Property(property).Description()
+	if !ok {
+		var names []string
+		for _, d := range polymer.Properties() {
+			names = append(names, string(d.Property))
+		}
+		return nil, usagef(c, "There is no property %q; there are %s.", property, strings.Join(names, ", "))
+	}
+	if (words[1] == "") != (words[2] == "") {
+		return nil, usagef(c, "--low and --high go together.")
+	}
+	var n [3]float64
+	for i, w := range words {
+		if w == "" {
+			continue
+		}
+		var err error
+		if n[i], err = quantityArg(c, d.Kind, w); err != nil {
+			return nil, err
+		}
+	}
+	v, err := polymer.Own(material, d.Property, n[0], n[1], n[2], polymer.Entered, why)
+	if err != nil {
+		return nil, &failure{say: sentence(err.Error()), err: err}
+	}
+	return &shop.MaterialSet{Polymer: material, Property: property, Value: v.Value, Low: v.Low, High: v.High, Why: why}, nil
+}

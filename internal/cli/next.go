@@ -1,0 +1,60 @@
+package cli
+
+import (
+	"github.com/spf13/cobra"
+
+	"hopperful/plan"
+)
+
+func nextCommand(env *Env) *cobra.Command {
+	c := &cobra.Command{
+		Use:   "next",
+		Short: "What to do now, the most useful first",
+		Example: `  hopperful next
+  hopperful next --json`,
+		Args: takes(0, 0, "no words"),
+		RunE: func(c *cobra.Command, _ []string) error {
+			state, err := readShop(c, env)
+			if err != nil {
+				return err
+			}
+			advice := append([]plan.Advice{}, plan.Next(state)...)
+			if asJSON(c) {
+				return writeJSON(env, struct {
+					Next []plan.Advice `json:"next"`
+				}{advice})
+			}
+			if len(advice) == 0 {
+				plain(env.Out, "Nothing waits. hopperful need FILE --save NAME starts the next print.")
+			}
+			for i, a := range advice {
+				plain(env.Out, "%d. %s. %s", i+1, a.Do, sentence(a.Why))
+				plain(env.Out, "   %s", commandFor(a))
+			}
+			return nil
+		},
+	}
+	shopFlag(c)
+	return c
+}
+
+// commandFor is the command an advice is acted upon with.
+func commandFor(a plan.Advice) string {
+	switch a.To {
+	case plan.ToMill:
+		return "hopperful machines set mill --name …"
+	case plan.ToScale:
+		return "hopperful machines set scale --name … --resolution 1g"
+	case plan.ToTakeIn:
+		return "hopperful take-in 1.2kg --polymer …"
+	case plan.ToNeed:
+		return "hopperful need FILE --polymer … --save …"
+	case plan.ToPlan:
+		return "hopperful plan \"" + a.Ref + "\""
+	case plan.ToLot:
+		return "hopperful stock " + a.Ref
+	case plan.ToCharge:
+		return "hopperful record ground --mill \"" + a.Ref + "\" --from … --charge … --run …"
+	}
+	return ""
+}

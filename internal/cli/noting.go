@@ -1,0 +1,125 @@
+package cli
+
+import (
+	"fmt"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"hopperful/plan"
+	"hopperful/quantity"
+	"hopperful/shop"
+)
+
+// noting is what every record has: when, who, a note, what it corrects.
+type noting struct {
+	at       time.Time
+	by, note string
+	corrects int64
+}
+
+// flags adds the flags of noting.
+func (n *noting) flags(c *cobra.Command, env *Env) {
+	c.Flags().Var(whenFlag{now: env.Now, into: &n.at}, "at", "when it happened: 16:40 (today), 2026-11-20, \"2026-11-20 16:40\"; empty: now")
+	c.Flags().StringVar(&n.by, "by", "", "who did it")
+	c.Flags().StringVar(&n.note, "note", "", "anything worth knowing later")
+	c.Flags().Int64Var(&n.corrects, "corrects", 0, "number of the record this one replaces")
+}
+
+// write asks for the record's body, given the shop as it is, keeps it, and
+// says what was kept.
+func (n *noting) write(c *cobra.Command, env *Env, body func(*shop.State) (shop.Body, error)) error {
+	books, err := openShop(c, env)
+	if err != nil {
+		return err
+	}
+	defer books.Close()
+	before := books.State()
+	b, err := body(before)
+	if err != nil {
+		return err
+	}
+	kept, err := books.Append(c.Context(), shop.Record{At: n.at, By: n.by, Note: n.note, Corrects: shop.RecordID(n.corrects), Body: b})
+	if err != nil {
+		return err
+	}
+	return showKept(c, env, before, books.State(), kept)
+}
+
+// showKept says which record was kept and what the lots it touched now hold.
+func showKept(c *cobra.Command, env *Env, before, after *shop.State, kept shop.Record) error {
+	lots := []lotJSON{}
+	for _, id := range after.Order {
+		l := after.Lots[id]
+		if was, ok := before.Lots[id]; !ok || was.Mass != l.Mass {
+			lots = append(lots, lotOut(l))
+		}
+	}
+	if asJSON(c) {
+		return writeJSON(env, struct {
+			Record recordJSON `json:"record"`
+			Lots   []lotJSON  `json:"lots"`
+		}{recordOut(kept), lots})
+	}
+	plain(env.Out, "Record %d: %s.", kept.ID, describe(kept.Body))
+	for _, l := range lots {
+		plain(env.Out, "%s now holds %s.", l.Label, l.Mass.Shown())
+	}
+	return nil
+}
+
+// quantityArg reads a quantity that stands as a word of the command.
+func quantityArg(c *cobra.Command, kind quantity.Kind, text string) (float64, error) {
+	v, err := kind.Parse(text)
+	if err != nil {
+		return 0, usage(c, err)
+	}
+	return v, nil
+}
+
+// optionalLot reads a label that may be left out.
+func optionalLot(text string) (shop.LotID, error) {
+	if text == "" {
+		return "", nil
+	}
+	return shop.ParseLot(text)
+}
+
+// lots reads several labels.
+func lots(texts []string) ([]shop.LotID, error) {
+	var ids []shop.LotID
+	for _, t := range texts {
+		id, err := shop.ParseLot(t)
+		if err != nil {
+			return nil, err
+		}
+		ids = append(ids, id)
+	}
+	return ids, nil
+}
+
+// knownPolymer turns what was typed into the material's one name. A material
+// the shop added itself counts; "unknown" and nothing are nobody knows.
+func knownPolymer(state *shop.State, text string) (string, error) {
+	if text == "" || text == "unknown" {
+		return "", nil
+	}
+	table, err := plan.Materials(state)
+	if err != nil {
+		return "", err
+	}
+	p, err := table.Find(text)
+	if err != nil {
+		return "", &failure{say: sentence(err.Error()), hint: "hopperful materials lists them all.", err: err}
+	}
+	return p.Name, nil
+}
+
+// number is a record's number as a word of the command.
+func number(c *cobra.Command, text string) (shop.RecordID, error) {
+	var id shop.RecordID
+	if _, err := fmt.Sscanf(text, "%d", &id); err != nil || id < 1 || fmt.Sprint(id) != text {
+		return 0, usagef(c, "%q is no record's number; hopperful records lists them.", text)
+	}
+	return id, nil
+}

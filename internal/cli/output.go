@@ -1,0 +1,104 @@
+package cli
+
+import (
+	"encoding/json"
+	"fmt"
+
+	"github.com/spf13/cobra"
+
+	"hopperful/figure"
+	"hopperful/quantity"
+	"hopperful/shop"
+)
+
+// asJSON says whether the command was asked for JSON.
+func asJSON(c *cobra.Command) bool {
+	on, err := c.Flags().GetBool("json")
+	return err == nil && on
+}
+
+// writeJSON prints the one object a command answers with.
+func writeJSON(env *Env, v any) error {
+	text, err := json.MarshalIndent(v, "", "  ")
+	if err != nil {
+		return fmt.Errorf("the answer cannot be written as JSON: %w", err)
+	}
+	_, err = fmt.Fprintln(env.Out, string(text))
+	return err
+}
+
+// lotJSON is a lot as scripts read it.
+type lotJSON struct {
+	Label    shop.LotID      `json:"label"`
+	Class    shop.Class      `json:"class"`
+	Name     string          `json:"name"`
+	Polymer  string          `json:"polymer"`
+	Sure     *float64        `json:"sure,omitempty"`
+	Colour   string          `json:"colour"`
+	RGB      string          `json:"rgb,omitempty"`
+	Halogen  string          `json:"halogen"`
+	Metal    string          `json:"metal,omitempty"`
+	Pieces   shop.Pieces     `json:"pieces"`
+	Mass     figure.Figure   `json:"mass"`
+	Records  []shop.RecordID `json:"records"`
+	Parents  []edgeJSON      `json:"parents"`
+	Children []edgeJSON      `json:"children"`
+}
+
+type edgeJSON struct {
+	Lot    shop.LotID    `json:"lot"`
+	Mass   float64       `json:"mass_kg"`
+	Record shop.RecordID `json:"record"`
+}
+
+func lotOut(l *shop.Lot) lotJSON {
+	return lotJSON{Label: l.ID, Class: l.Class, Name: l.Name, Polymer: l.Polymer, Sure: l.Sure, Colour: l.Colour, RGB: l.RGB,
+		Halogen: answerWord(l.Halogen), Metal: l.Metal, Pieces: l.Pieces, Mass: onHand(l),
+		Records: append([]shop.RecordID{}, l.Records...), Parents: edgesOut(l.Parents), Children: edgesOut(l.Children)}
+}
+
+func edgesOut(edges []shop.Edge) []edgeJSON {
+	out := []edgeJSON{}
+	for _, e := range edges {
+		out = append(out, edgeJSON(e))
+	}
+	return out
+}
+
+// onHand is what the books say a lot holds, with the records that say so.
+func onHand(l *shop.Lot) figure.Figure {
+	f := figure.Exact("mass", "on hand", quantity.Mass, l.Mass, figure.Measured)
+	f.How = "what came in less what went out, by the records"
+	for _, id := range l.Records {
+		f.Records = append(f.Records, int64(id))
+	}
+	return f
+}
+
+// recordJSON is a record as scripts read it.
+type recordJSON struct {
+	ID          shop.RecordID `json:"id"`
+	Kind        string        `json:"kind"`
+	At          string        `json:"at"`
+	NotedAt     string        `json:"noted_at"`
+	By          string        `json:"by"`
+	Note        string        `json:"note"`
+	Corrects    shop.RecordID `json:"corrects,omitempty"`
+	CorrectedBy shop.RecordID `json:"corrected_by,omitempty"`
+	Says        string        `json:"says"`
+	Body        shop.Body     `json:"body"`
+}
+
+func recordOut(r shop.Record) recordJSON {
+	const stamp = "2006-01-02T15:04:05Z07:00"
+	return recordJSON{ID: r.ID, Kind: r.Body.Kind(), At: r.At.Format(stamp), NotedAt: r.NotedAt.Format(stamp), By: r.By,
+		Note: r.Note, Corrects: r.Corrects, CorrectedBy: r.CorrectedBy, Says: describe(r.Body), Body: r.Body}
+}
+
+// answerWord spells out a yes-or-no that may be missing.
+func answerWord(a shop.YesNo) string {
+	if a == shop.Unknown {
+		return "unknown"
+	}
+	return string(a)
+}

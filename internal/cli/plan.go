@@ -1,0 +1,71 @@
+package cli
+
+import (
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"hopperful/plan"
+)
+
+func planCommand(env *Env) *cobra.Command {
+	var reading readingFlags
+	var lotWords []string
+	var mill, why string
+	var by time.Time
+	var seed uint64
+	var draws int
+	c := &cobra.Command{
+		Use:   "plan NEED",
+		Short: "What to grind and how, for a file, a mass or a saved need",
+		Long: `Plans the quickest grinding campaign that keeps every limit in nine of ten
+cases: charges, power, run and rest times, when it is done, what comes out, what
+could spoil it and what to watch. NEED is a file (G-code, STL, 3MF), "-" for
+standard input, a mass such as 240g, or the name of a saved need.
+
+When no campaign keeps every limit, it says which limit stands in the way and
+what would come nearest; that is an answer too (exit code 0).
+--why unfolds a figure down to formulas, sources and records.`,
+		Example: `  hopperful plan 240g --polymer PLA --colour black
+  hopperful plan rosette.gcode --polymer PETG --by 18:00
+  hopperful plan 240g --polymer PETG --lot S4 --mill Rattle --json
+  hopperful plan 240g --polymer PLA --colour black --why charge`,
+		Args: takes(1, 1, "one need: a file, a mass such as 240g, or a saved need's name"),
+		RunE: func(c *cobra.Command, args []string) error {
+			state, err := readShop(c, env)
+			if err != nil {
+				return err
+			}
+			found, err := reading.find(c, env, state, args[0])
+			if err != nil {
+				return err
+			}
+			req := plan.Request{Need: found.Need, Mill: mill, Now: env.Now(), By: by, Seed: seed, Draws: draws}
+			if req.Lots, err = lots(lotWords); err != nil {
+				return err
+			}
+			g, err := plan.Grind(state, req)
+			if err != nil {
+				return err
+			}
+			switch {
+			case asJSON(c):
+				return writeJSON(env, g)
+			case why != "":
+				return printWhy(c, env, g, why)
+			}
+			printGrinding(env, g)
+			return nil
+		},
+	}
+	reading.flags(c)
+	f := c.Flags()
+	f.StringArrayVar(&lotWords, "lot", nil, "only this lot; may be given several times")
+	f.StringVar(&mill, "mill", "", "name of the mill; empty: the first in use")
+	f.Var(whenFlag{now: env.Now, ahead: true, into: &by}, "by", "when it has to be done: 18:00 is the next 18:00")
+	f.Uint64Var(&seed, "seed", 0, "of the draws; the same seed gives the same plan; 0: the usual one")
+	f.IntVar(&draws, "draws", 0, "how many cases are drawn; 0: 400")
+	f.StringVar(&why, "why", "", "unfold the figure of this key, such as charge; all: every figure")
+	shopFlag(c)
+	return c
+}

@@ -1,0 +1,62 @@
+package cli
+
+import (
+	"fmt"
+	"io"
+	"sync"
+	"time"
+)
+
+// progress draws on a terminal's standard error how far a file has been read,
+// once that takes more than a second. Readers may run in several goroutines.
+type progress struct {
+	file  io.ReaderAt
+	env   *Env
+	name  string
+	total int64 // bytes
+	start time.Time
+
+	mu    sync.Mutex
+	drawn time.Time // last time a line was drawn, zero for never
+}
+
+// watch wraps a file of total bytes.
+func watch(env *Env, file io.ReaderAt, name string, total int64) *progress {
+	return &progress{file: file, env: env, name: name, total: total, start: env.Now()}
+}
+
+// ReadAt passes the bytes on and now and then redraws the line.
+func (p *progress) ReadAt(b []byte, off int64) (int, error) {
+	n, err := p.file.ReadAt(b, off)
+	if p.env.ErrTerminal {
+		p.draw(off + int64(n))
+	}
+	return n, err
+}
+
+func (p *progress) draw(at int64) {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	now := p.env.Now()
+	if now.Sub(p.start) < time.Second || now.Sub(p.drawn) < 200*time.Millisecond {
+		return
+	}
+	p.drawn = now
+	fmt.Fprintf(p.env.Err, "\r%s\033[K", p.line(at, now))
+}
+
+// line says how far it is and how long it will still take.
+func (p *progress) line(at int64, now time.Time) string {
+	share := float64(at) / float64(max(p.total, 1))
+	left := time.Duration(float64(now.Sub(p.start)) * (1 - share) / max(share, 1e-3)).Round(time.Second)
+	return fmt.Sprintf("reading %s: %.0f %%, about %s to go", p.name, 100*share, left)
+}
+
+// done takes the line away.
+func (p *progress) done() {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	if !p.drawn.IsZero() {
+		fmt.Fprint(p.env.Err, "\r\033[K")
+	}
+}

@@ -1,0 +1,173 @@
+package cli
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"hopperful/plan"
+	"hopperful/process/toolpath"
+	"hopperful/quantity"
+	"hopperful/shop"
+)
+
+// mostPiped bounds what is read from a pipe, which has to be set down in a
+// temporary file first: 4 GB, four times the largest print file we plan for.
+const mostPiped = 4 << 30
+
+// readingFlags say how a file of a print is to be taken.
+type readingFlags struct {
+	polymer, colour   string
+	e                 string
+	diameter, perTurn *float64
+	acceleration      *float64
+	wall, infill      *float64
+}
+
+// The words of --e-is.
+var eMeanings = map[string]toolpath.EMeaning{
+	"filament": toolpath.EFilament, "volume": toolpath.EVolume, "turns": toolpath.ERevolution,
+}
+
+func (r *readingFlags) flags(c *cobra.Command) {
+	f := c.Flags()
+	f.StringVar(&r.polymer, "polymer", "", "PLA, PETG, ABS …: what it is printed of")
+	f.StringVar(&r.colour, "colour", "", "only material of this colour")
+	quantityVar(c, &r.diameter, "filament-diameter", quantity.Length, "G-code: filament that E counts, usually 1.75mm")
+	f.Var(wordFlag{[]string{"filament", "volume", "turns"}, &r.e}, "e-is", "G-code: what E counts; empty: what the file says, else filament")
+	quantityVar(c, &r.perTurn, "per-turn", quantity.Volume, "G-code with --e-is turns: melt a screw turn gives; empty: the printer's")
+	quantityVar(c, &r.acceleration, "acceleration", quantity.Number, "G-code without M204: of the machine, in m/s²")
+	quantityVar(c, &r.wall, "wall", quantity.Length, "mesh: wall thickness it is printed with; empty: solid")
+	quantityVar(c, &r.infill, "infill", quantity.Share, "mesh: how full the inside is printed")
+}
+
+// reading turns the flags into how plan reads a file. A volume a turn that is
+// not given is taken from the shop's printer.
+func (r *readingFlags) reading(c *cobra.Command, state *shop.State) (plan.Reading, error) {
+	var how plan.Reading
+	take := func(into *float64, v *float64) {
+		if v != nil {
+			*into = *v
+		}
+	}
+	how.Toolpath.E = eMeanings[r.e]
+	take(&how.Toolpath.Diameter, r.diameter)
+	take(&how.Toolpath.Acceleration, r.acceleration)
+	take(&how.Wall, r.wall)
+	take(&how.Infill, r.infill)
+	for _, p := range state.Printers {
+		if !p.Retired {
+			take(&how.Toolpath.PerRevolution, p.PerTurn)
+		}
+	}
+	take(&how.Toolpath.PerRevolution, r.perTurn)
+	switch {
+	case r.e == "turns" && how.Toolpath.PerRevolution == 0:
+		return how, usagef(c, "--e-is turns needs --per-turn: the melt one screw turn gives, such as --per-turn 85mm3.")
+	case r.infill != nil && r.wall == nil:
+		return how, usagef(c, "--infill needs --wall: the thickness of the walls around it, such as --wall 1.2mm.")
+	}
+	return how, nil
+}
+
+// find turns a word of the command into what a print eats: "-" is standard
+// input, then a file, then a typed mass, then a saved need.
+func (r *readingFlags) find(c *cobra.Command, env *Env, state *shop.State, word string) (plan.Found, error) {
+	found, err := r.findUnmarked(c, env, state, word)
+	if err != nil {
+		return found, err
+	}
+	p, err := knownPolymer(state, r.polymer)
+	if err != nil {
+		return found, err
+	}
+	if p != "" {
+		found.Need.Polymer = p
+	}
+	if r.colour != "" {
+		found.Need.Colour = r.colour
+	}
+	return found, nil
+}
+
+func (r *readingFlags) findUnmarked(c *cobra.Command, env *Env, state *shop.State, word string) (plan.Found, error) {
+	how, err := r.reading(c, state)
+	if err != nil {
+		return plan.Found{}, err
+	}
+	if word == "-" {
+		return readPiped(env, env.In, "standard input", how)
+	}
+	if facts, err := os.Stat(word); err == nil {
+		return readFile(env, word, facts, how)
+	}
+	if kg, err := quantity.Mass.Parse(word); err == nil {
+		if kg <= 0 {
+			return plan.Found{}, &failure{say: fmt.Sprintf("A need of %s is nothing to print.", mass(kg)), hint: "Type a mass above zero, such as 240g."}
+		}
+		return plan.Found{Need: shop.Need{Name: mass(kg), From: "typed", Taken: "typed", Mass: &kg}}, nil
+	}
+	if n, ok := state.Need(word); ok {
+		return plan.Found{Need: n}, nil
+	}
+	return plan.Found{}, noSuchNeed(state, word)
+}
+
+// noSuchNeed says what a word is not, and what it could have been.
+func noSuchNeed(state *shop.State, word string) error {
+	if strings.ContainsAny(word, "./\\") {
+		return &failure{say: fmt.Sprintf("There is no file %s.", word), hint: "Check the path; a mass is written with its unit, such as 240g."}
+	}
+	hint := "Give a file (G-code, STL, 3MF) or a mass with its unit, such as 240g."
+	var names []string
+	for _, n := range state.Needs {
+		names = append(names, n.Name)
+	}
+	if len(names) > 0 {
+		hint += " Saved needs: " + strings.Join(names, ", ") + "."
+	}
+	return &failure{say: fmt.Sprintf("%q is no file, no mass and no saved need.", word), hint: hint}
+}
+
+func readFile(env *Env, name string, facts fs.FileInfo, how plan.Reading) (plan.Found, error) {
+	if facts.IsDir() {
+		return plan.Found{}, &failure{say: name + " is a folder.", hint: "Name a file in it: G-code, STL or 3MF."}
+	}
+	file, err := os.Open(name)
+	if err != nil {
+		return plan.Found{}, err
+	}
+	defer file.Close()
+	if !facts.Mode().IsRegular() {
+		return readPiped(env, file, name, how)
+	}
+	p := watch(env, file, filepath.Base(name), facts.Size())
+	defer p.done()
+	return plan.ReadNeed(name, p, facts.Size(), how)
+}
+
+// readPiped sets a stream down in a temporary file, because meshes have to be
+// read out of order.
+func readPiped(env *Env, r io.Reader, name string, how plan.Reading) (found plan.Found, err error) {
+	file, err := os.CreateTemp("", "hopperful-*")
+	if err != nil {
+		return found, err
+	}
+	defer func() { err = errors.Join(err, file.Close(), os.Remove(file.Name())) }()
+	size, err := io.Copy(file, io.LimitReader(r, mostPiped+1))
+	if err != nil {
+		return found, fmt.Errorf("%s could not be read: %w", name, err)
+	}
+	if size > mostPiped {
+		return found, &failure{say: fmt.Sprintf("%s is longer than %d GB.", name, mostPiped>>30), hint: "Give the file itself instead of a pipe."}
+	}
+	p := watch(env, file, name, size)
+	defer p.done()
+	return plan.ReadNeed(name, p, size, how)
+}

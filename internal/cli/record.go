@@ -1,0 +1,171 @@
+package cli
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"hopperful/quantity"
+	"hopperful/shop"
+)
+
+func recordCommand(env *Env) *cobra.Command {
+	c := &cobra.Command{
+		Use:   "record",
+		Short: "Write down what you did: ground, weighed, sorted, blended, printed, discarded, void",
+		Long: `Each sub-command writes one record. A record is never changed: --corrects 12
+replaces record 12 by a later one, and record void strikes one out.`,
+		Example: `  hopperful record ground --mill Rattle --from S1 --charge 90g --run 62s --level 10 --product 78g --left 11g`,
+		Args:    unknownCommand,
+		RunE: func(c *cobra.Command, _ []string) error {
+			return usagef(c, "Say what to record: ground, weighed, sorted, blended, printed, discarded or void.")
+		},
+	}
+	c.AddCommand(groundCommand(env), weighedCommand(env), sortedCommand(env), blendedCommand(env),
+		printedCommand(env), discardedCommand(env), voidCommand(env))
+	return c
+}
+
+func weighedCommand(env *Env) *cobra.Command {
+	var common noting
+	c := &cobra.Command{
+		Use:     "weighed LOT MASS",
+		Short:   "What the scale says a lot has now",
+		Example: `  hopperful record weighed R2 115g --by Mira`,
+		Args:    takes(2, 2, "a lot's label and a mass"),
+		RunE: func(c *cobra.Command, args []string) error {
+			lot, err := shop.ParseLot(args[0])
+			if err != nil {
+				return err
+			}
+			kg, err := quantityArg(c, quantity.Mass, args[1])
+			if err != nil {
+				return err
+			}
+			return common.write(c, env, func(*shop.State) (shop.Body, error) { return &shop.Weighed{Lot: lot, Mass: kg}, nil })
+		},
+	}
+	common.flags(c, env)
+	shopFlag(c)
+	return c
+}
+
+func discardedCommand(env *Env) *cobra.Command {
+	var common noting
+	b := shop.Discarded{}
+	c := &cobra.Command{
+		Use:     "discarded LOT MASS",
+		Short:   "Material thrown away",
+		Example: `  hopperful record discarded S7 120g --why "smells of burning, nobody knows what it is"`,
+		Args:    takes(2, 2, "a lot's label and a mass"),
+		RunE: func(c *cobra.Command, args []string) error {
+			if err := needed(c, "why"); err != nil {
+				return err
+			}
+			var err error
+			if b.Lot, err = shop.ParseLot(args[0]); err != nil {
+				return err
+			}
+			if b.Mass, err = quantityArg(c, quantity.Mass, args[1]); err != nil {
+				return err
+			}
+			return common.write(c, env, func(*shop.State) (shop.Body, error) { return &b, nil })
+		},
+	}
+	c.Flags().StringVar(&b.Why, "why", "", "why, and where it went")
+	common.flags(c, env)
+	shopFlag(c)
+	return c
+}
+
+func voidCommand(env *Env) *cobra.Command {
+	var common noting
+	b := shop.Void{}
+	c := &cobra.Command{
+		Use:     "void RECORD",
+		Short:   "Strike out a record that should never have been written",
+		Example: `  hopperful record void 12 --why "written down twice"`,
+		Args:    takes(1, 1, "one record's number"),
+		RunE: func(c *cobra.Command, args []string) error {
+			if err := needed(c, "why"); err != nil {
+				return err
+			}
+			id, err := number(c, args[0])
+			if err != nil {
+				return err
+			}
+			common.corrects = int64(id)
+			return common.write(c, env, func(*shop.State) (shop.Body, error) { return &b, nil })
+		},
+	}
+	c.Flags().StringVar(&b.Why, "why", "", "why it is struck out")
+	c.Flags().StringVar(&common.by, "by", "", "who did it")
+	shopFlag(c)
+	return c
+}
+
+func printedCommand(env *Env) *cobra.Command {
+	var common noting
+	var kg *float64
+	b, from := shop.Printed{}, ""
+	c := &cobra.Command{
+		Use:   "printed",
+		Short: "A print, good or failed, and what it took out of a lot",
+		Example: `  hopperful record printed --from R1 --print "drawer front" --mass 186g --purged 14g --good yes
+  hopperful record printed --from R3 --print "rain cover" --mass 60g --good no --why "hopper bridged"`,
+		Args: takes(0, 0, "flags only"),
+		RunE: func(c *cobra.Command, _ []string) error {
+			if err := needed(c, "from", "print", "mass"); err != nil {
+				return err
+			}
+			var err error
+			if b.From, err = shop.ParseLot(from); err != nil {
+				return err
+			}
+			if b.Mass, err = given(c, "mass", kg); err != nil {
+				return err
+			}
+			return common.write(c, env, func(*shop.State) (shop.Body, error) { return &b, nil })
+		},
+	}
+	f := c.Flags()
+	f.StringVar(&from, "from", "", "the lot it was printed from")
+	f.StringVar(&b.Print, "print", "", "name of the part")
+	f.StringVar(&b.Need, "need", "", "the saved need it was printed for")
+	quantityVar(c, &kg, "mass", quantity.Mass, "all that left the lot, purge included")
+	quantityVar(c, &b.Purged, "purged", quantity.Mass, "of it: purge, skirts and spill")
+	yesNoVar(c, &b.Good, "good", "whether it came out well")
+	f.StringVar(&b.Why, "why", "", "it failed because …")
+	common.flags(c, env)
+	shopFlag(c)
+	return c
+}
+
+// given takes the value of a flag that must be known.
+func given(c *cobra.Command, flag string, v *float64) (float64, error) {
+	if v == nil {
+		return 0, usagef(c, "--%s cannot be unknown here.", flag)
+	}
+	return *v, nil
+}
+
+// portion reads words of the form "402g,colour=orange,polymer=PLA": a mass
+// and what is known of it. It hands every key to set.
+func portion(c *cobra.Command, text string, set func(key, value string) error) (float64, error) {
+	words := strings.Split(text, ",")
+	kg, err := quantityArg(c, quantity.Mass, words[0])
+	if err != nil {
+		return 0, err
+	}
+	for _, w := range words[1:] {
+		key, value, ok := strings.Cut(w, "=")
+		if !ok {
+			return 0, usagef(c, "%q in %q is not of the form key=value.", w, text)
+		}
+		if err := set(strings.TrimSpace(key), strings.TrimSpace(value)); err != nil {
+			return 0, usage(c, fmt.Errorf("in %q: %w", text, err))
+		}
+	}
+	return kg, nil
+}

@@ -1,0 +1,61 @@
+package cli
+
+import (
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"hopperful/quantity"
+	"hopperful/shop"
+)
+
+func blendedCommand(env *Env) *cobra.Command {
+	var common noting
+	var portions []string
+	var into, polymer string
+	b := shop.Blended{}
+	c := &cobra.Command{
+		Use:     "blended",
+		Short:   "Several lots mixed into one",
+		Example: `  hopperful record blended --from R1=200g --from V1=50g --name "black, one fifth fresh"`,
+		Args:    takes(0, 0, "flags only"),
+		RunE: func(c *cobra.Command, _ []string) error {
+			if err := needed(c, "from"); err != nil {
+				return err
+			}
+			for _, text := range portions {
+				label, amount, ok := strings.Cut(text, "=")
+				if !ok {
+					return usagef(c, "--from %q is not of the form LOT=MASS.", text)
+				}
+				lot, err := shop.ParseLot(label)
+				if err != nil {
+					return err
+				}
+				kg, err := quantityArg(c, quantity.Mass, amount)
+				if err != nil {
+					return err
+				}
+				b.From = append(b.From, shop.Portion{Lot: lot, Mass: kg})
+			}
+			return common.write(c, env, func(state *shop.State) (shop.Body, error) {
+				var err error
+				if b.Into, err = optionalLot(into); err != nil {
+					return nil, err
+				}
+				b.Polymer, err = knownPolymer(state, polymer)
+				return &b, err
+			})
+		},
+	}
+	f := c.Flags()
+	f.StringArrayVar(&portions, "from", nil, "LOT=MASS; given once for each lot")
+	f.StringVar(&into, "into", "", "the blend's lot; empty: a new one")
+	f.StringVar(&b.Name, "name", "", "your own words for it")
+	f.StringVar(&polymer, "polymer", "", "when the lots are not of one")
+	f.StringVar(&b.Colour, "colour", "", "your word for the colour")
+	f.StringVar(&b.RGB, "rgb", "", "the colour as #rrggbb")
+	common.flags(c, env)
+	shopFlag(c)
+	return c
+}

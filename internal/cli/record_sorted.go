@@ -1,0 +1,88 @@
+package cli
+
+import (
+	"fmt"
+
+	"github.com/spf13/cobra"
+
+	"hopperful/quantity"
+	"hopperful/shop"
+)
+
+func sortedCommand(env *Env) *cobra.Command {
+	var common noting
+	var heaps []string
+	b, from := shop.Sorted{}, ""
+	c := &cobra.Command{
+		Use:   "sorted",
+		Short: "A lot parted by polymer or colour, or metal cut out of it",
+		Long: `Parts a lot into heaps. Each --into is a mass and what is known of the heap:
+lot, name, polymer, sure, colour, rgb, largest, wall, infill. What is not said
+is as in the lot it came from; what is not mentioned stays in that lot.`,
+		Example: `  hopperful record sorted --from S7 --into 402g,polymer=PLA,colour=orange --into 210g,polymer=PETG,sure=80% --waste 30g
+  hopperful record sorted --from S9 --into 100g,name=mounts --metal 12g`,
+		Args: takes(0, 0, "flags only"),
+		RunE: func(c *cobra.Command, _ []string) error {
+			if err := needed(c, "from"); err != nil {
+				return err
+			}
+			var err error
+			if b.From, err = shop.ParseLot(from); err != nil {
+				return err
+			}
+			return common.write(c, env, func(state *shop.State) (shop.Body, error) {
+				for _, text := range heaps {
+					part, err := heap(c, state, text)
+					if err != nil {
+						return nil, err
+					}
+					b.Into = append(b.Into, part)
+				}
+				return &b, nil
+			})
+		},
+	}
+	f := c.Flags()
+	f.StringVar(&from, "from", "", "the lot that was sorted")
+	f.StringArrayVar(&heaps, "into", nil, "a heap: MASS,key=value,…; may be given several times")
+	quantityVar(c, &b.Metal, "metal", quantity.Mass, "inserts, screws, tape cut out")
+	quantityVar(c, &b.Waste, "waste", quantity.Mass, "thrown away")
+	common.flags(c, env)
+	shopFlag(c)
+	return c
+}
+
+// heap reads one --into of a sorting.
+func heap(c *cobra.Command, state *shop.State, text string) (shop.Part, error) {
+	var p shop.Part
+	var err error
+	quantities := map[string]quantityFlag{
+		"sure":    {quantity.Share, &p.Sure},
+		"largest": {quantity.Length, &p.Pieces.Largest},
+		"wall":    {quantity.Length, &p.Pieces.Wall},
+		"infill":  {quantity.Share, &p.Pieces.Infill},
+	}
+	p.Mass, err = portion(c, text, func(key, value string) error {
+		var err error
+		switch key {
+		case "lot":
+			p.Lot, err = shop.ParseLot(value)
+		case "name":
+			p.Name = value
+		case "polymer":
+			p.Polymer, err = knownPolymer(state, value)
+		case "colour":
+			p.Colour = value
+		case "rgb":
+			p.RGB = value
+		default:
+			q, ok := quantities[key]
+			if !ok {
+				return fmt.Errorf("a heap has no %q; it has lot, name, polymer, sure, colour, rgb, largest, wall, infill", key)
+			}
+			return q.Set(value)
+		}
+		return err
+	})
+	return p, err
+}

@@ -1,0 +1,97 @@
+package cli
+
+import (
+	"fmt"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"hopperful/shop"
+)
+
+func recordsCommand(env *Env) *cobra.Command {
+	var last int
+	var kind string
+	var history bool
+	c := &cobra.Command{
+		Use:   "records",
+		Short: "What was written down, newest last",
+		Long: `Lists the records as they stand: a corrected record shows its correction, a
+struck-out one is gone. With --history, lists everything as it was written.`,
+		Example: `  hopperful records --last 10
+  hopperful records --kind ground
+  hopperful records --history --json`,
+		Args: takes(0, 0, "no words"),
+		RunE: func(c *cobra.Command, _ []string) error {
+			if last < 0 {
+				return usagef(c, "--last %d is below zero.", last)
+			}
+			state, err := readShop(c, env)
+			if err != nil {
+				return err
+			}
+			from := state.Records
+			if history {
+				from = state.History
+			}
+			records := []recordJSON{}
+			for _, r := range from {
+				if kind == "" || r.Body.Kind() == kind {
+					records = append(records, recordOut(r))
+				}
+			}
+			if last > 0 && len(records) > last {
+				records = records[len(records)-last:]
+			}
+			return showRecords(c, env, records)
+		},
+	}
+	c.Flags().IntVar(&last, "last", 0, "only so many of the newest; 0 is all")
+	c.Flags().Var(wordFlag{kinds(), &kind}, "kind", "only records of this kind")
+	c.Flags().BoolVar(&history, "history", false, "everything as written, corrections and all")
+	shopFlag(c)
+	return c
+}
+
+// kinds are the names of the kinds of record.
+func kinds() []string {
+	var names []string
+	for _, b := range shop.Bodies() {
+		names = append(names, b.Kind())
+	}
+	return names
+}
+
+func showRecords(c *cobra.Command, env *Env, records []recordJSON) error {
+	if asJSON(c) {
+		return writeJSON(env, struct {
+			Records []recordJSON `json:"records"`
+		}{records})
+	}
+	if len(records) == 0 {
+		plain(env.Out, "Nothing was written down.")
+		return nil
+	}
+	g := newGrid(env, ">no.", "when", "who", "what", "note")
+	for _, r := range records {
+		note := r.Note
+		if r.Corrects != 0 {
+			note = fmt.Sprintf("corrects %d; %s", r.Corrects, note)
+		}
+		if r.CorrectedBy != 0 {
+			note = fmt.Sprintf("corrected by %d; %s", r.CorrectedBy, note)
+		}
+		g.row(fmt.Sprint(r.ID), shown(r.At), r.By, r.Says, note)
+	}
+	g.print()
+	return nil
+}
+
+// shown renders a record's time stamp for a table.
+func shown(stamp string) string {
+	t, err := time.Parse(time.RFC3339, stamp)
+	if err != nil {
+		return stamp
+	}
+	return t.Format("2006-01-02 15:04")
+}

@@ -1,0 +1,176 @@
+package cli
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"log/slog"
+	"net"
+	"net/http"
+	"os"
+	"strings"
+	"syscall"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"hopperful/internal/store"
+	"hopperful/internal/web"
+)
+
+// defaultListen is an address only this computer can reach; the port is one
+// that no standard service is registered for.
+const defaultListen = "127.0.0.1:8614"
+
+// passphraseVariable names the environment variable that may hold the
+// passphrase.
+const passphraseVariable = "HOPPERFUL_PASSPHRASE"
+
+// mostPassphrase bounds the file a passphrase is read from.
+const mostPassphrase = 4096
+
+// pages say how the pages are served.
+type pages struct {
+	listen         string
+	hosts          []string
+	passphraseFile string
+	verbose        bool
+}
+
+func (p *pages) flags(c *cobra.Command) {
+	f := c.Flags()
+	f.StringVar(&p.listen, "listen", defaultListen, "address and port; port 0 takes a free one")
+	f.StringArrayVar(&p.hosts, "host", nil, "name the pages are reached by on your network; may be given several times")
+	f.StringVar(&p.passphraseFile, "passphrase-file", "", "file with the passphrase asked for before anything is shown; or "+passphraseVariable)
+	f.BoolVar(&p.verbose, "verbose", false, "log every request on standard error")
+}
+
+func serveCommand(env *Env) *cobra.Command {
+	var p pages
+	c := &cobra.Command{
+		Use:   "serve",
+		Short: "Open the shop's pages for this computer or the workshop's network",
+		Long: `Makes the shop when it is not there, and serves its pages until stopped
+(Ctrl-C). The address is printed. From other computers and phones it can be
+reached only when --listen names an outside address, and then a passphrase is
+needed.`,
+		Example: `  hopperful serve --listen 127.0.0.1:0
+  hopperful serve --listen 0.0.0.0:0 --host workshop.local --passphrase-file passphrase.txt`,
+		Args: takes(0, 0, "flags only"),
+		RunE: func(c *cobra.Command, _ []string) error {
+			passphrase, err := p.passphrase(c, env)
+			if err != nil {
+				return err
+			}
+			books, err := openShop(c, env)
+			if err != nil {
+				return err
+			}
+			defer books.Close()
+			return p.serve(c, env, books.Store, passphrase)
+		},
+	}
+	p.flags(c)
+	shopFlag(c)
+	return c
+}
+
+// passphrase reads the passphrase and insists on one where others can reach
+// the pages.
+func (p *pages) passphrase(c *cobra.Command, env *Env) (string, error) {
+	word := env.Getenv(passphraseVariable)
+	if p.passphraseFile != "" {
+		text, err := os.ReadFile(p.passphraseFile)
+		if err != nil {
+			return "", err
+		}
+		if len(text) > mostPassphrase {
+			return "", &failure{say: fmt.Sprintf("%s is longer than %d bytes; that is no passphrase.", p.passphraseFile, mostPassphrase)}
+		}
+		word = strings.TrimSpace(string(text))
+		if word == "" {
+			return "", &failure{say: p.passphraseFile + " is empty.", hint: "Write a passphrase into it."}
+		}
+	}
+	host, _, err := net.SplitHostPort(p.listen)
+	if err != nil {
+		return "", usagef(c, "--listen %q is not of the form ADDRESS:PORT, such as %s.", p.listen, defaultListen)
+	}
+	if word == "" && !loopback(host) {
+		return "", usagef(c, "Others can reach %s, so a passphrase is needed: --passphrase-file FILE or %s.", p.listen, passphraseVariable)
+	}
+	return word, nil
+}
+
+// loopback says whether only this computer can reach the host.
+func loopback(host string) bool {
+	ip := net.ParseIP(host)
+	return host == "localhost" || ip != nil && ip.IsLoopback()
+}
+
+// serve listens, says where, and serves until the context ends.
+func (p *pages) serve(c *cobra.Command, env *Env, s *store.Store, passphrase string) error {
+	ctx := c.Context()
+	listener, err := (&net.ListenConfig{}).Listen(ctx, "tcp", p.listen)
+	if err != nil {
+		return notListening(p.listen, err)
+	}
+	level := slog.LevelWarn
+	if p.verbose {
+		level = slog.LevelInfo
+	}
+	server := &http.Server{
+		Handler: web.New(s, web.Options{Now: env.Now, Hosts: p.hosts, Passphrase: passphrase, Version: env.Build,
+			Logger: slog.New(slog.NewTextHandler(env.Err, &slog.HandlerOptions{Level: level}))}),
+		ReadHeaderTimeout: 10 * time.Second,
+		IdleTimeout:       2 * time.Minute,
+		BaseContext:       func(net.Listener) context.Context { return ctx }, // ends open event streams with the program
+	}
+	if err := p.announce(c, env, s, listener.Addr()); err != nil {
+		return errors.Join(err, listener.Close())
+	}
+	ended := make(chan error, 1)
+	go func() { ended <- server.Serve(listener) }()
+	select {
+	case err := <-ended:
+		return err
+	case <-ctx.Done():
+	}
+	fmt.Fprintln(env.Err, "Stopping.")
+	grace, cancel := context.WithTimeout(context.WithoutCancel(ctx), 5*time.Second)
+	defer cancel()
+	if err := server.Shutdown(grace); err != nil {
+		return server.Close()
+	}
+	return nil
+}
+
+func notListening(listen string, err error) error {
+	switch {
+	case errors.Is(err, syscall.EADDRINUSE):
+		return &failure{say: fmt.Sprintf("%s is in use already.", listen), err: err,
+			hint: "Perhaps hopperful runs there: open it, or choose another port with --listen 127.0.0.1:0."}
+	case errors.Is(err, syscall.EACCES):
+		return &failure{say: fmt.Sprintf("%s may not be used.", listen), err: err, hint: "Choose a port above 1023 with --listen."}
+	}
+	return &failure{say: fmt.Sprintf("%s cannot be listened on: %v.", listen, err), err: err,
+		hint: "Choose an address of this computer with --listen, such as " + defaultListen + "."}
+}
+
+// announce prints where the pages are, and what to mind.
+func (p *pages) announce(c *cobra.Command, env *Env, s *store.Store, at net.Addr) error {
+	address := "http://" + at.String() + "/"
+	fmt.Fprintf(env.Err, "Shop: %s\n", s.Path())
+	fmt.Fprintln(env.Err, "hopperful forecasts; it is no safety device and does not watch over a machine. Local rules and licensed people come first.")
+	if host, _, err := net.SplitHostPort(at.String()); err == nil && !loopback(host) {
+		fmt.Fprintln(env.Err, "Others on this network can reach the pages; they travel unencrypted, so keep this to a network you trust.")
+	}
+	if asJSON(c) {
+		return writeJSON(env, struct {
+			Address string `json:"address"`
+			Shop    string `json:"shop"`
+		}{address, s.Path()})
+	}
+	plain(env.Out, "%s", address)
+	return nil
+}

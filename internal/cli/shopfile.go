@@ -1,0 +1,115 @@
+package cli
+
+import (
+	"context"
+	"fmt"
+	"path/filepath"
+
+	"github.com/spf13/cobra"
+
+	"hopperful/internal/store"
+	"hopperful/shop"
+)
+
+// shopVariable names the environment variable that says where the shop is.
+const shopVariable = "HOPPERFUL_SHOP"
+
+// shopFlag adds the flag for the shop's file.
+func shopFlag(c *cobra.Command) {
+	c.Flags().String("shop", "", "file of the shop; empty: "+shopVariable+", else the one in your data folder")
+}
+
+// shopPath is where the shop is: the flag, else the environment, else the
+// user's data folder.
+func shopPath(c *cobra.Command, env *Env) (string, error) {
+	if path, err := c.Flags().GetString("shop"); err == nil && path != "" {
+		return path, nil
+	}
+	if path := env.Getenv(shopVariable); path != "" {
+		return path, nil
+	}
+	return store.DefaultPath(env.Getenv)
+}
+
+// readShop returns the shop as it is. It works while another program has the
+// shop open.
+func readShop(c *cobra.Command, env *Env) (*shop.State, error) {
+	path, err := shopPath(c, env)
+	if err != nil {
+		return nil, err
+	}
+	return stateAt(c.Context(), path)
+}
+
+func stateAt(ctx context.Context, path string) (*shop.State, error) {
+	s, err := openToLook(ctx, path)
+	if err != nil {
+		return nil, err
+	}
+	state := s.State()
+	return state, s.Close()
+}
+
+// openToLook opens a shop for reading only.
+func openToLook(ctx context.Context, path string) (*store.Store, error) {
+	s, err := store.Open(ctx, path, store.Options{ReadOnly: true})
+	if store.Is(err, store.Missing) {
+		return nil, &failure{say: fmt.Sprintf("There is no shop at %s.", path), err: err,
+			hint: "Name one with --shop FILE, start one with hopperful serve or hopperful machines set mill, or look at hopperful demo."}
+	}
+	return s, err
+}
+
+// readShopIfAny is readShop for commands that can do without a shop: an empty
+// one stands in when none was named and none is in the data folder.
+func readShopIfAny(c *cobra.Command, env *Env) (*shop.State, error) {
+	state, err := readShop(c, env)
+	named, _ := c.Flags().GetString("shop")
+	if err != nil && store.Is(err, store.Missing) && named == "" && env.Getenv(shopVariable) == "" {
+		return shop.Fold(nil)
+	}
+	return state, err
+}
+
+// books is a shop open for writing.
+type books struct {
+	*store.Store
+	env *Env
+}
+
+// openShop opens the shop for writing and makes it when it is not there.
+func openShop(c *cobra.Command, env *Env) (*books, error) {
+	path, err := shopPath(c, env)
+	if err != nil {
+		return nil, err
+	}
+	s, err := openOrCreate(c.Context(), env, path)
+	if err != nil {
+		return nil, err
+	}
+	return &books{s, env}, nil
+}
+
+func openOrCreate(ctx context.Context, env *Env, path string) (*store.Store, error) {
+	s, err := store.Open(ctx, path, store.Options{})
+	if !store.Is(err, store.Missing) {
+		return s, err
+	}
+	// Only the data folder is ours to make; a folder the user named must be there.
+	home, homeErr := store.DefaultPath(env.Getenv)
+	ours := homeErr == nil && filepath.Clean(path) == filepath.Clean(home)
+	s, err = store.Create(ctx, path, store.Options{MakeFolder: ours})
+	if err == nil {
+		fmt.Fprintf(env.Err, "Made a new shop: %s\n", path)
+	}
+	return s, err
+}
+
+// Append keeps one record and returns it as kept.
+func (b *books) Append(ctx context.Context, r shop.Record) (shop.Record, error) {
+	kept, err := b.Store.Append(ctx, b.env.Now(), r)
+	if err != nil {
+		return shop.Record{}, err
+	}
+	return kept[0], nil
+}

@@ -1,0 +1,51 @@
+package demo
+
+import (
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+)
+
+// File is something to print, of our own making.
+type File struct {
+	Name    string  // of the file
+	Need    string  // what the shop calls it
+	Polymer string  // what it is to be printed of
+	Colour  string  // of which colour
+	Wall    float64 // for a mesh: walls it is printed with [m]
+	Infill  float64 // for a mesh: how full inside
+	write   func(io.Writer) error
+}
+
+// Files are the invented shop's three things to print.
+func Files() []File {
+	wedge := loft(ring(4, 34, 1.6, 0.9, 0), ring(4, 34, 1.5, 0.35, 26))
+	foot := loft(ring(6, 26, 1, 1, 0), ring(6, 19, 1, 1, 32))
+	return []File{
+		{Name: "rosette.gcode", Need: "rosette", Polymer: "PETG", Colour: "clear", write: writeRosette},
+		{Name: "wedge.stl", Need: "door wedge", Polymer: "PLA", Colour: "black", Wall: 1.6e-3, Infill: 0.4,
+			write: func(w io.Writer) error { return wedge.writeSTL(w, "door wedge, invented") }},
+		{Name: "feet.3mf", Need: "four planter feet", Polymer: "PLA", Colour: "black", Wall: 2e-3, Infill: 0.5,
+			write: func(w io.Writer) error { return foot.write3MF(w, -90, -30, 30, 90) }},
+	}
+}
+
+// WriteFiles writes the files into a folder. A file of that name that is there
+// already is refused.
+func WriteFiles(folder string) error {
+	for _, f := range Files() {
+		file, err := os.OpenFile(filepath.Join(folder, f.Name), os.O_CREATE|os.O_EXCL|os.O_WRONLY, 0o644)
+		if err != nil {
+			return fmt.Errorf("writing an example to print: %w", err)
+		}
+		if err := f.write(file); err != nil {
+			file.Close()
+			return fmt.Errorf("writing %s: %w", f.Name, err)
+		}
+		if err := file.Close(); err != nil {
+			return fmt.Errorf("writing %s: %w", f.Name, err)
+		}
+	}
+	return nil
+}
