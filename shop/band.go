@@ -114,6 +114,19 @@ var bands = map[string]band{
 	"high":              anyReal("high end"),
 }
 
+// refuse says that a number is outside the band, with digits enough to see it.
+func (b band) refuse(path string, x float64) error {
+	show := b.kind.Show
+	if b.kind == quantity.Mass {
+		show = grams
+	}
+	text, lo, hi := show(x), show(b.lo), show(b.hi)
+	if text == lo || text == hi {
+		text = b.kind.Exact(x)
+	}
+	return invalid(path, "The "+b.words+" "+text+" is outside "+lo+" to "+hi+".", "Check the unit and the decimal point.")
+}
+
 // grams shows a mass with as many digits as a scale has, so that two masses
 // that differ look different: 3 digits would not.
 func grams(kg float64) string {

@@ -43,7 +43,7 @@ func TestAnyHistoryBalances(t *testing.T) {
 		if !sameState(s, again) {
 			t.Fatalf("folding the history again gives another state")
 		}
-		})
+	})
 }
 
 func mustFold(t rapid.TB, rs []Record) *State {

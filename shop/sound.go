@@ -115,8 +115,7 @@ func soundNumber(path, owner, name string, x float64) error {
 	case math.IsNaN(x) || math.IsInf(x, 0):
 		return invalid(path, "The "+b.words+" is not a number.", "Type it again.")
 	case x < b.lo || x > b.hi:
-		return invalid(path, "The "+b.words+" "+b.kind.Show(x)+" is outside "+b.kind.Show(b.lo)+" to "+b.kind.Show(b.hi)+".",
-			"Check the unit and the decimal point.")
+		return b.refuse(path, x)
 	}
 	return nil
 }
