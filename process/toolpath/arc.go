@@ -143,12 +143,12 @@ func (c *curve) path() path {
 	round := math.Abs(c.sweep) * (c.r0 + c.r1) / 2
 	rise := c.to[c.n] - c.from[c.n]
 	length := math.Hypot(round, rise)
-	turn := math.Copysign(round/length, c.sweep)
+	turn := math.Copysign(round, c.sweep)
 	end := c.start + c.sweep
 	var first, last, reach [3]float64
-	first[c.a], first[c.b], first[c.n] = -math.Sin(c.start)*turn, math.Cos(c.start)*turn, rise/length
-	last[c.a], last[c.b], last[c.n] = -math.Sin(end)*turn, math.Cos(end)*turn, rise/length
-	reach[c.a], reach[c.b], reach[c.n] = math.Abs(turn), math.Abs(turn), rise/length
+	first[c.a], first[c.b], first[c.n] = -math.Sin(c.start)*turn, math.Cos(c.start)*turn, rise
+	last[c.a], last[c.b], last[c.n] = -math.Sin(end)*turn, math.Cos(end)*turn, rise
+	reach[c.a], reach[c.b], reach[c.n] = round, round, rise
 	return path{length, &first, &last, &reach, c.n == 2 || c.to[0] != c.from[0] || c.to[1] != c.from[1]}
 }
 

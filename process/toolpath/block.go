@@ -2,13 +2,14 @@ package toolpath
 
 // A block is one command with its words, as the lexer hands it to the machine.
 // Blocks are reused: a value counts only where its bit in has is set, so the
-// lexer need not clear the rest.
+// lexer need not clear the rest. A block takes 128 bytes with the words of a
+// straight move in the first half: one cache line of the two.
 type block struct {
 	line int64
 	code int32  // ten times the G or M number, so that G92.1 is 921
-	op   op     // which kind of command code belongs to
 	has  uint16 // words with a number, one bit a slot
 	bare uint16 // words without one, as in "G28 X"
+	op   op     // which kind of command code belongs to
 	v    [slots]float64
 }
 
@@ -37,9 +38,9 @@ const (
 	slotS
 	slotT
 	slotD
-	slotOther
 	slots
-	slotNone = 255
+	slotOther = slots // noted in has, its number is not kept
+	slotNone  = 255
 )
 
 const (
@@ -79,9 +80,9 @@ var slotOf = func() (t [256]uint8) {
 }()
 
 // batchSize blocks travel together; small enough to stay in the second-level cache.
-const batchSize = 256
+const batchSize = 512
 
 type batch struct {
+	blocks [batchSize]block // first, so that they stay aligned
 	n      int
-	blocks [batchSize]block
 }

@@ -162,7 +162,9 @@ func (x *lexer) word(line []byte, i int) int {
 		return next
 	}
 	w.has |= 1 << slot
-	w.v[slot] = v
+	if slot < slots {
+		w.v[slot] = v
+	}
 	return next
 }
 

@@ -22,7 +22,7 @@ func fast(b []byte, p int, k *block) int {
 			c = b[p]
 		}
 		slot := slotOf[c]
-		if slot >= slotOther {
+		if slot >= slots {
 			switch c {
 			case ' ':
 				continue

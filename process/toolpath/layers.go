@@ -9,23 +9,24 @@ const sameHeight = 1e-6
 // layers is the table of layers, bounded: when it is full, neighbours merge and
 // every row from then on holds twice as many layers.
 type layers struct {
-	rows   []Layer // Peak holds a volume until the end
+	rows   []Layer // Peak holds a volume until the end; Time is the clock's
 	most   int
 	shift  uint // a row holds 1<<shift layers
 	serial int  // number of the layer being printed, -1 before the first
 	z      float64
-	start  Layer // what comes before the first layer
+	start  Layer  // what comes before the first layer
+	row    *Layer // the row being filled
 
 	peak       float64 // largest volume in a window so far [m³]
 	peakLine   int64
 	peakSerial int
 }
 
-func (l *layers) begin(most int) { l.most, l.serial, l.peakSerial = most, -1, -1 }
+func (l *layers) begin(most int) {
+	l.most, l.serial, l.peakSerial, l.row = most, -1, -1, &l.start
+}
 
-// row is the row being filled.
-func (l *layers) row() *Layer { return l.of(l.serial) }
-
+// of is the row of a layer.
 func (l *layers) of(serial int) *Layer {
 	if serial < 0 {
 		return &l.start
@@ -45,9 +46,11 @@ func (l *layers) at(z float64, line int64) {
 	}
 	if l.serial>>l.shift == len(l.rows) {
 		l.rows = append(l.rows, Layer{Z: z, Top: z, Line: line, Merged: 1})
+		l.row = l.of(l.serial)
 		return
 	}
-	r := l.row()
+	l.row = l.of(l.serial)
+	r := l.row
 	r.Z, r.Top = min(r.Z, z), max(r.Top, z)
 	r.Merged++
 }
@@ -61,7 +64,6 @@ func (l *layers) halve() {
 			b := &l.rows[2*i+1]
 			r.Z, r.Top, r.Peak = min(r.Z, b.Z), max(r.Top, b.Top), max(r.Peak, b.Peak)
 			r.Volume += b.Volume
-			r.Time += b.Time
 			r.Moves += b.Moves
 			r.Merged += b.Merged
 		}
@@ -71,12 +73,9 @@ func (l *layers) halve() {
 	l.shift++
 }
 
-// pass books time to a layer.
-func (l *layers) pass(serial int, t float64) { l.of(serial).Time += t }
-
-// note books the largest volume in a window that ended in the row r.
-func (l *layers) note(r *Layer, volume float64, line int64) {
-	r.Peak = volume
+// note books the largest volume in a window that ended in this row.
+func (l *layers) note(volume float64, line int64) {
+	l.row.Peak = volume
 	if volume > l.peak {
 		l.peak, l.peakLine, l.peakSerial = volume, line, l.serial
 	}

@@ -19,7 +19,7 @@ const (
 // lexer turns lines into blocks and hands them on in batches.
 type lexer struct {
 	out   *batch
-	send  func(*batch) (*batch, error) // takes a full batch, gives an empty one
+	send  func(*batch) *batch // takes a full batch, gives an empty one
 	warn  warnings
 	shown []*SyntaxError
 	fatal error
@@ -46,9 +46,7 @@ func (x *lexer) lex(b []byte) error {
 			continue
 		case 'G':
 			if x.out.n == batchSize {
-				if err := x.flush(); err != nil {
-					return err
-				}
+				x.flush()
 			}
 			k := &x.out.blocks[x.out.n]
 			if next := fast(b, p, k); next > 0 {
@@ -71,25 +69,15 @@ func (x *lexer) lex(b []byte) error {
 }
 
 // flush hands the batch on and takes an empty one.
-func (x *lexer) flush() error {
-	out, err := x.send(x.out)
-	if err != nil {
-		return err
-	}
-	x.out = out
+func (x *lexer) flush() {
+	x.out = x.send(x.out)
 	x.out.n = 0
-	return nil
 }
 
 // emit appends a block.
 func (x *lexer) emit(o op, code int32, from *block) {
-	if x.fatal != nil {
-		return
-	}
 	if x.out.n == batchSize {
-		if x.fatal = x.flush(); x.fatal != nil {
-			return
-		}
+		x.flush()
 	}
 	k := &x.out.blocks[x.out.n]
 	*k = *from

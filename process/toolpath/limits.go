@@ -73,10 +73,10 @@ func (l *limits) set(k *block, unit float64, w *warnings) bool {
 }
 
 // hold lowers speed and acceleration along a path until no axis passes its own
-// limit; reach is the largest share of each axis in the path's direction.
-func (l *limits) hold(speed, accel float64, reach *[3]float64) (float64, float64) {
-	for i, share := range reach {
-		share = math.Abs(share)
+// limit; reach over length is the largest share of each axis in its direction.
+func (l *limits) hold(speed, accel, length float64, reach *[3]float64) (float64, float64) {
+	for i, most := range reach {
+		share := math.Abs(most) / length
 		if share*speed > l.speed[i] {
 			speed = l.speed[i] / share
 		}

@@ -19,15 +19,19 @@ type machine struct {
 	motion   int32      // motion in force, ten times the G number; -1 none
 
 	feed       float64 // wanted speed along the path [m/s], with feedFactor
+	inLine     bool    // the last move extruded: the box holds its end
 	feedWord   float64 // last F [m/s]
 	feedFactor float64 // M220
 	feedKnown  bool
 
 	ext   extruder
 	limit limits
-	clock clock
+	turn  corner
 	flow  window
 	table layers
+
+	legs     *legBatch
+	sendLegs func(*legBatch) *legBatch // takes a full batch, gives an empty one
 
 	box         Box
 	count       Count
@@ -44,7 +48,8 @@ func newMachine(o Options) *machine {
 	m.ext.start(o)
 	m.table.begin(o.MaxLayers)
 	m.flow.width = o.Window
-	m.clock.start(o.Jump, &m.table)
+	m.turn.jump2 = o.Jump * o.Jump
+	m.legs = &legBatch{}
 	m.limit.start(o.Acceleration)
 	for i := range 3 {
 		m.box.Min[i], m.box.Max[i] = math.Inf(1), math.Inf(-1)
@@ -79,7 +84,7 @@ func (m *machine) step(k *block) {
 	case opTool:
 		m.selectTool(k)
 	case opFinish:
-		m.clock.stop()
+		m.rest(0)
 		m.finished = true
 	case opModal:
 		switch {
@@ -115,4 +120,27 @@ func (m *machine) setFeed(k *block) {
 	m.feedKnown = true
 	m.feedWord = k.v[slotF] * m.unit / 60
 	m.feed = m.feedWord * m.feedFactor
+}
+
+// leg gives a move to the clock.
+func (m *machine) leg(length, speed, accel, corner2 float64) {
+	if m.legs.n == batchSize {
+		m.flushLegs()
+	}
+	l := &m.legs.legs[m.legs.n]
+	l.length, l.speed, l.accel, l.corner2, l.serial = length, speed, accel, corner2, m.table.serial
+	m.legs.n++
+}
+
+// rest lets the clock come to rest and wait.
+func (m *machine) rest(wait float64) {
+	m.turn.moving = false
+	m.leg(0, 0, 0, 0)
+	m.legs.legs[m.legs.n-1].wait = wait
+}
+
+// flushLegs hands the batch on and takes an empty one.
+func (m *machine) flushLegs() {
+	m.legs = m.sendLegs(m.legs)
+	m.legs.n = 0
 }

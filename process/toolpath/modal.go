@@ -72,19 +72,19 @@ func (m *machine) dwell(k *block) {
 
 // pause lets time pass at rest.
 func (m *machine) pause(t float64) {
-	m.clock.stop()
-	m.clock.wait(t, m.table.serial)
+	m.rest(t)
 	m.time += t
 	m.flow.add(t, 0, 0)
 }
 
 // home sets the named axes, or all, to zero; the way there is not known.
 func (m *machine) home(k *block) {
-	m.clock.stop()
+	m.rest(0)
 	named := (k.has | k.bare) & hasXYZ
 	for i := range 3 {
 		if named == 0 || named&(1<<i) != 0 {
 			m.pos[i], m.off[i] = 0, 0
+			m.inLine = false
 		}
 	}
 }

@@ -49,17 +49,19 @@ func (m *machine) straight(k *block) {
 	}
 	length := math.Sqrt(l2)
 	if melt > 0 {
-		m.box.add(m.pos[0], m.pos[1], m.pos[2])
+		if !m.inLine {
+			m.box.add(m.pos[0], m.pos[1], m.pos[2])
+		}
 		m.box.add(x, y, z)
 	}
-	m.pos = [3]float64{x, y, z}
-	inv := 1 / length
-	dir := [3]float64{dx * inv, dy * inv, dz * inv}
+	m.pos[0], m.pos[1], m.pos[2] = x, y, z
+	dir := [3]float64{dx, dy, dz}
 	m.along(k, path{length, &dir, &dir, &dir, dx != 0 || dy != 0}, melt)
 }
 
-// path is the way of one move: its directions at both ends, the largest share
-// of each axis in its direction, and whether it goes sideways at all.
+// path is the way of one move: its length, its direction at both ends and the
+// most it goes along each axis, all three as long as the path; and whether it
+// goes sideways at all.
 type path struct {
 	length             float64
 	first, last, reach *[3]float64
@@ -84,21 +86,22 @@ func (m *machine) along(k *block, p path, melt float64) {
 		accel = m.limit.print
 	}
 	if m.limit.axes {
-		speed, accel = m.limit.hold(speed, accel, p.reach)
+		speed, accel = m.limit.hold(speed, accel, p.length, p.reach)
 	}
 	t := p.length / speed
 	m.count.Moves++
+	m.inLine = melt > 0
 	if melt > 0 {
 		m.printLength += p.length
 		if p.level {
 			m.table.at(m.pos[2], k.line)
 		}
-		m.table.row().Moves++
+		m.table.row.Moves++
 	} else {
 		m.travel += p.length
 	}
 	m.pass(k, t, melt)
-	m.clock.push(p.length, speed, accel, p.first, p.last, m.table.serial)
+	m.leg(p.length, speed, accel, m.turn.turn(p.length, speed, p.first, p.last))
 }
 
 // inPlace books a move of E alone: it takes the way of E at the feed rate, and
@@ -109,8 +112,7 @@ func (m *machine) inPlace(k *block, melt, way float64) {
 	}
 	t := math.Abs(way) * m.unit / m.feed
 	m.count.Moves++
-	m.clock.stop()
-	m.clock.wait(t, m.table.serial)
+	m.rest(t)
 	m.pass(k, t, melt)
 }
 
@@ -123,15 +125,32 @@ func (m *machine) pass(k *block, t, melt float64) {
 	}
 	m.extruding += t
 	m.ext.tools[m.ext.at].time += t
-	row := m.table.row()
+	row := m.table.row
 	row.Volume += melt
 	if v := m.flow.add(t, melt, row.Peak); v > 0 {
-		m.table.note(row, v, k.line)
+		m.table.note(v, k.line)
 	}
 }
 
+// add takes a point in. Plain comparisons: nothing here is NaN, and the built-in
+// min and max pay for it.
 func (b *Box) add(x, y, z float64) {
-	b.Min[0], b.Max[0] = min(b.Min[0], x), max(b.Max[0], x)
-	b.Min[1], b.Max[1] = min(b.Min[1], y), max(b.Max[1], y)
-	b.Min[2], b.Max[2] = min(b.Min[2], z), max(b.Max[2], z)
+	if x < b.Min[0] {
+		b.Min[0] = x
+	}
+	if x > b.Max[0] {
+		b.Max[0] = x
+	}
+	if y < b.Min[1] {
+		b.Min[1] = y
+	}
+	if y > b.Max[1] {
+		b.Max[1] = y
+	}
+	if z < b.Min[2] {
+		b.Min[2] = z
+	}
+	if z > b.Max[2] {
+		b.Max[2] = z
+	}
 }

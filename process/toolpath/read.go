@@ -6,7 +6,7 @@ import (
 )
 
 // ahead batches may wait between the reader and the machine.
-const ahead = 4
+const ahead = 16
 
 // Read reads G-code to its end and says what the print eats. It keeps a bounded
 // amount of memory, whatever the length of the stream, and reads nothing twice.
@@ -29,43 +29,47 @@ func Read(r io.Reader, opt Options) (Summary, error) {
 	if bad := sniff(c.buf[:c.have]); bad != nil {
 		return Summary{}, bad
 	}
-	m := newMachine(o)
+	m, k := newMachine(o), newClock(o)
 	x := &lexer{out: &batch{}}
-	err = run(c, x, m, first, err)
-	if err != nil {
+	if err := run(c, x, m, k, first, err); err != nil {
 		return Summary{}, err
 	}
-	return m.summary(x, c)
+	return m.summary(x, c, k)
 }
 
-// run reads in this goroutine while the machine works in another one, which
-// has ended when run returns. A failing reader therefore fails here, where the
+// run reads in this goroutine while machine and clock work in two others, which
+// have ended when run returns. A failing reader therefore fails here, where the
 // caller can catch it.
-func run(c *chunks, x *lexer, m *machine, piece []byte, err error) error {
-	full, empty := make(chan *batch, ahead), make(chan *batch, ahead+1)
-	for range ahead {
-		empty <- &batch{}
-	}
+func run(c *chunks, x *lexer, m *machine, k *clock, piece []byte, err error) error {
+	blocks, doneBlocks := newBelt(func() *batch { return &batch{} })
+	legs, doneLegs := newBelt(func() *legBatch { return &legBatch{} })
+	x.send = func(b *batch) *batch { blocks <- b; return <-doneBlocks }
+	m.sendLegs = func(b *legBatch) *legBatch { legs <- b; return <-doneLegs }
 	done := make(chan struct{})
 	go func() {
-		defer close(done)
-		for b := range full {
+		for b := range blocks {
 			m.do(b)
-			empty <- b
+			doneBlocks <- b
 		}
+		legs <- m.legs
+		close(legs)
+	}()
+	go func() {
+		defer close(done)
+		for b := range legs {
+			k.do(b)
+			doneLegs <- b
+		}
+		k.stop()
 	}()
 	defer func() {
-		close(full)
+		close(blocks)
 		<-done
 	}()
-	x.send = func(b *batch) (*batch, error) {
-		full <- b
-		return <-empty, nil
-	}
 	for {
 		switch {
 		case errors.Is(err, io.EOF):
-			full <- x.out
+			blocks <- x.out
 			return nil
 		case errors.Is(err, errLongLine):
 			x.line++
@@ -78,4 +82,14 @@ func run(c *chunks, x *lexer, m *machine, piece []byte, err error) error {
 		}
 		piece, err = c.next()
 	}
+}
+
+// newBelt makes the two directions of a conveyor between goroutines: full
+// batches there, empty ones back, and room for every batch on either.
+func newBelt[B any](fresh func() B) (there, back chan B) {
+	there, back = make(chan B, ahead+1), make(chan B, ahead+1)
+	for range ahead {
+		back <- fresh()
+	}
+	return there, back
 }

@@ -6,7 +6,7 @@ import (
 )
 
 // summary closes the books.
-func (m *machine) summary(x *lexer, c *chunks) (Summary, error) {
+func (m *machine) summary(x *lexer, c *chunks, k *clock) (Summary, error) {
 	if c.cutOff {
 		x.warn.add(CutOff, x.line)
 	}
@@ -19,9 +19,8 @@ func (m *machine) summary(x *lexer, c *chunks) (Summary, error) {
 	if x.bad*2 > x.blocks {
 		return Summary{}, x.tooManyBad()
 	}
-	m.clock.stop()
 	s := Summary{
-		Time: m.time, TimeLimited: m.clock.total, StartTime: m.table.start.Time, ExtrudingTime: m.extruding,
+		Time: m.time, TimeLimited: k.times.total, StartTime: k.times.start, ExtrudingTime: m.extruding,
 		PrintLength: m.printLength, TravelLength: m.travel, Box: m.box, Bed: m.bed, Count: m.count,
 	}
 	s.Count.Bytes, s.Count.Lines, s.Count.Blocks = c.total, x.line, x.blocks
@@ -33,7 +32,7 @@ func (m *machine) summary(x *lexer, c *chunks) (Summary, error) {
 	if m.extruding > 0 {
 		s.MeanFlow = s.Volume / m.extruding
 	}
-	m.closeTable(&s)
+	m.closeTable(&s, k)
 	m.taken(&s)
 	s.Warnings = m.warn.list(&x.warn)
 	return s, nil
@@ -55,10 +54,11 @@ func (m *machine) sumTools(s *Summary) {
 }
 
 // closeTable turns volumes in the window into flows.
-func (m *machine) closeTable(s *Summary) {
+func (m *machine) closeTable(s *Summary, k *clock) {
 	l := &m.table
 	for i := range l.rows {
 		l.rows[i].Peak /= m.opt.Window
+		l.rows[i].Time = k.times.rows[i]
 	}
 	s.Layers = l.rows
 	s.StartVolume = l.start.Volume

@@ -31,32 +31,46 @@ func (w *window) add(t, melt, floor float64) float64 {
 	w.now += t
 	w.melt += melt
 	best := 0.0
-	for w.n > 0 {
-		e := &w.ends[w.head]
-		edge := e.at + w.width
-		if edge > w.now {
-			break
-		}
-		if melt > 0 && edge >= from && w.melt-e.melt > floor {
-			best = max(best, w.melt-melt*(w.now-edge)/t-e.melt)
-		}
-		w.tail, w.tailV = e.at, e.melt
-		w.head = (w.head + 1) % mostSteps
-		w.n--
-	}
-	if melt > 0 && w.melt-w.tailV > floor {
-		best = max(best, w.melt-w.before())
+	// What has left since the tail bounds every window that ends in this step;
+	// while that is too little, nothing need be worked out and the tail stays.
+	if melt > 0 && w.melt-w.tailV > floor || w.n == mostSteps {
+		best = w.search(from, t, melt)
 	}
 	if w.n == mostSteps {
-		w.ends[(w.head+w.n-1)%mostSteps] = stepEnd{w.now, w.melt}
+		w.ends[(w.head+w.n-1)&(mostSteps-1)] = stepEnd{w.now, w.melt}
 	} else {
-		w.ends[(w.head+w.n)%mostSteps] = stepEnd{w.now, w.melt}
+		w.ends[(w.head+w.n)&(mostSteps-1)] = stepEnd{w.now, w.melt}
 		w.n++
 	}
 	if best > floor {
 		return best
 	}
 	return 0
+}
+
+// search drops the step ends that have left and gives the largest volume in a
+// window that ends in the step from from, t long.
+func (w *window) search(from, t, melt float64) float64 {
+	best := 0.0
+	for w.n > 0 {
+		e := &w.ends[w.head]
+		edge := e.at + w.width
+		if edge > w.now {
+			break
+		}
+		if edge >= from {
+			if v := w.melt - melt*(w.now-edge)/t - e.melt; v > best {
+				best = v
+			}
+		}
+		w.tail, w.tailV = e.at, e.melt
+		w.head = (w.head + 1) & (mostSteps - 1)
+		w.n--
+	}
+	if v := w.melt - w.before(); v > best {
+		best = v
+	}
+	return best
 }
 
 // before is the melt that had left when the window that ends now began.
