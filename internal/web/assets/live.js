@@ -1,0 +1,74 @@
+// What is live on every page: learn of new records, keep what was opened open,
+// and small things a form needs. Every page says everything without this file.
+"use strict";
+(() => {
+  const latest = () => Number(document.body.dataset.latest || 0);
+  const news = document.getElementById("news");
+
+  // A sheet somebody is filling in is never replaced under their hands.
+  let dirty = false;
+  document.addEventListener("input", (e) => { if (e.target.closest("form")) dirty = true; });
+  const busy = () => dirty || document.querySelector("[data-dirty]") !== null;
+
+  const openOnes = () => [...document.querySelectorAll("main details")].map((d) => d.open);
+
+  async function refresh(id) {
+    const answer = await fetch(location.href, { headers: { Accept: "text/html" } });
+    if (!answer.ok || answer.redirected) return;
+    const next = new DOMParser().parseFromString(await answer.text(), "text/html");
+    const main = next.querySelector("main");
+    if (!main || busy()) return;
+    const open = openOnes();
+    const focused = document.activeElement && document.activeElement.closest("main a[href]");
+    document.querySelector("main").replaceChildren(...main.childNodes);
+    const now = [...document.querySelectorAll("main details")];
+    if (now.length === open.length) now.forEach((d, i) => { d.open = open[i]; });
+    if (focused) {
+      const again = document.querySelector(`main a[href="${CSS.escape(focused.getAttribute("href"))}"]`);
+      if (again) again.focus({ preventScroll: true });
+    }
+    document.body.dataset.latest = id;
+    document.dispatchEvent(new Event("page-renewed"));
+  }
+
+  function tell() {
+    if (!news) return;
+    const a = document.createElement("a");
+    a.href = location.href;
+    a.textContent = "Something was recorded. Show it";
+    news.replaceChildren(a);
+    news.hidden = false;
+  }
+
+  if (document.body.dataset.latest !== undefined && "EventSource" in window) {
+    const line = new EventSource("/live");
+    line.addEventListener("record", (e) => {
+      const id = Number(e.data);
+      if (id <= latest()) return;
+      if (busy()) tell(); else refresh(id).catch(tell);
+    });
+    addEventListener("pagehide", () => line.close());
+  }
+
+  // The bar that takes a record back goes after ten seconds, with the address
+  // that called it, so that turning back does not show it again.
+  const bar = document.querySelector(".done-bar");
+  if (bar) {
+    const u = new URL(location.href);
+    u.searchParams.delete("done");
+    history.replaceState(null, "", u);
+  }
+
+  // A colour that nobody picked is not sent.
+  document.addEventListener("submit", (e) => {
+    for (const c of e.target.querySelectorAll('input[type="color"][data-optional="none"]')) c.disabled = true;
+    dirty = false;
+  });
+  document.addEventListener("input", (e) => { if (e.target.matches('input[type="color"]')) e.target.dataset.optional = ""; });
+
+  const sheet = document.querySelector(".print-page");
+  if (sheet) {
+    sheet.hidden = false;
+    sheet.querySelector("a").addEventListener("click", (e) => { e.preventDefault(); print(); });
+  }
+})();

@@ -1,0 +1,35 @@
+package web
+
+import (
+	"fmt"
+
+	"hopperful/quantity"
+	"hopperful/shop"
+)
+
+// mostPortions is how many lots one sheet of blending asks for.
+const mostPortions = 5
+
+// blendSheet mixes several lots into one.
+func blendSheet(d *desk) sheet {
+	var portions []field
+	for i := range mostPortions {
+		portions = append(portions,
+			field{Path: fmt.Sprintf("from.%d.lot", i), Label: fmt.Sprintf("Lot %d", i+1), As: asSelect,
+				Choices: d.lotOptions("none", shop.Regrind, shop.Virgin, shop.Blend)},
+			amount(fmt.Sprintf("from.%d.mass_kg", i), "of it", quantity.Mass, "g", ""))
+	}
+	return sheet{
+		Kind: "blended", Title: "Blend lots", Submit: "Record the blend", Place: "stock", Timed: true,
+		Intro: "What went in, weighed lot by lot.",
+		Groups: []group{
+			{Fields: portions},
+			{Title: "The blend", Fields: []field{
+				{Path: "into", Label: "Into", As: asSelect, Choices: d.lotOptions("a new lot", shop.Blend)},
+				text("name", "Your own name for it", ""),
+				d.colourField("colour"),
+			}},
+		},
+		After: func(_ *shop.State, r shop.Record) string { return lotPath(r.Body.(*shop.Blended).Into) },
+	}
+}

@@ -1,0 +1,247 @@
+package web
+
+import (
+	"encoding/csv"
+	"fmt"
+	"math"
+	"net/http"
+	"strconv"
+	"strings"
+
+	"hopperful/plan"
+	"hopperful/process/sieve"
+	"hopperful/quantity"
+)
+
+// chartView is a chart in workshop units: drawn by assets/chart.js from the
+// JSON in the page, and told as a table beside it.
+type chartView struct {
+	Key     string      `json:"key"`
+	Title   string      `json:"title"`
+	Summary string      `json:"summary"`
+	X       axisView    `json:"x"`
+	Y       axisView    `json:"y"`
+	Curves  []curveView `json:"curves"`
+	Lines   []lineView  `json:"lines"`
+	Comma   bool        `json:"comma"`
+}
+
+// axisView names an axis with its unit.
+type axisView struct {
+	Name  string    `json:"name"`
+	Unit  string    `json:"unit"`
+	Log   bool      `json:"log"`
+	Ticks []float64 `json:"ticks,omitempty"`
+	kind  quantity.Kind
+}
+
+// curveView is a median with its band.
+type curveView struct {
+	Key  string    `json:"key"`
+	Name string    `json:"name"`
+	X    []float64 `json:"x"`
+	Low  []float64 `json:"low"`
+	Mid  []float64 `json:"mid"`
+	High []float64 `json:"high"`
+}
+
+// lineView is a limit.
+type lineView struct {
+	Name  string  `json:"name"`
+	Value float64 `json:"value"`
+}
+
+// Label is the axis in words: "time [min]".
+func (a axisView) Label() string {
+	if a.Unit == "" {
+		return a.Name
+	}
+	return a.Name + " [" + a.Unit + "]"
+}
+
+func viewCharts(charts []plan.Chart, comma bool) []chartView {
+	var views []chartView
+	for _, c := range charts {
+		views = append(views, viewChart(c, comma))
+	}
+	return views
+}
+
+func viewChart(c plan.Chart, comma bool) chartView {
+	v := chartView{Key: c.Key, Title: c.Title, Summary: c.Summary, Comma: comma}
+	var xs, ys []float64
+	for _, k := range c.Curves {
+		xs, ys = append(xs, k.X...), append(ys, k.High...)
+	}
+	v.X = axisView{Name: c.XName, Unit: axisUnit(c.XKind, largest(xs)), Log: c.LogX, kind: c.XKind}
+	v.Y = axisView{Name: c.YName, Unit: axisUnit(c.YKind, largest(ys)), kind: c.YKind}
+	for _, k := range c.Curves {
+		v.Curves = append(v.Curves, curveView{Key: k.Key, Name: k.Name, X: v.X.all(k.X), Low: v.Y.all(k.Low), Mid: v.Y.all(k.Mid), High: v.Y.all(k.High)})
+	}
+	for _, l := range c.Lines {
+		v.Lines = append(v.Lines, lineView{l.Name, v.Y.one(l.Value)})
+	}
+	if c.LogX {
+		v.X.Ticks = sieveTicks(xs, v.X)
+	}
+	return v
+}
+
+func largest(values []float64) float64 {
+	most := 0.0
+	for _, v := range values {
+		most = math.Max(most, math.Abs(v))
+	}
+	return most
+}
+
+// axisUnit picks the unit that keeps an axis's numbers short.
+func axisUnit(k quantity.Kind, most float64) string {
+	const hour, minute, kilo = 3600, 60, 1
+	switch {
+	case k == quantity.Duration && most >= 4*hour:
+		return "h"
+	case k == quantity.Duration && most >= 3*minute:
+		return "min"
+	case k == quantity.Duration:
+		return "s"
+	case k == quantity.Mass && most >= kilo:
+		return "kg"
+	}
+	return k.Default()
+}
+
+// one turns an SI value into the axis's unit. A unit of the kind's own list
+// always fits; what does not stays SI rather than being lost.
+func (a axisView) one(si float64) float64 {
+	if a.Unit == "" {
+		return si
+	}
+	v, err := a.kind.In(si, a.Unit)
+	if err != nil {
+		return si
+	}
+	return v
+}
+
+func (a axisView) all(si []float64) []float64 {
+	out := make([]float64, len(si))
+	for i, v := range si {
+		// Six digits are more than the screen shows and halve the page.
+		out[i], _ = strconv.ParseFloat(strconv.FormatFloat(a.one(v), 'g', 6, 64), 64)
+	}
+	return out
+}
+
+// mostTicks keeps the names of sieve openings from running into one another.
+const mostTicks = 9
+
+// sieveTicks are the openings of the standard sieves within the axis's range,
+// every second or third one if there are many.
+func sieveTicks(xs []float64, a axisView) []float64 {
+	lo, hi := math.Inf(1), 0.0
+	for _, x := range xs {
+		if x > 0 {
+			lo, hi = math.Min(lo, x), math.Max(hi, x)
+		}
+	}
+	var within []float64
+	for _, o := range sieveOpenings() {
+		if o >= lo && o <= hi {
+			within = append(within, a.one(o))
+		}
+	}
+	step := (len(within) + mostTicks - 1) / mostTicks
+	var ticks []float64
+	for i := 0; i < len(within); i += max(1, step) {
+		ticks = append(ticks, within[i])
+	}
+	return ticks
+}
+
+// tableRows is how many rows a chart's table shows; the file has them all.
+const tableRows = 24
+
+// tableRow is one point of a curve.
+type tableRow struct{ X, Low, Mid, High string }
+
+// Rows are a curve's numbers for the table, thinned evenly.
+func (v chartView) Rows(c curveView) []tableRow {
+	n := len(c.X)
+	step := max(1, (n+tableRows-1)/tableRows)
+	var rows []tableRow
+	for i := 0; i < n; i += step {
+		rows = append(rows, v.row(c, i))
+	}
+	if n > 0 && (n-1)%step != 0 {
+		rows = append(rows, v.row(c, n-1))
+	}
+	return rows
+}
+
+func (v chartView) row(c curveView, i int) tableRow {
+	return tableRow{v.short(c.X[i]), v.short(c.Low[i]), v.short(c.Mid[i]), v.short(c.High[i])}
+}
+
+// short writes a number with three digits.
+func (v chartView) short(x float64) string {
+	n, _ := strconv.ParseFloat(strconv.FormatFloat(x, 'g', 3, 64), 64)
+	return localised(strconv.FormatFloat(n, 'f', -1, 64), v.Comma)
+}
+
+// downloadChart sends a chart's numbers as CSV: /plan/NEED/CHART.csv. Numbers
+// keep the decimal point, which every program reads.
+func (s *server) downloadChart(w http.ResponseWriter, r *http.Request) {
+	d := s.desk(r)
+	need, ok := d.state.Need(r.PathValue("need"))
+	key, isCSV := strings.CutSuffix(r.PathValue("chart"), ".csv")
+	if !ok || !isCSV {
+		s.showMissing(w, r)
+		return
+	}
+	req, err := request(r, d, need)
+	if err != nil {
+		s.failWith(w, r, err)
+		return
+	}
+	g, err := s.plans.grind(r.Context(), d.state, req)
+	if err != nil {
+		s.failWith(w, r, err)
+		return
+	}
+	for _, c := range viewCharts(g.Charts, false) {
+		if c.Key == key {
+			h := w.Header()
+			h.Set("Content-Type", "text/csv; charset=utf-8")
+			h.Set("Content-Disposition", fmt.Sprintf("attachment; filename=%q", key+".csv"))
+			writeChart(csv.NewWriter(w), c)
+			return
+		}
+	}
+	s.showMissing(w, r)
+}
+
+func writeChart(out *csv.Writer, c chartView) {
+	out.Write([]string{"curve", c.X.Label(), c.Y.Label() + ", 10 %", c.Y.Label() + ", median", c.Y.Label() + ", 90 %"})
+	n := func(x float64) string { return strconv.FormatFloat(x, 'g', -1, 64) }
+	for _, k := range c.Curves {
+		for i := range k.X {
+			out.Write([]string{k.Name, n(k.X[i]), n(k.Low[i]), n(k.Mid[i]), n(k.High[i])})
+		}
+	}
+	for _, l := range c.Lines {
+		out.Write([]string{l.Name, "", "", n(l.Value), ""})
+	}
+	out.Flush() // an error here means the reader has gone
+}
+
+// sieveOpenings are the openings of the principal series of test sieves, finest
+// first [m].
+func sieveOpenings() []float64 {
+	all := sieve.Openings(sieve.R20x3)
+	openings := make([]float64, 0, len(all))
+	for i := len(all) - 1; i >= 0; i-- {
+		openings = append(openings, all[i].Opening)
+	}
+	return openings
+}

@@ -1,0 +1,62 @@
+package web
+
+import (
+	"net/http"
+	"time"
+
+	"hopperful/plan"
+	"hopperful/polymer"
+	"hopperful/shop"
+)
+
+// desk is what lies ready while a page is made: one snapshot of the shop, the
+// moment, and how this shop writes numbers.
+type desk struct {
+	state *shop.State
+	now   time.Time
+	comma bool
+	query func(string) string // what the address says; "" when nothing
+}
+
+func (s *server) desk(r *http.Request) *desk {
+	st := s.store.State()
+	q := r.URL.Query()
+	return &desk{state: st, now: s.now(), comma: st.Shop.DecimalComma, query: q.Get}
+}
+
+// materials is the table of materials with the shop's own values on top; the
+// books alone when one of those is refused, so that its page can still mend it.
+func (d *desk) materials() *polymer.Table {
+	t, err := plan.Materials(d.state)
+	if err != nil {
+		return polymer.Books()
+	}
+	return t
+}
+
+// lotOptions offers the lots that have something, of some classes.
+func (d *desk) lotOptions(none string, classes ...shop.Class) []option {
+	opts := []option{{"", none}}
+	for _, id := range d.state.Order {
+		l := d.state.Lots[id]
+		for _, c := range classes {
+			if l.Class == c && (l.Mass > 0 || d.query("lot") == string(id)) {
+				opts = append(opts, option{string(id), localised(lotLine(l), d.comma)})
+			}
+		}
+	}
+	return opts
+}
+
+// colours are the colour words this shop has used, for suggestions.
+func (d *desk) colours() []string {
+	var words []string
+	seen := map[string]bool{"": true}
+	for _, id := range d.state.Order {
+		if c := d.state.Lots[id].Colour; !seen[c] {
+			seen[c] = true
+			words = append(words, c)
+		}
+	}
+	return words
+}

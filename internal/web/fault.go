@@ -1,0 +1,87 @@
+package web
+
+import (
+	"encoding/json"
+	"errors"
+	"net/http"
+	"strings"
+
+	"hopperful/internal/store"
+	"hopperful/shop"
+)
+
+// fault is an answer that is not the page asked for: what happened and what to
+// do about it.
+type fault struct {
+	Status int    `json:"-"`
+	Say    string `json:"error"`
+	Hint   string `json:"hint,omitempty"`
+}
+
+// tooLarge answers a form beyond its bound.
+var tooLarge = fault{http.StatusRequestEntityTooLarge, "That is more than this form takes.", "Send less text, at most 1 MiB."}
+
+// fail shows a fault as a page, or as JSON to a program.
+func (s *server) fail(w http.ResponseWriter, r *http.Request, f fault) {
+	if wantsJSON(r) {
+		writeJSON(w, f.Status, f)
+		return
+	}
+	s.render(w, r, f.Status, "fault", view{Title: f.Say, Body: f})
+}
+
+// failWith shows any error: the shop's refusals in their own words, all else as
+// a failure with the details in the log only.
+func (s *server) failWith(w http.ResponseWriter, r *http.Request, err error) {
+	var refused *shop.Error
+	var kept *store.Error
+	if errors.As(err, &kept) {
+		s.log.Error("the shop's file", "path", r.URL.Path, "error", err)
+		s.fail(w, r, fault{http.StatusServiceUnavailable, kept.Say, strings.TrimSpace("Nothing was written. " + kept.Hint)})
+		return
+	}
+	if !errors.As(err, &refused) {
+		s.log.Error("a request failed", "path", r.URL.Path, "error", err)
+		s.fail(w, r, fault{http.StatusInternalServerError, "Something in hopperful failed.",
+			"What was recorded before is safe. The log on the computer it runs on says more."})
+		return
+	}
+	s.fail(w, r, fault{statusOf(refused.Code), refused.Say, refused.Hint})
+}
+
+func statusOf(c shop.Code) int {
+	switch c {
+	case shop.NotFound:
+		return http.StatusNotFound
+	case shop.Conflict:
+		return http.StatusConflict
+	}
+	return http.StatusUnprocessableEntity
+}
+
+func (s *server) showMissing(w http.ResponseWriter, r *http.Request) {
+	if r.Method != http.MethodGet && r.Method != http.MethodHead {
+		s.fail(w, r, fault{http.StatusMethodNotAllowed, "Nothing can be sent to this address.", "Go back to the page you came from."})
+		return
+	}
+	s.fail(w, r, fault{http.StatusNotFound, "There is no page at this address.", "It may have been mistyped; the places below lead on."})
+}
+
+// wantsJSON reports whether the caller is a program that asks for JSON.
+func wantsJSON(r *http.Request) bool {
+	accept := r.Header.Get("Accept")
+	return strings.Contains(accept, "application/json") && !strings.Contains(accept, "text/html")
+}
+
+// writeJSON writes one object, indented for people who look at it.
+func writeJSON(w http.ResponseWriter, status int, v any) {
+	text, err := json.MarshalIndent(v, "", "  ")
+	if err != nil {
+		http.Error(w, `{"error":"the answer could not be written as JSON"}`, http.StatusInternalServerError)
+		return
+	}
+	w.Header().Set("Content-Type", "application/json; charset=utf-8")
+	w.Header().Set("Cache-Control", "no-store")
+	w.WriteHeader(status)
+	w.Write(append(text, '\n'))
+}

@@ -1,0 +1,120 @@
+package web
+
+import (
+	"math"
+	"regexp"
+	"strings"
+
+	"hopperful/figure"
+)
+
+// figView is a figure as every page shows it; parts/figure.html draws it.
+type figView struct {
+	Name     string
+	Value    string // "1.24"
+	Unit     string // "kg"
+	Range    string // "1.1–1.4 kg"
+	Origin   string
+	Limit    string // "at most 62.0 °C"
+	LimitBy  string // the limit's name
+	Mark     *mark  // how well the limit holds
+	InTen    string
+	Bar      *barView
+	How      string
+	Inputs   []figView
+	Sources  []string
+	Records  []int64
+	Warnings []string
+}
+
+// oneUnit splits "1.24 kg" but not "3 min 20 s" or "7 g/10 min".
+var oneUnit = regexp.MustCompile(`^([−-]?[0-9][0-9.,\x{00A0}\x{202F}]*)[ \x{00A0}\x{202F}]([^0-9]+)$`)
+
+// splitUnit separates a printed number from its unit.
+func splitUnit(shown string) (value, unit string) {
+	if m := oneUnit.FindStringSubmatch(shown); m != nil {
+		return m[1], m[2]
+	}
+	return shown, ""
+}
+
+func viewFigure(f figure.Figure) figView {
+	v := figView{Name: f.Name, Range: f.ShownRange(), Origin: f.Origin(), Limit: f.ShownLimit(),
+		Bar: viewBar(f), How: f.How, Records: f.Records, Warnings: f.Warnings}
+	v.Value, v.Unit = splitUnit(f.Shown())
+	if f.Limit != nil {
+		m := markOf(f.Limit.Holds)
+		v.LimitBy, v.Mark, v.InTen = f.Limit.Name, &m, inTen(f.Limit.Holds)
+	}
+	for _, s := range f.Sources {
+		v.Sources = append(v.Sources, s.String())
+	}
+	for _, in := range f.Inputs {
+		v.Inputs = append(v.Inputs, viewFigure(in))
+	}
+	return v
+}
+
+func viewFigures(fs []figure.Figure) []figView {
+	var vs []figView
+	for _, f := range fs {
+		vs = append(vs, viewFigure(f))
+	}
+	return vs
+}
+
+// HasWhy reports whether there is anything to open.
+func (v figView) HasWhy() bool {
+	return v.How != "" || len(v.Inputs) > 0 || len(v.Sources) > 0 || len(v.Records) > 0 || len(v.Warnings) > 0 || v.Limit != ""
+}
+
+// Plain is the value with its unit in one text.
+func (v figView) Plain() string { return strings.TrimSpace(v.Value + " " + v.Unit) }
+
+// The range bar's drawing area.
+const (
+	barWidth  = 200.0
+	barMargin = 8.0
+)
+
+// barView is the geometry of a range bar: 10 to 90 % as a bar, the median as a
+// tick, the limit as a dashed line.
+type barView struct {
+	Lo, Width, Mid float64
+	HasLimit       bool
+	LimitAt        float64
+	Beyond         []float64 // hatching over the forbidden side
+}
+
+// viewBar lays the range out between its own ends, widened to show the limit
+// where that is near enough to matter. A figure without a range has no bar.
+func viewBar(f figure.Figure) *barView {
+	if !f.IsForecast() {
+		return nil
+	}
+	from, to := f.Low, f.High
+	span := to - from
+	near := f.Limit != nil && f.Limit.Value > from-3*span && f.Limit.Value < to+3*span
+	if near {
+		from, to = math.Min(from, f.Limit.Value), math.Max(to, f.Limit.Value)
+	}
+	pad := 0.06 * (to - from)
+	from, to = from-pad, to+pad
+	at := func(v float64) float64 {
+		return math.Round(10*(barMargin+(v-from)/(to-from)*(barWidth-2*barMargin))) / 10
+	}
+	b := &barView{Lo: at(f.Low), Mid: at(f.Value), HasLimit: near}
+	b.Width = math.Max(1, at(f.High)-b.Lo)
+	if !near {
+		return b
+	}
+	b.LimitAt = at(f.Limit.Value)
+	step := 5.0
+	if f.Limit.Side == figure.Over {
+		step = -step
+	}
+	for x := b.LimitAt + step; x > 0 && x < barWidth; x += step {
+		b.Beyond = append(b.Beyond, x)
+	}
+	return b
+}

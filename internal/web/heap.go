@@ -1,0 +1,152 @@
+package web
+
+import (
+	"fmt"
+	"hash/fnv"
+	"html/template"
+	"math"
+	"math/rand/v2"
+	"strings"
+
+	"hopperful/shop"
+)
+
+// A lot is drawn as a heap in its own colour. All heaps share one scale: the
+// drawn area follows the mass, the grain size on the screen follows the grain
+// size in the bin, both compressed so that 1 g and 20 kg, 0.3 mm and 300 mm fit
+// one shelf. Nothing is read off it; the numbers stand beside it.
+const (
+	heapWidth  = 200.0
+	heapHeight = 104.0
+	heapFloor  = 99.0
+	mostGrains = 240 // of one heap, to keep a full shelf light
+)
+
+// The sizes drawn where nobody said how coarse a lot is [m]. Judgement.
+const (
+	usualScrap  = 0.06
+	usualGrain  = 0.004
+	usualPellet = 0.003
+)
+
+// heap is a drawing in the making.
+type heap struct {
+	out    strings.Builder
+	chance *rand.Rand
+	fill   rgb
+	grain  float64 // on the screen
+	class  shop.Class
+	pieces int
+}
+
+// drawHeap draws a lot; grain is how coarse it is [m], 0 when nobody said. The
+// same lot always looks the same.
+func drawHeap(l *shop.Lot, grain float64) template.HTML {
+	sum := fnv.New64a()
+	sum.Write([]byte(l.ID))
+	h := &heap{chance: rand.New(rand.NewPCG(sum.Sum64(), 7)), fill: colourOf(l.RGB, l.Colour), class: l.Class}
+	h.grain = grainOnScreen(l.Class, grain)
+	h.out.WriteString(`<svg class="heap" viewBox="0 0 200 104" aria-hidden="true">`)
+	if l.Mass > 0 {
+		h.pile(l.Mass)
+	}
+	fmt.Fprintf(&h.out, `<line class="floor" x1="2" x2="198" y1="%g" y2="%g"/></svg>`, heapFloor+1.5, heapFloor+1.5)
+	return template.HTML(h.out.String())
+}
+
+// grainOnScreen compresses the true size: 1 mm is drawn 4.4 wide, 100 mm 26.
+func grainOnScreen(c shop.Class, grain float64) float64 {
+	if grain <= 0 {
+		switch c {
+		case shop.Scrap, shop.Print:
+			grain = usualScrap
+		case shop.Virgin:
+			grain = usualPellet
+		default:
+			grain = usualGrain
+		}
+	}
+	return min(30, max(3.4, 4.4*math.Pow(grain*1000, 0.385)))
+}
+
+// pile fills a mound row by row from the back and top to the front and floor.
+func (h *heap) pile(mass float64) {
+	size := min(1, max(0.3, 0.62*math.Pow(mass, 0.26))) // 1 kg is 0.62 of the width
+	half, top := size*(heapWidth/2-4), size*(heapHeight-12)
+	top = max(top, h.grain)
+	step := h.grain * 0.74
+	if n := half * top * 1.25 / (step * step); n > mostGrains {
+		step = math.Sqrt(half * top * 1.25 / mostGrains)
+	}
+	for y := top - h.grain/2; y > -step/2; y -= step * 0.8 {
+		level := max(0, y) / top
+		reach := half * math.Pow(1-min(1, level), 0.62)
+		for x := -reach + h.grain*0.3; x <= reach-h.grain*0.3; x += step {
+			jx, jy := (h.chance.Float64()-0.5)*step*0.5, (h.chance.Float64()-0.5)*step*0.4
+			cy := min(heapFloor-h.grain*0.42, heapFloor-h.grain*0.42-max(0, y)+jy)
+			h.piece(heapWidth/2+x+jx, cy)
+		}
+	}
+	if h.pieces == 0 {
+		h.piece(heapWidth/2, heapFloor-h.grain*0.42)
+	}
+}
+
+// piece draws one grain: chunks of prints with their layers, pellets, or chips.
+func (h *heap) piece(x, y float64) {
+	h.pieces++
+	shade := h.fill.toward(rgb{255, 255, 255}, h.chance.Float64()*0.22)
+	if h.chance.Float64() < 0.5 {
+		shade = h.fill.toward(rgb{}, h.chance.Float64()*0.2)
+	}
+	size := h.grain * (0.72 + 0.5*h.chance.Float64())
+	switch h.class {
+	case shop.Scrap, shop.Print:
+		h.chunk(x, y, size, shade)
+	case shop.Virgin:
+		fmt.Fprintf(&h.out, `<ellipse class="grain" cx="%.1f" cy="%.1f" rx="%.1f" ry="%.1f" fill="%s"/>`, x, y, h.grain*0.52, h.grain*0.42, shade)
+	default:
+		h.chip(x, y, size, shade)
+	}
+}
+
+// chip is an irregular splinter.
+func (h *heap) chip(x, y, size float64, fill rgb) {
+	n := 5 + h.chance.IntN(2)
+	turn := h.chance.Float64() * 2 * math.Pi
+	fmt.Fprintf(&h.out, `<path class="grain" fill="%s" d="`, fill)
+	for i := range n {
+		a := turn + (float64(i)+0.55*h.chance.Float64())*2*math.Pi/float64(n)
+		r := size * (0.38 + 0.24*h.chance.Float64())
+		fmt.Fprintf(&h.out, "%s%.1f %.1f", move(i), x+r*math.Cos(a), y+r*0.86*math.Sin(a))
+	}
+	h.out.WriteString(`Z"/>`)
+}
+
+// chunk is a broken piece of a print: a crooked block with its layers.
+func (h *heap) chunk(x, y, size float64, fill rgb) {
+	turn := (h.chance.Float64() - 0.5) * 1.6
+	w, t := size*(0.5+0.25*h.chance.Float64()), size*(0.3+0.2*h.chance.Float64())
+	sin, cos := math.Sincos(turn)
+	at := func(u, v float64) (float64, float64) { return x + u*cos - v*sin, y + u*sin + v*cos }
+	corners := [][2]float64{{-w, -t}, {w * (0.6 + 0.4*h.chance.Float64()), -t}, {w, t * h.chance.Float64()}, {w * 0.8, t}, {-w * (0.7 + 0.3*h.chance.Float64()), t}}
+	fmt.Fprintf(&h.out, `<path class="grain" fill="%s" d="`, fill)
+	for i, c := range corners {
+		px, py := at(c[0], c[1])
+		fmt.Fprintf(&h.out, "%s%.1f %.1f", move(i), px, py)
+	}
+	h.out.WriteString(`Z`)
+	for v := -t * 0.4; v < t*0.8; v += max(2.2, t*0.5) {
+		ax, ay := at(-w*0.78, v)
+		bx, by := at(w*0.62, v)
+		fmt.Fprintf(&h.out, "M%.1f %.1fL%.1f %.1f", ax, ay, bx, by)
+	}
+	h.out.WriteString(`"/>`)
+}
+
+func move(i int) string {
+	if i == 0 {
+		return "M"
+	}
+	return "L"
+}

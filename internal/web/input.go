@@ -1,0 +1,230 @@
+package web
+
+import (
+	"encoding/json"
+	"errors"
+	"fmt"
+	"net/http"
+	"net/url"
+	"regexp"
+	"strconv"
+	"strings"
+	"time"
+
+	"hopperful/quantity"
+	"hopperful/shop"
+)
+
+// mostForm bounds a form without a file.
+const mostForm = 1 << 20
+
+// readForm reads a bounded form; false when it is larger or broken.
+func readForm(w http.ResponseWriter, r *http.Request) bool {
+	r.Body = http.MaxBytesReader(w, r.Body, mostForm)
+	return r.ParseForm() == nil
+}
+
+// input is what a person typed into a sheet, and what is wrong with it.
+type input struct {
+	Values url.Values
+	Wrong  map[string]wrong // by path; "" is about the sheet as a whole
+}
+
+// wrong says what is wrong with an answer and what to do.
+type wrong struct{ Say, Hint string }
+
+func newInput(v url.Values) *input { return &input{Values: v, Wrong: map[string]wrong{}} }
+
+func (in *input) refuse(path, say, hint string) {
+	if _, already := in.Wrong[path]; !already {
+		in.Wrong[path] = wrong{say, hint}
+	}
+}
+
+func (in *input) typed(path string) string { return strings.TrimSpace(in.Values.Get(path)) }
+
+// read turns the answers into a body of the sheet's kind. What the sheet does
+// not ask for is kept from was, the body that is corrected, nil for none.
+func (in *input) read(sh sheet, was shop.Body) shop.Body {
+	tree := map[string]any{}
+	if was != nil {
+		if raw, err := shop.Encode(was); err == nil {
+			_ = json.Unmarshal(raw, &tree) // Encode just wrote it
+		}
+	}
+	sh.fields(func(f field) {
+		v, err := f.parse(in.typed(f.Path))
+		if err != nil {
+			say, hint := sentence(err)
+			in.refuse(f.Path, say, hint)
+			return
+		}
+		if v == nil && f.Must {
+			in.refuse(f.Path, "This is needed.", "")
+		}
+		plant(tree, strings.Split(f.Path, "."), v)
+	})
+	if sh.Check != nil {
+		sh.Check(in)
+	}
+	if len(in.Wrong) > 0 {
+		return nil
+	}
+	raw, err := json.Marshal(gathered(tree))
+	if err != nil {
+		in.refuse("", "The sheet could not be read.", "Check the numbers and send it again.")
+		return nil
+	}
+	body, err := shop.Decode(sh.Kind, raw)
+	if err != nil {
+		in.refused(err)
+		return nil
+	}
+	return body
+}
+
+// refused puts the shop's refusal beside the field it names.
+func (in *input) refused(err error) bool {
+	var e *shop.Error
+	if !errors.As(err, &e) {
+		return false
+	}
+	in.refuse(e.Field, e.Say, e.Hint)
+	return true
+}
+
+// parse reads one answer; nil is none.
+func (f field) parse(typed string) (any, error) {
+	if f.As == asCheck {
+		return typed != "", nil
+	}
+	if typed == "" || f.As == asColour && typed == "none" {
+		return nil, nil
+	}
+	switch f.As {
+	case asAmount:
+		return f.Kind.ParseOr(typed, f.Unit)
+	case asWhole:
+		n, err := strconv.Atoi(typed)
+		if err != nil {
+			return nil, fmt.Errorf("%q is no whole number", typed)
+		}
+		return n, nil
+	case asLevels:
+		return parseLevels(typed)
+	}
+	return strings.ReplaceAll(typed, "\r\n", "\n"), nil
+}
+
+// levelLine is "3: 420 W".
+var levelLine = regexp.MustCompile(`^(?:level\s*)?(\d{1,3})\s*[:=]\s*(.+)$`)
+
+// parseLevels reads what a meter showed at some levels, a line each.
+func parseLevels(typed string) (any, error) {
+	var list []any
+	for line := range strings.FieldsFuncSeq(typed, func(r rune) bool { return r == '\n' || r == ';' }) {
+		line = strings.TrimSpace(line)
+		if line == "" {
+			continue
+		}
+		m := levelLine.FindStringSubmatch(strings.ToLower(line[:min(5, len(line))]) + line[min(5, len(line)):])
+		if m == nil {
+			return nil, fmt.Errorf("%q is not a level and its watts; write a line like \"3: 420 W\"", line)
+		}
+		w, err := quantity.Power.ParseOr(m[2], "W")
+		if err != nil {
+			return nil, err
+		}
+		level, _ := strconv.Atoi(m[1]) // one to three digits
+		list = append(list, map[string]any{"level": level, "w": w})
+	}
+	return list, nil
+}
+
+// plant puts a value at its path; nil takes away what was there. A step that is
+// a number is an entry of a list.
+func plant(tree map[string]any, path []string, v any) {
+	for _, step := range path[:len(path)-1] {
+		next, ok := tree[step].(map[string]any)
+		if !ok {
+			next = map[string]any{}
+			if old, isList := tree[step].([]any); isList {
+				for i, e := range old {
+					next[strconv.Itoa(i)] = e
+				}
+			}
+			tree[step] = next
+		}
+		tree = next
+	}
+	last := path[len(path)-1]
+	if v == nil || v == false {
+		delete(tree, last)
+		return
+	}
+	tree[last] = v
+}
+
+// gathered turns maps with numbered keys into lists and drops empty ones, so
+// that a group of questions nobody answered leaves no trace.
+func gathered(v any) any {
+	m, ok := v.(map[string]any)
+	if !ok {
+		return v
+	}
+	var list []any
+	numbered := len(m) > 0
+	for k := range m {
+		if _, err := strconv.Atoi(k); err != nil {
+			numbered = false
+		}
+	}
+	for i := 0; numbered && i < 100; i++ {
+		if e, ok := gathered(m[strconv.Itoa(i)]).(map[string]any); ok && len(e) > 0 {
+			list = append(list, e)
+		}
+	}
+	if numbered {
+		return list
+	}
+	out := map[string]any{}
+	for k, e := range m {
+		g := gathered(e)
+		if sub, isMap := g.(map[string]any); isMap && len(sub) == 0 {
+			continue
+		}
+		out[k] = g
+	}
+	return out
+}
+
+// moment reads the time a record is for; zero is now.
+func (in *input) moment(loc *time.Location) time.Time {
+	typed := in.typed("at")
+	if typed == "" {
+		return time.Time{}
+	}
+	for _, form := range []string{"2006-01-02T15:04", "2006-01-02T15:04:05", "2006-01-02 15:04"} {
+		if t, err := time.ParseInLocation(form, typed, loc); err == nil {
+			return t
+		}
+	}
+	in.refuse("at", fmt.Sprintf("%q is no date and time.", typed), "Write it like 2026-11-25 16:40, or leave it empty for now.")
+	return time.Time{}
+}
+
+// sentence splits an error into what is wrong and what to do.
+func sentence(err error) (say, hint string) {
+	var e *shop.Error
+	if errors.As(err, &e) {
+		return e.Say, e.Hint
+	}
+	say = err.Error()
+	if say != "" {
+		say = strings.ToUpper(say[:1]) + say[1:]
+	}
+	if !strings.HasSuffix(say, ".") {
+		say += "."
+	}
+	return say, ""
+}

@@ -1,0 +1,255 @@
+package web
+
+import (
+	"html/template"
+	"net/http"
+	"time"
+
+	"hopperful/quantity"
+	"hopperful/shop"
+)
+
+// lotCard is a lot on the shelf.
+type lotCard struct {
+	ID     shop.LotID
+	Name   string
+	What   string
+	Mass   string
+	Age    string
+	Heap   template.HTML
+	Rings  template.HTML
+	Care   string // why it needs a look, "" when it does not
+	Colour string
+}
+
+func (d *desk) card(l *shop.Lot) lotCard {
+	born := d.born(l)
+	return lotCard{ID: l.ID, Name: l.Name, What: lotWhat(l), Mass: quantity.Mass.Show(l.Mass), Age: aged(born, d.now),
+		Heap: drawHeap(l, d.coarseness(l)), Rings: drawRings(l.ID, born, d.now), Care: care(l), Colour: l.Colour}
+}
+
+// born is when a lot came.
+func (d *desk) born(l *shop.Lot) time.Time {
+	if r, ok := d.state.Record(l.Born); ok {
+		return r.At
+	}
+	return time.Time{}
+}
+
+// coarseness is how large a lot's grains are drawn: its largest piece, or the
+// hole of the screen it last came through. Nobody said: 0.
+func (d *desk) coarseness(l *shop.Lot) float64 {
+	if l.Pieces.Largest != nil {
+		return *l.Pieces.Largest
+	}
+	for i := len(l.Records) - 1; i >= 0; i-- {
+		r, _ := d.state.Record(l.Records[i])
+		g, ok := r.Body.(*shop.Ground)
+		if !ok || g.Into != l.ID {
+			continue
+		}
+		if g.Hole != nil {
+			return *g.Hole
+		}
+		if m, ok := d.state.Mill(g.Mill); ok && m.Screen.Hole != nil {
+			return *m.Screen.Hole
+		}
+	}
+	return 0
+}
+
+// care says why a lot needs a look before it is used.
+func care(l *shop.Lot) string {
+	switch {
+	case l.Halogen == shop.Yes:
+		return "may contain chlorine: keep it away from mill and printer"
+	case l.Polymer == "":
+		return "plastic not known"
+	case l.Metal != "" && l.Class == shop.Scrap:
+		return "metal in it: " + l.Metal
+	}
+	return ""
+}
+
+// shelf is a class of lots with its sum.
+type shelf struct {
+	Title, Sum string
+	Lots       []lotCard
+}
+
+// stockView is the stock page.
+type stockView struct {
+	Answer  string
+	Shelves []shelf
+	Empty   []lotCard // lots with nothing left
+	All     bool
+	InMill  []option
+}
+
+// shelfTitles names the classes in the order material flows.
+var shelfTitles = []struct {
+	class shop.Class
+	title string
+}{{shop.Scrap, "Scrap"}, {shop.Regrind, "Regrind"}, {shop.Virgin, "Virgin"}, {shop.Blend, "Blends"}, {shop.Print, "Prints"}}
+
+func (s *server) showStock(w http.ResponseWriter, r *http.Request) {
+	d := s.desk(r)
+	v := stockView{All: d.query("empty") != ""}
+	for _, t := range shelfTitles {
+		sum, sh := 0.0, shelf{Title: t.title}
+		for _, l := range d.state.Stock(t.class) {
+			sum += l.Mass
+			sh.Lots = append(sh.Lots, d.card(l))
+		}
+		if len(sh.Lots) > 0 {
+			sh.Sum = quantity.Mass.Show(sum)
+			v.Shelves = append(v.Shelves, sh)
+		}
+	}
+	for _, id := range d.state.Order {
+		if l := d.state.Lots[id]; l.Mass <= 0 && v.All {
+			v.Empty = append(v.Empty, d.card(l))
+		}
+	}
+	for _, m := range d.state.ActiveMills() {
+		if m.Held > 0 {
+			v.InMill = append(v.InMill, option{m.Name, quantity.Mass.Show(m.Held)})
+		}
+	}
+	v.Answer = stockAnswer(d.state)
+	s.render(w, r, http.StatusOK, "stock", view{Title: "Stock", Place: "stock", Body: v})
+}
+
+// stockAnswer is the stock in one sentence.
+func stockAnswer(st *shop.State) string {
+	sum := map[shop.Class]float64{}
+	for _, l := range st.Lots {
+		sum[l.Class] += l.Mass
+	}
+	scrap, ready := sum[shop.Scrap], sum[shop.Regrind]+sum[shop.Virgin]+sum[shop.Blend]
+	switch {
+	case scrap > 0 && ready > 0:
+		return quantity.Mass.Show(scrap) + " of scrap to grind, " + quantity.Mass.Show(ready) + " of granulate on the shelf."
+	case scrap > 0:
+		return quantity.Mass.Show(scrap) + " of scrap to grind, no granulate yet."
+	case ready > 0:
+		return quantity.Mass.Show(ready) + " of granulate on the shelf, no scrap waiting."
+	}
+	return "Nothing is in stock yet."
+}
+
+// kin is a lot this one came from or went to.
+type kin struct {
+	lotCard
+	Share string // of mass
+	Whole bool   // the lot is still known
+}
+
+// lotView is a lot's page.
+type lotView struct {
+	lotCard
+	Class   shop.Class
+	Answer  string
+	Facts   []option
+	From    []kin
+	To      []kin
+	Made    []kin // of which lots taken in it consists
+	Losses  []option
+	Log     []recordRow
+	Can     []link
+	MainAct link
+}
+
+func (s *server) showLot(w http.ResponseWriter, r *http.Request) {
+	d := s.desk(r)
+	id, err := shop.ParseLot(r.PathValue("lot"))
+	l, ok := d.state.Lot(id)
+	if err != nil || !ok {
+		s.fail(w, r, fault{http.StatusNotFound, "There is no lot " + r.PathValue("lot") + ".", "Labels look like S12; the stock page shows them all."})
+		return
+	}
+	v := lotView{lotCard: d.card(l), Class: l.Class, Answer: lotAnswer(l), Facts: d.facts(l),
+		From: d.kin(l.Parents), To: d.kin(l.Children), Log: d.logOf(l.Records)}
+	if made := d.state.Composition(id); len(made) > 1 {
+		for _, e := range made {
+			e.Mass *= l.Mass // Composition gives shares
+			v.Made = append(v.Made, d.kin([]shop.Edge{e})...)
+		}
+	}
+	for _, loss := range d.state.Losses {
+		if loss.Lot == id {
+			v.Losses = append(v.Losses, option{loss.Name, quantity.Mass.Show(loss.Mass)})
+		}
+	}
+	v.MainAct, v.Can = lotActs(l)
+	s.render(w, r, http.StatusOK, "lot", view{Title: string(id) + ", " + lotWhat(l), Place: "stock", Crumb: &link{"/stock", "Stock"}, Body: v})
+}
+
+func lotAnswer(l *shop.Lot) string {
+	if l.Mass <= 0 {
+		return string(l.ID) + " is used up: " + lotWhat(l) + "."
+	}
+	return quantity.Mass.Show(l.Mass) + " of " + lotWhat(l) + "."
+}
+
+// lotActs are what can be done with a lot, the usual one first.
+func lotActs(l *shop.Lot) (link, []link) {
+	at := func(what, say string) link { return link{"/record/" + what + "?lot=" + string(l.ID), say} }
+	rest := []link{at("weigh", "Weigh it"), at("sort", "Sort it"), at("discard", "Throw some away")}
+	if l.Class == shop.Scrap {
+		return at("charge", "Record a charge"), rest
+	}
+	return at("print", "Record a print"), append(rest, at("charge", "Grind it again"), at("blend", "Blend it"))
+}
+
+func (d *desk) kin(edges []shop.Edge) []kin {
+	var list []kin
+	sum := map[shop.LotID]float64{}
+	for _, e := range edges {
+		sum[e.Lot] += e.Mass
+	}
+	seen := map[shop.LotID]bool{}
+	for _, e := range edges {
+		if l, ok := d.state.Lot(e.Lot); ok && !seen[e.Lot] {
+			seen[e.Lot] = true
+			list = append(list, kin{d.card(l), quantity.Mass.Show(sum[e.Lot]), true})
+		}
+	}
+	return list
+}
+
+// facts are what is known about a lot, in words.
+func (d *desk) facts(l *shop.Lot) []option {
+	var f []option
+	add := func(name, value string) {
+		if value != "" {
+			f = append(f, option{name, value}) // the question, the answer
+		}
+	}
+	amount := func(name string, k quantity.Kind, v *float64) {
+		if v != nil {
+			add(name, k.Show(*v))
+		}
+	}
+	add("Name", l.Name)
+	add("Plastic", orSay(l.Polymer, "not known"))
+	amount("How sure", quantity.Share, l.Sure)
+	add("Colour", orSay(l.Colour, "not said"))
+	amount("Largest piece", quantity.Length, l.Pieces.Largest)
+	amount("Walls", quantity.Length, l.Pieces.Wall)
+	amount("Infill", quantity.Share, l.Pieces.Infill)
+	add("Metal in it", l.Metal)
+	if l.Halogen != shop.Unknown {
+		add("Chlorine or flame retardant", string(l.Halogen))
+	}
+	add("Came", clock(d.born(l), d.now))
+	add("Ever came in", quantity.Mass.Show(l.In))
+	return f
+}
+
+func orSay(s, other string) string {
+	if s == "" {
+		return other
+	}
+	return s
+}

@@ -1,0 +1,174 @@
+package web
+
+import (
+	"errors"
+	"net/http"
+
+	"hopperful/polymer"
+	"hopperful/quantity"
+	"hopperful/shop"
+)
+
+// materialSheet gives one property of a material this shop's own value. The
+// address names the two.
+func materialSheet(d *desk) sheet {
+	p := polymer.Property(d.query("property"))
+	desc, _ := p.Description()
+	unit := desc.Kind.Default()
+	return sheet{
+		Kind: "material_set", Title: d.query("polymer") + ": " + p.String(), Submit: "Use this value", Place: "materials",
+		Intro: "Your own value stands before the books in every plan; the books stay visible. Void the record to go back.",
+		Groups: []group{{Fields: []field{
+			{Path: "polymer", As: asHidden, First: d.query("polymer"), Must: true},
+			{Path: "property", As: asHidden, First: d.query("property"), Must: true},
+			amount("value", "Value", desc.Kind, unit, desc.Use).must(),
+			amount("low", "Low end", desc.Kind, unit, "One in ten measurements lies below it. The same as the value if you do not know.").must(),
+			amount("high", "High end", desc.Kind, unit, "One in ten lies above it.").must(),
+			text("why", "Where it comes from", "A data sheet, your own test and its date."),
+		}}},
+		Check: checkOwnValue,
+		After: func(_ *shop.State, r shop.Record) string {
+			return "/materials/" + pathSegment(r.Body.(*shop.MaterialSet).Polymer)
+		},
+	}
+}
+
+// checkOwnValue asks the table of materials whether it would take the value, so
+// that a slip of the unit is refused here and not in a plan.
+func checkOwnValue(in *input) {
+	p := polymer.Property(in.typed("property"))
+	desc, known := p.Description()
+	if !known {
+		in.refuse("", "There is no such property.", "Choose one on the page of the material.")
+		return
+	}
+	var n [3]float64
+	for i, path := range []string{"value", "low", "high"} {
+		v, err := desc.Kind.ParseOr(in.typed(path), desc.Kind.Default())
+		if err != nil {
+			return // said at the field already
+		}
+		n[i] = v
+	}
+	if _, err := polymer.Own(in.typed("polymer"), p, n[0], n[1], n[2], polymer.Entered, in.typed("why")); err != nil {
+		say, hint := sentence(err)
+		in.refuse("value", say, hint)
+	}
+}
+
+// materialRow is one material in the list.
+type materialRow struct {
+	Name, Words string
+	Density     string
+	Softens     string
+	Dry         string
+	Refused     string
+	Own         bool
+	OnHand      string
+}
+
+func (s *server) showMaterials(w http.ResponseWriter, r *http.Request) {
+	d := s.desk(r)
+	table := d.materials()
+	var rows []materialRow
+	for _, name := range table.Names() {
+		p, err := table.Find(name)
+		if err != nil {
+			continue // a name of the table is always found in it
+		}
+		row := materialRow{Name: p.Name, Words: p.Words, Own: d.ownValues(p.Name)}
+		show := func(prop polymer.Property) string {
+			if v, err := p.Value(prop); err == nil {
+				return v.Figure().Shown()
+			}
+			return "not known"
+		}
+		row.Density, row.Softens, row.Dry = show(polymer.Density), show(polymer.Softening), show(polymer.MoistureLimit)
+		if c, no := p.Refused(); no {
+			row.Refused = c.Text
+		}
+		row.OnHand = d.onHand(p.Name)
+		rows = append(rows, row)
+	}
+	s.render(w, r, http.StatusOK, "materials", view{Title: "Materials", Place: "materials", Body: rows})
+}
+
+func (d *desk) ownValues(name string) bool {
+	for _, m := range d.state.Materials {
+		if m.Polymer == name {
+			return true
+		}
+	}
+	return false
+}
+
+// onHand is how much of a material the shop has, "" when none.
+func (d *desk) onHand(name string) string {
+	sum := 0.0
+	for _, l := range d.state.Lots {
+		if l.Polymer == name {
+			sum += l.Mass
+		}
+	}
+	if sum <= 0 {
+		return ""
+	}
+	return quantity.Mass.Show(sum)
+}
+
+// materialView is a material's page.
+type materialView struct {
+	Name, Words string
+	Refused     *polymer.Caution
+	Cautions    []polymer.Caution
+	Values      []valueRow
+	Unsaid      []polymer.Description // properties the table is silent about
+}
+
+// valueRow is one property: the value that holds, and the lines that disagree.
+type valueRow struct {
+	Polymer  string
+	Property polymer.Property
+	Figure   figView
+	At, Note string
+	Mark     string
+	Others   []valueRow
+}
+
+func (s *server) showMaterial(w http.ResponseWriter, r *http.Request) {
+	d := s.desk(r)
+	p, err := d.materials().Find(r.PathValue("name"))
+	var unknown *polymer.UnknownError
+	if errors.As(err, &unknown) {
+		s.fail(w, r, fault{http.StatusNotFound, unknown.Error(), "The list of materials shows them all."})
+		return
+	}
+	v := materialView{Name: p.Name, Words: p.Words, Cautions: p.Cautions()}
+	if c, no := p.Refused(); no {
+		v.Refused = &c
+	}
+	said := map[polymer.Property]bool{}
+	for _, desc := range polymer.Properties() {
+		lines := p.All(desc.Property)
+		if len(lines) == 0 {
+			continue
+		}
+		said[desc.Property] = true
+		row := viewValue(lines[0])
+		for _, other := range lines[1:] {
+			row.Others = append(row.Others, viewValue(other))
+		}
+		v.Values = append(v.Values, row)
+	}
+	for _, desc := range polymer.Properties() {
+		if !said[desc.Property] {
+			v.Unsaid = append(v.Unsaid, desc)
+		}
+	}
+	s.render(w, r, http.StatusOK, "material", view{Title: p.Name, Place: "materials",
+		Crumb: &link{"/materials", "Materials"}, Body: v})
+}
+
+func viewValue(v polymer.Value) valueRow {
+	return valueRow{Polymer: v.Polymer, Property: v.Property, Figure: viewFigure(v.Figure()), At: v.At, Note: v.Note, Mark: string(v.Mark)}
+}

@@ -1,0 +1,110 @@
+package web
+
+import (
+	"net/http"
+	"strings"
+
+	"hopperful/plan"
+)
+
+// nowView is the first page: what to do next.
+type nowView struct {
+	Answer string
+	Lead   string
+	Act    link
+	Also   []adviceView
+	Shelf  []lotCard
+	Needs  []needRow
+	Log    []recordRow
+	Fresh  bool // an empty shop, first visit
+}
+
+// adviceView is one more thing to do.
+type adviceView struct {
+	Do, Why string
+	To      link
+}
+
+// most of each kind the first page shows.
+const (
+	mostAdvice  = 3
+	mostOnShelf = 6
+	mostRecent  = 5
+)
+
+func (s *server) showNow(w http.ResponseWriter, r *http.Request) {
+	d := s.desk(r)
+	if len(d.state.History) == 0 {
+		s.render(w, r, http.StatusOK, "welcome", view{Title: "Welcome", Bare: true})
+		return
+	}
+	v := nowView{Answer: "Nothing is waiting.", Lead: "Record a charge when you grind one, or say what you print next.", Act: link{"/plan", "Plan a print"}}
+	for i, a := range plan.Next(d.state) {
+		av := adviceView{ended(a.Do), a.Why, link{advicePath(a), adviceWord(a)}}
+		if i == 0 {
+			v.Answer, v.Lead, v.Act = av.Do, av.Why, av.To
+		} else if len(v.Also) < mostAdvice {
+			v.Also = append(v.Also, av)
+		}
+	}
+	for _, t := range shelfTitles {
+		for _, l := range d.state.Stock(t.class) {
+			v.Shelf = append(v.Shelf, d.card(l))
+		}
+	}
+	v.Shelf = v.Shelf[:min(mostOnShelf, len(v.Shelf))]
+	for i := len(d.state.Needs) - 1; i >= 0; i-- {
+		if n := d.state.Needs[i]; !n.Done {
+			v.Needs = append(v.Needs, d.needRow(n))
+		}
+	}
+	for i := len(d.state.Records) - 1; i >= 0 && len(v.Log) < mostRecent; i-- {
+		v.Log = append(v.Log, d.logRow(d.state.Records[i]))
+	}
+	s.render(w, r, http.StatusOK, "now", view{Title: "Now", Place: "now", Body: v})
+}
+
+func ended(sentence string) string {
+	if strings.HasSuffix(sentence, ".") {
+		return sentence
+	}
+	return sentence + "."
+}
+
+// advicePath is the page where an advice is acted upon.
+func advicePath(a plan.Advice) string {
+	switch a.To {
+	case plan.ToMill:
+		return "/record/mill?next=/"
+	case plan.ToScale:
+		return "/record/scale?next=/"
+	case plan.ToTakeIn:
+		return "/record/take-in"
+	case plan.ToPlan:
+		return planPath(a.Ref)
+	case plan.ToLot:
+		return "/stock/" + pathSegment(a.Ref)
+	case plan.ToCharge:
+		return "/record/charge?mill=" + queryEscape(a.Ref)
+	}
+	return "/plan"
+}
+
+// adviceWord is what the button says.
+func adviceWord(a plan.Advice) string {
+	switch a.To {
+	case plan.ToMill:
+		return "Describe the mill"
+	case plan.ToScale:
+		return "Describe the scale"
+	case plan.ToTakeIn:
+		return "Take in material"
+	case plan.ToPlan:
+		return "Open the plan"
+	case plan.ToLot:
+		return "Look at " + a.Ref
+	case plan.ToCharge:
+		return "Record a charge"
+	}
+	return "Say what you print"
+}

@@ -1,0 +1,61 @@
+package web
+
+import (
+	"net/http"
+	"strings"
+	"testing"
+)
+
+// everyPage lists the addresses of a filled shop.
+func everyPage(b *bench) []string {
+	st := b.store.State()
+	paths := []string{"/", "/stock", "/stock?empty=1", "/records", "/records/1", "/plan", "/machines", "/materials",
+		"/start/mill", "/start/scale", "/start/scrap", "/start/need", "/record/material?polymer=PLA&property=density"}
+	for what := range sheets {
+		if what != "material" {
+			paths = append(paths, "/record/"+what)
+		}
+	}
+	for _, id := range st.Order {
+		paths = append(paths, lotPath(id))
+	}
+	for _, n := range st.Needs {
+		paths = append(paths, planPath(n.Name))
+	}
+	for _, r := range st.Records {
+		paths = append(paths, "/records/"+toString(r.ID)+"/correct")
+	}
+	table := (&desk{state: st}).materials()
+	for _, name := range table.Names() {
+		paths = append(paths, "/materials/"+pathSegment(name))
+	}
+	return paths
+}
+
+func TestEveryPageOfAFilledShopIsDrawn(t *testing.T) {
+	t.Parallel()
+	b := demoShop(t, Options{})
+	for _, path := range everyPage(b) {
+		w := b.get(path)
+		if w.Code != http.StatusOK {
+			t.Errorf("%s answers %d: %s", path, w.Code, firstHeading(w.Body.String()))
+			continue
+		}
+		body := w.Body.String()
+		for _, bad := range []string{"<nil>", "%!", "NaN", "ZgotmplZ", "0001-01-01", "1 Jan 0001"} {
+			if strings.Contains(body, bad) {
+				t.Errorf("%s shows %q", path, bad)
+			}
+		}
+		if strings.Count(body, "<h1") != 1 {
+			t.Errorf("%s has %d headings of the first order", path, strings.Count(body, "<h1"))
+		}
+	}
+}
+
+// firstHeading is what a page says, for a failing test.
+func firstHeading(body string) string {
+	_, after, _ := strings.Cut(body, "<h1>")
+	text, _, _ := strings.Cut(after, "</h1>")
+	return text
+}

@@ -1,0 +1,218 @@
+package web
+
+import (
+	"fmt"
+	"html/template"
+	"net/http"
+	"strings"
+	"time"
+
+	"hopperful/figure"
+	"hopperful/plan"
+	"hopperful/shop"
+)
+
+// planView is a plan's page, in the order every page has: answer, what could
+// spoil it, picture, numbers, what to do now.
+type planView struct {
+	Need    shop.Need
+	Note    string // what the reader of the file warned of
+	Refused *fault // why there is no plan at all
+	plan.Grinding
+	Finish  string
+	By      string
+	Setting []figView
+	Numbers []figView
+	Eats    []figView
+	Limits  []limitView
+	Take    []takeView
+	Flow    template.HTML
+	Charts  []chartView
+	Choose  chooseView
+	Query   template.URL
+}
+
+// limitView is a limit with its mark.
+type limitView struct {
+	figView
+	Binds bool
+	Relax string
+}
+
+// takeView is a lot to grind.
+type takeView struct {
+	plan.Take
+	Figure figView
+	Heap   template.HTML
+}
+
+// chooseView is what a plan may be asked with.
+type chooseView struct {
+	Polymer, Colour, Mill, By string
+	Polymers, Colours         []string
+	Mills                     []option
+	Lots                      []option
+	Chosen                    map[string]bool
+	Open                      bool
+}
+
+func (s *server) showPlan(w http.ResponseWriter, r *http.Request) {
+	d := s.desk(r)
+	need, ok := d.state.Need(r.PathValue("need"))
+	if !ok {
+		s.fail(w, r, fault{http.StatusNotFound, "There is no need called " + r.PathValue("need") + ".", "The plan page lists them all."})
+		return
+	}
+	req, err := request(r, d, need)
+	var g plan.Grinding
+	if err == nil {
+		g, err = s.plans.grind(r.Context(), d.state, req)
+	}
+	if wantsJSON(r) {
+		if err != nil {
+			s.failWith(w, r, err)
+			return
+		}
+		writeJSON(w, http.StatusOK, g)
+		return
+	}
+	v, status := d.viewPlan(need, req, g), http.StatusOK
+	if err != nil {
+		say, hint := sentence(err)
+		v.Refused, status = &fault{Say: say, Hint: hint}, http.StatusUnprocessableEntity
+		s.log.Info("no plan", "need", "one of the shop's", "error", err)
+	}
+	v.Choose = choose(r, d, req)
+	v.Query = template.URL(r.URL.Query().Encode())
+	v.Note = d.noteOf(need.Name)
+	s.render(w, r, status, "plan", view{Title: "Plan for " + need.Name, Place: "plan", Crumb: &link{"/plan", "Plan"}, Body: v})
+}
+
+// request reads what a plan is wanted for from the address.
+func request(r *http.Request, d *desk, need shop.Need) (plan.Request, error) {
+	q := r.URL.Query()
+	req := plan.Request{Need: need, Polymer: known(d, q.Get("polymer")), Colour: strings.TrimSpace(q.Get("colour")), Mill: q.Get("mill"),
+		Now: d.now.Truncate(time.Minute)}
+	for _, l := range q["lot"] {
+		id, err := shop.ParseLot(l)
+		if err != nil {
+			return req, err
+		}
+		req.Lots = append(req.Lots, id)
+	}
+	by, err := parseBy(q.Get("by"), d.now)
+	req.By = by
+	return req, err
+}
+
+// parseBy reads "18:00" as the next time the clock shows it, or a full moment.
+func parseBy(typed string, now time.Time) (time.Time, error) {
+	typed = strings.TrimSpace(typed)
+	if typed == "" {
+		return time.Time{}, nil
+	}
+	if t, err := time.ParseInLocation("15:04", typed, now.Location()); err == nil {
+		by := time.Date(now.Year(), now.Month(), now.Day(), t.Hour(), t.Minute(), 0, 0, now.Location())
+		if by.Before(now) {
+			by = by.AddDate(0, 0, 1)
+		}
+		return by, nil
+	}
+	if t, err := time.ParseInLocation("2006-01-02T15:04", typed, now.Location()); err == nil {
+		if t.Before(now) {
+			return t, &shop.Error{Code: shop.Invalid, Field: "by", Say: "The time it has to be done by is past.", Hint: "Choose a later one, or leave it open."}
+		}
+		return t, nil
+	}
+	return time.Time{}, &shop.Error{Code: shop.Invalid, Field: "by", Say: fmt.Sprintf("%q is no time.", typed), Hint: "Write it like 18:00."}
+}
+
+// viewPlan lays a plan out.
+func (d *desk) viewPlan(need shop.Need, req plan.Request, g plan.Grinding) planView {
+	v := planView{Need: need, Grinding: g, Charts: viewCharts(g.Charts, d.comma)}
+	if eats, err := plan.Eats(d.materials(), withPolymer(need, req)); err == nil {
+		v.Eats = viewFigures(eats)
+	}
+	if !g.Setting.Finish.IsZero() {
+		v.Finish = clock(g.Setting.Finish, d.now)
+	}
+	if !req.By.IsZero() {
+		v.By = clock(req.By, d.now)
+	}
+	set := g.Setting
+	big := []figure.Figure{set.Charges, set.Charge, set.Run, set.Rest}
+	if set.Level != nil {
+		big = append(big, *set.Level)
+	}
+	v.Setting = viewFigures(present(append(big, set.Total)))
+	v.Numbers = viewFigures(present(append([]figure.Figure{g.Need, g.Product, set.Power, set.JarEvery}, g.Figures...)))
+	for _, l := range g.Limits {
+		v.Limits = append(v.Limits, limitView{limitFigure(l), l.Binds, l.Relax})
+	}
+	for _, t := range g.Take {
+		tv := takeView{Take: t, Figure: viewFigure(t.Mass)}
+		if l, ok := d.state.Lot(t.Lot); ok {
+			tv.Heap = drawHeap(l, d.coarseness(l))
+		}
+		v.Take = append(v.Take, tv)
+	}
+	if g.Balance.In.Key != "" {
+		v.Flow = drawFlow(g.Balance, d.comma)
+	}
+	return v
+}
+
+// limitFigure is a limit's figure under the limit's own name, with the share of
+// draws that the plan was held to.
+func limitFigure(l plan.Limit) figView {
+	f := viewFigure(l.Figure)
+	m := markOf(l.Holds)
+	f.Name, f.Mark, f.InTen = l.Name, &m, inTen(l.Holds)
+	return f
+}
+
+// present leaves out figures a plan did not get to.
+func present(all []figure.Figure) []figure.Figure {
+	var some []figure.Figure
+	for _, f := range all {
+		if f.Key != "" {
+			some = append(some, f)
+		}
+	}
+	return some
+}
+
+func withPolymer(n shop.Need, req plan.Request) shop.Need {
+	if req.Polymer != "" {
+		n.Polymer = req.Polymer
+	}
+	return n
+}
+
+// choose fills the questions a plan may be asked with.
+func choose(r *http.Request, d *desk, req plan.Request) chooseView {
+	c := chooseView{Polymer: orSay(req.Polymer, req.Need.Polymer), Colour: req.Colour, Mill: req.Mill, By: r.URL.Query().Get("by"),
+		Polymers: d.materials().Names(), Colours: d.colours(), Chosen: map[string]bool{}, Open: r.URL.RawQuery != "" || req.Need.Polymer == ""}
+	for _, id := range req.Lots {
+		c.Chosen[string(id)] = true
+	}
+	for _, m := range d.state.ActiveMills() {
+		c.Mills = append(c.Mills, option{m.Name, m.Name})
+	}
+	for _, l := range d.state.Stock("") {
+		if strings.EqualFold(l.Polymer, c.Polymer) || c.Polymer == "" {
+			c.Lots = append(c.Lots, option{string(l.ID), lotLine(l)})
+		}
+	}
+	return c
+}
+
+// noteOf is the note of the record that last described a need.
+func (d *desk) noteOf(need string) string {
+	for i := len(d.state.Records) - 1; i >= 0; i-- {
+		if b, ok := d.state.Records[i].Body.(*shop.NeedSet); ok && b.Need.Name == need {
+			return d.state.Records[i].Note
+		}
+	}
+	return ""
+}

@@ -1,0 +1,177 @@
+package web
+
+import (
+	"net/http"
+	"strconv"
+
+	"hopperful/shop"
+)
+
+// recordRow is one line of the log.
+type recordRow struct {
+	ID        shop.RecordID
+	When, By  string
+	What      string
+	Text      string
+	Note      string
+	Lots      []shop.LotID
+	Struck    bool // struck out later
+	Corrected bool
+	Mends     shop.RecordID // the record it corrects
+	Open      bool          // may still be corrected here
+}
+
+// logRow tells one record of the history.
+func (d *desk) logRow(r shop.Record) recordRow {
+	s := describe(r)
+	row := recordRow{ID: r.ID, When: clock(r.At, d.now), By: r.By, What: s.What, Text: s.Text, Note: r.Note, Lots: s.Lots, Mends: r.Corrects}
+	now, stands := d.state.Record(r.ID)
+	row.Struck = !stands && r.Corrects == 0
+	row.Corrected = stands && now.CorrectedBy != 0
+	row.Open = stands
+	return row
+}
+
+// logOf tells some records, the latest first.
+func (d *desk) logOf(ids []shop.RecordID) []recordRow {
+	var rows []recordRow
+	for i := len(ids) - 1; i >= 0; i-- {
+		if r, ok := d.state.Record(ids[i]); ok {
+			rows = append(rows, d.logRow(r))
+		}
+	}
+	return rows
+}
+
+// recordsView is the log.
+type recordsView struct {
+	Rows         []recordRow
+	Older, Newer int // pages to turn to, -1 for none
+}
+
+// perPage is how many records a page of the log holds.
+const perPage = 50
+
+func (s *server) showRecords(w http.ResponseWriter, r *http.Request) {
+	d := s.desk(r)
+	page, err := strconv.Atoi(d.query("page"))
+	if err != nil || page < 0 {
+		page = 0
+	}
+	all := d.state.History
+	v := recordsView{Older: -1, Newer: page - 1}
+	for i := len(all) - 1 - page*perPage; i >= 0 && len(v.Rows) < perPage; i-- {
+		v.Rows = append(v.Rows, d.logRow(all[i]))
+	}
+	if (page+1)*perPage < len(all) {
+		v.Older = page + 1
+	}
+	s.render(w, r, http.StatusOK, "records", view{Title: "Records", Place: "stock", Crumb: &link{"/stock", "Stock"}, Body: v})
+}
+
+// recordView is one record's page.
+type recordView struct {
+	Row     recordRow
+	Lines   []option // its answers in words
+	History []recordRow
+}
+
+// found reads the record's number from the address.
+func (s *server) found(w http.ResponseWriter, r *http.Request, d *desk) (shop.Record, bool) {
+	id, err := strconv.ParseInt(r.PathValue("id"), 10, 64)
+	if err != nil {
+		s.showMissing(w, r)
+		return shop.Record{}, false
+	}
+	if rec, ok := d.state.Record(shop.RecordID(id)); ok {
+		return rec, true
+	}
+	for _, rec := range d.state.History {
+		if rec.ID == shop.RecordID(id) {
+			return rec, true
+		}
+	}
+	s.fail(w, r, fault{http.StatusNotFound, "There is no record " + strconv.FormatInt(id, 10) + ".", "The list of records shows them all."})
+	return shop.Record{}, false
+}
+
+func (s *server) showRecord(w http.ResponseWriter, r *http.Request) {
+	d := s.desk(r)
+	rec, ok := s.found(w, r, d)
+	if !ok {
+		return
+	}
+	v := recordView{Row: d.logRow(rec)}
+	if sh, ok := sheetFor(d, rec.Body.Kind()); ok {
+		v.Lines = spelled(sh, rec, d)
+	}
+	for _, h := range d.state.History {
+		if h.ID == rec.ID || h.Corrects == rec.ID {
+			v.History = append(v.History, d.logRow(h))
+		}
+	}
+	s.render(w, r, http.StatusOK, "record", view{Title: "Record " + r.PathValue("id"), Place: "stock",
+		Crumb: &link{"/records", "Records"}, Body: v})
+}
+
+// spelled lists a record's answers with their questions.
+func spelled(sh sheet, rec shop.Record, d *desk) []option {
+	answers := answersOf(sh, rec, d.now.Location(), d.comma)
+	var lines []option
+	sh.fields(func(f field) {
+		v := answers.Get(f.Path)
+		if v == "" || f.As == asHidden {
+			return
+		}
+		if f.As == asAmount && f.Unit != "" {
+			v += " " + f.Unit
+		}
+		lines = append(lines, option{f.Label, v})
+	})
+	return lines
+}
+
+func (s *server) showCorrection(w http.ResponseWriter, r *http.Request) {
+	d := s.desk(r)
+	rec, sh, ok := s.correctable(w, r, d)
+	if !ok {
+		return
+	}
+	s.drawSheet(w, r, d, http.StatusOK, sh, newInput(answersOf(sh, rec, d.now.Location(), d.comma)))
+}
+
+func (s *server) postCorrection(w http.ResponseWriter, r *http.Request) {
+	if !readForm(w, r) {
+		s.fail(w, r, tooLarge)
+		return
+	}
+	d := s.desk(r)
+	rec, sh, ok := s.correctable(w, r, d)
+	if !ok {
+		return
+	}
+	kept, ok := s.writeSheet(w, r, d, sh, newInput(r.PostForm), rec.Body, rec.ID)
+	if ok {
+		s.follow(w, r, sh.After(s.store.State(), kept), kept.ID)
+	}
+}
+
+// correctable finds a record that stands, and its sheet, headed as a correction.
+func (s *server) correctable(w http.ResponseWriter, r *http.Request, d *desk) (shop.Record, sheet, bool) {
+	rec, ok := s.found(w, r, d)
+	if !ok {
+		return rec, sheet{}, false
+	}
+	if m, isMaterial := rec.Body.(*shop.MaterialSet); isMaterial {
+		d.query = func(name string) string { return map[string]string{"polymer": m.Polymer, "property": m.Property}[name] }
+	}
+	sh, known := sheetFor(d, rec.Body.Kind())
+	if _, stands := d.state.Record(rec.ID); !stands || !known {
+		s.fail(w, r, fault{http.StatusConflict, "This record no longer stands, so it cannot be corrected.", "Write it down anew."})
+		return rec, sh, false
+	}
+	sh.Title, sh.Submit = "Correct record "+toString(rec.ID), "Keep the correction"
+	sh.Intro = "The first version is kept; this one takes its place."
+	sh.Timed = true
+	return rec, sh, true
+}

@@ -1,0 +1,89 @@
+package web
+
+import (
+	"bytes"
+	"embed"
+	"html/template"
+	"io/fs"
+	"net/http"
+	"path"
+	"strconv"
+	"strings"
+
+	"hopperful/shop"
+)
+
+//go:embed pages parts
+var templateFiles embed.FS
+
+// view is what the layout needs around a page's own body.
+type view struct {
+	Title  string // of the window
+	Place  string // which of the five places this page belongs to
+	Crumb  *link  // one step back up
+	Bare   bool   // without places: log-in, first steps
+	Body   any    // what the page itself shows
+	Shop   string // filled by render
+	Latest shop.RecordID
+	Done   *doneBar
+	Out    bool // a log-out button is wanted
+}
+
+// link is an address and its words.
+type link struct{ To, Say string }
+
+// pages holds every page twice: with the decimal point and with the comma.
+var pages = func() map[bool]map[string]*template.Template {
+	both := map[bool]map[string]*template.Template{}
+	for _, comma := range []bool{false, true} {
+		both[comma] = parsePages(comma)
+	}
+	return both
+}()
+
+// parsePages reads pages/*.html, each joined with the layout and all parts. A
+// template that does not parse stops the program at its start, so no test can
+// miss it.
+func parsePages(comma bool) map[string]*template.Template {
+	base := template.Must(template.New("base").Funcs(template.FuncMap{
+		"num":   func(s string) string { return localised(s, comma) },
+		"asset": assetPath,
+		"list":  func(v ...any) []any { return v },
+		"add":   func(a, b int) int { return a + b },
+		"seg":   pathSegment,
+	}).ParseFS(templateFiles, "parts/*.html"))
+	names, err := fs.Glob(templateFiles, "pages/*.html")
+	if err != nil {
+		panic(err) // the pattern above is wrong
+	}
+	all := map[string]*template.Template{}
+	for _, name := range names {
+		t := template.Must(template.Must(base.Clone()).ParseFS(templateFiles, name))
+		all[strings.TrimSuffix(path.Base(name), ".html")] = t
+	}
+	return all
+}
+
+// render writes a page. It is drawn in memory first, so that a fault never
+// leaves half a page behind.
+func (s *server) render(w http.ResponseWriter, r *http.Request, status int, name string, v view) {
+	st := s.store.State()
+	v.Shop = st.Shop.Name
+	v.Latest = st.Newest().ID
+	v.Out = s.gate != nil
+	if v.Done == nil && !v.Bare {
+		v.Done = s.doneBar(r, st)
+	}
+	var page bytes.Buffer
+	if err := pages[st.Shop.DecimalComma][name].ExecuteTemplate(&page, "layout", v); err != nil {
+		s.log.Error("a page could not be drawn", "page", name, "error", err)
+		http.Error(w, "This page could not be drawn. Nothing was lost; the log says more.", http.StatusInternalServerError)
+		return
+	}
+	h := w.Header()
+	h.Set("Content-Type", "text/html; charset=utf-8")
+	h.Set("Cache-Control", "no-store")
+	h.Set("Content-Length", strconv.Itoa(page.Len()))
+	w.WriteHeader(status)
+	page.WriteTo(w)
+}

@@ -1,0 +1,40 @@
+package web
+
+import "net/http"
+
+// route lists every address of the program, by noun.
+func (s *server) route(mux *http.ServeMux) {
+	mux.HandleFunc("GET /{$}", s.showNow)
+	mux.HandleFunc("GET /live", s.live)
+	mux.HandleFunc("GET /assets/", serveAsset)
+
+	mux.HandleFunc("GET /start", s.showStart)
+	mux.HandleFunc("GET /start/{stage}", s.showStage)
+	mux.HandleFunc("POST /start/{stage}", s.postStage)
+
+	mux.HandleFunc("GET /stock", s.showStock)
+	mux.HandleFunc("GET /stock/{lot}", s.showLot)
+	mux.HandleFunc("GET /record/{what}", s.showSheet)
+	mux.HandleFunc("POST /record/{what}", s.postSheet)
+
+	mux.HandleFunc("GET /records", s.showRecords)
+	mux.HandleFunc("GET /records/{id}", s.showRecord)
+	mux.HandleFunc("GET /records/{id}/correct", s.showCorrection)
+	mux.HandleFunc("POST /records/{id}/correct", s.postCorrection)
+	mux.HandleFunc("POST /records/{id}/void", s.postVoid)
+
+	mux.HandleFunc("GET /plan", s.showNeeds)
+	mux.HandleFunc("POST /plan", s.postNeed)
+	mux.HandleFunc("GET /plan/{need}", s.showPlan)
+	mux.HandleFunc("GET /plan/{need}/{chart}", s.downloadChart)
+
+	mux.HandleFunc("GET /machines", s.showMachines)
+	mux.HandleFunc("GET /materials", s.showMaterials)
+	mux.HandleFunc("GET /materials/{name}", s.showMaterial)
+
+	mux.HandleFunc("GET /login", s.showLogin)
+	mux.HandleFunc("POST /login", s.postLogin)
+	mux.HandleFunc("POST /logout", s.postLogout)
+
+	mux.HandleFunc("/", s.showMissing)
+}

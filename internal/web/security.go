@@ -1,0 +1,81 @@
+package web
+
+import (
+	"crypto/sha256"
+	"encoding/base64"
+	"net"
+	"net/http"
+	"net/netip"
+	"strings"
+)
+
+// plotStyle is the one style element that the chart library writes into its
+// drawings. It is fixed text, so the policy names its hash and still refuses
+// every other inline style.
+const plotStyle = `:where(.plot) {
+  --plot-background: white;
+  display: block;
+  height: auto;
+  height: intrinsic;
+  max-width: 100%;
+}
+:where(.plot text),
+:where(.plot tspan) {
+  white-space: pre;
+}`
+
+// contentPolicy lets a page load only what this program serves.
+var contentPolicy = func() string {
+	sum := sha256.Sum256([]byte(plotStyle))
+	return "default-src 'self'; script-src 'self'; " +
+		"style-src 'self' 'sha256-" + base64.StdEncoding.EncodeToString(sum[:]) + "'; " +
+		"img-src 'self' blob:; object-src 'none'; base-uri 'none'; form-action 'self'; frame-ancestors 'none'"
+}()
+
+// secured sets the headers every answer carries.
+func secured(next http.Handler) http.Handler {
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		h := w.Header()
+		h.Set("Content-Security-Policy", contentPolicy)
+		h.Set("X-Content-Type-Options", "nosniff")
+		h.Set("X-Frame-Options", "DENY")
+		h.Set("Referrer-Policy", "same-origin")
+		h.Set("Cross-Origin-Opener-Policy", "same-origin")
+		h.Set("Cross-Origin-Resource-Policy", "same-origin")
+		h.Set("Permissions-Policy", "camera=(), microphone=(), geolocation=()")
+		next.ServeHTTP(w, r)
+	})
+}
+
+// crossOriginRefused turns away writes that another site's page sends.
+func (s *server) crossOriginRefused(next http.Handler) http.Handler {
+	guard := http.NewCrossOriginProtection()
+	guard.SetDenyHandler(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		s.fail(w, r, fault{http.StatusForbidden, "This was sent from another site.",
+			"Open hopperful's own page and send it from there; nothing was written."})
+	}))
+	return guard.Handler(next)
+}
+
+// hostChecked refuses names that are not this server's, so that a foreign page
+// cannot reach it by pointing its own name here (DNS rebinding). A plain
+// address cannot be rebound and is always served.
+func hostChecked(names []string, next http.Handler) http.Handler {
+	known := map[string]bool{"localhost": true}
+	for _, n := range names {
+		known[strings.ToLower(strings.TrimSuffix(n, "."))] = true
+	}
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		host := r.Host
+		if h, _, err := net.SplitHostPort(host); err == nil {
+			host = h
+		}
+		host = strings.ToLower(strings.TrimSuffix(strings.Trim(host, "[]"), "."))
+		if _, err := netip.ParseAddr(host); err != nil && !known[host] {
+			http.Error(w, "This server is not known by that name. Open it by its address, or start it with that name allowed.",
+				http.StatusMisdirectedRequest)
+			return
+		}
+		next.ServeHTTP(w, r)
+	})
+}

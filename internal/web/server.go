@@ -1,0 +1,47 @@
+package web
+
+import (
+	"log/slog"
+	"net/http"
+	"time"
+
+	"hopperful/internal/store"
+)
+
+// Options says how the pages are served.
+type Options struct {
+	Now        func() time.Time // the shop's clock; nil: time.Now
+	Logger     *slog.Logger     // of requests and faults; nil: nothing is logged
+	Hosts      []string         // names this server is reached by, besides localhost and plain addresses
+	Passphrase string           // asked for before anything is shown; empty: not asked for
+	Version    string           // shown at the foot of the machines page; may be empty
+}
+
+// server holds what every handler needs.
+type server struct {
+	store   *store.Store
+	now     func() time.Time
+	log     *slog.Logger
+	version string
+	plans   *planShelf
+	gate    *gate // nil: no passphrase
+}
+
+// New returns the handler of all pages for the shop kept in st.
+func New(st *store.Store, o Options) http.Handler {
+	s := &server{store: st, now: o.Now, log: o.Logger, version: o.Version, plans: newPlanShelf()}
+	if s.now == nil {
+		s.now = time.Now
+	}
+	if s.log == nil {
+		s.log = slog.New(slog.DiscardHandler)
+	}
+	mux := http.NewServeMux()
+	s.route(mux)
+	var h http.Handler = mux
+	if o.Passphrase != "" {
+		s.gate = newGate(o.Passphrase, s.now)
+		h = s.gated(mux)
+	}
+	return s.logged(s.recovered(hostChecked(o.Hosts, secured(s.crossOriginRefused(h)))))
+}

@@ -1,0 +1,102 @@
+package web
+
+import (
+	"hopperful/quantity"
+	"hopperful/shop"
+)
+
+// A sheet is the paper form of one kind of record: which questions it asks, in
+// which order. The name of a field is the path of its answer in the record's
+// body ("mill.screen.hole_m"), so a sheet reads into a body, shows a body again
+// for correction, and finds its place when the shop refuses a value, all by the
+// same name.
+type sheet struct {
+	Kind   string // of the record's body
+	Title  string
+	Intro  string
+	Submit string // on the button
+	Place  string // which of the five places it belongs to
+	Groups []group
+	Timed  bool // asks when, who and a note
+
+	// check says what is wrong beyond single fields, before the shop is asked.
+	Check func(in *input)
+	// after is where to go once the record is written.
+	After func(st *shop.State, r shop.Record) string
+}
+
+// group is a few questions under one heading; a folded one holds what most
+// people leave out.
+type group struct {
+	Title, Intro string
+	Folded       bool
+	Fields       []field
+}
+
+// field is one question.
+type field struct {
+	Path    string // of the answer in the body
+	Label   string
+	Help    string
+	As      answer
+	Kind    quantity.Kind // of an amount
+	Unit    string        // assumed for a bare number and printed beside the field
+	Choices []option      // of a choice
+	Must    bool          // the record says nothing without it
+	First   string        // filled in on an empty sheet: a sensible default
+	Suggest []string      // offered while typing, anything else may be typed
+}
+
+// answer says how a field is answered.
+type answer string
+
+// The kinds of answers.
+const (
+	asText   answer = "text"
+	asLong   answer = "long"   // several lines
+	asAmount answer = "amount" // a quantity with its unit
+	asWhole  answer = "whole"  // a whole number
+	asYesNo  answer = "yesno"  // yes, no, or not known
+	asChoice answer = "choice" // one of a few
+	asSelect answer = "select" // one of many
+	asCheck  answer = "check"  // a box
+	asColour answer = "colour" // a picked colour, or none
+	asLevels answer = "levels" // watts at levels of a controller, a line each
+	asFile   answer = "file"   // an uploaded file
+	asMoment answer = "moment" // a date and time
+	asHidden answer = "hidden"
+)
+
+// option is one answer of a choice.
+type option struct{ Value, Say string }
+
+// amount asks for a quantity.
+func amount(path, label string, kind quantity.Kind, unit, help string) field {
+	return field{Path: path, Label: label, As: asAmount, Kind: kind, Unit: unit, Help: help}
+}
+
+// text asks for a few words.
+func text(path, label, help string) field {
+	return field{Path: path, Label: label, As: asText, Help: help}
+}
+
+// yesNo asks what may also be unknown.
+func yesNo(path, label, help string) field {
+	return field{Path: path, Label: label, As: asYesNo, Help: help,
+		Choices: []option{{"yes", "yes"}, {"no", "no"}, {"", "don't know"}}}
+}
+
+// must marks the answer the record says nothing without.
+func (f field) must() field { f.Must = true; return f }
+
+// first fills an empty sheet with a sensible answer.
+func (f field) first(value string) field { f.First = value; return f }
+
+// fields walks over every question of the sheet.
+func (s sheet) fields(visit func(field)) {
+	for _, g := range s.Groups {
+		for _, f := range g.Fields {
+			visit(f)
+		}
+	}
+}

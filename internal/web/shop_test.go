@@ -1,0 +1,87 @@
+package web
+
+import (
+	"context"
+	"math/rand/v2"
+	"net/http"
+	"net/http/httptest"
+	"net/url"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"hopperful/internal/demo"
+	"hopperful/internal/store"
+)
+
+// noon is when the shops of these tests stand still.
+var noon = time.Date(2026, 11, 25, 12, 0, 0, 0, time.UTC)
+
+// bench is a shop with its pages, in a folder that goes with the test.
+type bench struct {
+	t     testing.TB
+	store *store.Store
+	pages http.Handler
+}
+
+// emptyShop is a new shop nothing was written in.
+func emptyShop(t testing.TB, o Options) *bench {
+	t.Helper()
+	st, err := store.Create(context.Background(), filepath.Join(t.TempDir(), "test.shop"), store.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { st.Close() })
+	if o.Now == nil {
+		o.Now = func() time.Time { return noon }
+	}
+	return &bench{t, st, New(st, o)}
+}
+
+// demoShop is the invented shop with its months of records.
+func demoShop(t testing.TB, o Options) *bench {
+	t.Helper()
+	b := emptyShop(t, o)
+	recs, err := demo.Records(noon, rand.New(rand.NewPCG(1, 1)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := b.store.Append(context.Background(), noon, recs...); err != nil {
+		t.Fatal(err)
+	}
+	return b
+}
+
+// get asks for a page.
+func (b *bench) get(path string) *httptest.ResponseRecorder {
+	b.t.Helper()
+	return b.ask(httptest.NewRequest("GET", path, nil))
+}
+
+// post sends a form as the program's own page would.
+func (b *bench) post(path string, form url.Values) *httptest.ResponseRecorder {
+	b.t.Helper()
+	r := httptest.NewRequest("POST", path, strings.NewReader(form.Encode()))
+	r.Header.Set("Content-Type", "application/x-www-form-urlencoded")
+	return b.ask(r)
+}
+
+func (b *bench) ask(r *http.Request) *httptest.ResponseRecorder {
+	b.t.Helper()
+	if r.Host == "example.com" {
+		r.Host = "localhost"
+	}
+	w := httptest.NewRecorder()
+	b.pages.ServeHTTP(w, r)
+	return w
+}
+
+// form pairs names with answers.
+func answers(pairs ...string) url.Values {
+	v := url.Values{}
+	for i := 0; i+1 < len(pairs); i += 2 {
+		v.Add(pairs[i], pairs[i+1])
+	}
+	return v
+}
