@@ -59,14 +59,6 @@ var balanceRows = map[string]checkrow.Func{
 		w := in.List("w")
 		return w, l.Advance(w, make([]float64, 6), 3)
 	},
-	"ZiffMcGrady": func(in checkrow.Inputs) ([]float64, error) {
-		var u []float64
-		for _, x := range in.List("x") {
-			t := in.Num("t")
-			u = append(u, 1-math.Exp(-x*t)*(1+x*t*(1-x)))
-		}
-		return u, nil
-	},
 	"RandomBreakage": func(in checkrow.Inputs) ([]float64, error) {
 		// Rate out of a class: S(y) B(lower, y) at its middle y.
 		return one(random(int(in.Num("classes")), in.Num("t"), func(y, lower float64) float64 { return y * (lower / y) * (lower / y) }))

@@ -22,7 +22,7 @@ import (
 // Holds for: prints broken by hand. The truncated Gates–Gaudin–Schuhmann form is a judgement; scrap of one size needs no form at all.
 // Source: judgement.
 // Errors: RangeError for a mass below 0 or sizes out of order or off the grid.
-// Checks: FeedFiner rows of checks.csv (3 own derivation).
+// Checks: FeedFiner rows of checks.csv (1 identity, 2 own derivation).
 func AddFeed(g Grid, held []float64, mass, largest, typical, thickness float64) error {
 	if err := sameLength("class masses", len(held), g.Classes()); err != nil {
 		return err
@@ -60,7 +60,7 @@ func AddFeed(g Grid, held []float64, mass, largest, typical, thickness float64) 
 // Holds for: prints broken by hand; see AddFeed.
 // Source: judgement.
 // Errors: RangeError for x < 0 or sizes out of order.
-// Checks: FeedFiner rows of checks.csv (3 own derivation).
+// Checks: FeedFiner rows of checks.csv (1 identity, 2 own derivation).
 func FeedFiner(x, largest, typical, thickness float64) (float64, error) {
 	if err := process.Within("size", x, 0, math.MaxFloat64, "m", "own derivation"); err != nil {
 		return 0, err

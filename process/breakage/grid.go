@@ -30,7 +30,7 @@ type Grid struct {
 // Holds for: any charge; steps of √2 fall within 2 % of the principal sieve series.
 // Source: own derivation.
 // Errors: RangeError for largest outside 0.1 mm to 1.5 m.
-// Checks: NewGrid rows of checks.csv (2 own derivation).
+// Checks: NewGrid rows of checks.csv (2 own derivation, 1 refusal).
 func NewGrid(largest float64) (Grid, error) {
 	if err := process.Within("largest piece", largest, 1e-4, largestGrid, "m", "judgement"); err != nil {
 		return Grid{}, err

@@ -88,7 +88,7 @@ func (k Kernel) rate(x float64) float64 {
 // Holds for: debris whose shape does not depend on the size of the parent.
 // Source: from memory (Austin, Klimpel and Luckie 1984).
 // Errors: RangeError for x ≤ 0, y ≤ 0 or a kernel out of range.
-// Checks: Debris rows of checks.csv (2 own derivation).
+// Checks: Debris rows of checks.csv (1 second library, 1 own derivation).
 func DebrisFiner(k Kernel, x, y float64) (float64, error) {
 	if err := k.check(); err != nil {
 		return 0, err

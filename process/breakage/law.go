@@ -39,7 +39,7 @@ func EnergyRittinger(c, from, to float64) (float64, error) {
 // Holds for: coarse crushing.
 // Source: CoulsonRichardson2002, ch. 2.
 // Errors: RangeError for c or to not above 0 or from < to.
-// Checks: EnergyKick rows of checks.csv (2 published).
+// Checks: EnergyKick row of checks.csv (1 published).
 func EnergyKick(c, from, to float64) (float64, error) {
 	if err := reduces(c, "J/kg", from, to); err != nil {
 		return 0, err
@@ -58,7 +58,7 @@ func EnergyKick(c, from, to float64) (float64, error) {
 // Holds for: crushing and grinding of rock. Work indices are often given per short ton (907.185 kg).
 // Source: from memory.
 // Errors: RangeError for index or to not above 0 or from < to.
-// Checks: EnergyBond rows of checks.csv (4: 2 own derivation, 1 from memory, 1 published definition).
+// Checks: EnergyBond rows of checks.csv (1 published, 2 own derivation, 1 from memory).
 func EnergyBond(index, from, to float64) (float64, error) {
 	if err := reduces(index, "J/kg", from, to); err != nil {
 		return 0, err

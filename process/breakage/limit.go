@@ -92,7 +92,7 @@ var DefaultStall = Stall{Base: -4.6, Fill: 10, Ratio: 0.8, Level: 1.5}
 // Holds for: ranking charges of one mill. The coefficients are a judgement with wide ranges until stalls are recorded.
 // Source: judgement.
 // Errors: RangeError for an argument or a field out of range.
-// Checks: StallChance rows of checks.csv (4 own derivation).
+// Checks: StallChance rows of checks.csv (4 own derivation, 1 refusal).
 func StallChance(s Stall, fill, ratio, level float64) (float64, error) {
 	for _, f := range [...]struct {
 		name          string

@@ -165,7 +165,7 @@ func (l Linear) jump(next, term []float64, q float64) {
 // Holds for: any law with finer(y, y) = 1 that rises with x. Each column adds up to 1, save the pan's, which does not break.
 // Source: from memory (convention of Austin, Klimpel and Luckie 1984).
 // Errors: RangeError for edges that do not descend, or a law that falls with x or is not 1 at the parent.
-// Checks: Debris rows of checks.csv (2 own derivation).
+// Checks: Debris rows of checks.csv (1 second library, 1 own derivation).
 func Debris(upper []float64, finer func(x, y float64) float64) ([][]float64, error) {
 	n := len(upper)
 	b := make([][]float64, n)

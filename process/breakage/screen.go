@@ -37,7 +37,7 @@ func (s Screen) check() error {
 // Holds for: spheres meeting a square hole head-on; reads low for flakes, which pass end-on by their two smaller dimensions.
 // Source: Powderpedia2026, bare factor after Gaudin and Taggart.
 // Errors: RangeError for d ≤ 0 or a ≤ 0.
-// Checks: PassShare rows of checks.csv (4 own derivation, 1 limit, 1 refusal).
+// Checks: PassShare rows of checks.csv (5 own derivation, 1 refusal).
 func PassShare(d, a float64) (float64, error) {
 	if err := process.Above("grain diameter", d, 0, "m", "own derivation"); err != nil {
 		return 0, err
@@ -66,7 +66,7 @@ func bare(d, a float64) float64 {
 // Holds for: spheres falling straight on square mesh.
 // Source: from memory.
 // Errors: RangeError for d ≤ 0, a ≤ 0 or b < 0.
-// Checks: PassShareWire rows of checks.csv (4 own derivation).
+// Checks: PassShareWire rows of checks.csv (4 from memory).
 func PassShareWire(d, a, b float64) (float64, error) {
 	p, err := PassShare(d, a)
 	if err != nil {
@@ -88,7 +88,7 @@ func PassShareWire(d, a, b float64) (float64, error) {
 // Holds for: tries that do not depend on each other.
 // Source: own derivation.
 // Errors: RangeError for p outside 0 to 1 or n < 0.
-// Checks: PassAfter rows of checks.csv (1 own derivation).
+// Checks: PassAfter rows of checks.csv (2 own derivation).
 func PassAfter(p, n float64) (float64, error) {
 	if err := process.Within("chance of one try", p, 0, 1, "", "own derivation"); err != nil {
 		return 0, err

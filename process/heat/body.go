@@ -94,7 +94,7 @@ func Rise(power, capacity, conductance, start, time float64) (float64, error) {
 // Holds for: one lumped body at constant coefficients, warming or cooling.
 // Source: own derivation.
 // Errors: RangeError for an argument out of range or a target never reached.
-// Checks: TimeToRise rows of checks.csv (2 own derivation, 1 refusal).
+// Checks: TimeToRise rows of checks.csv (2 own derivation, 2 refusal).
 func TimeToRise(power, capacity, conductance, start, target float64) (float64, error) {
 	tau, err := TimeConstant(capacity, conductance)
 	if err = firstError(err, notNegative("power", power, "W"), process.Within("excess at the start", start, -1e4, 1e4, "K", "judgement")); err != nil {
@@ -142,7 +142,7 @@ func PeriodicRise(power, capacity, conductance, on, off float64) (peak, trough f
 // Holds for: two lumped bodies without loss.
 // Source: BejanKraus2003, eq. 3.287 and 3.288; the second is garbled in the copy seen and was put right by the energy balance.
 // Errors: RangeError for an argument out of range.
-// Checks: TwoBodies rows of checks.csv (3 published).
+// Checks: TwoBodies rows of checks.csv (3 own derivation).
 func TwoBodies(c1, c2, t1, t2, conductance, time float64) (end1, end2 float64, err error) {
 	if err = firstError(positive("first heat capacity", c1, "J/K"), positive("second heat capacity", c2, "J/K"),
 		positive("conductance", conductance, "W/K"), notNegative("time", time, "s"),
@@ -163,7 +163,7 @@ func TwoBodies(c1, c2, t1, t2, conductance, time float64) (end1, end2 float64, e
 // Holds for: a lumped body cooling by free convection.
 // Source: BejanKraus2003, eq. 3.286.
 // Errors: RangeError for an argument out of range.
-// Checks: FreeCooling rows of checks.csv (5 published).
+// Checks: FreeCooling rows of checks.csv (5 own derivation).
 func FreeCooling(n, elapsed float64) (float64, error) {
 	if err := firstError(process.Within("exponent", n, 0, 1, "", "own derivation"), notNegative("elapsed", elapsed, "")); err != nil {
 		return 0, err

@@ -79,7 +79,7 @@ func DutyOverload(duty float64) (float64, error) {
 // Holds for: copper losses only.
 // Source: IndustrialMonitor2026.
 // Errors: RangeError for tau not above 0 or ratio not above 1.
-// Checks: OverloadTime rows of checks.csv (2 published).
+// Checks: OverloadTime rows of checks.csv (2 own derivation).
 func OverloadTime(tau, ratio float64) (float64, error) {
 	if err := firstError(positive("time constant", tau, "s"), process.Above("overload", ratio, 1, "", "own derivation")); err != nil {
 		return 0, err
@@ -130,7 +130,7 @@ func CycleLoad(cycle ...Load) (mean, effective float64, err error) {
 // Holds for: continuous ratings; the start-up figure on a label is none. It does not replace a fuse, a thermal switch or the maker's limit.
 // Source: common practice, no source.
 // Errors: RangeError for no rating or one not above 0.
-// Checks: WeakestRating row of checks.csv (1 common practice).
+// Checks: WeakestRating rows of checks.csv (1 common practice, 1 refusal).
 func WeakestRating(ratings ...float64) (float64, error) {
 	if len(ratings) == 0 {
 		return 0, process.Above("number of ratings", 0, 0, "", "own derivation")

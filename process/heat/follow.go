@@ -106,7 +106,7 @@ func (p *Pot) Rest(s *State, a *Account, time, mass, room, lid float64) error {
 // Holds for: an emptied pot in still air at constant UA; UA itself falls a little as the wall cools, so it reads short.
 // Source: own derivation.
 // Errors: RangeError for a target at or below the room, no loss, or arguments out of range.
-// Checks: RestUntil rows of checks.csv (1 own derivation, 2 limits).
+// Checks: RestUntil rows of checks.csv (3 own derivation, 1 refusal).
 func RestUntil(p Pot, wall, target, room, lid float64) (float64, error) {
 	if err := p.Check(); err != nil {
 		return 0, err
