@@ -115,7 +115,7 @@ var bands = map[string]band{
 }
 
 // refuse says that a number is outside the band, with digits enough to see it.
-func (b band) refuse(path string, x float64) error {
+func (b band) refuse(x float64) *Error {
 	show := b.kind.Show
 	if b.kind == quantity.Mass {
 		show = grams
@@ -124,7 +124,7 @@ func (b band) refuse(path string, x float64) error {
 	if text == lo || text == hi {
 		text = b.kind.Exact(x)
 	}
-	return invalid(path, "The "+b.words+" "+text+" is outside "+lo+" to "+hi+".", "Check the unit and the decimal point.")
+	return invalid("", "The "+b.words+" "+text+" is outside "+lo+" to "+hi+".", "Check the unit and the decimal point.")
 }
 
 // grams shows a mass with as many digits as a scale has, so that two masses

@@ -50,95 +50,136 @@ func notFuture(at, now time.Time) error {
 		"Say when it happened, or leave the date empty for now.")
 }
 
-// sound checks every number of a body against its band, every text against its
-// length, and every choice against its list.
-func sound(b Body) error {
-	v := reflect.ValueOf(b).Elem()
-	return soundStruct("", v.Type().Name(), v)
+// field is what sound knows of a field of a record, ahead of any value.
+type field struct {
+	name string // in JSON
+	most int    // characters, if it is a text
+	band *band  // if it is a number
 }
 
-func soundStruct(path, owner string, v reflect.Value) error {
-	t := v.Type()
+// fields holds every struct a body is made of.
+var fields = func() map[reflect.Type][]field {
+	all := map[reflect.Type][]field{}
+	for _, b := range Bodies() {
+		addFields(all, reflect.TypeOf(b).Elem())
+	}
+	return all
+}()
+
+func addFields(all map[reflect.Type][]field, t reflect.Type) {
+	for t.Kind() == reflect.Pointer || t.Kind() == reflect.Slice {
+		t = t.Elem()
+	}
+	if t.Kind() != reflect.Struct || all[t] != nil {
+		return
+	}
 	for i := range t.NumField() {
 		f := t.Field(i)
 		name, _, _ := strings.Cut(f.Tag.Get("json"), ",")
-		most := mostName
+		plan := field{name: name, most: mostName}
 		if n, err := strconv.Atoi(f.Tag.Get("text")); err == nil {
-			most = n
+			plan.most = n
 		}
-		if err := soundValue(path+name, owner, name, most, v.Field(i)); err != nil {
+		if b, ok := bands[t.Name()+"."+name]; ok {
+			plan.band = &b
+		} else if b, ok := bands[name]; ok {
+			plan.band = &b
+		}
+		all[t] = append(all[t], plan)
+		addFields(all, f.Type)
+	}
+}
+
+// sound checks every number of a body against its band, every text against its
+// length, and every choice against its list.
+func sound(b Body) error {
+	if err := soundStruct(reflect.ValueOf(b).Elem()); err != nil {
+		return err
+	}
+	return nil
+}
+
+func soundStruct(v reflect.Value) *Error {
+	for i, f := range fields[v.Type()] {
+		if err := soundValue(f, v.Field(i)); err != nil {
+			err.Field = strings.TrimSuffix(f.name+"."+err.Field, ".")
 			return err
 		}
 	}
 	return nil
 }
 
-func soundValue(path, owner, name string, most int, v reflect.Value) error {
+// soundValue checks one value; the field a refusal names is relative to it.
+func soundValue(f field, v reflect.Value) *Error {
 	switch v.Kind() {
 	case reflect.Pointer:
 		if v.IsNil() {
 			return nil
 		}
-		return soundValue(path, owner, name, most, v.Elem())
+		return soundValue(f, v.Elem())
 	case reflect.Struct:
-		return soundStruct(path+".", v.Type().Name(), v)
+		return soundStruct(v)
 	case reflect.Slice:
-		if v.Len() > mostParts {
-			return invalid(path, fmt.Sprintf("%d entries are more than the %d one record holds.", v.Len(), mostParts), "Write it down in several records.")
-		}
-		for i := range v.Len() {
-			if err := soundValue(fmt.Sprintf("%s.%d", path, i), owner, name, most, v.Index(i)); err != nil {
-				return err
-			}
-		}
+		return soundList(f, v)
 	case reflect.String:
-		if err := soundChoice(path, v.Interface()); err != nil {
+		if err := soundChoice(v); err != nil {
 			return err
 		}
-		return soundText(path, v.String(), most)
+		return soundText("", v.String(), f.most)
 	case reflect.Float64:
-		return soundNumber(path, owner, name, v.Float())
+		return soundNumber(f, v.Float())
 	case reflect.Int:
-		return soundNumber(path, owner, name, float64(v.Int()))
+		return soundNumber(f, float64(v.Int()))
 	}
 	return nil
 }
 
-func soundNumber(path, owner, name string, x float64) error {
-	b, ok := bands[owner+"."+name]
-	if !ok {
-		b, ok = bands[name]
+func soundList(f field, v reflect.Value) *Error {
+	if v.Len() > mostParts {
+		return invalid("", fmt.Sprintf("%d entries are more than the %d one record holds.", v.Len(), mostParts), "Write it down in several records.")
 	}
+	for i := range v.Len() {
+		if err := soundValue(f, v.Index(i)); err != nil {
+			err.Field = strings.TrimSuffix(strconv.Itoa(i)+"."+err.Field, ".")
+			return err
+		}
+	}
+	return nil
+}
+
+func soundNumber(f field, x float64) *Error {
+	b := f.band
 	switch {
-	case !ok:
-		return invalid(path, "The number "+name+" has no band.", "This is a fault of the program; please report it.")
+	case b == nil: // a test asks that this never happens
+		return invalid("", "The number "+f.name+" has no band.", "This is a fault of the program; please report it.")
 	case math.IsNaN(x) || math.IsInf(x, 0):
-		return invalid(path, "The "+b.words+" is not a number.", "Type it again.")
+		return invalid("", "The "+b.words+" is not a number.", "Type it again.")
 	case x < b.lo || x > b.hi:
-		return b.refuse(path, x)
+		return b.refuse(x)
 	}
 	return nil
 }
 
-func soundChoice(path string, value any) error {
-	switch c := value.(type) {
-	case YesNo:
-		if c != Yes && c != No && c != Unknown {
-			return invalid(path, strconv.Quote(clip(string(c)))+" is neither yes nor no.", "Leave it empty when it is not known.")
+func soundChoice(v reflect.Value) *Error {
+	text := v.String()
+	switch v.Type() {
+	case reflect.TypeFor[YesNo]():
+		if c := YesNo(text); c != Yes && c != No && c != Unknown {
+			return invalid("", strconv.Quote(clip(text))+" is neither yes nor no.", "Leave it empty when it is not known.")
 		}
-	case Place:
-		if c != NoThermometer && c != OuterWall && c != InCharge {
-			return invalid(path, strconv.Quote(clip(string(c)))+" is no place for the thermometer.", "It is the outer wall, in the charge, or empty.")
+	case reflect.TypeFor[Place]():
+		if c := Place(text); c != NoThermometer && c != OuterWall && c != InCharge {
+			return invalid("", strconv.Quote(clip(text))+" is no place for the thermometer.", "It is the outer wall, in the charge, or empty.")
 		}
-	case Class:
-		if letters[c] == 0 {
-			return invalid(path, strconv.Quote(clip(string(c)))+" is no class of lot.", "It is scrap, regrind, virgin, blend or print.")
+	case reflect.TypeFor[Class]():
+		if letters[Class(text)] == 0 {
+			return invalid("", strconv.Quote(clip(text))+" is no class of lot.", "It is scrap, regrind, virgin, blend or print.")
 		}
 	}
 	return nil
 }
 
-func soundText(path, text string, most int) error {
+func soundText(path, text string, most int) *Error {
 	if !utf8.ValidString(text) {
 		return invalid(path, "The text is not readable.", "Type it again.")
 	}
