@@ -62,10 +62,7 @@ var releases = []release{
 func (b *bench) obstacle(cells []*cell) (release, *trial) {
 	for _, r := range releases {
 		free := b.eased(r.by)
-		for _, c := range cells {
-			c.limits = free.check(c.d, c.mass, len(c.chain))
-		}
-		if best := free.best(cells, 1); len(best) > 0 {
+		if best := free.best(free.openings(cells), 1); len(best) > 0 {
 			return r, &best[0]
 		}
 	}

@@ -74,12 +74,12 @@ func (j *job) roomFigure() figure.Figure {
 
 func (j *job) fillLimit(g *Grinding, t trial) (Limit, bool, error) {
 	b := j.bench
-	f, err := b.over("fill", "share of the chamber a loose charge fills", quantity.Share, func(_ int, row []float64) float64 {
-		return fillShare(row, t.mass, chamberOf(b.mill))
+	f, err := b.over("fill", "share of the chamber a loose charge fills", quantity.Share, func(i int, row []float64) float64 {
+		return b.fillOf(row, t.mass, b.residue(t.cell, i, t.k, t.charges-1))
 	})
-	f = f.From("charge ÷ (density × packing × chamber)", g.Setting.Charge, belief(&b.beliefs, estimate.SolidDensity), belief(&b.beliefs, estimate.ScrapPacking)).
+	f = f.From("(charge ÷ (density × packing) + what stayed from earlier charges ÷ bulk density) ÷ chamber", g.Setting.Charge, belief(&b.beliefs, estimate.SolidDensity), belief(&b.beliefs, estimate.ScrapPacking)).
 		Cite("common practice, no source", "a quarter to a third, loose")
-	return bound("fill", "chamber is not overfilled", f, b.bounds.fill, t.limits.fill), true, err
+	return bound("fill", "chamber is not overfilled", f, b.bounds.fill, t.shares.fill), true, err
 }
 
 func (j *job) controllerLimit(g *Grinding, t trial) (Limit, bool, error) {
@@ -115,7 +115,7 @@ func (j *job) jarLimit(g *Grinding, t trial) (Limit, bool, error) {
 func (j *job) stallLimit(g *Grinding, t trial) (Limit, bool, error) {
 	b := j.bench
 	f, err := b.over("stall", "chance of a stall in a run", quantity.Share, func(_ int, row []float64) float64 {
-		return b.stallChance(row, t.d, fillShare(row, t.mass, chamberOf(b.mill)))
+		return b.stallChance(row, t.d, b.fillOf(row, t.mass, 0))
 	})
 	mean := t.limits.stall
 	f.Value = math.Min(math.Max(mean, f.Low), math.Max(f.High, mean))

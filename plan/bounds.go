@@ -54,9 +54,8 @@ func (c cellLimits) holds(b bounds) bool {
 // check works the limits of a level and a charge mass out over the first n draws.
 func (b *bench) check(d draw, mass float64, n int) cellLimits {
 	var c cellLimits
-	chamber := chamberOf(b.mill)
 	for _, row := range b.rows[:n] {
-		fill := fillShare(row, mass, chamber)
+		fill := b.fillOf(row, mass, 0)
 		if fill <= b.bounds.fill {
 			c.fill++
 		}
@@ -72,9 +71,10 @@ func (b *bench) check(d draw, mass float64, n int) cellLimits {
 	return c
 }
 
-// fillShare is the loose volume of a charge over the chamber's.
-func fillShare(row []float64, mass, chamber float64) float64 {
-	return mass / (row[estimate.SolidDensity] * row[estimate.ScrapPacking] * chamber)
+// fillOf is the loose volume of a charge, and of what earlier ones left behind,
+// over the chamber's.
+func (b *bench) fillOf(row []float64, mass, residue float64) float64 {
+	return (mass/(row[estimate.SolidDensity]*row[estimate.ScrapPacking]) + residue/row[estimate.GrainBulk]) / chamberOf(b.mill)
 }
 
 // stallChance is the chance that a run on such a charge stalls.

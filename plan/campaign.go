@@ -2,6 +2,7 @@ package plan
 
 import (
 	"math"
+	"sort"
 
 	"hopperful/estimate"
 )
@@ -29,7 +30,7 @@ type trial struct {
 
 // held is the share of draws that keep each limit of a whole campaign.
 type held struct {
-	need, charge, wall, motor, jar, noise float64
+	need, charge, wall, fill, motor, jar, noise float64
 }
 
 func (t trial) run() float64 { return t.at[t.k] }
@@ -46,26 +47,28 @@ func (c *cell) link(i, j int) *view {
 }
 
 // produced is what has passed the screen after n charges of run time k, less
-// dust [kg]. Where only the first charge was run, later ones are taken to give
-// the same share of what lies in the mill.
+// dust [kg].
 func (b *bench) produced(c *cell, i, k, n int) float64 {
-	sum := 0.0
-	if len(c.chain[i]) > 1 {
-		for j := range min(n, len(c.chain[i])) {
-			sum += c.chain[i][j].passed[k]
-		}
-		if more := n - len(c.chain[i]); more > 0 {
-			sum += float64(more) * c.link(i, n).passed[k]
-		}
-	} else {
-		share, residue := c.chain[i][0].passed[k]/c.mass, 0.0
-		for range n {
-			out := share * (c.mass + residue)
-			residue += c.mass - out
-			sum += out
-		}
+	return (float64(n)*c.mass - b.residue(c, i, k, n)) * (1 - b.rows[i][estimate.Dust])
+}
+
+// residue is what lies in the mill after n charges [kg]. Where only the first
+// charge was run, every later one is taken to leave the same share of what it
+// met: M (s + s² + … + sⁿ).
+func (b *bench) residue(c *cell, i, k, n int) float64 {
+	switch links := c.chain[i]; {
+	case n == 0:
+		return 0
+	case n <= len(links):
+		return links[n-1].held[k]
+	case len(links) > 1: // the chain has settled: what comes in goes out
+		return links[len(links)-1].held[k]
 	}
-	return sum * (1 - b.rows[i][estimate.Dust])
+	stay := c.chain[i][0].held[k] / c.mass
+	if stay > 0.999999 {
+		return float64(n) * c.mass
+	}
+	return c.mass * stay * (1 - math.Pow(stay, float64(n))) / (1 - stay)
 }
 
 // usable is what of it is left when the fines are taken off [kg].
@@ -77,12 +80,8 @@ func (b *bench) usable(c *cell, i, k, n int) float64 {
 // the draws, or false when the scrap does not reach.
 func (b *bench) chargesFor(c *cell, k int) (int, bool) {
 	most := int(math.Min(math.Ceil(b.available/c.mass-1e-9), mostCharges))
-	for n := 1; n <= most; n++ {
-		if b.meets(c, k, n) >= sureShare {
-			return n, true
-		}
-	}
-	return 0, false
+	n := sort.Search(most, func(less int) bool { return b.meets(c, k, less+1) >= sureShare }) + 1
+	return n, n <= most
 }
 
 // mostCharges bounds a campaign: more is several days' work.
@@ -107,24 +106,34 @@ type temperatures struct{ charge, wall float64 }
 // hottest runs the temperatures of one draw through n charges.
 func (b *bench) hottest(c *cell, i, k, n int, rest float64) temperatures {
 	var hot temperatures
+	before, settled := 0.0, false
 	b.follow(c, i, k, n, rest, func(_, _ int, charge, wall float64) {
 		hot.charge = math.Max(hot.charge, charge)
 		hot.wall = math.Max(hot.wall, wall)
-	}, nil)
+	}, func(j int, _, wall float64) bool {
+		settled = j >= chainLength && wall-before < settledWithin
+		before = wall
+		return !settled
+	})
 	return hot
 }
 
+// settledWithin is the change from one charge to the next below which a
+// campaign's temperatures are taken to repeat [K].
+const settledWithin = 1e-3
+
 // follow tells see the temperatures over the room [K] of one draw at every time
-// of n charges, and fill, if it is not nil, those at the start of each.
-func (b *bench) follow(c *cell, i, k, n int, rest float64, see func(charge, at int, tc, tw float64), fill func(charge int, tc, tw float64)) {
+// of n charges, and fill those at the start of each; it stops early when fill
+// says so.
+func (b *bench) follow(c *cell, i, k, n int, rest float64, see func(charge, at int, tc, tw float64), fill func(charge int, tc, tw float64) bool) {
 	row := b.rows[i]
 	decay := coolsTo(row, rest)
-	wall, residue := 0.0, 0.0
+	wall := 0.0
 	for j := range n {
-		v := c.link(i, j)
+		v, residue := c.link(i, j), b.residue(c, i, k, j)
 		charge := wall * residue / (c.mass + residue)
-		if fill != nil {
-			fill(j, charge, wall)
+		if !fill(j, charge, wall) {
+			return
 		}
 		var end float64
 		for q := range k + 1 {
@@ -132,7 +141,6 @@ func (b *bench) follow(c *cell, i, k, n int, rest float64, see func(charge, at i
 			see(j, q, tc, tw)
 			end = tw
 		}
-		residue = v.held[k]
 		wall = end * decay
 	}
 }
@@ -152,13 +160,14 @@ func (b *bench) keep(t trial) held {
 		hot := b.hottest(t.cell, i, t.k, t.charges, t.rest)
 		count(&h.charge, b.room+hot.charge <= row[estimate.Softening]-b.bounds.margin)
 		count(&h.wall, b.room+hot.wall <= b.bounds.touch)
+		count(&h.fill, b.fillOf(row, t.mass, b.residue(t.cell, i, t.k, t.charges-1)) <= b.bounds.fill)
 		count(&h.motor, b.motorLoad(row, t) <= b.bounds.load*b.bounds.motor)
 		count(&h.jar, t.mass/row[estimate.GrainBulk] <= b.bounds.jarShare*b.bounds.jar)
 		count(&h.noise, b.exposure(row, t)-protection <= b.bounds.noise)
 	}
 	all := float64(n)
 	return held{need: b.meets(t.cell, t.k, t.charges), charge: h.charge / all, wall: h.wall / all,
-		motor: h.motor / all, jar: h.jar / all, noise: h.noise / all}
+		fill: h.fill / all, motor: h.motor / all, jar: h.jar / all, noise: h.noise / all}
 }
 
 func count(n *float64, yes bool) {
@@ -184,6 +193,6 @@ const workday = 8 * 3600.0
 
 // all reports whether every limit is kept.
 func (h held) all() bool {
-	return h.need >= sureShare && h.charge >= sureShare && h.wall >= sureShare &&
+	return h.need >= sureShare && h.charge >= sureShare && h.wall >= sureShare && h.fill >= sureShare &&
 		h.motor >= sureShare && h.jar >= sureShare && h.noise >= sureShare
 }

@@ -59,10 +59,11 @@ func (j *job) temperatureChart(g *Grinding, t trial) error {
 				m := c/skip*per + q + 1
 				charge[m][i], wall[m][i] = b.room+tc, b.room+tw
 			}
-		}, func(c int, tc, tw float64) {
+		}, func(c int, tc, tw float64) bool {
 			if c%skip == 0 {
 				charge[c/skip*per][i], wall[c/skip*per][i] = b.room+tc, b.room+tw
 			}
+			return true
 		})
 	}
 	limit := b.beliefs[estimate.Softening].Median

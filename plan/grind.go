@@ -70,6 +70,7 @@ type job struct {
 	lots    choice
 	want    demand
 	bench   *bench
+	likely  float64 // charges that are enough in half of the draws
 }
 
 // plan decides what kind of answer there is.
@@ -89,22 +90,23 @@ func (j *job) plan() (Grinding, error) {
 	if err != nil {
 		return g, err
 	}
-	done, ok, err := j.bench.quickest(cells)
+	openings := j.bench.openings(cells)
+	done, ok, err := j.bench.quickest(openings)
 	if err != nil {
 		return g, err
 	}
 	if !ok {
 		return j.impossible(g, cells)
 	}
-	return j.report(g, done, cells)
+	return j.report(g, done, openings)
 }
 
 // quickest settles the best campaigns of the first look with all draws and
 // returns the one that is quickest in the end.
-func (b *bench) quickest(cells []*cell) (trial, bool, error) {
+func (b *bench) quickest(openings []trial) (trial, bool, error) {
 	var found trial
 	ok := false
-	for _, t := range b.best(cells, keepBest) {
+	for _, t := range b.best(openings, keepBest) {
 		full, good, err := b.settle(t)
 		if err != nil {
 			return found, false, err
@@ -189,7 +191,7 @@ func sentence(text string) string {
 	if text == "" {
 		return ""
 	}
-	text = strings.ToUpper(text[:1]) + text[1:]
+	text = capital(text)
 	if !strings.HasSuffix(text, ".") {
 		text += "."
 	}

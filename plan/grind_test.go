@@ -61,7 +61,9 @@ func TestDump(t *testing.T) {
 	fmt.Println(time.Since(start))
 	g.Charts = nil
 	fmt.Println(g.Answer)
-	if g.Blocked != nil { fmt.Printf("%+v\n", *g.Blocked) }
+	if g.Blocked != nil {
+		fmt.Printf("%+v\n", *g.Blocked)
+	}
 	for _, l := range g.Limits {
 		fmt.Println(l.Name, l.Figure.Shown(), l.Figure.ShownRange(), l.Figure.ShownLimit(), l.Holds, l.Binds, l.Relax)
 	}
@@ -69,8 +71,16 @@ func TestDump(t *testing.T) {
 		fmt.Println(f.Name, f.Shown(), f.ShownRange())
 	}
 	fmt.Println(g.Need.Shown(), g.Product.Shown(), g.Product.ShownRange(), g.Setting.Rest.Shown(), g.Setting.Total.Shown(), g.Setting.JarEvery.Shown(), g.Balance.In.Value, g.Balance.Product.Value, g.Balance.Left.Value, g.Balance.Lost.Value)
-	for _, x := range g.Steps { fmt.Println("-", x.Do, x.Time) }
-	for _, x := range g.Spoilers { fmt.Println("!", x.What, x.Remedy) }
-	for _, x := range g.Cautions { fmt.Println("*", x.Where, x.Text) }
-	if _, err := json.Marshal(g); err != nil { t.Fatal(err) }
+	for _, x := range g.Steps {
+		fmt.Println("-", x.Do, x.Time)
+	}
+	for _, x := range g.Spoilers {
+		fmt.Println("!", x.What, x.Remedy)
+	}
+	for _, x := range g.Cautions {
+		fmt.Println("*", x.Where, x.Text)
+	}
+	if _, err := json.Marshal(g); err != nil {
+		t.Fatal(err)
+	}
 }

@@ -100,7 +100,7 @@ func (j *job) load(g *Grinding, t trial) error {
 		chamber.Basis = figure.Assumed
 	}
 	bulk, err := b.over("charge_volume", "loose volume of a charge", quantity.Volume, func(_ int, row []float64) float64 {
-		return fillShare(row, t.mass, chamberOf(b.mill)) * chamberOf(b.mill)
+		return b.fillOf(row, t.mass, 0) * chamberOf(b.mill)
 	})
 	if err != nil {
 		return err

@@ -107,7 +107,7 @@ func read(readings []shop.LevelWatts, level int) (watts float64, exact, ok bool)
 		if r.Level == level {
 			return r.Watts, true, true
 		}
-		if r.Level > level && i > 0 {
+		if r.Level > level && i > 0 && sorted[i-1].Level < level {
 			p := sorted[i-1]
 			share := float64(level-p.Level) / float64(r.Level-p.Level)
 			return p.Watts + share*(r.Watts-p.Watts), false, true

@@ -34,12 +34,16 @@ type price struct {
 	saves float64 // s; 0: the limit does not bind
 }
 
-// prices eases every limit in turn over the cells of the first look.
-func (b *bench) prices(cells []*cell) []price {
-	base := b.shortest(cells)
+// prices eases every limit in turn over the openings of the first look.
+func (b *bench) prices(openings []trial) []price {
+	base := b.shortest(openings)
 	all := make([]price, 0, len(eases))
 	for _, e := range eases {
-		all = append(all, price{e, math.Max(0, base-b.eased(e.by).shortest(cells))})
+		saves := base - b.eased(e.by).shortest(openings)
+		if !(saves > 0) { // nor where nothing is possible either way
+			saves = 0
+		}
+		all = append(all, price{e, saves})
 	}
 	return all
 }
@@ -51,12 +55,10 @@ func (b *bench) eased(by func(*bench)) *bench {
 	return &looser
 }
 
-// shortest is the time of the quickest campaign over the cells, +Inf for none.
-func (b *bench) shortest(cells []*cell) float64 {
-	for _, c := range cells {
-		c.limits = b.check(c.d, c.mass, len(c.chain))
-	}
-	best := b.best(cells, 1)
+// shortest is the time of the quickest campaign among the openings, +Inf for
+// none.
+func (b *bench) shortest(openings []trial) float64 {
+	best := b.best(openings, 1)
 	if len(best) == 0 {
 		return math.Inf(1)
 	}

@@ -3,6 +3,7 @@ package plan
 import (
 	"fmt"
 	"math"
+	"strings"
 	"time"
 
 	"hopperful/estimate"
@@ -11,11 +12,14 @@ import (
 )
 
 // report writes a settled campaign out as figures, limits, steps and charts.
-func (j *job) report(g Grinding, t trial, cells []*cell) (Grinding, error) {
+func (j *job) report(g Grinding, t trial, openings []trial) (Grinding, error) {
 	b := j.bench
 	g.Possible = true
 	g.Take = j.takes(t)
-	prices := b.prices(cells)
+	var prices []price
+	if openings != nil {
+		prices = b.prices(openings)
+	}
 	for _, part := range []func(*Grinding, trial) error{
 		j.setting, j.masses, j.sizes, j.energy, j.load,
 		func(g *Grinding, t trial) error { return j.limits(g, t, prices) },
@@ -89,6 +93,7 @@ func (j *job) length(t trial) (charges, total figure.Figure, err error) {
 	if total, err = figure.FromDraws("total", "from first start to last stop", quantity.Duration, lengths); err != nil {
 		return
 	}
+	j.likely = charges.Value
 	charges.Value, charges.High = float64(t.charges), float64(t.charges)
 	total.Value, total.High = t.total(), t.total()
 	return
@@ -208,6 +213,9 @@ func (j *job) say(g *Grinding, t trial) {
 	}
 	g.Answer = fmt.Sprintf("Grind %s of %s%s, %s each; done by about %s.",
 		charges(t.charges), quantity.Mass.Show(t.mass), level, quantity.Duration.Show(t.run()), clock(j.req.Now, g.Setting.Finish))
+	if likely := int(math.Round(j.likely)); likely < t.charges {
+		g.Answer += fmt.Sprintf(" %s will probably do.", capital(charges(likely)))
+	}
 	load, rating := t.d.watts, b.bounds.controller
 	if math.IsInf(rating, 1) {
 		rating = 0
@@ -218,6 +226,8 @@ func (j *job) say(g *Grinding, t trial) {
 	g.Next = j.next()
 	g.tidy()
 }
+
+func capital(s string) string { return strings.ToUpper(s[:1]) + s[1:] }
 
 func charges(n int) string {
 	if n == 1 {

@@ -45,7 +45,6 @@ func (b *bench) look() ([]*cell, error) {
 	for _, c := range cells {
 		c.chain = make([][]view, n)
 		c.fines = make([]float64, n)
-		c.limits = b.check(c.d, c.mass, n)
 	}
 	err := b.each(n*len(cells), func(m *breakage.Mill, j int) error {
 		c, i := cells[j/n], j%n
@@ -92,13 +91,22 @@ func (b *bench) roundMass(kg float64) float64 {
 	return math.Round(math.Floor(kg/step+1e-9)*step*1e6) / 1e6
 }
 
-// best returns the quickest campaigns over the cells that keep every limit,
-// quickest first, at most n.
-func (b *bench) best(cells []*cell, n int) []trial {
+// best returns the quickest of the openings that keep every limit, quickest
+// first, at most n.
+func (b *bench) best(openings []trial, n int) []trial {
 	var found []trial
-	for _, t := range b.openings(cells) {
-		if len(found) == n && t.total() >= found[n-1].total() {
+	limits := map[*cell]bool{}
+	for _, t := range openings {
+		if t.rest = b.handling; len(found) == n && t.total() >= found[n-1].total() {
 			break
+		}
+		holds, seen := limits[t.cell]
+		if !seen {
+			holds = b.check(t.d, t.mass, len(t.chain)).holds(b.bounds)
+			limits[t.cell] = holds
+		}
+		if !holds {
+			continue
 		}
 		if t, ok := b.rested(t); ok && t.total() <= b.within {
 			found = append(found, t)
@@ -109,24 +117,13 @@ func (b *bench) best(cells []*cell, n int) []trial {
 	return found
 }
 
-func quicker(x, y trial) int {
-	switch d := x.total() - y.total(); {
-	case d < 0:
-		return -1
-	case d > 0:
-		return 1
-	}
-	return 0
-}
+func quicker(x, y trial) int { return compare(x.total(), y.total()) }
 
-// openings lists the campaigns that make enough and keep the limits of level and
-// mass, with the shortest rest there can be, quickest first.
+// openings lists the campaigns over the cells that make enough, with the
+// shortest rest there can be, quickest first.
 func (b *bench) openings(cells []*cell) []trial {
 	var all []trial
 	for _, c := range cells {
-		if !c.limits.holds(b.bounds) {
-			continue
-		}
 		for k := range c.at {
 			if n, ok := b.chargesFor(c, k); ok {
 				all = append(all, trial{cell: c, k: k, charges: n, rest: b.handling})
@@ -222,7 +219,7 @@ func evenly(end float64, n int) []float64 {
 
 // finesLimit is the size below which grains are dust for a screw: taken off
 // before printing. Judgement.
-const finesLimit = 0.00025
+const finesLimit = 0.0005
 
 // finesShare is the share of a run's product below the fines limit.
 func (b *bench) finesShare(v view) float64 {
