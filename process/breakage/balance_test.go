@@ -60,12 +60,13 @@ var balanceRows = map[string]checkrow.Func{
 		return w, l.Advance(w, make([]float64, 6), 3)
 	},
 	"RandomBreakage": func(in checkrow.Inputs) ([]float64, error) {
-		// Rate out of a class: S(y) B(lower, y) at its middle y.
-		return one(random(int(in.Num("classes")), in.Num("t"), func(y, lower float64) float64 { return y * (lower / y) * (lower / y) }))
+		return one(random(int(in.Num("classes")), in.Num("t"), even))
 	},
 	"RandomSquare": func(in checkrow.Inputs) ([]float64, error) {
-		return one(random(int(in.Num("classes")), in.Num("t"), func(_, lower float64) float64 { return lower * lower }))
+		return one(random(int(in.Num("classes")), in.Num("t"), square))
 	},
+	"RandomDensity":     randomDensity,
+	"RandomExponential": randomExponential,
 	"Mill": func(in checkrow.Inputs) ([]float64, error) {
 		m, c, err := millRow(in, 1e-8)
 		if err != nil {
@@ -130,31 +131,87 @@ func compensated() (Linear, error) {
 		func(i int) float64 { return 0.25 * math.Pow(4*root2(-i-1), 1.3) })
 }
 
-// random is random binary breakage of particles of volume 1 on an even grid:
-// the mass finer than 0.5 at time t.
+// random is the mass finer than 0.5 of random binary breakage at time t.
 func random(classes int, t float64, rate func(y, lower float64) float64) (float64, error) {
-	// The particles of volume 1 are a class of their own on top.
+	w, err := randomMasses(classes, t, rate)
+	if err != nil {
+		return 0, err
+	}
+	return sum(w[1+classes/2:]), nil
+}
+
+// randomMasses is random binary breakage of particles of volume 1 on an even
+// grid: the class masses at time t. The unbroken are a class of their own on top.
+func randomMasses(classes int, t float64, rate func(y, lower float64) float64) ([]float64, error) {
+	l, err := evenGrid(classes, 1, rate)
+	if err != nil {
+		return nil, err
+	}
+	w := make([]float64, classes+1)
+	w[0] = 1
+	return w, l.Advance(w, make([]float64, classes+1), t)
+}
+
+// evenGrid is random binary breakage on even classes of volume up to top, with
+// one more class for particles of just that volume.
+func evenGrid(classes int, top float64, rate func(y, lower float64) float64) (Linear, error) {
 	upper := make([]float64, classes+1)
 	l := Linear{Break: make([]float64, classes+1)}
-	upper[0] = 1 + 1e-12
+	upper[0] = top * (1 + 1e-12)
 	for i := 1; i <= classes; i++ {
-		upper[i] = float64(classes+1-i) / float64(classes)
+		upper[i] = top * float64(classes+1-i) / float64(classes)
 	}
-	l.Break[0] = rate(1, 1)
+	l.Break[0] = rate(top, top)
 	for i := 1; i < classes; i++ {
 		l.Break[i] = rate((upper[i]+upper[i+1])/2, upper[i+1])
 	}
 	var err error
 	l.Debris, err = Debris(upper, func(x, y float64) float64 { return (x / y) * (x / y) })
+	return l, err
+}
+
+// even is the rate out of a class for S = v: S(y) B(lower, y) at its middle y.
+func even(y, lower float64) float64 { return lower * lower / y }
+
+// square is the rate out of a class for S = v², exact at the lower edge.
+func square(_, lower float64) float64 { return lower * lower }
+
+// randomDensity is the number density at 0.25 and 0.5, each the mean of the two
+// classes that meet there.
+func randomDensity(in checkrow.Inputs) ([]float64, error) {
+	classes := int(in.Num("classes"))
+	w, err := randomMasses(classes, in.Num("t"), even)
 	if err != nil {
-		return 0, err
+		return nil, err
 	}
+	width := 1 / float64(classes)
+	density := func(i int) float64 { return w[i] / width / (float64(classes-i)*width + width/2) }
+	var c []float64
+	for _, k := range []int{classes * 3 / 4, classes / 2} { // class k ends at the point, k + 1 begins
+		c = append(c, (density(k)+density(k+1))/2)
+	}
+	return c, nil
+}
+
+// randomExponential is the mass finer than 1 from particles spread as e^−v.
+func randomExponential(in checkrow.Inputs) ([]float64, error) {
+	const classes, top = 320, 16
+	rate := even
+	if in.Num("square") == 1 {
+		rate = square
+	}
+	l, err := evenGrid(classes, top, rate)
+	if err != nil {
+		return nil, err
+	}
+	coarser := func(v float64) float64 { return (1 + v) * math.Exp(-v) }
 	w := make([]float64, classes+1)
-	w[0] = 1
-	if err := l.Advance(w, make([]float64, classes+1), t); err != nil {
-		return 0, err
+	for i := 1; i <= classes; i++ {
+		lower := top * float64(classes-i) / classes
+		w[i] = coarser(lower) - coarser(lower+top/float64(classes))
 	}
-	return sum(w[1+classes/2:]), nil
+	err = l.Advance(w, make([]float64, classes+1), in.Num("t"))
+	return []float64{sum(w[1+classes-classes/top:])}, err
 }
 
 func millRow(in checkrow.Inputs, tolerance float64) (*Mill, *Charge, error) {

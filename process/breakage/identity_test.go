@@ -314,14 +314,12 @@ func reid(l Linear, w0 []float64, t float64) []float64 {
 	return w
 }
 
-// The longer a batch stands at the screen the nearer product comes to all of
-// the feed, and the more classes the nearer random breakage comes to theory.
+// The more classes the nearer random breakage comes to theory.
 func TestRandomBreakageConverges(t *testing.T) {
 	t.Parallel()
-	rate := func(y, lower float64) float64 { return lower * lower / y }
 	last := math.Inf(1)
 	for _, n := range []int{20, 40, 80, 160} {
-		u, err := random(n, 2, rate)
+		u, err := random(n, 2, even)
 		if err != nil {
 			t.Fatal(err)
 		}
