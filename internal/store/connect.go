@@ -34,6 +34,9 @@ func connect(path string, o Options) (*sql.DB, error) {
 	if o.ReadOnly {
 		settings = url.Values{"mode": {"ro"}}
 	}
+	if o.still {
+		settings.Set("immutable", "1")
+	}
 	if o.mostPages > 0 {
 		settings.Add("_pragma", "max_page_count("+strconv.Itoa(o.mostPages)+")")
 	}

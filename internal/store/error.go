@@ -64,7 +64,7 @@ func explain(err error, doing, path string) error {
 	case err == nil:
 		return nil
 	case errors.As(err, &said):
-		return explainSQLite(said, doing, path)
+		return explainSQLite(said.Code(), err, doing, path)
 	case errors.Is(err, syscall.ENOSPC):
 		return full(path, err)
 	case errors.Is(err, fs.ErrNotExist):
@@ -75,20 +75,20 @@ func explain(err error, doing, path string) error {
 	return &Error{Failed, doing + " " + path + " failed.", "", err}
 }
 
-func explainSQLite(said *sqlite.Error, doing, path string) error {
-	switch said.Code() & 0xff { // the low byte is the primary code, the rest says where
+func explainSQLite(code int, err error, doing, path string) error {
+	switch code & 0xff { // the low byte is the primary code, the rest says where
 	case sqlite3.SQLITE_FULL:
-		return full(path, said)
+		return full(path, err)
 	case sqlite3.SQLITE_READONLY, sqlite3.SQLITE_PERM:
-		return readOnly(path, said)
+		return readOnly(path, err)
 	case sqlite3.SQLITE_CORRUPT, sqlite3.SQLITE_NOTADB:
-		return damaged(path, said)
+		return damaged(path, err)
 	case sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED:
-		return &Error{InUse, "Another program is holding " + path + ".", "Close it and try again.", said}
+		return &Error{InUse, "Another program is holding " + path + ".", "Close it and try again.", err}
 	case sqlite3.SQLITE_CANTOPEN:
-		return &Error{ReadOnly, path + " cannot be opened.", "Check that the folder is there and may be written.", said}
+		return &Error{ReadOnly, path + " cannot be opened.", "Check that the folder is there and may be written.", err}
 	}
-	return &Error{Failed, doing + " " + path + " failed.", "", said}
+	return &Error{Failed, doing + " " + path + " failed.", "", err}
 }
 
 func full(path string, err error) error {

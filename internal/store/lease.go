@@ -59,6 +59,7 @@ func (l *lease) release() {
 		return
 	}
 	l.file.Truncate(0) // the note is no longer true
-	l.file.Close()     // which drops the lock
+	unlock(l.file)     // closing is not enough: a child just being started may still hold the file
+	l.file.Close()
 	l.file = nil
 }

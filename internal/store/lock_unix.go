@@ -16,3 +16,6 @@ func lock(f *os.File) error {
 	}
 	return err
 }
+
+// unlock gives the lock back; what fails now, closing the file mends.
+func unlock(f *os.File) { _ = syscall.Flock(int(f.Fd()), syscall.LOCK_UN) }

@@ -20,3 +20,9 @@ func lock(f *os.File) error {
 	}
 	return err
 }
+
+// unlock gives the lock back; what fails now, closing the file mends.
+func unlock(f *os.File) {
+	at := windows.Overlapped{Offset: beyond}
+	_ = windows.UnlockFileEx(windows.Handle(f.Fd()), 0, 1, 0, &at)
+}

@@ -10,6 +10,7 @@ import (
 	"path/filepath"
 	"sync"
 	"sync/atomic"
+	"syscall"
 	"time"
 
 	"hopperful/shop"
@@ -20,7 +21,8 @@ type Options struct {
 	ReadOnly   bool // look only; works while another program writes
 	MakeFolder bool // Create makes the folder of the path if it is not there
 
-	mostPages int // a tiny disk, for tests
+	mostPages int  // a tiny disk, for tests
+	still     bool // nobody can be writing: read without a lock
 }
 
 // Store is an open shop. Its methods may be called from any goroutine.
@@ -63,6 +65,13 @@ func (s *Store) load(ctx context.Context, o Options) error {
 	}
 	if o.ReadOnly {
 		err = s.sameForm(ctx)
+		if Is(err, ReadOnly) && s.still() {
+			s.db.Close()
+			o.still = true
+			if s.db, err = connect(s.path, o); err == nil {
+				err = s.sameForm(ctx)
+			}
+		}
 	} else {
 		err = migrate(ctx, s.db, s.path, migrations)
 	}
@@ -70,6 +79,13 @@ func (s *Store) load(ctx context.Context, o Options) error {
 		return err
 	}
 	return s.Refresh(ctx)
+}
+
+// still says that the file has no log beside it. Where not even a lock can be
+// written, as on a read-only disk, such a file can be read as it lies.
+func (s *Store) still() bool {
+	_, err := os.Lstat(s.path + "-wal")
+	return errors.Is(err, fs.ErrNotExist)
 }
 
 // sameForm refuses to read a file of another form than this program's.
@@ -127,11 +143,10 @@ func (s *Store) caughtUp(ctx context.Context, db asker) (*shop.State, error) {
 	return next, nil
 }
 
-// unreadable tells a record that cannot be decoded from a file that cannot be read.
+// unreadable tells a record that makes no sense from a file that cannot be read.
 func unreadable(err error, path string) error {
-	var of *shop.Error
-	var at *time.ParseError
-	if errors.As(err, &of) || errors.As(err, &at) {
+	var bad *badRecord
+	if errors.As(err, &bad) {
 		return damaged(path, err)
 	}
 	return explain(err, "Reading", path)
@@ -167,8 +182,10 @@ func Create(ctx context.Context, path string, o Options) (*Store, error) {
 func vacant(path string) error {
 	f, err := os.Lstat(path)
 	switch {
+	case errors.Is(err, syscall.ENOTDIR):
+		return missing(path, err)
 	case errors.Is(err, fs.ErrNotExist):
-		if _, folder := os.Stat(filepath.Dir(path)); folder != nil {
+		if _, no := os.Stat(filepath.Dir(path)); no != nil {
 			return missing(path, err)
 		}
 		return nil

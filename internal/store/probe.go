@@ -7,6 +7,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"syscall"
 )
 
 // applicationID marks an SQLite file as a shop: "hopf" in its header.
@@ -24,7 +25,7 @@ const (
 func probe(path string) error {
 	f, err := os.Stat(path)
 	switch {
-	case errors.Is(err, fs.ErrNotExist):
+	case errors.Is(err, fs.ErrNotExist), errors.Is(err, syscall.ENOTDIR):
 		return missing(path, err)
 	case err != nil:
 		return explain(err, "Looking at", path)
@@ -38,8 +39,9 @@ func probe(path string) error {
 	return probeHeader(path)
 }
 
+// missing tells a missing folder from a missing file.
 func missing(path string, err error) error {
-	if _, folder := os.Stat(filepath.Dir(path)); folder != nil {
+	if folder, no := os.Stat(filepath.Dir(path)); no != nil || !folder.IsDir() {
 		return &Error{Missing, "There is no folder " + filepath.Dir(path) + ".", "Make it first, or check the path.", err}
 	}
 	return &Error{Missing, "There is no shop at " + path + ".", "Start a new one there, or check the path.", err}

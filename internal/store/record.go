@@ -57,22 +57,31 @@ func after(ctx context.Context, db asker, id shop.RecordID) ([]shop.Record, erro
 	return list, rows.Err()
 }
 
+// badRecord is a row that is there but makes no sense.
+type badRecord struct {
+	id  shop.RecordID
+	err error
+}
+
+func (e *badRecord) Error() string { return fmt.Sprintf("record %d: %v", e.id, e.err) }
+func (e *badRecord) Unwrap() error { return e.err }
+
 func scan(rows *sql.Rows) (shop.Record, error) {
 	var r shop.Record
 	var kind, at, noted string
 	var body []byte
-	if err := rows.Scan(&r.ID, &kind, &at, &noted, &r.By, &r.Note, &r.Corrects, &body); err != nil {
-		return r, err
+	err := rows.Scan(&r.ID, &kind, &at, &noted, &r.By, &r.Note, &r.Corrects, &body)
+	if err == nil {
+		r.At, err = time.Parse(form, at)
 	}
-	var err error
-	if r.At, err = time.Parse(form, at); err != nil {
-		return r, fmt.Errorf("record %d: %w", r.ID, err)
+	if err == nil {
+		r.NotedAt, err = time.Parse(form, noted)
 	}
-	if r.NotedAt, err = time.Parse(form, noted); err != nil {
-		return r, fmt.Errorf("record %d: %w", r.ID, err)
+	if err == nil {
+		r.Body, err = shop.Decode(kind, body)
 	}
-	if r.Body, err = shop.Decode(kind, body); err != nil {
-		return r, fmt.Errorf("record %d: %w", r.ID, err)
+	if err != nil {
+		return r, &badRecord{r.ID, err}
 	}
 	return r, nil
 }

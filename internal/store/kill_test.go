@@ -1,0 +1,100 @@
+package store
+
+import (
+	"bufio"
+	"context"
+	"fmt"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strconv"
+	"testing"
+
+	"hopperful/shop"
+)
+
+// writeForever names, in the environment of a child process of the test, the
+// shop it writes to until it is killed.
+const writeForever = "HOPPERFUL_TEST_WRITE_FOREVER"
+
+func TestMain(m *testing.M) {
+	if path := os.Getenv(writeForever); path != "" {
+		if err := appendForever(path); err != nil {
+			fmt.Fprintln(os.Stderr, err)
+		}
+		os.Exit(1)
+	}
+	os.Exit(m.Run())
+}
+
+// appendForever prints the number of each record once it is kept.
+func appendForever(path string) error {
+	ctx := context.Background()
+	s, err := Open(ctx, path, Options{})
+	if err != nil {
+		return err
+	}
+	for {
+		kept, err := s.Append(ctx, opening, scrap(1))
+		if err != nil {
+			return err
+		}
+		fmt.Println(kept[0].ID)
+	}
+}
+
+// TestKilledWriterLosesNothing kills a program in the middle of its writing:
+// every record it was told is kept is there, and the shop is free again. (This
+// is the death of a process; the death of the power is SQLite's own promise.)
+func TestKilledWriterLosesNothing(t *testing.T) {
+	t.Parallel()
+	for round := range 3 {
+		s := fresh(t)
+		s.Close()
+		if last := killAfter(t, s.Path(), 20+30*round); last > 0 {
+			again := open(t, s.Path(), Options{})
+			if n := again.State().Newest().ID; n < last {
+				t.Errorf("record %d was kept, %d is the last that is there", last, n)
+			}
+			mustAppend(t, again, scrap(1))
+		}
+	}
+}
+
+// killAfter runs a child until it has written so many records, kills it, and
+// returns the last record it said was kept.
+func killAfter(t *testing.T, path string, records int) shop.RecordID {
+	t.Helper()
+	self, err := os.Executable()
+	if err != nil {
+		t.Fatal(err)
+	}
+	child := exec.CommandContext(t.Context(), self)
+	child.Env = append(os.Environ(), writeForever+"="+filepath.Clean(path))
+	child.Stderr = os.Stderr
+	out, err := child.StdoutPipe()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := child.Start(); err != nil {
+		t.Fatal(err)
+	}
+	var last shop.RecordID
+	lines := bufio.NewScanner(out)
+	for n := 0; lines.Scan(); n++ {
+		id, err := strconv.Atoi(lines.Text())
+		if err != nil { // the line during which it died
+			break
+		}
+		last = shop.RecordID(id)
+		if n == records {
+			if err := child.Process.Kill(); err != nil {
+				t.Error(err)
+			}
+		}
+	}
+	if err := child.Wait(); err == nil || int(last) < records {
+		t.Errorf("the child ended by itself after record %d: %v", last, err)
+	}
+	return last
+}
