@@ -65,13 +65,7 @@ func (m *machine) dwell(k *block) {
 	if k.has&hasS != 0 {
 		t = k.v[slotS]
 	}
-	if t > 0 {
-		m.pause(t)
-	}
-}
-
-// pause lets time pass at rest.
-func (m *machine) pause(t float64) {
+	t = max(0, t)
 	m.rest(t)
 	m.time += t
 	m.flow.add(t, 0, 0)
