@@ -5,6 +5,7 @@ import (
 	"database/sql"
 	"embed"
 	"fmt"
+	"strings"
 	"time"
 
 	"hopperful/shop"
@@ -14,10 +15,16 @@ import (
 var queries embed.FS
 
 var (
-	queryAppend = mustRead(queries, "query/append.sql")
-	queryAfter  = mustRead(queries, "query/after.sql")
-	queryBackup = mustRead(queries, "query/backup.sql")
+	queryAppend = query("append")
+	queryAfter  = query("after")
+	queryBackup = query("backup")
 )
+
+// query reads one statement. Without the end of its last line: whatever follows
+// the semicolon makes the driver parse the statement anew at each use.
+func query(name string) string {
+	return strings.TrimSpace(mustRead(queries, "query/"+name+".sql"))
+}
 
 // form is how moments are kept: RFC 3339 with the offset of the user's clock.
 const form = time.RFC3339Nano

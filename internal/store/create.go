@@ -1,0 +1,72 @@
+package store
+
+import (
+	"context"
+	"database/sql"
+	"errors"
+	"io/fs"
+	"net/url"
+	"os"
+	"path/filepath"
+	"syscall"
+	"time"
+)
+
+// Create makes a new, empty shop at path and opens it. A file that is there
+// already is refused, unless it is empty.
+func Create(ctx context.Context, path string, o Options) (*Store, error) {
+	if o.ReadOnly {
+		return nil, &Error{ReadOnly, "A new shop cannot be opened for reading only.", "", nil}
+	}
+	if o.MakeFolder {
+		if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
+			return nil, explain(err, "Making the folder of", path)
+		}
+	}
+	if err := vacant(path); err != nil {
+		return nil, err
+	}
+	l, err := takeLease(path, time.Now())
+	if err != nil {
+		return nil, err
+	}
+	defer l.release()
+	if err := begin(ctx, path); err != nil {
+		return nil, err
+	}
+	l.release()
+	return Open(ctx, path, o)
+}
+
+// vacant refuses a path where something is.
+func vacant(path string) error {
+	f, err := os.Lstat(path)
+	switch {
+	case errors.Is(err, syscall.ENOTDIR):
+		return missing(path, err)
+	case errors.Is(err, fs.ErrNotExist):
+		if _, no := os.Stat(filepath.Dir(path)); no != nil {
+			return missing(path, err)
+		}
+		return nil
+	case err != nil:
+		return explain(err, "Looking at", path)
+	case f.Mode().IsRegular() && f.Size() == 0:
+		return nil
+	}
+	return &Error{Exists, "There is something at " + path + " already.", "Open it, or name another file.", nil}
+}
+
+// begin writes an empty shop without a log beside it, so that the header that
+// tells a shop from other files is in the file itself from the first moment.
+func begin(ctx context.Context, path string) error {
+	db, err := sql.Open("sqlite", dsn(path, url.Values{}))
+	if err != nil {
+		return explain(err, "Making", path)
+	}
+	defer db.Close()
+	if err := migrate(ctx, db, path, migrations); err != nil {
+		return err
+	}
+	return explain(db.Close(), "Making", path)
+}
