@@ -1,6 +1,7 @@
 package estimate
 
 import (
+	"hopperful/process/heat"
 	"hopperful/quantity"
 	"hopperful/source"
 )
@@ -14,6 +15,9 @@ type book struct {
 	median, low, high float64
 	place             string // why this range; the source is judgement throughout
 }
+
+// PowerSpread is the factor to the 10 and 90 % ends of the power scale's prior.
+const PowerSpread = 1.4
 
 // books are the ranges a mill starts with before its own runs have spoken. No
 // published value was found for small impact mills on thermoplastic prints, so
@@ -33,10 +37,10 @@ var books = []book{
 	{Hole, "hole", "screen hole", quantity.Length, LogNormal, 0.003, 0.002, 0.005, "usual for granule printers"},
 	{OpenShare, "open_share", "open share of the screen", quantity.Share, Logit, 0.2, 0.1, 0.35, "drilled or punched sheet"},
 	{HoldMass, "hold_mass", "charge below which the rotor finds little", quantity.Mass, LogNormal, 0.015, 0.006, 0.04, "a handful in a litre"},
-	{PowerScale, "power_scale", "power at a level against the nominal", quantity.Number, LogNormal, 1, 1 / 1.4, 1.4, "load and mains vary"},
+	{PowerScale, "power_scale", "power at a level against the nominal", quantity.Number, LogNormal, 1, 1 / PowerSpread, PowerSpread, "load and mains vary"},
 	{IdleShare, "idle_share", "share of the power the empty mill draws", quantity.Share, Logit, 0.55, 0.4, 0.7, "small high-speed motors"},
 	{HeatShare, "heat_share", "share of the grinding power that warms the charge", quantity.Share, Logit, 0.75, 0.55, 0.88, "nearly all of it is heat, most of it where the plastic is hit"},
-	{Film, "film", "heat transfer from charge to wall", quantity.HeatTransfer, LogNormal, 300, 150, 550, "stirred and fluidised beds of millimetre grains"},
+	{Film, "film", "heat transfer from charge to wall", quantity.HeatTransfer, LogNormal, heat.Tumbling, heat.TumblingLow, heat.TumblingHigh, "stirred and fluidised beds of millimetre grains"},
 	{WallCapacity, "wall_capacity", "heat capacity of pot, plate and lid", quantity.HeatCapacity, LogNormal, 1500, 700, 3000, "3 kg of metal (1.5 to 6)"},
 	{WallLoss, "wall_loss", "heat loss of the pot to the room", quantity.Conductance, LogNormal, 0.6, 0.3, 1.2, "a one-litre pot in still air"},
 	{LidFactor, "lid_factor", "heat loss with the lid open against closed", quantity.Number, LogNormal, 1.6, 1.2, 2.2, "the inside joins the outside"},

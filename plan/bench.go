@@ -1,7 +1,6 @@
 package plan
 
 import (
-	"math"
 	"runtime"
 	"sync"
 
@@ -47,12 +46,12 @@ type view struct {
 // grind runs one draw's charge: feed fresh scrap on top of what residue holds
 // (nil: an empty mill), at a level, seen at the given times.
 func (b *bench) grind(m *breakage.Mill, row []float64, d draw, feed float64, residue, at []float64, classes bool) (view, error) {
-	if err := m.Reset(kernel(row), screen(row), power(row, d)); err != nil {
+	if err := m.Reset(estimate.Kernel(row), estimate.Screen(row), estimate.Power(row, d.Load)); err != nil {
 		return view{}, err
 	}
 	c := breakage.NewCharge(b.grid)
 	copy(c.Held, residue)
-	if err := breakage.AddFeed(b.grid, c.Held, feed, b.largest, b.typical(row), b.thickness); err != nil {
+	if err := breakage.AddFeed(b.grid, c.Held, feed, b.largest, estimate.TypicalPiece(row, b.largest, b.thickness), b.thickness); err != nil {
 		return view{}, err
 	}
 	before := c.HeldMass()
@@ -70,52 +69,6 @@ func (b *bench) grind(m *breakage.Mill, row []float64, d draw, feed float64, res
 	return v, nil
 }
 
-// typical is the piece size half of the scrap is finer than.
-func (b *bench) typical(row []float64) float64 {
-	size := b.largest * row[estimate.PieceShare]
-	return math.Min(math.Max(size, 1.05*b.thickness), 0.95*b.largest)
-}
-
-func kernel(row []float64) breakage.Kernel {
-	return breakage.Kernel{
-		Rate:          row[estimate.BreakRate] / row[estimate.Toughness],
-		SizeExponent:  row[estimate.SizeExponent],
-		RotorSize:     row[estimate.RotorReach],
-		RotorExponent: row[estimate.RotorSharpness],
-		Phi:           row[estimate.FineShare],
-		Gamma:         row[estimate.FineSlope],
-		Beta:          row[estimate.CoarseSlope],
-	}
-}
-
-func screen(row []float64) breakage.Screen {
-	return breakage.Screen{Hole: row[estimate.Hole], OpenShare: row[estimate.OpenShare], Rate: row[estimate.Discharge]}
-}
-
-// power is what reaches the charge at a level.
-func power(row []float64, d draw) breakage.Power {
-	return breakage.Power{Net: electric(row, d) - idle(row, d), MinHeld: row[estimate.HoldMass]}
-}
-
-// electric is what the mill takes from the socket under load [W]. A draw's
-// power scale is a factor to the 10 % or 90 % end of the belief; at a level
-// whose draw was metered the ends lie closer.
-func electric(row []float64, d draw) float64 {
-	return d.watts * math.Pow(row[estimate.PowerScale], math.Log(d.spread)/math.Log(priorSpread))
-}
-
-// priorSpread is the factor of the power scale's prior.
-const priorSpread = 1.4
-
-// idle is what it takes empty [W].
-func idle(row []float64, d draw) float64 {
-	share := row[estimate.IdleShare]
-	if d.idleShare > 0 {
-		share = d.idleShare
-	}
-	return share * electric(row, d)
-}
-
 // each runs work for the draws 0 … n−1 on all processors, each worker with a
 // mill of its own, and returns the first error in the order of the draws.
 func (b *bench) each(n int, work func(m *breakage.Mill, i int) error) error {
@@ -124,7 +77,7 @@ func (b *bench) each(n int, work func(m *breakage.Mill, i int) error) error {
 	var group sync.WaitGroup
 	for w := range workers {
 		group.Go(func() {
-			m, err := breakage.NewMill(b.grid, kernel(b.rows[0]), screen(b.rows[0]), power(b.rows[0], b.levels[0]), planTolerance)
+			m, err := breakage.NewMill(b.grid, estimate.Kernel(b.rows[0]), estimate.Screen(b.rows[0]), estimate.Power(b.rows[0], b.levels[0].Load), planTolerance)
 			for i := w; i < n; i += workers {
 				if err != nil {
 					errs[i] = err

@@ -31,11 +31,11 @@ var releases = []release{
 		}},
 	{"controller", "controller's continuous rating", func(b *bench) { b.bounds.controller = math.Inf(1) },
 		func(b *bench, t trial) string {
-			return fmt.Sprintf("It would take a controller that carries %s all day.", quantity.Power.Rough(t.d.watts/b.bounds.load))
+			return fmt.Sprintf("It would take a controller that carries %s all day.", quantity.Power.Rough(t.d.Watts/b.bounds.load))
 		}},
 	{"motor", "motor's continuous rating", func(b *bench) { b.bounds.motor = math.Inf(1) },
 		func(b *bench, t trial) string {
-			return fmt.Sprintf("It would take a motor that carries %s all day.", quantity.Power.Rough(t.d.watts/b.bounds.load))
+			return fmt.Sprintf("It would take a motor that carries %s all day.", quantity.Power.Rough(t.d.Watts/b.bounds.load))
 		}},
 	{"jar", "size of the jar", func(b *bench) { b.bounds.jar = math.Inf(1) },
 		func(b *bench, t trial) string {

@@ -5,6 +5,7 @@ import (
 
 	"hopperful/estimate"
 	"hopperful/process/breakage"
+	"hopperful/process/heat"
 )
 
 // bounds are the limits a campaign is held against. The plan says which one
@@ -24,13 +25,13 @@ type bounds struct {
 
 // The usual bounds and where they come from.
 var usual = bounds{
-	margin:   10,          // judgement: the hottest grain is hotter than the mean of the charge
-	touch:    273.15 + 51, // bare metal touched for a minute, ISO 13732-1, from memory
-	fill:     0.3,         // common practice: a quarter to a third, loose
-	jarShare: 0.9,         // judgement: room to lift it out without spilling
-	load:     0.8,         // common practice: at or below 80 % of the weakest continuous rating
-	stall:    0.02,        // judgement
-	noise:    85,          // 2003/10/EC upper action value, here behind the protector
+	margin:   10,                   // judgement: the hottest grain is hotter than the mean of the charge
+	touch:    273.15 + 51,          // bare metal touched for a minute, ISO 13732-1, from memory
+	fill:     0.3,                  // common practice: a quarter to a third, loose
+	jarShare: 0.9,                  // judgement: room to lift it out without spilling
+	load:     heat.ContinuousShare, // common practice: at or below 80 % of the weakest continuous rating
+	stall:    0.02,                 // judgement
+	noise:    85,                   // 2003/10/EC upper action value, here behind the protector
 }
 
 // sureShare is the share of the draws that must keep a limit.
@@ -59,7 +60,7 @@ func (b *bench) check(d draw, mass float64, n int) cellLimits {
 		if fill <= b.bounds.fill {
 			c.fill++
 		}
-		if electric(row, d) <= b.bounds.load*b.bounds.controller {
+		if estimate.Electric(row, d.Load) <= b.bounds.load*b.bounds.controller {
 			c.controller++
 		}
 		c.stall += b.stallChance(row, d, fill)

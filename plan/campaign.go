@@ -5,6 +5,8 @@ import (
 	"sort"
 
 	"hopperful/estimate"
+	"hopperful/process/exposure"
+	"hopperful/process/heat"
 )
 
 // cell is a level and a charge mass with the runs of some draws on them. Its
@@ -179,17 +181,24 @@ func count(n *float64, yes bool) {
 // motorLoad is the steady draw that would warm the motor as the cycle does: the
 // root mean square over run and rest [W].
 func (b *bench) motorLoad(row []float64, t trial) float64 {
-	return electric(row, t.d) * math.Sqrt(t.run()/(t.run()+t.rest))
+	_, load, err := heat.CycleLoad(heat.Load{Time: t.run(), Power: estimate.Electric(row, t.d.Load)}, heat.Load{Time: t.rest})
+	if err != nil {
+		return math.Inf(1) // no time in the cycle: no load could be right
+	}
+	return load
 }
 
 // exposure is the day's noise exposure if this campaign is all the grinding
-// done [dB(A)], without hearing protection.
+// done [dB(A)], without hearing protection. A campaign longer than a day counts
+// as one that fills it.
 func (b *bench) exposure(row []float64, t trial) float64 {
-	return row[estimate.Noise] + 10*math.Log10(float64(t.charges)*t.run()/workday)
+	time := math.Min(float64(t.charges)*t.run(), 3*exposure.Day)
+	level, err := exposure.DayLevel(exposure.Task{Level: row[estimate.Noise], Time: time})
+	if err != nil {
+		return row[estimate.Noise] // no time at the mill, or a level nobody could hear: as loud as the mill
+	}
+	return level
 }
-
-// workday is the eight hours daily exposure is stated for [s].
-const workday = 8 * 3600.0
 
 // all reports whether every limit is kept.
 func (h held) all() bool {

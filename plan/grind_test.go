@@ -2,7 +2,9 @@ package plan_test
 
 import (
 	"encoding/json"
-	"fmt"
+	"errors"
+	"math"
+	"strings"
 	"testing"
 	"time"
 
@@ -51,36 +53,237 @@ func scrap(polymer, colour string, mass float64) *shop.TakenIn {
 		Pieces: shop.Pieces{Largest: p(0.035), Wall: p(0.0016), Infill: p(0.2)}}
 }
 
-func TestDump(t *testing.T) {
-	s := bin(t, scrap("PLA", "black", 2))
-	start := time.Now()
-	g, err := plan.Grind(s, plan.Request{Need: shop.Need{Name: "bracket", Mass: p(0.6), Polymer: "PLA"}, Now: noon})
+// bracket is a typed need.
+func bracket(mass float64, polymer string) plan.Request {
+	return plan.Request{Need: shop.Need{Name: "bracket", From: "typed", Mass: p(mass), Polymer: polymer}, Now: noon, Draws: 100}
+}
+
+func grind(t testing.TB, s *shop.State, req plan.Request) plan.Grinding {
+	t.Helper()
+	g, err := plan.Grind(s, req)
 	if err != nil {
 		t.Fatal(err)
 	}
-	fmt.Println(time.Since(start))
-	g.Charts = nil
-	fmt.Println(g.Answer)
-	if g.Blocked != nil {
-		fmt.Printf("%+v\n", *g.Blocked)
+	return g
+}
+
+func TestAPlanBalancesAndKeepsItsLimits(t *testing.T) {
+	t.Parallel()
+	for _, polymer := range []string{"PLA", "PETG", "ABS", "HIPS"} {
+		t.Run(polymer, func(t *testing.T) {
+			t.Parallel()
+			g := grind(t, bin(t, scrap(polymer, "black", 3)), bracket(0.4, polymer))
+			if !g.Possible {
+				t.Fatalf("not possible: %+v", g.Blocked)
+			}
+			b := g.Balance
+			if off := b.In.Value - b.Product.Value - b.Left.Value - b.Lost.Value; math.Abs(off) > 1e-9 {
+				t.Errorf("%g kg of %g kg are nowhere", off, b.In.Value)
+			}
+			if b.In.Value > 3 || b.Left.Value < -1e-9 || b.Lost.Value < 0 {
+				t.Errorf("masses that cannot be: %g in, %g left, %g lost", b.In.Value, b.Left.Value, b.Lost.Value)
+			}
+			for _, l := range g.Limits {
+				if l.Key != "stall" && l.Holds < 0.9 {
+					t.Errorf("%s holds in %g of the draws only", l.Name, l.Holds)
+				}
+			}
+			taken := 0.0
+			for _, x := range g.Take {
+				taken += x.Mass.Value
+			}
+			if math.Abs(taken-b.In.Value) > 1e-9 {
+				t.Errorf("%g kg are taken, %g kg ground", taken, b.In.Value)
+			}
+			if _, err := json.Marshal(g); err != nil {
+				t.Error(err)
+			}
+		})
 	}
-	for _, l := range g.Limits {
-		fmt.Println(l.Name, l.Figure.Shown(), l.Figure.ShownRange(), l.Figure.ShownLimit(), l.Holds, l.Binds, l.Relax)
+}
+
+func TestTheSameQuestionGetsTheSamePlan(t *testing.T) {
+	t.Parallel()
+	s := bin(t, scrap("PLA", "black", 2))
+	one, _ := json.Marshal(grind(t, s, bracket(0.3, "PLA")))
+	two, _ := json.Marshal(grind(t, s, bracket(0.3, "PLA")))
+	if string(one) != string(two) {
+		t.Error("two plans of the same shop and seed differ")
 	}
-	for _, f := range g.Figures {
-		fmt.Println(f.Name, f.Shown(), f.ShownRange())
+	req := bracket(0.3, "PLA")
+	req.Seed = 99
+	three, _ := json.Marshal(grind(t, s, req))
+	if string(one) == string(three) {
+		t.Error("another seed draws the same")
 	}
-	fmt.Println(g.Need.Shown(), g.Product.Shown(), g.Product.ShownRange(), g.Setting.Rest.Shown(), g.Setting.Total.Shown(), g.Setting.JarEvery.Shown(), g.Balance.In.Value, g.Balance.Product.Value, g.Balance.Left.Value, g.Balance.Lost.Value)
-	for _, x := range g.Steps {
-		fmt.Println("-", x.Do, x.Time)
+}
+
+func TestHarderQuestionsNeverGetShorterPlans(t *testing.T) {
+	t.Parallel()
+	total := func(room, need float64, polymer string) float64 {
+		s := bin(t, &shop.ShopSet{Name: "x", RoomTemperature: p(room)}, scrap(polymer, "black", 9))
+		g := grind(t, s, bracket(need, polymer))
+		if !g.Possible {
+			t.Fatalf("not possible at %g K, %g kg of %s: %+v", room, need, polymer, g.Blocked)
+		}
+		return g.Setting.Total.Value
 	}
-	for _, x := range g.Spoilers {
-		fmt.Println("!", x.What, x.Remedy)
+	base := total(290, 0.4, "PLA")
+	if warm := total(300, 0.4, "PLA"); warm < base {
+		t.Errorf("a room 10 K warmer shortens the plan from %g s to %g s", base, warm)
 	}
-	for _, x := range g.Cautions {
-		fmt.Println("*", x.Where, x.Text)
+	if more := total(290, 0.8, "PLA"); more <= base {
+		t.Errorf("twice the need takes %g s, once %g s", more, base)
 	}
-	if _, err := json.Marshal(g); err != nil {
+	if tough := total(290, 0.4, "PETG"); tough <= base {
+		t.Errorf("PETG takes %g s, PLA %g s", tough, base)
+	}
+}
+
+func TestAMillOfWhichOnlyTheNameIsKnownIsPlannedFor(t *testing.T) {
+	t.Parallel()
+	records := []shop.Record{
+		{ID: 1, At: noon.Add(-time.Hour), Body: &shop.MillSet{Mill: shop.Mill{Name: "Grinder"}}},
+		{ID: 2, At: noon.Add(-time.Minute), Body: &shop.TakenIn{Class: shop.Scrap, Polymer: "PLA", Mass: 5}},
+	}
+	s, err := shop.Fold(records)
+	if err != nil {
 		t.Fatal(err)
+	}
+	g := grind(t, s, bracket(0.15, "PLA"))
+	if !g.Possible {
+		t.Fatalf("%+v", g.Blocked)
+	}
+	known := grind(t, bin(t, scrap("PLA", "black", 5)), bracket(0.15, "PLA")).Setting.Power
+	if wide := g.Setting.Power; wide.High/wide.Low <= known.High/known.Low {
+		t.Errorf("knowing less narrows the draw: %g to %g W against %g to %g W", wide.Low, wide.High, known.Low, known.High)
+	}
+	told := 0
+	for _, c := range g.Cautions {
+		if strings.Contains(c.Text, "Nobody has said whether Grinder has") {
+			told++
+		}
+	}
+	if told != 3 {
+		t.Errorf("%d of the 3 unknown protections are asked for", told)
+	}
+}
+
+func TestWhatStandsInTheWayIsNamed(t *testing.T) {
+	t.Parallel()
+	weak := benchMill()
+	weak.Controller.Continuous = p(10)
+	soon := bracket(0.6, "PLA")
+	soon.By = noon.Add(4 * time.Minute)
+	for name, c := range map[string]struct {
+		s     *shop.State
+		req   plan.Request
+		limit string
+		says  string
+	}{
+		"too little scrap": {bin(t, scrap("PLA", "black", 0.2)), bracket(0.6, "PLA"), "scrap on hand", "more scrap"},
+		"too soon":         {bin(t, scrap("PLA", "black", 3)), soon, "the time there is", "quickest plan takes"},
+		"weak controller":  {bin(t, &shop.MillSet{Mill: weak}, scrap("PLA", "black", 3)), bracket(0.6, "PLA"), "controller's continuous rating", "carries"},
+		"other polymer":    {bin(t, scrap("PETG", "black", 3)), bracket(0.6, "PLA"), "scrap on hand", "Take in"},
+		"other colour":     {bin(t, scrap("PLA", "black", 3)), plan.Request{Need: shop.Need{Name: "x", Mass: p(0.2), Polymer: "PLA", Colour: "white"}, Now: noon}, "scrap on hand", "Take in"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			t.Parallel()
+			g := grind(t, c.s, c.req)
+			if g.Possible || g.Blocked == nil {
+				t.Fatalf("possible: %s", g.Answer)
+			}
+			if g.Blocked.Limit != c.limit || !strings.Contains(g.Blocked.Nearest, c.says) {
+				t.Errorf("got %+v, want limit %q and %q", *g.Blocked, c.limit, c.says)
+			}
+			if _, err := json.Marshal(g); err != nil {
+				t.Error(err)
+			}
+		})
+	}
+}
+
+func TestRequestsThatMakeNoSenseAreRefused(t *testing.T) {
+	t.Parallel()
+	full := bin(t, scrap("PLA", "black", 3))
+	empty, err := shop.Fold(nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	other := bracket(0.1, "PLA")
+	other.Mill = "Rattel"
+	for name, c := range map[string]struct {
+		s     *shop.State
+		req   plan.Request
+		field string
+	}{
+		"no mill":         {empty, bracket(0.1, "PLA"), "mill"},
+		"unknown mill":    {full, other, "mill"},
+		"no polymer":      {full, bracket(0.1, ""), "polymer"},
+		"no such polymer": {full, bracket(0.1, "PLAA"), "polymer"},
+		"unknown plastic": {full, bracket(0.1, "unknown"), "polymer"},
+		"chlorine":        {full, bracket(0.1, "PVC"), "polymer"},
+		"no amount":       {full, plan.Request{Need: shop.Need{Name: "x", Polymer: "PLA"}, Now: noon}, "mass_kg"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			t.Parallel()
+			_, err := plan.Grind(c.s, c.req)
+			var refusal *shop.Error
+			if !errors.As(err, &refusal) || refusal.Field != c.field {
+				t.Errorf("got %v, want a refusal of %s", err, c.field)
+			}
+		})
+	}
+}
+
+func TestGranulateOnHandIsUsedFirst(t *testing.T) {
+	t.Parallel()
+	virgin := &shop.TakenIn{Class: shop.Virgin, Name: "bag", Polymer: "PLA", Sure: p(1), Colour: "black", Mass: 0.5}
+	g := grind(t, bin(t, scrap("PLA", "black", 3), virgin), bracket(0.3, "PLA"))
+	if !g.Possible || g.Setting.Charges.Value != 0 || !strings.HasPrefix(g.Answer, "Nothing to grind") {
+		t.Errorf("%s (%g charges)", g.Answer, g.Setting.Charges.Value)
+	}
+	with := grind(t, bin(t, scrap("PLA", "black", 3), virgin), bracket(0.8, "PLA"))
+	without := grind(t, bin(t, scrap("PLA", "black", 3)), bracket(0.8, "PLA"))
+	if with.Setting.Total.Value >= without.Setting.Total.Value {
+		t.Error("half a kilogram on hand does not shorten the plan")
+	}
+}
+
+func TestLotsThatMustNotBeGroundAreSetAside(t *testing.T) {
+	t.Parallel()
+	inserts, unknown, halogen, unsure, large := scrap("PLA", "black", 1), scrap("", "grey", 1), scrap("PLA", "black", 1), scrap("PLA", "black", 1), scrap("PLA", "black", 1)
+	inserts.Metal, halogen.Halogen, unsure.Sure, large.Pieces.Largest = "brass inserts", shop.Yes, p(0.6), p(0.11)
+	g := grind(t, bin(t, inserts, unknown, halogen, unsure, large), bracket(0.2, "PLA"))
+	aside := map[shop.LotID]string{}
+	for _, a := range g.Aside {
+		aside[a.Lot] = a.Why
+		if a.Remedy == "" {
+			t.Errorf("%s is set aside without a remedy", a.Lot)
+		}
+	}
+	for id, why := range map[shop.LotID]string{"S1": "metal", "S2": "knows", "S3": "chlorine", "S4": "60 % sure"} {
+		if !strings.Contains(aside[id], why) {
+			t.Errorf("%s: got %q, want something of %q", id, aside[id], why)
+		}
+	}
+	if len(g.Take) != 1 || g.Take[0].Lot != "S5" || !strings.Contains(g.Take[0].Why, "break its pieces") {
+		t.Errorf("taken: %+v", g.Take)
+	}
+}
+
+func TestMissingProtectionIsSaidPlainly(t *testing.T) {
+	t.Parallel()
+	bare := benchMill()
+	bare.Earth, bare.LidSwitch = shop.No, shop.Unknown
+	g := grind(t, bin(t, &shop.MillSet{Mill: bare}, scrap("PLA", "black", 2)), bracket(0.2, "PLA"))
+	var text string
+	for _, c := range g.Cautions {
+		text += c.Text + "\n"
+	}
+	for _, want := range []string{"lacks a protective earth", "licensed electrician", "Nobody has said whether Rattle has a lid switch", "not a safety device"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("no word of %q in:\n%s", want, text)
+		}
 	}
 }

@@ -62,14 +62,14 @@ func (b *bench) sizeAt(mass []float64, share float64) float64 {
 func (j *job) energy(g *Grinding, t trial) error {
 	b := j.bench
 	used, err := b.over("energy", "electricity for the campaign", quantity.Energy, func(_ int, row []float64) float64 {
-		return electric(row, t.d) * t.run() * float64(t.charges)
+		return estimate.Electric(row, t.d.Load) * t.run() * float64(t.charges)
 	})
 	if err != nil {
 		return err
 	}
 	used = used.From("draw × run × charges", g.Setting.Power, g.Setting.Run, g.Setting.Charges)
 	each, err := b.over("specific_energy", "electricity a kilogram of granulate", quantity.SpecificEnergy, func(i int, row []float64) float64 {
-		return electric(row, t.d) * t.run() * float64(t.charges) / math.Max(b.produced(t.cell, i, t.k, t.charges), 1e-6)
+		return estimate.Electric(row, t.d.Load) * t.run() * float64(t.charges) / math.Max(b.produced(t.cell, i, t.k, t.charges), 1e-6)
 	})
 	if err != nil {
 		return err
@@ -80,7 +80,7 @@ func (j *job) energy(g *Grinding, t trial) error {
 		return nil
 	}
 	cost, err := b.over("energy_cost", "electricity costs", quantity.Money, func(_ int, row []float64) float64 {
-		return *price * electric(row, t.d) * t.run() * float64(t.charges)
+		return *price * estimate.Electric(row, t.d.Load) * t.run() * float64(t.charges)
 	})
 	if err != nil {
 		return err

@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"hopperful/estimate"
 	"hopperful/process/breakage"
 	"hopperful/shop"
 )
@@ -12,11 +13,9 @@ import (
 // draw is what a mill is thought to take from the socket at one level while it
 // grinds, before a plan's draws scatter it.
 type draw struct {
-	level     int     // 0: no controller
-	watts     float64 // electrical, nominal
-	spread    float64 // factor to the 10 and 90 % ends
-	idleShare float64 // measured share drawn empty, 0 when not measured
-	how       string  // where the number comes from
+	estimate.Load
+	level int    // 0: no controller
+	how   string // where the number comes from
 }
 
 // Without a meter a mill's draw is guessed from its label. Judgement: labels
@@ -33,9 +32,9 @@ const (
 // fullDraw is the draw without a controller, or at its highest level.
 func fullDraw(m shop.Mill) draw {
 	if m.RatedPower == nil {
-		return draw{watts: unknownPower * labelShare, spread: unknownSpread, how: "power not known: an ordinary bench mill assumed"}
+		return draw{Load: estimate.Load{Watts: unknownPower * labelShare, Spread: unknownSpread}, how: "power not known: an ordinary bench mill assumed"}
 	}
-	return draw{watts: *m.RatedPower * labelShare, spread: labelSpread, how: "half the label's power: labels give the start-up draw"}
+	return draw{Load: estimate.Load{Watts: *m.RatedPower * labelShare, Spread: labelSpread}, how: "half the label's power: labels give the start-up draw"}
 }
 
 // draws lists what the mill takes at each of its controller's levels, from
@@ -56,18 +55,18 @@ func draws(m shop.Mill) []draw {
 func drawAt(m shop.Mill, level int) draw {
 	full := fullDraw(m)
 	full.level = level
-	full.watts *= levelShare(level, m.Controller.Levels)
+	full.Watts *= levelShare(level, m.Controller.Levels)
 	full.how += fmt.Sprintf("; level %d of %d by phase angle", level, m.Controller.Levels)
 	watts, exact, ok := read(m.Controller.Watts, level)
 	if !ok {
 		return full
 	}
-	d := draw{level: level, watts: watts, spread: betweenSpread, how: "between two metered levels"}
+	d := draw{Load: estimate.Load{Watts: watts, Spread: betweenSpread}, level: level, how: "between two metered levels"}
 	if exact {
-		d.spread, d.how = meterSpread, "metered at this level"
+		d.Spread, d.how = meterSpread, "metered at this level"
 	}
 	if idle, _, ok := read(m.Controller.IdleWatts, level); ok && idle < watts {
-		d.idleShare = idle / watts
+		d.IdleShare = idle / watts
 	}
 	return d
 }

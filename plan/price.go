@@ -3,6 +3,7 @@ package plan
 import (
 	"fmt"
 	"math"
+	"sync"
 
 	"hopperful/quantity"
 )
@@ -37,14 +38,18 @@ type price struct {
 // prices eases every limit in turn over the openings of the first look.
 func (b *bench) prices(openings []trial) []price {
 	base := b.shortest(openings)
-	all := make([]price, 0, len(eases))
-	for _, e := range eases {
-		saves := base - b.eased(e.by).shortest(openings)
-		if !(saves > 0) { // nor where nothing is possible either way
-			saves = 0
-		}
-		all = append(all, price{e, saves})
+	all := make([]price, len(eases))
+	var group sync.WaitGroup
+	for i, e := range eases {
+		group.Go(func() {
+			saves := base - b.eased(e.by).shortest(openings)
+			if !(saves > 0) { // nor where nothing is possible either way
+				saves = 0
+			}
+			all[i] = price{e, saves}
+		})
 	}
+	group.Wait()
 	return all
 }
 

@@ -55,7 +55,7 @@ func (j *job) setting(g *Grinding, t trial) error {
 		Rest:   chosen("rest", "from a stop to the next start", quantity.Duration, t.rest, search, belief(&b.beliefs, estimate.WallCapacity), belief(&b.beliefs, estimate.WallLoss), belief(&b.beliefs, estimate.LidFactor)),
 	}
 	var err error
-	if s.Power, err = b.over("power", "draw under load", quantity.Power, func(_ int, row []float64) float64 { return electric(row, t.d) }); err != nil {
+	if s.Power, err = b.over("power", "draw under load", quantity.Power, func(_ int, row []float64) float64 { return estimate.Electric(row, t.d.Load) }); err != nil {
 		return err
 	}
 	s.Power.How = t.d.how
@@ -216,7 +216,7 @@ func (j *job) say(g *Grinding, t trial) {
 	if likely := int(math.Round(j.likely)); likely < t.charges {
 		g.Answer += fmt.Sprintf(" %s will probably do.", capital(charges(likely)))
 	}
-	load, rating := t.d.watts, b.bounds.controller
+	load, rating := t.d.Watts, b.bounds.controller
 	if math.IsInf(rating, 1) {
 		rating = 0
 	}

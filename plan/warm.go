@@ -23,21 +23,10 @@ func (w warmth) from(charge, wall float64) (float64, float64) {
 // any limit, so the draw counts as broken and its exact height does not matter.
 var scorched = warmth{chargeOwn: 380, wallOwn: 380}
 
-// pot is what one draw believes of the mill's heat.
-func (b *bench) pot(row []float64) heat.Pot {
-	return heat.Pot{
-		Wall:         row[estimate.WallCapacity],
-		Exchange:     row[estimate.Film] * wallArea(chamberOf(b.mill)),
-		Loss:         row[estimate.WallLoss],
-		ToCharge:     row[estimate.HeatShare],
-		SpecificHeat: row[estimate.SpecificHeat],
-	}
-}
-
 // warm works the temperatures of a run out, started with a mass in the mill.
 // The bearings' and windings' heat of the idling mill stays outside the pot.
 func (b *bench) warm(row []float64, before float64, at []float64, v view) []warmth {
-	pot := b.pot(row)
+	pot := estimate.Pot(row, wallArea(chamberOf(b.mill)))
 	n := len(at)
 	buffer := make([]float64, 2*n)
 	course := heat.Course{Time: at, Held: v.held, Energy: v.energy, Charge: buffer[:n], Wall: buffer[n:]}

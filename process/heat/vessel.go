@@ -114,11 +114,12 @@ func WallCapacity(parts ...Part) (float64, error) {
 }
 
 // Tumbling is the heat-transfer coefficient between a tumbling charge and the
-// wall [W/(m² K)]: a judgement, 60 to 350 at 10 to 90 %, until temperatures are recorded.
+// wall [W/(m² K)], at 10 to 90 %: stirred and fluidised beds of millimetre
+// grains, from memory, until temperatures are recorded.
 const (
-	Tumbling     = 150.0
-	TumblingLow  = 60.0
-	TumblingHigh = 350.0
+	Tumbling     = 300.0
+	TumblingLow  = 150.0
+	TumblingHigh = 550.0
 )
 
 // ExchangeConductance returns K between charge and wall [W/K].

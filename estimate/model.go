@@ -1,0 +1,77 @@
+package estimate
+
+import (
+	"math"
+
+	"hopperful/process/breakage"
+	"hopperful/process/heat"
+)
+
+// The models' inputs for one joint draw of the parameters, a row by [Param].
+
+// Load is what a mill draws from the socket at one setting, before a draw
+// scatters it.
+type Load struct {
+	Watts     float64 // electrical, grinding [W]
+	Spread    float64 // factor to its 10 and 90 % ends [1], above 1
+	IdleShare float64 // measured share drawn by the empty mill [1]; 0: not measured
+}
+
+// Kernel is how the polymer breaks in the mill.
+func Kernel(row []float64) breakage.Kernel {
+	return breakage.Kernel{
+		Rate:          row[BreakRate] / row[Toughness],
+		SizeExponent:  row[SizeExponent],
+		RotorSize:     row[RotorReach],
+		RotorExponent: row[RotorSharpness],
+		Phi:           row[FineShare],
+		Gamma:         row[FineSlope],
+		Beta:          row[CoarseSlope],
+	}
+}
+
+// Screen is how product leaves.
+func Screen(row []float64) breakage.Screen {
+	return breakage.Screen{Hole: row[Hole], OpenShare: row[OpenShare], Rate: row[Discharge]}
+}
+
+// Power is what reaches the charge.
+func Power(row []float64, l Load) breakage.Power {
+	electric := Electric(row, l)
+	return breakage.Power{Net: electric - Idle(row, l), MinHeld: row[HoldMass]}
+}
+
+// Electric is what the mill takes from the socket under load [W]. The power
+// scale of a draw is a factor to the ends of its prior; the better the draw is
+// known, the closer its own ends lie.
+func Electric(row []float64, l Load) float64 {
+	return l.Watts * math.Pow(row[PowerScale], math.Log(l.Spread)/math.Log(PowerSpread))
+}
+
+// Idle is what it takes empty [W].
+func Idle(row []float64, l Load) float64 {
+	share := row[IdleShare]
+	if l.IdleShare > 0 {
+		share = l.IdleShare
+	}
+	return share * Electric(row, l)
+}
+
+// Pot is what the mill's heat is like; area is the inner wall that a charge
+// touches [m²].
+func Pot(row []float64, area float64) heat.Pot {
+	return heat.Pot{
+		Wall:         row[WallCapacity],
+		Exchange:     row[Film] * area,
+		Loss:         row[WallLoss],
+		ToCharge:     row[HeatShare],
+		SpecificHeat: row[SpecificHeat],
+	}
+}
+
+// TypicalPiece is the size half of the scrap is finer than [m], for scrap whose
+// largest piece and wall thickness are given [m]. It stays between the two.
+func TypicalPiece(row []float64, largest, thickness float64) float64 {
+	size := largest * row[PieceShare]
+	return math.Min(math.Max(size, 1.05*thickness), 0.95*largest)
+}
