@@ -16,7 +16,7 @@ func chargeSheet(d *desk) sheet {
 		Intro: "One filling of the mill, from start to stop.",
 		Groups: []group{
 			{Fields: []field{
-				{Path: "mill", Label: "Mill", As: asSelect, Must: true, Choices: millOptions(mills), First: firstMill(mills)},
+				{Path: "mill", Label: "Mill", As: asSelect, Must: true, Choices: millOptions(mills), First: d.lastMill(mills)},
 				{Path: "from", Label: "Ground from", As: asSelect, Must: true, Choices: d.lotOptions("choose a lot", shop.Scrap, shop.Regrind), First: d.query("lot")},
 				amount("charge_kg", "Charge in", quantity.Mass, "g", "").must(),
 				amount("run_s", "Run time", quantity.Duration, "min", "For example 3 min 20 s, or 3:20.").must(),
@@ -57,8 +57,15 @@ func millOptions(mills []shop.MillState) []option {
 	return opts
 }
 
-// firstMill is the mill of a shop that has only one.
-func firstMill(mills []shop.MillState) string {
+// lastMill is the mill that ran last, or the only one.
+func (d *desk) lastMill(mills []shop.MillState) string {
+	for i := len(d.state.Records) - 1; i >= 0; i-- {
+		if g, ok := d.state.Records[i].Body.(*shop.Ground); ok {
+			if m, known := d.state.Mill(g.Mill); known && !m.Retired {
+				return m.Name
+			}
+		}
+	}
 	if len(mills) == 1 {
 		return mills[0].Name
 	}

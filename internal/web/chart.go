@@ -23,6 +23,7 @@ type chartView struct {
 	Y       axisView    `json:"y"`
 	Curves  []curveView `json:"curves"`
 	Lines   []lineView  `json:"lines"`
+	Zero    bool        `json:"zero"` // the y axis starts at nothing
 	Comma   bool        `json:"comma"`
 }
 
@@ -68,13 +69,14 @@ func viewCharts(charts []plan.Chart, comma bool) []chartView {
 }
 
 func viewChart(c plan.Chart, comma bool) chartView {
-	v := chartView{Key: c.Key, Title: c.Title, Summary: c.Summary, Comma: comma}
+	v := chartView{Key: c.Key, Title: c.Title, Summary: c.Summary, Comma: comma, Curves: []curveView{}, Lines: []lineView{}}
 	var xs, ys []float64
 	for _, k := range c.Curves {
 		xs, ys = append(xs, k.X...), append(ys, k.High...)
 	}
 	v.X = axisView{Name: c.XName, Unit: axisUnit(c.XKind, largest(xs)), Log: c.LogX, kind: c.XKind}
 	v.Y = axisView{Name: c.YName, Unit: axisUnit(c.YKind, largest(ys)), kind: c.YKind}
+	v.Zero = c.YKind != quantity.Temperature // 0 °C is not nothing
 	for _, k := range c.Curves {
 		v.Curves = append(v.Curves, curveView{Key: k.Key, Name: k.Name, X: v.X.all(k.X), Low: v.Y.all(k.Low), Mid: v.Y.all(k.Mid), High: v.Y.all(k.High)})
 	}

@@ -18,7 +18,7 @@ type said struct {
 
 // describe tells a record to a person.
 func describe(r shop.Record) said {
-	g := quantity.Mass.Show
+	g := grams
 	switch b := r.Body.(type) {
 	case *shop.TakenIn:
 		like := shop.Lot{Class: b.Class, Polymer: b.Polymer, Colour: b.Colour}
@@ -47,13 +47,13 @@ func describe(r shop.Record) said {
 }
 
 func describeGround(b *shop.Ground) string {
-	text := fmt.Sprintf("%s of %s ground for %s", quantity.Mass.Show(b.Charge), b.From, quantity.Duration.Show(b.Run))
+	text := fmt.Sprintf("%s of %s ground for %s", grams(b.Charge), b.From, untailed(quantity.Duration.Show(b.Run)))
 	if b.Level != nil {
 		text += fmt.Sprintf(" at level %d", *b.Level)
 	}
 	text += " on " + b.Mill
 	if b.Product != nil {
-		text += fmt.Sprintf("; %s out into %s", quantity.Mass.Show(*b.Product), b.Into)
+		text += fmt.Sprintf("; %s out into %s", grams(*b.Product), b.Into)
 	} else {
 		text += fmt.Sprintf("; product into %s, not weighed yet", b.Into)
 	}
@@ -67,7 +67,7 @@ func describeSorted(b *shop.Sorted) said {
 	s := said{What: "sorted", Lots: []shop.LotID{b.From}}
 	var parts []string
 	for _, p := range b.Into {
-		parts = append(parts, fmt.Sprintf("%s into %s", quantity.Mass.Show(p.Mass), p.Lot))
+		parts = append(parts, fmt.Sprintf("%s into %s", grams(p.Mass), p.Lot))
 		s.Lots = append(s.Lots, p.Lot)
 	}
 	for _, out := range []struct {
@@ -75,7 +75,7 @@ func describeSorted(b *shop.Sorted) said {
 		say  string
 	}{{b.Metal, "of metal cut out"}, {b.Waste, "thrown away"}} {
 		if out.mass != nil && *out.mass > 0 {
-			parts = append(parts, quantity.Mass.Show(*out.mass)+" "+out.say)
+			parts = append(parts, grams(*out.mass)+" "+out.say)
 		}
 	}
 	s.Text = fmt.Sprintf("%s sorted: %s.", b.From, strings.Join(parts, ", "))
@@ -86,7 +86,7 @@ func describeBlended(b *shop.Blended) said {
 	s := said{What: "blended", Lots: []shop.LotID{b.Into}}
 	var parts []string
 	for _, p := range b.From {
-		parts = append(parts, fmt.Sprintf("%s of %s", quantity.Mass.Show(p.Mass), p.Lot))
+		parts = append(parts, fmt.Sprintf("%s of %s", grams(p.Mass), p.Lot))
 		s.Lots = append(s.Lots, p.Lot)
 	}
 	s.Text = fmt.Sprintf("%s blended into %s.", strings.Join(parts, " and "), b.Into)
@@ -107,7 +107,7 @@ func describeSetting(body shop.Body) said {
 	case *shop.PersonSet:
 		return said{What: "person", Text: b.Name + " named as working here."}
 	case *shop.NeedSet:
-		return said{What: "need", Text: "The need " + b.Need.Name + "."}
+		return said{What: "need", Text: "Wanted: " + b.Need.Name + "."}
 	case *shop.MaterialSet:
 		return said{What: "material", Text: fmt.Sprintf("%s of %s: the shop's own value.", polymer.Property(b.Property), b.Polymer)}
 	case *shop.Void:

@@ -40,18 +40,28 @@ type heap struct {
 }
 
 // drawHeap draws a lot; grain is how coarse it is [m], 0 when nobody said. The
-// same lot always looks the same.
-func drawHeap(l *shop.Lot, grain float64) template.HTML {
+// same lot always looks the same. Seen from near it fills its frame.
+func drawHeap(l *shop.Lot, grain float64, near bool) template.HTML {
 	sum := fnv.New64a()
 	sum.Write([]byte(l.ID))
 	h := &heap{chance: rand.New(rand.NewPCG(sum.Sum64(), 7)), fill: colourOf(l.RGB, l.Colour), class: l.Class}
 	h.grain = grainOnScreen(l.Class, grain)
-	h.out.WriteString(`<svg class="heap" viewBox="0 0 200 104" aria-hidden="true">`)
 	if l.Mass > 0 {
 		h.pile(l.Mass)
 	}
 	fmt.Fprintf(&h.out, `<line class="floor" x1="2" x2="198" y1="%g" y2="%g"/></svg>`, heapFloor+1.5, heapFloor+1.5)
-	return template.HTML(h.out.String())
+	box := fmt.Sprintf("0 0 %g %g", heapWidth, heapHeight)
+	if near && l.Mass > 0 {
+		half, top := heapSize(l.Mass, h.grain)
+		box = fmt.Sprintf("%.0f %.0f %.0f %.0f", heapWidth/2-half-h.grain, heapFloor-top-h.grain*0.7, 2*(half+h.grain), top+h.grain*0.7+4)
+	}
+	return template.HTML(`<svg class="heap" viewBox="` + box + `" aria-hidden="true">` + h.out.String())
+}
+
+// heapSize is half the width and the height of a heap.
+func heapSize(mass, grain float64) (half, top float64) {
+	size := min(1, max(0.34, 0.8*math.Pow(mass, 0.23))) // 1 kg takes 0.8 of the width
+	return size * (heapWidth/2 - 4), max(grain, size*(heapHeight-12))
 }
 
 // grainOnScreen compresses the true size: 1 mm is drawn 4.4 wide, 100 mm 26.
@@ -71,9 +81,7 @@ func grainOnScreen(c shop.Class, grain float64) float64 {
 
 // pile fills a mound row by row from the back and top to the front and floor.
 func (h *heap) pile(mass float64) {
-	size := min(1, max(0.3, 0.62*math.Pow(mass, 0.26))) // 1 kg is 0.62 of the width
-	half, top := size*(heapWidth/2-4), size*(heapHeight-12)
-	top = max(top, h.grain)
+	half, top := heapSize(mass, h.grain)
 	step := h.grain * 0.74
 	if n := half * top * 1.25 / (step * step); n > mostGrains {
 		step = math.Sqrt(half * top * 1.25 / mostGrains)

@@ -24,8 +24,8 @@ type lotCard struct {
 
 func (d *desk) card(l *shop.Lot) lotCard {
 	born := d.born(l)
-	return lotCard{ID: l.ID, Name: l.Name, What: lotWhat(l), Mass: quantity.Mass.Show(l.Mass), Age: aged(born, d.now),
-		Heap: drawHeap(l, d.coarseness(l)), Rings: drawRings(l.ID, born, d.now), Care: care(l), Colour: l.Colour}
+	return lotCard{ID: l.ID, Name: l.Name, What: lotWhat(l), Mass: grams(l.Mass), Age: aged(born, d.now),
+		Heap: drawHeap(l, d.coarseness(l), false), Rings: drawRings(l.ID, born, d.now), Care: care(l), Colour: l.Colour}
 }
 
 // born is when a lot came.
@@ -102,7 +102,7 @@ func (s *server) showStock(w http.ResponseWriter, r *http.Request) {
 			sh.Lots = append(sh.Lots, d.card(l))
 		}
 		if len(sh.Lots) > 0 {
-			sh.Sum = quantity.Mass.Show(sum)
+			sh.Sum = grams(sum)
 			v.Shelves = append(v.Shelves, sh)
 		}
 	}
@@ -113,7 +113,7 @@ func (s *server) showStock(w http.ResponseWriter, r *http.Request) {
 	}
 	for _, m := range d.state.ActiveMills() {
 		if m.Held > 0 {
-			v.InMill = append(v.InMill, option{m.Name, quantity.Mass.Show(m.Held)})
+			v.InMill = append(v.InMill, option{m.Name, grams(m.Held)})
 		}
 	}
 	v.Answer = stockAnswer(d.state)
@@ -129,11 +129,11 @@ func stockAnswer(st *shop.State) string {
 	scrap, ready := sum[shop.Scrap], sum[shop.Regrind]+sum[shop.Virgin]+sum[shop.Blend]
 	switch {
 	case scrap > 0 && ready > 0:
-		return quantity.Mass.Show(scrap) + " of scrap to grind, " + quantity.Mass.Show(ready) + " of granulate on the shelf."
+		return grams(scrap) + " of scrap to grind, " + grams(ready) + " of granulate on the shelf."
 	case scrap > 0:
-		return quantity.Mass.Show(scrap) + " of scrap to grind, no granulate yet."
+		return grams(scrap) + " of scrap to grind, no granulate yet."
 	case ready > 0:
-		return quantity.Mass.Show(ready) + " of granulate on the shelf, no scrap waiting."
+		return grams(ready) + " of granulate on the shelf, no scrap waiting."
 	}
 	return "Nothing is in stock yet."
 }
@@ -176,20 +176,37 @@ func (s *server) showLot(w http.ResponseWriter, r *http.Request) {
 			v.Made = append(v.Made, d.kin([]shop.Edge{e})...)
 		}
 	}
-	for _, loss := range d.state.Losses {
-		if loss.Lot == id {
-			v.Losses = append(v.Losses, option{loss.Name, quantity.Mass.Show(loss.Mass)})
-		}
-	}
+	v.Heap = drawHeap(l, d.coarseness(l), true)
+	v.Losses = d.losses(id)
 	v.MainAct, v.Can = lotActs(l)
 	s.render(w, r, http.StatusOK, "lot", view{Title: string(id) + ", " + lotWhat(l), Place: "stock", Crumb: &link{"/stock", "Stock"}, Body: v})
+}
+
+// losses are what left a lot other than into another, each name once.
+func (d *desk) losses(id shop.LotID) []option {
+	var names []string
+	sum := map[string]float64{}
+	for _, loss := range d.state.Losses {
+		if loss.Lot != id {
+			continue
+		}
+		if _, seen := sum[loss.Name]; !seen {
+			names = append(names, loss.Name)
+		}
+		sum[loss.Name] += loss.Mass
+	}
+	var list []option
+	for _, name := range names {
+		list = append(list, option{name, grams(sum[name])})
+	}
+	return list
 }
 
 func lotAnswer(l *shop.Lot) string {
 	if l.Mass <= 0 {
 		return string(l.ID) + " is used up: " + lotWhat(l) + "."
 	}
-	return quantity.Mass.Show(l.Mass) + " of " + lotWhat(l) + "."
+	return grams(l.Mass) + " of " + lotWhat(l) + "."
 }
 
 // lotActs are what can be done with a lot, the usual one first.
@@ -212,7 +229,7 @@ func (d *desk) kin(edges []shop.Edge) []kin {
 	for _, e := range edges {
 		if l, ok := d.state.Lot(e.Lot); ok && !seen[e.Lot] {
 			seen[e.Lot] = true
-			list = append(list, kin{d.card(l), quantity.Mass.Show(sum[e.Lot]), true})
+			list = append(list, kin{d.card(l), grams(sum[e.Lot]), true})
 		}
 	}
 	return list
@@ -243,7 +260,7 @@ func (d *desk) facts(l *shop.Lot) []option {
 		add("Chlorine or flame retardant", string(l.Halogen))
 	}
 	add("Came", clock(d.born(l), d.now))
-	add("Ever came in", quantity.Mass.Show(l.In))
+	add("Ever came in", grams(l.In))
 	return f
 }
 

@@ -3,7 +3,6 @@ package web
 import (
 	"net/http"
 
-	"hopperful/quantity"
 	"hopperful/shop"
 )
 
@@ -30,10 +29,10 @@ func (s *server) showMachines(w http.ResponseWriter, r *http.Request) {
 		t := d.thing("mill", m.Name, &shop.MillSet{Mill: m.Mill}, m.Retired)
 		t.Missing = missing(m.Mill)
 		if m.Ground > 0 {
-			t.Facts = append(t.Facts, option{"Ground so far", quantity.Mass.Show(m.Ground) + " in " + plural(len(m.Runs), "charge")})
+			t.Facts = append(t.Facts, option{"Ground so far", grams(m.Ground) + " in " + plural(len(m.Runs), "charge")})
 		}
 		if m.Held > 0 {
-			t.Facts = append(t.Facts, option{"Holds now", quantity.Mass.Show(m.Held)})
+			t.Facts = append(t.Facts, option{"Holds now", grams(m.Held)})
 		}
 		v.Mills = append(v.Mills, t)
 	}

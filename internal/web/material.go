@@ -5,7 +5,6 @@ import (
 	"net/http"
 
 	"hopperful/polymer"
-	"hopperful/quantity"
 	"hopperful/shop"
 )
 
@@ -61,7 +60,6 @@ type materialRow struct {
 	Name, Words string
 	Density     string
 	Softens     string
-	Dry         string
 	Refused     string
 	Own         bool
 	OnHand      string
@@ -79,11 +77,11 @@ func (s *server) showMaterials(w http.ResponseWriter, r *http.Request) {
 		row := materialRow{Name: p.Name, Words: p.Words, Own: d.ownValues(p.Name)}
 		show := func(prop polymer.Property) string {
 			if v, err := p.Value(prop); err == nil {
-				return v.Figure().Shown()
+				return v.Kind.Show(v.Value)
 			}
 			return "not known"
 		}
-		row.Density, row.Softens, row.Dry = show(polymer.Density), show(polymer.Softening), show(polymer.MoistureLimit)
+		row.Density, row.Softens = show(polymer.Density), show(polymer.Softening)
 		if c, no := p.Refused(); no {
 			row.Refused = c.Text
 		}
@@ -113,7 +111,7 @@ func (d *desk) onHand(name string) string {
 	if sum <= 0 {
 		return ""
 	}
-	return quantity.Mass.Show(sum)
+	return grams(sum)
 }
 
 // materialView is a material's page.
@@ -170,5 +168,8 @@ func (s *server) showMaterial(w http.ResponseWriter, r *http.Request) {
 }
 
 func viewValue(v polymer.Value) valueRow {
-	return valueRow{Polymer: v.Polymer, Property: v.Property, Figure: viewFigure(v.Figure()), At: v.At, Note: v.Note, Mark: string(v.Mark)}
+	f := viewFigure(v.Figure())
+	// What a table says is no forecast: it keeps its third digit.
+	f.Value, f.Unit = splitUnit(v.Kind.Show(v.Value))
+	return valueRow{Polymer: v.Polymer, Property: v.Property, Figure: f, At: v.At, Note: v.Note, Mark: string(v.Mark)}
 }

@@ -4,6 +4,7 @@ import (
 	"net/url"
 	"strconv"
 	"strings"
+	"unicode/utf8"
 )
 
 // localised puts the shop's decimal mark into a text made for people: a point
@@ -59,6 +60,29 @@ func localPath(wanted, other string) string {
 		return other
 	}
 	return wanted
+}
+
+// mostUnit is how long a word behind a number may be to be taken for its unit.
+const mostUnit = 4
+
+// together keeps a number and its unit on one line: the space before a short
+// word behind a digit does not break.
+func together(text string) string {
+	words := strings.Split(text, " ")
+	var b strings.Builder
+	for i, w := range words {
+		if i > 0 {
+			last := words[i-1]
+			bare := strings.TrimRight(w, ".,;:)")
+			if last != "" && digit(last[len(last)-1]) && w != "" && !digit(w[0]) && utf8.RuneCountInString(bare) <= mostUnit {
+				b.WriteString("\u00a0")
+			} else {
+				b.WriteByte(' ')
+			}
+		}
+		b.WriteString(w)
+	}
+	return b.String()
 }
 
 // plural counts things in words: "1 charge", "9 charges".

@@ -26,7 +26,9 @@ type planView struct {
 	Eats    []figView
 	Limits  []limitView
 	Take    []takeView
+	Ready   []takeView // granulate that serves the need as it is
 	Flow    template.HTML
+	Warn    []warnView
 	Charts  []chartView
 	Choose  chooseView
 	Query   template.URL
@@ -37,6 +39,27 @@ type limitView struct {
 	figView
 	Binds bool
 	Relax string
+}
+
+// warnView is what to mind at one place.
+type warnView struct {
+	Where string
+	Texts []string
+}
+
+// gather puts cautions of the same place under one heading.
+func gather(list []plan.Caution) []warnView {
+	var views []warnView
+	at := map[string]int{}
+	for _, c := range list {
+		i, ok := at[c.Where]
+		if !ok {
+			i, at[c.Where] = len(views), len(views)
+			views = append(views, warnView{Where: c.Where})
+		}
+		views[i].Texts = append(views[i].Texts, c.Text)
+	}
+	return views
 }
 
 // takeView is a lot to grind.
@@ -144,22 +167,42 @@ func (d *desk) viewPlan(need shop.Need, req plan.Request, g plan.Grinding) planV
 	if set.Level != nil {
 		big = append(big, *set.Level)
 	}
-	v.Setting = viewFigures(present(append(big, set.Total)))
-	v.Numbers = viewFigures(present(append([]figure.Figure{g.Need, g.Product, set.Power, set.JarEvery}, g.Figures...)))
+	if set.Charges.Value > 0 {
+		v.Setting = viewFigures(present(append(big, set.Total)))
+	}
+	v.Numbers = viewFigures(present(numbers(g)))
 	for _, l := range g.Limits {
 		v.Limits = append(v.Limits, limitView{limitFigure(l), l.Binds, l.Relax})
 	}
-	for _, t := range g.Take {
-		tv := takeView{Take: t, Figure: viewFigure(t.Mass)}
-		if l, ok := d.state.Lot(t.Lot); ok {
-			tv.Heap = drawHeap(l, d.coarseness(l))
-		}
-		v.Take = append(v.Take, tv)
-	}
+	v.Take, v.Ready = d.takes(g.Take), d.takes(g.OnHand)
+	v.Warn = gather(g.Cautions)
 	if g.Balance.In.Key != "" {
 		v.Flow = drawFlow(g.Balance, d.comma)
 	}
 	return v
+}
+
+// takes shows lots with what is taken of each.
+func (d *desk) takes(list []plan.Take) []takeView {
+	var views []takeView
+	for _, t := range list {
+		v := takeView{Take: t, Figure: viewFigure(t.Mass)}
+		if l, ok := d.state.Lot(t.Lot); ok {
+			v.Heap = drawHeap(l, d.coarseness(l), false)
+		}
+		views = append(views, v)
+	}
+	return views
+}
+
+// numbers are the plan's figures beyond the cycle. A plan that grinds nothing
+// has only what is wanted and what is there.
+func numbers(g plan.Grinding) []figure.Figure {
+	all := []figure.Figure{g.Need}
+	if g.Setting.Charges.Value > 0 {
+		all = append(all, g.Product, g.Setting.Power, g.Setting.JarEvery)
+	}
+	return append(all, g.Figures...)
 }
 
 // limitFigure is a limit's figure under the limit's own name, with the share of

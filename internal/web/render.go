@@ -46,7 +46,7 @@ var pages = func() map[bool]map[string]*template.Template {
 // miss it.
 func parsePages(comma bool) map[string]*template.Template {
 	base := template.Must(template.New("base").Funcs(template.FuncMap{
-		"num":   func(s string) string { return localised(s, comma) },
+		"num":   func(s string) string { return together(localised(s, comma)) },
 		"asset": assetPath,
 		"list":  func(v ...any) []any { return v },
 		"add":   func(a, b int) int { return a + b },

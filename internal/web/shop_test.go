@@ -1,11 +1,13 @@
 package web
 
 import (
+	"bytes"
 	"context"
 	"math/rand/v2"
 	"net/http"
 	"net/http/httptest"
 	"net/url"
+	"os"
 	"path/filepath"
 	"strings"
 	"testing"
@@ -13,6 +15,8 @@ import (
 
 	"hopperful/internal/demo"
 	"hopperful/internal/store"
+	"hopperful/plan"
+	"hopperful/shop"
 )
 
 // noon is when the shops of these tests stand still.
@@ -84,4 +88,29 @@ func answers(pairs ...string) url.Values {
 		v.Add(pairs[i], pairs[i+1])
 	}
 	return v
+}
+
+// plannedShop is the invented shop with its three prints read from their files.
+func plannedShop(t testing.TB, o Options) *bench {
+	t.Helper()
+	b := demoShop(t, o)
+	folder := t.TempDir()
+	if err := demo.WriteFiles(folder); err != nil {
+		t.Fatal(err)
+	}
+	for _, f := range demo.Files() {
+		text, err := os.ReadFile(filepath.Join(folder, f.Name))
+		if err != nil {
+			t.Fatal(err)
+		}
+		found, err := plan.ReadNeed(f.Name, bytes.NewReader(text), int64(len(text)), plan.Reading{Wall: f.Wall, Infill: f.Infill})
+		if err != nil {
+			t.Fatal(err)
+		}
+		found.Need.Name, found.Need.Polymer, found.Need.Colour = f.Need, f.Polymer, f.Colour
+		if _, err := b.store.Append(context.Background(), noon, shop.Record{Body: &shop.NeedSet{Need: found.Need}}); err != nil {
+			t.Fatal(err)
+		}
+	}
+	return b
 }

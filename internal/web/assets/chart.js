@@ -26,19 +26,21 @@
 
   const label = (axis) => (axis.unit ? `${axis.name} [${axis.unit}]` : axis.name);
 
-  // Where a curve's name stands: near its end, where it has room.
+  // Where a curve's name stands: above its band, at a place along it that keeps
+  // the names of several curves apart.
   function names(chart, data) {
-    return chart.curves.map((c) => {
+    const n = chart.curves.length;
+    return chart.curves.map((c, i) => {
       const own = data.filter((d) => d.curve === c);
-      return own[Math.floor(own.length * 0.62)];
+      const from = Math.floor(own.length * (i + 0.3) / n), to = Math.floor(own.length * (i + 0.9) / n);
+      return own.slice(from, to + 1).reduce((a, b) => (a && a.high >= b.high ? a : b), undefined);
     }).filter(Boolean);
   }
 
   function draw(box, chart) {
     const width = Math.max(280, box.clientWidth), height = Math.round(Math.min(320, Math.max(220, width * 0.5)));
     const data = rows(chart), write = writer(chart.comma);
-    const top = Math.max(...data.map((d) => d.high), ...chart.lines.map((l) => l.value));
-    const marks = [Plot.ruleY([0], { strokeOpacity: 0 })];
+    const marks = chart.zero ? [Plot.ruleY([0], { strokeOpacity: 0 })] : [];
     chart.curves.forEach((c, i) => {
       const own = data.filter((d) => d.curve === c);
       marks.push(Plot.areaY(own, { x: "x", y1: "low", y2: "high", fill: colourOf(c), fillOpacity: 0.16 }));
@@ -48,12 +50,12 @@
       marks.push(Plot.ruleY([l.value], { stroke: "currentColor", strokeDasharray: "4 4", strokeWidth: 1.2 }));
       marks.push(Plot.text([l], { y: "value", text: "name", frameAnchor: "left", textAnchor: "start", dx: 4, dy: -7, fill: "currentColor", stroke: "var(--ground)", strokeWidth: 4, paintOrder: "stroke" }));
     }
-    marks.push(Plot.text(names(chart, data), { x: "x", y: "mid", text: (d) => d.curve.name, dy: -11, fontWeight: 650, fill: (d) => colourOf(d.curve), stroke: "var(--ground)", strokeWidth: 4, paintOrder: "stroke" }));
+    marks.push(Plot.text(names(chart, data), { x: "x", y: "high", text: (d) => d.curve.name, dy: -8, fontWeight: 650, fill: (d) => colourOf(d.curve), stroke: "var(--ground)", strokeWidth: 4, paintOrder: "stroke" }));
     const x = { label: label(chart.x), labelAnchor: "center", labelArrow: "none", tickFormat: write, ticks: Math.round(width / 90) };
     if (chart.x.log) Object.assign(x, { type: "log", ticks: chart.x.ticks });
     const svg = Plot.plot({
       className: "plot", width, height, marginLeft: 48, marginBottom: 42, marginTop: 26, marginRight: 14,
-      x, y: { label: label(chart.y), labelArrow: "none", tickFormat: write, ticks: 5, grid: false, nice: true, domain: chart.y.from === undefined ? undefined : [chart.y.from, top] },
+      x, y: { label: label(chart.y), labelArrow: "none", tickFormat: write, ticks: 5, grid: false, nice: true },
       color: { type: "identity" }, marks,
     });
     svg.setAttribute("aria-hidden", "true");

@@ -1,0 +1,171 @@
+package web
+
+import (
+	"context"
+	"net/http/httptest"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"sync"
+	"testing"
+	"time"
+
+	"github.com/chromedp/cdproto/cdp"
+	"github.com/chromedp/cdproto/emulation"
+	"github.com/chromedp/cdproto/log"
+	"github.com/chromedp/cdproto/runtime"
+	"github.com/chromedp/chromedp"
+)
+
+// tab is one window of a real browser, looking at a served shop.
+type tab struct {
+	t    *testing.T
+	ctx  context.Context
+	home string
+
+	mu       sync.Mutex
+	faults   []string // what the browser complained of: policy violations, script errors
+	expected int
+}
+
+// chromium finds a browser. Without one the test is skipped, but not where
+// every test has to run.
+func chromium(t *testing.T) string {
+	t.Helper()
+	for _, name := range []string{"chromium", "chromium-browser", "google-chrome", "chrome"} {
+		if path, err := exec.LookPath(name); err == nil {
+			return path
+		}
+	}
+	if os.Getenv("CI") != "" {
+		t.Fatal("no Chromium is installed; install it with apt-get install --no-install-recommends chromium")
+	}
+	t.Skip("no Chromium is installed")
+	return ""
+}
+
+// oneBrowser starts a browser for a test.
+func oneBrowser(t *testing.T) context.Context {
+	t.Helper()
+	path := chromium(t)
+	opts := append(chromedp.DefaultExecAllocatorOptions[:],
+		chromedp.ExecPath(path), chromedp.NoSandbox, chromedp.DisableGPU,
+		chromedp.Flag("disable-dev-shm-usage", true), chromedp.Flag("disable-background-networking", true),
+		chromedp.Flag("disable-component-update", true), chromedp.Flag("disable-sync", true), chromedp.Flag("no-first-run", true))
+	alloc, endAlloc := chromedp.NewExecAllocator(context.Background(), opts...)
+	ctx, end := chromedp.NewContext(alloc)
+	t.Cleanup(func() { end(); endAlloc() })
+	return ctx
+}
+
+// open serves the shop and opens its first page in a window of the browser.
+func open(t *testing.T, browser context.Context, b *bench) *tab {
+	t.Helper()
+	srv := httptest.NewServer(b.pages)
+	t.Cleanup(srv.Close)
+	return window(t, browser, srv.URL)
+}
+
+// window is one more window on a served shop.
+func window(t *testing.T, browser context.Context, home string) *tab {
+	t.Helper()
+	ctx, end := chromedp.NewContext(browser)
+	t.Cleanup(end)
+	w := &tab{t: t, ctx: ctx, home: home}
+	// The first call starts the window; a limit on it would end the browser.
+	if err := chromedp.Do(ctx, chromedp.EmulateViewport(1280, 900)); err != nil {
+		t.Fatalf("the browser does not start: %v", err)
+	}
+	err := chromedp.Listen(ctx, func(ev any) {
+		w.mu.Lock()
+		defer w.mu.Unlock()
+		switch e := ev.(type) {
+		case *log.EventEntryAdded:
+			if e.Entry.Level == log.EntryLevelError && e.Entry.Source != log.EntrySourceNetwork {
+				w.faults = append(w.faults, e.Entry.Text)
+			}
+		case *runtime.EventExceptionThrown:
+			text := e.ExceptionDetails.Text
+			if e.ExceptionDetails.Exception != nil {
+				text += " " + e.ExceptionDetails.Exception.Description
+			}
+			w.faults = append(w.faults, text)
+		}
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return w
+}
+
+// do runs steps within a bounded time.
+func (w *tab) do(what string, steps ...chromedp.Action[chromedp.Void]) {
+	w.t.Helper()
+	ctx, end := context.WithTimeout(w.ctx, 20*time.Second)
+	defer end()
+	if err := chromedp.Do(ctx, steps...); err != nil {
+		w.t.Fatalf("%s: %v", what, err)
+	}
+}
+
+// ask evaluates JavaScript in the page.
+func ask[T any](w *tab, script string) T {
+	w.t.Helper()
+	ctx, end := context.WithTimeout(w.ctx, 20*time.Second)
+	defer end()
+	v, err := chromedp.Run(ctx, chromedp.Evaluate[T](script, chromedp.EvalAwaitPromise))
+	if err != nil {
+		w.t.Fatalf("%s: %v", script, err)
+	}
+	return v
+}
+
+// at goes to an address.
+func (w *tab) at(path string) {
+	w.t.Helper()
+	w.do(path, chromedp.Navigate(w.home+path))
+}
+
+// look sets the size of the window and the light.
+func (w *tab) look(width, height int64, dark bool) {
+	w.t.Helper()
+	scheme := "light"
+	if dark {
+		scheme = "dark"
+	}
+	w.do("setting the window", chromedp.EmulateViewport(width, height), chromedp.Func(func(ctx context.Context, t *chromedp.Target) error {
+		_, err := cdp.Call(ctx, t, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{
+			Features: []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: scheme}}})
+		return err
+	}))
+}
+
+// picture keeps what the window shows, for people to look at.
+func (w *tab) picture(name string) {
+	w.t.Helper()
+	ctx, end := context.WithTimeout(w.ctx, 20*time.Second)
+	defer end()
+	png, err := chromedp.Run(ctx, chromedp.FullScreenshot(100))
+	if err != nil {
+		w.t.Fatalf("picture %s: %v", name, err)
+	}
+	folder := os.Getenv("HOPPERFUL_ARTEFACTS")
+	if folder == "" {
+		folder = w.t.TempDir()
+	}
+	if err := os.MkdirAll(folder, 0o755); err != nil {
+		w.t.Fatal(err)
+	}
+	if err := os.WriteFile(filepath.Join(folder, name+".png"), png, 0o644); err != nil {
+		w.t.Fatal(err)
+	}
+}
+
+// complaints are what the browser complained of since the last call.
+func (w *tab) complaints() []string {
+	w.mu.Lock()
+	defer w.mu.Unlock()
+	list := w.faults
+	w.faults = nil
+	return list
+}

@@ -1,0 +1,32 @@
+package web
+
+import "testing"
+
+// shown are the pages whose pictures are kept.
+var shown = []struct{ name, path string }{
+	{"now", "/"}, {"stock", "/stock"}, {"lot", "/stock/R1"}, {"plan-list", "/plan"}, {"plan", "/plan/four%20planter%20feet"},
+	{"machines", "/machines"}, {"materials", "/materials"}, {"material", "/materials/PETG"},
+	{"charge", "/record/charge"}, {"take-in", "/record/take-in"}, {"records", "/records"},
+}
+
+func TestPictures(t *testing.T) {
+	t.Parallel()
+	browser := oneBrowser(t)
+	w := open(t, browser, plannedShop(t, Options{}))
+	for _, width := range []int64{390, 1280} {
+		for _, dark := range []bool{false, true} {
+			suffix := map[int64]string{390: "-phone", 1280: "-desk"}[width]
+			if dark {
+				suffix += "-dark"
+			}
+			w.look(width, 844, dark)
+			for _, page := range shown {
+				w.at(page.path)
+				w.picture(page.name + suffix)
+			}
+		}
+	}
+	for _, fault := range w.complaints() {
+		t.Error(fault)
+	}
+}
