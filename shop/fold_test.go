@@ -94,6 +94,7 @@ func TestCorrectionRefusals(t *testing.T) {
 		"There is no record 99 to correct.":                                       {Corrects: 99, Body: &Void{Why: "x"}},
 		"Record 6 is of kind ground; a record of kind weighed cannot correct it.": {Corrects: 6, Body: &Weighed{Lot: "S1"}},
 		"There is already a record 2.":                                            {ID: 2, Body: &Weighed{Lot: "S1"}},
+		"Record 9 cannot follow record 6.":                                        {ID: 9, Body: &Weighed{Lot: "S1"}},
 		"The record says nothing.":                                                {},
 		"S1 is no label of a virgin lot.":                                         {Corrects: 4, Body: &TakenIn{Lot: "S1", Class: Virgin, Mass: 1}},
 	} {

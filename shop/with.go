@@ -42,6 +42,9 @@ func (s *State) Newest() Record {
 func (s *State) with(now time.Time, rs ...Record) (*State, error) {
 	next, again := s.clone(), false
 	for _, r := range rs {
+		if want := next.Newest().ID + 1; r.ID > want {
+			return nil, conflict("id", fmt.Sprintf("Record %d cannot follow record %d.", r.ID, want-1), "Leave the number to the shop.")
+		}
 		r, err := next.complete(r, now)
 		if err != nil {
 			return nil, err

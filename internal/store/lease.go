@@ -34,15 +34,17 @@ func takeLease(path string, now time.Time) (*lease, error) {
 		}
 		return nil, held(path, strings.TrimSpace(string(holder)))
 	}
+	l := &lease{f}
 	note := fmt.Sprintf("process %d since %s\n", os.Getpid(), now.Format("2006-01-02 15:04:05"))
-	if err := f.Truncate(0); err == nil {
+	err = f.Truncate(0)
+	if err == nil {
 		_, err = f.WriteAt([]byte(note), 0)
 	}
 	if err != nil {
-		f.Close()
+		l.release()
 		return nil, explain(err, "Locking", name)
 	}
-	return &lease{f}, nil
+	return l, nil
 }
 
 func held(path, holder string) error {
