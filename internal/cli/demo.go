@@ -30,7 +30,7 @@ func demoCommand(env *Env) *cobra.Command {
 plans one of them, and serves the shop's pages until stopped (Ctrl-C). Without
 --shop it is thrown away at the end. Nothing in it happened.`,
 		Example: `  hopperful demo --no-serve
-  hopperful demo --shop lantern.hopperful --no-serve
+  hopperful demo --shop my-demo.hopperful --no-serve
   hopperful demo --listen 127.0.0.1:0`,
 		Args: takes(0, 0, "flags only"),
 		RunE: func(c *cobra.Command, _ []string) (err error) {

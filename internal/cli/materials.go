@@ -78,7 +78,7 @@ func valueShown(p polymer.Polymer, property polymer.Property) string {
 	if err != nil {
 		return "unknown"
 	}
-	return v.Figure().Shown()
+	return v.Kind.Show(v.Value)
 }
 
 // valueJSON is one line about a material as scripts read it.
@@ -111,7 +111,7 @@ func showMaterial(c *cobra.Command, env *Env, p polymer.Polymer) error {
 			if v.Grade != "" {
 				name += ", " + v.Grade
 			}
-			g.row(name, f.Shown(), f.ShownRange(), v.At, string(v.Mark), f.Source())
+			g.row(name, v.Kind.Show(v.Value), f.ShownRange(), v.At, string(v.Mark), f.Source())
 		}
 	}
 	for _, x := range p.Cautions() {

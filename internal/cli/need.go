@@ -21,9 +21,9 @@ func needCommand(env *Env) *cobra.Command {
 		Long: `Reads what a print eats. G-code gives volume, time and flow; a mesh gives volume,
 solid or with --wall and --infill. With a polymer, also the mass. "-" reads
 standard input. Without anything, lists the saved needs.`,
-		Example: `  hopperful need rosette.gcode --polymer PLA
+		Example: `  hopperful need vase.gcode --polymer PLA
   hopperful need wedge.stl --polymer PETG --wall 1.2mm --infill 20%
-  hopperful need rosette.gcode 120g --polymer PLA --json
+  hopperful need vase.gcode 120g --polymer PLA --json
   hopperful need 240g --polymer PETG --colour clear --save "rain cover"
   hopperful need`,
 		RunE: func(c *cobra.Command, args []string) error {

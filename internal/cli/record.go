@@ -85,7 +85,7 @@ func voidCommand(env *Env) *cobra.Command {
 	c := &cobra.Command{
 		Use:     "void RECORD",
 		Short:   "Strike out a record that should never have been written",
-		Example: `  hopperful record void 12 --why "written down twice"`,
+		Example: `  hopperful record void 58 --why "written down twice"`,
 		Args:    takes(1, 1, "one record's number"),
 		RunE: func(c *cobra.Command, args []string) error {
 			if err := needed(c, "why"); err != nil {
@@ -112,8 +112,8 @@ func printedCommand(env *Env) *cobra.Command {
 	c := &cobra.Command{
 		Use:   "printed",
 		Short: "A print, good or failed, and what it took out of a lot",
-		Example: `  hopperful record printed --from R1 --print "drawer front" --mass 186g --purged 14g --good yes
-  hopperful record printed --from R3 --print "rain cover" --mass 60g --good no --why "hopper bridged"`,
+		Example: `  hopperful record printed --from R1 --print "drawer front" --mass 96g --purged 14g --good yes
+  hopperful record printed --from R3 --print "rain cover" --mass 30g --good no --why "hopper bridged"`,
 		Args: takes(0, 0, "flags only"),
 		RunE: func(c *cobra.Command, _ []string) error {
 			if err := needed(c, "from", "print", "mass"); err != nil {

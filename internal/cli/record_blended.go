@@ -17,7 +17,7 @@ func blendedCommand(env *Env) *cobra.Command {
 	c := &cobra.Command{
 		Use:     "blended",
 		Short:   "Several lots mixed into one",
-		Example: `  hopperful record blended --from R1=200g --from V1=50g --name "black, one fifth fresh"`,
+		Example: `  hopperful record blended --from R1=80g --from V1=20g --name "black, one fifth fresh"`,
 		Args:    takes(0, 0, "flags only"),
 		RunE: func(c *cobra.Command, _ []string) error {
 			if err := needed(c, "from"); err != nil {

@@ -1,16 +1,13 @@
 package cli
 
 import (
-	"context"
 	"errors"
 	"fmt"
 	"log/slog"
 	"net"
-	"net/http"
 	"os"
 	"strings"
 	"syscall"
-	"time"
 
 	"github.com/spf13/cobra"
 
@@ -119,30 +116,16 @@ func (p *pages) serve(c *cobra.Command, env *Env, s *store.Store, passphrase str
 	if p.verbose {
 		level = slog.LevelInfo
 	}
-	server := &http.Server{
-		Handler: web.New(s, web.Options{Now: env.Now, Hosts: p.hosts, Passphrase: passphrase, Version: env.Build,
-			Logger: slog.New(slog.NewTextHandler(env.Err, &slog.HandlerOptions{Level: level}))}),
-		ReadHeaderTimeout: 10 * time.Second,
-		IdleTimeout:       2 * time.Minute,
-		BaseContext:       func(net.Listener) context.Context { return ctx }, // ends open event streams with the program
-	}
+	options := web.Options{Now: env.Now, Hosts: p.hosts, Passphrase: passphrase, Version: env.Build,
+		Logger: slog.New(slog.NewTextHandler(env.Err, &slog.HandlerOptions{Level: level}))}
 	if err := p.announce(c, env, s, listener.Addr()); err != nil {
 		return errors.Join(err, listener.Close())
 	}
-	ended := make(chan error, 1)
-	go func() { ended <- server.Serve(listener) }()
-	select {
-	case err := <-ended:
-		return err
-	case <-ctx.Done():
+	err = web.Serve(ctx, listener, s, options)
+	if ctx.Err() != nil {
+		fmt.Fprintln(env.Err, "Stopped.")
 	}
-	fmt.Fprintln(env.Err, "Stopping.")
-	grace, cancel := context.WithTimeout(context.WithoutCancel(ctx), 5*time.Second)
-	defer cancel()
-	if err := server.Shutdown(grace); err != nil {
-		return server.Close()
-	}
-	return nil
+	return err
 }
 
 func notListening(listen string, err error) error {

@@ -3,6 +3,7 @@ package cli
 import (
 	"fmt"
 	"io"
+	"strings"
 
 	"github.com/jedib0t/go-pretty/v6/table"
 	"github.com/jedib0t/go-pretty/v6/text"
@@ -11,10 +12,14 @@ import (
 // grid is a table for people. Numbers are given as text, already in their
 // workshop units.
 type grid struct {
-	env    *Env
-	writer table.Writer
-	right  []table.ColumnConfig
+	env     *Env
+	writer  table.Writer
+	columns []table.ColumnConfig
 }
+
+// widest is how wide a column of words gets on a terminal before it wraps; in a
+// pipe every row stays on its line.
+const widest = 44
 
 // newGrid starts a table with the given headings. A heading that starts with
 // ">" is of a column of numbers, set flush right.
@@ -22,9 +27,12 @@ func newGrid(env *Env, headings ...string) *grid {
 	g := &grid{env: env, writer: table.NewWriter()}
 	row := table.Row{}
 	for i, h := range headings {
-		if len(h) > 0 && h[0] == '>' {
+		if strings.HasPrefix(h, ">") {
 			h = h[1:]
-			g.right = append(g.right, table.ColumnConfig{Number: i + 1, Align: text.AlignRight, AlignHeader: text.AlignRight})
+			g.columns = append(g.columns, table.ColumnConfig{Number: i + 1, Align: text.AlignRight, AlignHeader: text.AlignRight})
+		}
+		if env.OutTerminal && !strings.HasPrefix(headings[i], ">") {
+			g.columns = append(g.columns, table.ColumnConfig{Number: i + 1, WidthMax: widest, WidthMaxEnforcer: text.WrapSoft})
 		}
 		row = append(row, h)
 	}
@@ -51,7 +59,7 @@ func (g *grid) print() {
 		style.Color.Header = text.Colors{text.Faint}
 	}
 	g.writer.SetStyle(style)
-	g.writer.SetColumnConfigs(g.right)
+	g.writer.SetColumnConfigs(g.columns)
 	g.writer.SuppressTrailingSpaces()
 	fmt.Fprintln(g.env.Out, g.writer.Render())
 }

@@ -4,9 +4,12 @@ import (
 	"encoding/json"
 	"math"
 	"math/rand/v2"
+	"os"
+	"path/filepath"
 	"testing"
 	"time"
 
+	"hopperful/plan"
 	"hopperful/shop"
 )
 
@@ -97,4 +100,54 @@ func TestSameDayAndSeedGiveTheSameBooks(t *testing.T) {
 	if string(a) != string(b) {
 		t.Error("two runs differ")
 	}
+}
+
+// The volumes are those of the solids in words: a frustum between two rings of
+// corners is a prismatoid, and h/6·(A₁ + 4·Aₘ + A₂) is exact for it
+// (prismoidal formula; own derivation of the areas).
+func TestFilesReadBackAsWhatTheyAre(t *testing.T) {
+	t.Parallel()
+	folder := t.TempDir()
+	if err := WriteFiles(folder); err != nil {
+		t.Fatal(err)
+	}
+	if err := WriteFiles(folder); err == nil {
+		t.Error("files that are there were overwritten")
+	}
+	// A regular n-gon of radius r has the area n/2·r²·sin(2π/n).
+	hexagon := func(r float64) float64 { return 3 * r * r * math.Sin(math.Pi/3) }
+	foot := 32.0 / 6 * (hexagon(26) + 4*hexagon(22.5) + hexagon(19)) // mm³
+	square := func(sx, sy float64) float64 { return 2 * 34 * 34 * sx * sy }
+	wedge := 26.0 / 6 * (square(1.6, 0.9) + 4*square(1.55, 0.625) + square(1.5, 0.35))
+	for name, want := range map[string]float64{"feet.3mf": 4 * foot * 1e-9, "wedge.stl": wedge * 1e-9} {
+		found := reread(t, filepath.Join(folder, name))
+		if got := *found.Need.Volume; math.Abs(got-want) > 1e-5*want {
+			t.Errorf("%s: %g m³, wanted %g", name, got, want)
+		}
+		if len(found.Warnings) > 0 && name == "feet.3mf" && !found.Solid.Closed {
+			t.Errorf("%s: %v", name, found.Warnings)
+		}
+	}
+	vase := reread(t, filepath.Join(folder, "vase.gcode"))
+	if v := *vase.Need.Volume; v < 150e-6 || v > 220e-6 {
+		t.Errorf("the vase holds %g m³ of plastic", v)
+	}
+}
+
+func reread(t *testing.T, name string) plan.Found {
+	t.Helper()
+	file, err := os.Open(name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer file.Close()
+	facts, err := file.Stat()
+	if err != nil {
+		t.Fatal(err)
+	}
+	found, err := plan.ReadNeed(name, file, facts.Size(), plan.Reading{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return found
 }

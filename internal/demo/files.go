@@ -5,6 +5,8 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+
+	"hopperful/internal/demo/print"
 )
 
 // File is something to print, of our own making.
@@ -23,12 +25,18 @@ func Files() []File {
 	wedge := loft(ring(4, 34, 1.6, 0.9, 0), ring(4, 34, 1.5, 0.35, 26))
 	foot := loft(ring(6, 26, 1, 1, 0), ring(6, 19, 1, 1, 32))
 	return []File{
-		{Name: "rosette.gcode", Need: "rosette", Polymer: "PETG", Colour: "clear", write: writeRosette},
+		{Name: "vase.gcode", Need: "vase", Polymer: "PETG", Colour: "clear", write: writeVase},
 		{Name: "wedge.stl", Need: "door wedge", Polymer: "PLA", Colour: "black", Wall: 1.6e-3, Infill: 0.4,
 			write: func(w io.Writer) error { return wedge.writeSTL(w, "door wedge, invented") }},
 		{Name: "feet.3mf", Need: "four planter feet", Polymer: "PLA", Colour: "black", Wall: 2e-3, Infill: 0.5,
 			write: func(w io.Writer) error { return foot.write3MF(w, -90, -30, 30, 90) }},
 	}
+}
+
+// writeVase writes the toolpath of a vase of two walls on the invented printer.
+func writeVase(w io.Writer) error {
+	_, err := print.Vase(w, print.Granule(), print.Round{X: 0.1, Y: 0.1, Radius: 0.06, Height: 0.18, Walls: 2, Floor: 3})
+	return err
 }
 
 // WriteFiles writes the files into a folder. A file of that name that is there

@@ -1,0 +1,197 @@
+package cli
+
+import (
+	"bytes"
+	"context"
+	"os"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strings"
+	"sync"
+	"testing"
+	"time"
+
+	"github.com/spf13/cobra"
+)
+
+// The examples in every command's help are run, each command's in a fresh copy
+// of the invented shop.
+func TestUsageExamplesRun(t *testing.T) {
+	t.Parallel()
+	env := Env{}
+	walk(rootCommand(&env), func(c *cobra.Command) {
+		if c.Example == "" || !c.Runnable() {
+			if c.Runnable() && !generated(c) {
+				t.Errorf("%s has no example", c.CommandPath())
+			}
+			return
+		}
+		var lines []string
+		for _, l := range strings.Split(c.Example, "\n") {
+			lines = append(lines, strings.TrimSpace(l))
+		}
+		t.Run(c.CommandPath(), func(t *testing.T) {
+			t.Parallel()
+			runLines(t, lines)
+		})
+	})
+}
+
+// generated says whether cobra made the command, or it only shows help.
+func generated(c *cobra.Command) bool {
+	for x := c; x != nil; x = x.Parent() {
+		if x.Name() == "completion" || x.Name() == "help" {
+			return true
+		}
+	}
+	return !c.HasParent()
+}
+
+func walk(c *cobra.Command, do func(*cobra.Command)) {
+	do(c)
+	for _, sub := range c.Commands() {
+		walk(sub, do)
+	}
+}
+
+// The commands on the documentation's pages are run too: the lines of console
+// blocks that start with "$ ", one page in one shop.
+func TestDocumentationRuns(t *testing.T) {
+	t.Parallel()
+	for _, page := range []string{"../../README.md", "../../docs/use/cli.md", "../../docs/cli-json.md", "../../docs/README.md"} {
+		t.Run(filepath.Base(page), func(t *testing.T) {
+			t.Parallel()
+			text, err := os.ReadFile(page)
+			if err != nil {
+				t.Fatal(err)
+			}
+			var lines []string
+			for _, l := range strings.Split(string(text), "\n") {
+				if command, ok := strings.CutPrefix(l, "$ "); ok {
+					lines = append(lines, command)
+				}
+				if command, ok := strings.CutPrefix(l, "go run ./cmd/hopperful "); ok {
+					command, _, _ = strings.Cut(command, "#")
+					lines = append(lines, "hopperful "+strings.TrimSpace(command))
+				}
+			}
+			runLines(t, lines)
+		})
+	}
+}
+
+// runLines runs commands one after the other in one folder with the invented
+// shop; each must succeed.
+func runLines(t *testing.T, lines []string) {
+	t.Helper()
+	folder := t.TempDir()
+	if err := settle(folder); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(filepath.Join(folder, "passphrase.txt"), []byte("three loud mills\n"), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	for _, l := range lines {
+		words := split(l)
+		if len(words) == 0 || words[0] != "hopperful" {
+			t.Fatalf("%q is no hopperful command", l)
+		}
+		runExample(t, folder, words[1:])
+	}
+}
+
+// runExample runs one command as if started in the folder.
+func runExample(t *testing.T, folder string, words []string) {
+	t.Helper()
+	if _, errs, code := answerOf(folder, words); code != exitDone {
+		t.Errorf("hopperful %s\nexit code %d\n%s", strings.Join(words, " "), code, errs)
+	}
+}
+
+// answerOf runs a command in this process on the invented shop in the folder.
+// Commands that serve are stopped as soon as they have said where.
+func answerOf(folder string, words []string) (out, errs string, code int) {
+	ctx, cancel := context.WithTimeout(context.Background(), time.Minute)
+	defer cancel()
+	said := &watched{seen: cancel}
+	var noise bytes.Buffer
+	env := Env{In: strings.NewReader(""), Out: said, Err: &noise, Now: time.Now, Build: "(test)", Getenv: func(name string) string {
+		return map[string]string{shopVariable: filepath.Join(folder, "lantern.hopperful"), "HOME": folder}[name]
+	}}
+	code = Main(ctx, located(folder, words), env)
+	return said.String(), noise.String(), code
+}
+
+// located turns the names of files into paths in the folder. A shop's file
+// that is not there yet is to be made in a folder of its own.
+func located(folder string, words []string) []string {
+	made := filepath.Join(folder, "made")
+	out := slices.Clone(words)
+	for i, w := range words {
+		for _, path := range []string{filepath.Join(folder, w), filepath.Join(made, w)} {
+			if facts, err := os.Stat(path); err == nil && facts.Mode().IsRegular() {
+				out[i] = path
+			}
+		}
+		if out[i] == w && strings.HasSuffix(w, ".hopperful") && os.MkdirAll(made, 0o755) == nil {
+			out[i] = filepath.Join(made, w)
+		}
+	}
+	return out
+}
+
+// address is how a serving command says where it is.
+var address = regexp.MustCompile(`http://\S+:\d+/`)
+
+// watched keeps what is written and reports once an address was.
+type watched struct {
+	mu   sync.Mutex
+	text bytes.Buffer
+	seen func()
+}
+
+func (w *watched) Write(p []byte) (int, error) {
+	w.mu.Lock()
+	defer w.mu.Unlock()
+	w.text.Write(p)
+	if address.Match(p) {
+		w.seen()
+	}
+	return len(p), nil
+}
+
+func (w *watched) String() string {
+	w.mu.Lock()
+	defer w.mu.Unlock()
+	return w.text.String()
+}
+
+// split parts a line into words as a shell does, with quotes of both kinds.
+func split(line string) []string {
+	var words []string
+	var word strings.Builder
+	quote, open := rune(0), false
+	for _, r := range line {
+		switch {
+		case quote != 0 && r == quote:
+			quote = 0
+		case quote != 0:
+			word.WriteRune(r)
+		case r == '"' || r == '\'':
+			quote, open = r, true
+		case r == ' ':
+			if open || word.Len() > 0 {
+				words = append(words, word.String())
+			}
+			word.Reset()
+			open = false
+		default:
+			word.WriteRune(r)
+		}
+	}
+	if open || word.Len() > 0 {
+		words = append(words, word.String())
+	}
+	return words
+}

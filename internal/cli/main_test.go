@@ -1,0 +1,85 @@
+package cli
+
+import (
+	"context"
+	"os"
+	"os/signal"
+	"path/filepath"
+	"sync"
+	"syscall"
+	"testing"
+	"time"
+
+	"github.com/rogpeppe/go-internal/testscript"
+)
+
+// TestMain lets the test program stand in for hopperful itself, so that
+// scripts run the real thing in processes of their own.
+func TestMain(m *testing.M) {
+	testscript.Main(m, map[string]func(){"hopperful": func() {
+		ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+		code := Main(ctx, os.Args[1:], Env{In: os.Stdin, Out: os.Stdout, Err: os.Stderr,
+			Getenv: os.Getenv, Now: time.Now, Build: "(test)"})
+		stop()
+		os.Exit(code)
+	}})
+}
+
+// demoShop makes the invented shop once for all tests and returns the bytes of
+// its files by name.
+var demoShop = sync.OnceValues(func() (map[string][]byte, error) {
+	folder, err := os.MkdirTemp("", "hopperful-test-*")
+	if err != nil {
+		return nil, err
+	}
+	defer os.RemoveAll(folder)
+	env := Env{Out: os.Stdout, Err: os.Stderr, Getenv: func(string) string { return "" }, Now: time.Now}
+	s, err := makeDemo(context.Background(), &env, filepath.Join(folder, "made.hopperful"))
+	if err != nil {
+		return nil, err
+	}
+	// A backup is one file with everything in it.
+	if err := s.Backup(context.Background(), filepath.Join(folder, "lantern.hopperful")); err != nil {
+		return nil, err
+	}
+	if err := s.Close(); err != nil {
+		return nil, err
+	}
+	files := map[string][]byte{}
+	for _, name := range []string{"lantern.hopperful", "vase.gcode", "wedge.stl", "feet.3mf"} {
+		if files[name], err = os.ReadFile(filepath.Join(folder, name)); err != nil {
+			return nil, err
+		}
+	}
+	return files, nil
+})
+
+// settle puts the invented shop and its files into a folder.
+func settle(folder string) error {
+	files, err := demoShop()
+	if err != nil {
+		return err
+	}
+	for name, bytes := range files {
+		if err := os.WriteFile(filepath.Join(folder, name), bytes, 0o644); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func TestScripts(t *testing.T) {
+	t.Parallel()
+	testscript.Run(t, testscript.Params{
+		Dir:                 "testdata",
+		RequireExplicitExec: true,
+		RequireUniqueNames:  true,
+		Setup: func(e *testscript.Env) error {
+			e.Setenv("HOME", filepath.Join(e.WorkDir, "home"))
+			e.Setenv("XDG_DATA_HOME", "")
+			e.Setenv("TZ", "UTC")
+			return settle(e.WorkDir)
+		},
+		Cmds: scriptCommands(),
+	})
+}

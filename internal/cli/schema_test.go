@@ -1,0 +1,110 @@
+package cli
+
+import (
+	"bytes"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/santhosh-tekuri/jsonschema/v6"
+)
+
+// schemas compiles every schema of the documentation, by name.
+func schemas(t *testing.T) func(name string) *jsonschema.Schema {
+	t.Helper()
+	files, err := filepath.Glob("../../docs/json/*.schema.json")
+	if err != nil || len(files) == 0 {
+		t.Fatalf("no schemas: %v", err)
+	}
+	c := jsonschema.NewCompiler()
+	c.AssertFormat()
+	for _, name := range append(files, "../../docs/figure.schema.json") {
+		text, err := os.ReadFile(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		doc, err := jsonschema.UnmarshalJSON(bytes.NewReader(text))
+		if err != nil {
+			t.Fatalf("%s: %v", name, err)
+		}
+		id := "urn:hopperful:" + strings.TrimSuffix(filepath.Base(name), ".schema.json")
+		if err := c.AddResource(id, doc); err != nil {
+			t.Fatalf("%s: %v", name, err)
+		}
+	}
+	return func(name string) *jsonschema.Schema {
+		s, err := c.Compile("urn:hopperful:" + name)
+		if err != nil {
+			t.Fatalf("%s: %v", name, err)
+		}
+		return s
+	}
+}
+
+// Each answer is one JSON object that meets its schema, and standard error
+// stays empty.
+func TestAnswersMeetTheirSchemas(t *testing.T) {
+	t.Parallel()
+	folder := t.TempDir()
+	if err := settle(folder); err != nil {
+		t.Fatal(err)
+	}
+	schema := schemas(t)
+	used := map[string]bool{"parts": true}
+	for _, c := range []struct{ schema, command string }{
+		{"need", "need vase.gcode wedge.stl --polymer PLA --layers"},
+		{"need", "need feet.3mf --wall 1.2mm --infill 30%"},
+		{"need", "need"},
+		{"plan", "plan 240g --polymer PETG --colour clear"},
+		{"plan", "plan 9kg --polymer ABS"},
+		{"plan", "plan 100g --polymer PC"},
+		{"plan", "plan 20g --polymer PLA --colour black"},
+		{"plan", "plan 100g --polymer PETG --mill Grumble"},
+		{"stock", "stock --all"},
+		{"lot", "stock R1"},
+		{"records", "records --history"},
+		{"machines", "machines"},
+		{"materials", "materials"},
+		{"material", "materials PETG"},
+		{"next", "next"},
+		{"record", "take-in 120g --polymer PLA --halogen no --sure 80%"},
+		{"record", "record ground --mill Rattle --from S1 --charge 90g --run 60s --product 70g"},
+		{"record", "machines set mill --name Rattle --jar 400ml"},
+		{"record", "materials set PLA density 1.25g/cm3"},
+		{"backup", "backup copy.hopperful"},
+		{"demo", "demo --no-serve"},
+		{"serve", "serve --listen 127.0.0.1:0"},
+		{"error", "stock R99"},
+		{"error", "stock --colour red"},
+		{"error", "record weighed S1 1kg --at 2999-01-01"},
+		{"error", "stock --shop nowhere.hopperful"},
+	} {
+		used[c.schema] = true
+		out, errs, code := answerOf(folder, split(c.command+" --json"))
+		if (code != exitDone) != (c.schema == "error") {
+			t.Errorf("%s: exit code %d\n%s", c.command, code, errs)
+			continue
+		}
+		doc, err := jsonschema.UnmarshalJSON(strings.NewReader(out))
+		if err != nil {
+			t.Errorf("%s: not one JSON object: %v\n%.300s", c.command, err, out)
+			continue
+		}
+		if err := schema(c.schema).Validate(doc); err != nil {
+			t.Errorf("%s: %v", c.command, err)
+		}
+		if code == exitDone && c.schema != "serve" && errs != "" {
+			t.Errorf("%s: standard error says %q", c.command, errs)
+		}
+	}
+	names, err := filepath.Glob("../../docs/json/*.schema.json")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, name := range names {
+		if n := strings.TrimSuffix(filepath.Base(name), ".schema.json"); !used[n] {
+			t.Errorf("no answer is held against %s", name)
+		}
+	}
+}

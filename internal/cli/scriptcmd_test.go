@@ -1,0 +1,78 @@
+package cli
+
+import (
+	"net"
+	"os"
+	"strconv"
+	"strings"
+	"time"
+
+	"github.com/rogpeppe/go-internal/testscript"
+)
+
+// scriptCommands are what our scripts need beyond testscript's own.
+func scriptCommands() map[string]func(*testscript.TestScript, bool, []string) {
+	return map[string]func(*testscript.TestScript, bool, []string){
+		"code":   wantCode,
+		"held":   held,
+		"damage": damage,
+		"occupy": occupy,
+		"repeat": repeat,
+	}
+}
+
+// wantCode runs a command and holds its exit code against the first word:
+// code 2 hopperful plan.
+func wantCode(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) < 2 {
+		ts.Fatalf("usage: code N command…")
+	}
+	err := ts.Exec(args[1], args[2:]...)
+	got := "0"
+	if exit, ok := err.(interface{ ExitCode() int }); ok {
+		got = strconv.Itoa(exit.ExitCode())
+	} else if err != nil {
+		ts.Fatalf("%v", err)
+	}
+	if got != args[0] {
+		ts.Fatalf("exit code %s, wanted %s", got, args[0])
+	}
+}
+
+// damage overwrites the middle of a file, as a failing disk would.
+func damage(ts *testscript.TestScript, _ bool, args []string) {
+	name := ts.MkAbs(args[0])
+	text, err := os.ReadFile(name)
+	ts.Check(err)
+	for i := 100; i < len(text); i++ {
+		text[i] = byte(i * 7)
+	}
+	ts.Check(os.WriteFile(name, text, 0o644))
+}
+
+// occupy listens on a free port and puts its address into a variable.
+func occupy(ts *testscript.TestScript, _ bool, args []string) {
+	l, err := net.Listen("tcp", "127.0.0.1:0")
+	ts.Check(err)
+	ts.Defer(func() { l.Close() })
+	ts.Setenv(args[0], l.Addr().String())
+}
+
+// held waits until a background command has the shop open for writing: its
+// lock then names the program that holds it.
+func held(ts *testscript.TestScript, _ bool, args []string) {
+	for range 200 {
+		if text, err := os.ReadFile(ts.MkAbs(args[0]) + ".lock"); err == nil && len(text) > 0 {
+			return
+		}
+		time.Sleep(50 * time.Millisecond)
+	}
+	ts.Fatalf("nothing opened %s for writing", args[0])
+}
+
+// repeat writes a file of so many copies of a text.
+func repeat(ts *testscript.TestScript, _ bool, args []string) {
+	n, err := strconv.Atoi(args[1])
+	ts.Check(err)
+	ts.Check(os.WriteFile(ts.MkAbs(args[0]), []byte(strings.Repeat(args[2], n)), 0o644))
+}
