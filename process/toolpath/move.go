@@ -2,6 +2,9 @@ package toolpath
 
 import "math"
 
+// standing2 [m²]: a way shorter than its root, a picometre, is none.
+const standing2 = 1e-24
+
 // target is where the axis words of a block lead.
 func (m *machine) target(k *block) (x, y, z float64) {
 	x, y, z = m.pos[0], m.pos[1], m.pos[2]
@@ -41,7 +44,7 @@ func (m *machine) straight(k *block) {
 		melt, way = m.push(k)
 	}
 	l2 := dx*dx + dy*dy + dz*dz
-	if l2 == 0 {
+	if l2 < standing2 {
 		if way != 0 {
 			m.inPlace(k, melt, way)
 		}

@@ -41,35 +41,33 @@ func Read(r io.Reader, opt Options) (Summary, error) {
 // have ended when run returns. A failing reader therefore fails here, where the
 // caller can catch it.
 func run(c *chunks, x *lexer, m *machine, k *clock, piece []byte, err error) error {
-	blocks, doneBlocks := newBelt(func() *batch { return &batch{} })
-	legs, doneLegs := newBelt(func() *legBatch { return &legBatch{} })
-	x.send = func(b *batch) *batch { blocks <- b; return <-doneBlocks }
-	m.sendLegs = func(b *legBatch) *legBatch { legs <- b; return <-doneLegs }
+	blocks, legs := newBelt[batch](), newBelt[legBatch]()
+	x.send, m.sendLegs = blocks.swap, legs.swap
 	done := make(chan struct{})
 	go func() {
-		for b := range blocks {
+		for b := range blocks.full {
 			m.do(b)
-			doneBlocks <- b
+			blocks.empty <- b
 		}
-		legs <- m.legs
-		close(legs)
+		legs.full <- m.legs
+		close(legs.full)
 	}()
 	go func() {
 		defer close(done)
-		for b := range legs {
+		for b := range legs.full {
 			k.do(b)
-			doneLegs <- b
+			legs.empty <- b
 		}
 		k.stop()
 	}()
 	defer func() {
-		close(blocks)
+		close(blocks.full)
 		<-done
 	}()
 	for {
 		switch {
 		case errors.Is(err, io.EOF):
-			blocks <- x.out
+			blocks.full <- x.out
 			return nil
 		case errors.Is(err, errLongLine):
 			x.line++
@@ -84,12 +82,29 @@ func run(c *chunks, x *lexer, m *machine, k *clock, piece []byte, err error) err
 	}
 }
 
-// newBelt makes the two directions of a conveyor between goroutines: full
-// batches there, empty ones back, and room for every batch on either.
-func newBelt[B any](fresh func() B) (there, back chan B) {
-	there, back = make(chan B, ahead+1), make(chan B, ahead+1)
-	for range ahead {
-		back <- fresh()
+// belt carries full batches to the goroutine that works on them and empty ones
+// back. Either direction has room for every batch there is.
+type belt[B any] struct {
+	full, empty chan *B
+	made        int
+}
+
+func newBelt[B any]() *belt[B] {
+	return &belt[B]{full: make(chan *B, ahead+1), empty: make(chan *B, ahead+1)}
+}
+
+// swap gives a full batch for an empty one, a new one while there are few: a
+// short file needs no more than two.
+func (l *belt[B]) swap(b *B) *B {
+	l.full <- b
+	select {
+	case e := <-l.empty:
+		return e
+	default:
 	}
-	return there, back
+	if l.made < ahead {
+		l.made++
+		return new(B)
+	}
+	return <-l.empty
 }

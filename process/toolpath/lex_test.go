@@ -1,0 +1,93 @@
+package toolpath
+
+import (
+	"fmt"
+	"math/rand/v2"
+	"strings"
+	"testing"
+)
+
+// blocksOf reads lines and keeps the blocks; the fast reader can be left out.
+func blocksOf(text string, fastToo bool) (string, *lexer) {
+	var all strings.Builder
+	note := func(b *batch) *batch {
+		for i := range b.blocks[:b.n] {
+			k := &b.blocks[i]
+			fmt.Fprintf(&all, "%d:%d:%d %b %b", k.line, k.op, k.code, k.has, k.bare)
+			for s, v := range k.v {
+				if k.has&(1<<s) != 0 {
+					fmt.Fprintf(&all, " %x", v)
+				}
+			}
+			all.WriteByte('\n')
+		}
+		return b
+	}
+	x := &lexer{out: &batch{}, send: note}
+	if fastToo {
+		x.fatal = x.lex([]byte(text))
+	} else {
+		for _, line := range strings.SplitAfter(text, "\n") {
+			if line == "" {
+				continue
+			}
+			x.line++
+			if x.fatal == nil {
+				x.careful([]byte(strings.TrimSuffix(line, "\n")))
+			}
+		}
+	}
+	note(x.out)
+	return all.String(), x
+}
+
+// TestFastReadsAsCareful holds the two readers against each other over lines
+// pieced together at random from what either might trip over.
+func TestFastReadsAsCareful(t *testing.T) {
+	t.Parallel()
+	pieces := []string{"G0", "G1", "G2", "G3", "G01", "G1.0", "G10", "G92", " ", " ", "  ", "\t", "X", "Y1", "Z-2.5", "E.5", "F1800",
+		"X10", "E1.", "I-0", "J3", "R+4", "x5", "P2", "S1", "T1", "D7", "A1", "B2", "M82", "N5", "*7", ";c", "(c)", "(", "-", ".", "+",
+		"123456789", "1234567890", "0.1234567890123456789", "#", "\x00", "é", "\n", "\n", "%", "/", "\""}
+	rng := rand.New(rand.NewPCG(3, 4))
+	for range 2000 {
+		var b strings.Builder
+		b.WriteString("G1")
+		for range rng.IntN(25) {
+			b.WriteString(pieces[rng.IntN(len(pieces))])
+		}
+		b.WriteByte('\n')
+		sameReading(t, b.String())
+	}
+}
+
+func sameReading(t *testing.T, text string) {
+	t.Helper()
+	quick, x := blocksOf(text, true)
+	slow, y := blocksOf(text, false)
+	if quick != slow || x.bad != y.bad || x.blocks != y.blocks || (x.fatal == nil) != (y.fatal == nil) {
+		t.Fatalf("%q reads in two ways:\nfast    %s bad %d of %d, %v\ncareful %s bad %d of %d, %v",
+			text, quick, x.bad, x.blocks, x.fatal, slow, y.bad, y.blocks, y.fatal)
+	}
+}
+
+func TestNumber(t *testing.T) {
+	t.Parallel()
+	for text, want := range map[string]float64{
+		"0": 0, "1": 1, "-1": -1, "+2.5": 2.5, ".5": .5, "5.": 5, "-.25": -.25, "007": 7,
+		"0.1": 0.1, "123456789.123456": 123456789.123456, "0.00000000000000000001": 1e-20,
+		"3.14159265358979323846": 3.14159265358979323846, "0000000000001.5": 1.5,
+	} {
+		v, next, state := number([]byte(text), 0)
+		if state != numberOK || v != want || next != len(text) {
+			t.Errorf("%q reads as %v to %d, state %d", text, v, next, state)
+		}
+	}
+	for _, text := range []string{"", "-", "+", ".", "-.", "x", "e5"} {
+		if _, next, state := number([]byte(text), 0); state != numberNone || next != 0 {
+			t.Errorf("%q reads as a number", text)
+		}
+	}
+	if _, _, state := number([]byte("1234567890"), 0); state != numberHuge {
+		t.Error("ten digits before the point pass")
+	}
+}
