@@ -100,7 +100,7 @@ func (s *State) complete(r Record, now time.Time) (Record, error) {
 	if err != nil {
 		return r, err
 	}
-	r.Corrects = old.ID
+	r.Corrects, r.CorrectedBy = old.ID, 0
 	if _, void := r.Body.(*Void); void {
 		if r.Corrects == 0 {
 			return r, r.Body.check(s, r)
