@@ -23,9 +23,8 @@ type tab struct {
 	ctx  context.Context
 	home string
 
-	mu       sync.Mutex
-	faults   []string // what the browser complained of: policy violations, script errors
-	expected int
+	mu     sync.Mutex
+	faults []string // what the browser complained of: policy violations, script errors
 }
 
 // chromium finds a browser. Without one the test is skipped, but not where
@@ -44,18 +43,44 @@ func chromium(t *testing.T) string {
 	return ""
 }
 
-// oneBrowser starts a browser for a test.
+// browsers is the one browser all tests share; each has its own windows.
+var browsers struct {
+	once sync.Once
+	ctx  context.Context
+	end  func()
+	err  error
+}
+
+// oneBrowser is the browser of this test run.
 func oneBrowser(t *testing.T) context.Context {
 	t.Helper()
 	path := chromium(t)
+	browsers.once.Do(func() { startBrowser(path) })
+	if browsers.err != nil {
+		t.Fatalf("the browser does not start: %v", browsers.err)
+	}
+	return browsers.ctx
+}
+
+// TestMain ends the browser when all tests are done.
+func TestMain(m *testing.M) {
+	code := m.Run()
+	if browsers.end != nil {
+		browsers.end()
+	}
+	os.Exit(code)
+}
+
+func startBrowser(path string) {
 	opts := append(chromedp.DefaultExecAllocatorOptions[:],
 		chromedp.ExecPath(path), chromedp.NoSandbox, chromedp.DisableGPU,
 		chromedp.Flag("disable-dev-shm-usage", true), chromedp.Flag("disable-background-networking", true),
 		chromedp.Flag("disable-component-update", true), chromedp.Flag("disable-sync", true), chromedp.Flag("no-first-run", true))
 	alloc, endAlloc := chromedp.NewExecAllocator(context.Background(), opts...)
 	ctx, end := chromedp.NewContext(alloc)
-	t.Cleanup(func() { end(); endAlloc() })
-	return ctx
+	browsers.ctx, browsers.end = ctx, func() { end(); endAlloc() }
+	// The first call starts the browser; a limit on it would end it again.
+	browsers.err = chromedp.Do(ctx, chromedp.Navigate("about:blank"))
 }
 
 // open serves the shop and opens its first page in a window of the browser.
@@ -72,9 +97,8 @@ func window(t *testing.T, browser context.Context, home string) *tab {
 	ctx, end := chromedp.NewContext(browser)
 	t.Cleanup(end)
 	w := &tab{t: t, ctx: ctx, home: home}
-	// The first call starts the window; a limit on it would end the browser.
 	if err := chromedp.Do(ctx, chromedp.EmulateViewport(1280, 900)); err != nil {
-		t.Fatalf("the browser does not start: %v", err)
+		t.Fatalf("no window: %v", err)
 	}
 	err := chromedp.Listen(ctx, func(ev any) {
 		w.mu.Lock()
@@ -161,6 +185,19 @@ func (w *tab) picture(name string) {
 	}
 }
 
+// until waits until something in the page is so.
+func (w *tab) until(what, script string) {
+	w.t.Helper()
+	for range 200 {
+		// Between two pages there is nothing to ask.
+		if ask[bool](w, `!!document.querySelector("h1") && (`+script+`)`) {
+			return
+		}
+		w.do("waiting", chromedp.Sleep(shortWait))
+	}
+	w.t.Fatalf("%s: in vain; the page says %q", what, ask[string](w, `document.querySelector("h1").textContent`))
+}
+
 // complaints are what the browser complained of since the last call.
 func (w *tab) complaints() []string {
 	w.mu.Lock()
@@ -169,3 +206,6 @@ func (w *tab) complaints() []string {
 	w.faults = nil
 	return list
 }
+
+// shortWait is how long a test waits before it looks again.
+const shortWait = 50 * time.Millisecond

@@ -50,9 +50,22 @@
       marks.push(Plot.ruleY([l.value], { stroke: "currentColor", strokeDasharray: "4 4", strokeWidth: 1.2 }));
       marks.push(Plot.text([l], { y: "value", text: "name", frameAnchor: "left", textAnchor: "start", dx: 4, dy: -7, fill: "currentColor", stroke: "var(--ground)", strokeWidth: 4, paintOrder: "stroke" }));
     }
-    marks.push(Plot.text(names(chart, data), { x: "x", y: "high", text: (d) => d.curve.name, dy: -8, fontWeight: 650, fill: (d) => colourOf(d.curve), stroke: "var(--ground)", strokeWidth: 4, paintOrder: "stroke" }));
+    const far = Math.max(...data.map((d) => d.x)), near = Math.min(...data.map((d) => d.x));
+    const along = (v) => (chart.x.log ? Math.log(v / near) / Math.log(far / near) : (v - near) / (far - near));
+    names(chart, data).forEach((d, i) => {
+      const share = along(d.x), above = i % 2 === 0;
+      marks.push(Plot.text([d], {
+        x: "x", y: above ? "high" : "low", text: () => d.curve.name, dy: above ? -8 : 10, fontWeight: 650,
+        textAnchor: share > 0.75 ? "end" : share < 0.2 ? "start" : "middle",
+        fill: colourOf(d.curve), stroke: "var(--ground)", strokeWidth: 4, paintOrder: "stroke",
+      }));
+    });
     const x = { label: label(chart.x), labelAnchor: "center", labelArrow: "none", tickFormat: write, ticks: Math.round(width / 90) };
-    if (chart.x.log) Object.assign(x, { type: "log", ticks: chart.x.ticks });
+    if (chart.x.log) {
+      // The sieves of the standard series stand on the axis, not powers of ten.
+      marks.push(Plot.axisX(chart.x.ticks, { label: x.label, labelAnchor: "center", labelArrow: "none", tickFormat: write, fontVariant: null }));
+      Object.assign(x, { type: "log", axis: null });
+    }
     const svg = Plot.plot({
       className: "plot", width, height, marginLeft: 48, marginBottom: 42, marginTop: 26, marginRight: 14,
       x, y: { label: label(chart.y), labelArrow: "none", tickFormat: write, ticks: 5, grid: false, nice: true },
