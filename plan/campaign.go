@@ -158,18 +158,52 @@ func (b *bench) keep(t trial) held {
 	var h held
 	n := len(t.chain)
 	for i := range n {
-		row := b.rows[i]
-		hot := b.hottest(t.cell, i, t.k, t.charges, t.rest)
-		count(&h.charge, b.room+hot.charge <= row[estimate.Softening]-b.bounds.margin)
-		count(&h.wall, b.room+hot.wall <= b.bounds.touch)
-		count(&h.fill, b.fillOf(row, t.mass, b.residue(t.cell, i, t.k, t.charges-1)) <= b.bounds.fill)
-		count(&h.motor, b.motorLoad(row, t) <= b.bounds.load*b.bounds.motor)
-		count(&h.jar, t.mass/row[estimate.GrainBulk] <= b.bounds.jarShare*b.bounds.jar)
-		count(&h.noise, b.exposure(row, t)-protection <= b.bounds.noise)
+		d := b.drawn(t, i)
+		count(&h.charge, d.charge)
+		count(&h.wall, d.wall)
+		count(&h.fill, d.fill)
+		count(&h.motor, d.motor)
+		count(&h.jar, d.jar)
+		count(&h.noise, d.noise)
 	}
 	all := float64(n)
 	return held{need: b.meets(t.cell, t.k, t.charges), charge: h.charge / all, wall: h.wall / all,
 		fill: h.fill / all, motor: h.motor / all, jar: h.jar / all, noise: h.noise / all}
+}
+
+// kept is which limits one draw keeps.
+type kept struct{ charge, wall, fill, motor, jar, noise bool }
+
+// drawn looks at one draw of a trial.
+func (b *bench) drawn(t trial, i int) kept {
+	row := b.rows[i]
+	hot := b.hottest(t.cell, i, t.k, t.charges, t.rest)
+	return kept{
+		charge: b.room+hot.charge <= row[estimate.Softening]-b.bounds.margin,
+		wall:   b.room+hot.wall <= b.bounds.touch,
+		fill:   b.fillOf(row, t.mass, b.residue(t.cell, i, t.k, t.charges-1)) <= b.bounds.fill,
+		motor:  b.motorLoad(row, t) <= b.bounds.load*b.bounds.motor,
+		jar:    t.mass/row[estimate.GrainBulk] <= b.bounds.jarShare*b.bounds.jar,
+		noise:  b.exposure(row, t)-protection <= b.bounds.noise,
+	}
+}
+
+// keeps is whether a trial keeps every limit; it stops looking once it cannot.
+func (b *bench) keeps(t trial) bool {
+	spare := int(float64(len(t.chain)) * (1 - sureShare) * (1 + 1e-9))
+	var broken [6]int
+	for i := range t.chain {
+		d := b.drawn(t, i)
+		for j, ok := range [...]bool{d.charge, d.wall, d.fill, d.motor, d.jar, d.noise} {
+			if ok {
+				continue
+			}
+			if broken[j]++; broken[j] > spare {
+				return false
+			}
+		}
+	}
+	return b.meets(t.cell, t.k, t.charges) >= sureShare
 }
 
 func count(n *float64, yes bool) {

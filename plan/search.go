@@ -117,6 +117,25 @@ func (b *bench) best(openings []trial, n int) []trial {
 	return found
 }
 
+// contenders are the quickest campaign of every charge mass, at most keepBest of
+// them, quickest first.
+func (b *bench) contenders(openings []trial) []trial {
+	byMass := map[float64][]trial{}
+	var masses []float64
+	for _, t := range openings {
+		if byMass[t.mass] == nil {
+			masses = append(masses, t.mass)
+		}
+		byMass[t.mass] = append(byMass[t.mass], t)
+	}
+	var all []trial
+	for _, m := range masses {
+		all = append(all, b.best(byMass[m], 1)...)
+	}
+	slices.SortStableFunc(all, quicker)
+	return all[:min(len(all), keepBest)]
+}
+
 func quicker(x, y trial) int { return compare(x.total(), y.total()) }
 
 // openings lists the campaigns over the cells that make enough, with the
@@ -136,28 +155,26 @@ func (b *bench) openings(cells []*cell) []trial {
 
 // rested finds the shortest rest with which the trial keeps every limit.
 func (b *bench) rested(t trial) (trial, bool) {
-	t.shares = b.keep(t)
-	if t.shares.all() {
+	if b.keeps(t) {
 		return t, true
 	}
 	lo, hi := t.rest, math.Min(longRest, b.longestRest(t))
 	if hi <= lo {
 		return t, false
 	}
-	if t.rest = hi; !b.keep(t).all() {
+	if t.rest = hi; !b.keeps(t) {
 		return t, false
 	}
 	for hi-lo > restStep {
 		t.rest = (lo + hi) / 2
-		if b.keep(t).all() {
+		if b.keeps(t) {
 			hi = t.rest
 		} else {
 			lo = t.rest
 		}
 	}
 	t.rest = math.Ceil(hi/restStep) * restStep
-	t.shares = b.keep(t)
-	return t, t.shares.all()
+	return t, b.keeps(t)
 }
 
 // longestRest is the rest beyond which the campaign would not be done in time.
@@ -180,6 +197,7 @@ func (b *bench) settle(t trial) (trial, bool, error) {
 		return t, false, nil
 	}
 	full, ok := b.rested(trial{cell: c, k: len(c.at) - 1, charges: n, rest: b.handling})
+	full.shares = b.keep(full)
 	return full, ok && full.total() <= b.within, nil
 }
 
