@@ -1,96 +1,181 @@
 package toolpath
 
 import (
+	"bufio"
 	"bytes"
 	"crypto/md5"
 	"fmt"
+	"io"
 	"math/rand/v2"
+	"os"
 	"testing"
 	"time"
 )
 
-// printLike makes G-code such as printing programs write: short extruding moves
-// at a walk, a travel now and then, comments, temperature words.
-func printLike(size int) []byte {
+// writePrint writes G-code such as printing programs write: short extruding
+// moves, a travel and a speed now and then, layers, comments.
+func writePrint(out io.Writer, size int64) error {
 	rng := rand.New(rand.NewPCG(1, 2))
-	var b bytes.Buffer
-	b.WriteString("; print\nM82\nG21\nG90\nG28\nM109 S210\nG92 E0\nG1 F1800\n")
+	w := bufio.NewWriterSize(out, 1<<20)
+	n, _ := w.WriteString("; print\nM82\nG21\nG90\nG28\nM109 S210\nG92 E0\nG1 F1800\n")
 	x, y, e := 100.0, 100.0, 0.0
-	for n := 0; b.Len() < size; n++ {
+	for i, written := 0, int64(n); written < size; i++ {
 		x = min(190, max(10, x+rng.Float64()*4-2))
 		y = min(190, max(10, y+rng.Float64()*4-2))
+		n := 0
 		switch {
-		case n%2000 == 0:
-			fmt.Fprintf(&b, ";LAYER\nG1 Z%.3f F600\nG92 E0\nG1 F1800\n", 0.2+float64(n/2000)*0.2)
+		case i%2000 == 0:
+			n, _ = fmt.Fprintf(w, ";LAYER\nG1 Z%.3f F600\nG92 E0\nG1 F1800\n", 0.2+float64(i/2000)*0.2)
 			e = 0
-		case n%20 == 0:
-			fmt.Fprintf(&b, "G0 X%.3f Y%.3f F9000\nG1 F1800\n", x, y)
+		case i%20 == 0:
+			n, _ = fmt.Fprintf(w, "G0 X%.3f Y%.3f F9000\nG1 F1800\n", x, y)
 		default:
 			e += rng.Float64() * 0.1
-			fmt.Fprintf(&b, "G1 X%.3f Y%.3f E%.5f\n", x, y, e)
+			n, _ = fmt.Fprintf(w, "G1 X%.3f Y%.3f E%.5f\n", x, y, e)
 		}
+		written += int64(n)
 	}
-	return b.Bytes()
+	return w.Flush()
 }
 
+func printLike(b *testing.B, size int64) []byte {
+	b.Helper()
+	var text bytes.Buffer
+	if err := writePrint(&text, size); err != nil {
+		b.Fatal(err)
+	}
+	return text.Bytes()
+}
+
+// BenchmarkRead reads 32 MB and says how that compares with the MD5 sum of the
+// same bytes, a known yardstick: 1 is equally fast.
 func BenchmarkRead(b *testing.B) {
-	text := printLike(32 << 20)
+	text := printLike(b, 32<<20)
 	b.SetBytes(int64(len(text)))
-	start := time.Now()
+	b.ReportAllocs()
+	read, sum := time.Duration(0), time.Duration(0)
+	for b.Loop() {
+		start := time.Now()
+		if _, err := Read(bytes.NewReader(text), Options{}); err != nil {
+			b.Fatal(err)
+		}
+		read += time.Since(start)
+		b.StopTimer()
+		start = time.Now()
+		md5.Sum(text)
+		sum += time.Since(start)
+		b.StartTimer()
+	}
+	b.ReportMetric(float64(sum)/float64(read), "of-md5-speed")
+}
+
+// BenchmarkShort reads a file of a few kilobytes: what a call costs at least.
+func BenchmarkShort(b *testing.B) {
+	text := printLike(b, 4<<10)
+	b.ReportAllocs()
 	for b.Loop() {
 		if _, err := Read(bytes.NewReader(text), Options{}); err != nil {
 			b.Fatal(err)
 		}
 	}
-	read := time.Since(start).Seconds() / float64(b.N)
-	start = time.Now()
-	md5.Sum(text)
-	b.ReportMetric(time.Since(start).Seconds()/read, "of-md5-speed")
 }
 
-func BenchmarkLexOnly(b *testing.B) {
-	text := printLike(32 << 20)
+// BenchmarkLexer reads lines into blocks and drops them.
+func BenchmarkLexer(b *testing.B) {
+	text := printLike(b, 32<<20)
 	b.SetBytes(int64(len(text)))
 	for b.Loop() {
-		x := &lexer{out: &batch{}}
-		x.send = func(k *batch) *batch { return k }
-		c := newChunks(bytes.NewReader(text), Options{})
-		for {
-			p, err := c.next()
-			if err != nil {
-				break
-			}
-			if err := x.lex(p); err != nil {
-				b.Fatal(err)
-			}
+		x := &lexer{out: &batch{}, send: func(k *batch) *batch { return k }}
+		if err := x.lex(text); err != nil {
+			b.Fatal(err)
 		}
 	}
 }
 
-func BenchmarkMachineOnly(b *testing.B) {
-	text := printLike(512 << 10)
+// BenchmarkMachine carries blocks out and drops the legs; BenchmarkClock times
+// these.
+func BenchmarkMachine(b *testing.B) {
+	text := printLike(b, 512<<10)
 	b.SetBytes(int64(len(text)))
-	var all []*batch
-	x := &lexer{out: &batch{}}
-	x.send = func(k *batch) *batch { all = append(all, k); return &batch{} }
-	if err := x.lex(text); err != nil {
-		b.Fatal(err)
-	}
+	all := blockBatches(b, text)
 	o, _ := Options{}.filled()
-	b.ResetTimer()
 	for b.Loop() {
 		m := newMachine(o)
-		m.sendLegs = func(b *legBatch) *legBatch { return b }
+		m.sendLegs = func(k *legBatch) *legBatch { return k }
 		for _, k := range all {
 			m.do(k)
 		}
 	}
 }
 
-func BenchmarkMD5(b *testing.B) {
-	text := printLike(32 << 20)
+func BenchmarkClock(b *testing.B) {
+	text := printLike(b, 512<<10)
 	b.SetBytes(int64(len(text)))
+	o, _ := Options{}.filled()
+	m := newMachine(o)
+	var all []*legBatch
+	m.sendLegs = func(k *legBatch) *legBatch { all = append(all, k); return &legBatch{} }
+	for _, k := range blockBatches(b, text) {
+		m.do(k)
+	}
 	for b.Loop() {
-		md5.Sum(text)
+		c := newClock(o)
+		for _, k := range all {
+			c.do(k)
+		}
+	}
+}
+
+func blockBatches(b *testing.B, text []byte) []*batch {
+	b.Helper()
+	var all []*batch
+	x := &lexer{out: &batch{}, send: func(k *batch) *batch { all = append(all, k); return &batch{} }}
+	if err := x.lex(text); err != nil {
+		b.Fatal(err)
+	}
+	return append(all, x.out)
+}
+
+// BenchmarkFile reads the file that TOOLPATH_BENCH_FILE names and writes it first,
+// TOOLPATH_BENCH_MB long, when it is not there. scripts/bench-toolpath uses it.
+func BenchmarkFile(b *testing.B) {
+	name := os.Getenv("TOOLPATH_BENCH_FILE")
+	if name == "" {
+		b.Skip("TOOLPATH_BENCH_FILE names no file")
+	}
+	if _, err := os.Stat(name); err != nil {
+		var mb int64
+		if _, err := fmt.Sscan(os.Getenv("TOOLPATH_BENCH_MB"), &mb); err != nil {
+			b.Fatalf("TOOLPATH_BENCH_MB is not a number of megabytes: %v", err)
+		}
+		out, err := os.Create(name)
+		if err != nil {
+			b.Fatal(err)
+		}
+		if err := writePrint(out, mb*1e6); err != nil {
+			b.Fatal(err)
+		}
+		if err := out.Close(); err != nil {
+			b.Fatal(err)
+		}
+	}
+	for b.Loop() {
+		in, err := os.Open(name)
+		if err != nil {
+			b.Fatal(err)
+		}
+		s, err := Read(in, Options{})
+		in.Close()
+		if err != nil {
+			b.Fatal(err)
+		}
+		b.SetBytes(s.Count.Bytes)
+	}
+	if status, err := os.ReadFile("/proc/self/status"); err == nil {
+		_, rest, _ := bytes.Cut(status, []byte("VmHWM:"))
+		var kb float64
+		if _, err := fmt.Sscan(string(rest), &kb); err == nil {
+			b.ReportMetric(kb/1000, "MB-peak-memory")
+		}
 	}
 }

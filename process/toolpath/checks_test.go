@@ -60,7 +60,7 @@ func options(in checkrow.Inputs) toolpath.Options {
 func result(s toolpath.Summary, name string) ([]float64, error) {
 	one := map[string]float64{
 		"volume": s.Volume, "filament": s.Filament, "time": s.Time, "limited": s.TimeLimited,
-		"meanflow": s.MeanFlow, "print": s.PrintLength, "path": s.PrintLength + s.TravelLength,
+		"meanflow": s.MeanFlow, "print": s.PrintLength, "path": s.PrintLength + s.TravelLength, "travel": s.TravelLength,
 		"startvolume": s.StartVolume, "peak": s.Peak.Flow, "peakline": float64(s.Peak.Line), "bed": s.Bed,
 		"arcs": float64(s.Count.Arcs), "retractions": float64(s.Count.Retractions), "warnings": warned(s),
 	}

@@ -145,13 +145,16 @@ func (m *machine) push(k *block) (melt, way float64) {
 	x := &m.ext
 	t := &x.tools[x.at]
 	way = k.v[slotE]
-	if !x.relative {
+	if x.relative {
+		x.e += way
+	} else {
 		if x.changed && !x.fresh {
 			m.warn.add(ToolWithoutReset, k.line)
 		}
-		way -= x.e
+		// The counter takes the word itself, not a sum: no rounding piles up, and
+		// the same word again is no way at all.
+		way, x.e = way-x.e, way
 	}
-	x.e += way
 	x.changed, x.fresh = false, false
 	v := way * t.perE
 	if v <= 0 {

@@ -47,7 +47,7 @@ func newMachine(o Options) *machine {
 	m := &machine{opt: o, unit: 1e-3, plane: 2, motion: -1, feedFactor: 1, feed: o.Feed, feedWord: o.Feed}
 	m.ext.start(o)
 	m.table.begin(o.MaxLayers)
-	m.flow.width = o.Window
+	m.flow.begin(o.Window)
 	m.turn.jump2 = o.Jump * o.Jump
 	m.legs = &legBatch{}
 	m.limit.start(o.Acceleration)

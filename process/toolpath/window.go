@@ -18,6 +18,9 @@ type window struct {
 
 type stepEnd struct{ at, melt float64 }
 
+// begin puts in the start of the print, where the first window may begin.
+func (w *window) begin(width float64) { w.width, w.n = width, 1 }
+
 // add lets t seconds pass in which melt leaves at constant flow. It returns the
 // largest volume in a window that ends in this step, or 0 if that is not above
 // floor, which spares the work.
