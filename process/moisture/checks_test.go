@@ -1,0 +1,231 @@
+package moisture
+
+import (
+	"maps"
+	"math"
+	"testing"
+
+	"hopperful/internal/checkrow"
+)
+
+func one(v float64, err error) ([]float64, error) { return []float64{v}, err }
+
+func TestChecks(t *testing.T) {
+	t.Parallel()
+	funcs := map[string]checkrow.Func{}
+	for _, part := range []map[string]checkrow.Func{airRows, uptakeRows, bodyRows, lotRows, dryerRows, weighingRows} {
+		maps.Copy(funcs, part)
+	}
+	checkrow.Run(t, "checks.csv", funcs)
+}
+
+// vapour gives a row's vapour pressure from its dew point, or from rh.
+func vapour(in checkrow.Inputs) (float64, error) {
+	if in.Has("dew") {
+		return SaturationPressure(in.Num("dew"))
+	}
+	return VapourPressure(in.Num("t"), in.Num("rh"))
+}
+
+var airRows = map[string]checkrow.Func{
+	"SaturationPressure":       func(in checkrow.Inputs) ([]float64, error) { return one(SaturationPressure(in.Num("t"))) },
+	"SaturationPressureIF97":   func(in checkrow.Inputs) ([]float64, error) { return one(SaturationPressureIF97(in.Num("t"))) },
+	"SaturationPressureMagnus": func(in checkrow.Inputs) ([]float64, error) { return one(SaturationPressureMagnus(in.Num("t"))) },
+	"SaturationTemperatureIF97": func(in checkrow.Inputs) ([]float64, error) {
+		return one(SaturationTemperatureIF97(in.Num("p")))
+	},
+	"VapourPressure": func(in checkrow.Inputs) ([]float64, error) {
+		return one(VapourPressure(in.Num("t"), in.Num("rh")))
+	},
+	"RelativeHumidity": func(in checkrow.Inputs) ([]float64, error) {
+		p, err := vapour(in)
+		if err != nil {
+			return nil, err
+		}
+		return one(RelativeHumidity(in.Num("t"), p))
+	},
+	"DewPoint": func(in checkrow.Inputs) ([]float64, error) {
+		p, err := vapour(in)
+		if err != nil {
+			return nil, err
+		}
+		return one(DewPoint(p))
+	},
+	"AbsoluteHumidity": func(in checkrow.Inputs) ([]float64, error) {
+		p, err := vapour(in)
+		if err != nil {
+			return nil, err
+		}
+		return one(AbsoluteHumidity(in.Num("t"), p))
+	},
+	"HumidityRatio": func(in checkrow.Inputs) ([]float64, error) {
+		return one(HumidityRatio(in.Num("vapour"), in.Num("pressure")))
+	},
+	"VapourWetBulb": wetBulb,
+}
+
+// wetBulb gives humidity ratio, dew point and relative humidity, or the one asked for.
+func wetBulb(in checkrow.Inputs) ([]float64, error) {
+	r := WetBulb{in.Num("dry"), in.Num("wet"), in.Num("pressure")}
+	p, err := VapourWetBulb(r)
+	if err != nil {
+		return nil, err
+	}
+	var all [3]float64
+	if all[0], err = HumidityRatio(p, r.Pressure); err != nil {
+		return nil, err
+	}
+	if all[1], err = DewPoint(p); err != nil {
+		return nil, err
+	}
+	if all[2], err = RelativeHumidity(r.Dry, p); err != nil {
+		return nil, err
+	}
+	if in.Has("only") {
+		return all[int(in.Num("only")):][:1], nil
+	}
+	return all[:], nil
+}
+
+var uptakeRows = map[string]checkrow.Func{
+	"EquilibriumWater": func(in checkrow.Inputs) ([]float64, error) {
+		return one(EquilibriumWater(in.Num("saturated"), in.Num("rh")))
+	},
+	"SolubilityWater": func(in checkrow.Inputs) ([]float64, error) {
+		p, err := vapour(in)
+		if err != nil {
+			return nil, err
+		}
+		return one(SolubilityWater(in.Num("solubility"), p, in.Num("density")))
+	},
+	"Arrhenius": func(in checkrow.Inputs) ([]float64, error) {
+		return one(Arrhenius(in.Num("d0"), in.Num("energy"), in.Num("t")))
+	},
+	"DiffusivityAt": func(in checkrow.Inputs) ([]float64, error) {
+		p := plaLike
+		p.Diffusivity, p.Reference, p.Energy = in.Num("diffusivity"), in.Num("reference"), in.Num("energy")
+		return one(DiffusivityAt(p, in.Num("t")))
+	},
+	"VapourDiffusivity": func(in checkrow.Inputs) ([]float64, error) { return one(VapourDiffusivity(in.Num("t"))) },
+	"SurfaceTransfer": func(in checkrow.Inputs) ([]float64, error) {
+		return one(SurfaceTransfer(plaLike, in.Num("t"), in.Num("size")))
+	},
+}
+
+// each runs a row for the shape it names, or for all three.
+func each(in checkrow.Inputs, f func(Shape) (float64, error)) ([]float64, error) {
+	if in.Has("shape") {
+		return one(f(Shape(in.Num("shape"))))
+	}
+	var all []float64
+	for _, s := range [...]Shape{Plate, Cylinder, Sphere} {
+		v, err := f(s)
+		if err != nil {
+			return nil, err
+		}
+		all = append(all, v)
+	}
+	return all, nil
+}
+
+var bodyRows = map[string]checkrow.Func{
+	"Root": func(in checkrow.Inputs) ([]float64, error) {
+		return each(in, func(s Shape) (float64, error) { return Root(s, in.Num("biot"), int(in.Num("n"))) })
+	},
+	"Lost": func(in checkrow.Inputs) ([]float64, error) {
+		return each(in, func(s Shape) (float64, error) { return Lost(s, in.Num("biot"), in.Num("f")) })
+	},
+	"FourierFor": func(in checkrow.Inputs) ([]float64, error) {
+		return each(in, func(s Shape) (float64, error) { return FourierFor(s, in.Num("biot"), in.Num("lost")) })
+	},
+	"Centre": func(in checkrow.Inputs) ([]float64, error) {
+		return each(in, func(s Shape) (float64, error) { return Centre(s, in.Num("f")) })
+	},
+	"NearSurface": func(in checkrow.Inputs) ([]float64, error) {
+		return one(NearSurface(in.Num("depth"), in.Num("diffusivity"), in.Num("time")))
+	},
+}
+
+func grains(in checkrow.Inputs) Grains {
+	return Grains{Shape(in.Num("shape")), in.List("size"), in.List("share")}
+}
+
+var lotRows = map[string]checkrow.Func{
+	"LotLost": func(in checkrow.Inputs) ([]float64, error) {
+		var all []float64
+		for _, time := range in.List("time") {
+			v, err := LotLost(grains(in), Motion{in.Num("diffusivity"), in.Num("transfer")}, time)
+			if err != nil {
+				return nil, err
+			}
+			all = append(all, v)
+		}
+		return all, nil
+	},
+	"LotTime": func(in checkrow.Inputs) ([]float64, error) {
+		return one(LotTime(grains(in), Motion{in.Num("diffusivity"), math.Inf(1)}, in.Num("lost")))
+	},
+}
+
+// plaLike is the plastic of the dryer rows; its values are near those of PLA.
+var plaLike = Plastic{Density: 1240, Saturated: 0.008, Diffusivity: 4.5e-11, Reference: 323.15, Energy: 40e3, Softening: 331.15}
+
+// threeMM are its grains.
+var threeMM = Grains{Sphere, []float64{0.003}, []float64{1}}
+
+var dryerRows = map[string]checkrow.Func{
+	"BedDiffusivity": func(in checkrow.Inputs) ([]float64, error) {
+		return one(BedDiffusivity(plaLike, in.Num("bulk"), in.Num("t")))
+	},
+	"BedTime": func(in checkrow.Inputs) ([]float64, error) {
+		return one(BedTime(plaLike, Bed{1, in.Num("depth"), in.Num("bulk")}, in.Num("t"), in.Num("lost")))
+	},
+	"CarryTime": func(in checkrow.Inputs) ([]float64, error) {
+		d := Dryer{in.Num("t"), 10, in.Num("flow")}
+		return one(CarryTime(plaLike, Bed{in.Num("mass"), 0.1, 600}, d, in.Num("lost")))
+	},
+	"DryingTime": func(in checkrow.Inputs) ([]float64, error) {
+		temperature := 323.15
+		if in.Has("t") {
+			temperature = in.Num("t")
+		}
+		box, err := NewDesiccantBox(temperature, in.Num("humidity"))
+		if err != nil {
+			return nil, err
+		}
+		d, err := DryingTime(plaLike, threeMM, box, Bed{1, in.Num("depth"), 600}, Need{0.002, in.Num("limit")})
+		return one(d.Time, err)
+	},
+	"WaterAfter": func(in checkrow.Inputs) ([]float64, error) {
+		box, err := NewDesiccantBox(323.15, in.Num("humidity"))
+		if err != nil {
+			return nil, err
+		}
+		return one(WaterAfter(plaLike, threeMM, box, Stay{in.Num("now"), in.Num("time")}))
+	},
+	"OpenTime": func(in checkrow.Inputs) ([]float64, error) {
+		room, err := NewRoom(323.15, in.Num("humidity"))
+		if err != nil {
+			return nil, err
+		}
+		o, err := OpenTime(plaLike, threeMM, room, Need{in.Num("now"), in.Num("limit")})
+		return one(o.Time, err)
+	},
+}
+
+var weighingRows = map[string]checkrow.Func{
+	"LossOnDrying": func(in checkrow.Inputs) ([]float64, error) {
+		l, err := LossOnDrying(Weighing{in.Num("before"), in.Num("after"), in.Num("resolution")})
+		return []float64{l.Wet, l.Dry}, err
+	},
+	"SampleFor": func(in checkrow.Inputs) ([]float64, error) {
+		return one(SampleFor(in.Num("resolution"), in.Num("limit")))
+	},
+	"WetToDry": func(in checkrow.Inputs) ([]float64, error) { return one(WetToDry(in.Num("wet"))) },
+	"WaterToRemove": func(in checkrow.Inputs) ([]float64, error) {
+		return one(WaterToRemove(in.Num("mass"), Need{in.Num("now"), in.Num("limit")}))
+	},
+	"Titrated": func(in checkrow.Inputs) ([]float64, error) {
+		return one(Titrated(in.Num("water"), in.Num("sample")))
+	},
+}

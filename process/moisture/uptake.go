@@ -1,0 +1,177 @@
+package moisture
+
+// How much water plastic takes up, and how fast it moves in it.
+
+import (
+	"math"
+
+	"hopperful/process"
+)
+
+// Plastic is what drying needs to know about a material.
+type Plastic struct {
+	Density     float64 // of the solid [kg/m³], 300 to 5000
+	Saturated   float64 // water taken up from saturated air, per mass of plastic [–], above 0 to 0.3
+	Diffusivity float64 // of water in it at Reference [m²/s], 1e-16 to 1e-7
+	Reference   float64 // temperature of Diffusivity [K], 233.15 to 473.15
+	Energy      float64 // activation energy of the diffusivity [J/mol], 0 to 200e3
+	Softening   float64 // temperature at which grains stick together [K], 253.15 to 673.15
+}
+
+// Check refuses a plastic outside the ranges of its fields with a RangeError.
+func (p Plastic) Check() error {
+	for _, f := range [...]struct {
+		name          string
+		value, lo, hi float64
+		unit          string
+	}{
+		{"density of the solid", p.Density, 300, 5000, "kg/m³"}, {"water at saturation", p.Saturated, 1e-7, 0.3, ""},
+		{"diffusivity of water", p.Diffusivity, 1e-16, 1e-7, "m²/s"}, {"temperature of the diffusivity", p.Reference, 233.15, hottest, "K"},
+		{"activation energy", p.Energy, 0, 200e3, "J/mol"}, {"softening temperature", p.Softening, 253.15, 673.15, "K"},
+	} {
+		if err := process.Within(f.name, f.value, f.lo, f.hi, f.unit, judged); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// EquilibriumWater returns the water that plastic holds at rest in air, per mass
+// of plastic [–].
+//
+//	saturated  water taken up from saturated air [–], 0 to 0.3
+//	rh         relative humidity at the temperature of the plastic [–], 0 to 1
+//
+// Equation: w = w_sat φ (Henry).
+// Holds for: a first form. Good for PET, PLA, ABS; polyamides curve upwards above 60 %. w_sat is taken as the same at all temperatures.
+// Source: Transtutors2026, for PET; the form is common.
+// Errors: RangeError for arguments out of range.
+// Checks: EquilibriumWater rows of checks.csv (published).
+func EquilibriumWater(saturated, rh float64) (float64, error) {
+	if err := process.Within("water at saturation", saturated, 0, 0.3, "", judged); err != nil {
+		return 0, err
+	}
+	if err := process.Within("relative humidity", rh, 0, 1, "", derived); err != nil {
+		return 0, err
+	}
+	return saturated * rh, nil
+}
+
+// SolubilityWater returns the water held by a plastic whose solubility is given
+// the way permeation papers do, per mass of plastic [–].
+//
+//	solubility  gas at 0 °C and 1 atm per volume of plastic and pressure [1/Pa], 0 to 0.1
+//	vapour      partial pressure of water [Pa], 0 to 1.56e6
+//	density     of the plastic [kg/m³], 300 to 5000
+//
+// Equation: w = S p M/(V_m ρ), V_m = 0.022414 m³/mol.
+// Holds for: low pressures (Henry); refused when it comes to more than 30 %.
+// Source: own derivation.
+// Errors: RangeError for arguments out of range or a result above 0.3.
+// Checks: SolubilityWater rows of checks.csv (own derivation).
+func SolubilityWater(solubility, vapour, density float64) (float64, error) {
+	if err := process.Within("solubility", solubility, 0, 0.1, "1/Pa", judged); err != nil {
+		return 0, err
+	}
+	if err := process.Within("partial pressure of water", vapour, 0, 1.56e6, "Pa", handbook); err != nil {
+		return 0, err
+	}
+	if err := process.Within("density of the solid", density, 300, 5000, "kg/m³", judged); err != nil {
+		return 0, err
+	}
+	w := solubility * vapour * molarWater / (0.022414 * density)
+	return w, process.Within("water held", w, 0, 0.3, "", judged)
+}
+
+// Arrhenius returns a diffusivity at a temperature from its factor and
+// activation energy [m²/s].
+//
+//	d0      factor before the exponential [m²/s], above 0
+//	energy  activation energy [J/mol], 0 to 200e3
+//	t       temperature [K], 173.15 to 473.15
+//
+// Equation: D = D0 exp(−E/(R T)).
+// Holds for: one side of the glass transition; the slope changes there.
+// Source: Transtutors2026, for PET.
+// Errors: RangeError for arguments out of range.
+// Checks: Arrhenius rows of checks.csv (published constants).
+func Arrhenius(d0, energy, t float64) (float64, error) {
+	if err := process.Within("diffusivity factor", d0, 1e-20, 1e6, "m²/s", judged); err != nil {
+		return 0, err
+	}
+	if err := process.Within("activation energy", energy, 0, 200e3, "J/mol", judged); err != nil {
+		return 0, err
+	}
+	if err := process.Within("temperature", t, coldest, hottest, "K", handbook); err != nil {
+		return 0, err
+	}
+	return d0 * math.Exp(-energy/(gasConstant*t)), nil
+}
+
+// DiffusivityAt returns the diffusivity of water in a plastic [m²/s].
+//
+//	p  the plastic, see its fields
+//	t  temperature [K], 173.15 to 473.15
+//
+// Equation: D = D_ref exp(E/R (1/T_ref − 1/T)).
+// Holds for: one side of the glass transition; far from the reference it is a guess.
+// Source: own derivation, from Arrhenius.
+// Errors: RangeError for a plastic or temperature out of range, or a result outside 1e-20 to 1e-6.
+// Checks: DiffusivityAt rows of checks.csv (own derivation).
+func DiffusivityAt(p Plastic, t float64) (float64, error) {
+	if err := p.Check(); err != nil {
+		return 0, err
+	}
+	if err := process.Within("temperature", t, coldest, hottest, "K", handbook); err != nil {
+		return 0, err
+	}
+	d := p.Diffusivity * math.Exp(p.Energy/gasConstant*(1/p.Reference-1/t))
+	if err := process.Within("diffusivity at that temperature", d, 1e-20, 1e-6, "m²/s", judged); err != nil {
+		return 0, err
+	}
+	return d, nil
+}
+
+// VapourDiffusivity returns the diffusivity of water vapour in still air at
+// atmospheric pressure [m²/s].
+//
+//	t  temperature [K], 233.15 to 473.15
+//
+// Equation: D = 2.178e-5 m²/s · (T/273.15 K)^1.81.
+// Holds for: 1 atm, to some percent.
+// Source: Massman1998; value from memory.
+// Errors: RangeError outside −40 to 200 °C.
+// Checks: VapourDiffusivity row of checks.csv (from memory).
+func VapourDiffusivity(t float64) (float64, error) {
+	if err := process.Within("air temperature", t, 233.15, hottest, "K", judged); err != nil {
+		return 0, err
+	}
+	return 2.178e-5 * math.Pow(t/273.15, 1.81), nil
+}
+
+// SurfaceTransfer returns how fast a grain hands water to still air, in terms of
+// the concentration in the plastic: k of the Biot number B = k a/D [m/s].
+//
+//	p     the plastic, see its fields
+//	t     temperature [K], 233.15 to 473.15
+//	size  diameter of the grain [m], 1e-6 to 0.1
+//
+// Equation: k = Sh D_air/d · ρ_v,sat/(w_sat ρ), Sh = 2.
+// Holds for: a single grain in still air; moving air makes it larger. B comes to hundreds and more, so a grain in the open is held up inside, not at its surface.
+// Source: own derivation; Sh = 2 for a sphere from memory.
+// Errors: RangeError for arguments out of range.
+// Checks: SurfaceTransfer row of checks.csv (own derivation).
+func SurfaceTransfer(p Plastic, t, size float64) (float64, error) {
+	if err := p.Check(); err != nil {
+		return 0, err
+	}
+	if err := process.Within("grain size", size, smallest, largest, "m", judged); err != nil {
+		return 0, err
+	}
+	air, err := VapourDiffusivity(t)
+	if err != nil {
+		return 0, err
+	}
+	full, err := AbsoluteHumidity(t, saturation(t))
+	return 2 * air / size * full / (p.Saturated * p.Density), err
+}
