@@ -144,6 +144,10 @@ var stackChecks = map[string]checkrow.Func{
 		x, err := MeanDiameter(d, in.Num("p"), in.Num("q"))
 		return []float64{x}, err
 	}),
+	"SauterRange": onStack(func(d Discrete, _ checkrow.Inputs) ([]float64, error) {
+		r, err := SauterRange(d)
+		return []float64{r.Value, r.Low, r.High}, err
+	}),
 	"SimpleSize": func(in checkrow.Inputs) ([]float64, error) {
 		a, err := weighed(in)
 		if err != nil {

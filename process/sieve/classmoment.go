@@ -40,7 +40,7 @@ func ClassMoment(p, lo, hi float64) (float64, error) {
 //	edges   edges of the classes [m], > 0, rising, one more than counts
 //	counts  grains in each class [1], ≥ 0, not all 0
 //	p       upper order [1], −6 to 6
-//	q       lower order [1], −6 to 6, not p
+//	q       lower order [1], −6 to 6, at least 0.01 off p
 //
 // Equation: D_pq = (Σ n m_p / Σ n m_q)^(1/(p−q)), m_p as ClassMoment.
 // Holds for: counts of a sample, classes as fine as one likes.
@@ -48,7 +48,7 @@ func ClassMoment(p, lo, hi float64) (float64, error) {
 // Errors: RangeError for arguments out of range, EntryError for lists that do not match.
 // Checks: MeanFromCounts rows of checks.csv (7 published).
 func MeanFromCounts(edges, counts []float64, p, q float64) (float64, error) {
-	if err := process.Above("difference of the orders", math.Abs(p-q), 0, "", "own derivation"); err != nil {
+	if err := process.Within("difference of the orders", math.Abs(p-q), 0.01, 12, "", "judgement"); err != nil {
 		return 0, err
 	}
 	above, err := countMoments(edges, counts, p)

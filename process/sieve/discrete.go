@@ -136,6 +136,9 @@ func (d Discrete) Cumulative(x float64) (float64, error) {
 		return d.passing[last], nil
 	}
 	i := sort.SearchFloat64s(d.edges, x) // edges[i−1] < x ≤ edges[i]
+	if x == d.edges[i] {
+		return d.passing[i], nil // to the last bit, as weighed
+	}
 	f := math.Log(x/d.edges[i-1]) / math.Log(d.edges[i]/d.edges[i-1])
 	return d.passing[i-1] + f*(d.passing[i]-d.passing[i-1]), nil
 }
@@ -173,6 +176,9 @@ func (d Discrete) Quantile(p float64) (float64, error) {
 
 // Moment returns the mass-weighted mean of x^k over the edges of the classes.
 func (d Discrete) Moment(k float64) (float64, error) {
+	if err := checkOrder(k, math.Inf(-1)); err != nil {
+		return 0, err
+	}
 	switch {
 	case d.pan() > 0:
 		return 0, d.below()
@@ -183,7 +189,7 @@ func (d Discrete) Moment(k float64) (float64, error) {
 	for i := 1; i < len(d.edges); i++ {
 		sum += (d.passing[i] - d.passing[i-1]) * logMoment(k, d.edges[i-1], d.edges[i])
 	}
-	return sum, nil
+	return checkMoment(sum)
 }
 
 // logMoment is the mean of x^k over a class that is even in ln x.

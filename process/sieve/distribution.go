@@ -122,7 +122,7 @@ func OversizeShare(d Distribution, limit float64) (float64, error) {
 //
 //	d  the distribution
 //	p  upper order [1], −6 to 6
-//	q  lower order [1], −6 to 6, not p
+//	q  lower order [1], −6 to 6, at least 0.01 off p
 //
 // Equation: D_pq = (M_(p−3) / M_(q−3))^(1/(p−q)), M_k the mass-weighted mean of x^k.
 // Holds for: every distribution whose two moments exist; RRSB has M_k only for k > −n.
@@ -135,7 +135,7 @@ func MeanDiameter(d Distribution, p, q float64) (float64, error) {
 			return 0, err
 		}
 	}
-	if err := process.Above("difference of the orders", math.Abs(p-q), 0, "", "own derivation"); err != nil {
+	if err := process.Within("difference of the orders", math.Abs(p-q), 0.01, 12, "", "judgement"); err != nil {
 		return 0, err
 	}
 	above, err := d.Moment(p - 3)
@@ -185,7 +185,16 @@ func checkShare(p float64) error {
 	return &process.RangeError{Name: "share finer", Value: p, Lo: 0, Hi: 1, Source: "own derivation"}
 }
 
-// noMoment is the refusal of a moment that does not exist.
-func noMoment(k, lowest float64) error {
+// checkOrder holds the order of a moment against its range and against the
+// lowest for which the moment exists.
+func checkOrder(k, lowest float64) error {
+	if err := process.Within("order of the moment", k, -10, 10, "", "judgement"); err != nil {
+		return err
+	}
 	return process.Above("order of the moment (a lower one does not exist)", k, lowest, "", "own derivation")
+}
+
+// checkMoment refuses a moment too large or too small for a double.
+func checkMoment(m float64) (float64, error) {
+	return m, process.Above("moment", m, 0, "m^k", "own derivation")
 }

@@ -56,8 +56,8 @@ func (d GGS) Quantile(p float64) (float64, error) {
 
 // Moment returns the mass-weighted mean of x^k, which exists for k > −m.
 func (d GGS) Moment(k float64) (float64, error) {
-	if err := noMoment(k, -d.m); err != nil {
+	if err := checkOrder(k, -d.m); err != nil {
 		return 0, err
 	}
-	return math.Pow(d.largest, k) * d.m / (d.m + k), nil
+	return checkMoment(math.Pow(d.largest, k) * d.m / (d.m + k))
 }

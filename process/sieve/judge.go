@@ -5,11 +5,12 @@ package sieve
 import "fmt"
 
 // How near a law must come to be said to fit: root mean square of the passing
-// shares (judgement; a repeated stack scatters by about 1 %).
+// shares (judgement; a repeated stack scatters by about 1 %, so two laws that
+// both come as near as that are not told apart).
 const (
 	goodRMS   = 0.01
 	roughRMS  = 0.03
-	tellApart = 1.25 // ratio of RMS below which two laws are not told apart
+	tellApart = 1.25 // ratio of RMS below which two laws further off are not told apart
 )
 
 // Verdict is the word on the fits.
@@ -37,7 +38,7 @@ func Judge(fits []Fit) (Verdict, error) {
 		return v, &EntryError{Code: TooFew, What: "no law was fitted by least squares", Hint: "add sieves"}
 	}
 	for _, f := range fits {
-		if f.Method == NonLinear && f.Law != v.Best.Law && f.RMS < tellApart*v.Best.RMS+1e-4 {
+		if f.Method == NonLinear && f.Law != v.Best.Law && f.RMS <= max(tellApart*v.Best.RMS, goodRMS) {
 			v.Alike = append(v.Alike, f.Law)
 		}
 	}

@@ -61,7 +61,10 @@ func (d LogNormal) Quantile(p float64) (float64, error) {
 
 // Moment returns the mass-weighted mean of x^k, which exists for every k.
 func (d LogNormal) Moment(k float64) (float64, error) {
-	return math.Pow(d.median, k) * math.Exp(k*k*d.s*d.s/2), nil
+	if err := checkOrder(k, math.Inf(-1)); err != nil {
+		return 0, err
+	}
+	return checkMoment(math.Pow(d.median, k) * math.Exp(k*k*d.s*d.s/2))
 }
 
 // normalShare is Φ, accurate in both tails.

@@ -69,8 +69,8 @@ func (d RRSB) Quantile(p float64) (float64, error) {
 
 // Moment returns the mass-weighted mean of x^k, which exists for k > −n.
 func (d RRSB) Moment(k float64) (float64, error) {
-	if err := noMoment(k, -d.n); err != nil {
+	if err := checkOrder(k, -d.n); err != nil {
 		return 0, err
 	}
-	return math.Pow(d.size, k) * math.Gamma(1+k/d.n), nil
+	return checkMoment(math.Pow(d.size, k) * math.Gamma(1+k/d.n))
 }
