@@ -6,6 +6,7 @@ import (
 	"crypto/md5"
 	"fmt"
 	"io"
+	"math"
 	"math/rand/v2"
 	"os"
 	"testing"
@@ -20,8 +21,10 @@ func writePrint(out io.Writer, size int64) error {
 	n, _ := w.WriteString("; print\nM82\nG21\nG90\nG28\nM109 S210\nG92 E0\nG1 F1800\n")
 	x, y, e := 100.0, 100.0, 0.0
 	for i, written := 0, int64(n); written < size; i++ {
-		x = min(190, max(10, x+rng.Float64()*4-2))
-		y = min(190, max(10, y+rng.Float64()*4-2))
+		u := min(190, max(10, x+rng.Float64()*4-2))
+		v := min(190, max(10, y+rng.Float64()*4-2))
+		way := math.Hypot(u-x, v-y)
+		x, y = u, v
 		n := 0
 		switch {
 		case i%2000 == 0:
@@ -30,7 +33,7 @@ func writePrint(out io.Writer, size int64) error {
 		case i%20 == 0:
 			n, _ = fmt.Fprintf(w, "G0 X%.3f Y%.3f F9000\nG1 F1800\n", x, y)
 		default:
-			e += rng.Float64() * 0.1
+			e += way * 0.0333 // a line of 0.4 mm by 0.2 mm
 			n, _ = fmt.Fprintf(w, "G1 X%.3f Y%.3f E%.5f\n", x, y, e)
 		}
 		written += int64(n)

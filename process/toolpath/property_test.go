@@ -178,6 +178,27 @@ func TestPeakByBruteForce(t *testing.T) {
 	})
 }
 
+// TestPeakOfVeryShortMoves chops a steady flow into moves far finer than the
+// window tells apart, between two slower stretches.
+func TestPeakOfVeryShortMoves(t *testing.T) {
+	t.Parallel()
+	for _, window := range []float64{0.01, 1, 3} {
+		var b strings.Builder
+		b.WriteString("M83\nG1 X100 E20 F600\nG1 F6000\n")
+		for i := range 100000 { // 5 s at 10 mm/s of filament
+			fmt.Fprintf(&b, "G1 X%g E0.0005\n", 100+float64((i+1)%2)*0.005)
+		}
+		b.WriteString("G1 X0 E20 F600\n")
+		s, err := toolpath.Read(strings.NewReader(b.String()), toolpath.Options{Window: window})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := s.Peak.Flow; math.Abs(got-10*melt) > 0.002*10*melt {
+			t.Errorf("window %g s: peak %g, wanted %g", window, got, 10*melt)
+		}
+	}
+}
+
 // TestTimesInOrder: more acceleration or sharper corners never take longer, and
 // the feed rate alone is the limit.
 func TestTimesInOrder(t *testing.T) {

@@ -1,8 +1,17 @@
 package toolpath
 
-// mostSteps moves are told apart within one window; more are drawn together in
-// pairs of neighbours, which blurs the flow over less than a thousandth of it.
+// mostSteps is the room for step ends within one window, a power of two so that
+// a place in the ring is found by a mask.
 const mostSteps = 4096
+
+// When more than crowded steps lie within one window, steps shorter than the
+// window over finest are drawn together with their neighbour: two entries then
+// span at least that much, so the room suffices, and the flow is blurred over a
+// thousandth of the window at most. Usual prints never come near.
+const (
+	crowded = mostSteps / 4
+	finest  = 1024
+)
 
 // window finds the largest volume that leaves within any stretch of time of its
 // width. Flow is constant within a step, so the volume within the window is a
@@ -14,6 +23,7 @@ type window struct {
 	tail, tailV float64 // the last step end that has left the window
 	ends        [mostSteps]stepEnd
 	head, n     int
+	entered     float64 // where the newest entry begins [s]
 }
 
 type stepEnd struct{ at, melt float64 }
@@ -25,35 +35,29 @@ func (w *window) begin(width float64) { w.width, w.n = width, 1 }
 // largest volume in a window that ends in this step, or 0 if that is not above
 // floor, which spares the work.
 func (w *window) add(t, melt, floor float64) float64 {
-	if t <= 0 {
-		// A step without duration: the melt appears at once.
-		w.melt += melt
-		return 0
-	}
 	from := w.now
 	w.now += t
 	w.melt += melt
 	best := 0.0
 	// What has left since the tail bounds every window that ends in this step;
 	// while that is too little, nothing need be worked out and the tail stays.
-	if melt > 0 && w.melt-w.tailV > floor || w.n == mostSteps {
-		best = w.search(from, t, melt)
+	if melt > 0 && w.melt-w.tailV > floor || w.n >= crowded {
+		best = w.search(from, t, melt, floor)
+		if w.n >= crowded && (w.now-w.entered)*finest < w.width || w.n == mostSteps {
+			w.ends[(w.head+w.n-1)&(mostSteps-1)] = stepEnd{w.now, w.melt}
+			return best
+		}
 	}
-	if w.n == mostSteps {
-		w.ends[(w.head+w.n-1)&(mostSteps-1)] = stepEnd{w.now, w.melt}
-	} else {
-		w.ends[(w.head+w.n)&(mostSteps-1)] = stepEnd{w.now, w.melt}
-		w.n++
-	}
-	if best > floor {
-		return best
-	}
-	return 0
+	w.entered = from
+	w.ends[(w.head+w.n)&(mostSteps-1)] = stepEnd{w.now, w.melt}
+	w.n++
+	return best
 }
 
 // search drops the step ends that have left and gives the largest volume in a
-// window that ends in the step from from, t long.
-func (w *window) search(from, t, melt float64) float64 {
+// window that ends in the step from from, t long, or 0 if none is above floor.
+// Whether one is, is asked without the division that working it out takes.
+func (w *window) search(from, t, melt, floor float64) float64 {
 	best := 0.0
 	for w.n > 0 {
 		e := &w.ends[w.head]
@@ -61,33 +65,24 @@ func (w *window) search(from, t, melt float64) float64 {
 		if edge > w.now {
 			break
 		}
-		if edge >= from {
-			if v := w.melt - melt*(w.now-edge)/t - e.melt; v > best {
-				best = v
-			}
+		// Windows that begin where this step ended: they end at edge.
+		if over, late := w.melt-e.melt-floor, w.now-edge; edge >= from && over*t > melt*late {
+			best = max(best, floor+over-melt*late/t)
 		}
 		w.tail, w.tailV = e.at, e.melt
 		w.head = (w.head + 1) & (mostSteps - 1)
 		w.n--
 	}
-	if v := w.melt - w.before(); v > best {
-		best = v
-	}
-	return best
-}
-
-// before is the melt that had left when the window that ends now began.
-func (w *window) before() float64 {
-	start := w.now - w.width
-	if start <= 0 {
-		return 0
-	}
+	// The window that ends now begins within the oldest entry, or in this step.
 	next := stepEnd{w.now, w.melt}
 	if w.n > 0 {
 		next = w.ends[w.head]
 	}
-	if next.at <= w.tail {
-		return w.tailV
+	over, part, span := w.melt-w.tailV-floor, max(0, w.now-w.width-w.tail), next.at-w.tail
+	if lost := next.melt - w.tailV; span <= 0 {
+		best = max(best, floor+over)
+	} else if part = min(part, span); over*span > lost*part {
+		best = max(best, floor+over-lost*part/span)
 	}
-	return w.tailV + (next.melt-w.tailV)*(start-w.tail)/(next.at-w.tail)
+	return best
 }
