@@ -15,6 +15,7 @@ const (
 	TooLarge    Fault = "too large"     // beyond one of the Limits
 	Unsupported Fault = "not supported" // a legal file that needs more than this reader knows
 	Empty       Fault = "empty"         // nothing in it to measure
+	Unreadable  Fault = "not readable"  // the stream itself failed; see Err
 )
 
 // ReadError says why an input was refused.

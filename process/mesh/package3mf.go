@@ -8,8 +8,8 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"net/url"
 	"path"
+	"strconv"
 	"strings"
 )
 
@@ -68,9 +68,18 @@ func openContainer(r io.ReaderAt, size int64, limits Limits) (*container, error)
 // partName brings the spellings of a part's name together: names count
 // without regard to case, a relationship may escape letters.
 func partName(name string) string {
-	if plain, err := url.PathUnescape(name); err == nil {
-		name = plain
+	var plain []byte
+	for i := 0; i < len(name); i++ {
+		if name[i] == '%' && i+2 < len(name) {
+			if v, err := strconv.ParseUint(name[i+1:i+3], 16, 8); err == nil {
+				plain = append(plain, byte(v))
+				i += 2
+				continue
+			}
+		}
+		plain = append(plain, name[i])
 	}
+	name = string(plain)
 	return strings.ToLower(strings.TrimPrefix(path.Clean("/"+name), "/"))
 }
 

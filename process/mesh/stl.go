@@ -104,5 +104,5 @@ func readFailed(at int64, err error) error {
 	if own := (*ReadError)(nil); errors.As(err, &own) {
 		return own
 	}
-	return &ReadError{Fault: Truncated, Where: fmt.Sprintf("byte %d", at), What: "the input could not be read", Err: err}
+	return &ReadError{Fault: Unreadable, Where: fmt.Sprintf("byte %d", at), What: "the input could not be read", Err: err}
 }

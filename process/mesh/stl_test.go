@@ -4,9 +4,11 @@ import (
 	"bytes"
 	"encoding/binary"
 	"errors"
+	"io"
 	"math"
 	"strings"
 	"testing"
+	"testing/iotest"
 
 	"hopperful/process"
 )
@@ -88,6 +90,20 @@ func TestReadSTLLimits(t *testing.T) {
 	var out *process.RangeError
 	if _, err := ReadSTL(bytes.NewReader(data), Options{Unit: 5}); !errors.As(err, &out) {
 		t.Errorf("a unit of 5 m: got %v", err)
+	}
+}
+
+// A stream that breaks is told from a file that is cut off, with its cause.
+func TestReadSTLStreamFails(t *testing.T) {
+	t.Parallel()
+	cause := errors.New("the cable came out")
+	for name, data := range map[string][]byte{
+		"at once": nil, "in a facet": globe(5, 100, 50).binary("x"), "in text": globe(5, 100, 50).text("x"),
+	} {
+		in := io.MultiReader(bytes.NewReader(data[:len(data)*2/3]), iotest.ErrReader(cause))
+		if _, err := ReadSTL(in, Options{}); refused(err) != Unreadable || !errors.Is(err, cause) {
+			t.Errorf("%s: got %v", name, err)
+		}
 	}
 }
 

@@ -52,7 +52,7 @@ type Sizes struct {
 //
 // Source: definitions of span, uniformity and curvature as in Holooly2026.
 // Errors: only what the distribution itself refuses for other reasons.
-// Checks: Describe rows of checks.csv (own derivation on published data).
+// Checks: Describe rows of checks.csv (second library on published data).
 func Describe(d Distribution) (Sizes, error) {
 	var s Sizes
 	var d30 Size
@@ -99,7 +99,7 @@ func sizeAt(d Distribution, p float64) (Size, error) {
 // Holds for: any limit the distribution reaches.
 // Source: own derivation (definition).
 // Errors: RangeError for limit ≤ 0; BeyondError for a limit in the pan or above the top sieve.
-// Checks: FinesShare rows of checks.csv (1 own derivation, 1 refusal).
+// Checks: FinesShare rows of checks.csv (1 second library, 1 refusal).
 func FinesShare(d Distribution, limit float64) (float64, error) { return d.Cumulative(limit) }
 
 // OversizeShare returns the mass share coarser than a limit [1].
@@ -111,7 +111,7 @@ func FinesShare(d Distribution, limit float64) (float64, error) { return d.Cumul
 // Holds for: any limit the distribution reaches.
 // Source: own derivation (definition).
 // Errors: RangeError for limit ≤ 0; BeyondError for a limit in the pan or above the top sieve.
-// Checks: OversizeShare rows of checks.csv (1 own derivation).
+// Checks: OversizeShare rows of checks.csv (1 second library).
 func OversizeShare(d Distribution, limit float64) (float64, error) {
 	q, err := d.Cumulative(limit)
 	return 1 - q, err
@@ -128,7 +128,7 @@ func OversizeShare(d Distribution, limit float64) (float64, error) {
 // Holds for: every distribution whose two moments exist; RRSB has M_k only for k > −n.
 // Source: ISO9276 (moment notation, from memory).
 // Errors: RangeError for orders out of range or equal, and where a moment does not exist.
-// Checks: MeanDiameter rows of checks.csv (published, own derivation).
+// Checks: MeanDiameter, LogNormal and DiscreteMean rows of checks.csv (1 published, 1 second library, 1 own derivation, refusals).
 func MeanDiameter(d Distribution, p, q float64) (float64, error) {
 	for _, k := range []float64{p, q} {
 		if err := process.Within("order of the mean", k, -6, 6, "", "judgement"); err != nil {
@@ -159,7 +159,7 @@ func MeanDiameter(d Distribution, p, q float64) (float64, error) {
 // Holds for: solid grains; 1 is a ball, 1.24 a cube, shredded walls 1.5 to 3 (judgement).
 // Source: ISO9276 (6/D32, from memory).
 // Errors: RangeError for arguments out of range and where D32 does not exist.
-// Checks: SpecificSurface rows of checks.csv (2 own derivation).
+// Checks: SpecificSurface rows of checks.csv (1 own derivation, 1 refusal).
 func SpecificSurface(d Distribution, density, shape float64) (float64, error) {
 	if err := process.Within("density", density, 100, 20_000, "kg/m³", "judgement"); err != nil {
 		return 0, err

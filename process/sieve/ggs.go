@@ -19,7 +19,7 @@ type GGS struct {
 // Holds for: the fines of crushed goods; its sharp upper end is seldom real. D32 exists only for m > 1.
 // Source: Fluids2026 (formula and values of its tests).
 // Errors: RangeError for a parameter out of range.
-// Checks: GGS rows of checks.csv (2 published, 2 own derivation).
+// Checks: GGS rows of checks.csv (2 published); MeanDiameter rows.
 func NewGGS(largest, m float64) (GGS, error) {
 	return GGS{largest, m}, checkLaw("largest size", largest, "slope m", m)
 }

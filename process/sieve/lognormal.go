@@ -23,7 +23,7 @@ type LogNormal struct {
 // Holds for: goods cut many times at random; fewer fines than RRSB of the same median.
 // Source: ISO9276 (part 5), values as in Fluids2026.
 // Errors: RangeError for a parameter out of range.
-// Checks: LogNormal rows of checks.csv (published).
+// Checks: LogNormal rows of checks.csv (3 published, 1 second library).
 func NewLogNormal(median, s float64) (LogNormal, error) {
 	return LogNormal{median, s}, checkLaw("median size", median, "width s", s)
 }

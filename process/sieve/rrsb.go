@@ -25,7 +25,7 @@ type RRSB struct {
 // Some pages print exp(−(x/x')^n) as passing; that is the share retained.
 // Source: Brezani2011 (R as retained share), Reid1965.
 // Errors: RangeError for a parameter out of range.
-// Checks: RRSB rows of checks.csv (own derivation, published fit in Fit rows).
+// Checks: RRSB rows of checks.csv (1 published, 5 second library, 1 own derivation).
 func NewRRSB(size, n float64) (RRSB, error) {
 	return RRSB{size, n}, checkLaw("size x'", size, "uniformity n", n)
 }

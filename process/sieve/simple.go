@@ -33,7 +33,7 @@ const (
 // Source: own derivation; the range of n is judgement.
 // Errors: RangeError for p; EntryError for more sieves (use Distribution) or when
 // no sieve parts the sample.
-// Checks: SimpleSize rows of checks.csv (4 own derivation).
+// Checks: SimpleSize rows of checks.csv (2 own derivation, 2 refusals).
 func SimpleSize(a Analysis, p float64) (Range, error) {
 	if err := checkShare(p); err != nil {
 		return Range{}, err
