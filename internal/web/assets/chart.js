@@ -37,8 +37,8 @@
     }).filter(Boolean);
   }
 
-  function draw(box, chart) {
-    const width = Math.max(280, box.clientWidth), height = Math.round(Math.min(320, Math.max(220, width * 0.5)));
+  function draw(box, chart, wide) {
+    const width = Math.max(280, wide || box.clientWidth), height = wide ? 178 : Math.round(Math.min(320, Math.max(220, width * 0.5)));
     const data = rows(chart), write = writer(chart.comma);
     const marks = chart.zero ? [Plot.ruleY([0], { strokeOpacity: 0 })] : [];
     chart.curves.forEach((c, i) => {
@@ -96,6 +96,9 @@
       width = box.clientWidth;
       draw(box, chart);
     }).observe(box);
+    // Paper has room for three pictures side by side.
+    addEventListener("beforeprint", () => draw(box, chart, 360));
+    addEventListener("afterprint", () => draw(box, chart));
     const button = figure.querySelector(".save-svg");
     if (!button) return;
     button.hidden = false;

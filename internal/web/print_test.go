@@ -1,0 +1,43 @@
+package web
+
+import (
+	"bytes"
+	"context"
+	"os"
+	"path/filepath"
+	"regexp"
+	"testing"
+	"time"
+
+	"github.com/chromedp/chromedp"
+)
+
+// pdfPage is a page object of a PDF file (ISO 32000-1, 7.7.3.3), told from the
+// page tree by its name.
+var pdfPage = regexp.MustCompile(`/Type\s*/Page[^s]`)
+
+// TestAPlanPrintsOnOneSheet prints a plan as a person would.
+func TestAPlanPrintsOnOneSheet(t *testing.T) {
+	t.Parallel()
+	browser := oneBrowser(t)
+	w := open(t, browser, plannedShop(t, Options{}))
+	w.at("/plan/four%20planter%20feet")
+	w.until("the charts are drawn", `document.querySelectorAll("svg.plot").length >= 3`)
+	ctx, end := context.WithTimeout(w.ctx, 20*time.Second)
+	defer end()
+	pdf, err := chromedp.Run(ctx, chromedp.PrintToPDF(chromedp.PDFPreferCSSPageSize()))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if folder := os.Getenv("HOPPERFUL_ARTEFACTS"); folder != "" {
+		if err := os.WriteFile(filepath.Join(folder, "plan.pdf"), pdf, 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if !bytes.HasPrefix(pdf, []byte("%PDF")) {
+		t.Fatal("that is no PDF")
+	}
+	if n := len(pdfPage.FindAll(pdf, -1)); n != 1 {
+		t.Errorf("the plan prints on %d sheets, it should be one", n)
+	}
+}

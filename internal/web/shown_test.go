@@ -1,0 +1,137 @@
+package web
+
+import (
+	"encoding/xml"
+	"io"
+	"math"
+	"strings"
+	"testing"
+
+	"hopperful/figure"
+	"hopperful/quantity"
+	"hopperful/shop"
+)
+
+func TestTheDecimalMarkOfTheShop(t *testing.T) {
+	t.Parallel()
+	for text, want := range map[string]string{
+		"1.24 kg of it.": "1,24 kg of it.", "at 16:40, 3.5 min": "at 16:40, 3,5 min", "192.168.1.7": "192.168.1.7",
+		"v1.2.3": "v1.2.3", "fit.gcode": "fit.gcode", "1.5.": "1,5.", ".5 and 5.": ".5 and 5.", "1.1–1.4 kg": "1,1–1,4 kg",
+	} {
+		if got := localised(text, true); got != want {
+			t.Errorf("%q becomes %q, want %q", text, got, want)
+		}
+		if got := localised(text, false); got != text {
+			t.Errorf("%q becomes %q in a shop with points", text, got)
+		}
+	}
+}
+
+func TestANumberKeepsItsUnit(t *testing.T) {
+	t.Parallel()
+	for text, want := range map[string]string{
+		"Grind 9 charges of 180 g; done.": "Grind 9 charges of 180\u00a0g; done.", "at 58 °C.": "at 58\u00a0°C.", "3 min 20 s": "3\u00a0min 20\u00a0s", "": "",
+	} {
+		if got := together(text); got != want {
+			t.Errorf("%q becomes %q, want %q", text, got, want)
+		}
+	}
+}
+
+func TestWeighedMassesShowTheScalesDigits(t *testing.T) {
+	t.Parallel()
+	for kg, want := range map[float64]string{0.088: "88 g", 0.1004: "100.4 g", 1.312: "1.312 kg", 2: "2 kg", 0: "0 g", 0.9999: "999.9 g"} {
+		if got := grams(kg); got != want {
+			t.Errorf("%g kg shows as %q, want %q", kg, got, want)
+		}
+	}
+	if got := untailed("1 min 3.0 s at 100 °C"); got != "1 min 3 s at 100 °C" {
+		t.Errorf("got %q", got)
+	}
+}
+
+func TestAFigureIsSplitAndBarred(t *testing.T) {
+	t.Parallel()
+	for shown, want := range map[string][2]string{"1.24 kg": {"1.24", "kg"}, "3 min 20 s": {"3 min 20 s", ""}, "7 g/10 min": {"7 g/10 min", ""}, "58 °C": {"58", "°C"}, "5": {"5", ""}, "−3 °C": {"−3", "°C"}} {
+		if v, u := splitUnit(shown); v != want[0] || u != want[1] {
+			t.Errorf("%q splits into %q and %q", shown, v, u)
+		}
+	}
+	f := figure.Figure{Key: "t", Name: "temperature", Kind: quantity.Temperature, Value: 320, Low: 310, High: 330}
+	f = f.Held(figure.Limit{Name: "softening", Value: 335, Side: figure.Below, Holds: 0.97})
+	b := viewBar(f)
+	if b == nil || !b.HasLimit || !(b.Lo < b.Mid && b.Mid < b.Lo+b.Width && b.Lo+b.Width < b.LimitAt && b.LimitAt < barWidth) {
+		t.Errorf("the bar is out of order: %+v", b)
+	}
+	f.Limit.Value = 1000
+	if viewBar(f).HasLimit {
+		t.Error("a limit far away squeezes the range")
+	}
+	if viewBar(figure.Exact("m", "mass", quantity.Mass, 1, figure.Measured)) != nil {
+		t.Error("a number without a range has a bar")
+	}
+}
+
+func TestMarksFollowTheShareOfDraws(t *testing.T) {
+	t.Parallel()
+	for holds, want := range map[float64]string{1: "fits", 0.9: "fits", 0.89: "likely", 0.5: "likely", 0.49: "unlikely", 0.1: "unlikely", 0.09: "no", 0: "no"} {
+		if got := markOf(holds).Word; got != want {
+			t.Errorf("%g is marked %q, want %q", holds, got, want)
+		}
+	}
+	if got := markOf(math.NaN()).Word; got != "not known yet" {
+		t.Errorf("what was not drawn is marked %q", got)
+	}
+	seen := map[string]bool{}
+	for _, m := range []mark{markFits, markLikely, markUnlikely, markNo, markUnknown} {
+		if seen[string(m.Shape)] {
+			t.Errorf("two marks share the shape of %q", m.Word)
+		}
+		seen[string(m.Shape)] = true
+	}
+}
+
+// TestHeapsAreDrawnWell draws lots of every class from a crumb to a sack and
+// reads the drawing back: it must be well-formed, hold to its bounds and be the
+// same each time.
+func TestHeapsAreDrawnWell(t *testing.T) {
+	t.Parallel()
+	for _, class := range anyLot {
+		for _, mass := range []float64{0, 1e-4, 0.03, 1, 40, 1e4} {
+			for _, grain := range []float64{0, 1e-5, 0.003, 0.3} {
+				l := &shop.Lot{ID: "S1", Class: class, Mass: mass, Colour: "dark blue"}
+				a := string(drawHeap(l, grain, mass > 1))
+				if a != string(drawHeap(l, grain, mass > 1)) {
+					t.Errorf("%s of %g kg looks different the second time", class, mass)
+				}
+				n := 0
+				for dec := xml.NewDecoder(strings.NewReader(a)); ; n++ {
+					if _, err := dec.Token(); err == io.EOF {
+						break
+					} else if err != nil {
+						t.Fatalf("%s of %g kg: %v", class, mass, err)
+					}
+				}
+				if mass > 0 && n < 5 || n > 5000 || len(a) > 60_000 || strings.Contains(a, "NaN") || strings.Contains(a, "Inf") {
+					t.Errorf("%s of %g kg with grains of %g m: %d parts, %d bytes", class, mass, grain, n, len(a))
+				}
+			}
+		}
+	}
+}
+
+func TestColourWords(t *testing.T) {
+	t.Parallel()
+	if c := colourOf("#ff8800", "black"); c.String() != "#ff8800" {
+		t.Errorf("a picked colour is drawn as %s", c)
+	}
+	dark, plain := colourOf("", "dark green"), colourOf("", "Green")
+	if dark.g >= plain.g {
+		t.Errorf("dark green %s is not darker than green %s", dark, plain)
+	}
+	for _, odd := range []string{"", "sparkling", "#12", "#zzzzzz"} {
+		if c := colourOf(odd, odd); c != noColour {
+			t.Errorf("%q is drawn as %s", odd, c)
+		}
+	}
+}
