@@ -80,7 +80,10 @@ func SolubilityWater(solubility, vapour, density float64) (float64, error) {
 		return 0, err
 	}
 	w := solubility * vapour * molarWater / (0.022414 * density)
-	return w, process.Within("water held", w, 0, 0.3, "", judged)
+	if err := process.Within("water held", w, 0, 0.3, "", judged); err != nil {
+		return 0, err
+	}
+	return w, nil
 }
 
 // Arrhenius returns a diffusivity at a temperature from its factor and
