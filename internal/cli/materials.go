@@ -43,6 +43,7 @@ writes one.`,
 		},
 	}
 	shopFlag(c)
+	completes(c, env, knownMaterials, cobra.ShellCompDirectiveNoFileComp)
 	c.AddCommand(materialSetCommand(env))
 	return c
 }

@@ -44,6 +44,8 @@ standard input. Without anything, lists the saved needs.`,
 	c.Flags().StringVar(&done, "done", "", "mark the saved need of this name as printed or given up")
 	c.Flags().BoolVar(&layers, "layers", false, "G-code: the table of layers")
 	shopFlag(c)
+	completesFlag(c, env, "done", openNeeds)
+	completesFlag(c, env, "polymer", knownMaterials)
 	return c
 }
 

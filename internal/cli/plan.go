@@ -67,5 +67,9 @@ what would come nearest; that is an answer too (exit code 0).
 	f.IntVar(&draws, "draws", 0, "how many cases are drawn; 0: 400")
 	f.StringVar(&why, "why", "", "unfold the figure of this key, such as charge; all: every figure")
 	shopFlag(c)
+	completes(c, env, openNeeds, cobra.ShellCompDirectiveDefault)
+	completesFlag(c, env, "lot", lotsOnHand)
+	completesFlag(c, env, "mill", millsInUse)
+	completesFlag(c, env, "polymer", knownMaterials)
 	return c
 }

@@ -48,6 +48,7 @@ func weighedCommand(env *Env) *cobra.Command {
 	}
 	common.flags(c, env)
 	shopFlag(c)
+	completes(c, env, lotsOnHand, cobra.ShellCompDirectiveNoFileComp)
 	return c
 }
 
@@ -76,6 +77,7 @@ func discardedCommand(env *Env) *cobra.Command {
 	c.Flags().StringVar(&b.Why, "why", "", "why, and where it went")
 	common.flags(c, env)
 	shopFlag(c)
+	completes(c, env, lotsOnHand, cobra.ShellCompDirectiveNoFileComp)
 	return c
 }
 
@@ -133,6 +135,8 @@ func printedCommand(env *Env) *cobra.Command {
 	f.StringVar(&from, "from", "", "the lot it was printed from")
 	f.StringVar(&b.Print, "print", "", "name of the part")
 	f.StringVar(&b.Need, "need", "", "the saved need it was printed for")
+	completesFlag(c, env, "from", lotsOnHand)
+	completesFlag(c, env, "need", openNeeds)
 	quantityVar(c, &kg, "mass", quantity.Mass, "all that left the lot, purge included")
 	quantityVar(c, &b.Purged, "purged", quantity.Mass, "of it: purge, skirts and spill")
 	yesNoVar(c, &b.Good, "good", "whether it came out well")

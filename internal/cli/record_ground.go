@@ -66,5 +66,8 @@ product and what stayed in the mill first, then energy, then temperatures.`,
 	f.BoolVar(&b.Stalled, "stalled", false, "the blade stood still")
 	common.flags(c, env)
 	shopFlag(c)
+	completesFlag(c, env, "mill", millsInUse)
+	completesFlag(c, env, "from", lotsOnHand)
+	completesFlag(c, env, "into", lotsOnHand)
 	return c
 }

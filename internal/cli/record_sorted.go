@@ -49,6 +49,7 @@ is as in the lot it came from; what is not mentioned stays in that lot.`,
 	quantityVar(c, &b.Waste, "waste", quantity.Mass, "thrown away")
 	common.flags(c, env)
 	shopFlag(c)
+	completesFlag(c, env, "from", lotsOnHand)
 	return c
 }
 

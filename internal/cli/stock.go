@@ -34,6 +34,7 @@ With a label, shows that lot, what it was made from and what became of it.`,
 	}
 	c.Flags().BoolVar(&all, "all", false, "also the lots that are used up")
 	shopFlag(c)
+	completes(c, env, lotsOnHand, cobra.ShellCompDirectiveNoFileComp)
 	return c
 }
 

@@ -51,6 +51,7 @@ func takeInCommand(env *Env) *cobra.Command {
 	quantityVar(c, &b.Price, "price", quantity.Money, "paid for all of it")
 	common.flags(c, env)
 	shopFlag(c)
+	completesFlag(c, env, "polymer", knownMaterials)
 	return c
 }
 

@@ -2,8 +2,10 @@ package cli
 
 import (
 	"os"
+	"path/filepath"
 	"regexp"
 	"slices"
+	"strings"
 	"testing"
 )
 
@@ -27,6 +29,34 @@ func TestDependenciesAreExplained(t *testing.T) {
 	for _, m := range explained {
 		if !slices.Contains(asked, m) {
 			t.Errorf("docs/dependencies.md explains %s; no go.mod asks for it", m)
+		}
+	}
+}
+
+// Every link of a page to a file of ours leads somewhere.
+func TestLinksLeadSomewhere(t *testing.T) {
+	t.Parallel()
+	var pages []string
+	for _, pattern := range []string{"../../*.md", "../../docs/*.md", "../../docs/*/*.md"} {
+		found, err := filepath.Glob(pattern)
+		if err != nil {
+			t.Fatal(err)
+		}
+		pages = append(pages, found...)
+	}
+	link := regexp.MustCompile(`\]\(([^)#\s]+)[^)]*\)`)
+	for _, page := range pages {
+		text, err := os.ReadFile(page)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, m := range link.FindAllStringSubmatch(string(text), -1) {
+			if strings.Contains(m[1], "://") {
+				continue
+			}
+			if _, err := os.Stat(filepath.Join(filepath.Dir(page), m[1])); err != nil {
+				t.Errorf("%s: the link to %s leads nowhere", page, m[1])
+			}
 		}
 	}
 }
