@@ -16,6 +16,7 @@ import (
 
 func main() {
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	context.AfterFunc(ctx, stop) // asked once, it stops in order; asked again, at once
 	code := cli.Main(ctx, os.Args[1:], cli.Env{
 		In:          os.Stdin,
 		Out:         os.Stdout,

@@ -24,6 +24,7 @@ package cli
 
 import (
 	"context"
+	"fmt"
 	"io"
 	"time"
 
@@ -45,13 +46,35 @@ type Env struct {
 
 // Main runs the command that args name and returns the exit code.
 func Main(ctx context.Context, args []string, env Env) int {
+	out := &checked{w: env.Out}
+	env.Out = out
 	root := rootCommand(&env)
 	root.SetArgs(args)
 	root.SetIn(env.In)
 	root.SetOut(env.Out)
 	root.SetErr(env.Err)
 	err := root.ExecuteContext(ctx)
+	if err == nil && out.err != nil {
+		err = &failure{say: fmt.Sprintf("The answer could not be written: %v.", out.err), err: out.err}
+	}
 	return report(&env, args, err)
+}
+
+// checked remembers the first error of a writer, so that an answer cut off by
+// a full disk is not taken for a whole one.
+type checked struct {
+	w   io.Writer
+	err error
+}
+
+// Write passes bytes on until the first error.
+func (c *checked) Write(b []byte) (int, error) {
+	if c.err != nil {
+		return 0, c.err
+	}
+	n, err := c.w.Write(b)
+	c.err = err
+	return n, err
 }
 
 // group is a question the user has; --help lists the commands under it.

@@ -102,7 +102,7 @@ func saveDemoNeed(ctx context.Context, env *Env, s *store.Store, folder string, 
 	if err != nil {
 		return err
 	}
-	found, err := readFile(env, name, facts, plan.Reading{Wall: f.Wall, Infill: f.Infill})
+	found, err := readFile(ctx, env, name, facts, plan.Reading{Wall: f.Wall, Infill: f.Infill})
 	if err != nil {
 		return err
 	}

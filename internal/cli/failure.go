@@ -1,6 +1,7 @@
 package cli
 
 import (
+	"context"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -81,6 +82,9 @@ func report(env *Env, args []string, err error) int {
 
 // explain turns an error into the user's words and an exit code.
 func explain(err error) (answer, int) {
+	if errors.Is(err, context.Canceled) {
+		return answer{Say: "Stopped before it was done.", Hint: "Nothing was written down.", Code: "stopped"}, exitFailed
+	}
 	var asked *usageError
 	if errors.As(err, &asked) {
 		hint := asked.hint

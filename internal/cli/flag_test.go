@@ -2,7 +2,10 @@ package cli
 
 import (
 	"bytes"
+	"context"
+	"errors"
 	"strings"
+	"syscall"
 	"testing"
 	"time"
 
@@ -78,7 +81,8 @@ func TestProgressIsForTerminalsAndLongReads(t *testing.T) {
 	var said bytes.Buffer
 	clock := time.Date(2026, 1, 1, 0, 0, 0, 0, time.UTC)
 	env := Env{Err: &said, ErrTerminal: true, Now: func() time.Time { return clock }}
-	p := watch(&env, strings.NewReader(strings.Repeat("x", 1000)), "part.gcode", 1000)
+	ctx, stop := context.WithCancel(t.Context())
+	p := watch(ctx, &env, strings.NewReader(strings.Repeat("x", 1000)), "part.gcode", 1000)
 	read := func(off int64) {
 		if _, err := p.ReadAt(make([]byte, 100), off); err != nil {
 			t.Fatal(err)
@@ -103,6 +107,10 @@ func TestProgressIsForTerminalsAndLongReads(t *testing.T) {
 	if said.Len() > 0 {
 		t.Errorf("drew into a pipe: %q", said.String())
 	}
+	stop()
+	if _, err := p.ReadAt(make([]byte, 100), 500); !errors.Is(err, context.Canceled) {
+		t.Errorf("went on reading after it was stopped: %v", err)
+	}
 }
 
 func TestColourOnlyOnATerminalThatWantsIt(t *testing.T) {
@@ -125,6 +133,25 @@ func TestColourOnlyOnATerminalThatWantsIt(t *testing.T) {
 		heading(&env, "Title")
 		if got := strings.Contains(out.String(), "\033["); got != c.want {
 			t.Errorf("%+v: coloured is %v in %q", c, got, out.String())
+		}
+	}
+}
+
+type full struct{}
+
+func (full) Write([]byte) (int, error) { return 0, syscall.ENOSPC }
+
+// An answer that does not get out is no success.
+func TestAFullDiskIsNotTakenForSuccess(t *testing.T) {
+	t.Parallel()
+	home := t.TempDir()
+	for _, args := range [][]string{{"materials"}, {"materials", "--json"}, {"need", "20g"}} {
+		var errs bytes.Buffer
+		env := Env{Out: full{}, Err: &errs, Getenv: func(name string) string {
+			return map[string]string{"HOME": home}[name]
+		}, Now: time.Now}
+		if code := Main(t.Context(), args, env); code != exitFailed || !strings.Contains(errs.String(), "no space left") {
+			t.Errorf("%v: exit code %d, %q", args, code, errs.String())
 		}
 	}
 }

@@ -1,6 +1,7 @@
 package cli
 
 import (
+	"context"
 	"fmt"
 	"io"
 	"sync"
@@ -9,7 +10,9 @@ import (
 
 // progress draws on a terminal's standard error how far a file has been read,
 // once that takes more than a second. Readers may run in several goroutines.
+// Reading ends when the context does, so that a long read can be stopped.
 type progress struct {
+	ctx   context.Context // of the one command this belongs to
 	file  io.ReaderAt
 	env   *Env
 	name  string
@@ -21,12 +24,15 @@ type progress struct {
 }
 
 // watch wraps a file of total bytes.
-func watch(env *Env, file io.ReaderAt, name string, total int64) *progress {
-	return &progress{file: file, env: env, name: name, total: total, start: env.Now()}
+func watch(ctx context.Context, env *Env, file io.ReaderAt, name string, total int64) *progress {
+	return &progress{ctx: ctx, file: file, env: env, name: name, total: total, start: env.Now()}
 }
 
 // ReadAt passes the bytes on and now and then redraws the line.
 func (p *progress) ReadAt(b []byte, off int64) (int, error) {
+	if err := p.ctx.Err(); err != nil {
+		return 0, err
+	}
 	n, err := p.file.ReadAt(b, off)
 	if p.env.ErrTerminal {
 		p.draw(off + int64(n))

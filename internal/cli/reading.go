@@ -1,6 +1,7 @@
 package cli
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -102,10 +103,10 @@ func (r *readingFlags) findUnmarked(c *cobra.Command, env *Env, state *shop.Stat
 		return plan.Found{}, err
 	}
 	if word == "-" {
-		return readPiped(env, env.In, "standard input", how)
+		return readPiped(c.Context(), env, env.In, "standard input", how)
 	}
 	if facts, err := os.Stat(word); err == nil {
-		return readFile(env, word, facts, how)
+		return readFile(c.Context(), env, word, facts, how)
 	}
 	if kg, err := quantity.Mass.Parse(word); err == nil {
 		if kg <= 0 {
@@ -135,7 +136,7 @@ func noSuchNeed(state *shop.State, word string) error {
 	return &failure{say: fmt.Sprintf("%q is no file, no mass and no saved need.", word), hint: hint}
 }
 
-func readFile(env *Env, name string, facts fs.FileInfo, how plan.Reading) (plan.Found, error) {
+func readFile(ctx context.Context, env *Env, name string, facts fs.FileInfo, how plan.Reading) (plan.Found, error) {
 	if facts.IsDir() {
 		return plan.Found{}, &failure{say: name + " is a folder.", hint: "Name a file in it: G-code, STL or 3MF."}
 	}
@@ -145,16 +146,16 @@ func readFile(env *Env, name string, facts fs.FileInfo, how plan.Reading) (plan.
 	}
 	defer file.Close()
 	if !facts.Mode().IsRegular() {
-		return readPiped(env, file, name, how)
+		return readPiped(ctx, env, file, name, how)
 	}
-	p := watch(env, file, filepath.Base(name), facts.Size())
+	p := watch(ctx, env, file, filepath.Base(name), facts.Size())
 	defer p.done()
 	return plan.ReadNeed(name, p, facts.Size(), how)
 }
 
 // readPiped sets a stream down in a temporary file, because meshes have to be
 // read out of order.
-func readPiped(env *Env, r io.Reader, name string, how plan.Reading) (found plan.Found, err error) {
+func readPiped(ctx context.Context, env *Env, r io.Reader, name string, how plan.Reading) (found plan.Found, err error) {
 	file, err := os.CreateTemp("", "hopperful-*")
 	if err != nil {
 		return found, err
@@ -167,7 +168,7 @@ func readPiped(env *Env, r io.Reader, name string, how plan.Reading) (found plan
 	if size > mostPiped {
 		return found, &failure{say: fmt.Sprintf("%s is longer than %d GB.", name, mostPiped>>30), hint: "Give the file itself instead of a pipe."}
 	}
-	p := watch(env, file, name, size)
+	p := watch(ctx, env, file, name, size)
 	defer p.done()
 	return plan.ReadNeed(name, p, size, how)
 }
