@@ -49,13 +49,14 @@ func drawHeap(l *shop.Lot, grain float64, near bool) template.HTML {
 	if l.Mass > 0 {
 		h.pile(l.Mass)
 	}
-	fmt.Fprintf(&h.out, `<line class="floor" x1="2" x2="198" y1="%g" y2="%g"/></svg>`, heapFloor+1.5, heapFloor+1.5)
-	box := fmt.Sprintf("0 0 %g %g", heapWidth, heapHeight)
+	x, y, w, high := 0.0, 0.0, heapWidth, heapHeight
 	if near && l.Mass > 0 {
 		half, top := heapSize(l.Mass, h.grain)
-		box = fmt.Sprintf("%.0f %.0f %.0f %.0f", heapWidth/2-half-h.grain, heapFloor-top-h.grain*0.7, 2*(half+h.grain), top+h.grain*0.7+4)
+		x, y = heapWidth/2-half-h.grain, heapFloor-top-h.grain*0.7
+		w, high = 2*(half+h.grain), top+h.grain*0.7+4
 	}
-	return template.HTML(`<svg class="heap" viewBox="` + box + `" aria-hidden="true">` + h.out.String())
+	fmt.Fprintf(&h.out, `<line class="floor" x1="%.0f" x2="%.0f" y1="%g" y2="%g"/></svg>`, x+2, x+w-2, heapFloor+1.5, heapFloor+1.5)
+	return template.HTML(fmt.Sprintf(`<svg class="heap" viewBox="%.0f %.0f %.0f %.0f" aria-hidden="true">`, x, y, w, high) + h.out.String())
 }
 
 // heapSize is half the width and the height of a heap.

@@ -102,7 +102,7 @@ func (s *server) showStock(w http.ResponseWriter, r *http.Request) {
 			sh.Lots = append(sh.Lots, d.card(l))
 		}
 		if len(sh.Lots) > 0 {
-			sh.Sum = grams(sum)
+			sh.Sum = total(sum)
 			v.Shelves = append(v.Shelves, sh)
 		}
 	}
@@ -129,11 +129,11 @@ func stockAnswer(st *shop.State) string {
 	scrap, ready := sum[shop.Scrap], sum[shop.Regrind]+sum[shop.Virgin]+sum[shop.Blend]
 	switch {
 	case scrap > 0 && ready > 0:
-		return grams(scrap) + " of scrap to grind, " + grams(ready) + " of granulate on the shelf."
+		return total(scrap) + " of scrap to grind, " + total(ready) + " of granulate on the shelf."
 	case scrap > 0:
-		return grams(scrap) + " of scrap to grind, no granulate yet."
+		return total(scrap) + " of scrap to grind, no granulate yet."
 	case ready > 0:
-		return grams(ready) + " of granulate on the shelf, no scrap waiting."
+		return total(ready) + " of granulate on the shelf, no scrap waiting."
 	}
 	return "Nothing is in stock yet."
 }

@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 
+	"hopperful/quantity"
 	"hopperful/shop"
 )
 
@@ -43,6 +44,9 @@ func grams(kg float64) string {
 	}
 	return untailed(strconv.FormatFloat(n, 'f', digits, 64) + " " + unit)
 }
+
+// total writes a sum of masses: three digits are enough of it.
+func total(kg float64) string { return untailed(quantity.Mass.Show(kg)) }
 
 // decimals are the numbers of a text that have a decimal point.
 var decimals = regexp.MustCompile(`\d+\.\d+`)

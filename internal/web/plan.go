@@ -27,7 +27,7 @@ type planView struct {
 	Limits  []limitView
 	Take    []takeView
 	Ready   []takeView // granulate that serves the need as it is
-	Flow    template.HTML
+	Flow    *flowView
 	Warn    []warnView
 	Charts  []chartView
 	Choose  chooseView
@@ -176,9 +176,7 @@ func (d *desk) viewPlan(need shop.Need, req plan.Request, g plan.Grinding) planV
 	}
 	v.Take, v.Ready = d.takes(g.Take), d.takes(g.OnHand)
 	v.Warn = gather(g.Cautions)
-	if g.Balance.In.Key != "" {
-		v.Flow = drawFlow(g.Balance, d.comma)
-	}
+	v.Flow = flowOf(g.Balance)
 	return v
 }
 
@@ -258,4 +256,12 @@ func (d *desk) noteOf(need string) string {
 		}
 	}
 	return ""
+}
+
+// Level is the controller's level the plan runs at, "" without a controller.
+func (v planView) Level() string {
+	if v.Grinding.Setting.Level == nil {
+		return ""
+	}
+	return toString(int(v.Grinding.Setting.Level.Value))
 }

@@ -95,7 +95,9 @@ func TestWithAPassphraseNothingIsShownBefore(t *testing.T) {
 	if code := with(c.Value); code != http.StatusOK {
 		t.Errorf("with a session: %d", code)
 	}
-	if code := with("A" + c.Value[1:]); code == http.StatusOK {
+	forged := []byte(c.Value)
+	forged[20] ^= 1 // still a letter, another signature
+	if code := with(string(forged)); code == http.StatusOK {
 		t.Error("a forged session is taken")
 	}
 	now = now.Add(sessionLife + time.Hour)

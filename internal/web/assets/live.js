@@ -41,13 +41,24 @@
   }
 
   if (document.body.dataset.latest !== undefined && "EventSource" in window) {
-    const line = new EventSource("/live");
-    line.addEventListener("record", (e) => {
-      const id = Number(e.data);
-      if (id <= latest()) return;
-      if (busy()) tell(); else refresh(id).catch(tell);
-    });
-    addEventListener("pagehide", () => line.close());
+    // A browser keeps few lines to one server, so a page that is not looked at
+    // gives its own back. The server begins a line with the newest record, so
+    // nothing is missed.
+    let line = null;
+    const listen = () => {
+      if (line || document.hidden) return;
+      line = new EventSource("/live");
+      line.addEventListener("record", (e) => {
+        const id = Number(e.data);
+        if (id <= latest()) return;
+        if (busy()) tell(); else refresh(id).catch(tell);
+      });
+    };
+    const hush = () => { if (line) line.close(); line = null; };
+    document.addEventListener("visibilitychange", () => (document.hidden ? hush() : listen()));
+    addEventListener("pagehide", hush);
+    addEventListener("pageshow", listen);
+    listen();
   }
 
   // The bar that takes a record back goes after ten seconds, with the address
