@@ -25,7 +25,6 @@ type lexer struct {
 	fatal error
 
 	line      int64 // number of the line being read
-	lines     int64
 	blocks    int64
 	commands  int64 // lines with a G or M word: none means this is no G-code
 	bad       int64
