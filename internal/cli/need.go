@@ -2,6 +2,7 @@ package cli
 
 import (
 	"fmt"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -176,7 +177,7 @@ func printTotal(c *cobra.Command, env *Env, needs []needJSON, masses []figure.Fi
 func printNeed(env *Env, n needJSON, figures []figure.Figure, layers bool) {
 	plain(env.Out, "%s (%s)", n.Name, n.From)
 	if n.Taken != "" && n.From != "typed" {
-		plain(env.Out, "%s", sentence(n.Taken))
+		plain(env.Out, "%s", sentence(strings.ToUpper(n.Taken[:1])+n.Taken[1:]))
 	}
 	printFigures(env, figures)
 	if n.Polymer == "" && n.Figures["volume"].Key != "" {
