@@ -66,19 +66,33 @@ func (b Belief) Check() error {
 // Quantile returns the value below which the share p of the belief lies.
 // Between the median and either end of the range the belief is a half normal
 // (after its transform) fitted to that end, so that a skewed range is kept.
-func (b Belief) Quantile(p float64) float64 {
-	if b.Family == Exact || b.Low == b.High {
+func (b Belief) Quantile(p float64) float64 { return b.at(score(p)) }
+
+// at returns the value z standard deviations from the median, on the belief's
+// own normal scale.
+func (b Belief) at(z float64) float64 {
+	if b.known() {
 		return b.Median
 	}
-	z := math.Sqrt2 * math.Erfinv(2*p-1)
 	to, from := b.transform()
-	mid := to(b.Median)
-	spread := to(b.High) - mid
-	if z < 0 {
-		spread = mid - to(b.Low)
-	}
-	return from(mid + z/tail*spread)
+	return from(to(b.Median) + z*b.slope(z))
 }
+
+// slope is what a standard deviation comes to on the normal scale, on the side
+// of the median where z lies.
+func (b Belief) slope(z float64) float64 {
+	if b.known() {
+		return 0
+	}
+	to, _ := b.transform()
+	if z < 0 {
+		return (to(b.Median) - to(b.Low)) / tail
+	}
+	return (to(b.High) - to(b.Median)) / tail
+}
+
+// known reports whether the belief has no range.
+func (b Belief) known() bool { return b.Family == Exact || b.Low == b.High }
 
 // transform returns the family's map to the normal scale and back.
 func (b Belief) transform() (to, from func(float64) float64) {
@@ -91,4 +105,15 @@ func (b Belief) transform() (to, from func(float64) float64) {
 	}
 	same := func(v float64) float64 { return v }
 	return same, same
+}
+
+// Rank is the share of the belief below a value: the inverse of Quantile. A
+// known value ranks in the middle.
+func (b Belief) Rank(value float64) float64 {
+	if b.known() {
+		return 0.5
+	}
+	to, _ := b.transform()
+	z := to(value) - to(b.Median)
+	return 0.5 * math.Erfc(-z/b.slope(z)/math.Sqrt2)
 }

@@ -2,6 +2,7 @@ package estimate
 
 import (
 	"fmt"
+	"math"
 	"math/rand/v2"
 )
 
@@ -21,16 +22,30 @@ func Hypercube(beliefs []Belief, n int, rng *rand.Rand) ([][]float64, error) {
 			return nil, err
 		}
 	}
-	width := len(beliefs)
+	rows := stratified(n, len(beliefs), rng)
+	for _, row := range rows {
+		for j, b := range beliefs {
+			row[j] = b.at(row[j])
+		}
+	}
+	return rows, nil
+}
+
+// stratified draws n rows of independent standard normal scores, each column a
+// Latin hypercube.
+func stratified(n, width int, rng *rand.Rand) [][]float64 {
 	all := make([]float64, n*width)
 	rows := make([][]float64, n)
 	for i := range rows {
 		rows[i] = all[i*width : (i+1)*width]
 	}
-	for j, b := range beliefs {
+	for j := range width {
 		for i, slice := range rng.Perm(n) {
-			rows[i][j] = b.Quantile((float64(slice) + rng.Float64()) / float64(n))
+			rows[i][j] = score((float64(slice) + rng.Float64()) / float64(n))
 		}
 	}
-	return rows, nil
+	return rows
 }
+
+// score is the standard normal quantile.
+func score(p float64) float64 { return math.Sqrt2 * math.Erfinv(2*p-1) }

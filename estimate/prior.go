@@ -32,7 +32,7 @@ var books = []book{
 	{FineSlope, "fine_slope", "exponent of fine debris", quantity.Number, Normal, 0.9, 0.7, 1.1, "impact breakage of brittle plastics"},
 	{CoarseSlope, "coarse_slope", "exponent of coarse debris", quantity.Number, Normal, 3.5, 2.7, 4.3, "impact breakage of brittle plastics"},
 	{RotorReach, "rotor_reach", "piece size the rotor still grips", quantity.Length, LogNormal, 0.035, 0.02, 0.06, "a quarter of a 140 mm rotor"},
-	{RotorSharpness, "rotor_sharpness", "how sharply larger pieces escape it", quantity.Number, Normal, 3, 2, 4, "larger pieces ride on the rotor"},
+	{RotorSharpness, "rotor_sharpness", "how sharply larger pieces escape it", quantity.Number, LogNormal, 3, 2, 4, "larger pieces ride on the rotor"},
 	{Discharge, "discharge", "discharge rate of powder through an open sheet", quantity.Rate, LogNormal, 1, 0.4, 2.5, "powder leaves a sheet 20 % open in 2 to 12 s; slower forecasts far more dust than mills make"},
 	{Hole, "hole", "screen hole", quantity.Length, LogNormal, 0.003, 0.002, 0.005, "usual for granule printers"},
 	{OpenShare, "open_share", "open share of the screen", quantity.Share, Logit, 0.2, 0.1, 0.35, "drilled or punched sheet"},

@@ -1,0 +1,173 @@
+package estimate
+
+import (
+	"fmt"
+	"math"
+	"runtime"
+	"sync"
+
+	"hopperful/process/breakage"
+)
+
+// All runs at once: forecasts of every reading for one set of variables.
+
+// fitTolerance is the solver's; its error stays far below what a scale shows.
+const fitTolerance = 1e-4
+
+// worker grinds for one goroutine.
+type worker struct {
+	mill *breakage.Mill
+	grid breakage.Grid
+}
+
+// outlook is what the models say of one run at the current variables.
+type outlook struct {
+	forecast
+	score, row     []float64
+	residue        float64   // in the mill before the run [kg]
+	residueClasses []float64 // nil: an empty mill
+}
+
+// moved is the outlook's row with one parameter changed.
+func (o *outlook) moved(p Param, value float64) []float64 {
+	out := make([]float64, Params)
+	copy(out, o.row)
+	out[p] = value
+	return out
+}
+
+// prepare sorts out what the runs share: size classes, workers, and chains of
+// runs that follow each other without the mill being emptied.
+func (f *fit) prepare() error {
+	largest := 0.0
+	for i := range f.runs {
+		largest = math.Max(largest, f.runs[i].Largest)
+		if i == 0 || !f.runs[i].Follows {
+			f.chains = append(f.chains, [2]int{i, i})
+		}
+		f.chains[len(f.chains)-1][1] = i + 1
+		f.links = append(f.links, f.ledger.links(f.runs[i].Polymer, f.runs[i].Screen, f.runs[i].Chapter, f.runs[i].Since))
+		f.readings = append(f.readings, f.runs[i].readings())
+	}
+	var err error
+	f.grid, f.workers, err = workshop(largest)
+	return err
+}
+
+// workshop makes the size classes for pieces up to the largest, and a mill a
+// processor.
+func workshop(largest float64) (breakage.Grid, []*worker, error) {
+	grid, err := breakage.NewGrid(largest)
+	if err != nil {
+		return grid, nil, fmt.Errorf("size classes for the runs: %w", err)
+	}
+	all := make([]*worker, runtime.GOMAXPROCS(0))
+	for i := range all {
+		m, err := breakage.NewMill(grid, breakage.DefaultKernel, breakage.Screen{Hole: 0.003, OpenShare: 0.2, Rate: 1}, breakage.Power{Net: 100, MinHeld: 0.01}, fitTolerance)
+		if err != nil {
+			return grid, nil, err
+		}
+		all[i] = &worker{m, grid}
+	}
+	return grid, all, nil
+}
+
+// each shares n pieces of work among workers and returns the first error in
+// their order.
+func each(workers []*worker, n int, work func(w *worker, i int) error) error {
+	errs := make([]error, n)
+	var group sync.WaitGroup
+	next := make(chan int, n)
+	for i := range n {
+		next <- i
+	}
+	close(next)
+	for _, w := range workers {
+		group.Go(func() {
+			for i := range next {
+				errs[i] = work(w, i)
+			}
+		})
+	}
+	group.Wait()
+	for _, err := range errs {
+		if err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// look forecasts every run at a set of variables.
+func (f *fit) look(v []float64) ([]outlook, error) {
+	all := make([]outlook, len(f.runs))
+	err := each(f.workers, len(f.chains), func(w *worker, c int) error {
+		for i := f.chains[c][0]; i < f.chains[c][1]; i++ {
+			if err := w.lookAt(f, i, v, all); err != nil {
+				return fmt.Errorf("run of record %d: %w", f.runs[i].Record, err)
+			}
+		}
+		return nil
+	})
+	return all, err
+}
+
+// lookAt forecasts one run, after the one before it.
+func (w *worker) lookAt(f *fit, i int, v []float64, all []outlook) error {
+	r := &f.runs[i]
+	o := outlook{row: row(f.priors(i), f.links[i], v), score: make([]float64, Params)}
+	for _, l := range f.links[i] {
+		if !l.factor {
+			o.score[l.param] = v[l.variable]
+		}
+	}
+	if r.Follows && i > 0 && f.runs[i-1].Polymer == r.Polymer {
+		if err := o.inherit(f.grid, &f.runs[i-1], f.priors(i - 1)[Dust].Median, &all[i-1]); err != nil {
+			return err
+		}
+	}
+	var g *ground
+	if r.grindable() {
+		var err error
+		if g, err = grindRun(w.mill, f.grid, o.row, r, o.residueClasses); err != nil {
+			return err
+		}
+	}
+	var err error
+	o.forecast, err = r.foresee(f.readings[i], o.row, f.setup.Area, o.residue, f.grid, g)
+	all[i] = o
+	return err
+}
+
+// inherit sets what the run before left in the mill: as weighed, or what did
+// not come out of it as weighed, or as forecast; of the sizes the model gives
+// it.
+func (o *outlook) inherit(grid breakage.Grid, last *Run, dust float64, before *outlook) error {
+	in := last.in(before.residue)
+	switch {
+	case last.Left != nil:
+		o.residue = *last.Left
+	case last.Product != nil:
+		o.residue = in - *last.Product*(1+dust)
+	case before.ground != nil:
+		o.residue = end(before.held)
+	default:
+		o.residue = in
+	}
+	o.residue = math.Min(math.Max(o.residue, 0), in)
+	if o.residue < 1e-6 {
+		o.residue = 0
+		return nil
+	}
+	o.residueClasses = make([]float64, grid.Classes())
+	if before.ground != nil && end(before.held) > 1e-9 {
+		for c, m := range before.heldClasses {
+			o.residueClasses[c] = m * o.residue / end(before.held)
+		}
+		return nil
+	}
+	return breakage.AddFeed(grid, o.residueClasses, o.residue, last.Largest, TypicalPiece(o.row, last.Largest, last.Thickness), last.Thickness)
+}
+
+// priors are the beliefs before any record, for a run's polymer and sheet.
+func (f *fit) priors(i int) *Beliefs { return &f.before[i] }

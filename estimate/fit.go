@@ -1,0 +1,225 @@
+package estimate
+
+import (
+	"cmp"
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/mat"
+
+	"hopperful/process/breakage"
+)
+
+// Setup is what a fit takes as given.
+type Setup struct {
+	Area   float64            // inner wall of the mill that a charge touches [m²]
+	Priors map[string]Beliefs // before any record, by polymer
+}
+
+// MostRuns bounds a fit: the latest runs are taken.
+const MostRuns = 300
+
+// Skipped is a run the fit could not use.
+type Skipped struct {
+	Record int64
+	Why    string
+}
+
+// fit is a posterior being looked for.
+type fit struct {
+	setup    Setup
+	runs     []Run
+	before   []Beliefs // a run
+	ledger   *ledger
+	links    [][]link    // a run
+	readings [][]reading // a run
+	spreads  [][]float64 // a run, a reading
+	chains   [][2]int
+	grid     breakage.Grid
+	workers  []*worker
+
+	scale  [quantities]float64 // how much worse than usual each kind of reading is
+	v      []float64           // variables
+	now    []outlook           // at v
+	active []int               // variables that some record speaks of
+	place  map[int]int         // variable → place in active
+	pulls  [][]pull            // a run
+
+	differedAt []float64 // the variables that pulls belong to
+	want       [paramCount]bool
+}
+
+// pull is how a run's readings change with one active variable.
+type pull struct {
+	at     int // place in active
+	column []float64
+}
+
+// Fit learns a mill from its runs, in whatever order they come. It finds the
+// most probable parameters by damped Gauss–Newton steps and takes the
+// posterior for normal around them (Laplace), on the parameters' own normal
+// scales. What no record speaks of keeps its prior exactly. Where a kind of
+// reading scatters more than it should, all of its kind are trusted less.
+//
+// Runs that no mill can have made are left out and named in [Fitted.Skipped].
+func Fit(s Setup, runs []Run) (*Fitted, error) {
+	f := &fit{setup: s}
+	skipped := f.admit(runs)
+	f.ledger = newLedger(f.runs)
+	f.v = make([]float64, len(f.ledger.names))
+	for q := range f.scale {
+		f.scale[q] = 1
+	}
+	out := &Fitted{Skipped: skipped, fit: f}
+	if len(f.runs) == 0 {
+		f.place = map[int]int{}
+		return out, nil
+	}
+	if err := f.prepare(); err != nil {
+		return nil, err
+	}
+	var err error
+	if f.now, err = f.look(f.v); err != nil {
+		return nil, fmt.Errorf("the books' values for this mill do not hold together: %w", err)
+	}
+	f.spreads = make([][]float64, len(f.runs))
+	for round := range mostRounds {
+		f.spreadOut()
+		if err := f.descend(round == 0); err != nil {
+			return nil, err
+		}
+		if out.spread, err = f.posterior(); err != nil {
+			return nil, err
+		}
+		if !f.rescale(out.spread) {
+			break
+		}
+	}
+	return out, nil
+}
+
+// mostRounds bounds how often the kinds of reading are weighed anew.
+const mostRounds = 4
+
+// admit takes the latest runs that can have been, in the order of the mill's
+// life.
+func (f *fit) admit(runs []Run) (out []Skipped) {
+	for _, r := range runs {
+		b, ok := f.setup.Priors[r.Polymer]
+		if !ok {
+			out = append(out, Skipped{r.Record, fmt.Sprintf("nothing is believed of the polymer %q", r.Polymer)})
+			continue
+		}
+		if err := r.check(); err != nil {
+			out = append(out, Skipped{r.Record, err.Error()})
+			continue
+		}
+		b.sheet(&r)
+		f.runs = append(f.runs, r)
+		f.before = append(f.before, b)
+	}
+	order := make([]int, len(f.runs))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortFunc(order, func(a, b int) int {
+		x, y := f.runs[a], f.runs[b]
+		return cmp.Or(cmp.Compare(x.Chapter, y.Chapter), cmp.Compare(x.Since, y.Since), cmp.Compare(x.Record, y.Record))
+	})
+	order = order[max(0, len(order)-MostRuns):]
+	sorted, before := make([]Run, len(order)), make([]Beliefs, len(order))
+	for i, j := range order {
+		sorted[i], before[i] = f.runs[j], f.before[j]
+	}
+	f.runs, f.before = sorted, before
+	return out
+}
+
+// Descent. A step is tried at full length first and damped until it helps.
+const (
+	mostSteps = 25
+	longStep  = 1.5  // most that a variable moves at once, in prior spreads
+	goodStep  = 1e-3 // log likelihood below which a step is not worth the next
+	stale     = 0.15 // move after which slopes are worked out anew, in prior spreads
+	farthest  = 5.0  // prior spreads beyond which nothing is believed
+)
+
+// errAdrift says that the descent found nothing to stand on.
+var errAdrift = errors.New("the records of this mill contradict its models: no parameters fit them; check the latest entries")
+
+// descend finds the most probable variables; at first it asks which of them the
+// records speak of.
+func (f *fit) descend(first bool) error {
+	cost := f.cost(f.now, f.v)
+	damp := 0.0
+	for step := range mostSteps {
+		if thorough := first && step < 2; thorough || f.strayed() {
+			if err := f.differAll(thorough); err != nil {
+				return err
+			}
+		}
+		normal, slope := f.normal(func(x float64) float64 { return weigh(x) })
+		gained := false
+		for range 10 {
+			v, ok := f.stepped(normal, slope, damp)
+			if ok {
+				if next, err := f.look(v); err == nil {
+					if c := f.cost(next, v); c < cost && !math.IsNaN(c) {
+						gained = cost-c > goodStep
+						f.v, f.now, cost = v, next, c
+						damp /= 10
+						break
+					}
+				}
+			}
+			damp = math.Max(10*damp, 0.01)
+		}
+		if !gained {
+			return nil
+		}
+	}
+	return nil
+}
+
+// strayed reports whether the variables have moved far enough since the slopes
+// were worked out that they may have changed.
+func (f *fit) strayed() bool {
+	for i, v := range f.v {
+		if math.Abs(v-f.differedAt[i]) > stale {
+			return true
+		}
+	}
+	return false
+}
+
+// stepped solves for the next variables.
+func (f *fit) stepped(normal *mat.SymDense, slope []float64, damp float64) ([]float64, bool) {
+	n := len(f.active)
+	v := slices.Clone(f.v)
+	if n == 0 {
+		return v, false
+	}
+	damped := mat.NewSymDense(n, nil)
+	damped.CopySym(normal)
+	for a := range n {
+		damped.SetSym(a, a, normal.At(a, a)*(1+damp))
+	}
+	var chol mat.Cholesky
+	if !chol.Factorize(damped) {
+		return v, false
+	}
+	var step mat.VecDense
+	if err := chol.SolveVecTo(&step, mat.NewVecDense(n, slices.Clone(slope))); err != nil {
+		return v, false
+	}
+	shorten := 1.0
+	for a := range n {
+		shorten = math.Min(shorten, longStep/math.Max(math.Abs(step.AtVec(a)), longStep))
+	}
+	for a, name := range f.active {
+		v[name] = math.Min(math.Max(v[name]-shorten*step.AtVec(a), -farthest), farthest)
+	}
+	return v, true
+}

@@ -1,0 +1,126 @@
+package estimate
+
+import (
+	"math"
+	"math/rand/v2"
+)
+
+// Outcome is what the models say comes of a run, for one draw.
+type Outcome struct {
+	Product float64 // through the screen, less dust [kg]
+	Left    float64 // in the mill at the end [kg]
+	Energy  float64 // from the socket [J]
+	Wall    float64 // at the end [K]; NaN where its start is not known
+	Charge  float64 // at the end [K]; NaN where its start is not known
+	Cooling float64 // wall after the rest before the run [K]; NaN where not asked
+	Stall   float64 // chance of a stall [1]; NaN where not asked
+
+	readings []float64
+	spreads  []float64
+}
+
+// Outcomes draws what a run later than all the fitted ones will come to. Where
+// it follows the last of them, it starts on what that one left.
+func (f *Fitted) Outcomes(r Run, n int, rng *rand.Rand) ([]Outcome, error) {
+	if err := r.check(); err != nil {
+		return nil, err
+	}
+	priors := f.fit.setup.Priors[r.Polymer]
+	priors.sheet(&r)
+	rows, err := f.Draws(priors, Target{r.Polymer, r.Screen, r.Chapter, r.Since}, n, rng)
+	if err != nil {
+		return nil, err
+	}
+	largest := r.Largest
+	last := len(f.fit.runs) - 1
+	follows := r.Follows && last >= 0 && f.fit.runs[last].Polymer == r.Polymer
+	if follows { // the residue comes in the size classes of the fit
+		largest = math.Max(largest, 0.99*f.fit.grid.Upper(0))
+	}
+	grid, workers, err := workshop(largest)
+	if err != nil {
+		return nil, err
+	}
+	all := make([]Outcome, n)
+	return all, each(workers, n, func(w *worker, i int) error {
+		o := outlook{row: rows[i]}
+		if follows && grid.Classes() == f.fit.grid.Classes() {
+			if err := o.inherit(grid, &f.fit.runs[last], rows[i][Dust], &f.fit.now[last]); err != nil {
+				return err
+			}
+		}
+		all[i], err = w.outcome(f, &r, &o)
+		return err
+	})
+}
+
+// outcome runs one draw.
+func (w *worker) outcome(f *Fitted, r *Run, o *outlook) (Outcome, error) {
+	grid := w.grid
+	out := Outcome{Wall: math.NaN(), Charge: math.NaN(), Cooling: math.NaN(), Stall: math.NaN()}
+	var g *ground
+	var err error
+	if r.Load.Watts > 0 {
+		if g, err = grindRun(w.mill, grid, o.row, r, o.residueClasses); err != nil {
+			return out, err
+		}
+		out.Product, out.Left, out.Energy = end(g.passed)*(1-o.row[Dust]), end(g.held), drawn(o.row, r, g)
+	}
+	all := r.readings()
+	seen, err := r.foresee(all, o.row, f.fit.setup.Area, o.residue, grid, g)
+	if err != nil {
+		return out, err
+	}
+	if _, _, ok := r.startOf(o.residue); ok && g != nil {
+		out.Wall, out.Charge = seen.wall, seen.charge
+	}
+	if r.WallStopped != nil && r.Rest != nil {
+		out.Cooling = cooled(o.row, r)
+	}
+	if r.StallOdds != nil {
+		out.Stall = 1 / (1 + math.Exp(-*r.StallOdds-StallSpread*o.row[StallShift]))
+	}
+	out.readings = seen.values
+	for _, q := range all {
+		out.spreads = append(out.spreads, r.spread(q, g, o.residue)*f.fit.scale[q.of])
+	}
+	return out, nil
+}
+
+// Expected is a reading with the draws of what it should have been, its own
+// error included.
+type Expected struct {
+	Of    Quantity
+	Value float64 // as read: kg, K, J or log odds
+	Draws []float64
+}
+
+// Expect draws what the readings of a run should be, without knowing them.
+func (f *Fitted) Expect(r Run, n int, rng *rand.Rand) ([]Expected, error) {
+	outcomes, err := f.Outcomes(r, n, rng)
+	if err != nil {
+		return nil, err
+	}
+	all := r.readings()
+	out := make([]Expected, len(all))
+	for k, q := range all {
+		out[k] = Expected{Of: q.of, Value: q.value, Draws: make([]float64, n)}
+		for i := range outcomes {
+			out[k].Draws[i] = outcomes[i].readings[k] + outcomes[i].spreads[k]*rng.NormFloat64()
+		}
+	}
+	return out, nil
+}
+
+// sheet puts what is known of the sheet in use into the beliefs.
+func (b *Beliefs) sheet(r *Run) {
+	for _, own := range [...]struct {
+		p Param
+		v *float64
+	}{{Hole, r.Hole}, {OpenShare, r.OpenShare}} {
+		if own.v != nil {
+			one := &b[own.p]
+			one.Median, one.Low, one.High, one.Family = *own.v, *own.v, *own.v, Exact
+		}
+	}
+}

@@ -1,0 +1,133 @@
+package estimate
+
+import "math"
+
+// How a run's forecasts change with its parameters, by finite differences.
+
+// nudge is the step of a difference, in standard deviations of the prior. Small
+// against a prior, large against the solver's tolerance.
+const nudge = 0.05
+
+// grinds are the parameters a difference has to grind again for. Toughness and
+// open share follow from two of them.
+var grinds = []Param{BreakRate, Discharge, SizeExponent, FineShare, FineSlope, CoarseSlope, RotorReach, RotorSharpness,
+	Hole, HoldMass, PowerScale, IdleShare, PieceShare}
+
+// warms are those that touch only temperatures.
+var warms = []Param{HeatShare, Film, WallCapacity, WallLoss, LidFactor, SpecificHeat}
+
+// logSlope is how the logarithm of a log-normal or logit parameter changes with
+// its score.
+func logSlope(b *Belief, z float64) float64 {
+	s := b.slope(z)
+	if b.Family == Logit {
+		return s * (1 - b.at(z))
+	}
+	return s
+}
+
+// slopes are the derivatives of a run's readings: one row a parameter, of the
+// score, and for the two rates of the logarithm as well.
+type slopes struct {
+	byScore    [paramCount][]float64 // nil: no change
+	byLogBreak []float64
+	byLogLeave []float64
+}
+
+// differ works a run's slopes out at a row whose scores are given. want leaves
+// out parameters that no record has anything to say about.
+func (w *worker) differ(f *fit, i int, want *[paramCount]bool) (*slopes, error) {
+	r, at := &f.runs[i], &f.now[i]
+	s := &slopes{}
+	if at.ground != nil {
+		if err := w.differGrinding(f, i, want, s); err != nil {
+			return nil, err
+		}
+		if want[Dust] {
+			s.byScore[Dust] = f.dustSlope(i)
+		}
+	}
+	for _, p := range warms {
+		b := &f.priors(i)[p]
+		if !want[p] || b.known() {
+			continue
+		}
+		moved := at.moved(p, b.at(at.score[p]+nudge))
+		to, err := r.foresee(f.readings[i], moved, f.setup.Area, at.residue, f.grid, at.ground)
+		if err != nil {
+			return nil, err
+		}
+		s.byScore[p] = difference(to.values, at.values, nudge)
+	}
+	return s, nil
+}
+
+// differGrinding runs the mill once more for every parameter of the grinding.
+func (w *worker) differGrinding(f *fit, i int, want *[paramCount]bool, s *slopes) error {
+	r, at, priors := &f.runs[i], &f.now[i], f.priors(i)
+	for _, p := range grinds {
+		rate := p == BreakRate || p == Discharge
+		b := &priors[p]
+		if !rate && (!want[p] || b.known() || p == IdleShare && r.Load.IdleShare > 0) {
+			continue
+		}
+		step := nudge
+		value := b.at(at.score[p] + nudge)
+		if rate {
+			value = at.row[p] * math.Exp(nudge)
+		}
+		moved := at.moved(p, value)
+		g, err := grindRun(w.mill, f.grid, moved, r, at.residueClasses)
+		if err != nil {
+			return err
+		}
+		to, err := r.foresee(f.readings[i], moved, f.setup.Area, at.residue, f.grid, g)
+		if err != nil {
+			return err
+		}
+		change := difference(to.values, at.values, step)
+		switch p {
+		case BreakRate:
+			s.byLogBreak = change
+			s.byScore[p] = scaled(change, logSlope(b, at.score[p]))
+			t := &priors[Toughness]
+			s.byScore[Toughness] = scaled(change, -logSlope(t, at.score[Toughness]))
+		case Discharge:
+			s.byLogLeave = change
+			s.byScore[p] = scaled(change, logSlope(b, at.score[p]))
+			s.byScore[OpenShare] = scaled(change, logSlope(&priors[OpenShare], at.score[OpenShare]))
+		default:
+			s.byScore[p] = change
+		}
+	}
+	return nil
+}
+
+// dustSlope is how dust changes the product.
+func (f *fit) dustSlope(i int) []float64 {
+	at, b := &f.now[i], &f.priors(i)[Dust]
+	out := make([]float64, len(f.readings[i]))
+	lost := b.at(at.score[Dust]+nudge) - at.row[Dust]
+	for k, q := range f.readings[i] {
+		if q.of == OfProduct {
+			out[k] = -end(at.ground.passed) * lost / nudge
+		}
+	}
+	return out
+}
+
+func difference(to, from []float64, step float64) []float64 {
+	out := make([]float64, len(to))
+	for k := range to {
+		out[k] = (to[k] - from[k]) / step
+	}
+	return out
+}
+
+func scaled(v []float64, by float64) []float64 {
+	out := make([]float64, len(v))
+	for k := range v {
+		out[k] = by * v[k]
+	}
+	return out
+}

@@ -1,0 +1,144 @@
+package estimate
+
+import (
+	"fmt"
+	"math"
+)
+
+// What a fit may move. Every variable is standard normal before the first
+// record, so "no further than the book's range" is the same number for all.
+
+// byPolymer are the parameters a polymer brings along; byScreen those of the
+// sheet at the outlet. All others are the mill's, and what one polymer teaches
+// about them helps every other.
+var (
+	byPolymer = map[Param]bool{Toughness: true, SpecificHeat: true, SolidDensity: true, Softening: true, GrainBulk: true}
+	byScreen  = map[Param]bool{Hole: true, OpenShare: true}
+)
+
+// How far parts and wear are thought to move a mill's rates, as standard
+// deviations of their logarithm. Judgement.
+const (
+	screenSpread  = 0.2   // discharge, from one sheet to another of the same hole
+	chapterSpread = 0.25  // break rate, from one blade to the next
+	slopeSpread   = 0.008 // break rate, steady loss or gain a kilogram ground
+	walkSpread    = 0.015 // break rate, wandering in a kilogram ground
+)
+
+// The random walk of the break rate is told at knots, straight in between.
+const (
+	leastKnot = 2.5 // kg from one to the next
+	mostKnots = 8   // in a chapter
+)
+
+// link says that a variable moves a parameter of a run: as its own normal
+// score, or by a factor exp(c v).
+type link struct {
+	variable int
+	param    Param
+	factor   bool
+	c        float64
+}
+
+// book numbers the variables of a fit by name and knows how far its chapters
+// reach.
+type ledger struct {
+	numbers map[string]int
+	names   []string
+	reach   []float64 // kg ground in each chapter
+}
+
+// number is a variable's place, made when it is new.
+func (l *ledger) number(name string) int {
+	n, ok := l.numbers[name]
+	if !ok {
+		n = len(l.names)
+		l.numbers[name] = n
+		l.names = append(l.names, name)
+	}
+	return n
+}
+
+// newLedger lists the variables of a fit: a mill's first, in the order of
+// their parameters.
+func newLedger(runs []Run) *ledger {
+	l := &ledger{numbers: map[string]int{}}
+	for i := range runs {
+		for len(l.reach) <= runs[i].Chapter {
+			l.reach = append(l.reach, 0)
+		}
+		c := runs[i].Chapter
+		l.reach[c] = math.Max(l.reach[c], runs[i].Since)
+	}
+	for i := range runs {
+		l.links(runs[i].Polymer, runs[i].Screen, runs[i].Chapter, runs[i].Since)
+	}
+	return l
+}
+
+// variableOf names the variable behind a parameter.
+func variableOf(p Param, polymer, screen string) string {
+	switch {
+	case byPolymer[p]:
+		return fmt.Sprintf("%d of polymer %s", p, polymer)
+	case byScreen[p]:
+		return fmt.Sprintf("%d of screen %s", p, screen)
+	}
+	return fmt.Sprint(int(p))
+}
+
+// links says which variables move the parameters of a run.
+func (l *ledger) links(polymer, screen string, chapter int, since float64) []link {
+	all := make([]link, 0, Params+4)
+	for p := range Params {
+		all = append(all, link{variable: l.number(variableOf(Param(p), polymer, screen)), param: Param(p)})
+	}
+	all = append(all, link{l.number("sheet " + screen), Discharge, true, screenSpread})
+	return append(all, l.wear(chapter, since)...)
+}
+
+// wear are the links of the break rate to what has been ground: the chapter's
+// own level, a steady slope, and the walk up to this kilogram.
+func (l *ledger) wear(chapter int, since float64) []link {
+	var all []link
+	if chapter > 0 {
+		all = append(all, link{l.number(fmt.Sprintf("chapter %d", chapter)), BreakRate, true, chapterSpread})
+	}
+	all = append(all, link{l.number("slope"), BreakRate, true, slopeSpread * since})
+	step := l.step(chapter)
+	for k := 0; float64(k)*step < math.Min(since, l.span(chapter)); k++ {
+		share := math.Min(1, (since-float64(k)*step)/step)
+		all = append(all, link{l.number(fmt.Sprintf("walk %d.%d", chapter, k)), BreakRate, true, walkSpread * math.Sqrt(step) * share})
+	}
+	return all
+}
+
+// span is how much a chapter has ground so far [kg].
+func (l *ledger) span(chapter int) float64 {
+	if chapter < len(l.reach) {
+		return l.reach[chapter]
+	}
+	return 0
+}
+
+// step is the distance between the knots of a chapter's walk [kg].
+func (l *ledger) step(chapter int) float64 {
+	return math.Max(leastKnot, l.span(chapter)/mostKnots)
+}
+
+// row puts a run's parameters together from the variables: a draw as plans use
+// it.
+func row(priors *Beliefs, links []link, v []float64) []float64 {
+	out := make([]float64, Params)
+	for _, l := range links {
+		if !l.factor {
+			out[l.param] = priors[l.param].at(v[l.variable])
+		}
+	}
+	for _, l := range links {
+		if l.factor {
+			out[l.param] *= math.Exp(l.c * v[l.variable])
+		}
+	}
+	return out
+}
