@@ -26,7 +26,7 @@ type bounds struct {
 // The usual bounds and where they come from.
 var usual = bounds{
 	margin:   10,                   // judgement: the hottest grain is hotter than the mean of the charge
-	touch:    273.15 + 51,          // bare metal touched for a minute, ISO 13732-1, from memory
+	touch:    273.15 + 55,          // bare metal touched for ten seconds, ISO 13732-1, from memory
 	fill:     0.3,                  // common practice: a quarter to a third, loose
 	jarShare: 0.9,                  // judgement: room to lift it out without spilling
 	load:     heat.ContinuousShare, // common practice: at or below 80 % of the weakest continuous rating
@@ -44,7 +44,7 @@ const protection = 15.0
 // cellLimits are the limits that depend on level and charge mass alone; each is
 // the share of draws that keep it, stall the mean chance over the draws.
 type cellLimits struct {
-	fill, controller, motor, stall float64
+	fill, controller, stall float64
 }
 
 // holds reports whether all are kept.

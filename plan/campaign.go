@@ -233,9 +233,3 @@ func (b *bench) exposure(row []float64, t trial) float64 {
 	}
 	return level
 }
-
-// all reports whether every limit is kept.
-func (h held) all() bool {
-	return h.need >= sureShare && h.charge >= sureShare && h.wall >= sureShare && h.fill >= sureShare &&
-		h.motor >= sureShare && h.jar >= sureShare && h.noise >= sureShare
-}
