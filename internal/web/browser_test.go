@@ -167,9 +167,15 @@ func (w *tab) look(width, height int64, dark bool) {
 // picture keeps what the window shows, for people to look at.
 func (w *tab) picture(name string) {
 	w.t.Helper()
+	w.keep(name, chromedp.FullScreenshot(100))
+}
+
+// keep takes a picture one way or the other and stores it.
+func (w *tab) keep(name string, shot chromedp.Action[[]byte]) {
+	w.t.Helper()
 	ctx, end := context.WithTimeout(w.ctx, 20*time.Second)
 	defer end()
-	png, err := chromedp.Run(ctx, chromedp.FullScreenshot(100))
+	png, err := chromedp.Run(ctx, shot)
 	if err != nil {
 		w.t.Fatalf("picture %s: %v", name, err)
 	}

@@ -3,6 +3,8 @@ package web
 import (
 	"os"
 	"testing"
+
+	"github.com/chromedp/chromedp"
 )
 
 // shown are the pages whose pictures are kept.
@@ -10,6 +12,19 @@ var shown = []struct{ name, path string }{
 	{"now", "/"}, {"stock", "/stock"}, {"lot", "/stock/R1"}, {"plan-list", "/plan"}, {"plan", "/plan/four%20planter%20feet"},
 	{"machines", "/machines"}, {"materials", "/materials"}, {"material", "/materials/PETG"},
 	{"charge", "/record/charge"}, {"take-in", "/record/take-in"}, {"records", "/records"},
+}
+
+// inDocs are the pictures the documents show: what fits a window, no more.
+var inDocs = []struct {
+	name, path    string
+	width, height int64
+	dark          bool
+}{
+	{"plan", "/plan/four%20planter%20feet", 1280, 1240, false},
+	{"stock", "/stock", 1280, 860, false},
+	{"lot", "/stock/R1", 1280, 860, true},
+	{"plan-phone", "/plan/four%20planter%20feet", 390, 844, false},
+	{"charge-phone", "/record/charge?lot=S1", 390, 844, true},
 }
 
 func TestPictures(t *testing.T) {
@@ -31,6 +46,14 @@ func TestPictures(t *testing.T) {
 				w.at(page.path)
 				w.picture(page.name + suffix)
 			}
+		}
+	}
+	if keep {
+		for _, v := range inDocs {
+			w.look(v.width, v.height, v.dark)
+			w.at(v.path)
+			w.do("drawing", chromedp.Sleep(4*shortWait))
+			w.keep("docs-"+v.name, chromedp.CaptureScreenshot())
 		}
 	}
 	for _, fault := range w.complaints() {
