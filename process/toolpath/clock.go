@@ -7,9 +7,10 @@ import "math"
 // power of two, so that a place in the ring is found by a mask.
 const lookAhead = 64
 
-// clock works out the time with acceleration: every leg is a trapezoid of
-// speed, entered no faster than the corner before it and the braking for what
-// follows allow. It runs beside the machine.
+// clock works out what depends on time. With acceleration, every leg is a
+// trapezoid of speed, entered no faster than the corner before it and the
+// braking for what follows allow; by feed rate alone, legs make the flow whose
+// peak is sought. It runs beside the machine.
 type clock struct {
 	legs  [lookAhead]leg
 	head  int     // oldest leg
@@ -19,11 +20,14 @@ type clock struct {
 	speed, accel       float64 // of the newest leg
 	perSpeed, perAccel float64 // their inverses: they seldom change
 
-	times layerTimes
+	flow  window
+	table timeTable
 }
 
 func newClock(o Options) *clock {
-	return &clock{times: layerTimes{most: o.MaxLayers}}
+	c := &clock{table: timeTable{most: o.MaxLayers, peakSerial: -1}}
+	c.flow.begin(o.Window)
+	return c
 }
 
 // leg is one move, or a stop when its length is 0.
@@ -31,8 +35,10 @@ type leg struct {
 	length, speed, accel float64
 	corner2              float64 // the most the corner before it allows, squared [m²/s²]
 	enter2               float64 // the same when braking for what follows is planned too
-	wait                 float64 // at rest, of a stop [s]
-	serial               int     // layer
+	t                    float64 // by feed rate; of a stop, the wait [s]
+	melt                 float64 // [m³]
+	line                 int64
+	serial               int // layer
 }
 
 // legBatch is how legs travel from the machine to the clock.
@@ -45,12 +51,17 @@ type legBatch struct {
 func (c *clock) do(b *legBatch) {
 	for i := range b.legs[:b.n] {
 		l := &b.legs[i]
+		row := c.table.row(l.serial)
+		if v := c.flow.add(l.t, l.melt, row.peak); v > 0 {
+			row.peak = v
+			c.table.note(v, l)
+		}
 		if l.length > 0 {
 			c.push(l)
 			continue
 		}
 		c.stop()
-		c.times.add(l.serial, l.wait)
+		c.table.add(l.serial, l.t)
 	}
 }
 
@@ -84,7 +95,7 @@ func (c *clock) drain(count int) {
 		}
 		v1 := math.Sqrt(v1sq)
 		if l.serial != serial {
-			c.times.add(serial, sum)
+			c.table.add(serial, sum)
 			serial, sum = l.serial, 0
 		}
 		if l.speed != c.speed || l.accel != c.accel {
@@ -98,7 +109,7 @@ func (c *clock) drain(count int) {
 		sum += (2*math.Sqrt(top2)-v0-v1)*c.perAccel + flat*c.perSpeed
 		v0, v0sq = v1, v1sq
 	}
-	c.times.add(serial, sum)
+	c.table.add(serial, sum)
 	c.enter = v0
 	c.head = (c.head + count) & (lookAhead - 1)
 	c.n -= count
@@ -113,43 +124,4 @@ func (c *clock) plan() {
 		exit2 = min(l.corner2, exit2+2*l.accel*l.length)
 		l.enter2 = exit2
 	}
-}
-
-// layerTimes adds up time by layer with the bound and the merging of [layers].
-type layerTimes struct {
-	rows  []float64 // [s]
-	most  int
-	shift uint
-	start float64 // before the first layer [s]
-	total float64 // [s]
-}
-
-// add books time to a layer.
-func (l *layerTimes) add(serial int, t float64) {
-	l.total += t
-	if serial < 0 {
-		l.start += t
-		return
-	}
-	if serial>>l.shift >= l.most {
-		l.halve()
-	}
-	for len(l.rows) <= serial>>l.shift {
-		l.rows = append(l.rows, 0)
-	}
-	l.rows[serial>>l.shift] += t
-}
-
-// halve merges rows in pairs.
-func (l *layerTimes) halve() {
-	half := (len(l.rows) + 1) / 2
-	for i := range half {
-		t := l.rows[2*i]
-		if 2*i+1 < len(l.rows) {
-			t += l.rows[2*i+1]
-		}
-		l.rows[i] = t
-	}
-	l.rows = l.rows[:half]
-	l.shift++
 }

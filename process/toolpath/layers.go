@@ -9,21 +9,17 @@ const sameHeight = 1e-6
 // layers is the table of layers, bounded: when it is full, neighbours merge and
 // every row from then on holds twice as many layers.
 type layers struct {
-	rows   []Layer // Peak holds a volume until the end; Time is the clock's
+	rows   []Layer // Time and Peak are the clock's and come in at the end
 	most   int
 	shift  uint // a row holds 1<<shift layers
 	serial int  // number of the layer being printed, -1 before the first
 	z      float64
 	start  Layer  // what comes before the first layer
 	row    *Layer // the row being filled
-
-	peak       float64 // largest volume in a window so far [m³]
-	peakLine   int64
-	peakSerial int
 }
 
 func (l *layers) begin(most int) {
-	l.most, l.serial, l.peakSerial, l.row = most, -1, -1, &l.start
+	l.most, l.serial, l.row = most, -1, &l.start
 }
 
 // of is the row of a layer.
@@ -62,7 +58,7 @@ func (l *layers) halve() {
 		r := l.rows[2*i]
 		if 2*i+1 < len(l.rows) {
 			b := &l.rows[2*i+1]
-			r.Z, r.Top, r.Peak = min(r.Z, b.Z), max(r.Top, b.Top), max(r.Peak, b.Peak)
+			r.Z, r.Top = min(r.Z, b.Z), max(r.Top, b.Top)
 			r.Volume += b.Volume
 			r.Moves += b.Moves
 			r.Merged += b.Merged
@@ -71,12 +67,4 @@ func (l *layers) halve() {
 	}
 	l.rows = l.rows[:half]
 	l.shift++
-}
-
-// note books the largest volume in a window that ended in this row.
-func (l *layers) note(volume float64, line int64) {
-	l.row.Peak = volume
-	if volume > l.peak {
-		l.peak, l.peakLine, l.peakSerial = volume, line, l.serial
-	}
 }

@@ -27,7 +27,6 @@ type machine struct {
 	ext   extruder
 	limit limits
 	turn  corner
-	flow  window
 	table layers
 
 	legs     *legBatch
@@ -47,7 +46,6 @@ func newMachine(o Options) *machine {
 	m := &machine{opt: o, unit: 1e-3, plane: 2, motion: -1, feedFactor: 1, feed: o.Feed, feedWord: o.Feed}
 	m.ext.start(o)
 	m.table.begin(o.MaxLayers)
-	m.flow.begin(o.Window)
 	m.turn.jump2 = o.Jump * o.Jump
 	m.legs = &legBatch{}
 	m.limit.start(o.Acceleration)
@@ -84,7 +82,7 @@ func (m *machine) step(k *block) {
 	case opTool:
 		m.selectTool(k)
 	case opFinish:
-		m.rest(0)
+		m.rest(k.line, 0, 0)
 		m.finished = true
 	case opModal:
 		switch {
@@ -122,21 +120,28 @@ func (m *machine) setFeed(k *block) {
 	m.feed = m.feedWord * m.feedFactor
 }
 
-// leg gives a move to the clock.
-func (m *machine) leg(length, speed, accel, corner2 float64) {
+// leg books t seconds by feed rate in which melt leaves, and gives the clock a
+// leg for them; the caller fills in the motion.
+func (m *machine) leg(line int64, t, melt float64) *leg {
+	m.time += t
+	if melt > 0 {
+		m.extruding += t
+		m.ext.tools[m.ext.at].time += t
+		m.table.row.Volume += melt
+	}
 	if m.legs.n == batchSize {
 		m.flushLegs()
 	}
 	l := &m.legs.legs[m.legs.n]
-	l.length, l.speed, l.accel, l.corner2, l.serial = length, speed, accel, corner2, m.table.serial
 	m.legs.n++
+	l.t, l.melt, l.line, l.serial = t, melt, line, m.table.serial
+	return l
 }
 
-// rest lets the clock come to rest and wait.
-func (m *machine) rest(wait float64) {
+// rest lets the machine come to a stop and wait t seconds, in which melt leaves.
+func (m *machine) rest(line int64, t, melt float64) {
 	m.turn.moving = false
-	m.leg(0, 0, 0, 0)
-	m.legs.legs[m.legs.n-1].wait = wait
+	m.leg(line, t, melt).length = 0
 }
 
 // flushLegs hands the batch on and takes an empty one.

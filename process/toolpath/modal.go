@@ -66,14 +66,12 @@ func (m *machine) dwell(k *block) {
 		t = k.v[slotS]
 	}
 	t = max(0, t)
-	m.rest(t)
-	m.time += t
-	m.flow.add(t, 0, 0)
+	m.rest(k.line, t, 0)
 }
 
 // home sets the named axes, or all, to zero; the way there is not known.
 func (m *machine) home(k *block) {
-	m.rest(0)
+	m.rest(k.line, 0, 0)
 	named := (k.has | k.bare) & hasXYZ
 	for i := range 3 {
 		if named == 0 || named&(1<<i) != 0 {

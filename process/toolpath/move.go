@@ -103,8 +103,9 @@ func (m *machine) along(k *block, p path, melt float64) {
 	} else {
 		m.travel += p.length
 	}
-	m.pass(k, t, melt)
-	m.leg(p.length, speed, accel, m.turn.turn(p.length, speed, p.first, p.last))
+	l := m.leg(k.line, t, melt)
+	l.length, l.speed, l.accel = p.length, speed, accel
+	l.corner2 = m.turn.turn(p.length, speed, p.first, p.last)
 }
 
 // inPlace books a move of E alone: it takes the way of E at the feed rate, and
@@ -115,24 +116,7 @@ func (m *machine) inPlace(k *block, melt, way float64) {
 	}
 	t := math.Abs(way) * m.unit / m.feed
 	m.count.Moves++
-	m.rest(t)
-	m.pass(k, t, melt)
-}
-
-// pass books t seconds by feed rate in which melt leaves.
-func (m *machine) pass(k *block, t, melt float64) {
-	m.time += t
-	if melt == 0 {
-		m.flow.add(t, 0, 0)
-		return
-	}
-	m.extruding += t
-	m.ext.tools[m.ext.at].time += t
-	row := m.table.row
-	row.Volume += melt
-	if v := m.flow.add(t, melt, row.Peak); v > 0 {
-		m.table.note(v, k.line)
-	}
+	m.rest(k.line, t, melt)
 }
 
 // add takes a point in. Plain comparisons: nothing here is NaN, and the built-in

@@ -20,7 +20,7 @@ func (m *machine) summary(x *lexer, c *chunks, k *clock) (Summary, error) {
 		return Summary{}, x.tooManyBad()
 	}
 	s := Summary{
-		Time: m.time, TimeLimited: k.times.total, StartTime: k.times.start, ExtrudingTime: m.extruding,
+		Time: m.time, TimeLimited: k.table.total, StartTime: k.table.start.time, ExtrudingTime: m.extruding,
 		PrintLength: m.printLength, TravelLength: m.travel, Box: m.box, Bed: m.bed, Count: m.count,
 	}
 	s.Count.Bytes, s.Count.Lines, s.Count.Blocks = c.total, x.line, x.blocks
@@ -53,18 +53,18 @@ func (m *machine) sumTools(s *Summary) {
 	}
 }
 
-// closeTable turns volumes in the window into flows.
+// closeTable brings the machine's and the clock's tables together and turns
+// volumes in the window into flows.
 func (m *machine) closeTable(s *Summary, k *clock) {
-	l := &m.table
+	l, c := &m.table, &k.table
 	for i := range l.rows {
-		l.rows[i].Peak /= m.opt.Window
-		l.rows[i].Time = k.times.rows[i]
+		l.rows[i].Time, l.rows[i].Peak = c.rows[i].time, c.rows[i].peak/m.opt.Window
 	}
 	s.Layers = l.rows
 	s.StartVolume = l.start.Volume
-	s.Peak = Peak{Flow: l.peak / m.opt.Window, Window: m.opt.Window, Line: l.peakLine, Layer: -1}
-	if l.peakSerial >= 0 {
-		s.Peak.Layer = l.peakSerial >> l.shift
+	s.Peak = Peak{Flow: c.peak / m.opt.Window, Window: m.opt.Window, Line: c.peakLine, Layer: -1}
+	if c.peakSerial >= 0 {
+		s.Peak.Layer = c.peakSerial >> c.shift
 		s.Peak.Z = l.rows[s.Peak.Layer].Z
 	}
 	if l.shift > 0 {
