@@ -46,7 +46,7 @@ func (c Curve) checkRate(name string, rate float64) error {
 	return within(quantityIn{"zero-shear viscosity or consistency", c.zero, leastEta, mostEta, "Pa s"}, quantityIn{name, rate, leastRate, mostRate, "1/s"})
 }
 
-// Viscosity gives η at a shear rate of 1e-6 to 1e8 1/s, in Pa s.
+// Viscosity gives η at a shear rate of 1e-9 to 1e8 1/s, in Pa s.
 func (c Curve) Viscosity(rate float64) (float64, error) {
 	if err := c.checkRate("shear rate", rate); err != nil {
 		return 0, err

@@ -114,7 +114,7 @@ func flowThrough(c Curve, z Nozzle, head, loss float64) (float64, error) {
 	// Outside rates that curve and tube accept, no drop exists: bracket by them.
 	unit := math.Pi * math.Pow(z.Bore/2, 3) / 4
 	wide := math.Pi * math.Pow(z.Entry/2, 3) / 4
-	lo, hi := 2*leastRate*wide, min(mostFlow, 0.99*mostRate*unit*min(1, 4*c.n/(3*c.n+1)))
+	lo, hi := max(2e-18, 2*leastRate*wide), min(mostFlow, 0.99*mostRate*unit*min(1, 4*c.n/(3*c.n+1)))
 	var failed error
 	over := func(log float64) float64 {
 		d, err := NozzleDrop(c, z, math.Exp(log))

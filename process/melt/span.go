@@ -29,7 +29,7 @@ func within(all ...quantityIn) error {
 
 // The widest that is reckoned with; all judgement, far beyond any printer.
 const (
-	leastRate, mostRate = 1e-6, 1e8   // shear rate [1/s]
+	leastRate, mostRate = 1e-9, 1e8   // shear rate [1/s]
 	leastEta, mostEta   = 1e-6, 1e12  // viscosity, consistency [Pa s]
 	mostFlow            = 1e-2        // volume flow [m³/s]
 	mostPressure        = 1e9         // [Pa]

@@ -23,7 +23,7 @@ func ApparentRate(flow, radius float64) (float64, error) {
 
 // FlowAt returns the volume flow of a tube at an apparent shear rate [m³/s].
 //
-//	apparent  apparent shear rate Γ [1/s], 1e-6 to 1e8
+//	apparent  apparent shear rate Γ [1/s], 1e-9 to 1e8
 //	radius    of the tube R [m], 1e-5 to 0.1
 //
 // Equation: Q = Γπ R³/4.
@@ -59,7 +59,7 @@ func WallStress(drop, radius, length float64) (float64, error) {
 
 // Rabinowitsch returns the true shear rate at the wall of a tube [1/s].
 //
-//	apparent  apparent shear rate Γ [1/s], 1e-6 to 1e8
+//	apparent  apparent shear rate Γ [1/s], 1e-9 to 1e8
 //	n         local exponent d ln τ/d ln Γ [–], 0.01 to 1.5
 //
 // Equation: γ_w = Γ (3n + 1)/(4n).

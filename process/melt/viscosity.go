@@ -8,7 +8,7 @@ import "math"
 //
 //	k     consistency K [Pa sⁿ], 1e-6 to 1e12
 //	n     flow exponent [–], 0.01 to 1.5
-//	rate  shear rate [1/s], 1e-6 to 1e8
+//	rate  shear rate [1/s], 1e-9 to 1e8
 //
 // Equation: η = K γ^(n−1).
 // Holds for: the middle rates a set was fitted in; reads far too high at low rates, where a melt has a last, constant viscosity.

@@ -1,0 +1,171 @@
+package screw
+
+// The heat to melt: heaters, work of the shaft, barrel length.
+
+import (
+	"math"
+
+	"hopperful/process"
+	"hopperful/process/melt"
+)
+
+// MeltPower returns the power that melting a flow takes [W].
+//
+//	flow  mass flow [kg/s], 0 to 1
+//	heat  to warm and melt a kilogram to the wanted temperature [J/kg], above 0 to 5e6
+//
+// Equation: P = ṁ Δh.
+// Holds for: steady running; what the barrel loses to the room comes on top.
+// Source: own derivation.
+// Errors: RangeError for an argument out of range.
+// Checks: MeltPower rows of checks.csv (2 own derivation, 1 refusal).
+func MeltPower(flow, heat float64) (float64, error) {
+	if err := within(limit{"mass flow", flow, 0, 1, "kg/s"}, limit{"heat to melt", heat, 1, 5e6, "J/kg"}); err != nil {
+		return 0, err
+	}
+	return flow * heat, nil
+}
+
+// Heating is what warms the plastic.
+type Heating struct {
+	Heaters    float64 // rated power of all heaters [W], 0 to 1e5
+	Efficiency float64 // share of it that reaches the plastic at full duty [–], above 0 to 1; 0.6 is judgement for a lagged barrel
+	Shaft      float64 // work of the screw that ends as heat [W], 0 to 1e5; see ShaftPower
+	Heat       float64 // to warm and melt a kilogram [J/kg], above 0 to 5e6
+}
+
+func (h Heating) check() error {
+	return within(limit{"heater power", h.Heaters, 0, 1e5, "W"}, limit{"share of it that reaches the plastic", h.Efficiency, 1e-3, 1, ""},
+		limit{"work of the shaft", h.Shaft, 0, 1e5, "W"}, limit{"heat to melt", h.Heat, 1, 5e6, "J/kg"})
+}
+
+// HeaterFlow returns the largest mass flow the heat can melt [kg/s].
+//
+//	h  see its fields
+//
+// Equation: ṁ = (heaters × efficiency + shaft)/Δh.
+// Holds for: the balance over a long time; a short barrel melts less than its heaters could, see MeltingLength.
+// Source: own derivation.
+// Errors: RangeError for a field out of range.
+// Checks: HeaterFlow rows of checks.csv (1 identity, 1 own derivation, 1 refusal).
+func HeaterFlow(h Heating) (float64, error) {
+	if err := h.check(); err != nil {
+		return 0, err
+	}
+	return (h.Heaters*h.Efficiency + h.Shaft) / h.Heat, nil
+}
+
+// HeaterDuty returns the share of the time the heaters are on at a flow [–];
+// above 1 they cannot keep up.
+//
+//	h     see its fields, Heaters above 0
+//	flow  mass flow [kg/s], 0 to 1
+//
+// Equation: duty = (ṁ Δh − shaft)/(heaters × efficiency), 0 where the shaft alone does it: then the melt runs hotter than set.
+// Holds for: as HeaterFlow.
+// Source: own derivation.
+// Errors: RangeError for an argument out of range.
+// Checks: HeaterDuty rows of checks.csv (2 identity, 1 refusal).
+func HeaterDuty(h Heating, flow float64) (float64, error) {
+	if err := h.check(); err != nil {
+		return 0, err
+	}
+	if err := process.Above("heater power", h.Heaters, 0, "W", "own derivation"); err != nil {
+		return 0, err
+	}
+	need, err := MeltPower(flow, h.Heat)
+	if err != nil {
+		return 0, err
+	}
+	return max(0, (need-h.Shaft)/(h.Heaters*h.Efficiency)), nil
+}
+
+// ShaftPower returns the work the pumping turns take from the drive [W].
+//
+//	s      see its fields
+//	omega  speed of the screw [rad/s], above 0 to 62.9
+//	a      see its fields; Pressure is that before the nozzle
+//
+// Equation: P = η v² (W L/(h sin φ)) (cos² φ + 4 sin² φ) + Q_d Δp + η_gap v² e L/(δ sin φ), v = π D N, h the mean depth.
+// Holds for: full pumping turns; what the feed and melting turns take is not in it, so the drive needs more: often two to four times (judgement).
+// Source: own derivation.
+// Errors: RangeError for an argument out of range.
+// Checks: ShaftPower rows of checks.csv (2 second library, 1 refusal).
+func ShaftPower(s Screw, omega float64, a Against) (float64, error) {
+	drag, err := DragFlow(s, omega)
+	if err != nil {
+		return 0, err
+	}
+	if err := a.check(s.Clearance > 0); err != nil {
+		return 0, err
+	}
+	v, sin := omega*s.Diameter/2, math.Sin(s.helix())
+	channel := a.Channel * v * v * s.width() * s.Pump / sin / ((s.DepthIn + s.DepthOut) / 2) * (1 + 3*sin*sin)
+	gap := 0.0
+	if s.Clearance > 0 {
+		gap = a.Gap * v * v * s.Flight * s.Pump / (s.Clearance * sin)
+	}
+	return channel + drag*a.Pressure + gap, nil
+}
+
+// SpecificEnergy returns the energy a kilogram of print takes [J/kg].
+//
+//	power  drawn from the wall by heaters and drive together [W], 0 to 1e6
+//	flow   mass flow [kg/s], above 0 to 1
+//
+// Equation: e = P/ṁ.
+// Holds for: steady running.
+// Source: own derivation.
+// Errors: RangeError for an argument out of range.
+// Checks: SpecificEnergy rows of checks.csv (1 own derivation, 1 refusal).
+func SpecificEnergy(power, flow float64) (float64, error) {
+	if err := within(limit{"power", power, 0, 1e6, "W"}, limit{"mass flow", flow, 1e-12, 1, "kg/s"}); err != nil {
+		return 0, err
+	}
+	return power / flow, nil
+}
+
+// Warming is what the barrel has to do by conduction.
+type Warming struct {
+	Flow         float64 // mass flow [kg/s], 0 to 1
+	Heat         float64 // to warm and melt a kilogram [J/kg], above 0 to 5e6
+	Barrel       float64 // temperature of the barrel wall [K], To to 800
+	From         float64 // temperature of the granulate [K], 230 to below To
+	To           float64 // wanted temperature of the melt [K], below Barrel
+	Conductivity float64 // of the plastic [W/(m K)], 0.02 to 5
+}
+
+// MeltingLength returns the length of barrel that conduction needs to melt a
+// flow, as a range [m].
+//
+//	s  see its fields
+//	w  see its fields
+//
+// Equation: L = ṁ Δh/(π D U ΔT_ln), U = 2.43 k/H of a channel warmed from one side, ΔT_ln the logarithmic mean of barrel less plastic; the high end is twice that.
+// Holds for: a first guess without the heat of the shaft. Loose grains conduct half as well as the solid, which is the high end; a well-mixed melt warms sooner.
+// Source: from memory (Nusselt number 4.86 on twice the depth); the range is judgement.
+// Errors: RangeError for an argument out of range.
+// Checks: MeltingLength rows of checks.csv (1 own derivation, 1 refusal).
+func MeltingLength(s Screw, w Warming) (melt.Span, error) {
+	if err := s.Check(); err != nil {
+		return melt.Span{}, err
+	}
+	power, err := MeltPower(w.Flow, w.Heat)
+	if err != nil {
+		return melt.Span{}, err
+	}
+	if err := within(limit{"conductivity", w.Conductivity, 0.02, 5, "W/(m K)"}, limit{"temperature of the granulate", w.From, 230, 800, "K"},
+		limit{"barrel temperature", w.Barrel, w.From, 800, "K"}); err != nil {
+		return melt.Span{}, err
+	}
+	if err := process.Above("melt temperature", w.To, w.From, "K", "own derivation"); err != nil {
+		return melt.Span{}, err
+	}
+	if err := process.Above("barrel above melt temperature", w.Barrel-w.To, 0, "K", "own derivation"); err != nil {
+		return melt.Span{}, err
+	}
+	cold, hot := w.Barrel-w.From, w.Barrel-w.To
+	mean := (cold - hot) / math.Log(cold/hot)
+	length := power / (math.Pi * s.Diameter * 2.43 * w.Conductivity / s.FeedDepth * mean)
+	return melt.Span{Low: length, High: 2 * length}, nil
+}
