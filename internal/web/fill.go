@@ -36,6 +36,7 @@ type fieldView struct {
 	ID    string
 	Value string
 	Wrong *wrong
+	Focus bool // the first field to be mended
 }
 
 // Has reports whether the answer is the option.
@@ -56,11 +57,13 @@ func (f fieldView) Described() string {
 // form lays a sheet out with what was typed so far.
 func form(sh sheet, in *input, action string, people []shop.PersonSet) formView {
 	v := formView{Sheet: sh, Action: action, Faults: len(in.Wrong)}
-	placed := map[string]bool{}
+	placed, focused := map[string]bool{}, false
 	for _, g := range sh.Groups {
 		gv := groupView{group: g}
 		for _, f := range g.Fields {
 			fv := fill(f, in)
+			fv.Focus = fv.Wrong != nil && !focused
+			focused = focused || fv.Focus
 			placed[f.Path] = true
 			gv.Open = gv.Open || fv.Wrong != nil || g.Folded && fv.Value != "" && fv.Value != f.First && f.As != asHidden
 			gv.Fields = append(gv.Fields, fv)
