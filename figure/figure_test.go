@@ -87,7 +87,7 @@ func TestJSONSaysEverythingOnce(t *testing.T) {
 		`"key":"charge_mass"`, `"unit":"kg"`, `"value":1.25`, `"low":1.13`, `"high":1.37`,
 		`"shown":"1.2 kg"`, `"shown_range":"1.1–1.4 kg"`, `"basis":"learned","runs":14`,
 		`"source":"Reid 1965, eq. 7; judgement"`, `"from":[{"key":"rotor_speed"`, `"records":[4]`,
-		`"holds":0.93,"shown":"at most 2.00 kg"`, `"warnings":["only two runs`, `"unit":"per J"`,
+		`"holds":0.93,"shown":"at most 2 kg"`, `"warnings":["only two runs`, `"unit":"per J"`,
 	} {
 		if !strings.Contains(string(text), want) {
 			t.Errorf("%s is missing in\n%s", want, text)
@@ -191,7 +191,7 @@ func TestShownByBasis(t *testing.T) {
 		{weighed.Shown(), "1.23 kg"}, {weighed.ShownRange(), "1.234–1.236 kg"},
 		{cost.Shown(), "12.40 EUR"}, {cost.ShownRange(), ""}, {cost.Unit(), "EUR"},
 		{price.Shown(), "0.30 EUR per kWh"}, {price.Unit(), "EUR per J"},
-		{mass.Shown(), "1.2 kg"}, {mass.ShownLimit(), "at most 2.00 kg"}, {cost.ShownLimit(), ""},
+		{mass.Shown(), "1.2 kg"}, {mass.ShownLimit(), "at most 2 kg"}, {cost.ShownLimit(), ""},
 		{mass.Origin(), "from 14 runs"}, {mass.LearnedFrom(1).Origin(), "from 1 run"},
 		{mass.LearnedFrom(0).Origin(), "learned"}, {cost.Origin(), "reckoned"},
 	} {

@@ -11,13 +11,17 @@ import (
 // IsForecast reports whether the figure is a range rather than one value.
 func (f Figure) IsForecast() bool { return f.Low < f.High }
 
-// Shown is the value with its unit as people read it. What was measured or
-// typed keeps three digits; a forecast has two, since its range says the rest.
+// Shown is the value with its unit as people read it. What was measured keeps
+// three digits; a forecast has two, since its range says the rest; what was
+// chosen or typed has no zeros that say nothing.
 func (f Figure) Shown() string {
-	if f.IsForecast() && f.Basis != Measured && f.Basis != Entered {
+	switch {
+	case f.Basis == Measured:
+		return f.priced(f.Kind.Show(f.Value))
+	case f.IsForecast() && f.Basis != Entered:
 		return f.priced(f.Kind.Rough(f.Value))
 	}
-	return f.priced(f.Kind.Show(f.Value))
+	return f.priced(f.Kind.Plain(f.Value))
 }
 
 // ShownRange is the 10–90 % range in one unit, "1.1–1.4 kg"; "" when the figure
@@ -34,7 +38,7 @@ func (f Figure) ShownLimit() string {
 	if f.Limit == nil {
 		return ""
 	}
-	return string(f.Limit.Side) + " " + f.priced(f.Kind.Show(f.Limit.Value))
+	return string(f.Limit.Side) + " " + f.priced(f.Kind.Plain(f.Limit.Value))
 }
 
 // Origin is the quiet word beside the number: "from books", "you entered",

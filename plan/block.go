@@ -22,12 +22,12 @@ var releases = []release{
 		func(b *bench, t trial) string {
 			more := float64(t.charges)*t.mass - b.available
 			return fmt.Sprintf("About %s more scrap would do: %d charges of %s in all.",
-				quantity.Mass.Rough(more), t.charges, quantity.Mass.Show(t.mass))
+				quantity.Mass.Rough(more), t.charges, quantity.Mass.Plain(t.mass))
 		}},
 	{"time", "the time there is", func(b *bench) { b.within = math.Inf(1) },
 		func(_ *bench, t trial) string {
 			return fmt.Sprintf("The quickest plan takes %s: %d charges of %s.",
-				quantity.Duration.Rough(t.total()), t.charges, quantity.Mass.Show(t.mass))
+				quantity.Duration.Rough(t.total()), t.charges, quantity.Mass.Plain(t.mass))
 		}},
 	{"controller", "controller's continuous rating", func(b *bench) { b.bounds.controller = math.Inf(1) },
 		func(b *bench, t trial) string {
@@ -39,7 +39,7 @@ var releases = []release{
 		}},
 	{"jar", "size of the jar", func(b *bench) { b.bounds.jar = math.Inf(1) },
 		func(b *bench, t trial) string {
-			return fmt.Sprintf("A jar that holds a charge of %s would do.", quantity.Mass.Show(t.mass))
+			return fmt.Sprintf("A jar that holds a charge of %s would do.", quantity.Mass.Plain(t.mass))
 		}},
 	{"stall", "risk of a stall", func(b *bench) { b.bounds.stall = 1 },
 		func(*bench, trial) string {

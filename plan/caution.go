@@ -49,7 +49,7 @@ func cautions(m shop.MillState, material []string, load, continuous float64) []C
 	}
 	if continuous > 0 && load > nearRating*continuous {
 		add(atLevel, "The draw of about %s is near the continuous rating of %s. Feel for heat at plug and controller with the plug pulled, and stop at any smell.",
-			quantity.Power.Rough(load), quantity.Power.Show(continuous))
+			quantity.Power.Rough(load), quantity.Power.Plain(continuous))
 	}
 	for _, text := range material {
 		add(ofMaterial, "%s", text)

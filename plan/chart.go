@@ -139,7 +139,7 @@ func (j *job) sizeChart(g *Grinding, t trial) error {
 		Curves: []Curve{band("product", "granulate", x, shares)}}
 	for _, f := range g.Figures {
 		if f.Key == "d50" {
-			chart.Summary = fmt.Sprintf("Half of the granulate is finer than %s; the screen's holes are %s.", f.Shown(), quantity.Length.Show(hole))
+			chart.Summary = fmt.Sprintf("Half of the granulate is finer than %s; the screen's holes are %s.", f.Shown(), quantity.Length.Plain(hole))
 		}
 	}
 	return g.add(chart)

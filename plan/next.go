@@ -74,9 +74,9 @@ func needWords(n shop.Need) string {
 	}
 	switch {
 	case n.Mass != nil:
-		return fmt.Sprintf("It wants %s of %s.", quantity.Mass.Show(*n.Mass), of)
+		return fmt.Sprintf("It wants %s of %s.", quantity.Mass.Plain(*n.Mass), of)
 	case n.Volume != nil:
-		return fmt.Sprintf("It wants %s of %s.", quantity.Volume.Show(*n.Volume), of)
+		return fmt.Sprintf("It wants %s of %s.", quantity.Volume.Plain(*n.Volume), of)
 	}
 	return fmt.Sprintf("It wants %s.", of)
 }
@@ -87,7 +87,7 @@ func obstacles(s *shop.State) []Advice {
 	for _, m := range s.ActiveMills() {
 		if s.Resolution(m.Held) < m.Held && m.Held > 0.02 {
 			all = append(all, Advice{Do: fmt.Sprintf("Weigh what is in %s", m.Name), To: ToCharge, Ref: m.Name,
-				Why: fmt.Sprintf("By the records %s still sits in it.", quantity.Mass.Show(m.Held))})
+				Why: fmt.Sprintf("By the records %s still sits in it.", quantity.Mass.Plain(m.Held))})
 		}
 	}
 	for _, id := range s.Order {
@@ -99,7 +99,7 @@ func obstacles(s *shop.State) []Advice {
 		case lot.Halogen == shop.Yes:
 			all = append(all, lotAdvice(lot, "Keep %s out of mill and printer", "It may contain chlorine or another halogen; a licensed disposer takes it."))
 		case lot.Polymer == "":
-			all = append(all, lotAdvice(lot, "Find out what %s is", fmt.Sprintf("%s lie there unused because nobody knows the plastic.", quantity.Mass.Show(lot.Mass))))
+			all = append(all, lotAdvice(lot, "Find out what %s is", fmt.Sprintf("%s lie there unused because nobody knows the plastic.", quantity.Mass.Plain(lot.Mass))))
 		case lot.Metal != "":
 			all = append(all, lotAdvice(lot, "Cut the metal out of %s", fmt.Sprintf("It holds %s; then record it as sorted.", lot.Metal)))
 		}

@@ -117,7 +117,7 @@ func meshNeed(name string, s mesh.Solid, how Reading) (Found, error) {
 		}
 		volume, low, high = m.Value/water, m.Low/water, m.High/water
 		f.Need.Taken = fmt.Sprintf("taken as walls of %s and %s infill",
-			quantity.Length.Show(how.Wall), quantity.Share.Show(how.Infill))
+			quantity.Length.Plain(how.Wall), quantity.Share.Plain(how.Infill))
 	}
 	f.Need.Volume, f.Need.VolumeLo, f.Need.VolumeHi = &volume, &low, &high
 	return f, nil

@@ -212,7 +212,7 @@ func (j *job) say(g *Grinding, t trial) {
 		level = fmt.Sprintf(" at level %d", t.d.level)
 	}
 	g.Answer = fmt.Sprintf("Grind %s of %s%s, %s each; done by about %s.",
-		charges(t.charges), quantity.Mass.Show(t.mass), level, quantity.Duration.Show(t.run()), clock(j.req.Now, g.Setting.Finish))
+		charges(t.charges), quantity.Mass.Plain(t.mass), level, quantity.Duration.Plain(t.run()), clock(j.req.Now, g.Setting.Finish))
 	if likely := int(math.Round(j.likely)); likely < t.charges {
 		g.Answer += fmt.Sprintf(" %s will probably do.", capital(charges(likely)))
 	}

@@ -16,7 +16,7 @@ func (j *job) steps(g *Grinding, t trial) []Step {
 	do := func(time float64, format string, args ...any) {
 		s := Step{Do: fmt.Sprintf(format, args...)}
 		if time > 0 {
-			s.Time = quantity.Duration.Show(time)
+			s.Time = quantity.Duration.Plain(time)
 		}
 		all = append(all, s)
 	}
@@ -24,12 +24,12 @@ func (j *job) steps(g *Grinding, t trial) []Step {
 		do(0, "Lot %s: %s.", lot.ID, lot.prepare)
 	}
 	for _, take := range g.Take {
-		do(0, "Weigh out %s of lot %s%s.", quantity.Mass.Show(take.Mass.Value), take.Lot, named(take.Name))
+		do(0, "Weigh out %s of lot %s%s.", quantity.Mass.Plain(take.Mass.Value), take.Lot, named(take.Name))
 	}
 	if t.d.level > 0 {
 		do(0, "Set the controller to level %d.", t.d.level)
 	}
-	do(t.run(), "Fill %s, close the lid, grind.", quantity.Mass.Show(t.mass))
+	do(t.run(), "Fill %s, close the lid, grind.", quantity.Mass.Plain(t.mass))
 	if t.charges > 1 {
 		do(t.rest, "Stop, pull the plug, open the lid and let the mill rest; weigh and fill the next charge meanwhile.")
 		do(0, "Repeat until %s are done.", charges(t.charges))
@@ -65,7 +65,7 @@ func (j *job) spoilers(g *Grinding) []Spoiler {
 		all = append(all, worry{Spoiler{what, remedy}, weight})
 	}
 	for _, l := range g.Limits {
-		if l.Holds < 0.98 {
+		if l.Holds < 0.95 {
 			add(1-l.Holds, fmt.Sprintf("In %s of cases this limit would not hold: %s.", quantity.Share.Rough(1-l.Holds), l.Name), remedyFor(l.Key))
 		}
 	}
@@ -125,7 +125,7 @@ func remedyFor(key string) string {
 func (j *job) next() []string {
 	all := []string{
 		"Run a magnet through the granulate; brass, aluminium and most stainless steel will not stick to it.",
-		fmt.Sprintf("Sieve off the dust below %s.", quantity.Length.Show(finesLimit)),
+		fmt.Sprintf("Sieve off the dust below %s.", quantity.Length.Plain(finesLimit)),
 	}
 	if dry, err := j.polymer.Value(polymer.DryingTemperature); err == nil {
 		text := fmt.Sprintf("Dry it at %s", quantity.Temperature.Rough(dry.Value))
@@ -158,7 +158,7 @@ func (j *job) materialCautions() []string {
 func (j *job) nothingToGrind(g Grinding) (Grinding, error) {
 	g.Possible = true
 	g.Answer = fmt.Sprintf("Nothing to grind: %s of %s is ready, about %s is wanted.",
-		quantity.Mass.Show(j.want.onHand), j.polymer.Name, g.Need.Shown())
+		quantity.Mass.Plain(j.want.onHand), j.polymer.Name, g.Need.Shown())
 	zero := func(key, name string, kind quantity.Kind) figure.Figure {
 		return figure.Exact(key, name, kind, 0, figure.Reckoned)
 	}
