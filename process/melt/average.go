@@ -24,12 +24,12 @@ type Mean struct {
 
 // Average returns mean, scatter and 95 % confidence interval of repeats.
 //
-//	values  repeats of one measurement [any unit], 2 to 1000 of them, each above 0
+//	values  repeats of one measurement [any unit], 2 to 1000 of them, each 1e-30 to 1e12
 //
 // Equation: x̄ ± t(0.975, n−1) s/√n, s² = Σ(x − x̄)²/(n − 1).
 // Holds for: independent repeats with about normal scatter; it knows nothing of an error all share, such as a scale that reads high.
 // Source: from memory; the quantile of Student's t against Scipy2020.
-// Errors: RangeError for fewer than 2 values or one not above 0.
+// Errors: RangeError for fewer than 2 values or one out of range.
 // Checks: Average rows of checks.csv (2 second library, 1 identity, 2 refusals).
 func Average(values []float64) (Mean, error) {
 	n := float64(len(values))
@@ -38,7 +38,7 @@ func Average(values []float64) (Mean, error) {
 	}
 	sum, least, most := 0.0, math.Inf(1), 0.0
 	for _, v := range values {
-		if err := process.Above("repeat", v, 0, "", "own derivation"); err != nil {
+		if err := process.Within("repeat", v, 1e-30, 1e12, "", "judgement"); err != nil {
 			return Mean{}, err
 		}
 		sum, least, most = sum+v, min(least, v), max(most, v)

@@ -93,14 +93,15 @@ func YasudaViscosity(y YasudaSet, rate float64) (float64, error) {
 // Equation: a_T = 10^(−c1 ΔT/(c2 + ΔT)).
 // Holds for: amorphous polymers to about 100 K above the glass transition; the constants belong to their reference temperature.
 // Source: PolykinRheology2026, after Rosen.
-// Errors: RangeError for an argument out of range.
+// Errors: RangeError for an argument out of range, or a shift beyond 1e±30.
 // Checks: WLFShift rows of checks.csv (1 published, 1 identity, 1 from memory, 1 refusal).
 func WLFShift(c1, c2, over float64) (float64, error) {
 	if err := within(quantityIn{"WLF c1", c1, 1e-9, 1e7, ""}, quantityIn{"WLF c2", c2, 1e-9, 1e9, "K"},
 		quantityIn{"temperature above the reference", over, -0.999 * c2, 1000, "K"}); err != nil {
 		return 0, err
 	}
-	return math.Pow(10, -c1*over/(c2+over)), nil
+	shift := math.Pow(10, -c1*over/(c2+over))
+	return shift, within(quantityIn{"shift factor", shift, 1e-30, 1e30, ""})
 }
 
 // CarreauSet is the three-constant curve of German handbooks.
