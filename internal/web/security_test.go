@@ -2,13 +2,18 @@ package web
 
 import (
 	"bytes"
+	"context"
 	"log/slog"
+	"net"
 	"net/http"
 	"net/http/httptest"
 	"net/url"
+	"path/filepath"
 	"strings"
 	"testing"
 	"time"
+
+	"hopperful/internal/store"
 )
 
 func TestEveryAnswerCarriesThePolicy(t *testing.T) {
@@ -149,5 +154,56 @@ func TestAFaultInAPageIsAnAnswer(t *testing.T) {
 	h.ServeHTTP(w, httptest.NewRequest("GET", "/", nil))
 	if w.Code != http.StatusInternalServerError {
 		t.Errorf("a fault answers %d", w.Code)
+	}
+}
+
+// TestAFileThatCannotBeWrittenSaysSo serves a shop that another program holds.
+func TestAFileThatCannotBeWrittenSaysSo(t *testing.T) {
+	t.Parallel()
+	path := filepath.Join(t.TempDir(), "held.shop")
+	st, err := store.Create(context.Background(), path, store.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	st.Close()
+	if st, err = store.Open(context.Background(), path, store.Options{ReadOnly: true}); err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { st.Close() })
+	b := &bench{t, st, New(st, Options{Now: func() time.Time { return noon }})}
+	w := b.post("/record/person", answers("name", "Ada"))
+	if w.Code != http.StatusServiceUnavailable || !strings.Contains(w.Body.String(), "Nothing was written.") {
+		t.Errorf("it answers %d: %s", w.Code, firstHeading(w.Body.String()))
+	}
+}
+
+// TestServingEndsWhenTold stops a served shop while a page listens for news.
+func TestServingEndsWhenTold(t *testing.T) {
+	t.Parallel()
+	b := emptyShop(t, Options{})
+	l, err := net.Listen("tcp", "127.0.0.1:0")
+	if err != nil {
+		t.Fatal(err)
+	}
+	ctx, stop := context.WithCancel(context.Background())
+	done := make(chan error, 1)
+	go func() { done <- Serve(ctx, l, b.store, Options{}) }()
+	line, err := http.Get("http://" + l.Addr().String() + "/live")
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer line.Body.Close()
+	first := make([]byte, 32)
+	if n, err := line.Body.Read(first); err != nil || !strings.HasPrefix(string(first[:n]), "event: record\ndata: 0") {
+		t.Errorf("the line begins with %q, %v", first[:n], err)
+	}
+	stop()
+	select {
+	case err := <-done:
+		if err != nil {
+			t.Errorf("it ends with %v", err)
+		}
+	case <-time.After(2 * stopTime):
+		t.Error("it does not end")
 	}
 }
