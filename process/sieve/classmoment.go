@@ -17,7 +17,7 @@ import (
 //
 // Equation: (hi^(p+1) − lo^(p+1)) / ((p+1)(hi − lo)), ln(hi/lo)/(hi − lo) for p = −1.
 // Holds for: number density even across the class; mid-sizes instead miss D32 by about 1 %.
-// Source: ASTME799, as reproduced in Fluids2026.
+// Source: ASTM2003, as reproduced in Fluids2026.
 // Errors: RangeError for arguments out of range.
 // Checks: ClassMoment rows of checks.csv (2 own derivation).
 func ClassMoment(p, lo, hi float64) (float64, error) {
@@ -44,7 +44,7 @@ func ClassMoment(p, lo, hi float64) (float64, error) {
 //
 // Equation: D_pq = (Σ n m_p / Σ n m_q)^(1/(p−q)), m_p as ClassMoment.
 // Holds for: counts of a sample, classes as fine as one likes.
-// Source: ASTME799, as reproduced in Fluids2026.
+// Source: ASTM2003, as reproduced in Fluids2026.
 // Errors: RangeError for arguments out of range, EntryError for lists that do not match.
 // Checks: MeanFromCounts rows of checks.csv (7 published).
 func MeanFromCounts(edges, counts []float64, p, q float64) (float64, error) {
@@ -73,7 +73,7 @@ func MeanFromCounts(edges, counts []float64, p, q float64) (float64, error) {
 //
 // Equation: n_i m_3i / Σ n m_3, m_3 as ClassMoment of order 3.
 // Holds for: grains of one density and shape.
-// Source: ASTME799, as reproduced in Fluids2026.
+// Source: ASTM2003, as reproduced in Fluids2026.
 // Errors: RangeError for arguments out of range, EntryError for lists that do not match.
 // Checks: VolumeShares rows of checks.csv (1 published).
 func VolumeShares(edges, counts []float64) ([]float64, error) {

@@ -32,9 +32,9 @@ type Size struct {
 // Known reports whether Value is the size itself.
 func (s Size) Known() bool { return s.Side == "" }
 
-// Ratio is a number made of two sizes; it is not known when one of them is not.
+// Ratio is a number made of sizes; it is not known when one of them is not.
 type Ratio struct {
-	Value float64
+	Value float64 // [1]; 0 when not known
 	Known bool
 }
 
@@ -50,6 +50,11 @@ type Sizes struct {
 // pan or above the top sieve is given as that bound; the ratios it enters are
 // then not known.
 //
+//	d  the distribution
+//
+// Equation: Q3(d_p) = p for 10, 16, 50, 60, 84 and 90 %; span = (d90 − d10)/d50,
+// uniformity = d60/d10, curvature = d30²/(d10 d60).
+// Holds for: any distribution; between sieves as its own interpolation does.
 // Source: definitions of span, uniformity and curvature as in Holooly2026.
 // Errors: only what the distribution itself refuses for other reasons.
 // Checks: Describe rows of checks.csv (second library on published data).
@@ -126,7 +131,7 @@ func OversizeShare(d Distribution, limit float64) (float64, error) {
 //
 // Equation: D_pq = (M_(p−3) / M_(q−3))^(1/(p−q)), M_k the mass-weighted mean of x^k.
 // Holds for: every distribution whose two moments exist; RRSB has M_k only for k > −n.
-// Source: ISO9276 (moment notation, from memory).
+// Source: ISO2014 (moment notation, from memory).
 // Errors: RangeError for orders out of range or equal, and where a moment does not exist.
 // Checks: MeanDiameter, LogNormal and DiscreteMean rows of checks.csv (1 published, 1 second library, 1 own derivation, refusals).
 func MeanDiameter(d Distribution, p, q float64) (float64, error) {
@@ -157,7 +162,7 @@ func MeanDiameter(d Distribution, p, q float64) (float64, error) {
 //
 // Equation: S_m = 6 · shape / (ρ D32).
 // Holds for: solid grains; 1 is a ball, 1.24 a cube, shredded walls 1.5 to 3 (judgement).
-// Source: ISO9276 (6/D32, from memory).
+// Source: ISO2014 (6/D32, from memory).
 // Errors: RangeError for arguments out of range and where D32 does not exist.
 // Checks: SpecificSurface rows of checks.csv (1 own derivation, 1 refusal).
 func SpecificSurface(d Distribution, density, shape float64) (float64, error) {

@@ -122,9 +122,15 @@ func FitLaw(law Law, p Points, method Method, w Weighting) (Fit, error) {
 // FitAll fits every law both ways, least squares first. A law that cannot
 // follow the data is left out.
 //
+//	p  the points, at least three; see its fields
+//	w  weights of the least-squares fits; see its fields
+//
+// Equation: that of FitLaw, for RRSB, GGS and log-normal.
+// Holds for: what FitLaw holds for; a law left out is one whose fit was refused.
 // Source: own derivation.
-// Errors: those of the points themselves, and when no law can be fitted.
-// Checks: Judge rows of checks.csv.
+// Errors: those of FitLaw, when it refuses every law.
+// Checks: Judge rows of checks.csv, which fit every law (3 own derivation);
+// FitLaw rows for the fits.
 func FitAll(p Points, w Weighting) ([]Fit, error) {
 	var all []Fit
 	var last error

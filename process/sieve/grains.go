@@ -91,20 +91,26 @@ const NotLooked = -1
 // Grains above 2 holes are reckoned from their mass; count them and set Long
 // where you can.
 //
+//	a       the analysis; see its fields
+//	screen  the screen; see its fields
+//
+// Equation: coarse = 1 − Q3(1.25 a), linear in ln x between sieves, a the hole; long =
+// Σ over sieves from 2 a up of retained/m_grain, rounded up on each, m_grain =
+// elongation · ρ π x³/6, x the sieve's opening.
+// Holds for: a sieve between 1.1 and 1.6 holes. With none coarser than 1.25 holes all that
+// lies on the top one counts as coarse, which reads high. Grains on a sieve are larger
+// than its opening, so long reads high too.
 // Source: own derivation.
 // Errors: RangeError for the screen; *EntryError when no sieve lies between 1.1 and
-// 1.6 holes, naming the one to add.
-// Checks: CoarseSample rows of checks.csv (2 own derivation, 1 refusal).
+// 1.6 holes, or none up to 1.25 to tell what the pan holds, naming the one to add.
+// Checks: CoarseSample rows of checks.csv (3 own derivation, 2 refusals).
 func CoarseSample(a Analysis, screen Screen) (Sample, error) {
 	screen, err := screen.check()
 	if err != nil {
 		return Sample{}, err
 	}
 	if !hasNear(a.Sieves, 1.1*screen.Hole, 1.6*screen.Hole) {
-		all, _ := table()
-		return Sample{}, &EntryError{Code: NotReached,
-			What: fmt.Sprintf("no sieve of the stack lies a little above the screen's %s", name(screen.Hole)),
-			Hint: fmt.Sprintf("add one near %s: %s", name(CoarseRatio*screen.Hole), neighbours(all, CoarseRatio*screen.Hole))}
+		return Sample{}, noSieveNear(screen, "a little above")
 	}
 	d, err := a.Distribution(Bounds{})
 	if err != nil {
@@ -112,6 +118,9 @@ func CoarseSample(a Analysis, screen Screen) (Sample, error) {
 	}
 	q, err := d.Cumulative(CoarseRatio * screen.Hole)
 	if beyond := (*BeyondError)(nil); errors.As(err, &beyond) {
+		if beyond.Side == "below" {
+			return Sample{}, noSieveNear(screen, "between one and 1.25 times")
+		}
 		// The top sieve lies below 1.25 holes: all it holds counts as above. That
 		// reads high, a little, since it is at least 1.1 holes wide.
 		q, err = 1-beyond.Held, nil
@@ -126,6 +135,15 @@ func CoarseSample(a Analysis, screen Screen) (Sample, error) {
 		}
 	}
 	return out, nil
+}
+
+// noSieveNear names the sieve to add.
+func noSieveNear(screen Screen, where string) error {
+	all, _ := table()
+	near := CoarseRatio * screen.Hole
+	return &EntryError{Code: NotReached,
+		What: fmt.Sprintf("no sieve of the stack lies %s the screen's %s", where, name(screen.Hole)),
+		Hint: fmt.Sprintf("add one near %s: %s", name(near), neighbours(all, near))}
 }
 
 func hasNear(sieves []Sieve, lo, hi float64) bool {

@@ -24,9 +24,15 @@ type Verdict struct {
 // Judge says which of the least-squares fits follows the shares best and what
 // that means for the material.
 //
+//	fits  of one set of points; those by straight line are passed over
+//
+// Equation: best = least RMS; alike: RMS ≤ max(1.25 · that of the best, 0.01). It fits
+// well up to an RMS of 0.01, roughly up to 0.03.
+// Holds for: fits to the same points. A law that follows the sieves is no proof of
+// how the material broke.
 // Source: judgement, except where breakage leads to RRSB (Reid1965).
 // Errors: *EntryError when there is no least-squares fit among them.
-// Checks: Judge rows of checks.csv (own derivation).
+// Checks: Judge rows of checks.csv (3 own derivation).
 func Judge(fits []Fit) (Verdict, error) {
 	var v Verdict
 	for _, f := range fits {

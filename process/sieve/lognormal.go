@@ -21,7 +21,7 @@ type LogNormal struct {
 //
 // Equation: Q3(x) = Φ(ln(x/x50)/s).
 // Holds for: goods cut many times at random; fewer fines than RRSB of the same median.
-// Source: ISO9276 (part 5), values as in Fluids2026.
+// Source: ISO2014 (part 5), values as in Fluids2026.
 // Errors: RangeError for a parameter out of range.
 // Checks: LogNormal rows of checks.csv (3 published, 1 second library).
 func NewLogNormal(median, s float64) (LogNormal, error) {

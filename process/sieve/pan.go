@@ -23,7 +23,7 @@ const (
 // bounds with a sixteenth and with 1/√2 of it. Grains above the top sieve reach √2 beyond it.
 // Holds for: a pan with a few per cent; with more, the bounds part so far that
 // only a finer sieve helps.
-// Source: ISO9276 (the mean, from memory); how far the pan reaches is judgement.
+// Source: ISO2014 (the mean, from memory); how far the pan reaches is judgement.
 // Errors: none but those of the mean itself.
 // Checks: SauterRange rows of checks.csv (second library).
 func SauterRange(d Discrete) (Range, error) {

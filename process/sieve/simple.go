@@ -9,7 +9,9 @@ import (
 
 // Range is a value with the bounds between which it lies under the
 // assumptions named where it is made.
-type Range struct{ Value, Low, High float64 }
+type Range struct {
+	Value, Low, High float64 // in the unit of what it is a range of: sizes [m], shares [1]
+}
 
 // The uniformity assumed of ground scrap when one sieve has to do: from a
 // wide product to a narrow one (judgement).
