@@ -14,7 +14,7 @@ import (
 var labels = []string{"Equation:", "Holds for:", "Source:", "Errors:", "Checks:"}
 
 var (
-	keyLike = regexp.MustCompile(`\b[A-Z][A-Za-zÀ-ÿ]+(?:19|20)\d\d[a-z]?\b`)
+	keyLike = regexp.MustCompile(`\b[A-Z][A-Za-zÀ-ÿ]+(?:18|19|20)\d\d[a-z]?\b`)
 	argLine = regexp.MustCompile(`^\t([A-Za-z_]\w*(?:, ?[A-Za-z_]\w*)*)(\s.*|$)`)
 )
 
@@ -249,6 +249,7 @@ func TestFormulaRuleCanFail(t *testing.T) {
 		{"hole [m]", "hole", "the argument d has no unit"},
 		{"//\tmill  see its fields\n", "", "no line for the argument mill"},
 		{"Reid1965", "Nobody1965", "Nobody1965 is not in the bibliography"},
+		{"Reid1965", "Nobody1865", "Nobody1865 is not in the bibliography"},
 		{"Reid1965, eq. 2", "a colleague", "neither a key"},
 		{"Reid1965, eq. 2", "own derivation", ""},
 		{"(d, a float64, mill Mill) (float64, error)", "(mill *Mill) error", ""},
