@@ -124,7 +124,7 @@ func CycleLoad(cycle ...Load) (mean, effective float64, err error) {
 
 // WeakestRating returns the load to stay at or below, in the unit of the ratings.
 //
-//	ratings  continuous ratings of motor, controller, plug and supply, each above 0
+//	ratings  continuous ratings of motor, controller, plug and supply, all in one unit [W] or [A], each above 0
 //
 // Equation: 0.8 × the smallest.
 // Holds for: continuous ratings; the start-up figure on a label is none. It does not replace a fuse, a thermal switch or the maker's limit.
