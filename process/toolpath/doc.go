@@ -11,7 +11,7 @@
 //
 // The way through the package: chunk.go cuts the stream at line ends, fast.go
 // and careful.go turn lines into blocks, machine.go and its neighbours carry
-// the blocks out, summary.go holds the result. The reader runs in the caller's
-// goroutine; the machine runs beside it in a second one, which ends before
-// [Read] returns.
+// the blocks out, clock.go finds times and the peak flow, summary.go holds the
+// result. The reader runs in the caller's goroutine; machine and clock run
+// beside it in two others, which end before [Read] returns.
 package toolpath
