@@ -12,6 +12,7 @@ import (
 func BenchmarkPage(b *testing.B) {
 	s := plannedShop(b, Options{})
 	for _, p := range shown {
+		s.get(p.path)
 		b.Run(p.name, func(b *testing.B) {
 			for b.Loop() {
 				w := httptest.NewRecorder()

@@ -148,6 +148,7 @@ func ask[T any](w *tab, script string) T {
 func (w *tab) at(path string) {
 	w.t.Helper()
 	w.do(path, chromedp.Navigate(w.home+path))
+	w.until("the plan is reckoned", `!document.querySelector("progress")`)
 }
 
 // look sets the size of the window and the light.
@@ -195,8 +196,11 @@ func (w *tab) keep(name string, shot chromedp.Action[[]byte]) {
 func (w *tab) until(what, script string) {
 	w.t.Helper()
 	for range 200 {
-		// Between two pages there is nothing to ask.
-		if ask[bool](w, `!!document.querySelector("h1") && (`+script+`)`) {
+		// Between two pages there is nothing to ask, which is no fault.
+		ctx, end := context.WithTimeout(w.ctx, 5*time.Second)
+		so, err := chromedp.Run(ctx, chromedp.Evaluate[bool](`!!document.querySelector("h1") && (`+script+`)`))
+		end()
+		if err == nil && so {
 			return
 		}
 		w.do("waiting", chromedp.Sleep(shortWait))

@@ -206,12 +206,16 @@ func (s *server) downloadChart(w http.ResponseWriter, r *http.Request) {
 		s.failWith(w, r, err)
 		return
 	}
-	g, err := s.plans.grind(r.Context(), d.state, req)
-	if err != nil {
-		s.failWith(w, r, err)
+	j := s.plans.ask(d.state, req)
+	if !j.within(r.Context(), programWait) {
+		s.fail(w, r, fault{http.StatusServiceUnavailable, "The plan takes longer than this answer may.", "Ask again; it is being reckoned."})
 		return
 	}
-	for _, c := range viewCharts(g.Charts, false) {
+	if j.err != nil {
+		s.failWith(w, r, j.err)
+		return
+	}
+	for _, c := range viewCharts(j.g.Charts, false) {
 		if c.Key == key {
 			h := w.Header()
 			h.Set("Content-Type", "text/csv; charset=utf-8")

@@ -66,6 +66,7 @@ func TestFromAnEmptyShopToARecordedCharge(t *testing.T) {
 	w.do("need", chromedp.SetUploadFiles(chromedp.CSS(`[name="file"]`), []string{file}), fillIn("polymer", "PLA"))
 	w.picture("flow-4-need")
 	w.press("need")
+	w.until("the plan is reckoned", `!document.querySelector("progress")`)
 	if h := w.heading(); !strings.HasPrefix(h, "Grind ") {
 		t.Fatalf("the plan says %q, it should say what to grind", h)
 	}

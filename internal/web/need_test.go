@@ -10,6 +10,7 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+	"time"
 
 	"hopperful/internal/demo"
 )
@@ -134,6 +135,25 @@ func TestNothingChosenSaysWhatIsWanted(t *testing.T) {
 	w := b.post("/plan", answers("polymer", "PLA"))
 	if w.Code != http.StatusUnprocessableEntity || !strings.Contains(w.Body.String(), "Choose a file, or type a mass.") {
 		t.Errorf("it answers %d", w.Code)
+	}
+}
+
+// TestASlowPlanIsToldOf keeps a plan waiting; the page must say so, come back by
+// itself, and then show the plan.
+func TestASlowPlanIsToldOf(t *testing.T) {
+	t.Parallel()
+	b := plannedShop(t, Options{})
+	s := newServer(b.store, Options{Now: func() time.Time { return noon }})
+	b.pages = s.handler(Options{})
+	s.plans.turn <- struct{}{}
+	path := "/plan/door%20wedge"
+	w := b.ask(httptest.NewRequest("GET", path, nil))
+	if w.Header().Get("Refresh") != "1" || !strings.Contains(w.Body.String(), "Reckoning the plan for door wedge") {
+		t.Errorf("while it is reckoned the page says %s", firstHeading(w.Body.String()))
+	}
+	<-s.plans.turn
+	if w := b.get(path); !strings.Contains(w.Body.String(), "The numbers") {
+		t.Errorf("afterwards the page says %s", firstHeading(w.Body.String()))
 	}
 }
 

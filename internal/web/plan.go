@@ -89,7 +89,16 @@ func (s *server) showPlan(w http.ResponseWriter, r *http.Request) {
 	req, err := request(r, d, need)
 	var g plan.Grinding
 	if err == nil {
-		g, err = s.plans.grind(r.Context(), d.state, req)
+		wait := pageWait
+		if wantsJSON(r) {
+			wait = programWait
+		}
+		j := s.plans.ask(d.state, req)
+		if !j.within(r.Context(), wait) {
+			s.showReckoning(w, r, need, j)
+			return
+		}
+		g, err = j.g, j.err
 	}
 	if wantsJSON(r) {
 		if err != nil {

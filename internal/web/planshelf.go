@@ -4,63 +4,101 @@ import (
 	"context"
 	"fmt"
 	"sync"
+	"time"
 
 	"hopperful/plan"
 	"hopperful/shop"
 )
 
-// mostPlans is how many plans are kept ready.
-const mostPlans = 32
+// Bounds of the shelf: how many plans are kept, and how long one holds. A plan
+// starts "now", so it is reckoned anew when that now has passed.
+const (
+	mostPlans = 32
+	planHolds = 2 * time.Minute
+)
 
-// planShelf keeps plans that were just reckoned, so that turning a page or
-// asking for a chart's numbers does not reckon them again. A plan holds for one
-// state of the shop and one minute; one is reckoned at a time, which leaves the
-// other core to the pages.
+// planShelf reckons plans beside the pages and keeps them for a while, so that
+// turning a page or asking for a chart's numbers does not reckon them again. One
+// is reckoned at a time, which leaves the other core to the pages.
 type planShelf struct {
+	now  func() time.Time
 	turn chan struct{}
 	mu   sync.Mutex
-	kept map[string]plan.Grinding
+	kept map[string]*planJob
+	last time.Duration // how long the latest took
 }
 
-func newPlanShelf() *planShelf {
-	return &planShelf{turn: make(chan struct{}, 1), kept: map[string]plan.Grinding{}}
+// planJob is a plan under way, or done.
+type planJob struct {
+	begun time.Time // by the shop's clock
+	start time.Time // by the machine's, for the time it takes
+	done  chan struct{}
+	g     plan.Grinding
+	err   error
 }
 
-func (p *planShelf) look(key string) (plan.Grinding, bool) {
+func newPlanShelf(now func() time.Time) *planShelf {
+	return &planShelf{now: now, turn: make(chan struct{}, 1), kept: map[string]*planJob{}}
+}
+
+// ask returns the job that reckons a plan, beginning it when there is none.
+func (p *planShelf) ask(st *shop.State, req plan.Request) *planJob {
+	key := fmt.Sprintf("%d|%s|%s|%s|%q|%s|%d", st.Newest().ID, req.Need.Name, req.Polymer, req.Colour, req.Lots, req.Mill, req.By.Unix())
 	p.mu.Lock()
 	defer p.mu.Unlock()
-	g, ok := p.kept[key]
-	return g, ok
-}
-
-func (p *planShelf) put(key string, g plan.Grinding) {
-	p.mu.Lock()
-	defer p.mu.Unlock()
+	if j, ok := p.kept[key]; ok && (!j.over() || p.now().Sub(j.begun) < planHolds) {
+		return j
+	}
 	if len(p.kept) >= mostPlans {
-		clear(p.kept)
+		clear(p.kept) // jobs under way still end; whoever waits holds them
 	}
-	p.kept[key] = g
+	j := &planJob{begun: p.now(), start: time.Now(), done: make(chan struct{})}
+	p.kept[key] = j
+	go p.reckon(j, st, req)
+	return j
 }
 
-// grind is plan.Grind, remembered.
-func (p *planShelf) grind(ctx context.Context, st *shop.State, req plan.Request) (plan.Grinding, error) {
-	key := fmt.Sprintf("%d|%s|%s|%s|%q|%s|%d|%d", st.Newest().ID, req.Need.Name, req.Polymer, req.Colour, req.Lots, req.Mill,
-		req.Now.Unix(), req.By.Unix())
-	if g, ok := p.look(key); ok {
-		return g, nil
-	}
+func (p *planShelf) reckon(j *planJob, st *shop.State, req plan.Request) {
+	defer close(j.done)
+	defer func() {
+		if v := recover(); v != nil {
+			j.err = fmt.Errorf("the plan for %s could not be reckoned: %v", req.Need.Name, v)
+		}
+	}()
+	p.turn <- struct{}{}
+	defer func() { <-p.turn }()
+	j.g, j.err = plan.Grind(st, req)
+	p.mu.Lock()
+	p.last = time.Since(j.start)
+	p.mu.Unlock()
+}
+
+// usual is how long the latest plan took.
+func (p *planShelf) usual() time.Duration {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	return p.last
+}
+
+func (j *planJob) over() bool {
 	select {
-	case p.turn <- struct{}{}:
-		defer func() { <-p.turn }()
+	case <-j.done:
+		return true
+	default:
+		return false
+	}
+}
+
+// within waits for the plan; false when it takes longer than that.
+func (j *planJob) within(ctx context.Context, wait time.Duration) bool {
+	t := time.NewTimer(wait)
+	defer t.Stop()
+	select {
+	case <-j.done:
+		return true
+	case <-t.C:
+		return false
 	case <-ctx.Done():
-		return plan.Grinding{}, ctx.Err()
+		return false
 	}
-	if g, ok := p.look(key); ok {
-		return g, nil // reckoned while we waited
-	}
-	g, err := plan.Grind(st, req)
-	if err == nil {
-		p.put(key, g)
-	}
-	return g, err
 }

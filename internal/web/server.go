@@ -28,19 +28,29 @@ type server struct {
 }
 
 // New returns the handler of all pages for the shop kept in st.
-func New(st *store.Store, o Options) http.Handler {
-	s := &server{store: st, now: o.Now, log: o.Logger, version: o.Version, plans: newPlanShelf()}
+func New(st *store.Store, o Options) http.Handler { return newServer(st, o).handler(o) }
+
+func newServer(st *store.Store, o Options) *server {
+	s := &server{store: st, now: o.Now, log: o.Logger, version: o.Version}
 	if s.now == nil {
 		s.now = time.Now
 	}
 	if s.log == nil {
 		s.log = slog.New(slog.DiscardHandler)
 	}
+	s.plans = newPlanShelf(s.now)
+	if o.Passphrase != "" {
+		s.gate = newGate(o.Passphrase, s.now)
+	}
+	return s
+}
+
+// handler puts the guards around the pages, the outermost last.
+func (s *server) handler(o Options) http.Handler {
 	mux := http.NewServeMux()
 	s.route(mux)
 	var h http.Handler = mux
-	if o.Passphrase != "" {
-		s.gate = newGate(o.Passphrase, s.now)
+	if s.gate != nil {
 		h = s.gated(mux)
 	}
 	return s.logged(s.recovered(hostChecked(o.Hosts, secured(s.crossOriginRefused(h)))))
