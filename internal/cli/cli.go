@@ -24,8 +24,10 @@ package cli
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"io"
+	"syscall"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -54,6 +56,9 @@ func Main(ctx context.Context, args []string, env Env) int {
 	root.SetOut(env.Out)
 	root.SetErr(env.Err)
 	err := root.ExecuteContext(ctx)
+	if errors.Is(out.err, syscall.EPIPE) { // head has seen enough; nobody reads a complaint
+		return exitFailed
+	}
 	if err == nil && out.err != nil {
 		err = &failure{say: fmt.Sprintf("The answer could not be written: %v.", out.err), err: out.err}
 	}
