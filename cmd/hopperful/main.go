@@ -16,7 +16,7 @@ import (
 
 func main() {
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
-	context.AfterFunc(ctx, stop) // asked once, it stops in order; asked again, at once
+	context.AfterFunc(ctx, stop)   // asked once, it stops in order; asked again, at once
 	signal.Ignore(syscall.SIGPIPE) // a reader that leaves ends the answer, not the tidying up
 	code := cli.Main(ctx, os.Args[1:], cli.Env{
 		In:          os.Stdin,
