@@ -65,8 +65,8 @@ func localPath(wanted, other string) string {
 // mostUnit is how long a word behind a number may be to be taken for its unit.
 const mostUnit = 4
 
-// together keeps a number and its unit on one line: the space before a short
-// word behind a digit does not break.
+// together keeps a number and its unit on one line, and a level with its
+// number: the space before a short word behind a digit does not break.
 func together(text string) string {
 	words := strings.Split(text, " ")
 	var b strings.Builder
@@ -74,7 +74,8 @@ func together(text string) string {
 		if i > 0 {
 			last := words[i-1]
 			bare := strings.TrimRight(w, ".,;:)")
-			if last != "" && digit(last[len(last)-1]) && w != "" && !digit(w[0]) && utf8.RuneCountInString(bare) <= mostUnit {
+			unit := last != "" && digit(last[len(last)-1]) && w != "" && !digit(w[0]) && utf8.RuneCountInString(bare) <= mostUnit
+			if unit || last == "level" {
 				b.WriteString("\u00a0")
 			} else {
 				b.WriteByte(' ')

@@ -1,0 +1,50 @@
+package web
+
+import (
+	"net/http"
+	"net/url"
+	"strings"
+	"testing"
+)
+
+// hostile are answers nobody means well with, or that slipped from a keyboard.
+var hostile = []string{"1e400", "NaN", "-1", "0", "\x00", "\xff\xfe", strings.Repeat("9", 5000), `"><script>alert(1)</script>`, "{{.}}", "../../x",
+	"0x1p-2", "1,2,3", "١٢٣", "--", "S1", "S0", "yes", "😀 kg", "1 kg 1 kg", "javascript:alert(1)", "2026-13-45T99:99", "; DROP TABLE record"}
+
+// TestHostileAnswersAreAnswered fills every field of every sheet with each of
+// them. Whatever comes back, it is no failure, and nothing typed comes back as
+// markup.
+func TestHostileAnswersAreAnswered(t *testing.T) {
+	t.Parallel()
+	b := demoShop(t, Options{})
+	for what, make := range sheets {
+		for _, bad := range hostile {
+			form := url.Values{"at": {bad}, "by": {bad}, "note": {bad}, "next": {bad}}
+			make(&desk{state: b.store.State(), now: noon, query: form.Get}).fields(func(f field) { form.Set(f.Path, bad) })
+			w := b.post("/record/"+what, form)
+			if w.Code != http.StatusSeeOther && w.Code != http.StatusUnprocessableEntity {
+				t.Errorf("%s with %.20q answers %d", what, bad, w.Code)
+			}
+			if strings.Contains(w.Body.String(), "<script>alert") || strings.Contains(w.Body.String(), "ZgotmplZ") {
+				t.Errorf("%s gives %.20q back as markup", what, bad)
+			}
+			if to := w.Header().Get("Location"); to != "" && (!strings.HasPrefix(to, "/") || strings.HasPrefix(to, "//")) {
+				t.Errorf("%s with %.20q leads to %s", what, bad, to)
+			}
+		}
+	}
+	for _, bad := range hostile {
+		for _, path := range []string{"/stock/", "/records/", "/plan/", "/materials/", "/record/", "/start/", "/plan/x/"} {
+			if w := b.get(path + url.PathEscape(bad)); w.Code >= 500 {
+				t.Errorf("%s%.20q answers %d", path, bad, w.Code)
+			}
+		}
+		for _, query := range []string{"lot", "of", "done", "page", "by", "polymer", "next", "empty"} {
+			for _, path := range []string{"/", "/stock", "/records", "/record/charge", "/record/material", "/record/mill"} {
+				if w := b.get(path + "?" + query + "=" + url.QueryEscape(bad)); w.Code >= 500 {
+					t.Errorf("%s?%s=%.20q answers %d", path, query, bad, w.Code)
+				}
+			}
+		}
+	}
+}
