@@ -3,9 +3,9 @@ package shop
 // Balance is where every gram that came into the shop is. All in kg.
 type Balance struct {
 	In       float64            // taken in from outside
-	OnHand   float64            // in lots
+	OnHand   float64            // in lots, but for prints
 	InMills  float64            // left inside mills, or ground and not weighed yet
-	Printed  float64            // gone into prints, without purge
+	Printed  float64            // in prints
 	Losses   map[string]float64 // by name; negative for a gain
 	Lost     float64            // all losses together
 	Residual float64            // In − OnHand − InMills − Printed − Lost: rounding of numbers only
@@ -13,11 +13,14 @@ type Balance struct {
 
 // BalanceOf adds up the shop's mass.
 func BalanceOf(s *State) Balance {
-	b := Balance{Losses: map[string]float64{}, OnHand: s.OnHand(), Printed: s.printed}
+	b := Balance{Losses: map[string]float64{}, OnHand: s.OnHand()}
 	for _, r := range s.Records {
 		if t, ok := r.Body.(*TakenIn); ok {
 			b.In += t.Mass
 		}
+	}
+	for _, l := range s.Stock(Print) {
+		b.Printed += l.Mass
 	}
 	for _, m := range s.Mills {
 		b.InMills += m.Held
@@ -30,11 +33,13 @@ func BalanceOf(s *State) Balance {
 	return b
 }
 
-// OnHand is the mass in all lots [kg].
+// OnHand is the mass in all lots but prints [kg].
 func (s *State) OnHand() float64 {
 	sum := 0.0
 	for _, id := range s.Order {
-		sum += s.Lots[id].Mass
+		if l := s.Lots[id]; l.Class != Print {
+			sum += l.Mass
+		}
 	}
 	return sum
 }

@@ -110,8 +110,43 @@ var bands = map[string]band{
 	"room_humidity":     {"humidity of the room", quantity.Humidity, 0, 1},
 	"handling_s":        {"handling between runs", quantity.Duration, 0, 24 * hour},
 	"value":             anyReal("value"),
-	"low":               anyReal("low end"),
-	"high":              anyReal("high end"),
+
+	"opening_m":       extent("sieve opening", 1e-5, 0.13),
+	"OnSieve.mass_kg": mass("mass on a sieve"),
+	"tare_kg":         mass("weight of the empty sieve"),
+	"pan_kg":          mass("mass in the pan"),
+	"pan_tare_kg":     mass("weight of the empty pan"),
+	"run":             {"number of the run's record", quantity.Count, 0, 1e9},
+	"portions":        {"number of portions", quantity.Count, 0, 100},
+	"long":            {"number of long grains", quantity.Count, 0, 1e6},
+
+	"PassedMagnet.metal_kg": mass("metal caught"),
+	"passed_kg":             mass("mass let over the magnet"),
+	"dust_kg":               mass("dust taken off"),
+
+	"Dried.temperature_k": warmth("temperature of the dryer"),
+	"Dried.time_s":        {"drying time", quantity.Duration, 60, year},
+	"in_kg":               some("mass put into the dryer"),
+	"out_kg":              mass("mass out of the dryer"),
+	"dew_point_k":         {"dew point", quantity.Temperature, 273.15 - 100, 273.15 + 60},
+	"bed_m":               extent("depth of the bed", 1e-4, 2),
+
+	"poured_kg": some("mass poured"),
+	"tapped_kg": some("mass tapped"),
+
+	"temperature_k": {"temperature of the melt", quantity.Temperature, 273.15 + 40, 273.15 + 450},
+	"screw_rad_s":   {"speed of the screw", quantity.Rotation, 1e-3, 1000 * 2 * math.Pi / 60},
+	"time_s":        {"time of the test", quantity.Duration, 1, 4 * hour},
+	"extruded_kg":   some("mass extruded"),
+	"load_kg":       {"load", quantity.Mass, 0.01, 100},
+	"cut_s":         {"time of a cut", quantity.Duration, 0.1, hour},
+	"cuts_kg":       some("mass of a cut"),
+
+	"before_kg": {"weight of the part before", quantity.Mass, 1e-4, heaviest},
+	"after_kg":  {"weight of the part after", quantity.Mass, 1e-4, heaviest},
+	"since_kg":  mass("mass since it last happened"),
+	"low":       anyReal("low end"),
+	"high":      anyReal("high end"),
 }
 
 // refuse says that a number is outside the band, with digits enough to see it.
@@ -141,5 +176,6 @@ func grams(kg float64) string {
 	return strings.TrimSuffix(strings.TrimRight(text, "0"), ".") + unit
 }
 
+func warm(k float64) string    { return quantity.Temperature.Show(k) }
 func length(m float64) string  { return quantity.Length.Show(m) }
 func volume(m3 float64) string { return quantity.Volume.Show(m3) }

@@ -96,6 +96,8 @@ type PrinterSet struct {
 // Kind is "printer_set".
 func (*PrinterSet) Kind() string { return "printer_set" }
 
+func (b *PrinterSet) names() (string, string) { return b.Kind(), b.Printer.Name }
+
 func (b *PrinterSet) check(*State, Record) error {
 	p := b.Printer
 	if err := named(p.Name, "printer.name", "printer"); err != nil {

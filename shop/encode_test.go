@@ -25,7 +25,7 @@ func TestEveryNumberHasABand(t *testing.T) {
 				}
 				walk(ty.Name(), field, ty.Field(i).Type)
 			}
-		case reflect.Float64, reflect.Int:
+		case reflect.Float64, reflect.Int, reflect.Int64:
 			key := owner + "." + name
 			if _, ok := bands[key]; !ok {
 				key = name

@@ -37,6 +37,7 @@ func ExampleFold() {
 	// in 1200 g
 	// on hand S1 scrap 720 g
 	// on hand R1 regrind 71 g
+	// on hand P1 print 385 g
 	// in the mill 2 g
 	// printed 385 g
 	// purged 15 g, lost in grinding 7 g

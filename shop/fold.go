@@ -18,8 +18,9 @@ func Fold(records []Record) (*State, error) {
 	s := empty()
 	ordered := slices.Clone(records)
 	slices.SortStableFunc(ordered, func(a, b Record) int { return cmp.Compare(a.ID, b.ID) })
+	used := otherPrintLabels(ordered)
 	for _, r := range ordered {
-		r, err := s.complete(r, time.Time{})
+		r, err := s.complete(s.labelOldPrint(r, used), time.Time{})
 		if err != nil {
 			return nil, &recordError{r, err}
 		}

@@ -43,7 +43,7 @@ func (b *TakenIn) check(s *State, _ Record) error {
 	if err := s.joins(b.Lot, b.Class, b.Polymer, "lot"); err != nil {
 		return err
 	}
-	return nil
+	return s.keptForPrints(b.Lot, "lot")
 }
 
 func (b *TakenIn) apply(s *State, r Record) {

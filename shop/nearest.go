@@ -69,6 +69,22 @@ func (s *State) lotNamed(id LotID, field string) (*Lot, error) {
 	return nil, &Error{Code: NotFound, Field: field, Say: say, Hint: nearest(string(id), known)}
 }
 
+// printerNamed looks up a printer for a record, or says which names are near.
+func (s *State) printerNamed(name, field string) error {
+	known := make([]string, len(s.Printers))
+	for i, p := range s.Printers {
+		if p.Name == name {
+			return nil
+		}
+		known[i] = p.Name
+	}
+	hint := nearest(name, known)
+	if len(known) == 0 {
+		hint = "Describe the printer first; everything but its name may be unknown."
+	}
+	return &Error{Code: NotFound, Field: field, Say: "There is no printer " + clip(name) + ".", Hint: hint}
+}
+
 // millNamed looks up a mill for a record, or says which names are near.
 func (s *State) millNamed(name, field string) (int, error) {
 	if i := s.millIndex(name); i >= 0 {

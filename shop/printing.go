@@ -1,8 +1,10 @@
 package shop
 
-// Printed takes material out of a lot into a print.
+// Printed takes material out of a lot into a print: a lot of what it weighs
+// without the purge, until it leaves the house or, failed, is sorted into scrap.
 type Printed struct {
 	From   LotID    `json:"from"`
+	Into   LotID    `json:"into,omitempty"` // empty: a new print lot
 	Need   string   `json:"need,omitempty"`
 	Print  string   `json:"print"` // name of the part
 	Mass   float64  `json:"mass_kg"`
@@ -13,6 +15,19 @@ type Printed struct {
 
 // Kind is "printed".
 func (*Printed) Kind() string { return "printed" }
+
+func (b *Printed) labels() []LotID { return []LotID{b.Into} }
+
+func (b *Printed) relabelled(old Body, next func(Class) LotID) Body {
+	c := *b
+	if o, ok := old.(*Printed); ok && c.Into == "" {
+		c.Into = o.Into
+	}
+	if c.Into == "" {
+		c.Into = next(Print)
+	}
+	return &c
+}
 
 func (b *Printed) check(s *State, _ Record) error {
 	from, err := s.lotNamed(b.From, "from")
@@ -32,11 +47,60 @@ func (b *Printed) check(s *State, _ Record) error {
 		return invalid("purged_kg", "The purge "+grams(*b.Purged)+" is more than the "+grams(b.Mass)+" taken for the print.",
 			"The mass includes the purge.")
 	}
-	return s.enough(from, b.Mass, "mass_kg", "The mass printed")
+	if err := s.enough(from, b.Mass, "mass_kg", "The mass printed"); err != nil {
+		return err
+	}
+	if err := s.joins(b.Into, Print, from.Polymer, "into", b.From); err != nil {
+		return err
+	}
+	if l, ok := s.Lots[b.Into]; ok && !s.printedHere(l) {
+		return conflict("into", "Lot "+string(b.Into)+" came from outside and holds no prints of this shop.", "Leave the lot empty for a new one.")
+	}
+	return nil
 }
 
 func (b *Printed) apply(s *State, r Record) {
+	from := *s.Lots[b.From]
+	net := b.Mass - value(b.Purged)
 	s.take(r, b.From, b.Mass)
 	s.lose(r, Purged, b.From, value(b.Purged))
-	s.printed += b.Mass - value(b.Purged)
+	s.put(r, b.Into, net, Lot{Name: b.Print, Polymer: from.Polymer, Sure: from.Sure, Colour: from.Colour, RGB: from.RGB, Halogen: from.Halogen})
+	if net > 0 {
+		s.link(r, b.From, b.Into, net)
+	}
+}
+
+// PrintsFrom are the prints made from a lot, the newest first.
+func (s *State) PrintsFrom(id LotID) []Entry[*Printed] {
+	return entries(s, func(b *Printed) bool { return b.From == id })
+}
+
+// PrintsIn are the prints a print lot is made of, the newest first.
+func (s *State) PrintsIn(id LotID) []Entry[*Printed] {
+	return entries(s, func(b *Printed) bool { return b.Into == id })
+}
+
+// Outcome is how prints came out.
+type Outcome struct {
+	Good YesNo  // yes when all are, no when any is not
+	Why  string // the newest one that failed did so because …
+}
+
+// OutcomeOf says how what a print lot holds came out.
+func (s *State) OutcomeOf(id LotID) Outcome {
+	var o Outcome
+	for i, p := range s.PrintsIn(id) {
+		switch {
+		case p.Body.Good == No:
+			if o.Good != No || o.Why == "" {
+				o.Why = p.Body.Why
+			}
+			o.Good = No
+		case i == 0:
+			o.Good = p.Body.Good
+		case o.Good != p.Body.Good && o.Good != No:
+			o.Good = Unknown
+		}
+	}
+	return o
 }

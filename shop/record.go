@@ -51,7 +51,8 @@ type labelling interface {
 func Bodies() []Body {
 	return []Body{
 		&ShopSet{}, &PersonSet{}, &MillSet{}, &ScaleSet{}, &PrinterSet{}, &MaterialSet{},
-		&NeedSet{}, &TakenIn{}, &Sorted{}, &Ground{}, &Weighed{}, &Blended{}, &Printed{}, &Discarded{}, &Void{},
+		&NeedSet{}, &TakenIn{}, &Sorted{}, &Ground{}, &Weighed{}, &Sieved{}, &PassedMagnet{}, &Dedusted{},
+		&Dried{}, &JarWeighed{}, &Blended{}, &FlowTested{}, &Printed{}, &Discarded{}, &Serviced{}, &Happened{}, &Void{},
 	}
 }
 

@@ -3,7 +3,8 @@ package shop
 import "fmt"
 
 // Sorted splits a lot: by polymer, by colour, or metal cut out. Heaps, metal
-// and waste leave the lot; what is not mentioned stays in it.
+// and waste leave the lot; what is not mentioned stays in it. Heaps are of the
+// lot's own class, but prints become scrap again.
 type Sorted struct {
 	From  LotID    `json:"from"`
 	Into  []Part   `json:"into"`
@@ -40,15 +41,24 @@ func (b *Sorted) relabelled(old Body, next func(Class) LotID) Body {
 	o, _ := old.(*Sorted)
 	c.Into = append([]Part(nil), b.Into...)
 	for i := range c.Into {
-		switch {
+		switch class := heapClass(b.From.Class(), ""); {
 		case c.Into[i].Lot != "":
-		case o != nil && i < len(o.Into) && o.Into[i].Lot.Class() == b.From.Class():
+		case o != nil && i < len(o.Into) && o.Into[i].Lot.Class() == heapClass(b.From.Class(), o.Into[i].Lot):
 			c.Into[i].Lot = o.Into[i].Lot
-		case b.From.Class() != "":
-			c.Into[i].Lot = next(b.From.Class())
+		case class != "":
+			c.Into[i].Lot = next(class)
 		}
 	}
 	return &c
+}
+
+// heapClass is the class of a heap sorted out of a lot: the lot's own, but scrap
+// for prints unless the heap's label says that they stay prints.
+func heapClass(from Class, heap LotID) Class {
+	if from == Print && heap.Class() != Print {
+		return Scrap
+	}
+	return from
 }
 
 func (b *Sorted) total() float64 {
@@ -80,7 +90,10 @@ func (b *Sorted) check(s *State, _ Record) error {
 		if err := p.Pieces.check(path + "pieces."); err != nil {
 			return err
 		}
-		if err := s.joins(p.Lot, from.Class, b.like(*from, p).Polymer, path+"lot", b.From); err != nil {
+		if err := s.joins(p.Lot, heapClass(from.Class, p.Lot), b.like(*from, p).Polymer, path+"lot", b.From); err != nil {
+			return err
+		}
+		if err := s.keptForPrints(p.Lot, path+"lot"); err != nil {
 			return err
 		}
 	}

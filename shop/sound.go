@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"reflect"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -128,7 +129,7 @@ func soundValue(f field, v reflect.Value) *Error {
 		return soundText("", v.String(), f.most)
 	case reflect.Float64:
 		return soundNumber(f, v.Float())
-	case reflect.Int:
+	case reflect.Int, reflect.Int64:
 		return soundNumber(f, float64(v.Int()))
 	}
 	return nil
@@ -161,22 +162,11 @@ func soundNumber(f field, x float64) *Error {
 }
 
 func soundChoice(v reflect.Value) *Error {
-	text := v.String()
-	switch v.Type() {
-	case reflect.TypeFor[YesNo]():
-		if c := YesNo(text); c != Yes && c != No && c != Unknown {
-			return invalid("", strconv.Quote(clip(text))+" is neither yes nor no.", "Leave it empty when it is not known.")
-		}
-	case reflect.TypeFor[Place]():
-		if c := Place(text); c != NoThermometer && c != OuterWall && c != InCharge {
-			return invalid("", strconv.Quote(clip(text))+" is no place for the thermometer.", "It is the outer wall, in the charge, or empty.")
-		}
-	case reflect.TypeFor[Class]():
-		if letters[Class(text)] == 0 {
-			return invalid("", strconv.Quote(clip(text))+" is no class of lot.", "It is scrap, regrind, virgin, blend or print.")
-		}
+	c, ok := choices[v.Type()]
+	if !ok || slices.Contains(c.list, v.String()) {
+		return nil
 	}
-	return nil
+	return invalid("", strconv.Quote(clip(v.String()))+" "+c.say, c.hint)
 }
 
 func soundText(path, text string, most int) *Error {

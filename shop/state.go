@@ -23,9 +23,8 @@ type State struct {
 	History   []Record  // every record as written, by ID
 	Last      time.Time // of the latest record that stands
 
-	own     map[LotID]bool // lots this state may still change in place, while it is made
-	given   counters       // labels given so far
-	printed float64        // [kg] gone into prints
+	own   map[LotID]bool // lots this state may still change in place, while it is made
+	given counters       // labels given so far
 }
 
 // MillState is a mill and what it still holds.
@@ -61,6 +60,10 @@ const (
 	MetalCut     = "metal cut out"       // inserts, screws, tape
 	ThrownAway   = "thrown away"         // by sorting or on purpose
 	Purged       = "purged"              // purge, skirts and spill of a print
+	MetalCaught  = "metal caught"        // by the magnet
+	DustTaken    = "dust taken off"      // by the sieve or by air
+	DriedOff     = "dried off"           // water
+	TestExtruded = "extruded in a test"  // by flow tests
 	Recount      = "recount"             // what a later weighing found missing, or, negative, found
 	Difference   = "weighing difference" // within the scale's resolution
 )

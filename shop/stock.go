@@ -41,6 +41,21 @@ func (s *State) enough(l *Lot, mass float64, field, what string) error {
 	return conflict(field, fmt.Sprintf("%s %s is more than lot %s has: %s.", what, grams(mass), l.ID, grams(l.Mass)), hint)
 }
 
+// has refuses a mass that was only looked at when the lot, with what waits to be
+// weighed, cannot have held it.
+func (s *State) has(l *Lot, mass float64, field, what string) error {
+	have := l.Mass + s.waitingFor(l.ID).mass()
+	if mass <= have+s.weighed(have) {
+		return nil
+	}
+	return conflict(field, fmt.Sprintf("%s %s is more than lot %s has: %s.", what, grams(mass), l.ID, grams(have)),
+		"Weigh the lot and write the recount down first, or check the entry.")
+}
+
+// weighed is how much two weighings of a mass may differ without anybody having
+// misread [kg]: two digits each, and what goes astray.
+func (s *State) weighed(mass float64) float64 { return 2*2*s.Resolution(mass) + slack*mass }
+
 // take removes mass from a lot. What the lot did not have, within the scale's
 // resolution, is a named gain.
 func (s *State) take(r Record, id LotID, mass float64) {

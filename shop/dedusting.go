@@ -1,0 +1,29 @@
+package shop
+
+// Dedusted takes the dust off a lot.
+type Dedusted struct {
+	Lot     LotID    `json:"lot"`
+	Dust    float64  `json:"dust_kg"`             // taken off
+	Opening *float64 `json:"opening_m,omitempty"` // of the sieve it fell through; nil: by air, or not known
+}
+
+// Kind is "dedusted".
+func (*Dedusted) Kind() string { return "dedusted" }
+
+func (b *Dedusted) check(s *State, _ Record) error {
+	l, err := s.lotNamed(b.Lot, "lot")
+	if err != nil {
+		return err
+	}
+	return s.enough(l, b.Dust, "dust_kg", "The dust taken off")
+}
+
+func (b *Dedusted) apply(s *State, r Record) {
+	s.take(r, b.Lot, b.Dust)
+	s.lose(r, DustTaken, b.Lot, b.Dust)
+}
+
+// Dedustings are the times dust was taken off a lot, the newest first.
+func (s *State) Dedustings(id LotID) []Entry[*Dedusted] {
+	return entries(s, func(b *Dedusted) bool { return b.Lot == id })
+}

@@ -1,0 +1,64 @@
+package shop
+
+import (
+	"fmt"
+	"slices"
+)
+
+// PassedMagnet is a lot, or some of it, let run over a magnet. The metal caught
+// leaves the lot.
+type PassedMagnet struct {
+	Lot    LotID    `json:"lot"`
+	Run    RecordID `json:"run,omitempty"`       // the run of the mill it came out of; 0: not said
+	Metal  float64  `json:"metal_kg"`            // caught; 0: none seen
+	Passed *float64 `json:"passed_kg,omitempty"` // let run over; nil: not weighed
+}
+
+// Kind is "passed_magnet".
+func (*PassedMagnet) Kind() string { return "passed_magnet" }
+
+func (b *PassedMagnet) check(s *State, _ Record) error {
+	l, err := s.lotNamed(b.Lot, "lot")
+	if err != nil {
+		return err
+	}
+	if err := s.cameFrom(l, b.Run); err != nil {
+		return err
+	}
+	if b.Passed != nil {
+		if b.Metal > *b.Passed {
+			return invalid("metal_kg", "The metal caught "+grams(b.Metal)+" is more than the "+grams(*b.Passed)+" let over the magnet.", "Check the unit of both.")
+		}
+		if err := s.has(l, *b.Passed, "passed_kg", "The mass let over the magnet"); err != nil {
+			return err
+		}
+	}
+	return s.enough(l, b.Metal, "metal_kg", "The metal caught")
+}
+
+func (b *PassedMagnet) apply(s *State, r Record) {
+	s.take(r, b.Lot, b.Metal)
+	s.lose(r, MetalCaught, b.Lot, b.Metal)
+}
+
+// MagnetPasses are the times a lot was let over the magnet, the newest first.
+func (s *State) MagnetPasses(id LotID) []Entry[*PassedMagnet] {
+	return entries(s, func(b *PassedMagnet) bool { return b.Lot == id })
+}
+
+// cameFrom refuses a run of a mill out of which nothing of the lot came; 0 is
+// no run.
+func (s *State) cameFrom(l *Lot, run RecordID) error {
+	if run == 0 {
+		return nil
+	}
+	ground := slices.ContainsFunc(s.Mills, func(m MillState) bool { return slices.Contains(m.Runs, run) })
+	if !ground {
+		return &Error{Code: NotFound, Field: "run", Say: fmt.Sprintf("Record %d is no run of a mill before that time.", run),
+			Hint: "Name the number of the record of the run, or leave it out."}
+	}
+	if !slices.Contains(l.Records, run) {
+		return conflict("run", fmt.Sprintf("The run of record %d did not go into lot %s.", run, l.ID), "Check both, or leave the run out.")
+	}
+	return nil
+}

@@ -1,0 +1,61 @@
+package shop
+
+import "strings"
+
+// Serviced is what was looked at or mended on a mill.
+type Serviced struct {
+	Mill   string   `json:"mill"`
+	Part   MillPart `json:"part"`
+	What   Upkeep   `json:"what"`
+	Sound  YesNo    `json:"sound,omitempty"`     // as it went back in
+	Before *float64 `json:"before_kg,omitempty"` // weight of the part as it came out
+	After  *float64 `json:"after_kg,omitempty"`  // weight of the part that went in
+}
+
+// MillPart is a part of a mill that wears.
+type MillPart string
+
+// The parts.
+const (
+	BladePart  MillPart = "blade"
+	ScreenPart MillPart = "screen"
+	SealPart   MillPart = "seal"
+	MagnetPart MillPart = "magnet"
+	OtherPart  MillPart = "other"
+)
+
+// Upkeep is what was done to a part.
+type Upkeep string
+
+// What may be done.
+const (
+	Inspected    Upkeep = "inspected"
+	Sharpened    Upkeep = "sharpened"
+	Replaced     Upkeep = "replaced"
+	Repaired     Upkeep = "repaired"
+	FoundDamaged Upkeep = "found damaged"
+)
+
+// Kind is "serviced".
+func (*Serviced) Kind() string { return "serviced" }
+
+func (b *Serviced) check(s *State, _ Record) error {
+	if _, err := s.millNamed(b.Mill, "mill"); err != nil {
+		return err
+	}
+	switch {
+	case b.What == FoundDamaged && b.Sound == Yes:
+		return invalid("sound", "A "+strings.Replace(string(b.Part), "other", "part", 1)+" found damaged is not sound.",
+			"Write down what mended it as a record of its own.")
+	case b.What == Sharpened && b.Before != nil && b.After != nil && *b.After > *b.Before+s.weighed(*b.Before):
+		return invalid("after_kg", "Sharpened it weighs "+grams(*b.After)+", more than the "+grams(*b.Before)+" before.", "Check both, or whether it was replaced.")
+	}
+	return nil
+}
+
+func (*Serviced) apply(*State, Record) {}
+
+// Services are what was done to a mill, the newest first.
+func (s *State) Services(mill string) []Entry[*Serviced] {
+	return entries(s, func(b *Serviced) bool { return b.Mill == mill })
+}

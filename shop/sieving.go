@@ -1,0 +1,172 @@
+package shop
+
+import "fmt"
+
+// Sieved is a sieve analysis of a sample of a lot, coarsest sieve first. The
+// sample goes back: nothing leaves the lot.
+type Sieved struct {
+	Lot       LotID     `json:"lot"`
+	Run       RecordID  `json:"run,omitempty"` // the run of the mill it came out of; 0: not said
+	Charge    float64   `json:"charge_kg"`     // put on the stack
+	Series    Series    `json:"series"`
+	Holes     Holes     `json:"holes"`
+	Sieves    []OnSieve `json:"sieves"` // coarsest first
+	Pan       float64   `json:"pan_kg"`
+	PanTare   *float64  `json:"pan_tare_kg,omitempty"`
+	Gross     bool      `json:"gross,omitempty"`    // masses are with the sieve, the pan with the pan
+	Portions  int       `json:"portions,omitempty"` // the masses are of so many portions together; 0: one
+	Hole      *float64  `json:"hole_m,omitempty"`   // of the mill's screen in use
+	LongFound *int      `json:"long,omitempty"`     // grains longer than two screen holes; nil: nobody looked
+}
+
+// OnSieve is what one sieve kept back.
+type OnSieve struct {
+	Opening float64  `json:"opening_m"`
+	Mass    float64  `json:"mass_kg"`
+	Tare    *float64 `json:"tare_kg,omitempty"` // of the empty sieve
+}
+
+// Series names the standard a stack's openings are from.
+type Series string
+
+// The series. R 20/3 is the principal one of ISO 565, the other two supplement it.
+const (
+	R20x3   Series = "ISO 3310-1 R20/3"
+	R40x3   Series = "ISO 3310-1 R40/3"
+	R20     Series = "ISO 3310-1 R20"
+	ASTME11 Series = "ASTM E11"
+	OwnSet  Series = "own"
+)
+
+// Holes is the form of the openings of sieves.
+type Holes string
+
+// The forms.
+const (
+	WovenWire   Holes = "woven"
+	RoundHoles  Holes = "round"
+	SquareHoles Holes = "square"
+)
+
+// mostSieves bounds a stack, far above what one shaker carries. Judgement.
+const mostSieves = 40
+
+// absurdSum times the charge is more than any slip of the scale can find on the
+// sieves: a tare was forgotten. Judgement.
+const absurdSum = 2
+
+// Kind is "sieved".
+func (*Sieved) Kind() string { return "sieved" }
+
+func (b *Sieved) check(s *State, _ Record) error {
+	l, err := s.lotNamed(b.Lot, "lot")
+	if err != nil {
+		return err
+	}
+	if err := s.cameFrom(l, b.Run); err != nil {
+		return err
+	}
+	if err := b.order(); err != nil {
+		return err
+	}
+	if err := b.tared(); err != nil {
+		return err
+	}
+	if err := b.adds(); err != nil {
+		return err
+	}
+	return s.has(l, b.Charge, "charge_kg", "The mass put on the sieves")
+}
+
+// order refuses a stack that cannot stand like that.
+func (b *Sieved) order() error {
+	switch n := len(b.Sieves); {
+	case n == 0:
+		return invalid("sieves", "The stack has no sieve.", "Enter at least one sieve and the pan.")
+	case n > mostSieves:
+		return invalid("sieves", fmt.Sprintf("%d sieves are more than the %d of a stack.", n, mostSieves), "Write it down as two stacks.")
+	}
+	for i, x := range b.Sieves[1:] {
+		above, field := b.Sieves[i].Opening, fmt.Sprintf("sieves.%d.opening_m", i+1)
+		switch {
+		case x.Opening == above:
+			return invalid(field, "The sieve of "+length(x.Opening)+" stands twice in the stack.", "Enter its mass once.")
+		case x.Opening > above:
+			return invalid(field, "The sieve of "+length(x.Opening)+" stands under the finer one of "+length(above)+".",
+				"Enter the coarsest sieve first, the finest last.")
+		}
+	}
+	return nil
+}
+
+// tared refuses masses with the sieve that cannot be told from the sieve's own.
+func (b *Sieved) tared() error {
+	if !b.Gross {
+		return nil
+	}
+	if b.Portions > 1 {
+		return invalid("portions", "Masses with the sieve, of several portions together, hold the sieves an unknown number of times.",
+			"Take the empty sieves off, or write each portion down by itself.")
+	}
+	for i, x := range b.Sieves {
+		if err := netOf(x.Mass, x.Tare, fmt.Sprintf("sieves.%d.", i), "The sieve of "+length(x.Opening)); err != nil {
+			return err
+		}
+	}
+	return netOf(b.Pan, b.PanTare, "pan_", "The pan")
+}
+
+func netOf(gross float64, tare *float64, field, what string) error {
+	switch {
+	case tare == nil:
+		return invalid(field+"tare_kg", what+" was weighed full, but not empty.", "Weigh it empty, or enter masses without the sieves.")
+	case *tare > gross && field == "pan_":
+		return invalid("pan_kg", what+" weighs "+grams(gross)+" full and "+grams(*tare)+" empty.", "Weigh it empty again.")
+	case *tare > gross:
+		return invalid(field+"mass_kg", what+" weighs "+grams(gross)+" full and "+grams(*tare)+" empty.", "Weigh it empty again.")
+	}
+	return nil
+}
+
+// adds refuses a stack on which nothing was found, or far more than was put on.
+// What is missing is information, not a fault.
+func (b *Sieved) adds() error {
+	sieves, pan := b.Net()
+	sum := pan
+	for _, m := range sieves {
+		sum += m
+	}
+	switch {
+	case sum == 0:
+		return invalid("sieves", "All sieves and the pan are empty.", "Enter what each of them kept back.")
+	case sum >= absurdSum*b.Charge:
+		hint := "Were they weighed with the sieve? Then say so and enter the empty weights; else check the charge."
+		if b.Gross {
+			hint = "Check the empty weights and the charge."
+		}
+		return conflict("sieves", fmt.Sprintf("The sieves and the pan hold %s together, but %s was put on them.", grams(sum), grams(b.Charge)), hint)
+	}
+	return nil
+}
+
+// Net is what each sieve and the pan kept back, without the sieves [kg].
+func (b *Sieved) Net() (sieves []float64, pan float64) {
+	sieves, pan = make([]float64, len(b.Sieves)), b.Pan
+	for i, x := range b.Sieves {
+		sieves[i] = x.Mass
+		if b.Gross {
+			sieves[i] -= value(x.Tare)
+		}
+	}
+	if b.Gross {
+		pan -= value(b.PanTare)
+	}
+	return sieves, pan
+}
+
+func (b *Sieved) apply(s *State, r Record) { s.change(b.Lot).note(r.ID) }
+
+// Sievings are the sieve analyses of a lot, the newest first.
+func (s *State) Sievings(id LotID) []Entry[*Sieved] {
+	return entries(s, func(b *Sieved) bool { return b.Lot == id })
+}
