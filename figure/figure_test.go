@@ -229,3 +229,11 @@ func ExampleFromDraws() {
 	fmt.Println(f.Shown(), "|", f.ShownRange(), "|", f.Origin())
 	// Output: 250 g | 210–290 g | from 14 runs
 }
+
+func TestShownStaysInsideItsRange(t *testing.T) {
+	t.Parallel()
+	f := figure.Figure{Key: "density", Name: "density", Kind: quantity.Density, Value: 1240, Low: 1220, High: 1260, Basis: figure.Books}
+	if got := f.Shown(); got != "1.24 g/cm³" {
+		t.Errorf("got %q beside %q", got, f.ShownRange())
+	}
+}

@@ -19,9 +19,18 @@ func (f Figure) Shown() string {
 	case f.Basis == Measured:
 		return f.priced(f.Kind.Show(f.Value))
 	case f.IsForecast() && f.Basis != Entered:
-		return f.priced(f.Kind.Rough(f.Value))
+		return f.priced(f.rough())
 	}
 	return f.priced(f.Kind.Plain(f.Value))
+}
+
+// rough has two digits, or three where two would leave the figure's own range.
+func (f Figure) rough() string {
+	shown := f.Kind.Rough(f.Value)
+	if v, err := f.Kind.Parse(shown); err == nil && (v < f.Low || v > f.High) {
+		return f.Kind.Show(f.Value)
+	}
+	return shown
 }
 
 // ShownRange is the 10–90 % range in one unit, "1.1–1.4 kg"; "" when the figure

@@ -60,14 +60,14 @@ func (j *job) setting(g *Grinding, t trial) error {
 	}
 	s.Power.How = t.d.how
 	if t.d.level > 0 {
-		f := chosen("level", "controller level", quantity.Number, float64(t.d.level), search)
+		f := chosen("level", "controller level", quantity.Count, float64(t.d.level), search)
 		s.Level = &f
 	}
 	if s.Charges, s.Total, err = j.length(t); err != nil {
 		return err
 	}
 	s.Charges, s.Total = s.Charges.From(search, g.Need, s.Charge), s.Total.From("charges × run + (charges − 1) × rest", s.Charges, s.Run, s.Rest)
-	s.JarEvery = chosen("jar_every", "empty the jar after", quantity.Number, float64(b.jarEvery(t)),
+	s.JarEvery = chosen("jar_every", "empty the jar after", quantity.Count, float64(b.jarEvery(t)),
 		"charges whose poured volume fills the jar to nine tenths in nine of ten draws", s.Charge, belief(&b.beliefs, estimate.GrainBulk))
 	s.Finish = j.req.Now.Add(time.Duration(t.total() * float64(time.Second)))
 	g.Setting = s
@@ -87,7 +87,7 @@ func (j *job) length(t trial) (charges, total figure.Figure, err error) {
 		counts[i] = float64(n)
 		lengths[i] = counts[i]*t.run() + (counts[i]-1)*t.rest
 	}
-	if charges, err = figure.FromDraws("charges", "charges", quantity.Number, counts); err != nil {
+	if charges, err = figure.FromDraws("charges", "charges", quantity.Count, counts); err != nil {
 		return
 	}
 	if total, err = figure.FromDraws("total", "from first start to last stop", quantity.Duration, lengths); err != nil {

@@ -178,9 +178,9 @@ func (g *Grinding) still(zero func(key, name string, kind quantity.Kind) figure.
 	g.Balance = Balance{In: zero("in", "scrap ground", quantity.Mass), Product: g.Product,
 		Left: zero("left", "stays in the mill", quantity.Mass), Lost: zero("lost", "dust and spill", quantity.Mass)}
 	g.Setting = Setting{
-		Charge: zero("charge", "a charge", quantity.Mass), Charges: zero("charges", "charges", quantity.Number),
+		Charge: zero("charge", "a charge", quantity.Mass), Charges: zero("charges", "charges", quantity.Count),
 		Power: zero("power", "draw under load", quantity.Power), Run: zero("run", "grind each charge for", quantity.Duration),
-		Rest: zero("rest", "from a stop to the next start", quantity.Duration), JarEvery: zero("jar_every", "empty the jar after", quantity.Number),
+		Rest: zero("rest", "from a stop to the next start", quantity.Duration), JarEvery: zero("jar_every", "empty the jar after", quantity.Count),
 		Total: zero("total", "from first start to last stop", quantity.Duration),
 	}
 }
