@@ -61,7 +61,7 @@ func showKept(c *cobra.Command, env *Env, before, after *shop.State, kept shop.R
 			Lots   []lotJSON  `json:"lots"`
 		}{recordOut(kept), lots})
 	}
-	plain(env.Out, "Record %d: %s.", kept.ID, describe(kept.Body))
+	plain(env.Out, "Record %d: %s.", kept.ID, shop.Describe(kept.Body))
 	for _, l := range lots {
 		plain(env.Out, "%s now holds %s.", l.Label, l.Mass.Shown())
 	}

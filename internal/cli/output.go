@@ -92,7 +92,7 @@ type recordJSON struct {
 func recordOut(r shop.Record) recordJSON {
 	const stamp = "2006-01-02T15:04:05Z07:00"
 	return recordJSON{ID: r.ID, Kind: r.Body.Kind(), At: r.At.Format(stamp), NotedAt: r.NotedAt.Format(stamp), By: r.By,
-		Note: r.Note, Corrects: r.Corrects, CorrectedBy: r.CorrectedBy, Says: describe(r.Body), Body: r.Body}
+		Note: r.Note, Corrects: r.Corrects, CorrectedBy: r.CorrectedBy, Says: shop.Describe(r.Body), Body: r.Body}
 }
 
 // answerWord spells out a yes-or-no that may be missing.

@@ -45,37 +45,48 @@ func (b *book) workThroughTheWeeks() {
 // prints are the shop's prints from its own granulate, good and failed.
 func prints() []printed {
 	return []printed{
-		{80, 19, ada, shop.Printed{From: "R1", Print: "drawer fronts", Mass: 0.186, Purged: known(0.014), Good: shop.Yes}},
-		{73, 18, ada, shop.Printed{From: "R2", Print: "lamp shade", Mass: 0.142, Purged: known(0.011), Good: shop.No, Why: "ran dry: the hopper bridged"}},
-		{66, 18, jonas, shop.Printed{From: "R3", Print: "rain cover", Mass: 0.164, Purged: known(0.022), Good: shop.No, Why: "bubbles: the granulate was damp"}},
-		{59, 20, mira, shop.Printed{From: "R4", Print: "seed trays", Mass: 0.098, Purged: known(0.009), Good: shop.Yes}},
-		{52, 18, jonas, shop.Printed{From: "R3", Print: "rain cover, second try", Mass: 0.131, Purged: known(0.010), Good: shop.Yes}},
-		{46, 19, ada, shop.Printed{From: "R1", Print: "tool holder", Mass: 0.212, Purged: known(0.012), Good: shop.No, Why: "nozzle blocked by a dark speck"}},
-		{40, 20, ada, shop.Printed{From: "R1", Print: "shelf brackets", Mass: 0.232, Purged: known(0.012), Good: shop.Yes}},
-		{38, 17, mira, shop.Printed{From: "R2", Print: "letter box flap", Mass: 0.121, Purged: known(0.010), Good: shop.Yes}},
-		{25, 18, jonas, shop.Printed{From: "R6", Print: "fan duct", Mass: 0.118, Purged: known(0.013), Good: shop.Yes}},
-		{16, 19, ada, shop.Printed{From: "R1", Print: "tool holder, second try", Mass: 0.228, Purged: known(0.012), Good: shop.Yes}},
-		{12, 19, jonas, shop.Printed{From: "R3", Print: "window latch", Mass: 0.121, Purged: known(0.011), Good: shop.Yes}},
-		{9, 18, mira, shop.Printed{From: "R5", Print: "cable trough", Mass: 0.094, Purged: known(0.009), Good: shop.Yes}},
-		{3, 18, jonas, shop.Printed{From: "R3", Print: "sluice gate", Mass: 0.173, Purged: known(0.012), Good: shop.No, Why: "lifted off the bed"}},
-		{2, 20, ada, shop.Printed{From: "R1", Print: "bench feet", Mass: 0.338, Purged: known(0.012), Good: shop.Yes}},
+		{80, 19, ada, shop.Printed{From: "R1", Into: "P1", Print: "drawer fronts", Mass: 0.186, Purged: known(0.014), Good: shop.Yes}},
+		{73, 18, ada, shop.Printed{From: "R2", Into: "P2", Print: "lamp shade", Mass: 0.142, Purged: known(0.011), Good: shop.No, Why: "ran dry: the hopper bridged"}},
+		{66, 18, jonas, shop.Printed{From: "R3", Into: "P3", Print: "rain cover", Mass: 0.164, Purged: known(0.022), Good: shop.No, Why: "bubbles: the granulate was damp"}},
+		{59, 20, mira, shop.Printed{From: "R4", Into: "P4", Print: "seed trays", Mass: 0.098, Purged: known(0.009), Good: shop.Yes}},
+		{52, 18, jonas, shop.Printed{From: "R3", Into: "P5", Print: "rain cover, second try", Mass: 0.131, Purged: known(0.010), Good: shop.Yes}},
+		{46, 19, ada, shop.Printed{From: "R1", Into: "P6", Print: "tool holder", Mass: 0.212, Purged: known(0.012), Good: shop.No, Why: "nozzle blocked by a dark speck"}},
+		{40, 20, ada, shop.Printed{From: "R1", Into: "P7", Print: "shelf brackets", Mass: 0.232, Purged: known(0.012), Good: shop.Yes}},
+		{38, 17, mira, shop.Printed{From: "R2", Into: "P8", Print: "letter box flap", Mass: 0.121, Purged: known(0.010), Good: shop.Yes}},
+		{25, 18, jonas, shop.Printed{From: "R6", Into: "P9", Print: "fan duct", Mass: 0.118, Purged: known(0.013), Good: shop.Yes}},
+		{16, 19, ada, shop.Printed{From: "R1", Into: "P10", Print: "tool holder, second try", Mass: 0.228, Purged: known(0.012), Good: shop.Yes}},
+		{12, 19, jonas, shop.Printed{From: "R3", Into: "P11", Print: "window latch", Mass: 0.121, Purged: known(0.011), Good: shop.Yes}},
+		{9, 18, mira, shop.Printed{From: "R5", Into: "P12", Print: "cable trough", Mass: 0.094, Purged: known(0.009), Good: shop.Yes}},
+		{3, 18, jonas, shop.Printed{From: "R3", Into: "P13", Print: "sluice gate", Mass: 0.173, Purged: known(0.012), Good: shop.No, Why: "lifted off the bed"}},
+		{2, 20, ada, shop.Printed{From: "R1", Into: "P14", Print: "bench feet", Mass: 0.338, Purged: known(0.012), Good: shop.Yes}},
 	}
 }
 
 // takeBackFailures turns the failed prints of the first half into scrap again.
 func (b *book) takeBackFailures() {
-	b.note(b.at(33, 17, 0), mira, &shop.TakenIn{Lot: "S14", Class: shop.Scrap, Name: "failed lamp shade, printed once before",
-		Polymer: "PLA", Sure: known(0.98), Colour: "white", RGB: "#efede6", Pieces: pieces(60e-3, 0.9e-3, 0.1), Mass: 0.130})
-	b.note(b.at(33, 17, 5), mira, &shop.TakenIn{Lot: "S15", Class: shop.Scrap, Name: "failed tool holder, printed once before",
-		Polymer: "PLA", Sure: known(0.98), Colour: "black", RGB: "#1d1d1f", Pieces: pieces(66e-3, 1.6e-3, 0.2), Mass: 0.199})
-	b.note(b.at(33, 17, 10), mira, &shop.TakenIn{Lot: "S16", Class: shop.Scrap, Name: "failed rain cover, full of bubbles",
-		Polymer: "PETG", Sure: known(0.95), Colour: "clear", RGB: "#dbe3e1", Pieces: pieces(58e-3, 1.2e-3, 0.15), Mass: 0.141})
+	for i, f := range []struct {
+		print shop.LotID
+		heap  shop.Part
+	}{
+		{"P2", shop.Part{Lot: "S14", Name: "failed lamp shade, second life", Pieces: pieces(60e-3, 0.9e-3, 0.1)}},
+		{"P6", shop.Part{Lot: "S15", Name: "failed tool holder, second life", Pieces: pieces(66e-3, 1.6e-3, 0.2)}},
+		{"P3", shop.Part{Lot: "S16", Name: "failed rain cover, full of bubbles", Pieces: pieces(58e-3, 1.2e-3, 0.15)}},
+	} {
+		b.takeBack(33, 17, 5*i, mira, f.print, f.heap)
+	}
 }
 
 // takeBackLater is the last failure, a thick one.
 func (b *book) takeBackLater() {
-	b.note(b.at(2, 9, 30), jonas, &shop.TakenIn{Lot: "S17", Class: shop.Scrap, Name: "failed sluice gate, nearly solid",
-		Polymer: "PETG", Sure: known(0.95), Colour: "clear", RGB: "#dbe3e1", Pieces: pieces(130e-3, 5e-3, 0.9), Mass: 0.160})
+	b.takeBack(2, 9, 30, jonas, "P13", shop.Part{Lot: "S17", Name: "failed sluice gate, nearly solid", Pieces: pieces(130e-3, 5e-3, 0.9)})
+}
+
+// takeBack sorts a whole print into scrap.
+func (b *book) takeBack(day, hour, minute int, who string, print shop.LotID, heap shop.Part) {
+	if l, ok := b.state.Lot(print); ok {
+		heap.Mass = gram(l.Mass)
+	}
+	b.note(b.at(day, hour, minute), who, &shop.Sorted{From: print, Into: []shop.Part{heap}})
 }
 
 // correctACharge mends a slip: a product written down a gram too heavy.
