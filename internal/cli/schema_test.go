@@ -108,3 +108,17 @@ func TestAnswersMeetTheirSchemas(t *testing.T) {
 		}
 	}
 }
+
+// The schema lists every kind of record there is.
+func TestSchemaKnowsEveryKindOfRecord(t *testing.T) {
+	t.Parallel()
+	text, err := os.ReadFile("../../docs/json/parts.schema.json")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, kind := range kinds() {
+		if !bytes.Contains(text, []byte(`"`+kind+`"`)) {
+			t.Errorf("docs/json/parts.schema.json does not list the kind %q", kind)
+		}
+	}
+}

@@ -12,13 +12,16 @@ import (
 
 func stockCommand(env *Env) *cobra.Command {
 	var all bool
+	var class string
 	c := &cobra.Command{
 		Use:   "stock [LOT]",
 		Short: "The lots on hand, or one lot and where it came from",
-		Long: `Lists the lots that have something in them: label, what it is, how much.
+		Long: `Lists the material on hand: label, what it is, how much. Prints are listed with
+--class print, everything with --all.
 With a label, shows that lot, what it was made from and what became of it.`,
 		Example: `  hopperful stock
   hopperful stock R1
+  hopperful stock --class scrap
   hopperful stock --all --json`,
 		Args: takes(0, 1, "at most one lot's label"),
 		RunE: func(c *cobra.Command, args []string) error {
@@ -29,19 +32,29 @@ With a label, shows that lot, what it was made from and what became of it.`,
 			if len(args) == 1 {
 				return showLot(c, env, state, args[0])
 			}
-			return showStock(c, env, state, all)
+			return showStock(c, env, state, all, shop.Class(class))
 		},
 	}
-	c.Flags().BoolVar(&all, "all", false, "also the lots that are used up")
+	c.Flags().BoolVar(&all, "all", false, "also prints, and lots that are used up")
+	c.Flags().Var(wordFlag{classWords, &class}, "class", "only lots of this class; empty: all but prints")
 	shopFlag(c)
 	completes(c, env, lotsOnHand, cobra.ShellCompDirectiveNoFileComp)
 	return c
 }
 
-func showStock(c *cobra.Command, env *Env, state *shop.State, all bool) error {
+// classWords are the classes a lot can have.
+var classWords = []string{string(shop.Scrap), string(shop.Regrind), string(shop.Virgin), string(shop.Blend), string(shop.Print)}
+
+func showStock(c *cobra.Command, env *Env, state *shop.State, all bool, class shop.Class) error {
 	var lots []*shop.Lot
+	prints := 0 // on hand, but no material to work with until one has failed and is sorted into scrap
 	for _, id := range state.Order {
-		if l := state.Lots[id]; all || l.Mass > 0 {
+		l := state.Lots[id]
+		switch {
+		case class != "" && l.Class != class, !all && l.Mass <= 0:
+		case !all && class == "" && l.Class == shop.Print:
+			prints++
+		default:
 			lots = append(lots, l)
 		}
 	}
@@ -64,6 +77,12 @@ func showStock(c *cobra.Command, env *Env, state *shop.State, all bool) error {
 		g.row(string(l.ID), classAnd(l), lotMaterial(l), mass(l.Mass), strings.Join(lotNotes(l), "; "))
 	}
 	g.print()
+	switch {
+	case prints == 1:
+		plain(env.Out, "\n1 print is not listed; --class print shows it.")
+	case prints > 1:
+		plain(env.Out, "\n%d prints are not listed; --class print shows them.", prints)
+	}
 	return nil
 }
 

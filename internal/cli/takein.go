@@ -38,7 +38,7 @@ func takeInCommand(env *Env) *cobra.Command {
 		},
 	}
 	f := c.Flags()
-	f.Var(wordFlag{[]string{"scrap", "regrind", "virgin", "blend", "print"}, &class}, "class", "what state it is in")
+	f.Var(wordFlag{classWords, &class}, "class", "what state it is in")
 	f.StringVar(&lot, "lot", "", "label of the lot; empty: the next free one")
 	f.StringVar(&b.Name, "name", "", "your own words for it")
 	f.StringVar(&polymer, "polymer", "", "PLA, PETG, ABS …; leave out when nobody can tell")
