@@ -62,7 +62,7 @@ var releases = []release{
 func (b *bench) obstacle(cells []*cell) (release, *trial) {
 	for _, r := range releases {
 		free := b.eased(r.by)
-		if best := free.best(free.openings(cells), 1); len(best) > 0 {
+		if best := free.best(free.openings(cells), 1, math.Inf(1)); len(best) > 0 {
 			return r, &best[0]
 		}
 	}

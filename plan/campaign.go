@@ -110,8 +110,8 @@ func (b *bench) hottest(c *cell, i, k, n int, rest float64) temperatures {
 	var hot temperatures
 	before, settled := 0.0, false
 	b.follow(c, i, k, n, rest, func(_, _ int, charge, wall float64) {
-		hot.charge = math.Max(hot.charge, charge)
-		hot.wall = math.Max(hot.wall, wall)
+		hot.charge = max(hot.charge, charge)
+		hot.wall = max(hot.wall, wall)
 	}, func(j int, _, wall float64) bool {
 		settled = j >= chainLength && wall-before < settledWithin
 		before = wall

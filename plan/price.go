@@ -37,12 +37,12 @@ type price struct {
 
 // prices eases every limit in turn over the openings of the first look.
 func (b *bench) prices(openings []trial) []price {
-	base := b.shortest(openings)
+	base := b.shortest(openings, math.Inf(1))
 	all := make([]price, len(eases))
 	var group sync.WaitGroup
 	for i, e := range eases {
 		group.Go(func() {
-			saves := base - b.eased(e.by).shortest(openings)
+			saves := base - b.eased(e.by).shortest(openings, base)
 			if !(saves > 0) { // nor where nothing is possible either way
 				saves = 0
 			}
@@ -60,14 +60,14 @@ func (b *bench) eased(by func(*bench)) *bench {
 	return &looser
 }
 
-// shortest is the time of the quickest campaign among the openings, +Inf for
-// none.
-func (b *bench) shortest(openings []trial) float64 {
-	best := b.best(openings, 1)
+// shortest is the time of the quickest campaign among the openings, the ceiling
+// when none is quicker than that.
+func (b *bench) shortest(openings []trial, ceiling float64) float64 {
+	best := b.best(openings, 1, ceiling)
 	if len(best) == 0 {
-		return math.Inf(1)
+		return ceiling
 	}
-	return best[0].total()
+	return math.Min(best[0].total(), ceiling)
 }
 
 // saying puts a price into a sentence, or "" when there is nothing to tell.

@@ -91,13 +91,17 @@ func (b *bench) roundMass(kg float64) float64 {
 	return math.Round(math.Floor(kg/step+1e-9)*step*1e6) / 1e6
 }
 
-// best returns the quickest of the openings that keep every limit, quickest
-// first, at most n.
-func (b *bench) best(openings []trial, n int) []trial {
+// best returns the quickest of the openings that keep every limit and take less
+// than the ceiling, quickest first, at most n.
+func (b *bench) best(openings []trial, n int, ceiling float64) []trial {
 	var found []trial
 	limits := map[*cell]bool{}
 	for _, t := range openings {
-		if t.rest = b.handling; len(found) == n && t.total() >= found[n-1].total() {
+		t.rest = b.handling
+		if len(found) == n {
+			ceiling = math.Min(ceiling, found[n-1].total())
+		}
+		if t.total() >= ceiling {
 			break
 		}
 		holds, seen := limits[t.cell]
@@ -130,7 +134,7 @@ func (b *bench) contenders(openings []trial) []trial {
 	}
 	var all []trial
 	for _, m := range masses {
-		all = append(all, b.best(byMass[m], 1)...)
+		all = append(all, b.best(byMass[m], 1, math.Inf(1))...)
 	}
 	slices.SortStableFunc(all, quicker)
 	return all[:min(len(all), keepBest)]
