@@ -24,6 +24,7 @@ func TestAnyHistoryBalances(t *testing.T) {
 			{At: monday, Body: &MillSet{Mill{Name: "big"}}},
 			{At: monday, Body: &MillSet{Mill{Name: "small"}}},
 			{At: monday, Body: &ScaleSet{Scale{Name: "kitchen", Resolution: 0.001}}},
+			{At: monday, Body: &PrinterSet{Printer{Name: "pellet"}}},
 			{At: monday, Body: &TakenIn{Class: Scrap, Polymer: "PLA", Mass: 3}},
 			{At: monday, Body: &TakenIn{Class: Virgin, Polymer: "PLA", Mass: 1}},
 		})
@@ -161,7 +162,7 @@ func drawBody(t *rapid.T, s *State) Body {
 		}
 		return nil
 	}
-	switch rapid.IntRange(0, 11).Draw(t, "kind") {
+	switch rapid.IntRange(0, 17).Draw(t, "kind") {
 	case 0:
 		return &TakenIn{Class: Scrap, Polymer: "PLA", Mass: rapid.Float64Range(0.01, 5).Draw(t, "in")}
 	case 1:
@@ -177,10 +178,40 @@ func drawBody(t *rapid.T, s *State) Body {
 		other := rapid.SampledFrom(s.Order).Draw(t, "other")
 		return &Blended{From: []Portion{{id, mass}, {other, math.Max(grain, s.Lots[other].Mass/2)}}}
 	}
+	if b := drawCare(t, id, mass, part); b != nil {
+		return b
+	}
 	g := &Ground{Mill: rapid.SampledFrom([]string{"big", "small"}).Draw(t, "mill"), From: id, Charge: mass, Run: 60,
 		Product: part("product", 0.5, 1.1), Left: part("left", 0, 0.3), Swept: part("swept", 0, 0.1)}
 	if rapid.Bool().Draw(t, "same lot") {
 		g.Into = LotID(fmt.Sprint("R", rapid.IntRange(1, 4).Draw(t, "into")))
 	}
 	return g
+}
+
+// drawCare draws what was measured on a lot, done to it or to the machines, or
+// nothing.
+func drawCare(t *rapid.T, id LotID, mass float64, part func(name string, lo, hi float64) *float64) Body {
+	switch rapid.IntRange(0, 16).Draw(t, "care") {
+	case 0:
+		return &Sieved{Lot: id, Charge: mass, Series: OwnSet, Holes: RoundHoles, Pan: mass / 10,
+			Sieves: []OnSieve{{Opening: 0.002, Mass: mass / 2}, {Opening: 0.001, Mass: mass / 3}}}
+	case 1:
+		return &PassedMagnet{Lot: id, Metal: mass / 100, Passed: part("passed", 0.1, 1)}
+	case 2:
+		return &Dedusted{Lot: id, Dust: mass / 20}
+	case 3, 4:
+		return &Dried{Lot: id, Way: Oven, Temperature: 330, Time: 3600, In: &mass, Out: part("dry", 0.95, 1.005)}
+	case 5:
+		return &JarWeighed{Lot: id, Jar: 3e-4, Poured: mass, Tapped: part("tapped", 1, 1.1)}
+	case 6:
+		return &FlowTested{Lot: id, Printer: "pellet", Screw: kg(2), Time: kg(60), Extruded: &mass}
+	case 7:
+		return &FlowTested{Lot: id, Temperature: kg(463), Load: kg(2.16), CutTime: kg(10), Cuts: []float64{mass / 9, mass / 10}}
+	case 8:
+		return &Serviced{Mill: "big", Part: BladePart, What: Sharpened}
+	case 9:
+		return &Happened{What: Stalled, Mill: "small", Lot: id}
+	}
+	return nil
 }
