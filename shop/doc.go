@@ -14,8 +14,8 @@
 // in the user's words), sound.go and band.go for what a number or a text may
 // be, ground.go and weighing.go for how mass parts in a mill, balance.go and
 // family.go for where it is and where it came from; printlabel.go for shops of
-before prints had labels; entry.go for looking records up by lot or machine,
-telling.go for a record in one line. The reasons are in
+// before prints had labels; entry.go for looking records up by lot or machine,
+// telling.go for a record in one line. The reasons are in
 // docs/decisions/0001-record-log.md.
 //
 // Nothing here reads a clock or a file; the moment of writing is passed in.
