@@ -15,8 +15,8 @@ type Family string
 // The families.
 const (
 	Exact     Family = "exact"      // known: every draw is the median
-	Normal    Family = "normal"     // temperatures, exponents
-	LogNormal Family = "log-normal" // positive scale parameters
+	Normal    Family = "normal"     // temperatures, sound levels, log odds
+	LogNormal Family = "log-normal" // positive numbers: rates, exponents, masses
 	Logit     Family = "logit"      // shares strictly between 0 and 1
 )
 

@@ -25,6 +25,7 @@ type outlook struct {
 	forecast
 	score, row     []float64
 	residue        float64   // in the mill before the run [kg]
+	slip           float64   // of the run's clock, in its standard deviations
 	residueClasses []float64 // nil: an empty mill
 }
 
@@ -46,7 +47,7 @@ func (f *fit) prepare() error {
 			f.chains = append(f.chains, [2]int{i, i})
 		}
 		f.chains[len(f.chains)-1][1] = i + 1
-		f.links = append(f.links, f.ledger.links(f.runs[i].Polymer, f.runs[i].Screen, f.runs[i].Chapter, f.runs[i].Since))
+		f.links = append(f.links, f.ledger.of(&f.runs[i]))
 		f.readings = append(f.readings, f.runs[i].readings())
 	}
 	var err error
@@ -117,7 +118,10 @@ func (w *worker) lookAt(f *fit, i int, v []float64, all []outlook) error {
 	r := &f.runs[i]
 	o := outlook{row: row(f.priors(i), f.links[i], v), score: make([]float64, Params)}
 	for _, l := range f.links[i] {
-		if !l.factor {
+		switch {
+		case l.param == ofClock:
+			o.slip = v[l.variable]
+		case !l.factor:
 			o.score[l.param] = v[l.variable]
 		}
 	}
@@ -134,7 +138,7 @@ func (w *worker) lookAt(f *fit, i int, v []float64, all []outlook) error {
 		}
 	}
 	var err error
-	o.forecast, err = r.foresee(f.readings[i], o.row, f.setup.Area, o.residue, f.grid, g)
+	o.forecast, err = r.foresee(f.readings[i], o.row, f.setup.Area, o.residue, o.slip, f.grid, g)
 	all[i] = o
 	return err
 }

@@ -72,7 +72,7 @@ func (f *fit) spreadOut() {
 	for i := range f.runs {
 		f.spreads[i] = make([]float64, len(f.readings[i]))
 		for k, q := range f.readings[i] {
-			f.spreads[i][k] = f.runs[i].spread(q, f.now[i].ground, f.now[i].residue)
+			f.spreads[i][k] = f.runs[i].spread(q, f.now[i].residue)
 		}
 	}
 }

@@ -68,7 +68,6 @@ func Fit(s Setup, runs []Run) (*Fitted, error) {
 	f := &fit{setup: s}
 	skipped := f.admit(runs)
 	f.ledger = newLedger(f.runs)
-	f.v = make([]float64, len(f.ledger.names))
 	for q := range f.scale {
 		f.scale[q] = 1
 	}
@@ -80,6 +79,7 @@ func Fit(s Setup, runs []Run) (*Fitted, error) {
 	if err := f.prepare(); err != nil {
 		return nil, err
 	}
+	f.v = make([]float64, len(f.ledger.names))
 	var err error
 	if f.now, err = f.look(f.v); err != nil {
 		return nil, fmt.Errorf("the books' values for this mill do not hold together: %w", err)

@@ -168,28 +168,43 @@ func (f *Fitted) Draws(priors Beliefs, t Target, n int, rng *rand.Rand) ([][]flo
 	}
 	scores := stratified(n, width, rng)
 	rows := make([][]float64, n)
-	for i, u := range scores {
-		rows[i] = f.draw(&priors, slices.Concat(known, news), column, u)
+	bender := f.fit.bender()
+	links := slices.Concat(known, news)
+	one := func(w *worker, i int) error {
+		v := f.draw(len(links), column, scores[i])
+		if bender != nil {
+			bender.bend(w, v)
+		}
+		rows[i] = row(&priors, links, v)
+		return nil
+	}
+	if bender != nil {
+		return rows, each(f.fit.workers, n, one)
+	}
+	for i := range rows {
+		if err := one(nil, i); err != nil {
+			return nil, err
+		}
 	}
 	return rows, nil
 }
 
-// draw turns one draw of independent scores into a row of parameters.
-func (f *Fitted) draw(priors *Beliefs, links []link, column map[int]int, u []float64) []float64 {
-	v := make([]float64, len(f.fit.v)+len(links))
+// draw turns one draw of independent scores into one of the variables, the
+// links' new ones among them.
+func (f *Fitted) draw(news int, column map[int]int, u []float64) []float64 {
+	v := make([]float64, len(f.fit.v)+news)
 	for number, c := range column {
-		if number < len(v) {
-			v[number] = u[c]
-		}
+		v[number] = u[c]
 	}
-	if f.spread != nil {
-		for a, number := range f.fit.active {
-			sum := f.fit.v[number]
-			for b := range a + 1 {
-				sum += f.spread.root.At(a, b) * u[column[f.fit.active[b]]]
-			}
-			v[number] = sum
-		}
+	if f.spread == nil {
+		return v
 	}
-	return row(priors, links, v)
+	for a, number := range f.fit.active {
+		sum := f.fit.v[number]
+		for b := range a + 1 {
+			sum += f.spread.root.At(a, b) * u[column[f.fit.active[b]]]
+		}
+		v[number] = sum
+	}
+	return v
 }

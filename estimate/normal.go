@@ -52,6 +52,8 @@ func (s *slopes) along(l link) []float64 {
 	switch {
 	case s == nil:
 		return nil
+	case l.param == ofClock:
+		return s.byClock
 	case !l.factor:
 		return s.byScore[l.param]
 	case l.param == BreakRate && s.byLogBreak != nil:
@@ -85,7 +87,7 @@ func (f *fit) choose(all []*slopes) {
 	}
 	for i := range f.runs {
 		for _, l := range f.links[i] {
-			if _, ok := f.place[l.variable]; ok {
+			if _, ok := f.place[l.variable]; ok && l.param != ofClock {
 				f.want[l.param] = true
 			}
 		}

@@ -41,21 +41,39 @@ func (f *Fitted) Outcomes(r Run, n int, rng *rand.Rand) ([]Outcome, error) {
 	if err != nil {
 		return nil, err
 	}
+	slips := stratified(n, 1, rng)
 	all := make([]Outcome, n)
 	return all, each(workers, n, func(w *worker, i int) error {
-		o := outlook{row: rows[i]}
+		o := outlook{row: rows[i], slip: slips[i][0]}
 		if follows && grid.Classes() == f.fit.grid.Classes() {
 			if err := o.inherit(grid, &f.fit.runs[last], rows[i][Dust], &f.fit.now[last]); err != nil {
 				return err
 			}
 		}
-		all[i], err = w.outcome(f, &r, &o)
+		all[i], err = w.outcome(&r, &o, f.fit.setup.Area, &f.fit.scale)
 		return err
 	})
 }
 
+// Reckon says what comes of a run in an empty mill whose parameters are known:
+// one row of a draw. Area is the inner wall a charge touches [m²].
+func Reckon(row []float64, area float64, r Run) (Outcome, error) {
+	if err := r.check(); err != nil {
+		return Outcome{}, err
+	}
+	_, workers, err := workshop(r.Largest)
+	if err != nil {
+		return Outcome{}, err
+	}
+	var usual [quantities]float64
+	for q := range usual {
+		usual[q] = 1
+	}
+	return workers[0].outcome(&r, &outlook{row: row}, area, &usual)
+}
+
 // outcome runs one draw.
-func (w *worker) outcome(f *Fitted, r *Run, o *outlook) (Outcome, error) {
+func (w *worker) outcome(r *Run, o *outlook, area float64, scale *[quantities]float64) (Outcome, error) {
 	grid := w.grid
 	out := Outcome{Wall: math.NaN(), Charge: math.NaN(), Cooling: math.NaN(), Stall: math.NaN()}
 	var g *ground
@@ -67,7 +85,7 @@ func (w *worker) outcome(f *Fitted, r *Run, o *outlook) (Outcome, error) {
 		out.Product, out.Left, out.Energy = end(g.passed)*(1-o.row[Dust]), end(g.held), drawn(o.row, r, g)
 	}
 	all := r.readings()
-	seen, err := r.foresee(all, o.row, f.fit.setup.Area, o.residue, grid, g)
+	seen, err := r.foresee(all, o.row, area, o.residue, o.slip, grid, g)
 	if err != nil {
 		return out, err
 	}
@@ -82,7 +100,7 @@ func (w *worker) outcome(f *Fitted, r *Run, o *outlook) (Outcome, error) {
 	}
 	out.readings = seen.values
 	for _, q := range all {
-		out.spreads = append(out.spreads, r.spread(q, g, o.residue)*f.fit.scale[q.of])
+		out.spreads = append(out.spreads, r.spread(q, o.residue)*scale[q.of])
 	}
 	return out, nil
 }

@@ -58,7 +58,7 @@ func (s *spread) along(c map[int]float64) float64 {
 
 // Readings that scatter.
 const (
-	trust      = 6.0  // readings of its kind that the usual spread counts for
+	trust      = 20.0 // readings of its kind that the usual spread counts for
 	worstScale = 30.0 // beyond it a kind of reading says nothing
 	sameScale  = 0.02 // a change of scale that is none
 )

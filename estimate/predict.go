@@ -27,6 +27,12 @@ func (g *ground) flow() float64 {
 	return (g.passed[n-1] - g.passed[n-2]) / (g.time[n-1] - g.time[n-2])
 }
 
+// power is what goes into the charge at the end [W].
+func (g *ground) power() float64 {
+	n := len(g.energy)
+	return (g.energy[n-1] - g.energy[n-2]) / (g.time[n-1] - g.time[n-2])
+}
+
 // end is the last of a row.
 func end(row []float64) float64 { return row[len(row)-1] }
 

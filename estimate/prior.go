@@ -27,10 +27,10 @@ const PowerSpread = 1.4
 var books = []book{
 	{BreakRate, "break_rate", "breakage rate at 10 mm", quantity.RatePerEnergy, LogNormal, 1e-4, 0.5e-4, 2.5e-4, "100 to 500 kJ/kg through a 2 mm screen"},
 	{Toughness, "toughness", "toughness against the reference polymer", quantity.Number, LogNormal, 1.6, 0.8, 3.5, "unknown polymer"},
-	{SizeExponent, "size_exponent", "size exponent of breakage", quantity.Number, Normal, 1.1, 0.8, 1.4, "between Rittinger's and Kick's laws"},
+	{SizeExponent, "size_exponent", "size exponent of breakage", quantity.Number, LogNormal, 1.1, 0.8, 1.4, "between Rittinger's and Kick's laws"},
 	{FineShare, "fine_share", "share of fine debris", quantity.Share, Logit, 0.25, 0.13, 0.4, "impact breakage of brittle plastics"},
-	{FineSlope, "fine_slope", "exponent of fine debris", quantity.Number, Normal, 0.9, 0.7, 1.1, "impact breakage of brittle plastics"},
-	{CoarseSlope, "coarse_slope", "exponent of coarse debris", quantity.Number, Normal, 3.5, 2.7, 4.3, "impact breakage of brittle plastics"},
+	{FineSlope, "fine_slope", "exponent of fine debris", quantity.Number, LogNormal, 0.9, 0.7, 1.1, "impact breakage of brittle plastics"},
+	{CoarseSlope, "coarse_slope", "exponent of coarse debris", quantity.Number, LogNormal, 3.5, 2.7, 4.3, "impact breakage of brittle plastics"},
 	{RotorReach, "rotor_reach", "piece size the rotor still grips", quantity.Length, LogNormal, 0.035, 0.02, 0.06, "a quarter of a 140 mm rotor"},
 	{RotorSharpness, "rotor_sharpness", "how sharply larger pieces escape it", quantity.Number, LogNormal, 3, 2, 4, "larger pieces ride on the rotor"},
 	{Discharge, "discharge", "discharge rate of powder through an open sheet", quantity.Rate, LogNormal, 1, 0.4, 2.5, "powder leaves a sheet 20 % open in 2 to 12 s; slower forecasts far more dust than mills make"},

@@ -88,8 +88,8 @@ func (s *Sieved) odds(passing []float64, i int) float64 {
 }
 
 // spread is the standard deviation of a reading's error when nothing goes
-// wrong, in the quantity's unit; flow is the product's at the end [kg/s].
-func (r *Run) spread(q reading, g *ground, residue float64) float64 {
+// wrong, in the quantity's unit.
+func (r *Run) spread(q reading, residue float64) float64 {
 	slip := 0.0 // of the start temperature
 	switch {
 	case r.WallBefore != nil:
@@ -100,7 +100,7 @@ func (r *Run) spread(q reading, g *ground, residue float64) float64 {
 	switch q.of {
 	case OfProduct, OfLeft:
 		mass := math.Max(math.Min(q.value, r.in(residue)), leastMass*r.in(residue))
-		return math.Hypot(math.Hypot(r.Resolution, handling*mass), clock*g.flow())
+		return math.Hypot(r.Resolution, handling*mass)
 	case OfWall:
 		return math.Hypot(degrees, slip)
 	case OfCharge:
@@ -112,7 +112,7 @@ func (r *Run) spread(q reading, g *ground, residue float64) float64 {
 		}
 		return spread
 	case OfEnergy:
-		return math.Hypot(math.Hypot(meter*q.value, meterStep), clock*q.value/r.Time)
+		return math.Hypot(meter*q.value, meterStep)
 	}
 	return r.Sieved.spread(q.sieve)
 }
@@ -139,9 +139,28 @@ type forecast struct {
 	values []float64 // one a reading
 }
 
+// clockSlope is how the readings change when the run was longer than written
+// down by the clock's usual slip: all of them at once, which is why the slip is
+// a variable of its own and no part of their spreads.
+func (r *Run) clockSlope(all []reading, row []float64, g *ground) []float64 {
+	out := make([]float64, len(all))
+	slip := math.Min(clock, r.Time/2)
+	for k, q := range all {
+		switch q.of {
+		case OfProduct:
+			out[k] = slip * g.flow() * (1 - row[Dust])
+		case OfLeft:
+			out[k] = -slip * g.flow()
+		case OfEnergy:
+			out[k] = slip * (Idle(row, r.Load) + g.power())
+		}
+	}
+	return out
+}
+
 // foresee fills in what each reading should be; g is nil where only cooling was
 // read.
-func (r *Run) foresee(all []reading, row []float64, area, residue float64, grid breakage.Grid, g *ground) (forecast, error) {
+func (r *Run) foresee(all []reading, row []float64, area, residue, slip float64, grid breakage.Grid, g *ground) (forecast, error) {
 	f := forecast{ground: g, values: make([]float64, len(all))}
 	if g != nil {
 		if wall, charge, ok := r.startOf(residue); ok {
@@ -171,6 +190,11 @@ func (r *Run) foresee(all []reading, row []float64, area, residue float64, grid 
 				}
 			}
 			f.values[k] = r.Sieved.odds(passing, q.sieve)
+		}
+	}
+	if g != nil && slip != 0 {
+		for k, by := range r.clockSlope(all, row, g) {
+			f.values[k] += slip * by
 		}
 	}
 	return f, nil

@@ -32,6 +32,7 @@ type slopes struct {
 	byScore    [paramCount][]float64 // nil: no change
 	byLogBreak []float64
 	byLogLeave []float64
+	byClock    []float64
 }
 
 // differ works a run's slopes out at a row whose scores are given. want leaves
@@ -43,6 +44,7 @@ func (w *worker) differ(f *fit, i int, want *[paramCount]bool) (*slopes, error) 
 		if err := w.differGrinding(f, i, want, s); err != nil {
 			return nil, err
 		}
+		s.byClock = r.clockSlope(f.readings[i], at.row, at.ground)
 		if want[Dust] {
 			s.byScore[Dust] = f.dustSlope(i)
 		}
@@ -53,7 +55,7 @@ func (w *worker) differ(f *fit, i int, want *[paramCount]bool) (*slopes, error) 
 			continue
 		}
 		moved := at.moved(p, b.at(at.score[p]+nudge))
-		to, err := r.foresee(f.readings[i], moved, f.setup.Area, at.residue, f.grid, at.ground)
+		to, err := r.foresee(f.readings[i], moved, f.setup.Area, at.residue, at.slip, f.grid, at.ground)
 		if err != nil {
 			return nil, err
 		}
@@ -81,7 +83,7 @@ func (w *worker) differGrinding(f *fit, i int, want *[paramCount]bool, s *slopes
 		if err != nil {
 			return err
 		}
-		to, err := r.foresee(f.readings[i], moved, f.setup.Area, at.residue, f.grid, g)
+		to, err := r.foresee(f.readings[i], moved, f.setup.Area, at.residue, at.slip, f.grid, g)
 		if err != nil {
 			return err
 		}

@@ -31,6 +31,10 @@ const (
 	mostKnots = 8   // in a chapter
 )
 
+// ofClock stands where a link is to no parameter but to the slip of a run's
+// clock.
+const ofClock Param = -1
+
 // link says that a variable moves a parameter of a run: as its own normal
 // score, or by a factor exp(c v).
 type link struct {
@@ -70,10 +74,14 @@ func newLedger(runs []Run) *ledger {
 		c := runs[i].Chapter
 		l.reach[c] = math.Max(l.reach[c], runs[i].Since)
 	}
-	for i := range runs {
-		l.links(runs[i].Polymer, runs[i].Screen, runs[i].Chapter, runs[i].Since)
-	}
 	return l
+}
+
+// of are the links of a run: those of its parameters, and the slip of its
+// clock.
+func (l *ledger) of(r *Run) []link {
+	all := l.links(r.Polymer, r.Screen, r.Chapter, r.Since)
+	return append(all, link{variable: l.number(fmt.Sprintf("clock %d", r.Record)), param: ofClock})
 }
 
 // variableOf names the variable behind a parameter.
@@ -131,7 +139,7 @@ func (l *ledger) step(chapter int) float64 {
 func row(priors *Beliefs, links []link, v []float64) []float64 {
 	out := make([]float64, Params)
 	for _, l := range links {
-		if !l.factor {
+		if !l.factor && l.param != ofClock {
 			out[l.param] = priors[l.param].at(v[l.variable])
 		}
 	}
