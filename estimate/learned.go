@@ -2,7 +2,6 @@ package estimate
 
 import (
 	"fmt"
-	"maps"
 	"math"
 	"math/rand/v2"
 	"slices"
@@ -26,9 +25,7 @@ const learnedShare = 0.97
 // has met have numbers beyond the fit's, and stay as free as the book leaves
 // them.
 func (f *fit) aim(t Target) (known, news []link) {
-	asked := *f.ledger // asking must not teach the fit new names
-	asked.numbers, asked.names = maps.Clone(f.ledger.numbers), slices.Clone(f.ledger.names)
-	for _, l := range asked.links(t.Polymer, t.Screen, t.Chapter, t.Since) {
+	for _, l := range f.ledger.asking().links(t.Polymer, t.Screen, t.Chapter, t.Since) {
 		if l.variable < len(f.v) {
 			known = append(known, l)
 		} else {

@@ -2,7 +2,9 @@ package estimate
 
 import (
 	"fmt"
+	"maps"
 	"math"
+	"slices"
 )
 
 // What a fit may move. Every variable is standard normal before the first
@@ -50,6 +52,11 @@ type ledger struct {
 	numbers map[string]int
 	names   []string
 	reach   []float64 // kg ground in each chapter
+}
+
+// asking is a copy that may learn new names without the fit knowing.
+func (l *ledger) asking() *ledger {
+	return &ledger{maps.Clone(l.numbers), slices.Clone(l.names), l.reach}
 }
 
 // number is a variable's place, made when it is new.
@@ -102,17 +109,19 @@ func (l *ledger) links(polymer, screen string, chapter int, since float64) []lin
 		all = append(all, link{variable: l.number(variableOf(Param(p), polymer, screen)), param: Param(p)})
 	}
 	all = append(all, link{l.number("sheet " + screen), Discharge, true, screenSpread})
-	return append(all, l.wear(chapter, since)...)
-}
-
-// wear are the links of the break rate to what has been ground: the chapter's
-// own level, a steady slope, and the walk up to this kilogram.
-func (l *ledger) wear(chapter int, since float64) []link {
-	var all []link
 	if chapter > 0 {
 		all = append(all, link{l.number(fmt.Sprintf("chapter %d", chapter)), BreakRate, true, chapterSpread})
 	}
-	all = append(all, link{l.number("slope"), BreakRate, true, slopeSpread * since})
+	return append(all, l.wear(chapter, since)...)
+}
+
+// steady names the variable of the slope of wear.
+const steady = "slope"
+
+// wear are the links of the break rate to what has been ground since the
+// chapter began: a steady slope, and the walk up to this kilogram.
+func (l *ledger) wear(chapter int, since float64) []link {
+	all := []link{{l.number(steady), BreakRate, true, slopeSpread * since}}
 	step := l.step(chapter)
 	for k := 0; float64(k)*step < math.Min(since, l.span(chapter)); k++ {
 		share := math.Min(1, (since-float64(k)*step)/step)
