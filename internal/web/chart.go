@@ -25,6 +25,7 @@ type chartView struct {
 	Lines   []lineView  `json:"lines"`
 	Zero    bool        `json:"zero"` // the y axis starts at nothing
 	Comma   bool        `json:"comma"`
+	File    string      `json:"-"` // address of its numbers as CSV; "" for none
 }
 
 // axisView names an axis with its unit.

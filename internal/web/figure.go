@@ -68,6 +68,10 @@ func (v figView) HasWhy() bool {
 	return v.How != "" || len(v.Inputs) > 0 || len(v.Sources) > 0 || len(v.Records) > 0 || len(v.Warnings) > 0 || v.Limit != ""
 }
 
+// ShowsOrigin reports whether the word for where it comes from stands beside the
+// number. Most numbers of a plan are reckoned; that word waits in the reasons.
+func (v figView) ShowsOrigin() bool { return v.Origin != string(figure.Reckoned) }
+
 // Plain is the value with its unit in one text.
 func (v figView) Plain() string { return strings.TrimSpace(v.Value + " " + v.Unit) }
 

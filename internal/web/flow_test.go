@@ -17,11 +17,6 @@ func fillIn(path, answer string) chromedp.Action[chromedp.Void] {
 	return chromedp.SendKeys(chromedp.CSS(`[name="`+path+`"]`), answer)
 }
 
-// choose picks an answer of a select by its value.
-func pick(path, value string) chromedp.Action[chromedp.Void] {
-	return chromedp.SetValue(chromedp.CSS(`[name="`+path+`"]`), value)
-}
-
 // press presses the page's main button and waits for the page that follows.
 func (w *tab) press(what string) {
 	w.t.Helper()

@@ -29,9 +29,10 @@ type planView struct {
 	Ready   []takeView // granulate that serves the need as it is
 	Flow    *flowView
 	Warn    []warnView
-	Charts  []chartView
+	Lacks   string     // what the mill's owner says it lacks; the cautions then come first
+	First   *chartView // the picture that says most
+	Others  []chartView
 	Choose  chooseView
-	Query   template.URL
 }
 
 // limitView is a limit with its mark.
@@ -115,7 +116,7 @@ func (s *server) showPlan(w http.ResponseWriter, r *http.Request) {
 		s.log.Info("no plan", "need", "one of the shop's", "error", err)
 	}
 	v.Choose = choose(r, d, req)
-	v.Query = template.URL(r.URL.Query().Encode())
+	v.draw(viewCharts(g.Charts, d.comma), r.URL.Query().Encode())
 	v.Note = d.noteOf(need.Name)
 	s.render(w, r, status, "plan", view{Title: "Plan for " + need.Name, Place: "plan", Crumb: &link{"/plan", "Plan"}, Body: v})
 }
@@ -161,7 +162,7 @@ func parseBy(typed string, now time.Time) (time.Time, error) {
 
 // viewPlan lays a plan out.
 func (d *desk) viewPlan(need shop.Need, req plan.Request, g plan.Grinding) planView {
-	v := planView{Need: need, Grinding: g, Charts: viewCharts(g.Charts, d.comma)}
+	v := planView{Need: need, Grinding: g, Lacks: d.lacks(g.Mill)}
 	if eats, err := plan.Eats(d.materials(), withPolymer(need, req)); err == nil {
 		v.Eats = viewFigures(eats)
 	}
@@ -187,6 +188,40 @@ func (d *desk) viewPlan(need shop.Need, req plan.Request, g plan.Grinding) planV
 	v.Warn = gather(g.Cautions)
 	v.Flow = flowOf(g.Balance)
 	return v
+}
+
+// draw lays the charts out, the first apart, each with the address of its numbers.
+func (v *planView) draw(charts []chartView, query string) {
+	for i := range charts {
+		charts[i].File = planPath(v.Need.Name) + "/" + charts[i].Key + ".csv"
+		if query != "" {
+			charts[i].File += "?" + query
+		}
+	}
+	if len(charts) > 0 {
+		v.First, v.Others = &charts[0], charts[1:]
+	}
+}
+
+// lacks names what the owner of a mill says it lacks, "" when nothing.
+func (d *desk) lacks(mill string) string {
+	m, ok := d.state.Mill(mill)
+	if !ok {
+		return ""
+	}
+	var list []string
+	for _, g := range []struct {
+		has  shop.YesNo
+		what string
+	}{{m.Earth, "a protective earth"}, {m.LidSwitch, "a lid switch"}, {m.ResidualCurrent, "a residual-current device"}} {
+		if g.has == shop.No {
+			list = append(list, g.what)
+		}
+	}
+	if len(list) == 0 {
+		return ""
+	}
+	return m.Name + " lacks " + strings.Join(list, " and ") + "."
 }
 
 // takes shows lots with what is taken of each.

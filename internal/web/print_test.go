@@ -30,6 +30,9 @@ func TestAPlanPrintsOnOneSheet(t *testing.T) {
 		t.Fatal(err)
 	}
 	if folder := os.Getenv("HOPPERFUL_ARTEFACTS"); folder != "" {
+		if err := os.MkdirAll(folder, 0o755); err != nil {
+			t.Fatal(err)
+		}
 		if err := os.WriteFile(filepath.Join(folder, "plan.pdf"), pdf, 0o644); err != nil {
 			t.Fatal(err)
 		}
