@@ -1,0 +1,119 @@
+package exchange
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"hopperful/process/sieve"
+	"hopperful/quantity"
+)
+
+// fact understands a line that says something of the whole stack: its charge,
+// its lot, the screen's hole, the form of the sieves' holes.
+func (b *builder) fact(l line) (known bool, err error) {
+	word, unit, _ := read(l.cells[0])
+	said := ""
+	at := 0
+	for i, c := range l.cells[1:] {
+		if c != "" && said == "" {
+			said, at = c, i+1
+		}
+	}
+	switch word {
+	case "charge":
+		return true, b.chargeOf(l, unit)
+	case "lot":
+		b.stack.Lot = strings.ToUpper(said)
+	case "hole", "screen hole":
+		if said == "" {
+			break
+		}
+		hole, err := b.number(quantity.Length, l.number, at, word, said, unit)
+		if err != nil {
+			return true, err
+		}
+		b.stack.Hole = &hole
+	case "holes":
+		form, ok := map[string]sieve.Form{"": b.form, "woven": sieve.Woven, "round": sieve.PlateRound, "square": sieve.PlateSquare}[strings.ToLower(said)]
+		if !ok {
+			return true, b.fault(l.number, at, word, fmt.Sprintf("%q is no form of holes.", said), "Write woven, round or square.")
+		}
+		if form != b.form && len(b.rows) > 0 {
+			return true, b.fault(l.number, at, word, "the form of the holes stands below the sieves.", "Write it above them.")
+		}
+		b.form = form
+	case "long grains":
+		if said == "" {
+			break
+		}
+		n, err := strconv.Atoi(said)
+		if err != nil || n < 0 || n > 1e6 {
+			return true, b.fault(l.number, at, word, fmt.Sprintf("%q is no count.", said), "Write how many grains are longer than two holes of the screen, 0 if none.")
+		}
+		b.stack.Long = &n
+	default:
+		return false, nil
+	}
+	return true, nil
+}
+
+// chargeOf reads what was put on the sieves: a portion each under the columns of
+// masses, or one number anywhere in the line.
+func (b *builder) chargeOf(l line, unit string) error {
+	var charge []float64
+	one := func(i int, text string, c *column) error {
+		u := unit
+		if u == "" && c != nil {
+			u = c.unit
+		}
+		v, err := b.number(quantity.Mass, l.number, i, "charge", text, u)
+		if err == nil && v <= 0 {
+			err = b.fault(l.number, i, "charge", text+" is nothing to sieve.", "Write what was put on the top sieve, or leave the line out.")
+		}
+		charge = append(charge, v)
+		return err
+	}
+	if len(b.weighed) > 1 {
+		for _, w := range b.weighed {
+			c := w.net
+			if c == nil {
+				c = w.full
+			}
+			if text := l.cell(c); text != "" {
+				if err := one(c.at, text, c); err != nil {
+					return err
+				}
+			}
+		}
+		if len(charge) < len(b.weighed) && len(l.cells) > 1 {
+			return b.fault(l.number, -1, "charge", fmt.Sprintf("%d of %d portions have a charge under their masses.", len(charge), len(b.weighed)), "Give each portion's, or none.")
+		}
+		b.charge = charge
+		return nil
+	}
+	for i, text := range l.cells[1:] {
+		if text == "" {
+			continue
+		}
+		if err := one(i+1, text, b.columnAt(i+1)); err != nil {
+			return err
+		}
+		b.charge = charge
+		return nil
+	}
+	return nil
+}
+
+// columnAt is the column of masses there, or the only one.
+func (b *builder) columnAt(i int) *column {
+	for j := range b.heads.masses {
+		if b.heads.masses[j].at == i {
+			return &b.heads.masses[j]
+		}
+	}
+	if len(b.heads.masses) == 1 {
+		return &b.heads.masses[0]
+	}
+	return nil
+}

@@ -1,0 +1,204 @@
+package exchange
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+	"strconv"
+
+	"hopperful/process/sieve"
+	"hopperful/quantity"
+)
+
+// names of the pan and of a sum.
+var (
+	panWords = []string{"pan", "bottom", "receiver", "bottom pan"}
+	sumWords = []string{"total", "sum", "totals"}
+)
+
+// cell is the text of a column in a line, "" beyond its end.
+func (l line) cell(c *column) string {
+	if c == nil || c.at >= len(l.cells) {
+		return ""
+	}
+	return l.cells[c.at]
+}
+
+// take understands one line below the heading.
+func (b *builder) take(l line) error {
+	word, _, _ := read(l.cells[0])
+	named := func(list []string) bool {
+		at, _, _ := read(l.cell(b.heads.opening))
+		by, _, _ := read(l.cell(b.heads.stamp))
+		return slices.Contains(list, word) || slices.Contains(list, at) || slices.Contains(list, by)
+	}
+	switch {
+	case named(sumWords):
+		return b.total(l)
+	case named(panWords):
+		if b.pan != nil {
+			return b.fault(l.number, -1, "", "the pan stands twice.", "Enter its mass once.")
+		}
+		masses, any, err := b.masses(l)
+		if err == nil && !any {
+			err = b.fault(l.number, -1, "", "the pan has no mass.", "Enter what lay in it, 0 if nothing did.")
+		}
+		b.pan = &row{line: l.number, mass: masses}
+		return err
+	}
+	if known, err := b.fact(l); known || err != nil {
+		return err
+	}
+	one, err := b.sieveOf(l)
+	if err != nil {
+		return err
+	}
+	masses, any, err := b.masses(l)
+	switch {
+	case err != nil:
+		return err
+	case !any:
+		b.skipped++
+		return nil
+	}
+	b.rows = append(b.rows, row{line: l.number, sieve: one, mass: masses})
+	return nil
+}
+
+// stampSlack is how far an opening may lie from the one stamped on the sieve:
+// sieves of one's own carry rounded names (judgement).
+const stampSlack = 0.01
+
+// sieveOf reads which sieve a line is about.
+func (b *builder) sieveOf(l line) (sieve.Sieve, error) {
+	wide, stamped := l.cell(b.heads.opening), l.cell(b.heads.stamp)
+	switch {
+	case wide == "" && stamped == "":
+		return sieve.Sieve{}, b.fault(l.number, 0, "", "no sieve is named.", "Write its opening, such as 2 mm, or pan.")
+	case wide == "":
+		return b.bySize(l, b.heads.stamp, stamped)
+	case stamped == "":
+		return b.bySize(l, b.heads.opening, wide)
+	}
+	one, err := b.bySize(l, b.heads.opening, wide)
+	if err != nil {
+		return one, err
+	}
+	if two, err := sieve.ByDesignation(b.plain(stamped)); err == nil && math.Abs(two.Opening/one.Opening-1) > stampSlack {
+		return one, b.fault(l.number, b.heads.stamp.at, b.heads.stamp.word, fmt.Sprintf("the sieve stamped %s does not have the opening %s.", stamped, wide), "Correct one of them.")
+	}
+	return one, nil
+}
+
+// bySize finds a sieve by what is stamped on it or by its opening.
+func (b *builder) bySize(l line, c *column, text string) (sieve.Sieve, error) {
+	text = b.plain(text)
+	if _, err := strconv.ParseFloat(text, 64); err == nil && c.unit != "" {
+		text += " " + c.unit
+	}
+	known, unknown := sieve.ByDesignation(text)
+	if unknown == nil && b.form == sieve.Woven {
+		return known, nil
+	}
+	wide := known.Opening
+	if unknown != nil {
+		var err error
+		if wide, err = quantity.Length.Parse(text); err != nil {
+			return sieve.Sieve{}, b.fault(l.number, c.at, c.word, fmt.Sprintf("%q is no sieve.", l.cell(c)), "Write its opening with the unit, such as 2 mm or 500 µm, what is stamped on it, such as No. 10, or pan.")
+		}
+	}
+	own, err := sieve.Own(wide, b.form)
+	if err != nil {
+		return own, b.fault(l.number, c.at, c.word, fmt.Sprintf("%s: %v.", l.cell(c), err), "Check the number and its unit.")
+	}
+	return own, nil
+}
+
+// masses reads what a line weighs, a portion each; any says whether it weighs
+// anything at all.
+func (b *builder) masses(l line) (all []sieve.Row, any bool, err error) {
+	missing := -1
+	for p, w := range b.weighed {
+		r, ok, err := b.mass(l, w)
+		if err != nil {
+			return nil, false, err
+		}
+		any = any || ok
+		if !ok {
+			missing = p
+		}
+		all = append(all, r)
+	}
+	if any && missing >= 0 {
+		return nil, false, b.fault(l.number, -1, "", fmt.Sprintf("portion %d has no mass here, another has.", missing+1), "Write 0 for an empty sieve.")
+	}
+	return all, any, nil
+}
+
+// mass reads one portion: net, or full and empty, or all three if they agree.
+func (b *builder) mass(l line, w weighing) (r sieve.Row, ok bool, err error) {
+	at := func(c *column) (v float64, there bool, err error) {
+		text := l.cell(c)
+		if text == "" || text == "-" || text == "–" {
+			return 0, false, nil
+		}
+		if v, err = b.number(quantity.Mass, l.number, c.at, c.word, text, c.unit); err != nil {
+			return 0, false, err
+		}
+		if v < 0 {
+			return 0, false, b.fault(l.number, c.at, c.word, text+" is negative.", "Enter 0 for an empty sieve.")
+		}
+		return v, true, nil
+	}
+	net, hasNet, err1 := at(w.net)
+	gross, hasFull, err2 := at(w.full)
+	tare, hasEmpty, err3 := at(w.empty)
+	if err := errors.Join(err1, err2, err3); err != nil {
+		return r, false, firstOf(err1, err2, err3)
+	}
+	switch {
+	case hasFull && !hasEmpty && !hasNet:
+		return r, false, b.fault(l.number, w.empty.at, w.empty.word, "the empty weight is missing.", "Weigh the empty sieve.")
+	case hasFull && hasEmpty && gross < tare:
+		return r, false, b.fault(l.number, w.full.at, w.full.word, fmt.Sprintf("%s is less than the empty sieve, %s.", l.cell(w.full), l.cell(w.empty)), "Weigh the empty sieve again.")
+	case hasFull && hasEmpty && hasNet && math.Abs(gross-tare-net) > 0.01*net+1e-4: // a digit of the scale
+		return r, false, b.fault(l.number, w.net.at, w.net.word, fmt.Sprintf("%s is not full less empty, %s.", l.cell(w.net), quantity.Mass.Show(gross-tare)), "Correct one of them, or leave one out.")
+	case hasFull && hasEmpty:
+		return sieve.Row{Mass: gross, Tare: tare}, true, nil
+	}
+	return sieve.Row{Mass: net}, hasNet, nil
+}
+
+func firstOf(errs ...error) error {
+	for _, err := range errs {
+		if err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// total holds a line of sums against the rows above it.
+func (b *builder) total(l line) error {
+	for p, w := range b.weighed {
+		if w.net == nil || l.cell(w.net) == "" {
+			continue
+		}
+		said, err := b.number(quantity.Mass, l.number, w.net.at, w.net.word, l.cell(w.net), w.net.unit)
+		if err != nil {
+			return err
+		}
+		sum := 0.0
+		for _, r := range b.rows {
+			sum += r.mass[p].Mass - r.mass[p].Tare
+		}
+		if b.pan != nil {
+			sum += b.pan.mass[p].Mass - b.pan.mass[p].Tare
+		}
+		if math.Abs(sum-said) > 0.002*sum+1e-4 {
+			b.note("The total %s is not the sum of the lines above it, %s.", l.cell(w.net), quantity.Mass.Show(sum))
+		}
+	}
+	return nil
+}

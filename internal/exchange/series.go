@@ -1,0 +1,63 @@
+package exchange
+
+import (
+	"fmt"
+	"strings"
+
+	"hopperful/process/sieve"
+	"hopperful/quantity"
+)
+
+// series are the standard series by the names people type.
+var series = []struct {
+	name string
+	of   sieve.Standard
+}{
+	{"ISO 3310-1 R20/3", sieve.R20x3}, {"ISO 3310-1 R40/3", sieve.R40x3}, {"ISO 3310-1 R20", sieve.R20}, {"ASTM E11", sieve.ASTME11},
+}
+
+// SievesNamed are the sieves of a series ("ISO 3310-1 R20/3", "ASTM E11"), or of
+// a list of one's own ("4mm 2mm 1mm" or "No. 10, No. 18"), coarsest first.
+func SievesNamed(text string) ([]sieve.Sieve, error) {
+	for _, s := range series {
+		if plainName(text) == plainName(s.name) || plainName(text) == plainName(string(s.of)) {
+			return sieve.Openings(s.of), nil
+		}
+	}
+	list := wordsOf(strings.NewReplacer(",", " ", ";", " ").Replace(text))
+	var all []sieve.Sieve
+	for _, w := range list {
+		one, err := sieve.ByDesignation(w)
+		if err != nil {
+			wide, unread := quantity.Length.Parse(w)
+			if unread != nil {
+				return nil, &Error{File: fmt.Sprintf("%q", text), Say: fmt.Sprintf("it is no series of sieves, and %q no sieve.", w),
+					Hint: "Name one of " + SeriesNames() + ", or your own sieves: \"4mm 2mm 1mm\"."}
+			}
+			if one, err = sieve.Own(wide, sieve.Woven); err != nil {
+				return nil, &Error{File: fmt.Sprintf("%q", text), Say: err.Error() + ".", Hint: "Check the number and its unit."}
+			}
+		}
+		if len(all) > 0 && one.Opening >= all[len(all)-1].Opening {
+			return nil, &Error{File: fmt.Sprintf("%q", text), Say: fmt.Sprintf("%s does not lie under %s.", w, all[len(all)-1].Designation), Hint: "Name the coarsest sieve first."}
+		}
+		all = append(all, one)
+	}
+	if len(all) == 0 {
+		return nil, &Error{File: "the series", Say: "no sieve is named.", Hint: "Name one of " + SeriesNames() + "."}
+	}
+	return all, nil
+}
+
+// SeriesNames lists the series as they may be typed.
+func SeriesNames() string {
+	var names []string
+	for _, s := range series {
+		names = append(names, s.name)
+	}
+	return strings.Join(names, ", ")
+}
+
+func plainName(text string) string {
+	return strings.NewReplacer(" ", "", "-", "", "/", "").Replace(strings.ToLower(strings.ReplaceAll(text, "3310-1", "")))
+}

@@ -1,0 +1,213 @@
+package exchange
+
+import (
+	"bytes"
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+
+	"hopperful/process/sieve"
+)
+
+// Stack is a sieve analysis as a table says it, in SI.
+type Stack struct {
+	sieve.Stack          // sieves from the top; what the table says of them
+	Name        string   // of the file
+	Lot         string   // what the table says it is of, such as "R3"; may be empty
+	Hole        *float64 // of the mill's screen [m]; nil: the table does not say
+	Long        *int     // grains longer than two holes; nil: nobody counted
+	Notes       []string // what was taken how, for a person to check
+}
+
+// Reading says how a table is to be taken; the zero value is ready to use.
+type Reading struct {
+	Sheet string     // of a workbook; empty: the first
+	Holes sieve.Form // of the sieves, unless the table says; empty: woven wire
+}
+
+// zipMark begins every workbook, which is a zip archive.
+var zipMark = []byte("PK\x03\x04")
+
+// ReadStack reads a sieve stack. size is the number of bytes if it is known,
+// else negative; name is for messages only. What is read is bounded by
+// [MostBytes]. Every error is an [*Error].
+func ReadStack(name string, r io.Reader, size int64, how Reading) (Stack, error) {
+	tooLong := &Error{File: name, Say: fmt.Sprintf("it is longer than %d MB, which no sieve stack is.", MostBytes>>20), Hint: "Keep only the stack in the file."}
+	if size > MostBytes {
+		return Stack{}, tooLong
+	}
+	raw, err := io.ReadAll(io.LimitReader(r, MostBytes+1))
+	switch {
+	case err != nil:
+		return Stack{}, &Error{File: name, Say: fmt.Sprintf("it could not be read (%v).", err), Hint: "Check the file."}
+	case len(raw) > MostBytes:
+		return Stack{}, tooLong
+	}
+	t, err := cellsOf(name, raw, how)
+	if err != nil {
+		return Stack{}, err
+	}
+	if len(t.lines) == 0 {
+		return Stack{}, &Error{File: name, Say: "there is nothing in it.", Hint: "hopperful sieve --template writes a table to fill in."}
+	}
+	if err := t.findDecimal(); err != nil {
+		return Stack{}, err
+	}
+	b := builder{table: &t, stack: Stack{Name: name}, form: how.Holes}
+	if b.form == "" {
+		b.form = sieve.Woven
+	}
+	return b.build()
+}
+
+// cellsOf finds out what kind of table it is and takes its cells.
+func cellsOf(name string, raw []byte, how Reading) (table, error) {
+	if bytes.HasPrefix(raw, zipMark) {
+		return readSheet(name, raw, how.Sheet)
+	}
+	if how.Sheet != "" {
+		return table{}, &Error{File: name, Say: fmt.Sprintf("it is no workbook, so there is no sheet %q.", how.Sheet), Hint: "Leave the sheet out."}
+	}
+	text, why := decode(raw)
+	if why != "" {
+		return table{}, &Error{File: name, Say: why + ".", Hint: "Give a CSV or XLSX file, or paste the table as text."}
+	}
+	return readText(name, text)
+}
+
+// row is one sieve of the table, not yet in order.
+type row struct {
+	line  int
+	sieve sieve.Sieve
+	mass  []sieve.Row // one a portion
+}
+
+// builder makes a stack out of a table's lines.
+type builder struct {
+	*table
+	stack   Stack
+	form    sieve.Form
+	heads   headings
+	at      int // line of the heading
+	weighed []weighing
+	rows    []row
+	pan     *row
+	charge  []float64
+	skipped int
+}
+
+func (b *builder) build() (Stack, error) {
+	rest, err := b.begin()
+	if err != nil {
+		return Stack{}, err
+	}
+	for _, l := range rest {
+		if err := b.take(l); err != nil {
+			return Stack{}, err
+		}
+	}
+	if err := b.order(); err != nil {
+		return Stack{}, err
+	}
+	return b.finish()
+}
+
+// begin finds the heading. What stands above it is facts or a title. A table
+// without one must give each sieve and each mass its unit.
+func (b *builder) begin() ([]line, error) {
+	for i, l := range b.lines {
+		h, ok := headingOf(l)
+		if !ok {
+			continue
+		}
+		b.heads, b.at = h, l.number
+		var err error
+		if b.weighed, err = b.weighings(l.number, h); err != nil {
+			return nil, err
+		}
+		if len(h.unused) > 0 {
+			b.note("Not used: %s.", strings.Join(h.unused, ", "))
+		}
+		for _, above := range b.lines[:i] {
+			known, err := b.fact(above)
+			if err != nil {
+				return nil, err
+			}
+			if !known {
+				b.note("Passed over: %s.", strings.Join(above.cells, " "))
+			}
+		}
+		return b.lines[i+1:], nil
+	}
+	b.at = b.lines[0].number
+	b.heads.opening = &column{at: 0, role: opening, word: string(opening)}
+	b.weighed = []weighing{{net: &column{at: 1, role: retained, word: string(retained)}}}
+	return b.lines, nil
+}
+
+func (b *builder) note(format string, args ...any) {
+	b.stack.Notes = append(b.stack.Notes, fmt.Sprintf(format, args...))
+}
+
+// order brings the sieves from the coarsest to the finest. A table that rises
+// throughout was written from the pan upwards; anything else is a mistake.
+func (b *builder) order() error {
+	if len(b.rows) > 1 && slices.IsSortedFunc(b.rows, func(x, y row) int { return compare(x.sieve.Opening, y.sieve.Opening) }) {
+		slices.Reverse(b.rows)
+		b.note("The table starts with the finest sieve; it was turned over.")
+	}
+	for i := range b.rows {
+		if i == 0 {
+			continue
+		}
+		above, here := b.rows[i-1], b.rows[i]
+		switch {
+		case here.sieve.Opening == above.sieve.Opening:
+			return b.fault(max(here.line, above.line), -1, "", fmt.Sprintf("the sieve %s stands twice.", here.sieve.Designation), "Enter its mass once.")
+		case here.sieve.Opening > above.sieve.Opening:
+			return b.fault(here.line, -1, "", fmt.Sprintf("the sieve %s stands under the finer one %s.", here.sieve.Designation, above.sieve.Designation),
+				"List the sieves from the top, the coarsest first.")
+		}
+	}
+	return nil
+}
+
+func compare(x, y float64) int {
+	switch {
+	case x < y:
+		return -1
+	case x > y:
+		return 1
+	}
+	return 0
+}
+
+// finish puts the stack together.
+func (b *builder) finish() (Stack, error) {
+	last := b.lines[len(b.lines)-1].number
+	switch {
+	case len(b.rows) == 0:
+		return Stack{}, b.fault(b.at, -1, "", "no sieve with a mass follows.", "Enter what each sieve kept back; 0 for an empty one.")
+	case b.pan == nil:
+		return Stack{}, b.fault(last, -1, "", "the table ends without the pan.", "Add a line that starts with pan and says what lay in it, 0 if nothing did.")
+	}
+	if b.skipped > 0 {
+		b.note("%d sieves without a mass were taken as not in the stack; an empty sieve is written as 0.", b.skipped)
+	}
+	for range b.weighed {
+		b.stack.Portions = append(b.stack.Portions, sieve.Portion{})
+	}
+	for i := range b.charge {
+		b.stack.Portions[i].Charge = b.charge[i]
+	}
+	for _, r := range append(b.rows, *b.pan) {
+		if r.line != b.pan.line {
+			b.stack.Sieves = append(b.stack.Sieves, r.sieve)
+		}
+		for p, m := range r.mass {
+			b.stack.Portions[p].Rows = append(b.stack.Portions[p].Rows, m)
+		}
+	}
+	return b.stack, nil
+}
