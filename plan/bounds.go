@@ -81,16 +81,13 @@ func (b *bench) fillOf(row []float64, mass, residue float64) float64 {
 // stallChance is the chance that a run on such a charge stalls.
 func (b *bench) stallChance(row []float64, d draw, fill float64) float64 {
 	s := breakage.DefaultStall
-	s.Base += stallSpread * row[estimate.StallShift]
+	s.Base += estimate.StallSpread * row[estimate.StallShift]
 	p, err := breakage.StallChance(s, math.Min(fill, 2), b.energyRatio(), voltageShare(b.mill, d))
 	if err != nil {
 		return 1 // out of the range anyone has judged: as good as certain
 	}
 	return p
 }
-
-// stallSpread turns a unit of the stall shift into log odds.
-const stallSpread = 1.5
 
 // energyRatio is the energy to break the thickest section of the scrap over the
 // energy of the turning rotor.

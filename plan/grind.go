@@ -3,7 +3,6 @@ package plan
 import (
 	"fmt"
 	"math"
-	"math/rand/v2"
 	"slices"
 	"strings"
 
@@ -43,9 +42,9 @@ func Grind(s *shop.State, req Request) (Grinding, error) {
 	if err != nil {
 		return Grinding{}, fmt.Errorf("what is known about %s: %w", mill.Name, err)
 	}
-	rows, err := estimate.Hypercube(beliefs.List(), req.Draws, rand.New(rand.NewPCG(req.Seed, req.Seed)))
+	beliefs, rows, err := learned(s, mill.Mill, material, beliefs, req)
 	if err != nil {
-		return Grinding{}, fmt.Errorf("drawing the ranges: %w", err)
+		return Grinding{}, err
 	}
 	lots := choose(s, req, material.Name, mill.Mill)
 	want, err := demandOf(req.Need, &beliefs, rows, lots.ready)

@@ -1,0 +1,89 @@
+package plan
+
+import (
+	"fmt"
+	"math/rand/v2"
+
+	"hopperful/estimate"
+	"hopperful/figure"
+	"hopperful/quantity"
+	"hopperful/shop"
+)
+
+// compareDraws are the draws a single run is forecast with.
+const compareDraws = 200
+
+// Compare holds a charge just entered against what the records before it
+// foretold: the forecast a plan would have made at that moment.
+func Compare(s *shop.State, id shop.RecordID) (Compared, error) {
+	r, ok := s.Record(id)
+	if !ok {
+		return Compared{}, &shop.Error{Code: shop.NotFound, Field: "record", Say: fmt.Sprintf("There is no record %d.", id)}
+	}
+	body, ok := r.Body.(*shop.Ground)
+	if !ok {
+		return Compared{}, &shop.Error{Code: shop.Invalid, Field: "record", Say: fmt.Sprintf("Record %d is no run of a mill.", id),
+			Hint: "Only runs have a forecast."}
+	}
+	m, ok := s.Mill(body.Mill)
+	if !ok {
+		return Compared{}, &shop.Error{Code: shop.NotFound, Field: "mill", Say: fmt.Sprintf("The shop has no mill called %q.", body.Mill)}
+	}
+	whole, err := readLog(s, m.Mill, 0)
+	if err != nil {
+		return Compared{}, err
+	}
+	before, err := readLog(s, m.Mill, id)
+	if err != nil {
+		return Compared{}, err
+	}
+	before.setup = whole.setup // it knows the run's polymer, too
+	fitted, err := estimate.Fit(before.setup, before.runs)
+	if err != nil {
+		return Compared{}, err
+	}
+	c := Compared{Record: int64(id), At: r.At, Stalled: body.Stalled, Runs: len(before.runs) - len(fitted.Skipped), Read: []Readback{}}
+	for _, run := range whole.runs {
+		if run.Record == int64(id) {
+			return c, c.against(fitted, run)
+		}
+	}
+	return c, nil
+}
+
+// against fills in forecast and actual of a run.
+func (c *Compared) against(f *estimate.Fitted, run estimate.Run) error {
+	chance := rand.New(rand.NewPCG(defaultSeed, defaultSeed))
+	all, err := f.Expect(run, compareDraws, chance)
+	if err != nil {
+		return err
+	}
+	for _, e := range all {
+		as, ok := reads[e.Of]
+		if !ok {
+			continue
+		}
+		forecast, err := figure.FromDraws(as.key, as.name, as.kind, notBelow(e.Draws, as.kind))
+		if err != nil {
+			return err
+		}
+		if c.Runs > 0 {
+			forecast = forecast.LearnedFrom(c.Runs)
+		}
+		actual := figure.Exact(as.key, as.name, as.kind, e.Value, figure.Measured)
+		actual.Records = []int64{run.Record}
+		c.Read = append(c.Read, Readback{Forecast: forecast, Actual: actual, Inside: e.Value >= forecast.Low && e.Value <= forecast.High})
+	}
+	return nil
+}
+
+// notBelow keeps masses and energies from going below nothing.
+func notBelow(draws []float64, kind quantity.Kind) []float64 {
+	if kind != quantity.Mass && kind != quantity.Energy {
+		return draws
+	}
+	for i, v := range draws {
+		draws[i] = max(v, 0)
+	}
+	return draws
+}

@@ -1,0 +1,223 @@
+package plan
+
+import (
+	"fmt"
+	"math"
+	"time"
+
+	"hopperful/estimate"
+	"hopperful/polymer"
+	"hopperful/process/breakage"
+	"hopperful/shop"
+)
+
+// From a shop's records to the runs that a fit learns from.
+
+// sitting is the longest break after which what a run left is still taken to
+// lie in the mill, when nobody weighed it. Judgement.
+const sitting = 6 * time.Hour
+
+// logbook is a mill's life as its records tell it.
+type logbook struct {
+	setup   estimate.Setup
+	runs    []estimate.Run
+	times   map[int64]time.Time // of each run's record
+	chapter int                 // blades so far
+	since   float64             // ground on the blade that is in [kg]
+	sheets  int                 // screens replaced or mended so far
+	unread  []Unread            // runs that could not be taken up, and why
+}
+
+// Unread is a run that teaches nothing, or not all it could.
+type Unread struct {
+	Record int64  `json:"record"`
+	Why    string `json:"why"`
+}
+
+// readLog goes through the shop's records of a mill, up to but without the
+// record before, 0 for all.
+func readLog(s *shop.State, m shop.Mill, before shop.RecordID) (*logbook, error) {
+	l := &logbook{setup: estimate.Setup{Area: wallArea(chamberOf(m)), Priors: map[string]estimate.Beliefs{}}, times: map[int64]time.Time{}}
+	stacks := sieved(s)
+	var last *shop.Ground
+	var lastAt time.Time
+	for _, r := range s.Records {
+		if r.ID == before {
+			break
+		}
+		switch b := r.Body.(type) {
+		case *shop.Serviced:
+			l.service(m.Name, b)
+		case *shop.Ground:
+			if b.Mill != m.Name {
+				continue
+			}
+			run, err := l.run(s, m, r, b)
+			if err != nil {
+				return nil, fmt.Errorf("record %d: %w", r.ID, err)
+			}
+			run.after(last, r.At.Sub(lastAt))
+			run.Sieved = stacks[r.ID]
+			l.runs = append(l.runs, run.Run)
+			l.times[int64(r.ID)] = r.At
+			l.since += b.Charge
+			last, lastAt = b, r.At
+		}
+	}
+	return l, nil
+}
+
+// service begins a new chapter where the blade or the screen is not what it
+// was.
+func (l *logbook) service(mill string, b *shop.Serviced) {
+	if b.Mill != mill || b.What == shop.Inspected || b.What == shop.FoundDamaged {
+		return
+	}
+	switch b.Part {
+	case shop.BladePart:
+		l.chapter++
+		l.since = 0
+	case shop.ScreenPart:
+		l.sheets++
+	}
+}
+
+// sheet names the screen in use: runs on one sheet share its lessons.
+func (l *logbook) sheet(hole *float64) string {
+	size := "unknown"
+	if hole != nil {
+		size = fmt.Sprintf("%.4g", *hole)
+	}
+	return fmt.Sprintf("%s after %d", size, l.sheets)
+}
+
+// target is what the fit is asked about: a polymer on the sheet and blade that
+// are in the mill now.
+func (l *logbook) target(m shop.Mill, material polymer.Polymer) estimate.Target {
+	return estimate.Target{Polymer: material.Name, Screen: l.sheet(m.Screen.Hole), Chapter: l.chapter, Since: l.since}
+}
+
+// noted is a run on its way into the fit.
+type noted struct{ estimate.Run }
+
+// run turns a record into a run.
+func (l *logbook) run(s *shop.State, m shop.Mill, r shop.Record, b *shop.Ground) (noted, error) {
+	material, beliefs, err := l.believed(s, m, b.From)
+	if err != nil {
+		return noted{}, err
+	}
+	n := noted{estimate.Run{
+		Record: int64(r.ID), Polymer: material.Name, Chapter: l.chapter, Since: l.since,
+		Charge: b.Charge, Time: b.Run, Product: b.Product, Left: b.Left, Energy: b.Energy, Stalled: b.Stalled,
+		WallBefore: b.WallBefore, WallAfter: b.WallAfter, ChargeBefore: b.ChargeBefore, ChargeAfter: b.ChargeAfter,
+		Rest: b.RestBefore, Resolution: s.Resolution(b.Charge),
+	}}
+	hole := m.Screen.Hole
+	if b.Hole != nil {
+		hole, n.Hole = b.Hole, b.Hole
+	}
+	n.Screen = l.sheet(hole)
+	n.Room, n.RoomGuessed = defaultRoom, true
+	for _, known := range []*float64{s.Shop.RoomTemperature, b.Room} {
+		if known != nil {
+			n.Room, n.RoomGuessed = *known, known != b.Room
+		}
+	}
+	lot := s.Lots[b.From]
+	n.Largest, n.Thickness = scrapSize([]scrapLot{{Lot: lot}}, m)
+	return n, l.load(&n, m, material, beliefs, b.Level)
+}
+
+// load sets what the mill draws and how ready the book thinks it is to stall.
+func (l *logbook) load(n *noted, m shop.Mill, material polymer.Polymer, beliefs *estimate.Beliefs, level *int) error {
+	d := fullDraw(m)
+	if m.Controller != nil && m.Controller.Levels > 0 {
+		if level == nil {
+			l.unread = append(l.unread, Unread{n.Record, "Nobody noted the level, so its masses and temperatures say nothing of the mill."})
+			return nil
+		}
+		d = drawAt(m, *level)
+	}
+	n.Load = d.Load
+	impact, err := material.Value(polymer.ImpactNotched)
+	if err != nil {
+		return err
+	}
+	b := bench{mill: m, largest: n.Largest, thickness: n.Thickness, impact: impact.Value}
+	row := make([]float64, estimate.Params)
+	for p, one := range beliefs {
+		row[p] = one.Median
+	}
+	p, err := breakage.StallChance(breakage.DefaultStall, math.Min(b.fillOf(row, n.Charge, 0), 2), b.energyRatio(), voltageShare(m, d))
+	if err == nil && p > 0 && p < 1 {
+		odds := math.Log(p / (1 - p))
+		n.StallOdds = &odds
+	}
+	return nil
+}
+
+// believed finds what the books say of a lot's polymer in this mill, once for
+// every polymer.
+func (l *logbook) believed(s *shop.State, m shop.Mill, id shop.LotID) (polymer.Polymer, *estimate.Beliefs, error) {
+	table, err := Materials(s)
+	if err != nil {
+		return polymer.Polymer{}, nil, err
+	}
+	name := polymer.Unknown
+	if lot := s.Lots[id]; lot != nil && lot.Polymer != "" {
+		name = lot.Polymer
+	}
+	material, err := table.Find(name)
+	if err != nil { // a name the books do not know is as good as none
+		if material, err = table.Find(polymer.Unknown); err != nil {
+			return material, nil, err
+		}
+	}
+	beliefs, ok := l.setup.Priors[material.Name]
+	if !ok {
+		if beliefs, err = believe(m, material, shop.Need{}); err != nil {
+			return material, nil, err
+		}
+		l.setup.Priors[material.Name] = beliefs
+	}
+	return material, &beliefs, nil
+}
+
+// after says what the run before has to do with this one.
+func (n *noted) after(last *shop.Ground, since time.Duration) {
+	if last == nil {
+		return
+	}
+	n.Follows = since >= 0 && since < sitting || last.Left != nil && *last.Left > 0
+	if n.Rest != nil && since < sitting {
+		n.WallStopped = last.WallAfter
+	}
+}
+
+// sieved gathers the sieve stacks that belong to a run.
+func sieved(s *shop.State) map[shop.RecordID]*estimate.Sieved {
+	all := map[shop.RecordID]*estimate.Sieved{}
+	for _, r := range s.Records {
+		b, ok := r.Body.(*shop.Sieved)
+		if !ok || b.Run == 0 {
+			continue
+		}
+		on, pan := b.Net()
+		total := pan
+		for _, m := range on {
+			total += m
+		}
+		if !(total > 0) {
+			continue
+		}
+		stack := &estimate.Sieved{Mass: total}
+		below := pan
+		for i := len(on) - 1; i >= 0; i-- { // finest first
+			stack.Openings = append(stack.Openings, b.Sieves[i].Opening)
+			stack.Passing = append(stack.Passing, math.Min(math.Max(below/total, 0), 1))
+			below += on[i]
+		}
+		all[r.ID], all[b.Run] = nil, stack
+	}
+	return all
+}
