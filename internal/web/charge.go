@@ -1,6 +1,7 @@
 package web
 
 import (
+	"math"
 	"strconv"
 
 	"hopperful/quantity"
@@ -8,23 +9,25 @@ import (
 )
 
 // chargeSheet writes down one run of a mill on one charge. The first group is
-// what a person with gloves can answer at the machine.
+// what a person with gloves can answer at the machine; it begins as the last
+// charge was, since the next one is nearly always alike.
 func chargeSheet(d *desk) sheet {
 	mills := d.state.ActiveMills()
+	last := d.lastCharge(mills)
 	return sheet{
-		Kind: "ground", Title: "Record a charge", Submit: "Record this charge", Place: "stock", Timed: true,
+		Kind: "ground", Title: "Record a charge", Submit: "Record this charge", Place: "stock", Timed: true, Clock: d.runClock(last),
 		Intro: "One filling of the mill, from start to stop.",
 		Groups: []group{
 			{Fields: []field{
-				{Path: "mill", Label: "Mill", As: asSelect, Must: true, Choices: millOptions(mills), First: d.lastMill(mills)},
-				{Path: "from", Label: "Ground from", As: asSelect, Must: true, Choices: d.lotOptions("choose a lot", shop.Scrap, shop.Regrind), First: d.query("lot")},
-				amount("charge_kg", "Charge in", quantity.Mass, "g", "").must(),
+				{Path: "mill", Label: "Mill", As: asSelect, Must: true, Choices: millOptions(mills), First: last.mill},
+				{Path: "from", Label: "Ground from", As: asSelect, Must: true, Choices: d.lotOptions("choose a lot", shop.Scrap, shop.Regrind), First: last.from},
+				{Path: "level", Label: "Controller level", As: asWhole, Help: levelHelp(mills), First: last.level},
+				amount("charge_kg", "Charge in", quantity.Mass, "g", "").must().first(last.charge),
 				amount("run_s", "Run time", quantity.Duration, "min", "For example 3 min 20 s, or 3:20.").must(),
 				amount("product_kg", "Product out", quantity.Mass, "g", "Leave empty if you weigh it together with later charges."),
-				{Path: "level", Label: "Controller level", As: asWhole, Help: levelHelp(mills)},
 			}},
 			{Title: "Where it went", Fields: []field{
-				{Path: "into", Label: "Product goes into", As: asSelect, Choices: d.lotOptions("a new lot of regrind", shop.Regrind)},
+				{Path: "into", Label: "Product goes into", As: asSelect, Choices: d.lotOptions("a new lot of regrind", shop.Regrind), First: last.into},
 				amount("left_kg", "Left in the mill", quantity.Mass, "g", "If you weighed it."),
 				amount("swept_kg", "Dust and spill swept up", quantity.Mass, "g", ""),
 			}},
@@ -32,6 +35,69 @@ func chargeSheet(d *desk) sheet {
 		},
 		After: func(st *shop.State, r shop.Record) string { return lotPath(r.Body.(*shop.Ground).Into) },
 	}
+}
+
+// begun is what a new sheet of a charge begins with.
+type begun struct {
+	mill, from, level, charge, into string
+	run                             float64 // s; 0 when nothing was ground yet
+}
+
+// lastCharge is the last charge of the mill the address names, or of any. Where
+// the address names a lot, that one counts; its product goes on into the same
+// lot only if the scrap is the same.
+func (d *desk) lastCharge(mills []shop.MillState) begun {
+	b := begun{mill: d.query("mill"), from: d.query("from")}
+	if b.from == "" {
+		b.from = d.query("lot")
+	}
+	if b.mill == "" && len(mills) == 1 {
+		b.mill = mills[0].Name
+	}
+	g := d.lastGround(b.mill)
+	if g == nil {
+		return b
+	}
+	b.mill, b.run = g.Mill, g.Run
+	if g.Level != nil {
+		b.level = strconv.Itoa(*g.Level)
+	}
+	if b.from == "" {
+		b.from = string(g.From)
+	}
+	from, ok := d.state.Lot(shop.LotID(b.from))
+	if ok && from.Mass > 0 {
+		b.charge = localised(strconv.FormatFloat(math.Round(min(g.Charge, from.Mass)*1e4)/10, 'f', -1, 64), d.comma)
+	}
+	if into, ok := d.state.Lot(g.Into); ok && into.Mass > 0 && b.from == string(g.From) {
+		b.into = string(g.Into)
+	}
+	return b
+}
+
+// lastGround is the last run of a mill still in use, nil when there is none; ""
+// is any mill.
+func (d *desk) lastGround(mill string) *shop.Ground {
+	for i := len(d.state.Records) - 1; i >= 0; i-- {
+		if g, ok := d.state.Records[i].Body.(*shop.Ground); ok && (mill == "" || g.Mill == mill) {
+			if m, known := d.state.Mill(g.Mill); known && !m.Retired {
+				return g
+			}
+		}
+	}
+	return nil
+}
+
+// runClock times a run: towards the time a plan names in the address, or as
+// long as the last run was.
+func (d *desk) runClock(last begun) *stopwatch {
+	c := &stopwatch{Fills: "run_s", Since: "rest_before_s", Then: "product_kg"}
+	if t, err := quantity.Duration.ParseOr(d.query("target"), "s"); err == nil && t > 0 {
+		c.Target, c.Shown = t, "the plan says "+untailed(quantity.Duration.Show(t))
+	} else if last.run > 0 {
+		c.Target, c.Shown = last.run, "the last one took "+untailed(quantity.Duration.Show(last.run))
+	}
+	return c
 }
 
 // chargeReadings are the instruments' answers, for who has them.
@@ -55,21 +121,6 @@ func millOptions(mills []shop.MillState) []option {
 		opts = append(opts, option{m.Name, m.Name})
 	}
 	return opts
-}
-
-// lastMill is the mill that ran last, or the only one.
-func (d *desk) lastMill(mills []shop.MillState) string {
-	for i := len(d.state.Records) - 1; i >= 0; i-- {
-		if g, ok := d.state.Records[i].Body.(*shop.Ground); ok {
-			if m, known := d.state.Mill(g.Mill); known && !m.Retired {
-				return m.Name
-			}
-		}
-	}
-	if len(mills) == 1 {
-		return mills[0].Name
-	}
-	return ""
 }
 
 func levelHelp(mills []shop.MillState) string {

@@ -3,12 +3,16 @@ package web
 import (
 	"fmt"
 	"html/template"
+	"math"
 	"net/http"
+	"net/url"
+	"strconv"
 	"strings"
 	"time"
 
 	"hopperful/figure"
 	"hopperful/plan"
+	"hopperful/quantity"
 	"hopperful/shop"
 )
 
@@ -302,10 +306,16 @@ func (d *desk) noteOf(need string) string {
 	return ""
 }
 
-// Level is the controller's level the plan runs at, "" without a controller.
-func (v planView) Level() string {
-	if v.Grinding.Setting.Level == nil {
-		return ""
+// ChargePath leads to the sheet of a charge, filled in as the plan says.
+func (v planView) ChargePath() string {
+	set := v.Grinding.Setting
+	q := url.Values{"mill": {v.Mill}, "charge_kg": {quantity.Mass.Plain(set.Charge.Value)},
+		"target": {strconv.FormatFloat(math.Round(set.Run.Value), 'f', -1, 64)}}
+	if len(v.Take) > 0 {
+		q.Set("from", string(v.Take[0].Lot))
 	}
-	return toString(int(v.Grinding.Setting.Level.Value))
+	if set.Level != nil {
+		q.Set("level", toString(int(set.Level.Value)))
+	}
+	return "/record/charge?" + q.Encode()
 }

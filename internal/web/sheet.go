@@ -17,12 +17,23 @@ type sheet struct {
 	Submit string // on the button
 	Place  string // which of the five places it belongs to
 	Groups []group
-	Timed  bool // asks when, who and a note
+	Timed  bool       // asks when, who and a note
+	Clock  *stopwatch // at the head of the sheet, for who stands at the machine
 
 	// check says what is wrong beyond single fields, before the shop is asked.
 	Check func(in *input)
 	// after is where to go once the record is written.
 	After func(st *shop.State, r shop.Record) string
+}
+
+// stopwatch times what happens at a machine, and fills in what it timed. It is
+// drawn only where JavaScript runs; the fields it fills stand on their own.
+type stopwatch struct {
+	Fills  string  // path of the time from start to stop
+	Since  string  // path of the time since the last stop; "" when nobody asks
+	Then   string  // path of the answer to give next
+	Target float64 // when to stop [s]; 0 for none
+	Shown  string  // the target in words
 }
 
 // group is a few questions under one heading; a folded one holds what most

@@ -77,6 +77,9 @@
   });
   document.addEventListener("input", (e) => { if (e.target.matches('input[type="color"]')) e.target.dataset.optional = ""; });
 
+  // A number that stands there already is written over, not written behind.
+  document.addEventListener("focusin", (e) => { if (e.target.matches("input.amount")) e.target.select(); });
+
   const sheet = document.querySelector(".print-page");
   if (sheet) {
     sheet.hidden = false;
