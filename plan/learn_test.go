@@ -1,0 +1,175 @@
+package plan_test
+
+import (
+	"encoding/json"
+	"errors"
+	"math"
+	"strings"
+	"testing"
+	"time"
+
+	"hopperful/plan"
+	"hopperful/shop"
+)
+
+func learn(t testing.TB, s *shop.State) plan.Learning {
+	t.Helper()
+	l, err := plan.Learn(s, "Kettle")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := json.Marshal(l); err != nil {
+		t.Fatal(err)
+	}
+	return l
+}
+
+func TestWithoutRecordsEverythingIsFromBooks(t *testing.T) {
+	t.Parallel()
+	l := learn(t, workshop(t, 0))
+	for _, p := range l.Parameters {
+		if p.Now.Runs != 0 || p.Now.Value != p.Book.Value || p.Now.Low != p.Book.Low {
+			t.Errorf("%s is no longer the book's: %+v", p.Now.Key, p.Now)
+		}
+	}
+	if !strings.Contains(l.Answer, "from books") || len(l.Forecasts) != 0 {
+		t.Errorf("%s, %d forecasts", l.Answer, len(l.Forecasts))
+	}
+}
+
+func TestRunsNarrowWhatTheyAreAbout(t *testing.T) {
+	t.Parallel()
+	l := learn(t, workshop(t, 6))
+	found := map[string]bool{}
+	for _, p := range l.Parameters {
+		if p.Now.Runs == 0 {
+			continue
+		}
+		found[p.Now.Key] = true
+		if p.Now.Origin() != "from 6 runs" && p.Now.Origin() != "from 5 runs" { // the first run has no rest before it
+			t.Errorf("%s is %q", p.Now.Key, p.Now.Origin())
+		}
+		if len(p.Now.Records) != p.Now.Runs || len(p.Moved) > 3 {
+			t.Errorf("%s: %d records, %d movers", p.Now.Key, len(p.Now.Records), len(p.Moved))
+		}
+	}
+	for _, key := range []string{"break_rate", "discharge", "dust", "wall_loss"} {
+		if !found[key] {
+			t.Errorf("six runs say nothing of %s", key)
+		}
+	}
+	if len(l.Forecasts) != 6 || l.Calibration.Readings == 0 || len(l.Suspicious) != 0 {
+		t.Errorf("%d forecasts, %d readings, suspicious %+v", len(l.Forecasts), l.Calibration.Readings, l.Suspicious)
+	}
+}
+
+func TestPlansSayHowManyRunsTheyRestOn(t *testing.T) {
+	t.Parallel()
+	req := bracket(0.25, "PLA")
+	req.Mill, req.Lots = "Kettle", []shop.LotID{"S1"}
+	g := grind(t, workshop(t, 3), req)
+	text, err := json.Marshal(g)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !strings.Contains(string(text), `"basis":"learned","runs":3`) {
+		t.Error("no figure of the plan says that it is from 3 runs")
+	}
+}
+
+func TestAMistypedMassIsNamedAndKept(t *testing.T) {
+	t.Parallel()
+	s := workshop(t, 10)
+	var wrong shop.Record
+	for _, r := range s.Records {
+		if g, ok := r.Body.(*shop.Ground); ok {
+			wrong = r
+			slip := *g
+			slip.Product = p(*g.Product / 10) // 9 g for 90 g
+			wrong.Body = &slip
+		}
+	}
+	history := []shop.Record{}
+	for _, r := range s.History {
+		if r.ID == wrong.ID {
+			r.Body = wrong.Body
+		}
+		history = append(history, r)
+	}
+	slipped, err := shop.Fold(history)
+	if err != nil {
+		t.Fatal(err)
+	}
+	l := learn(t, slipped)
+	if len(l.Suspicious) != 1 || l.Suspicious[0].Record != int64(wrong.ID) || l.Suspicious[0].Read.Key != "product" {
+		t.Fatalf("suspicious: %+v", l.Suspicious)
+	}
+	if w := l.Suspicious[0].Weight; w <= 0 || w > 0.1 {
+		t.Errorf("it keeps %g of its weight", w)
+	}
+	right := learn(t, s)
+	for i, p := range l.Parameters {
+		if q := right.Parameters[i].Now; p.Now.Value < q.Low || p.Now.Value > q.High {
+			t.Errorf("one slip moves %s from %g to %g, out of %g to %g", q.Key, q.Value, p.Now.Value, q.Low, q.High)
+		}
+	}
+}
+
+func TestAChargeIsComparedWithWhatWasForetold(t *testing.T) {
+	t.Parallel()
+	s := workshop(t, 4)
+	last := s.Newest()
+	c, err := plan.Compare(s, last.ID)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if c.Runs != 3 || c.Record != int64(last.ID) || len(c.Read) < 3 {
+		t.Fatalf("%+v", c)
+	}
+	for _, r := range c.Read {
+		if r.Forecast.Low > r.Forecast.High || math.IsNaN(r.Forecast.Value) || r.Actual.Key != r.Forecast.Key {
+			t.Errorf("%+v", r)
+		}
+		if r.Forecast.Key == "product" && !r.Inside {
+			t.Errorf("the same run a fourth time is a surprise: %s, got %s", r.Forecast.ShownRange(), r.Actual.Shown())
+		}
+	}
+	var refusal *shop.Error
+	if _, err := plan.Compare(s, 1); !errors.As(err, &refusal) {
+		t.Errorf("a shop's setting was compared: %v", err)
+	}
+	if _, err := plan.Compare(s, 4000); !errors.As(err, &refusal) || refusal.Code != shop.NotFound {
+		t.Errorf("a record that is not there was compared: %v", err)
+	}
+}
+
+// A new blade begins a new chapter: wear counts from it, what was learned of
+// the mill stays.
+func TestANewBladeBeginsANewChapter(t *testing.T) {
+	t.Parallel()
+	s := workshop(t, 5)
+	before := learn(t, s)
+	next, err := s.With(shop.Record{At: noon.Add(time.Hour), Body: &shop.Serviced{Mill: "Kettle", Part: shop.BladePart, What: shop.Replaced}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	after := learn(t, next)
+	if before.Wear.Ground.Value < 0.4 || after.Wear.Ground.Value != 0 {
+		t.Errorf("ground since: %g kg before, %g kg after", before.Wear.Ground.Value, after.Wear.Ground.Value)
+	}
+	width := func(l plan.Learning, key string) float64 {
+		for _, p := range l.Parameters {
+			if p.Now.Key == key {
+				return p.Now.High / p.Now.Low
+			}
+		}
+		t.Fatalf("no parameter %s", key)
+		return 0
+	}
+	if width(after, "break_rate") <= width(before, "break_rate") {
+		t.Error("a new blade leaves the break rate as well known as the old one's")
+	}
+	if a, b := width(after, "dust"), width(before, "dust"); math.Abs(a-b) > 1e-9 {
+		t.Errorf("a new blade changes what is known of dust: %g, %g", a, b)
+	}
+}
