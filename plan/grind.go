@@ -103,7 +103,7 @@ func (j *job) plan() (Grinding, error) {
 
 // muchQuicker is the share of the time another campaign may take longer and
 // still be preferred for having fewer charges: every charge is a person's work.
-const muchQuicker = 0.1
+const muchQuicker = 0.2
 
 // quickest settles the best campaigns of the first look with all draws and
 // returns the quickest, or one nearly as quick with fewer charges.
