@@ -15,6 +15,11 @@ type book struct {
 	chance *rand.Rand // scatter of weighings, times and temperatures
 	state  *shop.State
 	err    error
+
+	truths  map[string]*truth        // the mills as they really are, by name
+	classes map[shop.LotID][]float64 // what the granulate is truly made of, by size class [kg]
+	slipped shop.Record              // a charge typed in wrong
+	meant   shop.Ground              // what it should have said
 }
 
 // Records returns the invented shop's records, the last of them on the day
@@ -24,7 +29,12 @@ func Records(end time.Time, chance *rand.Rand) ([]shop.Record, error) {
 	if err != nil {
 		return nil, fmt.Errorf("demo: %w", err)
 	}
-	b := &book{end: end, chance: chance, state: state}
+	b := &book{end: end, chance: chance, state: state, truths: map[string]*truth{}, classes: map[shop.LotID][]float64{}}
+	for name, make := range map[string]func() (*truth, error){rattle: rattleTruth, grumble: grumbleTruth} {
+		if b.truths[name], err = make(); err != nil {
+			return nil, fmt.Errorf("demo: the mill %s: %w", name, err)
+		}
+	}
 	b.setUp()
 	b.takeInScrap()
 	b.workThroughTheWeeks()
@@ -57,6 +67,13 @@ func (b *book) write(r shop.Record) shop.Record {
 	}
 	b.state = next
 	return next.Newest()
+}
+
+// stop keeps the first error.
+func (b *book) stop(err error) {
+	if b.err == nil {
+		b.err = err
+	}
 }
 
 // about scatters a value by a share, cut off at two and a half of it so that

@@ -23,13 +23,13 @@ type File struct {
 // Files are the invented shop's three things to print.
 func Files() []File {
 	wedge := loft(ring(4, 34, 1.6, 0.9, 0), ring(4, 34, 1.5, 0.35, 26))
-	foot := loft(ring(6, 26, 1, 1, 0), ring(6, 19, 1, 1, 32))
+	foot := loft(ring(6, 42, 1, 1, 0), ring(6, 33, 1, 1, 44))
 	return []File{
+		{Name: "feet.3mf", Need: "four planter feet", Polymer: "PLA", Colour: "black", Wall: 2e-3, Infill: 0.5,
+			write: func(w io.Writer) error { return foot.write3MF(w, -150, -50, 50, 150) }},
 		{Name: "vase.gcode", Need: "vase", Polymer: "PETG", Colour: "clear", write: writeVase},
 		{Name: "wedge.stl", Need: "door wedge", Polymer: "PLA", Colour: "black", Wall: 1.6e-3, Infill: 0.4,
 			write: func(w io.Writer) error { return wedge.writeSTL(w, "door wedge, invented") }},
-		{Name: "feet.3mf", Need: "four planter feet", Polymer: "PLA", Colour: "black", Wall: 2e-3, Infill: 0.5,
-			write: func(w io.Writer) error { return foot.write3MF(w, -90, -30, 30, 90) }},
 	}
 }
 

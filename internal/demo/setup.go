@@ -17,6 +17,7 @@ const (
 const (
 	rattle  = "Rattle"  // the mill that does nearly all the work
 	grumble = "Grumble" // an older one, of which little is known
+	puddle  = "Puddle"  // the printer
 )
 
 // rpm turns turns a minute into rad/s.
@@ -31,17 +32,19 @@ func (b *book) setUp() {
 		ElectricityPrice: known(0.33 / 3.6e6), // per kWh
 		RoomTemperature:  known(celsius(19)),
 		RoomHumidity:     known(0.48),
-		Handling:         known(75.0),
+		Handling:         known(240.0),
 	})
 	for i, name := range []string{ada, jonas, mira} {
 		b.note(b.at(day, 9, 5+i), ada, &shop.PersonSet{Name: name})
 	}
 	b.note(b.at(day, 9, 10), ada, &shop.ScaleSet{Scale: shop.Scale{
 		Name: "Bench scale", Resolution: 0.001, Capacity: known(5.0)}})
+	b.note(b.at(day, 9, 12), ada, &shop.ScaleSet{Scale: shop.Scale{
+		Name: "Letter scale", Resolution: 0.0001, Capacity: known(0.05)}})
 	b.note(b.at(day, 9, 15), ada, &shop.MillSet{Mill: millRattle()})
 	b.note(b.at(day, 9, 25), ada, &shop.MillSet{Mill: millGrumble()})
 	b.note(b.at(day, 9, 30), ada, &shop.PrinterSet{Printer: shop.Printer{
-		Name: "Puddle", Nozzle: known(0.8e-3), ScrewBore: known(14e-3), HeaterWatt: known(160.0),
+		Name: puddle, Nozzle: known(0.8e-3), ScrewBore: known(14e-3), HeaterWatt: known(160.0),
 		Hopper: known(0.9e-3), HopperExit: known(22e-3), LargestIn: known(2.5e-3)}})
 }
 
@@ -54,7 +57,7 @@ func millRattle() shop.Mill {
 		ContinuousPower: known(1100.0),
 		Chamber:         known(1.1e-3),
 		Inlet:           known(70e-3),
-		WallMass:        known(2.6),
+		WallMass:        known(2.3),
 		WallMetal:       shop.Stainless,
 		Painted:         shop.No,
 		RotorDiameter:   known(128e-3),
@@ -71,8 +74,8 @@ func millRattle() shop.Mill {
 		Controller: &shop.Control{
 			Continuous: known(1600.0),
 			Levels:     20,
-			Watts:      []shop.LevelWatts{{Level: 6, Watts: 330}, {Level: 10, Watts: 640}, {Level: 14, Watts: 1010}, {Level: 20, Watts: 1620}},
-			IdleWatts:  []shop.LevelWatts{{Level: 6, Watts: 150}, {Level: 10, Watts: 250}, {Level: 14, Watts: 370}, {Level: 20, Watts: 560}},
+			Watts:      []shop.LevelWatts{{Level: 5, Watts: 255}, {Level: 7, Watts: 360}, {Level: 8, Watts: 430}, {Level: 10, Watts: 590}, {Level: 14, Watts: 1010}},
+			IdleWatts:  []shop.LevelWatts{{Level: 5, Watts: 122}, {Level: 7, Watts: 158}, {Level: 8, Watts: 182}, {Level: 10, Watts: 236}, {Level: 14, Watts: 370}},
 		},
 	}
 }

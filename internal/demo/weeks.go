@@ -27,6 +27,9 @@ func (b *book) workThroughTheWeeks() {
 	for _, p := range prints() {
 		on(p.day, func() { b.note(b.at(p.day, p.hour, 10), p.who, &p.Printed) })
 	}
+	for _, c := range cares() {
+		on(c.day, func() { c.do(b) })
+	}
 	on(56, b.takeInMore)
 	on(35, b.correctACharge)
 	on(33, b.takeBackFailures)
@@ -35,7 +38,7 @@ func (b *book) workThroughTheWeeks() {
 		b.note(b.at(19, 12, 0), ada, &shop.Discarded{Lot: "S8", Mass: 0.214,
 			Why: "may hold a halogenated flame retardant: given to the recycling yard, not ground"})
 	})
-	on(2, b.takeBackLater)
+	on(1, b.takeBackLater)
 	slices.SortStableFunc(events, func(x, y event) int { return y.day - x.day })
 	for _, e := range events {
 		e.do()
@@ -47,18 +50,19 @@ func prints() []printed {
 	return []printed{
 		{80, 19, ada, shop.Printed{From: "R1", Into: "P1", Print: "drawer fronts", Mass: 0.186, Purged: known(0.014), Good: shop.Yes}},
 		{73, 18, ada, shop.Printed{From: "R2", Into: "P2", Print: "lamp shade", Mass: 0.142, Purged: known(0.011), Good: shop.No, Why: "ran dry: the hopper bridged"}},
-		{66, 18, jonas, shop.Printed{From: "R3", Into: "P3", Print: "rain cover", Mass: 0.164, Purged: known(0.022), Good: shop.No, Why: "bubbles: the granulate was damp"}},
+		{66, 18, jonas, shop.Printed{From: "R3", Into: "P3", Print: "rain cover", Mass: 0.146, Purged: known(0.022), Good: shop.No, Why: "bubbles: the granulate was damp"}},
 		{59, 20, mira, shop.Printed{From: "R4", Into: "P4", Print: "seed trays", Mass: 0.098, Purged: known(0.009), Good: shop.Yes}},
-		{52, 18, jonas, shop.Printed{From: "R3", Into: "P5", Print: "rain cover, second try", Mass: 0.131, Purged: known(0.010), Good: shop.Yes}},
+		{52, 18, jonas, shop.Printed{From: "R3", Into: "P5", Print: "rain cover, smaller", Mass: 0.098, Purged: known(0.010), Good: shop.Yes}},
 		{46, 19, ada, shop.Printed{From: "R1", Into: "P6", Print: "tool holder", Mass: 0.212, Purged: known(0.012), Good: shop.No, Why: "nozzle blocked by a dark speck"}},
 		{40, 20, ada, shop.Printed{From: "R1", Into: "P7", Print: "shelf brackets", Mass: 0.232, Purged: known(0.012), Good: shop.Yes}},
 		{38, 17, mira, shop.Printed{From: "R2", Into: "P8", Print: "letter box flap", Mass: 0.121, Purged: known(0.010), Good: shop.Yes}},
 		{25, 18, jonas, shop.Printed{From: "R6", Into: "P9", Print: "fan duct", Mass: 0.118, Purged: known(0.013), Good: shop.Yes}},
-		{16, 19, ada, shop.Printed{From: "R1", Into: "P10", Print: "tool holder, second try", Mass: 0.228, Purged: known(0.012), Good: shop.Yes}},
-		{12, 19, jonas, shop.Printed{From: "R3", Into: "P11", Print: "window latch", Mass: 0.121, Purged: known(0.011), Good: shop.Yes}},
+		{12, 20, jonas, shop.Printed{From: "R3", Into: "P10", Print: "window latch", Mass: 0.096, Purged: known(0.011), Good: shop.Yes}},
+		{11, 19, ada, shop.Printed{From: "R1", Into: "P11", Print: "tool holder, second try", Mass: 0.228, Purged: known(0.012), Good: shop.Yes}},
 		{9, 18, mira, shop.Printed{From: "R5", Into: "P12", Print: "cable trough", Mass: 0.094, Purged: known(0.009), Good: shop.Yes}},
-		{3, 18, jonas, shop.Printed{From: "R3", Into: "P13", Print: "sluice gate", Mass: 0.173, Purged: known(0.012), Good: shop.No, Why: "lifted off the bed"}},
-		{2, 20, ada, shop.Printed{From: "R1", Into: "P14", Print: "bench feet", Mass: 0.338, Purged: known(0.012), Good: shop.Yes}},
+		{8, 18, ada, shop.Printed{From: "R1", Into: "P13", Print: "cable clips", Mass: 0.124, Purged: known(0.010), Good: shop.Yes}},
+		{3, 18, jonas, shop.Printed{From: "R3", Into: "P14", Print: "sluice gate", Mass: 0.118, Purged: known(0.012), Good: shop.No, Why: "lifted off the bed"}},
+		{2, 20, ada, shop.Printed{From: "R1", Into: "P15", Print: "bench feet", Mass: 0.318, Purged: known(0.012), Good: shop.Yes}},
 	}
 }
 
@@ -78,7 +82,7 @@ func (b *book) takeBackFailures() {
 
 // takeBackLater is the last failure, a thick one.
 func (b *book) takeBackLater() {
-	b.takeBack(2, 9, 30, jonas, "P13", shop.Part{Lot: "S17", Name: "failed sluice gate, nearly solid", Pieces: pieces(130e-3, 5e-3, 0.9)})
+	b.takeBack(1, 9, 30, jonas, "P14", shop.Part{Lot: "S17", Name: "failed sluice gate, nearly solid", Pieces: pieces(130e-3, 5e-3, 0.9)})
 }
 
 // takeBack sorts a whole print into scrap.
@@ -87,24 +91,6 @@ func (b *book) takeBack(day, hour, minute int, who string, print shop.LotID, hea
 		heap.Mass = gram(l.Mass)
 	}
 	b.note(b.at(day, hour, minute), who, &shop.Sorted{From: print, Into: []shop.Part{heap}})
-}
-
-// correctACharge mends a slip: a product written down a gram too heavy.
-func (b *book) correctACharge() {
-	if b.err != nil {
-		return
-	}
-	for _, r := range slices.Backward(b.state.History) {
-		g, ok := r.Body.(*shop.Ground)
-		if !ok || g.Product == nil || g.Left == nil {
-			continue
-		}
-		mended := *g
-		mended.Product = known(gram(*g.Product - 0.001))
-		b.write(shop.Record{At: r.At, NotedAt: b.at(35, 8, 40), By: jonas, Corrects: r.ID,
-			Note: "read the scale again from the photo: one gram less", Body: &mended})
-		return
-	}
 }
 
 // recount weighs a bin that has stood for a while.
