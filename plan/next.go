@@ -36,6 +36,7 @@ type Advice struct {
 func Next(s *shop.State) []Advice {
 	var all []Advice
 	all = append(all, beginnings(s)...)
+	all = append(all, screenAdvice(s)...)
 	for _, need := range s.Needs {
 		if !need.Done {
 			all = append(all, Advice{Do: fmt.Sprintf("Plan %s", need.Name), Why: needWords(need), To: ToPlan, Ref: need.Name})

@@ -1,0 +1,121 @@
+package plan
+
+import (
+	"errors"
+	"fmt"
+
+	"hopperful/figure"
+	"hopperful/process/sieve"
+	"hopperful/quantity"
+	"hopperful/shop"
+)
+
+// screenMetal is what the magnet took out of some of a mill's product.
+type screenMetal struct {
+	record shop.RecordID
+	lot    shop.LotID
+	ground float64
+	found  float64
+}
+
+// screenPassing is what the magnet has seen of a lot.
+type screenPassing struct {
+	runs int // of the lot's runs, those that had gone over it
+	last int // index of its latest entry in metal, from 1; 0: none
+}
+
+// MetalEvidence is what the magnet says about blade and plate.
+type MetalEvidence struct {
+	Tested     bool           `json:"tested"` // five passes of the same parts are on record
+	Alarm      bool           `json:"alarm"`
+	Passes     int            `json:"passes"`
+	Last       figure.Figure  `json:"last"`             // metal in a kilogram of the latest
+	Usual      *figure.Figure `json:"usual,omitempty"`  // of the earlier ones
+	Step       *figure.Figure `json:"step,omitempty"`   // chance that chance alone lifts the last so far
+	Trend      *figure.Figure `json:"trend,omitempty"`  // chance that chance alone makes them rise so
+	Record     shop.RecordID  `json:"record,omitempty"` // of the latest pass
+	Lot        shop.LotID     `json:"lot,omitempty"`
+	Says       string         `json:"says"`
+	FalseAlarm figure.Figure  `json:"false_alarm"`
+}
+
+// pass keeps what the magnet caught from one lot of the mill. A lot let over it
+// again with nothing new ground into it is the same product: what is caught adds
+// up.
+func (b *screenBook) pass(id shop.RecordID, d *shop.PassedMagnet) {
+	r, ok := b.through(d.Lot, d.Run)
+	if !ok || r.mill != b.mill {
+		return
+	}
+	before := b.passed[d.Lot]
+	runs := b.ground[d.Lot]
+	mass := 0.0
+	for _, run := range runs[min(before.runs, len(runs)):] {
+		mass += run.charge
+	}
+	switch {
+	case d.Passed != nil:
+		mass = *d.Passed
+	case d.Run != 0:
+		mass = r.charge
+	case mass == 0 && before.last > 0 && before.last <= len(b.metal):
+		b.metal[before.last-1].found += d.Metal
+		b.metal[before.last-1].record = id
+		return
+	}
+	if mass <= 0 || d.Metal > mass {
+		return
+	}
+	b.metal = append(b.metal, screenMetal{id, d.Lot, mass, d.Metal})
+	b.passed[d.Lot] = screenPassing{len(runs), len(b.metal)}
+}
+
+// metalTest looks for more metal than before.
+func (b *screenBook) metalTest(s *shop.State, out *ScreenState) error {
+	all := b.metal[max(0, len(b.metal)-mostJudged):]
+	if len(all) == 0 {
+		return nil
+	}
+	last := all[len(all)-1]
+	digit := s.Resolution(last.found)
+	e := &MetalEvidence{Passes: len(all), Record: last.record, Lot: last.lot,
+		Last:       figure.Exact("metal", "metal in a kilogram of the latest", quantity.Mass, last.found/last.ground, figure.Reckoned).From("metal caught ÷ mass ground"),
+		FalseAlarm: figure.Exact("false_alarm", "unchanged records that alarm", quantity.Share, screenFalseAlarm, figure.Assumed).From("as set: 1 in 200")}
+	e.Last.Records = []int64{int64(last.record)}
+	out.Metal = e
+	m := sieve.Metal{Resolution: digit}
+	for _, one := range all {
+		out.Records = append(out.Records, int64(one.record))
+		found := one.found
+		if found < digit {
+			// Not seen is taken for all that could go unseen, so that a first crumb is no
+			// jump from nothing.
+			found = min(digit, one.ground)
+		}
+		m.Runs = append(m.Runs, sieve.MetalRun{Ground: one.ground, Found: found})
+	}
+	if last.found < digit {
+		e.Tested = len(all) > 4
+		e.Says = fmt.Sprintf("The magnet caught less than the scale shows (%s) in the latest pass.", quantity.Mass.Plain(digit))
+		return nil
+	}
+	c, err := m.Test(screenFalseAlarm)
+	if few := (*sieve.EntryError)(nil); errors.As(err, &few) {
+		e.Says = sentence(few.Error())
+		return nil
+	}
+	if err != nil {
+		return siftRefusal(err)
+	}
+	e.Tested, e.Alarm, e.Says = true, c.Alarm, c.Says
+	u := figure.Figure{Key: "usual_metal", Name: "metal in a kilogram before", Kind: quantity.Mass, Value: c.Usual.Value, Low: c.Usual.Low, High: c.Usual.High, Basis: figure.Measured}
+	e.Usual = &u
+	chance := func(key, name string, p float64) *figure.Figure {
+		g := figure.Exact(key, name, quantity.Share, p, figure.Reckoned).From("Student's test on the logarithms, one-sided", e.Last, u).
+			Held(figure.Limit{Name: "alarm below", Value: screenFalseAlarm / 2, Side: figure.Over, Holds: holdsOf(p >= screenFalseAlarm/2)})
+		return &g
+	}
+	e.Step = chance("step_chance", "chance of such a jump", c.StepP)
+	e.Trend = chance("trend_chance", "chance of such a rise", c.TrendP)
+	return nil
+}

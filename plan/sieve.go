@@ -1,0 +1,231 @@
+package plan
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+
+	"hopperful/figure"
+	"hopperful/process/sieve"
+	"hopperful/quantity"
+	"hopperful/shop"
+)
+
+// SieveOptions say how an analysis is to be judged; the zero value is ready.
+type SieveOptions struct {
+	Allowance sieve.Allowance // for the loss; zero: the stack's, else that of ASTM C136
+	Fines     float64         // size below which grains are dust [m]; 0: 0.5 mm, as in plans
+	Coarse    float64         // size above which grains are too coarse [m]; 0: the screen's hole, if known
+	With      []shop.LotID    // lots whose newest analyses are laid over the curve
+}
+
+// Sieving is what a sieve analysis says.
+type Sieving struct {
+	Answer   string          `json:"answer"`
+	Name     string          `json:"name"`
+	Lot      shop.LotID      `json:"lot,omitempty"`
+	Record   shop.RecordID   `json:"record,omitempty"`
+	Spoilers []Spoiler       `json:"spoilers"` // worst first, at most three
+	Simple   bool            `json:"simple"`   // one or two sieves: sizes with the range of all laws through them
+	Closes   *bool           `json:"closes,omitempty"`
+	Masses   []figure.Figure `json:"masses"` // charge, found, loss
+	Rows     []SieveRow      `json:"rows"`   // from the top, the pan last
+	Figures  []figure.Figure `json:"figures"`
+	Fits     []SieveFit      `json:"fits"` // least squares first
+	Verdict  *SieveVerdict   `json:"verdict,omitempty"`
+	Screen   *ScreenState    `json:"screen,omitempty"` // of the mill it came through, this stack included
+	Charts   []SieveChart    `json:"charts"`
+	Notes    []string        `json:"notes"`
+}
+
+// SieveRow is one sieve of the table, or the pan.
+type SieveRow struct {
+	Sieve    string         `json:"sieve"`
+	Opening  float64        `json:"opening_m,omitempty"` // 0 for the pan
+	Retained figure.Figure  `json:"retained"`
+	Share    figure.Figure  `json:"share"`
+	Passing  *figure.Figure `json:"passing,omitempty"` // nil for the pan
+}
+
+// sifting is an analysis on its way to a [Sieving].
+type sifting struct {
+	state   *shop.State
+	stack   SieveStack
+	opt     SieveOptions
+	a       sieve.Analysis
+	d       sieve.Discrete
+	draws   []sieve.Discrete // as the stack might have come out
+	best    sieve.Fit        // the law that comes nearest; no law where none was fitted
+	records []int64
+	worries []siftWorry
+	out     Sieving
+}
+
+// Sieve analyses a stack. A stack that makes no sense is a [shop.Error] that
+// says what to do; one that is merely odd is analysed, with its doubts among the
+// spoilers.
+func Sieve(s *shop.State, stack SieveStack, opt SieveOptions) (Sieving, error) {
+	if opt.Fines == 0 {
+		opt.Fines = finesLimit
+	}
+	if opt.Allowance != (sieve.Allowance{}) {
+		stack.Allowance = opt.Allowance
+	}
+	for field, v := range map[string]float64{"fines": opt.Fines, "coarse": opt.Coarse} {
+		if !(v >= 0 && v <= 1) {
+			return Sieving{}, &shop.Error{Code: shop.Invalid, Field: field, Say: fmt.Sprintf("A limit of %s is no size of a grain.", quantity.Length.Show(v)), Hint: "Give one between 10 µm and a few centimetres."}
+		}
+	}
+	f := &sifting{state: s, stack: stack, opt: opt}
+	var err error
+	if f.a, err = sieve.Weigh(stack.Stack); err != nil {
+		return Sieving{}, siftRefusal(err)
+	}
+	if f.d, err = f.a.Distribution(sieve.Bounds{}); err != nil {
+		return Sieving{}, siftRefusal(err)
+	}
+	f.out = Sieving{Name: stack.Name, Lot: stack.Lot, Record: stack.Record, Simple: len(f.a.Sieves) <= 2, Notes: append([]string{}, stack.Notes...),
+		Figures: []figure.Figure{}, Fits: []SieveFit{}, Charts: []SieveChart{}}
+	if stack.Record != 0 {
+		f.records = []int64{int64(stack.Record)}
+	}
+	for _, part := range []func() error{f.draw, f.table, f.sizes, f.screen, f.limits, f.surface, f.fits, f.charts} {
+		if err := part(); err != nil {
+			return Sieving{}, err
+		}
+	}
+	f.doubts()
+	f.answer()
+	return f.out, nil
+}
+
+// SieveRecord analyses the stack of a record.
+func SieveRecord(s *shop.State, id shop.RecordID, opt SieveOptions) (Sieving, error) {
+	stack, err := StackOf(s, id)
+	if err != nil {
+		return Sieving{}, err
+	}
+	return Sieve(s, stack, opt)
+}
+
+// siftRefusal puts a refused stack into the shop's words.
+func siftRefusal(err error) error {
+	if e := (*sieve.EntryError)(nil); errors.As(err, &e) {
+		what := *e
+		what.Hint = ""
+		return &shop.Error{Code: shop.Invalid, Field: "sieves", Say: sentence(what.Error()), Hint: sentence(e.Hint)}
+	}
+	return &shop.Error{Code: shop.Invalid, Field: "sieves", Say: sentence(err.Error())}
+}
+
+// mine marks a figure as resting on this analysis.
+func (f *sifting) mine(g figure.Figure) figure.Figure {
+	g.Records = f.records
+	return g
+}
+
+// table writes what lay on each sieve and what passed it.
+func (f *sifting) table() error {
+	a := f.a
+	add := func(key, name string, v float64, basis figure.Basis) figure.Figure {
+		g := f.mine(figure.Exact(key, name, quantity.Mass, v, basis))
+		f.out.Masses = append(f.out.Masses, g)
+		return g
+	}
+	found := figure.Figure{}
+	if a.Charge > 0 {
+		charge := add("charge", "put on the sieves", a.Charge, figure.Measured)
+		found = add("found", "found on the sieves and in the pan", a.Recovered, figure.Measured)
+		loss := f.mine(figure.Exact("loss", "missing", quantity.Mass, a.Loss, figure.Reckoned)).From("charge less what was found", charge, found)
+		if a.Loss < 0 {
+			loss.Name = "missing (less than nothing: more was found than put on)"
+		}
+		share := f.mine(figure.Exact("loss_share", "missing, of the charge", quantity.Share, a.LossShare, figure.Reckoned)).From("missing ÷ charge", loss, charge).
+			Cite(siftSource(a.Allowance), a.Allowance.Name)
+		share = share.Held(figure.Limit{Name: "allowance of " + a.Allowance.Name, Value: a.Allowance.Share, Side: figure.Below, Holds: holdsOf(a.Closes)})
+		f.out.Masses = append(f.out.Masses, loss, share)
+		closes := a.Closes
+		f.out.Closes = &closes
+	} else {
+		found = add("found", "found on the sieves and in the pan", a.Recovered, figure.Measured)
+	}
+	dust := a.PassingIfLostAsDust()
+	for i := range a.Retained {
+		row := SieveRow{Sieve: "pan"}
+		if i < len(a.Sieves) {
+			row.Sieve, row.Opening = a.Sieves[i].Designation, a.Sieves[i].Opening
+		}
+		row.Retained = f.mine(figure.Exact("retained", "kept back by "+row.Sieve, quantity.Mass, a.Retained[i], figure.Measured))
+		if i == len(a.Sieves) {
+			row.Retained.Name = "in the pan"
+		}
+		row.Share = f.mine(figure.Exact("share", row.Retained.Name+", of what was found", quantity.Share, a.Retained[i]/a.Recovered, figure.Reckoned)).From("mass ÷ found", row.Retained, found)
+		if i < len(a.Sieves) {
+			q := f.mine(figure.Exact("passing", "finer than "+row.Sieve, quantity.Share, a.Passing[i], figure.Reckoned)).From("all that lay below it ÷ found", found)
+			if dust[i] > q.High {
+				q.High = dust[i]
+				q = q.Warn("The upper end holds if all that is missing was dust.")
+			}
+			row.Passing = &q
+		}
+		f.out.Rows = append(f.out.Rows, row)
+	}
+	return nil
+}
+
+// siftSource is the bibliography's word for an allowance: only the two standards
+// are known, both from memory.
+func siftSource(a sieve.Allowance) string {
+	if a.Source == "" {
+		return "judgement"
+	}
+	return a.Source
+}
+
+func holdsOf(yes bool) float64 {
+	if yes {
+		return 1
+	}
+	return 0
+}
+
+// answer says the most important in one sentence.
+func (f *sifting) answer() {
+	what := f.stack.Name
+	if f.stack.Lot != "" {
+		what = string(f.stack.Lot)
+	}
+	parts := []string{fmt.Sprintf("%s sieved of %s", quantity.Mass.Rough(f.a.Recovered), orThis(what))}
+	for _, g := range f.out.Figures {
+		switch g.Key {
+		case "d50":
+			parts = append(parts, "half of it is finer than "+siftShown(g))
+		case "fines":
+			parts = append(parts, fmt.Sprintf("%s is dust below %s", g.Shown(), quantity.Length.Plain(f.opt.Fines)))
+		}
+	}
+	f.out.Answer = parts[0] + ": " + strings.Join(parts[1:], ", ") + "."
+	if len(parts) == 1 {
+		f.out.Answer = parts[0] + "; these sieves do not tell its middle."
+	}
+	if v := f.out.Verdict; v != nil {
+		f.out.Answer += " " + v.Law + " " + v.Word + "."
+	}
+	if f.out.Screen != nil && f.out.Screen.Word == LookNow {
+		f.out.Answer += " " + f.out.Screen.Answer
+	}
+}
+
+func orThis(name string) string {
+	if name == "" {
+		return "this sample"
+	}
+	return name
+}
+
+func siftShown(g figure.Figure) string {
+	if r := g.ShownRange(); r != "" {
+		return fmt.Sprintf("%s (%s)", g.Shown(), r)
+	}
+	return g.Shown()
+}

@@ -1,0 +1,287 @@
+package plan_test
+
+import (
+	"encoding/json"
+	"errors"
+	"math"
+	"strings"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"hopperful/figure"
+	"hopperful/plan"
+	"hopperful/process/sieve"
+	"hopperful/shop"
+)
+
+// woven is a stack of woven sieves in metres with net masses, the pan last.
+func woven(charge float64, openings []float64, masses ...float64) plan.SieveStack {
+	st := plan.SieveStack{Name: "a stack"}
+	po := sieve.Portion{Charge: charge}
+	for _, x := range openings {
+		st.Sieves = append(st.Sieves, sieve.Sieve{Opening: x, Form: sieve.Woven, Designation: "own"})
+	}
+	for _, m := range masses {
+		po.Rows = append(po.Rows, sieve.Row{Mass: m})
+	}
+	st.Portions = []sieve.Portion{po}
+	return st
+}
+
+// textbook is problem 2.1 of Holooly2026: openings and masses as printed there.
+func textbook(charge float64) plan.SieveStack {
+	return woven(charge, []float64{4.75e-3, 2e-3, 0.85e-3, 0.425e-3, 0.25e-3, 0.18e-3, 0.15e-3, 0.075e-3},
+		0, 0.040, 0.060, 0.089, 0.140, 0.122, 0.210, 0.056, 0.012)
+}
+
+func siftStack(t testing.TB, s *shop.State, st plan.SieveStack, opt plan.SieveOptions) plan.Sieving {
+	t.Helper()
+	out, err := plan.Sieve(s, st, opt)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return out
+}
+
+func siftFigure(t testing.TB, all []figure.Figure, key string) figure.Figure {
+	t.Helper()
+	for _, f := range all {
+		if f.Key == key {
+			return f
+		}
+	}
+	t.Fatalf("no figure %s", key)
+	return figure.Figure{}
+}
+
+// The published textbook case comes out whole: passing as printed in Holooly2026,
+// sizes as numpy interpolates them.
+func TestTheTextbookStack(t *testing.T) {
+	t.Parallel()
+	out := siftStack(t, bin(t), textbook(0.730), plan.SieveOptions{})
+	for i, want := range []float64{1, 0.945, 0.863, 0.741, 0.549, 0.381, 0.093, 0.017} {
+		if got := out.Rows[i].Passing.Value; math.Abs(got-want) > 6e-4 {
+			t.Errorf("%s passes %.4f, printed %.3f", out.Rows[i].Sieve, got, want)
+		}
+	}
+	for key, want := range map[string]float64{"d10": 0.150639e-3, "d16": 0.156470e-3, "d50": 0.227209e-3, "d84": 0.746683e-3, "d90": 1.251017e-3} {
+		if f := siftFigure(t, out.Figures, key); math.Abs(f.Value/want-1) > 1e-5 || !(f.Low < f.Value && f.Value < f.High) {
+			t.Errorf("%s is %g (%g to %g), wanted %g", key, f.Value, f.Low, f.High, want)
+		}
+	}
+	if f := siftFigure(t, out.Figures, "span"); math.Abs(f.Value-4.8430) > 1e-3 {
+		t.Errorf("span %g", f.Value)
+	}
+	if out.Closes == nil || !*out.Closes {
+		t.Error("0.137 % missing is within 0.3 %")
+	}
+	if other := siftStack(t, bin(t), textbook(0.7314), plan.SieveOptions{}); *other.Closes || !strings.Contains(other.Spoilers[0].What, "0.328 %") {
+		t.Errorf("0.328 %% missing: closes %v, spoilers %v", *other.Closes, other.Spoilers)
+	}
+	soundSieving(t, out)
+}
+
+// soundSieving holds what must be true of every analysis.
+func soundSieving(t testing.TB, out plan.Sieving) {
+	t.Helper()
+	all := append(append([]figure.Figure{}, out.Masses...), out.Figures...)
+	share := 0.0
+	for _, r := range out.Rows {
+		all = append(all, r.Retained, r.Share)
+		share += r.Share.Value
+		if r.Passing != nil {
+			all = append(all, *r.Passing)
+		}
+	}
+	for _, f := range out.Fits {
+		all = append(all, f.Scale, f.Shape, f.Miss)
+	}
+	for _, f := range all {
+		if err := figure.Check(f); err != nil {
+			t.Error(err)
+		}
+	}
+	if math.Abs(share-1) > 1e-9 {
+		t.Errorf("the shares add up to %g", share)
+	}
+	if len(out.Spoilers) > 3 || out.Answer == "" {
+		t.Errorf("answer %q, %d spoilers", out.Answer, len(out.Spoilers))
+	}
+	for _, c := range out.Charts {
+		for _, k := range c.Curves {
+			for i := range k.X {
+				if !(k.Low[i] <= k.Mid[i] && k.Mid[i] <= k.High[i]) {
+					t.Errorf("chart %s, curve %s: %g, %g, %g at %g", c.Key, k.Key, k.Low[i], k.Mid[i], k.High[i], k.X[i])
+				}
+			}
+		}
+	}
+	if _, err := json.Marshal(out); err != nil {
+		t.Error(err) // no NaN anywhere
+	}
+}
+
+// Whatever a person weighs is analysed or refused in words.
+func TestAnyStackIsAnalysedOrRefused(t *testing.T) {
+	t.Parallel()
+	s := bin(t)
+	rapid.Check(t, func(rt *rapid.T) {
+		n := rapid.IntRange(1, 8).Draw(rt, "sieves")
+		openings, x := []float64{}, 8e-3
+		for range n {
+			openings = append(openings, x)
+			x /= rapid.Float64Range(1.05, 4).Draw(rt, "step")
+		}
+		var masses []float64
+		for range n + 1 {
+			masses = append(masses, rapid.SampledFrom([]float64{0, 0, 0.0001, 0.003, 0.02, 0.4, -0.001}).Draw(rt, "mass"))
+		}
+		st := woven(rapid.SampledFrom([]float64{0, 0.02, 0.4}).Draw(rt, "charge"), openings, masses...)
+		hole := 2e-3
+		st.Hole = &hole
+		out, err := plan.Sieve(s, st, plan.SieveOptions{})
+		if err != nil {
+			var e *shop.Error
+			if !errors.As(err, &e) || e.Say == "" {
+				rt.Fatalf("%T %v", err, err)
+			}
+			return
+		}
+		soundSieving(t, out)
+	})
+}
+
+func TestWhatIsRefusedSaysWhatToDo(t *testing.T) {
+	t.Parallel()
+	s := bin(t)
+	sieves := []float64{2e-3, 1e-3}
+	for name, c := range map[string]struct {
+		stack plan.SieveStack
+		want  string
+	}{
+		"wrong order": {woven(0.1, []float64{1e-3, 2e-3}, 1, 1, 1), "lies under"},
+		"twice":       {woven(0.1, []float64{1e-3, 1e-3}, 1, 1, 1), "stands twice"},
+		"negative":    {woven(0.1, sieves, 0.1, -0.1, 0), "negative"},
+		"all empty":   {woven(0.1, sieves, 0, 0, 0), "nothing lies"},
+		"no pan":      {woven(0.1, sieves, 0.1, 0.1), "2 masses for 2 sieves and the pan"},
+		"no sieve":    {plan.SieveStack{}, "holds no sieve"},
+	} {
+		_, err := plan.Sieve(s, c.stack, plan.SieveOptions{})
+		var e *shop.Error
+		if !errors.As(err, &e) || !strings.Contains(strings.ToLower(e.Say), c.want) || e.Hint == "" {
+			t.Errorf("%s: %v, wanted %q", name, err, c.want)
+		}
+	}
+	for _, opt := range []plan.SieveOptions{{Fines: -1}, {Fines: math.NaN()}, {Coarse: math.Inf(1)}, {Allowance: sieve.Allowance{Share: 3}}} {
+		if _, err := plan.Sieve(s, textbook(0.73), opt); err == nil {
+			t.Errorf("%+v was taken", opt)
+		}
+	}
+	if _, err := plan.Sieve(s, textbook(0.73), plan.SieveOptions{With: []shop.LotID{"R9"}}); err == nil {
+		t.Error("a lot that is not there was laid over")
+	}
+	for _, id := range []shop.RecordID{1, 999} {
+		if _, err := plan.SieveRecord(s, id, plan.SieveOptions{}); err == nil {
+			t.Errorf("record %d was analysed", id)
+		}
+	}
+}
+
+// Gross masses entered as net ones are asked about, first of all.
+func TestAForgottenTareIsAskedAbout(t *testing.T) {
+	t.Parallel()
+	st := woven(0.1, []float64{2e-3, 1e-3, 0.5e-3}, 0.320, 0.345, 0.330, 0.305)
+	out := siftStack(t, bin(t), st, plan.SieveOptions{})
+	if len(out.Spoilers) == 0 || !strings.Contains(out.Spoilers[0].What, "weighed with what lay on them?") || out.Spoilers[0].Remedy == "" {
+		t.Errorf("spoilers: %v", out.Spoilers)
+	}
+}
+
+// One or two sieves: sizes with wide ranges, and no law.
+func TestTheSimpleTest(t *testing.T) {
+	t.Parallel()
+	two := siftStack(t, bin(t), woven(0.1, []float64{2e-3, 1e-3}, 0.020, 0.050, 0.030), plan.SieveOptions{})
+	one := siftStack(t, bin(t), woven(0.1, []float64{1e-3}, 0.070, 0.030), plan.SieveOptions{})
+	width := func(out plan.Sieving) float64 {
+		f := siftFigure(t, out.Figures, "d90")
+		return f.High / f.Low
+	}
+	if !two.Simple || !one.Simple || len(two.Fits) > 0 || width(one) < 1.5*width(two) || width(two) < 1.1 {
+		t.Errorf("d90 spans %.2f with one sieve, %.2f with two; fits %d", width(one), width(two), len(two.Fits))
+	}
+	soundSieving(t, two)
+	soundSieving(t, one)
+}
+
+// ground is a run of the bench mill and a stack of what came out.
+func groundAndSieved() []shop.Body {
+	level := 12
+	return []shop.Body{scrap("PLA", "black", 2), &shop.Ground{Mill: "Rattle", From: "S1", Charge: 0.15, Product: p(0.12), Left: p(0.02), Run: 90, Level: &level},
+		&shop.Sieved{Lot: "R1", Charge: 0.06, Series: shop.R20x3, Holes: shop.WovenWire, Pan: 0.0036, Sieves: []shop.OnSieve{
+			{Opening: 4e-3}, {Opening: 2.8e-3, Mass: 0.0042}, {Opening: 2e-3, Mass: 0.0151}, {Opening: 1.4e-3, Mass: 0.0146}, {Opening: 1e-3, Mass: 0.0112}, {Opening: 0.5e-3, Mass: 0.0113}}}}
+}
+
+// A stack of a run on record lies over the forecast of that run, with the mill's
+// screen judged.
+func TestAStackOfARunOnRecord(t *testing.T) {
+	t.Parallel()
+	s := bin(t, groundAndSieved()...)
+	out, err := plan.SieveRecord(s, 6, plan.SieveOptions{With: []shop.LotID{"R1"}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	soundSieving(t, out)
+	keys := map[string]bool{}
+	for _, k := range out.Charts[0].Curves {
+		keys[k.Key] = true
+	}
+	if !keys["forecast"] || !keys["measured"] || !keys["fit"] || len(out.Charts) != 3 {
+		t.Errorf("curves %v of %d charts; notes %v", keys, len(out.Charts), out.Notes)
+	}
+	if out.Screen == nil || out.Screen.Mill != "Rattle" || out.Screen.Word != plan.NothingSays {
+		t.Errorf("screen: %+v", out.Screen)
+	}
+	if f := siftFigure(t, out.Figures, "oversize"); f.Value > 0.08 {
+		t.Errorf("coarser than the hole: %v", f)
+	}
+	if f := siftFigure(t, out.Figures, "surface"); len(f.Inputs) != 3 || f.Records[0] != 6 {
+		t.Errorf("surface rests on %d figures and records %v", len(f.Inputs), f.Records)
+	}
+	net := out.Charts[2]
+	if net.Key != "rrsb_net" || len(net.XTicks) < 3 || len(net.YTicks) < 4 {
+		t.Errorf("net: %d and %d ticks", len(net.XTicks), len(net.YTicks))
+	}
+}
+
+// A stack kept on a record reads back as it was; portions are added.
+func TestStacksAndRecords(t *testing.T) {
+	t.Parallel()
+	two := woven(0.03, []float64{2e-3, 1e-3}, 0.010, 0.012, 0.008)
+	two.Portions = append(two.Portions, two.Portions[0])
+	b, err := two.Body()
+	if err != nil || b.Portions != 2 || b.Gross || math.Abs(b.Charge-0.06) > 1e-15 || math.Abs(b.Sieves[1].Mass-0.024) > 1e-15 {
+		t.Errorf("%+v, %v", b, err)
+	}
+	full := woven(0.03, []float64{2e-3, 1e-3}, 0.310, 0.412, 0.258)
+	for i, tare := range []float64{0.3, 0.4, 0.25} {
+		full.Portions[0].Rows[i].Tare = tare
+	}
+	full.Lot = "R1"
+	if b, err = full.Body(); err != nil || !b.Gross || *b.PanTare != 0.25 || b.Series != shop.R20x3 {
+		t.Fatalf("%+v, %v", b, err)
+	}
+	s := bin(t, append(groundAndSieved(), b)...)
+	back, err := plan.NewestStack(s, "R1")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, r := range back.Portions[0].Rows {
+		if r != full.Portions[0].Rows[i] {
+			t.Errorf("row %d: %v became %v", i, full.Portions[0].Rows[i], r)
+		}
+	}
+	if _, err := (plan.SieveStack{}).Body(); err == nil {
+		t.Error("nothing was made a record")
+	}
+}
