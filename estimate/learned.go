@@ -86,9 +86,8 @@ func (f *Fitted) believe(b *Belief, p Param, known, news []link) {
 	if len(c) == 0 || sd > learnedShare*slope && math.Abs(z) < 1-learnedShare {
 		return
 	}
-	to, from := b.transform()
-	mid := to(b.at(z) * factor)
-	b.Median, b.Low, b.High = from(mid), from(mid-tail*sd), from(mid+tail*sd)
+	away := tail * sd / slope
+	b.Median, b.Low, b.High = b.at(z)*factor, b.at(z-away)*factor, b.at(z+away)*factor
 	b.Records = f.tellers(c)
 	b.Runs = len(b.Records)
 }

@@ -2,7 +2,9 @@ package estimate
 
 import (
 	"fmt"
+	"maps"
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/mat"
 )
@@ -45,12 +47,14 @@ func (f *fit) posterior() (*spread, error) {
 	return s, nil
 }
 
-// along is the variance of a sum of variables.
+// along is the variance of a sum of active variables, always added up in the
+// same order.
 func (s *spread) along(c map[int]float64) float64 {
+	places := slices.Sorted(maps.Keys(c))
 	sum := 0.0
-	for a, x := range c {
-		for b, y := range c {
-			sum += x * y * s.covariance.At(a, b)
+	for _, a := range places {
+		for _, b := range places {
+			sum += c[a] * c[b] * s.covariance.At(a, b)
 		}
 	}
 	return math.Max(sum, 0)

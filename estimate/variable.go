@@ -23,8 +23,8 @@ var (
 const (
 	screenSpread  = 0.2   // discharge, from one sheet to another of the same hole
 	chapterSpread = 0.25  // break rate, from one blade to the next
-	slopeSpread   = 0.008 // break rate, steady loss or gain a kilogram ground
-	walkSpread    = 0.015 // break rate, wandering in a kilogram ground
+	slopeSpread   = 0.015 // break rate, steady loss or gain a kilogram ground
+	walkSpread    = 0.02  // break rate, wandering in a kilogram ground
 )
 
 // The random walk of the break rate is told at knots, straight in between.
