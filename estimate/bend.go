@@ -78,8 +78,9 @@ func (f *fit) worth(i, k int) float64 {
 	return tWorth * weigh(f.misses(i, k, &f.now[i])) / (spread * spread)
 }
 
-// bends is how often a draw is brought back; a second time it hardly moves.
-const bends = 1
+// bends is how often a draw is brought back: after the second time it hardly
+// moves.
+const bends = 2
 
 // bend moves a draw of the variables to where the records want it. A draw the
 // models refuse stays as it is.

@@ -11,8 +11,12 @@ import (
 
 // All runs at once: forecasts of every reading for one set of variables.
 
-// fitTolerance is the solver's; its error stays far below what a scale shows.
-const fitTolerance = 1e-4
+// The solver's tolerances; the error of either stays far below what a scale
+// shows, that of the fit also far below a difference of two runs.
+const (
+	fitTolerance  = 1e-4
+	drawTolerance = 1e-3
+)
 
 // worker grinds for one goroutine.
 type worker struct {
@@ -51,20 +55,23 @@ func (f *fit) prepare() error {
 		f.readings = append(f.readings, f.runs[i].readings())
 	}
 	var err error
-	f.grid, f.workers, err = workshop(largest)
+	if f.grid, f.workers, err = workshop(largest, fitTolerance); err != nil {
+		return err
+	}
+	_, f.rough, err = workshop(largest, drawTolerance)
 	return err
 }
 
 // workshop makes the size classes for pieces up to the largest, and a mill a
 // processor.
-func workshop(largest float64) (breakage.Grid, []*worker, error) {
+func workshop(largest, tolerance float64) (breakage.Grid, []*worker, error) {
 	grid, err := breakage.NewGrid(largest)
 	if err != nil {
 		return grid, nil, fmt.Errorf("size classes for the runs: %w", err)
 	}
 	all := make([]*worker, runtime.GOMAXPROCS(0))
 	for i := range all {
-		m, err := breakage.NewMill(grid, breakage.DefaultKernel, breakage.Screen{Hole: 0.003, OpenShare: 0.2, Rate: 1}, breakage.Power{Net: 100, MinHeld: 0.01}, fitTolerance)
+		m, err := breakage.NewMill(grid, breakage.DefaultKernel, breakage.Screen{Hole: 0.003, OpenShare: 0.2, Rate: 1}, breakage.Power{Net: 100, MinHeld: 0.01}, tolerance)
 		if err != nil {
 			return grid, nil, err
 		}

@@ -39,6 +39,7 @@ type fit struct {
 	chains   [][2]int
 	grid     breakage.Grid
 	workers  []*worker
+	rough    []*worker // quicker, for draws
 
 	scale  [quantities]float64 // how much worse than usual each kind of reading is
 	v      []float64           // variables

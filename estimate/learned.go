@@ -175,7 +175,7 @@ func (f *Fitted) Draws(priors Beliefs, t Target, n int, rng *rand.Rand) ([][]flo
 		return nil
 	}
 	if bender != nil {
-		return rows, each(f.fit.workers, n, one)
+		return rows, each(f.fit.rough, n, one)
 	}
 	for i := range rows {
 		if err := one(nil, i); err != nil {

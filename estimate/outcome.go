@@ -37,7 +37,7 @@ func (f *Fitted) Outcomes(r Run, n int, rng *rand.Rand) ([]Outcome, error) {
 	if follows { // the residue comes in the size classes of the fit
 		largest = math.Max(largest, 0.99*f.fit.grid.Upper(0))
 	}
-	grid, workers, err := workshop(largest)
+	grid, workers, err := workshop(largest, drawTolerance)
 	if err != nil {
 		return nil, err
 	}
@@ -61,7 +61,7 @@ func Reckon(row []float64, area float64, r Run) (Outcome, error) {
 	if err := r.check(); err != nil {
 		return Outcome{}, err
 	}
-	_, workers, err := workshop(r.Largest)
+	_, workers, err := workshop(r.Largest, fitTolerance)
 	if err != nil {
 		return Outcome{}, err
 	}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"runtime"
 	"slices"
 	"sync"
 
@@ -39,8 +40,9 @@ type tally struct {
 	seen, looked   int
 }
 
-// Mills runs the study over so many invented mills, the same for the same seed.
-func Mills(n int, seed uint64) ([]Result, error) {
+// Mills runs the study over so many invented mills, asked after so many records,
+// rising; the same for the same seed.
+func Mills(n int, seed uint64, counts []int) ([]Result, error) {
 	tallies := make([][]tally, n)
 	errs := make([]error, n)
 	var group sync.WaitGroup
@@ -49,16 +51,16 @@ func Mills(n int, seed uint64) ([]Result, error) {
 		next <- i
 	}
 	close(next)
-	for range 2 {
+	for range runtime.GOMAXPROCS(0) {
 		group.Go(func() {
 			for i := range next {
-				tallies[i], errs[i] = one(seed + uint64(i))
+				tallies[i], errs[i] = one(seed*100000+uint64(i), counts)
 			}
 		})
 	}
 	group.Wait()
-	out := make([]Result, len(Counts))
-	for c := range Counts {
+	out := make([]Result, len(counts))
+	for c := range counts {
 		all := empty()
 		for i := range n {
 			if errs[i] != nil {
@@ -66,7 +68,7 @@ func Mills(n int, seed uint64) ([]Result, error) {
 			}
 			all.add(tallies[i][c])
 		}
-		out[c] = all.result(Counts[c])
+		out[c] = all.result(counts[c])
 	}
 	return out, nil
 }
@@ -74,14 +76,14 @@ func Mills(n int, seed uint64) ([]Result, error) {
 func empty() tally { return tally{inside: make([]int, len(Shares)), booked: make([]int, len(Shares))} }
 
 // one follows a mill through its records.
-func one(seed uint64) ([]tally, error) {
+func one(seed uint64, counts []int) ([]tally, error) {
 	m, err := invent(seed)
 	if err != nil {
 		return nil, err
 	}
 	var runs []estimate.Run
-	out := make([]tally, len(Counts))
-	for c, count := range Counts {
+	out := make([]tally, len(counts))
+	for c, count := range counts {
 		for len(runs) < count {
 			r, err := m.record(int64(len(runs) + 1))
 			if err != nil {
@@ -105,7 +107,7 @@ func one(seed uint64) ([]tally, error) {
 // many draws.
 const (
 	newCharges = 3
-	draws      = 200
+	draws      = 120
 )
 
 // ask forecasts new charges and holds forecasts and ranges against the truth.
@@ -137,7 +139,7 @@ func (t *tally) ask(m *mill, f *estimate.Fitted, chance *rand.Rand) error {
 	}
 	after := f.Beliefs(m.priors, estimate.Target{Polymer: polymer, Screen: "3 mm"})
 	for _, p := range asked {
-		u := after[p].Rank(m.exact[p].Median)
+		u := after[p].Rank(m.truth[p])
 		for s, share := range Shares {
 			if math.Abs(u-0.5) <= share/2 {
 				t.booked[s]++
@@ -151,14 +153,15 @@ func (t *tally) ask(m *mill, f *estimate.Fitted, chance *rand.Rand) error {
 // within is 1 when the middle share of sorted draws holds v.
 func within(sorted []float64, v, share float64) int {
 	n := float64(len(sorted))
-	below := float64(sort(sorted, v)) / n
+	below := float64(rank(sorted, v)) / n
 	if math.Abs(below-0.5) <= share/2 {
 		return 1
 	}
 	return 0
 }
 
-func sort(sorted []float64, v float64) int {
+// rank is how many of sorted values lie below v.
+func rank(sorted []float64, v float64) int {
 	i, _ := slices.BinarySearch(sorted, v)
 	return i
 }
