@@ -31,7 +31,8 @@ func TestPagesAreAccessible(t *testing.T) {
 	browser := oneBrowser(t)
 	b := plannedShop(t, Options{})
 	w := open(t, browser, b)
-	paths := []string{"/start/mill", "/start/need", "/records/20", "/nowhere", "/record/sort?lot=S1", "/record/material?polymer=PLA&property=density", "/stock?empty=1"}
+	paths := []string{"/start/mill", "/start/need", "/records/20", "/nowhere", "/record/sort?lot=S1", "/record/material?polymer=PLA&property=density", "/stock?empty=1",
+		"/record/dry?lot=R1", "/record/flow?lot=R1", "/record/service?mill=Rattle", "/record/event", "/record/sieve?lot=R1"}
 	for _, p := range shown {
 		paths = append(paths, p.path)
 	}
@@ -66,7 +67,7 @@ func TestNothingRunsOffAPhone(t *testing.T) {
 	w := open(t, browser, b)
 	for _, width := range []int64{320, 390} {
 		w.look(width, 844, false)
-		for _, p := range shown {
+		for _, p := range append([]struct{ name, path string }{{"", "/record/sieve?lot=R1"}, {"", "/record/service"}}, shown...) {
 			w.at(p.path)
 			if wide := ask[int64](w, `document.documentElement.scrollWidth`); wide > width {
 				t.Errorf("%s is %d px wide on a phone of %d px", p.path, wide, width)

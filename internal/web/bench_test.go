@@ -8,7 +8,7 @@ import (
 
 // BenchmarkPage draws each kind of page of the invented shop. The aim is under
 // 100 ms a page on a workshop's old computer; the plan's page is measured with
-// the plan on the shelf, as package plan measures the reckoning.
+// the plan reckoned already, as package plan measures the reckoning.
 func BenchmarkPage(b *testing.B) {
 	s := plannedShop(b, Options{})
 	for _, p := range shown {

@@ -96,3 +96,27 @@ func TestTheStopwatchFillsInTheRun(t *testing.T) {
 		t.Error(fault)
 	}
 }
+
+// TestAChargeIsHeldAgainstItsForecast records a charge and looks at the page that
+// follows, and at the record's own.
+func TestAChargeIsHeldAgainstItsForecast(t *testing.T) {
+	t.Parallel()
+	b := demoShop(t, Options{})
+	w := b.post("/record/charge", answers("mill", "Rattle", "from", "S1", "level", "10", "charge_kg", "90", "run_s", "62 s", "product_kg", "80", "left_kg", "9"))
+	if w.Code != 303 {
+		t.Fatalf("the charge answers %d: %s", w.Code, said422(w.Body.String()))
+	}
+	id := b.store.State().Newest().ID
+	for _, path := range []string{w.Header().Get("Location"), "/records/" + toString(id) + "?compare=1"} {
+		body := b.get(path).Body.String()
+		inOrder(t, headingsOf(body), "Forecast and actual")
+		for _, want := range []string{`<th scope="row">product</th>`, `<b>80.0`, `class="dot"`} {
+			if !strings.Contains(body, want) {
+				t.Errorf("%s lacks %s", path, want)
+			}
+		}
+	}
+	if body := b.get("/records/" + toString(id)).Body.String(); strings.Contains(body, "Forecast and actual") || !strings.Contains(body, "?compare=1") {
+		t.Error("the record's page does not offer the comparison")
+	}
+}

@@ -41,6 +41,7 @@ type axisView struct {
 type curveView struct {
 	Key  string    `json:"key"`
 	Name string    `json:"name"`
+	Dots bool      `json:"dots"` // measured points, drawn as open circles
 	X    []float64 `json:"x"`
 	Low  []float64 `json:"low"`
 	Mid  []float64 `json:"mid"`
@@ -207,16 +208,21 @@ func (s *server) downloadChart(w http.ResponseWriter, r *http.Request) {
 		s.failWith(w, r, err)
 		return
 	}
-	j := s.plans.ask(d.state, req)
+	j := s.askPlan(d.state, req)
 	if !j.within(r.Context(), programWait) {
-		s.fail(w, r, fault{http.StatusServiceUnavailable, "The plan takes longer than this answer may.", "Ask again; it is being reckoned."})
+		s.fail(w, r, tooLong)
 		return
 	}
 	if j.err != nil {
 		s.failWith(w, r, j.err)
 		return
 	}
-	for _, c := range viewCharts(j.g.Charts, false) {
+	s.sendChart(w, r, j.value.(plan.Grinding).Charts, key)
+}
+
+// sendChart sends the numbers of the chart of that key.
+func (s *server) sendChart(w http.ResponseWriter, r *http.Request, charts []plan.Chart, key string) {
+	for _, c := range viewCharts(charts, false) {
 		if c.Key == key {
 			h := w.Header()
 			h.Set("Content-Type", "text/csv; charset=utf-8")

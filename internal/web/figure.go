@@ -88,6 +88,24 @@ type barView struct {
 	HasLimit       bool
 	LimitAt        float64
 	Beyond         []float64 // hatching over the forbidden side
+	HasDot         bool      // what was measured
+	DotAt          float64
+}
+
+// scale lays values out along a bar.
+type scale struct{ from, to float64 }
+
+func (s scale) at(v float64) float64 {
+	pad := 0.06 * (s.to - s.from)
+	from, to := s.from-pad, s.to+pad
+	return math.Round(10*(barMargin+(v-from)/(to-from)*(barWidth-2*barMargin))) / 10
+}
+
+// rangeBar is a figure's range on a scale.
+func rangeBar(f figure.Figure, s scale) *barView {
+	b := &barView{Lo: s.at(f.Low), Mid: s.at(f.Value)}
+	b.Width = math.Max(1, s.at(f.High)-b.Lo)
+	return b
 }
 
 // viewBar lays the range out between its own ends, widened to show the limit
@@ -96,23 +114,17 @@ func viewBar(f figure.Figure) *barView {
 	if !f.IsForecast() {
 		return nil
 	}
-	from, to := f.Low, f.High
-	span := to - from
-	near := f.Limit != nil && f.Limit.Value > from-3*span && f.Limit.Value < to+3*span
+	s := scale{f.Low, f.High}
+	span := f.High - f.Low
+	near := f.Limit != nil && f.Limit.Value > s.from-3*span && f.Limit.Value < s.to+3*span
 	if near {
-		from, to = math.Min(from, f.Limit.Value), math.Max(to, f.Limit.Value)
+		s = scale{math.Min(s.from, f.Limit.Value), math.Max(s.to, f.Limit.Value)}
 	}
-	pad := 0.06 * (to - from)
-	from, to = from-pad, to+pad
-	at := func(v float64) float64 {
-		return math.Round(10*(barMargin+(v-from)/(to-from)*(barWidth-2*barMargin))) / 10
-	}
-	b := &barView{Lo: at(f.Low), Mid: at(f.Value), HasLimit: near}
-	b.Width = math.Max(1, at(f.High)-b.Lo)
+	b := rangeBar(f, s)
 	if !near {
 		return b
 	}
-	b.LimitAt = at(f.Limit.Value)
+	b.HasLimit, b.LimitAt = true, s.at(f.Limit.Value)
 	step := 5.0
 	if f.Limit.Side == figure.Over {
 		step = -step
@@ -120,5 +132,16 @@ func viewBar(f figure.Figure) *barView {
 	for x := b.LimitAt + step; x > 0 && x < barWidth; x += step {
 		b.Beyond = append(b.Beyond, x)
 	}
+	return b
+}
+
+// barBeside is a forecast's bar with what was measured as an open circle.
+func barBeside(forecast, actual figure.Figure) *barView {
+	s := scale{math.Min(forecast.Low, actual.Value), math.Max(forecast.High, actual.Value)}
+	if s.from == s.to {
+		return nil
+	}
+	b := rangeBar(forecast, s)
+	b.HasDot, b.DotAt = true, s.at(actual.Value)
 	return b
 }

@@ -173,6 +173,9 @@ func (f field) show(v any, comma bool) string {
 		}
 		return localised(inUnit(f, t), comma)
 	case []any:
+		if f.As == asList {
+			return showList(f, t, comma)
+		}
 		return localised(showLevels(t), comma)
 	}
 	return fmt.Sprint(v)
@@ -195,6 +198,16 @@ func showLevels(list []any) string {
 	for _, e := range list {
 		level, w := dig(e, []string{"level"}), dig(e, []string{"w"})
 		lines = append(lines, fmt.Sprintf("%v: %v W", level, w))
+	}
+	return strings.Join(lines, "\n")
+}
+
+func showList(f field, list []any, comma bool) string {
+	var lines []string
+	for _, e := range list {
+		if si, ok := e.(float64); ok {
+			lines = append(lines, localised(inUnit(f, si), comma))
+		}
 	}
 	return strings.Join(lines, "\n")
 }

@@ -28,6 +28,7 @@ func readForm(w http.ResponseWriter, r *http.Request) bool {
 type input struct {
 	Values url.Values
 	Wrong  map[string]wrong // by path; "" is about the sheet as a whole
+	stack  *stack           // the sheet's sieves, when it has any
 }
 
 // wrong says what is wrong with an answer and what to do.
@@ -64,6 +65,10 @@ func (in *input) read(sh sheet, was shop.Body) shop.Body {
 		}
 		plant(tree, strings.Split(f.Path, "."), v)
 	})
+	in.stack = sh.Stack
+	if sh.Shape != nil {
+		sh.Shape(tree)
+	}
 	if sh.Check != nil {
 		sh.Check(in)
 	}
@@ -89,7 +94,11 @@ func (in *input) refused(err error) bool {
 	if !errors.As(err, &e) {
 		return false
 	}
-	in.refuse(e.Field, e.Say, e.Hint)
+	where := e.Field
+	if in.stack != nil {
+		where = in.stack.row(where)
+	}
+	in.refuse(where, e.Say, e.Hint)
 	return true
 }
 
@@ -112,8 +121,31 @@ func (f field) parse(typed string) (any, error) {
 		return n, nil
 	case asLevels:
 		return parseLevels(typed)
+	case asList:
+		return parseList(f, typed)
 	}
 	return strings.ReplaceAll(typed, "\r\n", "\n"), nil
+}
+
+// mostListed bounds the quantities of one answer.
+const mostListed = 200
+
+// parseList reads quantities, a line each or with semicolons between.
+func parseList(f field, typed string) (any, error) {
+	list := []any{}
+	for part := range strings.FieldsFuncSeq(typed, func(r rune) bool { return r == '\n' || r == ';' }) {
+		if part = strings.TrimSpace(part); part == "" {
+			continue
+		}
+		v, err := f.Kind.ParseOr(part, f.Unit)
+		if err != nil {
+			return nil, err
+		}
+		if list = append(list, v); len(list) > mostListed {
+			return nil, fmt.Errorf("that is more than %d numbers", mostListed)
+		}
+	}
+	return list, nil
 }
 
 // levelLine is "3: 420 W".

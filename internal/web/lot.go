@@ -158,6 +158,7 @@ type lotView struct {
 	Log     []recordRow
 	Can     []link
 	MainAct link
+	Compare *comparedView // of the charge just recorded
 }
 
 func (s *server) showLot(w http.ResponseWriter, r *http.Request) {
@@ -179,6 +180,9 @@ func (s *server) showLot(w http.ResponseWriter, r *http.Request) {
 	v.Heap = drawHeap(l, d.coarseness(l), true)
 	v.Losses = d.losses(id)
 	v.MainAct, v.Can = lotActs(l)
+	if run, ok := justGround(d); ok {
+		v.Compare = s.compare(w, r, d.state, run, lotPath(id)+"?done="+toString(run))
+	}
 	s.render(w, r, http.StatusOK, "lot", view{Title: string(id) + ", " + lotWhat(l), Place: "stock", Crumb: &link{"/stock", "Stock"}, Body: v})
 }
 
@@ -213,10 +217,15 @@ func lotAnswer(l *shop.Lot) string {
 func lotActs(l *shop.Lot) (link, []link) {
 	at := func(what, say string) link { return link{"/record/" + what + "?lot=" + string(l.ID), say} }
 	rest := []link{at("weigh", "Weigh it"), at("sort", "Sort it"), at("discard", "Throw some away")}
-	if l.Class == shop.Scrap {
+	switch l.Class {
+	case shop.Scrap:
 		return at("charge", "Record a charge"), rest
+	case shop.Print:
+		return at("sort", "Sort it"), append(rest[:1:1], rest[2])
 	}
-	return at("print", "Record a print"), append(rest, at("charge", "Grind it again"), at("blend", "Blend it"))
+	care := []link{at("sieve", "Sieve a sample"), at("magnet", "Past the magnet"), at("dedust", "Take the dust off"), at("dry", "Dry it"),
+		at("jar", "Weigh a jar of it"), at("flow", "Test the flow"), at("event", "Something went wrong")}
+	return at("print", "Record a print"), append(append(care, rest...), at("charge", "Grind it again"), at("blend", "Blend it"))
 }
 
 func (d *desk) kin(edges []shop.Edge) []kin {

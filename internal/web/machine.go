@@ -10,6 +10,7 @@ import (
 type thing struct {
 	Name    string
 	Edit    string
+	Can     []link // what may be written down about it
 	Facts   []option
 	Missing []string // what nobody knows yet and would narrow plans
 	Retired bool
@@ -28,6 +29,7 @@ func (s *server) showMachines(w http.ResponseWriter, r *http.Request) {
 	for _, m := range d.state.Mills {
 		t := d.thing("mill", m.Name, &shop.MillSet{Mill: m.Mill}, m.Retired)
 		t.Missing = missing(m.Mill)
+		t.Can = []link{{"/record/service?mill=" + queryEscape(m.Name), "Look after it"}, {"/record/event?mill=" + queryEscape(m.Name), "Something went wrong"}}
 		if m.Ground > 0 {
 			t.Facts = append(t.Facts, option{"Ground so far", grams(m.Ground) + " in " + plural(len(m.Runs), "charge")})
 		}
@@ -40,7 +42,9 @@ func (s *server) showMachines(w http.ResponseWriter, r *http.Request) {
 		v.Scales = append(v.Scales, d.thing("scale", x.Name, &shop.ScaleSet{Scale: x}, x.Retired))
 	}
 	for _, x := range d.state.Printers {
-		v.Printers = append(v.Printers, d.thing("printer", x.Name, &shop.PrinterSet{Printer: x}, x.Retired))
+		t := d.thing("printer", x.Name, &shop.PrinterSet{Printer: x}, x.Retired)
+		t.Can = []link{{"/record/flow?printer=" + queryEscape(x.Name), "Test the flow"}, {"/record/event?printer=" + queryEscape(x.Name), "Something went wrong"}}
+		v.Printers = append(v.Printers, t)
 	}
 	for _, x := range d.state.People {
 		v.People = append(v.People, thing{Name: x.Name, Edit: editPath("person", x.Name), Retired: x.Retired})

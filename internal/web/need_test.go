@@ -18,6 +18,12 @@ import (
 // upload sends a file with some answers to the page of needs.
 func (b *bench) upload(name string, content []byte, pairs ...string) *httptest.ResponseRecorder {
 	b.t.Helper()
+	return b.multipart("/plan", name, content, pairs...)
+}
+
+// multipart sends answers, and a file if it has a name, as forms with a file do.
+func (b *bench) multipart(path, name string, content []byte, pairs ...string) *httptest.ResponseRecorder {
+	b.t.Helper()
 	var body bytes.Buffer
 	form := multipart.NewWriter(&body)
 	for i := 0; i+1 < len(pairs); i += 2 {
@@ -25,13 +31,15 @@ func (b *bench) upload(name string, content []byte, pairs ...string) *httptest.R
 			b.t.Fatal(err)
 		}
 	}
-	part, err := form.CreateFormFile("file", name)
-	if err != nil {
-		b.t.Fatal(err)
+	if name != "" {
+		part, err := form.CreateFormFile("file", name)
+		if err != nil {
+			b.t.Fatal(err)
+		}
+		part.Write(content) // into memory
 	}
-	part.Write(content) // into memory
 	form.Close()
-	r := httptest.NewRequest("POST", "/plan", &body)
+	r := httptest.NewRequest("POST", path, &body)
 	r.Header.Set("Content-Type", form.FormDataContentType())
 	return b.ask(r)
 }
@@ -145,13 +153,13 @@ func TestASlowPlanIsToldOf(t *testing.T) {
 	b := plannedShop(t, Options{})
 	s := newServer(b.store, Options{Now: func() time.Time { return noon }})
 	b.pages = s.handler(Options{})
-	s.plans.turn <- struct{}{}
+	s.slow.turn <- struct{}{}
 	path := "/plan/door%20wedge"
 	w := b.ask(httptest.NewRequest("GET", path, nil))
 	if w.Header().Get("Refresh") != "1" || !strings.Contains(w.Body.String(), "Reckoning the plan for door wedge") {
 		t.Errorf("while it is reckoned the page says %s", firstHeading(w.Body.String()))
 	}
-	<-s.plans.turn
+	<-s.slow.turn
 	if w := b.get(path); !strings.Contains(w.Body.String(), "The numbers") {
 		t.Errorf("afterwards the page says %s", firstHeading(w.Body.String()))
 	}

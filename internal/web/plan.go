@@ -1,14 +1,12 @@
 package web
 
 import (
-	"fmt"
 	"html/template"
 	"math"
 	"net/http"
 	"net/url"
 	"strconv"
 	"strings"
-	"time"
 
 	"hopperful/figure"
 	"hopperful/plan"
@@ -74,16 +72,6 @@ type takeView struct {
 	Heap   template.HTML
 }
 
-// chooseView is what a plan may be asked with.
-type chooseView struct {
-	Polymer, Colour, Mill, By string
-	Polymers, Colours         []string
-	Mills                     []option
-	Lots                      []option
-	Chosen                    map[string]bool
-	Open                      bool
-}
-
 func (s *server) showPlan(w http.ResponseWriter, r *http.Request) {
 	d := s.desk(r)
 	need, ok := d.state.Need(r.PathValue("need"))
@@ -94,16 +82,12 @@ func (s *server) showPlan(w http.ResponseWriter, r *http.Request) {
 	req, err := request(r, d, need)
 	var g plan.Grinding
 	if err == nil {
-		wait := pageWait
-		if wantsJSON(r) {
-			wait = programWait
-		}
-		j := s.plans.ask(d.state, req)
-		if !j.within(r.Context(), wait) {
-			s.showReckoning(w, r, need, j)
+		j := s.askPlan(d.state, req)
+		if !s.await(w, r, j, "Reckoning the plan for "+need.Name+".", view{Place: "plan", Crumb: &link{"/plan", "Plan"}}) {
 			return
 		}
-		g, err = j.g, j.err
+		g, _ = j.value.(plan.Grinding)
+		err = j.err
 	}
 	if wantsJSON(r) {
 		if err != nil {
@@ -123,45 +107,6 @@ func (s *server) showPlan(w http.ResponseWriter, r *http.Request) {
 	v.draw(viewCharts(g.Charts, d.comma), r.URL.Query().Encode())
 	v.Note = d.noteOf(need.Name)
 	s.render(w, r, status, "plan", view{Title: "Plan for " + need.Name, Place: "plan", Crumb: &link{"/plan", "Plan"}, Body: v})
-}
-
-// request reads what a plan is wanted for from the address.
-func request(r *http.Request, d *desk, need shop.Need) (plan.Request, error) {
-	q := r.URL.Query()
-	req := plan.Request{Need: need, Polymer: known(d, q.Get("polymer")), Colour: strings.TrimSpace(q.Get("colour")), Mill: q.Get("mill"),
-		Now: d.now.Truncate(time.Minute)}
-	for _, l := range q["lot"] {
-		id, err := shop.ParseLot(l)
-		if err != nil {
-			return req, err
-		}
-		req.Lots = append(req.Lots, id)
-	}
-	by, err := parseBy(q.Get("by"), d.now)
-	req.By = by
-	return req, err
-}
-
-// parseBy reads "18:00" as the next time the clock shows it, or a full moment.
-func parseBy(typed string, now time.Time) (time.Time, error) {
-	typed = strings.TrimSpace(typed)
-	if typed == "" {
-		return time.Time{}, nil
-	}
-	if t, err := time.ParseInLocation("15:04", typed, now.Location()); err == nil {
-		by := time.Date(now.Year(), now.Month(), now.Day(), t.Hour(), t.Minute(), 0, 0, now.Location())
-		if by.Before(now) {
-			by = by.AddDate(0, 0, 1)
-		}
-		return by, nil
-	}
-	if t, err := time.ParseInLocation("2006-01-02T15:04", typed, now.Location()); err == nil {
-		if t.Before(now) {
-			return t, &shop.Error{Code: shop.Invalid, Field: "by", Say: "The time it has to be done by is past.", Hint: "Choose a later one, or leave it open."}
-		}
-		return t, nil
-	}
-	return time.Time{}, &shop.Error{Code: shop.Invalid, Field: "by", Say: fmt.Sprintf("%q is no time.", typed), Hint: "Write it like 18:00."}
 }
 
 // viewPlan lays a plan out.
@@ -269,31 +214,6 @@ func present(all []figure.Figure) []figure.Figure {
 		}
 	}
 	return some
-}
-
-func withPolymer(n shop.Need, req plan.Request) shop.Need {
-	if req.Polymer != "" {
-		n.Polymer = req.Polymer
-	}
-	return n
-}
-
-// choose fills the questions a plan may be asked with.
-func choose(r *http.Request, d *desk, req plan.Request) chooseView {
-	c := chooseView{Polymer: orSay(req.Polymer, req.Need.Polymer), Colour: req.Colour, Mill: req.Mill, By: r.URL.Query().Get("by"),
-		Polymers: d.materials().Names(), Colours: d.colours(), Chosen: map[string]bool{}, Open: r.URL.RawQuery != "" || req.Need.Polymer == ""}
-	for _, id := range req.Lots {
-		c.Chosen[string(id)] = true
-	}
-	for _, m := range d.state.ActiveMills() {
-		c.Mills = append(c.Mills, option{m.Name, m.Name})
-	}
-	for _, l := range d.state.Stock("") {
-		if strings.EqualFold(l.Polymer, c.Polymer) || c.Polymer == "" {
-			c.Lots = append(c.Lots, option{string(l.ID), lotLine(l)})
-		}
-	}
-	return c
 }
 
 // noteOf is the note of the record that last described a need.

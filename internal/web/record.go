@@ -1,6 +1,7 @@
 package web
 
 import (
+	"fmt"
 	"net/http"
 	"strconv"
 
@@ -74,6 +75,8 @@ type recordView struct {
 	Row     recordRow
 	Lines   []option // its answers in words
 	History []recordRow
+	Ask     string // where the forecast of this run is, "" when it has none
+	Compare *comparedView
 }
 
 // found reads the record's number from the address.
@@ -102,8 +105,13 @@ func (s *server) showRecord(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	v := recordView{Row: d.logRow(rec)}
-	if sh, ok := sheetFor(d, rec.Body.Kind()); ok {
+	if sh, ok := sheetOfRecord(d, rec.Body); ok {
 		v.Lines = spelled(sh, rec, d)
+	}
+	if _, ground := rec.Body.(*shop.Ground); ground && v.Row.Open {
+		if v.Ask = fmt.Sprintf("/records/%d?compare=1", rec.ID); d.query("compare") != "" {
+			v.Ask, v.Compare = "", s.compare(w, r, d.state, rec.ID, v.Ask)
+		}
 	}
 	for _, h := range d.state.History {
 		if h.ID == rec.ID || h.Corrects == rec.ID {
@@ -162,10 +170,7 @@ func (s *server) correctable(w http.ResponseWriter, r *http.Request, d *desk) (s
 	if !ok {
 		return rec, sheet{}, false
 	}
-	if m, isMaterial := rec.Body.(*shop.MaterialSet); isMaterial {
-		d.query = func(name string) string { return map[string]string{"polymer": m.Polymer, "property": m.Property}[name] }
-	}
-	sh, known := sheetFor(d, rec.Body.Kind())
+	sh, known := sheetOfRecord(d, rec.Body)
 	if _, stands := d.state.Record(rec.ID); !stands || !known {
 		s.fail(w, r, fault{http.StatusConflict, "This record no longer stands, so it cannot be corrected.", "Write it down anew."})
 		return rec, sh, false

@@ -17,6 +17,7 @@ func (s *server) route(mux *http.ServeMux) {
 	mux.Handle("GET /stock/new", http.RedirectHandler("/record/take-in", http.StatusSeeOther))
 	mux.HandleFunc("GET /record/{what}", s.showSheet)
 	mux.HandleFunc("POST /record/{what}", s.postSheet)
+	mux.HandleFunc("POST /record/sieve/table", s.postTable)
 
 	mux.HandleFunc("GET /records", s.showRecords)
 	mux.HandleFunc("GET /records/{id}", s.showRecord)

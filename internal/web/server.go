@@ -23,7 +23,7 @@ type server struct {
 	now     func() time.Time
 	log     *slog.Logger
 	version string
-	plans   *planShelf
+	slow    *reckoner
 	gate    *gate // nil: no passphrase
 }
 
@@ -38,7 +38,7 @@ func newServer(st *store.Store, o Options) *server {
 	if s.log == nil {
 		s.log = slog.New(slog.DiscardHandler)
 	}
-	s.plans = newPlanShelf(s.now)
+	s.slow = newReckoner(s.now)
 	if o.Passphrase != "" {
 		s.gate = newGate(o.Passphrase, s.now)
 	}

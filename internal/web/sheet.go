@@ -18,8 +18,11 @@ type sheet struct {
 	Place  string // which of the five places it belongs to
 	Groups []group
 	Timed  bool       // asks when, who and a note
+	Stack  *stack     // the sieves it asks for, for another choice of them
 	Clock  *stopwatch // at the head of the sheet, for who stands at the machine
 
+	// Shape puts right what was read into the body before it is made.
+	Shape func(tree map[string]any)
 	// check says what is wrong beyond single fields, before the shop is asked.
 	Check func(in *input)
 	// after is where to go once the record is written.
@@ -41,6 +44,7 @@ type stopwatch struct {
 type group struct {
 	Title, Intro string
 	Folded       bool
+	Class        string // of how it is drawn, "" for the usual way
 	Fields       []field
 }
 
@@ -55,6 +59,7 @@ type field struct {
 	Choices []option      // of a choice
 	Must    bool          // the record says nothing without it
 	First   string        // filled in on an empty sheet: a sensible default
+	Opening float64       // of the sieve the answer belongs to [m], for the live curve
 	Suggest []string      // offered while typing, anything else may be typed
 }
 
@@ -75,6 +80,7 @@ const (
 	asLevels answer = "levels" // watts at levels of a controller, a line each
 	asFile   answer = "file"   // an uploaded file
 	asMoment answer = "moment" // a date and time
+	asList   answer = "list"   // several quantities, a line each
 	asHidden answer = "hidden"
 )
 

@@ -65,10 +65,7 @@ func TestSheetsGiveBackWhatTheyShow(t *testing.T) {
 	for _, comma := range []bool{false, true} {
 		for _, r := range b.store.State().Records {
 			d := &desk{state: b.store.State(), now: noon, comma: comma, query: func(string) string { return "" }}
-			if m, ok := r.Body.(*shop.MaterialSet); ok {
-				d.query = answers("polymer", m.Polymer, "property", m.Property).Get
-			}
-			sh, ok := sheetFor(d, r.Body.Kind())
+			sh, ok := sheetOfRecord(d, r.Body)
 			if !ok {
 				t.Errorf("record %d (%s) has no sheet", r.ID, r.Body.Kind())
 				continue

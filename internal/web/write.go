@@ -10,12 +10,26 @@ import (
 // sheets lists every sheet by the word its address has.
 var sheets = map[string]func(*desk) sheet{
 	"take-in": takeInSheet, "charge": chargeSheet, "sort": sortSheet, "weigh": weighSheet,
+	"magnet": magnetSheet, "dedust": dedustSheet, "dry": drySheet, "jar": jarSheet, "flow": flowSheet, "sieve": sieveSheet,
+	"service": serviceSheet, "event": eventSheet,
 	"blend": blendSheet, "print": printSheet, "discard": discardSheet,
 	"mill": millSheet, "scale": scaleSheet, "printer": printerSheet,
 	"shop": shopSheet, "person": personSheet, "material": materialSheet, "need": needSheet,
 }
 
-// sheetFor is the sheet of a kind of record, for corrections.
+// sheetOfRecord is the sheet a record was written on, for its correction.
+func sheetOfRecord(d *desk, b shop.Body) (sheet, bool) {
+	with := *d
+	switch b := b.(type) {
+	case *shop.MaterialSet:
+		with.query = url.Values{"polymer": {b.Polymer}, "property": {b.Property}}.Get
+	case *shop.Sieved:
+		with.query = stackQuery(b).Get
+	}
+	return sheetFor(&with, b.Kind())
+}
+
+// sheetFor is the sheet of a kind of record.
 func sheetFor(d *desk, kind string) (sheet, bool) {
 	for _, make := range sheets {
 		if sh := make(d); sh.Kind == kind {
@@ -29,6 +43,7 @@ func sheetFor(d *desk, kind string) (sheet, bool) {
 type sheetView struct {
 	Form   formView
 	Stages []stageView // of the first steps; nil elsewhere
+	Stack  *stackView  // of the sheet of a sieving; nil elsewhere
 }
 
 func (s *server) sheetOf(w http.ResponseWriter, r *http.Request, d *desk) (sheet, bool) {
@@ -64,7 +79,7 @@ func (s *server) showSheet(w http.ResponseWriter, r *http.Request) {
 func (s *server) drawSheet(w http.ResponseWriter, r *http.Request, d *desk, status int, sh sheet, in *input) {
 	f := form(sh, in, r.URL.RequestURI(), d.state.People)
 	f.Next = localPath(d.query("next"), "")
-	s.render(w, r, status, "sheet", view{Title: sh.Title, Place: sh.Place, Crumb: placeLink(sh.Place), Body: sheetView{Form: f}})
+	s.render(w, r, status, "sheet", view{Title: sh.Title, Place: sh.Place, Crumb: placeLink(sh.Place), Body: sheetView{Form: f, Stack: d.viewStack(sh.Stack)}})
 }
 
 // latest is the body that last described a named thing.

@@ -39,10 +39,16 @@
 
   function draw(box, chart, wide) {
     const width = Math.max(280, wide || box.clientWidth), height = wide ? 178 : Math.round(Math.min(320, Math.max(220, width * 0.5)));
+    if (!chart.curves.some((c) => c.x.length)) return;
     const data = rows(chart), write = writer(chart.comma);
     const marks = chart.zero ? [Plot.ruleY([0], { strokeOpacity: 0 })] : [];
     chart.curves.forEach((c, i) => {
       const own = data.filter((d) => d.curve === c);
+      if (c.dots) {
+        marks.push(Plot.lineY(own, { x: "x", y: "mid", stroke: colourOf(c), strokeWidth: 1.2, strokeDasharray: dashes[i % dashes.length] || null }));
+        marks.push(Plot.dot(own, { x: "x", y: "mid", r: 4.5, stroke: colourOf(c), strokeWidth: 1.8, fill: "var(--ground)" }));
+        return;
+      }
       marks.push(Plot.areaY(own, { x: "x", y1: "low", y2: "high", fill: colourOf(c), fillOpacity: 0.16 }));
       marks.push(Plot.lineY(own, { x: "x", y: "mid", stroke: colourOf(c), strokeWidth: 2, strokeDasharray: dashes[i % dashes.length] || null }));
     });
@@ -63,7 +69,15 @@
     const x = { label: label(chart.x), labelAnchor: "center", labelArrow: "none", tickFormat: write, ticks: Math.round(width / 90) };
     if (chart.x.log) {
       // The sieves of the standard series stand on the axis, not powers of ten.
-      marks.push(Plot.axisX(chart.x.ticks, { label: x.label, labelAnchor: "center", labelArrow: "none", tickFormat: write, fontVariant: null }));
+      // Names that would run into one another are left out, their ticks stay.
+      let free = -Infinity;
+      const named = new Set(chart.x.ticks.filter((v) => {
+        const at = along(v) * (width - 62);
+        if (at < free) return false;
+        free = at + 14 + 7 * write(v).length;
+        return true;
+      }));
+      marks.push(Plot.axisX(chart.x.ticks, { label: x.label, labelAnchor: "center", labelArrow: "none", text: (v) => (named.has(v) ? write(v) : ""), fontVariant: null }));
       Object.assign(x, { type: "log", axis: null });
     }
     const svg = Plot.plot({
@@ -89,8 +103,8 @@
     const source = document.getElementById(figure.dataset.chart), box = figure.querySelector(".draw");
     if (!source || !box || figure.dataset.drawn) return;
     figure.dataset.drawn = "yes";
-    const chart = JSON.parse(source.textContent);
-    let width = 0;
+    let chart = JSON.parse(source.textContent), width = 0;
+    figure.addEventListener("chart-changed", () => { chart = JSON.parse(source.textContent); draw(box, chart); });
     new ResizeObserver(() => {
       if (Math.abs(box.clientWidth - width) < 2) return;
       width = box.clientWidth;

@@ -1,0 +1,85 @@
+package web
+
+import (
+	"fmt"
+	"net/http"
+	"strings"
+	"time"
+
+	"hopperful/plan"
+	"hopperful/shop"
+)
+
+// chooseView is what a plan may be asked with.
+type chooseView struct {
+	Polymer, Colour, Mill, By string
+	Polymers, Colours         []string
+	Mills                     []option
+	Lots                      []option
+	Chosen                    map[string]bool
+	Open                      bool
+}
+
+// request reads what a plan is wanted for from the address.
+func request(r *http.Request, d *desk, need shop.Need) (plan.Request, error) {
+	q := r.URL.Query()
+	req := plan.Request{Need: need, Polymer: known(d, q.Get("polymer")), Colour: strings.TrimSpace(q.Get("colour")), Mill: q.Get("mill"),
+		Now: d.now.Truncate(time.Minute)}
+	for _, l := range q["lot"] {
+		id, err := shop.ParseLot(l)
+		if err != nil {
+			return req, err
+		}
+		req.Lots = append(req.Lots, id)
+	}
+	by, err := parseBy(q.Get("by"), d.now)
+	req.By = by
+	return req, err
+}
+
+// parseBy reads "18:00" as the next time the clock shows it, or a full moment.
+func parseBy(typed string, now time.Time) (time.Time, error) {
+	typed = strings.TrimSpace(typed)
+	if typed == "" {
+		return time.Time{}, nil
+	}
+	if t, err := time.ParseInLocation("15:04", typed, now.Location()); err == nil {
+		by := time.Date(now.Year(), now.Month(), now.Day(), t.Hour(), t.Minute(), 0, 0, now.Location())
+		if by.Before(now) {
+			by = by.AddDate(0, 0, 1)
+		}
+		return by, nil
+	}
+	if t, err := time.ParseInLocation("2006-01-02T15:04", typed, now.Location()); err == nil {
+		if t.Before(now) {
+			return t, &shop.Error{Code: shop.Invalid, Field: "by", Say: "The time it has to be done by is past.", Hint: "Choose a later one, or leave it open."}
+		}
+		return t, nil
+	}
+	return time.Time{}, &shop.Error{Code: shop.Invalid, Field: "by", Say: fmt.Sprintf("%q is no time.", typed), Hint: "Write it like 18:00."}
+}
+
+func withPolymer(n shop.Need, req plan.Request) shop.Need {
+	if req.Polymer != "" {
+		n.Polymer = req.Polymer
+	}
+	return n
+}
+
+// choose fills the questions a plan may be asked with.
+func choose(r *http.Request, d *desk, req plan.Request) chooseView {
+	c := chooseView{Polymer: orSay(req.Polymer, req.Need.Polymer), Colour: req.Colour, Mill: req.Mill, By: r.URL.Query().Get("by"),
+		Polymers: d.materials().Names(), Colours: d.colours(), Chosen: map[string]bool{}, Open: r.URL.RawQuery != "" || req.Need.Polymer == ""}
+	for _, id := range req.Lots {
+		c.Chosen[string(id)] = true
+	}
+	for _, m := range d.state.ActiveMills() {
+		c.Mills = append(c.Mills, option{m.Name, m.Name})
+	}
+	for _, l := range d.state.Stock("") {
+		if strings.EqualFold(l.Polymer, c.Polymer) || c.Polymer == "" {
+			c.Lots = append(c.Lots, option{string(l.ID), lotLine(l)})
+		}
+	}
+	return c
+}

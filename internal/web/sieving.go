@@ -1,0 +1,236 @@
+package web
+
+import (
+	"fmt"
+	"net/url"
+	"strconv"
+	"strings"
+
+	"hopperful/process/sieve"
+	"hopperful/quantity"
+	"hopperful/shop"
+)
+
+// A stack is the sieves one after the other, as the sheet of a sieving asks for
+// them: from the address (?series=…, or ?own=4 2.8 2 mm, or both the series and
+// ?openings=…), or as they stood the last time.
+type stack struct {
+	series   shop.Series
+	holes    shop.Holes
+	openings []float64 // coarsest first [m]
+	last     *shop.Sieved
+	used     []int // which of them a mass was written for
+}
+
+// standards pairs the shop's names of series with the sieves of that series.
+var standards = []struct {
+	series shop.Series
+	of     sieve.Standard
+	say    string
+}{
+	{shop.R20x3, sieve.R20x3, "ISO 3310-1, R 20/3: 8, 5.6, 4, 2.8, 2 mm …"},
+	{shop.R40x3, sieve.R40x3, "ISO 3310-1, R 40/3: 8, 6.7, 5.6, 4.75, 4 mm …"},
+	{shop.R20, sieve.R20, "ISO 3310-1, R 20: 8, 7.1, 6.3, 5.6, 5 mm …"},
+	{shop.ASTME11, sieve.ASTME11, "ASTM E11: No. 4, 5, 6, 7, 8 …"},
+}
+
+// seriesOptions are the answers of the choice of a series.
+func seriesOptions() []option {
+	var opts []option
+	for _, s := range standards {
+		opts = append(opts, option{string(s.series), s.say})
+	}
+	return append(opts, option{string(shop.OwnSet), "sieves of your own, by their holes"})
+}
+
+// mostOwn bounds the sieves of one's own an address may name.
+const mostOwn = 40
+
+// stackAsked is the stack the sheet is to ask for.
+func (d *desk) stackAsked() stack {
+	k := stack{series: shop.Series(d.query("series")), holes: shop.Holes(d.query("holes"))}
+	if own := d.query("own"); k.series == shop.OwnSet || k.series == "" && own != "" {
+		k.series, k.openings = shop.OwnSet, openingsIn(own)
+	} else {
+		k.openings = openingsIn(d.query("openings"))
+	}
+	k.last = d.lastSieving()
+	if k.series == "" && k.last != nil {
+		k.series, k.holes = k.last.Series, k.last.Holes
+		for _, x := range k.last.Sieves {
+			k.openings = append(k.openings, x.Opening)
+		}
+	}
+	if k.series == "" {
+		k.series = shop.R20x3
+	}
+	if k.holes == "" {
+		k.holes = shop.WovenWire
+	}
+	for _, s := range standards {
+		if s.series == k.series && len(k.openings) == 0 {
+			for _, x := range sieve.Openings(s.of) {
+				k.openings = append(k.openings, x.Opening)
+			}
+		}
+	}
+	return k
+}
+
+// openingsIn reads "4 2.8 2 mm", falling, each once.
+func openingsIn(typed string) []float64 {
+	var list []float64
+	words := strings.FieldsFunc(typed, func(r rune) bool { return r == ' ' || r == ';' || r == '\n' || r == '\t' })
+	for _, w := range words[:min(len(words), mostOwn)] {
+		if v, err := quantity.Length.ParseOr(w, "mm"); err == nil && v > 0 && (len(list) == 0 || v < list[len(list)-1]) {
+			list = append(list, v)
+		}
+	}
+	return list
+}
+
+// lastSieving is the newest sieve analysis of the shop, nil when there is none.
+func (d *desk) lastSieving() *shop.Sieved {
+	for i := len(d.state.Records) - 1; i >= 0; i-- {
+		if b, ok := d.state.Records[i].Body.(*shop.Sieved); ok {
+			return b
+		}
+	}
+	return nil
+}
+
+// stackQuery is what the address asks for the stack of a record with, for its
+// correction.
+func stackQuery(b *shop.Sieved) url.Values {
+	q := url.Values{"series": {string(b.Series)}, "holes": {string(b.Holes)}}
+	name := "openings"
+	if b.Series == shop.OwnSet {
+		name = "own"
+	}
+	var all []string
+	for _, x := range b.Sieves {
+		all = append(all, strconv.FormatFloat(x.Opening*1e3, 'g', 12, 64))
+	}
+	q.Set(name, strings.Join(all, " "))
+	return q
+}
+
+// sieveSheet asks for what lies on each sieve: one number a sieve.
+func sieveSheet(d *desk) sheet {
+	k := d.stackAsked()
+	sh := sheet{
+		Kind: "sieved", Title: "Sieve a sample", Submit: "Record the sieving", Place: "stock", Timed: true, Stack: &k,
+		Intro: "Write what lies on each sieve, the coarsest first. Leave a sieve empty that did not stand in the stack; write 0 where nothing lay.",
+		After: func(_ *shop.State, r shop.Record) string { return lotPath(r.Body.(*shop.Sieved).Lot) },
+		Shape: func(tree map[string]any) { usedSieves(tree, &k) },
+	}
+	sh.Groups = []group{
+		{Fields: []field{
+			d.lotField("lot", "Lot", anything...),
+			amount("charge_kg", "Put on the sieves", quantity.Mass, "g", "50 to 200 g suit a stack of 200 mm.").must(),
+			{Path: "series", As: asHidden, First: string(k.series)},
+			{Path: "holes", As: asHidden, First: string(k.holes)},
+		}},
+		{Title: "On the sieves", Class: "on-sieves", Fields: k.rows()},
+		{Title: "With the sieves weighed", Folded: true, Intro: "If you wrote down each sieve with what lay on it, say so, and what the empty ones weigh.", Fields: k.tares(d.comma)},
+		{Title: "What else is known", Folded: true, Fields: []field{
+			{Path: "portions", Label: "Sieved in portions", As: asWhole, Help: "If the masses are of several portions together: how many."},
+			amount("hole_m", "Hole of the mill's screen", quantity.Length, "mm", "Empty if it was the mill's usual one."),
+			{Path: "long", Label: "Grains longer than two holes", As: asWhole, Help: "Count them; 0 if you looked and found none. It tells a torn screen."},
+		}},
+	}
+	return sh
+}
+
+// rows are the fields of the sieves and the pan.
+func (k stack) rows() []field {
+	var fs []field
+	for i, o := range k.openings {
+		f := amount(fmt.Sprintf("sieves.%d.mass_kg", i), k.name(o), quantity.Mass, "g", "")
+		f.Opening = o
+		fs = append(fs, f)
+	}
+	pan := amount("pan_kg", "pan", quantity.Mass, "g", "")
+	return append(fs, pan)
+}
+
+// tares are the fields of the empty sieves, as they were the last time.
+func (k stack) tares(comma bool) []field {
+	fs := []field{{Path: "gross", Label: "The masses above are with the sieve", As: asCheck}}
+	known := map[float64]*float64{}
+	var pan *float64
+	if k.last != nil {
+		pan = k.last.PanTare
+		for _, x := range k.last.Sieves {
+			known[x.Opening] = x.Tare
+		}
+	}
+	add := func(path, label string, tare *float64) {
+		f := amount(path, label, quantity.Mass, "g", "")
+		if tare != nil {
+			f.First = localised(inUnit(f, *tare), comma)
+		}
+		fs = append(fs, f)
+	}
+	for i, o := range k.openings {
+		add(fmt.Sprintf("sieves.%d.tare_kg", i), "Empty sieve of "+k.name(o), known[o])
+	}
+	add("pan_tare_kg", "Empty pan", pan)
+	return fs
+}
+
+// name is what is stamped on a sieve.
+func (k stack) name(opening float64) string {
+	for _, s := range standards {
+		if s.series != k.series {
+			continue
+		}
+		for _, x := range sieve.Openings(s.of) {
+			if x.Opening == opening {
+				return x.Designation
+			}
+		}
+	}
+	return quantity.Length.Plain(opening)
+}
+
+// usedSieves puts the openings to the masses and leaves out sieves nobody wrote
+// a mass for, and tares where masses are net.
+func usedSieves(tree map[string]any, k *stack) {
+	gross := tree["gross"] == true
+	if !gross {
+		delete(tree, "pan_tare_kg")
+	}
+	rows, ok := tree["sieves"].(map[string]any)
+	if !ok {
+		return
+	}
+	used := map[string]any{}
+	for i := range k.openings {
+		row, ok := rows[strconv.Itoa(i)].(map[string]any)
+		if !ok || row["mass_kg"] == nil {
+			continue
+		}
+		row["opening_m"] = k.openings[i]
+		if !gross {
+			delete(row, "tare_kg")
+		}
+		used[strconv.Itoa(len(used))] = row
+		k.used = append(k.used, i)
+	}
+	tree["sieves"] = used
+}
+
+// row is the field a refusal of the shop is about: it counts the sieves that
+// were used, the sheet all of them.
+func (k *stack) row(path string) string {
+	steps := strings.SplitN(path, ".", 3)
+	if len(steps) < 3 || steps[0] != "sieves" {
+		return path
+	}
+	i, err := strconv.Atoi(steps[1])
+	if err != nil || i < 0 || i >= len(k.used) {
+		return path
+	}
+	return "sieves." + strconv.Itoa(k.used[i]) + ".mass_kg"
+}

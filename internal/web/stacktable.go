@@ -1,0 +1,168 @@
+package web
+
+import (
+	"errors"
+	"io"
+	"net/http"
+	"net/url"
+	"strconv"
+	"strings"
+
+	"hopperful/internal/exchange"
+	"hopperful/process/sieve"
+	"hopperful/shop"
+)
+
+// stackView is the choice of another stack beside the sheet of a sieving.
+type stackView struct {
+	Lot    string
+	Series []option
+	Now    string // the series the sheet shows
+	Holes  []option
+	Form   string // of the holes
+	Own    string
+	Table  string // pasted
+	Wrong  *wrong // with the table
+	Notes  []string
+	Live   liveChart
+}
+
+// holeForms are the forms of the openings of sieves.
+var holeForms = []option{{string(shop.WovenWire), "woven wire"}, {string(shop.RoundHoles), "plate, round holes"}, {string(shop.SquareHoles), "plate, square holes"}}
+
+// viewStack shows which sieves the sheet asks for.
+func (d *desk) viewStack(k *stack) *stackView {
+	if k == nil {
+		return nil
+	}
+	v := &stackView{Lot: d.query("lot"), Series: seriesOptions(), Now: string(k.series), Holes: holeForms, Form: string(k.holes), Own: d.query("own")}
+	v.Live = liveChart{Comma: d.comma}
+	return v
+}
+
+// postTable reads a pasted table or a file with a stack and shows it on the
+// sheet, for a person to look at; nothing is written yet.
+func (s *server) postTable(w http.ResponseWriter, r *http.Request) {
+	r.Body = http.MaxBytesReader(w, r.Body, mostTable)
+	if r.ParseMultipartForm(mostForm) != nil {
+		s.fail(w, r, fault{http.StatusRequestEntityTooLarge, "That is more than a table of sieves can be.", "Keep only the stack in the file."})
+		return
+	}
+	defer r.MultipartForm.RemoveAll()
+	d := s.desk(r)
+	name, body, size := "the pasted table", io.Reader(strings.NewReader(r.FormValue("table"))), int64(len(r.FormValue("table")))
+	if f, head, err := r.FormFile("file"); err == nil {
+		defer f.Close()
+		name, body, size = head.Filename, f, head.Size
+	}
+	read, err := exchange.ReadStack(name, body, size, exchange.Reading{})
+	if err != nil {
+		s.drawStack(w, r, d, url.Values{"lot": {r.FormValue("lot")}}, url.Values{}, func(v *stackView) {
+			v.Table, v.Wrong = r.FormValue("table"), wrongTable(err)
+		})
+		return
+	}
+	q := stackQuery(stackBody(read))
+	q.Set("lot", orSay(r.FormValue("lot"), read.Lot))
+	s.drawStack(w, r, d, q, filledStack(read, d.comma), func(v *stackView) { v.Notes = read.Notes })
+}
+
+// mostTable bounds a request with a table: the file and a little around it.
+const mostTable = exchange.MostBytes + 1<<20
+
+func wrongTable(err error) *wrong {
+	var e *exchange.Error
+	if errors.As(err, &e) {
+		return &wrong{e.What(), e.Hint}
+	}
+	say, hint := sentence(err)
+	return &wrong{say, hint}
+}
+
+// drawStack shows the sheet for the stack the query asks for, filled in.
+func (s *server) drawStack(w http.ResponseWriter, r *http.Request, d *desk, q, values url.Values, edit func(*stackView)) {
+	d.query = q.Get
+	sh := sieveSheet(d)
+	f := form(sh, newInput(values), "/record/sieve?"+q.Encode(), d.state.People)
+	v := sheetView{Form: f, Stack: d.viewStack(sh.Stack)}
+	edit(v.Stack)
+	status := http.StatusOK
+	if v.Stack.Wrong != nil {
+		status = http.StatusUnprocessableEntity
+	}
+	s.render(w, r, status, "sheet", view{Title: sh.Title, Place: sh.Place, Crumb: placeLink(sh.Place), Body: v})
+}
+
+// stackBody is what a table says, as far as it decides which fields the sheet
+// has.
+func stackBody(t exchange.Stack) *shop.Sieved {
+	b := &shop.Sieved{Series: shop.OwnSet, Holes: shop.WovenWire}
+	if len(t.Sieves) > 0 {
+		b.Holes = map[sieve.Form]shop.Holes{sieve.PlateRound: shop.RoundHoles, sieve.PlateSquare: shop.SquareHoles, sieve.Woven: shop.WovenWire}[t.Sieves[0].Form]
+		for _, s := range standards {
+			if s.of == t.Sieves[0].Standard {
+				b.Series = s.series
+			}
+		}
+	}
+	for _, x := range t.Sieves {
+		if x.Standard != t.Sieves[0].Standard {
+			b.Series = shop.OwnSet
+		}
+		b.Sieves = append(b.Sieves, shop.OnSieve{Opening: x.Opening})
+	}
+	return b
+}
+
+// filledStack are the answers a table gives. Masses of several portions are
+// added up without the sieves; of one portion they stay as they were weighed.
+func filledStack(t exchange.Stack, comma bool) url.Values {
+	v := url.Values{}
+	set := func(path string, kg float64) {
+		v.Set(path, localised(strconv.FormatFloat(kg*1e3, 'g', 10, 64), comma))
+	}
+	charge, one := 0.0, len(t.Portions) == 1
+	for row := range len(t.Sieves) + 1 {
+		path := "pan_"
+		if row < len(t.Sieves) {
+			path = "sieves." + strconv.Itoa(row) + ".mass_"
+		}
+		sum, tare := 0.0, 0.0
+		for _, p := range t.Portions {
+			sum, tare = sum+p.Rows[row].Mass-p.Rows[row].Tare, p.Rows[row].Tare
+		}
+		if one && tare > 0 {
+			sum += tare
+			v.Set("gross", "yes")
+			set(strings.Replace(strings.Replace(path, "mass_", "tare_", 1), "pan_", "pan_tare_", 1)+"kg", tare)
+		}
+		set(path+"kg", sum)
+	}
+	for _, p := range t.Portions {
+		charge += p.Charge
+	}
+	if charge > 0 {
+		set("charge_kg", charge)
+	}
+	if !one {
+		v.Set("portions", strconv.Itoa(len(t.Portions)))
+	}
+	if t.Hole != nil {
+		set("hole_m", *t.Hole)
+	}
+	if t.Long != nil {
+		v.Set("long", strconv.Itoa(*t.Long))
+	}
+	return v
+}
+
+// liveChart is the curve that grows while the masses are typed; assets/stack.js
+// fills it.
+type liveChart struct{ Comma bool }
+
+// Chart is the empty picture.
+func (l liveChart) Chart() chartView {
+	return chartView{Key: "live", Title: "What passes", Summary: "The curve grows while you type.", Comma: l.Comma, Zero: true, Lines: []lineView{},
+		Curves: []curveView{{Key: "product", Name: "this sample", Dots: true, X: []float64{}, Low: []float64{}, Mid: []float64{}, High: []float64{}}},
+		X:      axisView{Name: "sieve opening", Unit: "mm", Log: true}, Y: axisView{Name: "share that passes", Unit: "%"}}
+}
