@@ -16,6 +16,7 @@ type SieveOptions struct {
 	Allowance sieve.Allowance // for the loss; zero: the stack's, else that of ASTM C136
 	Fines     float64         // size below which grains are dust [m]; 0: 0.5 mm, as in plans
 	Coarse    float64         // size above which grains are too coarse [m]; 0: the screen's hole, if known
+	Equal     bool            // fit with the same weight for every sieve, as spreadsheets do
 	With      []shop.LotID    // lots whose newest analyses are laid over the curve
 }
 
@@ -124,32 +125,35 @@ func (f *sifting) mine(g figure.Figure) figure.Figure {
 	return g
 }
 
-// table writes what lay on each sieve and what passed it.
-func (f *sifting) table() error {
+// masses writes the charge, what was found of it, and what is missing.
+func (f *sifting) masses() figure.Figure {
 	a := f.a
 	add := func(key, name string, v float64, basis figure.Basis) figure.Figure {
 		g := f.mine(figure.Exact(key, name, quantity.Mass, v, basis))
 		f.out.Masses = append(f.out.Masses, g)
 		return g
 	}
-	found := figure.Figure{}
-	if a.Charge > 0 {
-		charge := add("charge", "put on the sieves", a.Charge, figure.Measured)
-		found = add("found", "found on the sieves and in the pan", a.Recovered, figure.Measured)
-		loss := f.mine(figure.Exact("loss", "missing", quantity.Mass, a.Loss, figure.Reckoned)).From("charge less what was found", charge, found)
-		if a.Loss < 0 {
-			loss.Name = "missing (less than nothing: more was found than put on)"
-		}
-		share := f.mine(figure.Exact("loss_share", "missing, of the charge", quantity.Share, a.LossShare, figure.Reckoned)).From("missing ÷ charge", loss, charge).
-			Cite(siftSource(a.Allowance), a.Allowance.Name)
-		share = share.Held(figure.Limit{Name: "allowance of " + a.Allowance.Name, Value: a.Allowance.Share, Side: figure.Below, Holds: holdsOf(a.Closes)})
-		f.out.Masses = append(f.out.Masses, loss, share)
-		closes := a.Closes
-		f.out.Closes = &closes
-	} else {
-		found = add("found", "found on the sieves and in the pan", a.Recovered, figure.Measured)
+	if a.Charge == 0 {
+		return add("found", "found on the sieves and in the pan", a.Recovered, figure.Measured)
 	}
-	dust := a.PassingIfLostAsDust()
+	charge := add("charge", "put on the sieves", a.Charge, figure.Measured)
+	found := add("found", "found on the sieves and in the pan", a.Recovered, figure.Measured)
+	loss := f.mine(figure.Exact("loss", "missing", quantity.Mass, a.Loss, figure.Reckoned)).From("charge less what was found", charge, found)
+	if a.Loss < 0 {
+		loss.Name = "missing (less than nothing: more was found than put on)"
+	}
+	share := f.mine(figure.Exact("loss_share", "missing, of the charge", quantity.Share, a.LossShare, figure.Reckoned)).From("missing ÷ charge", loss, charge).
+		Cite(siftSource(a.Allowance), a.Allowance.Name)
+	share = share.Held(figure.Limit{Name: "allowance of " + a.Allowance.Name, Value: a.Allowance.Share, Side: figure.Below, Holds: holdsOf(a.Closes)})
+	f.out.Masses = append(f.out.Masses, loss, share)
+	closes := a.Closes
+	f.out.Closes = &closes
+	return found
+}
+
+// table writes what lay on each sieve and what passed it.
+func (f *sifting) table() error {
+	a, found := f.a, f.masses()
 	for i := range a.Retained {
 		row := SieveRow{Sieve: "pan"}
 		if i < len(a.Sieves) {
@@ -161,11 +165,14 @@ func (f *sifting) table() error {
 		}
 		row.Share = f.mine(figure.Exact("share", row.Retained.Name+", of what was found", quantity.Share, a.Retained[i]/a.Recovered, figure.Reckoned)).From("mass ÷ found", row.Retained, found)
 		if i < len(a.Sieves) {
-			q := f.mine(figure.Exact("passing", "finer than "+row.Sieve, quantity.Share, a.Passing[i], figure.Reckoned)).From("all that lay below it ÷ found", found)
-			if dust[i] > q.High {
-				q.High = dust[i]
-				q = q.Warn("The upper end holds if all that is missing was dust.")
+			q, err := f.spread(figure.Exact("passing", "finer than "+row.Sieve, quantity.Share, a.Passing[i], figure.Reckoned), func(d sieve.Discrete) (float64, bool, error) {
+				v, err := d.Cumulative(row.Opening)
+				return v, true, err
+			})
+			if err != nil {
+				return siftRefusal(err)
 			}
+			q = q.From("all that lay below it ÷ found; the range as of the sizes", found)
 			row.Passing = &q
 		}
 		f.out.Rows = append(f.out.Rows, row)
@@ -209,7 +216,11 @@ func (f *sifting) answer() {
 		f.out.Answer = parts[0] + "; these sieves do not tell its middle."
 	}
 	if v := f.out.Verdict; v != nil {
-		f.out.Answer += " " + v.Law + " " + v.Word + "."
+		if v.Word == "does not fit" {
+			f.out.Answer += " No law fits."
+		} else {
+			f.out.Answer += " " + v.Law + " " + v.Word + "."
+		}
 	}
 	if f.out.Screen != nil && f.out.Screen.Word == LookNow {
 		f.out.Answer += " " + f.out.Screen.Answer

@@ -110,6 +110,9 @@ func soundSieving(t testing.TB, out plan.Sieving) {
 	}
 	for _, c := range out.Charts {
 		for _, k := range c.Curves {
+			if len(k.X) == 0 {
+				t.Errorf("chart %s: curve %s is empty", c.Key, k.Key)
+			}
 			for i := range k.X {
 				if !(k.Low[i] <= k.Mid[i] && k.Mid[i] <= k.High[i]) {
 					t.Errorf("chart %s, curve %s: %g, %g, %g at %g", c.Key, k.Key, k.Low[i], k.Mid[i], k.High[i], k.X[i])

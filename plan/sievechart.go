@@ -44,7 +44,10 @@ func (f *sifting) charts() error {
 	if err != nil {
 		return err
 	}
-	f.out.Charts = append(f.out.Charts, cumulative, f.histogram())
+	f.out.Charts = append(f.out.Charts, cumulative)
+	if len(f.a.Sieves) > 1 { // one sieve has no class between two
+		f.out.Charts = append(f.out.Charts, f.histogram())
+	}
 	if net, ok := f.net(others); ok {
 		f.out.Charts = append(f.out.Charts, net)
 	}

@@ -46,7 +46,7 @@ func (f *sifting) fits() error {
 	if len(points.X) < 3 {
 		return nil
 	}
-	fits, err := sieve.FitAll(points, sieve.Weighting{Grains: siftGrains})
+	fits, err := sieve.FitAll(points, sieve.Weighting{Equal: f.opt.Equal, Grains: siftGrains})
 	if e := (*sieve.EntryError)(nil); errors.As(err, &e) {
 		f.out.Notes = append(f.out.Notes, "No law was fitted: "+sentence(e.Error()))
 		return nil
@@ -77,6 +77,9 @@ func (f *sifting) fits() error {
 func (f *sifting) fitted(one sieve.Fit, best bool) SieveFit {
 	n := siftNames[one.Law]
 	how := "least squares on the passing shares, each weighed as grains drawn one by one"
+	if f.opt.Equal {
+		how = "least squares on the passing shares, all weighed alike"
+	}
 	if one.Method == sieve.Linearised {
 		how = "the handbook's straight line on the law's own paper; it weighs the ends too much"
 	}

@@ -63,6 +63,7 @@ func TestAnswersMeetTheirSchemas(t *testing.T) {
 		{"plan", "plan 100g --polymer PETG --mill Grumble --draws 40"},
 		{"stock", "stock --all"},
 		{"lot", "stock R1"},
+		{"sieve", "sieve R1 --with R3"},
 		{"records", "records --history"},
 		{"machines", "machines"},
 		{"materials", "materials"},

@@ -1,0 +1,257 @@
+package cli
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"hopperful/internal/exchange"
+	"hopperful/plan"
+	"hopperful/process/sieve"
+	"hopperful/quantity"
+	"hopperful/shop"
+)
+
+// sieveFlags say what a stack is of and how it is judged; what is given here
+// goes before what the table says.
+type sieveFlags struct {
+	common                           noting
+	lot, sheet, holes, why           string
+	run                              int64
+	long                             int
+	with                             []string
+	charge, hole, fines, coarse, may *float64
+	save, equal                      bool
+	template                         sieveTemplate
+}
+
+func sieveCommand(env *Env) *cobra.Command {
+	var f sieveFlags
+	c := &cobra.Command{
+		Use:   "sieve FILE",
+		Short: "How fine it came out: a sieve stack from a table, a lot or a pipe",
+		Long: `Analyses a sieve stack: what passes, the loss, d10 to d90, dust, the laws of the
+trade, and whether the mill's screen may be torn. FILE is a table (CSV, XLSX or
+pasted text), "-" for standard input, or the label of a lot that was sieved.
+
+A table has a column opening (mm) and a column retained (g), or full (g) and
+empty (g); a line for the pan; and, if you like, lines for charge, lot and
+screen hole. --template prints one to fill in.
+--save keeps the analysis with its lot.`,
+		Example: `  hopperful sieve stack.csv --hole 2mm
+  hopperful sieve stack.csv --lot R1 --charge 45g --save --by Ada
+  hopperful sieve R1 --why d50
+  hopperful sieve --template "ISO 3310-1 R20/3"
+  hopperful sieve --template "4mm 2.8mm 2mm 1mm 0.5mm" --gross`,
+		Args: takes(0, 1, "one table, one lot, or - for standard input"),
+		RunE: func(c *cobra.Command, args []string) error {
+			switch {
+			case f.template.series != "" && len(args) == 0:
+				return f.template.write(c, env)
+			case f.template.series != "":
+				return usagef(c, "--template makes an empty table and takes no file.")
+			case len(args) == 0:
+				return usagef(c, "Give the table of a stack, the label of a lot that was sieved, or - for standard input.")
+			}
+			return f.sieve(c, env, args[0])
+		},
+	}
+	f.flags(c, env)
+	return c
+}
+
+func (f *sieveFlags) flags(c *cobra.Command, env *Env) {
+	s := c.Flags()
+	s.StringVar(&f.lot, "lot", "", "the lot the sample was taken of")
+	s.Int64Var(&f.run, "run", 0, "number of the record of the run it came out of")
+	quantityVar(c, &f.charge, "charge", quantity.Mass, "mass put on the top sieve: 125g")
+	quantityVar(c, &f.hole, "hole", quantity.Length, "hole of the mill's screen in use: 2mm; empty: as the mill's records say")
+	s.IntVar(&f.long, "long", sieve.NotLooked, "grains counted that are longer than two holes; left out: nobody looked")
+	s.Var(wordFlag{[]string{"woven", "round", "square"}, &f.holes}, "holes", "form of the sieves' holes, unless the table says; empty: woven")
+	s.StringVar(&f.sheet, "sheet", "", "sheet of a workbook; empty: the first")
+	quantityVar(c, &f.fines, "fines", quantity.Length, "size below which grains count as dust; empty: 0.5mm")
+	quantityVar(c, &f.coarse, "coarse", quantity.Length, "size above which they are too coarse; empty: the screen's hole")
+	quantityVar(c, &f.may, "allowance", quantity.Share, "how much of the charge may be missing; empty: 0.3%")
+	s.BoolVar(&f.equal, "equal-weights", false, "fit the laws with the same weight for every sieve, as spreadsheets do")
+	s.StringArrayVar(&f.with, "with", nil, "a sieved lot to lay over it; may be given several times")
+	s.BoolVar(&f.save, "save", false, "keep the analysis with its lot")
+	s.StringVar(&f.why, "why", "", "unfold the figure of this key, such as d50; all: every figure")
+	f.template.flags(c)
+	f.common.flags(c, env)
+	shopFlag(c)
+	completes(c, env, sievedLots, cobra.ShellCompDirectiveDefault)
+	completesFlag(c, env, "lot", lotsOnHand)
+	completesFlag(c, env, "with", sievedLots)
+}
+
+// sievedLots are the labels of the lots with a sieve analysis.
+func sievedLots(s *shop.State) []string {
+	var words []string
+	for _, id := range s.Order {
+		if len(s.Sievings(id)) > 0 {
+			l := s.Lots[id]
+			words = append(words, string(id)+"\t"+classAnd(l)+", "+material(l.Polymer, l.Colour))
+		}
+	}
+	return words
+}
+
+// sieve analyses one stack, and keeps it if asked to.
+func (f *sieveFlags) sieve(c *cobra.Command, env *Env, word string) error {
+	state, err := readShopIfAny(c, env)
+	if err != nil {
+		return err
+	}
+	stack, err := f.stack(c, env, state, word)
+	if err != nil {
+		return err
+	}
+	opt, err := f.options()
+	if err != nil {
+		return err
+	}
+	if f.save {
+		if state, stack, err = f.keep(c, env, stack, opt); err != nil {
+			return err
+		}
+	}
+	out, err := plan.Sieve(state, stack, opt)
+	switch {
+	case err != nil:
+		return err
+	case asJSON(c):
+		return writeJSON(env, out)
+	case f.why != "":
+		return whySieving(c, env, out, f.why)
+	}
+	printSieving(env, out)
+	return nil
+}
+
+func (f *sieveFlags) options() (opt plan.SieveOptions, err error) {
+	opt.Equal = f.equal
+	if f.fines != nil {
+		opt.Fines = *f.fines
+	}
+	if f.coarse != nil {
+		opt.Coarse = *f.coarse
+	}
+	if f.may != nil {
+		opt.Allowance = sieve.Allowance{Share: *f.may, Name: "your own allowance", Source: "judgement"}
+	}
+	opt.With, err = lots(f.with)
+	return opt, err
+}
+
+// stack reads the word of the command: a table, standard input or a lot.
+func (f *sieveFlags) stack(c *cobra.Command, env *Env, state *shop.State, word string) (plan.SieveStack, error) {
+	st, ofLot, err := f.found(env, state, word)
+	if err != nil {
+		return st, err
+	}
+	if ofLot && (f.save || f.charge != nil) {
+		return st, usagef(c, "%s is on record already; a new table is a new analysis.", st.Name)
+	}
+	if f.lot != "" {
+		if st.Lot, err = shop.ParseLot(f.lot); err != nil {
+			return st, err
+		}
+	}
+	if st.Lot != "" {
+		if _, ok := state.Lot(st.Lot); !ok {
+			return st, &failure{say: fmt.Sprintf("There is no lot %s.", st.Lot), hint: "hopperful stock --all lists the lots."}
+		}
+	}
+	if f.run != 0 {
+		st.Run = shop.RecordID(f.run)
+	}
+	if f.hole != nil {
+		st.Hole = f.hole
+	}
+	if f.long != sieve.NotLooked {
+		if f.long < 0 {
+			return st, usagef(c, "--long %d is no count; write 0 if there were none.", f.long)
+		}
+		st.Long = &f.long
+	}
+	if f.charge != nil {
+		if len(st.Portions) > 1 {
+			return st, usagef(c, "The table holds %d portions; write each one's charge into it.", len(st.Portions))
+		}
+		st.Portions[0].Charge = *f.charge
+	}
+	return st, nil
+}
+
+// found tells a table from a lot.
+func (f *sieveFlags) found(env *Env, state *shop.State, word string) (st plan.SieveStack, ofLot bool, err error) {
+	how := exchange.Reading{Sheet: f.sheet, Holes: map[string]sieve.Form{"round": sieve.PlateRound, "square": sieve.PlateSquare}[f.holes]}
+	if word == "-" {
+		read, err := exchange.ReadStack("standard input", env.In, -1, how)
+		return ofTable(read), false, err
+	}
+	facts, err := os.Stat(word)
+	switch {
+	case err == nil && facts.IsDir():
+		return st, false, &failure{say: word + " is a folder.", hint: "Name a table in it: CSV or XLSX."}
+	case err == nil:
+		file, err := os.Open(word)
+		if err != nil {
+			return st, false, err
+		}
+		defer file.Close()
+		read, err := exchange.ReadStack(filepath.Base(word), file, facts.Size(), how)
+		return ofTable(read), false, err
+	}
+	id, wrong := shop.ParseLot(word)
+	if wrong != nil {
+		return st, false, &failure{say: fmt.Sprintf("%q is no file and no lot.", word), hint: "Give a table (CSV or XLSX), the label of a sieved lot, or - for standard input."}
+	}
+	if _, ok := state.Lot(id); !ok {
+		return st, false, &failure{say: fmt.Sprintf("There is no file %s and no lot %s.", word, id), hint: "hopperful stock --all lists the lots."}
+	}
+	st, err = plan.NewestStack(state, id)
+	return st, true, err
+}
+
+// ofTable turns what a table says into the stack of an analysis.
+func ofTable(t exchange.Stack) plan.SieveStack {
+	return plan.SieveStack{Stack: t.Stack, Name: t.Name, Lot: shop.LotID(strings.TrimSpace(t.Lot)), Hole: t.Hole, Long: t.Long, Notes: t.Notes}
+}
+
+// keep writes the analysis down. It is judged first: what would be refused is
+// not kept.
+func (f *sieveFlags) keep(c *cobra.Command, env *Env, st plan.SieveStack, opt plan.SieveOptions) (*shop.State, plan.SieveStack, error) {
+	if st.Lot == "" {
+		return nil, st, usagef(c, "--save needs --lot: the lot the sample was taken of.")
+	}
+	for _, p := range st.Portions {
+		if p.Charge == 0 {
+			return nil, st, usagef(c, "--save needs --charge: what was put on the sieves; without it a loss goes unseen.")
+		}
+	}
+	body, err := st.Body()
+	if err != nil {
+		return nil, st, err
+	}
+	shopBooks, err := openShop(c, env)
+	if err != nil {
+		return nil, st, err
+	}
+	defer shopBooks.Close()
+	if _, err := plan.Sieve(shopBooks.State(), st, opt); err != nil {
+		return nil, st, err
+	}
+	kept, err := shopBooks.Append(c.Context(), shop.Record{At: f.common.at, By: f.common.by, Note: f.common.note, Corrects: shop.RecordID(f.common.corrects), Body: body})
+	if err != nil {
+		return nil, st, err
+	}
+	if !asJSON(c) {
+		fmt.Fprintf(env.Err, "Kept as record %d.\n", kept.ID)
+	}
+	st.Record = kept.ID
+	return shopBooks.State(), st, nil
+}

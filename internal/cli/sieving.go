@@ -1,0 +1,99 @@
+package cli
+
+import (
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"hopperful/figure"
+	"hopperful/plan"
+	"hopperful/quantity"
+)
+
+// printSieving shows an analysis in the order of a page: the answer, what could
+// spoil it, the table, the numbers, what the screen has to do with it.
+func printSieving(env *Env, s plan.Sieving) {
+	plain(env.Out, "%s", s.Answer)
+	if len(s.Spoilers) > 0 {
+		heading(env, "What could spoil it")
+		for _, x := range s.Spoilers {
+			plain(env.Out, "  %s %s", sentence(x.What), sentence(x.Remedy))
+		}
+	}
+	heading(env, "On the sieves")
+	t := newGrid(env, "sieve", ">kept back", ">share", ">passes", ">8 of 10 times")
+	for _, r := range s.Rows {
+		passes, between := "", ""
+		if r.Passing != nil {
+			passes, between = r.Passing.Shown(), r.Passing.ShownRange()
+		}
+		t.row(r.Sieve, r.Retained.Shown(), r.Share.Shown(), passes, between)
+	}
+	t.print()
+	heading(env, "In numbers")
+	printFigures(env, append(append([]figure.Figure{}, s.Masses...), s.Figures...))
+	printFits(env, s)
+	if s.Screen != nil {
+		heading(env, "The screen: %s", s.Screen.Word)
+		plain(env.Out, "  %s", sentence(s.Screen.Answer))
+		for _, why := range s.Screen.Unused[max(0, len(s.Screen.Unused)-3):] {
+			plain(env.Out, "  Cannot speak: %s", sentence(why))
+		}
+		for _, do := range s.Screen.Do {
+			plain(env.Out, "  %s", sentence(do))
+		}
+	}
+	if len(s.Notes) > 0 {
+		heading(env, "Notes")
+		for _, n := range s.Notes {
+			plain(env.Out, "  %s", sentence(n))
+		}
+	}
+}
+
+func printFits(env *Env, s plan.Sieving) {
+	if len(s.Fits) == 0 {
+		return
+	}
+	heading(env, "Laws")
+	t := newGrid(env, "law", "fitted by", ">size", ">8 of 10 times", ">shape", ">8 of 10 times", ">misses by", "")
+	for _, f := range s.Fits {
+		best := ""
+		if f.Best {
+			best = "nearest"
+		}
+		t.row(f.Law, f.Method, f.Scale.Shown(), f.Scale.ShownRange(), f.Shape.Shown(), f.Shape.ShownRange(), quantity.Share.Rough(f.Miss.Value), best)
+	}
+	t.print()
+	if s.Verdict != nil {
+		for _, say := range s.Verdict.Says {
+			plain(env.Out, "  %s", say)
+		}
+	}
+}
+
+// whySieving unfolds one figure of an analysis, or all.
+func whySieving(c *cobra.Command, env *Env, s plan.Sieving, key string) error {
+	all := append(append([]figure.Figure{}, s.Masses...), s.Figures...)
+	for _, f := range s.Fits {
+		if f.Method == "least squares" {
+			all = append(all, f.Scale, f.Shape)
+		}
+	}
+	if s.Screen != nil && s.Screen.Torn != nil {
+		all = append(all, s.Screen.Torn.Coarse, s.Screen.Torn.Expected, s.Screen.Torn.Chance, s.Screen.Torn.Odds, s.Screen.Torn.FalseAlarm)
+	}
+	var keys []string
+	found := false
+	for _, f := range all {
+		if key == "all" || f.Key == key {
+			explainFigure(env, f, 0)
+			found = true
+		}
+		keys = append(keys, f.Key)
+	}
+	if !found {
+		return usagef(c, "This analysis has no figure %q; it has: %s.", key, strings.TrimSpace(joined(keys)))
+	}
+	return nil
+}
