@@ -1,0 +1,213 @@
+package ageing
+
+// What studies found a pass to do, and the chains of plastics that hydrolyse.
+
+import (
+	_ "embed"
+	"encoding/csv"
+	"fmt"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+	"sync"
+)
+
+// Property names what ages.
+type Property string
+
+// The properties of studies.csv.
+const (
+	MeltFlow        Property = "melt_flow_rate"
+	TensileStrength Property = "tensile_strength"
+	ImpactStrength  Property = "impact_strength"
+	Toughness       Property = "toughness"
+)
+
+// Study is what one source says of a property after some passes over before.
+type Study struct {
+	Polymer   string // as in package polymer: "PLA", "PE-HD"
+	Property  Property
+	Passes    float64 // how many passes lie between [–]
+	Ratio     float64 // property after over before [–]
+	Low       float64 // low end of the ratio [–]
+	High      float64 // high end of the ratio [–]
+	Condition string
+	Source    string // key of package source, or one of its words
+	Place     string
+	Mark      string // published, computed, from memory or judgement
+}
+
+// Chain is the number-average molar mass of a plastic that hydrolyses.
+type Chain struct {
+	Polymer string  // as in package polymer
+	Molar   float64 // [kg/mol]
+	Low     float64 // low end [kg/mol]
+	High    float64 // high end [kg/mol]
+	Source  string  // key of package source, or one of its words
+	Place   string
+	Mark    string // computed, from memory or judgement
+}
+
+// UnknownError says that nothing is known of a polymer or its property.
+type UnknownError struct {
+	Polymer  string
+	Property Property
+	Known    []string // what is known of this property
+}
+
+// Error says what was asked for and what is known.
+func (e *UnknownError) Error() string {
+	known := "no polymer"
+	if len(e.Known) > 0 {
+		known = strings.Join(e.Known, ", ")
+	}
+	return fmt.Sprintf("nothing is known of what a pass does to the %s of %q (known: %s): measure it before and after a pass",
+		strings.ReplaceAll(string(e.Property), "_", " "), e.Polymer, known)
+}
+
+//go:embed studies.csv
+var studiesText string
+
+//go:embed chains.csv
+var chainsText string
+
+var (
+	studies = sync.OnceValues(func() ([]Study, error) { return readStudies(studiesText) })
+	chains  = sync.OnceValues(func() ([]Chain, error) { return readChains(chainsText) })
+)
+
+// lines reads a table of ours without its head.
+func lines(what, text string) ([][]string, error) {
+	rows, err := csv.NewReader(strings.NewReader(text)).ReadAll()
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", what, err)
+	}
+	if len(rows) < 2 {
+		return nil, fmt.Errorf("%s: no lines", what)
+	}
+	return rows[1:], nil
+}
+
+func numbers(fields ...string) ([]float64, error) {
+	var all []float64
+	for _, f := range fields {
+		v, err := strconv.ParseFloat(f, 64)
+		if err != nil || !(v > 0) || math.IsInf(v, 0) {
+			return nil, fmt.Errorf("%q is no number above 0", f)
+		}
+		all = append(all, v)
+	}
+	return all, nil
+}
+
+// ordered refuses a value outside its own range, and a value of no source.
+func ordered(value, low, high float64, source, mark string) error {
+	if !(low <= value && value <= high) {
+		return fmt.Errorf("%g lies not in %g to %g", value, low, high)
+	}
+	if source == "" || mark == "" {
+		return fmt.Errorf("no source or no mark")
+	}
+	return nil
+}
+
+func readStudies(text string) ([]Study, error) {
+	rows, err := lines("studies.csv", text)
+	if err != nil {
+		return nil, err
+	}
+	var all []Study
+	for i, f := range rows {
+		v, err := numbers(f[2], f[3], f[4], f[5])
+		if err == nil {
+			err = ordered(v[1], v[2], v[3], f[7], f[9])
+		}
+		if err != nil {
+			return nil, fmt.Errorf("studies.csv:%d: %w", i+2, err)
+		}
+		all = append(all, Study{f[0], Property(f[1]), v[0], v[1], v[2], v[3], f[6], f[7], f[8], f[9]})
+	}
+	return all, nil
+}
+
+func readChains(text string) ([]Chain, error) {
+	rows, err := lines("chains.csv", text)
+	if err != nil {
+		return nil, err
+	}
+	var all []Chain
+	for i, f := range rows {
+		v, err := numbers(f[1], f[2], f[3])
+		if err == nil {
+			err = ordered(v[0], v[1], v[2], f[5], f[7])
+		}
+		if err == nil && f[4] != "kg/mol" {
+			err = fmt.Errorf("the unit is %q, it must be kg/mol", f[4])
+		}
+		if err != nil {
+			return nil, fmt.Errorf("chains.csv:%d: %w", i+2, err)
+		}
+		all = append(all, Chain{f[0], v[0], v[1], v[2], f[5], f[6], f[7]})
+	}
+	return all, nil
+}
+
+// Studies returns all that is known, by polymer and property as in the table.
+func Studies() []Study {
+	all, _ := studies() // embedded; a test holds that it reads
+	return slices.Clone(all)
+}
+
+// Hydrolyses returns the chains of a plastic that water cuts in the melt, and
+// whether it is one of those.
+func Hydrolyses(polymer string) (Chain, bool) {
+	all, _ := chains() // embedded; a test holds that it reads
+	for _, c := range all {
+		if c.Polymer == polymer {
+			return c, true
+		}
+	}
+	return Chain{}, false
+}
+
+// PerPass returns what one pass does to a property of a polymer, and the studies
+// it rests on. The median is the mean of their logarithms, each weighed by its
+// passes; the range covers every study's own range, because they disagree.
+//
+// Errors: *UnknownError for a polymer or property nothing is known of.
+func PerPass(polymer string, property Property) (Factor, []Study, error) {
+	all, err := studies()
+	if err != nil {
+		return Factor{}, nil, err
+	}
+	var found []Study
+	var known []string
+	for _, s := range all {
+		if s.Property != property {
+			continue
+		}
+		if s.Polymer == polymer {
+			found = append(found, s)
+		}
+		if !slices.Contains(known, s.Polymer) {
+			known = append(known, s.Polymer)
+		}
+	}
+	if len(found) == 0 {
+		return Factor{}, nil, &UnknownError{polymer, property, known}
+	}
+	return pool(found), found, nil
+}
+
+func pool(found []Study) Factor {
+	sum, passes := 0.0, 0.0
+	low, high := math.Inf(1), 0.0
+	for _, s := range found {
+		sum += math.Log(s.Ratio)
+		passes += s.Passes
+		low = min(low, math.Pow(s.Low, 1/s.Passes))
+		high = max(high, math.Pow(s.High, 1/s.Passes))
+	}
+	return Factor{math.Exp(sum / passes), low, high}
+}
