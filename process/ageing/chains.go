@@ -18,7 +18,7 @@ const (
 	// ExtentMedian, ExtentLow and ExtentHigh are the share of the water that cuts
 	// a chain before the melt leaves the nozzle [–], median and 10 to 90 %.
 	// Judgement: the published fall of bottle PET dried to 50 ppm needs all of it,
-	// prints of air-damp PLA show far less; learn it with [Extent].
+	// while PLA printed air-damp would become water-thin; learn it with [Extent].
 	ExtentMedian, ExtentLow, ExtentHigh = 0.2, 0.05, 1.0
 )
 
