@@ -45,6 +45,7 @@ func (o *outlook) moved(p Param, value float64) []float64 {
 // runs that follow each other without the mill being emptied.
 func (f *fit) prepare() error {
 	largest := 0.0
+	f.clocks = map[int]bool{}
 	for i := range f.runs {
 		largest = math.Max(largest, f.runs[i].Largest)
 		if i == 0 || !f.runs[i].Follows {
@@ -53,6 +54,7 @@ func (f *fit) prepare() error {
 		f.chains[len(f.chains)-1][1] = i + 1
 		f.links = append(f.links, f.ledger.of(&f.runs[i]))
 		f.readings = append(f.readings, f.runs[i].readings())
+		f.clocks[f.ledger.number(clockOf(&f.runs[i]))] = true
 	}
 	var err error
 	if f.grid, f.workers, err = workshop(largest, fitTolerance); err != nil {

@@ -39,7 +39,8 @@ type fit struct {
 	chains   [][2]int
 	grid     breakage.Grid
 	workers  []*worker
-	rough    []*worker // quicker, for draws
+	rough    []*worker    // quicker, for draws
+	clocks   map[int]bool // variables that are the slip of a run's clock
 
 	scale  [quantities]float64 // how much worse than usual each kind of reading is
 	v      []float64           // variables
@@ -70,11 +71,14 @@ func Fit(s Setup, runs []Run) (*Fitted, error) {
 	skipped := f.admit(runs)
 	f.ledger = newLedger(f.runs)
 	for q := range f.scale {
-		f.scale[q] = 1
+		f.scale[q] = farStart
 	}
 	out := &Fitted{Skipped: skipped, fit: f}
 	if len(f.runs) == 0 {
 		f.place = map[int]int{}
+		for q := range f.scale {
+			f.scale[q] = 1
+		}
 		return out, nil
 	}
 	if err := f.prepare(); err != nil {
@@ -143,6 +147,8 @@ const (
 	mostSteps = 25
 	longStep  = 1.5  // most that a variable moves at once, in prior spreads
 	goodStep  = 1e-3 // log likelihood below which a step is not worth the next
+	fairStep  = 0.1  // the same while still far off
+	farStart  = 5.0  // how much less readings are trusted at first, so that none counts as a slip before the fit is near
 	stale     = 0.15 // move after which slopes are worked out anew, in prior spreads
 	farthest  = 5.0  // prior spreads beyond which nothing is believed
 )
@@ -154,7 +160,10 @@ var errAdrift = errors.New("the records of this mill contradict its models: no p
 // records speak of.
 func (f *fit) descend(first bool) error {
 	cost := f.cost(f.now, f.v)
-	damp := 0.0
+	damp, enough := 0.0, goodStep
+	if first {
+		enough = fairStep
+	}
 	for step := range mostSteps {
 		if thorough := first && step < 2; thorough || f.strayed() {
 			if err := f.differAll(thorough); err != nil {
@@ -168,7 +177,7 @@ func (f *fit) descend(first bool) error {
 			if ok {
 				if next, err := f.look(v); err == nil {
 					if c := f.cost(next, v); c < cost && !math.IsNaN(c) {
-						gained = cost-c > goodStep
+						gained = cost-c > enough
 						f.v, f.now, cost = v, next, c
 						damp /= 10
 						break
@@ -185,10 +194,11 @@ func (f *fit) descend(first bool) error {
 }
 
 // strayed reports whether the variables have moved far enough since the slopes
-// were worked out that they may have changed.
+// were worked out that they may have changed. The clocks do not count: readings
+// are straight in them.
 func (f *fit) strayed() bool {
 	for i, v := range f.v {
-		if math.Abs(v-f.differedAt[i]) > stale {
+		if math.Abs(v-f.differedAt[i]) > stale && !f.clocks[i] {
 			return true
 		}
 	}
@@ -216,8 +226,10 @@ func (f *fit) stepped(normal *mat.SymDense, slope []float64, damp float64) ([]fl
 		return v, false
 	}
 	shorten := 1.0
-	for a := range n {
-		shorten = math.Min(shorten, longStep/math.Max(math.Abs(step.AtVec(a)), longStep))
+	for a, name := range f.active {
+		if !f.clocks[name] {
+			shorten = math.Min(shorten, longStep/math.Max(math.Abs(step.AtVec(a)), longStep))
+		}
 	}
 	for a, name := range f.active {
 		v[name] = math.Min(math.Max(v[name]-shorten*step.AtVec(a), -farthest), farthest)

@@ -88,8 +88,11 @@ func newLedger(runs []Run) *ledger {
 // clock.
 func (l *ledger) of(r *Run) []link {
 	all := l.links(r.Polymer, r.Screen, r.Chapter, r.Since)
-	return append(all, link{variable: l.number(fmt.Sprintf("clock %d", r.Record)), param: ofClock})
+	return append(all, link{variable: l.number(clockOf(r)), param: ofClock})
 }
+
+// clockOf names the slip of a run's clock.
+func clockOf(r *Run) string { return fmt.Sprintf("clock %d", r.Record) }
 
 // variableOf names the variable behind a parameter.
 func variableOf(p Param, polymer, screen string) string {
