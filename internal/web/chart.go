@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"net/http"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -24,6 +25,10 @@ type chartView struct {
 	Curves  []curveView `json:"curves"`
 	Lines   []lineView  `json:"lines"`
 	Zero    bool        `json:"zero"` // the y axis starts at nothing
+	Bars    bool        `json:"bars"` // the curves are steps of a histogram
+	Points  []pointView `json:"points"`
+	XTicks  []tickView  `json:"xticks,omitempty"` // in place of the axis's own
+	YTicks  []tickView  `json:"yticks,omitempty"`
 	Comma   bool        `json:"comma"`
 	File    string      `json:"-"` // address of its numbers as CSV; "" for none
 }
@@ -46,6 +51,20 @@ type curveView struct {
 	Low  []float64 `json:"low"`
 	Mid  []float64 `json:"mid"`
 	High []float64 `json:"high"`
+}
+
+// pointView are measurements of one thing, drawn as open circles.
+type pointView struct {
+	Key  string    `json:"key"`
+	Name string    `json:"name"`
+	X    []float64 `json:"x"`
+	Y    []float64 `json:"y"`
+}
+
+// tickView is a mark of a plotting paper's axis, with what it means.
+type tickView struct {
+	At    float64 `json:"at"`
+	Label string  `json:"label"`
 }
 
 // lineView is a limit.
@@ -71,7 +90,7 @@ func viewCharts(charts []plan.Chart, comma bool) []chartView {
 }
 
 func viewChart(c plan.Chart, comma bool) chartView {
-	v := chartView{Key: c.Key, Title: c.Title, Summary: c.Summary, Comma: comma, Curves: []curveView{}, Lines: []lineView{}}
+	v := chartView{Key: c.Key, Title: c.Title, Summary: c.Summary, Comma: comma, Curves: []curveView{}, Lines: []lineView{}, Points: []pointView{}}
 	var xs, ys []float64
 	for _, k := range c.Curves {
 		xs, ys = append(xs, k.X...), append(ys, k.High...)
@@ -168,6 +187,24 @@ const tableRows = 24
 
 // tableRow is one point of a curve.
 type tableRow struct{ X, Low, Mid, High string }
+
+// Exact reports whether a curve is one line without a band.
+func (c curveView) Exact() bool { return slices.Equal(c.Low, c.Mid) && slices.Equal(c.High, c.Mid) }
+
+// Tabled are the curves the table shows, and the points no curve goes through.
+// A plotting paper has none: its numbers are logarithms.
+func (v chartView) Tabled() []curveView {
+	if len(v.XTicks) > 0 {
+		return nil
+	}
+	all := slices.Clone(v.Curves)
+	for _, p := range v.Points {
+		if !slices.ContainsFunc(v.Curves, func(c curveView) bool { return c.Key == p.Key }) {
+			all = append(all, curveView{Key: p.Key, Name: p.Name, X: p.X, Low: p.Y, Mid: p.Y, High: p.Y})
+		}
+	}
+	return all
+}
 
 // Rows are a curve's numbers for the table, thinned evenly.
 func (v chartView) Rows(c curveView) []tableRow {

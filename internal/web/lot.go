@@ -159,6 +159,7 @@ type lotView struct {
 	Can     []link
 	MainAct link
 	Compare *comparedView // of the charge just recorded
+	Sieved  *link         // its newest sieve analysis
 }
 
 func (s *server) showLot(w http.ResponseWriter, r *http.Request) {
@@ -180,6 +181,9 @@ func (s *server) showLot(w http.ResponseWriter, r *http.Request) {
 	v.Heap = drawHeap(l, d.coarseness(l), true)
 	v.Losses = d.losses(id)
 	v.MainAct, v.Can = lotActs(l)
+	if all := d.state.Sievings(id); len(all) > 0 {
+		v.Sieved = &link{sievePath(id, all[0].ID), "Its sieving of " + clock(all[0].At, d.now)}
+	}
 	if run, ok := justGround(d); ok {
 		v.Compare = s.compare(w, r, d.state, run, lotPath(id)+"?done="+toString(run))
 	}

@@ -76,6 +76,7 @@ type recordView struct {
 	Lines   []option // its answers in words
 	History []recordRow
 	Ask     string // where the forecast of this run is, "" when it has none
+	Sieved  string // where its analysis is, "" when it is no sieving
 	Compare *comparedView
 }
 
@@ -107,6 +108,9 @@ func (s *server) showRecord(w http.ResponseWriter, r *http.Request) {
 	v := recordView{Row: d.logRow(rec)}
 	if sh, ok := sheetOfRecord(d, rec.Body); ok {
 		v.Lines = spelled(sh, rec, d)
+	}
+	if b, sieved := rec.Body.(*shop.Sieved); sieved && v.Row.Open {
+		v.Sieved = sievePath(b.Lot, rec.ID)
 	}
 	if _, ground := rec.Body.(*shop.Ground); ground && v.Row.Open {
 		if v.Ask = fmt.Sprintf("/records/%d?compare=1", rec.ID); d.query("compare") != "" {

@@ -14,6 +14,8 @@ func (s *server) route(mux *http.ServeMux) {
 
 	mux.HandleFunc("GET /stock", s.showStock)
 	mux.HandleFunc("GET /stock/{lot}", s.showLot)
+	mux.HandleFunc("GET /stock/{lot}/sieve/{record}", s.showSieving)
+	mux.HandleFunc("GET /stock/{lot}/sieve/{record}/{chart}", s.downloadSieving)
 	mux.Handle("GET /stock/new", http.RedirectHandler("/record/take-in", http.StatusSeeOther))
 	mux.HandleFunc("GET /record/{what}", s.showSheet)
 	mux.HandleFunc("POST /record/{what}", s.postSheet)

@@ -121,7 +121,7 @@ func sieveSheet(d *desk) sheet {
 	sh := sheet{
 		Kind: "sieved", Title: "Sieve a sample", Submit: "Record the sieving", Place: "stock", Timed: true, Stack: &k,
 		Intro: "Write what lies on each sieve, the coarsest first. Leave a sieve empty that did not stand in the stack; write 0 where nothing lay.",
-		After: func(_ *shop.State, r shop.Record) string { return lotPath(r.Body.(*shop.Sieved).Lot) },
+		After: func(_ *shop.State, r shop.Record) string { return sievePath(r.Body.(*shop.Sieved).Lot, r.ID) },
 		Shape: func(tree map[string]any) { usedSieves(tree, &k) },
 	}
 	sh.Groups = []group{

@@ -1,13 +1,16 @@
 // Draws the charts of a page from the JSON beside each of them: ink first, the
 // range as a band, the median as a line, limits dashed with their name, names
-// at the curves instead of a legend, units on the axes. The table beside each
-// chart holds the same numbers.
+// at the curves instead of a legend, measurements as open circles, units on the
+// axes. The table beside each chart holds the same numbers.
 "use strict";
 (() => {
   const colours = new Set(["charge", "wall", "room", "need", "product"]);
+  const alike = { forecast: "product", band: "product" }; // a forecast of the product is the product's colour
   const dashes = ["", "7 3", "2 3", "9 3 2 3"];
+  const shapes = ["circle", "square", "triangle", "diamond", "star"];
+  const halo = { stroke: "var(--ground)", strokeWidth: 4, paintOrder: "stroke" };
 
-  const colourOf = (curve) => `var(--c-${colours.has(curve.key) ? curve.key : "need"})`;
+  const colourOf = (key) => `var(--c-${colours.has(key) ? key : alike[key] || "need"})`;
 
   const writer = (comma) => (v) => {
     const s = String(Number(v.toPrecision(3)));
@@ -15,11 +18,10 @@
   };
 
   function rows(chart) {
-    const out = [];
-    for (const c of chart.curves) {
-      c.x.forEach((x, i) => {
-        if (!chart.x.log || x > 0) out.push({ curve: c, x, low: c.low[i], mid: c.mid[i], high: c.high[i] });
-      });
+    const out = [], take = (curve, x, low, mid, high) => { if (!chart.x.log || x > 0) out.push({ curve, x, low, mid, high }); };
+    for (const c of chart.curves) c.x.forEach((x, i) => take(c, x, c.low[i], c.mid[i], c.high[i]));
+    for (const p of chart.points) {
+      if (!chart.curves.some((c) => c.key === p.key)) p.x.forEach((x, i) => take(p, x, p.y[i], p.y[i], p.y[i]));
     }
     return out;
   }
@@ -28,62 +30,86 @@
 
   // Where a curve's name stands: above its band, at a place along it that keeps
   // the names of several curves apart.
-  function names(chart, data) {
-    const n = chart.curves.length;
-    return chart.curves.map((c, i) => {
+  function names(data) {
+    const things = [...new Set(data.map((d) => d.curve))], n = things.length;
+    return things.map((c, i) => {
       const own = data.filter((d) => d.curve === c);
+      if (own.length === 2) return own[i % 2]; // a straight line: its ends
       const from = Math.floor(own.length * (i + 0.3) / n), to = Math.floor(own.length * (i + 0.9) / n);
       return own.slice(from, to + 1).reduce((a, b) => (a && a.high >= b.high ? a : b), undefined);
     }).filter(Boolean);
   }
 
-  function draw(box, chart, wide) {
-    const width = Math.max(280, wide || box.clientWidth), height = wide ? 178 : Math.round(Math.min(320, Math.max(220, width * 0.5)));
-    if (!chart.curves.some((c) => c.x.length)) return;
-    const data = rows(chart), write = writer(chart.comma);
-    const marks = chart.zero ? [Plot.ruleY([0], { strokeOpacity: 0 })] : [];
-    chart.curves.forEach((c, i) => {
-      const own = data.filter((d) => d.curve === c);
-      if (c.dots) {
-        marks.push(Plot.lineY(own, { x: "x", y: "mid", stroke: colourOf(c), strokeWidth: 1.2, strokeDasharray: dashes[i % dashes.length] || null }));
-        marks.push(Plot.dot(own, { x: "x", y: "mid", r: 4.5, stroke: colourOf(c), strokeWidth: 1.8, fill: "var(--ground)" }));
-        return;
-      }
-      marks.push(Plot.areaY(own, { x: "x", y1: "low", y2: "high", fill: colourOf(c), fillOpacity: 0.16 }));
-      marks.push(Plot.lineY(own, { x: "x", y: "mid", stroke: colourOf(c), strokeWidth: 2, strokeDasharray: dashes[i % dashes.length] || null }));
-    });
-    for (const l of chart.lines) {
-      marks.push(Plot.ruleY([l.value], { stroke: "currentColor", strokeDasharray: "4 4", strokeWidth: 1.2 }));
-      marks.push(Plot.text([l], { y: "value", text: "name", frameAnchor: "left", textAnchor: "start", dx: 4, dy: -7, fill: "currentColor", stroke: "var(--ground)", strokeWidth: 4, paintOrder: "stroke" }));
-    }
-    const far = Math.max(...data.map((d) => d.x)), near = Math.min(...data.map((d) => d.x));
-    const along = (v) => (chart.x.log ? Math.log(v / near) / Math.log(far / near) : (v - near) / (far - near));
-    names(chart, data).forEach((d, i) => {
-      const share = along(d.x), above = i % 2 === 0;
-      marks.push(Plot.text([d], {
-        x: "x", y: above ? "high" : "low", text: () => d.curve.name, dy: above ? -8 : 10, fontWeight: 650,
-        textAnchor: share > 0.75 ? "end" : share < 0.2 ? "start" : "middle",
-        fill: colourOf(d.curve), stroke: "var(--ground)", strokeWidth: 4, paintOrder: "stroke",
-      }));
-    });
+  // One curve as a band with its median, as the steps of a histogram, or, where
+  // it was measured, as a thin line through open circles.
+  function curve(chart, c, i, own) {
+    const colour = colourOf(c.key), dash = dashes[i % dashes.length] || null;
+    const dotted = c.dots || chart.points.some((p) => p.key === c.key);
+    const marks = [Plot.areaY(own, chart.bars ? { x: "x", y1: 0, y2: "mid", fill: colour, fillOpacity: 0.16 } : { x: "x", y1: "low", y2: "high", fill: colour, fillOpacity: 0.16 })];
+    marks.push(Plot.lineY(own, { x: "x", y: "mid", stroke: colour, strokeWidth: dotted ? 1.2 : 2, strokeDasharray: dash }));
+    if (c.dots) marks.push(circles(own, colour, "circle"));
+    return marks;
+  }
+  const circles = (own, colour, symbol) => Plot.dot(own, { x: "x", y: "mid", symbol, r: 4.5, stroke: colour, strokeWidth: 1.8, fill: "var(--ground)" });
+
+  // Names of ticks that would run into one another are left out, the ticks stay.
+  function sparse(ticks, room, at, text) {
+    let free = -Infinity;
+    return new Set(ticks.filter((t) => {
+      if (at(t) * room < free) return false;
+      free = at(t) * room + 14 + 7 * text(t).length;
+      return true;
+    }));
+  }
+
+  function axes(chart, write, width, along) {
     const x = { label: label(chart.x), labelAnchor: "center", labelArrow: "none", tickFormat: write, ticks: Math.round(width / 90) };
-    if (chart.x.log) {
+    const y = { label: label(chart.y), labelArrow: "none", tickFormat: write, ticks: 5, grid: false, nice: true };
+    const marks = [], quiet = { stroke: "var(--line)", strokeWidth: 1 };
+    const name = { label: x.label, labelAnchor: "center", labelArrow: "none", fontVariant: null };
+    if (chart.xticks) { // a plotting paper brings its own lines
+      const shown = sparse(chart.xticks, width - 62, (t) => along(t.at), (t) => t.label);
+      marks.push(Plot.ruleX(chart.xticks, { x: "at", ...quiet }), Plot.axisX(chart.xticks.map((t) => t.at), { ...name, text: (v, i) => (shown.has(chart.xticks[i]) ? chart.xticks[i].label : "") }));
+      Object.assign(x, { axis: null });
+    } else if (chart.x.log) {
       // The sieves of the standard series stand on the axis, not powers of ten.
-      // Names that would run into one another are left out, their ticks stay.
-      let free = -Infinity;
-      const named = new Set(chart.x.ticks.filter((v) => {
-        const at = along(v) * (width - 62);
-        if (at < free) return false;
-        free = at + 14 + 7 * write(v).length;
-        return true;
-      }));
-      marks.push(Plot.axisX(chart.x.ticks, { label: x.label, labelAnchor: "center", labelArrow: "none", text: (v) => (named.has(v) ? write(v) : ""), fontVariant: null }));
+      const shown = sparse(chart.x.ticks, width - 62, along, write);
+      marks.push(Plot.axisX(chart.x.ticks, { ...name, text: (v) => (shown.has(v) ? write(v) : "") }));
       Object.assign(x, { type: "log", axis: null });
     }
+    if (chart.yticks) {
+      marks.push(Plot.ruleY(chart.yticks, { y: "at", ...quiet }), Plot.axisY(chart.yticks.map((t) => t.at), { label: y.label, labelArrow: "none", fontVariant: null, text: (v, i) => chart.yticks[i].label }));
+      Object.assign(y, { axis: null, nice: false });
+    }
+    return { x, y, marks };
+  }
+
+  function draw(box, chart, wide) {
+    const data = rows(chart), write = writer(chart.comma);
+    if (!data.length) return;
+    const width = Math.max(280, wide || box.clientWidth);
+    const height = wide ? 178 : Math.round(Math.min(chart.yticks ? 420 : 320, Math.max(chart.yticks ? 320 : 220, width * 0.5)));
+    const edges = [...data.map((d) => d.x), ...(chart.xticks || []).map((t) => t.at)];
+    const far = Math.max(...edges), near = Math.min(...edges);
+    const along = (v) => (chart.x.log ? Math.log(v / near) / Math.log(far / near) : (v - near) / (far - near));
+    const { x, y, marks } = axes(chart, write, width, along);
+    if (chart.zero) marks.push(Plot.ruleY([0], { strokeOpacity: 0 }));
+    chart.curves.forEach((c, i) => marks.push(...curve(chart, c, i, data.filter((d) => d.curve === c))));
+    chart.points.forEach((p, i) => marks.push(circles(p.x.map((v, k) => ({ x: v, mid: p.y[k] })).filter((d) => !chart.x.log || d.x > 0), colourOf(p.key), shapes[i % shapes.length])));
+    for (const l of chart.lines) {
+      marks.push(Plot.ruleY([l.value], { stroke: "currentColor", strokeDasharray: "4 4", strokeWidth: 1.2 }));
+      marks.push(Plot.text([l], { y: "value", text: "name", frameAnchor: "left", textAnchor: "start", dx: 4, dy: -7, fill: "currentColor", ...halo }));
+    }
+    names(data).forEach((d, i) => {
+      const share = along(d.x), above = i % 2 === 0;
+      marks.push(Plot.text([d], {
+        x: "x", y: above ? "high" : "low", text: () => d.curve.name, dy: above ? -10 : 12, fontWeight: 650,
+        textAnchor: share > 0.75 ? "end" : share < 0.2 ? "start" : "middle", fill: colourOf(d.curve.key), ...halo,
+      }));
+    });
     const svg = Plot.plot({
-      className: "plot", width, height, marginLeft: 48, marginBottom: 42, marginTop: 26, marginRight: 14,
-      x, y: { label: label(chart.y), labelArrow: "none", tickFormat: write, ticks: 5, grid: false, nice: true },
-      color: { type: "identity" }, marks,
+      className: "plot", width, height, marginLeft: chart.yticks ? 58 : 48, marginBottom: 42, marginTop: 26, marginRight: 14,
+      x, y, color: { type: "identity" }, symbol: { type: "identity" }, marks,
     });
     svg.setAttribute("aria-hidden", "true");
     box.replaceChildren(svg);

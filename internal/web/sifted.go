@@ -1,0 +1,190 @@
+package web
+
+import (
+	"fmt"
+	"net/http"
+	"net/url"
+	"slices"
+	"strconv"
+	"strings"
+
+	"hopperful/plan"
+	"hopperful/shop"
+)
+
+// siftedView is the page of one sieve analysis.
+type siftedView struct {
+	plan.Sieving
+	Say     string // the answer's first sentence
+	More    string // the others
+	When    string
+	Record  shop.RecordID
+	First   *chartView
+	Others  []chartView
+	Numbers []figView
+	Weighed []figView
+	Rows    []siftedRow
+	Fits    []siftedFit
+	Screen  *screenView
+	With    []option // lots that can be laid over it
+	Chosen  map[string]bool
+	Lot     shop.LotID
+}
+
+// siftedRow is one sieve.
+type siftedRow struct{ Sieve, Retained, Share, Passing, Range string }
+
+// siftedFit is one law fitted.
+type siftedFit struct {
+	plan.SieveFit
+	Scale, Shape, Miss figView
+}
+
+func (s *server) showSieving(w http.ResponseWriter, r *http.Request) {
+	d := s.desk(r)
+	id, q, ok := s.sievingAsked(w, r, d)
+	if !ok {
+		return
+	}
+	lot := shop.LotID(strings.ToUpper(r.PathValue("lot")))
+	back := view{Title: "Sieving " + toString(id), Place: "stock", Crumb: &link{lotPath(lot), "Lot " + string(lot)}}
+	j := s.askSieving(d.state, id, q)
+	if !s.await(w, r, j, "Reckoning the sieving of "+string(lot)+".", back) {
+		return
+	}
+	if j.err != nil {
+		s.failWith(w, r, j.err)
+		return
+	}
+	found := j.value.(plan.Sieving)
+	if wantsJSON(r) {
+		writeJSON(w, http.StatusOK, found)
+		return
+	}
+	v := d.viewSieving(found, q)
+	v.Lot, v.Record = lot, id
+	if rec, ok := d.state.Record(id); ok {
+		v.When = clock(rec.At, d.now)
+	}
+	back.Body = v
+	s.render(w, r, http.StatusOK, "sieving", back)
+}
+
+// sievingAsked reads the address /stock/LOT/sieve/RECORD?with=R2&with=R3.
+func (s *server) sievingAsked(w http.ResponseWriter, r *http.Request, d *desk) (shop.RecordID, plan.SieveOptions, bool) {
+	var opt plan.SieveOptions
+	lot, err := shop.ParseLot(r.PathValue("lot"))
+	n, bad := strconv.ParseInt(r.PathValue("record"), 10, 64)
+	rec, ok := d.state.Record(shop.RecordID(n))
+	body, sieved := rec.Body.(*shop.Sieved)
+	if err != nil || bad != nil || !ok || !sieved || body.Lot != lot {
+		s.fail(w, r, fault{http.StatusNotFound, "There is no such sieving of that lot.", "The lot's page lists its records."})
+		return 0, opt, false
+	}
+	for _, with := range r.URL.Query()["with"] {
+		if id, err := shop.ParseLot(with); err == nil && len(d.state.Sievings(id)) > 0 && !slices.Contains(opt.With, id) {
+			opt.With = append(opt.With, id)
+		}
+	}
+	return rec.ID, opt, true
+}
+
+func (s *server) askSieving(st *shop.State, id shop.RecordID, opt plan.SieveOptions) *job {
+	key := fmt.Sprintf("%d|%d|%q", st.Newest().ID, id, opt.With)
+	return s.slow.ask("sieving", key, func() (any, error) { return plan.SieveRecord(st, id, opt) })
+}
+
+// downloadSieving sends the numbers of one of its charts.
+func (s *server) downloadSieving(w http.ResponseWriter, r *http.Request) {
+	d := s.desk(r)
+	key, isCSV := strings.CutSuffix(r.PathValue("chart"), ".csv")
+	id, opt, ok := s.sievingAsked(w, r, d)
+	if !ok {
+		return
+	}
+	j := s.askSieving(d.state, id, opt)
+	switch {
+	case !isCSV:
+		s.showMissing(w, r)
+	case !j.within(r.Context(), programWait):
+		s.fail(w, r, tooLong)
+	case j.err != nil:
+		s.failWith(w, r, j.err)
+	default:
+		var charts []plan.Chart
+		for _, c := range j.value.(plan.Sieving).Charts {
+			charts = append(charts, c.Chart)
+		}
+		s.sendChart(w, r, charts, key)
+	}
+}
+
+func (d *desk) viewSieving(f plan.Sieving, opt plan.SieveOptions) siftedView {
+	v := siftedView{Sieving: f, Numbers: viewFigures(f.Figures), Weighed: viewFigures(f.Masses), Screen: viewScreen(f.Screen), Chosen: map[string]bool{}}
+	q := url.Values{}
+	for _, id := range opt.With {
+		v.Chosen[string(id)] = true
+		q.Add("with", string(id))
+	}
+	for i, c := range f.Charts {
+		one := viewSieveChart(c, d.comma)
+		if len(one.XTicks) == 0 {
+			one.File = sievePath(f.Lot, f.Record) + "/" + one.Key + ".csv"
+			if len(q) > 0 {
+				one.File += "?" + q.Encode()
+			}
+		}
+		if i == 0 {
+			v.First = &one
+		} else {
+			v.Others = append(v.Others, one)
+		}
+	}
+	said := f.Answer
+	if v.Screen != nil && v.Screen.Now { // it has a box of its own
+		said = strings.TrimSuffix(said, v.Screen.Answer)
+	}
+	v.Say, v.More = firstSentence(said)
+	for _, row := range f.Rows {
+		line := siftedRow{Sieve: row.Sieve, Retained: row.Retained.Shown(), Share: row.Share.Shown()}
+		if row.Passing != nil {
+			line.Passing, line.Range = row.Passing.Shown(), row.Passing.ShownRange()
+		}
+		v.Rows = append(v.Rows, line)
+	}
+	for _, one := range f.Fits {
+		v.Fits = append(v.Fits, siftedFit{one, viewFigure(one.Scale), viewFigure(one.Shape), viewFigure(one.Miss)})
+	}
+	for _, id := range d.state.Order {
+		if id != f.Lot && len(d.state.Sievings(id)) > 0 {
+			v.With = append(v.With, option{string(id), localised(lotLine(d.state.Lots[id]), d.comma)})
+		}
+	}
+	return v
+}
+
+// LotPage is the page of the lot.
+func (v siftedView) LotPage() string { return lotPath(v.Lot) }
+
+// viewSieveChart is a chart with its measurements and, where it is a plotting
+// paper, the paper's lines.
+func viewSieveChart(c plan.SieveChart, comma bool) chartView {
+	v := viewChart(c.Chart, comma)
+	v.Bars = c.Key == "density"
+	v.Zero = v.Zero && len(c.XTicks) == 0
+	for _, p := range c.Points {
+		v.Points = append(v.Points, pointView{p.Key, p.Name, v.X.all(p.X), v.Y.all(p.Y)})
+	}
+	for _, t := range c.XTicks {
+		v.XTicks = append(v.XTicks, tickView{t.At, localised(t.Label, comma)})
+	}
+	for _, t := range c.YTicks {
+		v.YTicks = append(v.YTicks, tickView{t.At, localised(t.Label, comma)})
+	}
+	return v
+}
+
+// sievePath is the page of one sieve analysis.
+func sievePath(lot shop.LotID, id shop.RecordID) string {
+	return lotPath(lot) + "/sieve/" + toString(id)
+}
