@@ -17,6 +17,7 @@ type SieveOptions struct {
 	Fines     float64         // size below which grains are dust [m]; 0: 0.5 mm, as in plans
 	Coarse    float64         // size above which grains are too coarse [m]; 0: the screen's hole, if known
 	Equal     bool            // fit with the same weight for every sieve, as spreadsheets do
+	Books     bool            // forecast the run from books alone: at once, where learning from hundreds of runs takes a second
 	With      []shop.LotID    // lots whose newest analyses are laid over the curve
 }
 

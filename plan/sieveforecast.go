@@ -20,9 +20,31 @@ const (
 // siftRun is a run of a mill into the sieved lot.
 type siftRun struct {
 	*shop.Ground
+	id    shop.RecordID
 	mill  shop.MillState
 	lot   *shop.Lot // the scrap
 	plain polymer.Polymer
+}
+
+// siftTaught is what a mill's runs had taught before those under forecast: a
+// forecast must not know what it is held against.
+type siftTaught struct {
+	log    *logbook
+	fitted *estimate.Fitted
+}
+
+func siftTeach(s *shop.State, m shop.Mill, before shop.RecordID) (*siftTaught, error) {
+	whole, err := readLog(s, m, 0)
+	if err != nil {
+		return nil, err
+	}
+	log, err := readLog(s, m, before)
+	if err != nil {
+		return nil, err
+	}
+	log.setup = whole.setup // it knows the run's polymer, too
+	fitted, err := estimate.Fit(log.setup, log.runs)
+	return &siftTaught{log, fitted}, err
 }
 
 // forecast is what the breakage model says the sieved product should be, as a
@@ -36,8 +58,14 @@ func (f *sifting) forecast(at []float64) (c *Curve, why string, err error) {
 	x := forecastSizes(at, runs)
 	sum := table(siftForecastDraws, len(x)) // mass finer, a draw
 	total := make([]float64, siftForecastDraws)
+	taught := map[string]*siftTaught{}
 	for _, r := range runs {
-		if err := r.add(f.state, x, sum, total); err != nil {
+		if taught[r.mill.Name] == nil && !f.opt.Books {
+			if taught[r.mill.Name], err = siftTeach(f.state, r.mill.Mill, runs[len(runs)-1].id); err != nil {
+				return nil, "", fmt.Errorf("learning from the runs of %s: %w", r.mill.Name, err)
+			}
+		}
+		if err := r.add(taught[r.mill.Name], x, sum, total); err != nil {
 			return nil, "", fmt.Errorf("the forecast of the run on %s: %w", r.mill.Name, err)
 		}
 	}
@@ -67,7 +95,7 @@ func (f *sifting) runs() (runs []siftRun, why string, err error) {
 		if !ok || f.stack.Run != 0 && r.ID != f.stack.Run || f.stack.Run == 0 && g.Into != f.stack.Lot || len(runs) == siftForecastRuns {
 			continue
 		}
-		one := siftRun{Ground: g, lot: f.state.Lots[g.From]}
+		one := siftRun{Ground: g, id: r.ID, lot: f.state.Lots[g.From]}
 		if one.mill, ok = f.state.Mill(g.Mill); !ok || one.lot == nil {
 			continue
 		}
@@ -107,7 +135,7 @@ func (r siftRun) holeOf() *float64 {
 }
 
 // add adds the run's product, draw by draw, to what is finer than each size.
-func (r siftRun) add(s *shop.State, x []float64, sum [][]float64, total []float64) error {
+func (r siftRun) add(taught *siftTaught, x []float64, sum [][]float64, total []float64) error {
 	beliefs, err := believe(r.mill.Mill, r.plain, shop.Need{})
 	if err != nil {
 		return err
@@ -115,7 +143,13 @@ func (r siftRun) add(s *shop.State, x []float64, sum [][]float64, total []float6
 	if r.Hole != nil {
 		beliefs.Known(estimate.Hole, *r.Hole, 0, entered)
 	}
-	rows, err := estimate.Hypercube(beliefs.List(), siftForecastDraws, rand.New(rand.NewPCG(defaultSeed, defaultSeed)))
+	chance := rand.New(rand.NewPCG(defaultSeed, defaultSeed))
+	var rows [][]float64
+	if taught != nil {
+		rows, err = taught.fitted.Draws(beliefs, taught.log.target(r.mill.Mill, r.plain), siftForecastDraws, chance)
+	} else {
+		rows, err = estimate.Hypercube(beliefs.List(), siftForecastDraws, chance)
+	}
 	if err != nil {
 		return err
 	}

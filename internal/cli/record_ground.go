@@ -37,12 +37,12 @@ product and what stayed in the mill first, then energy, then temperatures.`,
 			if b.Run, err = given(c, "run", run); err != nil {
 				return err
 			}
-			return common.write(c, env, func(state *shop.State) (shop.Body, error) {
+			return foretold(c, env, common.write(c, env, func(state *shop.State) (shop.Body, error) {
 				if active := state.ActiveMills(); b.Mill == "" && len(active) == 1 {
 					b.Mill = active[0].Name
 				}
 				return &b, nil
-			})
+			}))
 		},
 	}
 	f := c.Flags()

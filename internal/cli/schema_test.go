@@ -64,6 +64,8 @@ func TestAnswersMeetTheirSchemas(t *testing.T) {
 		{"stock", "stock --all"},
 		{"lot", "stock R1"},
 		{"sieve", "sieve R1 --with R3"},
+		{"learn", "learn"},
+		{"learn", "learn --mill Grumble"},
 		{"records", "records --history"},
 		{"machines", "machines"},
 		{"materials", "materials"},

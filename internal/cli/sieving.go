@@ -33,15 +33,12 @@ func printSieving(env *Env, s plan.Sieving) {
 	heading(env, "In numbers")
 	printFigures(env, append(append([]figure.Figure{}, s.Masses...), s.Figures...))
 	printFits(env, s)
+	heading(env, "In pictures, on its page")
+	for _, c := range s.Charts {
+		plain(env.Out, "  %s: %s", c.Title, c.Summary)
+	}
 	if s.Screen != nil {
-		heading(env, "The screen: %s", s.Screen.Word)
-		plain(env.Out, "  %s", sentence(s.Screen.Answer))
-		for _, why := range s.Screen.Unused[max(0, len(s.Screen.Unused)-3):] {
-			plain(env.Out, "  Cannot speak: %s", sentence(why))
-		}
-		for _, do := range s.Screen.Do {
-			plain(env.Out, "  %s", sentence(do))
-		}
+		printScreen(env, *s.Screen)
 	}
 	if len(s.Notes) > 0 {
 		heading(env, "Notes")
