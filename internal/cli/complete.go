@@ -75,6 +75,17 @@ func millsInUse(s *shop.State) []string {
 	return words
 }
 
+// printersInUse are the names of the printers.
+func printersInUse(s *shop.State) []string {
+	var words []string
+	for _, p := range s.Printers {
+		if !p.Retired {
+			words = append(words, p.Name)
+		}
+	}
+	return words
+}
+
 // knownMaterials are the names of the books' and the shop's own materials.
 func knownMaterials(s *shop.State) []string {
 	table, err := plan.Materials(s)

@@ -29,10 +29,8 @@ func demoCommand(env *Env) *cobra.Command {
 		Long: `Makes an invented shop (mills, people, bins, records) and three files to print,
 plans one of them, and serves the shop's pages until stopped (Ctrl-C). Without
 --shop it is thrown away at the end. Nothing in it happened.`,
-		Example: `  hopperful demo --no-serve
-  hopperful demo --shop my-demo.hopperful --no-serve
-  hopperful demo --listen 127.0.0.1:0`,
-		Args: takes(0, 0, "flags only"),
+		Example: `  hopperful demo --shop my-demo.hopperful --no-serve`,
+		Args:    takes(0, 0, "flags only"),
 		RunE: func(c *cobra.Command, _ []string) (err error) {
 			passphrase, err := p.passphrase(c, env)
 			if err != nil {
@@ -123,6 +121,9 @@ type demoJSON struct {
 // showDemo prints what was made and one plan. With --json and pages to come,
 // the one object is the pages' address, so nothing is printed here.
 func showDemo(c *cobra.Command, env *Env, s *store.Store, alone bool) error {
+	if asJSON(c) && !alone {
+		return nil
+	}
 	state := s.State()
 	first := demo.Files()[0]
 	need, ok := state.Need(first.Need)
@@ -135,9 +136,6 @@ func showDemo(c *cobra.Command, env *Env, s *store.Store, alone bool) error {
 	}
 	folder := filepath.Dir(s.Path())
 	if asJSON(c) {
-		if !alone {
-			return nil
-		}
 		out := demoJSON{Shop: s.Path(), Records: len(state.History), Plan: g}
 		for _, f := range demo.Files() {
 			out.Files = append(out.Files, filepath.Join(folder, f.Name))
@@ -154,6 +152,11 @@ func showDemo(c *cobra.Command, env *Env, s *store.Store, alone bool) error {
 	t.print()
 	heading(env, "hopperful plan %q", first.Need)
 	printGrinding(env, g)
-	plain(env.Out, "")
+	learned, err := plan.Learn(state, g.Mill)
+	if err != nil {
+		return err
+	}
+	heading(env, "What the plan has learned from")
+	plain(env.Out, "  %s\n", learned.Answer)
 	return nil
 }

@@ -89,8 +89,13 @@ func runLines(t *testing.T, lines []string) {
 	if err := settle(folder); err != nil {
 		t.Fatal(err)
 	}
-	if err := os.WriteFile(filepath.Join(folder, "passphrase.txt"), []byte("three loud mills\n"), 0o600); err != nil {
-		t.Fatal(err)
+	for name, text := range map[string]string{
+		"passphrase.txt": "three loud mills\n",
+		"stack.csv":      "opening (mm),retained (g)\n2,0\n1.4,5.4\n1,14.1\n0.5,17.0\npan,8.2\ncharge,45\n",
+	} {
+		if err := os.WriteFile(filepath.Join(folder, name), []byte(text), 0o600); err != nil {
+			t.Fatal(err)
+		}
 	}
 	for _, l := range lines {
 		words := split(l)

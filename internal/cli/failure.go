@@ -10,6 +10,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"hopperful/internal/exchange"
 	"hopperful/internal/store"
 	"hopperful/shop"
 )
@@ -108,6 +109,10 @@ func explain(err error) (answer, int) {
 			say += fmt.Sprintf(" (%v)", kept.Err)
 		}
 		return answer{Say: say, Hint: kept.Hint, Code: string(kept.Code)}, exitFailed
+	}
+	var table *exchange.Error
+	if errors.As(err, &table) {
+		return answer{Say: sentence(table.What()), Hint: table.Hint, Code: "failed"}, exitFailed
 	}
 	var path *fs.PathError
 	if errors.As(err, &path) {

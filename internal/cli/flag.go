@@ -101,6 +101,12 @@ func (f wordFlag) String() string {
 
 func (f wordFlag) Type() string { return strings.Join(f.words, "|") }
 
+// wordVar adds a flag that takes one of a few words, which the shell completes.
+func wordVar(c *cobra.Command, env *Env, into *string, name string, words []string, what string) {
+	c.Flags().Var(wordFlag{words, into}, name, what)
+	completesFlag(c, env, name, func(*shop.State) []string { return words })
+}
+
 // levelFlag is a flag that takes a controller's level, which may be unknown.
 type levelFlag struct{ into **int }
 

@@ -28,8 +28,8 @@ what would come nearest; that is an answer too (exit code 0).
 --why unfolds a figure down to formulas, sources and records.`,
 		Example: `  hopperful plan 240g --polymer PLA --colour black
   hopperful plan vase.gcode --polymer PETG --by 18:00
-  hopperful plan 240g --polymer PETG --lot S4 --mill Rattle --json
-  hopperful plan 240g --polymer PLA --colour black --why charge`,
+  hopperful plan 200g --polymer PETG --lot S5 --mill Grumble --json
+  hopperful plan 90g --polymer PLA --colour white --why need`,
 		Args: takes(1, 1, "one need: a file, a mass such as 240g, or a saved need's name"),
 		RunE: func(c *cobra.Command, args []string) error {
 			state, err := readShop(c, env)

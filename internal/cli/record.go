@@ -13,17 +13,22 @@ import (
 func recordCommand(env *Env) *cobra.Command {
 	c := &cobra.Command{
 		Use:   "record",
-		Short: "Write down what you did: ground, weighed, sorted, blended, printed, discarded, void",
+		Short: "Write down what you did or found: ground, weighed, sieved, dried, printed and more",
 		Long: `Each sub-command writes one record. A record is never changed: --corrects 12
 replaces record 12 by a later one, and record void strikes one out.`,
 		Example: `  hopperful record ground --mill Rattle --from S1 --charge 90g --run 62s --level 10 --product 78g --left 11g`,
 		Args:    unknownCommand,
-		RunE: func(c *cobra.Command, _ []string) error {
-			return usagef(c, "Say what to record: ground, weighed, sorted, blended, printed, discarded or void.")
-		},
 	}
-	c.AddCommand(groundCommand(env), weighedCommand(env), sortedCommand(env), blendedCommand(env),
-		printedCommand(env), discardedCommand(env), voidCommand(env))
+	c.AddCommand(sortedCommand(env), groundCommand(env), weighedCommand(env), sievedCommand(env), magnetCommand(env),
+		dedustedCommand(env), driedCommand(env), jarCommand(env), flowTestCommand(env), blendedCommand(env), printedCommand(env),
+		discardedCommand(env), servicedCommand(env), happenedCommand(env), voidCommand(env))
+	var words []string
+	for _, sub := range c.Commands() {
+		words = append(words, sub.Name())
+	}
+	c.RunE = func(c *cobra.Command, _ []string) error {
+		return usagef(c, "Say what to record: %s.", strings.Join(words, ", "))
+	}
 	return c
 }
 
@@ -87,7 +92,7 @@ func voidCommand(env *Env) *cobra.Command {
 	c := &cobra.Command{
 		Use:     "void RECORD",
 		Short:   "Strike out a record that should never have been written",
-		Example: `  hopperful record void 58 --why "written down twice"`,
+		Example: `  hopperful record void 96 --why "written down twice"`,
 		Args:    takes(1, 1, "one record's number"),
 		RunE: func(c *cobra.Command, args []string) error {
 			if err := needed(c, "why"); err != nil {

@@ -3,6 +3,11 @@
 // stand on. Nothing in it happened; every value is our own invention (source:
 // invented), chosen to look like a small workshop's books.
 //
+// What the invented mills give comes from the models of package estimate, with
+// one hidden set of parameters each (truth.go) and the scatter of scale, watch
+// and thermometer on top. So there is something to learn from the records, and
+// something to hold against what was learned.
+//
 // [Records] writes the books up to a given day with chance from a given
 // source, so the same day and seed give the same books. [WriteFiles] writes
 // three things to print, also of our own making.

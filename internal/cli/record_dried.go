@@ -1,0 +1,53 @@
+package cli
+
+import (
+	"github.com/spf13/cobra"
+
+	"hopperful/quantity"
+	"hopperful/shop"
+)
+
+// The ways to dry, as --way takes them.
+var dryingWays = []string{string(shop.Oven), string(shop.Dehydrator), string(shop.DesiccantBox), string(shop.DryAir), string(shop.OtherWay)}
+
+func driedCommand(env *Env) *cobra.Command {
+	var common noting
+	var hot, time *float64
+	b := shop.Dried{}
+	c := &cobra.Command{
+		Use:   "dried LOT",
+		Short: "A lot dried, and what it lost",
+		Long: `Writes down one stay in a dryer. Weighed before and after, the water comes off
+the lot's mass; the more often it is weighed, the better the next time is known.`,
+		Example: `  hopperful record dried R3 --way oven --temperature 65°C --time 5h
+  hopperful record dried R3 --way "desiccant box" --temperature 40°C --time 2d --in 60g --out 59g --bed 25mm`,
+		Args: takes(1, 1, "a lot's label"),
+		RunE: func(c *cobra.Command, args []string) error {
+			if err := needed(c, "way", "temperature", "time"); err != nil {
+				return err
+			}
+			var err error
+			if b.Lot, err = shop.ParseLot(args[0]); err != nil {
+				return err
+			}
+			if b.Temperature, err = given(c, "temperature", hot); err != nil {
+				return err
+			}
+			if b.Time, err = given(c, "time", time); err != nil {
+				return err
+			}
+			return common.write(c, env, func(*shop.State) (shop.Body, error) { return &b, nil })
+		},
+	}
+	wordVar(c, env, (*string)(&b.Way), "way", dryingWays, "how it was dried")
+	quantityVar(c, &hot, "temperature", quantity.Temperature, "of the dryer's air")
+	quantityVar(c, &time, "time", quantity.Duration, "in the dryer: 5h, \"4 h 30 min\"")
+	quantityVar(c, &b.In, "in", quantity.Mass, "mass put in")
+	quantityVar(c, &b.Out, "out", quantity.Mass, "mass taken out")
+	quantityVar(c, &b.DewPoint, "dew-point", quantity.Temperature, "of the dryer's air")
+	quantityVar(c, &b.Bed, "bed", quantity.Length, "depth of the heap")
+	common.flags(c, env)
+	shopFlag(c)
+	completes(c, env, lotsOnHand, cobra.ShellCompDirectiveNoFileComp)
+	return c
+}
