@@ -20,7 +20,7 @@ func Table(results []Result, mills int, seed uint64) string {
 	fmt.Fprintf(&b, "# Does the learning keep its word\n\n")
 	fmt.Fprintf(&b, "%d invented mills (seed %d). The true parameters of each are drawn from the books' ranges; it then writes down runs with the errors of a shop: masses 2 %% and a gram, temperatures 1.5 K at either end, times 2 s, energy 3 %%, one mass in %d with a digit lost; products always, what is left in half of the runs, the wall after in seven of ten, the charge after in three, energy in four. ", mills, seed, slips)
 	fmt.Fprintf(&b, "Then the fit forecasts %d charges it has not seen, and states its ranges of %d parameters; the truth is known. Written by `go run ./internal/study/publish`.\n\n", newCharges, len(asked))
-	b.WriteString("![errors and coverage after 0, 3, 10 and 30 records](estimate-study.svg)\n\n")
+	b.WriteString("![errors and coverage after 0, 3, 10 and 30 records](learning.svg)\n\n")
 	b.WriteString("| records | product off by | wall's rise off by | 50 % range of forecasts holds | 80 % | 95 % | 50 % range of parameters holds | 80 % | 95 % |\n| --- | --- | --- | --- | --- | --- | --- | --- | --- |\n")
 	for _, r := range results {
 		fmt.Fprintf(&b, "| %d | %.1f %% | %.2f K |", r.Records, 100*r.Product, r.Rise)

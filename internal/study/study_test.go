@@ -8,7 +8,7 @@ import (
 
 // TestAFewMillsKeepTheirWord is the study in small: with so few mills a share is
 // known to about a tenth, so only what is badly wrong fails. The aims are held
-// against the whole study in docs/models/estimate-study.md.
+// against the whole study in docs/study/learning.md.
 func TestAFewMillsKeepTheirWord(t *testing.T) {
 	t.Parallel()
 	if testing.Short() {

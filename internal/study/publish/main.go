@@ -19,7 +19,7 @@ const (
 )
 
 func main() {
-	if err := write("docs/models"); err != nil {
+	if err := write("docs/study"); err != nil {
 		fmt.Fprintln(os.Stderr, "study:", err)
 		os.Exit(1)
 	}
@@ -30,8 +30,8 @@ func write(folder string) error {
 	if err != nil {
 		return err
 	}
-	if err := os.WriteFile(folder+"/estimate-study.md", []byte(study.Table(results, mills, seed)), 0o644); err != nil {
+	if err := os.WriteFile(folder+"/learning.md", []byte(study.Table(results, mills, seed)), 0o644); err != nil {
 		return err
 	}
-	return os.WriteFile(folder+"/estimate-study.svg", []byte(study.Picture(results)), 0o644)
+	return os.WriteFile(folder+"/learning.svg", []byte(study.Picture(results)), 0o644)
 }
