@@ -82,8 +82,9 @@ func (j *dryJob) shallower() error {
 func (j *dryJob) look() error {
 	dryer, err := j.air.dryer()
 	if err != nil {
-		return &shop.Error{Code: shop.Invalid, Field: "temperature_k", Say: sentence(capital(err.Error())),
-			Hint: "Check the temperature of the dryer against the dew point of its air."}
+		return &shop.Error{Code: shop.Invalid, Field: "temperature_k",
+			Say:  fmt.Sprintf("At %s the dryer would be colder than the dew point of its air: water would condense in it.", quantity.Temperature.Plain(j.air.temperature)),
+			Hint: "Check its temperature and its dew point, or the humidity of the room."}
 	}
 	j.draws = make([]dryDraw, len(j.rows))
 	for i, row := range j.rows {

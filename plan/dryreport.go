@@ -145,9 +145,10 @@ func (j *dryJob) open(time float64) (figure.Figure, error) {
 			all = append(all, math.Floor(math.Min(open.Time, month))) // whole seconds: less says nothing
 		case moisture.StaysDry:
 			all = append(all, month)
-		default:
-			all = append(all, 0)
-		}
+		} // the few draws in which it is not dry by then are told by the time
+	}
+	if len(all) == 0 {
+		all = []float64{0}
 	}
 	f, err := figure.FromDraws("open", "in the open until it is too wet again", quantity.Duration, all)
 	return f.From("uptake of grains spread thin in the room's air; a closed jar lasts far longer, a month is as far as it is told", append(j.in(fDiffusivity, fSaturated, fTop), j.airFigures()[:2]...)...), err

@@ -44,12 +44,18 @@ type fitRun struct {
 	chanceHit float64 // that the print meets a chip
 }
 
+// fitStep is one stretch of the way, in a draw.
+type fitStep func(*fitJob, []float64, *fitRun) error
+
+// fitSteps is the whole way.
+var fitSteps = []fitStep{(*fitJob).amount, (*fitJob).metalIn, (*fitJob).grains, (*fitJob).dryness, (*fitJob).hopper, (*fitJob).line, (*fitJob).strongEnough}
+
 // chain runs draws through everything a hopperful meets on its way.
 func (j *fitJob) chain(rows [][]float64) ([]fitRun, error) {
 	runs := make([]fitRun, len(rows))
 	for i, row := range rows {
-		for _, step := range []func([]float64, *fitRun) error{j.amount, j.metalIn, j.grains, j.dryness, j.hopper, j.line, j.strongEnough} {
-			if err := step(row, &runs[i]); err != nil {
+		for _, step := range fitSteps {
+			if err := step(j, row, &runs[i]); err != nil {
 				return nil, err
 			}
 		}

@@ -141,7 +141,7 @@ func (j *fitJob) metalOut() (Item, error) {
 	}
 	f = f.From("wear metal × Σ share of each metal × (1 − caught)^passes", append(j.in(fWear), j.passesFigure())...).
 		Cite("Bunting2016", "which metals a magnet catches")
-	learned := j.beliefs[fWear].Runs > 0
+	learned := j.beliefs[fWear].Runs > 0 || j.lot.Class == shop.Virgin
 	q := question{"metal", "Is the metal out?", func(r fitRun) bool { return r.metal <= mostMetal }, learned || j.facts.metal != "", f,
 		figure.Limit{Name: "little enough", Value: mostMetal, Side: figure.Below}, j.metalWords()}
 	x := j.item(q)
@@ -149,7 +149,10 @@ func (j *fitJob) metalOut() (Item, error) {
 	case j.facts.metal != "":
 		x.Change = treat(1800, nil, "Sieve and pick the lot over by hand: a magnet never catches brass or aluminium. Next time cut %s out before grinding.", j.facts.metal)
 	case x.Verdict != FitYes && j.facts.magnets == 0:
-		x.Change = treat(300, j.chanceWith(func(k *fitJob) { k.facts.magnets++ }, q.ok), "Let it run in a thin layer over a strong magnet, weigh what hangs there and write it down.")
+		x.Change = treat(300, j.chanceWith(func(k *fitJob) { k.facts.magnets++ }, q.ok, (*fitJob).amount, (*fitJob).metalIn), "Let it run in a thin layer over a strong magnet, weigh what hangs there and write it down.")
+		if x.Verdict == FitUnknown {
+			x.Change.Kind = Measure // what hangs there is the answer
+		}
 	case x.Verdict != FitYes:
 		x.Change = measure(300, "Let 200 g run in a thin layer over a strong magnet on white paper and weigh what hangs there.")
 	}
@@ -203,7 +206,7 @@ func (j *fitJob) sizes() (Item, error) {
 	case large >= dusty:
 		x.Change = treat(600, nil, "Sieve off what is coarser than %s and grind it again.", quantity.Length.Rough(feed))
 	default:
-		x.Change = treat(600, j.chanceWith(dedusted, ok), "Sieve off the dust below %s.", quantity.Length.Plain(finesLimit))
+		x.Change = treat(600, j.chanceWith(dedusted, ok, (*fitJob).grains), "Sieve off the dust below %s.", quantity.Length.Plain(finesLimit))
 	}
 	return x, nil
 }
@@ -236,7 +239,7 @@ func (j *fitJob) runsOut() (Item, error) {
 	f.Records = append(f.Records, j.facts.bridged...)
 	x := j.answered(question{key: "runs", ask: "Will it run out of the hopper?", known: known, f: f, says: says,
 		limit: figure.Limit{Name: "the hopper's exit", Value: exit.Median, Side: figure.Below}}, chance)
-	switch better := j.chanceWith(dedusted, ok); {
+	switch better := j.chanceWith(dedusted, ok, (*fitJob).hopper); {
 	case x.Verdict == FitYes:
 	case !known:
 		x.Change = measure(300, "Fill the hopper, hold a bowl under it, and see whether it runs out by itself.")

@@ -29,18 +29,22 @@ func remedy(kind string, seconds float64, chance *float64, format string, args .
 	return r
 }
 
-// chanceWith is the chance of something after a change, or nil where the change
-// cannot be reckoned.
-func (j *fitJob) chanceWith(change func(*fitJob), ok func(fitRun) bool) *float64 {
+// chanceWith is the chance of something after a change, by the steps of the
+// chain it hangs on, or nil where the change cannot be reckoned.
+func (j *fitJob) chanceWith(change func(*fitJob), ok func(fitRun) bool, steps ...fitStep) *float64 {
 	k := *j
 	k.rows = make([][]float64, len(j.rows))
 	for i, row := range j.rows {
 		k.rows[i] = append([]float64(nil), row...)
 	}
 	change(&k)
-	runs, err := k.chain(k.rows)
-	if err != nil {
-		return nil
+	runs := make([]fitRun, len(k.rows))
+	for i, row := range k.rows {
+		for _, step := range steps {
+			if step(&k, row, &runs[i]) != nil {
+				return nil
+			}
+		}
 	}
 	chance := share(runs, ok)
 	return &chance
@@ -183,7 +187,7 @@ func (j *fitJob) bearable() (Item, error) {
 	bears := j.beliefs[fMostPressure].Median
 	x := j.item(question{"pressure", "Is the pressure bearable?", ok, known, f, figure.Limit{Name: "what a small head bears", Value: bears, Side: figure.Below},
 		fmt.Sprintf("The nozzle asks about %s at the peak flow; a small head bears about %s.", f.Shown(), quantity.Pressure.Rough(bears))})
-	switch wide := j.chanceWith(widened, ok); {
+	switch wide := j.chanceWith(widened, ok, (*fitJob).line); {
 	case x.Verdict == FitYes:
 	case !known:
 		x.Change = measure(300, "Extrude into the air at the print's flow: a strand that flows evenly, without the screw slipping or the drive labouring, is bearable. A timed melt-flow test says it in numbers.")
