@@ -90,6 +90,9 @@ type barView struct {
 	Beyond         []float64 // hatching over the forbidden side
 	HasDot         bool      // what was measured
 	DotAt          float64
+	HasBook        bool // what the books said, behind it
+	BookLo         float64
+	BookWidth      float64
 }
 
 // scale lays values out along a bar.
@@ -143,5 +146,17 @@ func barBeside(forecast, actual figure.Figure) *barView {
 	}
 	b := rangeBar(forecast, s)
 	b.HasDot, b.DotAt = true, s.at(actual.Value)
+	return b
+}
+
+// barOver is what is believed now over what the books said.
+func barOver(book, now figure.Figure) *barView {
+	s := scale{math.Min(book.Low, now.Low), math.Max(book.High, now.High)}
+	if s.from == s.to {
+		return nil
+	}
+	b := rangeBar(now, s)
+	b.HasBook, b.BookLo = true, s.at(book.Low)
+	b.BookWidth = math.Max(1, s.at(book.High)-b.BookLo)
 	return b
 }

@@ -33,6 +33,8 @@ func (s *server) route(mux *http.ServeMux) {
 	mux.HandleFunc("GET /plan/{need}/{chart}", s.downloadChart)
 
 	mux.HandleFunc("GET /machines", s.showMachines)
+	mux.HandleFunc("GET /machines/{mill}/learn", s.showLearning)
+	mux.HandleFunc("GET /machines/{mill}/learn/{chart}", s.downloadWear)
 	mux.HandleFunc("GET /materials", s.showMaterials)
 	mux.HandleFunc("GET /materials/{name}", s.showMaterial)
 

@@ -50,7 +50,7 @@
     if (c.dots) marks.push(circles(own, colour, "circle"));
     return marks;
   }
-  const circles = (own, colour, symbol) => Plot.dot(own, { x: "x", y: "mid", symbol, r: 4.5, stroke: colour, strokeWidth: 1.8, fill: "var(--ground)" });
+  const circles = (own, colour, symbol) => Plot.dot(own, { x: "x", y: "mid", symbol, r: own.length > 40 ? 2.4 : 4.5, stroke: colour, strokeWidth: own.length > 40 ? 1.2 : 1.8, fill: "var(--ground)" });
 
   // Names of ticks that would run into one another are left out, the ticks stay.
   function sparse(ticks, room, at, text) {
