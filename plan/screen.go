@@ -3,6 +3,7 @@ package plan
 import (
 	"fmt"
 	"slices"
+	"sync"
 
 	"hopperful/figure"
 	"hopperful/process/sieve"
@@ -103,12 +104,16 @@ func (j *screenJudge) judge(s *shop.State) error {
 	return nil
 }
 
+// screenPrior is what is known of any mill; it is never changed, and working it
+// out anew for every page would take longer than the rest.
+var screenPrior = sync.OnceValues(func() (sieve.Sound, error) { return sieve.NewSound(sieve.Prior{}) })
+
 // mostJudged bounds the stacks and the sound runs that are looked at: the newest.
-const mostJudged = 60
+const mostJudged = 40
 
 // stacks learns from those before the last good inspection and tests those since.
 func (j *screenJudge) stacks(s *shop.State) error {
-	known, err := sieve.NewSound(sieve.Prior{})
+	known, err := screenPrior()
 	if err != nil {
 		return err
 	}

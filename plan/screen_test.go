@@ -159,7 +159,7 @@ func magnetRun(metal float64) []shop.Body {
 // scale cannot show alarms nobody.
 func TestMetalOnTheMagnet(t *testing.T) {
 	t.Parallel()
-	fine := &shop.ScaleSet{Scale: shop.Scale{Name: "fine", Resolution: 1e-6, Capacity: p(0.05)}}
+	fine := fineScale()
 	steady := strung([]shop.Body{fine}, magnetRun(21e-6), magnetRun(17e-6), magnetRun(26e-6), magnetRun(20e-6), magnetRun(18e-6))
 	for name, c := range map[string]struct {
 		records []shop.Body
@@ -183,4 +183,23 @@ func TestMetalOnTheMagnet(t *testing.T) {
 	if out := screenOfRattle(t, again...); !out.Metal.Alarm || out.Metal.Passes != 6 {
 		t.Errorf("caught in two goes: %+v", out.Metal)
 	}
+}
+
+// A screen is judged on every page that says what to do next; thousands of
+// records must not make that slow.
+func BenchmarkScreenOfThousandsOfRecords(b *testing.B) {
+	bodies := []shop.Body{scrap("PLA", "black", 900), fineScale()}
+	for range 1000 {
+		bodies = append(bodies, strung(coarseRun(0.01), magnetRun(20e-6))...)
+	}
+	s := bin(b, bodies...)
+	for b.Loop() {
+		if _, err := plan.Screen(s, "Rattle"); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+func fineScale() *shop.ScaleSet {
+	return &shop.ScaleSet{Scale: shop.Scale{Name: "fine", Resolution: 1e-6, Capacity: p(0.05)}}
 }
