@@ -118,7 +118,7 @@ func (j *screenJudge) stacks(s *shop.State) error {
 		return err
 	}
 	use := func(all []SieveStack, do func(SieveStack, screenSample) error) error {
-		for _, one := range screenNewest(all) {
+		for _, one := range all {
 			m, why, err := j.book.sample(s, one)
 			if err != nil {
 				return err
@@ -158,9 +158,6 @@ func (j *screenJudge) stacks(s *shop.State) error {
 		return nil
 	})
 }
-
-// screenNewest cuts a list to what is looked at.
-func screenNewest(all []SieveStack) []SieveStack { return all[max(0, len(all)-mostJudged):] }
 
 // screenSample is a stack as the test takes it.
 type screenSample struct {

@@ -33,10 +33,13 @@ type screenRun struct {
 	charge float64
 }
 
-// screenStack is a stack with the hole it came through.
+// screenStack is a stack with the hole it came through. It is taken from its
+// record only if it is looked at.
 type screenStack struct {
-	SieveStack
-	hole *float64
+	record shop.RecordID
+	body   *shop.Sieved
+	stack  *SieveStack // one not on record yet
+	hole   *float64
 }
 
 // screenRead goes through the records once.
@@ -60,15 +63,13 @@ func screenRead(s *shop.State, mill string, more *SieveStack) *screenBook {
 				b.service(r.ID, d)
 			}
 		case *shop.Sieved:
-			if st, err := siftRecord(r.ID, d); err == nil {
-				b.stack(st)
-			}
+			b.stack(screenStack{record: r.ID, body: d, hole: d.Hole}, d.Lot, d.Run)
 		case *shop.PassedMagnet:
 			b.pass(r.ID, d)
 		}
 	}
 	if more != nil {
-		b.stack(*more)
+		b.stack(screenStack{stack: more, hole: more.Hole}, more.Lot, more.Run)
 	}
 	b.pick()
 	return b
@@ -107,16 +108,15 @@ func sameHole(a, b *float64) bool {
 }
 
 // stack keeps a stack of what came through the mill.
-func (b *screenBook) stack(st SieveStack) {
-	r, ok := b.through(st.Lot, st.Run)
+func (b *screenBook) stack(st screenStack, lot shop.LotID, run shop.RecordID) {
+	r, ok := b.through(lot, run)
 	if !ok || r.mill != b.mill {
 		return
 	}
-	hole := r.hole
-	if st.Hole != nil {
-		hole = st.Hole
+	if st.hole == nil {
+		st.hole = r.hole
 	}
-	b.pending = append(b.pending, screenStack{st, hole})
+	b.pending = append(b.pending, st)
 }
 
 // service begins a new chapter where it changes or confirms something.
@@ -157,11 +157,19 @@ func (b *screenBook) pick() {
 	}
 	b.hole = *hole
 	of := func(all []screenStack) (out []SieveStack) {
-		for _, st := range all {
-			if sameHole(st.hole, hole) {
-				out = append(out, st.SieveStack)
+		for _, st := range slices.Backward(all) {
+			switch {
+			case len(out) == mostJudged:
+			case !sameHole(st.hole, hole):
+			case st.stack != nil:
+				out = append(out, *st.stack)
+			default:
+				if one, err := siftRecord(st.record, st.body); err == nil { // the shop has checked it when it was kept
+					out = append(out, one)
+				}
 			}
 		}
+		slices.Reverse(out)
 		return out
 	}
 	b.sound, b.open = of(b.settled), of(b.pending)
