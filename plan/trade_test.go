@@ -25,7 +25,7 @@ func converted() shop.Mill {
 func workshop(t testing.TB, runs int) *shop.State {
 	t.Helper()
 	const room, left = 293.15, 0.008
-	bodies := []shop.Body{&shop.MillSet{Mill: converted()}, scrap("PLA", "black", 6)}
+	bodies := []shop.Body{&shop.MillSet{Mill: converted()}, scrap("PLA", "black", 40)}
 	wall, held := room, 0.0
 	for i := range runs {
 		level, rest := 12, 420.0
