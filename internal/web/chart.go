@@ -235,8 +235,7 @@ func (v chartView) short(x float64) string {
 func (s *server) downloadChart(w http.ResponseWriter, r *http.Request) {
 	d := s.desk(r)
 	need, ok := d.state.Need(r.PathValue("need"))
-	key, isCSV := strings.CutSuffix(r.PathValue("chart"), ".csv")
-	if !ok || !isCSV {
+	if !ok {
 		s.showMissing(w, r)
 		return
 	}
@@ -245,16 +244,22 @@ func (s *server) downloadChart(w http.ResponseWriter, r *http.Request) {
 		s.failWith(w, r, err)
 		return
 	}
-	j := s.askPlan(d.state, req)
-	if !j.within(r.Context(), programWait) {
+	s.sendJob(w, r, s.askPlan(d.state, req), r.PathValue("chart"), func(v any) []plan.Chart { return v.(plan.Grinding).Charts })
+}
+
+// sendJob sends the numbers of a chart of what a job reckons, once it has.
+func (s *server) sendJob(w http.ResponseWriter, r *http.Request, j *job, name string, charts func(any) []plan.Chart) {
+	key, isCSV := strings.CutSuffix(name, ".csv")
+	switch {
+	case !isCSV:
+		s.showMissing(w, r)
+	case !j.within(r.Context(), programWait):
 		s.fail(w, r, tooLong)
-		return
-	}
-	if j.err != nil {
+	case j.err != nil:
 		s.failWith(w, r, j.err)
-		return
+	default:
+		s.sendChart(w, r, charts(j.value), key)
 	}
-	s.sendChart(w, r, j.value.(plan.Grinding).Charts, key)
 }
 
 // sendChart sends the numbers of the chart of that key.

@@ -16,6 +16,7 @@ type formView struct {
 	Sheet  sheet
 	Groups []groupView
 	Action string
+	Get    bool   // it asks and writes nothing: its answers stand in the address
 	Next   string // where to go afterwards, when not to the record's own page
 	Wrong  []wrong
 	Faults int // how many fields are wrong

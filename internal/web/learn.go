@@ -100,19 +100,13 @@ func (s *server) showLearning(w http.ResponseWriter, r *http.Request) {
 func (s *server) downloadWear(w http.ResponseWriter, r *http.Request) {
 	d := s.desk(r)
 	m, ok := d.state.Mill(r.PathValue("mill"))
-	if !ok || r.PathValue("chart") != "wear.csv" {
+	if !ok {
 		s.showMissing(w, r)
 		return
 	}
-	j := s.askLearning(d.state, m.Name)
-	switch {
-	case !j.within(r.Context(), programWait):
-		s.fail(w, r, tooLong)
-	case j.err != nil:
-		s.failWith(w, r, j.err)
-	default:
-		s.sendChart(w, r, []plan.Chart{j.value.(learned).learning.Wear.Chart}, "wear")
-	}
+	s.sendJob(w, r, s.askLearning(d.state, m.Name), r.PathValue("chart"), func(v any) []plan.Chart {
+		return []plan.Chart{v.(learned).learning.Wear.Chart}
+	})
 }
 
 func (d *desk) viewLearning(found learned) learnedView {

@@ -228,7 +228,8 @@ func lotActs(l *shop.Lot) (link, []link) {
 		return at("sort", "Sort it"), append(rest[:1:1], rest[2])
 	}
 	care := []link{at("sieve", "Sieve a sample"), at("magnet", "Past the magnet"), at("dedust", "Take the dust off"), at("dry", "Dry it"),
-		at("jar", "Weigh a jar of it"), at("flow", "Test the flow"), at("event", "Something went wrong")}
+		at("jar", "Weigh a jar of it"), at("flow", "Test the flow"),
+		{"/fit?lot=" + string(l.ID), "Is it fit to print?"}, {"/dry/" + string(l.ID), "How to dry it"}, at("event", "Something went wrong")}
 	return at("print", "Record a print"), append(append(care, rest...), at("charge", "Grind it again"), at("blend", "Blend it"))
 }
 

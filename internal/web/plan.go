@@ -226,6 +226,14 @@ func (d *desk) noteOf(need string) string {
 	return ""
 }
 
+// FitPath leads to the question whether what is on hand is fit for the print.
+func (v planView) FitPath() string {
+	if len(v.Ready) == 1 {
+		return fitPath(v.Ready[0].Lot, v.Need.Name)
+	}
+	return "/fit?need=" + queryEscape(v.Need.Name)
+}
+
 // ChargePath leads to the sheet of a charge, filled in as the plan says.
 func (v planView) ChargePath() string {
 	set := v.Grinding.Setting

@@ -29,18 +29,26 @@ func TestAPlanPrintsOnOneSheet(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if folder := os.Getenv("HOPPERFUL_ARTEFACTS"); folder != "" {
-		if err := os.MkdirAll(folder, 0o755); err != nil {
-			t.Fatal(err)
-		}
-		if err := os.WriteFile(filepath.Join(folder, "plan.pdf"), pdf, 0o644); err != nil {
-			t.Fatal(err)
-		}
-	}
+	keepFile(t, "plan.pdf", pdf)
 	if !bytes.HasPrefix(pdf, []byte("%PDF")) {
 		t.Fatal("that is no PDF")
 	}
 	if n := len(pdfPage.FindAll(pdf, -1)); n != 1 {
 		t.Errorf("the plan prints on %d sheets, it should be one", n)
+	}
+}
+
+// keepFile stores a file among the artefacts, where there is a folder for them.
+func keepFile(t *testing.T, name string, content []byte) {
+	t.Helper()
+	folder := os.Getenv("HOPPERFUL_ARTEFACTS")
+	if folder == "" {
+		return
+	}
+	if err := os.MkdirAll(folder, 0o755); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(filepath.Join(folder, name), content, 0o644); err != nil {
+		t.Fatal(err)
 	}
 }

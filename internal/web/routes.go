@@ -32,6 +32,12 @@ func (s *server) route(mux *http.ServeMux) {
 	mux.HandleFunc("GET /plan/{need}", s.showPlan)
 	mux.HandleFunc("GET /plan/{need}/{chart}", s.downloadChart)
 
+	mux.HandleFunc("GET /fit", s.showFits)
+	mux.HandleFunc("GET /fit/{lot}/{need}", s.showFit)
+	mux.HandleFunc("GET /fit/{lot}/{need}/{chart}", s.downloadFit)
+	mux.HandleFunc("GET /dry/{lot}", s.showDrying)
+	mux.HandleFunc("GET /dry/{lot}/{chart}", s.downloadDrying)
+
 	mux.HandleFunc("GET /machines", s.showMachines)
 	mux.HandleFunc("GET /machines/{mill}/learn", s.showLearning)
 	mux.HandleFunc("GET /machines/{mill}/learn/{chart}", s.downloadWear)

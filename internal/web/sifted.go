@@ -97,26 +97,17 @@ func (s *server) askSieving(st *shop.State, id shop.RecordID, opt plan.SieveOpti
 // downloadSieving sends the numbers of one of its charts.
 func (s *server) downloadSieving(w http.ResponseWriter, r *http.Request) {
 	d := s.desk(r)
-	key, isCSV := strings.CutSuffix(r.PathValue("chart"), ".csv")
 	id, opt, ok := s.sievingAsked(w, r, d)
 	if !ok {
 		return
 	}
-	j := s.askSieving(d.state, id, opt)
-	switch {
-	case !isCSV:
-		s.showMissing(w, r)
-	case !j.within(r.Context(), programWait):
-		s.fail(w, r, tooLong)
-	case j.err != nil:
-		s.failWith(w, r, j.err)
-	default:
+	s.sendJob(w, r, s.askSieving(d.state, id, opt), r.PathValue("chart"), func(v any) []plan.Chart {
 		var charts []plan.Chart
-		for _, c := range j.value.(plan.Sieving).Charts {
+		for _, c := range v.(plan.Sieving).Charts {
 			charts = append(charts, c.Chart)
 		}
-		s.sendChart(w, r, charts, key)
-	}
+		return charts
+	})
 }
 
 func (d *desk) viewSieving(f plan.Sieving, opt plan.SieveOptions) siftedView {

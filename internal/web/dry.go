@@ -1,0 +1,124 @@
+package web
+
+import (
+	"fmt"
+	"net/http"
+	"net/url"
+
+	"hopperful/figure"
+	"hopperful/plan"
+	"hopperful/quantity"
+	"hopperful/shop"
+)
+
+// dryView is the page that says how to dry a lot.
+type dryView struct {
+	plan.Drying
+	Say, More string
+	First     *chartView
+	Others    []chartView
+	Numbers   []figView
+	Warn      []warnView
+	Ask       formView
+	Record    string // where the drying is written down
+}
+
+// wayOptions name the ways to dry.
+var wayOptions = map[shop.Way]string{shop.Oven: "an oven", shop.Dehydrator: "a food dehydrator", shop.DesiccantBox: "a box with desiccant", shop.DryAir: "a dryer with dry air"}
+
+// dryAskSheet asks with what and how it is dried.
+func dryAskSheet() sheet {
+	var ways []option
+	for _, w := range plan.DryWays() {
+		ways = append(ways, option{string(w), wayOptions[w]})
+	}
+	return sheet{Submit: "Reckon again", Groups: []group{{Fields: []field{
+		{Path: "way", Label: "Dried in", As: asSelect, Choices: ways},
+		amount("temperature_k", "Temperature", quantity.Temperature, "°C", "Empty takes what is usual for the plastic."),
+		amount("bed_m", "Depth of the heap", quantity.Length, "mm", "Empty takes as deep as it may be."),
+		amount("mass_kg", "Mass to dry", quantity.Mass, "g", "Empty takes the lot."),
+		amount("dew_point_k", "Dew point of a dry-air dryer", quantity.Temperature, "°C", "Empty takes −30 °C."),
+		amount("humidity", "Humidity a desiccant keeps", quantity.Humidity, "%RH", "Empty takes 10 %RH."),
+		amount("start", "Water in it now", quantity.Share, "%", "Empty takes what its records and the room's air say."),
+	}}}}
+}
+
+// dryAsked reads the address /dry/LOT?way=….
+func (s *server) dryAsked(w http.ResponseWriter, r *http.Request, d *desk) (plan.DryRequest, asked, bool) {
+	id, err := shop.ParseLot(r.PathValue("lot"))
+	if _, ok := d.state.Lot(id); err != nil || !ok {
+		s.fail(w, r, fault{http.StatusNotFound, "There is no lot " + r.PathValue("lot") + ".", "Labels look like R12; the stock page shows them all."})
+		return plan.DryRequest{}, asked{}, false
+	}
+	a := readQuery(r.URL.Query(), dryAskSheet())
+	return plan.DryRequest{Lot: id, Way: shop.Way(a.words["way"]), Temperature: a.number("temperature_k"), Bed: a.number("bed_m"), Mass: a.number("mass_kg"),
+		DewPoint: a.number("dew_point_k"), Humidity: a.number("humidity"), Start: a.number("start"), Now: d.now}, a, true
+}
+
+func (s *server) askDrying(st *shop.State, req plan.DryRequest, q url.Values) *job {
+	key := fmt.Sprintf("%d|%s|%s", st.Newest().ID, req.Lot, q.Encode())
+	return s.slow.ask("drying", key, func() (any, error) { return plan.Dry(st, req) })
+}
+
+func (s *server) showDrying(w http.ResponseWriter, r *http.Request) {
+	d := s.desk(r)
+	req, a, ok := s.dryAsked(w, r, d)
+	if !ok {
+		return
+	}
+	back := view{Title: "How to dry " + string(req.Lot), Place: "stock", Crumb: &link{lotPath(req.Lot), "Lot " + string(req.Lot)}}
+	var found plan.Drying
+	var err error
+	if len(a.in.Wrong) == 0 {
+		j := s.askDrying(d.state, req, r.URL.Query())
+		if !s.await(w, r, j, "Reckoning how to dry "+string(req.Lot)+".", back) {
+			return
+		}
+		found, _ = j.value.(plan.Drying)
+		err = j.err
+	}
+	switch {
+	case err != nil && (wantsJSON(r) || !a.refused(err)):
+		s.failWith(w, r, err)
+		return
+	case wantsJSON(r):
+		writeJSON(w, http.StatusOK, found)
+		return
+	}
+	v, status := d.viewDrying(found), http.StatusOK
+	if len(a.in.Wrong) > 0 {
+		v.Say, status = "It cannot be dried like that.", http.StatusUnprocessableEntity
+	}
+	v.Ask = askForm(r, dryAskSheet(), a)
+	for i, c := range viewCharts(found.Charts, d.comma) {
+		c.File = fileOf(r, c.Key)
+		if i == 0 {
+			v.First = &c
+		} else {
+			v.Others = append(v.Others, c)
+		}
+	}
+	v.Record = "/record/dry?lot=" + string(req.Lot) + "&way=" + queryEscape(string(found.Way))
+	back.Body = v
+	s.render(w, r, status, "dry", back)
+}
+
+func (s *server) downloadDrying(w http.ResponseWriter, r *http.Request) {
+	d := s.desk(r)
+	req, _, ok := s.dryAsked(w, r, d)
+	if !ok {
+		return
+	}
+	s.sendJob(w, r, s.askDrying(d.state, req, r.URL.Query()), r.PathValue("chart"), func(v any) []plan.Chart { return v.(plan.Drying).Charts })
+}
+
+func (d *desk) viewDrying(f plan.Drying) dryView {
+	v := dryView{Drying: f, Warn: gather(f.Cautions)}
+	v.Say, v.More = firstSentence(f.Answer)
+	all := []figure.Figure{f.Temperature, f.Depth, f.Start, f.Limit, f.Rest}
+	if f.Possible && f.Needed {
+		all = append(all, f.Time, f.Open)
+	}
+	v.Numbers = viewFigures(append(present(all), f.Figures...))
+	return v
+}

@@ -1,0 +1,57 @@
+package web
+
+import (
+	"net/http"
+	"net/url"
+
+	"hopperful/shop"
+)
+
+// asked reads what an address asks with, by the fields of a sheet that only asks.
+// What cannot be read is left in the input, for the sheet to point at.
+type asked struct {
+	in      *input
+	numbers map[string]float64
+	words   map[string]string
+}
+
+// readQuery reads the fields out of the address.
+func readQuery(q url.Values, sh sheet) asked {
+	a := asked{in: newInput(q), numbers: map[string]float64{}, words: map[string]string{}}
+	sh.fields(func(f field) {
+		v, err := f.parse(a.in.typed(f.Path))
+		if err != nil {
+			say, hint := sentence(err)
+			a.in.refuse(f.Path, say, hint)
+			return
+		}
+		switch v := v.(type) {
+		case float64:
+			a.numbers[f.Path] = v
+		case string:
+			a.words[f.Path] = v
+		}
+	})
+	return a
+}
+
+// number is an answer, nil when there is none.
+func (a asked) number(path string) *float64 {
+	if v, ok := a.numbers[path]; ok {
+		return &v
+	}
+	return nil
+}
+
+// refused puts a refusal at its field; false when it is none the sheet can show.
+func (a asked) refused(err error) bool {
+	_, refused := err.(*shop.Error)
+	return refused && a.in.refused(err)
+}
+
+// askForm draws the sheet that asked, with what is wrong.
+func askForm(r *http.Request, sh sheet, a asked) formView {
+	f := form(sh, a.in, r.URL.Path, nil)
+	f.Get = true
+	return f
+}
