@@ -12,6 +12,7 @@ import (
 
 const (
 	reinvertEvery = 60   // pivots; keeps the inverse near working precision
+	believed      = 20   // pivots after which values need no check
 	smallestAlpha = 1e-9 // a tableau entry below this is rounding
 	patience      = 60   // dull pivots before Bland's rule
 	pivotCap      = 20000
@@ -27,10 +28,10 @@ func (s *Solver) run() (Status, error) {
 		}
 		r, sign := s.leaving()
 		if r < 0 {
-			if s.age == 0 {
+			if s.age <= believed {
 				return Optimal, nil
 			}
-			s.refresh() // believe only fresh values
+			s.refresh()
 			continue
 		}
 		s.tableauRow(r)
@@ -127,15 +128,32 @@ func (s *Solver) entering(sign float64) int {
 		return s.enteringBland(sign)
 	}
 	reach := math.Inf(1)
-	for j := range s.at {
-		if a := s.pull(j, sign); a > smallestAlpha {
-			reach = min(reach, (math.Abs(s.d[j])+dualSlack)/a)
+	near := s.near[:0] // columns within the reach known when they were met
+	n := len(s.alpha)
+	alpha, d, way := s.alpha, s.d[:n], s.way[:n]
+	for j, v := range way {
+		// One comparison that mostly fails, so that the processor guesses right;
+		// NaN, the way of columns that cannot enter, always fails.
+		a := alpha[j] * v * sign
+		if !(-d[j]*v <= reach*a) || a <= smallestAlpha {
+			continue
+		}
+		near = append(near, int32(j))
+		if c := max(-d[j]*v, 0) + dualSlack; c < reach*a {
+			reach = c / a
 		}
 	}
+	for _, j := range s.frees {
+		if a := math.Abs(alpha[j]); s.at[j] == free && a > smallestAlpha {
+			near = append(near, j)
+			reach = min(reach, (math.Abs(d[j])+dualSlack)/a)
+		}
+	}
+	s.near = near
 	q, best := -1, 0.0
-	for j := range s.at {
-		if a := s.pull(j, sign); a > smallestAlpha && a > best && math.Abs(s.d[j]) <= reach*a {
-			q, best = j, a
+	for _, j := range near {
+		if a := math.Abs(alpha[j]); a > best && math.Abs(d[j]) <= reach*a {
+			q, best = int(j), a
 		}
 	}
 	return q
@@ -186,7 +204,9 @@ func (s *Solver) pivot(r, q int, sign float64) bool {
 		s.x[j] -= step * s.entry[i]
 	}
 	s.x[q] += step
-	s.x[p], s.at[p], s.at[q] = bound, at, basic
+	s.x[p] = bound
+	s.stand(p, at)
+	s.stand(q, basic)
 	s.head[r] = q
 	s.updateInverse(r, pivot)
 	s.pivots++

@@ -153,10 +153,11 @@ func (s *Solver) priceAll() {
 // it would jump to and fro with every inversion.
 func (s *Solver) rest() bool {
 	for _, j := range s.head {
-		s.at[j] = basic
+		s.stand(j, basic)
 		s.inBasis[j] = true
 	}
 	ok := true
+	s.frees = s.frees[:0]
 	for j := range s.at {
 		if s.inBasis[j] {
 			s.inBasis[j] = false
@@ -167,21 +168,32 @@ func (s *Solver) rest() bool {
 	return ok
 }
 
+// ways is the sign with which a tableau entry mends a row when the column moves
+// off its rest; NaN where it cannot move, or, free, both ways.
+var ways = [...]float64{basic: math.NaN(), atLo: -1, atHi: 1, fixed: math.NaN(), free: math.NaN()}
+
+// stand says where a column stands.
+func (s *Solver) stand(j int, at place) { s.at[j], s.way[j] = at, ways[at] }
+
 // restOne answers false when the bound wanted is not there.
 func (s *Solver) restOne(j int) bool {
 	openLo, openHi := math.IsInf(s.lo[j], -1), math.IsInf(s.hi[j], 1)
 	d := s.d[j]
 	switch {
 	case s.lo[j] == s.hi[j]:
-		s.at[j], s.x[j] = fixed, s.lo[j]
+		s.stand(j, fixed)
+		s.x[j] = s.lo[j]
 	case openLo && openHi:
-		s.at[j], s.x[j] = free, 0
+		s.stand(j, free)
+		s.x[j], s.frees = 0, append(s.frees, int32(j))
 		return math.Abs(d) <= dualSlack
 	case openLo || !openHi && (d < -dualSlack || s.at[j] == atHi && d <= dualSlack):
-		s.at[j], s.x[j] = atHi, s.hi[j]
+		s.stand(j, atHi)
+		s.x[j] = s.hi[j]
 		return d <= dualSlack
 	default:
-		s.at[j], s.x[j] = atLo, s.lo[j]
+		s.stand(j, atLo)
+		s.x[j] = s.lo[j]
 		return d >= -dualSlack
 	}
 	return true

@@ -184,7 +184,7 @@ func TestGoingOnIsStartingAfresh(t *testing.T) {
 			j := rng.IntN(len(p.Cost))
 			p.Lo[j] = float64(rng.IntN(5) - 3)
 			p.Hi[j] = p.Lo[j] + float64(rng.IntN(3))
-			if err := s.SetBounds(j, p.Lo[j], p.Hi[j]); err != nil {
+			if err := s.SetBounds(p.Lo, p.Hi); err != nil {
 				t.Fatal(err)
 			}
 			extra := drawnRow(rng, len(p.Cost))

@@ -31,13 +31,16 @@ type Solver struct {
 	lo, hi  []float64
 	x, d    []float64 // value and reduced cost
 	at      []place
-	inBasis []bool // room to mark the basic columns in
-	head    []int  // the basic column of each row
+	way     []float64 // see ways
+	frees   []int32   // columns without bounds that were at rest at the last inversion
+	inBasis []bool    // room to mark the basic columns in
+	head    []int     // the basic column of each row
 
 	inverse []float64 // of the basis, row by row
 	alpha   []float64 // one row of the tableau, all columns
 	entry   []float64 // the tableau column that enters, one a row
 	spare   []float64 // room to invert in
+	near    []int32   // room for the columns that may enter
 	ray     []float64 // multipliers of the scaled rows that prove infeasibility
 	age     int       // pivots since the basis was inverted
 	pivots  int       // in all
@@ -96,16 +99,21 @@ func (s *Solver) SetRow(i int, r Row) error {
 	return nil
 }
 
-// SetBounds sets the bounds of column j of the caller. It answers an error for
-// bounds that are no interval.
-func (s *Solver) SetBounds(j int, lo, hi float64) error {
-	if j < 0 || j >= s.columns {
-		return fmt.Errorf("linear program: no column %d", j)
+// SetBounds sets the bounds of the first len(lo) columns of the caller. It
+// answers an error for bounds that are no interval.
+func (s *Solver) SetBounds(lo, hi []float64) error {
+	if len(lo) > s.columns || len(hi) != len(lo) {
+		return fmt.Errorf("linear program: %d lower and %d upper bounds for %d columns", len(lo), len(hi), s.columns)
 	}
-	if err := checkBounds(lo, hi); err != nil {
-		return fmt.Errorf("linear program: column %d: %w", j, err)
+	for j, l := range lo {
+		if h := hi[j]; !(l <= h && l >= -largest && h <= largest) {
+			if err := checkBounds(l, h); err != nil {
+				return fmt.Errorf("linear program: column %d: %w", j, err)
+			}
+		}
 	}
-	s.lo[j], s.hi[j] = lo, hi
+	copy(s.lo, lo)
+	copy(s.hi, hi)
 	return nil
 }
 
@@ -156,7 +164,7 @@ func (s *Solver) writeRow(i int, r Row) {
 func (s *Solver) resize() {
 	m, all := len(s.rows), s.columns+len(s.rows)
 	s.x, s.d, s.alpha = make([]float64, all), make([]float64, all), make([]float64, all)
-	s.at, s.inBasis = make([]place, all), make([]bool, all)
+	s.at, s.way, s.inBasis = make([]place, all), make([]float64, all), make([]bool, all)
 	s.inverse, s.spare = make([]float64, m*m), make([]float64, m*m)
 	s.entry, s.ray = make([]float64, m), make([]float64, m)
 }

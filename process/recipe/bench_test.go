@@ -1,0 +1,37 @@
+package recipe
+
+import (
+	"fmt"
+	"math/rand/v2"
+	"testing"
+)
+
+func BenchmarkSolve(b *testing.B) {
+	for _, n := range []int{1000, 10000} {
+		for _, c := range []struct {
+			name   string
+			change func(p *Problem)
+		}{
+			{"any", func(*Problem) {}},
+			{"steps", func(p *Problem) { eachLot(func(l *Lot) { l.Step = 0.005 })(p) }},
+			{"noleast", func(p *Problem) { eachLot(func(l *Lot) { l.Least = 0 })(p) }},
+		} {
+			for _, strict := range []float64{0.2, 0.5, 0.7} {
+				b.Run(fmt.Sprintf("%d/%s/%g", n, c.name, strict), func(b *testing.B) {
+					p := plausible(rand.New(rand.NewPCG(1, uint64(n))), n, strict)
+					c.change(&p)
+					for b.Loop() {
+						a, err := Solve(b.Context(), p, Options{})
+						if err != nil {
+							b.Fatal(err)
+						}
+						b.ReportMetric(float64(a.Nodes), "nodes")
+						b.ReportMetric(float64(a.Pivots), "pivots")
+						b.ReportMetric(a.Gap(), "gap")
+						b.ReportMetric(float64(len(a.Recipes)), "recipes")
+					}
+				})
+			}
+		}
+	}
+}

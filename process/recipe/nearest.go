@@ -1,0 +1,52 @@
+package recipe
+
+// The nearest possible: the blend that breaks mass and limits as little as can
+// be, while stock, steps, least amounts and the number of lots are kept.
+
+import "math"
+
+const nearestNodes = 500
+
+// nearest finds it, or as near as the nodes allow.
+func (t *task) nearest() (*Nearest, error) {
+	lots := t.p.usable()
+	if len(lots) == 0 {
+		return t.measure(nil), nil
+	}
+	t.cuts = nil
+	s, err := t.newSearch(newModel(t.p, lots, elastic), nil, nearestNodes)
+	if err != nil {
+		return nil, err
+	}
+	if err := s.run(); err != nil {
+		return nil, err
+	}
+	return t.measure(s.uses), nil
+}
+
+// measure says by how much a blend misses.
+func (t *task) measure(uses []Use) *Nearest {
+	p := t.p
+	n := &Nearest{Uses: uses, Mass: total(uses), Over: make([]float64, len(p.Limits)), Curves: make([]float64, len(p.Curves))}
+	n.Short = p.Mass - n.Mass
+	if math.Abs(n.Short) <= p.Slack+massSlip*p.Mass {
+		n.Short = 0
+	}
+	if n.Mass == 0 {
+		return n
+	}
+	for k, l := range p.Limits {
+		if l.kept(uses) {
+			continue
+		}
+		if v := l.mean(uses); v > l.Hi {
+			n.Over[k] = v - l.Hi
+		} else {
+			n.Over[k] = v - l.Lo
+		}
+	}
+	for k, c := range p.Curves {
+		n.Curves[k] = max(0, t.curveAt(k, uses)-c.Limit)
+	}
+	return n
+}
