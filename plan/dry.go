@@ -2,6 +2,7 @@ package plan
 
 import (
 	"fmt"
+	"math"
 	"math/rand/v2"
 	"strings"
 	"time"
@@ -220,10 +221,12 @@ func (j *dryJob) usualDrying() float64 {
 		room, _ := j.room()
 		return room
 	}
+	const clear = 3 // K below softening in nine of ten cases; judgement
+	most := j.softens().Low - clear
 	if v, err := j.polymer.Value(polymer.DryingTemperature); err == nil {
-		return v.Value
+		return math.Min(v.Value, most)
 	}
-	return softening(j.polymer) - 15 // judgement
+	return most - 10
 }
 
 // softens is what is believed of the softening temperature.

@@ -39,7 +39,7 @@ func fit(t testing.TB, s *shop.State, req plan.FitRequest) plan.Fitness {
 		req.Now = noon
 	}
 	if req.Draws == 0 {
-		req.Draws = 80
+		req.Draws = 50
 	}
 	f, err := plan.Fit(s, req)
 	if err != nil {

@@ -263,7 +263,7 @@ func (j *fitJob) metal() error {
 		return nil
 	}
 	for _, e := range j.state.MagnetPasses(f.lot.ID) {
-		mass := f.lot.Mass
+		mass := f.lot.In
 		if e.Body.Passed != nil {
 			mass = *e.Body.Passed
 		}

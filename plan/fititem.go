@@ -234,7 +234,10 @@ func (j *fitJob) runsOut() (Item, error) {
 	chance := (weight*share(j.runs, ok) + float64(j.facts.ran)) / (weight + float64(j.facts.ran+len(j.facts.bridged)))
 	says := fmt.Sprintf("It wants an opening of about %s, the hopper's is %s.", f.Shown(), quantity.Length.Rough(exit.Median))
 	if n := len(j.facts.bridged); n > 0 {
-		says += fmt.Sprintf(" It has bridged %d times before.", n)
+		says += fmt.Sprintf(" It has bridged before: %d on record.", n)
+	}
+	if j.facts.ran > 0 {
+		says += fmt.Sprintf(" Good prints of it on record: %d.", j.facts.ran)
 	}
 	f.Records = append(f.Records, j.facts.bridged...)
 	x := j.answered(question{key: "runs", ask: "Will it run out of the hopper?", known: known, f: f, says: says,

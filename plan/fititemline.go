@@ -218,7 +218,7 @@ func (j *fitJob) staysOpen() (Item, error) {
 	mass := quantile(j.collect(func(r fitRun) float64 { return r.mass }), 0.5)
 	says := fmt.Sprintf("A print of %s meets a chip that can block in about %s of cases.", quantity.Mass.Rough(mass), quantity.Share.Rough(1-chance))
 	if j.facts.printed > 0 || len(j.facts.blocked) > 0 {
-		says += fmt.Sprintf(" On record: %d blocked nozzles in %s.", len(j.facts.blocked), quantity.Mass.Rough(j.facts.printed))
+		says += fmt.Sprintf(" Nozzles blocked by it and its like on record: %d in %s.", len(j.facts.blocked), quantity.Mass.Rough(j.facts.printed))
 	}
 	fine := j.facts.hole != nil && j.beliefs[fNozzle].FromUser && 1.5**j.facts.hole <= j.beliefs[fNozzle].Median*metal.NozzleShare
 	known := j.facts.printed > 0 || len(j.facts.blocked) > 0 || j.beliefs[fWear].Runs > 0 || fine || j.facts.metal != ""

@@ -90,8 +90,13 @@ func magnetPasses(s *shop.State, id shop.LotID, seen map[shop.LotID]bool) (int, 
 		return 0, false
 	}
 	seen[id] = true
-	own := len(s.MagnetPasses(id))
-	known := own > 0
+	own, known := 0, false
+	for _, e := range s.MagnetPasses(id) {
+		known = true
+		if e.Body.Run == 0 { // the magnet at the mill is counted with the mill
+			own++
+		}
+	}
 	fewest := -1
 	for _, e := range lot.Parents {
 		from, there := s.Lot(e.Lot)

@@ -1,0 +1,111 @@
+package cli
+
+import (
+	"fmt"
+
+	"github.com/spf13/cobra"
+
+	"hopperful/figure"
+	"hopperful/plan"
+	"hopperful/quantity"
+	"hopperful/shop"
+)
+
+func dryCommand(env *Env) *cobra.Command {
+	var req plan.DryRequest
+	var way, why string
+	c := &cobra.Command{
+		Use:   "dry [LOT]",
+		Short: "How to dry a lot, how long, and how long it may lie open afterwards",
+		Long: `Plans a drying with what a workshop has: an oven, a food dehydrator, a desiccant
+box or a dryer with dry air. A dryer that is too hot, too humid or too deeply
+filled is refused with the reason and the remedy; that is an answer too (exit
+code 0). Without a lot, name a --polymer.`,
+		Example: `  hopperful dry R1 --in oven
+  hopperful dry R1 --in dry-air --dew-point -30C --at 47C --bed 3cm
+  hopperful dry --polymer PETG --in dehydrator --mass 2kg --json
+  hopperful dry R1 --in dry-air --why time`,
+		Args: takes(0, 1, "one lot"),
+		RunE: func(c *cobra.Command, args []string) error {
+			state, err := readShop(c, env)
+			if err != nil {
+				return err
+			}
+			if len(args) == 0 && req.Polymer == "" {
+				return usagef(c, "Name a lot, or a --polymer.")
+			}
+			ids, err := lots(args)
+			if err != nil {
+				return err
+			}
+			if len(ids) > 0 {
+				req.Lot = ids[0]
+			}
+			req.Way, req.Now = dryerWords[way], env.Now()
+			d, err := plan.Dry(state, req)
+			switch {
+			case err != nil:
+				return err
+			case asJSON(c):
+				return writeJSON(env, d)
+			case why != "":
+				return whyOf(c, env, dryFigures(d), why)
+			}
+			printDrying(env, d)
+			return nil
+		},
+	}
+	f := c.Flags()
+	f.StringVar(&req.Polymer, "polymer", "", "PLA, PETG, ABS …; empty: the lot's")
+	f.Var(wordFlag{[]string{"oven", "dehydrator", "desiccant-box", "dry-air"}, &way}, "in", "what dries; empty: an oven")
+	quantityVar(c, &req.Temperature, "at", quantity.Temperature, "temperature of the dryer; empty: usual for the polymer")
+	quantityVar(c, &req.Bed, "bed", quantity.Length, "depth of the heap; empty: as deep as it may be, at most 2cm")
+	quantityVar(c, &req.DewPoint, "dew-point", quantity.Temperature, "of a dryer with dry air; empty: -30C")
+	quantityVar(c, &req.Flow, "air", quantity.VolumeFlow, "air blown through the granulate")
+	quantityVar(c, &req.Humidity, "box-humidity", quantity.Humidity, "that the desiccant keeps; empty: 10%RH")
+	quantityVar(c, &req.Mass, "mass", quantity.Mass, "to dry; empty: the whole lot")
+	quantityVar(c, &req.Start, "start", quantity.Share, "water in it now; empty: by the room's air and its records")
+	quantityVar(c, &req.Limit, "limit", quantity.Share, "water wanted; empty: what the melt bears")
+	f.Uint64Var(&req.Seed, "seed", 0, "of the draws; 0: the usual one")
+	f.IntVar(&req.Draws, "draws", 0, "how many cases are drawn; 0: 240")
+	f.StringVar(&why, "why", "", "unfold the figure of this key, such as time; all: every figure")
+	shopFlag(c)
+	completes(c, env, lotsOnHand, cobra.ShellCompDirectiveNoFileComp)
+	completesFlag(c, env, "polymer", knownMaterials)
+	return c
+}
+
+// dryerWords are the words of --in.
+var dryerWords = map[string]shop.Way{"": shop.Oven, "oven": shop.Oven, "dehydrator": shop.Dehydrator, "desiccant-box": shop.DesiccantBox, "dry-air": shop.DryAir}
+
+// dryFigures are the figures of a drying, in reading order.
+func dryFigures(d plan.Drying) []figure.Figure {
+	all := []figure.Figure{d.Time, d.Temperature, d.Depth, d.Start, d.Limit, d.Rest, d.Open}
+	if !d.Possible || !d.Needed {
+		all = []figure.Figure{d.Temperature, d.Depth, d.Start, d.Limit, d.Rest}
+	}
+	return append(all, d.Figures...)
+}
+
+func printDrying(env *Env, d plan.Drying) {
+	plain(env.Out, "%s", d.Answer)
+	if d.Blocked != nil {
+		heading(env, "What stands in the way: %s", d.Blocked.Limit)
+		plain(env.Out, "  %s", d.Blocked.Why)
+		plain(env.Out, "  %s", d.Blocked.Nearest)
+	}
+	printSpoilers(env, d.Spoilers)
+	heading(env, "The drying, for %s", d.Polymer)
+	printFigures(env, dryFigures(d))
+	if len(d.Steps) > 0 {
+		heading(env, "What to do")
+		for i, s := range d.Steps {
+			text := fmt.Sprintf("  %d. %s", i+1, s.Do)
+			if s.Time != "" {
+				text += " (" + s.Time + ")"
+			}
+			plain(env.Out, "%s", text)
+		}
+	}
+	printCautions(env, d.Cautions)
+}

@@ -1,0 +1,203 @@
+package cli
+
+import (
+	"fmt"
+	"maps"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"hopperful/plan"
+	"hopperful/polymer"
+)
+
+func reckonCommand(env *Env) *cobra.Command {
+	c := &cobra.Command{
+		Use:   "reckon",
+		Short: "Reckon one process by itself; without a topic, list them",
+		Long: `Reckons one process by itself, with every input an option. What is not given is
+taken at its default; a property of a material at the material's value. Needs no
+shop; where there is one, its own values of materials count.`,
+		Example: `  hopperful reckon
+  hopperful reckon drying --material PETG --way dehydrator --humidity 40%RH
+  hopperful reckon nozzle --bore 1mm --flow 20mm3/s --json
+  hopperful reckon --json`,
+		Args: unknownTopic,
+		RunE: func(c *cobra.Command, _ []string) error { return listTopics(c, env) },
+	}
+	shopFlag(c)
+	for _, t := range plan.Topics() {
+		c.AddCommand(topicCommand(env, t))
+	}
+	return c
+}
+
+// unknownTopic refuses a word that is no topic and names those there are.
+func unknownTopic(c *cobra.Command, args []string) error {
+	if len(args) == 0 {
+		return nil
+	}
+	_, err := plan.TopicOf(args[0])
+	if err == nil {
+		err = usagef(c, "%s takes one topic.", c.CommandPath())
+	}
+	return err
+}
+
+// option is the flag of an input.
+func option(key string) string { return strings.ReplaceAll(key, "_", "-") }
+
+// topicCommand makes a command of a topic.
+func topicCommand(env *Env, t plan.Topic) *cobra.Command {
+	if own, err := t.For(nil, "PLA"); err == nil {
+		t = own // so that help shows the defaults of PLA
+	}
+	numbers := make([]*float64, len(t.Inputs))
+	words := make([]string, len(t.Inputs))
+	c := &cobra.Command{
+		Use:     t.Key,
+		Short:   t.Question,
+		Long:    fmt.Sprintf("%s. %s\nHow it is reckoned: docs/models/%s.md.", t.Title, t.Question, t.Model),
+		Example: "  hopperful reckon " + t.Key + " --json",
+		Args:    takes(0, 0, "options only"),
+	}
+	for i, in := range t.Inputs {
+		switch {
+		case in.Choices != nil:
+			c.Flags().Var(wordFlag{in.Choices, &words[i]}, option(in.Key), fmt.Sprintf("%s; empty: %s", in.Name, in.Word))
+		case in.IsWord():
+			c.Flags().StringVar(&words[i], option(in.Key), "", fmt.Sprintf("%s; empty: %s", in.Name, in.Word))
+			completesFlag(c, env, option(in.Key), knownMaterials)
+		default:
+			quantityVar(c, &numbers[i], option(in.Key), in.Kind, inputWords(in))
+		}
+	}
+	c.RunE = func(c *cobra.Command, _ []string) error {
+		table, err := materialsOf(c, env)
+		if err != nil {
+			return err
+		}
+		given := plan.Given{Numbers: map[string]float64{}, Words: map[string]string{}}
+		for i, in := range t.Inputs {
+			if numbers[i] != nil {
+				given.Numbers[in.Key] = *numbers[i]
+			}
+			if words[i] != "" {
+				given.Words[in.Key] = words[i]
+			}
+		}
+		r, err := plan.Reckon(table, t.Key, given)
+		switch {
+		case err != nil:
+			return err
+		case asJSON(c):
+			return writeJSON(env, r)
+		}
+		printReckoning(env, r)
+		return nil
+	}
+	shopFlag(c)
+	return c
+}
+
+// inputWords say what an input is, its default and its range.
+func inputWords(in plan.Input) string {
+	usual := in.Kind.Plain(in.Default)
+	if in.Property != "" {
+		usual = "the material's, " + usual + " for PLA"
+	}
+	return fmt.Sprintf("%s; empty: %s (%s)", in.Name, usual, in.Kind.Span(in.Low, in.High))
+}
+
+// materialsOf is the shop's table of materials, or the books' without a shop.
+func materialsOf(c *cobra.Command, env *Env) (*polymer.Table, error) {
+	state, err := readShopIfAny(c, env)
+	if err != nil {
+		return nil, err
+	}
+	return plan.Materials(state)
+}
+
+// topicJSON is a topic as scripts read it.
+type topicJSON struct {
+	Key      string      `json:"key"`
+	Title    string      `json:"title"`
+	Question string      `json:"question"`
+	Model    string      `json:"model"`
+	Inputs   []inputJSON `json:"inputs"`
+}
+
+type inputJSON struct {
+	Key      string   `json:"key"`
+	Name     string   `json:"name"`
+	Option   string   `json:"option"`
+	Unit     *string  `json:"unit,omitempty"` // of the numbers, SI; absent for a word
+	Default  *float64 `json:"default,omitempty"`
+	Low      *float64 `json:"low,omitempty"`
+	High     *float64 `json:"high,omitempty"`
+	Shown    string   `json:"shown"` // the default as people read it
+	Property string   `json:"property,omitempty"`
+	Choices  []string `json:"choices,omitempty"`
+}
+
+func topicOut(t plan.Topic) topicJSON {
+	out := topicJSON{Key: t.Key, Title: t.Title, Question: t.Question, Model: t.Model, Inputs: []inputJSON{}}
+	for _, in := range t.Inputs {
+		one := inputJSON{Key: in.Key, Name: in.Name, Option: "--" + option(in.Key), Shown: in.Word, Choices: in.Choices, Property: string(in.Property)}
+		if !in.IsWord() {
+			unit := in.Kind.SI()
+			one.Unit, one.Default, one.Low, one.High, one.Shown = &unit, &in.Default, &in.Low, &in.High, in.Kind.Plain(in.Default)
+		}
+		out.Inputs = append(out.Inputs, one)
+	}
+	return out
+}
+
+// listTopics lists the topics with the defaults of PLA.
+func listTopics(c *cobra.Command, env *Env) error {
+	table, err := materialsOf(c, env)
+	if err != nil {
+		return err
+	}
+	all := struct {
+		Topics []topicJSON `json:"topics"`
+	}{[]topicJSON{}}
+	for _, t := range plan.Topics() {
+		if t, err = t.For(table, "PLA"); err != nil {
+			return err
+		}
+		all.Topics = append(all.Topics, topicOut(t))
+	}
+	if asJSON(c) {
+		return writeJSON(env, all)
+	}
+	g := newGrid(env, "topic", "what it answers")
+	for _, t := range all.Topics {
+		g.row(t.Key, t.Question)
+	}
+	g.print()
+	plain(env.Out, "hopperful reckon TOPIC --help lists its inputs with unit, default and range.")
+	return nil
+}
+
+// printReckoning shows an answer: the sentence, what it was asked with, what
+// came out.
+func printReckoning(env *Env, r plan.Reckoning) {
+	plain(env.Out, "%s", r.Answer)
+	heading(env, "%s", r.Title)
+	printFigures(env, r.Figures)
+	heading(env, "Reckoned with")
+	g := newGrid(env, "input", ">value", "from")
+	for _, key := range slices.Sorted(maps.Keys(r.Words)) {
+		g.row(key, r.Words[key], "")
+	}
+	for _, f := range r.Inputs {
+		g.row(f.Name, f.Shown(), f.Origin())
+	}
+	g.print()
+	for _, n := range r.Notes {
+		plain(env.Out, "Mind: %s", n)
+	}
+	plain(env.Out, "How it is reckoned: docs/models/%s.md.", r.Model)
+}
