@@ -107,7 +107,7 @@ func Learn(s *shop.State, mill string) (Learning, error) {
 	if l.Wear, err = wearOf(log, fitted, m.Mill); err != nil {
 		return l, err
 	}
-	l.Answer = l.sentence(log)
+	l.Answer = l.sentence()
 	return l, nil
 }
 
@@ -255,7 +255,7 @@ func (l *Learning) suspect(log *logbook, checked []estimate.Checked) {
 }
 
 // sentence sums the learning up.
-func (l *Learning) sentence(log *logbook) string {
+func (l *Learning) sentence() string {
 	if l.Runs == 0 {
 		return fmt.Sprintf("No run of %s is on record; everything is from books.", l.Mill)
 	}
@@ -265,8 +265,15 @@ func (l *Learning) sentence(log *logbook) string {
 			learned++
 		}
 	}
-	text := fmt.Sprintf("%s have taught %d of %d parameters of %s.", capital(runsWord(l.Runs)), learned, len(l.Parameters), l.Mill)
-	if n := len(l.Suspicious); n > 0 {
+	have := "have"
+	if l.Runs == 1 {
+		have = "has"
+	}
+	text := fmt.Sprintf("%s %s taught something of %d of %d parameters of %s.", runsWord(l.Runs), have, learned, len(l.Parameters), l.Mill)
+	switch n := len(l.Suspicious); {
+	case n == 1:
+		text += " One reading looks like a slip."
+	case n > 1:
 		text += fmt.Sprintf(" %d readings look like slips.", n)
 	}
 	return text

@@ -40,42 +40,45 @@ func workshop(t testing.TB, runs int) *shop.State {
 
 // TestACycleOfTheTradesKindIsProposed holds a plan against what people with such
 // mills do (common practice, no source): runs of about two minutes, rests of
-// some minutes, a jar of 300 ml about two thirds full after a run, the wall
-// about 12 K warmer for it.
+// some minutes, a jar of 300 ml about two thirds full, the wall about 12 K warmer
+// for it.
 //
-// The plan comes to smaller charges than that, two or three to a jar filled two
-// thirds, because the charge has to stay 10 K below softening in nine of ten
-// cases and loose scrap may fill a third of the chamber at most. So the wall is
-// held against the warming of as many charges as fill the jar that far.
+// The need is about what such a jar holds. The plan fills the jar in two charges
+// rather than one, because loose scrap may fill a third of the chamber at most,
+// so each of them warms the wall by half as much. Before a first run is on
+// record it is gentler still (and after one alone a little): the charge has to stay 10 K below softening in
+// nine of ten cases, and nobody knows yet what the mill draws.
 func TestACycleOfTheTradesKindIsProposed(t *testing.T) {
 	t.Parallel()
-	for _, runs := range []int{0, 1, 3, 6} {
-		t.Run(fmt.Sprint(runs), func(t *testing.T) {
+	for _, c := range []struct {
+		runs int
+		rise float64 // of the wall in the first run, at the least [K]
+	}{{0, 1.5}, {1, 4.5}, {3, 5}, {6, 5}} {
+		t.Run(fmt.Sprintf("after %d runs", c.runs), func(t *testing.T) {
 			t.Parallel()
-			req := bracket(0.25, "PLA")
-			req.Mill, req.Lots, req.Draws = "Kettle", []shop.LotID{"S1"}, 200
-			g := grind(t, workshop(t, runs), req)
+			req := bracket(0.1, "PLA")
+			req.Mill, req.Lots, req.Draws = "Kettle", []shop.LotID{"S1"}, 400
+			g := grind(t, workshop(t, c.runs), req)
 			if !g.Possible {
 				t.Fatalf("not possible: %+v", g.Blocked)
 			}
-			if run := g.Setting.Run.Value; run < 45 || run > 300 {
+			if run := g.Setting.Run.Value; run < 60 || run > 240 {
 				t.Errorf("runs of %g s", run)
 			}
-			if rest := g.Setting.Rest.Value; rest < 60 || rest > 900 {
+			if rest := g.Setting.Rest.Value; rest < 60 || rest > 600 {
 				t.Errorf("rests of %g s", rest)
 			}
-			fill := figureOf(t, g, "jar").Value
-			charges := 2. / 3 / fill
-			if charges < 0.7 || charges > 5 {
-				t.Errorf("a charge fills %g of the jar: two thirds take %g charges", fill, charges)
+			one := figureOf(t, g, "jar").Value
+			if full := func(fill float64) bool { return fill >= 1./3 && fill <= 0.9 }; !full(one) && !full(2*one) {
+				t.Errorf("a charge fills %g of the jar, two %g", one, 2*one)
 			}
 			wall := curveOf(t, g, "temperature", "wall")
 			k := 0
 			for k < len(wall.X)-1 && wall.X[k] < g.Setting.Run.Value-1e-6 {
 				k++
 			}
-			if rise := (wall.Mid[k] - wall.Mid[0]) * charges; rise < 3 || rise > 20 {
-				t.Errorf("the wall warms by %g K for a jar two thirds full", rise)
+			if rise := wall.Mid[k] - wall.Mid[0]; rise < c.rise || rise > 20 {
+				t.Errorf("the wall warms by %g K in a run", rise)
 			}
 		})
 	}
