@@ -52,12 +52,12 @@ func (b *book) lot(id shop.LotID) *shop.Lot {
 }
 
 // openings is the shop's stack of sieves, of series R 20/3 (ISO 565) [m].
-var openings = []float64{2e-3, 1.4e-3, 1e-3, 710e-6, 500e-6, 355e-6, 250e-6}
+var openings = []float64{2.8e-3, 2e-3, 1.4e-3, 1e-3, 710e-6, 500e-6, 355e-6, 250e-6, 125e-6}
 
-// How the shop sieves: error of a sieve's mass, and what stays in the meshes.
+// How the shop sieves: error of a sieve's share, and what stays in the meshes.
 const (
 	sieving = 0.03
-	crumbs  = 0.004
+	crumbs  = 0.001
 	sample  = 0.045 // kg
 )
 
@@ -74,18 +74,22 @@ func (b *book) sieve(day int, who string, id shop.LotID, long int) {
 		b.stop(err)
 		return
 	}
-	tenth := func(share float64) float64 { // as the letter scale shows it
-		return math.Round(sample*(1-crumbs)*share*(1+b.scatter(sieving))*1e4) / 1e4
-	}
 	body := &shop.Sieved{Lot: id, Run: b.latestRun(), Charge: sample, Series: shop.R20x3, Holes: shop.WovenWire,
 		Hole: known(2e-3), LongFound: known(long)}
-	above := 1.0
-	for i, opening := range openings {
+	shares, above := []float64{}, 1.0 // of each sieve, then of the pan
+	for i := range openings {
 		below := finer[len(finer)-1-i]
-		body.Sieves = append(body.Sieves, shop.OnSieve{Opening: opening, Mass: tenth(above - below)})
+		shares = append(shares, (above-below)*(1+b.scatter(sieving)))
 		above = below
 	}
-	body.Pan = tenth(above)
+	shares = append(shares, above*(1+b.scatter(sieving)))
+	tenth := func(i int) float64 { // as the letter scale shows it
+		return math.Round(sample*(1-crumbs)*shares[i]/sum(shares)*1e4) / 1e4
+	}
+	for i, opening := range openings {
+		body.Sieves = append(body.Sieves, shop.OnSieve{Opening: opening, Mass: tenth(i)})
+	}
+	body.Pan = tenth(len(openings))
 	b.note(b.at(day, 18, 30), who, body)
 }
 

@@ -62,7 +62,7 @@ func prints() []printed {
 		{9, 18, mira, shop.Printed{From: "R5", Into: "P12", Print: "cable trough", Mass: 0.094, Purged: known(0.009), Good: shop.Yes}},
 		{8, 18, ada, shop.Printed{From: "R1", Into: "P13", Print: "cable clips", Mass: 0.124, Purged: known(0.010), Good: shop.Yes}},
 		{3, 18, jonas, shop.Printed{From: "R3", Into: "P14", Print: "sluice gate", Mass: 0.118, Purged: known(0.012), Good: shop.No, Why: "lifted off the bed"}},
-		{2, 20, ada, shop.Printed{From: "R1", Into: "P15", Print: "bench feet", Mass: 0.318, Purged: known(0.012), Good: shop.Yes}},
+		{2, 20, ada, shop.Printed{From: "R1", Into: "P15", Print: "bench feet", Mass: 0.252, Purged: known(0.012), Good: shop.Yes}},
 	}
 }
 
