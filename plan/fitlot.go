@@ -1,6 +1,8 @@
 package plan
 
 import (
+	"maps"
+	"math"
 	"slices"
 	"strings"
 
@@ -170,24 +172,48 @@ func passesOf(s *shop.State, lot *shop.Lot, done map[shop.LotID][2]float64) (pas
 
 // straysIn are the other plastics a lot was knowingly made of.
 func straysIn(s *shop.State, lot *shop.Lot) []stray {
+	shares := map[string]float64{}
+	polymersOf(s, lot, 1, shares)
 	var all []stray
-	for _, e := range s.Composition(lot.ID) {
-		from, ok := s.Lot(e.Lot)
-		if !ok || strings.EqualFold(from.Polymer, lot.Polymer) {
-			continue
+	for _, name := range slices.Sorted(maps.Keys(shares)) {
+		if !strings.EqualFold(name, lot.Polymer) {
+			all = append(all, stray{orUnnamed(name), shares[name]})
 		}
-		name := from.Polymer
-		if name == "" {
-			name = polymer.Unknown
-		}
-		i := slices.IndexFunc(all, func(x stray) bool { return x.polymer == name })
-		if i < 0 {
-			all = append(all, stray{polymer: name})
-			i = len(all) - 1
-		}
-		all[i].share += e.Mass
 	}
 	return all
+}
+
+func orUnnamed(name string) string {
+	if name == "" {
+		return polymer.Unknown
+	}
+	return name
+}
+
+// polymersOf adds up a lot's plastics by what was said of the scrap and bought
+// material in it: whoever sorted a heap has said what it is, whatever the heap
+// it came out of was called.
+func polymersOf(s *shop.State, lot *shop.Lot, share float64, into map[string]float64) {
+	whole := 0.0
+	if lot.Class != shop.Scrap && lot.Class != shop.Virgin {
+		for _, e := range lot.Parents {
+			whole += e.Mass
+		}
+	}
+	outside := math.Max(lot.In-whole, 0)
+	if whole == 0 {
+		into[lot.Polymer] += share
+		return
+	}
+	if outside > 1e-9*lot.In {
+		into[lot.Polymer] += share * outside / (whole + outside)
+		share *= whole / (whole + outside)
+	}
+	for _, e := range lot.Parents {
+		if from, ok := s.Lot(e.Lot); ok {
+			polymersOf(s, from, share*e.Mass/whole, into)
+		}
+	}
 }
 
 // history is how prints from the lot went, and from what the same mills ground.
