@@ -26,27 +26,59 @@ const (
 var massShares = []float64{1.2, 1, 0.85, 0.72, 0.6, 0.48, 0.36, 0.25}
 
 // look builds the cells of the first look: every level with every mass, each run
-// once with the first draws.
+// once with the first draws; then the levels beside the quickest campaign's,
+// which the first pass may have skipped.
 func (b *bench) look() ([]*cell, error) {
 	var cells []*cell
 	for _, d := range spread(b.levels, mostLevels) {
 		for _, share := range massShares {
-			mass := math.Min(b.roundMass(share*b.fullCharge()), b.available)
-			if mass <= 0 || slices.ContainsFunc(cells, func(c *cell) bool { return c.d.level == d.level && c.mass == mass }) {
-				continue
-			}
-			cells = append(cells, &cell{d: d, mass: mass, at: times})
+			cells = b.with(cells, d, share*b.fullCharge())
 		}
 	}
 	if len(cells) == 0 {
 		return nil, fmt.Errorf("the mill's chamber is too small for a charge that a scale could weigh")
 	}
+	if err := b.glance(cells); err != nil {
+		return nil, err
+	}
+	best := b.best(b.openings(cells), 1, math.Inf(1))
+	if len(best) == 0 {
+		return cells, nil
+	}
+	var beside []*cell
+	for _, d := range b.levels {
+		if off := d.level - best[0].d.level; off != 0 && off*off == 1 {
+			for _, share := range []float64{1, 1.15, 1.3} {
+				beside = b.with(beside, d, share*best[0].mass)
+			}
+		}
+	}
+	beside = slices.DeleteFunc(beside, func(c *cell) bool { return among(cells, c.d, c.mass) })
+	return append(cells, beside...), b.glance(beside)
+}
+
+// with adds the cell of a level and a mass, rounded to what a person weighs and
+// bounded by the scrap there is, unless it is there already.
+func (b *bench) with(cells []*cell, d draw, mass float64) []*cell {
+	mass = math.Min(b.roundMass(mass), b.available)
+	if mass <= 0 || among(cells, d, mass) {
+		return cells
+	}
+	return append(cells, &cell{d: d, mass: mass, at: times})
+}
+
+func among(cells []*cell, d draw, mass float64) bool {
+	return slices.ContainsFunc(cells, func(c *cell) bool { return c.d.level == d.level && c.mass == mass })
+}
+
+// glance runs every cell once with the first draws.
+func (b *bench) glance(cells []*cell) error {
 	n := min(fewDraws, len(b.rows))
 	for _, c := range cells {
 		c.chain = make([][]view, n)
 		c.fines = make([]float64, n)
 	}
-	err := b.each(n*len(cells), func(m *breakage.Mill, j int) error {
+	return b.each(n*len(cells), func(m *breakage.Mill, j int) error {
 		c, i := cells[j/n], j%n
 		v, err := b.grind(m, b.rows[i], c.d, c.mass, nil, c.at, true)
 		if err != nil {
@@ -57,7 +89,6 @@ func (b *bench) look() ([]*cell, error) {
 		c.chain[i] = []view{v}
 		return nil
 	})
-	return cells, err
 }
 
 // spread picks at most n of the levels, the highest always among them.
