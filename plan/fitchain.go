@@ -23,7 +23,6 @@ type fitRun struct {
 	water     float64
 	dryLimit  float64
 	bridge    bulk.Bridge
-	ratio     float64 // hopper exit over what the granulate wants
 	mean      float64 // mass flow while printing [kg/s]
 	peak      float64 // over a second [kg/s]
 	takesIn   float64 // most the screw takes in [kg/s]
@@ -143,7 +142,6 @@ func (j *fitJob) hopper(row []float64, r *fitRun) error {
 	}
 	var err error
 	r.bridge, err = bulk.Bridging(bulk.Outlet{Width: row[fExit], HalfAngle: math.Pi / 6}, g)
-	r.ratio = row[fExit] / math.Max(r.bridge.Sticky, r.bridge.Least)
 	return err
 }
 

@@ -14,7 +14,7 @@ const leastChips = 1e-4
 // learnChips lets the prints on record speak: so many nozzles blocked in so many
 // kilograms. What the draws say of the rate is taken for a gamma distribution
 // with the same median and 90 % point, updated by the Poisson count, and every
-// draw keeps its rank.
+// draw keeps its rank; the metal in it moves with the rate.
 func (j *fitJob) learnChips(runs []fitRun) error {
 	found := len(j.facts.blocked)
 	if found == 0 && j.facts.printed == 0 {
@@ -40,9 +40,16 @@ func (j *fitJob) learnChips(runs []fitRun) error {
 		return err
 	}
 	for k, i := range order {
-		if runs[i].rate, err = after.Quantile((float64(k) + 0.5) / float64(n)); err != nil {
+		rate, err := after.Quantile((float64(k) + 0.5) / float64(n))
+		if err != nil {
 			return err
 		}
+		// As many times the chips are as many times the metal: the sizes of chips
+		// are not in doubt here. A draw in which none could block says nothing.
+		if runs[i].rate > leastChips {
+			runs[i].metal = math.Min(runs[i].metal*rate/runs[i].rate, 0.5)
+		}
+		runs[i].rate = rate
 	}
 	return nil
 }

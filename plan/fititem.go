@@ -141,7 +141,7 @@ func (j *fitJob) metalOut() (Item, error) {
 	}
 	f = f.From("wear metal × Σ share of each metal × (1 − caught)^passes", append(j.in(fWear), j.passesFigure())...).
 		Cite("Bunting2016", "which metals a magnet catches")
-	learned := j.beliefs[fWear].Runs > 0 || j.lot.Class == shop.Virgin
+	learned := j.beliefs[fWear].Runs > 0 || len(j.facts.blocked) > 0 || j.lot.Class == shop.Virgin
 	q := question{"metal", "Is the metal out?", func(r fitRun) bool { return r.metal <= mostMetal }, learned || j.facts.metal != "", f,
 		figure.Limit{Name: "little enough", Value: mostMetal, Side: figure.Below}, j.metalWords()}
 	x := j.item(q)

@@ -46,6 +46,9 @@ func (j *fitJob) chanceWith(change func(*fitJob), ok func(fitRun) bool, steps ..
 			}
 		}
 	}
+	if k.learnChips(runs) != nil {
+		return nil
+	}
 	chance := share(runs, ok)
 	return &chance
 }

@@ -43,6 +43,9 @@ func TestBlockedNozzlesTeach(t *testing.T) {
 	if !(w.Chance < b.Chance && b.Chance < g.Chance) {
 		t.Errorf("chances %g after two blocks, %g, %g after more clean grams", w.Chance, b.Chance, g.Chance)
 	}
+	if before, after := itemOf(t, base, "metal"), itemOf(t, worse, "metal"); after.Figure.Value <= before.Figure.Value || after.Chance > before.Chance {
+		t.Errorf("metal %g after two blocks, %g before", after.Figure.Value, before.Figure.Value)
+	}
 	if !(w.Figure.Value > b.Figure.Value) || len(w.Figure.Records) != 2 || !strings.Contains(w.Says, "on record: 2 in") {
 		t.Errorf("rate %g after %g, records %v, %q", w.Figure.Value, b.Figure.Value, w.Figure.Records, w.Says)
 	}
