@@ -247,6 +247,29 @@ func (s *server) downloadChart(w http.ResponseWriter, r *http.Request) {
 	s.sendJob(w, r, s.askPlan(d.state, req), r.PathValue("chart"), func(v any) []plan.Chart { return v.(plan.Grinding).Charts })
 }
 
+// drawn lays charts out, the first apart, each with the address of its numbers
+// below the page's own.
+func drawn(r *http.Request, charts []chartView) (first *chartView, others []chartView) {
+	for i := range charts {
+		if len(charts[i].XTicks) == 0 {
+			charts[i].File = fileOf(r, charts[i].Key)
+		}
+	}
+	if len(charts) == 0 {
+		return nil, nil
+	}
+	return &charts[0], charts[1:]
+}
+
+// fileOf is the address of a chart's numbers, below the page's own.
+func fileOf(r *http.Request, key string) string {
+	file := r.URL.EscapedPath() + "/" + key + ".csv"
+	if r.URL.RawQuery != "" {
+		file += "?" + r.URL.Query().Encode()
+	}
+	return file
+}
+
 // sendJob sends the numbers of a chart of what a job reckons, once it has.
 func (s *server) sendJob(w http.ResponseWriter, r *http.Request, j *job, name string, charts func(any) []plan.Chart) {
 	key, isCSV := strings.CutSuffix(name, ".csv")

@@ -2,8 +2,6 @@ package web
 
 import (
 	"strings"
-	"unicode"
-	"unicode/utf8"
 
 	"hopperful/shop"
 )
@@ -29,6 +27,5 @@ func describe(r shop.Record) said {
 		what = strings.ReplaceAll(r.Body.Kind(), "_", " ")
 	}
 	text := shop.Describe(r.Body)
-	first, size := utf8.DecodeRuneInString(text)
-	return said{What: what, Text: string(unicode.ToUpper(first)) + text[size:] + ".", Lots: shop.LotsOf(r.Body)}
+	return said{What: what, Text: capitalised(text) + ".", Lots: shop.LotsOf(r.Body)}
 }

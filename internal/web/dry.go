@@ -90,14 +90,7 @@ func (s *server) showDrying(w http.ResponseWriter, r *http.Request) {
 		v.Say, status = "It cannot be dried like that.", http.StatusUnprocessableEntity
 	}
 	v.Ask = askForm(r, dryAskSheet(), a)
-	for i, c := range viewCharts(found.Charts, d.comma) {
-		c.File = fileOf(r, c.Key)
-		if i == 0 {
-			v.First = &c
-		} else {
-			v.Others = append(v.Others, c)
-		}
-	}
+	v.First, v.Others = drawn(r, viewCharts(found.Charts, d.comma))
 	v.Record = "/record/dry?lot=" + string(req.Lot) + "&way=" + queryEscape(string(found.Way))
 	back.Body = v
 	s.render(w, r, status, "dry", back)

@@ -21,7 +21,8 @@ type fitView struct {
 	Settings  []figView
 	Numbers   []figView
 	Warn      []warnView
-	Charts    []chartView
+	First     *chartView
+	Others    []chartView
 	Ask       formView
 	Dry       string // how to dry the lot
 	PlanPath  string
@@ -120,25 +121,9 @@ func (s *server) showFit(w http.ResponseWriter, r *http.Request) {
 		v.Say, status = "This cannot be asked like that.", http.StatusUnprocessableEntity
 	}
 	v.Ask = askForm(r, fitSheet(d), a)
-	v.chartsFrom(r)
+	v.First, v.Others = drawn(r, viewCharts(found.Charts, d.comma))
 	back.Body = v
 	s.render(w, r, status, "fit", back)
-}
-
-// chartsFrom gives the charts the address of their numbers.
-func (v *fitView) chartsFrom(r *http.Request) {
-	for i := range v.Charts {
-		v.Charts[i].File = fileOf(r, v.Charts[i].Key)
-	}
-}
-
-// fileOf is the address of a chart's numbers, below the page's own.
-func fileOf(r *http.Request, key string) string {
-	file := r.URL.EscapedPath() + "/" + key + ".csv"
-	if r.URL.RawQuery != "" {
-		file += "?" + r.URL.Query().Encode()
-	}
-	return file
 }
 
 func (s *server) downloadFit(w http.ResponseWriter, r *http.Request) {
@@ -152,7 +137,7 @@ func (s *server) downloadFit(w http.ResponseWriter, r *http.Request) {
 
 func (d *desk) viewFit(f plan.Fitness, req plan.FitRequest) fitView {
 	v := fitView{Fitness: f, Mark: markOfVerdict(f.Verdict), Settings: viewFigures(f.Sheet.Settings), Numbers: viewFigures(f.Figures),
-		Warn: gather(f.Cautions), Charts: viewCharts(f.Charts, d.comma), PlanPath: planPath(req.Need.Name), Dry: "/dry/" + pathSegment(string(req.Lot))}
+		Warn: gather(f.Cautions), PlanPath: planPath(req.Need.Name), Dry: "/dry/" + pathSegment(string(req.Lot))}
 	// The answer runs on after the deciding question.
 	v.Say, v.More, _ = strings.Cut(f.Answer, "? ")
 	if v.More != "" {

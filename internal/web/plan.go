@@ -104,7 +104,7 @@ func (s *server) showPlan(w http.ResponseWriter, r *http.Request) {
 		s.log.Info("no plan", "need", "one of the shop's", "error", err)
 	}
 	v.Choose = choose(r, d, req)
-	v.draw(viewCharts(g.Charts, d.comma), r.URL.Query().Encode())
+	v.First, v.Others = drawn(r, viewCharts(g.Charts, d.comma))
 	v.Note = d.noteOf(need.Name)
 	s.render(w, r, status, "plan", view{Title: "Plan for " + need.Name, Place: "plan", Crumb: &link{"/plan", "Plan"}, Body: v})
 }
@@ -137,19 +137,6 @@ func (d *desk) viewPlan(need shop.Need, req plan.Request, g plan.Grinding) planV
 	v.Warn = gather(g.Cautions)
 	v.Flow = flowOf(g.Balance)
 	return v
-}
-
-// draw lays the charts out, the first apart, each with the address of its numbers.
-func (v *planView) draw(charts []chartView, query string) {
-	for i := range charts {
-		charts[i].File = planPath(v.Need.Name) + "/" + charts[i].Key + ".csv"
-		if query != "" {
-			charts[i].File += "?" + query
-		}
-	}
-	if len(charts) > 0 {
-		v.First, v.Others = &charts[0], charts[1:]
-	}
 }
 
 // lacks names what the owner of a mill says it lacks, "" when nothing.

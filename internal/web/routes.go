@@ -44,6 +44,10 @@ func (s *server) route(mux *http.ServeMux) {
 	mux.HandleFunc("GET /materials", s.showMaterials)
 	mux.HandleFunc("GET /materials/{name}", s.showMaterial)
 
+	mux.HandleFunc("GET /reckon", s.showTopics)
+	mux.HandleFunc("GET /reckon/{topic}", s.showTopic)
+	mux.HandleFunc("GET /reckon/{topic}/{chart}", s.downloadTopic)
+
 	mux.HandleFunc("GET /login", s.showLogin)
 	mux.HandleFunc("POST /login", s.postLogin)
 	mux.HandleFunc("POST /logout", s.postLogout)

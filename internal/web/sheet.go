@@ -59,6 +59,8 @@ type field struct {
 	Choices []option      // of a choice
 	Must    bool          // the record says nothing without it
 	First   string        // filled in on an empty sheet: a sensible default
+	Hint    string        // stands in the empty field: what is taken then
+	Dial    *dial         // ends to move the number between with a finger; nil: none
 	Opening float64       // of the sieve the answer belongs to [m], for the live curve
 	Suggest []string      // offered while typing, anything else may be typed
 }

@@ -3,7 +3,6 @@ package web
 import (
 	"fmt"
 	"net/http"
-	"net/url"
 	"slices"
 	"strconv"
 	"strings"
@@ -62,6 +61,7 @@ func (s *server) showSieving(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	v := d.viewSieving(found, q)
+	v.First, v.Others = drawn(r, viewSieveCharts(found.Charts, d.comma))
 	v.Lot, v.Record = lot, id
 	if rec, ok := d.state.Record(id); ok {
 		v.When = clock(rec.At, d.now)
@@ -112,24 +112,8 @@ func (s *server) downloadSieving(w http.ResponseWriter, r *http.Request) {
 
 func (d *desk) viewSieving(f plan.Sieving, opt plan.SieveOptions) siftedView {
 	v := siftedView{Sieving: f, Numbers: viewFigures(f.Figures), Weighed: viewFigures(f.Masses), Screen: viewScreen(f.Screen), Chosen: map[string]bool{}}
-	q := url.Values{}
 	for _, id := range opt.With {
 		v.Chosen[string(id)] = true
-		q.Add("with", string(id))
-	}
-	for i, c := range f.Charts {
-		one := viewSieveChart(c, d.comma)
-		if len(one.XTicks) == 0 {
-			one.File = sievePath(f.Lot, f.Record) + "/" + one.Key + ".csv"
-			if len(q) > 0 {
-				one.File += "?" + q.Encode()
-			}
-		}
-		if i == 0 {
-			v.First = &one
-		} else {
-			v.Others = append(v.Others, one)
-		}
 	}
 	said := f.Answer
 	if v.Screen != nil && v.Screen.Now { // it has a box of its own
@@ -156,6 +140,14 @@ func (d *desk) viewSieving(f plan.Sieving, opt plan.SieveOptions) siftedView {
 
 // LotPage is the page of the lot.
 func (v siftedView) LotPage() string { return lotPath(v.Lot) }
+
+func viewSieveCharts(charts []plan.SieveChart, comma bool) []chartView {
+	var views []chartView
+	for _, c := range charts {
+		views = append(views, viewSieveChart(c, comma))
+	}
+	return views
+}
 
 // viewSieveChart is a chart with its measurements and, where it is a plotting
 // paper, the paper's lines.

@@ -1,0 +1,201 @@
+package web
+
+import (
+	"encoding/csv"
+	"fmt"
+	"net/http"
+	"strconv"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"hopperful/figure"
+	"hopperful/plan"
+)
+
+// topicsView is the list of what can be reckoned by itself.
+type topicsView struct {
+	Topics []topicRow
+}
+
+// topicRow is one topic in the list.
+type topicRow struct{ To, Title, Question string }
+
+func (s *server) showTopics(w http.ResponseWriter, r *http.Request) {
+	d := s.desk(r)
+	q := ""
+	if m := d.query("material"); m != "" {
+		q = "?material=" + queryEscape(m)
+	}
+	var v topicsView
+	for _, t := range plan.Topics() {
+		to := topicPath(t.Key)
+		for _, in := range t.Inputs {
+			if in.Key == "material" {
+				to += q
+			}
+		}
+		v.Topics = append(v.Topics, topicRow{to, t.Title, t.Question})
+	}
+	s.render(w, r, http.StatusOK, "topics", view{Title: "Reckon", Place: "materials", Crumb: placeLink("materials"), Body: v})
+}
+
+func topicPath(key string) string { return "/reckon/" + pathSegment(key) }
+
+// topicView is the calculator of one topic.
+type topicView struct {
+	plan.Reckoning
+	Question string
+	Key      string
+	Say      string // why there is no answer
+	Numbers  []figView
+	First    *chartView
+	Others   []chartView
+	Ask      formView
+	JSON     string // addresses of the answer for programs
+	CSV      string
+}
+
+// topicSheet asks for a topic's inputs. What stays empty is taken at its default,
+// a property of the material at the material's value.
+func topicSheet(d *desk, t plan.Topic) sheet {
+	var fields []field
+	for _, in := range t.Inputs {
+		f := field{Path: in.Key, Label: capitalised(in.Name), As: asAmount, Kind: in.Kind}
+		switch {
+		case in.IsWord() && in.Choices != nil:
+			f.As, f.First = asSelect, in.Word
+			for _, c := range in.Choices {
+				f.Choices = append(f.Choices, option{c, c})
+			}
+		case in.IsWord():
+			f.As, f.First, f.Suggest = asText, in.Word, d.materials().Names()
+		default:
+			f.Unit = in.Kind.Default()
+			f.Help = "Empty takes " + in.Kind.Plain(in.Default) + ". It may be " + in.Kind.Span(in.Low, in.High) + "."
+			f.Dial = dialOf(f, in)
+			f.Hint = localised(inUnit(f, in.Default), d.comma)
+		}
+		fields = append(fields, f)
+	}
+	return sheet{Submit: "Reckon", Groups: []group{{Fields: fields}}}
+}
+
+// dial are the ends a number may be moved between with a finger, in the field's
+// unit.
+type dial struct{ Low, High float64 }
+
+func dialOf(f field, in plan.Input) *dial {
+	low, err := in.Kind.In(in.Low, f.Unit)
+	high, worse := in.Kind.In(in.High, f.Unit)
+	if err != nil || worse != nil || !(high > low) {
+		return nil
+	}
+	return &dial{low, high}
+}
+
+// topicAsked reads the address /reckon/TOPIC?size=2+mm.
+func (s *server) topicAsked(w http.ResponseWriter, r *http.Request, d *desk) (plan.Topic, asked, bool) {
+	t, err := plan.TopicOf(r.PathValue("topic"))
+	if err != nil {
+		s.failWith(w, r, err)
+		return t, asked{}, false
+	}
+	if m := d.query("material"); m != "" {
+		if own, err := t.For(d.materials(), m); err == nil {
+			t = own
+		}
+	}
+	return t, readQuery(r.URL.Query(), topicSheet(d, t)), true
+}
+
+func (s *server) reckon(d *desk, t plan.Topic, a asked) (plan.Reckoning, error) {
+	return plan.Reckon(d.materials(), t.Key, plan.Given{Numbers: a.numbers, Words: a.words})
+}
+
+func (s *server) showTopic(w http.ResponseWriter, r *http.Request) {
+	d := s.desk(r)
+	t, a, ok := s.topicAsked(w, r, d)
+	if !ok {
+		return
+	}
+	v, status := topicView{Question: t.Question, Key: t.Key}, http.StatusOK
+	if len(a.in.Wrong) == 0 {
+		var err error
+		if v.Reckoning, err = s.reckon(d, t, a); err != nil {
+			if wantsJSON(r) || !a.refused(err) {
+				s.failWith(w, r, err)
+				return
+			}
+			v.Say, _ = sentence(err)
+		}
+	}
+	if wantsJSON(r) && len(a.in.Wrong) == 0 {
+		writeJSON(w, http.StatusOK, v.Reckoning)
+		return
+	}
+	if len(a.in.Wrong) > 0 {
+		v.Say, status = orSay(v.Say, "One of the answers cannot be read."), http.StatusUnprocessableEntity
+	}
+	v.Title = t.Title
+	v.Numbers = viewFigures(v.Figures)
+	v.First, v.Others = drawn(r, viewCharts(v.Charts, d.comma))
+	v.CSV = fileOf(r, "figures")
+	v.JSON = strings.Replace(v.CSV, "figures.csv", "reckoning.json", 1)
+	v.Ask = askForm(r, topicSheet(d, t), a)
+	s.render(w, r, status, "topic", view{Title: t.Title, Place: "materials", Crumb: &link{"/reckon", "Reckon"}, Body: v})
+}
+
+// downloadTopic sends the answer as JSON, its figures or a chart's numbers as
+// CSV.
+func (s *server) downloadTopic(w http.ResponseWriter, r *http.Request) {
+	d := s.desk(r)
+	t, a, ok := s.topicAsked(w, r, d)
+	if !ok {
+		return
+	}
+	for _, e := range a.in.Wrong {
+		s.fail(w, r, fault{http.StatusUnprocessableEntity, e.Say, e.Hint})
+		return
+	}
+	found, err := s.reckon(d, t, a)
+	name := r.PathValue("chart")
+	key, isCSV := strings.CutSuffix(name, ".csv")
+	switch {
+	case err != nil:
+		s.failWith(w, r, err)
+	case name == "reckoning.json":
+		writeJSON(w, http.StatusOK, found)
+	case name == "figures.csv":
+		h := w.Header()
+		h.Set("Content-Type", "text/csv; charset=utf-8")
+		h.Set("Content-Disposition", fmt.Sprintf("attachment; filename=%q", t.Key+".csv"))
+		writeFigures(csv.NewWriter(w), found)
+	case isCSV:
+		s.sendChart(w, r, found.Charts, key)
+	default:
+		s.showMissing(w, r)
+	}
+}
+
+// writeFigures writes inputs and answers a line each, in SI, with the decimal
+// point.
+func writeFigures(out *csv.Writer, found plan.Reckoning) {
+	n := func(x float64) string { return strconv.FormatFloat(x, 'g', -1, 64) }
+	out.Write([]string{"key", "name", "value", "low", "high", "unit", "comes"})
+	for _, list := range [][]figure.Figure{found.Inputs, found.Figures} {
+		for _, f := range list {
+			out.Write([]string{f.Key, f.Name, n(f.Value), n(f.Low), n(f.High), f.Unit(), f.Origin()})
+		}
+	}
+	out.Flush() // an error here means the reader has gone
+}
+
+// capitalised begins a text with a capital letter.
+func capitalised(text string) string {
+	first, size := utf8.DecodeRuneInString(text)
+	if size == 0 {
+		return text
+	}
+	return string(unicode.ToUpper(first)) + text[size:]
+}
