@@ -1,0 +1,130 @@
+package identify
+
+import (
+	"fmt"
+	"math"
+
+	"hopperful/process"
+)
+
+// Lapse is the chance that a float test goes wrong either way: a bubble, a
+// mix-up, a filled grade [1]. A judgement.
+const Lapse = 0.02
+
+// FloatChance returns the chance that a solid chip is seen to float [1].
+//
+//	liquid  density of the liquid [kg/m³], 700 to 1500
+//	mean    mean density of the material's grades [kg/m³], > 0
+//	spread  their standard deviation [kg/m³], > 0
+//
+// Equation: P = ε + (1 − 2 ε) Φ((ρ_liquid − µ)/σ), ε = 0.02.
+// Holds for: solid chips without bubbles; foamed, filled or hollow ones read wrong.
+// Source: own derivation; means, spreads and ε are judgement
+// Errors: RangeError for a density or spread outside.
+// Checks: FloatChance rows of checks.csv.
+func FloatChance(liquid, mean, spread float64) (float64, error) {
+	if err := process.Within("density of the liquid", liquid, 700, 1500, "kg/m³", "judgement"); err != nil {
+		return 0, err
+	}
+	if err := process.Above("mean density", mean, 0, "kg/m³", "own derivation"); err != nil {
+		return 0, err
+	}
+	if err := process.Above("spread of the density", spread, 0, "kg/m³", "own derivation"); err != nil {
+		return 0, err
+	}
+	return Lapse + (1-2*Lapse)*below(liquid, normal{mean, spread}), nil
+}
+
+// below is the share of a normal distribution below x.
+func below(x float64, n normal) float64 {
+	return math.Erfc((n.mean-x)/(n.spread*math.Sqrt2)) / 2
+}
+
+// Weighing: what a solid print weighs against its sliced volume. Voids between
+// the lines make it read low. Judgement.
+const (
+	voids       = 0.02  // mean share of voids in a print sliced solid [1]
+	voidsSpread = 0.015 // standard deviation of that share [1]
+	lightest    = 700.  // densities that can be weighed at all [kg/m³]
+	heaviest    = 1600.
+)
+
+// Finding is what one test showed.
+type Finding struct {
+	Test   string  // name of a test, or [Weighed]
+	Yes    bool    // the answer to its question
+	At     float64 // density of the liquid [kg/m³], temperature of the metal [K] or density weighed [kg/m³]
+	Within float64 // of a density weighed: its standard error [kg/m³], > 0
+}
+
+// Weighed is the name of the finding that is a density: mass over sliced
+// volume of a solid print.
+const Weighed = "weighed"
+
+// Chances returns how likely a finding is for each candidate of the book [1];
+// for a weighed density it is a density of chance, whose unit falls out.
+func (b *Book) Chances(f Finding) ([]float64, error) {
+	switch f.Test {
+	case "floats":
+		if err := process.Within("density of the liquid", f.At, lightest, 1500, "kg/m³", "judgement"); err != nil {
+			return nil, err
+		}
+		return b.each(f.Yes, func(c Candidate) float64 { return lapsed(f.At, c.density) }), nil
+	case "sticks":
+		if err := process.Within("temperature of the metal", f.At, zero+40, zero+300, "K", "judgement"); err != nil {
+			return nil, err
+		}
+		return b.each(f.Yes, func(c Candidate) float64 { return lapsed(f.At, c.onset) }), nil
+	case Weighed:
+		return b.weighed(f)
+	}
+	chances, ok := b.chances[f.Test]
+	if !ok {
+		return nil, fmt.Errorf("there is no test %q in the book", clip(f.Test))
+	}
+	return b.each(f.Yes, func(c Candidate) float64 {
+		i, _ := b.index(c.Name) // c comes from the book itself
+		return chances[i]
+	}), nil
+}
+
+// each is the chance of yes or no for every candidate.
+func (b *Book) each(yes bool, chance func(Candidate) float64) []float64 {
+	all := make([]float64, len(b.Candidates))
+	for i, c := range b.Candidates {
+		all[i] = chance(c)
+		if !yes {
+			all[i] = 1 - all[i]
+		}
+	}
+	return all
+}
+
+// lapsed is the chance that a threshold lies below x, with slips both ways.
+func lapsed(x float64, n normal) float64 {
+	if n.spread == 0 {
+		return unlisted
+	}
+	return Lapse + (1-2*Lapse)*below(x, n)
+}
+
+// weighed is the density of chance of a weighed density: a normal one about the
+// material less its voids, and slips anywhere.
+func (b *Book) weighed(f Finding) ([]float64, error) {
+	if err := process.Within("density weighed", f.At, lightest, heaviest, "kg/m³", "judgement"); err != nil {
+		return nil, err
+	}
+	if err := process.Within("standard error of the density", f.Within, 1, 200, "kg/m³", "judgement"); err != nil {
+		return nil, err
+	}
+	const flat = 1 / (heaviest - lightest)
+	return b.each(true, func(c Candidate) float64 {
+		if c.density.spread == 0 {
+			return flat
+		}
+		mean := c.density.mean * (1 - voids)
+		sd := math.Sqrt(c.density.spread*c.density.spread + math.Pow(voidsSpread*c.density.mean, 2) + f.Within*f.Within)
+		z := (f.At - mean) / sd
+		return 2*Lapse*flat + (1-2*Lapse)*math.Exp(-z*z/2)/(sd*math.Sqrt(2*math.Pi))
+	}), nil
+}
