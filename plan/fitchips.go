@@ -44,10 +44,11 @@ func (j *fitJob) learnChips(runs []fitRun) error {
 		if err != nil {
 			return err
 		}
-		// As many times the chips are as many times the metal: the sizes of chips
-		// are not in doubt here. A draw in which none could block says nothing.
+		// Half of the surprise, on the logarithm, is put down to the metal, half to
+		// how readily a chip blocks; judgement. A draw in which none could says
+		// nothing.
 		if runs[i].rate > leastChips {
-			runs[i].metal = math.Min(runs[i].metal*rate/runs[i].rate, 0.5)
+			runs[i].metal = math.Min(runs[i].metal*math.Sqrt(rate/runs[i].rate), 0.5)
 		}
 		runs[i].rate = rate
 	}

@@ -3,6 +3,7 @@ package plan
 import (
 	"fmt"
 	"math"
+	"time"
 
 	"hopperful/figure"
 	"hopperful/polymer"
@@ -60,13 +61,14 @@ func (j *fitJob) isDry() (Item, error) {
 	}
 	f = f.From("at rest with the room's air, less what drying took, plus what it took up since", append(j.in(fWater, fDiffusivity), j.humidityFigure())...)
 	limit := j.beliefs[fDryLimit]
-	_, dried := j.state.DriedLast(j.lot.ID)
+	last, dried := j.state.DriedLast(j.lot.ID)
+	fresh := dried && j.req.Now.Sub(last.At) < freshFor
 	ok := func(r fitRun) bool { return r.water <= r.dryLimit }
 	says := fmt.Sprintf("It holds about %s of water by the room's air; the melt bears %s. Nobody has dried it.", f.Shown(), quantity.Share.Rough(limit.Median))
 	if dried {
 		says = fmt.Sprintf("After drying and standing it holds about %s of water; the melt bears %s.", f.Shown(), quantity.Share.Rough(limit.Median))
 	}
-	x := j.item(question{"dry", "Is it dry?", ok, dried || j.beliefs[fWater].Runs > 0, f, figure.Limit{Name: "highest moisture for the melt", Value: limit.Median, Side: figure.Below}, says})
+	x := j.item(question{"dry", "Is it dry?", ok, fresh, f, figure.Limit{Name: "highest moisture for the melt", Value: limit.Median, Side: figure.Below}, says})
 	if x.Verdict == FitYes {
 		return x, nil
 	}
@@ -77,6 +79,10 @@ func (j *fitJob) isDry() (Item, error) {
 	x.Change = j.dryingRemedy()
 	return x, nil
 }
+
+// freshFor is how long after a drying its record still decides; later it depends
+// on how the lot was kept. Judgement.
+const freshFor = 24 * time.Hour
 
 // dryingRemedy is the quickest drying that works, from the drying plan.
 func (j *fitJob) dryingRemedy() *Remedy {

@@ -104,7 +104,7 @@ func printFitness(env *Env, f plan.Fitness) {
 		g.row(x.Question, string(x.Verdict), quantity.Share.Rough(x.Chance), withRange(*x.Figure), x.Figure.ShownLimit())
 	}
 	g.print()
-	plain(env.Out, "All of it at once: %s of cases.", f.Chance.Shown())
+	plain(env.Out, "All of it at once: %s of cases.", quantity.Share.Rough(f.Chance.Value))
 	heading(env, "What would change an answer")
 	for _, x := range f.Items {
 		if x.Change == nil {
