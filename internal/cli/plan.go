@@ -27,7 +27,7 @@ When no campaign keeps every limit, it says which limit stands in the way and
 what would come nearest; that is an answer too (exit code 0).
 --why unfolds a figure down to formulas, sources and records.`,
 		Example: `  hopperful plan 240g --polymer PLA --colour black
-  hopperful plan vase.gcode --polymer PETG --by 18:00
+  hopperful plan vase.gcode --polymer PETG --mill Grumble --by 18:00
   hopperful plan 200g --polymer PETG --lot S5 --mill Grumble --json
   hopperful plan 90g --polymer PLA --colour white --why need`,
 		Args: takes(1, 1, "one need: a file, a mass such as 240g, or a saved need's name"),

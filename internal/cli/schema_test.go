@@ -59,7 +59,7 @@ func TestAnswersMeetTheirSchemas(t *testing.T) {
 		{"plan", "plan 240g --polymer PETG --colour clear --draws 40"},
 		{"plan", "plan 9kg --polymer ABS --draws 40"},
 		{"plan", "plan 100g --polymer PC --draws 40"},
-		{"plan", "plan 20g --polymer PLA --colour black --draws 40"},
+		{"plan", "plan 20g --polymer PETG --colour blue --mill Grumble --draws 40"},
 		{"plan", "plan 100g --polymer PETG --mill Grumble --draws 40"},
 		{"fit", "fit R1 120g --draws 20"},
 		{"fit", "fit R3 vase.gcode --draws 20"},
