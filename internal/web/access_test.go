@@ -49,16 +49,16 @@ func TestNothingRunsOffAPhone(t *testing.T) {
 	browser := oneBrowser(t)
 	b := plannedShop(t, Options{})
 	w := open(t, browser, b)
-	for _, width := range []int64{320, 390} {
-		w.look(width, 844, false)
-		for _, p := range append([]struct{ name, path string }{{"", "/record/sieve?lot=R1"}, {"", "/record/service"}}, shown...) {
-			w.at(p.path)
-			if wide := ask[int64](w, `document.documentElement.scrollWidth`); wide > width {
-				t.Errorf("%s is %d px wide on a phone of %d px", p.path, wide, width)
-			}
-			for _, small := range ask[[]string](w, smallTargets) {
-				t.Errorf("%s: %s", p.path, small)
-			}
+	const width = 320
+	w.look(width, 844, false)
+	more := []struct{ name, path string }{{"", "/record/sieve?lot=R1"}, {"", "/record/service"}, {"", "/fit/R1/door%20wedge"}, {"", "/fit"}, {"", "/dry/R1"}, {"", "/machines/Rattle/learn"}, {"", "/reckon"}}
+	for _, p := range append(more, shown...) {
+		w.at(p.path)
+		if wide := ask[int64](w, `document.documentElement.scrollWidth`); wide > width {
+			t.Errorf("%s is %d px wide on a phone of %d px", p.path, wide, width)
+		}
+		for _, small := range ask[[]string](w, smallTargets) {
+			t.Errorf("%s: %s", p.path, small)
 		}
 	}
 }

@@ -3,6 +3,7 @@ package web
 import (
 	"encoding/json"
 	"fmt"
+	"math"
 	"net/url"
 	"strconv"
 	"strings"
@@ -191,6 +192,9 @@ func inUnit(f field, si float64) string {
 	// Ten digits are more than any instrument shows and hide the last bit of
 	// the conversion.
 	short, _ := strconv.ParseFloat(strconv.FormatFloat(n, 'g', 10, 64), 64)
+	if short != 0 && math.Abs(short) < 1e-6 {
+		return strconv.FormatFloat(short, 'g', -1, 64)
+	}
 	return strconv.FormatFloat(short, 'f', -1, 64)
 }
 

@@ -59,7 +59,7 @@ type topicView struct {
 // topicSheet asks for a topic's inputs. What stays empty is taken at its default,
 // a property of the material at the material's value.
 func topicSheet(d *desk, t plan.Topic) sheet {
-	var fields []field
+	var fields, own []field
 	for _, in := range t.Inputs {
 		f := field{Path: in.Key, Label: capitalised(in.Name), As: asAmount, Kind: in.Kind}
 		switch {
@@ -71,14 +71,32 @@ func topicSheet(d *desk, t plan.Topic) sheet {
 		case in.IsWord():
 			f.As, f.First, f.Suggest = asText, in.Word, d.materials().Names()
 		default:
-			f.Unit = in.Kind.Default()
-			f.Help = "Empty takes " + in.Kind.Plain(in.Default) + ". It may be " + in.Kind.Span(in.Low, in.High) + "."
+			f.Unit = unitOf(in)
+			f.Help = "Empty takes " + in.Kind.Plain(in.Default) + ". It may be " + in.Kind.Plain(in.Low) + " to " + in.Kind.Plain(in.High) + "."
 			f.Dial = dialOf(f, in)
 			f.Hint = localised(inUnit(f, in.Default), d.comma)
 		}
-		fields = append(fields, f)
+		if in.Property != "" {
+			own = append(own, f)
+		} else {
+			fields = append(fields, f)
+		}
 	}
-	return sheet{Submit: "Reckon", Groups: []group{{Fields: fields}}}
+	sh := sheet{Submit: "Reckon", Groups: []group{{Fields: fields}}}
+	if len(own) > 0 {
+		sh.Groups = append(sh.Groups, group{Title: "Values of the material", Folded: true, Fields: own})
+	}
+	return sh
+}
+
+// unitOf is the unit an input is asked in: the one its default is shown in, where
+// that is one unit.
+func unitOf(in plan.Input) string {
+	_, unit := splitUnit(in.Kind.Plain(in.Default))
+	if _, err := in.Kind.In(in.Default, unit); unit == "" || err != nil {
+		return in.Kind.Default()
+	}
+	return unit
 }
 
 // dial are the ends a number may be moved between with a finger, in the field's

@@ -100,7 +100,9 @@
       marks.push(Plot.ruleY([l.value], { stroke: "currentColor", strokeDasharray: "4 4", strokeWidth: 1.2 }));
       marks.push(Plot.text([l], { y: "value", text: "name", frameAnchor: "left", textAnchor: "start", dx: 4, dy: -7, fill: "currentColor", ...halo }));
     }
-    names(data).forEach((d, i) => {
+    const named = names(data);
+    named.forEach((d, i) => {
+      if (named.length === 1 && d.curve.name === chart.y.name) return; // the axis says it already
       const share = along(d.x), above = i % 2 === 0;
       marks.push(Plot.text([d], {
         x: "x", y: above ? "high" : "low", text: () => d.curve.name, dy: above ? -10 : 12, fontWeight: 650,
