@@ -35,3 +35,22 @@ func BenchmarkSolve(b *testing.B) {
 		}
 	}
 }
+
+// A colour among the limits, not convex: three recipes within 4 of it.
+func BenchmarkColour(b *testing.B) {
+	for _, n := range []int{100, 1000} {
+		b.Run(fmt.Sprint(n), func(b *testing.B) {
+			p, _ := hidden(rand.New(rand.NewPCG(1, uint64(n))), n)
+			for b.Loop() {
+				a, err := Solve(b.Context(), p, Options{})
+				if err != nil {
+					b.Fatal(err)
+				}
+				b.ReportMetric(float64(a.Nodes), "nodes")
+				b.ReportMetric(float64(a.Pivots), "pivots")
+				b.ReportMetric(a.Gap(), "gap")
+				b.ReportMetric(float64(len(a.Recipes)), "recipes")
+			}
+		})
+	}
+}

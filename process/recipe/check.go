@@ -114,18 +114,30 @@ func (c Curve) check() error {
 	if err := process.Within("floor", c.Floor, -1e9, 1e9, "", judged); err != nil {
 		return err
 	}
+	if c.Parts < 0 || c.Parts > 100 || c.Parts > 0 && c.Differences == nil {
+		return fmt.Errorf("%d differences and no function for them, or more than 100; give Differences, or Parts 0", c.Parts)
+	}
 	if math.IsNaN(c.Limit) || c.Limit < c.Floor {
 		return fmt.Errorf("the limit %g is below the floor %g; raise it", c.Limit, c.Floor)
 	}
 	return nil
 }
 
-func (o *Options) fill(lots int) error {
+// usualNodes is how far a search goes when the caller does not say: about a
+// second of work, less where curves leave nothing to prove.
+func (p Problem) usualNodes() int {
+	if p.anchored() {
+		return min(3000, max(500, 2_000_000/len(p.Lots)))
+	}
+	return min(20000, max(1000, 20_000_000/len(p.Lots)))
+}
+
+func (o *Options) fill(p Problem) error {
 	if o.Recipes == 0 {
 		o.Recipes = 3
 	}
 	if o.Nodes == 0 {
-		o.Nodes = min(20000, max(1000, 20_000_000/lots))
+		o.Nodes = p.usualNodes()
 	}
 	if o.Gap == 0 {
 		o.Gap = 1e-6

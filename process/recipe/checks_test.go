@@ -121,9 +121,8 @@ func rowProblem(in checkrow.Inputs) Problem {
 func planeProblem(in checkrow.Inputs) Problem {
 	x, y, at := in.List("x"), in.List("y"), in.List("at")
 	p := Problem{Mass: 1}
-	for i, c := range in.List("cost") {
-		p.Lots = append(p.Lots, Lot{Cost: c, Stock: min(in.Num("stock"), 1)})
-		_ = i
+	for _, c := range in.List("cost") {
+		p.Lots = append(p.Lots, Lot{Cost: c, Stock: in.Num("stock")})
 	}
 	c := Curve{Value: squaredDistance(x, y, at[0], at[1], 1), Limit: math.Inf(1), Convex: true}
 	if in.Has("limit") {

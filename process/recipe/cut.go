@@ -25,14 +25,9 @@ type cut struct {
 
 // curveAt evaluates curve k at a blend and leaves its slopes in t.slope.
 func (t *task) curveAt(k int, uses []Use) float64 {
-	for _, u := range uses {
-		t.x[u.Lot] = u.Mass
-	}
+	var v float64
 	clear(t.slope)
-	v := t.p.Curves[k].Value(t.x, t.slope)
-	for _, u := range uses {
-		t.x[u.Lot] = 0
-	}
+	t.spread(uses, func() { v = t.p.Curves[k].Value(t.x, t.slope) })
 	if math.IsNaN(v) || math.IsInf(v, 0) {
 		t.fault = fmt.Errorf("curved limit %d: its value is %g at a blend of %d lots; it must be finite wherever there is mass", k, v, len(uses))
 		return math.Inf(1)
@@ -79,7 +74,7 @@ func (m *model) believed(values []float64, k int) float64 {
 	return v * curveScale(m.p.Curves[k])
 }
 
-// refine compares every curve with what the program believes of it and adds a
+// refine compares every curve, as the tree takes it to be, with what the program believes of it and adds a
 // cut where it believes too little. It answers whether there was one.
 func (s *search) refine(uses []Use) (bool, error) {
 	added := false
@@ -87,7 +82,7 @@ func (s *search) refine(uses []Use) (bool, error) {
 		return false, nil
 	}
 	for k, c := range s.t.p.Curves {
-		v := s.t.curveAt(k, uses)
+		v := s.t.modelled(k, uses)
 		if s.t.fault != nil {
 			return false, s.t.fault
 		}

@@ -47,7 +47,7 @@ func newModel(p *Problem, lots []int, how manner) *model {
 	for _, i := range lots {
 		l := p.Lots[i]
 		m.lo = append(m.lo, l.from()/p.Mass)
-		m.hi = append(m.hi, l.upTo(most)/p.Mass)
+		m.hi = append(m.hi, max(l.upTo(most), l.from())/p.Mass) // more than the blend where it must: the program says so
 		m.least = append(m.least, l.smallest()/p.Mass)
 		m.step = append(m.step, l.Step/p.Mass)
 	}

@@ -12,33 +12,60 @@ import (
 // price fills in the prices of a recipe. They hold for its lots; what another
 // choice of lots would give only another solve tells.
 func (t *task) price(r *Recipe) error {
+	if t.p.anchored() {
+		t.anchorAt(r.Uses)
+	}
 	m := newModel(t.p, lotsOf(r.Uses), plain)
+	m.allIn()
+	s, ok, err := t.settled(m, cutsLeaf)
+	if err != nil || !ok { // a cut that need not hold: no price
+		return err
+	}
+	m.readPrices(s.solver, r)
+	return nil
+}
+
+// allIn puts every lot of the model into the recipe.
+func (m *model) allIn() {
 	for k := range m.lots {
 		m.lo[k] = max(m.lo[k], m.least[k])
 		m.program.Lo[k] = m.lo[k]
 	}
+}
+
+// settled solves one model without dividing it, with rounds of cuts.
+func (t *task) settled(m *model, rounds int) (*search, bool, error) {
 	s, err := t.newSearch(m, nil, 1)
 	if err != nil {
-		return err
+		return nil, false, err
 	}
 	root := &node{bound: math.Inf(-1), basis: m.crash()}
 	for round := 0; ; round++ {
 		ok, err := s.relaxOnce(root)
-		if err != nil || !ok { // a cut that need not hold: no price
-			return err
+		if err != nil || !ok {
+			return s, false, err
 		}
-		again := false
-		if len(t.p.Curves) > 0 && round < cutsLeaf {
-			if again, err = s.refine(s.exact(s.solver.Values()[:len(m.lots)], nil, false)); err != nil {
-				return err
-			}
+		if len(t.p.Curves) == 0 || round >= rounds {
+			return s, true, nil
 		}
-		if !again {
-			break
+		again, err := s.refine(s.exact(s.solver.Values()[:len(m.lots)], nil, false))
+		if err != nil || !again {
+			return s, err == nil, err
 		}
+		root.basis = s.solver.Basis()
 	}
-	m.readPrices(s.solver, r)
-	return nil
+}
+
+// settle is settled, for the blend alone.
+func (t *task) settle(m *model, rounds int) ([]Use, bool, error) {
+	if len(m.lots) == 0 {
+		return nil, false, nil
+	}
+	s, ok, err := t.settled(m, rounds)
+	if err != nil || !ok {
+		return nil, false, err
+	}
+	return s.exact(s.solver.Values()[:len(m.lots)], nil, false), true, nil
 }
 
 // readPrices carries the prices of rows and bounds over to the recipe.

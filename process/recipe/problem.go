@@ -29,6 +29,14 @@ type Curve struct {
 	Floor  float64 // g is never below this [unit of g]; 0 for a distance
 	Weight float64 // what one unit of g costs [cost/unit of g], ≥ 0
 	Convex bool    // promise that g is convex in x; without it no bound is claimed for g
+
+	// Parts and Differences help with a g that is not convex, but about as long
+	// as a vector whose entries are nearly linear in x: the three differences
+	// of a colour. Differences fills part with the Parts entries and slope[r][i]
+	// with ∂part_r/∂x_i [unit/kg]. Without it such a g is cut by its own slopes,
+	// which may miss recipes far from where the search starts.
+	Parts       int
+	Differences func(x, part []float64, slope [][]float64)
 }
 
 // Problem is a blend wanted.
@@ -44,7 +52,7 @@ type Problem struct {
 // Options steer the search. The zero value suits.
 type Options struct {
 	Recipes int     // how many different recipes, 1 to 10; 0 stands for 3
-	Nodes   int     // greatest number of search nodes a recipe; 0 for 20000, fewer beyond 1000 lots
+	Nodes   int     // greatest number of search nodes a recipe; 0 for 20000, fewer beyond 1000 lots and with curves that are not convex
 	Gap     float64 // stop when the cost is proved this near to the best [share of the cost], 0 to 0.5; 0 for 1e-6
 }
 

@@ -28,7 +28,7 @@ type relaxation struct {
 func (p *Problem) usable() []int {
 	var lots []int
 	for i, l := range p.Lots {
-		if l.upTo(p.Mass+p.Slack) > 0 {
+		if l.upTo(p.Mass+p.Slack) > 0 || l.Must > 0 {
 			lots = append(lots, i)
 		}
 	}

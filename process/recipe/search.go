@@ -180,6 +180,13 @@ func (s *search) look(n *node, round int) (again bool, kids []*node, err error) 
 	if ok {
 		ok = s.offer(uses)
 	}
+	if whole && s.t.p.anchored() && !s.m.elastic && len(uses) > 0 {
+		better, err := s.polish(uses)
+		if err != nil {
+			return false, nil, err
+		}
+		ok = ok || better
+	}
 	if s.t.fault != nil {
 		return false, nil, s.t.fault
 	}

@@ -11,16 +11,17 @@ import (
 
 // task is one call of Solve.
 type task struct {
-	ctx    context.Context
-	p      *Problem
-	o      Options
-	x      []float64 // one mass a lot, all 0 between uses
-	slope  []float64
-	cuts   []cut
-	seen   []*Recipe // good recipes met on the way, the cheapest first
-	fault  error     // what a curve answered that cannot be
-	nodes  int
-	pivots int
+	ctx     context.Context
+	p       *Problem
+	o       Options
+	x       []float64 // one mass a lot, all 0 between uses
+	slope   []float64
+	cuts    []cut
+	anchors []*anchor // one a curve, nil where it has none
+	seen    []*Recipe // good recipes met on the way, the cheapest first
+	fault   error     // what a curve answered that cannot be
+	nodes   int
+	pivots  int
 }
 
 // Solve finds the best recipe and the next best different ones.
@@ -38,7 +39,7 @@ func Solve(ctx context.Context, p Problem, o Options) (Answer, error) {
 	if err := p.check(); err != nil {
 		return Answer{}, err
 	}
-	if err := o.fill(len(p.Lots)); err != nil {
+	if err := o.fill(p); err != nil {
 		return Answer{}, err
 	}
 	t := newTask(ctx, &p, o)
@@ -51,10 +52,15 @@ func Solve(ctx context.Context, p Problem, o Options) (Answer, error) {
 }
 
 func newTask(ctx context.Context, p *Problem, o Options) *task {
-	return &task{ctx: ctx, p: p, o: o, x: make([]float64, len(p.Lots)), slope: make([]float64, len(p.Lots))}
+	return &task{ctx: ctx, p: p, o: o, x: make([]float64, len(p.Lots)), slope: make([]float64, len(p.Lots)), anchors: make([]*anchor, len(p.Curves))}
 }
 
 func (t *task) answer() (Answer, error) {
+	if t.p.anchored() {
+		if err := t.settleAnchors(); err != nil {
+			return Answer{}, err
+		}
+	}
 	root, err := t.relax()
 	if err != nil {
 		return Answer{}, err
@@ -62,8 +68,8 @@ func (t *task) answer() (Answer, error) {
 	a := Answer{Bound: root.bound, Reduced: root.perKG}
 	var avoid [][]int
 	for len(a.Recipes) < t.o.Recipes {
-		f, err := t.find(root, avoid)
-		if err != nil {
+		var f found
+		if f, root, err = t.findAnchored(root, avoid); err != nil {
 			return a, err
 		}
 		if len(a.Recipes) == 0 {
@@ -111,6 +117,30 @@ const (
 	poolStart = 40 // lots in the first, small tree
 )
 
+// findAnchored is find, again at the anchor of what it found as long as that helps.
+func (t *task) findAnchored(root *relaxation, avoid [][]int) (found, *relaxation, error) {
+	f, err := t.find(root, avoid)
+	for range anchorTrees - 1 {
+		if err != nil || f.best == nil || !t.p.anchored() {
+			break
+		}
+		t.anchorAt(f.best.Uses)
+		if t.fault != nil {
+			return f, root, t.fault
+		}
+		next, err := t.relax()
+		if err != nil || next.empty {
+			return f, root, err
+		}
+		next.bound, root = root.bound, next
+		before := f.best.Cost
+		if f, err = t.find(root, avoid); err != nil || f.best.Cost > before-1e-4*math.Abs(before) {
+			return f, root, err
+		}
+	}
+	return f, root, err
+}
+
 // find searches for the best recipe that uses none of the avoided sets whole.
 func (t *task) find(root *relaxation, avoid [][]int) (found, error) {
 	if root.empty {
@@ -139,6 +169,9 @@ func (t *task) find(root *relaxation, avoid [][]int) (found, error) {
 		f.proved = s.done() || s.bound() >= s.cutoff()
 	} else if f.best != nil {
 		f.proved = f.best.Cost-f.bound <= t.o.Gap*math.Abs(f.best.Cost)
+	}
+	if f.best != nil {
+		f.bound = min(f.bound, f.best.Cost) // else above it by rounding
 	}
 	return f, nil
 }

@@ -34,6 +34,7 @@ func (s *Solver) refresh() bool {
 func (s *Solver) invert() {
 	m := len(s.rows)
 	b, inv := s.spare, s.inverse
+	s.logicalsFirst()
 	clear(inv)
 	for i := range m {
 		inv[i*m+i] = 1
@@ -54,6 +55,18 @@ func (s *Solver) invert() {
 		swapRows(b, m, p, r)
 		swapRows(inv, m, p, r)
 		eliminate(b, inv, m, r)
+	}
+}
+
+// logicalsFirst orders the basis so that columns with one entry are eliminated
+// before they can fill in: of a program with many idle rows little work is left.
+func (s *Solver) logicalsFirst() {
+	to := 0
+	for r, j := range s.head {
+		if j >= s.columns {
+			s.head[to], s.head[r] = j, s.head[to]
+			to++
+		}
 	}
 }
 

@@ -47,7 +47,9 @@ type Solver struct {
 	dull    int       // pivots in a row that did not raise the cost
 }
 
-// New returns a solver of a program, or an error that says what is wrong with it.
+// New returns a solver of a program.
+//
+// Errors: what of the program cannot be, with its row or column.
 func New(p Program) (*Solver, error) {
 	if err := p.check(); err != nil {
 		return nil, err
