@@ -82,7 +82,7 @@ func (s *Solver) Price(i int) float64 { return s.d[s.columns+i] * s.scale[i] }
 
 // Ray returns, after Infeasible, one multiplier a row. The rows so weighted add
 // up to a condition that the bounds of rows and columns make impossible; see
-// [Contradicts].
+// [Program.Contradicts].
 func (s *Solver) Ray() []float64 {
 	y := make([]float64, len(s.rows))
 	for i := range y {
