@@ -3,7 +3,6 @@ package web
 import (
 	"fmt"
 	"net/http"
-	"net/url"
 
 	"hopperful/figure"
 	"hopperful/plan"
@@ -55,8 +54,8 @@ func (s *server) dryAsked(w http.ResponseWriter, r *http.Request, d *desk) (plan
 		DewPoint: a.number("dew_point_k"), Humidity: a.number("humidity"), Start: a.number("start"), Now: d.now}, a, true
 }
 
-func (s *server) askDrying(st *shop.State, req plan.DryRequest, q url.Values) *job {
-	key := fmt.Sprintf("%d|%s|%s", st.Newest().ID, req.Lot, q.Encode())
+func (s *server) askDrying(st *shop.State, req plan.DryRequest, a asked) *job {
+	key := fmt.Sprintf("%d|%s|%s", st.Newest().ID, req.Lot, a.key())
 	return s.slow.ask("drying", key, func() (any, error) { return plan.Dry(st, req) })
 }
 
@@ -70,7 +69,7 @@ func (s *server) showDrying(w http.ResponseWriter, r *http.Request) {
 	var found plan.Drying
 	var err error
 	if len(a.in.Wrong) == 0 {
-		j := s.askDrying(d.state, req, r.URL.Query())
+		j := s.askDrying(d.state, req, a)
 		if !s.await(w, r, j, "Reckoning how to dry "+string(req.Lot)+".", back) {
 			return
 		}
@@ -98,11 +97,11 @@ func (s *server) showDrying(w http.ResponseWriter, r *http.Request) {
 
 func (s *server) downloadDrying(w http.ResponseWriter, r *http.Request) {
 	d := s.desk(r)
-	req, _, ok := s.dryAsked(w, r, d)
+	req, a, ok := s.dryAsked(w, r, d)
 	if !ok {
 		return
 	}
-	s.sendJob(w, r, s.askDrying(d.state, req, r.URL.Query()), r.PathValue("chart"), func(v any) []plan.Chart { return v.(plan.Drying).Charts })
+	s.sendJob(w, r, s.askDrying(d.state, req, a), r.PathValue("chart"), func(v any) []plan.Chart { return v.(plan.Drying).Charts })
 }
 
 func (d *desk) viewDrying(f plan.Drying) dryView {

@@ -66,7 +66,7 @@ func form(sh sheet, in *input, action string, people []shop.PersonSet) formView 
 			fv := fill(f, in)
 			fv.Focus = fv.Wrong != nil && !focused
 			focused = focused || fv.Focus
-			placed[f.Path] = true
+			placed[f.Path] = f.As != asHidden // what is wrong with that cannot stand beside it
 			gv.Open = gv.Open || fv.Wrong != nil || g.Folded && fv.Value != "" && fv.Value != f.First && f.As != asHidden
 			gv.Fields = append(gv.Fields, fv)
 		}

@@ -3,7 +3,6 @@ package web
 import (
 	"fmt"
 	"net/http"
-	"net/url"
 	"strings"
 
 	"hopperful/plan"
@@ -86,8 +85,8 @@ func (s *server) fitAsked(w http.ResponseWriter, r *http.Request, d *desk) (plan
 		Temperature: a.number("temperature_k"), Strength: a.number("strength"), Now: d.now}, a, true
 }
 
-func (s *server) askFit(st *shop.State, req plan.FitRequest, q url.Values) *job {
-	key := fmt.Sprintf("%d|%s|%s|%s", st.Newest().ID, req.Lot, req.Need.Name, q.Encode())
+func (s *server) askFit(st *shop.State, req plan.FitRequest, a asked) *job {
+	key := fmt.Sprintf("%d|%s|%s|%s", st.Newest().ID, req.Lot, req.Need.Name, a.key())
 	return s.slow.ask("fitness", key, func() (any, error) { return plan.Fit(st, req) })
 }
 
@@ -101,7 +100,7 @@ func (s *server) showFit(w http.ResponseWriter, r *http.Request) {
 	var found plan.Fitness
 	var err error
 	if len(a.in.Wrong) == 0 {
-		j := s.askFit(d.state, req, r.URL.Query())
+		j := s.askFit(d.state, req, a)
 		if !s.await(w, r, j, "Asking whether "+string(req.Lot)+" is fit for "+req.Need.Name+".", back) {
 			return
 		}
@@ -128,11 +127,11 @@ func (s *server) showFit(w http.ResponseWriter, r *http.Request) {
 
 func (s *server) downloadFit(w http.ResponseWriter, r *http.Request) {
 	d := s.desk(r)
-	req, _, ok := s.fitAsked(w, r, d)
+	req, a, ok := s.fitAsked(w, r, d)
 	if !ok {
 		return
 	}
-	s.sendJob(w, r, s.askFit(d.state, req, r.URL.Query()), r.PathValue("chart"), func(v any) []plan.Chart { return v.(plan.Fitness).Charts })
+	s.sendJob(w, r, s.askFit(d.state, req, a), r.PathValue("chart"), func(v any) []plan.Chart { return v.(plan.Fitness).Charts })
 }
 
 func (d *desk) viewFit(f plan.Fitness, req plan.FitRequest) fitView {

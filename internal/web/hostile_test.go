@@ -5,6 +5,8 @@ import (
 	"net/url"
 	"strings"
 	"testing"
+
+	"hopperful/plan"
 )
 
 // hostile are answers nobody means well with, or that slipped from a keyboard.
@@ -16,7 +18,7 @@ var hostile = []string{"1e400", "NaN", "-1", "0", "\x00", "\xff\xfe", strings.Re
 // markup.
 func TestHostileAnswersAreAnswered(t *testing.T) {
 	t.Parallel()
-	b := demoShop(t, Options{})
+	b, sieved := sievedShop(t)
 	for what, make := range sheets {
 		for _, bad := range hostile {
 			form := url.Values{"at": {bad}, "by": {bad}, "note": {bad}, "next": {bad}}
@@ -34,10 +36,31 @@ func TestHostileAnswersAreAnswered(t *testing.T) {
 		}
 	}
 	for _, bad := range hostile {
-		for _, path := range []string{"/stock/", "/records/", "/plan/", "/materials/", "/record/", "/start/", "/plan/x/"} {
+		for _, path := range []string{"/stock/", "/records/", "/plan/", "/materials/", "/record/", "/start/", "/plan/x/", "/plan/vase/", "/stock/R1/sieve/", sieved + "/", "/machines/Rattle/learn/",
+			"/fit/", "/fit/R1/", "/dry/", "/dry/R1/", "/reckon/", "/reckon/air/"} {
 			if w := b.get(path + url.PathEscape(bad)); w.Code >= 500 {
 				t.Errorf("%s%.20q answers %d", path, bad, w.Code)
 			}
+		}
+		for _, topic := range []string{"drying", "screw", "grinding", "weighing"} {
+			q := url.Values{}
+			t, err := plan.TopicOf(topic)
+			for _, in := range t.Inputs {
+				q.Set(in.Key, bad)
+			}
+			if w := b.get("/reckon/" + topic + "?" + q.Encode()); err != nil || w.Code >= 500 || strings.Contains(w.Body.String(), "<script>alert") {
+				b.t.Errorf("/reckon/%s with %.20q answers %d (%v)", topic, bad, w.Code, err)
+			}
+		}
+		for _, query := range []string{"series", "own", "openings", "holes", "nozzle_m", "temperature_k", "strength", "printer", "way", "with", "need", "lot"} {
+			for _, path := range []string{"/record/sieve", "/fit/R1/four%20planter%20feet", "/dry/R1", "/fit", sieved} {
+				if w := b.get(path + "?" + query + "=" + url.QueryEscape(bad)); w.Code >= 500 || strings.Contains(w.Body.String(), "<script>alert") {
+					b.t.Errorf("%s?%s=%.20q answers %d", path, query, bad, w.Code)
+				}
+			}
+		}
+		if w := b.multipart("/record/sieve/table", "x.csv", []byte(bad), "lot", bad, "table", bad); w.Code >= 500 {
+			b.t.Errorf("a table of %.20q answers %d", bad, w.Code)
 		}
 		for _, query := range []string{"lot", "of", "done", "page", "by", "polymer", "next", "empty"} {
 			for _, path := range []string{"/", "/stock", "/records", "/record/charge", "/record/material", "/record/mill"} {

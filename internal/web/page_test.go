@@ -9,7 +9,7 @@ import (
 // everyPage lists the addresses of a filled shop.
 func everyPage(b *bench) []string {
 	st := b.store.State()
-	paths := []string{"/", "/stock", "/stock?empty=1", "/records", "/records/1", "/plan", "/machines", "/materials",
+	paths := []string{"/", "/stock", "/stock?empty=1", "/records", "/records/1", "/plan", "/machines", "/materials", "/fit", "/reckon",
 		"/start/mill", "/start/scale", "/start/scrap", "/start/need", "/record/material?polymer=PLA&property=density"}
 	for what := range sheets {
 		if what != "material" {
@@ -17,10 +17,13 @@ func everyPage(b *bench) []string {
 		}
 	}
 	for _, id := range st.Order {
-		paths = append(paths, lotPath(id))
+		paths = append(paths, lotPath(id), "/dry/"+string(id))
 	}
 	for _, n := range st.Needs {
-		paths = append(paths, planPath(n.Name))
+		paths = append(paths, planPath(n.Name), "/fit?need="+queryEscape(n.Name))
+	}
+	for _, m := range st.Mills {
+		paths = append(paths, learnPath(m.Name))
 	}
 	for _, r := range st.Records {
 		paths = append(paths, "/records/"+toString(r.ID)+"/correct")

@@ -1,6 +1,7 @@
 package web
 
 import (
+	"fmt"
 	"net/http"
 	"net/url"
 
@@ -34,6 +35,9 @@ func readQuery(q url.Values, sh sheet) asked {
 	})
 	return a
 }
+
+// key tells one question from another.
+func (a asked) key() string { return fmt.Sprint(a.numbers, a.words) }
 
 // number is an answer, nil when there is none.
 func (a asked) number(path string) *float64 {

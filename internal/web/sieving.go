@@ -3,6 +3,7 @@ package web
 import (
 	"fmt"
 	"net/url"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -53,6 +54,12 @@ func (d *desk) stackAsked() stack {
 		k.series, k.openings = shop.OwnSet, openingsIn(own)
 	} else {
 		k.openings = openingsIn(d.query("openings"))
+	}
+	if !slices.ContainsFunc(seriesOptions(), func(o option) bool { return o.Value == string(k.series) }) {
+		k.series = ""
+	}
+	if !slices.ContainsFunc(holeForms, func(o option) bool { return o.Value == string(k.holes) }) {
+		k.holes = ""
 	}
 	k.last = d.lastSieving()
 	if k.series == "" && k.last != nil {

@@ -24,6 +24,7 @@ type stackView struct {
 	Table  string // pasted
 	Wrong  *wrong // with the table
 	Notes  []string
+	Open   bool // no sieve is named yet
 	Live   liveChart
 }
 
@@ -35,7 +36,7 @@ func (d *desk) viewStack(k *stack) *stackView {
 	if k == nil {
 		return nil
 	}
-	v := &stackView{Lot: d.query("lot"), Series: seriesOptions(), Now: string(k.series), Holes: holeForms, Form: string(k.holes), Own: d.query("own")}
+	v := &stackView{Lot: d.query("lot"), Series: seriesOptions(), Now: string(k.series), Holes: holeForms, Form: string(k.holes), Own: d.query("own"), Open: len(k.openings) == 0}
 	v.Live = liveChart{Comma: d.comma}
 	return v
 }
