@@ -6,7 +6,6 @@ import (
 
 	"hopperful/estimate"
 	"hopperful/figure"
-	"hopperful/process/bulk"
 	"hopperful/quantity"
 	"hopperful/shop"
 )
@@ -257,18 +256,9 @@ func (j *fitJob) runsOut() (Item, error) {
 // questionJar keeps a jar weighing that cannot be true out of the reckoning and
 // asks about it.
 func (j *fitJob) questionJar(e shop.Entry[*shop.JarWeighed]) bool {
-	solid := j.beliefs[fSolid].Median
-	p, err := bulk.JudgePacking(e.Body.Bulk(), solid)
-	if err != nil || p.Questioned() {
-		word := "is outside what granulate can weigh"
-		if err == nil {
-			word = string(p.Verdict)
-		}
-		j.doubts = append(j.doubts, Spoiler{
-			What: fmt.Sprintf("%s of %s in a jar of %s is %s of the solid's density: %s.", quantity.Mass.Show(e.Body.Poured), j.polymer.Name,
-				quantity.Volume.Plain(e.Body.Jar), quantity.Share.Rough(e.Body.Bulk()/solid), word),
-			Remedy: "Weigh the jar again, empty and full, and fill it with water to check its volume; until then the books' bulk density counts."})
-		return true
+	d, doubtful := tooDense(j.polymer.Name, e.Body.Poured, e.Body.Jar, j.beliefs[fSolid].Median)
+	if doubtful {
+		j.doubts = append(j.doubts, d)
 	}
-	return false
+	return doubtful
 }

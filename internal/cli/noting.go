@@ -65,6 +65,9 @@ func showKept(c *cobra.Command, env *Env, before, after *shop.State, kept shop.R
 	for _, l := range lots {
 		plain(env.Out, "%s now holds %s.", l.Label, l.Mass.Shown())
 	}
+	for _, d := range plan.Doubts(after, kept.ID) {
+		plain(env.Out, "Is that right? %s %s", d.What, d.Remedy)
+	}
 	return nil
 }
 
