@@ -6,6 +6,13 @@
 //	breakage         how a charge is broken and leaves through the screen
 //	heat             how warm charge and wall become, what motor and controller carry
 //	sieve            what came out: sieve analysis and size distributions
+//	metal            what blade and screen lost, what a magnet catches, what blocks a nozzle
+//	moisture         room air, water in the grains, drying and standing open
+//	bulk             how grains pack, bridge and run out of a hopper
+//	colour           what a mix of lots will look like
+//	ageing           what melting again and again does, and how much regrind is bearable
+//	recipe           which lots and how much of each
+//	melt, screw      how the melt flows, what the screw takes in and gives
 //	exposure         what the ears of the person at the mill had today
 //
 // House rules. Every function takes and returns SI base units (kg, m, s, K, Pa,
