@@ -86,7 +86,7 @@ func (t *truth) build(m shop.Mill, wall float64, off []apart) error {
 }
 
 // of is the mill with a polymer in it, as blunt as it is by now. The plastics
-// are the books' own; only how tough they are differs a little.
+// take a little more heat than the books say, and tough ones are a bit tougher.
 func (t *truth) of(name string) ([]float64, error) {
 	row := slices.Clone(t.row)
 	p, err := polymer.Books().Find(name)
@@ -96,16 +96,18 @@ func (t *truth) of(name string) ([]float64, error) {
 	for _, w := range []struct {
 		property polymer.Property
 		into     estimate.Param
-		factor   float64
+		truly    func(book float64) float64
 	}{
-		{polymer.Density, estimate.SolidDensity, 1}, {polymer.SpecificHeatSolid, estimate.SpecificHeat, 1.03},
-		{polymer.BreakageResistance, estimate.Toughness, 1.05},
+		{polymer.Density, estimate.SolidDensity, func(book float64) float64 { return book }},
+		{polymer.SpecificHeatSolid, estimate.SpecificHeat, func(book float64) float64 { return 1.03 * book }},
+		// The reference polymer stays 1, which is what it is by definition.
+		{polymer.BreakageResistance, estimate.Toughness, func(book float64) float64 { return math.Pow(book, 1.05) }},
 	} {
 		v, err := p.Value(w.property)
 		if err != nil {
 			return nil, err
 		}
-		row[w.into] = v.Value * w.factor
+		row[w.into] = w.truly(v.Value)
 	}
 	row[estimate.BreakRate] *= math.Exp(-t.blunts * t.since)
 	return row, nil
