@@ -14,8 +14,8 @@ var axe string
 // axeLight runs the rules of WCAG 2.2 A and AA, good practice and enhanced
 // contrast; axeDark only those of contrast, since nothing else differs.
 const (
-	axeLight = `axe.run(document, {runOnly: {type: "tag", values: ["wcag2a","wcag2aa","wcag21a","wcag21aa","wcag22aa","best-practice"]}, rules: {"color-contrast-enhanced": {enabled: true}}})` + axeList
-	axeDark  = `axe.run(document, {runOnly: {type: "rule", values: ["color-contrast","color-contrast-enhanced"]}})` + axeList
+	axeLight = `axe.run(document, {resultTypes: ["violations"], runOnly: {type: "tag", values: ["wcag2a","wcag2aa","wcag21a","wcag21aa","wcag22aa","best-practice"]}, rules: {"color-contrast-enhanced": {enabled: true}}})` + axeList
+	axeDark  = `axe.run(document, {resultTypes: ["violations"], runOnly: {type: "rule", values: ["color-contrast","color-contrast-enhanced"]}})` + axeList
 	axeList  = `
 	.then(r => r.violations.flatMap(v => v.nodes.map(n => v.id + ": " + n.target.join(" ") + " " + (n.any[0] ? n.any[0].message : ""))))`
 )

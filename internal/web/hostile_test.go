@@ -35,7 +35,7 @@ func TestHostileAnswersAreAnswered(t *testing.T) {
 			}
 		}
 	}
-	for _, bad := range hostile {
+	for i, bad := range hostile {
 		for _, path := range []string{"/stock/", "/records/", "/plan/", "/materials/", "/record/", "/start/", "/plan/x/", "/plan/vase/", "/stock/R1/sieve/", sieved + "/", "/machines/Rattle/learn/",
 			"/fit/", "/fit/R1/", "/dry/", "/dry/R1/", "/reckon/", "/reckon/air/"} {
 			if w := b.get(path + url.PathEscape(bad)); w.Code >= 500 {
@@ -52,6 +52,16 @@ func TestHostileAnswersAreAnswered(t *testing.T) {
 				b.t.Errorf("/reckon/%s with %.20q answers %d (%v)", topic, bad, w.Code, err)
 			}
 		}
+		for _, query := range []string{"lot", "of", "done", "page", "by", "polymer", "next", "empty"} {
+			for _, path := range []string{"/", "/stock", "/records", "/record/charge", "/record/material", "/record/mill"} {
+				if w := b.get(path + "?" + query + "=" + url.QueryEscape(bad)); w.Code >= 500 {
+					t.Errorf("%s?%s=%.20q answers %d", path, query, bad, w.Code)
+				}
+			}
+		}
+		if i%3 != 0 {
+			continue // what takes long to reckon is asked with a third of them
+		}
 		for _, query := range []string{"series", "own", "openings", "holes", "nozzle_m", "temperature_k", "strength", "printer", "way", "with", "need", "lot"} {
 			for _, path := range []string{"/record/sieve", "/fit/R1/four%20planter%20feet", "/dry/R1", "/fit", sieved} {
 				if w := b.get(path + "?" + query + "=" + url.QueryEscape(bad)); w.Code >= 500 || strings.Contains(w.Body.String(), "<script>alert") {
@@ -61,13 +71,6 @@ func TestHostileAnswersAreAnswered(t *testing.T) {
 		}
 		if w := b.multipart("/record/sieve/table", "x.csv", []byte(bad), "lot", bad, "table", bad); w.Code >= 500 {
 			b.t.Errorf("a table of %.20q answers %d", bad, w.Code)
-		}
-		for _, query := range []string{"lot", "of", "done", "page", "by", "polymer", "next", "empty"} {
-			for _, path := range []string{"/", "/stock", "/records", "/record/charge", "/record/material", "/record/mill"} {
-				if w := b.get(path + "?" + query + "=" + url.QueryEscape(bad)); w.Code >= 500 {
-					t.Errorf("%s?%s=%.20q answers %d", path, query, bad, w.Code)
-				}
-			}
 		}
 	}
 }

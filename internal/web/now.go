@@ -75,6 +75,9 @@ func ended(sentence string) string {
 func advicePath(a plan.Advice) string {
 	switch a.To {
 	case plan.ToMill:
+		if a.Ref != "" { // of a mill that is described, its records are the matter
+			return learnPath(a.Ref)
+		}
 		return "/record/mill?next=/"
 	case plan.ToScale:
 		return "/record/scale?next=/"
@@ -94,6 +97,9 @@ func advicePath(a plan.Advice) string {
 func adviceWord(a plan.Advice) string {
 	switch a.To {
 	case plan.ToMill:
+		if a.Ref != "" {
+			return "See the evidence"
+		}
 		return "Describe the mill"
 	case plan.ToScale:
 		return "Describe the scale"

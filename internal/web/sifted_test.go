@@ -67,6 +67,13 @@ func TestACoarseProductAsksForALookAtTheScreen(t *testing.T) {
 	if body := b.get(sound + "?with=R3").Body.String(); !strings.Contains(body, `"name":"R3"`) {
 		t.Error("the other lot is not laid over it")
 	}
+	if body := b.get("/").Body.String(); !strings.Contains(firstHeading(body), "Rattle and look at its screen") || !strings.Contains(body, `href="/stock/R3"`) {
+		t.Errorf("the first page says %s", firstHeading(body))
+	}
+	w := b.post("/record/service", answers("mill", "Rattle", "part", "screen", "what", "found damaged", "sound", "no"))
+	if body := b.get("/").Body.String(); w.Code != http.StatusSeeOther || !strings.Contains(body, `href="/machines/Rattle/learn"`) {
+		t.Errorf("after a damage was found (%d) the first page says %s and does not lead to the mill", w.Code, firstHeading(body))
+	}
 	if body := b.get(coarse).Body.String(); !strings.Contains(body, "Look at the screen now") || !strings.Contains(body, "part=screen") {
 		t.Error("a coarse product does not raise the question of the screen")
 	}

@@ -3,14 +3,13 @@
 // the button does the same.
 "use strict";
 (() => {
-  const form = document.querySelector(".asking form");
-  if (!form) return;
+  let form = null, last = 0, waiting = 0;
 
   const typed = (text) => {
     const m = /^\s*([-\u2212]?\d*[.,]?\d+(?:e[-+]?\d+)?)\s*$/i.exec(text);
     return m ? Number(m[1].replace(",", ".").replace("\u2212", "-")) : NaN;
   };
-  const comma = /,\d/.test([...form.querySelectorAll("[placeholder]")].map((f) => f.placeholder).join(" "));
+  const comma = () => /,\d/.test([...form.querySelectorAll("[placeholder]")].map((f) => f.placeholder).join(" "));
 
   // The dial runs in equal steps, or in equal factors where the ends lie far
   // apart.
@@ -27,14 +26,13 @@
     };
     range.addEventListener("input", () => {
       const s = String(Number(value(Number(range.value)).toPrecision(3)));
-      field.value = comma ? s.replace(".", ",") : s;
+      field.value = comma() ? s.replace(".", ",") : s;
     });
     field.addEventListener("input", follow);
     follow();
     field.closest(".field").append(range);
   }
 
-  let last = 0;
   async function renew() {
     const turn = ++last, asked = new URLSearchParams();
     for (const [k, v] of new FormData(form)) if (v !== "") asked.append(k, v);
@@ -56,11 +54,17 @@
     document.dispatchEvent(new Event("page-renewed"));
   }
 
-  let waiting = 0;
-  form.querySelectorAll("input[data-low]").forEach(dial);
-  form.addEventListener("input", () => {
-    clearTimeout(waiting);
-    waiting = setTimeout(() => renew().catch(() => {}), 80); // the server is not asked for every pixel
-  });
-  form.addEventListener("submit", (e) => { e.preventDefault(); renew().catch(() => form.submit()); });
+  function ready() {
+    const now = document.querySelector(".asking form");
+    if (!now || now === form) return;
+    form = now;
+    form.querySelectorAll("input[data-low]").forEach(dial);
+    form.addEventListener("input", () => {
+      clearTimeout(waiting);
+      waiting = setTimeout(() => renew().catch(() => {}), 80); // the server is not asked for every pixel
+    });
+    form.addEventListener("submit", (e) => { e.preventDefault(); renew().catch(() => form.submit()); });
+  }
+  ready();
+  document.addEventListener("page-renewed", ready);
 })();
