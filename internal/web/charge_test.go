@@ -110,6 +110,9 @@ func TestAChargeIsHeldAgainstItsForecast(t *testing.T) {
 	for _, path := range []string{w.Header().Get("Location"), "/records/" + toString(id) + "?compare=1"} {
 		body := b.get(path).Body.String()
 		inOrder(t, headingsOf(body), "Forecast and actual")
+		if strings.HasPrefix(path, "/stock/") && !strings.Contains(body, "Record the next charge") {
+			t.Error("the page does not lead on to the next charge")
+		}
 		for _, want := range []string{`<th scope="row">product</th>`, `<b>80.0`, `class="dot"`} {
 			if !strings.Contains(body, want) {
 				t.Errorf("%s lacks %s", path, want)

@@ -186,6 +186,8 @@ func (s *server) showLot(w http.ResponseWriter, r *http.Request) {
 	}
 	if run, ok := justGround(d); ok {
 		v.Compare = s.compare(w, r, d.state, run, lotPath(id)+"?done="+toString(run))
+		v.Can = append([]link{v.MainAct}, v.Can...)
+		v.MainAct = link{"/record/charge", "Record the next charge"}
 	}
 	s.render(w, r, http.StatusOK, "lot", view{Title: string(id) + ", " + lotWhat(l), Place: "stock", Crumb: &link{"/stock", "Stock"}, Body: v})
 }
@@ -227,9 +229,9 @@ func lotActs(l *shop.Lot) (link, []link) {
 	case shop.Print:
 		return at("sort", "Sort it"), append(rest[:1:1], rest[2])
 	}
-	care := []link{at("sieve", "Sieve a sample"), at("magnet", "Past the magnet"), at("dedust", "Take the dust off"), at("dry", "Dry it"),
-		at("jar", "Weigh a jar of it"), at("flow", "Test the flow"),
-		{"/fit?lot=" + string(l.ID), "Is it fit to print?"}, {"/dry/" + string(l.ID), "How to dry it"}, at("event", "Something went wrong")}
+	care := []link{{"/fit?lot=" + string(l.ID), "Is it fit to print?"}, {"/dry/" + string(l.ID), "How to dry it"},
+		at("sieve", "Sieve a sample"), at("magnet", "Past the magnet"), at("dedust", "Take the dust off"), at("dry", "Record a drying"),
+		at("jar", "Weigh a jar of it"), at("flow", "Test the flow"), at("event", "Something went wrong")}
 	return at("print", "Record a print"), append(append(care, rest...), at("charge", "Grind it again"), at("blend", "Blend it"))
 }
 
