@@ -17,8 +17,8 @@
 //     wherever a machine or a piece of scrap is described.
 //   - Colour and progress only on a terminal, never as the only sign of
 //     anything, and never when NO_COLOR is set.
-//   - Nothing asks a question: whatever is missing is named, with the flag that
-//     gives it.
+//   - Nothing asks a question unless told to (identify --ask, on standard error):
+//     whatever is missing is named, with the flag that gives it.
 //   - Every command has an example in its help, and a test runs it.
 package cli
 
@@ -122,7 +122,7 @@ Start with: hopperful demo`,
 		}
 	}
 	add("next", nextCommand(env), needCommand(env), planCommand(env), fitCommand(env), dryCommand(env), reckonCommand(env))
-	add("have", stockCommand(env), traceCommand(env), sieveCommand(env), learnCommand(env), machinesCommand(env), materialsCommand(env))
+	add("have", stockCommand(env), identifyCommand(env), sieveCommand(env), learnCommand(env), machinesCommand(env), materialsCommand(env))
 	add("did", takeInCommand(env), recordCommand(env), recordsCommand(env))
 	add("keep", demoCommand(env), serveCommand(env), backupCommand(env))
 	root.SetHelpCommandGroupID("keep")

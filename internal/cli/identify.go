@@ -1,0 +1,183 @@
+package cli
+
+import (
+	"os"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"hopperful/plan"
+	"hopperful/polymer/identify"
+	"hopperful/quantity"
+	"hopperful/shop"
+)
+
+// identifyFlags say what was found on a piece.
+type identifyFlags struct {
+	answers             map[string]*shop.YesNo // by test
+	floats, sticks      []string
+	at                  *float64
+	mass, volume, scale *float64
+	solid, chlorine     shop.YesNo
+	label, from         string
+	lot, chances, why   string
+	ask                 bool
+}
+
+func identifyCommand(env *Env) *cobra.Command {
+	f := identifyFlags{answers: map[string]*shop.YesNo{}}
+	c := &cobra.Command{
+		Use:   "identify",
+		Short: "What is this piece: which plastics it may be, how sure, what to try next",
+		Long: `Weighs what a bench can see and says which plastics a piece may be, how sure
+that is, and which test would tell most for the time it takes. --ask puts the
+questions one by one. Nothing is ever certain, and nothing is tested with a flame.
+
+A floating or weighed piece must be solid: --solid yes. In --floats, the liquid is
+water, a density, or a liquid with its strength: "brine 12%=yes", ethanol,
+2-propanol, calcium-chloride, sugar.`,
+		Example: `  hopperful identify
+  hopperful identify --limp70 yes --snaps yes
+  hopperful identify --solid yes --floats water=no --floats "brine 12%=no" --lot S7
+  hopperful identify --label PETG --limp70 no --why share_petg
+  hopperful identify --solid yes --mass 12.2g --volume 10cm3 --scale 0.1g`,
+		Args: takes(0, 0, "flags only"),
+		RunE: func(c *cobra.Command, _ []string) error { return f.run(c, env) },
+	}
+	f.flags(c, env)
+	c.AddCommand(identifyLiquidCommand(env), identifyMixedCommand(env))
+	return c
+}
+
+func (f *identifyFlags) flags(c *cobra.Command, env *Env) {
+	s := c.Flags()
+	for _, t := range identify.Books().Tests {
+		if t.Kind == identify.Bench || t.Kind == identify.Look {
+			f.answers[t.Name] = new(shop.YesNo)
+			yesNoVar(c, f.answers[t.Name], t.Name, strings.ToLower(t.Ask[:1])+t.Ask[1:])
+		}
+	}
+	s.StringArrayVar(&f.floats, "floats", nil, "LIQUID=yes or no: does a solid chip float; may be given several times")
+	s.StringArrayVar(&f.sticks, "sticks", nil, "120°C=yes or no: does it begin to stick to metal of that heat; may be given several times")
+	quantityVar(c, &f.at, "liquid-temperature", quantity.Temperature, "of liquids given by strength; empty: 20°C")
+	quantityVar(c, &f.mass, "mass", quantity.Mass, "of a solid print, with --volume")
+	quantityVar(c, &f.volume, "volume", quantity.Volume, "as sliced, with --mass")
+	quantityVar(c, &f.scale, "scale", quantity.Mass, "what the scale reads to; empty: 0.1g")
+	yesNoVar(c, &f.solid, "solid", "whether what was floated or weighed is solid: a chip, crushed, no infill")
+	yesNoVar(c, &f.chlorine, "chlorine", "yes: a marking (PVC, V, 3), a sharp smell or a maker's word speaks of chlorine")
+	s.StringVar(&f.label, "label", "", "polymer its label names")
+	wordVar(c, env, &f.from, "label-by", []string{"hand", "supplier"}, "who wrote the label; empty: hand")
+	s.StringVar(&f.lot, "lot", "", "lot the piece is from: its polymer counts as a label")
+	s.StringVar(&f.chances, "chances", "", "table of your own chances (CSV), over the program's")
+	s.BoolVar(&f.ask, "ask", false, "ask the questions one by one, on standard error")
+	s.StringVar(&f.why, "why", "", "unfold the figure of this key, such as share_pla; all: every figure")
+	shopFlag(c)
+	completesFlag(c, env, "lot", lotsOnHand)
+	completesFlag(c, env, "label", knownMaterials)
+}
+
+func (f *identifyFlags) run(c *cobra.Command, env *Env) error {
+	state, err := readShopIfAny(c, env)
+	if err != nil {
+		return err
+	}
+	opt, err := f.options(c, state)
+	if err != nil {
+		return err
+	}
+	if f.ask {
+		if opt, err = askPiece(c.Context(), env, state, opt); err != nil {
+			return err
+		}
+	}
+	out, err := plan.Identify(state, opt)
+	switch {
+	case err != nil:
+		return err
+	case asJSON(c):
+		return writeJSON(env, out)
+	case f.why != "":
+		return whyPiece(c, env, out, f.why)
+	}
+	printPiece(env, out)
+	return nil
+}
+
+// options reads the flags.
+func (f *identifyFlags) options(c *cobra.Command, state *shop.State) (opt plan.IdentifyOptions, err error) {
+	opt = plan.IdentifyOptions{Solid: f.solid, Chlorine: f.chlorine}
+	if opt.Label, err = knownPolymer(state, f.label); err != nil {
+		return opt, err
+	}
+	switch {
+	case f.from != "" && opt.Label == "":
+		return opt, usagef(c, "--label-by needs --label: what the label says.")
+	case f.from == "supplier":
+		opt.LabelRight = identify.SupplierLabel
+	}
+	if f.lot != "" {
+		if opt.Lot, err = shop.ParseLot(f.lot); err != nil {
+			return opt, err
+		}
+	}
+	if f.chances != "" {
+		if opt.Book, err = ownChances(f.chances); err != nil {
+			return opt, err
+		}
+	}
+	opt.Findings, err = f.findings(c)
+	return opt, err
+}
+
+// ownChances reads a table of chances over the program's.
+func ownChances(name string) (*identify.Book, error) {
+	file, err := os.Open(name)
+	if err != nil {
+		return nil, err
+	}
+	defer file.Close()
+	return identify.Books().With(name, file)
+}
+
+// findings turns the flags into findings, in the book's order.
+func (f *identifyFlags) findings(c *cobra.Command) ([]identify.Finding, error) {
+	var all []identify.Finding
+	for _, t := range identify.Books().Tests {
+		if answer := f.answers[t.Name]; answer != nil && *answer != shop.Unknown {
+			all = append(all, identify.Finding{Test: t.Name, Yes: *answer == shop.Yes})
+		}
+	}
+	temperature := zeroCelsius + 20.0
+	if f.at != nil {
+		temperature = *f.at
+	}
+	for _, text := range f.floats {
+		found, err := floated(text, temperature)
+		if err != nil {
+			return nil, misread(c, err)
+		}
+		all = append(all, found)
+	}
+	for _, text := range f.sticks {
+		found, err := stuck(text)
+		if err != nil {
+			return nil, usage(c, err)
+		}
+		all = append(all, found)
+	}
+	switch {
+	case (f.mass == nil) != (f.volume == nil):
+		return nil, usagef(c, "--mass and --volume go together.")
+	case f.mass != nil:
+		scale := 1e-4 // kg: a kitchen scale for small things
+		if f.scale != nil {
+			scale = *f.scale
+		}
+		found, err := plan.WeighedFinding(*f.mass, *f.volume, scale)
+		if err != nil {
+			return nil, err
+		}
+		all = append(all, found)
+	}
+	return all, nil
+}

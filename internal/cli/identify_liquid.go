@@ -1,0 +1,93 @@
+package cli
+
+import (
+	"github.com/spf13/cobra"
+
+	"hopperful/plan"
+	"hopperful/polymer/identify"
+	"hopperful/quantity"
+	"hopperful/shop"
+)
+
+func identifyLiquidCommand(env *Env) *cobra.Command {
+	var at *float64
+	c := &cobra.Command{
+		Use:   "liquid NAME [DENSITY|STRENGTH]",
+		Short: "How to mix a liquid to float chips in, and what floats in it",
+		Long: `Says how much to weigh into a litre of water for a wanted density, or how dense
+a liquid of a strength is. Liquids: water, brine, sugar, calcium-chloride,
+ethanol, 2-propanol. Strength is by mass.`,
+		Example: `  hopperful identify liquid brine 1.08g/cm3
+  hopperful identify liquid ethanol 40% --temperature 25°C
+  hopperful identify liquid water`,
+		Args: takes(1, 2, "a liquid, and a density or a strength"),
+		RunE: func(c *cobra.Command, args []string) error {
+			r, err := liquidAsked(c, args)
+			if err != nil {
+				return err
+			}
+			if at != nil {
+				r.Temperature = *at
+			}
+			out, err := plan.Liquid(r)
+			switch {
+			case err != nil:
+				return err
+			case asJSON(c):
+				return writeJSON(env, out)
+			}
+			printLiquid(env, out)
+			return nil
+		},
+	}
+	quantityVar(c, &at, "temperature", quantity.Temperature, "at which it is used; empty: 20°C")
+	completes(c, env, func(*shop.State) []string {
+		var names []string
+		for _, l := range identify.Liquids() {
+			names = append(names, string(l))
+		}
+		return names
+	}, cobra.ShellCompDirectiveNoFileComp)
+	return c
+}
+
+// liquidAsked reads the words of the command.
+func liquidAsked(c *cobra.Command, args []string) (r plan.LiquidRequest, err error) {
+	if r.Liquid, err = identify.FindLiquid(args[0]); err != nil {
+		return r, usage(c, err)
+	}
+	if len(args) == 1 {
+		if r.Liquid != identify.Water {
+			return r, usagef(c, "Say how dense or how strong: %s 1.1g/cm3, or %s 12%%.", c.CommandPath()+" "+args[0], c.CommandPath()+" "+args[0])
+		}
+		return r, nil
+	}
+	if r.Density, err = quantity.Density.Parse(args[1]); err == nil {
+		if r.Density <= 0 {
+			return r, usagef(c, "A density of %s is none.", quantity.Density.Show(r.Density))
+		}
+		return r, nil
+	}
+	if r.Strength, err = quantity.Share.Parse(args[1]); err != nil {
+		return r, usagef(c, "%q is neither a density, such as 1.08g/cm3, nor a strength, such as 12%%.", shortened(args[1]))
+	}
+	return r, nil
+}
+
+func printLiquid(env *Env, out plan.LiquidMix) {
+	plain(env.Out, "%s", out.Answer)
+	for _, x := range out.Cautions {
+		plain(env.Out, "Mind: %s", x)
+	}
+	for _, x := range out.Notes {
+		plain(env.Out, "%s", x)
+	}
+	heading(env, "The liquid")
+	printFigures(env, out.Figures)
+	heading(env, "A solid chip floats in it, in so many of 100 tries")
+	g := newGrid(env, "material", ">floats")
+	for _, f := range out.Floats {
+		g.row(f.Name, f.Shown())
+	}
+	g.print()
+}
