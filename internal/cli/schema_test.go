@@ -70,6 +70,7 @@ func TestAnswersMeetTheirSchemas(t *testing.T) {
 		{"topics", "reckon"},
 		{"stock", "stock --all"},
 		{"lot", "stock R1"},
+		{"trace", "trace R1"},
 		{"sieve", "sieve R1 --with R3"},
 		{"identify", "identify"},
 		{"identify", "identify --limp70 yes --snaps yes --lot S7"},
