@@ -131,7 +131,7 @@ func (w *worker) lookAt(f *fit, i int, v []float64, all []outlook) error {
 		case l.param == ofClock:
 			o.slip = v[l.variable]
 		case !l.factor:
-			o.score[l.param] = v[l.variable]
+			o.score[l.param] += l.c * v[l.variable]
 		}
 	}
 	if r.Follows && i > 0 && f.runs[i-1].Polymer == r.Polymer {

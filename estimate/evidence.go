@@ -1,6 +1,7 @@
 package estimate
 
 import (
+	"maps"
 	"math"
 	"math/rand/v2"
 	"slices"
@@ -144,21 +145,25 @@ func (f *Fitted) Movers(p Param, t Target, most int) []Moved {
 	if f.spread == nil {
 		return nil
 	}
-	known, _ := f.fit.aim(t)
-	var at = -1
-	for _, l := range known {
-		if l.param == p && !l.factor {
-			if a, ok := f.fit.place[l.variable]; ok {
-				at = a
-			}
-		}
-	}
-	if at < 0 {
+	links, _ := f.fit.aim(t)
+	links = slices.DeleteFunc(links, func(l link) bool { return l.param != p || l.factor })
+	return f.movers(f.active(links), most)
+}
+
+// movers lists the records that moved a sum of active variables most.
+func (f *Fitted) movers(c map[int]float64, most int) []Moved {
+	if len(c) == 0 {
 		return nil
+	}
+	toward := make([]float64, len(f.fit.active))
+	for _, a := range slices.Sorted(maps.Keys(c)) {
+		for b := range toward {
+			toward[b] += c[a] * f.spread.covariance.At(a, b)
+		}
 	}
 	var all []Moved
 	for i := range f.fit.runs {
-		if by := f.push(i, at); math.Abs(by) > leastMove {
+		if by := f.push(i, toward); math.Abs(by) > leastMove {
 			all = append(all, Moved{f.fit.runs[i].Record, by})
 		}
 	}
@@ -177,8 +182,9 @@ func (f *Fitted) Movers(p Param, t Target, most int) []Moved {
 // leastMove is the move, over the book's range, that is worth telling.
 const leastMove = 0.02
 
-// push is how far run i moved the active variable at a place.
-func (f *Fitted) push(i, at int) float64 {
+// push is how far run i moved something, given its covariance with each active
+// variable.
+func (f *Fitted) push(i int, toward []float64) float64 {
 	n := len(f.fit.readings[i])
 	if n == 0 {
 		return 0
@@ -196,7 +202,7 @@ func (f *Fitted) push(i, at int) float64 {
 	for k := range n {
 		w := f.fit.worth(i, k) * out.At(k, 0)
 		for _, p := range f.fit.pulls[i] {
-			sum += f.spread.covariance.At(at, p.at) * p.column[k] * w
+			sum += toward[p.at] * p.column[k] * w
 		}
 	}
 	return sum

@@ -5,6 +5,8 @@ import (
 	"math"
 	"math/rand/v2"
 	"slices"
+
+	"hopperful/process"
 )
 
 // What a fit says to a plan: beliefs and joint draws for a polymer and a sheet.
@@ -15,72 +17,71 @@ type Target struct {
 	Screen  string  // name of the sheet, as in [Run]
 	Chapter int     // services so far
 	Since   float64 // ground since the latest one [kg]
+	Levels  int     // of the controller, whose power scales are drawn; 0: none
 }
 
 // learnedShare is how far a range must have narrowed, over the book's, before
 // it counts as learned.
 const learnedShare = 0.97
 
-// aim finds the links of a target among the fit's variables; those that no run
-// has met have numbers beyond the fit's, and stay as free as the book leaves
-// them.
-func (f *fit) aim(t Target) (known, news []link) {
-	for _, l := range f.ledger.asking().links(t.Polymer, t.Screen, t.Chapter, t.Since) {
-		if l.variable < len(f.v) {
-			known = append(known, l)
-		} else {
-			news = append(news, l)
-		}
+// aim finds the links of a target among the fit's variables, and those of the
+// power scale at each level; variables that no run has met have numbers beyond
+// the fit's, and stay as free as the book leaves them.
+func (f *fit) aim(t Target) (links []link, levels [][]link) {
+	asking := f.ledger.asking()
+	links = asking.links(t.Polymer, t.Screen, 0, t.Chapter, t.Since)
+	for level := 1; level <= t.Levels; level++ {
+		levels = append(levels, asking.at(level))
 	}
-	return known, news
+	return links, levels
 }
 
 // Beliefs returns what is believed after the records: priors for the target,
-// narrowed and moved as far as the records go.
+// narrowed and moved as far as the records go. The power scale is that of all
+// levels together; [Fitted.ScaleAt] says it of one.
 func (f *Fitted) Beliefs(priors Beliefs, t Target) Beliefs {
 	if f.spread == nil {
 		return priors
 	}
-	known, news := f.fit.aim(t)
+	links, _ := f.fit.aim(t)
+	var of [paramCount][]link
+	for _, l := range links {
+		of[l.param] = append(of[l.param], l)
+	}
 	for p := range priors {
-		f.believe(&priors[p], Param(p), known, news)
+		f.believe(&priors[p], of[p])
 	}
 	return priors
 }
 
-// believe narrows one belief.
-func (f *Fitted) believe(b *Belief, p Param, known, news []link) {
+// believe narrows the belief of the parameter that links are to.
+func (f *Fitted) believe(b *Belief, links []link) {
 	if b.known() {
 		return
 	}
-	z, score, factor := 0.0, -1, 1.0
-	c := map[int]float64{} // of the active variables, on the normal scale
-	own := 0.0             // variance that no record touches
-	for _, l := range known {
-		if l.param == p && !l.factor {
-			z, score = f.fit.v[l.variable], l.variable
+	z, factor := 0.0, 1.0
+	for _, l := range links {
+		switch {
+		case l.variable >= len(f.fit.v): // no run has met it
+		case l.factor:
+			factor *= math.Exp(l.c * f.fit.v[l.variable])
+		default:
+			z += l.c * f.fit.v[l.variable]
 		}
-	}
-	add := func(l link, by float64) {
-		if at, ok := f.fit.place[l.variable]; ok && l.variable < len(f.fit.v) {
-			c[at] += by
-			return
-		}
-		own += by * by
 	}
 	slope := b.slope(z)
-	if score >= 0 {
-		add(link{variable: score}, slope)
-	} else {
-		own += slope * slope
-	}
-	for _, l := range append(slices.Clone(known), news...) {
-		if l.param == p && l.factor {
-			if l.variable < len(f.fit.v) {
-				factor *= math.Exp(l.c * f.fit.v[l.variable])
-			}
-			add(l, l.c)
+	c := map[int]float64{} // of the active variables, on the normal scale
+	own := 0.0             // variance that no record touches
+	for _, l := range links {
+		by := l.c
+		if !l.factor {
+			by *= slope
 		}
+		if at, ok := f.fit.place[l.variable]; ok {
+			c[at] += by
+			continue
+		}
+		own += by * by
 	}
 	sd := math.Sqrt(f.spread.along(c) + own)
 	if len(c) == 0 || sd > learnedShare*slope && math.Abs(z) < 1-learnedShare {
@@ -129,7 +130,8 @@ func (f *Fitted) stallSpeaks(i int, c map[int]float64) bool {
 }
 
 // Draws returns n joint draws of all parameters for a target, one a row, as
-// [Hypercube] does from beliefs alone. They are stratified where the posterior
+// [Hypercube] does from beliefs alone; behind them in a row stand the power
+// scales at the target's levels. They are stratified where the posterior
 // is independent: on its principal, whitened scale. With no records the draws
 // are those of the priors.
 func (f *Fitted) Draws(priors Beliefs, t Target, n int, rng *rand.Rand) ([][]float64, error) {
@@ -141,37 +143,20 @@ func (f *Fitted) Draws(priors Beliefs, t Target, n int, rng *rand.Rand) ([][]flo
 	if n < 1 {
 		return nil, fmt.Errorf("a plan needs at least one draw, not %d", n)
 	}
-	known, news := f.fit.aim(t)
-	// Columns: the target's own parameters first, then what else moves.
-	column := map[int]int{}
-	for _, l := range slices.Concat(known, news) {
-		if !l.factor {
-			column[l.variable] = int(l.param)
-		}
+	if t.Levels > mostLevels {
+		return nil, &process.RangeError{Name: "levels of the controller", Value: float64(t.Levels), Lo: 0, Hi: mostLevels, Source: byJudgement}
 	}
-	width := Params
-	for _, l := range slices.Concat(known, news) {
-		if _, ok := column[l.variable]; !ok {
-			column[l.variable] = width
-			width++
-		}
-	}
-	for _, v := range f.fit.active {
-		if _, ok := column[v]; !ok {
-			column[v] = width
-			width++
-		}
-	}
-	scores := stratified(n, width, rng)
+	links, levels := f.fit.aim(t)
+	column := f.columns(links, levels)
+	scores := stratified(n, len(column), rng)
 	rows := make([][]float64, n)
 	bender := f.fit.bender()
-	links := slices.Concat(known, news)
 	one := func(w *worker, i int) error {
-		v := f.draw(len(links), column, scores[i])
+		v := f.draw(column, scores[i])
 		if bender != nil {
 			bender.bend(w, v)
 		}
-		rows[i] = row(&priors, links, v)
+		rows[i] = levelled(row(&priors, links, v), &priors[PowerScale], levels, v)
 		return nil
 	}
 	if bender != nil {
@@ -185,10 +170,40 @@ func (f *Fitted) Draws(priors Beliefs, t Target, n int, rng *rand.Rand) ([][]flo
 	return rows, nil
 }
 
-// draw turns one draw of independent scores into one of the variables, the
-// links' new ones among them.
-func (f *Fitted) draw(news int, column map[int]int, u []float64) []float64 {
-	v := make([]float64, len(f.fit.v)+news)
+// columns gives each variable of a draw a column of independent scores: the
+// target's own parameters come first, then what else moves.
+func (f *Fitted) columns(links []link, levels [][]link) map[int]int {
+	column := map[int]int{}
+	for _, l := range links {
+		if !l.factor {
+			column[l.variable] = int(l.param)
+		}
+	}
+	add := func(variable int) {
+		if _, ok := column[variable]; !ok {
+			column[variable] = len(column)
+		}
+	}
+	for _, l := range links {
+		add(l.variable)
+	}
+	for _, v := range f.fit.active {
+		add(v)
+	}
+	for _, l := range slices.Concat(levels...) {
+		add(l.variable)
+	}
+	return column
+}
+
+// draw turns one draw of independent scores into one of the variables, those
+// that no run has met among them.
+func (f *Fitted) draw(column map[int]int, u []float64) []float64 {
+	last := 0
+	for number := range column {
+		last = max(last, number)
+	}
+	v := make([]float64, max(len(f.fit.v), last+1))
 	for number, c := range column {
 		v[number] = u[c]
 	}

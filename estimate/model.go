@@ -15,6 +15,7 @@ type Load struct {
 	Watts     float64 // electrical, grinding [W]
 	Spread    float64 // factor to its 10 and 90 % ends [1], above 1
 	IdleShare float64 // measured share drawn by the empty mill [1]; 0: not measured
+	Level     int     // of the controller; 0: none
 }
 
 // Kernel is how the polymer breaks in the mill.
@@ -41,11 +42,13 @@ func Power(row []float64, l Load) breakage.Power {
 	return breakage.Power{Net: electric - Idle(row, l), MinHeld: row[HoldMass]}
 }
 
-// Electric is what the mill takes from the socket under load [W]. The power
-// scale of a draw is a factor to the ends of its prior; the better the draw is
-// known, the closer its own ends lie.
-func Electric(row []float64, l Load) float64 {
-	return l.Watts * math.Pow(row[PowerScale], math.Log(l.Spread)/math.Log(PowerSpread))
+// Electric is what the mill takes from the socket under load [W].
+func Electric(row []float64, l Load) float64 { return l.scaled(scaleAt(row, l.Level)) }
+
+// scaled is the draw at a power scale [W]. The scale is a factor to the ends of
+// its prior; the better the draw is known, the closer its own ends lie.
+func (l Load) scaled(scale float64) float64 {
+	return l.Watts * math.Pow(scale, math.Log(l.Spread)/math.Log(PowerSpread))
 }
 
 // Idle is what it takes empty [W].

@@ -54,8 +54,10 @@ func (s *slopes) along(l link) []float64 {
 		return nil
 	case l.param == ofClock:
 		return s.byClock
-	case !l.factor:
+	case !l.factor && l.c == 1:
 		return s.byScore[l.param]
+	case !l.factor && s.byScore[l.param] != nil:
+		return scaled(s.byScore[l.param], l.c)
 	case l.param == BreakRate && s.byLogBreak != nil:
 		return scaled(s.byLogBreak, l.c)
 	case l.param == Discharge && s.byLogLeave != nil:

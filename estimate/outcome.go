@@ -27,7 +27,7 @@ func (f *Fitted) Outcomes(r Run, n int, rng *rand.Rand) ([]Outcome, error) {
 	}
 	priors := f.fit.setup.Priors[r.Polymer]
 	priors.sheet(&r)
-	rows, err := f.Draws(priors, Target{r.Polymer, r.Screen, r.Chapter, r.Since}, n, rng)
+	rows, err := f.Draws(priors, Target{r.Polymer, r.Screen, r.Chapter, r.Since, r.Load.Level}, n, rng)
 	if err != nil {
 		return nil, err
 	}

@@ -18,7 +18,7 @@ const (
 	Hole                        // of the screen [m]
 	OpenShare                   // of the screen [1]
 	HoldMass                    // charge below which the rotor finds little to hit [kg]
-	PowerScale                  // electrical power at a level over the nominal one [1]
+	PowerScale                  // electrical power over the nominal one, all levels together [1]
 	IdleShare                   // of it drawn by the empty mill [1]
 	HeatShare                   // η, share of the net power that warms the charge [1]
 	Film                        // heat transfer between charge and wall [W/(m² K)]

@@ -37,7 +37,7 @@ var books = []book{
 	{Hole, "hole", "screen hole", quantity.Length, LogNormal, 0.003, 0.002, 0.005, "usual for granule printers"},
 	{OpenShare, "open_share", "open share of the screen", quantity.Share, Logit, 0.2, 0.1, 0.35, "drilled or punched sheet"},
 	{HoldMass, "hold_mass", "charge below which the rotor finds little", quantity.Mass, LogNormal, 0.05, 0.02, 0.11, "a handful in a litre"},
-	{PowerScale, "power_scale", "power at a level against the nominal", quantity.Number, LogNormal, 1, 1 / PowerSpread, PowerSpread, "load and mains vary"},
+	{PowerScale, "power_scale", "power against the nominal, all levels together", quantity.Number, LogNormal, 1, 1 / PowerSpread, PowerSpread, "load and mains vary"},
 	{IdleShare, "idle_share", "share of the power the empty mill draws", quantity.Share, Logit, 0.55, 0.4, 0.7, "small high-speed motors"},
 	{HeatShare, "heat_share", "share of the grinding power that warms the charge", quantity.Share, Logit, 0.75, 0.55, 0.88, "nearly all of it is heat, most of it where the plastic is hit"},
 	{Film, "film", "heat transfer from charge to wall", quantity.HeatTransfer, LogNormal, heat.Tumbling, heat.TumblingLow, heat.TumblingHigh, "stirred and fluidised beds of millimetre grains"},

@@ -95,6 +95,9 @@ func (r *Run) check() error {
 	if l := r.Load; l.Watts != 0 && !(l.Watts > 0 && l.Watts <= 1e5 && l.Spread > 1 && l.Spread <= 10 && l.IdleShare >= 0 && l.IdleShare < 1) {
 		return &process.RangeError{Name: "load", Value: l.Watts, Lo: 0, Hi: 1e5, Unit: "W", Source: byJudgement}
 	}
+	if err := process.Within("level", float64(r.Load.Level), 0, mostLevels, "", byJudgement); err != nil {
+		return err
+	}
 	return r.Sieved.check()
 }
 

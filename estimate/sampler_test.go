@@ -57,12 +57,12 @@ func TestDrawsAgreeWithASampler(t *testing.T) {
 	for p, u := range stratified(1, Params, chance)[0] {
 		truth[p] = priors[p].at(0.7 * u)
 	}
-	task := func(id int64, charge, time, watts float64) Run {
+	task := func(id int64, charge, time, watts float64, level int) Run {
 		wall := 295.15
 		return Run{Record: id, Polymer: "PLA", Screen: "s", Charge: charge, Time: time, Room: 293.15, Resolution: 0.001,
-			Load: Load{Watts: watts, Spread: 1.35}, Largest: 0.035, Thickness: 0.0016, WallBefore: &wall}
+			Load: Load{Watts: watts, Spread: 1.35, Level: level}, Largest: 0.035, Thickness: 0.0016, WallBefore: &wall}
 	}
-	runs := []Run{task(1, 0.1, 60, 500), task(2, 0.15, 90, 350), task(3, 0.08, 40, 650)}
+	runs := []Run{task(1, 0.1, 60, 500, 10), task(2, 0.15, 90, 350, 7), task(3, 0.08, 40, 650, 12)}
 	for i := range runs {
 		o, err := Reckon(truth, 0.05, runs[i])
 		if err != nil {
@@ -74,7 +74,7 @@ func TestDrawsAgreeWithASampler(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	fresh := task(9, 0.12, 70, 500)
+	fresh := task(9, 0.12, 70, 500, 10)
 	outcomes, err := f.Outcomes(fresh, 400, chance)
 	if err != nil {
 		t.Fatal(err)
@@ -84,8 +84,8 @@ func TestDrawsAgreeWithASampler(t *testing.T) {
 		drawn.add(o.Product)
 	}
 	walk(t, f, 16000, chance, func(v []float64) {
-		known, _ := f.fit.aim(Target{Polymer: "PLA", Screen: "s"})
-		g, err := grindRun(f.fit.workers[0].mill, f.fit.grid, row(&priors, known, v), &fresh, nil)
+		links := f.fit.ledger.asking().of(&fresh)
+		g, err := grindRun(f.fit.workers[0].mill, f.fit.grid, row(&priors, links, v), &fresh, nil)
 		if err != nil {
 			t.Fatal(err)
 		}

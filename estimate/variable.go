@@ -37,8 +37,8 @@ const (
 // clock.
 const ofClock Param = -1
 
-// link says that a variable moves a parameter of a run: as its own normal
-// score, or by a factor exp(c v).
+// link says that a variable moves a parameter of a run: its normal score by
+// c v, or itself by a factor exp(c v).
 type link struct {
 	variable int
 	param    Param
@@ -87,7 +87,7 @@ func newLedger(runs []Run) *ledger {
 // of are the links of a run: those of its parameters, and the slip of its
 // clock.
 func (l *ledger) of(r *Run) []link {
-	all := l.links(r.Polymer, r.Screen, r.Chapter, r.Since)
+	all := l.links(r.Polymer, r.Screen, r.Load.Level, r.Chapter, r.Since)
 	return append(all, link{variable: l.number(clockOf(r)), param: ofClock})
 }
 
@@ -105,11 +105,16 @@ func variableOf(p Param, polymer, screen string) string {
 	return fmt.Sprint(int(p))
 }
 
-// links says which variables move the parameters of a run.
-func (l *ledger) links(polymer, screen string, chapter int, since float64) []link {
-	all := make([]link, 0, Params+4)
+// links says which variables move the parameters of a run at a level of the
+// controller, 0 for what all levels share.
+func (l *ledger) links(polymer, screen string, level, chapter int, since float64) []link {
+	all := make([]link, 0, Params+5)
 	for p := range Params {
-		all = append(all, link{variable: l.number(variableOf(Param(p), polymer, screen)), param: Param(p)})
+		all = append(all, link{variable: l.number(variableOf(Param(p), polymer, screen)), param: Param(p), c: 1})
+	}
+	all[PowerScale].c = sharedPart(level)
+	if level > 0 {
+		all = append(all, l.own(level))
 	}
 	all = append(all, link{l.number("sheet " + screen), Discharge, true, screenSpread})
 	if chapter > 0 {
@@ -152,8 +157,11 @@ func row(priors *Beliefs, links []link, v []float64) []float64 {
 	out := make([]float64, Params)
 	for _, l := range links {
 		if !l.factor && l.param != ofClock {
-			out[l.param] = priors[l.param].at(v[l.variable])
+			out[l.param] += l.c * v[l.variable] // the score
 		}
+	}
+	for p := range out {
+		out[p] = priors[p].at(out[p])
 	}
 	for _, l := range links {
 		if l.factor {

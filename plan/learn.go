@@ -144,6 +144,7 @@ func (l *Learning) parameters(log *logbook, f *estimate.Fitted, m shop.Mill) {
 		t := estimate.Target{Polymer: name, Screen: log.sheet(m.Screen.Hole), Chapter: log.chapter, Since: log.since}
 		if i == 0 {
 			add("", log.setup.Priors[name], t, ofMill)
+			l.levels(log, f, m, log.setup.Priors[name])
 		}
 		add(name, log.setup.Priors[name], t, ofPolymer)
 	}

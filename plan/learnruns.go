@@ -94,7 +94,7 @@ func (l *logbook) sheet(hole *float64) string {
 // target is what the fit is asked about: a polymer on the sheet and blade that
 // are in the mill now.
 func (l *logbook) target(m shop.Mill, material polymer.Polymer) estimate.Target {
-	return estimate.Target{Polymer: material.Name, Screen: l.sheet(m.Screen.Hole), Chapter: l.chapter, Since: l.since}
+	return estimate.Target{Polymer: material.Name, Screen: l.sheet(m.Screen.Hole), Chapter: l.chapter, Since: l.since, Levels: levelsOf(m)}
 }
 
 // noted is a run on its way into the fit.
@@ -131,7 +131,7 @@ func (l *logbook) run(s *shop.State, m shop.Mill, r shop.Record, b *shop.Ground)
 // load sets what the mill draws and how ready the book thinks it is to stall.
 func (l *logbook) load(n *noted, m shop.Mill, material polymer.Polymer, beliefs *estimate.Beliefs, level *int) error {
 	d := fullDraw(m)
-	if m.Controller != nil && m.Controller.Levels > 0 {
+	if levelsOf(m) > 0 {
 		if level == nil {
 			l.unread = append(l.unread, Unread{n.Record, "Nobody noted the level, so its masses and temperatures say nothing of the mill."})
 			return nil

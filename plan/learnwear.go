@@ -96,6 +96,7 @@ func slowShare(log *logbook, f *estimate.Fitted, m shop.Mill) (float64, error) {
 	for p, b := range beliefs {
 		row[p] = b.Median
 	}
+	row[estimate.PowerScale] = f.ScaleAt(log.setup.Priors[r.Polymer], r.Load.Level).Median
 	grid, err := breakage.NewGrid(r.Largest)
 	if err != nil {
 		return 0, err

@@ -37,10 +37,18 @@ func fullDraw(m shop.Mill) draw {
 	return draw{Load: estimate.Load{Watts: *m.RatedPower * labelShare, Spread: labelSpread}, how: "half the label's power: labels give the start-up draw"}
 }
 
+// levelsOf is how many levels the mill's controller has, 0 without one.
+func levelsOf(m shop.Mill) int {
+	if m.Controller == nil {
+		return 0
+	}
+	return max(m.Controller.Levels, 0)
+}
+
 // draws lists what the mill takes at each of its controller's levels, from
 // gentle to full; one entry when it has no controller.
 func draws(m shop.Mill) []draw {
-	if m.Controller == nil || m.Controller.Levels < 1 {
+	if levelsOf(m) == 0 {
 		return []draw{fullDraw(m)}
 	}
 	all := make([]draw, m.Controller.Levels)
@@ -54,14 +62,14 @@ func draws(m shop.Mill) []draw {
 // levels, or from the label by phase angle.
 func drawAt(m shop.Mill, level int) draw {
 	full := fullDraw(m)
-	full.level = level
+	full.level, full.Level = level, level
 	full.Watts *= levelShare(level, m.Controller.Levels)
 	full.how += fmt.Sprintf("; level %d of %d by phase angle", level, m.Controller.Levels)
 	watts, exact, ok := read(m.Controller.Watts, level)
 	if !ok {
 		return full
 	}
-	d := draw{Load: estimate.Load{Watts: watts, Spread: betweenSpread}, level: level, how: "between two metered levels"}
+	d := draw{Load: estimate.Load{Watts: watts, Spread: betweenSpread, Level: level}, level: level, how: "between two metered levels"}
 	if exact {
 		d.Spread, d.how = meterSpread, "metered at this level"
 	}
