@@ -6,6 +6,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"hopperful/plan"
 	"hopperful/quantity"
 	"hopperful/shop"
 )
@@ -136,6 +137,9 @@ func showLot(c *cobra.Command, env *Env, state *shop.State, label string) error 
 	plain(env.Out, "%s  %s, %s, %s on hand", l.ID, classAnd(l), lotMaterial(l), mass(l.Mass))
 	for _, n := range lotNotes(l) {
 		plain(env.Out, "    %s", n)
+	}
+	if age, err := plan.AgeOf(state, id); err == nil {
+		plain(env.Out, "    %s", age.Answer)
 	}
 	printEdges(env, "Made from", l.Parents)
 	printEdges(env, "Went to", l.Children)
