@@ -198,3 +198,36 @@ func TestLiquidsAreMixed(t *testing.T) {
 		}
 	}
 }
+
+// A shop's own lots move the prior as twenty pieces of the books against each of
+// them; the lot in question is left out, and a heap counts once.
+func TestOwnLotsMoveThePrior(t *testing.T) {
+	t.Parallel()
+	take := func(id shop.LotID, polymer string) *shop.TakenIn {
+		return &shop.TakenIn{Lot: id, Class: shop.Scrap, Polymer: polymer, Mass: 0.5, Sure: p(0.8)}
+	}
+	s := bin(t, take("S1", "ABS"), take("S2", "ABS"), take("S3", "PLA"), take("S4", ""),
+		&shop.Sorted{From: "S1", Into: []shop.Part{{Lot: "S5", Mass: 0.1}}})
+	out := identified(t, s, plan.IdentifyOptions{Lot: "S4"})
+	for _, m := range out.Materials {
+		want := map[string]float64{"ABS": (20*0.04 + 1.6) / 22.4, "PLA": (20*0.7 + 0.8) / 22.4, "PETG": 20 * 0.15 / 22.4}[m.Polymer]
+		if want != 0 && math.Abs(m.Share.Value-want) > 1e-9 {
+			t.Errorf("%s %g, wanted %g", m.Polymer, m.Share.Value, want)
+		}
+	}
+	out = identified(t, s, plan.IdentifyOptions{Lot: "S3"})
+	if math.Abs(out.Materials[0].Share.Value-0.8) > 1e-9 || out.Polymer != "PLA" || out.WriteDown != "" {
+		t.Errorf("its owner is sure to 80 %%: %+v", out.Materials[0])
+	}
+	out = identified(t, s, plan.IdentifyOptions{Lot: "S3", Findings: []identify.Finding{{Test: "limp70", Yes: true}}})
+	if !strings.HasPrefix(out.WriteDown, "hopperful record sorted --from S3 --into 0.5kg,polymer=PLA,sure=9") {
+		t.Errorf("got %q", out.WriteDown)
+	}
+	if _, err := plan.Identify(s, plan.IdentifyOptions{Lot: "S99"}); err == nil {
+		t.Error("a lot that is not there was taken")
+	}
+	suspect := bin(t, &shop.TakenIn{Lot: "S1", Class: shop.Scrap, Mass: 0.5, Halogen: shop.Yes})
+	if out := identified(t, suspect, plan.IdentifyOptions{Lot: "S1"}); out.Stop == "" {
+		t.Errorf("a suspected lot went on: %s", out.Answer)
+	}
+}

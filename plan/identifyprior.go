@@ -33,13 +33,13 @@ func (q *inquiry) before() error {
 }
 
 // counts counts the shop's scrap lots by polymer, each by how sure its owner
-// was, and leaves out the lot in question. Heaps sorted out of a lot count as
-// that lot did not: it named no polymer, or another.
+// was. It leaves out the lot in question, and heaps sorted out of a lot that was
+// counted as the same polymer already.
 func (q *inquiry) counts() (counts map[string]float64, lots int) {
 	counts = map[string]float64{}
 	for _, id := range q.state.Order {
 		l := q.state.Lots[id]
-		if l.Class != shop.Scrap || l.Polymer == "" || l.ID == q.opt.Lot {
+		if l.Class != shop.Scrap || l.Polymer == "" || l.ID == q.opt.Lot || q.counted(l) {
 			continue
 		}
 		sure := 1.0
@@ -53,6 +53,14 @@ func (q *inquiry) counts() (counts map[string]float64, lots int) {
 		}
 	}
 	return counts, lots
+}
+
+// counted reports whether a lot came out of scrap of the same polymer.
+func (q *inquiry) counted(l *shop.Lot) bool {
+	return slices.ContainsFunc(l.Parents, func(e shop.Edge) bool {
+		from, ok := q.state.Lot(e.Lot)
+		return ok && from.Class == shop.Scrap && from.Polymer == l.Polymer
+	})
 }
 
 // The least and most a label is believed: below a handful of tests can always
