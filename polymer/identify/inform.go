@@ -75,7 +75,7 @@ const (
 	noHeatShare  = 0.01 // PVC at this share or above: nothing is put on hot metal
 )
 
-// close is how near a liquid or a temperature must be to one already tried to
+// closeBy is how near a liquid or a temperature must be to one already tried to
 // count as the same test: kg/m³ or K.
 const closeBy = 4
 
