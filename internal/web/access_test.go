@@ -25,6 +25,7 @@ const (
 // the others are drawn by the same part.
 func TestPagesAreAccessible(t *testing.T) {
 	t.Parallel()
+	looksOnly(t)
 	browser := oneBrowser(t)
 	b := plannedShop(t, Options{})
 	w := open(t, browser, b)
@@ -46,6 +47,7 @@ func TestPagesAreAccessible(t *testing.T) {
 // touch targets smaller than a gloved finger wants.
 func TestNothingRunsOffAPhone(t *testing.T) {
 	t.Parallel()
+	looksOnly(t)
 	browser := oneBrowser(t)
 	b := plannedShop(t, Options{})
 	w := open(t, browser, b)

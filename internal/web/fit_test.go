@@ -95,6 +95,7 @@ func TestDryingIsPlanned(t *testing.T) {
 // TestThePrintersSheetIsOnePage prints the fitness page, and looks at it.
 func TestThePrintersSheetIsOnePage(t *testing.T) {
 	t.Parallel()
+	looksOnly(t)
 	w := open(t, oneBrowser(t), plannedShop(t, Options{}))
 	w.look(390, 844, false)
 	w.at("/fit/R1/four%20planter%20feet")

@@ -57,6 +57,7 @@ func TestLearningIsAlsoForPrograms(t *testing.T) {
 // TestLearningIsDrawn looks at the page in a browser.
 func TestLearningIsDrawn(t *testing.T) {
 	t.Parallel()
+	looksOnly(t)
 	w := open(t, oneBrowser(t), demoShop(t, Options{}))
 	for _, width := range []int64{390, 1280} {
 		w.look(width, 844, false)

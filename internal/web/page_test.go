@@ -37,6 +37,7 @@ func everyPage(b *bench) []string {
 
 func TestEveryPageOfAFilledShopIsDrawn(t *testing.T) {
 	t.Parallel()
+	looksOnly(t)
 	b := demoShop(t, Options{})
 	for _, path := range everyPage(b) {
 		w := b.get(path)

@@ -19,6 +19,7 @@ var pdfPage = regexp.MustCompile(`/Type\s*/Page[^s]`)
 // TestAPlanPrintsOnOneSheet prints a plan as a person would.
 func TestAPlanPrintsOnOneSheet(t *testing.T) {
 	t.Parallel()
+	looksOnly(t)
 	browser := oneBrowser(t)
 	w := open(t, browser, plannedShop(t, Options{}))
 	w.at("/plan/four%20planter%20feet")

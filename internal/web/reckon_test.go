@@ -14,6 +14,7 @@ import (
 
 func TestEveryTopicIsAnsweredAndDownloaded(t *testing.T) {
 	t.Parallel()
+	looksOnly(t)
 	b := emptyShop(t, Options{})
 	list := b.get("/reckon").Body.String()
 	for _, topic := range plan.Topics() {
@@ -84,6 +85,7 @@ func TestATopicReckonsWithWhatIsAsked(t *testing.T) {
 // TestACalculatorAnswersWhileItIsMoved moves a dial and watches the answer.
 func TestACalculatorAnswersWhileItIsMoved(t *testing.T) {
 	t.Parallel()
+	looksOnly(t)
 	w := open(t, oneBrowser(t), emptyShop(t, Options{}))
 	w.look(390, 844, false)
 	w.at("/reckon/drying")

@@ -29,6 +29,15 @@ type bench struct {
 	pages http.Handler
 }
 
+// looksOnly leaves a test out of a short run that only looks at pages: with the
+// race detector it would take long, and nothing in it happens at once.
+func looksOnly(t *testing.T) {
+	t.Helper()
+	if testing.Short() {
+		t.Skip("looks at pages only")
+	}
+}
+
 // emptyShop is a new shop nothing was written in.
 func emptyShop(t testing.TB, o Options) *bench {
 	t.Helper()

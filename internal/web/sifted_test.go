@@ -102,6 +102,7 @@ func TestASievingIsAlsoForPrograms(t *testing.T) {
 // TestASievingIsDrawn looks at the pictures in a browser.
 func TestASievingIsDrawn(t *testing.T) {
 	t.Parallel()
+	looksOnly(t)
 	browser := oneBrowser(t)
 	b, sound, coarse := tornShop(t)
 	w := open(t, browser, b)
