@@ -96,18 +96,17 @@ func (a *LotAge) answer() {
 	if !a.Known {
 		how = fmt.Sprintf("judged for the %s that came from outside", quantity.Share.Rough(a.Judged.Value))
 	}
-	a.Answer = fmt.Sprintf("%s was melted %s times on average (%s)", a.Lot, passesShown(a.Mean), how)
+	a.Answer = fmt.Sprintf("%s was melted %.2g times on average (%s%s)", a.Lot, a.Mean.Value, passRange(a.Mean), how)
 	if a.Strength != nil {
 		a.Answer += fmt.Sprintf("; a print of it keeps about %s of the strength of a new one", a.Strength.Shown())
 	}
 	a.Answer += "."
 }
 
-// passesShown is a number of passes with its range.
-func passesShown(f figure.Figure) string {
-	text := fmt.Sprintf("%.2g", f.Value)
-	if f.High-f.Low > 0.05 {
-		text += fmt.Sprintf(", %.2g to %.2g,", f.Low, f.High)
+// passRange is the range of a number of passes, where it has one.
+func passRange(f figure.Figure) string {
+	if f.High-f.Low < 0.05 {
+		return ""
 	}
-	return text
+	return fmt.Sprintf("%.2g to %.2g; ", f.Low, f.High)
 }
