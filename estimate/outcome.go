@@ -50,7 +50,8 @@ func (f *Fitted) Outcomes(r Run, n int, rng *rand.Rand) ([]Outcome, error) {
 				return err
 			}
 		}
-		all[i], err = w.outcome(&r, &o, f.fit.setup.Area, &f.fit.scale)
+		one, err := w.outcome(&r, &o, f.fit.setup.Area, &f.fit.scale)
+		all[i] = one
 		return err
 	})
 }

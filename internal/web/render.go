@@ -9,6 +9,7 @@ import (
 	"path"
 	"strconv"
 	"strings"
+	"sync"
 
 	"hopperful/shop"
 )
@@ -32,18 +33,18 @@ type view struct {
 // link is an address and its words.
 type link struct{ To, Say string }
 
-// pages holds every page twice: with the decimal point and with the comma.
-var pages = func() map[bool]map[string]*template.Template {
+// pages holds every page twice: with the decimal point and with the comma. They
+// are parsed when the first page is asked for, so that commands start at once.
+var pages = sync.OnceValue(func() map[bool]map[string]*template.Template {
 	both := map[bool]map[string]*template.Template{}
 	for _, comma := range []bool{false, true} {
 		both[comma] = parsePages(comma)
 	}
 	return both
-}()
+})
 
 // parsePages reads pages/*.html, each joined with the layout and all parts. A
-// template that does not parse stops the program at its start, so no test can
-// miss it.
+// template that does not parse stops the first page, so no test can miss it.
 func parsePages(comma bool) map[string]*template.Template {
 	base := template.Must(template.New("base").Funcs(template.FuncMap{
 		"num":   func(s string) string { return together(localised(s, comma)) },
@@ -75,7 +76,7 @@ func (s *server) render(w http.ResponseWriter, r *http.Request, status int, name
 		v.Done = s.doneBar(r, st)
 	}
 	var page bytes.Buffer
-	if err := pages[st.Shop.DecimalComma][name].ExecuteTemplate(&page, "layout", v); err != nil {
+	if err := pages()[st.Shop.DecimalComma][name].ExecuteTemplate(&page, "layout", v); err != nil {
 		s.log.Error("a page could not be drawn", "page", name, "error", err)
 		http.Error(w, "This page could not be drawn. Nothing was lost; the log says more.", http.StatusInternalServerError)
 		return

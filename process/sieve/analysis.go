@@ -58,6 +58,10 @@ type Analysis struct {
 	Doubts    []Doubt
 }
 
+// rounding is the share of a charge that a sum of masses may be off by its
+// last digits.
+const rounding = 1e-12
+
 // Weigh turns a stack as weighed into an analysis.
 //
 //	s  the stack; see its fields
@@ -144,6 +148,9 @@ func (a *Analysis) reckon() error {
 	}
 	if a.Charge > 0 {
 		a.Loss = a.Charge - a.Recovered
+		if math.Abs(a.Loss) < rounding*a.Charge {
+			a.Loss = 0 // the last digits of a sum are no material
+		}
 		a.LossShare = a.Loss / a.Charge
 		a.Closes = math.Abs(a.LossShare) <= a.Allowance.Share
 	}
