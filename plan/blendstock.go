@@ -1,0 +1,201 @@
+package plan
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+	"time"
+
+	"hopperful/figure"
+	"hopperful/polymer"
+	"hopperful/process/colour"
+	"hopperful/quantity"
+	"hopperful/shop"
+)
+
+// blendLot is a lot that may go into a blend, and what it brings.
+type blendLot struct {
+	*shop.Lot
+	age    ageSpread
+	mean   figure.Figure
+	flow   *figure.Figure // nil: not known
+	fines  *float64       // [1]; nil: not known
+	tint   tints
+	body   colour.Body // when the tint is known
+	days   float64     // since it came, 0 for new granulate
+	price  float64     // currency/kg
+	strays []stray     // other plastics in it
+}
+
+// pelletFines is the dust in bought granulate. Judgement.
+const pelletFines = 0.002
+
+// usualPrice is what new granulate costs a kilogram where nobody wrote it down.
+// Judgement.
+const usualPrice = 20.0
+
+// gather sorts the stock into lots that may go in and lots left aside.
+func (j *blendJob) gather() error {
+	ages, colours := newAger(j.state), newTinter(j.state)
+	bought := prices(j.state)
+	for _, id := range j.state.Order {
+		lot := j.state.Lots[id]
+		named := slices.Contains(j.req.Lots, id)
+		if lot.Mass <= 0 || len(j.req.Lots) > 0 && !named || !granulate(lot.Class) && !named {
+			continue
+		}
+		b := blendLot{Lot: lot, strays: straysIn(j.state, lot)}
+		var err error
+		if b.tint, err = colours.of(lot); err != nil {
+			return err
+		}
+		if b.age, err = ages.of(lot); err != nil {
+			return err
+		}
+		if b.mean, err = b.age.mean(); err != nil {
+			return err
+		}
+		if j.limitsFlow() {
+			if b.flow, err = lotFlow(j.state, lot, b.age); err != nil {
+				return err
+			}
+		}
+		b.fines = finesOf(j.state, lot)
+		if !strings.EqualFold(lot.Polymer, j.polymer.Name) { // it is a stray as a whole
+			b.strays = []stray{{lot.Polymer, 1}}
+		}
+		why, remedy, quiet := j.unfit(b, named)
+		switch {
+		case why != "" && quiet && !named:
+		case why != "":
+			j.aside = append(j.aside, Aside{Lot: id, Name: lot.Name, Why: why, Remedy: remedy})
+		default:
+			b.price = j.priceOf(lot, bought)
+			if lot.Class != shop.Virgin {
+				b.days = j.daysOf(lot)
+			}
+			if err := j.keep(b); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
+}
+
+// keep takes a lot in.
+func (j *blendJob) keep(b blendLot) error {
+	if b.tint.basis != ColourUnknown {
+		var err error
+		if b.body, err = colour.BodyOf(b.tint.mixed, 1, colour.PhotoSurface()); err != nil {
+			return err
+		}
+	}
+	j.lots = append(j.lots, b)
+	return nil
+}
+
+// unfit says why a lot cannot go in; quiet reasons are told only to who asked
+// for the lot.
+func (j *blendJob) unfit(b blendLot, named bool) (why, remedy string, quiet bool) {
+	host := j.polymer.Name
+	other := !strings.EqualFold(b.Polymer, host) && b.Polymer != "" && !strings.EqualFold(b.Polymer, polymer.Unknown)
+	if why, remedy, _ = unfit(b.Lot, orWordOf(other && named, b.Polymer, host), j.word); why != "" {
+		return why, remedy, other
+	}
+	switch {
+	case !granulate(b.Class):
+		return "it is " + string(b.Class) + ", not granulate", "Grind it first.", false
+	case b.Metal != "":
+		return fmt.Sprintf("there is metal in it (%s)", b.Metal), "Let it over the magnet until nothing is caught, then correct the record.", false
+	case j.wanted != nil && b.tint.basis == ColourUnknown:
+		return "nobody has picked its colour", "Pick it from a photo beside a white card, or leave the colour open.", false
+	case j.req.OldestAge != nil:
+		oldest, err := b.age.oldest()
+		if err == nil && oldest.High > *j.req.OldestAge {
+			return fmt.Sprintf("its oldest twentieth may have had %.0f passes", oldest.High), "Allow older plastic, or use it for parts that need not hold.", false
+		}
+	}
+	switch {
+	case j.limitsFlow() && b.flow == nil:
+		return "nothing is known of its melt flow", "Measure it: a melt-flow test, or timed cuts at the printer's temperature.", false
+	case j.req.Fines != nil && b.fines == nil:
+		return "nobody knows how much dust is in it", "Sieve a sample, or leave the dust open.", false
+	}
+	return "", "", false
+}
+
+func orWordOf(first bool, a, b string) string {
+	if first {
+		return a
+	}
+	return b
+}
+
+// finesOf is the share of dust by the newest sieve analysis, less what was
+// taken off since; bought granulate has little; nil where nobody knows.
+func finesOf(s *shop.State, lot *shop.Lot) *float64 {
+	for _, e := range s.Sievings(lot.ID) {
+		a, err := analysis(e.Body)
+		if err != nil {
+			continue
+		}
+		fines, err := below(a, finesLimit)
+		if err != nil {
+			continue
+		}
+		for _, d := range s.Dedustings(lot.ID) {
+			if d.At.After(e.At) && lot.Mass > 0 {
+				fines = math.Max(0, fines-d.Body.Dust/(lot.Mass+d.Body.Dust))
+			}
+		}
+		return &fines
+	}
+	if lot.Class == shop.Virgin {
+		fines := pelletFines
+		return &fines
+	}
+	return nil
+}
+
+// prices is what was paid a kilogram for each lot from outside, as far as known.
+func prices(s *shop.State) map[shop.LotID]float64 {
+	paid, mass := map[shop.LotID]float64{}, map[shop.LotID]float64{}
+	for _, r := range s.Records {
+		if b, ok := r.Body.(*shop.TakenIn); ok && b.Price != nil {
+			paid[b.Lot] += *b.Price
+			mass[b.Lot] += b.Mass
+		}
+	}
+	for id := range paid {
+		paid[id] /= mass[id]
+	}
+	return paid
+}
+
+// priceOf is what a lot's material cost a kilogram: its origins by mass. Scrap
+// nobody paid for is free.
+func (j *blendJob) priceOf(lot *shop.Lot, bought map[shop.LotID]float64) float64 {
+	if j.req.Order != Cheapest {
+		return 0
+	}
+	sum := 0.0
+	for _, e := range j.state.Composition(lot.ID) {
+		price, ok := bought[e.Lot]
+		if !ok && e.Lot.Class() == shop.Virgin {
+			price = usualPrice
+			j.note("Nobody wrote down what %s cost; %s a kilogram is taken.", e.Lot, quantity.Number.Plain(usualPrice))
+		}
+		sum += e.Mass * price
+	}
+	return sum
+}
+
+// daysOf is how long a lot has been there.
+func (j *blendJob) daysOf(lot *shop.Lot) float64 {
+	r, ok := j.state.Record(lot.Born)
+	if !ok {
+		return 0
+	}
+	return math.Max(0, j.state.Last.Sub(r.At).Hours()/(24*time.Hour).Hours())
+}
