@@ -2,6 +2,7 @@ package figure
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"hopperful/quantity"
@@ -24,10 +25,15 @@ func (f Figure) Shown() string {
 	return f.priced(f.Kind.Plain(f.Value))
 }
 
+// astray is the share of a value by which its rounded form may lie outside the
+// figure's own range before it looks wrong beside it.
+const astray = 0.005
+
 // rough has two digits, or three where two would leave the figure's own range.
 func (f Figure) rough() string {
 	shown := f.Kind.Rough(f.Value)
-	if v, err := f.Kind.Parse(shown); err == nil && (v < f.Low || v > f.High) {
+	slack := astray * math.Abs(f.Value)
+	if v, err := f.Kind.Parse(shown); err == nil && (v < f.Low-slack || v > f.High+slack) {
 		return f.Kind.Show(f.Value)
 	}
 	return shown

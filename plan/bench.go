@@ -26,6 +26,7 @@ type bench struct {
 	handling  float64   // least time between runs [s]
 	within    float64   // time there is [s]; +Inf for no matter
 	bounds    bounds
+	runs      int // of this mill behind the draws; 0: from books
 }
 
 // times are the run lengths the search looks at [s], and the points at which a

@@ -219,6 +219,9 @@ func newBench(s *shop.State, m shop.Mill, p polymer.Polymer, beliefs estimate.Be
 	}
 	b := &bench{mill: m, levels: draws(m), rows: rows, beliefs: beliefs, wanted: want.make, bounds: usual,
 		room: defaultRoom, handling: defaultHandling, within: math.Inf(1), impact: impact.Value}
+	for _, one := range beliefs.List() {
+		b.runs = max(b.runs, one.Runs)
+	}
 	b.bounds.jar, b.bounds.motor, b.bounds.controller = unlimited(m.Jar), unlimited(m.ContinuousPower), math.Inf(1)
 	if m.Controller != nil {
 		b.bounds.controller = unlimited(m.Controller.Continuous)

@@ -33,13 +33,19 @@ func (j *job) report(g Grinding, t trial, openings []trial) (Grinding, error) {
 	return g, nil
 }
 
-// over collects one number a draw into a figure.
+// over collects one number a draw into a figure. What it says of the mill comes
+// from the books, or from the mill's own runs where there are some.
 func (b *bench) over(key, name string, kind quantity.Kind, each func(i int, row []float64) float64) (figure.Figure, error) {
 	all := make([]float64, len(b.rows))
 	for i, row := range b.rows {
 		all[i] = each(i, row)
 	}
-	return figure.FromDraws(key, name, kind, all)
+	f, err := figure.FromDraws(key, name, kind, all)
+	if b.runs > 0 {
+		return f.LearnedFrom(b.runs), err
+	}
+	f.Basis = figure.Books
+	return f, err
 }
 
 // setting states the cycle.
@@ -182,6 +188,7 @@ func (j *job) surplus(g *Grinding, t trial, product func(int) float64) error {
 	if missing, err = b.over(missing.Key, missing.Name, missing.Kind, func(i int, _ []float64) float64 { return b.wanted[i] }); err != nil {
 		return err
 	}
+	missing.Basis, missing.Runs = figure.Reckoned, 0 // the mill has no part in it
 	missing = missing.From("wanted less what is on hand", g.Need, figure.Exact("on_hand", "ready granulate on hand", quantity.Mass, j.want.onHand, figure.Measured))
 	usable = usable.From("product × (1 − fines)", g.Product).
 		Held(figure.Limit{Name: "need", Value: missing.Value, Side: figure.Over, Holds: t.shares.need})
