@@ -21,7 +21,7 @@ func (j *blendJob) limits() error {
 		j.rows = append(j.rows, r)
 	}
 	if j.req.MeanAge != nil { // by the careful end of each lot's range
-		row("mean_age", "mean passes, at the high end", quantity.Number, 0.5, -open, *j.req.MeanAge, func(l blendLot) float64 { return l.mean.High })
+		row("mean_age", "mean passes (high end)", quantity.Number, 0.5, -open, *j.req.MeanAge, func(l blendLot) float64 { return l.mean.High })
 	}
 	if j.req.Fines != nil {
 		row("fines", "dust", quantity.Share, 0.01, -open, *j.req.Fines, func(l blendLot) float64 { return *l.fines })

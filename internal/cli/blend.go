@@ -1,0 +1,149 @@
+package cli
+
+import (
+	"fmt"
+
+	"github.com/spf13/cobra"
+
+	"hopperful/plan"
+	"hopperful/quantity"
+	"hopperful/shop"
+)
+
+// blendFlags are what a blend is asked with.
+type blendFlags struct {
+	reading         readingFlags
+	req             plan.BlendRequest
+	lots            []string
+	order, name, by string
+	step, least     *float64
+	save            bool
+}
+
+func blendCommand(env *Env) *cobra.Command {
+	var b blendFlags
+	c := &cobra.Command{
+		Use:   "blend NEED",
+		Short: "Which lots to blend for a print, how much of each, and why not otherwise",
+		Long: `Finds the lots on hand to blend for a need and the grams of each, in whole steps
+of the scale: old stock first, the cheapest, or the nearest to a colour. It keeps
+what you limit (colour, passes, dust, melt flow, number of lots) and how much of
+another plastic the polymer bears. The answer names the limits that bind and what
+relaxing them would give, and two different recipes. When no blend keeps every
+limit it says which stand against each other and what comes nearest; that is an
+answer too (exit code 0).
+
+NEED is a file (G-code, STL, 3MF), "-" for standard input, a mass such as 240g,
+or the name of a saved need. --save writes the blend down as weighed out in full.`,
+		Example: `  hopperful blend 150g --polymer PLA
+  hopperful blend 150g --polymer PLA --order cheapest --mean-age 1.5 --step 5g
+  hopperful blend 100g --polymer PETG --most-lots 2 --json
+  hopperful blend 120g --polymer PLA --colour black --save --name "black, for brackets"`,
+		Args: takes(1, 1, "one need: a file, a mass such as 240g, or a saved need's name"),
+		RunE: func(c *cobra.Command, args []string) error { return b.run(c, env, args[0]) },
+	}
+	b.flags(c)
+	shopFlag(c)
+	completes(c, env, openNeeds, cobra.ShellCompDirectiveDefault)
+	completesFlag(c, env, "lot", lotsOnHand)
+	completesFlag(c, env, "polymer", knownMaterials)
+	return c
+}
+
+// blendOrderWords are the orders as typed.
+var blendOrderWords = map[string]plan.BlendOrder{"old": plan.OldFirst, "cheapest": plan.Cheapest, "nearest": plan.NearestColour}
+
+func (b *blendFlags) flags(c *cobra.Command) {
+	b.reading.flags(c)
+	f := c.Flags()
+	f.StringVar(&b.req.RGB, "rgb", "", "the colour wanted as #rrggbb; empty: any")
+	quantityVar(c, &b.req.WithinDE, "within", quantity.Number, "colour difference allowed (CIEDE2000); empty: 5")
+	f.Var(wordFlag{[]string{"old", "cheapest", "nearest"}, &b.order}, "order", "old stock first, the cheapest, or nearest to --rgb; empty: old")
+	f.IntVar(&b.req.MostLots, "most-lots", 0, "most lots to weigh; 0: 4")
+	quantityVar(c, &b.step, "step", quantity.Mass, "whole steps to weigh in, such as a scoop; empty: a digit of the scale")
+	quantityVar(c, &b.least, "least", quantity.Mass, "smallest amount of a lot worth weighing; empty: ten digits of the scale")
+	quantityVar(c, &b.req.Reserve, "reserve", quantity.Share, "more than the part weighs, for purge and start-up; empty: 10 %")
+	f.StringArrayVar(&b.lots, "lot", nil, "only this lot, also of another polymer; may be given several times")
+	quantityVar(c, &b.req.MeanAge, "mean-age", quantity.Number, "most passes on average")
+	quantityVar(c, &b.req.OldestAge, "oldest", quantity.Number, "most passes of the oldest twentieth of any lot")
+	quantityVar(c, &b.req.Fines, "fines", quantity.Share, "most dust")
+	quantityVar(c, &b.req.FlowLow, "flow-from", quantity.MeltFlow, "melt flow rate at least, such as 6g/10min")
+	quantityVar(c, &b.req.FlowHigh, "flow-to", quantity.MeltFlow, "melt flow rate at most")
+	f.BoolVar(&b.req.Sturdy, "sturdy", false, "the part has to hold: less of other plastics")
+	f.BoolVar(&b.save, "save", false, "write the blend down as a record")
+	f.StringVar(&b.name, "name", "", "with --save: your own words for it; empty: the need's")
+	f.StringVar(&b.by, "by", "", "with --save: who did it")
+}
+
+// blendJSON is a blend as scripts read it.
+type blendJSON struct {
+	plan.Blending
+	Kept shop.RecordID `json:"record,omitempty"`
+	Made shop.LotID    `json:"made,omitempty"`
+}
+
+func (b *blendFlags) run(c *cobra.Command, env *Env, word string) error {
+	read, keep := readShop, (*books)(nil)
+	if b.save {
+		var err error
+		if keep, err = openShop(c, env); err != nil {
+			return err
+		}
+		defer keep.Close()
+		read = func(*cobra.Command, *Env) (*shop.State, error) { return keep.State(), nil }
+	}
+	state, err := read(c, env)
+	if err != nil {
+		return err
+	}
+	found, err := b.reading.find(c, env, state, word)
+	if err != nil {
+		return err
+	}
+	b.req.Need, b.req.Order = found.Need, blendOrderWords[b.order]
+	if b.step != nil {
+		b.req.Step = *b.step
+	}
+	if b.least != nil {
+		b.req.Least = *b.least
+	}
+	if b.req.Lots, err = lots(b.lots); err != nil {
+		return err
+	}
+	out := blendJSON{}
+	if out.Blending, err = plan.Blend(state, b.req); err != nil {
+		return err
+	}
+	if b.save {
+		if err := b.keep(c, keep, &out); err != nil {
+			return err
+		}
+	}
+	if asJSON(c) {
+		return writeJSON(env, out)
+	}
+	printBlending(env, out)
+	return nil
+}
+
+// keep writes the best recipe down.
+func (b *blendFlags) keep(c *cobra.Command, keep *books, out *blendJSON) error {
+	name := b.name
+	if name == "" {
+		name = out.NeedName
+	}
+	body, ok := out.Blending.Record(name)
+	if !ok {
+		return &failure{say: out.Answer, hint: "Nothing was written down. " + out.Blocked.Nearest}
+	}
+	kept, err := keep.Append(c.Context(), shop.Record{By: b.by, Body: body})
+	if err != nil {
+		return err
+	}
+	made, ok := kept.Body.(*shop.Blended)
+	if !ok {
+		return fmt.Errorf("record %d is not the blend that was to be kept", kept.ID)
+	}
+	out.Kept, out.Made = kept.ID, made.Into
+	return nil
+}
