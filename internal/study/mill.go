@@ -20,7 +20,7 @@ const (
 
 // levels are what the mill draws at the three levels used, as guessed from its
 // label.
-var levels = []estimate.Load{{Watts: 350, Spread: 1.35}, {Watts: 550, Spread: 1.35}, {Watts: 800, Spread: 1.35}}
+var levels = []estimate.Load{{Watts: 350, Spread: 1.35, Level: 1}, {Watts: 550, Spread: 1.35, Level: 2}, {Watts: 800, Spread: 1.35, Level: 3}}
 
 // described are the books' ranges for a mill whose owner knows its sheet and
 // the mass of its pot.
@@ -50,12 +50,15 @@ type mill struct {
 // invent draws a mill from the books' ranges.
 func invent(seed uint64) (*mill, error) {
 	m := &mill{priors: described(), chance: rand.New(rand.NewPCG(seed, 1))}
-	rows, err := estimate.Hypercube(m.priors.List(), 1, m.chance)
+	none, err := estimate.Fit(estimate.Setup{Area: area, Priors: map[string]estimate.Beliefs{polymer: m.priors}}, nil)
+	if err != nil {
+		return nil, err
+	}
+	rows, err := none.Draws(m.priors, estimate.Target{Polymer: polymer, Screen: "3 mm", Levels: len(levels)}, 1, m.chance)
 	if err != nil {
 		return nil, err
 	}
 	m.truth = rows[0]
-	m.truth[estimate.Discharge] *= math.Exp(0.2 * m.chance.NormFloat64()) // no two sheets are alike
 	return m, nil
 }
 
