@@ -5,6 +5,7 @@ import (
 	"net/http"
 	"time"
 
+	"hopperful/plan"
 	"hopperful/quantity"
 	"hopperful/shop"
 )
@@ -158,8 +159,9 @@ type lotView struct {
 	Log     []recordRow
 	Can     []link
 	MainAct link
-	Compare *comparedView // of the charge just recorded
-	Sieved  *link         // its newest sieve analysis
+	Compare *comparedView  // of the charge just recorded
+	Doubts  []plan.Spoiler // about what was written down of it
+	Sieved  *link          // its newest sieve analysis
 }
 
 func (s *server) showLot(w http.ResponseWriter, r *http.Request) {
@@ -180,6 +182,9 @@ func (s *server) showLot(w http.ResponseWriter, r *http.Request) {
 	}
 	v.Heap = drawHeap(l, d.coarseness(l), true)
 	v.Losses = d.losses(id)
+	for _, rec := range l.Records {
+		v.Doubts = append(v.Doubts, plan.Doubts(d.state, rec)...)
+	}
 	v.MainAct, v.Can = lotActs(l)
 	if all := d.state.Sievings(id); len(all) > 0 {
 		v.Sieved = &link{sievePath(id, all[0].ID), "Its sieving of " + clock(all[0].At, d.now)}

@@ -5,6 +5,7 @@ import (
 	"net/http"
 	"strconv"
 
+	"hopperful/plan"
 	"hopperful/shop"
 )
 
@@ -78,6 +79,7 @@ type recordView struct {
 	Ask     string // where the forecast of this run is, "" when it has none
 	Sieved  string // where its analysis is, "" when it is no sieving
 	Compare *comparedView
+	Doubts  []plan.Spoiler // what can hardly be true of it
 }
 
 // found reads the record's number from the address.
@@ -106,6 +108,9 @@ func (s *server) showRecord(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	v := recordView{Row: d.logRow(rec)}
+	if v.Row.Open {
+		v.Doubts = plan.Doubts(d.state, rec.ID)
+	}
 	if sh, ok := sheetOfRecord(d, rec.Body); ok {
 		v.Lines = spelled(sh, rec, d)
 	}
