@@ -147,6 +147,10 @@ func TestContradictoryLimitsAreNamed(t *testing.T) {
 	if b.Possible || !strings.Contains(b.Blocked.Limit, "mean passes") || b.Nearest == nil || len(b.Nearest.Breaks) == 0 {
 		t.Errorf("got %s, %+v", b.Answer, b.Nearest)
 	}
+	req.MostLots, req.Need.Mass = 1, p(1.5) // what comes nearest may need more lots, and says so
+	if b = blend(t, s, req); b.Nearest == nil || len(b.Nearest.Portions) > 1 && !strings.Contains(b.Answer, "lots instead of at most 1") {
+		t.Errorf("got %s", b.Answer)
+	}
 	req = wantBlend(0.5)
 	req.FlowLow, req.FlowHigh = p(2e-5), p(1e-5)
 	if _, err := plan.Blend(s, req); err == nil {
@@ -230,6 +234,46 @@ func TestAnotherPlasticStaysWithinItsPair(t *testing.T) {
 	if b = blend(t, s, req); len(b.Recipes[0].Portions) != 1 {
 		t.Errorf("PETG goes in unasked: %s", b.Answer)
 	}
+}
+
+// Half a kilogram bought at 20 a kilogram and as much free regrind cost 10 a
+// kilogram (own derivation).
+func TestBlendPriceFollowsItsOrigins(t *testing.T) {
+	t.Parallel()
+	s := bin(t, virginLot(1, 20), regrind("R1", 1), blended("B1", shop.Portion{Lot: "V1", Mass: 0.5}, shop.Portion{Lot: "R1", Mass: 0.5}))
+	req := wantBlend(0.2)
+	req.Lots, req.Order = []shop.LotID{"B1"}, plan.Cheapest
+	price := math.NaN()
+	for _, f := range blend(t, s, req).Recipes[0].Figures {
+		if f.Key == "price" {
+			price = f.Value
+		}
+	}
+	if !(math.Abs(price-2) < 1e-9) {
+		t.Errorf("200 g cost %g", price)
+	}
+}
+
+// A shop in which every lot is blended of the two before it has more ways from
+// the last to the first than can be walked.
+func TestBlendOfTangledFamiliesEnds(t *testing.T) {
+	t.Parallel()
+	s := bin(t, &shop.TakenIn{Lot: "V1", Class: shop.Virgin, Polymer: "PLA", Sure: p(1), Halogen: shop.No, Mass: 1000}, regrind("R1", 1000))
+	for range 60 {
+		n := len(s.Order)
+		body := blended("", shop.Portion{Lot: s.Order[n-1], Mass: 1}, shop.Portion{Lot: s.Order[n-2], Mass: 1})
+		if n > 3 {
+			body.From = append(body.From, shop.Portion{Lot: "V1", Mass: 2})
+		} else {
+			body.From[0].Mass, body.From[1].Mass = 2, 2
+		}
+		next, err := s.With(shop.Record{At: noon, Body: body})
+		if err != nil {
+			t.Fatal(err)
+		}
+		s = next
+	}
+	blend(t, s, wantBlend(0.5))
 }
 
 func TestRecipesKeepToStockStepsAndLots(t *testing.T) {

@@ -60,8 +60,14 @@ func (j *blendJob) warn(b *Blending) {
 		}
 	}
 	if best := b.Recipes[0]; j.wanted != nil && best.Mixed != nil {
-		add("colour", "A small screw mixes badly: the print lies between %s (%s) and %s (%s), with streaks. Print a small piece first.",
+		add("colour", "A small screw mixes badly: the print lies between %s (%s) and %s (%s), with streaks. Both are for thick, opaque plastic. Print a small piece first.",
 			best.Mixed.Name, best.Mixed.RGB, best.Unmixed.Name, best.Unmixed.RGB)
+	}
+	for _, f := range b.Recipes[0].Figures {
+		if f.Key == "fines" && f.Value > mostFines {
+			add("dust", "About %s of it is finer than %s. Sieve that off first: it bridges in the hopper and should not be breathed.",
+				quantity.Share.Rough(f.Value), quantity.Length.Plain(finesLimit))
+		}
 	}
 	for _, c := range j.polymer.Cautions() {
 		add(ofMaterial, "%s", c.Text)
@@ -131,6 +137,12 @@ func portionsShown(all []BlendPortion) string {
 func (j *blendJob) broken(out *BlendRecipe, n *recipe.Nearest) {
 	if n.Short > j.req.Step/2 {
 		out.Breaks = append(out.Breaks, quantity.Mass.Show(n.Short)+" too little")
+	}
+	if -n.Short > j.req.Step/2 {
+		out.Breaks = append(out.Breaks, quantity.Mass.Show(-n.Short)+" too much")
+	}
+	if used := len(out.Portions); used > j.req.MostLots {
+		out.Breaks = append(out.Breaks, fmt.Sprintf("%d lots instead of at most %d", used, j.req.MostLots))
 	}
 	for i, over := range n.Over {
 		row := j.rows[i]

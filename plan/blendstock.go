@@ -10,7 +10,6 @@ import (
 	"hopperful/figure"
 	"hopperful/polymer"
 	"hopperful/process/colour"
-	"hopperful/quantity"
 	"hopperful/shop"
 )
 
@@ -31,21 +30,20 @@ type blendLot struct {
 // pelletFines is the dust in bought granulate. Judgement.
 const pelletFines = 0.002
 
-// usualPrice is what new granulate costs a kilogram where nobody wrote it down.
-// Judgement.
-const usualPrice = 20.0
-
 // gather sorts the stock into lots that may go in and lots left aside.
 func (j *blendJob) gather() error {
 	ages, colours := newAger(j.state), newTinter(j.state)
-	bought := prices(j.state)
+	made := newBlendWalk(j.state)
 	for _, id := range j.state.Order {
 		lot := j.state.Lots[id]
 		named := slices.Contains(j.req.Lots, id)
 		if lot.Mass <= 0 || len(j.req.Lots) > 0 && !named || !granulate(lot.Class) && !named {
 			continue
 		}
-		b := blendLot{Lot: lot, strays: straysIn(j.state, lot)}
+		b := blendLot{Lot: lot, strays: made.strays(lot, j.polymer.Name)}
+		if len(b.strays) == 0 && !strings.EqualFold(lot.Polymer, j.polymer.Name) { // its label counts, whatever its scrap was called
+			b.strays = []stray{{orUnnamed(lot.Polymer), 1}}
+		}
 		var err error
 		if b.tint, err = colours.of(lot); err != nil {
 			return err
@@ -62,16 +60,15 @@ func (j *blendJob) gather() error {
 			}
 		}
 		b.fines = finesOf(j.state, lot)
-		if !strings.EqualFold(lot.Polymer, j.polymer.Name) { // it is a stray as a whole
-			b.strays = []stray{{lot.Polymer, 1}}
-		}
 		why, remedy, quiet := j.unfit(b, named)
 		switch {
 		case why != "" && quiet && !named:
 		case why != "":
 			j.aside = append(j.aside, Aside{Lot: id, Name: lot.Name, Why: why, Remedy: remedy})
 		default:
-			b.price = j.priceOf(lot, bought)
+			if j.req.Order == Cheapest {
+				b.price = made.price(lot)
+			}
 			if lot.Class != shop.Virgin {
 				b.days = j.daysOf(lot)
 			}
@@ -80,6 +77,7 @@ func (j *blendJob) gather() error {
 			}
 		}
 	}
+	made.tell(j)
 	return nil
 }
 
@@ -156,39 +154,6 @@ func finesOf(s *shop.State, lot *shop.Lot) *float64 {
 		return &fines
 	}
 	return nil
-}
-
-// prices is what was paid a kilogram for each lot from outside, as far as known.
-func prices(s *shop.State) map[shop.LotID]float64 {
-	paid, mass := map[shop.LotID]float64{}, map[shop.LotID]float64{}
-	for _, r := range s.Records {
-		if b, ok := r.Body.(*shop.TakenIn); ok && b.Price != nil {
-			paid[b.Lot] += *b.Price
-			mass[b.Lot] += b.Mass
-		}
-	}
-	for id := range paid {
-		paid[id] /= mass[id]
-	}
-	return paid
-}
-
-// priceOf is what a lot's material cost a kilogram: its origins by mass. Scrap
-// nobody paid for is free.
-func (j *blendJob) priceOf(lot *shop.Lot, bought map[shop.LotID]float64) float64 {
-	if j.req.Order != Cheapest {
-		return 0
-	}
-	sum := 0.0
-	for _, e := range j.state.Composition(lot.ID) {
-		price, ok := bought[e.Lot]
-		if !ok && e.Lot.Class() == shop.Virgin {
-			price = usualPrice
-			j.note("Nobody wrote down what %s cost; %s a kilogram is taken.", e.Lot, quantity.Number.Plain(usualPrice))
-		}
-		sum += e.Mass * price
-	}
-	return sum
 }
 
 // daysOf is how long a lot has been there.

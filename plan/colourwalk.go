@@ -15,13 +15,17 @@ type tints struct {
 	missing        []shop.LotID // lots without a colour, each once
 }
 
-// tinter derives colours; known remembers lots already reckoned.
+// tinter derives colours; known remembers lots already reckoned, picked the
+// codes already turned into curves, which takes longest.
 type tinter struct {
-	s     *shop.State
-	known map[shop.LotID]tints
+	s      *shop.State
+	known  map[shop.LotID]tints
+	picked map[string]tints
 }
 
-func newTinter(s *shop.State) *tinter { return &tinter{s: s, known: map[shop.LotID]tints{}} }
+func newTinter(s *shop.State) *tinter {
+	return &tinter{s: s, known: map[shop.LotID]tints{}, picked: map[string]tints{}}
+}
 
 // of is the colour of a lot: picked, else that of its parents by mass, as long
 // as all that came into it has one.
@@ -33,7 +37,7 @@ func (w *tinter) of(l *shop.Lot) (tints, error) {
 	var err error
 	switch {
 	case l.RGB != "":
-		t, err = pickedTints(l.RGB)
+		t, err = w.pick(l.RGB)
 	case outsideOf(l) > 0 || len(l.Parents) == 0:
 		t = tints{basis: ColourUnknown, missing: []shop.LotID{l.ID}}
 	default:
@@ -46,14 +50,22 @@ func (w *tinter) of(l *shop.Lot) (tints, error) {
 	return t, nil
 }
 
-// pickedTints is a colour picked from a photo.
-func pickedTints(code string) (tints, error) {
+// pick is a colour picked from a photo.
+func (w *tinter) pick(code string) (tints, error) {
+	if done, ok := w.picked[code]; ok {
+		return done, nil
+	}
 	rgb, err := colour.ParseHex(code)
 	if err != nil {
 		return tints{}, err
 	}
 	curve, lifted, err := colour.FromPhoto(rgb)
-	return tints{basis: ColourPicked, mixed: curve, unmixed: curve, lifted: lifted > 0}, err
+	if err != nil {
+		return tints{}, err
+	}
+	t := tints{basis: ColourPicked, mixed: curve, unmixed: curve, lifted: lifted > 0}
+	w.picked[code] = t
+	return t, nil
 }
 
 // parents mixes the parents both ways.
