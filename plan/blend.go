@@ -17,6 +17,7 @@ type BlendRequest struct {
 	Reserve   *float64     // more than the part weighs, for purge and start-up [1]; nil: 0.1
 	Order     BlendOrder   // what is sought first; empty: old stock
 	Lots      []shop.LotID // only these, also of another polymer; empty: whatever fits
+	WhyNot    []shop.LotID // lots to say of why they are not in the recipe
 	MeanAge   *float64     // most passes the blend may have on average [1]
 	OldestAge *float64     // most passes of the oldest twentieth of any lot [1]
 	Fines     *float64     // most dust [1]
@@ -52,8 +53,9 @@ type Blending struct {
 	Recipes  []BlendRecipe `json:"recipes"`          // the best first, at most two different ones more
 	Limits   []Limit       `json:"limits"`           // as the best recipe keeps them, and what relaxing would give
 	Nearest  *BlendRecipe  `json:"nearest,omitempty"`
-	Aside    []Aside       `json:"aside"` // lots left alone, why, and what would change that
-	Steps    []Step        `json:"steps"` // the batch sheet
+	Aside    []Aside       `json:"aside"`   // lots left alone, why, and what would change that
+	WhyNot   []Aside       `json:"why_not"` // answers for the lots asked about
+	Steps    []Step        `json:"steps"`   // the batch sheet
 	Cautions []Caution     `json:"cautions"`
 	Notes    []string      `json:"notes"`
 }

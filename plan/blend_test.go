@@ -276,6 +276,33 @@ func TestBlendOfTangledFamiliesEnds(t *testing.T) {
 	blend(t, s, wantBlend(0.5))
 }
 
+func TestWhyNotAnswersForEveryLot(t *testing.T) {
+	t.Parallel()
+	s := bin(t, virginLot(5, 100), regrind("R1", 1), regrind("R2", 1), scrap("PLA", "black", 1),
+		&shop.TakenIn{Lot: "R3", Class: shop.Regrind, Polymer: "PETG", Sure: p(1), Halogen: shop.No, Mass: 1})
+	req := wantBlend(0.5)
+	req.Order, req.WhyNot = plan.Cheapest, []shop.LotID{"V1", "R1", "R2", "S1", "R3"}
+	for _, most := range []*float64{nil, p(1.5), p(0.1), p(0)} {
+		req.MeanAge = most
+		b := blend(t, s, req)
+		if len(b.WhyNot) != len(req.WhyNot) {
+			t.Fatalf("got %+v", b.WhyNot)
+		}
+		for i, want := range []string{"", "", "", "not granulate", "it is PETG"} {
+			if a := b.WhyNot[i]; a.Lot != req.WhyNot[i] || a.Why == "" || !strings.Contains(a.Why, want) {
+				t.Errorf("got %+v", a)
+			}
+		}
+		switch why := b.WhyNot[0].Why; {
+		case most == nil && !strings.Contains(why, "EUR more"), most != nil && !strings.Contains(why, "in the recipe"):
+			t.Errorf("V1: %s", why)
+		}
+		if most != nil && *most == 0 && !strings.Contains(b.WhyNot[1].Why, "mean passes") {
+			t.Errorf("R1: %s", b.WhyNot[1].Why)
+		}
+	}
+}
+
 func TestRecipesKeepToStockStepsAndLots(t *testing.T) {
 	t.Parallel()
 	luck := rand.New(rand.NewPCG(5, 11))

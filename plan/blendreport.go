@@ -26,7 +26,7 @@ func (j *blendJob) report(b *Blending, a recipe.Answer) error {
 		return err
 	}
 	j.say(b)
-	return nil
+	return j.whyNot(b, a.Recipes[0].Uses)
 }
 
 // recipe turns masses into portions, with what the blend will be.

@@ -110,8 +110,8 @@ func (j *blendJob) none(b *Blending, a recipe.Answer) error {
 		b.Blocked.Why = fmt.Sprintf("No blend keeps %s at once.", wordList(names))
 	}
 	b.Answer = b.Blocked.Why
-	if a.Nearest == nil || len(a.Nearest.Uses) == 0 {
-		return nil
+	if err := j.whyNot(b, nil); err != nil || a.Nearest == nil || len(a.Nearest.Uses) == 0 {
+		return err
 	}
 	near, err := j.recipe(a.Nearest.Uses)
 	if err != nil {

@@ -51,10 +51,10 @@ func Blend(s *shop.State, req BlendRequest) (Blending, error) {
 		}
 	}
 	b := Blending{Polymer: j.polymer.Name, NeedName: req.Need.Name, Order: j.req.Order, Wanted: j.wanted, Need: j.need,
-		Recipes: []BlendRecipe{}, Limits: []Limit{}, Aside: append([]Aside{}, j.aside...), Steps: []Step{}, Cautions: []Caution{}, Notes: []string{}}
+		Recipes: []BlendRecipe{}, Limits: []Limit{}, Aside: append([]Aside{}, j.aside...), WhyNot: []Aside{}, Steps: []Step{}, Cautions: []Caution{}, Notes: []string{}}
 	if len(j.lots) == 0 {
 		j.nothing(&b)
-		return b, nil
+		return b, j.whyNot(&b, nil)
 	}
 	answer, err := recipe.Solve(context.Background(), j.problem, recipe.Options{})
 	if err != nil {
@@ -95,7 +95,7 @@ func (j *blendJob) start() error {
 	if j.req.MostLots == 0 {
 		j.req.MostLots = blendMost
 	}
-	for _, id := range j.req.Lots {
+	for _, id := range slices.Concat(j.req.Lots, j.req.WhyNot) {
 		if _, ok := j.state.Lot(id); !ok {
 			return noLot(id)
 		}

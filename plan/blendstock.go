@@ -37,41 +37,22 @@ func (j *blendJob) gather() error {
 	for _, id := range j.state.Order {
 		lot := j.state.Lots[id]
 		named := slices.Contains(j.req.Lots, id)
-		if lot.Mass <= 0 || len(j.req.Lots) > 0 && !named || !granulate(lot.Class) && !named {
+		if why := j.passed(lot, named); why != "" {
+			if j.asked(id) {
+				j.aside = append(j.aside, Aside{Lot: id, Name: lot.Name, Why: why})
+			}
 			continue
 		}
-		b := blendLot{Lot: lot, strays: made.strays(lot, j.polymer.Name)}
-		if len(b.strays) == 0 && !strings.EqualFold(lot.Polymer, j.polymer.Name) { // its label counts, whatever its scrap was called
-			b.strays = []stray{{orUnnamed(lot.Polymer), 1}}
-		}
-		var err error
-		if b.tint, err = colours.of(lot); err != nil {
+		b, err := j.known(lot, ages, colours, made)
+		if err != nil {
 			return err
 		}
-		if b.age, err = ages.of(lot); err != nil {
-			return err
-		}
-		if b.mean, err = b.age.mean(); err != nil {
-			return err
-		}
-		if j.limitsFlow() {
-			if b.flow, err = lotFlow(j.state, lot, b.age); err != nil {
-				return err
-			}
-		}
-		b.fines = finesOf(j.state, lot)
 		why, remedy, quiet := j.unfit(b, named)
 		switch {
-		case why != "" && quiet && !named:
+		case why != "" && quiet && !named && !j.asked(id):
 		case why != "":
 			j.aside = append(j.aside, Aside{Lot: id, Name: lot.Name, Why: why, Remedy: remedy})
 		default:
-			if j.req.Order == Cheapest {
-				b.price = made.price(lot)
-			}
-			if lot.Class != shop.Virgin {
-				b.days = j.daysOf(lot)
-			}
 			if err := j.keep(b); err != nil {
 				return err
 			}
@@ -79,6 +60,34 @@ func (j *blendJob) gather() error {
 	}
 	made.tell(j)
 	return nil
+}
+
+// known is what is known of a lot, by the records and its family.
+func (j *blendJob) known(lot *shop.Lot, ages *ager, colours *tinter, made *blendWalk) (blendLot, error) {
+	b := blendLot{Lot: lot, strays: made.strays(lot, j.polymer.Name), fines: finesOf(j.state, lot)}
+	if len(b.strays) == 0 && !strings.EqualFold(lot.Polymer, j.polymer.Name) { // its label counts, whatever its scrap was called
+		b.strays = []stray{{orUnnamed(lot.Polymer), 1}}
+	}
+	if j.req.Order == Cheapest {
+		b.price = made.price(lot)
+	}
+	if lot.Class != shop.Virgin {
+		b.days = j.daysOf(lot)
+	}
+	var err error
+	if b.tint, err = colours.of(lot); err != nil {
+		return b, err
+	}
+	if b.age, err = ages.of(lot); err != nil {
+		return b, err
+	}
+	if b.mean, err = b.age.mean(); err != nil {
+		return b, err
+	}
+	if j.limitsFlow() {
+		b.flow, err = lotFlow(j.state, lot, b.age)
+	}
+	return b, err
 }
 
 // keep takes a lot in.

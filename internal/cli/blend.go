@@ -14,7 +14,7 @@ import (
 type blendFlags struct {
 	reading         readingFlags
 	req             plan.BlendRequest
-	lots            []string
+	lots, whyNot    []string
 	order, name, by string
 	step, least     *float64
 	save            bool
@@ -38,6 +38,7 @@ or the name of a saved need. --save writes the blend down as weighed out in full
 		Example: `  hopperful blend 150g --polymer PLA
   hopperful blend 150g --polymer PLA --order cheapest --mean-age 1.5 --step 5g
   hopperful blend 100g --polymer PETG --most-lots 2 --json
+  hopperful blend 150g --polymer PLA --why-not V1
   hopperful blend 120g --polymer PLA --colour black --save --name "black, for brackets"`,
 		Args: takes(1, 1, "one need: a file, a mass such as 240g, or a saved need's name"),
 		RunE: func(c *cobra.Command, args []string) error { return b.run(c, env, args[0]) },
@@ -46,6 +47,7 @@ or the name of a saved need. --save writes the blend down as weighed out in full
 	shopFlag(c)
 	completes(c, env, openNeeds, cobra.ShellCompDirectiveDefault)
 	completesFlag(c, env, "lot", lotsOnHand)
+	completesFlag(c, env, "why-not", lotsOnHand)
 	completesFlag(c, env, "polymer", knownMaterials)
 	return c
 }
@@ -70,6 +72,7 @@ func (b *blendFlags) flags(c *cobra.Command) {
 	quantityVar(c, &b.req.FlowLow, "flow-from", quantity.MeltFlow, "melt flow rate at least, such as 6g/10min")
 	quantityVar(c, &b.req.FlowHigh, "flow-to", quantity.MeltFlow, "melt flow rate at most")
 	f.BoolVar(&b.req.Sturdy, "sturdy", false, "the part has to hold: less of other plastics")
+	f.StringArrayVar(&b.whyNot, "why-not", nil, "say why this lot is not in the recipe; may be given several times")
 	f.BoolVar(&b.save, "save", false, "write the blend down as a record")
 	f.StringVar(&b.name, "name", "", "with --save: your own words for it; empty: the need's")
 	f.StringVar(&b.by, "by", "", "with --save: who did it")
@@ -108,6 +111,9 @@ func (b *blendFlags) run(c *cobra.Command, env *Env, word string) error {
 		b.req.Least = *b.least
 	}
 	if b.req.Lots, err = lots(b.lots); err != nil {
+		return err
+	}
+	if b.req.WhyNot, err = lots(b.whyNot); err != nil {
 		return err
 	}
 	out := blendJSON{}

@@ -1,6 +1,7 @@
 package cli
 
 import (
+	"fmt"
 	"strings"
 
 	"hopperful/plan"
@@ -31,7 +32,8 @@ func printBlending(env *Env, b blendJSON) {
 			printRecipe(env, r)
 		}
 	}
-	printBlendAside(env, b.Aside)
+	printBlendAside(env, "Why not", b.WhyNot)
+	printBlendAside(env, "Left aside", b.Aside)
 	if len(b.Steps) > 0 {
 		heading(env, "What to do")
 		for i, s := range b.Steps {
@@ -92,13 +94,13 @@ func printBlendLimits(env *Env, limits []plan.Limit) {
 	g.print()
 }
 
-// printBlendAside are the lots left alone.
-func printBlendAside(env *Env, aside []plan.Aside) {
+// printBlendAside are lots left alone, and why.
+func printBlendAside(env *Env, title string, aside []plan.Aside) {
 	if len(aside) == 0 {
 		return
 	}
-	heading(env, "Left aside")
+	heading(env, "%s", title)
 	for _, a := range aside {
-		plain(env.Out, "  %s: %s. %s", a.Lot, a.Why, a.Remedy)
+		plain(env.Out, "  %s", strings.TrimSpace(fmt.Sprintf("%s: %s. %s", a.Lot, a.Why, a.Remedy)))
 	}
 }
