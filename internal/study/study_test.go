@@ -14,7 +14,7 @@ func TestAFewMillsKeepTheirWord(t *testing.T) {
 	if testing.Short() {
 		t.Skip("a study in small takes seconds")
 	}
-	const mills = 12
+	const mills = 24
 	results, err := Mills(mills, 7, []int{0, 10})
 	if err != nil {
 		t.Fatal(err)
