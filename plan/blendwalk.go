@@ -73,7 +73,7 @@ func (w *blendWalk) tell(j *blendJob) {
 }
 
 // plasticsIn is what a lot consists of, by what was said of the scrap and bought
-// material in it; see polymersOf, which counts the same.
+// material in it.
 func (w *blendWalk) plasticsIn(l *shop.Lot) map[string]float64 {
 	if done, ok := w.plastics[l.ID]; ok {
 		return done

@@ -1,10 +1,7 @@
 package plan
 
 import (
-	"maps"
-	"math"
 	"slices"
-	"strings"
 
 	"hopperful/polymer"
 	"hopperful/shop"
@@ -172,15 +169,7 @@ func passesOf(s *shop.State, lot *shop.Lot, done map[shop.LotID][2]float64) (pas
 
 // straysIn are the other plastics a lot was knowingly made of.
 func straysIn(s *shop.State, lot *shop.Lot) []stray {
-	shares := map[string]float64{}
-	polymersOf(s, lot, 1, shares)
-	var all []stray
-	for _, name := range slices.Sorted(maps.Keys(shares)) {
-		if !strings.EqualFold(name, lot.Polymer) {
-			all = append(all, stray{orUnnamed(name), shares[name]})
-		}
-	}
-	return all
+	return newBlendWalk(s).strays(lot, lot.Polymer)
 }
 
 func orUnnamed(name string) string {
@@ -188,32 +177,6 @@ func orUnnamed(name string) string {
 		return polymer.Unknown
 	}
 	return name
-}
-
-// polymersOf adds up a lot's plastics by what was said of the scrap and bought
-// material in it: whoever sorted a heap has said what it is, whatever the heap
-// it came out of was called.
-func polymersOf(s *shop.State, lot *shop.Lot, share float64, into map[string]float64) {
-	whole := 0.0
-	if lot.Class != shop.Scrap && lot.Class != shop.Virgin {
-		for _, e := range lot.Parents {
-			whole += e.Mass
-		}
-	}
-	outside := math.Max(lot.In-whole, 0)
-	if whole == 0 {
-		into[lot.Polymer] += share
-		return
-	}
-	if outside > 1e-9*lot.In {
-		into[lot.Polymer] += share * outside / (whole + outside)
-		share *= whole / (whole + outside)
-	}
-	for _, e := range lot.Parents {
-		if from, ok := s.Lot(e.Lot); ok {
-			polymersOf(s, from, share*e.Mass/whole, into)
-		}
-	}
 }
 
 // history is how prints from the lot went, and from what the same mills ground.
