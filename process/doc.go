@@ -13,6 +13,7 @@
 //	ageing           what melting again and again does, and how much regrind is bearable
 //	recipe           which lots and how much of each
 //	melt, screw      how the melt flows, what the screw takes in and gives
+//	upkeep           how long wear parts last
 //	exposure         what the ears of the person at the mill had today
 //
 // House rules. Every function takes and returns SI base units (kg, m, s, K, Pa,
