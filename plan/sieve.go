@@ -18,6 +18,7 @@ type SieveOptions struct {
 	Coarse    float64         // size above which grains are too coarse [m]; 0: the screen's hole, if known
 	Equal     bool            // fit with the same weight for every sieve, as spreadsheets do
 	Books     bool            // forecast the run from books alone: at once, where learning from hundreds of runs takes a second
+	Pool      bool            // take the lot's other analyses on the same sieves together with this one
 	With      []shop.LotID    // lots whose newest analyses are laid over the curve
 }
 
@@ -83,13 +84,16 @@ func Sieve(s *shop.State, stack SieveStack, opt SieveOptions) (Sieving, error) {
 	if f.a, err = sieve.Weigh(stack.Stack); err != nil {
 		return Sieving{}, siftRefusal(err)
 	}
-	if f.d, err = f.a.Distribution(sieve.Bounds{}); err != nil {
-		return Sieving{}, siftRefusal(err)
-	}
 	f.out = Sieving{Name: stack.Name, Lot: stack.Lot, Record: stack.Record, Simple: len(f.a.Sieves) <= 2, Notes: append([]string{}, stack.Notes...),
 		Figures: []figure.Figure{}, Fits: []SieveFit{}, Charts: []SieveChart{}}
 	if stack.Record != 0 {
 		f.records = []int64{int64(stack.Record)}
+	}
+	if err := f.pool(); err != nil {
+		return Sieving{}, err
+	}
+	if f.d, err = f.a.Distribution(sieve.Bounds{}); err != nil {
+		return Sieving{}, siftRefusal(err)
 	}
 	for _, part := range []func() error{f.draw, f.table, f.sizes, f.screen, f.limits, f.surface, f.fits, f.charts} {
 		if err := part(); err != nil {

@@ -288,3 +288,31 @@ func TestStacksAndRecords(t *testing.T) {
 		t.Error("nothing was made a record")
 	}
 }
+
+// Two samples of a lot on the same sieves are taken together by mass, a third on
+// other sieves is left out: (10 + 30) of (40 + 60) g stay on the 1 mm sieve.
+func TestRepeatedStacksAreTakenTogether(t *testing.T) {
+	t.Parallel()
+	stack := func(charge, top, low, pan float64, fine float64) *shop.Sieved {
+		return &shop.Sieved{Lot: "R1", Charge: charge, Series: shop.OwnSet, Holes: shop.WovenWire, Pan: pan,
+			Sieves: []shop.OnSieve{{Opening: 1e-3, Mass: top}, {Opening: fine, Mass: low}}}
+	}
+	s := bin(t, &shop.TakenIn{Class: shop.Regrind, Polymer: "PLA", Mass: 0.5},
+		stack(0.040, 0.010, 0.020, 0.010, 0.5e-3), stack(0.060, 0.030, 0.020, 0.010, 0.5e-3), stack(0.060, 0.060, 0, 0, 0.25e-3))
+	all := s.Sievings("R1")
+	out, err := plan.SieveRecord(s, all[2].ID, plan.SieveOptions{Pool: true, Books: true})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got := out.Rows[0].Share.Value; math.Abs(got-0.4) > 1e-12 {
+		t.Errorf("%g of both samples stays on 1 mm, want 0.4", got)
+	}
+	// Passing 1 mm: 0.75 and 0.5; their standard deviation is 0.25/√2.
+	if got := siftFigure(t, out.Figures, "sample_spread"); math.Abs(got.Value-0.25/math.Sqrt2) > 1e-12 || len(got.Records) != 2 {
+		t.Errorf("spread %g from records %v", got.Value, got.Records)
+	}
+	alone, err := plan.SieveRecord(s, all[0].ID, plan.SieveOptions{Pool: true, Books: true})
+	if err != nil || len(alone.Notes) == 0 {
+		t.Errorf("nothing said of a stack that stands alone: %v, %v", alone.Notes, err)
+	}
+}

@@ -24,7 +24,7 @@ type sieveFlags struct {
 	long                             int
 	with                             []string
 	charge, hole, fines, coarse, may *float64
-	save, equal                      bool
+	save, equal, pool                bool
 	template                         sieveTemplate
 }
 
@@ -44,6 +44,7 @@ screen hole. --template prints one to fill in.
 		Example: `  hopperful sieve stack.csv --hole 2mm
   hopperful sieve stack.csv --lot R1 --charge 45g --save --by Ada
   hopperful sieve R1 --why d50
+  hopperful sieve R1 --pool
   hopperful sieve --template "ISO 3310-1 R20/3"
   hopperful sieve --template "4mm 2.8mm 2mm 1mm 0.5mm" --gross`,
 		Args: takes(0, 1, "one table, one lot, or - for standard input"),
@@ -76,6 +77,7 @@ func (f *sieveFlags) flags(c *cobra.Command, env *Env) {
 	quantityVar(c, &f.coarse, "coarse", quantity.Length, "size above which they are too coarse; empty: the screen's hole")
 	quantityVar(c, &f.may, "allowance", quantity.Share, "how much of the charge may be missing; empty: 0.3%")
 	s.BoolVar(&f.equal, "equal-weights", false, "fit the laws with the same weight for every sieve, as spreadsheets do")
+	s.BoolVar(&f.pool, "pool", false, "take the lot's other analyses on the same sieves together with this one")
 	s.StringArrayVar(&f.with, "with", nil, "a sieved lot to lay over it; may be given several times")
 	s.BoolVar(&f.save, "save", false, "keep the analysis with its lot")
 	s.StringVar(&f.why, "why", "", "unfold the figure of this key, such as d50; all: every figure")
@@ -132,7 +134,7 @@ func (f *sieveFlags) sieve(c *cobra.Command, env *Env, word string) error {
 }
 
 func (f *sieveFlags) options() (opt plan.SieveOptions, err error) {
-	opt.Equal = f.equal
+	opt.Equal, opt.Pool = f.equal, f.pool
 	if f.fines != nil {
 		opt.Fines = *f.fines
 	}

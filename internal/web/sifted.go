@@ -13,6 +13,7 @@ import (
 
 // siftedView is the page of one sieve analysis.
 type siftedView struct {
+	Again bool // the lot was sieved more than once
 	plan.Sieving
 	Say     string // the answer's first sentence
 	More    string // the others
@@ -70,7 +71,8 @@ func (s *server) showSieving(w http.ResponseWriter, r *http.Request) {
 	s.render(w, r, http.StatusOK, "sieving", back)
 }
 
-// sievingAsked reads the address /stock/LOT/sieve/RECORD?with=R2&with=R3.
+// sievingAsked reads the address /stock/LOT/sieve/RECORD?with=R2&with=R3,
+// with pool=1 for all samples of the lot together.
 func (s *server) sievingAsked(w http.ResponseWriter, r *http.Request, d *desk) (shop.RecordID, plan.SieveOptions, bool) {
 	var opt plan.SieveOptions
 	lot, err := shop.ParseLot(r.PathValue("lot"))
@@ -86,11 +88,12 @@ func (s *server) sievingAsked(w http.ResponseWriter, r *http.Request, d *desk) (
 			opt.With = append(opt.With, id)
 		}
 	}
+	opt.Pool = r.URL.Query().Get("pool") != ""
 	return rec.ID, opt, true
 }
 
 func (s *server) askSieving(st *shop.State, id shop.RecordID, opt plan.SieveOptions) *job {
-	key := fmt.Sprintf("%d|%d|%q", st.Newest().ID, id, opt.With)
+	key := fmt.Sprintf("%d|%d|%q|%t", st.Newest().ID, id, opt.With, opt.Pool)
 	return s.slow.ask("sieving", key, func() (any, error) { return plan.SieveRecord(st, id, opt) })
 }
 
@@ -115,6 +118,7 @@ func (d *desk) viewSieving(f plan.Sieving, opt plan.SieveOptions) siftedView {
 	for _, id := range opt.With {
 		v.Chosen[string(id)] = true
 	}
+	v.Again = !opt.Pool && len(d.state.Sievings(f.Lot)) > 1
 	said := f.Answer
 	if v.Screen != nil && v.Screen.Now { // it has a box of its own
 		said = strings.TrimSuffix(said, v.Screen.Answer)

@@ -1,0 +1,52 @@
+package plan
+
+import (
+	"fmt"
+
+	"hopperful/figure"
+	"hopperful/process/sieve"
+	"hopperful/quantity"
+)
+
+// pool takes the stack together with the other analyses of its lot on the same
+// sieves, where that was asked for, and says how far the samples lie apart.
+func (f *sifting) pool() error {
+	if !f.opt.Pool || f.stack.Lot == "" {
+		return nil
+	}
+	all := []sieve.Analysis{f.a}
+	for _, e := range f.state.Sievings(f.stack.Lot) {
+		if e.ID == f.stack.Record {
+			continue
+		}
+		other, err := siftRecord(e.ID, e.Body)
+		if err != nil {
+			return err
+		}
+		a, err := sieve.Weigh(other.Stack)
+		if err != nil {
+			return siftRefusal(err)
+		}
+		if _, err := sieve.Pool(f.a, a); err == nil { // else on other sieves: no repetition
+			all = append(all, a)
+			f.records = append(f.records, int64(e.ID))
+		}
+	}
+	if len(all) < 2 {
+		f.out.Notes = append(f.out.Notes, fmt.Sprintf("Lot %s has no other analysis on these sieves to be taken together with.", f.stack.Lot))
+		return nil
+	}
+	together, err := sieve.Pool(all...)
+	if err != nil {
+		return siftRefusal(err)
+	}
+	f.a = together.Analysis
+	f.out.Name = fmt.Sprintf("%s, %d samples together", f.stack.Lot, together.Samples)
+	widest := 0.0
+	for _, s := range together.Spread {
+		widest = max(widest, s)
+	}
+	f.out.Figures = append(f.out.Figures, f.mine(figure.Exact("sample_spread", "how far the samples lie apart, at the sieve where most", quantity.Share, widest, figure.Reckoned)).
+		From("standard deviation of what passes, from sample to sample"))
+	return nil
+}
