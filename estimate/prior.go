@@ -47,7 +47,7 @@ var books = []book{
 	{SolidDensity, "solid_density", "density of the plastic", quantity.Density, Normal, 1200, 1050, 1280, "unknown polymer"},
 	{SpecificHeat, "specific_heat", "specific heat of the plastic", quantity.SpecificHeat, LogNormal, 1500, 1200, 1900, "unknown polymer"},
 	{Softening, "softening", "softening temperature", quantity.Temperature, Normal, 331.15, 328.15, 333.15, "unknown polymer: the lowest of the common ones"},
-	{ScrapPacking, "scrap_packing", "bulk density of scrap over solid density", quantity.Share, Logit, 0.22, 0.16, 0.3, "hollow prints thrown loosely"},
+	{ScrapPacking, "scrap_packing", "bulk density of scrap over solid density", quantity.Share, Logit, 0.26, 0.19, 0.35, "hollow prints thrown loosely"},
 	{GrainBulk, "grain_bulk", "bulk density of the regrind", quantity.Density, LogNormal, 480, 380, 600, "irregular granules, poured"},
 	{PieceShare, "piece_share", "typical piece against the largest", quantity.Share, Logit, 0.45, 0.25, 0.7, "broken prints of mixed size"},
 	{Dust, "dust", "lost as dust and spill", quantity.Share, Logit, 0.012, 0.004, 0.035, "of a charge"},

@@ -27,7 +27,7 @@ type bounds struct {
 var usual = bounds{
 	margin:   10,                   // judgement: the hottest grain is hotter than the mean of the charge
 	touch:    273.15 + 55,          // bare metal touched for ten seconds, ISO 13732-1, from memory
-	fill:     0.3,                  // common practice: a quarter to a third, loose
+	fill:     1.0 / 3,              // common practice: a quarter to a third, loose
 	jarShare: 0.9,                  // judgement: room to lift it out without spilling
 	load:     heat.ContinuousShare, // common practice: at or below 80 % of the weakest continuous rating
 	stall:    0.02,                 // judgement
