@@ -79,7 +79,8 @@ func (j *job) temperatureChart(g *Grinding, t trial) error {
 	}
 	chart.Summary = fmt.Sprintf("The charge climbs during each run and stays below %s in nine of ten cases; %s softens at about %s.",
 		quantity.Temperature.Rough(top), j.polymer.Name, quantity.Temperature.Rough(limit))
-	return g.add(chart)
+	g.add(chart)
+	return nil
 }
 
 // yieldChart shows the granulate made over time against the need.
@@ -113,7 +114,8 @@ func (j *job) yieldChart(g *Grinding, t trial) error {
 		Curves: []Curve{band("product", "granulate", x, made)}, Lines: []Line{{"need", "need", need}}}
 	chart.Summary = fmt.Sprintf("After %s about %s has come out; %s is wanted.",
 		quantity.Duration.Rough(t.total()), g.Product.Shown(), quantity.Mass.Rough(need))
-	return g.add(chart)
+	g.add(chart)
+	return nil
 }
 
 // sizeChart shows the expected size distribution of the product.
@@ -142,12 +144,12 @@ func (j *job) sizeChart(g *Grinding, t trial) error {
 			chart.Summary = fmt.Sprintf("Half of the granulate is finer than %s; the screen's holes are %s.", f.Shown(), quantity.Length.Plain(hole))
 		}
 	}
-	return g.add(chart)
+	g.add(chart)
+	return nil
 }
 
 // add puts a chart's units in and keeps it.
-func (g *Grinding) add(c Chart) error {
+func (g *Grinding) add(c Chart) {
 	c.XUnit, c.YUnit = c.XKind.SI(), c.YKind.SI()
 	g.Charts = append(g.Charts, c)
-	return nil
 }

@@ -36,7 +36,7 @@ func (l *Learning) levels(log *logbook, f *estimate.Fitted, m shop.Mill, priors 
 func drawnAt(d draw, f *estimate.Fitted, priors estimate.Beliefs) (book, now estimate.Beliefs) {
 	book, now = priors, priors
 	book[estimate.PowerScale] = estimate.DrawnAt(d.Load, priors[estimate.PowerScale])
-	now[estimate.PowerScale] = estimate.DrawnAt(d.Load, f.ScaleAt(priors, d.level))
+	now[estimate.PowerScale] = estimate.DrawnAt(d.Load, f.ScaleAt(priors, d.Level))
 	for _, b := range []*estimate.Beliefs{&book, &now} {
 		b[estimate.PowerScale].Source = source.Ref{Key: "judgement", Place: d.how}
 		if d.Spread < labelSpread { // the owner metered it, here or at the levels beside

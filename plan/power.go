@@ -14,8 +14,7 @@ import (
 // grinds, before a plan's draws scatter it.
 type draw struct {
 	estimate.Load
-	level int    // 0: no controller
-	how   string // where the number comes from
+	how string // where the number comes from
 }
 
 // Without a meter a mill's draw is guessed from its label. Judgement: labels
@@ -62,14 +61,14 @@ func draws(m shop.Mill) []draw {
 // levels, or from the label by phase angle.
 func drawAt(m shop.Mill, level int) draw {
 	full := fullDraw(m)
-	full.level, full.Level = level, level
+	full.Level = level
 	full.Watts *= levelShare(level, m.Controller.Levels)
 	full.how += fmt.Sprintf("; level %d of %d by phase angle", level, m.Controller.Levels)
 	watts, exact, ok := read(m.Controller.Watts, level)
 	if !ok {
 		return full
 	}
-	d := draw{Load: estimate.Load{Watts: watts, Spread: betweenSpread, Level: level}, level: level, how: "between two metered levels"}
+	d := draw{Load: estimate.Load{Watts: watts, Spread: betweenSpread, Level: level}, how: "between two metered levels"}
 	if exact {
 		d.Spread, d.how = meterSpread, "metered at this level"
 	}
@@ -95,10 +94,10 @@ func levelShare(level, levels int) float64 {
 // voltageShare is the share of the full voltage at a level, 1 without a
 // controller.
 func voltageShare(m shop.Mill, d draw) float64 {
-	if m.Controller == nil || d.level == 0 {
+	if m.Controller == nil || d.Level == 0 {
 		return 1
 	}
-	share, err := breakage.PhaseVoltage(angleAt(d.level, m.Controller.Levels))
+	share, err := breakage.PhaseVoltage(angleAt(d.Level, m.Controller.Levels))
 	if err != nil {
 		return 1
 	}

@@ -65,8 +65,8 @@ func (j *job) setting(g *Grinding, t trial) error {
 		return err
 	}
 	s.Power.How = t.d.how
-	if t.d.level > 0 {
-		f := chosen("level", "controller level", quantity.Count, float64(t.d.level), search)
+	if t.d.Level > 0 {
+		f := chosen("level", "controller level", quantity.Count, float64(t.d.Level), search)
 		s.Level = &f
 	}
 	if s.Charges, s.Total, err = j.length(t); err != nil {
@@ -184,8 +184,8 @@ func (j *job) surplus(g *Grinding, t trial, product func(int) float64) error {
 	if err != nil {
 		return err
 	}
-	missing := figure.Exact("missing", "granulate still to be made", quantity.Mass, quantile(b.wanted, 0.5), figure.Reckoned)
-	if missing, err = b.over(missing.Key, missing.Name, missing.Kind, func(i int, _ []float64) float64 { return b.wanted[i] }); err != nil {
+	missing, err := b.over("missing", "granulate still to be made", quantity.Mass, func(i int, _ []float64) float64 { return b.wanted[i] })
+	if err != nil {
 		return err
 	}
 	missing.Basis, missing.Runs = figure.Reckoned, 0 // the mill has no part in it
@@ -215,8 +215,8 @@ func middle(rows [][]float64, value func(int) float64) int {
 func (j *job) say(g *Grinding, t trial) {
 	b := j.bench
 	level := ""
-	if t.d.level > 0 {
-		level = fmt.Sprintf(" at level %d", t.d.level)
+	if t.d.Level > 0 {
+		level = fmt.Sprintf(" at level %d", t.d.Level)
 	}
 	g.Answer = fmt.Sprintf("Grind %s of %s%s, %s each; done by about %s.",
 		charges(t.charges), quantity.Mass.Plain(t.mass), level, quantity.Duration.Plain(t.run()), clock(j.req.Now, g.Setting.Finish))

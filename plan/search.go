@@ -47,7 +47,7 @@ func (b *bench) look() ([]*cell, error) {
 	}
 	var beside []*cell
 	for _, d := range b.levels {
-		if off := d.level - best[0].d.level; off != 0 && off*off == 1 {
+		if off := d.Level - best[0].d.Level; off != 0 && off*off == 1 {
 			for _, share := range []float64{1, 1.15, 1.3} {
 				beside = b.with(beside, d, share*best[0].mass)
 			}
@@ -68,7 +68,7 @@ func (b *bench) with(cells []*cell, d draw, mass float64) []*cell {
 }
 
 func among(cells []*cell, d draw, mass float64) bool {
-	return slices.ContainsFunc(cells, func(c *cell) bool { return c.d.level == d.level && c.mass == mass })
+	return slices.ContainsFunc(cells, func(c *cell) bool { return c.d.Level == d.Level && c.mass == mass })
 }
 
 // glance runs every cell once with the first draws.
@@ -82,7 +82,7 @@ func (b *bench) glance(cells []*cell) error {
 		c, i := cells[j/n], j%n
 		v, err := b.grind(m, b.rows[i], c.d, c.mass, nil, c.at, true)
 		if err != nil {
-			return fmt.Errorf("grinding %g kg at level %d: %w", c.mass, c.d.level, err)
+			return fmt.Errorf("grinding %g kg at level %d: %w", c.mass, c.d.Level, err)
 		}
 		c.fines[i] = b.finesShare(v)
 		v.passing, v.left = nil, nil

@@ -26,8 +26,8 @@ func (j *job) steps(g *Grinding, t trial) []Step {
 	for _, take := range g.Take {
 		do(0, "Weigh out %s of lot %s%s.", quantity.Mass.Plain(take.Mass.Value), take.Lot, named(take.Name))
 	}
-	if t.d.level > 0 {
-		do(0, "Set the controller to level %d.", t.d.level)
+	if t.d.Level > 0 {
+		do(0, "Set the controller to level %d.", t.d.Level)
 	}
 	do(t.run(), "Fill %s, close the lid, grind.", quantity.Mass.Plain(t.mass))
 	if t.charges > 1 {
