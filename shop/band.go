@@ -53,6 +53,7 @@ var bands = map[string]band{
 	"purged_kg":  mass("purge"),
 	"mass_kg":    some("mass"),
 
+	"moisture":        {"moisture", quantity.Share, 0, 0.1}, // polyamide at rest with fog holds about so much
 	"Weighed.mass_kg": mass("mass"),
 	"Part.mass_kg":    some("mass of a heap"),
 	"price":           {"price", quantity.Money, 0, 1e9},

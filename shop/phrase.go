@@ -57,6 +57,9 @@ func tellPrinted(b *Printed) string {
 	if b.Into != "" {
 		text += " as " + string(b.Into)
 	}
+	if b.Moisture != nil {
+		text += " with " + quantity.Share.Show(*b.Moisture) + " of water in it"
+	}
 	switch {
 	case b.Good == Yes:
 		text += ": good"

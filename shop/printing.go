@@ -3,14 +3,15 @@ package shop
 // Printed takes material out of a lot into a print: a lot of what it weighs
 // without the purge, until it leaves the house or, failed, is sorted into scrap.
 type Printed struct {
-	From   LotID    `json:"from"`
-	Into   LotID    `json:"into,omitempty"` // empty: a new print lot
-	Need   string   `json:"need,omitempty"`
-	Print  string   `json:"print"` // name of the part
-	Mass   float64  `json:"mass_kg"`
-	Purged *float64 `json:"purged_kg,omitempty"` // of it: purge, skirts and spill
-	Good   YesNo    `json:"good,omitempty"`
-	Why    string   `json:"why,omitempty" text:"2000"` // it failed because …
+	From     LotID    `json:"from"`
+	Into     LotID    `json:"into,omitempty"` // empty: a new print lot
+	Need     string   `json:"need,omitempty"`
+	Print    string   `json:"print"` // name of the part
+	Mass     float64  `json:"mass_kg"`
+	Purged   *float64 `json:"purged_kg,omitempty"` // of it: purge, skirts and spill
+	Moisture *float64 `json:"moisture,omitempty"`  // water in the granulate as it went into the hopper, by mass
+	Good     YesNo    `json:"good,omitempty"`
+	Why      string   `json:"why,omitempty" text:"2000"` // it failed because …
 }
 
 // Kind is "printed".

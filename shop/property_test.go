@@ -168,7 +168,12 @@ func drawBody(t *rapid.T, s *State) Body {
 	case 1:
 		return &Weighed{Lot: id, Mass: mass}
 	case 2:
-		return &Printed{From: id, Print: "part", Mass: mass, Purged: part("purged", 0, 0.2)}
+		var damp *float64
+		if rapid.Bool().Draw(t, "moisture known") {
+			w := rapid.Float64Range(0, 0.1).Draw(t, "moisture")
+			damp = &w
+		}
+		return &Printed{From: id, Print: "part", Mass: mass, Purged: part("purged", 0, 0.2), Moisture: damp}
 	case 3:
 		return &Discarded{Lot: id, Mass: mass, Why: "dusty"}
 	case 4:

@@ -71,6 +71,7 @@ var refusals = map[string]struct {
 	"no class":            {&TakenIn{Class: "dust", Mass: 1}, Invalid, "class", `"dust" is no class of lot.`},
 	"unknown need":        {&Printed{From: "R1", Need: "brackt", Mass: 0.1}, NotFound, "need", "There is no need brackt. Did you mean bracket?"},
 	"print above the lot": {&Printed{From: "R1", Mass: 0.3}, Conflict, "mass_kg", "The mass printed 300 g is more than lot R1 has: 230 g."},
+	"print of a sponge":   {&Printed{From: "R1", Mass: 0.1, Moisture: kg(0.2)}, Invalid, "moisture", "The moisture 20 % is outside 0 % to 10 %."},
 	"purge above print":   {&Printed{From: "R1", Mass: 0.1, Purged: kg(0.11)}, Invalid, "purged_kg", "The purge 110 g is more than the 100 g taken"},
 	"thrown too much":     {&Discarded{Lot: "S1", Mass: 0.9}, Conflict, "mass_kg", "The mass thrown away 900 g is more than lot S1 has: 760 g."},
 	"heaps too heavy":     {&Sorted{From: "S1", Into: []Part{{Mass: 0.5}, {Mass: 0.4}}}, Conflict, "into", "900 g is more than lot S1 has"},

@@ -120,7 +120,8 @@ func printedCommand(env *Env) *cobra.Command {
 		Use:   "printed",
 		Short: "A print, good or failed, and what it took out of a lot",
 		Example: `  hopperful record printed --from R1 --print "drawer front" --mass 96g --purged 14g --good yes
-  hopperful record printed --from R3 --print "rain cover" --mass 30g --good no --why "hopper bridged"`,
+  hopperful record printed --from R3 --print "rain cover" --mass 30g --good no --why "hopper bridged"
+  hopperful record printed --from R1 --print clip --mass 20g --moisture 0.02%`,
 		Args: takes(0, 0, "flags only"),
 		RunE: func(c *cobra.Command, _ []string) error {
 			if err := needed(c, "from", "print", "mass"); err != nil {
@@ -144,6 +145,7 @@ func printedCommand(env *Env) *cobra.Command {
 	completesFlag(c, env, "need", openNeeds)
 	quantityVar(c, &kg, "mass", quantity.Mass, "all that left the lot, purge included")
 	quantityVar(c, &b.Purged, "purged", quantity.Mass, "of it: purge, skirts and spill")
+	quantityVar(c, &b.Moisture, "moisture", quantity.Share, "water in the granulate as it went into the hopper, by mass: 0.02%")
 	yesNoVar(c, &b.Good, "good", "whether it came out well")
 	f.StringVar(&b.Why, "why", "", "it failed because …")
 	common.flags(c, env)

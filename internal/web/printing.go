@@ -1,6 +1,10 @@
 package web
 
 import (
+	"slices"
+	"strings"
+
+	"hopperful/polymer"
 	"hopperful/quantity"
 	"hopperful/shop"
 )
@@ -20,11 +24,35 @@ func printSheet(d *desk) sheet {
 			{Title: "More", Folded: true, Fields: []field{
 				{Path: "need", Label: "For the need", As: asSelect, Choices: needOptions(d.state)},
 				amount("purged_kg", "Of it purge, skirts and spill", quantity.Mass, "g", ""),
+				amount("moisture", "Water in the granulate as it went into the hopper", quantity.Share, "%", d.dryEnough()),
 				{Path: "why", Label: "If it failed, why", As: asLong},
 			}},
 		},
 		After: func(_ *shop.State, r shop.Record) string { return lotPath(r.Body.(*shop.Printed).From) },
 	}
+}
+
+// dryEnough says how little water the polymers of the granulate on hand should
+// have, by the table of materials.
+func (d *desk) dryEnough() string {
+	const how = "By mass; empty if nobody measured it. "
+	table, asked := d.materials(), d.query("lot")
+	var words, seen []string
+	for _, id := range d.state.Order {
+		l := d.state.Lots[id]
+		p, err := table.Find(l.Polymer)
+		if err != nil || slices.Contains(seen, p.Name) || !slices.Contains(granulate, l.Class) || asked != "" && asked != string(id) || asked == "" && l.Mass <= 0 {
+			continue
+		}
+		seen = append(seen, p.Name)
+		if v, err := p.Value(polymer.MoistureLimit); err == nil {
+			words = append(words, p.Name+" "+localised(quantity.Share.Plain(v.Value), d.comma))
+		}
+	}
+	if len(words) == 0 {
+		return how + "The materials say how dry each polymer should be."
+	}
+	return how + "Dry enough to print: at most " + strings.Join(words, ", ") + "."
 }
 
 func needOptions(st *shop.State) []option {
