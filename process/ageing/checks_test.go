@@ -95,6 +95,15 @@ var passRows = map[string]checkrow.Func{
 	"Learn": func(in checkrow.Inputs) ([]float64, error) {
 		return three(Learn(rowFactor(in), in.Num("passes"), in.Num("ratio"), in.Num("doubt")))
 	},
+	"LearnFlow": func(in checkrow.Inputs) ([]float64, error) {
+		var tests []FlowTest
+		rates, grades := in.List("rates"), in.List("grades")
+		each := len(grades) / len(rates)
+		for i, rate := range rates {
+			tests = append(tests, FlowTest{rate, in.List("doubts")[i], in.List("passes")[i], in.List("gains")[i], in.List("gaindoubts")[i], grades[i*each : (i+1)*each]})
+		}
+		return three(LearnFlow(rowFactor(in), KnownFlow{Rate: in.Num("rate"), Doubt: in.Num("base")}, tests))
+	},
 	"PerPass": func(in checkrow.Inputs) ([]float64, error) {
 		f, _, err := PerPass(in.Word("polymer"), Property(in.Word("property")))
 		return three(f, err)
@@ -139,6 +148,13 @@ var waterRows = map[string]checkrow.Func{
 	},
 	"FlowGain": func(in checkrow.Inputs) ([]float64, error) {
 		return one(FlowGain(in.Num("fresh"), 1/in.Num("left")-1/in.Num("fresh"), FlowPower))
+	},
+	"StrengthLeft": func(in checkrow.Inputs) ([]float64, error) {
+		return one(StrengthLeft(in.Num("fresh"), 1/in.Num("left")-1/in.Num("fresh"), in.Num("brittle")))
+	},
+	"Reacts": func(in checkrow.Inputs) ([]float64, error) {
+		r := Reacts(in.Word("polymer"))
+		return []float64{r.Share, r.Low, r.High}, nil
 	},
 	"Extent": func(in checkrow.Inputs) ([]float64, error) {
 		cuts, err := CutsBy(400e-6, in.Num("extent"))
