@@ -9,6 +9,7 @@ import (
 	"hopperful/figure"
 	"hopperful/plan"
 	"hopperful/shop"
+	"hopperful/shop/shoptest"
 )
 
 func aged(t testing.TB, s *shop.State, id shop.LotID) plan.LotAge {
@@ -42,10 +43,10 @@ func aged(t testing.TB, s *shop.State, id shop.LotID) plan.LotAge {
 // granulate the mean by mass (own derivation, counting).
 func TestAgesAreCounted(t *testing.T) {
 	t.Parallel()
-	s := bin(t, &shop.TakenIn{Lot: "V1", Class: shop.Virgin, Polymer: "PLA", Mass: 1},
+	s := shoptest.Bin(t, &shop.TakenIn{Lot: "V1", Class: shop.Virgin, Polymer: "PLA", Mass: 1},
 		&shop.Printed{From: "V1", Into: "P1", Print: "vase", Mass: 0.3},
 		&shop.Sorted{From: "P1", Into: []shop.Part{{Lot: "S1", Mass: 0.3}}},
-		&shop.Ground{Mill: "Rattle", From: "S1", Into: "R1", Charge: 0.3, Product: p(0.29), Run: 120},
+		&shop.Ground{Mill: "Rattle", From: "S1", Into: "R1", Charge: 0.3, Product: shoptest.P(0.29), Run: 120},
 		&shop.Blended{From: []shop.Portion{{Lot: "R1", Mass: 0.1}, {Lot: "V1", Mass: 0.3}}, Into: "B1"},
 		&shop.Printed{From: "B1", Into: "P2", Print: "vase", Mass: 0.3})
 	for _, c := range []struct {
@@ -85,7 +86,7 @@ func TestMeasuredFlowOverridesTheForecast(t *testing.T) {
 	if before.MeltFlow == nil || before.MeltFlow.Basis != figure.Reckoned {
 		t.Fatalf("got %+v", before.MeltFlow)
 	}
-	after := aged(t, family(t, &shop.FlowTested{Lot: "R1", Temperature: p(463.15), Load: p(2.16), CutTime: p(10), Cuts: []float64{0.0002, 0.0002}}), "R1")
+	after := aged(t, family(t, &shop.FlowTested{Lot: "R1", Temperature: shoptest.P(463.15), Load: shoptest.P(2.16), CutTime: shoptest.P(10), Cuts: []float64{0.0002, 0.0002}}), "R1")
 	if f := after.MeltFlow; f == nil || f.Basis != figure.Measured || math.Abs(f.Value*6e5-12) > 1e-9 || len(f.Records) != 1 {
 		t.Errorf("got %+v", f)
 	}
@@ -104,7 +105,7 @@ func TestOlderLotsAreForecastWeaker(t *testing.T) {
 
 func TestUnknownPolymerHasNoForecast(t *testing.T) {
 	t.Parallel()
-	a := aged(t, bin(t, &shop.TakenIn{Lot: "S1", Class: shop.Scrap, Mass: 1}), "S1")
+	a := aged(t, shoptest.Bin(t, &shop.TakenIn{Lot: "S1", Class: shop.Scrap, Mass: 1}), "S1")
 	if a.MeltFlow != nil || a.Strength != nil || len(a.Notes) == 0 {
 		t.Errorf("got %+v", a)
 	}

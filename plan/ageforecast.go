@@ -36,15 +36,6 @@ func (a *LotAge) forecast(s *shop.State, lot *shop.Lot, age ageSpread) error {
 	return nil
 }
 
-// findPolymer looks a lot's polymer up in the shop's books.
-func findPolymer(s *shop.State, name string) (polymer.Polymer, error) {
-	table, err := Materials(s)
-	if err != nil {
-		return polymer.Polymer{}, err
-	}
-	return table.Find(name)
-}
-
 // lotFlow is the melt flow of a lot: as measured, else forecast from the books;
 // nil where nothing is known.
 func lotFlow(s *shop.State, lot *shop.Lot, age ageSpread) (*figure.Figure, error) {
@@ -63,7 +54,7 @@ func lotFlow(s *shop.State, lot *shop.Lot, age ageSpread) (*figure.Figure, error
 	if err != nil {
 		return unknownAgeing(err)
 	}
-	doubt := math.Log(book.High/book.Low) / 2 / fitNinety
+	doubt := math.Log(book.High/book.Low) / 2 / ninety
 	from := ageing.KnownFlow{Rate: book.Value, Doubt: math.Min(doubt, 3)}
 	var ranges [3]ageing.FlowRange
 	for i, x := range []ageing.Age{age.low, age.mid, age.high} {

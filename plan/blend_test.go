@@ -12,11 +12,12 @@ import (
 	"hopperful/figure"
 	"hopperful/plan"
 	"hopperful/shop"
+	"hopperful/shop/shoptest"
 )
 
 // wantBlend is a request for so much of PLA, without a reserve.
 func wantBlend(mass float64) plan.BlendRequest {
-	return plan.BlendRequest{Need: shop.Need{Name: "vase", From: "typed", Mass: p(mass), Polymer: "PLA"}, Reserve: p(0), Step: 0.001}
+	return plan.BlendRequest{Need: shop.Need{Name: "vase", From: "typed", Mass: shoptest.P(mass), Polymer: "PLA"}, Reserve: shoptest.P(0), Step: 0.001}
 }
 
 // blend asks, and holds what every answer must be.
@@ -76,16 +77,16 @@ func weighable(t testing.TB, s *shop.State, req plan.BlendRequest, r plan.BlendR
 }
 
 func regrind(id shop.LotID, mass float64) *shop.TakenIn {
-	return &shop.TakenIn{Lot: id, Class: shop.Regrind, Polymer: "PLA", Sure: p(1), Colour: "black", Halogen: shop.No, Mass: mass}
+	return &shop.TakenIn{Lot: id, Class: shop.Regrind, Polymer: "PLA", Sure: shoptest.P(1), Colour: "black", Halogen: shop.No, Mass: mass}
 }
 
 func virginLot(mass, price float64) *shop.TakenIn {
-	return &shop.TakenIn{Lot: "V1", Class: shop.Virgin, Polymer: "PLA", Sure: p(1), Colour: "natural", Halogen: shop.No, Mass: mass, Price: p(price)}
+	return &shop.TakenIn{Lot: "V1", Class: shop.Virgin, Polymer: "PLA", Sure: shoptest.P(1), Colour: "natural", Halogen: shop.No, Mass: mass, Price: shoptest.P(price)}
 }
 
 func TestOldStockGoesFirst(t *testing.T) {
 	t.Parallel()
-	s := bin(t, virginLot(5, 100), regrind("R1", 0.2), regrind("R2", 1))
+	s := shoptest.Bin(t, virginLot(5, 100), regrind("R1", 0.2), regrind("R2", 1))
 	b := blend(t, s, wantBlend(0.5))
 	if got := b.Recipes[0].Portions; len(got) != 2 || got[0].Lot != "R2" || got[1].Lot != "R1" || !got[1].All {
 		t.Errorf("got %s", b.Answer)
@@ -99,9 +100,9 @@ func TestOldStockGoesFirst(t *testing.T) {
 // (own derivation: 2 x = 1).
 func TestMeanAgeBinds(t *testing.T) {
 	t.Parallel()
-	s := bin(t, virginLot(5, 100), regrind("R1", 2))
+	s := shoptest.Bin(t, virginLot(5, 100), regrind("R1", 2))
 	req := wantBlend(0.5)
-	req.MeanAge, req.Order = p(1), plan.Cheapest
+	req.MeanAge, req.Order = shoptest.P(1), plan.Cheapest
 	b := blend(t, s, req)
 	var l plan.Limit
 	for _, x := range b.Limits {
@@ -121,8 +122,8 @@ func TestMeanAgeBinds(t *testing.T) {
 
 func TestBlendWithoutStockSaysSo(t *testing.T) {
 	t.Parallel()
-	for name, s := range map[string]*shop.State{"empty": bin(t), "scrap only": bin(t, scrap("PLA", "black", 3)),
-		"halogen": bin(t, &shop.TakenIn{Lot: "R1", Class: shop.Regrind, Polymer: "PLA", Halogen: shop.Yes, Mass: 2})} {
+	for name, s := range map[string]*shop.State{"empty": shoptest.Bin(t), "scrap only": shoptest.Bin(t, shoptest.Scrap("PLA", "black", 3)),
+		"halogen": shoptest.Bin(t, &shop.TakenIn{Lot: "R1", Class: shop.Regrind, Polymer: "PLA", Halogen: shop.Yes, Mass: 2})} {
 		b := blend(t, s, wantBlend(0.5))
 		if b.Possible || b.Blocked.Limit != "the stock" {
 			t.Errorf("%s: got %+v", name, b.Blocked)
@@ -132,7 +133,7 @@ func TestBlendWithoutStockSaysSo(t *testing.T) {
 
 func TestNeedLargerThanAllStock(t *testing.T) {
 	t.Parallel()
-	b := blend(t, bin(t, virginLot(0.3, 6), regrind("R1", 0.2)), wantBlend(0.8))
+	b := blend(t, shoptest.Bin(t, virginLot(0.3, 6), regrind("R1", 0.2)), wantBlend(0.8))
 	if b.Possible || b.Nearest == nil || math.Abs(b.Nearest.Mass.Value-0.5) > 1e-9 || !strings.Contains(b.Blocked.Nearest, "300 g") {
 		t.Errorf("got %s, %+v", b.Answer, b.Nearest)
 	}
@@ -140,19 +141,19 @@ func TestNeedLargerThanAllStock(t *testing.T) {
 
 func TestContradictoryLimitsAreNamed(t *testing.T) {
 	t.Parallel()
-	s := bin(t, regrind("R1", 1), regrind("R2", 1))
+	s := shoptest.Bin(t, regrind("R1", 1), regrind("R2", 1))
 	req := wantBlend(0.5)
-	req.MeanAge = p(0.5)
+	req.MeanAge = shoptest.P(0.5)
 	b := blend(t, s, req)
 	if b.Possible || !strings.Contains(b.Blocked.Limit, "mean passes") || b.Nearest == nil || len(b.Nearest.Breaks) == 0 {
 		t.Errorf("got %s, %+v", b.Answer, b.Nearest)
 	}
-	req.MostLots, req.Need.Mass = 1, p(1.5) // what comes nearest may need more lots, and says so
+	req.MostLots, req.Need.Mass = 1, shoptest.P(1.5) // what comes nearest may need more lots, and says so
 	if b = blend(t, s, req); b.Nearest == nil || len(b.Nearest.Portions) > 1 && !strings.Contains(b.Answer, "lots instead of at most 1") {
 		t.Errorf("got %s", b.Answer)
 	}
 	req = wantBlend(0.5)
-	req.FlowLow, req.FlowHigh = p(2e-5), p(1e-5)
+	req.FlowLow, req.FlowHigh = shoptest.P(2e-5), shoptest.P(1e-5)
 	if _, err := plan.Blend(s, req); err == nil {
 		t.Error("a window upside down is no error")
 	}
@@ -162,7 +163,7 @@ func TestContradictoryLimitsAreNamed(t *testing.T) {
 // is true, and it is as ColourOf says of the blend once it is made.
 func TestBlendMeetsAColour(t *testing.T) {
 	t.Parallel()
-	s := bin(t, painted("R1", shop.Regrind, "#f2f2ee", 2), painted("R2", shop.Regrind, "#1c1c1c", 2), painted("R3", shop.Regrind, "#c0402a", 2))
+	s := shoptest.Bin(t, shoptest.Painted("R1", shop.Regrind, "#f2f2ee", 2), shoptest.Painted("R2", shop.Regrind, "#1c1c1c", 2), shoptest.Painted("R3", shop.Regrind, "#c0402a", 2))
 	req := wantBlend(0.5)
 	req.RGB, req.Order = "#808080", plan.NearestColour
 	b := blend(t, s, req)
@@ -174,11 +175,14 @@ func TestBlendMeetsAColour(t *testing.T) {
 		t.Fatal("no record")
 	}
 	record.Into = "B1"
-	after, err := s.With(shop.Record{At: noon, Body: record})
+	after, err := s.With(shop.Record{At: shoptest.Noon, Body: record})
 	if err != nil {
 		t.Fatal(err)
 	}
-	made := coloured(t, after, "B1")
+	made, err := plan.ColourOf(after, "B1")
+	if err != nil {
+		t.Fatal(err)
+	}
 	if made.Mixed.RGB != b.Recipes[0].Mixed.RGB || math.Abs(made.Mixed.Lab[0]-53.6) > 2 {
 		t.Errorf("made %s, said %s", made.Mixed.RGB, b.Recipes[0].Mixed.RGB)
 	}
@@ -195,7 +199,7 @@ func TestColourOutOfReachIsTold(t *testing.T) {
 	t.Parallel()
 	req := wantBlend(0.5)
 	req.RGB = "#1e5aa8"
-	b := blend(t, bin(t, painted("R1", shop.Regrind, "#f2f2ee", 2), painted("R2", shop.Regrind, "#c0402a", 2)), req)
+	b := blend(t, shoptest.Bin(t, shoptest.Painted("R1", shop.Regrind, "#f2f2ee", 2), shoptest.Painted("R2", shop.Regrind, "#c0402a", 2)), req)
 	if b.Possible || b.Nearest == nil || !strings.Contains(b.Answer, "colour difference") {
 		t.Errorf("got %s", b.Answer)
 	}
@@ -203,7 +207,7 @@ func TestColourOutOfReachIsTold(t *testing.T) {
 
 func TestLotsOfUnknownColourFlowOrDustAreLeftAside(t *testing.T) {
 	t.Parallel()
-	s := bin(t, painted("R1", shop.Regrind, "#f2f2ee", 2), regrind("R2", 2))
+	s := shoptest.Bin(t, shoptest.Painted("R1", shop.Regrind, "#f2f2ee", 2), regrind("R2", 2))
 	req := wantBlend(0.5)
 	req.RGB = "#f2f2ee"
 	b := blend(t, s, req)
@@ -211,7 +215,7 @@ func TestLotsOfUnknownColourFlowOrDustAreLeftAside(t *testing.T) {
 		t.Errorf("got %+v", b.Aside)
 	}
 	req = wantBlend(0.5)
-	req.Fines = p(0.02)
+	req.Fines = shoptest.P(0.02)
 	if b = blend(t, s, req); b.Possible || len(b.Aside) != 2 || !strings.Contains(b.Aside[0].Why, "dust") {
 		t.Errorf("got %+v", b.Aside)
 	}
@@ -221,7 +225,7 @@ func TestLotsOfUnknownColourFlowOrDustAreLeftAside(t *testing.T) {
 // pairs).
 func TestAnotherPlasticStaysWithinItsPair(t *testing.T) {
 	t.Parallel()
-	s := bin(t, virginLot(2, 40), &shop.TakenIn{Lot: "R1", Class: shop.Regrind, Polymer: "PETG", Sure: p(1), Halogen: shop.No, Mass: 1})
+	s := shoptest.Bin(t, virginLot(2, 40), &shop.TakenIn{Lot: "R1", Class: shop.Regrind, Polymer: "PETG", Sure: shoptest.P(1), Halogen: shop.No, Mass: 1})
 	req := wantBlend(1)
 	req.Lots = []shop.LotID{"V1", "R1"}
 	b := blend(t, s, req)
@@ -240,7 +244,7 @@ func TestAnotherPlasticStaysWithinItsPair(t *testing.T) {
 // kilogram (own derivation).
 func TestBlendPriceFollowsItsOrigins(t *testing.T) {
 	t.Parallel()
-	s := bin(t, virginLot(1, 20), regrind("R1", 1), blended("B1", shop.Portion{Lot: "V1", Mass: 0.5}, shop.Portion{Lot: "R1", Mass: 0.5}))
+	s := shoptest.Bin(t, virginLot(1, 20), regrind("R1", 1), shoptest.Blended("B1", shop.Portion{Lot: "V1", Mass: 0.5}, shop.Portion{Lot: "R1", Mass: 0.5}))
 	req := wantBlend(0.2)
 	req.Lots, req.Order = []shop.LotID{"B1"}, plan.Cheapest
 	price := math.NaN()
@@ -258,16 +262,16 @@ func TestBlendPriceFollowsItsOrigins(t *testing.T) {
 // the last to the first than can be walked.
 func TestBlendOfTangledFamiliesEnds(t *testing.T) {
 	t.Parallel()
-	s := bin(t, &shop.TakenIn{Lot: "V1", Class: shop.Virgin, Polymer: "PLA", Sure: p(1), Halogen: shop.No, Mass: 1000}, regrind("R1", 1000))
+	s := shoptest.Bin(t, &shop.TakenIn{Lot: "V1", Class: shop.Virgin, Polymer: "PLA", Sure: shoptest.P(1), Halogen: shop.No, Mass: 1000}, regrind("R1", 1000))
 	for range 60 {
 		n := len(s.Order)
-		body := blended("", shop.Portion{Lot: s.Order[n-1], Mass: 1}, shop.Portion{Lot: s.Order[n-2], Mass: 1})
+		body := shoptest.Blended("", shop.Portion{Lot: s.Order[n-1], Mass: 1}, shop.Portion{Lot: s.Order[n-2], Mass: 1})
 		if n > 3 {
 			body.From = append(body.From, shop.Portion{Lot: "V1", Mass: 2})
 		} else {
 			body.From[0].Mass, body.From[1].Mass = 2, 2
 		}
-		next, err := s.With(shop.Record{At: noon, Body: body})
+		next, err := s.With(shop.Record{At: shoptest.Noon, Body: body})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -278,11 +282,11 @@ func TestBlendOfTangledFamiliesEnds(t *testing.T) {
 
 func TestWhyNotAnswersForEveryLot(t *testing.T) {
 	t.Parallel()
-	s := bin(t, virginLot(5, 100), regrind("R1", 1), regrind("R2", 1), scrap("PLA", "black", 1),
-		&shop.TakenIn{Lot: "R3", Class: shop.Regrind, Polymer: "PETG", Sure: p(1), Halogen: shop.No, Mass: 1})
+	s := shoptest.Bin(t, virginLot(5, 100), regrind("R1", 1), regrind("R2", 1), shoptest.Scrap("PLA", "black", 1),
+		&shop.TakenIn{Lot: "R3", Class: shop.Regrind, Polymer: "PETG", Sure: shoptest.P(1), Halogen: shop.No, Mass: 1})
 	req := wantBlend(0.5)
 	req.Order, req.WhyNot = plan.Cheapest, []shop.LotID{"V1", "R1", "R2", "S1", "R3"}
-	for _, most := range []*float64{nil, p(1.5), p(0.1), p(0)} {
+	for _, most := range []*float64{nil, shoptest.P(1.5), shoptest.P(0.1), shoptest.P(0)} {
 		req.MeanAge = most
 		b := blend(t, s, req)
 		if len(b.WhyNot) != len(req.WhyNot) {
@@ -316,23 +320,23 @@ func TestRecipesKeepToStockStepsAndLots(t *testing.T) {
 		req := wantBlend(0.1 + luck.Float64())
 		req.Step, req.MostLots = 0.02, 1+luck.IntN(4)
 		req.Order = plan.BlendOrders()[luck.IntN(3)]
-		req.MeanAge = p(0.2 + 2*luck.Float64())
+		req.MeanAge = shoptest.P(0.2 + 2*luck.Float64())
 		if req.Order == plan.NearestColour {
-			req.RGB, req.WithinDE = "#808080", p(20)
+			req.RGB, req.WithinDE = "#808080", shoptest.P(20)
 		}
-		blend(t, bin(t, bodies...), req)
+		blend(t, shoptest.Bin(t, bodies...), req)
 	}
 }
 
 func TestBlendRefusesWhatCannotBeAsked(t *testing.T) {
 	t.Parallel()
-	s := bin(t, regrind("R1", 1))
+	s := shoptest.Bin(t, regrind("R1", 1))
 	for name, change := range map[string]func(*plan.BlendRequest){
 		"polymer": func(r *plan.BlendRequest) { r.Need.Polymer = "" }, "order": func(r *plan.BlendRequest) { r.Order = "by moon" },
 		"rgb": func(r *plan.BlendRequest) { r.RGB = "red" }, "rgb for the order": func(r *plan.BlendRequest) { r.Order = plan.NearestColour },
 		"lot": func(r *plan.BlendRequest) { r.Lots = []shop.LotID{"R9"} }, "mass": func(r *plan.BlendRequest) { r.Need.Mass = nil },
-		"step": func(r *plan.BlendRequest) { r.Step = math.NaN() }, "fines": func(r *plan.BlendRequest) { r.Fines = p(-1) },
-		"huge": func(r *plan.BlendRequest) { r.Need.Mass = p(1e6) }, "lots": func(r *plan.BlendRequest) { r.MostLots = -1 },
+		"step": func(r *plan.BlendRequest) { r.Step = math.NaN() }, "fines": func(r *plan.BlendRequest) { r.Fines = shoptest.P(-1) },
+		"huge": func(r *plan.BlendRequest) { r.Need.Mass = shoptest.P(1e6) }, "lots": func(r *plan.BlendRequest) { r.MostLots = -1 },
 	} {
 		req := wantBlend(0.5)
 		change(&req)
@@ -350,9 +354,9 @@ func BenchmarkBlend(b *testing.B) {
 	for i := range 1000 {
 		bodies = append(bodies, regrind(shop.LotID(fmt.Sprintf("R%d", i+1)), 0.05+0.0003*float64(i)))
 	}
-	s := bin(b, bodies...)
+	s := shoptest.Bin(b, bodies...)
 	req := wantBlend(1)
-	req.MeanAge, req.Order = p(1.2), plan.Cheapest
+	req.MeanAge, req.Order = shoptest.P(1.2), plan.Cheapest
 	for b.Loop() {
 		if _, err := plan.Blend(s, req); err != nil {
 			b.Fatal(err)

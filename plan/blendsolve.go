@@ -73,7 +73,7 @@ func Blend(s *shop.State, req BlendRequest) (Blending, error) {
 // start reads the request.
 func (j *blendJob) start() error {
 	var err error
-	if j.table, err = Materials(j.state); err != nil {
+	if j.table, err = j.state.Table(); err != nil {
 		return err
 	}
 	name := j.req.Polymer

@@ -58,7 +58,7 @@ func (j *blendJob) gather() error {
 			}
 		}
 	}
-	made.tell(j)
+	j.tellPrices(made)
 	return nil
 }
 

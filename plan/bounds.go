@@ -34,9 +34,6 @@ var usual = bounds{
 	noise:    85,                   // 2003/10/EC upper action value, here behind the protector
 }
 
-// sureShare is the share of the draws that must keep a limit.
-const sureShare = 0.9
-
 // protection is what hearing protection is assumed to take off at the ear [dB].
 // Judgement: half of what labels promise.
 const protection = 15.0

@@ -12,7 +12,6 @@ const (
 	beforeFirst = "before the first charge"
 	atMill      = "at this mill"
 	atLevel     = "at this level"
-	ofMaterial  = "this material"
 )
 
 // usualCautions are shown before a first charge. They are general, name no

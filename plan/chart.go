@@ -26,27 +26,6 @@ func moments(t trial) (x []float64, skip int) {
 	return x, skip
 }
 
-// band turns draws at every moment, all[m][i], into a curve.
-func band(key, name string, x []float64, all [][]float64) Curve {
-	c := Curve{Key: key, Name: name, X: x}
-	for _, draws := range all {
-		c.Low = append(c.Low, quantile(draws, 0.1))
-		c.Mid = append(c.Mid, quantile(draws, 0.5))
-		c.High = append(c.High, quantile(draws, 0.9))
-	}
-	return c
-}
-
-// table makes room for n moments of m draws.
-func table(n, m int) [][]float64 {
-	flat := make([]float64, n*m)
-	rows := make([][]float64, n)
-	for i := range rows {
-		rows[i] = flat[i*m : (i+1)*m]
-	}
-	return rows
-}
-
 // temperatureChart shows charge and wall over the campaign against the limit.
 func (j *job) temperatureChart(g *Grinding, t trial) error {
 	b := j.bench

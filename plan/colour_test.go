@@ -8,15 +8,8 @@ import (
 
 	"hopperful/plan"
 	"hopperful/shop"
+	"hopperful/shop/shoptest"
 )
-
-func painted(id shop.LotID, class shop.Class, rgb string, mass float64) *shop.TakenIn {
-	return &shop.TakenIn{Lot: id, Class: class, Polymer: "PLA", Sure: p(1), Colour: rgb, RGB: rgb, Halogen: shop.No, Mass: mass}
-}
-
-func blended(into shop.LotID, from ...shop.Portion) *shop.Blended {
-	return &shop.Blended{From: from, Into: into}
-}
 
 func coloured(t testing.TB, s *shop.State, id shop.LotID) plan.LotColour {
 	t.Helper()
@@ -35,7 +28,7 @@ func coloured(t testing.TB, s *shop.State, id shop.LotID) plan.LotColour {
 
 func TestColourPickedIsShownAsPicked(t *testing.T) {
 	t.Parallel()
-	c := coloured(t, bin(t, painted("R1", shop.Regrind, "#c0402a", 1)), "R1")
+	c := coloured(t, shoptest.Bin(t, shoptest.Painted("R1", shop.Regrind, "#c0402a", 1)), "R1")
 	if c.Basis != plan.ColourPicked || c.Mixed.RGB != "#c0402a" || *c.Apart > 1e-9 {
 		t.Errorf("got %+v", c)
 	}
@@ -45,8 +38,8 @@ func TestColourPickedIsShownAsPicked(t *testing.T) {
 // colour; common practice, no source).
 func TestBlackRuinsWhite(t *testing.T) {
 	t.Parallel()
-	c := coloured(t, bin(t, painted("R1", shop.Regrind, "#f2f2ee", 1), painted("R2", shop.Regrind, "#1c1c1c", 1),
-		blended("B1", shop.Portion{Lot: "R1", Mass: 0.95}, shop.Portion{Lot: "R2", Mass: 0.05})), "B1")
+	c := coloured(t, shoptest.Bin(t, shoptest.Painted("R1", shop.Regrind, "#f2f2ee", 1), shoptest.Painted("R2", shop.Regrind, "#1c1c1c", 1),
+		shoptest.Blended("B1", shop.Portion{Lot: "R1", Mass: 0.95}, shop.Portion{Lot: "R2", Mass: 0.05})), "B1")
 	if c.Basis != plan.ColourParents || c.Mixed.Lab[0] > c.Unmixed.Lab[0]-20 || *c.Apart < 10 {
 		t.Errorf("got %+v", c)
 	}
@@ -55,15 +48,15 @@ func TestBlackRuinsWhite(t *testing.T) {
 // Mixing in two steps, or in another order, gives the same colour.
 func TestColoursMixInAnyOrder(t *testing.T) {
 	t.Parallel()
-	lots := []shop.Body{painted("R1", shop.Regrind, "#f5c400", 1), painted("R2", shop.Regrind, "#1e5aa8", 1), painted("R3", shop.Regrind, "#c0402a", 1)}
+	lots := []shop.Body{shoptest.Painted("R1", shop.Regrind, "#f5c400", 1), shoptest.Painted("R2", shop.Regrind, "#1e5aa8", 1), shoptest.Painted("R3", shop.Regrind, "#c0402a", 1)}
 	por := func(id shop.LotID, kg float64) shop.Portion { return shop.Portion{Lot: id, Mass: kg} }
 	var all []plan.LotColour
 	for _, steps := range [][]shop.Body{
-		{blended("B2", por("R1", 0.1), por("R2", 0.2), por("R3", 0.3))},
-		{blended("B2", por("R3", 0.3), por("R1", 0.1), por("R2", 0.2))},
-		{blended("B1", por("R1", 0.2), por("R2", 0.4)), blended("B2", por("B1", 0.3), por("R3", 0.3))},
+		{shoptest.Blended("B2", por("R1", 0.1), por("R2", 0.2), por("R3", 0.3))},
+		{shoptest.Blended("B2", por("R3", 0.3), por("R1", 0.1), por("R2", 0.2))},
+		{shoptest.Blended("B1", por("R1", 0.2), por("R2", 0.4)), shoptest.Blended("B2", por("B1", 0.3), por("R3", 0.3))},
 	} {
-		all = append(all, coloured(t, bin(t, append(slices.Clone(lots), steps...)...), "B2"))
+		all = append(all, coloured(t, shoptest.Bin(t, append(slices.Clone(lots), steps...)...), "B2"))
 	}
 	for _, c := range all[1:] {
 		for i, v := range c.Mixed.Curve {
@@ -76,8 +69,8 @@ func TestColoursMixInAnyOrder(t *testing.T) {
 
 func TestUnknownColourStaysUnknown(t *testing.T) {
 	t.Parallel()
-	s := bin(t, painted("R1", shop.Regrind, "#f2f2ee", 1), &shop.TakenIn{Lot: "R2", Class: shop.Regrind, Polymer: "PLA", Colour: "white", Mass: 1},
-		blended("B1", shop.Portion{Lot: "R1", Mass: 0.999}, shop.Portion{Lot: "R2", Mass: 0.001}))
+	s := shoptest.Bin(t, shoptest.Painted("R1", shop.Regrind, "#f2f2ee", 1), &shop.TakenIn{Lot: "R2", Class: shop.Regrind, Polymer: "PLA", Colour: "white", Mass: 1},
+		shoptest.Blended("B1", shop.Portion{Lot: "R1", Mass: 0.999}, shop.Portion{Lot: "R2", Mass: 0.001}))
 	for _, id := range []shop.LotID{"R2", "B1"} {
 		if c := coloured(t, s, id); c.Basis != plan.ColourUnknown || !slices.Equal(c.Missing, []shop.LotID{"R2"}) {
 			t.Errorf("%s: got %+v", id, c)

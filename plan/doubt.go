@@ -36,7 +36,7 @@ func jarDoubts(s *shop.State, id shop.LotID, mass, jar float64) []Spoiler {
 	if !ok || lot.Polymer == "" || jar <= 0 {
 		return nil
 	}
-	table, err := Materials(s)
+	table, err := s.Table()
 	if err != nil {
 		return nil // the shop's own values are at fault, and every plan says so
 	}

@@ -7,6 +7,7 @@ import (
 
 	"hopperful/plan"
 	"hopperful/shop"
+	"hopperful/shop/shoptest"
 )
 
 // A yield of 188 g from 200 ml is denser than loose granules of PLA can be:
@@ -14,23 +15,23 @@ import (
 // (RandomClosePack2026).
 func TestAJarHeavierThanLooseGranulesIsAskedAbout(t *testing.T) {
 	t.Parallel()
-	small := benchMill()
-	small.Jar = p(0.0002)
+	small := shoptest.Mill()
+	small.Jar = shoptest.P(0.0002)
 	for name, c := range map[string]struct {
 		body shop.Body
 		asks bool
 	}{
 		"jar of 188 g":    {&shop.JarWeighed{Lot: "R1", Jar: 0.0002, Poured: 0.188}, true},
 		"jar of 96 g":     {&shop.JarWeighed{Lot: "R1", Jar: 0.0002, Poured: 0.096}, false},
-		"run of 188 g":    {&shop.Ground{Mill: "Rattle", From: "S1", Into: "R1", Charge: 0.19, Product: p(0.188), Run: 120}, true},
-		"run of 90 g":     {&shop.Ground{Mill: "Rattle", From: "S1", Into: "R1", Charge: 0.1, Product: p(0.09), Run: 120}, false},
+		"run of 188 g":    {&shop.Ground{Mill: "Rattle", From: "S1", Into: "R1", Charge: 0.19, Product: shoptest.P(0.188), Run: 120}, true},
+		"run of 90 g":     {&shop.Ground{Mill: "Rattle", From: "S1", Into: "R1", Charge: 0.1, Product: shoptest.P(0.09), Run: 120}, false},
 		"nothing weighed": {&shop.Ground{Mill: "Rattle", From: "S1", Into: "R1", Charge: 0.1, Run: 120}, false},
 	} {
 		t.Run(name, func(t *testing.T) {
 			t.Parallel()
 			regrind := &shop.TakenIn{Class: shop.Regrind, Polymer: "PLA", Colour: "black", Mass: 0.5}
-			s := bin(t, &shop.MillSet{Mill: small}, scrap("PLA", "black", 2), regrind)
-			s, err := s.Admit(noon, shop.Record{At: noon.Add(-time.Minute), Body: c.body})
+			s := shoptest.Bin(t, &shop.MillSet{Mill: small}, shoptest.Scrap("PLA", "black", 2), regrind)
+			s, err := s.Admit(shoptest.Noon, shop.Record{At: shoptest.Noon.Add(-time.Minute), Body: c.body})
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -43,7 +44,7 @@ func TestAJarHeavierThanLooseGranulesIsAskedAbout(t *testing.T) {
 			}
 		})
 	}
-	if plan.Doubts(bin(t), 999) != nil {
+	if plan.Doubts(shoptest.Bin(t), 999) != nil {
 		t.Error("a record that is not there is no matter of doubt")
 	}
 }

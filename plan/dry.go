@@ -112,7 +112,7 @@ func newDryJob(s *shop.State, req DryRequest) (*dryJob, error) {
 	}
 	j := &dryJob{req: req, fitJob: &fitJob{state: s, req: FitRequest{Now: req.Now, Seed: req.Seed, Draws: req.Draws}}}
 	var err error
-	if j.table, err = Materials(s); err != nil {
+	if j.table, err = s.Table(); err != nil {
 		return nil, err
 	}
 	if err := j.pick(); err != nil {

@@ -9,11 +9,12 @@ import (
 
 	"hopperful/plan"
 	"hopperful/shop"
+	"hopperful/shop/shoptest"
 )
 
 func dry(t testing.TB, s *shop.State, req plan.DryRequest) plan.Drying {
 	t.Helper()
-	req.Now = noon
+	req.Now = shoptest.Noon
 	if req.Draws == 0 {
 		req.Draws = 80
 	}
@@ -31,7 +32,7 @@ func dry(t testing.TB, s *shop.State, req plan.DryRequest) plan.Drying {
 }
 
 func room(t testing.TB, humidity float64, polymer string, more ...shop.Body) *shop.State {
-	return ground(t, polymer, append([]shop.Body{&shop.ShopSet{Name: "Test bench", RoomTemperature: p(293.15), RoomHumidity: p(humidity)}}, more...)...)
+	return ground(t, polymer, append([]shop.Body{&shop.ShopSet{Name: "Test bench", RoomTemperature: shoptest.P(293.15), RoomHumidity: shoptest.P(humidity)}}, more...)...)
 }
 
 func TestDryingWorksOrSaysWhyNot(t *testing.T) {
@@ -46,9 +47,9 @@ func TestDryingWorksOrSaysWhyNot(t *testing.T) {
 		{"dry air", plan.DryRequest{Way: shop.DryAir}, "", "in a dry-air dryer"},
 		// PLA in room air of 20 °C and 50 %RH heated to 50 °C keeps 760 ppm, docs/models/moisture.md.
 		{"an oven", plan.DryRequest{Way: shop.Oven}, "air of the dryer", "dew point"},
-		{"too hot", plan.DryRequest{Way: shop.DryAir, Temperature: p(345)}, "softening", "stick together"},
-		{"too deep", plan.DryRequest{Way: shop.DesiccantBox, Humidity: p(0.001), Bed: p(1)}, "depth of the heap", "Spread it to"},
-		{"dry already", plan.DryRequest{Way: shop.Oven, Start: p(10e-6)}, "", "No drying needed"},
+		{"too hot", plan.DryRequest{Way: shop.DryAir, Temperature: shoptest.P(345)}, "softening", "stick together"},
+		{"too deep", plan.DryRequest{Way: shop.DesiccantBox, Humidity: shoptest.P(0.001), Bed: shoptest.P(1)}, "depth of the heap", "Spread it to"},
+		{"dry already", plan.DryRequest{Way: shop.Oven, Start: shoptest.P(10e-6)}, "", "No drying needed"},
 	} {
 		c.req.Lot = "R1"
 		d := dry(t, s, c.req)
@@ -64,10 +65,10 @@ func TestDryingWorksOrSaysWhyNot(t *testing.T) {
 		}
 	}
 	// A depth nobody asked for is chosen so that it works.
-	if d := dry(t, s, plan.DryRequest{Lot: "R1", Way: shop.DesiccantBox, Humidity: p(0.001)}); !d.Possible || d.Depth.Value > 0.02 {
+	if d := dry(t, s, plan.DryRequest{Lot: "R1", Way: shop.DesiccantBox, Humidity: shoptest.P(0.001)}); !d.Possible || d.Depth.Value > 0.02 {
 		t.Errorf("%v at %s: %s", d.Possible, d.Depth.Shown(), d.Answer)
 	}
-	halogen := bin(t, &shop.TakenIn{Lot: "R1", Class: shop.Regrind, Polymer: "ABS", Halogen: shop.Yes, Mass: 1})
+	halogen := shoptest.Bin(t, &shop.TakenIn{Lot: "R1", Class: shop.Regrind, Polymer: "ABS", Halogen: shop.Yes, Mass: 1})
 	for _, d := range []plan.Drying{dry(t, halogen, plan.DryRequest{Lot: "R1"}), dry(t, s, plan.DryRequest{Polymer: "PVC"})} {
 		if d.Possible || d.Blocked.Limit != "what may be heated" {
 			t.Errorf("halogen is dried: %q", d.Answer)
@@ -78,7 +79,7 @@ func TestDryingWorksOrSaysWhyNot(t *testing.T) {
 func TestEveryPolymerCanBeDriedOrNeedNot(t *testing.T) {
 	t.Parallel()
 	for _, polymer := range []string{"PLA", "PETG", "PET", "ABS", "ASA", "HIPS", "PC", "PP", "PE-HD", "PA6", "PA12", "TPU", "PVA", "unknown"} {
-		d := dry(t, room(t, 0.4, "PLA"), plan.DryRequest{Polymer: polymer, Way: shop.DryAir, DewPoint: p(233.15), Draws: 40})
+		d := dry(t, room(t, 0.4, "PLA"), plan.DryRequest{Polymer: polymer, Way: shop.DryAir, DewPoint: shoptest.P(233.15), Draws: 40})
 		if !d.Possible {
 			t.Errorf("%s: %s", polymer, d.Answer)
 		}
@@ -95,10 +96,10 @@ func TestDryingIsMonotone(t *testing.T) {
 		value func(plan.Drying) float64
 		steps []plan.Drying
 	}{
-		{"wetter at the start takes longer", dryFor, []plan.Drying{dry(t, s, at(func(r *plan.DryRequest) { r.Start = p(0.0008) })), dry(t, s, at(func(r *plan.DryRequest) { r.Start = p(0.001) })), dry(t, s, at(func(r *plan.DryRequest) { r.Start = p(0.003) }))}},
-		{"colder takes longer", dryFor, []plan.Drying{dry(t, s, at(func(r *plan.DryRequest) { r.Temperature = p(338.15) })), dry(t, s, at(func(r *plan.DryRequest) { r.Temperature = p(328.15) })), dry(t, s, at(func(r *plan.DryRequest) { r.Temperature = p(318.15) }))}},
-		{"a lower limit takes longer", dryFor, []plan.Drying{dry(t, s, at(func(r *plan.DryRequest) { r.Limit = p(500e-6) })), dry(t, s, at(func(r *plan.DryRequest) { r.Limit = p(200e-6) })), dry(t, s, at(func(r *plan.DryRequest) { r.Limit = p(100e-6) }))}},
-		{"more of it takes longer", dryFor, []plan.Drying{dry(t, s, at(func(r *plan.DryRequest) { r.Mass = p(0.1) })), dry(t, s, at(func(r *plan.DryRequest) { r.Mass = p(1) })), dry(t, s, at(func(r *plan.DryRequest) { r.Mass = p(20) }))}},
+		{"wetter at the start takes longer", dryFor, []plan.Drying{dry(t, s, at(func(r *plan.DryRequest) { r.Start = shoptest.P(0.0008) })), dry(t, s, at(func(r *plan.DryRequest) { r.Start = shoptest.P(0.001) })), dry(t, s, at(func(r *plan.DryRequest) { r.Start = shoptest.P(0.003) }))}},
+		{"colder takes longer", dryFor, []plan.Drying{dry(t, s, at(func(r *plan.DryRequest) { r.Temperature = shoptest.P(338.15) })), dry(t, s, at(func(r *plan.DryRequest) { r.Temperature = shoptest.P(328.15) })), dry(t, s, at(func(r *plan.DryRequest) { r.Temperature = shoptest.P(318.15) }))}},
+		{"a lower limit takes longer", dryFor, []plan.Drying{dry(t, s, at(func(r *plan.DryRequest) { r.Limit = shoptest.P(500e-6) })), dry(t, s, at(func(r *plan.DryRequest) { r.Limit = shoptest.P(200e-6) })), dry(t, s, at(func(r *plan.DryRequest) { r.Limit = shoptest.P(100e-6) }))}},
+		{"more of it takes longer", dryFor, []plan.Drying{dry(t, s, at(func(r *plan.DryRequest) { r.Mass = shoptest.P(0.1) })), dry(t, s, at(func(r *plan.DryRequest) { r.Mass = shoptest.P(1) })), dry(t, s, at(func(r *plan.DryRequest) { r.Mass = shoptest.P(20) }))}},
 		{"wetter room leaves more in an oven", func(d plan.Drying) float64 { return d.Rest.Value }, []plan.Drying{
 			dry(t, room(t, 0, "PETG"), plan.DryRequest{Lot: "R1"}), dry(t, room(t, 0.2, "PETG"), plan.DryRequest{Lot: "R1"}), dry(t, room(t, 0.9, "PETG"), plan.DryRequest{Lot: "R1"})}},
 		{"wetter room leaves less time in the open", func(d plan.Drying) float64 { return -d.Open.Value }, []plan.Drying{
@@ -115,7 +116,7 @@ func TestDryingIsMonotone(t *testing.T) {
 func dryFor(d plan.Drying) float64 { return d.Time.High }
 
 // start is water that has to be dried off in any room.
-func start(r *plan.DryRequest) { r.Start = p(0.002) }
+func start(r *plan.DryRequest) { r.Start = shoptest.P(0.002) }
 
 // In air without any water nothing is taken up, and nothing is divided by it.
 func TestDryRoom(t *testing.T) {
@@ -124,7 +125,7 @@ func TestDryRoom(t *testing.T) {
 	if d := dry(t, s, plan.DryRequest{Lot: "R1"}); !d.Possible || d.Needed || d.Start.Value != 0 {
 		t.Errorf("%q", d.Answer)
 	}
-	d := dry(t, s, plan.DryRequest{Lot: "R1", Start: p(0.002)})
+	d := dry(t, s, plan.DryRequest{Lot: "R1", Start: shoptest.P(0.002)})
 	if !d.Possible || d.Rest.Value != 0 || !strings.Contains(d.Answer, "stays dry") {
 		t.Errorf("%q", d.Answer)
 	}
@@ -140,11 +141,11 @@ func TestDryingRefusesWhatCannotBe(t *testing.T) {
 		{plan.DryRequest{Lot: "R9"}, "lot", "no lot"},
 		{plan.DryRequest{Polymer: "cheese"}, "polymer", "cheese"},
 		{plan.DryRequest{Lot: "R1", Way: "sunshine"}, "way", "no way to dry"},
-		{plan.DryRequest{Lot: "R1", Temperature: p(2000)}, "temperature_k", "outside"},
-		{plan.DryRequest{Lot: "R1", Bed: p(-1)}, "bed_m", "outside"},
-		{plan.DryRequest{Lot: "R1", Humidity: p(50)}, "humidity", "outside"},
-		{plan.DryRequest{Lot: "R1", Way: shop.DryAir, Temperature: p(260), DewPoint: p(300)}, "temperature_k", "dew point"},
-		{plan.DryRequest{Lot: "R1", Start: p(0.9)}, "start", "outside"},
+		{plan.DryRequest{Lot: "R1", Temperature: shoptest.P(2000)}, "temperature_k", "outside"},
+		{plan.DryRequest{Lot: "R1", Bed: shoptest.P(-1)}, "bed_m", "outside"},
+		{plan.DryRequest{Lot: "R1", Humidity: shoptest.P(50)}, "humidity", "outside"},
+		{plan.DryRequest{Lot: "R1", Way: shop.DryAir, Temperature: shoptest.P(260), DewPoint: shoptest.P(300)}, "temperature_k", "dew point"},
+		{plan.DryRequest{Lot: "R1", Start: shoptest.P(0.9)}, "start", "outside"},
 		{plan.DryRequest{Lot: "R1", Draws: -3}, "draws", "draws"},
 	} {
 		_, err := plan.Dry(s, c.req)
@@ -158,14 +159,14 @@ func TestDryingRefusesWhatCannotBe(t *testing.T) {
 // Nobody has dried the regrind, and the day is an ordinary one.
 func ExampleDry() {
 	s, err := shop.Fold([]shop.Record{
-		{ID: 1, At: noon, Body: &shop.ShopSet{Name: "Test bench", RoomTemperature: p(293.15), RoomHumidity: p(0.5)}},
-		{ID: 2, At: noon, Body: &shop.TakenIn{Lot: "R1", Class: shop.Regrind, Polymer: "PLA", Sure: p(0.98), Mass: 0.8}},
+		{ID: 1, At: shoptest.Noon, Body: &shop.ShopSet{Name: "Test bench", RoomTemperature: shoptest.P(293.15), RoomHumidity: shoptest.P(0.5)}},
+		{ID: 2, At: shoptest.Noon, Body: &shop.TakenIn{Lot: "R1", Class: shop.Regrind, Polymer: "PLA", Sure: shoptest.P(0.98), Mass: 0.8}},
 	})
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
-	d, err := plan.Dry(s, plan.DryRequest{Lot: "R1", Way: shop.Oven, Now: noon})
+	d, err := plan.Dry(s, plan.DryRequest{Lot: "R1", Way: shop.Oven, Now: shoptest.Noon})
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -180,13 +181,13 @@ func ExampleDry() {
 // The same lot, and whether it is fit for a vase.
 func ExampleFit() {
 	s, err := shop.Fold([]shop.Record{
-		{ID: 1, At: noon, Body: &shop.TakenIn{Lot: "R1", Class: shop.Regrind, Polymer: "PLA", Sure: p(0.98), Mass: 0.8}},
+		{ID: 1, At: shoptest.Noon, Body: &shop.TakenIn{Lot: "R1", Class: shop.Regrind, Polymer: "PLA", Sure: shoptest.P(0.98), Mass: 0.8}},
 	})
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
-	f, err := plan.Fit(s, plan.FitRequest{Lot: "R1", Need: shop.Need{Name: "vase", From: "typed", Mass: p(0.2)}, Now: noon})
+	f, err := plan.Fit(s, plan.FitRequest{Lot: "R1", Need: shop.Need{Name: "vase", From: "typed", Mass: shoptest.P(0.2)}, Now: shoptest.Noon})
 	if err != nil {
 		fmt.Println(err)
 		return

@@ -11,32 +11,33 @@ import (
 	"hopperful/figure"
 	"hopperful/plan"
 	"hopperful/shop"
+	"hopperful/shop/shoptest"
 )
 
 // puddle is a granule printer of our own invention.
 func puddle() shop.Printer {
-	return shop.Printer{Name: "Puddle", Nozzle: p(1.2e-3), ScrewBore: p(16e-3), HeaterWatt: p(220), HopperExit: p(30e-3), LargestIn: p(3e-3)}
+	return shop.Printer{Name: "Puddle", Nozzle: shoptest.P(1.2e-3), ScrewBore: shoptest.P(16e-3), HeaterWatt: shoptest.P(220), HopperExit: shoptest.P(30e-3), LargestIn: shoptest.P(3e-3)}
 }
 
 // ground is a shop with a lot R1 of regrind out of Rattle, and more.
 func ground(t testing.TB, polymer string, more ...shop.Body) *shop.State {
 	t.Helper()
-	s := scrap(polymer, "black", 3)
+	s := shoptest.Scrap(polymer, "black", 3)
 	s.Lot = "S1"
-	return bin(t, append([]shop.Body{&shop.PrinterSet{Printer: puddle()}, s,
-		&shop.Ground{Mill: "Rattle", From: "S1", Into: "R1", Charge: 0.6, Product: p(0.55), Run: 120},
-		&shop.Ground{Mill: "Rattle", From: "S1", Into: "R1", Charge: 0.6, Product: p(0.55), Run: 120}}, more...)...)
+	return shoptest.Bin(t, append([]shop.Body{&shop.PrinterSet{Printer: puddle()}, s,
+		&shop.Ground{Mill: "Rattle", From: "S1", Into: "R1", Charge: 0.6, Product: shoptest.P(0.55), Run: 120},
+		&shop.Ground{Mill: "Rattle", From: "S1", Into: "R1", Charge: 0.6, Product: shoptest.P(0.55), Run: 120}}, more...)...)
 }
 
 // vase is a typed need with its flows.
 func vase(mass float64, polymer string) shop.Need {
-	return shop.Need{Name: "vase", From: "typed", Mass: p(mass), Polymer: polymer, MeanFlow: p(12e-9), PeakFlow: p(20e-9)}
+	return shop.Need{Name: "vase", From: "typed", Mass: shoptest.P(mass), Polymer: polymer, MeanFlow: shoptest.P(12e-9), PeakFlow: shoptest.P(20e-9)}
 }
 
 func fit(t testing.TB, s *shop.State, req plan.FitRequest) plan.Fitness {
 	t.Helper()
 	if req.Now.IsZero() {
-		req.Now = noon
+		req.Now = shoptest.Noon
 	}
 	if req.Draws == 0 {
 		req.Draws = 50
@@ -116,11 +117,11 @@ func TestFitAsksEveryQuestionOfEveryPolymer(t *testing.T) {
 // a print of which only the mass is known.
 func TestFitWithoutAnyData(t *testing.T) {
 	t.Parallel()
-	s, err := shop.Fold([]shop.Record{{ID: 1, At: noon, Body: &shop.TakenIn{Lot: "R1", Class: shop.Regrind, Polymer: "PLA", Mass: 0.5}}})
+	s, err := shop.Fold([]shop.Record{{ID: 1, At: shoptest.Noon, Body: &shop.TakenIn{Lot: "R1", Class: shop.Regrind, Polymer: "PLA", Mass: 0.5}}})
 	if err != nil {
 		t.Fatal(err)
 	}
-	f := fit(t, s, plan.FitRequest{Lot: "R1", Need: shop.Need{From: "typed", Mass: p(0.2)}, Now: noon.AddDate(0, 0, 1)})
+	f := fit(t, s, plan.FitRequest{Lot: "R1", Need: shop.Need{From: "typed", Mass: shoptest.P(0.2)}, Now: shoptest.Noon.AddDate(0, 0, 1)})
 	whole(t, f)
 	for _, x := range f.Items {
 		if x.Key != "enough" && (x.Known || x.Verdict == plan.FitYes || x.Verdict == plan.FitNo) {
@@ -152,29 +153,29 @@ func TestFitIsTheSameForTheSameSeed(t *testing.T) {
 // weighed, sieved, tested and printed.
 func proven(t testing.TB, sure float64) *shop.State {
 	t.Helper()
-	all := []shop.Body{&shop.ScaleSet{Scale: shop.Scale{Name: "fine", Resolution: 1e-6, Capacity: p(0.2)}},
-		&shop.PrinterSet{Printer: shop.Printer{Name: "Puddle", Nozzle: p(3e-3), ScrewBore: p(20e-3), HeaterWatt: p(400), HopperExit: p(60e-3), LargestIn: p(6e-3)}},
-		&shop.TakenIn{Lot: "V1", Class: shop.Virgin, Polymer: "PP", Sure: p(sure), Halogen: shop.No, Mass: 25},
+	all := []shop.Body{&shop.ScaleSet{Scale: shop.Scale{Name: "fine", Resolution: 1e-6, Capacity: shoptest.P(0.2)}},
+		&shop.PrinterSet{Printer: shop.Printer{Name: "Puddle", Nozzle: shoptest.P(3e-3), ScrewBore: shoptest.P(20e-3), HeaterWatt: shoptest.P(400), HopperExit: shoptest.P(60e-3), LargestIn: shoptest.P(6e-3)}},
+		&shop.TakenIn{Lot: "V1", Class: shop.Virgin, Polymer: "PP", Sure: shoptest.P(sure), Halogen: shop.No, Mass: 25},
 		&shop.Sieved{Lot: "V1", Charge: 0.1, Series: shop.OwnSet, Holes: shop.WovenWire, Sieves: []shop.OnSieve{{Opening: 5e-3, Mass: 0}, {Opening: 4e-3, Mass: 0.03}, {Opening: 3e-3, Mass: 0.06}, {Opening: 0.5e-3, Mass: 0.0099}}, Pan: 1e-4},
-		&shop.PassedMagnet{Lot: "V1", Metal: 0, Passed: p(1)},
+		&shop.PassedMagnet{Lot: "V1", Metal: 0, Passed: shoptest.P(1)},
 		&shop.Dried{Lot: "V1", Way: shop.Oven, Temperature: 330, Time: 7200},
-		&shop.FlowTested{Lot: "V1", Load: p(2.16), Temperature: p(503.15), CutTime: p(30), Cuts: []float64{0.5e-3, 0.5e-3, 0.49e-3, 0.51e-3}},
+		&shop.FlowTested{Lot: "V1", Load: shoptest.P(2.16), Temperature: shoptest.P(503.15), CutTime: shoptest.P(30), Cuts: []float64{0.5e-3, 0.5e-3, 0.49e-3, 0.51e-3}},
 	}
 	for range 3 {
-		all = append(all, &shop.FlowTested{Lot: "V1", Printer: "Puddle", Screw: p(3), Time: p(60), Extruded: p(0.012)})
+		all = append(all, &shop.FlowTested{Lot: "V1", Printer: "Puddle", Screw: shoptest.P(3), Time: shoptest.P(60), Extruded: shoptest.P(0.012)})
 	}
 	for i := range 30 {
 		all = append(all, &shop.Printed{From: "V1", Print: fmt.Sprintf("cup %d", i), Mass: 0.4, Good: shop.Yes})
 	}
-	return bin(t, all...)
+	return shoptest.Bin(t, all...)
 }
 
 func TestEveryVerdictCanBeReached(t *testing.T) {
 	t.Parallel()
 	sure := func(share float64) *shop.State {
-		return bin(t, &shop.TakenIn{Lot: "R1", Class: shop.Regrind, Polymer: "PP", Sure: p(share), Mass: 1})
+		return shoptest.Bin(t, &shop.TakenIn{Lot: "R1", Class: shop.Regrind, Polymer: "PP", Sure: shoptest.P(share), Mass: 1})
 	}
-	cup := shop.Need{Name: "cup", From: "typed", Mass: p(0.3), Polymer: "PP", MeanFlow: p(20e-9), PeakFlow: p(30e-9)}
+	cup := shop.Need{Name: "cup", From: "typed", Mass: shoptest.P(0.3), Polymer: "PP", MeanFlow: shoptest.P(20e-9), PeakFlow: shoptest.P(30e-9)}
 	for _, c := range []struct {
 		name string
 		s    *shop.State
@@ -184,8 +185,8 @@ func TestEveryVerdictCanBeReached(t *testing.T) {
 		{"all proven", proven(t, 1), plan.FitRequest{Lot: "V1", Need: cup, Draws: 240}, plan.FitYes},
 		{"all proven but the polymer", proven(t, 0.85), plan.FitRequest{Lot: "V1", Need: cup, Draws: 240}, plan.FitLikely},
 		{"nothing measured", ground(t, "PP"), plan.FitRequest{Lot: "R1", Need: vase(0.3, "PP")}, plan.FitUnknown},
-		{"too little pressure to spare", ground(t, "PP"), plan.FitRequest{Lot: "R1", Need: vase(0.3, "PP"), Nozzle: p(0.3e-3)}, plan.FitUnlikely},
-		{"too little of it", sure(0.99), plan.FitRequest{Lot: "R1", Need: shop.Need{From: "typed", Mass: p(3)}}, plan.FitNo},
+		{"too little pressure to spare", ground(t, "PP"), plan.FitRequest{Lot: "R1", Need: vase(0.3, "PP"), Nozzle: shoptest.P(0.3e-3)}, plan.FitUnlikely},
+		{"too little of it", sure(0.99), plan.FitRequest{Lot: "R1", Need: shop.Need{From: "typed", Mass: shoptest.P(3)}}, plan.FitNo},
 	} {
 		f := fit(t, c.s, c.req)
 		whole(t, f)
@@ -202,15 +203,15 @@ func TestEveryVerdictCanBeReached(t *testing.T) {
 func TestFitIsMonotone(t *testing.T) {
 	t.Parallel()
 	humid := func(rh float64) *shop.State {
-		return ground(t, "PETG", &shop.ShopSet{Name: "Test bench", RoomTemperature: p(293.15), RoomHumidity: p(rh)})
+		return ground(t, "PETG", &shop.ShopSet{Name: "Test bench", RoomTemperature: shoptest.P(293.15), RoomHumidity: shoptest.P(rh)})
 	}
 	exit := func(d float64) *shop.State {
 		one := puddle()
-		one.HopperExit = p(d)
+		one.HopperExit = shoptest.P(d)
 		return ground(t, "PETG", &shop.PrinterSet{Printer: one})
 	}
 	screen := func(hole float64) *shop.State {
-		return ground(t, "PETG", &shop.Ground{Mill: "Rattle", From: "S1", Into: "R1", Charge: 0.5, Product: p(0.45), Run: 60, Hole: p(hole)})
+		return ground(t, "PETG", &shop.Ground{Mill: "Rattle", From: "S1", Into: "R1", Charge: 0.5, Product: shoptest.P(0.45), Run: 60, Hole: shoptest.P(hole)})
 	}
 	ask := plan.FitRequest{Lot: "R1", Need: vase(0.3, "PETG")}
 	with := func(change func(*plan.FitRequest)) plan.FitRequest { r := ask; change(&r); return r }
@@ -222,14 +223,14 @@ func TestFitIsMonotone(t *testing.T) {
 		{"wetter air", "dry", runs(t, ask, humid(0), humid(0.1), humid(0.3), humid(0.6), humid(1))},
 		{"smaller exit", "runs", runs(t, ask, exit(0.08), exit(0.05), exit(0.03), exit(0.02), exit(0.01))},
 		{"coarser screen", "open", runs(t, ask, screen(0.003), screen(0.004), screen(0.006))},
-		{"finer nozzle", "open", asks(t, plain, with(func(r *plan.FitRequest) { r.Nozzle = p(4e-3) }), with(func(r *plan.FitRequest) { r.Nozzle = p(2e-3) }), with(func(r *plan.FitRequest) { r.Nozzle = p(1e-3) }), with(func(r *plan.FitRequest) { r.Nozzle = p(0.4e-3) }))},
-		{"finer nozzle", "pressure", asks(t, plain, with(func(r *plan.FitRequest) { r.Nozzle = p(4e-3) }), with(func(r *plan.FitRequest) { r.Nozzle = p(1e-3) }), with(func(r *plan.FitRequest) { r.Nozzle = p(0.4e-3) }))},
-		{"colder melt", "pressure", asks(t, plain, with(func(r *plan.FitRequest) { r.Temperature = p(540) }), with(func(r *plan.FitRequest) { r.Temperature = p(515) }), with(func(r *plan.FitRequest) { r.Temperature = p(495) }))},
+		{"finer nozzle", "open", asks(t, plain, with(func(r *plan.FitRequest) { r.Nozzle = shoptest.P(4e-3) }), with(func(r *plan.FitRequest) { r.Nozzle = shoptest.P(2e-3) }), with(func(r *plan.FitRequest) { r.Nozzle = shoptest.P(1e-3) }), with(func(r *plan.FitRequest) { r.Nozzle = shoptest.P(0.4e-3) }))},
+		{"finer nozzle", "pressure", asks(t, plain, with(func(r *plan.FitRequest) { r.Nozzle = shoptest.P(4e-3) }), with(func(r *plan.FitRequest) { r.Nozzle = shoptest.P(1e-3) }), with(func(r *plan.FitRequest) { r.Nozzle = shoptest.P(0.4e-3) }))},
+		{"colder melt", "pressure", asks(t, plain, with(func(r *plan.FitRequest) { r.Temperature = shoptest.P(540) }), with(func(r *plan.FitRequest) { r.Temperature = shoptest.P(515) }), with(func(r *plan.FitRequest) { r.Temperature = shoptest.P(495) }))},
 		{"larger print", "open", asks(t, plain, with(func(r *plan.FitRequest) { r.Need = vase(0.1, "PETG") }), with(func(r *plan.FitRequest) { r.Need = vase(0.5, "PETG") }), with(func(r *plan.FitRequest) { r.Need = vase(5, "PETG") }))},
 		{"larger print", "enough", asks(t, plain, with(func(r *plan.FitRequest) { r.Need = vase(0.1, "PETG") }), with(func(r *plan.FitRequest) { r.Need = vase(1.05, "PETG") }), with(func(r *plan.FitRequest) { r.Need = vase(5, "PETG") }))},
 		{"faster print", "takes_in", asks(t, plain, with(fast(5e-9)), with(fast(50e-9)), with(fast(400e-9)), with(fast(5e-6)))},
 		{"faster print", "melts", asks(t, plain, with(fast(5e-9)), with(fast(100e-9)), with(fast(400e-9)), with(fast(5e-6)))},
-		{"more asked of it", "strength", asks(t, plain, with(func(r *plan.FitRequest) { r.Strength = p(0.5) }), with(func(r *plan.FitRequest) { r.Strength = p(0.95) }), with(func(r *plan.FitRequest) { r.Strength = p(1) }))},
+		{"more asked of it", "strength", asks(t, plain, with(func(r *plan.FitRequest) { r.Strength = shoptest.P(0.5) }), with(func(r *plan.FitRequest) { r.Strength = shoptest.P(0.95) }), with(func(r *plan.FitRequest) { r.Strength = shoptest.P(1) }))},
 	} {
 		before := 1.0
 		for i, f := range c.steps {
@@ -243,7 +244,7 @@ func TestFitIsMonotone(t *testing.T) {
 }
 
 func fast(flow float64) func(*plan.FitRequest) {
-	return func(r *plan.FitRequest) { r.Need.MeanFlow, r.Need.PeakFlow = p(flow), p(1.5*flow) }
+	return func(r *plan.FitRequest) { r.Need.MeanFlow, r.Need.PeakFlow = shoptest.P(flow), shoptest.P(1.5*flow) }
 }
 
 func runs(t testing.TB, req plan.FitRequest, states ...*shop.State) []func() plan.Fitness {
@@ -266,9 +267,9 @@ func TestFitRefusesToMelt(t *testing.T) {
 	t.Parallel()
 	lot := func(l shop.TakenIn) *shop.State {
 		l.Lot, l.Class, l.Mass = "R1", shop.Regrind, 1
-		return bin(t, &l)
+		return shoptest.Bin(t, &l)
 	}
-	blend := bin(t, &shop.TakenIn{Lot: "R1", Class: shop.Regrind, Polymer: "PLA", Sure: p(1), Mass: 1}, &shop.TakenIn{Lot: "R2", Class: shop.Regrind, Polymer: "ABS", Sure: p(1), Mass: 1},
+	blend := shoptest.Bin(t, &shop.TakenIn{Lot: "R1", Class: shop.Regrind, Polymer: "PLA", Sure: shoptest.P(1), Mass: 1}, &shop.TakenIn{Lot: "R2", Class: shop.Regrind, Polymer: "ABS", Sure: shoptest.P(1), Mass: 1},
 		&shop.Blended{From: []shop.Portion{{Lot: "R1", Mass: 0.5}, {Lot: "R2", Mass: 0.1}}, Into: "B1", Polymer: "PLA"})
 	for _, c := range []struct {
 		name string
@@ -282,7 +283,7 @@ func TestFitRefusesToMelt(t *testing.T) {
 		{"PVC", lot(shop.TakenIn{Polymer: "PVC"}), "R1", "hydrogen chloride"},
 		{"PLA with ABS", blend, "B1", "ABS"},
 	} {
-		f := fit(t, c.s, plan.FitRequest{Lot: c.lot, Need: shop.Need{From: "typed", Mass: p(0.1)}})
+		f := fit(t, c.s, plan.FitRequest{Lot: c.lot, Need: shop.Need{From: "typed", Mass: shoptest.P(0.1)}})
 		if f.Refused == nil || f.Verdict != plan.FitNo || len(f.Items) != 0 || len(f.Sheet.Settings) != 0 || !strings.Contains(f.Answer, c.says) {
 			t.Errorf("%s: %s %q", c.name, f.Verdict, f.Answer)
 		}
@@ -295,20 +296,20 @@ func TestFitRefusesToMelt(t *testing.T) {
 func TestFitRefusesWhatCannotBe(t *testing.T) {
 	t.Parallel()
 	s := ground(t, "PLA")
-	mass := shop.Need{From: "typed", Mass: p(0.1)}
+	mass := shop.Need{From: "typed", Mass: shoptest.P(0.1)}
 	for _, c := range []struct {
 		req         plan.FitRequest
 		field, says string
 	}{
 		{plan.FitRequest{Lot: "R9", Need: mass}, "lot", "no lot"},
 		{plan.FitRequest{Lot: "R1"}, "mass_kg", "neither a mass"},
-		{plan.FitRequest{Lot: "R1", Need: shop.Need{Mass: p(-1)}}, "mass_kg", "outside"},
+		{plan.FitRequest{Lot: "R1", Need: shop.Need{Mass: shoptest.P(-1)}}, "mass_kg", "outside"},
 		{plan.FitRequest{Lot: "R1", Need: mass, Printer: "Pudle"}, "printer", "no printer"},
-		{plan.FitRequest{Lot: "R1", Need: mass, Temperature: p(273.15 + 260)}, "temperature_k", "breaks down"},
-		{plan.FitRequest{Lot: "R1", Need: mass, Temperature: p(0)}, "temperature_k", "outside"},
-		{plan.FitRequest{Lot: "R1", Need: mass, Nozzle: p(0)}, "nozzle_m", "outside"},
-		{plan.FitRequest{Lot: "R1", Need: mass, Nozzle: p(0.02)}, "nozzle_m", "as wide as the barrel"},
-		{plan.FitRequest{Lot: "R1", Need: mass, Strength: p(1.5)}, "strength", "share"},
+		{plan.FitRequest{Lot: "R1", Need: mass, Temperature: shoptest.P(273.15 + 260)}, "temperature_k", "breaks down"},
+		{plan.FitRequest{Lot: "R1", Need: mass, Temperature: shoptest.P(0)}, "temperature_k", "outside"},
+		{plan.FitRequest{Lot: "R1", Need: mass, Nozzle: shoptest.P(0)}, "nozzle_m", "outside"},
+		{plan.FitRequest{Lot: "R1", Need: mass, Nozzle: shoptest.P(0.02)}, "nozzle_m", "as wide as the barrel"},
+		{plan.FitRequest{Lot: "R1", Need: mass, Strength: shoptest.P(1.5)}, "strength", "share"},
 		{plan.FitRequest{Lot: "R1", Need: mass, Draws: 1e9}, "draws", "draws"},
 	} {
 		_, err := plan.Fit(s, c.req)
@@ -325,7 +326,7 @@ func TestFitRefusesWhatCannotBe(t *testing.T) {
 func BenchmarkFit(b *testing.B) {
 	s := ground(b, "PLA")
 	for b.Loop() {
-		if _, err := plan.Fit(s, plan.FitRequest{Lot: "R1", Need: vase(0.3, "PLA"), Now: noon}); err != nil {
+		if _, err := plan.Fit(s, plan.FitRequest{Lot: "R1", Need: vase(0.3, "PLA"), Now: shoptest.Noon}); err != nil {
 			b.Fatal(err)
 		}
 	}

@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 
@@ -115,7 +116,7 @@ func (j *fitJob) spoilers(items []Item) []Spoiler {
 		if d := b.Verdict.badness() - a.Verdict.badness(); d != 0 {
 			return d
 		}
-		return compare(a.Chance, b.Chance)
+		return cmp.Compare(a.Chance, b.Chance)
 	})
 	for _, x := range bad {
 		if x.Verdict != FitYes && x.Change != nil {

@@ -236,7 +236,7 @@ func (j *fitJob) weighedInJars() {
 	mean, spread := meanAndSpread(logs)
 	spread = math.Max(spread, 0.03) / math.Sqrt(float64(len(logs))) // a jar is poured to within 3 %; judgement
 	mid := math.Exp(mean)
-	b.observe(fBulk, mid, mid*math.Exp(-fitNinety*spread), mid*math.Exp(fitNinety*spread), ids...)
+	b.observe(fBulk, mid, mid*math.Exp(-ninety*spread), mid*math.Exp(ninety*spread), ids...)
 }
 
 func meanAndSpread(x []float64) (mean, spread float64) {

@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -25,7 +26,7 @@ func (j *fitJob) learnChips(runs []fitRun) error {
 	for i, r := range runs {
 		order[i], rates[i] = i, math.Max(r.rate, leastChips)
 	}
-	slices.SortStableFunc(order, func(a, b int) int { return compare(runs[a].rate, runs[b].rate) })
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(runs[a].rate, runs[b].rate) })
 	slices.Sort(rates)
 	if found == 0 && rates[len(rates)-1] <= leastChips {
 		return nil // none expected, none found

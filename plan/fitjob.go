@@ -51,7 +51,7 @@ func Fit(s *shop.State, req FitRequest) (Fitness, error) {
 	if j.printer, err = pickPrinter(s, req.Printer); err != nil {
 		return Fitness{}, err
 	}
-	if j.table, err = Materials(s); err != nil {
+	if j.table, err = s.Table(); err != nil {
 		return Fitness{}, err
 	}
 	if block, err := j.material(); err != nil || block != nil {

@@ -3,7 +3,6 @@ package plan
 import (
 	"slices"
 
-	"hopperful/polymer"
 	"hopperful/shop"
 )
 
@@ -26,12 +25,6 @@ type lotFacts struct {
 	granular bool     // it is granulate, and not scrap or prints
 }
 
-// stray is another plastic in a lot.
-type stray struct {
-	polymer string
-	share   float64
-}
-
 // factsOf gathers them.
 func factsOf(s *shop.State, lot *shop.Lot) lotFacts {
 	f := lotFacts{lot: lot, metal: lot.Metal, granular: granulate(lot.Class)}
@@ -42,10 +35,6 @@ func factsOf(s *shop.State, lot *shop.Lot) lotFacts {
 	f.strays = straysIn(s, lot)
 	f.history(s)
 	return f
-}
-
-func granulate(c shop.Class) bool {
-	return c == shop.Regrind || c == shop.Blend || c == shop.Virgin
 }
 
 // ground finds the mills and the coarsest screen a lot came through.
@@ -165,18 +154,6 @@ func passesOf(s *shop.State, lot *shop.Lot, done map[shop.LotID][2]float64) (pas
 	}
 	done[lot.ID] = [2]float64{passes, outside}
 	return passes, outside
-}
-
-// straysIn are the other plastics a lot was knowingly made of.
-func straysIn(s *shop.State, lot *shop.Lot) []stray {
-	return newBlendWalk(s).strays(lot, lot.Polymer)
-}
-
-func orUnnamed(name string) string {
-	if name == "" {
-		return polymer.Unknown
-	}
-	return name
 }
 
 // history is how prints from the lot went, and from what the same mills ground.

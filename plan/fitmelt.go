@@ -175,7 +175,7 @@ func (j *fitJob) turned() {
 		return
 	}
 	mean, spread := meanAndSpread(own)
-	half := fitNinety * math.Max(spread, floor)
+	half := ninety * math.Max(spread, floor)
 	mid := math.Exp(mean)
 	j.beliefs.observe(fPerTurn, mid, mid*math.Exp(-half), mid*math.Exp(half), ids...)
 }

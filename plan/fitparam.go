@@ -148,14 +148,14 @@ func (b *fitBeliefs) know(p fitParam, v *float64) {
 	}
 	one := &b[p]
 	one.Family, one.Median, one.Low, one.High = estimate.Exact, *v, *v, *v
-	one.Source, one.FromUser, one.Assumed = entered, true, false
+	one.Source, one.FromUser, one.Assumed = source.Ref{}, true, false
 }
 
 // observe puts in what a record measured, with its own spread.
 func (b *fitBeliefs) observe(p fitParam, median, low, high float64, records ...int64) {
 	one := &b[p]
 	one.Median, one.Low, one.High = median, math.Min(low, median), math.Max(high, median)
-	one.Assumed, one.FromUser, one.Source = false, false, entered
+	one.Assumed, one.FromUser, one.Source = false, false, source.Ref{}
 	one.Records, one.Runs = append(one.Records, records...), 0
 	if one.Low == one.High {
 		one.Family = estimate.Exact
@@ -164,21 +164,18 @@ func (b *fitBeliefs) observe(p fitParam, median, low, high float64, records ...i
 	}
 }
 
-// fitNinety is the standard normal quantile of 90 %: ranges are 10–90 %.
-const fitNinety = 1.2815515655446004
-
 // narrow joins a belief with a measurement of it, both on the logarithm: the
 // posterior of a log-normal prior and a log-normal reading. The spread is the
 // standard deviation of the reading's logarithm.
 func (b *fitBeliefs) narrow(p fitParam, reading, spread float64, records ...int64) {
 	one := &b[p]
-	prior := math.Log(one.High/one.Low) / (2 * fitNinety)
+	prior := math.Log(one.High/one.Low) / (2 * ninety)
 	if one.Low == one.High { // nothing to learn: it is known
 		return
 	}
 	w, v := 1/(prior*prior), 1/(spread*spread)
 	mean := (w*math.Log(one.Median) + v*math.Log(reading)) / (w + v)
-	half := fitNinety / math.Sqrt(w+v)
+	half := ninety / math.Sqrt(w+v)
 	one.Median, one.Low, one.High = math.Exp(mean), math.Exp(mean-half), math.Exp(mean+half)
 	one.Records, one.Runs, one.Assumed = append(one.Records, records...), one.Runs+max(1, len(records)), false
 	one.Family = estimate.LogNormal

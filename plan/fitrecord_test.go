@@ -9,6 +9,7 @@ import (
 	"hopperful/figure"
 	"hopperful/plan"
 	"hopperful/shop"
+	"hopperful/shop/shoptest"
 )
 
 // known finds a figure of the answer by its key, among items, inputs and the
@@ -54,7 +55,7 @@ func TestBlockedNozzlesTeach(t *testing.T) {
 func TestFlowTestsTeach(t *testing.T) {
 	t.Parallel()
 	plainly := fit(t, ground(t, "PLA"), vasePLA)
-	cuts := fit(t, ground(t, "PLA", &shop.FlowTested{Lot: "R1", Load: p(2.16), Temperature: p(483.15), CutTime: p(20), Cuts: []float64{0.6e-3, 0.62e-3, 0.59e-3}}), vasePLA)
+	cuts := fit(t, ground(t, "PLA", &shop.FlowTested{Lot: "R1", Load: shoptest.P(2.16), Temperature: shoptest.P(483.15), CutTime: shoptest.P(20), Cuts: []float64{0.6e-3, 0.62e-3, 0.59e-3}}), vasePLA)
 	was, is := known(t, plainly, "runny"), known(t, cuts, "runny")
 	if width(is) > width(was)/3 || is.Basis != figure.Learned {
 		t.Errorf("runny %g to %g, was %g to %g", is.Low, is.High, was.Low, was.High)
@@ -63,8 +64,8 @@ func TestFlowTestsTeach(t *testing.T) {
 		t.Error("a melt-flow test leaves the pressure unknown")
 	}
 	// 20 turns of 0.15 g: a melt of 0.9 to 1.2 g/cm³ is 0.12 to 0.17 ml a turn.
-	turned := fit(t, ground(t, "PLA", &shop.FlowTested{Lot: "R1", Printer: "Puddle", Screw: p(2 * math.Pi / 3), Time: p(60), Extruded: p(0.003)},
-		&shop.FlowTested{Lot: "R1", Printer: "Puddle", Screw: p(2 * math.Pi / 3), Time: p(60), Extruded: p(0.00305)}), vasePLA)
+	turned := fit(t, ground(t, "PLA", &shop.FlowTested{Lot: "R1", Printer: "Puddle", Screw: shoptest.P(2 * math.Pi / 3), Time: shoptest.P(60), Extruded: shoptest.P(0.003)},
+		&shop.FlowTested{Lot: "R1", Printer: "Puddle", Screw: shoptest.P(2 * math.Pi / 3), Time: shoptest.P(60), Extruded: shoptest.P(0.00305)}), vasePLA)
 	turn := known(t, turned, "per_turn")
 	if turn.Value < 0.12e-6 || turn.Value > 0.17e-6 || turn.Basis != figure.Measured {
 		t.Errorf("a turn gives %g m³, %s", turn.Value, turn.Basis)
@@ -76,7 +77,7 @@ func TestFlowTestsTeach(t *testing.T) {
 
 func TestDryingTeaches(t *testing.T) {
 	t.Parallel()
-	fine := &shop.ScaleSet{Scale: shop.Scale{Name: "fine", Resolution: 1e-5, Capacity: p(2)}}
+	fine := &shop.ScaleSet{Scale: shop.Scale{Name: "fine", Resolution: 1e-5, Capacity: shoptest.P(2)}}
 	dried := func(in, out *float64, hours float64) plan.Fitness {
 		return fit(t, ground(t, "PLA", fine, &shop.Dried{Lot: "R1", Way: shop.DryAir, Temperature: 320.15, Time: hours * 3600, In: in, Out: out}), vasePLA)
 	}
@@ -86,13 +87,13 @@ func TestDryingTeaches(t *testing.T) {
 		t.Errorf("dry: %g undried, %g after minutes, %g after a day", wet.Chance, short.Chance, long.Chance)
 	}
 	// Half a gram out of a kilogram in half an hour: slower than the books say.
-	slow := dried(p(1), p(0.99970), 0.5)
+	slow := dried(shoptest.P(1), shoptest.P(0.99970), 0.5)
 	books := dried(nil, nil, 0.5)
 	if a, b := known(t, slow, "water_diffusivity"), known(t, books, "water_diffusivity"); a.Value >= b.Value || width(a) >= width(b) {
 		t.Errorf("diffusivity %g (%g to %g), the books have %g (%g to %g)", a.Value, a.Low, a.High, b.Value, b.Low, b.High)
 	}
 	// More water left than the books' plastic holds: it was wetter.
-	soaked := dried(p(1), p(0.990), 24)
+	soaked := dried(shoptest.P(1), shoptest.P(0.990), 24)
 	if a, b := known(t, soaked, "water"), known(t, books, "water"); a.Value <= b.Value {
 		t.Errorf("water %g, the books have %g", a.Value, b.Value)
 	}
@@ -110,7 +111,7 @@ func TestSievesAndJarsTeach(t *testing.T) {
 		t.Errorf("fines %g", fines.Value)
 	}
 	after := fit(t, ground(t, "PLA", &shop.Sieved{Lot: "R1", Charge: 0.1, Series: shop.OwnSet, Holes: shop.WovenWire, Sieves: []shop.OnSieve{{Opening: 0.5e-3, Mass: 0.09}}, Pan: 0.01},
-		&shop.Dedusted{Lot: "R1", Dust: 0.1, Opening: p(0.5e-3)}), vasePLA)
+		&shop.Dedusted{Lot: "R1", Dust: 0.1, Opening: shoptest.P(0.5e-3)}), vasePLA)
 	if fines := known(t, after, "fines"); fines.Value > 0.02 {
 		t.Errorf("fines %g after the dust was taken off", fines.Value)
 	}
@@ -131,21 +132,21 @@ func TestSievesAndJarsTeach(t *testing.T) {
 func TestMetalIsFollowed(t *testing.T) {
 	t.Parallel()
 	clean := itemOf(t, fit(t, ground(t, "PLA"), vasePLA), "metal")
-	s := scrap("PLA", "black", 3)
+	s := shoptest.Scrap("PLA", "black", 3)
 	s.Lot, s.Metal = "S1", "brass inserts"
-	uncut := fit(t, bin(t, &shop.PrinterSet{Printer: puddle()}, s, &shop.Ground{Mill: "Rattle", From: "S1", Into: "R1", Charge: 0.9, Product: p(0.85), Run: 120}), vasePLA)
+	uncut := fit(t, shoptest.Bin(t, &shop.PrinterSet{Printer: puddle()}, s, &shop.Ground{Mill: "Rattle", From: "S1", Into: "R1", Charge: 0.9, Product: shoptest.P(0.85), Run: 120}), vasePLA)
 	x := itemOf(t, uncut, "metal")
 	if x.Chance >= clean.Chance || !strings.Contains(x.Says, "brass inserts") || !strings.Contains(x.Change.Do, "never catches brass") {
 		t.Errorf("uncut inserts: %+v, clean %g", x, clean.Chance)
 	}
-	passed := itemOf(t, fit(t, ground(t, "PLA", &shop.PassedMagnet{Lot: "R1", Metal: 0, Passed: p(1.1)}), vasePLA), "metal")
+	passed := itemOf(t, fit(t, ground(t, "PLA", &shop.PassedMagnet{Lot: "R1", Metal: 0, Passed: shoptest.P(1.1)}), vasePLA), "metal")
 	if passed.Chance < clean.Chance {
 		t.Errorf("a pass by the magnet made it worse: %g after %g", passed.Chance, clean.Chance)
 	}
 	if text := itemOf(t, uncut, "open").Says; text == "" {
 		t.Error("nothing said")
 	}
-	plainly := itemOf(t, fit(t, ground(t, "PLA"), plan.FitRequest{Lot: "R1", Need: vase(0.3, "PLA"), Nozzle: p(1e-3)}), "open")
+	plainly := itemOf(t, fit(t, ground(t, "PLA"), plan.FitRequest{Lot: "R1", Need: vase(0.3, "PLA"), Nozzle: shoptest.P(1e-3)}), "open")
 	if !strings.Contains(plainly.Says, "narrower than the screen hole") {
 		t.Errorf("a nozzle below the screen hole is not named: %q", plainly.Says)
 	}
@@ -173,14 +174,14 @@ func TestBridgesAndGoodPrintsSpeak(t *testing.T) {
 // A print that is ground and printed again has one pass more, by record.
 func TestPassesAreCounted(t *testing.T) {
 	t.Parallel()
-	s := bin(t, &shop.PrinterSet{Printer: puddle()}, &shop.TakenIn{Lot: "V1", Class: shop.Virgin, Polymer: "ABS", Sure: p(1), Mass: 5},
+	s := shoptest.Bin(t, &shop.PrinterSet{Printer: puddle()}, &shop.TakenIn{Lot: "V1", Class: shop.Virgin, Polymer: "ABS", Sure: shoptest.P(1), Mass: 5},
 		&shop.Printed{From: "V1", Into: "P1", Print: "cup", Mass: 1, Good: shop.No, Why: "warped"},
 		&shop.Sorted{From: "P1", Into: []shop.Part{{Lot: "S1", Mass: 1}}},
-		&shop.Ground{Mill: "Rattle", From: "S1", Into: "R1", Charge: 0.95, Product: p(0.95), Run: 120},
+		&shop.Ground{Mill: "Rattle", From: "S1", Into: "R1", Charge: 0.95, Product: shoptest.P(0.95), Run: 120},
 		&shop.Printed{From: "R1", Into: "P2", Print: "cup", Mass: 0.5, Good: shop.No, Why: "warped"},
 		&shop.Sorted{From: "P2", Into: []shop.Part{{Lot: "S2", Mass: 0.5}}},
 		&shop.Weighed{Lot: "R1", Mass: 0.45},
-		&shop.Ground{Mill: "Rattle", From: "S2", Into: "R2", Charge: 0.5, Product: p(0.45), Run: 120, Left: p(0)})
+		&shop.Ground{Mill: "Rattle", From: "S2", Into: "R2", Charge: 0.5, Product: shoptest.P(0.45), Run: 120, Left: shoptest.P(0)})
 	for lot, want := range map[shop.LotID]float64{"V1": 0, "R1": 1, "R2": 2} {
 		f := fit(t, s, plan.FitRequest{Lot: lot, Need: vase(0.1, "ABS")})
 		if got := known(t, f, "passes").Value; math.Abs(got-want) > 0.05 { // what stayed in the mill mixes with the next charge

@@ -17,8 +17,6 @@ import (
 // What a plan takes where nobody said.
 const (
 	defaultDraws    = 400
-	defaultSeed     = 20 // any fixed number: the same question gives the same plan
-	defaultRoom     = 295.15
 	defaultHandling = 60.0  // s, to empty, weigh and fill again; judgement
 	defaultLargest  = 0.03  // m, hand-broken prints; judgement
 	defaultWall     = 0.002 // m, walls of prints; judgement
@@ -168,20 +166,13 @@ func pickMill(s *shop.State, name string) (shop.MillState, error) {
 		Say: "The shop has no mill yet.", Hint: "Describe it under machines; everything but its name may stay unknown."}
 }
 
-func orNone(names []string) string {
-	if len(names) == 0 {
-		return "none yet"
-	}
-	return strings.Join(names, ", ")
-}
-
 // pickPolymer finds the material, and refuses those that must not be ground.
 func pickPolymer(s *shop.State, req Request) (polymer.Polymer, error) {
 	if strings.TrimSpace(req.Polymer) == "" {
 		return polymer.Polymer{}, &shop.Error{Code: shop.Invalid, Field: "polymer",
 			Say: "Nobody has said which polymer the print is made of.", Hint: "Name it, for example PLA or PETG."}
 	}
-	table, err := Materials(s)
+	table, err := s.Table()
 	if err != nil {
 		return polymer.Polymer{}, err
 	}
@@ -197,18 +188,6 @@ func pickPolymer(s *shop.State, req Request) (polymer.Polymer, error) {
 		return p, &shop.Error{Code: shop.Invalid, Field: "polymer", Say: sentence(c.Text)}
 	}
 	return p, nil
-}
-
-// sentence starts with a capital and ends with a full stop.
-func sentence(text string) string {
-	if text == "" {
-		return ""
-	}
-	text = capital(text)
-	if !strings.HasSuffix(text, ".") {
-		text += "."
-	}
-	return text
 }
 
 // newBench sets the search up.

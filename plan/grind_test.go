@@ -10,52 +10,12 @@ import (
 
 	"hopperful/plan"
 	"hopperful/shop"
+	"hopperful/shop/shoptest"
 )
-
-var noon = time.Date(2026, 11, 25, 12, 0, 0, 0, time.UTC)
-
-func p(v float64) *float64 { return &v }
-
-// benchMill is a mill of our own invention: a converted impact mill with a
-// litre of chamber on a twenty-level controller.
-func benchMill() shop.Mill {
-	return shop.Mill{
-		Name: "Rattle", RatedPower: p(2200), ContinuousPower: p(900), Chamber: p(0.0012), Inlet: p(0.06), WallMass: p(3.2), WallMetal: shop.Steel,
-		Painted: shop.Yes, RotorDiameter: p(0.15), RotorSpeed: p(1500), RotorMass: p(0.45),
-		Screen: shop.Screen{Hole: p(0.003), OpenShare: p(0.3)}, Jar: p(0.0003),
-		Magnet: shop.Yes, LidSwitch: shop.Yes, Earth: shop.Yes, ResidualCurrent: shop.Yes, Thermometer: shop.OuterWall,
-		Controller: &shop.Control{Continuous: p(1500), Levels: 20, Watts: []shop.LevelWatts{{Level: 8, Watts: 320}, {Level: 12, Watts: 560}, {Level: 16, Watts: 800}},
-			IdleWatts: []shop.LevelWatts{{Level: 8, Watts: 180}, {Level: 12, Watts: 300}, {Level: 16, Watts: 420}}},
-	}
-}
-
-// bin is a shop with that mill and some scrap.
-func bin(t testing.TB, bodies ...shop.Body) *shop.State {
-	t.Helper()
-	all := append([]shop.Body{
-		&shop.ShopSet{Name: "Test bench", Currency: "EUR", ElectricityPrice: p(0.3 / 3.6e6), RoomTemperature: p(293.15)},
-		&shop.MillSet{Mill: benchMill()},
-		&shop.ScaleSet{Scale: shop.Scale{Name: "kitchen", Resolution: 0.001}},
-	}, bodies...)
-	records := make([]shop.Record, len(all))
-	for i, b := range all {
-		records[i] = shop.Record{ID: shop.RecordID(i + 1), At: noon.Add(time.Duration(i-100) * time.Minute), Body: b}
-	}
-	s, err := shop.Fold(records)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return s
-}
-
-func scrap(polymer, colour string, mass float64) *shop.TakenIn {
-	return &shop.TakenIn{Class: shop.Scrap, Name: "failed prints", Polymer: polymer, Sure: p(0.97), Colour: colour, Halogen: shop.No, Mass: mass,
-		Pieces: shop.Pieces{Largest: p(0.035), Wall: p(0.0016), Infill: p(0.2)}}
-}
 
 // bracket is a typed need.
 func bracket(mass float64, polymer string) plan.Request {
-	return plan.Request{Need: shop.Need{Name: "bracket", From: "typed", Mass: p(mass), Polymer: polymer}, Now: noon, Draws: 100}
+	return plan.Request{Need: shop.Need{Name: "bracket", From: "typed", Mass: shoptest.P(mass), Polymer: polymer}, Now: shoptest.Noon, Draws: 100}
 }
 
 func grind(t testing.TB, s *shop.State, req plan.Request) plan.Grinding {
@@ -72,7 +32,7 @@ func TestAPlanBalancesAndKeepsItsLimits(t *testing.T) {
 	for _, polymer := range []string{"PLA", "PETG", "ABS", "HIPS"} {
 		t.Run(polymer, func(t *testing.T) {
 			t.Parallel()
-			g := grind(t, bin(t, scrap(polymer, "black", 3)), bracket(0.4, polymer))
+			g := grind(t, shoptest.Bin(t, shoptest.Scrap(polymer, "black", 3)), bracket(0.4, polymer))
 			if !g.Possible {
 				t.Fatalf("not possible: %+v", g.Blocked)
 			}
@@ -104,7 +64,7 @@ func TestAPlanBalancesAndKeepsItsLimits(t *testing.T) {
 
 func TestTheSameQuestionGetsTheSamePlan(t *testing.T) {
 	t.Parallel()
-	s := bin(t, scrap("PLA", "black", 2))
+	s := shoptest.Bin(t, shoptest.Scrap("PLA", "black", 2))
 	one, _ := json.Marshal(grind(t, s, bracket(0.3, "PLA")))
 	two, _ := json.Marshal(grind(t, s, bracket(0.3, "PLA")))
 	if string(one) != string(two) {
@@ -121,7 +81,7 @@ func TestTheSameQuestionGetsTheSamePlan(t *testing.T) {
 func TestHarderQuestionsNeverGetShorterPlans(t *testing.T) {
 	t.Parallel()
 	total := func(room, need float64, polymer string) float64 {
-		s := bin(t, &shop.ShopSet{Name: "x", RoomTemperature: p(room)}, scrap(polymer, "black", 9))
+		s := shoptest.Bin(t, &shop.ShopSet{Name: "x", RoomTemperature: shoptest.P(room)}, shoptest.Scrap(polymer, "black", 9))
 		g := grind(t, s, bracket(need, polymer))
 		if !g.Possible {
 			t.Fatalf("not possible at %g K, %g kg of %s: %+v", room, need, polymer, g.Blocked)
@@ -143,8 +103,8 @@ func TestHarderQuestionsNeverGetShorterPlans(t *testing.T) {
 func TestAMillOfWhichOnlyTheNameIsKnownIsPlannedFor(t *testing.T) {
 	t.Parallel()
 	records := []shop.Record{
-		{ID: 1, At: noon.Add(-time.Hour), Body: &shop.MillSet{Mill: shop.Mill{Name: "Grinder"}}},
-		{ID: 2, At: noon.Add(-time.Minute), Body: &shop.TakenIn{Class: shop.Scrap, Polymer: "PLA", Mass: 5}},
+		{ID: 1, At: shoptest.Noon.Add(-time.Hour), Body: &shop.MillSet{Mill: shop.Mill{Name: "Grinder"}}},
+		{ID: 2, At: shoptest.Noon.Add(-time.Minute), Body: &shop.TakenIn{Class: shop.Scrap, Polymer: "PLA", Mass: 5}},
 	}
 	s, err := shop.Fold(records)
 	if err != nil {
@@ -154,7 +114,7 @@ func TestAMillOfWhichOnlyTheNameIsKnownIsPlannedFor(t *testing.T) {
 	if !g.Possible {
 		t.Fatalf("%+v", g.Blocked)
 	}
-	known := grind(t, bin(t, scrap("PLA", "black", 5)), bracket(0.15, "PLA")).Setting.Power
+	known := grind(t, shoptest.Bin(t, shoptest.Scrap("PLA", "black", 5)), bracket(0.15, "PLA")).Setting.Power
 	if wide := g.Setting.Power; wide.High/wide.Low <= known.High/known.Low {
 		t.Errorf("knowing less narrows the draw: %g to %g W against %g to %g W", wide.Low, wide.High, known.Low, known.High)
 	}
@@ -171,21 +131,21 @@ func TestAMillOfWhichOnlyTheNameIsKnownIsPlannedFor(t *testing.T) {
 
 func TestWhatStandsInTheWayIsNamed(t *testing.T) {
 	t.Parallel()
-	weak := benchMill()
-	weak.Controller.Continuous = p(10)
+	weak := shoptest.Mill()
+	weak.Controller.Continuous = shoptest.P(10)
 	soon := bracket(0.6, "PLA")
-	soon.By = noon.Add(4 * time.Minute)
+	soon.By = shoptest.Noon.Add(4 * time.Minute)
 	for name, c := range map[string]struct {
 		s     *shop.State
 		req   plan.Request
 		limit string
 		says  string
 	}{
-		"too little scrap": {bin(t, scrap("PLA", "black", 0.2)), bracket(0.6, "PLA"), "scrap on hand", "more scrap"},
-		"too soon":         {bin(t, scrap("PLA", "black", 3)), soon, "the time there is", "quickest plan takes"},
-		"weak controller":  {bin(t, &shop.MillSet{Mill: weak}, scrap("PLA", "black", 3)), bracket(0.6, "PLA"), "controller's continuous rating", "carries"},
-		"other polymer":    {bin(t, scrap("PETG", "black", 3)), bracket(0.6, "PLA"), "scrap on hand", "Take in"},
-		"other colour":     {bin(t, scrap("PLA", "black", 3)), plan.Request{Need: shop.Need{Name: "x", Mass: p(0.2), Polymer: "PLA", Colour: "white"}, Now: noon}, "scrap on hand", "Take in"},
+		"too little scrap": {shoptest.Bin(t, shoptest.Scrap("PLA", "black", 0.2)), bracket(0.6, "PLA"), "scrap on hand", "more scrap"},
+		"too soon":         {shoptest.Bin(t, shoptest.Scrap("PLA", "black", 3)), soon, "the time there is", "quickest plan takes"},
+		"weak controller":  {shoptest.Bin(t, &shop.MillSet{Mill: weak}, shoptest.Scrap("PLA", "black", 3)), bracket(0.6, "PLA"), "controller's continuous rating", "carries"},
+		"other polymer":    {shoptest.Bin(t, shoptest.Scrap("PETG", "black", 3)), bracket(0.6, "PLA"), "scrap on hand", "Take in"},
+		"other colour":     {shoptest.Bin(t, shoptest.Scrap("PLA", "black", 3)), plan.Request{Need: shop.Need{Name: "x", Mass: shoptest.P(0.2), Polymer: "PLA", Colour: "white"}, Now: shoptest.Noon}, "scrap on hand", "Take in"},
 	} {
 		t.Run(name, func(t *testing.T) {
 			t.Parallel()
@@ -205,7 +165,7 @@ func TestWhatStandsInTheWayIsNamed(t *testing.T) {
 
 func TestRequestsThatMakeNoSenseAreRefused(t *testing.T) {
 	t.Parallel()
-	full := bin(t, scrap("PLA", "black", 3))
+	full := shoptest.Bin(t, shoptest.Scrap("PLA", "black", 3))
 	empty, err := shop.Fold(nil)
 	if err != nil {
 		t.Fatal(err)
@@ -223,7 +183,7 @@ func TestRequestsThatMakeNoSenseAreRefused(t *testing.T) {
 		"no such polymer": {full, bracket(0.1, "PLAA"), "polymer"},
 		"unknown plastic": {full, bracket(0.1, "unknown"), "polymer"},
 		"chlorine":        {full, bracket(0.1, "PVC"), "polymer"},
-		"no amount":       {full, plan.Request{Need: shop.Need{Name: "x", Polymer: "PLA"}, Now: noon}, "mass_kg"},
+		"no amount":       {full, plan.Request{Need: shop.Need{Name: "x", Polymer: "PLA"}, Now: shoptest.Noon}, "mass_kg"},
 	} {
 		t.Run(name, func(t *testing.T) {
 			t.Parallel()
@@ -238,13 +198,13 @@ func TestRequestsThatMakeNoSenseAreRefused(t *testing.T) {
 
 func TestGranulateOnHandIsUsedFirst(t *testing.T) {
 	t.Parallel()
-	virgin := &shop.TakenIn{Class: shop.Virgin, Name: "bag", Polymer: "PLA", Sure: p(1), Colour: "black", Mass: 0.5}
-	g := grind(t, bin(t, scrap("PLA", "black", 3), virgin), bracket(0.3, "PLA"))
+	virgin := &shop.TakenIn{Class: shop.Virgin, Name: "bag", Polymer: "PLA", Sure: shoptest.P(1), Colour: "black", Mass: 0.5}
+	g := grind(t, shoptest.Bin(t, shoptest.Scrap("PLA", "black", 3), virgin), bracket(0.3, "PLA"))
 	if !g.Possible || g.Setting.Charges.Value != 0 || !strings.HasPrefix(g.Answer, "Nothing to grind") {
 		t.Errorf("%s (%g charges)", g.Answer, g.Setting.Charges.Value)
 	}
-	with := grind(t, bin(t, scrap("PLA", "black", 3), virgin), bracket(0.8, "PLA"))
-	without := grind(t, bin(t, scrap("PLA", "black", 3)), bracket(0.8, "PLA"))
+	with := grind(t, shoptest.Bin(t, shoptest.Scrap("PLA", "black", 3), virgin), bracket(0.8, "PLA"))
+	without := grind(t, shoptest.Bin(t, shoptest.Scrap("PLA", "black", 3)), bracket(0.8, "PLA"))
 	if with.Setting.Total.Value >= without.Setting.Total.Value {
 		t.Error("half a kilogram on hand does not shorten the plan")
 	}
@@ -252,9 +212,9 @@ func TestGranulateOnHandIsUsedFirst(t *testing.T) {
 
 func TestLotsThatMustNotBeGroundAreSetAside(t *testing.T) {
 	t.Parallel()
-	inserts, unknown, halogen, unsure, large := scrap("PLA", "black", 1), scrap("", "grey", 1), scrap("PLA", "black", 1), scrap("PLA", "black", 1), scrap("PLA", "black", 1)
-	inserts.Metal, halogen.Halogen, unsure.Sure, large.Pieces.Largest = "brass inserts", shop.Yes, p(0.6), p(0.11)
-	g := grind(t, bin(t, inserts, unknown, halogen, unsure, large), bracket(0.2, "PLA"))
+	inserts, unknown, halogen, unsure, large := shoptest.Scrap("PLA", "black", 1), shoptest.Scrap("", "grey", 1), shoptest.Scrap("PLA", "black", 1), shoptest.Scrap("PLA", "black", 1), shoptest.Scrap("PLA", "black", 1)
+	inserts.Metal, halogen.Halogen, unsure.Sure, large.Pieces.Largest = "brass inserts", shop.Yes, shoptest.P(0.6), shoptest.P(0.11)
+	g := grind(t, shoptest.Bin(t, inserts, unknown, halogen, unsure, large), bracket(0.2, "PLA"))
 	aside := map[shop.LotID]string{}
 	for _, a := range g.Aside {
 		aside[a.Lot] = a.Why
@@ -274,9 +234,9 @@ func TestLotsThatMustNotBeGroundAreSetAside(t *testing.T) {
 
 func TestMissingProtectionIsSaidPlainly(t *testing.T) {
 	t.Parallel()
-	bare := benchMill()
+	bare := shoptest.Mill()
 	bare.Earth, bare.LidSwitch = shop.No, shop.Unknown
-	g := grind(t, bin(t, &shop.MillSet{Mill: bare}, scrap("PLA", "black", 2)), bracket(0.2, "PLA"))
+	g := grind(t, shoptest.Bin(t, &shop.MillSet{Mill: bare}, shoptest.Scrap("PLA", "black", 2)), bracket(0.2, "PLA"))
 	var text string
 	for _, c := range g.Cautions {
 		text += c.Text + "\n"

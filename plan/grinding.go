@@ -4,7 +4,6 @@ import (
 	"time"
 
 	"hopperful/figure"
-	"hopperful/quantity"
 	"hopperful/shop"
 )
 
@@ -70,86 +69,10 @@ type Take struct {
 	Why    string        `json:"why"`
 }
 
-// Aside is a lot the plan does not take, or not before something is done.
-type Aside struct {
-	Lot    shop.LotID `json:"lot"`
-	Name   string     `json:"name"`
-	Why    string     `json:"why"`    // "pieces of 60 mm do not fit the 40 mm inlet"
-	Remedy string     `json:"remedy"` // "break or cut them below 40 mm"
-}
-
-// Limit is one bound of the optimisation.
-type Limit struct {
-	Key    string        `json:"key"`
-	Name   string        `json:"name"`            // "charge stays 10 K below softening"
-	Figure figure.Figure `json:"figure"`          // the bounded quantity with its limit and the share of draws that keep it
-	Holds  float64       `json:"holds"`           // that share, 0–1
-	Binds  bool          `json:"binds"`           // relaxing it would shorten the campaign
-	Relax  string        `json:"relax,omitempty"` // what relaxing it a little would save
-}
-
-// Block says why no plan keeps every limit and what would come nearest.
-type Block struct {
-	Limit   string `json:"limit"`   // name of the limit that cannot be kept
-	Why     string `json:"why"`     // in a sentence, with figures
-	Nearest string `json:"nearest"` // the nearest plan that would
-}
-
-// Spoiler is something that could spoil the plan, and its remedy.
-type Spoiler struct {
-	What   string `json:"what"`
-	Remedy string `json:"remedy"`
-}
-
-// Step is one thing to do.
-type Step struct {
-	Do   string `json:"do"`
-	Time string `json:"time,omitempty"` // "3 min 20 s", where it takes known time
-}
-
-// Caution is a warning for a person, placed where the work is.
-type Caution struct {
-	Where string `json:"where"` // "before the first charge", "at this mill", "this material"
-	Text  string `json:"text"`
-}
-
 // Balance is the campaign's mass balance; In = Product + Left + Lost.
 type Balance struct {
 	In      figure.Figure `json:"in"`
 	Product figure.Figure `json:"product"`
 	Left    figure.Figure `json:"left"` // stays in the mill at the end
 	Lost    figure.Figure `json:"lost"` // dust and spill
-}
-
-// Chart is a picture's numbers, drawn and tabled by the edges.
-type Chart struct {
-	Key     string        `json:"key"`
-	Title   string        `json:"title"`
-	Summary string        `json:"summary"` // the picture in a sentence, for who cannot see it
-	XName   string        `json:"x_name"`
-	YName   string        `json:"y_name"`
-	XKind   quantity.Kind `json:"-"`
-	YKind   quantity.Kind `json:"-"`
-	XUnit   string        `json:"x_unit"` // SI
-	YUnit   string        `json:"y_unit"` // SI
-	LogX    bool          `json:"log_x,omitempty"`
-	Curves  []Curve       `json:"curves"`
-	Lines   []Line        `json:"lines,omitempty"` // limits and needs, drawn dashed with their name
-}
-
-// Curve is one quantity over X, as a band with its median.
-type Curve struct {
-	Key  string    `json:"key"` // "charge", "wall": the same colour everywhere
-	Name string    `json:"name"`
-	X    []float64 `json:"x"`
-	Low  []float64 `json:"low"`  // 10 %
-	Mid  []float64 `json:"mid"`  // median
-	High []float64 `json:"high"` // 90 %
-}
-
-// Line is a horizontal limit in a chart.
-type Line struct {
-	Key   string  `json:"key"`
-	Name  string  `json:"name"`
-	Value float64 `json:"value"`
 }

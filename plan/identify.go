@@ -169,7 +169,7 @@ func (q *inquiry) said(f identify.Finding) string {
 
 // materials lists the polymers, likeliest first.
 func (q *inquiry) materials() error {
-	table, err := Materials(q.state)
+	table, err := q.state.Table()
 	if err != nil {
 		return err
 	}

@@ -10,6 +10,7 @@ import (
 	"hopperful/plan"
 	"hopperful/polymer/identify"
 	"hopperful/shop"
+	"hopperful/shop/shoptest"
 )
 
 // emptyShop is a shop without a record.
@@ -204,9 +205,9 @@ func TestLiquidsAreMixed(t *testing.T) {
 func TestOwnLotsMoveThePrior(t *testing.T) {
 	t.Parallel()
 	take := func(id shop.LotID, polymer string) *shop.TakenIn {
-		return &shop.TakenIn{Lot: id, Class: shop.Scrap, Polymer: polymer, Mass: 0.5, Sure: p(0.8)}
+		return &shop.TakenIn{Lot: id, Class: shop.Scrap, Polymer: polymer, Mass: 0.5, Sure: shoptest.P(0.8)}
 	}
-	s := bin(t, take("S1", "ABS"), take("S2", "ABS"), take("S3", "PLA"), take("S4", ""),
+	s := shoptest.Bin(t, take("S1", "ABS"), take("S2", "ABS"), take("S3", "PLA"), take("S4", ""),
 		&shop.Sorted{From: "S1", Into: []shop.Part{{Lot: "S5", Mass: 0.1}}})
 	out := identified(t, s, plan.IdentifyOptions{Lot: "S4"})
 	for _, m := range out.Materials {
@@ -226,7 +227,7 @@ func TestOwnLotsMoveThePrior(t *testing.T) {
 	if _, err := plan.Identify(s, plan.IdentifyOptions{Lot: "S99"}); err == nil {
 		t.Error("a lot that is not there was taken")
 	}
-	suspect := bin(t, &shop.TakenIn{Lot: "S1", Class: shop.Scrap, Mass: 0.5, Halogen: shop.Yes})
+	suspect := shoptest.Bin(t, &shop.TakenIn{Lot: "S1", Class: shop.Scrap, Mass: 0.5, Halogen: shop.Yes})
 	if out := identified(t, suspect, plan.IdentifyOptions{Lot: "S1"}); out.Stop == "" {
 		t.Errorf("a suspected lot went on: %s", out.Answer)
 	}

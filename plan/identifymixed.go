@@ -43,7 +43,7 @@ const rangeLevel = 0.8
 
 // MixedShare says how much of a stray is in a lot and whether that is too much.
 func MixedShare(s *shop.State, r MixedRequest) (MixedLot, error) {
-	table, err := Materials(s)
+	table, err := s.Table()
 	if err != nil {
 		return MixedLot{}, err
 	}

@@ -10,6 +10,7 @@ import (
 
 	"hopperful/plan"
 	"hopperful/shop"
+	"hopperful/shop/shoptest"
 )
 
 func learn(t testing.TB, s *shop.State) plan.Learning {
@@ -85,7 +86,7 @@ func TestAMistypedMassIsNamedAndKept(t *testing.T) {
 		if g, ok := r.Body.(*shop.Ground); ok {
 			wrong = r
 			slip := *g
-			slip.Product = p(*g.Product / 10) // 9 g for 90 g
+			slip.Product = shoptest.P(*g.Product / 10) // 9 g for 90 g
 			wrong.Body = &slip
 		}
 	}
@@ -149,7 +150,7 @@ func TestANewBladeBeginsANewChapter(t *testing.T) {
 	t.Parallel()
 	s := workshop(t, 5)
 	before := learn(t, s)
-	next, err := s.With(shop.Record{At: noon.Add(time.Hour), Body: &shop.Serviced{Mill: "Kettle", Part: shop.BladePart, What: shop.Replaced}})
+	next, err := s.With(shop.Record{At: shoptest.Noon.Add(time.Hour), Body: &shop.Serviced{Mill: "Kettle", Part: shop.BladePart, What: shop.Replaced}})
 	if err != nil {
 		t.Fatal(err)
 	}

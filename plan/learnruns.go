@@ -159,7 +159,7 @@ func (l *logbook) load(n *noted, m shop.Mill, material polymer.Polymer, beliefs 
 // believed finds what the books say of a lot's polymer in this mill, once for
 // every polymer.
 func (l *logbook) believed(s *shop.State, m shop.Mill, id shop.LotID) (polymer.Polymer, *estimate.Beliefs, error) {
-	table, err := Materials(s)
+	table, err := s.Table()
 	if err != nil {
 		return polymer.Polymer{}, nil, err
 	}

@@ -111,5 +111,3 @@ func obstacles(s *shop.State) []Advice {
 func lotAdvice(lot *shop.Lot, do, why string) Advice {
 	return Advice{Do: fmt.Sprintf(do, lotName(lot)), Why: why, To: ToLot, Ref: string(lot.ID)}
 }
-
-func lotName(lot *shop.Lot) string { return string(lot.ID) + named(lot.Name) }

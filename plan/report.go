@@ -3,7 +3,6 @@ package plan
 import (
 	"fmt"
 	"math"
-	"strings"
 	"time"
 
 	"hopperful/estimate"
@@ -233,8 +232,6 @@ func (j *job) say(g *Grinding, t trial) {
 	g.Next = j.next()
 	g.tidy()
 }
-
-func capital(s string) string { return strings.ToUpper(s[:1]) + s[1:] }
 
 func charges(n int) string {
 	if n == 1 {

@@ -11,6 +11,7 @@ import (
 	"hopperful/plan"
 	"hopperful/process/sieve"
 	"hopperful/shop"
+	"hopperful/shop/shoptest"
 )
 
 // coarseRun is a run of the bench mill and a stack of 60 g of it with a share of it
@@ -18,7 +19,7 @@ import (
 func coarseRun(share float64) []shop.Body {
 	const sample = 0.06
 	return []shop.Body{
-		&shop.Ground{Mill: "Rattle", From: "S1", Into: "R1", Charge: 0.1, Product: p(0.08), Left: p(0.01), Run: 60},
+		&shop.Ground{Mill: "Rattle", From: "S1", Into: "R1", Charge: 0.1, Product: shoptest.P(0.08), Left: shoptest.P(0.01), Run: 60},
 		&shop.Sieved{Lot: "R1", Charge: sample, Series: shop.R20x3, Holes: shop.WovenWire, Pan: sample * (1 - share) / 2,
 			Sieves: []shop.OnSieve{{Opening: 4e-3, Mass: sample * share}, {Opening: 2.8e-3, Mass: 0}, {Opening: 1e-3, Mass: sample * (1 - share) / 2}}},
 	}
@@ -30,7 +31,7 @@ func lookedAt(what shop.Upkeep, sound shop.YesNo) *shop.Serviced {
 
 func screenOfRattle(t testing.TB, bodies ...shop.Body) plan.ScreenState {
 	t.Helper()
-	s := bin(t, append([]shop.Body{scrap("PLA", "black", 60)}, bodies...)...)
+	s := shoptest.Bin(t, append([]shop.Body{shoptest.Scrap("PLA", "black", 60)}, bodies...)...)
 	out, err := plan.Screen(s, "Rattle")
 	if err != nil {
 		t.Fatal(err)
@@ -85,8 +86,8 @@ func TestChaptersOfAScreen(t *testing.T) {
 // An alarm names its evidence and stands first among what to do.
 func TestAnAlarmIsAdvice(t *testing.T) {
 	t.Parallel()
-	records := strung([]shop.Body{scrap("PLA", "black", 60)}, coarseRun(0.008), coarseRun(0.012), coarseRun(0.009), []shop.Body{lookedAt(shop.Inspected, shop.Yes)}, coarseRun(0.09))
-	s := bin(t, records...)
+	records := strung([]shop.Body{shoptest.Scrap("PLA", "black", 60)}, coarseRun(0.008), coarseRun(0.012), coarseRun(0.009), []shop.Body{lookedAt(shop.Inspected, shop.Yes)}, coarseRun(0.09))
+	s := shoptest.Bin(t, records...)
 	out, err := plan.Screen(s, "")
 	if err != nil {
 		t.Fatal(err)
@@ -118,7 +119,7 @@ func TestStacksThatCannotSpeak(t *testing.T) {
 		t.Errorf("%s, %v", out.Word, out.Unused)
 	}
 	other := coarseRun(0.2)
-	other[0].(*shop.Ground).Hole = p(0.006)
+	other[0].(*shop.Ground).Hole = shoptest.P(0.006)
 	if out = screenOfRattle(t, strung(coarseRun(0.01), other)...); out.Alarms > 0 {
 		t.Errorf("coarse grains of a mixed lot were held against a screen: %+v", out)
 	}
@@ -150,7 +151,7 @@ func TestFalseAlarmsStayRare(t *testing.T) {
 // magnetRun is a run and its pass over the magnet.
 func magnetRun(metal float64) []shop.Body {
 	return []shop.Body{
-		&shop.Ground{Mill: "Rattle", From: "S1", Into: "R1", Charge: 0.5, Product: p(0.48), Left: p(0.01), Run: 60},
+		&shop.Ground{Mill: "Rattle", From: "S1", Into: "R1", Charge: 0.5, Product: shoptest.P(0.48), Left: shoptest.P(0.01), Run: 60},
 		&shop.PassedMagnet{Lot: "R1", Metal: metal},
 	}
 }
@@ -188,11 +189,11 @@ func TestMetalOnTheMagnet(t *testing.T) {
 // A screen is judged on every page that says what to do next; thousands of
 // records must not make that slow.
 func BenchmarkScreenOfThousandsOfRecords(b *testing.B) {
-	bodies := []shop.Body{scrap("PLA", "black", 900), fineScale()}
+	bodies := []shop.Body{shoptest.Scrap("PLA", "black", 900), fineScale()}
 	for range 1000 {
 		bodies = append(bodies, strung(coarseRun(0.01), magnetRun(20e-6))...)
 	}
-	s := bin(b, bodies...)
+	s := shoptest.Bin(b, bodies...)
 	for b.Loop() {
 		if _, err := plan.Screen(s, "Rattle"); err != nil {
 			b.Fatal(err)
@@ -201,5 +202,5 @@ func BenchmarkScreenOfThousandsOfRecords(b *testing.B) {
 }
 
 func fineScale() *shop.ScaleSet {
-	return &shop.ScaleSet{Scale: shop.Scale{Name: "fine", Resolution: 1e-6, Capacity: p(0.05)}}
+	return &shop.ScaleSet{Scale: shop.Scale{Name: "fine", Resolution: 1e-6, Capacity: shoptest.P(0.05)}}
 }

@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -171,7 +172,7 @@ func (b *bench) contenders(openings []trial) []trial {
 	return all[:min(len(all), keepBest)]
 }
 
-func quicker(x, y trial) int { return compare(x.total(), y.total()) }
+func quicker(x, y trial) int { return cmp.Compare(x.total(), y.total()) }
 
 // openings lists the campaigns over the cells that make enough, with the
 // shortest rest there can be, quickest first.
@@ -269,10 +270,6 @@ func evenly(end float64, n int) []float64 {
 	}
 	return at
 }
-
-// finesLimit is the size below which grains are dust for a screw: taken off
-// before printing. Judgement.
-const finesLimit = 0.0005
 
 // finesShare is the share of a run's product below the fines limit.
 func (b *bench) finesShare(v view) float64 {

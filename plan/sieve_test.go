@@ -13,6 +13,7 @@ import (
 	"hopperful/plan"
 	"hopperful/process/sieve"
 	"hopperful/shop"
+	"hopperful/shop/shoptest"
 )
 
 // woven is a stack of woven sieves in metres with net masses, the pan last.
@@ -59,7 +60,7 @@ func siftFigure(t testing.TB, all []figure.Figure, key string) figure.Figure {
 // sizes as numpy interpolates them.
 func TestTheTextbookStack(t *testing.T) {
 	t.Parallel()
-	out := siftStack(t, bin(t), textbook(0.730), plan.SieveOptions{})
+	out := siftStack(t, shoptest.Bin(t), textbook(0.730), plan.SieveOptions{})
 	for i, want := range []float64{1, 0.945, 0.863, 0.741, 0.549, 0.381, 0.093, 0.017} {
 		if got := out.Rows[i].Passing.Value; math.Abs(got-want) > 6e-4 {
 			t.Errorf("%s passes %.4f, printed %.3f", out.Rows[i].Sieve, got, want)
@@ -76,7 +77,7 @@ func TestTheTextbookStack(t *testing.T) {
 	if out.Closes == nil || !*out.Closes {
 		t.Error("0.137 % missing is within 0.3 %")
 	}
-	if other := siftStack(t, bin(t), textbook(0.7314), plan.SieveOptions{}); *other.Closes || !strings.Contains(other.Spoilers[0].What, "0.328 %") {
+	if other := siftStack(t, shoptest.Bin(t), textbook(0.7314), plan.SieveOptions{}); *other.Closes || !strings.Contains(other.Spoilers[0].What, "0.328 %") {
 		t.Errorf("0.328 %% missing: closes %v, spoilers %v", *other.Closes, other.Spoilers)
 	}
 	soundSieving(t, out)
@@ -128,7 +129,7 @@ func soundSieving(t testing.TB, out plan.Sieving) {
 // Whatever a person weighs is analysed or refused in words.
 func TestAnyStackIsAnalysedOrRefused(t *testing.T) {
 	t.Parallel()
-	s := bin(t)
+	s := shoptest.Bin(t)
 	rapid.Check(t, func(rt *rapid.T) {
 		n := rapid.IntRange(1, 8).Draw(rt, "sieves")
 		openings, x := []float64{}, 8e-3
@@ -157,7 +158,7 @@ func TestAnyStackIsAnalysedOrRefused(t *testing.T) {
 
 func TestWhatIsRefusedSaysWhatToDo(t *testing.T) {
 	t.Parallel()
-	s := bin(t)
+	s := shoptest.Bin(t)
 	sieves := []float64{2e-3, 1e-3}
 	for name, c := range map[string]struct {
 		stack plan.SieveStack
@@ -195,7 +196,7 @@ func TestWhatIsRefusedSaysWhatToDo(t *testing.T) {
 func TestAForgottenTareIsAskedAbout(t *testing.T) {
 	t.Parallel()
 	st := woven(0.1, []float64{2e-3, 1e-3, 0.5e-3}, 0.320, 0.345, 0.330, 0.305)
-	out := siftStack(t, bin(t), st, plan.SieveOptions{})
+	out := siftStack(t, shoptest.Bin(t), st, plan.SieveOptions{})
 	if len(out.Spoilers) == 0 || !strings.Contains(out.Spoilers[0].What, "weighed with what lay on them?") || out.Spoilers[0].Remedy == "" {
 		t.Errorf("spoilers: %v", out.Spoilers)
 	}
@@ -204,8 +205,8 @@ func TestAForgottenTareIsAskedAbout(t *testing.T) {
 // One or two sieves: sizes with wide ranges, and no law.
 func TestTheSimpleTest(t *testing.T) {
 	t.Parallel()
-	two := siftStack(t, bin(t), woven(0.1, []float64{2e-3, 1e-3}, 0.020, 0.050, 0.030), plan.SieveOptions{})
-	one := siftStack(t, bin(t), woven(0.1, []float64{1e-3}, 0.070, 0.030), plan.SieveOptions{})
+	two := siftStack(t, shoptest.Bin(t), woven(0.1, []float64{2e-3, 1e-3}, 0.020, 0.050, 0.030), plan.SieveOptions{})
+	one := siftStack(t, shoptest.Bin(t), woven(0.1, []float64{1e-3}, 0.070, 0.030), plan.SieveOptions{})
 	width := func(out plan.Sieving) float64 {
 		f := siftFigure(t, out.Figures, "d90")
 		return f.High / f.Low
@@ -220,7 +221,7 @@ func TestTheSimpleTest(t *testing.T) {
 // ground is a run of the bench mill and a stack of what came out.
 func groundAndSieved() []shop.Body {
 	level := 12
-	return []shop.Body{scrap("PLA", "black", 2), &shop.Ground{Mill: "Rattle", From: "S1", Charge: 0.15, Product: p(0.12), Left: p(0.02), Run: 90, Level: &level},
+	return []shop.Body{shoptest.Scrap("PLA", "black", 2), &shop.Ground{Mill: "Rattle", From: "S1", Charge: 0.15, Product: shoptest.P(0.12), Left: shoptest.P(0.02), Run: 90, Level: &level},
 		&shop.Sieved{Lot: "R1", Charge: 0.06, Series: shop.R20x3, Holes: shop.WovenWire, Pan: 0.0036, Sieves: []shop.OnSieve{
 			{Opening: 4e-3}, {Opening: 2.8e-3, Mass: 0.0042}, {Opening: 2e-3, Mass: 0.0151}, {Opening: 1.4e-3, Mass: 0.0146}, {Opening: 1e-3, Mass: 0.0112}, {Opening: 0.5e-3, Mass: 0.0113}}}}
 }
@@ -229,7 +230,7 @@ func groundAndSieved() []shop.Body {
 // screen judged.
 func TestAStackOfARunOnRecord(t *testing.T) {
 	t.Parallel()
-	s := bin(t, groundAndSieved()...)
+	s := shoptest.Bin(t, groundAndSieved()...)
 	out, err := plan.SieveRecord(s, 6, plan.SieveOptions{With: []shop.LotID{"R1"}})
 	if err != nil {
 		t.Fatal(err)
@@ -274,7 +275,7 @@ func TestStacksAndRecords(t *testing.T) {
 	if b, err = full.Body(); err != nil || !b.Gross || *b.PanTare != 0.25 || b.Series != shop.R20x3 {
 		t.Fatalf("%+v, %v", b, err)
 	}
-	s := bin(t, append(groundAndSieved(), b)...)
+	s := shoptest.Bin(t, append(groundAndSieved(), b)...)
 	back, err := plan.NewestStack(s, "R1")
 	if err != nil {
 		t.Fatal(err)
@@ -297,7 +298,7 @@ func TestRepeatedStacksAreTakenTogether(t *testing.T) {
 		return &shop.Sieved{Lot: "R1", Charge: charge, Series: shop.OwnSet, Holes: shop.WovenWire, Pan: pan,
 			Sieves: []shop.OnSieve{{Opening: 1e-3, Mass: top}, {Opening: fine, Mass: low}}}
 	}
-	s := bin(t, &shop.TakenIn{Class: shop.Regrind, Polymer: "PLA", Mass: 0.5},
+	s := shoptest.Bin(t, &shop.TakenIn{Class: shop.Regrind, Polymer: "PLA", Mass: 0.5},
 		stack(0.040, 0.010, 0.020, 0.010, 0.5e-3), stack(0.060, 0.030, 0.020, 0.010, 0.5e-3), stack(0.060, 0.060, 0, 0, 0.25e-3))
 	all := s.Sievings("R1")
 	out, err := plan.SieveRecord(s, all[2].ID, plan.SieveOptions{Pool: true, Books: true})

@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"cmp"
 	"slices"
 
 	"hopperful/process/sieve"
@@ -46,7 +47,7 @@ func (f *sifting) doubts() {
 	if f.out.Simple {
 		f.worry(0.25, "One or two sieves leave the sizes wide open.", "Sieve through three and more.")
 	}
-	slices.SortStableFunc(f.worries, func(a, b siftWorry) int { return compare(b.weight, a.weight) })
+	slices.SortStableFunc(f.worries, func(a, b siftWorry) int { return cmp.Compare(b.weight, a.weight) })
 	f.out.Spoilers = []Spoiler{}
 	for i, w := range f.worries {
 		if i < mostSpoilers {

@@ -29,10 +29,6 @@ type SieveVerdict struct {
 	Says  []string `json:"says"`
 }
 
-// ninety is the 90 % point of the standard normal distribution: a standard error
-// times this is half of a 10–90 % range.
-const ninety = 1.2816
-
 // siftNames are what the parameters of a law are called and mean.
 var siftNames = map[sieve.Law]struct{ law, scaleKey, scale, shapeKey, shape string }{
 	sieve.LawRRSB:      {"RRSB", "rrsb_size", "x', the size that 63 % is finer than", "rrsb_n", "n, evenness of the sizes"},

@@ -86,7 +86,7 @@ func (f *sifting) runs() (runs []siftRun, why string, err error) {
 	if f.stack.Lot == "" {
 		return nil, "", nil
 	}
-	materials, err := Materials(f.state)
+	materials, err := f.state.Table()
 	if err != nil {
 		return nil, "", err
 	}

@@ -46,7 +46,7 @@ func (f *sifting) surface() error {
 
 // siftDensity is the density of a lot's solid plastic, or that of any.
 func siftDensity(s *shop.State, id shop.LotID) (figure.Figure, error) {
-	table, err := Materials(s)
+	table, err := s.Table()
 	if err != nil {
 		return figure.Figure{}, err
 	}

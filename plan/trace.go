@@ -3,7 +3,6 @@ package plan
 import (
 	"fmt"
 	"math"
-	"strings"
 
 	"hopperful/quantity"
 	"hopperful/shop"
@@ -75,11 +74,6 @@ func Trace(s *shop.State, id shop.LotID) (Tracing, error) {
 	return t, nil
 }
 
-// noLot refuses a label nobody gave.
-func noLot(id shop.LotID) error {
-	return &shop.Error{Code: shop.NotFound, Field: "lot", Say: fmt.Sprintf("There is no lot %s.", id), Hint: "hopperful stock --all lists the lots."}
-}
-
 // settle books what neither is there nor went anywhere as in the mills.
 func (t *Tracing) settle() {
 	t.InMills = t.In - t.OnHand - t.Lost
@@ -93,28 +87,6 @@ func (t *Tracing) settle() {
 
 func relative(l *shop.Lot) Relative {
 	return Relative{Lot: l.ID, Class: l.Class, Name: l.Name, Polymer: l.Polymer, Colour: l.Colour, RGB: l.RGB, OnHand: l.Mass}
-}
-
-// outsideOf is what came into a lot other than out of lots; less than a
-// billionth of it is rounding.
-func outsideOf(l *shop.Lot) float64 {
-	outside := l.In
-	for _, e := range l.Parents {
-		outside -= e.Mass
-	}
-	if outside < l.In*1e-9 {
-		return 0
-	}
-	return outside
-}
-
-// wholeOf is the mass a lot's parts are shares of.
-func wholeOf(l *shop.Lot) float64 {
-	whole := outsideOf(l)
-	for _, e := range l.Parents {
-		whole += e.Mass
-	}
-	return whole
 }
 
 // tracer walks one direction; open remembers lots already unfolded.
@@ -190,12 +162,4 @@ func (t *Tracing) answer() {
 	}
 	t.Answer = fmt.Sprintf("%s holds %s of the %s that came in. %s; %s.", t.Lot.Lot,
 		quantity.Mass.Show(t.OnHand), quantity.Mass.Show(t.In), came, went)
-}
-
-// wordList joins words as a sentence does.
-func wordList(words []string) string {
-	if len(words) < 2 {
-		return strings.Join(words, "")
-	}
-	return strings.Join(words[:len(words)-1], ", ") + " and " + words[len(words)-1]
 }

@@ -9,19 +9,20 @@ import (
 
 	"hopperful/plan"
 	"hopperful/shop"
+	"hopperful/shop/shoptest"
 )
 
 // family is a shop in which a lot goes once round: virgin and scrap are blended,
 // printed, and a failed print comes back.
 func family(t testing.TB, more ...shop.Body) *shop.State {
 	t.Helper()
-	s := scrap("PLA", "black", 2)
+	s := shoptest.Scrap("PLA", "black", 2)
 	s.Lot = "S1"
-	return bin(t, append([]shop.Body{s,
+	return shoptest.Bin(t, append([]shop.Body{s,
 		&shop.TakenIn{Lot: "V1", Class: shop.Virgin, Polymer: "PLA", Colour: "black", Mass: 1},
-		&shop.Ground{Mill: "Rattle", From: "S1", Into: "R1", Charge: 0.6, Product: p(0.55), Left: p(0.02), Run: 120},
+		&shop.Ground{Mill: "Rattle", From: "S1", Into: "R1", Charge: 0.6, Product: shoptest.P(0.55), Left: shoptest.P(0.02), Run: 120},
 		&shop.Blended{From: []shop.Portion{{Lot: "R1", Mass: 0.3}, {Lot: "V1", Mass: 0.1}}, Into: "B1"},
-		&shop.Printed{From: "B1", Into: "P1", Print: "vase", Mass: 0.2, Purged: p(0.02)},
+		&shop.Printed{From: "B1", Into: "P1", Print: "vase", Mass: 0.2, Purged: shoptest.P(0.02)},
 		&shop.Sorted{From: "P1", Into: []shop.Part{{Lot: "S2", Mass: 0.18}}},
 	}, more...)...)
 }
@@ -89,7 +90,7 @@ func TestTraceOfRandomShopsConservesMass(t *testing.T) {
 // tangled is a shop with random blends, prints and sortings.
 func tangled(t testing.TB, luck *rand.Rand, steps int) *shop.State {
 	t.Helper()
-	s := bin(t, &shop.TakenIn{Lot: "V1", Class: shop.Virgin, Polymer: "PLA", Mass: 5},
+	s := shoptest.Bin(t, &shop.TakenIn{Lot: "V1", Class: shop.Virgin, Polymer: "PLA", Mass: 5},
 		&shop.TakenIn{Lot: "S1", Class: shop.Scrap, Polymer: "PLA", Mass: 5},
 		&shop.TakenIn{Lot: "R1", Class: shop.Regrind, Polymer: "PLA", Mass: 5})
 	pick := func() *shop.Lot {
@@ -101,13 +102,13 @@ func tangled(t testing.TB, luck *rand.Rand, steps int) *shop.State {
 		var body shop.Body
 		switch {
 		case luck.IntN(3) == 0:
-			body = &shop.Printed{From: a.ID, Print: "part", Mass: a.Mass / 3, Purged: p(a.Mass / 30)}
+			body = &shop.Printed{From: a.ID, Print: "part", Mass: a.Mass / 3, Purged: shoptest.P(a.Mass / 30)}
 		case a.ID == b.ID:
-			body = &shop.Sorted{From: a.ID, Into: []shop.Part{{Mass: a.Mass / 2}}, Waste: p(a.Mass / 20)}
+			body = &shop.Sorted{From: a.ID, Into: []shop.Part{{Mass: a.Mass / 2}}, Waste: shoptest.P(a.Mass / 20)}
 		default:
 			body = &shop.Blended{From: []shop.Portion{{Lot: a.ID, Mass: a.Mass / 2}, {Lot: b.ID, Mass: b.Mass / 3}}}
 		}
-		next, err := s.With(shop.Record{At: noon, Body: body})
+		next, err := s.With(shop.Record{At: shoptest.Noon, Body: body})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -135,14 +136,14 @@ func TestTraceFollowsALotBothWays(t *testing.T) {
 
 func TestTraceUnfoldsALotOnce(t *testing.T) {
 	t.Parallel()
-	s := bin(t, &shop.TakenIn{Lot: "V1", Class: shop.Virgin, Polymer: "PLA", Mass: 1000})
+	s := shoptest.Bin(t, &shop.TakenIn{Lot: "V1", Class: shop.Virgin, Polymer: "PLA", Mass: 1000})
 	for range 24 { // each lot is blended of the two before it: paths double each time
 		n := len(s.Order)
 		from := []shop.Portion{{Lot: s.Order[n-1], Mass: s.Lots[s.Order[n-1]].Mass / 3}}
 		if n > 1 {
 			from = append(from, shop.Portion{Lot: s.Order[n-2], Mass: s.Lots[s.Order[n-2]].Mass / 3})
 		}
-		next, err := s.With(shop.Record{At: noon, Body: &shop.Blended{From: from}})
+		next, err := s.With(shop.Record{At: shoptest.Noon, Body: &shop.Blended{From: from}})
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -7,16 +7,17 @@ import (
 	"hopperful/figure"
 	"hopperful/plan"
 	"hopperful/shop"
+	"hopperful/shop/shoptest"
 )
 
 // converted is a household-type mill made into a plastic mill, as its owner
 // would describe it: the label, the controller, the sheet, the jar.
 func converted() shop.Mill {
 	return shop.Mill{
-		Name: "Kettle", RatedPower: p(2200), Chamber: p(0.001), Inlet: p(0.06), WallMass: p(3), WallMetal: shop.Stainless,
-		Screen: shop.Screen{Hole: p(0.003), OpenShare: p(0.3)}, Jar: p(0.0003), Magnet: shop.Yes,
+		Name: "Kettle", RatedPower: shoptest.P(2200), Chamber: shoptest.P(0.001), Inlet: shoptest.P(0.06), WallMass: shoptest.P(3), WallMetal: shop.Stainless,
+		Screen: shop.Screen{Hole: shoptest.P(0.003), OpenShare: shoptest.P(0.3)}, Jar: shoptest.P(0.0003), Magnet: shop.Yes,
 		LidSwitch: shop.Yes, Earth: shop.Yes, ResidualCurrent: shop.Yes, Thermometer: shop.OuterWall,
-		Controller: &shop.Control{Continuous: p(2000), Levels: 20},
+		Controller: &shop.Control{Continuous: shoptest.P(2000), Levels: 20},
 	}
 }
 
@@ -25,17 +26,17 @@ func converted() shop.Mill {
 func workshop(t testing.TB, runs int) *shop.State {
 	t.Helper()
 	const room, left = 293.15, 0.008
-	bodies := []shop.Body{&shop.MillSet{Mill: converted()}, scrap("PLA", "black", 40)}
+	bodies := []shop.Body{&shop.MillSet{Mill: converted()}, shoptest.Scrap("PLA", "black", 40)}
 	wall, held := room, 0.0
 	for i := range runs {
 		level, rest := 12, 420.0
 		product := 0.09 + 0.002*float64(i%3-1)
 		charge := product + left - held + 0.001 // a gram of dust
-		bodies = append(bodies, &shop.Ground{Mill: "Kettle", From: "S1", Into: "R1", Charge: charge, Product: &product, Left: p(left),
-			Run: 120, Level: &level, RestBefore: &rest, WallBefore: p(wall), WallAfter: p(wall + 12), Room: p(room)})
+		bodies = append(bodies, &shop.Ground{Mill: "Kettle", From: "S1", Into: "R1", Charge: charge, Product: &product, Left: shoptest.P(left),
+			Run: 120, Level: &level, RestBefore: &rest, WallBefore: shoptest.P(wall), WallAfter: shoptest.P(wall + 12), Room: shoptest.P(room)})
 		wall, held = room+(wall+12-room)*0.8, left
 	}
-	return bin(t, bodies...)
+	return shoptest.Bin(t, bodies...)
 }
 
 // TestACycleOfTheTradesKindIsProposed holds a plan against what people with such

@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -44,16 +45,6 @@ func (j *job) steps(g *Grinding, t trial) []Step {
 	return all
 }
 
-func named(name string) string {
-	if name == "" {
-		return ""
-	}
-	return " (" + name + ")"
-}
-
-// mostSpoilers is how many worries a person can act on.
-const mostSpoilers = 3
-
 // spoilers lists what could spoil the plan, worst first.
 func (j *job) spoilers(g *Grinding) []Spoiler {
 	type worry struct {
@@ -84,22 +75,12 @@ func (j *job) spoilers(g *Grinding) []Spoiler {
 	if wide := g.Product; wide.Low < 0.8*wide.Value {
 		add(0.2, fmt.Sprintf("What comes out is uncertain: %s.", wide.ShownRange()), "Weigh the first charge's product; grind more only if it falls short.")
 	}
-	slices.SortStableFunc(all, func(a, b worry) int { return compare(b.weight, a.weight) })
+	slices.SortStableFunc(all, func(a, b worry) int { return cmp.Compare(b.weight, a.weight) })
 	out := []Spoiler{}
 	for _, w := range all[:min(len(all), mostSpoilers)] {
 		out = append(out, w.Spoiler)
 	}
 	return out
-}
-
-func compare(a, b float64) int {
-	switch {
-	case a < b:
-		return -1
-	case a > b:
-		return 1
-	}
-	return 0
 }
 
 // remedyFor says what helps when a limit is likely to fail.

@@ -5,7 +5,6 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"hopperful/plan"
 	"hopperful/shop"
 )
 
@@ -88,7 +87,7 @@ func printersInUse(s *shop.State) []string {
 
 // knownMaterials are the names of the books' and the shop's own materials.
 func knownMaterials(s *shop.State) []string {
-	table, err := plan.Materials(s)
+	table, err := s.Table()
 	if err != nil {
 		return nil
 	}

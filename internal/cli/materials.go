@@ -7,7 +7,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"hopperful/figure"
-	"hopperful/plan"
 	"hopperful/polymer"
 	"hopperful/shop"
 )
@@ -28,7 +27,7 @@ writes one.`,
 			if err != nil {
 				return err
 			}
-			table, err := plan.Materials(state)
+			table, err := state.Table()
 			if err != nil {
 				return err
 			}
@@ -170,7 +169,7 @@ books'. Without --low and --high, the property's usual scatter stands in.`,
 // ownMaterial is the table's name for a material, or the name as typed for one
 // the shop adds.
 func ownMaterial(state *shop.State, text string) (string, error) {
-	table, err := plan.Materials(state)
+	table, err := state.Table()
 	if err != nil {
 		return "", err
 	}

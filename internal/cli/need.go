@@ -117,7 +117,7 @@ func showNeeds(c *cobra.Command, env *Env, reading *readingFlags, words []string
 	if err != nil {
 		return err
 	}
-	table, err := plan.Materials(state)
+	table, err := state.Table()
 	if err != nil {
 		return err
 	}
@@ -208,7 +208,7 @@ func listNeeds(c *cobra.Command, env *Env) error {
 	if err != nil {
 		return err
 	}
-	table, err := plan.Materials(state)
+	table, err := state.Table()
 	if err != nil {
 		return err
 	}

@@ -107,7 +107,7 @@ func knownPolymer(state *shop.State, text string) (string, error) {
 	if text == "" || text == "unknown" {
 		return "", nil
 	}
-	table, err := plan.Materials(state)
+	table, err := state.Table()
 	if err != nil {
 		return "", err
 	}

@@ -116,7 +116,7 @@ func materialsOf(c *cobra.Command, env *Env) (*polymer.Table, error) {
 	if err != nil {
 		return nil, err
 	}
-	return plan.Materials(state)
+	return state.Table()
 }
 
 // topicJSON is a topic as scripts read it.

@@ -4,7 +4,6 @@ import (
 	"net/http"
 	"time"
 
-	"hopperful/plan"
 	"hopperful/polymer"
 	"hopperful/shop"
 )
@@ -27,7 +26,7 @@ func (s *server) desk(r *http.Request) *desk {
 // materials is the table of materials with the shop's own values on top; the
 // books alone when one of those is refused, so that its page can still mend it.
 func (d *desk) materials() *polymer.Table {
-	t, err := plan.Materials(d.state)
+	t, err := d.state.Table()
 	if err != nil {
 		return polymer.Books()
 	}

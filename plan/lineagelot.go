@@ -1,0 +1,50 @@
+package plan
+
+import (
+	"fmt"
+	"hopperful/polymer"
+	"hopperful/shop"
+)
+
+// noLot refuses a label nobody gave.
+func noLot(id shop.LotID) error {
+	return &shop.Error{Code: shop.NotFound, Field: "lot", Say: fmt.Sprintf("There is no lot %s.", id), Hint: "hopperful stock --all lists the lots."}
+}
+
+// outsideOf is what came into a lot other than out of lots; less than a
+// billionth of it is rounding.
+func outsideOf(l *shop.Lot) float64 {
+	outside := l.In
+	for _, e := range l.Parents {
+		outside -= e.Mass
+	}
+	if outside < l.In*1e-9 {
+		return 0
+	}
+	return outside
+}
+
+// wholeOf is the mass a lot's parts are shares of.
+func wholeOf(l *shop.Lot) float64 {
+	whole := outsideOf(l)
+	for _, e := range l.Parents {
+		whole += e.Mass
+	}
+	return whole
+}
+
+func granulate(c shop.Class) bool {
+	return c == shop.Regrind || c == shop.Blend || c == shop.Virgin
+}
+
+// findPolymer looks a lot's polymer up in the shop's books.
+func findPolymer(s *shop.State, name string) (polymer.Polymer, error) {
+	table, err := s.Table()
+	if err != nil {
+		return polymer.Polymer{}, err
+	}
+	return table.Find(name)
+}
+
+// oldestShare is the share of a lot called its oldest.
+const oldestShare = 0.05

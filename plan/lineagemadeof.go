@@ -1,0 +1,121 @@
+package plan
+
+import (
+	"hopperful/shop"
+	"maps"
+	"math"
+	"slices"
+	"strings"
+)
+
+// stray is another plastic in a lot.
+type stray struct {
+	polymer string
+	share   float64
+}
+
+// straysIn are the other plastics a lot was knowingly made of.
+func straysIn(s *shop.State, lot *shop.Lot) []stray {
+	return newBlendWalk(s).strays(lot, lot.Polymer)
+}
+
+// usualPrice is what new granulate costs a kilogram where nobody wrote it down.
+// Judgement.
+const usualPrice = 20.0
+
+// blendWalk derives what every lot is made of and what that cost, each lot once
+// however many ways lead to it.
+type blendWalk struct {
+	s        *shop.State
+	bought   map[shop.LotID]float64 // paid a kilogram for what came from outside
+	paid     map[shop.LotID]float64
+	plastics map[shop.LotID]map[string]float64
+	guessed  []shop.LotID // new granulate nobody wrote a price of
+}
+
+func newBlendWalk(s *shop.State) *blendWalk {
+	w := &blendWalk{s: s, bought: map[shop.LotID]float64{}, paid: map[shop.LotID]float64{}, plastics: map[shop.LotID]map[string]float64{}}
+	mass := map[shop.LotID]float64{}
+	for _, r := range s.Records {
+		if b, ok := r.Body.(*shop.TakenIn); ok && b.Price != nil {
+			w.bought[b.Lot] += *b.Price
+			mass[b.Lot] += b.Mass
+		}
+	}
+	for id := range w.bought {
+		w.bought[id] /= mass[id]
+	}
+	return w
+}
+
+// price is what a lot's material cost a kilogram: its parents' by mass. Scrap
+// nobody paid for is free.
+func (w *blendWalk) price(l *shop.Lot) float64 {
+	if done, ok := w.paid[l.ID]; ok {
+		return done
+	}
+	whole, sum := wholeOf(l), 0.0
+	if outside := outsideOf(l); outside > 0 {
+		price, ok := w.bought[l.ID]
+		if !ok && l.Class == shop.Virgin {
+			price = usualPrice
+			w.guessed = append(w.guessed, l.ID)
+		}
+		sum += outside * price
+	}
+	for _, e := range l.Parents {
+		sum += e.Mass * w.price(w.s.Lots[e.Lot])
+	}
+	price := 0.0
+	if whole > 0 {
+		price = sum / whole
+	}
+	w.paid[l.ID] = price
+	return price
+}
+
+// plasticsIn is what a lot consists of, by what was said of the scrap and bought
+// material in it.
+func (w *blendWalk) plasticsIn(l *shop.Lot) map[string]float64 {
+	if done, ok := w.plastics[l.ID]; ok {
+		return done
+	}
+	shares := map[string]float64{}
+	whole := 0.0
+	if l.Class != shop.Scrap && l.Class != shop.Virgin {
+		for _, e := range l.Parents {
+			whole += e.Mass
+		}
+	}
+	outside := math.Max(l.In-whole, 0)
+	if outside <= 1e-9*l.In {
+		outside = 0
+	}
+	if whole == 0 {
+		outside = 1
+	}
+	if outside > 0 {
+		shares[l.Polymer] = outside / (whole + outside)
+	}
+	if whole > 0 {
+		for _, e := range l.Parents {
+			for name, x := range w.plasticsIn(w.s.Lots[e.Lot]) {
+				shares[name] += x * e.Mass / (whole + outside)
+			}
+		}
+	}
+	w.plastics[l.ID] = shares
+	return shares
+}
+
+// strays are the plastics in a lot other than the host, with their shares.
+func (w *blendWalk) strays(l *shop.Lot, host string) []stray {
+	shares := w.plasticsIn(l)
+	var all []stray
+	for _, name := range slices.Sorted(maps.Keys(shares)) {
+		if !strings.EqualFold(name, host) {
+			all = append(all, stray{orUnnamed(name), shares[name]})
+		}
+	}
+	return all
+}
