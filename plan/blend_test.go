@@ -20,8 +20,8 @@ func wantBlend(mass float64) plan.BlendRequest {
 	return plan.BlendRequest{Need: shop.Need{Name: "vase", From: "typed", Mass: shoptest.P(mass), Polymer: "PLA"}, Reserve: shoptest.P(0), Step: 0.001}
 }
 
-// blend asks, and holds what every answer must be.
-func blend(t testing.TB, s *shop.State, req plan.BlendRequest) plan.Blending {
+// find asks, and holds what every answer must be.
+func find(t testing.TB, s *shop.State, req plan.BlendRequest) plan.Blending {
 	t.Helper()
 	b, err := plan.Blend(s, req)
 	if err != nil {
@@ -87,7 +87,7 @@ func virginLot(mass, price float64) *shop.TakenIn {
 func TestOldStockGoesFirst(t *testing.T) {
 	t.Parallel()
 	s := shoptest.Bin(t, virginLot(5, 100), regrind("R1", 0.2), regrind("R2", 1))
-	b := blend(t, s, wantBlend(0.5))
+	b := find(t, s, wantBlend(0.5))
 	if got := b.Recipes[0].Portions; len(got) != 2 || got[0].Lot != "R2" || got[1].Lot != "R1" || !got[1].All {
 		t.Errorf("got %s", b.Answer)
 	}
@@ -103,7 +103,7 @@ func TestMeanAgeBinds(t *testing.T) {
 	s := shoptest.Bin(t, virginLot(5, 100), regrind("R1", 2))
 	req := wantBlend(0.5)
 	req.MeanAge, req.Order = shoptest.P(1), plan.Cheapest
-	b := blend(t, s, req)
+	b := find(t, s, req)
 	var l plan.Limit
 	for _, x := range b.Limits {
 		if x.Key == "mean_age" {
@@ -124,7 +124,7 @@ func TestBlendWithoutStockSaysSo(t *testing.T) {
 	t.Parallel()
 	for name, s := range map[string]*shop.State{"empty": shoptest.Bin(t), "scrap only": shoptest.Bin(t, shoptest.Scrap("PLA", "black", 3)),
 		"halogen": shoptest.Bin(t, &shop.TakenIn{Lot: "R1", Class: shop.Regrind, Polymer: "PLA", Halogen: shop.Yes, Mass: 2})} {
-		b := blend(t, s, wantBlend(0.5))
+		b := find(t, s, wantBlend(0.5))
 		if b.Possible || b.Blocked.Limit != "the stock" {
 			t.Errorf("%s: got %+v", name, b.Blocked)
 		}
@@ -133,7 +133,7 @@ func TestBlendWithoutStockSaysSo(t *testing.T) {
 
 func TestNeedLargerThanAllStock(t *testing.T) {
 	t.Parallel()
-	b := blend(t, shoptest.Bin(t, virginLot(0.3, 6), regrind("R1", 0.2)), wantBlend(0.8))
+	b := find(t, shoptest.Bin(t, virginLot(0.3, 6), regrind("R1", 0.2)), wantBlend(0.8))
 	if b.Possible || b.Nearest == nil || math.Abs(b.Nearest.Mass.Value-0.5) > 1e-9 || !strings.Contains(b.Blocked.Nearest, "300 g") {
 		t.Errorf("got %s, %+v", b.Answer, b.Nearest)
 	}
@@ -144,12 +144,12 @@ func TestContradictoryLimitsAreNamed(t *testing.T) {
 	s := shoptest.Bin(t, regrind("R1", 1), regrind("R2", 1))
 	req := wantBlend(0.5)
 	req.MeanAge = shoptest.P(0.5)
-	b := blend(t, s, req)
+	b := find(t, s, req)
 	if b.Possible || !strings.Contains(b.Blocked.Limit, "mean passes") || b.Nearest == nil || len(b.Nearest.Breaks) == 0 {
 		t.Errorf("got %s, %+v", b.Answer, b.Nearest)
 	}
 	req.MostLots, req.Need.Mass = 1, shoptest.P(1.5) // what comes nearest may need more lots, and says so
-	if b = blend(t, s, req); b.Nearest == nil || len(b.Nearest.Portions) > 1 && !strings.Contains(b.Answer, "lots instead of at most 1") {
+	if b = find(t, s, req); b.Nearest == nil || len(b.Nearest.Portions) > 1 && !strings.Contains(b.Answer, "lots instead of at most 1") {
 		t.Errorf("got %s", b.Answer)
 	}
 	req = wantBlend(0.5)
@@ -166,7 +166,7 @@ func TestBlendMeetsAColour(t *testing.T) {
 	s := shoptest.Bin(t, shoptest.Painted("R1", shop.Regrind, "#f2f2ee", 2), shoptest.Painted("R2", shop.Regrind, "#1c1c1c", 2), shoptest.Painted("R3", shop.Regrind, "#c0402a", 2))
 	req := wantBlend(0.5)
 	req.RGB, req.Order = "#808080", plan.NearestColour
-	b := blend(t, s, req)
+	b := find(t, s, req)
 	if !b.Possible {
 		t.Fatal(b.Answer)
 	}
@@ -199,7 +199,7 @@ func TestColourOutOfReachIsTold(t *testing.T) {
 	t.Parallel()
 	req := wantBlend(0.5)
 	req.RGB = "#1e5aa8"
-	b := blend(t, shoptest.Bin(t, shoptest.Painted("R1", shop.Regrind, "#f2f2ee", 2), shoptest.Painted("R2", shop.Regrind, "#c0402a", 2)), req)
+	b := find(t, shoptest.Bin(t, shoptest.Painted("R1", shop.Regrind, "#f2f2ee", 2), shoptest.Painted("R2", shop.Regrind, "#c0402a", 2)), req)
 	if b.Possible || b.Nearest == nil || !strings.Contains(b.Answer, "colour difference") {
 		t.Errorf("got %s", b.Answer)
 	}
@@ -210,13 +210,13 @@ func TestLotsOfUnknownColourFlowOrDustAreLeftAside(t *testing.T) {
 	s := shoptest.Bin(t, shoptest.Painted("R1", shop.Regrind, "#f2f2ee", 2), regrind("R2", 2))
 	req := wantBlend(0.5)
 	req.RGB = "#f2f2ee"
-	b := blend(t, s, req)
+	b := find(t, s, req)
 	if len(b.Aside) != 1 || b.Aside[0].Lot != "R2" || !strings.Contains(b.Aside[0].Why, "colour") {
 		t.Errorf("got %+v", b.Aside)
 	}
 	req = wantBlend(0.5)
 	req.Fines = shoptest.P(0.02)
-	if b = blend(t, s, req); b.Possible || len(b.Aside) != 2 || !strings.Contains(b.Aside[0].Why, "dust") {
+	if b = find(t, s, req); b.Possible || len(b.Aside) != 2 || !strings.Contains(b.Aside[0].Why, "dust") {
 		t.Errorf("got %+v", b.Aside)
 	}
 }
@@ -228,14 +228,14 @@ func TestAnotherPlasticStaysWithinItsPair(t *testing.T) {
 	s := shoptest.Bin(t, virginLot(2, 40), &shop.TakenIn{Lot: "R1", Class: shop.Regrind, Polymer: "PETG", Sure: shoptest.P(1), Halogen: shop.No, Mass: 1})
 	req := wantBlend(1)
 	req.Lots = []shop.LotID{"V1", "R1"}
-	b := blend(t, s, req)
+	b := find(t, s, req)
 	for _, x := range b.Recipes[0].Portions {
 		if x.Lot == "R1" && math.Abs(x.Share-0.03) > 1e-3 {
 			t.Errorf("got %s", b.Answer)
 		}
 	}
 	req.Lots = nil
-	if b = blend(t, s, req); len(b.Recipes[0].Portions) != 1 {
+	if b = find(t, s, req); len(b.Recipes[0].Portions) != 1 {
 		t.Errorf("PETG goes in unasked: %s", b.Answer)
 	}
 }
@@ -248,7 +248,7 @@ func TestBlendPriceFollowsItsOrigins(t *testing.T) {
 	req := wantBlend(0.2)
 	req.Lots, req.Order = []shop.LotID{"B1"}, plan.Cheapest
 	price := math.NaN()
-	for _, f := range blend(t, s, req).Recipes[0].Figures {
+	for _, f := range find(t, s, req).Recipes[0].Figures {
 		if f.Key == "price" {
 			price = f.Value
 		}
@@ -277,7 +277,7 @@ func TestBlendOfTangledFamiliesEnds(t *testing.T) {
 		}
 		s = next
 	}
-	blend(t, s, wantBlend(0.5))
+	find(t, s, wantBlend(0.5))
 }
 
 func TestWhyNotAnswersForEveryLot(t *testing.T) {
@@ -288,7 +288,7 @@ func TestWhyNotAnswersForEveryLot(t *testing.T) {
 	req.Order, req.WhyNot = plan.Cheapest, []shop.LotID{"V1", "R1", "R2", "S1", "R3"}
 	for _, most := range []*float64{nil, shoptest.P(1.5), shoptest.P(0.1), shoptest.P(0)} {
 		req.MeanAge = most
-		b := blend(t, s, req)
+		b := find(t, s, req)
 		if len(b.WhyNot) != len(req.WhyNot) {
 			t.Fatalf("got %+v", b.WhyNot)
 		}
@@ -324,7 +324,7 @@ func TestRecipesKeepToStockStepsAndLots(t *testing.T) {
 		if req.Order == plan.NearestColour {
 			req.RGB, req.WithinDE = "#808080", shoptest.P(20)
 		}
-		blend(t, shoptest.Bin(t, bodies...), req)
+		find(t, shoptest.Bin(t, bodies...), req)
 	}
 }
 

@@ -56,15 +56,15 @@ func Blend(s *shop.State, req BlendRequest) (Blending, error) {
 		j.nothing(&b)
 		return b, j.whyNot(&b, nil)
 	}
-	answer, err := recipe.Solve(context.Background(), j.problem, recipe.Options{})
+	found, err := recipe.Solve(context.Background(), j.problem, recipe.Options{})
 	if err != nil {
 		return b, fmt.Errorf("blend for %s: %w", req.Need.Name, err)
 	}
-	b.Proved = answer.Proved
-	if len(answer.Recipes) == 0 {
-		err = j.none(&b, answer)
+	b.Proved = found.Proved
+	if len(found.Recipes) == 0 {
+		err = j.none(&b, found)
 	} else {
-		err = j.report(&b, answer)
+		err = j.report(&b, found)
 	}
 	b.Notes = append(b.Notes, j.notes...)
 	return b, err

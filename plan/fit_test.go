@@ -34,7 +34,7 @@ func vase(mass float64, polymer string) shop.Need {
 	return shop.Need{Name: "vase", From: "typed", Mass: shoptest.P(mass), Polymer: polymer, MeanFlow: shoptest.P(12e-9), PeakFlow: shoptest.P(20e-9)}
 }
 
-func fit(t testing.TB, s *shop.State, req plan.FitRequest) plan.Fitness {
+func judge(t testing.TB, s *shop.State, req plan.FitRequest) plan.Fitness {
 	t.Helper()
 	if req.Now.IsZero() {
 		req.Now = shoptest.Noon
@@ -108,7 +108,7 @@ func TestFitAsksEveryQuestionOfEveryPolymer(t *testing.T) {
 	for _, polymer := range []string{"PLA", "PETG", "PET", "ABS", "ASA", "HIPS", "PC", "PP", "PE-HD", "PA6", "PA12", "TPU", "PVA"} {
 		t.Run(polymer, func(t *testing.T) {
 			t.Parallel()
-			whole(t, fit(t, ground(t, polymer), plan.FitRequest{Lot: "R1", Need: vase(0.3, polymer), Draws: 40}))
+			whole(t, judge(t, ground(t, polymer), plan.FitRequest{Lot: "R1", Need: vase(0.3, polymer), Draws: 40}))
 		})
 	}
 }
@@ -121,7 +121,7 @@ func TestFitWithoutAnyData(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	f := fit(t, s, plan.FitRequest{Lot: "R1", Need: shop.Need{From: "typed", Mass: shoptest.P(0.2)}, Now: shoptest.Noon.AddDate(0, 0, 1)})
+	f := judge(t, s, plan.FitRequest{Lot: "R1", Need: shop.Need{From: "typed", Mass: shoptest.P(0.2)}, Now: shoptest.Noon.AddDate(0, 0, 1)})
 	whole(t, f)
 	for _, x := range f.Items {
 		if x.Key != "enough" && (x.Known || x.Verdict == plan.FitYes || x.Verdict == plan.FitNo) {
@@ -138,7 +138,7 @@ func TestFitIsTheSameForTheSameSeed(t *testing.T) {
 	s := ground(t, "PETG")
 	var texts [2]string
 	for i := range texts {
-		text, err := json.Marshal(fit(t, s, plan.FitRequest{Lot: "R1", Need: vase(0.3, "PETG"), Seed: 7}))
+		text, err := json.Marshal(judge(t, s, plan.FitRequest{Lot: "R1", Need: vase(0.3, "PETG"), Seed: 7}))
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -188,7 +188,7 @@ func TestEveryVerdictCanBeReached(t *testing.T) {
 		{"too little pressure to spare", ground(t, "PP"), plan.FitRequest{Lot: "R1", Need: vase(0.3, "PP"), Nozzle: shoptest.P(0.3e-3)}, plan.FitUnlikely},
 		{"too little of it", sure(0.99), plan.FitRequest{Lot: "R1", Need: shop.Need{From: "typed", Mass: shoptest.P(3)}}, plan.FitNo},
 	} {
-		f := fit(t, c.s, c.req)
+		f := judge(t, c.s, c.req)
 		whole(t, f)
 		if f.Verdict != c.want {
 			t.Errorf("%s: %s, want %s: %s", c.name, f.Verdict, c.want, f.Answer)
@@ -250,7 +250,7 @@ func fast(flow float64) func(*plan.FitRequest) {
 func runs(t testing.TB, req plan.FitRequest, states ...*shop.State) []func() plan.Fitness {
 	var all []func() plan.Fitness
 	for _, s := range states {
-		all = append(all, func() plan.Fitness { return fit(t, s, req) })
+		all = append(all, func() plan.Fitness { return judge(t, s, req) })
 	}
 	return all
 }
@@ -258,7 +258,7 @@ func runs(t testing.TB, req plan.FitRequest, states ...*shop.State) []func() pla
 func asks(t testing.TB, s *shop.State, reqs ...plan.FitRequest) []func() plan.Fitness {
 	var all []func() plan.Fitness
 	for _, r := range reqs {
-		all = append(all, func() plan.Fitness { return fit(t, s, r) })
+		all = append(all, func() plan.Fitness { return judge(t, s, r) })
 	}
 	return all
 }
@@ -283,7 +283,7 @@ func TestFitRefusesToMelt(t *testing.T) {
 		{"PVC", lot(shop.TakenIn{Polymer: "PVC"}), "R1", "hydrogen chloride"},
 		{"PLA with ABS", blend, "B1", "ABS"},
 	} {
-		f := fit(t, c.s, plan.FitRequest{Lot: c.lot, Need: shop.Need{From: "typed", Mass: shoptest.P(0.1)}})
+		f := judge(t, c.s, plan.FitRequest{Lot: c.lot, Need: shop.Need{From: "typed", Mass: shoptest.P(0.1)}})
 		if f.Refused == nil || f.Verdict != plan.FitNo || len(f.Items) != 0 || len(f.Sheet.Settings) != 0 || !strings.Contains(f.Answer, c.says) {
 			t.Errorf("%s: %s %q", c.name, f.Verdict, f.Answer)
 		}

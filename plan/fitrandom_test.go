@@ -53,23 +53,23 @@ func TestSortedHeapsAreWhatTheirSorterSays(t *testing.T) {
 	s := shoptest.Bin(t, &shop.TakenIn{Lot: "S1", Class: shop.Scrap, Mass: 2},
 		&shop.Sorted{From: "S1", Into: []shop.Part{{Lot: "S2", Polymer: "PETG", Sure: shoptest.P(0.97), Mass: 0.8}}},
 		&shop.Ground{Mill: "Rattle", From: "S2", Into: "R1", Charge: 0.7, Product: shoptest.P(0.65), Run: 120})
-	f := fit(t, s, plan.FitRequest{Lot: "R1", Need: vase(0.3, "PETG")})
+	f := judge(t, s, plan.FitRequest{Lot: "R1", Need: vase(0.3, "PETG")})
 	if f.Refused != nil || itemOf(t, f, "polymer").Verdict != plan.FitYes {
 		t.Errorf("%q", f.Answer)
 	}
 	// A little of another plastic is borne by a jig and not by a part that holds.
 	mixed := shoptest.Bin(t, &shop.TakenIn{Lot: "R1", Class: shop.Regrind, Polymer: "PLA", Sure: shoptest.P(1), Mass: 1}, &shop.TakenIn{Lot: "R2", Class: shop.Regrind, Polymer: "PETG", Sure: shoptest.P(1), Mass: 1},
 		&shop.Blended{From: []shop.Portion{{Lot: "R1", Mass: 0.98}, {Lot: "R2", Mass: 0.02}}, Into: "B1", Polymer: "PLA"})
-	holds := itemOf(t, fit(t, mixed, plan.FitRequest{Lot: "B1", Need: vase(0.3, "PLA")}), "polymer")
-	jig := itemOf(t, fit(t, mixed, plan.FitRequest{Lot: "B1", Need: vase(0.3, "PLA"), Strength: shoptest.P(0.5)}), "polymer")
+	holds := itemOf(t, judge(t, mixed, plan.FitRequest{Lot: "B1", Need: vase(0.3, "PLA")}), "polymer")
+	jig := itemOf(t, judge(t, mixed, plan.FitRequest{Lot: "B1", Need: vase(0.3, "PLA"), Strength: shoptest.P(0.5)}), "polymer")
 	if holds.Verdict != plan.FitNo || jig.Verdict == plan.FitNo {
 		t.Errorf("2 %% PETG in PLA: %s for a part that holds, %s for a jig", holds.Verdict, jig.Verdict)
 	}
-	wrong := itemOf(t, fit(t, mixed, plan.FitRequest{Lot: "R2", Need: vase(0.3, "PLA")}), "polymer")
+	wrong := itemOf(t, judge(t, mixed, plan.FitRequest{Lot: "R2", Need: vase(0.3, "PLA")}), "polymer")
 	if wrong.Verdict != plan.FitNo {
 		t.Errorf("PETG for a need of PLA: %s", wrong.Verdict)
 	}
-	scraps := itemOf(t, fit(t, ground(t, "PLA"), plan.FitRequest{Lot: "S1", Need: vase(0.3, "PLA")}), "sizes")
+	scraps := itemOf(t, judge(t, ground(t, "PLA"), plan.FitRequest{Lot: "S1", Need: vase(0.3, "PLA")}), "sizes")
 	if scraps.Verdict != plan.FitNo {
 		t.Errorf("scrap is fit to print: %q", scraps.Says)
 	}
@@ -81,7 +81,7 @@ func TestFitAgreesWithPublishedWork(t *testing.T) {
 	printer := func(one shop.Printer) *shop.State { return ground(t, "HIPS", &shop.PrinterSet{Printer: one}) }
 	one := puddle()
 	one.ScrewBore = shoptest.P(20e-3)
-	turn := known(t, fit(t, printer(one), plan.FitRequest{Lot: "R1", Need: vase(0.3, "HIPS"), Draws: 240}), "mass_per_turn")
+	turn := known(t, judge(t, printer(one), plan.FitRequest{Lot: "R1", Need: vase(0.3, "HIPS"), Draws: 240}), "mass_per_turn")
 	// ScrewOutput2025: a 20 mm screw gave 0.24 g a turn of HIPS, 0.31 g of recycled PP.
 	for _, found := range []float64{0.24167e-3, 0.30833e-3} {
 		if found < turn.Low || found > turn.High {
@@ -90,7 +90,7 @@ func TestFitAgreesWithPublishedWork(t *testing.T) {
 	}
 	one = puddle()
 	one.HeaterWatt = shoptest.P(150)
-	melts := itemOf(t, fit(t, ground(t, "PLA", &shop.PrinterSet{Printer: one}), vasePLA), "melts").Figure
+	melts := itemOf(t, judge(t, ground(t, "PLA", &shop.PrinterSet{Printer: one}), vasePLA), "melts").Figure
 	// Own derivation: 150 W at 60 % and 353.5 kJ/kg melt 0.917 kg/h.
 	if want := 0.91655 / 3600; want < melts.Low || want > melts.High {
 		t.Errorf("%g kg/s, %g to %g are forecast", want, melts.Low, melts.High)
@@ -99,7 +99,7 @@ func TestFitAgreesWithPublishedWork(t *testing.T) {
 	// one a kilogram at 95 %.
 	s := shoptest.Bin(t, &shop.PrinterSet{Printer: puddle()}, &shop.TakenIn{Lot: "R1", Class: shop.Regrind, Polymer: "PLA", Sure: shoptest.P(1), Mass: 5},
 		&shop.Printed{From: "R1", Print: "vases", Mass: 3, Good: shop.Yes})
-	if open := itemOf(t, fit(t, s, vasePLA), "open").Figure; open.High > 1 {
+	if open := itemOf(t, judge(t, s, vasePLA), "open").Figure; open.High > 1 {
 		t.Errorf("%g to %g chips a kilogram after three clean ones", open.Low, open.High)
 	}
 }

@@ -36,10 +36,10 @@ var vasePLA = plan.FitRequest{Lot: "R1", Need: vase(0.3, "PLA")}
 
 func TestBlockedNozzlesTeach(t *testing.T) {
 	t.Parallel()
-	base := fit(t, ground(t, "PLA", &shop.Printed{From: "R1", Print: "a", Mass: 0.1, Good: shop.Yes}), vasePLA)
-	worse := fit(t, ground(t, "PLA", &shop.Printed{From: "R1", Print: "a", Mass: 0.1, Good: shop.Yes},
+	base := judge(t, ground(t, "PLA", &shop.Printed{From: "R1", Print: "a", Mass: 0.1, Good: shop.Yes}), vasePLA)
+	worse := judge(t, ground(t, "PLA", &shop.Printed{From: "R1", Print: "a", Mass: 0.1, Good: shop.Yes},
 		&shop.Happened{What: shop.BlockedNozzle, Printer: "Puddle", Lot: "R1"}, &shop.Happened{What: shop.BlockedNozzle, Printer: "Puddle", Lot: "R1"}), vasePLA)
-	better := fit(t, ground(t, "PLA", &shop.Printed{From: "R1", Print: "a", Mass: 0.7, Good: shop.Yes}), vasePLA)
+	better := judge(t, ground(t, "PLA", &shop.Printed{From: "R1", Print: "a", Mass: 0.7, Good: shop.Yes}), vasePLA)
 	b, w, g := itemOf(t, base, "open"), itemOf(t, worse, "open"), itemOf(t, better, "open")
 	if !(w.Chance < b.Chance && b.Chance < g.Chance) {
 		t.Errorf("chances %g after two blocks, %g, %g after more clean grams", w.Chance, b.Chance, g.Chance)
@@ -54,8 +54,8 @@ func TestBlockedNozzlesTeach(t *testing.T) {
 
 func TestFlowTestsTeach(t *testing.T) {
 	t.Parallel()
-	plainly := fit(t, ground(t, "PLA"), vasePLA)
-	cuts := fit(t, ground(t, "PLA", &shop.FlowTested{Lot: "R1", Load: shoptest.P(2.16), Temperature: shoptest.P(483.15), CutTime: shoptest.P(20), Cuts: []float64{0.6e-3, 0.62e-3, 0.59e-3}}), vasePLA)
+	plainly := judge(t, ground(t, "PLA"), vasePLA)
+	cuts := judge(t, ground(t, "PLA", &shop.FlowTested{Lot: "R1", Load: shoptest.P(2.16), Temperature: shoptest.P(483.15), CutTime: shoptest.P(20), Cuts: []float64{0.6e-3, 0.62e-3, 0.59e-3}}), vasePLA)
 	was, is := known(t, plainly, "runny"), known(t, cuts, "runny")
 	if width(is) > width(was)/3 || is.Basis != figure.Learned {
 		t.Errorf("runny %g to %g, was %g to %g", is.Low, is.High, was.Low, was.High)
@@ -64,7 +64,7 @@ func TestFlowTestsTeach(t *testing.T) {
 		t.Error("a melt-flow test leaves the pressure unknown")
 	}
 	// 20 turns of 0.15 g: a melt of 0.9 to 1.2 g/cm³ is 0.12 to 0.17 ml a turn.
-	turned := fit(t, ground(t, "PLA", &shop.FlowTested{Lot: "R1", Printer: "Puddle", Screw: shoptest.P(2 * math.Pi / 3), Time: shoptest.P(60), Extruded: shoptest.P(0.003)},
+	turned := judge(t, ground(t, "PLA", &shop.FlowTested{Lot: "R1", Printer: "Puddle", Screw: shoptest.P(2 * math.Pi / 3), Time: shoptest.P(60), Extruded: shoptest.P(0.003)},
 		&shop.FlowTested{Lot: "R1", Printer: "Puddle", Screw: shoptest.P(2 * math.Pi / 3), Time: shoptest.P(60), Extruded: shoptest.P(0.00305)}), vasePLA)
 	turn := known(t, turned, "per_turn")
 	if turn.Value < 0.12e-6 || turn.Value > 0.17e-6 || turn.Basis != figure.Measured {
@@ -79,9 +79,9 @@ func TestDryingTeaches(t *testing.T) {
 	t.Parallel()
 	fine := &shop.ScaleSet{Scale: shop.Scale{Name: "fine", Resolution: 1e-5, Capacity: shoptest.P(2)}}
 	dried := func(in, out *float64, hours float64) plan.Fitness {
-		return fit(t, ground(t, "PLA", fine, &shop.Dried{Lot: "R1", Way: shop.DryAir, Temperature: 320.15, Time: hours * 3600, In: in, Out: out}), vasePLA)
+		return judge(t, ground(t, "PLA", fine, &shop.Dried{Lot: "R1", Way: shop.DryAir, Temperature: 320.15, Time: hours * 3600, In: in, Out: out}), vasePLA)
 	}
-	wet := itemOf(t, fit(t, ground(t, "PLA"), vasePLA), "dry")
+	wet := itemOf(t, judge(t, ground(t, "PLA"), vasePLA), "dry")
 	short, long := itemOf(t, dried(nil, nil, 0.05), "dry"), itemOf(t, dried(nil, nil, 24), "dry")
 	if !(wet.Chance <= short.Chance && short.Chance < long.Chance && long.Known) {
 		t.Errorf("dry: %g undried, %g after minutes, %g after a day", wet.Chance, short.Chance, long.Chance)
@@ -101,7 +101,7 @@ func TestDryingTeaches(t *testing.T) {
 
 func TestSievesAndJarsTeach(t *testing.T) {
 	t.Parallel()
-	sieved := fit(t, ground(t, "PLA", &shop.Sieved{Lot: "R1", Charge: 0.1, Series: shop.OwnSet, Holes: shop.WovenWire,
+	sieved := judge(t, ground(t, "PLA", &shop.Sieved{Lot: "R1", Charge: 0.1, Series: shop.OwnSet, Holes: shop.WovenWire,
 		Sieves: []shop.OnSieve{{Opening: 4e-3, Mass: 0.01}, {Opening: 2e-3, Mass: 0.05}, {Opening: 1e-3, Mass: 0.02}, {Opening: 0.5e-3, Mass: 0.01}}, Pan: 0.01}), vasePLA)
 	// A tenth is coarser than 4 mm and the top class is open: half as much again.
 	if top := known(t, sieved, "d95"); top.Value < 4e-3 || !itemOf(t, sieved, "sizes").Known {
@@ -110,17 +110,17 @@ func TestSievesAndJarsTeach(t *testing.T) {
 	if fines := known(t, sieved, "fines"); math.Abs(fines.Value-0.1) > 1e-9 {
 		t.Errorf("fines %g", fines.Value)
 	}
-	after := fit(t, ground(t, "PLA", &shop.Sieved{Lot: "R1", Charge: 0.1, Series: shop.OwnSet, Holes: shop.WovenWire, Sieves: []shop.OnSieve{{Opening: 0.5e-3, Mass: 0.09}}, Pan: 0.01},
+	after := judge(t, ground(t, "PLA", &shop.Sieved{Lot: "R1", Charge: 0.1, Series: shop.OwnSet, Holes: shop.WovenWire, Sieves: []shop.OnSieve{{Opening: 0.5e-3, Mass: 0.09}}, Pan: 0.01},
 		&shop.Dedusted{Lot: "R1", Dust: 0.1, Opening: shoptest.P(0.5e-3)}), vasePLA)
 	if fines := known(t, after, "fines"); fines.Value > 0.02 {
 		t.Errorf("fines %g after the dust was taken off", fines.Value)
 	}
-	light := known(t, fit(t, ground(t, "PLA", &shop.JarWeighed{Lot: "R1", Jar: 200e-6, Poured: 0.07}, &shop.JarWeighed{Lot: "R1", Jar: 200e-6, Poured: 0.072}), vasePLA), "bulk_density")
+	light := known(t, judge(t, ground(t, "PLA", &shop.JarWeighed{Lot: "R1", Jar: 200e-6, Poured: 0.07}, &shop.JarWeighed{Lot: "R1", Jar: 200e-6, Poured: 0.072}), vasePLA), "bulk_density")
 	if math.Abs(light.Value-355) > 2 || light.Basis != figure.Measured || len(light.Records) != 2 {
 		t.Errorf("bulk density %g, %s", light.Value, light.Basis)
 	}
-	books := known(t, fit(t, ground(t, "PLA"), vasePLA), "bulk_density")
-	heavy := fit(t, ground(t, "PLA", &shop.JarWeighed{Lot: "R1", Jar: 200e-6, Poured: 0.188}), vasePLA)
+	books := known(t, judge(t, ground(t, "PLA"), vasePLA), "bulk_density")
+	heavy := judge(t, ground(t, "PLA", &shop.JarWeighed{Lot: "R1", Jar: 200e-6, Poured: 0.188}), vasePLA)
 	if got := known(t, heavy, "bulk_density"); got.Value != books.Value {
 		t.Errorf("a jar that cannot be counts: %g", got.Value)
 	}
@@ -131,22 +131,22 @@ func TestSievesAndJarsTeach(t *testing.T) {
 
 func TestMetalIsFollowed(t *testing.T) {
 	t.Parallel()
-	clean := itemOf(t, fit(t, ground(t, "PLA"), vasePLA), "metal")
+	clean := itemOf(t, judge(t, ground(t, "PLA"), vasePLA), "metal")
 	s := shoptest.Scrap("PLA", "black", 3)
 	s.Lot, s.Metal = "S1", "brass inserts"
-	uncut := fit(t, shoptest.Bin(t, &shop.PrinterSet{Printer: puddle()}, s, &shop.Ground{Mill: "Rattle", From: "S1", Into: "R1", Charge: 0.9, Product: shoptest.P(0.85), Run: 120}), vasePLA)
+	uncut := judge(t, shoptest.Bin(t, &shop.PrinterSet{Printer: puddle()}, s, &shop.Ground{Mill: "Rattle", From: "S1", Into: "R1", Charge: 0.9, Product: shoptest.P(0.85), Run: 120}), vasePLA)
 	x := itemOf(t, uncut, "metal")
 	if x.Chance >= clean.Chance || !strings.Contains(x.Says, "brass inserts") || !strings.Contains(x.Change.Do, "never catches brass") {
 		t.Errorf("uncut inserts: %+v, clean %g", x, clean.Chance)
 	}
-	passed := itemOf(t, fit(t, ground(t, "PLA", &shop.PassedMagnet{Lot: "R1", Metal: 0, Passed: shoptest.P(1.1)}), vasePLA), "metal")
+	passed := itemOf(t, judge(t, ground(t, "PLA", &shop.PassedMagnet{Lot: "R1", Metal: 0, Passed: shoptest.P(1.1)}), vasePLA), "metal")
 	if passed.Chance < clean.Chance {
 		t.Errorf("a pass by the magnet made it worse: %g after %g", passed.Chance, clean.Chance)
 	}
 	if text := itemOf(t, uncut, "open").Says; text == "" {
 		t.Error("nothing said")
 	}
-	plainly := itemOf(t, fit(t, ground(t, "PLA"), plan.FitRequest{Lot: "R1", Need: vase(0.3, "PLA"), Nozzle: shoptest.P(1e-3)}), "open")
+	plainly := itemOf(t, judge(t, ground(t, "PLA"), plan.FitRequest{Lot: "R1", Need: vase(0.3, "PLA"), Nozzle: shoptest.P(1e-3)}), "open")
 	if !strings.Contains(plainly.Says, "narrower than the screen hole") {
 		t.Errorf("a nozzle below the screen hole is not named: %q", plainly.Says)
 	}
@@ -154,18 +154,18 @@ func TestMetalIsFollowed(t *testing.T) {
 
 func TestBridgesAndGoodPrintsSpeak(t *testing.T) {
 	t.Parallel()
-	base := itemOf(t, fit(t, ground(t, "PLA"), vasePLA), "runs")
-	bridged := itemOf(t, fit(t, ground(t, "PLA", &shop.Happened{What: shop.BridgedHopper, Printer: "Puddle", Lot: "R1"},
+	base := itemOf(t, judge(t, ground(t, "PLA"), vasePLA), "runs")
+	bridged := itemOf(t, judge(t, ground(t, "PLA", &shop.Happened{What: shop.BridgedHopper, Printer: "Puddle", Lot: "R1"},
 		&shop.Happened{What: shop.BridgedHopper, Printer: "Puddle", Lot: "R1"}), vasePLA), "runs")
 	var good []shop.Body
 	for i := range 8 {
 		good = append(good, &shop.Printed{From: "R1", Print: fmt.Sprint("clip ", i), Mass: 0.02, Good: shop.Yes})
 	}
-	ran := itemOf(t, fit(t, ground(t, "PLA", good...), vasePLA), "runs")
+	ran := itemOf(t, judge(t, ground(t, "PLA", good...), vasePLA), "runs")
 	if !(bridged.Chance < base.Chance && ran.Chance >= base.Chance && bridged.Known && ran.Known) {
 		t.Errorf("runs: %g bridged, %g, %g after good prints", bridged.Chance, base.Chance, ran.Chance)
 	}
-	failed := fit(t, ground(t, "PLA", &shop.Printed{From: "R1", Print: "lid", Mass: 0.1, Good: shop.No, Why: "bubbles"}), vasePLA)
+	failed := judge(t, ground(t, "PLA", &shop.Printed{From: "R1", Print: "lid", Mass: 0.1, Good: shop.No, Why: "bubbles"}), vasePLA)
 	if !strings.Contains(failed.Spoilers[0].What, "bubbles") {
 		t.Errorf("the failed print is not named: %v", failed.Spoilers)
 	}
@@ -183,12 +183,12 @@ func TestPassesAreCounted(t *testing.T) {
 		&shop.Weighed{Lot: "R1", Mass: 0.45},
 		&shop.Ground{Mill: "Rattle", From: "S2", Into: "R2", Charge: 0.5, Product: shoptest.P(0.45), Run: 120, Left: shoptest.P(0)})
 	for lot, want := range map[shop.LotID]float64{"V1": 0, "R1": 1, "R2": 2} {
-		f := fit(t, s, plan.FitRequest{Lot: lot, Need: vase(0.1, "ABS")})
+		f := judge(t, s, plan.FitRequest{Lot: lot, Need: vase(0.1, "ABS")})
 		if got := known(t, f, "passes").Value; math.Abs(got-want) > 0.05 { // what stayed in the mill mixes with the next charge
 			t.Errorf("%s: %g passes, want %g", lot, got, want)
 		}
 	}
-	one, two := itemOf(t, fit(t, s, plan.FitRequest{Lot: "R1", Need: vase(0.1, "ABS")}), "strength"), itemOf(t, fit(t, s, plan.FitRequest{Lot: "R2", Need: vase(0.1, "ABS")}), "strength")
+	one, two := itemOf(t, judge(t, s, plan.FitRequest{Lot: "R1", Need: vase(0.1, "ABS")}), "strength"), itemOf(t, judge(t, s, plan.FitRequest{Lot: "R2", Need: vase(0.1, "ABS")}), "strength")
 	if two.Figure.Value > one.Figure.Value {
 		t.Errorf("two passes leave %g, one %g", two.Figure.Value, one.Figure.Value)
 	}

@@ -15,7 +15,7 @@ import (
 	"hopperful/shop"
 )
 
-func reckon(t *testing.T, topic string, numbers map[string]float64, words map[string]string) plan.Reckoning {
+func ask(t *testing.T, topic string, numbers map[string]float64, words map[string]string) plan.Reckoning {
 	t.Helper()
 	r, err := plan.Reckon(nil, topic, plan.Given{Numbers: numbers, Words: words})
 	if err != nil {
@@ -44,7 +44,7 @@ func TestEveryTopicAnswersAtItsDefaults(t *testing.T) {
 	for _, topic := range plan.Topics() {
 		t.Run(topic.Key, func(t *testing.T) {
 			t.Parallel()
-			r := reckon(t, topic.Key, nil, nil)
+			r := ask(t, topic.Key, nil, nil)
 			if r.Answer == "" || len(r.Figures) == 0 || !strings.HasSuffix(r.Answer, ".") {
 				t.Errorf("answer %q with %d figures", r.Answer, len(r.Figures))
 			}
@@ -147,7 +147,7 @@ func TestTopicsAgreeWithPublishedCases(t *testing.T) {
 		{"blocked", map[string]float64{"found": 0, "mass": 3}, nil, "most", 0.998577, 1e-6, "Owiki2026", "rule of three, exactly −ln 0.05"},
 		{"purge", map[string]float64{"life": 1e5}, nil, "shortest", 0.75, -1, "PintoTadmor1970", "three quarters of the mean stay"},
 	} {
-		r := reckon(t, c.topic, c.numbers, c.words)
+		r := ask(t, c.topic, c.numbers, c.words)
 		got := valueOf(t, r, c.key)
 		if c.tol < 0 { // as a share of the mean stay
 			got, c.tol = got/valueOf(t, r, "residence"), 1e-12

@@ -112,8 +112,8 @@ func (s *server) showPlan(w http.ResponseWriter, r *http.Request) {
 // viewPlan lays a plan out.
 func (d *desk) viewPlan(need shop.Need, req plan.Request, g plan.Grinding) planView {
 	v := planView{Need: need, Grinding: g, Lacks: d.lacks(g.Mill)}
-	if eats, err := plan.Eats(d.materials(), withPolymer(need, req)); err == nil {
-		v.Eats = viewFigures(eats)
+	if parts, err := plan.Eats(d.materials(), withPolymer(need, req)); err == nil {
+		v.Eats = viewFigures(parts)
 	}
 	if !g.Setting.Finish.IsZero() {
 		v.Finish = clock(g.Setting.Finish, d.now)

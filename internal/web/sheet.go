@@ -53,7 +53,7 @@ type field struct {
 	Path    string // of the answer in the body
 	Label   string
 	Help    string
-	As      answer
+	As      entry
 	Kind    quantity.Kind // of an amount
 	Unit    string        // assumed for a bare number and printed beside the field
 	Choices []option      // of a choice
@@ -65,25 +65,25 @@ type field struct {
 	Suggest []string      // offered while typing, anything else may be typed
 }
 
-// answer says how a field is answered.
-type answer string
+// entry says how a field is answered.
+type entry string
 
 // The kinds of answers.
 const (
-	asText   answer = "text"
-	asLong   answer = "long"   // several lines
-	asAmount answer = "amount" // a quantity with its unit
-	asWhole  answer = "whole"  // a whole number
-	asYesNo  answer = "yesno"  // yes, no, or not known
-	asChoice answer = "choice" // one of a few
-	asSelect answer = "select" // one of many
-	asCheck  answer = "check"  // a box
-	asColour answer = "colour" // a picked colour, or none
-	asLevels answer = "levels" // watts at levels of a controller, a line each
-	asFile   answer = "file"   // an uploaded file
-	asMoment answer = "moment" // a date and time
-	asList   answer = "list"   // several quantities, a line each
-	asHidden answer = "hidden"
+	asText   entry = "text"
+	asLong   entry = "long"   // several lines
+	asAmount entry = "amount" // a quantity with its unit
+	asWhole  entry = "whole"  // a whole number
+	asYesNo  entry = "yesno"  // yes, no, or not known
+	asChoice entry = "choice" // one of a few
+	asSelect entry = "select" // one of many
+	asCheck  entry = "check"  // a box
+	asColour entry = "colour" // a picked colour, or none
+	asLevels entry = "levels" // watts at levels of a controller, a line each
+	asFile   entry = "file"   // an uploaded file
+	asMoment entry = "moment" // a date and time
+	asList   entry = "list"   // several quantities, a line each
+	asHidden entry = "hidden"
 )
 
 // option is one answer of a choice.
