@@ -1,8 +1,9 @@
 package plan_test
 
 import (
-	"hopperful/shop/shoptest"
 	"testing"
+
+	"hopperful/shop/shoptest"
 )
 
 // BenchmarkGrind is a whole plan with 400 draws; the aim is under a second on

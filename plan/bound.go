@@ -6,13 +6,14 @@ import (
 
 	"hopperful/estimate"
 	"hopperful/figure"
+	"hopperful/plan/answer"
 	"hopperful/quantity"
 )
 
 // limits lists every bound the campaign was held against, how well it keeps it,
 // and what easing it would save.
 func (j *job) limits(g *Grinding, t trial, prices []price) error {
-	for _, make := range []func(*Grinding, trial) (Limit, bool, error){
+	for _, make := range []func(*Grinding, trial) (answer.Limit, bool, error){
 		j.chargeLimit, j.wallLimit, j.fillLimit, j.controllerLimit, j.motorLimit, j.jarLimit, j.stallLimit, j.noiseLimit, j.timeLimit,
 	} {
 		l, there, err := make(g, t)
@@ -35,12 +36,12 @@ func (j *job) limits(g *Grinding, t trial, prices []price) error {
 }
 
 // bound is a limit on a quantity that may not be exceeded.
-func bound(key, name string, f figure.Figure, value, holds float64) Limit {
-	return Limit{Key: key, Name: name, Holds: holds,
+func bound(key, name string, f figure.Figure, value, holds float64) answer.Limit {
+	return answer.Limit{Key: key, Name: name, Holds: holds,
 		Figure: f.Held(figure.Limit{Name: name, Value: value, Side: figure.Below, Holds: holds})}
 }
 
-func (j *job) chargeLimit(g *Grinding, t trial) (Limit, bool, error) {
+func (j *job) chargeLimit(g *Grinding, t trial) (answer.Limit, bool, error) {
 	b := j.bench
 	f, err := b.over("charge_temperature", "hottest charge", quantity.Temperature, func(i int, _ []float64) float64 {
 		return b.room + b.hottest(t.cell, i, t.k, t.charges, t.rest).charge
@@ -54,7 +55,7 @@ func (j *job) chargeLimit(g *Grinding, t trial) (Limit, bool, error) {
 	return l, true, err
 }
 
-func (j *job) wallLimit(g *Grinding, t trial) (Limit, bool, error) {
+func (j *job) wallLimit(g *Grinding, t trial) (answer.Limit, bool, error) {
 	b := j.bench
 	f, err := b.over("wall_temperature", "hottest wall", quantity.Temperature, func(i int, _ []float64) float64 {
 		return b.room + b.hottest(t.cell, i, t.k, t.charges, t.rest).wall
@@ -72,7 +73,7 @@ func (j *job) roomFigure() figure.Figure {
 	return f
 }
 
-func (j *job) fillLimit(g *Grinding, t trial) (Limit, bool, error) {
+func (j *job) fillLimit(g *Grinding, t trial) (answer.Limit, bool, error) {
 	b := j.bench
 	f, err := b.over("fill", "share of the chamber a loose charge fills", quantity.Share, func(i int, row []float64) float64 {
 		return b.fillOf(row, t.mass, b.residue(t.cell, i, t.k, t.charges-1))
@@ -82,28 +83,28 @@ func (j *job) fillLimit(g *Grinding, t trial) (Limit, bool, error) {
 	return bound("fill", "chamber is not overfilled", f, b.bounds.fill, t.shares.fill), true, err
 }
 
-func (j *job) controllerLimit(g *Grinding, t trial) (Limit, bool, error) {
+func (j *job) controllerLimit(g *Grinding, t trial) (answer.Limit, bool, error) {
 	b := j.bench
 	if math.IsInf(b.bounds.controller, 1) {
-		return Limit{}, false, nil
+		return answer.Limit{}, false, nil
 	}
 	return bound("controller", "controller carries it all day", g.Setting.Power, b.bounds.load*b.bounds.controller, t.limits.controller), true, nil
 }
 
-func (j *job) motorLimit(g *Grinding, t trial) (Limit, bool, error) {
+func (j *job) motorLimit(g *Grinding, t trial) (answer.Limit, bool, error) {
 	b := j.bench
 	if math.IsInf(b.bounds.motor, 1) {
-		return Limit{}, false, nil
+		return answer.Limit{}, false, nil
 	}
 	f, err := b.over("motor_load", "steady load that warms the motor as much", quantity.Power, func(_ int, row []float64) float64 { return b.motorLoad(row, t) })
 	f = f.From("draw × √(run ÷ (run + rest))", g.Setting.Power, g.Setting.Run, g.Setting.Rest)
 	return bound("motor", "motor carries it all day", f, b.bounds.load*b.bounds.motor, t.shares.motor), true, err
 }
 
-func (j *job) jarLimit(g *Grinding, t trial) (Limit, bool, error) {
+func (j *job) jarLimit(g *Grinding, t trial) (answer.Limit, bool, error) {
 	b := j.bench
 	if math.IsInf(b.bounds.jar, 1) {
-		return Limit{}, false, nil
+		return answer.Limit{}, false, nil
 	}
 	f, err := b.over("jar", "jar fill after one charge at the most", quantity.Share, func(_ int, row []float64) float64 {
 		return t.mass / row[estimate.GrainBulk] / b.bounds.jar
@@ -112,7 +113,7 @@ func (j *job) jarLimit(g *Grinding, t trial) (Limit, bool, error) {
 	return bound("jar", "jar holds at least one charge", f, b.bounds.jarShare, t.shares.jar), true, err
 }
 
-func (j *job) stallLimit(g *Grinding, t trial) (Limit, bool, error) {
+func (j *job) stallLimit(g *Grinding, t trial) (answer.Limit, bool, error) {
 	b := j.bench
 	f, err := b.over("stall", "chance of a stall in a run", quantity.Share, func(_ int, row []float64) float64 {
 		return b.stallChance(row, t.d, b.fillOf(row, t.mass, 0))
@@ -126,7 +127,7 @@ func (j *job) stallLimit(g *Grinding, t trial) (Limit, bool, error) {
 	return l, true, err
 }
 
-func (j *job) noiseLimit(_ *Grinding, t trial) (Limit, bool, error) {
+func (j *job) noiseLimit(_ *Grinding, t trial) (answer.Limit, bool, error) {
 	b := j.bench
 	f, err := b.over("noise", "the day's noise exposure behind hearing protection", quantity.SoundLevel, func(_ int, row []float64) float64 {
 		return b.exposure(row, t) - protection
@@ -136,10 +137,10 @@ func (j *job) noiseLimit(_ *Grinding, t trial) (Limit, bool, error) {
 	return bound("noise", "ears, protected, stay below the upper action value", f, b.bounds.noise, t.shares.noise), true, err
 }
 
-func (j *job) timeLimit(g *Grinding, t trial) (Limit, bool, error) {
+func (j *job) timeLimit(g *Grinding, t trial) (answer.Limit, bool, error) {
 	b := j.bench
 	if math.IsInf(b.within, 1) {
-		return Limit{}, false, nil
+		return answer.Limit{}, false, nil
 	}
 	holds := 0.0
 	if t.total() <= b.within {

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"hopperful/estimate"
+	"hopperful/plan/answer"
 	"hopperful/process/breakage"
 	"hopperful/process/heat"
 )
@@ -46,7 +47,7 @@ type cellLimits struct {
 
 // holds reports whether all are kept.
 func (c cellLimits) holds(b bounds) bool {
-	return c.fill >= sureShare && c.controller >= sureShare && c.stall <= b.stall
+	return c.fill >= answer.SureShare && c.controller >= answer.SureShare && c.stall <= b.stall
 }
 
 // check works the limits of a level and a charge mass out over the first n draws.

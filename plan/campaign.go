@@ -5,6 +5,7 @@ import (
 	"sort"
 
 	"hopperful/estimate"
+	"hopperful/plan/answer"
 	"hopperful/process/exposure"
 	"hopperful/process/heat"
 )
@@ -82,7 +83,7 @@ func (b *bench) usable(c *cell, i, k, n int) float64 {
 // the draws, or false when the scrap does not reach.
 func (b *bench) chargesFor(c *cell, k int) (int, bool) {
 	most := int(math.Min(math.Ceil(b.available/c.mass-1e-9), mostCharges))
-	n := sort.Search(most, func(less int) bool { return b.meets(c, k, less+1) >= sureShare }) + 1
+	n := sort.Search(most, func(less int) bool { return b.meets(c, k, less+1) >= answer.SureShare }) + 1
 	return n, n <= most
 }
 
@@ -190,7 +191,7 @@ func (b *bench) drawn(t trial, i int) kept {
 
 // keeps is whether a trial keeps every limit; it stops looking once it cannot.
 func (b *bench) keeps(t trial) bool {
-	spare := int(float64(len(t.chain)) * (1 - sureShare) * (1 + 1e-9))
+	spare := int(float64(len(t.chain)) * (1 - answer.SureShare) * (1 + 1e-9))
 	var broken [6]int
 	for i := range t.chain {
 		d := b.drawn(t, i)
@@ -203,7 +204,7 @@ func (b *bench) keeps(t trial) bool {
 			}
 		}
 	}
-	return b.meets(t.cell, t.k, t.charges) >= sureShare
+	return b.meets(t.cell, t.k, t.charges) >= answer.SureShare
 }
 
 func count(n *float64, yes bool) {

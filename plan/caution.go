@@ -3,6 +3,7 @@ package plan
 import (
 	"fmt"
 
+	"hopperful/plan/answer"
 	"hopperful/quantity"
 	"hopperful/shop"
 )
@@ -25,10 +26,10 @@ var usualCautions = []string{
 }
 
 // cautions gathers what a person should hear before this plan is run.
-func cautions(m shop.MillState, material []string, load, continuous float64) []Caution {
-	var all []Caution
+func cautions(m shop.MillState, material []string, load, continuous float64) []answer.Caution {
+	var all []answer.Caution
 	add := func(where, format string, args ...any) {
-		all = append(all, Caution{Where: where, Text: fmt.Sprintf(format, args...)})
+		all = append(all, answer.Caution{Where: where, Text: fmt.Sprintf(format, args...)})
 	}
 	for _, lack := range []struct {
 		answer shop.YesNo
@@ -51,7 +52,7 @@ func cautions(m shop.MillState, material []string, load, continuous float64) []C
 			quantity.Power.Rough(load), quantity.Power.Plain(continuous))
 	}
 	for _, text := range material {
-		add(ofMaterial, "%s", text)
+		add(answer.OfMaterial, "%s", text)
 	}
 	if len(m.Runs) == 0 {
 		for _, text := range usualCautions {

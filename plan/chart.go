@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"hopperful/estimate"
+	"hopperful/plan/answer"
 	"hopperful/quantity"
 )
 
@@ -30,7 +31,7 @@ func moments(t trial) (x []float64, skip int) {
 func (j *job) temperatureChart(g *Grinding, t trial) error {
 	b := j.bench
 	x, skip := moments(t)
-	charge, wall := table(len(x), len(b.rows)), table(len(x), len(b.rows))
+	charge, wall := answer.Table(len(x), len(b.rows)), answer.Table(len(x), len(b.rows))
 	per := t.k + 2
 	for i := range b.rows {
 		b.follow(t.cell, i, t.k, t.charges, t.rest, func(c, q int, tc, tw float64) {
@@ -46,12 +47,12 @@ func (j *job) temperatureChart(g *Grinding, t trial) error {
 		})
 	}
 	limit := b.beliefs[estimate.Softening].Median
-	chart := Chart{Key: "temperature", Title: "How warm it gets", XName: "time from the first start", YName: "temperature",
+	chart := answer.Chart{Key: "temperature", Title: "How warm it gets", XName: "time from the first start", YName: "temperature",
 		XKind: quantity.Duration, YKind: quantity.Temperature,
-		Curves: []Curve{band("charge", "charge", x, charge), band("wall", "wall of the pot", x, wall)},
-		Lines: []Line{{"softening", "softening", limit},
-			{"limit", fmt.Sprintf("%g K below softening", b.bounds.margin), limit - b.bounds.margin},
-			{"room", "room", b.room}}}
+		Curves: []answer.Curve{answer.Band("charge", "charge", x, charge), answer.Band("wall", "wall of the pot", x, wall)},
+		Lines: []answer.Line{{Key: "softening", Name: "softening", Value: limit},
+			{Key: "limit", Name: fmt.Sprintf("%g K below softening", b.bounds.margin), Value: limit - b.bounds.margin},
+			{Key: "room", Name: "room", Value: b.room}}}
 	top := 0.0
 	for _, v := range chart.Curves[0].High {
 		top = math.Max(top, v)
@@ -66,7 +67,7 @@ func (j *job) temperatureChart(g *Grinding, t trial) error {
 func (j *job) yieldChart(g *Grinding, t trial) error {
 	b := j.bench
 	x, skip := moments(t)
-	made := table(len(x), len(b.rows))
+	made := answer.Table(len(x), len(b.rows))
 	per := t.k + 2
 	for i, row := range b.rows {
 		sum := 0.0
@@ -87,10 +88,10 @@ func (j *job) yieldChart(g *Grinding, t trial) error {
 			last[i] -= math.Max(0, float64(t.charges)*t.mass-b.available)
 		}
 	}
-	need := quantile(b.wanted, 0.5)
-	chart := Chart{Key: "yield", Title: "How much has come out", XName: "time from the first start", YName: "granulate",
+	need := answer.Quantile(b.wanted, 0.5)
+	chart := answer.Chart{Key: "yield", Title: "How much has come out", XName: "time from the first start", YName: "granulate",
 		XKind: quantity.Duration, YKind: quantity.Mass,
-		Curves: []Curve{band("product", "granulate", x, made)}, Lines: []Line{{"need", "need", need}}}
+		Curves: []answer.Curve{answer.Band("product", "granulate", x, made)}, Lines: []answer.Line{{Key: "need", Name: "need", Value: need}}}
 	chart.Summary = fmt.Sprintf("After %s about %s has come out; %s is wanted.",
 		quantity.Duration.Rough(t.total()), g.Product.Shown(), quantity.Mass.Rough(need))
 	g.add(chart)
@@ -105,7 +106,7 @@ func (j *job) sizeChart(g *Grinding, t trial) error {
 	for c := b.grid.Classes() - 1; c >= 0 && (len(x) == 0 || x[len(x)-1] < 1.01*hole); c-- {
 		x = append(x, b.grid.Upper(c))
 	}
-	shares := table(len(x), len(b.rows))
+	shares := answer.Table(len(x), len(b.rows))
 	passing := make([]float64, len(x))
 	for i := range b.rows {
 		if err := b.grid.Passing(b.product(t, i), x, passing); err != nil {
@@ -115,9 +116,9 @@ func (j *job) sizeChart(g *Grinding, t trial) error {
 			shares[m][i] = p
 		}
 	}
-	chart := Chart{Key: "sizes", Title: "How coarse it is", XName: "sieve opening", YName: "share that passes",
+	chart := answer.Chart{Key: "sizes", Title: "How coarse it is", XName: "sieve opening", YName: "share that passes",
 		XKind: quantity.Length, YKind: quantity.Share, LogX: true,
-		Curves: []Curve{band("product", "granulate", x, shares)}}
+		Curves: []answer.Curve{answer.Band("product", "granulate", x, shares)}}
 	for _, f := range g.Figures {
 		if f.Key == "d50" {
 			chart.Summary = fmt.Sprintf("Half of the granulate is finer than %s; the screen's holes are %s.", f.Shown(), quantity.Length.Plain(hole))
@@ -128,7 +129,7 @@ func (j *job) sizeChart(g *Grinding, t trial) error {
 }
 
 // add puts a chart's units in and keeps it.
-func (g *Grinding) add(c Chart) {
+func (g *Grinding) add(c answer.Chart) {
 	c.XUnit, c.YUnit = c.XKind.SI(), c.YKind.SI()
 	g.Charts = append(g.Charts, c)
 }

@@ -5,6 +5,8 @@ import (
 	"math"
 	"slices"
 
+	"hopperful/plan/answer"
+	"hopperful/plan/lineage"
 	"hopperful/quantity"
 	"hopperful/shop"
 )
@@ -13,7 +15,7 @@ import (
 type choice struct {
 	ready []*shop.Lot // granulate on hand that already serves it
 	grind []scrapLot  // scrap to grind, in order
-	aside []Aside
+	aside []answer.Aside
 }
 
 // scrapLot is a lot of scrap and what has to be done before it goes in.
@@ -34,17 +36,17 @@ func choose(s *shop.State, req Request, polymer string, mill shop.Mill) choice {
 		if lot.Mass <= 0 || (len(req.Lots) > 0 && !named) {
 			continue
 		}
-		why, remedy, loud := unfit(lot, polymer, req.Colour)
+		why, remedy, loud := lineage.Unfit(lot, polymer, req.Colour)
 		switch {
 		case why != "" && (loud || named):
-			c.aside = append(c.aside, Aside{Lot: id, Name: lot.Name, Why: why, Remedy: remedy})
+			c.aside = append(c.aside, answer.Aside{Lot: id, Name: lot.Name, Why: why, Remedy: remedy})
 		case why != "":
 		case lot.Class == shop.Regrind || lot.Class == shop.Blend || lot.Class == shop.Virgin:
 			c.ready = append(c.ready, lot)
 		case lot.Class == shop.Scrap:
 			c.grind = append(c.grind, scrapLot{lot, preparation(lot, mill)})
 		case named:
-			c.aside = append(c.aside, Aside{Lot: id, Name: lot.Name,
+			c.aside = append(c.aside, answer.Aside{Lot: id, Name: lot.Name,
 				Why:    "it is a print, not scrap",
 				Remedy: "If it has failed, sort it into scrap first."})
 		}

@@ -8,6 +8,7 @@ import (
 
 	"hopperful/estimate"
 	"hopperful/figure"
+	"hopperful/plan/answer"
 	"hopperful/polymer"
 	"hopperful/process/breakage"
 	"hopperful/quantity"
@@ -79,7 +80,7 @@ func (j *job) plan() (Grinding, error) {
 	}
 	g.OnHand = j.onHand()
 	switch {
-	case quantile(j.want.make, sureShare) <= 0:
+	case answer.Quantile(j.want.make, answer.SureShare) <= 0:
 		return j.nothingToGrind(g)
 	case len(j.lots.grind) == 0:
 		return j.noScrap(g)
@@ -134,7 +135,7 @@ func (r Request) filled() Request {
 		r.Draws = defaultDraws
 	}
 	if r.Seed == 0 {
-		r.Seed = defaultSeed
+		r.Seed = answer.Seed
 	}
 	if r.Polymer == "" {
 		r.Polymer = r.Need.Polymer
@@ -157,7 +158,7 @@ func pickMill(s *shop.State, name string) (shop.MillState, error) {
 			names[i] = m.Name
 		}
 		return shop.MillState{}, &shop.Error{Code: shop.NotFound, Field: "mill",
-			Say: fmt.Sprintf("The shop has no mill called %q.", name), Hint: "It has: " + orNone(names) + "."}
+			Say: fmt.Sprintf("The shop has no mill called %q.", name), Hint: "It has: " + answer.OrNone(names) + "."}
 	}
 	if len(active) > 0 {
 		return active[0], nil
@@ -178,14 +179,14 @@ func pickPolymer(s *shop.State, req Request) (polymer.Polymer, error) {
 	}
 	p, err := table.Find(req.Polymer)
 	if err != nil {
-		return p, &shop.Error{Code: shop.NotFound, Field: "polymer", Say: sentence(err.Error())}
+		return p, &shop.Error{Code: shop.NotFound, Field: "polymer", Say: answer.Sentence(err.Error())}
 	}
 	if p.Name == polymer.Unknown {
 		return p, &shop.Error{Code: shop.Invalid, Field: "polymer",
 			Say: "Unknown plastic is neither ground nor melted for a print.", Hint: "Find out what it is with bench tests first."}
 	}
 	if c, refused := p.Refused(); refused {
-		return p, &shop.Error{Code: shop.Invalid, Field: "polymer", Say: sentence(c.Text)}
+		return p, &shop.Error{Code: shop.Invalid, Field: "polymer", Say: answer.Sentence(c.Text)}
 	}
 	return p, nil
 }
@@ -197,7 +198,7 @@ func newBench(s *shop.State, m shop.Mill, p polymer.Polymer, beliefs estimate.Be
 		return nil, err
 	}
 	b := &bench{mill: m, levels: draws(m), rows: rows, beliefs: beliefs, wanted: want.make, bounds: usual,
-		room: defaultRoom, handling: defaultHandling, within: math.Inf(1), impact: impact.Value}
+		room: answer.Room, handling: defaultHandling, within: math.Inf(1), impact: impact.Value}
 	for _, one := range beliefs.List() {
 		b.runs = max(b.runs, one.Runs)
 	}

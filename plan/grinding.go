@@ -4,6 +4,7 @@ import (
 	"time"
 
 	"hopperful/figure"
+	"hopperful/plan/answer"
 	"hopperful/shop"
 )
 
@@ -22,28 +23,28 @@ type Request struct {
 
 // Grinding is a plan for a campaign on one mill.
 type Grinding struct {
-	Answer   string          `json:"answer"`            // one sentence with its figures
-	Possible bool            `json:"possible"`          // every limit holds
-	Blocked  *Block          `json:"blocked,omitempty"` // why not, when it is not possible
-	Spoilers []Spoiler       `json:"spoilers"`          // what could spoil it, worst first, at most three
-	Mill     string          `json:"mill"`
-	Polymer  string          `json:"polymer"`
-	NeedName string          `json:"need_name"`
-	Need     figure.Figure   `json:"need"`    // granulate wanted; its inputs are the parts
-	Product  figure.Figure   `json:"product"` // granulate expected from the whole campaign
-	Setting  Setting         `json:"setting"` // the cycle to run
-	OnHand   []Take          `json:"on_hand"` // granulate that already serves the need, used first
-	Take     []Take          `json:"take"`    // lots to grind, in this order
-	Aside    []Aside         `json:"aside"`   // lots left alone, or to be prepared first, and why
-	Limits   []Limit         `json:"limits"`  // every limit the plan was held against
-	Balance  Balance         `json:"balance"` // where every gram goes
-	Figures  []figure.Figure `json:"figures"` // everything else worth a row: energy, cost, noise, sizes …
-	Steps    []Step          `json:"steps"`   // what to do, in order
-	Cautions []Caution       `json:"cautions"`
-	Next     []string        `json:"next"`   // what still stands between this granulate and the print
-	Charts   []Chart         `json:"charts"` // temperature, yield, sizes
-	Draws    int             `json:"draws"`
-	Seed     uint64          `json:"seed"`
+	Answer   string           `json:"answer"`            // one sentence with its figures
+	Possible bool             `json:"possible"`          // every limit holds
+	Blocked  *answer.Block    `json:"blocked,omitempty"` // why not, when it is not possible
+	Spoilers []answer.Spoiler `json:"spoilers"`          // what could spoil it, worst first, at most three
+	Mill     string           `json:"mill"`
+	Polymer  string           `json:"polymer"`
+	NeedName string           `json:"need_name"`
+	Need     figure.Figure    `json:"need"`    // granulate wanted; its inputs are the parts
+	Product  figure.Figure    `json:"product"` // granulate expected from the whole campaign
+	Setting  Setting          `json:"setting"` // the cycle to run
+	OnHand   []Take           `json:"on_hand"` // granulate that already serves the need, used first
+	Take     []Take           `json:"take"`    // lots to grind, in this order
+	Aside    []answer.Aside   `json:"aside"`   // lots left alone, or to be prepared first, and why
+	Limits   []answer.Limit   `json:"limits"`  // every limit the plan was held against
+	Balance  Balance          `json:"balance"` // where every gram goes
+	Figures  []figure.Figure  `json:"figures"` // everything else worth a row: energy, cost, noise, sizes …
+	Steps    []answer.Step    `json:"steps"`   // what to do, in order
+	Cautions []answer.Caution `json:"cautions"`
+	Next     []string         `json:"next"`   // what still stands between this granulate and the print
+	Charts   []answer.Chart   `json:"charts"` // temperature, yield, sizes
+	Draws    int              `json:"draws"`
+	Seed     uint64           `json:"seed"`
 }
 
 // Setting is the cycle of a campaign.

@@ -8,6 +8,7 @@ import (
 
 	"hopperful/estimate"
 	"hopperful/figure"
+	"hopperful/plan/answer"
 	"hopperful/quantity"
 	"hopperful/shop"
 )
@@ -93,7 +94,7 @@ func Learn(s *shop.State, mill string) (Learning, error) {
 	l := Learning{Mill: m.Name, Runs: len(log.runs) - len(fitted.Skipped), Parameters: []Learned{}, Forecasts: []Compared{},
 		Suspicious: []Suspicion{}, Unread: []Unread{}}
 	for _, skip := range fitted.Skipped {
-		l.Unread = append(l.Unread, Unread{skip.Record, sentence(skip.Why)})
+		l.Unread = append(l.Unread, Unread{skip.Record, answer.Sentence(skip.Why)})
 	}
 	l.Unread = append(l.Unread, log.unread...)
 	l.parameters(log, fitted, m.Mill)

@@ -6,6 +6,7 @@ import (
 
 	"hopperful/estimate"
 	"hopperful/figure"
+	"hopperful/plan/answer"
 	"hopperful/quantity"
 	"hopperful/shop"
 )
@@ -53,7 +54,7 @@ func Compare(s *shop.State, id shop.RecordID) (Compared, error) {
 
 // against fills in forecast and actual of a run.
 func (c *Compared) against(f *estimate.Fitted, run estimate.Run) error {
-	chance := rand.New(rand.NewPCG(defaultSeed, defaultSeed))
+	chance := rand.New(rand.NewPCG(answer.Seed, answer.Seed))
 	all, err := f.Expect(run, compareDraws, chance)
 	if err != nil {
 		return err

@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"hopperful/estimate"
+	"hopperful/plan/answer"
 	"hopperful/polymer"
 	"hopperful/process/breakage"
 	"hopperful/shop"
@@ -117,7 +118,7 @@ func (l *logbook) run(s *shop.State, m shop.Mill, r shop.Record, b *shop.Ground)
 		hole, n.Hole = b.Hole, b.Hole
 	}
 	n.Screen = l.sheet(hole)
-	n.Room, n.RoomGuessed = defaultRoom, true
+	n.Room, n.RoomGuessed = answer.Room, true
 	for _, known := range []*float64{s.Shop.RoomTemperature, b.Room} {
 		if known != nil {
 			n.Room, n.RoomGuessed = *known, known != b.Room

@@ -6,6 +6,7 @@ import (
 
 	"hopperful/estimate"
 	"hopperful/figure"
+	"hopperful/plan/answer"
 	"hopperful/process/breakage"
 	"hopperful/quantity"
 	"hopperful/shop"
@@ -15,7 +16,7 @@ import (
 type Wear struct {
 	Ground  figure.Figure  `json:"ground"`         // since then
 	Now     figure.Figure  `json:"now"`            // break rate over that after the service
-	Chart   Chart          `json:"chart"`          // over what was ground, and half as far again
+	Chart   answer.Chart   `json:"chart"`          // over what was ground, and half as far again
 	Left    *figure.Figure `json:"left,omitempty"` // until a campaign takes half as long again; nil: not in sight
 	Verdict string         `json:"verdict"`        // in a sentence
 	Longer  float64        `json:"share_then"`     // share of the break rate at which it does
@@ -28,9 +29,9 @@ const longer = 1.5
 func wearOf(log *logbook, f *estimate.Fitted, m shop.Mill) (Wear, error) {
 	trend := f.Drift(log.chapter)
 	w := Wear{Ground: figure.Exact("ground_since", "ground since the blade was seen to", quantity.Mass, log.since, figure.Reckoned)}
-	w.Chart = Chart{Key: "wear", Title: "How the blade wears", XName: "ground since the blade was seen to", YName: "break rate over the first",
+	w.Chart = answer.Chart{Key: "wear", Title: "How the blade wears", XName: "ground since the blade was seen to", YName: "break rate over the first",
 		XKind: quantity.Mass, YKind: quantity.Share, XUnit: quantity.Mass.SI(), YUnit: quantity.Share.SI()}
-	past, ahead := Curve{Key: "rate", Name: "so far"}, Curve{Key: "forecast", Name: "if it goes on like this"}
+	past, ahead := answer.Curve{Key: "rate", Name: "so far"}, answer.Curve{Key: "forecast", Name: "if it goes on like this"}
 	var now estimate.Worn
 	for _, p := range trend.Points {
 		c := &past
@@ -41,7 +42,7 @@ func wearOf(log *logbook, f *estimate.Fitted, m shop.Mill) (Wear, error) {
 		}
 		c.X, c.Low, c.Mid, c.High = append(c.X, p.Since), append(c.Low, p.Low), append(c.Mid, p.Rate), append(c.High, p.High)
 	}
-	w.Chart.Curves = []Curve{past, ahead}
+	w.Chart.Curves = []answer.Curve{past, ahead}
 	w.Now = figure.Figure{Key: "rate_now", Name: "break rate over that of the fresh blade", Kind: quantity.Share,
 		Value: now.Rate, Low: now.Low, High: now.High, Basis: figure.Reckoned}
 	if trend.Told {
@@ -51,7 +52,7 @@ func wearOf(log *logbook, f *estimate.Fitted, m shop.Mill) (Wear, error) {
 	if w.Longer, err = slowShare(log, f, m); err != nil {
 		return w, err
 	}
-	w.Chart.Lines = []Line{{Key: "due", Name: "a campaign takes half as long again", Value: w.Longer}}
+	w.Chart.Lines = []answer.Line{{Key: "due", Name: "a campaign takes half as long again", Value: w.Longer}}
 	w.judge(trend, f)
 	w.Chart.Summary = w.Verdict
 	return w, nil

@@ -3,6 +3,7 @@ package plan
 import (
 	"fmt"
 
+	"hopperful/plan/answer"
 	"hopperful/quantity"
 	"hopperful/shop"
 )
@@ -109,5 +110,5 @@ func obstacles(s *shop.State) []Advice {
 }
 
 func lotAdvice(lot *shop.Lot, do, why string) Advice {
-	return Advice{Do: fmt.Sprintf(do, lotName(lot)), Why: why, To: ToLot, Ref: string(lot.ID)}
+	return Advice{Do: fmt.Sprintf(do, answer.LotName(lot)), Why: why, To: ToLot, Ref: string(lot.ID)}
 }

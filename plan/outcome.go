@@ -5,6 +5,7 @@ import (
 
 	"hopperful/estimate"
 	"hopperful/figure"
+	"hopperful/plan/answer"
 	"hopperful/quantity"
 )
 
@@ -23,7 +24,7 @@ func (j *job) sizes(g *Grinding, t trial) error {
 		}
 		g.Figures = append(g.Figures, f.From(how, in...))
 	}
-	fines, err := b.over("fines", "fines below "+quantity.Length.Plain(finesLimit), quantity.Share, func(i int, _ []float64) float64 { return t.fines[i] })
+	fines, err := b.over("fines", "fines below "+quantity.Length.Plain(answer.FinesLimit), quantity.Share, func(i int, _ []float64) float64 { return t.fines[i] })
 	if err != nil {
 		return err
 	}

@@ -7,6 +7,7 @@ import (
 
 	"hopperful/estimate"
 	"hopperful/figure"
+	"hopperful/plan/answer"
 	"hopperful/quantity"
 )
 
@@ -113,7 +114,7 @@ func (b *bench) jarEvery(t trial) int {
 	for i, row := range b.rows {
 		volume[i] = t.mass / row[estimate.GrainBulk]
 	}
-	return max(1, min(t.charges, int(b.bounds.jarShare*b.bounds.jar/quantile(volume, sureShare))))
+	return max(1, min(t.charges, int(b.bounds.jarShare*b.bounds.jar/answer.Quantile(volume, answer.SureShare))))
 }
 
 // takes spreads the campaign's scrap over the lots, in their order.
@@ -201,7 +202,7 @@ func middle(rows [][]float64, value func(int) float64) int {
 	for i := range rows {
 		all[i] = value(i)
 	}
-	mid, best := quantile(all, 0.5), 0
+	mid, best := answer.Quantile(all, 0.5), 0
 	for i, v := range all {
 		if math.Abs(v-mid) < math.Abs(all[best]-mid) {
 			best = i
@@ -220,7 +221,7 @@ func (j *job) say(g *Grinding, t trial) {
 	g.Answer = fmt.Sprintf("Grind %s of %s%s, %s each; done by about %s.",
 		charges(t.charges), quantity.Mass.Plain(t.mass), level, quantity.Duration.Plain(t.run()), clock(j.req.Now, g.Setting.Finish))
 	if likely := int(math.Round(j.likely)); likely < t.charges {
-		g.Answer += fmt.Sprintf(" %s will probably do.", capital(charges(likely)))
+		g.Answer += fmt.Sprintf(" %s will probably do.", answer.Capital(charges(likely)))
 	}
 	load, rating := t.d.Watts, b.bounds.controller
 	if math.IsInf(rating, 1) {
@@ -254,22 +255,22 @@ func (g *Grinding) tidy() {
 		g.Take = []Take{}
 	}
 	if g.Aside == nil {
-		g.Aside = []Aside{}
+		g.Aside = []answer.Aside{}
 	}
 	if g.Spoilers == nil {
-		g.Spoilers = []Spoiler{}
+		g.Spoilers = []answer.Spoiler{}
 	}
 	if g.Limits == nil {
-		g.Limits = []Limit{}
+		g.Limits = []answer.Limit{}
 	}
 	if g.Steps == nil {
-		g.Steps = []Step{}
+		g.Steps = []answer.Step{}
 	}
 	if g.Cautions == nil {
-		g.Cautions = []Caution{}
+		g.Cautions = []answer.Caution{}
 	}
 	if g.Charts == nil {
-		g.Charts = []Chart{}
+		g.Charts = []answer.Chart{}
 	}
 	if g.Figures == nil {
 		g.Figures = []figure.Figure{}

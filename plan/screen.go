@@ -6,6 +6,7 @@ import (
 	"sync"
 
 	"hopperful/figure"
+	"hopperful/plan/answer"
 	"hopperful/process/sieve"
 	"hopperful/quantity"
 	"hopperful/shop"
@@ -172,7 +173,7 @@ func (b *screenBook) sample(s *shop.State, st SieveStack) (m screenSample, why s
 		return m, "", err
 	}
 	m.screen = sieve.Screen{Hole: b.hole, Density: m.density.Value}
-	cannot := func(err error) string { return sentence(st.Name + ": " + err.Error()) }
+	cannot := func(err error) string { return answer.Sentence(st.Name + ": " + err.Error()) }
 	a, err := sieve.Weigh(st.Stack)
 	if err != nil {
 		return m, cannot(err), nil

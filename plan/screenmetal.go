@@ -5,6 +5,7 @@ import (
 	"fmt"
 
 	"hopperful/figure"
+	"hopperful/plan/answer"
 	"hopperful/process/sieve"
 	"hopperful/quantity"
 	"hopperful/shop"
@@ -101,7 +102,7 @@ func (b *screenBook) metalTest(s *shop.State, out *ScreenState) error {
 	}
 	c, err := m.Test(screenFalseAlarm)
 	if few := (*sieve.EntryError)(nil); errors.As(err, &few) {
-		e.Says = sentence(few.Error())
+		e.Says = answer.Sentence(few.Error())
 		return nil
 	}
 	if err != nil {

@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"hopperful/estimate"
+	"hopperful/plan/answer"
 	"hopperful/process/breakage"
 )
 
@@ -111,7 +112,7 @@ func (b *bench) fullCharge() float64 {
 	for i, row := range b.rows {
 		mass[i] = b.bounds.fill * chamberOf(b.mill) * row[estimate.SolidDensity] * row[estimate.ScrapPacking]
 	}
-	return quantile(mass, 1-sureShare)
+	return answer.Quantile(mass, 1-answer.SureShare)
 }
 
 // roundMass brings a charge down to a step a person weighs by.
@@ -274,7 +275,7 @@ func evenly(end float64, n int) []float64 {
 // finesShare is the share of a run's product below the fines limit.
 func (b *bench) finesShare(v view) float64 {
 	share := []float64{0}
-	if err := b.grid.Passing(v.passing, []float64{finesLimit}, share); err != nil {
+	if err := b.grid.Passing(v.passing, []float64{answer.FinesLimit}, share); err != nil {
 		return 0
 	}
 	return share[0]

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"hopperful/figure"
+	"hopperful/plan/answer"
 	"hopperful/process/sieve"
 	"hopperful/quantity"
 	"hopperful/shop"
@@ -24,21 +25,21 @@ type SieveOptions struct {
 
 // Sieving is what a sieve analysis says.
 type Sieving struct {
-	Answer   string          `json:"answer"`
-	Name     string          `json:"name"`
-	Lot      shop.LotID      `json:"lot,omitempty"`
-	Record   shop.RecordID   `json:"record,omitempty"`
-	Spoilers []Spoiler       `json:"spoilers"` // worst first, at most three
-	Simple   bool            `json:"simple"`   // one or two sieves: sizes with the range of all laws through them
-	Closes   *bool           `json:"closes,omitempty"`
-	Masses   []figure.Figure `json:"masses"` // charge, found, loss
-	Rows     []SieveRow      `json:"rows"`   // from the top, the pan last
-	Figures  []figure.Figure `json:"figures"`
-	Fits     []SieveFit      `json:"fits"` // least squares first
-	Verdict  *SieveVerdict   `json:"verdict,omitempty"`
-	Screen   *ScreenState    `json:"screen,omitempty"` // of the mill it came through, this stack included
-	Charts   []SieveChart    `json:"charts"`
-	Notes    []string        `json:"notes"`
+	Answer   string           `json:"answer"`
+	Name     string           `json:"name"`
+	Lot      shop.LotID       `json:"lot,omitempty"`
+	Record   shop.RecordID    `json:"record,omitempty"`
+	Spoilers []answer.Spoiler `json:"spoilers"` // worst first, at most three
+	Simple   bool             `json:"simple"`   // one or two sieves: sizes with the range of all laws through them
+	Closes   *bool            `json:"closes,omitempty"`
+	Masses   []figure.Figure  `json:"masses"` // charge, found, loss
+	Rows     []SieveRow       `json:"rows"`   // from the top, the pan last
+	Figures  []figure.Figure  `json:"figures"`
+	Fits     []SieveFit       `json:"fits"` // least squares first
+	Verdict  *SieveVerdict    `json:"verdict,omitempty"`
+	Screen   *ScreenState     `json:"screen,omitempty"` // of the mill it came through, this stack included
+	Charts   []SieveChart     `json:"charts"`
+	Notes    []string         `json:"notes"`
 }
 
 // SieveRow is one sieve of the table, or the pan.
@@ -69,7 +70,7 @@ type sifting struct {
 // spoilers.
 func Sieve(s *shop.State, stack SieveStack, opt SieveOptions) (Sieving, error) {
 	if opt.Fines == 0 {
-		opt.Fines = finesLimit
+		opt.Fines = answer.FinesLimit
 	}
 	if opt.Allowance != (sieve.Allowance{}) {
 		stack.Allowance = opt.Allowance
@@ -119,9 +120,9 @@ func siftRefusal(err error) error {
 	if e := (*sieve.EntryError)(nil); errors.As(err, &e) {
 		what := *e
 		what.Hint = ""
-		return &shop.Error{Code: shop.Invalid, Field: "sieves", Say: sentence(what.Error()), Hint: sentence(e.Hint)}
+		return &shop.Error{Code: shop.Invalid, Field: "sieves", Say: answer.Sentence(what.Error()), Hint: answer.Sentence(e.Hint)}
 	}
-	return &shop.Error{Code: shop.Invalid, Field: "sieves", Say: sentence(err.Error())}
+	return &shop.Error{Code: shop.Invalid, Field: "sieves", Say: answer.Sentence(err.Error())}
 }
 
 // mine marks a figure as resting on this analysis.

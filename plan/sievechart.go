@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"hopperful/plan/answer"
 	"hopperful/process/sieve"
 	"hopperful/quantity"
 )
@@ -13,7 +14,7 @@ import (
 // SieveChart is a chart with the measurements as points, and, where its axes are
 // those of a plotting paper, with ticks of their own.
 type SieveChart struct {
-	Chart
+	answer.Chart
 	Points []Points `json:"points,omitempty"`  // measurements, drawn as open circles
 	XTicks []Tick   `json:"x_ticks,omitempty"` // in place of the axis's own
 	YTicks []Tick   `json:"y_ticks,omitempty"`
@@ -34,8 +35,8 @@ type Tick struct {
 }
 
 // exactly is a curve without a band.
-func exactly(key, name string, x, y []float64) Curve {
-	return Curve{Key: key, Name: name, X: x, Low: y, Mid: y, High: y}
+func exactly(key, name string, x, y []float64) answer.Curve {
+	return answer.Curve{Key: key, Name: name, X: x, Low: y, Mid: y, High: y}
 }
 
 // charts draws the analysis.
@@ -67,9 +68,9 @@ func rising(a sieve.Analysis) (x, q []float64) {
 func (f *sifting) cumulative() (SieveChart, []Points, error) {
 	x, q := rising(f.a)
 	name := orThis(string(f.stack.Lot))
-	c := SieveChart{Chart: Chart{Key: "passing", Title: "How fine it is", XName: "sieve opening", YName: "share that passes",
+	c := SieveChart{Chart: answer.Chart{Key: "passing", Title: "How fine it is", XName: "sieve opening", YName: "share that passes",
 		XKind: quantity.Length, YKind: quantity.Share, LogX: true, XUnit: quantity.Length.SI(), YUnit: quantity.Share.SI()}}
-	measured := Curve{Key: "measured", Name: name, X: x, Mid: q}
+	measured := answer.Curve{Key: "measured", Name: name, X: x, Mid: q}
 	for i := range x {
 		all := make([]float64, len(f.draws))
 		for k, d := range f.draws {
@@ -79,8 +80,8 @@ func (f *sifting) cumulative() (SieveChart, []Points, error) {
 			}
 			all[k] = v
 		}
-		measured.Low = append(measured.Low, math.Min(q[i], quantile(all, 0.1)))
-		measured.High = append(measured.High, math.Max(q[i], quantile(all, 0.9)))
+		measured.Low = append(measured.Low, math.Min(q[i], answer.Quantile(all, 0.1)))
+		measured.High = append(measured.High, math.Max(q[i], answer.Quantile(all, 0.9)))
 	}
 	said := ""
 	forecast, why, err := f.forecast(x)
@@ -116,7 +117,7 @@ func (f *sifting) cumulative() (SieveChart, []Points, error) {
 }
 
 // lawCurve is the best law over the sieves' sizes.
-func (f *sifting) lawCurve(at []float64) (Curve, error) {
+func (f *sifting) lawCurve(at []float64) (answer.Curve, error) {
 	const steps = 40
 	lo, hi := at[0]/math.Sqrt2, at[len(at)-1]
 	var x, q []float64
@@ -124,7 +125,7 @@ func (f *sifting) lawCurve(at []float64) (Curve, error) {
 		size := lo * math.Pow(hi/lo, float64(k)/steps)
 		share, err := f.best.Distribution.Cumulative(size)
 		if err != nil {
-			return Curve{}, siftRefusal(err)
+			return answer.Curve{}, siftRefusal(err)
 		}
 		x, q = append(x, size), append(q, share)
 	}
@@ -132,7 +133,7 @@ func (f *sifting) lawCurve(at []float64) (Curve, error) {
 }
 
 // siftAgainst says how the measured curve lies to the forecast.
-func siftAgainst(measured, forecast Curve) string {
+func siftAgainst(measured, forecast answer.Curve) string {
 	coarser, finer := 0, 0
 	for i, q := range measured.Mid {
 		k := slices.Index(forecast.X, measured.X[i])
@@ -182,7 +183,7 @@ func (f *sifting) others() ([]Points, error) {
 // width and are told in words.
 func (f *sifting) histogram() SieveChart {
 	x, q := rising(f.a)
-	c := SieveChart{Chart: Chart{Key: "density", Title: "Where the mass is", XName: "grain size", YName: "share of the mass per doubling of size",
+	c := SieveChart{Chart: answer.Chart{Key: "density", Title: "Where the mass is", XName: "grain size", YName: "share of the mass per doubling of size",
 		XKind: quantity.Length, YKind: quantity.Share, LogX: true, XUnit: quantity.Length.SI(), YUnit: quantity.Share.SI()}}
 	var edges, heights []float64
 	top, where := 0.0, ""
@@ -193,7 +194,7 @@ func (f *sifting) histogram() SieveChart {
 			top, where = h, fmt.Sprintf("%s to %s", quantity.Length.Plain(x[i-1]), quantity.Length.Plain(x[i]))
 		}
 	}
-	c.Curves = []Curve{exactly("measured", orThis(string(f.stack.Lot)), edges, heights)}
+	c.Curves = []answer.Curve{exactly("measured", orThis(string(f.stack.Lot)), edges, heights)}
 	c.Summary = fmt.Sprintf("Not drawn: %s in the pan, %s above the top sieve.", quantity.Share.Rough(q[0]), quantity.Share.Rough(1-q[len(q)-1]))
 	if where != "" {
 		c.Summary = fmt.Sprintf("Most mass for its width lies between %s. %s", where, c.Summary)

@@ -4,17 +4,18 @@ import (
 	"cmp"
 	"slices"
 
+	"hopperful/plan/answer"
 	"hopperful/process/sieve"
 )
 
 // siftWorry is a spoiler with how bad it is.
 type siftWorry struct {
-	Spoiler
+	answer.Spoiler
 	weight float64
 }
 
 func (f *sifting) worry(weight float64, what, remedy string) {
-	f.worries = append(f.worries, siftWorry{Spoiler{what, remedy}, weight})
+	f.worries = append(f.worries, siftWorry{answer.Spoiler{What: what, Remedy: remedy}, weight})
 }
 
 // siftRemedies say what helps against a warning, and how bad it is.
@@ -42,15 +43,15 @@ func (f *sifting) doubts() {
 		if len(f.a.Doubts) > 0 && w.Code == sieve.Gain {
 			continue // the doubt explains it
 		}
-		f.worry(r.weight, sentence(w.Text), r.remedy)
+		f.worry(r.weight, answer.Sentence(w.Text), r.remedy)
 	}
 	if f.out.Simple {
 		f.worry(0.25, "One or two sieves leave the sizes wide open.", "Sieve through three and more.")
 	}
 	slices.SortStableFunc(f.worries, func(a, b siftWorry) int { return cmp.Compare(b.weight, a.weight) })
-	f.out.Spoilers = []Spoiler{}
+	f.out.Spoilers = []answer.Spoiler{}
 	for i, w := range f.worries {
-		if i < mostSpoilers {
+		if i < answer.MostSpoilers {
 			f.out.Spoilers = append(f.out.Spoilers, w.Spoiler)
 			continue
 		}

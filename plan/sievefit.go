@@ -4,6 +4,7 @@ import (
 	"errors"
 
 	"hopperful/figure"
+	"hopperful/plan/answer"
 	"hopperful/process/sieve"
 	"hopperful/quantity"
 )
@@ -44,7 +45,7 @@ func (f *sifting) fits() error {
 	}
 	fits, err := sieve.FitAll(points, sieve.Weighting{Equal: f.opt.Equal, Grains: siftGrains})
 	if e := (*sieve.EntryError)(nil); errors.As(err, &e) {
-		f.out.Notes = append(f.out.Notes, "No law was fitted: "+sentence(e.Error()))
+		f.out.Notes = append(f.out.Notes, "No law was fitted: "+answer.Sentence(e.Error()))
 		return nil
 	}
 	if err != nil {
@@ -80,11 +81,11 @@ func (f *sifting) fitted(one sieve.Fit, best bool) SieveFit {
 		how = "the handbook's straight line on the law's own paper; it weighs the ends too much"
 	}
 	par := func(key, name string, kind quantity.Kind, v, err float64) figure.Figure {
-		low := v - ninety*err
+		low := v - answer.Ninety*err
 		if low <= 0 { // an error as large as the value says only that it is small
 			low = v / 10
 		}
-		return f.mine(figure.Figure{Key: key, Name: name, Kind: kind, Value: v, Low: low, High: v + ninety*err, Basis: figure.Reckoned}).
+		return f.mine(figure.Figure{Key: key, Name: name, Kind: kind, Value: v, Low: low, High: v + answer.Ninety*err, Basis: figure.Reckoned}).
 			From(how+"; the range is ± 1.28 standard errors").Cite("Brezani2011", "both ways on the same data")
 	}
 	return SieveFit{Law: n.law, Method: string(one.Method), Best: best, Line: one.Line, Used: one.Used, Dropped: one.Dropped,

@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"hopperful/estimate"
+	"hopperful/plan/answer"
 	"hopperful/polymer"
 	"hopperful/process/breakage"
 	"hopperful/shop"
@@ -50,13 +51,13 @@ func siftTeach(s *shop.State, m shop.Mill, before shop.RecordID) (*siftTaught, e
 // forecast is what the breakage model says the sieved product should be, as a
 // band: the run it came out of, or the newest runs into its lot. why says what
 // stands in the way where runs are on record.
-func (f *sifting) forecast(at []float64) (c *Curve, why string, err error) {
+func (f *sifting) forecast(at []float64) (c *answer.Curve, why string, err error) {
 	runs, why, err := f.runs()
 	if len(runs) == 0 || err != nil {
 		return nil, why, err
 	}
 	x := forecastSizes(at, runs)
-	sum := table(siftForecastDraws, len(x)) // mass finer, a draw
+	sum := answer.Table(siftForecastDraws, len(x)) // mass finer, a draw
 	total := make([]float64, siftForecastDraws)
 	taught := map[string]*siftTaught{}
 	for _, r := range runs {
@@ -69,7 +70,7 @@ func (f *sifting) forecast(at []float64) (c *Curve, why string, err error) {
 			return nil, "", fmt.Errorf("the forecast of the run on %s: %w", r.mill.Name, err)
 		}
 	}
-	shares := table(len(x), siftForecastDraws)
+	shares := answer.Table(len(x), siftForecastDraws)
 	for i := range sum {
 		for m := range x {
 			if total[i] > 0 {
@@ -77,7 +78,7 @@ func (f *sifting) forecast(at []float64) (c *Curve, why string, err error) {
 			}
 		}
 	}
-	curve := band("forecast", "forecast of the run", x, shares)
+	curve := answer.Band("forecast", "forecast of the run", x, shares)
 	return &curve, "", nil
 }
 
@@ -143,7 +144,7 @@ func (r siftRun) add(taught *siftTaught, x []float64, sum [][]float64, total []f
 	if r.Hole != nil {
 		beliefs.Known(estimate.Hole, *r.Hole, 0, entered)
 	}
-	chance := rand.New(rand.NewPCG(defaultSeed, defaultSeed))
+	chance := rand.New(rand.NewPCG(answer.Seed, answer.Seed))
 	var rows [][]float64
 	if taught != nil {
 		rows, err = taught.fitted.Draws(beliefs, taught.log.target(r.mill.Mill, r.plain), siftForecastDraws, chance)

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"hopperful/plan/answer"
 	"hopperful/process/sieve"
 	"hopperful/quantity"
 )
@@ -35,8 +36,8 @@ func (f *sifting) net(others []Points) (SieveChart, bool) {
 	if len(here.X) < 2 {
 		return SieveChart{}, false
 	}
-	c := SieveChart{Chart: Chart{Key: "rrsb_net", Title: "On the RRSB net", XName: "grain size", YName: "share that passes",
-		XKind: quantity.Number, YKind: quantity.Number, Curves: []Curve{}}, Points: []Points{here}}
+	c := SieveChart{Chart: answer.Chart{Key: "rrsb_net", Title: "On the RRSB net", XName: "grain size", YName: "share that passes",
+		XKind: quantity.Number, YKind: quantity.Number, Curves: []answer.Curve{}}, Points: []Points{here}}
 	for _, o := range others {
 		if p := onNet(o); len(p.X) > 0 {
 			c.Points = append(c.Points, p)

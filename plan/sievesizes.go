@@ -9,6 +9,7 @@ import (
 	"gonum.org/v1/gonum/stat/distuv"
 
 	"hopperful/figure"
+	"hopperful/plan/answer"
 	"hopperful/process/sieve"
 	"hopperful/quantity"
 )
@@ -75,7 +76,7 @@ func (f *sifting) spread(g figure.Figure, each func(sieve.Discrete) (float64, bo
 			all[i] = g.Value
 		}
 	}
-	g.Low, g.High = math.Min(g.Value, quantile(all, 0.1)), math.Max(g.Value, quantile(all, 0.9))
+	g.Low, g.High = math.Min(g.Value, answer.Quantile(all, 0.1)), math.Max(g.Value, answer.Quantile(all, 0.9))
 	return f.mine(g), nil
 }
 
@@ -150,7 +151,7 @@ func (f *sifting) simpleSizes() error {
 		r, err := sieve.SimpleSize(f.a, q.share)
 		if err != nil {
 			if e := (*sieve.EntryError)(nil); errors.As(err, &e) {
-				f.worry(0.9, sentence(e.What), sentence(e.Hint))
+				f.worry(0.9, answer.Sentence(e.What), answer.Sentence(e.Hint))
 				return nil
 			}
 			return siftRefusal(err)

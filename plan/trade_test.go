@@ -6,6 +6,7 @@ import (
 
 	"hopperful/figure"
 	"hopperful/plan"
+	"hopperful/plan/answer"
 	"hopperful/shop"
 	"hopperful/shop/shoptest"
 )
@@ -98,7 +99,7 @@ func figureOf(t *testing.T, g plan.Grinding, key string) figure.Figure {
 }
 
 // curveOf finds a curve of a chart.
-func curveOf(t *testing.T, g plan.Grinding, chart, curve string) plan.Curve {
+func curveOf(t *testing.T, g plan.Grinding, chart, curve string) answer.Curve {
 	t.Helper()
 	for _, c := range g.Charts {
 		for _, x := range c.Curves {
@@ -108,5 +109,5 @@ func curveOf(t *testing.T, g plan.Grinding, chart, curve string) plan.Curve {
 		}
 	}
 	t.Fatalf("no curve %s of %s", curve, chart)
-	return plan.Curve{}
+	return answer.Curve{}
 }

@@ -7,15 +7,16 @@ import (
 	"slices"
 
 	"hopperful/figure"
+	"hopperful/plan/answer"
 	"hopperful/polymer"
 	"hopperful/quantity"
 )
 
 // steps is the plan as things to do, in order.
-func (j *job) steps(g *Grinding, t trial) []Step {
-	var all []Step
+func (j *job) steps(g *Grinding, t trial) []answer.Step {
+	var all []answer.Step
 	do := func(time float64, format string, args ...any) {
-		s := Step{Do: fmt.Sprintf(format, args...)}
+		s := answer.Step{Do: fmt.Sprintf(format, args...)}
 		if time > 0 {
 			s.Time = quantity.Duration.Plain(time)
 		}
@@ -25,7 +26,7 @@ func (j *job) steps(g *Grinding, t trial) []Step {
 		do(0, "Lot %s: %s.", lot.ID, lot.prepare)
 	}
 	for _, take := range g.Take {
-		do(0, "Weigh out %s of lot %s%s.", quantity.Mass.Plain(take.Mass.Value), take.Lot, named(take.Name))
+		do(0, "Weigh out %s of lot %s%s.", quantity.Mass.Plain(take.Mass.Value), take.Lot, answer.Named(take.Name))
 	}
 	if t.d.Level > 0 {
 		do(0, "Set the controller to level %d.", t.d.Level)
@@ -46,14 +47,14 @@ func (j *job) steps(g *Grinding, t trial) []Step {
 }
 
 // spoilers lists what could spoil the plan, worst first.
-func (j *job) spoilers(g *Grinding) []Spoiler {
+func (j *job) spoilers(g *Grinding) []answer.Spoiler {
 	type worry struct {
-		Spoiler
+		answer.Spoiler
 		weight float64 // the higher the worse
 	}
 	var all []worry
 	add := func(weight float64, what, remedy string) {
-		all = append(all, worry{Spoiler{what, remedy}, weight})
+		all = append(all, worry{answer.Spoiler{What: what, Remedy: remedy}, weight})
 	}
 	for _, l := range g.Limits {
 		if l.Holds < 0.95 {
@@ -76,8 +77,8 @@ func (j *job) spoilers(g *Grinding) []Spoiler {
 		add(0.2, fmt.Sprintf("What comes out is uncertain: %s.", wide.ShownRange()), "Weigh the first charge's product; grind more only if it falls short.")
 	}
 	slices.SortStableFunc(all, func(a, b worry) int { return cmp.Compare(b.weight, a.weight) })
-	out := []Spoiler{}
-	for _, w := range all[:min(len(all), mostSpoilers)] {
+	out := []answer.Spoiler{}
+	for _, w := range all[:min(len(all), answer.MostSpoilers)] {
 		out = append(out, w.Spoiler)
 	}
 	return out
@@ -106,7 +107,7 @@ func remedyFor(key string) string {
 func (j *job) next() []string {
 	all := []string{
 		"Run a magnet through the granulate; brass, aluminium and most stainless steel will not stick to it.",
-		fmt.Sprintf("Sieve off the dust below %s.", quantity.Length.Plain(finesLimit)),
+		fmt.Sprintf("Sieve off the dust below %s.", quantity.Length.Plain(answer.FinesLimit)),
 	}
 	if dry, err := j.polymer.Value(polymer.DryingTemperature); err == nil {
 		text := fmt.Sprintf("Dry it at %s", quantity.Temperature.Rough(dry.Value))
@@ -146,7 +147,7 @@ func (j *job) nothingToGrind(g Grinding) (Grinding, error) {
 	g.still(zero)
 	g.Setting.Finish = j.req.Now
 	for _, take := range g.OnHand {
-		g.Steps = append(g.Steps, Step{Do: fmt.Sprintf("Use lot %s%s.", take.Lot, named(take.Name))})
+		g.Steps = append(g.Steps, answer.Step{Do: fmt.Sprintf("Use lot %s%s.", take.Lot, answer.Named(take.Name))})
 	}
 	g.Next = j.next()
 	g.tidy()
@@ -168,9 +169,9 @@ func (g *Grinding) still(zero func(key, name string, kind quantity.Kind) figure.
 
 // noScrap is the answer when there is nothing that could be ground.
 func (j *job) noScrap(g Grinding) (Grinding, error) {
-	missing := quantile(j.want.make, 0.5)
+	missing := answer.Quantile(j.want.make, 0.5)
 	g.Answer = fmt.Sprintf("Nothing here can be ground for this need: about %s of %s is missing.", quantity.Mass.Rough(missing), j.polymer.Name)
-	g.Blocked = &Block{Limit: "scrap on hand", Why: "No lot of scrap is of this polymer" + colourWords(j.req.Colour) + " and ready to be ground.",
+	g.Blocked = &answer.Block{Limit: "scrap on hand", Why: "No lot of scrap is of this polymer" + colourWords(j.req.Colour) + " and ready to be ground.",
 		Nearest: fmt.Sprintf("Take in about %s of such scrap, prepare one of the lots set aside, or buy granulate.", quantity.Mass.Rough(missing))}
 	g.still(func(key, name string, kind quantity.Kind) figure.Figure {
 		return figure.Exact(key, name, kind, 0, figure.Reckoned)
@@ -200,16 +201,16 @@ func (j *job) impossible(g Grinding, cells []*cell) (Grinding, error) {
 		return g, err
 	}
 	near.Possible = false
-	near.Blocked = &Block{Limit: r.name, Why: fmt.Sprintf("No plan keeps every limit in nine of ten cases; without this one there would be one: %s.", r.name),
+	near.Blocked = &answer.Block{Limit: r.name, Why: fmt.Sprintf("No plan keeps every limit in nine of ten cases; without this one there would be one: %s.", r.name),
 		Nearest: r.nearest(b, *t)}
 	near.Answer = fmt.Sprintf("Not possible as asked: the %s stands in the way. %s", r.name, near.Blocked.Nearest)
-	near.Steps, near.Next = []Step{}, []string{}
+	near.Steps, near.Next = []answer.Step{}, []string{}
 	return near, nil
 }
 
 // hopeless is the answer when even dropping any one limit does not help.
 func (j *job) hopeless(g Grinding, r release) (Grinding, error) {
-	g.Blocked = &Block{Limit: r.name, Why: "No plan keeps every limit, and dropping any single one does not help.",
+	g.Blocked = &answer.Block{Limit: r.name, Why: "No plan keeps every limit, and dropping any single one does not help.",
 		Nearest: "Take a smaller need, prepare the scrap smaller and thinner, or describe the mill more closely: what is not known is taken widely."}
 	g.Answer = "Not possible as asked: " + g.Blocked.Why
 	g.still(func(key, name string, kind quantity.Kind) figure.Figure {

@@ -5,7 +5,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"hopperful/plan"
+	"hopperful/plan/blend"
 	"hopperful/quantity"
 	"hopperful/shop"
 )
@@ -13,7 +13,7 @@ import (
 // blendFlags are what a blend is asked with.
 type blendFlags struct {
 	reading         readingFlags
-	req             plan.BlendRequest
+	req             blend.Request
 	lots, whyNot    []string
 	order, name, by string
 	step, least     *float64
@@ -53,7 +53,7 @@ or the name of a saved need. --save writes the blend down as weighed out in full
 }
 
 // blendOrderWords are the orders as typed.
-var blendOrderWords = map[string]plan.BlendOrder{"old": plan.OldFirst, "cheapest": plan.Cheapest, "nearest": plan.NearestColour}
+var blendOrderWords = map[string]blend.Order{"old": blend.OldFirst, "cheapest": blend.Cheapest, "nearest": blend.NearestColour}
 
 func (b *blendFlags) flags(c *cobra.Command) {
 	b.reading.flags(c)
@@ -80,7 +80,7 @@ func (b *blendFlags) flags(c *cobra.Command) {
 
 // blendJSON is a blend as scripts read it.
 type blendJSON struct {
-	plan.Blending
+	blend.Blending
 	Kept shop.RecordID `json:"record,omitempty"`
 	Made shop.LotID    `json:"made,omitempty"`
 }
@@ -117,7 +117,7 @@ func (b *blendFlags) run(c *cobra.Command, env *Env, word string) error {
 		return err
 	}
 	out := blendJSON{}
-	if out.Blending, err = plan.Blend(state, b.req); err != nil {
+	if out.Blending, err = blend.Find(state, b.req); err != nil {
 		return err
 	}
 	if b.save {

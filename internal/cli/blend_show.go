@@ -4,7 +4,8 @@ import (
 	"fmt"
 	"strings"
 
-	"hopperful/plan"
+	"hopperful/plan/answer"
+	"hopperful/plan/blend"
 	"hopperful/quantity"
 )
 
@@ -50,7 +51,7 @@ func printBlending(env *Env, b blendJSON) {
 }
 
 // printRecipe is the table of one recipe and the line of what it will be.
-func printRecipe(env *Env, r plan.BlendRecipe) {
+func printRecipe(env *Env, r blend.Recipe) {
 	g := newGrid(env, "lot", "what", ">weigh", ">share", ">on the scale", ">left")
 	for _, p := range r.Portions {
 		left := mass(p.Left)
@@ -78,7 +79,7 @@ func printRecipe(env *Env, r plan.BlendRecipe) {
 
 // printBlendLimits are the limits that were asked for, and what relaxing those
 // that bind would give.
-func printBlendLimits(env *Env, limits []plan.Limit) {
+func printBlendLimits(env *Env, limits []answer.Limit) {
 	if len(limits) == 0 {
 		return
 	}
@@ -95,7 +96,7 @@ func printBlendLimits(env *Env, limits []plan.Limit) {
 }
 
 // printBlendAside are lots left alone, and why.
-func printBlendAside(env *Env, title string, aside []plan.Aside) {
+func printBlendAside(env *Env, title string, aside []answer.Aside) {
 	if len(aside) == 0 {
 		return
 	}

@@ -6,13 +6,13 @@ import (
 	"github.com/spf13/cobra"
 
 	"hopperful/figure"
-	"hopperful/plan"
+	"hopperful/plan/fit"
 	"hopperful/quantity"
 	"hopperful/shop"
 )
 
 func dryCommand(env *Env) *cobra.Command {
-	var req plan.DryRequest
+	var req fit.DryRequest
 	var way, why string
 	c := &cobra.Command{
 		Use:   "dry [LOT]",
@@ -42,7 +42,7 @@ code 0). Without a lot, name a --polymer.`,
 				req.Lot = ids[0]
 			}
 			req.Way, req.Now = dryerWords[way], env.Now()
-			d, err := plan.Dry(state, req)
+			d, err := fit.Dry(state, req)
 			switch {
 			case err != nil:
 				return err
@@ -79,7 +79,7 @@ code 0). Without a lot, name a --polymer.`,
 var dryerWords = map[string]shop.Way{"": shop.Oven, "oven": shop.Oven, "dehydrator": shop.Dehydrator, "desiccant-box": shop.DesiccantBox, "dry-air": shop.DryAir}
 
 // dryFigures are the figures of a drying, in reading order.
-func dryFigures(d plan.Drying) []figure.Figure {
+func dryFigures(d fit.Drying) []figure.Figure {
 	all := []figure.Figure{d.Time, d.Temperature, d.Depth, d.Start, d.Limit, d.Rest, d.Open}
 	if !d.Possible || !d.Needed {
 		all = []figure.Figure{d.Temperature, d.Depth, d.Start, d.Limit, d.Rest}
@@ -87,7 +87,7 @@ func dryFigures(d plan.Drying) []figure.Figure {
 	return append(all, d.Figures...)
 }
 
-func printDrying(env *Env, d plan.Drying) {
+func printDrying(env *Env, d fit.Drying) {
 	plain(env.Out, "%s", d.Answer)
 	if d.Blocked != nil {
 		heading(env, "What stands in the way: %s", d.Blocked.Limit)

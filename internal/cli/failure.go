@@ -54,8 +54,8 @@ type failure struct {
 func (e *failure) Error() string { return strings.TrimSpace(e.say + " " + e.hint) }
 func (e *failure) Unwrap() error { return e.err }
 
-// answer is the JSON form of a refusal.
-type answer struct {
+// refusal is the JSON form of a refusal.
+type refusal struct {
 	Say   string `json:"say"`
 	Hint  string `json:"hint,omitempty"`
 	Field string `json:"field,omitempty"`
@@ -70,7 +70,7 @@ func report(env *Env, args []string, err error) int {
 	}
 	a, code := explain(err)
 	if wantsJSON(args) {
-		if err := json.NewEncoder(env.Out).Encode(map[string]answer{"error": a}); err != nil {
+		if err := json.NewEncoder(env.Out).Encode(map[string]refusal{"error": a}); err != nil {
 			fmt.Fprintf(env.Err, "hopperful: %v\n", err)
 		}
 	}
@@ -82,9 +82,9 @@ func report(env *Env, args []string, err error) int {
 }
 
 // explain turns an error into the user's words and an exit code.
-func explain(err error) (answer, int) {
+func explain(err error) (refusal, int) {
 	if errors.Is(err, context.Canceled) {
-		return answer{Say: "Stopped before it was done.", Hint: "Nothing was written down.", Code: "stopped"}, exitFailed
+		return refusal{Say: "Stopped before it was done.", Hint: "Nothing was written down.", Code: "stopped"}, exitFailed
 	}
 	var asked *usageError
 	if errors.As(err, &asked) {
@@ -92,15 +92,15 @@ func explain(err error) (answer, int) {
 		if hint == "" {
 			hint = fmt.Sprintf("%s --help shows how it is asked.", asked.command)
 		}
-		return answer{Say: asked.say, Hint: hint, Code: "usage"}, exitUsage
+		return refusal{Say: asked.say, Hint: hint, Code: "usage"}, exitUsage
 	}
 	var own *failure
 	if errors.As(err, &own) {
-		return answer{Say: own.say, Hint: own.hint, Code: "failed"}, exitFailed
+		return refusal{Say: own.say, Hint: own.hint, Code: "failed"}, exitFailed
 	}
 	var refused *shop.Error
 	if errors.As(err, &refused) {
-		return answer{refused.Say, refused.Hint, refused.Field, string(refused.Code)}, exitFailed
+		return refusal{refused.Say, refused.Hint, refused.Field, string(refused.Code)}, exitFailed
 	}
 	var kept *store.Error
 	if errors.As(err, &kept) {
@@ -108,18 +108,18 @@ func explain(err error) (answer, int) {
 		if kept.Err != nil {
 			say += fmt.Sprintf(" (%v)", kept.Err)
 		}
-		return answer{Say: say, Hint: kept.Hint, Code: string(kept.Code)}, exitFailed
+		return refusal{Say: say, Hint: kept.Hint, Code: string(kept.Code)}, exitFailed
 	}
 	var table *exchange.Error
 	if errors.As(err, &table) {
-		return answer{Say: sentence(table.What()), Hint: table.Hint, Code: "failed"}, exitFailed
+		return refusal{Say: sentence(table.What()), Hint: table.Hint, Code: "failed"}, exitFailed
 	}
 	var path *fs.PathError
 	if errors.As(err, &path) {
-		return answer{Say: sentence(fmt.Sprintf("%s: %v", path.Path, path.Err)), Code: "failed",
+		return refusal{Say: sentence(fmt.Sprintf("%s: %v", path.Path, path.Err)), Code: "failed",
 			Hint: "Check that the path is right and that you may read or write there."}, exitFailed
 	}
-	return answer{Say: sentence(err.Error()), Code: "failed"}, exitFailed
+	return refusal{Say: sentence(err.Error()), Code: "failed"}, exitFailed
 }
 
 // wantsJSON looks for --json in what was typed, because a refusal may come

@@ -6,13 +6,14 @@ import (
 	"github.com/spf13/cobra"
 
 	"hopperful/figure"
-	"hopperful/plan"
+	"hopperful/plan/answer"
+	"hopperful/plan/fit"
 	"hopperful/quantity"
 )
 
 func fitCommand(env *Env) *cobra.Command {
 	var reading readingFlags
-	var req plan.FitRequest
+	var req fit.Request
 	var why string
 	c := &cobra.Command{
 		Use:   "fit LOT NEED",
@@ -45,7 +46,7 @@ or the name of a saved need. That a lot is not fit is an answer too (exit code 0
 				return err
 			}
 			req.Lot, req.Need, req.Now = ids[0], found.Need, env.Now()
-			f, err := plan.Fit(state, req)
+			f, err := fit.Judge(state, req)
 			switch {
 			case err != nil:
 				return err
@@ -75,7 +76,7 @@ or the name of a saved need. That a lot is not fit is an answer too (exit code 0
 }
 
 // fitFigures are the figures of a check, in reading order.
-func fitFigures(f plan.Fitness) []figure.Figure {
+func fitFigures(f fit.Fitness) []figure.Figure {
 	var all []figure.Figure
 	for _, x := range f.Items {
 		if x.Figure != nil {
@@ -89,7 +90,7 @@ func fitFigures(f plan.Fitness) []figure.Figure {
 
 // printFitness shows a check: the answer, what could spoil it, the questions,
 // the sheet for the printer.
-func printFitness(env *Env, f plan.Fitness) {
+func printFitness(env *Env, f fit.Fitness) {
 	plain(env.Out, "%s", f.Answer)
 	if f.Refused != nil {
 		heading(env, "It must not be melted")
@@ -126,7 +127,7 @@ func printFitness(env *Env, f plan.Fitness) {
 	plain(env.Out, "\n%d draws, seed %d.", f.Draws, f.Seed)
 }
 
-func printSpoilers(env *Env, spoilers []plan.Spoiler) {
+func printSpoilers(env *Env, spoilers []answer.Spoiler) {
 	if len(spoilers) == 0 {
 		return
 	}
@@ -136,7 +137,7 @@ func printSpoilers(env *Env, spoilers []plan.Spoiler) {
 	}
 }
 
-func printCautions(env *Env, cautions []plan.Caution) {
+func printCautions(env *Env, cautions []answer.Caution) {
 	if len(cautions) == 0 {
 		return
 	}

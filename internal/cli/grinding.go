@@ -7,6 +7,7 @@ import (
 
 	"hopperful/figure"
 	"hopperful/plan"
+	"hopperful/plan/answer"
 	"hopperful/quantity"
 )
 
@@ -88,7 +89,7 @@ func printTakes(env *Env, title string, takes []plan.Take) {
 	t.print()
 }
 
-func printLimits(env *Env, limits []plan.Limit) {
+func printLimits(env *Env, limits []answer.Limit) {
 	if len(limits) == 0 {
 		return
 	}

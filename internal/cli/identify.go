@@ -6,7 +6,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"hopperful/plan"
+	"hopperful/plan/piece"
 	"hopperful/polymer/identify"
 	"hopperful/quantity"
 	"hopperful/shop"
@@ -90,7 +90,7 @@ func (f *identifyFlags) run(c *cobra.Command, env *Env) error {
 			return err
 		}
 	}
-	out, err := plan.Identify(state, opt)
+	out, err := piece.Identify(state, opt)
 	switch {
 	case err != nil:
 		return err
@@ -104,8 +104,8 @@ func (f *identifyFlags) run(c *cobra.Command, env *Env) error {
 }
 
 // options reads the flags.
-func (f *identifyFlags) options(c *cobra.Command, state *shop.State) (opt plan.IdentifyOptions, err error) {
-	opt = plan.IdentifyOptions{Solid: f.solid, Chlorine: f.chlorine}
+func (f *identifyFlags) options(c *cobra.Command, state *shop.State) (opt piece.Options, err error) {
+	opt = piece.Options{Solid: f.solid, Chlorine: f.chlorine}
 	if opt.Label, err = knownPolymer(state, f.label); err != nil {
 		return opt, err
 	}
@@ -173,7 +173,7 @@ func (f *identifyFlags) findings(c *cobra.Command) ([]identify.Finding, error) {
 		if f.scale != nil {
 			scale = *f.scale
 		}
-		found, err := plan.WeighedFinding(*f.mass, *f.volume, scale)
+		found, err := piece.WeighedFinding(*f.mass, *f.volume, scale)
 		if err != nil {
 			return nil, err
 		}

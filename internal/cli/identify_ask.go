@@ -7,7 +7,7 @@ import (
 	"io"
 	"strings"
 
-	"hopperful/plan"
+	"hopperful/plan/piece"
 	"hopperful/shop"
 )
 
@@ -20,7 +20,7 @@ type dialogue struct {
 
 // askPiece asks about a piece, the most telling test first, until nothing more
 // would tell much, everything stops, or nobody answers.
-func askPiece(ctx context.Context, env *Env, state *shop.State, opt plan.IdentifyOptions) (plan.IdentifyOptions, error) {
+func askPiece(ctx context.Context, env *Env, state *shop.State, opt piece.Options) (piece.Options, error) {
 	d := &dialogue{env: env, in: bufio.NewScanner(io.LimitReader(env.In, 1<<16))}
 	d.in.Buffer(nil, 256)
 	fmt.Fprintln(env.Err, "Answer yes or no; skip when you cannot try it, stop to end.")
@@ -29,7 +29,7 @@ func askPiece(ctx context.Context, env *Env, state *shop.State, opt plan.Identif
 	}
 	skipped := map[string]bool{}
 	for !d.end && ctx.Err() == nil {
-		out, err := plan.Identify(state, opt)
+		out, err := piece.Identify(state, opt)
 		if err != nil {
 			return opt, err
 		}
@@ -45,20 +45,20 @@ func askPiece(ctx context.Context, env *Env, state *shop.State, opt plan.Identif
 }
 
 // nextUnskipped is the most telling test nobody skipped.
-func nextUnskipped(out plan.Identification, skipped map[string]bool) (plan.IdentifyTest, bool) {
+func nextUnskipped(out piece.Identification, skipped map[string]bool) (piece.Test, bool) {
 	if out.Next == nil {
-		return plan.IdentifyTest{}, false
+		return piece.Test{}, false
 	}
-	for _, t := range append([]plan.IdentifyTest{*out.Next}, out.Tests...) {
+	for _, t := range append([]piece.Test{*out.Next}, out.Tests...) {
 		if !skipped[t.Say] {
 			return t, true
 		}
 	}
-	return plan.IdentifyTest{}, false
+	return piece.Test{}, false
 }
 
 // try puts one test to the user; false when it was not tried.
-func (d *dialogue) try(t plan.IdentifyTest, opt *plan.IdentifyOptions) bool {
+func (d *dialogue) try(t piece.Test, opt *piece.Options) bool {
 	if t.Test == "floats" {
 		if opt.Solid == shop.Unknown {
 			opt.Solid = d.yesNo("Next is a float test. Have you a solid chip, cut or crushed so that no air is in it?")

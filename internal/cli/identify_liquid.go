@@ -3,7 +3,7 @@ package cli
 import (
 	"github.com/spf13/cobra"
 
-	"hopperful/plan"
+	"hopperful/plan/piece"
 	"hopperful/polymer/identify"
 	"hopperful/quantity"
 	"hopperful/shop"
@@ -29,7 +29,7 @@ ethanol, 2-propanol. Strength is by mass.`,
 			if at != nil {
 				r.Temperature = *at
 			}
-			out, err := plan.Liquid(r)
+			out, err := piece.Liquid(r)
 			switch {
 			case err != nil:
 				return err
@@ -52,7 +52,7 @@ ethanol, 2-propanol. Strength is by mass.`,
 }
 
 // liquidAsked reads the words of the command.
-func liquidAsked(c *cobra.Command, args []string) (r plan.LiquidRequest, err error) {
+func liquidAsked(c *cobra.Command, args []string) (r piece.LiquidRequest, err error) {
 	if r.Liquid, err = identify.FindLiquid(args[0]); err != nil {
 		return r, usage(c, err)
 	}
@@ -74,7 +74,7 @@ func liquidAsked(c *cobra.Command, args []string) (r plan.LiquidRequest, err err
 	return r, nil
 }
 
-func printLiquid(env *Env, out plan.LiquidMix) {
+func printLiquid(env *Env, out piece.LiquidMix) {
 	plain(env.Out, "%s", out.Answer)
 	for _, x := range out.Cautions {
 		plain(env.Out, "Mind: %s", x)

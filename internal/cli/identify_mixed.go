@@ -4,14 +4,14 @@ import (
 	"github.com/spf13/cobra"
 
 	"hopperful/figure"
-	"hopperful/plan"
+	"hopperful/plan/piece"
 	"hopperful/quantity"
 )
 
 func identifyMixedCommand(env *Env) *cobra.Command {
-	var r plan.MixedRequest
+	var r piece.MixedRequest
 	var liquid string
-	var at, floatedMass, sank, piece *float64
+	var at, floatedMass, sank, each *float64
 	c := &cobra.Command{
 		Use:   "mixed",
 		Short: "How much of a wrong plastic is in a lot, and whether that is too much",
@@ -39,12 +39,12 @@ for. Draw the pieces at random, from all over the lot.`,
 					return misread(c, err)
 				}
 			}
-			for into, from := range map[*float64]*float64{&r.Floated: floatedMass, &r.Sank: sank, &r.Piece: piece} {
+			for into, from := range map[*float64]*float64{&r.Floated: floatedMass, &r.Sank: sank, &r.Piece: each} {
 				if from != nil {
 					*into = *from
 				}
 			}
-			out, err := plan.MixedShare(state, r)
+			out, err := piece.MixedShare(state, r)
 			switch {
 			case err != nil:
 				return err
@@ -64,14 +64,14 @@ for. Draw the pieces at random, from all over the lot.`,
 	quantityVar(c, &at, "liquid-temperature", quantity.Temperature, "of a liquid given by strength; empty: 20°C")
 	quantityVar(c, &floatedMass, "floated", quantity.Mass, "instead of counts: what floated")
 	quantityVar(c, &sank, "sank", quantity.Mass, "instead of counts: what sank")
-	quantityVar(c, &piece, "piece", quantity.Mass, "what one piece weighs on average")
+	quantityVar(c, &each, "piece", quantity.Mass, "what one piece weighs on average")
 	shopFlag(c)
 	completesFlag(c, env, "host", knownMaterials)
 	completesFlag(c, env, "stray", knownMaterials)
 	return c
 }
 
-func printMixed(env *Env, out plan.MixedLot) {
+func printMixed(env *Env, out piece.MixedLot) {
 	plain(env.Out, "%s", out.Answer)
 	plain(env.Out, "%s in %s: %s", out.Stray, out.Host, out.Becomes)
 	rows := append([]figure.Figure{out.Seen, out.Share}, out.Limits...)

@@ -7,7 +7,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"hopperful/plan"
+	"hopperful/plan/piece"
 	"hopperful/polymer/identify"
 	"hopperful/quantity"
 	"hopperful/shop"
@@ -68,7 +68,7 @@ func densityOf(what string, temperature float64) (float64, error) {
 	case liquid != identify.Water:
 		return 0, fmt.Errorf("%s has no strength; write it like %q, by mass", liquid, string(liquid)+" 12%")
 	}
-	return plan.LiquidDensity(liquid, share, temperature)
+	return piece.LiquidDensity(liquid, share, temperature)
 }
 
 // misread is a flag that was asked wrongly, unless the plan already said what is

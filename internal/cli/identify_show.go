@@ -6,7 +6,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"hopperful/figure"
-	"hopperful/plan"
+	"hopperful/plan/piece"
 	"hopperful/polymer"
 )
 
@@ -14,7 +14,7 @@ import (
 const mostShown = 6
 
 // printPiece shows the answer, the likeliest, what to try next, and the doubts.
-func printPiece(env *Env, p plan.Identification) {
+func printPiece(env *Env, p piece.Identification) {
 	plain(env.Out, "%s", p.Answer)
 	if p.Stop != "" {
 		return
@@ -56,9 +56,9 @@ func printPiece(env *Env, p plan.Identification) {
 	}
 }
 
-func printTests(env *Env, first plan.IdentifyTest, others []plan.IdentifyTest) {
+func printTests(env *Env, first piece.Test, others []piece.Test) {
 	g := newGrid(env, "test", ">takes", ">chance of yes", ">bits", ">bits a minute")
-	for _, t := range append([]plan.IdentifyTest{first}, others[:min(mostShown-1, len(others))]...) {
+	for _, t := range append([]piece.Test{first}, others[:min(mostShown-1, len(others))]...) {
 		say := t.Say
 		if i := strings.Index(say, " --solid"); i > 0 {
 			say = say[:i]
@@ -69,7 +69,7 @@ func printTests(env *Env, first plan.IdentifyTest, others []plan.IdentifyTest) {
 }
 
 // pieceFigures are the figures of an answer that can be asked for.
-func pieceFigures(p plan.Identification) []figure.Figure {
+func pieceFigures(p piece.Identification) []figure.Figure {
 	var all []figure.Figure
 	for _, m := range p.Materials {
 		all = append(append(all, m.Share), m.Grades...)
@@ -82,7 +82,7 @@ func pieceFigures(p plan.Identification) []figure.Figure {
 }
 
 // whyPiece unfolds figures of the answer.
-func whyPiece(c *cobra.Command, env *Env, p plan.Identification, key string) error {
+func whyPiece(c *cobra.Command, env *Env, p piece.Identification, key string) error {
 	var found []figure.Figure
 	for _, f := range pieceFigures(p) {
 		if key == "all" || f.Key == key {

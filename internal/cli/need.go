@@ -7,7 +7,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"hopperful/figure"
-	"hopperful/plan"
+	"hopperful/plan/eats"
 	"hopperful/quantity"
 	"hopperful/shop"
 )
@@ -89,7 +89,7 @@ type meshJSON struct {
 	Size      [3]float64 `json:"size_m"`
 }
 
-func needOut(f plan.Found, figures []figure.Figure, layers bool) needJSON {
+func needOut(f eats.Found, figures []figure.Figure, layers bool) needJSON {
 	n := f.Need
 	out := needJSON{Name: n.Name, From: n.From, File: n.File, Polymer: n.Polymer, Colour: n.Colour, Taken: n.Taken, Done: n.Done,
 		Figures: map[string]figure.Figure{}, Warnings: append([]string{}, f.Warnings...)}
@@ -131,7 +131,7 @@ func showNeeds(c *cobra.Command, env *Env, reading *readingFlags, words []string
 		if save != "" {
 			found.Need.Name = save
 		}
-		figures, err := plan.Eats(table, found.Need)
+		figures, err := eats.Of(table, found.Need)
 		if err != nil {
 			return err
 		}
@@ -159,7 +159,7 @@ func showNeeds(c *cobra.Command, env *Env, reading *readingFlags, words []string
 func printTotal(c *cobra.Command, env *Env, needs []needJSON, masses []figure.Figure) error {
 	var total *figure.Figure
 	if len(masses) == len(needs) {
-		sum := plan.Together(masses)
+		sum := eats.Together(masses)
 		total = &sum
 	}
 	if asJSON(c) {
@@ -214,11 +214,11 @@ func listNeeds(c *cobra.Command, env *Env) error {
 	}
 	needs := []needJSON{}
 	for _, n := range state.Needs {
-		figures, err := plan.Eats(table, n)
+		figures, err := eats.Of(table, n)
 		if err != nil {
 			return err
 		}
-		needs = append(needs, needOut(plan.Found{Need: n}, figures, false))
+		needs = append(needs, needOut(eats.Found{Need: n}, figures, false))
 	}
 	if asJSON(c) {
 		return printTotal(c, env, needs, nil)

@@ -6,7 +6,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"hopperful/plan"
+	"hopperful/plan/doubt"
 	"hopperful/quantity"
 	"hopperful/shop"
 )
@@ -65,7 +65,7 @@ func showKept(c *cobra.Command, env *Env, before, after *shop.State, kept shop.R
 	for _, l := range lots {
 		plain(env.Out, "%s now holds %s.", l.Label, l.Mass.Shown())
 	}
-	for _, d := range plan.Doubts(after, kept.ID) {
+	for _, d := range doubt.Of(after, kept.ID) {
 		plain(env.Out, "Is that right? %s %s", d.What, d.Remedy)
 	}
 	return nil

@@ -8,7 +8,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"hopperful/plan"
+	"hopperful/plan/reckon"
 	"hopperful/polymer"
 )
 
@@ -27,7 +27,7 @@ shop; where there is one, its own values of materials count.`,
 		RunE: func(c *cobra.Command, _ []string) error { return listTopics(c, env) },
 	}
 	shopFlag(c)
-	for _, t := range plan.Topics() {
+	for _, t := range reckon.Topics() {
 		c.AddCommand(topicCommand(env, t))
 	}
 	return c
@@ -38,7 +38,7 @@ func unknownTopic(c *cobra.Command, args []string) error {
 	if len(args) == 0 {
 		return nil
 	}
-	_, err := plan.TopicOf(args[0])
+	_, err := reckon.TopicOf(args[0])
 	if err == nil {
 		err = usagef(c, "%s takes one topic.", c.CommandPath())
 	}
@@ -49,7 +49,7 @@ func unknownTopic(c *cobra.Command, args []string) error {
 func option(key string) string { return strings.ReplaceAll(key, "_", "-") }
 
 // topicCommand makes a command of a topic.
-func topicCommand(env *Env, t plan.Topic) *cobra.Command {
+func topicCommand(env *Env, t reckon.Topic) *cobra.Command {
 	if own, err := t.For(nil, "PLA"); err == nil {
 		t = own // so that help shows the defaults of PLA
 	}
@@ -78,7 +78,7 @@ func topicCommand(env *Env, t plan.Topic) *cobra.Command {
 		if err != nil {
 			return err
 		}
-		given := plan.Given{Numbers: map[string]float64{}, Words: map[string]string{}}
+		given := reckon.Given{Numbers: map[string]float64{}, Words: map[string]string{}}
 		for i, in := range t.Inputs {
 			if numbers[i] != nil {
 				given.Numbers[in.Key] = *numbers[i]
@@ -87,7 +87,7 @@ func topicCommand(env *Env, t plan.Topic) *cobra.Command {
 				given.Words[in.Key] = words[i]
 			}
 		}
-		r, err := plan.Reckon(table, t.Key, given)
+		r, err := reckon.Answer(table, t.Key, given)
 		switch {
 		case err != nil:
 			return err
@@ -102,7 +102,7 @@ func topicCommand(env *Env, t plan.Topic) *cobra.Command {
 }
 
 // inputWords say what an input is, its default and its range.
-func inputWords(in plan.Input) string {
+func inputWords(in reckon.Input) string {
 	usual := in.Kind.Plain(in.Default)
 	if in.Property != "" {
 		usual = "the material's, " + usual + " for PLA"
@@ -141,7 +141,7 @@ type inputJSON struct {
 	Choices  []string `json:"choices,omitempty"`
 }
 
-func topicOut(t plan.Topic) topicJSON {
+func topicOut(t reckon.Topic) topicJSON {
 	out := topicJSON{Key: t.Key, Title: t.Title, Question: t.Question, Model: t.Model, Inputs: []inputJSON{}}
 	for _, in := range t.Inputs {
 		one := inputJSON{Key: in.Key, Name: in.Name, Option: "--" + option(in.Key), Shown: in.Word, Choices: in.Choices, Property: string(in.Property)}
@@ -163,7 +163,7 @@ func listTopics(c *cobra.Command, env *Env) error {
 	all := struct {
 		Topics []topicJSON `json:"topics"`
 	}{[]topicJSON{}}
-	for _, t := range plan.Topics() {
+	for _, t := range reckon.Topics() {
 		if t, err = t.For(table, "PLA"); err != nil {
 			return err
 		}
@@ -183,7 +183,7 @@ func listTopics(c *cobra.Command, env *Env) error {
 
 // printReckoning shows an answer: the sentence, what it was asked with, what
 // came out.
-func printReckoning(env *Env, r plan.Reckoning) {
+func printReckoning(env *Env, r reckon.Reckoning) {
 	plain(env.Out, "%s", r.Answer)
 	heading(env, "%s", r.Title)
 	printFigures(env, r.Figures)

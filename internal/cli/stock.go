@@ -6,7 +6,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"hopperful/plan"
+	"hopperful/plan/lineage"
 	"hopperful/quantity"
 	"hopperful/shop"
 )
@@ -138,7 +138,7 @@ func showLot(c *cobra.Command, env *Env, state *shop.State, label string) error 
 	for _, n := range lotNotes(l) {
 		plain(env.Out, "    %s", n)
 	}
-	if age, err := plan.AgeOf(state, id); err == nil {
+	if age, err := lineage.AgeOf(state, id); err == nil {
 		plain(env.Out, "    %s", age.Answer)
 	}
 	printEdges(env, "Made from", l.Parents)

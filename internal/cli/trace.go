@@ -6,7 +6,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"hopperful/plan"
+	"hopperful/plan/lineage"
 	"hopperful/quantity"
 	"hopperful/shop"
 )
@@ -31,7 +31,7 @@ way down say how much of the later lot is of it.`,
 			if err != nil {
 				return err
 			}
-			t, err := plan.Trace(state, ids[0])
+			t, err := lineage.Trace(state, ids[0])
 			switch {
 			case err != nil:
 				return err
@@ -48,7 +48,7 @@ way down say how much of the later lot is of it.`,
 }
 
 // printTracing shows both trees, the older lots first.
-func printTracing(env *Env, t plan.Tracing) {
+func printTracing(env *Env, t lineage.Tracing) {
 	plain(env.Out, "%s", t.Answer)
 	heading(env, "Came from")
 	if t.Outside > 0 {
@@ -70,7 +70,7 @@ func printTracing(env *Env, t plan.Tracing) {
 }
 
 // printBranches is one level of a tree, indented by its depth.
-func printBranches(env *Env, branches []plan.Branch, depth int, of string) {
+func printBranches(env *Env, branches []lineage.Branch, depth int, of string) {
 	for _, b := range branches {
 		line := fmt.Sprintf("%s%s  %s, %s  %s (%s %s)  %s", strings.Repeat("  ", depth), b.Lot,
 			kindOf(b.Relative), material(b.Polymer, b.Colour), mass(b.Mass), quantity.Share.Rough(b.Share), of, recordList(b.Records))
@@ -83,7 +83,7 @@ func printBranches(env *Env, branches []plan.Branch, depth int, of string) {
 }
 
 // kindOf is a relative's class and the owner's words for it.
-func kindOf(r plan.Relative) string {
+func kindOf(r lineage.Relative) string {
 	return classAnd(&shop.Lot{Class: r.Class, Name: r.Name})
 }
 

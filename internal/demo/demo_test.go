@@ -9,7 +9,7 @@ import (
 	"testing"
 	"time"
 
-	"hopperful/plan"
+	"hopperful/plan/eats"
 	"hopperful/shop"
 )
 
@@ -135,7 +135,7 @@ func TestFilesReadBackAsWhatTheyAre(t *testing.T) {
 	}
 }
 
-func reread(t *testing.T, name string) plan.Found {
+func reread(t *testing.T, name string) eats.Found {
 	t.Helper()
 	file, err := os.Open(name)
 	if err != nil {
@@ -146,7 +146,7 @@ func reread(t *testing.T, name string) plan.Found {
 	if err != nil {
 		t.Fatal(err)
 	}
-	found, err := plan.ReadNeed(name, file, facts.Size(), plan.Reading{})
+	found, err := eats.ReadNeed(name, file, facts.Size(), eats.Reading{})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -5,7 +5,7 @@ import (
 	"slices"
 	"strconv"
 
-	"hopperful/plan"
+	"hopperful/plan/answer"
 	"hopperful/process/sieve"
 	"hopperful/quantity"
 )
@@ -77,7 +77,7 @@ func (a axisView) Label() string {
 	return a.Name + " [" + a.Unit + "]"
 }
 
-func viewCharts(charts []plan.Chart, comma bool) []chartView {
+func viewCharts(charts []answer.Chart, comma bool) []chartView {
 	var views []chartView
 	for _, c := range charts {
 		views = append(views, viewChart(c, comma))
@@ -85,7 +85,7 @@ func viewCharts(charts []plan.Chart, comma bool) []chartView {
 	return views
 }
 
-func viewChart(c plan.Chart, comma bool) chartView {
+func viewChart(c answer.Chart, comma bool) chartView {
 	v := chartView{Key: c.Key, Title: c.Title, Summary: c.Summary, Comma: comma, Curves: []curveView{}, Lines: []lineView{}, Points: []pointView{}}
 	var xs, ys []float64
 	for _, k := range c.Curves {

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"hopperful/plan"
+	"hopperful/plan/answer"
 )
 
 // downloadChart sends a chart's numbers as CSV: /plan/NEED/CHART.csv. Numbers
@@ -24,7 +25,7 @@ func (s *server) downloadChart(w http.ResponseWriter, r *http.Request) {
 		s.failWith(w, r, err)
 		return
 	}
-	s.sendJob(w, r, s.askPlan(d.state, req), r.PathValue("chart"), func(v any) []plan.Chart { return v.(plan.Grinding).Charts })
+	s.sendJob(w, r, s.askPlan(d.state, req), r.PathValue("chart"), func(v any) []answer.Chart { return v.(plan.Grinding).Charts })
 }
 
 // drawn lays charts out, the first apart, each with the address of its numbers
@@ -51,7 +52,7 @@ func fileOf(r *http.Request, key string) string {
 }
 
 // sendJob sends the numbers of a chart of what a job reckons, once it has.
-func (s *server) sendJob(w http.ResponseWriter, r *http.Request, j *job, name string, charts func(any) []plan.Chart) {
+func (s *server) sendJob(w http.ResponseWriter, r *http.Request, j *job, name string, charts func(any) []answer.Chart) {
 	key, isCSV := strings.CutSuffix(name, ".csv")
 	switch {
 	case !isCSV:
@@ -66,7 +67,7 @@ func (s *server) sendJob(w http.ResponseWriter, r *http.Request, j *job, name st
 }
 
 // sendChart sends the numbers of the chart of that key.
-func (s *server) sendChart(w http.ResponseWriter, r *http.Request, charts []plan.Chart, key string) {
+func (s *server) sendChart(w http.ResponseWriter, r *http.Request, charts []answer.Chart, key string) {
 	for _, c := range viewCharts(charts, false) {
 		if c.Key == key {
 			h := w.Header()

@@ -5,14 +5,15 @@ import (
 	"net/http"
 
 	"hopperful/figure"
-	"hopperful/plan"
+	"hopperful/plan/answer"
+	"hopperful/plan/fit"
 	"hopperful/quantity"
 	"hopperful/shop"
 )
 
 // dryView is the page that says how to dry a lot.
 type dryView struct {
-	plan.Drying
+	fit.Drying
 	Say, More string
 	First     *chartView
 	Others    []chartView
@@ -28,7 +29,7 @@ var wayOptions = map[shop.Way]string{shop.Oven: "an oven", shop.Dehydrator: "a f
 // dryAskSheet asks with what and how it is dried.
 func dryAskSheet() sheet {
 	var ways []option
-	for _, w := range plan.DryWays() {
+	for _, w := range fit.DryWays() {
 		ways = append(ways, option{string(w), wayOptions[w]})
 	}
 	return sheet{Submit: "Reckon again", Groups: []group{{Fields: []field{
@@ -43,20 +44,20 @@ func dryAskSheet() sheet {
 }
 
 // dryAsked reads the address /dry/LOT?way=….
-func (s *server) dryAsked(w http.ResponseWriter, r *http.Request, d *desk) (plan.DryRequest, asked, bool) {
+func (s *server) dryAsked(w http.ResponseWriter, r *http.Request, d *desk) (fit.DryRequest, asked, bool) {
 	id, err := shop.ParseLot(r.PathValue("lot"))
 	if _, ok := d.state.Lot(id); err != nil || !ok {
 		s.fail(w, r, fault{http.StatusNotFound, "There is no lot " + r.PathValue("lot") + ".", "Labels look like R12; the stock page shows them all."})
-		return plan.DryRequest{}, asked{}, false
+		return fit.DryRequest{}, asked{}, false
 	}
 	a := readQuery(r.URL.Query(), dryAskSheet())
-	return plan.DryRequest{Lot: id, Way: shop.Way(a.words["way"]), Temperature: a.number("temperature_k"), Bed: a.number("bed_m"), Mass: a.number("mass_kg"),
+	return fit.DryRequest{Lot: id, Way: shop.Way(a.words["way"]), Temperature: a.number("temperature_k"), Bed: a.number("bed_m"), Mass: a.number("mass_kg"),
 		DewPoint: a.number("dew_point_k"), Humidity: a.number("humidity"), Start: a.number("start"), Now: d.now}, a, true
 }
 
-func (s *server) askDrying(st *shop.State, req plan.DryRequest, a asked) *job {
+func (s *server) askDrying(st *shop.State, req fit.DryRequest, a asked) *job {
 	key := fmt.Sprintf("%d|%s|%s", st.Newest().ID, req.Lot, a.key())
-	return s.slow.ask("drying", key, func() (any, error) { return plan.Dry(st, req) })
+	return s.slow.ask("drying", key, func() (any, error) { return fit.Dry(st, req) })
 }
 
 func (s *server) showDrying(w http.ResponseWriter, r *http.Request) {
@@ -66,14 +67,14 @@ func (s *server) showDrying(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	back := view{Title: "How to dry " + string(req.Lot), Place: "stock", Crumb: &link{lotPath(req.Lot), "Lot " + string(req.Lot)}}
-	var found plan.Drying
+	var found fit.Drying
 	var err error
 	if len(a.in.Wrong) == 0 {
 		j := s.askDrying(d.state, req, a)
 		if !s.await(w, r, j, "Reckoning how to dry "+string(req.Lot)+".", back) {
 			return
 		}
-		found, _ = j.value.(plan.Drying)
+		found, _ = j.value.(fit.Drying)
 		err = j.err
 	}
 	switch {
@@ -101,10 +102,10 @@ func (s *server) downloadDrying(w http.ResponseWriter, r *http.Request) {
 	if !ok {
 		return
 	}
-	s.sendJob(w, r, s.askDrying(d.state, req, a), r.PathValue("chart"), func(v any) []plan.Chart { return v.(plan.Drying).Charts })
+	s.sendJob(w, r, s.askDrying(d.state, req, a), r.PathValue("chart"), func(v any) []answer.Chart { return v.(fit.Drying).Charts })
 }
 
-func (d *desk) viewDrying(f plan.Drying) dryView {
+func (d *desk) viewDrying(f fit.Drying) dryView {
 	v := dryView{Drying: f, Warn: gather(f.Cautions)}
 	v.Say, v.More = firstSentence(f.Answer)
 	all := []figure.Figure{f.Temperature, f.Depth, f.Start, f.Limit, f.Rest}

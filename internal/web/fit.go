@@ -5,14 +5,15 @@ import (
 	"net/http"
 	"strings"
 
-	"hopperful/plan"
+	"hopperful/plan/answer"
+	"hopperful/plan/fit"
 	"hopperful/quantity"
 	"hopperful/shop"
 )
 
 // fitView is the page that says whether a lot is fit for a print.
 type fitView struct {
-	plan.Fitness
+	fit.Fitness
 	Say, More string
 	Mark      mark
 	Items     []fitItem
@@ -30,7 +31,7 @@ type fitView struct {
 
 // fitItem is one question and its answer.
 type fitItem struct {
-	plan.Item
+	fit.Item
 	Mark   mark
 	InTen  string
 	Figure *figView
@@ -38,8 +39,8 @@ type fitItem struct {
 }
 
 // markOfVerdict is the mark for a verdict. The shapes are those of the limits.
-func markOfVerdict(v plan.Verdict) mark {
-	shapes := map[plan.Verdict]mark{plan.FitYes: markFits, plan.FitLikely: markLikely, plan.FitUnlikely: markUnlikely, plan.FitNo: markNo}
+func markOfVerdict(v fit.Verdict) mark {
+	shapes := map[fit.Verdict]mark{fit.Yes: markFits, fit.Likely: markLikely, fit.Unlikely: markUnlikely, fit.No: markNo}
 	m, ok := shapes[v]
 	if !ok {
 		return markUnknown
@@ -73,21 +74,21 @@ func fitSheet(d *desk) sheet {
 
 // fitAsked reads the address /fit/LOT/NEED?printer=…; false when the answer is
 // already given.
-func (s *server) fitAsked(w http.ResponseWriter, r *http.Request, d *desk) (plan.FitRequest, asked, bool) {
+func (s *server) fitAsked(w http.ResponseWriter, r *http.Request, d *desk) (fit.Request, asked, bool) {
 	lot, err := shop.ParseLot(r.PathValue("lot"))
 	need, ok := d.state.Need(r.PathValue("need"))
 	if _, known := d.state.Lot(lot); err != nil || !ok || !known {
 		s.fail(w, r, fault{http.StatusNotFound, "There is no such lot or print.", "The page of prints and the stock list them all."})
-		return plan.FitRequest{}, asked{}, false
+		return fit.Request{}, asked{}, false
 	}
 	a := readQuery(r.URL.Query(), fitSheet(d))
-	return plan.FitRequest{Lot: lot, Need: need, Printer: a.words["printer"], Nozzle: a.number("nozzle_m"),
+	return fit.Request{Lot: lot, Need: need, Printer: a.words["printer"], Nozzle: a.number("nozzle_m"),
 		Temperature: a.number("temperature_k"), Strength: a.number("strength"), Now: d.now}, a, true
 }
 
-func (s *server) askFit(st *shop.State, req plan.FitRequest, a asked) *job {
+func (s *server) askFit(st *shop.State, req fit.Request, a asked) *job {
 	key := fmt.Sprintf("%d|%s|%s|%s", st.Newest().ID, req.Lot, req.Need.Name, a.key())
-	return s.slow.ask("fitness", key, func() (any, error) { return plan.Fit(st, req) })
+	return s.slow.ask("fitness", key, func() (any, error) { return fit.Judge(st, req) })
 }
 
 func (s *server) showFit(w http.ResponseWriter, r *http.Request) {
@@ -97,14 +98,14 @@ func (s *server) showFit(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	back := view{Title: "Is " + string(req.Lot) + " fit for " + req.Need.Name + "?", Place: "plan", Crumb: &link{planPath(req.Need.Name), "Plan for " + req.Need.Name}}
-	var found plan.Fitness
+	var found fit.Fitness
 	var err error
 	if len(a.in.Wrong) == 0 {
 		j := s.askFit(d.state, req, a)
 		if !s.await(w, r, j, "Asking whether "+string(req.Lot)+" is fit for "+req.Need.Name+".", back) {
 			return
 		}
-		found, _ = j.value.(plan.Fitness)
+		found, _ = j.value.(fit.Fitness)
 		err = j.err
 	}
 	switch {
@@ -131,10 +132,10 @@ func (s *server) downloadFit(w http.ResponseWriter, r *http.Request) {
 	if !ok {
 		return
 	}
-	s.sendJob(w, r, s.askFit(d.state, req, a), r.PathValue("chart"), func(v any) []plan.Chart { return v.(plan.Fitness).Charts })
+	s.sendJob(w, r, s.askFit(d.state, req, a), r.PathValue("chart"), func(v any) []answer.Chart { return v.(fit.Fitness).Charts })
 }
 
-func (d *desk) viewFit(f plan.Fitness, req plan.FitRequest) fitView {
+func (d *desk) viewFit(f fit.Fitness, req fit.Request) fitView {
 	v := fitView{Fitness: f, Mark: markOfVerdict(f.Verdict), Settings: viewFigures(f.Sheet.Settings), Numbers: viewFigures(f.Figures),
 		Warn: gather(f.Cautions), PlanPath: planPath(req.Need.Name), Dry: "/dry/" + pathSegment(string(req.Lot))}
 	// The answer runs on after the deciding question.
@@ -165,7 +166,7 @@ func (d *desk) viewFit(f plan.Fitness, req plan.FitRequest) fitView {
 }
 
 // fitAct is where the deciding question is worked on.
-func fitAct(f plan.Fitness) link {
+func fitAct(f fit.Fitness) link {
 	lot := "?lot=" + string(f.Lot)
 	acts := map[string]link{
 		"enough": {planPath(f.NeedName), "Plan to grind more"}, "polymer": {"/record/sort" + lot, "Sort it"}, "metal": {"/record/magnet" + lot, "Past the magnet"},
@@ -173,7 +174,7 @@ func fitAct(f plan.Fitness) link {
 		"takes_in": {"/record/flow" + lot, "Test the flow"}, "melts": {"/record/flow" + lot, "Test the flow"}, "pressure": {"/record/flow" + lot, "Test the flow"},
 		"open": {"/record/dedust" + lot, "Sift it finer"},
 	}
-	if act, ok := acts[f.Decides]; ok && f.Verdict != plan.FitYes && f.Refused == nil {
+	if act, ok := acts[f.Decides]; ok && f.Verdict != fit.Yes && f.Refused == nil {
 		return act
 	}
 	if f.Refused != nil {

@@ -12,7 +12,7 @@ import (
 
 	"github.com/chromedp/chromedp"
 
-	"hopperful/plan"
+	"hopperful/plan/fit"
 )
 
 func TestFitnessIsAnsweredQuestionByQuestion(t *testing.T) {
@@ -34,7 +34,7 @@ func TestFitnessIsAnsweredQuestionByQuestion(t *testing.T) {
 func TestEveryVerdictHasItsMark(t *testing.T) {
 	t.Parallel()
 	seen := map[string]bool{}
-	for _, v := range []plan.Verdict{plan.FitYes, plan.FitLikely, plan.FitUnknown, plan.FitUnlikely, plan.FitNo} {
+	for _, v := range []fit.Verdict{fit.Yes, fit.Likely, fit.Unknown, fit.Unlikely, fit.No} {
 		m := markOfVerdict(v)
 		if m.Word != string(v) || seen[string(m.Shape)] {
 			t.Errorf("%q is marked %q", v, m.Word)

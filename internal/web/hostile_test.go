@@ -6,7 +6,7 @@ import (
 	"strings"
 	"testing"
 
-	"hopperful/plan"
+	"hopperful/plan/reckon"
 )
 
 // hostile are answers nobody means well with, or that slipped from a keyboard.
@@ -45,7 +45,7 @@ func TestHostileAnswersAreAnswered(t *testing.T) {
 		}
 		for _, topic := range []string{"drying", "screw", "grinding", "weighing"} {
 			q := url.Values{}
-			t, err := plan.TopicOf(topic)
+			t, err := reckon.TopicOf(topic)
 			for _, in := range t.Inputs {
 				q.Set(in.Key, bad)
 			}

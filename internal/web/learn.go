@@ -7,6 +7,7 @@ import (
 
 	"hopperful/figure"
 	"hopperful/plan"
+	"hopperful/plan/answer"
 	"hopperful/shop"
 )
 
@@ -104,8 +105,8 @@ func (s *server) downloadWear(w http.ResponseWriter, r *http.Request) {
 		s.showMissing(w, r)
 		return
 	}
-	s.sendJob(w, r, s.askLearning(d.state, m.Name), r.PathValue("chart"), func(v any) []plan.Chart {
-		return []plan.Chart{v.(learned).learning.Wear.Chart}
+	s.sendJob(w, r, s.askLearning(d.state, m.Name), r.PathValue("chart"), func(v any) []answer.Chart {
+		return []answer.Chart{v.(learned).learning.Wear.Chart}
 	})
 }
 

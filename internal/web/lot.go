@@ -5,7 +5,8 @@ import (
 	"net/http"
 	"time"
 
-	"hopperful/plan"
+	"hopperful/plan/answer"
+	"hopperful/plan/doubt"
 	"hopperful/quantity"
 	"hopperful/shop"
 )
@@ -159,9 +160,9 @@ type lotView struct {
 	Log     []recordRow
 	Can     []link
 	MainAct link
-	Compare *comparedView  // of the charge just recorded
-	Doubts  []plan.Spoiler // about what was written down of it
-	Sieved  *link          // its newest sieve analysis
+	Compare *comparedView    // of the charge just recorded
+	Doubts  []answer.Spoiler // about what was written down of it
+	Sieved  *link            // its newest sieve analysis
 }
 
 func (s *server) showLot(w http.ResponseWriter, r *http.Request) {
@@ -183,7 +184,7 @@ func (s *server) showLot(w http.ResponseWriter, r *http.Request) {
 	v.Heap = drawHeap(l, d.coarseness(l), true)
 	v.Losses = d.losses(id)
 	for _, rec := range l.Records {
-		v.Doubts = append(v.Doubts, plan.Doubts(d.state, rec)...)
+		v.Doubts = append(v.Doubts, doubt.Of(d.state, rec)...)
 	}
 	v.MainAct, v.Can = lotActs(l)
 	if all := d.state.Sievings(id); len(all) > 0 {

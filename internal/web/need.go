@@ -7,7 +7,7 @@ import (
 	"strings"
 
 	"hopperful/figure"
-	"hopperful/plan"
+	"hopperful/plan/eats"
 	"hopperful/process/toolpath"
 	"hopperful/quantity"
 	"hopperful/shop"
@@ -92,7 +92,7 @@ func (d *desk) needRow(n shop.Need) needRow {
 
 // massOf is the mass of the need's part.
 func (d *desk) massOf(n shop.Need) (figure.Figure, bool) {
-	figs, err := plan.Eats(d.materials(), n)
+	figs, err := eats.Of(d.materials(), n)
 	if err != nil {
 		return figure.Figure{}, false
 	}
@@ -190,18 +190,18 @@ func known(d *desk, typed string) string {
 }
 
 // readUpload reads the file, if one was sent.
-func readUpload(r *http.Request, in *input, answers map[string]float64) (plan.Found, bool) {
+func readUpload(r *http.Request, in *input, answers map[string]float64) (eats.Found, bool) {
 	if r.MultipartForm == nil || len(r.MultipartForm.File["file"]) == 0 || r.MultipartForm.File["file"][0].Filename == "" {
-		return plan.Found{}, false
+		return eats.Found{}, false
 	}
 	head := r.MultipartForm.File["file"][0]
 	file, err := head.Open()
 	if err != nil {
 		in.refuse("file", "The file could not be read.", "Send it once more.")
-		return plan.Found{}, true
+		return eats.Found{}, true
 	}
 	defer file.Close()
-	how := plan.Reading{Wall: answers["wall"], Infill: answers["infill"],
+	how := eats.Reading{Wall: answers["wall"], Infill: answers["infill"],
 		Toolpath: toolpath.Options{Diameter: answers["diameter"], PerRevolution: answers["per_turn"], MaxBytes: 64 * mostUpload}}
 	switch in.typed("e") {
 	case "filament":
@@ -211,7 +211,7 @@ func readUpload(r *http.Request, in *input, answers map[string]float64) (plan.Fo
 	case "revolution":
 		how.Toolpath.E = toolpath.ERevolution
 	}
-	found, err := plan.ReadNeed(head.Filename, file, head.Size, how)
+	found, err := eats.ReadNeed(head.Filename, file, head.Size, how)
 	if err != nil {
 		say, hint := sentence(err)
 		in.refuse("file", say, orSay(hint, "Choose it again; the rest of what you typed is kept."))

@@ -10,6 +10,8 @@ import (
 
 	"hopperful/figure"
 	"hopperful/plan"
+	"hopperful/plan/answer"
+	"hopperful/plan/eats"
 	"hopperful/quantity"
 	"hopperful/shop"
 )
@@ -51,7 +53,7 @@ type warnView struct {
 }
 
 // gather puts cautions of the same place under one heading.
-func gather(list []plan.Caution) []warnView {
+func gather(list []answer.Caution) []warnView {
 	var views []warnView
 	at := map[string]int{}
 	for _, c := range list {
@@ -112,7 +114,7 @@ func (s *server) showPlan(w http.ResponseWriter, r *http.Request) {
 // viewPlan lays a plan out.
 func (d *desk) viewPlan(need shop.Need, req plan.Request, g plan.Grinding) planView {
 	v := planView{Need: need, Grinding: g, Lacks: d.lacks(g.Mill)}
-	if parts, err := plan.Eats(d.materials(), withPolymer(need, req)); err == nil {
+	if parts, err := eats.Of(d.materials(), withPolymer(need, req)); err == nil {
 		v.Eats = viewFigures(parts)
 	}
 	if !g.Setting.Finish.IsZero() {
@@ -185,7 +187,7 @@ func numbers(g plan.Grinding) []figure.Figure {
 
 // limitFigure is a limit's figure under the limit's own name, with the share of
 // draws that the plan was held to.
-func limitFigure(l plan.Limit) figView {
+func limitFigure(l answer.Limit) figView {
 	f := viewFigure(l.Figure)
 	m := markOf(l.Holds)
 	f.Name, f.Mark, f.InTen = l.Name, &m, inTen(l.Holds)

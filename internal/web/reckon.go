@@ -10,7 +10,7 @@ import (
 	"unicode/utf8"
 
 	"hopperful/figure"
-	"hopperful/plan"
+	"hopperful/plan/reckon"
 )
 
 // topicsView is the list of what can be reckoned by itself.
@@ -28,7 +28,7 @@ func (s *server) showTopics(w http.ResponseWriter, r *http.Request) {
 		q = "?material=" + queryEscape(m)
 	}
 	var v topicsView
-	for _, t := range plan.Topics() {
+	for _, t := range reckon.Topics() {
 		to := topicPath(t.Key)
 		for _, in := range t.Inputs {
 			if in.Key == "material" {
@@ -44,7 +44,7 @@ func topicPath(key string) string { return "/reckon/" + pathSegment(key) }
 
 // topicView is the calculator of one topic.
 type topicView struct {
-	plan.Reckoning
+	reckon.Reckoning
 	Question string
 	Key      string
 	Say      string // why there is no answer
@@ -58,7 +58,7 @@ type topicView struct {
 
 // topicSheet asks for a topic's inputs. What stays empty is taken at its default,
 // a property of the material at the material's value.
-func topicSheet(d *desk, t plan.Topic) sheet {
+func topicSheet(d *desk, t reckon.Topic) sheet {
 	var fields, own []field
 	for _, in := range t.Inputs {
 		f := field{Path: in.Key, Label: capitalised(in.Name), As: asAmount, Kind: in.Kind}
@@ -91,7 +91,7 @@ func topicSheet(d *desk, t plan.Topic) sheet {
 
 // unitOf is the unit an input is asked in: the one its default is shown in, where
 // that is one unit.
-func unitOf(in plan.Input) string {
+func unitOf(in reckon.Input) string {
 	_, unit := splitUnit(in.Kind.Plain(in.Default))
 	if _, err := in.Kind.In(in.Default, unit); unit == "" || err != nil {
 		return in.Kind.Default()
@@ -103,7 +103,7 @@ func unitOf(in plan.Input) string {
 // unit.
 type dial struct{ Low, High float64 }
 
-func dialOf(f field, in plan.Input) *dial {
+func dialOf(f field, in reckon.Input) *dial {
 	low, err := in.Kind.In(in.Low, f.Unit)
 	high, worse := in.Kind.In(in.High, f.Unit)
 	if err != nil || worse != nil || !(high > low) {
@@ -113,8 +113,8 @@ func dialOf(f field, in plan.Input) *dial {
 }
 
 // topicAsked reads the address /reckon/TOPIC?size=2+mm.
-func (s *server) topicAsked(w http.ResponseWriter, r *http.Request, d *desk) (plan.Topic, asked, bool) {
-	t, err := plan.TopicOf(r.PathValue("topic"))
+func (s *server) topicAsked(w http.ResponseWriter, r *http.Request, d *desk) (reckon.Topic, asked, bool) {
+	t, err := reckon.TopicOf(r.PathValue("topic"))
 	if err != nil {
 		s.failWith(w, r, err)
 		return t, asked{}, false
@@ -127,8 +127,8 @@ func (s *server) topicAsked(w http.ResponseWriter, r *http.Request, d *desk) (pl
 	return t, readQuery(r.URL.Query(), topicSheet(d, t)), true
 }
 
-func (s *server) reckon(d *desk, t plan.Topic, a asked) (plan.Reckoning, error) {
-	return plan.Reckon(d.materials(), t.Key, plan.Given{Numbers: a.numbers, Words: a.words})
+func (s *server) reckon(d *desk, t reckon.Topic, a asked) (reckon.Reckoning, error) {
+	return reckon.Answer(d.materials(), t.Key, reckon.Given{Numbers: a.numbers, Words: a.words})
 }
 
 func (s *server) showTopic(w http.ResponseWriter, r *http.Request) {
@@ -198,7 +198,7 @@ func (s *server) downloadTopic(w http.ResponseWriter, r *http.Request) {
 
 // writeFigures writes inputs and answers a line each, in SI, with the decimal
 // point.
-func writeFigures(out *csv.Writer, found plan.Reckoning) {
+func writeFigures(out *csv.Writer, found reckon.Reckoning) {
 	n := func(x float64) string { return strconv.FormatFloat(x, 'g', -1, 64) }
 	out.Write([]string{"key", "name", "value", "low", "high", "unit", "comes"})
 	for _, list := range [][]figure.Figure{found.Inputs, found.Figures} {

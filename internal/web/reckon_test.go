@@ -9,7 +9,7 @@ import (
 
 	"github.com/chromedp/chromedp"
 
-	"hopperful/plan"
+	"hopperful/plan/reckon"
 )
 
 func TestEveryTopicIsAnsweredAndDownloaded(t *testing.T) {
@@ -17,7 +17,7 @@ func TestEveryTopicIsAnsweredAndDownloaded(t *testing.T) {
 	looksOnly(t)
 	b := emptyShop(t, Options{})
 	list := b.get("/reckon").Body.String()
-	for _, topic := range plan.Topics() {
+	for _, topic := range reckon.Topics() {
 		path := topicPath(topic.Key)
 		if !strings.Contains(list, `href="`+path+`"`) {
 			t.Errorf("the list lacks %s", path)
@@ -56,7 +56,7 @@ func TestATopicReckonsWithWhatIsAsked(t *testing.T) {
 	t.Parallel()
 	b := emptyShop(t, Options{})
 	time := func(query string) float64 {
-		var found plan.Reckoning
+		var found reckon.Reckoning
 		w := b.get("/reckon/drying/figures.csv?" + query)
 		rows, err := csv.NewReader(w.Body).ReadAll()
 		if err != nil {

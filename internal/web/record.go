@@ -5,7 +5,8 @@ import (
 	"net/http"
 	"strconv"
 
-	"hopperful/plan"
+	"hopperful/plan/answer"
+	"hopperful/plan/doubt"
 	"hopperful/shop"
 )
 
@@ -79,7 +80,7 @@ type recordView struct {
 	Ask     string // where the forecast of this run is, "" when it has none
 	Sieved  string // where its analysis is, "" when it is no sieving
 	Compare *comparedView
-	Doubts  []plan.Spoiler // what can hardly be true of it
+	Doubts  []answer.Spoiler // what can hardly be true of it
 }
 
 // found reads the record's number from the address.
@@ -109,7 +110,7 @@ func (s *server) showRecord(w http.ResponseWriter, r *http.Request) {
 	}
 	v := recordView{Row: d.logRow(rec)}
 	if v.Row.Open {
-		v.Doubts = plan.Doubts(d.state, rec.ID)
+		v.Doubts = doubt.Of(d.state, rec.ID)
 	}
 	if sh, ok := sheetOfRecord(d, rec.Body); ok {
 		v.Lines = spelled(sh, rec, d)

@@ -15,7 +15,7 @@ import (
 
 	"hopperful/internal/demo"
 	"hopperful/internal/store"
-	"hopperful/plan"
+	"hopperful/plan/eats"
 	"hopperful/shop"
 )
 
@@ -117,7 +117,7 @@ func plannedShop(t testing.TB, o Options) *bench {
 		if err != nil {
 			t.Fatal(err)
 		}
-		found, err := plan.ReadNeed(f.Name, bytes.NewReader(text), int64(len(text)), plan.Reading{Wall: f.Wall, Infill: f.Infill})
+		found, err := eats.ReadNeed(f.Name, bytes.NewReader(text), int64(len(text)), eats.Reading{Wall: f.Wall, Infill: f.Infill})
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"hopperful/plan"
+	"hopperful/plan/answer"
 	"hopperful/shop"
 )
 
@@ -104,8 +105,8 @@ func (s *server) downloadSieving(w http.ResponseWriter, r *http.Request) {
 	if !ok {
 		return
 	}
-	s.sendJob(w, r, s.askSieving(d.state, id, opt), r.PathValue("chart"), func(v any) []plan.Chart {
-		var charts []plan.Chart
+	s.sendJob(w, r, s.askSieving(d.state, id, opt), r.PathValue("chart"), func(v any) []answer.Chart {
+		var charts []answer.Chart
 		for _, c := range v.(plan.Sieving).Charts {
 			charts = append(charts, c.Chart)
 		}

@@ -1,0 +1,224 @@
+package blend
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"slices"
+
+	"hopperful/figure"
+	"hopperful/plan/answer"
+	"hopperful/plan/lineage"
+	"hopperful/process/colour"
+	"hopperful/process/recipe"
+	"hopperful/quantity"
+)
+
+// report fills the answer with the recipes found.
+func (j *blendJob) report(b *Blending, a recipe.Answer) error {
+	b.Possible = true
+	for _, r := range a.Recipes {
+		one, err := j.recipe(r.Uses)
+		if err != nil {
+			return err
+		}
+		b.Recipes = append(b.Recipes, one)
+	}
+	if err := j.held(b, a.Recipes[0]); err != nil {
+		return err
+	}
+	j.say(b)
+	return j.whyNot(b, a.Recipes[0].Uses)
+}
+
+// recipe turns masses into portions, with what the blend will be.
+func (j *blendJob) recipe(uses []recipe.Use) (Recipe, error) {
+	out := Recipe{Portions: []Portion{}, Figures: []figure.Figure{}, Breaks: []string{}}
+	uses = slices.Clone(uses)
+	slices.SortStableFunc(uses, func(a, b recipe.Use) int {
+		switch {
+		case a.Mass > b.Mass:
+			return -1
+		case a.Mass < b.Mass:
+			return 1
+		}
+		return 0
+	})
+	total := 0.0
+	for _, u := range uses {
+		total += u.Mass
+	}
+	running := 0.0
+	for _, u := range uses {
+		l := j.lots[u.Lot]
+		mass := math.Min(u.Mass, l.Mass) // rounding never takes more than there is
+		running += mass
+		p := Portion{Lot: l.ID, Name: l.Name, Class: l.Class, Colour: l.Colour, RGB: l.RGB,
+			Mass: figure.Exact("portion", "grams of "+string(l.ID), quantity.Mass, mass, figure.Reckoned), Share: mass / total, Running: running, Left: l.Mass - mass}
+		p.All = p.Left < j.req.Step
+		if u.Price < 0 {
+			p.Why = "more of it would make the blend better"
+		}
+		out.Portions = append(out.Portions, p)
+	}
+	out.Mass = figure.Exact("blend", "blend", quantity.Mass, running, figure.Reckoned)
+	if total == 0 {
+		return out, nil
+	}
+	return out, j.describe(&out, uses, total)
+}
+
+// describe adds what the blend will be: age, flow, dust, colour, cost.
+func (j *blendJob) describe(out *Recipe, uses []recipe.Use, total float64) error {
+	age := figure.Exact("mean_passes", "mean passes", quantity.Number, 0, figure.Reckoned)
+	log, fines, days, price := 0.0, 0.0, 0.0, 0.0
+	flowKnown, finesKnown := j.limitsFlow(), true
+	for _, u := range uses {
+		l, s := j.lots[u.Lot], u.Mass/total
+		age.Value, age.Low, age.High = age.Value+s*l.mean.Value, age.Low+s*l.mean.Low, age.High+s*l.mean.High
+		if flowKnown = flowKnown && l.flow != nil; flowKnown {
+			log += s * math.Log(l.flow.Value)
+		}
+		if finesKnown = finesKnown && l.fines != nil; finesKnown {
+			fines += s * *l.fines
+		}
+		days, price = days+s*l.days, price+u.Mass*l.price
+	}
+	out.Figures = append(out.Figures, age.From("each lot's mean by mass"))
+	add := func(key, name string, kind quantity.Kind, v float64, how string) {
+		out.Figures = append(out.Figures, figure.Exact(key, name, kind, v, figure.Reckoned).From(how))
+	}
+	if flowKnown {
+		add("melt_flow", "melt flow rate", quantity.MeltFlow, math.Exp(log), "logarithms by mass")
+		last := len(out.Figures) - 1
+		out.Figures[last] = out.Figures[last].Cite("Nielsen1977", "logarithmic rule")
+	}
+	if finesKnown {
+		add("fines", "dust", quantity.Share, fines, "each lot's dust by mass")
+	}
+	switch j.req.Order {
+	case Cheapest:
+		add("price", "material", quantity.Money, price, "what was paid for what is in it")
+		out.Figures[len(out.Figures)-1].Currency = j.state.Shop.Currency
+	case OldFirst:
+		add("stored", "mean time on the shelf", quantity.Duration, days*86400, "each lot's by mass, new granulate as none")
+	}
+	return j.tinted(out, uses, total)
+}
+
+// tinted adds the colour both ways, where that of every lot is known.
+func (j *blendJob) tinted(out *Recipe, uses []recipe.Use, total float64) error {
+	var bodies []colour.Body
+	var curves []colour.Curve
+	var shares []float64
+	for _, u := range uses {
+		l := j.lots[u.Lot]
+		if l.tint.Basis == lineage.ColourUnknown {
+			return nil
+		}
+		bodies, curves, shares = append(bodies, l.body), append(curves, l.tint.Unmixed), append(shares, u.Mass/total)
+	}
+	mixed, err := colour.Mixed(bodies, shares, colour.PhotoSurface())
+	if err != nil {
+		return err
+	}
+	unmixed, err := colour.Unmixed(curves, shares)
+	if err != nil {
+		return err
+	}
+	a, err := lineage.ShadeOf(mixed)
+	if err != nil {
+		return err
+	}
+	b, err := lineage.ShadeOf(unmixed)
+	if err != nil {
+		return err
+	}
+	out.Mixed, out.Unmixed = &a, &b
+	if j.wanted == nil {
+		return nil
+	}
+	for _, end := range []struct {
+		key, name string
+		shade     lineage.Shade
+	}{{"colour_mixed", "colour difference, melted well", a}, {"colour_unmixed", "colour difference, side by side", b}} {
+		far, err := colour.Difference(lineage.LabOf(end.shade), lineage.LabOf(*j.wanted))
+		if err != nil {
+			return err
+		}
+		out.Figures = append(out.Figures, figure.Exact(end.key, end.name, quantity.Number, far, figure.Reckoned).From("CIEDE2000 from the colour wanted").Cite("Sharma2005", ""))
+	}
+	return nil
+}
+
+// held lists the limits as the best recipe keeps them.
+func (j *blendJob) held(b *Blending, r recipe.Recipe) error {
+	for i, row := range j.rows {
+		reading := r.Limits[i]
+		value, limit, side := reading.Value, row.Hi, figure.Below
+		if math.IsInf(row.Hi, 1) || !math.IsInf(row.Lo, -1) && value-row.Lo < row.Hi-value {
+			limit, side = row.Lo, figure.Over
+		}
+		if row.logs {
+			value, limit = math.Exp(value), math.Exp(limit)
+		}
+		f := figure.Exact(row.key, row.name, row.kind, value, figure.Reckoned).From("each lot's by mass").
+			Held(figure.Limit{Name: row.name, Value: limit, Side: side, Holds: 1})
+		l := answer.Limit{Key: row.key, Name: row.name, Figure: f, Holds: 1, Binds: reading.Binds()}
+		if l.Binds {
+			change, err := recipe.IfRelaxed(context.Background(), j.problem, recipe.Options{}, i, row.relax)
+			if err != nil {
+				return err
+			}
+			l.Relax = j.gain(change.Cost, j.eased(row))
+		}
+		b.Limits = append(b.Limits, l)
+	}
+	if j.wanted == nil {
+		return nil
+	}
+	reading := r.Curves[0]
+	f := figure.Exact("colour", "colour difference", quantity.Number, reading.Value, figure.Reckoned).From("CIEDE2000 from the colour wanted, melted well").
+		Cite("Sharma2005", "").Held(figure.Limit{Name: "colour difference", Value: j.within, Side: figure.Below, Holds: 1})
+	l := answer.Limit{Key: "colour", Name: "colour, melted well", Figure: f, Holds: 1, Binds: reading.Binds()}
+	if l.Binds {
+		wider := j.problem
+		wider.Curves = slices.Clone(wider.Curves)
+		wider.Curves[0].Limit += colourRelax
+		a, err := recipe.Solve(context.Background(), wider, recipe.Options{Recipes: 1})
+		if err != nil {
+			return err
+		}
+		if len(a.Recipes) > 0 {
+			l.Relax = j.gain(a.Recipes[0].Cost-r.Cost, fmt.Sprintf("a difference up to %.3g", j.within+colourRelax))
+		}
+	}
+	b.Limits = append(b.Limits, l)
+	return nil
+}
+
+// colourRelax is how far the colour is relaxed to see what that gives.
+const colourRelax = 2.0
+
+// eased says what a relaxed row would be.
+func (j *blendJob) eased(row blendRow) string {
+	if row.logs {
+		return "a melt flow window a tenth wider on both sides"
+	}
+	return fmt.Sprintf("%s up to %s", row.name, row.kind.Rough(row.Hi+row.relax))
+}
+
+// gain puts a change of the cost into a sentence, "" when there is none.
+func (j *blendJob) gain(cost float64, with string) string {
+	if !(cost < 0) {
+		return ""
+	}
+	switch j.req.Order {
+	case Cheapest:
+		return fmt.Sprintf("With %s the blend would cost %.2f %s less.", with, -cost, j.state.Shop.Currency)
+	case NearestColour:
+		return fmt.Sprintf("With %s it could be %.2g nearer to the colour.", with, -cost)
+	default:
+		return fmt.Sprintf("With %s the stock used could be %s older on average.", with, quantity.Duration.Rough(-cost/j.mass*86400))
+	}
+}

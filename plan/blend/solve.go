@@ -1,0 +1,261 @@
+package blend
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"slices"
+
+	"hopperful/figure"
+	"hopperful/plan/answer"
+	"hopperful/plan/eats"
+	"hopperful/plan/lineage"
+	"hopperful/polymer"
+	"hopperful/process/colour"
+	"hopperful/process/recipe"
+	"hopperful/quantity"
+	"hopperful/shop"
+)
+
+// blendJob is a blend on its way to a [Blending].
+type blendJob struct {
+	req     Request
+	state   *shop.State
+	table   *polymer.Table
+	polymer polymer.Polymer
+	word    string         // colour the lots must be called, empty: any
+	wanted  *lineage.Shade // colour wanted
+	within  float64        // of it
+	mass    float64        // to blend, in whole steps [kg]
+	need    figure.Figure
+	lots    []blendLot
+	aside   []answer.Aside
+	rows    []blendRow
+	problem recipe.Problem
+	notes   []string
+}
+
+// blendRow is one limit on a mean of the blend.
+type blendRow struct {
+	key, name string
+	kind      quantity.Kind
+	relax     float64 // how far a relaxation that is told goes [the row's unit]
+	logs      bool    // the row is in logarithms
+	recipe.Limit
+}
+
+// Find finds the lots and masses for a need. "No recipe" is an answer, not an
+// error.
+func Find(s *shop.State, req Request) (Blending, error) {
+	j := &blendJob{req: req, state: s}
+	for _, step := range []func() error{j.start, j.amount, j.gather, j.pose} {
+		if err := step(); err != nil {
+			return Blending{}, err
+		}
+	}
+	b := Blending{Polymer: j.polymer.Name, NeedName: req.Need.Name, Order: j.req.Order, Wanted: j.wanted, Need: j.need,
+		Recipes: []Recipe{}, Limits: []answer.Limit{}, Aside: append([]answer.Aside{}, j.aside...), WhyNot: []answer.Aside{}, Steps: []answer.Step{}, Cautions: []answer.Caution{}, Notes: []string{}}
+	if len(j.lots) == 0 {
+		j.nothing(&b)
+		return b, j.whyNot(&b, nil)
+	}
+	found, err := recipe.Solve(context.Background(), j.problem, recipe.Options{})
+	if err != nil {
+		return b, fmt.Errorf("blend for %s: %w", req.Need.Name, err)
+	}
+	b.Proved = found.Proved
+	if len(found.Recipes) == 0 {
+		err = j.none(&b, found)
+	} else {
+		err = j.report(&b, found)
+	}
+	b.Notes = append(b.Notes, j.notes...)
+	return b, err
+}
+
+// start reads the request.
+func (j *blendJob) start() error {
+	var err error
+	if j.table, err = j.state.Table(); err != nil {
+		return err
+	}
+	name := j.req.Polymer
+	if name == "" {
+		name = j.req.Need.Polymer
+	}
+	if name == "" || name == polymer.Unknown {
+		return blendRefusal("polymer", "The need does not say which polymer it wants.", "Name it, such as PLA.")
+	}
+	if j.polymer, err = j.table.Find(name); err != nil {
+		return blendRefusal("polymer", answer.Sentence(answer.Capital(err.Error())), "The materials list those that are known.")
+	}
+	if j.req.Order == "" {
+		j.req.Order = OldFirst
+	}
+	if !slices.Contains(Orders(), j.req.Order) {
+		return blendRefusal("order", fmt.Sprintf("%q is no order.", j.req.Order), fmt.Sprintf("It is %q, %q or %q.", OldFirst, Cheapest, NearestColour))
+	}
+	if j.req.MostLots == 0 {
+		j.req.MostLots = blendMost
+	}
+	for _, id := range slices.Concat(j.req.Lots, j.req.WhyNot) {
+		if _, ok := j.state.Lot(id); !ok {
+			return lineage.NoLot(id)
+		}
+	}
+	if err := j.bounds(); err != nil {
+		return err
+	}
+	return j.colour()
+}
+
+func blendRefusal(field, say, hint string) error {
+	return &shop.Error{Code: shop.Invalid, Field: field, Say: say, Hint: hint}
+}
+
+// bounds refuses limits that cannot be meant.
+func (j *blendJob) bounds() error {
+	r := j.req
+	for _, x := range []struct {
+		field, name string
+		kind        quantity.Kind
+		value       *float64
+		lo, hi      float64
+	}{
+		{"within", "colour difference", quantity.Number, r.WithinDE, 0.1, 100}, {"reserve", "reserve", quantity.Share, r.Reserve, 0, 2},
+		{"mean_age", "mean number of passes", quantity.Number, r.MeanAge, 0, 1000}, {"oldest", "number of passes", quantity.Number, r.OldestAge, 0, 1000},
+		{"fines", "share of dust", quantity.Share, r.Fines, 0, 1}, {"flow_low", "melt flow rate", quantity.MeltFlow, r.FlowLow, 1e-9, 0.01},
+		{"flow_high", "melt flow rate", quantity.MeltFlow, r.FlowHigh, 1e-9, 0.01}, {"step", "step", quantity.Mass, &r.Step, 0, 100},
+		{"least", "smallest amount", quantity.Mass, &r.Least, 0, 1000},
+	} {
+		if x.value != nil && !(*x.value >= x.lo && *x.value <= x.hi) {
+			return blendRefusal(x.field, fmt.Sprintf("The %s %s is outside %s to %s.", x.name, x.kind.Show(*x.value), x.kind.Show(x.lo), x.kind.Show(x.hi)), "Check the unit and the decimal point.")
+		}
+	}
+	switch {
+	case r.MostLots < 0 || r.MostLots > 100:
+		return blendRefusal("most_lots", fmt.Sprintf("A blend of at most %d lots cannot be weighed.", r.MostLots), "Give 1 to 100.")
+	case r.FlowLow != nil && r.FlowHigh != nil && *r.FlowLow > *r.FlowHigh:
+		return blendRefusal("flow_low", fmt.Sprintf("The least melt flow rate %s is above the greatest, %s.", quantity.MeltFlow.Show(*r.FlowLow), quantity.MeltFlow.Show(*r.FlowHigh)), "Swap them or widen the window.")
+	}
+	return nil
+}
+
+// colour reads the colour wanted: a code, else a word the lots are called by.
+func (j *blendJob) colour() error {
+	j.within = blendWithin
+	if j.req.WithinDE != nil {
+		j.within = *j.req.WithinDE
+	}
+	if j.req.RGB == "" {
+		j.word = j.req.Need.Colour
+		if j.req.Order == NearestColour || j.req.WithinDE != nil {
+			return blendRefusal("rgb", "Nearness in colour needs the colour wanted.", "Give it as a code such as #c0402a.")
+		}
+		return nil
+	}
+	rgb, err := colour.ParseHex(j.req.RGB)
+	if err != nil {
+		return blendRefusal("rgb", answer.Sentence(answer.Capital(err.Error())), "It is # and six digits or letters a to f: #c0402a.")
+	}
+	curve, err := colour.FromScreen(rgb)
+	if err != nil {
+		return err
+	}
+	shade, err := lineage.ShadeOf(curve)
+	j.wanted = &shade
+	return err
+}
+
+// amount is how much to blend: the part and a reserve, rounded up to whole
+// steps.
+func (j *blendJob) amount() error {
+	need := j.req.Need
+	need.Polymer = j.polymer.Name
+	var part figure.Figure
+	switch {
+	case need.Mass != nil:
+		part = figure.Exact("print_mass", "mass of the part", quantity.Mass, *need.Mass, figure.Entered)
+	case need.Volume != nil:
+		var err error
+		if part, err = eats.PartMass(j.table, need, eats.Plastic(need, figure.Measured)); err != nil {
+			return err
+		}
+	default:
+		return blendRefusal("mass_kg", fmt.Sprintf("The need %q has neither a mass nor a volume.", need.Name), "Type a mass such as 240 g, or give the file to be printed.")
+	}
+	reserve := figure.Exact("reserve", "for purge, start-up and handling", quantity.Share, blendReserve, figure.Assumed).Cite("judgement", "the books' means, rounded up")
+	if j.req.Reserve != nil {
+		reserve = figure.Exact("reserve", "for purge, start-up and handling", quantity.Share, *j.req.Reserve, figure.Entered)
+	}
+	wanted := part.Value * (1 + reserve.Value)
+	if !(wanted >= 1e-3 && wanted <= 1e4) {
+		return blendRefusal("mass_kg", fmt.Sprintf("A blend of %s is outside 1 g to 10 t.", quantity.Mass.Show(wanted)), "Check the unit and the decimal point.")
+	}
+	digit := j.state.Resolution(wanted)
+	if j.req.Step == 0 {
+		j.req.Step = digit
+	}
+	j.req.Step = max(j.req.Step, 1e-6*wanted) // no scale has a millionth
+	if j.req.Least == 0 {
+		j.req.Least = math.Min(blendDigits*digit, wanted)
+	}
+	j.mass = math.Ceil(wanted/j.req.Step-1e-9) * j.req.Step
+	j.need = figure.Exact("need", "granulate to weigh out", quantity.Mass, j.mass, figure.Reckoned).From("part × (1 + reserve), up to a whole step", part, reserve)
+	return nil
+}
+
+// pose turns lots and limits into the problem.
+func (j *blendJob) pose() error {
+	if len(j.lots) == 0 {
+		return nil
+	}
+	p := recipe.Problem{Mass: j.mass, Most: min(j.req.MostLots, len(j.lots))}
+	for _, l := range j.lots {
+		p.Lots = append(p.Lots, recipe.Lot{Cost: j.cost(l), Stock: l.Mass, Step: j.req.Step, Least: j.req.Least})
+	}
+	if err := j.limits(); err != nil {
+		return err
+	}
+	for _, r := range j.rows {
+		p.Limits = append(p.Limits, r.Limit)
+	}
+	if j.wanted != nil {
+		t, err := newBlendTint(j.lots, lineage.LabOf(*j.wanted))
+		if err != nil {
+			return err
+		}
+		weight := 0.0
+		if j.req.Order == NearestColour {
+			weight = 1
+		}
+		p.Curves = []recipe.Curve{t.curve(j.within, weight)}
+	}
+	j.problem = p
+	return nil
+}
+
+// cost is what a kilogram of a lot counts in the order wanted.
+func (j *blendJob) cost(l blendLot) float64 {
+	switch j.req.Order {
+	case Cheapest:
+		return l.price
+	case OldFirst:
+		if l.Class != shop.Virgin {
+			return -(l.days + freshDay)
+		}
+	}
+	return 0
+}
+
+// freshDay is how many days older than it is a lot counts that is not new
+// granulate, so that what came today still goes before it. Judgement.
+const freshDay = 1
+
+func (j *blendJob) limitsFlow() bool { return j.req.FlowLow != nil || j.req.FlowHigh != nil }
+
+func (j *blendJob) note(format string, args ...any) {
+	if text := fmt.Sprintf(format, args...); !slices.Contains(j.notes, text) {
+		j.notes = append(j.notes, text)
+	}
+}

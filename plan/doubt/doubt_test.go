@@ -1,0 +1,50 @@
+package doubt_test
+
+import (
+	"strings"
+	"testing"
+	"time"
+
+	"hopperful/plan/doubt"
+	"hopperful/shop"
+	"hopperful/shop/shoptest"
+)
+
+// A yield of 188 g from 200 ml is denser than loose granules of PLA can be:
+// 0.94 of 1.24 g/cm³ is 0.76, above the 0.64 of shaken spheres
+// (RandomClosePack2026).
+func TestAJarHeavierThanLooseGranulesIsAskedAbout(t *testing.T) {
+	t.Parallel()
+	small := shoptest.Mill()
+	small.Jar = shoptest.P(0.0002)
+	for name, c := range map[string]struct {
+		body shop.Body
+		asks bool
+	}{
+		"jar of 188 g":    {&shop.JarWeighed{Lot: "R1", Jar: 0.0002, Poured: 0.188}, true},
+		"jar of 96 g":     {&shop.JarWeighed{Lot: "R1", Jar: 0.0002, Poured: 0.096}, false},
+		"run of 188 g":    {&shop.Ground{Mill: "Rattle", From: "S1", Into: "R1", Charge: 0.19, Product: shoptest.P(0.188), Run: 120}, true},
+		"run of 90 g":     {&shop.Ground{Mill: "Rattle", From: "S1", Into: "R1", Charge: 0.1, Product: shoptest.P(0.09), Run: 120}, false},
+		"nothing weighed": {&shop.Ground{Mill: "Rattle", From: "S1", Into: "R1", Charge: 0.1, Run: 120}, false},
+	} {
+		t.Run(name, func(t *testing.T) {
+			t.Parallel()
+			regrind := &shop.TakenIn{Class: shop.Regrind, Polymer: "PLA", Colour: "black", Mass: 0.5}
+			s := shoptest.Bin(t, &shop.MillSet{Mill: small}, shoptest.Scrap("PLA", "black", 2), regrind)
+			s, err := s.Admit(shoptest.Noon, shop.Record{At: shoptest.Noon.Add(-time.Minute), Body: c.body})
+			if err != nil {
+				t.Fatal(err)
+			}
+			doubts := doubt.Of(s, s.Newest().ID)
+			if (len(doubts) > 0) != c.asks {
+				t.Fatalf("asks %t: %+v", !c.asks, doubts)
+			}
+			if c.asks && (!strings.Contains(doubts[0].What, "76 %") || doubts[0].Remedy == "") {
+				t.Errorf("%+v", doubts[0])
+			}
+		})
+	}
+	if doubt.Of(shoptest.Bin(t), 999) != nil {
+		t.Error("a record that is not there is no matter of doubt")
+	}
+}

@@ -1,0 +1,194 @@
+package fit
+
+import (
+	"math"
+
+	"hopperful/polymer"
+	"hopperful/process/moisture"
+	"hopperful/shop"
+)
+
+// What a dryer is taken to be where nobody said. Judgement.
+const (
+	deskAir     = 0.01         // air a food dehydrator blows through the granulate [m³/s]
+	DryAirFlow  = 0.003        // air of a dry-air dryer [m³/s]
+	DryDew      = 273.15 - 30  // its dew point [K]
+	Desiccated  = 0.1          // relative humidity a fresh desiccant keeps [1]
+	UsualBed    = 0.02         // depth of a heap on a tray [m]
+	AtReference = 273.15 + 50. // temperature the diffusivities stand at [K]
+)
+
+// Air is the room's and a dryer's setting.
+type Air struct {
+	Way         shop.Way
+	Temperature float64
+	Dew         *float64 // of a dry-air dryer
+	Flow        *float64 // through the granulate
+	Humidity    *float64 // of a desiccant box
+	Room, Moist float64  // temperature and humidity of the room
+}
+
+// Dryer is the air around the granulate.
+func (a Air) Dryer() (moisture.Dryer, error) {
+	vapour, err := moisture.VapourPressure(a.Room, a.Moist)
+	if err != nil {
+		return moisture.Dryer{}, err
+	}
+	switch a.Way {
+	case shop.Dehydrator:
+		return moisture.NewDehydrator(a.Temperature, vapour, or(a.Flow, deskAir))
+	case shop.DesiccantBox:
+		return moisture.NewDesiccantBox(a.Temperature, or(a.Humidity, Desiccated))
+	case shop.DryAir:
+		return moisture.NewDryAir(a.Temperature, or(a.Dew, DryDew), or(a.Flow, DryAirFlow))
+	}
+	return moisture.NewOven(a.Temperature, vapour)
+}
+
+func or(v *float64, usual float64) float64 {
+	if v == nil {
+		return usual
+	}
+	return *v
+}
+
+// plasticOf is what drying needs to know of the material, in a draw.
+func plasticOf(row []float64, softening float64) moisture.Plastic {
+	return moisture.Plastic{Density: row[fSolid], Saturated: math.Min(math.Max(row[fSaturated], 1e-6), 0.3),
+		Diffusivity: math.Min(math.Max(row[fDiffusivity], 1e-16), 1e-7), Reference: AtReference,
+		Energy: math.Min(math.Max(row[fEnergy], 0), 200e3), Softening: softening}
+}
+
+// grainSteps are the middles of five equal parts of a normal distribution.
+var grainSteps = [...]float64{-1.2816, -0.5244, 0, 0.5244, 1.2816}
+
+// grainsOf are the sizes of a draw: log-normal from the mean and the size that
+// 95 % are finer than, in five classes of equal mass.
+func grainsOf(row []float64) moisture.Grains {
+	const to95 = 1.6448536269514722
+	mean := row[fMean] * row[fTop]
+	spread := math.Log(1/row[fMean]) / to95
+	g := moisture.Grains{Shape: moisture.Sphere}
+	for _, z := range grainSteps {
+		g.Size = append(g.Size, math.Min(math.Max(mean*math.Exp(spread*z), 1e-6), 0.1))
+		g.Share = append(g.Share, 1.0/float64(len(grainSteps)))
+	}
+	return g
+}
+
+// softening is the temperature at which the polymer's grains stick together.
+func softening(p polymer.Polymer) float64 {
+	if v, err := p.Value(polymer.Softening); err == nil {
+		return v.Value
+	}
+	return 331.15 // as the softest of the common plastics; judgement
+}
+
+// water is the water in the lot now, in a draw: at rest with the room's air,
+// less what the last drying took, with what it took up since.
+func (j *fitJob) water(row []float64) (float64, error) {
+	w := j.wet(row)
+	dried, ok := j.state.DriedLast(j.lot.ID)
+	if !ok {
+		return w, nil
+	}
+	w, err := j.after(row, w, dried.Body)
+	if err != nil {
+		return 0, err
+	}
+	since := math.Max(0, j.req.Now.Sub(dried.At).Seconds()-dried.Body.Time) * row[fOpen]
+	if since == 0 {
+		return w, nil
+	}
+	temperature, humidity := j.room()
+	room, err := moisture.NewRoom(temperature, humidity)
+	if err != nil {
+		return 0, err
+	}
+	return moisture.WaterAfter(plasticOf(row, softening(j.polymer)), grainsOf(row), room, moisture.Stay{Now: w, Time: since})
+}
+
+// after is the water a drying leaves. A heap dries as slowly as its grains and
+// its depth together, so the time is shared between the two.
+func (j *fitJob) after(row []float64, w float64, d *shop.Dried) (float64, error) {
+	temperature, humidity := j.room()
+	dryer, err := Air{Way: d.Way, Temperature: d.Temperature, Dew: d.DewPoint, Room: temperature, Moist: humidity}.Dryer()
+	if err != nil {
+		return w, nil // a dryer that cannot be says nothing of the lot
+	}
+	// It was dried like that, so it did not fuse, whatever the books say.
+	p := plasticOf(row, math.Max(softening(j.polymer), d.Temperature+1))
+	g := grainsOf(row)
+	time := d.Time
+	if dryer.Flow == 0 {
+		const most = 0.9
+		bed := moisture.Bed{Mass: math.Max(j.lot.Mass, 0.01), Depth: or(d.Bed, UsualBed), Density: math.Min(row[fBulk], 0.9*row[fSolid])}
+		heap, err := moisture.BedTime(p, bed, d.Temperature, most)
+		if err != nil {
+			return 0, err
+		}
+		diffusivity, err := moisture.DiffusivityAt(p, d.Temperature)
+		if err != nil {
+			return 0, err
+		}
+		grain, err := moisture.LotTime(g, moisture.Motion{Diffusivity: diffusivity, Transfer: math.Inf(1)}, most)
+		if err != nil {
+			return 0, err
+		}
+		time *= grain / (grain + heap)
+	}
+	return moisture.WaterAfter(p, g, dryer, moisture.Stay{Now: w, Time: time})
+}
+
+// believeDry takes weighings before and after drying as readings of how much
+// water there was and how fast it left.
+func (j *fitJob) believeDry() error {
+	for _, e := range j.state.Dryings(j.lot.ID) {
+		if e.Body.In == nil || e.Body.Out == nil {
+			continue
+		}
+		loss, err := moisture.LossOnDrying(moisture.Weighing{Before: *e.Body.In, After: *e.Body.Out, Resolution: j.state.Resolution(*e.Body.In)})
+		if err != nil || !loss.Seen {
+			continue // the scale could not see it
+		}
+		if err := j.learnDrying(e, loss.Wet); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// learnDrying takes one loss: where the books' water could not have given it,
+// there was more water; else the diffusivity that explains it.
+func (j *fitJob) learnDrying(e shop.Entry[*shop.Dried], loss float64) error {
+	row := j.medians()
+	_, humidity := j.room()
+	wet := j.wet(row)
+	row[fDiffusivity] *= 1e3
+	dry, err := j.after(row, wet, e.Body)
+	if err != nil {
+		return err
+	}
+	if loss > 0.95*(wet-dry) {
+		if humidity > 0.05 {
+			j.beliefs.narrow(fWater, (loss*1.05+dry)*0.5/humidity, 0.3, int64(e.ID)) // what stayed in is not known; judgement
+		}
+		return nil
+	}
+	lo, hi := math.Log(1e-3), math.Log(1e3)
+	for range 40 {
+		mid := (lo + hi) / 2
+		row[fDiffusivity] = j.beliefs[fDiffusivity].Median * math.Exp(mid)
+		left, err := j.after(row, wet, e.Body)
+		if err != nil {
+			return err
+		}
+		if wet-left < loss {
+			lo = mid
+		} else {
+			hi = mid
+		}
+	}
+	j.beliefs.narrow(fDiffusivity, row[fDiffusivity], 0.6, int64(e.ID)) // the water it started with is a guess; judgement
+	return nil
+}

@@ -1,0 +1,283 @@
+package fit
+
+import (
+	"errors"
+	"math"
+
+	"hopperful/plan/answer"
+	"hopperful/polymer"
+	"hopperful/process/metal"
+	"hopperful/process/sieve"
+	"hopperful/shop"
+	"hopperful/source"
+)
+
+// believeMaterial puts a polymer's table into the beliefs.
+func (j *fitJob) believeMaterial() {
+	b, p := &j.beliefs, j.polymer
+	for _, w := range []struct {
+		property polymer.Property
+		param    fitParam
+	}{
+		{polymer.Density, fSolid}, {polymer.BulkChips, fBulk}, {polymer.WaterRoom, fWater}, {polymer.WaterSaturated, fSaturated},
+		{polymer.WaterDiffusivity, fDiffusivity}, {polymer.MoistureLimit, fDryLimit}, {polymer.MeltCeiling, fCeiling}, {polymer.MeltLow, fFloor},
+	} {
+		b.fromTable(p, w.property, w.param)
+	}
+	if j.lot.Class == shop.Virgin {
+		b.fromTable(p, polymer.BulkPellets, fBulk)
+	}
+	if keeps, ok := keepsOf[p.Name]; ok {
+		one := &b[fKeeps]
+		one.Median, one.Low, one.High, one.Source = keeps.median, keeps.low, keeps.high, keeps.source
+	}
+	room, _ := j.room()
+	m, err := p.Melting(room, j.temperature)
+	if err != nil {
+		return // the wide range stands
+	}
+	if heat, err := polymer.HeatToMelt(m); err == nil {
+		one := &b[fHeat]
+		one.Median, one.Low, one.High = heat, heat/1.12, heat*1.12
+		one.Assumed, one.Source = false, source.Ref{Key: "own derivation", Place: "heat to warm and melt, docs/models/polymer.md"}
+	}
+}
+
+// keepsOf is the strength a pass leaves, by polymer. The studies are few, on
+// other machines, and differ in sign, so the ranges are wide.
+var keepsOf = map[string]struct {
+	median, low, high float64
+	source            source.Ref
+}{
+	"ABS": {0.965, 0.93, 1.01, source.Ref{Key: "Cress2021", Place: "a tenth weaker after three rounds of printing; the range is judgement"}},
+	"PLA": {0.97, 0.93, 1.02, source.Ref{Key: "Aguero2019", Place: "much the same to the third pass, weaker after; the range is judgement"}},
+}
+
+// believePrinter puts in what the owner said of the printer.
+func (j *fitJob) believePrinter() {
+	b, p := &j.beliefs, j.printer
+	b.know(fNozzle, p.Nozzle)
+	b.know(fNozzle, j.req.Nozzle)
+	b.know(fScrew, p.ScrewBore)
+	b.know(fHeaters, p.HeaterWatt)
+	b.know(fExit, p.HopperExit)
+	if p.PerTurn != nil {
+		b.observe(fPerTurn, *p.PerTurn, *p.PerTurn/1.15, *p.PerTurn*1.15) // another lot feeds differently; judgement
+		b[fPerTurn].FromUser = true
+	}
+}
+
+// believeNeed puts in what is known of the print.
+func (j *fitJob) believeNeed() {
+	b, n := &j.beliefs, j.req.Need
+	if n.Mass != nil {
+		one := 1.0
+		b.know(fScale, &one)
+	} else if n.VolumeLo != nil && n.VolumeHi != nil && n.Volume != nil && *n.Volume > 0 {
+		s := &b[fScale]
+		s.Low, s.High = math.Min(s.Low, *n.VolumeLo / *n.Volume), math.Max(s.High, *n.VolumeHi / *n.Volume)
+	}
+	if n.MeanFlow != nil && *n.MeanFlow > 0 {
+		b.know(fFlow, n.MeanFlow)
+		if n.PeakFlow != nil {
+			ratio := math.Max(1, *n.PeakFlow / *n.MeanFlow)
+			b.know(fPeak, &ratio)
+		}
+		return
+	}
+	if n.PeakFlow != nil && *n.PeakFlow > 0 {
+		mean := *n.PeakFlow / pressurePeak
+		b.know(fFlow, &mean)
+		return
+	}
+	// A line 1.2 nozzles wide and half a nozzle high at 30 mm/s.
+	bore := b[fNozzle].Median
+	mean := 1.2 * 0.5 * bore * bore * 0.03
+	f := &b[fFlow]
+	f.Median, f.Low, f.High = mean, mean*0.5, mean*2
+}
+
+// believeLot puts in what is known of the lot: how sure, its sizes, bulk
+// density, metal and past.
+func (j *fitJob) believeLot() error {
+	b, f := &j.beliefs, j.facts
+	b.know(fSure, f.lot.Sure)
+	if f.lot.Class == shop.Virgin {
+		j.virgin()
+	}
+	if f.hole != nil {
+		one := &b[fTop]
+		one.Median, one.Low, one.High = 0.85**f.hole, 0.65**f.hole, 1.0**f.hole
+		one.Source = source.Ref{Key: "judgement", Place: "most grains are a little smaller than the hole they came through"}
+	}
+	if err := j.sized(); err != nil {
+		return err
+	}
+	j.weighedInJars()
+	return j.metal()
+}
+
+// virgin is bought granulate: pellets without dust or wear metal.
+func (j *fitJob) virgin() {
+	b := &j.beliefs
+	for _, w := range []struct {
+		param             fitParam
+		median, low, high float64
+	}{{fTop, 3.6e-3, 2.8e-3, 4.8e-3}, {fFines, 0.002, 0.0005, 0.01}, {fMean, 0.85, 0.75, 0.93}, {fWear, 0.05e-6, 0.005e-6, 0.5e-6}} {
+		one := &b[w.param]
+		one.Median, one.Low, one.High = w.median, w.low, w.high
+		one.Source.Place = "bought pellets"
+	}
+	one := 1e-9
+	b.observe(fPasses, one, one, one)
+}
+
+// sized takes the newest sieve analysis, and the dust taken off since.
+func (j *fitJob) sized() error {
+	b := &j.beliefs
+	all := j.state.Sievings(j.lot.ID)
+	if len(all) == 0 {
+		return nil
+	}
+	e := all[0]
+	a, err := Analysis(e.Body)
+	if err != nil {
+		return nil // an analysis nobody can read says nothing; the sieve's own page tells why
+	}
+	top, err := upTo(a, 0.95)
+	if err != nil {
+		return err
+	}
+	b.observe(fTop, top, top/1.06, top*1.06, int64(e.ID))
+	fines, err := Below(a, answer.FinesLimit)
+	if err != nil {
+		return err
+	}
+	for _, d := range j.state.Dedustings(j.lot.ID) {
+		if d.At.After(e.At) && j.lot.Mass > 0 {
+			fines = math.Max(0, fines-d.Body.Dust/(j.lot.Mass+d.Body.Dust))
+		}
+	}
+	fines = math.Min(math.Max(fines, 1e-4), 0.99)
+	b.observe(fFines, fines, fines/1.25, math.Min(fines*1.25, 0.995), int64(e.ID))
+	if mid, err := upTo(a, 0.5); err == nil && mid < top {
+		ratio := mid / top
+		b.observe(fMean, ratio, ratio/1.05, math.Min(ratio*1.05, 0.999), int64(e.ID))
+	}
+	return nil
+}
+
+// Analysis reads a recorded stack.
+func Analysis(r *shop.Sieved) (sieve.Discrete, error) {
+	forms := map[shop.Holes]sieve.Form{shop.RoundHoles: sieve.PlateRound, shop.SquareHoles: sieve.PlateSquare}
+	masses, pan := r.Net()
+	stack := sieve.Stack{Portions: []sieve.Portion{{Charge: r.Charge}}}
+	for i, x := range r.Sieves {
+		form, ok := forms[r.Holes]
+		if !ok {
+			form = sieve.Woven
+		}
+		one, err := sieve.Own(x.Opening, form)
+		if err != nil {
+			return sieve.Discrete{}, err
+		}
+		stack.Sieves = append(stack.Sieves, one)
+		stack.Portions[0].Rows = append(stack.Portions[0].Rows, sieve.Row{Mass: masses[i]})
+	}
+	stack.Portions[0].Rows = append(stack.Portions[0].Rows, sieve.Row{Mass: pan})
+	a, err := sieve.Weigh(stack)
+	if err != nil {
+		return sieve.Discrete{}, err
+	}
+	return a.Distribution(sieve.Bounds{})
+}
+
+// upTo is the size a share is finer than; in an open class its edge stands in,
+// half as large again above the top sieve.
+func upTo(d sieve.Discrete, share float64) (float64, error) {
+	x, err := d.Quantile(share)
+	var beyond *sieve.BeyondError
+	if errors.As(err, &beyond) {
+		if beyond.Side == "above" {
+			return 1.5 * beyond.Edge, nil
+		}
+		return beyond.Edge, nil
+	}
+	return x, err
+}
+
+// Below is the share finer than a size; in the pan, all of the pan.
+func Below(d sieve.Discrete, size float64) (float64, error) {
+	share, err := d.Cumulative(size)
+	var beyond *sieve.BeyondError
+	if errors.As(err, &beyond) {
+		if beyond.Side == "above" {
+			return 1 - beyond.Held, nil
+		}
+		return beyond.Held, nil
+	}
+	return share, err
+}
+
+// weighedInJars takes bulk densities weighed in jars, but not those that cannot
+// be: they are asked about instead.
+func (j *fitJob) weighedInJars() {
+	b := &j.beliefs
+	var logs []float64
+	var ids []int64
+	for _, e := range j.state.JarWeighings(j.lot.ID) {
+		if j.questionJar(e) {
+			continue
+		}
+		logs, ids = append(logs, math.Log(e.Body.Bulk())), append(ids, int64(e.ID))
+	}
+	if len(logs) == 0 {
+		return
+	}
+	mean, spread := meanAndSpread(logs)
+	spread = math.Max(spread, 0.03) / math.Sqrt(float64(len(logs))) // a jar is poured to within 3 %; judgement
+	mid := math.Exp(mean)
+	b.observe(fBulk, mid, mid*math.Exp(-answer.Ninety*spread), mid*math.Exp(answer.Ninety*spread), ids...)
+}
+
+func meanAndSpread(x []float64) (mean, spread float64) {
+	for _, v := range x {
+		mean += v / float64(len(x))
+	}
+	for _, v := range x {
+		spread += (v - mean) * (v - mean)
+	}
+	if len(x) > 1 {
+		spread = math.Sqrt(spread / float64(len(x)-1))
+	}
+	return mean, spread
+}
+
+// metal takes what hung on the magnet as a reading of the wear, and cut or
+// uncut inserts as they are.
+func (j *fitJob) metal() error {
+	b, f := &j.beliefs, j.facts
+	if f.metal != "" {
+		one := &b[fWear]
+		one.Median, one.Low, one.High = 500e-6, 50e-6, 5000e-6
+		one.Source = source.Ref{Key: "judgement", Place: "metal was seen in it and never cut out"}
+		return nil
+	}
+	for _, e := range j.state.MagnetPasses(f.lot.ID) {
+		mass := f.lot.In
+		if e.Body.Passed != nil {
+			mass = *e.Body.Passed
+		}
+		step := j.state.Resolution(e.Body.Metal)
+		caught := math.Max(e.Body.Metal, step/2) // none seen is less than the scale's step
+		if mass <= 0 || e.Body.Metal < step && caught/mass > b[fWear].Median {
+			continue // a scale too coarse to tell
+		}
+		wear, err := metal.WearFromMagnet(metal.MagnetYield{Caught: caught, Ground: mass, Catch: 0.7})
+		if err != nil {
+			return err
+		}
+		b.narrow(fWear, math.Max(wear, 1e-9), 0.7, int64(e.ID)) // a factor of two: what else the magnet held; judgement
+	}
+	return nil
+}

@@ -1,0 +1,206 @@
+package fit_test
+
+import (
+	"encoding/json"
+	"errors"
+	"fmt"
+	"strings"
+	"testing"
+
+	"hopperful/plan/fit"
+	"hopperful/shop"
+	"hopperful/shop/shoptest"
+)
+
+func dry(t testing.TB, s *shop.State, req fit.DryRequest) fit.Drying {
+	t.Helper()
+	req.Now = shoptest.Noon
+	if req.Draws == 0 {
+		req.Draws = 80
+	}
+	d, err := fit.Dry(s, req)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := json.Marshal(d); err != nil {
+		t.Fatal(err)
+	}
+	if d.Possible == (d.Blocked != nil) || d.Answer == "" {
+		t.Errorf("possible %v, blocked %+v, %q", d.Possible, d.Blocked, d.Answer)
+	}
+	return d
+}
+
+func room(t testing.TB, humidity float64, polymer string, more ...shop.Body) *shop.State {
+	return ground(t, polymer, append([]shop.Body{&shop.ShopSet{Name: "Test bench", RoomTemperature: shoptest.P(293.15), RoomHumidity: shoptest.P(humidity)}}, more...)...)
+}
+
+func TestDryingWorksOrSaysWhyNot(t *testing.T) {
+	t.Parallel()
+	s := room(t, 0.5, "PLA")
+	for _, c := range []struct {
+		name  string
+		req   fit.DryRequest
+		limit string // "" where it works
+		says  string
+	}{
+		{"dry air", fit.DryRequest{Way: shop.DryAir}, "", "in a dry-air dryer"},
+		// PLA in room air of 20 °C and 50 %RH heated to 50 °C keeps 760 ppm, docs/models/moisture.md.
+		{"an oven", fit.DryRequest{Way: shop.Oven}, "air of the dryer", "dew point"},
+		{"too hot", fit.DryRequest{Way: shop.DryAir, Temperature: shoptest.P(345)}, "softening", "stick together"},
+		{"too deep", fit.DryRequest{Way: shop.DesiccantBox, Humidity: shoptest.P(0.001), Bed: shoptest.P(1)}, "depth of the heap", "Spread it to"},
+		{"dry already", fit.DryRequest{Way: shop.Oven, Start: shoptest.P(10e-6)}, "", "No drying needed"},
+	} {
+		c.req.Lot = "R1"
+		d := dry(t, s, c.req)
+		got := ""
+		if d.Blocked != nil {
+			got = d.Blocked.Limit
+		}
+		if got != c.limit || !strings.Contains(d.Answer, c.says) {
+			t.Errorf("%s: %q, %q", c.name, got, d.Answer)
+		}
+		if d.Possible && d.Needed && (d.Time.Low <= 0 || len(d.Steps) == 0 || len(d.Charts) == 0) {
+			t.Errorf("%s: %s in %d steps", c.name, d.Time.ShownRange(), len(d.Steps))
+		}
+	}
+	// A depth nobody asked for is chosen so that it works.
+	if d := dry(t, s, fit.DryRequest{Lot: "R1", Way: shop.DesiccantBox, Humidity: shoptest.P(0.001)}); !d.Possible || d.Depth.Value > 0.02 {
+		t.Errorf("%v at %s: %s", d.Possible, d.Depth.Shown(), d.Answer)
+	}
+	halogen := shoptest.Bin(t, &shop.TakenIn{Lot: "R1", Class: shop.Regrind, Polymer: "ABS", Halogen: shop.Yes, Mass: 1})
+	for _, d := range []fit.Drying{dry(t, halogen, fit.DryRequest{Lot: "R1"}), dry(t, s, fit.DryRequest{Polymer: "PVC"})} {
+		if d.Possible || d.Blocked.Limit != "what may be heated" {
+			t.Errorf("halogen is dried: %q", d.Answer)
+		}
+	}
+}
+
+func TestEveryPolymerCanBeDriedOrNeedNot(t *testing.T) {
+	t.Parallel()
+	for _, polymer := range []string{"PLA", "PETG", "PET", "ABS", "ASA", "HIPS", "PC", "PP", "PE-HD", "PA6", "PA12", "TPU", "PVA", "unknown"} {
+		d := dry(t, room(t, 0.4, "PLA"), fit.DryRequest{Polymer: polymer, Way: shop.DryAir, DewPoint: shoptest.P(233.15), Draws: 40})
+		if !d.Possible {
+			t.Errorf("%s: %s", polymer, d.Answer)
+		}
+	}
+}
+
+func TestDryingIsMonotone(t *testing.T) {
+	t.Parallel()
+	air := fit.DryRequest{Lot: "R1", Way: shop.DryAir}
+	at := func(change func(*fit.DryRequest)) fit.DryRequest { r := air; change(&r); return r }
+	s := room(t, 0.5, "PETG")
+	for _, c := range []struct {
+		name  string
+		value func(fit.Drying) float64
+		steps []fit.Drying
+	}{
+		{"wetter at the start takes longer", dryFor, []fit.Drying{dry(t, s, at(func(r *fit.DryRequest) { r.Start = shoptest.P(0.0008) })), dry(t, s, at(func(r *fit.DryRequest) { r.Start = shoptest.P(0.001) })), dry(t, s, at(func(r *fit.DryRequest) { r.Start = shoptest.P(0.003) }))}},
+		{"colder takes longer", dryFor, []fit.Drying{dry(t, s, at(func(r *fit.DryRequest) { r.Temperature = shoptest.P(338.15) })), dry(t, s, at(func(r *fit.DryRequest) { r.Temperature = shoptest.P(328.15) })), dry(t, s, at(func(r *fit.DryRequest) { r.Temperature = shoptest.P(318.15) }))}},
+		{"a lower limit takes longer", dryFor, []fit.Drying{dry(t, s, at(func(r *fit.DryRequest) { r.Limit = shoptest.P(500e-6) })), dry(t, s, at(func(r *fit.DryRequest) { r.Limit = shoptest.P(200e-6) })), dry(t, s, at(func(r *fit.DryRequest) { r.Limit = shoptest.P(100e-6) }))}},
+		{"more of it takes longer", dryFor, []fit.Drying{dry(t, s, at(func(r *fit.DryRequest) { r.Mass = shoptest.P(0.1) })), dry(t, s, at(func(r *fit.DryRequest) { r.Mass = shoptest.P(1) })), dry(t, s, at(func(r *fit.DryRequest) { r.Mass = shoptest.P(20) }))}},
+		{"wetter room leaves more in an oven", func(d fit.Drying) float64 { return d.Rest.Value }, []fit.Drying{
+			dry(t, room(t, 0, "PETG"), fit.DryRequest{Lot: "R1"}), dry(t, room(t, 0.2, "PETG"), fit.DryRequest{Lot: "R1"}), dry(t, room(t, 0.9, "PETG"), fit.DryRequest{Lot: "R1"})}},
+		{"wetter room leaves less time in the open", func(d fit.Drying) float64 { return -d.Open.Value }, []fit.Drying{
+			dry(t, room(t, 0, "PETG"), at(start)), dry(t, room(t, 0.5, "PETG"), at(start)), dry(t, room(t, 1, "PETG"), at(start))}},
+	} {
+		for i := 1; i < len(c.steps); i++ {
+			if a, b := c.value(c.steps[i-1]), c.value(c.steps[i]); b < a {
+				t.Errorf("%s: step %d has %g after %g", c.name, i, b, a)
+			}
+		}
+	}
+}
+
+func dryFor(d fit.Drying) float64 { return d.Time.High }
+
+// start is water that has to be dried off in any room.
+func start(r *fit.DryRequest) { r.Start = shoptest.P(0.002) }
+
+// In air without any water nothing is taken up, and nothing is divided by it.
+func TestDryRoom(t *testing.T) {
+	t.Parallel()
+	s := room(t, 0, "PLA")
+	if d := dry(t, s, fit.DryRequest{Lot: "R1"}); !d.Possible || d.Needed || d.Start.Value != 0 {
+		t.Errorf("%q", d.Answer)
+	}
+	d := dry(t, s, fit.DryRequest{Lot: "R1", Start: shoptest.P(0.002)})
+	if !d.Possible || d.Rest.Value != 0 || !strings.Contains(d.Answer, "stays dry") {
+		t.Errorf("%q", d.Answer)
+	}
+}
+
+func TestDryingRefusesWhatCannotBe(t *testing.T) {
+	t.Parallel()
+	s := room(t, 0.5, "PLA")
+	for _, c := range []struct {
+		req         fit.DryRequest
+		field, says string
+	}{
+		{fit.DryRequest{Lot: "R9"}, "lot", "no lot"},
+		{fit.DryRequest{Polymer: "cheese"}, "polymer", "cheese"},
+		{fit.DryRequest{Lot: "R1", Way: "sunshine"}, "way", "no way to dry"},
+		{fit.DryRequest{Lot: "R1", Temperature: shoptest.P(2000)}, "temperature_k", "outside"},
+		{fit.DryRequest{Lot: "R1", Bed: shoptest.P(-1)}, "bed_m", "outside"},
+		{fit.DryRequest{Lot: "R1", Humidity: shoptest.P(50)}, "humidity", "outside"},
+		{fit.DryRequest{Lot: "R1", Way: shop.DryAir, Temperature: shoptest.P(260), DewPoint: shoptest.P(300)}, "temperature_k", "dew point"},
+		{fit.DryRequest{Lot: "R1", Start: shoptest.P(0.9)}, "start", "outside"},
+		{fit.DryRequest{Lot: "R1", Draws: -3}, "draws", "draws"},
+	} {
+		_, err := fit.Dry(s, c.req)
+		var refused *shop.Error
+		if !errors.As(err, &refused) || refused.Field != c.field || !strings.Contains(refused.Say, c.says) {
+			t.Errorf("%+v: %v", c.req, err)
+		}
+	}
+}
+
+// Nobody has dried the regrind, and the day is an ordinary one.
+func ExampleDry() {
+	s, err := shop.Fold([]shop.Record{
+		{ID: 1, At: shoptest.Noon, Body: &shop.ShopSet{Name: "Test bench", RoomTemperature: shoptest.P(293.15), RoomHumidity: shoptest.P(0.5)}},
+		{ID: 2, At: shoptest.Noon, Body: &shop.TakenIn{Lot: "R1", Class: shop.Regrind, Polymer: "PLA", Sure: shoptest.P(0.98), Mass: 0.8}},
+	})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	d, err := fit.Dry(s, fit.DryRequest{Lot: "R1", Way: shop.Oven, Now: shoptest.Noon})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println(d.Possible, d.Blocked.Limit)
+	fmt.Println(d.Blocked.Why)
+	// Output:
+	// false air of the dryer
+	// In this air PLA keeps about 0.086 % of water for ever, and the melt bears 0.025 %.
+}
+
+// The same lot, and whether it is fit for a vase.
+func ExampleJudge() {
+	s, err := shop.Fold([]shop.Record{
+		{ID: 1, At: shoptest.Noon, Body: &shop.TakenIn{Lot: "R1", Class: shop.Regrind, Polymer: "PLA", Sure: shoptest.P(0.98), Mass: 0.8}},
+	})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	f, err := fit.Judge(s, fit.Request{Lot: "R1", Need: shop.Need{Name: "vase", From: "typed", Mass: shoptest.P(0.2)}, Now: shoptest.Noon})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println(f.Verdict, "because of", f.Decides)
+	for _, x := range f.Items[:5] {
+		fmt.Println(x.Question, x.Verdict)
+	}
+	// Output:
+	// unlikely because of dry
+	// Is there enough of it? yes
+	// Is it all one polymer, and the right one? yes
+	// Is the metal out? not known yet
+	// No grain too large, and not too much dust? not known yet
+	// Is it dry? unlikely
+}

@@ -1,0 +1,124 @@
+package fit
+
+import (
+	"testing"
+
+	"hopperful/estimate"
+	"hopperful/internal/checkrow"
+	"hopperful/process/metal"
+	"hopperful/shop"
+)
+
+func TestFitChecks(t *testing.T) {
+	t.Parallel()
+	checkrow.Run(t, "checks.csv", map[string]checkrow.Func{
+		"GammaOf": func(in checkrow.Inputs) ([]float64, error) {
+			r, err := gammaOf(in.Num("median"), in.Num("high"))
+			return []float64{r.Shape, r.Exposure}, err
+		},
+		"LearnChips": func(in checkrow.Inputs) ([]float64, error) {
+			r, err := gammaOf(in.Num("median"), in.Num("high"))
+			if err != nil {
+				return nil, err
+			}
+			after, err := metal.Learn(r, int(in.Num("found")), in.Num("mass"))
+			if err != nil {
+				return nil, err
+			}
+			v, err := after.Quantile(0.5)
+			return []float64{v}, err
+		},
+		"Narrow": func(in checkrow.Inputs) ([]float64, error) {
+			var b fitBeliefs
+			b[0] = estimate.Belief{Family: estimate.LogNormal, Median: in.Num("median"), Low: in.Num("low"), High: in.Num("high")}
+			b.narrow(0, in.Num("reading"), in.Num("spread"))
+			return []float64{b[0].Median, b[0].Low, b[0].High}, nil
+		},
+		"NoMore":   func(in checkrow.Inputs) ([]float64, error) { return []float64{noMore(in.Num("mass"))}, nil },
+		"Passes":   passesRow,
+		"Strength": strengthRow,
+		"AtRest": func(in checkrow.Inputs) ([]float64, error) {
+			rh := in.Num("humidity")
+			j := &fitJob{state: &shop.State{Shop: shop.ShopSet{RoomHumidity: &rh}}}
+			row := make([]float64, fitParams)
+			row[fWater], row[fSaturated] = in.Num("half"), in.Num("saturated")
+			return []float64{j.wet(row)}, nil
+		},
+	})
+}
+
+// passesRow is the mean number of passes when a print of so much regrind in
+// fresh material is ground and goes into the next, so many times.
+func passesRow(in checkrow.Inputs) ([]float64, error) {
+	r := in.Num("regrind")
+	s := &shop.State{Lots: map[shop.LotID]*shop.Lot{"V1": {ID: "V1", Class: shop.Virgin, In: 100}}}
+	last := s.Lots["V1"]
+	for n := range int(in.Num("times")) {
+		blend := &shop.Lot{ID: shop.LotID(rune('a' + n)), Class: shop.Blend, In: 1, Parents: []shop.Edge{{Lot: "V1", Mass: 1}}}
+		if n > 0 {
+			blend.Parents = []shop.Edge{{Lot: "V1", Mass: 1 - r}, {Lot: last.ID, Mass: r}}
+		}
+		print := &shop.Lot{ID: blend.ID + "p", Class: shop.Print, In: 1, Parents: []shop.Edge{{Lot: blend.ID, Mass: 1}}}
+		s.Lots[blend.ID], s.Lots[print.ID] = blend, print
+		last = print
+	}
+	p, _ := passesOf(s, last, map[shop.LotID][2]float64{})
+	return []float64{p}, nil
+}
+
+func strengthRow(in checkrow.Inputs) ([]float64, error) {
+	j := &fitJob{facts: lotFacts{passes: in.Num("passes")}}
+	row := make([]float64, fitParams)
+	row[fKeeps] = in.Num("keeps")
+	var r fitRun
+	err := j.strongEnough(row, &r)
+	return []float64{r.strength}, err
+}
+
+// Every threshold of a verdict, from both sides.
+func TestJudge(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		chance float64
+		known  bool
+		want   Verdict
+	}{
+		{1, true, Yes}, {0.95, true, Yes}, {0.9499, true, Likely}, {0.75, true, Likely}, {0.5, true, Likely}, {0.4999, true, Unlikely},
+		{0.25, true, Unlikely}, {0.0501, true, Unlikely}, {0.05, true, No}, {0, true, No},
+		{1, false, Likely}, {0.75, false, Likely}, {0.7499, false, Unknown}, {0.5, false, Unknown}, {0.2501, false, Unknown},
+		{0.25, false, Unlikely}, {0, false, Unlikely},
+	} {
+		if got := judge(c.chance, c.known); got != c.want {
+			t.Errorf("judge(%g, %v) = %s, want %s", c.chance, c.known, got, c.want)
+		}
+	}
+}
+
+func TestTheWorstDecides(t *testing.T) {
+	t.Parallel()
+	items := []Item{{Key: "a", Verdict: Likely, Chance: 0.8}, {Key: "b", Verdict: Unknown, Chance: 0.6}, {Key: "c", Verdict: Unknown, Chance: 0.5}, {Key: "d", Verdict: Yes, Chance: 1}}
+	if w := worst(items); w.Key != "c" {
+		t.Errorf("%s decides", w.Key)
+	}
+	for i, v := range []Verdict{Unlikely, No} {
+		items = append(items, Item{Key: string(v), Verdict: v, Chance: 0.9})
+		if w := worst(items); w.Key != string(v) {
+			t.Errorf("%d: %s decides over %s", i, w.Key, v)
+		}
+	}
+}
+
+// Every parameter has its line in the table, and every line is a belief.
+func TestFitBooksAreWhole(t *testing.T) {
+	t.Parallel()
+	keys := map[string]bool{}
+	for i, b := range fitPrior() {
+		if b.Key == "" || b.Name == "" || keys[b.Key] {
+			t.Errorf("parameter %d has no line of its own", i)
+		}
+		keys[b.Key] = true
+		if err := b.Check(); err != nil {
+			t.Error(err)
+		}
+	}
+}

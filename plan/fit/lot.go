@@ -1,0 +1,195 @@
+package fit
+
+import (
+	"slices"
+
+	"hopperful/plan/lineage"
+	"hopperful/shop"
+)
+
+// lotFacts is what the records say of a lot, for the fitness check.
+type lotFacts struct {
+	lot      *shop.Lot
+	mills    []string        // that ground it or what it is blended of
+	hole     *float64        // coarsest screen hole any of it came through [m]; nil: not known
+	magnets  int             // passes by a magnet that all of it had
+	magnet   bool            // whether that is known
+	metal    string          // metal seen in it and never cut out
+	passes   float64         // times it was melted in this shop's records, the mean over its mass
+	outside  float64         // share of it that came from outside already printed once or more
+	strays   []lineage.Stray // other plastics in it
+	printed  float64         // mass printed of it and of what the same mills ground [kg]
+	blocked  []int64         // records of nozzles blocked by those
+	bridged  []int64         // records of hoppers it bridged
+	ran      int             // prints of it that went through without a bridge
+	failed   []string        // why prints of it failed, the newest first
+	granular bool            // it is granulate, and not scrap or prints
+}
+
+// factsOf gathers them.
+func factsOf(s *shop.State, lot *shop.Lot) lotFacts {
+	f := lotFacts{lot: lot, metal: lot.Metal, granular: lineage.Granulate(lot.Class)}
+	sources := append(s.Ancestors(lot.ID), lot.ID)
+	f.ground(s, sources)
+	f.magnets, f.magnet = magnetPasses(s, lot.ID, map[shop.LotID]bool{})
+	f.passes, f.outside = passesOf(s, lot, map[shop.LotID][2]float64{})
+	f.strays = lineage.StraysIn(s, lot)
+	f.history(s)
+	return f
+}
+
+// ground finds the mills and the coarsest screen a lot came through.
+func (f *lotFacts) ground(s *shop.State, lots []shop.LotID) {
+	known := true
+	for _, r := range s.Records {
+		b, ok := r.Body.(*shop.Ground)
+		if !ok || !slices.Contains(lots, b.Into) {
+			continue
+		}
+		if !slices.Contains(f.mills, b.Mill) {
+			f.mills = append(f.mills, b.Mill)
+		}
+		hole := b.Hole
+		if m, there := s.Mill(b.Mill); hole == nil && there {
+			hole = m.Screen.Hole
+		}
+		if hole == nil {
+			known = false
+		} else if f.hole == nil || *hole > *f.hole {
+			f.hole = hole
+		}
+	}
+	if !known {
+		f.hole = nil
+	}
+	for _, e := range s.Sievings(f.lot.ID) {
+		if e.Body.Hole != nil {
+			f.hole = e.Body.Hole
+			break
+		}
+	}
+}
+
+// magnetPasses is how often all of a lot went by a magnet, and whether anybody
+// knows: its own passes, a magnet at the mill, and the fewest of what it is
+// blended of.
+func magnetPasses(s *shop.State, id shop.LotID, seen map[shop.LotID]bool) (int, bool) {
+	lot, ok := s.Lot(id)
+	if !ok || seen[id] {
+		return 0, false
+	}
+	seen[id] = true
+	own, known := 0, false
+	for _, e := range s.MagnetPasses(id) {
+		known = true
+		if e.Body.Run == 0 { // the magnet at the mill is counted with the mill
+			own++
+		}
+	}
+	fewest := -1
+	for _, e := range lot.Parents {
+		from, there := s.Lot(e.Lot)
+		n, k := 0, false
+		if there && lineage.Granulate(from.Class) {
+			n, k = magnetPasses(s, e.Lot, seen)
+		} else if r, stands := s.Record(e.Record); stands {
+			if g, isRun := r.Body.(*shop.Ground); isRun {
+				n, k = magnetAt(s, g.Mill)
+			}
+		}
+		known = known || k
+		if fewest < 0 || n < fewest {
+			fewest = n
+		}
+	}
+	return own + max(0, fewest), known
+}
+
+// magnetAt is whether a mill lets its product over a magnet, and whether anybody
+// said.
+func magnetAt(s *shop.State, name string) (int, bool) {
+	m, ok := s.Mill(name)
+	if !ok || m.Magnet == shop.Unknown {
+		return 0, false
+	}
+	if m.Magnet == shop.Yes {
+		return 1, true
+	}
+	return 0, true
+}
+
+// passesOf is how often the material of a lot was melted by the records, the
+// mean over its mass, and the share of it that came from outside as print or
+// scrap, whose passes nobody counted. A print adds one pass to what it was made
+// of.
+func passesOf(s *shop.State, lot *shop.Lot, done map[shop.LotID][2]float64) (passes, outside float64) {
+	if p, ok := done[lot.ID]; ok {
+		return p[0], p[1]
+	}
+	whole, fresh := 0.0, lot.In
+	for _, e := range lot.Parents {
+		whole, fresh = whole+e.Mass, fresh-e.Mass
+	}
+	if fresh > 1e-9*lot.In {
+		whole += fresh
+	} else {
+		fresh = 0
+	}
+	if whole == 0 {
+		fresh, whole = 1, 1
+	}
+	if lot.Class != shop.Virgin {
+		outside = fresh / whole
+	}
+	for _, e := range lot.Parents {
+		from, ok := s.Lot(e.Lot)
+		if !ok {
+			continue
+		}
+		p, o := passesOf(s, from, done)
+		if lot.Class == shop.Print && from.Class != shop.Print {
+			p++
+		}
+		passes += p * e.Mass / whole
+		outside += o * e.Mass / whole
+	}
+	done[lot.ID] = [2]float64{passes, outside}
+	return passes, outside
+}
+
+// history is how prints from the lot went, and from what the same mills ground.
+func (f *lotFacts) history(s *shop.State) {
+	kin := []shop.LotID{f.lot.ID}
+	for _, r := range s.Records {
+		if b, ok := r.Body.(*shop.Ground); ok && slices.Contains(f.mills, b.Mill) && !slices.Contains(kin, b.Into) {
+			kin = append(kin, b.Into)
+		}
+	}
+	for _, id := range kin {
+		since := 0.0
+		for _, p := range s.PrintsFrom(id) {
+			since += p.Body.Mass
+		}
+		for _, e := range s.EventsWith(id) {
+			if e.Body.What == shop.BlockedNozzle {
+				f.blocked = append(f.blocked, int64(e.ID))
+				if since == 0 && e.Body.Since != nil {
+					since = *e.Body.Since
+				}
+			}
+		}
+		f.printed += since
+	}
+	for _, e := range s.EventsWith(f.lot.ID) {
+		if e.Body.What == shop.BridgedHopper {
+			f.bridged = append(f.bridged, int64(e.ID))
+		}
+	}
+	for _, p := range s.PrintsFrom(f.lot.ID) {
+		if p.Body.Good == shop.Yes {
+			f.ran++
+		} else if p.Body.Good == shop.No {
+			f.failed = append(f.failed, p.Body.Why)
+		}
+	}
+}

@@ -1,0 +1,52 @@
+package lineage
+
+import (
+	"fmt"
+
+	"hopperful/polymer"
+	"hopperful/shop"
+)
+
+// NoLot refuses a label nobody gave.
+func NoLot(id shop.LotID) error {
+	return &shop.Error{Code: shop.NotFound, Field: "lot", Say: fmt.Sprintf("There is no lot %s.", id), Hint: "hopperful stock --all lists the lots."}
+}
+
+// outsideOf is what came into a lot other than out of lots; less than a
+// billionth of it is rounding.
+func outsideOf(l *shop.Lot) float64 {
+	outside := l.In
+	for _, e := range l.Parents {
+		outside -= e.Mass
+	}
+	if outside < l.In*1e-9 {
+		return 0
+	}
+	return outside
+}
+
+// wholeOf is the mass a lot's parts are shares of.
+func wholeOf(l *shop.Lot) float64 {
+	whole := outsideOf(l)
+	for _, e := range l.Parents {
+		whole += e.Mass
+	}
+	return whole
+}
+
+// Granulate reports whether a class of lot is granulate, and not scrap or prints.
+func Granulate(c shop.Class) bool {
+	return c == shop.Regrind || c == shop.Blend || c == shop.Virgin
+}
+
+// findPolymer looks a lot's polymer up in the shop's books.
+func findPolymer(s *shop.State, name string) (polymer.Polymer, error) {
+	table, err := s.Table()
+	if err != nil {
+		return polymer.Polymer{}, err
+	}
+	return table.Find(name)
+}
+
+// OldestShare is the share of a lot called its oldest.
+const OldestShare = 0.05

@@ -1,0 +1,40 @@
+package lineage
+
+import (
+	"fmt"
+	"strings"
+
+	"hopperful/plan/answer"
+	"hopperful/quantity"
+	"hopperful/shop"
+)
+
+// Unfit says why a lot cannot serve the need and what would change that, or "".
+// A loud reason is told even to those who did not ask for the lot.
+func Unfit(lot *shop.Lot, polymer, colour string) (why, remedy string, loud bool) {
+	maybe := lot.Class == shop.Scrap
+	switch {
+	case lot.Halogen == shop.Yes:
+		return "it may contain chlorine or another halogen",
+			"Keep it away from mill and printer; hand it to a licensed disposer.", true
+	case lot.Polymer == "" || strings.EqualFold(lot.Polymer, "unknown"):
+		return "nobody knows what plastic it is",
+			"Find out with bench tests first; unknown plastic is neither ground nor melted with a known one.", maybe
+	case !strings.EqualFold(lot.Polymer, polymer):
+		return fmt.Sprintf("it is %s, the need is %s", lot.Polymer, polymer), "Choose a lot of the same polymer.", false
+	case colour != "" && !strings.EqualFold(lot.Colour, colour):
+		return fmt.Sprintf("its colour is %s, the need is %s", answer.OrUnknown(lot.Colour), colour), "Leave the colour open if it does not matter.", false
+	case lot.Sure != nil && *lot.Sure < SureEnough:
+		return fmt.Sprintf("only %s sure that it is %s", quantity.Share.Rough(*lot.Sure), polymer),
+			"A bench test or its label would settle it; then correct the record.", maybe
+	case lot.Metal != "" && lot.Class == shop.Scrap:
+		return fmt.Sprintf("there is metal in it (%s)", lot.Metal),
+			"Cut it out, then record the lot as sorted.", true
+	}
+	return "", "", false
+}
+
+// SureEnough is how sure the owner must be of a lot's polymer before it is
+// ground with others of that name. Judgement: one wrong bin in ten spoils more
+// prints than it saves scrap.
+const SureEnough = 0.9

@@ -1,0 +1,185 @@
+package piece
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"hopperful/plan/answer"
+	"hopperful/polymer"
+	"hopperful/polymer/identify"
+	"hopperful/process"
+	"hopperful/quantity"
+	"hopperful/shop"
+)
+
+// What the shares of the best are called. Judgement.
+const (
+	veryLikely = 0.95
+	likely     = 0.80
+	guess      = 0.50
+)
+
+func sortByShare(all []Material) {
+	slices.SortStableFunc(all, func(a, b Material) int {
+		switch {
+		case a.Share.Value > b.Share.Value:
+			return -1
+		case a.Share.Value < b.Share.Value:
+			return 1
+		}
+		return 0
+	})
+}
+
+// answer says the whole in a sentence or two.
+func (q *inquiry) answer() {
+	best := q.out.Materials[0]
+	share := best.Share.Shown()
+	if best.Polymer != polymer.Unknown {
+		q.out.Polymer = best.Polymer
+	}
+	looks := q.book.LooksOnly(q.opt.Findings)
+	q.out.Sure = sureWord(best.Share.Value, looks)
+	label, _ := q.label()
+	switch {
+	case q.out.Stop != "":
+		q.out.Answer = q.out.Stop
+	case q.out.Polymer == "":
+		q.out.Answer = fmt.Sprintf("Nothing listed fits well (%s for something else): a filled or blended plastic, or a slip. Repeat the tests, or keep it with the unknown.", share)
+	case len(q.opt.Findings) == 0 && label == "":
+		q.out.Answer = fmt.Sprintf("Nothing tried yet; %s of failed prints are %s.", share, best.Polymer)
+	case len(q.opt.Findings) == 0:
+		q.out.Answer = fmt.Sprintf("By its label alone: %s (%s). One test would tell more.", best.Polymer, share)
+	case looks:
+		q.out.Answer = fmt.Sprintf("By looks alone, a guess: %s (%s). Looks do not tell plastics apart; try a test.", best.Polymer, share)
+	case q.out.Sure == "very likely", q.out.Sure == "likely":
+		q.out.Answer = fmt.Sprintf("%s %s (%s). No test at a bench makes it certain.", answer.Capital(q.out.Sure), best.Polymer, share)
+	default:
+		q.out.Answer = fmt.Sprintf("%s: %s.", answer.Capital(q.out.Sure), firstOf(q.out.Materials))
+	}
+	q.notes()
+	q.writeDown()
+}
+
+// sureWord is how sure, in words. Looks alone are never more than a guess.
+func sureWord(share float64, looks bool) string {
+	switch {
+	case share >= veryLikely && !looks:
+		return "very likely"
+	case share >= likely && !looks:
+		return "likely"
+	case share >= guess:
+		return "a guess"
+	}
+	return "unclear"
+}
+
+// firstOf names the first few polymers that are worth a word.
+func firstOf(all []Material) string {
+	var words []string
+	for _, m := range all[:min(4, len(all))] {
+		if m.Share.Value >= 0.03 || len(words) < 2 {
+			words = append(words, fmt.Sprintf("%s (%s)", m.Polymer, m.Share.Shown()))
+		}
+	}
+	return strings.Join(words, ", ")
+}
+
+// stopIfChlorine ends everything when the piece could give off chlorine.
+func (q *inquiry) stopIfChlorine() {
+	why := ""
+	pvc := q.book.ByPolymer(q.shares)["PVC"]
+	switch {
+	case q.opt.Chlorine == shop.Yes:
+		why = "something speaks of chlorine"
+	case q.lot != nil && q.lot.Halogen == shop.Yes:
+		why = fmt.Sprintf("lot %s is down as suspected of chlorine", q.lot.ID)
+	case q.book.Suspect(q.shares):
+		why = fmt.Sprintf("it could be PVC (%s)", quantity.Share.Show(pvc))
+	default:
+		return
+	}
+	q.out.Stop = answer.Capital(fmt.Sprintf("%s: stop. Do not grind, heat or burn it or anything it lay with; set the whole lot aside, marked, and hand it to a licensed disposer. Hot PVC gives off acid gas that hurts lungs and eats steel. Local rules come first.", why))
+}
+
+// leastBits is what a test must be expected to tell to be worth its time, and
+// enough the entropy below which nothing more need be tried [bit]. Judgement.
+const (
+	leastBits = 0.01
+	enough    = 0.1
+)
+
+// tests lists what could be tried, unless everything stops.
+func (q *inquiry) tests() error {
+	q.stopIfChlorine()
+	if q.out.Stop != "" {
+		return nil
+	}
+	ranked, err := q.book.Rank(q.shares, q.opt.Findings)
+	if err != nil {
+		return identifyRefusal("findings", err)
+	}
+	for _, w := range ranked {
+		if w.Bits < leastBits {
+			continue
+		}
+		t := q.test(w)
+		if q.out.Next == nil && (q.out.Unsure.Value > enough || len(q.opt.Findings) == 0) {
+			q.out.Next = &t
+			continue
+		}
+		q.out.Tests = append(q.out.Tests, t)
+	}
+	return nil
+}
+
+func (q *inquiry) notes() {
+	note := func(text string) { q.out.Notes = append(q.out.Notes, text) }
+	if q.out.Stop != "" {
+		return
+	}
+	if other := q.book.ByPolymer(q.shares)[polymer.Unknown]; other >= 0.2 && q.out.Polymer != "" {
+		note("The findings fit nothing listed well: a filled grade, a blend, or a slip. Repeat the one that surprises most.")
+	}
+	density := false
+	for _, f := range q.opt.Findings {
+		density = density || f.Test == "floats" || f.Test == identify.Weighed
+	}
+	if density {
+		note("Fibre, metal, wood or glow filled and foamed plastics read wrong in every density test.")
+	}
+	if q.out.Next == nil && len(q.opt.Findings) > 0 {
+		note("No further test at the bench would tell much.")
+	}
+	note("One piece stands for its lot only if the lot is one print or one spool.")
+}
+
+// writeDown is the command that keeps the answer with the lot.
+func (q *inquiry) writeDown() {
+	l := q.lot
+	if l == nil || q.out.Stop != "" || q.out.Polymer == "" || l.Mass <= 0 || q.out.Sure == "unclear" || len(q.opt.Findings) == 0 {
+		return
+	}
+	sure := math.Floor(100*q.out.Materials[0].Share.Value) / 100
+	q.out.WriteDown = fmt.Sprintf("hopperful record sorted --from %s --into %s,polymer=%s,sure=%.0f%%", l.ID, strings.ReplaceAll(quantity.Mass.Exact(l.Mass), " ", ""), q.out.Polymer, 100*sure)
+}
+
+// identifyRefusal puts what the reckoning refuses into the user's words and
+// units.
+func identifyRefusal(field string, err error) error {
+	say := err.Error()
+	var out *process.RangeError
+	if errors.As(err, &out) && !math.IsNaN(out.Value) && !math.IsInf(out.Lo, 0) && !math.IsInf(out.Hi, 0) {
+		kind, ok := map[string]quantity.Kind{"K": quantity.Temperature, "kg/m³": quantity.Density}[out.Unit]
+		if !ok && (strings.Contains(out.Name, "share") || strings.Contains(out.Name, "strength") || strings.Contains(out.Name, "limit") || strings.Contains(out.Name, "chance")) {
+			kind, ok = quantity.Share, true
+		}
+		if ok {
+			say = fmt.Sprintf("%s %s is outside %s to %s", out.Name, kind.Show(out.Value), kind.Show(out.Lo), kind.Show(out.Hi))
+		}
+	}
+	return &shop.Error{Code: shop.Invalid, Field: field, Say: answer.Sentence(answer.Capital(say)), Hint: "Take a value inside that range, or another test."}
+}

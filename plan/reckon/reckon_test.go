@@ -1,0 +1,203 @@
+package reckon_test
+
+import (
+	"encoding/json"
+	"errors"
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"strings"
+	"testing"
+
+	"hopperful/figure"
+	"hopperful/plan/reckon"
+	"hopperful/polymer"
+	"hopperful/shop"
+)
+
+func ask(t *testing.T, topic string, numbers map[string]float64, words map[string]string) reckon.Reckoning {
+	t.Helper()
+	r, err := reckon.Answer(nil, topic, reckon.Given{Numbers: numbers, Words: words})
+	if err != nil {
+		t.Fatalf("%s: %v", topic, err)
+	}
+	return r
+}
+
+func valueOf(t *testing.T, r reckon.Reckoning, key string) float64 {
+	t.Helper()
+	for _, f := range r.Figures {
+		if f.Key == key {
+			return f.Value
+		}
+	}
+	t.Fatalf("%s has no figure %s", r.Topic, key)
+	return 0
+}
+
+func TestEveryTopicAnswersAtItsDefaults(t *testing.T) {
+	t.Parallel()
+	seen := map[string]bool{}
+	if n := len(reckon.Topics()); n < 12 {
+		t.Errorf("%d topics", n)
+	}
+	for _, topic := range reckon.Topics() {
+		t.Run(topic.Key, func(t *testing.T) {
+			t.Parallel()
+			r := ask(t, topic.Key, nil, nil)
+			if r.Answer == "" || len(r.Figures) == 0 || !strings.HasSuffix(r.Answer, ".") {
+				t.Errorf("answer %q with %d figures", r.Answer, len(r.Figures))
+			}
+			keys := map[string]bool{}
+			for _, f := range r.Figures {
+				if err := figure.Check(f); err != nil {
+					t.Error(err)
+				}
+				if keys[f.Key] || f.How == "" {
+					t.Errorf("%s stands twice or without a reason", f.Key)
+				}
+				keys[f.Key] = true
+			}
+			for _, c := range r.Charts {
+				for _, curve := range c.Curves {
+					if len(curve.X) < 2 || len(curve.X) != len(curve.Mid) || len(curve.X) != len(curve.Low) || len(curve.X) != len(curve.High) || c.Summary == "" {
+						t.Errorf("chart %s: %d points", c.Key, len(curve.X))
+					}
+				}
+			}
+			if _, err := json.Marshal(r); err != nil {
+				t.Error(err)
+			}
+		})
+		if seen[topic.Key] || topic.Title == "" || !strings.HasSuffix(topic.Question, "?") || topic.Model == "" {
+			t.Errorf("topic %q is not whole, or there twice", topic.Key)
+		}
+		seen[topic.Key] = true
+		inputs := map[string]bool{}
+		for _, in := range topic.Inputs {
+			if inputs[in.Key] || in.Name == "" || !in.IsWord() && !(in.Low <= in.Default && in.Default <= in.High) {
+				t.Errorf("%s: input %q is not whole, or there twice", topic.Key, in.Key)
+			}
+			inputs[in.Key] = true
+		}
+	}
+}
+
+// Every topic answers or refuses, never worse, wherever its inputs lie inside
+// their ranges and whatever the material.
+func TestTopicsTakeWhatTheyAllow(t *testing.T) {
+	t.Parallel()
+	rng := rand.New(rand.NewPCG(4, 4))
+	materials := polymer.Names()
+	for _, topic := range reckon.Topics() {
+		answered := 0
+		const tries = 60
+		for range tries {
+			given := reckon.Given{Numbers: map[string]float64{}, Words: map[string]string{}}
+			for _, in := range topic.Inputs {
+				switch {
+				case in.Key == "material":
+					given.Words[in.Key] = materials[rng.IntN(len(materials))]
+				case in.IsWord():
+					given.Words[in.Key] = in.Choices[rng.IntN(len(in.Choices))]
+				case rng.IntN(3) == 0:
+					given.Numbers[in.Key] = in.Low + (in.High-in.Low)*rng.Float64()
+				case rng.IntN(8) == 0:
+					given.Numbers[in.Key] = []float64{in.Low, in.High}[rng.IntN(2)]
+				}
+			}
+			r, err := reckon.Answer(nil, topic.Key, given)
+			var refused *shop.Error
+			switch {
+			case err == nil:
+				answered++
+				for _, f := range r.Figures {
+					if e := figure.Check(f); e != nil {
+						t.Errorf("%s: %v with %v", topic.Key, e, given)
+					}
+				}
+			case !errors.As(err, &refused) || refused.Say == "":
+				t.Errorf("%s: %v with %v", topic.Key, err, given)
+			}
+		}
+		if answered == 0 {
+			t.Errorf("%s answered none of %d", topic.Key, tries)
+		}
+	}
+}
+
+// The topics give what the processes are checked for, through other units and
+// defaults.
+func TestTopicsAgreeWithPublishedCases(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		topic         string
+		numbers       map[string]float64
+		words         map[string]string
+		key           string
+		want, tol     float64
+		source, place string
+	}{
+		{"air", map[string]float64{"room": 293.15, "humidity": 0.5}, nil, "dew_point", 282.4224, 1e-3, "MeyerThevenard2019", "psychrolib 1.1.1 GetTDewPointFromRelHum"},
+		{"noise", map[string]float64{"level": 90, "time": 8 * 3600}, nil, "osha", 1, 1e-9, "OSHA2026", "8 h at 90 dB(A)"},
+		{"noise", map[string]float64{"level": 88, "time": 4 * 3600}, nil, "niosh", 1, 1e-9, "NIOSH1998", "4 h at 88 dB(A)"},
+		{"melt-flow", map[string]float64{"cut": 0.3e-3, "time": 60}, nil, "rate", 3.0 / 6e5, 1e-12, "from memory", "ISO 1133: 0.3 g in 60 s is 3 g/10 min"},
+		{"weighing", map[string]float64{"step": 1e-3, "limit": 250e-6}, nil, "sample", 12, 1e-9, "own derivation", "3 × 1 g ÷ 250 ppm"},
+		{"packing", map[string]float64{"jar": 200e-6, "poured": 0.188, "tapped": 0.188}, nil, "packing", 0.7580645, 1e-6, "own derivation", "188 g from 200 ml of PLA: 940/1240"},
+		{"blocked", map[string]float64{"found": 0, "mass": 3}, nil, "most", 0.998577, 1e-6, "Owiki2026", "rule of three, exactly −ln 0.05"},
+		{"purge", map[string]float64{"life": 1e5}, nil, "shortest", 0.75, -1, "PintoTadmor1970", "three quarters of the mean stay"},
+	} {
+		r := ask(t, c.topic, c.numbers, c.words)
+		got := valueOf(t, r, c.key)
+		if c.tol < 0 { // as a share of the mean stay
+			got, c.tol = got/valueOf(t, r, "residence"), 1e-12
+		}
+		if math.Abs(got-c.want) > c.tol {
+			t.Errorf("%s %s: %.9g, want %.9g (%s, %s)", c.topic, c.key, got, c.want, c.source, c.place)
+		}
+	}
+}
+
+func TestTopicsRefuse(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		topic   string
+		numbers map[string]float64
+		words   map[string]string
+		says    string
+	}{
+		{"dryng", nil, nil, "no topic"},
+		{"air", map[string]float64{"humdity": 0.5}, nil, "no number called humdity"},
+		{"air", nil, map[string]string{"way": "oven"}, "no choice called way"},
+		{"air", map[string]float64{"humidity": 50}, nil, "outside"},
+		{"air", map[string]float64{"humidity": math.NaN()}, nil, "outside"},
+		{"drying", nil, map[string]string{"way": "sunshine"}, "none of"},
+		{"drying", map[string]float64{"temperature": 345}, nil, "stick together"},
+		{"drying", nil, map[string]string{"way": "oven"}, "in this air"},
+		{"drying", map[string]float64{"bed": 0.9}, map[string]string{"way": "desiccant box"}, "air"},
+		{"viscosity", map[string]float64{"temperature": 560}, nil, "gives off fumes"},
+		{"viscosity", nil, map[string]string{"material": "PVC"}, "acid gas"},
+		{"viscosity", nil, map[string]string{"material": "cheese"}, "no material"},
+		{"screw", map[string]float64{"lead": 1e-3}, nil, "No such screw"},
+		{"screw", map[string]float64{"bore": 0.018, "entry": 0.02}, nil, "as wide as the barrel"},
+		{"nozzle", map[string]float64{"entry": 1e-4}, nil, "narrower"},
+		{"packing", map[string]float64{"poured": 0.5, "tapped": 0.1}, nil, "less than poured"},
+	} {
+		_, err := reckon.Answer(nil, c.topic, reckon.Given{Numbers: c.numbers, Words: c.words})
+		var refused *shop.Error
+		if !errors.As(err, &refused) || !strings.Contains(strings.ToLower(refused.Say), strings.ToLower(c.says)) {
+			t.Errorf("%s %v %v: %v, want %q", c.topic, c.numbers, c.words, err, c.says)
+		}
+	}
+}
+
+// 188 g of PLA out of a jar of 200 ml: can that be?
+func ExampleAnswer() {
+	r, err := reckon.Answer(nil, "packing", reckon.Given{Numbers: map[string]float64{"jar": 200e-6, "poured": 0.188, "tapped": 0.188}})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println(r.Answer)
+	// Output: 0.94 g/cm³, 76 % of the solid's density: denser than equal spheres can be packed: weigh again without the jar, and check its volume.
+}
