@@ -135,6 +135,13 @@ var bands = map[string]band{
 	"poured_kg": some("mass poured"),
 	"tapped_kg": some("mass tapped"),
 
+	"l":            {"lightness L*", quantity.Number, 0, 100},
+	"a":            {"a* of the colour", quantity.Number, -200, 200},
+	"b":            {"b* of the colour", quantity.Number, -200, 200},
+	"observer":     {"observer", quantity.Count, 2, 10},
+	"wavelength_m": extent("wavelength", 200e-9, 2e-6),
+	"reflectance":  share("light sent back"),
+
 	"temperature_k": {"temperature of the melt", quantity.Temperature, 273.15 + 40, 273.15 + 450},
 	"screw_rad_s":   {"speed of the screw", quantity.Rotation, 1e-3, 1000 * 2 * math.Pi / 60},
 	"time_s":        {"time of the test", quantity.Duration, 1, 4 * hour},

@@ -93,6 +93,7 @@ func FuzzDecode(f *testing.F) {
 	f.Add("sorted", `{"from":"S1","into":[{"lot":"S2","pieces":{"wall_m":0.002},"mass_kg":0.1}],"metal_kg":0.01}`)
 	for _, b := range []Body{stack(func(*Sieved) {}), full(func(*Sieved) {}), dried(func(*Dried) {}), cuts(func(*FlowTested) {}), nozzle(func(*FlowTested) {}),
 		&JarWeighed{Lot: "R1", Jar: 3e-4, Poured: 0.15, Tapped: kg(0.17)}, &PassedMagnet{Lot: "R1", Run: 6, Metal: 1e-4}, &Dedusted{Lot: "R1", Dust: 0.01},
+		taken(func(*Coloured) {}), &Coloured{Lot: "R1", How: Instrument, Lab: &TakenLab{50, 10, -20, 10}}, &Coloured{Lot: "R1", How: ByEye, RGB: "#1c1c1c"},
 		&Printed{From: "R1", Into: "P7", Print: "hook", Mass: 0.1}, &Serviced{Mill: "plain", Part: BladePart, What: Replaced}, &Happened{What: Stalled, Mill: "plain", Lot: "S1"}} {
 		text, err := json.Marshal(b)
 		if err != nil {

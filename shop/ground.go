@@ -166,6 +166,7 @@ func (b *Ground) apply(s *State, r Record) {
 	s.put(r, b.Into, f.product, Lot{Polymer: from.Polymer, Sure: from.Sure, Colour: from.Colour, RGB: from.RGB,
 		Halogen: from.Halogen, Metal: from.Metal})
 	for _, p := range f.input.scaled(f.product) {
+		s.tint(b.Into, *s.Lots[p.lot])
 		s.link(r, p.lot, b.Into, p.mass)
 	}
 	s.lose(r, SweptUp, b.From, f.swept)

@@ -19,17 +19,19 @@ const (
 type Lot struct {
 	ID       LotID
 	Class    Class
-	Name     string   // the user's own words, may be empty
-	Polymer  string   // name in package polymer or the shop's own; "" = unknown
-	Sure     *float64 // how sure the owner is of the polymer, 0–1
-	Colour   string   // the user's word: "black"
-	RGB      string   // "#1c1c1c" if picked, else ""
-	Halogen  YesNo    // suspected halogenated (chlorine, flame retardant)
-	Pieces   Pieces   // what the scrap looks like
-	Metal    string   // inserts, screws, magnets seen in it; "" = none seen
-	Mass     float64  // on hand [kg]
-	In       float64  // everything that ever came in [kg]
-	Born     RecordID // the record that made it
+	Name     string    // the user's own words, may be empty
+	Polymer  string    // name in package polymer or the shop's own; "" = unknown
+	Sure     *float64  // how sure the owner is of the polymer, 0–1
+	Colour   string    // the user's word: "black"
+	RGB      string    // "#1c1c1c" if picked, else ""
+	Taken    *Coloured // the newest colour taken that still holds, nil for none
+	TakenBy  RecordID  // the record of it
+	Halogen  YesNo     // suspected halogenated (chlorine, flame retardant)
+	Pieces   Pieces    // what the scrap looks like
+	Metal    string    // inserts, screws, magnets seen in it; "" = none seen
+	Mass     float64   // on hand [kg]
+	In       float64   // everything that ever came in [kg]
+	Born     RecordID  // the record that made it
 	Records  []RecordID
 	Parents  []Edge // where it came from, by mass
 	Children []Edge // where it went, by mass

@@ -27,7 +27,7 @@ func (l *Lot) unsaid(of Lot) Lot {
 		of.Polymer, of.Sure = l.Polymer, l.Sure
 	}
 	if of.Colour == "" {
-		of.Colour, of.RGB = l.Colour, l.RGB
+		of.Colour, of.RGB, of.ID = l.Colour, l.RGB, l.ID // its very colour, even if nobody said it
 	}
 	if of.Halogen == Unknown {
 		of.Halogen = l.Halogen

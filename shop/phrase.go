@@ -114,6 +114,20 @@ func tellDried(b *Dried) string {
 	return text
 }
 
+func tellColoured(b *Coloured) string {
+	how := map[ColourWay]string{CardPhoto: " from a photo beside a white card", Instrument: " with an instrument", ByEye: " by eye on a screen"}
+	text := fmt.Sprintf("took the colour of %s%s", b.Lot, how[b.How])
+	switch {
+	case b.RGB != "":
+		text += ": " + b.RGB
+	case b.Lab != nil:
+		text += fmt.Sprintf(": L* %.4g, a* %.4g, b* %.4g at %d degrees", b.Lab.L, b.Lab.A, b.Lab.B, b.Lab.Observer)
+	case len(b.Curve) > 0:
+		text += fmt.Sprintf(": a curve of %d bands", len(b.Curve))
+	}
+	return text
+}
+
 func tellFlow(b *FlowTested) string {
 	hot := ""
 	if b.Temperature != nil {

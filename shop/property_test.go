@@ -104,6 +104,11 @@ func lawsOfLot(t rapid.TB, s *State, l *Lot) {
 	for _, e := range s.Composition(l.ID) {
 		shares += e.Mass
 	}
+	if l.Taken != nil {
+		if all := s.ColoursTaken(l.ID); len(all) == 0 || all[0].ID != l.TakenBy || all[0].Body.RGB != l.Taken.RGB {
+			t.Fatalf("lot %s has the colour of record %d, its records say %+v", l.ID, l.TakenBy, all)
+		}
+	}
 	if l.In > 0 && math.Abs(shares-1) > 1e-6 {
 		t.Fatalf("lot %s consists of %g of itself", l.ID, shares)
 	}
@@ -197,7 +202,7 @@ func drawBody(t *rapid.T, s *State) Body {
 // drawCare draws what was measured on a lot, done to it or to the machines, or
 // nothing.
 func drawCare(t *rapid.T, id LotID, mass float64, part func(name string, lo, hi float64) *float64) Body {
-	switch rapid.IntRange(0, 16).Draw(t, "care") {
+	switch rapid.IntRange(0, 18).Draw(t, "care") {
 	case 0:
 		return &Sieved{Lot: id, Charge: mass, Series: OwnSet, Holes: RoundHoles, Pan: mass / 10,
 			Sieves: []OnSieve{{Opening: 0.002, Mass: mass / 2}, {Opening: 0.001, Mass: mass / 3}}}
@@ -215,6 +220,8 @@ func drawCare(t *rapid.T, id LotID, mass float64, part func(name string, lo, hi 
 		return &FlowTested{Lot: id, Temperature: kg(463), Load: kg(2.16), CutTime: kg(10), Cuts: []float64{mass / 9, mass / 10}}
 	case 8:
 		return &Serviced{Mill: "big", Part: BladePart, What: Sharpened}
+	case 10, 11:
+		return &Coloured{Lot: id, How: CardPhoto, RGB: rapid.SampledFrom([]string{"#1c1c1c", "#f2f2ee"}).Draw(t, "code")}
 	case 9:
 		return &Happened{What: Stalled, Mill: "small", Lot: id}
 	}

@@ -124,6 +124,9 @@ func (b *Sorted) apply(s *State, r Record) {
 	for _, p := range b.Into {
 		s.put(r, p.Lot, p.Mass, b.like(from, p))
 		s.link(r, b.From, p.Lot, p.Mass)
+		if p.Colour != "" && p.Colour != from.Colour { // what stays is not what it was
+			s.untaken(b.From)
+		}
 	}
 	s.lose(r, MetalCut, b.From, value(b.Metal))
 	s.lose(r, ThrownAway, b.From, value(b.Waste))

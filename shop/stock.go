@@ -73,8 +73,12 @@ func (s *State) put(r Record, id LotID, mass float64, like Lot) *Lot {
 	if _, ok := s.Lots[id]; !ok {
 		like.ID, like.Class, like.Born = id, id.Class(), r.ID
 		like.Mass, like.In, like.Records, like.Parents, like.Children = 0, 0, nil, nil, nil
+		like.Taken, like.TakenBy = nil, 0 // of the material it came from; package plan goes there
 		s.Lots[id], s.own[id] = &like, true
 		s.Order = append(s.Order, id)
+	}
+	if mass > 0 {
+		s.tint(id, like)
 	}
 	l := s.change(id)
 	l.note(r.ID)

@@ -58,6 +58,8 @@ func tellCare(b Body) string {
 			text += ", " + grams(*b.Tapped) + " tapped"
 		}
 		return text
+	case *Coloured:
+		return tellColoured(b)
 	case *FlowTested:
 		return tellFlow(b)
 	case *Serviced:

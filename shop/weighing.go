@@ -37,6 +37,7 @@ func (b *Weighed) apply(s *State, r Record) {
 		product := max(0, b.Mass-s.Lots[b.Lot].Mass)
 		s.put(r, b.Lot, product, *s.Lots[b.Lot])
 		for _, p := range waits.scaled(product) {
+			s.tint(b.Lot, *s.Lots[p.lot])
 			s.link(r, p.lot, b.Lot, p.mass)
 		}
 		rest := waits.mass() - product

@@ -3,6 +3,7 @@ package cli
 import (
 	"bytes"
 	"context"
+	"fmt"
 	"os"
 	"path/filepath"
 	"regexp"
@@ -91,6 +92,7 @@ func runLines(t *testing.T, lines []string) {
 	}
 	for name, text := range map[string]string{
 		"passphrase.txt": "three loud mills\n",
+		"curve.csv":      curveTable(),
 		"stack.csv":      "opening (mm),retained (g)\n2,0\n1.4,5.4\n1,14.1\n0.5,17.0\npan,8.2\ncharge,45\n",
 	} {
 		if err := os.WriteFile(filepath.Join(folder, name), []byte(text), 0o600); err != nil {
@@ -199,4 +201,17 @@ func split(line string) []string {
 		words = append(words, word.String())
 	}
 	return words
+}
+
+// curveTable is the reflectance of an orange plastic, every 20 nm.
+func curveTable() string {
+	text := "wavelength (nm),reflectance\n"
+	for nm := 400; nm <= 700; nm += 20 {
+		light := 0.06
+		if nm > 560 {
+			light = 0.55
+		}
+		text += fmt.Sprintf("%d,%g\n", nm, light)
+	}
+	return text
 }

@@ -70,10 +70,10 @@ func (t *table) add(number int, cells []string) error {
 		return nil
 	}
 	if len(t.lines) == mostLines {
-		return t.fault(number, -1, "", fmt.Sprintf("the table goes on after %d lines.", mostLines), "Keep only the stack in the file.")
+		return t.fault(number, -1, "", fmt.Sprintf("the table goes on after %d lines.", mostLines), "Keep only the table in the file.")
 	}
 	if len(cells) > mostColumns {
-		return t.fault(number, -1, "", fmt.Sprintf("%d columns are more than %d.", len(cells), mostColumns), "Keep only the stack in the file.")
+		return t.fault(number, -1, "", fmt.Sprintf("%d columns are more than %d.", len(cells), mostColumns), "Keep only the table in the file.")
 	}
 	for i, c := range cells {
 		if len(c) > mostCell {

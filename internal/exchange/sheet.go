@@ -43,7 +43,7 @@ func readSheet(name string, raw []byte, sheet string) (t table, err error) {
 			return t, broken(err)
 		}
 		if number > 10*mostLines {
-			return t, t.fault(number, -1, "", "the sheet goes on.", "Keep only the stack in the sheet.")
+			return t, t.fault(number, -1, "", "the sheet goes on.", "Keep only the table in the sheet.")
 		}
 		if err := t.add(number, cells); err != nil {
 			return t, err

@@ -33,26 +33,12 @@ var zipMark = []byte("PK\x03\x04")
 // else negative; name is for messages only. What is read is bounded by
 // [MostBytes]. Every error is an [*Error].
 func ReadStack(name string, r io.Reader, size int64, how Reading) (Stack, error) {
-	tooLong := &Error{File: name, Say: fmt.Sprintf("it is longer than %d MB, which no sieve stack is.", MostBytes>>20), Hint: "Keep only the stack in the file."}
-	if size > MostBytes {
-		return Stack{}, tooLong
-	}
-	raw, err := io.ReadAll(io.LimitReader(r, MostBytes+1))
-	switch {
-	case err != nil:
-		return Stack{}, &Error{File: name, Say: fmt.Sprintf("it could not be read (%v).", err), Hint: "Check the file."}
-	case len(raw) > MostBytes:
-		return Stack{}, tooLong
-	}
-	t, err := cellsOf(name, raw, how)
+	t, err := readTable(name, r, size, how.Sheet)
 	if err != nil {
 		return Stack{}, err
 	}
 	if len(t.lines) == 0 {
 		return Stack{}, &Error{File: name, Say: "there is nothing in it.", Hint: "hopperful sieve --template writes a table to fill in."}
-	}
-	if err := t.findDecimal(); err != nil {
-		return Stack{}, err
 	}
 	b := builder{table: &t, stack: Stack{Name: name}, form: how.Holes}
 	if b.form == "" {
@@ -61,13 +47,34 @@ func ReadStack(name string, r io.Reader, size int64, how Reading) (Stack, error)
 	return b.build()
 }
 
-// cellsOf finds out what kind of table it is and takes its cells.
-func cellsOf(name string, raw []byte, how Reading) (table, error) {
-	if bytes.HasPrefix(raw, zipMark) {
-		return readSheet(name, raw, how.Sheet)
+// readTable reads a bounded file, finds out what kind of table it is and which
+// sign is the decimal one, and takes its cells.
+func readTable(name string, r io.Reader, size int64, sheet string) (table, error) {
+	tooLong := &Error{File: name, Say: fmt.Sprintf("it is longer than %d MB, which no such table is.", MostBytes>>20), Hint: "Keep only the table in the file."}
+	if size > MostBytes {
+		return table{}, tooLong
 	}
-	if how.Sheet != "" {
-		return table{}, &Error{File: name, Say: fmt.Sprintf("it is no workbook, so there is no sheet %q.", how.Sheet), Hint: "Leave the sheet out."}
+	raw, err := io.ReadAll(io.LimitReader(r, MostBytes+1))
+	switch {
+	case err != nil:
+		return table{}, &Error{File: name, Say: fmt.Sprintf("it could not be read (%v).", err), Hint: "Check the file."}
+	case len(raw) > MostBytes:
+		return table{}, tooLong
+	}
+	t, err := cellsOf(name, raw, sheet)
+	if err != nil {
+		return table{}, err
+	}
+	return t, t.findDecimal()
+}
+
+// cellsOf finds out what kind of table it is and takes its cells.
+func cellsOf(name string, raw []byte, sheet string) (table, error) {
+	if bytes.HasPrefix(raw, zipMark) {
+		return readSheet(name, raw, sheet)
+	}
+	if sheet != "" {
+		return table{}, &Error{File: name, Say: fmt.Sprintf("it is no workbook, so there is no sheet %q.", sheet), Hint: "Leave the sheet out."}
 	}
 	text, why := decode(raw)
 	if why != "" {

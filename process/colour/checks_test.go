@@ -209,6 +209,17 @@ var screenRows = map[string]checkrow.Func{
 		}
 		return lab3(LabOf(c, TwoDegrees))
 	},
+	"FromInstrument": func(in checkrow.Inputs) ([]float64, error) {
+		o := Observer(in.Num("observer"))
+		c, err := FromInstrument(rowLab(in.List("lab")), o)
+		if err != nil {
+			return nil, err
+		}
+		if in.Has("shown") { // to the other observer
+			o = Observer(in.Num("shown"))
+		}
+		return lab3(LabOf(c, o))
+	},
 	"FromPhoto": func(in checkrow.Inputs) ([]float64, error) {
 		rgb, err := ParseHex(in.Word("hex"))
 		if err != nil {

@@ -329,3 +329,34 @@ func BenchmarkFromScreen(b *testing.B) {
 		}
 	}
 }
+
+// An L*a*b* read for ten degrees is turned into a colour for two: nearer to the
+// truth than the numbers taken as they stand, and near it for most curves.
+func TestTenDegreesAreTurnedIntoTwo(t *testing.T) {
+	t.Parallel()
+	luck := luckOf(12)
+	turned, taken := 0.0, 0.0
+	for range 300 {
+		c := anyCurve(luck)
+		truth, err := LabOf(c, TwoDegrees)
+		if err != nil {
+			t.Fatal(err)
+		}
+		read, err := LabOf(c, TenDegrees)
+		if err != nil {
+			t.Fatal(err)
+		}
+		guessed, err := FromInstrument(read, TenDegrees)
+		if err != nil {
+			t.Fatalf("%+v: %v", read, err)
+		}
+		lab, err := LabOf(guessed, TwoDegrees)
+		if err != nil {
+			t.Fatal(err)
+		}
+		turned, taken = turned+difference(truth, lab), taken+difference(truth, read)
+	}
+	if turned > taken/2 || turned/300 > 1 {
+		t.Errorf("turned they are %.2f off, as they stand %.2f", turned/300, taken/300)
+	}
+}

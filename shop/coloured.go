@@ -1,0 +1,166 @@
+package shop
+
+import (
+	"errors"
+	"fmt"
+	"math"
+
+	"hopperful/process"
+	"hopperful/process/colour"
+)
+
+// Coloured is the colour of a lot as somebody took it: exactly one of a screen
+// colour, L*a*b* and a curve of reflectance. The newest holds for the lot, as
+// long as nothing of another colour comes into it.
+type Coloured struct {
+	Lot   LotID       `json:"lot"`
+	How   ColourWay   `json:"how"`
+	RGB   string      `json:"rgb,omitempty"`   // "#1c1c1c"
+	Lab   *TakenLab   `json:"lab,omitempty"`   // as an instrument shows it
+	Curve []TakenBand `json:"curve,omitempty"` // rising wavelengths
+}
+
+// ColourWay is how a colour was taken.
+type ColourWay string
+
+// The ways.
+const (
+	CardPhoto  ColourWay = "photo beside a white card"
+	Instrument ColourWay = "instrument"
+	ByEye      ColourWay = "by eye on a screen"
+)
+
+// TakenLab is L*a*b* under daylight D65.
+type TakenLab struct {
+	L        float64 `json:"l"`
+	A        float64 `json:"a"`
+	B        float64 `json:"b"`
+	Observer int     `json:"observer"` // 2 or 10 degrees
+}
+
+// TakenBand is the light sent back at one wavelength.
+type TakenBand struct {
+	Wavelength float64 `json:"wavelength_m"`
+	Light      float64 `json:"reflectance"`
+}
+
+// Kind is "coloured".
+func (*Coloured) Kind() string { return "coloured" }
+
+func (b *Coloured) check(s *State, _ Record) error {
+	if _, err := s.lotNamed(b.Lot, "lot"); err != nil {
+		return err
+	}
+	given := 0
+	for _, has := range []bool{b.RGB != "", b.Lab != nil, len(b.Curve) > 0} {
+		if has {
+			given++
+		}
+	}
+	const three = "It is a colour code, or L*a*b*, or a curve: one of them."
+	switch {
+	case given == 0:
+		return invalid("rgb", "The record says no colour.", three)
+	case given > 1:
+		return invalid("rgb", "The record says the colour twice.", three)
+	case b.RGB == "" && b.How != Instrument:
+		return invalid("how", "L*a*b* and curves come from an instrument.", "From a photo or by eye a colour is a code: #1c1c1c.")
+	}
+	if err := checkRGB(b.RGB, "rgb"); err != nil {
+		return err
+	}
+	if b.Lab != nil && b.Lab.Observer != 2 && b.Lab.Observer != 10 {
+		return invalid("lab.observer", fmt.Sprintf("There is no standard observer of %d degrees.", b.Lab.Observer), "It is 2 or 10; the instrument's settings say which.")
+	}
+	return b.seen()
+}
+
+// seen refuses what no surface can look like.
+func (b *Coloured) seen() error {
+	_, _, err := b.Reflectance()
+	var no *colour.GuessError
+	var out *process.RangeError
+	switch {
+	case err == nil:
+		return nil
+	case errors.As(err, &no):
+		return invalid("lab", fmt.Sprintf("No surface under daylight can be as bright and colourful as L* %.1f, a* %.1f, b* %.1f.", b.Lab.L, b.Lab.A, b.Lab.B),
+			"Check the numbers and their signs.")
+	case len(b.Curve) > 0 && errors.As(err, &out):
+		return invalid("curve", b.badCurve(), "It needs rising wavelengths from 400 nm or less to 700 nm or more, at most 20 nm apart.")
+	}
+	return invalid("rgb", "The colour cannot be read: "+err.Error()+".", "")
+}
+
+// badCurve says what is wrong with the bands of a curve.
+func (b *Coloured) badCurve() string {
+	nm := func(x TakenBand) float64 { return math.Round(x.Wavelength * 1e9) }
+	first, last := b.Curve[0], b.Curve[len(b.Curve)-1]
+	for i, x := range b.Curve[1:] {
+		switch gap := nm(x) - nm(b.Curve[i]); {
+		case gap <= 0:
+			return fmt.Sprintf("The curve goes from %g nm to %g nm.", nm(b.Curve[i]), nm(x))
+		case gap > 20:
+			return fmt.Sprintf("Between %g nm and %g nm the curve says nothing.", nm(b.Curve[i]), nm(x))
+		}
+	}
+	return fmt.Sprintf("The curve has %d bands from %g nm to %g nm.", len(b.Curve), nm(first), nm(last))
+}
+
+// Reflectance is the colour as a curve: as measured, else the smoothest that
+// looks like it. lifted says that a part is darker or whiter than a photo can
+// tell.
+func (b *Coloured) Reflectance() (c colour.Curve, lifted bool, err error) {
+	switch {
+	case len(b.Curve) > 0:
+		var at, light []float64
+		for _, x := range b.Curve {
+			at, light = append(at, x.Wavelength), append(light, x.Light)
+		}
+		c, err = colour.Resampled(at, light)
+		return c, false, err
+	case b.Lab != nil:
+		c, err = colour.FromInstrument(colour.Lab{L: b.Lab.L, A: b.Lab.A, B: b.Lab.B}, colour.Observer(b.Lab.Observer))
+		return c, false, err
+	}
+	rgb, err := colour.ParseHex(b.RGB)
+	if err != nil {
+		return c, false, err
+	}
+	c, edges, err := colour.FromPhoto(rgb)
+	return c, edges > 0, err
+}
+
+func (b *Coloured) apply(s *State, r Record) {
+	l := s.change(b.Lot)
+	l.note(r.ID)
+	l.Taken, l.TakenBy = b, r.ID
+}
+
+// ColoursTaken are the colours taken of a lot, the newest first, also those
+// that no longer hold.
+func (s *State) ColoursTaken(id LotID) []Entry[*Coloured] {
+	return entries(s, func(b *Coloured) bool { return b.Lot == id })
+}
+
+// tint forgets the colour taken of a lot when material comes in that is not
+// known to be of the same colour.
+func (s *State) tint(id LotID, more Lot) {
+	l, ok := s.Lots[id]
+	if !ok || l.Taken == nil || more.ID == id || sameColour(*l, more) {
+		return
+	}
+	s.untaken(id)
+}
+
+// untaken forgets the colour taken of a lot.
+func (s *State) untaken(id LotID) {
+	l := s.change(id)
+	l.Taken, l.TakenBy = nil, 0
+}
+
+// sameColour says whether two lots are said to be of one colour; two of which
+// nothing is said are not.
+func sameColour(a, b Lot) bool {
+	return a.Colour == b.Colour && a.RGB == b.RGB && a.Colour+a.RGB != ""
+}
