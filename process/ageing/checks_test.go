@@ -97,12 +97,16 @@ var passRows = map[string]checkrow.Func{
 	},
 	"LearnFlow": func(in checkrow.Inputs) ([]float64, error) {
 		var tests []FlowTest
+		shift := 0.0
+		if in.Has("shift") {
+			shift = in.Num("shift")
+		}
 		rates, grades := in.List("rates"), in.List("grades")
 		each := len(grades) / len(rates)
 		for i, rate := range rates {
 			tests = append(tests, FlowTest{rate, in.List("doubts")[i], in.List("passes")[i], in.List("gains")[i], in.List("gaindoubts")[i], grades[i*each : (i+1)*each]})
 		}
-		return three(LearnFlow(rowFactor(in), KnownFlow{Rate: in.Num("rate"), Doubt: in.Num("base")}, tests))
+		return three(LearnFlow(rowFactor(in), FreshFlow{in.Num("rate"), in.Num("base"), shift}, tests))
 	},
 	"PerPass": func(in checkrow.Inputs) ([]float64, error) {
 		f, _, err := PerPass(in.Word("polymer"), Property(in.Word("property")))

@@ -21,6 +21,23 @@ type FlowTest struct {
 	Grades    []float64 // share by mass of each grade of fresh plastic it goes back to [–], together 1
 }
 
+// FreshFlow is what the books say of the melt flow rate of fresh plastic.
+type FreshFlow struct {
+	Rate  float64 // [kg/s], 1e-12 to 1
+	Grade float64 // standard error of its logarithm, each grade by itself [–], 1e-3 to 3
+	Shift float64 // and all grades together, where the books were measured otherwise [–], 0 to 3
+}
+
+func (f FreshFlow) check() error {
+	if err := process.Within("melt flow rate", f.Rate, leastFlow, mostFlow, "kg/s", judged); err != nil {
+		return err
+	}
+	if err := process.Within("error of a grade", f.Grade, 1e-3, 3, "", judged); err != nil {
+		return err
+	}
+	return process.Within("error of all grades", f.Shift, 0, 3, "", judged)
+}
+
 // mostTests bounds what is solved at once.
 const mostTests = 1000
 
@@ -52,19 +69,18 @@ func (t FlowTest) check(grades int) error {
 // begin; where there is none, the book's rate does, with its doubt.
 //
 //	prior  the factor as known before, see its fields
-//	fresh  the book's rate of fresh plastic, see its fields; Passes 0. Every grade has its own, within Doubt of it, 1e-3 to 3
+//	fresh  the book's rate of fresh plastic, see its fields
 //	tests  the tests, see their fields, 1 to 1000
 //
-// Equation: ln MFR = Σ s_g b_g + n ln f + ln gain + u d + e with b_g, u and e normal; ln f by generalised least squares beside its prior.
+// Equation: ln MFR = Σ s_g b_g + h + n ln f + ln gain + u d + e with b_g, h, u and e normal; ln f by generalised least squares beside its prior.
 // Holds for: one plastic under one load and temperature; passes that all do the same. Water all lots share in error tells nothing of the pass.
 // Source: own derivation from the normal distribution with known errors.
 // Errors: RangeError for an argument out of range.
 // Checks: LearnFlow rows of checks.csv (second library, identity).
-func LearnFlow(prior Factor, fresh KnownFlow, tests []FlowTest) (Factor, error) {
+func LearnFlow(prior Factor, fresh FreshFlow, tests []FlowTest) (Factor, error) {
 	for _, err := range [...]error{
 		prior.Check(),
-		process.Within("melt flow rate", fresh.Rate, leastFlow, mostFlow, "kg/s", judged),
-		process.Within("error of the flow known", fresh.Doubt, 1e-3, 3, "", judged),
+		fresh.check(),
 		process.Within("tests", float64(len(tests)), 1, mostTests, "", judged),
 	} {
 		if err != nil {
@@ -89,9 +105,9 @@ func LearnFlow(prior Factor, fresh KnownFlow, tests []FlowTest) (Factor, error) 
 		counts.SetVec(i, t.Passes)
 		for k := i; k < n; k++ {
 			o := tests[k]
-			v := t.GainDoubt * o.GainDoubt
+			v := fresh.Shift*fresh.Shift + t.GainDoubt*o.GainDoubt
 			for g, share := range t.Grades {
-				v += fresh.Doubt * fresh.Doubt * share * o.Grades[g]
+				v += fresh.Grade * fresh.Grade * share * o.Grades[g]
 			}
 			if k == i {
 				v += t.Doubt * t.Doubt

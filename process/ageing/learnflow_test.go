@@ -12,8 +12,8 @@ import (
 
 // shopOf makes a shop up: grades of fresh plastic about the book's rate, lots of
 // them and of blends with some passes, and tests with errors as stated.
-func shopOf(luck *rand.Rand, factor float64, fresh KnownFlow, tests int, water float64) []FlowTest {
-	grades := []float64{fresh.Doubt * luck.NormFloat64(), fresh.Doubt * luck.NormFloat64()}
+func shopOf(luck *rand.Rand, factor float64, fresh FreshFlow, tests int, water float64) []FlowTest {
+	grades := []float64{fresh.Grade * luck.NormFloat64(), fresh.Grade * luck.NormFloat64()}
 	off := luck.NormFloat64() // how wrong everybody is about water
 	var all []FlowTest
 	for i := range tests {
@@ -42,7 +42,7 @@ func TestKnownFactorsAreRecoveredAtTheStatedRate(t *testing.T) {
 	t.Parallel()
 	for _, water := range []float64{0, 0.5} {
 		luck := luckOf(11)
-		prior, fresh := factorOf(math.Log(1.2), 0.15), KnownFlow{Rate: 1e-5, Doubt: 0.5}
+		prior, fresh := factorOf(math.Log(1.2), 0.15), FreshFlow{Rate: 1e-5, Grade: 0.5}
 		const shops = 600
 		inside, wide := 0, 0.0
 		for range shops {
@@ -70,7 +70,7 @@ func TestKnownFactorsAreRecoveredAtTheStatedRate(t *testing.T) {
 func TestTestsNarrowTheFactor(t *testing.T) {
 	t.Parallel()
 	luck := luckOf(12)
-	prior, fresh := Factor{1.15, 1, 1.5}, KnownFlow{Rate: 1e-5, Doubt: 0.5}
+	prior, fresh := Factor{1.15, 1, 1.5}, FreshFlow{Rate: 1e-5, Grade: 0.5}
 	for range 100 {
 		tests := shopOf(luck, 1.2, fresh, 8, 0.4)
 		last := prior.spread()
@@ -97,7 +97,7 @@ func TestTestsNarrowTheFactor(t *testing.T) {
 
 func TestFlowTestsOutOfRangeAreRefused(t *testing.T) {
 	t.Parallel()
-	prior, fresh := Factor{1.15, 1, 1.5}, KnownFlow{Rate: 1e-5, Doubt: 0.5}
+	prior, fresh := Factor{1.15, 1, 1.5}, FreshFlow{Rate: 1e-5, Grade: 0.5}
 	good := FlowTest{Rate: 1e-5, Doubt: 0.05, Passes: 1, Gain: 1, Grades: []float64{1}}
 	nan := math.NaN()
 	for what, change := range map[string]func(*FlowTest){
