@@ -44,8 +44,8 @@ func (t *Table) addCaution(f []string) error {
 	if c.Text == "" {
 		return fmt.Errorf("column caution is empty")
 	}
-	if !c.Mark.fits(c.Source.Key) {
-		return fmt.Errorf("the source %q does not fit the mark %q", c.Source.Key, c.Mark)
+	if err := c.Mark.Fit(c.Source.Key); err != nil {
+		return err
 	}
 	t.cautions[c.Polymer] = append(t.cautions[c.Polymer], c)
 	return nil

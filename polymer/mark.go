@@ -1,6 +1,10 @@
 package polymer
 
-import "hopperful/source"
+import (
+	"fmt"
+
+	"hopperful/source"
+)
 
 // Mark says how far a value can be trusted: how it came to stand in the table.
 type Mark string
@@ -27,23 +31,27 @@ func (m Mark) Known() bool { _, ok := order[m]; return ok }
 // own reports whether the mark is one a shop gives to its own values.
 func (m Mark) own() bool { return m == MeasuredHere || m == Entered }
 
-// fits reports whether a source key may stand behind the mark: a published or
+// Fit refuses a source key that cannot stand behind the mark: a published or
 // computed value needs a work of the bibliography, the others their own word.
-func (m Mark) fits(key string) bool {
+func (m Mark) Fit(key string) error {
 	_, listed := source.Lookup(key)
+	ok := false
 	switch m {
 	case Published:
-		return listed
+		ok = listed
 	case Computed:
-		return listed || key == "own derivation"
+		ok = listed || key == "own derivation"
 	case Practice:
-		return key == "common practice, no source"
+		ok = key == "common practice, no source"
 	case Memory:
-		return key == "from memory"
+		ok = key == "from memory"
 	case Judged:
-		return key == "judgement"
+		ok = key == "judgement"
 	case MeasuredHere, Entered:
-		return key == ""
+		ok = key == ""
 	}
-	return false
+	if !ok {
+		return fmt.Errorf("the source %q does not fit the mark %q", key, m)
+	}
+	return nil
 }

@@ -44,8 +44,9 @@ func (t *Table) addPair(f []string) error {
 		return fmt.Errorf("the shares must rise from structural to refuse, within 0 to 100 %%")
 	case p.Sentence == "":
 		return fmt.Errorf("column sentence is empty")
-	case !p.Mark.fits(p.Source.Key):
-		return fmt.Errorf("the source %q does not fit the mark %q", p.Source.Key, p.Mark)
+	}
+	if err := p.Mark.Fit(p.Source.Key); err != nil {
+		return err
 	}
 	t.pairs = append(t.pairs, p)
 	return nil

@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"strings"
 	"sync"
+
+	"hopperful/source/rows"
 )
 
 //go:embed polymers.csv names.csv cautions.csv pairs.csv
@@ -57,7 +59,7 @@ func load() (*Table, error) {
 		if err != nil {
 			return nil, err
 		}
-		err = rows(part.file, part.header, file, part.each)
+		err = rows.Each(part.file, part.header, file, part.each)
 		_ = file.Close() // embedded: nothing to lose
 		if err != nil {
 			return nil, err

@@ -64,7 +64,7 @@ func (v Value) Check() error {
 		return fmt.Errorf("%s: %q is no property of a material", v.Polymer, string(v.Property))
 	}
 	fail := func(format string, a ...any) error {
-		return fmt.Errorf("%s of %s: %s", d.Name, v.Polymer, fmt.Sprintf(format, a...))
+		return fmt.Errorf("%s of %s: %w", d.Name, v.Polymer, fmt.Errorf(format, a...))
 	}
 	switch {
 	case v.Kind != d.Kind:
@@ -75,8 +75,9 @@ func (v Value) Check() error {
 		return fail("%g to %g %s leaves the plausible %g to %g: look for a wrong unit", v.Low, v.High, d.Kind.SI(), d.Lo, d.Hi)
 	case !v.Mark.Known():
 		return fail("the mark %q is none of the known ones", v.Mark)
-	case !v.Mark.fits(v.Source.Key):
-		return fail("the source %q does not fit the mark %q", v.Source.Key, v.Mark)
+	}
+	if err := v.Mark.Fit(v.Source.Key); err != nil {
+		return fail("%w", err)
 	}
 	return nil
 }

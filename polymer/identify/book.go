@@ -7,6 +7,7 @@ import (
 	"sync"
 
 	"hopperful/polymer"
+	"hopperful/source/rows"
 )
 
 //go:embed points.csv slopes.csv candidates.csv densities.csv sticks.csv chances.csv tests.csv
@@ -19,7 +20,7 @@ func table(name, header string, each func(f []string) error) error {
 		return err
 	}
 	defer file.Close()
-	return rows(name, header, file, each)
+	return rows.Each(name, header, file, each)
 }
 
 // Candidate is one thing a piece may be.
@@ -120,7 +121,7 @@ func (b *Book) addCandidate(f []string) error {
 		return err
 	}
 	b.Candidates = append(b.Candidates, Candidate{Name: f[0], Polymer: p.Name, Grade: f[2], Prior: prior / 100})
-	return backed(f[4], polymer.Mark(f[6]))
+	return polymer.Mark(f[6]).Fit(f[4])
 }
 
 // index is the place of a candidate in the book.
@@ -147,7 +148,7 @@ func (b *Book) addNormal(f []string, lo, hi, offset float64, of func(*Candidate)
 		return err
 	}
 	*of(&b.Candidates[i]) = normal{mean + offset, spread}
-	return backed(f[3], polymer.Mark(f[5]))
+	return polymer.Mark(f[5]).Fit(f[3])
 }
 
 func (b *Book) addTest(f []string) error {
@@ -172,7 +173,7 @@ func (b *Book) addTest(f []string) error {
 		return err
 	}
 	b.Tests = append(b.Tests, t)
-	return backed(f[8], polymer.Mark(f[10]))
+	return polymer.Mark(f[10]).Fit(f[8])
 }
 
 // chancesHeader is the first line of a table of chances.
@@ -205,7 +206,7 @@ func (b *Book) addChance(f []string) error {
 		b.chances[f[0]] = all
 	}
 	b.chances[f[0]][i] = chance / 100
-	return backed(f[3], polymer.Mark(f[5]))
+	return polymer.Mark(f[5]).Fit(f[3])
 }
 
 // With returns a book with a shop's own chances on top, read in the form of
@@ -216,5 +217,5 @@ func (b *Book) With(name string, r io.Reader) (*Book, error) {
 	for test, chances := range b.chances {
 		own.chances[test] = append([]float64(nil), chances...)
 	}
-	return own, rows(name, chancesHeader, r, own.addChance)
+	return own, rows.Each(name, chancesHeader, r, own.addChance)
 }

@@ -122,7 +122,7 @@ func fill(x, y *[]float64, strength, value string, band [2]float64, key, mark st
 		return fmt.Errorf("the strengths of a liquid must rise")
 	}
 	*x, *y = append(*x, w/100), append(*y, v)
-	return backed(key, polymer.Mark(mark))
+	return polymer.Mark(mark).Fit(key)
 }
 
 func (s *solution) cite(key string) {
