@@ -250,9 +250,10 @@ func TestTablesRefuseNonsense(t *testing.T) {
 	t.Parallel()
 	const head = "polymer,property,passes,ratio,low,high,condition,source,place,mark\n"
 	for text, want := range map[string]string{
-		"":                                "no lines",
-		head:                              "no lines",
-		head + "PLA,melt_flow_rate,1,2\n": "wrong number of fields",
+		"":                   "studies.csv: EOF",
+		"polymer,property\n": "wrong number of fields",
+		strings.Replace(head, "ratio", "factor", 1):                   "studies.csv:1: the first line must be",
+		head + "PLA,melt_flow_rate,1,2\n":                             "wrong number of fields",
 		head + "PLA,melt_flow_rate,0,1,1,1,,judgement,,judgement\n":   "studies.csv:2",
 		head + "PLA,melt_flow_rate,1,2,1,1.5,,judgement,,judgement\n": "2 lies not in 1 to 1.5",
 		head + "PLA,melt_flow_rate,1,NaN,1,1,,judgement,,judgement\n": "no number above 0",

@@ -5,7 +5,10 @@ package ageing
 import (
 	_ "embed"
 	"fmt"
+	"strings"
 	"sync"
+
+	"hopperful/source/rows"
 )
 
 // Reaction is the share of the water that cuts a chain before the melt leaves
@@ -26,25 +29,19 @@ var extentsText string
 var reactions = sync.OnceValues(func() ([]Reaction, error) { return readReactions(extentsText) })
 
 func readReactions(text string) ([]Reaction, error) {
-	rows, err := lines("extents.csv", text)
-	if err != nil {
-		return nil, err
-	}
 	var all []Reaction
-	for i, f := range rows {
+	err := rows.Each("extents.csv", "polymer,extent,low,high,source,place,mark", strings.NewReader(text), func(f []string) error {
 		v, err := numbers(f[1], f[2], f[3])
-		if err == nil {
-			err = ordered(v[0], v[1], v[2], f[4], f[6])
-		}
-		if err == nil && v[2] > 1 {
-			err = fmt.Errorf("%g of the water cannot react", v[2])
-		}
 		if err != nil {
-			return nil, fmt.Errorf("extents.csv:%d: %w", i+2, err)
+			return err
+		}
+		if v[2] > 1 {
+			return fmt.Errorf("%g of the water cannot react", v[2])
 		}
 		all = append(all, Reaction{f[0], v[0], v[1], v[2], f[4], f[5], f[6]})
-	}
-	return all, nil
+		return ordered(v[0], v[1], v[2], f[4], f[6])
+	})
+	return all, err
 }
 
 // Reacts returns how much of the water reacts in a plastic; where nothing is

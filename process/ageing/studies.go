@@ -4,13 +4,14 @@ package ageing
 
 import (
 	_ "embed"
-	"encoding/csv"
 	"fmt"
 	"math"
 	"slices"
 	"strconv"
 	"strings"
 	"sync"
+
+	"hopperful/source/rows"
 )
 
 // Property names what ages.
@@ -77,18 +78,6 @@ var (
 	chains  = sync.OnceValues(func() ([]Chain, error) { return readChains(chainsText) })
 )
 
-// lines reads a table of ours without its head.
-func lines(what, text string) ([][]string, error) {
-	rows, err := csv.NewReader(strings.NewReader(text)).ReadAll()
-	if err != nil {
-		return nil, fmt.Errorf("%s: %w", what, err)
-	}
-	if len(rows) < 2 {
-		return nil, fmt.Errorf("%s: no lines", what)
-	}
-	return rows[1:], nil
-}
-
 func numbers(fields ...string) ([]float64, error) {
 	var all []float64
 	for _, f := range fields {
@@ -113,44 +102,32 @@ func ordered(value, low, high float64, source, mark string) error {
 }
 
 func readStudies(text string) ([]Study, error) {
-	rows, err := lines("studies.csv", text)
-	if err != nil {
-		return nil, err
-	}
 	var all []Study
-	for i, f := range rows {
+	err := rows.Each("studies.csv", "polymer,property,passes,ratio,low,high,condition,source,place,mark", strings.NewReader(text), func(f []string) error {
 		v, err := numbers(f[2], f[3], f[4], f[5])
-		if err == nil {
-			err = ordered(v[1], v[2], v[3], f[7], f[9])
-		}
 		if err != nil {
-			return nil, fmt.Errorf("studies.csv:%d: %w", i+2, err)
+			return err
 		}
 		all = append(all, Study{f[0], Property(f[1]), v[0], v[1], v[2], v[3], f[6], f[7], f[8], f[9]})
-	}
-	return all, nil
+		return ordered(v[1], v[2], v[3], f[7], f[9])
+	})
+	return all, err
 }
 
 func readChains(text string) ([]Chain, error) {
-	rows, err := lines("chains.csv", text)
-	if err != nil {
-		return nil, err
-	}
 	var all []Chain
-	for i, f := range rows {
+	err := rows.Each("chains.csv", "polymer,molar,low,high,unit,source,place,mark", strings.NewReader(text), func(f []string) error {
 		v, err := numbers(f[1], f[2], f[3])
-		if err == nil {
-			err = ordered(v[0], v[1], v[2], f[5], f[7])
-		}
-		if err == nil && f[4] != "kg/mol" {
-			err = fmt.Errorf("the unit is %q, it must be kg/mol", f[4])
-		}
 		if err != nil {
-			return nil, fmt.Errorf("chains.csv:%d: %w", i+2, err)
+			return err
+		}
+		if f[4] != "kg/mol" {
+			return fmt.Errorf("the unit is %q, it must be kg/mol", f[4])
 		}
 		all = append(all, Chain{f[0], v[0], v[1], v[2], f[5], f[6], f[7]})
-	}
-	return all, nil
+		return ordered(v[0], v[1], v[2], f[5], f[7])
+	})
+	return all, err
 }
 
 // Studies returns all that is known, by polymer and property as in the table.

@@ -4,7 +4,6 @@ package sieve
 
 import (
 	_ "embed"
-	"encoding/csv"
 	"fmt"
 	"math"
 	"slices"
@@ -13,6 +12,7 @@ import (
 	"sync"
 
 	"hopperful/process"
+	"hopperful/source/rows"
 )
 
 // Standard names a series of openings.
@@ -55,20 +55,17 @@ var seriesText string
 var table = sync.OnceValues(readSeries)
 
 func readSeries() ([]Sieve, error) {
-	lines, err := csv.NewReader(strings.NewReader(seriesText)).ReadAll()
-	if err != nil {
-		return nil, fmt.Errorf("sieve series: %w", err)
-	}
 	var all []Sieve
-	for _, f := range lines[1:] {
+	err := rows.Each("series.csv", "standard,designation,opening_mm,source,place,mark", strings.NewReader(seriesText), func(f []string) error {
 		// The exponent is appended to the standard's own digits, so that 0.850 mm is exactly the double nearest 850 µm.
 		opening, err := strconv.ParseFloat(f[2]+"e-3", 64)
 		if err != nil || f[3] == "" {
-			return nil, fmt.Errorf("sieve series: %q: no opening or no source", f[1])
+			return fmt.Errorf("%q: no opening or no source", f[1])
 		}
 		all = append(all, Sieve{opening, Woven, f[1], Standard(f[0])})
-	}
-	return all, nil
+		return nil
+	})
+	return all, err
 }
 
 // Openings returns all sieves of a series between 8 mm and 63 µm, coarsest
