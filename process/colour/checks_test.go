@@ -240,6 +240,21 @@ var screenRows = map[string]checkrow.Func{
 }
 
 var mixRows = map[string]checkrow.Func{
+	"Aim": func(in checkrow.Inputs) ([]float64, error) {
+		c, err := FromLab(rowLab(in.List("p")))
+		if err != nil {
+			return nil, err
+		}
+		b, err := BodyOf(c, in.Num("scatter"), PhotoSurface())
+		if err != nil {
+			return nil, err
+		}
+		a, err := NewAim([]Body{b, b}, rowLab(in.List("q")), PhotoSurface())
+		if err != nil {
+			return nil, err
+		}
+		return []float64{a.Far([]float64{0.4, 0.1}, nil)}, nil
+	},
 	"Ratio":       func(in checkrow.Inputs) ([]float64, error) { return one(Ratio(in.Num("r"))) },
 	"Reflectance": func(in checkrow.Inputs) ([]float64, error) { return one(Reflectance(in.Num("ratio"))) },
 	"Mixed": func(in checkrow.Inputs) ([]float64, error) {

@@ -36,7 +36,7 @@ type Recipe struct {
 type Answer struct {
 	Recipes  []Recipe  // the best first; each later one does without a lot of every one before it; none when nothing was found
 	Bound    float64   // no recipe costs less [cost]; +Inf when none is possible
-	Proved   bool      // the first recipe is the best within Options.Gap, or it is proved that there is none
+	Proved   bool      // the first recipe is the best within Options.Gap or Options.Near, or it is proved that there is none
 	Reduced  []float64 // what a kilogram of each lot adds at least [cost/kg], by the relaxation; nil when nothing is possible
 	Conflict *Conflict // why there is no recipe; nil when there is one, or when the search ended before it knew
 	Nearest  *Nearest  // the nearest possible when there is no recipe

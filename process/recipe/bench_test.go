@@ -20,16 +20,7 @@ func BenchmarkSolve(b *testing.B) {
 				b.Run(fmt.Sprintf("%d/%s/%g", n, c.name, strict), func(b *testing.B) {
 					p := plausible(rand.New(rand.NewPCG(1, uint64(n))), n, strict)
 					c.change(&p)
-					for b.Loop() {
-						a, err := Solve(b.Context(), p, Options{})
-						if err != nil {
-							b.Fatal(err)
-						}
-						b.ReportMetric(float64(a.Nodes), "nodes")
-						b.ReportMetric(float64(a.Pivots), "pivots")
-						b.ReportMetric(a.Gap(), "gap")
-						b.ReportMetric(float64(len(a.Recipes)), "recipes")
-					}
+					benchSolve(b, p, Options{})
 				})
 			}
 		}
@@ -41,16 +32,23 @@ func BenchmarkColour(b *testing.B) {
 	for _, n := range []int{100, 1000} {
 		b.Run(fmt.Sprint(n), func(b *testing.B) {
 			p, _ := hidden(rand.New(rand.NewPCG(1, uint64(n))), n)
-			for b.Loop() {
-				a, err := Solve(b.Context(), p, Options{})
-				if err != nil {
-					b.Fatal(err)
-				}
-				b.ReportMetric(float64(a.Nodes), "nodes")
-				b.ReportMetric(float64(a.Pivots), "pivots")
-				b.ReportMetric(a.Gap(), "gap")
-				b.ReportMetric(float64(len(a.Recipes)), "recipes")
-			}
+			benchSolve(b, p, Options{})
 		})
+	}
+}
+
+func benchSolve(b *testing.B, p Problem, o Options) {
+	for b.Loop() {
+		a, err := Solve(b.Context(), p, o)
+		if err != nil {
+			b.Fatal(err)
+		}
+		b.ReportMetric(float64(a.Nodes), "nodes")
+		b.ReportMetric(float64(a.Pivots), "pivots")
+		b.ReportMetric(a.Gap(), "gap")
+		b.ReportMetric(float64(len(a.Recipes)), "recipes")
+		if len(a.Recipes) > 0 {
+			b.ReportMetric(a.Recipes[0].Cost, "cost")
+		}
 	}
 }

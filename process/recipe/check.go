@@ -148,5 +148,11 @@ func (o *Options) fill(p Problem) error {
 	if o.Nodes < 1 {
 		return fmt.Errorf("blend: %d search nodes; give 1 or more, or 0 for the usual number", o.Nodes)
 	}
+	if err := process.Within("cost that makes no difference", o.Near, 0, math.Inf(1), "", judged); err != nil {
+		return err
+	}
 	return process.Within("gap", o.Gap, 0, 0.5, "", judged)
 }
+
+// slip is by how much a recipe of a cost may miss the best one [cost].
+func (o Options) slip(cost float64) float64 { return max(o.Gap*math.Abs(cost), o.Near) }

@@ -79,10 +79,10 @@ func everyPair(p Problem) float64 {
 
 func inUse(m float64, l Lot) bool { return m == 0 || m >= l.Least && m <= l.Stock }
 
-// colour is a blend's distance from a wanted reflectance at eight bands, where
+// tint is a blend's distance from a wanted reflectance at eight bands, where
 // absorption over scattering mixes by mass (Kubelka and Munk, from memory):
 // R = 1 + q − √(q² + 2q), q = Σ s k. It is no convex function of the shares.
-func colour(q [][]float64, wanted []float64) Curve {
+func tint(q [][]float64, wanted []float64) Curve {
 	differences := func(m, part []float64, slope [][]float64) {
 		var mass float64
 		for _, v := range m {
@@ -142,7 +142,7 @@ func hidden(rng *rand.Rand, n int) (p Problem, blend []float64) {
 		}
 		wanted[b] = 1 + mix - math.Sqrt(mix*mix+2*mix)
 	}
-	p.Curves = []Curve{colour(q, wanted)}
+	p.Curves = []Curve{tint(q, wanted)}
 	return p, blend
 }
 

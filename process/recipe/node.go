@@ -21,6 +21,7 @@ type node struct {
 	changes []change
 	bound   float64 // no recipe below costs less [1]
 	basis   []int   // of the parent's optimum
+	out     lotSet  // lots that no better recipe below holds
 	serial  int     // order of making, so that ties fall always the same way
 }
 
@@ -76,6 +77,7 @@ func (s *search) load(n *node) (bool, error) {
 			s.in[c.lot] = s.in[c.lot] || c.in
 		}
 	}
+	n.out.each(func(k int) { s.hi[k] = 0 })
 	used := 0
 	for k := range s.in {
 		if s.lo[k] > s.hi[k] {

@@ -54,6 +54,7 @@ type Options struct {
 	Recipes int     // how many different recipes, 1 to 10; 0 stands for 3
 	Nodes   int     // greatest number of search nodes a recipe; 0 for 20000, fewer beyond 1000 lots and with curves that are not convex
 	Gap     float64 // stop when the cost is proved this near to the best [share of the cost], 0 to 0.5; 0 for 1e-6
+	Near    float64 // or stop when it is proved this near [cost], ≥ 0: a difference nobody sees
 }
 
 // Bounds of what is answered at all.

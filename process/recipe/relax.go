@@ -139,19 +139,16 @@ func (r *relaxation) pool(size int) []int {
 }
 
 // worthwhile leaves out the lots with which no recipe can beat the one known.
-// With lot j in, the cost is at least that of the relaxation and more by the
-// better of two multipliers: d_j least_j, or, with the price µ of a place in the
-// recipe, µ + (d_j − µ/hi_j) x at the best x from least_j to hi_j. others is the
-// least cost [1] with a lot left out.
-func (r *relaxation) worthwhile(best *Recipe, gap float64) (lots []int, others float64) {
+// others is the least cost [1] with a lot left out.
+func (r *relaxation) worthwhile(best *Recipe, o Options) (lots []int, others float64) {
 	others = math.Inf(1)
 	if best == nil {
 		return r.lots, others
 	}
 	cost := best.Cost / r.m.unit
-	cut := cost - max(gap*math.Abs(cost), 1e-9)
+	cut := cost - max(o.slip(best.Cost)/r.m.unit, 1e-9)
 	for k, i := range r.lots {
-		with := r.cost + r.atLeast(k)
+		with := r.cost + atLeast(r.d[k], r.perLot, r.m.least[k], r.m.hi[k])
 		if r.w[k] > dust || r.m.lo[k] > 0 || with < cut {
 			lots = append(lots, i)
 		} else {
@@ -159,13 +156,4 @@ func (r *relaxation) worthwhile(best *Recipe, gap float64) (lots []int, others f
 		}
 	}
 	return lots, others
-}
-
-func (r *relaxation) atLeast(k int) float64 {
-	hi, least, d := r.m.hi[k], r.m.least[k], r.d[k]
-	if hi == 0 {
-		return math.Inf(1)
-	}
-	e := d - r.perLot/hi
-	return max(d*least, r.perLot+min(e*least, e*hi))
 }

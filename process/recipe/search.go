@@ -86,7 +86,7 @@ func (s *search) cutoff() float64 {
 	if math.IsInf(s.cost, 1) {
 		return s.cost
 	}
-	return s.cost - max(s.t.o.Gap*math.Abs(s.cost), 1e-9)
+	return s.cost - max(s.t.o.slip(s.cost*s.m.unit)/s.m.unit, 1e-9)
 }
 
 // run searches until the tree is done or the nodes are spent.
@@ -200,9 +200,9 @@ func (s *search) look(n *node, round int) (again bool, kids []*node, err error) 
 		s.serial++
 		kids = append(kids, &node{parent: n, changes: changes, bound: n.bound, serial: s.serial})
 	}
-	basis := s.solver.Basis()
+	basis, out := s.solver.Basis(), s.shrink(n)
 	for _, kid := range kids {
-		kid.basis = basis
+		kid.basis, kid.out = basis, out
 	}
 	return false, kids, nil
 }

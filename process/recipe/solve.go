@@ -158,7 +158,7 @@ func (t *task) find(root *relaxation, avoid [][]int) (found, error) {
 			}
 		}
 	}
-	lots, others := root.worthwhile(best, t.o.Gap)
+	lots, others := root.worthwhile(best, t.o)
 	s, err := t.tree(lots, avoid, best, t.o.Nodes)
 	if err != nil {
 		return found{}, err
@@ -168,7 +168,7 @@ func (t *task) find(root *relaxation, avoid [][]int) (found, error) {
 		f.bound = max(root.bound, min(s.bound(), others)*s.m.unit)
 		f.proved = s.done() || s.bound() >= s.cutoff()
 	} else if f.best != nil {
-		f.proved = f.best.Cost-f.bound <= t.o.Gap*math.Abs(f.best.Cost)
+		f.proved = f.best.Cost-f.bound <= t.o.slip(f.best.Cost)
 	}
 	if f.best != nil {
 		f.bound = min(f.bound, f.best.Cost) // else above it by rounding

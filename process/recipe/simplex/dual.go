@@ -47,6 +47,7 @@ func (s *Solver) run() (Status, error) {
 			return 0, ErrStalled
 		}
 		s.keepRay(r)
+		s.unlend(sign)
 		return Infeasible, nil
 	}
 	return 0, ErrStalled

@@ -142,18 +142,22 @@ func (s *Solver) costOf(j int) float64 {
 
 // priceAll fills d with c − y A, y = c_B B⁻¹; the d of a logical is its row's y.
 func (s *Solver) priceAll() {
-	m, n := len(s.rows), s.columns
-	y := s.d[n:]
+	m, y := len(s.rows), s.d[s.columns:]
 	clear(y)
 	for r, j := range s.head {
 		if c := s.costOf(j); c != 0 {
 			floats.AddScaled(y, c, s.inverse[r*m:(r+1)*m])
 		}
 	}
+	s.priceColumns()
+}
+
+// priceColumns fills the d of the caller's columns with those of the rows.
+func (s *Solver) priceColumns() {
 	copy(s.d, s.cost)
-	for i, v := range y {
+	for i, v := range s.d[s.columns:] {
 		if v != 0 {
-			floats.AddScaled(s.d[:n], -v, s.rows[i])
+			floats.AddScaled(s.d[:s.columns], -v, s.rows[i])
 		}
 	}
 	for _, j := range s.head {
@@ -176,7 +180,7 @@ func (s *Solver) rest() bool {
 			s.inBasis[j] = false
 			continue
 		}
-		ok = s.restOne(j) && ok
+		ok = (s.restOne(j) || s.borrow(j) && s.restOne(j)) && ok
 	}
 	return ok
 }

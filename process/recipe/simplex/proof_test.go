@@ -271,3 +271,47 @@ func BenchmarkSolve1000(b *testing.B) {
 		b.ReportMetric(float64(s.Pivots()), "pivots")
 	}
 }
+
+// Most columns held at 0, as deep in a search: the packed program ends where
+// the whole one does, with the same proof, and goes on from its basis.
+func TestColumnsHeldAtZero(t *testing.T) {
+	t.Parallel()
+	rng := rand.New(rand.NewPCG(8, 3))
+	var seen [3]int
+	for k := range 60 {
+		p := wide(rng, 60+rng.IntN(100), 1+rng.IntN(6))
+		for j := range p.Hi {
+			p.Hi[j] = 0.1 + 0.4*rng.Float64()
+		}
+		s, _ := solved(t, p)
+		hi := append([]float64(nil), p.Hi...)
+		for range 6 {
+			for j := range p.Hi {
+				p.Hi[j] = 0
+				if rng.IntN(10) == 0 {
+					p.Hi[j] = hi[j]
+				}
+			}
+			if err := s.SetBounds(p.Lo, p.Hi); err != nil {
+				t.Fatal(err)
+			}
+			status, err := s.Solve()
+			if err != nil {
+				t.Fatal(err)
+			}
+			seen[status]++
+			prove(t, p, s, status)
+			afresh, err := New(p)
+			if err != nil {
+				t.Fatal(err)
+			}
+			afresh.refresh()
+			if want, err := afresh.run(); err == nil && status == Optimal && (want != status || math.Abs(afresh.Objective()-s.Objective()) > 1e-7) {
+				t.Fatalf("case %d: packed %v %g, whole %v %g", k, status, s.Objective(), want, afresh.Objective())
+			}
+		}
+	}
+	if seen[Optimal] < 50 || seen[Infeasible] < 50 {
+		t.Errorf("%v cases by status: too few of a kind", seen)
+	}
+}

@@ -13,10 +13,20 @@ import (
 // Solve finds the optimum from the present basis. It answers ErrStalled when
 // the program is too badly scaled for the pivots allowed.
 func (s *Solver) Solve() (Status, error) {
+	s.halfPriced = false
+	if s.columns >= fewestPacked {
+		if live := s.liveColumns(); len(live) > 0 && len(live)*packedShare <= s.columns {
+			return s.solveNarrow(live)
+		}
+	}
+	s.lends = true
 	if !s.refresh() {
+		s.giveBack()
 		return s.solveUnboxed()
 	}
-	return s.run()
+	status, err := s.run()
+	s.giveBack()
+	return status, err
 }
 
 // solveUnboxed first finds a basis whose reduced costs are right: it is the
@@ -74,7 +84,14 @@ func (s *Solver) Values() []float64 { return s.x[:s.columns] }
 
 // Reduced returns the reduced cost of every column: what one unit more of a
 // column at rest would add. The slice is the solver's own.
-func (s *Solver) Reduced() []float64 { return s.d[:s.columns] }
+func (s *Solver) Reduced() []float64 {
+	s.priceRest()
+	return s.d[:s.columns]
+}
+
+// ReducedLive is Reduced, but for the columns that were not held at 0; the other
+// entries mean nothing.
+func (s *Solver) ReducedLive() []float64 { return s.d[:s.columns] }
 
 // Price returns the price of row i: by how much the optimum changes for a rise
 // of one unit in the bound that binds, 0 when none does.

@@ -45,6 +45,14 @@ type Solver struct {
 	age     int       // pivots since the basis was inverted
 	pivots  int       // in all
 	dull    int       // pivots in a row that did not raise the cost
+
+	lends bool   // open rows may be closed for the time of this solve
+	loans []loan // rows that are
+
+	live, place []int32   // room for packing
+	packed      *Solver   // the program without idle columns
+	packing     []float64 // its coefficients
+	halfPriced  bool      // d is that of the live columns only
 }
 
 // New returns a solver of a program.
@@ -165,8 +173,16 @@ func (s *Solver) writeRow(i int, r Row) {
 // resize makes room for the rows there are now.
 func (s *Solver) resize() {
 	m, all := len(s.rows), s.columns+len(s.rows)
-	s.x, s.d, s.alpha = make([]float64, all), make([]float64, all), make([]float64, all)
-	s.at, s.way, s.inBasis = make([]place, all), make([]float64, all), make([]bool, all)
-	s.inverse, s.spare = make([]float64, m*m), make([]float64, m*m)
-	s.entry, s.ray = make([]float64, m), make([]float64, m)
+	s.x, s.d, s.alpha = sized(s.x, all), sized(s.d, all), sized(s.alpha, all)
+	s.at, s.way, s.inBasis = sized(s.at, all), sized(s.way, all), sized(s.inBasis, all)
+	s.inverse, s.spare = sized(s.inverse, m*m), sized(s.spare, m*m)
+	s.entry, s.ray = sized(s.entry, m), sized(s.ray, m)
+	s.place = sized(s.place, all)
+}
+
+// sized is a slice of n zeros, in the room of another where it is large enough.
+func sized[T any](room []T, n int) []T {
+	room = slices.Grow(room[:0], n)[:n]
+	clear(room)
+	return room
 }
