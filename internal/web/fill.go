@@ -178,6 +178,9 @@ func (f field) show(v any, comma bool) string {
 		if f.As == asList {
 			return showList(f, t, comma)
 		}
+		if f.As == asCurve {
+			return showCurve(t, comma)
+		}
 		return localised(showLevels(t), comma)
 	}
 	return fmt.Sprint(v)

@@ -11,6 +11,7 @@ import (
 	"strings"
 	"time"
 
+	"hopperful/internal/exchange"
 	"hopperful/quantity"
 	"hopperful/shop"
 )
@@ -123,6 +124,8 @@ func (f field) parse(typed string) (any, error) {
 		return parseLevels(typed)
 	case asList:
 		return parseList(f, typed)
+	case asCurve:
+		return parseCurve(typed)
 	}
 	return strings.ReplaceAll(typed, "\r\n", "\n"), nil
 }
@@ -250,6 +253,10 @@ func sentence(err error) (say, hint string) {
 	var e *shop.Error
 	if errors.As(err, &e) {
 		return e.Say, e.Hint
+	}
+	var table *exchange.Error
+	if errors.As(err, &table) {
+		return table.What(), table.Hint
 	}
 	say = err.Error()
 	if say != "" {

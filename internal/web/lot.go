@@ -228,12 +228,12 @@ func lotAnswer(l *shop.Lot) string {
 // lotActs are what can be done with a lot, the usual one first.
 func lotActs(l *shop.Lot) (link, []link) {
 	at := func(what, say string) link { return link{"/record/" + what + "?lot=" + string(l.ID), say} }
-	rest := []link{at("weigh", "Weigh it"), at("sort", "Sort it"), at("discard", "Throw some away")}
+	rest := []link{at("weigh", "Weigh it"), at("sort", "Sort it"), at("discard", "Throw some away"), at("colour", "Take its colour")}
 	switch l.Class {
 	case shop.Scrap:
 		return at("charge", "Record a charge"), rest
 	case shop.Print:
-		return at("sort", "Sort it"), append(rest[:1:1], rest[2])
+		return at("sort", "Sort it"), append(rest[:1:1], rest[2:]...)
 	}
 	care := []link{{"/fit?lot=" + string(l.ID), "Is it fit to print?"}, {"/dry/" + string(l.ID), "How to dry it"},
 		at("sieve", "Sieve a sample"), at("magnet", "Past the magnet"), at("dedust", "Take the dust off"), at("dry", "Record a drying"),

@@ -20,6 +20,7 @@ func (s *server) route(mux *http.ServeMux) {
 	mux.HandleFunc("GET /record/{what}", s.showSheet)
 	mux.HandleFunc("POST /record/{what}", s.postSheet)
 	mux.HandleFunc("POST /record/sieve/table", s.postTable)
+	mux.HandleFunc("POST /record/colour/table", s.postCurve)
 
 	mux.HandleFunc("GET /records", s.showRecords)
 	mux.HandleFunc("GET /records/{id}", s.showRecord)

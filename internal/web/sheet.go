@@ -83,6 +83,7 @@ const (
 	asFile   entry = "file"   // an uploaded file
 	asMoment entry = "moment" // a date and time
 	asList   entry = "list"   // several quantities, a line each
+	asCurve  entry = "curve"  // wavelengths and what is sent back there, a line each
 	asHidden entry = "hidden"
 )
 

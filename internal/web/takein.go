@@ -28,7 +28,7 @@ func takeInSheet(d *desk) sheet {
 				text("name", "Your own name for it", "For example where it came from."),
 				amount("sure", "How sure you are of the plastic", quantity.Share, "%", "Below 90 % it is not ground with others of that name."),
 				yesNo("halogen", "Could it contain chlorine or a flame retardant", "PVC and many cable and appliance parts do. Such plastic must not be ground hot or melted here."),
-				{Path: "rgb", Label: "Its colour on the screen", As: asColour, Help: "Used only to draw it."},
+				{Path: "rgb", Label: "Its colour on the screen", As: asColour, Help: "A first guess. For blends, take its colour beside a white card once it is here."},
 				amount("price", "Paid for all of it", quantity.Money, "", d.currencyHelp()),
 				text("lot", "Its own label", "Empty gives the next free one, such as S12."),
 			}},

@@ -10,7 +10,7 @@ import (
 // sheets lists every sheet by the word its address has.
 var sheets = map[string]func(*desk) sheet{
 	"take-in": takeInSheet, "charge": chargeSheet, "sort": sortSheet, "weigh": weighSheet,
-	"magnet": magnetSheet, "dedust": dedustSheet, "dry": drySheet, "jar": jarSheet, "flow": flowSheet, "sieve": sieveSheet,
+	"magnet": magnetSheet, "dedust": dedustSheet, "dry": drySheet, "jar": jarSheet, "colour": colourSheet, "flow": flowSheet, "sieve": sieveSheet,
 	"service": serviceSheet, "event": eventSheet,
 	"blend": blendSheet, "print": printSheet, "discard": discardSheet,
 	"mill": millSheet, "scale": scaleSheet, "printer": printerSheet,
@@ -44,6 +44,7 @@ type sheetView struct {
 	Form   formView
 	Stages []stageView // of the first steps; nil elsewhere
 	Stack  *stackView  // of the sheet of a sieving; nil elsewhere
+	Colour *colourView // of the sheet of a colour; nil elsewhere
 }
 
 func (s *server) sheetOf(w http.ResponseWriter, r *http.Request, d *desk) (sheet, bool) {
@@ -79,7 +80,7 @@ func (s *server) showSheet(w http.ResponseWriter, r *http.Request) {
 func (s *server) drawSheet(w http.ResponseWriter, r *http.Request, d *desk, status int, sh sheet, in *input) {
 	f := form(sh, in, r.URL.RequestURI(), d.state.People)
 	f.Next = localPath(d.query("next"), "")
-	s.render(w, r, status, "sheet", view{Title: sh.Title, Place: sh.Place, Crumb: placeLink(sh.Place), Body: sheetView{Form: f, Stack: d.viewStack(sh.Stack)}})
+	s.render(w, r, status, "sheet", view{Title: sh.Title, Place: sh.Place, Crumb: placeLink(sh.Place), Body: sheetView{Form: f, Stack: d.viewStack(sh.Stack), Colour: d.viewColour(sh)}})
 }
 
 // latest is the body that last described a named thing.
