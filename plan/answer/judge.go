@@ -12,6 +12,7 @@ const Ninety = 1.2815515655446004
 
 // What is taken where nobody said.
 const (
-	Seed = 20     // any fixed number: the same question gives the same answer
-	Room = 295.15 // K
+	Seed     = 20     // any fixed number: the same question gives the same answer
+	Room     = 295.15 // K
+	Humidity = 0.5    // of the room's air
 )

@@ -35,7 +35,11 @@ const pelletFines = 0.002
 
 // gather sorts the stock into lots that may go in and lots left aside.
 func (j *blendJob) gather() error {
-	ages, colours := lineage.NewAger(j.state), lineage.NewTinter(j.state)
+	ages, err := lineage.NewAger(j.state)
+	if err != nil {
+		return err
+	}
+	colours := lineage.NewTinter(j.state)
 	made := lineage.NewMadeOf(j.state)
 	for _, id := range j.state.Order {
 		lot := j.state.Lots[id]
@@ -88,7 +92,7 @@ func (j *blendJob) known(lot *shop.Lot, ages *lineage.Ager, colours *lineage.Tin
 		return b, err
 	}
 	if j.limitsFlow() {
-		b.flow, err = lineage.LotFlow(j.state, lot, b.age)
+		b.flow, err = ages.Flow(lot)
 	}
 	return b, err
 }

@@ -225,7 +225,7 @@ const DefaultMelt = 483.15
 func (j *fitJob) room() (temperature, humidity float64) { return roomOf(j.state) }
 
 func roomOf(s *shop.State) (temperature, humidity float64) {
-	temperature, humidity = answer.Room, defaultHumidity
+	temperature, humidity = answer.Room, answer.Humidity
 	if s.Shop.RoomTemperature != nil {
 		temperature = *s.Shop.RoomTemperature
 	}
@@ -234,9 +234,6 @@ func roomOf(s *shop.State) (temperature, humidity float64) {
 	}
 	return temperature, humidity
 }
-
-// defaultHumidity is that of a room nobody measured [1]; judgement.
-const defaultHumidity = 0.5
 
 // draw gathers the beliefs and runs every draw through the chain.
 func (j *fitJob) draw() error {

@@ -14,14 +14,19 @@ import (
 type LotAge struct {
 	Answer   string         `json:"answer"` // one sentence
 	Lot      shop.LotID     `json:"lot"`
-	Known    bool           `json:"known"`               // all of it is followed up to new granulate; else part is judged
-	Shares   []float64      `json:"shares"`              // by mass, with 0, 1, 2, … passes; together 1
-	Mean     figure.Figure  `json:"mean"`                // passes
-	Oldest   figure.Figure  `json:"oldest"`              // passes, beyond which at most a twentieth lies
-	Judged   figure.Figure  `json:"judged"`              // share from outside that was printed before, nobody knows how often
-	MeltFlow *figure.Figure `json:"melt_flow,omitempty"` // nil where the polymer's is not known
-	Strength *figure.Figure `json:"strength,omitempty"`  // of a print of it over one of new granulate; nil where no study says
+	Known    bool           `json:"known"`                   // all of it is followed up to new granulate; else part is judged
+	Shares   []float64      `json:"shares"`                  // by mass, with 0, 1, 2, … passes; together 1
+	Mean     figure.Figure  `json:"mean"`                    // passes
+	Oldest   figure.Figure  `json:"oldest"`                  // passes, beyond which at most a twentieth lies
+	Judged   figure.Figure  `json:"judged"`                  // share from outside that was printed before, nobody knows how often
+	MeltFlow *figure.Figure `json:"melt_flow,omitempty"`     // nil where the polymer's is not known
+	Strength *figure.Figure `json:"strength,omitempty"`      // of a print of it over one of new granulate; nil where no study says
+	PerPass  *figure.Figure `json:"flow_per_pass,omitempty"` // melt flow after a pass over before, as this shop's tests taught it
+	Water    *figure.Figure `json:"water_gain,omitempty"`    // melt flow with the water it was melted with over without; nil where water cuts nothing
+	Chains   *figure.Figure `json:"chains_kept,omitempty"`   // what water left of the length of the chains
 	Notes    []string       `json:"notes"`
+
+	taught int // lots whose tests taught it
 }
 
 // AgeOf derives the age of a lot from its parents and the records.
@@ -30,7 +35,10 @@ func AgeOf(s *shop.State, id shop.LotID) (LotAge, error) {
 	if !ok {
 		return LotAge{}, NoLot(id)
 	}
-	w := NewAger(s)
+	w, err := NewAger(s)
+	if err != nil {
+		return LotAge{}, err
+	}
 	age, err := w.Of(lot)
 	if err != nil {
 		return LotAge{}, err
@@ -44,7 +52,7 @@ func AgeOf(s *shop.State, id shop.LotID) (LotAge, error) {
 	}
 	a.Judged = figure.Exact("judged", "share of unknown past", quantity.Share, age.judged, figure.Reckoned).
 		From("share that came from outside as scrap, regrind, blend or prints, by the records")
-	if err = a.forecast(s, lot, age); err != nil {
+	if err = a.forecast(w, lot, age); err != nil {
 		return a, err
 	}
 	a.answer()
@@ -56,7 +64,11 @@ func AgeOf(s *shop.State, id shop.LotID) (LotAge, error) {
 type Spread struct {
 	low, mid, high ageing.Age
 	judged         float64 // share of unknown past [1]
+	said, unsaid   float64 // passes of which somebody wrote down how damp, or not [1]
 }
+
+// all are its three ages, the youngest first.
+func (a Spread) all() [3]ageing.Age { return [3]ageing.Age{a.low, a.mid, a.high} }
 
 // Mean is the mean number of passes.
 func (a Spread) Mean() (figure.Figure, error) {
@@ -76,7 +88,7 @@ func (a Spread) Oldest() (figure.Figure, error) {
 // counted makes a figure of something that rises with age.
 func (a Spread) counted(key, name string, of func(ageing.Age) (float64, error)) (figure.Figure, error) {
 	var v [3]float64
-	for i, x := range []ageing.Age{a.low, a.mid, a.high} {
+	for i, x := range a.all() {
 		var err error
 		if v[i], err = of(x); err != nil {
 			return figure.Figure{}, err
@@ -100,8 +112,21 @@ func (a *LotAge) answer() {
 	if a.Strength != nil {
 		a.Answer += fmt.Sprintf("; a print of it keeps about %s of the strength of a new one", a.Strength.Shown())
 	}
+	if a.Chains != nil && a.Chains.Value < wetChains {
+		a.Answer += fmt.Sprintf("; the water it was melted with left its chains at %s of their length", a.Chains.Shown())
+	}
 	a.Answer += "."
+	switch {
+	case a.PerPass == nil || a.PerPass.Basis != figure.Learned:
+	case a.taught == 1:
+		a.Answer += " A melt-flow test of one lot taught what a pass does to it."
+	default:
+		a.Answer += fmt.Sprintf(" Melt-flow tests of %d lots taught what a pass does to it.", a.taught)
+	}
 }
+
+// wetChains is the length of chains below which water is worth a word. Judgement.
+const wetChains = 0.97
 
 // passRange is the range of a number of passes, where it has one.
 func passRange(f figure.Figure) string {

@@ -1,86 +1,73 @@
 package lineage
 
 import (
-	"errors"
 	"fmt"
 	"math"
 
 	"hopperful/figure"
 	"hopperful/plan/answer"
-	"hopperful/polymer"
 	"hopperful/process/ageing"
-	"hopperful/process/melt"
 	"hopperful/quantity"
 	"hopperful/shop"
 )
 
 // forecast adds what the age makes of flow and strength, and the notes.
-func (a *LotAge) forecast(s *shop.State, lot *shop.Lot, age Spread) error {
-	flow, err := LotFlow(s, lot, age)
-	if err != nil {
+func (a *LotAge) forecast(w *Ager, lot *shop.Lot, age Spread) error {
+	var err error
+	if a.MeltFlow, err = w.Flow(lot); err != nil {
 		return err
 	}
-	a.MeltFlow = flow
-	if a.Strength, err = lotStrength(s, lot, age); err != nil {
+	if a.Strength, err = w.strength(lot, age); err != nil {
 		return err
 	}
 	if a.MeltFlow == nil || a.Strength == nil {
 		a.Notes = append(a.Notes, fmt.Sprintf("Nothing is known of how %s ages, or not enough; a melt-flow test tells its flow.", answer.OrUnknown(lot.Polymer)))
 	}
-	name := lot.Polymer
-	if p, err := findPolymer(s, name); err == nil {
-		name = p.Name
+	p := w.plasticOf(lot.Polymer)
+	if !p.known {
+		return nil
 	}
-	if _, cut := ageing.Hydrolyses(name); cut {
-		a.Notes = append(a.Notes, name+" ages more when it is melted damp; the records do not say how damp it was, so that is left out.")
+	if t, err := w.factorOf(p); err == nil {
+		f := t.figure()
+		a.PerPass, a.taught = &f, t.lots
+	}
+	return a.water(p, age)
+}
+
+// water adds what water did to the chains, and what the records say of it.
+func (a *LotAge) water(p plastic, age Spread) error {
+	if !p.cut || age.said+age.unsaid == 0 {
+		return nil
+	}
+	var gains, kept [3]float64
+	for i, x := range age.all() {
+		var err error
+		if gains[i], err = p.gain(0, x.Cuts); err != nil {
+			return err
+		}
+		left, err := ageing.MolarMass(p.chain.Molar, x.Cuts)
+		if err != nil {
+			return err
+		}
+		kept[i] = left / p.chain.Molar
+	}
+	f := figure.Exact("water_gain", "melt flow with the water over without", quantity.Number, gains[1], figure.Reckoned).
+		From("(1 + molar mass × chains cut) to the power 3.4").Cite("Azom2026", "power of the molar mass").Cite(p.reacts.Source, p.reacts.Place)
+	f.Low, f.High = gains[0], gains[2]
+	a.Water = &f
+	c := figure.Exact("chains_kept", "length of the chains over fresh ones, after water", quantity.Share, kept[1], figure.Reckoned).
+		From("1 ÷ (1 + molar mass × chains cut)").Cite(p.chain.Source, p.chain.Place).Cite(p.reacts.Source, p.reacts.Place)
+	c.Low, c.High = kept[2], kept[0]
+	a.Chains = &c
+	if age.unsaid > 0 {
+		who := "Nobody wrote down"
+		if age.said > 0 {
+			who = fmt.Sprintf("For %s of its passes here nobody wrote down", quantity.Share.Rough(age.unsaid/(age.said+age.unsaid)))
+		}
+		a.Notes = append(a.Notes, fmt.Sprintf("%s how damp it was when it was melted: taken as dry at the low end, as at rest with the room's air (%s of water) at the high end, half of that in the middle, and dry where it was dried within a day before. The record of a print takes its moisture.",
+			who, quantity.Share.Plain(p.rest)))
 	}
 	return nil
-}
-
-// LotFlow is the melt flow of a lot: as measured, else forecast from the books;
-// nil where nothing is known.
-func LotFlow(s *shop.State, lot *shop.Lot, age Spread) (*figure.Figure, error) {
-	if f, ok := measuredFlow(s, lot.ID); ok {
-		return &f, nil
-	}
-	p, err := findPolymer(s, lot.Polymer)
-	if err != nil { // an unknown polymer has no melt flow
-		return nil, nil
-	}
-	book, err := p.Value(polymer.MeltFlowRate)
-	if err != nil || book.Value <= 0 { // the books are silent
-		return nil, nil
-	}
-	factor, studies, err := ageing.PerPass(p.Name, ageing.MeltFlow)
-	if err != nil {
-		return unknownAgeing(err)
-	}
-	doubt := math.Log(book.High/book.Low) / 2 / answer.Ninety
-	from := ageing.KnownFlow{Rate: book.Value, Doubt: math.Min(doubt, 3)}
-	var ranges [3]ageing.FlowRange
-	for i, x := range []ageing.Age{age.low, age.mid, age.high} {
-		n, err := x.Mean()
-		if err != nil {
-			return nil, err
-		}
-		if ranges[i], err = ageing.ForecastFlow(from, factor, n, 1); err != nil {
-			return nil, err
-		}
-	}
-	f := figure.Exact("melt_flow", "melt flow rate", quantity.MeltFlow, ranges[1].Median, figure.Reckoned)
-	f.Low = min(ranges[0].Low, ranges[1].Low, ranges[2].Low)
-	f.High = max(ranges[0].High, ranges[1].High, ranges[2].High)
-	f = f.From("melt flow rate of new granulate × factor of a pass to the power of the mean passes").Cite(book.Source.Key, book.Source.Place)
-	return citeStudies(f, studies), nil
-}
-
-// unknownAgeing turns "no study of this polymer" into no figure.
-func unknownAgeing(err error) (*figure.Figure, error) {
-	var unknown *ageing.UnknownError
-	if errors.As(err, &unknown) {
-		return nil, nil
-	}
-	return nil, err
 }
 
 func citeStudies(f figure.Figure, studies []ageing.Study) *figure.Figure {
@@ -90,57 +77,45 @@ func citeStudies(f figure.Figure, studies []ageing.Study) *figure.Figure {
 	return &f
 }
 
-// measuredFlow is the newest melt-flow test with cuts of the lot.
-func measuredFlow(s *shop.State, id shop.LotID) (figure.Figure, bool) {
-	for _, e := range s.FlowTests(id) {
-		t := e.Body
-		if len(t.Cuts) == 0 || t.CutTime == nil {
-			continue
-		}
-		sum := 0.0
-		for _, m := range t.Cuts {
-			sum += m
-		}
-		rate, err := melt.CutRate(sum, *t.CutTime*float64(len(t.Cuts)))
-		if err != nil {
-			continue
-		}
-		f := figure.Exact("melt_flow", "melt flow rate", quantity.MeltFlow, rate, figure.Measured).From("mass of the cuts ÷ their time")
-		f.Records = []int64{int64(e.ID)}
-		if t.Temperature != nil && t.Load != nil {
-			f = f.Warn(fmt.Sprintf("Measured at %s under %s; compare only with tests like it.", quantity.Temperature.Show(*t.Temperature), quantity.Mass.Show(*t.Load)))
-		}
-		return f, true
-	}
-	return figure.Figure{}, false
-}
-
-// lotStrength is the tensile strength of a print of the lot over one of new
+// strength is the tensile strength of a print of the lot over one of new
 // granulate; nil where no study says. Both have the pass of their own printing,
 // which falls out.
-func lotStrength(s *shop.State, lot *shop.Lot, age Spread) (*figure.Figure, error) {
-	p, err := findPolymer(s, lot.Polymer)
-	if err != nil {
+func (w *Ager) strength(lot *shop.Lot, age Spread) (*figure.Figure, error) {
+	p := w.plasticOf(lot.Polymer)
+	if !p.known {
 		return nil, nil
 	}
 	factor, studies, err := ageing.PerPass(p.Name, ageing.TensileStrength)
 	if err != nil {
 		return unknownAgeing(err)
 	}
-	mid, err := ageing.Retained(age.mid, factor.Median)
+	kept := func(x ageing.Age, q, brittle float64) (float64, error) {
+		passes, err := ageing.Retained(x, q)
+		if err != nil || !p.cut {
+			return passes, err
+		}
+		left, err := ageing.StrengthLeft(p.chain.Molar, x.Cuts, brittle)
+		return passes * left, err
+	}
+	mid, err := kept(age.mid, factor.Median, ageing.BrittleMedian)
 	if err != nil {
 		return nil, err
 	}
 	f := figure.Exact("strength_kept", "strength of a print over a new one", quantity.Share, mid, figure.Reckoned)
-	for _, x := range []ageing.Age{age.low, age.mid, age.high} {
+	for _, x := range age.all() {
 		for _, q := range []float64{factor.Low, factor.High} {
-			v, err := ageing.Retained(x, q)
-			if err != nil {
-				return nil, err
+			for _, b := range []float64{ageing.BrittleLow, ageing.BrittleHigh} {
+				v, err := kept(x, q, b)
+				if err != nil {
+					return nil, err
+				}
+				f.Low, f.High = math.Min(f.Low, v), math.Max(f.High, v)
 			}
-			f.Low, f.High = min(f.Low, v), max(f.High, v)
 		}
 	}
 	f = f.From("sum of the shares, each × factor of a pass to the power of its passes")
+	if p.cut {
+		f = f.From("sum of the shares, each × factor of a pass to the power of its passes, × what water left").Cite("Nickzom2026", "linear in the inverse of the molar mass")
+	}
 	return citeStudies(f, studies), nil
 }

@@ -3,7 +3,9 @@ package lineage
 import (
 	"errors"
 	"fmt"
+	"time"
 
+	"hopperful/polymer"
 	"hopperful/process"
 	"hopperful/process/ageing"
 	"hopperful/shop"
@@ -18,23 +20,47 @@ const (
 	outsideLoopHigh = 0.5
 )
 
-// Ager derives ages; known remembers lots already reckoned, melts the records
-// by which plastic was melted.
+// Ager derives ages, and the melt flow they make; what was reckoned once is
+// remembered.
 type Ager struct {
-	s     *shop.State
-	known map[shop.LotID]Spread
-	melts map[shop.RecordID]bool
+	s        *shop.State
+	table    *polymer.Table // nil when the shop's own values are refused
+	known    map[shop.LotID]Spread
+	melts    map[shop.RecordID]cuts // of the records by which plastic was melted
+	dryings  map[shop.LotID][]stay
+	plastics map[string]plastic
+	flows    map[shop.LotID]flowMeasure // the newest melt-flow test of each lot
+	tests    []flowMeasure              // all of them, in the order of the records
+	roots    map[shop.LotID]shares      // what each lot goes back to: measured lots, or what came from outside
+	grades   map[shop.LotID]shares      // the same, past lots that were measured
+	taught   map[string]taught          // the factor of a pass, by polymer
 }
 
 // NewAger derives the ages of a shop's lots, each once.
-func NewAger(s *shop.State) *Ager {
-	w := &Ager{s: s, known: map[shop.LotID]Spread{}, melts: map[shop.RecordID]bool{}}
+func NewAger(s *shop.State) (*Ager, error) {
+	w := &Ager{s: s, known: map[shop.LotID]Spread{}, melts: map[shop.RecordID]cuts{}, dryings: map[shop.LotID][]stay{},
+		plastics: map[string]plastic{}, flows: map[shop.LotID]flowMeasure{}, roots: map[shop.LotID]shares{}, grades: map[shop.LotID]shares{},
+		taught: map[string]taught{}}
+	var err error
+	if w.table, err = s.Table(); err != nil {
+		return nil, err
+	}
 	for _, r := range s.Records {
-		if _, ok := r.Body.(*shop.Printed); ok {
-			w.melts[r.ID] = true
+		switch b := r.Body.(type) {
+		case *shop.Dried:
+			w.dryings[b.Lot] = append(w.dryings[b.Lot], stay{r.At, r.At.Add(time.Duration(b.Time * float64(time.Second)))})
+		case *shop.FlowTested:
+			w.measured(r, b)
 		}
 	}
-	return w
+	for _, r := range s.Records {
+		if b, ok := r.Body.(*shop.Printed); ok {
+			if w.melts[r.ID], err = w.cutsIn(r.At, b); err != nil {
+				return nil, err
+			}
+		}
+	}
+	return w, nil
 }
 
 // Of is the age of a lot: well mixed over all that ever came into it, as
@@ -44,12 +70,13 @@ func (w *Ager) Of(l *shop.Lot) (Spread, error) {
 		return done, nil
 	}
 	var low, mid, high []ageing.Part
-	judged, whole := 0.0, wholeOf(l)
+	judged, said, unsaid, whole := 0.0, 0.0, 0.0, wholeOf(l)
 	add := func(a Spread, mass float64) {
 		low = append(low, ageing.Part{Age: a.low, Mass: mass})
 		mid = append(mid, ageing.Part{Age: a.mid, Mass: mass})
 		high = append(high, ageing.Part{Age: a.high, Mass: mass})
 		judged += a.judged * mass
+		said, unsaid = said+a.said*mass, unsaid+a.unsaid*mass
 	}
 	if outside := outsideOf(l); outside > 0 || whole == 0 {
 		a, err := ageOutside(l.Class)
@@ -66,14 +93,14 @@ func (w *Ager) Of(l *shop.Lot) (Spread, error) {
 		if err != nil {
 			return a, err
 		}
-		if w.melts[e.Record] {
-			if a, err = a.melted(); err != nil {
+		if c, ok := w.melts[e.Record]; ok {
+			if a, err = a.melted(c); err != nil {
 				return a, tooOld(l.ID, err)
 			}
 		}
 		add(a, e.Mass)
 	}
-	a := Spread{judged: min(1, judged/whole)}
+	a := Spread{judged: min(1, judged/whole), said: said / whole, unsaid: unsaid / whole}
 	for _, one := range []struct {
 		into  *ageing.Age
 		parts []ageing.Part
@@ -107,18 +134,6 @@ func ageOutside(c shop.Class) (Spread, error) {
 	}
 	a.high, err = ageing.Steady(outsideLoopHigh, 0)
 	return a, err
-}
-
-// melted is the age after one more pass. The water in it then is not in the
-// records, so no chains are counted as cut.
-func (a Spread) melted() (Spread, error) {
-	for _, x := range []*ageing.Age{&a.low, &a.mid, &a.high} {
-		var err error
-		if *x, err = x.Melted(0); err != nil {
-			return a, err
-		}
-	}
-	return a, nil
 }
 
 // tooOld refuses a lot beyond what ages are followed to.

@@ -3,7 +3,6 @@ package lineage
 import (
 	"fmt"
 
-	"hopperful/polymer"
 	"hopperful/shop"
 )
 
@@ -37,15 +36,6 @@ func wholeOf(l *shop.Lot) float64 {
 // Granulate reports whether a class of lot is granulate, and not scrap or prints.
 func Granulate(c shop.Class) bool {
 	return c == shop.Regrind || c == shop.Blend || c == shop.Virgin
-}
-
-// findPolymer looks a lot's polymer up in the shop's books.
-func findPolymer(s *shop.State, name string) (polymer.Polymer, error) {
-	table, err := s.Table()
-	if err != nil {
-		return polymer.Polymer{}, err
-	}
-	return table.Find(name)
 }
 
 // OldestShare is the share of a lot called its oldest.
