@@ -71,9 +71,11 @@ func workshop(largest, tolerance float64) (breakage.Grid, []*worker, error) {
 	if err != nil {
 		return grid, nil, fmt.Errorf("size classes for the runs: %w", err)
 	}
+	book := Prior()
+	row := book.Medians() // until a run sets its own
 	all := make([]*worker, runtime.GOMAXPROCS(0))
 	for i := range all {
-		m, err := breakage.NewMill(grid, breakage.DefaultKernel, breakage.Screen{Hole: 0.003, OpenShare: 0.2, Rate: 1}, breakage.Power{Net: 100, MinHeld: 0.01}, tolerance)
+		m, err := breakage.NewMill(grid, Kernel(row), Screen(row), breakage.Power{Net: 100, MinHeld: row[HoldMass]}, tolerance)
 		if err != nil {
 			return grid, nil, err
 		}

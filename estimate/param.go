@@ -49,3 +49,12 @@ type Beliefs [paramCount]Belief
 
 // List returns the beliefs in the order of a draw.
 func (b *Beliefs) List() []Belief { return b[:] }
+
+// Medians is the row in which every parameter has its median.
+func (b *Beliefs) Medians() []float64 {
+	row := make([]float64, Params)
+	for p := range b {
+		row[p] = b[p].Median
+	}
+	return row
+}

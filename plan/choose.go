@@ -7,6 +7,7 @@ import (
 
 	"hopperful/plan/answer"
 	"hopperful/plan/lineage"
+	"hopperful/process/breakage"
 	"hopperful/quantity"
 	"hopperful/shop"
 )
@@ -62,10 +63,6 @@ func rank(l scrapLot) int {
 	return 0
 }
 
-// chamberShare is how much of the chamber's width a piece may be. Common
-// practice: a third.
-const chamberShare = 1.0 / 3
-
 // preparation says how a lot's pieces have to be made smaller for the mill, or
 // "" when they fit or nobody said how large they are.
 func preparation(lot *shop.Lot, mill shop.Mill) string {
@@ -88,7 +85,10 @@ func pieceLimit(mill shop.Mill) float64 {
 		limit = *mill.Inlet
 	}
 	if mill.Chamber != nil {
-		limit = math.Min(limit, chamberShare*chamberWidth(*mill.Chamber))
+		// The shop keeps no chamber without a volume, so nothing is refused.
+		if third, err := breakage.LargestPiece(chamberWidth(*mill.Chamber)); err == nil {
+			limit = math.Min(limit, third)
+		}
 	}
 	return limit
 }

@@ -145,10 +145,7 @@ func (l *logbook) load(n *noted, m shop.Mill, material polymer.Polymer, beliefs 
 		return err
 	}
 	b := bench{mill: m, largest: n.Largest, thickness: n.Thickness, impact: impact.Value}
-	row := make([]float64, estimate.Params)
-	for p, one := range beliefs {
-		row[p] = one.Median
-	}
+	row := beliefs.Medians()
 	p, err := breakage.StallChance(breakage.DefaultStall, math.Min(b.fillOf(row, n.Charge, 0), 2), b.energyRatio(), voltageShare(m, d))
 	if err == nil && p > 0 && p < 1 {
 		odds := math.Log(p / (1 - p))

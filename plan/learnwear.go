@@ -93,10 +93,7 @@ func slowShare(log *logbook, f *estimate.Fitted, m shop.Mill) (float64, error) {
 		return 1 / longer, nil
 	}
 	beliefs := f.Beliefs(log.setup.Priors[r.Polymer], estimate.Target{Polymer: r.Polymer, Screen: r.Screen, Chapter: log.chapter, Since: log.since})
-	row := make([]float64, estimate.Params)
-	for p, b := range beliefs {
-		row[p] = b.Median
-	}
+	row := beliefs.Medians()
 	row[estimate.PowerScale] = f.ScaleAt(log.setup.Priors[r.Polymer], r.Load.Level).Median
 	grid, err := breakage.NewGrid(r.Largest)
 	if err != nil {

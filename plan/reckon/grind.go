@@ -3,6 +3,7 @@ package reckon
 import (
 	"math"
 
+	"hopperful/estimate"
 	"hopperful/plan/answer"
 	"hopperful/polymer"
 	"hopperful/process/breakage"
@@ -54,7 +55,8 @@ func reckonGrinding(r *reckoning) error {
 	if err != nil {
 		return err
 	}
-	k := breakage.DefaultKernel
+	book := estimate.Prior()
+	k := estimate.Kernel(book.Medians())
 	k.Rate, k.SizeExponent = r.num("rate")/r.num("toughness"), r.num("exponent")
 	mill, err := breakage.NewMill(grid, k, breakage.Screen{Hole: r.num("hole"), OpenShare: r.num("open"), Rate: r.num("discharge")},
 		breakage.Power{Net: r.num("power"), MinHeld: r.num("hold")}, 1e-5)

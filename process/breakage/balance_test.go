@@ -17,12 +17,12 @@ var balanceRows = map[string]checkrow.Func{
 		return []float64{float64(g.Classes()), g.Upper(0), g.Upper(1), g.Upper(g.Classes() - 1)}, nil
 	},
 	"SpecificRate": func(in checkrow.Inputs) ([]float64, error) {
-		k := DefaultKernel
+		k := brittle
 		k.RotorSize, k.RotorExponent = in.Num("mu"), in.Num("lambda")
 		return one(SpecificRate(k, in.Num("x")))
 	},
 	"Debris": func(in checkrow.Inputs) ([]float64, error) {
-		k := DefaultKernel
+		k := brittle
 		k.Phi, k.Gamma, k.Beta = in.Num("phi"), in.Num("gamma"), in.Num("beta")
 		b, err := Debris(in.List("upper"), k.finer)
 		return column(b, 0), err

@@ -120,7 +120,7 @@ var limitRows = map[string]checkrow.Func{
 		return one(FillShare(in.Num("mass"), in.Num("bulk"), in.Num("chamber")))
 	},
 	"LargestPiece": func(in checkrow.Inputs) ([]float64, error) {
-		return one(LargestPiece(in.Num("smallest"), in.Num("share")))
+		return one(LargestPiece(in.Num("smallest")))
 	},
 	"ToughnessFactor": func(in checkrow.Inputs) ([]float64, error) {
 		return one(ToughnessFactor(in.Num("impact"), in.Num("exponent")))

@@ -10,7 +10,8 @@ import (
 // is through after one, two and three minutes?
 func Example() {
 	grid, _ := breakage.NewGrid(0.08)
-	mill, err := breakage.NewMill(grid, breakage.DefaultKernel,
+	mill, err := breakage.NewMill(grid,
+		breakage.Kernel{Rate: 2e-4, SizeExponent: 1.1, RotorSize: 0.08, RotorExponent: 3, Phi: 0.35, Gamma: 0.9, Beta: 3.5},
 		breakage.Screen{Hole: 0.002, OpenShare: 0.2, Rate: 0.25},
 		breakage.Power{Net: 250, MinHeld: 0.02}, 1e-6)
 	if err != nil {

@@ -149,7 +149,7 @@ func TestTimeScales(t *testing.T) {
 	}
 	var ends [2]*Charge
 	for k, f := range []float64{1, 2} {
-		m, err := NewMill(g, DefaultKernel, Screen{0.002, 0.2, 0.25 * f}, Power{250 * f, 0.02}, 1e-6)
+		m, err := NewMill(g, brittle, Screen{0.002, 0.2, 0.25 * f}, Power{250 * f, 0.02}, 1e-6)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -172,7 +172,7 @@ func TestMassScales(t *testing.T) {
 	}
 	var ends [2]*Charge
 	for k, f := range []float64{1, 2} {
-		m, err := NewMill(g, DefaultKernel, Screen{0.002, 0.2, 0.25}, Power{250 * f, 0.02 * f}, 1e-6)
+		m, err := NewMill(g, brittle, Screen{0.002, 0.2, 0.25}, Power{250 * f, 0.02 * f}, 1e-6)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -279,7 +279,7 @@ func TestCompensatedIsRRSB(t *testing.T) {
 // Reid's closed form is a second way to the exact solution where rates differ.
 func TestReidAgrees(t *testing.T) {
 	t.Parallel()
-	k := DefaultKernel
+	k := brittle
 	l, err := ladder(k.finer, func(i int) float64 { return 0.5 * root2(-i) })
 	if err != nil {
 		t.Fatal(err)

@@ -22,12 +22,6 @@ type Kernel struct {
 	Beta          float64 // β, exponent of the coarse debris [–], 0.05 to 20
 }
 
-// DefaultKernel is a plausible kernel of a brittle filament polymer in a small
-// impact mill (judgement), to try a mill out or to make one that is reset with
-// its own kernel before it runs. What a forecast starts from, and how wide, is
-// not said here but in the priors of package estimate.
-var DefaultKernel = Kernel{Rate: 2e-4, SizeExponent: 1.1, RotorSize: 0.08, RotorExponent: 3, Phi: 0.35, Gamma: 0.9, Beta: 3.5}
-
 // check refuses a kernel outside the ranges of its fields.
 func (k Kernel) check() error {
 	for _, f := range [...]struct {

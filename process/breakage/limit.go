@@ -32,21 +32,17 @@ func FillShare(mass, bulk, chamber float64) (float64, error) {
 // LargestPiece returns the largest piece dimension a chamber should be given [m].
 //
 //	smallest  smallest dimension of the chamber [m], smallest > 0
-//	share     share of it a piece may have [–], 0 to 1; one third where nothing else is known
 //
-// Equation: share × smallest dimension.
+// Equation: smallest dimension ÷ 3.
 // Holds for: small impact and cutting mills; the maker's own limit comes first.
 // Source: common practice, no source.
-// Errors: RangeError for smallest not above 0 or share outside 0 to 1.
+// Errors: RangeError for smallest not above 0.
 // Checks: LargestPiece row of checks.csv (1 common practice).
-func LargestPiece(smallest, share float64) (float64, error) {
+func LargestPiece(smallest float64) (float64, error) {
 	if err := positive("smallest chamber dimension", smallest, "m"); err != nil {
 		return 0, err
 	}
-	if err := process.Within("share of the chamber", share, 0, 1, "", "common practice, no source"); err != nil {
-		return 0, err
-	}
-	return share * smallest, nil
+	return smallest / 3, nil
 }
 
 // ToughnessFactor returns by what a tough polymer divides the breakage rate [–].

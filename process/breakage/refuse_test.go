@@ -19,11 +19,11 @@ func TestRefusals(t *testing.T) {
 	for name, err := range map[string]error{
 		"NaN rate":          m.Reset(Kernel{Rate: nan}, good, power),
 		"negative exponent": m.Reset(Kernel{Rate: 1e-4, SizeExponent: -1, RotorSize: 1, Gamma: 1, Beta: 1}, good, power),
-		"no hole":           m.Reset(DefaultKernel, Screen{0, 0.2, 0.25}, power),
-		"open above 1":      m.Reset(DefaultKernel, Screen{0.002, 1.2, 0.25}, power),
-		"NaN screen rate":   m.Reset(DefaultKernel, Screen{0.002, 0.2, nan}, power),
-		"no least hold-up":  m.Reset(DefaultKernel, good, Power{250, 0}),
-		"negative power":    m.Reset(DefaultKernel, good, Power{-1, 0.02}),
+		"no hole":           m.Reset(brittle, Screen{0, 0.2, 0.25}, power),
+		"open above 1":      m.Reset(brittle, Screen{0.002, 1.2, 0.25}, power),
+		"NaN screen rate":   m.Reset(brittle, Screen{0.002, 0.2, nan}, power),
+		"no least hold-up":  m.Reset(brittle, good, Power{250, 0}),
+		"negative power":    m.Reset(brittle, good, Power{-1, 0.02}),
 		"NaN time":          m.Run(NewCharge(g), nan, nil),
 		"negative time":     m.Run(NewCharge(g), -1, nil),
 		"short charge":      m.Run(&Charge{Held: make([]float64, 3), Passed: make([]float64, 3)}, 1, nil),
@@ -43,7 +43,7 @@ func TestRefusals(t *testing.T) {
 	if err := m.Run(bad, 1, nil); err == nil {
 		t.Error("a negative mass was ground")
 	}
-	if _, err := NewMill(Grid{}, DefaultKernel, good, power, 1e-3); err == nil {
+	if _, err := NewMill(Grid{}, brittle, good, power, 1e-3); err == nil {
 		t.Error("a mill without classes was made")
 	}
 	if _, _, err := m.RunToShare(NewCharge(g), 2, 1); err == nil {
@@ -55,7 +55,7 @@ func TestRunsAllocateNothing(t *testing.T) {
 	m, g := benchMill(t, 1e-3)
 	c := NewCharge(g)
 	course := &Course{Time: []float64{20, 40}, Held: make([]float64, 2), Power: make([]float64, 2)}
-	k, s, p := DefaultKernel, Screen{0.002, 0.2, 0.25}, Power{250, 0.02}
+	k, s, p := brittle, Screen{0.002, 0.2, 0.25}, Power{250, 0.02}
 	if n := testing.AllocsPerRun(5, func() {
 		clear(c.Held)
 		clear(c.Passed)
