@@ -93,7 +93,7 @@ func (b *blendFlags) run(c *cobra.Command, env *Env, word string) error {
 			return err
 		}
 		defer keep.Close()
-		read = func(*cobra.Command, *Env) (*shop.State, error) { return keep.State(), nil }
+		read = func(*cobra.Command, *Env) (*shop.State, error) { return keep.State() }
 	}
 	state, err := read(c, env)
 	if err != nil {
@@ -142,7 +142,7 @@ func (b *blendFlags) keep(c *cobra.Command, keep *books, out *blendJSON) error {
 	if !ok {
 		return &failure{say: out.Answer, hint: "Nothing was written down. " + out.Blocked.Nearest}
 	}
-	kept, err := keep.Append(c.Context(), shop.Record{By: b.by, Body: body})
+	kept, _, err := keep.Append(c.Context(), shop.Record{By: b.by, Body: body})
 	if err != nil {
 		return err
 	}

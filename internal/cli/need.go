@@ -254,7 +254,7 @@ func saveNeed(c *cobra.Command, env *Env, n shop.Need) error {
 		return err
 	}
 	defer books.Close()
-	r, err := books.Append(c.Context(), shop.Record{Body: &shop.NeedSet{Need: n}})
+	r, _, err := books.Append(c.Context(), shop.Record{Body: &shop.NeedSet{Need: n}})
 	if err != nil {
 		return err
 	}

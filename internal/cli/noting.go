@@ -34,16 +34,19 @@ func (n *noting) write(c *cobra.Command, env *Env, body func(*shop.State) (shop.
 		return err
 	}
 	defer books.Close()
-	before := books.State()
+	before, err := books.State()
+	if err != nil {
+		return err
+	}
 	b, err := body(before)
 	if err != nil {
 		return err
 	}
-	kept, err := books.Append(c.Context(), shop.Record{At: n.at, By: n.by, Note: n.note, Corrects: shop.RecordID(n.corrects), Body: b})
+	kept, after, err := books.Append(c.Context(), shop.Record{At: n.at, By: n.by, Note: n.note, Corrects: shop.RecordID(n.corrects), Body: b})
 	if err != nil {
 		return err
 	}
-	return showKept(c, env, before, books.State(), kept)
+	return showKept(c, env, before, after, kept)
 }
 
 // showKept says which record was kept and what the lots it touched now hold.

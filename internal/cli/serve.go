@@ -59,12 +59,16 @@ needed.`,
 			if err != nil {
 				return err
 			}
-			books, err := openShop(c, env)
+			path, err := shopPath(c, env)
+			if err != nil {
+				return err
+			}
+			books, err := openOrCreate(c.Context(), env, path)
 			if err != nil {
 				return err
 			}
 			defer books.Close()
-			return p.serve(c, env, books.Store, passphrase)
+			return p.serve(c, env, books, passphrase)
 		},
 	}
 	p.flags(c)

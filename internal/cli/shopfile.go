@@ -71,25 +71,65 @@ func readShopIfAny(c *cobra.Command, env *Env) (*shop.State, error) {
 	return state, err
 }
 
-// books is a shop open for writing.
+// books is a shop open for writing. One that is not there yet is made with its
+// first record, so that a refused one leaves nothing behind.
 type books struct {
-	*store.Store
-	env *Env
+	store *store.Store // nil until the shop is made
+	path  string
+	env   *Env
 }
 
-// openShop opens the shop for writing and makes it when it is not there.
+// openShop opens the shop for writing.
 func openShop(c *cobra.Command, env *Env) (*books, error) {
 	path, err := shopPath(c, env)
 	if err != nil {
 		return nil, err
 	}
-	s, err := openOrCreate(c.Context(), env, path)
-	if err != nil {
+	s, err := store.Open(c.Context(), path, store.Options{})
+	if err != nil && !store.Is(err, store.Missing) {
 		return nil, err
 	}
-	return &books{s, env}, nil
+	return &books{s, path, env}, nil
 }
 
+// State is the shop as it is; empty before it is made.
+func (b *books) State() (*shop.State, error) {
+	if b.store == nil {
+		return shop.Fold(nil)
+	}
+	return b.store.State(), nil
+}
+
+// Append keeps one record and returns it as kept, and the shop with it.
+func (b *books) Append(ctx context.Context, r shop.Record) (shop.Record, *shop.State, error) {
+	if b.store == nil {
+		before, err := b.State()
+		if err == nil {
+			_, err = before.Admit(b.env.Now(), r)
+		}
+		if err == nil {
+			b.store, err = openOrCreate(ctx, b.env, b.path)
+		}
+		if err != nil {
+			return shop.Record{}, nil, err
+		}
+	}
+	kept, err := b.store.Append(ctx, b.env.Now(), r)
+	if err != nil {
+		return shop.Record{}, nil, err
+	}
+	return kept[0], b.store.State(), nil
+}
+
+// Close lets go of the shop.
+func (b *books) Close() error {
+	if b.store == nil {
+		return nil
+	}
+	return b.store.Close()
+}
+
+// openOrCreate opens the shop and makes it when it is not there.
 func openOrCreate(ctx context.Context, env *Env, path string) (*store.Store, error) {
 	s, err := store.Open(ctx, path, store.Options{})
 	if !store.Is(err, store.Missing) {
@@ -103,13 +143,4 @@ func openOrCreate(ctx context.Context, env *Env, path string) (*store.Store, err
 		fmt.Fprintf(env.Err, "Made a new shop: %s\n", path)
 	}
 	return s, err
-}
-
-// Append keeps one record and returns it as kept.
-func (b *books) Append(ctx context.Context, r shop.Record) (shop.Record, error) {
-	kept, err := b.Store.Append(ctx, b.env.Now(), r)
-	if err != nil {
-		return shop.Record{}, err
-	}
-	return kept[0], nil
 }

@@ -244,10 +244,14 @@ func (f *sieveFlags) keep(c *cobra.Command, env *Env, st plan.SieveStack, opt pl
 		return nil, st, err
 	}
 	defer shopBooks.Close()
-	if _, err := plan.Sieve(shopBooks.State(), st, opt); err != nil {
+	state, err := shopBooks.State()
+	if err != nil {
 		return nil, st, err
 	}
-	kept, err := shopBooks.Append(c.Context(), shop.Record{At: f.common.at, By: f.common.by, Note: f.common.note, Corrects: shop.RecordID(f.common.corrects), Body: body})
+	if _, err := plan.Sieve(state, st, opt); err != nil {
+		return nil, st, err
+	}
+	kept, state, err := shopBooks.Append(c.Context(), shop.Record{At: f.common.at, By: f.common.by, Note: f.common.note, Corrects: shop.RecordID(f.common.corrects), Body: body})
 	if err != nil {
 		return nil, st, err
 	}
@@ -255,5 +259,5 @@ func (f *sieveFlags) keep(c *cobra.Command, env *Env, st plan.SieveStack, opt pl
 		fmt.Fprintf(env.Err, "Kept as record %d.\n", kept.ID)
 	}
 	st.Record = kept.ID
-	return shopBooks.State(), st, nil
+	return state, st, nil
 }
