@@ -67,6 +67,7 @@ func TestAnswersMeetTheirSchemas(t *testing.T) {
 		{"dry", "dry R1 --in oven --draws 20"},
 		{"reckon", "reckon screw"},
 		{"reckon", "reckon drying --material PETG"},
+		{"reckon", "reckon loop --water 0.1%"},
 		{"topics", "reckon"},
 		{"stock", "stock --all"},
 		{"lot", "stock R1"},

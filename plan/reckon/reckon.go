@@ -62,7 +62,7 @@ type Reckoning struct {
 }
 
 // topics in the order material travels.
-var topics = slices.Concat(grindTopics, grainTopics, waterTopics, meltTopics, screwTopics, restTopics)
+var topics = slices.Concat(grindTopics, grainTopics, waterTopics, meltTopics, screwTopics, loopTopics, restTopics)
 
 // Topics returns every topic, in the order material travels.
 func Topics() []Topic { return slices.Clone(topics) }
@@ -234,8 +234,17 @@ func (r *reckoning) refusal(err error) error {
 // num is an input's number.
 func (r *reckoning) num(key string) float64 { return r.numbers[key] }
 
+// made is a figure that stands in the answer and can still be changed there.
+type made struct{ *figure.Figure }
+
+// Cite adds a source to it.
+func (m made) Cite(key, place string) made {
+	*m.Figure = m.Figure.Cite(key, place)
+	return m
+}
+
 // add puts a reckoned number into the answer and returns its figure.
-func (r *reckoning) add(key, name string, kind quantity.Kind, v float64, how string, inputs ...string) *figure.Figure {
+func (r *reckoning) add(key, name string, kind quantity.Kind, v float64, how string, inputs ...string) made {
 	f := figure.Exact(key, name, kind, v, figure.Reckoned)
 	f.How = how
 	for _, in := range inputs {
@@ -246,16 +255,23 @@ func (r *reckoning) add(key, name string, kind quantity.Kind, v float64, how str
 		}
 	}
 	r.out.Figures = append(r.out.Figures, f)
-	return &r.out.Figures[len(r.out.Figures)-1]
+	return made{&r.out.Figures[len(r.out.Figures)-1]}
 }
 
 // ranged puts a number known only as a range into the answer.
-func (r *reckoning) ranged(key, name string, kind quantity.Kind, low, high float64, how string, inputs ...string) *figure.Figure {
+func (r *reckoning) ranged(key, name string, kind quantity.Kind, low, high float64, how string, inputs ...string) made {
 	f := r.add(key, name, kind, math.Sqrt(math.Max(low, 0)*math.Max(high, 0)), how, inputs...)
 	f.Low, f.High = low, high
 	if low <= 0 {
 		f.Value = (low + high) / 2
 	}
+	return f
+}
+
+// drawn puts a number into the answer that is known by draws.
+func (r *reckoning) drawn(key, name string, kind quantity.Kind, draws []float64, how string, inputs ...string) made {
+	f := r.add(key, name, kind, answer.Quantile(draws, 0.5), how, inputs...)
+	f.Low, f.High = answer.Quantile(draws, 0.1), answer.Quantile(draws, 0.9)
 	return f
 }
 

@@ -145,6 +145,11 @@ func TestTopicsAgreeWithPublishedCases(t *testing.T) {
 		{"weighing", map[string]float64{"step": 1e-3, "limit": 250e-6}, nil, "sample", 12, 1e-9, "own derivation", "3 × 1 g ÷ 250 ppm"},
 		{"packing", map[string]float64{"jar": 200e-6, "poured": 0.188, "tapped": 0.188}, nil, "packing", 0.7580645, 1e-6, "own derivation", "188 g from 200 ml of PLA: 940/1240"},
 		{"blocked", map[string]float64{"found": 0, "mass": 3}, nil, "most", 0.998577, 1e-6, "Owiki2026", "rule of three, exactly −ln 0.05"},
+		{"loop", map[string]float64{"regrind": 0.8}, nil, "mean_passes", 5, 1e-12, "Scipy2020", "scipy.stats.geom mean"},
+		{"loop", map[string]float64{"regrind": 0.5}, nil, "beyond_three", 0.125, 1e-12, "Scipy2020", "scipy.stats.geom sf"},
+		{"loop", map[string]float64{"regrind": 0.5, "rounds": 2}, nil, "mean_after", 1.5, 1e-12, "own derivation", "half has two passes, half has one"},
+		{"loop", map[string]float64{"regrind": 0.5, "loss": 0.2}, nil, "for_kept", 0.5 / 0.375, 1e-12, "own derivation", "of 1 kg 0.625 come back, 0.5 arrive, 0.375 are kept"},
+		{"loop", map[string]float64{"keep": 0.9}, map[string]string{"material": "ABS", "property": "toughness"}, "factor", math.Cbrt(0.63), 1e-12, "Cress2021", "toughness 37 % lower after three recycles"},
 		{"purge", map[string]float64{"life": 1e5}, nil, "shortest", 0.75, -1, "PintoTadmor1970", "three quarters of the mean stay"},
 	} {
 		r := ask(t, c.topic, c.numbers, c.words)
@@ -182,6 +187,8 @@ func TestTopicsRefuse(t *testing.T) {
 		{"screw", map[string]float64{"bore": 0.018, "entry": 0.02}, nil, "as wide as the barrel"},
 		{"nozzle", map[string]float64{"entry": 1e-4}, nil, "narrower"},
 		{"packing", map[string]float64{"poured": 0.5, "tapped": 0.1}, nil, "less than poured"},
+		{"loop", nil, map[string]string{"material": "PVC"}, "acid gas"},
+		{"loop", nil, map[string]string{"property": "colour"}, "none of"},
 	} {
 		_, err := reckon.Answer(nil, c.topic, reckon.Given{Numbers: c.numbers, Words: c.words})
 		var refused *shop.Error

@@ -15,6 +15,9 @@ var loopRows = map[string]checkrow.Func{
 	"SteadyMean":   func(in checkrow.Inputs) ([]float64, error) { return one(SteadyMean(in.Num("r"))) },
 	"SteadyBeyond": func(in checkrow.Inputs) ([]float64, error) { return one(SteadyBeyond(in.Num("r"), whole(in, "k"))) },
 	"MeanAfter":    func(in checkrow.Inputs) ([]float64, error) { return one(MeanAfter(in.Num("r"), whole(in, "batch"))) },
+	"SteadyRetained": func(in checkrow.Inputs) ([]float64, error) {
+		return one(SteadyRetained(in.Num("r"), in.Num("q")))
+	},
 	"Steady": func(in checkrow.Inputs) ([]float64, error) {
 		a, err := Steady(in.Num("r"), 2e-5)
 		if err != nil {

@@ -134,6 +134,34 @@ func TestLoopSettles(t *testing.T) {
 	}
 }
 
+// The closed form is the sum over the passes of the settled loop, and the share
+// that just keeps a property is where it says so.
+func TestSettledPropertyIsTheSum(t *testing.T) {
+	t.Parallel()
+	luck := luckOf(8)
+	for range 200 {
+		r, q := mostRegrind*luck.Float64(), leastFactor+(1-leastFactor)*luck.Float64()
+		age, err := Steady(r, 0)
+		if err != nil {
+			t.Fatal(err)
+		}
+		want, err := Retained(age, q)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got, err := SteadyRetained(r, q); err != nil || math.Abs(got-want) > 1e-9 {
+			t.Fatalf("share %g, factor %g: %g, the sum is %g, %v", r, q, got, want, err)
+		}
+		edge, err := ShareForStrength(q, 0.8)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if at, err := SteadyRetained(edge, q); err != nil || math.Abs(at/q-0.8) > 1e-9 {
+			t.Fatalf("factor %g: %g of it is left, want 0.8: %v", q, at/q, err)
+		}
+	}
+}
+
 // The age at hand does not change when it is blended or melted on.
 func TestAgesAreNotShared(t *testing.T) {
 	t.Parallel()

@@ -1,0 +1,118 @@
+package reckon_test
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"hopperful/figure"
+	"hopperful/plan/reckon"
+	"hopperful/process/ageing"
+)
+
+func figureOf(t *testing.T, r reckon.Reckoning, key string) figure.Figure {
+	t.Helper()
+	for _, f := range r.Figures {
+		if f.Key == key {
+			return f
+		}
+	}
+	t.Fatalf("%s has no figure %s", r.Topic, key)
+	return figure.Figure{}
+}
+
+// The drawn shares of regrind lie where the formula for one factor says: what
+// nine in ten bear follows from the low end of the factor's range, half from its
+// median (package ageing, rows ShareForStrength and ShareForFlow).
+func TestLoopBearsWhatTheFormulaSays(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		material, property string
+		of                 ageing.Property
+		keep, move         float64
+	}{
+		{"ABS", "toughness", ageing.Toughness, 0.8, 1.5},
+		{"PC", "impact strength", ageing.ImpactStrength, 0.7, 1.5},
+		{"PP", "melt flow", ageing.MeltFlow, 0.9, 2},
+	} {
+		r := ask(t, "loop", map[string]float64{"keep": c.keep, "move": c.move}, map[string]string{"material": c.material, "property": c.property})
+		f, _, err := ageing.PerPass(c.material, c.of)
+		if err != nil {
+			t.Fatal(err)
+		}
+		bears := func(q float64) float64 {
+			of, bound := ageing.ShareForStrength, c.keep
+			if c.of == ageing.MeltFlow {
+				of, bound = ageing.ShareForFlow, c.move
+			}
+			v, err := of(q, bound)
+			if err != nil {
+				t.Fatal(err)
+			}
+			return v
+		}
+		careful := bears(f.Low)
+		if c.of == ageing.MeltFlow {
+			careful = bears(f.High)
+		}
+		for key, want := range map[string]float64{"most_careful": careful, "most_even": bears(f.Median)} {
+			if got := valueOf(t, r, key); math.Abs(got-want) > 0.05 {
+				t.Errorf("%s of %s, %s: %.3f, by the formula %.3f", c.property, c.material, key, got, want)
+			}
+		}
+	}
+}
+
+// Water at melting takes from what hydrolyses, and from nothing else; more
+// regrind never leaves more.
+func TestLoopsWearOut(t *testing.T) {
+	t.Parallel()
+	kept := func(material string, regrind, water float64) float64 {
+		return valueOf(t, ask(t, "loop", map[string]float64{"regrind": regrind, "water": water}, map[string]string{"material": material}), "kept")
+	}
+	if dry, wet := kept("PLA", 0.6, 0), kept("PLA", 0.6, 0.003); wet > dry-0.01 {
+		t.Errorf("PLA keeps %g dry and %g damp", dry, wet)
+	}
+	if dry, wet := kept("ABS", 0.6, 0), kept("ABS", 0.6, 0.003); wet != dry {
+		t.Errorf("ABS keeps %g dry and %g damp", dry, wet)
+	}
+	last := 1.1
+	for _, regrind := range []float64{0, 0.2, 0.4, 0.6, 0.8, 0.97} {
+		now := kept("ABS", regrind, 0)
+		if now > last {
+			t.Errorf("%g of regrind keeps %g after %g", regrind, now, last)
+		}
+		last = now
+	}
+	if v := kept("ABS", 0, 0); math.Abs(v-1) > 1e-12 {
+		t.Errorf("without regrind %g is kept", v)
+	}
+}
+
+// The chart runs from a new print into the settled loop.
+func TestLoopChartSettles(t *testing.T) {
+	t.Parallel()
+	r := ask(t, "loop", map[string]float64{"regrind": 0.4, "rounds": 40}, map[string]string{"material": "ABS", "property": "toughness"})
+	for _, c := range r.Charts {
+		if c.Key != "kept" {
+			continue
+		}
+		k, settled := c.Curves[0], figureOf(t, r, "kept")
+		n := len(k.X) - 1
+		if k.Mid[0] != 1 || math.Abs(k.Mid[n]-settled.Value) > 1e-6 || math.Abs(k.Low[n]-settled.Low) > 1e-6 || math.Abs(k.High[n]-settled.High) > 1e-6 {
+			t.Errorf("from %g to %g (%g to %g), settled %g", k.Mid[0], k.Mid[n], k.Low[n], k.High[n], settled.Value)
+		}
+	}
+}
+
+func TestLoopSaysWhatNobodyKnows(t *testing.T) {
+	t.Parallel()
+	r := ask(t, "loop", nil, map[string]string{"property": "toughness"})
+	if !strings.Contains(r.Answer, "nothing is known") || !strings.Contains(strings.Join(r.Notes, " "), "known: ABS") || valueOf(t, r, "mean_passes") <= 1 {
+		t.Errorf("%s %v", r.Answer, r.Notes)
+	}
+	r = ask(t, "loop", map[string]float64{"regrind": 0.9, "loss": 0.3}, nil)
+	if !strings.Contains(strings.Join(r.Notes, " "), "cannot be had") {
+		t.Errorf("%v", r.Notes)
+	}
+}
