@@ -72,6 +72,8 @@ func TestAnswersMeetTheirSchemas(t *testing.T) {
 		{"stock", "stock --all"},
 		{"lot", "stock R1"},
 		{"trace", "trace R1"},
+		{"age", "age R1"},
+		{"age", "age V1"},
 		{"blend", "blend 150g --polymer PLA --order cheapest --mean-age 0.5 --step 5g"},
 		{"blend", "blend 100g --polymer PLA --rgb #303030 --within 12 --order nearest"},
 		{"blend", "blend 100g --polymer PLA --lot R1 --mean-age 0.1"},

@@ -2,6 +2,7 @@ package lineage
 
 import (
 	"fmt"
+	"math"
 
 	"hopperful/figure"
 	"hopperful/process/ageing"
@@ -24,9 +25,8 @@ type LotAge struct {
 	PerPass  *figure.Figure `json:"flow_per_pass,omitempty"` // melt flow after a pass over before, as this shop's tests taught it
 	Water    *figure.Figure `json:"water_gain,omitempty"`    // melt flow with the water it was melted with over without; nil where water cuts nothing
 	Chains   *figure.Figure `json:"chains_kept,omitempty"`   // what water left of the length of the chains
+	Taught   int            `json:"taught_lots,omitempty"`   // lots whose melt-flow tests taught it
 	Notes    []string       `json:"notes"`
-
-	taught int // lots whose tests taught it
 }
 
 // AgeOf derives the age of a lot from its parents and the records.
@@ -59,7 +59,18 @@ func AgeOf(s *shop.State, id shop.LotID) (LotAge, error) {
 	return a, nil
 }
 
-// spread is an age with its range. The three are blended and melted alike, so
+// Figures are the figures of an age, in reading order.
+func (a LotAge) Figures() []figure.Figure {
+	all := []figure.Figure{a.Mean, a.Oldest, a.Judged}
+	for _, f := range []*figure.Figure{a.MeltFlow, a.PerPass, a.Strength, a.Chains, a.Water} {
+		if f != nil {
+			all = append(all, *f)
+		}
+	}
+	return all
+}
+
+// Spread is an age with its range. The three are blended and melted alike, so
 // that low stays below high.
 type Spread struct {
 	low, mid, high ageing.Age
@@ -108,7 +119,7 @@ func (a *LotAge) answer() {
 	if !a.Known {
 		how = fmt.Sprintf("judged for the %s that came from outside", quantity.Share.Rough(a.Judged.Value))
 	}
-	a.Answer = fmt.Sprintf("%s was melted %.2g times on average (%s%s)", a.Lot, a.Mean.Value, passRange(a.Mean), how)
+	a.Answer = fmt.Sprintf("%s was melted %s on average (%s%s)", a.Lot, often(a.Mean.Value), passRange(a.Mean), how)
 	if a.Strength != nil {
 		a.Answer += fmt.Sprintf("; a print of it keeps about %s of the strength of a new one", a.Strength.Shown())
 	}
@@ -118,15 +129,23 @@ func (a *LotAge) answer() {
 	a.Answer += "."
 	switch {
 	case a.PerPass == nil || a.PerPass.Basis != figure.Learned:
-	case a.taught == 1:
+	case a.Taught == 1:
 		a.Answer += " A melt-flow test of one lot taught what a pass does to it."
 	default:
-		a.Answer += fmt.Sprintf(" Melt-flow tests of %d lots taught what a pass does to it.", a.taught)
+		a.Answer += fmt.Sprintf(" Melt-flow tests of %d lots taught what a pass does to it.", a.Taught)
 	}
 }
 
 // wetChains is the length of chains below which water is worth a word. Judgement.
 const wetChains = 0.97
+
+// often is a mean number of passes as one says it.
+func often(passes float64) string {
+	if math.Abs(passes-1) < 0.005 {
+		return "once"
+	}
+	return fmt.Sprintf("%.2g times", passes)
+}
 
 // passRange is the range of a number of passes, where it has one.
 func passRange(f figure.Figure) string {

@@ -160,8 +160,15 @@ func (w *Ager) Flow(l *shop.Lot) (*figure.Figure, error) {
 		}
 	}
 	f := figure.Exact("melt_flow", "melt flow rate", quantity.MeltFlow, ranges[1].Median, figure.Reckoned)
-	f.Low = min(ranges[0].Low, ranges[1].Low, ranges[2].Low)
-	f.High = max(ranges[0].High, ranges[1].High, ranges[2].High)
+	// The age and the factor err by themselves: their ranges add by squares, on the
+	// logarithm.
+	mid, down, up := ranges[1], 0.0, 0.0
+	for _, r := range ranges {
+		by := math.Log(r.Median / mid.Median)
+		down, up = math.Max(down, -by), math.Max(up, by)
+	}
+	f.Low = mid.Median * math.Exp(-math.Hypot(down, math.Log(mid.Median/mid.Low)))
+	f.High = mid.Median * math.Exp(math.Hypot(up, math.Log(mid.High/mid.Median)))
 	f.Records = append(append([]int64{}, start.records...), learned.records...)
 	f.Sources = start.sources
 	f.Warnings = start.warnings

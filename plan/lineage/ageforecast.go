@@ -29,14 +29,14 @@ func (a *LotAge) forecast(w *Ager, lot *shop.Lot, age Spread) error {
 	}
 	if t, err := w.factorOf(p); err == nil {
 		f := t.figure()
-		a.PerPass, a.taught = &f, t.lots
+		a.PerPass, a.Taught = &f, t.lots
 	}
 	return a.water(p, age)
 }
 
 // water adds what water did to the chains, and what the records say of it.
 func (a *LotAge) water(p plastic, age Spread) error {
-	if !p.cut || age.said+age.unsaid == 0 {
+	if !p.cut || a.Mean.High == 0 {
 		return nil
 	}
 	var gains, kept [3]float64
@@ -66,6 +66,9 @@ func (a *LotAge) water(p plastic, age Spread) error {
 		}
 		a.Notes = append(a.Notes, fmt.Sprintf("%s how damp it was when it was melted: taken as dry at the low end, as at rest with the room's air (%s of water) at the high end, half of that in the middle, and dry where it was dried within a day before. The record of a print takes its moisture.",
 			who, quantity.Share.Plain(p.rest)))
+	}
+	if age.judged > 0 {
+		a.Notes = append(a.Notes, "What came from outside is taken as melted dry there, but half way to damp at the high end.")
 	}
 	return nil
 }
@@ -102,17 +105,19 @@ func (w *Ager) strength(lot *shop.Lot, age Spread) (*figure.Figure, error) {
 		return nil, err
 	}
 	f := figure.Exact("strength_kept", "strength of a print over a new one", quantity.Share, mid, figure.Reckoned)
-	for _, x := range age.all() {
-		for _, q := range []float64{factor.Low, factor.High} {
-			for _, b := range []float64{ageing.BrittleLow, ageing.BrittleHigh} {
-				v, err := kept(x, q, b)
-				if err != nil {
-					return nil, err
-				}
-				f.Low, f.High = math.Min(f.Low, v), math.Max(f.High, v)
-			}
+	var down, up float64
+	for _, x := range []struct { // each by itself at its ends, the others in the middle
+		age        ageing.Age
+		q, brittle float64
+	}{{age.low, factor.Median, ageing.BrittleMedian}, {age.high, factor.Median, ageing.BrittleMedian}, {age.mid, factor.Low, ageing.BrittleMedian},
+		{age.mid, factor.High, ageing.BrittleMedian}, {age.mid, factor.Median, ageing.BrittleLow}, {age.mid, factor.Median, ageing.BrittleHigh}} {
+		v, err := kept(x.age, x.q, x.brittle)
+		if err != nil {
+			return nil, err
 		}
+		down, up = math.Hypot(down, math.Max(0, mid-v)), math.Hypot(up, math.Max(0, v-mid))
 	}
+	f.Low, f.High = math.Max(0, mid-down), mid+up
 	f = f.From("sum of the shares, each × factor of a pass to the power of its passes")
 	if p.cut {
 		f = f.From("sum of the shares, each × factor of a pass to the power of its passes, × what water left").Cite("Nickzom2026", "linear in the inverse of the molar mass")

@@ -79,7 +79,7 @@ func (w *Ager) Of(l *shop.Lot) (Spread, error) {
 		said, unsaid = said+a.said*mass, unsaid+a.unsaid*mass
 	}
 	if outside := outsideOf(l); outside > 0 || whole == 0 {
-		a, err := ageOutside(l.Class)
+		a, err := w.ageOutside(l)
 		if err != nil {
 			return a, err
 		}
@@ -116,9 +116,9 @@ func (w *Ager) Of(l *shop.Lot) (Spread, error) {
 
 // ageOutside is the age of what comes into the shop, by its class: granulate
 // as bought was never printed, everything else at least once, but a blend made
-// elsewhere may hold new granulate.
-func ageOutside(c shop.Class) (Spread, error) {
-	if c == shop.Virgin {
+// elsewhere may hold new granulate. It was melted dry but at the high end.
+func (w *Ager) ageOutside(l *shop.Lot) (Spread, error) {
+	if l.Class == shop.Virgin {
 		return Spread{low: ageing.Virgin(), mid: ageing.Virgin(), high: ageing.Virgin()}, nil
 	}
 	a := Spread{judged: 1}
@@ -126,13 +126,17 @@ func ageOutside(c shop.Class) (Spread, error) {
 	if a.low, err = ageing.Passed(1); err != nil {
 		return a, err
 	}
-	if c == shop.Blend {
+	if l.Class == shop.Blend {
 		a.low = ageing.Virgin()
 	}
 	if a.mid, err = ageing.Steady(outsideLoop, 0); err != nil {
 		return a, err
 	}
-	a.high, err = ageing.Steady(outsideLoopHigh, 0)
+	damp, err := w.cutsOutside(w.plasticOf(l.Polymer))
+	if err != nil {
+		return a, err
+	}
+	a.high, err = ageing.Steady(outsideLoopHigh, damp)
 	return a, err
 }
 

@@ -111,6 +111,16 @@ func (w *Ager) cutsIn(at time.Time, b *shop.Printed) (cuts, error) {
 	return c, err
 }
 
+// cutsOutside are the chains cut in a pass elsewhere at the high end [mol/kg]:
+// bought filament comes sealed, but an open spool is half way to rest with the
+// air. Judgement.
+func (w *Ager) cutsOutside(p plastic) (float64, error) {
+	if !p.cut {
+		return 0, nil
+	}
+	return ageing.CutsBy(dampMiddle*math.Max(0, p.rest-p.dry), p.reacts.Share)
+}
+
 // driedBefore reports whether a lot came out of a dryer within a day before.
 func (w *Ager) driedBefore(id shop.LotID, at time.Time) bool {
 	for _, d := range w.dryings[id] {
