@@ -100,7 +100,7 @@ func printLimits(env *Env, limits []answer.Limit) {
 		if l.Binds {
 			note = "decides the plan. " + note
 		}
-		t.row(l.Name, withRange(l.Figure), l.Figure.ShownLimit(), quantity.Share.Show(l.Holds), note)
+		t.row(l.Name, withRange(l.Figure), l.Figure.ShownLimit(), quantity.Share.Show(l.Holds)+", "+string(answer.Held(l.Holds)), note)
 	}
 	t.print()
 }

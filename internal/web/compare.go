@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"hopperful/plan"
+	"hopperful/plan/answer"
 	"hopperful/shop"
 )
 
@@ -28,8 +29,8 @@ type readView struct {
 
 // The marks of a reading: the grain that falls through, and the one that catches.
 var (
-	markInside  = mark{"inside", markFits.Shape}
-	markOutside = mark{"outside", markUnlikely.Shape}
+	markInside  = mark{"inside", shapes[answer.Fits]}
+	markOutside = mark{"outside", shapes[answer.Unlikely]}
 )
 
 func viewReadback(b plan.Readback) readView {

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"hopperful/figure"
+	"hopperful/plan/answer"
 )
 
 // figView is a figure as every page shows it; parts/figure.html draws it.
@@ -43,7 +44,7 @@ func viewFigure(f figure.Figure) figView {
 		Bar: viewBar(f), How: f.How, Records: f.Records, Warnings: f.Warnings}
 	v.Value, v.Unit = splitUnit(f.Shown())
 	if f.Limit != nil {
-		m := markOf(f.Limit.Holds)
+		m := markOf(answer.Held(f.Limit.Holds))
 		v.LimitBy, v.Mark, v.InTen = f.Limit.Name, &m, inTen(f.Limit.Holds)
 	}
 	for _, s := range f.Sources {

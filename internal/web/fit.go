@@ -38,16 +38,6 @@ type fitItem struct {
 	Remedy string // "5 min; then it holds in 86 of 100 cases"
 }
 
-// markOfVerdict is the mark for a verdict. The shapes are those of the limits.
-func markOfVerdict(v fit.Verdict) mark {
-	shapes := map[fit.Verdict]mark{fit.Yes: markFits, fit.Likely: markLikely, fit.Unlikely: markUnlikely, fit.No: markNo}
-	m, ok := shapes[v]
-	if !ok {
-		return markUnknown
-	}
-	return mark{string(v), m.Shape}
-}
-
 // fitPath is the page for a lot and a print.
 func fitPath(lot shop.LotID, need string) string {
 	return "/fit/" + pathSegment(string(lot)) + "/" + pathSegment(need)
@@ -136,7 +126,7 @@ func (s *server) downloadFit(w http.ResponseWriter, r *http.Request) {
 }
 
 func (d *desk) viewFit(f fit.Fitness, req fit.Request) fitView {
-	v := fitView{Fitness: f, Mark: markOfVerdict(f.Verdict), Settings: viewFigures(f.Sheet.Settings), Numbers: viewFigures(f.Figures),
+	v := fitView{Fitness: f, Mark: markOf(f.Verdict), Settings: viewFigures(f.Sheet.Settings), Numbers: viewFigures(f.Figures),
 		Warn: gather(f.Cautions), PlanPath: planPath(req.Need.Name), Dry: "/dry/" + pathSegment(string(req.Lot))}
 	// The answer runs on after the deciding question.
 	v.Say, v.More, _ = strings.Cut(f.Answer, "? ")
@@ -147,7 +137,7 @@ func (d *desk) viewFit(f fit.Fitness, req fit.Request) fitView {
 		v.Chance = viewFigure(f.Chance)
 	}
 	for _, x := range f.Items {
-		one := fitItem{Item: x, Mark: markOfVerdict(x.Verdict), InTen: inTen(x.Chance)}
+		one := fitItem{Item: x, Mark: markOf(x.Verdict), InTen: inTen(x.Chance)}
 		if x.Figure != nil {
 			g := viewFigure(*x.Figure)
 			g.Mark = nil // the item's own mark counts everything, not the figure alone
@@ -174,7 +164,7 @@ func fitAct(f fit.Fitness) link {
 		"takes_in": {"/record/flow" + lot, "Test the flow"}, "melts": {"/record/flow" + lot, "Test the flow"}, "pressure": {"/record/flow" + lot, "Test the flow"},
 		"open": {"/record/dedust" + lot, "Sift it finer"},
 	}
-	if act, ok := acts[f.Decides]; ok && f.Verdict != fit.Yes && f.Refused == nil {
+	if act, ok := acts[f.Decides]; ok && f.Verdict != answer.Yes && f.Refused == nil {
 		return act
 	}
 	if f.Refused != nil {

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"encoding/json"
+	"html/template"
 	"net/http"
 	"net/http/httptest"
 	"strings"
@@ -12,7 +13,7 @@ import (
 
 	"github.com/chromedp/chromedp"
 
-	"hopperful/plan/fit"
+	"hopperful/plan/answer"
 )
 
 func TestFitnessIsAnsweredQuestionByQuestion(t *testing.T) {
@@ -33,13 +34,16 @@ func TestFitnessIsAnsweredQuestionByQuestion(t *testing.T) {
 
 func TestEveryVerdictHasItsMark(t *testing.T) {
 	t.Parallel()
-	seen := map[string]bool{}
-	for _, v := range []fit.Verdict{fit.Yes, fit.Likely, fit.Unknown, fit.Unlikely, fit.No} {
-		m := markOfVerdict(v)
-		if m.Word != string(v) || seen[string(m.Shape)] {
+	seen := map[template.HTML]bool{}
+	for _, v := range []answer.Verdict{answer.Yes, answer.Likely, answer.Unknown, answer.Unlikely, answer.No} {
+		m := markOf(v)
+		if m.Word != string(v) || m.Shape == "" || seen[m.Shape] {
 			t.Errorf("%q is marked %q", v, m.Word)
 		}
-		seen[string(m.Shape)] = true
+		seen[m.Shape] = true
+	}
+	if markOf(answer.Fits) != (mark{"fits", markOf(answer.Yes).Shape}) {
+		t.Error("what fits is not marked like a yes")
 	}
 }
 

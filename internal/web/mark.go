@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"html/template"
 	"math"
+
+	"hopperful/plan/answer"
 )
 
 // mark says in a word and a shape how well something holds. The shape is a
@@ -14,42 +16,24 @@ type mark struct {
 	Shape template.HTML
 }
 
-// The marks. The shapes differ in form, not in colour.
-var (
-	markFits     = mark{"fits", shape(`<circle class="mk-hole" cx="12" cy="12" r="9.5"/><circle class="mk-grain" cx="12" cy="12" r="3.6"/>`)}
-	markLikely   = mark{"likely", shape(`<circle class="mk-hole" cx="12" cy="12" r="9.5"/><circle class="mk-grain" cx="12" cy="12" r="7"/>`)}
-	markUnlikely = mark{"unlikely", shape(`<circle class="mk-hole" cx="14" cy="13.5" r="8"/><circle class="mk-grain" cx="7.6" cy="7" r="6"/>`)}
-	markNo       = mark{"no", shape(`<circle class="mk-grain" cx="12" cy="9" r="8"/><path class="mk-hole" d="M2 21h6M16 21h6"/>`)}
-	markUnknown  = mark{"not known yet", shape(`<circle class="mk-hole" cx="12" cy="12" r="9.5" stroke-dasharray="3.4 3"/>`)}
-)
+// shapes are drawn of the verdicts. They differ in form, not in colour.
+var shapes = map[answer.Verdict]template.HTML{
+	answer.Fits:     fallsThrough,
+	answer.Yes:      fallsThrough,
+	answer.Likely:   shape(`<circle class="mk-hole" cx="12" cy="12" r="9.5"/><circle class="mk-grain" cx="12" cy="12" r="7"/>`),
+	answer.Unlikely: shape(`<circle class="mk-hole" cx="14" cy="13.5" r="8"/><circle class="mk-grain" cx="7.6" cy="7" r="6"/>`),
+	answer.No:       shape(`<circle class="mk-grain" cx="12" cy="9" r="8"/><path class="mk-hole" d="M2 21h6M16 21h6"/>`),
+	answer.Unknown:  shape(`<circle class="mk-hole" cx="12" cy="12" r="9.5" stroke-dasharray="3.4 3"/>`),
+}
+
+var fallsThrough = shape(`<circle class="mk-hole" cx="12" cy="12" r="9.5"/><circle class="mk-grain" cx="12" cy="12" r="3.6"/>`)
 
 func shape(inner string) template.HTML {
 	return template.HTML(`<svg viewBox="0 0 24 24" aria-hidden="true">` + inner + `</svg>`)
 }
 
-// The shares of draws from which a limit counts as held. The plan itself asks
-// for nine in ten; the other two divide the rest by judgement: more often than
-// not, and at least one in ten.
-const (
-	fitsFrom     = 0.9
-	likelyFrom   = 0.5
-	unlikelyFrom = 0.1
-)
-
-// markOf is the mark for the share of draws that keep a limit.
-func markOf(holds float64) mark {
-	switch {
-	case math.IsNaN(holds):
-		return markUnknown
-	case holds >= fitsFrom:
-		return markFits
-	case holds >= likelyFrom:
-		return markLikely
-	case holds >= unlikelyFrom:
-		return markUnlikely
-	}
-	return markNo
-}
+// markOf is the mark of a verdict.
+func markOf(v answer.Verdict) mark { return mark{string(v), shapes[v]} }
 
 // inTen says a share as people count: "in 9 of 10 cases".
 func inTen(holds float64) string {

@@ -189,7 +189,7 @@ func numbers(g plan.Grinding) []figure.Figure {
 // draws that the plan was held to.
 func limitFigure(l answer.Limit) figView {
 	f := viewFigure(l.Figure)
-	m := markOf(l.Holds)
+	m := markOf(answer.Held(l.Holds))
 	f.Name, f.Mark, f.InTen = l.Name, &m, inTen(l.Holds)
 	return f
 }

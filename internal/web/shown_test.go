@@ -3,7 +3,6 @@ package web
 import (
 	"encoding/xml"
 	"io"
-	"math"
 	"strings"
 	"testing"
 
@@ -69,25 +68,6 @@ func TestAFigureIsSplitAndBarred(t *testing.T) {
 	}
 	if viewBar(figure.Exact("m", "mass", quantity.Mass, 1, figure.Measured)) != nil {
 		t.Error("a number without a range has a bar")
-	}
-}
-
-func TestMarksFollowTheShareOfDraws(t *testing.T) {
-	t.Parallel()
-	for holds, want := range map[float64]string{1: "fits", 0.9: "fits", 0.89: "likely", 0.5: "likely", 0.49: "unlikely", 0.1: "unlikely", 0.09: "no", 0: "no"} {
-		if got := markOf(holds).Word; got != want {
-			t.Errorf("%g is marked %q, want %q", holds, got, want)
-		}
-	}
-	if got := markOf(math.NaN()).Word; got != "not known yet" {
-		t.Errorf("what was not drawn is marked %q", got)
-	}
-	seen := map[string]bool{}
-	for _, m := range []mark{markFits, markLikely, markUnlikely, markNo, markUnknown} {
-		if seen[string(m.Shape)] {
-			t.Errorf("two marks share the shape of %q", m.Word)
-		}
-		seen[string(m.Shape)] = true
 	}
 }
 

@@ -52,7 +52,7 @@ func (j *fitJob) refused(block *answer.Block) Fitness {
 	if block == nil {
 		return f
 	}
-	f.Refused, f.Verdict, f.Decides = block, No, "polymer"
+	f.Refused, f.Verdict, f.Decides = block, answer.No, "polymer"
 	f.Answer = fmt.Sprintf("No: %s must not be melted. %s", answer.LotName(j.lot), block.Why)
 	f.Cautions = []answer.Caution{{Where: answer.OfMaterial, Text: block.Nearest}}
 	return f
@@ -63,7 +63,7 @@ func (j *fitJob) refused(block *answer.Block) Fitness {
 func (j *fitJob) allWell(items []Item) figure.Figure {
 	all := 0.0
 	have, need := j.lot.Mass, *j.req.Strength
-	wrong := slices.ContainsFunc(items, func(x Item) bool { return x.Key == "polymer" && x.Verdict == No })
+	wrong := slices.ContainsFunc(items, func(x Item) bool { return x.Key == "polymer" && x.Verdict == answer.No })
 	if !wrong {
 		all = share(j.runs, func(r fitRun) bool {
 			return r.want <= have && r.rightOne && r.metal <= mostMetal && r.d95 <= r.feed && r.fines <= MostFines && r.water <= r.dryLimit &&
@@ -77,14 +77,14 @@ func (j *fitJob) allWell(items []Item) figure.Figure {
 
 // sum is the whole in a sentence: no better than its worst item.
 func (j *fitJob) sum(w Item) string {
-	lead := map[Verdict]string{
-		Yes:      "Yes: every question is answered well.",
-		Likely:   "Likely: ",
-		Unknown:  "Not known yet: ",
-		Unlikely: "Unlikely: ",
-		No:       "No: ",
+	lead := map[answer.Verdict]string{
+		answer.Yes:      "Yes: every question is answered well.",
+		answer.Likely:   "Likely: ",
+		answer.Unknown:  "Not known yet: ",
+		answer.Unlikely: "Unlikely: ",
+		answer.No:       "No: ",
 	}[w.Verdict]
-	if w.Verdict == Yes {
+	if w.Verdict == answer.Yes {
 		return fmt.Sprintf("%s %s is fit for %s.", lead, answer.LotName(j.lot), j.forWhat())
 	}
 	text := fmt.Sprintf("%s%s is only as good as its worst answer: %s %s", lead, answer.LotName(j.lot), w.Question, w.Says)
@@ -114,13 +114,13 @@ func (j *fitJob) spoilers(items []Item) []answer.Spoiler {
 	}
 	bad := slices.Clone(items)
 	slices.SortStableFunc(bad, func(a, b Item) int {
-		if d := b.Verdict.badness() - a.Verdict.badness(); d != 0 {
+		if d := b.Verdict.Rank() - a.Verdict.Rank(); d != 0 {
 			return d
 		}
 		return cmp.Compare(a.Chance, b.Chance)
 	})
 	for _, x := range bad {
-		if x.Verdict != Yes && x.Change != nil {
+		if x.Verdict != answer.Yes && x.Change != nil {
 			remedy := answer.Sentence(x.Change.Do)
 			if x.Change.Shown != "" {
 				remedy += " Takes " + x.Change.Shown + "."

@@ -21,24 +21,11 @@ type Request struct {
 	Draws       int    // 0 takes 240
 }
 
-// Verdict is the word for how likely something is; see [FitRequest] and
-// docs/models/fit.md for the thresholds.
-type Verdict string
-
-// The verdicts, best first.
-const (
-	Yes      Verdict = "yes"
-	Likely   Verdict = "likely"
-	Unknown  Verdict = "not known yet"
-	Unlikely Verdict = "unlikely"
-	No       Verdict = "no"
-)
-
 // Fitness says whether a lot is fit for a print, question by question in the
 // order the material travels.
 type Fitness struct {
 	Answer   string           `json:"answer"`            // one sentence: the verdict and the item that decides it
-	Verdict  Verdict          `json:"verdict"`           // that of the worst item
+	Verdict  answer.Verdict   `json:"verdict"`           // that of the worst item
 	Decides  string           `json:"decides"`           // key of that item
 	Refused  *answer.Block    `json:"refused,omitempty"` // it must not be melted at all: why, and what to do
 	Spoilers []answer.Spoiler `json:"spoilers"`          // what could spoil it, worst first, at most three
@@ -61,7 +48,7 @@ type Fitness struct {
 type Item struct {
 	Key      string         `json:"key"`
 	Question string         `json:"question"` // "Is it dry?"
-	Verdict  Verdict        `json:"verdict"`
+	Verdict  answer.Verdict `json:"verdict"`
 	Says     string         `json:"says"`             // the answer in a sentence
 	Chance   float64        `json:"chance"`           // that it goes well, 0–1
 	Known    bool           `json:"known"`            // something the shop measured or said decides it, not books alone

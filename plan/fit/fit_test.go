@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"hopperful/figure"
+	"hopperful/plan/answer"
 	"hopperful/plan/fit"
 	"hopperful/shop"
 	"hopperful/shop/shoptest"
@@ -74,13 +75,13 @@ func whole(t testing.TB, f fit.Fitness) {
 		if x.Chance < 0 || x.Chance > 1 || !strings.HasSuffix(x.Question, "?") || !strings.HasSuffix(x.Says, ".") {
 			t.Errorf("%s: chance %g, %q %q", x.Key, x.Chance, x.Question, x.Says)
 		}
-		if !x.Known && (x.Verdict == fit.Yes || x.Verdict == fit.No) {
+		if !x.Known && (x.Verdict == answer.Yes || x.Verdict == answer.No) {
 			t.Errorf("%s: %s from books alone", x.Key, x.Verdict)
 		}
-		if (x.Verdict == fit.Yes) != (x.Change == nil) {
+		if (x.Verdict == answer.Yes) != (x.Change == nil) {
 			t.Errorf("%s: %s with the remedy %v", x.Key, x.Verdict, x.Change)
 		}
-		if x.Verdict == fit.Unknown && (x.Change.Kind != fit.Measure || x.Change.Time <= 0) {
+		if x.Verdict == answer.Unknown && (x.Change.Kind != fit.Measure || x.Change.Time <= 0) {
 			t.Errorf("%s is not known yet and no test is named: %+v", x.Key, *x.Change)
 		}
 		// All at once is never likelier than any single answer, but for the
@@ -124,11 +125,11 @@ func TestFitWithoutAnyData(t *testing.T) {
 	f := judge(t, s, fit.Request{Lot: "R1", Need: shop.Need{From: "typed", Mass: shoptest.P(0.2)}, Now: shoptest.Noon.AddDate(0, 0, 1)})
 	whole(t, f)
 	for _, x := range f.Items {
-		if x.Key != "enough" && (x.Known || x.Verdict == fit.Yes || x.Verdict == fit.No) {
+		if x.Key != "enough" && (x.Known || x.Verdict == answer.Yes || x.Verdict == answer.No) {
 			t.Errorf("%s is %s though nobody knows anything", x.Key, x.Verdict)
 		}
 	}
-	if itemOf(t, f, "polymer").Verdict != fit.Unknown {
+	if itemOf(t, f, "polymer").Verdict != answer.Unknown {
 		t.Errorf("nobody said how sure the polymer is: %s", itemOf(t, f, "polymer").Verdict)
 	}
 }
@@ -180,20 +181,20 @@ func TestEveryVerdictCanBeReached(t *testing.T) {
 		name string
 		s    *shop.State
 		req  fit.Request
-		want fit.Verdict
+		want answer.Verdict
 	}{
-		{"all proven", proven(t, 1), fit.Request{Lot: "V1", Need: cup, Draws: 240}, fit.Yes},
-		{"all proven but the polymer", proven(t, 0.85), fit.Request{Lot: "V1", Need: cup, Draws: 240}, fit.Likely},
-		{"nothing measured", ground(t, "PP"), fit.Request{Lot: "R1", Need: vase(0.3, "PP")}, fit.Unknown},
-		{"too little pressure to spare", ground(t, "PP"), fit.Request{Lot: "R1", Need: vase(0.3, "PP"), Nozzle: shoptest.P(0.3e-3)}, fit.Unlikely},
-		{"too little of it", sure(0.99), fit.Request{Lot: "R1", Need: shop.Need{From: "typed", Mass: shoptest.P(3)}}, fit.No},
+		{"all proven", proven(t, 1), fit.Request{Lot: "V1", Need: cup, Draws: 240}, answer.Yes},
+		{"all proven but the polymer", proven(t, 0.85), fit.Request{Lot: "V1", Need: cup, Draws: 240}, answer.Likely},
+		{"nothing measured", ground(t, "PP"), fit.Request{Lot: "R1", Need: vase(0.3, "PP")}, answer.Unknown},
+		{"too little pressure to spare", ground(t, "PP"), fit.Request{Lot: "R1", Need: vase(0.3, "PP"), Nozzle: shoptest.P(0.3e-3)}, answer.Unlikely},
+		{"too little of it", sure(0.99), fit.Request{Lot: "R1", Need: shop.Need{From: "typed", Mass: shoptest.P(3)}}, answer.No},
 	} {
 		f := judge(t, c.s, c.req)
 		whole(t, f)
 		if f.Verdict != c.want {
 			t.Errorf("%s: %s, want %s: %s", c.name, f.Verdict, c.want, f.Answer)
 		}
-		if (f.Verdict == fit.Yes) != strings.HasPrefix(f.Answer, "Yes") {
+		if (f.Verdict == answer.Yes) != strings.HasPrefix(f.Answer, "Yes") {
 			t.Errorf("%s: %q", c.name, f.Answer)
 		}
 	}
@@ -284,7 +285,7 @@ func TestFitRefusesToMelt(t *testing.T) {
 		{"PLA with ABS", blend, "B1", "ABS"},
 	} {
 		f := judge(t, c.s, fit.Request{Lot: c.lot, Need: shop.Need{From: "typed", Mass: shoptest.P(0.1)}})
-		if f.Refused == nil || f.Verdict != fit.No || len(f.Items) != 0 || len(f.Sheet.Settings) != 0 || !strings.Contains(f.Answer, c.says) {
+		if f.Refused == nil || f.Verdict != answer.No || len(f.Items) != 0 || len(f.Sheet.Settings) != 0 || !strings.Contains(f.Answer, c.says) {
 			t.Errorf("%s: %s %q", c.name, f.Verdict, f.Answer)
 		}
 		if _, err := json.Marshal(f); err != nil {

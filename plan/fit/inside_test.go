@@ -5,6 +5,7 @@ import (
 
 	"hopperful/estimate"
 	"hopperful/internal/checkrow"
+	"hopperful/plan/answer"
 	"hopperful/process/metal"
 	"hopperful/shop"
 )
@@ -81,12 +82,12 @@ func TestJudge(t *testing.T) {
 	for _, c := range []struct {
 		chance float64
 		known  bool
-		want   Verdict
+		want   answer.Verdict
 	}{
-		{1, true, Yes}, {0.95, true, Yes}, {0.9499, true, Likely}, {0.75, true, Likely}, {0.5, true, Likely}, {0.4999, true, Unlikely},
-		{0.25, true, Unlikely}, {0.0501, true, Unlikely}, {0.05, true, No}, {0, true, No},
-		{1, false, Likely}, {0.75, false, Likely}, {0.7499, false, Unknown}, {0.5, false, Unknown}, {0.2501, false, Unknown},
-		{0.25, false, Unlikely}, {0, false, Unlikely},
+		{1, true, answer.Yes}, {0.95, true, answer.Yes}, {0.9499, true, answer.Likely}, {0.75, true, answer.Likely}, {0.5, true, answer.Likely}, {0.4999, true, answer.Unlikely},
+		{0.25, true, answer.Unlikely}, {0.0501, true, answer.Unlikely}, {0.05, true, answer.No}, {0, true, answer.No},
+		{1, false, answer.Likely}, {0.75, false, answer.Likely}, {0.7499, false, answer.Unknown}, {0.5, false, answer.Unknown}, {0.2501, false, answer.Unknown},
+		{0.25, false, answer.Unlikely}, {0, false, answer.Unlikely},
 	} {
 		if got := judge(c.chance, c.known); got != c.want {
 			t.Errorf("judge(%g, %v) = %s, want %s", c.chance, c.known, got, c.want)
@@ -96,11 +97,11 @@ func TestJudge(t *testing.T) {
 
 func TestTheWorstDecides(t *testing.T) {
 	t.Parallel()
-	items := []Item{{Key: "a", Verdict: Likely, Chance: 0.8}, {Key: "b", Verdict: Unknown, Chance: 0.6}, {Key: "c", Verdict: Unknown, Chance: 0.5}, {Key: "d", Verdict: Yes, Chance: 1}}
+	items := []Item{{Key: "a", Verdict: answer.Likely, Chance: 0.8}, {Key: "b", Verdict: answer.Unknown, Chance: 0.6}, {Key: "c", Verdict: answer.Unknown, Chance: 0.5}, {Key: "d", Verdict: answer.Yes, Chance: 1}}
 	if w := worst(items); w.Key != "c" {
 		t.Errorf("%s decides", w.Key)
 	}
-	for i, v := range []Verdict{Unlikely, No} {
+	for i, v := range []answer.Verdict{answer.Unlikely, answer.No} {
 		items = append(items, Item{Key: string(v), Verdict: v, Chance: 0.9})
 		if w := worst(items); w.Key != string(v) {
 			t.Errorf("%d: %s decides over %s", i, w.Key, v)

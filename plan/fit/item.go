@@ -84,7 +84,7 @@ func (j *fitJob) enough() (Item, error) {
 	x := j.item(question{"enough", "Is there enough of it?", func(r fitRun) bool { return r.want <= have }, true, f,
 		figure.Limit{Name: "on hand", Value: have, Side: figure.Below},
 		fmt.Sprintf("%s is on hand, about %s is wanted.", quantity.Mass.Plain(have), f.Shown())})
-	if x.Verdict != Yes {
+	if x.Verdict != answer.Yes {
 		missing := answer.Quantile(j.collect(func(r fitRun) float64 { return r.want - have }), 0.9)
 		x.Change = treat(0, nil, "Make or blend in about %s more, or print something smaller.", quantity.Mass.Rough(math.Max(missing, 1e-3)))
 	}
@@ -100,12 +100,12 @@ func (j *fitJob) onePolymer() (Item, error) {
 		q.says = fmt.Sprintf("It is taken for %s, but nobody has said how sure.", j.polymer.Name)
 	}
 	x := j.answered(q, sure.Value)
-	if x.Verdict != Yes {
+	if x.Verdict != answer.Yes {
 		x.Change = measure(300, "Take a piece from each of several places and test how it floats and how it bends, against a piece you are sure of; then correct the record with how sure you are.")
 	}
 	if want := j.req.Need.Polymer; want != "" {
 		if p, err := j.table.Find(want); err == nil && p.Name != j.polymer.Name {
-			x.Verdict, x.Chance, x.Known = No, 0, true
+			x.Verdict, x.Chance, x.Known = answer.No, 0, true
 			x.Says = fmt.Sprintf("It is %s, the need is %s.", j.polymer.Name, p.Name)
 			x.Change = treat(0, nil, "Choose a lot of %s.", p.Name)
 			x.Figure.Limit.Holds = 0
@@ -128,7 +128,7 @@ func (j *fitJob) withStrays(x Item) (Item, error) {
 		if s.Share <= bears {
 			continue
 		}
-		x.Verdict, x.Chance, x.Known = No, 0, true
+		x.Verdict, x.Chance, x.Known = answer.No, 0, true
 		x.Figure.Limit.Holds = 0
 		x.Says = fmt.Sprintf("%s of it is %s; a part like this bears %s. %s", quantity.Share.Rough(s.Share), pair.Stray, quantity.Share.Plain(bears), answer.Sentence(pair.Sentence))
 		x.Change = treat(0, nil, "Keep it for parts that do not have to hold, or thin it with clean %s.", pair.Host)
@@ -150,12 +150,12 @@ func (j *fitJob) metalOut() (Item, error) {
 	switch {
 	case j.facts.metal != "":
 		x.Change = treat(1800, nil, "Sieve and pick the lot over by hand: a magnet never catches brass or aluminium. Next time cut %s out before grinding.", j.facts.metal)
-	case x.Verdict != Yes && j.facts.magnets == 0:
+	case x.Verdict != answer.Yes && j.facts.magnets == 0:
 		x.Change = treat(300, j.chanceWith(func(k *fitJob) { k.facts.magnets++ }, q.ok, (*fitJob).amount, (*fitJob).metalIn), "Let it run in a thin layer over a strong magnet, weigh what hangs there and write it down.")
-		if x.Verdict == Unknown {
+		if x.Verdict == answer.Unknown {
 			x.Change.Kind = Measure // what hangs there is the answer
 		}
-	case x.Verdict != Yes:
+	case x.Verdict != answer.Yes:
 		x.Change = measure(300, "Let 200 g run in a thin layer over a strong magnet on white paper and weigh what hangs there.")
 	}
 	return x, nil
@@ -199,10 +199,10 @@ func (j *fitJob) sizes() (Item, error) {
 	dusty := share(j.runs, func(r fitRun) bool { return r.fines > MostFines })
 	switch {
 	case !j.facts.granular:
-		x.Verdict, x.Chance, x.Known, x.Figure.Limit.Holds = No, 0, true, 0
+		x.Verdict, x.Chance, x.Known, x.Figure.Limit.Holds = answer.No, 0, true, 0
 		x.Says = fmt.Sprintf("Lot %s is %s, not granulate.", j.lot.ID, j.lot.Class)
 		x.Change = treat(0, nil, "Grind it first; a grinding plan says how.")
-	case x.Verdict == Yes:
+	case x.Verdict == answer.Yes:
 	case !known:
 		x.Change = measure(600, "Sieve 100 g through the sieves you have and write the masses down.")
 	case large >= dusty:
@@ -245,7 +245,7 @@ func (j *fitJob) runsOut() (Item, error) {
 	x := j.answered(question{key: "runs", ask: "Will it run out of the hopper?", known: known, f: f, says: says,
 		limit: figure.Limit{Name: "the hopper's exit", Value: exit.Median, Side: figure.Below}}, chance)
 	switch better := j.chanceWith(dedusted, ok, (*fitJob).hopper); {
-	case x.Verdict == Yes:
+	case x.Verdict == answer.Yes:
 	case !known:
 		x.Change = measure(300, "Fill the hopper, hold a bowl under it, and see whether it runs out by itself.")
 	case better != nil && *better > chance+0.1:

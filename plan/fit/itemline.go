@@ -70,10 +70,10 @@ func (j *fitJob) isDry() (Item, error) {
 		says = fmt.Sprintf("After drying and standing it holds about %s of water; the melt bears %s.", f.Shown(), quantity.Share.Rough(limit.Median))
 	}
 	x := j.item(question{"dry", "Is it dry?", ok, fresh, f, figure.Limit{Name: "highest moisture for the melt", Value: limit.Median, Side: figure.Below}, says})
-	if x.Verdict == Yes {
+	if x.Verdict == answer.Yes {
 		return x, nil
 	}
-	if x.Verdict == Unknown || x.Verdict == Likely {
+	if x.Verdict == answer.Unknown || x.Verdict == answer.Likely {
 		x.Change = measure(300, "Extrude a short strand into the air: it should come clear and quiet. Bubbles, froth or crackling are water.")
 		return x, nil
 	}
@@ -140,7 +140,7 @@ func (j *fitJob) takesItIn() (Item, error) {
 		figure.Limit{Name: "wanted at the peak", Value: wanted, Side: figure.Over},
 		fmt.Sprintf("The screw takes in up to about %s, the print wants %s at its peak.", f.Shown(), quantity.MassFlow.Rough(wanted))})
 	switch {
-	case x.Verdict == Yes:
+	case x.Verdict == answer.Yes:
 	case !x.Known:
 		x.Change = measure(300, "Run the screw for a minute at a speed you can read, weigh what comes out, three times; record it as a flow test.")
 	default:
@@ -163,7 +163,7 @@ func (j *fitJob) melts() (Item, error) {
 	x := j.item(question{"melts", "Can it be melted at this flow?", func(r fitRun) bool { return r.melts >= r.mean && r.warm }, known, f,
 		figure.Limit{Name: "wanted on average", Value: wanted, Side: figure.Over}, says})
 	switch {
-	case x.Verdict == Yes:
+	case x.Verdict == answer.Yes:
 	case warm < likelyFrom:
 		x.Says += fmt.Sprintf(" The temperature is near the end of what %s is melted at: from %s to %s.", j.polymer.Name,
 			quantity.Temperature.Rough(j.beliefs[fFloor].Median), quantity.Temperature.Rough(j.beliefs[fCeiling].Median))
@@ -198,7 +198,7 @@ func (j *fitJob) bearable() (Item, error) {
 	x := j.item(question{"pressure", "Is the pressure bearable?", ok, known, f, figure.Limit{Name: "what a small head bears", Value: bears, Side: figure.Below},
 		fmt.Sprintf("The nozzle asks about %s at the peak flow; a small head bears about %s.", f.Shown(), quantity.Pressure.Rough(bears))})
 	switch wide := j.chanceWith(widened, ok, (*fitJob).line); {
-	case x.Verdict == Yes:
+	case x.Verdict == answer.Yes:
 	case !known:
 		x.Change = measure(300, "Extrude into the air at the print's flow: a strand that flows evenly, without the screw slipping or the drive labouring, is bearable. A timed melt-flow test says it in numbers.")
 	case wide != nil && *wide > x.Chance:
@@ -237,7 +237,7 @@ func (j *fitJob) staysOpen() (Item, error) {
 	}
 	x := j.answered(question{key: "open", ask: "Will the nozzle stay open?", known: known, f: f, says: says,
 		limit: figure.Limit{Name: "one print in twenty blocked", Value: noMore(mass), Side: figure.Below}}, chance)
-	if x.Verdict == Yes {
+	if x.Verdict == answer.Yes {
 		return x, nil
 	}
 	finer := j.beliefs[fNozzle].Median * metal.NozzleShare / 1.5
@@ -293,7 +293,7 @@ func (j *fitJob) holdsStill() (Item, error) {
 		figure.Limit{Name: "what the part must keep", Value: need, Side: figure.Over},
 		fmt.Sprintf("After %s before this print it keeps about %s of a fresh print's strength; the part must keep %s.", j.passWords(), f.Shown(), quantity.Share.Plain(need))})
 	switch {
-	case x.Verdict == Yes:
+	case x.Verdict == answer.Yes:
 	case !x.Known:
 		x.Change = measure(1200, "Print a small bar, and one of fresh material, and break both by hand.")
 	default:

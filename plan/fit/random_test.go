@@ -6,6 +6,7 @@ import (
 	"math/rand/v2"
 	"testing"
 
+	"hopperful/plan/answer"
 	"hopperful/plan/fit"
 	"hopperful/polymer"
 	"hopperful/shop"
@@ -54,7 +55,7 @@ func TestSortedHeapsAreWhatTheirSorterSays(t *testing.T) {
 		&shop.Sorted{From: "S1", Into: []shop.Part{{Lot: "S2", Polymer: "PETG", Sure: shoptest.P(0.97), Mass: 0.8}}},
 		&shop.Ground{Mill: "Rattle", From: "S2", Into: "R1", Charge: 0.7, Product: shoptest.P(0.65), Run: 120})
 	f := judge(t, s, fit.Request{Lot: "R1", Need: vase(0.3, "PETG")})
-	if f.Refused != nil || itemOf(t, f, "polymer").Verdict != fit.Yes {
+	if f.Refused != nil || itemOf(t, f, "polymer").Verdict != answer.Yes {
 		t.Errorf("%q", f.Answer)
 	}
 	// A little of another plastic is borne by a jig and not by a part that holds.
@@ -62,15 +63,15 @@ func TestSortedHeapsAreWhatTheirSorterSays(t *testing.T) {
 		&shop.Blended{From: []shop.Portion{{Lot: "R1", Mass: 0.98}, {Lot: "R2", Mass: 0.02}}, Into: "B1", Polymer: "PLA"})
 	holds := itemOf(t, judge(t, mixed, fit.Request{Lot: "B1", Need: vase(0.3, "PLA")}), "polymer")
 	jig := itemOf(t, judge(t, mixed, fit.Request{Lot: "B1", Need: vase(0.3, "PLA"), Strength: shoptest.P(0.5)}), "polymer")
-	if holds.Verdict != fit.No || jig.Verdict == fit.No {
+	if holds.Verdict != answer.No || jig.Verdict == answer.No {
 		t.Errorf("2 %% PETG in PLA: %s for a part that holds, %s for a jig", holds.Verdict, jig.Verdict)
 	}
 	wrong := itemOf(t, judge(t, mixed, fit.Request{Lot: "R2", Need: vase(0.3, "PLA")}), "polymer")
-	if wrong.Verdict != fit.No {
+	if wrong.Verdict != answer.No {
 		t.Errorf("PETG for a need of PLA: %s", wrong.Verdict)
 	}
 	scraps := itemOf(t, judge(t, ground(t, "PLA"), fit.Request{Lot: "S1", Need: vase(0.3, "PLA")}), "sizes")
-	if scraps.Verdict != fit.No {
+	if scraps.Verdict != answer.No {
 		t.Errorf("scrap is fit to print: %q", scraps.Says)
 	}
 }

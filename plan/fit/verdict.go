@@ -1,6 +1,6 @@
 package fit
 
-import "slices"
+import "hopperful/plan/answer"
 
 // The thresholds of a verdict. Judgement: yes is what one would promise a
 // customer, likely what one would try with own time.
@@ -15,27 +15,22 @@ const (
 // no are kept for what the shop itself has measured or said. In between, an
 // answer is not known yet as long as there is something to measure; where all
 // has been measured the likelier side is named.
-func judge(chance float64, known bool) Verdict {
+func judge(chance float64, known bool) answer.Verdict {
 	switch {
 	case chance >= yesFrom && known:
-		return Yes
+		return answer.Yes
 	case chance >= likelyFrom:
-		return Likely
+		return answer.Likely
 	case chance <= noUpTo && known:
-		return No
+		return answer.No
 	case chance <= unlikelyUpTo:
-		return Unlikely
+		return answer.Unlikely
 	case !known:
-		return Unknown
+		return answer.Unknown
 	case chance >= 0.5:
-		return Likely
+		return answer.Likely
 	}
-	return Unlikely
-}
-
-// badness ranks verdicts; the whole is only as good as its worst item.
-func (v Verdict) badness() int {
-	return slices.Index([]Verdict{Yes, Likely, Unknown, Unlikely, No}, v)
+	return answer.Unlikely
 }
 
 // worst is the item that decides: the worst verdict, among alike ones the
@@ -43,7 +38,7 @@ func (v Verdict) badness() int {
 func worst(items []Item) Item {
 	w := items[0]
 	for _, x := range items[1:] {
-		if b := x.Verdict.badness() - w.Verdict.badness(); b > 0 || b == 0 && x.Chance < w.Chance {
+		if b := x.Verdict.Rank() - w.Verdict.Rank(); b > 0 || b == 0 && x.Chance < w.Chance {
 			w = x
 		}
 	}
