@@ -83,7 +83,19 @@ func (s *State) Composition(id LotID) []Edge {
 	if !ok || l.In == 0 {
 		return nil
 	}
-	shares := s.shares(l, map[LotID]map[LotID]float64{})
+	shares, part := map[LotID]float64{}, map[LotID]float64{id: 1}
+	older := s.elders(l)
+	for i := len(older) - 1; i >= 0; i-- { // the lot itself first, each before what it came from
+		a := older[i]
+		outside, whole := a.mixed()
+		x := part[a.ID]
+		if outside > 0 {
+			shares[a.ID] = x * outside / whole
+		}
+		for _, e := range a.Parents {
+			part[e.Lot] += x * e.Mass / whole
+		}
+	}
 	var list []Edge
 	for _, o := range s.Order {
 		if x := shares[o]; x > 0 {
@@ -93,34 +105,46 @@ func (s *State) Composition(id LotID) []Edge {
 	return list
 }
 
-// shares is Composition as a map; known remembers lots already reckoned.
-func (s *State) shares(l *Lot, known map[LotID]map[LotID]float64) map[LotID]float64 {
-	if done, ok := known[l.ID]; ok {
-		return done
-	}
-	shares := map[LotID]float64{}
-	outside := l.In
+// mixed is the mass of a lot that came from outside, and all it was mixed of.
+func (l *Lot) mixed() (outside, whole float64) {
+	outside = l.In
 	for _, e := range l.Parents {
 		outside -= e.Mass
 	}
 	if outside < l.In*1e-9 { // all but rounding came from other lots
 		outside = 0
 	}
-	whole := outside
+	whole = outside
 	for _, e := range l.Parents {
 		whole += e.Mass
 	}
-	switch {
-	case whole == 0: // a scale's digit was taken out of an empty lot
-		shares[l.ID] = 1
-	case outside > 0:
-		shares[l.ID] = outside / whole
+	if whole == 0 { // a scale's digit was taken out of an empty lot
+		return 1, 1
 	}
-	for _, e := range l.Parents {
-		for o, x := range s.shares(s.Lots[e.Lot], known) {
-			shares[o] += x * e.Mass / whole
+	return outside, whole
+}
+
+// elders are a lot and all it came from, each after those it came from itself.
+func (s *State) elders(l *Lot) []*Lot {
+	var list []*Lot
+	seen := map[LotID]bool{l.ID: true}
+	type step struct {
+		lot  *Lot
+		next int // which of its parents is looked at next
+	}
+	open := []step{{lot: l}}
+	for len(open) > 0 {
+		top := &open[len(open)-1]
+		if top.next == len(top.lot.Parents) {
+			list, open = append(list, top.lot), open[:len(open)-1]
+			continue
+		}
+		p := top.lot.Parents[top.next].Lot
+		top.next++
+		if !seen[p] {
+			seen[p] = true
+			open = append(open, step{lot: s.Lots[p]})
 		}
 	}
-	known[l.ID] = shares
-	return shares
+	return list
 }

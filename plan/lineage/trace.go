@@ -22,6 +22,9 @@ type Tracing struct {
 	From    []Branch      `json:"from"`        // the lots it came from
 	To      []Branch      `json:"to"`          // the lots it went to
 	Origins []TraceOrigin `json:"origins"`     // which lots from outside it consists of
+
+	// What a bound left folded right here; nothing of it in a whole family.
+	FromRest, ToRest Rest `json:"-"`
 }
 
 // Relative is a lot in a family tree.
@@ -44,6 +47,7 @@ type Branch struct {
 	Outside  float64         `json:"outside_kg"` // what came into this lot from outside the shop
 	Again    bool            `json:"again"`      // this lot is unfolded at another place of the tree
 	Branches []Branch        `json:"branches"`
+	Rest     Rest            `json:"-"` // of its own edges, what a bound left folded
 }
 
 // TraceOrigin is a lot from outside and its share of the lot traced.
@@ -54,7 +58,11 @@ type TraceOrigin struct {
 
 // Trace gives the family tree of a lot: up to what was taken in from outside,
 // down to the prints. Each lot is unfolded once in each direction.
-func Trace(s *shop.State, id shop.LotID) (Tracing, error) {
+func Trace(s *shop.State, id shop.LotID) (Tracing, error) { return TraceWithin(s, id, Within{}) }
+
+// TraceWithin is [Trace] unfolded within bounds; what stays folded is summed in
+// the rests.
+func TraceWithin(s *shop.State, id shop.LotID, in Within) (Tracing, error) {
 	lot, ok := s.Lot(id)
 	if !ok {
 		return Tracing{}, NoLot(id)
@@ -65,22 +73,28 @@ func Trace(s *shop.State, id shop.LotID) (Tracing, error) {
 			t.Lost += l.Mass
 		}
 	}
-	t.From = tracer{s: s, open: map[shop.LotID]bool{}, up: true}.branches(lot, 1)
-	t.To = tracer{s: s, open: map[shop.LotID]bool{}}.branches(lot, 1)
+	t.From, t.FromRest = unfold(s, lot, true, in)
+	t.To, t.ToRest = unfold(s, lot, false, in)
 	for _, e := range s.Composition(id) {
 		t.Origins = append(t.Origins, TraceOrigin{Relative: relative(s.Lots[e.Lot]), Share: e.Mass})
 	}
 	t.settle()
-	t.answer()
+	t.answer((&unfolder{s: s}).edges(lot))
 	return t, nil
+}
+
+// Went is the mass that went into other lots.
+func (t *Tracing) Went() float64 {
+	went := t.ToRest.Mass
+	for _, b := range t.To {
+		went += b.Mass
+	}
+	return went
 }
 
 // settle books what neither is there nor went anywhere as in the mills.
 func (t *Tracing) settle() {
-	t.InMills = t.In - t.OnHand - t.Lost
-	for _, b := range t.To {
-		t.InMills -= b.Mass
-	}
+	t.InMills = t.In - t.OnHand - t.Lost - t.Went()
 	if math.Abs(t.InMills) < 1e-9*math.Max(t.In, 1) {
 		t.InMills = 0
 	}
@@ -90,52 +104,8 @@ func relative(l *shop.Lot) Relative {
 	return Relative{Lot: l.ID, Class: l.Class, Name: l.Name, Polymer: l.Polymer, Colour: l.Colour, RGB: l.RGB, OnHand: l.Mass}
 }
 
-// tracer walks one direction; open remembers lots already unfolded.
-type tracer struct {
-	s    *shop.State
-	open map[shop.LotID]bool
-	up   bool
-}
-
-// branches unfolds a lot; share is that of the branch it stands on.
-func (w tracer) branches(l *shop.Lot, share float64) []Branch {
-	w.open[l.ID] = true
-	edges := l.Children
-	if w.up {
-		edges = l.Parents
-	}
-	list := []Branch{}
-	at := map[shop.LotID]int{}
-	for _, e := range edges {
-		i, seen := at[e.Lot]
-		if !seen {
-			i = len(list)
-			at[e.Lot] = i
-			beyond := w.s.Lots[e.Lot]
-			list = append(list, Branch{Relative: relative(beyond), Outside: outsideOf(beyond), Branches: []Branch{}})
-		}
-		list[i].Mass += e.Mass
-		list[i].Records = append(list[i].Records, e.Record)
-	}
-	for i := range list {
-		b := &list[i]
-		beyond := w.s.Lots[b.Lot]
-		whole := wholeOf(beyond)
-		if w.up {
-			whole = wholeOf(l)
-		}
-		if whole > 0 {
-			b.Share = share * b.Mass / whole
-		}
-		if b.Again = w.open[b.Lot]; !b.Again {
-			b.Branches = w.branches(beyond, b.Share)
-		}
-	}
-	return list
-}
-
-// answer says in a sentence where the lot came from and went.
-func (t *Tracing) answer() {
+// answer says in a sentence where the lot came from and to which lots it went.
+func (t *Tracing) answer(went []Branch) {
 	where := make([]string, 0, 3)
 	for _, o := range t.Origins {
 		if o.Lot != t.Lot.Lot && len(where) < 3 {
@@ -149,18 +119,17 @@ func (t *Tracing) answer() {
 			came = fmt.Sprintf("It consists of %d lots from outside, among them %s", n, answer.List(where))
 		}
 	}
-	went := "none of it went into another lot"
-	if len(t.To) > 0 {
-		to, mass := make([]string, 0, len(t.To)), 0.0
-		for _, b := range t.To {
-			mass += b.Mass
+	gone := "none of it went into another lot"
+	if len(went) > 0 {
+		to := make([]string, 0, len(went))
+		for _, b := range went {
 			to = append(to, string(b.Lot))
 		}
 		if len(to) > 4 {
 			to = append(to[:3], fmt.Sprintf("%d more", len(to)-3))
 		}
-		went = fmt.Sprintf("%s went into %s", quantity.Mass.Show(mass), answer.List(to))
+		gone = fmt.Sprintf("%s went into %s", quantity.Mass.Show(t.Went()), answer.List(to))
 	}
 	t.Answer = fmt.Sprintf("%s holds %s of the %s that came in. %s; %s.", t.Lot.Lot,
-		quantity.Mass.Show(t.OnHand), quantity.Mass.Show(t.In), came, went)
+		quantity.Mass.Show(t.OnHand), quantity.Mass.Show(t.In), came, gone)
 }

@@ -1,0 +1,165 @@
+package lineage_test
+
+import (
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"hopperful/plan/lineage"
+	"hopperful/shop"
+	"hopperful/shop/shoptest"
+)
+
+// Whatever the bounds, no gram is lost beside a lot: what is shown and what
+// stayed folded add up to the whole family's edges, generation by generation.
+func TestFoldedFamiliesKeepTheirMass(t *testing.T) {
+	t.Parallel()
+	rapid.Check(t, func(rt *rapid.T) {
+		s := tangled(t, rand.New(rand.NewPCG(rapid.Uint64().Draw(rt, "seed"), 7)), 30)
+		id := rapid.SampledFrom(s.Order).Draw(rt, "lot")
+		in := lineage.Within{Levels: rapid.IntRange(1, 4).Draw(rt, "levels"), Across: rapid.IntRange(1, 6).Draw(rt, "across")}
+		got, err := lineage.TraceWithin(s, id, in)
+		if err != nil {
+			rt.Fatal(err)
+		}
+		whole, err := lineage.Trace(s, id)
+		if err != nil {
+			rt.Fatal(err)
+		}
+		if got.Answer != whole.Answer || math.Abs(got.InMills-whole.InMills) > 1e-9 || math.Abs(got.Went()-whole.Went()) > 1e-9 {
+			rt.Fatalf("%s folded says %q, whole %q", id, got.Answer, whole.Answer)
+		}
+		up, down := s.Lots[id].Parents, s.Lots[id].Children
+		holdsAll(rt, s, id, up, got.From, got.FromRest, true)
+		holdsAll(rt, s, id, down, got.To, got.ToRest, false)
+		if deepest(got.From) > in.Levels || deepest(got.To) > in.Levels {
+			rt.Fatalf("%d levels were wanted", in.Levels)
+		}
+	})
+}
+
+// holdsAll holds the branches of a lot and what was folded of it against its edges.
+func holdsAll(rt *rapid.T, s *shop.State, id shop.LotID, edges []shop.Edge, list []lineage.Branch, rest lineage.Rest, up bool) {
+	want, got := 0.0, rest.Mass
+	lots := map[shop.LotID]bool{}
+	for _, e := range edges {
+		want += e.Mass
+		lots[e.Lot] = true
+	}
+	for _, b := range list {
+		got += b.Mass
+		if b.Again {
+			continue // told at its other place
+		}
+		next := s.Lots[b.Lot].Children
+		if up {
+			next = s.Lots[b.Lot].Parents
+		}
+		holdsAll(rt, s, b.Lot, next, b.Branches, b.Rest, up)
+	}
+	if math.Abs(want-got) > 1e-9 || len(list)+rest.Lots != len(lots) {
+		rt.Fatalf("%s: %g kg along %d edges, the records say %g along %d", id, got, len(list)+rest.Lots, want, len(lots))
+	}
+}
+
+func deepest(list []lineage.Branch) int {
+	most := 0
+	for _, b := range list {
+		most = max(most, 1+deepest(b.Branches))
+	}
+	return most
+}
+
+// A lot that can be reached by a short and a long way is unfolded at the short.
+func TestALotIsUnfoldedAtItsNearestPlace(t *testing.T) {
+	t.Parallel()
+	s := shoptest.Bin(t, &shop.TakenIn{Lot: "V1", Class: shop.Virgin, Polymer: "PLA", Mass: 4}, &shop.TakenIn{Lot: "R1", Class: shop.Regrind, Polymer: "PLA", Mass: 4},
+		shoptest.Blended("B1", shop.Portion{Lot: "V1", Mass: 1}, shop.Portion{Lot: "R1", Mass: 1}),
+		shoptest.Blended("B2", shop.Portion{Lot: "B1", Mass: 1}, shop.Portion{Lot: "R1", Mass: 1}),
+		shoptest.Blended("B3", shop.Portion{Lot: "B2", Mass: 1}, shop.Portion{Lot: "B1", Mass: 1}))
+	got := traced(t, s, "B3")
+	if b := got.From[1]; b.Lot != "B1" || b.Again || len(b.Branches) != 2 {
+		t.Errorf("B1 stands beside B2 as %+v", b)
+	}
+	if b := got.From[0].Branches[0]; b.Lot != "B1" || !b.Again || len(b.Branches) != 0 {
+		t.Errorf("B1 stands behind B2 as %+v", b)
+	}
+}
+
+// The heaviest edges of a generation stay, in the order of the records.
+func TestTheHeaviestStayUnfolded(t *testing.T) {
+	t.Parallel()
+	s := shoptest.Bin(t, &shop.TakenIn{Lot: "V1", Class: shop.Virgin, Polymer: "PLA", Mass: 10})
+	for _, m := range []float64{0.1, 3, 0.2, 2} {
+		next, err := s.With(shop.Record{At: shoptest.Noon, Body: &shop.Printed{From: "V1", Print: "part", Mass: m}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		s = next
+	}
+	got, err := lineage.TraceWithin(s, "V1", lineage.Within{Across: 2})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(got.To) != 2 || got.To[0].Lot != "P2" || got.To[1].Lot != "P4" || got.ToRest.Lots != 2 || math.Abs(got.ToRest.Mass-0.3) > 1e-12 {
+		t.Errorf("shown %+v, folded %+v", got.To, got.ToRest)
+	}
+}
+
+// BenchmarkDeepFamily looks at the last of ten thousand lots that were each
+// blended of the one before and of new granulate. A page has 100 ms for it, its
+// age and its drawing.
+func BenchmarkDeepFamily(b *testing.B) {
+	s, last := deep(b, 10_000)
+	b.Run("whole", func(b *testing.B) {
+		for b.Loop() {
+			traced(b, s, last)
+		}
+	})
+	b.Run("within", func(b *testing.B) {
+		for b.Loop() {
+			if _, err := lineage.TraceWithin(s, last, lineage.Within{Levels: 2, Across: 6}); err != nil {
+				b.Fatal(err)
+			}
+		}
+	})
+	b.Run("age", func(b *testing.B) {
+		for b.Loop() {
+			if _, err := lineage.AgeOf(s, last); err != nil {
+				b.Fatal(err)
+			}
+		}
+	})
+}
+
+// deep is a shop with a family of so many generations, and its youngest lot.
+func deep(t testing.TB, n int) (*shop.State, shop.LotID) {
+	t.Helper()
+	records := []shop.Record{{Body: &shop.TakenIn{Lot: "V1", Class: shop.Virgin, Polymer: "PLA", Mass: 900}},
+		{Body: &shop.TakenIn{Lot: "R1", Class: shop.Regrind, Polymer: "PLA", Mass: 0.05}}}
+	last := shop.LotID("R1")
+	for i := range n {
+		into := shop.LotID(fmt.Sprintf("B%d", i+1))
+		records = append(records, shop.Record{Body: shoptest.Blended(into, shop.Portion{Lot: last, Mass: 0.05}, shop.Portion{Lot: "V1", Mass: 0.05})})
+		last = into
+	}
+	for i := range records {
+		records[i].ID, records[i].At = shop.RecordID(i+1), shoptest.Noon
+	}
+	s, err := shop.Fold(records)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return s, last
+}
+
+// The deepest family ends, and its shares still add up.
+func TestDeepFamiliesAreTraced(t *testing.T) {
+	t.Parallel()
+	s, last := deep(t, 2000)
+	conserved(t, s, last)
+	conserved(t, s, "V1")
+}
