@@ -20,6 +20,7 @@ const (
 	heapHeight = 104.0
 	heapFloor  = 99.0
 	mostGrains = 240 // of one heap, to keep a full shelf light
+	fewGrains  = 24  // of a heap among many
 )
 
 // The sizes drawn where nobody said how coarse a lot is [m]. Judgement.
@@ -37,15 +38,35 @@ type heap struct {
 	grain  float64 // on the screen
 	class  shop.Class
 	pieces int
+	most   int // grains
 }
 
-// drawHeap draws a lot; grain is how coarse it is [m], 0 when nobody said. The
-// same lot always looks the same. Seen from near it fills its frame.
-func drawHeap(l *shop.Lot, grain float64, near bool) template.HTML {
+// newHeap is a lot's heap before the first grain; the same lot always looks
+// the same.
+func newHeap(l *shop.Lot, grain float64, most int) *heap {
 	sum := fnv.New64a()
 	sum.Write([]byte(l.ID))
-	h := &heap{chance: rand.New(rand.NewPCG(sum.Sum64(), 7)), fill: colourOf(l.RGB, l.Colour), class: l.Class}
-	h.grain = grainOnScreen(l.Class, grain)
+	return &heap{chance: rand.New(rand.NewPCG(sum.Sum64(), 7)), fill: colourOf(l.RGB, l.Colour), class: l.Class,
+		grain: grainOnScreen(l.Class, grain), most: most}
+}
+
+// drawSmallHeap draws a lot where many lots share a picture: few and therefore
+// large grains. It is a group in the coordinates of a heap, without its frame.
+func drawSmallHeap(l *shop.Lot, grain float64) string {
+	h := newHeap(l, grain, fewGrains)
+	if l.Mass > 0 {
+		half, top := heapSize(l.Mass, h.grain)
+		h.grain = max(h.grain, math.Sqrt(half*top*1.25/fewGrains))
+		h.pile(l.Mass)
+	}
+	fmt.Fprintf(&h.out, `<line class="floor" x1="2" x2="%g" y1="%g" y2="%g"/>`, heapWidth-2, heapFloor+1.5, heapFloor+1.5)
+	return h.out.String()
+}
+
+// drawHeap draws a lot; grain is how coarse it is [m], 0 when nobody said. Seen
+// from near it fills its frame.
+func drawHeap(l *shop.Lot, grain float64, near bool) template.HTML {
+	h := newHeap(l, grain, mostGrains)
 	if l.Mass > 0 {
 		h.pile(l.Mass)
 	}
@@ -84,8 +105,8 @@ func grainOnScreen(c shop.Class, grain float64) float64 {
 func (h *heap) pile(mass float64) {
 	half, top := heapSize(mass, h.grain)
 	step := h.grain * 0.74
-	if n := half * top * 1.25 / (step * step); n > mostGrains {
-		step = math.Sqrt(half * top * 1.25 / mostGrains)
+	if n := half * top * 1.25 / (step * step); n > float64(h.most) {
+		step = math.Sqrt(half * top * 1.25 / float64(h.most))
 	}
 	for y := top - h.grain/2; y > -step/2; y -= step * 0.8 {
 		level := max(0, y) / top

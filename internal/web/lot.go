@@ -153,8 +153,7 @@ type lotView struct {
 	Class   shop.Class
 	Answer  string
 	Facts   []option
-	From    []kin
-	To      []kin
+	Family  familyView
 	Made    []kin // of which lots taken in it consists
 	Losses  []option
 	Log     []recordRow
@@ -167,19 +166,23 @@ type lotView struct {
 
 func (s *server) showLot(w http.ResponseWriter, r *http.Request) {
 	d := s.desk(r)
-	id, err := shop.ParseLot(r.PathValue("lot"))
-	l, ok := d.state.Lot(id)
-	if err != nil || !ok {
-		s.fail(w, r, fault{http.StatusNotFound, "There is no lot " + r.PathValue("lot") + ".", "Labels look like S12; the stock page shows them all."})
+	l, ok := s.lotAsked(w, r, d)
+	if !ok {
 		return
 	}
+	id := l.ID
 	v := lotView{lotCard: d.card(l), Class: l.Class, Answer: lotAnswer(l), Facts: d.facts(l),
-		From: d.kin(l.Parents), To: d.kin(l.Children), Log: d.logOf(l.Records)}
+		Log: d.logOf(l.Records)}
 	if made := d.state.Composition(id); len(made) > 1 {
 		for _, e := range made {
 			e.Mass *= l.Mass // Composition gives shares
 			v.Made = append(v.Made, d.kin([]shop.Edge{e})...)
 		}
+	}
+	var err error
+	if v.Family, err = d.viewFamily(id, true); err != nil {
+		s.failWith(w, r, err)
+		return
 	}
 	v.Heap = drawHeap(l, d.coarseness(l), true)
 	v.Losses = d.losses(id)

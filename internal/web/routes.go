@@ -14,6 +14,8 @@ func (s *server) route(mux *http.ServeMux) {
 
 	mux.HandleFunc("GET /stock", s.showStock)
 	mux.HandleFunc("GET /stock/{lot}", s.showLot)
+	mux.HandleFunc("GET /stock/{lot}/family", s.showFamily)
+	mux.HandleFunc("GET /stock/{lot}/family/{file}", s.downloadFamily)
 	mux.HandleFunc("GET /stock/{lot}/sieve/{record}", s.showSieving)
 	mux.HandleFunc("GET /stock/{lot}/sieve/{record}/{chart}", s.downloadSieving)
 	mux.Handle("GET /stock/new", http.RedirectHandler("/record/take-in", http.StatusSeeOther))

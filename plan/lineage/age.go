@@ -27,6 +27,8 @@ type LotAge struct {
 	Chains   *figure.Figure `json:"chains_kept,omitempty"`   // what water left of the length of the chains
 	Taught   int            `json:"taught_lots,omitempty"`   // lots whose melt-flow tests taught it
 	Notes    []string       `json:"notes"`
+
+	spread Spread
 }
 
 // AgeOf derives the age of a lot from its parents and the records.
@@ -43,7 +45,7 @@ func AgeOf(s *shop.State, id shop.LotID) (LotAge, error) {
 	if err != nil {
 		return LotAge{}, err
 	}
-	a := LotAge{Lot: id, Known: age.judged == 0, Shares: age.mid.Shares, Notes: []string{}}
+	a := LotAge{Lot: id, Known: age.judged == 0, Shares: age.mid.Shares, Notes: []string{}, spread: age}
 	if a.Mean, err = age.Mean(); err != nil {
 		return a, err
 	}

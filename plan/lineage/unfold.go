@@ -9,7 +9,7 @@ import (
 // Within bounds how far a family is unfolded; 0 stands for no bound.
 type Within struct {
 	Levels int // generations each way
-	Across int // branches of one generation; the heaviest stay
+	Across int // branches of one generation; the heaviest stay. One more is shown rather than folded alone.
 }
 
 // Rest is what was left folded at one lot: the lots on its further edges, and
@@ -94,7 +94,7 @@ func (u *unfolder) least(here []knot) (float64, map[shop.LotID][]Branch) {
 			masses = append(masses, b.Mass)
 		}
 	}
-	if u.across == 0 || len(masses) <= u.across {
+	if u.across == 0 || len(masses) <= u.across+1 {
 		return 0, all
 	}
 	slices.Sort(masses)

@@ -1,0 +1,46 @@
+package web
+
+import (
+	"html/template"
+	"io"
+	"net/http"
+	"regexp"
+	"strings"
+)
+
+// A drawing made here takes its look from the page's style sheet. As a file it
+// has to carry that itself, in the colours of paper.
+
+// drawingStyle is the part of the style sheet that drawings use, its tokens
+// replaced by what they stand for in the light.
+var drawingStyle = func() string {
+	read := func(name string) string {
+		text, err := assetFiles.ReadFile("assets/css/" + name)
+		if err != nil {
+			panic(err) // only a broken build can bring this about
+		}
+		return string(text)
+	}
+	light, _, _ := strings.Cut(read("1-tokens.css"), "@media")
+	tokens := map[string]string{}
+	for _, m := range token.FindAllStringSubmatch(light, -1) {
+		tokens[m[1]] = m[2]
+	}
+	return tokenUse.ReplaceAllStringFunc(read("5-drawing.css"), func(use string) string {
+		return tokens[tokenUse.FindStringSubmatch(use)[1]]
+	})
+}()
+
+var (
+	token    = regexp.MustCompile(`(--[a-z0-9-]+):\s*([^;]+);`)
+	tokenUse = regexp.MustCompile(`var\((--[a-z0-9-]+)\)`)
+)
+
+// sendDrawing sends a drawing of a page as a file of its own.
+func sendDrawing(w http.ResponseWriter, name string, drawing template.HTML) {
+	attach(w, "image/svg+xml", name)
+	head, body, _ := strings.Cut(string(drawing), ">")
+	head = strings.Replace(head, "<svg", `<svg xmlns="http://www.w3.org/2000/svg"`, 1)
+	io.WriteString(w, head+"><style>"+template.HTMLEscapeString(drawingStyle)+"</style>"+
+		`<rect width="100%" height="100%" fill="#ffffff"/>`+body)
+}

@@ -1,0 +1,200 @@
+package web
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"hopperful/plan/lineage"
+	"hopperful/shop"
+)
+
+// A family is drawn as boxes with bands between them: what the lot came from
+// above, what it went to below. kin.go says which boxes there are, kinplace.go
+// where they stand, kindraw.go draws them, kinpage.go shows them.
+
+// kinKind is what a box of the picture stands for.
+type kinKind int
+
+const (
+	kinLot     kinKind = iota
+	kinMore            // lots folded away
+	kinOutside         // what came from outside the shop
+	kinFound           // what a recount found more
+	kinMill            // ground and not weighed yet, or left in a mill
+	kinLost            // dust, waste, purge, water
+)
+
+// kinBox is a box of the picture and what lies beyond it, seen from the lot
+// whose family it is.
+type kinBox struct {
+	Kind  kinKind
+	Lot   lineage.Relative // of a kinLot; of a kinMore the lot it hangs on
+	Again bool             // unfolded at another place
+	Count int              // lots of a kinMore
+	Mass  float64          // along its band [kg]
+	Share float64
+	Door  float64 // what came into this lot from outside [kg]
+	First bool    // nothing but that came into it
+	Words string  // what was lost, for a kinLost
+	Level int     // how many lots away from the lot
+	Next  []*kinBox
+
+	Records []shop.RecordID // that say what went along its band
+
+	X, Y, W, H float64 // placed by the layout
+	Band       kinBand
+}
+
+// kinBand is the band of a box: its left ends on the box nearer to the lot, and
+// on the box itself. It is as wide as its mass at both.
+type kinBand struct {
+	NearX, NearY, FarX, FarY, Wide float64
+}
+
+// kinTree is the family of a lot.
+type kinTree struct {
+	Lot      *kinBox
+	In       float64
+	Up, Down []*kinBox
+	High     float64 // of the whole picture
+	Wide     float64
+	Scale    float64 // width of a kilogram
+}
+
+// growKin makes the boxes of a family; losses names what was lost.
+func growKin(t *lineage.Tracing, losses []option) *kinTree {
+	k := &kinTree{Lot: &kinBox{Lot: t.Lot}, In: t.In, Up: kinBoxes(t.From, t.FromRest, t.Lot, 1, true), Down: kinBoxes(t.To, t.ToRest, t.Lot, 1, false)}
+	add := func(list *[]*kinBox, kind kinKind, mass float64) {
+		if mass > 0 {
+			*list = append(*list, &kinBox{Kind: kind, Lot: t.Lot, Mass: mass, Level: 1})
+		}
+	}
+	add(&k.Up, kinOutside, t.Outside)
+	add(&k.Up, kinFound, -t.Lost)
+	add(&k.Down, kinMill, t.InMills)
+	add(&k.Down, kinLost, t.Lost)
+	if t.Lost > 0 {
+		var names []string
+		for _, l := range losses {
+			names = append(names, l.Value)
+		}
+		k.Down[len(k.Down)-1].Words = strings.Join(names, ", ")
+	}
+	return k
+}
+
+// kinBoxes are the boxes of one direction, what stayed folded last.
+func kinBoxes(branches []lineage.Branch, rest lineage.Rest, on lineage.Relative, level int, up bool) []*kinBox {
+	var list []*kinBox
+	for _, b := range branches {
+		box := &kinBox{Lot: b.Relative, Again: b.Again, Mass: b.Mass, Share: b.Share, Level: level,
+			Records: b.Records, Next: kinBoxes(b.Branches, b.Rest, b.Relative, level+1, up)}
+		if up {
+			box.Door = b.Outside
+			box.First = len(b.Branches)+b.Rest.Lots == 0 && !b.Again
+		}
+		list = append(list, box)
+	}
+	if rest.Lots > 0 {
+		list = append(list, &kinBox{Kind: kinMore, Lot: on, Count: rest.Lots, Mass: rest.Mass, Level: level})
+	}
+	return list
+}
+
+// each visits all boxes but the lot's own, each with the box it hangs on.
+func (k *kinTree) each(visit func(box, on *kinBox, up bool)) {
+	var walk func(list []*kinBox, on *kinBox, up bool)
+	walk = func(list []*kinBox, on *kinBox, up bool) {
+		for _, b := range list {
+			visit(b, on, up)
+			walk(b.Next, b, up)
+		}
+	}
+	walk(k.Up, k.Lot, true)
+	walk(k.Down, k.Lot, false)
+}
+
+// alone reports whether the lot has no kin that a picture could show.
+func (k *kinTree) alone() bool {
+	for _, list := range [][]*kinBox{k.Up, k.Down} {
+		for _, b := range list {
+			if b.Kind != kinOutside {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// sum says that what came in is there, went on or is lost, in one line.
+func (k *kinTree) sum() string {
+	in, found := k.In, 0.0
+	parts := []string{grams(k.Lot.Lot.OnHand) + " on hand"}
+	went := 0.0
+	for _, b := range k.Down {
+		if b.Kind == kinLot || b.Kind == kinMore {
+			went += b.Mass
+		}
+	}
+	if went > 0 {
+		parts = append(parts, grams(went)+" went into other lots")
+	}
+	for _, b := range append(k.Up[:len(k.Up):len(k.Up)], k.Down...) {
+		switch b.Kind {
+		case kinMill:
+			parts = append(parts, grams(b.Mass)+" in a mill")
+		case kinLost:
+			parts = append(parts, grams(b.Mass)+" lost")
+		case kinFound:
+			found = b.Mass
+		}
+	}
+	came := grams(in) + " came in"
+	if found > 0 {
+		came += " + " + grams(found) + " found at a recount"
+	}
+	return came + " = " + strings.Join(parts, " + ")
+}
+
+// say tells a box to who cannot see it.
+func (b *kinBox) say(on *kinBox, up bool) string {
+	switch b.Kind {
+	case kinMore:
+		if up {
+			return fmt.Sprintf("%s more, from which %s went into %s", plural(b.Count, "lot"), grams(b.Mass), on.Lot.Lot)
+		}
+		return fmt.Sprintf("%s more, into which %s of %s went", plural(b.Count, "lot"), grams(b.Mass), on.Lot.Lot)
+	case kinOutside:
+		return grams(b.Mass) + " from outside"
+	case kinFound:
+		return grams(b.Mass) + " found at a recount"
+	case kinMill:
+		return grams(b.Mass) + " in a mill, not weighed yet or left in it"
+	case kinLost:
+		return grams(b.Mass) + " lost: " + b.Words
+	}
+	way := fmt.Sprintf("%s of it went into %s", grams(b.Mass), on.Lot.Lot)
+	if !up {
+		way = fmt.Sprintf("%s of %s went into it", grams(b.Mass), on.Lot.Lot)
+	}
+	text := fmt.Sprintf("%s, %s; %s on hand; %s", b.Lot.Lot, kinWords(b.Lot), grams(b.Lot.OnHand), way)
+	if b.Again {
+		text += "; its own family is drawn at another place"
+	}
+	if b.Door > 0 {
+		text += "; " + grams(b.Door) + " of it came from outside"
+	}
+	return text
+}
+
+// kinWords is a lot's name, or what it is.
+func kinWords(r lineage.Relative) string {
+	if r.Name != "" {
+		return r.Name
+	}
+	return lotWhat(&shop.Lot{Class: r.Class, Polymer: r.Polymer, Colour: r.Colour})
+}
+
+// wide is the width of a mass in the picture.
+func (k *kinTree) wide(mass float64) float64 { return math.Max(0, mass) * k.Scale }

@@ -1,0 +1,205 @@
+package web
+
+import (
+	"fmt"
+	"html/template"
+	"strings"
+	"unicode/utf8"
+
+	"hopperful/shop"
+)
+
+// kinSketch is the picture of a family in the making. Its look comes from the
+// style sheet; the colours of lots are numbers and stand in the drawing.
+type kinSketch struct {
+	out   strings.Builder
+	d     *desk
+	tree  *kinTree
+	more  func(on shop.LotID) string // the address behind a folded box
+	links bool
+}
+
+// draw draws a placed family. A file has no links.
+func (k *kinTree) draw(d *desk, title string, links bool, more func(on shop.LotID) string) template.HTML {
+	s := &kinSketch{d: d, tree: k, more: more, links: links}
+	fmt.Fprintf(&s.out, `<svg class="kintree" viewBox="0 0 %.0f %.0f" width="%.0f" height="%.0f" role="group" aria-label="%s">`,
+		k.Wide, k.High, k.Wide, k.High, template.HTMLEscapeString(title))
+	k.each(func(b, on *kinBox, up bool) { s.band(b, on, up) })
+	s.strip()
+	s.card(k.Lot, nil, false)
+	k.each(func(b, on *kinBox, up bool) {
+		if b.Kind == kinLot {
+			s.card(b, on, up)
+		} else {
+			s.box(b, on, up)
+		}
+	})
+	k.each(func(b, _ *kinBox, up bool) { s.pill(b, up) })
+	s.out.WriteString(`</svg>`)
+	return template.HTML(s.out.String())
+}
+
+// band draws what went between two boxes, in the colour of where it came from.
+func (s *kinSketch) band(b, on *kinBox, up bool) {
+	n, from, class := b.Band, on, "band"
+	if up && b.Kind == kinLot {
+		from = b
+	}
+	fill := colourOf(from.Lot.RGB, from.Lot.Colour)
+	switch b.Kind {
+	case kinMore:
+		if up {
+			fill = noColour
+		}
+	case kinLost:
+		class = "band lost"
+	case kinMill:
+		class = "band waits"
+	case kinFound:
+		class = "band lost"
+	}
+	mid := (n.NearY + n.FarY) / 2
+	fmt.Fprintf(&s.out, `<path class="%s" fill="%s" d="M%.1f %.1fC%.1f %.1f %.1f %.1f %.1f %.1fh%.2fC%.1f %.1f %.1f %.1f %.1f %.1fZ"/>`, class, fill,
+		n.NearX, n.NearY, n.NearX, mid, n.FarX, mid, n.FarX, n.FarY, n.Wide,
+		n.FarX+n.Wide, mid, n.NearX+n.Wide, mid, n.NearX+n.Wide, n.NearY)
+}
+
+// strip is all that came into the lot as a bar under it; what is full is still
+// there.
+func (s *kinSketch) strip() {
+	k := s.tree
+	lot, whole := k.Lot, k.wide(k.Lot.Lot.OnHand)
+	for _, b := range k.Down {
+		whole += b.Band.Wide
+	}
+	x, y := lot.X+lot.W/2-whole/2, lot.Y+cardHigh
+	fmt.Fprintf(&s.out, `<rect class="came" x="%.1f" y="%.1f" width="%.2f" height="%g"/>`, x, y, whole, stripHigh)
+	fmt.Fprintf(&s.out, `<rect class="band" fill="%s" x="%.1f" y="%.1f" width="%.2f" height="%g"/>`,
+		colourOf(lot.Lot.RGB, lot.Lot.Colour), x, y, k.wide(lot.Lot.OnHand), stripHigh)
+}
+
+// card draws a lot: its heap, label, mass on hand and name.
+func (s *kinSketch) card(b, on *kinBox, up bool) {
+	r, class := b.Lot, "card"
+	say := ""
+	switch {
+	case on == nil:
+		class = "card own"
+		say = fmt.Sprintf("%s, %s, the lot of this page; %s on hand", r.Lot, kinWords(r), grams(r.OnHand))
+	default:
+		say = b.say(on, up)
+		if b.Again {
+			class = "card again"
+		}
+	}
+	end := s.open(lotPath(r.Lot), say)
+	fmt.Fprintf(&s.out, `<rect class="%s" x="%.1f" y="%.1f" width="%g" height="%g" rx="3"/>`, class, b.X, b.Y, cardWide, cardHigh)
+	l := s.d.state.Lots[r.Lot]
+	fmt.Fprintf(&s.out, `<g class="small-heap" transform="translate(%.1f %.1f) scale(.46)">%s</g>`, b.X+6, b.Y+5, drawSmallHeap(l, s.d.coarseness(l)))
+	s.text("tag", b.X+8, b.Y+76, string(r.Lot))
+	s.text("mass", b.X+b.W-8, b.Y+76, grams(r.OnHand))
+	for i, line := range fold(kinWords(r), cardLetters, 2) {
+		s.text("name", b.X+8, b.Y+94+16*float64(i), line)
+	}
+	s.text("note", b.X+8, b.Y+126, b.note())
+	s.out.WriteString(end)
+}
+
+// note is the last line of a card.
+func (b *kinBox) note() string {
+	switch {
+	case b.Again:
+		return "drawn elsewhere"
+	case b.First && b.Door > 0:
+		return "from outside"
+	case b.Door > 0:
+		return "partly outside"
+	}
+	return ""
+}
+
+// box draws what is not a lot.
+func (s *kinSketch) box(b, on *kinBox, up bool) {
+	words := map[kinKind][2]string{kinOutside: {"from outside", "the shop"}, kinFound: {"found at", "a recount"},
+		kinMill: {"in a mill", "or not weighed"}, kinLost: {"lost", ""}}[b.Kind]
+	end := ""
+	switch b.Kind {
+	case kinMore:
+		words = [2]string{fmt.Sprintf("and %d more", b.Count), "see them all"}
+		end = s.open(s.more(b.Lot.Lot), b.say(on, up)+"; see them all")
+	case kinLost:
+		if lines := fold(b.Words, cardLetters, 1); len(lines) > 0 {
+			words[1] = lines[0]
+		}
+		fallthrough
+	default:
+		s.out.WriteString(`<g>`)
+		end = `</g>`
+	}
+	fmt.Fprintf(&s.out, `<rect class="box" x="%.1f" y="%.1f" width="%g" height="%g" rx="3"/>`, b.X, b.Y, b.W, b.H)
+	s.text("name", b.X+8, b.Y+21, words[0])
+	s.text("note", b.X+8, b.Y+39, words[1])
+	s.out.WriteString(end)
+}
+
+// open begins a link, or a mere group in a file, and returns its end.
+func (s *kinSketch) open(to, say string) string {
+	if !s.links {
+		fmt.Fprintf(&s.out, `<g><title>%s</title>`, template.HTMLEscapeString(s.local(say)))
+		return `</g>`
+	}
+	fmt.Fprintf(&s.out, `<a href="%s" aria-label="%s">`, template.HTMLEscapeString(to), template.HTMLEscapeString(s.local(say)))
+	return `</a>`
+}
+
+// pill is the mass on a band, where the band reaches its box.
+func (s *kinSketch) pill(b *kinBox, up bool) {
+	text := s.local(grams(b.Mass))
+	wide := 7.6*float64(utf8.RuneCountInString(text)) + 10
+	x, y := b.X+b.W/2, b.Y-17.0
+	if up {
+		y = b.Y + b.H + 17
+	}
+	fmt.Fprintf(&s.out, `<g class="pill" aria-hidden="true"><rect x="%.1f" y="%.1f" width="%.1f" height="21" rx="10.5"/><text x="%.1f" y="%.1f">%s</text></g>`,
+		x-wide/2, y-10.5, wide, x, y+4.5, template.HTMLEscapeString(text))
+}
+
+func (s *kinSketch) text(class string, x, y float64, text string) {
+	if text != "" {
+		fmt.Fprintf(&s.out, `<text class="%s" x="%.1f" y="%.1f">%s</text>`, class, x, y, template.HTMLEscapeString(s.local(text)))
+	}
+}
+
+func (s *kinSketch) local(text string) string { return localised(text, s.d.comma) }
+
+// cardLetters is how many letters a line of a card holds.
+const cardLetters = 14
+
+// fold breaks a text into at most so many lines of so many letters; what does
+// not fit ends in dots.
+func fold(text string, letters, lines int) []string {
+	var list []string
+	for _, w := range strings.Fields(text) {
+		n := len(list) - 1
+		if n >= 0 && utf8.RuneCountInString(list[n])+1+utf8.RuneCountInString(w) <= letters {
+			list[n] += " " + w
+			continue
+		}
+		list = append(list, w)
+	}
+	cut := len(list) > lines
+	if cut {
+		list = list[:lines]
+	}
+	for i, line := range list {
+		r := []rune(line)
+		last := cut && i == lines-1
+		switch {
+		case len(r) > letters || last && len(r) >= letters:
+			list[i] = strings.TrimRight(string(r[:letters-1]), ",;") + "…"
+		case last:
+			list[i] = strings.TrimRight(line, ",;") + "…"
+		}
+	}
+	return list
+}

@@ -1,0 +1,148 @@
+package web
+
+import "math"
+
+// The sizes of the picture, in pixels of the screen. A card is wide enough for
+// three to stand on a phone, and high enough for a thumb.
+const (
+	cardWide  = 104.0
+	cardHigh  = 132.0
+	stripHigh = 12.0 // under the lot's own card: what came in, as one bar
+	boxHigh   = 50.0
+	kinGap    = 8.0  // between two boxes of a generation
+	leastDrop = 62.0 // between two generations: room for a band and its mass
+	mostDrop  = 120.0
+	kinEdge   = 6.0 // around the whole picture
+	mostBand  = 92.0
+)
+
+// place gives every box its place and every band its ends. Each lot's branches
+// stand side by side and never reach under another's; bands leave a box in the
+// order of where they go, so that none crosses another.
+func (k *kinTree) place() {
+	k.Scale = mostBand / k.heaviest()
+	k.Lot.W, k.Lot.H = cardWide, cardHigh+stripHigh
+	k.Lot.X = -cardWide / 2
+	k.generations(k.Up, true)
+	k.generations(k.Down, false)
+	k.frame()
+	k.bands(k.Up, k.Lot, 0, true)
+	k.bands(k.Down, k.Lot, k.wide(k.Lot.Lot.OnHand), false)
+}
+
+// heaviest is the most mass that passes one side of a box.
+func (k *kinTree) heaviest() float64 {
+	most := k.In
+	for _, list := range [][]*kinBox{k.Up, k.Down} {
+		sum := 0.0
+		for _, b := range list {
+			sum += b.Mass
+		}
+		most = math.Max(most, sum)
+	}
+	k.each(func(b, _ *kinBox, _ bool) {
+		sum := 0.0
+		for _, n := range b.Next {
+			sum += n.Mass
+		}
+		most = math.Max(most, math.Max(sum, b.Mass))
+	})
+	if most <= 0 {
+		return 1
+	}
+	return most
+}
+
+// generations places one direction around the middle: first across, then, now
+// that it is known how far aside each generation's bands reach, up or down. The
+// farther they reach, the more room they get, so that they do not lie flat.
+func (k *kinTree) generations(list []*kinBox, up bool) {
+	left := -kinSpan(list) / 2
+	for _, b := range list {
+		wide := b.span()
+		b.stand(left, wide)
+		left += wide + kinGap
+	}
+	aside := map[int]float64{}
+	reach(list, k.Lot, aside)
+	level(list, k.Lot, aside, up)
+}
+
+// reach finds how far aside the bands of each generation go.
+func reach(list []*kinBox, on *kinBox, aside map[int]float64) {
+	for _, b := range list {
+		aside[b.Level] = math.Max(aside[b.Level], math.Abs(b.X-on.X))
+		reach(b.Next, b, aside)
+	}
+}
+
+// level places boxes above or below the one they hang on. Those of a generation
+// stand in a row, since all they hang on do and are of one height.
+func level(list []*kinBox, on *kinBox, aside map[int]float64, up bool) {
+	for _, b := range list {
+		drop := math.Min(mostDrop, math.Max(leastDrop, aside[b.Level]/3))
+		if b.Y = on.Y + on.H + drop; up {
+			b.Y = on.Y - drop - b.H
+		}
+		level(b.Next, b, aside, up)
+	}
+}
+
+// span is the width a box takes with all beyond it.
+func (b *kinBox) span() float64 { return math.Max(cardWide, kinSpan(b.Next)) }
+
+func kinSpan(list []*kinBox) float64 {
+	sum := -kinGap
+	for _, b := range list {
+		sum += b.span() + kinGap
+	}
+	return math.Max(0, sum)
+}
+
+// stand places a box and what lies beyond it across, into a stripe of the
+// picture.
+func (b *kinBox) stand(left, wide float64) {
+	b.W, b.H = cardWide, cardHigh
+	if b.Kind != kinLot {
+		b.H = boxHigh
+	}
+	b.X = left + wide/2 - cardWide/2
+	left += (wide - kinSpan(b.Next)) / 2
+	for _, n := range b.Next {
+		own := n.span()
+		n.stand(left, own)
+		left += own + kinGap
+	}
+}
+
+// frame shifts the picture so that it begins at its edge, and measures it.
+func (k *kinTree) frame() {
+	left, top, right, low := k.Lot.X, k.Lot.Y, k.Lot.X+k.Lot.W, k.Lot.Y+k.Lot.H
+	k.each(func(b, _ *kinBox, _ bool) {
+		left, top = math.Min(left, b.X), math.Min(top, b.Y)
+		right, low = math.Max(right, b.X+b.W), math.Max(low, b.Y+b.H)
+	})
+	dx, dy := kinEdge-left, kinEdge-top
+	k.Lot.X, k.Lot.Y = k.Lot.X+dx, k.Lot.Y+dy
+	k.each(func(b, _ *kinBox, _ bool) { b.X, b.Y = b.X+dx, b.Y+dy })
+	k.Wide, k.High = right-left+2*kinEdge, low-top+2*kinEdge
+}
+
+// bands gives the bands of the boxes that hang on one their ends, beginning
+// after what stays in it.
+func (k *kinTree) bands(list []*kinBox, on *kinBox, kept float64, up bool) {
+	sum := kept
+	for _, b := range list {
+		sum += k.wide(b.Mass)
+	}
+	at := on.X + on.W/2 - sum/2 + kept
+	for _, b := range list {
+		w := k.wide(b.Mass)
+		b.Band = kinBand{NearX: at, NearY: on.Y + on.H, FarX: b.X + b.W/2 - w/2, FarY: b.Y, Wide: w}
+		if up {
+			b.Band.NearY, b.Band.FarY = on.Y, b.Y+b.H
+		}
+		at += w
+		k.bands(b.Next, b, 0, up)
+	}
+}
