@@ -67,22 +67,8 @@ func (s *server) showDrying(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	back := view{Title: "How to dry " + string(req.Lot), Place: "stock", Crumb: &link{lotPath(req.Lot), "Lot " + string(req.Lot)}}
-	var found fit.Drying
-	var err error
-	if len(a.in.Wrong) == 0 {
-		j := s.askDrying(d.state, req, a)
-		if !s.await(w, r, j, "Reckoning how to dry "+string(req.Lot)+".", back) {
-			return
-		}
-		found, _ = j.value.(fit.Drying)
-		err = j.err
-	}
-	switch {
-	case err != nil && (wantsJSON(r) || !a.refused(err)):
-		s.failWith(w, r, err)
-		return
-	case wantsJSON(r):
-		writeJSON(w, http.StatusOK, found)
+	found, ok := awaitAsked[fit.Drying](s, w, r, a, func() *job { return s.askDrying(d.state, req, a) }, "Reckoning how to dry "+string(req.Lot)+".", back)
+	if !ok {
 		return
 	}
 	v, status := d.viewDrying(found), http.StatusOK
@@ -99,7 +85,7 @@ func (s *server) showDrying(w http.ResponseWriter, r *http.Request) {
 func (s *server) downloadDrying(w http.ResponseWriter, r *http.Request) {
 	d := s.desk(r)
 	req, a, ok := s.dryAsked(w, r, d)
-	if !ok {
+	if !ok || s.unreadable(w, r, a) {
 		return
 	}
 	s.sendJob(w, r, s.askDrying(d.state, req, a), r.PathValue("chart"), func(v any) []answer.Chart { return v.(fit.Drying).Charts })

@@ -88,22 +88,8 @@ func (s *server) showFit(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	back := view{Title: "Is " + string(req.Lot) + " fit for " + req.Need.Name + "?", Place: "plan", Crumb: &link{planPath(req.Need.Name), "Plan for " + req.Need.Name}}
-	var found fit.Fitness
-	var err error
-	if len(a.in.Wrong) == 0 {
-		j := s.askFit(d.state, req, a)
-		if !s.await(w, r, j, "Asking whether "+string(req.Lot)+" is fit for "+req.Need.Name+".", back) {
-			return
-		}
-		found, _ = j.value.(fit.Fitness)
-		err = j.err
-	}
-	switch {
-	case err != nil && (wantsJSON(r) || !a.refused(err)):
-		s.failWith(w, r, err)
-		return
-	case wantsJSON(r):
-		writeJSON(w, http.StatusOK, found)
+	found, ok := awaitAsked[fit.Fitness](s, w, r, a, func() *job { return s.askFit(d.state, req, a) }, "Asking whether "+string(req.Lot)+" is fit for "+req.Need.Name+".", back)
+	if !ok {
 		return
 	}
 	v, status := d.viewFit(found, req), http.StatusOK
@@ -119,7 +105,7 @@ func (s *server) showFit(w http.ResponseWriter, r *http.Request) {
 func (s *server) downloadFit(w http.ResponseWriter, r *http.Request) {
 	d := s.desk(r)
 	req, a, ok := s.fitAsked(w, r, d)
-	if !ok {
+	if !ok || s.unreadable(w, r, a) {
 		return
 	}
 	s.sendJob(w, r, s.askFit(d.state, req, a), r.PathValue("chart"), func(v any) []answer.Chart { return v.(fit.Fitness).Charts })

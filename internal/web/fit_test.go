@@ -80,6 +80,15 @@ func TestWhatCannotBeAskedStaysTyped(t *testing.T) {
 		if w.Code != http.StatusUnprocessableEntity || !strings.Contains(w.Body.String(), want) {
 			t.Errorf("%s answers %d: %s", path, w.Code, firstHeading(w.Body.String()))
 		}
+		r := httptest.NewRequest("GET", path, nil)
+		r.Header.Set("Accept", "application/json")
+		var refused fault
+		if w := b.ask(r); w.Code/100 != 4 || json.Unmarshal(w.Body.Bytes(), &refused) != nil || refused.Say == "" {
+			t.Errorf("%s answers a program %d: %.90s", path, w.Code, w.Body)
+		}
+	}
+	if w := b.get("/dry/R1/drying.csv?bed_m=banana"); w.Code != http.StatusUnprocessableEntity {
+		t.Errorf("a chart of what cannot be read answers %d", w.Code)
 	}
 }
 

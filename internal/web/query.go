@@ -53,6 +53,16 @@ func (a asked) refused(err error) bool {
 	return refused && a.in.refused(err)
 }
 
+// unreadable answers a program, or who wants a file, that something it asked with
+// cannot be read; false when all can.
+func (s *server) unreadable(w http.ResponseWriter, r *http.Request, a asked) bool {
+	for _, e := range a.in.Wrong {
+		s.fail(w, r, fault{http.StatusUnprocessableEntity, e.Say, e.Hint})
+		return true
+	}
+	return false
+}
+
 // askForm draws the sheet that asked, with what is wrong.
 func askForm(r *http.Request, sh sheet, a asked) formView {
 	f := form(sh, a.in, r.URL.Path, nil)

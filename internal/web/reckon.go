@@ -134,7 +134,7 @@ func (s *server) reckon(d *desk, t reckon.Topic, a asked) (reckon.Reckoning, err
 func (s *server) showTopic(w http.ResponseWriter, r *http.Request) {
 	d := s.desk(r)
 	t, a, ok := s.topicAsked(w, r, d)
-	if !ok {
+	if !ok || wantsJSON(r) && s.unreadable(w, r, a) {
 		return
 	}
 	v, status := topicView{Question: t.Question, Key: t.Key}, http.StatusOK
@@ -148,7 +148,7 @@ func (s *server) showTopic(w http.ResponseWriter, r *http.Request) {
 			v.Say, _ = sentence(err)
 		}
 	}
-	if wantsJSON(r) && len(a.in.Wrong) == 0 {
+	if wantsJSON(r) {
 		writeJSON(w, http.StatusOK, v.Reckoning)
 		return
 	}
@@ -169,11 +169,7 @@ func (s *server) showTopic(w http.ResponseWriter, r *http.Request) {
 func (s *server) downloadTopic(w http.ResponseWriter, r *http.Request) {
 	d := s.desk(r)
 	t, a, ok := s.topicAsked(w, r, d)
-	if !ok {
-		return
-	}
-	for _, e := range a.in.Wrong {
-		s.fail(w, r, fault{http.StatusUnprocessableEntity, e.Say, e.Hint})
+	if !ok || s.unreadable(w, r, a) {
 		return
 	}
 	found, err := s.reckon(d, t, a)

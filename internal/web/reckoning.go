@@ -57,6 +57,33 @@ func (s *server) await(w http.ResponseWriter, r *http.Request, j *job, what stri
 	return false
 }
 
+// awaitAsked waits for what an address asks with a sheet. What cannot be read and
+// what the sheet can show refused are left to the page, with nothing found; all
+// else, and every program, it answers by itself, and returns false.
+func awaitAsked[T any](s *server, w http.ResponseWriter, r *http.Request, a asked, begin func() *job, what string, back view) (T, bool) {
+	var found T
+	if wantsJSON(r) && s.unreadable(w, r, a) {
+		return found, false
+	}
+	if len(a.in.Wrong) > 0 {
+		return found, true
+	}
+	j := begin()
+	if !s.await(w, r, j, what, back) {
+		return found, false
+	}
+	found, _ = j.value.(T)
+	switch {
+	case j.err != nil && (wantsJSON(r) || !a.refused(j.err)):
+		s.failWith(w, r, j.err)
+		return found, false
+	case wantsJSON(r):
+		writeJSON(w, http.StatusOK, found)
+		return found, false
+	}
+	return found, true
+}
+
 // tooLong answers a program that has waited in vain.
 var tooLong = fault{http.StatusServiceUnavailable, "This takes longer than an answer may.", "Ask again; it is being reckoned."}
 
