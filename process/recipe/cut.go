@@ -81,7 +81,7 @@ func (s *search) refine(uses []Use) (bool, error) {
 	if len(uses) == 0 {
 		return false, nil
 	}
-	for k, c := range s.t.p.Curves {
+	for k, c := range s.m.p.Curves {
 		v := s.t.modelled(k, uses)
 		if s.t.fault != nil {
 			return false, s.t.fault

@@ -22,10 +22,12 @@ type model struct {
 	step  []float64
 
 	program simplex.Program
-	limit   []int // the limit each row states, −1 for another row
-	count   int   // index of the row that counts lots, −1 without one
-	curve   int   // column of the first curve
-	elastic bool
+	limit   []int   // the limit each row states, −1 for another row
+	count   int     // index of the row that counts lots, −1 without one
+	curve   int     // column of the first curve
+	elastic bool    // mass and limits may be broken
+	free    bool    // nothing else costs
+	fine    float64 // what breaking them costs
 }
 
 // manner is what a model is for.
@@ -35,13 +37,21 @@ const (
 	tight   manner = iota // for the tree: greatest shares as small as the limits make them
 	plain                 // for prices: every limit speaks for itself
 	elastic               // for the nearest: mass and limits may be broken, and only that costs
+	soft                  // for a first recipe: the same, but costs count too
 )
+
+// breakCost is what breaking a limit by the spread of the lots costs in a soft
+// model, where all costs are at most 1.
+const breakCost = 50
 
 // newModel builds the relaxation over the given lots.
 func newModel(p *Problem, lots []int, how manner) *model {
-	m := &model{p: p, lots: lots, unit: costUnit(p), count: -1, curve: len(lots), elastic: how == elastic}
-	if m.elastic {
-		m.unit = 1
+	m := &model{p: p, lots: lots, unit: costUnit(p), count: -1, curve: len(lots), elastic: how == elastic || how == soft, fine: 1}
+	switch how {
+	case elastic:
+		m.unit, m.free = 1, true
+	case soft:
+		m.fine = breakCost
 	}
 	most := p.Mass + p.Slack
 	for _, i := range lots {
@@ -51,7 +61,7 @@ func newModel(p *Problem, lots []int, how manner) *model {
 		m.least = append(m.least, l.smallest()/p.Mass)
 		m.step = append(m.step, l.Step/p.Mass)
 	}
-	if how == tight {
+	if how == tight || how == soft {
 		m.tighten()
 	}
 	m.columns()
@@ -59,7 +69,7 @@ func newModel(p *Problem, lots []int, how manner) *model {
 	for k := range p.Limits {
 		m.limitRows(k)
 	}
-	if p.Most > 0 && p.Most < len(lots) {
+	if p.Most > 0 && p.Most < len(lots) && how != soft {
 		m.count = len(m.program.Rows)
 		m.addRow(-1, math.Inf(-1), math.Inf(1))
 	}
@@ -91,21 +101,21 @@ func curveScale(c Curve) float64 {
 func (m *model) columns() {
 	for k, i := range m.lots {
 		cost := m.p.Lots[i].Cost * m.p.Mass / m.unit
-		if m.elastic {
+		if m.free {
 			cost = 0
 		}
 		m.addColumn(cost, m.lo[k], m.hi[k])
 	}
 	for _, c := range m.p.Curves {
 		scale, cost := curveScale(c), c.Weight*curveScale(c)/m.unit
-		if m.elastic {
+		if m.free {
 			cost = 0
 		}
 		m.addColumn(cost, c.Floor/scale, (c.Limit-c.margin())/scale)
 	}
 	if m.elastic {
 		for range m.p.Curves {
-			m.addColumn(1, 0, math.Inf(1))
+			m.addColumn(m.fine, 0, math.Inf(1))
 		}
 	}
 }
@@ -149,7 +159,7 @@ func (m *model) massRow() {
 
 // give lets the last row be broken: v is the coefficient, cost what a unit costs.
 func (m *model) give(v, cost float64) {
-	j := m.addColumn(cost, 0, math.Inf(1))
+	j := m.addColumn(cost*m.fine, 0, math.Inf(1))
 	m.program.Rows[len(m.program.Rows)-1].Coef[j] = v
 }
 

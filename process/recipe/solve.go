@@ -113,8 +113,9 @@ type found struct {
 }
 
 const (
-	fewLots   = 60 // so many lots are searched at once
-	poolStart = 40 // lots in the first, small tree
+	fewLots   = 60   // so many lots are searched at once
+	poolStart = 40   // lots in the first, small tree
+	promising = 1000 // lots looked at where not all can be
 )
 
 // findAnchored is find, again at the anchor of what it found as long as that helps.
@@ -147,7 +148,13 @@ func (t *task) find(root *relaxation, avoid [][]int) (found, error) {
 		return found{bound: math.Inf(1), proved: root.sure}, nil
 	}
 	best := t.known(avoid)
-	if len(root.lots) > fewLots {
+	if most := t.p.Most; best == nil && most > 0 && most < len(root.lots) && len(root.lots) > fewLots {
+		var err error
+		if best, err = t.exchanged(root, avoid, best); err != nil {
+			return found{}, err
+		}
+	}
+	if len(root.lots) > fewLots && best == nil {
 		for size := poolStart; size < len(root.lots)/2; size *= 4 {
 			s, err := t.tree(root.pool(size), avoid, best, max(1, t.o.Nodes/4))
 			if err != nil {
@@ -159,6 +166,9 @@ func (t *task) find(root *relaxation, avoid [][]int) (found, error) {
 		}
 	}
 	lots, others := root.worthwhile(best, t.o)
+	if len(lots) > promising && !t.convex() {
+		lots = root.pool(promising) // nothing is proved of the others anyway
+	}
 	s, err := t.tree(lots, avoid, best, t.o.Nodes)
 	if err != nil {
 		return found{}, err
