@@ -174,6 +174,27 @@ func (in Inputs) Word(name string) string { return in[name] }
 // Has reports whether the row gives the input name.
 func (in Inputs) Has(name string) bool { _, ok := in[name]; return ok }
 
+// Bit is 1 for true, so that rows can hold answers.
+func Bit(yes bool) float64 {
+	if yes {
+		return 1
+	}
+	return 0
+}
+
+// Each runs f for every value of a list.
+func Each(list []float64, f func(float64) (float64, error)) ([]float64, error) {
+	var all []float64
+	for _, v := range list {
+		got, err := f(v)
+		if err != nil {
+			return nil, err
+		}
+		all = append(all, got)
+	}
+	return all, nil
+}
+
 func parseInputs(text string) (Inputs, error) {
 	in := Inputs{}
 	for _, part := range strings.Split(text, ";") {

@@ -60,7 +60,11 @@ func walk(c *cobra.Command, do func(*cobra.Command)) {
 // blocks that start with "$ ", one page in one shop.
 func TestDocumentationRuns(t *testing.T) {
 	t.Parallel()
-	for _, page := range []string{"../../README.md", "../../docs/use/cli.md", "../../docs/use/blend.md", "../../docs/cli-json.md", "../../docs/README.md"} {
+	pages, err := filepath.Glob("../../docs/use/*.md")
+	if err != nil || len(pages) < 4 {
+		t.Fatalf("%d pages of use, %v", len(pages), err)
+	}
+	for _, page := range append(pages, "../../README.md", "../../docs/cli-json.md", "../../docs/README.md") {
 		t.Run(filepath.Base(page), func(t *testing.T) {
 			t.Parallel()
 			text, err := os.ReadFile(page)

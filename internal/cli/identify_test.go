@@ -2,32 +2,12 @@ package cli
 
 import (
 	"math"
-	"os"
 	"strings"
 	"testing"
 	"unicode/utf8"
 
 	"pgregory.net/rapid"
 )
-
-// The lines of the page on identifying run, one after the other, in one shop.
-func TestIdentifyPageRuns(t *testing.T) {
-	t.Parallel()
-	page, err := os.ReadFile("../../docs/use/identify.md")
-	if err != nil {
-		t.Fatal(err)
-	}
-	var lines []string
-	for _, l := range strings.Split(string(page), "\n") {
-		if command, ok := strings.CutPrefix(l, "$ "); ok {
-			lines = append(lines, command)
-		}
-	}
-	if len(lines) < 10 {
-		t.Fatalf("the page holds %d lines to run", len(lines))
-	}
-	runLines(t, lines)
-}
 
 // Strengths read as the published tables say: OIML1973 and Wnt1974 at 20 °C.
 func TestLiquidsAreReadByName(t *testing.T) {

@@ -181,22 +181,3 @@ func TestSieveReadsWorkbooks(t *testing.T) {
 		near(t, key, sheet.value(t, key), text.value(t, key), 1e-12)
 	}
 }
-
-// The commands on the page about sieving run.
-func TestSievingPageRuns(t *testing.T) {
-	t.Parallel()
-	page, err := os.ReadFile("../../docs/use/sieve.md")
-	if err != nil {
-		t.Fatal(err)
-	}
-	var lines []string
-	for _, l := range strings.Split(string(page), "\n") {
-		if command, ok := strings.CutPrefix(l, "$ "); ok {
-			lines = append(lines, command)
-		}
-	}
-	if len(lines) < 5 {
-		t.Fatalf("%d commands on the page", len(lines))
-	}
-	runLines(t, lines)
-}

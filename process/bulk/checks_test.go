@@ -11,27 +11,6 @@ import (
 
 func one(v float64, err error) ([]float64, error) { return []float64{v}, err }
 
-// bit is 1 for true, so that rows can hold answers.
-func bit(yes bool) float64 {
-	if yes {
-		return 1
-	}
-	return 0
-}
-
-// each runs f for every value of a list.
-func each(list []float64, f func(float64) (float64, error)) ([]float64, error) {
-	var all []float64
-	for _, v := range list {
-		got, err := f(v)
-		if err != nil {
-			return nil, err
-		}
-		all = append(all, got)
-	}
-	return all, nil
-}
-
 func TestChecks(t *testing.T) {
 	t.Parallel()
 	funcs := map[string]checkrow.Func{}
@@ -52,7 +31,7 @@ var jarRows = map[string]checkrow.Func{
 	},
 	"JudgePacking": func(in checkrow.Inputs) ([]float64, error) {
 		p, err := JudgePacking(in.Num("bulk"), in.Num("solid"))
-		return []float64{p.Share, float64(slices.Index(verdicts, p.Verdict)), bit(p.Questioned())}, err
+		return []float64{p.Share, float64(slices.Index(verdicts, p.Verdict)), checkrow.Bit(p.Questioned())}, err
 	},
 }
 
@@ -75,13 +54,13 @@ var classRows = map[string]checkrow.Func{
 		return one(ReposeAngle(in.Num("height"), in.Num("radius")))
 	},
 	"ClassRepose": func(in checkrow.Inputs) ([]float64, error) {
-		return each(in.List("degrees"), func(v float64) (float64, error) {
+		return checkrow.Each(in.List("degrees"), func(v float64) (float64, error) {
 			f, err := ClassRepose(v * math.Pi / 180)
 			return float64(f), err
 		})
 	},
 	"ClassCohesion": func(in checkrow.Inputs) ([]float64, error) {
-		return each(in.List("ffc"), func(v float64) (float64, error) {
+		return checkrow.Each(in.List("ffc"), func(v float64) (float64, error) {
 			c, err := ClassCohesion(v)
 			return float64(c), err
 		})
@@ -98,7 +77,7 @@ var archRows = map[string]checkrow.Func{
 		return []float64{lo, hi}, err
 	},
 	"MechanicalRisk": func(in checkrow.Inputs) ([]float64, error) {
-		return each(in.List("width"), func(w float64) (float64, error) {
+		return checkrow.Each(in.List("width"), func(w float64) (float64, error) {
 			r, err := MechanicalRisk(Outlet{Width: w, Slot: in.Num("slot") == 1}, in.Num("d95"))
 			return float64(r), err
 		})
@@ -123,7 +102,7 @@ var runRows = map[string]checkrow.Func{
 		return one(FillMass(in.Num("volume"), in.Num("bulk"), in.Num("share")))
 	},
 	"JarsFor": func(in checkrow.Inputs) ([]float64, error) {
-		return each(in.List("mass"), func(m float64) (float64, error) {
+		return checkrow.Each(in.List("mass"), func(m float64) (float64, error) {
 			n, err := JarsFor(m, in.Num("each"))
 			return float64(n), err
 		})
@@ -150,13 +129,13 @@ var dustRows = map[string]checkrow.Func{
 	},
 	"Bridging": func(in checkrow.Inputs) ([]float64, error) {
 		b, err := Bridging(Outlet{in.Num("width"), math.Pi / 9, false}, benchLot(in.Num("dust")))
-		return []float64{b.Bulk, b.Strength, b.Ratio, float64(b.Wedging), b.Least, b.Free, b.Sticky, bit(b.Sticks), b.Rate}, err
+		return []float64{b.Bulk, b.Strength, b.Ratio, float64(b.Wedging), b.Least, b.Free, b.Sticky, checkrow.Bit(b.Sticks), b.Rate}, err
 	},
 	"Remedies": func(in checkrow.Inputs) ([]float64, error) {
 		all, err := Remedies(Outlet{in.Num("width"), math.Pi / 9, false}, benchLot(in.Num("dust")), Means{0.1, 0.0015})
 		var got []float64
 		for _, e := range all {
-			got = append(got, e.To, bit(e.Runs))
+			got = append(got, e.To, checkrow.Bit(e.Runs))
 		}
 		return got, err
 	},

@@ -9,27 +9,6 @@ import (
 
 func one(v float64, err error) ([]float64, error) { return []float64{v}, err }
 
-// bit is 1 for true, so that rows can hold answers.
-func bit(yes bool) float64 {
-	if yes {
-		return 1
-	}
-	return 0
-}
-
-// each runs f for every value of a list.
-func each(list []float64, f func(float64) (float64, error)) ([]float64, error) {
-	var all []float64
-	for _, v := range list {
-		got, err := f(v)
-		if err != nil {
-			return nil, err
-		}
-		all = append(all, got)
-	}
-	return all, nil
-}
-
 func TestChecks(t *testing.T) {
 	t.Parallel()
 	funcs := map[string]checkrow.Func{}
@@ -45,7 +24,7 @@ func blend(steel float64) []Part { return []Part{{Ferritic, steel}, {Brass, 1 - 
 var wearRows = map[string]checkrow.Func{
 	"WearFromParts": func(in checkrow.Inputs) ([]float64, error) {
 		w, err := WearFromParts(PartWeighing{in.Num("before"), in.Num("after"), in.Num("ground"), in.Num("resolution")})
-		return []float64{w.Share, w.Low, w.High, bit(w.Seen)}, err
+		return []float64{w.Share, w.Low, w.High, checkrow.Bit(w.Seen)}, err
 	},
 	"WearFromMagnet": func(in checkrow.Inputs) ([]float64, error) {
 		return one(WearFromMagnet(MagnetYield{in.Num("caught"), in.Num("ground"), in.Num("catch")}))
@@ -88,17 +67,17 @@ var chanceRows = map[string]checkrow.Func{
 		return one(SampleForPrint(Promise{in.Num("mass"), in.Num("chance"), in.Num("confidence")}))
 	},
 	"CountAtMost": func(in checkrow.Inputs) ([]float64, error) {
-		return each(in.List("found"), func(k float64) (float64, error) { return CountAtMost(int(k), in.Num("confidence")) })
+		return checkrow.Each(in.List("found"), func(k float64) (float64, error) { return CountAtMost(int(k), in.Num("confidence")) })
 	},
 	"CountBetween": func(in checkrow.Inputs) ([]float64, error) {
 		lo, hi, err := CountBetween(int(in.Num("found")), in.Num("confidence"))
 		return []float64{lo, hi}, err
 	},
 	"ShareAtMost": func(in checkrow.Inputs) ([]float64, error) {
-		return each(in.List("good"), func(n float64) (float64, error) { return ShareAtMost(int(n), in.Num("confidence")) })
+		return checkrow.Each(in.List("good"), func(n float64) (float64, error) { return ShareAtMost(int(n), in.Num("confidence")) })
 	},
 	"PiecesFor": func(in checkrow.Inputs) ([]float64, error) {
-		return each(in.List("share"), func(p float64) (float64, error) {
+		return checkrow.Each(in.List("share"), func(p float64) (float64, error) {
 			n, err := PiecesFor(p, in.Num("confidence"))
 			return float64(n), err
 		})
@@ -147,11 +126,11 @@ func ore(in checkrow.Inputs) Ore {
 
 var sampleRows = map[string]checkrow.Func{
 	"SamplingConstant": func(in checkrow.Inputs) ([]float64, error) {
-		return each(in.List("size"), func(d float64) (float64, error) { return SamplingConstant(ore(in), d) })
+		return checkrow.Each(in.List("size"), func(d float64) (float64, error) { return SamplingConstant(ore(in), d) })
 	},
 	// The published case doubles the mass and takes ±1 % at 95 %.
 	"SampleMass": func(in checkrow.Inputs) ([]float64, error) {
-		return each(in.List("size"), func(d float64) (float64, error) {
+		return checkrow.Each(in.List("size"), func(d float64) (float64, error) {
 			m, err := SampleMass(ore(in), d, 0.01/1.96)
 			return 2 * m, err
 		})

@@ -85,13 +85,6 @@ func onStack(f func(Discrete, checkrow.Inputs) ([]float64, error)) checkrow.Func
 	}
 }
 
-func bit(b bool) float64 {
-	if b {
-		return 1
-	}
-	return 0
-}
-
 var stackChecks = map[string]checkrow.Func{
 	"Passing": func(in checkrow.Inputs) ([]float64, error) { a, err := weighed(in); return a.Passing, err },
 	"Retained": func(in checkrow.Inputs) ([]float64, error) {
@@ -100,7 +93,7 @@ var stackChecks = map[string]checkrow.Func{
 	},
 	"Loss": func(in checkrow.Inputs) ([]float64, error) {
 		a, err := weighed(in)
-		return []float64{a.LossShare, bit(a.Closes)}, err
+		return []float64{a.LossShare, checkrow.Bit(a.Closes)}, err
 	},
 	"LostAsDust": func(in checkrow.Inputs) ([]float64, error) {
 		a, err := weighed(in)
@@ -199,26 +192,13 @@ func law(in checkrow.Inputs) Law {
 	return Law(in.Word("law"))
 }
 
-// each maps sizes or shares one by one.
-func each(v []float64, f func(float64) (float64, error)) ([]float64, error) {
-	var out []float64
-	for _, x := range v {
-		y, err := f(x)
-		if err != nil {
-			return nil, err
-		}
-		out = append(out, y)
-	}
-	return out, nil
-}
-
 var lawChecks = map[string]checkrow.Func{
 	"RRSB": func(in checkrow.Inputs) ([]float64, error) {
 		d, err := NewRRSB(in.Num("size"), in.Num("n"))
 		if err != nil {
 			return nil, err
 		}
-		q, err := each([]float64{0.1, 0.5, 0.8, 0.9}, d.Quantile)
+		q, err := checkrow.Each([]float64{0.1, 0.5, 0.8, 0.9}, d.Quantile)
 		if err != nil {
 			return nil, err
 		}
@@ -242,14 +222,14 @@ var lawChecks = map[string]checkrow.Func{
 		if err != nil {
 			return nil, err
 		}
-		return each(in.List("x"), d.Cumulative)
+		return checkrow.Each(in.List("x"), d.Cumulative)
 	},
 	"GGSCumulative": func(in checkrow.Inputs) ([]float64, error) {
 		d, err := NewGGS(in.Num("largest"), in.Num("m"))
 		if err != nil {
 			return nil, err
 		}
-		return each(in.List("x"), d.Cumulative)
+		return checkrow.Each(in.List("x"), d.Cumulative)
 	},
 	"LogNormal": func(in checkrow.Inputs) ([]float64, error) {
 		d, err := NewLogNormal(in.Num("median"), in.Num("s"))
@@ -272,21 +252,21 @@ var lawChecks = map[string]checkrow.Func{
 		if err != nil {
 			return nil, err
 		}
-		return each(in.List("x"), d.Cumulative)
+		return checkrow.Each(in.List("x"), d.Cumulative)
 	},
 	"LogNormalNumber": func(in checkrow.Inputs) ([]float64, error) {
 		d, err := NewLogNormal(in.Num("median"), in.Num("s"))
 		if err != nil {
 			return nil, err
 		}
-		return each(in.List("x"), d.Number().Cumulative)
+		return checkrow.Each(in.List("x"), d.Number().Cumulative)
 	},
 	"LogNormalQuantiles": func(in checkrow.Inputs) ([]float64, error) {
 		d, err := NewLogNormal(in.Num("median"), in.Num("s"))
 		if err != nil {
 			return nil, err
 		}
-		return each(in.List("p"), d.Quantile)
+		return checkrow.Each(in.List("p"), d.Quantile)
 	},
 	"MeanDiameter": func(in checkrow.Inputs) ([]float64, error) {
 		d, err := law(in).of(in.Num("scale"), in.Num("shape"))
@@ -343,7 +323,7 @@ var fitChecks = map[string]checkrow.Func{
 		}
 		v, err := Judge(fits)
 		found := v.Best.Law == law(in) && v.Word == "fits well" && math.Abs(v.Best.Shape/in.Num("shape")-1) < 1e-6
-		return []float64{bit(found), float64(len(v.Alike))}, err
+		return []float64{checkrow.Bit(found), float64(len(v.Alike))}, err
 	},
 }
 
@@ -398,6 +378,6 @@ var damageChecks = map[string]checkrow.Func{
 			m.Runs = append(m.Runs, MetalRun{g, found[i]})
 		}
 		c, err := m.Test(0)
-		return []float64{c.StepP, c.TrendP, bit(c.Alarm)}, err
+		return []float64{c.StepP, c.TrendP, checkrow.Bit(c.Alarm)}, err
 	},
 }
