@@ -110,6 +110,7 @@ func TestEveryBodyIsTold(t *testing.T) {
 		"let 200 g of R1 over the magnet: 0.4 g of metal caught":                         &PassedMagnet{Lot: "R1", Metal: 0.0004, Passed: kg(0.2)},
 		"took 5 g of dust off R1 through a sieve of 0.5 mm":                              &Dedusted{Lot: "R1", Dust: 0.005, Opening: kg(0.0005)},
 		"took the colour of R1 with an instrument: a curve of 31 bands":                  taken(func(*Coloured) {}),
+		"took the colour of B1, melted, by eye on a screen: #c0402a":                     &Coloured{Lot: "B1", How: ByEye, RGB: "#c0402a", Melted: Yes},
 		"took the colour of R1 from a photo beside a white card: #c0402a":                &Coloured{Lot: "R1", How: CardPhoto, RGB: "#c0402a"},
 		"took the colour of R1 with an instrument: L* 52.1, a* -3, b* 8.25 at 2 degrees": &Coloured{Lot: "R1", How: Instrument, Lab: &TakenLab{52.1, -3, 8.25, 2}},
 		"dried R1 for 6 h at 50 °C in an oven: 200 g in, 199 g out":                      dried(func(*Dried) {}),

@@ -18,6 +18,9 @@ type Coloured struct {
 	RGB   string      `json:"rgb,omitempty"`   // "#1c1c1c"
 	Lab   *TakenLab   `json:"lab,omitempty"`   // as an instrument shows it
 	Curve []TakenBand `json:"curve,omitempty"` // rising wavelengths
+	// Melted says whether what was looked at had been melted into one: a pressed
+	// chip, a strand. Unknown: prints were, granulate and scrap were not.
+	Melted YesNo `json:"melted,omitempty"`
 }
 
 // ColourWay is how a colour was taken.
@@ -129,6 +132,12 @@ func (b *Coloured) Reflectance() (c colour.Curve, lifted bool, err error) {
 	}
 	c, edges, err := colour.FromPhoto(rgb)
 	return c, edges > 0, err
+}
+
+// OfMelt says whether it is the colour of the melt, in which the parts of a mix
+// share the light, and not that of grains side by side.
+func (b *Coloured) OfMelt() bool {
+	return b.Melted == Yes || b.Melted == Unknown && b.Lot.Class() == Print
 }
 
 func (b *Coloured) apply(s *State, r Record) {

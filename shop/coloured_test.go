@@ -37,6 +37,7 @@ func TestColourRefusals(t *testing.T) {
 		"two colours":      {taken(func(b *Coloured) { b.RGB = "#1c1c1c" }), Invalid, "rgb", "The record says the colour twice."},
 		"no lot":           {&Coloured{How: CardPhoto, RGB: "#1c1c1c"}, NotFound, "lot", "The record names no lot."},
 		"another lot":      {&Coloured{Lot: "R9", How: CardPhoto, RGB: "#1c1c1c"}, NotFound, "lot", "There is no lot R9 at that time."},
+		"half melted":      {taken(func(b *Coloured) { b.Melted = "half" }), Invalid, "melted", `"half" is neither yes nor no.`},
 		"no way":           {&Coloured{Lot: "R1", RGB: "#1c1c1c"}, Invalid, "how", `"" is no way to take a colour.`},
 		"no code":          {&Coloured{Lot: "R1", How: ByEye, RGB: "black"}, Invalid, "rgb", "The colour code black is none."},
 		"lab by eye":       {&Coloured{Lot: "R1", How: ByEye, Lab: &TakenLab{50, 0, 0, 2}}, Invalid, "how", "L*a*b* and curves come from an instrument."},

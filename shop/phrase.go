@@ -116,7 +116,11 @@ func tellDried(b *Dried) string {
 
 func tellColoured(b *Coloured) string {
 	how := map[ColourWay]string{CardPhoto: " from a photo beside a white card", Instrument: " with an instrument", ByEye: " by eye on a screen"}
-	text := fmt.Sprintf("took the colour of %s%s", b.Lot, how[b.How])
+	text := fmt.Sprintf("took the colour of %s", b.Lot)
+	if b.Melted == Yes {
+		text += ", melted,"
+	}
+	text += how[b.How]
 	switch {
 	case b.RGB != "":
 		text += ": " + b.RGB

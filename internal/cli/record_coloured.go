@@ -23,6 +23,7 @@ type colouredFlags struct {
 func colouredCommand(env *Env) *cobra.Command {
 	var common noting
 	var f colouredFlags
+	var melted shop.YesNo
 	c := &cobra.Command{
 		Use:   "coloured LOT",
 		Short: "The colour of a lot, from a photo, an instrument or by eye",
@@ -33,7 +34,11 @@ brought to white; the page Take a colour of hopperful serve works it out. It is
 off by 5 to 10 in the colour difference through its light. --eye takes a code
 held against the plastic by eye, which is off by more. --lab and --curve are what
 an instrument shows under daylight D65: a curve is a table with a wavelength in
-nm and the share of light sent back in each line; "-" is standard input.`,
+nm and the share of light sent back in each line; "-" is standard input.
+
+Of a print, or with --melted yes of a pressed chip, the colour teaches how
+strongly the plastics in it tint; a heap of granules side by side teaches nothing
+of the melt.`,
 		Example: `  hopperful record coloured R1 --photo '#c0402a'
   hopperful record coloured R3 --lab 38.2,10.4,-47.1 --observer 10
   hopperful record coloured V1 --curve curve.csv --note "pressed chip, gloss left out"`,
@@ -46,6 +51,7 @@ nm and the share of light sent back in each line; "-" is standard input.`,
 			if b.Lot, err = shop.ParseLot(args[0]); err != nil {
 				return err
 			}
+			b.Melted = melted
 			return common.write(c, env, func(*shop.State) (shop.Body, error) { return b, nil })
 		},
 	}
@@ -55,6 +61,7 @@ nm and the share of light sent back in each line; "-" is standard input.`,
 	s.StringVar(&f.lab, "lab", "", "L*,a*,b* as the instrument shows them: 38.2,10.4,-47.1")
 	s.IntVar(&f.observer, "observer", 10, "--lab: the standard observer the instrument is set to, 2 or 10 degrees")
 	s.StringVar(&f.curve, "curve", "", "table of wavelengths [nm] and reflectances: CSV or XLSX")
+	yesNoVar(c, &melted, "melted", "whether what was looked at was melted into one; leave it out for prints (yes) and granulate (no)")
 	common.flags(c, env)
 	shopFlag(c)
 	completes(c, env, lotsOnHand, cobra.ShellCompDirectiveNoFileComp)

@@ -25,6 +25,7 @@ func colourSheet(d *desk) sheet {
 				{Path: "how", Label: "Taken", As: asChoice, Must: true, First: string(shop.CardPhoto), Choices: []option{
 					{string(shop.CardPhoto), "photo beside a white card"}, {string(shop.ByEye), "by eye on a screen"}, {string(shop.Instrument), "with an instrument"}}},
 				text("rgb", "Colour code", "# and six digits or letters a to f, such as #1c1c1c. A photo errs by 5 to 10 in the colour difference; below 2 is hard to see."),
+				yesNo("melted", "Was it melted into one", "A print, a pressed chip, a strand: yes. Grains side by side: no. Not known: prints were, granulate was not. Melted mixes teach how strongly their parts tint."),
 			}},
 			{Title: "L*a*b* from an instrument", Folded: true, Intro: "Under daylight D65. Leave the code above empty.", Fields: []field{
 				amount("lab.l", "L*", quantity.Number, "", "0 is black, 100 is white."),

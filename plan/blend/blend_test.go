@@ -365,3 +365,77 @@ func BenchmarkBlend(b *testing.B) {
 		}
 	}
 }
+
+// What a print taught of how strongly a lot tints reaches the search: the recipe
+// changes, and its colour is that of the blend once it is made.
+func TestBlendUsesWhatPrintsTaught(t *testing.T) {
+	t.Parallel()
+	start := []shop.Body{shoptest.Painted("R1", shop.Regrind, "#f2f2ee", 2), shoptest.Painted("R2", shop.Regrind, "#1c1c1c", 2)}
+	req := wantBlend(0.5)
+	req.RGB, req.Order = "#808080", blend.NearestColour
+	before := find(t, shoptest.Bin(t, start...), req)
+	// A print far lighter than forecast: the black tints less than it was taken to.
+	for range 4 {
+		start = append(start, shoptest.Blended("B1", shop.Portion{Lot: "R1", Mass: 0.05}, shop.Portion{Lot: "R2", Mass: 0.005}))
+	}
+	for _, p := range []shop.LotID{"P1", "P2", "P3"} {
+		start = append(start, &shop.Printed{From: "B1", Into: p, Print: "chip", Mass: 0.02}, &shop.Coloured{Lot: p, How: shop.Instrument, Lab: &shop.TakenLab{L: 72, Observer: 10}})
+	}
+	s := shoptest.Bin(t, start...)
+	after := find(t, s, req)
+	if !before.Possible || !after.Possible {
+		t.Fatal(before.Answer, after.Answer)
+	}
+	black := func(b blend.Blending) float64 {
+		for _, p := range b.Recipes[0].Portions {
+			if p.Lot == "R2" {
+				return p.Share
+			}
+		}
+		return 0
+	}
+	if black(after) < 1.2*black(before) {
+		t.Errorf("the recipe takes %.3f black, %.3f before", black(after), black(before))
+	}
+	record, _ := after.Record("grey")
+	record.Into = "B9"
+	made, err := s.With(shop.Record{At: shoptest.Noon, Body: record})
+	if err != nil {
+		t.Fatal(err)
+	}
+	c, err := lineage.ColourOf(made, "B9")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if c.Mixed.RGB != after.Recipes[0].Mixed.RGB || math.Abs(c.Mixed.Lab[0]-53.6) > 2 {
+		t.Errorf("made %s, said %s", c.Mixed.RGB, after.Recipes[0].Mixed.RGB)
+	}
+	for _, f := range after.Recipes[0].Figures {
+		if f.Key == "colour_mixed" && !(f.Low < f.High && f.Low <= f.Value && f.Value <= f.High) {
+			t.Errorf("%+v has no range", f)
+		}
+	}
+}
+
+// BenchmarkBlendOfManyColours is the search among twenty coloured lots of which
+// prints have taught something.
+func BenchmarkBlendOfManyColours(b *testing.B) {
+	var start []shop.Body
+	for i := range 20 {
+		id := shop.LotID(fmt.Sprint("R", i+1))
+		start = append(start, shoptest.Painted(id, shop.Regrind, fmt.Sprintf("#%02x%02x%02x", 20+11*i, 230-7*i, 40+(67*i)%190), 2))
+	}
+	for i := range 10 {
+		into, print := shop.LotID(fmt.Sprint("B", i+1)), shop.LotID(fmt.Sprint("P", i+1))
+		start = append(start, shoptest.Blended(into, shop.Portion{Lot: shop.LotID(fmt.Sprint("R", i+1)), Mass: 0.1}, shop.Portion{Lot: shop.LotID(fmt.Sprint("R", i+9)), Mass: 0.1}),
+			&shop.Printed{From: into, Into: print, Print: "chip", Mass: 0.05}, &shop.Coloured{Lot: print, How: shop.CardPhoto, RGB: "#707060"})
+	}
+	s := shoptest.Bin(b, start...)
+	req := wantBlend(0.5)
+	req.RGB, req.Order = "#806040", blend.NearestColour
+	for b.Loop() {
+		if _, err := blend.Find(s, req); err != nil {
+			b.Fatal(err)
+		}
+	}
+}

@@ -8,9 +8,11 @@ import (
 )
 
 // blendTint is how far a blend is from a colour, as a curve of the recipe:
-// absorption over scattering mixes by mass, and the rest follows from it.
+// absorption and scattering mix by mass, and the rest follows from their ratio.
+// A lot scatters alike in all bands.
 type blendTint struct {
 	bodies  []colour.Body
+	scatter []float64 // of each lot against the others
 	wanted  colour.Lab
 	weights [colour.Bands]colour.XYZ // what each band alone gives
 	white   colour.XYZ
@@ -21,7 +23,7 @@ type blendTint struct {
 func newBlendTint(lots []blendLot, wanted colour.Lab) (*blendTint, error) {
 	t := &blendTint{wanted: wanted}
 	for _, l := range lots {
-		t.bodies = append(t.bodies, l.body)
+		t.bodies, t.scatter = append(t.bodies, l.body), append(t.scatter, l.body.S[0])
 	}
 	var err error
 	if t.white, err = colour.White(colour.TwoDegrees); err != nil {
@@ -64,13 +66,14 @@ func (t *blendTint) curve(limit, weight float64) recipe.Curve {
 	return recipe.Curve{Value: t.value, Limit: limit, Weight: weight, Parts: 3, Differences: t.differences}
 }
 
-// look is the colour of a blend and how it changes with each band's absorption.
-func (t *blendTint) look(x []float64) (lab colour.Lab, slopes [colour.Bands][3]float64, mix colour.Spectrum, mass float64) {
+// look is the colour of a blend, how it changes with each band's absorption over
+// scattering, that ratio, and the scattering all together.
+func (t *blendTint) look(x []float64) (lab colour.Lab, slopes [colour.Bands][3]float64, mix colour.Spectrum, scatter float64) {
 	for i, v := range x {
 		if v == 0 {
 			continue
 		}
-		mass += v
+		scatter += v * t.scatter[i]
 		for b, k := range t.bodies[i].K {
 			mix[b] += v * k
 		}
@@ -78,7 +81,7 @@ func (t *blendTint) look(x []float64) (lab colour.Lab, slopes [colour.Bands][3]f
 	var seen colour.XYZ
 	var rise colour.Spectrum
 	for b := range mix {
-		mix[b] /= mass
+		mix[b] /= scatter
 		var r float64
 		r, rise[b] = reflected(mix[b])
 		w := t.weights[b]
@@ -90,7 +93,7 @@ func (t *blendTint) look(x []float64) (lab colour.Lab, slopes [colour.Bands][3]f
 			slopes[b][k] = rise[b] * (by[k][0]*w.X + by[k][1]*w.Y + by[k][2]*w.Z)
 		}
 	}
-	return lab, slopes, mix, mass
+	return lab, slopes, mix, scatter
 }
 
 // reflected is the light sent back above the surface at an absorption over
@@ -123,7 +126,7 @@ func (t *blendTint) lab(v colour.XYZ) (colour.Lab, [3][3]float64) {
 
 // value is the colour difference of a blend from the colour wanted.
 func (t *blendTint) value(x, slope []float64) float64 {
-	lab, slopes, mix, mass := t.look(x)
+	lab, slopes, mix, scatter := t.look(x)
 	far, err := colour.Difference(lab, t.wanted)
 	if err != nil {
 		return 1e3 // no surface has such a colour: as far as can be
@@ -140,21 +143,21 @@ func (t *blendTint) value(x, slope []float64) float64 {
 			by[k] = (a - b) / (2 * h)
 		}
 	}
-	t.spread(slope, by, slopes, mix, mass)
+	t.spread(slope, by, slopes, mix, scatter)
 	return far
 }
 
 // differences are the three along the axes.
 func (t *blendTint) differences(x, part []float64, slope [][]float64) {
-	lab, slopes, mix, mass := t.look(x)
+	lab, slopes, mix, scatter := t.look(x)
 	for r, axis := range t.axes {
 		part[r] = axis[0]*(lab.L-t.wanted.L) + axis[1]*(lab.A-t.wanted.A) + axis[2]*(lab.B-t.wanted.B)
-		t.spread(slope[r], axis, slopes, mix, mass)
+		t.spread(slope[r], axis, slopes, mix, scatter)
 	}
 }
 
 // spread turns slopes by L*, a*, b* into slopes by the mass of each lot.
-func (t *blendTint) spread(slope []float64, by [3]float64, slopes [colour.Bands][3]float64, mix colour.Spectrum, mass float64) {
+func (t *blendTint) spread(slope []float64, by [3]float64, slopes [colour.Bands][3]float64, mix colour.Spectrum, scatter float64) {
 	var band colour.Spectrum
 	for b, s := range slopes {
 		band[b] = by[0]*s[0] + by[1]*s[1] + by[2]*s[2]
@@ -162,8 +165,8 @@ func (t *blendTint) spread(slope []float64, by [3]float64, slopes [colour.Bands]
 	for i := range slope {
 		sum := 0.0
 		for b, k := range t.bodies[i].K {
-			sum += band[b] * (k - mix[b])
+			sum += band[b] * (k - mix[b]*t.scatter[i])
 		}
-		slope[i] = sum / mass
+		slope[i] = sum / scatter
 	}
 }

@@ -18,7 +18,7 @@ func tinted(t *testing.T, luck *rand.Rand, n int) ([]blendLot, *blendTint) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if lots[i].body, err = colour.BodyOf(c, 1, colour.PhotoSurface()); err != nil {
+		if lots[i].body, err = colour.BodyOf(c, math.Exp(3*luck.Float64()-1.5), colour.PhotoSurface()); err != nil {
 			t.Fatal(err)
 		}
 	}

@@ -9,7 +9,6 @@ import (
 	"hopperful/figure"
 	"hopperful/plan/answer"
 	"hopperful/plan/lineage"
-	"hopperful/process/colour"
 	"hopperful/process/recipe"
 	"hopperful/quantity"
 )
@@ -106,26 +105,14 @@ func (j *blendJob) describe(out *Recipe, uses []recipe.Use, total float64) error
 	return j.tinted(out, uses, total)
 }
 
-// tinted adds the colour both ways, where that of every lot is known.
+// tinted adds the colour both ways, where that of every lot is known, with how
+// far it may be off.
 func (j *blendJob) tinted(out *Recipe, uses []recipe.Use, total float64) error {
-	var bodies []colour.Body
-	var curves []colour.Curve
-	var shares []float64
-	for _, u := range uses {
-		l := j.lots[u.Lot]
-		if l.tint.Basis == lineage.ColourUnknown {
-			return nil
-		}
-		bodies, curves, shares = append(bodies, l.body), append(curves, l.tint.Unmixed), append(shares, u.Mass/total)
-	}
-	mixed, err := colour.Mixed(bodies, shares, colour.PhotoSurface())
-	if err != nil {
+	d, known, err := j.drawn(uses, total)
+	if err != nil || !known {
 		return err
 	}
-	unmixed, err := colour.Unmixed(curves, shares)
-	if err != nil {
-		return err
-	}
+	mixed, unmixed := d.Ends()
 	a, err := lineage.ShadeOf(mixed)
 	if err != nil {
 		return err
@@ -135,20 +122,26 @@ func (j *blendJob) tinted(out *Recipe, uses []recipe.Use, total float64) error {
 		return err
 	}
 	out.Mixed, out.Unmixed = &a, &b
+	doubt, err := d.Doubt()
+	if err != nil {
+		return err
+	}
+	out.Figures = append(out.Figures, doubt)
 	if j.wanted == nil {
 		return nil
 	}
-	for _, end := range []struct {
-		key, name string
-		shade     lineage.Shade
-	}{{"colour_mixed", "colour difference, melted well", a}, {"colour_unmixed", "colour difference, side by side", b}} {
-		far, err := colour.Difference(lineage.LabOf(end.shade), lineage.LabOf(*j.wanted))
-		if err != nil {
-			return err
-		}
-		out.Figures = append(out.Figures, figure.Exact(end.key, end.name, quantity.Number, far, figure.Reckoned).From("CIEDE2000 from the colour wanted").Cite("Sharma2005", ""))
+	well, side, err := d.From(lineage.LabOf(*j.wanted))
+	out.Figures = append(out.Figures, well, side)
+	return err
+}
+
+// drawn is what the blend may look like.
+func (j *blendJob) drawn(uses []recipe.Use, total float64) (lineage.Drawn, bool, error) {
+	var portions []lineage.Portion
+	for _, u := range uses {
+		portions = append(portions, lineage.Portion{Lot: j.lots[u.Lot].Lot, Share: u.Mass / total})
 	}
-	return nil
+	return j.colours.Drawn(portions)
 }
 
 // held lists the limits as the best recipe keeps them.
@@ -178,9 +171,13 @@ func (j *blendJob) held(b *Blending, r recipe.Recipe) error {
 		return nil
 	}
 	reading := r.Curves[0]
-	f := figure.Exact("colour", "colour difference", quantity.Number, reading.Value, figure.Reckoned).From("CIEDE2000 from the colour wanted, melted well").
-		Cite("Sharma2005", "").Held(figure.Limit{Name: "colour difference", Value: j.within, Side: figure.Below, Holds: 1})
-	l := answer.Limit{Key: "colour", Name: "colour, melted well", Figure: f, Holds: 1, Binds: reading.Binds()}
+	f, holds, err := j.colourHeld(r)
+	if err != nil {
+		return err
+	}
+	f.Value = reading.Value // as the search has it
+	f.Low, f.High = min(f.Low, f.Value), max(f.High, f.Value)
+	l := answer.Limit{Key: "colour", Name: "colour, melted well", Figure: f, Holds: holds, Binds: reading.Binds()}
 	if l.Binds {
 		wider := j.problem
 		wider.Curves = slices.Clone(wider.Curves)
@@ -195,6 +192,23 @@ func (j *blendJob) held(b *Blending, r recipe.Recipe) error {
 	}
 	b.Limits = append(b.Limits, l)
 	return nil
+}
+
+// colourHeld is how far the best recipe is from the colour wanted, melted well,
+// with its range, and the share of the draws that keep the limit.
+func (j *blendJob) colourHeld(r recipe.Recipe) (figure.Figure, float64, error) {
+	lab := lineage.LabOf(*j.wanted)
+	d, _, err := j.drawn(r.Uses, r.Mass) // a lot of no known colour is left aside
+	if err != nil {
+		return figure.Figure{}, 0, err
+	}
+	f, _, err := d.From(lab)
+	if err != nil {
+		return f, 0, err
+	}
+	holds, err := d.Within(lab, j.within)
+	f.Key, f.Name = "colour", "colour difference"
+	return f.Held(figure.Limit{Name: "colour difference", Value: j.within, Side: figure.Below, Holds: holds}), holds, err
 }
 
 // colourRelax is how far the colour is relaxed to see what that gives.

@@ -29,6 +29,7 @@ type blendJob struct {
 	mass    float64        // to blend, in whole steps [kg]
 	need    figure.Figure
 	lots    []blendLot
+	colours *lineage.Tinter
 	aside   []answer.Aside
 	rows    []blendRow
 	problem recipe.Problem

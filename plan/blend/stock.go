@@ -39,7 +39,7 @@ func (j *blendJob) gather() error {
 	if err != nil {
 		return err
 	}
-	colours := lineage.NewTinter(j.state)
+	j.colours = lineage.NewTinter(j.state)
 	made := lineage.NewMadeOf(j.state)
 	for _, id := range j.state.Order {
 		lot := j.state.Lots[id]
@@ -50,7 +50,7 @@ func (j *blendJob) gather() error {
 			}
 			continue
 		}
-		b, err := j.known(lot, ages, colours, made)
+		b, err := j.known(lot, ages, made)
 		if err != nil {
 			return err
 		}
@@ -60,9 +60,7 @@ func (j *blendJob) gather() error {
 		case why != "":
 			j.aside = append(j.aside, answer.Aside{Lot: id, Name: lot.Name, Why: why, Remedy: remedy})
 		default:
-			if err := j.keep(b); err != nil {
-				return err
-			}
+			j.lots = append(j.lots, b)
 		}
 	}
 	j.tellPrices(made)
@@ -70,7 +68,7 @@ func (j *blendJob) gather() error {
 }
 
 // known is what is known of a lot, by the records and its family.
-func (j *blendJob) known(lot *shop.Lot, ages *lineage.Ager, colours *lineage.Tinter, made *lineage.MadeOf) (blendLot, error) {
+func (j *blendJob) known(lot *shop.Lot, ages *lineage.Ager, made *lineage.MadeOf) (blendLot, error) {
 	b := blendLot{Lot: lot, strays: made.Strays(lot, j.polymer.Name), fines: finesOf(j.state, lot)}
 	if len(b.strays) == 0 && !strings.EqualFold(lot.Polymer, j.polymer.Name) { // its label counts, whatever its scrap was called
 		b.strays = []lineage.Stray{{Polymer: answer.OrUnnamed(lot.Polymer), Share: 1}}
@@ -82,9 +80,10 @@ func (j *blendJob) known(lot *shop.Lot, ages *lineage.Ager, colours *lineage.Tin
 		b.days = j.daysOf(lot)
 	}
 	var err error
-	if b.tint, err = colours.Of(lot); err != nil {
+	if b.tint, err = j.colours.Of(lot); err != nil {
 		return b, err
 	}
+	b.body = b.tint.Body
 	if b.age, err = ages.Of(lot); err != nil {
 		return b, err
 	}
@@ -95,18 +94,6 @@ func (j *blendJob) known(lot *shop.Lot, ages *lineage.Ager, colours *lineage.Tin
 		b.flow, err = ages.Flow(lot)
 	}
 	return b, err
-}
-
-// keep takes a lot in.
-func (j *blendJob) keep(b blendLot) error {
-	if b.tint.Basis != lineage.ColourUnknown {
-		var err error
-		if b.body, err = colour.BodyOf(b.tint.Mixed, 1, colour.PhotoSurface()); err != nil {
-			return err
-		}
-	}
-	j.lots = append(j.lots, b)
-	return nil
 }
 
 // unfit says why a lot cannot go in; quiet reasons are told only to who asked
@@ -123,7 +110,7 @@ func (j *blendJob) unfit(b blendLot, named bool) (why, remedy string, quiet bool
 	case b.Metal != "":
 		return fmt.Sprintf("there is metal in it (%s)", b.Metal), "Let it over the magnet until nothing is caught, then correct the record.", false
 	case j.wanted != nil && b.tint.Basis == lineage.ColourUnknown:
-		return "nobody has picked its colour", "Pick it from a photo beside a white card, or leave the colour open.", false
+		return "nobody has taken its colour", "Take it beside a white card, or leave the colour open.", false
 	case j.req.OldestAge != nil:
 		oldest, err := b.age.Oldest()
 		if err == nil && oldest.High > *j.req.OldestAge {

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"hopperful/plan/answer"
+	"hopperful/plan/lineage"
 	"hopperful/polymer"
 	"hopperful/process/bulk"
 	"hopperful/quantity"
@@ -11,8 +12,8 @@ import (
 )
 
 // Of asks about a record that was kept but can hardly be true: a jar that
-// weighs more than loose granulate of its plastic can. The record stands; the
-// person decides. An unknown record, or one that says nothing doubtful, has
+// weighs more than loose granulate of its plastic can, a colour far from what the
+// lot's parents forecast. The record stands; the person decides. An unknown record, or one that says nothing doubtful, has
 // none.
 func Of(s *shop.State, id shop.RecordID) []answer.Spoiler {
 	r, ok := s.Record(id)
@@ -27,6 +28,8 @@ func Of(s *shop.State, id shop.RecordID) []answer.Spoiler {
 		if known && b.Product != nil && mill.Jar != nil {
 			return jarDoubts(s, b.From, *b.Product, *mill.Jar)
 		}
+	case *shop.Coloured:
+		return lineage.ColourDoubts(s, id, b.Lot)
 	}
 	return nil
 }

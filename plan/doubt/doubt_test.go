@@ -48,3 +48,25 @@ func TestAJarHeavierThanLooseGranulesIsAskedAbout(t *testing.T) {
 		t.Error("a record that is not there is no matter of doubt")
 	}
 }
+
+// A print far from any colour its parents could give is asked about, once its
+// colour no longer holds it is not.
+func TestAStrangeColourIsAskedAbout(t *testing.T) {
+	t.Parallel()
+	bodies := []shop.Body{shoptest.Painted("R1", shop.Regrind, "#f2f2ee", 1), shoptest.Painted("R2", shop.Regrind, "#f5c400", 1),
+		shoptest.Blended("B1", shop.Portion{Lot: "R1", Mass: 0.5}, shop.Portion{Lot: "R2", Mass: 0.1}), &shop.Printed{From: "B1", Into: "P1", Print: "chip", Mass: 0.05}}
+	for code, asks := range map[string]bool{"#1e5aa8": true, "#f0e090": false} {
+		s := shoptest.Bin(t, append(bodies, &shop.Coloured{Lot: "P1", How: shop.CardPhoto, RGB: code})...)
+		id := s.Newest().ID
+		if d := doubt.Of(s, id); (len(d) > 0) != asks {
+			t.Errorf("%s: %+v", code, d)
+		}
+		s, err := s.Admit(shoptest.Noon, shop.Record{At: shoptest.Noon, Body: &shop.Coloured{Lot: "P1", How: shop.CardPhoto, RGB: "#f0e090"}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if d := doubt.Of(s, id); len(d) > 0 {
+			t.Errorf("%s is asked about although a newer one holds: %+v", code, d)
+		}
+	}
+}

@@ -1,25 +1,49 @@
 package lineage
 
 import (
-	"fmt"
-
+	"hopperful/figure"
 	"hopperful/plan/answer"
 	"hopperful/process/colour"
-	"hopperful/quantity"
 	"hopperful/shop"
 )
 
-// LotColour is what a lot looks like: as picked from a photo, or mixed from its
+// LotColour is what a lot looks like: as somebody took it, or mixed from its
 // parents. A lot of which any part has no colour on record has none.
 type LotColour struct {
-	Answer  string       `json:"answer"` // one sentence
-	Lot     shop.LotID   `json:"lot"`
-	Basis   ColourBasis  `json:"basis"`
-	Mixed   *Shade       `json:"mixed,omitempty"`   // melted into one; nil where nobody knows
-	Unmixed *Shade       `json:"unmixed,omitempty"` // side by side, as granules and streaks
-	Apart   *float64     `json:"apart,omitempty"`   // colour difference between the two [1]
-	Missing []shop.LotID `json:"missing"`           // the lots whose colour has to be picked first
-	Notes   []string     `json:"notes"`
+	Answer   string           `json:"answer"` // one sentence
+	Lot      shop.LotID       `json:"lot"`
+	Basis    ColourBasis      `json:"basis"`
+	Mixed    *Shade           `json:"mixed,omitempty"`    // melted into one; nil where nobody knows
+	Unmixed  *Shade           `json:"unmixed,omitempty"`  // side by side, as granules and streaks
+	Apart    *figure.Figure   `json:"apart,omitempty"`    // colour difference between the two
+	Doubt    *figure.Figure   `json:"doubt,omitempty"`    // how far the true colour of the melt may be off
+	Seen     *SeenColour      `json:"seen,omitempty"`     // the colour taken, nil where none holds
+	Forecast *Shade           `json:"forecast,omitempty"` // by the parents, where the lot itself was looked at too
+	Off      *figure.Figure   `json:"off,omitempty"`      // colour difference between what was seen and that forecast
+	Parts    []ColourPart     `json:"parts"`              // the lots whose colours stand behind it, the largest first
+	Learned  []string         `json:"learned"`            // what melted mixes taught of its parts, a sentence each
+	Doubts   []answer.Spoiler `json:"doubts"`             // what can hardly be true
+	Missing  []shop.LotID     `json:"missing"`            // the lots whose colour has to be taken first
+	Notes    []string         `json:"notes"`
+}
+
+// SeenColour is the colour somebody took of a lot.
+type SeenColour struct {
+	Shade
+	How    shop.ColourWay `json:"how"`
+	Melted bool           `json:"melted"` // of the melt, else of grains side by side
+	Record shop.RecordID  `json:"record"`
+	Errs   float64        `json:"errs"` // how far such a colour is off, in the colour difference, root mean square [1]
+}
+
+// ColourPart is a lot whose own colour stands behind that of another.
+type ColourPart struct {
+	Lot     shop.LotID    `json:"lot"`
+	Name    string        `json:"name"`
+	Share   float64       `json:"share"` // by mass [1]
+	Shade   Shade         `json:"shade"`
+	Basis   ColourBasis   `json:"basis"`
+	Scatter figure.Figure `json:"scatter"` // how strongly it scatters light against the others
 }
 
 // ColourBasis is where a colour comes from.
@@ -27,7 +51,8 @@ type ColourBasis string
 
 // The bases of a colour.
 const (
-	ColourPicked  ColourBasis = "picked"
+	ColourTaken   ColourBasis = "taken"  // a record says so
+	ColourPicked  ColourBasis = "picked" // a code typed when it came
 	ColourParents ColourBasis = "from its parents"
 	ColourUnknown ColourBasis = "not known"
 )
@@ -42,21 +67,24 @@ type Shade struct {
 	reflect colour.Curve // the same
 }
 
-// ColourOf derives the colour of a lot from the one picked for it, else from
-// its parents.
-func ColourOf(s *shop.State, id shop.LotID) (LotColour, error) {
-	lot, ok := s.Lot(id)
+// ColourOf derives the colour of a lot from the one taken of it, else from its
+// parents.
+func ColourOf(s *shop.State, id shop.LotID) (LotColour, error) { return NewTinter(s).ColourOf(id) }
+
+// ColourOf is what a lot looks like, with all that stands behind it.
+func (w *Tinter) ColourOf(id shop.LotID) (LotColour, error) {
+	c := LotColour{Lot: id, Missing: []shop.LotID{}, Notes: []string{}, Parts: []ColourPart{}, Learned: []string{}, Doubts: []answer.Spoiler{}}
+	lot, ok := w.s.Lot(id)
 	if !ok {
-		return LotColour{}, NoLot(id)
+		return c, NoLot(id)
 	}
-	w := NewTinter(s)
-	ends, err := w.Of(lot)
+	t, err := w.Of(lot)
 	if err != nil {
-		return LotColour{}, err
+		return c, err
 	}
-	c := LotColour{Lot: id, Basis: ends.Basis, Missing: append([]shop.LotID{}, ends.missing...), Notes: []string{}}
-	if ends.Basis != ColourUnknown {
-		if err := c.show(ends); err != nil {
+	c.Basis, c.Missing = t.Basis, append(c.Missing, t.missing...)
+	if t.Basis != ColourUnknown {
+		if err := w.show(&c, lot, t); err != nil {
 			return c, err
 		}
 	}
@@ -64,25 +92,36 @@ func ColourOf(s *shop.State, id shop.LotID) (LotColour, error) {
 	return c, nil
 }
 
-// show turns both ends into shades.
-func (c *LotColour) show(e Tints) error {
-	mixed, err := ShadeOf(e.Mixed)
+// show turns both ends into shades, and tells what stands behind them.
+func (w *Tinter) show(c *LotColour, lot *shop.Lot, t Tints) error {
+	mixed, err := ShadeOf(t.Mixed)
 	if err != nil {
 		return err
 	}
-	unmixed, err := ShadeOf(e.Unmixed)
+	unmixed, err := ShadeOf(t.Unmixed)
 	if err != nil {
 		return err
 	}
-	apart, err := colour.Difference(LabOf(mixed), LabOf(unmixed))
+	d, _, err := w.Drawn([]Portion{{lot, 1}})
 	if err != nil {
 		return err
 	}
-	c.Mixed, c.Unmixed, c.Apart = &mixed, &unmixed, &apart
-	c.Notes = append(c.Notes, "A colour picked from a photo is off by 5 to 10 in the colour difference through its light alone.")
-	if e.lifted {
-		c.Notes = append(c.Notes, "A photo cannot tell how black the darkest part is; in a mix that decides how much it darkens.")
+	apart, err := d.Apart()
+	if err != nil {
+		return err
 	}
+	doubt, err := d.Doubt()
+	if err != nil {
+		return err
+	}
+	c.Mixed, c.Unmixed, c.Apart, c.Doubt = &mixed, &unmixed, &apart, &doubt
+	if err := w.compare(c, lot, t); err != nil {
+		return err
+	}
+	if err := w.tellParts(c, t); err != nil {
+		return err
+	}
+	w.note(c, t)
 	return nil
 }
 
@@ -99,25 +138,3 @@ func ShadeOf(c colour.Curve) (Shade, error) {
 
 // LabOf is a shade's L*a*b*.
 func LabOf(s Shade) colour.Lab { return colour.Lab{L: s.Lab[0], A: s.Lab[1], B: s.Lab[2]} }
-
-// answer says the colour in a sentence.
-func (c *LotColour) answer() {
-	switch {
-	case c.Basis == ColourUnknown:
-		words := make([]string, 0, 4)
-		for _, id := range c.Missing[:min(3, len(c.Missing))] {
-			words = append(words, string(id))
-		}
-		if len(c.Missing) > 3 {
-			words = append(words, fmt.Sprintf("%d more", len(c.Missing)-3))
-		}
-		c.Answer = fmt.Sprintf("Nobody has picked the colour of %s; pick that of %s from a photo beside a white card.", c.Lot, answer.List(words))
-	case c.Basis == ColourPicked:
-		c.Answer = fmt.Sprintf("%s is %s (%s), as picked.", c.Lot, c.Mixed.Name, c.Mixed.RGB)
-	case *c.Apart < 1: // nobody sees it side by side
-		c.Answer = fmt.Sprintf("%s is %s (%s), by its parents.", c.Lot, c.Mixed.Name, c.Mixed.RGB)
-	default:
-		c.Answer = fmt.Sprintf("%s is %s (%s) once melted well, %s (%s) side by side; %s apart.", c.Lot,
-			c.Mixed.Name, c.Mixed.RGB, c.Unmixed.Name, c.Unmixed.RGB, quantity.Number.Rough(*c.Apart))
-	}
-}

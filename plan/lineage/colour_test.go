@@ -29,7 +29,7 @@ func coloured(t testing.TB, s *shop.State, id shop.LotID) lineage.LotColour {
 func TestColourPickedIsShownAsPicked(t *testing.T) {
 	t.Parallel()
 	c := coloured(t, shoptest.Bin(t, shoptest.Painted("R1", shop.Regrind, "#c0402a", 1)), "R1")
-	if c.Basis != lineage.ColourPicked || c.Mixed.RGB != "#c0402a" || *c.Apart > 1e-9 {
+	if c.Basis != lineage.ColourPicked || c.Mixed.RGB != "#c0402a" || c.Apart.Value > 1e-9 {
 		t.Errorf("got %+v", c)
 	}
 }
@@ -40,7 +40,7 @@ func TestBlackRuinsWhite(t *testing.T) {
 	t.Parallel()
 	c := coloured(t, shoptest.Bin(t, shoptest.Painted("R1", shop.Regrind, "#f2f2ee", 1), shoptest.Painted("R2", shop.Regrind, "#1c1c1c", 1),
 		shoptest.Blended("B1", shop.Portion{Lot: "R1", Mass: 0.95}, shop.Portion{Lot: "R2", Mass: 0.05})), "B1")
-	if c.Basis != lineage.ColourParents || c.Mixed.Lab[0] > c.Unmixed.Lab[0]-20 || *c.Apart < 10 {
+	if c.Basis != lineage.ColourParents || c.Mixed.Lab[0] > c.Unmixed.Lab[0]-20 || c.Apart.Value < 10 {
 		t.Errorf("got %+v", c)
 	}
 }

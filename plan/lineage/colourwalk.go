@@ -11,39 +11,53 @@ import (
 type Tints struct {
 	Basis          ColourBasis
 	Mixed, Unmixed colour.Curve
-	lifted         bool         // a part is darker or whiter than a photo can tell
-	missing        []shop.LotID // lots without a colour, each once
+	Body           colour.Body   // of the melt, against one scattering for the whole shop
+	forecast       *colour.Curve // by its parents, of what was looked at: the melt, or grains side by side
+	parts          []tintPart    // the lots of known colour it is melted from; itself where its own counts
+	from           []tintPart    // those its parents are made of
+	grains         bool          // the colour taken is of grains side by side
+	lifted         bool          // a part is darker or whiter than a photo can tell
+	missing        []shop.LotID  // lots without a colour, each once
 }
 
-// Tinter derives colours; known remembers lots already reckoned, picked the
-// codes already turned into curves, which takes longest.
+// tintPart is a lot of known colour in another.
+type tintPart struct {
+	lot   shop.LotID
+	share float64 // by mass [1]
+}
+
+// Tinter derives colours; known remembers lots already reckoned, own the colours
+// already turned into curves, which takes longest.
 type Tinter struct {
-	s      *shop.State
-	known  map[shop.LotID]Tints
-	picked map[string]Tints
+	s       *shop.State
+	known   map[shop.LotID]Tints
+	own     map[shop.LotID]*ownTint
+	curves  map[string]ownTint
+	made    map[shop.LotID][]shop.Edge
+	strong  map[shop.LotID]float64 // how strongly a lot scatters, by what was learned
+	learned *scatters              // nil until it was learned
+	plain   bool                   // learns nothing: all lots scatter alike
 }
 
-// NewTinter derives the colours of a shop's lots, each once.
-func NewTinter(s *shop.State) *Tinter {
-	return &Tinter{s: s, known: map[shop.LotID]Tints{}, picked: map[string]Tints{}}
+// NewTinter derives the colours of a shop's lots, each once, and learns from
+// melted mixes how strongly their parts tint. It is for one goroutine at a time.
+func NewTinter(s *shop.State) *Tinter { return newTinter(s, false) }
+
+func newTinter(s *shop.State, plain bool) *Tinter {
+	return &Tinter{s: s, plain: plain, known: map[shop.LotID]Tints{}, own: map[shop.LotID]*ownTint{}, curves: map[string]ownTint{},
+		made: map[shop.LotID][]shop.Edge{}, strong: map[shop.LotID]float64{}}
 }
 
-// Of is the colour of a lot: picked, else that of its parents by mass, as long
-// as all that came into it has one.
+// Of is the colour of a lot: taken, else picked, else that of its parents by
+// mass, as long as all that came into it has one.
 func (w *Tinter) Of(l *shop.Lot) (Tints, error) {
 	if done, ok := w.known[l.ID]; ok {
 		return done, nil
 	}
-	var t Tints
-	var err error
-	switch {
-	case l.RGB != "":
-		t, err = w.pick(l.RGB)
-	case outsideOf(l) > 0 || len(l.Parents) == 0:
-		t = Tints{Basis: ColourUnknown, missing: []shop.LotID{l.ID}}
-	default:
-		t, err = w.parents(l)
+	if err := w.learn(); err != nil {
+		return Tints{}, err
 	}
+	t, err := w.find(l)
 	if err != nil {
 		return t, err
 	}
@@ -51,29 +65,39 @@ func (w *Tinter) Of(l *shop.Lot) (Tints, error) {
 	return t, nil
 }
 
-// pick is a colour picked from a photo.
-func (w *Tinter) pick(code string) (Tints, error) {
-	if done, ok := w.picked[code]; ok {
-		return done, nil
-	}
-	rgb, err := colour.ParseHex(code)
+// find weighs what was seen of a lot against what its parents say.
+func (w *Tinter) find(l *shop.Lot) (Tints, error) {
+	t, err := w.parents(l)
 	if err != nil {
-		return Tints{}, err
+		return t, err
 	}
-	curve, lifted, err := colour.FromPhoto(rgb)
-	if err != nil {
-		return Tints{}, err
+	own, err := w.ownOf(l, t)
+	if err != nil || own == nil {
+		return t, err
 	}
-	t := Tints{Basis: ColourPicked, Mixed: curve, Unmixed: curve, lifted: lifted > 0}
-	w.picked[code] = t
-	return t, nil
+	made := t.Basis != ColourUnknown && len(t.from) > 1
+	if made && own.grains() { // of a heap of grains the melt is still a forecast
+		side := t.Unmixed
+		t.Unmixed, t.forecast, t.grains, t.lifted = own.curve, &side, true, t.lifted || own.lifted
+		return t, nil
+	}
+	mine := Tints{Basis: own.basis, Mixed: own.curve, Unmixed: own.curve, lifted: own.lifted, parts: []tintPart{{l.ID, 1}}}
+	if made && own.taken != nil {
+		mine.Unmixed, mine.from = t.Unmixed, t.from
+		melt := t.Mixed
+		mine.forecast = &melt
+	}
+	mine.Body, err = bodyOf(own.curve, w.scatter(l))
+	return mine, err
 }
 
 // parents mixes the parents both ways.
 func (w *Tinter) parents(l *shop.Lot) (Tints, error) {
 	t := Tints{Basis: ColourParents}
+	if outsideOf(l) > 0 || len(l.Parents) == 0 {
+		return Tints{Basis: ColourUnknown, missing: []shop.LotID{l.ID}}, nil
+	}
 	whole := wholeOf(l)
-	var bodies []colour.Body
 	var curves []colour.Curve
 	var shares []float64
 	for _, e := range l.Parents {
@@ -90,20 +114,61 @@ func (w *Tinter) parents(l *shop.Lot) (Tints, error) {
 			}
 			continue
 		}
-		body, err := colour.BodyOf(p.Mixed, 1, colour.PhotoSurface())
-		if err != nil {
-			return t, err
+		share := e.Mass / whole
+		for b := range t.Body.K {
+			t.Body.K[b] += share * p.Body.K[b]
+			t.Body.S[b] += share * p.Body.S[b]
 		}
-		bodies, curves, shares = append(bodies, body), append(curves, p.Unmixed), append(shares, e.Mass/whole)
+		for _, x := range p.parts {
+			t.from = addPart(t.from, tintPart{x.lot, x.share * share})
+		}
+		curves, shares = append(curves, p.Unmixed), append(shares, share)
 		t.lifted = t.lifted || p.lifted
 	}
 	if t.Basis == ColourUnknown {
-		return t, nil
+		return Tints{Basis: ColourUnknown, missing: t.missing}, nil
 	}
+	t.parts = t.from
 	var err error
-	if t.Mixed, err = colour.Mixed(bodies, shares, colour.PhotoSurface()); err != nil {
+	if t.Mixed, err = colour.Mixed([]colour.Body{t.Body}, []float64{1}, colour.PhotoSurface()); err != nil {
 		return t, err
 	}
 	t.Unmixed, err = colour.Unmixed(curves, shares)
 	return t, err
+}
+
+// addPart adds a part to a list in which each lot stands once.
+func addPart(list []tintPart, p tintPart) []tintPart {
+	if i := slices.IndexFunc(list, func(x tintPart) bool { return x.lot == p.lot }); i >= 0 {
+		list[i].share += p.share
+		return list
+	}
+	return append(list, p)
+}
+
+// scatter is how strongly a lot scatters [1]: as the lots from outside it came
+// from, by mass, each as it was learned, 1 where nothing was.
+func (w *Tinter) scatter(l *shop.Lot) float64 {
+	if s, ok := w.strong[l.ID]; ok {
+		return s
+	}
+	sum, whole := 0.0, 0.0
+	for _, e := range w.madeOf(l.ID) {
+		sum, whole = sum+e.Mass*w.learned.strength(e.Lot), whole+e.Mass
+	}
+	if whole == 0 {
+		sum, whole = w.learned.strength(l.ID), 1
+	}
+	w.strong[l.ID] = sum / whole
+	return sum / whole
+}
+
+// madeOf is of which lots from outside a lot consists.
+func (w *Tinter) madeOf(id shop.LotID) []shop.Edge {
+	made, ok := w.made[id]
+	if !ok {
+		made = w.s.Composition(id)
+		w.made[id] = made
+	}
+	return made
 }
