@@ -72,7 +72,7 @@ func TestGrainsAndMeltAreTwoEnds(t *testing.T) {
 	if !strings.Contains(melted.Answer, "as seen; its parents forecast") {
 		t.Errorf("got %s", melted.Answer)
 	}
-	printedOf := coloured(t, shoptest.Bin(t, append(start, printed("B1", "P1"), &shop.Coloured{Lot: "P1", How: shop.CardPhoto, RGB: "#606060"})...), "B1")
+	printedOf := coloured(t, shoptest.Bin(t, append(start, chipOf("B1", "P1"), &shop.Coloured{Lot: "P1", How: shop.CardPhoto, RGB: "#606060"})...), "B1")
 	if printedOf.Mixed.RGB == plain.Mixed.RGB || printedOf.Basis != lineage.ColourParents || len(printedOf.Learned) != 2 {
 		t.Errorf("a print taught nothing of its blend: %+v", printedOf)
 	}
@@ -83,7 +83,7 @@ func TestGrainsAndMeltAreTwoEnds(t *testing.T) {
 func TestAStrangeColourIsAskedAbout(t *testing.T) {
 	t.Parallel()
 	s := shoptest.Bin(t, shoptest.Painted("R1", shop.Regrind, "#f2f2ee", 1), shoptest.Painted("R2", shop.Regrind, "#f5c400", 1),
-		shoptest.Blended("B1", portion("R1", 0.5), portion("R2", 0.1)), printed("B1", "P1"), &shop.Coloured{Lot: "P1", How: shop.CardPhoto, RGB: "#1e5aa8"})
+		shoptest.Blended("B1", portion("R1", 0.5), portion("R2", 0.1)), chipOf("B1", "P1"), &shop.Coloured{Lot: "P1", How: shop.CardPhoto, RGB: "#1e5aa8"})
 	c := coloured(t, s, "P1")
 	if len(c.Doubts) != 1 || !strings.Contains(c.Doubts[0].What, "P1 was seen") || c.Doubts[0].Remedy == "" {
 		t.Errorf("got %+v", c.Doubts)
@@ -92,7 +92,7 @@ func TestAStrangeColourIsAskedAbout(t *testing.T) {
 		t.Errorf("the record is not asked about: %+v", d)
 	}
 	s = shoptest.Bin(t, shoptest.Painted("R1", shop.Regrind, "#f2f2ee", 1), shoptest.Painted("R2", shop.Regrind, "#f5c400", 1),
-		shoptest.Blended("B1", portion("R1", 0.5), portion("R2", 0.1)), printed("B1", "P1"), &shop.Coloured{Lot: "P1", How: shop.CardPhoto, RGB: "#f0e090"})
+		shoptest.Blended("B1", portion("R1", 0.5), portion("R2", 0.1)), chipOf("B1", "P1"), &shop.Coloured{Lot: "P1", How: shop.CardPhoto, RGB: "#f0e090"})
 	if c := coloured(t, s, "P1"); len(c.Doubts) > 0 {
 		t.Errorf("a usual colour is asked about: %+v", c.Doubts)
 	}

@@ -86,7 +86,7 @@ func regrinds(n int) []shop.Body {
 
 func portion(id shop.LotID, kg float64) shop.Portion { return shop.Portion{Lot: id, Mass: kg} }
 
-func printed(from, into shop.LotID) *shop.Printed {
+func chipOf(from, into shop.LotID) *shop.Printed {
 	return &shop.Printed{From: from, Into: into, Print: "chip", Mass: 0.05}
 }
 
@@ -100,7 +100,7 @@ func pairs(t testing.TB, parts []plastic, take func(id shop.LotID, c colour.Curv
 			n++
 			b, p := shop.LotID(fmt.Sprint("B", n)), shop.LotID(fmt.Sprint("P", n))
 			all = append(all, shoptest.Blended(b, portion(shop.LotID(fmt.Sprint("R", i+1)), 1-c), portion(shop.LotID(fmt.Sprint("R", i+2)), c)),
-				printed(b, p), take(p, melt(t, parts[i:i+2], []float64{1 - c, c})))
+				chipOf(b, p), take(p, melt(t, parts[i:i+2], []float64{1 - c, c})))
 		}
 	}
 	return all
@@ -212,9 +212,9 @@ func TestNothingIsLearnedFromNothing(t *testing.T) {
 	}{
 		"no colour taken":  {[]shop.Body{two}, ""},
 		"grains":           {[]shop.Body{two, red("B1", shop.Unknown)}, "grains side by side"},
-		"three plastics":   {[]shop.Body{three, printed("B1", "P1"), red("P1", shop.Unknown)}, ""},
-		"one plastic":      {[]shop.Body{two, printed("R1", "P1"), red("P1", shop.Unknown)}, ""},
-		"alike":            {[]shop.Body{shoptest.Painted("R4", shop.Regrind, "#f5c400", 1), shoptest.Blended("B1", portion("R1", 0.3), portion("R4", 0.3)), printed("B1", "P1"), red("P1", shop.Unknown)}, ""},
+		"three plastics":   {[]shop.Body{three, chipOf("B1", "P1"), red("P1", shop.Unknown)}, ""},
+		"one plastic":      {[]shop.Body{two, chipOf("R1", "P1"), red("P1", shop.Unknown)}, ""},
+		"alike":            {[]shop.Body{shoptest.Painted("R4", shop.Regrind, "#f5c400", 1), shoptest.Blended("B1", portion("R1", 0.3), portion("R4", 0.3)), chipOf("B1", "P1"), red("P1", shop.Unknown)}, ""},
 		"struck from rest": {[]shop.Body{two, red("R1", shop.Unknown)}, ""},
 	} {
 		t.Run(name, func(t *testing.T) {
@@ -233,7 +233,7 @@ func TestNothingIsLearnedFromNothing(t *testing.T) {
 			}
 		})
 	}
-	got := coloured(t, shoptest.Bin(t, slices.Concat(lots, []shop.Body{three, printed("B1", "P1"), red("P1", shop.Unknown)})...), "P1")
+	got := coloured(t, shoptest.Bin(t, slices.Concat(lots, []shop.Body{three, chipOf("B1", "P1"), red("P1", shop.Unknown)})...), "P1")
 	if !strings.Contains(strings.Join(got.Notes, " "), "melted from 3 lots") {
 		t.Errorf("three plastics: notes %q", got.Notes)
 	}
@@ -255,7 +255,7 @@ func TestPhotosAreWeighedMildly(t *testing.T) {
 		bodies := append(regrinds(2), measured("R1", white.curve, shop.Unknown), measured("R2", blue.curve, shop.Unknown))
 		for i := range n {
 			b, p := shop.LotID(fmt.Sprint("B", i+1)), shop.LotID(fmt.Sprint("P", i+1))
-			bodies = append(bodies, shoptest.Blended(b, portion("R1", 0.8), portion("R2", 0.2)), printed(b, p))
+			bodies = append(bodies, shoptest.Blended(b, portion("R1", 0.8), portion("R2", 0.2)), chipOf(b, p))
 			if wrong && i == 0 {
 				bodies = append(bodies, &shop.Coloured{Lot: p, How: shop.CardPhoto, RGB: "#202028"})
 				continue
