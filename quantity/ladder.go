@@ -30,7 +30,7 @@ var ladders = map[Kind][]rung{
 	Viscosity:      {{"Pa s", 1}, {"mPa s", 0}},
 	Rate:           {{"1/s", 1}, {"1/min", 1}, {"1/h", 1}, {"1/d", 0}},
 	Temperature:    {{"°C", 0}},
-	Share:          {{"%", 0}},
+	Share:          {{"%", 0.01}, {"ppm", 0}},
 	Humidity:       {{"%RH", 0}},
 	MeltFlow:       {{"g/10 min", 0}},
 	RatePerEnergy:  {{"kg/kJ", 0}},

@@ -27,7 +27,7 @@ func blendCommand(env *Env) *cobra.Command {
 		Short: "Which lots to blend for a print, how much of each, and why not otherwise",
 		Long: `Finds the lots on hand to blend for a need and the grams of each, in whole steps
 of the scale: old stock first, the cheapest, or the nearest to a colour. It keeps
-what you limit (colour, passes, dust, melt flow, number of lots) and how much of
+what you limit (colour, passes, dust, water, metal, melt flow, number of lots) and how much of
 another plastic the polymer bears. The answer names the limits that bind and what
 relaxing them would give, and two different recipes. When no blend keeps every
 limit it says which stand against each other and what comes nearest; that is an
@@ -39,6 +39,7 @@ or the name of a saved need. --save writes the blend down as weighed out in full
   hopperful blend 150g --polymer PLA --order cheapest --mean-age 1.5 --step 5g
   hopperful blend 100g --polymer PETG --most-lots 2 --json
   hopperful blend 150g --polymer PLA --why-not V1
+  hopperful blend 150g --polymer PLA --moisture 0.1% --metal 20ppm
   hopperful blend 120g --polymer PLA --colour black --save --name "black, for brackets"`,
 		Args: takes(1, 1, "one need: a file, a mass such as 240g, or a saved need's name"),
 		RunE: func(c *cobra.Command, args []string) error { return b.run(c, env, args[0]) },
@@ -69,6 +70,8 @@ func (b *blendFlags) flags(c *cobra.Command) {
 	quantityVar(c, &b.req.MeanAge, "mean-age", quantity.Number, "most passes on average")
 	quantityVar(c, &b.req.OldestAge, "oldest", quantity.Number, "most passes of the oldest twentieth of any lot")
 	quantityVar(c, &b.req.Fines, "fines", quantity.Share, "most dust")
+	quantityVar(c, &b.req.Moisture, "moisture", quantity.Share, "most water after the drying the polymer wants, such as 0.02%")
+	quantityVar(c, &b.req.Metal, "metal", quantity.Share, "most metal left in it, such as 10ppm")
 	quantityVar(c, &b.req.FlowLow, "flow-from", quantity.MeltFlow, "melt flow rate at least, such as 6g/10min")
 	quantityVar(c, &b.req.FlowHigh, "flow-to", quantity.MeltFlow, "melt flow rate at most")
 	f.BoolVar(&b.req.Sturdy, "sturdy", false, "the part has to hold: less of other plastics")
@@ -103,7 +106,7 @@ func (b *blendFlags) run(c *cobra.Command, env *Env, word string) error {
 	if err != nil {
 		return err
 	}
-	b.req.Need, b.req.Order = found.Need, blendOrderWords[b.order]
+	b.req.Need, b.req.Order, b.req.Now = found.Need, blendOrderWords[b.order], env.Now()
 	if b.step != nil {
 		b.req.Step = *b.step
 	}

@@ -78,6 +78,7 @@ func TestAnswersMeetTheirSchemas(t *testing.T) {
 		{"blend", "blend 100g --polymer PLA --rgb #303030 --within 12 --order nearest"},
 		{"blend", "blend 100g --polymer PLA --lot R1 --mean-age 0.1"},
 		{"blend", "blend 100g --polymer PC"},
+		{"blend", "blend 100g --polymer PLA --moisture 0.2% --metal 20ppm"},
 		{"blend", "blend 120g --polymer PLA --colour black --save"},
 		{"sieve", "sieve R1 --with R3"},
 		{"identify", "identify"},

@@ -1,6 +1,8 @@
 package blend
 
 import (
+	"time"
+
 	"hopperful/figure"
 	"hopperful/plan/answer"
 	"hopperful/plan/lineage"
@@ -23,9 +25,12 @@ type Request struct {
 	MeanAge   *float64     // most passes the blend may have on average [1]
 	OldestAge *float64     // most passes of the oldest twentieth of any lot [1]
 	Fines     *float64     // most dust [1]
+	Moisture  *float64     // most water after the drying the polymer wants [1]
+	Metal     *float64     // most metal left [1]
 	FlowLow   *float64     // melt flow rate at least [kg/s]
 	FlowHigh  *float64     // melt flow rate at most [kg/s]
 	Sturdy    bool         // the part has to hold: other plastics at the stricter limit
+	Now       time.Time    // when granulate is as dry as it is; zero: the newest record
 }
 
 // Order is what a blend is sought by.

@@ -10,7 +10,7 @@ import (
 	"hopperful/quantity"
 )
 
-// limits lays down the rows: age, dust, melt flow where asked, and each other
+// limits lays down the rows: age, dust, water, metal, melt flow where asked, and each other
 // plastic by the table of pairs.
 func (j *blendJob) limits() error {
 	open := math.Inf(1)
@@ -26,6 +26,13 @@ func (j *blendJob) limits() error {
 	}
 	if j.req.Fines != nil {
 		row("fines", "dust", quantity.Share, 0.01, -open, *j.req.Fines, func(l blendLot) float64 { return *l.fines })
+	}
+	if j.req.Moisture != nil {
+		row("moisture", "water after drying (high end)", quantity.Share, 0.25**j.req.Moisture, -open, *j.req.Moisture, func(l blendLot) float64 { return l.water.Dried.High })
+		j.tellWater()
+	}
+	if j.req.Metal != nil {
+		row("metal", "metal (high end)", quantity.Share, 0.5**j.req.Metal, -open, *j.req.Metal, func(l blendLot) float64 { return l.metal.High })
 	}
 	if j.limitsFlow() {
 		lo, hi := -open, open
@@ -73,6 +80,18 @@ func (j *blendJob) strayLimits(row func(string, string, quantity.Kind, float64, 
 		j.note("%s in %s: %s", pair.Stray, pair.Host, answer.Sentence(pair.Sentence))
 	}
 	return nil
+}
+
+// tellWater says what the water is reckoned by, and where drying alone cannot
+// reach the limit.
+func (j *blendJob) tellWater() {
+	j.note("Water is what each lot has by its records, or once it is dried %s as its polymer wants, if that is less.", j.brings.Dryer())
+	for _, l := range j.lots {
+		if strings.EqualFold(l.Polymer, j.polymer.Name) && l.water.Rest > *j.req.Moisture {
+			j.note("Dried %s in the air of this room, %s keeps %s of water after any time; drier air takes out more.", j.brings.Dryer(), j.polymer.Name, quantity.Share.Rough(l.water.Rest))
+			return
+		}
+	}
 }
 
 // snake turns a material's name into a key: "PE-HD" into "pe_hd".

@@ -95,6 +95,7 @@ func (j *blendJob) describe(out *Recipe, uses []recipe.Use, total float64) error
 	if finesKnown {
 		add("fines", "dust", quantity.Share, fines, "each lot's dust by mass")
 	}
+	j.bring(out, uses, total)
 	switch j.req.Order {
 	case Cheapest:
 		add("price", "material", quantity.Money, price, "what was paid for what is in it")

@@ -9,6 +9,7 @@ import (
 	"hopperful/figure"
 	"hopperful/plan/answer"
 	"hopperful/plan/eats"
+	"hopperful/plan/fit"
 	"hopperful/plan/lineage"
 	"hopperful/polymer"
 	"hopperful/process/colour"
@@ -34,6 +35,7 @@ type blendJob struct {
 	rows    []blendRow
 	problem recipe.Problem
 	notes   []string
+	brings  *fit.Brings
 }
 
 // blendRow is one limit on a mean of the blend.
@@ -125,7 +127,8 @@ func (j *blendJob) bounds() error {
 	}{
 		{"within", "colour difference", quantity.Number, r.WithinDE, 0.1, 100}, {"reserve", "reserve", quantity.Share, r.Reserve, 0, 2},
 		{"mean_age", "mean number of passes", quantity.Number, r.MeanAge, 0, 1000}, {"oldest", "number of passes", quantity.Number, r.OldestAge, 0, 1000},
-		{"fines", "share of dust", quantity.Share, r.Fines, 0, 1}, {"flow_low", "melt flow rate", quantity.MeltFlow, r.FlowLow, 1e-9, 0.01},
+		{"fines", "share of dust", quantity.Share, r.Fines, 0, 1},
+		{"moisture", "share of water", quantity.Share, r.Moisture, 1e-6, 0.1}, {"metal", "share of metal", quantity.Share, r.Metal, 1e-9, 0.1}, {"flow_low", "melt flow rate", quantity.MeltFlow, r.FlowLow, 1e-9, 0.01},
 		{"flow_high", "melt flow rate", quantity.MeltFlow, r.FlowHigh, 1e-9, 0.01}, {"step", "step", quantity.Mass, &r.Step, 0, 100},
 		{"least", "smallest amount", quantity.Mass, &r.Least, 0, 1000},
 	} {

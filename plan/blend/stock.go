@@ -23,6 +23,8 @@ type blendLot struct {
 	mean   figure.Figure
 	flow   *figure.Figure // nil: not known
 	fines  *float64       // [1]; nil: not known
+	water  *fit.Water     // nil: not known, or not limited
+	metal  *figure.Figure // the same
 	tint   lineage.Tints
 	body   colour.Body     // when the tint is known
 	days   float64         // since it came, 0 for new granulate
@@ -37,6 +39,9 @@ const pelletFines = 0.002
 func (j *blendJob) gather() error {
 	ages, err := lineage.NewAger(j.state)
 	if err != nil {
+		return err
+	}
+	if j.brings, err = fit.NewBrings(j.state, j.req.Now); err != nil {
 		return err
 	}
 	j.colours = lineage.NewTinter(j.state)
@@ -91,7 +96,17 @@ func (j *blendJob) known(lot *shop.Lot, ages *lineage.Ager, made *lineage.MadeOf
 		return b, err
 	}
 	if j.limitsFlow() {
-		b.flow, err = ages.Flow(lot)
+		if b.flow, err = ages.Flow(lot); err != nil {
+			return b, err
+		}
+	}
+	if j.req.Moisture != nil {
+		if b.water, err = j.brings.Water(lot); err != nil {
+			return b, err
+		}
+	}
+	if j.req.Metal != nil {
+		b.metal, err = j.brings.Metal(lot)
 	}
 	return b, err
 }
@@ -122,6 +137,10 @@ func (j *blendJob) unfit(b blendLot, named bool) (why, remedy string, quiet bool
 		return "nothing is known of its melt flow", "Measure it: a melt-flow test, or timed cuts at the printer's temperature.", false
 	case j.req.Fines != nil && b.fines == nil:
 		return "nobody knows how much dust is in it", "Sieve a sample, or leave the dust open.", false
+	case j.req.Moisture != nil && b.water == nil:
+		return "nothing is known of the water " + answer.OrUnknown(b.Polymer) + " takes up", "Weigh it before and after drying and record that, or leave the water open.", false
+	case j.req.Metal != nil && b.metal == nil:
+		return "nobody let it over a magnet", "Let it run over one in a thin stream, weigh what hangs there and record that, or leave the metal open.", false
 	}
 	return "", "", false
 }

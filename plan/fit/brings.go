@@ -1,0 +1,200 @@
+package fit
+
+import (
+	"math"
+	"math/rand/v2"
+	"time"
+
+	"hopperful/estimate"
+	"hopperful/figure"
+	"hopperful/plan/answer"
+	"hopperful/polymer"
+	"hopperful/process/metal"
+	"hopperful/process/moisture"
+	"hopperful/quantity"
+	"hopperful/shop"
+)
+
+// bringDraws are the cases drawn of a lot that was dried; others need none.
+const bringDraws = 40
+
+// Brings reckons what lots bring into a blend as the check of a single lot does:
+// their water, and the metal left in them.
+type Brings struct {
+	state  *shop.State
+	table  *polymer.Table
+	now    time.Time
+	way    shop.Way // dryer the shop used last
+	dew    *float64
+	dryers map[string]float64 // humidity at the granulate, by polymer [1]
+}
+
+// NewBrings reckons for lots as they are now. What is dried is taken to be dried
+// in the kind of dryer the shop used last, else in an oven.
+func NewBrings(s *shop.State, now time.Time) (*Brings, error) {
+	b := &Brings{state: s, now: now, way: shop.Oven, dryers: map[string]float64{}}
+	if now.IsZero() {
+		b.now = s.Last
+	}
+	var err error
+	if b.table, err = s.Table(); err != nil {
+		return nil, err
+	}
+	for i := len(s.Records) - 1; i >= 0; i-- {
+		if d, ok := s.Records[i].Body.(*shop.Dried); ok && d.Way != shop.OtherWay {
+			b.way, b.dew = d.Way, d.DewPoint
+			break
+		}
+	}
+	return b, nil
+}
+
+// Dryer names the dryer that is taken: "in an oven".
+func (b *Brings) Dryer() string { return WayWords[b.way] }
+
+// Water is the water in a lot.
+type Water struct {
+	Now   figure.Figure
+	Dried figure.Figure // after the drying its polymer wants; no more than now
+	Rest  float64       // what that drying leaves after any time [1]
+	Wants float64       // what the polymer wants [1]
+}
+
+// Water is what is in a lot now, and once it is dried as its polymer wants: to
+// the highest moisture for the melt, or what the dryer leaves. Nil where nothing
+// is known of the polymer's water.
+func (b *Brings) Water(lot *shop.Lot) (*Water, error) {
+	p, err := b.table.Find(lot.Polymer)
+	if err != nil { // an unknown polymer
+		return nil, nil
+	}
+	j := &fitJob{state: b.state, req: Request{Now: b.now, Seed: answer.Seed}, lot: lot, polymer: p, table: b.table, temperature: DefaultMelt}
+	j.beliefs = fitPrior()
+	j.believeMaterial()
+	now, err := b.waterNow(j)
+	if err != nil || now == nil {
+		return nil, err
+	}
+	limit := j.beliefs[fDryLimit].Median
+	humidity := b.dryerFor(j)
+	saturated := j.beliefs[fSaturated]
+	after := func(now, saturated float64) float64 {
+		return math.Min(now, math.Max(limit, saturated*humidity))
+	}
+	w := &Water{Now: *now, Rest: saturated.Median * humidity, Wants: limit}
+	w.Dried = figure.Exact("water_dried", "water after the drying it wants", quantity.Share, after(now.Value, saturated.Median), figure.Reckoned).
+		From("water now, else the highest moisture for the melt or what the dryer leaves, whichever is more", *now)
+	w.Dried.Low, w.Dried.High = after(now.Low, saturated.Low), after(now.High, saturated.High)
+	w.Dried.Sources, w.Dried.Records = append(w.Dried.Sources, saturated.Source), now.Records
+	return w, nil
+}
+
+// waterNow is at rest with the room's air where it was never dried; else drawn,
+// from its dryings and the time since. Nil where the books are silent and nothing
+// was weighed.
+func (b *Brings) waterNow(j *fitJob) (*figure.Figure, error) {
+	if _, dried := j.state.DriedLast(j.lot.ID); !dried {
+		water := j.beliefs[fWater]
+		if !j.knowsWater() {
+			return nil, nil
+		}
+		row := j.medians()
+		f := figure.Exact("water", "water in it now", quantity.Share, j.wet(row), figure.Reckoned).From("water at rest with the room's air")
+		row[fWater] = water.Low
+		f.Low = j.wet(row)
+		row[fWater] = water.High
+		f.High = j.wet(row)
+		f.Sources = append(f.Sources, water.Source)
+		return &f, nil
+	}
+	j.facts = lotFacts{lot: j.lot}
+	j.facts.ground(j.state, append(j.state.Ancestors(j.lot.ID), j.lot.ID))
+	if err := j.believeLot(); err != nil {
+		return nil, err
+	}
+	if err := j.believeDry(); err != nil {
+		return nil, err
+	}
+	if !j.knowsWater() {
+		return nil, nil
+	}
+	rows, err := estimate.Hypercube(j.beliefs[:], bringDraws, rand.New(rand.NewPCG(answer.Seed, answer.Seed)))
+	if err != nil {
+		return nil, err
+	}
+	draws := make([]float64, len(rows))
+	for i, row := range rows {
+		if draws[i], err = j.water(row); err != nil {
+			return nil, err
+		}
+	}
+	f, err := figure.FromDraws("water", "water in it now", quantity.Share, draws)
+	if err != nil {
+		return nil, err
+	}
+	f = f.From("water at rest with the room's air, less what the dryings took, with what it took up since")
+	for _, e := range j.state.Dryings(j.lot.ID) {
+		f.Records = append(f.Records, int64(e.ID))
+	}
+	return &f, nil
+}
+
+// knowsWater reports whether the books say what the polymer takes up, or a drying
+// was weighed.
+func (j *fitJob) knowsWater() bool {
+	water, saturated := j.beliefs[fWater], j.beliefs[fSaturated]
+	return water.Runs > 0 || !water.Assumed && !saturated.Assumed
+}
+
+// dryerFor is how dry the shop's dryer is at the temperature of the polymer, as a
+// relative humidity [1].
+func (b *Brings) dryerFor(j *fitJob) float64 {
+	if done, ok := b.dryers[j.polymer.Name]; ok {
+		return done
+	}
+	d := &dryJob{fitJob: j, req: DryRequest{Way: b.way}}
+	room, humidity := j.room()
+	out := humidity
+	dryer, err := Air{Way: b.way, Temperature: d.usualDrying(), Dew: b.dew, Room: room, Moist: humidity}.Dryer()
+	if err == nil { // a dryer that cannot be dries nothing
+		if rh, err := moisture.RelativeHumidity(dryer.Temperature, dryer.Vapour); err == nil {
+			out = rh
+		}
+	}
+	b.dryers[j.polymer.Name] = out
+	return out
+}
+
+// Metal is the metal left in a lot by mass, after the magnets it went by. Nil
+// where nobody let it over a magnet and it was not bought as granulate.
+func (b *Brings) Metal(lot *shop.Lot) (*figure.Figure, error) {
+	j := &fitJob{state: b.state, req: Request{Now: b.now}, lot: lot}
+	j.facts = lotFacts{lot: lot, metal: lot.Metal}
+	j.facts.magnets, j.facts.magnet = magnetPasses(b.state, lot.ID, map[shop.LotID]bool{})
+	j.beliefs = fitPrior()
+	if lot.Class == shop.Virgin {
+		j.virgin()
+	}
+	if err := j.metal(); err != nil {
+		return nil, err
+	}
+	wear := j.beliefs[fWear]
+	if lot.Class != shop.Virgin && !j.facts.magnet && wear.Runs == 0 && lot.Metal == "" {
+		return nil, nil
+	}
+	parts := wearParts
+	if lot.Metal != "" {
+		parts = insertParts
+	}
+	stays, err := metal.StaysIn(parts, min(j.facts.magnets, 20))
+	if err != nil {
+		return nil, err
+	}
+	f := figure.Exact("metal", "metal left in it", quantity.Share, wear.Median*stays.Share, figure.Reckoned).
+		From("wear metal × Σ share of each metal × (1 − caught)^passes", j.in(fWear)...).Cite("Bunting2016", "which metals a magnet catches")
+	// Wear and magnet err by themselves: their ranges add by squares, on the logarithm.
+	f.Low = f.Value * math.Exp(-math.Hypot(math.Log(wear.Median/wear.Low), math.Log(stays.Share/stays.Low)))
+	f.High = f.Value * math.Exp(math.Hypot(math.Log(wear.High/wear.Median), math.Log(stays.High/stays.Share)))
+	f.Records = wear.Records
+	return &f, nil
+}
