@@ -1,6 +1,7 @@
-// Package plan answers the three questions of the person at the mill: what do I
-// do next, is it fit, and why do you say so. It joins the shop's records with
-// the models of package process into figures, steps and cautions.
+// Package plan answers the person at the mill: how to grind what a print wants,
+// and what the mill's own runs say of it. It joins the shop's records with the
+// models of package process into figures, steps and cautions; the other
+// questions are answered in the rooms beside it.
 //
 // [Grind] takes a snapshot of the shop and a need and returns the quickest
 // campaign that keeps every limit with at least 90 % probability. It draws the

@@ -29,7 +29,7 @@ const (
 // the limit that stands in the way.
 func Grind(s *shop.State, req Request) (Grinding, error) {
 	req = req.filled()
-	mill, err := pickMill(s, req.Mill)
+	mill, err := PickMill(s, req.Mill)
 	if err != nil {
 		return Grinding{}, err
 	}
@@ -146,8 +146,8 @@ func (r Request) filled() Request {
 	return r
 }
 
-// pickMill finds the mill by name, or takes the first in use.
-func pickMill(s *shop.State, name string) (shop.MillState, error) {
+// PickMill finds the mill by name, or takes the first in use.
+func PickMill(s *shop.State, name string) (shop.MillState, error) {
 	active := s.ActiveMills()
 	if name != "" {
 		if m, ok := s.Mill(name); ok {

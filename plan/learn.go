@@ -79,7 +79,7 @@ const lastRuns = 12
 // Learn tells what the records of a mill have taught: of the mill itself and of
 // every polymer it has ground.
 func Learn(s *shop.State, mill string) (Learning, error) {
-	m, err := pickMill(s, mill)
+	m, err := PickMill(s, mill)
 	if err != nil {
 		return Learning{}, err
 	}

@@ -8,6 +8,7 @@ import (
 
 	"hopperful/figure"
 	"hopperful/plan"
+	"hopperful/plan/sieving"
 	"hopperful/quantity"
 	"hopperful/shop"
 )
@@ -34,14 +35,14 @@ Whether the screen may be torn stands below.`,
 			if err != nil {
 				return err
 			}
-			screen, err := plan.Screen(state, l.Mill)
+			screen, err := sieving.Screen(state, l.Mill)
 			switch {
 			case err != nil:
 				return err
 			case asJSON(c):
 				return writeJSON(env, struct {
 					plan.Learning
-					Screen plan.ScreenState `json:"screen"`
+					Screen sieving.ScreenState `json:"screen"`
 				}{l, screen})
 			case why != "":
 				return whyLearned(c, env, l, why)
@@ -124,7 +125,7 @@ func movers(all []plan.Mover) string {
 }
 
 // printScreen says what the records say about a mill's screen.
-func printScreen(env *Env, s plan.ScreenState) {
+func printScreen(env *Env, s sieving.ScreenState) {
 	heading(env, "The screen: %s", s.Word)
 	plain(env.Out, "  %s", sentence(s.Answer))
 	for _, why := range s.Unused[max(0, len(s.Unused)-3):] {

@@ -3,7 +3,7 @@ package cli
 import (
 	"github.com/spf13/cobra"
 
-	"hopperful/plan"
+	"hopperful/plan/next"
 )
 
 func nextCommand(env *Env) *cobra.Command {
@@ -18,10 +18,10 @@ func nextCommand(env *Env) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			advice := append([]plan.Advice{}, plan.Next(state)...)
+			advice := append([]next.Advice{}, next.Of(state)...)
 			if asJSON(c) {
 				return writeJSON(env, struct {
-					Next []plan.Advice `json:"next"`
+					Next []next.Advice `json:"next"`
 				}{advice})
 			}
 			if len(advice) == 0 {
@@ -39,21 +39,21 @@ func nextCommand(env *Env) *cobra.Command {
 }
 
 // commandFor is the command an advice is acted upon with.
-func commandFor(a plan.Advice) string {
+func commandFor(a next.Advice) string {
 	switch a.To {
-	case plan.ToMill:
+	case next.ToMill:
 		return "hopperful machines set mill --name …"
-	case plan.ToScale:
+	case next.ToScale:
 		return "hopperful machines set scale --name … --resolution 1g"
-	case plan.ToTakeIn:
+	case next.ToTakeIn:
 		return "hopperful take-in 1.2kg --polymer …"
-	case plan.ToNeed:
+	case next.ToNeed:
 		return "hopperful need FILE --polymer … --save …"
-	case plan.ToPlan:
+	case next.ToPlan:
 		return "hopperful plan \"" + a.Ref + "\""
-	case plan.ToLot:
+	case next.ToLot:
 		return "hopperful stock " + a.Ref
-	case plan.ToCharge:
+	case next.ToCharge:
 		return "hopperful record ground --mill \"" + a.Ref + "\" --from … --charge … --run …"
 	}
 	return ""

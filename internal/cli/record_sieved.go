@@ -10,7 +10,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"hopperful/internal/exchange"
-	"hopperful/plan"
+	"hopperful/plan/sieving"
 	"hopperful/process/sieve"
 	"hopperful/quantity"
 	"hopperful/shop"
@@ -74,8 +74,8 @@ The sample goes back, so nothing leaves the lot.`,
 
 // stack puts the analysis together from the table or what was typed. What is
 // given beside the stack goes before what the table says.
-func (f *sievedFlags) stack(c *cobra.Command, env *Env) (plan.SieveStack, error) {
-	var st plan.SieveStack
+func (f *sievedFlags) stack(c *cobra.Command, env *Env) (sieving.Stack, error) {
+	var st sieving.Stack
 	var err error
 	switch typed := len(f.sieves) > 0 || f.pan != ""; {
 	case f.file == "" && len(f.sieves) == 0:
@@ -119,7 +119,7 @@ func (f *sievedFlags) form() sieve.Form {
 }
 
 // table reads the stack from a table; "-" is standard input.
-func (f *sievedFlags) table(env *Env) (st plan.SieveStack, err error) {
+func (f *sievedFlags) table(env *Env) (st sieving.Stack, err error) {
 	how := exchange.Reading{Sheet: f.sheet, Holes: f.form()}
 	if f.file == "-" {
 		read, err := exchange.ReadStack("standard input", env.In, -1, how)
@@ -135,7 +135,7 @@ func (f *sievedFlags) table(env *Env) (st plan.SieveStack, err error) {
 }
 
 // typed takes the stack from --sieve and --pan.
-func (f *sievedFlags) typed(c *cobra.Command) (st plan.SieveStack, err error) {
+func (f *sievedFlags) typed(c *cobra.Command) (st sieving.Stack, err error) {
 	var rows []sieve.Row
 	for _, text := range f.sieves {
 		opening, weighed, ok := strings.Cut(text, "=")

@@ -9,7 +9,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"hopperful/internal/exchange"
-	"hopperful/plan"
+	"hopperful/plan/sieving"
 	"hopperful/process/sieve"
 	"hopperful/quantity"
 	"hopperful/shop"
@@ -120,7 +120,7 @@ func (f *sieveFlags) sieve(c *cobra.Command, env *Env, word string) error {
 			return err
 		}
 	}
-	out, err := plan.Sieve(state, stack, opt)
+	out, err := sieving.Of(state, stack, opt)
 	switch {
 	case err != nil:
 		return err
@@ -133,7 +133,7 @@ func (f *sieveFlags) sieve(c *cobra.Command, env *Env, word string) error {
 	return nil
 }
 
-func (f *sieveFlags) options() (opt plan.SieveOptions, err error) {
+func (f *sieveFlags) options() (opt sieving.Options, err error) {
 	opt.Equal, opt.Pool = f.equal, f.pool
 	if f.fines != nil {
 		opt.Fines = *f.fines
@@ -149,7 +149,7 @@ func (f *sieveFlags) options() (opt plan.SieveOptions, err error) {
 }
 
 // stack reads the word of the command: a table, standard input or a lot.
-func (f *sieveFlags) stack(c *cobra.Command, env *Env, state *shop.State, word string) (plan.SieveStack, error) {
+func (f *sieveFlags) stack(c *cobra.Command, env *Env, state *shop.State, word string) (sieving.Stack, error) {
 	st, ofLot, err := f.found(env, state, word)
 	if err != nil {
 		return st, err
@@ -189,7 +189,7 @@ func (f *sieveFlags) stack(c *cobra.Command, env *Env, state *shop.State, word s
 }
 
 // found tells a table from a lot.
-func (f *sieveFlags) found(env *Env, state *shop.State, word string) (st plan.SieveStack, ofLot bool, err error) {
+func (f *sieveFlags) found(env *Env, state *shop.State, word string) (st sieving.Stack, ofLot bool, err error) {
 	how := exchange.Reading{Sheet: f.sheet, Holes: map[string]sieve.Form{"round": sieve.PlateRound, "square": sieve.PlateSquare}[f.holes]}
 	if word == "-" {
 		read, err := exchange.ReadStack("standard input", env.In, -1, how)
@@ -215,18 +215,18 @@ func (f *sieveFlags) found(env *Env, state *shop.State, word string) (st plan.Si
 	if _, ok := state.Lot(id); !ok {
 		return st, false, &failure{say: fmt.Sprintf("There is no file %s and no lot %s.", word, id), hint: "hopperful stock --all lists the lots."}
 	}
-	st, err = plan.NewestStack(state, id)
+	st, err = sieving.NewestStack(state, id)
 	return st, true, err
 }
 
 // ofTable turns what a table says into the stack of an analysis.
-func ofTable(t exchange.Stack) plan.SieveStack {
-	return plan.SieveStack{Stack: t.Stack, Name: t.Name, Lot: shop.LotID(strings.TrimSpace(t.Lot)), Hole: t.Hole, Long: t.Long, Notes: t.Notes}
+func ofTable(t exchange.Stack) sieving.Stack {
+	return sieving.Stack{Stack: t.Stack, Name: t.Name, Lot: shop.LotID(strings.TrimSpace(t.Lot)), Hole: t.Hole, Long: t.Long, Notes: t.Notes}
 }
 
 // keep writes the analysis down. It is judged first: what would be refused is
 // not kept.
-func (f *sieveFlags) keep(c *cobra.Command, env *Env, st plan.SieveStack, opt plan.SieveOptions) (*shop.State, plan.SieveStack, error) {
+func (f *sieveFlags) keep(c *cobra.Command, env *Env, st sieving.Stack, opt sieving.Options) (*shop.State, sieving.Stack, error) {
 	if st.Lot == "" {
 		return nil, st, usagef(c, "--save needs --lot: the lot the sample was taken of.")
 	}
@@ -248,7 +248,7 @@ func (f *sieveFlags) keep(c *cobra.Command, env *Env, st plan.SieveStack, opt pl
 	if err != nil {
 		return nil, st, err
 	}
-	if _, err := plan.Sieve(state, st, opt); err != nil {
+	if _, err := sieving.Of(state, st, opt); err != nil {
 		return nil, st, err
 	}
 	kept, state, err := shopBooks.Append(c.Context(), shop.Record{At: f.common.at, By: f.common.by, Note: f.common.note, Corrects: shop.RecordID(f.common.corrects), Body: body})

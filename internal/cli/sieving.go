@@ -6,13 +6,13 @@ import (
 	"github.com/spf13/cobra"
 
 	"hopperful/figure"
-	"hopperful/plan"
+	"hopperful/plan/sieving"
 	"hopperful/quantity"
 )
 
 // printSieving shows an analysis in the order of a page: the answer, what could
 // spoil it, the table, the numbers, what the screen has to do with it.
-func printSieving(env *Env, s plan.Sieving) {
+func printSieving(env *Env, s sieving.Analysis) {
 	plain(env.Out, "%s", s.Answer)
 	if len(s.Spoilers) > 0 {
 		heading(env, "What could spoil it")
@@ -48,7 +48,7 @@ func printSieving(env *Env, s plan.Sieving) {
 	}
 }
 
-func printFits(env *Env, s plan.Sieving) {
+func printFits(env *Env, s sieving.Analysis) {
 	if len(s.Fits) == 0 {
 		return
 	}
@@ -70,7 +70,7 @@ func printFits(env *Env, s plan.Sieving) {
 }
 
 // whySieving unfolds one figure of an analysis, or all.
-func whySieving(c *cobra.Command, env *Env, s plan.Sieving, key string) error {
+func whySieving(c *cobra.Command, env *Env, s sieving.Analysis, key string) error {
 	all := append(append([]figure.Figure{}, s.Masses...), s.Figures...)
 	for _, f := range s.Fits {
 		if f.Method == "least squares" {

@@ -8,6 +8,7 @@ import (
 	"hopperful/figure"
 	"hopperful/plan"
 	"hopperful/plan/answer"
+	"hopperful/plan/sieving"
 	"hopperful/shop"
 )
 
@@ -58,7 +59,7 @@ func learnPath(mill string) string { return "/machines/" + pathSegment(mill) + "
 // learned is what has to be reckoned for the page.
 type learned struct {
 	learning plan.Learning
-	screen   plan.ScreenState
+	screen   sieving.ScreenState
 }
 
 func (s *server) askLearning(st *shop.State, mill string) *job {
@@ -67,7 +68,7 @@ func (s *server) askLearning(st *shop.State, mill string) *job {
 		if err != nil {
 			return nil, err
 		}
-		screen, err := plan.Screen(st, mill)
+		screen, err := sieving.Screen(st, mill)
 		return learned{l, screen}, err
 	})
 }

@@ -4,7 +4,7 @@ import (
 	"net/http"
 	"strings"
 
-	"hopperful/plan"
+	"hopperful/plan/next"
 )
 
 // nowView is the first page: what to do next.
@@ -39,7 +39,7 @@ func (s *server) showNow(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	v := nowView{Answer: "Nothing is waiting.", Lead: "Record a charge when you grind one, or say what you print next.", Act: link{"/plan", "Plan a print"}}
-	for i, a := range plan.Next(d.state) {
+	for i, a := range next.Of(d.state) {
 		av := adviceView{ended(a.Do), a.Why, link{advicePath(a), adviceWord(a)}}
 		if i == 0 {
 			v.Answer, v.Lead, v.Act = av.Do, av.Why, av.To
@@ -72,44 +72,44 @@ func ended(sentence string) string {
 }
 
 // advicePath is the page where an advice is acted upon.
-func advicePath(a plan.Advice) string {
+func advicePath(a next.Advice) string {
 	switch a.To {
-	case plan.ToMill:
+	case next.ToMill:
 		if a.Ref != "" { // of a mill that is described, its records are the matter
 			return learnPath(a.Ref)
 		}
 		return "/record/mill?next=/"
-	case plan.ToScale:
+	case next.ToScale:
 		return "/record/scale?next=/"
-	case plan.ToTakeIn:
+	case next.ToTakeIn:
 		return "/record/take-in"
-	case plan.ToPlan:
+	case next.ToPlan:
 		return planPath(a.Ref)
-	case plan.ToLot:
+	case next.ToLot:
 		return "/stock/" + pathSegment(a.Ref)
-	case plan.ToCharge:
+	case next.ToCharge:
 		return "/record/charge?mill=" + queryEscape(a.Ref)
 	}
 	return "/plan"
 }
 
 // adviceWord is what the button says.
-func adviceWord(a plan.Advice) string {
+func adviceWord(a next.Advice) string {
 	switch a.To {
-	case plan.ToMill:
+	case next.ToMill:
 		if a.Ref != "" {
 			return "See the evidence"
 		}
 		return "Describe the mill"
-	case plan.ToScale:
+	case next.ToScale:
 		return "Describe the scale"
-	case plan.ToTakeIn:
+	case next.ToTakeIn:
 		return "Take in material"
-	case plan.ToPlan:
+	case next.ToPlan:
 		return "Open the plan"
-	case plan.ToLot:
+	case next.ToLot:
 		return "Look at " + a.Ref
-	case plan.ToCharge:
+	case next.ToCharge:
 		return "Record a charge"
 	}
 	return "Say what you print"

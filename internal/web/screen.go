@@ -2,24 +2,24 @@ package web
 
 import (
 	"hopperful/figure"
-	"hopperful/plan"
+	"hopperful/plan/sieving"
 	"hopperful/shop"
 )
 
 // screenView is what the records say of a mill's screen and plate.
 type screenView struct {
-	plan.ScreenState
+	sieving.ScreenState
 	Now     bool // look at it now
 	Torn    []figView
 	Metal   []figView
 	Service string // where to write down what was found
 }
 
-func viewScreen(s *plan.ScreenState) *screenView {
+func viewScreen(s *sieving.ScreenState) *screenView {
 	if s == nil {
 		return nil
 	}
-	v := &screenView{ScreenState: *s, Now: s.Word == plan.LookNow, Service: "/record/service?part=" + string(shop.ScreenPart) + "&mill=" + queryEscape(s.Mill)}
+	v := &screenView{ScreenState: *s, Now: s.Word == sieving.LookNow, Service: "/record/service?part=" + string(shop.ScreenPart) + "&mill=" + queryEscape(s.Mill)}
 	if t := s.Torn; t != nil {
 		v.Torn = viewFigures(present([]figure.Figure{t.Coarse, t.Expected, t.Chance}))
 		if t.LongChance != nil {

@@ -7,15 +7,15 @@ import (
 	"strconv"
 	"strings"
 
-	"hopperful/plan"
 	"hopperful/plan/answer"
+	"hopperful/plan/sieving"
 	"hopperful/shop"
 )
 
 // siftedView is the page of one sieve analysis.
 type siftedView struct {
 	Again bool // the lot was sieved more than once
-	plan.Sieving
+	sieving.Analysis
 	Say     string // the answer's first sentence
 	More    string // the others
 	When    string
@@ -37,7 +37,7 @@ type siftedRow struct{ Sieve, Retained, Share, Passing, Range string }
 
 // siftedFit is one law fitted.
 type siftedFit struct {
-	plan.SieveFit
+	sieving.Fit
 	Scale, Shape, Miss figView
 }
 
@@ -57,7 +57,7 @@ func (s *server) showSieving(w http.ResponseWriter, r *http.Request) {
 		s.failWith(w, r, j.err)
 		return
 	}
-	found := j.value.(plan.Sieving)
+	found := j.value.(sieving.Analysis)
 	if wantsJSON(r) {
 		writeJSON(w, http.StatusOK, found)
 		return
@@ -74,8 +74,8 @@ func (s *server) showSieving(w http.ResponseWriter, r *http.Request) {
 
 // sievingAsked reads the address /stock/LOT/sieve/RECORD?with=R2&with=R3,
 // with pool=1 for all samples of the lot together.
-func (s *server) sievingAsked(w http.ResponseWriter, r *http.Request, d *desk) (shop.RecordID, plan.SieveOptions, bool) {
-	var opt plan.SieveOptions
+func (s *server) sievingAsked(w http.ResponseWriter, r *http.Request, d *desk) (shop.RecordID, sieving.Options, bool) {
+	var opt sieving.Options
 	lot, err := shop.ParseLot(r.PathValue("lot"))
 	n, bad := strconv.ParseInt(r.PathValue("record"), 10, 64)
 	rec, ok := d.state.Record(shop.RecordID(n))
@@ -93,9 +93,9 @@ func (s *server) sievingAsked(w http.ResponseWriter, r *http.Request, d *desk) (
 	return rec.ID, opt, true
 }
 
-func (s *server) askSieving(st *shop.State, id shop.RecordID, opt plan.SieveOptions) *job {
+func (s *server) askSieving(st *shop.State, id shop.RecordID, opt sieving.Options) *job {
 	key := fmt.Sprintf("%d|%d|%q|%t", st.Newest().ID, id, opt.With, opt.Pool)
-	return s.slow.ask("sieving", key, func() (any, error) { return plan.SieveRecord(st, id, opt) })
+	return s.slow.ask("sieving", key, func() (any, error) { return sieving.OfRecord(st, id, opt) })
 }
 
 // downloadSieving sends the numbers of one of its charts.
@@ -107,15 +107,15 @@ func (s *server) downloadSieving(w http.ResponseWriter, r *http.Request) {
 	}
 	s.sendJob(w, r, s.askSieving(d.state, id, opt), r.PathValue("chart"), func(v any) []answer.Chart {
 		var charts []answer.Chart
-		for _, c := range v.(plan.Sieving).Charts {
+		for _, c := range v.(sieving.Analysis).Charts {
 			charts = append(charts, c.Chart)
 		}
 		return charts
 	})
 }
 
-func (d *desk) viewSieving(f plan.Sieving, opt plan.SieveOptions) siftedView {
-	v := siftedView{Sieving: f, Numbers: viewFigures(f.Figures), Weighed: viewFigures(f.Masses), Screen: viewScreen(f.Screen), Chosen: map[string]bool{}}
+func (d *desk) viewSieving(f sieving.Analysis, opt sieving.Options) siftedView {
+	v := siftedView{Analysis: f, Numbers: viewFigures(f.Figures), Weighed: viewFigures(f.Masses), Screen: viewScreen(f.Screen), Chosen: map[string]bool{}}
 	for _, id := range opt.With {
 		v.Chosen[string(id)] = true
 	}
@@ -146,7 +146,7 @@ func (d *desk) viewSieving(f plan.Sieving, opt plan.SieveOptions) siftedView {
 // LotPage is the page of the lot.
 func (v siftedView) LotPage() string { return lotPath(v.Lot) }
 
-func viewSieveCharts(charts []plan.SieveChart, comma bool) []chartView {
+func viewSieveCharts(charts []sieving.Chart, comma bool) []chartView {
 	var views []chartView
 	for _, c := range charts {
 		views = append(views, viewSieveChart(c, comma))
@@ -156,7 +156,7 @@ func viewSieveCharts(charts []plan.SieveChart, comma bool) []chartView {
 
 // viewSieveChart is a chart with its measurements and, where it is a plotting
 // paper, the paper's lines.
-func viewSieveChart(c plan.SieveChart, comma bool) chartView {
+func viewSieveChart(c sieving.Chart, comma bool) chartView {
 	v := viewChart(c.Chart, comma)
 	v.Bars = c.Key == "density"
 	v.Zero = v.Zero && len(c.XTicks) == 0

@@ -1,8 +1,9 @@
-package plan
+package next
 
 import (
 	"fmt"
 
+	"hopperful/plan/sieving"
 	"hopperful/shop"
 )
 
@@ -11,8 +12,8 @@ import (
 func screenAdvice(s *shop.State) []Advice {
 	var all []Advice
 	for _, m := range s.ActiveMills() {
-		o, err := screenOf(s, m, nil)
-		if err != nil || o.Word != LookNow { // what cannot be judged is no advice
+		o, err := sieving.Screen(s, m.Name)
+		if err != nil || o.Word != sieving.LookNow { // what cannot be judged is no advice
 			continue
 		}
 		a := Advice{Do: fmt.Sprintf("Unplug %s and look at its screen", m.Name), Why: o.Answer, To: ToMill, Ref: m.Name}

@@ -1,4 +1,4 @@
-package plan
+package sieving
 
 import (
 	"errors"
@@ -12,8 +12,8 @@ import (
 	"hopperful/shop"
 )
 
-// SieveOptions say how an analysis is to be judged; the zero value is ready.
-type SieveOptions struct {
+// Options say how an analysis is to be judged; the zero value is ready.
+type Options struct {
 	Allowance sieve.Allowance // for the loss; zero: the stack's, else that of ASTM C136
 	Fines     float64         // size below which grains are dust [m]; 0: 0.5 mm, as in plans
 	Coarse    float64         // size above which grains are too coarse [m]; 0: the screen's hole, if known
@@ -23,8 +23,8 @@ type SieveOptions struct {
 	With      []shop.LotID    // lots whose newest analyses are laid over the curve
 }
 
-// Sieving is what a sieve analysis says.
-type Sieving struct {
+// Analysis is what a sieve analysis says.
+type Analysis struct {
 	Answer   string           `json:"answer"`
 	Name     string           `json:"name"`
 	Lot      shop.LotID       `json:"lot,omitempty"`
@@ -33,17 +33,17 @@ type Sieving struct {
 	Simple   bool             `json:"simple"`   // one or two sieves: sizes with the range of all laws through them
 	Closes   *bool            `json:"closes,omitempty"`
 	Masses   []figure.Figure  `json:"masses"` // charge, found, loss
-	Rows     []SieveRow       `json:"rows"`   // from the top, the pan last
+	Rows     []Row            `json:"rows"`   // from the top, the pan last
 	Figures  []figure.Figure  `json:"figures"`
-	Fits     []SieveFit       `json:"fits"` // least squares first
-	Verdict  *SieveVerdict    `json:"verdict,omitempty"`
+	Fits     []Fit            `json:"fits"` // least squares first
+	Verdict  *Verdict         `json:"verdict,omitempty"`
 	Screen   *ScreenState     `json:"screen,omitempty"` // of the mill it came through, this stack included
-	Charts   []SieveChart     `json:"charts"`
+	Charts   []Chart          `json:"charts"`
 	Notes    []string         `json:"notes"`
 }
 
-// SieveRow is one sieve of the table, or the pan.
-type SieveRow struct {
+// Row is one sieve of the table, or the pan.
+type Row struct {
 	Sieve    string         `json:"sieve"`
 	Opening  float64        `json:"opening_m,omitempty"` // 0 for the pan
 	Retained figure.Figure  `json:"retained"`
@@ -51,24 +51,24 @@ type SieveRow struct {
 	Passing  *figure.Figure `json:"passing,omitempty"` // nil for the pan
 }
 
-// sifting is an analysis on its way to a [Sieving].
+// sifting is an [Analysis] on its way.
 type sifting struct {
 	state   *shop.State
-	stack   SieveStack
-	opt     SieveOptions
+	stack   Stack
+	opt     Options
 	a       sieve.Analysis
 	d       sieve.Discrete
 	draws   []sieve.Discrete // as the stack might have come out
 	best    sieve.Fit        // the law that comes nearest; no law where none was fitted
 	records []int64
 	worries []siftWorry
-	out     Sieving
+	out     Analysis
 }
 
 // Sieve analyses a stack. A stack that makes no sense is a [shop.Error] that
 // says what to do; one that is merely odd is analysed, with its doubts among the
 // spoilers.
-func Sieve(s *shop.State, stack SieveStack, opt SieveOptions) (Sieving, error) {
+func Of(s *shop.State, stack Stack, opt Options) (Analysis, error) {
 	if opt.Fines == 0 {
 		opt.Fines = answer.FinesLimit
 	}
@@ -77,28 +77,28 @@ func Sieve(s *shop.State, stack SieveStack, opt SieveOptions) (Sieving, error) {
 	}
 	for field, v := range map[string]float64{"fines": opt.Fines, "coarse": opt.Coarse} {
 		if !(v >= 0 && v <= 1) {
-			return Sieving{}, &shop.Error{Code: shop.Invalid, Field: field, Say: fmt.Sprintf("A limit of %s is no size of a grain.", quantity.Length.Show(v)), Hint: "Give one between 10 µm and a few centimetres."}
+			return Analysis{}, &shop.Error{Code: shop.Invalid, Field: field, Say: fmt.Sprintf("A limit of %s is no size of a grain.", quantity.Length.Show(v)), Hint: "Give one between 10 µm and a few centimetres."}
 		}
 	}
 	f := &sifting{state: s, stack: stack, opt: opt}
 	var err error
 	if f.a, err = sieve.Weigh(stack.Stack); err != nil {
-		return Sieving{}, siftRefusal(err)
+		return Analysis{}, siftRefusal(err)
 	}
-	f.out = Sieving{Name: stack.Name, Lot: stack.Lot, Record: stack.Record, Simple: len(f.a.Sieves) <= 2, Notes: append([]string{}, stack.Notes...),
-		Figures: []figure.Figure{}, Fits: []SieveFit{}, Charts: []SieveChart{}}
+	f.out = Analysis{Name: stack.Name, Lot: stack.Lot, Record: stack.Record, Simple: len(f.a.Sieves) <= 2, Notes: append([]string{}, stack.Notes...),
+		Figures: []figure.Figure{}, Fits: []Fit{}, Charts: []Chart{}}
 	if stack.Record != 0 {
 		f.records = []int64{int64(stack.Record)}
 	}
 	if err := f.pool(); err != nil {
-		return Sieving{}, err
+		return Analysis{}, err
 	}
 	if f.d, err = f.a.Distribution(sieve.Bounds{}); err != nil {
-		return Sieving{}, siftRefusal(err)
+		return Analysis{}, siftRefusal(err)
 	}
 	for _, part := range []func() error{f.draw, f.table, f.sizes, f.screen, f.limits, f.surface, f.fits, f.charts} {
 		if err := part(); err != nil {
-			return Sieving{}, err
+			return Analysis{}, err
 		}
 	}
 	f.doubts()
@@ -106,13 +106,13 @@ func Sieve(s *shop.State, stack SieveStack, opt SieveOptions) (Sieving, error) {
 	return f.out, nil
 }
 
-// SieveRecord analyses the stack of a record.
-func SieveRecord(s *shop.State, id shop.RecordID, opt SieveOptions) (Sieving, error) {
+// OfRecord analyses the stack of a record.
+func OfRecord(s *shop.State, id shop.RecordID, opt Options) (Analysis, error) {
 	stack, err := StackOf(s, id)
 	if err != nil {
-		return Sieving{}, err
+		return Analysis{}, err
 	}
-	return Sieve(s, stack, opt)
+	return Of(s, stack, opt)
 }
 
 // siftRefusal puts a refused stack into the shop's words.
@@ -161,7 +161,7 @@ func (f *sifting) masses() figure.Figure {
 func (f *sifting) table() error {
 	a, found := f.a, f.masses()
 	for i := range a.Retained {
-		row := SieveRow{Sieve: "pan"}
+		row := Row{Sieve: "pan"}
 		if i < len(a.Sieves) {
 			row.Sieve, row.Opening = a.Sieves[i].Designation, a.Sieves[i].Opening
 		}

@@ -1,4 +1,4 @@
-package plan
+package sieving
 
 import (
 	"fmt"
@@ -6,6 +6,7 @@ import (
 	"sync"
 
 	"hopperful/figure"
+	"hopperful/plan"
 	"hopperful/plan/answer"
 	"hopperful/process/sieve"
 	"hopperful/quantity"
@@ -62,7 +63,7 @@ type TornEvidence struct {
 // sieve stacks of what came through it and from the metal the magnet caught.
 // An empty name is the first mill in use.
 func Screen(s *shop.State, mill string) (ScreenState, error) {
-	m, err := pickMill(s, mill)
+	m, err := plan.PickMill(s, mill)
 	if err != nil {
 		return ScreenState{}, err
 	}
@@ -70,7 +71,7 @@ func Screen(s *shop.State, mill string) (ScreenState, error) {
 }
 
 // screenOf judges a mill's screen; more is a stack not on record yet.
-func screenOf(s *shop.State, m shop.MillState, more *SieveStack) (ScreenState, error) {
+func screenOf(s *shop.State, m shop.MillState, more *Stack) (ScreenState, error) {
 	j := newScreenState(screenRead(s, m.Name, more))
 	err := j.judge(s)
 	return j.ScreenState, err
@@ -118,7 +119,7 @@ func (j *screenJudge) stacks(s *shop.State) error {
 	if err != nil {
 		return err
 	}
-	use := func(all []SieveStack, do func(SieveStack, screenSample) error) error {
+	use := func(all []Stack, do func(Stack, screenSample) error) error {
 		for _, one := range all {
 			m, why, err := j.book.sample(s, one)
 			if err != nil {
@@ -137,14 +138,14 @@ func (j *screenJudge) stacks(s *shop.State) error {
 		}
 		return nil
 	}
-	if err := use(j.book.sound, func(_ SieveStack, m screenSample) (err error) {
+	if err := use(j.book.sound, func(_ Stack, m screenSample) (err error) {
 		known, err = known.After(m.screen, m.sample)
 		return err
 	}); err != nil {
 		return err
 	}
 	j.Learned = known.Runs
-	return use(j.book.open, func(one SieveStack, m screenSample) error {
+	return use(j.book.open, func(one Stack, m screenSample) error {
 		t, err := known.Test(m.screen, m.sample, screenFalseAlarm)
 		if err != nil {
 			return err
@@ -168,7 +169,7 @@ type screenSample struct {
 }
 
 // sample takes from a stack what the test needs; why says what is missing.
-func (b *screenBook) sample(s *shop.State, st SieveStack) (m screenSample, why string, err error) {
+func (b *screenBook) sample(s *shop.State, st Stack) (m screenSample, why string, err error) {
 	if m.density, err = siftDensity(s, st.Lot); err != nil {
 		return m, "", err
 	}
@@ -195,7 +196,7 @@ func (b *screenBook) sample(s *shop.State, st SieveStack) (m screenSample, why s
 }
 
 // evidence puts a test's numbers into figures.
-func (b *screenBook) evidence(st SieveStack, m screenSample, t sieve.Torn, learned int) *TornEvidence {
+func (b *screenBook) evidence(st Stack, m screenSample, t sieve.Torn, learned int) *TornEvidence {
 	var ids []int64
 	if st.Record != 0 {
 		ids = []int64{int64(st.Record)}

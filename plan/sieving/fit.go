@@ -1,4 +1,4 @@
-package plan
+package sieving
 
 import (
 	"errors"
@@ -9,8 +9,8 @@ import (
 	"hopperful/quantity"
 )
 
-// SieveFit is one law fitted one way.
-type SieveFit struct {
+// Fit is one law fitted one way.
+type Fit struct {
 	Law     string        `json:"law"`
 	Method  string        `json:"method"` // "least squares" or "straight line"
 	Scale   figure.Figure `json:"scale"`
@@ -22,8 +22,8 @@ type SieveFit struct {
 	Best    bool          `json:"best,omitempty"`
 }
 
-// SieveVerdict is the word on the fits.
-type SieveVerdict struct {
+// Verdict is the word on the fits.
+type Verdict struct {
 	Law   string   `json:"law"`
 	Word  string   `json:"word"` // "fits well", "fits roughly", "does not fit"
 	Alike []string `json:"alike"`
@@ -56,7 +56,7 @@ func (f *sifting) fits() error {
 		f.out.Notes = append(f.out.Notes, "No law could be fitted by least squares.")
 	} else {
 		f.best = v.Best
-		f.out.Verdict = &SieveVerdict{Law: siftNames[v.Best.Law].law, Word: v.Word, Says: v.Says, Alike: []string{}}
+		f.out.Verdict = &Verdict{Law: siftNames[v.Best.Law].law, Word: v.Word, Says: v.Says, Alike: []string{}}
 		for _, l := range v.Alike {
 			f.out.Verdict.Alike = append(f.out.Verdict.Alike, siftNames[l].law)
 		}
@@ -71,7 +71,7 @@ func (f *sifting) fits() error {
 }
 
 // fitted explains one fit.
-func (f *sifting) fitted(one sieve.Fit, best bool) SieveFit {
+func (f *sifting) fitted(one sieve.Fit, best bool) Fit {
 	n := siftNames[one.Law]
 	how := "least squares on the passing shares, each weighed as grains drawn one by one"
 	if f.opt.Equal {
@@ -88,7 +88,7 @@ func (f *sifting) fitted(one sieve.Fit, best bool) SieveFit {
 		return f.mine(figure.Figure{Key: key, Name: name, Kind: kind, Value: v, Low: low, High: v + answer.Ninety*err, Basis: figure.Reckoned}).
 			From(how+"; the range is ± 1.28 standard errors").Cite("Brezani2011", "both ways on the same data")
 	}
-	return SieveFit{Law: n.law, Method: string(one.Method), Best: best, Line: one.Line, Used: one.Used, Dropped: one.Dropped,
+	return Fit{Law: n.law, Method: string(one.Method), Best: best, Line: one.Line, Used: one.Used, Dropped: one.Dropped,
 		Scale: par(n.scaleKey, n.scale, quantity.Length, one.Scale, one.ScaleError),
 		Shape: par(n.shapeKey, n.shape, quantity.Number, one.Shape, one.ShapeError),
 		Miss: f.mine(figure.Exact("miss", "misses the shares by", quantity.Share, one.RMS, figure.Reckoned)).

@@ -1,4 +1,4 @@
-package plan
+package sieving
 
 import (
 	"fmt"
@@ -8,9 +8,9 @@ import (
 	"hopperful/shop"
 )
 
-// SieveStack is a sieve analysis, wherever it was written down: on a record, in
+// Stack is a sieve analysis, wherever it was written down: on a record, in
 // a table, on a form.
-type SieveStack struct {
+type Stack struct {
 	sieve.Stack
 	Name   string        // what to call it: a file, a record, a lot
 	Lot    shop.LotID    // what it is a sample of; may be empty
@@ -22,29 +22,29 @@ type SieveStack struct {
 }
 
 // StackOf takes a sieve analysis from its record.
-func StackOf(s *shop.State, id shop.RecordID) (SieveStack, error) {
+func StackOf(s *shop.State, id shop.RecordID) (Stack, error) {
 	r, ok := s.Record(id)
 	if !ok {
-		return SieveStack{}, &shop.Error{Code: shop.NotFound, Field: "record", Say: fmt.Sprintf("There is no record %d.", id), Hint: "hopperful records --kind sieved lists the analyses."}
+		return Stack{}, &shop.Error{Code: shop.NotFound, Field: "record", Say: fmt.Sprintf("There is no record %d.", id), Hint: "hopperful records --kind sieved lists the analyses."}
 	}
 	b, ok := r.Body.(*shop.Sieved)
 	if !ok {
-		return SieveStack{}, &shop.Error{Code: shop.NotFound, Field: "record", Say: fmt.Sprintf("Record %d is no sieve analysis.", id), Hint: "hopperful records --kind sieved lists the analyses."}
+		return Stack{}, &shop.Error{Code: shop.NotFound, Field: "record", Say: fmt.Sprintf("Record %d is no sieve analysis.", id), Hint: "hopperful records --kind sieved lists the analyses."}
 	}
 	return siftRecord(id, b)
 }
 
 // NewestStack is the latest sieve analysis of a lot.
-func NewestStack(s *shop.State, id shop.LotID) (SieveStack, error) {
+func NewestStack(s *shop.State, id shop.LotID) (Stack, error) {
 	all := s.Sievings(id)
 	if len(all) == 0 {
-		return SieveStack{}, &shop.Error{Code: shop.NotFound, Field: "lot", Say: fmt.Sprintf("Lot %s has no sieve analysis.", id), Hint: "Sieve a handful of it and write down what each sieve kept back."}
+		return Stack{}, &shop.Error{Code: shop.NotFound, Field: "lot", Say: fmt.Sprintf("Lot %s has no sieve analysis.", id), Hint: "Sieve a handful of it and write down what each sieve kept back."}
 	}
 	return siftRecord(all[0].ID, all[0].Body)
 }
 
-func siftRecord(id shop.RecordID, b *shop.Sieved) (SieveStack, error) {
-	st := SieveStack{Name: fmt.Sprintf("%s, record %d", b.Lot, id), Lot: b.Lot, Run: b.Run, Record: id, Hole: b.Hole, Long: b.LongFound}
+func siftRecord(id shop.RecordID, b *shop.Sieved) (Stack, error) {
+	st := Stack{Name: fmt.Sprintf("%s, record %d", b.Lot, id), Lot: b.Lot, Run: b.Run, Record: id, Hole: b.Hole, Long: b.LongFound}
 	p := sieve.Portion{Charge: b.Charge}
 	add := func(mass float64, tare *float64) {
 		r := sieve.Row{Mass: mass}
@@ -94,7 +94,7 @@ func siftSieve(opening float64, series shop.Series, holes shop.Holes) (sieve.Sie
 
 // Body is the record to keep of a stack. Several portions are added up, which a
 // record of masses without the sieves can hold; nothing else is reckoned.
-func (st SieveStack) Body() (*shop.Sieved, error) {
+func (st Stack) Body() (*shop.Sieved, error) {
 	if len(st.Sieves) == 0 || len(st.Portions) == 0 {
 		return nil, &shop.Error{Code: shop.Invalid, Field: "sieves", Say: "The stack has no sieve.", Hint: "Enter at least one sieve and the pan."}
 	}
@@ -136,7 +136,7 @@ func (st SieveStack) Body() (*shop.Sieved, error) {
 }
 
 // holes is the form of the stack's holes; a mixed stack goes by its top sieve.
-func (st SieveStack) holes() shop.Holes {
+func (st Stack) holes() shop.Holes {
 	for kept, form := range siftForms {
 		if kept != "" && form == st.Sieves[0].Form {
 			return kept
@@ -146,7 +146,7 @@ func (st SieveStack) holes() shop.Holes {
 }
 
 // series is the first series that has all of the stack's sieves.
-func (st SieveStack) series() shop.Series {
+func (st Stack) series() shop.Series {
 	for _, known := range siftSeries {
 		has := map[float64]bool{}
 		for _, one := range sieve.Openings(known.of) {

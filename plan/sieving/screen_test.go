@@ -1,4 +1,4 @@
-package plan_test
+package sieving_test
 
 import (
 	"math/rand/v2"
@@ -8,7 +8,8 @@ import (
 	"gonum.org/v1/gonum/mathext"
 	"gonum.org/v1/gonum/stat/distuv"
 
-	"hopperful/plan"
+	"hopperful/plan/next"
+	"hopperful/plan/sieving"
 	"hopperful/process/sieve"
 	"hopperful/shop"
 	"hopperful/shop/shoptest"
@@ -29,10 +30,10 @@ func lookedAt(what shop.Upkeep, sound shop.YesNo) *shop.Serviced {
 	return &shop.Serviced{Mill: "Rattle", Part: shop.ScreenPart, What: what, Sound: sound}
 }
 
-func screenOfRattle(t testing.TB, bodies ...shop.Body) plan.ScreenState {
+func screenOfRattle(t testing.TB, bodies ...shop.Body) sieving.ScreenState {
 	t.Helper()
 	s := shoptest.Bin(t, append([]shop.Body{shoptest.Scrap("PLA", "black", 60)}, bodies...)...)
-	out, err := plan.Screen(s, "Rattle")
+	out, err := sieving.Screen(s, "Rattle")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -55,20 +56,20 @@ func TestChaptersOfAScreen(t *testing.T) {
 	sound := one(lookedAt(shop.Inspected, shop.Yes))
 	for name, c := range map[string]struct {
 		records                 []shop.Body
-		word                    plan.ScreenWord
+		word                    sieving.ScreenWord
 		learned, stacks, alarms int
 	}{
-		"nothing on record":            {nil, plan.NotKnownYet, 0, 0, 0},
-		"three quiet stacks":           {quiet, plan.NothingSays, 0, 3, 0},
-		"a coarse one, nothing known":  {strung(quiet, coarseRun(0.09)), plan.NothingSays, 0, 4, 0},
-		"a coarse one after a look":    {strung(quiet, sound, coarseRun(0.09)), plan.LookNow, 3, 1, 1},
-		"an alarm stays":               {strung(quiet, sound, coarseRun(0.09), coarseRun(0.01)), plan.LookNow, 3, 2, 1},
-		"until somebody looks":         {strung(quiet, sound, coarseRun(0.09), sound), plan.NotKnownYet, 4, 0, 0},
-		"a look nobody answered":       {strung(quiet, sound, coarseRun(0.09), one(lookedAt(shop.Inspected, shop.Unknown))), plan.LookNow, 3, 1, 1},
-		"a new sheet starts afresh":    {strung(quiet, sound, coarseRun(0.09), one(lookedAt(shop.Replaced, shop.Unknown)), coarseRun(0.01)), plan.NothingSays, 0, 1, 0},
-		"found damaged":                {strung(quiet, sound, one(lookedAt(shop.FoundDamaged, shop.No))), plan.LookNow, 3, 0, 0},
-		"found damaged, then replaced": {strung(quiet, sound, one(lookedAt(shop.FoundDamaged, shop.No)), one(lookedAt(shop.Replaced, shop.Yes))), plan.NotKnownYet, 0, 0, 0},
-		"a torn one, nothing known":    {coarseRun(0.35), plan.LookNow, 0, 1, 1},
+		"nothing on record":            {nil, sieving.NotKnownYet, 0, 0, 0},
+		"three quiet stacks":           {quiet, sieving.NothingSays, 0, 3, 0},
+		"a coarse one, nothing known":  {strung(quiet, coarseRun(0.09)), sieving.NothingSays, 0, 4, 0},
+		"a coarse one after a look":    {strung(quiet, sound, coarseRun(0.09)), sieving.LookNow, 3, 1, 1},
+		"an alarm stays":               {strung(quiet, sound, coarseRun(0.09), coarseRun(0.01)), sieving.LookNow, 3, 2, 1},
+		"until somebody looks":         {strung(quiet, sound, coarseRun(0.09), sound), sieving.NotKnownYet, 4, 0, 0},
+		"a look nobody answered":       {strung(quiet, sound, coarseRun(0.09), one(lookedAt(shop.Inspected, shop.Unknown))), sieving.LookNow, 3, 1, 1},
+		"a new sheet starts afresh":    {strung(quiet, sound, coarseRun(0.09), one(lookedAt(shop.Replaced, shop.Unknown)), coarseRun(0.01)), sieving.NothingSays, 0, 1, 0},
+		"found damaged":                {strung(quiet, sound, one(lookedAt(shop.FoundDamaged, shop.No))), sieving.LookNow, 3, 0, 0},
+		"found damaged, then replaced": {strung(quiet, sound, one(lookedAt(shop.FoundDamaged, shop.No)), one(lookedAt(shop.Replaced, shop.Yes))), sieving.NotKnownYet, 0, 0, 0},
+		"a torn one, nothing known":    {coarseRun(0.35), sieving.LookNow, 0, 1, 1},
 	} {
 		t.Run(name, func(t *testing.T) {
 			t.Parallel()
@@ -76,7 +77,7 @@ func TestChaptersOfAScreen(t *testing.T) {
 			if out.Word != c.word || out.Learned != c.learned || out.Stacks != c.stacks || out.Alarms != c.alarms {
 				t.Errorf("%s; learned %d, stacks %d, alarms %d; wanted %s, %d, %d, %d\n%s", out.Word, out.Learned, out.Stacks, out.Alarms, c.word, c.learned, c.stacks, c.alarms, out.Answer)
 			}
-			if out.Word == plan.LookNow && (len(out.Do) == 0 || len(out.Records) == 0) {
+			if out.Word == sieving.LookNow && (len(out.Do) == 0 || len(out.Records) == 0) {
 				t.Errorf("an alarm without advice or records: %+v", out)
 			}
 		})
@@ -88,7 +89,7 @@ func TestAnAlarmIsAdvice(t *testing.T) {
 	t.Parallel()
 	records := strung([]shop.Body{shoptest.Scrap("PLA", "black", 60)}, coarseRun(0.008), coarseRun(0.012), coarseRun(0.009), []shop.Body{lookedAt(shop.Inspected, shop.Yes)}, coarseRun(0.09))
 	s := shoptest.Bin(t, records...)
-	out, err := plan.Screen(s, "")
+	out, err := sieving.Screen(s, "")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -97,13 +98,13 @@ func TestAnAlarmIsAdvice(t *testing.T) {
 		t.Errorf("%+v\n%s", e, out.Answer)
 	}
 	found := false
-	for _, a := range plan.Next(s) {
-		found = found || strings.Contains(a.Do, "Unplug Rattle") && a.To == plan.ToLot && a.Ref == "R1"
+	for _, a := range next.Of(s) {
+		found = found || strings.Contains(a.Do, "Unplug Rattle") && a.To == next.ToLot && a.Ref == "R1"
 	}
 	if !found {
-		t.Errorf("next: %v", plan.Next(s))
+		t.Errorf("next: %v", next.Of(s))
 	}
-	if _, err := plan.Screen(s, "Whirl"); err == nil {
+	if _, err := sieving.Screen(s, "Whirl"); err == nil {
 		t.Error("a mill that is not there was judged")
 	}
 }
@@ -115,7 +116,7 @@ func TestStacksThatCannotSpeak(t *testing.T) {
 	far := coarseRun(0.01)
 	far[1].(*shop.Sieved).Sieves[0].Opening = 8e-3
 	out := screenOfRattle(t, far...)
-	if out.Word != plan.NotKnownYet || len(out.Unused) != 1 || !strings.Contains(out.Unused[0], "add one near") {
+	if out.Word != sieving.NotKnownYet || len(out.Unused) != 1 || !strings.Contains(out.Unused[0], "add one near") {
 		t.Errorf("%s, %v", out.Word, out.Unused)
 	}
 	other := coarseRun(0.2)
@@ -176,7 +177,7 @@ func TestMetalOnTheMagnet(t *testing.T) {
 		"and then a handful": {strung(magnetRun(0), magnetRun(0), magnetRun(0), magnetRun(0), magnetRun(0), magnetRun(0.02)), true, true},
 	} {
 		out := screenOfRattle(t, c.records...)
-		if out.Metal == nil || out.Metal.Alarm != c.alarm || out.Metal.Tested != c.tested || (out.Word == plan.LookNow) != c.alarm {
+		if out.Metal == nil || out.Metal.Alarm != c.alarm || out.Metal.Tested != c.tested || (out.Word == sieving.LookNow) != c.alarm {
 			t.Errorf("%s: %s, %+v", name, out.Word, out.Metal)
 		}
 	}
@@ -195,7 +196,7 @@ func BenchmarkScreenOfThousandsOfRecords(b *testing.B) {
 	}
 	s := shoptest.Bin(b, bodies...)
 	for b.Loop() {
-		if _, err := plan.Screen(s, "Rattle"); err != nil {
+		if _, err := sieving.Screen(s, "Rattle"); err != nil {
 			b.Fatal(err)
 		}
 	}

@@ -1,4 +1,4 @@
-package plan
+package sieving
 
 import (
 	"fmt"
@@ -18,8 +18,8 @@ type screenBook struct {
 	runs    map[shop.RecordID]screenRun  // runs by their record
 	pending []screenStack                // stacks since the screen was last seen
 	settled []screenStack                // stacks after which it was seen sound
-	sound   []SieveStack                 // settled, of the screen in question
-	open    []SieveStack                 // pending, of the screen in question
+	sound   []Stack                      // settled, of the screen in question
+	open    []Stack                      // pending, of the screen in question
 	since   shop.RecordID                // service the chapter began with
 	damaged shop.RecordID                // record that found it damaged; 0: none
 	metal   []screenMetal                // since the wear parts last changed
@@ -38,12 +38,12 @@ type screenRun struct {
 type screenStack struct {
 	record shop.RecordID
 	body   *shop.Sieved
-	stack  *SieveStack // one not on record yet
+	stack  *Stack // one not on record yet
 	hole   *float64
 }
 
 // screenRead goes through the records once.
-func screenRead(s *shop.State, mill string, more *SieveStack) *screenBook {
+func screenRead(s *shop.State, mill string, more *Stack) *screenBook {
 	b := &screenBook{mill: mill, holes: map[string]*float64{}, ground: map[shop.LotID][]screenRun{}, runs: map[shop.RecordID]screenRun{}, passed: map[shop.LotID]screenPassing{}}
 	for _, r := range s.Records { // the first description holds from the beginning
 		if d, ok := r.Body.(*shop.MillSet); ok {
@@ -156,7 +156,7 @@ func (b *screenBook) pick() {
 		return
 	}
 	b.hole = *hole
-	of := func(all []screenStack) (out []SieveStack) {
+	of := func(all []screenStack) (out []Stack) {
 		for _, st := range slices.Backward(all) {
 			switch {
 			case len(out) == mostJudged:
@@ -176,7 +176,7 @@ func (b *screenBook) pick() {
 }
 
 // screenMill is the mill a sample came out of, for the screen of an analysis.
-func screenMill(s *shop.State, st SieveStack) (shop.MillState, bool) {
+func screenMill(s *shop.State, st Stack) (shop.MillState, bool) {
 	if st.Lot == "" {
 		return shop.MillState{}, false
 	}
@@ -195,12 +195,12 @@ func (f *sifting) screen() error {
 	case !ok && f.stack.Hole == nil:
 		return nil
 	case !ok: // of no mill on record: the stack must speak for itself
-		state := newScreenState(&screenBook{hole: *f.stack.Hole, open: []SieveStack{f.stack}})
+		state := newScreenState(&screenBook{hole: *f.stack.Hole, open: []Stack{f.stack}})
 		err := state.judge(f.state)
 		f.out.Screen = &state.ScreenState
 		return err
 	}
-	var more *SieveStack
+	var more *Stack
 	if f.stack.Record == 0 {
 		more = &f.stack
 	}

@@ -1,4 +1,5 @@
-package plan
+// Package next says what to do next.
+package next
 
 import (
 	"fmt"
@@ -31,10 +32,10 @@ type Advice struct {
 	Ref string `json:"ref,omitempty"` // which
 }
 
-// Next says what to do now, the most useful first. An empty shop is led from
+// Of says what to do now, the most useful first. An empty shop is led from
 // its mill to its first plan; later on the open needs come first, then what
 // keeps material from being used.
-func Next(s *shop.State) []Advice {
+func Of(s *shop.State) []Advice {
 	var all []Advice
 	all = append(all, beginnings(s)...)
 	all = append(all, screenAdvice(s)...)

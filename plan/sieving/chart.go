@@ -1,4 +1,4 @@
-package plan
+package sieving
 
 import (
 	"fmt"
@@ -11,9 +11,9 @@ import (
 	"hopperful/quantity"
 )
 
-// SieveChart is a chart with the measurements as points, and, where its axes are
+// Chart is a chart with the measurements as points, and, where its axes are
 // those of a plotting paper, with ticks of their own.
-type SieveChart struct {
+type Chart struct {
 	answer.Chart
 	Points []Points `json:"points,omitempty"`  // measurements, drawn as open circles
 	XTicks []Tick   `json:"x_ticks,omitempty"` // in place of the axis's own
@@ -65,10 +65,10 @@ func rising(a sieve.Analysis) (x, q []float64) {
 
 // cumulative is the passing curve on a logarithmic size axis, with the forecast
 // of the run under it and other lots beside it.
-func (f *sifting) cumulative() (SieveChart, []Points, error) {
+func (f *sifting) cumulative() (Chart, []Points, error) {
 	x, q := rising(f.a)
 	name := orThis(string(f.stack.Lot))
-	c := SieveChart{Chart: answer.Chart{Key: "passing", Title: "How fine it is", XName: "sieve opening", YName: "share that passes",
+	c := Chart{Chart: answer.Chart{Key: "passing", Title: "How fine it is", XName: "sieve opening", YName: "share that passes",
 		XKind: quantity.Length, YKind: quantity.Share, LogX: true, XUnit: quantity.Length.SI(), YUnit: quantity.Share.SI()}}
 	measured := answer.Curve{Key: "measured", Name: name, X: x, Mid: q}
 	for i := range x {
@@ -181,9 +181,9 @@ func (f *sifting) others() ([]Points, error) {
 // histogram is the density over the logarithm of size: how much of the mass lies
 // within a doubling of size. The pan and what stays on the top sieve have no
 // width and are told in words.
-func (f *sifting) histogram() SieveChart {
+func (f *sifting) histogram() Chart {
 	x, q := rising(f.a)
-	c := SieveChart{Chart: answer.Chart{Key: "density", Title: "Where the mass is", XName: "grain size", YName: "share of the mass per doubling of size",
+	c := Chart{Chart: answer.Chart{Key: "density", Title: "Where the mass is", XName: "grain size", YName: "share of the mass per doubling of size",
 		XKind: quantity.Length, YKind: quantity.Share, LogX: true, XUnit: quantity.Length.SI(), YUnit: quantity.Share.SI()}}
 	var edges, heights []float64
 	top, where := 0.0, ""

@@ -1,4 +1,4 @@
-package plan
+package sieving
 
 import (
 	"fmt"
@@ -30,13 +30,13 @@ func onNet(p Points) Points {
 }
 
 // net draws the RRSB net, if there is a line to draw on it.
-func (f *sifting) net(others []Points) (SieveChart, bool) {
+func (f *sifting) net(others []Points) (Chart, bool) {
 	x, q := rising(f.a)
 	here := onNet(Points{"measured", orThis(string(f.stack.Lot)), x, q})
 	if len(here.X) < 2 {
-		return SieveChart{}, false
+		return Chart{}, false
 	}
-	c := SieveChart{Chart: answer.Chart{Key: "rrsb_net", Title: "On the RRSB net", XName: "grain size", YName: "share that passes",
+	c := Chart{Chart: answer.Chart{Key: "rrsb_net", Title: "On the RRSB net", XName: "grain size", YName: "share that passes",
 		XKind: quantity.Number, YKind: quantity.Number, Curves: []answer.Curve{}}, Points: []Points{here}}
 	for _, o := range others {
 		if p := onNet(o); len(p.X) > 0 {

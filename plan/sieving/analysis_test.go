@@ -1,4 +1,4 @@
-package plan_test
+package sieving_test
 
 import (
 	"encoding/json"
@@ -10,15 +10,15 @@ import (
 	"pgregory.net/rapid"
 
 	"hopperful/figure"
-	"hopperful/plan"
+	"hopperful/plan/sieving"
 	"hopperful/process/sieve"
 	"hopperful/shop"
 	"hopperful/shop/shoptest"
 )
 
 // woven is a stack of woven sieves in metres with net masses, the pan last.
-func woven(charge float64, openings []float64, masses ...float64) plan.SieveStack {
-	st := plan.SieveStack{Name: "a stack"}
+func woven(charge float64, openings []float64, masses ...float64) sieving.Stack {
+	st := sieving.Stack{Name: "a stack"}
 	po := sieve.Portion{Charge: charge}
 	for _, x := range openings {
 		st.Sieves = append(st.Sieves, sieve.Sieve{Opening: x, Form: sieve.Woven, Designation: "own"})
@@ -31,14 +31,14 @@ func woven(charge float64, openings []float64, masses ...float64) plan.SieveStac
 }
 
 // textbook is problem 2.1 of Holooly2026: openings and masses as printed there.
-func textbook(charge float64) plan.SieveStack {
+func textbook(charge float64) sieving.Stack {
 	return woven(charge, []float64{4.75e-3, 2e-3, 0.85e-3, 0.425e-3, 0.25e-3, 0.18e-3, 0.15e-3, 0.075e-3},
 		0, 0.040, 0.060, 0.089, 0.140, 0.122, 0.210, 0.056, 0.012)
 }
 
-func siftStack(t testing.TB, s *shop.State, st plan.SieveStack, opt plan.SieveOptions) plan.Sieving {
+func siftStack(t testing.TB, s *shop.State, st sieving.Stack, opt sieving.Options) sieving.Analysis {
 	t.Helper()
-	out, err := plan.Sieve(s, st, opt)
+	out, err := sieving.Of(s, st, opt)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -60,7 +60,7 @@ func siftFigure(t testing.TB, all []figure.Figure, key string) figure.Figure {
 // sizes as numpy interpolates them.
 func TestTheTextbookStack(t *testing.T) {
 	t.Parallel()
-	out := siftStack(t, shoptest.Bin(t), textbook(0.730), plan.SieveOptions{})
+	out := siftStack(t, shoptest.Bin(t), textbook(0.730), sieving.Options{})
 	for i, want := range []float64{1, 0.945, 0.863, 0.741, 0.549, 0.381, 0.093, 0.017} {
 		if got := out.Rows[i].Passing.Value; math.Abs(got-want) > 6e-4 {
 			t.Errorf("%s passes %.4f, printed %.3f", out.Rows[i].Sieve, got, want)
@@ -77,14 +77,14 @@ func TestTheTextbookStack(t *testing.T) {
 	if out.Closes == nil || !*out.Closes {
 		t.Error("0.137 % missing is within 0.3 %")
 	}
-	if other := siftStack(t, shoptest.Bin(t), textbook(0.7314), plan.SieveOptions{}); *other.Closes || !strings.Contains(other.Spoilers[0].What, "0.328 %") {
+	if other := siftStack(t, shoptest.Bin(t), textbook(0.7314), sieving.Options{}); *other.Closes || !strings.Contains(other.Spoilers[0].What, "0.328 %") {
 		t.Errorf("0.328 %% missing: closes %v, spoilers %v", *other.Closes, other.Spoilers)
 	}
 	soundSieving(t, out)
 }
 
 // soundSieving holds what must be true of every analysis.
-func soundSieving(t testing.TB, out plan.Sieving) {
+func soundSieving(t testing.TB, out sieving.Analysis) {
 	t.Helper()
 	all := append(append([]figure.Figure{}, out.Masses...), out.Figures...)
 	share := 0.0
@@ -144,7 +144,7 @@ func TestAnyStackIsAnalysedOrRefused(t *testing.T) {
 		st := woven(rapid.SampledFrom([]float64{0, 0.02, 0.4}).Draw(rt, "charge"), openings, masses...)
 		hole := 2e-3
 		st.Hole = &hole
-		out, err := plan.Sieve(s, st, plan.SieveOptions{})
+		out, err := sieving.Of(s, st, sieving.Options{})
 		if err != nil {
 			var e *shop.Error
 			if !errors.As(err, &e) || e.Say == "" {
@@ -161,7 +161,7 @@ func TestWhatIsRefusedSaysWhatToDo(t *testing.T) {
 	s := shoptest.Bin(t)
 	sieves := []float64{2e-3, 1e-3}
 	for name, c := range map[string]struct {
-		stack plan.SieveStack
+		stack sieving.Stack
 		want  string
 	}{
 		"wrong order": {woven(0.1, []float64{1e-3, 2e-3}, 1, 1, 1), "lies under"},
@@ -169,24 +169,24 @@ func TestWhatIsRefusedSaysWhatToDo(t *testing.T) {
 		"negative":    {woven(0.1, sieves, 0.1, -0.1, 0), "negative"},
 		"all empty":   {woven(0.1, sieves, 0, 0, 0), "nothing lies"},
 		"no pan":      {woven(0.1, sieves, 0.1, 0.1), "2 masses for 2 sieves and the pan"},
-		"no sieve":    {plan.SieveStack{}, "holds no sieve"},
+		"no sieve":    {sieving.Stack{}, "holds no sieve"},
 	} {
-		_, err := plan.Sieve(s, c.stack, plan.SieveOptions{})
+		_, err := sieving.Of(s, c.stack, sieving.Options{})
 		var e *shop.Error
 		if !errors.As(err, &e) || !strings.Contains(strings.ToLower(e.Say), c.want) || e.Hint == "" {
 			t.Errorf("%s: %v, wanted %q", name, err, c.want)
 		}
 	}
-	for _, opt := range []plan.SieveOptions{{Fines: -1}, {Fines: math.NaN()}, {Coarse: math.Inf(1)}, {Allowance: sieve.Allowance{Share: 3}}} {
-		if _, err := plan.Sieve(s, textbook(0.73), opt); err == nil {
+	for _, opt := range []sieving.Options{{Fines: -1}, {Fines: math.NaN()}, {Coarse: math.Inf(1)}, {Allowance: sieve.Allowance{Share: 3}}} {
+		if _, err := sieving.Of(s, textbook(0.73), opt); err == nil {
 			t.Errorf("%+v was taken", opt)
 		}
 	}
-	if _, err := plan.Sieve(s, textbook(0.73), plan.SieveOptions{With: []shop.LotID{"R9"}}); err == nil {
+	if _, err := sieving.Of(s, textbook(0.73), sieving.Options{With: []shop.LotID{"R9"}}); err == nil {
 		t.Error("a lot that is not there was laid over")
 	}
 	for _, id := range []shop.RecordID{1, 999} {
-		if _, err := plan.SieveRecord(s, id, plan.SieveOptions{}); err == nil {
+		if _, err := sieving.OfRecord(s, id, sieving.Options{}); err == nil {
 			t.Errorf("record %d was analysed", id)
 		}
 	}
@@ -196,7 +196,7 @@ func TestWhatIsRefusedSaysWhatToDo(t *testing.T) {
 func TestAForgottenTareIsAskedAbout(t *testing.T) {
 	t.Parallel()
 	st := woven(0.1, []float64{2e-3, 1e-3, 0.5e-3}, 0.320, 0.345, 0.330, 0.305)
-	out := siftStack(t, shoptest.Bin(t), st, plan.SieveOptions{})
+	out := siftStack(t, shoptest.Bin(t), st, sieving.Options{})
 	if len(out.Spoilers) == 0 || !strings.Contains(out.Spoilers[0].What, "weighed with what lay on them?") || out.Spoilers[0].Remedy == "" {
 		t.Errorf("spoilers: %v", out.Spoilers)
 	}
@@ -205,9 +205,9 @@ func TestAForgottenTareIsAskedAbout(t *testing.T) {
 // One or two sieves: sizes with wide ranges, and no law.
 func TestTheSimpleTest(t *testing.T) {
 	t.Parallel()
-	two := siftStack(t, shoptest.Bin(t), woven(0.1, []float64{2e-3, 1e-3}, 0.020, 0.050, 0.030), plan.SieveOptions{})
-	one := siftStack(t, shoptest.Bin(t), woven(0.1, []float64{1e-3}, 0.070, 0.030), plan.SieveOptions{})
-	width := func(out plan.Sieving) float64 {
+	two := siftStack(t, shoptest.Bin(t), woven(0.1, []float64{2e-3, 1e-3}, 0.020, 0.050, 0.030), sieving.Options{})
+	one := siftStack(t, shoptest.Bin(t), woven(0.1, []float64{1e-3}, 0.070, 0.030), sieving.Options{})
+	width := func(out sieving.Analysis) float64 {
 		f := siftFigure(t, out.Figures, "d90")
 		return f.High / f.Low
 	}
@@ -231,7 +231,7 @@ func groundAndSieved() []shop.Body {
 func TestAStackOfARunOnRecord(t *testing.T) {
 	t.Parallel()
 	s := shoptest.Bin(t, groundAndSieved()...)
-	out, err := plan.SieveRecord(s, 6, plan.SieveOptions{With: []shop.LotID{"R1"}})
+	out, err := sieving.OfRecord(s, 6, sieving.Options{With: []shop.LotID{"R1"}})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -243,7 +243,7 @@ func TestAStackOfARunOnRecord(t *testing.T) {
 	if !keys["forecast"] || !keys["measured"] || !keys["fit"] || len(out.Charts) != 3 {
 		t.Errorf("curves %v of %d charts; notes %v", keys, len(out.Charts), out.Notes)
 	}
-	if out.Screen == nil || out.Screen.Mill != "Rattle" || out.Screen.Word != plan.NothingSays {
+	if out.Screen == nil || out.Screen.Mill != "Rattle" || out.Screen.Word != sieving.NothingSays {
 		t.Errorf("screen: %+v", out.Screen)
 	}
 	if f := siftFigure(t, out.Figures, "oversize"); f.Value > 0.08 {
@@ -276,7 +276,7 @@ func TestStacksAndRecords(t *testing.T) {
 		t.Fatalf("%+v, %v", b, err)
 	}
 	s := shoptest.Bin(t, append(groundAndSieved(), b)...)
-	back, err := plan.NewestStack(s, "R1")
+	back, err := sieving.NewestStack(s, "R1")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -285,7 +285,7 @@ func TestStacksAndRecords(t *testing.T) {
 			t.Errorf("row %d: %v became %v", i, full.Portions[0].Rows[i], r)
 		}
 	}
-	if _, err := (plan.SieveStack{}).Body(); err == nil {
+	if _, err := (sieving.Stack{}).Body(); err == nil {
 		t.Error("nothing was made a record")
 	}
 }
@@ -301,7 +301,7 @@ func TestRepeatedStacksAreTakenTogether(t *testing.T) {
 	s := shoptest.Bin(t, &shop.TakenIn{Class: shop.Regrind, Polymer: "PLA", Mass: 0.5},
 		stack(0.040, 0.010, 0.020, 0.010, 0.5e-3), stack(0.060, 0.030, 0.020, 0.010, 0.5e-3), stack(0.060, 0.060, 0, 0, 0.25e-3))
 	all := s.Sievings("R1")
-	out, err := plan.SieveRecord(s, all[2].ID, plan.SieveOptions{Pool: true, Books: true})
+	out, err := sieving.OfRecord(s, all[2].ID, sieving.Options{Pool: true, Books: true})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -312,7 +312,7 @@ func TestRepeatedStacksAreTakenTogether(t *testing.T) {
 	if got := siftFigure(t, out.Figures, "sample_spread"); math.Abs(got.Value-0.25/math.Sqrt2) > 1e-12 || len(got.Records) != 2 {
 		t.Errorf("spread %g from records %v", got.Value, got.Records)
 	}
-	alone, err := plan.SieveRecord(s, all[0].ID, plan.SieveOptions{Pool: true, Books: true})
+	alone, err := sieving.OfRecord(s, all[0].ID, sieving.Options{Pool: true, Books: true})
 	if err != nil || len(alone.Notes) == 0 {
 		t.Errorf("nothing said of a stack that stands alone: %v, %v", alone.Notes, err)
 	}
