@@ -86,7 +86,7 @@ func softening(p polymer.Polymer) float64 {
 
 // water is the water in the lot now, in a draw: at rest with the room's air,
 // less what the last drying took, with what it took up since.
-func (j *fitJob) water(row []float64) (float64, error) {
+func (j *job) water(row []float64) (float64, error) {
 	w := j.wet(row)
 	dried, ok := j.state.DriedLast(j.lot.ID)
 	if !ok {
@@ -110,7 +110,7 @@ func (j *fitJob) water(row []float64) (float64, error) {
 
 // after is the water a drying leaves. A heap dries as slowly as its grains and
 // its depth together, so the time is shared between the two.
-func (j *fitJob) after(row []float64, w float64, d *shop.Dried) (float64, error) {
+func (j *job) after(row []float64, w float64, d *shop.Dried) (float64, error) {
 	temperature, humidity := j.room()
 	dryer, err := Air{Way: d.Way, Temperature: d.Temperature, Dew: d.DewPoint, Room: temperature, Moist: humidity}.Dryer()
 	if err != nil {
@@ -142,7 +142,7 @@ func (j *fitJob) after(row []float64, w float64, d *shop.Dried) (float64, error)
 
 // believeDry takes weighings before and after drying as readings of how much
 // water there was and how fast it left.
-func (j *fitJob) believeDry() error {
+func (j *job) believeDry() error {
 	for _, e := range j.state.Dryings(j.lot.ID) {
 		if e.Body.In == nil || e.Body.Out == nil {
 			continue
@@ -160,7 +160,7 @@ func (j *fitJob) believeDry() error {
 
 // learnDrying takes one loss: where the books' water could not have given it,
 // there was more water; else the diffusivity that explains it.
-func (j *fitJob) learnDrying(e shop.Entry[*shop.Dried], loss float64) error {
+func (j *job) learnDrying(e shop.Entry[*shop.Dried], loss float64) error {
 	row := j.medians()
 	_, humidity := j.room()
 	wet := j.wet(row)

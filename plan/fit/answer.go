@@ -13,7 +13,7 @@ import (
 )
 
 // answer asks every question and sums up.
-func (j *fitJob) answer() (Fitness, error) {
+func (j *job) answer() (Fitness, error) {
 	f := j.frame()
 	for _, ask := range []func() (Item, error){
 		j.enough, j.onePolymer, j.metalOut, j.sizes, j.isDry, j.runsOut, j.takesItIn, j.melts, j.bearable, j.staysOpen, j.holdsStill,
@@ -39,7 +39,7 @@ func (j *fitJob) answer() (Fitness, error) {
 }
 
 // frame is an answer without its findings.
-func (j *fitJob) frame() Fitness {
+func (j *job) frame() Fitness {
 	return Fitness{Lot: j.lot.ID, LotName: j.lot.Name, Polymer: j.lot.Polymer, NeedName: j.req.Need.Name, Printer: j.printer.Name,
 		Spoilers: []answer.Spoiler{}, Items: []Item{}, Figures: []figure.Figure{}, Cautions: []answer.Caution{}, Charts: []answer.Chart{},
 		Sheet: Sheet{Settings: []figure.Figure{}, Advice: []string{}}, Draws: j.req.Draws, Seed: j.req.Seed,
@@ -47,7 +47,7 @@ func (j *fitJob) frame() Fitness {
 }
 
 // refused is the answer for what must not be melted.
-func (j *fitJob) refused(block *answer.Block) Fitness {
+func (j *job) refused(block *answer.Block) Fitness {
 	f := j.frame()
 	if block == nil {
 		return f
@@ -60,12 +60,12 @@ func (j *fitJob) refused(block *answer.Block) Fitness {
 
 // allWell is the share of the draws in which everything goes well at once,
 // as far as draws can tell; what rests on a chance of its own counts with it.
-func (j *fitJob) allWell(items []Item) figure.Figure {
+func (j *job) allWell(items []Item) figure.Figure {
 	all := 0.0
 	have, need := j.lot.Mass, *j.req.Strength
 	wrong := slices.ContainsFunc(items, func(x Item) bool { return x.Key == "polymer" && x.Verdict == answer.No })
 	if !wrong {
-		all = share(j.runs, func(r fitRun) bool {
+		all = share(j.runs, func(r run) bool {
 			return r.want <= have && r.rightOne && r.metal <= mostMetal && r.d95 <= r.feed && r.fines <= MostFines && r.water <= r.dryLimit &&
 				r.bridge.Runs() && r.takesIn >= r.peak && r.melts >= r.mean && r.warm && r.pressure <= r.bears && r.pumps >= r.mean &&
 				r.opens && r.strength >= need
@@ -76,7 +76,7 @@ func (j *fitJob) allWell(items []Item) figure.Figure {
 }
 
 // sum is the whole in a sentence: no better than its worst item.
-func (j *fitJob) sum(w Item) string {
+func (j *job) sum(w Item) string {
 	lead := map[answer.Verdict]string{
 		answer.Yes:      "Yes: every question is answered well.",
 		answer.Likely:   "Likely: ",
@@ -94,7 +94,7 @@ func (j *fitJob) sum(w Item) string {
 	return text
 }
 
-func (j *fitJob) forWhat() string {
+func (j *job) forWhat() string {
 	if j.req.Need.Name == "" {
 		return "this print"
 	}
@@ -103,7 +103,7 @@ func (j *fitJob) forWhat() string {
 
 // spoilers are the three worst answers with what would change them, after
 // entries that cannot be true.
-func (j *fitJob) spoilers(items []Item) []answer.Spoiler {
+func (j *job) spoilers(items []Item) []answer.Spoiler {
 	all := append([]answer.Spoiler{}, j.doubts...)
 	if len(j.facts.failed) > 0 {
 		why := "nobody wrote down why"
@@ -132,9 +132,9 @@ func (j *fitJob) spoilers(items []Item) []answer.Spoiler {
 }
 
 // background are the figures behind the check that no item shows.
-func (j *fitJob) background() []figure.Figure {
+func (j *job) background() []figure.Figure {
 	var all []figure.Figure
-	for _, p := range []fitParam{fBulk, fFines, fSolid, fDryLimit, fWear, fPerTurn, fMostSpeed, fMostPressure, fHeaters, fRunny, fFlow, fPeak} {
+	for _, p := range []param{fBulk, fFines, fSolid, fDryLimit, fWear, fPerTurn, fMostSpeed, fMostPressure, fHeaters, fRunny, fFlow, fPeak} {
 		if p == fPerTurn && !j.measuredTurn() {
 			continue
 		}
@@ -144,7 +144,7 @@ func (j *fitJob) background() []figure.Figure {
 }
 
 // cautions gathers what a person should hear before the nozzle is hot.
-func (j *fitJob) cautions() []answer.Caution {
+func (j *job) cautions() []answer.Caution {
 	var all []answer.Caution
 	add := func(where, text string) { all = append(all, answer.Caution{Where: where, Text: text}) }
 	for _, c := range j.polymer.Cautions() {

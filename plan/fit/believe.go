@@ -13,11 +13,11 @@ import (
 )
 
 // believeMaterial puts a polymer's table into the beliefs.
-func (j *fitJob) believeMaterial() {
+func (j *job) believeMaterial() {
 	b, p := &j.beliefs, j.polymer
 	for _, w := range []struct {
 		property polymer.Property
-		param    fitParam
+		param    param
 	}{
 		{polymer.Density, fSolid}, {polymer.BulkChips, fBulk}, {polymer.WaterRoom, fWater}, {polymer.WaterSaturated, fSaturated},
 		{polymer.WaterDiffusivity, fDiffusivity}, {polymer.MoistureLimit, fDryLimit}, {polymer.MeltCeiling, fCeiling}, {polymer.MeltLow, fFloor},
@@ -54,7 +54,7 @@ var keepsOf = map[string]struct {
 }
 
 // believePrinter puts in what the owner said of the printer.
-func (j *fitJob) believePrinter() {
+func (j *job) believePrinter() {
 	b, p := &j.beliefs, j.printer
 	b.know(fNozzle, p.Nozzle)
 	b.know(fNozzle, j.req.Nozzle)
@@ -68,7 +68,7 @@ func (j *fitJob) believePrinter() {
 }
 
 // believeNeed puts in what is known of the print.
-func (j *fitJob) believeNeed() {
+func (j *job) believeNeed() {
 	b, n := &j.beliefs, j.req.Need
 	if n.Mass != nil {
 		one := 1.0
@@ -99,7 +99,7 @@ func (j *fitJob) believeNeed() {
 
 // believeLot puts in what is known of the lot: how sure, its sizes, bulk
 // density, metal and past.
-func (j *fitJob) believeLot() error {
+func (j *job) believeLot() error {
 	b, f := &j.beliefs, j.facts
 	b.know(fSure, f.lot.Sure)
 	if f.lot.Class == shop.Virgin {
@@ -118,10 +118,10 @@ func (j *fitJob) believeLot() error {
 }
 
 // virgin is bought granulate: pellets without dust or wear metal.
-func (j *fitJob) virgin() {
+func (j *job) virgin() {
 	b := &j.beliefs
 	for _, w := range []struct {
-		param             fitParam
+		param             param
 		median, low, high float64
 	}{{fTop, 3.6e-3, 2.8e-3, 4.8e-3}, {fFines, 0.002, 0.0005, 0.01}, {fMean, 0.85, 0.75, 0.93}, {fWear, 0.05e-6, 0.005e-6, 0.5e-6}} {
 		one := &b[w.param]
@@ -133,7 +133,7 @@ func (j *fitJob) virgin() {
 }
 
 // sized takes the newest sieve analysis, and the dust taken off since.
-func (j *fitJob) sized() error {
+func (j *job) sized() error {
 	b := &j.beliefs
 	all := j.state.Sievings(j.lot.ID)
 	if len(all) == 0 {
@@ -221,7 +221,7 @@ func Below(d sieve.Discrete, size float64) (float64, error) {
 
 // weighedInJars takes bulk densities weighed in jars, but not those that cannot
 // be: they are asked about instead.
-func (j *fitJob) weighedInJars() {
+func (j *job) weighedInJars() {
 	b := &j.beliefs
 	var logs []float64
 	var ids []int64
@@ -255,7 +255,7 @@ func meanAndSpread(x []float64) (mean, spread float64) {
 
 // metal takes what hung on the magnet as a reading of the wear, and cut or
 // uncut inserts as they are.
-func (j *fitJob) metal() error {
+func (j *job) metal() error {
 	b, f := &j.beliefs, j.facts
 	if f.metal != "" {
 		one := &b[fWear]

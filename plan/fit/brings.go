@@ -68,8 +68,8 @@ func (b *Brings) Water(lot *shop.Lot) (*Water, error) {
 	if err != nil { // an unknown polymer
 		return nil, nil
 	}
-	j := &fitJob{state: b.state, req: Request{Now: b.now, Seed: answer.Seed}, lot: lot, polymer: p, table: b.table, temperature: DefaultMelt}
-	j.beliefs = fitPrior()
+	j := &job{state: b.state, req: Request{Now: b.now, Seed: answer.Seed}, lot: lot, polymer: p, table: b.table, temperature: DefaultMelt}
+	j.beliefs = prior()
 	j.believeMaterial()
 	now, err := b.waterNow(j)
 	if err != nil || now == nil {
@@ -92,7 +92,7 @@ func (b *Brings) Water(lot *shop.Lot) (*Water, error) {
 // waterNow is at rest with the room's air where it was never dried; else drawn,
 // from its dryings and the time since. Nil where the books are silent and nothing
 // was weighed.
-func (b *Brings) waterNow(j *fitJob) (*figure.Figure, error) {
+func (b *Brings) waterNow(j *job) (*figure.Figure, error) {
 	if _, dried := j.state.DriedLast(j.lot.ID); !dried {
 		water := j.beliefs[fWater]
 		if !j.knowsWater() {
@@ -141,18 +141,18 @@ func (b *Brings) waterNow(j *fitJob) (*figure.Figure, error) {
 
 // knowsWater reports whether the books say what the polymer takes up, or a drying
 // was weighed.
-func (j *fitJob) knowsWater() bool {
+func (j *job) knowsWater() bool {
 	water, saturated := j.beliefs[fWater], j.beliefs[fSaturated]
 	return water.Runs > 0 || !water.Assumed && !saturated.Assumed
 }
 
 // dryerFor is how dry the shop's dryer is at the temperature of the polymer, as a
 // relative humidity [1].
-func (b *Brings) dryerFor(j *fitJob) float64 {
+func (b *Brings) dryerFor(j *job) float64 {
 	if done, ok := b.dryers[j.polymer.Name]; ok {
 		return done
 	}
-	d := &dryJob{fitJob: j, req: DryRequest{Way: b.way}}
+	d := &dryJob{job: j, req: DryRequest{Way: b.way}}
 	room, humidity := j.room()
 	out := humidity
 	dryer, err := Air{Way: b.way, Temperature: d.usualDrying(), Dew: b.dew, Room: room, Moist: humidity}.Dryer()
@@ -168,10 +168,10 @@ func (b *Brings) dryerFor(j *fitJob) float64 {
 // Metal is the metal left in a lot by mass, after the magnets it went by. Nil
 // where nobody let it over a magnet and it was not bought as granulate.
 func (b *Brings) Metal(lot *shop.Lot) (*figure.Figure, error) {
-	j := &fitJob{state: b.state, req: Request{Now: b.now}, lot: lot}
+	j := &job{state: b.state, req: Request{Now: b.now}, lot: lot}
 	j.facts = lotFacts{lot: lot, metal: lot.Metal}
 	j.facts.magnets, j.facts.magnet = magnetPasses(b.state, lot.ID, map[shop.LotID]bool{})
-	j.beliefs = fitPrior()
+	j.beliefs = prior()
 	if lot.Class == shop.Virgin {
 		j.virgin()
 	}

@@ -11,8 +11,8 @@ import (
 	"hopperful/process/screw"
 )
 
-// fitRun is what one draw of everything unknown comes to.
-type fitRun struct {
+// run is what one draw of everything unknown comes to.
+type run struct {
 	want      float64 // granulate the printer has to be given [kg]
 	mass      float64 // that reaches the nozzle [kg]
 	metal     float64 // share of metal left
@@ -43,17 +43,17 @@ type fitRun struct {
 	chanceHit float64 // that the print meets a chip
 }
 
-// fitStep is one stretch of the way, in a draw.
-type fitStep func(*fitJob, []float64, *fitRun) error
+// step is one stretch of the way, in a draw.
+type step func(*job, []float64, *run) error
 
-// fitSteps is the whole way.
-var fitSteps = []fitStep{(*fitJob).amount, (*fitJob).metalIn, (*fitJob).grains, (*fitJob).dryness, (*fitJob).hopper, (*fitJob).line, (*fitJob).strongEnough}
+// steps is the whole way.
+var steps = []step{(*job).amount, (*job).metalIn, (*job).grains, (*job).dryness, (*job).hopper, (*job).line, (*job).strongEnough}
 
 // chain runs draws through everything a hopperful meets on its way.
-func (j *fitJob) chain(rows [][]float64) ([]fitRun, error) {
-	runs := make([]fitRun, len(rows))
+func (j *job) chain(rows [][]float64) ([]run, error) {
+	runs := make([]run, len(rows))
 	for i, row := range rows {
-		for _, step := range fitSteps {
+		for _, step := range steps {
 			if err := step(j, row, &runs[i]); err != nil {
 				return nil, err
 			}
@@ -78,7 +78,7 @@ func (j *fitJob) chain(rows [][]float64) ([]fitRun, error) {
 // luck turns a standard normal score into a share of all cases.
 func luck(z float64) float64 { return 0.5 * math.Erfc(-z/math.Sqrt2) }
 
-func (j *fitJob) amount(row []float64, r *fitRun) error {
+func (j *job) amount(row []float64, r *run) error {
 	n := j.req.Need
 	part := 0.0
 	if n.Mass != nil {
@@ -92,7 +92,7 @@ func (j *fitJob) amount(row []float64, r *fitRun) error {
 }
 
 // metalIn is the metal left, and how many chips of it can block the nozzle.
-func (j *fitJob) metalIn(row []float64, r *fitRun) error {
+func (j *job) metalIn(row []float64, r *run) error {
 	screen := 3 * row[fNozzle] // no screen known: no chip is held back that could block
 	if j.facts.hole != nil {
 		screen = math.Max(*j.facts.hole, 1e-5)
@@ -115,7 +115,7 @@ var (
 	insertParts = []metal.Part{{Kind: metal.Brass, Share: 0.5}, {Kind: metal.Austenitic, Share: 0.3}, {Kind: metal.Ferritic, Share: 0.2}}
 )
 
-func (j *fitJob) grains(row []float64, r *fitRun) error {
+func (j *job) grains(row []float64, r *run) error {
 	r.d95, r.fines = row[fTop], row[fFines]
 	r.feed = screwOf(row).FeedDepth
 	if j.printer.LargestIn != nil {
@@ -124,14 +124,14 @@ func (j *fitJob) grains(row []float64, r *fitRun) error {
 	return nil
 }
 
-func (j *fitJob) dryness(row []float64, r *fitRun) (err error) {
+func (j *job) dryness(row []float64, r *run) (err error) {
 	r.dryLimit = row[fDryLimit]
 	r.water, err = j.water(row)
 	return err
 }
 
 // hopper asks whether it runs out of the hopper.
-func (j *fitJob) hopper(row []float64, r *fitRun) error {
+func (j *job) hopper(row []float64, r *run) error {
 	solid := row[fSolid]
 	packing := math.Min(math.Max(row[fBulk]/solid, 0.1), 0.74)
 	strength := math.Max(row[fDustStrength], bulk.CoarseStrength)
@@ -146,7 +146,7 @@ func (j *fitJob) hopper(row []float64, r *fitRun) error {
 }
 
 // line is screw, melt and nozzle at the wanted flow.
-func (j *fitJob) line(row []float64, r *fitRun) error {
+func (j *job) line(row []float64, r *run) error {
 	r.melted = row[fSolid] * row[fMelt]
 	r.mean = row[fFlow] * r.melted
 	r.peak = r.mean * math.Max(row[fPeak], 1)
@@ -175,7 +175,7 @@ func (j *fitJob) line(row []float64, r *fitRun) error {
 const coldSlack = 10
 
 // flows are the largest flows by each limit, and the setting for the mean one.
-func (j *fitJob) flows(row []float64, l screw.Line, r *fitRun) error {
+func (j *job) flows(row []float64, l screw.Line, r *run) error {
 	bounds, err := screw.LargestFlows(l)
 	var out *process.RangeError
 	switch {
@@ -227,7 +227,7 @@ func fixed(h screw.Head) melt.Nozzle {
 	return z
 }
 
-func (j *fitJob) strongEnough(row []float64, r *fitRun) error {
+func (j *job) strongEnough(row []float64, r *run) error {
 	passes := j.facts.passes + j.facts.outside*math.Max(row[fPasses], 1)
 	if j.facts.outside == 0 {
 		passes = j.facts.passes
@@ -237,7 +237,7 @@ func (j *fitJob) strongEnough(row []float64, r *fitRun) error {
 }
 
 // draws collects one number of every run.
-func (j *fitJob) collect(each func(fitRun) float64) []float64 {
+func (j *job) collect(each func(run) float64) []float64 {
 	all := make([]float64, len(j.runs))
 	for i, r := range j.runs {
 		all[i] = each(r)
@@ -246,7 +246,7 @@ func (j *fitJob) collect(each func(fitRun) float64) []float64 {
 }
 
 // share is the share of runs for which something holds.
-func share(runs []fitRun, ok func(fitRun) bool) float64 {
+func share(runs []run, ok func(run) bool) float64 {
 	n := 0.0
 	for _, r := range runs {
 		if ok(r) {

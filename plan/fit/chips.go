@@ -16,7 +16,7 @@ const leastChips = 1e-4
 // kilograms. What the draws say of the rate is taken for a gamma distribution
 // with the same median and 90 % point, updated by the Poisson count, and every
 // draw keeps its rank; the metal in it moves with the rate.
-func (j *fitJob) learnChips(runs []fitRun) error {
+func (j *job) learnChips(runs []run) error {
 	found := len(j.facts.blocked)
 	if found == 0 && j.facts.printed == 0 {
 		return nil

@@ -59,19 +59,19 @@ type Drying struct {
 	Seed        uint64           `json:"seed"`
 }
 
-// dryWays are the ways a check tries, the commonest first.
-var dryWays = []shop.Way{shop.Oven, shop.Dehydrator, shop.DesiccantBox, shop.DryAir}
+// ways are the ways a check tries, the commonest first.
+var ways = []shop.Way{shop.Oven, shop.Dehydrator, shop.DesiccantBox, shop.DryAir}
 
 // WayWords names them in a sentence.
 var WayWords = map[shop.Way]string{shop.Oven: "in an oven", shop.Dehydrator: "in a food dehydrator", shop.DesiccantBox: "in a desiccant box",
 	shop.DryAir: "in a dry-air dryer", shop.OtherWay: "in a dryer"}
 
 // DryWays are the ways to dry that [Dry] knows.
-func DryWays() []shop.Way { return append([]shop.Way(nil), dryWays...) }
+func DryWays() []shop.Way { return append([]shop.Way(nil), ways...) }
 
 // dryJob is a drying plan on its way.
 type dryJob struct {
-	*fitJob
+	*job
 	req   DryRequest
 	air   Air
 	depth float64
@@ -111,7 +111,7 @@ func newDryJob(s *shop.State, req DryRequest) (*dryJob, error) {
 	if err := req.check(); err != nil {
 		return nil, err
 	}
-	j := &dryJob{req: req, fitJob: &fitJob{state: s, req: Request{Now: req.Now, Seed: req.Seed, Draws: req.Draws}}}
+	j := &dryJob{req: req, job: &job{state: s, req: Request{Now: req.Now, Seed: req.Seed, Draws: req.Draws}}}
 	var err error
 	if j.table, err = s.Table(); err != nil {
 		return nil, err
@@ -189,7 +189,7 @@ const fSoftening = int(fitParams)
 
 // prepare gathers the beliefs and draws.
 func (j *dryJob) prepare() error {
-	j.beliefs = fitPrior()
+	j.beliefs = prior()
 	j.believeMaterial()
 	if err := j.believeLot(); err != nil {
 		return err

@@ -57,7 +57,7 @@ func (j *dryJob) tooWet() *answer.Block {
 	return b
 }
 
-func (j *dryJob) column(p fitParam) []float64 {
+func (j *dryJob) column(p param) []float64 {
 	all := make([]float64, len(j.rows))
 	for i, row := range j.rows {
 		all[i] = row[p]

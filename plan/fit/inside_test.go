@@ -30,7 +30,7 @@ func TestFitChecks(t *testing.T) {
 			return []float64{v}, err
 		},
 		"Narrow": func(in checkrow.Inputs) ([]float64, error) {
-			var b fitBeliefs
+			var b beliefs
 			b[0] = estimate.Belief{Family: estimate.LogNormal, Median: in.Num("median"), Low: in.Num("low"), High: in.Num("high")}
 			b.narrow(0, in.Num("reading"), in.Num("spread"))
 			return []float64{b[0].Median, b[0].Low, b[0].High}, nil
@@ -40,7 +40,7 @@ func TestFitChecks(t *testing.T) {
 		"Strength": strengthRow,
 		"AtRest": func(in checkrow.Inputs) ([]float64, error) {
 			rh := in.Num("humidity")
-			j := &fitJob{state: &shop.State{Shop: shop.ShopSet{RoomHumidity: &rh}}}
+			j := &job{state: &shop.State{Shop: shop.ShopSet{RoomHumidity: &rh}}}
 			row := make([]float64, fitParams)
 			row[fWater], row[fSaturated] = in.Num("half"), in.Num("saturated")
 			return []float64{j.wet(row)}, nil
@@ -68,10 +68,10 @@ func passesRow(in checkrow.Inputs) ([]float64, error) {
 }
 
 func strengthRow(in checkrow.Inputs) ([]float64, error) {
-	j := &fitJob{facts: lotFacts{passes: in.Num("passes")}}
+	j := &job{facts: lotFacts{passes: in.Num("passes")}}
 	row := make([]float64, fitParams)
 	row[fKeeps] = in.Num("keeps")
-	var r fitRun
+	var r run
 	err := j.strongEnough(row, &r)
 	return []float64{r.strength}, err
 }
@@ -113,7 +113,7 @@ func TestTheWorstDecides(t *testing.T) {
 func TestFitBooksAreWhole(t *testing.T) {
 	t.Parallel()
 	keys := map[string]bool{}
-	for i, b := range fitPrior() {
+	for i, b := range prior() {
 		if b.Key == "" || b.Name == "" || keys[b.Key] {
 			t.Errorf("parameter %d has no line of its own", i)
 		}

@@ -39,7 +39,7 @@ func beliefFigure(one estimate.Belief) figure.Figure {
 }
 
 // in lists parameters as the inputs of a figure.
-func (j *fitJob) in(params ...fitParam) []figure.Figure {
+func (j *job) in(params ...param) []figure.Figure {
 	all := make([]figure.Figure, len(params))
 	for i, p := range params {
 		all[i] = beliefFigure(j.beliefs[p])
@@ -50,7 +50,7 @@ func (j *fitJob) in(params ...fitParam) []figure.Figure {
 // question is what an item is made of.
 type question struct {
 	key, ask string
-	ok       func(fitRun) bool
+	ok       func(run) bool
 	known    bool
 	f        figure.Figure
 	limit    figure.Limit
@@ -58,40 +58,40 @@ type question struct {
 }
 
 // item answers a question by the share of the draws in which it goes well.
-func (j *fitJob) item(q question) Item {
+func (j *job) item(q question) Item {
 	chance := share(j.runs, q.ok)
 	return j.answered(q, chance)
 }
 
-func (j *fitJob) answered(q question, chance float64) Item {
+func (j *job) answered(q question, chance float64) Item {
 	q.limit.Holds = chance
 	f := q.f.Held(q.limit)
 	return Item{Key: q.key, Question: q.ask, Chance: chance, Known: q.known, Verdict: judge(chance, q.known), Figure: &f, Says: q.says}
 }
 
 // over makes a figure of one number of every run.
-func (j *fitJob) over(key, name string, kind quantity.Kind, each func(fitRun) float64) (figure.Figure, error) {
+func (j *job) over(key, name string, kind quantity.Kind, each func(run) float64) (figure.Figure, error) {
 	return figure.FromDraws(key, name, kind, j.collect(each))
 }
 
-func (j *fitJob) enough() (Item, error) {
-	f, err := j.over("want", "granulate wanted", quantity.Mass, func(r fitRun) float64 { return r.want })
+func (j *job) enough() (Item, error) {
+	f, err := j.over("want", "granulate wanted", quantity.Mass, func(r run) float64 { return r.want })
 	if err != nil {
 		return Item{}, err
 	}
 	f = f.From("part × (1 + purge + start-up + handling)", j.in(fScale, fPurge, fStart, fHandle)...)
 	have := j.lot.Mass
-	x := j.item(question{"enough", "Is there enough of it?", func(r fitRun) bool { return r.want <= have }, true, f,
+	x := j.item(question{"enough", "Is there enough of it?", func(r run) bool { return r.want <= have }, true, f,
 		figure.Limit{Name: "on hand", Value: have, Side: figure.Below},
 		fmt.Sprintf("%s is on hand, about %s is wanted.", quantity.Mass.Plain(have), f.Shown())})
 	if x.Verdict != answer.Yes {
-		missing := answer.Quantile(j.collect(func(r fitRun) float64 { return r.want - have }), 0.9)
+		missing := answer.Quantile(j.collect(func(r run) float64 { return r.want - have }), 0.9)
 		x.Change = treat(0, nil, "Make or blend in about %s more, or print something smaller.", quantity.Mass.Rough(math.Max(missing, 1e-3)))
 	}
 	return x, nil
 }
 
-func (j *fitJob) onePolymer() (Item, error) {
+func (j *job) onePolymer() (Item, error) {
 	sure := beliefFigure(j.beliefs[fSure])
 	q := question{"polymer", "Is it all one polymer, and the right one?", nil, j.lot.Sure != nil, sure,
 		figure.Limit{Name: "sure enough to mix with others", Value: lineage.SureEnough, Side: figure.Over},
@@ -115,7 +115,7 @@ func (j *fitJob) onePolymer() (Item, error) {
 }
 
 // withStrays lowers the answer where other plastics are in the lot by record.
-func (j *fitJob) withStrays(x Item) (Item, error) {
+func (j *job) withStrays(x Item) (Item, error) {
 	for _, s := range j.facts.strays {
 		pair, err := j.table.Pair(j.polymer.Name, s.Polymer)
 		if err != nil {
@@ -136,22 +136,22 @@ func (j *fitJob) withStrays(x Item) (Item, error) {
 	return x, nil
 }
 
-func (j *fitJob) metalOut() (Item, error) {
-	f, err := j.over("metal_left", "metal left in it", quantity.Share, func(r fitRun) float64 { return r.metal })
+func (j *job) metalOut() (Item, error) {
+	f, err := j.over("metal_left", "metal left in it", quantity.Share, func(r run) float64 { return r.metal })
 	if err != nil {
 		return Item{}, err
 	}
 	f = f.From("wear metal × Σ share of each metal × (1 − caught)^passes", append(j.in(fWear), j.passesFigure())...).
 		Cite("Bunting2016", "which metals a magnet catches")
 	learned := j.beliefs[fWear].Runs > 0 || len(j.facts.blocked) > 0 || j.lot.Class == shop.Virgin
-	q := question{"metal", "Is the metal out?", func(r fitRun) bool { return r.metal <= mostMetal }, learned || j.facts.metal != "", f,
+	q := question{"metal", "Is the metal out?", func(r run) bool { return r.metal <= mostMetal }, learned || j.facts.metal != "", f,
 		figure.Limit{Name: "little enough", Value: mostMetal, Side: figure.Below}, j.metalWords()}
 	x := j.item(q)
 	switch {
 	case j.facts.metal != "":
 		x.Change = treat(1800, nil, "Sieve and pick the lot over by hand: a magnet never catches brass or aluminium. Next time cut %s out before grinding.", j.facts.metal)
 	case x.Verdict != answer.Yes && j.facts.magnets == 0:
-		x.Change = treat(300, j.chanceWith(func(k *fitJob) { k.facts.magnets++ }, q.ok, (*fitJob).amount, (*fitJob).metalIn), "Let it run in a thin layer over a strong magnet, weigh what hangs there and write it down.")
+		x.Change = treat(300, j.chanceWith(func(k *job) { k.facts.magnets++ }, q.ok, (*job).amount, (*job).metalIn), "Let it run in a thin layer over a strong magnet, weigh what hangs there and write it down.")
 		if x.Verdict == answer.Unknown {
 			x.Change.Kind = Measure // what hangs there is the answer
 		}
@@ -161,7 +161,7 @@ func (j *fitJob) metalOut() (Item, error) {
 	return x, nil
 }
 
-func (j *fitJob) passesFigure() figure.Figure {
+func (j *job) passesFigure() figure.Figure {
 	f := figure.Exact("magnet_passes", "passes by a magnet", quantity.Count, float64(j.facts.magnets), figure.Measured)
 	if !j.facts.magnet {
 		f.Basis = figure.Assumed
@@ -169,7 +169,7 @@ func (j *fitJob) passesFigure() figure.Figure {
 	return f
 }
 
-func (j *fitJob) metalWords() string {
+func (j *job) metalWords() string {
 	switch {
 	case j.facts.metal != "":
 		return fmt.Sprintf("Metal was seen in it (%s) and nobody has recorded that it was cut out.", j.facts.metal)
@@ -181,22 +181,22 @@ func (j *fitJob) metalWords() string {
 	return "It has been by a magnet; brass, aluminium and most stainless steel pass any magnet."
 }
 
-func (j *fitJob) sizes() (Item, error) {
-	f, err := j.over("d95", "size that 95 % are finer than", quantity.Length, func(r fitRun) float64 { return r.d95 })
+func (j *job) sizes() (Item, error) {
+	f, err := j.over("d95", "size that 95 % are finer than", quantity.Length, func(r run) float64 { return r.d95 })
 	if err != nil {
 		return Item{}, err
 	}
 	f = f.From("sieve analysis, else most of the screen hole", j.in(fTop)...)
-	feed := answer.Quantile(j.collect(func(r fitRun) float64 { return r.feed }), 0.5)
-	fines := answer.Quantile(j.collect(func(r fitRun) float64 { return r.fines }), 0.5)
+	feed := answer.Quantile(j.collect(func(r run) float64 { return r.feed }), 0.5)
+	fines := answer.Quantile(j.collect(func(r run) float64 { return r.fines }), 0.5)
 	known := len(j.state.Sievings(j.lot.ID)) > 0
-	ok := func(r fitRun) bool { return r.d95 <= r.feed && r.fines <= MostFines }
+	ok := func(r run) bool { return r.d95 <= r.feed && r.fines <= MostFines }
 	x := j.item(question{"sizes", "No grain too large, and not too much dust?", ok, known, f,
 		figure.Limit{Name: "what the feed takes", Value: feed, Side: figure.Below},
 		fmt.Sprintf("95 %% are finer than about %s, the feed takes %s; about %s is dust below %s, %s is bearable.", f.Shown(), quantity.Length.Rough(feed),
 			quantity.Share.Rough(fines), quantity.Length.Plain(answer.FinesLimit), quantity.Share.Plain(MostFines))})
-	large := share(j.runs, func(r fitRun) bool { return r.d95 > r.feed })
-	dusty := share(j.runs, func(r fitRun) bool { return r.fines > MostFines })
+	large := share(j.runs, func(r run) bool { return r.d95 > r.feed })
+	dusty := share(j.runs, func(r run) bool { return r.fines > MostFines })
 	switch {
 	case !j.facts.granular:
 		x.Verdict, x.Chance, x.Known, x.Figure.Limit.Holds = answer.No, 0, true, 0
@@ -208,26 +208,26 @@ func (j *fitJob) sizes() (Item, error) {
 	case large >= dusty:
 		x.Change = treat(600, nil, "Sieve off what is coarser than %s and grind it again.", quantity.Length.Rough(feed))
 	default:
-		x.Change = treat(600, j.chanceWith(dedusted, ok, (*fitJob).grains), "Sieve off the dust below %s.", quantity.Length.Plain(answer.FinesLimit))
+		x.Change = treat(600, j.chanceWith(dedusted, ok, (*job).grains), "Sieve off the dust below %s.", quantity.Length.Plain(answer.FinesLimit))
 	}
 	return x, nil
 }
 
 // dedusted leaves a tenth of the fines.
-func dedusted(k *fitJob) {
+func dedusted(k *job) {
 	for _, row := range k.rows {
 		row[fFines] *= 0.1
 	}
 }
 
-func (j *fitJob) runsOut() (Item, error) {
-	f, err := j.over("outlet", "opening it wants", quantity.Length, func(r fitRun) float64 { return math.Max(r.bridge.Sticky, r.bridge.Least) })
+func (j *job) runsOut() (Item, error) {
+	f, err := j.over("outlet", "opening it wants", quantity.Length, func(r run) float64 { return math.Max(r.bridge.Sticky, r.bridge.Least) })
 	if err != nil {
 		return Item{}, err
 	}
 	f = f.From("the larger of six coarse grains and what a sticking arch spans", j.in(fTop, fFines, fSticky, fDustStrength, fBulk)...).
 		Cite("JenikeExercise2026", "cohesive arching").Cite("common practice, no source", "six to ten grains wide")
-	ok := func(r fitRun) bool { return r.bridge.Runs() }
+	ok := func(r run) bool { return r.bridge.Runs() }
 	exit := j.beliefs[fExit]
 	known := exit.FromUser && len(j.state.Sievings(j.lot.ID)) > 0 || j.facts.ran > 0 || len(j.facts.bridged) > 0
 	// The model's word counts as much as four hopperfuls that went the same way
@@ -244,21 +244,21 @@ func (j *fitJob) runsOut() (Item, error) {
 	f.Records = append(f.Records, j.facts.bridged...)
 	x := j.answered(question{key: "runs", ask: "Will it run out of the hopper?", known: known, f: f, says: says,
 		limit: figure.Limit{Name: "the hopper's exit", Value: exit.Median, Side: figure.Below}}, chance)
-	switch better := j.chanceWith(dedusted, ok, (*fitJob).hopper); {
+	switch better := j.chanceWith(dedusted, ok, (*job).hopper); {
 	case x.Verdict == answer.Yes:
 	case !known:
 		x.Change = measure(300, "Fill the hopper, hold a bowl under it, and see whether it runs out by itself.")
 	case better != nil && *better > chance+0.1:
 		x.Change = treat(600, better, "Sieve off the dust below %s.", quantity.Length.Plain(answer.FinesLimit))
 	default:
-		x.Change = treat(1800, nil, "Fit an agitator, or widen the exit to %s.", quantity.Length.Rough(answer.Quantile(j.collect(func(r fitRun) float64 { return math.Max(r.bridge.Sticky, r.bridge.Free) }), 0.9)))
+		x.Change = treat(1800, nil, "Fit an agitator, or widen the exit to %s.", quantity.Length.Rough(answer.Quantile(j.collect(func(r run) float64 { return math.Max(r.bridge.Sticky, r.bridge.Free) }), 0.9)))
 	}
 	return x, nil
 }
 
 // questionJar keeps a jar weighing that cannot be true out of the reckoning and
 // asks about it.
-func (j *fitJob) questionJar(e shop.Entry[*shop.JarWeighed]) bool {
+func (j *job) questionJar(e shop.Entry[*shop.JarWeighed]) bool {
 	d, doubtful := doubt.TooDense(j.polymer.Name, e.Body.Poured, e.Body.Jar, j.beliefs[fSolid].Median)
 	if doubtful {
 		j.doubts = append(j.doubts, d)

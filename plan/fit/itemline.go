@@ -33,14 +33,14 @@ func remedy(kind string, seconds float64, chance *float64, format string, args .
 
 // chanceWith is the chance of something after a change, by the steps of the
 // chain it hangs on, or nil where the change cannot be reckoned.
-func (j *fitJob) chanceWith(change func(*fitJob), ok func(fitRun) bool, steps ...fitStep) *float64 {
+func (j *job) chanceWith(change func(*job), ok func(run) bool, steps ...step) *float64 {
 	k := *j
 	k.rows = make([][]float64, len(j.rows))
 	for i, row := range j.rows {
 		k.rows[i] = append([]float64(nil), row...)
 	}
 	change(&k)
-	runs := make([]fitRun, len(k.rows))
+	runs := make([]run, len(k.rows))
 	for i, row := range k.rows {
 		for _, step := range steps {
 			if step(&k, row, &runs[i]) != nil {
@@ -55,8 +55,8 @@ func (j *fitJob) chanceWith(change func(*fitJob), ok func(fitRun) bool, steps ..
 	return &chance
 }
 
-func (j *fitJob) isDry() (Item, error) {
-	f, err := j.over("water_now", "water in it now", quantity.Share, func(r fitRun) float64 { return r.water })
+func (j *job) isDry() (Item, error) {
+	f, err := j.over("water_now", "water in it now", quantity.Share, func(r run) float64 { return r.water })
 	if err != nil {
 		return Item{}, err
 	}
@@ -64,7 +64,7 @@ func (j *fitJob) isDry() (Item, error) {
 	limit := j.beliefs[fDryLimit]
 	last, dried := j.state.DriedLast(j.lot.ID)
 	fresh := dried && j.req.Now.Sub(last.At) < freshFor
-	ok := func(r fitRun) bool { return r.water <= r.dryLimit }
+	ok := func(r run) bool { return r.water <= r.dryLimit }
 	says := fmt.Sprintf("It holds about %s of water by the room's air; the melt bears %s. Nobody has dried it.", f.Shown(), quantity.Share.Rough(limit.Median))
 	if dried {
 		says = fmt.Sprintf("After drying and standing it holds about %s of water; the melt bears %s.", f.Shown(), quantity.Share.Rough(limit.Median))
@@ -86,9 +86,9 @@ func (j *fitJob) isDry() (Item, error) {
 const freshFor = 24 * time.Hour
 
 // dryingRemedy is the quickest drying that works, from the drying plan.
-func (j *fitJob) dryingRemedy() *Remedy {
+func (j *job) dryingRemedy() *Remedy {
 	var best *Drying
-	for _, way := range dryWays {
+	for _, way := range ways {
 		d, err := Dry(j.state, DryRequest{Lot: j.lot.ID, Way: way, Now: j.req.Now, Seed: j.req.Seed, Draws: 60})
 		if err == nil && d.Possible && (best == nil || d.Time.Value < best.Time.Value) {
 			best = &d
@@ -102,7 +102,7 @@ func (j *fitJob) dryingRemedy() *Remedy {
 		quantity.Duration.Rough(best.Time.High), best.Depth.Shown())
 }
 
-func (j *fitJob) humidityFigure() figure.Figure {
+func (j *job) humidityFigure() figure.Figure {
 	_, humidity := j.room()
 	f := figure.Exact("room_humidity", "humidity of the room", quantity.Humidity, humidity, figure.Entered)
 	if j.state.Shop.RoomHumidity == nil {
@@ -113,8 +113,8 @@ func (j *fitJob) humidityFigure() figure.Figure {
 
 // slower is the share of the wanted flow that a limit allows in nine of ten
 // draws.
-func (j *fitJob) slower(most, wanted func(fitRun) float64) float64 {
-	return answer.Quantile(j.collect(func(r fitRun) float64 { return most(r) / math.Max(wanted(r), 1e-12) }), 0.1)
+func (j *job) slower(most, wanted func(run) float64) float64 {
+	return answer.Quantile(j.collect(func(r run) float64 { return most(r) / math.Max(wanted(r), 1e-12) }), 0.1)
 }
 
 func slowWords(share float64) string {
@@ -124,8 +124,8 @@ func slowWords(share float64) string {
 	return fmt.Sprintf("Print at %s of this speed.", quantity.Share.Rough(math.Min(share, 0.99)))
 }
 
-func (j *fitJob) takesItIn() (Item, error) {
-	f, err := j.over("takes_in", "most the screw takes in", quantity.MassFlow, func(r fitRun) float64 { return r.takesIn })
+func (j *job) takesItIn() (Item, error) {
+	f, err := j.over("takes_in", "most the screw takes in", quantity.MassFlow, func(r run) float64 { return r.takesIn })
 	if err != nil {
 		return Item{}, err
 	}
@@ -135,8 +135,8 @@ func (j *fitJob) takesItIn() (Item, error) {
 		f = f.From("bulk density × room of a turn × filling × fastest speed", j.in(fBulk, fScrew, fFeedDepth, fFilling, fMostSpeed)...).
 			Cite("ScrewOutput2025", "filling of a 20 mm screw")
 	}
-	wanted := answer.Quantile(j.collect(func(r fitRun) float64 { return r.peak }), 0.5)
-	x := j.item(question{"takes_in", "Will the screw take it in?", func(r fitRun) bool { return r.takesIn >= r.peak }, j.measuredTurn(), f,
+	wanted := answer.Quantile(j.collect(func(r run) float64 { return r.peak }), 0.5)
+	x := j.item(question{"takes_in", "Will the screw take it in?", func(r run) bool { return r.takesIn >= r.peak }, j.measuredTurn(), f,
 		figure.Limit{Name: "wanted at the peak", Value: wanted, Side: figure.Over},
 		fmt.Sprintf("The screw takes in up to about %s, the print wants %s at its peak.", f.Shown(), quantity.MassFlow.Rough(wanted))})
 	switch {
@@ -144,23 +144,23 @@ func (j *fitJob) takesItIn() (Item, error) {
 	case !x.Known:
 		x.Change = measure(300, "Run the screw for a minute at a speed you can read, weigh what comes out, three times; record it as a flow test.")
 	default:
-		x.Change = treat(0, nil, "%s", slowWords(j.slower(func(r fitRun) float64 { return r.takesIn }, func(r fitRun) float64 { return r.peak })))
+		x.Change = treat(0, nil, "%s", slowWords(j.slower(func(r run) float64 { return r.takesIn }, func(r run) float64 { return r.peak })))
 	}
 	return x, nil
 }
 
-func (j *fitJob) melts() (Item, error) {
-	f, err := j.over("melts", "most the heat melts", quantity.MassFlow, func(r fitRun) float64 { return r.melts })
+func (j *job) melts() (Item, error) {
+	f, err := j.over("melts", "most the heat melts", quantity.MassFlow, func(r run) float64 { return r.melts })
 	if err != nil {
 		return Item{}, err
 	}
 	f = f.From("(heaters × efficiency + work of the screw) ÷ heat to melt", j.in(fHeaters, fEfficiency, fHeat)...)
-	wanted := answer.Quantile(j.collect(func(r fitRun) float64 { return r.mean }), 0.5)
+	wanted := answer.Quantile(j.collect(func(r run) float64 { return r.mean }), 0.5)
 	known := j.beliefs[fHeaters].FromUser && j.beliefs[fFlow].FromUser
-	warm := share(j.runs, func(r fitRun) bool { return r.warm })
+	warm := share(j.runs, func(r run) bool { return r.warm })
 	says := fmt.Sprintf("The heaters melt up to about %s, the print wants %s; %s is a melt of %s.", f.Shown(), quantity.MassFlow.Rough(wanted),
 		quantity.Temperature.Plain(j.temperature), j.polymer.Name)
-	x := j.item(question{"melts", "Can it be melted at this flow?", func(r fitRun) bool { return r.melts >= r.mean && r.warm }, known, f,
+	x := j.item(question{"melts", "Can it be melted at this flow?", func(r run) bool { return r.melts >= r.mean && r.warm }, known, f,
 		figure.Limit{Name: "wanted on average", Value: wanted, Side: figure.Over}, says})
 	switch {
 	case x.Verdict == answer.Yes:
@@ -171,20 +171,20 @@ func (j *fitJob) melts() (Item, error) {
 	case !known:
 		x.Change = measure(300, "Extrude into the air at the print's flow for five minutes and watch whether the temperature holds and the strand stays smooth.")
 	default:
-		x.Change = treat(0, nil, "%s", slowWords(j.slower(func(r fitRun) float64 { return r.melts }, func(r fitRun) float64 { return r.mean })))
+		x.Change = treat(0, nil, "%s", slowWords(j.slower(func(r run) float64 { return r.melts }, func(r run) float64 { return r.mean })))
 	}
 	return x, nil
 }
 
-func (j *fitJob) usualTemperature() float64 {
+func (j *job) usualTemperature() float64 {
 	if v, err := j.polymer.Value(polymer.PrintTemperature); err == nil {
 		return v.Value
 	}
 	return DefaultMelt
 }
 
-func (j *fitJob) bearable() (Item, error) {
-	f, err := j.over("pressure", "pressure before the nozzle at the peak", quantity.Pressure, func(r fitRun) float64 { return r.pressure })
+func (j *job) bearable() (Item, error) {
+	f, err := j.over("pressure", "pressure before the nozzle at the peak", quantity.Pressure, func(r run) float64 { return r.pressure })
 	if err != nil {
 		return Item{}, err
 	}
@@ -192,40 +192,40 @@ func (j *fitJob) bearable() (Item, error) {
 	if j.law.ref.Key != "" {
 		f = f.Cite(j.law.ref.Key, j.law.ref.Place)
 	}
-	ok := func(r fitRun) bool { return r.pressure <= r.bears && r.pumps >= r.mean }
+	ok := func(r run) bool { return r.pressure <= r.bears && r.pumps >= r.mean }
 	known := j.beliefs[fRunny].Runs > 0 && j.beliefs[fNozzle].FromUser
 	bears := j.beliefs[fMostPressure].Median
 	x := j.item(question{"pressure", "Is the pressure bearable?", ok, known, f, figure.Limit{Name: "what a small head bears", Value: bears, Side: figure.Below},
 		fmt.Sprintf("The nozzle asks about %s at the peak flow; a small head bears about %s.", f.Shown(), quantity.Pressure.Rough(bears))})
-	switch wide := j.chanceWith(widened, ok, (*fitJob).line); {
+	switch wide := j.chanceWith(widened, ok, (*job).line); {
 	case x.Verdict == answer.Yes:
 	case !known:
 		x.Change = measure(300, "Extrude into the air at the print's flow: a strand that flows evenly, without the screw slipping or the drive labouring, is bearable. A timed melt-flow test says it in numbers.")
 	case wide != nil && *wide > x.Chance:
 		x.Change = treat(900, wide, "Fit a nozzle half as wide again.")
 	default:
-		x.Change = treat(0, nil, "%s", slowWords(j.slower(func(r fitRun) float64 { return r.bears }, func(r fitRun) float64 { return r.pressure })))
+		x.Change = treat(0, nil, "%s", slowWords(j.slower(func(r run) float64 { return r.bears }, func(r run) float64 { return r.pressure })))
 	}
 	return x, nil
 }
 
 // widened fits a nozzle half as wide again.
-func widened(k *fitJob) {
+func widened(k *job) {
 	for _, row := range k.rows {
 		row[fNozzle] *= 1.5
 	}
 }
 
-func (j *fitJob) staysOpen() (Item, error) {
-	f, err := j.over("chips", "chips that can block, a kilogram", quantity.Number, func(r fitRun) float64 { return r.rate })
+func (j *job) staysOpen() (Item, error) {
+	f, err := j.over("chips", "chips that can block, a kilogram", quantity.Number, func(r run) float64 { return r.rate })
 	if err != nil {
 		return Item{}, err
 	}
 	f = f.From("metal left ÷ mass of a chip, between a third of the nozzle and the screen hole; 1/kg", j.in(fWear, fChip, fNozzle)...).
 		Cite("judgement", "from a third of the nozzle on a chip counts")
 	f.Records = append(f.Records, j.facts.blocked...)
-	chance := 1 - mean(j.collect(func(r fitRun) float64 { return r.chanceHit }))
-	mass := answer.Quantile(j.collect(func(r fitRun) float64 { return r.mass }), 0.5)
+	chance := 1 - mean(j.collect(func(r run) float64 { return r.chanceHit }))
+	mass := answer.Quantile(j.collect(func(r run) float64 { return r.mass }), 0.5)
 	says := fmt.Sprintf("A print of %s meets a chip that can block in about %s of cases.", quantity.Mass.Rough(mass), quantity.Share.Rough(1-chance))
 	if j.facts.printed > 0 || len(j.facts.blocked) > 0 {
 		says += fmt.Sprintf(" Nozzles blocked by it and its like on record: %d in %s.", len(j.facts.blocked), quantity.Mass.Rough(j.facts.printed))
@@ -263,7 +263,7 @@ func mean(x []float64) float64 {
 
 // misfits says plainly what does not go together between grains, screen, nozzle
 // and screw.
-func (j *fitJob) misfits() []string {
+func (j *job) misfits() []string {
 	if j.facts.hole == nil || !j.beliefs[fNozzle].FromUser {
 		return nil
 	}
@@ -281,15 +281,15 @@ func (j *fitJob) misfits() []string {
 	return all
 }
 
-func (j *fitJob) holdsStill() (Item, error) {
-	f, err := j.over("strength", "strength kept against a fresh print", quantity.Share, func(r fitRun) float64 { return r.strength })
+func (j *job) holdsStill() (Item, error) {
+	f, err := j.over("strength", "strength kept against a fresh print", quantity.Share, func(r run) float64 { return r.strength })
 	if err != nil {
 		return Item{}, err
 	}
 	passes := figure.Exact("passes", "times it was melted before, by the records", quantity.Number, j.facts.passes, figure.Measured)
 	f = f.From("strength kept per pass ^ passes before this print", append(j.in(fKeeps, fPasses), passes)...)
 	need := *j.req.Strength
-	x := j.item(question{"strength", "Is it still strong enough?", func(r fitRun) bool { return r.strength >= need }, j.facts.ran > 0 || j.lot.Class == shop.Virgin, f,
+	x := j.item(question{"strength", "Is it still strong enough?", func(r run) bool { return r.strength >= need }, j.facts.ran > 0 || j.lot.Class == shop.Virgin, f,
 		figure.Limit{Name: "what the part must keep", Value: need, Side: figure.Over},
 		fmt.Sprintf("After %s before this print it keeps about %s of a fresh print's strength; the part must keep %s.", j.passWords(), f.Shown(), quantity.Share.Plain(need))})
 	switch {
@@ -302,7 +302,7 @@ func (j *fitJob) holdsStill() (Item, error) {
 	return x, nil
 }
 
-func (j *fitJob) passWords() string {
+func (j *job) passWords() string {
 	f := j.facts
 	switch {
 	case f.outside == 0 && f.passes == 0:

@@ -16,8 +16,8 @@ import (
 	"hopperful/shop"
 )
 
-// fitJob is a request on its way to an answer.
-type fitJob struct {
+// job is a request on its way to an answer.
+type job struct {
 	state       *shop.State
 	req         Request
 	lot         *shop.Lot
@@ -27,9 +27,9 @@ type fitJob struct {
 	printer     shop.Printer
 	temperature float64 // of the melt [K]
 	law         meltLaw
-	beliefs     fitBeliefs
+	beliefs     beliefs
 	rows        [][]float64
-	runs        []fitRun
+	runs        []run
 	doubts      []answer.Spoiler // entries that cannot be true
 }
 
@@ -47,7 +47,7 @@ func Judge(s *shop.State, req Request) (Fitness, error) {
 	if err := req.check(); err != nil {
 		return Fitness{}, err
 	}
-	j := &fitJob{state: s, req: req, lot: lot, facts: factsOf(s, lot)}
+	j := &job{state: s, req: req, lot: lot, facts: factsOf(s, lot)}
 	var err error
 	if j.printer, err = pickPrinter(s, req.Printer); err != nil {
 		return Fitness{}, err
@@ -138,7 +138,7 @@ func pickPrinter(s *shop.State, name string) (shop.Printer, error) {
 
 // material finds the polymer and the temperature, and says why the lot must not
 // be melted, if so.
-func (j *fitJob) material() (*answer.Block, error) {
+func (j *job) material() (*answer.Block, error) {
 	if block := j.unmeltable(); block != nil {
 		return block, nil
 	}
@@ -162,7 +162,7 @@ var unknownPlastic = &answer.Block{Limit: "what may be melted", Why: "Nobody kno
 	Nearest: "Find out what it is with bench tests, then correct the lot's record."}
 
 // unmeltable are the reasons the lot itself gives.
-func (j *fitJob) unmeltable() *answer.Block {
+func (j *job) unmeltable() *answer.Block {
 	switch {
 	case j.lot.Halogen == shop.Yes:
 		return &answer.Block{Limit: "what may be melted", Why: "It may contain chlorine or another halogen; molten, that gives off acid gas that burns eyes and lungs and eats steel.",
@@ -174,7 +174,7 @@ func (j *fitJob) unmeltable() *answer.Block {
 }
 
 // together refuses what must not be heated together.
-func (j *fitJob) together() (*answer.Block, error) {
+func (j *job) together() (*answer.Block, error) {
 	for _, x := range j.facts.strays {
 		pair, err := j.table.Pair(j.polymer.Name, x.Polymer)
 		if err != nil {
@@ -192,7 +192,7 @@ func (j *fitJob) together() (*answer.Block, error) {
 
 // warm settles the temperature of the melt and refuses one at which the polymer
 // breaks down.
-func (j *fitJob) warm() error {
+func (j *job) warm() error {
 	usual, err := j.polymer.Value(polymer.PrintTemperature)
 	switch {
 	case j.req.Temperature != nil:
@@ -222,7 +222,7 @@ func (j *fitJob) warm() error {
 const DefaultMelt = 483.15
 
 // room is the shop's temperature and humidity, the usual ones where nobody said.
-func (j *fitJob) room() (temperature, humidity float64) { return roomOf(j.state) }
+func (j *job) room() (temperature, humidity float64) { return roomOf(j.state) }
 
 func roomOf(s *shop.State) (temperature, humidity float64) {
 	temperature, humidity = answer.Room, answer.Humidity
@@ -236,8 +236,8 @@ func roomOf(s *shop.State) (temperature, humidity float64) {
 }
 
 // draw gathers the beliefs and runs every draw through the chain.
-func (j *fitJob) draw() error {
-	j.beliefs = fitPrior()
+func (j *job) draw() error {
+	j.beliefs = prior()
 	j.believeMaterial()
 	j.believePrinter()
 	j.believeNeed()
@@ -261,7 +261,7 @@ func (j *fitJob) draw() error {
 }
 
 // possible refuses a printer that cannot be.
-func (j *fitJob) possible() error {
+func (j *job) possible() error {
 	b := &j.beliefs
 	if b[fNozzle].FromUser && b[fScrew].FromUser && b[fNozzle].Median >= b[fScrew].Median {
 		return &shop.Error{Code: shop.Invalid, Field: "nozzle_m",
@@ -276,7 +276,7 @@ func (j *fitJob) possible() error {
 }
 
 // medians is the draw in which everything is in the middle.
-func (j *fitJob) medians() []float64 {
+func (j *job) medians() []float64 {
 	row := make([]float64, fitParams)
 	for i, b := range j.beliefs {
 		row[i] = b.Median
@@ -285,7 +285,7 @@ func (j *fitJob) medians() []float64 {
 }
 
 // wet is the water of granulate that lies in the shop's air, in a draw.
-func (j *fitJob) wet(row []float64) float64 {
+func (j *job) wet(row []float64) float64 {
 	_, humidity := j.room()
 	return math.Min(row[fWater]*humidity/0.5, row[fSaturated])
 }

@@ -102,7 +102,7 @@ func (l meltLaw) Curve(temperature, runny float64) (melt.Curve, error) {
 
 // believeFlow takes the flow tests: cuts of a melt-flow test scale the melt,
 // weighings at the printer the screw.
-func (j *fitJob) believeFlow() {
+func (j *job) believeFlow() {
 	b := &j.beliefs
 	one := &b[fRunny]
 	one.Low, one.High, one.Source, one.Assumed = j.law.low, j.law.high, j.law.ref, false
@@ -120,7 +120,7 @@ func (j *fitJob) believeFlow() {
 }
 
 // thinning is how many times as fast as the books' melt the cuts flowed.
-func (j *fitJob) thinning(t *shop.FlowTested) (factor, spread float64, err error) {
+func (j *job) thinning(t *shop.FlowTested) (factor, spread float64, err error) {
 	cuts := make([]melt.Cut, len(t.Cuts))
 	for i, m := range t.Cuts {
 		cuts[i] = melt.Cut{Mass: m, Time: *t.CutTime}
@@ -151,7 +151,7 @@ func (j *fitJob) thinning(t *shop.FlowTested) (factor, spread float64, err error
 
 // turned takes what a turn of this printer's screw gave: of this lot, else of
 // other lots, which feed differently.
-func (j *fitJob) turned() {
+func (j *job) turned() {
 	var own, others []float64
 	var ids, otherIDs []int64
 	density := j.beliefs[fSolid].Median * j.beliefs[fMelt].Median
@@ -182,7 +182,7 @@ func (j *fitJob) turned() {
 }
 
 // measuredTurn reports whether a turn's output was weighed or entered.
-func (j *fitJob) measuredTurn() bool { return j.beliefs[fPerTurn].Median > 0 }
+func (j *job) measuredTurn() bool { return j.beliefs[fPerTurn].Median > 0 }
 
 // screwOf is the screw of a draw: the usual proportions around its bore, held
 // to what can be made.

@@ -10,12 +10,12 @@ import (
 	"hopperful/source"
 )
 
-// fitParam names one uncertain number of a fitness check.
-type fitParam int
+// param names one uncertain number of a fitness check.
+type param int
 
 // The parameters, in the order the material travels.
 const (
-	fSolid fitParam = iota
+	fSolid param = iota
 	fMelt
 	fScale
 	fPurge
@@ -66,12 +66,12 @@ const (
 	fitParams // how many there are
 )
 
-// fitBeliefs is what is believed of all of them.
-type fitBeliefs [fitParams]estimate.Belief
+// beliefs is what is believed of all of them.
+type beliefs [fitParams]estimate.Belief
 
-// fitBook is a line of the table of what to take where nothing is known.
-type fitBook struct {
-	param             fitParam
+// book is a line of the table of what to take where nothing is known.
+type book struct {
+	param             param
 	key, name         string
 	kind              quantity.Kind
 	family            estimate.Family
@@ -79,9 +79,9 @@ type fitBook struct {
 	place             string // why; the source is judgement
 }
 
-// fitBooks is what a check starts with before the shop, the material's table
+// books is what a check starts with before the shop, the material's table
 // and the records have spoken. Judgement throughout, and wide.
-var fitBooks = []fitBook{
+var books = []book{
 	{fSolid, "solid_density", "density of the solid", quantity.Density, estimate.Normal, 1200, 1050, 1280, "unknown polymer"},
 	{fMelt, "melt_ratio", "density of the melt over that of the solid", quantity.Share, estimate.Logit, 0.9, 0.85, 0.94, "melts are 5 to 15 % lighter"},
 	{fScale, "print_scale", "plastic printed against what the file says", quantity.Number, estimate.LogNormal, 1, 0.98, 1.03, "flow setting and screw slip"},
@@ -132,10 +132,10 @@ var fitBooks = []fitBook{
 	{fHead, "head_volume", "room in adapter and nozzle", quantity.Volume, estimate.LogNormal, 3e-6, 1.2e-6, 8e-6, "small heads"},
 }
 
-// fitPrior is the table as beliefs.
-func fitPrior() fitBeliefs {
-	var all fitBeliefs
-	for _, b := range fitBooks {
+// prior is the table as beliefs.
+func prior() beliefs {
+	var all beliefs
+	for _, b := range books {
 		all[b.param] = estimate.Belief{Key: b.key, Name: b.name, Kind: b.kind, Family: b.family,
 			Median: b.median, Low: b.low, High: b.high, Assumed: true, Source: source.Ref{Key: "judgement", Place: b.place}}
 	}
@@ -143,7 +143,7 @@ func fitPrior() fitBeliefs {
 }
 
 // know puts in what the owner said.
-func (b *fitBeliefs) know(p fitParam, v *float64) {
+func (b *beliefs) know(p param, v *float64) {
 	if v == nil {
 		return
 	}
@@ -153,7 +153,7 @@ func (b *fitBeliefs) know(p fitParam, v *float64) {
 }
 
 // observe puts in what a record measured, with its own spread.
-func (b *fitBeliefs) observe(p fitParam, median, low, high float64, records ...int64) {
+func (b *beliefs) observe(p param, median, low, high float64, records ...int64) {
 	one := &b[p]
 	one.Median, one.Low, one.High = median, math.Min(low, median), math.Max(high, median)
 	one.Assumed, one.FromUser, one.Source = false, false, source.Ref{}
@@ -168,7 +168,7 @@ func (b *fitBeliefs) observe(p fitParam, median, low, high float64, records ...i
 // narrow joins a belief with a measurement of it, both on the logarithm: the
 // posterior of a log-normal prior and a log-normal reading. The spread is the
 // standard deviation of the reading's logarithm.
-func (b *fitBeliefs) narrow(p fitParam, reading, spread float64, records ...int64) {
+func (b *beliefs) narrow(p param, reading, spread float64, records ...int64) {
 	one := &b[p]
 	prior := math.Log(one.High/one.Low) / (2 * answer.Ninety)
 	if one.Low == one.High { // nothing to learn: it is known
@@ -183,7 +183,7 @@ func (b *fitBeliefs) narrow(p fitParam, reading, spread float64, records ...int6
 }
 
 // fromTable puts a material's value in and reports whether there is one.
-func (b *fitBeliefs) fromTable(p polymer.Polymer, property polymer.Property, into fitParam) bool {
+func (b *beliefs) fromTable(p polymer.Polymer, property polymer.Property, into param) bool {
 	v, err := p.Value(property)
 	if err != nil {
 		return false

@@ -15,7 +15,7 @@ import (
 )
 
 // sheet are the settings to start with, for the printer.
-func (j *fitJob) sheet() (Sheet, error) {
+func (j *job) sheet() (Sheet, error) {
 	s := Sheet{}
 	for _, one := range []func() (figure.Figure, error){
 		j.setTemperature, j.setSpeed, j.setFactor, j.setPerTurn, j.setDuty, j.setPurge, j.setHold,
@@ -30,20 +30,20 @@ func (j *fitJob) sheet() (Sheet, error) {
 	return s, nil
 }
 
-func (j *fitJob) setTemperature() (figure.Figure, error) {
+func (j *job) setTemperature() (figure.Figure, error) {
 	f := figure.Exact("temperature", "nozzle temperature", quantity.Temperature, j.temperature, figure.Books)
 	if j.req.Temperature != nil {
 		f.Basis = figure.Entered
 	}
 	ceiling := j.beliefs[fCeiling]
-	holds := share(j.runs, func(r fitRun) bool { return r.over <= ceiling.Median })
+	holds := share(j.runs, func(r run) bool { return r.over <= ceiling.Median })
 	f = f.From("usual for the polymer, or as asked", j.in(fFloor, fCeiling)...).
 		Held(figure.Limit{Name: "temperature not to exceed", Value: ceiling.Median, Side: figure.Below, Holds: holds})
 	return f, nil
 }
 
-func (j *fitJob) setSpeed() (figure.Figure, error) {
-	f, err := j.over("screw_speed", "screw speed while printing", quantity.Rotation, func(r fitRun) float64 { return r.speed })
+func (j *job) setSpeed() (figure.Figure, error) {
+	f, err := j.over("screw_speed", "screw speed while printing", quantity.Rotation, func(r run) float64 { return r.speed })
 	if err != nil {
 		return f, err
 	}
@@ -56,7 +56,7 @@ func (j *fitJob) setSpeed() (figure.Figure, error) {
 
 // setFactor is what to enter so that the printer gives what it should: what it
 // reckons a turn with over what a turn gave.
-func (j *fitJob) setFactor() (figure.Figure, error) {
+func (j *job) setFactor() (figure.Figure, error) {
 	f := figure.Exact("flow_factor", "flow factor to enter", quantity.Number, 1, figure.Assumed)
 	if j.printer.PerTurn == nil || len(j.beliefs[fPerTurn].Records) == 0 {
 		return f.From("1 until a flow test has been weighed against what the printer reckons with").
@@ -73,17 +73,17 @@ func (j *fitJob) setFactor() (figure.Figure, error) {
 	return f.From("reckoned with ÷ weighed", entered, beliefFigure(turn)), nil
 }
 
-func (j *fitJob) setPerTurn() (figure.Figure, error) {
-	f, err := j.over("mass_per_turn", "what a turn should give", quantity.Mass, func(r fitRun) float64 { return r.perTurn })
+func (j *job) setPerTurn() (figure.Figure, error) {
+	f, err := j.over("mass_per_turn", "what a turn should give", quantity.Mass, func(r run) float64 { return r.perTurn })
 	return f.From("melt a turn × density of the melt", j.in(fSolid, fMelt)...), err
 }
 
-func (j *fitJob) setDuty() (figure.Figure, error) {
-	f, err := j.over("heater_duty", "share of the time the heaters are on", quantity.Share, func(r fitRun) float64 { return r.duty })
+func (j *job) setDuty() (figure.Figure, error) {
+	f, err := j.over("heater_duty", "share of the time the heaters are on", quantity.Share, func(r run) float64 { return r.duty })
 	return f.From("heat the flow takes ÷ (heaters × efficiency); above 100 % they cannot keep up", j.in(fHeaters, fEfficiency, fHeat, fFlow)...), err
 }
 
-func (j *fitJob) setPurge() (figure.Figure, error) {
+func (j *job) setPurge() (figure.Figure, error) {
 	all := make([]float64, len(j.runs))
 	for i, r := range j.runs {
 		span, err := screw.PurgeMass(r.volume, r.melted, purgedTo)
@@ -98,7 +98,7 @@ func (j *fitJob) setPurge() (figure.Figure, error) {
 }
 
 // setHold is how long an interrupted print may sit hot.
-func (j *fitJob) setHold() (figure.Figure, error) {
+func (j *job) setHold() (figure.Figure, error) {
 	all := make([]float64, len(j.runs))
 	for i, r := range j.runs {
 		life, err := screw.DegradeTime(screw.Ageing{Time: j.rows[i][fLife], At: j.usualTemperature(), Energy: 1.5e5}, r.over)
@@ -122,7 +122,7 @@ func (j *fitJob) setHold() (figure.Figure, error) {
 }
 
 // advice is what no number says.
-func (j *fitJob) advice() []string {
+func (j *job) advice() []string {
 	bore := j.beliefs[fNozzle].Median
 	all := []string{
 		fmt.Sprintf("First layer: half the speed, lines about %s wide and %s high, and 5 K warmer if the ceiling allows; look at the first metre before walking away.",
@@ -137,7 +137,7 @@ func (j *fitJob) advice() []string {
 }
 
 // charts are the pictures of the check.
-func (j *fitJob) charts() ([]answer.Chart, error) {
+func (j *job) charts() ([]answer.Chart, error) {
 	c, err := j.pressureChart()
 	if err != nil {
 		return nil, err
@@ -149,7 +149,7 @@ func (j *fitJob) charts() ([]answer.Chart, error) {
 const chartDraws = 60
 
 // pressureChart shows the pressure over the flow.
-func (j *fitJob) pressureChart() (answer.Chart, error) {
+func (j *job) pressureChart() (answer.Chart, error) {
 	rows := j.rows[:min(len(j.rows), chartDraws)]
 	most := 2 * j.beliefs[fFlow].Median * math.Max(j.beliefs[fPeak].Median, 1)
 	x := make([]float64, 14)
@@ -182,8 +182,8 @@ func (j *fitJob) pressureChart() (answer.Chart, error) {
 }
 
 // printChart shows the chance that the nozzle stays open over the mass printed.
-func (j *fitJob) printChart() answer.Chart {
-	mass := answer.Quantile(j.collect(func(r fitRun) float64 { return r.mass }), 0.5)
+func (j *job) printChart() answer.Chart {
+	mass := answer.Quantile(j.collect(func(r run) float64 { return r.mass }), 0.5)
 	x := make([]float64, 21)
 	all := answer.Table(len(x), len(j.runs))
 	for m := range x {

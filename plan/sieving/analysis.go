@@ -61,11 +61,11 @@ type sifting struct {
 	draws   []sieve.Discrete // as the stack might have come out
 	best    sieve.Fit        // the law that comes nearest; no law where none was fitted
 	records []int64
-	worries []siftWorry
+	worries []worry
 	out     Analysis
 }
 
-// Sieve analyses a stack. A stack that makes no sense is a [shop.Error] that
+// Of analyses a stack. A stack that makes no sense is a [shop.Error] that
 // says what to do; one that is merely odd is analysed, with its doubts among the
 // spoilers.
 func Of(s *shop.State, stack Stack, opt Options) (Analysis, error) {
@@ -83,7 +83,7 @@ func Of(s *shop.State, stack Stack, opt Options) (Analysis, error) {
 	f := &sifting{state: s, stack: stack, opt: opt}
 	var err error
 	if f.a, err = sieve.Weigh(stack.Stack); err != nil {
-		return Analysis{}, siftRefusal(err)
+		return Analysis{}, refusal(err)
 	}
 	f.out = Analysis{Name: stack.Name, Lot: stack.Lot, Record: stack.Record, Simple: len(f.a.Sieves) <= 2, Notes: append([]string{}, stack.Notes...),
 		Figures: []figure.Figure{}, Fits: []Fit{}, Charts: []Chart{}}
@@ -94,7 +94,7 @@ func Of(s *shop.State, stack Stack, opt Options) (Analysis, error) {
 		return Analysis{}, err
 	}
 	if f.d, err = f.a.Distribution(sieve.Bounds{}); err != nil {
-		return Analysis{}, siftRefusal(err)
+		return Analysis{}, refusal(err)
 	}
 	for _, part := range []func() error{f.draw, f.table, f.sizes, f.screen, f.limits, f.surface, f.fits, f.charts} {
 		if err := part(); err != nil {
@@ -115,8 +115,8 @@ func OfRecord(s *shop.State, id shop.RecordID, opt Options) (Analysis, error) {
 	return Of(s, stack, opt)
 }
 
-// siftRefusal puts a refused stack into the shop's words.
-func siftRefusal(err error) error {
+// refusal puts a refused stack into the shop's words.
+func refusal(err error) error {
 	if e := (*sieve.EntryError)(nil); errors.As(err, &e) {
 		what := *e
 		what.Hint = ""
@@ -149,7 +149,7 @@ func (f *sifting) masses() figure.Figure {
 		loss.Name = "missing (less than nothing: more was found than put on)"
 	}
 	share := f.mine(figure.Exact("loss_share", "missing, of the charge", quantity.Share, a.LossShare, figure.Reckoned)).From("missing ÷ charge", loss, charge).
-		Cite(siftSource(a.Allowance), a.Allowance.Name)
+		Cite(sourceOf(a.Allowance), a.Allowance.Name)
 	share = share.Held(figure.Limit{Name: "allowance of " + a.Allowance.Name, Value: a.Allowance.Share, Side: figure.Below, Holds: holdsOf(a.Closes)})
 	f.out.Masses = append(f.out.Masses, loss, share)
 	closes := a.Closes
@@ -176,7 +176,7 @@ func (f *sifting) table() error {
 				return v, true, err
 			})
 			if err != nil {
-				return siftRefusal(err)
+				return refusal(err)
 			}
 			q = q.From("all that lay below it ÷ found; the range as of the sizes", found)
 			row.Passing = &q
@@ -186,9 +186,9 @@ func (f *sifting) table() error {
 	return nil
 }
 
-// siftSource is the bibliography's word for an allowance: only the two standards
+// sourceOf is the bibliography's word for an allowance: only the two standards
 // are known, both from memory.
-func siftSource(a sieve.Allowance) string {
+func sourceOf(a sieve.Allowance) string {
 	if a.Source == "" {
 		return "judgement"
 	}
@@ -212,7 +212,7 @@ func (f *sifting) answer() {
 	for _, g := range f.out.Figures {
 		switch g.Key {
 		case "d50":
-			parts = append(parts, "half of it is finer than "+siftShown(g))
+			parts = append(parts, "half of it is finer than "+shownOf(g))
 		case "fines":
 			parts = append(parts, fmt.Sprintf("%s is dust below %s", g.Shown(), quantity.Length.Plain(f.opt.Fines)))
 		}
@@ -240,7 +240,7 @@ func orThis(name string) string {
 	return name
 }
 
-func siftShown(g figure.Figure) string {
+func shownOf(g figure.Figure) string {
 	if r := g.ShownRange(); r != "" {
 		return fmt.Sprintf("%s (%s)", g.Shown(), r)
 	}

@@ -76,7 +76,7 @@ func (f *sifting) cumulative() (Chart, []Points, error) {
 		for k, d := range f.draws {
 			v, err := d.Cumulative(x[i])
 			if err != nil {
-				return c, nil, siftRefusal(err)
+				return c, nil, refusal(err)
 			}
 			all[k] = v
 		}
@@ -92,7 +92,7 @@ func (f *sifting) cumulative() (Chart, []Points, error) {
 		f.out.Notes = append(f.out.Notes, why)
 	case forecast != nil:
 		c.Curves = append(c.Curves, *forecast)
-		said = " " + siftAgainst(measured, *forecast)
+		said = " " + against(measured, *forecast)
 	}
 	c.Curves = append(c.Curves, measured)
 	if f.out.Verdict != nil && f.out.Verdict.Word != "does not fit" {
@@ -125,15 +125,15 @@ func (f *sifting) lawCurve(at []float64) (answer.Curve, error) {
 		size := lo * math.Pow(hi/lo, float64(k)/steps)
 		share, err := f.best.Distribution.Cumulative(size)
 		if err != nil {
-			return answer.Curve{}, siftRefusal(err)
+			return answer.Curve{}, refusal(err)
 		}
 		x, q = append(x, size), append(q, share)
 	}
-	return exactly("fit", siftNames[f.best.Law].law, x, q), nil
+	return exactly("fit", names[f.best.Law].law, x, q), nil
 }
 
-// siftAgainst says how the measured curve lies to the forecast.
-func siftAgainst(measured, forecast answer.Curve) string {
+// against says how the measured curve lies to the forecast.
+func against(measured, forecast answer.Curve) string {
 	coarser, finer := 0, 0
 	for i, q := range measured.Mid {
 		k := slices.Index(forecast.X, measured.X[i])
@@ -170,7 +170,7 @@ func (f *sifting) others() ([]Points, error) {
 		}
 		a, err := sieve.Weigh(st.Stack)
 		if err != nil {
-			return nil, siftRefusal(err)
+			return nil, refusal(err)
 		}
 		x, q := rising(a)
 		all = append(all, Points{"lot_" + strings.ToLower(string(id)), string(id), x, q})

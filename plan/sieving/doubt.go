@@ -8,18 +8,18 @@ import (
 	"hopperful/process/sieve"
 )
 
-// siftWorry is a spoiler with how bad it is.
-type siftWorry struct {
+// worry is a spoiler with how bad it is.
+type worry struct {
 	answer.Spoiler
 	weight float64
 }
 
 func (f *sifting) worry(weight float64, what, remedy string) {
-	f.worries = append(f.worries, siftWorry{answer.Spoiler{What: what, Remedy: remedy}, weight})
+	f.worries = append(f.worries, worry{answer.Spoiler{What: what, Remedy: remedy}, weight})
 }
 
-// siftRemedies say what helps against a warning, and how bad it is.
-var siftRemedies = map[sieve.Code]struct {
+// remedies say what helps against a warning, and how bad it is.
+var remedies = map[sieve.Code]struct {
 	weight float64
 	remedy string
 }{
@@ -39,7 +39,7 @@ func (f *sifting) doubts() {
 		f.worry(1, d.Text, "If so, weigh the empty sieves and enter both weights; if not, weigh the charge again.")
 	}
 	for _, w := range f.a.Warnings {
-		r := siftRemedies[w.Code]
+		r := remedies[w.Code]
 		if len(f.a.Doubts) > 0 && w.Code == sieve.Gain {
 			continue // the doubt explains it
 		}
@@ -48,7 +48,7 @@ func (f *sifting) doubts() {
 	if f.out.Simple {
 		f.worry(0.25, "One or two sieves leave the sizes wide open.", "Sieve through three and more.")
 	}
-	slices.SortStableFunc(f.worries, func(a, b siftWorry) int { return cmp.Compare(b.weight, a.weight) })
+	slices.SortStableFunc(f.worries, func(a, b worry) int { return cmp.Compare(b.weight, a.weight) })
 	f.out.Spoilers = []answer.Spoiler{}
 	for i, w := range f.worries {
 		if i < answer.MostSpoilers {

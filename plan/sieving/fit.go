@@ -30,8 +30,8 @@ type Verdict struct {
 	Says  []string `json:"says"`
 }
 
-// siftNames are what the parameters of a law are called and mean.
-var siftNames = map[sieve.Law]struct{ law, scaleKey, scale, shapeKey, shape string }{
+// names are what the parameters of a law are called and mean.
+var names = map[sieve.Law]struct{ law, scaleKey, scale, shapeKey, shape string }{
 	sieve.LawRRSB:      {"RRSB", "rrsb_size", "x', the size that 63 % is finer than", "rrsb_n", "n, evenness of the sizes"},
 	sieve.LawGGS:       {"Gates–Gaudin–Schuhmann", "ggs_largest", "x_max, the largest size", "ggs_m", "m, slope of the power law"},
 	sieve.LawLogNormal: {"Log-normal", "lognormal_median", "x50, the middle size", "lognormal_s", "s, width in ln size"},
@@ -49,16 +49,16 @@ func (f *sifting) fits() error {
 		return nil
 	}
 	if err != nil {
-		return siftRefusal(err)
+		return refusal(err)
 	}
 	v, err := sieve.Judge(fits)
 	if err != nil { // only straight lines came out
 		f.out.Notes = append(f.out.Notes, "No law could be fitted by least squares.")
 	} else {
 		f.best = v.Best
-		f.out.Verdict = &Verdict{Law: siftNames[v.Best.Law].law, Word: v.Word, Says: v.Says, Alike: []string{}}
+		f.out.Verdict = &Verdict{Law: names[v.Best.Law].law, Word: v.Word, Says: v.Says, Alike: []string{}}
 		for _, l := range v.Alike {
-			f.out.Verdict.Alike = append(f.out.Verdict.Alike, siftNames[l].law)
+			f.out.Verdict.Alike = append(f.out.Verdict.Alike, names[l].law)
 		}
 		if v.Word == "does not fit" {
 			f.worry(0.3, v.Says[0], "Weigh again, or sieve a second sample.")
@@ -72,7 +72,7 @@ func (f *sifting) fits() error {
 
 // fitted explains one fit.
 func (f *sifting) fitted(one sieve.Fit, best bool) Fit {
-	n := siftNames[one.Law]
+	n := names[one.Law]
 	how := "least squares on the passing shares, each weighed as grains drawn one by one"
 	if f.opt.Equal {
 		how = "least squares on the passing shares, all weighed alike"

@@ -9,9 +9,9 @@ import (
 	"hopperful/shop"
 )
 
-// siftForecastRuns are the newest runs into the lot that a forecast is made of;
+// forecastRuns are the newest runs into the lot that a forecast is made of;
 // more say the same.
-const siftForecastRuns = 6
+const forecastRuns = 6
 
 // forecast is what the breakage model says the sieved product should be, as a
 // band: the run it came out of, or the newest runs into its lot. why says what
@@ -41,7 +41,7 @@ func (f *sifting) runs() (runs []plan.Run, why string, err error) {
 	}
 	for _, r := range slices.Backward(f.state.Records) {
 		g, ok := r.Body.(*shop.Ground)
-		if !ok || f.stack.Run != 0 && r.ID != f.stack.Run || f.stack.Run == 0 && g.Into != f.stack.Lot || len(runs) == siftForecastRuns {
+		if !ok || f.stack.Run != 0 && r.ID != f.stack.Run || f.stack.Run == 0 && g.Into != f.stack.Lot || len(runs) == forecastRuns {
 			continue
 		}
 		one := plan.Run{Ground: g, ID: r.ID, Scrap: f.state.Lots[g.From]}

@@ -45,7 +45,7 @@ func (f *sifting) net(others []Points) (Chart, bool) {
 	}
 	c.Summary = "A straight line here is an RRSB distribution."
 	for _, fit := range f.out.Fits {
-		if fit.Law != siftNames[sieve.LawRRSB].law {
+		if fit.Law != names[sieve.LawRRSB].law {
 			continue
 		}
 		key, name := "fit", "least squares"

@@ -19,13 +19,13 @@ func (f *sifting) pool() error {
 		if e.ID == f.stack.Record {
 			continue
 		}
-		other, err := siftRecord(e.ID, e.Body)
+		other, err := stackOn(e.ID, e.Body)
 		if err != nil {
 			return err
 		}
 		a, err := sieve.Weigh(other.Stack)
 		if err != nil {
-			return siftRefusal(err)
+			return refusal(err)
 		}
 		if _, err := sieve.Pool(f.a, a); err == nil { // else on other sieves: no repetition
 			all = append(all, a)
@@ -38,7 +38,7 @@ func (f *sifting) pool() error {
 	}
 	together, err := sieve.Pool(all...)
 	if err != nil {
-		return siftRefusal(err)
+		return refusal(err)
 	}
 	f.a = together.Analysis
 	f.out.Name = fmt.Sprintf("%s, %d samples together", f.stack.Lot, together.Samples)

@@ -23,9 +23,9 @@ const (
 	NotKnownYet ScreenWord = "not known yet"
 )
 
-// screenFalseAlarm is the share of sound stacks, and of unchanged records of
+// falseAlarm is the share of sound stacks, and of unchanged records of
 // metal, that may alarm: 1 in 200 (judgement; package sieve simulates it).
-const screenFalseAlarm = 0.005
+const falseAlarm = 0.005
 
 // ScreenState is what the records say about a mill's screen and plate.
 type ScreenState struct {
@@ -133,7 +133,7 @@ func (j *screenJudge) stacks(s *shop.State) error {
 				j.Records = append(j.Records, int64(one.Record))
 			}
 			if err := do(one, m); err != nil {
-				return siftRefusal(err)
+				return refusal(err)
 			}
 		}
 		return nil
@@ -146,7 +146,7 @@ func (j *screenJudge) stacks(s *shop.State) error {
 	}
 	j.Learned = known.Runs
 	return use(j.book.open, func(one Stack, m screenSample) error {
-		t, err := known.Test(m.screen, m.sample, screenFalseAlarm)
+		t, err := known.Test(m.screen, m.sample, falseAlarm)
 		if err != nil {
 			return err
 		}
@@ -170,7 +170,7 @@ type screenSample struct {
 
 // sample takes from a stack what the test needs; why says what is missing.
 func (b *screenBook) sample(s *shop.State, st Stack) (m screenSample, why string, err error) {
-	if m.density, err = siftDensity(s, st.Lot); err != nil {
+	if m.density, err = densityOf(s, st.Lot); err != nil {
 		return m, "", err
 	}
 	m.screen = sieve.Screen{Hole: b.hole, Density: m.density.Value}

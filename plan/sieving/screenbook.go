@@ -164,7 +164,7 @@ func (b *screenBook) pick() {
 			case st.stack != nil:
 				out = append(out, *st.stack)
 			default:
-				if one, err := siftRecord(st.record, st.body); err == nil { // the shop has checked it when it was kept
+				if one, err := stackOn(st.record, st.body); err == nil { // the shop has checked it when it was kept
 					out = append(out, one)
 				}
 			}

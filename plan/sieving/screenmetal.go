@@ -81,7 +81,7 @@ func (b *screenBook) metalTest(s *shop.State, out *ScreenState) error {
 	digit := s.Resolution(last.found)
 	e := &MetalEvidence{Passes: len(all), Record: last.record, Lot: last.lot,
 		Last:       figure.Exact("metal", "metal in a kilogram of the latest", quantity.Mass, last.found/last.ground, figure.Reckoned).From("metal caught ÷ mass ground"),
-		FalseAlarm: figure.Exact("false_alarm", "unchanged records that alarm", quantity.Share, screenFalseAlarm, figure.Assumed).From("as set: 1 in 200")}
+		FalseAlarm: figure.Exact("false_alarm", "unchanged records that alarm", quantity.Share, falseAlarm, figure.Assumed).From("as set: 1 in 200")}
 	e.Last.Records = []int64{int64(last.record)}
 	out.Metal = e
 	m := sieve.Metal{Resolution: digit}
@@ -100,20 +100,20 @@ func (b *screenBook) metalTest(s *shop.State, out *ScreenState) error {
 		e.Says = fmt.Sprintf("The magnet caught less than the scale shows (%s) in the latest pass.", quantity.Mass.Plain(digit))
 		return nil
 	}
-	c, err := m.Test(screenFalseAlarm)
+	c, err := m.Test(falseAlarm)
 	if few := (*sieve.EntryError)(nil); errors.As(err, &few) {
 		e.Says = answer.Sentence(few.Error())
 		return nil
 	}
 	if err != nil {
-		return siftRefusal(err)
+		return refusal(err)
 	}
 	e.Tested, e.Alarm, e.Says = true, c.Alarm, c.Says
 	u := figure.Figure{Key: "usual_metal", Name: "metal in a kilogram before", Kind: quantity.Mass, Value: c.Usual.Value, Low: c.Usual.Low, High: c.Usual.High, Basis: figure.Measured}
 	e.Usual = &u
 	chance := func(key, name string, p float64) *figure.Figure {
 		g := figure.Exact(key, name, quantity.Share, p, figure.Reckoned).From("Student's test on the logarithms, one-sided", e.Last, u).
-			Held(figure.Limit{Name: "alarm below", Value: screenFalseAlarm / 2, Side: figure.Over, Holds: holdsOf(p >= screenFalseAlarm/2)})
+			Held(figure.Limit{Name: "alarm below", Value: falseAlarm / 2, Side: figure.Over, Holds: holdsOf(p >= falseAlarm/2)})
 		return &g
 	}
 	e.Step = chance("step_chance", "chance of such a jump", c.StepP)

@@ -23,7 +23,7 @@ const (
 	siftGrains = 1000.0
 )
 
-const siftHow = "linear in the logarithm of size between sieves; the range is that of a sample worth 1000 grains, of the scale's digits, and of what is missing being dust or like the rest"
+const how = "linear in the logarithm of size between sieves; the range is that of a sample worth 1000 grains, of the scale's digits, and of what is missing being dust or like the rest"
 
 // draw makes the stacks that might as well have been found: grains drawn anew,
 // each mass off by up to half a digit of the scale, and of what is missing a part
@@ -56,7 +56,7 @@ func (f *sifting) draw() error {
 		}
 		d, err := one.Distribution(sieve.Bounds{})
 		if err != nil {
-			return siftRefusal(err)
+			return refusal(err)
 		}
 		f.draws = append(f.draws, d)
 	}
@@ -80,8 +80,8 @@ func (f *sifting) spread(g figure.Figure, each func(sieve.Discrete) (float64, bo
 	return f.mine(g), nil
 }
 
-// siftShares are the characteristic sizes, by the share finer.
-var siftShares = []struct {
+// shares are the characteristic sizes, by the share finer.
+var shares = []struct {
 	key, name string
 	share     float64
 	of        func(sieve.Sizes) sieve.Size
@@ -100,11 +100,11 @@ func (f *sifting) sizes() error {
 	}
 	sizes, err := sieve.Describe(f.d)
 	if err != nil {
-		return siftRefusal(err)
+		return refusal(err)
 	}
-	for _, q := range siftShares {
+	for _, q := range shares {
 		size := q.of(sizes)
-		g := figure.Exact(q.key, q.name, quantity.Length, size.Value, figure.Reckoned).From(siftHow)
+		g := figure.Exact(q.key, q.name, quantity.Length, size.Value, figure.Reckoned).From(how)
 		if size.Known() {
 			g, err = f.spread(g, func(d sieve.Discrete) (float64, bool, error) {
 				v, err := d.Quantile(q.share)
@@ -147,14 +147,14 @@ func (f *sifting) sizes() error {
 // simpleSizes states what one or two sieves can say: sizes with the range of all
 // laws that pass through the same points.
 func (f *sifting) simpleSizes() error {
-	for _, q := range siftShares {
+	for _, q := range shares {
 		r, err := sieve.SimpleSize(f.a, q.share)
 		if err != nil {
 			if e := (*sieve.EntryError)(nil); errors.As(err, &e) {
 				f.worry(0.9, answer.Sentence(e.What), answer.Sentence(e.Hint))
 				return nil
 			}
-			return siftRefusal(err)
+			return refusal(err)
 		}
 		how := "RRSB through the one sieve with n = 1.5; the range from n = 0.8 to 3"
 		if len(f.a.Sieves) == 2 {
@@ -192,7 +192,7 @@ func (f *sifting) limits() error {
 			return nil
 		}
 		if err != nil {
-			return siftRefusal(err)
+			return refusal(err)
 		}
 		g, err := f.spread(figure.Exact(key, name, quantity.Share, v, figure.Reckoned), func(d sieve.Discrete) (float64, bool, error) {
 			v, err := of(d)
@@ -201,7 +201,7 @@ func (f *sifting) limits() error {
 			}
 			return v, true, err
 		})
-		f.out.Figures = append(f.out.Figures, g.From("share of the mass found; "+siftHow))
+		f.out.Figures = append(f.out.Figures, g.From("share of the mass found; "+how))
 		return err
 	}
 	below := func(d sieve.Discrete) (float64, error) { return sieve.FinesShare(d, f.opt.Fines) }

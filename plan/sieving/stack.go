@@ -31,7 +31,7 @@ func StackOf(s *shop.State, id shop.RecordID) (Stack, error) {
 	if !ok {
 		return Stack{}, &shop.Error{Code: shop.NotFound, Field: "record", Say: fmt.Sprintf("Record %d is no sieve analysis.", id), Hint: "hopperful records --kind sieved lists the analyses."}
 	}
-	return siftRecord(id, b)
+	return stackOn(id, b)
 }
 
 // NewestStack is the latest sieve analysis of a lot.
@@ -40,10 +40,10 @@ func NewestStack(s *shop.State, id shop.LotID) (Stack, error) {
 	if len(all) == 0 {
 		return Stack{}, &shop.Error{Code: shop.NotFound, Field: "lot", Say: fmt.Sprintf("Lot %s has no sieve analysis.", id), Hint: "Sieve a handful of it and write down what each sieve kept back."}
 	}
-	return siftRecord(all[0].ID, all[0].Body)
+	return stackOn(all[0].ID, all[0].Body)
 }
 
-func siftRecord(id shop.RecordID, b *shop.Sieved) (Stack, error) {
+func stackOn(id shop.RecordID, b *shop.Sieved) (Stack, error) {
 	st := Stack{Name: fmt.Sprintf("%s, record %d", b.Lot, id), Lot: b.Lot, Run: b.Run, Record: id, Hole: b.Hole, Long: b.LongFound}
 	p := sieve.Portion{Charge: b.Charge}
 	add := func(mass float64, tare *float64) {
@@ -54,7 +54,7 @@ func siftRecord(id shop.RecordID, b *shop.Sieved) (Stack, error) {
 		p.Rows = append(p.Rows, r)
 	}
 	for _, x := range b.Sieves {
-		one, err := siftSieve(x.Opening, b.Series, b.Holes)
+		one, err := sieveOf(x.Opening, b.Series, b.Holes)
 		if err != nil {
 			return st, fmt.Errorf("record %d: %w", id, err)
 		}
@@ -66,20 +66,20 @@ func siftRecord(id shop.RecordID, b *shop.Sieved) (Stack, error) {
 	return st, nil
 }
 
-// siftForms are the forms of holes as records call them.
-var siftForms = map[shop.Holes]sieve.Form{shop.RoundHoles: sieve.PlateRound, shop.SquareHoles: sieve.PlateSquare, shop.WovenWire: sieve.Woven, "": sieve.Woven}
+// forms are the forms of holes as records call them.
+var forms = map[shop.Holes]sieve.Form{shop.RoundHoles: sieve.PlateRound, shop.SquareHoles: sieve.PlateSquare, shop.WovenWire: sieve.Woven, "": sieve.Woven}
 
-// siftSeries are the series as records call them, the principal one first.
-var siftSeries = []struct {
+// seriesOf are the series as records call them, the principal one first.
+var seriesOf = []struct {
 	kept shop.Series
 	of   sieve.Standard
 }{{shop.R20x3, sieve.R20x3}, {shop.R40x3, sieve.R40x3}, {shop.R20, sieve.R20}, {shop.ASTME11, sieve.ASTME11}}
 
-// siftSieve finds the sieve of a record: the series' own one of that opening, or
+// sieveOf finds the sieve of a record: the series' own one of that opening, or
 // one of the shop's own.
-func siftSieve(opening float64, series shop.Series, holes shop.Holes) (sieve.Sieve, error) {
-	form := siftForms[holes]
-	for _, known := range siftSeries {
+func sieveOf(opening float64, series shop.Series, holes shop.Holes) (sieve.Sieve, error) {
+	form := forms[holes]
+	for _, known := range seriesOf {
 		if known.kept != series || form != sieve.Woven {
 			continue
 		}
@@ -137,7 +137,7 @@ func (st Stack) Body() (*shop.Sieved, error) {
 
 // holes is the form of the stack's holes; a mixed stack goes by its top sieve.
 func (st Stack) holes() shop.Holes {
-	for kept, form := range siftForms {
+	for kept, form := range forms {
 		if kept != "" && form == st.Sieves[0].Form {
 			return kept
 		}
@@ -147,7 +147,7 @@ func (st Stack) holes() shop.Holes {
 
 // series is the first series that has all of the stack's sieves.
 func (st Stack) series() shop.Series {
-	for _, known := range siftSeries {
+	for _, known := range seriesOf {
 		has := map[float64]bool{}
 		for _, one := range sieve.Openings(known.of) {
 			has[one.Opening] = true
