@@ -131,15 +131,22 @@ func (a *LotAge) answer() {
 	a.Answer += "."
 	switch {
 	case a.PerPass == nil || a.PerPass.Basis != figure.Learned:
-	case a.Taught == 1:
-		a.Answer += " A melt-flow test of one lot taught what a pass does to it."
+	case len(a.PerPass.Records) == 1:
+		a.Answer += " One melt-flow test taught what a pass does to it."
 	default:
-		a.Answer += fmt.Sprintf(" Melt-flow tests of %d lots taught what a pass does to it.", a.Taught)
+		a.Answer += fmt.Sprintf(" %d melt-flow tests of %s taught what a pass does to it.", len(a.PerPass.Records), lotCount(a.Taught))
 	}
 }
 
 // wetChains is the length of chains below which water is worth a word. Judgement.
 const wetChains = 0.97
+
+func lotCount(n int) string {
+	if n == 1 {
+		return "one lot"
+	}
+	return fmt.Sprintf("%d lots", n)
+}
 
 // often is a mean number of passes as one says it.
 func often(passes float64) string {

@@ -25,11 +25,8 @@ func aged(t testing.TB, s *shop.State, id shop.LotID) lineage.LotAge {
 	if math.Abs(sum-1) > 1e-9 {
 		t.Errorf("%s: shares add up to %g", id, sum)
 	}
-	for _, f := range []*figure.Figure{&a.Mean, &a.Oldest, &a.Judged, a.MeltFlow, a.Strength} {
-		if f == nil {
-			continue
-		}
-		if err := figure.Check(*f); err != nil {
+	for _, f := range a.Figures() {
+		if err := figure.Check(f); err != nil {
 			t.Errorf("%s: %v", id, err)
 		}
 	}

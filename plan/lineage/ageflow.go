@@ -169,7 +169,9 @@ func (w *Ager) Flow(l *shop.Lot) (*figure.Figure, error) {
 	}
 	f.Low = mid.Median * math.Exp(-math.Hypot(down, math.Log(mid.Median/mid.Low)))
 	f.High = mid.Median * math.Exp(math.Hypot(up, math.Log(mid.High/mid.Median)))
-	f.Records = append(append([]int64{}, start.records...), learned.records...)
+	f.Records = slices.Concat(start.records, learned.records)
+	slices.Sort(f.Records)
+	f.Records = slices.Compact(f.Records)
 	f.Sources = start.sources
 	f.Warnings = start.warnings
 	f = f.From(start.how + " × factor of a pass to the power of the passes since × what water did since")

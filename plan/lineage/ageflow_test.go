@@ -74,7 +74,7 @@ func TestDescendantsStartFromTheYoungestMeasured(t *testing.T) {
 	if want := []int64{5, 10}; !slices.Equal(a.PerPass.Records, want) {
 		t.Errorf("taught by records %v, want %v", a.PerPass.Records, want)
 	}
-	if !strings.Contains(a.Answer, "Melt-flow tests of 2 lots taught") {
+	if !strings.Contains(a.Answer, "2 melt-flow tests of 2 lots taught") {
 		t.Errorf("it says %q", a.Answer)
 	}
 }

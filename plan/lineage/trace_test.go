@@ -102,7 +102,16 @@ func tangled(t testing.TB, luck *rand.Rand, steps int) *shop.State {
 		var body shop.Body
 		switch {
 		case luck.IntN(3) == 0:
-			body = &shop.Printed{From: a.ID, Print: "part", Mass: a.Mass / 3, Purged: shoptest.P(a.Mass / 30)}
+			p := &shop.Printed{From: a.ID, Print: "part", Mass: a.Mass / 3, Purged: shoptest.P(a.Mass / 30)}
+			if luck.IntN(2) == 0 {
+				p.Moisture = shoptest.P(0.005 * luck.Float64())
+			}
+			body = p
+		case luck.IntN(6) == 0:
+			body = &shop.Dried{Lot: a.ID, Way: shop.Oven, Temperature: 320, Time: 3600}
+		case luck.IntN(6) == 0 && a.Mass > 0.01:
+			cut := 0.0003 * (1 + luck.Float64())
+			body = &shop.FlowTested{Lot: a.ID, Temperature: shoptest.P(463 + 20*float64(luck.IntN(2))), Load: shoptest.P(2.16), CutTime: shoptest.P(10), Cuts: []float64{cut, 1.05 * cut}}
 		case a.ID == b.ID:
 			body = &shop.Sorted{From: a.ID, Into: []shop.Part{{Mass: a.Mass / 2}}, Waste: shoptest.P(a.Mass / 20)}
 		default:
