@@ -39,6 +39,7 @@ func (b *book) workThroughTheWeeks() {
 			Why: "may hold a halogenated flame retardant: given to the recycling yard, not ground"})
 	})
 	on(1, b.takeBackLater)
+	on(1, b.takeColours)
 	slices.SortStableFunc(events, func(x, y event) int { return y.day - x.day })
 	for _, e := range events {
 		e.do()

@@ -36,7 +36,10 @@ func (d Drawn) Apart() (figure.Figure, error) {
 		}
 		far = append(far, v)
 	}
-	return ranged(figure.Exact("colour_apart", "colour difference between melted well and side by side", quantity.Number, mid, figure.Reckoned), far).
+	for i := range far {
+		far[i] = unlessRounding(far[i])
+	}
+	return ranged(figure.Exact("colour_apart", "colour difference between melted well and side by side", quantity.Number, unlessRounding(mid), figure.Reckoned), far).
 		From("CIEDE2000").Cite("Sharma2005", ""), nil
 }
 
@@ -77,6 +80,14 @@ func (d Drawn) Within(wanted colour.Lab, limit float64) (float64, error) {
 		}
 	}
 	return float64(in) / float64(len(d.draws)), nil
+}
+
+// unlessRounding is a colour difference, 0 where only the last digits differ.
+func unlessRounding(far float64) float64 {
+	if far < 1e-6 {
+		return 0
+	}
+	return far
 }
 
 // ranged gives a figure the range of its draws; what was reckoned lies in it.

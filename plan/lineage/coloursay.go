@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"hopperful/figure"
 	"hopperful/plan/answer"
@@ -158,10 +159,11 @@ func (w *Tinter) scatterFigure(l *shop.Lot) figure.Figure {
 
 // note says what a person should know of the colour.
 func (w *Tinter) note(c *LotColour, t Tints) {
-	photo, typed := false, false
+	photo, typed, clear := false, false, false
 	for _, p := range c.Parts {
 		own := w.own[p.Lot]
 		photo = photo || own.taken != nil && own.taken.How == shop.CardPhoto
+		clear = clear || seeThrough(w.s.Lots[p.Lot].Colour)
 		typed = typed || own.taken == nil || own.taken.How == shop.ByEye
 	}
 	if photo {
@@ -169,6 +171,9 @@ func (w *Tinter) note(c *LotColour, t Tints) {
 	}
 	if typed {
 		c.Notes = append(c.Notes, "A code picked by eye is a guess; a photo beside a white card would say more.")
+	}
+	if clear {
+		c.Notes = append(c.Notes, "Clear plastic shows what is behind it; what is said here holds for thick pieces nothing shines through.")
 	}
 	if t.lifted {
 		c.Notes = append(c.Notes, "A photo cannot tell how black the darkest part is; in a mix that decides how much it darkens.")
@@ -181,6 +186,12 @@ func (w *Tinter) note(c *LotColour, t Tints) {
 	}
 }
 
+// seeThrough says that a lot's own word for its colour means none.
+func seeThrough(word string) bool {
+	word = strings.ToLower(word)
+	return strings.Contains(word, "clear") || strings.Contains(word, "transparent")
+}
+
 // answer says the colour in a sentence.
 func (c *LotColour) answer() {
 	switch {
@@ -191,6 +202,10 @@ func (c *LotColour) answer() {
 		}
 		if len(c.Missing) > 3 {
 			words = append(words, fmt.Sprintf("%d more", len(c.Missing)-3))
+		}
+		if len(c.Missing) == 1 && c.Missing[0] == c.Lot {
+			c.Answer = fmt.Sprintf("Nobody has taken the colour of %s; take it beside a white card.", c.Lot)
+			return
 		}
 		c.Answer = fmt.Sprintf("Nobody has taken the colour of %s; take that of %s beside a white card.", c.Lot, answer.List(words))
 	case c.Basis == ColourPicked:

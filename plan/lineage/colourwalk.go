@@ -75,17 +75,19 @@ func (w *Tinter) find(l *shop.Lot) (Tints, error) {
 	if err != nil || own == nil {
 		return t, err
 	}
-	made := t.Basis != ColourUnknown && len(t.from) > 1
-	if made && own.grains() { // of a heap of grains the melt is still a forecast
+	made := t.Basis != ColourUnknown
+	if made && len(t.from) > 1 && own.grains() { // of a heap of grains the melt is still a forecast
 		side := t.Unmixed
 		t.Unmixed, t.forecast, t.grains, t.lifted = own.curve, &side, true, t.lifted || own.lifted
 		return t, nil
 	}
 	mine := Tints{Basis: own.basis, Mixed: own.curve, Unmixed: own.curve, lifted: own.lifted, parts: []tintPart{{l.ID, 1}}}
 	if made && own.taken != nil {
-		mine.Unmixed, mine.from = t.Unmixed, t.from
 		melt := t.Mixed
-		mine.forecast = &melt
+		mine.from, mine.forecast = t.from, &melt
+		if len(t.from) > 1 {
+			mine.Unmixed = t.Unmixed
+		}
 	}
 	mine.Body, err = bodyOf(own.curve, w.scatter(l))
 	return mine, err
