@@ -351,21 +351,6 @@ func TestBlendRefusesWhatCannotBeAsked(t *testing.T) {
 	}
 }
 
-func BenchmarkBlend(b *testing.B) {
-	bodies := []shop.Body{virginLot(20, 400)}
-	for i := range 1000 {
-		bodies = append(bodies, regrind(shop.LotID(fmt.Sprintf("R%d", i+1)), 0.05+0.0003*float64(i)))
-	}
-	s := shoptest.Bin(b, bodies...)
-	req := wantBlend(1)
-	req.MeanAge, req.Order = shoptest.P(1.2), blend.Cheapest
-	for b.Loop() {
-		if _, err := blend.Find(s, req); err != nil {
-			b.Fatal(err)
-		}
-	}
-}
-
 // What a print taught of how strongly a lot tints reaches the search: the recipe
 // changes, and its colour is that of the blend once it is made.
 func TestBlendUsesWhatPrintsTaught(t *testing.T) {
