@@ -38,22 +38,35 @@ func allLimits(order blend.Order) blend.Request {
 // and without the next best and what relaxing would give.
 func BenchmarkBlend(b *testing.B) {
 	s := fullShelf(b, 1000)
-	for _, order := range blend.Orders() {
-		req := allLimits(order)
-		b.Run(string(order)+"/new shelf", func(b *testing.B) {
-			for b.Loop() {
-				mustFind(b, s, req)
-			}
-		})
-	}
-}
-
-func mustFind(b *testing.B, s *shop.State, req blend.Request) {
-	found, err := blend.Find(s, req)
+	h, err := blend.NewShelf(s)
 	if err != nil {
 		b.Fatal(err)
 	}
-	b.ReportMetric(float64(len(found.Recipes)), "recipes")
+	for _, order := range blend.Orders() {
+		for _, soon := range []bool{true, false} {
+			req := allLimits(order)
+			req.Soon = soon
+			name := map[bool]string{true: "soon", false: "thorough"}[soon]
+			b.Run(fmt.Sprintf("%s/%s", order, name), func(b *testing.B) {
+				for b.Loop() {
+					found, err := h.Find(b.Context(), req)
+					if err != nil {
+						b.Fatal(err)
+					}
+					b.ReportMetric(float64(len(found.Recipes)), "recipes")
+				}
+			})
+		}
+	}
+	b.Run("new shelf", func(b *testing.B) {
+		req := allLimits(blend.OldFirst)
+		req.Soon = true
+		for b.Loop() {
+			if _, err := blend.Find(s, req); err != nil {
+				b.Fatal(err)
+			}
+		}
+	})
 }
 
 // sieved is a sieve analysis of 10 g with a share of dust.

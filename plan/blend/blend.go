@@ -29,6 +29,7 @@ type Request struct {
 	Metal     *float64     // most metal left [1]
 	FlowLow   *float64     // melt flow rate at least [kg/s]
 	FlowHigh  *float64     // melt flow rate at most [kg/s]
+	Soon      bool         // one recipe at once: without the next best ones, and without what relaxing a limit would give
 	Sturdy    bool         // the part has to hold: other plastics at the stricter limit
 	Now       time.Time    // when granulate is as dry as it is; zero: the newest record
 }
@@ -60,6 +61,7 @@ type Blending struct {
 	Recipes  []Recipe         `json:"recipes"`          // the best first, at most two different ones more
 	Limits   []answer.Limit   `json:"limits"`           // as the best recipe keeps them, and what relaxing would give
 	Nearest  *Recipe          `json:"nearest,omitempty"`
+	Eases    []Ease           `json:"eases"`   // limits moved, and what that gives
 	Aside    []answer.Aside   `json:"aside"`   // lots left alone, why, and what would change that
 	WhyNot   []answer.Aside   `json:"why_not"` // answers for the lots asked about
 	Steps    []answer.Step    `json:"steps"`   // the batch sheet

@@ -1,8 +1,6 @@
 package blend
 
 import (
-	"context"
-	"fmt"
 	"math"
 	"slices"
 
@@ -27,6 +25,11 @@ func (j *blendJob) report(b *Blending, a recipe.Answer) error {
 		return err
 	}
 	j.say(b)
+	if !j.req.Soon {
+		if err := j.eased(b, a.Recipes[0]); err != nil {
+			return err
+		}
+	}
 	return j.whyNot(b, a.Recipes[0].Uses)
 }
 
@@ -142,7 +145,9 @@ func (j *blendJob) drawn(uses []recipe.Use, total float64) (lineage.Drawn, bool,
 	for _, u := range uses {
 		portions = append(portions, lineage.Portion{Lot: j.lots[u.Lot].Lot, Share: u.Mass / total})
 	}
-	return j.colours.Drawn(portions)
+	j.shelf.busy.Lock()
+	defer j.shelf.busy.Unlock()
+	return j.shelf.colours.Drawn(portions)
 }
 
 // held lists the limits as the best recipe keeps them.
@@ -158,15 +163,7 @@ func (j *blendJob) held(b *Blending, r recipe.Recipe) error {
 		}
 		f := figure.Exact(row.key, row.name, row.kind, value, figure.Reckoned).From("each lot's by mass").
 			Held(figure.Limit{Name: row.name, Value: limit, Side: side, Holds: 1})
-		l := answer.Limit{Key: row.key, Name: row.name, Figure: f, Holds: 1, Binds: reading.Binds()}
-		if l.Binds {
-			change, err := recipe.IfRelaxed(context.Background(), j.problem, recipe.Options{}, i, row.relax)
-			if err != nil {
-				return err
-			}
-			l.Relax = j.gain(change.Cost, j.eased(row))
-		}
-		b.Limits = append(b.Limits, l)
+		b.Limits = append(b.Limits, answer.Limit{Key: row.key, Name: row.name, Figure: f, Holds: 1, Binds: reading.Binds()})
 	}
 	if j.wanted == nil {
 		return nil
@@ -178,20 +175,7 @@ func (j *blendJob) held(b *Blending, r recipe.Recipe) error {
 	}
 	f.Value = reading.Value // as the search has it
 	f.Low, f.High = min(f.Low, f.Value), max(f.High, f.Value)
-	l := answer.Limit{Key: "colour", Name: "colour, melted well", Figure: f, Holds: holds, Binds: reading.Binds()}
-	if l.Binds {
-		wider := j.problem
-		wider.Curves = slices.Clone(wider.Curves)
-		wider.Curves[0].Limit += colourRelax
-		a, err := recipe.Solve(context.Background(), wider, recipe.Options{Recipes: 1})
-		if err != nil {
-			return err
-		}
-		if len(a.Recipes) > 0 {
-			l.Relax = j.gain(a.Recipes[0].Cost-r.Cost, fmt.Sprintf("a difference up to %.3g", j.within+colourRelax))
-		}
-	}
-	b.Limits = append(b.Limits, l)
+	b.Limits = append(b.Limits, answer.Limit{Key: "colour", Name: "colour, melted well", Figure: f, Holds: holds, Binds: reading.Binds()})
 	return nil
 }
 
@@ -210,30 +194,4 @@ func (j *blendJob) colourHeld(r recipe.Recipe) (figure.Figure, float64, error) {
 	holds, err := d.Within(lab, j.within)
 	f.Key, f.Name = "colour", "colour difference"
 	return f.Held(figure.Limit{Name: "colour difference", Value: j.within, Side: figure.Below, Holds: holds}), holds, err
-}
-
-// colourRelax is how far the colour is relaxed to see what that gives.
-const colourRelax = 2.0
-
-// eased says what a relaxed row would be.
-func (j *blendJob) eased(row blendRow) string {
-	if row.logs {
-		return "a melt flow window a tenth wider on both sides"
-	}
-	return fmt.Sprintf("%s up to %s", row.name, row.kind.Rough(row.Hi+row.relax))
-}
-
-// gain puts a change of the cost into a sentence, "" when there is none.
-func (j *blendJob) gain(cost float64, with string) string {
-	if !(cost < 0) {
-		return ""
-	}
-	switch j.req.Order {
-	case Cheapest:
-		return fmt.Sprintf("With %s the blend would cost %.2f %s less.", with, -cost, j.state.Shop.Currency)
-	case NearestColour:
-		return fmt.Sprintf("With %s it could be %.2g nearer to the colour.", with, -cost)
-	default:
-		return fmt.Sprintf("With %s the stock used could be %s older on average.", with, quantity.Duration.Rough(-cost/j.mass*86400))
-	}
 }

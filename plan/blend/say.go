@@ -123,6 +123,7 @@ func (j *blendJob) none(b *Blending, a recipe.Answer) error {
 	}
 	j.broken(&near, a.Nearest)
 	b.Nearest = &near
+	j.opened(b, a)
 	if len(near.Breaks) > 0 {
 		b.Answer += fmt.Sprintf(" The nearest is %s: %s.", portionsShown(near.Portions), strings.Join(near.Breaks, "; "))
 	}

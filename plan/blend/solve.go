@@ -21,6 +21,8 @@ import (
 // blendJob is a blend on its way to a [Blending].
 type blendJob struct {
 	req     Request
+	ctx     context.Context
+	shelf   *Shelf
 	state   *shop.State
 	table   *polymer.Table
 	polymer polymer.Polymer
@@ -30,7 +32,6 @@ type blendJob struct {
 	mass    float64        // to blend, in whole steps [kg]
 	need    figure.Figure
 	lots    []blendLot
-	colours *lineage.Tinter
 	aside   []answer.Aside
 	rows    []blendRow
 	problem recipe.Problem
@@ -50,19 +51,29 @@ type blendRow struct {
 // Find finds the lots and masses for a need. "No recipe" is an answer, not an
 // error.
 func Find(s *shop.State, req Request) (Blending, error) {
-	j := &blendJob{req: req, state: s}
+	h, err := NewShelf(s)
+	if err != nil {
+		return Blending{}, err
+	}
+	return h.Find(context.Background(), req)
+}
+
+// Find is the package's Find of a shelf that may be known already; ctx ends it
+// early.
+func (h *Shelf) Find(ctx context.Context, req Request) (Blending, error) {
+	j := &blendJob{req: req, ctx: ctx, shelf: h, state: h.state}
 	for _, step := range []func() error{j.start, j.amount, j.gather, j.pose} {
 		if err := step(); err != nil {
 			return Blending{}, err
 		}
 	}
 	b := Blending{Polymer: j.polymer.Name, NeedName: req.Need.Name, Order: j.req.Order, Wanted: j.wanted, Need: j.need,
-		Recipes: []Recipe{}, Limits: []answer.Limit{}, Aside: append([]answer.Aside{}, j.aside...), WhyNot: []answer.Aside{}, Steps: []answer.Step{}, Cautions: []answer.Caution{}, Notes: []string{}}
+		Recipes: []Recipe{}, Limits: []answer.Limit{}, Eases: []Ease{}, Aside: append([]answer.Aside{}, j.aside...), WhyNot: []answer.Aside{}, Steps: []answer.Step{}, Cautions: []answer.Caution{}, Notes: []string{}}
 	if len(j.lots) == 0 {
 		j.nothing(&b)
 		return b, j.whyNot(&b, nil)
 	}
-	found, err := recipe.Solve(context.Background(), j.problem, recipe.Options{})
+	found, err := recipe.Solve(ctx, j.problem, j.options())
 	if err != nil {
 		return b, fmt.Errorf("blend for %s: %w", req.Need.Name, err)
 	}
@@ -74,6 +85,31 @@ func Find(s *shop.State, req Request) (Blending, error) {
 	}
 	b.Notes = append(b.Notes, j.notes...)
 	return b, err
+}
+
+// How far a search goes that shall answer at once: about a tenth of a second of
+// work with a thousand lots, and no further than anybody sees. Judgement.
+const (
+	soonNodes  = 200
+	soonGap    = 1e-3 // of the cost
+	unseenTint = 0.1  // colour difference
+)
+
+// options is how the recipes are sought.
+func (j *blendJob) options() recipe.Options {
+	if j.req.Soon {
+		return j.oneSoon()
+	}
+	return recipe.Options{}
+}
+
+// oneSoon is how one recipe is sought soon.
+func (j *blendJob) oneSoon() recipe.Options {
+	o := recipe.Options{Recipes: 1, Nodes: soonNodes, Gap: soonGap}
+	if j.req.Order == NearestColour {
+		o.Near = unseenTint
+	}
+	return o
 }
 
 // start reads the request.
@@ -225,7 +261,11 @@ func (j *blendJob) pose() error {
 		p.Limits = append(p.Limits, r.Limit)
 	}
 	if j.wanted != nil {
-		t, err := newBlendTint(j.lots, lineage.LabOf(*j.wanted))
+		bodies := make([]colour.Body, len(j.lots))
+		for i, l := range j.lots {
+			bodies[i] = l.body
+		}
+		t, err := colour.NewAim(bodies, lineage.LabOf(*j.wanted), colour.PhotoSurface())
 		if err != nil {
 			return err
 		}
@@ -233,7 +273,7 @@ func (j *blendJob) pose() error {
 		if j.req.Order == NearestColour {
 			weight = 1
 		}
-		p.Curves = []recipe.Curve{t.curve(j.within, weight)}
+		p.Curves = []recipe.Curve{{Value: t.Far, Limit: j.within, Weight: weight, Parts: 3, Differences: t.Parts}}
 	}
 	j.problem = p
 	return nil

@@ -2,50 +2,35 @@ package blend
 
 import (
 	"fmt"
-	"math"
 	"slices"
 	"strings"
-	"time"
 
 	"hopperful/figure"
 	"hopperful/plan/answer"
 	"hopperful/plan/fit"
 	"hopperful/plan/lineage"
 	"hopperful/polymer"
-	"hopperful/process/colour"
 	"hopperful/shop"
 )
 
 // blendLot is a lot that may go into a blend, and what it brings.
 type blendLot struct {
 	*shop.Lot
-	age    lineage.Spread
-	mean   figure.Figure
-	flow   *figure.Figure // nil: not known
-	fines  *float64       // [1]; nil: not known
-	water  *fit.Water     // nil: not known, or not limited
-	metal  *figure.Figure // the same
-	tint   lineage.Tints
-	body   colour.Body     // when the tint is known
-	days   float64         // since it came, 0 for new granulate
+	*known
+	water  *fit.Water      // nil: not known, or not limited
+	metal  *figure.Figure  // the same
 	price  float64         // currency/kg
 	strays []lineage.Stray // other plastics in it
 }
 
-// pelletFines is the dust in bought granulate. Judgement.
-const pelletFines = 0.002
-
 // gather sorts the stock into lots that may go in and lots left aside.
 func (j *blendJob) gather() error {
-	ages, err := lineage.NewAger(j.state)
-	if err != nil {
+	j.shelf.busy.Lock()
+	defer j.shelf.busy.Unlock()
+	var err error
+	if j.brings, err = j.shelf.bringsAt(j.req.Now); err != nil {
 		return err
 	}
-	if j.brings, err = fit.NewBrings(j.state, j.req.Now); err != nil {
-		return err
-	}
-	j.colours = lineage.NewTinter(j.state)
-	made := lineage.NewMadeOf(j.state)
 	for _, id := range j.state.Order {
 		lot := j.state.Lots[id]
 		named := slices.Contains(j.req.Lots, id)
@@ -55,7 +40,7 @@ func (j *blendJob) gather() error {
 			}
 			continue
 		}
-		b, err := j.known(lot, ages, made)
+		b, err := j.lot(lot)
 		if err != nil {
 			return err
 		}
@@ -68,45 +53,35 @@ func (j *blendJob) gather() error {
 			j.lots = append(j.lots, b)
 		}
 	}
-	j.tellPrices(made)
+	j.tellPrices()
 	return nil
 }
 
-// known is what is known of a lot, by the records and its family.
-func (j *blendJob) known(lot *shop.Lot, ages *lineage.Ager, made *lineage.MadeOf) (blendLot, error) {
-	b := blendLot{Lot: lot, strays: made.Strays(lot, j.polymer.Name), fines: finesOf(j.state, lot)}
+// lot is a lot as this question sees it.
+func (j *blendJob) lot(lot *shop.Lot) (blendLot, error) {
+	b := blendLot{Lot: lot, strays: j.shelf.made.Strays(lot, j.polymer.Name)}
 	if len(b.strays) == 0 && !strings.EqualFold(lot.Polymer, j.polymer.Name) { // its label counts, whatever its scrap was called
 		b.strays = []lineage.Stray{{Polymer: answer.OrUnnamed(lot.Polymer), Share: 1}}
 	}
 	if j.req.Order == Cheapest {
-		b.price = made.Price(lot)
-	}
-	if lot.Class != shop.Virgin {
-		b.days = j.daysOf(lot)
+		b.price = j.shelf.made.Price(lot)
 	}
 	var err error
-	if b.tint, err = j.colours.Of(lot); err != nil {
-		return b, err
-	}
-	b.body = b.tint.Body
-	if b.age, err = ages.Of(lot); err != nil {
-		return b, err
-	}
-	if b.mean, err = b.age.Mean(); err != nil {
+	if b.known, err = j.shelf.know(lot); err != nil {
 		return b, err
 	}
 	if j.limitsFlow() {
-		if b.flow, err = ages.Flow(lot); err != nil {
+		if _, err = j.shelf.flowOf(lot, b.known); err != nil {
 			return b, err
 		}
 	}
 	if j.req.Moisture != nil {
-		if b.water, err = j.brings.Water(lot); err != nil {
+		if b.water, err = j.shelf.waterOf(lot); err != nil {
 			return b, err
 		}
 	}
 	if j.req.Metal != nil {
-		b.metal, err = j.brings.Metal(lot)
+		b.metal, err = j.shelf.metalOf(lot)
 	}
 	return b, err
 }
@@ -127,9 +102,8 @@ func (j *blendJob) unfit(b blendLot, named bool) (why, remedy string, quiet bool
 	case j.wanted != nil && b.tint.Basis == lineage.ColourUnknown:
 		return "nobody has taken its colour", "Take it beside a white card, or leave the colour open.", false
 	case j.req.OldestAge != nil:
-		oldest, err := b.age.Oldest()
-		if err == nil && oldest.High > *j.req.OldestAge {
-			return fmt.Sprintf("its oldest twentieth may have had %.0f passes", oldest.High), "Allow older plastic, or use it for parts that need not hold.", false
+		if b.oldest.High > *j.req.OldestAge {
+			return fmt.Sprintf("its oldest twentieth may have had %.0f passes", b.oldest.High), "Allow older plastic, or use it for parts that need not hold.", false
 		}
 	}
 	switch {
@@ -150,39 +124,4 @@ func orWordOf(first bool, a, b string) string {
 		return a
 	}
 	return b
-}
-
-// finesOf is the share of dust by the newest sieve analysis, less what was
-// taken off since; bought granulate has little; nil where nobody knows.
-func finesOf(s *shop.State, lot *shop.Lot) *float64 {
-	for _, e := range s.Sievings(lot.ID) {
-		a, err := fit.Analysis(e.Body)
-		if err != nil {
-			continue
-		}
-		fines, err := fit.Below(a, answer.FinesLimit)
-		if err != nil {
-			continue
-		}
-		for _, d := range s.Dedustings(lot.ID) {
-			if d.At.After(e.At) && lot.Mass > 0 {
-				fines = math.Max(0, fines-d.Body.Dust/(lot.Mass+d.Body.Dust))
-			}
-		}
-		return &fines
-	}
-	if lot.Class == shop.Virgin {
-		fines := pelletFines
-		return &fines
-	}
-	return nil
-}
-
-// daysOf is how long a lot has been there.
-func (j *blendJob) daysOf(lot *shop.Lot) float64 {
-	r, ok := j.state.Record(lot.Born)
-	if !ok {
-		return 0
-	}
-	return math.Max(0, j.state.Last.Sub(r.At).Hours()/(24*time.Hour).Hours())
 }

@@ -1,7 +1,6 @@
 package blend
 
 import (
-	"context"
 	"fmt"
 	"math"
 	"slices"
@@ -47,7 +46,7 @@ func (j *blendJob) whyNot(b *Blending, best []recipe.Use) error {
 			a.Why = fmt.Sprintf("the %s of it are not worth weighing", quantity.Mass.Show(j.lots[i].Mass))
 			a.Remedy = "Allow smaller amounts of a lot."
 		default:
-			change, err := recipe.WhyNot(context.Background(), j.problem, recipe.Options{}, i, 0)
+			change, err := recipe.WhyNot(j.ctx, j.problem, j.oneSoon(), i, 0)
 			if err != nil {
 				return err
 			}

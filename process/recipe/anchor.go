@@ -157,7 +157,7 @@ func (t *task) settleAnchors() error {
 func (t *task) sumOfCurves(uses []Use) float64 {
 	var sum float64
 	for k := range t.p.Curves {
-		sum += t.curveAt(k, uses)
+		sum += t.curveOnly(k, uses)
 	}
 	return sum
 }

@@ -17,8 +17,15 @@ const (
 // than the stock, the mass wanted. It answers false where rounding cannot meet
 // the mass.
 func (m *model) weigh(w []float64) ([]Use, bool) {
-	var uses []Use
-	var rest []float64 // what rounding to steps left out [kg]
+	uses, rest := m.portions(w)
+	if m.elastic {
+		return uses, true
+	}
+	return uses, m.p.fixSteps(uses, rest) && m.p.fixMass(uses)
+}
+
+// portions rounds each share; rest is what rounding to steps left out [kg].
+func (m *model) portions(w []float64) (uses []Use, rest []float64) {
 	for k, i := range m.lots {
 		l := m.p.Lots[i]
 		if w[k] < dust && m.lo[k] == 0 {
@@ -36,10 +43,7 @@ func (m *model) weigh(w []float64) ([]Use, bool) {
 		}
 		uses = append(uses, u)
 	}
-	if m.elastic {
-		return uses, true
-	}
-	return uses, m.p.fixSteps(uses, rest) && m.p.fixMass(uses)
+	return uses, rest
 }
 
 // fixSteps adds or takes single steps, where rounding lost most first, until
@@ -164,7 +168,7 @@ func (t *task) certify(uses []Use) (*Recipe, bool) {
 		r.Limits = append(r.Limits, Reading{Value: v, Room: max(0, min(v-l.Lo, l.Hi-v))})
 	}
 	for k, c := range p.Curves {
-		v := t.curveAt(k, uses)
+		v := t.curveOnly(k, uses)
 		if !(v <= c.Limit) {
 			return nil, false
 		}

@@ -110,7 +110,9 @@ func tint(q [][]float64, wanted []float64) Curve {
 		far := math.Hypot(floats.Norm(part, 2), 1e-12)
 		clear(slope)
 		for b, s := range slopes {
-			floats.AddScaled(slope, part[b]/far, s)
+			if slope != nil {
+				floats.AddScaled(slope, part[b]/far, s)
+			}
 		}
 		return far
 	}
@@ -210,7 +212,12 @@ func TestCurvesThatAnswerNonsense(t *testing.T) {
 	p := Problem{Mass: 1, Lots: []Lot{{Cost: 1, Stock: 1}, {Cost: 2, Stock: 1}}}
 	for name, f := range map[string]func(m, slope []float64) float64{
 		"NaN value": func(_, _ []float64) float64 { return math.NaN() },
-		"NaN slope": func(_, slope []float64) float64 { slope[1] = math.NaN(); return 5 },
+		"NaN slope": func(_, slope []float64) float64 {
+			if slope != nil {
+				slope[1] = math.NaN()
+			}
+			return 5
+		},
 	} {
 		p.Curves = []Curve{{Value: f, Limit: 1}}
 		if _, err := Solve(t.Context(), p, Options{}); err == nil {

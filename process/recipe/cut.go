@@ -25,9 +25,16 @@ type cut struct {
 
 // curveAt evaluates curve k at a blend and leaves its slopes in t.slope.
 func (t *task) curveAt(k int, uses []Use) float64 {
-	var v float64
 	clear(t.slope)
-	t.spread(uses, func() { v = t.p.Curves[k].Value(t.x, t.slope) })
+	return t.curveInto(k, uses, t.slope)
+}
+
+// curveOnly evaluates curve k at a blend without its slopes.
+func (t *task) curveOnly(k int, uses []Use) float64 { return t.curveInto(k, uses, nil) }
+
+func (t *task) curveInto(k int, uses []Use, slope []float64) float64 {
+	var v float64
+	t.spread(uses, func() { v = t.p.Curves[k].Value(t.x, slope) })
 	if math.IsNaN(v) || math.IsInf(v, 0) {
 		t.fault = fmt.Errorf("curved limit %d: its value is %g at a blend of %d lots; it must be finite wherever there is mass", k, v, len(uses))
 		return math.Inf(1)

@@ -39,7 +39,11 @@ func (t *task) exchanged(root *relaxation, avoid [][]int, best *Recipe) (*Recipe
 	x.share = make([]float64, len(x.m.lots))
 	x.begin(root)
 	for start := range exchangeStarts {
-		if err := x.descend(); err != nil {
+		err := x.descend()
+		if err != nil {
+			return best, err
+		}
+		if best, err = x.taken(best); err != nil {
 			return best, err
 		}
 		tree, err := t.tree(x.lots(), avoid, best, exchangeTree)
@@ -58,6 +62,27 @@ func (t *task) exchanged(root *relaxation, avoid [][]int, best *Recipe) (*Recipe
 			x.hold(t.p.free(), 0.5)
 		}
 		x.moveOn(start)
+	}
+	return best, nil
+}
+
+// taken weighs the blend of the set out, and takes it where it is a recipe and
+// beats the one known.
+func (x *exchange) taken(best *Recipe) (*Recipe, error) {
+	if v, err := x.worth(x.set, 1); err != nil || math.IsInf(v, 1) {
+		return best, err
+	}
+	uses, rest := x.m.portions(x.s.solver.Values()[:len(x.m.lots)])
+	if !x.t.p.fixSteps(uses, rest) || !x.t.p.fixMass(uses) {
+		return best, nil
+	}
+	r, ok := x.t.certify(uses)
+	if x.t.fault != nil || !ok {
+		return best, x.t.fault
+	}
+	x.t.remember(r)
+	if best == nil || r.Cost < best.Cost {
+		return r, nil
 	}
 	return best, nil
 }

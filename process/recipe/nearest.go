@@ -46,7 +46,7 @@ func (t *task) measure(uses []Use) *Nearest {
 		}
 	}
 	for k, c := range p.Curves {
-		n.Curves[k] = max(0, t.curveAt(k, uses)-c.Limit)
+		n.Curves[k] = max(0, t.curveOnly(k, uses)-c.Limit)
 	}
 	return n
 }

@@ -22,8 +22,8 @@ type Limit struct {
 // from the one wanted.
 type Curve struct {
 	// Value returns g at the masses x [kg], one a lot, and fills slope with
-	// ∂g/∂x_i [unit/kg]. It must not keep either slice, and must answer finite
-	// numbers for any x ≥ 0 that has mass.
+	// ∂g/∂x_i [unit/kg], unless slope is nil. It must not keep either slice, and
+	// must answer finite numbers for any x ≥ 0 that has mass.
 	Value  func(x, slope []float64) float64
 	Limit  float64 // g may not exceed this [unit of g], +Inf where open
 	Floor  float64 // g is never below this [unit of g]; 0 for a distance

@@ -1,0 +1,173 @@
+package blend
+
+// What is known of every lot of a shop, each reckoned once: to ask again with
+// another limit then takes the search alone.
+
+import (
+	"math"
+	"slices"
+	"sync"
+	"time"
+
+	"hopperful/figure"
+	"hopperful/plan/answer"
+	"hopperful/plan/fit"
+	"hopperful/plan/lineage"
+	"hopperful/process/colour"
+	"hopperful/shop"
+)
+
+// Shelf is the stock of one state of a shop, as blends are asked of it. Safe for
+// several goroutines at once.
+type Shelf struct {
+	state    *shop.State
+	busy     sync.Mutex
+	ages     *lineage.Ager
+	colours  *lineage.Tinter
+	made     *lineage.MadeOf
+	sieved   map[shop.LotID][]shop.Entry[*shop.Sieved] // the newest first
+	dedusted map[shop.LotID][]shop.Entry[*shop.Dedusted]
+	lots     map[shop.LotID]*known
+	brings   *fit.Brings // at the moment last asked about
+	moment   time.Time
+	water    map[shop.LotID]*fit.Water
+	metal    map[shop.LotID]*figure.Figure
+}
+
+// known is what no question changes.
+type known struct {
+	fines  *float64
+	tint   lineage.Tints
+	body   colour.Body // when the tint is known
+	age    lineage.Spread
+	mean   figure.Figure
+	oldest figure.Figure
+	days   float64
+	flow   *figure.Figure
+	flowed bool // the flow was asked for
+}
+
+// NewShelf takes the stock as it stands.
+func NewShelf(s *shop.State) (*Shelf, error) {
+	ages, err := lineage.NewAger(s)
+	if err != nil {
+		return nil, err
+	}
+	h := &Shelf{state: s, ages: ages, colours: lineage.NewTinter(s), made: lineage.NewMadeOf(s),
+		sieved: map[shop.LotID][]shop.Entry[*shop.Sieved]{}, dedusted: map[shop.LotID][]shop.Entry[*shop.Dedusted]{}, lots: map[shop.LotID]*known{}}
+	for _, r := range slices.Backward(s.Records) {
+		switch b := r.Body.(type) {
+		case *shop.Sieved:
+			h.sieved[b.Lot] = append(h.sieved[b.Lot], shop.Entry[*shop.Sieved]{Record: r, Body: b})
+		case *shop.Dedusted:
+			h.dedusted[b.Lot] = append(h.dedusted[b.Lot], shop.Entry[*shop.Dedusted]{Record: r, Body: b})
+		}
+	}
+	return h, nil
+}
+
+// know is what is known of a lot, by the records and its family.
+func (h *Shelf) know(lot *shop.Lot) (*known, error) {
+	if k, ok := h.lots[lot.ID]; ok {
+		return k, nil
+	}
+	k := &known{fines: h.finesOf(lot), days: h.daysOf(lot)}
+	var err error
+	if k.tint, err = h.colours.Of(lot); err != nil {
+		return nil, err
+	}
+	k.body = k.tint.Body
+	if k.age, err = h.ages.Of(lot); err != nil {
+		return nil, err
+	}
+	if k.mean, err = k.age.Mean(); err != nil {
+		return nil, err
+	}
+	if k.oldest, err = k.age.Oldest(); err != nil {
+		return nil, err
+	}
+	h.lots[lot.ID] = k
+	return k, nil
+}
+
+// flowOf is a lot's melt flow; nil where nobody knows.
+func (h *Shelf) flowOf(lot *shop.Lot, k *known) (*figure.Figure, error) {
+	if k.flowed {
+		return k.flow, nil
+	}
+	var err error
+	k.flow, err = h.ages.Flow(lot)
+	k.flowed = err == nil
+	return k.flow, err
+}
+
+// bringsAt is what tells of water and metal at a moment.
+func (h *Shelf) bringsAt(now time.Time) (*fit.Brings, error) {
+	if h.brings != nil && now.Equal(h.moment) {
+		return h.brings, nil
+	}
+	var err error
+	h.moment, h.water, h.metal = now, map[shop.LotID]*fit.Water{}, map[shop.LotID]*figure.Figure{}
+	h.brings, err = fit.NewBrings(h.state, now)
+	return h.brings, err
+}
+
+// waterOf is the water in a lot then.
+func (h *Shelf) waterOf(lot *shop.Lot) (*fit.Water, error) {
+	w, ok := h.water[lot.ID]
+	if ok {
+		return w, nil
+	}
+	w, err := h.brings.Water(lot)
+	h.water[lot.ID] = w
+	return w, err
+}
+
+// metalOf is the metal in a lot then.
+func (h *Shelf) metalOf(lot *shop.Lot) (*figure.Figure, error) {
+	m, ok := h.metal[lot.ID]
+	if ok {
+		return m, nil
+	}
+	m, err := h.brings.Metal(lot)
+	h.metal[lot.ID] = m
+	return m, err
+}
+
+// finesOf is the share of dust by the newest sieve analysis, less what was
+// taken off since; bought granulate has little; nil where nobody knows.
+func (h *Shelf) finesOf(lot *shop.Lot) *float64 {
+	for _, e := range h.sieved[lot.ID] {
+		a, err := fit.Analysis(e.Body)
+		if err != nil {
+			continue
+		}
+		fines, err := fit.Below(a, answer.FinesLimit)
+		if err != nil {
+			continue
+		}
+		for _, d := range h.dedusted[lot.ID] {
+			if d.At.After(e.At) && lot.Mass > 0 {
+				fines = math.Max(0, fines-d.Body.Dust/(lot.Mass+d.Body.Dust))
+			}
+		}
+		return &fines
+	}
+	if lot.Class == shop.Virgin {
+		fines := pelletFines
+		return &fines
+	}
+	return nil
+}
+
+// pelletFines is the dust in bought granulate. Judgement.
+const pelletFines = 0.002
+
+// daysOf is how long a lot has been there; new granulate counts as none.
+func (h *Shelf) daysOf(lot *shop.Lot) float64 {
+	r, ok := h.state.Record(lot.Born)
+	if !ok || lot.Class == shop.Virgin {
+		return 0
+	}
+	return math.Max(0, h.state.Last.Sub(r.At).Hours()/24)
+}
