@@ -13,7 +13,11 @@ import (
 func tellSorted(b *Sorted) string {
 	var heaps []string
 	for _, p := range b.Into {
-		heaps = append(heaps, fmt.Sprintf("%s %s", p.Lot, grams(p.Mass)))
+		heap := fmt.Sprintf("%s %s", p.Lot, grams(p.Mass))
+		if p.Halogen == Yes {
+			heap += ", suspected of chlorine"
+		}
+		heaps = append(heaps, heap)
 	}
 	if value(b.Metal) > 0 {
 		heaps = append(heaps, grams(*b.Metal)+" of metal cut out")

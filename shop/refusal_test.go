@@ -81,6 +81,7 @@ var refusals = map[string]struct {
 	"blend of nothing":    {&Blended{}, Invalid, "from", "The blend is made of nothing."},
 	"blended twice":       {&Blended{From: []Portion{{"S1", 0.1}, {"S1", 0.1}}}, Invalid, "from.1.lot", "Lot S1 is named twice."},
 	"colour code":         {&TakenIn{Class: Scrap, RGB: "#12g456", Mass: 1}, Invalid, "rgb", "The colour code #12g456 is none."},
+	"heap cleared":        {&Sorted{From: "S1", Into: []Part{{Halogen: "perhaps", Mass: 0.1}}}, Invalid, "into.0.halogen", `"perhaps" is neither yes nor no.`},
 	"neither yes nor no":  {&TakenIn{Class: Scrap, Halogen: "perhaps", Mass: 1}, Invalid, "halogen", `"perhaps" is neither yes nor no.`},
 	"long name":           {&TakenIn{Class: Scrap, Name: strings.Repeat("x", 81), Mass: 1}, Invalid, "name", "The text has 81 characters; 80 fit."},
 	"control character":   {&TakenIn{Class: Scrap, Name: "a\x07b", Mass: 1}, Invalid, "name", "The text holds a control character (U+0007)."},

@@ -21,6 +21,7 @@ type Part struct {
 	Sure    *float64 `json:"sure,omitempty"`
 	Colour  string   `json:"colour,omitempty"`
 	RGB     string   `json:"rgb,omitempty"`
+	Halogen YesNo    `json:"halogen,omitempty"` // suspected halogenated; "no" clears nothing
 	Pieces  Pieces   `json:"pieces"`
 	Mass    float64  `json:"mass_kg"`
 }
@@ -90,6 +91,9 @@ func (b *Sorted) check(s *State, _ Record) error {
 		if err := p.Pieces.check(path + "pieces."); err != nil {
 			return err
 		}
+		if p.Halogen == No && from.Halogen == Yes {
+			return invalid(path+"halogen", "Sorting does not clear lot "+string(b.From)+" of chlorine: it is down as suspected.", "Keep it apart for a licensed disposer. Where the suspicion was a slip, correct the record that says so.")
+		}
 		if err := s.joins(p.Lot, heapClass(from.Class, p.Lot), b.like(*from, p).Polymer, path+"lot", b.From); err != nil {
 			return err
 		}
@@ -108,6 +112,9 @@ func (b *Sorted) like(from Lot, p Part) Lot {
 	}
 	if p.Colour == "" {
 		l.Colour, l.RGB = from.Colour, from.RGB
+	}
+	if p.Halogen != Unknown {
+		l.Halogen = p.Halogen
 	}
 	if p.Pieces == (Pieces{}) {
 		l.Pieces = from.Pieces

@@ -21,7 +21,8 @@ type identifyFlags struct {
 	solid, chlorine     shop.YesNo
 	label, from         string
 	lot, chances, why   string
-	ask                 bool
+	ask, save           bool
+	by                  string
 }
 
 func identifyCommand(env *Env) *cobra.Command {
@@ -35,10 +36,14 @@ questions one by one. Nothing is ever certain, and nothing is tested with a flam
 
 A floating or weighed piece must be solid: --solid yes. In --floats, the liquid is
 water, a density, or a liquid with its strength: "brine 12%=yes", ethanol,
-2-propanol, calcium-chloride, sugar.`,
+2-propanol, calcium-chloride, sugar. A temperature may follow: "brine 12% 25°C=yes".
+
+--save writes the answer down with the lot: all of it becomes a lot of its own, of
+that polymer. Nothing is saved while it is unclear, or when everything stops.`,
 		Example: `  hopperful identify
   hopperful identify --limp70 yes --snaps yes
   hopperful identify --solid yes --floats water=no --floats "brine 12%=no" --lot S7
+  hopperful identify --lot S7 --limp70 yes --snaps yes --save --by Mira
   hopperful identify --label PETG --limp70 no --why share_petg
   hopperful identify --solid yes --mass 12.2g --volume 10cm3 --scale 0.1g`,
 		Args: takes(0, 0, "flags only"),
@@ -70,16 +75,28 @@ func (f *identifyFlags) flags(c *cobra.Command, env *Env) {
 	s.StringVar(&f.lot, "lot", "", "lot the piece is from: its polymer counts as a label")
 	s.StringVar(&f.chances, "chances", "", "table of your own chances (CSV), over the program's")
 	s.BoolVar(&f.ask, "ask", false, "ask the questions one by one, on standard error")
+	s.BoolVar(&f.save, "save", false, "write the answer down with the lot, as record sorted does")
+	s.StringVar(&f.by, "by", "", "with --save: who found it out")
 	s.StringVar(&f.why, "why", "", "unfold the figure of this key, such as share_pla; all: every figure")
 	shopFlag(c)
 	completesFlag(c, env, "lot", lotsOnHand)
 	completesFlag(c, env, "label", knownMaterials)
 }
 
+// pieceJSON is an answer as scripts read it.
+type pieceJSON struct {
+	piece.Identification
+	Kept shop.RecordID `json:"record,omitempty"`
+	Made shop.LotID    `json:"made,omitempty"`
+}
+
 func (f *identifyFlags) run(c *cobra.Command, env *Env) error {
-	state, err := readShopIfAny(c, env)
+	state, keep, err := f.shop(c, env)
 	if err != nil {
 		return err
+	}
+	if keep != nil {
+		defer keep.Close()
 	}
 	opt, err := f.options(c, state)
 	if err != nil {
@@ -90,16 +107,58 @@ func (f *identifyFlags) run(c *cobra.Command, env *Env) error {
 			return err
 		}
 	}
-	out, err := piece.Identify(state, opt)
-	switch {
-	case err != nil:
+	out := pieceJSON{}
+	if out.Identification, err = piece.Identify(state, opt); err != nil {
 		return err
+	}
+	if keep != nil {
+		if err := f.keep(c, keep, opt, &out); err != nil {
+			return err
+		}
+	}
+	switch {
 	case asJSON(c):
 		return writeJSON(env, out)
 	case f.why != "":
-		return whyPiece(c, env, out, f.why)
+		return whyPiece(c, env, out.Identification, f.why)
 	}
 	printPiece(env, out)
+	return nil
+}
+
+// shop reads the shop; with --save it stays open for the record.
+func (f *identifyFlags) shop(c *cobra.Command, env *Env) (*shop.State, *books, error) {
+	switch {
+	case !f.save && f.by != "":
+		return nil, nil, usagef(c, "--by needs --save: it says who found it out.")
+	case !f.save:
+		state, err := readShopIfAny(c, env)
+		return state, nil, err
+	case f.lot == "":
+		return nil, nil, usagef(c, "--save needs --lot: the lot the piece is from.")
+	}
+	keep, err := openShop(c, env)
+	if err != nil {
+		return nil, nil, err
+	}
+	return keep.State(), keep, nil
+}
+
+// keep writes the answer down with its lot.
+func (f *identifyFlags) keep(c *cobra.Command, keep *books, opt piece.Options, out *pieceJSON) error {
+	r, err := piece.Keep(keep.State(), opt, out.Identification)
+	if err != nil {
+		return err
+	}
+	r.By = f.by
+	kept, err := keep.Append(c.Context(), r)
+	if err != nil {
+		return err
+	}
+	out.Kept, out.WriteDown = kept.ID, ""
+	if made, ok := kept.Body.(*shop.Sorted); ok && len(made.Into) == 1 {
+		out.Made = made.Into[0].Lot
+	}
 	return nil
 }
 
@@ -152,14 +211,14 @@ func (f *identifyFlags) findings(c *cobra.Command) ([]identify.Finding, error) {
 		temperature = *f.at
 	}
 	for _, text := range f.floats {
-		found, err := floated(text, temperature)
+		found, err := piece.ReadFloat(text, temperature)
 		if err != nil {
 			return nil, misread(c, err)
 		}
 		all = append(all, found)
 	}
 	for _, text := range f.sticks {
-		found, err := stuck(text)
+		found, err := piece.ReadSticks(text)
 		if err != nil {
 			return nil, usage(c, err)
 		}

@@ -35,7 +35,7 @@ for. Draw the pieces at random, from all over the lot.`,
 				if at != nil {
 					temperature = *at
 				}
-				if r.Liquid, err = densityOf(liquid, temperature); err != nil {
+				if r.Liquid, err = piece.ReadLiquid(liquid, temperature); err != nil {
 					return misread(c, err)
 				}
 			}

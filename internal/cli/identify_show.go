@@ -14,7 +14,7 @@ import (
 const mostShown = 6
 
 // printPiece shows the answer, the likeliest, what to try next, and the doubts.
-func printPiece(env *Env, p piece.Identification) {
+func printPiece(env *Env, p pieceJSON) {
 	plain(env.Out, "%s", p.Answer)
 	if p.Stop != "" {
 		return
@@ -31,8 +31,8 @@ func printPiece(env *Env, p piece.Identification) {
 	g.print()
 	if len(p.Findings) > 0 {
 		heading(env, "Found")
-		for _, f := range p.Findings {
-			plain(env.Out, "  %s", sentence(f))
+		for _, m := range p.Moved {
+			plain(env.Out, "  %s. %s: %s → %s", m.Finding, m.Polymer, m.Before.Shown(), m.After.Shown())
 		}
 	}
 	if t := p.Next; t != nil {
@@ -44,8 +44,19 @@ func printPiece(env *Env, p piece.Identification) {
 		plain(env.Out, "  If so: %s", t.Say)
 		printTests(env, *t, p.Tests)
 	}
+	if p.Part != nil {
+		heading(env, "A liquid between %s, which floats, and %s, which sinks", p.Part.Light, p.Part.Heavy)
+		plain(env.Out, "  %s", p.Part.Test.Ask)
+		if m := p.Part.Test.Mix(); m != "" {
+			plain(env.Out, "  To mix it: %s", m)
+		}
+	}
+	if p.Kept != 0 {
+		heading(env, "Written down")
+		plain(env.Out, "  Record %d: it is lot %s now.", p.Kept, p.Made)
+	}
 	if p.WriteDown != "" {
-		heading(env, "To keep it with the lot (it becomes a lot of its own)")
+		heading(env, "To keep it with the lot (it becomes a lot of its own): --save, or")
 		plain(env.Out, "  %s", p.WriteDown)
 	}
 	if len(p.Notes) > 0 {
@@ -57,13 +68,13 @@ func printPiece(env *Env, p piece.Identification) {
 }
 
 func printTests(env *Env, first piece.Test, others []piece.Test) {
-	g := newGrid(env, "test", ">takes", ">chance of yes", ">bits", ">bits a minute")
+	g := newGrid(env, "test", ">takes", ">chance of yes", ">bits a minute", "yes would mean", "no would mean")
 	for _, t := range append([]piece.Test{first}, others[:min(mostShown-1, len(others))]...) {
 		say := t.Say
 		if i := strings.Index(say, " --solid"); i > 0 {
 			say = say[:i]
 		}
-		g.row(say, t.Time.Shown(), t.Yes.Shown(), t.Bits.Shown(), t.Rate.Shown())
+		g.row(say, t.Time.Shown(), t.Yes.Shown(), t.Rate.Shown(), t.IfYes, t.IfNo)
 	}
 	g.print()
 }

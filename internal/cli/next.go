@@ -53,6 +53,8 @@ func commandFor(a next.Advice) string {
 		return "hopperful plan \"" + a.Ref + "\""
 	case next.ToLot:
 		return "hopperful stock " + a.Ref
+	case next.ToFind:
+		return "hopperful identify --ask --lot " + a.Ref
 	case next.ToCharge:
 		return "hopperful record ground --mill \"" + a.Ref + "\" --from … --charge … --run …"
 	}

@@ -17,7 +17,8 @@ func sortedCommand(env *Env) *cobra.Command {
 		Use:   "sorted",
 		Short: "A lot parted by polymer or colour, or metal cut out of it",
 		Long: `Parts a lot into heaps. Each --into is a mass and what is known of the heap:
-lot, name, polymer, sure, colour, rgb, largest, wall, infill. What is not said
+lot, name, polymer, sure, colour, rgb, halogen, largest, wall, infill. halogen=yes
+marks a heap that may hold chlorine or a flame retardant. What is not said
 is as in the lot it came from; what is not mentioned stays in that lot.`,
 		Example: `  hopperful record sorted --from S7 --into 402g,polymer=PLA,colour=orange --into 210g,polymer=PETG,sure=80% --waste 30g
   hopperful record sorted --from S9 --into 100g,name=mounts --metal 12g`,
@@ -76,10 +77,12 @@ func heap(c *cobra.Command, state *shop.State, text string) (shop.Part, error) {
 			p.Colour = value
 		case "rgb":
 			p.RGB = value
+		case "halogen":
+			return yesNoFlag{&p.Halogen}.Set(value)
 		default:
 			q, ok := quantities[key]
 			if !ok {
-				return fmt.Errorf("a heap has no %q; it has lot, name, polymer, sure, colour, rgb, largest, wall, infill", key)
+				return fmt.Errorf("a heap has no %q; it has lot, name, polymer, sure, colour, rgb, halogen, largest, wall, infill", key)
 			}
 			return q.Set(value)
 		}

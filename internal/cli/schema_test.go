@@ -86,6 +86,7 @@ func TestAnswersMeetTheirSchemas(t *testing.T) {
 		{"sieve", "sieve R1 --with R3"},
 		{"identify", "identify"},
 		{"identify", "identify --limp70 yes --snaps yes --lot S7"},
+		{"identify", "identify --lot S7 --limp70 yes --snaps yes --save"},
 		{"identify", "identify --chlorine yes"},
 		{"identify_liquid", "identify liquid brine 1.08g/cm3"},
 		{"identify_liquid", "identify liquid water"},

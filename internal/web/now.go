@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"hopperful/plan/next"
+	"hopperful/shop"
 )
 
 // nowView is the first page: what to do next.
@@ -87,6 +88,8 @@ func advicePath(a next.Advice) string {
 		return planPath(a.Ref)
 	case next.ToLot:
 		return "/stock/" + pathSegment(a.Ref)
+	case next.ToFind:
+		return piecePath(shop.LotID(a.Ref))
 	case next.ToCharge:
 		return "/record/charge?mill=" + queryEscape(a.Ref)
 	}
@@ -109,6 +112,8 @@ func adviceWord(a next.Advice) string {
 		return "Open the plan"
 	case next.ToLot:
 		return "Look at " + a.Ref
+	case next.ToFind:
+		return "What is " + a.Ref + "?"
 	case next.ToCharge:
 		return "Record a charge"
 	}

@@ -15,13 +15,14 @@ type Place string
 
 // The places.
 const (
-	ToMill   Place = "mill"    // describe a mill
-	ToScale  Place = "scale"   // describe a scale
-	ToTakeIn Place = "take_in" // take scrap in
-	ToNeed   Place = "need"    // say what is to be printed
-	ToPlan   Place = "plan"    // plan the need named by Ref
-	ToLot    Place = "lot"     // look after the lot named by Ref
-	ToCharge Place = "charge"  // record a charge of the mill named by Ref
+	ToMill   Place = "mill"     // describe a mill
+	ToScale  Place = "scale"    // describe a scale
+	ToTakeIn Place = "take_in"  // take scrap in
+	ToNeed   Place = "need"     // say what is to be printed
+	ToPlan   Place = "plan"     // plan the need named by Ref
+	ToLot    Place = "lot"      // look after the lot named by Ref
+	ToFind   Place = "identify" // find out what the lot named by Ref is
+	ToCharge Place = "charge"   // record a charge of the mill named by Ref
 )
 
 // Advice is one thing to do next.
@@ -102,7 +103,9 @@ func obstacles(s *shop.State) []Advice {
 		case lot.Halogen == shop.Yes:
 			all = append(all, lotAdvice(lot, "Keep %s out of mill and printer", "It may contain chlorine or another halogen; a licensed disposer takes it."))
 		case lot.Polymer == "":
-			all = append(all, lotAdvice(lot, "Find out what %s is", fmt.Sprintf("%s lie there unused because nobody knows the plastic.", quantity.Mass.Plain(lot.Mass))))
+			a := lotAdvice(lot, "Find out what %s is", fmt.Sprintf("%s lie there unused because nobody knows the plastic.", quantity.Mass.Plain(lot.Mass)))
+			a.To = ToFind
+			all = append(all, a)
 		case lot.Metal != "":
 			all = append(all, lotAdvice(lot, "Cut the metal out of %s", fmt.Sprintf("It holds %s; then record it as sorted.", lot.Metal)))
 		}

@@ -32,9 +32,11 @@ type Identification struct {
 	Materials []Material    `json:"materials"`         // likeliest first
 	Unsure    figure.Figure `json:"unsure"`            // entropy over the polymers [bit]
 	Findings  []string      `json:"findings"`          // what was found, in words
+	Moved     []Move        `json:"moved"`             // what each finding changed
 	Prior     string        `json:"prior"`             // what was thought before any test
 	Next      *Test         `json:"next,omitempty"`    // absent when stopped, or nothing would tell much
 	Tests     []Test        `json:"tests"`             // the others, most telling a minute first
+	Part      *Parting      `json:"part,omitempty"`    // absent when no liquid parts the two likeliest
 	WriteDown string        `json:"write_down,omitempty"`
 	Notes     []string      `json:"notes"`
 }
@@ -44,6 +46,7 @@ type Material struct {
 	Polymer string          `json:"polymer"`
 	Words   string          `json:"words"`
 	Share   figure.Figure   `json:"share"`
+	Was     *figure.Figure  `json:"was,omitempty"`    // its share before the last finding
 	Grades  []figure.Figure `json:"grades,omitempty"` // shares of the grades where more than one is listed
 }
 
@@ -55,11 +58,15 @@ type Test struct {
 	How     string        `json:"how"`
 	Caution string        `json:"caution,omitempty"`
 	Time    figure.Figure `json:"time"`
-	Yes     figure.Figure `json:"yes"`  // chance of yes
-	Bits    figure.Figure `json:"bits"` // expected to be learned
-	Rate    figure.Figure `json:"rate"` // of it, a minute
+	Yes     figure.Figure `json:"yes"`    // chance of yes
+	Bits    figure.Figure `json:"bits"`   // expected to be learned
+	Rate    figure.Figure `json:"rate"`   // of it, a minute
+	IfYes   string        `json:"if_yes"` // the likeliest after a yes
+	IfNo    string        `json:"if_no"`
 
 	Finding identify.Finding `json:"-"` // what a yes would be
+	Kind    identify.Kind    `json:"-"`
+	Liquid  identify.Liquid  `json:"-"` // of a float test
 }
 
 // inquiry is an identification on its way.
@@ -70,6 +77,7 @@ type inquiry struct {
 	lot     *shop.Lot
 	prior   []float64
 	shares  []float64
+	was     map[string]float64 // shares by polymer before the last finding; nil without one
 	records []int64
 	out     Identification
 }
@@ -78,7 +86,7 @@ type inquiry struct {
 // A finding that cannot be used is a [shop.Error] that says what to do.
 func Identify(s *shop.State, opt Options) (Identification, error) {
 	q := &inquiry{state: s, opt: opt, book: opt.Book, out: Identification{
-		Materials: []Material{}, Findings: []string{}, Tests: []Test{}, Notes: []string{}}}
+		Materials: []Material{}, Findings: []string{}, Moved: []Move{}, Tests: []Test{}, Notes: []string{}}}
 	if q.book == nil {
 		q.book = identify.Books()
 	}
@@ -89,7 +97,7 @@ func Identify(s *shop.State, opt Options) (Identification, error) {
 		}
 		q.lot = lot
 	}
-	for _, step := range []func() error{q.solid, q.before, q.weigh, q.materials, q.tests} {
+	for _, step := range []func() error{q.solid, q.before, q.weigh, q.moves, q.materials, q.tests} {
 		if err := step(); err != nil {
 			return Identification{}, err
 		}
@@ -182,6 +190,10 @@ func (q *inquiry) materials() error {
 		m := Material{Polymer: p.Name, Words: p.Words, Share: q.share("share", p.Name, sums[name])}
 		if p.Name == polymer.Unknown {
 			m.Words = "something not listed, a filled grade or a blend"
+		}
+		if q.was != nil {
+			was := q.share("was", p.Name, q.was[name])
+			m.Was = &was
 		}
 		for i, c := range q.book.Candidates {
 			if c.Polymer == name && q.graded(name) {

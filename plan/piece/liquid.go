@@ -1,10 +1,14 @@
 package piece
 
 import (
+	"cmp"
+	"errors"
 	"fmt"
+	"slices"
 
 	"hopperful/figure"
 	"hopperful/polymer/identify"
+	"hopperful/process"
 	"hopperful/quantity"
 	"hopperful/shop"
 )
@@ -23,6 +27,7 @@ type LiquidMix struct {
 	Liquid   identify.Liquid `json:"liquid"`
 	Figures  []figure.Figure `json:"figures"` // density, strength, mass to a litre of water, fall a kelvin
 	Floats   []figure.Figure `json:"floats"`  // chance that a solid chip of each material floats
+	Spread   []figure.Figure `json:"spread"`  // how dense each material's grades are, lightest first
 	Cautions []string        `json:"cautions"`
 	Notes    []string        `json:"notes"`
 }
@@ -52,9 +57,9 @@ func Liquid(r LiquidRequest) (LiquidMix, error) {
 		mix, err = identify.RecipeFor(r.Liquid, r.Density, r.Temperature)
 	}
 	if err != nil {
-		return LiquidMix{}, identifyRefusal("liquid", err)
+		return LiquidMix{}, identifyRefusal(liquidField(err), err)
 	}
-	out := LiquidMix{Liquid: r.Liquid, Cautions: []string{}, Notes: []string{}, Floats: []figure.Figure{}}
+	out := LiquidMix{Liquid: r.Liquid, Cautions: []string{}, Notes: []string{}, Floats: []figure.Figure{}, Spread: []figure.Figure{}}
 	out.Figures = mixFigures(mix)
 	what := solutes[r.Liquid]
 	if r.Liquid == identify.Water {
@@ -77,7 +82,7 @@ func Liquid(r LiquidRequest) (LiquidMix, error) {
 func LiquidDensity(l identify.Liquid, strength, temperature float64) (float64, error) {
 	rho, err := identify.Density(l, strength, temperature)
 	if err != nil {
-		return 0, identifyRefusal("liquid", err)
+		return 0, identifyRefusal(liquidField(err), err)
 	}
 	return rho, nil
 }
@@ -101,6 +106,10 @@ func mixFigures(mix identify.Recipe) []figure.Figure {
 	return []figure.Figure{rho, w, per, fall}
 }
 
+// tenth is how far, in standard deviations, one in ten lies from the mean of a
+// normal distribution.
+const tenth = 1.2816
+
 // floating lists the chance of floating for every material.
 func (m *LiquidMix) floating(rho float64) error {
 	book := identify.Books()
@@ -115,6 +124,22 @@ func (m *LiquidMix) floating(rho float64) error {
 		f := figure.Exact("floats_"+keyOf(c.Name), c.Name, quantity.Share, chances[i], figure.Reckoned).
 			From("0.02 + 0.96 Φ((liquid − mean density)/spread)", m.Figures[0]).Cite("judgement", "densities of grades on the market")
 		m.Floats = append(m.Floats, f)
+		mean, sd := c.Density()
+		rho := figure.Exact("spread_"+keyOf(c.Name), c.Name, quantity.Density, mean, figure.Books).Cite("judgement", "densities of grades on the market")
+		rho.Low, rho.High = mean-tenth*sd, mean+tenth*sd
+		m.Spread = append(m.Spread, rho)
 	}
+	slices.SortStableFunc(m.Spread, func(a, b figure.Figure) int { return cmp.Compare(a.Value, b.Value) })
 	return nil
+}
+
+// liquidField is which answer about a liquid is out of range.
+func liquidField(err error) string {
+	var out *process.RangeError
+	if errors.As(err, &out) {
+		if field, ok := map[string]string{"K": "temperature", "kg/m³": "density", "": "strength"}[out.Unit]; ok {
+			return field
+		}
+	}
+	return "liquid"
 }

@@ -11,8 +11,8 @@ import (
 )
 
 // test shows what a test would tell.
-func (q *inquiry) test(w identify.Worth) Test {
-	t := Test{Test: w.Name, Say: flagOf(w.Test), Ask: w.Ask, How: w.How, Caution: w.Caution,
+func (q *inquiry) test(w identify.Worth) (Test, error) {
+	t := Test{Kind: w.Kind, Liquid: w.Liquid, Test: w.Name, Say: flagOf(w.Test), Ask: w.Ask, How: w.How, Caution: w.Caution,
 		Finding: identify.Finding{Test: w.Name, Yes: true, At: w.At}}
 	t.Time = figure.Exact("time", "time it takes, everything at hand", quantity.Duration, w.Seconds, figure.Books).Cite("judgement", "table of tests")
 	t.Yes = figure.Exact("yes", "chance of yes", quantity.Share, w.Yes, figure.Reckoned).
@@ -21,7 +21,14 @@ func (q *inquiry) test(w identify.Worth) Test {
 		From("entropy now less the entropy expected after the answer", q.out.Unsure).Cite("Shannon1948", "")
 	t.Rate = figure.Exact("rate", "bits a minute", quantity.Number, w.PerMinute, figure.Reckoned).
 		From("bits ÷ minutes", t.Bits, t.Time)
-	return t
+	var err error
+	if t.IfYes, err = q.then(t.Finding); err != nil {
+		return t, err
+	}
+	no := t.Finding
+	no.Yes = false
+	t.IfNo, err = q.then(no)
+	return t, err
 }
 
 // flagOf is a test as it is typed when its answer is yes.
@@ -36,6 +43,15 @@ func flagOf(t identify.Test) string {
 		return fmt.Sprintf("--sticks %.0f°C=yes", t.At-zeroCelsius)
 	}
 	return "--" + t.Name + " yes"
+}
+
+// Mix is the command that says how to mix the liquid of a float test; empty for
+// water and for other tests.
+func (t Test) Mix() string {
+	if t.Kind != identify.Float || t.Liquid == identify.Water {
+		return ""
+	}
+	return fmt.Sprintf("hopperful identify liquid %s %gg/cm3", t.Liquid, t.Finding.At/1000)
 }
 
 // zeroCelsius is 0 °C [K].

@@ -126,14 +126,17 @@ func (q *inquiry) tests() error {
 		if w.Bits < leastBits {
 			continue
 		}
-		t := q.test(w)
+		t, err := q.test(w)
+		if err != nil {
+			return err
+		}
 		if q.out.Next == nil && (q.out.Unsure.Value > enough || len(q.opt.Findings) == 0) {
 			q.out.Next = &t
 			continue
 		}
 		q.out.Tests = append(q.out.Tests, t)
 	}
-	return nil
+	return q.part()
 }
 
 func (q *inquiry) notes() {
@@ -155,16 +158,6 @@ func (q *inquiry) notes() {
 		note("No further test at the bench would tell much.")
 	}
 	note("One piece stands for its lot only if the lot is one print or one spool.")
-}
-
-// writeDown is the command that keeps the answer with the lot.
-func (q *inquiry) writeDown() {
-	l := q.lot
-	if l == nil || q.out.Stop != "" || q.out.Polymer == "" || l.Mass <= 0 || q.out.Sure == "unclear" || len(q.opt.Findings) == 0 {
-		return
-	}
-	sure := math.Floor(100*q.out.Materials[0].Share.Value) / 100
-	q.out.WriteDown = fmt.Sprintf("hopperful record sorted --from %s --into %s,polymer=%s,sure=%.0f%%", l.ID, strings.ReplaceAll(quantity.Mass.Exact(l.Mass), " ", ""), q.out.Polymer, 100*sure)
 }
 
 // identifyRefusal puts what the reckoning refuses into the user's words and
