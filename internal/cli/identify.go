@@ -112,7 +112,7 @@ func (f *identifyFlags) run(c *cobra.Command, env *Env) error {
 		return err
 	}
 	if keep != nil {
-		if err := f.keep(c, keep, opt, &out); err != nil {
+		if err := f.keep(c, keep, state, opt, &out); err != nil {
 			return err
 		}
 	}
@@ -141,17 +141,18 @@ func (f *identifyFlags) shop(c *cobra.Command, env *Env) (*shop.State, *books, e
 	if err != nil {
 		return nil, nil, err
 	}
-	return keep.State(), keep, nil
+	state, err := keep.State()
+	return state, keep, err
 }
 
 // keep writes the answer down with its lot.
-func (f *identifyFlags) keep(c *cobra.Command, keep *books, opt piece.Options, out *pieceJSON) error {
-	r, err := piece.Keep(keep.State(), opt, out.Identification)
+func (f *identifyFlags) keep(c *cobra.Command, keep *books, state *shop.State, opt piece.Options, out *pieceJSON) error {
+	r, err := piece.Keep(state, opt, out.Identification)
 	if err != nil {
 		return err
 	}
 	r.By = f.by
-	kept, err := keep.Append(c.Context(), r)
+	kept, _, err := keep.Append(c.Context(), r)
 	if err != nil {
 		return err
 	}

@@ -26,13 +26,13 @@ func printPiece(env *Env, p pieceJSON) {
 		if name == polymer.Unknown {
 			name = "other"
 		}
-		g.row(name, m.Words, m.Share.Shown())
+		g.row(name, m.Words, piece.Percent(m.Share.Value))
 	}
 	g.print()
 	if len(p.Findings) > 0 {
 		heading(env, "Found")
 		for _, m := range p.Moved {
-			plain(env.Out, "  %s. %s: %s → %s", m.Finding, m.Polymer, m.Before.Shown(), m.After.Shown())
+			plain(env.Out, "  %s. %s: %s → %s", m.Finding, m.Polymer, piece.Percent(m.Before.Value), piece.Percent(m.After.Value))
 		}
 	}
 	if t := p.Next; t != nil {

@@ -228,20 +228,35 @@ func lotAnswer(l *shop.Lot) string {
 	return grams(l.Mass) + " of " + lotWhat(l) + "."
 }
 
+// unsure reports a lot whose plastic is worth finding out before it is used.
+// Below 0.9 it is not ground with others of its name.
+func unsure(l *shop.Lot) bool {
+	const enough = 0.9
+	return l.Polymer == "" || l.Sure != nil && *l.Sure < enough
+}
+
 // lotActs are what can be done with a lot, the usual one first.
 func lotActs(l *shop.Lot) (link, []link) {
 	at := func(what, say string) link { return link{"/record/" + what + "?lot=" + string(l.ID), say} }
 	rest := []link{at("weigh", "Weigh it"), at("sort", "Sort it"), at("discard", "Throw some away"), at("colour", "Take its colour")}
+	what := link{piecePath(l.ID), "What is it?"}
+	rest = append(rest, link{"/identify/mixed?lot=" + string(l.ID), "How mixed is it?"})
 	switch l.Class {
 	case shop.Scrap:
-		return at("charge", "Record a charge"), rest
+		switch {
+		case l.Halogen == shop.Yes && l.Mass > 0:
+			return at("discard", "Record that it was handed over"), append([]link{what}, rest[:2]...)
+		case l.Mass > 0 && unsure(l):
+			return what, append([]link{at("charge", "Record a charge")}, rest...)
+		}
+		return at("charge", "Record a charge"), append([]link{what}, rest...)
 	case shop.Print:
-		return at("sort", "Sort it"), append(rest[:1:1], rest[2:]...)
+		return at("sort", "Sort it"), append([]link{what}, append(rest[:1:1], rest[2:4]...)...)
 	}
 	care := []link{{"/fit?lot=" + string(l.ID), "Is it fit to print?"}, {"/dry/" + string(l.ID), "How to dry it"},
 		at("sieve", "Sieve a sample"), at("magnet", "Past the magnet"), at("dedust", "Take the dust off"), at("dry", "Record a drying"),
 		at("jar", "Weigh a jar of it"), at("flow", "Test the flow"), at("event", "Something went wrong")}
-	return at("print", "Record a print"), append(append(care, rest...), at("charge", "Grind it again"), at("blend", "Blend it"))
+	return at("print", "Record a print"), append(append(append(care, what), rest...), at("charge", "Grind it again"), at("blend", "Blend it"))
 }
 
 func (d *desk) kin(edges []shop.Edge) []kin {

@@ -1,3 +1,238 @@
 package web
-import "hopperful/shop"
-func piecePath(l shop.LotID) string { return "/identify/" + pathSegment(string(l)) }
+
+import (
+	"errors"
+	"net/http"
+	"net/url"
+	"slices"
+	"strings"
+
+	"hopperful/plan/piece"
+	"hopperful/polymer"
+	"hopperful/polymer/identify"
+	"hopperful/shop"
+)
+
+// The dialogue about a piece lives in its address, in the order it was had:
+//
+//	/identify/S7?chlorine=no&found=limp70=no&found=floats water=no&solid=yes&skip=acetone
+//
+// so that back, reload and sharing work, and nothing typed is lost.
+
+// mostFound bounds the findings of an address; nobody tries more.
+const mostFound = 40
+
+// pieceAsked is what an address says of a piece.
+type pieceAsked struct {
+	path  string     // /identify or /identify/S7
+	said  url.Values // what of it counts, to build the next address from
+	opt   piece.Options
+	found []string // as written, one an opt.Findings
+	in    *input
+}
+
+// piecePath is the page that asks what a lot is.
+func piecePath(lot shop.LotID) string { return "/identify/" + pathSegment(string(lot)) }
+
+// saidOf are the parts of a form or an address that are the dialogue.
+func saidOf(q url.Values) url.Values {
+	said := url.Values{}
+	for _, key := range []string{"found", "skip"} {
+		for _, text := range q[key][:min(mostFound, len(q[key]))] {
+			if text = strings.TrimSpace(text); text != "" && !slices.Contains(said[key], text) {
+				said.Add(key, text)
+			}
+		}
+	}
+	for _, key := range []string{"chlorine", "solid", "label", "label_by"} {
+		if text := strings.TrimSpace(q.Get(key)); text != "" {
+			said.Set(key, text)
+		}
+	}
+	return said
+}
+
+// readPiece reads the dialogue. What cannot be read is left in the input.
+func (d *desk) readPiece(lot shop.LotID, q url.Values) *pieceAsked {
+	a := &pieceAsked{path: "/identify", said: saidOf(q), in: newInput(q), opt: piece.Options{Lot: lot}}
+	if lot != "" {
+		a.path = piecePath(lot)
+	}
+	a.opt.Solid, a.opt.Chlorine = yesOrNo(a.said.Get("solid")), yesOrNo(a.said.Get("chlorine"))
+	if label := a.said.Get("label"); label != "" {
+		p, err := d.materials().Find(label)
+		switch {
+		case err != nil:
+			say, _ := sentence(err)
+			a.in.refuse("label", say, "The page of materials lists them all.")
+		case p.Name != polymer.Unknown:
+			a.opt.Label = p.Name
+		}
+		if a.said.Get("label_by") == "supplier" {
+			a.opt.LabelRight = identify.SupplierLabel
+		}
+	}
+	for _, text := range a.said["found"] {
+		f, err := piece.ReadFinding(text)
+		if err != nil {
+			say, hint := sentence(err)
+			a.in.refuse("found", "The address holds a finding that cannot be: "+say, hint)
+			continue
+		}
+		a.found, a.opt.Findings = append(a.found, text), append(a.opt.Findings, f)
+	}
+	return a
+}
+
+func yesOrNo(word string) shop.YesNo {
+	if a := shop.YesNo(word); a == shop.Yes || a == shop.No {
+		return a
+	}
+	return shop.Unknown
+}
+
+// with is the dialogue's address after one more answer.
+func (a *pieceAsked) with(key, value string) string {
+	q := saidOf(a.said)
+	switch key {
+	case "found", "skip":
+		q.Add(key, value)
+	default:
+		q.Set(key, value)
+	}
+	return a.to(q)
+}
+
+// without is the address after an answer is taken back.
+func (a *pieceAsked) without(key, value string) string {
+	q := saidOf(a.said)
+	q[key] = slices.DeleteFunc(q[key], func(v string) bool { return v == value })
+	return a.to(q)
+}
+
+func (a *pieceAsked) to(q url.Values) string {
+	if text := q.Encode(); text != "" {
+		return a.path + "?" + text
+	}
+	return a.path
+}
+
+// identify asks the plan. Where what was floated or weighed is not solid it is
+// left out, and the refusal is shown.
+func (a *pieceAsked) identify(st *shop.State) (piece.Identification, *wrong, error) {
+	out, err := piece.Identify(st, a.opt)
+	var refused *shop.Error
+	if !errors.As(err, &refused) || refused.Field != "solid" {
+		return out, nil, err
+	}
+	rest := a.opt
+	rest.Findings = slices.DeleteFunc(slices.Clone(rest.Findings), needsSolid)
+	out, err = piece.Identify(st, rest)
+	return out, &wrong{refused.Say, refused.Hint}, err
+}
+
+func needsSolid(f identify.Finding) bool { return f.Test == "floats" || f.Test == identify.Weighed }
+
+// pieceLot is the lot of the address, "" for a piece of none.
+func (s *server) pieceLot(w http.ResponseWriter, r *http.Request, d *desk) (*shop.Lot, shop.LotID, bool) {
+	word := r.PathValue("lot")
+	if word == "" {
+		return nil, "", true
+	}
+	id, err := shop.ParseLot(word)
+	l, ok := d.state.Lot(id)
+	if err != nil || !ok {
+		s.fail(w, r, fault{http.StatusNotFound, "There is no lot " + word + ".", "Labels look like S12; the stock page shows them all."})
+		return nil, "", false
+	}
+	return l, id, true
+}
+
+func (s *server) showPiece(w http.ResponseWriter, r *http.Request) {
+	d := s.desk(r)
+	if lot := d.query("lot"); lot != "" && r.PathValue("lot") == "" {
+		q := saidOf(r.URL.Query())
+		http.Redirect(w, r, (&pieceAsked{path: piecePath(shop.LotID(lot))}).to(q), http.StatusSeeOther)
+		return
+	}
+	lot, id, ok := s.pieceLot(w, r, d)
+	if !ok {
+		return
+	}
+	a := d.readPiece(id, r.URL.Query())
+	m := measuring(d, a)
+	if next := m.read(a); next != "" && len(a.in.Wrong) == 0 {
+		http.Redirect(w, r, next, http.StatusSeeOther)
+		return
+	}
+	out, hollow, err := a.identify(d.state)
+	switch {
+	case err == nil && wantsJSON(r) && (hollow != nil || len(a.in.Wrong) > 0):
+		s.fail(w, r, a.fault(hollow))
+		return
+	case err != nil:
+		s.failWith(w, r, err)
+		return
+	case wantsJSON(r):
+		writeJSON(w, http.StatusOK, out)
+		return
+	}
+	v, status := d.viewPiece(a, lot, out, m), http.StatusOK
+	if v.Hollow = hollow; hollow != nil || len(a.in.Wrong) > 0 {
+		status = http.StatusUnprocessableEntity
+	}
+	back := view{Title: "What is this piece?", Place: "materials", Crumb: &link{"/materials", "Materials"}, Body: v}
+	if lot != nil {
+		back.Title, back.Place, back.Crumb = "What is "+string(id)+"?", "stock", &link{lotPath(id), "Lot " + string(id)}
+	}
+	s.render(w, r, status, "identify", back)
+}
+
+// fault is the first thing wrong, for a program.
+func (a *pieceAsked) fault(hollow *wrong) fault {
+	if hollow != nil {
+		return fault{http.StatusUnprocessableEntity, hollow.Say, hollow.Hint}
+	}
+	var keys []string
+	for key := range a.in.Wrong {
+		keys = append(keys, key)
+	}
+	slices.Sort(keys)
+	first := a.in.Wrong[keys[0]]
+	return fault{http.StatusUnprocessableEntity, first.Say, first.Hint}
+}
+
+// postPiece writes the answer down with its lot, or marks the lot.
+func (s *server) postPiece(w http.ResponseWriter, r *http.Request) {
+	if !readForm(w, r) {
+		s.fail(w, r, tooLarge)
+		return
+	}
+	d := s.desk(r)
+	_, id, ok := s.pieceLot(w, r, d)
+	if !ok {
+		return
+	}
+	a := d.readPiece(id, r.PostForm)
+	out, err := piece.Identify(d.state, a.opt)
+	if err != nil {
+		s.failWith(w, r, err)
+		return
+	}
+	keep := piece.Keep
+	if r.PostForm.Get("mark") != "" {
+		keep = piece.Suspect
+	}
+	rec, err := keep(d.state, a.opt, out)
+	if err != nil {
+		s.failWith(w, r, err)
+		return
+	}
+	kept, err := s.store.Append(r.Context(), s.now(), rec)
+	if err != nil {
+		s.failWith(w, r, err)
+		return
+	}
+	made := kept[0].Body.(*shop.Sorted).Into[0].Lot // Keep and Suspect make one heap
+	s.follow(w, r, lotPath(made), kept[0].ID)
+}

@@ -47,6 +47,12 @@ func (s *server) route(mux *http.ServeMux) {
 	mux.HandleFunc("GET /materials", s.showMaterials)
 	mux.HandleFunc("GET /materials/{name}", s.showMaterial)
 
+	mux.HandleFunc("GET /identify", s.showPiece)
+	mux.HandleFunc("GET /identify/liquid", s.showLiquid)
+	mux.HandleFunc("GET /identify/mixed", s.showMixed)
+	mux.HandleFunc("GET /identify/{lot}", s.showPiece)
+	mux.HandleFunc("POST /identify/{lot}", s.postPiece)
+
 	mux.HandleFunc("GET /reckon", s.showTopics)
 	mux.HandleFunc("GET /reckon/{topic}", s.showTopic)
 	mux.HandleFunc("GET /reckon/{topic}/{chart}", s.downloadTopic)

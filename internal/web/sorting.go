@@ -36,10 +36,13 @@ func heapGroup(d *desk, i int) group {
 	return group{Title: fmt.Sprintf("Heap %d", i+1), Folded: i > 0, Fields: []field{
 		amount(at("mass_kg"), "Mass", quantity.Mass, "g", ""),
 		d.polymerField(at("polymer"), "Empty keeps what the lot says."),
+		amount(at("sure"), "How sure you are of the plastic", quantity.Share, "%", "Below 90 % it is not ground with others of that name."),
 		d.colourField(at("colour")),
 		amount(at("pieces.largest_m"), "Longest side of the largest piece", quantity.Length, "mm", ""),
 		amount(at("pieces.wall_m"), "Wall thickness", quantity.Length, "mm", ""),
 		amount(at("pieces.infill"), "Infill", quantity.Share, "%", ""),
+		text(at("name"), "Your own name for it", ""),
+		yesNo(at("halogen"), "Could it contain chlorine or a flame retardant", "A heap that may is kept away from mill and printer. Sorting clears no suspicion."),
 		text(at("lot"), "Into the lot", "Empty makes a new one."),
 	}}
 }

@@ -39,6 +39,8 @@ type Identification struct {
 	Part      *Parting      `json:"part,omitempty"`    // absent when no liquid parts the two likeliest
 	WriteDown string        `json:"write_down,omitempty"`
 	Notes     []string      `json:"notes"`
+
+	MayHeat bool `json:"-"` // whether a corner may be put on hot metal
 }
 
 // Material is one polymer with its share.

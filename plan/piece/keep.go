@@ -32,7 +32,7 @@ func Keep(s *shop.State, opt Options, out Identification) (shop.Record, error) {
 	case out.Polymer == "":
 		return refuse("It is none of the plastics listed, so nothing is written down.", "Keep it with the unknown, or repeat the finding that surprises most.")
 	case out.Sure == "unclear":
-		return refuse(fmt.Sprintf("It is unclear what it is (%s at %s), so nothing is written down.", out.Polymer, out.Materials[0].Share.Shown()), try)
+		return refuse(fmt.Sprintf("It is unclear what it is (%s at %s), so nothing is written down.", out.Polymer, Percent(out.Materials[0].Share.Value)), try)
 	}
 	sure := math.Floor(100*out.Materials[0].Share.Value) / 100
 	return whole(lot, shop.Part{Polymer: out.Polymer, Sure: &sure}, out), nil

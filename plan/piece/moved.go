@@ -49,11 +49,10 @@ func (q *inquiry) then(f identify.Finding) (string, error) {
 		return "stop: it could be PVC", nil
 	}
 	name, share := q.book.Best(shares)
-	shown := q.share("share", name, share).Shown()
 	if name == polymer.Unknown {
 		name = "something not listed"
 	}
-	return fmt.Sprintf("%s (%s)", name, shown), nil
+	return fmt.Sprintf("%s (%s)", name, Percent(share)), nil
 }
 
 // Parting is the float test that tells most between the two likeliest polymers.

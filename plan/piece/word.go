@@ -37,7 +37,7 @@ func sortByShare(all []Material) {
 // answer says the whole in a sentence or two.
 func (q *inquiry) answer() {
 	best := q.out.Materials[0]
-	share := best.Share.Shown()
+	share := Percent(best.Share.Value)
 	if best.Polymer != polymer.Unknown {
 		q.out.Polymer = best.Polymer
 	}
@@ -64,6 +64,19 @@ func (q *inquiry) answer() {
 	q.writeDown()
 }
 
+// Percent says a share in whole per cents: more digits than the tables behind it
+// bear would only look sure.
+func Percent(share float64) string {
+	n := math.Floor(100*share + 0.5)
+	switch {
+	case n < 1:
+		return "under 1 %"
+	case n > 99:
+		return "over 99 %"
+	}
+	return fmt.Sprintf("%.0f %%", n)
+}
+
 // sureWord is how sure, in words. Looks alone are never more than a guess.
 func sureWord(share float64, looks bool) string {
 	switch {
@@ -82,7 +95,7 @@ func firstOf(all []Material) string {
 	var words []string
 	for _, m := range all[:min(4, len(all))] {
 		if m.Share.Value >= 0.03 || len(words) < 2 {
-			words = append(words, fmt.Sprintf("%s (%s)", m.Polymer, m.Share.Shown()))
+			words = append(words, fmt.Sprintf("%s (%s)", m.Polymer, Percent(m.Share.Value)))
 		}
 	}
 	return strings.Join(words, ", ")
@@ -98,7 +111,7 @@ func (q *inquiry) stopIfChlorine() {
 	case q.lot != nil && q.lot.Halogen == shop.Yes:
 		why = fmt.Sprintf("lot %s is down as suspected of chlorine", q.lot.ID)
 	case q.book.Suspect(q.shares):
-		why = fmt.Sprintf("it could be PVC (%s)", quantity.Share.Show(pvc))
+		why = fmt.Sprintf("it could be PVC (%s)", Percent(pvc))
 	default:
 		return
 	}
@@ -118,6 +131,7 @@ func (q *inquiry) tests() error {
 	if q.out.Stop != "" {
 		return nil
 	}
+	q.out.MayHeat = q.book.MayHeat(q.shares)
 	ranked, err := q.book.Rank(q.shares, q.opt.Findings)
 	if err != nil {
 		return identifyRefusal("findings", err)

@@ -86,9 +86,8 @@ func (b *Book) Rank(shares []float64, tried []Finding) ([]Worth, error) {
 		return nil, err
 	}
 	var all []Worth
-	pvc := b.ByPolymer(shares)["PVC"]
 	for _, t := range b.Tests {
-		if t.Kind == Hot && pvc >= noHeatShare || done(t, tried) {
+		if t.Kind == Hot && !b.MayHeat(shares) || done(t, tried) {
 			continue
 		}
 		w, err := b.Informs(shares, t)
@@ -127,6 +126,10 @@ func (b *Book) LooksOnly(tried []Finding) bool {
 // Suspect reports whether the shares are enough to take the piece for PVC or
 // the like until a licensed person says otherwise.
 func (b *Book) Suspect(shares []float64) bool { return b.ByPolymer(shares)["PVC"] >= SuspectShare }
+
+// MayHeat reports whether the piece is so unlikely to be PVC that a corner of it
+// may be put on hot metal.
+func (b *Book) MayHeat(shares []float64) bool { return b.ByPolymer(shares)["PVC"] < noHeatShare }
 
 // Best returns the polymer with the largest share.
 func (b *Book) Best(shares []float64) (name string, share float64) {

@@ -1,0 +1,249 @@
+package web
+
+import (
+	"fmt"
+	"math"
+	"net/url"
+	"strings"
+
+	"hopperful/plan/piece"
+	"hopperful/polymer"
+	"hopperful/quantity"
+	"hopperful/shop"
+)
+
+// pieceView is the page that asks what a piece is.
+type pieceView struct {
+	Asked      string // whose piece it is
+	Say, More  string
+	Stopped    []string // what to do, a sentence each; nil unless everything stops
+	Wrong      []wrong
+	Hollow     *wrong
+	SolidNow   string // address that says the chip is solid now; "" when nobody said it is hollow
+	TakeSolid  string // address without what was floated and weighed
+	Likely     []shareView
+	Rest       []shareView
+	Moved      bool
+	Prior      string
+	Found      []foundView
+	Card       *cardView
+	KeepFirst  bool   // sure enough to be kept before anything else is tried
+	Slip       string // address without the word of chlorine; "" when nobody gave it
+	PutOff     int
+	Again      string // address that takes up what was put off
+	Others     []otherView
+	Part       *partView
+	Measure    *measureView
+	Keep       *keepView
+	Known      formView
+	Notes      []string
+	Mixed      string
+	MarkAction string // where the lot is marked; "" when it cannot be
+	Lot        shop.LotID
+	Said       []option // the dialogue so far, which every form sends along
+	SaidRest   []option // the same without what is asked again
+	Here       string
+	MayHeat    bool
+	KnownWrong bool
+}
+
+// shareView is a plastic with its share as a bar.
+type shareView struct {
+	figView
+	Polymer string
+	Words   string
+	Width   float64 // of the bar, 0 to 200
+	Was     float64 // of the outline, what was thought before the last finding
+	WasSay  string  // in words; "" when it did not change
+	Grades  []figView
+}
+
+// foundView is a finding with what it moved.
+type foundView struct {
+	Say, Moved string
+	Back       string // the address without it
+}
+
+// partView is a liquid between the two likeliest.
+type partView struct {
+	Light, Heavy string
+	Test         otherView
+}
+
+// keepView is how the answer is written down.
+type keepView struct {
+	Say    string
+	Action string
+	Sheet  string // the sorting sheet, filled in
+}
+
+// The bars shown at once: what is worth one, within bounds; the rest unfolds.
+const (
+	leastBars, mostBars = 3, 6
+	worthABar           = 0.02
+)
+
+func (d *desk) viewPiece(a *pieceAsked, lot *shop.Lot, out piece.Identification, m *measureView) pieceView {
+	v := pieceView{Asked: "What is this piece?", Notes: out.Notes, Prior: out.Prior, Measure: m, Mixed: "/identify/mixed"}
+	if w, is := a.in.Wrong["found"]; is {
+		v.Wrong = append(v.Wrong, w)
+	}
+	_, v.KnownWrong = a.in.Wrong["label"]
+	v.Say, v.More = firstSentence(out.Answer)
+	if lot != nil {
+		v.Lot, v.Asked = lot.ID, "What is "+lotLine(lot)+"?"
+		v.Mixed += "?lot=" + string(lot.ID)
+	}
+	for key, list := range a.said {
+		for _, text := range list {
+			v.Said = append(v.Said, option{key, text})
+		}
+	}
+	sortSaid(v.Said)
+	for _, x := range v.Said {
+		if x.Value != "label" && x.Value != "label_by" {
+			v.SaidRest = append(v.SaidRest, x)
+		}
+	}
+	v.Here = a.path
+	v.Found = a.viewFound(out)
+	v.Known = a.knownForm(d)
+	if out.Stop != "" {
+		v.stop(out, a, lot)
+		return v
+	}
+	v.bars(out)
+	v.Card = a.card(out)
+	if !a.begun() {
+		v.Notes, v.Measure = nil, nil
+		return v
+	}
+	v.Others = a.others(out, v.Card)
+	v.PutOff, v.MayHeat = len(a.said["skip"]), out.MayHeat
+	again := saidOf(a.said)
+	again.Del("skip")
+	v.Again = a.to(again)
+	if a.opt.Solid == shop.No {
+		v.SolidNow = a.with("solid", "yes")
+	}
+	v.TakeSolid = a.withoutSolid()
+	if p := out.Part; p != nil {
+		c := a.testCard(p.Test)
+		v.Part = &partView{p.Light, p.Heavy, otherView{Ask: p.Test.Ask, Yes: c.Yes, No: c.No, Mix: c.Mix}}
+	}
+	v.Keep = keepOf(d.state, a, lot, out)
+	v.KeepFirst = v.Keep != nil && (out.Sure == "very likely" || v.Card == nil)
+	return v
+}
+
+// stop leaves nothing but what to do.
+func (v *pieceView) stop(out piece.Identification, a *pieceAsked, lot *shop.Lot) {
+	say, rest := firstSentence(out.Answer)
+	v.Say, v.More = say, ""
+	for rest != "" {
+		var one string
+		one, rest = firstSentence(rest)
+		v.Stopped = append(v.Stopped, one)
+	}
+	v.Notes, v.Measure = nil, nil
+	if a.opt.Chlorine == shop.Yes {
+		q := saidOf(a.said)
+		q.Del("chlorine")
+		v.Slip = a.to(q)
+	}
+	if lot != nil && lot.Mass > 0 && lot.Halogen != shop.Yes {
+		v.MarkAction = a.path
+	}
+}
+
+// bars lay the shares out, the likeliest first.
+func (v *pieceView) bars(out piece.Identification) {
+	for _, m := range out.Materials {
+		b := shareView{figView: viewFigure(m.Share), Polymer: m.Polymer, Words: m.Words, Width: barAt(m.Share.Value)}
+		b.Value, b.Unit = piece.Percent(m.Share.Value), ""
+		if m.Polymer == polymer.Unknown {
+			b.Polymer = "other"
+		}
+		if m.Was != nil {
+			v.Moved, b.Was = true, barAt(m.Was.Value)
+			if was := piece.Percent(m.Was.Value); was != b.Value {
+				b.WasSay = "was " + was
+			}
+		}
+		b.Grades = viewFigures(m.Grades)
+		if n := len(v.Likely); n < leastBars || n < mostBars && m.Share.Value >= worthABar {
+			v.Likely = append(v.Likely, b)
+		} else {
+			v.Rest = append(v.Rest, b)
+		}
+	}
+}
+
+// barAt is how long the bar of a share is drawn.
+func barAt(share float64) float64 { return math.Round(10*barWidth*share) / 10 }
+
+// viewFound lists the findings that counted, each with the way to take it back.
+func (a *pieceAsked) viewFound(out piece.Identification) []foundView {
+	var list []foundView
+	for i, m := range out.Moved {
+		f := foundView{Say: m.Finding, Moved: fmt.Sprintf("%s %s → %s", m.Polymer, piece.Percent(m.Before.Value), piece.Percent(m.After.Value))}
+		if m.Polymer == polymer.Unknown {
+			f.Moved = "other" + strings.TrimPrefix(f.Moved, m.Polymer)
+		}
+		if len(out.Moved) == len(a.found) {
+			f.Back = a.without("found", a.found[i])
+		}
+		list = append(list, f)
+	}
+	return list
+}
+
+// withoutSolid is the address without what only a solid piece may tell.
+func (a *pieceAsked) withoutSolid() string {
+	q := saidOf(a.said)
+	q.Del("found")
+	for i, f := range a.opt.Findings {
+		if !needsSolid(f) {
+			q.Add("found", a.found[i])
+		}
+	}
+	return a.to(q)
+}
+
+// sortSaid puts what a form sends along in an order that does not change.
+func sortSaid(said []option) {
+	order := map[string]int{"label": 0, "label_by": 1, "chlorine": 2, "solid": 3, "found": 4, "skip": 5}
+	for i := 1; i < len(said); i++ {
+		for j := i; j > 0 && order[said[j].Value] < order[said[j-1].Value]; j-- {
+			said[j], said[j-1] = said[j-1], said[j]
+		}
+	}
+}
+
+// keepOf is how the answer is written down; nil while it cannot be.
+func keepOf(st *shop.State, a *pieceAsked, lot *shop.Lot, out piece.Identification) *keepView {
+	if lot == nil || len(a.in.Wrong) > 0 {
+		return nil
+	}
+	rec, err := piece.Keep(st, a.opt, out)
+	if err != nil {
+		return nil
+	}
+	p := rec.Body.(*shop.Sorted).Into[0] // Keep makes one heap
+	q := url.Values{"lot": {string(lot.ID)}, "into.0.mass_kg": {grams(p.Mass)}, "into.0.polymer": {p.Polymer},
+		"into.0.sure": {quantity.Share.Exact(*p.Sure)}, "into.0.name": {p.Name}, "note": {rec.Note}}
+	return &keepView{Say: fmt.Sprintf("The %s of %s become a lot of their own: %s, %s sure.", grams(p.Mass), lot.ID, p.Polymer, quantity.Share.Plain(*p.Sure)),
+		Action: a.path, Sheet: "/record/sort?" + q.Encode()}
+}
+
+// knownForm asks what is known of the piece before any test.
+func (a *pieceAsked) knownForm(d *desk) formView {
+	sh := sheet{Submit: "Take it into account", Groups: []group{{Fields: []field{
+		{Path: "label", Label: "What its label says", As: asText, Help: "A polymer, such as PETG. Empty: no label.", Suggest: d.materials().Names()},
+		{Path: "label_by", Label: "Who wrote the label", As: asChoice, Choices: []option{{"", "by hand"}, {"supplier", "a supplier"}}},
+		{Path: "lot", Label: "The lot it is from", As: asSelect, First: string(a.opt.Lot), Choices: d.lotOptions("none", shop.Scrap, shop.Regrind, shop.Virgin, shop.Print)},
+	}}}}
+	f := form(sh, a.in, "/identify", nil)
+	f.Get = true
+	return f
+}
