@@ -1,6 +1,7 @@
 package shop
 
 import (
+	"cmp"
 	"maps"
 	"slices"
 	"time"
@@ -95,7 +96,12 @@ func (s *State) Need(name string) (Need, bool) {
 // Record is the record of that number as it stands; false when there is none
 // or it was struck out.
 func (s *State) Record(id RecordID) (Record, bool) {
-	i := slices.IndexFunc(s.Records, func(r Record) bool { return r.ID == id })
+	// Records stand by their time, which is nearly always the order of their
+	// numbers too: looking there first keeps a long history quick.
+	i, ok := slices.BinarySearchFunc(s.Records, id, func(r Record, id RecordID) int { return cmp.Compare(r.ID, id) })
+	if !ok {
+		i = slices.IndexFunc(s.Records, func(r Record) bool { return r.ID == id })
+	}
 	if i < 0 {
 		return Record{}, false
 	}

@@ -128,7 +128,7 @@ func (s *kinSketch) box(b, on *kinBox, up bool) {
 		words = [2]string{fmt.Sprintf("and %d more", b.Count), "see them all"}
 		end = s.open(s.more(b.Lot.Lot), b.say(on, up)+"; see them all")
 	case kinLost:
-		if lines := fold(b.Words, cardLetters, 1); len(lines) > 0 {
+		if lines := fold(strings.TrimPrefix(b.Words, "lost "), cardLetters, 1); len(lines) > 0 {
 			words[1] = lines[0]
 		}
 		fallthrough
@@ -142,13 +142,15 @@ func (s *kinSketch) box(b, on *kinBox, up bool) {
 	s.out.WriteString(end)
 }
 
-// open begins a link, or a mere group in a file, and returns its end.
+// open begins a link, or a mere group in a file, and returns its end. Its title
+// is what a reader hears and a mouse shows.
 func (s *kinSketch) open(to, say string) string {
+	title := `<title>` + template.HTMLEscapeString(s.local(say)) + `</title>`
 	if !s.links {
-		fmt.Fprintf(&s.out, `<g><title>%s</title>`, template.HTMLEscapeString(s.local(say)))
+		s.out.WriteString(`<g>` + title)
 		return `</g>`
 	}
-	fmt.Fprintf(&s.out, `<a href="%s" aria-label="%s">`, template.HTMLEscapeString(to), template.HTMLEscapeString(s.local(say)))
+	s.out.WriteString(`<a href="` + template.HTMLEscapeString(to) + `">` + title)
 	return `</a>`
 }
 

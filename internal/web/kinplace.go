@@ -57,15 +57,60 @@ func (k *kinTree) heaviest() float64 {
 // that it is known how far aside each generation's bands reach, up or down. The
 // farther they reach, the more room they get, so that they do not lie flat.
 func (k *kinTree) generations(list []*kinBox, up bool) {
-	left := -kinSpan(list) / 2
-	for _, b := range list {
-		wide := b.span()
-		b.stand(left, wide)
-		left += wide + kinGap
-	}
+	abreast(list)
+	stand(list, k.Lot)
 	aside := map[int]float64{}
 	reach(list, k.Lot, aside)
 	level(list, k.Lot, aside, up)
+}
+
+// stripe is how far the boxes of one generation reach.
+type stripe struct{ left, right float64 }
+
+// abreast places boxes side by side, each with all beyond it, as near as their
+// generations let it. It leaves in X how far the middle of each is from the
+// middle of the one they hang on, and returns how far each generation reaches.
+func abreast(list []*kinBox) []stripe {
+	var all []stripe
+	for i, b := range list {
+		b.W, b.H = cardWide, cardHigh
+		if b.Kind != kinLot {
+			b.H = boxHigh
+		}
+		own := append([]stripe{{-b.W / 2, b.W / 2}}, abreast(b.Next)...)
+		if b.X = 0; i > 0 {
+			b.X = math.Inf(-1)
+			for j := range min(len(own), len(all)) {
+				b.X = math.Max(b.X, all[j].right+kinGap-own[j].left)
+			}
+		}
+		for j, s := range own {
+			s = stripe{s.left + b.X, s.right + b.X}
+			if j == len(all) {
+				all = append(all, s)
+			}
+			all[j] = stripe{math.Min(all[j].left, s.left), math.Max(all[j].right, s.right)}
+		}
+	}
+	if len(list) == 0 {
+		return nil
+	}
+	mid := (list[0].X + list[len(list)-1].X) / 2
+	for _, b := range list {
+		b.X -= mid
+	}
+	for j := range all {
+		all[j] = stripe{all[j].left - mid, all[j].right - mid}
+	}
+	return all
+}
+
+// stand turns distances into places.
+func stand(list []*kinBox, on *kinBox) {
+	for _, b := range list {
+		b.X += on.X + on.W/2 - b.W/2
+		stand(b.Next, b)
+	}
 }
 
 // reach finds how far aside the bands of each generation go.
@@ -97,22 +142,6 @@ func kinSpan(list []*kinBox) float64 {
 		sum += b.span() + kinGap
 	}
 	return math.Max(0, sum)
-}
-
-// stand places a box and what lies beyond it across, into a stripe of the
-// picture.
-func (b *kinBox) stand(left, wide float64) {
-	b.W, b.H = cardWide, cardHigh
-	if b.Kind != kinLot {
-		b.H = boxHigh
-	}
-	b.X = left + wide/2 - cardWide/2
-	left += (wide - kinSpan(b.Next)) / 2
-	for _, n := range b.Next {
-		own := n.span()
-		n.stand(left, own)
-		left += own + kinGap
-	}
 }
 
 // frame shifts the picture so that it begins at its edge, and measures it.

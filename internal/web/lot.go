@@ -154,9 +154,11 @@ type lotView struct {
 	Answer  string
 	Facts   []option
 	Family  familyView
-	Made    []kin // of which lots taken in it consists
+	Plastic ageView // how old it is
+	Made    []kin   // of which lots taken in it consists
 	Losses  []option
 	Log     []recordRow
+	Earlier *link // to those the log leaves out
 	Can     []link
 	MainAct link
 	Compare *comparedView    // of the charge just recorded
@@ -171,8 +173,13 @@ func (s *server) showLot(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	id := l.ID
-	v := lotView{lotCard: d.card(l), Class: l.Class, Answer: lotAnswer(l), Facts: d.facts(l),
-		Log: d.logOf(l.Records)}
+	v := lotView{lotCard: d.card(l), Class: l.Class, Answer: lotAnswer(l), Facts: d.facts(l)}
+	if earlier := len(l.Records) - perPage; earlier > 0 && d.query("records") != "all" {
+		v.Earlier = &link{lotPath(id) + "?records=all", "Show the " + plural(earlier, "earlier record")}
+		v.Log = d.logOf(l.Records[earlier:])
+	} else {
+		v.Log = d.logOf(l.Records)
+	}
 	if made := d.state.Composition(id); len(made) > 1 {
 		for _, e := range made {
 			e.Mass *= l.Mass // Composition gives shares
@@ -184,6 +191,7 @@ func (s *server) showLot(w http.ResponseWriter, r *http.Request) {
 		s.failWith(w, r, err)
 		return
 	}
+	v.Plastic = d.viewAge(l)
 	v.Heap = drawHeap(l, d.coarseness(l), true)
 	v.Losses = d.losses(id)
 	for _, rec := range l.Records {

@@ -14,6 +14,7 @@ func (s *server) route(mux *http.ServeMux) {
 
 	mux.HandleFunc("GET /stock", s.showStock)
 	mux.HandleFunc("GET /stock/{lot}", s.showLot)
+	mux.HandleFunc("GET /stock/{lot}/age/{file}", s.downloadAge)
 	mux.HandleFunc("GET /stock/{lot}/family", s.showFamily)
 	mux.HandleFunc("GET /stock/{lot}/family/{file}", s.downloadFamily)
 	mux.HandleFunc("GET /stock/{lot}/sieve/{record}", s.showSieving)

@@ -13,7 +13,7 @@ type Passes struct {
 
 // Gathered is how old a lot is, one row for each number of passes from none on,
 // and at most the wanted number of rows: the last then holds all that is older,
-// if there is more than a thousandth of it.
+// if there is more than a hundredth of it at either end.
 func (a LotAge) Gathered(most int) []Passes {
 	n := 1
 	for _, x := range a.spread.all() {
@@ -39,7 +39,7 @@ func (a LotAge) Gathered(most int) []Passes {
 }
 
 // negligible is the share of a lot too small for a row of its own.
-const negligible = 1e-3
+const negligible = 0.01
 
 // beyond is the share that had so many passes or more.
 func beyond(a ageing.Age, passes int) float64 {

@@ -79,7 +79,7 @@ func TraceWithin(s *shop.State, id shop.LotID, in Within) (Tracing, error) {
 		t.Origins = append(t.Origins, TraceOrigin{Relative: relative(s.Lots[e.Lot]), Share: e.Mass})
 	}
 	t.settle()
-	t.answer((&unfolder{s: s}).edges(lot))
+	t.answer(nextTo(lot.Children))
 	return t, nil
 }
 
@@ -104,8 +104,21 @@ func relative(l *shop.Lot) Relative {
 	return Relative{Lot: l.ID, Class: l.Class, Name: l.Name, Polymer: l.Polymer, Colour: l.Colour, RGB: l.RGB, OnHand: l.Mass}
 }
 
+// nextTo are the lots at the other ends of edges, each once.
+func nextTo(edges []shop.Edge) []shop.LotID {
+	var ids []shop.LotID
+	seen := map[shop.LotID]bool{}
+	for _, e := range edges {
+		if !seen[e.Lot] {
+			seen[e.Lot] = true
+			ids = append(ids, e.Lot)
+		}
+	}
+	return ids
+}
+
 // answer says in a sentence where the lot came from and to which lots it went.
-func (t *Tracing) answer(went []Branch) {
+func (t *Tracing) answer(went []shop.LotID) {
 	where := make([]string, 0, 3)
 	for _, o := range t.Origins {
 		if o.Lot != t.Lot.Lot && len(where) < 3 {
@@ -122,8 +135,8 @@ func (t *Tracing) answer(went []Branch) {
 	gone := "none of it went into another lot"
 	if len(went) > 0 {
 		to := make([]string, 0, len(went))
-		for _, b := range went {
-			to = append(to, string(b.Lot))
+		for _, id := range went {
+			to = append(to, string(id))
 		}
 		if len(to) > 4 {
 			to = append(to[:3], fmt.Sprintf("%d more", len(to)-3))

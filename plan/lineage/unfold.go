@@ -52,14 +52,18 @@ type knot struct {
 
 // generation unfolds the knots of one level and returns those of the next.
 func (u *unfolder) generation(here []knot) []knot {
-	least, all := u.least(here)
+	least, ties, all := u.least(here)
 	for _, k := range here {
 		list := []Branch{}
 		for _, b := range all[k.lot.ID] {
-			if u.folded || b.Mass < least {
+			same := b.Mass == least
+			if u.folded || b.Mass < least || same && ties == 0 {
 				k.rest.Lots++
 				k.rest.Mass += b.Mass
 				continue
+			}
+			if same {
+				ties--
 			}
 			if whole := u.wholeBehind(k.lot, b.Lot); whole > 0 {
 				b.Share = k.share * b.Mass / whole
@@ -83,10 +87,10 @@ func (u *unfolder) generation(here []knot) []knot {
 }
 
 // least is the mass below which an edge of this generation is folded away, and
-// all is its edges by the lot they start at. Edges that weigh the same as the
-// last one stay too, so that the order of the records decides nothing.
-func (u *unfolder) least(here []knot) (float64, map[shop.LotID][]Branch) {
-	all := map[shop.LotID][]Branch{}
+// how many of just that mass stay, the older ones; all is the generation's edges
+// by the lot they start at.
+func (u *unfolder) least(here []knot) (least float64, ties int, all map[shop.LotID][]Branch) {
+	all = map[shop.LotID][]Branch{}
 	var masses []float64
 	for _, k := range here {
 		all[k.lot.ID] = u.edges(k.lot)
@@ -95,10 +99,14 @@ func (u *unfolder) least(here []knot) (float64, map[shop.LotID][]Branch) {
 		}
 	}
 	if u.across == 0 || len(masses) <= u.across+1 {
-		return 0, all
+		return 0, len(masses), all
 	}
 	slices.Sort(masses)
-	return masses[len(masses)-u.across], all
+	heaviest := masses[len(masses)-u.across:]
+	for ties < len(heaviest) && heaviest[ties] == heaviest[0] {
+		ties++
+	}
+	return heaviest[0], ties, all
 }
 
 // wholeBehind is the mass a branch's mass is a share of.

@@ -35,6 +35,11 @@ func TestFoldedFamiliesKeepTheirMass(t *testing.T) {
 		up, down := s.Lots[id].Parents, s.Lots[id].Children
 		holdsAll(rt, s, id, up, got.From, got.FromRest, true)
 		holdsAll(rt, s, id, down, got.To, got.ToRest, false)
+		for _, n := range append(broad(got.From), broad(got.To)...) {
+			if n > in.Across+1 {
+				rt.Fatalf("%d branches in a generation, %d were wanted", n, in.Across)
+			}
+		}
 		if deepest(got.From) > in.Levels || deepest(got.To) > in.Levels {
 			rt.Fatalf("%d levels were wanted", in.Levels)
 		}
@@ -65,6 +70,23 @@ func holdsAll(rt *rapid.T, s *shop.State, id shop.LotID, edges []shop.Edge, list
 	}
 }
 
+// broad counts the branches of each generation.
+func broad(list []lineage.Branch) []int {
+	if len(list) == 0 {
+		return nil
+	}
+	all := []int{len(list)}
+	for _, b := range list {
+		for i, n := range broad(b.Branches) {
+			if i+1 == len(all) {
+				all = append(all, 0)
+			}
+			all[i+1] += n
+		}
+	}
+	return all
+}
+
 func deepest(list []lineage.Branch) int {
 	most := 0
 	for _, b := range list {
@@ -89,11 +111,12 @@ func TestALotIsUnfoldedAtItsNearestPlace(t *testing.T) {
 	}
 }
 
-// The heaviest edges of a generation stay, in the order of the records.
+// The heaviest edges of a generation stay, in the order of the records; of equal
+// ones the older.
 func TestTheHeaviestStayUnfolded(t *testing.T) {
 	t.Parallel()
 	s := shoptest.Bin(t, &shop.TakenIn{Lot: "V1", Class: shop.Virgin, Polymer: "PLA", Mass: 10})
-	for _, m := range []float64{0.1, 3, 0.2, 2} {
+	for _, m := range []float64{0.1, 3, 0.2, 2, 2, 2} {
 		next, err := s.With(shop.Record{At: shoptest.Noon, Body: &shop.Printed{From: "V1", Print: "part", Mass: m}})
 		if err != nil {
 			t.Fatal(err)
@@ -104,7 +127,7 @@ func TestTheHeaviestStayUnfolded(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if len(got.To) != 2 || got.To[0].Lot != "P2" || got.To[1].Lot != "P4" || got.ToRest.Lots != 2 || math.Abs(got.ToRest.Mass-0.3) > 1e-12 {
+	if len(got.To) != 2 || got.To[0].Lot != "P2" || got.To[1].Lot != "P4" || got.ToRest.Lots != 4 || math.Abs(got.ToRest.Mass-4.3) > 1e-12 {
 		t.Errorf("shown %+v, folded %+v", got.To, got.ToRest)
 	}
 }

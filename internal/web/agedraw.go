@@ -1,0 +1,102 @@
+package web
+
+import (
+	"fmt"
+	"html/template"
+	"math"
+	"strings"
+	"unicode/utf8"
+
+	"hopperful/figure"
+	"hopperful/plan/lineage"
+)
+
+// The drawing of an age, in pixels of the screen: two lines of names above, the
+// bars, the numbers of passes below.
+const (
+	ageWide  = 340.0
+	ageHigh  = 252.0
+	ageTop   = 78.0  // the highest bar or range reaches here
+	ageFloor = 208.0 // where the bars stand
+	ageSide  = 6.0
+	ageSlot  = 84.0 // of one bar, at most
+	letter   = 7.2  // width of one
+)
+
+// ageSketch is a drawing in the making.
+type ageSketch struct {
+	out   strings.Builder
+	slot  float64
+	bars  int
+	comma bool
+}
+
+// drawAge draws the share of a lot's mass by its number of passes, with the
+// range of each, and marks the mean and the oldest twentieth.
+func drawAge(a lineage.LotAge, rows []lineage.Passes, fill rgb, comma bool) template.HTML {
+	s := &ageSketch{slot: math.Min(ageSlot, (ageWide-2*ageSide)/float64(len(rows))), bars: len(rows), comma: comma}
+	most := 0.0
+	for _, p := range rows {
+		most = math.Max(most, p.High)
+	}
+	high := func(share float64) float64 { return ageFloor - share/most*(ageFloor-ageTop) }
+	fmt.Fprintf(&s.out, `<svg class="ages" viewBox="0 0 %g %g" width="%g" height="%g" role="img" aria-label="%s">`,
+		ageWide, ageHigh, ageWide, ageHigh, template.HTMLEscapeString(localised(ageSummary(a, rows), comma)))
+	for i, p := range rows {
+		x, wide := s.at(float64(i)), s.slot*0.62
+		fmt.Fprintf(&s.out, `<rect class="bar-of" fill="%s" x="%.1f" y="%.1f" width="%.1f" height="%.1f"/>`, fill, x-wide/2, high(p.Share), wide, ageFloor-high(p.Share))
+		if p.High-p.Low > 0.005 {
+			x += s.slot / 2 // beside the bar, where its colour hides nothing
+			fmt.Fprintf(&s.out, `<path class="reach" d="M%.1f %.1fh6M%.1f %.1fV%.1fM%.1f %.1fh6"/>`, x-3, high(p.High), x, high(p.High), high(p.Low), x-3, high(p.Low))
+		}
+	}
+	fmt.Fprintf(&s.out, `<line class="floor" x1="0" x2="%g" y1="%g" y2="%g"/>`, ageWide, ageFloor, ageFloor)
+	s.mark("mean", 14, a.Mean)
+	s.mark("oldest", 36, a.Oldest)
+	for i, p := range rows {
+		s.name("share", s.at(float64(i)), high(p.Share)-6, shareWord(p.Share))
+		word := fmt.Sprint(p.Number)
+		if p.OrMore {
+			word += "+"
+		}
+		s.name("passes", s.at(float64(i)), ageFloor+18, word)
+	}
+	s.name("axis", ageWide/2, ageHigh-6, "times melted; share of the mass")
+	s.out.WriteString(`</svg>`)
+	return template.HTML(s.out.String())
+}
+
+// shareWord is a share as short as a bar is narrow.
+func shareWord(share float64) string {
+	if share > 0 && share < 0.005 {
+		return "<1 %"
+	}
+	return fmt.Sprintf("%.0f %%", 100*share)
+}
+
+// at is the place of a number of passes; what the last bar gathers stands there.
+func (s *ageSketch) at(passes float64) float64 {
+	return ageWide/2 + (math.Min(passes, float64(s.bars-1))-float64(s.bars-1)/2)*s.slot
+}
+
+// mark names a figure above the bars, with a line down to where it lies and its
+// range beside the name.
+func (s *ageSketch) mark(class string, y float64, f figure.Figure) {
+	text := map[string]string{"mean": "mean ", "oldest": "oldest twentieth "}[class] + f.Shown()
+	if r := f.ShownRange(); r != "" {
+		text += " (" + r + ")"
+	}
+	text = localised(text, s.comma)
+	x := s.at(f.Value)
+	wide := letter * float64(utf8.RuneCountInString(text))
+	left := math.Min(math.Max(2, x-wide/2), ageWide-wide-2)
+	fmt.Fprintf(&s.out, `<line class="%s" x1="%.1f" x2="%.1f" y1="%.1f" y2="%g"/>`, class, x, x, y+5, ageFloor+4)
+	if f.High > f.Low {
+		fmt.Fprintf(&s.out, `<line class="span" x1="%.1f" x2="%.1f" y1="%.1f" y2="%.1f"/>`, s.at(f.Low), s.at(f.High), y+5, y+5)
+	}
+	fmt.Fprintf(&s.out, `<text class="named" x="%.1f" y="%.1f">%s</text>`, left+wide/2, y, template.HTMLEscapeString(text))
+}
+
+func (s *ageSketch) name(class string, x, y float64, text string) {
+	fmt.Fprintf(&s.out, `<text class="%s" x="%.1f" y="%.1f">%s</text>`, class, x, y, template.HTMLEscapeString(localised(text, s.comma)))
+}
