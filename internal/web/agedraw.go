@@ -11,13 +11,15 @@ import (
 	"hopperful/plan/lineage"
 )
 
-// The drawing of an age, in pixels of the screen: two lines of names above, the
-// bars, the numbers of passes below.
+// The drawing of an age, in pixels of the screen: the bars, the numbers of
+// passes, and below them the mean and the oldest twentieth on the same scale.
 const (
 	ageWide  = 340.0
-	ageHigh  = 252.0
-	ageTop   = 78.0  // the highest bar or range reaches here
-	ageFloor = 208.0 // where the bars stand
+	ageHigh  = 284.0
+	ageTop   = 22.0  // the highest bar or range reaches here
+	ageFloor = 160.0 // where the bars stand
+	ageMean  = 216.0
+	ageOld   = 252.0
 	ageSide  = 6.0
 	ageSlot  = 84.0 // of one bar, at most
 	letter   = 7.2  // width of one
@@ -51,8 +53,6 @@ func drawAge(a lineage.LotAge, rows []lineage.Passes, fill rgb, comma bool) temp
 		}
 	}
 	fmt.Fprintf(&s.out, `<line class="floor" x1="0" x2="%g" y1="%g" y2="%g"/>`, ageWide, ageFloor, ageFloor)
-	s.mark("mean", 14, a.Mean)
-	s.mark("oldest", 36, a.Oldest)
 	for i, p := range rows {
 		s.name("share", s.at(float64(i)), high(p.Share)-6, shareWord(p.Share))
 		word := fmt.Sprint(p.Number)
@@ -61,7 +61,9 @@ func drawAge(a lineage.LotAge, rows []lineage.Passes, fill rgb, comma bool) temp
 		}
 		s.name("passes", s.at(float64(i)), ageFloor+18, word)
 	}
-	s.name("axis", ageWide/2, ageHigh-6, "times melted; share of the mass")
+	s.name("axis", ageWide/2, ageFloor+37, "times melted; share of the mass")
+	s.mark("mean ", ageMean, a.Mean)
+	s.mark("oldest twentieth ", ageOld, a.Oldest)
 	s.out.WriteString(`</svg>`)
 	return template.HTML(s.out.String())
 }
@@ -79,22 +81,20 @@ func (s *ageSketch) at(passes float64) float64 {
 	return ageWide/2 + (math.Min(passes, float64(s.bars-1))-float64(s.bars-1)/2)*s.slot
 }
 
-// mark names a figure above the bars, with a line down to where it lies and its
-// range beside the name.
-func (s *ageSketch) mark(class string, y float64, f figure.Figure) {
-	text := map[string]string{"mean": "mean ", "oldest": "oldest twentieth "}[class] + f.Shown()
+// mark shows a figure below the bars: a tick on its range, with its name.
+func (s *ageSketch) mark(name string, y float64, f figure.Figure) {
+	text := name + f.Shown()
 	if r := f.ShownRange(); r != "" {
 		text += " (" + r + ")"
 	}
 	text = localised(text, s.comma)
-	x := s.at(f.Value)
+	x, low, high := s.at(f.Value), s.at(f.Low), s.at(f.High)
+	fmt.Fprintf(&s.out, `<line class="rail" x1="%.1f" x2="%.1f" y1="%.1f" y2="%.1f"/>`, s.at(0), s.at(float64(s.bars-1)), y, y)
+	fmt.Fprintf(&s.out, `<line class="span" x1="%.1f" x2="%.1f" y1="%.1f" y2="%.1f"/>`, low, high, y, y)
+	fmt.Fprintf(&s.out, `<line class="tick" x1="%.1f" x2="%.1f" y1="%.1f" y2="%.1f"/>`, x, x, y-6, y+6)
 	wide := letter * float64(utf8.RuneCountInString(text))
-	left := math.Min(math.Max(2, x-wide/2), ageWide-wide-2)
-	fmt.Fprintf(&s.out, `<line class="%s" x1="%.1f" x2="%.1f" y1="%.1f" y2="%g"/>`, class, x, x, y+5, ageFloor+4)
-	if f.High > f.Low {
-		fmt.Fprintf(&s.out, `<line class="span" x1="%.1f" x2="%.1f" y1="%.1f" y2="%.1f"/>`, s.at(f.Low), s.at(f.High), y+5, y+5)
-	}
-	fmt.Fprintf(&s.out, `<text class="named" x="%.1f" y="%.1f">%s</text>`, left+wide/2, y, template.HTMLEscapeString(text))
+	at := math.Min(math.Max(2+wide/2, (low+high)/2), ageWide-wide/2-2)
+	fmt.Fprintf(&s.out, `<text class="named" x="%.1f" y="%.1f">%s</text>`, at, y+20, template.HTMLEscapeString(text))
 }
 
 func (s *ageSketch) name(class string, x, y float64, text string) {

@@ -23,6 +23,8 @@ var inDocs = []struct {
 	{"plan", "/plan/four%20planter%20feet", 1280, 1240, false},
 	{"stock", "/stock", 1280, 860, false},
 	{"lot", "/stock/R1", 1280, 860, true},
+	{"family", "/stock/S3/family", 1280, 1240, false},
+	{"age", "/stock/R1#age", 1280, 900, false},
 	{"plan-phone", "/plan/four%20planter%20feet", 390, 844, false},
 	{"charge-phone", "/record/charge?lot=S1", 390, 844, true},
 	{"fit", "/fit/R1/door%20wedge", 1280, 1100, false},
