@@ -53,8 +53,7 @@ func topicCommand(env *Env, t reckon.Topic) *cobra.Command {
 	if own, err := t.For(nil, "PLA"); err == nil {
 		t = own // so that help shows the defaults of PLA
 	}
-	numbers := make([]*float64, len(t.Inputs))
-	words := make([]string, len(t.Inputs))
+	a := newTopicAnswers(len(t.Inputs))
 	c := &cobra.Command{
 		Use:     t.Key,
 		Short:   t.Question,
@@ -63,29 +62,20 @@ func topicCommand(env *Env, t reckon.Topic) *cobra.Command {
 		Args:    takes(0, 0, "options only"),
 	}
 	for i, in := range t.Inputs {
-		switch {
-		case in.Choices != nil:
-			c.Flags().Var(wordFlag{in.Choices, &words[i]}, option(in.Key), fmt.Sprintf("%s; empty: %s", in.Name, in.Word))
-		case in.IsWord():
-			c.Flags().StringVar(&words[i], option(in.Key), "", fmt.Sprintf("%s; empty: %s", in.Name, in.Word))
-			completesFlag(c, env, option(in.Key), knownMaterials)
-		default:
-			quantityVar(c, &numbers[i], option(in.Key), in.Kind, inputWords(in))
-		}
+		a.flag(c, env, i, in)
 	}
 	c.RunE = func(c *cobra.Command, _ []string) error {
-		table, err := materialsOf(c, env)
+		state, err := readShopIfAny(c, env)
 		if err != nil {
 			return err
 		}
-		given := reckon.Given{Numbers: map[string]float64{}, Words: map[string]string{}}
-		for i, in := range t.Inputs {
-			if numbers[i] != nil {
-				given.Numbers[in.Key] = *numbers[i]
-			}
-			if words[i] != "" {
-				given.Words[in.Key] = words[i]
-			}
+		table, err := state.Table()
+		if err != nil {
+			return err
+		}
+		given, err := a.given(t, state)
+		if err != nil {
+			return err
 		}
 		r, err := reckon.Answer(table, t.Key, given)
 		switch {
@@ -103,6 +93,12 @@ func topicCommand(env *Env, t reckon.Topic) *cobra.Command {
 
 // inputWords say what an input is, its default and its range.
 func inputWords(in reckon.Input) string {
+	switch {
+	case in.Optional != "":
+		return fmt.Sprintf("%s; empty: %s", in.Name, in.Optional)
+	case !in.IsNumber():
+		return fmt.Sprintf("%s; empty: %s", in.Name, in.Word)
+	}
 	usual := in.Kind.Plain(in.Default)
 	if in.Property != "" {
 		usual = "the material's, " + usual + " for PLA"
@@ -139,13 +135,17 @@ type inputJSON struct {
 	Shown    string   `json:"shown"` // the default as people read it
 	Property string   `json:"property,omitempty"`
 	Choices  []string `json:"choices,omitempty"`
+	Form     string   `json:"form,omitempty"`
 }
 
 func topicOut(t reckon.Topic) topicJSON {
 	out := topicJSON{Key: t.Key, Title: t.Title, Question: t.Question, Model: t.Model, Inputs: []inputJSON{}}
 	for _, in := range t.Inputs {
-		one := inputJSON{Key: in.Key, Name: in.Name, Option: "--" + option(in.Key), Shown: in.Word, Choices: in.Choices, Property: string(in.Property)}
-		if !in.IsWord() {
+		one := inputJSON{Key: in.Key, Name: in.Name, Option: "--" + option(in.Key), Shown: in.Word, Choices: in.Choices, Property: string(in.Property), Form: string(in.Form)}
+		if in.Optional != "" {
+			one.Shown = in.Optional
+		}
+		if in.IsNumber() {
 			unit := in.Kind.SI()
 			one.Unit, one.Default, one.Low, one.High, one.Shown = &unit, &in.Default, &in.Low, &in.High, in.Kind.Plain(in.Default)
 		}
@@ -187,6 +187,7 @@ func printReckoning(env *Env, r reckon.Reckoning) {
 	plain(env.Out, "%s", r.Answer)
 	heading(env, "%s", r.Title)
 	printFigures(env, r.Figures)
+	printSwatches(env, r.Swatches)
 	heading(env, "Reckoned with")
 	g := newGrid(env, "input", ">value", "from")
 	for _, key := range slices.Sorted(maps.Keys(r.Words)) {

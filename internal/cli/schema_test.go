@@ -68,6 +68,8 @@ func TestAnswersMeetTheirSchemas(t *testing.T) {
 		{"reckon", "reckon screw"},
 		{"reckon", "reckon drying --material PETG"},
 		{"reckon", "reckon loop --water 0.1%"},
+		{"reckon", "reckon scrap-colour --wanted #c8c8c0"},
+		{"reckon", "reckon concentrate --trial #7fa6d4"},
 		{"topics", "reckon"},
 		{"stock", "stock --all"},
 		{"lot", "stock R1"},

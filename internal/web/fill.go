@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"net/url"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -35,14 +36,20 @@ type groupView struct {
 // fieldView is a field with its answer.
 type fieldView struct {
 	field
-	ID    string
-	Value string
-	Wrong *wrong
-	Focus bool // the first field to be mended
+	ID     string
+	Value  string
+	Picked []string // the answers of a field that takes many
+	Wrong  *wrong
+	Focus  bool // the first field to be mended
 }
 
-// Has reports whether the answer is the option.
-func (f fieldView) Has(o option) bool { return f.Value == o.Value }
+// Has reports whether the answer is the option, or one of the answers is.
+func (f fieldView) Has(o option) bool {
+	if f.As == asMany {
+		return slices.Contains(f.Picked, o.Value)
+	}
+	return f.Value == o.Value
+}
 
 // Described names what a screen reader reads with the field.
 func (f fieldView) Described() string {
@@ -67,7 +74,7 @@ func form(sh sheet, in *input, action string, people []shop.PersonSet) formView 
 			fv.Focus = fv.Wrong != nil && !focused
 			focused = focused || fv.Focus
 			placed[f.Path] = f.As != asHidden // what is wrong with that cannot stand beside it
-			gv.Open = gv.Open || fv.Wrong != nil || g.Folded && fv.Value != "" && fv.Value != f.First && f.As != asHidden
+			gv.Open = gv.Open || fv.Wrong != nil || len(fv.Picked) > 0 || g.Folded && fv.Value != "" && fv.Value != f.First && f.As != asHidden
 			gv.Fields = append(gv.Fields, fv)
 		}
 		v.Groups = append(v.Groups, gv)
@@ -100,6 +107,9 @@ func fill(f field, in *input) fieldView {
 	fv := fieldView{field: f, ID: "f-" + strings.ReplaceAll(f.Path, ".", "-"), Value: in.Values.Get(f.Path)}
 	if _, typed := in.Values[f.Path]; !typed {
 		fv.Value = f.First
+	}
+	if f.As == asMany {
+		fv.Picked = in.several(f.Path)
 	}
 	if w, ok := in.Wrong[f.Path]; ok {
 		fv.Wrong = &w

@@ -12,6 +12,7 @@ import (
 	"time"
 
 	"hopperful/internal/exchange"
+	"hopperful/process/colour"
 	"hopperful/quantity"
 	"hopperful/shop"
 )
@@ -41,6 +42,17 @@ func (in *input) refuse(path, say, hint string) {
 	if _, already := in.Wrong[path]; !already {
 		in.Wrong[path] = wrong{say, hint}
 	}
+}
+
+// several are all answers of one name, none empty, as many as one sheet may ask for.
+func (in *input) several(path string) []string {
+	var all []string
+	for _, v := range in.Values[path] {
+		if v = strings.TrimSpace(v); v != "" && len(all) < mostListed {
+			all = append(all, v)
+		}
+	}
+	return all
 }
 
 func (in *input) typed(path string) string { return strings.TrimSpace(in.Values.Get(path)) }
@@ -122,6 +134,15 @@ func (f field) parse(typed string) (any, error) {
 		return n, nil
 	case asLevels:
 		return parseLevels(typed)
+	case asCode:
+		c, err := colour.ParseHex(typed)
+		if err != nil {
+			return nil, err
+		}
+		code, _ := c.Hex()
+		return code, nil
+	case asShares:
+		return colour.ParsePortions(typed)
 	case asList:
 		return parseList(f, typed)
 	case asCurve:

@@ -7,6 +7,7 @@ import (
 
 	"hopperful/plan/answer"
 	"hopperful/plan/doubt"
+	"hopperful/process/colour"
 	"hopperful/quantity"
 	"hopperful/shop"
 )
@@ -77,6 +78,7 @@ func care(l *shop.Lot) string {
 type shelf struct {
 	Title, Sum string
 	Lots       []lotCard
+	Ask        *link // a question about all of them
 }
 
 // stockView is the stock page.
@@ -105,6 +107,9 @@ func (s *server) showStock(w http.ResponseWriter, r *http.Request) {
 		}
 		if len(sh.Lots) > 0 {
 			sh.Sum = total(sum)
+			if t.class == shop.Scrap {
+				sh.Ask = askHeap(d.state.Stock(t.class))
+			}
 			v.Shelves = append(v.Shelves, sh)
 		}
 	}
@@ -120,6 +125,23 @@ func (s *server) showStock(w http.ResponseWriter, r *http.Request) {
 	}
 	v.Answer = stockAnswer(d.state)
 	s.render(w, r, http.StatusOK, "stock", view{Title: "Stock", Place: "stock", Body: v})
+}
+
+// askHeap asks what several lots become when they are melted into one; none that
+// may hold chlorine, and no more than a heap may.
+func askHeap(lots []*shop.Lot) *link {
+	to, n := topicPath("scrap-colour"), 0
+	for _, l := range lots {
+		if l.Halogen == shop.Yes || l.Mass <= 0 || n == colour.MostPortions {
+			continue
+		}
+		to += map[bool]string{true: "?", false: "&"}[n == 0] + "lot=" + queryEscape(string(l.ID))
+		n++
+	}
+	if n < 2 {
+		return nil
+	}
+	return &link{to, "What colour would this heap become?"}
 }
 
 // stockAnswer is the stock in one sentence.
@@ -264,6 +286,9 @@ func lotActs(l *shop.Lot) (link, []link) {
 	care := []link{{"/fit?lot=" + string(l.ID), "Is it fit to print?"}, {"/dry/" + string(l.ID), "How to dry it"},
 		at("sieve", "Sieve a sample"), at("magnet", "Past the magnet"), at("dedust", "Take the dust off"), at("dry", "Record a drying"),
 		at("jar", "Weigh a jar of it"), at("flow", "Test the flow"), at("event", "Something went wrong")}
+	if l.Class != shop.Virgin && l.Polymer != "" {
+		care = append(care, link{topicPath("loop") + "?material=" + queryEscape(l.Polymer), "How much regrind may go in?"})
+	}
 	return at("print", "Record a print"), append(append(append(care, what), rest...), at("charge", "Grind it again"), at("blend", "Blend it"))
 }
 

@@ -5,6 +5,7 @@ import (
 	"net/http"
 	"net/url"
 
+	"hopperful/process/colour"
 	"hopperful/shop"
 )
 
@@ -14,12 +15,20 @@ type asked struct {
 	in      *input
 	numbers map[string]float64
 	words   map[string]string
+	colours map[string][]colour.Portion
+	many    map[string][]string
 }
 
 // readQuery reads the fields out of the address.
 func readQuery(q url.Values, sh sheet) asked {
-	a := asked{in: newInput(q), numbers: map[string]float64{}, words: map[string]string{}}
+	a := asked{in: newInput(q), numbers: map[string]float64{}, words: map[string]string{}, colours: map[string][]colour.Portion{}, many: map[string][]string{}}
 	sh.fields(func(f field) {
+		if f.As == asMany {
+			if some := a.in.several(f.Path); len(some) > 0 {
+				a.many[f.Path] = some
+			}
+			return
+		}
 		v, err := f.parse(a.in.typed(f.Path))
 		if err != nil {
 			say, hint := sentence(err)
@@ -31,13 +40,15 @@ func readQuery(q url.Values, sh sheet) asked {
 			a.numbers[f.Path] = v
 		case string:
 			a.words[f.Path] = v
+		case []colour.Portion:
+			a.colours[f.Path] = v
 		}
 	})
 	return a
 }
 
 // key tells one question from another.
-func (a asked) key() string { return fmt.Sprint(a.numbers, a.words) }
+func (a asked) key() string { return fmt.Sprint(a.numbers, a.words, a.colours, a.many) }
 
 // number is an answer, nil when there is none.
 func (a asked) number(path string) *float64 {

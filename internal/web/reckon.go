@@ -3,7 +3,9 @@ package web
 import (
 	"encoding/csv"
 	"fmt"
+	"math"
 	"net/http"
+	"slices"
 	"strconv"
 	"strings"
 	"unicode"
@@ -11,6 +13,8 @@ import (
 
 	"hopperful/figure"
 	"hopperful/plan/reckon"
+	"hopperful/quantity"
+	"hopperful/shop"
 )
 
 // topicsView is the list of what can be reckoned by itself.
@@ -49,6 +53,8 @@ type topicView struct {
 	Key      string
 	Say      string // why there is no answer
 	Numbers  []figView
+	Patches  []patchView
+	Lead     []patchView // those the answer is about
 	First    *chartView
 	Others   []chartView
 	Ask      formView
@@ -59,10 +65,12 @@ type topicView struct {
 // topicSheet asks for a topic's inputs. What stays empty is taken at its default,
 // a property of the material at the material's value.
 func topicSheet(d *desk, t reckon.Topic) sheet {
-	var fields, own []field
+	var fields, own, lots []field
 	for _, in := range t.Inputs {
 		f := field{Path: in.Key, Label: capitalised(in.Name), As: asAmount, Kind: in.Kind}
 		switch {
+		case in.Form != "":
+			f = formField(d, f, in)
 		case in.IsWord() && in.Choices != nil:
 			f.As, f.First = asSelect, in.Word
 			for _, c := range in.Choices {
@@ -76,17 +84,46 @@ func topicSheet(d *desk, t reckon.Topic) sheet {
 			f.Dial = dialOf(f, in)
 			f.Hint = localised(inUnit(f, in.Default), d.comma)
 		}
-		if in.Property != "" {
+		switch {
+		case in.Property != "":
 			own = append(own, f)
-		} else {
+		case in.Form == reckon.LotList:
+			lots = append(lots, f)
+		default:
 			fields = append(fields, f)
 		}
 	}
 	sh := sheet{Submit: "Reckon", Groups: []group{{Fields: fields}}}
+	if len(lots) > 0 {
+		sh.Groups = append(sh.Groups, group{Title: "Lots of the shop", Folded: true, Fields: lots})
+	}
 	if len(own) > 0 {
 		sh.Groups = append(sh.Groups, group{Title: "Values of the material", Folded: true, Fields: own})
 	}
 	return sh
+}
+
+// formField asks for what is neither number nor word.
+func formField(d *desk, f field, in reckon.Input) field {
+	f.Help = "Empty takes " + in.Word + "."
+	if in.Optional != "" {
+		f.Help = "Empty: " + in.Optional + "."
+	}
+	f.Hint = in.Word
+	switch in.Form {
+	case reckon.Colours:
+		f.As = asShares
+		f.Help = "A code and its share for each, as " + in.Word + ". Shares count against each other; masses such as 300 g do as well."
+	case reckon.Code:
+		f.As = asCode
+	case reckon.LotList:
+		f.As, f.Choices = asMany, d.lotOptions("", shop.Scrap, shop.Regrind, shop.Blend, shop.Virgin)[1:]
+		f.Help = "Their masses are the shares."
+		if len(f.Choices) == 0 {
+			f.Help = "The stock is empty."
+		}
+	}
+	return f
 }
 
 // unitOf is the unit an input is asked in: the one its default is shown in, where
@@ -128,7 +165,13 @@ func (s *server) topicAsked(w http.ResponseWriter, r *http.Request, d *desk) (re
 }
 
 func (s *server) reckon(d *desk, t reckon.Topic, a asked) (reckon.Reckoning, error) {
-	return reckon.Answer(d.materials(), t.Key, reckon.Given{Numbers: a.numbers, Words: a.words})
+	given := reckon.Given{Numbers: a.numbers, Words: a.words, Colours: a.colours, Lots: map[string][]shop.LotID{}, Shop: d.state}
+	for path, some := range a.many {
+		for _, id := range some {
+			given.Lots[path] = append(given.Lots[path], shop.LotID(id))
+		}
+	}
+	return reckon.Answer(d.materials(), t.Key, given)
 }
 
 func (s *server) showTopic(w http.ResponseWriter, r *http.Request) {
@@ -153,15 +196,31 @@ func (s *server) showTopic(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	if len(a.in.Wrong) > 0 {
-		v.Say, status = orSay(v.Say, "One of the answers cannot be read."), http.StatusUnprocessableEntity
+		v.Say, status = orSay(v.Say, unread(a)), http.StatusUnprocessableEntity
 	}
 	v.Title = t.Title
 	v.Numbers = viewFigures(v.Figures)
+	v.Patches = viewSwatches(v.Swatches)
+	for _, p := range v.Patches {
+		if slices.Contains([]string{"melted", "streaks", "wanted"}, p.Key) {
+			v.Lead = append(v.Lead, p)
+		}
+	}
 	v.First, v.Others = drawn(r, viewCharts(v.Charts, d.comma))
 	v.CSV = fileOf(r, "figures")
 	v.JSON = strings.Replace(v.CSV, "figures.csv", "reckoning.json", 1)
 	v.Ask = askForm(r, topicSheet(d, t), a)
 	s.render(w, r, status, "topic", view{Title: t.Title, Place: "materials", Crumb: &link{"/reckon", "Reckon"}, Body: v})
+}
+
+// unread says which answer cannot be read, and why.
+func unread(a asked) string {
+	if len(a.in.Wrong) == 1 {
+		for _, w := range a.in.Wrong {
+			return w.Say
+		}
+	}
+	return "Some of the answers cannot be read."
 }
 
 // downloadTopic sends the answer as JSON, its figures or a chart's numbers as
@@ -203,6 +262,27 @@ func writeFigures(out *csv.Writer, found reckon.Reckoning) {
 		}
 	}
 	out.Flush() // an error here means the reader has gone
+}
+
+// patchView is a colour as a page shows it.
+type patchView struct {
+	reckon.Swatch
+	Of      string // its share of the whole, "" for none
+	Numbers string // L*, a*, b*
+}
+
+func viewSwatches(list []reckon.Swatch) []patchView {
+	var all []patchView
+	for _, s := range list {
+		p := patchView{Swatch: s}
+		if s.Share > 0 {
+			p.Of = quantity.Share.Rough(s.Share)
+		}
+		whole := func(v float64) string { return strings.Replace(strconv.Itoa(int(math.Round(v))), "-", "−", 1) }
+		p.Numbers = "L* " + whole(s.Lab[0]) + ", a* " + whole(s.Lab[1]) + ", b* " + whole(s.Lab[2])
+		all = append(all, p)
+	}
+	return all
 }
 
 // capitalised begins a text with a capital letter.

@@ -33,7 +33,7 @@ func TestEveryTopicIsAnsweredAndDownloaded(t *testing.T) {
 			}
 		}
 		for _, in := range topic.Inputs {
-			if !strings.Contains(body, `name="`+in.Key+`"`) {
+			if in.Form != reckon.LotList && !strings.Contains(body, `name="`+in.Key+`"`) { // no lots, nothing to tick
 				t.Errorf("%s does not ask for %s", path, in.Key)
 			}
 		}

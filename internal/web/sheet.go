@@ -84,6 +84,9 @@ const (
 	asMoment entry = "moment" // a date and time
 	asList   entry = "list"   // several quantities, a line each
 	asCurve  entry = "curve"  // wavelengths and what is sent back there, a line each
+	asCode   entry = "code"   // a colour code as text, which may be left out
+	asShares entry = "shares" // colour codes with their shares
+	asMany   entry = "many"   // any number of some choices
 	asHidden entry = "hidden"
 )
 

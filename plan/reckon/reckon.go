@@ -11,6 +11,7 @@ import (
 	"hopperful/plan/answer"
 	"hopperful/polymer"
 	"hopperful/process"
+	"hopperful/process/colour"
 	"hopperful/quantity"
 	"hopperful/shop"
 )
@@ -26,43 +27,64 @@ type Topic struct {
 	reckon   func(*reckoning) error
 }
 
-// Input is one thing a topic is asked with: a number with its unit, or a word.
+// Form says how an input is written that is neither a number nor one of some
+// words.
+type Form string
+
+// The forms.
+const (
+	Colours Form = "colours" // colour codes, each with its share
+	Code    Form = "colour"  // one colour code
+	LotList Form = "lots"    // lots of the shop
+)
+
+// Input is one thing a topic is asked with: a number with its unit, a word, or
+// what its form says.
 type Input struct {
 	Key      string
 	Name     string
+	Form     Form   // empty: a number, or a word
+	Optional string // what it means to leave it out; empty: its default stands in
 	Kind     quantity.Kind
 	Default  float64          // SI
 	Low      float64          // SI, least that is taken
 	High     float64          // SI, most that is taken
 	Property polymer.Property // the material's own value stands in for Default; empty: no property
-	Word     string           // default of a word; empty: the input is a number
+	Word     string           // default of what is no number, as it is written
 	Choices  []string         // what the word may be; nil: the name of a material
 }
 
-// IsWord reports whether the input is a word and not a number.
-func (i Input) IsWord() bool { return i.Word != "" }
+// IsWord reports whether the input is a word or a single code.
+func (i Input) IsWord() bool { return i.Form == "" && i.Word != "" || i.Form == Code }
+
+// IsNumber reports whether the input is a number with its unit.
+func (i Input) IsNumber() bool { return i.Form == "" && i.Word == "" }
 
 // Given is what was entered; what is missing is taken at its default.
 type Given struct {
-	Numbers map[string]float64 // by key, SI
-	Words   map[string]string  // by key
+	Numbers map[string]float64          // by key, SI
+	Words   map[string]string           // by key
+	Colours map[string][]colour.Portion // by key
+	Lots    map[string][]shop.LotID     // by key
+	Shop    *shop.State                 // whose lots these are; nil: there is no shop
 }
 
 // Reckoning is the answer of a topic.
 type Reckoning struct {
-	Topic   string            `json:"topic"`
-	Title   string            `json:"title"`
-	Model   string            `json:"model"`
-	Answer  string            `json:"answer"` // in one sentence
-	Words   map[string]string `json:"words"`  // the words it was asked with, by key
-	Inputs  []figure.Figure   `json:"inputs"`
-	Figures []figure.Figure   `json:"figures"`
-	Notes   []string          `json:"notes"` // what to bear in mind
-	Charts  []answer.Chart    `json:"charts"`
+	Topic    string            `json:"topic"`
+	Title    string            `json:"title"`
+	Model    string            `json:"model"`
+	Answer   string            `json:"answer"` // in one sentence
+	Words    map[string]string `json:"words"`  // what it was asked with that is no number, by key
+	Inputs   []figure.Figure   `json:"inputs"`
+	Figures  []figure.Figure   `json:"figures"`
+	Swatches []Swatch          `json:"swatches,omitempty"` // the colours it speaks of
+	Notes    []string          `json:"notes"`              // what to bear in mind
+	Charts   []answer.Chart    `json:"charts"`
 }
 
 // topics in the order material travels.
-var topics = slices.Concat(grindTopics, grainTopics, waterTopics, meltTopics, screwTopics, loopTopics, restTopics)
+var topics = slices.Concat(grindTopics, grainTopics, waterTopics, colourTopics, meltTopics, screwTopics, loopTopics, restTopics)
 
 // Topics returns every topic, in the order material travels.
 func Topics() []Topic { return slices.Clone(topics) }
@@ -124,7 +146,7 @@ func Answer(table *polymer.Table, topic string, given Given) (Reckoning, error) 
 	if t, err = t.For(table, material); err != nil {
 		return Reckoning{}, err
 	}
-	r := &reckoning{topic: t, table: table, numbers: map[string]float64{},
+	r := &reckoning{topic: t, table: table, numbers: map[string]float64{}, given: given,
 		out: Reckoning{Topic: t.Key, Title: t.Title, Model: t.Model, Words: map[string]string{}, Inputs: []figure.Figure{}, Figures: []figure.Figure{}, Notes: []string{}, Charts: []answer.Chart{}}}
 	if err := r.take(given); err != nil {
 		return Reckoning{}, err
@@ -140,64 +162,8 @@ type reckoning struct {
 	topic   Topic
 	table   *polymer.Table
 	numbers map[string]float64
+	given   Given
 	out     Reckoning
-}
-
-// take reads what was given against the topic's inputs.
-func (r *reckoning) take(given Given) error {
-	for key := range given.Numbers {
-		if !slices.ContainsFunc(r.topic.Inputs, func(in Input) bool { return in.Key == key && !in.IsWord() }) {
-			return r.bad(key, "The topic %s has no number called %s.", r.topic.Key, key)
-		}
-	}
-	for key := range given.Words {
-		if !slices.ContainsFunc(r.topic.Inputs, func(in Input) bool { return in.Key == key && in.IsWord() }) {
-			return r.bad(key, "The topic %s has no choice called %s.", r.topic.Key, key)
-		}
-	}
-	material, _ := r.table.Find(r.material())
-	for _, in := range r.topic.Inputs {
-		if in.IsWord() {
-			if err := r.word(in, given.Words[in.Key]); err != nil {
-				return err
-			}
-			continue
-		}
-		v, entered := given.Numbers[in.Key]
-		f := figure.Exact(in.Key, in.Name, in.Kind, v, figure.Entered)
-		if !entered {
-			v = in.Default
-			f = figure.Exact(in.Key, in.Name, in.Kind, v, figure.Assumed)
-			if own, err := material.Value(in.Property); in.Property != "" && err == nil && own.Value == v {
-				f = own.Figure()
-				f.Key, f.Low, f.High = in.Key, v, v
-			}
-		}
-		if !(v >= in.Low && v <= in.High) {
-			return r.bad(in.Key, "The %s of %s is outside %s.", in.Name, in.Kind.Show(v), in.Kind.Span(in.Low, in.High))
-		}
-		r.numbers[in.Key] = v
-		r.out.Inputs = append(r.out.Inputs, f)
-	}
-	return nil
-}
-
-func (r *reckoning) word(in Input, word string) error {
-	if word == "" {
-		word = in.Word
-	}
-	if in.Choices != nil && !slices.Contains(in.Choices, word) {
-		return r.bad(in.Key, "%q is none of %s.", word, strings.Join(in.Choices, ", "))
-	}
-	if in.Choices == nil {
-		p, err := r.table.Find(word)
-		if err != nil {
-			return &shop.Error{Code: shop.NotFound, Field: in.Key, Say: answer.Sentence(err.Error())}
-		}
-		word = p.Name
-	}
-	r.out.Words[in.Key] = word
-	return nil
 }
 
 // material is the name of the material a topic is asked with.

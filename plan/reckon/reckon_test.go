@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"hash/fnv"
 	"math"
 	"math/rand/v2"
 	"strings"
@@ -12,6 +13,7 @@ import (
 	"hopperful/figure"
 	"hopperful/plan/reckon"
 	"hopperful/polymer"
+	"hopperful/process/colour"
 	"hopperful/shop"
 )
 
@@ -75,7 +77,7 @@ func TestEveryTopicAnswersAtItsDefaults(t *testing.T) {
 		seen[topic.Key] = true
 		inputs := map[string]bool{}
 		for _, in := range topic.Inputs {
-			if inputs[in.Key] || in.Name == "" || !in.IsWord() && !(in.Low <= in.Default && in.Default <= in.High) {
+			if inputs[in.Key] || in.Name == "" || in.IsNumber() && !(in.Low <= in.Default && in.Default <= in.High) {
 				t.Errorf("%s: input %q is not whole, or there twice", topic.Key, in.Key)
 			}
 			inputs[in.Key] = true
@@ -87,9 +89,11 @@ func TestEveryTopicAnswersAtItsDefaults(t *testing.T) {
 // their ranges and whatever the material.
 func TestTopicsTakeWhatTheyAllow(t *testing.T) {
 	t.Parallel()
-	rng := rand.New(rand.NewPCG(4, 4))
 	materials := polymer.Names()
 	for _, topic := range reckon.Topics() {
+		seed := fnv.New64a()
+		seed.Write([]byte(topic.Key))
+		rng := rand.New(rand.NewPCG(seed.Sum64(), 4)) // its own, so that a new topic changes no other
 		answered := 0
 		const tries = 60
 		for range tries {
@@ -98,6 +102,8 @@ func TestTopicsTakeWhatTheyAllow(t *testing.T) {
 				switch {
 				case in.Key == "material":
 					given.Words[in.Key] = materials[rng.IntN(len(materials))]
+				case in.Form != "":
+					giveForm(rng, &given, in)
 				case in.IsWord():
 					given.Words[in.Key] = in.Choices[rng.IntN(len(in.Choices))]
 				case rng.IntN(3) == 0:
@@ -123,6 +129,23 @@ func TestTopicsTakeWhatTheyAllow(t *testing.T) {
 		if answered == 0 {
 			t.Errorf("%s answered none of %d", topic.Key, tries)
 		}
+	}
+}
+
+// giveForm gives some colours, sometimes.
+func giveForm(rng *rand.Rand, given *reckon.Given, in reckon.Input) {
+	code := func() colour.RGB {
+		return colour.RGB{R: float64(rng.IntN(256)) / 255, G: float64(rng.IntN(256)) / 255, B: float64(rng.IntN(256)) / 255}
+	}
+	switch {
+	case in.Form == reckon.Code && rng.IntN(2) == 0:
+		given.Words[in.Key], _ = code().Hex()
+	case in.Form == reckon.Colours && rng.IntN(2) == 0:
+		var list []colour.Portion
+		for range 1 + rng.IntN(5) {
+			list = append(list, colour.Portion{Colour: code(), Weight: float64(rng.IntN(40))})
+		}
+		given.Colours = map[string][]colour.Portion{in.Key: list}
 	}
 }
 

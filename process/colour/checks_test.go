@@ -361,10 +361,40 @@ var limitRows = map[string]checkrow.Func{
 		scatter, left, err := LearnScatter(white, curve, 0.2, seen, PhotoSurface())
 		return []float64{scatter, left}, err
 	},
+	"ReachOf": func(in checkrow.Inputs) ([]float64, error) {
+		white, black := flatBody(0.005, 1), flatBody(20, 4)
+		look := func(share float64) (Lab, error) {
+			mix, err := Mixed([]Body{white, black}, []float64{1 - share, share}, PhotoSurface())
+			if err != nil {
+				return Lab{}, err
+			}
+			return LabOf(mix, TwoDegrees)
+		}
+		wanted, err := look(in.Num("share"))
+		if err != nil {
+			return nil, err
+		}
+		if in.Has("wanted") {
+			wanted = rowLab(in.List("wanted"))
+		}
+		r, err := ReachOf(white, black, wanted, in.Num("limit"), in.Num("most"), PhotoSurface())
+		if err != nil {
+			return nil, err
+		}
+		at, err := look(r.Least)
+		if err != nil {
+			return nil, err
+		}
+		far, err := Difference(wanted, at)
+		if !r.Reached {
+			return []float64{0}, err
+		}
+		return []float64{r.Share, r.Off, far}, err
+	},
 	"Outlook": func(in checkrow.Inputs) ([]float64, error) {
 		white, _ := Flat(0.9)
 		black, _ := Flat(0.05)
-		h := Heap{Parts: []Scrap{{white, 1, 0.7}, {black, 1, 0.3}}, Counted: in.Num("counted"), Draws: int(in.Num("draws"))}
+		h := Heap{Parts: []Scrap{{Colour: white, Scatter: 1, Share: 0.7}, {Colour: black, Scatter: 1, Share: 0.3}}, Counted: in.Num("counted"), Draws: int(in.Num("draws"))}
 		o, err := Forecast(h, rand.New(rand.NewPCG(1, 2)))
 		if err != nil || o.Mixed.Lab.L < o.Lightness.Low || o.Mixed.Lab.L > o.Lightness.High || o.Unmixed.Lab.L < o.Mixed.Lab.L {
 			return []float64{0}, err

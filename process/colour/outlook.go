@@ -3,6 +3,7 @@ package colour
 // What unsorted scrap will look like, with its range.
 
 import (
+	"math"
 	"math/rand/v2"
 	"slices"
 
@@ -16,6 +17,7 @@ type Scrap struct {
 	Colour  Curve   // what it looks like [–], 0 to 1 in each band
 	Scatter float64 // how strongly it scatters against the others [–], 1e-3 to 1e3; 1 where nothing is known
 	Share   float64 // its share by mass as estimated [–], 0 to 1
+	Doubt   float64 // standard deviation of the logarithm of Scatter [–], 0 to 2; 0 draws it as it stands
 }
 
 // Heap is unsorted scrap.
@@ -91,7 +93,7 @@ func LookOf(c Curve) (Look, error) {
 //	h    the heap, see its fields; shares together 1
 //	luck the source of chance; the same seed gives the same answer
 //
-// Equation: shares drawn from a Dirichlet distribution with the weights Counted × share; each heap by Mixed.
+// Equation: shares drawn from a Dirichlet distribution with the weights Counted × share, the scattering of each part log-normal with its Doubt; each heap by Mixed.
 // Holds for: shares that are uncertain and colours that are known; a print lies between the ends, nearer to Mixed the better the screw mixes.
 // Source: own derivation.
 // Errors: RangeError for a heap out of range.
@@ -117,21 +119,59 @@ func Forecast(h Heap, luck *rand.Rand) (Outlook, error) {
 		return o, err
 	}
 	o.Apart = difference(o.Mixed.Lab, o.Unmixed.Lab)
-	return o, o.draw(h, bodies, shares, luck)
+	labs, err := h.draw(bodies, shares, luck)
+	if err != nil {
+		return o, err
+	}
+	return o, o.fill(labs)
 }
 
-// draw fills in the range.
-func (o *Outlook) draw(h Heap, bodies []Body, shares []float64, luck *rand.Rand) error {
-	off := make([]float64, h.Draws)
-	light, chroma := make([]float64, h.Draws), make([]float64, h.Draws)
-	names := map[string]int{}
-	drawn := make([]float64, len(shares))
-	for i := range h.Draws {
+// DrawLabs returns the colours unsorted scrap may have when it is melted into
+// one, each as likely as the other [–]; two degrees, D65.
+//
+//	h    the heap, see its fields; shares together 1
+//	luck the source of chance; the same seed gives the same colours
+//
+// Equation: that of Forecast.
+// Holds for: as Forecast.
+// Source: own derivation.
+// Errors: RangeError for a heap out of range.
+// Checks: Outlook rows of checks.csv (own derivation).
+func DrawLabs(h Heap, luck *rand.Rand) ([]Lab, error) {
+	bodies, curves, shares, err := h.prepare()
+	if err != nil {
+		return nil, err
+	}
+	if err := checkShares(shares, len(curves)); err != nil {
+		return nil, err
+	}
+	return h.draw(bodies, shares, luck)
+}
+
+func (h Heap) draw(bodies []Body, shares []float64, luck *rand.Rand) ([]Lab, error) {
+	labs := make([]Lab, h.Draws)
+	drawn, strong := make([]float64, len(shares)), slices.Clone(bodies)
+	for i := range labs {
 		drawShares(drawn, shares, h.Counted, luck)
-		lab, err := LabOf(mixed(bodies, drawn, h.Surface), TwoDegrees)
-		if err != nil {
-			return err
+		for j, p := range h.Parts {
+			if p.Doubt > 0 {
+				strong[j] = bodies[j].times(math.Exp(p.Doubt * luck.NormFloat64()))
+			}
 		}
+		var err error
+		if labs[i], err = LabOf(mixed(strong, drawn, h.Surface), TwoDegrees); err != nil {
+			return nil, err
+		}
+	}
+	return labs, nil
+}
+
+// fill tells the range of what was drawn.
+func (o *Outlook) fill(labs []Lab) error {
+	off := make([]float64, len(labs))
+	light, chroma := make([]float64, len(labs)), make([]float64, len(labs))
+	names := map[string]int{}
+	for i, lab := range labs {
 		name, err := Name(lab)
 		if err != nil {
 			return err
@@ -142,7 +182,7 @@ func (o *Outlook) draw(h Heap, bodies []Body, shares []float64, luck *rand.Rand)
 	o.Spread = quantile(off, 0.9)
 	o.Lightness, o.Chroma = band(light), band(chroma)
 	for name, n := range names {
-		o.Names = append(o.Names, NamedShare{name, float64(n) / float64(h.Draws)})
+		o.Names = append(o.Names, NamedShare{name, float64(n) / float64(len(labs))})
 	}
 	slices.SortFunc(o.Names, func(a, b NamedShare) int {
 		switch {
@@ -166,6 +206,9 @@ func (h Heap) prepare() (bodies []Body, curves []Curve, shares []float64, err er
 		return nil, nil, nil, err
 	}
 	for _, p := range h.Parts {
+		if err := process.Within("doubt of the scattering", p.Doubt, 0, 2, "", judged); err != nil {
+			return nil, nil, nil, err
+		}
 		b, err := BodyOf(p.Colour, p.Scatter, h.Surface)
 		if err != nil {
 			return nil, nil, nil, err
@@ -173,6 +216,15 @@ func (h Heap) prepare() (bodies []Body, curves []Curve, shares []float64, err er
 		bodies, curves, shares = append(bodies, b), append(curves, p.Colour), append(shares, p.Share)
 	}
 	return bodies, curves, shares, nil
+}
+
+// times is a body that absorbs and scatters so many times as strongly.
+func (b Body) times(strength float64) Body {
+	for i := range b.K {
+		b.K[i] *= strength
+		b.S[i] *= strength
+	}
+	return b
 }
 
 // drawShares draws shares around the estimated ones; a part that is not there

@@ -230,7 +230,7 @@ func TestForecastNarrowsWithCountingAndRepeats(t *testing.T) {
 	luck := luckOf(7)
 	var parts []Scrap
 	for _, s := range []float64{0.4, 0.35, 0.25} {
-		parts = append(parts, Scrap{anyCurve(luck), 1, s})
+		parts = append(parts, Scrap{Colour: anyCurve(luck), Scatter: 1, Share: s})
 	}
 	look := func(counted float64) Outlook {
 		o, err := Forecast(Heap{Parts: parts, Surface: PhotoSurface(), Counted: counted, Draws: 500}, luckOf(8))

@@ -1,0 +1,160 @@
+package cli
+
+import (
+	"math"
+	"strconv"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"hopperful/plan/reckon"
+	"hopperful/process/colour"
+	"hopperful/quantity"
+	"hopperful/shop"
+)
+
+// topicAnswers hold what was typed for a topic's inputs, each at its place.
+type topicAnswers struct {
+	numbers []*float64
+	words   []string
+	colours [][]colour.Portion
+	lots    [][]string
+}
+
+func newTopicAnswers(n int) *topicAnswers {
+	return &topicAnswers{make([]*float64, n), make([]string, n), make([][]colour.Portion, n), make([][]string, n)}
+}
+
+// flag makes the option of an input.
+func (a *topicAnswers) flag(c *cobra.Command, env *Env, i int, in reckon.Input) {
+	name := option(in.Key)
+	switch {
+	case in.Form == reckon.Colours:
+		c.Flags().Var(coloursFlag{&a.colours[i]}, name, inputWords(in))
+	case in.Form == reckon.Code:
+		c.Flags().Var(codeFlag{&a.words[i]}, name, inputWords(in))
+	case in.Form == reckon.LotList:
+		c.Flags().Var(lotsFlag{&a.lots[i]}, name, inputWords(in)+"; once for each")
+		completesFlag(c, env, name, lotsOnHand)
+	case in.Choices != nil:
+		c.Flags().Var(wordFlag{in.Choices, &a.words[i]}, name, inputWords(in))
+	case in.IsWord():
+		c.Flags().StringVar(&a.words[i], name, "", inputWords(in))
+		completesFlag(c, env, name, knownMaterials)
+	default:
+		quantityVar(c, &a.numbers[i], name, in.Kind, inputWords(in))
+	}
+}
+
+// given is what was typed.
+func (a *topicAnswers) given(t reckon.Topic, state *shop.State) (reckon.Given, error) {
+	g := reckon.Given{Numbers: map[string]float64{}, Words: map[string]string{}, Colours: map[string][]colour.Portion{}, Lots: map[string][]shop.LotID{}}
+	if len(state.Order) > 0 {
+		g.Shop = state
+	}
+	for i, in := range t.Inputs {
+		if a.numbers[i] != nil {
+			g.Numbers[in.Key] = *a.numbers[i]
+		}
+		if a.words[i] != "" {
+			g.Words[in.Key] = a.words[i]
+		}
+		if len(a.colours[i]) > 0 {
+			g.Colours[in.Key] = a.colours[i]
+		}
+		ids, err := lots(a.lots[i])
+		if err != nil {
+			return g, err
+		}
+		if len(ids) > 0 {
+			g.Lots[in.Key] = ids
+		}
+	}
+	return g, nil
+}
+
+// coloursFlag takes colour codes with their shares.
+type coloursFlag struct{ into *[]colour.Portion }
+
+// Set reads the list.
+func (f coloursFlag) Set(text string) (err error) {
+	*f.into, err = colour.ParsePortions(text)
+	return err
+}
+
+// String is the list as it is read.
+func (f coloursFlag) String() string {
+	if f.into == nil {
+		return ""
+	}
+	return colour.Portions(*f.into).String()
+}
+
+// Type is what help shows after the flag's name.
+func (coloursFlag) Type() string { return "colours" }
+
+// codeFlag takes one colour code.
+type codeFlag struct{ into *string }
+
+// Set reads the code.
+func (f codeFlag) Set(text string) error {
+	_, err := colour.ParseHex(text)
+	if err == nil {
+		*f.into = text
+	}
+	return err
+}
+
+// String is the code.
+func (f codeFlag) String() string {
+	if f.into == nil {
+		return ""
+	}
+	return *f.into
+}
+
+// Type is what help shows after the flag's name.
+func (codeFlag) Type() string { return "colour" }
+
+// lotsFlag takes a lot each time it is given.
+type lotsFlag struct{ into *[]string }
+
+// Set adds a lot.
+func (f lotsFlag) Set(text string) error {
+	if _, err := shop.ParseLot(text); err != nil {
+		return err
+	}
+	*f.into = append(*f.into, text)
+	return nil
+}
+
+// String are the lots.
+func (f lotsFlag) String() string {
+	if f.into == nil {
+		return ""
+	}
+	return strings.Join(*f.into, ", ")
+}
+
+// Type is what help shows after the flag's name.
+func (lotsFlag) Type() string { return "lot" }
+
+// rounded is a number without decimals, and never −0.
+func rounded(v float64) string { return strconv.Itoa(int(math.Round(v))) }
+
+// printSwatches tells the colours an answer speaks of.
+func printSwatches(env *Env, list []reckon.Swatch) {
+	if len(list) == 0 {
+		return
+	}
+	heading(env, "Colours")
+	g := newGrid(env, "what", "code", "looks", ">share", ">L*", ">a*", ">b*")
+	for _, s := range list {
+		share := ""
+		if s.Share > 0 {
+			share = quantity.Share.Rough(s.Share)
+		}
+		g.row(s.Name, s.RGB, s.Word, share, rounded(s.Lab[0]), rounded(s.Lab[1]), rounded(s.Lab[2]))
+	}
+	g.print()
+}

@@ -1,0 +1,108 @@
+package web
+
+import (
+	"encoding/json"
+	"net/http"
+	"net/url"
+	"strings"
+	"testing"
+
+	"github.com/chromedp/chromedp"
+
+	"hopperful/plan/reckon"
+)
+
+// TestAHeapIsAskedInColoursAndLots: the address holds the list, what is wrong
+// stands at its field, nothing typed is lost.
+func TestAHeapIsAskedInColoursAndLots(t *testing.T) {
+	t.Parallel()
+	b := demoShop(t, Options{})
+	var found reckon.Reckoning
+	ask := func(query string) *reckon.Reckoning {
+		found = reckon.Reckoning{}
+		w := b.get("/reckon/scrap-colour/reckoning.json?" + query)
+		if err := json.Unmarshal(w.Body.Bytes(), &struct {
+			Answer   *string
+			Words    *map[string]string
+			Swatches *[]reckon.Swatch
+		}{&found.Answer, &found.Words, &found.Swatches}); err != nil || found.Answer == "" {
+			t.Fatalf("%s: %d %v %s", query, w.Code, err, w.Body.String())
+		}
+		return &found
+	}
+	if r := ask("colours=" + url.QueryEscape("#1c1c1c 5, #f2f2ee 95")); len(r.Swatches) < 4 || r.Swatches[1].RGB != "#f2f2ee" || r.Swatches[1].Share != 0.95 {
+		t.Errorf("%+v", r.Swatches)
+	}
+	if r := ask("lot=S1&lot=S2"); r.Words["lot"] != "S1, S2" || r.Words["looked"] != "weighed" || r.Swatches[0].Name != "S1" {
+		t.Errorf("%v %+v", r.Words, r.Swatches)
+	}
+	for _, c := range []struct {
+		query, says string
+		code        int
+	}{
+		{"colours=" + url.QueryEscape("#1c1c1c 5, #f2f2e 95"), "colour 2", http.StatusUnprocessableEntity},
+		{"wanted=red", "is no colour code", http.StatusUnprocessableEntity},
+		{"lot=S1&colours=" + url.QueryEscape("#1c1c1c 5"), "given twice", http.StatusUnprocessableEntity},
+		{"lot=S99", "no lot S99", http.StatusUnprocessableEntity},
+		{"lot=S7", "took the colour", http.StatusUnprocessableEntity},
+	} {
+		w := b.get("/reckon/scrap-colour?" + c.query)
+		body := w.Body.String()
+		if w.Code != c.code || !strings.Contains(strings.ToLower(body), strings.ToLower(c.says)) || !strings.Contains(body, `class="wrong"`) {
+			t.Errorf("%s answers %d: %s", c.query, w.Code, firstHeading(body))
+		}
+		for _, typed := range []string{"#f2f2e 95", "red"} {
+			if strings.Contains(c.query, url.QueryEscape(typed)) && !strings.Contains(body, typed) {
+				t.Errorf("%s loses what was typed", c.query)
+			}
+		}
+	}
+}
+
+// TestColoursArePickedWithAFinger moves a share, adds a colour, takes one out, and
+// watches the answer; the text says the same as the rows.
+func TestColoursArePickedWithAFinger(t *testing.T) {
+	t.Parallel()
+	looksOnly(t)
+	w := open(t, oneBrowser(t), demoShop(t, Options{}))
+	w.look(390, 844, false)
+	w.at("/reckon/scrap-colour")
+	w.until("the rows stand", `document.querySelectorAll(".share-row").length === 3`)
+	if wide := ask[int64](w, `document.documentElement.scrollWidth`); wide > 390 {
+		t.Errorf("the page is %d px wide on a phone", wide)
+	}
+	for _, small := range ask[[]string](w, smallTargets) {
+		t.Error(small)
+	}
+	w.accessible("/reckon/scrap-colour", 390)
+	before := w.heading()
+	move := func(what, value string) string {
+		return `{const d = ` + what + `; d.value = ` + quoted(value) + `; d.dispatchEvent(new Event("input", {bubbles: true}))}`
+	}
+	w.do("less black", chromedp.Evaluate[chromedp.Void](move(`document.querySelector(".share-row input[type=range]")`, "2")))
+	w.until("the answer follows", `document.querySelector("h1").textContent !== `+quoted(before)+` && location.search.includes("colours=") && document.querySelector('[name="colours"]').value.startsWith("#1c1c1c 2,")`)
+	if shown := ask[int64](w, `document.querySelectorAll(".patches li").length`); shown < 5 {
+		t.Errorf("%d patches", shown)
+	}
+	w.do("another", chromedp.Evaluate[chromedp.Void](`[...document.querySelectorAll("button")].find((b) => b.textContent === "Add a colour").click()`))
+	w.until("a row more", `document.querySelectorAll(".share-row").length === 4`)
+	w.do("blue", chromedp.Evaluate[chromedp.Void](move(`document.querySelectorAll(".share-row input[type=color]")[3]`, "#1e5aa8")))
+	w.until("it is in the text", `document.querySelector('[name="colours"]').value.includes("#1e5aa8") && document.querySelector(".found").textContent.includes("#1e5aa8")`)
+	w.do("take it out", chromedp.Evaluate[chromedp.Void](`document.querySelector('[aria-label="Take out colour 4"]').click()`))
+	w.until("it is gone", `document.querySelectorAll(".share-row").length === 3 && !document.querySelector('[name="colours"]').value.includes("#1e5aa8")`)
+	w.do("a wanted colour", chromedp.Evaluate[chromedp.Void](move(`document.querySelector('[name="wanted"]').nextElementSibling`, "#c8c8c0")))
+	w.until("it is wanted", `document.querySelector('[name="wanted"]').value === "#c8c8c0" && location.search.includes("c8c8c0")`)
+	w.do("lots instead", chromedp.Evaluate[chromedp.Void](move(`document.querySelector('[name="colours"]')`, "")),
+		chromedp.Evaluate[chromedp.Void](`document.querySelectorAll('[name="lot"]').forEach((b) => { if (b.value === "S1" || b.value === "S2") b.click(); })`))
+	w.until("the lots answer", `location.search.includes("lot=S1&lot=S2") && document.querySelector(".found").textContent.includes("without S1")`)
+	w.picture("shares-phone")
+	w.look(1280, 900, false)
+	w.picture("shares-desk")
+	w.accessible("/reckon/scrap-colour?lot=S1&lot=S2", 1280)
+	w.look(390, 844, true)
+	w.at("/reckon/concentrate")
+	if wide := ask[int64](w, `document.documentElement.scrollWidth`); wide > 390 {
+		t.Errorf("the concentrate is %d px wide on a phone", wide)
+	}
+	w.accessible("/reckon/concentrate", 390)
+}

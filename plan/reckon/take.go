@@ -1,0 +1,129 @@
+package reckon
+
+// What a topic is asked with, read against its inputs.
+
+import (
+	"slices"
+	"strings"
+
+	"hopperful/figure"
+	"hopperful/plan/answer"
+	"hopperful/process/colour"
+	"hopperful/shop"
+)
+
+// take reads what was given against the topic's inputs.
+func (r *reckoning) take(given Given) error {
+	if err := r.unasked(given); err != nil {
+		return err
+	}
+	material, _ := r.table.Find(r.material())
+	for _, in := range r.topic.Inputs {
+		switch {
+		case in.IsWord():
+			if err := r.word(in, given.Words[in.Key]); err != nil {
+				return err
+			}
+			continue
+		case in.Form != "":
+			r.list(in, given)
+			continue
+		}
+		v, entered := given.Numbers[in.Key]
+		f := figure.Exact(in.Key, in.Name, in.Kind, v, figure.Entered)
+		if !entered {
+			v = in.Default
+			f = figure.Exact(in.Key, in.Name, in.Kind, v, figure.Assumed)
+			if own, err := material.Value(in.Property); in.Property != "" && err == nil && own.Value == v {
+				f = own.Figure()
+				f.Key, f.Low, f.High = in.Key, v, v
+			}
+		}
+		if !(v >= in.Low && v <= in.High) {
+			return r.bad(in.Key, "The %s of %s is outside %s.", in.Name, in.Kind.Show(v), in.Kind.Span(in.Low, in.High))
+		}
+		r.numbers[in.Key] = v
+		r.out.Inputs = append(r.out.Inputs, f)
+	}
+	return nil
+}
+
+// unasked refuses what the topic does not ask for.
+func (r *reckoning) unasked(given Given) error {
+	asks := func(key string, is func(Input) bool) bool {
+		return slices.ContainsFunc(r.topic.Inputs, func(in Input) bool { return in.Key == key && is(in) })
+	}
+	for key := range given.Numbers {
+		if !asks(key, Input.IsNumber) {
+			return r.bad(key, "The topic %s has no number called %s.", r.topic.Key, key)
+		}
+	}
+	for key := range given.Words {
+		if !asks(key, Input.IsWord) {
+			return r.bad(key, "The topic %s has no choice called %s.", r.topic.Key, key)
+		}
+	}
+	for key := range given.Colours {
+		if !asks(key, func(in Input) bool { return in.Form == Colours }) {
+			return r.bad(key, "The topic %s has no colours called %s.", r.topic.Key, key)
+		}
+	}
+	for key := range given.Lots {
+		if !asks(key, func(in Input) bool { return in.Form == LotList }) {
+			return r.bad(key, "The topic %s has no lots called %s.", r.topic.Key, key)
+		}
+	}
+	return nil
+}
+
+func (r *reckoning) word(in Input, word string) error {
+	if word == "" {
+		word = in.Word
+	}
+	if in.Form == Code {
+		return r.code(in, word)
+	}
+	if in.Choices != nil && !slices.Contains(in.Choices, word) {
+		return r.bad(in.Key, "%q is none of %s.", word, strings.Join(in.Choices, ", "))
+	}
+	if in.Choices == nil {
+		p, err := r.table.Find(word)
+		if err != nil {
+			return &shop.Error{Code: shop.NotFound, Field: in.Key, Say: answer.Sentence(err.Error())}
+		}
+		word = p.Name
+	}
+	r.out.Words[in.Key] = word
+	return nil
+}
+
+// code takes a colour code; an optional one may be missing.
+func (r *reckoning) code(in Input, text string) error {
+	if text == "" && in.Optional != "" {
+		return nil
+	}
+	c, err := colour.ParseHex(text)
+	if err != nil {
+		return r.bad(in.Key, "%s", answer.Sentence(answer.Capital(err.Error())))
+	}
+	r.out.Words[in.Key], _ = c.Hex()
+	return nil
+}
+
+// list notes the colours or lots it was asked with.
+func (r *reckoning) list(in Input, given Given) {
+	var text string
+	switch {
+	case len(given.Colours[in.Key]) > 0:
+		text = colour.Portions(given.Colours[in.Key]).String()
+	case len(given.Lots[in.Key]) > 0:
+		ids := make([]string, len(given.Lots[in.Key]))
+		for i, id := range given.Lots[in.Key] {
+			ids[i] = string(id)
+		}
+		text = strings.Join(ids, ", ")
+	}
+	if text != "" {
+		r.out.Words[in.Key] = text
+	}
+}
