@@ -27,10 +27,6 @@ func (j *job) believeMaterial() {
 	if j.lot.Class == shop.Virgin {
 		b.fromTable(p, polymer.BulkPellets, fBulk)
 	}
-	if keeps, ok := keepsOf[p.Name]; ok {
-		one := &b[fKeeps]
-		one.Median, one.Low, one.High, one.Source = keeps.median, keeps.low, keeps.high, keeps.source
-	}
 	room, _ := j.room()
 	m, err := p.Melting(room, j.temperature)
 	if err != nil {
@@ -41,16 +37,6 @@ func (j *job) believeMaterial() {
 		one.Median, one.Low, one.High = heat, heat/1.12, heat*1.12
 		one.Assumed, one.Source = false, source.Ref{Key: "own derivation", Place: "heat to warm and melt, docs/models/polymer.md"}
 	}
-}
-
-// keepsOf is the strength a pass leaves, by polymer. The studies are few, on
-// other machines, and differ in sign, so the ranges are wide.
-var keepsOf = map[string]struct {
-	median, low, high float64
-	source            source.Ref
-}{
-	"ABS": {0.965, 0.93, 1.01, source.Ref{Key: "Cress2021", Place: "a tenth weaker after three rounds of printing; the range is judgement"}},
-	"PLA": {0.97, 0.93, 1.02, source.Ref{Key: "Aguero2019", Place: "much the same to the third pass, weaker after; the range is judgement"}},
 }
 
 // believePrinter puts in what the owner said of the printer.
@@ -128,8 +114,6 @@ func (j *job) virgin() {
 		one.Median, one.Low, one.High = w.median, w.low, w.high
 		one.Source.Place = "bought pellets"
 	}
-	one := 1e-9
-	b.observe(fPasses, one, one, one)
 }
 
 // sized takes the newest sieve analysis, and the dust taken off since.

@@ -227,15 +227,6 @@ func fixed(h screw.Head) melt.Nozzle {
 	return z
 }
 
-func (j *job) strongEnough(row []float64, r *run) error {
-	passes := j.facts.passes + j.facts.outside*math.Max(row[fPasses], 1)
-	if j.facts.outside == 0 {
-		passes = j.facts.passes
-	}
-	r.strength = math.Pow(row[fKeeps], passes)
-	return nil
-}
-
 // draws collects one number of every run.
 func (j *job) collect(each func(run) float64) []float64 {
 	all := make([]float64, len(j.runs))

@@ -6,6 +6,7 @@ import (
 	"hopperful/estimate"
 	"hopperful/internal/checkrow"
 	"hopperful/plan/answer"
+	"hopperful/plan/lineage"
 	"hopperful/process/metal"
 	"hopperful/shop"
 )
@@ -52,27 +53,54 @@ func TestFitChecks(t *testing.T) {
 // fresh material is ground and goes into the next, so many times.
 func passesRow(in checkrow.Inputs) ([]float64, error) {
 	r := in.Num("regrind")
-	s := &shop.State{Lots: map[shop.LotID]*shop.Lot{"V1": {ID: "V1", Class: shop.Virgin, In: 100}}}
+	s := &shop.State{Lots: map[shop.LotID]*shop.Lot{"V1": {ID: "V1", Polymer: "ABS", Class: shop.Virgin, In: 100}}}
 	last := s.Lots["V1"]
 	for n := range int(in.Num("times")) {
-		blend := &shop.Lot{ID: shop.LotID(rune('a' + n)), Class: shop.Blend, In: 1, Parents: []shop.Edge{{Lot: "V1", Mass: 1}}}
+		blend := &shop.Lot{ID: shop.LotID(rune('a' + n)), Polymer: "ABS", Class: shop.Blend, In: 1, Parents: []shop.Edge{{Lot: "V1", Mass: 1}}}
 		if n > 0 {
 			blend.Parents = []shop.Edge{{Lot: "V1", Mass: 1 - r}, {Lot: last.ID, Mass: r}}
 		}
-		print := &shop.Lot{ID: blend.ID + "p", Class: shop.Print, In: 1, Parents: []shop.Edge{{Lot: blend.ID, Mass: 1}}}
+		melted := shop.Record{ID: shop.RecordID(n + 1), Body: &shop.Printed{From: blend.ID, Into: blend.ID + "p", Mass: 1}}
+		print := &shop.Lot{ID: blend.ID + "p", Polymer: "ABS", Class: shop.Print, In: 1, Parents: []shop.Edge{{Lot: blend.ID, Mass: 1, Record: melted.ID}}}
 		s.Lots[blend.ID], s.Lots[print.ID] = blend, print
+		s.Records = append(s.Records, melted)
 		last = print
 	}
-	p, _ := passesOf(s, last, map[shop.LotID][2]float64{})
-	return []float64{p}, nil
+	k, err := strengthIn(s, last)
+	if err != nil {
+		return nil, err
+	}
+	p, err := k.Age.Mean()
+	return []float64{p.Value}, err
 }
 
+func strengthIn(s *shop.State, lot *shop.Lot) (lineage.Strength, error) {
+	ages, err := lineage.NewAger(s)
+	if err != nil {
+		return lineage.Strength{}, err
+	}
+	return ages.StrengthOf(lot)
+}
+
+// strengthRow is the strength of a lot of ABS printed so often.
 func strengthRow(in checkrow.Inputs) ([]float64, error) {
-	j := &job{facts: lotFacts{passes: in.Num("passes")}}
+	lot := &shop.Lot{ID: "a", Polymer: "ABS", Class: shop.Virgin, In: 1}
+	s := &shop.State{Lots: map[shop.LotID]*shop.Lot{"a": lot}}
+	for n := range int(in.Num("passes")) {
+		melted := shop.Record{ID: shop.RecordID(n + 1), Body: &shop.Printed{From: lot.ID, Into: lot.ID + "p", Mass: 1}}
+		s.Records = append(s.Records, melted)
+		lot = &shop.Lot{ID: lot.ID + "p", Polymer: "ABS", Class: shop.Print, In: 1, Parents: []shop.Edge{{Lot: lot.ID, Mass: 1, Record: melted.ID}}}
+		s.Lots[lot.ID] = lot
+	}
+	j := &job{}
+	var err error
+	if j.strength, err = strengthIn(s, lot); err != nil {
+		return nil, err
+	}
 	row := make([]float64, fitParams)
 	row[fKeeps] = in.Num("keeps")
 	var r run
-	err := j.strongEnough(row, &r)
+	err = j.strongEnough(row, &r)
 	return []float64{r.strength}, err
 }
 

@@ -11,7 +11,6 @@ import (
 	"hopperful/process/metal"
 	"hopperful/process/screw"
 	"hopperful/quantity"
-	"hopperful/shop"
 )
 
 // measure and treat make the remedy of an item.
@@ -279,38 +278,4 @@ func (j *job) misfits() []string {
 		}
 	}
 	return all
-}
-
-func (j *job) holdsStill() (Item, error) {
-	f, err := j.over("strength", "strength kept against a fresh print", quantity.Share, func(r run) float64 { return r.strength })
-	if err != nil {
-		return Item{}, err
-	}
-	passes := figure.Exact("passes", "times it was melted before, by the records", quantity.Number, j.facts.passes, figure.Measured)
-	f = f.From("strength kept per pass ^ passes before this print", append(j.in(fKeeps, fPasses), passes)...)
-	need := *j.req.Strength
-	x := j.item(question{"strength", "Is it still strong enough?", func(r run) bool { return r.strength >= need }, j.facts.ran > 0 || j.lot.Class == shop.Virgin, f,
-		figure.Limit{Name: "what the part must keep", Value: need, Side: figure.Over},
-		fmt.Sprintf("After %s before this print it keeps about %s of a fresh print's strength; the part must keep %s.", j.passWords(), f.Shown(), quantity.Share.Plain(need))})
-	switch {
-	case x.Verdict == answer.Yes:
-	case !x.Known:
-		x.Change = measure(1200, "Print a small bar, and one of fresh material, and break both by hand.")
-	default:
-		x.Change = treat(0, nil, "Blend it half and half with fresh material of the same polymer.")
-	}
-	return x, nil
-}
-
-func (j *job) passWords() string {
-	f := j.facts
-	switch {
-	case f.outside == 0 && f.passes == 0:
-		return "no pass"
-	case f.outside == 0:
-		return fmt.Sprintf("%.2g passes by the records", f.passes)
-	case f.passes == 0:
-		return "one or a few passes nobody counted"
-	}
-	return fmt.Sprintf("%.2g passes by the records and those before it came in", f.passes)
 }

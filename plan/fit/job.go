@@ -9,6 +9,7 @@ import (
 
 	"hopperful/estimate"
 	"hopperful/plan/answer"
+	"hopperful/plan/lineage"
 	"hopperful/polymer"
 	"hopperful/process"
 	"hopperful/process/melt"
@@ -27,6 +28,7 @@ type job struct {
 	printer     shop.Printer
 	temperature float64 // of the melt [K]
 	law         meltLaw
+	strength    lineage.Strength // what its age leaves of it
 	beliefs     beliefs
 	rows        [][]float64
 	runs        []run
@@ -242,6 +244,9 @@ func (j *job) draw() error {
 	j.believePrinter()
 	j.believeNeed()
 	if err := j.believeLot(); err != nil {
+		return err
+	}
+	if err := j.age(); err != nil {
 		return err
 	}
 	j.believeFlow()

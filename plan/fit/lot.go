@@ -15,8 +15,6 @@ type lotFacts struct {
 	magnets  int             // passes by a magnet that all of it had
 	magnet   bool            // whether that is known
 	metal    string          // metal seen in it and never cut out
-	passes   float64         // times it was melted in this shop's records, the mean over its mass
-	outside  float64         // share of it that came from outside already printed once or more
 	strays   []lineage.Stray // other plastics in it
 	printed  float64         // mass printed of it and of what the same mills ground [kg]
 	blocked  []int64         // records of nozzles blocked by those
@@ -32,7 +30,6 @@ func factsOf(s *shop.State, lot *shop.Lot) lotFacts {
 	sources := append(s.Ancestors(lot.ID), lot.ID)
 	f.ground(s, sources)
 	f.magnets, f.magnet = magnetPasses(s, lot.ID, map[shop.LotID]bool{})
-	f.passes, f.outside = passesOf(s, lot, map[shop.LotID][2]float64{})
 	f.strays = lineage.StraysIn(s, lot)
 	f.history(s)
 	return f
@@ -116,45 +113,6 @@ func magnetAt(s *shop.State, name string) (int, bool) {
 		return 1, true
 	}
 	return 0, true
-}
-
-// passesOf is how often the material of a lot was melted by the records, the
-// mean over its mass, and the share of it that came from outside as print or
-// scrap, whose passes nobody counted. A print adds one pass to what it was made
-// of.
-func passesOf(s *shop.State, lot *shop.Lot, done map[shop.LotID][2]float64) (passes, outside float64) {
-	if p, ok := done[lot.ID]; ok {
-		return p[0], p[1]
-	}
-	whole, fresh := 0.0, lot.In
-	for _, e := range lot.Parents {
-		whole, fresh = whole+e.Mass, fresh-e.Mass
-	}
-	if fresh > 1e-9*lot.In {
-		whole += fresh
-	} else {
-		fresh = 0
-	}
-	if whole == 0 {
-		fresh, whole = 1, 1
-	}
-	if lot.Class != shop.Virgin {
-		outside = fresh / whole
-	}
-	for _, e := range lot.Parents {
-		from, ok := s.Lot(e.Lot)
-		if !ok {
-			continue
-		}
-		p, o := passesOf(s, from, done)
-		if lot.Class == shop.Print && from.Class != shop.Print {
-			p++
-		}
-		passes += p * e.Mass / whole
-		outside += o * e.Mass / whole
-	}
-	done[lot.ID] = [2]float64{passes, outside}
-	return passes, outside
 }
 
 // history is how prints from the lot went, and from what the same mills ground.

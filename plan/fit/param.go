@@ -6,6 +6,7 @@ import (
 	"hopperful/estimate"
 	"hopperful/plan/answer"
 	"hopperful/polymer"
+	"hopperful/process/ageing"
 	"hopperful/quantity"
 	"hopperful/source"
 )
@@ -58,11 +59,12 @@ const (
 	fWarmth
 	fCeiling
 	fFloor
-	fPasses
+	fOlder
 	fKeeps
 	fRight
 	fLife
 	fHead
+	fBrittle
 	fitParams // how many there are
 )
 
@@ -125,11 +127,12 @@ var books = []book{
 	{fWarmth, "melt_error", "melt against the temperature set", quantity.TemperatureDifference, estimate.Normal, 0, -5, 5, "sensors sit in the wall"},
 	{fCeiling, "ceiling", "temperature not to exceed", quantity.Temperature, estimate.Normal, 513.15, 508.15, 523.15, "unknown polymer"},
 	{fFloor, "floor", "lowest melt temperature", quantity.Temperature, estimate.Normal, 473.15, 453.15, 503.15, "unknown polymer"},
-	{fPasses, "outside_passes", "passes of what came from outside", quantity.Number, estimate.LogNormal, 1.3, 1, 3, "a print was melted at least once"},
+	{fOlder, "older", "luck of the age", quantity.Number, estimate.Normal, 0, -1.2815515655446004, 1.2815515655446004, "a standard normal score: how old the lot is within the range of its age"},
 	{fKeeps, "keeps", "strength kept per pass", quantity.Number, estimate.LogNormal, 0.97, 0.92, 1.01, "published studies disagree even in sign"},
 	{fRight, "right", "luck of the sorting", quantity.Number, estimate.Normal, 0, -1.2815515655446004, 1.2815515655446004, "a standard normal score: whether the polymer is what its owner thinks"},
 	{fLife, "life", "time the melt bears at its usual temperature", quantity.Duration, estimate.LogNormal, 1200, 500, 2700, "10 to 45 min"},
 	{fHead, "head_volume", "room in adapter and nozzle", quantity.Volume, estimate.LogNormal, 3e-6, 1.2e-6, 8e-6, "small heads"},
+	{fBrittle, "brittle", "share of a fresh chain's length at which no strength is left", quantity.Share, estimate.Logit, ageing.BrittleMedian, ageing.BrittleLow, ageing.BrittleHigh, "makers sell chains a few times as long as strength needs"},
 }
 
 // prior is the table as beliefs.

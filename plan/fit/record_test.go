@@ -8,6 +8,7 @@ import (
 
 	"hopperful/figure"
 	"hopperful/plan/fit"
+	"hopperful/plan/lineage"
 	"hopperful/shop"
 	"hopperful/shop/shoptest"
 )
@@ -171,6 +172,40 @@ func TestBridgesAndGoodPrintsSpeak(t *testing.T) {
 	}
 }
 
+// Water in the melt weakens a polyester, as the age of the lot says, and does
+// nothing to ABS; the answer says so.
+func TestDampPrintsWeaken(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		polymer string
+		weaker  bool
+	}{{"PLA", true}, {"ABS", false}} {
+		var kept [2]fit.Item
+		for i, water := range []float64{0.0002, 0.006} {
+			s := shoptest.Bin(t, &shop.PrinterSet{Printer: puddle()}, &shop.TakenIn{Lot: "V1", Class: shop.Virgin, Polymer: c.polymer, Sure: shoptest.P(1), Mass: 5},
+				&shop.Printed{From: "V1", Into: "P1", Print: "cup", Mass: 1, Moisture: &water, Good: shop.No, Why: "warped"},
+				&shop.Sorted{From: "P1", Into: []shop.Part{{Lot: "S1", Mass: 1}}},
+				&shop.Ground{Mill: "Rattle", From: "S1", Into: "R1", Charge: 0.95, Product: shoptest.P(0.95), Run: 120})
+			kept[i] = itemOf(t, judge(t, s, fit.Request{Lot: "R1", Need: vase(0.1, c.polymer)}), "strength")
+			age, err := lineage.AgeOf(s, "R1")
+			if err != nil {
+				t.Fatal(err)
+			}
+			// The age adds its ends by squares, wider than the draws of something as lopsided.
+			if a, b := age.Strength, kept[i].Figure; math.Abs(a.Value-b.Value) > 0.03 || b.Low < a.Low-0.02 || b.High > a.High+0.02 {
+				t.Errorf("%s with %g of water: the age says %.3f (%.3f to %.3f), the check %.3f (%.3f to %.3f)", c.polymer, water, a.Value, a.Low, a.High, b.Value, b.Low, b.High)
+			}
+		}
+		dry, wet := kept[0], kept[1]
+		if says := strings.Contains(wet.Says, "the water it was melted with"); says != c.weaker || strings.Contains(dry.Says, "water") {
+			t.Errorf("%s: %q, dry %q", c.polymer, wet.Says, dry.Says)
+		}
+		if loses := dry.Figure.Value-wet.Figure.Value > 0.05; loses != c.weaker {
+			t.Errorf("%s keeps %g printed dry, %g damp", c.polymer, dry.Figure.Value, wet.Figure.Value)
+		}
+	}
+}
+
 // A print that is ground and printed again has one pass more, by record.
 func TestPassesAreCounted(t *testing.T) {
 	t.Parallel()
@@ -192,8 +227,9 @@ func TestPassesAreCounted(t *testing.T) {
 	if two.Figure.Value > one.Figure.Value {
 		t.Errorf("two passes leave %g, one %g", two.Figure.Value, one.Figure.Value)
 	}
-	// Cress2021: a tenth weaker after three rounds; (0.965)³ = 0.899.
-	if one.Figure.Value < 0.95 || one.Figure.Value > 0.98 {
+	// Cress2021 a tenth weaker after three rounds, Researcherlife2026 5.93 % after one,
+	// Perez2010 the same after ten: (0.9 × 0.9407 × 1)^(1/14) = 0.988 a pass.
+	if one.Figure.Value < 0.98 || one.Figure.Value > 0.995 {
 		t.Errorf("one pass leaves %g", one.Figure.Value)
 	}
 }

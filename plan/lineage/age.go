@@ -83,6 +83,9 @@ type Spread struct {
 // all are its three ages, the youngest first.
 func (a Spread) all() [3]ageing.Age { return [3]ageing.Age{a.low, a.mid, a.high} }
 
+// Judged is the share of unknown past [1].
+func (a Spread) Judged() float64 { return a.judged }
+
 // Mean is the mean number of passes.
 func (a Spread) Mean() (figure.Figure, error) {
 	f, err := a.counted("mean_passes", "mean passes", func(x ageing.Age) (float64, error) { return x.Mean() })
@@ -125,7 +128,7 @@ func (a *LotAge) answer() {
 	if a.Strength != nil {
 		a.Answer += fmt.Sprintf("; a print of it keeps about %s of the strength of a new one", a.Strength.Shown())
 	}
-	if a.Chains != nil && a.Chains.Value < wetChains {
+	if Wet(a.Chains) {
 		a.Answer += fmt.Sprintf("; the water it was melted with left its chains at %s of their length", a.Chains.Shown())
 	}
 	a.Answer += "."

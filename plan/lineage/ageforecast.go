@@ -2,7 +2,6 @@ package lineage
 
 import (
 	"fmt"
-	"math"
 
 	"hopperful/figure"
 	"hopperful/plan/answer"
@@ -17,7 +16,11 @@ func (a *LotAge) forecast(w *Ager, lot *shop.Lot, age Spread) error {
 	if a.MeltFlow, err = w.Flow(lot); err != nil {
 		return err
 	}
-	if a.Strength, err = w.strength(lot, age); err != nil {
+	strength, err := w.StrengthOf(lot)
+	if err != nil {
+		return err
+	}
+	if a.Strength, err = strength.figure(); err != nil {
 		return err
 	}
 	if a.MeltFlow == nil || a.Strength == nil {
@@ -39,26 +42,21 @@ func (a *LotAge) water(p plastic, age Spread) error {
 	if !p.cut || a.Mean.High == 0 {
 		return nil
 	}
-	var gains, kept [3]float64
+	var gains [3]float64
 	for i, x := range age.all() {
 		var err error
 		if gains[i], err = p.gain(0, x.Cuts); err != nil {
 			return err
 		}
-		left, err := ageing.MolarMass(p.chain.Molar, x.Cuts)
-		if err != nil {
-			return err
-		}
-		kept[i] = left / p.chain.Molar
 	}
 	f := figure.Exact("water_gain", "melt flow with the water over without", quantity.Number, gains[1], figure.Reckoned).
 		From("(1 + molar mass × chains cut) to the power 3.4").Cite("Azom2026", "power of the molar mass").Cite(p.reacts.Source, p.reacts.Place)
 	f.Low, f.High = gains[0], gains[2]
 	a.Water = &f
-	c := figure.Exact("chains_kept", "length of the chains over fresh ones, after water", quantity.Share, kept[1], figure.Reckoned).
-		From("1 ÷ (1 + molar mass × chains cut)").Cite(p.chain.Source, p.chain.Place).Cite(p.reacts.Source, p.reacts.Place)
-	c.Low, c.High = kept[2], kept[0]
-	a.Chains = &c
+	var err error
+	if a.Chains, err = (Strength{Age: age, p: p}).Chains(); err != nil {
+		return err
+	}
 	if age.unsaid > 0 {
 		who := "Nobody wrote down"
 		if age.said > 0 {
@@ -78,49 +76,4 @@ func citeStudies(f figure.Figure, studies []ageing.Study) *figure.Figure {
 		f = f.Cite(one.Source, one.Place)
 	}
 	return &f
-}
-
-// strength is the tensile strength of a print of the lot over one of new
-// granulate; nil where no study says. Both have the pass of their own printing,
-// which falls out.
-func (w *Ager) strength(lot *shop.Lot, age Spread) (*figure.Figure, error) {
-	p := w.plasticOf(lot.Polymer)
-	if !p.known {
-		return nil, nil
-	}
-	factor, studies, err := ageing.PerPass(p.Name, ageing.TensileStrength)
-	if err != nil {
-		return unknownAgeing(err)
-	}
-	kept := func(x ageing.Age, q, brittle float64) (float64, error) {
-		passes, err := ageing.Retained(x, q)
-		if err != nil || !p.cut {
-			return passes, err
-		}
-		left, err := ageing.StrengthLeft(p.chain.Molar, x.Cuts, brittle)
-		return passes * left, err
-	}
-	mid, err := kept(age.mid, factor.Median, ageing.BrittleMedian)
-	if err != nil {
-		return nil, err
-	}
-	f := figure.Exact("strength_kept", "strength of a print over a new one", quantity.Share, mid, figure.Reckoned)
-	var down, up float64
-	for _, x := range []struct { // each by itself at its ends, the others in the middle
-		age        ageing.Age
-		q, brittle float64
-	}{{age.low, factor.Median, ageing.BrittleMedian}, {age.high, factor.Median, ageing.BrittleMedian}, {age.mid, factor.Low, ageing.BrittleMedian},
-		{age.mid, factor.High, ageing.BrittleMedian}, {age.mid, factor.Median, ageing.BrittleLow}, {age.mid, factor.Median, ageing.BrittleHigh}} {
-		v, err := kept(x.age, x.q, x.brittle)
-		if err != nil {
-			return nil, err
-		}
-		down, up = math.Hypot(down, math.Max(0, mid-v)), math.Hypot(up, math.Max(0, v-mid))
-	}
-	f.Low, f.High = math.Max(0, mid-down), mid+up
-	f = f.From("sum of the shares, each × factor of a pass to the power of its passes")
-	if p.cut {
-		f = f.From("sum of the shares, each × factor of a pass to the power of its passes, × what water left").Cite("Nickzom2026", "linear in the inverse of the molar mass")
-	}
-	return citeStudies(f, studies), nil
 }
