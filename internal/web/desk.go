@@ -11,16 +11,17 @@ import (
 // desk is what lies ready while a page is made: one snapshot of the shop, the
 // moment, and how this shop writes numbers.
 type desk struct {
-	state *shop.State
-	now   time.Time
-	comma bool
-	query func(string) string // what the address says; "" when nothing
+	state   *shop.State
+	now     time.Time
+	comma   bool
+	palette *palette            // the lots' colours; nil: by their words
+	query   func(string) string // what the address says; "" when nothing
 }
 
 func (s *server) desk(r *http.Request) *desk {
 	st := s.store.State()
 	q := r.URL.Query()
-	return &desk{state: st, now: s.now(), comma: st.Shop.DecimalComma, query: q.Get}
+	return &desk{state: st, now: s.now(), comma: st.Shop.DecimalComma, palette: &s.palette, query: q.Get}
 }
 
 // materials is the table of materials with the shop's own values on top; the

@@ -43,17 +43,17 @@ type heap struct {
 
 // newHeap is a lot's heap before the first grain; the same lot always looks
 // the same.
-func newHeap(l *shop.Lot, grain float64, most int) *heap {
+func newHeap(l *shop.Lot, grain float64, fill rgb, most int) *heap {
 	sum := fnv.New64a()
 	sum.Write([]byte(l.ID))
-	return &heap{chance: rand.New(rand.NewPCG(sum.Sum64(), 7)), fill: colourOf(l.RGB, l.Colour), class: l.Class,
+	return &heap{chance: rand.New(rand.NewPCG(sum.Sum64(), 7)), fill: fill, class: l.Class,
 		grain: grainOnScreen(l.Class, grain), most: most}
 }
 
 // drawSmallHeap draws a lot where many lots share a picture: few and therefore
 // large grains. It is a group in the coordinates of a heap, without its frame.
-func drawSmallHeap(l *shop.Lot, grain float64) string {
-	h := newHeap(l, grain, fewGrains)
+func drawSmallHeap(l *shop.Lot, grain float64, fill rgb) string {
+	h := newHeap(l, grain, fill, fewGrains)
 	if l.Mass > 0 {
 		half, top := heapSize(l.Mass, h.grain)
 		h.grain = max(h.grain, math.Sqrt(half*top*1.25/fewGrains))
@@ -63,10 +63,10 @@ func drawSmallHeap(l *shop.Lot, grain float64) string {
 	return h.out.String()
 }
 
-// drawHeap draws a lot; grain is how coarse it is [m], 0 when nobody said. Seen
-// from near it fills its frame.
-func drawHeap(l *shop.Lot, grain float64, near bool) template.HTML {
-	h := newHeap(l, grain, mostGrains)
+// drawHeap draws a lot in a colour; grain is how coarse it is [m], 0 when nobody
+// said. Seen from near it fills its frame.
+func drawHeap(l *shop.Lot, grain float64, fill rgb, near bool) template.HTML {
+	h := newHeap(l, grain, fill, mostGrains)
 	if l.Mass > 0 {
 		h.pile(l.Mass)
 	}

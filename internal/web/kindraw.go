@@ -45,7 +45,7 @@ func (s *kinSketch) band(b, on *kinBox, up bool) {
 	if up && b.Kind == kinLot {
 		from = b
 	}
-	fill := colourOf(from.Lot.RGB, from.Lot.Colour)
+	fill := s.d.paintOf(from.Lot.Lot)
 	switch b.Kind {
 	case kinMore:
 		if up {
@@ -75,7 +75,7 @@ func (s *kinSketch) strip() {
 	x, y := lot.X+lot.W/2-whole/2, lot.Y+cardHigh
 	fmt.Fprintf(&s.out, `<rect class="came" x="%.1f" y="%.1f" width="%.2f" height="%g"/>`, x, y, whole, stripHigh)
 	fmt.Fprintf(&s.out, `<rect class="band" fill="%s" x="%.1f" y="%.1f" width="%.2f" height="%g"/>`,
-		colourOf(lot.Lot.RGB, lot.Lot.Colour), x, y, k.wide(lot.Lot.OnHand), stripHigh)
+		s.d.paintOf(lot.Lot.Lot), x, y, k.wide(lot.Lot.OnHand), stripHigh)
 }
 
 // card draws a lot: its heap, label, mass on hand and name.
@@ -95,7 +95,7 @@ func (s *kinSketch) card(b, on *kinBox, up bool) {
 	end := s.open(lotPath(r.Lot), say)
 	fmt.Fprintf(&s.out, `<rect class="%s" x="%.1f" y="%.1f" width="%g" height="%g" rx="3"/>`, class, b.X, b.Y, cardWide, cardHigh)
 	l := s.d.state.Lots[r.Lot]
-	fmt.Fprintf(&s.out, `<g class="small-heap" transform="translate(%.1f %.1f) scale(.46)">%s</g>`, b.X+6, b.Y+5, drawSmallHeap(l, s.d.coarseness(l)))
+	fmt.Fprintf(&s.out, `<g class="small-heap" transform="translate(%.1f %.1f) scale(.46)">%s</g>`, b.X+6, b.Y+5, drawSmallHeap(l, s.d.coarseness(l), s.d.paint(l)))
 	s.text("tag", b.X+8, b.Y+76, string(r.Lot))
 	s.text("mass", b.X+b.W-8, b.Y+76, grams(r.OnHand))
 	for i, line := range fold(kinWords(r), cardLetters, 2) {

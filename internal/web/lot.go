@@ -28,7 +28,7 @@ type lotCard struct {
 func (d *desk) card(l *shop.Lot) lotCard {
 	born := d.born(l)
 	return lotCard{ID: l.ID, Name: l.Name, What: lotWhat(l), Mass: grams(l.Mass), Age: aged(born, d.now),
-		Heap: drawHeap(l, d.coarseness(l), false), Rings: drawRings(l.ID, born, d.now), Care: care(l), Colour: l.Colour}
+		Heap: drawHeap(l, d.coarseness(l), d.paint(l), false), Rings: drawRings(l.ID, born, d.now), Care: care(l), Colour: l.Colour}
 }
 
 // born is when a lot came.
@@ -177,7 +177,8 @@ type lotView struct {
 	Facts   []option
 	Family  familyView
 	Plastic ageView // how old it is
-	Made    []kin   // of which lots taken in it consists
+	Tint    lotColourView
+	Made    []kin // of which lots taken in it consists
 	Losses  []option
 	Log     []recordRow
 	Earlier *link // to those the log leaves out
@@ -214,9 +215,16 @@ func (s *server) showLot(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	v.Plastic = d.viewAge(l)
-	v.Heap = drawHeap(l, d.coarseness(l), true)
+	v.Heap = drawHeap(l, d.coarseness(l), d.paint(l), true)
 	v.Losses = d.losses(id)
+	if v.Tint, v.Doubts, err = d.viewColourOf(l); err != nil {
+		s.failWith(w, r, err)
+		return
+	}
 	for _, rec := range l.Records {
+		if kept, _ := d.state.Record(rec); kept.Body == l.Taken { // the colours were doubted already
+			continue
+		}
 		v.Doubts = append(v.Doubts, doubt.Of(d.state, rec)...)
 	}
 	v.MainAct, v.Can = lotActs(l)

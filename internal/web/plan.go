@@ -168,7 +168,7 @@ func (d *desk) takes(list []plan.Take) []takeView {
 	for _, t := range list {
 		v := takeView{Take: t, Figure: viewFigure(t.Mass)}
 		if l, ok := d.state.Lot(t.Lot); ok {
-			v.Heap = drawHeap(l, d.coarseness(l), false)
+			v.Heap = drawHeap(l, d.coarseness(l), d.paint(l), false)
 		}
 		views = append(views, v)
 	}

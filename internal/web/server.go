@@ -25,6 +25,7 @@ type server struct {
 	version string
 	slow    *reckoner
 	gate    *gate // nil: no passphrase
+	palette palette
 }
 
 // New returns the handler of all pages for the shop kept in st.

@@ -80,8 +80,8 @@ func TestHeapsAreDrawnWell(t *testing.T) {
 		for _, mass := range []float64{0, 1e-4, 0.03, 1, 40, 1e4} {
 			for _, grain := range []float64{0, 1e-5, 0.003, 0.3} {
 				l := &shop.Lot{ID: "S1", Class: class, Mass: mass, Colour: "dark blue"}
-				a := string(drawHeap(l, grain, mass > 1))
-				if a != string(drawHeap(l, grain, mass > 1)) {
+				a := string(drawHeap(l, grain, colourOf(l.RGB, l.Colour), mass > 1))
+				if a != string(drawHeap(l, grain, colourOf(l.RGB, l.Colour), mass > 1)) {
 					t.Errorf("%s of %g kg looks different the second time", class, mass)
 				}
 				n := 0

@@ -124,14 +124,11 @@ func (w *Tinter) drawPart(p tintPart, melts []colour.Body) error {
 
 // drawnScatter is how strongly a lot scatters in one draw.
 func (w *Tinter) drawnScatter(l *shop.Lot, draw int) float64 {
-	sum, whole := 0.0, 0.0
-	for _, e := range w.madeOf(l.ID) {
-		sum, whole = sum+e.Mass*w.learned.drawn(e.Lot, draw), whole+e.Mass
+	sum := 0.0
+	for _, p := range w.origins(l) {
+		sum += p.share * w.learned.drawn(p.lot, draw)
 	}
-	if whole == 0 {
-		return w.learned.drawn(l.ID, draw)
-	}
-	return sum / whole
+	return sum
 }
 
 // drawn is the strength of a lot from outside in one draw.

@@ -119,7 +119,7 @@ func (w *Tinter) tellParts(c *LotColour, t Tints) error {
 	slices.SortStableFunc(c.Parts, func(a, b ColourPart) int { return cmp.Compare(b.Share, a.Share) })
 	for _, p := range c.Parts {
 		if p.Scatter.Runs > 0 {
-			c.Learned = append(c.Learned, fmt.Sprintf("%s tints %s as strongly as the shop's middle (%s to %s), by %s.", p.Lot, quantity.Number.Rough(p.Scatter.Value),
+			c.Learned = append(c.Learned, fmt.Sprintf("%s tints %s times as strongly as the shop's middle (%s to %s), by %s.", p.Lot, quantity.Number.Rough(p.Scatter.Value),
 				quantity.Number.Rough(p.Scatter.Low), quantity.Number.Rough(p.Scatter.High), photos(p.Scatter.Runs)))
 		}
 	}
@@ -138,16 +138,9 @@ func photos(n int) string {
 // several the widest doubt counts.
 func (w *Tinter) scatterFigure(l *shop.Lot) figure.Figure {
 	f := figure.Exact("scattering", "how strongly it scatters light, against the shop's middle", quantity.Number, w.scatter(l), figure.Assumed)
-	origins := []shop.LotID{l.ID}
-	if made := w.madeOf(l.ID); len(made) > 0 {
-		origins = nil
-		for _, e := range made {
-			origins = append(origins, e.Lot)
-		}
-	}
 	widest, runs := 0.0, 0
-	for _, id := range origins {
-		sd, n := w.learned.doubt(id)
+	for _, p := range w.origins(l) {
+		sd, n := w.learned.doubt(p.lot)
 		widest, runs = max(widest, sd), max(runs, n)
 	}
 	f.Low, f.High = f.Value*math.Exp(-answer.Ninety*widest), f.Value*math.Exp(answer.Ninety*widest)

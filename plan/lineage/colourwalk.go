@@ -33,19 +33,33 @@ type Tinter struct {
 	known   map[shop.LotID]Tints
 	own     map[shop.LotID]*ownTint
 	curves  map[string]ownTint
-	made    map[shop.LotID][]shop.Edge
-	strong  map[shop.LotID]float64 // how strongly a lot scatters, by what was learned
-	learned *scatters              // nil until it was learned
-	plain   bool                   // learns nothing: all lots scatter alike
+	ratios  map[mixSeen]mixTold
+	began   map[shop.LotID][]tintPart // the lots a lot's plastics began in
+	learned *scatters                 // nil until it was learned
+	plain   bool                      // learns nothing: all lots scatter alike
 }
 
 // NewTinter derives the colours of a shop's lots, each once, and learns from
 // melted mixes how strongly their parts tint. It is for one goroutine at a time.
 func NewTinter(s *shop.State) *Tinter { return newTinter(s, false) }
 
+// After derives the colours of another state of the shop; codes already turned
+// into curves and mixes already looked at are not reckoned again.
+func (w *Tinter) After(s *shop.State) *Tinter {
+	next := NewTinter(s)
+	if len(w.curves)+len(w.ratios) < mostCurves {
+		next.curves, next.ratios = w.curves, w.ratios
+	}
+	return next
+}
+
+// mostCurves bounds what is kept from state to state: a page's worth of memory,
+// and far more colours than a shop has.
+const mostCurves = 2000
+
 func newTinter(s *shop.State, plain bool) *Tinter {
-	return &Tinter{s: s, plain: plain, known: map[shop.LotID]Tints{}, own: map[shop.LotID]*ownTint{}, curves: map[string]ownTint{},
-		made: map[shop.LotID][]shop.Edge{}, strong: map[shop.LotID]float64{}}
+	return &Tinter{s: s, plain: plain, known: map[shop.LotID]Tints{}, own: map[shop.LotID]*ownTint{}, curves: map[string]ownTint{}, ratios: map[mixSeen]mixTold{},
+		began: map[shop.LotID][]tintPart{}}
 }
 
 // Of is the colour of a lot: taken, else picked, else that of its parents by
@@ -148,29 +162,50 @@ func addPart(list []tintPart, p tintPart) []tintPart {
 	return append(list, p)
 }
 
-// scatter is how strongly a lot scatters [1]: as the lots from outside it came
-// from, by mass, each as it was learned, 1 where nothing was.
+// scatter is how strongly a lot scatters [1]: as the plastics it was mixed from, by
+// mass, each as it was learned, 1 where nothing was.
 func (w *Tinter) scatter(l *shop.Lot) float64 {
-	if s, ok := w.strong[l.ID]; ok {
-		return s
+	sum := 0.0
+	for _, p := range w.origins(l) {
+		sum += p.share * w.learned.strength(p.lot)
 	}
-	sum, whole := 0.0, 0.0
-	for _, e := range w.madeOf(l.ID) {
-		sum, whole = sum+e.Mass*w.learned.strength(e.Lot), whole+e.Mass
-	}
-	if whole == 0 {
-		sum, whole = w.learned.strength(l.ID), 1
-	}
-	w.strong[l.ID] = sum / whole
-	return sum / whole
+	return sum
 }
 
-// madeOf is of which lots from outside a lot consists.
-func (w *Tinter) madeOf(id shop.LotID) []shop.Edge {
-	made, ok := w.made[id]
-	if !ok {
-		made = w.s.Composition(id)
-		w.made[id] = made
+// origins are the lots a lot's plastics began in: those from outside, and heaps
+// sorted out of a bin by their colour. Their shares are 1 together.
+func (w *Tinter) origins(l *shop.Lot) []tintPart {
+	if done, ok := w.began[l.ID]; ok {
+		return done
 	}
-	return made
+	var list []tintPart
+	whole := wholeOf(l)
+	if out := outsideOf(l); whole == 0 || len(l.Parents) == 0 || w.sortedByColour(l) {
+		list = []tintPart{{l.ID, 1}}
+	} else {
+		if out > 0 {
+			list = addPart(list, tintPart{l.ID, out / whole})
+		}
+		for _, e := range l.Parents {
+			for _, p := range w.origins(w.s.Lots[e.Lot]) {
+				list = addPart(list, tintPart{p.lot, p.share * e.Mass / whole})
+			}
+		}
+	}
+	w.began[l.ID] = list
+	return list
+}
+
+// sortedByColour says that a lot is a heap that was picked out of lots called by
+// another colour: not a mixture of what was in them.
+func (w *Tinter) sortedByColour(l *shop.Lot) bool {
+	if l.Class == shop.Blend || l.Class == shop.Print || l.Colour == "" {
+		return false
+	}
+	for _, e := range l.Parents {
+		if w.s.Lots[e.Lot].Colour == l.Colour {
+			return false
+		}
+	}
+	return true
 }

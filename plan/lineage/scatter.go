@@ -27,12 +27,12 @@ const (
 // mixResult is what one melted mix of two plastics said.
 type mixResult struct {
 	lot   shop.LotID
-	a, b  shop.LotID // the lots from outside the two came from
+	a, b  shop.LotID // the lots the two began in
 	ratio float64    // ln of the scattering of b over that of a
 	sd    float64    // of it
 }
 
-// scatters is how strongly lots from outside scatter against each other, learned
+// scatters is how strongly the plastics of lots scatter against each other, learned
 // from melted mixes. Only ratios show; the middle is 1.
 type scatters struct {
 	at      map[shop.LotID]int
@@ -44,7 +44,7 @@ type scatters struct {
 	unclear map[shop.LotID]string // lots whose colour taught nothing, and why
 }
 
-// strength is how strongly a lot from outside scatters [1].
+// strength is how strongly a plastic scatters, by the lot it began in [1].
 func (s *scatters) strength(id shop.LotID) float64 {
 	if s == nil {
 		return 1
@@ -82,7 +82,7 @@ func (w *Tinter) learn() error {
 	}
 	s := &scatters{at: map[shop.LotID]int{}, told: map[shop.LotID]bool{}, unclear: map[shop.LotID]string{}}
 	alike := newTinter(w.s, true)
-	alike.curves = w.curves
+	alike.curves, alike.ratios = w.curves, w.ratios
 	for _, id := range w.s.Order {
 		l := w.s.Lots[id]
 		if l.Taken == nil || !l.Taken.OfMelt() {
@@ -137,10 +137,15 @@ func (w *Tinter) result(l *shop.Lot, s *scatters) (mixResult, bool, error) {
 	share := parts[1].share / whole
 	errs := math.Hypot(w.own[l.ID].errs(), mixingErrs)
 	errs = math.Hypot(errs, math.Hypot((1-share)*base.errs(), share*added.errs()))
-	r.ratio, r.sd, err = scatterRatio(base.curve, added.curve, share, t.Mixed, errs)
-	if err != nil {
-		return r, false, err
+	mix := mixSeen{base.curve, added.curve, t.Mixed, share, errs}
+	told, done := w.ratios[mix]
+	if !done {
+		if told, err = mix.tell(); err != nil {
+			return r, false, err
+		}
+		w.ratios[mix] = told
 	}
+	r.ratio, r.sd = told.ratio, told.sd
 	if r.sd > deafScatter {
 		s.unclear[l.ID] = "Its two parts look too much alike, or one is too little, for its colour to say how strongly they tint."
 		return r, false, nil
@@ -149,54 +154,62 @@ func (w *Tinter) result(l *shop.Lot, s *scatters) (mixResult, bool, error) {
 	return r, true, nil
 }
 
-// origin is the lot from outside that nearly all of a lot came from; false when
-// it came from several.
+// origin is the lot that nearly all of a lot's plastic began in; false when it
+// began in several.
 func (w *Tinter) origin(id shop.LotID) (shop.LotID, bool) {
-	made := w.madeOf(id)
-	if len(made) == 0 {
-		return id, true
-	}
-	for _, e := range made {
-		if e.Mass >= mainShare {
-			return e.Lot, true
+	for _, p := range w.origins(w.s.Lots[id]) {
+		if p.share >= mainShare {
+			return p.lot, true
 		}
 	}
 	return "", false
 }
 
-// scatterRatio learns from one mix how strongly the plastic added scatters
-// against the base [ln], and how far that may be off: as far as the colour
-// difference rises by what the colours are off. A colour no scattering reaches
-// says less.
-func scatterRatio(base, added colour.Curve, share float64, seen colour.Curve, errs float64) (ratio, sd float64, err error) {
-	b, err := bodyOf(base, 1)
+// mixSeen is a melted mix of two plastics somebody looked at.
+type mixSeen struct {
+	base, added, seen colour.Curve
+	share             float64 // of the one added [1]
+	errs              float64 // what the colours are off by, all together
+}
+
+// mixTold is what it says of the scattering.
+type mixTold struct {
+	ratio float64 // ln of the one added over the base
+	sd    float64
+}
+
+// tell learns from one mix how strongly the plastic added scatters against the
+// base, and how far that may be off: as far as the colour difference rises by
+// what the colours are off. A colour no scattering reaches says less.
+func (m mixSeen) tell() (mixTold, error) {
+	b, err := bodyOf(m.base, 1)
 	if err != nil {
-		return 0, 0, err
+		return mixTold{}, err
 	}
-	plain, err := bodyOf(added, 1)
+	plain, err := bodyOf(m.added, 1)
 	if err != nil {
-		return 0, 0, err
+		return mixTold{}, err
 	}
-	lab, err := colour.LabOf(seen, colour.TwoDegrees)
+	lab, err := colour.LabOf(m.seen, colour.TwoDegrees)
 	if err != nil {
-		return 0, 0, err
+		return mixTold{}, err
 	}
-	for i, r := range added { // LearnScatter makes the body itself
-		added[i] = min(lightest, max(darkest, r))
+	for i, r := range m.added { // LearnScatter makes the body itself
+		m.added[i] = min(lightest, max(darkest, r))
 	}
-	strength, left, err := colour.LearnScatter(b, added, share, lab, colour.PhotoSurface())
+	strength, left, err := colour.LearnScatter(b, m.added, m.share, lab, colour.PhotoSurface())
 	if err != nil {
-		return 0, 0, err
+		return mixTold{}, err
 	}
-	ratio = math.Log(strength)
-	enough := left*left + errs*errs + left*left
+	told := mixTold{ratio: math.Log(strength)}
+	enough := left*left + m.errs*m.errs + left*left
 	far := func(x float64) (float64, error) {
 		p := plain
 		for i := range p.K {
 			p.K[i] *= math.Exp(x)
 			p.S[i] *= math.Exp(x)
 		}
-		mix, err := colour.Mixed([]colour.Body{b, p}, []float64{1 - share, share}, colour.PhotoSurface())
+		mix, err := colour.Mixed([]colour.Body{b, p}, []float64{1 - m.share, m.share}, colour.PhotoSurface())
 		if err != nil {
 			return 0, err
 		}
@@ -209,17 +222,17 @@ func scatterRatio(base, added colour.Curve, share float64, seen colour.Curve, er
 	for _, way := range []float64{-1, 1} {
 		step := stepScatter
 		for ; step < 2*mostScatter; step += stepScatter {
-			d, err := far(ratio + way*step)
+			d, err := far(told.ratio + way*step)
 			if err != nil {
-				return 0, 0, err
+				return mixTold{}, err
 			}
 			if d*d >= enough {
 				break
 			}
 		}
-		sd += step / 2
+		told.sd += step / 2
 	}
-	return ratio, sd, nil
+	return told, nil
 }
 
 // solve finds all strengths together: least squares of the ratios and of what is

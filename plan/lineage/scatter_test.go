@@ -310,3 +310,54 @@ func TestLearnedColoursMixInAnyOrder(t *testing.T) {
 		}
 	}
 }
+
+// Heaps sorted out of one bin by their colour are plastics of their own; a bin
+// ground in two charges is one.
+func TestPlasticsBeginWhereTheyWereSorted(t *testing.T) {
+	t.Parallel()
+	ground := func(from, into shop.LotID) *shop.Ground {
+		return &shop.Ground{Mill: "Rattle", From: from, Into: into, Charge: 0.1, Product: shoptest.P(0.1), Left: shoptest.P(0), Run: 60}
+	}
+	start := []shop.Body{&shop.TakenIn{Lot: "S1", Class: shop.Scrap, Polymer: "PLA", Colour: "mixed", Halogen: shop.No, Mass: 3},
+		&shop.Sorted{From: "S1", Into: []shop.Part{{Lot: "S2", Colour: "white", RGB: "#f2f2ee", Mass: 1}, {Lot: "S3", Colour: "orange", RGB: "#d9772b", Mass: 1}}},
+		ground("S2", "R2"), ground("S2", "R4"), ground("S3", "R3"),
+		shoptest.Blended("B1", portion("R2", 0.06), portion("R3", 0.012)), chipOf("B1", "P1"), &shop.Coloured{Lot: "P1", How: shop.CardPhoto, RGB: "#f0c8a0"}}
+	s := shoptest.Bin(t, append(start, shoptest.Blended("B2", portion("R4", 0.05), portion("R3", 0.05)))...)
+	c := coloured(t, s, "B2")
+	if len(c.Learned) != 2 || c.Parts[0].Scatter.Runs != 1 {
+		t.Errorf("learned %v", c.Learned)
+	}
+}
+
+// BenchmarkTinter reckons the colours of three hundred lots anew, of which forty
+// prints taught something.
+func BenchmarkTinter(b *testing.B) {
+	var bodies []shop.Body
+	for i := range 60 {
+		bodies = append(bodies, shoptest.Painted(shop.LotID(fmt.Sprint("R", i+1)), shop.Regrind, fmt.Sprintf("#%02x%02x%02x", 20+3*i, 230-2*i, 40+(67*i)%190), 9))
+	}
+	for i := range 120 {
+		into := shop.LotID(fmt.Sprint("B", i+1))
+		bodies = append(bodies, shoptest.Blended(into, portion(shop.LotID(fmt.Sprint("R", i%60+1)), 0.1), portion(shop.LotID(fmt.Sprint("R", (i*7+3)%60+1)), 0.1)), chipOf(into, shop.LotID(fmt.Sprint("P", i+1))))
+		if i%3 == 0 {
+			bodies = append(bodies, &shop.Coloured{Lot: shop.LotID(fmt.Sprint("P", i+1)), How: shop.CardPhoto, RGB: "#707060"})
+		}
+	}
+	s := shoptest.Bin(b, bodies...)
+	old := lineage.NewTinter(s)
+	for _, mode := range []string{"anew", "after"} {
+		b.Run(mode, func(b *testing.B) {
+			for b.Loop() {
+				w := lineage.NewTinter(s)
+				if mode == "after" {
+					w = old.After(s)
+				}
+				for _, id := range s.Order {
+					if _, err := w.Of(s.Lots[id]); err != nil {
+						b.Fatal(err)
+					}
+				}
+			}
+		})
+	}
+}

@@ -1,0 +1,101 @@
+package web
+
+import (
+	"sync"
+
+	"hopperful/plan/lineage"
+	"hopperful/process/colour"
+	"hopperful/shop"
+)
+
+// palette keeps the colours of the lots of one state of the shop: every page
+// draws them, and a state never changes. A later state starts anew, but for the
+// codes already turned into curves, which takes longest.
+type palette struct {
+	mu     sync.Mutex
+	state  *shop.State
+	tinter *lineage.Tinter
+	paints map[shop.LotID]*rgb // nil: not known
+}
+
+// at turns to a state.
+func (p *palette) at(s *shop.State) {
+	switch {
+	case p.state == s:
+		return
+	case p.tinter == nil:
+		p.tinter = lineage.NewTinter(s)
+	default:
+		p.tinter = p.tinter.After(s)
+	}
+	p.state, p.paints = s, map[shop.LotID]*rgb{}
+}
+
+// paint is the colour a lot has by the records, false when they do not say: of
+// granulate what it looks like in the bin, of prints the melt.
+func (p *palette) paint(s *shop.State, l *shop.Lot) (rgb, bool) {
+	if p == nil {
+		return rgb{}, false
+	}
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	p.at(s)
+	c, done := p.paints[l.ID]
+	if !done {
+		c = p.find(l)
+		p.paints[l.ID] = c
+	}
+	if c == nil {
+		return rgb{}, false
+	}
+	return *c, true
+}
+
+// find reckons the colour; a past that cannot be reckoned has none.
+func (p *palette) find(l *shop.Lot) *rgb {
+	t, err := p.tinter.Of(l)
+	if err != nil || t.Basis == lineage.ColourUnknown {
+		return nil
+	}
+	curve := t.Unmixed
+	if l.Class == shop.Print {
+		curve = t.Mixed
+	}
+	screen, err := colour.ScreenOf(curve)
+	if err != nil {
+		return nil
+	}
+	code, _ := screen.Hex()
+	c, ok := parseHex(code)
+	if !ok {
+		return nil
+	}
+	return &c
+}
+
+// colourOf is all that is known of a lot's colour.
+func (p *palette) colourOf(s *shop.State, id shop.LotID) (lineage.LotColour, error) {
+	if p == nil {
+		return lineage.ColourOf(s, id)
+	}
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	p.at(s)
+	return p.tinter.ColourOf(id)
+}
+
+// paint is the colour a lot is drawn in: by its records, else by its word.
+func (d *desk) paint(l *shop.Lot) rgb {
+	if c, ok := d.palette.paint(d.state, l); ok {
+		return c
+	}
+	return colourOf(l.RGB, l.Colour)
+}
+
+// paintOf is the colour a lot of that label is drawn in.
+func (d *desk) paintOf(id shop.LotID) rgb {
+	if l, ok := d.state.Lot(id); ok {
+		return d.paint(l)
+	}
+	return noColour
+}
