@@ -7,7 +7,6 @@ import (
 
 	"hopperful/plan/answer"
 	"hopperful/plan/doubt"
-	"hopperful/process/colour"
 	"hopperful/quantity"
 	"hopperful/shop"
 )
@@ -72,94 +71,6 @@ func care(l *shop.Lot) string {
 		return "metal in it: " + l.Metal
 	}
 	return ""
-}
-
-// shelf is a class of lots with its sum.
-type shelf struct {
-	Title, Sum string
-	Lots       []lotCard
-	Ask        *link // a question about all of them
-}
-
-// stockView is the stock page.
-type stockView struct {
-	Answer  string
-	Shelves []shelf
-	Empty   []lotCard // lots with nothing left
-	All     bool
-	InMill  []option
-}
-
-// shelfTitles names the classes in the order material flows.
-var shelfTitles = []struct {
-	class shop.Class
-	title string
-}{{shop.Scrap, "Scrap"}, {shop.Regrind, "Regrind"}, {shop.Virgin, "Virgin"}, {shop.Blend, "Blends"}, {shop.Print, "Prints"}}
-
-func (s *server) showStock(w http.ResponseWriter, r *http.Request) {
-	d := s.desk(r)
-	v := stockView{All: d.query("empty") != ""}
-	for _, t := range shelfTitles {
-		sum, sh := 0.0, shelf{Title: t.title}
-		for _, l := range d.state.Stock(t.class) {
-			sum += l.Mass
-			sh.Lots = append(sh.Lots, d.card(l))
-		}
-		if len(sh.Lots) > 0 {
-			sh.Sum = total(sum)
-			if t.class == shop.Scrap {
-				sh.Ask = askHeap(d.state.Stock(t.class))
-			}
-			v.Shelves = append(v.Shelves, sh)
-		}
-	}
-	for _, id := range d.state.Order {
-		if l := d.state.Lots[id]; l.Mass <= 0 && v.All {
-			v.Empty = append(v.Empty, d.card(l))
-		}
-	}
-	for _, m := range d.state.ActiveMills() {
-		if m.Held > 0 {
-			v.InMill = append(v.InMill, option{m.Name, grams(m.Held)})
-		}
-	}
-	v.Answer = stockAnswer(d.state)
-	s.render(w, r, http.StatusOK, "stock", view{Title: "Stock", Place: "stock", Body: v})
-}
-
-// askHeap asks what several lots become when they are melted into one; none that
-// may hold chlorine, and no more than a heap may.
-func askHeap(lots []*shop.Lot) *link {
-	to, n := topicPath("scrap-colour"), 0
-	for _, l := range lots {
-		if l.Halogen == shop.Yes || l.Mass <= 0 || n == colour.MostPortions {
-			continue
-		}
-		to += map[bool]string{true: "?", false: "&"}[n == 0] + "lot=" + queryEscape(string(l.ID))
-		n++
-	}
-	if n < 2 {
-		return nil
-	}
-	return &link{to, "What colour would this heap become?"}
-}
-
-// stockAnswer is the stock in one sentence.
-func stockAnswer(st *shop.State) string {
-	sum := map[shop.Class]float64{}
-	for _, l := range st.Lots {
-		sum[l.Class] += l.Mass
-	}
-	scrap, ready := sum[shop.Scrap], sum[shop.Regrind]+sum[shop.Virgin]+sum[shop.Blend]
-	switch {
-	case scrap > 0 && ready > 0:
-		return total(scrap) + " of scrap to grind, " + total(ready) + " of granulate on the shelf."
-	case scrap > 0:
-		return total(scrap) + " of scrap to grind, no granulate yet."
-	case ready > 0:
-		return total(ready) + " of granulate on the shelf, no scrap waiting."
-	}
-	return "Nothing is in stock yet."
 }
 
 // kin is a lot this one came from or went to.

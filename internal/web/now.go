@@ -49,11 +49,11 @@ func (s *server) showNow(w http.ResponseWriter, r *http.Request) {
 		}
 	}
 	for _, t := range shelfTitles {
-		for _, l := range d.state.Stock(t.class) {
+		lots := d.state.Stock(t.class)
+		for _, l := range lots[:min(mostOnShelf-len(v.Shelf), len(lots))] {
 			v.Shelf = append(v.Shelf, d.card(l))
 		}
 	}
-	v.Shelf = v.Shelf[:min(mostOnShelf, len(v.Shelf))]
 	for i := len(d.state.Needs) - 1; i >= 0; i-- {
 		if n := d.state.Needs[i]; !n.Done {
 			v.Needs = append(v.Needs, d.needRow(n))

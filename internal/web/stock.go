@@ -1,0 +1,143 @@
+package web
+
+import (
+	"fmt"
+	"net/http"
+	"strconv"
+
+	"hopperful/process/colour"
+	"hopperful/shop"
+)
+
+// stockView is the stock page.
+type stockView struct {
+	Answer  string
+	Shelves []shelf
+	All     bool // lots with nothing left too
+	InMill  []option
+}
+
+// shelf is a class of lots with its sum, or a part of many.
+type shelf struct {
+	Title, Sum     string
+	Lots           []lotCard
+	Before, Beyond *link // to the lots beside those drawn
+	Ask            *link // a question about all of them
+}
+
+// perShelf is how many lots a shelf draws at once: each is a picture.
+const perShelf = 24
+
+// shelfTitles names the classes in the order material flows.
+var shelfTitles = []struct {
+	class shop.Class
+	title string
+}{{shop.Scrap, "Scrap"}, {shop.Regrind, "Regrind"}, {shop.Virgin, "Virgin"}, {shop.Blend, "Blends"}, {shop.Print, "Prints"}}
+
+// usedUp is the shelf of lots with nothing left, in an address.
+const usedUp = "used-up"
+
+// showStock shows every shelf from its beginning, or at /stock?shelf=scrap&page=1
+// one shelf further on.
+func (s *server) showStock(w http.ResponseWriter, r *http.Request) {
+	d := s.desk(r)
+	only := d.query("shelf")
+	page, err := strconv.Atoi(d.query("page"))
+	if err != nil || page < 0 || only == "" {
+		page = 0
+	}
+	v := stockView{Answer: stockAnswer(d.state), All: d.query("empty") != "" || only == usedUp}
+	add := func(title, name string, lots []*shop.Lot) {
+		if len(lots) > 0 && (only == "" || only == name) {
+			v.Shelves = append(v.Shelves, d.shelf(title, name, lots, page))
+		}
+	}
+	for _, t := range shelfTitles {
+		add(t.title, string(t.class), d.state.Stock(t.class))
+	}
+	if v.All {
+		var gone []*shop.Lot
+		for _, id := range d.state.Order {
+			if l := d.state.Lots[id]; l.Mass <= 0 {
+				gone = append(gone, l)
+			}
+		}
+		add("Used up", usedUp, gone)
+	}
+	for _, m := range d.state.ActiveMills() {
+		if m.Held > 0 {
+			v.InMill = append(v.InMill, option{m.Name, grams(m.Held)})
+		}
+	}
+	whole := view{Title: "Stock", Place: "stock", Body: v}
+	if only != "" {
+		if len(v.Shelves) == 0 {
+			http.Redirect(w, r, "/stock", http.StatusSeeOther)
+			return
+		}
+		whole.Crumb = &link{"/stock", "Stock"}
+	}
+	s.render(w, r, http.StatusOK, "stock", whole)
+}
+
+// shelf draws a page of lots, and sums all of them.
+func (d *desk) shelf(title, name string, lots []*shop.Lot, page int) shelf {
+	sh, sum := shelf{Title: title}, 0.0
+	for _, l := range lots {
+		sum += l.Mass
+	}
+	if sum > 0 {
+		sh.Sum = total(sum)
+	}
+	at := func(page int) string { return fmt.Sprintf("/stock?shelf=%s&page=%d", name, page) }
+	page = min(page, (len(lots)-1)/perShelf)
+	from, to := page*perShelf, min((page+1)*perShelf, len(lots))
+	for _, l := range lots[from:to] {
+		sh.Lots = append(sh.Lots, d.card(l))
+	}
+	if name == string(shop.Scrap) {
+		sh.Ask = askHeap(lots)
+	}
+	if page > 0 {
+		sh.Before = &link{at(page - 1), plural(from, "lot") + " before these"}
+	}
+	if to < len(lots) {
+		sh.Beyond = &link{at(page + 1), plural(len(lots)-to, "more lot")}
+	}
+	return sh
+}
+
+// askHeap asks what several lots become when they are melted into one; none that
+// may hold chlorine, and no more than a heap may.
+func askHeap(lots []*shop.Lot) *link {
+	to, n := topicPath("scrap-colour"), 0
+	for _, l := range lots {
+		if l.Halogen == shop.Yes || l.Mass <= 0 || n == colour.MostPortions {
+			continue
+		}
+		to += map[bool]string{true: "?", false: "&"}[n == 0] + "lot=" + queryEscape(string(l.ID))
+		n++
+	}
+	if n < 2 {
+		return nil
+	}
+	return &link{to, "What colour would this heap become?"}
+}
+
+// stockAnswer is the stock in one sentence.
+func stockAnswer(st *shop.State) string {
+	sum := map[shop.Class]float64{}
+	for _, l := range st.Lots {
+		sum[l.Class] += l.Mass
+	}
+	scrap, ready := sum[shop.Scrap], sum[shop.Regrind]+sum[shop.Virgin]+sum[shop.Blend]
+	switch {
+	case scrap > 0 && ready > 0:
+		return total(scrap) + " of scrap to grind, " + total(ready) + " of granulate on the shelf."
+	case scrap > 0:
+		return total(scrap) + " of scrap to grind, no granulate yet."
+	case ready > 0:
+		return total(ready) + " of granulate on the shelf, no scrap waiting."
+	}
+	return "Nothing is in stock yet."
+}
