@@ -9,7 +9,9 @@ import (
 	"math"
 	"math/rand/v2"
 
+	"hopperful/figure"
 	"hopperful/plan/answer"
+	"hopperful/plan/lineage"
 	"hopperful/polymer"
 	"hopperful/process/ageing"
 	"hopperful/quantity"
@@ -92,7 +94,7 @@ func reckonLoop(r *reckoning) error {
 	if err := r.returns(l); err != nil {
 		return err
 	}
-	factor, studies, err := ageing.PerPass(p.Name, agesAs[word])
+	factor, studies, err := r.perPass(l, p.Name, agesAs[word])
 	var unknown *ageing.UnknownError
 	switch {
 	case errors.As(err, &unknown):
@@ -107,6 +109,20 @@ func reckonLoop(r *reckoning) error {
 	}
 	r.note("Every round is taken alike: the same share of regrind, all of it from the last round, every pass as hard as the others. A hot or slow pass does more.")
 	return r.settledShares(l)
+}
+
+// perPass is what a pass does: by the studies, and of the melt flow by the shop's
+// own tests too.
+func (r *reckoning) perPass(l loop, name string, property ageing.Property) (ageing.Factor, []ageing.Study, error) {
+	if !l.flow || r.given.Shop == nil {
+		return ageing.PerPass(name, property)
+	}
+	factor, studies, f, err := lineage.FlowPass(r.given.Shop, name)
+	if err == nil && len(f.Records) > 0 {
+		r.learned = append(r.learned, "The shop's own melt-flow tests narrowed what a pass does.")
+		r.taught = f.Records
+	}
+	return factor, studies, err
 }
 
 // passes adds how old the plastic becomes.
@@ -152,6 +168,10 @@ func (r *reckoning) kept(l loop, p polymer.Polymer, factor ageing.Factor, studie
 	word := r.out.Words["property"]
 	f := r.add("factor", "a pass multiplies the "+word+" with", quantity.Number, factor.Median, "studies pooled: mean of their logarithms, the range of all of them")
 	f.Low, f.High = factor.Low, factor.High
+	if len(r.taught) > 0 {
+		f.Basis, f.Records = figure.Learned, r.taught
+		f.How = "studies pooled, narrowed by the shop's melt-flow tests"
+	}
 	for _, s := range studies {
 		f.Cite(s.Source, s.Place)
 	}
@@ -238,6 +258,8 @@ func (r *reckoning) loopNotes(l loop, name string, studies []ageing.Study) {
 		}
 	}
 	switch {
+	case len(r.learned) > 0:
+		r.note("%s", r.learned[0])
 	case judged == len(studies):
 		r.note("No study with numbers was found for this property of %s; the factor of a pass is judgement. A test of your own before and after a pass is worth more.", name)
 	case len(studies) > 1:

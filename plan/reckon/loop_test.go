@@ -8,6 +8,8 @@ import (
 	"hopperful/figure"
 	"hopperful/plan/reckon"
 	"hopperful/process/ageing"
+	"hopperful/shop"
+	"hopperful/shop/shoptest"
 )
 
 func figureOf(t *testing.T, r reckon.Reckoning, key string) figure.Figure {
@@ -113,6 +115,32 @@ func TestLoopSaysWhatNobodyKnows(t *testing.T) {
 	}
 	r = ask(t, "loop", map[string]float64{"regrind": 0.9, "loss": 0.3}, nil)
 	if !strings.Contains(strings.Join(r.Notes, " "), "cannot be had") {
+		t.Errorf("%v", r.Notes)
+	}
+}
+
+// The shop's own flow tests count: polypropylene of 10 g/10 min that flows at 15
+// after two passes has √1.5 = 1.225 a pass (own derivation).
+func TestLoopsUseWhatTheShopTaught(t *testing.T) {
+	t.Parallel()
+	tested := func(lot shop.LotID, grams float64) *shop.FlowTested {
+		cut := grams / 600 * 10 / 1000
+		return &shop.FlowTested{Lot: lot, Temperature: shoptest.P(503.15), Load: shoptest.P(2.16), CutTime: shoptest.P(10), Cuts: []float64{cut, cut, cut}}
+	}
+	s := shoptest.Bin(t, &shop.TakenIn{Lot: "V1", Class: shop.Virgin, Polymer: "PP", Mass: 4},
+		&shop.Printed{From: "V1", Into: "P1", Print: "vase", Mass: 3}, &shop.Printed{From: "P1", Into: "P2", Print: "vase", Mass: 2},
+		tested("V1", 10), tested("P2", 15))
+	words := map[string]string{"material": "PP", "property": "melt flow"}
+	books := figureOf(t, ask(t, "loop", nil, words), "factor")
+	r, err := reckon.Answer(nil, "loop", reckon.Given{Words: words, Shop: s})
+	if err != nil {
+		t.Fatal(err)
+	}
+	own := figureOf(t, r, "factor")
+	if math.Abs(own.Value-math.Sqrt(1.5)) > 0.02 || own.High/own.Low >= books.High/books.Low || len(own.Records) == 0 || own.Basis != figure.Learned {
+		t.Errorf("%+v, the books %+v", own, books)
+	}
+	if !strings.Contains(strings.Join(r.Notes, " "), "own melt-flow tests") {
 		t.Errorf("%v", r.Notes)
 	}
 }

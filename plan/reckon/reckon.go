@@ -163,6 +163,8 @@ type reckoning struct {
 	table   *polymer.Table
 	numbers map[string]float64
 	given   Given
+	taught  []int64  // the records that taught it
+	learned []string // what the shop's records taught, a sentence each
 	out     Reckoning
 }
 

@@ -22,11 +22,7 @@ const (
 	counted   = "counted"
 	weighed   = "weighed"
 	heapDraws = 400
-	// scatterDoubt is the standard deviation of the logarithm of how strongly one
-	// plastic tints, so that two of them differ by up to twice either way in two of
-	// three cases. Judgement.
-	scatterDoubt = 0.5
-	mostTold     = 5 // parts, names and remedies told one by one
+	mostTold  = 5 // parts, names and remedies told one by one
 )
 
 var countedAs = map[string]float64{lookedAt: 10, counted: 100, weighed: 1e4}
@@ -55,6 +51,13 @@ type heapPart struct {
 	look   colour.Look
 	share  float64
 	lifted bool // darker or whiter than a photo can tell
+	// How strongly it tints, and the standard deviation of its logarithm.
+	strength, doubt float64
+}
+
+// body is how it absorbs and scatters, so many times as strongly as believed.
+func (p heapPart) body(times float64) (colour.Body, error) {
+	return colour.BodyOf(p.curve, min(1e3, max(1e-3, p.strength*times)), colour.PhotoSurface())
 }
 
 // heapOf turns parts into what the process reckons with.
@@ -65,7 +68,7 @@ func heapOf(parts []heapPart, counted float64, draws int) colour.Heap {
 		whole += p.share
 	}
 	for _, p := range parts {
-		h.Parts = append(h.Parts, colour.Scrap{Colour: p.curve, Scatter: 1, Share: p.share / whole, Doubt: scatterDoubt})
+		h.Parts = append(h.Parts, colour.Scrap{Colour: p.curve, Scatter: p.strength, Share: p.share / whole, Doubt: min(2, p.doubt)})
 	}
 	return h
 }
@@ -250,17 +253,17 @@ func (r *reckoning) bears(parts []heapPart) error {
 		return nil
 	}
 	light := slices.MaxFunc(parts, func(a, b heapPart) int { return cmp.Compare(a.look.Lab.L, b.look.Lab.L) })
-	base, err := colour.BodyOf(light.curve, 1, colour.PhotoSurface())
+	base, err := light.body(1)
 	if err != nil {
 		return err
 	}
 	others := slices.DeleteFunc(slices.Clone(parts), func(p heapPart) bool { return p.name == light.name })
 	slices.SortStableFunc(others, func(a, b heapPart) int { return cmp.Compare(a.look.Lab.L, b.look.Lab.L) })
-	strength := math.Exp(answer.Ninety * scatterDoubt * math.Sqrt2)
 	for i, p := range others[:min(mostTold, len(others))] {
 		var most [3]float64
+		strength := math.Exp(answer.Ninety * math.Hypot(p.doubt, light.doubt))
 		for k, s := range []float64{strength, 1, 1 / strength} {
-			stray, err := colour.BodyOf(p.curve, s, colour.PhotoSurface())
+			stray, err := p.body(s)
 			if err != nil {
 				return err
 			}
@@ -278,9 +281,12 @@ func (r *reckoning) bears(parts []heapPart) error {
 // heapNotes say what the numbers leave out.
 func (r *reckoning) heapNotes(parts []heapPart) {
 	r.note("A small screw mixes badly, so a print lies between the two ends, with streaks.")
-	r.note("A colour from a photo is off by 5 to 10 in the colour difference through its light alone; that is not in the ranges.")
+	r.note("How far the colours themselves are off is not in the ranges; one from a photo is off by 5 to 10 in the colour difference through its light alone.")
 	if slices.ContainsFunc(parts, func(p heapPart) bool { return p.lifted }) {
 		r.note("A photo cannot tell how black black is, or how white white; in a mix that decides how much it counts.")
 	}
 	r.note("Reckoned for opaque plastic. Clear, glittering and glow-in-the-dark pieces do something else.")
+	for _, text := range r.learned {
+		r.note("%s", text)
+	}
 }

@@ -3,6 +3,7 @@ package reckon_test
 import (
 	"errors"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -180,5 +181,28 @@ func TestConcentrateFindsItsShare(t *testing.T) {
 	exact := figureOf(t, ask(t, "concentrate", map[string]float64{"doubt": 1}, sure), "lightness")
 	if exact.High-exact.Low > 1e-9 || photo.High-photo.Low < 2 || figure.Check(photo) != nil {
 		t.Errorf("an instrument leaves %g to %g, a photo %g to %g", exact.Low, exact.High, photo.Low, photo.High)
+	}
+}
+
+// What a melted mix taught of how strongly a lot tints is used, and said.
+func TestHeapsUseWhatMeltedMixesTaught(t *testing.T) {
+	t.Parallel()
+	taken := func(id shop.LotID, rgb string, melted shop.YesNo) shop.Body {
+		return &shop.Coloured{Lot: id, How: shop.Instrument, RGB: rgb, Melted: melted}
+	}
+	start := []shop.Body{shoptest.Painted("R1", shop.Regrind, "#f2f2ee", 0.95), taken("R1", "#f2f2ee", shop.Yes), shoptest.Painted("R2", shop.Regrind, "#1e5aa8", 0.3), taken("R2", "#1e5aa8", shop.Yes),
+		shoptest.Blended("B1", shop.Portion{Lot: "R1", Mass: 0.19}, shop.Portion{Lot: "R2", Mass: 0.05})}
+	look := func(more ...shop.Body) reckon.Reckoning {
+		r, err := reckon.Answer(nil, "scrap-colour", reckon.Given{Lots: map[string][]shop.LotID{"lot": {"R1", "R2"}}, Shop: shoptest.Bin(t, append(slices.Clone(start), more...)...)})
+		if err != nil {
+			t.Fatal(err)
+		}
+		return r
+	}
+	// The mix is as dark as one of a blue that tints twice as strongly.
+	before, after := look(), look(taken("B1", "#427ec4", shop.Yes))
+	b, a := figureOf(t, before, "bears_1"), figureOf(t, after, "bears_1")
+	if a.Value > 0.8*b.Value || a.High/a.Low >= b.High/b.Low || !strings.Contains(strings.Join(after.Notes, " "), "melted mix") {
+		t.Errorf("before %g (%g to %g), after %g (%g to %g): %v", b.Value, b.Low, b.High, a.Value, a.Low, a.High, after.Notes)
 	}
 }

@@ -2,6 +2,7 @@ package reckon
 
 import (
 	"fmt"
+	"math"
 	"math/rand/v2"
 	"slices"
 
@@ -83,7 +84,7 @@ func codeParts(list []colour.Portion) ([]heapPart, error) {
 
 func partOf(name string, curve colour.Curve, share float64) (heapPart, error) {
 	look, err := colour.LookOf(curve)
-	return heapPart{name: name, curve: curve, look: look, share: share}, err
+	return heapPart{name: name, curve: curve, look: look, share: share, strength: 1, doubt: lineage.PriorScatter}, err
 }
 
 // lotParts turns lots into parts by what is left of them; a lot nobody took the
@@ -98,6 +99,7 @@ func (r *reckoning) lotParts(ids []shop.LotID) ([]heapPart, error) {
 	r.out.Words["looked"] = weighed
 	var parts []heapPart
 	var unseen, plastics []string
+	tints := lineage.NewTinter(r.given.Shop)
 	for i, id := range ids {
 		lot, ok := r.given.Shop.Lot(id)
 		switch {
@@ -114,7 +116,7 @@ func (r *reckoning) lotParts(ids []shop.LotID) ([]heapPart, error) {
 		if name := answer.OrUnknown(lot.Polymer); !slices.Contains(plastics, name) {
 			plastics = append(plastics, name)
 		}
-		part, missing, err := r.lotPart(lot)
+		part, missing, err := r.lotPart(tints, lot)
 		if err != nil {
 			return nil, err
 		}
@@ -140,8 +142,8 @@ func (r *reckoning) lotParts(ids []shop.LotID) ([]heapPart, error) {
 
 // lotPart is a lot with its colour; missing are the lots whose colour has to be
 // taken first.
-func (r *reckoning) lotPart(lot *shop.Lot) (part heapPart, missing []string, err error) {
-	c, err := lineage.ColourOf(r.given.Shop, lot.ID)
+func (r *reckoning) lotPart(tints *lineage.Tinter, lot *shop.Lot) (part heapPart, missing []string, err error) {
+	c, err := tints.ColourOf(lot.ID)
 	if err != nil {
 		return part, nil, err
 	}
@@ -157,7 +159,26 @@ func (r *reckoning) lotPart(lot *shop.Lot) (part heapPart, missing []string, err
 		curve[i] = min(colour.PhotoWhitest, max(colour.PhotoDarkest, v))
 	}
 	part, err = partOf(string(lot.ID), curve, lot.Mass)
+	part.tinting(c.Parts)
+	for _, text := range c.Learned {
+		if !slices.Contains(r.learned, text) {
+			r.learned = append(r.learned, text)
+		}
+	}
 	return part, nil, err
+}
+
+// tinting takes how strongly a lot tints from the lots of known colour it is made
+// of: their mean by mass, with the widest doubt of any.
+func (p *heapPart) tinting(of []lineage.ColourPart) {
+	strength, whole, doubt := 0.0, 0.0, 0.0
+	for _, x := range of {
+		strength, whole = strength+x.Share*x.Scatter.Value, whole+x.Share
+		doubt = max(doubt, math.Log(x.Scatter.High/x.Scatter.Low)/2/answer.Ninety)
+	}
+	if whole > 0 {
+		p.strength, p.doubt = strength/whole, doubt
+	}
 }
 
 // shareChart draws what the share of one part does to the lightness, the others
