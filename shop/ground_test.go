@@ -1,6 +1,7 @@
 package shop
 
 import (
+	"errors"
 	"math"
 	"strings"
 	"testing"
@@ -145,4 +146,19 @@ func TestSortingSplits(t *testing.T) {
 	wantMass(t, "waste", b.Losses[ThrownAway], 0.07)
 	r := write(t, s, Record{Body: &Weighed{Lot: "S2", Mass: 0.19}})
 	wantMass(t, "recount", BalanceOf(r).Losses[Recount], 0.01)
+}
+
+func TestAHeapIsMarkedAndNeverCleared(t *testing.T) {
+	t.Parallel()
+	s := write(t, bench(t), Record{Body: &Sorted{From: "S2", Into: []Part{{Mass: 0.2, Halogen: Yes}, {Mass: 0.2}, {Mass: 0.1, Halogen: No}}}})
+	for id, want := range map[LotID]YesNo{"S3": Yes, "S4": s.Lots["S2"].Halogen, "S5": No} {
+		if got := s.Lots[id].Halogen; got != want {
+			t.Errorf("%s is %q, wanted %q", id, got, want)
+		}
+	}
+	_, err := s.With(Record{At: s.Last, Body: &Sorted{From: "S3", Into: []Part{{Mass: 0.1, Halogen: No}}}})
+	var e *Error
+	if !errors.As(err, &e) || e.Field != "into.0.halogen" {
+		t.Errorf("a suspicion was sorted away: %v", err)
+	}
 }

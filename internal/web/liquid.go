@@ -14,8 +14,9 @@ type liquidView struct {
 	piece.LiquidMix
 	Say, More string
 	Numbers   []figView
-	Axis      []floatRow
-	Line      string // the liquid's density in words
+	Top       []floatRow // what floats, the lightest first
+	Bottom    []floatRow // what sinks
+	Line      string     // the liquid's density in words
 	Back      *link
 	Ask       formView
 }
@@ -23,8 +24,7 @@ type liquidView struct {
 // floatRow is a plastic on the axis of densities.
 type floatRow struct {
 	figView
-	Floats string // "98 of 100 chips float"
-	Above  bool   // lighter than the liquid
+	Floats string // how many of 100 chips
 }
 
 // liquidSheet asks for a liquid, by its density or its strength.
@@ -83,7 +83,7 @@ func viewLiquid(m piece.LiquidMix) liquidView {
 		return v
 	}
 	rho := m.Figures[0]
-	v.Line = rho.Shown()
+	v.Line = piece.LiquidWords(rho.Value)
 	chance := map[string]figure.Figure{}
 	axis := scale{rho.Value, rho.Value}
 	for _, f := range m.Floats {
@@ -93,10 +93,14 @@ func viewLiquid(m piece.LiquidMix) liquidView {
 		axis.from, axis.to = min(axis.from, f.Low), max(axis.to, f.High)
 	}
 	for _, f := range m.Spread {
-		row := floatRow{figView: viewFigure(f), Floats: chance[f.Name].Shown(), Above: f.Value < rho.Value}
+		row := floatRow{figView: viewFigure(f), Floats: piece.Percent(chance[f.Name].Value)}
 		row.Bar = rangeBar(f, axis)
 		row.Bar.HasLimit, row.Bar.LimitAt = true, axis.at(rho.Value)
-		v.Axis = append(v.Axis, row)
+		if f.Value < rho.Value {
+			v.Top = append(v.Top, row)
+		} else {
+			v.Bottom = append(v.Bottom, row)
+		}
 	}
 	return v
 }

@@ -39,16 +39,19 @@ type mixedBar struct {
 
 // mixedLimit is a line on the bar.
 type mixedLimit struct {
-	At  float64
-	Say string
+	At        float64
+	Say, Name string
 }
 
-// The axis of shares: from a thousandth to all of it [1].
-const leastShare, mostShare = 1e-3, 1.0
+// The axis of shares: from a thousandth to all of it [1], and how it is drawn.
+const (
+	leastShare, mostShare   = 1e-3, 1.0
+	mixedWidth, mixedMargin = 320.0, 16.0
+)
 
 func shareAt(v float64) float64 {
 	v = min(max(v, leastShare), mostShare)
-	return math.Round(10*(barMargin+(barWidth*1.6-2*barMargin)*math.Log(v/leastShare)/math.Log(mostShare/leastShare))) / 10
+	return math.Round(10*(mixedMargin+(mixedWidth-2*mixedMargin)*math.Log(v/leastShare)/math.Log(mostShare/leastShare))) / 10
 }
 
 // mixedSheet asks what was counted.
@@ -181,10 +184,10 @@ func viewMixed(m piece.MixedLot) mixedView {
 	b := &mixedBar{Lo: shareAt(m.Share.Low), Mid: shareAt(m.Share.Value), Label: m.Share.Name + ": " + m.Share.ShownRange()}
 	b.Width = math.Max(2, shareAt(m.Share.High)-b.Lo)
 	for _, l := range m.Limits {
-		b.Limits = append(b.Limits, mixedLimit{shareAt(l.Value), l.Name + ": " + l.Shown()})
+		b.Limits = append(b.Limits, mixedLimit{shareAt(l.Value), quantity.Share.Plain(l.Value), l.Name})
 	}
 	for _, t := range []float64{0.001, 0.01, 0.1, 1} {
-		b.Ticks = append(b.Ticks, mixedLimit{shareAt(t), quantity.Share.Plain(t)})
+		b.Ticks = append(b.Ticks, mixedLimit{At: shareAt(t), Say: quantity.Share.Plain(t)})
 	}
 	v.Bar = b
 	v.Numbers = append(viewFigures(present(append(m.Limits[:0:0], m.Share, m.Seen))), viewFigures(m.Limits)...)

@@ -81,6 +81,9 @@ func (d *desk) readPiece(lot shop.LotID, q url.Values) *pieceAsked {
 		}
 		a.found, a.opt.Findings = append(a.found, text), append(a.opt.Findings, f)
 	}
+	if a.said.Del("found"); len(a.found) > 0 { // what cannot be read leads nowhere
+		a.said["found"] = a.found
+	}
 	return a
 }
 
@@ -178,7 +181,10 @@ func (s *server) showPiece(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	v, status := d.viewPiece(a, lot, out, m), http.StatusOK
-	if v.Hollow = hollow; hollow != nil || len(a.in.Wrong) > 0 {
+	if v.Hollow = hollow; hollow != nil {
+		v.Keep, v.KeepFirst = nil, false
+	}
+	if hollow != nil || len(a.in.Wrong) > 0 {
 		status = http.StatusUnprocessableEntity
 	}
 	back := view{Title: "What is this piece?", Place: "materials", Crumb: &link{"/materials", "Materials"}, Body: v}

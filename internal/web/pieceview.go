@@ -19,7 +19,8 @@ type pieceView struct {
 	Stopped    []string // what to do, a sentence each; nil unless everything stops
 	Wrong      []wrong
 	Hollow     *wrong
-	SolidNow   string // address that says the chip is solid now; "" when nobody said it is hollow
+	Air        bool   // somebody said it is hollow
+	SolidNow   string // address that says there is a solid chip; "" when that was said
 	TakeSolid  string // address without what was floated and weighed
 	Likely     []shareView
 	Rest       []shareView
@@ -32,6 +33,7 @@ type pieceView struct {
 	PutOff     int
 	Again      string // address that takes up what was put off
 	Others     []otherView
+	Later      []otherView // the less telling ones, folded
 	Part       *partView
 	Measure    *measureView
 	Keep       *keepView
@@ -83,10 +85,15 @@ const (
 	worthABar           = 0.02
 )
 
+// mostOthers are the other tests shown at once.
+const mostOthers = 5
+
 func (d *desk) viewPiece(a *pieceAsked, lot *shop.Lot, out piece.Identification, m *measureView) pieceView {
 	v := pieceView{Asked: "What is this piece?", Notes: out.Notes, Prior: out.Prior, Measure: m, Mixed: "/identify/mixed"}
 	if w, is := a.in.Wrong["found"]; is {
 		v.Wrong = append(v.Wrong, w)
+	} else if len(a.in.Wrong) > 0 {
+		v.Wrong = append(v.Wrong, wrong{"One answer below cannot be right.", "Nothing typed is lost; mend it there."})
 	}
 	_, v.KnownWrong = a.in.Wrong["label"]
 	v.Say, v.More = firstSentence(out.Answer)
@@ -119,11 +126,14 @@ func (d *desk) viewPiece(a *pieceAsked, lot *shop.Lot, out piece.Identification,
 		return v
 	}
 	v.Others = a.others(out, v.Card)
+	if len(v.Others) > mostOthers+1 {
+		v.Others, v.Later = v.Others[:mostOthers], v.Others[mostOthers:]
+	}
 	v.PutOff, v.MayHeat = len(a.said["skip"]), out.MayHeat
 	again := saidOf(a.said)
 	again.Del("skip")
 	v.Again = a.to(again)
-	if a.opt.Solid == shop.No {
+	if v.Air = a.opt.Solid == shop.No; a.opt.Solid != shop.Yes {
 		v.SolidNow = a.with("solid", "yes")
 	}
 	v.TakeSolid = a.withoutSolid()

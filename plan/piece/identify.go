@@ -165,7 +165,7 @@ func (q *inquiry) said(f identify.Finding) string {
 	case identify.Weighed:
 		return fmt.Sprintf("weighs %s, give or take %s", quantity.Density.Show(f.At), quantity.Density.Show(f.Within))
 	case "floats":
-		return fmt.Sprintf("floats in a liquid of %s: %s", quantity.Density.Show(f.At), answer)
+		return fmt.Sprintf("floats in a liquid of %s: %s", LiquidWords(f.At), answer)
 	case "sticks":
 		return fmt.Sprintf("sticks to metal of %s: %s", quantity.Temperature.Show(f.At), answer)
 	}

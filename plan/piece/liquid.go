@@ -63,10 +63,10 @@ func Liquid(r LiquidRequest) (LiquidMix, error) {
 	out.Figures = mixFigures(mix)
 	what := solutes[r.Liquid]
 	if r.Liquid == identify.Water {
-		out.Answer = fmt.Sprintf("Water of %s: %s.", quantity.Temperature.Show(mix.Temperature), quantity.Density.Show(mix.Density))
+		out.Answer = fmt.Sprintf("Water of %s: %s.", quantity.Temperature.Show(mix.Temperature), LiquidWords(mix.Density))
 	} else {
 		out.Answer = fmt.Sprintf("%s of %s to a litre of water makes %s at %s.", quantity.Mass.Show(mix.PerLitre), what.words,
-			quantity.Density.Show(mix.Density), quantity.Temperature.Show(mix.Temperature))
+			LiquidWords(mix.Density), quantity.Temperature.Show(mix.Temperature))
 		out.Notes = append(out.Notes, "Weigh, do not measure by volume. Check it with a hydrometer, or weigh a full flask of known volume.")
 	}
 	if what.caution != "" {
@@ -143,3 +143,6 @@ func liquidField(err error) string {
 	}
 	return "liquid"
 }
+
+// LiquidWords is a liquid's density with the four digits that it is mixed to.
+func LiquidWords(rho float64) string { return fmt.Sprintf("%.4g g/cm³", rho/1000) }
