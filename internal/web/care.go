@@ -16,6 +16,22 @@ func (d *desk) lotField(path, label string, classes ...shop.Class) field {
 	return field{Path: path, Label: label, As: asSelect, Must: true, First: d.query("lot"), Choices: d.lotOptions("choose a lot", classes...)}
 }
 
+// mostRuns is how many runs are offered.
+const mostRuns = 8
+
+// runField asks which run of a mill it came out of; the newest into the lot of
+// the address are offered, or into any.
+func (d *desk) runField() field {
+	f := field{Path: "run", Label: "Out of the run", As: asWhole, Help: "The number of that run's record, if all of it is from one run. Empty: not said."}
+	for i := len(d.state.Records) - 1; i >= 0 && len(f.Choices) < mostRuns; i-- {
+		r := d.state.Records[i]
+		if g, ok := r.Body.(*shop.Ground); ok && (d.query("lot") == "" || d.query("lot") == string(g.Into)) {
+			f.Choices = append(f.Choices, option{toString(r.ID), localised(clock(r.At, d.now)+", "+shop.Describe(g), d.comma)})
+		}
+	}
+	return f
+}
+
 // magnetSheet writes down what hung on the magnet.
 func magnetSheet(d *desk) sheet {
 	return sheet{
@@ -25,6 +41,7 @@ func magnetSheet(d *desk) sheet {
 			d.lotField("lot", "Lot", granulate...),
 			amount("metal_kg", "Metal caught", quantity.Mass, "g", "0 if nothing hung on it. Brass, aluminium and most stainless steel never do.").must(),
 			amount("passed_kg", "Let over the magnet", quantity.Mass, "g", "Empty if nobody weighed it."),
+			d.runField(),
 		}}},
 		After: func(_ *shop.State, r shop.Record) string { return lotPath(r.Body.(*shop.PassedMagnet).Lot) },
 	}

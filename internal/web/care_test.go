@@ -4,6 +4,7 @@ import (
 	"math"
 	"net/http"
 	"net/url"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -157,5 +158,40 @@ func TestTheSieveSheetCountsAlong(t *testing.T) {
 	}
 	for _, fault := range w.complaints() {
 		t.Error(fault)
+	}
+}
+
+// TestTheRunBehindASampleIsAsked takes the newest run the sheet offers for the
+// lot, and refuses one of another lot beside the field.
+func TestTheRunBehindASampleIsAsked(t *testing.T) {
+	t.Parallel()
+	b := demoShop(t, Options{})
+	offered := regexp.MustCompile(`<option value="(\d+)">[^<]* into R1`)
+	for what, form := range map[string]url.Values{
+		"magnet": answers("lot", "R1", "metal_kg", "0"),
+		"sieve":  answers("lot", "R1", "charge_kg", "50", "series", string(shop.R20x3), "holes", "woven", "sieves.3.mass_kg", "20", "sieves.5.mass_kg", "20", "pan_kg", "10"),
+	} {
+		m := offered.FindStringSubmatch(b.get("/record/" + what + "?lot=R1").Body.String())
+		if m == nil {
+			t.Fatalf("%s offers no run into R1", what)
+		}
+		form.Set("run", m[1])
+		if w := b.post("/record/"+what, form); w.Code != http.StatusSeeOther {
+			t.Fatalf("%s answers %d: %s", what, w.Code, said422(w.Body.String()))
+		}
+		var run shop.RecordID
+		switch x := b.store.State().Newest().Body.(type) {
+		case *shop.PassedMagnet:
+			run = x.Run
+		case *shop.Sieved:
+			run = x.Run
+		}
+		if toString(run) != m[1] {
+			t.Errorf("%s kept run %d, %s was picked", what, run, m[1])
+		}
+		form.Set("lot", "R2")
+		if w := b.post("/record/"+what, form); w.Code/100 != 4 || !strings.Contains(w.Body.String(), `id="f-run-wrong"`) {
+			t.Errorf("%s of another lot answers %d", what, w.Code)
+		}
 	}
 }

@@ -56,7 +56,7 @@ type field struct {
 	As      entry
 	Kind    quantity.Kind // of an amount
 	Unit    string        // assumed for a bare number and printed beside the field
-	Choices []option      // of a choice
+	Choices []option      // of a choice; of a whole number only offered
 	Must    bool          // the record says nothing without it
 	First   string        // filled in on an empty sheet: a sensible default
 	Hint    string        // stands in the empty field: what is taken then

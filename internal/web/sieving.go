@@ -141,6 +141,7 @@ func sieveSheet(d *desk) sheet {
 		{Title: "On the sieves", Class: "on-sieves", Fields: k.rows()},
 		{Title: "With the sieves weighed", Folded: true, Intro: "If you wrote down each sieve with what lay on it, say so, and what the empty ones weigh.", Fields: k.tares(d.comma)},
 		{Title: "What else is known", Folded: true, Fields: []field{
+			d.runField(),
 			{Path: "portions", Label: "Sieved in portions", As: asWhole, Help: "If the masses are of several portions together: how many."},
 			amount("hole_m", "Hole of the mill's screen", quantity.Length, "mm", "Empty if it was the mill's usual one."),
 			{Path: "long", Label: "Grains longer than two holes", As: asWhole, Help: "Count them; 0 if you looked and found none. It tells a torn screen."},
