@@ -53,7 +53,7 @@ func TestNothingRunsOffAPhone(t *testing.T) {
 	w := open(t, browser, b)
 	const width = 320
 	w.look(width, 844, false)
-	more := []struct{ name, path string }{{"", "/record/sieve?lot=R1"}, {"", "/record/service"}, {"", "/fit/R1/door%20wedge"}, {"", "/fit"}, {"", "/dry/R1"}, {"", "/machines/Rattle/learn"}, {"", "/reckon"},
+	more := []struct{ name, path string }{{"", "/record/sieve?lot=R1"}, {"", "/record/service"}, {"", "/fit/R1/door%20wedge"}, {"", "/fit"}, {"", "/dry/R1"}, {"", "/machines/Rattle/learn"}, {"", "/reckon"}, {"", "/stock/R1/family"}, {"", "/stock/S3"},
 		{"", "/identify/S7?chlorine=no&solid=yes&found=limp70%3Dno"}, {"", "/identify/S7?chlorine=yes"}, {"", "/identify/liquid?liquid=brine&density=1.08"}, {"", "/identify/mixed?host=PLA&stray=PETG&pieces=60&wrong=3"}}
 	for _, p := range append(more, shown...) {
 		w.at(p.path)

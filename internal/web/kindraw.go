@@ -17,11 +17,12 @@ type kinSketch struct {
 	tree  *kinTree
 	more  func(on shop.LotID) string // the address behind a folded box
 	links bool
+	heaps map[shop.LotID]string // a lot may be drawn at several places
 }
 
 // draw draws a placed family. A file has no links.
 func (k *kinTree) draw(d *desk, title string, links bool, more func(on shop.LotID) string) template.HTML {
-	s := &kinSketch{d: d, tree: k, more: more, links: links}
+	s := &kinSketch{d: d, tree: k, more: more, links: links, heaps: map[shop.LotID]string{}}
 	fmt.Fprintf(&s.out, `<svg class="kintree" viewBox="0 0 %.0f %.0f" width="%.0f" height="%.0f" role="group" aria-label="%s">`,
 		k.Wide, k.High, k.Wide, k.High, template.HTMLEscapeString(title))
 	k.each(func(b, on *kinBox, up bool) { s.band(b, on, up) })
@@ -94,8 +95,7 @@ func (s *kinSketch) card(b, on *kinBox, up bool) {
 	}
 	end := s.open(lotPath(r.Lot), say)
 	fmt.Fprintf(&s.out, `<rect class="%s" x="%.1f" y="%.1f" width="%g" height="%g" rx="3"/>`, class, b.X, b.Y, cardWide, cardHigh)
-	l := s.d.state.Lots[r.Lot]
-	fmt.Fprintf(&s.out, `<g class="small-heap" transform="translate(%.1f %.1f) scale(.46)">%s</g>`, b.X+6, b.Y+5, drawSmallHeap(l, s.d.coarseness(l), s.d.paint(l)))
+	fmt.Fprintf(&s.out, `<g class="small-heap" transform="translate(%.1f %.1f) scale(.46)">%s</g>`, b.X+6, b.Y+5, s.heap(r.Lot))
 	s.text("tag", b.X+8, b.Y+76, string(r.Lot))
 	s.text("mass", b.X+b.W-8, b.Y+76, grams(r.OnHand))
 	for i, line := range fold(kinWords(r), cardLetters, 2) {
@@ -103,6 +103,15 @@ func (s *kinSketch) card(b, on *kinBox, up bool) {
 	}
 	s.text("note", b.X+8, b.Y+126, b.note())
 	s.out.WriteString(end)
+}
+
+// heap is a lot's heap, drawn once.
+func (s *kinSketch) heap(id shop.LotID) string {
+	if _, done := s.heaps[id]; !done {
+		l := s.d.state.Lots[id]
+		s.heaps[id] = drawSmallHeap(l, s.d.coarseness(l), s.d.paint(l))
+	}
+	return s.heaps[id]
 }
 
 // note is the last line of a card.

@@ -13,7 +13,7 @@ import (
 
 // kinRow is a line of a family's table: a band of the picture.
 type kinRow struct {
-	Way     string // "came from", "went to"
+	Way     string // "into", "out of": the lot beside
 	Level   int    // how many lots away
 	Lot     shop.LotID
 	What    string
@@ -36,7 +36,7 @@ func (k *kinTree) rows(most int) (rows []kinRow, more int) {
 			more++
 			return
 		}
-		row := kinRow{Way: wayWords(up), Level: b.Level, Beside: on.Lot.Lot, Mass: grams(b.Mass), What: b.what()}
+		row := kinRow{Way: map[bool]string{true: "into", false: "out of"}[up], Level: b.Level, Beside: on.Lot.Lot, Mass: grams(b.Mass), What: b.what()}
 		if b.Kind == kinLot {
 			row.Lot, row.OnHand, row.Share, row.Records = b.Lot.Lot, grams(b.Lot.OnHand), quantity.Share.Rough(b.Share), b.Records
 			if n := len(b.Records); n > mostRecords {

@@ -17,7 +17,7 @@ func everyPage(b *bench) []string {
 		}
 	}
 	for _, id := range st.Order {
-		paths = append(paths, lotPath(id), "/dry/"+string(id))
+		paths = append(paths, lotPath(id), familyPath(id), "/dry/"+string(id))
 	}
 	for _, n := range st.Needs {
 		paths = append(paths, planPath(n.Name), "/fit?need="+queryEscape(n.Name))
