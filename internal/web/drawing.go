@@ -36,11 +36,15 @@ var (
 	tokenUse = regexp.MustCompile(`var\((--[a-z0-9-]+)\)`)
 )
 
+// drawingFont makes letters smaller where the page's own, which are narrow, may
+// not be at hand.
+const drawingFont = ".kintree, .ages, .kintree .note { font-size: 11px; }"
+
 // sendDrawing sends a drawing of a page as a file of its own.
 func sendDrawing(w http.ResponseWriter, name string, drawing template.HTML) {
 	attach(w, "image/svg+xml", name)
 	head, body, _ := strings.Cut(string(drawing), ">")
 	head = strings.Replace(head, "<svg", `<svg xmlns="http://www.w3.org/2000/svg"`, 1)
-	io.WriteString(w, head+"><style>"+template.HTMLEscapeString(drawingStyle)+"</style>"+
+	io.WriteString(w, head+"><style>"+template.HTMLEscapeString(drawingStyle+drawingFont)+"</style>"+
 		`<rect width="100%" height="100%" fill="#ffffff"/>`+body)
 }
