@@ -54,7 +54,7 @@ func (d *desk) viewAge(l *shop.Lot) ageView {
 		v.Instead = "All of it is new granulate that was never printed, so there are no passes to draw."
 	default:
 		rows := a.Gathered(mostPasses)
-		v.Picture = drawAge(a, rows, colourOf(l.RGB, l.Colour), d.comma)
+		v.Picture = drawAge(a, rows, d.paint(l), d.comma)
 		for _, p := range rows {
 			v.Rows = append(v.Rows, ageRow{passesWord(p), shareWord(p.Share), shareWord(p.Low), shareWord(p.High)})
 		}
@@ -110,7 +110,7 @@ func (s *server) downloadAge(w http.ResponseWriter, r *http.Request) {
 		writeAge(w, rows)
 		return
 	}
-	sendDrawing(w, string(l.ID)+"-age.svg", drawAge(a, rows, colourOf(l.RGB, l.Colour), d.comma))
+	sendDrawing(w, string(l.ID)+"-age.svg", drawAge(a, rows, d.paint(l), d.comma))
 }
 
 // writeAge writes an age as CSV. Numbers keep the decimal point.
