@@ -12,26 +12,28 @@ import (
 // Request asks which lots to blend for a need, and how much of each.
 type Request struct {
 	Need      shop.Need
-	Polymer   string       // overrides the need's, may be empty
-	RGB       string       // the colour wanted, "#c0402a"; empty: any, or the need's word
-	WithinDE  *float64     // colour difference allowed, CIEDE2000 [1]; nil: 5
-	MostLots  int          // 0: 4, which a person can weigh by hand
-	Step      float64      // whole steps to weigh in, a scoop [kg]; 0: a digit of the scale
-	Least     float64      // smallest amount of a lot worth weighing [kg]; 0: ten digits of the scale
-	Reserve   *float64     // more than the part weighs, for purge and start-up [1]; nil: 0.1
-	Order     Order        // what is sought first; empty: old stock
-	Lots      []shop.LotID // only these, also of another polymer; empty: whatever fits
-	WhyNot    []shop.LotID // lots to say of why they are not in the recipe
-	MeanAge   *float64     // most passes the blend may have on average [1]
-	OldestAge *float64     // most passes of the oldest twentieth of any lot [1]
-	Fines     *float64     // most dust [1]
-	Moisture  *float64     // most water after the drying the polymer wants [1]
-	Metal     *float64     // most metal left [1]
-	FlowLow   *float64     // melt flow rate at least [kg/s]
-	FlowHigh  *float64     // melt flow rate at most [kg/s]
-	Soon      bool         // one recipe at once: without the next best ones, and without what relaxing a limit would give
-	Sturdy    bool         // the part has to hold: other plastics at the stricter limit
-	Now       time.Time    // when granulate is as dry as it is; zero: the newest record
+	Polymer   string         // overrides the need's, may be empty
+	RGB       string         // the colour wanted, "#c0402a"; empty: any, or the need's word
+	WithinDE  *float64       // colour difference allowed, CIEDE2000 [1]; nil: 5
+	MostLots  int            // 0: 4, which a person can weigh by hand
+	Step      float64        // whole steps to weigh in, a scoop [kg]; 0: a digit of the scale
+	Least     float64        // smallest amount of a lot worth weighing [kg]; 0: ten digits of the scale
+	Reserve   *float64       // more than the part weighs, for purge and start-up [1]; nil: 0.1
+	Order     Order          // what is sought first; empty: old stock
+	Lots      []shop.LotID   // only these, also of another polymer; empty: whatever fits
+	Without   []shop.LotID   // none of these
+	Weighed   []shop.Portion // in the bucket already: just so much of these, and the rest made up around them
+	WhyNot    []shop.LotID   // lots to say of why they are not in the recipe
+	MeanAge   *float64       // most passes the blend may have on average [1]
+	OldestAge *float64       // most passes of the oldest twentieth of any lot [1]
+	Fines     *float64       // most dust [1]
+	Moisture  *float64       // most water after the drying the polymer wants [1]
+	Metal     *float64       // most metal left [1]
+	FlowLow   *float64       // melt flow rate at least [kg/s]
+	FlowHigh  *float64       // melt flow rate at most [kg/s]
+	Soon      bool           // one recipe at once: without the next best ones, and without what relaxing a limit would give
+	Sturdy    bool           // the part has to hold: other plastics at the stricter limit
+	Now       time.Time      // when granulate is as dry as it is; zero: the newest record
 }
 
 // Order is what a blend is sought by.

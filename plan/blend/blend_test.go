@@ -424,3 +424,66 @@ func BenchmarkBlendOfManyColours(b *testing.B) {
 		}
 	}
 }
+
+// A bucket with ten grams too much of one lot: the rest is made up around it,
+// and the mean still holds.
+func TestTheRestIsMadeUpAroundWhatWasWeighed(t *testing.T) {
+	t.Parallel()
+	s := shoptest.Bin(t, virginLot(2, 40), shoptest.Painted("R1", shop.Regrind, "#f2f2ee", 2))
+	req := wantBlend(0.5)
+	req.RGB, req.WithinDE, req.Lots = "", nil, []shop.LotID{"V1", "R1"}
+	plain := find(t, s, req)
+	first := plain.Recipes[0].Portions[0]
+	req.Weighed = []shop.Portion{{Lot: "V1", Mass: 0.1334}}
+	b, err := blend.Find(s, req)
+	if err != nil || !b.Possible {
+		t.Fatal(err, b.Answer)
+	}
+	for _, x := range b.Recipes[0].Portions {
+		if x.Lot == "V1" && math.Abs(x.Mass.Value-0.1334) > 1e-9 {
+			t.Errorf("%g kg of V1, 133.4 g are in the bucket", x.Mass.Value)
+		}
+	}
+	if m := b.Recipes[0].Mass.Value; math.Abs(m-0.5) > 0.0005+1e-9 {
+		t.Errorf("%g kg in all", m)
+	}
+	req.Weighed, req.Without = nil, []shop.LotID{first.Lot}
+	req.Lots = nil
+	for _, x := range find(t, s, req).Recipes[0].Portions {
+		if x.Lot == first.Lot {
+			t.Errorf("%s was to be left out", x.Lot)
+		}
+	}
+}
+
+// What a moved limit is said to give is what asking so gives; and the nearest
+// blend is a recipe once the limits go as far as it does.
+func TestEasesGiveWhatTheySay(t *testing.T) {
+	t.Parallel()
+	s := shoptest.Bin(t, virginLot(2, 40), regrind("R1", 2))
+	req := wantBlend(0.5)
+	req.MeanAge = shoptest.P(0.5)
+	b := find(t, s, req)
+	if len(b.Eases) == 0 || b.Eases[0].Limit != "mean_age" || *b.Eases[0].Set[0].Value != 1 {
+		t.Fatalf("got %+v", b.Eases)
+	}
+	req.MeanAge = b.Eases[0].Set[0].Value
+	if wider := find(t, s, req); wider.Recipes[0].Portions[0].Lot == b.Recipes[0].Portions[0].Lot && wider.Recipes[0].Portions[0].Mass.Value == b.Recipes[0].Portions[0].Mass.Value {
+		t.Error("the eased limit changes nothing")
+	}
+	req = wantBlend(0.5)
+	req.RGB = "#1e5aa8"
+	s = shoptest.Bin(t, shoptest.Painted("R1", shop.Regrind, "#f2f2ee", 2), shoptest.Painted("R2", shop.Regrind, "#c0402a", 2))
+	b = find(t, s, req)
+	if b.Possible || len(b.Eases) == 0 || b.Eases[0].Limit != "nearest" {
+		t.Fatalf("got %+v", b.Eases)
+	}
+	for _, x := range b.Eases[0].Set {
+		if x.Field == "within" {
+			req.WithinDE = x.Value
+		}
+	}
+	if b = find(t, s, req); !b.Possible {
+		t.Errorf("the nearest blend is no recipe at its own limits: %s", b.Answer)
+	}
+}

@@ -168,7 +168,7 @@ func (j *blendJob) opened(b *Blending, a recipe.Answer) {
 		b.Eases = append(b.Eases, Ease{"most_lots", fmt.Sprintf("Allow %d lots.", more), []Setting{set("most_lots", float64(more))}})
 	}
 	if c.Small && j.req.Least > j.req.Step {
-		b.Eases = append(b.Eases, Ease{"least", fmt.Sprintf("Weigh as little as %s of a lot.", quantity.Mass.Plain(j.req.Step)), []Setting{set("least_kg", j.req.Step)}})
+		b.Eases = append(b.Eases, Ease{"least", fmt.Sprintf("Weigh as little as %s of a lot.", quantity.Mass.Plain(j.req.Step)), []Setting{set("least", j.req.Step)}})
 	}
 }
 

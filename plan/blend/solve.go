@@ -137,7 +137,7 @@ func (j *blendJob) start() error {
 	if j.req.MostLots == 0 {
 		j.req.MostLots = blendMost
 	}
-	for _, id := range slices.Concat(j.req.Lots, j.req.WhyNot) {
+	for _, id := range slices.Concat(j.req.Lots, j.req.Without, j.req.WhyNot) {
 		if _, ok := j.state.Lot(id); !ok {
 			return lineage.NoLot(id)
 		}
@@ -253,6 +253,10 @@ func (j *blendJob) pose() error {
 	p := recipe.Problem{Mass: j.mass, Most: min(j.req.MostLots, len(j.lots))}
 	for _, l := range j.lots {
 		p.Lots = append(p.Lots, recipe.Lot{Cost: j.cost(l), Stock: l.Mass, Step: j.req.Step, Least: j.req.Least})
+		if in := j.inBucket(l.ID); in > 0 {
+			p.Lots[len(p.Lots)-1] = recipe.Lot{Cost: j.cost(l), Stock: in, Must: in}
+			p.Slack = j.req.Step / 2 // what was weighed is no whole step
+		}
 	}
 	if err := j.limits(); err != nil {
 		return err
@@ -277,6 +281,17 @@ func (j *blendJob) pose() error {
 	}
 	j.problem = p
 	return nil
+}
+
+// inBucket is how much of a lot was weighed in already [kg].
+func (j *blendJob) inBucket(lot shop.LotID) float64 {
+	sum := 0.0
+	for _, x := range j.req.Weighed {
+		if x.Lot == lot {
+			sum += x.Mass
+		}
+	}
+	return sum
 }
 
 // cost is what a kilogram of a lot counts in the order wanted.

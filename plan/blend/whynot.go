@@ -21,6 +21,8 @@ func (j *blendJob) passed(lot *shop.Lot, named bool) string {
 	switch {
 	case lot.Mass <= 0:
 		return "nothing of it is left"
+	case slices.Contains(j.req.Without, lot.ID):
+		return "it is to be left out"
 	case len(j.req.Lots) > 0 && !named:
 		return "it is not among the lots to choose from"
 	case !lineage.Granulate(lot.Class) && !named:
