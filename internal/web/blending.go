@@ -2,18 +2,25 @@ package web
 
 import (
 	"fmt"
+	"strconv"
 
 	"hopperful/quantity"
 	"hopperful/shop"
 )
 
-// mostPortions is how many lots one sheet of blending asks for.
-const mostPortions = 5
+// usualPortions is how many lots a sheet of blending asks for; one that was
+// weighed step by step may have more (?portions=7).
+const usualPortions = 5
+
+func portionsOf(d *desk) int {
+	n, _ := strconv.Atoi(d.query("portions")) // nonsense counts as none
+	return min(max(n, usualPortions), mostWeighed)
+}
 
 // blendSheet mixes several lots into one.
 func blendSheet(d *desk) sheet {
 	var portions []field
-	for i := range mostPortions {
+	for i := range portionsOf(d) {
 		portions = append(portions,
 			field{Path: fmt.Sprintf("from.%d.lot", i), Label: fmt.Sprintf("Lot %d", i+1), As: asSelect,
 				Choices: d.lotOptions("none", shop.Regrind, shop.Virgin, shop.Blend)},
@@ -28,6 +35,7 @@ func blendSheet(d *desk) sheet {
 				{Path: "into", Label: "Into", As: asSelect, Choices: d.lotOptions("a new lot", shop.Blend)},
 				text("name", "Your own name for it", ""),
 				d.colourField("colour"),
+				{Path: "polymer", As: asHidden},
 			}},
 		},
 		After: func(_ *shop.State, r shop.Record) string { return lotPath(r.Body.(*shop.Blended).Into) },

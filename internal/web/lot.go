@@ -208,7 +208,7 @@ func lotActs(l *shop.Lot) (link, []link) {
 	if l.Class != shop.Virgin && l.Polymer != "" {
 		care = append(care, link{topicPath("loop") + "?material=" + queryEscape(l.Polymer), "How much regrind may go in?"})
 	}
-	return at("print", "Record a print"), append(append(append(care, what), rest...), at("charge", "Grind it again"), at("blend", "Blend it"))
+	return at("print", "Record a print"), append(append(append(care, what), rest...), at("charge", "Grind it again"), link{"/blend?only=" + string(l.ID), "Blend it"})
 }
 
 func (d *desk) kin(edges []shop.Edge) []kin {

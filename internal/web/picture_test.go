@@ -11,7 +11,7 @@ import (
 var shown = []struct{ name, path string }{
 	{"now", "/"}, {"stock", "/stock"}, {"lot", "/stock/R1"}, {"plan-list", "/plan"}, {"plan", "/plan/four%20planter%20feet"},
 	{"machines", "/machines"}, {"materials", "/materials"}, {"material", "/materials/PETG"},
-	{"charge", "/record/charge"}, {"take-in", "/record/take-in"}, {"records", "/records"},
+	{"blend", "/blend/-?mass_kg=240+g&polymer=PLA&mean_age=1.2"}, {"charge", "/record/charge"}, {"take-in", "/record/take-in"}, {"records", "/records"},
 }
 
 // inDocs are the pictures the documents show: what fits a window, no more.
@@ -28,6 +28,8 @@ var inDocs = []struct {
 	{"plan-phone", "/plan/four%20planter%20feet", 390, 844, false},
 	{"charge-phone", "/record/charge?lot=S1", 390, 844, true},
 	{"fit", "/fit/R1/door%20wedge", 1280, 1100, false},
+	{"blend", "/blend/-?mass_kg=200+g&polymer=PLA&mean_age=1.5&tinted=yes&rgb=%236e6a66&within=25", 1280, 1500, false},
+	{"weigh-phone", "/blend/-/weigh?mass_kg=200+g&polymer=PLA&take=R1%3A0.12%2CR2%3A0.03%2CV1%3A0.07&put=R1%3A0.1204", 390, 844, false},
 	{"learn", "/machines/Rattle/learn", 1280, 1000, true},
 	{"reckon-phone", "/reckon/drying", 390, 844, false},
 }

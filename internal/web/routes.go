@@ -36,6 +36,11 @@ func (s *server) route(mux *http.ServeMux) {
 	mux.HandleFunc("GET /plan/{need}", s.showPlan)
 	mux.HandleFunc("GET /plan/{need}/{chart}", s.downloadChart)
 
+	mux.HandleFunc("GET /blend", s.showBlends)
+	mux.HandleFunc("GET /blend/{need}", s.showBlend)
+	mux.HandleFunc("GET /blend/{need}/sheet", s.showBatch)
+	mux.HandleFunc("GET /blend/{need}/weigh", s.showWeighing)
+
 	mux.HandleFunc("GET /fit", s.showFits)
 	mux.HandleFunc("GET /fit/{lot}/{need}", s.showFit)
 	mux.HandleFunc("GET /fit/{lot}/{need}/{chart}", s.downloadFit)

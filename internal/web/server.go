@@ -3,9 +3,12 @@ package web
 import (
 	"log/slog"
 	"net/http"
+	"sync"
 	"time"
 
 	"hopperful/internal/store"
+	"hopperful/plan/blend"
+	"hopperful/shop"
 )
 
 // Options says how the pages are served.
@@ -26,6 +29,10 @@ type server struct {
 	slow    *reckoner
 	gate    *gate // nil: no passphrase
 	palette palette
+
+	shelfMu    sync.Mutex
+	shelf      *blend.Shelf // of shelfState; nil before the first blend
+	shelfState *shop.State
 }
 
 // New returns the handler of all pages for the shop kept in st.

@@ -106,8 +106,8 @@ func (j *blendJob) none(b *Blending, a recipe.Answer) error {
 		b.Blocked.Nearest = fmt.Sprintf("Grind or buy %s more, or print less.", quantity.Mass.Rough(j.mass-have))
 	case len(names) == 0:
 		b.Blocked.Limit = "the search"
-		b.Blocked.Why = "The search ended before it found a recipe or proved that there is none."
-		b.Blocked.Nearest = "Name fewer lots, or relax a limit."
+		b.Blocked.Why = "No blend that keeps every limit was found; that there is none is not proved."
+		b.Blocked.Nearest = "Relax a limit, or let the search go on longer."
 	case len(names) == 1:
 		b.Blocked.Why = fmt.Sprintf("No blend keeps %s.", names[0])
 	default:

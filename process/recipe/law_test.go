@@ -290,3 +290,17 @@ func TestNeedsBeyondWhatThereIs(t *testing.T) {
 		}
 	}
 }
+
+// Lots that differ in a property by rounding alone, and a limit none keeps: the
+// nearest blend is told, not an error of the program beneath.
+func TestLotsThatDifferByRounding(t *testing.T) {
+	t.Parallel()
+	p := Problem{Mass: 1, Most: 2, Limits: []Limit{{Of: []float64{1.1, math.Nextafter(1.1, 2), 1.1}, Lo: math.Inf(-1), Hi: 0.2}}}
+	for i := range 3 {
+		p.Lots = append(p.Lots, Lot{Cost: float64(i), Stock: 1})
+	}
+	a, err := Solve(t.Context(), p, Options{})
+	if err != nil || len(a.Recipes) > 0 || a.Nearest == nil || math.Abs(a.Nearest.Over[0]-0.9) > 1e-9 {
+		t.Errorf("%v %+v", err, a)
+	}
+}

@@ -200,10 +200,11 @@ func (m *model) spread(l Limit) float64 {
 	for _, i := range m.lots {
 		lo, hi = min(lo, l.Of[i]), max(hi, l.Of[i])
 	}
-	if s := hi - lo; s > 0 {
+	size := max(math.Abs(lo), math.Abs(hi))
+	if s := hi - lo; s > max(1e-9*size, 1e-12) { // less is rounding
 		return s
 	}
-	return max(math.Abs(hi), 1)
+	return max(size, 1)
 }
 
 // crash is a basis to start from: the cheapest lot makes up the mass, all other

@@ -3,7 +3,7 @@
 // the button does the same.
 "use strict";
 (() => {
-  let form = null, last = 0, waiting = 0;
+  let form = null, last = 0, waiting = 0, asking = null;
 
   const typed = (text) => {
     const m = /^\s*([-\u2212]?\d*[.,]?\d+(?:e[-+]?\d+)?)\s*$/i.exec(text);
@@ -35,9 +35,13 @@
 
   async function renew() {
     const turn = ++last, asked = new URLSearchParams();
-    for (const [k, v] of new FormData(form)) if (v !== "") asked.append(k, v);
+    for (const [k, v] of new FormData(form)) {
+      if (v !== "" && !form.querySelector(`[name="${CSS.escape(k)}"][data-optional="none"]`)) asked.append(k, v);
+    }
     const to = `${location.pathname}?${asked}`;
-    const answer = await fetch(to, { headers: { Accept: "text/html" } });
+    if (asking) asking.abort(); // nobody waits for the answer before
+    asking = new AbortController();
+    const answer = await fetch(to, { headers: { Accept: "text/html" }, signal: asking.signal });
     const next = new DOMParser().parseFromString(await answer.text(), "text/html"), fresh = next.querySelector(".found");
     if (turn !== last || !fresh) return;
     const old = document.querySelector(".found"), open = [...old.querySelectorAll("details")].map((d) => d.open);
