@@ -204,7 +204,13 @@ func (s *server) shelfOf(st *shop.State) (*blend.Shelf, error) {
 	if s.shelf != nil && s.shelfState == st {
 		return s.shelf, nil
 	}
-	h, err := blend.NewShelf(st)
+	var err error
+	var h *blend.Shelf
+	if s.shelf == nil {
+		h, err = blend.NewShelf(st)
+	} else {
+		h, err = s.shelf.After(st)
+	}
 	if err == nil {
 		s.shelf, s.shelfState = h, st
 	}

@@ -245,7 +245,7 @@ func (b *batch) view(d *desk) batchView {
 	for i, x := range b.now {
 		l := d.state.Lots[x.Lot]
 		running += x.Mass
-		row := batchRow{Lot: x.Lot, Name: l.Name, Fill: colourOf(l.RGB, l.Colour), Planned: quantity.Mass.Plain(b.take[i].Mass), Grams: weighedOut(x.Mass),
+		row := batchRow{Lot: x.Lot, Name: l.Name, Fill: d.paint(l), Planned: quantity.Mass.Plain(b.take[i].Mass), Grams: weighedOut(x.Mass),
 			Running: weighedOut(running), Within: weighedOut(b.within(d, x.Mass))}
 		if mass, in := b.put.of(x.Lot); in {
 			row.Showed = weighedOut(mass)

@@ -148,7 +148,7 @@ func (d *desk) viewRecipe(r blend.Recipe, b blend.Blending, q blendAsked) recipe
 	x := 0.0
 	var take, words []string
 	for _, p := range r.Portions {
-		c := colourOf(p.RGB, p.Colour)
+		c := d.paintOf(p.Lot)
 		one := portionView{Portion: p, X: 1000 * x, Wide: 1000 * p.Share, Fill: c, Dark: int(c.r)*3+int(c.g)*6+int(c.b) < 1280, Grams: quantity.Mass.Plain(p.Mass.Value),
 			Percent: quantity.Share.Rough(p.Share), LeftSays: grams(p.Left) + " of it are left"}
 		if p.All {

@@ -21,7 +21,7 @@ import (
 // several goroutines at once.
 type Shelf struct {
 	state    *shop.State
-	busy     sync.Mutex
+	busy     *sync.Mutex // shared with shelves of other states: they share curves
 	ages     *lineage.Ager
 	colours  *lineage.Tinter
 	made     *lineage.MadeOf
@@ -49,11 +49,24 @@ type known struct {
 
 // NewShelf takes the stock as it stands.
 func NewShelf(s *shop.State) (*Shelf, error) {
+	return newShelf(s, lineage.NewTinter(s), &sync.Mutex{})
+}
+
+// After is the shelf of a later state; colours already turned into curves, which
+// takes longest, are not reckoned again.
+func (h *Shelf) After(s *shop.State) (*Shelf, error) {
+	h.busy.Lock()
+	colours := h.colours.After(s)
+	h.busy.Unlock()
+	return newShelf(s, colours, h.busy)
+}
+
+func newShelf(s *shop.State, colours *lineage.Tinter, busy *sync.Mutex) (*Shelf, error) {
 	ages, err := lineage.NewAger(s)
 	if err != nil {
 		return nil, err
 	}
-	h := &Shelf{state: s, ages: ages, colours: lineage.NewTinter(s), made: lineage.NewMadeOf(s),
+	h := &Shelf{state: s, busy: busy, ages: ages, colours: colours, made: lineage.NewMadeOf(s),
 		sieved: map[shop.LotID][]shop.Entry[*shop.Sieved]{}, dedusted: map[shop.LotID][]shop.Entry[*shop.Dedusted]{}, lots: map[shop.LotID]*known{}}
 	for _, r := range slices.Backward(s.Records) {
 		switch b := r.Body.(type) {
