@@ -56,6 +56,7 @@ type topicView struct {
 	Patches  []patchView
 	Lead     []patchView // those the answer is about
 	First    *chartView
+	Second   *chartView // the first picture where colours take its place
 	Others   []chartView
 	Ask      formView
 	JSON     string // addresses of the answer for programs
@@ -207,6 +208,9 @@ func (s *server) showTopic(w http.ResponseWriter, r *http.Request) {
 		}
 	}
 	v.First, v.Others = drawn(r, viewCharts(v.Charts, d.comma))
+	if len(v.Lead) > 0 { // what follows a finger is the colours; the picture stands below
+		v.Second, v.First = v.First, nil
+	}
 	v.CSV = fileOf(r, "figures")
 	v.JSON = strings.Replace(v.CSV, "figures.csv", "reckoning.json", 1)
 	v.Ask = askForm(r, topicSheet(d, t), a)

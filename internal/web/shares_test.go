@@ -95,6 +95,7 @@ func TestColoursArePickedWithAFinger(t *testing.T) {
 	w.do("lots instead", chromedp.Evaluate[chromedp.Void](move(`document.querySelector('[name="colours"]')`, "")),
 		chromedp.Evaluate[chromedp.Void](`document.querySelectorAll('[name="lot"]').forEach((b) => { if (b.value === "S1" || b.value === "S2") b.click(); })`))
 	w.until("the lots answer", `location.search.includes("lot=S1&lot=S2") && document.querySelector(".found").textContent.includes("without S1")`)
+	w.until("no dials stand beside them", `document.querySelector(".share-rows").getClientRects().length === 0`)
 	w.picture("shares-phone")
 	w.look(1280, 900, false)
 	w.picture("shares-desk")

@@ -134,8 +134,8 @@ type win struct {
 	curve colour.Curve
 }
 
-// leftOut tells what the rest becomes without each part, the most won first, and
-// which part that is.
+// leftOut tells what the rest becomes without each part, the most won first, what
+// to leave out, and which part is the first of that.
 func (r *reckoning) leftOut(parts []heapPart, known float64) (advice string, worst int, err error) {
 	if len(parts) < 2 {
 		return "", 0, nil
@@ -158,23 +158,23 @@ func (r *reckoning) leftOut(parts []heapPart, known float64) (advice string, wor
 		w.gains = goal.sign * (answer.Quantile(w.far, 0.5) - answer.Quantile(now, 0.5))
 		wins = append(wins, w)
 	}
+	steps, err := goal.steps(parts, known)
+	if err != nil {
+		return "", 0, err
+	}
 	slices.SortStableFunc(wins, func(a, b win) int { return cmp.Compare(b.gains, a.gains) })
 	r.goalNow(goal, now)
 	for i, w := range wins[:min(mostTold, len(wins))] {
 		p := parts[w.part]
-		s, err := r.swatch(fmt.Sprintf("without_%d", i+1), "without "+p.name, w.curve, 1-p.share)
-		if err != nil {
+		if _, err := r.swatch(fmt.Sprintf("without_%d", i+1), "without "+p.name, w.curve, 1-p.share); err != nil {
 			return "", 0, err
 		}
 		r.drawn(fmt.Sprintf("without_%d", i+1), goal.name+" without "+p.name, quantity.Number, w.far, "the rest, its shares scaled up; "+quantity.Share.Rough(p.share)+" of the heap left out")
-		if i == 0 {
-			advice = fmt.Sprintf(" Leave out %s, %s of it, first: the rest becomes %s.", p.name, quantity.Share.Rough(p.share), s.Shown())
-		}
 	}
-	if wins[0].gains < 2 { // less is seen only at a careful look
-		advice = " Leaving out any one colour wins little."
-	}
-	return advice, wins[0].part, nil
+	r.stepChart(goal, now, steps)
+	worst = slices.IndexFunc(parts, func(p heapPart) bool { return p.name == steps[0].names[0] })
+	advice, err = r.advise(goal, now, steps)
+	return advice, worst, err
 }
 
 // goal is what counts as better.

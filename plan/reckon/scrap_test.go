@@ -93,6 +93,12 @@ func TestLeavingOutWinsMost(t *testing.T) {
 	if !strings.Contains(r.Answer, "Leave out #f2f2ee") {
 		t.Errorf("for black: %s", r.Answer)
 	}
+	// One of several dark lots wins little, all of them much: a few shares of black
+	// ruin white (common practice, no source).
+	r = heap(t, "#1c1c1c 20, #202020 20, #181818 20, #f2f2ee 40", nil)
+	if left := valueOf(t, r, "left_out"); math.Abs(left-0.6) > 1e-9 || valueOf(t, r, "rest") < 90 || valueOf(t, r, "without_1") > 40 {
+		t.Errorf("left out %g: %s", left, r.Answer)
+	}
 	if r := heap(t, "#c0402a 50, #c1412b 50", nil); !strings.Contains(r.Answer, "wins little") {
 		t.Errorf("two of one colour: %s", r.Answer)
 	}

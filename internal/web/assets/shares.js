@@ -28,6 +28,7 @@
     const box = element("div", { className: "share-rows" });
     const text = element("details", { className: "share-text" }, element("summary", { textContent: "The same as text" }));
     const add = element("button", { type: "button", textContent: "Add a colour" });
+    const lots = [...area.form.querySelectorAll('input[type="checkbox"][name="lot"]')];
     let rows = null;
     area.before(box, add, text);
     text.append(area);
@@ -60,7 +61,8 @@
     }
     const follow = () => {
       rows = read(area.value || area.placeholder);
-      box.hidden = add.hidden = rows === null;
+      const instead = area.value === "" && lots.some((l) => l.checked); // the lots are the heap
+      box.hidden = add.hidden = instead || rows === null;
       if (rows === null) text.open = true;
       else draw();
     };
@@ -70,7 +72,8 @@
       draw(), write();
       box.lastElementChild.querySelector("input").focus();
     });
-    area.addEventListener("input", (e) => { if (e.isTrusted) follow(); });
+    area.addEventListener("input", (e) => { if (e.isTrusted || area.value === "") follow(); });
+    lots.forEach((l) => l.addEventListener("change", follow));
     follow();
   }
 
