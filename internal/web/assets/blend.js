@@ -10,9 +10,11 @@
     asked = new AbortController();
     const answer = await fetch(from, { headers: { Accept: "text/html" }, signal: asked.signal });
     if (!answer.ok) return;
-    const next = new DOMParser().parseFromString(await answer.text(), "text/html").querySelector(".more-part");
+    const page = new DOMParser().parseFromString(await answer.text(), "text/html"), next = page.querySelector(".more-part");
     if (!part.isConnected || part.dataset.from !== from) return;
     if (!next) { later(part, 1000); return; } // still being looked for
+    const better = next.querySelector(".longer");
+    if (better) better.hidden = page.querySelector("h1").textContent === document.querySelector("h1").textContent;
     part.replaceChildren(...next.childNodes);
     delete part.dataset.from;
   }
