@@ -43,7 +43,7 @@ func TestHostileAnswersAreAnswered(t *testing.T) {
 				t.Errorf("%s%.20q answers %d", path, bad, w.Code)
 			}
 		}
-		for _, topic := range []string{"drying", "screw", "grinding", "weighing"} {
+		for _, topic := range []string{"drying", "screw", "grinding", "weighing", "scrap-colour", "concentrate", "loop"} {
 			q := url.Values{}
 			t, err := reckon.TopicOf(topic)
 			for _, in := range t.Inputs {

@@ -2,6 +2,7 @@ package web
 
 import (
 	"encoding/json"
+	"html"
 	"net/http"
 	"net/url"
 	"strings"
@@ -56,6 +57,31 @@ func TestAHeapIsAskedInColoursAndLots(t *testing.T) {
 				t.Errorf("%s loses what was typed", c.query)
 			}
 		}
+	}
+}
+
+// TestStockAndLotsLeadToTheirQuestions: all the scrap as one heap, and the regrind
+// of a lot's plastic as a loop.
+func TestStockAndLotsLeadToTheirQuestions(t *testing.T) {
+	t.Parallel()
+	b := demoShop(t, Options{})
+	for _, c := range []struct{ at, to, says string }{
+		{"/stock", "/reckon/scrap-colour?lot=S1", "Melted into one"},
+		{"/stock/R1", "/reckon/loop?material=PLA", "regrind the loop settles"},
+	} {
+		body := html.UnescapeString(b.get(c.at).Body.String())
+		_, rest, ok := strings.Cut(body, `href="`+c.to)
+		if !ok {
+			t.Errorf("%s does not ask %s", c.at, c.to)
+			continue
+		}
+		more, _, _ := strings.Cut(rest, `"`)
+		if w := b.get(c.to + more); w.Code != http.StatusOK || !strings.Contains(firstHeading(w.Body.String()), c.says) {
+			t.Errorf("%s%s answers %d: %s", c.to, more, w.Code, firstHeading(w.Body.String()))
+		}
+	}
+	if body := emptyShop(t, Options{}).get("/stock").Body.String(); strings.Contains(body, "scrap-colour") {
+		t.Error("an empty stock asks what its heap becomes")
 	}
 }
 
