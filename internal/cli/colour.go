@@ -60,6 +60,7 @@ func printColour(env *Env, c lineage.LotColour) {
 		for _, id := range c.Missing {
 			plain(env.Out, "  hopperful record coloured %s --photo '#rrggbb'", id)
 		}
+		printColourNotes(env, c)
 		return
 	}
 	heading(env, "How it looks")
@@ -85,11 +86,16 @@ func printColour(env *Env, c lineage.LotColour) {
 	for _, d := range c.Doubts {
 		plain(env.Out, "\nIs that right? %s %s", d.What, d.Remedy)
 	}
-	if len(c.Notes) > 0 {
-		heading(env, "Notes")
-		for _, n := range c.Notes {
-			plain(env.Out, "  %s", n)
-		}
+	printColourNotes(env, c)
+}
+
+func printColourNotes(env *Env, c lineage.LotColour) {
+	if len(c.Notes) == 0 {
+		return
+	}
+	heading(env, "Notes")
+	for _, n := range c.Notes {
+		plain(env.Out, "  %s", n)
 	}
 }
 

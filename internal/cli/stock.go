@@ -141,6 +141,9 @@ func showLot(c *cobra.Command, env *Env, state *shop.State, label string) error 
 	if age, err := lineage.AgeOf(state, id); err == nil {
 		plain(env.Out, "    %s", age.Answer)
 	}
+	if seen, err := lineage.ColourOf(state, id); err == nil && seen.Mixed != nil {
+		plain(env.Out, "    %s", seen.Answer)
+	}
 	printEdges(env, "Made from", l.Parents)
 	printEdges(env, "Went to", l.Children)
 	heading(env, "Records")

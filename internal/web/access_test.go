@@ -30,7 +30,7 @@ func TestPagesAreAccessible(t *testing.T) {
 	b := plannedShop(t, Options{})
 	w := open(t, browser, b)
 	paths := []string{"/start/mill", "/start/need", "/records/20", "/nowhere", "/record/sort?lot=S1", "/record/material?polymer=PLA&property=density", "/stock?empty=1",
-		"/record/dry?lot=R1", "/record/flow?lot=R1", "/record/service?mill=Rattle", "/record/event", "/record/sieve?lot=R1"}
+		"/record/dry?lot=R1", "/record/flow?lot=R1", "/record/service?mill=Rattle", "/record/event", "/record/sieve?lot=R1", "/record/colour?lot=R1"}
 	for _, p := range shown {
 		paths = append(paths, p.path)
 	}
@@ -53,7 +53,7 @@ func TestNothingRunsOffAPhone(t *testing.T) {
 	w := open(t, browser, b)
 	const width = 320
 	w.look(width, 844, false)
-	more := []struct{ name, path string }{{"", "/record/sieve?lot=R1"}, {"", "/record/service"}, {"", "/fit/R1/door%20wedge"}, {"", "/fit"}, {"", "/dry/R1"}, {"", "/machines/Rattle/learn"}, {"", "/reckon"}, {"", "/stock/R1/family"}, {"", "/stock/S3"},
+	more := []struct{ name, path string }{{"", "/record/sieve?lot=R1"}, {"", "/record/service"}, {"", "/record/colour?lot=R1"}, {"", "/stock/R5"}, {"", "/fit/R1/door%20wedge"}, {"", "/fit"}, {"", "/dry/R1"}, {"", "/machines/Rattle/learn"}, {"", "/reckon"}, {"", "/stock/R1/family"}, {"", "/stock/S3"},
 		{"", "/identify/S7?chlorine=no&solid=yes&found=limp70%3Dno"}, {"", "/identify/S7?chlorine=yes"}, {"", "/identify/liquid?liquid=brine&density=1.08"}, {"", "/identify/mixed?host=PLA&stray=PETG&pieces=60&wrong=3"}}
 	for _, p := range append(more, shown...) {
 		w.at(p.path)

@@ -1,6 +1,8 @@
 package lineage
 
 import (
+	"fmt"
+
 	"hopperful/figure"
 	"hopperful/plan/answer"
 	"hopperful/process/colour"
@@ -87,6 +89,9 @@ func (w *Tinter) ColourOf(id shop.LotID) (LotColour, error) {
 		if err := w.show(&c, lot, t); err != nil {
 			return c, err
 		}
+	}
+	if all := w.s.ColoursTaken(id); lot.Taken == nil && len(all) > 0 {
+		c.Notes = append(c.Notes, fmt.Sprintf("The colour of record %d no longer holds: material of another colour, or of one nobody named, came in or was sorted out since.", all[0].ID))
 	}
 	c.answer()
 	return c, nil

@@ -54,6 +54,17 @@ func TestGroundLotsLookLikeTheirScrap(t *testing.T) {
 	}
 }
 
+// A colour that no longer holds is told, so that nobody wonders where it went.
+func TestAColourThatNoLongerHoldsIsTold(t *testing.T) {
+	t.Parallel()
+	s := shoptest.Bin(t, &shop.TakenIn{Lot: "V1", Class: shop.Virgin, Polymer: "PLA", Mass: 1}, &shop.Coloured{Lot: "V1", How: shop.CardPhoto, RGB: "#1e5aa8"},
+		&shop.TakenIn{Lot: "V1", Class: shop.Virgin, Polymer: "PLA", Colour: "red", Mass: 1})
+	c := coloured(t, s, "V1")
+	if c.Basis != lineage.ColourUnknown || len(c.Notes) != 1 || !strings.Contains(c.Notes[0], "no longer holds") {
+		t.Errorf("got %+v", c)
+	}
+}
+
 // Of a heap of grains the colour taken is the side-by-side end; of a melted piece
 // it is the melt, beside its forecast.
 func TestGrainsAndMeltAreTwoEnds(t *testing.T) {
