@@ -32,6 +32,8 @@ var inDocs = []struct {
 	{"weigh-phone", "/blend/-/weigh?mass_kg=200+g&polymer=PLA&take=R1%3A0.12%2CR2%3A0.03%2CV1%3A0.07&put=R1%3A0.1204", 390, 844, false},
 	{"learn", "/machines/Rattle/learn", 1280, 1000, true},
 	{"reckon-phone", "/reckon/drying", 390, 844, false},
+	{"identify", "/identify/S7?chlorine=no&found=limp70%3Dno&found=acetone%3Dno", 1280, 900, false},
+	{"identify-phone", "/identify/S7?chlorine=no&found=limp70%3Dyes&found=snaps%3Dyes", 390, 844, true},
 }
 
 func TestPictures(t *testing.T) {
