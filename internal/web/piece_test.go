@@ -42,6 +42,9 @@ func TestThePieceIsAskedAbout(t *testing.T) {
 			t.Errorf("%s answers %d without %q", path, w.Code, want)
 		}
 	}
+	if w := emptyShop(t, Options{}).get(query("/identify", "chlorine", "no", "found", "limp70=yes")); w.Code != http.StatusOK || !strings.Contains(w.Body.String(), "PLA") {
+		t.Errorf("a shop without a record answers %d", w.Code)
+	}
 	if w := b.get("/identify/S99"); w.Code != http.StatusNotFound {
 		t.Errorf("a lot that is not there answers %d", w.Code)
 	}

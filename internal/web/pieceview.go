@@ -63,7 +63,8 @@ type shareView struct {
 // foundView is a finding with what it moved.
 type foundView struct {
 	Say, Moved string
-	Back       string // the address without it
+	Width, Was float64 // of the bar and its outline: the share after and before
+	Back       string  // the address without it
 }
 
 // partView is a liquid between the two likeliest.
@@ -81,7 +82,7 @@ type keepView struct {
 
 // The bars shown at once: what is worth one, within bounds; the rest unfolds.
 const (
-	leastBars, mostBars = 3, 6
+	leastBars, mostBars = 3, 4
 	worthABar           = 0.02
 )
 
@@ -177,7 +178,7 @@ func (v *pieceView) bars(out piece.Identification) {
 		if m.Was != nil {
 			v.Moved, b.Was = true, barAt(m.Was.Value)
 			if was := piece.Percent(m.Was.Value); was != b.Value {
-				b.WasSay = "was " + was
+				b.WasSay = was
 			}
 		}
 		b.Grades = viewFigures(m.Grades)
@@ -196,7 +197,8 @@ func barAt(share float64) float64 { return math.Round(10*barWidth*share) / 10 }
 func (a *pieceAsked) viewFound(out piece.Identification) []foundView {
 	var list []foundView
 	for i, m := range out.Moved {
-		f := foundView{Say: m.Finding, Moved: fmt.Sprintf("%s %s → %s", m.Polymer, piece.Percent(m.Before.Value), piece.Percent(m.After.Value))}
+		f := foundView{Say: m.Finding, Moved: fmt.Sprintf("%s %s → %s", m.Polymer, piece.Percent(m.Before.Value), piece.Percent(m.After.Value)),
+			Width: barAt(m.After.Value), Was: barAt(m.Before.Value)}
 		if m.Polymer == polymer.Unknown {
 			f.Moved = "other" + strings.TrimPrefix(f.Moved, m.Polymer)
 		}

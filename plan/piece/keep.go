@@ -34,9 +34,13 @@ func Keep(s *shop.State, opt Options, out Identification) (shop.Record, error) {
 	case out.Sure == "unclear":
 		return refuse(fmt.Sprintf("It is unclear what it is (%s at %s), so nothing is written down.", out.Polymer, Percent(out.Materials[0].Share.Value)), try)
 	}
-	sure := math.Floor(100*out.Materials[0].Share.Value) / 100
+	sure := min(mostSure, math.Round(100*out.Materials[0].Share.Value)/100)
 	return whole(lot, shop.Part{Polymer: out.Polymer, Sure: &sure}, out), nil
 }
+
+// mostSure is the surest an answer is written down as [1]: nothing at a bench is
+// certain. Judgement.
+const mostSure = 0.99
 
 // Suspect is the record that marks all of a lot as suspected of chlorine.
 func Suspect(s *shop.State, opt Options, out Identification) (shop.Record, error) {
