@@ -157,6 +157,9 @@ func (v *pieceView) stop(out piece.Identification, a *pieceAsked, lot *shop.Lot)
 		v.Stopped = append(v.Stopped, one)
 	}
 	v.Notes, v.Measure = nil, nil
+	for i := range v.Found { // only to take one back that was a slip
+		v.Found[i].Moved = ""
+	}
 	if a.opt.Chlorine == shop.Yes {
 		q := saidOf(a.said)
 		q.Del("chlorine")
