@@ -64,7 +64,7 @@ func TestLookupsNewestFirst(t *testing.T) {
 	for name, n := range map[string]int{"services": len(s.Services("plain")), "events of the printer": len(s.EventsAt("pellet")),
 		"events of the lot": len(s.EventsWith("R1")), "flow tests": len(s.FlowTests("R1")), "flow tests on it": len(s.FlowTestsOn("pellet")),
 		"prints from": len(s.PrintsFrom("R1")), "prints in": len(s.PrintsIn("P1")), "sievings": len(s.Sievings("R1")),
-		"magnet": len(s.MagnetPasses("R1")), "dust": len(s.Dedustings("R1"))} {
+		"magnet": len(s.MagnetPasses("R1")), "dust": len(s.Lots["R1"].Dustings)} {
 		if n != 1 {
 			t.Errorf("%s: %d", name, n)
 		}

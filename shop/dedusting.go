@@ -18,12 +18,15 @@ func (b *Dedusted) check(s *State, _ Record) error {
 	return s.enough(l, b.Dust, "dust_kg", "The dust taken off")
 }
 
-func (b *Dedusted) apply(s *State, r Record) {
-	s.take(r, b.Lot, b.Dust)
-	s.lose(r, DustTaken, b.Lot, b.Dust)
+// Dusting is dust taken off a lot, and what it weighed before.
+type Dusting struct {
+	Entry[*Dedusted]
+	Before float64 // kg
 }
 
-// Dedustings are the times dust was taken off a lot, the newest first.
-func (s *State) Dedustings(id LotID) []Entry[*Dedusted] {
-	return entries(s, func(b *Dedusted) bool { return b.Lot == id })
+func (b *Dedusted) apply(s *State, r Record) {
+	l := s.change(b.Lot)
+	l.Dustings = append(l.Dustings, Dusting{Entry[*Dedusted]{r, b}, l.Mass})
+	s.take(r, b.Lot, b.Dust)
+	s.lose(r, DustTaken, b.Lot, b.Dust)
 }

@@ -35,6 +35,7 @@ type Lot struct {
 	Records  []RecordID
 	Parents  []Edge // where it came from, by mass
 	Children []Edge // where it went, by mass
+	Dustings []Dusting
 }
 
 // Edge is mass that went from one lot to another.

@@ -151,6 +151,7 @@ func (s *State) change(id LotID) *Lot {
 	}
 	c := *l
 	c.Records, c.Parents, c.Children = slices.Clip(l.Records), slices.Clip(l.Parents), slices.Clip(l.Children)
+	c.Dustings = slices.Clip(l.Dustings)
 	s.Lots[id], s.own[id] = &c, true
 	return &c
 }

@@ -10,7 +10,6 @@ import (
 	"time"
 
 	"hopperful/figure"
-	"hopperful/plan/answer"
 	"hopperful/plan/fit"
 	"hopperful/plan/lineage"
 	"hopperful/process/colour"
@@ -20,18 +19,17 @@ import (
 // Shelf is the stock of one state of a shop, as blends are asked of it. Safe for
 // several goroutines at once.
 type Shelf struct {
-	state    *shop.State
-	busy     *sync.Mutex // shared with shelves of other states: they share curves
-	ages     *lineage.Ager
-	colours  *lineage.Tinter
-	made     *lineage.MadeOf
-	sieved   map[shop.LotID][]shop.Entry[*shop.Sieved] // the newest first
-	dedusted map[shop.LotID][]shop.Entry[*shop.Dedusted]
-	lots     map[shop.LotID]*known
-	brings   *fit.Brings // at the moment last asked about
-	moment   time.Time
-	water    map[shop.LotID]*fit.Water
-	metal    map[shop.LotID]*figure.Figure
+	state   *shop.State
+	busy    *sync.Mutex // shared with shelves of other states: they share curves
+	ages    *lineage.Ager
+	colours *lineage.Tinter
+	made    *lineage.MadeOf
+	sieved  map[shop.LotID][]shop.Entry[*shop.Sieved] // the newest first
+	lots    map[shop.LotID]*known
+	brings  *fit.Brings // at the moment last asked about
+	moment  time.Time
+	water   map[shop.LotID]*fit.Water
+	metal   map[shop.LotID]*figure.Figure
 }
 
 // known is what no question changes.
@@ -67,13 +65,10 @@ func newShelf(s *shop.State, colours *lineage.Tinter, busy *sync.Mutex) (*Shelf,
 		return nil, err
 	}
 	h := &Shelf{state: s, busy: busy, ages: ages, colours: colours, made: lineage.NewMadeOf(s),
-		sieved: map[shop.LotID][]shop.Entry[*shop.Sieved]{}, dedusted: map[shop.LotID][]shop.Entry[*shop.Dedusted]{}, lots: map[shop.LotID]*known{}}
+		sieved: map[shop.LotID][]shop.Entry[*shop.Sieved]{}, lots: map[shop.LotID]*known{}}
 	for _, r := range slices.Backward(s.Records) {
-		switch b := r.Body.(type) {
-		case *shop.Sieved:
+		if b, ok := r.Body.(*shop.Sieved); ok {
 			h.sieved[b.Lot] = append(h.sieved[b.Lot], shop.Entry[*shop.Sieved]{Record: r, Body: b})
-		case *shop.Dedusted:
-			h.dedusted[b.Lot] = append(h.dedusted[b.Lot], shop.Entry[*shop.Dedusted]{Record: r, Body: b})
 		}
 	}
 	return h, nil
@@ -151,18 +146,9 @@ func (h *Shelf) metalOf(lot *shop.Lot) (*figure.Figure, error) {
 // taken off since; bought granulate has little; nil where nobody knows.
 func (h *Shelf) finesOf(lot *shop.Lot) *float64 {
 	for _, e := range h.sieved[lot.ID] {
-		a, err := fit.Analysis(e.Body)
+		fines, err := fit.DustLeft(lot, e)
 		if err != nil {
 			continue
-		}
-		fines, err := fit.Below(a, answer.FinesLimit)
-		if err != nil {
-			continue
-		}
-		for _, d := range h.dedusted[lot.ID] {
-			if d.At.After(e.At) && lot.Mass > 0 {
-				fines = math.Max(0, fines-d.Body.Dust/(lot.Mass+d.Body.Dust))
-			}
 		}
 		return &fines
 	}

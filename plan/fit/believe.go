@@ -133,14 +133,9 @@ func (j *job) sized() error {
 		return err
 	}
 	b.observe(fTop, top, top/1.06, top*1.06, int64(e.ID))
-	fines, err := Below(a, answer.FinesLimit)
+	fines, err := dustLeft(j.lot, e, a)
 	if err != nil {
 		return err
-	}
-	for _, d := range j.state.Dedustings(j.lot.ID) {
-		if d.At.After(e.At) && j.lot.Mass > 0 {
-			fines = math.Max(0, fines-d.Body.Dust/(j.lot.Mass+d.Body.Dust))
-		}
 	}
 	fines = math.Min(math.Max(fines, 1e-4), 0.99)
 	b.observe(fFines, fines, fines/1.25, math.Min(fines*1.25, 0.995), int64(e.ID))
@@ -188,19 +183,6 @@ func upTo(d sieve.Discrete, share float64) (float64, error) {
 		return beyond.Edge, nil
 	}
 	return x, err
-}
-
-// Below is the share finer than a size; in the pan, all of the pan.
-func Below(d sieve.Discrete, size float64) (float64, error) {
-	share, err := d.Cumulative(size)
-	var beyond *sieve.BeyondError
-	if errors.As(err, &beyond) {
-		if beyond.Side == "above" {
-			return 1 - beyond.Held, nil
-		}
-		return beyond.Held, nil
-	}
-	return share, err
 }
 
 // weighedInJars takes bulk densities weighed in jars, but not those that cannot
