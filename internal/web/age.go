@@ -48,7 +48,7 @@ func (d *desk) viewAge(l *shop.Lot) ageView {
 	v.Answer, v.Notes = a.Answer, a.Notes
 	switch {
 	case l.Mass <= 0:
-		v.Instead = "Nothing of it is left; this is how old all of it was that ever came in."
+		v.Instead, v.Notes = "Nothing of it is left; this is how old all of it was that ever came in.", nil
 		return v
 	case a.Known && a.Mean.High == 0:
 		v.Instead = "All of it is new granulate that was never printed, so there are no passes to draw."

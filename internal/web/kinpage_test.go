@@ -57,6 +57,18 @@ func TestALongLogIsCut(t *testing.T) {
 	}
 }
 
+func TestWhatIsUsedUpIsNotGround(t *testing.T) {
+	t.Parallel()
+	b := wideFamily(t, 12)
+	body := b.get("/stock/P9").Body.String()
+	if !strings.Contains(body, "See what is in stock") || strings.Contains(body, "/record/sort?lot=P9") || strings.Contains(body, "/record/charge?lot=P9") {
+		t.Error("a lot of which nothing is left can still be worked with")
+	}
+	if w := b.get("/record/weigh?lot=P9"); w.Code != http.StatusOK || !strings.Contains(w.Body.String(), `value="P9" selected`) {
+		t.Error("a lot that turns up again cannot be weighed")
+	}
+}
+
 func TestAFamilyAnswersProgramsAsTheCommandDoes(t *testing.T) {
 	t.Parallel()
 	b := wideFamily(t, 30)

@@ -92,6 +92,7 @@ type lotView struct {
 	Made    []kin // of which lots taken in it consists
 	Losses  []option
 	Log     []recordRow
+	Gone    bool  // nothing is left
 	Earlier *link // to those the log leaves out
 	Can     []link
 	MainAct link
@@ -107,7 +108,7 @@ func (s *server) showLot(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	id := l.ID
-	v := lotView{lotCard: d.card(l), Class: l.Class, Answer: lotAnswer(l), Facts: d.facts(l)}
+	v := lotView{lotCard: d.card(l), Class: l.Class, Gone: l.Mass <= 0, Answer: lotAnswer(l), Facts: d.facts(l)}
 	if earlier := len(l.Records) - perPage; earlier > 0 && d.query("records") != "all" {
 		v.Earlier = &link{lotPath(id) + "?records=all", "Show the " + plural(earlier, "earlier record")}
 		v.Log = d.logOf(l.Records[earlier:])
@@ -187,15 +188,18 @@ func unsure(l *shop.Lot) bool {
 // lotActs are what can be done with a lot, the usual one first.
 func lotActs(l *shop.Lot) (link, []link) {
 	at := func(what, say string) link { return link{"/record/" + what + "?lot=" + string(l.ID), say} }
+	if l.Mass <= 0 {
+		return link{"/stock", "See what is in stock"}, []link{at("weigh", "Weigh it, if some is left")}
+	}
 	rest := []link{at("weigh", "Weigh it"), at("sort", "Sort it"), at("discard", "Throw some away"), at("colour", "Take its colour")}
 	what := link{piecePath(l.ID), "What is it?"}
 	rest = append(rest, link{"/identify/mixed?lot=" + string(l.ID), "How mixed is it?"})
 	switch l.Class {
 	case shop.Scrap:
 		switch {
-		case l.Halogen == shop.Yes && l.Mass > 0:
+		case l.Halogen == shop.Yes:
 			return at("discard", "Record that it was handed over"), append([]link{what}, rest[:2]...)
-		case l.Mass > 0 && unsure(l):
+		case unsure(l):
 			return what, append([]link{at("charge", "Record a charge")}, rest...)
 		}
 		return at("charge", "Record a charge"), append([]link{what}, rest...)

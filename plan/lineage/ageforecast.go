@@ -4,7 +4,6 @@ import (
 	"fmt"
 
 	"hopperful/figure"
-	"hopperful/plan/answer"
 	"hopperful/process/ageing"
 	"hopperful/quantity"
 	"hopperful/shop"
@@ -24,7 +23,7 @@ func (a *LotAge) forecast(w *Ager, lot *shop.Lot, age Spread) error {
 		return err
 	}
 	if a.MeltFlow == nil || a.Strength == nil {
-		a.Notes = append(a.Notes, fmt.Sprintf("Nothing is known of how %s ages, or not enough; a melt-flow test tells its flow.", answer.OrUnknown(lot.Polymer)))
+		a.Notes = append(a.Notes, fmt.Sprintf("Nothing is known of how %s ages, or not enough; a melt-flow test tells its flow.", nameOr(lot.Polymer, "a plastic nobody has named")))
 	}
 	p := w.plasticOf(lot.Polymer)
 	if !p.known {
@@ -76,4 +75,12 @@ func citeStudies(f figure.Figure, studies []ageing.Study) *figure.Figure {
 		f = f.Cite(one.Source, one.Place)
 	}
 	return &f
+}
+
+// nameOr is a polymer's name, or other words when it has none.
+func nameOr(name, other string) string {
+	if name == "" {
+		return other
+	}
+	return name
 }

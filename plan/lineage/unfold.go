@@ -6,10 +6,11 @@ import (
 	"hopperful/shop"
 )
 
-// Within bounds how far a family is unfolded; 0 stands for no bound.
+// Within bounds how far a family is unfolded; 0 stands for no bound. A single lot
+// more, across or one generation on, is shown rather than folded alone.
 type Within struct {
 	Levels int // generations each way
-	Across int // branches of one generation; the heaviest stay. One more is shown rather than folded alone.
+	Across int // branches of one generation; the heaviest stay
 }
 
 // Rest is what was left folded at one lot: the lots on its further edges, and
@@ -27,7 +28,9 @@ func unfold(s *shop.State, lot *shop.Lot, up bool, in Within) ([]Branch, Rest) {
 	var rest Rest
 	here := []knot{{lot: lot, share: 1, into: &first, rest: &rest}}
 	for level := 1; len(here) > 0; level++ {
-		u.folded = in.Levels > 0 && level > in.Levels
+		if in.Levels > 0 {
+			u.beyond = max(0, level-in.Levels)
+		}
 		here = u.generation(here)
 	}
 	return first, rest
@@ -38,7 +41,7 @@ type unfolder struct {
 	s      *shop.State
 	up     bool
 	across int
-	folded bool // this generation lies beyond the bound
+	beyond int // how many generations beyond the bound this one lies
 	open   map[shop.LotID]bool
 }
 
@@ -52,12 +55,13 @@ type knot struct {
 
 // generation unfolds the knots of one level and returns those of the next.
 func (u *unfolder) generation(here []knot) []knot {
-	least, ties, all := u.least(here)
+	least, ties, edges, all := u.least(here)
+	folded := u.beyond > 1 || u.beyond == 1 && edges > 1
 	for _, k := range here {
 		list := []Branch{}
 		for _, b := range all[k.lot.ID] {
 			same := b.Mass == least
-			if u.folded || b.Mass < least || same && ties == 0 {
+			if folded || b.Mass < least || same && ties == 0 {
 				k.rest.Lots++
 				k.rest.Mass += b.Mass
 				continue
@@ -88,8 +92,8 @@ func (u *unfolder) generation(here []knot) []knot {
 
 // least is the mass below which an edge of this generation is folded away, and
 // how many of just that mass stay, the older ones; all is the generation's edges
-// by the lot they start at.
-func (u *unfolder) least(here []knot) (least float64, ties int, all map[shop.LotID][]Branch) {
+// by the lot they start at, edges their number.
+func (u *unfolder) least(here []knot) (least float64, ties, edges int, all map[shop.LotID][]Branch) {
 	all = map[shop.LotID][]Branch{}
 	var masses []float64
 	for _, k := range here {
@@ -99,14 +103,14 @@ func (u *unfolder) least(here []knot) (least float64, ties int, all map[shop.Lot
 		}
 	}
 	if u.across == 0 || len(masses) <= u.across+1 {
-		return 0, len(masses), all
+		return 0, len(masses), len(masses), all
 	}
 	slices.Sort(masses)
 	heaviest := masses[len(masses)-u.across:]
 	for ties < len(heaviest) && heaviest[ties] == heaviest[0] {
 		ties++
 	}
-	return heaviest[0], ties, all
+	return heaviest[0], ties, len(masses), all
 }
 
 // wholeBehind is the mass a branch's mass is a share of.

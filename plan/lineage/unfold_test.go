@@ -40,7 +40,7 @@ func TestFoldedFamiliesKeepTheirMass(t *testing.T) {
 				rt.Fatalf("%d branches in a generation, %d were wanted", n, in.Across)
 			}
 		}
-		if deepest(got.From) > in.Levels || deepest(got.To) > in.Levels {
+		if deepest(got.From) > in.Levels+1 || deepest(got.To) > in.Levels+1 {
 			rt.Fatalf("%d levels were wanted", in.Levels)
 		}
 	})
@@ -108,6 +108,34 @@ func TestALotIsUnfoldedAtItsNearestPlace(t *testing.T) {
 	}
 	if b := got.From[0].Branches[0]; b.Lot != "B1" || !b.Again || len(b.Branches) != 0 {
 		t.Errorf("B1 stands behind B2 as %+v", b)
+	}
+}
+
+// A chain has one more generation than the bound, where that is its end or not.
+func TestAChainIsUnfoldedOneGenerationOn(t *testing.T) {
+	t.Parallel()
+	s, last := deep(t, 9)
+	got, err := lineage.TraceWithin(s, last, lineage.Within{Levels: 2})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if n := deepest(got.From); n != 2 {
+		t.Errorf("%d generations of two lots each are shown", n)
+	}
+	chain := shoptest.Bin(t, &shop.TakenIn{Lot: "V1", Class: shop.Virgin, Polymer: "PLA", Mass: 4})
+	for i := range 5 {
+		next, err := chain.With(shop.Record{At: shoptest.Noon, Body: &shop.Sorted{From: chain.Order[i], Into: []shop.Part{{Mass: 3.5 - 0.5*float64(i)}}}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		chain = next
+	}
+	if got, err = lineage.TraceWithin(chain, "V1", lineage.Within{Levels: 2}); err != nil {
+		t.Fatal(err)
+	}
+	end := got.To[0].Branches[0].Branches[0]
+	if deepest(got.To) != 3 || end.Rest.Lots != 1 {
+		t.Errorf("the chain ends at %+v", end)
 	}
 }
 
