@@ -30,6 +30,18 @@ func BenchmarkBlend(b *testing.B) {
 		b.Fatal(err)
 	}
 	s.get("/blend/-?mass_kg=400+g&polymer=PLA&flow_low=1") // the shelf is known from here on
+	b.Run("no recipe", func(b *testing.B) {
+		n := 0
+		for b.Loop() {
+			n++
+			q := fmt.Sprintf("/blend/-?mass_kg=400+g&polymer=PLA&tinted=yes&rgb=%%23ff0000&within=1&mean_age=%g&fines=3", 3-0.001*float64(n%100))
+			if w := s.get(q); w.Code != http.StatusOK {
+				b.Fatal(w.Code, firstHeading(w.Body.String()))
+			} else if n == 1 {
+				b.Log(firstHeading(w.Body.String()))
+			}
+		}
+	})
 	for _, order := range blend.Orders() {
 		b.Run(string(order), func(b *testing.B) {
 			n := 0

@@ -72,8 +72,9 @@ type Conflict struct {
 	Least bool  // no condition in the set could be left out
 }
 
-// Nearest is the blend that breaks as little as possible: each limit measured
-// by how far apart the lots lie in it, the mass by the mass wanted.
+// Nearest is the blend that breaks as little as possible: the curves alone where
+// all else can be kept; if not, each limit measured by how far apart the lots lie
+// in it, the mass by the mass wanted.
 type Nearest struct {
 	Uses   []Use     // the lots used, by index; none where nothing can be blended
 	Mass   float64   // [kg]

@@ -24,6 +24,43 @@ func (t *task) nearest() (*Nearest, error) {
 	return t.measure(s.uses), nil
 }
 
+// nearestCurves keeps everything but the curves, and goes as near to them as it
+// can; nil where that finds nothing. It may be a recipe that was overlooked.
+func (t *task) nearestCurves() ([]Use, error) {
+	if len(t.p.Curves) == 0 {
+		return nil, nil
+	}
+	q := t.p.free()
+	near := 0.0
+	for k := range q.Curves {
+		c := &q.Curves[k]
+		near = 0.01 // of the limit
+		c.Limit, c.Weight = math.Inf(1), 1/curveScale(*c)
+	}
+	sub := newTask(t.ctx, &q, Options{Recipes: 1, Nodes: min(t.o.Nodes/2+1, nearestNodes), Gap: 1e-3, Near: near})
+	defer func() { t.nodes += sub.nodes; t.pivots += sub.pivots }()
+	r, err := sub.first()
+	if err != nil || r == nil {
+		return nil, err
+	}
+	return r.Uses, nil
+}
+
+// first is the best recipe alone, nil where none is found.
+func (t *task) first() (*Recipe, error) {
+	if t.p.anchored() {
+		if err := t.settleAnchors(); err != nil {
+			return nil, err
+		}
+	}
+	root, err := t.relax()
+	if err != nil {
+		return nil, err
+	}
+	f, _, err := t.findAnchored(root, nil)
+	return f.best, err
+}
+
 // measure says by how much a blend misses.
 func (t *task) measure(uses []Use) *Nearest {
 	p := t.p

@@ -87,11 +87,31 @@ func (t *task) answer() (Answer, error) {
 	if len(a.Recipes) > 0 {
 		return a, nil
 	}
+	return t.without(a, root)
+}
+
+// without answers where no recipe was found.
+func (t *task) without(a Answer, root *relaxation) (Answer, error) {
+	var uses []Use
+	var err error
+	if !root.empty || !a.Proved {
+		if uses, err = t.nearestCurves(); err != nil {
+			return a, err
+		}
+	}
+	if r, ok := t.certify(uses); ok && t.fault == nil {
+		a.Recipes = []Recipe{*r}
+		return a, t.price(&a.Recipes[0])
+	}
 	a.Reduced = nil
 	if a.Proved {
 		if a.Conflict, err = t.conflict(); err != nil {
 			return a, err
 		}
+	}
+	if uses != nil {
+		a.Nearest = t.measure(uses)
+		return a, t.fault
 	}
 	a.Nearest, err = t.nearest()
 	return a, err
