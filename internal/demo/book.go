@@ -50,9 +50,12 @@ func (b *book) at(daysBefore, hour, minute int) time.Time {
 	return time.Date(y, m, d-daysBefore, hour, minute, 0, 0, b.end.Location())
 }
 
+// noting is how long after it happened something is written down.
+const noting = 2 * time.Minute
+
 // note writes a record down and returns it as kept.
 func (b *book) note(at time.Time, by string, body shop.Body) shop.Record {
-	return b.write(shop.Record{At: at, NotedAt: at.Add(2 * time.Minute), By: by, Body: body})
+	return b.write(shop.Record{At: at, NotedAt: at.Add(noting), By: by, Body: body})
 }
 
 // write keeps a record, unless an earlier one was refused.

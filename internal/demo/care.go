@@ -66,16 +66,18 @@ func (b *book) sieve(day int, who string, id shop.LotID, long int) {
 	if b.lot(id) == nil {
 		return
 	}
-	rising := slices.Clone(openings)
-	slices.Reverse(rising)
 	mill := b.truths[rattle]
-	finer, err := mill.finer(mill.newest, rising)
+	finer, err := mill.finer(mill.newest, rising())
 	if err != nil {
 		b.stop(err)
 		return
 	}
-	body := &shop.Sieved{Lot: id, Run: b.latestRun(), Charge: sample, Series: shop.R20x3, Holes: shop.WovenWire,
-		Hole: known(2e-3), LongFound: known(long)}
+	b.note(b.at(day, 18, 30), who, b.onSieves(&shop.Sieved{Lot: id, Run: b.latestRun(), Charge: sample, LongFound: known(long)}, finer))
+}
+
+// onSieves fills a sheet with what lies on the sieves, of which so much is finer.
+func (b *book) onSieves(body *shop.Sieved, finer []float64) *shop.Sieved {
+	body.Series, body.Holes, body.Hole = shop.R20x3, shop.WovenWire, known(2e-3)
 	shares, above := []float64{}, 1.0 // of each sieve, then of the pan
 	for i := range openings {
 		below := finer[len(finer)-1-i]
@@ -84,13 +86,20 @@ func (b *book) sieve(day int, who string, id shop.LotID, long int) {
 	}
 	shares = append(shares, above*(1+b.scatter(sieving)))
 	tenth := func(i int) float64 { // as the letter scale shows it
-		return math.Round(sample*(1-crumbs)*shares[i]/sum(shares)*1e4) / 1e4
+		return math.Round(body.Charge*(1-crumbs)*shares[i]/sum(shares)*1e4) / 1e4
 	}
 	for i, opening := range openings {
 		body.Sieves = append(body.Sieves, shop.OnSieve{Opening: opening, Mass: tenth(i)})
 	}
 	body.Pan = tenth(len(openings))
-	b.note(b.at(day, 18, 30), who, body)
+	return body
+}
+
+// rising are the openings of the sieves, the finest first.
+func rising() []float64 {
+	s := slices.Clone(openings)
+	slices.Reverse(s)
+	return s
 }
 
 // latestRun is the number of the latest run of the mill that does nearly all

@@ -8,6 +8,10 @@
 // and thermometer on top. So there is something to learn from the records, and
 // something to hold against what was learned.
 //
+// The last day is spent at a school's lab: colours, melt flow and moisture, again
+// from the models with hidden values (openday.go), so that ages, colours and
+// blends have something to learn too, and a need wants a colour no bin has.
+//
 // [Records] writes the books up to a given day with chance from a given
 // source, so the same day and seed give the same books. [WriteFiles] writes
 // three things to print, also of our own making.

@@ -40,6 +40,7 @@ func (b *book) workThroughTheWeeks() {
 	})
 	on(1, b.takeBackLater)
 	on(1, b.takeColours)
+	on(1, b.openDay)
 	slices.SortStableFunc(events, func(x, y event) int { return y.day - x.day })
 	for _, e := range events {
 		e.do()

@@ -21,8 +21,8 @@ func tintedShop(t testing.TB, code string) *bench {
 	b := demoShop(t, Options{})
 	for _, body := range []shop.Body{
 		&shop.Blended{From: []shop.Portion{{Lot: "R2", Mass: 0.030}, {Lot: "R4", Mass: 0.006}}},
-		&shop.Printed{From: "B1", Print: "colour chip", Mass: 0.008},
-		&shop.Coloured{Lot: "P16", How: shop.CardPhoto, RGB: code},
+		&shop.Printed{From: "B3", Print: "colour chip", Mass: 0.008},
+		&shop.Coloured{Lot: "P20", How: shop.CardPhoto, RGB: code},
 	} {
 		if _, err := b.store.Append(context.Background(), noon, shop.Record{Body: body}); err != nil {
 			t.Fatal(err)
@@ -37,8 +37,8 @@ func TestALotShowsItsColour(t *testing.T) {
 	t.Parallel()
 	b := tintedShop(t, "#e3a878")
 	for path, want := range map[string][]string{
-		"/stock/B1":  {"What it looks like", "melted well", "side by side", "colour-strip", "1 melted mix", "#efebdf", "#d26f2a", "/record/colour?lot=B1", "colour difference between melted well and side by side", "how far the true colour may be off"},
-		"/stock/P16": {"as seen; its parents forecast", "#e3a878", "melted well, forecast by its parents", "colour difference between seen and forecast"},
+		"/stock/B3":  {"What it looks like", "melted well", "side by side", "colour-strip", "1 melted mix", "#efebdf", "#d26f2a", "/record/colour?lot=B3", "colour difference between melted well and side by side", "how far the true colour may be off"},
+		"/stock/P20": {"as seen; its parents forecast", "#e3a878", "melted well, forecast by its parents", "colour difference between seen and forecast"},
 		"/stock/R5":  {"#83868a", "as taken: photo beside a white card", "forecast by its parents"},
 		"/stock/S3":  {"Nobody has taken the colour of S3", "/record/colour?lot=S3"},
 	} {
@@ -60,8 +60,8 @@ func TestALotShowsItsColour(t *testing.T) {
 // TestAStrangeColourIsAskedAboutOnThePage: once, where it is read.
 func TestAStrangeColourIsAskedAboutOnThePage(t *testing.T) {
 	t.Parallel()
-	body := strings.ReplaceAll(tintedShop(t, "#2040c0").get("/stock/P16").Body.String(), "\u00a0", " ")
-	if n := strings.Count(body, "P16 was seen"); n != 1 || !strings.Contains(body, "Is that right?") {
+	body := strings.ReplaceAll(tintedShop(t, "#2040c0").get("/stock/P20").Body.String(), "\u00a0", " ")
+	if n := strings.Count(body, "P20 was seen"); n != 1 || !strings.Contains(body, "Is that right?") {
 		t.Errorf("it is asked %d times", n)
 	}
 }
@@ -111,7 +111,7 @@ func TestThePaletteServesManyAtOnce(t *testing.T) {
 					t.Error(err)
 				}
 			}
-			for _, path := range []string{"/stock", "/stock/B1", "/stock/P16"} {
+			for _, path := range []string{"/stock", "/stock/B3", "/stock/P20"} {
 				if w := b.get(path); w.Code != http.StatusOK {
 					t.Errorf("%s answers %d", path, w.Code)
 				}
@@ -131,7 +131,7 @@ func TestTheColourOfALotFitsAPhone(t *testing.T) {
 		wide int64
 	}{{"phone", 390}, {"desk", 1280}} {
 		w.look(size.wide, 900, false)
-		for _, path := range []string{"/stock/B1", "/stock/P16"} {
+		for _, path := range []string{"/stock/B3", "/stock/P20"} {
 			w.at(path)
 			if wide := ask[int64](w, `document.documentElement.scrollWidth`); wide > size.wide {
 				t.Errorf("%s is %d px wide on %d", path, wide, size.wide)
@@ -142,7 +142,7 @@ func TestTheColourOfALotFitsAPhone(t *testing.T) {
 			w.picture("lotcolour-" + size.name + strings.ReplaceAll(path, "/", "-"))
 		}
 		w.look(size.wide, 16000, false)
-		w.at("/stock/P16")
+		w.at("/stock/P20")
 		w.do("axe", chromedp.Evaluate[chromedp.Void](`document.querySelectorAll(".lot-colour details").forEach(d => { d.open = true })`), chromedp.Evaluate[chromedp.Void](axe))
 		for _, v := range ask[[]string](w, strings.Replace(axeLight, "document", `".lot-colour"`, 1)) {
 			t.Errorf("%d px: %s", size.wide, v)
