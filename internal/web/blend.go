@@ -82,7 +82,7 @@ func (s *server) showBlend(w http.ResponseWriter, r *http.Request) {
 	if len(q.in.Wrong) > 0 {
 		v.Say, status = "This cannot be asked like that.", http.StatusUnprocessableEntity
 	}
-	v.Ask = askForm(r, blendAsk(d, q.typed), q.asked)
+	v.Ask = askForm(r, q.sheet(d), q.asked)
 	back.Body = v
 	s.render(w, r, status, "blend", back)
 }
@@ -119,7 +119,7 @@ func (q *blendAsked) crumb() *link {
 // remedyOf is where what is not known of a lot is written down.
 func remedyOf(why string, lot shop.LotID) *link {
 	for _, x := range []struct{ of, path, say string }{
-		{"colour", "colour", "Take its colour"}, {"melt flow", "flow", "Test its flow"}, {"dust", "sieve", "Sieve it"},
+		{"taken its colour", "colour", "Take its colour"}, {"melt flow", "flow", "Test its flow"}, {"dust", "sieve", "Sieve it"},
 		{"magnet", "magnet", "Past the magnet"}, {"metal", "magnet", "Past the magnet"}, {"water", "dry", "Write its drying down"},
 		{"chlorine", "sort", "Sort it"}, {"not granulate", "charge", "Grind it"},
 	} {

@@ -74,6 +74,19 @@ func TestWhereThereIsNoRecipeAWayOutIsOffered(t *testing.T) {
 	}
 }
 
+// A print that wants black gets black lots, and any where one asks for that.
+func TestTheColourOfAPrintCanBeLeftOpen(t *testing.T) {
+	t.Parallel()
+	b := plannedShop(t, Options{})
+	const vase = "/blend/four%20planter%20feet"
+	if body := b.get(vase).Body.String(); !strings.Contains(body, "any=yes") || !strings.Contains(body, "of any colour") {
+		t.Fatalf("no way to leave it open: %s", firstHeading(body))
+	}
+	if h := firstHeading(b.get(vase + "?any=yes").Body.String()); !strings.HasPrefix(h, "Blend ") {
+		t.Errorf("with lots of any colour it says %q", h)
+	}
+}
+
 func TestARecipeIsAlsoForPrograms(t *testing.T) {
 	t.Parallel()
 	b := demoShop(t, Options{})

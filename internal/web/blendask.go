@@ -25,7 +25,7 @@ func blendPath(need string) string { return "/blend/" + pathSegment(need) }
 
 // blendAsk asks everything a recipe may be sought by. The name of a field is what
 // an [blend.Ease] calls it.
-func blendAsk(d *desk, typed bool) sheet {
+func blendAsk(d *desk, typed bool, word string) sheet {
 	orders := make([]option, 0, 3)
 	for _, o := range blend.Orders() {
 		orders = append(orders, option{string(o), string(o)})
@@ -39,6 +39,9 @@ func blendAsk(d *desk, typed bool) sheet {
 		dialled("mean_age", "Mean passes at most", quantity.Number, "", "open", 0, 8, ""),
 		dialled("oldest", "Passes of the oldest twentieth at most", quantity.Number, "", "open", 0, 20, ""),
 		dialled("fines", "Dust at most", quantity.Share, "%", "open", 0.1, 20, ""),
+	}
+	if word != "" {
+		main = slices.Insert(main, 1, field{Path: "any", Label: "Lots of any colour, not only " + word, As: asCheck})
 	}
 	if typed {
 		main = append([]field{
@@ -80,6 +83,7 @@ type blendAsked struct {
 	asked
 	req   blend.Request
 	typed bool
+	word  string // of the need's colour
 	pick  int    // which of the recipes is looked at
 	base  string // address of the page without its question
 }
@@ -93,7 +97,8 @@ func (s *server) readBlend(w http.ResponseWriter, r *http.Request, d *desk) (ble
 		return blendAsked{}, false
 	}
 	q := blendAsked{typed: !ok, base: blendPath(name)}
-	q.asked = readQuery(r.URL.Query(), blendAsk(d, q.typed))
+	q.word = need.Colour
+	q.asked = readQuery(r.URL.Query(), q.sheet(d))
 	if q.typed {
 		need = shop.Need{Name: "what you typed", From: "typed", Mass: q.number("mass_kg"), Polymer: known(d, q.words["polymer"])}
 		if need.Mass == nil && len(q.in.Wrong) == 0 {
@@ -107,11 +112,17 @@ func (s *server) readBlend(w http.ResponseWriter, r *http.Request, d *desk) (ble
 	return q, true
 }
 
+// sheet is what this question is asked with.
+func (q *blendAsked) sheet(d *desk) sheet { return blendAsk(d, q.typed, q.word) }
+
 // request turns the answers into the question.
 func (q *blendAsked) request(d *desk, need shop.Need) {
 	q.req = blend.Request{Need: need, Order: blend.Order(q.words["order"]), WithinDE: q.number("within"), Reserve: q.number("reserve"),
 		MeanAge: q.number("mean_age"), OldestAge: q.number("oldest"), Fines: q.number("fines"), Moisture: q.number("moisture"), Metal: q.number("metal"),
 		FlowLow: q.number("flow_low"), FlowHigh: q.number("flow_high"), Sturdy: q.in.typed("sturdy") != "", Now: d.now.Truncate(5 * time.Minute)}
+	if q.in.typed("any") != "" {
+		q.req.Need.Colour = ""
+	}
 	if !q.typed {
 		q.req.Polymer = known(d, q.words["polymer"])
 	}

@@ -125,7 +125,7 @@ func (d *desk) viewBlend(b blend.Blending, q blendAsked) blendView {
 // viewLimits pairs each limit with what relaxing it gives; what is no limit of
 // the recipe stands alone.
 func (d *desk) viewLimits(v *blendView, b blend.Blending, q blendAsked) {
-	sh := blendAsk(d, q.typed)
+	sh := q.sheet(d)
 	placed := map[string]bool{}
 	if v.IsBest {
 		for _, l := range b.Limits {
@@ -135,6 +135,9 @@ func (d *desk) viewLimits(v *blendView, b blend.Blending, q blendAsked) {
 			}
 			v.Held = append(v.Held, h)
 		}
+	}
+	if !b.Possible && q.req.Need.Colour != "" && q.req.RGB == "" {
+		v.Eased = append(v.Eased, link{q.with(map[string]string{"any": "yes"}), "Take lots of any colour, not only " + q.req.Need.Colour + "."})
 	}
 	for _, e := range b.Eases {
 		if !placed[e.Limit] {
