@@ -88,6 +88,9 @@ func makeDemo(ctx context.Context, env *Env, path string) (*store.Store, error) 
 		}
 		err = saveDemoNeed(ctx, env, s, folder, f)
 	}
+	if err == nil {
+		_, err = s.Append(ctx, env.Now(), shop.Record{Body: &shop.NeedSet{Need: demo.Wanted()}})
+	}
 	if err != nil {
 		return nil, errors.Join(err, s.Close())
 	}

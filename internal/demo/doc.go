@@ -10,7 +10,7 @@
 //
 // The last day is spent at a school's lab: colours, melt flow and moisture, again
 // from the models with hidden values (openday.go), so that ages, colours and
-// blends have something to learn too, and a need wants a colour no bin has.
+// blends have something to learn too; [Wanted] is of a colour no bin has.
 //
 // [Records] writes the books up to a given day with chance from a given
 // source, so the same day and seed give the same books. [WriteFiles] writes

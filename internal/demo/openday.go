@@ -41,7 +41,6 @@ func (b *book) openDay() {
 	b.teachAPass()
 	b.teachTheTint()
 	b.printDamp()
-	b.wantDullOrange()
 }
 
 // coloured takes a colour from a photo.
@@ -172,7 +171,8 @@ func (b *book) printDamp() {
 		Moisture: known(0.0016), Good: shop.No, Why: "strings and bubbles: nobody had dried it"})
 }
 
-// wantDullOrange asks for a part of a colour no bin has.
-func (b *book) wantDullOrange() {
-	b.note(b.at(1, 20, 30), mira, &shop.NeedSet{Need: shop.Need{Name: "lamp foot, dull orange", Polymer: "PLA", From: "typed", Mass: known(0.130)}})
+// Wanted is a part of a colour no bin has, so that it has to be blended: about
+// #c98a5c.
+func Wanted() shop.Need {
+	return shop.Need{Name: "lamp foot, dull orange", Polymer: "PLA", From: "typed", Mass: known(0.130)}
 }
