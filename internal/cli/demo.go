@@ -78,7 +78,10 @@ func makeDemo(ctx context.Context, env *Env, path string) (*store.Store, error) 
 		return nil, err
 	}
 	folder := filepath.Dir(path)
-	err = demo.WriteFiles(folder)
+	var taken *demo.TakenError
+	if err = demo.WriteFiles(folder); errors.As(err, &taken) {
+		err = &failure{say: taken.Error() + ".", err: err, hint: "Keep the invented shop in another folder, or move that file away; the example is written beside the shop."}
+	}
 	if err == nil {
 		_, err = s.Append(ctx, now, records...)
 	}
@@ -92,7 +95,10 @@ func makeDemo(ctx context.Context, env *Env, path string) (*store.Store, error) 
 		_, err = s.Append(ctx, env.Now(), shop.Record{Body: &shop.NeedSet{Need: demo.Wanted()}})
 	}
 	if err != nil {
-		return nil, errors.Join(err, s.Close())
+		if e := errors.Join(s.Close(), os.Remove(path)); e != nil {
+			return nil, errors.Join(err, e)
+		}
+		return nil, err
 	}
 	return s, nil
 }

@@ -2,6 +2,7 @@ package demo
 
 import (
 	"encoding/json"
+	"errors"
 	"math"
 	"math/rand/v2"
 	"os"
@@ -112,8 +113,19 @@ func TestFilesReadBackAsWhatTheyAre(t *testing.T) {
 	if err := WriteFiles(folder); err != nil {
 		t.Fatal(err)
 	}
-	if err := WriteFiles(folder); err == nil {
-		t.Error("files that are there were overwritten")
+	if err := WriteFiles(folder); err != nil {
+		t.Errorf("its own files are in its way: %v", err)
+	}
+	other := t.TempDir()
+	if err := os.WriteFile(filepath.Join(other, "wedge.stl"), []byte("mine"), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	var taken *TakenError
+	if err := WriteFiles(other); !errors.As(err, &taken) {
+		t.Errorf("a file of somebody else: %v", err)
+	}
+	if kept, err := os.ReadFile(filepath.Join(other, "wedge.stl")); err != nil || string(kept) != "mine" {
+		t.Errorf("it is %q now, %v", kept, err)
 	}
 	// A regular n-gon of radius r has the area n/2·r²·sin(2π/n).
 	hexagon := func(r float64) float64 { return 3 * r * r * math.Sin(math.Pi/3) }

@@ -1,8 +1,11 @@
 package demo
 
 import (
+	"bytes"
+	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"os"
 	"path/filepath"
 
@@ -39,21 +42,43 @@ func writeVase(w io.Writer) error {
 	return err
 }
 
-// WriteFiles writes the files into a folder. A file of that name that is there
-// already is refused.
+// WriteFiles writes the files into a folder. One that is there already stays if
+// it is the same, and is refused with a [TakenError] if it is not.
 func WriteFiles(folder string) error {
 	for _, f := range Files() {
-		file, err := os.OpenFile(filepath.Join(folder, f.Name), os.O_CREATE|os.O_EXCL|os.O_WRONLY, 0o644)
+		path := filepath.Join(folder, f.Name)
+		var text bytes.Buffer
+		if err := f.write(&text); err != nil {
+			return fmt.Errorf("writing %s: %w", f.Name, err)
+		}
+		err := place(path, text.Bytes())
+		if errors.Is(err, fs.ErrExist) {
+			if old, e := os.ReadFile(path); e == nil && bytes.Equal(old, text.Bytes()) {
+				continue
+			}
+			return &TakenError{path}
+		}
 		if err != nil {
 			return fmt.Errorf("writing an example to print: %w", err)
 		}
-		if err := f.write(file); err != nil {
-			file.Close()
-			return fmt.Errorf("writing %s: %w", f.Name, err)
-		}
-		if err := file.Close(); err != nil {
-			return fmt.Errorf("writing %s: %w", f.Name, err)
-		}
 	}
 	return nil
+}
+
+// place writes a new file.
+func place(path string, text []byte) error {
+	file, err := os.OpenFile(path, os.O_CREATE|os.O_EXCL|os.O_WRONLY, 0o644)
+	if err != nil {
+		return err
+	}
+	_, err = file.Write(text)
+	return errors.Join(err, file.Close())
+}
+
+// TakenError says that a file of an example's name is something else.
+type TakenError struct{ Path string }
+
+// Error names the file.
+func (e *TakenError) Error() string {
+	return e.Path + " is there already and is another file"
 }
