@@ -11,7 +11,8 @@ type NeedSet struct {
 type Need struct {
 	Name     string   `json:"name"`
 	Polymer  string   `json:"polymer,omitempty"`
-	Colour   string   `json:"colour,omitempty"`
+	Colour   string   `json:"colour,omitempty"`            // what the lots shall be called
+	RGB      string   `json:"rgb,omitempty"`               // what the print shall look like: "#c98a5c"
 	From     string   `json:"from"`                        // "g-code", "mesh" or "typed"
 	File     string   `json:"file,omitempty" text:"255"`   // name of the file it was read from
 	Taken    string   `json:"taken,omitempty" text:"2000"` // what was assumed in reading it, for the reader
@@ -47,7 +48,7 @@ func (b *NeedSet) check(*State, Record) error {
 	if n.MeanFlow != nil && n.PeakFlow != nil && *n.MeanFlow > *n.PeakFlow {
 		return invalid("need.mean_flow_m3_s", "The mean flow is above the peak flow.", "")
 	}
-	return nil
+	return checkRGB(n.RGB, "need.rgb")
 }
 
 func (b *NeedSet) apply(s *State, _ Record) {

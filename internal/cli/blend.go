@@ -2,6 +2,7 @@ package cli
 
 import (
 	"fmt"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -59,7 +60,7 @@ var blendOrderWords = map[string]blend.Order{"old": blend.OldFirst, "cheapest": 
 func (b *blendFlags) flags(c *cobra.Command) {
 	b.reading.flags(c)
 	f := c.Flags()
-	f.StringVar(&b.req.RGB, "rgb", "", "the colour wanted as #rrggbb; empty: any")
+	f.StringVar(&b.req.RGB, "rgb", "", "the colour wanted as #rrggbb, or any; empty: the need's")
 	quantityVar(c, &b.req.WithinDE, "within", quantity.Number, "colour difference allowed (CIEDE2000); empty: 5")
 	f.Var(wordFlag{[]string{"old", "cheapest", "nearest"}, &b.order}, "order", "old stock first, the cheapest, or nearest to --rgb; empty: old")
 	f.IntVar(&b.req.MostLots, "most-lots", 0, "most lots to weigh; 0: 4")
@@ -105,6 +106,9 @@ func (b *blendFlags) run(c *cobra.Command, env *Env, word string) error {
 	found, err := b.reading.find(c, env, state, word)
 	if err != nil {
 		return err
+	}
+	if strings.EqualFold(b.req.RGB, "any") {
+		b.req.RGB, b.req.AnyColour = "", true
 	}
 	b.req.Need, b.req.Order, b.req.Now = found.Need, blendOrderWords[b.order], env.Now()
 	if b.step != nil {

@@ -26,6 +26,7 @@ standard input. Without anything, lists the saved needs.`,
   hopperful need wedge.stl --polymer PETG --wall 1.2mm --infill 20%
   hopperful need vase.gcode 120g --polymer PLA --json
   hopperful need 240g --polymer PETG --colour clear --save "rain cover"
+  hopperful need 90g --polymer PLA --rgb "#808080" --save "grey hook"
   hopperful need`,
 		RunE: func(c *cobra.Command, args []string) error {
 			if done != "" {
@@ -41,6 +42,7 @@ standard input. Without anything, lists the saved needs.`,
 		},
 	}
 	reading.flags(c)
+	c.Flags().StringVar(&reading.rgb, "rgb", "", "what it shall look like, as #rrggbb: a blend for it is held to that")
 	c.Flags().StringVar(&save, "save", "", "keep it in the shop under this name")
 	c.Flags().StringVar(&done, "done", "", "mark the saved need of this name as printed or given up")
 	c.Flags().BoolVar(&layers, "layers", false, "G-code: the table of layers")
@@ -57,6 +59,7 @@ type needJSON struct {
 	File     string                   `json:"file,omitempty"`
 	Polymer  string                   `json:"polymer"`
 	Colour   string                   `json:"colour"`
+	RGB      string                   `json:"rgb,omitempty"`
 	Taken    string                   `json:"taken"`
 	Done     bool                     `json:"done"`
 	Figures  map[string]figure.Figure `json:"figures"`
@@ -91,7 +94,7 @@ type meshJSON struct {
 
 func needOut(f eats.Found, figures []figure.Figure, layers bool) needJSON {
 	n := f.Need
-	out := needJSON{Name: n.Name, From: n.From, File: n.File, Polymer: n.Polymer, Colour: n.Colour, Taken: n.Taken, Done: n.Done,
+	out := needJSON{Name: n.Name, From: n.From, File: n.File, Polymer: n.Polymer, Colour: n.Colour, RGB: n.RGB, Taken: n.Taken, Done: n.Done,
 		Figures: map[string]figure.Figure{}, Warnings: append([]string{}, f.Warnings...)}
 	for _, x := range figures {
 		out.Figures[x.Key] = x

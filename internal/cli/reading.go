@@ -13,6 +13,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"hopperful/plan/eats"
+	"hopperful/process/colour"
 	"hopperful/process/toolpath"
 	"hopperful/quantity"
 	"hopperful/shop"
@@ -25,6 +26,7 @@ const mostPiped = 4 << 30
 // readingFlags say how a file of a print is to be taken.
 type readingFlags struct {
 	polymer, colour   string
+	rgb               string
 	e                 string
 	diameter, perTurn *float64
 	acceleration      *float64
@@ -93,6 +95,12 @@ func (r *readingFlags) find(c *cobra.Command, env *Env, state *shop.State, word 
 	}
 	if r.colour != "" {
 		found.Need.Colour = r.colour
+	}
+	if r.rgb != "" {
+		if _, err := colour.ParseHex(r.rgb); err != nil {
+			return found, &failure{say: sentence(err.Error()), hint: "A colour is # and six digits or letters a to f.", err: err}
+		}
+		found.Need.RGB = r.rgb
 	}
 	return found, nil
 }

@@ -171,8 +171,7 @@ func (b *book) printDamp() {
 		Moisture: known(0.0016), Good: shop.No, Why: "strings and bubbles: nobody had dried it"})
 }
 
-// Wanted is a part of a colour no bin has, so that it has to be blended: about
-// #c98a5c.
+// Wanted is a part of a colour no bin has, so that it has to be blended.
 func Wanted() shop.Need {
-	return shop.Need{Name: "lamp foot, dull orange", Polymer: "PLA", From: "typed", Mass: known(0.130)}
+	return shop.Need{Name: "lamp foot, dull orange", Polymer: "PLA", RGB: "#c98a5c", From: "typed", Mass: known(0.130)}
 }

@@ -68,7 +68,7 @@ func TestThereIsARecipeWorthLookingAt(t *testing.T) {
 			t.Fatal(err)
 		}
 		dust, water, metal, passes := 0.22, 0.001, 12e-6, 1.5
-		b, err := blend.Find(s, blend.Request{Need: Wanted(), RGB: "#c98a5c", Fines: &dust, Moisture: &water, Metal: &metal, MeanAge: &passes, Now: today})
+		b, err := blend.Find(s, blend.Request{Need: Wanted(), Fines: &dust, Moisture: &water, Metal: &metal, MeanAge: &passes, Now: today})
 		if err != nil {
 			t.Fatal(err)
 		}

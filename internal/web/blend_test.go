@@ -54,6 +54,26 @@ func TestARecipeIsFoundAndAskedDifferently(t *testing.T) {
 	}
 }
 
+// A print that says what it shall look like is held to that until the box is
+// cleared; the answer keeps its colour beside the box.
+func TestARecipeIsHeldToThePrintsColour(t *testing.T) {
+	t.Parallel()
+	b := demoShop(t, Options{})
+	if w := b.post("/plan", url.Values{"mass": {"130 g"}, "name": {"lamp foot"}, "polymer": {"PLA"}, "rgb": {"#c98a5c"}}); w.Code != http.StatusSeeOther {
+		t.Fatalf("the print is not kept: %d", w.Code)
+	}
+	page := blendPath("lamp foot")
+	for asked, held := range map[string]bool{"": true, "?most_lots=3": true, "?rgb=%23c98a5c": false, "?rgb=%23c98a5c&tinted=yes": true} {
+		body := b.get(page + asked).Body.String()
+		if got := strings.Contains(firstHeading(body), "from the colour wanted"); got != held {
+			t.Errorf("%q held to a colour: %t; it says %q", asked, got, firstHeading(body))
+		}
+		if !strings.Contains(body, `value="#c98a5c"`) {
+			t.Errorf("%q has lost the colour", asked)
+		}
+	}
+}
+
 // What cannot be mixed says why, and each way out it offers leads to a recipe or
 // at least to another question.
 func TestWhereThereIsNoRecipeAWayOutIsOffered(t *testing.T) {

@@ -98,7 +98,12 @@ func (s *server) readBlend(w http.ResponseWriter, r *http.Request, d *desk) (ble
 	}
 	q := blendAsked{typed: !ok, base: blendPath(name)}
 	q.word = need.Colour
-	q.asked = readQuery(r.URL.Query(), q.sheet(d))
+	answers := r.URL.Query()
+	if need.RGB != "" && !answers.Has("rgb") { // it says what it shall look like
+		answers.Set("rgb", need.RGB)
+		answers.Set("tinted", "yes")
+	}
+	q.asked = readQuery(answers, q.sheet(d))
 	if q.typed {
 		need = shop.Need{Name: "what you typed", From: "typed", Mass: q.number("mass_kg"), Polymer: known(d, q.words["polymer"])}
 		if need.Mass == nil && len(q.in.Wrong) == 0 {
@@ -129,7 +134,7 @@ func (q *blendAsked) request(d *desk, need shop.Need) {
 	if q.in.typed("tinted") != "" || q.req.Order == blend.NearestColour {
 		q.req.RGB = q.words["rgb"]
 	} else {
-		q.req.WithinDE = nil
+		q.req.WithinDE, q.req.Need.RGB = nil, ""
 	}
 	if v := q.number("step"); v != nil {
 		q.req.Step = *v
@@ -189,8 +194,9 @@ func (q *blendAsked) eased(sh sheet, e blend.Ease) string {
 	set := map[string]string{}
 	for _, x := range e.Set {
 		if x.Value == nil {
-			set[x.Field] = ""
-			if x.Field == "rgb" {
+			if x.Field != "rgb" {
+				set[x.Field] = ""
+			} else { // the colour stays beside the box, which is no longer ticked
 				set["tinted"] = ""
 				if q.req.Order == blend.NearestColour {
 					set["order"] = string(blend.OldFirst)

@@ -32,6 +32,9 @@ func wantSheet(d *desk) sheet {
 				d.polymerField("polymer", ""),
 				d.colourField("colour"),
 			}},
+			{Title: "What it shall look like", Folded: true, Intro: "For a print of a colour that no lot has.", Fields: []field{
+				{Path: "rgb", Label: "Its colour on the screen", As: asColour, Help: "A blend for it is held to this colour."},
+			}},
 			{Title: "How to read the file", Folded: true, Intro: "The plan says what was taken.", Fields: []field{
 				{Path: "e", Label: "What E counts in G-code", As: asSelect, Choices: []option{
 					{"", "as the file says, else length of filament"}, {"filament", "length of filament"}, {"volume", "volume in mm³"}, {"revolution", "turns of the screw"}}},
@@ -171,6 +174,9 @@ func readNeed(r *http.Request, d *desk, in *input) (*shop.Need, string) {
 		return nil, ""
 	}
 	need.Polymer, need.Colour = known(d, in.typed("polymer")), in.typed("colour")
+	if rgb := in.typed("rgb"); rgb != "none" {
+		need.RGB = rgb
+	}
 	if name := in.typed("name"); name != "" {
 		need.Name = name
 	}

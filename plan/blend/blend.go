@@ -13,7 +13,8 @@ import (
 type Request struct {
 	Need      shop.Need
 	Polymer   string         // overrides the need's, may be empty
-	RGB       string         // the colour wanted, "#c0402a"; empty: any, or the need's word
+	RGB       string         // the colour wanted, "#c0402a"; empty: the need's, or its word
+	AnyColour bool           // whatever the need says
 	WithinDE  *float64       // colour difference allowed, CIEDE2000 [1]; nil: 5
 	MostLots  int            // 0: 4, which a person can weigh by hand
 	Step      float64        // whole steps to weigh in, a scoop [kg]; 0: a digit of the scale

@@ -187,8 +187,10 @@ func (j *blendJob) colour() error {
 	if j.req.WithinDE != nil {
 		j.within = *j.req.WithinDE
 	}
+	if j.req.RGB == "" && !j.req.AnyColour {
+		j.req.RGB, j.word = j.req.Need.RGB, j.req.Need.Colour
+	}
 	if j.req.RGB == "" {
-		j.word = j.req.Need.Colour
 		if j.req.Order == NearestColour || j.req.WithinDE != nil {
 			return blendRefusal("rgb", "Nearness in colour needs the colour wanted.", "Give it as a code such as #c0402a.")
 		}
@@ -202,6 +204,7 @@ func (j *blendJob) colour() error {
 	if err != nil {
 		return err
 	}
+	j.word = "" // the lots may be called anything
 	shade, err := lineage.ShadeOf(curve)
 	j.wanted = &shade
 	return err
