@@ -249,11 +249,17 @@ func scrapSize(lots []scrapLot, m shop.Mill) (largest, wall float64) {
 	return largest, math.Min(wall, largest/2)
 }
 
-// onHand are the lots that already serve the need.
+// onHand are the lots that already serve the need, as many as it eats: what was
+// printed before goes first, new granulate last.
 func (j *job) onHand() []Take {
-	all := []Take{}
-	for _, lot := range j.lots.ready {
-		all = append(all, take(lot, lot.Mass, "ready: "+string(lot.Class)+" of the same polymer"))
+	all, open := []Take{}, answer.Quantile(j.want.want, answer.SureShare)
+	for _, virgin := range []bool{false, true} {
+		for _, lot := range j.lots.ready {
+			if (lot.Class == shop.Virgin) == virgin && open > 0 {
+				all = append(all, take(lot, math.Min(lot.Mass, open), "ready: "+string(lot.Class)+" of the same polymer"))
+				open -= lot.Mass
+			}
+		}
 	}
 	return all
 }

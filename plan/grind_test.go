@@ -203,6 +203,14 @@ func TestGranulateOnHandIsUsedFirst(t *testing.T) {
 	if !g.Possible || g.Setting.Charges.Value != 0 || !strings.HasPrefix(g.Answer, "Nothing to grind") {
 		t.Errorf("%s (%g charges)", g.Answer, g.Setting.Charges.Value)
 	}
+	if len(g.OnHand) != 1 || g.OnHand[0].Mass.Value < g.Need.Value || g.OnHand[0].Mass.Value > 0.4 {
+		t.Errorf("it takes %+v of the bag", g.OnHand)
+	}
+	old := &shop.TakenIn{Class: shop.Regrind, Name: "tub", Polymer: "PLA", Sure: shoptest.P(1), Colour: "black", Mass: 0.2}
+	both := grind(t, shoptest.Bin(t, virgin, old), bracket(0.3, "PLA"))
+	if len(both.OnHand) != 2 || both.OnHand[0].Lot != "R1" || both.OnHand[0].Mass.Value != 0.2 || both.OnHand[1].Mass.Value > 0.2 {
+		t.Errorf("old stock does not go first: %+v", both.OnHand)
+	}
 	with := grind(t, shoptest.Bin(t, shoptest.Scrap("PLA", "black", 3), virgin), bracket(0.8, "PLA"))
 	without := grind(t, shoptest.Bin(t, shoptest.Scrap("PLA", "black", 3)), bracket(0.8, "PLA"))
 	if with.Setting.Total.Value >= without.Setting.Total.Value {

@@ -147,7 +147,11 @@ func (j *job) nothingToGrind(g Grinding) (Grinding, error) {
 	g.still(zero)
 	g.Setting.Finish = j.req.Now
 	for _, take := range g.OnHand {
-		g.Steps = append(g.Steps, answer.Step{Do: fmt.Sprintf("Use lot %s%s.", take.Lot, answer.Named(take.Name))})
+		g.Steps = append(g.Steps, answer.Step{Do: fmt.Sprintf("Weigh out %s of lot %s%s.", quantity.Mass.Rough(take.Mass.Value), take.Lot, answer.Named(take.Name))})
+	}
+	if rgb := j.req.Need.RGB; rgb != "" {
+		g.Spoilers = append(g.Spoilers, answer.Spoiler{What: fmt.Sprintf("It shall look like %s, and a plan does not mix colours.", rgb),
+			Remedy: "Look for a recipe: it says how much of which lot gives the colour."})
 	}
 	g.Next = j.next()
 	g.tidy()

@@ -51,6 +51,8 @@ func commandFor(a next.Advice) string {
 		return "hopperful need FILE --polymer … --save …"
 	case next.ToPlan:
 		return "hopperful plan \"" + a.Ref + "\""
+	case next.ToBlend:
+		return "hopperful blend \"" + a.Ref + "\""
 	case next.ToLot:
 		return "hopperful stock " + a.Ref
 	case next.ToFind:

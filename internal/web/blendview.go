@@ -198,8 +198,8 @@ func spoilsOf(b blend.Blending) []answer.Spoiler {
 		return nil
 	}
 	for _, c := range b.Cautions {
-		if strings.HasPrefix(c.Where, "lot ") && len(list) < answer.MostSpoilers {
-			list = append(list, answer.Spoiler{What: strings.TrimPrefix(c.Where, "lot ") + ": " + c.Text})
+		if strings.HasPrefix(c.Where, "lots ") && len(list) < answer.MostSpoilers {
+			list = append(list, answer.Spoiler{What: strings.TrimPrefix(c.Where, "lots ") + ": " + c.Text})
 		}
 	}
 	for _, c := range b.Cautions {

@@ -86,6 +86,8 @@ func advicePath(a next.Advice) string {
 		return "/record/take-in"
 	case next.ToPlan:
 		return planPath(a.Ref)
+	case next.ToBlend:
+		return blendPath(a.Ref)
 	case next.ToLot:
 		return "/stock/" + pathSegment(a.Ref)
 	case next.ToFind:
@@ -110,6 +112,8 @@ func adviceWord(a next.Advice) string {
 		return "Take in material"
 	case next.ToPlan:
 		return "Open the plan"
+	case next.ToBlend:
+		return "See the recipe"
 	case next.ToLot:
 		return "Look at " + a.Ref
 	case next.ToFind:

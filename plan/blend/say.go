@@ -57,11 +57,14 @@ func (j *blendJob) warn(b *Blending) {
 	add := func(where, format string, args ...any) {
 		b.Cautions = append(b.Cautions, answer.Caution{Where: where, Text: fmt.Sprintf(format, args...)})
 	}
+	var unsaid []string
 	for _, p := range b.Recipes[0].Portions {
-		l := j.state.Lots[p.Lot]
-		if l.Halogen == shop.Unknown && l.Class != shop.Virgin {
-			add("lot "+string(l.ID), "Nobody has said that it is free of chlorine and flame retardant. If in doubt, leave it out; it must not be melted.")
+		if l := j.state.Lots[p.Lot]; l.Halogen == shop.Unknown && l.Class != shop.Virgin {
+			unsaid = append(unsaid, string(l.ID))
 		}
+	}
+	if len(unsaid) > 0 {
+		add("lots "+answer.List(unsaid), "Nobody has said that this is free of chlorine and flame retardant. If in doubt, leave it out: it must not be melted.")
 	}
 	if best := b.Recipes[0]; j.wanted != nil && best.Mixed != nil {
 		add("colour", "A small screw mixes badly: the print lies between %s (%s) and %s (%s), with streaks. Both are for thick, opaque plastic. Print a small piece first.",

@@ -1,6 +1,7 @@
 package blend_test
 
 import (
+	"strings"
 	"testing"
 
 	"hopperful/shop"
@@ -23,5 +24,24 @@ func TestTheNeedsColourIsHeldTo(t *testing.T) {
 	req.AnyColour, req.RGB = false, "#1c1c1c"
 	if b := find(t, s, req); b.Recipes[0].Portions[0].Lot != "R1" {
 		t.Errorf("got %s", b.Answer)
+	}
+}
+
+// One line for all lots of which nobody said that they are free of chlorine.
+func TestUnsaidChlorineIsToldOnce(t *testing.T) {
+	t.Parallel()
+	one, two := shoptest.Painted("R1", shop.Regrind, "#1c1c1c", 0.3), shoptest.Painted("R2", shop.Regrind, "#1c1c1c", 0.3)
+	one.Halogen, two.Halogen = shop.Unknown, shop.Unknown
+	told := 0
+	for _, c := range find(t, shoptest.Bin(t, one, two), wantBlend(0.5)).Cautions {
+		if strings.Contains(c.Text, "chlorine") {
+			told++
+			if !strings.Contains(c.Where, "R1") || !strings.Contains(c.Where, "R2") {
+				t.Errorf("it names %q", c.Where)
+			}
+		}
+	}
+	if told != 1 {
+		t.Errorf("told %d times", told)
 	}
 }

@@ -20,6 +20,7 @@ const (
 	ToTakeIn Place = "take_in"  // take scrap in
 	ToNeed   Place = "need"     // say what is to be printed
 	ToPlan   Place = "plan"     // plan the need named by Ref
+	ToBlend  Place = "blend"    // find a recipe for the need named by Ref
 	ToLot    Place = "lot"      // look after the lot named by Ref
 	ToFind   Place = "identify" // find out what the lot named by Ref is
 	ToCharge Place = "charge"   // record a charge of the mill named by Ref
@@ -41,7 +42,11 @@ func Of(s *shop.State) []Advice {
 	all = append(all, beginnings(s)...)
 	all = append(all, screenAdvice(s)...)
 	for _, need := range s.Needs {
-		if !need.Done {
+		switch {
+		case need.Done:
+		case need.RGB != "":
+			all = append(all, Advice{Do: fmt.Sprintf("Find a recipe for %s", need.Name), Why: fmt.Sprintf("%s It shall look like %s.", needWords(need), need.RGB), To: ToBlend, Ref: need.Name})
+		default:
 			all = append(all, Advice{Do: fmt.Sprintf("Plan %s", need.Name), Why: needWords(need), To: ToPlan, Ref: need.Name})
 		}
 	}
