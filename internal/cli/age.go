@@ -23,33 +23,15 @@ tests of older lots teach what a pass does. What nobody wrote down is a range.`,
 		Example: `  hopperful age R1
   hopperful age R1 --why melt_flow
   hopperful age R1 --json`,
-		Args: takes(1, 1, "one lot's label"),
-		RunE: func(c *cobra.Command, args []string) error {
-			state, err := readShop(c, env)
-			if err != nil {
-				return err
-			}
-			ids, err := lots(args)
-			if err != nil {
-				return err
-			}
-			a, err := lineage.AgeOf(state, ids[0])
-			switch {
-			case err != nil:
-				return err
-			case asJSON(c):
-				return writeJSON(env, a)
-			case why != "":
-				return whyOf(c, env, a.Figures(), why)
-			}
-			printAge(env, a)
-			return nil
-		},
 	}
 	c.Flags().StringVar(&why, "why", "", "unfold the figure of this key, such as melt_flow; all: every figure")
-	shopFlag(c)
-	completes(c, env, lotsOnHand, cobra.ShellCompDirectiveNoFileComp)
-	return c
+	return aboutLot(env, c, lineage.AgeOf, func(c *cobra.Command, a lineage.LotAge) error {
+		if why != "" {
+			return whyOf(c, env, a.Figures(), why)
+		}
+		printAge(env, a)
+		return nil
+	})
 }
 
 func printAge(env *Env, a lineage.LotAge) {

@@ -26,30 +26,11 @@ yet names the lots to take it of.`,
 		Example: `  hopperful colour R1
   hopperful colour P12
   hopperful colour R4 --json`,
-		Args: takes(1, 1, "one lot's label"),
-		RunE: func(c *cobra.Command, args []string) error {
-			state, err := readShop(c, env)
-			if err != nil {
-				return err
-			}
-			ids, err := lots(args)
-			if err != nil {
-				return err
-			}
-			found, err := lineage.ColourOf(state, ids[0])
-			switch {
-			case err != nil:
-				return err
-			case asJSON(c):
-				return writeJSON(env, found)
-			}
-			printColour(env, found)
-			return nil
-		},
 	}
-	shopFlag(c)
-	completes(c, env, lotsOnHand, cobra.ShellCompDirectiveNoFileComp)
-	return c
+	return aboutLot(env, c, lineage.ColourOf, func(_ *cobra.Command, found lineage.LotColour) error {
+		printColour(env, found)
+		return nil
+	})
 }
 
 // printColour shows both ends, what was seen, and what stands behind it.

@@ -21,30 +21,11 @@ is unfolded once. The shares on the way up are of the lot asked for; those on th
 way down say how much of the later lot is of it.`,
 		Example: `  hopperful trace R1
   hopperful trace R1 --json`,
-		Args: takes(1, 1, "one lot's label"),
-		RunE: func(c *cobra.Command, args []string) error {
-			state, err := readShop(c, env)
-			if err != nil {
-				return err
-			}
-			ids, err := lots(args)
-			if err != nil {
-				return err
-			}
-			t, err := lineage.Trace(state, ids[0])
-			switch {
-			case err != nil:
-				return err
-			case asJSON(c):
-				return writeJSON(env, t)
-			}
-			printTracing(env, t)
-			return nil
-		},
 	}
-	shopFlag(c)
-	completes(c, env, lotsOnHand, cobra.ShellCompDirectiveNoFileComp)
-	return c
+	return aboutLot(env, c, lineage.Trace, func(_ *cobra.Command, t lineage.Tracing) error {
+		printTracing(env, t)
+		return nil
+	})
 }
 
 // printTracing shows both trees, the older lots first.

@@ -122,24 +122,22 @@ func (h *Shelf) bringsAt(now time.Time) (*fit.Brings, error) {
 
 // waterOf is the water in a lot then.
 func (h *Shelf) waterOf(lot *shop.Lot) (*fit.Water, error) {
-	w, ok := h.water[lot.ID]
-	if ok {
-		return w, nil
-	}
-	w, err := h.brings.Water(lot)
-	h.water[lot.ID] = w
-	return w, err
+	return remembered(h.water, lot, h.brings.Water)
 }
 
 // metalOf is the metal in a lot then.
 func (h *Shelf) metalOf(lot *shop.Lot) (*figure.Figure, error) {
-	m, ok := h.metal[lot.ID]
-	if ok {
-		return m, nil
+	return remembered(h.metal, lot, h.brings.Metal)
+}
+
+// remembered asks of each lot once.
+func remembered[T any](known map[shop.LotID]T, lot *shop.Lot, ask func(*shop.Lot) (T, error)) (T, error) {
+	if v, ok := known[lot.ID]; ok {
+		return v, nil
 	}
-	m, err := h.brings.Metal(lot)
-	h.metal[lot.ID] = m
-	return m, err
+	v, err := ask(lot)
+	known[lot.ID] = v
+	return v, err
 }
 
 // finesOf is the share of dust by the newest sieve analysis, less what was
