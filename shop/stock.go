@@ -28,6 +28,16 @@ func (s *State) Resolution(mass float64) float64 {
 	return best
 }
 
+// Enough refuses more out of a lot than a record may take, so that a page can say so
+// while the material is still on the scale.
+func (s *State) Enough(id LotID, mass float64) error {
+	l, ok := s.Lots[id]
+	if !ok {
+		return conflict("lot", fmt.Sprintf("There is no lot %s.", clip(string(id))), "The stock lists them all.")
+	}
+	return s.enough(l, mass, "mass_kg", "The mass")
+}
+
 // enough refuses to take more out of a lot than it has, but for the scale's
 // resolution.
 func (s *State) enough(l *Lot, mass float64, field, what string) error {

@@ -18,6 +18,7 @@ type batchView struct {
 	Title    string
 	Lead     string
 	Rows     []batchRow
+	Parts    []portionView // the bar
 	Total    string
 	Do       []string // before and after the weighing
 	Warn     []warnView
@@ -46,7 +47,9 @@ type weighingView struct {
 	Now      *batchRow
 	Hidden   []option // the question, kept while it is answered
 	Action   string
+	Typed    string // what the scale was said to show, when that cannot be
 	Wrong    string
+	Ways     []wayOut
 	Undo     string // without what was weighed last
 	Record   []option
 	RecordTo string
@@ -171,7 +174,7 @@ func (s *server) balance(r *http.Request, d *desk, b *batch) error {
 	case b.last.Possible:
 		b.now = b.inOrder(b.last.Recipes[0])
 	default:
-		b.now = b.inProportion(whole)
+		b.now = b.inProportion(d, whole)
 	}
 	if !b.last.Possible {
 		b.said = b.last.Answer
@@ -219,7 +222,8 @@ func (b *batch) inOrder(r blend.Recipe) weighed {
 	return now
 }
 
-func (b *batch) inProportion(whole float64) weighed {
+// inProportion makes the rest up as the recipe had it, as far as each lot goes.
+func (b *batch) inProportion(d *desk, whole float64) weighed {
 	rest := 0.0
 	for _, x := range b.take {
 		if _, in := b.put.of(x.Lot); !in {
@@ -231,7 +235,7 @@ func (b *batch) inProportion(whole float64) weighed {
 		if mass, in := b.put.of(x.Lot); in {
 			now[i].Mass = mass
 		} else {
-			now[i].Mass = max(0, whole-b.put.total()) * x.Mass / rest
+			now[i].Mass = min(max(0, whole-b.put.total())*x.Mass/rest, d.state.Lots[x.Lot].Mass)
 		}
 	}
 	return now
@@ -251,6 +255,9 @@ func (b *batch) view(d *desk) batchView {
 			row.Showed = weighedOut(mass)
 		}
 		v.Rows = append(v.Rows, row)
+		if whole := b.now.total(); whole > 0 {
+			v.Parts = append(v.Parts, portionView{X: 1000 * (running - x.Mass) / whole, Wide: 1000 * x.Mass / whole, Fill: row.Fill, ToCome: len(b.put) > 0 && row.Showed == ""})
+		}
 	}
 	if b.last.Possible {
 		for _, f := range b.last.Recipes[0].Figures {
@@ -307,10 +314,13 @@ func (s *server) showWeighing(w http.ResponseWriter, r *http.Request) {
 	if shows := d.query("shows"); shows != "" {
 		put, wrong := b.weigh(d, shows)
 		if wrong == "" {
+			wrong, v.Ways = b.overdrawn(d, put, r.URL.RequestURI())
+		}
+		if wrong == "" {
 			http.Redirect(w, r, b.at("weigh", put), http.StatusSeeOther)
 			return
 		}
-		v.Wrong, status = wrong, http.StatusUnprocessableEntity
+		v.Typed, v.Wrong, status = shows, wrong, http.StatusUnprocessableEntity
 	}
 	v.batchView = b.view(d)
 	if n := len(b.put); n > 0 {

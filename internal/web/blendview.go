@@ -53,6 +53,7 @@ type portionView struct {
 	X, Wide  float64 // of 1000
 	Fill     rgb
 	Dark     bool // its label has to be light
+	ToCome   bool // not weighed in yet
 	Grams    string
 	Percent  string
 	LeftSays string

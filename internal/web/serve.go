@@ -25,8 +25,12 @@ const (
 func Serve(ctx context.Context, l net.Listener, st *store.Store, o Options) error {
 	lines, endLines := context.WithCancel(ctx) // ends live lines, which never finish by themselves
 	defer endLines()
+	pages := newServer(st, o)
+	known := make(chan struct{})
+	go func() { defer close(known); pages.keepShelf(lines) }()
+	defer func() { endLines(); <-known }() // the store may be closed after this
 	srv := &http.Server{
-		Handler: New(st, o), ReadHeaderTimeout: headTime, ReadTimeout: readTime, IdleTimeout: idleTime, MaxHeaderBytes: mostHead,
+		Handler: pages.handler(o), ReadHeaderTimeout: headTime, ReadTimeout: readTime, IdleTimeout: idleTime, MaxHeaderBytes: mostHead,
 		BaseContext: func(net.Listener) context.Context { return lines },
 	}
 	done := make(chan error, 1)

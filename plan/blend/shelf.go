@@ -4,6 +4,7 @@ package blend
 // another limit then takes the search alone.
 
 import (
+	"context"
 	"math"
 	"slices"
 	"sync"
@@ -72,6 +73,32 @@ func newShelf(s *shop.State, colours *lineage.Tinter, busy *sync.Mutex) (*Shelf,
 		}
 	}
 	return h, nil
+}
+
+// Warm gets to know every lot a blend may be made of, before anybody asks; others may
+// ask in between.
+func (h *Shelf) Warm(ctx context.Context) error {
+	for _, id := range h.state.Order {
+		if err := ctx.Err(); err != nil {
+			return err
+		}
+		if lot := h.state.Lots[id]; lot.Mass > 0 && lineage.Granulate(lot.Class) {
+			if err := h.warm(lot); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
+}
+
+func (h *Shelf) warm(lot *shop.Lot) error {
+	h.busy.Lock()
+	defer h.busy.Unlock()
+	k, err := h.know(lot)
+	if err == nil {
+		_, err = h.flowOf(lot, k)
+	}
+	return err
 }
 
 // know is what is known of a lot, by the records and its family.

@@ -3,7 +3,7 @@
 // the button does the same.
 "use strict";
 (() => {
-  let form = null, last = 0, waiting = 0, asking = null;
+  let form = null, last = 0, waiting = 0, asking = null, under = "", begun = 0, shown = "", again = false;
 
   const typed = (text) => {
     const m = /^\s*([-\u2212]?\d*[.,]?\d+(?:e[-+]?\d+)?)\s*$/i.exec(text);
@@ -33,14 +33,52 @@
     field.closest(".field").append(range);
   }
 
-  async function renew() {
-    const turn = ++last, asked = new URLSearchParams();
+  // What the form asks, as an address.
+  function address() {
+    const asked = new URLSearchParams();
     for (const [k, v] of new FormData(form)) {
       if (v !== "" && !form.querySelector(`[name="${CSS.escape(k)}"][data-optional="none"]`)) asked.append(k, v);
     }
-    const to = `${location.pathname}?${asked}`;
+    return `${location.pathname}?${asked}`;
+  }
+
+  // While a finger moves, the next question waits for the answer under way, so
+  // that the answers follow it; the server is not asked for every pixel.
+  const pause = 80;
+  function chase() {
+    clearTimeout(waiting);
+    const rest = begun + pause - performance.now();
+    if (under) again = true;
+    else if (rest > 0) waiting = setTimeout(chase, rest);
+    else renew().catch(() => {});
+  }
+
+  async function renew() {
+    const to = address();
+    if (under === to) return;
+    const turn = ++last;
     if (asking) asking.abort(); // nobody waits for the answer before
     asking = new AbortController();
+    under = to;
+    begun = performance.now();
+    try {
+      await fetched(to, turn);
+    } finally {
+      if (turn === last) {
+        under = "";
+        if (again) { again = false; chase(); }
+      }
+    }
+  }
+
+  // The finger is off the dial: this is what was meant.
+  function lifted() {
+    clearTimeout(waiting);
+    again = false;
+    if (address() !== shown) renew().catch(() => {});
+  }
+
+  async function fetched(to, turn) {
     const answer = await fetch(to, { headers: { Accept: "text/html" }, signal: asking.signal });
     const next = new DOMParser().parseFromString(await answer.text(), "text/html"), fresh = next.querySelector(".found");
     if (turn !== last || !fresh) return;
@@ -54,6 +92,7 @@
       if (mine && mine.placeholder !== f.placeholder) { mine.placeholder = f.placeholder; mine.dispatchEvent(new Event("input")); }
       if (help && newHelp) help.textContent = newHelp.textContent;
     }
+    shown = to;
     history.replaceState(null, "", to);
     document.dispatchEvent(new Event("page-renewed"));
   }
@@ -63,10 +102,12 @@
     if (!now || now === form) return;
     form = now;
     form.querySelectorAll("input[data-low]").forEach(dial);
-    form.addEventListener("input", () => {
+    form.addEventListener("input", (e) => {
       clearTimeout(waiting);
-      waiting = setTimeout(() => renew().catch(() => {}), 80); // the server is not asked for every pixel
+      if (e.target.matches(".dial-range")) chase();
+      else waiting = setTimeout(() => renew().catch(() => {}), pause); // nor for every letter
     });
+    form.addEventListener("change", (e) => { if (e.target.matches(".dial-range")) lifted(); });
     form.addEventListener("submit", (e) => { e.preventDefault(); renew().catch(() => form.submit()); });
   }
   ready();
