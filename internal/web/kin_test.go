@@ -139,8 +139,8 @@ func TestThePicturesMassesAddUp(t *testing.T) {
 				went += b.Mass
 			}
 		}
-		if math.Abs(went-whole.Went()) > 1e-9 {
-			rt.Fatalf("%g kg went into other lots, the picture shows %g", whole.Went(), went)
+		if math.Abs(went-whole.Went) > 1e-9 {
+			rt.Fatalf("%g kg went into other lots, the picture shows %g", whole.Went, went)
 		}
 	})
 }

@@ -29,8 +29,15 @@ func TestFoldedFamiliesKeepTheirMass(t *testing.T) {
 		if err != nil {
 			rt.Fatal(err)
 		}
-		if got.Answer != whole.Answer || math.Abs(got.InMills-whole.InMills) > 1e-9 || math.Abs(got.Went()-whole.Went()) > 1e-9 {
+		if got.Answer != whole.Answer || got.InMills != whole.InMills || got.Went != whole.Went {
 			rt.Fatalf("%s folded says %q, whole %q", id, got.Answer, whole.Answer)
+		}
+		to := got.ToRest.Mass
+		for _, b := range got.To {
+			to += b.Mass
+		}
+		if math.Abs(to-got.Went) > 1e-9 {
+			rt.Fatalf("%g kg of %s went into other lots, its branches hold %g", got.Went, id, to)
 		}
 		up, down := s.Lots[id].Parents, s.Lots[id].Children
 		holdsAll(rt, s, id, up, got.From, got.FromRest, true)
