@@ -2,11 +2,13 @@ package fit
 
 import (
 	"math"
+	"strings"
 
 	"hopperful/plan/answer"
 	"hopperful/polymer"
 	"hopperful/process/melt"
 	"hopperful/process/screw"
+	"hopperful/quantity"
 	"hopperful/shop"
 	"hopperful/source"
 )
@@ -27,7 +29,8 @@ var (
 )
 
 // LawOf picks the polymer's law: Cross–WLF where the set is whole, else a power
-// law, else a usual curve drawn through the melt flow rate.
+// law, else a usual curve drawn through the melt flow rate at the temperature and
+// load the table has it at; temperature stands in where it names none.
 func LawOf(p polymer.Polymer, temperature float64) (meltLaw, error) {
 	if v, ok := set(p, crossKeys); ok {
 		c := &melt.CrossWLF{N: v[0].Value, Stress: v[1].Value, D1: v[2].Value, D2: v[3].Value, A1: v[4].Value, A2: v[5].Value}
@@ -42,12 +45,13 @@ func LawOf(p polymer.Polymer, temperature float64) (meltLaw, error) {
 	if v, err := p.Value(polymer.MeltFlowRate); err == nil {
 		rate = v
 	}
+	temperature, load := FlowTestOf(rate, temperature)
 	m := melt.PowerLaw{K: 1e4, N: usualN, Fold: usualFold, T0: temperature}
 	c, err := m.At(temperature, melt.Window{Low: 250, Ceiling: 800})
 	if err != nil {
 		return meltLaw{}, err
 	}
-	model, err := melt.ModelMFR(c, melt.Plastometer{Load: usualLoad, Density: 1050})
+	model, err := melt.ModelMFR(c, melt.Plastometer{Load: load, Density: 1050})
 	if err != nil {
 		return meltLaw{}, err
 	}
@@ -63,9 +67,30 @@ func LawOf(p polymer.Polymer, temperature float64) (meltLaw, error) {
 const (
 	usualN    = 0.4       // flow exponent
 	usualFold = 60.0      // heating that thins it by a factor e [K]
-	usualLoad = 2.16      // of the melt flow rates in the table [kg]
+	usualLoad = 2.16      // where a melt flow rate names none [kg]
 	usualRate = 8.0 / 6e5 // melt flow rate [kg/s]
 )
+
+// FlowTestOf reads at which temperature and load a melt flow rate holds, from
+// words such as "220 °C, 10 kg" or "220 to 240 °C", of which the middle counts.
+// What they do not name is the temperature given, and 2.16 kg.
+func FlowTestOf(rate polymer.Value, temperature float64) (kelvin, load float64) {
+	kelvin, load = temperature, usualLoad
+	heat, mass, _ := strings.Cut(rate.At, ",")
+	from, to, span := strings.Cut(heat, " to ")
+	if !span {
+		to = from
+	}
+	low, err := quantity.Temperature.ParseOr(from, "°C")
+	high, err2 := quantity.Temperature.ParseOr(to, "°C")
+	if err == nil && err2 == nil {
+		kelvin = (low + high) / 2
+	}
+	if m, err := quantity.Mass.Parse(mass); err == nil && m > 0 {
+		load = m
+	}
+	return kelvin, load
+}
 
 // set reads values that belong together; false when one is missing.
 func set(p polymer.Polymer, keys []polymer.Property) ([]polymer.Value, bool) {

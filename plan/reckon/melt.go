@@ -1,6 +1,7 @@
 package reckon
 
 import (
+	"fmt"
 	"math"
 
 	"hopperful/plan/answer"
@@ -103,23 +104,55 @@ func reckonMeltFlow(r *reckoning) error {
 		return err
 	}
 	r.add("pressure", "pressure under the piston", quantity.Pressure, pressure, "load × g ÷ area of the piston", "load")
-	c, err := r.curve(r.num("test_temperature"), 1)
+	another := r.tableRate()
+	model, err := r.booksRate(r.num("test_temperature"), r.num("load"))
 	if err != nil {
 		return err
 	}
-	model, err := melt.ModelMFR(c, melt.Plastometer{Load: r.num("load"), Density: r.num("melt_density")})
-	if err != nil {
-		return err
-	}
-	r.add("books", "of the books' melt", quantity.MeltFlow, model, "flow law through the standard's die", "test_temperature", "load", "melt_density")
+	r.add("books", "of the books' melt in the same test", quantity.MeltFlow, model, "flow law through the standard's die", "test_temperature", "load", "melt_density")
 	f, err := melt.Thinning(rate, model)
 	if err != nil {
 		return err
 	}
 	r.add("runny", "times as fast as the books' melt", quantity.Number, f, "measured ÷ books", "cut", "time")
-	r.answer("%s: it flows %.2g times as fast as the books' %s.", quantity.MeltFlow.Rough(rate), f, r.out.Words["material"])
+	hot, load := quantity.Temperature.Plain(r.num("test_temperature")), quantity.Mass.Plain(r.num("load"))
+	r.answer("%s at %s and %s: %s times the %s that the books' flow law gives %s in this test.", quantity.MeltFlow.Rough(rate),
+		hot, load, quantity.Number.Rough(f), quantity.MeltFlow.Rough(model), r.out.Words["material"])
 	r.note("Put that factor into the topics viscosity, nozzle and screw.")
+	if another != "" {
+		r.note("%s", another)
+	}
 	return nil
+}
+
+// booksRate is the melt flow rate the books' flow law gives in a test.
+func (r *reckoning) booksRate(temperature, load float64) (float64, error) {
+	c, err := r.curve(temperature, 1)
+	if err != nil {
+		return 0, err
+	}
+	return melt.ModelMFR(c, melt.Plastometer{Load: load, Density: r.num("melt_density")})
+}
+
+// tableRate says which melt flow rate the table of materials has, in which test,
+// and what the flow law gives there: at another temperature or load it is another
+// number than that of the test reckoned. Empty where the table has none.
+func (r *reckoning) tableRate() string {
+	p, err := r.polymer()
+	if err != nil {
+		return ""
+	}
+	v, err := p.Value(polymer.MeltFlowRate)
+	if err != nil {
+		return ""
+	}
+	temperature, load := fit.FlowTestOf(v, usualMelt(p))
+	say := fmt.Sprintf("The materials' table has %s for %s (%s to %s) at %s and %s", quantity.MeltFlow.Plain(v.Value), r.out.Words["material"],
+		quantity.MeltFlow.Plain(v.Low), quantity.MeltFlow.Plain(v.High), quantity.Temperature.Plain(temperature), quantity.Mass.Plain(load))
+	if law, err := r.booksRate(temperature, load); err == nil {
+		say += fmt.Sprintf("; its flow law gives %s there", quantity.MeltFlow.Rough(law))
+	}
+	return say + "."
 }
 
 func (r *reckoning) nozzle() melt.Nozzle {
