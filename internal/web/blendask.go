@@ -67,10 +67,23 @@ func blendAsk(d *desk, typed bool, word string) sheet {
 	lots := []field{
 		text("only", "Only these lots", "Their marks, such as R1 R4. Empty takes whatever fits."),
 		text("without", "Leave out", "Marks of lots that shall stay where they are."),
-		{Path: "why", Label: "Why is this lot not in it?", As: asSelect, Choices: d.lotOptions("ask for no lot", shop.Regrind, shop.Virgin, shop.Blend)},
+		whyAsk(d),
 	}
 	return sheet{Submit: "Ask again", Groups: []group{{Fields: main}, {Title: "Melt flow, water, metal", Folded: true, Fields: limits},
 		{Title: "How it is weighed", Folded: true, Fields: weighing}, {Title: "Which lots", Folded: true, Fields: lots}}}
+}
+
+// mostChosen is how many lots are offered one by one; a longer list is slower to
+// look through than a mark is to type, and goes along with every answer. Judgement.
+const mostChosen = 60
+
+// whyAsk asks for a lot to say of why it is not in the recipe.
+func whyAsk(d *desk) field {
+	lots := d.lotOptions("ask for no lot", shop.Regrind, shop.Virgin, shop.Blend)
+	if len(lots) > mostChosen {
+		return text("why", "Why is this lot not in it?", "Its mark, such as R4.")
+	}
+	return field{Path: "why", Label: "Why is this lot not in it?", As: asSelect, Choices: lots}
 }
 
 // dialled asks for a quantity that can be moved with a finger.

@@ -172,6 +172,9 @@ func TestAFullStockFollowsAFinger(t *testing.T) {
 	w := open(t, oneBrowser(t), fullStock(t))
 	w.look(390, 844, false)
 	w.at("/blend/-?mass_kg=400+g&polymer=PLA&tinted=yes&rgb=%238a5030&within=8&mean_age=3&fines=3&flow_low=1&flow_high=60")
+	if n := ask[int](w, `document.querySelectorAll("option").length`); n > 2*mostChosen {
+		t.Errorf("%d lots go along with every answer", n)
+	}
 	var took []float64
 	for _, to := range []string{"300", "60", "500", "90", "700"} { // of 0.5 to 20
 		w.until("the next best are found", `document.querySelector(".more-part[data-from]") === null`)
@@ -182,6 +185,8 @@ func TestAFullStockFollowsAFinger(t *testing.T) {
 	if took[len(took)-1] > 5000 {
 		t.Errorf("the recipe follows after %.0f ms", took)
 	}
+	w.at("/blend/-?mass_kg=400+g&polymer=PLA&why=R5")
+	w.until("a lot is asked for by its mark", `[...document.querySelectorAll(".reckoned h2")].some((h) => h.textContent === "Why not") && document.querySelector("[name=why]").value === "R5"`)
 	for _, fault := range w.complaints() {
 		t.Error(fault)
 	}
