@@ -122,10 +122,18 @@ func window(t *testing.T, browser context.Context, home string) *tab {
 	return w
 }
 
+// What a slow machine on which everything runs at once still does. Only a page
+// that hangs takes longer: a limit bounds the wait for it and measures nothing.
+const (
+	stepLimit = time.Minute     // one step, or what a page shall come to show
+	axeLimit  = 3 * time.Minute // one look of the accessibility checker: a plan's page takes seconds on a quiet machine
+	shortWait = 50 * time.Millisecond
+)
+
 // do runs steps within a bounded time.
 func (w *tab) do(what string, steps ...chromedp.Action[chromedp.Void]) {
 	w.t.Helper()
-	ctx, end := context.WithTimeout(w.ctx, 20*time.Second)
+	ctx, end := context.WithTimeout(w.ctx, stepLimit)
 	defer end()
 	if err := chromedp.Do(ctx, steps...); err != nil {
 		w.t.Fatalf("%s: %v", what, err)
@@ -135,7 +143,13 @@ func (w *tab) do(what string, steps ...chromedp.Action[chromedp.Void]) {
 // ask evaluates JavaScript in the page.
 func ask[T any](w *tab, script string) T {
 	w.t.Helper()
-	ctx, end := context.WithTimeout(w.ctx, 20*time.Second)
+	return askWithin[T](w, stepLimit, script)
+}
+
+// askWithin is ask with a limit of its own.
+func askWithin[T any](w *tab, limit time.Duration, script string) T {
+	w.t.Helper()
+	ctx, end := context.WithTimeout(w.ctx, limit)
 	defer end()
 	v, err := chromedp.Run(ctx, chromedp.Evaluate[T](script, chromedp.EvalAwaitPromise))
 	if err != nil {
@@ -165,16 +179,20 @@ func (w *tab) look(width, height int64, dark bool) {
 	}))
 }
 
-// picture keeps what the window shows, for people to look at.
+// picture keeps what the window shows, for people to look at. Where nobody keeps
+// pictures none is taken: TestPictures shows that pages can be drawn.
 func (w *tab) picture(name string) {
 	w.t.Helper()
+	if os.Getenv("HOPPERFUL_ARTEFACTS") == "" {
+		return
+	}
 	w.keep(name, chromedp.FullScreenshot(100))
 }
 
 // keep takes a picture one way or the other and stores it.
 func (w *tab) keep(name string, shot chromedp.Action[[]byte]) {
 	w.t.Helper()
-	ctx, end := context.WithTimeout(w.ctx, 20*time.Second)
+	ctx, end := context.WithTimeout(w.ctx, stepLimit)
 	defer end()
 	png, err := chromedp.Run(ctx, shot)
 	if err != nil {
@@ -195,7 +213,7 @@ func (w *tab) keep(name string, shot chromedp.Action[[]byte]) {
 // until waits until something in the page is so.
 func (w *tab) until(what, script string) {
 	w.t.Helper()
-	for range 200 {
+	for last := time.Now().Add(stepLimit); time.Now().Before(last); {
 		// Between two pages there is nothing to ask, which is no fault.
 		ctx, end := context.WithTimeout(w.ctx, 5*time.Second)
 		so, err := chromedp.Run(ctx, chromedp.Evaluate[bool](`!!document.querySelector("h1") && (`+script+`)`))
@@ -216,6 +234,3 @@ func (w *tab) complaints() []string {
 	w.faults = nil
 	return list
 }
-
-// shortWait is how long a test waits before it looks again.
-const shortWait = 50 * time.Millisecond

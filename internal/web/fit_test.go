@@ -9,7 +9,6 @@ import (
 	"net/http/httptest"
 	"strings"
 	"testing"
-	"time"
 
 	"github.com/chromedp/chromedp"
 
@@ -120,7 +119,7 @@ func TestThePrintersSheetIsOnePage(t *testing.T) {
 	w.at("/fit/R1/four%20planter%20feet")
 	w.until("the charts are drawn", `document.querySelectorAll("svg.plot").length === 2`)
 	w.picture("fit-desk")
-	ctx, end := context.WithTimeout(w.ctx, 20*time.Second)
+	ctx, end := context.WithTimeout(w.ctx, stepLimit)
 	defer end()
 	pdf, err := chromedp.Run(ctx, chromedp.PrintToPDF(chromedp.PDFPreferCSSPageSize()))
 	if err != nil {

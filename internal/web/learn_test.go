@@ -76,12 +76,12 @@ func TestLearningIsDrawn(t *testing.T) {
 func (w *tab) accessible(path string, width int64) {
 	w.t.Helper()
 	w.look(width, 16000, false)
-	w.do("open all", chromedp.Evaluate[chromedp.Void](`document.querySelectorAll("details:first-of-type").forEach(d => { d.open = true })`), chromedp.Evaluate[chromedp.Void](axe))
-	for _, v := range ask[[]string](w, axeLight) {
+	w.do("open all", chromedp.Evaluate[chromedp.Void](`document.querySelectorAll("details:first-of-type").forEach(d => { d.open = true })`), chromedp.Evaluate[chromedp.Void](axe+";"+axeSet))
+	for _, v := range askWithin[[]string](w, axeLimit, axeLight) {
 		w.t.Errorf("%s (%d px, light): %s", path, width, v)
 	}
 	w.look(width, 16000, true)
-	for _, v := range ask[[]string](w, axeDark) {
+	for _, v := range askWithin[[]string](w, axeLimit, axeDark) {
 		w.t.Errorf("%s (%d px, dark): %s", path, width, v)
 	}
 	for _, fault := range w.complaints() {

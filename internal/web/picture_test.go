@@ -54,7 +54,7 @@ func TestPictures(t *testing.T) {
 			w.look(width, 844, dark)
 			for _, page := range shown {
 				w.at(page.path)
-				w.picture(page.name + suffix)
+				w.keep(page.name+suffix, chromedp.FullScreenshot(100))
 			}
 		}
 	}

@@ -7,7 +7,6 @@ import (
 	"path/filepath"
 	"regexp"
 	"testing"
-	"time"
 
 	"github.com/chromedp/chromedp"
 )
@@ -24,7 +23,7 @@ func TestAPlanPrintsOnOneSheet(t *testing.T) {
 	w := open(t, browser, plannedShop(t, Options{}))
 	w.at("/plan/four%20planter%20feet")
 	w.until("the charts are drawn", `document.querySelectorAll("svg.plot").length >= 3`)
-	ctx, end := context.WithTimeout(w.ctx, 20*time.Second)
+	ctx, end := context.WithTimeout(w.ctx, stepLimit)
 	defer end()
 	pdf, err := chromedp.Run(ctx, chromedp.PrintToPDF(chromedp.PDFPreferCSSPageSize()))
 	if err != nil {
