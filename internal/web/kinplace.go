@@ -133,17 +133,6 @@ func level(list []*kinBox, on *kinBox, aside map[int]float64, up bool) {
 	}
 }
 
-// span is the width a box takes with all beyond it.
-func (b *kinBox) span() float64 { return math.Max(cardWide, kinSpan(b.Next)) }
-
-func kinSpan(list []*kinBox) float64 {
-	sum := -kinGap
-	for _, b := range list {
-		sum += b.span() + kinGap
-	}
-	return math.Max(0, sum)
-}
-
 // frame shifts the picture so that it begins at its edge, and measures it.
 func (k *kinTree) frame() {
 	left, top, right, low := k.Lot.X, k.Lot.Y, k.Lot.X+k.Lot.W, k.Lot.Y+k.Lot.H

@@ -11,8 +11,6 @@ import (
 // lotSet is a set of lots of a model, a bit a lot.
 type lotSet []uint64
 
-func (s lotSet) has(k int) bool { return s[k/64]&(1<<(k%64)) != 0 }
-
 // each calls f for every lot of the set.
 func (s lotSet) each(f func(k int)) {
 	for i, w := range s {
