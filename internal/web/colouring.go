@@ -106,9 +106,7 @@ func (d *desk) viewColour(sh sheet) *colourView {
 // postCurve reads a file with a curve and shows it on the sheet, for a person to
 // look at; nothing is written yet.
 func (s *server) postCurve(w http.ResponseWriter, r *http.Request) {
-	r.Body = http.MaxBytesReader(w, r.Body, mostTable)
-	if r.ParseMultipartForm(mostForm) != nil {
-		s.fail(w, r, fault{http.StatusRequestEntityTooLarge, "That is more than a curve can be.", "Keep only the wavelengths and the light in the file."})
+	if !s.readTable(w, r, "That is more than a curve can be.", "Keep only the wavelengths and the light in the file.") {
 		return
 	}
 	defer r.MultipartForm.RemoveAll()

@@ -4,9 +4,11 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"maps"
 	"net/http"
 	"net/url"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -42,6 +44,15 @@ func (in *input) refuse(path, say, hint string) {
 	if _, already := in.Wrong[path]; !already {
 		in.Wrong[path] = wrong{say, hint}
 	}
+}
+
+// firstWrong is what a program is told of all that is wrong: by the order of the
+// paths, so that the same question gets the same answer.
+func (in *input) firstWrong() (wrong, bool) {
+	if len(in.Wrong) == 0 {
+		return wrong{}, false
+	}
+	return in.Wrong[slices.Min(slices.Collect(maps.Keys(in.Wrong)))], true
 }
 
 // several are all answers of one name, none empty, as many as one sheet may ask for.

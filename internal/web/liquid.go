@@ -60,11 +60,9 @@ func (s *server) showLiquid(w http.ResponseWriter, r *http.Request) {
 		}
 	}
 	if wantsJSON(r) {
-		if len(a.in.Wrong) > 0 {
-			s.fail(w, r, (&pieceAsked{in: a.in}).fault(nil))
-			return
+		if !s.unreadable(w, r, a) {
+			writeJSON(w, http.StatusOK, mix)
 		}
-		writeJSON(w, http.StatusOK, mix)
 		return
 	}
 	v, status := viewLiquid(mix), http.StatusOK

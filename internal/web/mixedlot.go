@@ -129,13 +129,10 @@ func (s *server) showMixed(w http.ResponseWriter, r *http.Request) {
 		}
 	}
 	if wantsJSON(r) {
-		switch {
-		case !counted:
+		if !counted {
 			a.in.refuse("pieces", "Nothing was looked at.", "Give host, stray, pieces and wrong.")
-			fallthrough
-		case len(a.in.Wrong) > 0:
-			s.fail(w, r, (&pieceAsked{in: a.in}).fault(nil))
-		default:
+		}
+		if !s.unreadable(w, r, a) {
 			writeJSON(w, http.StatusOK, out)
 		}
 		return

@@ -170,8 +170,10 @@ func (s *server) showPiece(w http.ResponseWriter, r *http.Request) {
 	}
 	out, hollow, err := a.identify(d.state)
 	switch {
-	case err == nil && wantsJSON(r) && (hollow != nil || len(a.in.Wrong) > 0):
-		s.fail(w, r, a.fault(hollow))
+	case err == nil && wantsJSON(r) && hollow != nil:
+		s.fail(w, r, fault{http.StatusUnprocessableEntity, hollow.Say, hollow.Hint})
+		return
+	case err == nil && wantsJSON(r) && s.unreadable(w, r, asked{in: a.in}):
 		return
 	case err != nil:
 		s.failWith(w, r, err)
@@ -192,20 +194,6 @@ func (s *server) showPiece(w http.ResponseWriter, r *http.Request) {
 		back.Title, back.Place, back.Crumb = "What is "+string(id)+"?", "stock", &link{lotPath(id), "Lot " + string(id)}
 	}
 	s.render(w, r, status, "identify", back)
-}
-
-// fault is the first thing wrong, for a program.
-func (a *pieceAsked) fault(hollow *wrong) fault {
-	if hollow != nil {
-		return fault{http.StatusUnprocessableEntity, hollow.Say, hollow.Hint}
-	}
-	var keys []string
-	for key := range a.in.Wrong {
-		keys = append(keys, key)
-	}
-	slices.Sort(keys)
-	first := a.in.Wrong[keys[0]]
-	return fault{http.StatusUnprocessableEntity, first.Say, first.Hint}
 }
 
 // postPiece writes the answer down with its lot, or marks the lot.

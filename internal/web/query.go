@@ -67,11 +67,11 @@ func (a asked) refused(err error) bool {
 // unreadable answers a program, or who wants a file, that something it asked with
 // cannot be read; false when all can.
 func (s *server) unreadable(w http.ResponseWriter, r *http.Request, a asked) bool {
-	for _, e := range a.in.Wrong {
-		s.fail(w, r, fault{http.StatusUnprocessableEntity, e.Say, e.Hint})
-		return true
+	first, wrong := a.in.firstWrong()
+	if wrong {
+		s.fail(w, r, fault{http.StatusUnprocessableEntity, first.Say, first.Hint})
 	}
-	return false
+	return wrong
 }
 
 // askForm draws the sheet that asked, with what is wrong.

@@ -44,9 +44,7 @@ func (d *desk) viewStack(k *stack) *stackView {
 // postTable reads a pasted table or a file with a stack and shows it on the
 // sheet, for a person to look at; nothing is written yet.
 func (s *server) postTable(w http.ResponseWriter, r *http.Request) {
-	r.Body = http.MaxBytesReader(w, r.Body, mostTable)
-	if r.ParseMultipartForm(mostForm) != nil {
-		s.fail(w, r, fault{http.StatusRequestEntityTooLarge, "That is more than a table of sieves can be.", "Keep only the stack in the file."})
+	if !s.readTable(w, r, "That is more than a table of sieves can be.", "Keep only the stack in the file.") {
 		return
 	}
 	defer r.MultipartForm.RemoveAll()
@@ -70,6 +68,17 @@ func (s *server) postTable(w http.ResponseWriter, r *http.Request) {
 
 // mostTable bounds a request with a table: the file and a little around it.
 const mostTable = exchange.MostBytes + 1<<20
+
+// readTable takes a form with a file of a table; one that is too large is told so.
+// The caller removes the form's files.
+func (s *server) readTable(w http.ResponseWriter, r *http.Request, tooMuch, hint string) bool {
+	r.Body = http.MaxBytesReader(w, r.Body, mostTable)
+	if r.ParseMultipartForm(mostForm) != nil {
+		s.fail(w, r, fault{http.StatusRequestEntityTooLarge, tooMuch, hint})
+		return false
+	}
+	return true
+}
 
 func wrongTable(err error) *wrong {
 	var e *exchange.Error

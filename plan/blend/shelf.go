@@ -178,14 +178,11 @@ func (h *Shelf) finesOf(lot *shop.Lot) *float64 {
 		return &fines
 	}
 	if lot.Class == shop.Virgin {
-		fines := pelletFines
+		fines := fit.PelletFines
 		return &fines
 	}
 	return nil
 }
-
-// pelletFines is the dust in bought granulate. Judgement.
-const pelletFines = 0.002
 
 // daysOf is how long a lot has been there; new granulate counts as none.
 func (h *Shelf) daysOf(lot *shop.Lot) float64 {

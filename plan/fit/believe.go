@@ -103,13 +103,16 @@ func (j *job) believeLot() error {
 	return j.metal()
 }
 
+// PelletFines is the dust in bought granulate [1]. Judgement.
+const PelletFines = 0.002
+
 // virgin is bought granulate: pellets without dust or wear metal.
 func (j *job) virgin() {
 	b := &j.beliefs
 	for _, w := range []struct {
 		param             param
 		median, low, high float64
-	}{{fTop, 3.6e-3, 2.8e-3, 4.8e-3}, {fFines, 0.002, 0.0005, 0.01}, {fMean, 0.85, 0.75, 0.93}, {fWear, 0.05e-6, 0.005e-6, 0.5e-6}} {
+	}{{fTop, 3.6e-3, 2.8e-3, 4.8e-3}, {fFines, PelletFines, 0.0005, 0.01}, {fMean, 0.85, 0.75, 0.93}, {fWear, 0.05e-6, 0.005e-6, 0.5e-6}} {
 		one := &b[w.param]
 		one.Median, one.Low, one.High = w.median, w.low, w.high
 		one.Source.Place = "bought pellets"

@@ -54,7 +54,7 @@ func AgeOf(s *shop.State, id shop.LotID) (LotAge, error) {
 	}
 	a.Judged = figure.Exact("judged", "share of unknown past", quantity.Share, age.judged, figure.Reckoned).
 		From("share that came from outside as scrap, regrind, blend or prints, by the records")
-	if err = a.forecast(w, lot, age); err != nil {
+	if err = a.forecast(w, lot); err != nil {
 		return a, err
 	}
 	a.answer()

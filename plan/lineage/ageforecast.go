@@ -10,7 +10,7 @@ import (
 )
 
 // forecast adds what the age makes of flow and strength, and the notes.
-func (a *LotAge) forecast(w *Ager, lot *shop.Lot, age Spread) error {
+func (a *LotAge) forecast(w *Ager, lot *shop.Lot) error {
 	var err error
 	if a.MeltFlow, err = w.Flow(lot); err != nil {
 		return err
@@ -25,19 +25,19 @@ func (a *LotAge) forecast(w *Ager, lot *shop.Lot, age Spread) error {
 	if a.MeltFlow == nil || a.Strength == nil {
 		a.Notes = append(a.Notes, fmt.Sprintf("Nothing is known of how %s ages, or not enough; a melt-flow test tells its flow.", nameOr(lot.Polymer, "a plastic nobody has named")))
 	}
-	p := w.plasticOf(lot.Polymer)
-	if !p.known {
+	if !strength.p.known {
 		return nil
 	}
-	if t, err := w.factorOf(p); err == nil {
+	if t, err := w.factorOf(strength.p); err == nil {
 		f := t.figure()
 		a.PerPass, a.Taught = &f, t.lots
 	}
-	return a.water(p, age)
+	return a.water(strength)
 }
 
 // water adds what water did to the chains, and what the records say of it.
-func (a *LotAge) water(p plastic, age Spread) error {
+func (a *LotAge) water(k Strength) error {
+	p, age := k.p, k.Age
 	if !p.cut || a.Mean.High == 0 {
 		return nil
 	}
@@ -53,7 +53,7 @@ func (a *LotAge) water(p plastic, age Spread) error {
 	f.Low, f.High = gains[0], gains[2]
 	a.Water = &f
 	var err error
-	if a.Chains, err = (Strength{Age: age, p: p}).Chains(); err != nil {
+	if a.Chains, err = k.Chains(); err != nil {
 		return err
 	}
 	if age.unsaid > 0 {

@@ -169,10 +169,10 @@ func (w *Ager) lesson(l *shop.Lot, tests []flowMeasure, p plastic) (ageing.FlowT
 func (t taught) figure() figure.Figure {
 	f := figure.Exact("flow_per_pass", "melt flow after a pass over before", quantity.Number, t.factor.Median, figure.Books)
 	f.Low, f.High = t.factor.Low, t.factor.High
-	f = f.From("studies of the polymer, pooled")
+	how := "studies of the polymer, pooled"
 	if len(t.records) > 0 {
 		f.Basis, f.Records = figure.Learned, t.records
-		f = f.From("studies of the polymer, narrowed by the shop's melt-flow tests under like loads and temperatures")
+		how = "studies of the polymer, narrowed by the shop's melt-flow tests under like loads and temperatures"
 	}
-	return *citeStudies(f, t.studies)
+	return *citeStudies(f.From(how), t.studies)
 }

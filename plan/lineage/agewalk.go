@@ -24,7 +24,7 @@ const (
 // remembered.
 type Ager struct {
 	s        *shop.State
-	table    *polymer.Table // nil when the shop's own values are refused
+	table    *polymer.Table
 	known    map[shop.LotID]Spread
 	melts    map[shop.RecordID]cuts // of the records by which plastic was melted
 	dryings  map[shop.LotID][]stay

@@ -37,10 +37,8 @@ func (w *Ager) plasticOf(name string) plastic {
 		return p
 	}
 	var p plastic
-	if w.table != nil {
-		if found, err := w.table.Find(name); err == nil {
-			p = w.described(found)
-		}
+	if found, err := w.table.Find(name); err == nil {
+		p = w.described(found)
 	}
 	w.plastics[name] = p
 	return p

@@ -114,9 +114,10 @@ func (k Strength) figure() (*figure.Figure, error) {
 		down, up = math.Hypot(down, math.Max(0, mid-v)), math.Hypot(up, math.Max(0, v-mid))
 	}
 	f.Low, f.High = math.Max(0, mid-down), mid+up
-	f = f.From("sum of the shares, each × factor of a pass to the power of its passes")
+	how := "sum of the shares, each × factor of a pass to the power of its passes"
 	if k.p.cut {
-		f = f.From("sum of the shares, each × factor of a pass to the power of its passes, × what water left").Cite("Nickzom2026", "linear in the inverse of the molar mass")
+		how += ", × what water left"
+		f = f.Cite("Nickzom2026", "linear in the inverse of the molar mass")
 	}
-	return citeStudies(f, k.Studies), nil
+	return citeStudies(f.From(how), k.Studies), nil
 }
