@@ -145,7 +145,7 @@ func (f *Fitted) Movers(p Param, t Target, most int) []Moved {
 	if f.spread == nil {
 		return nil
 	}
-	links, _ := f.fit.aim(t)
+	links := f.fit.aim(t).links
 	links = slices.DeleteFunc(links, func(l link) bool { return l.param != p || l.factor })
 	return f.movers(f.active(links), most)
 }

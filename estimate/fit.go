@@ -14,8 +14,17 @@ import (
 
 // Setup is what a fit takes as given.
 type Setup struct {
-	Area   float64            // inner wall of the mill that a charge touches [m²]
-	Priors map[string]Beliefs // before any record, by polymer
+	Area    float64            // inner wall of the mill that a charge touches [m²]
+	Chamber float64            // volume of the mill [m³]; 0: a litre
+	Priors  map[string]Beliefs // before any record, by polymer
+}
+
+// chamber is the mill's volume [m³].
+func (s *Setup) chamber() float64 {
+	if s.Chamber > 0 {
+		return s.Chamber
+	}
+	return 1e-3
 }
 
 // MostRuns bounds a fit: the latest runs are taken.

@@ -24,16 +24,23 @@ type Target struct {
 // it counts as learned.
 const learnedShare = 0.97
 
-// aim finds the links of a target among the fit's variables, and those of the
-// power scale at each level; variables that no run has met have numbers beyond
-// the fit's, and stay as free as the book leaves them.
-func (f *fit) aim(t Target) (links []link, levels [][]link) {
+// aim finds a target among the fit's variables; those that no run has met have
+// numbers beyond the fit's, and stay as free as the book leaves them.
+func (f *fit) aim(t Target) aim {
 	asking := f.ledger.asking()
-	links = asking.links(t.Polymer, t.Screen, 0, t.Chapter, t.Since)
+	a := aim{links: asking.links(t.Polymer, t.Screen, 0, t.Chapter, t.Since)}
 	for level := 1; level <= t.Levels; level++ {
-		levels = append(levels, asking.at(level))
+		a.levels = append(a.levels, asking.at(level))
 	}
-	return links, levels
+	a.terms = asking.terms()
+	return a
+}
+
+// aim is a target among a fit's variables.
+type aim struct {
+	links  []link
+	levels [][]link // of the power scale at each level
+	terms  []int    // variables of the models' error
 }
 
 // Beliefs returns what is believed after the records: priors for the target,
@@ -43,7 +50,7 @@ func (f *Fitted) Beliefs(priors Beliefs, t Target) Beliefs {
 	if f.spread == nil {
 		return priors
 	}
-	links, _ := f.fit.aim(t)
+	links := f.fit.aim(t).links
 	var of [paramCount][]link
 	for _, l := range links {
 		of[l.param] = append(of[l.param], l)
@@ -130,8 +137,9 @@ func (f *Fitted) stallSpeaks(i int, c map[int]float64) bool {
 }
 
 // Draws returns n joint draws of all parameters for a target, one a row, as
-// [Hypercube] does from beliefs alone; behind them in a row stand the power
-// scales at the target's levels. They are stratified where the posterior
+// [Hypercube] does from beliefs alone; behind them in a row stand [Terms]
+// coefficients of the models' error, for [Fitted.Discrepancy], and the power scales
+// at the target's levels. They are stratified where the posterior
 // is independent: on its principal, whitened scale. With no records the draws
 // are those of the priors.
 func (f *Fitted) Draws(priors Beliefs, t Target, n int, rng *rand.Rand) ([][]float64, error) {
@@ -146,8 +154,8 @@ func (f *Fitted) Draws(priors Beliefs, t Target, n int, rng *rand.Rand) ([][]flo
 	if t.Levels > mostLevels {
 		return nil, &process.RangeError{Name: "levels of the controller", Value: float64(t.Levels), Lo: 0, Hi: mostLevels, Source: byJudgement}
 	}
-	links, levels := f.fit.aim(t)
-	column := f.columns(links, levels)
+	to := f.fit.aim(t)
+	column := f.columns(&to)
 	scores := stratified(n, len(column), rng)
 	rows := make([][]float64, n)
 	bender := f.fit.bender()
@@ -156,7 +164,11 @@ func (f *Fitted) Draws(priors Beliefs, t Target, n int, rng *rand.Rand) ([][]flo
 		if bender != nil {
 			bender.bend(w, v)
 		}
-		rows[i] = levelled(row(&priors, links, v), &priors[PowerScale], levels, v)
+		full := row(&priors, to.links, v)
+		for _, term := range to.terms {
+			full = append(full, v[term])
+		}
+		rows[i] = levelled(full, &priors[PowerScale], to.levels, v)
 		return nil
 	}
 	if bender != nil {
@@ -172,9 +184,9 @@ func (f *Fitted) Draws(priors Beliefs, t Target, n int, rng *rand.Rand) ([][]flo
 
 // columns gives each variable of a draw a column of independent scores: the
 // target's own parameters come first, then what else moves.
-func (f *Fitted) columns(links []link, levels [][]link) map[int]int {
+func (f *Fitted) columns(to *aim) map[int]int {
 	column := map[int]int{}
-	for _, l := range links {
+	for _, l := range to.links {
 		if !l.factor {
 			column[l.variable] = int(l.param)
 		}
@@ -184,14 +196,17 @@ func (f *Fitted) columns(links []link, levels [][]link) map[int]int {
 			column[variable] = len(column)
 		}
 	}
-	for _, l := range links {
+	for _, l := range to.links {
 		add(l.variable)
 	}
 	for _, v := range f.fit.active {
 		add(v)
 	}
-	for _, l := range slices.Concat(levels...) {
+	for _, l := range slices.Concat(to.levels...) {
 		add(l.variable)
+	}
+	for _, term := range to.terms {
+		add(term)
 	}
 	return column
 }

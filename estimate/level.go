@@ -48,13 +48,13 @@ func (l *ledger) at(level int) []link {
 	return []link{shared, l.own(level)}
 }
 
-// A row drawn for a mill with a controller goes on beyond its parameters with
-// the power scale at level 1, 2, and so on.
+// A row drawn for a mill with a controller goes on beyond its parameters and the
+// coefficients of the models' error with the power scale at level 1, 2, and so on.
 
 // scaleAt is the power scale of a row at a level. A row of one run, or of a
 // mill without a controller, has only one.
 func scaleAt(row []float64, level int) float64 {
-	if at := Params + level - 1; level > 0 && at < len(row) {
+	if at := Params + Terms + level - 1; level > 0 && at < len(row) {
 		return row[at]
 	}
 	return row[PowerScale]

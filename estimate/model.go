@@ -16,6 +16,7 @@ type Load struct {
 	Spread    float64 // factor to its 10 and 90 % ends [1], above 1
 	IdleShare float64 // measured share drawn by the empty mill [1]; 0: not measured
 	Level     int     // of the controller; 0: none
+	Share     float64 // of its scale that the level is [1]; 0: no controller
 }
 
 // Kernel is how the polymer breaks in the mill.

@@ -18,6 +18,8 @@ type Run struct {
 
 	Chapter int     // services of blade or rotor before it
 	Since   float64 // ground since the latest one, or since the first run [kg]
+	Day     int     // numbers the days on which the mill ran
+	OfDay   int     // which charge of its day it is, from 1; 0: not known
 
 	Charge    float64 // filled in [kg]
 	Time      float64 // ground for [s]
@@ -134,3 +136,8 @@ func (r *Run) grindable() bool { return r.Load.Watts > 0 && !r.Stalled }
 
 // in is what was in the mill at the start [kg].
 func (r *Run) in(residue float64) float64 { return math.Max(r.Charge+residue, 1e-6) }
+
+// setting is where the run lies among settings.
+func (r *Run) setting() Setting {
+	return Setting{Charge: r.Charge, Time: r.Time, LevelShare: r.Load.Share, ChargeOfDay: float64(r.OfDay), Since: r.Since}
+}

@@ -70,7 +70,7 @@ func TestDrawsAgreeWithASampler(t *testing.T) {
 		}
 		runs[i].Product, runs[i].Left, runs[i].WallAfter = &o.Product, &o.Left, &o.Wall
 	}
-	f, err := Fit(Setup{0.05, map[string]Beliefs{"PLA": priors}}, runs)
+	f, err := Fit(Setup{Area: 0.05, Priors: map[string]Beliefs{"PLA": priors}}, runs)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -26,6 +26,9 @@ type logbook struct {
 	chapter int                 // blades so far
 	since   float64             // ground on the blade that is in [kg]
 	sheets  int                 // screens replaced or mended so far
+	today   string              // of the latest run
+	days    int                 // on which the mill ran
+	ofDay   int                 // runs of the latest day
 	unread  []Unread            // runs that could not be taken up, and why
 }
 
@@ -38,7 +41,7 @@ type Unread struct {
 // readLog goes through the shop's records of a mill, up to but without the
 // record before, 0 for all.
 func readLog(s *shop.State, m shop.Mill, before shop.RecordID) (*logbook, error) {
-	l := &logbook{setup: estimate.Setup{Area: wallArea(chamberOf(m)), Priors: map[string]estimate.Beliefs{}}, times: map[int64]time.Time{}}
+	l := &logbook{setup: estimate.Setup{Area: wallArea(chamberOf(m)), Chamber: chamberOf(m), Priors: map[string]estimate.Beliefs{}}, times: map[int64]time.Time{}}
 	stacks := sieved(s)
 	var last *shop.Ground
 	var lastAt time.Time
@@ -58,6 +61,7 @@ func readLog(s *shop.State, m shop.Mill, before shop.RecordID) (*logbook, error)
 				return nil, fmt.Errorf("record %d: %w", r.ID, err)
 			}
 			run.after(last, r.At.Sub(lastAt))
+			l.dayOf(&run.Run, r.At)
 			run.Sieved = stacks[r.ID]
 			l.runs = append(l.runs, run.Run)
 			l.times[int64(r.ID)] = r.At
@@ -66,6 +70,15 @@ func readLog(s *shop.State, m shop.Mill, before shop.RecordID) (*logbook, error)
 		}
 	}
 	return l, nil
+}
+
+// dayOf says on which of the mill's days a run was, and which of that day.
+func (l *logbook) dayOf(run *estimate.Run, at time.Time) {
+	if day := at.Format(time.DateOnly); day != l.today {
+		l.today, l.days, l.ofDay = day, l.days+1, 0
+	}
+	l.ofDay++
+	run.Day, run.OfDay = l.days, l.ofDay
 }
 
 // service begins a new chapter where the blade or the screen is not what it

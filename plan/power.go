@@ -61,14 +61,14 @@ func draws(m shop.Mill) []draw {
 // levels, or from the label by phase angle.
 func drawAt(m shop.Mill, level int) draw {
 	full := fullDraw(m)
-	full.Level = level
+	full.Level, full.Share = level, float64(level)/float64(m.Controller.Levels)
 	full.Watts *= levelShare(level, m.Controller.Levels)
 	full.how += fmt.Sprintf("; level %d of %d by phase angle", level, m.Controller.Levels)
 	watts, exact, ok := read(m.Controller.Watts, level)
 	if !ok {
 		return full
 	}
-	d := draw{Load: estimate.Load{Watts: watts, Spread: betweenSpread, Level: level}, how: "between two metered levels"}
+	d := draw{Load: estimate.Load{Watts: watts, Spread: betweenSpread, Level: level, Share: full.Share}, how: "between two metered levels"}
 	if exact {
 		d.Spread, d.how = meterSpread, "metered at this level"
 	}

@@ -1,0 +1,123 @@
+package estimate
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"slices"
+)
+
+// The models' error at a setting, in the draws of a plan.
+
+// Discrepancy tells how far the models are off at any setting, draw by draw. One
+// setting always has the same factors, and settings near each other have like
+// ones, so that a search over settings compares like with like.
+type Discrepancy struct {
+	fit   *fit
+	coefs [][]float64 // a draw: the coefficients of all kinds
+	own   [][]float64 // a draw: the day's and the charge's score of each kind
+}
+
+// Factors are what the models' forecasts are multiplied by, one a draw; cut masses
+// to what is in the mill afterwards.
+type Factors struct {
+	Product []float64 // mass through the screen
+	Left    []float64 // mass in the mill at the end
+	Heat    []float64 // rise of wall and charge over their start
+	Energy  []float64 // from the socket
+	Sizes   []float64 // of every grain size of the product
+
+	Distance   float64 // to the nearest record without a stall, in steps; +Inf without one
+	Near       []int64 // records within a step, the nearest first
+	ModelShare float64 // of the product's forecast that the models have, the yield so far the rest [1]
+}
+
+// Discrepancy looks at the models' error for a target, in the joint draws that
+// [Fitted.Draws] returned for it. With no records the error is what is believed
+// beforehand. Chance is that of one day and one charge.
+func (f *Fitted) Discrepancy(t Target, rows [][]float64, rng *rand.Rand) (*Discrepancy, error) {
+	d := &Discrepancy{fit: f.fit}
+	for i, row := range rows {
+		if len(row) < Params+Terms {
+			return nil, fmt.Errorf("draw %d holds %d numbers and no coefficients of the models' error; it is none of Fitted.Draws", i, len(row))
+		}
+		d.coefs = append(d.coefs, row[Params:Params+Terms])
+	}
+	if len(rows) == 0 {
+		return nil, fmt.Errorf("a discrepancy needs at least one draw")
+	}
+	d.own = stratified(len(rows), 2*int(errorKinds), rng)
+	return d, nil
+}
+
+// At is the models' error at a setting.
+func (d *Discrepancy) At(s Setting) Factors {
+	x := s.along(d.fit.setup.chamber())
+	out := Factors{ModelShare: 1}
+	for k, to := range [errorKinds]*[]float64{&out.Product, &out.Left, &out.Heat, &out.Energy, &out.Sizes} {
+		*to = d.of(errorKind(k), x, s.Charges)
+	}
+	out.Distance, out.Near = d.fit.near(s)
+	return out
+}
+
+// of are the factors of a kind.
+func (d *Discrepancy) of(k errorKind, x [axes]float64, charges int) []float64 {
+	basis := k.basis(x)
+	p := &errorPriors[k]
+	alone := p.charge / math.Sqrt(float64(max(charges, 1)))
+	out := make([]float64, len(d.coefs))
+	for i, c := range d.coefs {
+		sum := p.day*d.own[i][2*k] + alone*d.own[i][2*k+1]
+		for m, b := range basis {
+			sum += b * c[int(k)*errorTerms+m]
+		}
+		out[i] = math.Exp(math.Min(math.Max(sum, -farthest), farthest))
+	}
+	return out
+}
+
+// One step away: how far charge, level and time may differ, as factors, before a
+// forecast is like nothing on record. Judgement, from mills outside the models:
+// errors within a step were a third of those beyond.
+const (
+	chargeStep = 1.6
+	levelStep  = 1.4
+	timeStep   = 2.5
+)
+
+// apart is how far two settings lie from each other, in steps.
+func apart(s, o Setting) float64 {
+	d := math.Max(math.Abs(math.Log(s.Charge/o.Charge))/math.Log(chargeStep), math.Abs(math.Log(s.Time/o.Time))/math.Log(timeStep))
+	if s.LevelShare > 0 && o.LevelShare > 0 {
+		d = math.Max(d, math.Abs(math.Log(s.LevelShare/o.LevelShare))/math.Log(levelStep))
+	}
+	return d
+}
+
+// near finds the runs within a step of a setting, and how far the nearest is.
+func (f *fit) near(s Setting) (distance float64, records []int64) {
+	type found struct {
+		record int64
+		d      float64
+	}
+	distance = math.Inf(1)
+	var all []found
+	for i := range f.runs {
+		r := &f.runs[i]
+		if !r.grindable() {
+			continue
+		}
+		d := apart(s, r.setting())
+		distance = math.Min(distance, d)
+		if d <= 1 {
+			all = append(all, found{r.Record, d})
+		}
+	}
+	slices.SortStableFunc(all, func(a, b found) int { return cmp.Compare(a.d, b.d) })
+	for _, one := range all {
+		records = append(records, one.record)
+	}
+	return distance, records
+}

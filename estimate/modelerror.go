@@ -1,0 +1,129 @@
+package estimate
+
+import (
+	"fmt"
+	"math"
+)
+
+// What the models leave out, as a discrepancy in proportion to what they say: of
+// each kind of reading a constant, slopes along the setting, an effect of the
+// day and one of the charge, each with a spread it has before any record. A
+// forecast f is believed to come out as f·exp(δ),
+//
+//	δ = κ₀ c + Σ_m κ₁/ℓ_m x_m b_m + κ_d d + κ_r r        c, b, d, r ~ N(0, 1)
+//
+// so that two runs have in common κ₀² + κ₁² Σ x x′/ℓ², and κ_d² on one day. Near
+// the records δ is what they say; far from them the slopes open the range.
+
+// errorKind is a kind of reading that errs as one.
+type errorKind int
+
+// The kinds.
+const (
+	errorOfProduct errorKind = iota
+	errorOfLeft
+	errorOfHeat // rise of wall and charge
+	errorOfEnergy
+	errorOfSizes
+	errorKinds
+)
+
+// errorPrior is how far the models are thought to be off before any record, as
+// standard deviations of a logarithm.
+type errorPrior struct {
+	name                       string
+	always, slope, day, charge float64 // κ₀, κ₁, κ_d, κ_r
+	level                      float64 // ℓ along the level
+	why                        string
+}
+
+// errorPriors is the one table of what is believed of the models' error.
+// Judgement throughout.
+var errorPriors = [errorKinds]errorPrior{
+	errorOfProduct: {"product", 0.08, 0.16, 0.08, 0.08, 1.7, "two bags of scrap, pieces and infill differ by 5 to 10 % each; cushioning and dead corners by 15 to 20 % when the charge doubles"},
+	errorOfLeft:    {"left", 0.20, 0.40, 0.15, 0.20, 1.7, "the small difference of two masses, and what dead corners keep"},
+	errorOfHeat:    {"heat", 0.12, 0.25, 0.05, 0.06, 0.68, "where the loss goes: fan, lid, bearings, spot measured"},
+	errorOfEnergy:  {"energy", 0.06, 0.16, 0.03, 0.04, 0.68, "efficiency of the motor and the draw of the empty mill change with the load"},
+	errorOfSizes:   {"sizes", 0.12, 0.12, 0.05, 0.06, 1.7, "published curves of one mill and sheet move by a quarter with speed and moisture"},
+}
+
+// axes are the directions of a setting along which the models may err.
+const axes = 5
+
+// reach is ℓ along each axis; that of the level is the kind's own.
+var reach = [axes]float64{2, 2, 0, 2, 3}
+
+// errorTerms is how many coefficients a kind has: the constant and the slopes.
+const errorTerms = 1 + axes
+
+// Terms is how many coefficients of the models' error a draw holds behind the
+// parameters.
+const Terms = int(errorKinds) * errorTerms
+
+// Setting is how a charge is, or is to be, ground.
+type Setting struct {
+	Charge      float64 // filled in [kg]
+	Time        float64 // ground for [s]
+	LevelShare  float64 // of the controller's scale [1]; 0: no controller
+	ChargeOfDay float64 // 1 for the first of the day; the mean of a campaign's may stand for all
+	Since       float64 // ground since the latest service [kg]
+	Charges     int     // charges the forecast is the sum or mean of, whose own errors average; 0 and 1: one
+	// Products is what the physics say comes through the screen of one charge, one
+	// a draw [kg]; with it the forecast is stacked with the yield so far.
+	Products []float64
+}
+
+// usualCharge is the charge that x counts from, over the chamber [kg/m³], and
+// the others its usual values. Judgement.
+const (
+	usualCharge = 50.0
+	usualTime   = 120.0
+	usualShare  = 0.6
+	longDay     = 5.0 // charges of a day after which the mill is as warm as it gets
+	longBlade   = 15. // kg after which the walk of the blade alone tells its wear
+)
+
+// along are the coordinates of a setting in a chamber [m³].
+func (s Setting) along(chamber float64) [axes]float64 {
+	x := [axes]float64{
+		math.Log(s.Charge/(usualCharge*chamber)) / 0.35,
+		math.Log(s.Time/usualTime) / 0.5,
+		0,
+		math.Min(math.Max(s.ChargeOfDay-1, 0), longDay) / 3,
+		math.Min(math.Max(s.Since, 0), longBlade) / 3,
+	}
+	if s.LevelShare > 0 {
+		x[2] = math.Log(s.LevelShare/usualShare) / 0.3
+	}
+	return x
+}
+
+// basis are the factors of a kind's coefficients at a setting.
+func (k errorKind) basis(x [axes]float64) [errorTerms]float64 {
+	p := &errorPriors[k]
+	out := [errorTerms]float64{p.always}
+	for m := range axes {
+		l := reach[m]
+		if l == 0 {
+			l = p.level
+		}
+		out[1+m] = p.slope / l * x[m]
+	}
+	return out
+}
+
+// coefficient names the variable of a kind's term.
+func (k errorKind) coefficient(term int) string {
+	return fmt.Sprintf("error of %s %d", errorPriors[k].name, term)
+}
+
+// terms numbers the coefficients of all kinds, in the order a draw holds them.
+func (l *ledger) terms() []int {
+	all := make([]int, 0, Terms)
+	for k := range errorKinds {
+		for term := range errorTerms {
+			all = append(all, l.number(k.coefficient(term)))
+		}
+	}
+	return all
+}
