@@ -3,8 +3,8 @@ package plan
 import (
 	"math"
 
+	"hopperful/answer"
 	"hopperful/estimate"
-	"hopperful/plan/answer"
 	"hopperful/process/breakage"
 	"hopperful/process/heat"
 )

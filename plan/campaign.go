@@ -4,8 +4,8 @@ import (
 	"math"
 	"sort"
 
+	"hopperful/answer"
 	"hopperful/estimate"
-	"hopperful/plan/answer"
 	"hopperful/process/exposure"
 	"hopperful/process/heat"
 )

@@ -3,7 +3,7 @@ package plan
 import (
 	"fmt"
 
-	"hopperful/plan/answer"
+	"hopperful/answer"
 	"hopperful/quantity"
 	"hopperful/shop"
 )

@@ -4,8 +4,8 @@ import (
 	"fmt"
 	"math"
 
+	"hopperful/answer"
 	"hopperful/estimate"
-	"hopperful/plan/answer"
 	"hopperful/quantity"
 )
 

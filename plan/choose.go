@@ -5,7 +5,7 @@ import (
 	"math"
 	"slices"
 
-	"hopperful/plan/answer"
+	"hopperful/answer"
 	"hopperful/plan/lineage"
 	"hopperful/process/breakage"
 	"hopperful/quantity"

@@ -6,9 +6,9 @@ import (
 	"slices"
 	"strings"
 
+	"hopperful/answer"
 	"hopperful/estimate"
 	"hopperful/figure"
-	"hopperful/plan/answer"
 	"hopperful/polymer"
 	"hopperful/process/breakage"
 	"hopperful/quantity"

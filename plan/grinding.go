@@ -3,8 +3,8 @@ package plan
 import (
 	"time"
 
+	"hopperful/answer"
 	"hopperful/figure"
-	"hopperful/plan/answer"
 	"hopperful/shop"
 )
 

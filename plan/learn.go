@@ -6,9 +6,9 @@ import (
 	"slices"
 	"time"
 
+	"hopperful/answer"
 	"hopperful/estimate"
 	"hopperful/figure"
-	"hopperful/plan/answer"
 	"hopperful/quantity"
 	"hopperful/shop"
 )

@@ -4,9 +4,9 @@ import (
 	"fmt"
 	"math/rand/v2"
 
+	"hopperful/answer"
 	"hopperful/estimate"
 	"hopperful/figure"
-	"hopperful/plan/answer"
 	"hopperful/quantity"
 	"hopperful/shop"
 )

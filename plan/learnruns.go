@@ -5,8 +5,8 @@ import (
 	"math"
 	"time"
 
+	"hopperful/answer"
 	"hopperful/estimate"
-	"hopperful/plan/answer"
 	"hopperful/polymer"
 	"hopperful/process/breakage"
 	"hopperful/shop"

@@ -4,9 +4,9 @@ import (
 	"fmt"
 	"math"
 
+	"hopperful/answer"
 	"hopperful/estimate"
 	"hopperful/figure"
-	"hopperful/plan/answer"
 	"hopperful/process/breakage"
 	"hopperful/quantity"
 	"hopperful/shop"

@@ -3,9 +3,9 @@ package plan
 import (
 	"math"
 
+	"hopperful/answer"
 	"hopperful/estimate"
 	"hopperful/figure"
-	"hopperful/plan/answer"
 	"hopperful/quantity"
 )
 

@@ -5,8 +5,8 @@ import (
 	"math"
 	"math/rand/v2"
 
+	"hopperful/answer"
 	"hopperful/estimate"
-	"hopperful/plan/answer"
 	"hopperful/polymer"
 	"hopperful/process/breakage"
 	"hopperful/shop"

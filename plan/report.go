@@ -5,9 +5,9 @@ import (
 	"math"
 	"time"
 
+	"hopperful/answer"
 	"hopperful/estimate"
 	"hopperful/figure"
-	"hopperful/plan/answer"
 	"hopperful/quantity"
 )
 

@@ -6,8 +6,8 @@ import (
 	"math"
 	"slices"
 
+	"hopperful/answer"
 	"hopperful/estimate"
-	"hopperful/plan/answer"
 	"hopperful/process/breakage"
 )
 

@@ -4,9 +4,9 @@ import (
 	"fmt"
 	"testing"
 
+	"hopperful/answer"
 	"hopperful/figure"
 	"hopperful/plan"
-	"hopperful/plan/answer"
 	"hopperful/shop"
 	"hopperful/shop/shoptest"
 )

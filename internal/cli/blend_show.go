@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"strings"
 
-	"hopperful/plan/answer"
+	"hopperful/answer"
 	"hopperful/plan/blend"
 	"hopperful/quantity"
 )

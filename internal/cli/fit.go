@@ -5,8 +5,8 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"hopperful/answer"
 	"hopperful/figure"
-	"hopperful/plan/answer"
 	"hopperful/plan/fit"
 	"hopperful/quantity"
 )
@@ -20,9 +20,10 @@ func fitCommand(env *Env) *cobra.Command {
 		Short: "Is this lot fit to print? Question by question, with settings to start with",
 		Long: `Asks every question that stands between a lot and a print, in the order the
 material travels: enough of it, one polymer, metal, sizes, water, hopper, screw,
-heat, pressure, nozzle, strength. Each answer is yes, likely, not known yet,
-unlikely or no, with its figure, its limit and the cheapest thing that would
-change it. The whole is only as good as its worst answer.
+heat, pressure, nozzle, strength. Each answer is yes (90 % and more), likely
+(from two thirds), open, unlikely (below one third), no (below 10 %) or not
+known yet, with its figure, its limit and the cheapest thing that would change
+it. The whole is only as good as its worst answer.
 
 NEED is a file (G-code, STL, 3MF), "-" for standard input, a mass such as 240g,
 or the name of a saved need. That a lot is not fit is an answer too (exit code 0).

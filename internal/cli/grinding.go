@@ -5,9 +5,9 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"hopperful/answer"
 	"hopperful/figure"
 	"hopperful/plan"
-	"hopperful/plan/answer"
 	"hopperful/quantity"
 )
 

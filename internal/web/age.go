@@ -9,7 +9,7 @@ import (
 	"strconv"
 	"strings"
 
-	"hopperful/plan/answer"
+	"hopperful/answer"
 	"hopperful/plan/lineage"
 	"hopperful/quantity"
 	"hopperful/shop"

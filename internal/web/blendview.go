@@ -5,7 +5,7 @@ import (
 	"slices"
 	"strings"
 
-	"hopperful/plan/answer"
+	"hopperful/answer"
 	"hopperful/plan/blend"
 	"hopperful/plan/lineage"
 	"hopperful/quantity"

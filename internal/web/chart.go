@@ -5,7 +5,7 @@ import (
 	"slices"
 	"strconv"
 
-	"hopperful/plan/answer"
+	"hopperful/answer"
 	"hopperful/process/sieve"
 	"hopperful/quantity"
 )

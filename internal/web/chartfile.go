@@ -7,8 +7,8 @@ import (
 	"strconv"
 	"strings"
 
+	"hopperful/answer"
 	"hopperful/plan"
-	"hopperful/plan/answer"
 )
 
 // downloadChart sends a chart's numbers as CSV: /plan/NEED/CHART.csv. Numbers

@@ -6,8 +6,8 @@ import (
 	"strconv"
 	"strings"
 
+	"hopperful/answer"
 	"hopperful/plan"
-	"hopperful/plan/answer"
 	"hopperful/shop"
 )
 

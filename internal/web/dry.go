@@ -4,8 +4,8 @@ import (
 	"fmt"
 	"net/http"
 
+	"hopperful/answer"
 	"hopperful/figure"
-	"hopperful/plan/answer"
 	"hopperful/plan/fit"
 	"hopperful/quantity"
 	"hopperful/shop"

@@ -5,8 +5,8 @@ import (
 	"regexp"
 	"strings"
 
+	"hopperful/answer"
 	"hopperful/figure"
-	"hopperful/plan/answer"
 )
 
 // figView is a figure as every page shows it; parts/figure.html draws it.

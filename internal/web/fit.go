@@ -5,7 +5,7 @@ import (
 	"net/http"
 	"strings"
 
-	"hopperful/plan/answer"
+	"hopperful/answer"
 	"hopperful/plan/fit"
 	"hopperful/quantity"
 	"hopperful/shop"

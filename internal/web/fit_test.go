@@ -12,7 +12,7 @@ import (
 
 	"github.com/chromedp/chromedp"
 
-	"hopperful/plan/answer"
+	"hopperful/answer"
 )
 
 func TestFitnessIsAnsweredQuestionByQuestion(t *testing.T) {
@@ -34,7 +34,7 @@ func TestFitnessIsAnsweredQuestionByQuestion(t *testing.T) {
 func TestEveryVerdictHasItsMark(t *testing.T) {
 	t.Parallel()
 	seen := map[template.HTML]bool{}
-	for _, v := range []answer.Verdict{answer.Yes, answer.Likely, answer.Unknown, answer.Unlikely, answer.No} {
+	for _, v := range []answer.Verdict{answer.Yes, answer.Likely, answer.Open, answer.Unknown, answer.Unlikely, answer.No} {
 		m := markOf(v)
 		if m.Word != string(v) || m.Shape == "" || seen[m.Shape] {
 			t.Errorf("%q is marked %q", v, m.Word)

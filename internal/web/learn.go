@@ -5,9 +5,9 @@ import (
 	"net/http"
 	"strconv"
 
+	"hopperful/answer"
 	"hopperful/figure"
 	"hopperful/plan"
-	"hopperful/plan/answer"
 	"hopperful/plan/sieving"
 	"hopperful/shop"
 )

@@ -5,7 +5,7 @@ import (
 	"net/http"
 	"time"
 
-	"hopperful/plan/answer"
+	"hopperful/answer"
 	"hopperful/plan/doubt"
 	"hopperful/quantity"
 	"hopperful/shop"

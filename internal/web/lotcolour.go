@@ -5,7 +5,7 @@ import (
 	"html/template"
 	"strings"
 
-	"hopperful/plan/answer"
+	"hopperful/answer"
 	"hopperful/plan/lineage"
 	"hopperful/quantity"
 	"hopperful/shop"

@@ -5,7 +5,7 @@ import (
 	"html/template"
 	"math"
 
-	"hopperful/plan/answer"
+	"hopperful/answer"
 )
 
 // mark says in a word and a shape how well something holds. The shape is a
@@ -21,6 +21,7 @@ var shapes = map[answer.Verdict]template.HTML{
 	answer.Fits:     fallsThrough,
 	answer.Yes:      fallsThrough,
 	answer.Likely:   shape(`<circle class="mk-hole" cx="12" cy="12" r="9.5"/><circle class="mk-grain" cx="12" cy="12" r="7"/>`),
+	answer.Open:     shape(`<circle class="mk-hole" cx="12" cy="12" r="9.5"/><circle class="mk-grain" cx="12" cy="12" r="9.5"/>`),
 	answer.Unlikely: shape(`<circle class="mk-hole" cx="14" cy="13.5" r="8"/><circle class="mk-grain" cx="7.6" cy="7" r="6"/>`),
 	answer.No:       shape(`<circle class="mk-grain" cx="12" cy="9" r="8"/><path class="mk-hole" d="M2 21h6M16 21h6"/>`),
 	answer.Unknown:  shape(`<circle class="mk-hole" cx="12" cy="12" r="9.5" stroke-dasharray="3.4 3"/>`),

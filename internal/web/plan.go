@@ -8,9 +8,9 @@ import (
 	"strconv"
 	"strings"
 
+	"hopperful/answer"
 	"hopperful/figure"
 	"hopperful/plan"
-	"hopperful/plan/answer"
 	"hopperful/plan/eats"
 	"hopperful/quantity"
 	"hopperful/shop"

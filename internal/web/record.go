@@ -5,7 +5,7 @@ import (
 	"net/http"
 	"strconv"
 
-	"hopperful/plan/answer"
+	"hopperful/answer"
 	"hopperful/plan/doubt"
 	"hopperful/shop"
 )

@@ -7,7 +7,7 @@ import (
 	"strconv"
 	"strings"
 
-	"hopperful/plan/answer"
+	"hopperful/answer"
 	"hopperful/plan/sieving"
 	"hopperful/shop"
 )

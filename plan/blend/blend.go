@@ -3,8 +3,8 @@ package blend
 import (
 	"time"
 
+	"hopperful/answer"
 	"hopperful/figure"
-	"hopperful/plan/answer"
 	"hopperful/plan/lineage"
 	"hopperful/shop"
 )

@@ -9,8 +9,8 @@ import (
 	"strings"
 	"testing"
 
+	"hopperful/answer"
 	"hopperful/figure"
-	"hopperful/plan/answer"
 	"hopperful/plan/blend"
 	"hopperful/plan/lineage"
 	"hopperful/shop"

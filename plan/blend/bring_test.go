@@ -7,8 +7,8 @@ import (
 	"testing"
 	"time"
 
+	"hopperful/answer"
 	"hopperful/figure"
-	"hopperful/plan/answer"
 	"hopperful/plan/blend"
 	"hopperful/shop"
 	"hopperful/shop/shoptest"

@@ -4,8 +4,8 @@ import (
 	"math"
 	"slices"
 
+	"hopperful/answer"
 	"hopperful/figure"
-	"hopperful/plan/answer"
 	"hopperful/plan/lineage"
 	"hopperful/process/recipe"
 	"hopperful/quantity"

@@ -5,8 +5,8 @@ import (
 	"math"
 	"strings"
 
+	"hopperful/answer"
 	"hopperful/figure"
-	"hopperful/plan/answer"
 	"hopperful/plan/fit"
 	"hopperful/process/recipe"
 	"hopperful/quantity"

@@ -6,8 +6,8 @@ import (
 	"math"
 	"slices"
 
+	"hopperful/answer"
 	"hopperful/figure"
-	"hopperful/plan/answer"
 	"hopperful/plan/eats"
 	"hopperful/plan/fit"
 	"hopperful/plan/lineage"

@@ -5,8 +5,8 @@ import (
 	"slices"
 	"strings"
 
+	"hopperful/answer"
 	"hopperful/figure"
-	"hopperful/plan/answer"
 	"hopperful/plan/fit"
 	"hopperful/plan/lineage"
 	"hopperful/polymer"

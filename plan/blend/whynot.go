@@ -5,7 +5,7 @@ import (
 	"math"
 	"slices"
 
-	"hopperful/plan/answer"
+	"hopperful/answer"
 	"hopperful/plan/lineage"
 	"hopperful/process/recipe"
 	"hopperful/quantity"

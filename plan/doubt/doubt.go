@@ -3,7 +3,7 @@ package doubt
 import (
 	"fmt"
 
-	"hopperful/plan/answer"
+	"hopperful/answer"
 	"hopperful/plan/lineage"
 	"hopperful/polymer"
 	"hopperful/process/bulk"

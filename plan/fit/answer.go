@@ -5,8 +5,8 @@ import (
 	"fmt"
 	"slices"
 
+	"hopperful/answer"
 	"hopperful/figure"
-	"hopperful/plan/answer"
 	"hopperful/polymer"
 	"hopperful/quantity"
 	"hopperful/shop"
@@ -80,6 +80,7 @@ func (j *job) sum(w Item) string {
 	lead := map[answer.Verdict]string{
 		answer.Yes:      "Yes: every question is answered well.",
 		answer.Likely:   "Likely: ",
+		answer.Open:     "It could go either way: ",
 		answer.Unknown:  "Not known yet: ",
 		answer.Unlikely: "Unlikely: ",
 		answer.No:       "No: ",

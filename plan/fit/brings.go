@@ -5,9 +5,9 @@ import (
 	"math/rand/v2"
 	"time"
 
+	"hopperful/answer"
 	"hopperful/estimate"
 	"hopperful/figure"
-	"hopperful/plan/answer"
 	"hopperful/polymer"
 	"hopperful/process/metal"
 	"hopperful/process/moisture"

@@ -7,9 +7,9 @@ import (
 	"strings"
 	"time"
 
+	"hopperful/answer"
 	"hopperful/estimate"
 	"hopperful/figure"
-	"hopperful/plan/answer"
 	"hopperful/polymer"
 	"hopperful/quantity"
 	"hopperful/shop"

@@ -5,8 +5,8 @@ import (
 	"fmt"
 	"math"
 
+	"hopperful/answer"
 	"hopperful/figure"
-	"hopperful/plan/answer"
 	"hopperful/polymer"
 	"hopperful/process/moisture"
 	"hopperful/quantity"
@@ -39,7 +39,7 @@ func (j *dryJob) plan() (Drying, error) {
 		return d, err
 	}
 	switch {
-	case j.portion(func(x dryDraw) bool { return x.start <= x.limit }) >= yesFrom:
+	case j.portion(func(x dryDraw) bool { return x.start <= x.limit }) >= answer.SureShare:
 		return j.dryAlready(d), nil
 	case j.portion(dryDraw.works) < answer.SureShare:
 		d.Needed = true

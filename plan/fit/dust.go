@@ -4,7 +4,7 @@ import (
 	"errors"
 	"math"
 
-	"hopperful/plan/answer"
+	"hopperful/answer"
 	"hopperful/process/sieve"
 	"hopperful/shop"
 )

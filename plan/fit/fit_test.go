@@ -8,8 +8,8 @@ import (
 	"strings"
 	"testing"
 
+	"hopperful/answer"
 	"hopperful/figure"
-	"hopperful/plan/answer"
 	"hopperful/plan/fit"
 	"hopperful/shop"
 	"hopperful/shop/shoptest"

@@ -3,9 +3,9 @@ package fit
 import (
 	"testing"
 
+	"hopperful/answer"
 	"hopperful/estimate"
 	"hopperful/internal/checkrow"
-	"hopperful/plan/answer"
 	"hopperful/plan/lineage"
 	"hopperful/process/metal"
 	"hopperful/shop"
@@ -102,25 +102,6 @@ func strengthRow(in checkrow.Inputs) ([]float64, error) {
 	var r run
 	err = j.strongEnough(row, &r)
 	return []float64{r.strength}, err
-}
-
-// Every threshold of a verdict, from both sides.
-func TestJudge(t *testing.T) {
-	t.Parallel()
-	for _, c := range []struct {
-		chance float64
-		known  bool
-		want   answer.Verdict
-	}{
-		{1, true, answer.Yes}, {0.95, true, answer.Yes}, {0.9499, true, answer.Likely}, {0.75, true, answer.Likely}, {0.5, true, answer.Likely}, {0.4999, true, answer.Unlikely},
-		{0.25, true, answer.Unlikely}, {0.0501, true, answer.Unlikely}, {0.05, true, answer.No}, {0, true, answer.No},
-		{1, false, answer.Likely}, {0.75, false, answer.Likely}, {0.7499, false, answer.Unknown}, {0.5, false, answer.Unknown}, {0.2501, false, answer.Unknown},
-		{0.25, false, answer.Unlikely}, {0, false, answer.Unlikely},
-	} {
-		if got := judge(c.chance, c.known); got != c.want {
-			t.Errorf("judge(%g, %v) = %s, want %s", c.chance, c.known, got, c.want)
-		}
-	}
 }
 
 func TestTheWorstDecides(t *testing.T) {

@@ -4,9 +4,9 @@ import (
 	"fmt"
 	"math"
 
+	"hopperful/answer"
 	"hopperful/estimate"
 	"hopperful/figure"
-	"hopperful/plan/answer"
 	"hopperful/plan/doubt"
 	"hopperful/plan/lineage"
 	"hopperful/quantity"
@@ -66,7 +66,7 @@ func (j *job) item(q question) Item {
 func (j *job) answered(q question, chance float64) Item {
 	q.limit.Holds = chance
 	f := q.f.Held(q.limit)
-	return Item{Key: q.key, Question: q.ask, Chance: chance, Known: q.known, Verdict: judge(chance, q.known), Figure: &f, Says: q.says}
+	return Item{Key: q.key, Question: q.ask, Chance: chance, Known: q.known, Verdict: answer.Judge(chance, q.known), Figure: &f, Says: q.says}
 }
 
 // over makes a figure of one number of every run.
@@ -100,6 +100,9 @@ func (j *job) onePolymer() (Item, error) {
 		q.says = fmt.Sprintf("It is taken for %s, but nobody has said how sure.", j.polymer.Name)
 	}
 	x := j.answered(q, sure.Value)
+	if j.lot.Sure == nil { // an answer nobody gave, however likely the books make it
+		x.Verdict = answer.Unknown
+	}
 	if x.Verdict != answer.Yes {
 		x.Change = measure(300, "Take a piece from each of several places and test how it floats and how it bends, against a piece you are sure of; then correct the record with how sure you are.")
 	}

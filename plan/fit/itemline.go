@@ -5,8 +5,8 @@ import (
 	"math"
 	"time"
 
+	"hopperful/answer"
 	"hopperful/figure"
-	"hopperful/plan/answer"
 	"hopperful/polymer"
 	"hopperful/process/metal"
 	"hopperful/process/screw"
@@ -163,7 +163,7 @@ func (j *job) melts() (Item, error) {
 		figure.Limit{Name: "wanted on average", Value: wanted, Side: figure.Over}, says})
 	switch {
 	case x.Verdict == answer.Yes:
-	case warm < likelyFrom:
+	case warm < answer.LikelyShare:
 		x.Says += fmt.Sprintf(" The temperature is near the end of what %s is melted at: from %s to %s.", j.polymer.Name,
 			quantity.Temperature.Rough(j.beliefs[fFloor].Median), quantity.Temperature.Rough(j.beliefs[fCeiling].Median))
 		x.Change = treat(300, nil, "Set %s instead.", quantity.Temperature.Plain(j.usualTemperature()))

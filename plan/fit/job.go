@@ -7,8 +7,8 @@ import (
 	"math/rand/v2"
 	"strings"
 
+	"hopperful/answer"
 	"hopperful/estimate"
-	"hopperful/plan/answer"
 	"hopperful/plan/lineage"
 	"hopperful/polymer"
 	"hopperful/process"

@@ -4,7 +4,7 @@ import (
 	"math"
 	"strings"
 
-	"hopperful/plan/answer"
+	"hopperful/answer"
 	"hopperful/polymer"
 	"hopperful/process/melt"
 	"hopperful/process/screw"

@@ -3,8 +3,8 @@ package fit
 import (
 	"math"
 
+	"hopperful/answer"
 	"hopperful/estimate"
-	"hopperful/plan/answer"
 	"hopperful/polymer"
 	"hopperful/process/ageing"
 	"hopperful/quantity"

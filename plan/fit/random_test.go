@@ -6,7 +6,7 @@ import (
 	"math/rand/v2"
 	"testing"
 
-	"hopperful/plan/answer"
+	"hopperful/answer"
 	"hopperful/plan/fit"
 	"hopperful/polymer"
 	"hopperful/shop"

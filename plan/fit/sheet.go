@@ -5,8 +5,8 @@ import (
 	"fmt"
 	"math"
 
+	"hopperful/answer"
 	"hopperful/figure"
-	"hopperful/plan/answer"
 	"hopperful/plan/lineage"
 	"hopperful/process"
 	"hopperful/process/melt"

@@ -4,8 +4,8 @@ import (
 	"fmt"
 	"math"
 
+	"hopperful/answer"
 	"hopperful/figure"
-	"hopperful/plan/answer"
 	"hopperful/plan/lineage"
 	"hopperful/quantity"
 	"hopperful/shop"

@@ -9,8 +9,8 @@ import (
 	"slices"
 	"strconv"
 
+	"hopperful/answer"
 	"hopperful/figure"
-	"hopperful/plan/answer"
 	"hopperful/polymer"
 	"hopperful/process"
 	"hopperful/process/ageing"

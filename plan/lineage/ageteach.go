@@ -4,8 +4,8 @@ import (
 	"math"
 	"slices"
 
+	"hopperful/answer"
 	"hopperful/figure"
-	"hopperful/plan/answer"
 	"hopperful/polymer"
 	"hopperful/process/ageing"
 	"hopperful/quantity"

@@ -4,7 +4,7 @@ import (
 	"math"
 	"time"
 
-	"hopperful/plan/answer"
+	"hopperful/answer"
 	"hopperful/polymer"
 	"hopperful/process/ageing"
 	"hopperful/process/moisture"

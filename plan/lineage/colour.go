@@ -3,8 +3,8 @@ package lineage
 import (
 	"fmt"
 
+	"hopperful/answer"
 	"hopperful/figure"
-	"hopperful/plan/answer"
 	"hopperful/process/colour"
 	"hopperful/shop"
 )

@@ -7,8 +7,8 @@ import (
 	"slices"
 	"strings"
 
+	"hopperful/answer"
 	"hopperful/figure"
-	"hopperful/plan/answer"
 	"hopperful/process/colour"
 	"hopperful/quantity"
 	"hopperful/shop"

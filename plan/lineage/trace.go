@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"math"
 
-	"hopperful/plan/answer"
+	"hopperful/answer"
 	"hopperful/quantity"
 	"hopperful/shop"
 )

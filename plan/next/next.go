@@ -4,7 +4,7 @@ package next
 import (
 	"fmt"
 
-	"hopperful/plan/answer"
+	"hopperful/answer"
 	"hopperful/quantity"
 	"hopperful/shop"
 )

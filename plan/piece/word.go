@@ -7,7 +7,7 @@ import (
 	"slices"
 	"strings"
 
-	"hopperful/plan/answer"
+	"hopperful/answer"
 	"hopperful/polymer"
 	"hopperful/polymer/identify"
 	"hopperful/process"

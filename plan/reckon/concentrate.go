@@ -8,7 +8,7 @@ import (
 	"math"
 	"math/rand/v2"
 
-	"hopperful/plan/answer"
+	"hopperful/answer"
 	"hopperful/process/colour"
 	"hopperful/quantity"
 )

@@ -3,7 +3,7 @@ package reckon
 import (
 	"math"
 
-	"hopperful/plan/answer"
+	"hopperful/answer"
 	"hopperful/polymer"
 	"hopperful/process/bulk"
 	"hopperful/quantity"

@@ -3,8 +3,8 @@ package reckon
 import (
 	"math"
 
+	"hopperful/answer"
 	"hopperful/estimate"
-	"hopperful/plan/answer"
 	"hopperful/polymer"
 	"hopperful/process/breakage"
 	"hopperful/process/heat"

@@ -9,8 +9,8 @@ import (
 	"math"
 	"math/rand/v2"
 
+	"hopperful/answer"
 	"hopperful/figure"
-	"hopperful/plan/answer"
 	"hopperful/plan/lineage"
 	"hopperful/polymer"
 	"hopperful/process/ageing"

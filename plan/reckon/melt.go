@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"math"
 
-	"hopperful/plan/answer"
+	"hopperful/answer"
 	"hopperful/plan/fit"
 	"hopperful/polymer"
 	"hopperful/process/melt"

@@ -7,8 +7,8 @@ import (
 	"slices"
 	"strings"
 
+	"hopperful/answer"
 	"hopperful/figure"
-	"hopperful/plan/answer"
 	"hopperful/polymer"
 	"hopperful/process"
 	"hopperful/process/colour"

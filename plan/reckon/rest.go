@@ -3,7 +3,7 @@ package reckon
 import (
 	"math"
 
-	"hopperful/plan/answer"
+	"hopperful/answer"
 	"hopperful/process/exposure"
 	"hopperful/process/metal"
 	"hopperful/quantity"

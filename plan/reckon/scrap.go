@@ -11,7 +11,7 @@ import (
 	"slices"
 	"strings"
 
-	"hopperful/plan/answer"
+	"hopperful/answer"
 	"hopperful/process/colour"
 	"hopperful/quantity"
 )

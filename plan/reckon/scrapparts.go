@@ -6,7 +6,7 @@ import (
 	"math/rand/v2"
 	"slices"
 
-	"hopperful/plan/answer"
+	"hopperful/answer"
 	"hopperful/plan/lineage"
 	"hopperful/process/colour"
 	"hopperful/quantity"

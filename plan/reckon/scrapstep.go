@@ -7,7 +7,7 @@ import (
 	"fmt"
 	"slices"
 
-	"hopperful/plan/answer"
+	"hopperful/answer"
 	"hopperful/process/colour"
 	"hopperful/quantity"
 )

@@ -6,8 +6,8 @@ import (
 	"slices"
 	"strings"
 
+	"hopperful/answer"
 	"hopperful/figure"
-	"hopperful/plan/answer"
 	"hopperful/process/colour"
 	"hopperful/shop"
 )

@@ -4,7 +4,7 @@ import (
 	"errors"
 	"math"
 
-	"hopperful/plan/answer"
+	"hopperful/answer"
 	"hopperful/plan/fit"
 	"hopperful/polymer"
 	"hopperful/process/moisture"

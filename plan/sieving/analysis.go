@@ -5,8 +5,8 @@ import (
 	"fmt"
 	"strings"
 
+	"hopperful/answer"
 	"hopperful/figure"
-	"hopperful/plan/answer"
 	"hopperful/process/sieve"
 	"hopperful/quantity"
 	"hopperful/shop"

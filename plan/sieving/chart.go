@@ -6,7 +6,7 @@ import (
 	"slices"
 	"strings"
 
-	"hopperful/plan/answer"
+	"hopperful/answer"
 	"hopperful/process/sieve"
 	"hopperful/quantity"
 )

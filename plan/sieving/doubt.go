@@ -4,7 +4,7 @@ import (
 	"cmp"
 	"slices"
 
-	"hopperful/plan/answer"
+	"hopperful/answer"
 	"hopperful/process/sieve"
 )
 

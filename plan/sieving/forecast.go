@@ -4,8 +4,8 @@ import (
 	"math"
 	"slices"
 
+	"hopperful/answer"
 	"hopperful/plan"
-	"hopperful/plan/answer"
 	"hopperful/shop"
 )
 

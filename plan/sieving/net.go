@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"math"
 
-	"hopperful/plan/answer"
+	"hopperful/answer"
 	"hopperful/process/sieve"
 	"hopperful/quantity"
 )

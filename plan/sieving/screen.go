@@ -5,9 +5,9 @@ import (
 	"slices"
 	"sync"
 
+	"hopperful/answer"
 	"hopperful/figure"
 	"hopperful/plan"
-	"hopperful/plan/answer"
 	"hopperful/process/sieve"
 	"hopperful/quantity"
 	"hopperful/shop"

@@ -8,8 +8,8 @@ import (
 
 	"gonum.org/v1/gonum/stat/distuv"
 
+	"hopperful/answer"
 	"hopperful/figure"
-	"hopperful/plan/answer"
 	"hopperful/process/sieve"
 	"hopperful/quantity"
 )

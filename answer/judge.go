@@ -1,8 +1,5 @@
 package answer
 
-// SureShare is the share of the draws that must keep a limit.
-const SureShare = 0.9
-
 // FinesLimit is the size below which grains are dust for a screw: taken off
 // before printing. Judgement.
 const FinesLimit = 0.0005
