@@ -115,5 +115,3 @@ func (m *mill) weigh(kg, charge float64) *float64 {
 	}
 	return known(math.Max(0, math.Round(v/scale)*scale))
 }
-
-func known(v float64) *float64 { return &v }

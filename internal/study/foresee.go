@@ -1,0 +1,95 @@
+package study
+
+import (
+	"fmt"
+	"time"
+
+	"hopperful/internal/study/outside"
+	"hopperful/plan"
+	"hopperful/shop"
+)
+
+// What the study asks of the program, each in one place.
+
+// foreseen is what the program says of a run to come; a quantity it does not
+// speak of is not in it.
+type foreseen struct {
+	said map[string]said
+	far  bool // it says that nothing on record supports it
+}
+
+// said is a forecast and its 10–90 % range.
+type said struct{ low, mid, high float64 }
+
+// The quantities that are scored.
+const (
+	ofProduct = "product"
+	ofWall    = "wall_after"
+	ofCharge  = "charge_after"
+	ofEnergy  = "energy"
+	ofD50     = "d50"
+	ofFines   = "fines"
+)
+
+// foresee asks what a run that begins cold will come to: the forecast that the
+// program shows beside a run just entered, which does not know its readings.
+func (m *maker) foresee(set outside.Setting, sizes bool) (foreseen, error) {
+	g := m.begin(set)
+	g.Into = ""
+	g.Product, g.Left = known(0.5*set.Charge), known(0)
+	g.WallAfter, g.ChargeAfter, g.Energy = known(300), known(300), known(36000)
+	g.Room, g.WallBefore = known(m.mill.Face.Room), known(m.mill.Face.Room)
+	next, err := m.state.With(shop.Record{At: m.at.Add(24 * time.Hour), Body: &g})
+	if err != nil {
+		return foreseen{}, fmt.Errorf("asking for a forecast: %w", err)
+	}
+	id := next.Newest().ID
+	c, err := plan.Compare(next, id)
+	if err != nil {
+		return foreseen{}, fmt.Errorf("forecast: %w", err)
+	}
+	f := foreseen{said: map[string]said{}}
+	for _, r := range c.Read {
+		f.said[r.Forecast.Key] = said{r.Forecast.Low, r.Forecast.Value, r.Forecast.High}
+	}
+	if sizes {
+		if err := f.sizes(next, id); err != nil {
+			return f, fmt.Errorf("forecast of sizes: %w", err)
+		}
+	}
+	return f, nil
+}
+
+// sizes asks what the product of a run is like.
+func (f foreseen) sizes(s *shop.State, id shop.RecordID) error {
+	r, _ := s.Record(id)
+	g := r.Body.(*shop.Ground)
+	m, _ := s.Mill(g.Mill)
+	scrap, _ := s.Lot(g.From)
+	table, err := s.Table()
+	if err != nil {
+		return err
+	}
+	p, err := table.Find(scrap.Polymer)
+	if err != nil {
+		return err
+	}
+	openings := spaced(0.0001, 0.005, 40)
+	shares, err := plan.ProductSizes(s, []plan.Run{{Ground: g, ID: id, Mill: m, Scrap: scrap, Polymer: p}}, append(openings, 0.0005), false)
+	if err != nil {
+		return err
+	}
+	f.said[ofFines] = rangeOf(shares[len(openings)])
+	halves := make([]float64, len(shares[0]))
+	for i := range halves {
+		halves[i] = openings[len(openings)-1]
+		for k := range openings {
+			if shares[k][i] >= 0.5 {
+				halves[i] = openings[k]
+				break
+			}
+		}
+	}
+	f.said[ofD50] = rangeOf(halves)
+	return nil
+}

@@ -1,0 +1,49 @@
+// Tune prints the study's tables for mills that may be tuned on:
+//
+//	go run ./internal/study/tune -mills 24
+//
+// from the root of the house. The published figures are from other mills.
+package main
+
+import (
+	"flag"
+	"fmt"
+	"os"
+	"time"
+
+	"hopperful/internal/study"
+	"hopperful/internal/study/outside"
+)
+
+func main() {
+	mills := flag.Int("mills", 20, "mills outside the equations")
+	inside := flag.Int("inside", 0, "mills inside the equations")
+	flag.Parse()
+	if err := tune(*mills, *inside); err != nil {
+		fmt.Fprintln(os.Stderr, "tune:", err)
+		os.Exit(1)
+	}
+}
+
+func tune(mills, inside int) error {
+	began := time.Now()
+	if inside > 0 {
+		results, err := study.Mills(inside, 1, study.Counts)
+		if err != nil {
+			return err
+		}
+		fmt.Println(study.Table(results, inside, 1))
+	}
+	scores, entries, err := study.Outside(outside.Seeds[outside.Tuning](mills))
+	if err != nil {
+		return err
+	}
+	fmt.Printf("%d mills outside the equations; each cell: median error, share of truths in the 80 %% range\n\n", mills)
+	fmt.Print(scores.Table())
+	fmt.Println(entries.Sentence())
+	for _, why := range entries.Refused {
+		fmt.Println("refused:", why)
+	}
+	fmt.Printf("%.0f s\n", time.Since(began).Seconds())
+	return nil
+}
