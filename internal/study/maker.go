@@ -31,6 +31,7 @@ type maker struct {
 	kept    float64    // in the lot being filled, as booked [kg]
 	into    shop.LotID // that lot
 	charges int        // of the session so far
+	rested  float64    // of a campaign, before the charge to come [s]
 	session int        // charges it will have
 }
 

@@ -18,14 +18,16 @@ import (
 func main() {
 	mills := flag.Int("mills", 20, "mills outside the equations")
 	inside := flag.Int("inside", 0, "mills inside the equations")
+	plans := flag.Int("plans", 0, "mills outside the equations in which plans are carried out")
+	each := flag.Bool("each", false, "tell of every campaign")
 	flag.Parse()
-	if err := tune(*mills, *inside); err != nil {
+	if err := tune(*mills, *inside, *plans, *each); err != nil {
 		fmt.Fprintln(os.Stderr, "tune:", err)
 		os.Exit(1)
 	}
 }
 
-func tune(mills, inside int) error {
+func tune(mills, inside, plans int, each bool) error {
 	began := time.Now()
 	if inside > 0 {
 		results, err := study.Mills(inside, 1, study.Counts)
@@ -34,6 +36,38 @@ func tune(mills, inside int) error {
 		}
 		fmt.Println(study.Table(results, inside, 1))
 	}
+	if plans > 0 {
+		if err := carry(plans, each); err != nil {
+			return err
+		}
+	}
+	if mills > 0 {
+		if err := score(mills); err != nil {
+			return err
+		}
+	}
+	fmt.Printf("%.0f s\n", time.Since(began).Seconds())
+	return nil
+}
+
+// carry prints how plans went.
+func carry(plans int, each bool) error {
+	all, entries, err := study.Carry(outside.Seeds[outside.Tuning](plans))
+	if err != nil {
+		return err
+	}
+	for i, c := range all {
+		if each {
+			fmt.Printf("mill %d: %+v\n", i/len(study.PlanCounts)+1, c)
+		}
+	}
+	fmt.Println(study.CarriedTable(all))
+	fmt.Println(entries.Sentence())
+	return nil
+}
+
+// score prints how forecasts did.
+func score(mills int) error {
 	scores, entries, err := study.Outside(outside.Seeds[outside.Tuning](mills))
 	if err != nil {
 		return err
@@ -44,6 +78,5 @@ func tune(mills, inside int) error {
 	for _, why := range entries.Refused {
 		fmt.Println("refused:", why)
 	}
-	fmt.Printf("%.0f s\n", time.Since(began).Seconds())
 	return nil
 }

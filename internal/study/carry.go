@@ -1,0 +1,298 @@
+package study
+
+import (
+	"fmt"
+	"math"
+	"math/rand/v2"
+
+	"hopperful/internal/study/outside"
+	"hopperful/plan"
+	"hopperful/shop"
+)
+
+// Plans carried out to the letter: the program is asked how to grind what a
+// print wants, one charge is ground so, what was read is written down, and it
+// is asked again, until it says that there is enough.
+
+// Campaign is how one went.
+type Campaign struct {
+	Records  int     // before it
+	Need     float64 // mass of the print [kg]
+	Possible bool    // a campaign that keeps every limit exists, by trying them all in the true mill
+	Best     float64 // the time of the quickest of them [s]
+
+	Charges, Trials int
+	Ground, Made    float64 // scrap put in, granulate got [kg]
+	Time            float64 // from the first start to the last stop [s]
+	Ended           End
+	Said            string // why it could not go on
+
+	Hot, Warm, Shown, Stalls, Full int     // charges that were over a limit; Shown: on the thermometer
+	Over                           float64 // the most any charge was over its limit [K]
+	Below                          int     // charges below the lowest level on record
+}
+
+// End is why a campaign ended.
+type End int
+
+// The ends.
+const (
+	Enough  End = iota // the program says there is enough
+	Blocked            // the program says it cannot be done, and asks for no trial
+	Endless            // it would still go on after mostCharges
+)
+
+// mostCharges is when a campaign is given up.
+const mostCharges = 30
+
+// touch is what a wall may be touched at [K], and apart how far a charge stays
+// below softening: the limits that plans are held against.
+const (
+	touch = 273.15 + 55
+	apart = 10.0
+)
+
+// Broke says whether a campaign broke a limit that its maker could have known.
+func (c Campaign) Broke() bool { return c.Hot+c.Shown+c.Stalls+c.Full > 0 }
+
+// Sated says whether it made what was needed.
+func (c Campaign) Sated() bool { return c.Ended == Enough && c.Made >= c.Need-0.001 }
+
+// evening is a copy of the maker on the first evening of a campaign: mill cold,
+// no granulate left from before.
+func (m *maker) evening(chance *rand.Rand) (*maker, error) {
+	c := *m
+	c.chance = chance
+	c.mill = m.mill.Copy(chance)
+	return &c, c.day()
+}
+
+// carryOut grinds what a need wants as the program says.
+func (m *maker) carryOut(need float64) (Campaign, error) {
+	c := Campaign{Records: len(m.yields), Need: need}
+	lowest := math.MaxInt
+	for _, r := range m.ran {
+		lowest = min(lowest, r.Level)
+	}
+	var err error
+	want := need
+	for c.Charges < mostCharges {
+		var g plan.Grinding
+		if g, err = m.plan(need); err != nil {
+			return c, fmt.Errorf("planning after %d charges: %w", c.Charges, err)
+		}
+		if c.Charges == 0 {
+			want = g.Need.Value
+		}
+		set, ok := settingOf(g)
+		if !ok {
+			c.Ended, c.Said = Enough, g.Answer
+			if !g.Possible {
+				c.Ended = Blocked
+			}
+			break
+		}
+		trial := false
+		if set.Level > 0 && set.Level < lowest && lowest < math.MaxInt {
+			c.Below++
+		}
+		if trial {
+			c.Trials++
+		}
+		rest := math.Max(handling, g.Setting.Rest.Value)
+		if err := m.carryCharge(&c, set, trial, rest); err != nil {
+			return c, err
+		}
+		c.Ended = Endless
+	}
+	c.Best, c.Possible = quickest(m.mill, want)
+	return c, nil
+}
+
+// plan asks how to grind a need: the one place.
+func (m *maker) plan(need float64) (plan.Grinding, error) {
+	return plan.Grind(m.state, plan.Request{Need: shop.Need{Name: "print", From: "typed", Polymer: m.mill.Face.Polymer, Mass: &need},
+		Polymer: m.mill.Face.Polymer, Mill: millName, Now: m.at})
+}
+
+// settingOf is the charge a plan asks for next; false when it asks for none.
+func settingOf(g plan.Grinding) (outside.Setting, bool) {
+	s := outside.Setting{Charge: g.Setting.Charge.Value, Time: g.Setting.Run.Value}
+	if g.Setting.Level != nil {
+		s.Level = int(math.Round(g.Setting.Level.Value))
+	}
+	return s, s.Charge > 0 && s.Time > 0
+}
+
+// carryCharge grinds one charge of a campaign, writes it down and rests as the
+// plan said.
+func (m *maker) carryCharge(c *Campaign, set outside.Setting, trial bool, rest float64) error {
+	g := m.begin(set)
+	if c.Charges > 0 {
+		g.RestBefore = known(math.Round(m.rested/10) * 10)
+		c.Time += m.rested
+	}
+	if trial || m.odds(m.habits.wallBefore) {
+		g.WallBefore = known(m.warmth(m.mill.Wall()))
+	}
+	gave := m.run(set)
+	c.count(m.mill, gave)
+	c.Charges++
+	c.Ground += set.Charge
+	c.Made += gave.Product
+	c.Time += gave.Time
+	g.Stalled = gave.Stalled
+	if gave.Stalled {
+		g.Run = math.Max(5, math.Round(gave.Time/5)*5)
+	}
+	g.Product = known(m.weigh(gave.Product))
+	if trial {
+		g.Left = known(m.weigh(gave.Left * 0.97))
+	}
+	if trial || m.odds(m.habits.wallAfter) {
+		g.WallAfter = known(m.warmth(m.mill.Shown(gave.Wall)))
+	}
+	if (trial || m.odds(m.habits.charge)) && !gave.Stalled {
+		g.ChargeAfter = known(m.warmth(gave.Charge - 1))
+	}
+	m.honest++
+	if err := m.write(&g); err != nil { // the scale's word is lost, but the granulate is there
+		m.refused = append(m.refused, err.Error())
+		return m.weighedAside(set, gave)
+	}
+	m.book(g, set)
+	m.rested = rest
+	m.stand(rest)
+	return nil
+}
+
+// weighedAside writes down a run the shop does not take, without what was left.
+func (m *maker) weighedAside(set outside.Setting, gave outside.Gave) error {
+	g := m.begin(set)
+	g.Product, g.Stalled = known(math.Min(m.weigh(gave.Product), set.Charge)), gave.Stalled
+	if err := m.write(&g); err != nil {
+		return fmt.Errorf("a run without readings is refused: %w", err)
+	}
+	m.book(g, set)
+	return nil
+}
+
+// count holds a charge against the limits.
+func (c *Campaign) count(mill *outside.Mill, g outside.Gave) {
+	over := g.Hottest - (mill.Face.Softening - apart)
+	if over > 0 {
+		c.Hot++
+	}
+	if g.Wall > touch {
+		c.Warm++
+		over = math.Max(over, g.Wall-touch)
+	}
+	if mill.Shown(g.Wall) > touch {
+		c.Shown++
+	}
+	c.Over = math.Max(c.Over, over)
+	if g.Stalled {
+		c.Stalls++
+	}
+	if overfull(mill, g) {
+		c.Full++
+	}
+}
+
+// overfull is whether jar or chamber held too much. A loose charge that fills
+// half of the chamber leaves the rotor no room to throw it; judgement.
+func overfull(mill *outside.Mill, g outside.Gave) bool {
+	return g.Fill > 0.5 || g.Volume > mill.Face.Jar
+}
+
+// quickest is the time of the quickest campaign of equal charges that keeps
+// every limit in the true mill, which nobody in the shop could know.
+func quickest(mill *outside.Mill, need float64) (best float64, ok bool) {
+	best = math.Inf(1)
+	levels := []int{0}
+	for l := 1; l <= mill.Face.Levels; l++ {
+		levels = append(levels, l)
+	}
+	if mill.Face.Levels > 0 {
+		levels = levels[1:]
+	}
+	for _, level := range levels {
+		for share := 2.4; share > 0.3; share *= 0.84 {
+			set := outside.Setting{Charge: mill.Usual.Charge * share, Level: level}
+			least := math.Ceil(need / set.Charge)
+			for set.Time = 20; set.Time <= 320; set.Time *= 1.25 {
+				for rest := handling; rest <= 1500; rest *= 1.5 {
+					if least*set.Time+(least-1)*rest >= best {
+						break
+					}
+					total, fits, hopeless := through(mill, set, rest, need)
+					if fits {
+						best = math.Min(best, total)
+					}
+					if fits || hopeless {
+						break
+					}
+				}
+			}
+		}
+	}
+	return best, !math.IsInf(best, 1)
+}
+
+// through runs a campaign to its end; hopeless when no rest would help.
+func through(mill *outside.Mill, set outside.Setting, rest, need float64) (total float64, fits, hopeless bool) {
+	c := mill.Quiet()
+	made := 0.0
+	for i := range mostCharges {
+		if i > 0 {
+			c.Stand(rest)
+			total += rest
+		}
+		g := c.Run(set)
+		total += set.Time
+		if g.Stalled || overfull(c, g) || i == 0 && (g.Hottest > c.Face.Softening-apart || g.Wall > touch) {
+			return total, false, true
+		}
+		if g.Hottest > c.Face.Softening-apart || g.Wall > touch {
+			return total, false, false
+		}
+		if made += g.Product; made >= need {
+			return total, true, false
+		}
+	}
+	return total, false, true
+}
+
+// PlanCounts are the numbers of records after which plans are carried out.
+var PlanCounts = []int{0, 3, 10}
+
+// Carry lets the makers of the seeds carry plans out.
+func Carry[S outside.Seed](seeds []S) ([]Campaign, Entries, error) {
+	var all []Campaign
+	entries := Entries{}
+	for _, seed := range seeds {
+		m, err := newMaker(seed)
+		if err != nil {
+			return nil, entries, err
+		}
+		chance := seed.Chance(2)
+		for _, n := range PlanCounts {
+			if err := m.records(n); err != nil {
+				return nil, entries, fmt.Errorf("mill %d: %w", seed, err)
+			}
+			e, err := m.evening(rand.New(rand.NewPCG(chance.Uint64(), 3)))
+			if err != nil {
+				return nil, entries, fmt.Errorf("mill %d: %w", seed, err)
+			}
+			e.honest, e.refused, e.slips = 0, nil, nil
+			c, err := e.carryOut(math.Round((0.3+0.3*chance.Float64())*100) / 100)
+			if err != nil {
+				return nil, entries, fmt.Errorf("mill %d after %d records: %w", seed, n, err)
+			}
+			c.Records = n
+			all = append(all, c)
+			entries.add(e)
+		}
+	}
+	return all, entries, nil
+}
