@@ -9,6 +9,7 @@ import (
 	"hopperful/answer"
 	"hopperful/estimate"
 	"hopperful/figure"
+	"hopperful/plan/eats"
 	"hopperful/polymer"
 	"hopperful/process/breakage"
 	"hopperful/quantity"
@@ -46,10 +47,11 @@ func Grind(s *shop.State, req Request) (Grinding, error) {
 		return Grinding{}, err
 	}
 	lots := choose(s, req, material.Name, mill.Mill)
-	want, err := demandOf(req.Need, &beliefs, rows, lots.ready)
+	wanting, err := eats.Want(s, material, req.Need)
 	if err != nil {
 		return Grinding{}, err
 	}
+	want := demandOf(wanting, rows, lots.ready)
 	j := job{state: s, req: req, mill: mill, polymer: material, lots: lots, want: want}
 	if j.bench, err = newBench(s, mill.Mill, material, beliefs, rows, lots, want); err != nil {
 		return Grinding{}, err
@@ -181,12 +183,8 @@ func pickPolymer(s *shop.State, req Request) (polymer.Polymer, error) {
 	if err != nil {
 		return p, &shop.Error{Code: shop.NotFound, Field: "polymer", Say: answer.Sentence(err.Error())}
 	}
-	if p.Name == polymer.Unknown {
-		return p, &shop.Error{Code: shop.Invalid, Field: "polymer",
-			Say: "Unknown plastic is neither ground nor melted for a print.", Hint: "Find out what it is with bench tests first."}
-	}
-	if c, refused := p.Refused(); refused {
-		return p, &shop.Error{Code: shop.Invalid, Field: "polymer", Say: answer.Sentence(c.Text)}
+	if bar := shop.BarOf(p.Name); bar != nil {
+		return p, bar.Refusal("polymer")
 	}
 	return p, nil
 }

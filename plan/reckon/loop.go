@@ -70,9 +70,6 @@ func reckonLoop(r *reckoning) error {
 	if err != nil {
 		return err
 	}
-	if c, refused := p.Refused(); refused {
-		return r.bad("material", "%s", answer.Sentence(c.Text))
-	}
 	word := r.out.Words["property"]
 	l := loop{regrind: r.num("regrind"), rounds: int(math.Round(r.num("rounds"))), water: r.num("water"), flow: word == agesFlow, tensile: word == agesStrength}
 	l.bound = r.num("keep")
