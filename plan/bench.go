@@ -27,11 +27,12 @@ type bench struct {
 	within    float64   // time there is [s]; +Inf for no matter
 	bounds    bounds
 	runs      int // of this mill behind the draws; 0: from books
+	practice  practice
+	chamber   float64               // that practice tells of where nobody knows it [m³]; 0: known
+	since     float64               // ground on the blade that is in [kg]
+	off       *estimate.Discrepancy // how far the models are off, in all draws
+	offFew    *estimate.Discrepancy // and in those of the first look
 }
-
-// times are the run lengths the search looks at [s], and the points at which a
-// run is seen.
-var times = []float64{15, 30, 45, 60, 75, 90, 105, 120, 140, 160, 180, 210, 240, 270, 300, 360, 420, 480, 600}
 
 // view is one draw's run on fresh feed at one level and charge mass, seen at
 // some times: masses, and the temperatures as linear maps of those at its start.

@@ -12,8 +12,8 @@ import (
 
 // limits lists every bound the campaign was held against, how well it keeps it,
 // and what easing it would save.
-func (j *job) limits(g *Grinding, t trial, prices []price) error {
-	for _, make := range []func(*Grinding, trial) (answer.Limit, bool, error){
+func (j *job) limits(g *Grinding, t campaign, prices []price) error {
+	for _, make := range []func(*Grinding, campaign) (answer.Limit, bool, error){
 		j.chargeLimit, j.wallLimit, j.fillLimit, j.controllerLimit, j.motorLimit, j.jarLimit, j.stallLimit, j.noiseLimit, j.timeLimit,
 	} {
 		l, there, err := make(g, t)
@@ -41,7 +41,7 @@ func bound(key, name string, f figure.Figure, value, holds float64) answer.Limit
 		Figure: f.Held(figure.Limit{Name: name, Value: value, Side: figure.Below, Holds: holds})}
 }
 
-func (j *job) chargeLimit(g *Grinding, t trial) (answer.Limit, bool, error) {
+func (j *job) chargeLimit(g *Grinding, t campaign) (answer.Limit, bool, error) {
 	b := j.bench
 	f, err := b.over("charge_temperature", "hottest charge", quantity.Temperature, func(i int, _ []float64) float64 {
 		return b.room + b.hottest(t.cell, i, t.k, t.charges, t.rest).charge
@@ -55,7 +55,7 @@ func (j *job) chargeLimit(g *Grinding, t trial) (answer.Limit, bool, error) {
 	return l, true, err
 }
 
-func (j *job) wallLimit(g *Grinding, t trial) (answer.Limit, bool, error) {
+func (j *job) wallLimit(g *Grinding, t campaign) (answer.Limit, bool, error) {
 	b := j.bench
 	f, err := b.over("wall_temperature", "hottest wall", quantity.Temperature, func(i int, _ []float64) float64 {
 		return b.room + b.hottest(t.cell, i, t.k, t.charges, t.rest).wall
@@ -67,13 +67,16 @@ func (j *job) wallLimit(g *Grinding, t trial) (answer.Limit, bool, error) {
 
 func (j *job) roomFigure() figure.Figure {
 	f := figure.Exact("room", "room temperature", quantity.Temperature, j.bench.room, figure.Entered)
-	if j.state.Shop.RoomTemperature == nil {
+	switch _, from, ok := roomOf(j.state, j.mill.Name); {
+	case !ok:
 		f.Basis = figure.Assumed
+	case from > 0:
+		f.Basis, f.Records = figure.Measured, []int64{int64(from)}
 	}
 	return f
 }
 
-func (j *job) fillLimit(g *Grinding, t trial) (answer.Limit, bool, error) {
+func (j *job) fillLimit(g *Grinding, t campaign) (answer.Limit, bool, error) {
 	b := j.bench
 	f, err := b.over("fill", "share of the chamber a loose charge fills", quantity.Share, func(i int, row []float64) float64 {
 		return b.fillOf(row, t.mass, b.residue(t.cell, i, t.k, t.charges-1))
@@ -83,7 +86,7 @@ func (j *job) fillLimit(g *Grinding, t trial) (answer.Limit, bool, error) {
 	return bound("fill", "chamber is not overfilled", f, b.bounds.fill, t.shares.fill), true, err
 }
 
-func (j *job) controllerLimit(g *Grinding, t trial) (answer.Limit, bool, error) {
+func (j *job) controllerLimit(g *Grinding, t campaign) (answer.Limit, bool, error) {
 	b := j.bench
 	if math.IsInf(b.bounds.controller, 1) {
 		return answer.Limit{}, false, nil
@@ -91,17 +94,17 @@ func (j *job) controllerLimit(g *Grinding, t trial) (answer.Limit, bool, error) 
 	return bound("controller", "controller carries it all day", g.Setting.Power, b.bounds.load*b.bounds.controller, t.limits.controller), true, nil
 }
 
-func (j *job) motorLimit(g *Grinding, t trial) (answer.Limit, bool, error) {
+func (j *job) motorLimit(g *Grinding, t campaign) (answer.Limit, bool, error) {
 	b := j.bench
 	if math.IsInf(b.bounds.motor, 1) {
 		return answer.Limit{}, false, nil
 	}
-	f, err := b.over("motor_load", "steady load that warms the motor as much", quantity.Power, func(_ int, row []float64) float64 { return b.motorLoad(row, t) })
+	f, err := b.over("motor_load", "steady load that warms the motor as much", quantity.Power, func(i int, row []float64) float64 { return b.motorLoad(row, t, i) })
 	f = f.From("draw × √(run ÷ (run + rest))", g.Setting.Power, g.Setting.Run, g.Setting.Rest)
 	return bound("motor", "motor carries it all day", f, b.bounds.load*b.bounds.motor, t.shares.motor), true, err
 }
 
-func (j *job) jarLimit(g *Grinding, t trial) (answer.Limit, bool, error) {
+func (j *job) jarLimit(g *Grinding, t campaign) (answer.Limit, bool, error) {
 	b := j.bench
 	if math.IsInf(b.bounds.jar, 1) {
 		return answer.Limit{}, false, nil
@@ -113,7 +116,7 @@ func (j *job) jarLimit(g *Grinding, t trial) (answer.Limit, bool, error) {
 	return bound("jar", "jar holds at least one charge", f, b.bounds.jarShare, t.shares.jar), true, err
 }
 
-func (j *job) stallLimit(g *Grinding, t trial) (answer.Limit, bool, error) {
+func (j *job) stallLimit(g *Grinding, t campaign) (answer.Limit, bool, error) {
 	b := j.bench
 	f, err := b.over("stall", "chance of a stall in a run", quantity.Share, func(_ int, row []float64) float64 {
 		return b.stallChance(row, t.d, b.fillOf(row, t.mass, 0))
@@ -127,7 +130,7 @@ func (j *job) stallLimit(g *Grinding, t trial) (answer.Limit, bool, error) {
 	return l, true, err
 }
 
-func (j *job) noiseLimit(_ *Grinding, t trial) (answer.Limit, bool, error) {
+func (j *job) noiseLimit(_ *Grinding, t campaign) (answer.Limit, bool, error) {
 	b := j.bench
 	f, err := b.over("noise", "the day's noise exposure behind hearing protection", quantity.SoundLevel, func(_ int, row []float64) float64 {
 		return b.exposure(row, t) - protection
@@ -137,7 +140,7 @@ func (j *job) noiseLimit(_ *Grinding, t trial) (answer.Limit, bool, error) {
 	return bound("noise", "ears, protected, stay below the upper action value", f, b.bounds.noise, t.shares.noise), true, err
 }
 
-func (j *job) timeLimit(g *Grinding, t trial) (answer.Limit, bool, error) {
+func (j *job) timeLimit(g *Grinding, t campaign) (answer.Limit, bool, error) {
 	b := j.bench
 	if math.IsInf(b.within, 1) {
 		return answer.Limit{}, false, nil

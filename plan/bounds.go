@@ -70,10 +70,28 @@ func (b *bench) check(d draw, mass float64, n int) cellLimits {
 	return c
 }
 
+// volume is the chamber's [m³].
+func (b *bench) volume() float64 { return math.Max(chamberOf(b.mill), b.chamber) }
+
+// usualFill is the share of a chamber that a usual charge fills, loose. Common
+// practice, no source: a quarter to a third.
+const usualFill = 0.25
+
+// tellChamber takes an unknown chamber for one that the largest charge on record
+// fills as far as usual.
+func (b *bench) tellChamber(row []float64) {
+	if b.mill.Chamber != nil {
+		return
+	}
+	for _, d := range b.practice.deeds {
+		b.chamber = math.Max(b.chamber, d.charge/(row[estimate.SolidDensity]*row[estimate.ScrapPacking]*usualFill))
+	}
+}
+
 // fillOf is the loose volume of a charge, and of what earlier ones left behind,
 // over the chamber's.
 func (b *bench) fillOf(row []float64, mass, residue float64) float64 {
-	return (mass/(row[estimate.SolidDensity]*row[estimate.ScrapPacking]) + residue/row[estimate.GrainBulk]) / chamberOf(b.mill)
+	return (mass/(row[estimate.SolidDensity]*row[estimate.ScrapPacking]) + residue/row[estimate.GrainBulk]) / b.volume()
 }
 
 // stallChance is the chance that a run on such a charge stalls.

@@ -17,17 +17,35 @@ type cell struct {
 	d      draw
 	mass   float64 // of a charge [kg]
 	limits cellLimits
-	at     []float64 // times the runs are seen at [s]
-	chain  [][]view  // a draw, then a charge
-	fines  []float64 // share of the product below the fines limit, a draw
+	at     []float64          // times the runs are seen at [s]
+	chain  [][]view           // a draw, then a charge
+	fines  []float64          // share of the product below the fines limit, a draw
+	off    []estimate.Factors // how far the models are off, a time
 }
 
-// trial is a campaign looked at: a cell, a run time, and what follows from them.
-type trial struct {
+// offBy is a factor of the models' error at run time k in a draw, 1 where there
+// is none.
+func (c *cell) offBy(k, i int, of func(*estimate.Factors) []float64) float64 {
+	if k >= len(c.off) {
+		return 1
+	}
+	return of(&c.off[k])[i]
+}
+
+// The kinds of factors.
+func ofHeat(f *estimate.Factors) []float64    { return f.Heat }
+func ofEnergy(f *estimate.Factors) []float64  { return f.Energy }
+func ofSizes(f *estimate.Factors) []float64   { return f.Sizes }
+func ofProduct(f *estimate.Factors) []float64 { return f.Product }
+func ofLeft(f *estimate.Factors) []float64    { return f.Left }
+
+// campaign is one looked at: a cell, a run time, and what follows from them.
+type campaign struct {
 	*cell
 	k       int     // index of the run time in at
 	charges int     // how many
 	rest    float64 // from a stop to the next start [s]
+	away    float64 // how far it leaves what was done [practice.away]
 	shares  held    // how well it keeps the limits
 }
 
@@ -36,10 +54,10 @@ type held struct {
 	need, charge, wall, fill, motor, jar, noise float64
 }
 
-func (t trial) run() float64 { return t.at[t.k] }
+func (t campaign) run() float64 { return t.at[t.k] }
 
 // total is the time from the first start to the last stop [s].
-func (t trial) total() float64 {
+func (t campaign) total() float64 {
 	return float64(t.charges)*t.run() + float64(t.charges-1)*t.rest
 }
 
@@ -50,9 +68,30 @@ func (c *cell) link(i, j int) *view {
 }
 
 // produced is what has passed the screen after n charges of run time k, less
-// dust [kg].
+// dust [kg]. Where only the first charge was run, every later one is taken to
+// pass the same share of what it met.
 func (b *bench) produced(c *cell, i, k, n int) float64 {
-	return (float64(n)*c.mass - b.residue(c, i, k, n)) * (1 - b.rows[i][estimate.Dust])
+	links := c.chain[i]
+	passed := 0.0
+	if len(links) == 1 {
+		passed = links[0].passed[k] / c.mass * c.met(i, k, n)
+	} else {
+		for j := range min(n, len(links)) {
+			passed += links[j].passed[k]
+		}
+		passed += float64(max(0, n-len(links))) * links[len(links)-1].passed[k]
+	}
+	return passed * (1 - b.rows[i][estimate.Dust])
+}
+
+// met is the sum of what n charges found in the mill at their start, each with
+// what the ones before left [kg]: M/(1 − s) · (n − s (1 − sⁿ)/(1 − s)).
+func (c *cell) met(i, k, n int) float64 {
+	stay := c.chain[i][0].held[k] / c.mass
+	if stay > 0.999999 {
+		return c.mass * float64(n) * float64(n+1) / 2
+	}
+	return c.mass / (1 - stay) * (float64(n) - stay*(1-math.Pow(stay, float64(n)))/(1-stay))
 }
 
 // residue is what lies in the mill after n charges [kg]. Where only the first
@@ -74,11 +113,6 @@ func (b *bench) residue(c *cell, i, k, n int) float64 {
 	return c.mass * stay * (1 - math.Pow(stay, float64(n))) / (1 - stay)
 }
 
-// usable is what of it is left when the fines are taken off [kg].
-func (b *bench) usable(c *cell, i, k, n int) float64 {
-	return b.produced(c, i, k, n) * (1 - c.fines[i])
-}
-
 // chargesFor is the least number of charges that meets the need in enough of
 // the draws, or false when the scrap does not reach.
 func (b *bench) chargesFor(c *cell, k int) (int, bool) {
@@ -96,7 +130,7 @@ func (b *bench) meets(c *cell, k, n int) float64 {
 	short := math.Max(0, float64(n)*c.mass-b.available)
 	enough := 0
 	for i := range c.chain {
-		if b.usable(c, i, k, n)-short >= b.wanted[i] {
+		if b.produced(c, i, k, n)-short >= b.wanted[i] {
 			enough++
 		}
 	}
@@ -154,8 +188,8 @@ func coolsTo(row []float64, rest float64) float64 {
 	return math.Exp(-row[estimate.WallLoss] * row[estimate.LidFactor] * rest / row[estimate.WallCapacity])
 }
 
-// keep works out how well a trial keeps the limits of a campaign.
-func (b *bench) keep(t trial) held {
+// keep works out how well a campaign keeps the limits of a campaign.
+func (b *bench) keep(t campaign) held {
 	var h held
 	n := len(t.chain)
 	for i := range n {
@@ -175,22 +209,22 @@ func (b *bench) keep(t trial) held {
 // kept is which limits one draw keeps.
 type kept struct{ charge, wall, fill, motor, jar, noise bool }
 
-// drawn looks at one draw of a trial.
-func (b *bench) drawn(t trial, i int) kept {
+// drawn looks at one draw of a campaign.
+func (b *bench) drawn(t campaign, i int) kept {
 	row := b.rows[i]
 	hot := b.hottest(t.cell, i, t.k, t.charges, t.rest)
 	return kept{
 		charge: b.room+hot.charge <= row[estimate.Softening]-b.bounds.margin,
 		wall:   b.room+hot.wall <= b.bounds.touch,
 		fill:   b.fillOf(row, t.mass, b.residue(t.cell, i, t.k, t.charges-1)) <= b.bounds.fill,
-		motor:  b.motorLoad(row, t) <= b.bounds.load*b.bounds.motor,
+		motor:  b.motorLoad(row, t, i) <= b.bounds.load*b.bounds.motor,
 		jar:    t.mass/row[estimate.GrainBulk] <= b.bounds.jarShare*b.bounds.jar,
 		noise:  b.exposure(row, t)-protection <= b.bounds.noise,
 	}
 }
 
-// keeps is whether a trial keeps every limit; it stops looking once it cannot.
-func (b *bench) keeps(t trial) bool {
+// keeps is whether a campaign keeps every limit; it stops looking once it cannot.
+func (b *bench) keeps(t campaign) bool {
 	spare := int(float64(len(t.chain)) * (1 - answer.SureShare) * (1 + 1e-9))
 	var broken [6]int
 	for i := range t.chain {
@@ -215,8 +249,8 @@ func count(n *float64, yes bool) {
 
 // motorLoad is the steady draw that would warm the motor as the cycle does: the
 // root mean square over run and rest [W].
-func (b *bench) motorLoad(row []float64, t trial) float64 {
-	_, load, err := heat.CycleLoad(heat.Load{Time: t.run(), Power: estimate.Electric(row, t.d.Load)}, heat.Load{Time: t.rest})
+func (b *bench) motorLoad(row []float64, t campaign, i int) float64 {
+	_, load, err := heat.CycleLoad(heat.Load{Time: t.run(), Power: estimate.Electric(row, t.d.Load) * t.offBy(t.k, i, ofEnergy)}, heat.Load{Time: t.rest})
 	if err != nil {
 		return math.Inf(1) // no time in the cycle: no load could be right
 	}
@@ -226,7 +260,7 @@ func (b *bench) motorLoad(row []float64, t trial) float64 {
 // exposure is the day's noise exposure if this campaign is all the grinding
 // done [dB(A)], without hearing protection. A campaign longer than a day counts
 // as one that fills it.
-func (b *bench) exposure(row []float64, t trial) float64 {
+func (b *bench) exposure(row []float64, t campaign) float64 {
 	time := math.Min(float64(t.charges)*t.run(), 3*exposure.Day)
 	level, err := exposure.DayLevel(exposure.Task{Level: row[estimate.Noise], Time: time})
 	if err != nil {

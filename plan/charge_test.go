@@ -34,9 +34,10 @@ func BenchmarkCharge(b *testing.B) {
 	if err != nil {
 		b.Fatal(err)
 	}
+	at := evenly(600, 19)
 	b.ReportMetric(float64(grid.Classes()), "classes")
 	for i := 0; b.Loop(); i++ {
-		if _, err := bench.grind(m, rows[i%len(rows)], bench.levels[0], 0.1, nil, times, true); err != nil {
+		if _, err := bench.grind(m, rows[i%len(rows)], bench.levels[0], 0.1, nil, at, true); err != nil {
 			b.Fatal(err)
 		}
 	}

@@ -14,7 +14,7 @@ const mostPoints = 600
 
 // moments are the times of a campaign that a chart shows: start, some points
 // and stop of every run. skip leaves charges out of very long campaigns.
-func moments(t trial) (x []float64, skip int) {
+func moments(t campaign) (x []float64, skip int) {
 	per := t.k + 2
 	skip = (t.charges*per + mostPoints - 1) / mostPoints
 	for c := 0; c < t.charges; c += skip {
@@ -28,7 +28,7 @@ func moments(t trial) (x []float64, skip int) {
 }
 
 // temperatureChart shows charge and wall over the campaign against the limit.
-func (j *job) temperatureChart(g *Grinding, t trial) error {
+func (j *job) temperatureChart(g *Grinding, t campaign) error {
 	b := j.bench
 	x, skip := moments(t)
 	charge, wall := answer.Table(len(x), len(b.rows)), answer.Table(len(x), len(b.rows))
@@ -64,7 +64,7 @@ func (j *job) temperatureChart(g *Grinding, t trial) error {
 }
 
 // yieldChart shows the granulate made over time against the need.
-func (j *job) yieldChart(g *Grinding, t trial) error {
+func (j *job) yieldChart(g *Grinding, t campaign) error {
 	b := j.bench
 	x, skip := moments(t)
 	made := answer.Table(len(x), len(b.rows))
@@ -99,7 +99,7 @@ func (j *job) yieldChart(g *Grinding, t trial) error {
 }
 
 // sizeChart shows the expected size distribution of the product.
-func (j *job) sizeChart(g *Grinding, t trial) error {
+func (j *job) sizeChart(g *Grinding, t campaign) error {
 	b := j.bench
 	hole := b.beliefs[estimate.Hole].Median
 	var x []float64
@@ -109,7 +109,7 @@ func (j *job) sizeChart(g *Grinding, t trial) error {
 	shares := answer.Table(len(x), len(b.rows))
 	passing := make([]float64, len(x))
 	for i := range b.rows {
-		if err := b.grid.Passing(b.product(t, i), x, passing); err != nil {
+		if err := b.grid.Passing(b.product(t, i), larger(x, t.offBy(t.k, i, ofSizes)), passing); err != nil {
 			return err
 		}
 		for m, p := range passing {

@@ -33,7 +33,7 @@ func TestChecks(t *testing.T) {
 			return one((&bench{}).residue(c, 0, 0, int(in.Num("charges"))))
 		},
 		"Exposure": func(in checkrow.Inputs) ([]float64, error) {
-			t := trial{cell: &cell{at: []float64{in.Num("time")}}, charges: 1}
+			t := campaign{cell: &cell{at: []float64{in.Num("time")}}, charges: 1}
 			return one((&bench{}).exposure(row(map[estimate.Param]float64{estimate.Noise: in.Num("noise")}), t))
 		},
 	})

@@ -5,11 +5,11 @@ import (
 	"math"
 	"slices"
 	"strings"
+	"time"
 
 	"hopperful/answer"
 	"hopperful/estimate"
 	"hopperful/figure"
-	"hopperful/plan/eats"
 	"hopperful/polymer"
 	"hopperful/process/breakage"
 	"hopperful/quantity"
@@ -18,7 +18,7 @@ import (
 
 // What a plan takes where nobody said.
 const (
-	defaultDraws    = 400
+	defaultDraws    = choiceDraws
 	defaultHandling = 60.0  // s, to empty, weigh and fill again; judgement
 	defaultLargest  = 0.03  // m, hand-broken prints; judgement
 	defaultWall     = 0.002 // m, walls of prints; judgement
@@ -42,24 +42,42 @@ func Grind(s *shop.State, req Request) (Grinding, error) {
 	if err != nil {
 		return Grinding{}, fmt.Errorf("what is known about %s: %w", mill.Name, err)
 	}
-	beliefs, rows, err := learned(s, mill.Mill, material, beliefs, req)
+	known, err := learned(s, mill.Mill, material, beliefs, 0)
 	if err != nil {
 		return Grinding{}, err
 	}
-	lots := choose(s, req, material.Name, mill.Mill)
-	wanting, err := eats.Want(s, material, req.Need)
-	if err != nil {
+	j := job{state: s, req: req, mill: mill, polymer: material, known: known, lots: choose(s, req, material.Name, mill.Mill)}
+	if err := j.sit(choiceDraws, answer.Seed); err != nil {
 		return Grinding{}, err
-	}
-	want := demandOf(wanting, rows, lots.ready)
-	j := job{state: s, req: req, mill: mill, polymer: material, lots: lots, want: want}
-	if j.bench, err = newBench(s, mill.Mill, material, beliefs, rows, lots, want); err != nil {
-		return Grinding{}, err
-	}
-	if !req.By.IsZero() {
-		j.bench.within = req.By.Sub(req.Now).Seconds()
 	}
 	return j.plan()
+}
+
+// sit sets the bench up with so many draws. The choice of a campaign always sees
+// the same ones: the same records give the same plan, whatever the seed of the
+// ranges that are told with it.
+func (j *job) sit(draws int, seed uint64) error {
+	rows, err := j.known.draws(draws, seed)
+	if err != nil {
+		return err
+	}
+	beliefs := j.known.beliefs()
+	if j.want, err = demandOf(j.req.Need, &beliefs, rows, j.lots.ready); err != nil {
+		return err
+	}
+	if j.bench, err = newBench(j.state, j.mill.Mill, j.polymer, beliefs, rows, j.lots, j.want); err != nil {
+		return err
+	}
+	if !j.req.By.IsZero() {
+		j.bench.within = j.req.By.Sub(j.req.Now).Seconds()
+	}
+	if err := j.bench.know(j.known, seed); err != nil {
+		return err
+	}
+	row := beliefs.Medians()
+	j.bench.practice = practiceOf(j.known.log, j.mill.Mill, func(kg float64) float64 { return j.bench.fillOf(row, kg, 0) })
+	j.bench.tellChamber(row)
+	return nil
 }
 
 // job is a request with all it needs, on its way to a plan.
@@ -68,6 +86,7 @@ type job struct {
 	req     Request
 	mill    shop.MillState
 	polymer polymer.Polymer
+	known   *lesson
 	lots    choice
 	want    demand
 	bench   *bench
@@ -86,46 +105,51 @@ func (j *job) plan() (Grinding, error) {
 		return j.nothingToGrind(g)
 	case len(j.lots.grind) == 0:
 		return j.noScrap(g)
+	case j.bench.practice.none():
+		return j.first(g)
 	}
 	cells, err := j.bench.look()
 	if err != nil {
 		return g, err
 	}
 	openings := j.bench.openings(cells)
-	done, ok, err := j.bench.quickest(openings)
+	done, ok, err := j.bench.settled(openings)
 	if err != nil {
 		return g, err
 	}
-	if !ok {
+	switch {
+	case !ok:
 		return j.impossible(g, cells)
+	case j.absurd(done):
+		return j.slow(g, done, openings)
 	}
 	return j.report(g, done, openings)
 }
 
-// muchQuicker is the share of the time another campaign may take longer and
-// still be preferred for having fewer charges: every charge is a person's work.
-const muchQuicker = 0.2
+// noise is the share of the cost within which two campaigns are alike.
+const noise = 0.1
 
-// quickest settles the best campaigns of the first look with all draws and
-// returns the quickest, or one nearly as quick with fewer charges.
-func (b *bench) quickest(openings []trial) (trial, bool, error) {
-	var settled []trial
+// settled settles the best campaigns of the first look with all draws and
+// returns the cheapest, or of those as good as that the one nearest to what was
+// done.
+func (b *bench) settled(openings []campaign) (campaign, bool, error) {
+	var all []campaign
 	for _, t := range b.contenders(openings) {
 		full, ok, err := b.settle(t)
 		if err != nil {
-			return trial{}, false, err
+			return campaign{}, false, err
 		}
 		if ok {
-			settled = append(settled, full)
+			all = append(all, full)
 		}
 	}
-	if len(settled) == 0 {
-		return trial{}, false, nil
+	if len(all) == 0 {
+		return campaign{}, false, nil
 	}
-	slices.SortStableFunc(settled, quicker)
-	found := settled[0]
-	for _, t := range settled[1:] {
-		if t.charges < found.charges && t.total() <= (1+muchQuicker)*settled[0].total() {
+	slices.SortStableFunc(all, cheaper)
+	found := all[0]
+	for _, t := range all[1:] {
+		if t.away < found.away-1e-9 && t.cost() <= (1+noise)*all[0].cost() {
 			found = t
 		}
 	}
@@ -183,8 +207,12 @@ func pickPolymer(s *shop.State, req Request) (polymer.Polymer, error) {
 	if err != nil {
 		return p, &shop.Error{Code: shop.NotFound, Field: "polymer", Say: answer.Sentence(err.Error())}
 	}
-	if bar := shop.BarOf(p.Name); bar != nil {
-		return p, bar.Refusal("polymer")
+	if p.Name == polymer.Unknown {
+		return p, &shop.Error{Code: shop.Invalid, Field: "polymer",
+			Say: "Unknown plastic is neither ground nor melted for a print.", Hint: "Find out what it is with bench tests first."}
+	}
+	if c, refused := p.Refused(); refused {
+		return p, &shop.Error{Code: shop.Invalid, Field: "polymer", Say: answer.Sentence(c.Text)}
 	}
 	return p, nil
 }
@@ -204,8 +232,8 @@ func newBench(s *shop.State, m shop.Mill, p polymer.Polymer, beliefs estimate.Be
 	if m.Controller != nil {
 		b.bounds.controller = unlimited(m.Controller.Continuous)
 	}
-	if s.Shop.RoomTemperature != nil {
-		b.room = *s.Shop.RoomTemperature
+	if room, _, ok := roomOf(s, m.Name); ok {
+		b.room = room
 	}
 	if s.Shop.Handling != nil {
 		b.handling = *s.Shop.Handling
@@ -217,6 +245,35 @@ func newBench(s *shop.State, m shop.Mill, p polymer.Polymer, beliefs estimate.Be
 	b.grid, err = breakage.NewGrid(b.largest)
 	return b, err
 }
+
+// roomOf is how warm the room is thought to be [K]: as the shop says, or as last
+// read at the mill, whose cold wall is as warm as the room; from names the
+// record.
+func roomOf(s *shop.State, mill string) (room float64, from shop.RecordID, ok bool) {
+	if s.Shop.RoomTemperature != nil {
+		return *s.Shop.RoomTemperature, 0, true
+	}
+	var last time.Time
+	for _, r := range s.Records {
+		b, is := r.Body.(*shop.Ground)
+		if !is || b.Mill != mill {
+			continue
+		}
+		cold := last.IsZero() || r.At.Sub(last) >= sitting
+		last = r.At
+		switch {
+		case b.Room != nil:
+			room, from, ok = *b.Room, r.ID, true
+		case cold && b.WallBefore != nil && *b.WallBefore < warmest:
+			room, from, ok = *b.WallBefore, r.ID, true
+		}
+	}
+	return room, from, ok
+}
+
+// warmest is the room beyond which a wall that was read before a run stood in
+// the sun or was still warm [K]. Judgement.
+const warmest = 273.15 + 30
 
 func unlimited(v *float64) float64 {
 	if v == nil {

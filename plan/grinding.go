@@ -25,6 +25,7 @@ type Request struct {
 type Grinding struct {
 	Answer   string           `json:"answer"`            // one sentence with its figures
 	Possible bool             `json:"possible"`          // every limit holds
+	Trial    *Trial           `json:"trial,omitempty"`   // a single charge to be read; the plan follows from it
 	Blocked  *answer.Block    `json:"blocked,omitempty"` // why not, when it is not possible
 	Spoilers []answer.Spoiler `json:"spoilers"`          // what could spoil it, worst first, at most three
 	Mill     string           `json:"mill"`
@@ -57,6 +58,8 @@ type Setting struct {
 	Rest     figure.Figure  `json:"rest"`            // time from the end of a run to the start of the next, handling included
 	JarEvery figure.Figure  `json:"jar_every"`       // empty the jar after this many charges
 	Total    figure.Figure  `json:"total"`           // from the first start to the last stop
+	StopAt   figure.Figure  `json:"stop_at"`         // granulate in the jar that is enough
+	Replan   []int          `json:"replan"`          // plan again after these charges
 	Finish   time.Time      `json:"finish"`          // if it starts at the plan's now
 }
 

@@ -71,7 +71,12 @@ func powerOf(t *testing.T, s *shop.State, level int) figure.Figure {
 	if err != nil {
 		t.Fatal(err)
 	}
-	beliefs, rows, err := learned(s, m.Mill, pla, books, Request{Draws: 400, Seed: 5})
+	known, err := learned(s, m.Mill, pla, books, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	beliefs := known.beliefs()
+	rows, err := known.draws(400, 5)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -9,21 +9,36 @@ import (
 	"hopperful/shop"
 )
 
-// learned is what a plan believes and draws from: the books' ranges, narrowed
-// by the mill's own records. Without records the draws are the books'.
-func learned(s *shop.State, m shop.Mill, material polymer.Polymer, books estimate.Beliefs, req Request) (estimate.Beliefs, [][]float64, error) {
-	log, err := readLog(s, m, 0)
+// lesson is what a mill's own records say to a plan.
+type lesson struct {
+	log    *logbook
+	fitted *estimate.Fitted
+	target estimate.Target
+	books  estimate.Beliefs // before any record, for the material asked about
+}
+
+// learned fits the records of a mill, all or those before one (0: all), to be
+// asked about a material.
+func learned(s *shop.State, m shop.Mill, material polymer.Polymer, books estimate.Beliefs, before shop.RecordID) (*lesson, error) {
+	log, err := readLog(s, m, before)
 	if err != nil {
-		return books, nil, fmt.Errorf("reading the records of %s: %w", m.Name, err)
+		return nil, fmt.Errorf("reading the records of %s: %w", m.Name, err)
 	}
 	fitted, err := estimate.Fit(log.setup, log.runs)
 	if err != nil {
-		return books, nil, fmt.Errorf("learning from the records of %s: %w", m.Name, err)
+		return nil, fmt.Errorf("learning from the records of %s: %w", m.Name, err)
 	}
-	target := log.target(m, material)
-	rows, err := fitted.Draws(books, target, req.Draws, rand.New(rand.NewPCG(req.Seed, req.Seed)))
+	return &lesson{log, fitted, log.target(m, material), books}, nil
+}
+
+// beliefs are the books' ranges, narrowed by the records.
+func (l *lesson) beliefs() estimate.Beliefs { return l.fitted.Beliefs(l.books, l.target) }
+
+// draws are joint draws of them: without records, the books'.
+func (l *lesson) draws(n int, seed uint64) ([][]float64, error) {
+	rows, err := l.fitted.Draws(l.books, l.target, n, rand.New(rand.NewPCG(seed, seed)))
 	if err != nil {
-		return books, nil, fmt.Errorf("drawing the ranges: %w", err)
+		return nil, fmt.Errorf("drawing the ranges: %w", err)
 	}
-	return fitted.Beliefs(books, target), rows, nil
+	return rows, nil
 }

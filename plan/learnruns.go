@@ -20,16 +20,17 @@ const sitting = 6 * time.Hour
 
 // logbook is a mill's life as its records tell it.
 type logbook struct {
-	setup   estimate.Setup
-	runs    []estimate.Run
-	times   map[int64]time.Time // of each run's record
-	chapter int                 // blades so far
-	since   float64             // ground on the blade that is in [kg]
-	sheets  int                 // screens replaced or mended so far
-	today   string              // of the latest run
-	days    int                 // on which the mill ran
-	ofDay   int                 // runs of the latest day
-	unread  []Unread            // runs that could not be taken up, and why
+	setup    estimate.Setup
+	runs     []estimate.Run
+	times    map[int64]time.Time // of each run's record
+	chapter  int                 // blades so far
+	since    float64             // ground on the blade that is in [kg]
+	sheets   int                 // screens replaced or mended so far
+	today    string              // of the latest run
+	days     int                 // on which the mill ran
+	coldWall *float64            // before the first run of the sitting, nil: not read
+	ofDay    int                 // runs of the latest day
+	unread   []Unread            // runs that could not be taken up, and why
 }
 
 // Unread is a run that teaches nothing, or not all it could.
@@ -61,6 +62,9 @@ func readLog(s *shop.State, m shop.Mill, before shop.RecordID) (*logbook, error)
 				return nil, fmt.Errorf("record %d: %w", r.ID, err)
 			}
 			run.after(last, r.At.Sub(lastAt))
+			if s.Shop.RoomTemperature == nil {
+				l.roomFor(&run.Run, last == nil || r.At.Sub(lastAt) >= sitting)
+			}
 			l.dayOf(&run.Run, r.At)
 			run.Sieved = stacks[r.ID]
 			l.runs = append(l.runs, run.Run)
@@ -70,6 +74,20 @@ func readLog(s *shop.State, m shop.Mill, before shop.RecordID) (*logbook, error)
 		}
 	}
 	return l, nil
+}
+
+// roomFor takes a room nobody read for as warm as the wall of the cold mill, as
+// last read.
+func (l *logbook) roomFor(run *estimate.Run, cold bool) {
+	if cold {
+		l.coldWall = nil
+		if run.WallBefore != nil && *run.WallBefore <= warmest {
+			l.coldWall = run.WallBefore
+		}
+	}
+	if run.RoomGuessed && l.coldWall != nil {
+		run.Room = *l.coldWall
+	}
 }
 
 // dayOf says on which of the mill's days a run was, and which of that day.

@@ -10,7 +10,7 @@ import (
 )
 
 // sizes forecasts the size distribution of the campaign's product.
-func (j *job) sizes(g *Grinding, t trial) error {
+func (j *job) sizes(g *Grinding, t campaign) error {
 	b := j.bench
 	in := []figure.Figure{belief(&b.beliefs, estimate.Hole), belief(&b.beliefs, estimate.SizeExponent), belief(&b.beliefs, estimate.FineShare)}
 	how := "sieve size below which this share of the product lies, from the breakage balance"
@@ -18,7 +18,7 @@ func (j *job) sizes(g *Grinding, t trial) error {
 		key, name string
 		share     float64
 	}{{"d10", "a tenth is finer than", 0.1}, {"d50", "half is finer than", 0.5}, {"d90", "nine tenths are finer than", 0.9}} {
-		f, err := b.over(q.key, q.name, quantity.Length, func(i int, _ []float64) float64 { return b.sizeAt(b.product(t, i), q.share) })
+		f, err := b.over(q.key, q.name, quantity.Length, func(i int, _ []float64) float64 { return b.sizeAt(b.product(t, i), q.share) * t.offBy(t.k, i, ofSizes) })
 		if err != nil {
 			return err
 		}
@@ -33,7 +33,7 @@ func (j *job) sizes(g *Grinding, t trial) error {
 }
 
 // product is the class masses that have passed the screen in the whole campaign.
-func (b *bench) product(t trial, i int) []float64 {
+func (b *bench) product(t campaign, i int) []float64 {
 	sum := make([]float64, b.grid.Classes())
 	for j := range t.charges {
 		for c, m := range t.link(i, j).passing {
@@ -60,17 +60,16 @@ func (b *bench) sizeAt(mass []float64, share float64) float64 {
 }
 
 // energy states electricity, its cost, and what a kilogram takes.
-func (j *job) energy(g *Grinding, t trial) error {
+func (j *job) energy(g *Grinding, t campaign) error {
 	b := j.bench
-	used, err := b.over("energy", "electricity for the campaign", quantity.Energy, func(_ int, row []float64) float64 {
-		return estimate.Electric(row, t.d.Load) * t.run() * float64(t.charges)
-	})
+	drawn := func(i int, row []float64) float64 { return b.electricity(row, t, i) }
+	used, err := b.over("energy", "electricity for the campaign", quantity.Energy, drawn)
 	if err != nil {
 		return err
 	}
-	used = used.From("draw × run × charges", g.Setting.Power, g.Setting.Run, g.Setting.Charges)
+	used = used.From("charges × (idle draw × run + what goes into the charge, less and less as it leaves)", g.Setting.Power, g.Setting.Run, g.Setting.Charges)
 	each, err := b.over("specific_energy", "electricity a kilogram of granulate", quantity.SpecificEnergy, func(i int, row []float64) float64 {
-		return estimate.Electric(row, t.d.Load) * t.run() * float64(t.charges) / math.Max(b.produced(t.cell, i, t.k, t.charges), 1e-6)
+		return drawn(i, row) / math.Max(b.produced(t.cell, i, t.k, t.charges), 1e-6)
 	})
 	if err != nil {
 		return err
@@ -80,9 +79,7 @@ func (j *job) energy(g *Grinding, t trial) error {
 	if price == nil {
 		return nil
 	}
-	cost, err := b.over("energy_cost", "electricity costs", quantity.Money, func(_ int, row []float64) float64 {
-		return *price * estimate.Electric(row, t.d.Load) * t.run() * float64(t.charges)
-	})
+	cost, err := b.over("energy_cost", "electricity costs", quantity.Money, func(i int, row []float64) float64 { return *price * drawn(i, row) })
 	if err != nil {
 		return err
 	}
@@ -93,15 +90,25 @@ func (j *job) energy(g *Grinding, t trial) error {
 	return nil
 }
 
+// electricity is what a draw's campaign takes from the socket: the empty mill's
+// draw while it turns, and what goes into the charge [J].
+func (b *bench) electricity(row []float64, t campaign, i int) float64 {
+	sum := estimate.Idle(row, t.d.Load) * t.run() * float64(t.charges)
+	for j := range t.charges {
+		sum += t.link(i, j).energy[t.k]
+	}
+	return sum * t.offBy(t.k, i, ofEnergy)
+}
+
 // load states what motor, jar and ears get.
-func (j *job) load(g *Grinding, t trial) error {
+func (j *job) load(g *Grinding, t campaign) error {
 	b := j.bench
-	chamber := figure.Exact("chamber", "chamber volume", quantity.Volume, chamberOf(b.mill), figure.Entered)
+	chamber := figure.Exact("chamber", "chamber volume", quantity.Volume, b.volume(), figure.Entered)
 	if b.mill.Chamber == nil {
 		chamber.Basis = figure.Assumed
 	}
 	bulk, err := b.over("charge_volume", "loose volume of a charge", quantity.Volume, func(_ int, row []float64) float64 {
-		return b.fillOf(row, t.mass, 0) * chamberOf(b.mill)
+		return b.fillOf(row, t.mass, 0) * b.volume()
 	})
 	if err != nil {
 		return err

@@ -36,17 +36,25 @@ type price struct {
 }
 
 // prices eases every limit in turn over the openings of the first look.
-func (b *bench) prices(openings []trial) []price {
-	base := b.shortest(openings, math.Inf(1))
+func (b *bench) prices(openings []campaign) []price {
+	ceiling := math.Inf(1)
+	base := b.best(openings, 1, ceiling)
+	if len(base) > 0 {
+		ceiling = base[0].cost()
+	}
 	all := make([]price, len(eases))
 	var group sync.WaitGroup
 	for i, e := range eases {
 		group.Go(func() {
-			saves := base - b.eased(e.by).shortest(openings, base)
-			if !(saves > 0) { // nor where nothing is possible either way
-				saves = 0
+			all[i] = price{ease: e}
+			looser := b.eased(e.by).best(openings, 1, ceiling)
+			switch {
+			case len(looser) == 0: // the limit does not bind
+			case len(base) == 0:
+				all[i].saves = math.Inf(1)
+			default:
+				all[i].saves = math.Max(0, base[0].total()-looser[0].total())
 			}
-			all[i] = price{e, saves}
 		})
 	}
 	group.Wait()
@@ -58,16 +66,6 @@ func (b *bench) eased(by func(*bench)) *bench {
 	looser := *b
 	by(&looser)
 	return &looser
-}
-
-// shortest is the time of the quickest campaign among the openings, the ceiling
-// when none is quicker than that.
-func (b *bench) shortest(openings []trial, ceiling float64) float64 {
-	best := b.best(openings, 1, ceiling)
-	if len(best) == 0 {
-		return ceiling
-	}
-	return math.Min(best[0].total(), ceiling)
 }
 
 // saying puts a price into a sentence, or "" when there is nothing to tell.

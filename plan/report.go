@@ -12,17 +12,21 @@ import (
 )
 
 // report writes a settled campaign out as figures, limits, steps and charts.
-func (j *job) report(g Grinding, t trial, openings []trial) (Grinding, error) {
-	b := j.bench
+func (j *job) report(g Grinding, t campaign, openings []campaign) (Grinding, error) {
 	g.Possible = true
 	g.Take = j.takes(t)
 	var prices []price
 	if openings != nil {
-		prices = b.prices(openings)
+		prices = j.bench.prices(openings)
 	}
-	for _, part := range []func(*Grinding, trial) error{
+	j, t, err := j.redrawn(t)
+	if err != nil {
+		return g, err
+	}
+	g.Need = j.want.figure
+	for _, part := range []func(*Grinding, campaign) error{
 		j.setting, j.masses, j.sizes, j.energy, j.load,
-		func(g *Grinding, t trial) error { return j.limits(g, t, prices) },
+		func(g *Grinding, t campaign) error { return j.limits(g, t, prices) },
 		j.temperatureChart, j.yieldChart, j.sizeChart,
 	} {
 		if err := part(&g, t); err != nil {
@@ -31,6 +35,34 @@ func (j *job) report(g Grinding, t trial, openings []trial) (Grinding, error) {
 	}
 	j.say(&g, t)
 	return g, nil
+}
+
+// redrawn runs a chosen campaign again with the draws a request asks for, so
+// that its figures are told with those. What was chosen, and how well it keeps
+// its limits, stays.
+func (j *job) redrawn(t campaign) (*job, campaign, error) {
+	if j.req.Draws == choiceDraws && j.req.Seed == answer.Seed {
+		return j, t, nil
+	}
+	again, b := *j, *j.bench
+	var err error
+	if b.rows, err = j.known.draws(j.req.Draws, j.req.Seed); err != nil {
+		return j, t, err
+	}
+	if again.want, err = demandOf(j.req.Need, &b.beliefs, b.rows, j.lots.ready); err != nil {
+		return j, t, err
+	}
+	b.wanted, again.bench = again.want.make, &b
+	if err := b.know(j.known, j.req.Seed); err != nil {
+		return j, t, err
+	}
+	c, err := b.chain(t.d, t.mass, t.run())
+	if err != nil {
+		return j, t, err
+	}
+	c.limits = t.limits
+	t.cell, t.k = c, len(c.at)-1
+	return &again, t, nil
 }
 
 // over collects one number a draw into a figure. What it says of the mill comes
@@ -49,12 +81,12 @@ func (b *bench) over(key, name string, kind quantity.Kind, each func(i int, row 
 }
 
 // setting states the cycle.
-func (j *job) setting(g *Grinding, t trial) error {
+func (j *job) setting(g *Grinding, t campaign) error {
 	b := j.bench
 	chosen := func(key, name string, kind quantity.Kind, v float64, how string, in ...figure.Figure) figure.Figure {
 		return figure.Exact(key, name, kind, v, figure.Reckoned).From(how, in...)
 	}
-	search := "chosen by trying levels, charges, run times and rests for the shortest campaign that keeps every limit in nine of ten draws"
+	search := "chosen by trying levels, charges, run times and rests near those on record for the shortest campaign that keeps every limit in nine of ten draws"
 	s := Setting{
 		Charge: chosen("charge", "a charge", quantity.Mass, t.mass, search, belief(&b.beliefs, estimate.ScrapPacking), belief(&b.beliefs, estimate.SolidDensity)),
 		Run:    chosen("run", "grind each charge for", quantity.Duration, t.run(), search, belief(&b.beliefs, estimate.BreakRate), belief(&b.beliefs, estimate.Toughness), belief(&b.beliefs, estimate.Discharge)),
@@ -75,6 +107,8 @@ func (j *job) setting(g *Grinding, t trial) error {
 	s.Charges, s.Total = s.Charges.From(search, g.Need, s.Charge), s.Total.From("charges × run + (charges − 1) × rest", s.Charges, s.Run, s.Rest)
 	s.JarEvery = chosen("jar_every", "empty the jar after", quantity.Count, float64(b.jarEvery(t)),
 		"charges whose poured volume fills the jar to nine tenths in nine of ten draws", s.Charge, belief(&b.beliefs, estimate.GrainBulk))
+	s.StopAt = chosen("stop_at", "stop when the jar holds", quantity.Mass, b.stopAt(), "granulate still to be made, enough in nine of ten draws", g.Need)
+	s.Replan = replanAfter(t.charges)
 	s.Finish = j.req.Now.Add(time.Duration(t.total() * float64(time.Second)))
 	g.Setting = s
 	return nil
@@ -82,12 +116,12 @@ func (j *job) setting(g *Grinding, t trial) error {
 
 // length is how many charges it may really take, and how long: the plan's count
 // is enough in nine of ten draws, often fewer will do.
-func (j *job) length(t trial) (charges, total figure.Figure, err error) {
+func (j *job) length(t campaign) (charges, total figure.Figure, err error) {
 	b := j.bench
 	counts, lengths := make([]float64, len(b.rows)), make([]float64, len(b.rows))
 	for i := range b.rows {
 		n := t.charges
-		for n > 1 && b.usable(t.cell, i, t.k, n-1) >= b.wanted[i] {
+		for n > 1 && b.produced(t.cell, i, t.k, n-1) >= b.wanted[i] {
 			n--
 		}
 		counts[i] = float64(n)
@@ -106,7 +140,7 @@ func (j *job) length(t trial) (charges, total figure.Figure, err error) {
 }
 
 // jarEvery is after how many charges the jar has to be emptied.
-func (b *bench) jarEvery(t trial) int {
+func (b *bench) jarEvery(t campaign) int {
 	if math.IsInf(b.bounds.jar, 1) {
 		return 1
 	}
@@ -118,7 +152,7 @@ func (b *bench) jarEvery(t trial) int {
 }
 
 // takes spreads the campaign's scrap over the lots, in their order.
-func (j *job) takes(t trial) []Take {
+func (j *job) takes(t campaign) []Take {
 	left := math.Min(float64(t.charges)*t.mass, j.bench.available)
 	all := []Take{}
 	for _, lot := range j.lots.grind {
@@ -137,14 +171,13 @@ func (j *job) takes(t trial) []Take {
 }
 
 // masses states what comes out and where every gram goes.
-func (j *job) masses(g *Grinding, t trial) error {
+func (j *job) masses(g *Grinding, t campaign) error {
 	b := j.bench
 	in := math.Min(float64(t.charges)*t.mass, b.available)
 	short := float64(t.charges)*t.mass - in
 	product := func(i int) float64 { return b.produced(t.cell, i, t.k, t.charges) - short }
-	dust := func(i int, row []float64) float64 {
-		return (product(i) + short) * row[estimate.Dust] / (1 - row[estimate.Dust])
-	}
+	stays := func(i int) float64 { return b.residue(t.cell, i, t.k, t.charges) }
+	gone := func(i int) float64 { return in - product(i) - stays(i) }
 	var err error
 	if g.Product, err = b.over("product", "granulate from the campaign", quantity.Mass, func(i int, _ []float64) float64 { return product(i) }); err != nil {
 		return err
@@ -153,11 +186,11 @@ func (j *job) masses(g *Grinding, t trial) error {
 		g.Setting.Charge, g.Setting.Charges, belief(&b.beliefs, estimate.BreakRate), belief(&b.beliefs, estimate.SizeExponent),
 		belief(&b.beliefs, estimate.Toughness), belief(&b.beliefs, estimate.Discharge), belief(&b.beliefs, estimate.Dust)).
 		Cite("Reid1965", "the batch grinding equation, with a screen")
-	left, err := b.over("left", "stays in the mill", quantity.Mass, func(i int, row []float64) float64 { return in - product(i) - dust(i, row) })
+	left, err := b.over("left", "stays in the mill", quantity.Mass, func(i int, _ []float64) float64 { return stays(i) })
 	if err != nil {
 		return err
 	}
-	lost, err := b.over("lost", "dust and spill", quantity.Mass, dust)
+	lost, err := b.over("lost", "dust and spill", quantity.Mass, func(i int, _ []float64) float64 { return gone(i) })
 	if err != nil {
 		return err
 	}
@@ -171,16 +204,16 @@ func (j *job) masses(g *Grinding, t trial) error {
 	g.Balance = Balance{
 		In:      figure.Exact("in", "scrap ground", quantity.Mass, in, figure.Reckoned).From("charges × charge, as far as the scrap goes", g.Setting.Charges, g.Setting.Charge),
 		Product: balanced(g.Product, product(i)),
-		Lost:    balanced(lost.From("share of what passes", belief(&b.beliefs, estimate.Dust)), dust(i, b.rows[i])),
-		Left:    balanced(left.From("what has not passed the screen when the last run ends", g.Setting.Run), in-product(i)-dust(i, b.rows[i])),
+		Lost:    balanced(lost.From("scrap less granulate less what stays", belief(&b.beliefs, estimate.Dust)), gone(i)),
+		Left:    balanced(left.From("what has not passed the screen when the last run ends", g.Setting.Run), stays(i)),
 	}
 	return j.surplus(g, t, product)
 }
 
 // surplus says by how much more is ground than the part weighs, and why.
-func (j *job) surplus(g *Grinding, t trial, product func(int) float64) error {
+func (j *job) surplus(g *Grinding, t campaign, product func(int) float64) error {
 	b := j.bench
-	usable, err := b.over("usable", "of it fit to feed, fines taken off", quantity.Mass, func(i int, _ []float64) float64 { return product(i) * (1 - t.fines[i]) })
+	usable, err := b.over("usable", "of it without the dust, were that taken off", quantity.Mass, func(i int, _ []float64) float64 { return product(i) * (1 - t.fines[i]) })
 	if err != nil {
 		return err
 	}
@@ -190,9 +223,8 @@ func (j *job) surplus(g *Grinding, t trial, product func(int) float64) error {
 	}
 	missing.Basis, missing.Runs = figure.Reckoned, 0 // the mill has no part in it
 	missing = missing.From("wanted less what is on hand", g.Need, figure.Exact("on_hand", "ready granulate on hand", quantity.Mass, j.want.onHand, figure.Measured))
-	usable = usable.From("product × (1 − fines)", g.Product).
-		Held(figure.Limit{Name: "need", Value: missing.Value, Side: figure.Over, Holds: t.shares.need})
-	g.Figures = append(g.Figures, missing, usable)
+	g.Product = g.Product.Held(figure.Limit{Name: "need", Value: missing.Value, Side: figure.Over, Holds: t.shares.need})
+	g.Figures = append(g.Figures, missing, usable.From("product × (1 − fines)", g.Product))
 	return nil
 }
 
@@ -212,16 +244,21 @@ func middle(rows [][]float64, value func(int) float64) int {
 }
 
 // say puts the plan into words.
-func (j *job) say(g *Grinding, t trial) {
+func (j *job) say(g *Grinding, t campaign) {
 	b := j.bench
 	level := ""
 	if t.d.Level > 0 {
 		level = fmt.Sprintf(" at level %d", t.d.Level)
 	}
-	g.Answer = fmt.Sprintf("Grind %s of %s%s, %s each; done by about %s.",
-		charges(t.charges), quantity.Mass.Plain(t.mass), level, quantity.Duration.Plain(t.run()), clock(j.req.Now, g.Setting.Finish))
-	if likely := int(math.Round(j.likely)); likely < t.charges {
-		g.Answer += fmt.Sprintf(" %s will probably do.", answer.Capital(charges(likely)))
+	each := fmt.Sprintf("%s%s, %s", quantity.Mass.Plain(t.mass), level, quantity.Duration.Plain(t.run()))
+	switch {
+	case g.Trial != nil:
+		g.Answer = fmt.Sprintf("Try one charge first: %s; read it, record it, and plan again.", each)
+	default:
+		g.Answer = fmt.Sprintf("Grind %s of %s each; done by about %s.", charges(t.charges), each, clock(j.req.Now, g.Setting.Finish))
+		if likely := int(math.Round(j.likely)); likely < t.charges {
+			g.Answer += fmt.Sprintf(" %s will probably do.", answer.Capital(charges(likely)))
+		}
 	}
 	load, rating := t.d.Watts, b.bounds.controller
 	if math.IsInf(rating, 1) {

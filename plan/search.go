@@ -7,66 +7,60 @@ import (
 	"slices"
 
 	"hopperful/answer"
-	"hopperful/estimate"
 	"hopperful/process/breakage"
 )
 
-// The search looks at some levels and charge masses with few draws, keeps the
-// quickest campaigns that hold every limit, and settles the best of them with
-// all draws.
+// The search looks at the levels, charge masses and run times that practice
+// allows with few draws, keeps the campaigns of the least cost that hold every
+// limit, and settles the best of them with all draws.
 const (
-	fewDraws   = 48   // in the first look
-	mostLevels = 10   // of the controller, spread over its range
-	keepBest   = 5    // campaigns settled with all draws
-	longRest   = 3600 // s; a campaign that needs longer rests is not proposed
-	restStep   = 10   // s; rests are stated to this
+	choiceDraws = 200  // that settle a campaign, whatever a request draws
+	fewDraws    = 48   // in the first look
+	mostLevels  = 7    // of the controller
+	mostMasses  = 6    // of a charge
+	mostTimes   = 9    // of a run
+	keepBest    = 4    // campaigns settled with all draws
+	longRest    = 3600 // s; a campaign that needs longer rests is not proposed
+	restStep    = 10   // s; rests are stated to this
 )
 
-// massShares are the charge masses looked at, as shares of the largest that the
-// chamber may be given. The first lies above it so that the price of the fill
-// limit can be told.
-var massShares = []float64{1.2, 1, 0.85, 0.72, 0.6, 0.48, 0.36, 0.25}
-
-// look builds the cells of the first look: every level with every mass, each run
-// once with the first draws; then the levels beside the quickest campaign's,
-// which the first pass may have skipped.
+// look builds the cells of the first look: every level with every mass that
+// practice allows, each run once with the first draws.
 func (b *bench) look() ([]*cell, error) {
+	p := &b.practice
+	mass, time := p.spans()
+	at := wholeTimes(between(time, p.run(func(d deed) float64 { return d.time }), mostTimes))
+	levels := p.allowedLevels(b.levels)
 	var cells []*cell
-	for _, d := range spread(b.levels, mostLevels) {
-		for _, share := range massShares {
-			cells = b.with(cells, d, share*b.fullCharge())
-		}
-	}
-	if len(cells) == 0 {
-		return nil, fmt.Errorf("the mill's chamber is too small for a charge that a scale could weigh")
-	}
-	if err := b.glance(cells); err != nil {
-		return nil, err
-	}
-	best := b.best(b.openings(cells), 1, math.Inf(1))
-	if len(best) == 0 {
-		return cells, nil
-	}
-	var beside []*cell
-	for _, d := range b.levels {
-		if off := d.Level - best[0].d.Level; off != 0 && off*off == 1 {
-			for _, share := range []float64{1, 1.15, 1.3} {
-				beside = b.with(beside, d, share*best[0].mass)
+	for _, d := range levels[:min(len(levels), mostLevels)] {
+		for _, m := range between(mass, p.run(func(d deed) float64 { return d.charge }), mostMasses) {
+			if p.press(m, d.Level) <= p.mostPress() {
+				cells = b.with(cells, d, m, at)
 			}
 		}
 	}
-	beside = slices.DeleteFunc(beside, func(c *cell) bool { return among(cells, c.d, c.mass) })
-	return append(cells, beside...), b.glance(beside)
+	return cells, b.glance(cells)
+}
+
+// wholeTimes brings run times to what a stopwatch is read to.
+func wholeTimes(all []float64) []float64 {
+	for i, t := range all {
+		if all[i] = 5 * math.Round(t/5); t < 30 {
+			all[i] = math.Max(1, math.Round(t))
+		}
+	}
+	slices.Sort(all)
+	return slices.Compact(all)
 }
 
 // with adds the cell of a level and a mass, rounded to what a person weighs and
 // bounded by the scrap there is, unless it is there already.
-func (b *bench) with(cells []*cell, d draw, mass float64) []*cell {
+func (b *bench) with(cells []*cell, d draw, mass float64, at []float64) []*cell {
 	mass = math.Min(b.roundMass(mass), b.available)
 	if mass <= 0 || among(cells, d, mass) {
 		return cells
 	}
-	return append(cells, &cell{d: d, mass: mass, at: times})
+	return append(cells, &cell{d: d, mass: mass, at: at})
 }
 
 func among(cells []*cell, d draw, mass float64) bool {
@@ -80,61 +74,60 @@ func (b *bench) glance(cells []*cell) error {
 		c.chain = make([][]view, n)
 		c.fines = make([]float64, n)
 	}
-	return b.each(n*len(cells), func(m *breakage.Mill, j int) error {
+	err := b.each(n*len(cells), func(m *breakage.Mill, j int) error {
 		c, i := cells[j/n], j%n
 		v, err := b.grind(m, b.rows[i], c.d, c.mass, nil, c.at, true)
 		if err != nil {
 			return fmt.Errorf("grinding %g kg at level %d: %w", c.mass, c.d.Level, err)
 		}
-		c.fines[i] = b.finesShare(v)
+		c.fines[i] = b.finesShare(v, 1)
 		v.passing, v.left = nil, nil
 		c.chain[i] = []view{v}
 		return nil
 	})
+	if err != nil || b.offFew == nil {
+		return err
+	}
+	for _, c := range cells {
+		for k := range c.at {
+			b.misjudge(c, k, b.offFew)
+		}
+	}
+	return nil
 }
 
-// spread picks at most n of the levels, the highest always among them.
-func spread(levels []draw, n int) []draw {
-	if len(levels) <= n {
-		return levels
-	}
-	picked := make([]draw, 0, n)
-	for i := range n {
-		picked = append(picked, levels[(i+1)*len(levels)/n-1])
-	}
-	return picked
-}
-
-// fullCharge is the mass that fills the chamber as far as it may be, for a
-// scrap of the kind nine tenths of the draws are heavier than.
-func (b *bench) fullCharge() float64 {
-	mass := make([]float64, len(b.rows))
-	for i, row := range b.rows {
-		mass[i] = b.bounds.fill * chamberOf(b.mill) * row[estimate.SolidDensity] * row[estimate.ScrapPacking]
-	}
-	return answer.Quantile(mass, 1-answer.SureShare)
-}
-
-// roundMass brings a charge down to a step a person weighs by.
+// roundMass brings a charge to a step a person weighs by.
 func (b *bench) roundMass(kg float64) float64 {
 	step := 0.005
 	if kg > 0.5 {
 		step = 0.01
 	}
-	return math.Round(math.Floor(kg/step+1e-9)*step*1e6) / 1e6
+	return math.Round(math.Max(1, math.Round(kg/step))*step*1e6) / 1e6
 }
 
-// best returns the quickest of the openings that keep every limit and take less
-// than the ceiling, quickest first, at most n.
-func (b *bench) best(openings []trial, n int, ceiling float64) []trial {
-	var found []trial
+// What a campaign costs, to choose by. Judgement.
+const (
+	effort  = 60.0 // s that a charge is worth beyond the clock: every one is a person's work
+	leaving = 0.4  // how much quicker a campaign must be to go as far from practice as forecasts reach
+)
+
+// cost is the time of a campaign, with a person's work in it and raised by how
+// far it leaves what was done [s].
+func (t campaign) cost() float64 {
+	return (t.total() + effort*float64(t.charges)) * (1 + leaving*t.away)
+}
+
+// best returns the cheapest of the openings that keep every limit and cost less
+// than the ceiling, cheapest first, at most n.
+func (b *bench) best(openings []campaign, n int, ceiling float64) []campaign {
+	var found []campaign
 	limits := map[*cell]bool{}
 	for _, t := range openings {
 		t.rest = b.handling
 		if len(found) == n {
-			ceiling = math.Min(ceiling, found[n-1].total())
+			ceiling = math.Min(ceiling, found[n-1].cost())
 		}
-		if t.total() >= ceiling {
+		if t.cost() >= ceiling {
 			break
 		}
 		holds, seen := limits[t.cell]
@@ -147,17 +140,17 @@ func (b *bench) best(openings []trial, n int, ceiling float64) []trial {
 		}
 		if t, ok := b.rested(t); ok && t.total() <= b.within {
 			found = append(found, t)
-			slices.SortStableFunc(found, quicker)
+			slices.SortStableFunc(found, cheaper)
 			found = found[:min(len(found), n)]
 		}
 	}
 	return found
 }
 
-// contenders are the quickest campaign of every charge mass, at most keepBest of
-// them, quickest first.
-func (b *bench) contenders(openings []trial) []trial {
-	byMass := map[float64][]trial{}
+// contenders are the cheapest campaign of every charge mass, at most keepBest of
+// them, cheapest first.
+func (b *bench) contenders(openings []campaign) []campaign {
+	byMass := map[float64][]campaign{}
 	var masses []float64
 	for _, t := range openings {
 		if byMass[t.mass] == nil {
@@ -165,33 +158,33 @@ func (b *bench) contenders(openings []trial) []trial {
 		}
 		byMass[t.mass] = append(byMass[t.mass], t)
 	}
-	var all []trial
+	var all []campaign
 	for _, m := range masses {
 		all = append(all, b.best(byMass[m], 1, math.Inf(1))...)
 	}
-	slices.SortStableFunc(all, quicker)
+	slices.SortStableFunc(all, cheaper)
 	return all[:min(len(all), keepBest)]
 }
 
-func quicker(x, y trial) int { return cmp.Compare(x.total(), y.total()) }
+func cheaper(x, y campaign) int { return cmp.Compare(x.cost(), y.cost()) }
 
 // openings lists the campaigns over the cells that make enough, with the
-// shortest rest there can be, quickest first.
-func (b *bench) openings(cells []*cell) []trial {
-	var all []trial
+// shortest rest there can be, cheapest first.
+func (b *bench) openings(cells []*cell) []campaign {
+	var all []campaign
 	for _, c := range cells {
 		for k := range c.at {
 			if n, ok := b.chargesFor(c, k); ok {
-				all = append(all, trial{cell: c, k: k, charges: n, rest: b.handling})
+				all = append(all, campaign{cell: c, k: k, charges: n, rest: b.handling, away: b.practice.away(c.mass, c.at[k], c.d.Level)})
 			}
 		}
 	}
-	slices.SortStableFunc(all, quicker)
+	slices.SortStableFunc(all, cheaper)
 	return all
 }
 
 // rested finds the shortest rest with which the trial keeps every limit.
-func (b *bench) rested(t trial) (trial, bool) {
+func (b *bench) rested(t campaign) (campaign, bool) {
 	if b.keeps(t) {
 		return t, true
 	}
@@ -215,7 +208,7 @@ func (b *bench) rested(t trial) (trial, bool) {
 }
 
 // longestRest is the rest beyond which the campaign would not be done in time.
-func (b *bench) longestRest(t trial) float64 {
+func (b *bench) longestRest(t campaign) float64 {
 	if t.charges < 2 {
 		return t.rest
 	}
@@ -224,7 +217,7 @@ func (b *bench) longestRest(t trial) float64 {
 
 // settle runs a campaign of the first look with all draws and the residue of
 // each charge carried into the next, and finds its charges and rest anew.
-func (b *bench) settle(t trial) (trial, bool, error) {
+func (b *bench) settle(t campaign) (campaign, bool, error) {
 	c, err := b.chain(t.d, t.mass, t.run())
 	if err != nil {
 		return t, false, err
@@ -233,7 +226,7 @@ func (b *bench) settle(t trial) (trial, bool, error) {
 	if !ok || !c.limits.holds(b.bounds) {
 		return t, false, nil
 	}
-	full, ok := b.rested(trial{cell: c, k: len(c.at) - 1, charges: n, rest: b.handling})
+	full, ok := b.rested(campaign{cell: c, k: len(c.at) - 1, charges: n, rest: b.handling, away: t.away})
 	full.shares = b.keep(full)
 	return full, ok && full.total() <= b.within, nil
 }
@@ -257,10 +250,16 @@ func (b *bench) chain(d draw, mass, run float64) (*cell, error) {
 			residue = v.left
 			c.chain[i] = append(c.chain[i], v)
 		}
-		c.fines[i] = b.finesShare(c.chain[i][chainLength-1])
 		return nil
 	})
-	return c, err
+	if err != nil {
+		return nil, err
+	}
+	b.misjudgeChain(c)
+	for i := range c.fines {
+		c.fines[i] = b.finesShare(c.chain[i][chainLength-1], c.offBy(len(c.at)-1, i, ofSizes))
+	}
+	return c, nil
 }
 
 // evenly returns n times up to end.
@@ -272,10 +271,11 @@ func evenly(end float64, n int) []float64 {
 	return at
 }
 
-// finesShare is the share of a run's product below the fines limit.
-func (b *bench) finesShare(v view) float64 {
+// finesShare is the share of a run's product below the fines limit, where its
+// grains are larger than reckoned by a factor.
+func (b *bench) finesShare(v view, larger float64) float64 {
 	share := []float64{0}
-	if err := b.grid.Passing(v.passing, []float64{answer.FinesLimit}, share); err != nil {
+	if err := b.grid.Passing(v.passing, []float64{answer.FinesLimit / larger}, share); err != nil {
 		return 0
 	}
 	return share[0]

@@ -67,7 +67,7 @@ func TestACycleOfTheTradesKindIsProposed(t *testing.T) {
 			if run := g.Setting.Run.Value; run < 60 || run > 240 {
 				t.Errorf("runs of %g s", run)
 			}
-			if rest := g.Setting.Rest.Value; rest < 60 || rest > 600 {
+			if rest := g.Setting.Rest.Value; rest < 60 || rest > 3000 {
 				t.Errorf("rests of %g s", rest)
 			}
 			one := figureOf(t, g, "jar").Value

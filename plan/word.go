@@ -5,16 +5,20 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"hopperful/answer"
 	"hopperful/figure"
 	"hopperful/polymer"
 	"hopperful/quantity"
-	"hopperful/shop"
 )
 
+// newGround is how far from practice a campaign counts as one that nobody has
+// run.
+const newGround = 0.25
+
 // steps is the plan as things to do, in order.
-func (j *job) steps(g *Grinding, t trial) []answer.Step {
+func (j *job) steps(g *Grinding, t campaign) []answer.Step {
 	var all []answer.Step
 	do := func(time float64, format string, args ...any) {
 		s := answer.Step{Do: fmt.Sprintf(format, args...)}
@@ -27,15 +31,25 @@ func (j *job) steps(g *Grinding, t trial) []answer.Step {
 		do(0, "Lot %s: %s.", lot.ID, lot.prepare)
 	}
 	for _, take := range g.Take {
-		do(0, "Weigh out %s of lot %s%s.", quantity.Mass.Plain(take.Mass.Value), take.Lot, answer.Named(take.Name))
+		if g.Trial != nil {
+			do(0, "Weigh out %s of lot %s%s.", quantity.Mass.Plain(take.Mass.Value), take.Lot, answer.Named(take.Name))
+			continue
+		}
+		do(0, "Have %s of lot %s%s at hand, charge by charge.", quantity.Mass.Plain(take.Mass.Value), take.Lot, answer.Named(take.Name))
 	}
 	if t.d.Level > 0 {
 		do(0, "Set the controller to level %d.", t.d.Level)
 	}
 	do(t.run(), "Fill %s, close the lid, grind.", quantity.Mass.Plain(t.mass))
+	if g.Trial != nil {
+		return append(all, j.trialSteps(g)...)
+	}
+	if t.away > newGround || j.strange() {
+		do(0, "%s", j.tryFirst(t))
+	}
 	if t.charges > 1 {
 		do(t.rest, "Stop, pull the plug, open the lid and let the mill rest; weigh and fill the next charge meanwhile.")
-		do(0, "Repeat until %s are done.", charges(t.charges))
+		do(0, "Weigh what is in the jar after each charge; stop at %s, after %s at the most.", quantity.Mass.Plain(g.Setting.StopAt.Value), charges(t.charges))
 	}
 	every := int(g.Setting.JarEvery.Value)
 	if every > 1 {
@@ -43,8 +57,50 @@ func (j *job) steps(g *Grinding, t trial) []answer.Step {
 	} else {
 		do(0, "Empty the jar after every charge.")
 	}
-	do(0, "Record each charge: mass in, mass out, run time, temperatures. The next plan learns from it.")
+	if after := g.Setting.Replan; len(after) > 0 {
+		do(0, "Record each charge: mass in, mass out, what stays, run time, temperatures. Plan again after %s: it learns most from the first.", chargesAfter(after))
+	} else {
+		do(0, "Record the charge: mass in, mass out, what stays, run time, temperatures. The next plan learns from it.")
+	}
 	return all
+}
+
+// trialSteps follow the one charge of a trial.
+func (j *job) trialSteps(g *Grinding) []answer.Step {
+	all := []answer.Step{{Do: "Stop at once when the rotor slows or grains stick together."}}
+	for _, read := range g.Trial.Read {
+		all = append(all, answer.Step{Do: answer.Sentence(read)})
+	}
+	return append(all, answer.Step{Do: "Record the charge and plan again."})
+}
+
+// tryFirst asks for one charge before the rest where nobody has run the mill so.
+func (j *job) tryFirst(t campaign) string {
+	if j.strange() {
+		return fmt.Sprintf("Nobody has ground %s in this mill; try one charge first, record it and plan again.", j.polymer.Name)
+	}
+	if how := j.near(t); how != "" {
+		return fmt.Sprintf("Nobody has run this mill so (%s); try one charge first, record it and plan again.", how)
+	}
+	return "Nobody has run this mill so; try one charge first, record it and plan again."
+}
+
+// chargesAfter is "charge 1", "charges 1, 2 and 3".
+func chargesAfter(n []int) string {
+	if len(n) == 1 {
+		return fmt.Sprintf("charge %d", n[0])
+	}
+	var b strings.Builder
+	for i, one := range n {
+		switch {
+		case i == len(n)-1:
+			b.WriteString(" and ")
+		case i > 0:
+			b.WriteString(", ")
+		}
+		fmt.Fprint(&b, one)
+	}
+	return "charges " + b.String()
 }
 
 // spoilers lists what could spoil the plan, worst first.
@@ -67,9 +123,6 @@ func (j *job) spoilers(g *Grinding) []answer.Spoiler {
 	}
 	if j.bench.mill.RatedPower == nil && (j.bench.mill.Controller == nil || len(j.bench.mill.Controller.Watts) == 0) {
 		add(0.4, "Nobody knows what this mill draws, so times and temperatures are wide guesses.", "Read a plug-in meter at two or three levels and enter the watts.")
-	}
-	if len(j.mill.Runs) == 0 {
-		add(0.3, "No run of this mill is on record; the forecast rests on books alone.", "Grind one charge as a trial and record it before the rest.")
 	}
 	if j.bench.mill.ContinuousPower == nil {
 		add(0.15, "The motor's continuous rating is not known, so its load is not checked.", "Look for it on the motor's own plate; the figure on the front is often the start-up draw.")
@@ -108,7 +161,6 @@ func remedyFor(key string) string {
 func (j *job) next() []string {
 	all := []string{
 		"Run a magnet through the granulate; brass, aluminium and most stainless steel will not stick to it.",
-		fmt.Sprintf("Sieve off the dust below %s.", quantity.Length.Plain(answer.FinesLimit)),
 	}
 	if dry, err := j.polymer.Value(polymer.DryingTemperature); err == nil {
 		text := fmt.Sprintf("Dry it at %s", quantity.Temperature.Rough(dry.Value))
@@ -128,12 +180,11 @@ func (j *job) materialCautions() []string {
 			all = append(all, c.Text)
 		}
 	}
-	lots := make([]*shop.Lot, len(j.lots.grind))
-	for i, lot := range j.lots.grind {
-		lots[i] = lot.Lot
-	}
-	for _, c := range answer.Uncleared(lots...) {
-		all = append(all, c.Text)
+	for _, lot := range j.lots.grind {
+		if lot.Halogen == "" && lot.Sure == nil {
+			all = append(all, fmt.Sprintf("Nobody has said how sure the polymer of lot %s is. A piece that might hold chlorine or a flame retardant stays out of mill and printer.", lot.ID))
+			break
+		}
 	}
 	return all
 }
@@ -169,7 +220,8 @@ func (g *Grinding) still(zero func(key, name string, kind quantity.Kind) figure.
 		Charge: zero("charge", "a charge", quantity.Mass), Charges: zero("charges", "charges", quantity.Count),
 		Power: zero("power", "draw under load", quantity.Power), Run: zero("run", "grind each charge for", quantity.Duration),
 		Rest: zero("rest", "from a stop to the next start", quantity.Duration), JarEvery: zero("jar_every", "empty the jar after", quantity.Count),
-		Total: zero("total", "from first start to last stop", quantity.Duration),
+		Total:  zero("total", "from first start to last stop", quantity.Duration),
+		StopAt: zero("stop_at", "stop when the jar holds", quantity.Mass), Replan: []int{},
 	}
 }
 
@@ -194,13 +246,17 @@ func colourWords(colour string) string {
 	return " and " + colour
 }
 
-// impossible is the answer when no campaign keeps every limit: which limit
-// stands in the way, and the nearest plan, reported as far as it goes.
+// impossible is the answer when no campaign keeps every limit. Where scrap or
+// time stand in the way, the nearest plan is reported as far as it goes; where
+// the mill does, one charge.
 func (j *job) impossible(g Grinding, cells []*cell) (Grinding, error) {
 	b := j.bench
 	r, t := b.obstacle(cells)
 	if t == nil {
-		return j.hopeless(g, r)
+		return j.blockedByMill(g, "product")
+	}
+	if r.limit != "need" && r.limit != "time" {
+		return j.blockedByMill(g, r.limit)
 	}
 	near, err := j.nearest(g, r, *t)
 	if err != nil {
@@ -228,7 +284,7 @@ func (j *job) hopeless(g Grinding, r release) (Grinding, error) {
 }
 
 // nearest reports the campaign that would be possible with a limit dropped.
-func (j *job) nearest(g Grinding, r release, t trial) (Grinding, error) {
+func (j *job) nearest(g Grinding, r release, t campaign) (Grinding, error) {
 	free := *j
 	free.bench = j.bench.eased(r.by)
 	full, ok, err := free.bench.settle(t)

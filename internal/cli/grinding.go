@@ -11,20 +11,33 @@ import (
 	"hopperful/quantity"
 )
 
-// printGrinding shows a plan in the order of a page: the answer, what could
-// spoil it, the numbers, what to do.
+// printGrinding shows a plan in the order of a page: the answer, what to do, what
+// could spoil it, the few figures to act on, cautions; then everything else.
 func printGrinding(env *Env, g plan.Grinding) {
 	plain(env.Out, "%s", g.Answer)
+	if g.Trial != nil {
+		plain(env.Out, "%s", g.Trial.Why)
+		if g.Trial.Ahead != nil {
+			plain(env.Out, "As far as is known it would take %s such charges.", g.Trial.Ahead.Shown())
+		}
+	}
 	if g.Blocked != nil {
 		heading(env, "What stands in the way: %s", g.Blocked.Limit)
-		plain(env.Out, "  %s", g.Blocked.Why)
+		if g.Trial == nil {
+			plain(env.Out, "  %s", g.Blocked.Why)
+		}
 		plain(env.Out, "  %s", g.Blocked.Nearest)
 	}
+	printSteps(env, g)
 	if len(g.Spoilers) > 0 {
 		heading(env, "What could spoil it")
 		for _, s := range g.Spoilers {
 			plain(env.Out, "  %s %s", sentence(s.What), sentence(s.Remedy))
 		}
+	}
+	if rows := actedOn(g); len(rows) > 0 {
+		heading(env, "The plan, for %s of %s on %s", g.NeedName, g.Polymer, g.Mill)
+		printFigures(env, rows)
 	}
 	if len(g.Cautions) > 0 {
 		heading(env, "Before you start")
@@ -33,12 +46,26 @@ func printGrinding(env *Env, g plan.Grinding) {
 		}
 	}
 	printMaterial(env, g)
-	if rows := settingFigures(g); len(rows) > 0 {
-		heading(env, "The plan, for %s of %s on %s", g.NeedName, g.Polymer, g.Mill)
+	printLimits(env, g.Limits)
+	printAfter(env, g)
+	if rows := settingFigures(g)[len(actedOn(g)):]; len(rows) > 0 {
+		heading(env, "More figures")
 		printFigures(env, rows)
 	}
-	printLimits(env, g.Limits)
-	printDoing(env, g)
+	if g.Setting.Charges.Value > 0 {
+		plain(env.Out, "\nStarted now, done by about %s. %d draws, seed %d.", g.Setting.Finish.Format("2 Jan 15:04"), g.Draws, g.Seed)
+	}
+}
+
+// actedOn are the figures a person acts on, the first of [settingFigures].
+func actedOn(g plan.Grinding) []figure.Figure {
+	all := settingFigures(g)
+	for i, f := range all {
+		if f.Key == g.Product.Key {
+			return all[:i+1]
+		}
+	}
+	return all
 }
 
 // settingFigures are the figures of the plan that are there, in reading order.
@@ -51,7 +78,11 @@ func settingFigures(g plan.Grinding) []figure.Figure {
 	if s.Level != nil {
 		all = append(all, *s.Level)
 	}
-	all = append(all, s.Power, s.Run, s.Rest, s.JarEvery, s.Total, g.Balance.In, g.Product, g.Balance.Left, g.Balance.Lost)
+	all = append(all, s.Run)
+	if s.Charges.Value > 1 {
+		all = append(all, s.Rest, s.JarEvery)
+	}
+	all = append(all, s.StopAt, s.Total, g.Product, s.Rest, s.JarEvery, s.Power, g.Balance.In, g.Balance.Left, g.Balance.Lost)
 	all = append(all, g.Figures...)
 	var there []figure.Figure
 	seen := map[string]bool{}
@@ -105,17 +136,22 @@ func printLimits(env *Env, limits []answer.Limit) {
 	t.print()
 }
 
-func printDoing(env *Env, g plan.Grinding) {
-	if len(g.Steps) > 0 {
-		heading(env, "What to do")
-		for i, s := range g.Steps {
-			text := fmt.Sprintf("  %d. %s", i+1, s.Do)
-			if s.Time != "" {
-				text += " (" + s.Time + ")"
-			}
-			plain(env.Out, "%s", text)
-		}
+func printSteps(env *Env, g plan.Grinding) {
+	if len(g.Steps) == 0 {
+		return
 	}
+	heading(env, "What to do")
+	for i, s := range g.Steps {
+		text := fmt.Sprintf("  %d. %s", i+1, s.Do)
+		if s.Time != "" {
+			text += " (" + s.Time + ")"
+		}
+		plain(env.Out, "%s", text)
+	}
+}
+
+// printAfter is what comes after the grinding, and what a terminal cannot show.
+func printAfter(env *Env, g plan.Grinding) {
 	if len(g.Next) > 0 {
 		heading(env, "Still to do before the print")
 		for _, n := range g.Next {
@@ -127,9 +163,6 @@ func printDoing(env *Env, g plan.Grinding) {
 		for _, c := range g.Charts {
 			plain(env.Out, "  %s: %s", c.Title, c.Summary)
 		}
-	}
-	if g.Setting.Charges.Value > 0 {
-		plain(env.Out, "\nStarted now, done by about %s. %d draws, seed %d.", g.Setting.Finish.Format("2 Jan 15:04"), g.Draws, g.Seed)
 	}
 }
 

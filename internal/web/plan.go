@@ -124,12 +124,15 @@ func (d *desk) viewPlan(need shop.Need, req plan.Request, g plan.Grinding) planV
 		v.By = clock(req.By, d.now)
 	}
 	set := g.Setting
-	big := []figure.Figure{set.Charges, set.Charge, set.Run, set.Rest}
+	big := []figure.Figure{set.Charges, set.Charge, set.Run}
 	if set.Level != nil {
 		big = append(big, *set.Level)
 	}
+	if set.Charges.Value > 1 {
+		big = append(big, set.Rest, set.Total, set.StopAt)
+	}
 	if set.Charges.Value > 0 {
-		v.Setting = viewFigures(present(append(big, set.Total)))
+		v.Setting = viewFigures(present(big))
 	}
 	v.Numbers = viewFigures(present(numbers(g)))
 	for _, l := range g.Limits {

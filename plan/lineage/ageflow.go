@@ -211,8 +211,7 @@ type flowStart struct {
 func (w *Ager) startOf(l *shop.Lot, p plastic) (flowStart, bool, error) {
 	var out flowStart
 	back := w.back(l, false)
-	var rates, shares []float64
-	own, booked := 0.0, 0.0
+	log, own, booked := 0.0, 0.0, 0.0
 	under := map[string]bool{}
 	for _, id := range slices.Sorted(maps.Keys(back)) {
 		m, ok := w.flows[id]
@@ -221,7 +220,7 @@ func (w *Ager) startOf(l *shop.Lot, p plastic) (flowStart, bool, error) {
 			continue
 		}
 		share := back[id]
-		rates, shares = append(rates, m.rate), append(shares, share)
+		log += share * math.Log(m.rate)
 		own += share * share * m.doubt * m.doubt
 		under[m.like()] = true
 		out.records = append(out.records, m.record)
@@ -245,7 +244,7 @@ func (w *Ager) startOf(l *shop.Lot, p plastic) (flowStart, bool, error) {
 		if err != nil || book.Value <= 0 {
 			return out, false, nil
 		}
-		rates, shares = append(rates, book.Value), append(shares, booked)
+		log += booked * math.Log(book.Value)
 		grade = booked * gradeDoubt(book)
 		under[bookUnder(book)] = true
 		out.sources = []source.Ref{book.Source}
@@ -254,11 +253,7 @@ func (w *Ager) startOf(l *shop.Lot, p plastic) (flowStart, bool, error) {
 			out.how = "melt flow rate of the lots measured and of new granulate for the rest, by mass"
 		}
 	}
-	rate, err := ageing.BlendFlow(rates, shares)
-	if err != nil {
-		return out, false, err
-	}
-	out.Rate, out.Doubt = rate, math.Sqrt(own+grade*grade)
+	out.Rate, out.Doubt = math.Exp(log), math.Sqrt(own+grade*grade)
 	if len(under) > 1 {
 		out.Doubt = math.Hypot(out.Doubt, unlikeDoubt)
 		out.warnings = append(out.warnings, "Its parts were measured under different loads or temperatures, so this is rough; measure the lot itself.")

@@ -108,15 +108,14 @@ func (q *inquiry) stopIfChlorine() {
 	switch {
 	case q.opt.Chlorine == shop.Yes:
 		why = "something speaks of chlorine"
-	case q.lot != nil && q.lot.Suspected():
+	case q.lot != nil && q.lot.Halogen == shop.Yes:
 		why = fmt.Sprintf("lot %s is down as suspected of chlorine", q.lot.ID)
 	case q.book.Suspect(q.shares):
 		why = fmt.Sprintf("it could be PVC (%s)", Percent(pvc))
 	default:
 		return
 	}
-	suspect := shop.Bar{Code: shop.BarHalogen}
-	q.out.Stop = fmt.Sprintf("%s: stop. %s %s", answer.Capital(why), suspect.Instead(), suspect.Why())
+	q.out.Stop = answer.Capital(fmt.Sprintf("%s: stop. Do not grind, heat or burn it or anything it lay with; set the whole lot aside, marked, and hand it to a licensed disposer. Hot PVC gives off acid gas that hurts lungs and eats steel. Local rules come first.", why))
 }
 
 // leastBits is what a test must be expected to tell to be worth its time, and

@@ -74,3 +74,47 @@ func FillMass(volume, bulk, share float64) (float64, error) {
 	}
 	return volume * bulk * share, nil
 }
+
+// JarsFor returns how many vessels a mass needs.
+//
+//	mass  to be put away [kg], 0 to 1e5
+//	each  what one holds [kg], 1e-4 to 1e5
+//
+// Equation: ⌈m/m_each⌉, a last digit of rounding forgiven.
+// Holds for: vessels alike.
+// Source: own derivation.
+// Errors: RangeError for arguments out of range.
+// Checks: JarsFor rows of checks.csv (own derivation).
+func JarsFor(mass, each float64) (int, error) {
+	if err := process.Within("mass", mass, 0, 1e5, "kg", judged); err != nil {
+		return 0, err
+	}
+	if err := process.Within("what one vessel holds", each, 1e-4, 1e5, "kg", judged); err != nil {
+		return 0, err
+	}
+	return int(math.Ceil(mass/each - 1e-9)), nil
+}
+
+// FrustumVolume returns the volume of a hopper's cone or pyramid between two
+// level cuts [m³].
+//
+//	top     area above [m²], 0 to 100
+//	bottom  area below [m²], 0 to 100
+//	height  between them [m], 0 to 10
+//
+// Equation: V = h/3 (A1 + A2 + √(A1 A2)).
+// Holds for: walls that meet in one point.
+// Source: own derivation, from geometry.
+// Errors: RangeError for arguments out of range.
+// Checks: FrustumVolume rows of checks.csv (own derivation).
+func FrustumVolume(top, bottom, height float64) (float64, error) {
+	for _, v := range [...]float64{top, bottom} {
+		if err := process.Within("area of the cut", v, 0, 100, "m²", judged); err != nil {
+			return 0, err
+		}
+	}
+	if err := process.Within("height", height, 0, 10, "m", judged); err != nil {
+		return 0, err
+	}
+	return height / 3 * (top + bottom + math.Sqrt(top*bottom)), nil
+}

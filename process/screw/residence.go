@@ -90,3 +90,64 @@ func AgedTime(left float64) (float64, error) {
 	time, _ := stay(math.Exp(log))
 	return time, nil
 }
+
+// PipeTime returns the time after which all but a share has left a pipe in
+// laminar flow, over the mean residence time [–].
+//
+//	left  share that is still inside [–], 1e-9 to 1
+//
+// Equation: F = 1 − ¼ (t_m/t)², so t/t_m = 1/(2 √left).
+// Holds for: an empty adapter or hose with a Newtonian melt; the longest tail of the simple vessels.
+// Source: PipeResidence2026 for the mean of twice the shortest stay.
+// Errors: RangeError for a share out of range.
+// Checks: PipeTime rows of checks.csv (2 own derivation, 1 refusal).
+func PipeTime(left float64) (float64, error) {
+	if err := within(limit{"share still inside", left, 1e-9, 1, ""}); err != nil {
+		return 0, err
+	}
+	return 1 / (2 * math.Sqrt(left)), nil
+}
+
+// TanksTime returns the time after which all but a share has left a row of
+// equal stirred tanks, over the mean residence time [–].
+//
+//	left   share that is still inside [–], 1e-9 to below 1
+//	tanks  how many, 1 to 100
+//
+// Equation: left = e^(−Nθ) Σ (Nθ)^k/k!, k below N; one tank: θ = ln(1/left).
+// Holds for: mixers; one tank is the worst a well-stirred head can do.
+// Source: own derivation.
+// Errors: RangeError for an argument out of range.
+// Checks: TanksTime rows of checks.csv (8 second library, 2 own derivation, 1 refusal).
+func TanksTime(left float64, tanks int) (float64, error) {
+	if err := within(limit{"share still inside", left, 1e-9, 1 - 1e-9, ""}, limit{"number of tanks", float64(tanks), 1, 100, ""}); err != nil {
+		return 0, err
+	}
+	n := float64(tanks)
+	return root.Between(func(time float64) float64 {
+		term, sum := 1.0, 1.0
+		for k := 1; k < tanks; k++ {
+			term *= n * time / float64(k)
+			sum += term
+		}
+		return math.Log(sum) - n*time - math.Log(left)
+	}, 0, 30, 1e-14)
+}
+
+// PlugTankTime returns the time after which all but a share has left a plug flow
+// followed by a stirred tank, over the mean residence time [–].
+//
+//	left  share that is still inside [–], 1e-9 to 1
+//	plug  share of the volume in plug flow [–], 0 to 1
+//
+// Equation: t/t_m = plug + (1 − plug) ln(1/left).
+// Holds for: a screw with a stirred chamber behind it.
+// Source: own derivation.
+// Errors: RangeError for an argument out of range.
+// Checks: PlugTankTime rows of checks.csv (1 identity, 1 own derivation, 1 refusal).
+func PlugTankTime(left, plug float64) (float64, error) {
+	if err := within(limit{"share still inside", left, 1e-9, 1, ""}, limit{"share in plug flow", plug, 0, 1, ""}); err != nil {
+		return 0, err
+	}
+	return plug - (1-plug)*math.Log(left), nil
+}

@@ -1,0 +1,132 @@
+package plan
+
+import (
+	"math"
+	"math/rand/v2"
+
+	"hopperful/estimate"
+)
+
+// A plan's draws carry how far the models may be off at a setting: what they say
+// of masses and warming is multiplied by it, and cut to what can be.
+
+// mostThrough is the share of what is in the mill that passes the screen at the
+// most: some always stays. Judgement.
+const mostThrough = 0.995
+
+// middleOfDay is the charge of the day that a campaign's are forecast as.
+const middleOfDay = 3
+
+// fewOwn is how many charges' own errors average in a campaign, at the least that
+// is worth planning.
+const fewOwn = 4
+
+// know has the bench's draws say what the records do beyond the fit: how far the
+// models may be off, and that nothing melted.
+func (b *bench) know(known *lesson, seed uint64) error {
+	if err := b.unsure(known, seed); err != nil {
+		return err
+	}
+	runs := unspoiltRuns(known.log, b.mill)
+	if len(runs) == 0 {
+		return nil
+	}
+	if err := b.unspoilt(runs); err != nil {
+		return err
+	}
+	return b.unsure(known, seed)
+}
+
+// unsure has the bench's draws carry the models' error.
+func (b *bench) unsure(known *lesson, seed uint64) error {
+	b.since = known.target.Since
+	var err error
+	if b.off, err = known.fitted.Discrepancy(known.target, b.rows, rand.New(rand.NewPCG(seed, seed+1))); err != nil {
+		return err
+	}
+	b.offFew, err = known.fitted.Discrepancy(known.target, b.rows[:min(fewDraws, len(b.rows))], rand.New(rand.NewPCG(seed, seed+1)))
+	return err
+}
+
+// at are the factors of the models' error for a campaign at a level.
+func (b *bench) offAt(off *estimate.Discrepancy, d draw, mass, run float64, products []float64) estimate.Factors {
+	return off.At(estimate.Setting{Charge: mass, Time: run, LevelShare: d.Share, ChargeOfDay: middleOfDay, Since: b.since, Charges: fewOwn, Products: products})
+}
+
+// misjudge puts the models' error into the runs of a first look at one time.
+func (b *bench) misjudge(c *cell, k int, off *estimate.Discrepancy) {
+	products := make([]float64, len(c.chain))
+	for i := range products {
+		products[i] = c.chain[i][0].passed[k] * (1 - b.rows[i][estimate.Dust])
+	}
+	c.off = append(c.off, b.offAt(off, c.d, c.mass, c.at[k], products))
+	for i := range c.chain {
+		v := &c.chain[i][0]
+		v.passed[k], v.held[k] = split(v.passed[k], v.held[k], v.passed[k]+v.held[k], c.offBy(k, i, ofProduct), c.offBy(k, i, ofLeft))
+		v.heat[k] = v.heat[k].times(c.offBy(k, i, ofHeat))
+	}
+}
+
+// misjudgeChain puts the models' error into a settled campaign's charges, each of
+// which meets what the one before left.
+func (b *bench) misjudgeChain(c *cell) {
+	if b.off == nil {
+		return
+	}
+	last := len(c.at) - 1
+	products := make([]float64, len(c.chain))
+	for i := range products {
+		products[i] = c.chain[i][0].passed[last] * (1 - b.rows[i][estimate.Dust])
+	}
+	f := b.offAt(b.off, c.d, c.mass, c.at[last], products)
+	for range c.at {
+		c.off = append(c.off, f)
+	}
+	for i := range c.chain {
+		residue := 0.0
+		for j := range c.chain[i] {
+			v := &c.chain[i][j]
+			thought := v.passed[last]
+			passed, held := split(thought, v.held[last], c.mass+residue, f.Product[i], f.Left[i])
+			for q := range v.passed {
+				v.passed[q] *= passed / math.Max(thought, 1e-12)
+				v.heat[q] = v.heat[q].times(f.Heat[i])
+			}
+			v.held[last], residue = held, held
+		}
+	}
+}
+
+// split is what passes and what stays of what is in the mill, where the models
+// think of so much each and are off by these factors. The rest is lost.
+func split(passed, held, in, product, left float64) (through, stays float64) {
+	whole := math.Max(passed+held, 1e-12)
+	through = in * math.Min(passed/whole*product, mostThrough)
+	return through, math.Min(in*held/whole*left, in-through)
+}
+
+// times multiplies what a run warms by itself.
+func (w warmth) times(f float64) warmth {
+	w.chargeOwn *= f
+	w.wallOwn *= f
+	return w
+}
+
+// larger are the sizes that grains are thought to have where they are larger by a
+// factor.
+func larger(sizes []float64, f float64) []float64 {
+	out := make([]float64, len(sizes))
+	for i, x := range sizes {
+		out[i] = x / f
+	}
+	return out
+}
+
+// unknownGround is the distance to the nearest record beyond which a forecast is
+// like nothing on record.
+const unknownGround = 1
+
+// likeNothing reports whether no run on record is like a campaign's.
+func (t campaign) likeNothing() bool {
+	return len(t.off) > 0 && t.off[min(t.k, len(t.off)-1)].Distance > unknownGround
+}

@@ -1,0 +1,287 @@
+package plan
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"hopperful/answer"
+	"hopperful/estimate"
+	"hopperful/shop"
+)
+
+// What was done in a mill is what a plan may lean on: a few rough records say
+// little of a setting that nobody has run.
+
+// deed is a run on record, as far as a plan goes by it.
+type deed struct {
+	record       int64
+	charge, time float64 // [kg], [s]
+	level        int     // 0: none, or not noted
+}
+
+// practice is what a mill has been run at.
+type practice struct {
+	deeds  []deed // without a stall, oldest first
+	stalls []deed
+	levels int // of the controller; 0: none
+	read   readings
+	yields []float64 // product of the runs on which it was weighed [kg]
+}
+
+// readings counts what was read at the runs.
+type readings struct{ level, product, left, wall, charge, energy int }
+
+// take counts a run's.
+func (n *readings) take(r *estimate.Run) {
+	for _, one := range []struct {
+		there bool
+		count *int
+	}{{r.Load.Level > 0, &n.level}, {r.Product != nil, &n.product}, {r.Left != nil, &n.left}, {r.WallAfter != nil, &n.wall},
+		{r.ChargeAfter != nil, &n.charge}, {r.Energy != nil, &n.energy}} {
+		if one.there {
+			*one.count++
+		}
+	}
+}
+
+// How far a plan goes beyond what was run. Judgement; the region grows by
+// itself, a step a trial.
+const (
+	levelStep  = 0.08 // of the controller's scale, one level at the least
+	massStep   = 1.3
+	timeStep   = 1.5
+	pressStep  = 1.2  // load on the rotor over the most it ever ground
+	belowStall = 0.85 // of the load that stalled it
+	farCharge  = 1.6  // ratios at which a setting is as far as forecasts reach
+	farLevel   = 1.4
+	farTime    = 2.5
+	slipCharge = 2.5 // beyond all other charges: a slip of the pen until it is asked about
+	slipTime   = 3.0
+)
+
+// practiceOf gathers what a mill has been run at. A charge or a time far from
+// all the others is left out, and so is a charge that overfills the chamber: a
+// slip must not open the door.
+func practiceOf(log *logbook, m shop.Mill, fill func(kg float64) float64) practice {
+	if m.Chamber == nil { // nobody knows how much goes in
+		fill = func(float64) float64 { return 0 }
+	}
+	p := practice{levels: levelsOf(m)}
+	for _, r := range log.runs {
+		if !(r.Charge > 0 && r.Time > 0) || fill(r.Charge) > 1 {
+			continue
+		}
+		d := deed{record: r.Record, charge: r.Charge, time: r.Time, level: r.Load.Level}
+		if r.Stalled {
+			p.stalls = append(p.stalls, d)
+			continue
+		}
+		p.deeds = append(p.deeds, d)
+		p.read.take(&r)
+		if r.Product != nil {
+			p.yields = append(p.yields, *r.Product)
+		}
+	}
+	p.deeds = withoutSlips(withoutSlips(p.deeds, func(d deed) float64 { return d.charge }, slipCharge),
+		func(d deed) float64 { return d.time }, slipTime)
+	return p
+}
+
+// withoutSlips leaves out the deeds whose value is beyond all the others' by a
+// factor, where there are at least two others.
+func withoutSlips(deeds []deed, of func(deed) float64, factor float64) []deed {
+	if len(deeds) < 3 {
+		return deeds
+	}
+	sorted := make([]float64, len(deeds))
+	for i, d := range deeds {
+		sorted[i] = of(d)
+	}
+	slices.Sort(sorted)
+	n := len(sorted)
+	low, high := sorted[1]/factor, sorted[n-2]*factor
+	return slices.DeleteFunc(slices.Clone(deeds), func(d deed) bool { return of(d) < low || of(d) > high })
+}
+
+// none reports whether nobody has run the mill yet.
+func (p *practice) none() bool { return len(p.deeds) == 0 }
+
+// share is a level's share of the controller's scale, 1 without one.
+func (p *practice) share(level int) float64 {
+	if p.levels == 0 || level == 0 {
+		return 1
+	}
+	return float64(level) / float64(p.levels)
+}
+
+// press is how hard a charge loads the rotor at a level: its mass over the
+// power 1.5 of the level's share, which a rotor's grip follows about. Judgement.
+func (p *practice) press(charge float64, level int) float64 {
+	return charge / math.Pow(p.share(level), 1.5)
+}
+
+// mostPress is the hardest load a plan may ask for.
+func (p *practice) mostPress() float64 {
+	most := math.Inf(1)
+	for i, d := range p.deeds {
+		if i == 0 {
+			most = 0
+		}
+		if d.level > 0 || p.levels == 0 {
+			most = math.Max(most, pressStep*p.press(d.charge, d.level))
+		}
+	}
+	if most == 0 { // no level was noted
+		most = math.Inf(1)
+	}
+	for _, d := range p.stalls {
+		if d.level > 0 || p.levels == 0 {
+			most = math.Min(most, belowStall*p.press(d.charge, d.level))
+		}
+	}
+	return most
+}
+
+// step is how many levels a plan may leave those that were run.
+func (p *practice) step() int {
+	return max(1, int(math.Round(levelStep*float64(p.levels))))
+}
+
+// usualLevel is the share of the controller's scale at which people run mills
+// of this kind. Common practice, no source.
+const usualLevel = 0.6
+
+// allowedLevels are those of the mill's levels within a step of one that was
+// run, or of the usual one where none was noted, nearest to practice first.
+func (p *practice) allowedLevels(all []draw) []draw {
+	if p.levels == 0 {
+		return all
+	}
+	near := func(level int) int {
+		best := p.levels
+		for _, d := range p.deeds {
+			if d.level > 0 {
+				best = min(best, abs(level-d.level))
+			}
+		}
+		return best
+	}
+	if !p.noted() {
+		usual := max(1, int(math.Round(usualLevel*float64(p.levels))))
+		near = func(level int) int { return abs(level - usual) }
+	}
+	var some []draw
+	for _, d := range all {
+		if near(d.Level) <= p.step() {
+			some = append(some, d)
+		}
+	}
+	slices.SortStableFunc(some, func(a, b draw) int { return cmp.Compare(near(a.Level), near(b.Level)) })
+	return some
+}
+
+// noted reports whether the level of any run is known.
+func (p *practice) noted() bool {
+	return slices.ContainsFunc(p.deeds, func(d deed) bool { return d.level > 0 })
+}
+
+func abs(n int) int { return max(n, -n) }
+
+// spans are the masses and times that a plan may ask for: those that were run,
+// and a step beyond either end.
+func (p *practice) spans() (charge, time [2]float64) {
+	charge, time = [2]float64{math.Inf(1), 0}, [2]float64{math.Inf(1), 0}
+	for _, d := range p.deeds {
+		charge = [2]float64{math.Min(charge[0], d.charge/massStep), math.Max(charge[1], d.charge*massStep)}
+		time = [2]float64{math.Min(time[0], d.time/timeStep), math.Max(time[1], d.time*timeStep)}
+	}
+	return charge, time
+}
+
+// between are about n values from one end to the other, evenly in their
+// logarithm, with those that were run in their place.
+func between(span [2]float64, run []float64, n int) []float64 {
+	const alike = 1.06 // values this close are one
+	all := slices.Clone(run)
+	slices.Sort(all)
+	kept := all[:0]
+	for _, v := range all {
+		if len(kept) == 0 || v > alike*kept[len(kept)-1] {
+			kept = append(kept, v)
+		}
+	}
+	for len(kept) > n { // many runs: thin them out evenly
+		thin := make([]float64, 0, n)
+		for i := range n {
+			thin = append(thin, kept[i*(len(kept)-1)/(n-1)])
+		}
+		kept = thin
+	}
+	for i := range n {
+		v := span[0] * math.Pow(span[1]/span[0], float64(i)/float64(n-1))
+		if !slices.ContainsFunc(kept, func(k float64) bool { return v < alike*k && k < alike*v }) {
+			kept = append(kept, v)
+		}
+	}
+	slices.Sort(kept)
+	return kept
+}
+
+// away is how far a setting lies from the nearest that was run without a stall:
+// 1 at the edge of what forecasts reach. Where the level of a run was not noted,
+// the usual one is taken.
+func (p *practice) away(charge, time float64, level int) float64 {
+	nearest := math.Inf(1)
+	for _, d := range p.deeds {
+		at := p.share(d.level)
+		if p.levels > 0 && d.level == 0 {
+			at = usualLevel
+		}
+		nearest = min(nearest, max(ratio(charge, d.charge, farCharge), ratio(p.share(level), at, farLevel), ratio(time, d.time, farTime)))
+	}
+	return nearest
+}
+
+func ratio(a, b, far float64) float64 { return math.Abs(math.Log(a/b)) / math.Log(far) }
+
+// nearest is the deed a setting lies nearest to.
+func (p *practice) nearest(charge, time float64, level int) (deed, bool) {
+	best, at := math.Inf(1), -1
+	for i, d := range p.deeds {
+		one := practice{deeds: []deed{d}, levels: p.levels}
+		if away := one.away(charge, time, level); away < best {
+			best, at = away, i
+		}
+	}
+	if at < 0 {
+		return deed{}, false
+	}
+	return p.deeds[at], true
+}
+
+// masses and times of the deeds.
+func (p *practice) run(of func(deed) float64) []float64 {
+	all := make([]float64, len(p.deeds))
+	for i, d := range p.deeds {
+		all[i] = of(d)
+	}
+	return all
+}
+
+// Judgement, of what a campaign of practice's kind comes to.
+const (
+	usualYield = 0.8   // of a charge
+	usualRest  = 600.0 // s
+)
+
+// byPencil is what the need comes to without a model: as many charges as the
+// runs' usual product asks for, with their usual time and a rest of some minutes.
+func (p *practice) byPencil(wanted float64) (charges, total float64) {
+	one := usualYield * answer.Quantile(p.run(func(d deed) float64 { return d.charge }), 0.5)
+	if len(p.yields) > 0 {
+		one = answer.Quantile(p.yields, 0.5)
+	}
+	charges = math.Ceil(wanted / math.Max(one, 1e-4))
+	return charges, charges * (answer.Quantile(p.run(func(d deed) float64 { return d.time }), 0.5) + usualRest)
+}

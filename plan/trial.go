@@ -1,0 +1,347 @@
+package plan
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"hopperful/answer"
+	"hopperful/estimate"
+	"hopperful/figure"
+	"hopperful/quantity"
+)
+
+// A trial is one charge, run to be read: all that is asked of a mill nobody has
+// run, and of one whose records allow no campaign.
+
+// Trial says why a single charge is asked for and what to read at it.
+type Trial struct {
+	Why   string         `json:"why"`
+	Read  []string       `json:"read"`            // the most telling first
+	Ahead *figure.Figure `json:"ahead,omitempty"` // charges like it that it would take in all
+}
+
+// A first charge in a mill nobody has run. Judgement: modest beside the common
+// practice of some 50 g in a litre of chamber for two minutes; what is too much
+// for the books' wide ranges goes down in time and mass before level.
+var (
+	modestMasses = []float64{40, 32, 25, 20, 15} // kg/m³ of chamber
+	modestTimes  = []float64{20, 30, 45, 60, 75, 90}
+)
+
+// lowerSteps is how many steps below the usual level a first charge may go.
+const lowerSteps = 3
+
+// modest are the cells of a first charge, gentler levels last.
+func (b *bench) modest() ([]*cell, error) {
+	p := &b.practice
+	var cells []*cell
+	usual := max(1, int(math.Round(usualLevel*float64(p.levels))))
+	for k := range lowerSteps + 1 {
+		for _, d := range b.levels {
+			if p.levels > 0 && d.Level != max(1, usual-k*p.step()) {
+				continue
+			}
+			for _, share := range modestMasses {
+				if m := share * b.volume(); p.press(m, d.Level) <= p.mostPress() {
+					cells = b.with(cells, d, m, modestTimes)
+				}
+			}
+		}
+	}
+	return cells, b.glance(cells)
+}
+
+// gentler are the cells of a single charge near what was done and below it,
+// those at the levels that were run first.
+func (b *bench) gentler() ([]*cell, error) {
+	p := &b.practice
+	mass, time := p.spans()
+	at := wholeTimes(between([2]float64{time[0] / timeStep, time[1] / timeStep}, p.run(func(d deed) float64 { return d.time }), mostTimes))
+	levels := p.allowedLevels(b.levels)
+	var cells []*cell
+	for _, d := range levels[:min(len(levels), mostLevels)] {
+		for _, m := range between([2]float64{mass[0] / massStep, mass[1] / massStep}, p.run(func(d deed) float64 { return d.charge }), mostMasses) {
+			if p.press(m, d.Level) <= p.mostPress() {
+				cells = b.with(cells, d, m, at)
+			}
+		}
+	}
+	return cells, b.glance(cells)
+}
+
+// weakest is the limit that a campaign keeps in the fewest draws, by its key,
+// and that share. What the campaign makes is no part of it.
+func (b *bench) weakest(t campaign, c cellLimits) (limit string, share float64) {
+	share = 1
+	stall := 1.0
+	if c.stall > b.bounds.stall {
+		stall = answer.SureShare * b.bounds.stall / c.stall
+	}
+	for _, one := range []struct {
+		key   string
+		share float64
+	}{{"charge_temperature", t.shares.charge}, {"wall_temperature", t.shares.wall}, {"fill", math.Min(t.shares.fill, c.fill)}, {"motor", t.shares.motor},
+		{"jar", t.shares.jar}, {"noise", t.shares.noise}, {"controller", c.controller}, {"stall", stall}} {
+		if one.share < share {
+			limit, share = one.key, one.share
+		}
+	}
+	return limit, share
+}
+
+// single picks one charge among cells: of those that keep every limit the best,
+// at the earliest level that has one; else the least violating.
+func (b *bench) single(cells []*cell, better func(x, y campaign) bool) (found campaign, share float64) {
+	for _, c := range cells {
+		limits := b.check(c.d, c.mass, len(c.chain))
+		for k := range c.at {
+			t := campaign{cell: c, k: k, charges: 1, rest: b.handling, away: b.practice.away(c.mass, c.at[k], c.d.Level)}
+			t.shares = b.keep(t)
+			_, s := b.weakest(t, limits)
+			s = math.Min(math.Round(20*s)/20, answer.SureShare) // a draw more or less is noise
+			switch {
+			case found.cell == nil || s > share:
+			case s < share, s == answer.SureShare && c.d.Level != found.d.Level, !better(t, found):
+				continue
+			}
+			found, share = t, s
+		}
+	}
+	return found, share
+}
+
+// gives is what half of the draws expect of a single charge [kg].
+func (b *bench) gives(t campaign) float64 {
+	all := make([]float64, len(t.chain))
+	for i := range all {
+		all[i] = b.produced(t.cell, i, t.k, 1)
+	}
+	return answer.Quantile(all, 0.5)
+}
+
+// first is the answer for a mill nobody has run: one modest charge.
+func (j *job) first(g Grinding) (Grinding, error) {
+	cells, err := j.bench.modest()
+	if err != nil {
+		return g, err
+	}
+	if len(cells) == 0 {
+		return j.hopeless(g, release{limit: "stall", name: "risk of a stall"})
+	}
+	t, _ := j.bench.single(cells, func(x, y campaign) bool { return j.bench.gives(x) > j.bench.gives(y) })
+	why := fmt.Sprintf("No run of %s is on record, so a campaign would rest on books alone.", j.mill.Name)
+	if len(j.bench.practice.stalls) > 0 {
+		why = fmt.Sprintf("%s has only stalled so far.", j.mill.Name)
+	}
+	return j.one(g, t, why, "")
+}
+
+// one reports a single charge. What stands in the way of more is named by the
+// key of its limit, or "" where nothing is known to.
+func (j *job) one(g Grinding, t campaign, why, limit string) (Grinding, error) {
+	b := j.bench
+	c, err := b.chain(t.d, t.mass, t.run())
+	if err != nil {
+		return g, err
+	}
+	full := campaign{cell: c, k: len(c.at) - 1, charges: 1, rest: b.handling, away: t.away}
+	full.shares = b.keep(full)
+	weak, share := b.weakest(full, c.limits)
+	g.Trial = &Trial{Why: why, Read: j.toRead(limit)}
+	if g, err = j.report(g, full, nil); err != nil {
+		return g, err
+	}
+	g.Possible = share >= answer.SureShare-0.02
+	if ahead, ok := j.ahead(full); ok && g.Possible {
+		g.Trial.Ahead = &ahead
+	}
+	if limit == "" && !g.Possible {
+		limit = weak
+	}
+	if limit != "" {
+		g.Blocked = &answer.Block{Limit: limitNames[limit], Why: why, Nearest: j.frees(limit, full)}
+	}
+	return g, nil
+}
+
+// ahead is how many such charges it would take in all, as far as is known.
+func (j *job) ahead(t campaign) (figure.Figure, bool) {
+	b := j.bench
+	counts := make([]float64, len(b.rows))
+	for i := range b.rows {
+		one := b.produced(t.cell, i, t.k, chainLength) / chainLength
+		counts[i] = math.Ceil(b.wanted[i] / math.Max(one, 1e-6))
+	}
+	if answer.Quantile(counts, 0.5) > mostCharges {
+		return figure.Figure{}, false
+	}
+	f, err := b.over("charges_ahead", "charges like it that it would take", quantity.Count, func(i int, _ []float64) float64 { return counts[i] })
+	return f.From("granulate to make ÷ product of a charge"), err == nil
+}
+
+// limitNames are the limits of a charge, in words, by key.
+var limitNames = map[string]string{
+	"charge_temperature": "temperature of the charge", "wall_temperature": "temperature of the wall", "fill": "fill of the chamber",
+	"motor": "motor's continuous rating", "controller": "controller's continuous rating", "jar": "size of the jar",
+	"noise": "noise of the day", "stall": "risk of a stall", "product": "what comes out of a charge", "total": "time it would take",
+}
+
+// toRead is what to read at a trial: what would free the limit first, then what
+// teaches most, as far as the mill's owner can.
+func (j *job) toRead(limit string) []string {
+	all := []string{"weigh what came out, and what stays in the mill", "feel or read the wall before the start and right after the stop",
+		"hold a probe into the heap that stayed in the mill, right after the stop: the charge's temperature"}
+	switch limit {
+	case "charge_temperature":
+		all[0], all[2] = all[2], all[0]
+	case "wall_temperature":
+		all[0], all[1] = all[1], all[0]
+	}
+	return all
+}
+
+// frees says which reading would free a limit at a charge.
+func (j *job) frees(limit string, t campaign) string {
+	b := j.bench
+	at := quantity.Mass.Plain(t.mass) + " for " + quantity.Duration.Plain(t.run())
+	if t.d.Level > 0 {
+		at = fmt.Sprintf("level %d, ", t.d.Level) + at
+	}
+	switch limit {
+	case "charge_temperature":
+		below := quantity.Temperature.Rough(b.beliefs[estimate.Softening].Median - b.bounds.margin)
+		return fmt.Sprintf("Measure the charge's temperature once at %s, right after the stop, with a probe in the heap: well below %s, it is allowed.", at, below)
+	case "wall_temperature":
+		return fmt.Sprintf("Read the wall once at %s, right after the stop and again before the next start: it says how long it has to rest.", at)
+	case "fill", "product", "total":
+		return fmt.Sprintf("Weigh once, at %s, what came out and what stays in the mill: it says how much a charge yields.", at)
+	case "stall":
+		return fmt.Sprintf("Run one charge at %s and record it, stalled or not: break the pieces small and thin, and stop when the rotor slows.", at)
+	case "motor", "controller":
+		return fmt.Sprintf("Read a plug-in meter once at %s: the draw may be lower than thought.", at)
+	case "noise":
+		return "Measure the level at the ear once: an unmeasured mill is taken as loud."
+	}
+	return fmt.Sprintf("A larger jar would do, or empty it while a charge of %s rests.", quantity.Mass.Plain(t.mass))
+}
+
+// blockedByMill is the answer when no campaign near what was done keeps every
+// limit: one charge, and the reading that would free what stands in the way.
+func (j *job) blockedByMill(g Grinding, limit string) (Grinding, error) {
+	b := j.bench
+	cells, err := b.gentler()
+	if err != nil {
+		return g, err
+	}
+	if len(cells) == 0 { // stalls forbid all of it: begin again
+		if cells, err = b.modest(); err != nil {
+			return g, err
+		}
+	}
+	if len(cells) == 0 {
+		return j.hopeless(g, release{limit: "stall", name: "risk of a stall"})
+	}
+	t, _ := b.single(cells, func(x, y campaign) bool { return x.away < y.away-1e-9 })
+	g, err = j.one(g, t, fmt.Sprintf("No campaign near what %s has been run at keeps every limit in nine of ten cases; the %s stands in the way.",
+		j.mill.Name, limitNames[limit]), limit)
+	g.Possible = false
+	return g, err
+}
+
+// Beyond these a campaign is one that nobody would carry out. Judgement.
+const (
+	fewCharges  = 12
+	timesPencil = 2.5 // charges, over what pencil and paper would ask for
+	timesClock  = 2.5 // time, over what such a campaign usually takes
+	shortTime   = 1800.0
+)
+
+// absurd reports whether a campaign is out of all proportion to what the need
+// would take by the mill's own records.
+func (j *job) absurd(t campaign) bool {
+	charges, total := j.bench.practice.byPencil(answer.Quantile(j.bench.wanted, 0.5))
+	return t.charges > fewCharges && float64(t.charges) > timesPencil*charges || t.total() > shortTime+timesClock*total
+}
+
+// slow is the answer when the only campaign is absurd: what makes it so, and the
+// reading that would free it. Where everything has been read, it is the answer
+// all the same.
+func (j *job) slow(g Grinding, t campaign, openings []campaign) (Grinding, error) {
+	b := j.bench
+	limit, most := "product", 0.0
+	for _, p := range b.prices(openings) {
+		if p.saves > most && limitNames[p.limit] != "" {
+			limit, most = p.limit, p.saves
+		}
+	}
+	if !j.unread(limit) {
+		return j.report(g, t, openings)
+	}
+	long := t.total()
+	t.charges, t.rest = 1, b.handling
+	return j.one(g, t, fmt.Sprintf("As far as %s is known it would take %s; the %s stands in the way of a quicker way.",
+		j.mill.Name, quantity.Duration.Rough(long), limitNames[limit]), limit)
+}
+
+// unread reports whether the reading that would free a limit is still wanted.
+func (j *job) unread(limit string) bool {
+	const enough = 3
+	read := j.bench.practice.read
+	switch limit {
+	case "charge_temperature":
+		return read.charge < enough
+	case "wall_temperature":
+		return read.wall < enough
+	case "fill", "product":
+		return read.left < enough || read.product < enough
+	case "motor", "controller":
+		return read.energy < enough
+	case "noise":
+		return j.mill.Noise == nil
+	}
+	return false
+}
+
+// near names the setting on record that a plan departs from, and how.
+func (j *job) near(t campaign) string {
+	d, ok := j.bench.practice.nearest(t.mass, t.run(), t.d.Level)
+	if !ok {
+		return ""
+	}
+	var parts []string
+	add := func(what, now, then string, differs bool) {
+		if differs {
+			parts = append(parts, fmt.Sprintf("%s %s instead of %s", what, now, then))
+		}
+	}
+	add("level", fmt.Sprint(t.d.Level), fmt.Sprint(d.level), d.level > 0 && t.d.Level != d.level)
+	add("charges of", quantity.Mass.Plain(t.mass), quantity.Mass.Plain(d.charge), math.Abs(math.Log(t.mass/d.charge)) > 0.1)
+	add("runs of", quantity.Duration.Plain(t.run()), quantity.Duration.Plain(d.time), math.Abs(math.Log(t.run()/d.time)) > 0.15)
+	return strings.Join(parts, ", ")
+}
+
+// replans are the charges of a campaign after which to plan again: early ones
+// teach most. Judgement.
+var replans = []int{1, 2, 3, 6, 11}
+
+// replanAfter are those of a campaign.
+func replanAfter(charges int) []int {
+	n := slices.IndexFunc(replans, func(after int) bool { return after >= charges })
+	if n < 0 {
+		n = len(replans)
+	}
+	return append([]int{}, replans[:n]...)
+}
+
+// stopAt is the granulate in the jar at which to stop [kg]: enough in nine of
+// ten cases of what the print wants.
+func (b *bench) stopAt() float64 {
+	return math.Ceil(100*answer.Quantile(b.wanted, answer.SureShare)-1e-9) / 100
+}
+
+// strange reports whether nobody has ground this plastic in the mill.
+func (j *job) strange() bool {
+	return !slices.ContainsFunc(j.known.log.runs, func(r estimate.Run) bool { return r.Polymer == j.polymer.Name })
+}

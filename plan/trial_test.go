@@ -1,0 +1,135 @@
+package plan_test
+
+import (
+	"fmt"
+	"testing"
+	"time"
+
+	"hopperful/plan"
+	"hopperful/shop"
+	"hopperful/shop/shoptest"
+)
+
+// kettle is a converted mill as its owner writes it down: label, pot, screen,
+// controller, no more.
+func kettle() shop.Mill {
+	return shop.Mill{Name: "Kettle", RatedPower: shoptest.P(3700), Chamber: shoptest.P(0.0025),
+		Screen: shop.Screen{Hole: shoptest.P(0.0019)}, Controller: &shop.Control{Levels: 22}}
+}
+
+// noted is a shop with a mill and so many charges of common practice (no
+// source): 120 g at level 14 of 22 for two minutes, wall 13 to 25 °C, 115 g out.
+func noted(t testing.TB, mill shop.Mill, runs int, change func(i int, b *shop.Ground)) *shop.State {
+	t.Helper()
+	all := []shop.Body{&shop.ShopSet{Name: "Shed"}, &shop.MillSet{Mill: mill}, &shop.TakenIn{Class: shop.Scrap, Polymer: "PLA", Mass: 5}}
+	at := []time.Time{shoptest.Noon.AddDate(0, 0, -30), shoptest.Noon.AddDate(0, 0, -30), shoptest.Noon.AddDate(0, 0, -30)}
+	for i := range runs {
+		level := 14
+		b := &shop.Ground{Mill: mill.Name, From: "S1", Into: "R9", Charge: 0.12, Product: shoptest.P(0.115), Run: 120, Level: &level,
+			WallBefore: shoptest.P(286.15), WallAfter: shoptest.P(298.15)}
+		if mill.Controller == nil {
+			b.Level = nil
+		}
+		if change != nil {
+			change(i, b)
+		}
+		all = append(all, b)
+		at = append(at, shoptest.Noon.AddDate(0, 0, i-20))
+	}
+	records := make([]shop.Record, len(all))
+	for i, b := range all {
+		records[i] = shop.Record{ID: shop.RecordID(i + 1), At: at[i], Body: b}
+	}
+	s, err := shop.Fold(records)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return s
+}
+
+func shown(g plan.Grinding) string {
+	level := 0.0
+	if g.Setting.Level != nil {
+		level = g.Setting.Level.Value
+	}
+	text := fmt.Sprintf("possible %v: %g × %.0f g at level %g, %.0f s, rest %.0f s, total %.0f s, product %.0f (%.0f to %.0f) g; stop at %.0f g; %s", g.Possible, g.Setting.Charges.Value,
+		1000*g.Setting.Charge.Value, level, g.Setting.Run.Value, g.Setting.Rest.Value, g.Setting.Total.Value, 1000*g.Product.Value, 1000*g.Product.Low, 1000*g.Product.High, 1000*g.Setting.StopAt.Value, g.Answer)
+	if g.Trial != nil {
+		text += " TRIAL: " + g.Trial.Why
+	}
+	if g.Blocked != nil {
+		text += " BLOCKED: " + g.Blocked.Limit + ". " + g.Blocked.Nearest
+	}
+	return text
+}
+
+// TestCommonPracticeIsPlannedFor holds plans against what people with such mills
+// do (common practice, no source): two minutes of some 120 g near level 14 of 22.
+// A plan stays within a few levels and a third of the mass of that, and takes no
+// more charges than a person would.
+func TestCommonPracticeIsPlannedFor(t *testing.T) {
+	t.Parallel()
+	for _, runs := range []int{1, 2, 3} {
+		t.Run(fmt.Sprintf("after %d runs", runs), func(t *testing.T) {
+			t.Parallel()
+			req := bracket(0.5, "PLA")
+			req.Lots = []shop.LotID{"S1"}
+			g := grind(t, noted(t, kettle(), runs, nil), req)
+			if !g.Possible || g.Setting.Level == nil {
+				t.Fatal(shown(g))
+			}
+			if level := g.Setting.Level.Value; level < 10 || level > 16 {
+				t.Errorf("level %g: %s", level, shown(g))
+			}
+			if charge := g.Setting.Charge.Value; charge < 0.09 || charge > 0.15 {
+				t.Errorf("charges of %g kg: %s", charge, shown(g))
+			}
+			if n := g.Setting.Charges.Value; n < 2 || n > 7 {
+				t.Errorf("%g charges: %s", n, shown(g))
+			}
+		})
+	}
+}
+
+// A mill nobody has run gets one modest charge, never a campaign on the word of
+// books.
+func TestANewMillGetsATrial(t *testing.T) {
+	t.Parallel()
+	for name, mill := range map[string]shop.Mill{"described": kettle(), "a name": {Name: "Kettle"}} {
+		t.Run(name, func(t *testing.T) {
+			t.Parallel()
+			g := grind(t, noted(t, mill, 0, nil), bracket(0.24, "PLA"))
+			if g.Trial == nil || g.Setting.Charges.Value != 1 || len(g.Trial.Read) == 0 {
+				t.Fatal(shown(g))
+			}
+			if len(g.Take) != 1 || g.Take[0].Mass.Value != g.Setting.Charge.Value || g.Setting.Charge.Value > 0.125 || g.Setting.Run.Value > 90 {
+				t.Errorf("no modest charge: %s", shown(g))
+			}
+			if l := g.Setting.Level; l != nil && (l.Value < 10 || l.Value > 15) {
+				t.Errorf("level %g", l.Value)
+			}
+		})
+	}
+}
+
+// The ranges told with a plan follow the seed; what to do does not.
+func TestWhatToDoDoesNotHangOnTheSeed(t *testing.T) {
+	t.Parallel()
+	s := noted(t, kettle(), 2, nil)
+	req := bracket(0.5, "PLA")
+	req.Lots = []shop.LotID{"S1"}
+	one := grind(t, s, req)
+	req.Seed = 99
+	other := grind(t, s, req)
+	for i, pair := range [][2]float64{
+		{one.Setting.Charge.Value, other.Setting.Charge.Value}, {one.Setting.Charges.Value, other.Setting.Charges.Value},
+		{one.Setting.Level.Value, other.Setting.Level.Value}, {one.Setting.Run.Value, other.Setting.Run.Value}, {one.Setting.Rest.Value, other.Setting.Rest.Value},
+	} {
+		if pair[0] != pair[1] {
+			t.Errorf("figure %d of the cycle is %g with one seed and %g with another", i, pair[0], pair[1])
+		}
+	}
+	if one.Product.Low == other.Product.Low {
+		t.Error("another seed draws the same")
+	}
+}
