@@ -10,6 +10,7 @@ import (
 	"hopperful/answer"
 	"hopperful/estimate"
 	"hopperful/figure"
+	"hopperful/plan/eats"
 	"hopperful/polymer"
 	"hopperful/process/breakage"
 	"hopperful/quantity"
@@ -46,7 +47,11 @@ func Grind(s *shop.State, req Request) (Grinding, error) {
 	if err != nil {
 		return Grinding{}, err
 	}
-	j := job{state: s, req: req, mill: mill, polymer: material, known: known, lots: choose(s, req, material.Name, mill.Mill)}
+	wanting, err := eats.Want(s, material, req.Need)
+	if err != nil {
+		return Grinding{}, err
+	}
+	j := job{state: s, req: req, mill: mill, polymer: material, known: known, wanting: wanting, lots: choose(s, req, material.Name, mill.Mill)}
 	if err := j.sit(choiceDraws, answer.Seed); err != nil {
 		return Grinding{}, err
 	}
@@ -62,9 +67,7 @@ func (j *job) sit(draws int, seed uint64) error {
 		return err
 	}
 	beliefs := j.known.beliefs()
-	if j.want, err = demandOf(j.req.Need, &beliefs, rows, j.lots.ready); err != nil {
-		return err
-	}
+	j.want = demandOf(j.wanting, rows, j.lots.ready)
 	if j.bench, err = newBench(j.state, j.mill.Mill, j.polymer, beliefs, rows, j.lots, j.want); err != nil {
 		return err
 	}
@@ -87,6 +90,7 @@ type job struct {
 	mill    shop.MillState
 	polymer polymer.Polymer
 	known   *lesson
+	wanting eats.Wanting
 	lots    choice
 	want    demand
 	bench   *bench
@@ -207,12 +211,8 @@ func pickPolymer(s *shop.State, req Request) (polymer.Polymer, error) {
 	if err != nil {
 		return p, &shop.Error{Code: shop.NotFound, Field: "polymer", Say: answer.Sentence(err.Error())}
 	}
-	if p.Name == polymer.Unknown {
-		return p, &shop.Error{Code: shop.Invalid, Field: "polymer",
-			Say: "Unknown plastic is neither ground nor melted for a print.", Hint: "Find out what it is with bench tests first."}
-	}
-	if c, refused := p.Refused(); refused {
-		return p, &shop.Error{Code: shop.Invalid, Field: "polymer", Say: answer.Sentence(c.Text)}
+	if bar := shop.BarOf(p.Name); bar != nil {
+		return p, bar.Refusal("polymer")
 	}
 	return p, nil
 }

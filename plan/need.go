@@ -1,12 +1,11 @@
 package plan
 
 import (
-	"fmt"
 	"math"
 
 	"hopperful/estimate"
 	"hopperful/figure"
-	"hopperful/quantity"
+	"hopperful/plan/eats"
 	"hopperful/shop"
 )
 
@@ -19,50 +18,23 @@ type demand struct {
 	figure figure.Figure
 }
 
-// demandOf works a need out: the part, and what is spent around it.
-func demandOf(need shop.Need, b *estimate.Beliefs, rows [][]float64, ready []*shop.Lot) (demand, error) {
+// demandOf works a need out for every draw, from what every room takes a print
+// to want.
+func demandOf(w eats.Wanting, rows [][]float64, ready []*shop.Lot) demand {
 	n := len(rows)
-	d := demand{print: make([]float64, n), want: make([]float64, n), make: make([]float64, n)}
+	d := demand{print: make([]float64, n), want: make([]float64, n), make: make([]float64, n), figure: w.Figure}
 	for _, lot := range ready {
 		d.onHand += lot.Mass
 	}
+	purge := make([]float64, n) // what a print takes hangs on its purge more than on anything else drawn
 	for i, row := range rows {
-		switch {
-		case need.Mass != nil:
-			d.print[i] = *need.Mass
-		case need.Volume != nil:
-			d.print[i] = *need.Volume * row[estimate.SolidDensity] * row[estimate.PrintScale]
-		default:
-			return d, &shop.Error{Code: shop.Invalid, Field: "mass_kg",
-				Say:  fmt.Sprintf("The need %q has neither a mass nor a volume.", need.Name),
-				Hint: "Type a mass such as 240 g, or give the file to be printed."}
-		}
-		d.want[i] = d.print[i] * (1 + row[estimate.Purge] + row[estimate.StartUp] + row[estimate.Handling])
-		d.make[i] = math.Max(0, d.want[i]-d.onHand)
+		purge[i] = row[estimate.Purge]
 	}
-	return d, d.explain(need, b)
-}
-
-// explain makes the figure of what is wanted.
-func (d *demand) explain(need shop.Need, b *estimate.Beliefs) error {
-	part, err := figure.FromDraws("print_mass", "mass of the part", quantity.Mass, d.print)
-	if err != nil {
-		return err
+	for i, a := range w.Beside(purge) {
+		d.print[i], d.want[i] = a.Part, a.Want
+		d.make[i] = math.Max(0, a.Want-d.onHand)
 	}
-	if need.Mass != nil {
-		part = figure.Exact("print_mass", "mass of the part", quantity.Mass, *need.Mass, figure.Entered)
-	} else {
-		volume := figure.Exact("print_volume", "plastic in "+need.Name, quantity.Volume, *need.Volume, figure.Measured)
-		volume.How = need.Taken
-		part = part.From("plastic × density × flow", volume, belief(b, estimate.SolidDensity), belief(b, estimate.PrintScale))
-	}
-	want, err := figure.FromDraws("need", "granulate wanted", quantity.Mass, d.want)
-	if err != nil {
-		return err
-	}
-	d.figure = want.From("part × (1 + purge + start-up + handling)",
-		part, belief(b, estimate.Purge), belief(b, estimate.StartUp), belief(b, estimate.Handling))
-	return nil
+	return d
 }
 
 // belief turns what is believed of a parameter into an explained number.

@@ -49,9 +49,7 @@ func (j *job) redrawn(t campaign) (*job, campaign, error) {
 	if b.rows, err = j.known.draws(j.req.Draws, j.req.Seed); err != nil {
 		return j, t, err
 	}
-	if again.want, err = demandOf(j.req.Need, &b.beliefs, b.rows, j.lots.ready); err != nil {
-		return j, t, err
-	}
+	again.want = demandOf(j.wanting, b.rows, j.lots.ready)
 	b.wanted, again.bench = again.want.make, &b
 	if err := b.know(j.known, j.req.Seed); err != nil {
 		return j, t, err

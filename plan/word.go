@@ -11,6 +11,7 @@ import (
 	"hopperful/figure"
 	"hopperful/polymer"
 	"hopperful/quantity"
+	"hopperful/shop"
 )
 
 // newGround is how far from practice a campaign counts as one that nobody has
@@ -180,11 +181,12 @@ func (j *job) materialCautions() []string {
 			all = append(all, c.Text)
 		}
 	}
-	for _, lot := range j.lots.grind {
-		if lot.Halogen == "" && lot.Sure == nil {
-			all = append(all, fmt.Sprintf("Nobody has said how sure the polymer of lot %s is. A piece that might hold chlorine or a flame retardant stays out of mill and printer.", lot.ID))
-			break
-		}
+	lots := make([]*shop.Lot, len(j.lots.grind))
+	for i, lot := range j.lots.grind {
+		lots[i] = lot.Lot
+	}
+	for _, c := range answer.Uncleared(lots...) {
+		all = append(all, c.Text)
 	}
 	return all
 }

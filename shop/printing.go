@@ -71,6 +71,11 @@ func (b *Printed) apply(s *State, r Record) {
 	}
 }
 
+// Prints are all prints, the newest first.
+func (s *State) Prints() []Entry[*Printed] {
+	return entries(s, func(*Printed) bool { return true })
+}
+
 // PrintsFrom are the prints made from a lot, the newest first.
 func (s *State) PrintsFrom(id LotID) []Entry[*Printed] {
 	return entries(s, func(b *Printed) bool { return b.From == id })

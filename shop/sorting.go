@@ -91,8 +91,8 @@ func (b *Sorted) check(s *State, _ Record) error {
 		if err := p.Pieces.check(path + "pieces."); err != nil {
 			return err
 		}
-		if p.Halogen == No && from.Halogen == Yes {
-			return invalid(path+"halogen", "Sorting does not clear lot "+string(b.From)+" of chlorine: it is down as suspected.", "Keep it apart for a licensed disposer. Where the suspicion was a slip, correct the record that says so.")
+		if p.Halogen == No && from.Suspected() {
+			return invalid(path+"halogen", "Sorting does not clear lot "+string(b.From)+" of chlorine: it is down as suspected.", from.Bar().Instead()+" Where the suspicion was a slip, correct the record that says so.")
 		}
 		if err := s.joins(p.Lot, heapClass(from.Class, p.Lot), b.like(*from, p).Polymer, path+"lot", b.From); err != nil {
 			return err

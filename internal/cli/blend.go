@@ -66,7 +66,7 @@ func (b *blendFlags) flags(c *cobra.Command) {
 	f.IntVar(&b.req.MostLots, "most-lots", 0, "most lots to weigh; 0: 4")
 	quantityVar(c, &b.step, "step", quantity.Mass, "whole steps to weigh in, such as a scoop; empty: a digit of the scale")
 	quantityVar(c, &b.least, "least", quantity.Mass, "smallest amount of a lot worth weighing; empty: ten digits of the scale")
-	quantityVar(c, &b.req.Reserve, "reserve", quantity.Share, "more than the part weighs, for purge and start-up; empty: 10 %")
+	quantityVar(c, &b.req.Reserve, "reserve", quantity.Share, "more than the part weighs, for purge and start-up; empty: what the print wants in nine of ten cases")
 	f.StringArrayVar(&b.lots, "lot", nil, "only this lot, also of another polymer; may be given several times")
 	quantityVar(c, &b.req.MeanAge, "mean-age", quantity.Number, "most passes on average")
 	quantityVar(c, &b.req.OldestAge, "oldest", quantity.Number, "most passes of the oldest twentieth of any lot")

@@ -68,6 +68,11 @@ func showKept(c *cobra.Command, env *Env, before, after *shop.State, kept shop.R
 	for _, l := range lots {
 		plain(env.Out, "%s now holds %s.", l.Label, l.Mass.Shown())
 	}
+	for _, l := range lots {
+		if l.Bar != nil && l.Mass.Value > 0 {
+			plain(env.Out, "%s: %s %s", l.Label, l.Bar.Why, l.Bar.Instead)
+		}
+	}
 	for _, d := range doubt.Of(after, kept.ID) {
 		plain(env.Out, "Is that right? %s %s", d.What, d.Remedy)
 	}

@@ -37,6 +37,7 @@ type lotJSON struct {
 	Colour   string          `json:"colour"`
 	RGB      string          `json:"rgb,omitempty"`
 	Halogen  string          `json:"halogen"`
+	Bar      *barJSON        `json:"bar,omitempty"`
 	Metal    string          `json:"metal,omitempty"`
 	Pieces   shop.Pieces     `json:"pieces"`
 	Mass     figure.Figure   `json:"mass"`
@@ -51,8 +52,22 @@ type edgeJSON struct {
 	Record shop.RecordID `json:"record"`
 }
 
+// barJSON is what keeps a lot from mill, dryer and printer.
+type barJSON struct {
+	Code    shop.BarCode `json:"code"`
+	Why     string       `json:"why"`
+	Instead string       `json:"instead"`
+}
+
+func barOut(b *shop.Bar) *barJSON {
+	if b == nil {
+		return nil
+	}
+	return &barJSON{b.Code, b.Why(), b.Instead()}
+}
+
 func lotOut(l *shop.Lot) lotJSON {
-	return lotJSON{Label: l.ID, Class: l.Class, Name: l.Name, Polymer: l.Polymer, Sure: l.Sure, Colour: l.Colour, RGB: l.RGB,
+	return lotJSON{Bar: barOut(l.Bar()), Label: l.ID, Class: l.Class, Name: l.Name, Polymer: l.Polymer, Sure: l.Sure, Colour: l.Colour, RGB: l.RGB,
 		Halogen: answerWord(l.Halogen), Metal: l.Metal, Pieces: l.Pieces, Mass: onHand(l),
 		Records: append([]shop.RecordID{}, l.Records...), Parents: edgesOut(l.Parents), Children: edgesOut(l.Children)}
 }

@@ -107,8 +107,8 @@ func lotMaterial(l *shop.Lot) string {
 // lotNotes are the things to know before grinding a lot.
 func lotNotes(l *shop.Lot) []string {
 	var notes []string
-	if l.Halogen == shop.Yes {
-		notes = append(notes, "may hold chlorine or flame retardant")
+	if bar := l.Bar(); bar != nil {
+		notes = append(notes, bar.Because())
 	}
 	if l.Metal != "" {
 		notes = append(notes, "metal: "+l.Metal)

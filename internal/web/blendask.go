@@ -59,7 +59,7 @@ func blendAsk(d *desk, typed bool, word string) sheet {
 	weighing := []field{
 		dialled("step", "Weighed in steps of", quantity.Mass, "g", "", 0.1, 100, "A scoop, say. Empty takes a digit of the scale."),
 		dialled("least", "Least of a lot", quantity.Mass, "g", "", 0.5, 500, "Empty takes ten digits of the scale."),
-		dialled("reserve", "More than the part weighs", quantity.Share, "%", "10", 0, 50, "For purge, start-up and handling."),
+		dialled("reserve", "More than the part weighs", quantity.Share, "%", "", 0, 50, "For purge, start-up and handling. Empty takes what the print wants in nine of ten cases."),
 	}
 	if !typed {
 		weighing = append(weighing, field{Path: "polymer", Label: "Another polymer", As: asText, Suggest: d.materials().Names()})

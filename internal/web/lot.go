@@ -62,11 +62,9 @@ func (d *desk) coarseness(l *shop.Lot) float64 {
 
 // care says why a lot needs a look before it is used.
 func care(l *shop.Lot) string {
-	switch {
-	case l.Halogen == shop.Yes:
-		return "may contain chlorine: keep it away from mill and printer"
-	case l.Polymer == "":
-		return "plastic not known"
+	switch bar := l.Bar(); {
+	case bar != nil:
+		return bar.Because()
 	case l.Metal != "" && l.Class == shop.Scrap:
 		return "metal in it: " + l.Metal
 	}
@@ -97,6 +95,7 @@ type lotView struct {
 	Can     []link
 	MainAct link
 	Compare *comparedView    // of the charge just recorded
+	Bar     *shop.Bar        // what keeps it from mill, dryer and printer
 	Doubts  []answer.Spoiler // about what was written down of it
 	Sieved  *link            // its newest sieve analysis
 }
@@ -108,7 +107,7 @@ func (s *server) showLot(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	id := l.ID
-	v := lotView{lotCard: d.card(l), Class: l.Class, Gone: l.Mass <= 0, Answer: lotAnswer(l), Facts: d.facts(l)}
+	v := lotView{lotCard: d.card(l), Bar: l.Bar(), Class: l.Class, Gone: l.Mass <= 0, Answer: lotAnswer(l), Facts: d.facts(l)}
 	if earlier := len(l.Records) - perPage; earlier > 0 && d.query("records") != "all" {
 		v.Earlier = &link{lotPath(id) + "?records=all", "Show the " + plural(earlier, "earlier record")}
 		v.Log = d.logOf(l.Records[earlier:])
@@ -194,11 +193,12 @@ func lotActs(l *shop.Lot) (link, []link) {
 	rest := []link{at("weigh", "Weigh it"), at("sort", "Sort it"), at("discard", "Throw some away"), at("colour", "Take its colour")}
 	what := link{piecePath(l.ID), "What is it?"}
 	rest = append(rest, link{"/identify/mixed?lot=" + string(l.ID), "How mixed is it?"})
+	if bar := l.Bar(); bar != nil && bar.Code != shop.BarUnknown {
+		return at("discard", "Record that it was handed over"), append([]link{what}, rest[:2]...)
+	}
 	switch l.Class {
 	case shop.Scrap:
 		switch {
-		case l.Halogen == shop.Yes:
-			return at("discard", "Record that it was handed over"), append([]link{what}, rest[:2]...)
 		case unsure(l):
 			return what, append([]link{at("charge", "Record a charge")}, rest...)
 		}

@@ -82,8 +82,8 @@ func (s *server) showMaterials(w http.ResponseWriter, r *http.Request) {
 			return "not known"
 		}
 		row.Density, row.Softens = show(polymer.Density), show(polymer.Softening)
-		if c, no := p.Refused(); no {
-			row.Refused = c.Text
+		if bar := shop.BarOf(p.Name); bar != nil {
+			row.Refused = bar.Why()
 		}
 		row.OnHand = d.onHand(p.Name)
 		rows = append(rows, row)
@@ -117,7 +117,7 @@ func (d *desk) onHand(name string) string {
 // materialView is a material's page.
 type materialView struct {
 	Name, Words string
-	Refused     *polymer.Caution
+	Bar         *shop.Bar
 	Cautions    []polymer.Caution
 	Values      []valueRow
 	Unsaid      []polymer.Description // properties the table is silent about
@@ -142,9 +142,7 @@ func (s *server) showMaterial(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	v := materialView{Name: p.Name, Words: p.Words, Cautions: p.Cautions()}
-	if c, no := p.Refused(); no {
-		v.Refused = &c
-	}
+	v.Bar = shop.BarOf(p.Name)
 	said := map[polymer.Property]bool{}
 	for _, desc := range polymer.Properties() {
 		lines := p.All(desc.Property)

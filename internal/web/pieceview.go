@@ -165,7 +165,7 @@ func (v *pieceView) stop(out piece.Identification, a *pieceAsked, lot *shop.Lot)
 		q.Del("chlorine")
 		v.Slip = a.to(q)
 	}
-	if lot != nil && lot.Mass > 0 && lot.Halogen != shop.Yes {
+	if lot != nil && lot.Mass > 0 && !lot.Suspected() {
 		v.MarkAction = a.path
 	}
 }

@@ -112,7 +112,7 @@ func (d *desk) shelf(title, name string, lots []*shop.Lot, page int) shelf {
 func askHeap(lots []*shop.Lot) *link {
 	to, n := topicPath("scrap-colour"), 0
 	for _, l := range lots {
-		if l.Halogen == shop.Yes || l.Mass <= 0 || n == colour.MostPortions {
+		if l.Bar() != nil || l.Mass <= 0 || n == colour.MostPortions {
 			continue
 		}
 		to += map[bool]string{true: "?", false: "&"}[n == 0] + "lot=" + queryEscape(string(l.ID))

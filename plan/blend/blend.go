@@ -19,7 +19,7 @@ type Request struct {
 	MostLots  int            // 0: 4, which a person can weigh by hand
 	Step      float64        // whole steps to weigh in, a scoop [kg]; 0: a digit of the scale
 	Least     float64        // smallest amount of a lot worth weighing [kg]; 0: ten digits of the scale
-	Reserve   *float64       // more than the part weighs, for purge and start-up [1]; nil: 0.1
+	Reserve   *float64       // more than the part weighs, for purge and start-up [1]; nil: what the print wants in nine of ten cases
 	Order     Order          // what is sought first; empty: old stock
 	Lots      []shop.LotID   // only these, also of another polymer; empty: whatever fits
 	Without   []shop.LotID   // none of these
@@ -111,8 +111,7 @@ func (b Blending) Record(name string) (*shop.Blended, bool) {
 
 // What a blend takes where nobody said. Judgement.
 const (
-	blendReserve = 0.1 // the books' purge, start-up and handling, rounded up
-	blendMost    = 4   // lots weighed by hand without losing count
-	blendWithin  = 5.0 // plainly another colour beyond that
-	blendDigits  = 10  // of the scale in the smallest portion: its digit errs by a twentieth
+	blendMost   = 4   // lots weighed by hand without losing count
+	blendWithin = 5.0 // plainly another colour beyond that
+	blendDigits = 10  // of the scale in the smallest portion: its digit errs by a twentieth
 )

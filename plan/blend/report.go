@@ -7,6 +7,7 @@ import (
 	"hopperful/answer"
 	"hopperful/figure"
 	"hopperful/plan/lineage"
+	"hopperful/process/ageing"
 	"hopperful/process/recipe"
 	"hopperful/quantity"
 )
@@ -73,13 +74,14 @@ func (j *blendJob) recipe(uses []recipe.Use) (Recipe, error) {
 // describe adds what the blend will be: age, flow, dust, colour, cost.
 func (j *blendJob) describe(out *Recipe, uses []recipe.Use, total float64) error {
 	age := figure.Exact("mean_passes", "mean passes", quantity.Number, 0, figure.Reckoned)
-	log, fines, days, price := 0.0, 0.0, 0.0, 0.0
+	fines, days, price := 0.0, 0.0, 0.0
+	var flows, shares []float64
 	flowKnown, finesKnown := j.limitsFlow(), true
 	for _, u := range uses {
 		l, s := j.lots[u.Lot], u.Mass/total
 		age.Value, age.Low, age.High = age.Value+s*l.mean.Value, age.Low+s*l.mean.Low, age.High+s*l.mean.High
 		if flowKnown = flowKnown && l.flow != nil; flowKnown {
-			log += s * math.Log(l.flow.Value)
+			flows, shares = append(flows, l.flow.Value), append(shares, s)
 		}
 		if finesKnown = finesKnown && l.fines != nil; finesKnown {
 			fines += s * *l.fines
@@ -91,7 +93,11 @@ func (j *blendJob) describe(out *Recipe, uses []recipe.Use, total float64) error
 		out.Figures = append(out.Figures, figure.Exact(key, name, kind, v, figure.Reckoned).From(how))
 	}
 	if flowKnown {
-		add("melt_flow", "melt flow rate", quantity.MeltFlow, math.Exp(log), "logarithms by mass")
+		flow, err := ageing.BlendFlow(flows, shares)
+		if err != nil {
+			return err
+		}
+		add("melt_flow", "melt flow rate", quantity.MeltFlow, flow, "logarithms by mass")
 		last := len(out.Figures) - 1
 		out.Figures[last] = out.Figures[last].Cite("Nielsen1977", "logarithmic rule")
 	}

@@ -57,15 +57,11 @@ func (j *blendJob) warn(b *Blending) {
 	add := func(where, format string, args ...any) {
 		b.Cautions = append(b.Cautions, answer.Caution{Where: where, Text: fmt.Sprintf(format, args...)})
 	}
-	var unsaid []string
-	for _, p := range b.Recipes[0].Portions {
-		if l := j.state.Lots[p.Lot]; l.Halogen == shop.Unknown && l.Class != shop.Virgin {
-			unsaid = append(unsaid, string(l.ID))
-		}
+	lots := make([]*shop.Lot, len(b.Recipes[0].Portions))
+	for i, p := range b.Recipes[0].Portions {
+		lots[i] = j.state.Lots[p.Lot]
 	}
-	if len(unsaid) > 0 {
-		add("lots "+answer.List(unsaid), "Nobody has said that this is free of chlorine and flame retardant. If in doubt, leave it out: it must not be melted.")
-	}
+	b.Cautions = append(b.Cautions, answer.Uncleared(lots...)...)
 	if best := b.Recipes[0]; j.wanted != nil && best.Mixed != nil {
 		add("colour", "A small screw mixes badly: the print lies between %s (%s) and %s (%s), with streaks. Both are for thick, opaque plastic. Print a small piece first.",
 			best.Mixed.Name, best.Mixed.RGB, best.Unmixed.Name, best.Unmixed.RGB)

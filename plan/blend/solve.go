@@ -210,28 +210,19 @@ func (j *blendJob) colour() error {
 	return err
 }
 
-// amount is how much to blend: the part and a reserve, rounded up to whole
-// steps.
+// amount is how much to blend: what the print wants in nine of ten cases, or
+// the part and the reserve asked for, rounded up to whole steps.
 func (j *blendJob) amount() error {
-	need := j.req.Need
-	need.Polymer = j.polymer.Name
-	var part figure.Figure
-	switch {
-	case need.Mass != nil:
-		part = figure.Exact("print_mass", "mass of the part", quantity.Mass, *need.Mass, figure.Entered)
-	case need.Volume != nil:
-		var err error
-		if part, err = eats.PartMass(j.table, need, eats.Plastic(need, figure.Measured)); err != nil {
-			return err
-		}
-	default:
-		return blendRefusal("mass_kg", fmt.Sprintf("The need %q has neither a mass nor a volume.", need.Name), "Type a mass such as 240 g, or give the file to be printed.")
+	want, err := eats.Want(j.state, j.polymer, j.req.Need)
+	if err != nil {
+		return err
 	}
-	reserve := figure.Exact("reserve", "for purge, start-up and handling", quantity.Share, blendReserve, figure.Assumed).Cite("judgement", "the books' means, rounded up")
+	wanted, how, inputs := want.Figure.High, "the high end of what is wanted, up to a whole step", []figure.Figure{want.Figure}
 	if j.req.Reserve != nil {
-		reserve = figure.Exact("reserve", "for purge, start-up and handling", quantity.Share, *j.req.Reserve, figure.Entered)
+		part := want.Figure.Inputs[0]
+		reserve := figure.Exact("reserve", "for purge, start-up and handling", quantity.Share, *j.req.Reserve, figure.Entered)
+		wanted, how, inputs = part.Value*(1+reserve.Value), "part × (1 + reserve), up to a whole step", []figure.Figure{part, reserve}
 	}
-	wanted := part.Value * (1 + reserve.Value)
 	if !(wanted >= 1e-3 && wanted <= 1e4) {
 		return blendRefusal("mass_kg", fmt.Sprintf("A blend of %s is outside 1 g to 10 t.", quantity.Mass.Show(wanted)), "Check the unit and the decimal point.")
 	}
@@ -244,7 +235,7 @@ func (j *blendJob) amount() error {
 		j.req.Least = math.Min(blendDigits*digit, wanted)
 	}
 	j.mass = math.Ceil(wanted/j.req.Step-1e-9) * j.req.Step
-	j.need = figure.Exact("need", "granulate to weigh out", quantity.Mass, j.mass, figure.Reckoned).From("part × (1 + reserve), up to a whole step", part, reserve)
+	j.need = figure.Exact("need", "granulate to weigh out", quantity.Mass, j.mass, figure.Reckoned).From(how, inputs...)
 	return nil
 }
 

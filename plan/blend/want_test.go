@@ -36,8 +36,8 @@ func TestUnsaidChlorineIsToldOnce(t *testing.T) {
 	for _, c := range find(t, shoptest.Bin(t, one, two), wantBlend(0.5)).Cautions {
 		if strings.Contains(c.Text, "chlorine") {
 			told++
-			if !strings.Contains(c.Where, "R1") || !strings.Contains(c.Where, "R2") {
-				t.Errorf("it names %q", c.Where)
+			if !strings.Contains(c.Text, "R1 and R2") {
+				t.Errorf("it names %q", c.Text)
 			}
 		}
 	}

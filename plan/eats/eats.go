@@ -70,8 +70,7 @@ func PartMass(table *polymer.Table, need shop.Need, volume figure.Figure) (figur
 		return figure.Figure{}, err
 	}
 	if volume.Low <= 0 {
-		return figure.Figure{}, &shop.Error{Code: shop.Invalid, Field: "volume_m3",
-			Say: fmt.Sprintf("%s holds no plastic.", need.Name), Hint: "Check that the file is the one to be printed."}
+		return figure.Figure{}, noPlastic(need)
 	}
 	density := v.Figure()
 	m := figure.Exact("mass", "mass of the part", quantity.Mass, volume.Value*density.Value, figure.Reckoned)
@@ -79,6 +78,11 @@ func PartMass(table *polymer.Table, need shop.Need, volume figure.Figure) (figur
 	up := math.Hypot(math.Log(volume.High/volume.Value), math.Log(density.High/density.Value))
 	m.Low, m.High = m.Value*math.Exp(-down), m.Value*math.Exp(up)
 	return m.From("volume × density", volume, density).Cite("own derivation", ""), nil
+}
+
+func noPlastic(need shop.Need) error {
+	return &shop.Error{Code: shop.Invalid, Field: "volume_m3",
+		Say: fmt.Sprintf("%s holds no plastic.", need.Name), Hint: "Check that the file is the one to be printed."}
 }
 
 // Together adds up masses of one polymer. Their densities err the same way, so

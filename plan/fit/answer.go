@@ -9,7 +9,6 @@ import (
 	"hopperful/figure"
 	"hopperful/polymer"
 	"hopperful/quantity"
-	"hopperful/shop"
 )
 
 // answer asks every question and sums up.
@@ -153,9 +152,7 @@ func (j *job) cautions() []answer.Caution {
 			add(answer.OfMaterial, answer.Sentence(c.Text))
 		}
 	}
-	if j.lot.Halogen == shop.Unknown && j.lot.Class != shop.Virgin {
-		add(answer.OfMaterial, fmt.Sprintf("Nobody has said whether lot %s is free of chlorine and flame retardants. A piece that might hold any stays out of the printer.", j.lot.ID))
-	}
+	all = append(all, answer.Uncleared(j.lot)...)
 	add(atPrinter, "Barrel and nozzle burn skin, and a blocked nozzle can let go suddenly: gloves and glasses, nobody in front of it, and let the pressure off before the nozzle is loosened.")
 	add(atPrinter, "Never leave a hot barrel alone, and never run a screw against a shut nozzle. What the head bears is its maker's word, not hopperful's.")
 	return all

@@ -56,13 +56,6 @@ func (j *job) believePrinter() {
 // believeNeed puts in what is known of the print.
 func (j *job) believeNeed() {
 	b, n := &j.beliefs, j.req.Need
-	if n.Mass != nil {
-		one := 1.0
-		b.know(fScale, &one)
-	} else if n.VolumeLo != nil && n.VolumeHi != nil && n.Volume != nil && *n.Volume > 0 {
-		s := &b[fScale]
-		s.Low, s.High = math.Min(s.Low, *n.VolumeLo / *n.Volume), math.Max(s.High, *n.VolumeHi / *n.Volume)
-	}
 	if n.MeanFlow != nil && *n.MeanFlow > 0 {
 		b.know(fFlow, n.MeanFlow)
 		if n.PeakFlow != nil {

@@ -79,15 +79,8 @@ func (j *job) chain(rows [][]float64) ([]run, error) {
 func luck(z float64) float64 { return 0.5 * math.Erfc(-z/math.Sqrt2) }
 
 func (j *job) amount(row []float64, r *run) error {
-	n := j.req.Need
-	part := 0.0
-	if n.Mass != nil {
-		part = *n.Mass
-	} else {
-		part = *n.Volume * row[fSolid] * row[fScale]
-	}
-	r.mass = part * (1 + row[fPurge])
-	r.want = part * (1 + row[fPurge] + row[fStart] + row[fHandle])
+	a := j.want.At(luck(row[fWant]))
+	r.mass, r.want = a.Through, a.Want
 	return nil
 }
 

@@ -86,16 +86,21 @@ func Dry(s *shop.State, req DryRequest) (Drying, error) {
 	if err != nil {
 		return Drying{}, err
 	}
-	if c, refused := j.polymer.Refused(); refused {
-		return j.cannot(&answer.Block{Limit: "what may be heated", Why: answer.Sentence(c.Text), Nearest: "Keep it away from heat; a licensed disposer takes it."}), nil
-	}
-	if j.lot.Halogen == shop.Yes {
-		return j.cannot(&answer.Block{Limit: "what may be heated", Why: "It may contain chlorine or another halogen.", Nearest: "Keep it away from heat; a licensed disposer takes it."}), nil
+	if bar := j.barred(); bar != nil {
+		return j.cannot(answer.Barred(bar)), nil
 	}
 	if err := j.prepare(); err != nil {
 		return Drying{}, err
 	}
 	return j.plan()
+}
+
+// barred is what keeps the lot, or the plastic asked about, from any heat.
+func (j *dryJob) barred() *shop.Bar {
+	if j.req.Lot != "" && (j.req.Polymer == "" || j.lot.Suspected()) {
+		return j.lot.Bar()
+	}
+	return shop.BarOf(j.polymer.Name)
 }
 
 func newDryJob(s *shop.State, req DryRequest) (*dryJob, error) {

@@ -75,11 +75,7 @@ func (j *job) over(key, name string, kind quantity.Kind, each func(run) float64)
 }
 
 func (j *job) enough() (Item, error) {
-	f, err := j.over("want", "granulate wanted", quantity.Mass, func(r run) float64 { return r.want })
-	if err != nil {
-		return Item{}, err
-	}
-	f = f.From("part × (1 + purge + start-up + handling)", j.in(fScale, fPurge, fStart, fHandle)...)
+	f := j.want.Figure
 	have := j.lot.Mass
 	x := j.item(question{"enough", "Is there enough of it?", func(r run) bool { return r.want <= have }, true, f,
 		figure.Limit{Name: "on hand", Value: have, Side: figure.Below},

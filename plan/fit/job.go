@@ -5,10 +5,10 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
-	"strings"
 
 	"hopperful/answer"
 	"hopperful/estimate"
+	"hopperful/plan/eats"
 	"hopperful/plan/lineage"
 	"hopperful/polymer"
 	"hopperful/process"
@@ -25,6 +25,7 @@ type job struct {
 	facts       lotFacts
 	polymer     polymer.Polymer
 	table       *polymer.Table
+	want        eats.Wanting // granulate the print takes
 	printer     shop.Printer
 	temperature float64 // of the melt [K]
 	law         meltLaw
@@ -141,38 +142,17 @@ func pickPrinter(s *shop.State, name string) (shop.Printer, error) {
 // material finds the polymer and the temperature, and says why the lot must not
 // be melted, if so.
 func (j *job) material() (*answer.Block, error) {
-	if block := j.unmeltable(); block != nil {
-		return block, nil
+	if bar := j.lot.Bar(); bar != nil {
+		return answer.Barred(bar), nil
 	}
 	var err error
 	if j.polymer, err = j.table.Find(j.lot.Polymer); err != nil {
 		return nil, &shop.Error{Code: shop.NotFound, Field: "polymer", Say: answer.Sentence(err.Error())}
 	}
-	if c, refused := j.polymer.Refused(); refused {
-		return &answer.Block{Limit: "what may be melted", Why: answer.Sentence(c.Text), Nearest: "Keep the lot away from printer and mill; a licensed disposer takes it."}, nil
-	}
-	if j.polymer.Name == polymer.Unknown {
-		return unknownPlastic, nil
-	}
 	if block, err := j.together(); err != nil || block != nil {
 		return block, err
 	}
 	return nil, j.warm()
-}
-
-var unknownPlastic = &answer.Block{Limit: "what may be melted", Why: "Nobody knows what plastic this is, and unknown plastic is never melted: it may give off acid gas.",
-	Nearest: "Find out what it is with bench tests, then correct the lot's record."}
-
-// unmeltable are the reasons the lot itself gives.
-func (j *job) unmeltable() *answer.Block {
-	switch {
-	case j.lot.Halogen == shop.Yes:
-		return &answer.Block{Limit: "what may be melted", Why: "It may contain chlorine or another halogen; molten, that gives off acid gas that burns eyes and lungs and eats steel.",
-			Nearest: "Keep it away from mill and printer; a licensed disposer takes it."}
-	case strings.TrimSpace(j.lot.Polymer) == "":
-		return unknownPlastic
-	}
-	return nil
 }
 
 // together refuses what must not be heated together.
@@ -239,6 +219,10 @@ func roomOf(s *shop.State) (temperature, humidity float64) {
 
 // draw gathers the beliefs and runs every draw through the chain.
 func (j *job) draw() error {
+	var err error
+	if j.want, err = eats.Want(j.state, j.polymer, j.req.Need); err != nil {
+		return err
+	}
 	j.beliefs = prior()
 	j.believeMaterial()
 	j.believePrinter()
@@ -253,7 +237,6 @@ func (j *job) draw() error {
 	if err := j.believeDry(); err != nil {
 		return err
 	}
-	var err error
 	j.rows, err = estimate.Hypercube(j.beliefs[:], j.req.Draws, rand.New(rand.NewPCG(j.req.Seed, j.req.Seed)))
 	if err != nil {
 		return fmt.Errorf("drawing the ranges: %w", err)

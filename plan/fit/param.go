@@ -18,10 +18,7 @@ type param int
 const (
 	fSolid param = iota
 	fMelt
-	fScale
-	fPurge
-	fStart
-	fHandle
+	fWant
 	fSure
 	fTop
 	fFines
@@ -86,10 +83,7 @@ type book struct {
 var books = []book{
 	{fSolid, "solid_density", "density of the solid", quantity.Density, estimate.Normal, 1200, 1050, 1280, "unknown polymer"},
 	{fMelt, "melt_ratio", "density of the melt over that of the solid", quantity.Share, estimate.Logit, 0.9, 0.85, 0.94, "melts are 5 to 15 % lighter"},
-	{fScale, "print_scale", "plastic printed against what the file says", quantity.Number, estimate.LogNormal, 1, 0.98, 1.03, "flow setting and screw slip"},
-	{fPurge, "purge", "purged at the printer", quantity.Share, estimate.Logit, 0.04, 0.015, 0.09, "of the print's mass"},
-	{fStart, "start_up", "spent on starting up", quantity.Share, estimate.Logit, 0.02, 0.01, 0.04, "of the print's mass"},
-	{fHandle, "handling", "lost in cleaning and pouring", quantity.Share, estimate.Logit, 0.015, 0.005, 0.04, "of the print's mass"},
+	{fWant, "want_score", "luck of what the print takes", quantity.Number, estimate.Normal, 0, -answer.Ninety, answer.Ninety, "a standard normal score: how much of what a print may take this one takes"},
 	{fSure, "sure", "chance that all of it is this polymer", quantity.Share, estimate.Exact, 0.7, 0.7, 0.7, "nobody said how sure"},
 	{fTop, "d95", "size that 95 % are finer than", quantity.Length, estimate.LogNormal, 2.2e-3, 1.2e-3, 3.8e-3, "granulate nobody has sieved, of an unknown screen"},
 	{fFines, "fines", "fines below 0.5 mm", quantity.Share, estimate.Logit, 0.08, 0.02, 0.22, "granulate nobody has sieved"},

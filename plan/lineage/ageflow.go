@@ -211,7 +211,8 @@ type flowStart struct {
 func (w *Ager) startOf(l *shop.Lot, p plastic) (flowStart, bool, error) {
 	var out flowStart
 	back := w.back(l, false)
-	log, own, booked := 0.0, 0.0, 0.0
+	var rates, shares []float64
+	own, booked := 0.0, 0.0
 	under := map[string]bool{}
 	for _, id := range slices.Sorted(maps.Keys(back)) {
 		m, ok := w.flows[id]
@@ -220,7 +221,7 @@ func (w *Ager) startOf(l *shop.Lot, p plastic) (flowStart, bool, error) {
 			continue
 		}
 		share := back[id]
-		log += share * math.Log(m.rate)
+		rates, shares = append(rates, m.rate), append(shares, share)
 		own += share * share * m.doubt * m.doubt
 		under[m.like()] = true
 		out.records = append(out.records, m.record)
@@ -244,7 +245,7 @@ func (w *Ager) startOf(l *shop.Lot, p plastic) (flowStart, bool, error) {
 		if err != nil || book.Value <= 0 {
 			return out, false, nil
 		}
-		log += booked * math.Log(book.Value)
+		rates, shares = append(rates, book.Value), append(shares, booked)
 		grade = booked * gradeDoubt(book)
 		under[bookUnder(book)] = true
 		out.sources = []source.Ref{book.Source}
@@ -253,7 +254,11 @@ func (w *Ager) startOf(l *shop.Lot, p plastic) (flowStart, bool, error) {
 			out.how = "melt flow rate of the lots measured and of new granulate for the rest, by mass"
 		}
 	}
-	out.Rate, out.Doubt = math.Exp(log), math.Sqrt(own+grade*grade)
+	rate, err := ageing.BlendFlow(rates, shares)
+	if err != nil {
+		return out, false, err
+	}
+	out.Rate, out.Doubt = rate, math.Sqrt(own+grade*grade)
 	if len(under) > 1 {
 		out.Doubt = math.Hypot(out.Doubt, unlikeDoubt)
 		out.warnings = append(out.warnings, "Its parts were measured under different loads or temperatures, so this is rough; measure the lot itself.")

@@ -13,13 +13,10 @@ import (
 // A loud reason is told even to those who did not ask for the lot.
 func Unfit(lot *shop.Lot, polymer, colour string) (why, remedy string, loud bool) {
 	maybe := lot.Class == shop.Scrap
+	if bar := lot.Bar(); bar != nil {
+		return bar.Because(), bar.Instead(), bar.Code == shop.BarHalogen || maybe
+	}
 	switch {
-	case lot.Halogen == shop.Yes:
-		return "it may contain chlorine or another halogen",
-			"Keep it away from mill and printer; hand it to a licensed disposer.", true
-	case lot.Polymer == "" || strings.EqualFold(lot.Polymer, "unknown"):
-		return "nobody knows what plastic it is",
-			"Find out with bench tests first; unknown plastic is neither ground nor melted with a known one.", maybe
 	case !strings.EqualFold(lot.Polymer, polymer):
 		return fmt.Sprintf("it is %s, the need is %s", lot.Polymer, polymer), "Choose a lot of the same polymer.", false
 	case colour != "" && !strings.EqualFold(lot.Colour, colour):

@@ -104,10 +104,10 @@ func obstacles(s *shop.State) []Advice {
 		if lot.Class != shop.Scrap || lot.Mass <= 0 {
 			continue
 		}
-		switch {
-		case lot.Halogen == shop.Yes:
-			all = append(all, lotAdvice(lot, "Keep %s out of mill and printer", "It may contain chlorine or another halogen; a licensed disposer takes it."))
-		case lot.Polymer == "":
+		switch bar := lot.Bar(); {
+		case bar != nil && bar.Code != shop.BarUnknown:
+			all = append(all, lotAdvice(lot, "Keep %s out of mill, dryer and printer", bar.Why()+" "+bar.Instead()))
+		case bar != nil:
 			a := lotAdvice(lot, "Find out what %s is", fmt.Sprintf("%s lie there unused because nobody knows the plastic.", quantity.Mass.Plain(lot.Mass)))
 			a.To = ToFind
 			all = append(all, a)

@@ -50,8 +50,8 @@ func Suspect(s *shop.State, opt Options, out Identification) (shop.Record, error
 		return shop.Record{}, err
 	case out.Stop == "":
 		return shop.Record{}, &shop.Error{Code: shop.Conflict, Field: "chlorine", Say: "Nothing speaks of chlorine so far, so the lot is not marked.", Hint: "Say what speaks of it: a marking, a smell, a maker's word."}
-	case lot.Halogen == shop.Yes:
-		return shop.Record{}, &shop.Error{Code: shop.Conflict, Field: "lot", Say: fmt.Sprintf("Lot %s is marked already.", lot.ID), Hint: "Keep it apart for a licensed disposer."}
+	case lot.Suspected():
+		return shop.Record{}, &shop.Error{Code: shop.Conflict, Field: "lot", Say: fmt.Sprintf("Lot %s is marked already.", lot.ID), Hint: lot.Bar().Instead()}
 	}
 	return whole(lot, shop.Part{Halogen: shop.Yes}, out), nil
 }
@@ -98,7 +98,7 @@ func (q *inquiry) writeDown() {
 
 // marking says how a lot is marked; empty for one that is.
 func marking(lot *shop.Lot) string {
-	if lot.Halogen == shop.Yes {
+	if lot.Suspected() {
 		return ""
 	}
 	return fmt.Sprintf("To mark it: %s", sorting(lot, "halogen=yes"))

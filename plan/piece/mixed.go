@@ -1,6 +1,7 @@
 package piece
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 
@@ -158,11 +159,12 @@ func (m *MixedLot) limits(pair polymer.Pair) {
 // judge holds the range against the pair's limits.
 func (m *MixedLot) judge(pair polymer.Pair) {
 	low, high := m.Share.Low, m.Share.High
+	bar := cmp.Or(shop.BarOf(pair.Stray), shop.BarOf(pair.Host))
 	about := fmt.Sprintf("%s of it is %s (8 of 10 times %s)", m.Share.Shown(), m.Stray, quantity.Share.Span(low, high))
 	switch {
-	case pair.Stray == "PVC" || pair.Host == "PVC":
+	case bar != nil && bar.Code == shop.BarPlastic:
 		m.Verdict = "refuse"
-		m.Answer = "No count clears a lot that may hold PVC. Set all of it aside, do not grind or heat it, and hand it to a licensed disposer."
+		m.Answer = "No count clears a lot that may hold " + bar.Polymer + ". " + bar.Instead()
 	case high <= pair.Structural:
 		m.Verdict, m.Answer = "structural", answer.Capital(about)+": little enough for parts that have to hold."
 	case high <= pair.Visual:

@@ -108,14 +108,15 @@ func (q *inquiry) stopIfChlorine() {
 	switch {
 	case q.opt.Chlorine == shop.Yes:
 		why = "something speaks of chlorine"
-	case q.lot != nil && q.lot.Halogen == shop.Yes:
+	case q.lot != nil && q.lot.Suspected():
 		why = fmt.Sprintf("lot %s is down as suspected of chlorine", q.lot.ID)
 	case q.book.Suspect(q.shares):
 		why = fmt.Sprintf("it could be PVC (%s)", Percent(pvc))
 	default:
 		return
 	}
-	q.out.Stop = answer.Capital(fmt.Sprintf("%s: stop. Do not grind, heat or burn it or anything it lay with; set the whole lot aside, marked, and hand it to a licensed disposer. Hot PVC gives off acid gas that hurts lungs and eats steel. Local rules come first.", why))
+	suspect := shop.Bar{Code: shop.BarHalogen}
+	q.out.Stop = fmt.Sprintf("%s: stop. %s %s", answer.Capital(why), suspect.Instead(), suspect.Why())
 }
 
 // leastBits is what a test must be expected to tell to be worth its time, and

@@ -70,9 +70,6 @@ func reckonLoop(r *reckoning) error {
 	if err != nil {
 		return err
 	}
-	if c, refused := p.Refused(); refused {
-		return r.bad("material", "%s", answer.Sentence(c.Text))
-	}
 	word := r.out.Words["property"]
 	l := loop{regrind: r.num("regrind"), rounds: int(math.Round(r.num("rounds"))), water: r.num("water"), flow: word == agesFlow, tensile: word == agesStrength}
 	l.bound = r.num("keep")
@@ -349,8 +346,16 @@ func (l loop) damp(h history, passes float64) float64 {
 	return all / one
 }
 
-// most is the largest share of regrind up to which every share holds.
+// most is the largest share of regrind up to which every share holds: in closed
+// form where only passes age the plastic, by search where water acts too.
 func (l loop) most(h history) float64 {
+	if !l.wet() {
+		share, err := l.bears(h)
+		if err != nil { // not within the ranges of draw and of the question
+			return 0
+		}
+		return math.Min(share, mostRound)
+	}
 	const steps = 97
 	low := 0.0
 	for i := range steps {
@@ -369,4 +374,15 @@ func (l loop) most(h history) float64 {
 		return low
 	}
 	return mostRound
+}
+
+// bears is the largest share of regrind a dry loop bears.
+func (l loop) bears(h history) (float64, error) {
+	switch {
+	case !l.flow:
+		return ageing.ShareForStrength(h.factor, l.bound)
+	case h.factor < 1:
+		return ageing.ShareForFlow(h.factor, 1/l.bound)
+	}
+	return ageing.ShareForFlow(h.factor, l.bound)
 }

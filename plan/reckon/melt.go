@@ -46,9 +46,6 @@ func (r *reckoning) curve(temperature, runny float64) (melt.Curve, error) {
 	if err != nil {
 		return melt.Curve{}, err
 	}
-	if c, refused := p.Refused(); refused {
-		return melt.Curve{}, r.bad("material", "%s", answer.Sentence(c.Text))
-	}
 	if ceiling, err := p.Value(polymer.MeltCeiling); err == nil && temperature > ceiling.Value {
 		hot := &melt.TooHotError{Temperature: temperature, Ceiling: ceiling.Value}
 		return melt.Curve{}, r.bad("temperature", "%s", answer.Sentence(answer.Capital(hot.Error())))

@@ -146,6 +146,9 @@ func Answer(table *polymer.Table, topic string, given Given) (Reckoning, error) 
 	if t, err = t.For(table, material); err != nil {
 		return Reckoning{}, err
 	}
+	if bar := t.barred(); bar != nil {
+		return Reckoning{}, bar.Refusal("material")
+	}
 	r := &reckoning{topic: t, table: table, numbers: map[string]float64{}, given: given,
 		out: Reckoning{Topic: t.Key, Title: t.Title, Model: t.Model, Words: map[string]string{}, Inputs: []figure.Figure{}, Figures: []figure.Figure{}, Notes: []string{}, Charts: []answer.Chart{}}}
 	if err := r.take(given); err != nil {
@@ -155,6 +158,17 @@ func Answer(table *polymer.Table, topic string, given Given) (Reckoning, error) 
 		return Reckoning{}, r.refusal(err)
 	}
 	return r.out, nil
+}
+
+// barred is what keeps the topic's material from mill, dryer and printer; nil
+// where there is no material or nothing bars it.
+func (t Topic) barred() *shop.Bar {
+	for _, in := range t.Inputs {
+		if in.Key == "material" {
+			return shop.BarOf(in.Word)
+		}
+	}
+	return nil
 }
 
 // reckoning is an answer in the making.

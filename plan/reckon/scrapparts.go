@@ -107,8 +107,8 @@ func (r *reckoning) lotParts(ids []shop.LotID) ([]heapPart, error) {
 			return nil, lineage.NoLot(id)
 		case slices.Contains(ids[:i], id):
 			continue
-		case lot.Halogen == shop.Yes:
-			return nil, &shop.Error{Code: shop.Invalid, Field: "lot", Say: fmt.Sprintf("Lot %s may contain chlorine or another halogen; it is never ground or melted.", id), Hint: "Set it aside, marked, and ask for the others."}
+		case lot.Bar() != nil:
+			return nil, lot.Bar().Refusal("lot")
 		case !(lot.Mass > 0):
 			r.note("Of %s nothing is left, so it is not in here.", answer.LotName(lot))
 			continue

@@ -161,7 +161,6 @@ func reckonPurge(r *reckoning) error {
 	}
 	r.add("least_flow", "slowest flow at which it leaves in time", quantity.VolumeFlow, least, "volume × longest stay ÷ life", "life")
 	r.answer("Run %s out at a change; %s.", quantity.Mass.Span(m.Low, m.High), text)
-	r.note("Halogenated plastics such as PVC must never sit hot, nor be in there at all.")
 	return r.plot(answer.Chart{Key: "left", Title: "What is left of the old", XName: "run out", YName: "share left", XKind: quantity.Mass, YKind: quantity.Share}, 0.8*volume*r.num("melt_density"), 6*volume*r.num("melt_density"),
 		func(mass float64) (float64, error) {
 			gone, err := screw.AgedShare(mass / (volume * r.num("melt_density")))

@@ -91,32 +91,3 @@ func FlowGain(fresh, cuts, power float64) (float64, error) {
 	}
 	return math.Pow(fresh/left, power), nil
 }
-
-// Extent returns the share of the water that must have reacted to raise the
-// melt flow as measured [–]; above 1 something else cut chains too.
-//
-//	gain   melt flow after over before [–], 1 to 1e6
-//	fresh  molar mass before [kg/mol], 0.5 to 1e4
-//	water  water in the plastic as it was melted [kg/kg], above 0 to 0.1
-//	power  power of the viscosity in the molar mass [–], 1 to 5
-//
-// Equation: x = (gain^(1/power) − 1) M_w/(Mn0 w).
-// Holds for: as FlowGain, when nothing but water aged the plastic.
-// Source: own derivation.
-// Errors: RangeError for an argument out of range.
-// Checks: Extent rows of checks.csv (identity).
-func Extent(gain, fresh, water, power float64) (float64, error) {
-	if err := process.Within("gain of the melt flow", gain, 1, 1e6, "", judged); err != nil {
-		return 0, err
-	}
-	if err := checkMolar("molar mass before", fresh); err != nil {
-		return 0, err
-	}
-	if err := process.Within("water in the plastic", water, 1e-9, 0.1, "kg/kg", judged); err != nil {
-		return 0, err
-	}
-	if err := checkPower(power); err != nil {
-		return 0, err
-	}
-	return (math.Pow(gain, 1/power) - 1) * waterMolar / (fresh * water), nil
-}

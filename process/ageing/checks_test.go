@@ -95,9 +95,6 @@ var passRows = map[string]checkrow.Func{
 		}
 		return one(RetainedLog(a, in.Num("q")))
 	},
-	"Learn": func(in checkrow.Inputs) ([]float64, error) {
-		return three(Learn(rowFactor(in), in.Num("passes"), in.Num("ratio"), in.Num("doubt")))
-	},
 	"LearnFlow": func(in checkrow.Inputs) ([]float64, error) {
 		var tests []FlowTest
 		shift := 0.0
@@ -117,9 +114,6 @@ var passRows = map[string]checkrow.Func{
 	},
 	"BlendFlow": func(in checkrow.Inputs) ([]float64, error) {
 		return one(BlendFlow(in.List("flows"), in.List("shares")))
-	},
-	"BlendFlowCragoe": func(in checkrow.Inputs) ([]float64, error) {
-		return one(BlendFlowCragoe(in.List("flows"), in.List("shares")))
 	},
 	"ForecastFlow": func(in checkrow.Inputs) ([]float64, error) {
 		from := KnownFlow{in.Num("rate"), in.Num("at"), in.Num("doubt")}
@@ -163,53 +157,14 @@ var waterRows = map[string]checkrow.Func{
 		r := Reacts(in.Word("polymer"))
 		return []float64{r.Share, r.Low, r.High}, nil
 	},
-	"Extent": func(in checkrow.Inputs) ([]float64, error) {
-		cuts, err := CutsBy(400e-6, in.Num("extent"))
-		if err != nil {
-			return nil, err
-		}
-		gain, err := FlowGain(90, cuts, FlowPower)
-		if in.Has("gain") {
-			gain = in.Num("gain")
-		}
-		if err != nil {
-			return nil, err
-		}
-		return one(Extent(gain, 90, 400e-6, FlowPower))
-	},
-}
-
-// rowTable is a property that holds to the third pass and then falls, or one
-// that every pass changes alike.
-func rowTable(in checkrow.Inputs) []float64 {
-	if in.Has("q") {
-		q := in.Num("q")
-		return []float64{1, q, q * q}
-	}
-	return []float64{1, 1, 1, 0.97, 0.93, 0.88}
 }
 
 var limitRows = map[string]checkrow.Func{
-	"ShareForMean": func(in checkrow.Inputs) ([]float64, error) { return one(ShareForMean(in.Num("mean"))) },
-	"ShareForOldest": func(in checkrow.Inputs) ([]float64, error) {
-		return one(ShareForOldest(whole(in, "k"), in.Num("share")))
-	},
 	"ShareForStrength": func(in checkrow.Inputs) ([]float64, error) {
 		return one(ShareForStrength(in.Num("q"), in.Num("keep")))
 	},
 	"ShareForFlow": func(in checkrow.Inputs) ([]float64, error) {
 		return one(ShareForFlow(in.Num("q"), in.Num("limit")))
-	},
-	"ShareForMolar": func(in checkrow.Inputs) ([]float64, error) {
-		cuts, err := CutsBy(in.Num("water"), 1)
-		if err != nil {
-			return nil, err
-		}
-		return one(ShareForMolar(in.Num("fresh"), cuts, in.Num("least")))
-	},
-	"LoopTable": func(in checkrow.Inputs) ([]float64, error) { return one(LoopTable(rowTable(in), in.Num("r"))) },
-	"ShareForTable": func(in checkrow.Inputs) ([]float64, error) {
-		return one(ShareForTable(rowTable(in), in.Num("keep")))
 	},
 }
 

@@ -11,7 +11,7 @@
 // What a pass does is a [Factor] with a range, pooled from published studies
 // ([PerPass]). The studies disagree, some in sign: the range covers all of
 // them, and a measured melt flow overrides the forecast ([ForecastFlow]) and
-// narrows the factor ([Learn]).
+// narrows the factor ([LearnFlow]).
 //
 // Wet plastic ages more in the melt: each water molecule that reacts cuts one
 // chain, 1/Mn = 1/Mn0 + x w/M_w, and the melt flow rises with the power 3.4 of

@@ -40,40 +40,6 @@ func factorOf(mean, spread float64) Factor {
 	return Factor{math.Exp(mean), math.Exp(mean - tenth*spread), math.Exp(mean + tenth*spread)}
 }
 
-// Learn returns the factor of a pass after a measurement.
-//
-//	prior   the factor as known before, see its fields
-//	passes  mean passes between the two measurements [–], 0 to 1000
-//	ratio   property after over before [–], 1e-4 to 1e4
-//	doubt   standard error of the logarithm of the ratio [–], 1e-3 to 3; about the relative error
-//
-// Equation: ln f normal; precision 1/s² + n²/σ², mean (µ/s² + n ln(ratio)/σ²) over it.
-// Holds for: passes that all do the same; a prior without width learns nothing.
-// Source: own derivation from the normal distribution with known error.
-// Errors: RangeError for an argument out of range.
-// Checks: Learn rows of checks.csv (second library).
-func Learn(prior Factor, passes, ratio, doubt float64) (Factor, error) {
-	if err := prior.Check(); err != nil {
-		return Factor{}, err
-	}
-	if err := process.Within("passes between the measurements", passes, 0, mostPasses, "", judged); err != nil {
-		return Factor{}, err
-	}
-	if err := process.Within("property after over before", ratio, 1e-4, 1e4, "", judged); err != nil {
-		return Factor{}, err
-	}
-	if err := process.Within("error of the ratio", doubt, 1e-3, 3, "", judged); err != nil {
-		return Factor{}, err
-	}
-	s := prior.spread()
-	if s == 0 || passes == 0 {
-		return prior, nil
-	}
-	known, seen := 1/(s*s), passes*passes/(doubt*doubt)
-	mean := (math.Log(prior.Median)*known + math.Log(ratio)/passes*seen) / (known + seen)
-	return factorOf(mean, 1/math.Sqrt(known+seen)), nil
-}
-
 // Retained returns what is left of a property of never-melted plastic, averaged
 // over the passes of a lot [–]: for strength and the like, to which each gram
 // adds its own.

@@ -22,7 +22,7 @@ func checkFlows(flows, shares []float64) error {
 		if err := process.Within("melt flow rate", f, leastFlow, mostFlow, "kg/s", judged); err != nil {
 			return err
 		}
-		if err := process.Within("share of a part", shares[i], 0, 1, "", derived); err != nil {
+		if err := process.Within("share of a part", shares[i], 0, 1+closes, "", derived); err != nil {
 			return err
 		}
 		sum += shares[i]
@@ -49,34 +49,6 @@ func BlendFlow(flows, shares []float64) (float64, error) {
 		sum += shares[i] * math.Log(f)
 	}
 	return math.Exp(sum), nil
-}
-
-// gramsInTen is one gram in ten minutes [kg/s].
-const gramsInTen = 1e-3 / 600
-
-// BlendFlowCragoe returns the melt flow rate of a blend by the rule of Cragoe
-// [kg/s]: for comparison, it leans to the stiffer part.
-//
-//	flows   melt flow rate of each part [kg/s], above 1/2000 g/10 min
-//	shares  share of each by mass [–], 0 to 1, together 1
-//
-// Equation: 1/ln(2000 MFR) = Σ w/ln(2000 MFR), MFR in g/10 min.
-// Holds for: as BlendFlow; the place of the 2000 is from memory.
-// Source: Nielsen1977, as quoted beside the logarithmic rule.
-// Errors: RangeError for arguments out of range or shares that do not add up to 1.
-// Checks: BlendFlowCragoe rows of checks.csv (own derivation).
-func BlendFlowCragoe(flows, shares []float64) (float64, error) {
-	if err := checkFlows(flows, shares); err != nil {
-		return 0, err
-	}
-	sum := 0.0
-	for i, f := range flows {
-		if err := process.Within("melt flow rate", f, gramsInTen/1999, mostFlow, "kg/s", derived); err != nil {
-			return 0, err
-		}
-		sum += shares[i] / math.Log(2000*f/gramsInTen)
-	}
-	return math.Exp(1/sum) / 2000 * gramsInTen, nil
 }
 
 // KnownFlow is a melt flow rate somebody measured, or the maker states.

@@ -130,12 +130,6 @@ func readChains(text string) ([]Chain, error) {
 	return all, err
 }
 
-// Studies returns all that is known, by polymer and property as in the table.
-func Studies() []Study {
-	all, _ := studies() // embedded; a test holds that it reads
-	return slices.Clone(all)
-}
-
 // Hydrolyses returns the chains of a plastic that water cuts in the melt, and
 // whether it is one of those.
 func Hydrolyses(polymer string) (Chain, bool) {

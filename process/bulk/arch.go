@@ -152,31 +152,3 @@ type FlowFunction struct {
 	Factor   float64 // strength at 1 Pa [Pa^(1−Exponent)], 1e-9 to 1e6
 	Exponent float64 // [–], 0 to 0.95
 }
-
-// CriticalStrength returns the strength at which hopper and granulate are in
-// balance [Pa]: what goes into CohesiveOutlet.
-//
-//	f       the flow function, see its fields
-//	factor  flow factor ff of the hopper [–], 1 to 20
-//
-// Equation: σ_c = A σ1^n and σ1 = ff σ_c, so σ_c = (A ff^n)^(1/(1−n)).
-// Holds for: flow functions through the origin that bend down.
-// Source: JenikeExercise2026; solved here in closed form.
-// Errors: RangeError for arguments out of range or a result above 1e5 Pa.
-// Checks: CriticalStrength rows of checks.csv (published).
-func CriticalStrength(f FlowFunction, factor float64) (float64, error) {
-	if err := process.Within("factor of the flow function", f.Factor, 1e-9, 1e6, "", judged); err != nil {
-		return 0, err
-	}
-	if err := process.Within("exponent of the flow function", f.Exponent, 0, 0.95, "", judged); err != nil {
-		return 0, err
-	}
-	if err := process.Within("flow factor of the hopper", factor, 1, 20, "", judged); err != nil {
-		return 0, err
-	}
-	s := math.Pow(f.Factor*math.Pow(factor, f.Exponent), 1/(1-f.Exponent))
-	if err := process.Within("strength at balance", s, 0, 1e5, "Pa", judged); err != nil {
-		return 0, err
-	}
-	return s, nil
-}

@@ -50,21 +50,6 @@ var classRows = map[string]checkrow.Func{
 		}
 		return all, nil
 	},
-	"ReposeAngle": func(in checkrow.Inputs) ([]float64, error) {
-		return one(ReposeAngle(in.Num("height"), in.Num("radius")))
-	},
-	"ClassRepose": func(in checkrow.Inputs) ([]float64, error) {
-		return checkrow.Each(in.List("degrees"), func(v float64) (float64, error) {
-			f, err := ClassRepose(v * math.Pi / 180)
-			return float64(f), err
-		})
-	},
-	"ClassCohesion": func(in checkrow.Inputs) ([]float64, error) {
-		return checkrow.Each(in.List("ffc"), func(v float64) (float64, error) {
-			c, err := ClassCohesion(v)
-			return float64(c), err
-		})
-	},
 }
 
 func outlet(in checkrow.Inputs) Outlet {
@@ -86,12 +71,6 @@ var archRows = map[string]checkrow.Func{
 	"CohesiveOutlet": func(in checkrow.Inputs) ([]float64, error) {
 		return one(CohesiveOutlet(outlet(in), in.Num("strength"), in.Num("bulk")))
 	},
-	"CriticalStrength": func(in checkrow.Inputs) ([]float64, error) {
-		return one(CriticalStrength(FlowFunction{in.Num("factor"), in.Num("exponent")}, in.Num("ff")))
-	},
-	"ColumnStress": func(in checkrow.Inputs) ([]float64, error) {
-		return one(ColumnStress(Column{0.1, in.Num("depth"), 600, 0.4, 0.5}))
-	},
 }
 
 var runRows = map[string]checkrow.Func{
@@ -100,15 +79,6 @@ var runRows = map[string]checkrow.Func{
 	},
 	"FillMass": func(in checkrow.Inputs) ([]float64, error) {
 		return one(FillMass(in.Num("volume"), in.Num("bulk"), in.Num("share")))
-	},
-	"JarsFor": func(in checkrow.Inputs) ([]float64, error) {
-		return checkrow.Each(in.List("mass"), func(m float64) (float64, error) {
-			n, err := JarsFor(m, in.Num("each"))
-			return float64(n), err
-		})
-	},
-	"FrustumVolume": func(in checkrow.Inputs) ([]float64, error) {
-		return one(FrustumVolume(in.Num("top"), in.Num("bottom"), in.Num("height")))
 	},
 }
 

@@ -1,6 +1,6 @@
 package bulk
 
-// Flow classes: compressibility index, Hausner ratio, angle of repose.
+// Flow classes: compressibility index and Hausner ratio.
 
 import (
 	"math"
@@ -35,7 +35,6 @@ func (f Flow) String() string {
 var (
 	carrEnds    = [...]float64{10, 15, 20, 25, 31, 37}
 	hausnerEnds = [...]float64{1.11, 1.18, 1.25, 1.34, 1.45, 1.59}
-	reposeEnds  = [...]float64{30, 35, 40, 45, 55, 65}
 )
 
 // classOf rounds to the digits printed, so that no value falls into the gaps
@@ -108,39 +107,4 @@ func ClassFlow(bulk, tapped float64) (Flow, error) {
 		return 0, err
 	}
 	return max(classOf(100*c, 1, carrEnds[:]), classOf(tapped/bulk, 0.01, hausnerEnds[:])), nil
-}
-
-// ReposeAngle returns the angle of repose of a heap [rad].
-//
-//	height  of the heap [m], above 0 to 10
-//	radius  of its base [m], above 0 to 10
-//
-// Equation: tan α = h/r.
-// Holds for: a heap poured slowly on a level base of the same granulate.
-// Source: Usp2006, <1174>.
-// Errors: RangeError for arguments out of range.
-// Checks: ReposeAngle row of checks.csv (own derivation).
-func ReposeAngle(height, radius float64) (float64, error) {
-	for _, v := range [...]float64{height, radius} {
-		if err := process.Within("height or radius of the heap", v, 1e-4, 10, "m", judged); err != nil {
-			return 0, err
-		}
-	}
-	return math.Atan2(height, radius), nil
-}
-
-// ClassRepose returns the class of flow from the angle of repose.
-//
-//	angle  of repose [rad], 0 to π/2
-//
-// Equation: classes of whole degrees, halves up.
-// Holds for: as ReposeAngle. The table starts at 25°; flatter heaps are excellent too.
-// Source: Usp2006, <1174>, table 1.
-// Errors: RangeError for an angle out of range.
-// Checks: ClassRepose rows of checks.csv (published).
-func ClassRepose(angle float64) (Flow, error) {
-	if err := process.Within("angle of repose", angle, 0, math.Pi/2, "rad", derived); err != nil {
-		return 0, err
-	}
-	return classOf(angle*180/math.Pi, 1, reposeEnds[:]), nil
 }

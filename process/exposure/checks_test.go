@@ -36,7 +36,6 @@ func TestChecks(t *testing.T) {
 		"WithoutBackground": func(in checkrow.Inputs) ([]float64, error) {
 			return one(WithoutBackground(in.Num("both"), in.Num("background")))
 		},
-		"PressureLevel": func(in checkrow.Inputs) ([]float64, error) { return one(PressureLevel(in.Num("p"))) },
 		"AllowedTime": func(in checkrow.Inputs) ([]float64, error) {
 			v, err := AllowedTime(scheme(in), in.Num("L"))
 			return []float64{v / 3600}, err
@@ -54,11 +53,6 @@ func TestChecks(t *testing.T) {
 		"LayerCloud": func(in checkrow.Inputs) ([]float64, error) {
 			return one(LayerCloud(in.Num("bulk"), in.Num("h"), in.Num("share"), in.Num("H")))
 		},
-		"FlakeSurface": func(in checkrow.Inputs) ([]float64, error) {
-			return one(FlakeSurface(in.Num("a"), in.Num("b"), in.Num("c")))
-		},
-		"SphereSurface": func(in checkrow.Inputs) ([]float64, error) { return one(SphereSurface(in.Num("d"))) },
-		"PressureRise":  func(in checkrow.Inputs) ([]float64, error) { return one(PressureRise(in.Num("kst"), in.Num("V"))) },
 		"DustClass": func(in checkrow.Inputs) ([]float64, error) {
 			c, err := DustClass(in.Num("kst"))
 			return []float64{float64(c)}, err

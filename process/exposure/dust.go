@@ -5,8 +5,6 @@ package exposure
 // sparks away, ask the local authority.
 
 import (
-	"math"
-
 	"hopperful/process"
 )
 
@@ -125,61 +123,6 @@ func LayerCloud(bulk, depth, share, height float64) (float64, error) {
 		return 0, err
 	}
 	return bulk * depth * share / height, nil
-}
-
-// FlakeSurface returns surface over volume of a rectangular flake [1/m].
-//
-//	a, b, c  its edges [m], above 0
-//
-// Equation: 2/a + 2/b + 2/c; a sphere of 420 µm has 14286 1/m, and flakes above that count as dust in older rules.
-// Holds for: boxes.
-// Source: Prestivac2026.
-// Errors: RangeError for an edge not above 0.
-// Checks: FlakeSurface row of checks.csv (1 own derivation).
-func FlakeSurface(a, b, c float64) (float64, error) {
-	for _, edge := range [...]float64{a, b, c} {
-		if err := process.Above("edge of the flake", edge, 0, "m", "own derivation"); err != nil {
-			return 0, err
-		}
-	}
-	return 2/a + 2/b + 2/c, nil
-}
-
-// SphereSurface returns surface over volume of a sphere [1/m].
-//
-//	d  diameter [m], above 0
-//
-// Equation: 6/d.
-// Holds for: spheres.
-// Source: own derivation.
-// Errors: RangeError for d not above 0.
-// Checks: SphereSurface rows of checks.csv (2 own derivation).
-func SphereSurface(d float64) (float64, error) {
-	if err := process.Above("diameter", d, 0, "m", "own derivation"); err != nil {
-		return 0, err
-	}
-	return 6 / d, nil
-}
-
-// PressureRise returns the rate of pressure rise of a dust explosion in a closed
-// vessel [Pa/s].
-//
-//	kst     K_St of the dust [Pa m/s], 0 or above
-//	volume  volume of the vessel [m³], above 0
-//
-// Equation: (dp/dt)_max = K_St/V^(1/3).
-// Holds for: vessels of 20 L and more, by the cube law.
-// Source: Guttridge2026 for the classes; the law from memory.
-// Errors: RangeError for an argument out of range.
-// Checks: PressureRise rows of checks.csv (2 own derivation).
-func PressureRise(kst, volume float64) (float64, error) {
-	if err := process.Within("K_St", kst, 0, 1e9, "Pa m/s", "judgement"); err != nil {
-		return 0, err
-	}
-	if err := process.Above("volume", volume, 0, "m³", "own derivation"); err != nil {
-		return 0, err
-	}
-	return kst / math.Cbrt(volume), nil
 }
 
 // DustClass returns the class of a dust by its K_St: 1 up to 200 bar m/s, 2 up

@@ -29,9 +29,6 @@ const (
 	Limit       = 87.0
 )
 
-// reference is the sound pressure of 0 dB [Pa].
-const reference = 20e-6
-
 // Task is a stretch of a day at one level.
 type Task struct {
 	Level float64 // equivalent level [dB(A)], −20 to 200
@@ -172,20 +169,4 @@ func WithoutBackground(both, background float64) (float64, error) {
 		return 0, err
 	}
 	return 10 * math.Log10(energy(both)-energy(background)), nil
-}
-
-// PressureLevel returns the level of a sound pressure [dB].
-//
-//	pressure  peak or effective sound pressure [Pa], above 0
-//
-// Equation: L = 20 lg(p/20 µPa).
-// Holds for: any sound; the directive's peak values 112, 140, 200 Pa are 135, 137, 140 dB(C).
-// Source: EU2003 for the pressures.
-// Errors: RangeError for pressure not above 0.
-// Checks: PressureLevel rows of checks.csv (3 published).
-func PressureLevel(pressure float64) (float64, error) {
-	if err := process.Above("sound pressure", pressure, 0, "Pa", "own derivation"); err != nil {
-		return 0, err
-	}
-	return 20 * math.Log10(pressure/reference), nil
 }

@@ -33,42 +33,6 @@ func NusseltPlate(ra, pr float64) (float64, error) {
 	return root * root, nil
 }
 
-// NusseltPlateLaminar returns the mean Nusselt number of a vertical plate in
-// laminar flow [–].
-//
-//	ra  Rayleigh number of its height [–], 0 to 1e9
-//	pr  Prandtl number [–], 1e-3 to 1e4
-//
-// Equation: Nu = 0.68 + 0.670 Ra^¼/(1 + (0.492/Pr)^(9/16))^(4/9).
-// Holds for: laminar flow, where it is a little better than NusseltPlate. Some copies print 0.663 for 0.670.
-// Source: from memory.
-// Errors: RangeError for ra or pr out of range.
-// Checks: Film rows of checks.csv (4 second library).
-func NusseltPlateLaminar(ra, pr float64) (float64, error) {
-	if err := checkFlow(ra, 1e9, pr); err != nil {
-		return 0, err
-	}
-	return 0.68 + 0.670*math.Pow(ra, 0.25)/math.Pow(1+math.Pow(0.492/pr, 9./16), 4./9), nil
-}
-
-// NusseltLyingCylinder returns the mean Nusselt number of a horizontal cylinder [–].
-//
-//	ra  Rayleigh number of its diameter [–], 0 to 1e12
-//	pr  Prandtl number [–], 1e-3 to 1e4
-//
-// Equation: Nu = (0.60 + 0.387 Ra^(1/6)/(1 + (0.559/Pr)^(9/16))^(8/27))².
-// Holds for: long cylinders; for mills whose drum lies.
-// Source: from memory.
-// Errors: RangeError for ra or pr out of range.
-// Checks: NusseltLyingCylinder row of checks.csv (1 from memory).
-func NusseltLyingCylinder(ra, pr float64) (float64, error) {
-	if err := checkFlow(ra, 1e12, pr); err != nil {
-		return 0, err
-	}
-	root := 0.60 + 0.387*math.Pow(ra, 1./6)/math.Pow(1+math.Pow(0.559/pr, 9./16), 8./27)
-	return root * root, nil
-}
-
 // NusseltLid returns the mean Nusselt number of a horizontal plate that is
 // warm on top [–].
 //
@@ -87,21 +51,4 @@ func NusseltLid(ra float64) (float64, error) {
 		return 0.54 * math.Pow(ra, 0.25), nil
 	}
 	return 0.15 * math.Cbrt(ra), nil
-}
-
-// SlimLimit returns the least diameter over height at which a vertical cylinder
-// counts as a plate [–].
-//
-//	grashof  Grashof number of its height, Ra/Pr [–], above 0
-//
-// Equation: D/L = 35/Gr^¼.
-// Holds for: gases.
-// Source: VirtualLabs2026.
-// Errors: RangeError for grashof not above 0.
-// Checks: Film rows of checks.csv (4 second library).
-func SlimLimit(grashof float64) (float64, error) {
-	if err := process.Above("Grashof number", grashof, 0, "", "own derivation"); err != nil {
-		return 0, err
-	}
-	return 35 / math.Pow(grashof, 0.25), nil
 }

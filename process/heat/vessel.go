@@ -121,23 +121,3 @@ const (
 	TumblingLow  = 150.0
 	TumblingHigh = 550.0
 )
-
-// ExchangeConductance returns K between charge and wall [W/K].
-//
-//	h     heat-transfer coefficient [W/(m² K)], above 0 to 5000; Tumbling where nothing else is known
-//	area  wall touched by the charge [m²], above 0 to 10
-//
-// Equation: K = h A.
-// Holds for: a charge that is thrown about; one that lies still exchanges a tenth of it (judgement).
-// Source: judgement.
-// Errors: RangeError for an argument out of range.
-// Checks: ExchangeConductance row of checks.csv (1 own derivation).
-func ExchangeConductance(h, area float64) (float64, error) {
-	if err := process.Within("heat-transfer coefficient", h, 1e-3, 5000, "W/(m² K)", "judgement"); err != nil {
-		return 0, err
-	}
-	if err := process.Within("wall area", area, 1e-6, 10, "m²", "judgement"); err != nil {
-		return 0, err
-	}
-	return h * area, nil
-}

@@ -57,37 +57,6 @@ func CleanMass(rate, confidence float64) (float64, error) {
 	return -math.Log1p(-confidence) / rate, nil
 }
 
-// Promise is a print, and how sure it is to be.
-type Promise struct {
-	Mass       float64 // of the print [kg], above 0 to 1e6
-	Chance     float64 // that it meets a chip, at most [–], 1e-6 to 0.99
-	Confidence float64 // [–], 0.5 to 0.9999
-}
-
-// SampleForPrint returns the mass that has to be looked through and found clean
-// before a print can be promised [kg]. It is far more than the print itself: a
-// look alone seldom proves granulate clean.
-//
-//	p  the promise, see its fields
-//
-// Equation: m = M ln(1 − C)/ln(1 − P).
-// Holds for: as CleanMass.
-// Source: own derivation.
-// Errors: RangeError for fields out of range.
-// Checks: SampleForPrint row of checks.csv (own derivation).
-func SampleForPrint(p Promise) (float64, error) {
-	if err := process.Within("mass of the print", p.Mass, 1e-6, mostKg, "kg", judged); err != nil {
-		return 0, err
-	}
-	if err := process.Within("chance allowed", p.Chance, 1e-6, 0.99, "", judged); err != nil {
-		return 0, err
-	}
-	if err := checkConfidence(p.Confidence); err != nil {
-		return 0, err
-	}
-	return p.Mass * math.Log1p(-p.Confidence) / math.Log1p(-p.Chance), nil
-}
-
 // CountAtMost returns the largest mean that a count leaves open [–].
 //
 //	found       chips counted, 0 to 1e6
@@ -106,30 +75,6 @@ func CountAtMost(found int, confidence float64) (float64, error) {
 		return 0, err
 	}
 	return mathext.GammaIncRegInv(float64(found)+1, confidence), nil
-}
-
-// CountBetween returns the two-sided limits of the mean that a count leaves open
-// [–].
-//
-//	found       chips counted, 0 to 1e6
-//	confidence  that both limits hold [–], 0.5 to 0.9999
-//
-// Equation: χ²((1 − C)/2, 2k)/2 to χ²((1 + C)/2, 2k + 2)/2; 0 below for k = 0.
-// Holds for: Poisson counts; on the safe side.
-// Source: Garwood1936, from memory.
-// Errors: RangeError for arguments out of range.
-// Checks: CountBetween rows of checks.csv (second library).
-func CountBetween(found int, confidence float64) (lo, hi float64, err error) {
-	if err := process.Within("chips counted", float64(found), 0, 1e6, "", judged); err != nil {
-		return 0, 0, err
-	}
-	if err := checkConfidence(confidence); err != nil {
-		return 0, 0, err
-	}
-	if found > 0 {
-		lo = mathext.GammaIncRegInv(float64(found), (1-confidence)/2)
-	}
-	return lo, mathext.GammaIncRegInv(float64(found)+1, (1+confidence)/2), nil
 }
 
 // ShareAtMost returns the largest share of bad pieces that n good ones leave open
@@ -151,25 +96,4 @@ func ShareAtMost(good int, confidence float64) (float64, error) {
 		return 0, err
 	}
 	return -math.Expm1(math.Log1p(-confidence) / float64(good)), nil
-}
-
-// PiecesFor returns how many pieces have to be looked at and found good before a
-// share of bad ones can be excluded.
-//
-//	share       of bad pieces to exclude [–], 1e-8 to 0.99
-//	confidence  [–], 0.5 to 0.9999
-//
-// Equation: n = ⌈ln(1 − C)/ln(1 − p)⌉ (zero acceptance).
-// Holds for: pieces drawn at random from many.
-// Source: own derivation.
-// Errors: RangeError for arguments out of range.
-// Checks: PiecesFor rows of checks.csv (own derivation).
-func PiecesFor(share, confidence float64) (int, error) {
-	if err := process.Within("share of bad pieces", share, 1e-8, 0.99, "", judged); err != nil {
-		return 0, err
-	}
-	if err := checkConfidence(confidence); err != nil {
-		return 0, err
-	}
-	return int(math.Ceil(math.Log1p(-confidence)/math.Log1p(-share) - 1e-9)), nil
 }

@@ -8,30 +8,6 @@ import (
 	"hopperful/process"
 )
 
-// ChipsPerMass returns how many chips of one size a mass fraction is [1/kg].
-//
-//	fraction  metal (or any foreign matter) per mass [–], 0 to 1
-//	size      diameter of a chip [m], 1e-6 to 0.1
-//	density   of it [kg/m³], 100 to 25000
-//
-// Equation: n = f/(ρ π d³/6).
-// Holds for: spheres of one size.
-// Source: own derivation.
-// Errors: RangeError for arguments out of range.
-// Checks: ChipsPerMass rows of checks.csv (own derivation).
-func ChipsPerMass(fraction, size, density float64) (float64, error) {
-	if err := process.Within("fraction of metal", fraction, 0, 1, "", derived); err != nil {
-		return 0, err
-	}
-	if err := process.Within("size of a chip", size, 1e-6, 0.1, "m", judged); err != nil {
-		return 0, err
-	}
-	if err := process.Within("density of a chip", density, 100, 25000, "kg/m³", judged); err != nil {
-		return 0, err
-	}
-	return fraction / (density * math.Pi / 6 * size * size * size), nil
-}
-
 // Spectrum is a log-normal distribution of chip sizes by mass.
 type Spectrum struct {
 	Median float64 // half of the metal by mass is in smaller chips [m], 1e-6 to 0.02
@@ -95,24 +71,4 @@ func Blockers(s Spectrum, w Window, density float64) (float64, error) {
 	hi := (math.Log(w.To) - mu + 3*v) / s.Spread
 	share := (math.Erfc(lo/math.Sqrt2) - math.Erfc(hi/math.Sqrt2)) / 2
 	return 6 / (math.Pi * density) * math.Exp(-3*mu+4.5*v) * share, nil
-}
-
-// MassAbove returns the share of the metal in chips larger than a size [–].
-//
-//	s     sizes of the chips, see its fields
-//	size  [m], 1e-6 to 1
-//
-// Equation: 1 − Φ((ln x − µ)/σ).
-// Holds for: the spectrum before any screen.
-// Source: own derivation.
-// Errors: RangeError for arguments out of range.
-// Checks: MassAbove rows of checks.csv (identity, second library).
-func MassAbove(s Spectrum, size float64) (float64, error) {
-	if err := s.Check(); err != nil {
-		return 0, err
-	}
-	if err := process.Within("size", size, 1e-6, 1, "m", judged); err != nil {
-		return 0, err
-	}
-	return math.Erfc((math.Log(size)-math.Log(s.Median))/s.Spread/math.Sqrt2) / 2, nil
 }

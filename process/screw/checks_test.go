@@ -55,7 +55,6 @@ func against(in checkrow.Inputs) Against {
 }
 
 var screwRows = map[string]checkrow.Func{
-	"Helix":      func(in checkrow.Inputs) ([]float64, error) { return one(Helix(in.Num("lead"), in.Num("D"))) },
 	"TurnVolume": func(in checkrow.Inputs) ([]float64, error) { return one(TurnVolume(screwOf(in))) },
 	"MeltVolume": func(in checkrow.Inputs) ([]float64, error) { return one(MeltVolume(screwOf(in), in.Num("head"))) },
 	"Check":      func(in checkrow.Inputs) ([]float64, error) { return []float64{0}, screwOf(in).Check() },
@@ -65,44 +64,25 @@ var screwRows = map[string]checkrow.Func{
 	"SolidsFlow": func(in checkrow.Inputs) ([]float64, error) {
 		return one(SolidsFlow(screwOf(in), in.Num("theta"), omega(in)))
 	},
-	"RectangleFlow": func(in checkrow.Inputs) ([]float64, error) {
-		return one(RectangleFlow(in.Num("h"), in.Num("w"), in.Num("v")))
-	},
-	"RoundedArea":  func(in checkrow.Inputs) ([]float64, error) { return one(RoundedArea(in.Num("h"), in.Num("w"))) },
-	"RoundedWidth": func(in checkrow.Inputs) ([]float64, error) { return one(RoundedWidth(in.Num("area"), in.Num("h"))) },
 }
 
 var pumpRows = map[string]checkrow.Func{
 	"DragFlow": func(in checkrow.Inputs) ([]float64, error) { return one(DragFlow(screwOf(in), omega(in))) },
-	"BackFlow": func(in checkrow.Inputs) ([]float64, error) { return one(BackFlow(screwOf(in), against(in))) },
-	"LeakFlow": func(in checkrow.Inputs) ([]float64, error) { return one(LeakFlow(screwOf(in), against(in))) },
+	"BackFlow": func(in checkrow.Inputs) ([]float64, error) {
+		a := against(in)
+		return one(screwOf(in).back()*a.Pressure/a.Channel, a.check(false))
+	},
+	"LeakFlow": func(in checkrow.Inputs) ([]float64, error) {
+		a := against(in)
+		return one(screwOf(in).leak()*a.Pressure/a.Gap, nil)
+	},
 	"NetFlow": func(in checkrow.Inputs) ([]float64, error) {
 		drag, err := DragFlow(screwOf(in), omega(in))
 		if err != nil {
 			return nil, err
 		}
-		back, err := BackFlow(screwOf(in), against(in))
-		return []float64{drag - back}, err
-	},
-	"DiePoint": func(in checkrow.Inputs) ([]float64, error) {
-		if in.Has("most") {
-			flow, p, err := DiePoint(in.Num("most"), in.Num("shut"), in.Num("die"))
-			return []float64{flow, p}, err
-		}
-		most, err := DragFlow(screwOf(in), omega(in))
-		if err != nil {
-			return nil, err
-		}
-		shut, err := ShutOffPressure(screwOf(in), omega(in), in.Num("eta"))
-		if err != nil {
-			return nil, err
-		}
-		die, err := DieConstant(melt.Tube{Radius: in.Num("die") / 2, Length: in.Num("land")}, in.Num("eta"))
-		if err != nil {
-			return nil, err
-		}
-		flow, p, err := DiePoint(most, shut, die)
-		return []float64{most, shut, die, flow, p}, err
+		a := against(in)
+		return one(drag-screwOf(in).back()*a.Pressure/a.Channel, a.check(false))
 	},
 }
 
@@ -157,9 +137,6 @@ var heatRows = map[string]checkrow.Func{
 	"SpecificEnergy": func(in checkrow.Inputs) ([]float64, error) {
 		return one(SpecificEnergy(in.Num("power"), in.Num("flow")))
 	},
-	"MeltingLength": func(in checkrow.Inputs) ([]float64, error) {
-		return span(MeltingLength(screwOf(in), Warming{in.Num("flow"), in.Num("heat"), in.Num("barrel"), in.Num("from"), in.Num("to"), in.Num("k")}))
-	},
 }
 
 func hot(in checkrow.Inputs) Hot {
@@ -172,11 +149,6 @@ var stayRows = map[string]checkrow.Func{
 	},
 	"AgedShare": func(in checkrow.Inputs) ([]float64, error) { return one(AgedShare(in.Num("t"))) },
 	"AgedTime":  func(in checkrow.Inputs) ([]float64, error) { return one(AgedTime(in.Num("left"))) },
-	"PipeTime":  func(in checkrow.Inputs) ([]float64, error) { return one(PipeTime(in.Num("left"))) },
-	"TanksTime": func(in checkrow.Inputs) ([]float64, error) {
-		return one(TanksTime(in.Num("left"), int(in.Num("tanks"))))
-	},
-	"PlugTankTime": func(in checkrow.Inputs) ([]float64, error) { return one(PlugTankTime(in.Num("left"), in.Num("plug"))) },
 	"PurgeMass": func(in checkrow.Inputs) ([]float64, error) {
 		return span(PurgeMass(in.Num("volume"), in.Num("density"), in.Num("left")))
 	},

@@ -2,9 +2,9 @@
 // holds: from granulate in the hopper to a flow at the nozzle.
 //
 // A [Screw] is its measures. [IntakeFlow] and [SolidsFlow] are what it takes in,
-// [DragFlow], [BackFlow] and [LeakFlow] what its last turns pump; [Operating]
+// [DragFlow] what its last turns drag, less what leaks back; [Operating]
 // finds where pump and nozzle meet, [SpeedFor] the speed for a flow.
-// [ShaftPower], [HeaterFlow] and [MeltingLength] are the heat, [MeanResidence],
+// [ShaftPower] and [HeaterFlow] are the heat, [MeanResidence],
 // [AgedShare] and [PurgeMass] how long melt stays and what a change of colour
 // costs, [HoldTime] how long a stopped print may sit hot. [PerTurn] turns
 // weighings into flow a turn and [FlowFactor] into the number to enter on the

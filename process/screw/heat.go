@@ -6,7 +6,6 @@ import (
 	"math"
 
 	"hopperful/process"
-	"hopperful/process/melt"
 )
 
 // MeltPower returns the power that melting a flow takes [W].
@@ -123,49 +122,4 @@ func SpecificEnergy(power, flow float64) (float64, error) {
 		return 0, err
 	}
 	return power / flow, nil
-}
-
-// Warming is what the barrel has to do by conduction.
-type Warming struct {
-	Flow         float64 // mass flow [kg/s], 0 to 1
-	Heat         float64 // to warm and melt a kilogram [J/kg], above 0 to 5e6
-	Barrel       float64 // temperature of the barrel wall [K], To to 800
-	From         float64 // temperature of the granulate [K], 230 to below To
-	To           float64 // wanted temperature of the melt [K], below Barrel
-	Conductivity float64 // of the plastic [W/(m K)], 0.02 to 5
-}
-
-// MeltingLength returns the length of barrel that conduction needs to melt a
-// flow, as a range [m].
-//
-//	s  see its fields
-//	w  see its fields
-//
-// Equation: L = ṁ Δh/(π D U ΔT_ln), U = 2.43 k/H of a channel warmed from one side, ΔT_ln the logarithmic mean of barrel less plastic; the high end is twice that.
-// Holds for: a first guess without the heat of the shaft. Loose grains conduct half as well as the solid, which is the high end; a well-mixed melt warms sooner.
-// Source: from memory (Nusselt number 4.86 on twice the depth); the range is judgement.
-// Errors: RangeError for an argument out of range.
-// Checks: MeltingLength rows of checks.csv (1 own derivation, 1 refusal).
-func MeltingLength(s Screw, w Warming) (melt.Span, error) {
-	if err := s.Check(); err != nil {
-		return melt.Span{}, err
-	}
-	power, err := MeltPower(w.Flow, w.Heat)
-	if err != nil {
-		return melt.Span{}, err
-	}
-	if err := within(limit{"conductivity", w.Conductivity, 0.02, 5, "W/(m K)"}, limit{"temperature of the granulate", w.From, 230, 800, "K"},
-		limit{"barrel temperature", w.Barrel, w.From, 800, "K"}); err != nil {
-		return melt.Span{}, err
-	}
-	if err := process.Above("melt temperature", w.To, w.From, "K", "own derivation"); err != nil {
-		return melt.Span{}, err
-	}
-	if err := process.Above("barrel above melt temperature", w.Barrel-w.To, 0, "K", "own derivation"); err != nil {
-		return melt.Span{}, err
-	}
-	cold, hot := w.Barrel-w.From, w.Barrel-w.To
-	mean := (cold - hot) / math.Log(cold/hot)
-	length := power / (math.Pi * s.Diameter * 2.43 * w.Conductivity / s.FeedDepth * mean)
-	return melt.Span{Low: length, High: 2 * length}, nil
 }

@@ -152,40 +152,6 @@ func TestResidenceIsADistribution(t *testing.T) {
 	}
 }
 
-// The screw's stay lies between that of many tanks and that of one tank.
-func TestScrewStaysBetweenPlugAndTank(t *testing.T) {
-	t.Parallel()
-	for _, left := range []float64{0.05, 0.01} {
-		screw, err1 := AgedTime(left)
-		tank, err2 := TanksTime(left, 1)
-		plug, err3 := PlugTankTime(left, 1)
-		pipe, err4 := PipeTime(left)
-		if err := errors.Join(err1, err2, err3, err4); err != nil {
-			t.Fatal(err)
-		}
-		if !(plug < screw && screw < tank && screw < pipe) {
-			t.Errorf("left %g: plug %g, screw %g, tank %g, pipe %g", left, plug, screw, tank, pipe)
-		}
-	}
-}
-
-func TestBeadsInvert(t *testing.T) {
-	t.Parallel()
-	rng := rand.New(rand.NewPCG(7, 7))
-	for range 100 {
-		h := 1e-4 + 2e-3*rng.Float64()
-		w := h * (1 + 4*rng.Float64())
-		area, err := RoundedArea(h, w)
-		if err != nil {
-			t.Fatal(err)
-		}
-		back, err := RoundedWidth(area, h)
-		if err != nil || math.Abs(back/w-1) > 1e-12 {
-			t.Errorf("h %g w %g back %g, %v", h, w, back, err)
-		}
-	}
-}
-
 func TestFindingsSpeakPlainly(t *testing.T) {
 	t.Parallel()
 	found, err := Fits(Passage{Grain: 5e-3, Hole: 2e-3, Bore: 1.2e-3, FeedDepth: 4e-3})
@@ -228,7 +194,6 @@ func TestRefusesWithARange(t *testing.T) {
 		"no core, limits":    func() error { _, err := LargestFlows(bad); return err },
 		"no core, setting":   func() error { _, err := RunAt(bad, 1e-5); return err },
 		"no core, speed":     func() error { _, err := SpeedFor(bad.Head, 1e-8, 5); return err },
-		"no core, melting":   func() error { _, err := MeltingLength(bad.Head.Screw, Warming{}); return err },
 		"pressure no number": func() error { _, err := LargestFlows(slow); return err },
 		"no speed":           func() error { _, err := Operating(l.Head, 0); return err },
 		"speed infinite":     func() error { _, err := Operating(l.Head, math.Inf(1)); return err },
@@ -239,7 +204,6 @@ func TestRefusesWithARange(t *testing.T) {
 			_, err := LargestFlows(weak)
 			return err
 		},
-		"too many tanks": func() error { _, err := TanksTime(0.1, 1000); return err },
 	} {
 		var outside *process.RangeError
 		if err := ask(); !errors.As(err, &outside) || outside.Name == "" || outside.Error() == "" {

@@ -76,23 +76,6 @@ func (s Screw) cubicDepth() float64 {
 	return 2 * p * p / (s.DepthIn + s.DepthOut)
 }
 
-// Helix returns the angle of a screw's flight at the barrel [rad].
-//
-//	lead      way along the axis in one turn [m], 0.3 to 2.5 diameters
-//	diameter  bore of the barrel [m], 4 mm to 0.3 m
-//
-// Equation: φ = arctan(lead/(πD)).
-// Holds for: any screw; 17.66° where lead and diameter are the same.
-// Source: own derivation.
-// Errors: RangeError for an argument out of range.
-// Checks: Helix rows of checks.csv (2 own derivation, 1 refusal).
-func Helix(lead, diameter float64) (float64, error) {
-	if err := within(limit{"bore of the barrel", diameter, 0.004, 0.3, "m"}, limit{"lead of the screw", lead, 0.3 * diameter, 2.5 * diameter, "m"}); err != nil {
-		return 0, err
-	}
-	return Screw{Diameter: diameter, Lead: lead}.helix(), nil
-}
-
 // TurnVolume returns the room in one turn of the feed channel [m³].
 //
 //	s  see its fields

@@ -1,0 +1,27 @@
+package answer
+
+import (
+	"fmt"
+
+	"hopperful/shop"
+)
+
+// Barred is a bar as the block of an answer.
+func Barred(b *shop.Bar) *Block {
+	return &Block{Limit: "what may be ground, dried or melted", Why: b.Why(), Nearest: b.Instead()}
+}
+
+// Uncleared is the caution about used plastic nobody has cleared; none when
+// each lot is.
+func Uncleared(lots ...*shop.Lot) []Caution {
+	var names []string
+	for _, l := range lots {
+		if l.Uncleared() {
+			names = append(names, string(l.ID))
+		}
+	}
+	if len(names) == 0 {
+		return nil
+	}
+	return []Caution{{Where: OfMaterial, Text: fmt.Sprintf("Nobody has said whether %s is free of chlorine and flame retardants. A piece that might hold any stays out of mill, dryer and printer.", List(names))}}
+}

@@ -1,0 +1,115 @@
+package plan_test
+
+// One question, one answer: the rooms are asked the same and must say the same.
+
+import (
+	"cmp"
+	"slices"
+	"strings"
+	"testing"
+
+	"hopperful/plan"
+	"hopperful/plan/blend"
+	"hopperful/plan/fit"
+	"hopperful/plan/reckon"
+	"hopperful/polymer"
+	"hopperful/shop"
+	"hopperful/shop/shoptest"
+
+	"pgregory.net/rapid"
+)
+
+// TestTheRoomsWantTheSameGranulate asks grinding, fitness and blends how much
+// granulate a print wants.
+func TestTheRoomsWantTheSameGranulate(t *testing.T) {
+	t.Parallel()
+	rapid.Check(t, func(r *rapid.T) {
+		polymer := rapid.SampledFrom([]string{"PLA", "PETG", "ABS"}).Draw(r, "polymer")
+		need := shop.Need{Name: "vase", From: "typed", Polymer: polymer}
+		if rapid.Bool().Draw(r, "weighed") {
+			need.Mass = shoptest.P(rapid.Float64Range(0.02, 0.5).Draw(r, "mass"))
+		} else {
+			v := rapid.Float64Range(2e-5, 4e-4).Draw(r, "volume")
+			need.Volume, need.VolumeLo, need.VolumeHi = &v, shoptest.P(0.95*v), shoptest.P(1.1*v)
+		}
+		bodies := []shop.Body{&shop.TakenIn{Lot: "V1", Class: shop.Virgin, Polymer: polymer, Sure: shoptest.P(1), Halogen: shop.No, Mass: 5}}
+		for range rapid.IntRange(0, 3).Draw(r, "prints") {
+			bodies = append(bodies, &shop.Printed{From: "V1", Print: "cup", Mass: 0.2, Purged: shoptest.P(rapid.Float64Range(0, 0.05).Draw(r, "purge"))})
+		}
+		s := shoptest.Bin(t, bodies...)
+		req := bracket(0.1, polymer)
+		req.Need, req.Draws = need, 20
+		g := grind(t, s, req)
+		f, err := fit.Judge(s, fit.Request{Lot: "V1", Need: need, Now: shoptest.Noon, Draws: 20})
+		if err != nil {
+			r.Fatal(err)
+		}
+		b, err := blend.Find(s, blend.Request{Need: need, Now: shoptest.Noon, Soon: true})
+		if err != nil {
+			r.Fatal(err)
+		}
+		for i, x := range f.Items {
+			if x.Key == "enough" && (x.Figure.Value != g.Need.Value || x.Figure.Low != g.Need.Low || x.Figure.High != g.Need.High) {
+				r.Errorf("fitness wants %v, grinding %v", *f.Items[i].Figure, g.Need)
+			}
+		}
+		if got := b.Need.Inputs[0]; got.Value != g.Need.Value || got.High != g.Need.High {
+			r.Errorf("a blend wants %v, grinding %v", got, g.Need)
+		}
+		if b.Need.Value < g.Need.High-1e-9 || b.Need.Value > g.Need.High+0.0011 {
+			r.Errorf("a blend weighs out %v, nine of ten cases want %v", b.Need.Value, g.Need.High)
+		}
+	})
+}
+
+// TestWhatIsBarredIsAnsweredNowhere asks every room about material that must not
+// be ground, dried or melted: each refuses with the one rule's reason, and none
+// answers anything else.
+func TestWhatIsBarredIsAnsweredNowhere(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		name    string
+		polymer string
+		halogen shop.YesNo
+	}{{"PVC", "PVC", shop.No}, {"suspected", "ABS", shop.Yes}, {"unknown", "", shop.Unknown}} {
+		t.Run(c.name, func(t *testing.T) {
+			s := shoptest.Bin(t,
+				&shop.TakenIn{Lot: "R1", Class: shop.Regrind, Polymer: c.polymer, Halogen: c.halogen, Mass: 2},
+				&shop.TakenIn{Lot: "S1", Class: shop.Scrap, Polymer: c.polymer, Halogen: c.halogen, Mass: 2})
+			r1, _ := s.Lot("R1")
+			why := r1.Bar().Why()
+			need := shop.Need{Name: "vase", From: "typed", Polymer: c.polymer, Mass: shoptest.P(0.2)}
+			f, err := fit.Judge(s, fit.Request{Lot: "R1", Need: need, Now: shoptest.Noon})
+			if err != nil || f.Refused == nil || f.Refused.Why != why || len(f.Items)+len(f.Sheet.Settings) > 0 {
+				t.Errorf("fitness: %v %+v", err, f)
+			}
+			d, err := fit.Dry(s, fit.DryRequest{Lot: "R1", Now: shoptest.Noon})
+			if err != nil || d.Possible || d.Blocked == nil || d.Blocked.Why != why || len(d.Steps)+len(d.Figures)+len(d.Charts) > 0 {
+				t.Errorf("drying: %v %+v", err, d)
+			}
+			plastic := cmp.Or(c.polymer, "ABS")
+			req := bracket(0.2, plastic)
+			req.Need, req.Polymer, req.Lots = need, plastic, []shop.LotID{"S1", "R1"}
+			g, err := plan.Grind(s, req)
+			if err == nil && (g.Possible || len(g.Take)+len(g.OnHand) > 0 || len(g.Aside) != 2) || err != nil && !strings.Contains(err.Error(), why) {
+				t.Errorf("grinding: %v %+v", err, g)
+			}
+			need.Polymer = plastic
+			if b, err := blend.Find(s, blend.Request{Need: need, Lots: []shop.LotID{"R1"}}); err == nil && b.Possible {
+				t.Errorf("a blend takes it: %+v", b.Recipes)
+			}
+			if c.halogen == shop.Yes {
+				return // a lot's matter: no plastic is barred by it
+			}
+			for _, topic := range reckon.Topics() {
+				if !slices.ContainsFunc(topic.Inputs, func(in reckon.Input) bool { return in.Key == "material" }) {
+					continue
+				}
+				_, err := reckon.Answer(nil, topic.Key, reckon.Given{Words: map[string]string{"material": cmp.Or(c.polymer, polymer.Unknown)}})
+				if err == nil || !strings.Contains(err.Error(), why) {
+					t.Errorf("reckoning %s: %v", topic.Key, err)
+				}
+			}
+		})
+	}
+}

@@ -1,0 +1,103 @@
+package shop
+
+// What must not be ground, dried, warmed or melted: one rule, asked before
+// anything else is answered.
+
+import (
+	"strings"
+
+	"hopperful/polymer"
+)
+
+// BarCode says why material is barred.
+type BarCode string
+
+// The reasons, the gravest first.
+const (
+	BarHalogen BarCode = "halogen" // chlorine or another halogen is suspected in the lot
+	BarPlastic BarCode = "plastic" // the plastic itself must not be heated
+	BarUnknown BarCode = "unknown" // nobody knows what plastic it is
+)
+
+// Bar says that something must not be ground, dried, warmed or melted. Where
+// there is one, nothing else is answered.
+type Bar struct {
+	Code    BarCode
+	Lot     LotID  // empty: a plastic that is no lot
+	Polymer string // as the table writes it
+}
+
+// Bar is what keeps the lot from mill, dryer and printer, nil where nothing does.
+func (l *Lot) Bar() *Bar {
+	b := BarOf(l.Polymer)
+	if l.Suspected() && (b == nil || b.Code != BarPlastic) {
+		b = &Bar{Code: BarHalogen, Polymer: l.Polymer}
+	}
+	if b != nil {
+		b.Lot = l.ID
+	}
+	return b
+}
+
+// BarOf is what keeps a plastic from mill, dryer and printer; an empty name is a
+// plastic nobody knows. A name of the shop's own is taken at its word.
+func BarOf(plastic string) *Bar {
+	if strings.TrimSpace(plastic) == "" {
+		return &Bar{Code: BarUnknown, Polymer: polymer.Unknown}
+	}
+	p, err := polymer.Find(plastic)
+	if err != nil {
+		return nil
+	}
+	if _, refused := p.Refused(); refused {
+		return &Bar{Code: BarPlastic, Polymer: p.Name}
+	}
+	if p.Name == polymer.Unknown {
+		return &Bar{Code: BarUnknown, Polymer: p.Name}
+	}
+	return nil
+}
+
+// Suspected reports whether chlorine or a flame retardant is suspected in it.
+func (l *Lot) Suspected() bool { return l.Halogen == Yes }
+
+// Uncleared reports whether nobody has said that a lot of used plastic is free
+// of chlorine and flame retardants.
+func (l *Lot) Uncleared() bool { return l.Halogen == Unknown && l.Class != Virgin }
+
+// Because is the reason as part of a sentence.
+func (b *Bar) Because() string {
+	switch b.Code {
+	case BarPlastic:
+		return "it is " + b.Polymer + ", which is neither ground nor dried nor melted here"
+	case BarUnknown:
+		return "nobody knows what plastic it is"
+	}
+	return "it may contain chlorine or another halogen"
+}
+
+// Why is the reason in a sentence of its own.
+func (b *Bar) Why() string {
+	switch b.Code {
+	case BarPlastic:
+		p, _ := polymer.Find(b.Polymer)
+		c, _ := p.Refused()
+		return c.Text
+	case BarUnknown:
+		return "Nobody knows what plastic this is. It may hold chlorine or a flame retardant, so unknown plastic is neither ground nor dried nor melted."
+	}
+	return "It may contain chlorine or another halogen: hot, that gives off acid gas that burns eyes and lungs and eats steel."
+}
+
+// Instead is what to do with it.
+func (b *Bar) Instead() string {
+	if b.Code == BarUnknown {
+		return "Find out what it is with bench tests, then correct the lot's record."
+	}
+	return "Do not grind, heat or burn it or anything it lay with: set all of it aside, marked, and hand it to a licensed disposer. Local rules come first."
+}
+
+// Refusal is the bar as an answer to who asked for it by that field.
+func (b *Bar) Refusal(field string) *Error {
+	return &Error{Code: Invalid, Field: field, Say: b.Why(), Hint: b.Instead()}
+}

@@ -1,0 +1,44 @@
+package shop_test
+
+import (
+	"strings"
+	"testing"
+
+	"hopperful/shop"
+)
+
+// What must not be ground, dried or melted, by what is known of it. PVC gives
+// off hydrogen chloride when hot (Novista2026, in polymer/cautions.csv); the
+// rest is judgement on the side of care.
+func TestBar(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		name string
+		lot  shop.Lot
+		code shop.BarCode // empty: nothing bars it
+		says string
+	}{
+		{"cleared", shop.Lot{Polymer: "PLA", Halogen: shop.No}, "", ""},
+		{"nobody said", shop.Lot{Polymer: "PLA"}, "", ""},
+		{"suspected", shop.Lot{Polymer: "ABS", Halogen: shop.Yes}, shop.BarHalogen, "chlorine"},
+		{"PVC", shop.Lot{Polymer: "PVC", Halogen: shop.No}, shop.BarPlastic, "hydrogen chloride"},
+		{"PVC by another spelling", shop.Lot{Polymer: "pvc"}, shop.BarPlastic, "hydrogen chloride"},
+		{"suspected PVC", shop.Lot{Polymer: "PVC", Halogen: shop.Yes}, shop.BarPlastic, "hydrogen chloride"},
+		{"no name", shop.Lot{}, shop.BarUnknown, "Nobody knows"},
+		{"unknown", shop.Lot{Polymer: "unknown"}, shop.BarUnknown, "Nobody knows"},
+		{"unknown and suspected", shop.Lot{Halogen: shop.Yes}, shop.BarHalogen, "chlorine"},
+		{"a name of the shop's own", shop.Lot{Polymer: "glow filament"}, "", ""},
+	} {
+		c.lot.ID = "S1"
+		b := c.lot.Bar()
+		switch {
+		case c.code == "" && b != nil:
+			t.Errorf("%s: barred: %s", c.name, b.Why())
+		case c.code == "":
+		case b == nil:
+			t.Errorf("%s: not barred", c.name)
+		case b.Code != c.code || b.Lot != "S1" || !strings.Contains(b.Why(), c.says) || b.Because() == "" || b.Instead() == "":
+			t.Errorf("%s: %+v %q", c.name, b, b.Why())
+		}
+	}
+}
