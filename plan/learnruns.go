@@ -46,6 +46,7 @@ func readLog(s *shop.State, m shop.Mill, before shop.RecordID) (*logbook, error)
 	stacks := sieved(s)
 	var last *shop.Ground
 	var lastAt time.Time
+	unsure := false // the run before was left out
 	for _, r := range s.Records {
 		if r.ID == before {
 			break
@@ -57,7 +58,13 @@ func readLog(s *shop.State, m shop.Mill, before shop.RecordID) (*logbook, error)
 			if b.Mill != m.Name {
 				continue
 			}
-			run, err := l.run(s, m, r, b)
+			sound, usable := s.Believed(r, b)
+			if !usable {
+				l.unread = append(l.unread, Unread{int64(r.ID), "It is asked about, and nothing is learned from it until that is answered."})
+				unsure = true
+				continue
+			}
+			run, err := l.run(s, m, r, &sound)
 			if err != nil {
 				return nil, fmt.Errorf("record %d: %w", r.ID, err)
 			}
@@ -66,6 +73,9 @@ func readLog(s *shop.State, m shop.Mill, before shop.RecordID) (*logbook, error)
 				l.roomFor(&run.Run, last == nil || r.At.Sub(lastAt) >= sitting)
 			}
 			l.dayOf(&run.Run, r.At)
+			if unsure { // how warm the run between left the wall is not known
+				run.WallStopped, unsure = nil, false
+			}
 			run.Sieved = stacks[r.ID]
 			l.runs = append(l.runs, run.Run)
 			l.times[int64(r.ID)] = r.At

@@ -65,7 +65,7 @@ var bands = map[string]band{
 	"wall_after_k":    warmth("temperature of the wall after"),
 	"room_k":          {"temperature of the room", quantity.Temperature, coldest, 273.15 + 60},
 
-	"run_s":         {"run", quantity.Duration, 1, hour},
+	"run_s":         {"run", quantity.Duration, 1, 24 * hour},
 	"rest_before_s": {"rest before the run", quantity.Duration, 0, 10 * year},
 	"energy_j":      {"energy", quantity.Energy, 0, 1e5 * hour},
 	"Ground.level":  {"level", quantity.Count, 1, 1000},
@@ -117,6 +117,7 @@ var bands = map[string]band{
 	"tare_kg":         mass("weight of the empty sieve"),
 	"pan_kg":          mass("mass in the pan"),
 	"pan_tare_kg":     mass("weight of the empty pan"),
+	"record":          {"number of the record", quantity.Count, 1, 1e9},
 	"run":             {"number of the run's record", quantity.Count, 0, 1e9},
 	"portions":        {"number of portions", quantity.Count, 0, 100},
 	"long":            {"number of long grains", quantity.Count, 0, 1e6},

@@ -41,17 +41,13 @@ func (b *Blended) check(s *State, _ Record) error {
 	seen := map[LotID]bool{}
 	for i, p := range b.From {
 		field := fmt.Sprintf("from.%d.", i)
-		l, err := s.lotNamed(p.Lot, field+"lot")
-		if err != nil {
+		if _, err := s.lotNamed(p.Lot, field+"lot"); err != nil {
 			return err
 		}
 		if seen[p.Lot] {
 			return invalid(field+"lot", "Lot "+string(p.Lot)+" is named twice.", "Add its masses.")
 		}
 		seen[p.Lot] = true
-		if err := s.enough(l, p.Mass, field+"mass_kg", "The mass blended"); err != nil {
-			return err
-		}
 		if err := s.joins(b.Into, Blend, b.like(s).Polymer, "into", p.Lot); err != nil {
 			return err
 		}

@@ -52,6 +52,7 @@ func refold(history []Record, given counters) (*State, error) {
 	s := empty()
 	s.given, s.History = given, history
 	stands := standing(history)
+	s.confirmed = confirmations(stands)
 	first := firstDescriptions(stands)
 	for i := range stands {
 		if first[stands[i].ID] {
@@ -121,6 +122,9 @@ func (s *State) step(r Record) error {
 	}
 	if err := r.Body.check(s, r); err != nil {
 		return err
+	}
+	if b, ok := r.Body.(asking); ok {
+		s.raise(r, b.asks(s, r))
 	}
 	r.Body.apply(s, r)
 	return nil

@@ -1,14 +1,18 @@
 package shop
 
-import "fmt"
+import (
+	"fmt"
+	"math"
+)
 
 // Ground is one run of a mill on one charge.
 //
 // Charge and what earlier runs left mix in the mill; product, sweepings and
 // what is left are taken to be of that mixture. A product that was not weighed
 // stays booked in the mill until its lot is weighed or a later run into the
-// same lot tells. Where what was left was not weighed, it is taken to be no
-// more than was left before; the rest is lost in grinding.
+// same lot tells. What was left and not weighed is unknown: between nothing and
+// all that did not come out. It is booked as no more than was left before, the
+// rest as lost in grinding, until a later run brings it to light.
 type Ground struct {
 	Mill         string   `json:"mill"`
 	From         LotID    `json:"from"`
@@ -46,11 +50,10 @@ func (b *Ground) relabelled(old Body, next func(Class) LotID) Body {
 	return &c
 }
 
-// densestCharge is more than a charge can weigh for each volume of chamber: solid
-// plastic of 1300 kg/m³, above the usual printing polymers (common practice, no
-// source), filling 0.64 of the space as shaken spheres do (from memory). Pieces
-// of prints pack far looser, so only a slip is caught.
-const densestCharge = 1300 * 0.64 // kg/m³
+// densestFill is the share of a chamber that solid plastic can take up by no
+// means: shaken spheres fill 0.64 of a space (RandomClosePack2026), pieces of
+// prints far less.
+const densestFill = 0.6
 
 func (b *Ground) check(s *State, _ Record) error {
 	i, err := s.millNamed(b.Mill, "mill")
@@ -62,10 +65,7 @@ func (b *Ground) check(s *State, _ Record) error {
 	if err != nil {
 		return err
 	}
-	if err := b.fits(m.Mill); err != nil {
-		return err
-	}
-	if err := s.enough(from, b.Charge, "charge_kg", "The charge"); err != nil {
+	if err := b.fits(s, m.Mill, from); err != nil {
 		return err
 	}
 	flow := b.flow(m)
@@ -78,29 +78,28 @@ func (b *Ground) check(s *State, _ Record) error {
 			return err
 		}
 	}
-	return b.closes(s, flow)
+	return nil
 }
 
-// fits says whether the charge and the setting are possible in that mill.
-func (b *Ground) fits(m Mill) error {
-	if m.Chamber != nil && b.Charge > *m.Chamber*densestCharge {
-		return invalid("charge_kg", fmt.Sprintf("A charge of %s does not fit the chamber of %s: packed as densely as can be it holds %s.",
-			grams(b.Charge), volume(*m.Chamber), grams(*m.Chamber*densestCharge)), "Check the charge and the mill's chamber.")
+// fits refuses a charge that no chamber of that size can hold.
+func (b *Ground) fits(s *State, m Mill, from *Lot) error {
+	if m.Chamber == nil {
+		return nil
 	}
-	switch {
-	case b.Level == nil:
-	case m.Controller == nil:
-		return invalid("level", fmt.Sprintf("The mill %s has no controller, so there is no level %d.", m.Name, *b.Level),
-			"Leave the level empty, or describe the controller first.")
-	case *b.Level > m.Controller.Levels:
-		return invalid("level", fmt.Sprintf("Level %d is outside the controller's levels 1 to %d.", *b.Level, m.Controller.Levels), "")
+	most := *m.Chamber * densestFill * s.solidDensity(from.Polymer)
+	if b.Charge <= most {
+		return nil
 	}
-	return nil
+	return invalid("charge_kg", fmt.Sprintf("A charge of %s does not fit the chamber of %s: packed as densely as can be it holds %s.",
+		grams(b.Charge), volume(*m.Chamber), grams(most)),
+		"Check the unit and the point. If the charge is right, the chamber is larger than written down: correct the mill first.")
 }
 
 // milled is how the mass of one run parts.
 type milled struct {
 	input   mix     // charge, what was left before, and what waits to be weighed with it
+	found   mix     // of it: counted as lost by earlier runs, and yet it lay in the mill
+	lent    []lot   // of it: waits to be weighed in other lots, but stayed in the mill
 	before  float64 // of it: not the charge [kg]
 	product float64
 	swept   float64
@@ -108,15 +107,31 @@ type milled struct {
 	rest    float64 // waits to be weighed, or is lost; negative: weighing difference
 }
 
-// flow reckons input = product + left + swept + rest.
+// flow reckons input = product + left + swept + rest. What came out beyond the
+// charge and what is booked in the mill is taken from what earlier runs may have
+// left there: nobody weighed it, so it was counted as lost or as waiting.
 func (b *Ground) flow(m MillState) milled {
-	f := milled{swept: value(b.Swept)}
+	f := milled{swept: value(b.Swept), product: value(b.Product)}
 	residue := m.residue.mass()
 	before := m.residue
 	if w := m.waitingFor(b.Into); b.Product != nil && w >= 0 {
 		before = before.plus(m.waiting[w].mix)
 	}
-	f.input, f.before = before.plus(mix{{b.From, b.Charge}}), before.mass()
+	f.input = before.plus(mix{{b.From, b.Charge}})
+	if short := f.swept + f.product + value(b.Left) - f.input.mass(); short > 0 {
+		f.found = m.maybe.scaled(min(short, m.maybe.mass()))
+		short -= f.found.mass()
+		before = before.plus(f.found)
+		for _, w := range m.waiting {
+			if w.into == b.Into || w.settled || short <= 0 {
+				continue
+			}
+			part := lot{into: w.into, mix: w.mix.scaled(min(short, w.mix.mass()))}
+			f.lent, before, short = append(f.lent, part), before.plus(part.mix), short-part.mix.mass()
+		}
+		f.input = before.plus(mix{{b.From, b.Charge}})
+	}
+	f.before = before.mass()
 	f.rest = f.input.mass() - f.swept
 	switch {
 	case b.Left != nil:
@@ -124,45 +139,15 @@ func (b *Ground) flow(m MillState) milled {
 	case b.Product != nil:
 		f.left = max(0, min(residue, f.rest-*b.Product))
 	}
-	f.product = value(b.Product)
 	f.rest -= f.left + f.product
 	return f
 }
 
-// closes refuses a run out of which more came than went in.
-func (b *Ground) closes(s *State, f milled) error {
-	in := f.input.mass()
-	weighings, field, what := 1.0, "product_kg", "The product "+grams(f.product)
-	for _, w := range []struct {
-		p     *float64
-		field string
-		words string
-	}{{b.Left, "left_kg", "left in the mill"}, {b.Swept, "swept_kg", "swept up"}} {
-		if w.p != nil {
-			weighings++
-			what += fmt.Sprintf(" with %s %s", grams(*w.p), w.words)
-			if b.Product == nil {
-				field = w.field
-			}
-		}
-	}
-	if b.Product != nil {
-		weighings++
-	}
-	if -f.rest <= weighings*2*s.Resolution(in)+slack*in {
-		return nil
-	}
-	return conflict(field, fmt.Sprintf("%s is heavier than the charge %s and %s held in the mill before.",
-		what, grams(b.Charge), grams(f.before)),
-		"Check the tare. If material was left in the mill by an earlier run, correct that run first.")
-}
-
 func (b *Ground) apply(s *State, r Record) {
 	i := s.millIndex(b.Mill)
-	m := s.Mills[i]
-	from := *s.Lots[b.From]
-	f := b.flow(m)
 	s.take(r, b.From, b.Charge)
+	m, from := s.Mills[i], *s.Lots[b.From]
+	f := b.flow(m)
 	s.put(r, b.Into, f.product, Lot{Polymer: from.Polymer, Sure: from.Sure, Colour: from.Colour, RGB: from.RGB,
 		Halogen: from.Halogen, Metal: from.Metal})
 	for _, p := range f.input.scaled(f.product) {
@@ -173,20 +158,83 @@ func (b *Ground) apply(s *State, r Record) {
 	if f.left > 0 {
 		m.HeldOf = b.From
 	}
+	m.settle(s, r, b, f)
 	m.residue = f.input.scaled(f.left)
 	if b.Product != nil {
 		m.forget(b.Into)
 		s.lose(r, restName(f.rest), b.From, f.rest)
 	} else if f.rest > 0 {
-		m.wait(b.Into, f.input.scaled(f.rest))
+		m.wait(b.Into, f.input.scaled(f.rest), b.Left != nil)
 		m.HeldOf = b.From
 	} else {
 		s.lose(r, Difference, b.From, f.rest)
 	}
 	m.Ground += b.Charge
 	m.Runs = append(m.Runs, r.ID)
+	m.ran(s, r, b)
 	m.tally()
 	s.Mills[i] = m
+}
+
+// settle keeps account of what may lie in the mill although it was counted as
+// lost: it is found again, or a weighing of what was left says that it is not
+// there.
+func (m *MillState) settle(s *State, r Record, b *Ground, f milled) {
+	for _, p := range f.found {
+		s.lose(r, LostGrinding, p.lot, -p.mass)
+	}
+	for _, l := range f.lent {
+		w := m.waitingFor(l.into)
+		m.waiting[w].mix = m.waiting[w].mix.scaled(m.waiting[w].mix.mass() - l.mix.mass())
+	}
+	own := s.tolerance(f.input.mass(), b.weighings())
+	if b.Left != nil {
+		m.maybe, m.drift = nil, own
+		for w := range m.waiting {
+			m.waiting[w].settled = true
+		}
+		return
+	}
+	m.drift = math.Hypot(m.drift, own)
+	m.maybe = m.maybe.scaled(m.maybe.mass() - f.found.mass())
+	if b.Product != nil && f.rest > 0 {
+		m.mayHold(f.input.scaled(f.rest))
+	}
+}
+
+// mayHold adds to what may lie in the mill uncounted, which is never more than
+// fits into the chamber.
+func (m *MillState) mayHold(more mix) {
+	m.maybe = m.maybe.plus(more)
+	if most := m.roomFor(); m.maybe.mass() > most {
+		m.maybe = m.maybe.scaled(most)
+	}
+}
+
+// roomFor is the most that the chamber can hold of anything [kg]; without end
+// when nobody knows its volume.
+func (m *MillState) roomFor() float64 {
+	if m.Chamber == nil {
+		return math.Inf(1)
+	}
+	return *m.Chamber * densestFill * densestPlastic
+}
+
+// weighings is how many masses of the run were weighed.
+func (b *Ground) weighings() float64 {
+	n := 1.0
+	for _, p := range []*float64{b.Product, b.Left, b.Swept} {
+		if p != nil {
+			n++
+		}
+	}
+	return n
+}
+
+// tolerance is how far so many weighings of about a mass may miss a balance
+// without anybody having misread [kg].
+func (s *State) tolerance(mass, weighings float64) float64 {
+	return weighings*2*s.Resolution(mass) + slack*mass
 }
 
 // restName names what a run did not account for.

@@ -48,9 +48,6 @@ func (b *Printed) check(s *State, _ Record) error {
 		return invalid("purged_kg", "The purge "+grams(*b.Purged)+" is more than the "+grams(b.Mass)+" taken for the print.",
 			"The mass includes the purge.")
 	}
-	if err := s.enough(from, b.Mass, "mass_kg", "The mass printed"); err != nil {
-		return err
-	}
 	if err := s.joins(b.Into, Print, from.Polymer, "into", b.From); err != nil {
 		return err
 	}

@@ -101,7 +101,7 @@ func (b *Sorted) check(s *State, _ Record) error {
 			return err
 		}
 	}
-	return s.enough(from, b.total(), "into", "All heaps together, with metal and waste,")
+	return nil
 }
 
 // like is what a heap is: what was said of it, else as the lot it came from.

@@ -24,6 +24,9 @@ type State struct {
 	History   []Record  // every record as written, by ID
 	Last      time.Time // of the latest record that stands
 
+	asked     []Ask                            // of the records that stand
+	confirmed map[RecordID][]Entry[*Confirmed] // answers that stand, by the record they are about
+
 	own   map[LotID]bool // lots this state may still change in place, while it is made
 	given counters       // labels given so far
 }
@@ -31,19 +34,24 @@ type State struct {
 // MillState is a mill and what it still holds.
 type MillState struct {
 	Mill
-	Held   float64 // inside: left by earlier runs, or ground and not weighed yet [kg]
-	HeldOf LotID   // the lot the latest of it came from
-	Ground float64 // everything it has ground [kg]
-	Runs   []RecordID
+	Held     float64 // inside: left by earlier runs, or ground and not weighed yet [kg]
+	HeldMost float64 // with what was counted as lost and may lie in it, since nobody weighed it [kg]
+	HeldOf   LotID   // the lot the latest of it came from
+	Ground   float64 // everything it has ground [kg]
+	Runs     []RecordID
 
-	residue mix   // what earlier runs left, ready to mix with the next
-	waiting []lot // ground, but the product not weighed yet
+	residue mix     // what earlier runs left, ready to mix with the next
+	waiting []lot   // ground, but the product not weighed yet
+	maybe   mix     // counted as lost, and may lie in it
+	drift   float64 // how far the balance may be off by rounding since what was left was last weighed [kg]
+	usual   usage   // what its runs are like
 }
 
 // lot is a mix on its way into a lot.
 type lot struct {
-	into LotID
-	mix  mix
+	into    LotID
+	mix     mix
+	settled bool // what was left in the mill was weighed since: none of it lies there
 }
 
 // Loss is mass that went nowhere else, by name.
@@ -137,6 +145,7 @@ func (s *State) clone() *State {
 		c.Mills[i].Runs = slices.Clip(c.Mills[i].Runs)
 		c.Mills[i].waiting = slices.Clone(c.Mills[i].waiting)
 	}
+	c.asked = slices.Clip(s.asked)
 	c.Order, c.Losses = slices.Clip(s.Order), slices.Clip(s.Losses)
 	c.Records, c.History = slices.Clip(s.Records), slices.Clip(s.History)
 	c.Lots, c.own, c.given = maps.Clone(s.Lots), map[LotID]bool{}, maps.Clone(s.given)

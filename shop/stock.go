@@ -28,47 +28,20 @@ func (s *State) Resolution(mass float64) float64 {
 	return best
 }
 
-// Enough refuses more out of a lot than a record may take, so that a page can say so
+// Enough asks about more out of a lot than the books have in it, so that a page can say so
 // while the material is still on the scale.
-func (s *State) Enough(id LotID, mass float64) error {
-	l, ok := s.Lots[id]
-	if !ok {
-		return conflict("lot", fmt.Sprintf("There is no lot %s.", clip(string(id))), "The stock lists them all.")
-	}
-	return s.enough(l, mass, "mass_kg", "The mass")
-}
-
-// enough refuses to take more out of a lot than it has, but for the scale's
-// resolution.
-func (s *State) enough(l *Lot, mass float64, field, what string) error {
-	if mass <= l.Mass+s.Resolution(mass)*(1+1e-9) {
-		return nil
-	}
-	hint := "Weigh the lot and write the recount down first, or check the entry."
-	if m := s.waitsIn(l.ID); m >= 0 {
-		hint = "What was last ground into it in " + s.Mills[m].Name + " was not weighed; weigh " + string(l.ID) + " first."
-	}
-	return conflict(field, fmt.Sprintf("%s %s is more than lot %s has: %s.", what, grams(mass), l.ID, grams(l.Mass)), hint)
-}
-
-// has refuses a mass that was only looked at when the lot, with what waits to be
-// weighed, cannot have held it.
-func (s *State) has(l *Lot, mass float64, field, what string) error {
-	have := l.Mass + s.waitingFor(l.ID).mass()
-	if mass <= have+s.weighed(have) {
-		return nil
-	}
-	return conflict(field, fmt.Sprintf("%s %s is more than lot %s has: %s.", what, grams(mass), l.ID, grams(have)),
-		"Weigh the lot and write the recount down first, or check the entry.")
-}
+func (s *State) Enough(id LotID, mass float64) []Ask { return s.moreThanLot(id, mass, "mass_kg") }
 
 // weighed is how much two weighings of a mass may differ without anybody having
 // misread [kg]: two digits each, and what goes astray.
 func (s *State) weighed(mass float64) float64 { return 2*2*s.Resolution(mass) + slack*mass }
 
-// take removes mass from a lot. What the lot did not have, within the scale's
-// resolution, is a named gain.
+// take removes mass from a lot. What the lot did not have comes out of what
+// waits to be weighed for it; the rest is a named gain.
 func (s *State) take(r Record, id LotID, mass float64) {
+	if short := mass - s.Lots[id].Mass; short > 0 {
+		s.draw(r, id, short)
+	}
 	l := s.change(id)
 	l.note(r.ID)
 	l.Mass -= mass

@@ -27,6 +27,8 @@ func Describe(b Body) string {
 		return tellPrinted(b)
 	case *Discarded:
 		return fmt.Sprintf("threw away %s of %s: %s", grams(b.Mass), b.Lot, unstopped(b.Why))
+	case *Confirmed:
+		return fmt.Sprintf("said that record %d is right as it is", b.Record)
 	case *Void:
 		return "struck out: " + unstopped(b.Why)
 	}

@@ -1,8 +1,9 @@
 package shop
 
 import (
-	"fmt"
 	"slices"
+
+	"hopperful/quantity"
 )
 
 // Weighed is a recount: what the scale says a lot has now. For a lot whose
@@ -16,25 +17,37 @@ type Weighed struct {
 func (*Weighed) Kind() string { return "weighed" }
 
 func (b *Weighed) check(s *State, _ Record) error {
-	l, err := s.lotNamed(b.Lot, "lot")
-	if err != nil {
-		return err
-	}
+	_, err := s.lotNamed(b.Lot, "lot")
+	return err
+}
+
+// asks about a product of runs that is heavier than what can have come out of
+// the mills it waited in.
+func (b *Weighed) asks(s *State, _ Record) []Ask {
 	waits := s.waitingFor(b.Lot)
 	if waits == nil {
 		return nil
 	}
-	most := l.Mass + waits.mass()
-	if b.Mass <= most+2*2*s.Resolution(most)+slack*most {
+	l := s.Lots[b.Lot]
+	most, drift := l.Mass+waits.mass(), s.unsure(l)
+	for i := range s.Mills {
+		if s.Mills[i].waitingFor(b.Lot) >= 0 {
+			most += s.Mills[i].hidden(b.Lot).mass()
+			drift += s.Mills[i].drift
+		}
+	}
+	if b.Mass <= most+s.tolerance(most, 2)+drift {
 		return nil
 	}
-	return conflict("mass_kg", fmt.Sprintf("Lot %s weighs %s, but it had %s and only %s was ground into it.",
-		b.Lot, grams(b.Mass), grams(l.Mass), grams(waits.mass())), "Check the tare, or whether other material was added.")
+	return []Ask{{Code: MoreThanGround, Field: "mass_kg", Kind: quantity.Mass, Value: b.Mass, Bound: most, Lot: b.Lot, because: s.lotAsked(l)}}
 }
 
 func (b *Weighed) apply(s *State, r Record) {
 	if waits := s.waitingFor(b.Lot); waits != nil {
 		product := max(0, b.Mass-s.Lots[b.Lot].Mass)
+		for i := range s.Mills {
+			waits = waits.plus(s.Mills[i].yield(s, r, b.Lot, product-waits.mass()))
+		}
 		s.put(r, b.Lot, product, *s.Lots[b.Lot])
 		for _, p := range waits.scaled(product) {
 			s.tint(b.Lot, *s.Lots[p.lot])
@@ -43,11 +56,82 @@ func (b *Weighed) apply(s *State, r Record) {
 		rest := waits.mass() - product
 		s.lose(r, restName(rest), b.Lot, rest)
 		for i := range s.Mills {
-			s.Mills[i].forget(b.Lot)
-			s.Mills[i].tally()
+			s.Mills[i].weighed(b.Lot, max(0, rest)/max(waits.mass(), trace))
 		}
 	}
 	s.recount(r, b.Lot, b.Mass)
+}
+
+// draw puts product that waits to be weighed into its lot, as much as was taken
+// out of it meanwhile: at least that came out of the mill.
+func (s *State) draw(r Record, id LotID, short float64) {
+	for i := range s.Mills {
+		m := &s.Mills[i]
+		w := m.waitingFor(id)
+		if w < 0 || short <= 0 {
+			continue
+		}
+		part := m.waiting[w].mix.scaled(min(short, m.waiting[w].mix.mass()))
+		m.waiting[w].mix = m.waiting[w].mix.scaled(m.waiting[w].mix.mass() - part.mass())
+		s.put(r, id, part.mass(), *s.Lots[id])
+		for _, p := range part {
+			s.tint(id, *s.Lots[p.lot])
+			s.link(r, p.lot, id, p.mass)
+		}
+		short -= part.mass()
+		m.tally()
+	}
+}
+
+// hidden is what may lie in the mill beside what waits to be weighed of a lot.
+func (m *MillState) hidden(id LotID) mix {
+	all := m.residue.plus(m.maybe)
+	for _, w := range m.waiting {
+		if w.into != id && !w.settled {
+			all = all.plus(w.mix)
+		}
+	}
+	return all
+}
+
+// yield takes what a weighed product is short of from what may have lain in the
+// mill that it came out of, and returns it.
+func (m *MillState) yield(s *State, r Record, id LotID, short float64) mix {
+	if short <= 0 || m.waitingFor(id) < 0 {
+		return nil
+	}
+	found := m.maybe.scaled(min(short, m.maybe.mass()))
+	for _, p := range found {
+		s.lose(r, LostGrinding, p.lot, -p.mass)
+	}
+	m.maybe = m.maybe.scaled(m.maybe.mass() - found.mass())
+	short -= found.mass()
+	kept := m.residue.scaled(min(short, m.residue.mass()))
+	m.residue = m.residue.scaled(m.residue.mass() - kept.mass())
+	out := found.plus(kept)
+	short -= kept.mass()
+	for i, w := range m.waiting {
+		if w.into == id || w.settled || short <= 0 {
+			continue
+		}
+		part := w.mix.scaled(min(short, w.mix.mass()))
+		m.waiting[i].mix = w.mix.scaled(w.mix.mass() - part.mass())
+		out, short = out.plus(part), short-part.mass()
+	}
+	return out
+}
+
+// weighed ends the waiting of a lot: of what waited, a share did not come out,
+// and may still lie in the mill.
+func (m *MillState) weighed(id LotID, share float64) {
+	if i := m.waitingFor(id); i >= 0 {
+		w := m.waiting[i]
+		m.forget(id)
+		if !w.settled && share > 0 {
+			m.mayHold(w.mix.scaled(share * w.mix.mass()))
+		}
+	}
+	m.tally()
 }
 
 // recount sets a lot to what was weighed and names the difference.
@@ -79,22 +163,23 @@ func (m *MillState) waitingFor(id LotID) int {
 }
 
 // wait books unweighed product of a lot in the mill.
-func (m *MillState) wait(id LotID, more mix) {
+func (m *MillState) wait(id LotID, more mix, settled bool) {
 	if i := m.waitingFor(id); i >= 0 {
-		m.waiting[i].mix = m.waiting[i].mix.plus(more)
+		m.waiting[i].mix, m.waiting[i].settled = m.waiting[i].mix.plus(more), settled
 		return
 	}
-	m.waiting = append(m.waiting, lot{id, more})
+	m.waiting = append(m.waiting, lot{id, more, settled})
 }
 
 func (m *MillState) forget(id LotID) {
 	m.waiting = slices.DeleteFunc(m.waiting, func(l lot) bool { return l.into == id })
 }
 
-// tally adds up what the mill holds.
+// tally adds up what the mill holds, and what it may hold at most.
 func (m *MillState) tally() {
 	m.Held = m.residue.mass()
 	for _, l := range m.waiting {
 		m.Held += l.mix.mass()
 	}
+	m.HeldMost = m.Held + m.maybe.mass()
 }

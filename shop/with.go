@@ -52,8 +52,14 @@ func (s *State) with(now time.Time, rs ...Record) (*State, error) {
 		if r.Body, err = copied(r.Body); err != nil {
 			return nil, err
 		}
+		answer, answers := r.Body.(*Confirmed)
+		if answers && len(answer.Codes) == 0 {
+			if r.Body, err = next.answering(answer); err != nil {
+				return nil, err
+			}
+		}
 		next.History = append(next.History, r)
-		if again = again || r.Corrects != 0 || r.At.Before(next.Last); again {
+		if again = again || answers || r.Corrects != 0 || r.At.Before(next.Last); again {
 			continue
 		}
 		if err := next.step(r); err != nil {

@@ -60,9 +60,10 @@ func showKept(c *cobra.Command, env *Env, before, after *shop.State, kept shop.R
 	}
 	if asJSON(c) {
 		return writeJSON(env, struct {
-			Record recordJSON `json:"record"`
-			Lots   []lotJSON  `json:"lots"`
-		}{recordOut(kept), lots})
+			Record    recordJSON       `json:"record"`
+			Lots      []lotJSON        `json:"lots"`
+			Questions []doubt.Question `json:"questions"`
+		}{recordOut(kept), lots, append([]doubt.Question{}, doubt.Of(after, rootOf(kept))...)})
 	}
 	plain(env.Out, "Record %d: %s.", kept.ID, shop.Describe(kept.Body))
 	for _, l := range lots {
@@ -73,10 +74,27 @@ func showKept(c *cobra.Command, env *Env, before, after *shop.State, kept shop.R
 			plain(env.Out, "%s: %s %s", l.Label, l.Bar.Why, l.Bar.Instead)
 		}
 	}
-	for _, d := range doubt.Of(after, kept.ID) {
-		plain(env.Out, "Is that right? %s %s", d.What, d.Remedy)
-	}
+	ask(env, doubt.Of(after, rootOf(kept)))
 	return nil
+}
+
+// rootOf is the number a record stands under: that of the one it corrects.
+func rootOf(r shop.Record) shop.RecordID {
+	if r.Corrects != 0 {
+		return r.Corrects
+	}
+	return r.ID
+}
+
+// ask prints what is asked about a record, and how it is answered.
+func ask(env *Env, questions []doubt.Question) {
+	for _, q := range questions {
+		plain(env.Out, "Is that right? %s %s", q.What, q.Remedy)
+	}
+	if len(questions) > 0 {
+		id := questions[0].Record
+		plain(env.Out, "Nothing is learned from record %d until you answer: hopperful record confirmed %d says that it is so; --corrects %d mends it.", id, id, id)
+	}
 }
 
 // quantityArg reads a quantity that stands as a word of the command.

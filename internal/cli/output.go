@@ -7,6 +7,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"hopperful/figure"
+	"hopperful/plan/doubt"
 	"hopperful/quantity"
 	"hopperful/shop"
 )
@@ -102,6 +103,8 @@ type recordJSON struct {
 	CorrectedBy shop.RecordID `json:"corrected_by,omitempty"`
 	Says        string        `json:"says"`
 	Body        shop.Body     `json:"body"`
+
+	Questions []doubt.Question `json:"questions,omitempty"`
 }
 
 func recordOut(r shop.Record) recordJSON {

@@ -6,19 +6,22 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"hopperful/plan/doubt"
 	"hopperful/shop"
 )
 
 func recordsCommand(env *Env) *cobra.Command {
 	var last int
 	var kind string
-	var history bool
+	var history, asked bool
 	c := &cobra.Command{
 		Use:   "records",
 		Short: "What was written down, newest last",
 		Long: `Lists the records as they stand: a corrected record shows its correction, a
-struck-out one is gone. With --history, lists everything as it was written.`,
+struck-out one is gone. With --history, lists everything as it was written. With
+--asked, lists the records that can hardly be true and wait for your answer.`,
 		Example: `  hopperful records --last 10
+  hopperful records --asked
   hopperful records --kind ground
   hopperful records --history --json`,
 		Args: takes(0, 0, "no words"),
@@ -34,21 +37,40 @@ struck-out one is gone. With --history, lists everything as it was written.`,
 			if history {
 				from = state.History
 			}
+			open := map[shop.RecordID][]doubt.Question{}
+			for _, q := range doubt.Open(state) {
+				open[q.Record] = append(open[q.Record], q)
+			}
 			records := []recordJSON{}
 			for _, r := range from {
-				if kind == "" || r.Body.Kind() == kind {
-					records = append(records, recordOut(r))
+				if kind != "" && r.Body.Kind() != kind {
+					continue
+				}
+				out := recordOut(r)
+				if r.Corrects == 0 {
+					out.Questions = open[r.ID]
+				}
+				if !asked || len(out.Questions) > 0 {
+					records = append(records, out)
 				}
 			}
 			if last > 0 && len(records) > last {
 				records = records[len(records)-last:]
 			}
-			return showRecords(c, env, records)
+			if err := showRecords(c, env, records); err != nil || !asked || asJSON(c) {
+				return err
+			}
+			for _, r := range records {
+				plain(env.Out, "")
+				ask(env, r.Questions)
+			}
+			return nil
 		},
 	}
 	c.Flags().IntVar(&last, "last", 0, "only so many of the newest; 0 is all")
 	c.Flags().Var(wordFlag{kinds(), &kind}, "kind", "only records of this kind")
 	c.Flags().BoolVar(&history, "history", false, "everything as written, corrections and all")
+	c.Flags().BoolVar(&asked, "asked", false, "only records that are asked about, with the questions")
 	shopFlag(c)
 	return c
 }
@@ -80,6 +102,9 @@ func showRecords(c *cobra.Command, env *Env, records []recordJSON) error {
 		}
 		if r.CorrectedBy != 0 {
 			note = fmt.Sprintf("corrected by %d; %s", r.CorrectedBy, note)
+		}
+		if len(r.Questions) > 0 {
+			note = "asked about; " + note
 		}
 		g.row(fmt.Sprint(r.ID), shown(r.At), r.By, r.Says, note)
 	}

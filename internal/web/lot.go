@@ -94,10 +94,10 @@ type lotView struct {
 	Earlier *link // to those the log leaves out
 	Can     []link
 	MainAct link
-	Compare *comparedView    // of the charge just recorded
-	Bar     *shop.Bar        // what keeps it from mill, dryer and printer
-	Doubts  []answer.Spoiler // about what was written down of it
-	Sieved  *link            // its newest sieve analysis
+	Compare *comparedView  // of the charge just recorded
+	Bar     *shop.Bar      // what keeps it from mill, dryer and printer
+	Asked   []questionView // about what was written down of it
+	Sieved  *link          // its newest sieve analysis
 }
 
 func (s *server) showLot(w http.ResponseWriter, r *http.Request) {
@@ -121,6 +121,7 @@ func (s *server) showLot(w http.ResponseWriter, r *http.Request) {
 		}
 	}
 	var err error
+	var strange []answer.Spoiler
 	if v.Family, err = d.viewFamily(id, true); err != nil {
 		s.failWith(w, r, err)
 		return
@@ -128,15 +129,18 @@ func (s *server) showLot(w http.ResponseWriter, r *http.Request) {
 	v.Plastic = d.viewAge(l)
 	v.Heap = drawHeap(l, d.coarseness(l), d.paint(l), true)
 	v.Losses = d.losses(id)
-	if v.Tint, v.Doubts, err = d.viewColourOf(l); err != nil {
+	if v.Tint, strange, err = d.viewColourOf(l); err != nil {
 		s.failWith(w, r, err)
 		return
 	}
-	for _, rec := range l.Records {
-		if kept, _ := d.state.Record(rec); kept.Body == l.Taken { // the colours were doubted already
-			continue
+	for _, id := range l.Records {
+		var list []doubt.Question
+		if id == l.TakenBy {
+			list = doubt.Coloured(d.state, id, strange) // reckoned just now
+		} else if rec, _ := d.state.Record(id); rec.Body != nil && rec.Body.Kind() != "coloured" {
+			list = doubt.Of(d.state, id)
 		}
-		v.Doubts = append(v.Doubts, doubt.Of(d.state, rec)...)
+		v.Asked = append(v.Asked, d.questions(id, list, r.URL.RequestURI())...)
 	}
 	v.MainAct, v.Can = lotActs(l)
 	if all := d.state.Sievings(id); len(all) > 0 {

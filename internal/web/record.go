@@ -5,7 +5,6 @@ import (
 	"net/http"
 	"strconv"
 
-	"hopperful/answer"
 	"hopperful/plan/doubt"
 	"hopperful/shop"
 )
@@ -80,7 +79,7 @@ type recordView struct {
 	Ask     string // where the forecast of this run is, "" when it has none
 	Sieved  string // where its analysis is, "" when it is no sieving
 	Compare *comparedView
-	Doubts  []answer.Spoiler // what can hardly be true of it
+	Asked   []questionView // what can hardly be true of it
 }
 
 // found reads the record's number from the address.
@@ -110,7 +109,7 @@ func (s *server) showRecord(w http.ResponseWriter, r *http.Request) {
 	}
 	v := recordView{Row: d.logRow(rec)}
 	if v.Row.Open {
-		v.Doubts = doubt.Of(d.state, rec.ID)
+		v.Asked = d.questions(rec.ID, doubt.Of(d.state, rec.ID), "/records/"+toString(rec.ID))
 	}
 	if sh, ok := sheetOfRecord(d, rec.Body); ok {
 		v.Lines = spelled(sh, rec, d)
@@ -155,7 +154,13 @@ func (s *server) showCorrection(w http.ResponseWriter, r *http.Request) {
 	if !ok {
 		return
 	}
-	s.drawSheet(w, r, d, http.StatusOK, sh, newInput(answersOf(sh, rec, d.now.Location(), d.comma)))
+	values := answersOf(sh, rec, d.now.Location(), d.comma)
+	sh.fields(func(f field) {
+		if v := d.query(f.Path); v != "" { // what was likely meant
+			values.Set(f.Path, v)
+		}
+	})
+	s.drawSheet(w, r, d, http.StatusOK, sh, newInput(values))
 }
 
 func (s *server) postCorrection(w http.ResponseWriter, r *http.Request) {

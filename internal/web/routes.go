@@ -30,6 +30,7 @@ func (s *server) route(mux *http.ServeMux) {
 	mux.HandleFunc("GET /records/{id}/correct", s.showCorrection)
 	mux.HandleFunc("POST /records/{id}/correct", s.postCorrection)
 	mux.HandleFunc("POST /records/{id}/void", s.postVoid)
+	mux.HandleFunc("POST /records/{id}/confirm", s.postConfirmed)
 
 	mux.HandleFunc("GET /plan", s.showNeeds)
 	mux.HandleFunc("POST /plan", s.postNeed)

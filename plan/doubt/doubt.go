@@ -5,57 +5,65 @@ import (
 
 	"hopperful/answer"
 	"hopperful/plan/lineage"
-	"hopperful/polymer"
 	"hopperful/process/bulk"
 	"hopperful/quantity"
 	"hopperful/shop"
 )
 
-// Of asks about a record that was kept but can hardly be true: a jar that
-// weighs more than loose granulate of its plastic can, a colour far from what the
-// lot's parents forecast. The record stands; the person decides. An unknown record, or one that says nothing doubtful, has
-// none.
-func Of(s *shop.State, id shop.RecordID) []answer.Spoiler {
+// Question asks about a record that was kept but can hardly be true. The record
+// stands; the person says that it is so, or corrects it. Until then nothing is
+// learned from it.
+type Question struct {
+	Record shop.RecordID `json:"record"`
+	Code   shop.AskCode  `json:"code"`
+	Field  string        `json:"field"` // of the record's body
+	answer.Spoiler
+	Meant *float64 `json:"meant,omitempty"` // what was likely meant, SI
+	Kind  string   `json:"kind"`            // of what it measures
+	Shown string   `json:"-"`               // what was meant, in words
+}
+
+// Of asks about a record: what room, chamber, scale and clock speak against
+// ([shop.State.AsksOf]), and a colour far from what the lot's parents forecast.
+// An unknown record, one that says nothing doubtful, and one a person has said
+// to be so, has none.
+func Of(s *shop.State, id shop.RecordID) []Question {
 	r, ok := s.Record(id)
 	if !ok {
 		return nil
 	}
-	switch b := r.Body.(type) {
-	case *shop.JarWeighed:
-		return jarDoubts(s, b.Lot, b.Poured, b.Jar)
-	case *shop.Ground:
-		mill, known := s.Mill(b.Mill)
-		if known && b.Product != nil && mill.Jar != nil {
-			return jarDoubts(s, b.From, *b.Product, *mill.Jar)
-		}
-	case *shop.Coloured:
-		return lineage.ColourDoubts(s, id, b.Lot)
+	if b, coloured := r.Body.(*shop.Coloured); coloured {
+		return Coloured(s, id, lineage.ColourDoubts(s, id, b.Lot))
 	}
-	return nil
+	var list []Question
+	for _, a := range s.AsksOf(id) {
+		list = append(list, worded(s, r, a))
+	}
+	return list
 }
 
-// jarDoubts looks at a mass of a lot's plastic in a jar.
-func jarDoubts(s *shop.State, id shop.LotID, mass, jar float64) []answer.Spoiler {
-	lot, ok := s.Lot(id)
-	if !ok || lot.Polymer == "" || jar <= 0 {
+// Coloured makes questions of what is doubted about a colour, unless a person
+// has said that it is so.
+func Coloured(s *shop.State, id shop.RecordID, doubts []answer.Spoiler) []Question {
+	if s.Confirmed(id, shop.ColourOfNoParent) {
 		return nil
 	}
-	table, err := s.Table()
-	if err != nil {
-		return nil // the shop's own values are at fault, and every plan says so
+	var list []Question
+	for _, d := range doubts {
+		list = append(list, Question{Record: id, Code: shop.ColourOfNoParent, Field: "rgb", Spoiler: d, Kind: "colour"})
 	}
-	p, err := table.Find(lot.Polymer)
-	if err != nil {
-		return nil // a name no table knows has no density to hold the jar against
+	return list
+}
+
+// Open are the questions about all records but colours, the oldest record first.
+func Open(s *shop.State) []Question {
+	var list []Question
+	for _, a := range s.Asks() {
+		if r, ok := s.Record(a.Record); ok {
+			list = append(list, worded(s, r, a))
+		}
 	}
-	solid, err := p.Value(polymer.Density)
-	if err != nil {
-		return nil
-	}
-	if d, doubtful := TooDense(p.Name, mass, jar, solid.Value); doubtful {
-		return []answer.Spoiler{d}
-	}
-	return nil
+	return list
 }
 
 // TooDense says that a jar holds more of a plastic than loose grains can, or

@@ -70,3 +70,39 @@ func TestAStrangeColourIsAskedAbout(t *testing.T) {
 		}
 	}
 }
+
+// Every code has its words, every line is told value and bound, and what was meant is offered.
+func TestEveryQuestionHasItsWords(t *testing.T) {
+	t.Parallel()
+	for name, c := range map[string]struct {
+		body shop.Body
+		code shop.AskCode
+		says []string
+	}{
+		"ten charges":  {&shop.Ground{Mill: "Rattle", From: "S1", Charge: 0.9, Run: 120}, shop.ChargeOverChamber, []string{"900 g", "Was it 90 g?"}},
+		"swapped":      {&shop.Ground{Mill: "Rattle", From: "S1", Charge: 0.07, Product: shoptest.P(0.1), Run: 120}, shop.MoreOutThanIn, []string{"100 g", "product and charge swapped"}},
+		"no such lot":  {&shop.Printed{From: "R1", Print: "x", Mass: 5}, shop.MoreThanLot, []string{"lot R1 has by the records, 500 g", "Was it 500 g?"}},
+		"level of ten": {&shop.Ground{Mill: "Rattle", From: "S1", Charge: 0.1, Run: 120, Level: known(100)}, shop.LevelOverLast, []string{"level 100", "last, 20", "Was it 10?"}},
+		"a cold wall":  {&shop.Ground{Mill: "Rattle", From: "S1", Charge: 0.1, Run: 120, WallBefore: shoptest.P(320), WallAfter: shoptest.P(300)}, shop.ColderAfter, []string{"wall after, 26.9 °C", "46.9 °C"}},
+		"left of half": {&shop.Ground{Mill: "Rattle", From: "S1", Charge: 0.1, Run: 120, Product: shoptest.P(0.007), Left: shoptest.P(0.01)}, shop.MassMissing, []string{"product of 7 g", "70 g", "Was it 70 g?"}},
+	} {
+		t.Run(name, func(t *testing.T) {
+			t.Parallel()
+			s := shoptest.Bin(t, shoptest.Scrap("PLA", "black", 4), &shop.TakenIn{Class: shop.Regrind, Polymer: "PLA", Colour: "black", Mass: 0.5}, c.body)
+			all := doubt.Of(s, s.Newest().ID)
+			if len(all) == 0 || all[0].Code != c.code {
+				t.Fatalf("asks %+v", all)
+			}
+			for _, say := range c.says {
+				if !strings.Contains(all[0].What+" "+all[0].Remedy, say) {
+					t.Errorf("%q does not say %q", all[0].What+" "+all[0].Remedy, say)
+				}
+			}
+			if open := doubt.Open(s); len(open) != len(all) {
+				t.Errorf("open are %+v", open)
+			}
+		})
+	}
+}
+
+func known(n int) *int { return &n }

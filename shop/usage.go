@@ -1,0 +1,124 @@
+package shop
+
+import (
+	"math"
+	"slices"
+	"time"
+
+	"hopperful/polymer"
+)
+
+// usage is what a mill's runs on record are like, as far as none of them is
+// asked about.
+type usage struct {
+	charges     int
+	least, most float64 // charge [kg]
+	logs        float64 // sum of ln charge
+	yields      []float64
+	last        Record        // the latest run, asked about or not
+	lasted      float64       // how long it ran [s]
+	day         string        // of the latest run
+	today       time.Duration // ran on that day
+}
+
+// mostYields is how many of the latest yields are looked at.
+const mostYields = 9
+
+// ran takes a run into the mill's usage.
+func (m *MillState) ran(s *State, r Record, b *Ground) {
+	u := &m.usual
+	if d := day(r.At); d != u.day {
+		u.day, u.today = d, 0
+	}
+	u.today += time.Duration(b.Run * float64(time.Second))
+	u.last, u.lasted = r, b.Run
+	if _, sound := s.Believed(r, b); !sound {
+		return
+	}
+	if u.charges == 0 || b.Charge < u.least {
+		u.least = b.Charge
+	}
+	u.charges, u.most, u.logs = u.charges+1, max(u.most, b.Charge), u.logs+math.Log(b.Charge)
+	if b.Product != nil && !b.Stalled {
+		u.yields = append(slices.Clone(u.yields), *b.Product/b.Charge)
+		u.yields = u.yields[max(0, len(u.yields)-mostYields):]
+	}
+}
+
+// yield is the usual yield: the middle one of the latest, or a maker's where
+// there is none (judgement).
+func (u *usage) yield() float64 {
+	if len(u.yields) == 0 {
+		return 0.8
+	}
+	list := slices.Sorted(slices.Values(u.yields))
+	return list[len(list)/2]
+}
+
+// perLitre is what a mill that nobody knows is usually given [kg/m³]: 50 g a
+// litre. Judgement.
+const perLitre = 50.0
+
+// charge is the usual charge; what the books would give a chamber of that size where
+// none is on record, 0 when nobody knows that either.
+func (m *MillState) charge() float64 {
+	switch u := m.usual; {
+	case u.charges > 0:
+		return math.Exp(u.logs / float64(u.charges))
+	case m.Chamber != nil:
+		return perLitre * *m.Chamber
+	}
+	return 0
+}
+
+// Believed is a run as far as it is not open to question: a reading that is
+// asked about is left out, unless it is on the dangerous side. It is false when
+// what is asked about is a mass, the level or the time, and nothing can be learned of
+// the run.
+func (s *State) Believed(r Record, b *Ground) (Ground, bool) {
+	out := *b
+	for _, a := range s.asked {
+		if a.Record != r.ID || !s.open(a) || a.Unsafe {
+			continue
+		}
+		switch a.Field {
+		case "wall_before_k":
+			out.WallBefore = nil
+		case "wall_after_k":
+			out.WallAfter = nil
+		case "charge_before_k":
+			out.ChargeBefore = nil
+		case "charge_after_k":
+			out.ChargeAfter = nil
+		case "energy_j":
+			out.Energy = nil
+		case "rest_before_s":
+			out.RestBefore = nil
+		default:
+			return out, false
+		}
+	}
+	return out, true
+}
+
+// densestPlastic is above the solid density of the usual printing polymers
+// [kg/m³]. Common practice, no source.
+const densestPlastic = 1300.0
+
+// solidDensity is the most that solid plastic of that name weighs [kg/m³]: the
+// high end of what the shop or the books say, and never below the usual
+// printing polymers, since a name may be wrong.
+func (s *State) solidDensity(name string) float64 {
+	most := densestPlastic
+	for _, m := range s.Materials {
+		if m.Polymer == name && m.Property == string(polymer.Density) {
+			most = max(most, m.High)
+		}
+	}
+	if p, err := polymer.Find(name); err == nil {
+		if v, err := p.Value(polymer.Density); err == nil {
+			most = max(most, v.High)
+		}
+	}
+	return most
+}
