@@ -22,3 +22,36 @@ func TestAJarTooHeavyIsAskedAbout(t *testing.T) {
 		}
 	}
 }
+
+// TestASlipIsAskedAboutAndAnswered writes down a product ten times too large: the page that
+// follows asks, offers what was meant for the correction, and takes the word that it is so.
+func TestASlipIsAskedAboutAndAnswered(t *testing.T) {
+	t.Parallel()
+	b := demoShop(t, Options{})
+	w := b.post("/record/charge", answers("mill", "Rattle", "from", "S1", "level", "7", "charge_kg", "82", "run_s", "100 s", "product_kg", "780", "left_kg", "3"))
+	if w.Code != http.StatusSeeOther {
+		t.Fatalf("answers %d: %s", w.Code, said422(w.Body.String()))
+	}
+	id := b.store.State().Newest().ID
+	at := fmt.Sprintf("/records/%d", id)
+	for _, path := range []string{at, w.Header().Get("Location")} {
+		page := b.get(path).Body.String()
+		for _, want := range []string{"Is that right?", "product of", "/correct?product_kg=78", `action="` + at + `/confirm"`, "Yes, it is so", "Nothing is learned from record"} {
+			if !strings.Contains(page, want) {
+				t.Errorf("%s lacks %q", path, want)
+			}
+		}
+	}
+	if page := b.get(at + "/correct?product_kg=78+g").Body.String(); !strings.Contains(page, `name="product_kg" value="78 g"`) || !strings.Contains(page, `name="charge_kg" value="82"`) {
+		t.Error("the correction does not begin with what was meant")
+	}
+	if w := b.post(at+"/confirm", answers("next", at)); w.Code != http.StatusSeeOther {
+		t.Fatalf("the answer answers %d", w.Code)
+	}
+	if page := b.get(at).Body.String(); strings.Contains(page, "Is that right?") {
+		t.Error("it is still asked about")
+	}
+	if w := b.post(at+"/confirm", nil); w.Code != http.StatusConflict {
+		t.Errorf("an answer to nothing answers %d", w.Code)
+	}
+}
