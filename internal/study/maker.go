@@ -22,6 +22,7 @@ type maker struct {
 	at     time.Time
 	digit  float64 // of the scale [kg]
 	habits habits
+	sure   bool // makes no slips
 
 	yields  []float64 // product over charge of every record, as written
 	ran     []outside.Setting
@@ -293,7 +294,7 @@ func (m *maker) read(g *shop.Ground, gave outside.Gave) {
 // enter writes a run down, now and then with a slip of the pen that is put
 // right where the shop does not take it.
 func (m *maker) enter(g shop.Ground, set outside.Setting) {
-	if m.chance.IntN(slipEvery) == 0 {
+	if m.chance.IntN(slipEvery) == 0 && !m.sure {
 		wrong, s := m.slipped(g)
 		if m.write(&wrong) == nil {
 			s.record = m.state.Newest().ID

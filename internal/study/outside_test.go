@@ -6,6 +6,8 @@ import (
 
 	"hopperful/internal/study/outside"
 	"hopperful/shop"
+
+	"pgregory.net/rapid"
 )
 
 // TestAMakersBookIsRough: records are few and rough and slips known.
@@ -78,4 +80,78 @@ func groundOf(t *testing.T, b shop.Body) *shop.Ground {
 		t.Fatalf("a run is a %T", b)
 	}
 	return g
+}
+
+// TestNoTruthfulRecordIsRefused: whatever a mill does and however little its
+// maker writes down, the shop takes it.
+func TestNoTruthfulRecordIsRefused(t *testing.T) {
+	t.Parallel()
+	if testing.Short() {
+		t.Skip("many mills take seconds")
+	}
+	rapid.Check(t, func(t *rapid.T) {
+		m, err := newMaker(outside.Tuning(rapid.Uint32Range(1, 5000).Draw(t, "seed")))
+		if err != nil {
+			t.Fatal(err)
+		}
+		m.sure = true
+		if err := m.records(12); err != nil {
+			t.Fatal(err)
+		}
+		if len(m.refused) > 0 {
+			t.Fatalf("%d of %d refused: %s", len(m.refused), m.honest, m.refused[0])
+		}
+	})
+}
+
+// TestAPlanIsCarriedOut: what was ground is counted, and the best campaign is
+// one that keeps the limits.
+func TestAPlanIsCarriedOut(t *testing.T) {
+	t.Parallel()
+	if testing.Short() {
+		t.Skip("a campaign takes seconds")
+	}
+	m, err := newMaker(outside.Tuning(4))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := m.records(5); err != nil {
+		t.Fatal(err)
+	}
+	e, err := m.evening(rng(1))
+	if err != nil {
+		t.Fatal(err)
+	}
+	c, err := e.carryOut(0.3)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !c.Possible || c.Charges < 1 || c.Ground <= 0 || c.Made > c.Ground+0.1 || c.Time <= 0 || math.IsInf(c.Best, 1) {
+		t.Errorf("%+v", c)
+	}
+	if c.Sated() != (c.Ended == Enough && c.Made >= 0.299) {
+		t.Errorf("%+v is sated %v", c, c.Sated())
+	}
+	if len(m.yields) != 5 {
+		t.Errorf("the campaign left %d records in the maker's book", len(m.yields))
+	}
+}
+
+// TestTheBestCampaignNeedsMoreTimeForMore and has to keep the limits.
+func TestTheBestCampaignNeedsMoreTimeForMore(t *testing.T) {
+	t.Parallel()
+	mill := outside.New(outside.Tuning(5))
+	little, ok := quickest(mill, 0.2)
+	much, also := quickest(mill, 0.6)
+	if !ok || !also || much <= little {
+		t.Errorf("%g s for 200 g, %g s for 600 g", little, much)
+	}
+	if _, fits, _ := through(mill, mill.Usual, mill.Rest, 0.3); !fits {
+		t.Error("the maker's own setting breaks a limit")
+	}
+	hot := mill.Usual
+	hot.Time, hot.Charge = 1200, 2.2*hot.Charge
+	if _, fits, _ := through(mill, hot, handling, 0.6); fits {
+		t.Error("twenty minutes on twice the charge keep every limit")
+	}
 }

@@ -17,9 +17,9 @@ const (
 // Table writes the results as a page, with a verdict on every aim.
 func Table(results []Result, mills int, seed uint64) string {
 	var b strings.Builder
-	fmt.Fprintf(&b, "# Does the learning keep its word\n\n")
+	b.WriteString("## Inside the equations\n\n")
 	fmt.Fprintf(&b, "%d invented mills (seed %d). The true parameters of each are drawn from the books' ranges; it then writes down runs with the errors of a shop: masses 2 %% and a gram, temperatures 1.5 K at either end, times 2 s, energy 3 %%, one mass in %d with a digit lost; products always, what is left in half of the runs, the wall after in seven of ten, the charge after in three, energy in four. ", mills, seed, slips)
-	fmt.Fprintf(&b, "Then the fit forecasts %d charges it has not seen, and states its ranges of %d parameters; the truth is known. Written by `go run ./internal/study/publish`.\n\n", newCharges, len(asked))
+	fmt.Fprintf(&b, "Then the fit forecasts %d charges it has not seen, and states its ranges of %d parameters; the truth is known.\n\n", newCharges, len(asked))
 	b.WriteString("![errors and coverage after 0, 3, 10 and 30 records](learning.svg)\n\n")
 	b.WriteString("| records | product off by | wall's rise off by | 50 % range of forecasts holds | 80 % | 95 % | 50 % range of parameters holds | 80 % | 95 % |\n| --- | --- | --- | --- | --- | --- | --- | --- | --- |\n")
 	for _, r := range results {
@@ -31,11 +31,11 @@ func Table(results []Result, mills int, seed uint64) string {
 	}
 	b.WriteString("\nErrors are medians over all new charges. ")
 	fmt.Fprintf(&b, "A share of %d forecasts is itself known to about %.1f points (two standard deviations, more where charges of one mill err together).\n\n", 2*newCharges*mills, 200*math.Sqrt(0.16/float64(2*newCharges*mills)))
-	b.WriteString("## Aims\n\n")
+	b.WriteString("### Aims\n\n")
 	for _, line := range verdicts(results) {
 		b.WriteString("- " + line + "\n")
 	}
-	b.WriteString("\nThe study asks whether the statistics are right when the model is: the invented mills obey the same equations. How well these equations describe a real mill is another question; on a real mill kinds of readings that scatter more than they should are trusted less, and the page of what was learned counts how many lie in their range.\n")
+	b.WriteString("\nThe study asks whether the statistics are right when the model is: the invented mills obey the same equations. How well these equations describe a real mill is another question; that is what the mills outside the equations are for.\n")
 	return b.String()
 }
 

@@ -226,6 +226,12 @@ func (e *Entries) add(m *maker) {
 	}
 }
 
+// join adds other entries.
+func (e *Entries) join(o Entries) {
+	e.Honest, e.Slips, e.Caught = e.Honest+o.Honest, e.Slips+o.Slips, e.Caught+o.Caught
+	e.Refused = append(e.Refused, o.Refused...)
+}
+
 // medianOf is the middle of values.
 func medianOf(v []float64) float64 {
 	sorted := slices.Clone(v)

@@ -28,6 +28,7 @@ type Result struct {
 	// Median errors of forecasts of charges never run before.
 	Product float64 // of the product's mass, relative
 	Rise    float64 // of the rise of the wall [K]
+	Pencil  float64 // of the product by charge × median yield so far; 0 without records
 	// Shares of truths inside the ranges stated, in the order of Shares.
 	Covers     []float64 // product and wall of new charges
 	CoversBook []float64 // parameters
@@ -36,6 +37,7 @@ type Result struct {
 // tally collects over mills.
 type tally struct {
 	product, rise  []float64
+	pencil         []float64
 	inside, booked []int
 	seen, looked   int
 }
@@ -96,7 +98,7 @@ func one(seed uint64, counts []int) ([]tally, error) {
 			return nil, fmt.Errorf("after %d records: %w", count, err)
 		}
 		out[c] = empty()
-		if err := out[c].ask(m, fitted, rand.New(rand.NewPCG(seed, 2))); err != nil {
+		if err := out[c].ask(m, fitted, yields(runs), rand.New(rand.NewPCG(seed, 2))); err != nil {
 			return nil, err
 		}
 	}
@@ -111,7 +113,7 @@ const (
 )
 
 // ask forecasts new charges and holds forecasts and ranges against the truth.
-func (t *tally) ask(m *mill, f *estimate.Fitted, chance *rand.Rand) error {
+func (t *tally) ask(m *mill, f *estimate.Fitted, yields []float64, chance *rand.Rand) error {
 	asking := *m // the same new charges at every count
 	asking.chance = chance
 	for range newCharges {
@@ -132,6 +134,9 @@ func (t *tally) ask(m *mill, f *estimate.Fitted, chance *rand.Rand) error {
 		slices.Sort(wall)
 		t.product = append(t.product, math.Abs(middle(product)-truth.Product)/truth.Product)
 		t.rise = append(t.rise, math.Abs(middle(wall)-truth.Wall))
+		if len(yields) > 0 {
+			t.pencil = append(t.pencil, math.Abs(r.Charge*medianOf(yields)-truth.Product)/truth.Product)
+		}
 		for s, share := range Shares {
 			t.inside[s] += within(product, truth.Product, share) + within(wall, truth.Wall, share)
 		}
@@ -148,6 +153,15 @@ func (t *tally) ask(m *mill, f *estimate.Fitted, chance *rand.Rand) error {
 		t.looked++
 	}
 	return nil
+}
+
+// yields are product over charge of the runs, as written.
+func yields(runs []estimate.Run) []float64 {
+	all := make([]float64, len(runs))
+	for i, r := range runs {
+		all[i] = *r.Product / r.Charge
+	}
+	return all
 }
 
 // within is 1 when the middle share of sorted draws holds v.
@@ -174,6 +188,7 @@ func middle(sorted []float64) float64 {
 func (t *tally) add(o tally) {
 	t.product = append(t.product, o.product...)
 	t.rise = append(t.rise, o.rise...)
+	t.pencil = append(t.pencil, o.pencil...)
 	for s := range Shares {
 		t.inside[s] += o.inside[s]
 		t.booked[s] += o.booked[s]
@@ -186,6 +201,9 @@ func (t *tally) result(records int) Result {
 	slices.Sort(t.product)
 	slices.Sort(t.rise)
 	r := Result{Records: records, Product: middle(t.product), Rise: middle(t.rise)}
+	if len(t.pencil) > 0 {
+		r.Pencil = medianOf(t.pencil)
+	}
 	for s := range Shares {
 		r.Covers = append(r.Covers, float64(t.inside[s])/float64(t.seen))
 		r.CoversBook = append(r.CoversBook, float64(t.booked[s])/float64(t.looked))
