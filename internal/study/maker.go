@@ -136,11 +136,11 @@ func (m *maker) write(b shop.Body) error {
 // practice is a setting of the kind the maker uses; odd ones now and then.
 func (m *maker) practice(odd bool) outside.Setting {
 	s := m.mill.Usual
-	s.Charge *= math.Exp(0.1 * m.chance.NormFloat64())
-	if s.Level > 0 && m.odds(0.25) {
+	s.Charge *= math.Exp(0.13 * m.chance.NormFloat64())
+	if s.Level > 0 && m.odds(0.35) {
 		s.Level += 1 - 2*m.chance.IntN(2)
 	}
-	if m.odds(0.3) {
+	if m.odds(0.4) {
 		s.Time *= []float64{0.75, 0.85, 1.2, 1.4}[m.chance.IntN(4)]
 	}
 	if odd && m.odds(0.1) {
@@ -274,7 +274,7 @@ func (m *maker) read(g *shop.Ground, gave outside.Gave) {
 		g.Left, g.Swept = known(0), known(m.weigh(m.mill.Sweep()))
 	case m.odds(m.habits.left): // what can be shaken out and goes back in
 		g.Left = known(m.weigh(gave.Left * 0.97))
-	case last && m.odds(0.4):
+	case last && m.odds(0.2):
 		m.mill.Brush()
 	}
 	if m.odds(m.habits.wallAfter) {

@@ -72,7 +72,7 @@ func (m *Mill) breaking(d dice) {
 		level = int(math.Round(d.in(0.5, 0.72) * float64(m.Face.Levels)))
 	}
 	litres := m.Face.Chamber * 1e3
-	m.Usual = Setting{Charge: litres * d.around(0.035, 0.065), Level: level, Time: d.in(80, 170)}
+	m.Usual = Setting{Charge: litres * d.around(0.035, 0.065), Level: level, Time: d.in(60, 140)}
 	t.mass = litres * 0.05
 	t.s = 0
 	if m.odd[Response] {
@@ -84,7 +84,7 @@ func (m *Mill) breaking(d dice) {
 		t.rate *= 0.7
 	}
 	t.crowd, t.warm, t.cushion = 1, math.Inf(1), t.mass*d.in(2.5, 4)
-	t.direct, t.wear = d.in(0.2, 0.45), d.around(0.002, 0.015)
+	t.direct, t.wear = d.in(0.2, 0.45), d.around(0.003, 0.03)
 	t.pass = 1 / d.around(9, 30)
 	t.spill = d.in(0.002, 0.008)
 	t.coarse, t.slope, t.fines = d.in(0.32, 0.6), d.in(1.6, 2.8), d.in(0.02, 0.09)
@@ -117,7 +117,7 @@ func (m *Mill) oddities(d dice) {
 	t := &m.t
 	for k, put := range [kinds]func(){
 		Warming:    func() { t.warm = d.around(22, 50) },
-		Blinding:   func() { t.smear = d.around(0.15, 0.8) * 0.1 / t.mass },
+		Blinding:   func() { t.smear = d.around(0.3, 1.2) * 0.1 / t.mass },
 		Windage:    func() { t.windage, t.idle = m.Face.Rated*d.in(0.12, 0.3), m.Face.Rated*0.02 },
 		Tough:      func() { t.tough = d.in(0.1, 0.35) },
 		Spills:     func() { t.spillUp = d.in(0.02, 0.1) },

@@ -188,7 +188,7 @@ func (m *Mill) fresh() {
 	m.s.bag = bag{1, 1, 1}
 	m.s.inBag = math.Inf(1)
 	if m.odd[Bags] && m.chance != nil {
-		m.s.bag = bag{m.scatter(0.2), m.scatter(0.15), m.scatter(0.4)}
+		m.s.bag = bag{m.scatter(0.3), m.scatter(0.15), m.scatter(0.4)}
 		m.s.inBag = m.Usual.Charge * (3 + 5*m.chance.Float64())
 	}
 }

@@ -17,7 +17,7 @@ func (m *Mill) Run(set Setting) Gave {
 		g.Stalled = true
 		set.Time = min(set.Time, 8)
 	}
-	luck := m.scatter(0.05)
+	luck := m.scatter(0.07)
 	left := set.Time
 	for left > 1e-9 {
 		dt := min(tick, left)
