@@ -266,8 +266,8 @@ func through(mill *outside.Mill, set outside.Setting, rest, need float64) (total
 // PlanCounts are the numbers of records after which plans are carried out.
 var PlanCounts = []int{0, 3, 10}
 
-// Carry lets the makers of the seeds carry plans out.
-func Carry[S outside.Seed](seeds []S) ([]Campaign, Entries, error) {
+// Carry lets the makers of the seeds carry plans out, and tells of each.
+func Carry[S outside.Seed](seeds []S, tell func(S, Campaign)) ([]Campaign, Entries, error) {
 	var all []Campaign
 	entries := Entries{}
 	for _, seed := range seeds {
@@ -291,6 +291,7 @@ func Carry[S outside.Seed](seeds []S) ([]Campaign, Entries, error) {
 			}
 			c.Records = n
 			all = append(all, c)
+			tell(seed, c)
 			entries.add(e)
 		}
 	}

@@ -52,14 +52,13 @@ func tune(mills, inside, plans int, each bool) error {
 
 // carry prints how plans went.
 func carry(plans int, each bool) error {
-	all, entries, err := study.Carry(outside.Seeds[outside.Tuning](plans))
+	all, entries, err := study.Carry(outside.Seeds[outside.Tuning](plans), func(mill outside.Tuning, c study.Campaign) {
+		if each {
+			fmt.Printf("mill %d: %+v\n", mill, c)
+		}
+	})
 	if err != nil {
 		return err
-	}
-	for i, c := range all {
-		if each {
-			fmt.Printf("mill %d: %+v\n", i/len(study.PlanCounts)+1, c)
-		}
 	}
 	fmt.Println(study.CarriedTable(all))
 	fmt.Println(entries.Sentence())
