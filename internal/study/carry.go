@@ -92,7 +92,7 @@ func (m *maker) carryOut(need float64) (Campaign, error) {
 			}
 			break
 		}
-		trial := false
+		trial := g.Trial != nil
 		if set.Level > 0 && set.Level < lowest && lowest < math.MaxInt {
 			c.Below++
 		}
