@@ -3,11 +3,14 @@ package answer
 import (
 	"slices"
 
+	"hopperful/fact"
 	"hopperful/figure"
 	"hopperful/quantity"
 )
 
-// Chart is a picture's numbers, drawn and tabled by the edges.
+// Chart is a picture's numbers, drawn and tabled by the edges. Its titles and
+// names are codes of the catalogue of words, filled with its facts, or names as
+// people gave them.
 type Chart struct {
 	Key     string        `json:"key"`
 	Title   string        `json:"title"`
@@ -20,7 +23,25 @@ type Chart struct {
 	YUnit   string        `json:"y_unit"` // SI
 	LogX    bool          `json:"log_x,omitempty"`
 	Curves  []Curve       `json:"curves"`
-	Lines   []Line        `json:"lines,omitempty"` // limits and needs, drawn dashed with their name
+	Lines   []Line        `json:"lines,omitempty"`   // limits and needs, drawn dashed with their name
+	Points  []Points      `json:"points,omitempty"`  // measurements, drawn as open circles
+	XTicks  []Tick        `json:"x_ticks,omitempty"` // in place of the axis's own
+	YTicks  []Tick        `json:"y_ticks,omitempty"`
+	Facts   []fact.Fact   `json:"-"`
+}
+
+// Points are measurements of one thing.
+type Points struct {
+	Key  string    `json:"key"`
+	Name string    `json:"name"`
+	X    []float64 `json:"x"`
+	Y    []float64 `json:"y"`
+}
+
+// Tick is a mark of an axis in transformed coordinates, with what it means.
+type Tick struct {
+	At    float64 `json:"at"`
+	Label string  `json:"label"`
 }
 
 // Curve is one quantity over X, as a band with its median.
@@ -51,8 +72,8 @@ func Band(key, name string, x []float64, all [][]float64) Curve {
 	return c
 }
 
-// Table makes room for n moments of m draws.
-func Table(n, m int) [][]float64 {
+// Moments makes room for n moments of m draws.
+func Moments(n, m int) [][]float64 {
 	flat := make([]float64, n*m)
 	rows := make([][]float64, n)
 	for i := range rows {

@@ -31,7 +31,7 @@ func moments(t campaign) (x []float64, skip int) {
 func (j *job) temperatureChart(g *Grinding, t campaign) error {
 	b := j.bench
 	x, skip := moments(t)
-	charge, wall := answer.Table(len(x), len(b.rows)), answer.Table(len(x), len(b.rows))
+	charge, wall := answer.Moments(len(x), len(b.rows)), answer.Moments(len(x), len(b.rows))
 	per := t.k + 2
 	for i := range b.rows {
 		b.follow(t.cell, i, t.k, t.charges, t.rest, func(c, q int, tc, tw float64) {
@@ -67,7 +67,7 @@ func (j *job) temperatureChart(g *Grinding, t campaign) error {
 func (j *job) yieldChart(g *Grinding, t campaign) error {
 	b := j.bench
 	x, skip := moments(t)
-	made := answer.Table(len(x), len(b.rows))
+	made := answer.Moments(len(x), len(b.rows))
 	per := t.k + 2
 	for i, row := range b.rows {
 		sum := 0.0
@@ -106,7 +106,7 @@ func (j *job) sizeChart(g *Grinding, t campaign) error {
 	for c := b.grid.Classes() - 1; c >= 0 && (len(x) == 0 || x[len(x)-1] < 1.01*hole); c-- {
 		x = append(x, b.grid.Upper(c))
 	}
-	shares := answer.Table(len(x), len(b.rows))
+	shares := answer.Moments(len(x), len(b.rows))
 	passing := make([]float64, len(x))
 	for i := range b.rows {
 		if err := b.grid.Passing(b.product(t, i), larger(x, t.offBy(t.k, i, ofSizes)), passing); err != nil {

@@ -49,7 +49,7 @@ func teach(s *shop.State, m shop.Mill, before shop.RecordID) (*taught, error) {
 // finer than each size, a row of draws a size. From books alone it is there at
 // once; else the mills' earlier runs are learned from.
 func ProductSizes(s *shop.State, runs []Run, sizes []float64, books bool) ([][]float64, error) {
-	sum := answer.Table(productDraws, len(sizes)) // mass finer, a draw
+	sum := answer.Moments(productDraws, len(sizes)) // mass finer, a draw
 	total := make([]float64, productDraws)
 	mills := map[string]*taught{}
 	for _, r := range runs {
@@ -63,7 +63,7 @@ func ProductSizes(s *shop.State, runs []Run, sizes []float64, books bool) ([][]f
 			return nil, fmt.Errorf("the forecast of the run on %s: %w", r.Mill.Name, err)
 		}
 	}
-	shares := answer.Table(len(sizes), productDraws)
+	shares := answer.Moments(len(sizes), productDraws)
 	for i := range sum {
 		for m := range sizes {
 			if total[i] > 0 {

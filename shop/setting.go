@@ -11,6 +11,7 @@ type ShopSet struct {
 	RoomHumidity     *float64 `json:"room_humidity,omitempty"`     // 0–1
 	Handling         *float64 `json:"handling_s,omitempty"`        // time between runs to empty, weigh and fill
 	DecimalComma     bool     `json:"decimal_comma,omitempty"`     // how numbers are shown
+	Language         string   `json:"language,omitempty"`          // of pages and answers: "en", "de"; empty: as browser and terminal say
 }
 
 // Kind is "shop_set".

@@ -18,6 +18,10 @@ func main() {
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	context.AfterFunc(ctx, stop)   // asked once, it stops in order; asked again, at once
 	signal.Ignore(syscall.SIGPIPE) // a reader that leaves ends the answer, not the tidying up
+	columns, _, err := term.GetSize(int(os.Stdout.Fd()))
+	if err != nil {
+		columns = 0 // no terminal, or one that does not say
+	}
 	code := cli.Main(ctx, os.Args[1:], cli.Env{
 		In:          os.Stdin,
 		Out:         os.Stdout,
@@ -26,6 +30,7 @@ func main() {
 		Now:         time.Now,
 		Build:       built(),
 		OutTerminal: term.IsTerminal(int(os.Stdout.Fd())),
+		Columns:     columns,
 		ErrTerminal: term.IsTerminal(int(os.Stderr.Fd())),
 	})
 	stop()

@@ -27,10 +27,13 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"strings"
 	"syscall"
 	"time"
 
 	"github.com/spf13/cobra"
+
+	"hopperful/internal/say"
 )
 
 // Env is the world a command sees; tests pass their own.
@@ -43,19 +46,24 @@ type Env struct {
 	Build  string // what was built: version, revision, Go
 
 	OutTerminal bool // Out is a terminal: tables may be coloured
+	Columns     int  // how wide that terminal is; 0: not known
 	ErrTerminal bool // Err is a terminal: progress may be drawn
+
+	raw bool // Out carries something for programs: no line is broken
 }
 
 // Main runs the command that args name and returns the exit code.
 func Main(ctx context.Context, args []string, env Env) int {
 	out := &checked{w: env.Out}
-	env.Out = out
+	env.raw = wantsJSON(args) || len(args) > 0 && (args[0] == "completion" || strings.HasPrefix(args[0], "__complete"))
+	lines := &wrapping{w: out, env: &env}
+	env.Out = lines
 	root := rootCommand(&env)
 	root.SetArgs(args)
 	root.SetIn(env.In)
 	root.SetOut(env.Out)
 	root.SetErr(env.Err)
-	err := root.ExecuteContext(ctx)
+	err := errors.Join(root.ExecuteContext(ctx), lines.flush())
 	if errors.Is(out.err, syscall.EPIPE) { // head has seen enough; nobody reads a complaint
 		return exitFailed
 	}
@@ -111,6 +119,8 @@ Start with: hopperful demo`,
 	root.SetVersionTemplate("hopperful {{.Version}}\n")
 	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error { return usage(c, err) })
 	root.PersistentFlags().Bool("json", false, "print one JSON object instead of text")
+	root.PersistentFlags().String("lang", "", "language of the answer: "+strings.Join(say.Languages(), " or ")+"; empty: the shop's, else LANG")
+	root.PersistentFlags().Bool("full", false, "print all there is, not only what one acts on")
 	root.CompletionOptions.HiddenDefaultCmd = false
 	for _, g := range groups {
 		root.AddGroup(&cobra.Group{ID: g.id, Title: g.question})

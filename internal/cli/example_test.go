@@ -123,11 +123,19 @@ func runExample(t *testing.T, folder string, words []string) {
 // answerOf runs a command in this process on the invented shop in the folder.
 // Commands that serve are stopped as soon as they have said where.
 func answerOf(folder string, words []string) (out, errs string, code int) {
+	return answerWith(folder, nil, words)
+}
+
+// answerWith runs a command like answerOf with more variables set.
+func answerWith(folder string, vars map[string]string, words []string) (out, errs string, code int) {
 	ctx, cancel := context.WithTimeout(context.Background(), time.Minute)
 	defer cancel()
 	said := &watched{seen: cancel}
 	var noise bytes.Buffer
 	env := Env{In: strings.NewReader(""), Out: said, Err: &noise, Now: time.Now, Build: "(test)", Getenv: func(name string) string {
+		if v, ok := vars[name]; ok {
+			return v
+		}
 		return map[string]string{shopVariable: filepath.Join(folder, "lantern.hopperful"), "HOME": folder}[name]
 	}}
 	code = Main(ctx, located(folder, words), env)

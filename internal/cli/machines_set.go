@@ -165,6 +165,7 @@ func setShopCommand(env *Env) *cobra.Command {
 		quantityVar(c, &b.RoomHumidity, "humidity", quantity.Humidity, "usual humidity of the room")
 		quantityVar(c, &b.Handling, "handling", quantity.Duration, "time between runs to empty, weigh and fill")
 		c.Flags().BoolVar(&b.DecimalComma, "decimal-comma", false, "show numbers with a comma")
+		c.Flags().StringVar(&b.Language, "language", "", "of pages and answers: en or de; empty: as browser and terminal say")
 	}, func(state *shop.State) {
 		b = state.Shop
 	}, func() shop.Body {

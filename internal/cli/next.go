@@ -18,47 +18,9 @@ func nextCommand(env *Env) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			advice := append([]next.Advice{}, next.Of(state)...)
-			if asJSON(c) {
-				return writeJSON(env, struct {
-					Next []next.Advice `json:"next"`
-				}{advice})
-			}
-			if len(advice) == 0 {
-				plain(env.Out, "Nothing waits. hopperful need FILE --save NAME starts the next print.")
-			}
-			for i, a := range advice {
-				plain(env.Out, "%d. %s. %s", i+1, a.Do, sentence(a.Why))
-				plain(env.Out, "   %s", commandFor(a))
-			}
-			return nil
+			return answers(c, env, speaks(c, env, state), next.Of(state))
 		},
 	}
 	shopFlag(c)
 	return c
-}
-
-// commandFor is the command an advice is acted upon with.
-func commandFor(a next.Advice) string {
-	switch a.To {
-	case next.ToMill:
-		return "hopperful machines set mill --name …"
-	case next.ToScale:
-		return "hopperful machines set scale --name … --resolution 1g"
-	case next.ToTakeIn:
-		return "hopperful take-in 1.2kg --polymer …"
-	case next.ToNeed:
-		return "hopperful need FILE --polymer … --save …"
-	case next.ToPlan:
-		return "hopperful plan \"" + a.Ref + "\""
-	case next.ToBlend:
-		return "hopperful blend \"" + a.Ref + "\""
-	case next.ToLot:
-		return "hopperful stock " + a.Ref
-	case next.ToFind:
-		return "hopperful identify --ask --lot " + a.Ref
-	case next.ToCharge:
-		return "hopperful record ground --mill \"" + a.Ref + "\" --from … --charge … --run …"
-	}
-	return ""
 }

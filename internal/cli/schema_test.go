@@ -100,7 +100,7 @@ func TestAnswersMeetTheirSchemas(t *testing.T) {
 		{"machines", "machines"},
 		{"materials", "materials"},
 		{"material", "materials PETG"},
-		{"next", "next"},
+		{"answer", "next"},
 		{"record", "take-in 120g --polymer PLA --halogen no --sure 80%"},
 		{"record", "record ground --mill Rattle --from S1 --charge 90g --run 60s --product 70g"},
 		{"record", "machines set mill --name Rattle --jar 400ml"},

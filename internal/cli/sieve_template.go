@@ -37,6 +37,7 @@ func (t *sieveTemplate) write(c *cobra.Command, env *Env) error {
 	format := exchange.CSV
 	switch low := strings.ToLower(t.out); {
 	case t.out == "":
+		env.raw = true
 		return exchange.WriteTemplate(env.Out, sieves, t.gross, format)
 	case strings.HasSuffix(low, ".xlsx"):
 		format = exchange.XLSX

@@ -13,55 +13,132 @@ import (
 // workshop units.
 type grid struct {
 	env     *Env
-	writer  table.Writer
-	columns []table.ColumnConfig
+	head    []string
+	numbers []bool
+	rows    [][]string
 }
-
-// widest is how wide a column of words gets on a terminal before it wraps; in a
-// pipe every row stays on its line.
-const widest = 44
 
 // newGrid starts a table with the given headings. A heading that starts with
 // ">" is of a column of numbers, set flush right.
 func newGrid(env *Env, headings ...string) *grid {
-	g := &grid{env: env, writer: table.NewWriter()}
-	row := table.Row{}
-	for i, h := range headings {
-		if strings.HasPrefix(h, ">") {
-			h = h[1:]
-			g.columns = append(g.columns, table.ColumnConfig{Number: i + 1, Align: text.AlignRight, AlignHeader: text.AlignRight})
-		}
-		if env.OutTerminal && !strings.HasPrefix(headings[i], ">") {
-			g.columns = append(g.columns, table.ColumnConfig{Number: i + 1, WidthMax: widest, WidthMaxEnforcer: text.WrapSoft})
-		}
-		row = append(row, h)
+	g := &grid{env: env}
+	for _, h := range headings {
+		name, numbers := strings.CutPrefix(h, ">")
+		g.head, g.numbers = append(g.head, name), append(g.numbers, numbers)
 	}
-	g.writer.AppendHeader(row)
 	return g
 }
 
 // row adds a line.
-func (g *grid) row(cells ...string) {
-	row := table.Row{}
-	for _, c := range cells {
-		row = append(row, c)
-	}
-	g.writer.AppendRow(row)
-}
+func (g *grid) row(cells ...string) { g.rows = append(g.rows, cells) }
 
-// print writes the table without frames, which screen readers and grep like.
+// gap is the space between two columns, and narrow how far a column of words may
+// be squeezed before the rows are better told one by one.
+const (
+	gap    = 2
+	narrow = 14
+)
+
+// print writes the table without frames, which screen readers and grep like. It
+// is never wider than the terminal: columns of words wrap, and where that is not
+// enough each row is told as a list.
 func (g *grid) print() {
+	widths, fits := g.widths(g.env.width())
+	if !fits {
+		g.tell()
+		return
+	}
+	w := table.NewWriter()
+	head, columns := table.Row{}, []table.ColumnConfig{}
+	for i, h := range g.head {
+		c := table.ColumnConfig{Number: i + 1}
+		if g.numbers[i] {
+			c.Align, c.AlignHeader = text.AlignRight, text.AlignRight
+		}
+		if g.env.width() > 0 {
+			c.WidthMax, c.WidthMaxEnforcer = widths[i], text.WrapSoft
+		}
+		head, columns = append(head, h), append(columns, c)
+	}
+	w.AppendHeader(head)
+	for _, r := range g.rows {
+		row := table.Row{}
+		for _, c := range r {
+			row = append(row, c)
+		}
+		w.AppendRow(row)
+	}
 	style := table.StyleDefault
 	style.Options = table.OptionsNoBordersAndSeparators
-	style.Box.PaddingLeft, style.Box.PaddingRight = "", "  "
+	style.Box.PaddingLeft, style.Box.PaddingRight = "", strings.Repeat(" ", gap)
 	style.Format.Header = text.FormatDefault
 	if coloured(g.env) {
 		style.Color.Header = text.Colors{text.Faint}
 	}
-	g.writer.SetStyle(style)
-	g.writer.SetColumnConfigs(g.columns)
-	g.writer.SuppressTrailingSpaces()
-	fmt.Fprintln(g.env.Out, g.writer.Render())
+	w.SetStyle(style)
+	w.SetColumnConfigs(columns)
+	w.SuppressTrailingSpaces()
+	fmt.Fprintln(g.env.Out, w.Render())
+}
+
+// widths shares the terminal's columns out: every column what it wants, and if
+// that is too much, the widest give first. Numbers never break; their headings may.
+func (g *grid) widths(most int) (widths []int, fits bool) {
+	var least []int
+	total := 0
+	for i, h := range g.head {
+		want, word := text.StringWidthWithoutEscSequences(h), longestWord(h)
+		cells := 0
+		for _, r := range g.rows {
+			if i < len(r) {
+				cells = max(cells, text.StringWidthWithoutEscSequences(r[i]))
+				word = max(word, longestWord(r[i]))
+			}
+		}
+		want = max(want, cells)
+		low := max(longestWord(h), cells)
+		if !g.numbers[i] {
+			low = min(want, max(word, narrow))
+		}
+		widths, least, total = append(widths, want), append(least, low), total+want
+	}
+	if most == 0 {
+		return widths, true
+	}
+	for total+gap*(len(widths)-1) > most {
+		widest := -1
+		for i := range widths {
+			if widths[i] > least[i] && (widest < 0 || widths[i] > widths[widest]) {
+				widest = i
+			}
+		}
+		if widest < 0 {
+			return widths, false
+		}
+		widths[widest]--
+		total--
+	}
+	return widths, true
+}
+
+func longestWord(s string) int {
+	n := 0
+	for _, w := range strings.Fields(s) {
+		n = max(n, text.StringWidthWithoutEscSequences(w))
+	}
+	return n
+}
+
+// tell writes each row as a list under its first cell.
+func (g *grid) tell() {
+	for _, r := range g.rows {
+		plain(g.env.Out, "%s", r[0])
+		for i, c := range r[1:] {
+			if c != "" {
+				plain(g.env.Out, "  %s", strings.TrimSpace(g.head[i+1]+": "+c))
+			}
+		}
+	}
 }
 
 // coloured says whether the answer may carry colour: on a terminal, unless

@@ -18,6 +18,8 @@ type structure struct {
 	packages  []heldPackage
 	calls     []heldCall
 	badNames  []string
+	prose     []string // folders below the edges that still hold sentences
+	cuts      []string // files that still cut or match them
 	longFile  int
 	longFuncs int
 }
@@ -112,6 +114,12 @@ func parseStructure(page string) (structure, error) {
 	for _, line := range strings.Split(page, "\n") {
 		if list, ok := strings.CutPrefix(line, "Test libraries: "); ok {
 			s.testLibs = ticked(list)
+		}
+		if list, ok := strings.CutPrefix(line, "Still sentences in: "); ok {
+			s.prose = ticked(list)
+		}
+		if list, ok := strings.CutPrefix(line, "Still cutting them: "); ok {
+			s.cuts = ticked(list)
 		}
 		if list, ok := strings.CutPrefix(line, "Names not used: "); ok {
 			s.badNames = ticked(list)

@@ -4,6 +4,7 @@ import (
 	"net/http"
 	"time"
 
+	"hopperful/internal/say"
 	"hopperful/polymer"
 	"hopperful/shop"
 )
@@ -14,6 +15,7 @@ type desk struct {
 	state   *shop.State
 	now     time.Time
 	comma   bool
+	say     *say.Printer        // the words, in the language of the shop or the browser
 	palette *palette            // the lots' colours; nil: by their words
 	query   func(string) string // what the address says; "" when nothing
 }
@@ -21,7 +23,18 @@ type desk struct {
 func (s *server) desk(r *http.Request) *desk {
 	st := s.store.State()
 	q := r.URL.Query()
-	return &desk{state: st, now: s.now(), comma: st.Shop.DecimalComma, palette: &s.palette, query: q.Get}
+	p := speaks(r, st)
+	return &desk{state: st, now: s.now(), comma: p.Comma(), say: p, palette: &s.palette, query: q.Get}
+}
+
+// speaks is the printer of words for a request: in the shop's language, else the
+// browser's, with the comma where language or shop has it.
+func speaks(r *http.Request, st *shop.State) *say.Printer {
+	p := say.For(st.Shop.Language, r.Header.Get("Accept-Language"))
+	if st.Shop.DecimalComma {
+		return p.WithComma()
+	}
+	return p
 }
 
 // materials is the table of materials with the shop's own values on top; the

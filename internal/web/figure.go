@@ -7,6 +7,7 @@ import (
 
 	"hopperful/answer"
 	"hopperful/figure"
+	"hopperful/internal/say"
 )
 
 // figView is a figure as every page shows it; parts/figure.html draws it.
@@ -26,6 +27,8 @@ type figView struct {
 	Sources  []string
 	Records  []int64
 	Warnings []string
+
+	reckoned bool
 }
 
 // oneUnit splits "1.24 kg" but not "3 min 20 s" or "7 g/10 min".
@@ -39,19 +42,26 @@ func splitUnit(shown string) (value, unit string) {
 	return shown, ""
 }
 
-func viewFigure(f figure.Figure) figView {
-	v := figView{Name: f.Name, Range: f.ShownRange(), Origin: f.Origin(), Limit: f.ShownLimit(),
-		Bar: viewBar(f), How: f.How, Records: f.Records, Warnings: f.Warnings}
-	v.Value, v.Unit = splitUnit(f.Shown())
+func viewFigure(f figure.Figure) figView { return viewFigureIn(plainWords, f) }
+
+// plainWords are those of the rooms whose texts are still English.
+var plainWords = say.For()
+
+// viewFigureIn shows a figure in the words of p.
+func viewFigureIn(p *say.Printer, f figure.Figure) figView {
+	f = p.Figure(f)
+	v := figView{Name: f.Name, Range: p.Number(f.ShownRange()), Origin: p.Origin(f), Limit: p.Bound(f),
+		Bar: viewBar(f), How: f.How, Records: f.Records, Warnings: f.Warnings, reckoned: f.Basis == figure.Reckoned}
+	v.Value, v.Unit = splitUnit(p.Number(f.Shown()))
 	if f.Limit != nil {
-		m := markOf(answer.Held(f.Limit.Holds))
+		m := markIn(p, answer.Held(f.Limit.Holds))
 		v.LimitBy, v.Mark, v.InTen = f.Limit.Name, &m, inTen(f.Limit.Holds)
 	}
 	for _, s := range f.Sources {
 		v.Sources = append(v.Sources, s.String())
 	}
 	for _, in := range f.Inputs {
-		v.Inputs = append(v.Inputs, viewFigure(in))
+		v.Inputs = append(v.Inputs, viewFigureIn(p, in))
 	}
 	return v
 }
@@ -71,7 +81,7 @@ func (v figView) HasWhy() bool {
 
 // ShowsOrigin reports whether the word for where it comes from stands beside the
 // number. Most numbers of a plan are reckoned; that word waits in the reasons.
-func (v figView) ShowsOrigin() bool { return v.Origin != string(figure.Reckoned) }
+func (v figView) ShowsOrigin() bool { return !v.reckoned }
 
 // Plain is the value with its unit in one text.
 func (v figView) Plain() string { return strings.TrimSpace(v.Value + " " + v.Unit) }

@@ -6,6 +6,7 @@ import (
 	"math"
 
 	"hopperful/answer"
+	"hopperful/internal/say"
 )
 
 // mark says in a word and a shape how well something holds. The shape is a
@@ -35,6 +36,9 @@ func shape(inner string) template.HTML {
 
 // markOf is the mark of a verdict.
 func markOf(v answer.Verdict) mark { return mark{string(v), shapes[v]} }
+
+// markIn is the mark of a verdict in the words of p.
+func markIn(p *say.Printer, v answer.Verdict) mark { return mark{p.Verdict(v), shapes[v]} }
 
 // inTen says a share as people count: "in 9 of 10 cases".
 func inTen(holds float64) string {

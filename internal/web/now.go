@@ -5,7 +5,6 @@ import (
 	"strings"
 
 	"hopperful/plan/next"
-	"hopperful/shop"
 )
 
 // nowView is the first page: what to do next.
@@ -13,17 +12,11 @@ type nowView struct {
 	Answer string
 	Lead   string
 	Act    link
-	Also   []adviceView
+	Also   []stepView
 	Shelf  []lotCard
 	Needs  []needRow
 	Log    []recordRow
 	Fresh  bool // an empty shop, first visit
-}
-
-// adviceView is one more thing to do.
-type adviceView struct {
-	Do, Why string
-	To      link
 }
 
 // most of each kind the first page shows.
@@ -39,13 +32,13 @@ func (s *server) showNow(w http.ResponseWriter, r *http.Request) {
 		s.render(w, r, http.StatusOK, "welcome", view{Title: "Welcome", Bare: true})
 		return
 	}
-	v := nowView{Answer: "Nothing is waiting.", Lead: "Record a charge when you grind one, or say what you print next.", Act: link{"/plan", "Plan a print"}}
-	for i, a := range next.Of(d.state) {
-		av := adviceView{ended(a.Do), a.Why, link{advicePath(a), adviceWord(a)}}
+	doc := viewDocument(d.say, next.Of(d.state))
+	v := nowView{Answer: doc.Answer, Act: link{"/plan", d.say.Line("go.say_need")}}
+	for i, a := range doc.Steps {
 		if i == 0 {
-			v.Answer, v.Lead, v.Act = av.Do, av.Why, av.To
+			v.Answer, v.Lead, v.Act = a.Say, a.Why, *a.To
 		} else if len(v.Also) < mostAdvice {
-			v.Also = append(v.Also, av)
+			v.Also = append(v.Also, a)
 		}
 	}
 	for _, t := range shelfTitles {
@@ -66,60 +59,8 @@ func (s *server) showNow(w http.ResponseWriter, r *http.Request) {
 }
 
 func ended(sentence string) string {
-	if strings.HasSuffix(sentence, ".") {
+	if sentence == "" || strings.HasSuffix(sentence, ".") || strings.HasSuffix(sentence, "?") {
 		return sentence
 	}
 	return sentence + "."
-}
-
-// advicePath is the page where an advice is acted upon.
-func advicePath(a next.Advice) string {
-	switch a.To {
-	case next.ToMill:
-		if a.Ref != "" { // of a mill that is described, its records are the matter
-			return learnPath(a.Ref)
-		}
-		return "/record/mill?next=/"
-	case next.ToScale:
-		return "/record/scale?next=/"
-	case next.ToTakeIn:
-		return "/record/take-in"
-	case next.ToPlan:
-		return planPath(a.Ref)
-	case next.ToBlend:
-		return blendPath(a.Ref)
-	case next.ToLot:
-		return "/stock/" + pathSegment(a.Ref)
-	case next.ToFind:
-		return piecePath(shop.LotID(a.Ref))
-	case next.ToCharge:
-		return "/record/charge?mill=" + queryEscape(a.Ref)
-	}
-	return "/plan"
-}
-
-// adviceWord is what the button says.
-func adviceWord(a next.Advice) string {
-	switch a.To {
-	case next.ToMill:
-		if a.Ref != "" {
-			return "See the evidence"
-		}
-		return "Describe the mill"
-	case next.ToScale:
-		return "Describe the scale"
-	case next.ToTakeIn:
-		return "Take in material"
-	case next.ToPlan:
-		return "Open the plan"
-	case next.ToBlend:
-		return "See the recipe"
-	case next.ToLot:
-		return "Look at " + a.Ref
-	case next.ToFind:
-		return "What is " + a.Ref + "?"
-	case next.ToCharge:
-		return "Record a charge"
-	}
-	return "Say what you print"
 }

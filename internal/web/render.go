@@ -11,6 +11,7 @@ import (
 	"strings"
 	"sync"
 
+	"hopperful/internal/say"
 	"hopperful/shop"
 )
 
@@ -27,31 +28,42 @@ type view struct {
 	Shop   string // filled by render
 	Latest shop.RecordID
 	Done   *doneBar
-	Out    bool // a log-out button is wanted
+	Out    bool   // a log-out button is wanted
+	Lang   string // filled by render
 }
 
 // link is an address and its words.
 type link struct{ To, Say string }
 
-// pages holds every page twice: with the decimal point and with the comma. They
-// are parsed when the first page is asked for, so that commands start at once.
-var pages = sync.OnceValue(func() map[bool]map[string]*template.Template {
-	both := map[bool]map[string]*template.Template{}
-	for _, comma := range []bool{false, true} {
-		both[comma] = parsePages(comma)
+// tongue is what a set of pages is written in.
+type tongue struct {
+	lang  string
+	comma bool
+}
+
+// pages holds every page once a tongue, parsed when the first page in it is
+// asked for, so that commands start at once.
+var pages sync.Map
+
+func pagesIn(p *say.Printer) map[string]*template.Template {
+	key := tongue{p.Language, p.Comma()}
+	if set, ok := pages.Load(key); ok {
+		return set.(map[string]*template.Template)
 	}
-	return both
-})
+	set, _ := pages.LoadOrStore(key, parsePages(p))
+	return set.(map[string]*template.Template)
+}
 
 // parsePages reads pages/*.html, each joined with the layout and all parts. A
 // template that does not parse stops the first page, so no test can miss it.
-func parsePages(comma bool) map[string]*template.Template {
+func parsePages(p *say.Printer) map[string]*template.Template {
 	base := template.Must(template.New("base").Funcs(template.FuncMap{
-		"num":   func(s string) string { return together(localised(s, comma)) },
+		"num":   func(s string) string { return together(localised(s, p.Comma())) },
 		"asset": assetPath,
 		"list":  func(v ...any) []any { return v },
 		"add":   func(a, b int) int { return a + b },
 		"seg":   pathSegment,
+		"say":   func(code string) string { return p.Line(code) },
 	}).ParseFS(templateFiles, "parts/*.html"))
 	names, err := fs.Glob(templateFiles, "pages/*.html")
 	if err != nil {
@@ -76,7 +88,9 @@ func (s *server) render(w http.ResponseWriter, r *http.Request, status int, name
 		v.Done = s.doneBar(r, st)
 	}
 	var page bytes.Buffer
-	if err := pages()[st.Shop.DecimalComma][name].ExecuteTemplate(&page, "layout", v); err != nil {
+	p := speaks(r, st)
+	v.Lang = p.Language
+	if err := pagesIn(p)[name].ExecuteTemplate(&page, "layout", v); err != nil {
 		s.log.Error("a page could not be drawn", "page", name, "error", err)
 		http.Error(w, "This page could not be drawn. Nothing was lost; the log says more.", http.StatusInternalServerError)
 		return

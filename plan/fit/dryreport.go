@@ -195,7 +195,7 @@ func (j *dryJob) steps(d Drying) []answer.Step {
 func (j *dryJob) charts(d Drying) ([]answer.Chart, error) {
 	rows := min(len(j.rows), chartDraws)
 	x := make([]float64, 25)
-	all := answer.Table(len(x), rows)
+	all := answer.Moments(len(x), rows)
 	for m := range x {
 		x[m] = 1.5 * d.Time.High * float64(m) / float64(len(x)-1)
 	}

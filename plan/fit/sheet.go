@@ -153,7 +153,7 @@ func (j *job) pressureChart() (answer.Chart, error) {
 	rows := j.rows[:min(len(j.rows), chartDraws)]
 	most := 2 * j.beliefs[fFlow].Median * math.Max(j.beliefs[fPeak].Median, 1)
 	x := make([]float64, 14)
-	all := answer.Table(len(x), len(rows))
+	all := answer.Moments(len(x), len(rows))
 	for m := range x {
 		x[m] = most * float64(m+1) / float64(len(x))
 	}
@@ -185,7 +185,7 @@ func (j *job) pressureChart() (answer.Chart, error) {
 func (j *job) printChart() answer.Chart {
 	mass := answer.Quantile(j.collect(func(r run) float64 { return r.mass }), 0.5)
 	x := make([]float64, 21)
-	all := answer.Table(len(x), len(j.runs))
+	all := answer.Moments(len(x), len(j.runs))
 	for m := range x {
 		x[m] = 4 * mass * float64(m) / float64(len(x)-1)
 		for i, r := range j.runs {

@@ -9,11 +9,15 @@ import (
 	"hopperful/shop/shoptest"
 )
 
-// places are where the advices of a shop lead, with what.
-func places(s *shop.State) string {
+// steps are the codes of what a shop is told to do, with what they are about.
+func steps(s *shop.State) string {
 	var all []string
-	for _, a := range next.Of(s) {
-		all = append(all, strings.TrimSpace(string(a.To)+" "+a.Ref))
+	for _, a := range next.Of(s).Steps {
+		text := strings.TrimPrefix(a.Do.Code, "do.")
+		for _, f := range a.Do.Facts {
+			text += " " + f.Text
+		}
+		all = append(all, text)
 	}
 	return strings.Join(all, ", ")
 }
@@ -35,20 +39,20 @@ func TestAdviceFollowsTheShop(t *testing.T) {
 		s    *shop.State
 		want string
 	}{
-		{"empty", empty, "mill, scale, take_in, need"},
-		{"a mill and a scale", shoptest.Bin(t), "take_in, need"},
-		{"scrap", shoptest.Bin(t, shoptest.Scrap("PLA", "black", 1)), "need"},
+		{"empty", empty, "describe_mill, describe_scale, take_in, say_need"},
+		{"a mill and a scale", shoptest.Bin(t), "take_in, say_need"},
+		{"scrap", shoptest.Bin(t, shoptest.Scrap("PLA", "black", 1)), "say_need"},
 		{"prints wanted", shoptest.Bin(t, shoptest.Scrap("PLA", "black", 1), need(shop.Need{Name: "hook"}), need(shop.Need{Name: "foot", RGB: "#c98a5c"}), need(shop.Need{Name: "old", Done: true})),
-			"plan hook, blend foot"},
-		{"what is in the way", shoptest.Bin(t, unknown, suspect, metal, need(shop.Need{Name: "hook"})), "plan hook, identify S1, lot S2, lot S3"},
-		{"all done", shoptest.Bin(t, shoptest.Scrap("PLA", "black", 1), need(shop.Need{Name: "old", Done: true})), "need"},
+			"plan hook, find_recipe foot"},
+		{"what is in the way", shoptest.Bin(t, unknown, suspect, metal, need(shop.Need{Name: "hook"})), "plan hook, identify S1, set_aside S2, cut_metal S3"},
+		{"all done", shoptest.Bin(t, shoptest.Scrap("PLA", "black", 1), need(shop.Need{Name: "old", Done: true})), "say_next_need"},
 	} {
-		if got := places(c.s); got != c.want {
+		if got := steps(c.s); got != c.want {
 			t.Errorf("%s: %s, want %s", c.name, got, c.want)
 		}
 	}
-	for _, a := range next.Of(shoptest.Bin(t, unknown)) {
-		if a.Do == "" || a.Why == "" {
+	for _, a := range next.Of(shoptest.Bin(t, unknown)).Steps {
+		if a.Do.Empty() || a.Why.Empty() {
 			t.Errorf("got %+v", a)
 		}
 	}

@@ -1,31 +1,32 @@
 package next
 
 import (
-	"fmt"
-
+	"hopperful/answer"
+	"hopperful/fact"
 	"hopperful/plan/sieving"
 	"hopperful/shop"
 )
 
 // screenAdvice asks for a look at a screen where the records say so. It leads to
 // the lot whose stack or magnet gave the sign, because the evidence is there.
-func screenAdvice(s *shop.State) []Advice {
-	var all []Advice
+func screenAdvice(s *shop.State) []answer.Action {
+	var all []answer.Action
 	for _, m := range s.ActiveMills() {
 		o, err := sieving.Screen(s, m.Name)
 		if err != nil || o.Word != sieving.LookNow { // what cannot be judged is no advice
 			continue
 		}
-		a := Advice{Do: fmt.Sprintf("Unplug %s and look at its screen", m.Name), Why: o.Answer, To: ToMill, Ref: m.Name}
+		evidence := ""
 		switch {
 		case o.Damaged != 0:
-			a.Do = fmt.Sprintf("Replace the screen of %s", m.Name)
+			all = append(all, answer.Action{Do: fact.Say("do.replace_screen", fact.Name("mill", m.Name)), Why: fact.Verbatim(o.Answer)})
+			continue
 		case o.Torn != nil && o.Torn.Alarm:
-			a.To, a.Ref = ToLot, string(o.Torn.Lot)
+			evidence = string(o.Torn.Lot)
 		case o.Metal != nil && o.Metal.Alarm:
-			a.To, a.Ref = ToLot, string(o.Metal.Lot)
+			evidence = string(o.Metal.Lot)
 		}
-		all = append(all, a)
+		all = append(all, answer.Action{Do: fact.Say("do.look_at_screen", fact.Name("mill", m.Name), fact.Lot("lot", evidence, "")), Why: fact.Verbatim(o.Answer)})
 	}
 	return all
 }

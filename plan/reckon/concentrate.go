@@ -330,7 +330,7 @@ func (r *reckoning) tintCharts(draws []tint, wanted colour.Lab) error {
 	const steps = 32
 	end := math.Max(usualTint, math.Min(mostTint, 1.5*r.num("share")))
 	x := make([]float64, steps+1)
-	fromBase, fromWanted, light := answer.Table(steps+1, len(draws)), answer.Table(steps+1, len(draws)), answer.Table(steps+1, len(draws))
+	fromBase, fromWanted, light := answer.Moments(steps+1, len(draws)), answer.Moments(steps+1, len(draws)), answer.Moments(steps+1, len(draws))
 	for k, d := range draws {
 		pure, err := d.lab(0)
 		if err != nil {

@@ -13,7 +13,7 @@ import (
 // where the last round stands.
 func (r *reckoning) rounds(l loop, draws []history) (last []float64, err error) {
 	word := r.out.Words["property"]
-	x, all := make([]float64, l.rounds), answer.Table(l.rounds, len(draws))
+	x, all := make([]float64, l.rounds), answer.Moments(l.rounds, len(draws))
 	for b, a := range l.ages {
 		x[b] = float64(b + 1)
 		mean, err := a.Mean()

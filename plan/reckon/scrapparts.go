@@ -189,7 +189,7 @@ func (r *reckoning) shareChart(parts []heapPart, which int) error {
 	}
 	const steps, draws = 24, 120
 	p := parts[which]
-	x, all, side := make([]float64, steps+1), answer.Table(steps+1, draws), make([]float64, steps+1)
+	x, all, side := make([]float64, steps+1), answer.Moments(steps+1, draws), make([]float64, steps+1)
 	for i := range x {
 		x[i] = float64(i) / steps
 		mix := slices.Clone(parts)

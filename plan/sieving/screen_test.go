@@ -98,8 +98,8 @@ func TestAnAlarmIsAdvice(t *testing.T) {
 		t.Errorf("%+v\n%s", e, out.Answer)
 	}
 	found := false
-	for _, a := range next.Of(s) {
-		found = found || strings.Contains(a.Do, "Unplug Rattle") && a.To == next.ToLot && a.Ref == "R1"
+	for _, a := range next.Of(s).Steps {
+		found = found || a.Do.Code == "do.look_at_screen" && a.Do.Text("mill") == "Rattle" && a.Do.Text("lot") == "R1"
 	}
 	if !found {
 		t.Errorf("next: %v", next.Of(s))

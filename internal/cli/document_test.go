@@ -1,0 +1,92 @@
+package cli
+
+import (
+	"bytes"
+	"maps"
+	"slices"
+	"strings"
+	"testing"
+	"unicode/utf8"
+
+	"hopperful/internal/say"
+	"hopperful/internal/say/saytest"
+)
+
+// mostLines is how long an answer may be on a terminal of 80 columns before
+// someone asks for more.
+const mostLines = 45
+
+// Every answer that is a document keeps to the terminal: its width, and unless
+// all is asked for its height, in both languages.
+func TestAnswersFitTheTerminal(t *testing.T) {
+	t.Parallel()
+	folder := t.TempDir()
+	if err := settle(folder); err != nil {
+		t.Fatal(err)
+	}
+	for _, command := range documents {
+		for _, lang := range []string{"en", "de"} {
+			for _, width := range []string{"80", "48"} {
+				for _, full := range []string{"", " --full"} {
+					asked := command + " --lang " + lang + full
+					out, errs, code := answerWith(folder, map[string]string{"COLUMNS": width}, split(asked))
+					if code != exitDone {
+						t.Errorf("%s: %s", asked, errs)
+						continue
+					}
+					lines := strings.Split(strings.TrimSuffix(out, "\n"), "\n")
+					if full == "" && width == "80" && len(lines) > mostLines {
+						t.Errorf("%s takes %d lines:\n%s", asked, len(lines), out)
+					}
+					most := 80
+					if width == "48" {
+						most = 48
+					}
+					for _, l := range lines {
+						if utf8.RuneCountInString(l) > most && strings.Contains(strings.TrimSpace(l), " ") {
+							t.Errorf("%s at %s columns: %q", asked, width, l)
+						}
+					}
+				}
+			}
+		}
+	}
+}
+
+// documents are the commands whose answer is one.
+var documents = []string{"next"}
+
+// Every step that the catalogue words can be done on the command line.
+func TestEveryStepHasItsCommand(t *testing.T) {
+	t.Parallel()
+	for _, code := range slices.Sorted(maps.Keys(commands)) {
+		if !say.For().Has(code) {
+			t.Errorf("%q has a command and no wording", code)
+		}
+	}
+	for _, code := range say.For().Codes("do.") {
+		if commands[code] == "" {
+			t.Errorf("%q has no command", code)
+		}
+	}
+}
+
+// The terminal holds everything an answer says; a page is held to the same list.
+func TestTheTerminalShowsAllOfAnAnswer(t *testing.T) {
+	t.Parallel()
+	for _, lang := range say.Languages() {
+		p := say.For(lang)
+		d := p.Document(saytest.Whole())
+		var out bytes.Buffer
+		printDocument(&Env{Out: &out, Getenv: func(string) string { return "" }}, p, d, true)
+		texts, err := saytest.Texts(d)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, x := range texts {
+			if !strings.Contains(out.String(), p.Number(x)) {
+				t.Errorf("%s: %q is missing in\n%s", lang, x, out.String())
+			}
+		}
+	}
+}

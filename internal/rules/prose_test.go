@@ -1,0 +1,177 @@
+package rules
+
+import (
+	"go/ast"
+	"path"
+	"strings"
+	"testing"
+)
+
+// proseWords is from how many words on a text is a sentence.
+const proseWords = 4
+
+// proseViolations finds sentences in the code of a floor that returns findings:
+// texts of four words and more. The texts of errors for programmers, made by
+// fmt.Errorf, errors.New and panic, are free, and so are the tags of fields.
+func proseViolations(f goFile) (bad []string) {
+	free := map[ast.Node]bool{}
+	ast.Inspect(f.ast, func(n ast.Node) bool {
+		switch n := n.(type) {
+		case *ast.Field:
+			if n.Tag != nil {
+				free[n.Tag] = true
+			}
+		case *ast.CallExpr:
+			if forProgrammers(n) {
+				for _, a := range n.Args {
+					ast.Inspect(a, func(x ast.Node) bool {
+						if lit, ok := x.(*ast.BasicLit); ok {
+							free[lit] = true
+						}
+						return true
+					})
+				}
+			}
+		case *ast.BasicLit:
+			if text, ok := literal(n); ok && !free[n] && len(strings.Fields(text)) >= proseWords && strings.Trim(text, formulaRunes) != "" && !isFormula(text) {
+				bad = append(bad, f.at(n.Pos())+": a sentence: "+text)
+			}
+		}
+		return true
+	})
+	return bad
+}
+
+const formulaRunes = " +-−·×÷/=()^,.;:<>≤≥0123456789ΣΔ∑√∫"
+
+// isFormula reports whether a text is a formula: signs between its words.
+func isFormula(text string) bool {
+	run := 0
+	for _, w := range strings.Fields(text) {
+		if strings.Trim(w, formulaRunes) == "" || strings.ContainsAny(w, "·×÷=^") {
+			run = 0
+			continue
+		}
+		if run++; run >= proseWords {
+			return false
+		}
+	}
+	return true
+}
+
+func forProgrammers(call *ast.CallExpr) bool {
+	switch fun := call.Fun.(type) {
+	case *ast.Ident:
+		return fun.Name == "panic"
+	case *ast.SelectorExpr:
+		id, ok := fun.X.(*ast.Ident)
+		return ok && (id.Name == "fmt" && fun.Sel.Name == "Errorf" || id.Name == "errors" && fun.Sel.Name == "New" || fun.Sel.Name == "Cite")
+	}
+	return false
+}
+
+// What an answer is made of is no sentence, but in the folders docs/structure.md
+// still lists; and it lists none that has no sentence left. The models below only
+// refuse, with errors that the edges word.
+func TestFindingsAreNoSentences(t *testing.T) {
+	t.Parallel()
+	s := laidDown(t)
+	left := map[string]bool{}
+	for _, f := range tree(t) {
+		if f.test || !underAny(f.dir, []string{"shop", "answer", "fact", "plan", "estimate", "polymer"}) {
+			continue
+		}
+		bad := proseViolations(f)
+		if exact(f.dir, s.prose) {
+			left[f.dir] = left[f.dir] || len(bad) > 0
+			continue
+		}
+		report(t, bad)
+	}
+	for _, dir := range s.prose {
+		if !left[dir] {
+			t.Errorf("docs/structure.md lists %s as not converted, but it holds no sentence: take it off the list", dir)
+		}
+	}
+}
+
+func exact(dir string, folders []string) bool {
+	for _, f := range folders {
+		if f == dir {
+			return true
+		}
+	}
+	return false
+}
+
+// cutters compare or cut text.
+var cutters = []string{"HasPrefix", "HasSuffix", "TrimPrefix", "TrimSuffix", "CutPrefix", "CutSuffix", "Cut", "Contains", "SplitN", "EqualFold"}
+
+// cutViolations finds texts of other packages that are matched or cut: a call of
+// package strings with a literal of two words or with the end of a sentence.
+func cutViolations(f goFile) (bad []string) {
+	ast.Inspect(f.ast, func(n ast.Node) bool {
+		call, ok := n.(*ast.CallExpr)
+		if !ok {
+			return true
+		}
+		sel, ok := call.Fun.(*ast.SelectorExpr)
+		if !ok {
+			return true
+		}
+		id, ok := sel.X.(*ast.Ident)
+		if !ok || id.Name != "strings" || !exact(sel.Sel.Name, cutters) {
+			return true
+		}
+		for _, a := range call.Args {
+			if text, ok := literal(a); ok && (text == ". " || text == "? " || len(strings.Fields(text)) >= 2) {
+				bad = append(bad, f.at(call.Pos())+": cuts or matches a sentence at "+text)
+			}
+		}
+		return true
+	})
+	return bad
+}
+
+// The edges lay answers out by their codes, never by matching their words.
+func TestNobodyCutsSentences(t *testing.T) {
+	t.Parallel()
+	s := laidDown(t)
+	left := map[string]bool{}
+	for _, f := range tree(t) {
+		if f.test || !under(f.dir, "internal/web") && !under(f.dir, "internal/cli") && !under(f.dir, "internal/say") && !under(f.dir, "plan") {
+			continue
+		}
+		bad := cutViolations(f)
+		if exact(f.path, s.cuts) {
+			left[f.path] = len(bad) > 0
+			continue
+		}
+		report(t, bad)
+	}
+	for _, name := range s.cuts {
+		if !left[name] {
+			t.Errorf("docs/structure.md lists %s as cutting sentences, but it cuts none: take it off the list", name)
+		}
+	}
+}
+
+func TestProseRulesCanFail(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct{ body, want string }{
+		{`var a = "the mill is full"`, "a sentence"},
+		{`var a = "not known yet"`, ""},
+		{`var a = fmt.Errorf("the mill is full: %w", nil)`, ""},
+		{`var a = "(seen − slips) ÷ (1 − slips)"`, ""},
+		{"type a struct { B int `json:\"b\" text:\"one two three four\"` }", ""},
+	} {
+		wantOne(t, proseViolations(sample(t, "plan/a.go", "package a\n\n"+c.body+"\n")), c.want)
+	}
+	for _, c := range []struct{ body, want string }{
+		{`var a, _, _ = strings.Cut(x, ". ")`, "cuts or matches"},
+		{`var a = strings.HasPrefix(x, "the mill")`, "cuts or matches"},
+		{`var a = strings.HasPrefix(x, ">")`, ""},
+	} {
+		wantOne(t, cutViolations(sample(t, path.Join("internal/web", "a.go"), "package a\n\n"+c.body+"\n")), c.want)
+	}
+}

@@ -1,0 +1,196 @@
+// Package say words what the middle floor found: one catalogue a language, from
+// code to wording, with the language's plural forms, decimal sign and units. It
+// is the only place where an answer becomes text; the terminal, the pages and
+// the JSON all take it from here.
+package say
+
+import (
+	"embed"
+	"fmt"
+	"io/fs"
+	"path"
+	"slices"
+	"strings"
+	"sync"
+	"text/template"
+	"unicode"
+	"unicode/utf8"
+
+	"github.com/nicksnyder/go-i18n/v2/i18n"
+	"golang.org/x/text/language"
+
+	"hopperful/fact"
+)
+
+// A file of words is named room.language.json.
+//
+//go:embed words/*.json
+var files embed.FS
+
+// languages are those of the catalogue; the first is taken where nobody asked
+// for another.
+var languages = []language.Tag{language.English, language.German}
+
+// Languages are the codes of the languages there are: "en", "de".
+func Languages() []string {
+	var all []string
+	for _, t := range languages {
+		all = append(all, t.String())
+	}
+	return all
+}
+
+// catalogue is the wording of every language.
+type catalogue struct {
+	bundle *i18n.Bundle
+	lines  map[string]map[string]*i18n.Message // by language and code
+	match  language.Matcher
+}
+
+var load = sync.OnceValues(func() (*catalogue, error) {
+	c := &catalogue{bundle: i18n.NewBundle(languages[0]), lines: map[string]map[string]*i18n.Message{}, match: language.NewMatcher(languages)}
+	names, err := fs.Glob(files, "words/*.json")
+	if err != nil {
+		return nil, err
+	}
+	for _, name := range names {
+		text, err := files.ReadFile(name)
+		if err != nil {
+			return nil, err
+		}
+		f, err := c.bundle.ParseMessageFileBytes(text, path.Base(name))
+		if err != nil {
+			return nil, fmt.Errorf("%s: %w", name, err)
+		}
+		lines := c.lines[f.Tag.String()]
+		if lines == nil {
+			lines = map[string]*i18n.Message{}
+			c.lines[f.Tag.String()] = lines
+		}
+		for _, m := range f.Messages {
+			if lines[m.ID] != nil {
+				return nil, fmt.Errorf("%s: %s has a line already", name, m.ID)
+			}
+			lines[m.ID] = m
+		}
+	}
+	return c, nil
+})
+
+// Printer words sayings in one language.
+type Printer struct {
+	Language string // "en"
+	comma    bool   // decimals have a comma
+	words    *catalogue
+	local    *i18n.Localizer
+}
+
+// For is the printer of the first language asked for that there is, else of the
+// first there is. It reads codes ("de"), the terminal's names ("de_DE.UTF-8") and
+// what browsers send ("de-AT,de;q=0.9,en;q=0.5"); empty texts ask for nothing.
+func For(asked ...string) *Printer {
+	words, err := load()
+	if err != nil {
+		panic(err) // the files are part of the program, and a test reads them
+	}
+	tag := languages[0]
+	for _, text := range asked {
+		if !strings.ContainsAny(text, ",;") { // a terminal's name ends in the set of characters
+			text, _, _ = strings.Cut(text, ".")
+		}
+		tags, _, err := language.ParseAcceptLanguage(strings.ReplaceAll(text, "_", "-"))
+		if err != nil || len(tags) == 0 {
+			continue
+		}
+		if _, at, sure := words.match.Match(tags...); sure > language.No {
+			tag = languages[at]
+			break
+		}
+	}
+	return &Printer{Language: tag.String(), comma: tag == language.German, words: words, local: i18n.NewLocalizer(words.bundle, tag.String())}
+}
+
+// WithComma is the same printer for a shop that writes its decimals with a comma.
+func (p *Printer) WithComma() *Printer {
+	q := *p
+	q.comma = true
+	return &q
+}
+
+// Comma reports whether decimals have a comma.
+func (p *Printer) Comma() bool { return p.comma }
+
+// Has reports whether the catalogue has a line for that code.
+func (p *Printer) Has(code string) bool { return p.words.lines[languages[0].String()][code] != nil }
+
+// Codes are the codes of the catalogue that begin so, in order.
+func (p *Printer) Codes(begin string) []string {
+	var all []string
+	for code := range p.words.lines[languages[0].String()] {
+		if strings.HasPrefix(code, begin) {
+			all = append(all, code)
+		}
+	}
+	slices.Sort(all)
+	return all
+}
+
+// Say is the wording of a saying; "" of an empty one. A code without a line,
+// which a test rules out, is said as it is.
+func (p *Printer) Say(s fact.Saying) string {
+	if s.Empty() {
+		return ""
+	}
+	config := &i18n.LocalizeConfig{MessageID: s.Code, TemplateData: p.data(s.Facts), Funcs: functions}
+	if line := p.words.lines[p.Language][s.Code]; line != nil && line.One != "" {
+		for _, f := range s.Facts {
+			if f.Sort == fact.IsCount {
+				config.PluralCount = int(f.Value)
+				break
+			}
+		}
+	}
+	text, err := p.local.Localize(config)
+	if err != nil {
+		return s.Code
+	}
+	return text
+}
+
+// Line is the wording of a code of the edges: a heading, a button.
+func (p *Printer) Line(code string, facts ...fact.Fact) string {
+	return p.Say(fact.Say(code, facts...))
+}
+
+// Word is the wording of a text if it is a code of the catalogue, else the text
+// as it is: a formula, a name, the words of a room not converted yet.
+func (p *Printer) Word(text string, facts ...fact.Fact) string {
+	if !p.Has(text) {
+		return text
+	}
+	return p.Line(text, facts...)
+}
+
+// All words several sayings.
+func (p *Printer) All(sayings []fact.Saying) []string {
+	var all []string
+	for _, s := range sayings {
+		if text := p.Say(s); text != "" {
+			all = append(all, text)
+		}
+	}
+	return all
+}
+
+// functions may be used in a line.
+var functions = template.FuncMap{"capital": Capital}
+
+// Capital starts a text with a capital letter.
+func Capital(text any) string {
+	s := fmt.Sprint(text)
+	r, n := utf8.DecodeRuneInString(s)
+	if n == 0 {
+		return s
+	}
+	return string(unicode.ToUpper(r)) + s[n:]
+}

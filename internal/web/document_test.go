@@ -1,0 +1,56 @@
+package web
+
+import (
+	"bytes"
+	"html"
+	"net/http/httptest"
+	"slices"
+	"strings"
+	"testing"
+
+	"hopperful/internal/say"
+	"hopperful/internal/say/saytest"
+)
+
+// A page holds everything an answer says; the terminal is held to the same list.
+func TestAPageShowsAllOfAnAnswer(t *testing.T) {
+	t.Parallel()
+	for _, lang := range say.Languages() {
+		p := say.For(lang)
+		whole := saytest.Whole()
+		d := p.Document(whole)
+		v := viewDocument(p, whole)
+		v.First, v.Others = drawn(httptest.NewRequest("GET", "/x", nil), viewCharts(d.Charts, p.Comma()))
+		var page bytes.Buffer
+		if err := pagesIn(p)["now"].ExecuteTemplate(&page, "document", v); err != nil {
+			t.Fatal(err)
+		}
+		text := strings.ReplaceAll(html.UnescapeString(page.String()), "\u00a0", " ")
+		text = strings.NewReplacer(` <span class="fig-unit">`, " ", "</span>", "").Replace(text)
+		texts, err := saytest.Texts(d)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, x := range texts {
+			if !strings.Contains(text, p.Number(x)) {
+				t.Errorf("%s: %q is missing in\n%s", lang, x, text)
+			}
+		}
+	}
+}
+
+// Every step that the catalogue words has a page it is done on.
+func TestEveryStepHasItsPage(t *testing.T) {
+	t.Parallel()
+	codes := say.For().Codes("do.")
+	for _, code := range codes {
+		if places[code].path == nil {
+			t.Errorf("%q has no page", code)
+		}
+	}
+	for code := range places {
+		if !slices.Contains(codes, code) {
+			t.Errorf("%q has a page and no wording", code)
+		}
+	}
+}

@@ -1,0 +1,51 @@
+package web
+
+import (
+	"hopperful/fact"
+	"hopperful/internal/say"
+	"hopperful/shop"
+)
+
+// places are the pages where a step or remedy is done, by its code; the words of
+// the button are the line "go.…" of the catalogue.
+var places = map[string]struct {
+	path func(fact.Saying) string
+	word string
+}{
+	"do.cut_metal":      {lotOf, "go.lot"},
+	"do.describe_mill":  {always("/record/mill?next=/"), "go.describe_mill"},
+	"do.describe_scale": {always("/record/scale?next=/"), "go.describe_scale"},
+	"do.find_recipe":    {func(s fact.Saying) string { return blendPath(s.Text("need")) }, "go.recipe"},
+	"do.identify":       {func(s fact.Saying) string { return piecePath(shop.LotID(s.Text("lot"))) }, "go.identify"},
+	"do.look_at_screen": {evidence, "go.evidence"},
+	"do.plan":           {func(s fact.Saying) string { return planPath(s.Text("need")) }, "go.plan"},
+	"do.replace_screen": {millOf, "go.evidence"},
+	"do.say_need":       {always("/plan"), "go.say_need"},
+	"do.say_next_need":  {always("/plan"), "go.say_need"},
+	"do.set_aside":      {lotOf, "go.lot"},
+	"do.take_in":        {always("/record/take-in"), "go.take_in"},
+	"do.weigh_mill":     {func(s fact.Saying) string { return "/record/charge?mill=" + queryEscape(s.Text("mill")) }, "go.charge"},
+}
+
+func always(path string) func(fact.Saying) string { return func(fact.Saying) string { return path } }
+
+func lotOf(s fact.Saying) string { return lotPath(shop.LotID(s.Text("lot"))) }
+
+func millOf(s fact.Saying) string { return learnPath(s.Text("mill")) }
+
+// evidence is the lot whose stack or magnet gave the sign, else the mill's own page.
+func evidence(s fact.Saying) string {
+	if s.Text("lot") != "" {
+		return lotOf(s)
+	}
+	return millOf(s)
+}
+
+// placeOf is the page a step or remedy is done on; nil where it is done by hand.
+func placeOf(p *say.Printer, s fact.Saying) *link {
+	at, ok := places[s.Code]
+	if !ok {
+		return nil
+	}
+	return &link{at.path(s), p.Line(at.word, fact.Name("lot", s.Text("lot")))}
+}
