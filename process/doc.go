@@ -6,6 +6,7 @@
 //	breakage         how a charge is broken and leaves through the screen
 //	heat             how warm charge and wall become, what motor and controller carry
 //	sieve            what came out: sieve analysis and size distributions
+//	grain            the same from a photograph: grains told apart and measured
 //	metal            what blade and screen lost, what a magnet catches, what blocks a nozzle
 //	moisture         room air, water in the grains, drying and standing open
 //	bulk             how grains pack, bridge and run out of a hopper
