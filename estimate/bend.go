@@ -19,13 +19,19 @@ import (
 // bender brings draws back.
 type bender struct {
 	fit    *fit
-	picked []int // runs it looks at
-	share  float64
+	picked []pickedRun
+	share  float64 // of all runs, that one picked stands for
 	solve  mat.Cholesky
 }
 
+// pickedRun is a run that draws are held against, at unit covariance.
+type pickedRun struct {
+	run          int
+	lower, white []float64
+}
+
 // mostPicked is how many runs a draw is held against; they stand for all.
-const mostPicked = 10
+const mostPicked = 8
 
 // benders prepares the correction, nil where there is nothing to correct.
 func (f *fit) bender() *bender {
@@ -45,7 +51,7 @@ func (f *fit) bender() *bender {
 	})
 	n := min(len(grindable), mostPicked)
 	for k := range n {
-		b.picked = append(b.picked, grindable[(2*k+1)*len(grindable)/(2*n)])
+		b.picked = append(b.picked, pickedRun{run: grindable[(2*k+1)*len(grindable)/(2*n)]})
 	}
 	b.share = float64(len(grindable)) / float64(n)
 	width := len(f.active)
@@ -53,12 +59,16 @@ func (f *fit) bender() *bender {
 	for a := range width {
 		curve[a*width+a] = 1
 	}
-	for _, i := range b.picked {
-		for k := range f.readings[i] {
-			w := b.share * f.worth(i, k)
-			for _, p := range f.pulls[i] {
-				for _, q := range f.pulls[i] {
-					curve[p.at*width+q.at] += w * p.column[k] * q.column[k]
+	for k := range b.picked {
+		one := &b.picked[k]
+		f.alone(one)
+		for m := range f.readings[one.run] {
+			row := one.white[m*width : (m+1)*width]
+			for a, v := range row {
+				if v != 0 {
+					for c, w := range row {
+						curve[a*width+c] += b.share * v * w
+					}
 				}
 			}
 		}
@@ -69,18 +79,39 @@ func (f *fit) bender() *bender {
 	return b
 }
 
+// alone takes a picked run out of its block, whatever the others of its day were.
+func (f *fit) alone(one *pickedRun) {
+	for _, b := range f.blocks {
+		j := slices.Index(b.runs, one.run)
+		if j < 0 {
+			continue
+		}
+		n, from, p := len(f.readings[one.run]), b.first[j], len(f.active)
+		one.lower, one.white = make([]float64, n*n), make([]float64, n*p)
+		for k := range n {
+			for l := range k + 1 {
+				for m := range from + l + 1 {
+					one.lower[k*n+l] += b.lower[(from+k)*b.n+m] * b.lower[(from+l)*b.n+m]
+				}
+			}
+		}
+		cholesky(one.lower, n)
+		for _, pull := range f.pulls[one.run] {
+			by := pull.by(f)
+			for m, v := range pull.column {
+				one.white[m*p+pull.at] += by * v
+			}
+		}
+		forward(one.lower, n, one.white, p)
+	}
+}
+
 // passedShare is how much of what went in came out of run i.
 func (f *fit) passedShare(i int) float64 { return end(f.now[i].passed) / f.now[i].before }
 
-// worth is what a reading counts for in the posterior.
-func (f *fit) worth(i, k int) float64 {
-	spread := f.spreads[i][k] * f.scale[f.readings[i][k].of]
-	return tWorth * weigh(f.misses(i, k, &f.now[i])) / (spread * spread)
-}
-
-// bends is how often a draw is brought back: after the second time it hardly
-// moves.
-const bends = 2
+// bends is how often a draw is brought back: the first time takes it most of the
+// way.
+const bends = 1
 
 // bend moves a draw of the variables to where the records want it. A draw the
 // models refuse stays as it is.
@@ -96,18 +127,22 @@ func (b *bender) bend(w *worker, v []float64) {
 			// How far the draw has been moved already: its own prior pulls back.
 			pull.SetVec(a, v[name]-f.v[name]-straight[a])
 		}
-		for _, i := range b.picked {
-			values, err := w.again(f, i, v)
+		for _, one := range b.picked {
+			values, err := w.again(f, one.run, v)
 			if err != nil {
 				return
 			}
 			for k := range values {
-				miss := values[k] - f.now[i].values[k]
-				for _, p := range f.pulls[i] {
-					miss -= p.column[k] * straight[p.at]
+				values[k] -= f.now[one.run].values[k]
+			}
+			forward(one.lower, len(values), values, 1)
+			for k, miss := range values {
+				row := one.white[k*len(straight) : (k+1)*len(straight)]
+				for a, c := range row {
+					miss -= c * straight[a]
 				}
-				for _, p := range f.pulls[i] {
-					pull.SetVec(p.at, pull.AtVec(p.at)+b.share*f.worth(i, k)*p.column[k]*miss)
+				for a, c := range row {
+					pull.SetVec(a, pull.AtVec(a)+b.share*c*miss)
 				}
 			}
 		}
@@ -128,18 +163,23 @@ func (b *bender) bend(w *worker, v []float64) {
 // again forecasts the readings of run i at other variables, on the residue it
 // started with.
 func (w *worker) again(f *fit, i int, v []float64) ([]float64, error) {
-	r, at := &f.runs[i], &f.now[i]
+	r := &f.runs[i]
+	o := outlook{residue: f.now[i].residue, errs: f.errorsAt(i, v)}
 	parameters := row(f.priors(i), f.links[i], v)
-	g, err := grindRun(w.mill, f.grid, parameters, r, at.residueClasses)
+	g, err := grindRun(w.mill, f.grid, parameters, r, f.now[i].residueClasses)
 	if err != nil {
 		return nil, err
 	}
-	slip := 0.0
+	to, err := r.foresee(f.readings[i], parameters, f.setup.Area, &o, f.grid, g)
+	return to.values, err
+}
+
+// errorsAt are the logarithms of the models' error in run i.
+func (f *fit) errorsAt(i int, v []float64) (errs [errorKinds]float64) {
 	for _, l := range f.links[i] {
-		if l.param == ofClock {
-			slip = v[l.variable]
+		if k, ok := l.errs(); ok {
+			errs[k] += f.errorScale[k] * l.c * v[l.variable]
 		}
 	}
-	to, err := r.foresee(f.readings[i], parameters, f.setup.Area, at.residue, slip, f.grid, g)
-	return to.values, err
+	return errs
 }

@@ -28,9 +28,11 @@ type worker struct {
 type outlook struct {
 	forecast
 	score, row     []float64
-	residue        float64   // in the mill before the run [kg]
-	slip           float64   // of the run's clock, in its standard deviations
-	residueClasses []float64 // nil: an empty mill
+	errs           [errorKinds]float64 // logarithm of the models' error
+	residue        float64             // in the mill before the run [kg]
+	residueSpread  float64             // its standard deviation [kg]; 0: known
+	slip           float64             // of the run's clock, in its standard deviations
+	residueClasses []float64           // nil: an empty mill
 }
 
 // moved is the outlook's row with one parameter changed.
@@ -45,16 +47,14 @@ func (o *outlook) moved(p Param, value float64) []float64 {
 // runs that follow each other without the mill being emptied.
 func (f *fit) prepare() error {
 	largest := 0.0
-	f.clocks = map[int]bool{}
 	for i := range f.runs {
 		largest = math.Max(largest, f.runs[i].Largest)
-		if i == 0 || !f.runs[i].Follows {
+		if i == 0 || !f.runs[i].Follows || f.runs[i].lay != nil {
 			f.chains = append(f.chains, [2]int{i, i})
 		}
 		f.chains[len(f.chains)-1][1] = i + 1
-		f.links = append(f.links, f.ledger.of(&f.runs[i]))
+		f.links = append(f.links, f.ledger.of(&f.runs[i], f.setup.chamber()))
 		f.readings = append(f.readings, f.runs[i].readings())
-		f.clocks[f.ledger.number(clockOf(&f.runs[i]))] = true
 	}
 	var err error
 	if f.grid, f.workers, err = workshop(largest, fitTolerance); err != nil {
@@ -127,17 +127,19 @@ func (f *fit) look(v []float64) ([]outlook, error) {
 // lookAt forecasts one run, after the one before it.
 func (w *worker) lookAt(f *fit, i int, v []float64, all []outlook) error {
 	r := &f.runs[i]
-	o := outlook{row: row(f.priors(i), f.links[i], v), score: make([]float64, Params)}
+	o := outlook{row: row(f.priors(i), f.links[i], v), score: make([]float64, Params), errs: f.errorsAt(i, v)}
 	for _, l := range f.links[i] {
-		switch {
-		case l.param == ofClock:
-			o.slip = v[l.variable]
-		case !l.factor:
+		if !l.factor && l.param >= 0 {
 			o.score[l.param] += l.c * v[l.variable]
 		}
 	}
-	if r.Follows && i > 0 && f.runs[i-1].Polymer == r.Polymer {
-		if err := o.inherit(f.grid, &f.runs[i-1], f.priors(i - 1)[Dust].Median, &all[i-1]); err != nil {
+	if r.lay != nil {
+		o.residue, o.residueSpread = r.lay.mean, r.lay.spread
+		if err := o.inherited(f, r, r, nil); err != nil {
+			return err
+		}
+	} else if r.Follows && i > 0 && f.runs[i-1].Polymer == r.Polymer {
+		if err := o.inherit(f, r, &f.runs[i-1], &all[i-1]); err != nil {
 			return err
 		}
 	}
@@ -149,39 +151,9 @@ func (w *worker) lookAt(f *fit, i int, v []float64, all []outlook) error {
 		}
 	}
 	var err error
-	o.forecast, err = r.foresee(f.readings[i], o.row, f.setup.Area, o.residue, o.slip, f.grid, g)
+	o.forecast, err = r.foresee(f.readings[i], o.row, f.setup.Area, &o, f.grid, g)
 	all[i] = o
 	return err
-}
-
-// inherit sets what the run before left in the mill: as weighed, or what did
-// not come out of it as weighed, or as forecast; of the sizes the model gives
-// it.
-func (o *outlook) inherit(grid breakage.Grid, last *Run, dust float64, before *outlook) error {
-	in := last.in(before.residue)
-	switch {
-	case last.Left != nil:
-		o.residue = *last.Left
-	case last.Product != nil:
-		o.residue = in - *last.Product*(1+dust)
-	case before.ground != nil:
-		o.residue = end(before.held)
-	default:
-		o.residue = in
-	}
-	o.residue = math.Min(math.Max(o.residue, 0), in)
-	if o.residue < 1e-6 {
-		o.residue = 0
-		return nil
-	}
-	o.residueClasses = make([]float64, grid.Classes())
-	if before.ground != nil && end(before.held) > 1e-9 {
-		for c, m := range before.heldClasses {
-			o.residueClasses[c] = m * o.residue / end(before.held)
-		}
-		return nil
-	}
-	return breakage.AddFeed(grid, o.residueClasses, o.residue, last.Largest, TypicalPiece(o.row, last.Largest, last.Thickness), last.Thickness)
 }
 
 // priors are the beliefs before any record, for a run's polymer and sheet.

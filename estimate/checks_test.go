@@ -31,7 +31,7 @@ func coolingFit(in checkrow.Inputs) ([]float64, error) {
 		runs = append(runs, Run{Record: int64(i + 1), Polymer: "PLA", Screen: "s", Charge: 0.1, Time: 60, Largest: 0.035, Thickness: 0.0016,
 			Room: room, Rest: &rest[i], WallStopped: &stopped, WallBefore: &wall[i]})
 	}
-	f, err := Fit(Setup{Area: 0.05, Priors: map[string]Beliefs{"PLA": priors}}, runs)
+	f, err := Fit(Setup{Area: 0.05, Priors: map[string]Beliefs{"PLA": priors}, exact: true}, runs)
 	if err != nil {
 		return nil, err
 	}
@@ -81,7 +81,7 @@ func millFit(in checkrow.Inputs) ([]float64, error) {
 		runs = append(runs, Run{Record: int64(i + 1), Polymer: "PLA", Screen: "s", Charge: lists[0][i], Time: lists[1][i], Load: Load{Watts: lists[2][i], Spread: 1.3},
 			Largest: 0.035, Thickness: 0.0016, Room: 293.15, Resolution: 0.001, Product: &lists[3][i], Left: &lists[4][i]})
 	}
-	f, err := Fit(Setup{Area: 0.05, Priors: map[string]Beliefs{"PLA": priors}}, runs)
+	f, err := Fit(Setup{Area: 0.05, Priors: map[string]Beliefs{"PLA": priors}, exact: true}, runs)
 	if err != nil {
 		return nil, err
 	}

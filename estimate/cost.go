@@ -25,19 +25,11 @@ func weigh(x float64) float64 {
 	return (freedom + 1) / (freedom + x*x/(tScale*tScale)) / (tScale * tScale)
 }
 
+// worth is what a reading with an error x counts for in the posterior.
+func worth(x float64) float64 { return tWorth * weigh(x) }
+
 // most is the largest weight: that of no error at all.
 const mostWeight = (freedom + 1) / freedom / (tScale * tScale)
-
-// odd is minus the log likelihood of an error of x standard deviations, 0 for
-// none.
-func odd(x float64) float64 {
-	return (freedom + 1) / 2 * math.Log1p(x*x/(freedom*tScale*tScale))
-}
-
-// error is how far a forecast lies from a reading, in standard deviations.
-func (f *fit) misses(i, k int, o *outlook) float64 {
-	return (o.values[k] - f.readings[i][k].value) / (f.spreads[i][k] * f.scale[f.readings[i][k].of])
-}
 
 // stallChance is the chance that run i stalls.
 func (f *fit) stallChance(i int, o *outlook) float64 {
@@ -45,13 +37,16 @@ func (f *fit) stallChance(i int, o *outlook) float64 {
 	return 1 / (1 + math.Exp(-z))
 }
 
-// cost is minus the log of the posterior, but for a constant.
+// cost is minus the log of the posterior with the covariances held, but for a
+// constant.
 func (f *fit) cost(all []outlook, v []float64) float64 {
 	sum := 0.0
-	for i := range all {
-		for k := range f.readings[i] {
-			sum += odd(f.misses(i, k, &all[i]))
+	for _, b := range f.blocks {
+		for _, x := range f.missed(b, all) {
+			sum += x * x / 2
 		}
+	}
+	for i := range all {
 		if f.runs[i].StallOdds != nil {
 			p := f.stallChance(i, &all[i])
 			if !f.runs[i].Stalled {
@@ -66,8 +61,7 @@ func (f *fit) cost(all []outlook, v []float64) float64 {
 	return sum
 }
 
-// spreadOut works out how well each reading is held to, at the current
-// forecasts.
+// spreadOut works out how well each reading is read, at the current forecasts.
 func (f *fit) spreadOut() {
 	for i := range f.runs {
 		f.spreads[i] = make([]float64, len(f.readings[i]))
@@ -75,4 +69,26 @@ func (f *fit) spreadOut() {
 			f.spreads[i][k] = f.runs[i].spread(q, f.now[i].residue)
 		}
 	}
+}
+
+// fewRuns is up to how many runs a slip cannot be told from the truth by the
+// others. Judgement, from mills outside the models: five cannot.
+const fewRuns = 5
+
+// believed reports whether a reading is taken at its word for want of others to
+// hold it against: where it is on the dangerous side, hotter or fuller than
+// thought.
+func (f *fit) believed(i, k int) bool {
+	if len(f.runs) > fewRuns {
+		return false
+	}
+	q := f.readings[i][k]
+	over := q.value - f.now[i].values[k]
+	switch q.of {
+	case OfWall, OfCharge, OfLeft, OfCooling:
+		return over > 0
+	case OfProduct:
+		return over < 0
+	}
+	return false
 }

@@ -15,6 +15,9 @@ import (
 // ones, so that a search over settings compares like with like.
 type Discrepancy struct {
 	fit   *fit
+	first bool // the sheet and blade are those of the first run
+	yield pencil
+	scale [errorKinds]float64
 	coefs [][]float64 // a draw: the coefficients of all kinds
 	own   [][]float64 // a draw: the day's and the charge's score of each kind
 }
@@ -24,7 +27,8 @@ type Discrepancy struct {
 type Factors struct {
 	Product []float64 // mass through the screen
 	Left    []float64 // mass in the mill at the end
-	Heat    []float64 // rise of wall and charge over their start
+	Heat    []float64 // rise of the wall over its start
+	Charge  []float64 // rise of the charge over its start
 	Energy  []float64 // from the socket
 	Sizes   []float64 // of every grain size of the product
 
@@ -37,7 +41,7 @@ type Factors struct {
 // [Fitted.Draws] returned for it. With no records the error is what is believed
 // beforehand. Chance is that of one day and one charge.
 func (f *Fitted) Discrepancy(t Target, rows [][]float64, rng *rand.Rand) (*Discrepancy, error) {
-	d := &Discrepancy{fit: f.fit}
+	d := &Discrepancy{fit: f.fit, first: f.fit.ledger.isFirst(t.Screen, t.Chapter), yield: f.pencil(t), scale: f.widening()}
 	for i, row := range rows {
 		if len(row) < Params+Terms {
 			return nil, fmt.Errorf("draw %d holds %d numbers and no coefficients of the models' error; it is none of Fitted.Draws", i, len(row))
@@ -54,28 +58,48 @@ func (f *Fitted) Discrepancy(t Target, rows [][]float64, rng *rand.Rand) (*Discr
 // At is the models' error at a setting.
 func (d *Discrepancy) At(s Setting) Factors {
 	x := s.along(d.fit.setup.chamber())
-	out := Factors{ModelShare: 1}
-	for k, to := range [errorKinds]*[]float64{&out.Product, &out.Left, &out.Heat, &out.Energy, &out.Sizes} {
+	var out Factors
+	for k, to := range [errorKinds]*[]float64{&out.Product, &out.Left, &out.Heat, &out.Charge, &out.Energy, &out.Sizes} {
 		*to = d.of(errorKind(k), x, s.Charges)
 	}
+	if len(s.Products) == len(out.Product) {
+		d.yield.stack(s.Charge, s.Products, out.Product)
+	}
+	out.ModelShare = d.yield.share
 	out.Distance, out.Near = d.fit.near(s)
 	return out
 }
 
 // of are the factors of a kind.
 func (d *Discrepancy) of(k errorKind, x [axes]float64, charges int) []float64 {
-	basis := k.basis(x)
-	p := &errorPriors[k]
-	alone := p.charge / math.Sqrt(float64(max(charges, 1)))
 	out := make([]float64, len(d.coefs))
-	for i, c := range d.coefs {
-		sum := p.day*d.own[i][2*k] + alone*d.own[i][2*k+1]
-		for m, b := range basis {
-			sum += b * c[int(k)*errorTerms+m]
-		}
-		out[i] = math.Exp(math.Min(math.Max(sum, -farthest), farthest))
+	for i := range out {
+		out[i] = math.Exp(d.log(i, k, k.basis(x, d.first), charges))
 	}
 	return out
+}
+
+// log is the logarithm of a kind's factor in draw i.
+func (d *Discrepancy) log(i int, k errorKind, basis [errorTerms]float64, charges int) float64 {
+	p := &errorPriors[k]
+	sum := p.day*d.own[i][2*k] + p.charge/math.Sqrt(float64(max(charges, 1)))*d.own[i][2*k+1]
+	for m, b := range basis {
+		sum += b * d.coefs[i][int(k)*errorTerms+m]
+	}
+	return math.Min(math.Max(d.scale[k]*sum, -farthest), farthest)
+}
+
+// logs are the logarithms of all kinds' factors at a setting, a draw each.
+func (d *Discrepancy) logs(s Setting) [][errorKinds]float64 {
+	x := s.along(d.fit.setup.chamber())
+	all := make([][errorKinds]float64, len(d.coefs))
+	for k := range errorKinds {
+		basis := k.basis(x, d.first)
+		for i := range all {
+			all[i][k] = d.log(i, k, basis, s.Charges)
+		}
+	}
+	return all
 }
 
 // One step away: how far charge, level and time may differ, as factors, before a

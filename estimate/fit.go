@@ -1,11 +1,11 @@
 package estimate
 
 import (
-	"cmp"
 	"errors"
 	"fmt"
 	"math"
 	"slices"
+	"sync"
 
 	"gonum.org/v1/gonum/mat"
 
@@ -17,6 +17,8 @@ type Setup struct {
 	Area    float64            // inner wall of the mill that a charge touches [m²]
 	Chamber float64            // volume of the mill [m³]; 0: a litre
 	Priors  map[string]Beliefs // before any record, by polymer
+
+	exact bool // the models are the truth: for tests of the statistics alone
 }
 
 // chamber is the mill's volume [m³].
@@ -26,9 +28,6 @@ func (s *Setup) chamber() float64 {
 	}
 	return 1e-3
 }
-
-// MostRuns bounds a fit: the latest runs are taken.
-const MostRuns = 300
 
 // Skipped is a run the fit could not use.
 type Skipped struct {
@@ -48,77 +47,120 @@ type fit struct {
 	chains   [][2]int
 	grid     breakage.Grid
 	workers  []*worker
-	rough    []*worker    // quicker, for draws
-	clocks   map[int]bool // variables that are the slip of a run's clock
+	rough    []*worker // quicker, for draws
+	drawing  sync.Mutex
 
-	scale  [quantities]float64 // how much worse than usual each kind of reading is
-	v      []float64           // variables
-	now    []outlook           // at v
-	active []int               // variables that some record speaks of
-	place  map[int]int         // variable → place in active
-	pulls  [][]pull            // a run
+	errorScale [errorKinds]float64 // of the models' error, over what is believed beforehand
 
-	differedAt []float64 // the variables that pulls belong to
+	v      []float64   // variables
+	now    []outlook   // at v
+	active []int       // variables that some record speaks of
+	place  map[int]int // variable → place in active
+	slopes []*slopes   // a run
+	pulls  [][]pull    // a run
+	blocks []*block
+
+	step       int       // run from which a sudden change is reckoned with; 0: none
+	differedAt []float64 // the variables that slopes belong to
 	want       [paramCount]bool
 }
 
 // pull is how a run's readings change with one active variable.
 type pull struct {
 	at     int // place in active
+	of     link
 	column []float64
 }
 
+// by is what a pull's column is multiplied by: the scale of the models' error.
+func (p pull) by(f *fit) float64 {
+	if k, ok := p.of.errs(); ok {
+		return f.errorScale[k]
+	}
+	return 1
+}
+
 // Fit learns a mill from its runs, in whatever order they come. It finds the
-// most probable parameters by damped Gauss–Newton steps and takes the
-// posterior for normal around them (Laplace), on the parameters' own normal
-// scales. What no record speaks of keeps its prior exactly. Where a kind of
-// reading scatters more than it should, all of its kind are trusted less.
+// most probable parameters, the models' error among them, by damped Gauss–Newton
+// steps and takes the posterior for normal around them (Laplace), on the
+// parameters' own normal scales. What no record speaks of keeps its prior exactly.
 //
 // Runs that no mill can have made are left out and named in [Fitted.Skipped].
 func Fit(s Setup, runs []Run) (*Fitted, error) {
-	f := &fit{setup: s}
+	f := &fit{setup: s, place: map[int]int{}}
 	skipped := f.admit(runs)
 	f.ledger = newLedger(f.runs)
-	for q := range f.scale {
-		f.scale[q] = farStart
+	for k := range f.errorScale {
+		if !s.exact {
+			f.errorScale[k] = 1
+		}
 	}
 	out := &Fitted{Skipped: skipped, fit: f}
 	if len(f.runs) == 0 {
-		f.place = map[int]int{}
-		for q := range f.scale {
-			f.scale[q] = 1
-		}
 		return out, nil
 	}
 	if err := f.prepare(); err != nil {
 		return nil, err
 	}
+	f.divide()
 	f.v = make([]float64, len(f.ledger.names))
 	var err error
 	if f.now, err = f.look(f.v); err != nil {
 		return nil, fmt.Errorf("the books' values for this mill do not hold together: %w", err)
 	}
 	f.spreads = make([][]float64, len(f.runs))
-	for round := range mostRounds {
-		f.spreadOut()
-		if err := f.descend(round == 0); err != nil {
+	f.spreadOut()
+	// Readings are trusted less at first, so that none counts as a slip before the
+	// fit is near.
+	if err := f.descend(true, func(x float64) float64 { return math.Max(weigh(x/farStart), 1) }); err != nil {
+		return nil, err
+	}
+	if err := out.settle(); err != nil {
+		return nil, err
+	}
+	var at int
+	if out.change, at, err = f.lookForChange(out.spread); err != nil {
+		return nil, err
+	}
+	if out.change.Probability > taken {
+		if err := f.reckonWith(at); err != nil {
 			return nil, err
 		}
-		if out.spread, err = f.posterior(); err != nil {
+		if err := out.settle(); err != nil {
 			return nil, err
-		}
-		if !f.rescale(out.spread) {
-			break
 		}
 	}
+	if out.spread, err = f.posterior(); err != nil {
+		return nil, err
+	}
+	out.left = f.leaveOut(out.spread)
+	out.calibrate()
 	return out, nil
 }
 
-// mostRounds bounds how often the kinds of reading are weighed anew.
-const mostRounds = 4
+// settle descends to the most probable variables, and scales the models' error
+// anew until it stays.
+func (f *Fitted) settle() (err error) {
+	for range mostRounds {
+		f.fit.spreadOut()
+		if err := f.fit.descend(false, weigh); err != nil {
+			return err
+		}
+		if f.spread, err = f.fit.posterior(); err != nil {
+			return err
+		}
+		if !f.fit.rescale() {
+			return nil
+		}
+	}
+	return nil
+}
 
-// admit takes the latest runs that can have been, in the order of the mill's
-// life.
+// mostRounds bounds how often the models' error is scaled anew.
+const mostRounds = 3
+
+// admit takes the runs that can have been, in the order of the mill's life, as far
+// as they say something new.
 func (f *fit) admit(runs []Run) (out []Skipped) {
 	for _, r := range runs {
 		b, ok := f.setup.Priors[r.Polymer]
@@ -134,20 +176,15 @@ func (f *fit) admit(runs []Run) (out []Skipped) {
 		f.runs = append(f.runs, r)
 		f.before = append(f.before, b)
 	}
-	order := make([]int, len(f.runs))
-	for i := range order {
-		order[i] = i
-	}
-	slices.SortFunc(order, func(a, b int) int {
-		x, y := f.runs[a], f.runs[b]
-		return cmp.Or(cmp.Compare(x.Chapter, y.Chapter), cmp.Compare(x.Since, y.Since), cmp.Compare(x.Record, y.Record))
-	})
-	order = order[max(0, len(order)-MostRuns):]
+	order := inOrder(f.runs)
 	sorted, before := make([]Run, len(order)), make([]Beliefs, len(order))
 	for i, j := range order {
 		sorted[i], before[i] = f.runs[j], f.before[j]
 	}
-	f.runs, f.before = sorted, before
+	f.runs, f.before = nil, nil
+	for _, i := range condense(sorted, f.setup.chamber(), Prior()[GrainBulk].Median) {
+		f.runs, f.before = append(f.runs, sorted[i]), append(f.before, before[i])
+	}
 	return out
 }
 
@@ -167,8 +204,7 @@ var errAdrift = errors.New("the records of this mill contradict its models: no p
 
 // descend finds the most probable variables; at first it asks which of them the
 // records speak of.
-func (f *fit) descend(first bool) error {
-	cost := f.cost(f.now, f.v)
+func (f *fit) descend(first bool, w weighing) error {
 	damp, enough := 0.0, goodStep
 	if first {
 		enough = fairStep
@@ -179,7 +215,12 @@ func (f *fit) descend(first bool) error {
 				return err
 			}
 		}
-		normal, slope := f.normal(func(x float64) float64 { return weigh(x) })
+		if err := f.hold(w); err != nil {
+			return err
+		}
+		f.whiten()
+		cost := f.cost(f.now, f.v)
+		normal, slope := f.normal()
 		gained := false
 		for range 10 {
 			v, ok := f.stepped(normal, slope, damp)
@@ -187,7 +228,7 @@ func (f *fit) descend(first bool) error {
 				if next, err := f.look(v); err == nil {
 					if c := f.cost(next, v); c < cost && !math.IsNaN(c) {
 						gained = cost-c > enough
-						f.v, f.now, cost = v, next, c
+						f.v, f.now = v, next
 						damp /= 10
 						break
 					}
@@ -203,11 +244,10 @@ func (f *fit) descend(first bool) error {
 }
 
 // strayed reports whether the variables have moved far enough since the slopes
-// were worked out that they may have changed. The clocks do not count: readings
-// are straight in them.
+// were worked out that they may have changed.
 func (f *fit) strayed() bool {
 	for i, v := range f.v {
-		if math.Abs(v-f.differedAt[i]) > stale && !f.clocks[i] {
+		if math.Abs(v-f.differedAt[i]) > stale {
 			return true
 		}
 	}
@@ -235,10 +275,8 @@ func (f *fit) stepped(normal *mat.SymDense, slope []float64, damp float64) ([]fl
 		return v, false
 	}
 	shorten := 1.0
-	for a, name := range f.active {
-		if !f.clocks[name] {
-			shorten = math.Min(shorten, longStep/math.Max(math.Abs(step.AtVec(a)), longStep))
-		}
+	for a := range f.active {
+		shorten = math.Min(shorten, longStep/math.Max(math.Abs(step.AtVec(a)), longStep))
 	}
 	for a, name := range f.active {
 		v[name] = math.Min(math.Max(v[name]-shorten*step.AtVec(a), -farthest), farthest)

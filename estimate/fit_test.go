@@ -61,6 +61,7 @@ func TestWithoutRunsTheDrawsAreTheBooks(t *testing.T) {
 func TestOneRunTeachesOnlyWhatItSpeaksOf(t *testing.T) {
 	t.Parallel()
 	runs, _ := notes(t, 1, rand.New(rand.NewPCG(4, 4)), 0)
+	runs[0].Time, runs[0].Product = 30, ptr(0.4*runs[0].Charge)                               // far from done, so that it tells how fast
 	runs[0].WallAfter, runs[0].ChargeAfter, runs[0].Energy, runs[0].Left = nil, nil, nil, nil // product and time alone
 	priors := shelf()
 	after := fitted(t, runs).Beliefs(priors, plain)
@@ -154,8 +155,12 @@ func TestMoreOfTheSameNeverWidens(t *testing.T) {
 	}
 }
 
-// spare is how much wider a belief may get by moving into the longer tail.
+// spare is how much wider a belief may get: by moving into the longer tail, or by
+// the sheet in use, which is like no other.
 func spare(b estimate.Belief) float64 {
+	if b.Key == "discharge" {
+		return 1.15
+	}
 	if up, down := math.Log(b.High/b.Median), math.Log(b.Median/b.Low); up > 1.05*down || down > 1.05*up {
 		return 1.1
 	}
@@ -165,18 +170,26 @@ func spare(b estimate.Belief) float64 {
 func TestContradictoryRunsWiden(t *testing.T) {
 	t.Parallel()
 	runs, _ := notes(t, 20, rand.New(rand.NewPCG(12, 2)), 1)
-	priors := shelf()
-	agree := fitted(t, runs).Beliefs(priors, plain)
+	agree := foretold(t, runs, runs[3])
 	for i := range runs { // every other product a third less
 		if i%2 == 0 {
 			runs[i].Product = ptr(*runs[i].Product * 0.65)
 		}
 	}
-	differ := fitted(t, runs).Beliefs(priors, plain)
-	if width(differ[estimate.Discharge]) <= width(agree[estimate.Discharge]) {
-		t.Errorf("discharge %g to %g of runs that contradict each other, %g to %g of runs that agree",
-			differ[estimate.Discharge].Low, differ[estimate.Discharge].High, agree[estimate.Discharge].Low, agree[estimate.Discharge].High)
+	if differ := foretold(t, runs, runs[3]); differ < 1.3*agree {
+		t.Errorf("the product of a charge spreads by a factor %g after runs that contradict each other, %g after runs that agree", differ, agree)
 	}
+}
+
+// foretold is how wide the forecast of a run's product is, as the logarithm of the
+// upper over the lower end of its 80 % range.
+func foretold(t testing.TB, runs []estimate.Run, of estimate.Run) float64 {
+	t.Helper()
+	f, err := estimate.Fit(setup(), runs)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return spans(t, f, of, func(o estimate.Outcome) float64 { return o.Product })
 }
 
 func TestOneSlipHasABoundedPull(t *testing.T) {
@@ -194,10 +207,7 @@ func TestOneSlipHasABoundedPull(t *testing.T) {
 				t.Errorf("a product times %g moves %s to %g, out of %g to %g", factor, wrong[p].Key, v, right[p].Low, right[p].High)
 			}
 		}
-		checked, err := f.Without()
-		if err != nil {
-			t.Fatal(err)
-		}
+		checked := f.Without()
 		named := 0
 		for _, c := range checked {
 			if c.Suspicious() {
@@ -338,10 +348,7 @@ func TestNoRunMakesTheFitSpeakNonsense(t *testing.T) {
 				}
 			}
 		}
-		checked, err := f.Without()
-		if err != nil {
-			t.Fatal(err)
-		}
+		checked := f.Without()
 		for _, c := range checked {
 			if math.IsNaN(c.Deviation()) || !(c.Spread > 0) || c.Weight < 0 || c.Weight > 1 {
 				t.Fatalf("%+v", c)

@@ -17,7 +17,7 @@ type Target struct {
 	Screen  string  // name of the sheet, as in [Run]
 	Chapter int     // services so far
 	Since   float64 // ground since the latest one [kg]
-	Levels  int     // of the controller, whose power scales are drawn; 0: none
+	Levels  []Load  // of the controller from 1 on, whose power scales are drawn; nil: none
 }
 
 // learnedShare is how far a range must have narrowed, over the book's, before
@@ -28,11 +28,15 @@ const learnedShare = 0.97
 // numbers beyond the fit's, and stay as free as the book leaves them.
 func (f *fit) aim(t Target) aim {
 	asking := f.ledger.asking()
-	a := aim{links: asking.links(t.Polymer, t.Screen, 0, t.Chapter, t.Since)}
-	for level := 1; level <= t.Levels; level++ {
-		a.levels = append(a.levels, asking.at(level))
+	a := aim{links: asking.links(t.Polymer, t.Screen, Load{}, t.Chapter, t.Since)}
+	for i, load := range t.Levels {
+		load.Level = i + 1
+		a.levels = append(a.levels, asking.at(load))
 	}
-	a.terms = asking.terms()
+	if last := len(f.runs) - 1; f.step > 0 && t.Chapter == f.runs[last].Chapter && t.Screen == f.runs[last].Screen {
+		a.links = append(a.links, asking.stepLink())
+	}
+	a.terms = asking.terms(t.Screen, t.Chapter)
 	return a
 }
 
@@ -78,12 +82,13 @@ func (f *Fitted) believe(b *Belief, links []link) {
 	}
 	slope := b.slope(z)
 	c := map[int]float64{} // of the active variables, on the normal scale
-	own := 0.0             // variance that no record touches
+	own, prior := 0.0, 0.0 // variance that no record touches, and that before any record
 	for _, l := range links {
 		by := l.c
 		if !l.factor {
 			by *= slope
 		}
+		prior += by * by
 		if at, ok := f.fit.place[l.variable]; ok {
 			c[at] += by
 			continue
@@ -91,7 +96,7 @@ func (f *Fitted) believe(b *Belief, links []link) {
 		own += by * by
 	}
 	sd := math.Sqrt(f.spread.along(c) + own)
-	if len(c) == 0 || sd > learnedShare*slope && math.Abs(z) < 1-learnedShare {
+	if len(c) == 0 || sd > learnedShare*math.Sqrt(prior) && math.Abs(z) < 1-learnedShare {
 		return
 	}
 	away := tail * sd / slope
@@ -105,14 +110,14 @@ func (f *Fitted) tellers(c map[int]float64) []int64 {
 	var ids []int64
 	for i := range f.fit.runs {
 		told := 0.0
-		for k, q := range f.fit.readings[i] {
+		for k := range f.fit.readings[i] {
 			x := 0.0
 			for _, p := range f.fit.pulls[i] {
 				if c[p.at] != 0 {
 					x += p.column[k]
 				}
 			}
-			x /= f.fit.spreads[i][k] * f.fit.scale[q.of]
+			x /= f.fit.spreads[i][k]
 			told += x * x
 		}
 		if told > leastInformation || f.stallSpeaks(i, c) {
@@ -151,8 +156,8 @@ func (f *Fitted) Draws(priors Beliefs, t Target, n int, rng *rand.Rand) ([][]flo
 	if n < 1 {
 		return nil, fmt.Errorf("a plan needs at least one draw, not %d", n)
 	}
-	if t.Levels > mostLevels {
-		return nil, &process.RangeError{Name: "levels of the controller", Value: float64(t.Levels), Lo: 0, Hi: mostLevels, Source: byJudgement}
+	if len(t.Levels) > mostLevels {
+		return nil, &process.RangeError{Name: "levels of the controller", Value: float64(len(t.Levels)), Lo: 0, Hi: mostLevels, Source: byJudgement}
 	}
 	to := f.fit.aim(t)
 	column := f.columns(&to)
@@ -172,6 +177,8 @@ func (f *Fitted) Draws(priors Beliefs, t Target, n int, rng *rand.Rand) ([][]flo
 		return nil
 	}
 	if bender != nil {
+		f.fit.drawing.Lock() // its workers serve one at a time
+		defer f.fit.drawing.Unlock()
 		return rows, each(f.fit.rough, n, one)
 	}
 	for i := range rows {

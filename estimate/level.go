@@ -33,19 +33,37 @@ func sharedPart(level int) float64 {
 	return math.Sqrt(sharedPower)
 }
 
+// phaseSpread is how far the exponent of the phase law may be off: the draw of an
+// unmetered level goes with the law's share to the power 1 ± 0.5. Judgement: the
+// law is that of a lamp; a motor slows, and its losses do not follow.
+const phaseSpread = 0.5
+
+// phase links the power scale at an unmetered level to the exponent of the phase
+// law, which all levels share; false for a level it does not move.
+func (l *ledger) phase(load Load) (link, bool) {
+	if load.Level < 1 || !(load.Phase > 0) || load.Phase >= 1 {
+		return link{}, false
+	}
+	c := phaseSpread * math.Log(load.Phase) * tail / math.Log(load.Spread)
+	return link{variable: l.number("exponent of the phase law"), param: PowerScale, c: c}, true
+}
+
 // own links the power scale at a level to what only this level does.
 func (l *ledger) own(level int) link {
 	return link{variable: l.number(fmt.Sprintf("power at level %d", level)), param: PowerScale, c: math.Sqrt(1 - sharedPower)}
 }
 
-// at links the power scale at a level to its two variables, or without a
+// at links the power scale at a level to its variables, its own last, or without a
 // controller to its only one.
-func (l *ledger) at(level int) []link {
-	shared := link{variable: l.number(variableOf(PowerScale, "", "")), param: PowerScale, c: sharedPart(level)}
-	if level < 1 {
-		return []link{shared}
+func (l *ledger) at(load Load) []link {
+	all := []link{{variable: l.number(variableOf(PowerScale, "", "")), param: PowerScale, c: sharedPart(load.Level)}}
+	if load.Level < 1 {
+		return all
 	}
-	return []link{shared, l.own(level)}
+	if exponent, ok := l.phase(load); ok {
+		all = append(all, exponent)
+	}
+	return append(all, l.own(load.Level))
 }
 
 // A row drawn for a mill with a controller goes on beyond its parameters and the
@@ -76,17 +94,40 @@ func levelled(row []float64, b *Belief, levels [][]link, v []float64) []float64 
 // the prior's where neither this level nor any other has taught anything. The
 // runs behind it are those at this level, or where there are none those at
 // other levels.
-func (f *Fitted) ScaleAt(priors Beliefs, level int) Belief {
+func (f *Fitted) ScaleAt(priors Beliefs, load Load) Belief {
 	b := priors[PowerScale]
-	if f.spread == nil || b.known() {
+	if b.known() {
 		return b
 	}
-	links := f.fit.ledger.asking().at(level)
+	links := f.fit.ledger.asking().at(load)
+	if f.spread == nil {
+		return wider(b, links)
+	}
+	book := b
 	f.believe(&b, links)
+	if b.Runs == 0 {
+		return wider(book, links)
+	}
 	if own := f.active(links[len(links)-1:]); b.Runs > 0 && len(own) > 0 {
 		b.Records = f.tellers(own)
 		b.Runs = len(b.Records)
 	}
+	return b
+}
+
+// BookScale is what is believed of it before any record.
+func BookScale(priors Beliefs, load Load) Belief {
+	return wider(priors[PowerScale], newLedger(nil).at(load))
+}
+
+// wider is a belief as several variables together scatter it.
+func wider(b Belief, links []link) Belief {
+	sum := 0.0
+	for _, l := range links {
+		sum += l.c * l.c
+	}
+	away := tail * math.Sqrt(sum)
+	b.Low, b.High = b.at(-away), b.at(away)
 	return b
 }
 
@@ -104,11 +145,11 @@ func DrawnAt(l Load, scale Belief) Belief {
 
 // ScaleMovers lists the records that moved the power scale at a level most, as
 // [Fitted.Movers] does.
-func (f *Fitted) ScaleMovers(level, most int) []Moved {
+func (f *Fitted) ScaleMovers(load Load, most int) []Moved {
 	if f.spread == nil {
 		return nil
 	}
-	return f.movers(f.active(f.fit.ledger.asking().at(level)), most)
+	return f.movers(f.active(f.fit.ledger.asking().at(load)), most)
 }
 
 // active sums links up by the places of their active variables.

@@ -47,11 +47,20 @@ func meteredNotes(t testing.TB, n int, chance *rand.Rand, times map[int]float64)
 	return runs
 }
 
+// labels are so many levels of which only the label is known.
+func labels(n int) []estimate.Load {
+	all := make([]estimate.Load, n)
+	for i := range all {
+		all[i] = estimate.Load{Watts: 1, Spread: 1.35, Level: i + 1}
+	}
+	return all
+}
+
 // at is what is believed of the draw at a level, over what its label says.
 func at(f *estimate.Fitted, level int) estimate.Belief {
 	l := labelled[level]
 	l.Watts = 1
-	return estimate.DrawnAt(l, f.ScaleAt(shelf(), level))
+	return estimate.DrawnAt(l, f.ScaleAt(shelf(), labelled[level]))
 }
 
 // A mill whose level 6 draws 30 % more than its label says, and whose level 10
@@ -74,11 +83,11 @@ func TestLevelsAreToldApart(t *testing.T) {
 	if six.Runs != 6 || ten.Runs != 6 || eight.Runs != 12 {
 		t.Errorf("%d runs speak of level 6, %d of level 10, %d of level 8", six.Runs, ten.Runs, eight.Runs)
 	}
-	if six.Key != "power_at_6" || len(f.ScaleMovers(6, 3)) != 3 {
-		t.Errorf("%s was moved by %v", six.Key, f.ScaleMovers(6, 3))
+	if six.Key != "power_at_6" || len(f.ScaleMovers(labelled[6], 3)) != 3 {
+		t.Errorf("%s was moved by %v", six.Key, f.ScaleMovers(labelled[6], 3))
 	}
 	target := plain
-	target.Levels = 10
+	target.Levels = labels(10)
 	rows, err := f.Draws(shelf(), target, 400, rand.New(rand.NewPCG(1, 1)))
 	if err != nil {
 		t.Fatal(err)
@@ -140,7 +149,7 @@ func TestLevelsWithoutRunsAreTheBooks(t *testing.T) {
 	const n = 4000
 	priors, f := shelf(), fitted(t, nil)
 	target := plain
-	target.Levels = 20
+	target.Levels = labels(20)
 	rows, err := f.Draws(priors, target, n, rand.New(rand.NewPCG(3, 3)))
 	if err != nil {
 		t.Fatal(err)
@@ -172,7 +181,7 @@ func TestLevelsWithoutRunsAreTheBooks(t *testing.T) {
 	if common := xy / math.Sqrt(xx*yy); math.Abs(common-0.5) > 0.04 {
 		t.Errorf("two levels have %g of their variance in common", common)
 	}
-	if _, err := f.Draws(priors, estimate.Target{Polymer: "PLA", Screen: "3 mm", Levels: 1e6}, 1, rand.New(rand.NewPCG(1, 1))); err == nil {
+	if _, err := f.Draws(priors, estimate.Target{Polymer: "PLA", Screen: "3 mm", Levels: make([]estimate.Load, 1e6)}, 1, rand.New(rand.NewPCG(1, 1))); err == nil {
 		t.Error("a million levels were drawn")
 	}
 }
@@ -183,7 +192,7 @@ func TestMeteredLevelsStayTight(t *testing.T) {
 	t.Parallel()
 	runs := meteredNotes(t, 12, rand.New(rand.NewPCG(63, 1)), map[int]float64{6: 1.3, 10: 1.3})
 	metered := estimate.Load{Watts: 500, Spread: 1.06, Level: 8}
-	b := estimate.DrawnAt(metered, fitted(t, runs).ScaleAt(shelf(), metered.Level))
+	b := estimate.DrawnAt(metered, fitted(t, runs).ScaleAt(shelf(), metered))
 	if b.Low < 500/1.06 || b.Median > 500*1.06 || b.High > 500*1.06*1.06 {
 		t.Errorf("metered at 500 W, now %g (%g to %g)", b.Median, b.Low, b.High)
 	}

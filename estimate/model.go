@@ -17,6 +17,7 @@ type Load struct {
 	IdleShare float64 // measured share drawn by the empty mill [1]; 0: not measured
 	Level     int     // of the controller; 0: none
 	Share     float64 // of its scale that the level is [1]; 0: no controller
+	Phase     float64 // of the full draw that the phase law gives the level [1]; 0: metered here or beside
 }
 
 // Kernel is how the polymer breaks in the mill.
@@ -78,4 +79,14 @@ func Pot(row []float64, area float64) heat.Pot {
 func TypicalPiece(row []float64, largest, thickness float64) float64 {
 	size := largest * row[PieceShare]
 	return math.Min(math.Max(size, 1.05*thickness), 0.95*largest)
+}
+
+// only are the levels up to this one, of which only this is known.
+func (l Load) only() []Load {
+	if l.Level < 1 {
+		return nil
+	}
+	all := make([]Load, min(l.Level, mostLevels))
+	all[len(all)-1] = l
+	return all
 }

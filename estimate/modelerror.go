@@ -10,9 +10,10 @@ import (
 // day and one of the charge, each with a spread it has before any record. A
 // forecast f is believed to come out as f·exp(δ),
 //
-//	δ = κ₀ c + Σ_m κ₁/ℓ_m x_m b_m + κ_d d + κ_r r        c, b, d, r ~ N(0, 1)
+//	δ = λ (κ₀ c + Σ_m κ₁/ℓ_m x_m b_m + κ_d d + κ_r r)        c, b, d, r ~ N(0, 1)
 //
-// so that two runs have in common κ₀² + κ₁² Σ x x′/ℓ², and κ_d² on one day. Near
+// so that two runs have in common λ² (κ₀² + κ₁² Σ x x′/ℓ²), and λ² κ_d² more on one
+// day; λ is learned, see [Fit]. Near
 // the records δ is what they say; far from them the slopes open the range.
 
 // errorKind is a kind of reading that errs as one.
@@ -22,7 +23,8 @@ type errorKind int
 const (
 	errorOfProduct errorKind = iota
 	errorOfLeft
-	errorOfHeat // rise of wall and charge
+	errorOfHeat   // rise of the wall
+	errorOfCharge // rise of the charge
 	errorOfEnergy
 	errorOfSizes
 	errorKinds
@@ -34,27 +36,45 @@ type errorPrior struct {
 	name                       string
 	always, slope, day, charge float64 // κ₀, κ₁, κ_d, κ_r
 	level                      float64 // ℓ along the level
+	blade                      float64 // κ₁/ℓ along what the blade has ground
 	why                        string
 }
 
 // errorPriors is the one table of what is believed of the models' error.
 // Judgement throughout.
 var errorPriors = [errorKinds]errorPrior{
-	errorOfProduct: {"product", 0.08, 0.16, 0.08, 0.08, 1.7, "two bags of scrap, pieces and infill differ by 5 to 10 % each; cushioning and dead corners by 15 to 20 % when the charge doubles"},
-	errorOfLeft:    {"left", 0.20, 0.40, 0.15, 0.20, 1.7, "the small difference of two masses, and what dead corners keep"},
-	errorOfHeat:    {"heat", 0.12, 0.25, 0.05, 0.06, 0.68, "where the loss goes: fan, lid, bearings, spot measured"},
-	errorOfEnergy:  {"energy", 0.06, 0.16, 0.03, 0.04, 0.68, "efficiency of the motor and the draw of the empty mill change with the load"},
-	errorOfSizes:   {"sizes", 0.12, 0.12, 0.05, 0.06, 1.7, "published curves of one mill and sheet move by a quarter with speed and moisture"},
+	errorOfProduct: {"product", 0.08, 0.16, 0.08, 0.08, 1.7, 0, "two bags of scrap, pieces and infill differ by 5 to 10 % each; cushioning and dead corners by 15 to 20 % when the charge doubles"},
+	errorOfLeft:    {"left", 0.20, 0.40, 0.15, 0.20, 1.7, 0, "the small difference of two masses, and what dead corners keep"},
+	errorOfHeat:    {"wall", 0.12, 0.25, 0.05, 0.06, 0.68, 0.08, "where the loss goes: fan, lid, bearings, spot measured; a blunt blade rubs"},
+	errorOfCharge:  {"charge", 0.35, 0.25, 0.06, 0.10, 0.68, 0.08, "what a thermometer pointed at or stuck into grains sees; hot and cool grains lie side by side"},
+	errorOfEnergy:  {"energy", 0.06, 0.16, 0.03, 0.04, 0.68, 0, "efficiency of the motor and the draw of the empty mill change with the load"},
+	errorOfSizes:   {"sizes", 0.12, 0.12, 0.05, 0.06, 1.7, 0.04, "published curves of one mill and sheet move by a quarter with speed and moisture"},
 }
 
 // axes are the directions of a setting along which the models may err.
 const axes = 5
 
-// reach is ℓ along each axis; that of the level is the kind's own.
-var reach = [axes]float64{2, 2, 0, 2, 3}
+// The axes. How product and residue change with the blade is told by the wear of
+// the break rate, so that axis is for the other kinds alone.
+const (
+	alongCharge = iota
+	alongTime
+	alongLevel
+	alongDay
+	alongBlade
+)
 
-// errorTerms is how many coefficients a kind has: the constant and the slopes.
-const errorTerms = 1 + axes
+// reach is ℓ along charge, time and the day.
+const reach = 2.0
+
+// errorTerms is how many coefficients a kind has: the constant, the slopes, and what
+// is special of the sheet and blade in use.
+const errorTerms = 1 + axes + 1
+
+// refit is how far the models' error may move with a new sheet or blade, as a
+// standard deviation; the first are what the constant is of. Judgement: another
+// hole, burr or edge, so that one record on it is believed.
+var refit = [errorKinds]float64{errorOfProduct: 0.3, errorOfLeft: 0.3, errorOfSizes: 0.15}
 
 // Terms is how many coefficients of the models' error a draw holds behind the
 // parameters.
@@ -80,49 +100,59 @@ const (
 	usualTime   = 120.0
 	usualShare  = 0.6
 	longDay     = 5.0 // charges of a day after which the mill is as warm as it gets
-	longBlade   = 15. // kg after which the walk of the blade alone tells its wear
+	longBlade   = 15. // kg after which a blade is as blunt as it gets
 )
 
 // along are the coordinates of a setting in a chamber [m³].
 func (s Setting) along(chamber float64) [axes]float64 {
 	x := [axes]float64{
-		math.Log(s.Charge/(usualCharge*chamber)) / 0.35,
-		math.Log(s.Time/usualTime) / 0.5,
-		0,
-		math.Min(math.Max(s.ChargeOfDay-1, 0), longDay) / 3,
-		math.Min(math.Max(s.Since, 0), longBlade) / 3,
+		alongCharge: math.Log(s.Charge/(usualCharge*chamber)) / 0.35,
+		alongTime:   math.Log(s.Time/usualTime) / 0.5,
+		alongDay:    math.Min(math.Max(s.ChargeOfDay-1, 0), longDay) / 3,
+		alongBlade:  math.Min(math.Max(s.Since, 0), longBlade) / 3,
 	}
 	if s.LevelShare > 0 {
-		x[2] = math.Log(s.LevelShare/usualShare) / 0.3
+		x[alongLevel] = math.Log(s.LevelShare/usualShare) / 0.3
 	}
 	return x
 }
 
-// basis are the factors of a kind's coefficients at a setting.
-func (k errorKind) basis(x [axes]float64) [errorTerms]float64 {
+// basis are the factors of a kind's coefficients at a setting, on the first sheet and
+// blade or on later ones.
+func (k errorKind) basis(x [axes]float64, first bool) [errorTerms]float64 {
 	p := &errorPriors[k]
 	out := [errorTerms]float64{p.always}
-	for m := range axes {
-		l := reach[m]
-		if l == 0 {
-			l = p.level
+	if !first {
+		out[errorTerms-1] = refit[k]
+	}
+	for m, v := range x {
+		switch m {
+		case alongLevel:
+			out[1+m] = p.slope / p.level * v
+		case alongBlade:
+			out[1+m] = p.blade * v
+		default:
+			out[1+m] = p.slope / reach * v
 		}
-		out[1+m] = p.slope / l * x[m]
 	}
 	return out
 }
 
-// coefficient names the variable of a kind's term.
-func (k errorKind) coefficient(term int) string {
+// coefficient names the variable of a kind's term on a sheet and blade.
+func (k errorKind) coefficient(term int, screen string, chapter int) string {
+	if term == errorTerms-1 {
+		return fmt.Sprintf("error of %s on %s %d", errorPriors[k].name, screen, chapter)
+	}
 	return fmt.Sprintf("error of %s %d", errorPriors[k].name, term)
 }
 
-// terms numbers the coefficients of all kinds, in the order a draw holds them.
-func (l *ledger) terms() []int {
+// terms numbers the coefficients of all kinds on a sheet and blade, in the order a
+// draw holds them.
+func (l *ledger) terms(screen string, chapter int) []int {
 	all := make([]int, 0, Terms)
 	for k := range errorKinds {
 		for term := range errorTerms {
-			all = append(all, l.number(k.coefficient(term)))
+			all = append(all, l.number(k.coefficient(term, screen, chapter)))
 		}
 	}
 	return all

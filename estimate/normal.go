@@ -21,10 +21,10 @@ func (f *fit) differAll(thorough bool) error {
 			f.want[p] = true
 		}
 	}
-	all := make([]*slopes, len(f.runs))
+	f.slopes = make([]*slopes, len(f.runs))
 	err := each(f.workers, len(f.runs), func(w *worker, i int) (err error) {
 		if len(f.readings[i]) > 0 {
-			all[i], err = w.differ(f, i, &f.want)
+			f.slopes[i], err = w.differ(f, i, &f.want)
 		}
 		return err
 	})
@@ -32,14 +32,14 @@ func (f *fit) differAll(thorough bool) error {
 		return err
 	}
 	if thorough {
-		f.choose(all)
+		f.choose()
 	}
 	f.pulls, f.differedAt = make([][]pull, len(f.runs)), slices.Clone(f.v)
 	for i := range f.runs {
 		for _, l := range f.links[i] {
 			if at, ok := f.place[l.variable]; ok {
-				if column := all[i].along(l); column != nil {
-					f.pulls[i] = append(f.pulls[i], pull{at, column})
+				if column := f.slopes[i].along(l); column != nil {
+					f.pulls[i] = append(f.pulls[i], pull{at: at, of: l, column: column})
 				}
 			}
 		}
@@ -47,13 +47,19 @@ func (f *fit) differAll(thorough bool) error {
 	return nil
 }
 
-// along is how readings change with the variable of a link, nil for not.
+// along is how readings change with the variable of a link, nil for not; with the
+// models' error at its usual scale.
 func (s *slopes) along(l link) []float64 {
-	switch {
-	case s == nil:
+	if s == nil {
 		return nil
-	case l.param == ofClock:
-		return s.byClock
+	}
+	if k, ok := l.errs(); ok {
+		if s.byError[k] == nil {
+			return nil
+		}
+		return scaled(s.byError[k], l.c)
+	}
+	switch {
 	case !l.factor && l.c == 1:
 		return s.byScore[l.param]
 	case !l.factor && s.byScore[l.param] != nil:
@@ -67,12 +73,13 @@ func (s *slopes) along(l link) []float64 {
 }
 
 // choose picks the variables that the records speak of.
-func (f *fit) choose(all []*slopes) {
+func (f *fit) choose() {
 	told := make([]float64, len(f.v))
 	for i := range f.runs {
 		for _, l := range f.links[i] {
-			for k, c := range all[i].along(l) {
-				x := c / (f.spreads[i][k] * f.scale[f.readings[i][k].of])
+			by := pull{of: l}.by(f)
+			for k, c := range f.slopes[i].along(l) {
+				x := by * c / f.spreads[i][k]
 				told[l.variable] += x * x
 			}
 			if l.param == StallShift && f.runs[i].StallOdds != nil {
@@ -89,7 +96,7 @@ func (f *fit) choose(all []*slopes) {
 	}
 	for i := range f.runs {
 		for _, l := range f.links[i] {
-			if _, ok := f.place[l.variable]; ok && l.param != ofClock {
+			if _, ok := f.place[l.variable]; ok && l.param >= 0 {
 				f.want[l.param] = true
 			}
 		}
@@ -97,8 +104,8 @@ func (f *fit) choose(all []*slopes) {
 }
 
 // normal puts the normal equations of the active variables together: the
-// curvature of the cost with a weighing of errors, and its slope.
-func (f *fit) normal(weight func(x float64) float64) (*mat.SymDense, []float64) {
+// curvature of the cost, and its slope.
+func (f *fit) normal() (*mat.SymDense, []float64) {
 	n := len(f.active)
 	slope := make([]float64, n)
 	if n == 0 {
@@ -109,21 +116,25 @@ func (f *fit) normal(weight func(x float64) float64) (*mat.SymDense, []float64) 
 		curve[a*n+a] = 1
 		slope[a] = f.v[v]
 	}
-	for i := range f.runs {
-		for k, q := range f.readings[i] {
-			x := f.misses(i, k, &f.now[i])
-			spread := f.spreads[i][k] * f.scale[q.of]
-			w, pulling := weight(x)/(spread*spread), weigh(x)*x/spread
-			for _, p := range f.pulls[i] {
-				slope[p.at] += pulling * p.column[k]
-				for _, o := range f.pulls[i] {
-					curve[p.at*n+o.at] += w * p.column[k] * o.column[k]
+	for _, b := range f.blocks {
+		for k := range b.n {
+			row := b.white[k*n : (k+1)*n]
+			for a, v := range row {
+				if v == 0 {
+					continue
+				}
+				slope[a] -= v * b.miss[k]
+				into := curve[a*n : (a+1)*n]
+				for c := a; c < n; c++ {
+					into[c] += v * row[c]
 				}
 			}
 		}
+	}
+	for i := range f.runs {
 		f.stallTerm(i, curve, slope)
 	}
-	return mat.NewSymDense(n, curve), slope
+	return mat.NewSymDense(n, curve), slope // reads the upper half
 }
 
 // stallTerm adds what a stall, or none, says of the stall shift: the logistic's

@@ -15,6 +15,7 @@ type Outcome struct {
 	Cooling float64 // wall after the rest before the run [K]; NaN where not asked
 	Stall   float64 // chance of a stall [1]; NaN where not asked
 
+	in       float64 // was in the mill [kg]
 	readings []float64
 	spreads  []float64
 }
@@ -27,10 +28,16 @@ func (f *Fitted) Outcomes(r Run, n int, rng *rand.Rand) ([]Outcome, error) {
 	}
 	priors := f.fit.setup.Priors[r.Polymer]
 	priors.sheet(&r)
-	rows, err := f.Draws(priors, Target{r.Polymer, r.Screen, r.Chapter, r.Since, r.Load.Level}, n, rng)
+	target := Target{r.Polymer, r.Screen, r.Chapter, r.Since, r.Load.only()}
+	rows, err := f.Draws(priors, target, n, rng)
 	if err != nil {
 		return nil, err
 	}
+	d, err := f.Discrepancy(target, rows, rng)
+	if err != nil {
+		return nil, err
+	}
+	errs := d.logs(r.setting())
 	largest := r.Largest
 	last := len(f.fit.runs) - 1
 	follows := r.Follows && last >= 0 && f.fit.runs[last].Polymer == r.Polymer
@@ -41,19 +48,30 @@ func (f *Fitted) Outcomes(r Run, n int, rng *rand.Rand) ([]Outcome, error) {
 	if err != nil {
 		return nil, err
 	}
-	slips := stratified(n, 1, rng)
+	slips, rests := stratified(n, 1, rng), stratified(n, 1, rng)
 	all := make([]Outcome, n)
-	return all, each(workers, n, func(w *worker, i int) error {
-		o := outlook{row: rows[i], slip: slips[i][0]}
+	err = each(workers, n, func(w *worker, i int) error {
+		o := outlook{row: rows[i], slip: slips[i][0], errs: errs[i]}
 		if follows && grid.Classes() == f.fit.grid.Classes() {
-			if err := o.inherit(grid, &f.fit.runs[last], rows[i][Dust], &f.fit.now[last]); err != nil {
+			if err := o.inherit(f.fit, &r, &f.fit.runs[last], &f.fit.now[last]); err != nil {
 				return err
 			}
+			if o.residueSpread > 0 {
+				like := o.residueClasses
+				o.residue = math.Max(o.residue+o.residueSpread*rests[i][0], 1e-6)
+				if err := o.sizeResidue(grid, &r, like); err != nil {
+					return err
+				}
+			}
 		}
-		one, err := w.outcome(&r, &o, f.fit.setup.Area, &f.fit.scale)
+		one, err := w.outcome(&r, &o, f.fit.setup.Area)
 		all[i] = one
 		return err
 	})
+	if err == nil && r.Load.Watts > 0 {
+		d.yield.restack(&r, all)
+	}
+	return all, err
 }
 
 // Reckon says what comes of a run in an empty mill whose parameters are known:
@@ -66,15 +84,11 @@ func Reckon(row []float64, area float64, r Run) (Outcome, error) {
 	if err != nil {
 		return Outcome{}, err
 	}
-	var usual [quantities]float64
-	for q := range usual {
-		usual[q] = 1
-	}
-	return workers[0].outcome(&r, &outlook{row: row}, area, &usual)
+	return workers[0].outcome(&r, &outlook{row: row}, area)
 }
 
 // outcome runs one draw.
-func (w *worker) outcome(r *Run, o *outlook, area float64, scale *[quantities]float64) (Outcome, error) {
+func (w *worker) outcome(r *Run, o *outlook, area float64) (Outcome, error) {
 	grid := w.grid
 	out := Outcome{Wall: math.NaN(), Charge: math.NaN(), Cooling: math.NaN(), Stall: math.NaN()}
 	var g *ground
@@ -83,10 +97,13 @@ func (w *worker) outcome(r *Run, o *outlook, area float64, scale *[quantities]fl
 		if g, err = grindRun(w.mill, grid, o.row, r, o.residueClasses); err != nil {
 			return out, err
 		}
-		out.Product, out.Left, out.Energy = end(g.passed)*(1-o.row[Dust]), end(g.held), drawn(o.row, r, g)
+		out.in = r.in(o.residue)
+		out.Product = math.Min(end(g.passed)*(1-o.row[Dust])*math.Exp(o.errs[errorOfProduct]), out.in)
+		out.Left = math.Min(end(g.held)*math.Exp(o.errs[errorOfLeft]), out.in)
+		out.Energy = drawn(o.row, r, g) * math.Exp(o.errs[errorOfEnergy])
 	}
 	all := r.readings()
-	seen, err := r.foresee(all, o.row, area, o.residue, o.slip, grid, g)
+	seen, err := r.foresee(all, o.row, area, o, grid, g)
 	if err != nil {
 		return out, err
 	}
@@ -101,7 +118,7 @@ func (w *worker) outcome(r *Run, o *outlook, area float64, scale *[quantities]fl
 	}
 	out.readings = seen.values
 	for _, q := range all {
-		out.spreads = append(out.spreads, r.spread(q, o.residue)*scale[q.of])
+		out.spreads = append(out.spreads, r.spread(q, o.residue))
 	}
 	return out, nil
 }

@@ -65,6 +65,11 @@ func grindRun(m *breakage.Mill, grid breakage.Grid, row []float64, r *Run, resid
 // warmed is what the heat model says of a run's end.
 type warmed struct{ charge, wall float64 } // [K]
 
+// erring moves the rises over the start by the models' error.
+func (w warmed) erring(wall, charge float64, errs *[errorKinds]float64) warmed {
+	return warmed{charge: charge + (w.charge-charge)*math.Exp(errs[errorOfCharge]), wall: wall + (w.wall-wall)*math.Exp(errs[errorOfHeat])}
+}
+
 // scorched stands for temperatures beyond the heat balance's range; the exact
 // height does not matter there.
 const scorched = 380.0

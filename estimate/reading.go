@@ -27,7 +27,8 @@ const (
 	handling  = 0.02  // of a mass, in pouring and tapping
 	leastMass = 0.25  // of what went in: masses below err as much as this one
 	clock     = 2.0   // s, of a run's start and stop
-	degrees   = 1.5   // K, of a thermometer
+	degrees   = 1.2   // K, of a thermometer
+	sameSpot  = 0.7   // of that at the start, for it is the same thermometer on the same spot
 	guessed   = 3.0   // K, of a temperature that nobody read
 	meter     = 0.03  // of an energy
 	meterStep = 1800. // J, half a watt-hour: the last digit of a plug-in meter
@@ -93,7 +94,7 @@ func (r *Run) spread(q reading, residue float64) float64 {
 	slip := 0.0 // of the start temperature
 	switch {
 	case r.WallBefore != nil:
-		slip = degrees
+		slip = sameSpot * degrees
 	default:
 		slip = guessed
 	}
@@ -141,7 +142,7 @@ type forecast struct {
 
 // clockSlope is how the readings change when the run was longer than written
 // down by the clock's usual slip: all of them at once, which is why the slip is
-// a variable of its own and no part of their spreads.
+// no part of their own spreads.
 func (r *Run) clockSlope(all []reading, row []float64, g *ground) []float64 {
 	out := make([]float64, len(all))
 	slip := math.Min(clock, r.Time/2)
@@ -158,22 +159,22 @@ func (r *Run) clockSlope(all []reading, row []float64, g *ground) []float64 {
 	return out
 }
 
-// foresee fills in what each reading should be; g is nil where only cooling was
-// read.
-func (r *Run) foresee(all []reading, row []float64, area, residue, slip float64, grid breakage.Grid, g *ground) (forecast, error) {
+// foresee fills in what each reading should be, with the residue, the slip of the
+// clock and the models' error of an outlook; g is nil where only cooling was read.
+func (r *Run) foresee(all []reading, row []float64, area float64, o *outlook, grid breakage.Grid, g *ground) (forecast, error) {
 	f := forecast{ground: g, values: make([]float64, len(all))}
 	if g != nil {
-		if wall, charge, ok := r.startOf(residue); ok {
-			f.warmed = warmRun(row, area, r, g, wall, charge)
+		if wall, charge, ok := r.startOf(o.residue); ok {
+			f.warmed = warmRun(row, area, r, g, wall, charge).erring(wall, charge, &o.errs)
 		}
 	}
 	var passing []float64
 	for k, q := range all {
 		switch q.of {
 		case OfProduct:
-			f.values[k] = end(g.passed) * (1 - row[Dust])
+			f.values[k] = end(g.passed) * (1 - row[Dust]) * math.Exp(o.errs[errorOfProduct])
 		case OfLeft:
-			f.values[k] = end(g.held)
+			f.values[k] = end(g.held) * math.Exp(o.errs[errorOfLeft])
 		case OfWall:
 			f.values[k] = f.wall
 		case OfCharge:
@@ -181,21 +182,32 @@ func (r *Run) foresee(all []reading, row []float64, area, residue, slip float64,
 		case OfCooling:
 			f.values[k] = cooled(row, r)
 		case OfEnergy:
-			f.values[k] = drawn(row, r, g)
+			f.values[k] = drawn(row, r, g) * math.Exp(o.errs[errorOfEnergy])
 		case OfSieve:
 			if passing == nil {
-				passing = make([]float64, len(r.Sieved.Openings))
-				if err := grid.Passing(g.passedClasses, r.Sieved.Openings, passing); err != nil {
+				var err error
+				if passing, err = r.Sieved.expected(grid, g, o.errs[errorOfSizes]); err != nil {
 					return f, err
 				}
 			}
 			f.values[k] = r.Sieved.odds(passing, q.sieve)
 		}
 	}
-	if g != nil && slip != 0 {
+	if g != nil && o.slip != 0 {
 		for k, by := range r.clockSlope(all, row, g) {
-			f.values[k] += slip * by
+			f.values[k] += o.slip * by
 		}
 	}
 	return f, nil
+}
+
+// expected are the shares that pass a stack when all grains are larger than the
+// models say by a factor exp(err).
+func (s *Sieved) expected(grid breakage.Grid, g *ground, err float64) ([]float64, error) {
+	at := make([]float64, len(s.Openings))
+	for i, size := range s.Openings {
+		at[i] = size * math.Exp(-err)
+	}
+	passing := make([]float64, len(at))
+	return passing, grid.Passing(g.passedClasses, at, passing)
 }

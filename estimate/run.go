@@ -21,12 +21,14 @@ type Run struct {
 	Day     int     // numbers the days on which the mill ran
 	OfDay   int     // which charge of its day it is, from 1; 0: not known
 
-	Charge    float64 // filled in [kg]
-	Time      float64 // ground for [s]
-	Load      Load    // what the mill draws at the level; zero: level not known, and masses teach nothing
-	Largest   float64 // largest piece of the scrap [m]
-	Thickness float64 // of its walls [m]
-	Follows   bool    // what the run before it left is still in the mill
+	Charge    float64    // filled in [kg]
+	Time      float64    // ground for [s]
+	Load      Load       // what the mill draws at the level; zero: level not known, and masses teach nothing
+	Largest   float64    // largest piece of the scrap [m]
+	Thickness float64    // of its walls [m]
+	Follows   bool       // what the run before it left may still be in the mill
+	lay       *remainder // what the run before it left, where that one is not learned from
+	LongAfter bool       // it follows after a break long enough for the mill to have been emptied
 
 	Product *float64 // through the screen [kg]
 	Left    *float64 // in the mill at the end [kg]

@@ -70,7 +70,7 @@ func TestDrawsAgreeWithASampler(t *testing.T) {
 		}
 		runs[i].Product, runs[i].Left, runs[i].WallAfter = &o.Product, &o.Left, &o.Wall
 	}
-	f, err := Fit(Setup{Area: 0.05, Priors: map[string]Beliefs{"PLA": priors}}, runs)
+	f, err := Fit(Setup{Area: 0.05, Priors: map[string]Beliefs{"PLA": priors}, exact: true}, runs)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -84,7 +84,7 @@ func TestDrawsAgreeWithASampler(t *testing.T) {
 		drawn.add(o.Product)
 	}
 	walk(t, f, 16000, chance, func(v []float64) {
-		links := f.fit.ledger.asking().of(&fresh)
+		links := f.fit.ledger.asking().of(&fresh, 1e-3)
 		g, err := grindRun(f.fit.workers[0].mill, f.fit.grid, row(&priors, links, v), &fresh, nil)
 		if err != nil {
 			t.Fatal(err)

@@ -32,7 +32,9 @@ type slopes struct {
 	byScore    [paramCount][]float64 // nil: no change
 	byLogBreak []float64
 	byLogLeave []float64
-	byClock    []float64
+	byError    [errorKinds][]float64 // of the logarithm of the models' error
+	byClock    []float64             // of the clock's usual slip
+	byResidue  []float64             // of what lay in the mill, by its spread; nil where that is known
 }
 
 // differ works a run's slopes out at a row whose scores are given. want leaves
@@ -45,6 +47,9 @@ func (w *worker) differ(f *fit, i int, want *[paramCount]bool) (*slopes, error) 
 			return nil, err
 		}
 		s.byClock = r.clockSlope(f.readings[i], at.row, at.ground)
+		if err := w.differError(f, i, s); err != nil {
+			return nil, err
+		}
 		if want[Dust] {
 			s.byScore[Dust] = f.dustSlope(i)
 		}
@@ -55,7 +60,7 @@ func (w *worker) differ(f *fit, i int, want *[paramCount]bool) (*slopes, error) 
 			continue
 		}
 		moved := at.moved(p, b.at(at.score[p]+nudge))
-		to, err := r.foresee(f.readings[i], moved, f.setup.Area, at.residue, at.slip, f.grid, at.ground)
+		to, err := r.foresee(f.readings[i], moved, f.setup.Area, at, f.grid, at.ground)
 		if err != nil {
 			return nil, err
 		}
@@ -83,7 +88,7 @@ func (w *worker) differGrinding(f *fit, i int, want *[paramCount]bool, s *slopes
 		if err != nil {
 			return err
 		}
-		to, err := r.foresee(f.readings[i], moved, f.setup.Area, at.residue, at.slip, f.grid, g)
+		to, err := r.foresee(f.readings[i], moved, f.setup.Area, at, f.grid, g)
 		if err != nil {
 			return err
 		}
@@ -105,6 +110,62 @@ func (w *worker) differGrinding(f *fit, i int, want *[paramCount]bool, s *slopes
 	return nil
 }
 
+// leastRise is the rise that the models' error of heat is in proportion to at the
+// least [K]: a thermometer's place and a draught are never less. Judgement.
+const leastRise = 2.0
+
+// differError works out how the readings change with the models' error, and with
+// what lay in the mill before.
+func (w *worker) differError(f *fit, i int, s *slopes) error {
+	r, at := &f.runs[i], &f.now[i]
+	all := f.readings[i]
+	wall, charge, _ := r.startOf(at.residue)
+	for k := range s.byError {
+		s.byError[k] = make([]float64, len(all))
+	}
+	var coarser []float64
+	for k, q := range all {
+		switch q.of {
+		case OfProduct:
+			s.byError[errorOfProduct][k] = at.values[k]
+		case OfLeft:
+			s.byError[errorOfLeft][k] = at.values[k]
+		case OfWall:
+			s.byError[errorOfHeat][k] = math.Max(at.values[k]-wall, leastRise)
+		case OfCharge:
+			s.byError[errorOfCharge][k] = math.Max(at.values[k]-charge, leastRise)
+		case OfEnergy:
+			s.byError[errorOfEnergy][k] = at.values[k]
+		case OfSieve:
+			if coarser == nil {
+				var err error
+				if coarser, err = r.Sieved.expected(f.grid, at.ground, at.errs[errorOfSizes]+nudge); err != nil {
+					return err
+				}
+			}
+			s.byError[errorOfSizes][k] = (r.Sieved.odds(coarser, q.sieve) - at.values[k]) / nudge
+		}
+	}
+	if at.residueSpread == 0 {
+		return nil
+	}
+	more := *at
+	more.residue, more.residueClasses = at.residue+0.5*at.residueSpread, nil
+	if err := more.sizeResidue(f.grid, r, at.residueClasses); err != nil {
+		return err
+	}
+	g, err := grindRun(w.mill, f.grid, at.row, r, more.residueClasses)
+	if err != nil {
+		return err
+	}
+	to, err := r.foresee(all, at.row, f.setup.Area, &more, f.grid, g)
+	if err != nil {
+		return err
+	}
+	s.byResidue = difference(to.values, at.values, 0.5)
+	return nil
+}
+
 // dustSlope is how dust changes the product.
 func (f *fit) dustSlope(i int) []float64 {
 	at, b := &f.now[i], &f.priors(i)[Dust]
@@ -112,7 +173,7 @@ func (f *fit) dustSlope(i int) []float64 {
 	lost := b.at(at.score[Dust]+nudge) - at.row[Dust]
 	for k, q := range f.readings[i] {
 		if q.of == OfProduct {
-			out[k] = -end(at.ground.passed) * lost / nudge
+			out[k] = -end(at.ground.passed) * lost / nudge * math.Exp(at.errs[errorOfProduct])
 		}
 	}
 	return out

@@ -33,9 +33,12 @@ const (
 	mostKnots = 8   // in a chapter
 )
 
-// ofClock stands where a link is to no parameter but to the slip of a run's
-// clock.
-const ofClock Param = -1
+// toError stands where a link is to no parameter but to the models' error of a
+// kind, whose logarithm it moves by c v over that kind's scale.
+func toError(k errorKind) Param { return Param(-1 - int(k)) }
+
+// errs is the kind of the models' error that a link is to.
+func (l link) errs() (errorKind, bool) { return errorKind(-1 - int(l.param)), l.param < 0 }
 
 // link says that a variable moves a parameter of a run: its normal score by
 // c v, or itself by a factor exp(c v).
@@ -52,11 +55,19 @@ type ledger struct {
 	numbers map[string]int
 	names   []string
 	reach   []float64 // kg ground in each chapter
+	screen  string    // the first run's, as is its chapter; "" without a run
+	chapter int
 }
 
 // asking is a copy that may learn new names without the fit knowing.
 func (l *ledger) asking() *ledger {
-	return &ledger{maps.Clone(l.numbers), slices.Clone(l.names), l.reach}
+	return &ledger{maps.Clone(l.numbers), slices.Clone(l.names), l.reach, l.screen, l.chapter}
+}
+
+// isFirst reports whether sheet and blade are those of the first run, or there was
+// none.
+func (l *ledger) isFirst(screen string, chapter int) bool {
+	return len(l.reach) == 0 || screen == l.screen && chapter == l.chapter
 }
 
 // number is a variable's place, made when it is new.
@@ -74,6 +85,9 @@ func (l *ledger) number(name string) int {
 // their parameters.
 func newLedger(runs []Run) *ledger {
 	l := &ledger{numbers: map[string]int{}}
+	if len(runs) > 0 {
+		l.screen, l.chapter = runs[0].Screen, runs[0].Chapter
+	}
 	for i := range runs {
 		for len(l.reach) <= runs[i].Chapter {
 			l.reach = append(l.reach, 0)
@@ -84,15 +98,20 @@ func newLedger(runs []Run) *ledger {
 	return l
 }
 
-// of are the links of a run: those of its parameters, and the slip of its
-// clock.
-func (l *ledger) of(r *Run) []link {
-	all := l.links(r.Polymer, r.Screen, r.Load.Level, r.Chapter, r.Since)
-	return append(all, link{variable: l.number(clockOf(r)), param: ofClock})
+// of are the links of a run: those of its parameters, and of the models' error
+// at its setting.
+func (l *ledger) of(r *Run, chamber float64) []link {
+	all := l.links(r.Polymer, r.Screen, r.Load, r.Chapter, r.Since)
+	x := r.setting().along(chamber)
+	for k := range errorKinds {
+		for term, c := range k.basis(x, l.isFirst(r.Screen, r.Chapter)) {
+			if c != 0 {
+				all = append(all, link{variable: l.number(k.coefficient(term, r.Screen, r.Chapter)), param: toError(k), c: c})
+			}
+		}
+	}
+	return all
 }
-
-// clockOf names the slip of a run's clock.
-func clockOf(r *Run) string { return fmt.Sprintf("clock %d", r.Record) }
 
 // variableOf names the variable behind a parameter.
 func variableOf(p Param, polymer, screen string) string {
@@ -106,15 +125,18 @@ func variableOf(p Param, polymer, screen string) string {
 }
 
 // links says which variables move the parameters of a run at a level of the
-// controller, 0 for what all levels share.
-func (l *ledger) links(polymer, screen string, level, chapter int, since float64) []link {
+// controller, none for what all levels share.
+func (l *ledger) links(polymer, screen string, load Load, chapter int, since float64) []link {
 	all := make([]link, 0, Params+5)
 	for p := range Params {
 		all = append(all, link{variable: l.number(variableOf(Param(p), polymer, screen)), param: Param(p), c: 1})
 	}
-	all[PowerScale].c = sharedPart(level)
-	if level > 0 {
-		all = append(all, l.own(level))
+	all[PowerScale].c = sharedPart(load.Level)
+	if load.Level > 0 {
+		all = append(all, l.own(load.Level))
+		if exponent, ok := l.phase(load); ok {
+			all = append(all, exponent)
+		}
 	}
 	all = append(all, link{l.number("sheet " + screen), Discharge, true, screenSpread})
 	if chapter > 0 {
@@ -156,7 +178,7 @@ func (l *ledger) step(chapter int) float64 {
 func row(priors *Beliefs, links []link, v []float64) []float64 {
 	out := make([]float64, Params)
 	for _, l := range links {
-		if !l.factor && l.param != ofClock {
+		if !l.factor && l.param >= 0 {
 			out[l.param] += l.c * v[l.variable] // the score
 		}
 	}

@@ -87,7 +87,7 @@ func Learn(s *shop.State, mill string) (Learning, error) {
 	if err != nil {
 		return Learning{}, err
 	}
-	fitted, err := estimate.Fit(log.setup, log.runs)
+	fitted, err := log.fit()
 	if err != nil {
 		return Learning{}, err
 	}
@@ -98,10 +98,7 @@ func Learn(s *shop.State, mill string) (Learning, error) {
 	}
 	l.Unread = append(l.Unread, log.unread...)
 	l.parameters(log, fitted, m.Mill)
-	checked, err := fitted.Without()
-	if err != nil {
-		return l, err
-	}
+	checked := fitted.Without()
 	l.compare(log, checked)
 	l.calibrate(checked)
 	l.suspect(log, checked)
@@ -170,7 +167,7 @@ func figures(c estimate.Checked, runs int) (Readback, bool) {
 	if !ok {
 		return Readback{}, false
 	}
-	low, high := c.Expected-eighty*c.Spread, c.Expected+eighty*c.Spread
+	low, high := c.Range(eighty)
 	middle := c.Expected
 	if as.kind == quantity.Mass || as.kind == quantity.Energy { // none is below nothing
 		low, middle, high = math.Max(low, 0), math.Max(middle, 0), math.Max(high, 0)
@@ -224,19 +221,30 @@ func (l *Learning) calibrate(checked []estimate.Checked) {
 	}
 	c.Inside = figure.Exact("inside_range", "readings inside their 80 % range", quantity.Share, share, figure.Reckoned).
 		From("share of readings between the 10 % and 90 % ends of what all other runs say of them")
-	// Readings of one run are not independent, so a share is judged by runs.
-	doubt := 2 * math.Sqrt(0.16/math.Max(1, float64(l.Runs)))
-	switch {
-	case len(checked) == 0:
-		c.Verdict = "Nothing has been measured yet."
-	case share < 0.8-doubt:
-		c.Verdict = "Fewer readings than should lie in their range: something varies from run to run that nobody writes down."
-	case share > 0.8+doubt:
-		c.Verdict = "More readings than should lie in their range: the forecasts are more careful than they need be."
-	default:
-		c.Verdict = "About as many readings as should lie in their range."
-	}
+	c.Verdict = verdictOn(share, len(checked), l.Runs)
 	l.Calibration = c
+}
+
+// fewForecasts is how many runs it takes to say how good forecasts are. Judgement:
+// of nine, one more or less inside moves the share by 11 points.
+const fewForecasts = 10
+
+// verdictOn says whether ranges hold as often as they say. Readings of one run are
+// not independent, so a share is judged by runs, at two standard deviations.
+func verdictOn(share float64, readings, runs int) string {
+	doubt := 2 * math.Sqrt(0.16/math.Max(1, float64(runs)))
+	held := fmt.Sprintf("%s of %d readings lay in their 80 %% range", quantity.Share.Plain(share), readings)
+	switch {
+	case readings == 0:
+		return "Nothing has been measured yet."
+	case runs < fewForecasts:
+		return fmt.Sprintf("Too few to tell: %s, of %s; it takes %d.", held, runsWord(runs), fewForecasts)
+	case share < 0.8-doubt:
+		return fmt.Sprintf("Too narrow: %s. Something varies from run to run that nobody writes down; the ranges are widened for it.", held)
+	case share > 0.8+doubt:
+		return fmt.Sprintf("Too wide: %s. The forecasts are more careful than they need be, and narrow with more runs.", held)
+	}
+	return fmt.Sprintf("As they should: %s.", held)
 }
 
 // suspect names the readings that look like slips.

@@ -55,7 +55,7 @@ func TestRunsNarrowWhatTheyAreAbout(t *testing.T) {
 			t.Errorf("%s: %d records, %d movers", p.Now.Key, len(p.Now.Records), len(p.Moved))
 		}
 	}
-	for _, key := range []string{"break_rate", "discharge", "dust", "wall_loss"} {
+	for _, key := range []string{"break_rate", "discharge", "wall_loss"} {
 		if !found[key] {
 			t.Errorf("six runs say nothing of %s", key)
 		}

@@ -39,7 +39,7 @@ func Compare(s *shop.State, id shop.RecordID) (Compared, error) {
 		return Compared{}, err
 	}
 	before.setup = whole.setup // it knows the run's polymer, too
-	fitted, err := estimate.Fit(before.setup, before.runs)
+	fitted, err := before.fit()
 	if err != nil {
 		return Compared{}, err
 	}

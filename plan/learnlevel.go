@@ -24,7 +24,7 @@ func (l *Learning) levels(log *logbook, f *estimate.Fitted, m shop.Mill, priors 
 	for _, level := range slices.Compact(seen) {
 		book, now := drawnAt(drawAt(m, level), f, priors)
 		one := Learned{Book: belief(&book, estimate.PowerScale), Now: belief(&now, estimate.PowerScale), Moved: []Mover{}}
-		for _, x := range f.ScaleMovers(level, mostMovers) {
+		for _, x := range f.ScaleMovers(drawAt(m, level).Load, mostMovers) {
 			one.Moved = append(one.Moved, Mover{x.Record, x.By})
 		}
 		l.Parameters = append(l.Parameters, one)
@@ -35,8 +35,8 @@ func (l *Learning) levels(log *logbook, f *estimate.Fitted, m shop.Mill, priors 
 // the place of the power scale.
 func drawnAt(d draw, f *estimate.Fitted, priors estimate.Beliefs) (book, now estimate.Beliefs) {
 	book, now = priors, priors
-	book[estimate.PowerScale] = estimate.DrawnAt(d.Load, priors[estimate.PowerScale])
-	now[estimate.PowerScale] = estimate.DrawnAt(d.Load, f.ScaleAt(priors, d.Level))
+	book[estimate.PowerScale] = estimate.DrawnAt(d.Load, estimate.BookScale(priors, d.Load))
+	now[estimate.PowerScale] = estimate.DrawnAt(d.Load, f.ScaleAt(priors, d.Load))
 	for _, b := range []*estimate.Beliefs{&book, &now} {
 		b[estimate.PowerScale].Source = source.Ref{Key: "judgement", Place: d.how}
 		if d.Spread < labelSpread { // the owner metered it, here or at the levels beside

@@ -24,7 +24,7 @@ func learned(s *shop.State, m shop.Mill, material polymer.Polymer, books estimat
 	if err != nil {
 		return nil, fmt.Errorf("reading the records of %s: %w", m.Name, err)
 	}
-	fitted, err := estimate.Fit(log.setup, log.runs)
+	fitted, err := log.fit()
 	if err != nil {
 		return nil, fmt.Errorf("learning from the records of %s: %w", m.Name, err)
 	}

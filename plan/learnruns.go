@@ -14,8 +14,9 @@ import (
 
 // From a shop's records to the runs that a fit learns from.
 
-// sitting is the longest break after which what a run left is still taken to
-// lie in the mill, when nobody weighed it. Judgement.
+// sitting is the longest break after which what a run left is still sure to lie in
+// the mill, when nobody weighed it; after a longer one it may have been emptied.
+// Judgement.
 const sitting = 6 * time.Hour
 
 // logbook is a mill's life as its records tell it.
@@ -136,7 +137,7 @@ func (l *logbook) sheet(hole *float64) string {
 // target is what the fit is asked about: a polymer on the sheet and blade that
 // are in the mill now.
 func (l *logbook) target(m shop.Mill, material polymer.Polymer) estimate.Target {
-	return estimate.Target{Polymer: material.Name, Screen: l.sheet(m.Screen.Hole), Chapter: l.chapter, Since: l.since, Levels: levelsOf(m)}
+	return estimate.Target{Polymer: material.Name, Screen: l.sheet(m.Screen.Hole), Chapter: l.chapter, Since: l.since, Levels: loads(m)}
 }
 
 // noted is a run on its way into the fit.
@@ -227,7 +228,8 @@ func (n *noted) after(last *shop.Ground, since time.Duration) {
 	if last == nil {
 		return
 	}
-	n.Follows = since >= 0 && since < sitting || last.Left != nil && *last.Left > 0
+	n.Follows = true
+	n.LongAfter = (since < 0 || since >= sitting) && (last.Left == nil || *last.Left <= 0)
 	if n.Rest != nil && since < sitting {
 		n.WallStopped = last.WallAfter
 	}

@@ -94,7 +94,7 @@ func slowShare(log *logbook, f *estimate.Fitted, m shop.Mill) (float64, error) {
 	}
 	beliefs := f.Beliefs(log.setup.Priors[r.Polymer], estimate.Target{Polymer: r.Polymer, Screen: r.Screen, Chapter: log.chapter, Since: log.since})
 	row := beliefs.Medians()
-	row[estimate.PowerScale] = f.ScaleAt(log.setup.Priors[r.Polymer], r.Load.Level).Median
+	row[estimate.PowerScale] = f.ScaleAt(log.setup.Priors[r.Polymer], r.Load).Median
 	grid, err := breakage.NewGrid(r.Largest)
 	if err != nil {
 		return 0, err

@@ -57,12 +57,25 @@ func draws(m shop.Mill) []draw {
 	return all
 }
 
+// loads are the draws at each level, nil without a controller.
+func loads(m shop.Mill) []estimate.Load {
+	if levelsOf(m) == 0 {
+		return nil
+	}
+	all := make([]estimate.Load, m.Controller.Levels)
+	for i := range all {
+		all[i] = drawAt(m, i+1).Load
+	}
+	return all
+}
+
 // drawAt is what the mill takes at one level: as metered, between two metered
 // levels, or from the label by phase angle.
 func drawAt(m shop.Mill, level int) draw {
 	full := fullDraw(m)
 	full.Level, full.Share = level, float64(level)/float64(m.Controller.Levels)
-	full.Watts *= levelShare(level, m.Controller.Levels)
+	full.Phase = levelShare(level, m.Controller.Levels)
+	full.Watts *= full.Phase
 	full.how += fmt.Sprintf("; level %d of %d by phase angle", level, m.Controller.Levels)
 	watts, exact, ok := read(m.Controller.Watts, level)
 	if !ok {

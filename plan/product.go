@@ -41,7 +41,7 @@ func teach(s *shop.State, m shop.Mill, before shop.RecordID) (*taught, error) {
 		return nil, err
 	}
 	log.setup = whole.setup // it knows the run's polymer, too
-	fitted, err := estimate.Fit(log.setup, log.runs)
+	fitted, err := log.fit()
 	return &taught{log, fitted}, err
 }
 
@@ -84,12 +84,19 @@ func (r Run) product(learned *taught, sizes []float64, sum [][]float64, total []
 		beliefs.Known(estimate.Hole, *r.Hole, 0, entered)
 	}
 	chance := rand.New(rand.NewPCG(answer.Seed, answer.Seed))
-	var rows [][]float64
-	if learned != nil {
-		rows, err = learned.fitted.Draws(beliefs, learned.log.target(r.Mill.Mill, r.Polymer), productDraws, chance)
-	} else {
-		rows, err = estimate.Hypercube(beliefs.List(), productDraws, chance)
+	if learned == nil { // from books alone
+		log := &logbook{setup: estimate.Setup{Area: wallArea(chamberOf(r.Mill.Mill)), Chamber: chamberOf(r.Mill.Mill)}}
+		learned = &taught{log: log}
+		if learned.fitted, err = log.fit(); err != nil {
+			return err
+		}
 	}
+	target := learned.log.target(r.Mill.Mill, r.Polymer)
+	rows, err := learned.fitted.Draws(beliefs, target, productDraws, chance)
+	if err != nil {
+		return err
+	}
+	off, err := learned.fitted.Discrepancy(target, rows, chance)
 	if err != nil {
 		return err
 	}
@@ -97,6 +104,7 @@ func (r Run) product(learned *taught, sizes []float64, sum [][]float64, total []
 	if r.Level != nil && r.Mill.Controller != nil {
 		level = drawAt(r.Mill.Mill, *r.Level)
 	}
+	coarser := off.At(estimate.Setting{Charge: r.Charge, Time: r.Ground.Run, LevelShare: level.Share, ChargeOfDay: 1, Since: learned.log.since}).Sizes
 	b := &bench{mill: r.Mill.Mill, rows: rows, beliefs: beliefs, levels: []draw{level}}
 	b.largest, b.thickness = scrapSize([]scrapLot{{Lot: r.Scrap}}, r.Mill.Mill)
 	if b.grid, err = breakage.NewGrid(b.largest); err != nil {
@@ -107,8 +115,11 @@ func (r Run) product(learned *taught, sizes []float64, sum [][]float64, total []
 		if err != nil {
 			return err
 		}
-		shares := make([]float64, len(sizes))
-		if err := b.grid.Passing(v.passing, sizes, shares); err != nil {
+		shares, model := make([]float64, len(sizes)), make([]float64, len(sizes))
+		for k, size := range sizes { // the models' grains are so many times too small
+			model[k] = size / coarser[i]
+		}
+		if err := b.grid.Passing(v.passing, model, shares); err != nil {
 			return err
 		}
 		for k, q := range shares {

@@ -55,7 +55,7 @@ func TestACycleOfTheTradesKindIsProposed(t *testing.T) {
 	for _, c := range []struct {
 		runs int
 		rise float64 // of the wall in the first run, at the least [K]
-	}{{0, 1.5}, {1, 4.5}, {3, 5}, {6, 5}} {
+	}{{0, 1.5}, {1, 1.5}, {3, 1.5}, {6, 3}} {
 		t.Run(fmt.Sprintf("after %d runs", c.runs), func(t *testing.T) {
 			t.Parallel()
 			req := bracket(0.1, "PLA")

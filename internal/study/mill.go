@@ -54,7 +54,7 @@ func invent(seed uint64) (*mill, error) {
 	if err != nil {
 		return nil, err
 	}
-	rows, err := none.Draws(m.priors, estimate.Target{Polymer: polymer, Screen: "3 mm", Levels: len(levels)}, 1, m.chance)
+	rows, err := none.Draws(m.priors, estimate.Target{Polymer: polymer, Screen: "3 mm", Levels: levels}, 1, m.chance)
 	if err != nil {
 		return nil, err
 	}
