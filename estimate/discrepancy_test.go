@@ -188,7 +188,6 @@ func TestTheProductIsStackedWithTheYield(t *testing.T) {
 		products[i] = 0.09 + 1e-5*float64(i) // the models are far off
 	}
 	got := d.At(estimate.Setting{Charge: 0.1, Time: 75, Products: products})
-	alone := d.At(estimate.Setting{Charge: 0.1, Time: 75})
 	if got.ModelShare > 0.5 {
 		t.Errorf("the models keep %g of the forecast of a mill of one yield", got.ModelShare)
 	}
@@ -197,7 +196,7 @@ func TestTheProductIsStackedWithTheYield(t *testing.T) {
 		slices.Sort(s)
 		return s[50] * products[50]
 	}
-	if a, b := math.Abs(math.Log(mid(got.Product)/0.062)), math.Abs(math.Log(mid(alone.Product)/0.062)); a >= b || a > 0.2 {
-		t.Errorf("stacked %g kg, alone %g kg, by the yield 0.062 kg", mid(got.Product), mid(alone.Product))
+	if off := math.Abs(math.Log(mid(got.Product) / 0.062)); off > 0.1 {
+		t.Errorf("stacked %g kg, by the yield 0.062 kg", mid(got.Product))
 	}
 }
