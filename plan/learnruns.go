@@ -3,6 +3,7 @@ package plan
 import (
 	"fmt"
 	"math"
+	"strings"
 	"time"
 
 	"hopperful/answer"
@@ -55,6 +56,10 @@ func readLog(s *shop.State, m shop.Mill, before shop.RecordID) (*logbook, error)
 		switch b := r.Body.(type) {
 		case *shop.Serviced:
 			l.service(m.Name, b)
+		case *shop.MillSet:
+			if b.Mill.Name == m.Name {
+				l.changed(s.Changed(r.ID))
+			}
 		case *shop.Ground:
 			if b.Mill != m.Name {
 				continue
@@ -125,6 +130,25 @@ func (l *logbook) service(mill string, b *shop.Serviced) {
 	}
 }
 
+// changed begins a new chapter where another rotor or screen was put in: runs
+// before it were ground with the old one. A screen of another hole has a name of
+// its own, and put back it is known again.
+func (l *logbook) changed(properties []string) {
+	rotor, hole, sheet := false, false, false
+	for _, p := range properties {
+		rotor = rotor || strings.HasPrefix(p, "rotor_")
+		hole = hole || p == "screen.hole_m"
+		sheet = sheet || p == "screen.open_share"
+	}
+	if rotor {
+		l.chapter++
+		l.since = 0
+	}
+	if sheet && !hole {
+		l.sheets++
+	}
+}
+
 // sheet names the screen in use: runs on one sheet share its lessons.
 func (l *logbook) sheet(hole *float64) string {
 	size := "unknown"
@@ -155,7 +179,16 @@ func (l *logbook) run(s *shop.State, m shop.Mill, r shop.Record, b *shop.Ground)
 		WallBefore: b.WallBefore, WallAfter: b.WallAfter, ChargeBefore: b.ChargeBefore, ChargeAfter: b.ChargeAfter,
 		Rest: b.RestBefore, Resolution: s.Resolution(b.Charge),
 	}}
-	hole := m.Screen.Hole
+	hole, now := m.Screen.Hole, m.Screen
+	if then, stands := s.MillAt(r.ID); stands { // the fit is of the mill as it is; its older runs keep the sheet they had
+		m = then
+		if !same(then.Screen.Hole, now.Hole) {
+			hole, n.Hole = then.Screen.Hole, then.Screen.Hole
+		}
+		if !same(then.Screen.OpenShare, now.OpenShare) {
+			n.OpenShare = then.Screen.OpenShare
+		}
+	}
 	if b.Hole != nil {
 		hole, n.Hole = b.Hole, b.Hole
 	}
@@ -171,11 +204,14 @@ func (l *logbook) run(s *shop.State, m shop.Mill, r shop.Record, b *shop.Ground)
 	return n, l.load(&n, m, material, beliefs, b.Level)
 }
 
+// same says whether two values are known to be the same.
+func same(a, b *float64) bool { return a == nil && b == nil || a != nil && b != nil && *a == *b }
+
 // load sets what the mill draws and how ready the book thinks it is to stall.
 func (l *logbook) load(n *noted, m shop.Mill, material polymer.Polymer, beliefs *estimate.Beliefs, level *int) error {
 	d := fullDraw(m)
 	if levelsOf(m) > 0 {
-		if level == nil {
+		if level == nil || *level > levelsOf(m) {
 			l.unread = append(l.unread, Unread{n.Record, "Nobody noted the level, so its masses and temperatures say nothing of the mill."})
 			return nil
 		}

@@ -24,6 +24,7 @@ type Ask struct {
 	Unsafe bool          // on the dangerous side: limits believe it while it is open
 
 	Answered RecordID // the record that says it is so; 0: open
+	per      float64  // of a bound that goes with the chamber [kg/m³]
 	because  RecordID // a record whose own question explains this one while it is open
 }
 
@@ -93,7 +94,23 @@ func (s *State) Confirmed(id RecordID, code AskCode) bool {
 // open says whether a question waits for an answer: it has none, and no other
 // open question explains it.
 func (s *State) open(a Ask) bool {
-	return a.Answered == 0 && (a.because == 0 || a.because == a.Record || !s.pending(a.because))
+	return a.Answered == 0 && !s.settledBy(a) && (a.because == 0 || a.because == a.Record || !s.pending(a.because))
+}
+
+// settledBy says whether what was later said of the mill answers the question: that its
+// chamber is larger, or that its controller has that level.
+func (s *State) settledBy(a Ask) bool {
+	if a.Code != ChargeOverChamber && a.Code != LevelOverLast {
+		return false
+	}
+	m, ok := s.MillAt(a.Record)
+	switch {
+	case !ok:
+		return false
+	case a.Code == LevelOverLast:
+		return m.Controller != nil && a.Value <= float64(m.Controller.Levels)
+	}
+	return m.Chamber == nil || a.Value <= a.per**m.Chamber
 }
 
 // pending says whether any question of a record has no answer yet.

@@ -48,7 +48,7 @@ func (b *Ground) massAsk(s *State, m *MillState) (Ask, bool) {
 	a := Ask{Field: "charge_kg", Kind: quantity.Mass, Value: b.Charge}
 	usual := m.charge()
 	if fits := b.loosely(s, m.Mill); b.Charge > fits {
-		a.Code, a.Bound = ChargeOverChamber, fits
+		a.Code, a.Bound, a.per = ChargeOverChamber, fits, fits / *m.Chamber
 	}
 	switch u := &m.usual; {
 	case u.charges > 0 && b.Charge > overUsual*u.most && a.Code == "":

@@ -12,6 +12,7 @@ type choice struct {
 var choices = map[reflect.Type]choice{
 	reflect.TypeFor[YesNo](): oneOf("is neither yes nor no.", "Leave it empty when it is not known.", Yes, No, Unknown),
 	reflect.TypeFor[Place](): oneOf("is no place for the thermometer.", "It is the outer wall, in the charge, or empty.", NoThermometer, OuterWall, InCharge),
+	reflect.TypeFor[Means](): oneOf("does not say what the description means.", "It is change, correction, or empty.", ByProperty, ChangedNow, AlwaysSo),
 	reflect.TypeFor[Class](): oneOf("is no class of lot.", "It is scrap, regrind, virgin, blend or print.", Scrap, Regrind, Virgin, Blend, Print),
 	reflect.TypeFor[Series](): oneOf("is no series of sieves known here.", "It is ISO 3310-1 R20/3, ISO 3310-1 R40/3, ISO 3310-1 R20, ASTM E11, or own.",
 		R20x3, R40x3, R20, ASTME11, OwnSet),

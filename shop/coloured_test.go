@@ -102,7 +102,7 @@ func TestTakenColourAndMixing(t *testing.T) {
 	scrap := func(id LotID, class Class, word string) Record {
 		return Record{Body: &TakenIn{Lot: id, Class: class, Polymer: "PLA", Colour: word, Mass: 1}}
 	}
-	start := mustFold(t, []Record{{At: monday, Body: &MillSet{Mill{Name: "m"}}}})
+	start := mustFold(t, []Record{{At: monday, Body: &MillSet{Mill: Mill{Name: "m"}}}})
 	start = write(t, start, scrap("S1", Scrap, "black"), scrap("S2", Scrap, "white"), scrap("S3", Scrap, ""), scrap("V1", Virgin, ""),
 		Record{Body: &Ground{Mill: "m", From: "S1", Into: "R1", Charge: 0.1, Product: kg(0.1), Left: kg(0), Run: 60}},
 		Record{Body: &Ground{Mill: "m", From: "S3", Into: "R3", Charge: 0.1, Product: kg(0.1), Left: kg(0), Run: 60}})

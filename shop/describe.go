@@ -6,9 +6,11 @@ import (
 	"slices"
 )
 
-// MillSet describes a mill; a later one of the same name replaces it.
+// MillSet describes a mill; a later one of the same name says what was changed
+// or is better known, see [Means].
 type MillSet struct {
-	Mill Mill `json:"mill"`
+	Mill  Mill  `json:"mill"`
+	Means Means `json:"means,omitempty"`
 }
 
 // Kind is "mill_set".
@@ -53,12 +55,12 @@ func (c *Control) check() error {
 	return nil
 }
 
-func (b *MillSet) apply(s *State, _ Record) {
-	if i := s.millIndex(b.Mill.Name); i >= 0 {
-		s.Mills[i].Mill = b.Mill
-		return
+func (b *MillSet) apply(s *State, r Record) {
+	i := s.millIndex(b.Mill.Name)
+	if i < 0 {
+		i, s.Mills = len(s.Mills), append(s.Mills, MillState{})
 	}
-	s.Mills = append(s.Mills, MillState{Mill: b.Mill})
+	s.Mills[i].describe(r, b)
 }
 
 // ScaleSet describes a scale; a later one of the same name replaces it.

@@ -113,9 +113,9 @@ func TestFirstDescriptionHoldsFromTheBeginning(t *testing.T) {
 	t.Parallel()
 	s := write(t, mustFold(t, nil),
 		Record{At: monday, Body: &TakenIn{Class: Scrap, Mass: 1}},
-		Record{At: monday.AddDate(0, 0, 7), Body: &MillSet{Mill{Name: "m", Chamber: kg(0.002)}}},
+		Record{At: monday.AddDate(0, 0, 7), Body: &MillSet{Mill: Mill{Name: "m", Chamber: kg(0.002)}}},
 		Record{At: monday.AddDate(0, 0, 1), Body: &Ground{Mill: "m", From: "S1", Charge: 0.3, Run: 60}},
-		Record{At: monday.AddDate(0, 0, 8), Body: &MillSet{Mill{Name: "m", Chamber: kg(0.0002)}}},
+		Record{At: monday.AddDate(0, 0, 8), Body: &MillSet{Mill: Mill{Name: "m", Chamber: kg(0.0002)}}},
 		Record{At: monday.AddDate(0, 0, 2), Body: &Ground{Mill: "m", From: "S1", Charge: 0.3, Run: 60}})
 	_, err := s.With(Record{At: monday.AddDate(0, 0, 9), Body: &Ground{Mill: "m", From: "S1", Charge: 0.3, Run: 60}})
 	if err == nil || !strings.Contains(err.Error(), "does not fit the chamber") {
@@ -148,7 +148,7 @@ func TestAdmitTakesAllOrNothing(t *testing.T) {
 // TestKeptBodyIsACopy: what the caller does to his body later changes nothing.
 func TestKeptBodyIsACopy(t *testing.T) {
 	t.Parallel()
-	b := &MillSet{Mill{Name: "m", Chamber: kg(0.002)}}
+	b := &MillSet{Mill: Mill{Name: "m", Chamber: kg(0.002)}}
 	s := write(t, bench(t), Record{Body: b})
 	*b.Mill.Chamber = 1
 	if m, ok := s.Mill("m"); !ok || *m.Chamber != 0.002 {
@@ -159,7 +159,7 @@ func TestKeptBodyIsACopy(t *testing.T) {
 // TestLookups: by name, and the mills still in use.
 func TestLookups(t *testing.T) {
 	t.Parallel()
-	s := write(t, bench(t), Record{Body: &MillSet{Mill{Name: "plain", Retired: true}}},
+	s := write(t, bench(t), Record{Body: &MillSet{Mill: Mill{Name: "plain", Retired: true}}},
 		Record{Body: &PersonSet{Name: "Ann"}}, Record{Body: &PersonSet{Name: "Ann", Retired: true}})
 	if a := s.ActiveMills(); len(a) != 1 || a[0].Name != "shredder" {
 		t.Errorf("in use: %+v", a)
@@ -179,7 +179,7 @@ func TestLookups(t *testing.T) {
 
 // tenThousand is a shop's history of years: intakes, runs, weighings, prints.
 func tenThousand() []Record {
-	rs := []Record{{At: monday, Body: &MillSet{Mill{Name: "m"}}}}
+	rs := []Record{{At: monday, Body: &MillSet{Mill: Mill{Name: "m"}}}}
 	for i := 0; len(rs) < 10000; i++ {
 		at := monday.Add(time.Duration(i) * time.Hour)
 		in, out := LotID(fmt.Sprint("S", i/20+1)), LotID(fmt.Sprint("R", i/20+1))

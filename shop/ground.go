@@ -170,7 +170,7 @@ func (b *Ground) apply(s *State, r Record) {
 		s.lose(r, Difference, b.From, f.rest)
 	}
 	m.Ground += b.Charge
-	m.Runs = append(m.Runs, r.ID)
+	m.Runs, m.under = append(m.Runs, r.ID), append(m.under, len(m.told)-1)
 	m.ran(s, r, b)
 	m.tally()
 	s.Mills[i] = m

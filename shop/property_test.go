@@ -21,8 +21,8 @@ func TestAnyHistoryBalances(t *testing.T) {
 	t.Parallel()
 	rapid.Check(t, func(t *rapid.T) {
 		s := mustFold(t, []Record{
-			{At: monday, Body: &MillSet{Mill{Name: "big"}}},
-			{At: monday, Body: &MillSet{Mill{Name: "small"}}},
+			{At: monday, Body: &MillSet{Mill: Mill{Name: "big"}}},
+			{At: monday, Body: &MillSet{Mill: Mill{Name: "small"}}},
 			{At: monday, Body: &ScaleSet{Scale{Name: "kitchen", Resolution: 0.001}}},
 			{At: monday, Body: &PrinterSet{Printer{Name: "pellet"}}},
 			{At: monday, Body: &TakenIn{Class: Scrap, Polymer: "PLA", Mass: 3}},

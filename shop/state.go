@@ -45,6 +45,9 @@ type MillState struct {
 	maybe   mix     // counted as lost, and may lie in it
 	drift   float64 // how far the balance may be off by rounding since what was left was last weighed [kg]
 	usual   usage   // what its runs are like
+
+	told  []described // what was said of it, the first description first
+	under []int       // for each run, the description it was ground under
 }
 
 // lot is a mix on its way into a lot.
@@ -143,6 +146,7 @@ func (s *State) clone() *State {
 	c.Materials, c.Needs, c.Mills = slices.Clone(s.Materials), slices.Clone(s.Needs), slices.Clone(s.Mills)
 	for i := range c.Mills {
 		c.Mills[i].Runs = slices.Clip(c.Mills[i].Runs)
+		c.Mills[i].under = slices.Clip(c.Mills[i].under)
 		c.Mills[i].waiting = slices.Clone(c.Mills[i].waiting)
 	}
 	c.asked = slices.Clip(s.asked)

@@ -22,13 +22,20 @@ func setMillCommand(env *Env) *cobra.Command {
 		Short: "Describe a mill as you know it",
 		Long: `Describes a mill. Only the name is needed. --watts 10=640W says what the plug-in
 meter showed at level 10 while grinding, --idle-watts the same with the mill
-empty; both may be given several times.`,
+empty; both may be given several times.
+
+Another screen, rotor or jar is a change from now on (or from --at): runs before
+it keep what they were ground with. All else is better known, and was always so.
+--means change or --means correction says it otherwise.`,
 		Example: `  hopperful machines set mill --name Rattle --rated 1.8kW --chamber 1.1l --hole 2mm --open-share 20% --jar 300ml
   hopperful machines set mill --name Rattle --controller-levels 20 --watts 10=640W --watts 14=1.01kW --idle-watts 10=250W
+  hopperful machines set mill --name Rattle --hole 1.5mm --note "the finer screen"
+  hopperful machines set mill --name Rattle --hole 2.1mm --means correction --note "measured with a drill"
   hopperful machines set mill --name Rattle --noise unknown --lid-switch yes`,
 	}, func(c *cobra.Command) {
 		millFlags(c, m)
 		controllerFlags(c, &k)
+		wordVar(c, env, (*string)(&b.Means), "means", []string{string(shop.ChangedNow), string(shop.AlwaysSo)}, "what differs was changed now, or was always so")
 	}, func(state *shop.State) {
 		if known, ok := state.Mill(s.name); ok {
 			*m = known.Mill
@@ -104,3 +111,21 @@ func (f wattsFlag) Set(text string) error {
 func (f wattsFlag) String() string { return "" }
 
 func (f wattsFlag) Type() string { return "level=power" }
+
+// partNames are the parts of a mill that a description changed, as a person
+// calls them.
+func partNames(properties []string) []string {
+	names := map[string]string{"screen.hole_m": "another screen", "screen.open_share": "another screen", "jar_m3": "another jar",
+		"rotor_m": "another rotor", "rotor_rad_s": "another rotor speed", "rotor_kg": "another rotor"}
+	var list []string
+	for _, p := range properties {
+		name, ok := names[p]
+		if !ok {
+			name = "another " + strings.TrimSuffix(strings.ReplaceAll(p, "_", " "), " m3")
+		}
+		if !slices.Contains(list, name) {
+			list = append(list, name)
+		}
+	}
+	return list
+}

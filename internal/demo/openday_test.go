@@ -1,7 +1,6 @@
 package demo
 
 import (
-	"math"
 	"testing"
 
 	"hopperful/plan/blend"
@@ -83,7 +82,7 @@ func TestThereIsARecipeWorthLookingAt(t *testing.T) {
 		for _, p := range b.Recipes[0].Portions {
 			total += p.Mass.Value
 		}
-		if !binds || math.Abs(total-0.143) > 1e-9 {
+		if !binds || total < 0.130 || total > 0.2 { // of 130 g, and what nine of ten prints purge
 			t.Errorf("seed %d: nothing binds, or %g kg: %s", seed, total, b.Answer)
 		}
 		for _, a := range b.Aside { // five lots of PLA are known well enough for every limit

@@ -53,7 +53,7 @@ func (d *desk) coarseness(l *shop.Lot) float64 {
 		if g.Hole != nil {
 			return *g.Hole
 		}
-		if m, ok := d.state.Mill(g.Mill); ok && m.Screen.Hole != nil {
+		if m, ok := d.state.MillAt(r.ID); ok && m.Screen.Hole != nil {
 			return *m.Screen.Hole
 		}
 	}

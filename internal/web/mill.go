@@ -7,8 +7,8 @@ import (
 
 // millSheet describes a mill. What is on the label and what the machine is made
 // of comes first; measured watts are for who has a plug-in meter.
-func millSheet(*desk) sheet {
-	return sheet{
+func millSheet(d *desk) sheet {
+	sh := sheet{
 		Kind: "mill_set", Title: "A mill", Submit: "Keep this mill", Place: "machines",
 		Intro: "Write down what you know. An empty field means that nobody knows yet: plans then reckon with a wider range.",
 		Groups: []group{
@@ -31,6 +31,13 @@ func millSheet(*desk) sheet {
 		},
 		After: func(*shop.State, shop.Record) string { return "/machines" },
 	}
+	if d.query("of") != "" {
+		sh.Groups = append(sh.Groups, group{Title: "What that means", Intro: "Runs before a change keep the mill they were ground with.", Fields: []field{
+			{Path: "means", Label: "What is different now", As: asChoice, Choices: []option{
+				{string(shop.ByProperty), "a new screen, rotor or jar was put in; all else was always so"},
+				{string(shop.ChangedNow), "all of it was changed now"}, {string(shop.AlwaysSo), "all of it was always so"}}}}})
+	}
+	return sh
 }
 
 // safetyGroup asks for what keeps a person whole. A missing answer never counts

@@ -96,7 +96,7 @@ func jar(s *shop.State, r shop.Record, a shop.Ask, plain answer.Spoiler) answer.
 	case *shop.JarWeighed:
 		volume = b.Jar
 	case *shop.Ground:
-		if m, ok := s.Mill(b.Mill); ok && m.Jar != nil {
+		if m, ok := s.MillAt(r.ID); ok && m.Jar != nil {
 			volume = *m.Jar
 		}
 	}

@@ -47,7 +47,7 @@ func (f *lotFacts) ground(s *shop.State, lots []shop.LotID) {
 			f.mills = append(f.mills, b.Mill)
 		}
 		hole := b.Hole
-		if m, there := s.Mill(b.Mill); hole == nil && there {
+		if m, there := s.MillAt(r.ID); hole == nil && there {
 			hole = m.Screen.Hole
 		}
 		if hole == nil {

@@ -185,7 +185,7 @@ func TestDampPrintsWeaken(t *testing.T) {
 			s := shoptest.Bin(t, &shop.PrinterSet{Printer: puddle()}, &shop.TakenIn{Lot: "V1", Class: shop.Virgin, Polymer: c.polymer, Sure: shoptest.P(1), Mass: 5},
 				&shop.Printed{From: "V1", Into: "P1", Print: "cup", Mass: 1, Moisture: &water, Good: shop.No, Why: "warped"},
 				&shop.Sorted{From: "P1", Into: []shop.Part{{Lot: "S1", Mass: 1}}},
-				&shop.Ground{Mill: "Rattle", From: "S1", Into: "R1", Charge: 0.95, Product: shoptest.P(0.95), Run: 120})
+				&shop.Ground{Mill: "Rattle", From: "S1", Into: "R1", Charge: 0.9, Product: shoptest.P(0.9), Run: 120})
 			kept[i] = itemOf(t, judge(t, s, fit.Request{Lot: "R1", Need: vase(0.1, c.polymer)}), "strength")
 			age, err := lineage.AgeOf(s, "R1")
 			if err != nil {
@@ -212,7 +212,7 @@ func TestPassesAreCounted(t *testing.T) {
 	s := shoptest.Bin(t, &shop.PrinterSet{Printer: puddle()}, &shop.TakenIn{Lot: "V1", Class: shop.Virgin, Polymer: "ABS", Sure: shoptest.P(1), Mass: 5},
 		&shop.Printed{From: "V1", Into: "P1", Print: "cup", Mass: 1, Good: shop.No, Why: "warped"},
 		&shop.Sorted{From: "P1", Into: []shop.Part{{Lot: "S1", Mass: 1}}},
-		&shop.Ground{Mill: "Rattle", From: "S1", Into: "R1", Charge: 0.95, Product: shoptest.P(0.95), Run: 120},
+		&shop.Ground{Mill: "Rattle", From: "S1", Into: "R1", Charge: 0.9, Product: shoptest.P(0.9), Run: 120},
 		&shop.Printed{From: "R1", Into: "P2", Print: "cup", Mass: 0.5, Good: shop.No, Why: "warped"},
 		&shop.Sorted{From: "P2", Into: []shop.Part{{Lot: "S2", Mass: 0.5}}},
 		&shop.Weighed{Lot: "R1", Mass: 0.45},

@@ -48,6 +48,9 @@ func (f *sifting) runs() (runs []plan.Run, why string, err error) {
 		if one.Mill, ok = f.state.Mill(g.Mill); !ok || one.Scrap == nil {
 			continue
 		}
+		if then, stands := f.state.MillAt(r.ID); stands {
+			one.Mill.Mill = then
+		}
 		if one.Polymer, err = materials.Find(one.Scrap.Polymer); err != nil {
 			return nil, "No forecast is drawn: nobody said which polymer was ground.", nil
 		}

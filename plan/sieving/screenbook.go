@@ -57,6 +57,9 @@ func screenRead(s *shop.State, mill string, more *Stack) *screenBook {
 		case *shop.MillSet:
 			b.holes[d.Mill.Name] = d.Mill.Screen.Hole
 		case *shop.Ground:
+			if m, stands := s.MillAt(r.ID); stands {
+				b.holes[d.Mill] = m.Screen.Hole
+			}
 			b.run(r.ID, d)
 		case *shop.Serviced:
 			if d.Mill == mill {
