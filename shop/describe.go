@@ -2,6 +2,7 @@ package shop
 
 import (
 	"fmt"
+	"hopperful/fact"
 	"math"
 	"slices"
 )
@@ -20,7 +21,7 @@ func (b *MillSet) names() (string, string) { return b.Kind(), b.Mill.Name }
 
 func (b *MillSet) check(*State, Record) error {
 	m := b.Mill
-	if err := named(m.Name, "mill.name", "mill"); err != nil {
+	if err := named(m.Name, "mill.name", fact.Say("shop.mill_no_name")); err != nil {
 		return err
 	}
 	if !slices.Contains([]string{Steel, Stainless, Aluminium, CastIron, OtherMetal}, m.WallMetal) {
@@ -72,7 +73,7 @@ type ScaleSet struct {
 func (*ScaleSet) Kind() string { return "scale_set" }
 
 func (b *ScaleSet) check(*State, Record) error {
-	if err := named(b.Scale.Name, "scale.name", "scale"); err != nil {
+	if err := named(b.Scale.Name, "scale.name", fact.Say("shop.scale_no_name")); err != nil {
 		return err
 	}
 	if b.Scale.Capacity != nil && *b.Scale.Capacity <= b.Scale.Resolution {
@@ -102,7 +103,7 @@ func (b *PrinterSet) names() (string, string) { return b.Kind(), b.Printer.Name 
 
 func (b *PrinterSet) check(*State, Record) error {
 	p := b.Printer
-	if err := named(p.Name, "printer.name", "printer"); err != nil {
+	if err := named(p.Name, "printer.name", fact.Say("shop.printer_no_name")); err != nil {
 		return err
 	}
 	if p.Nozzle != nil && p.ScrewBore != nil && *p.Nozzle > *p.ScrewBore {

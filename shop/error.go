@@ -1,5 +1,7 @@
 package shop
 
+import "hopperful/fact"
+
 // Code sorts refusals by what an edge does with them.
 type Code string
 
@@ -10,16 +12,28 @@ const (
 	Conflict Code = "conflict"  // it contradicts what is already recorded
 )
 
-// Error is a refusal in the user's words.
+// Error is a refusal: what is wrong and what to do about it, as codes with their
+// facts that the edges word. Where those are empty the room has not been
+// converted yet, and the sentences stand in Say and Hint.
 type Error struct {
-	Code  Code
-	Field string // the body's JSON name of the field: "charge_kg", "mill.chamber_m3", "into.0.mass_kg"; may be empty
-	Say   string // one sentence: what is wrong, with the values
-	Hint  string // what to do about it
+	Code   Code
+	Field  string      // the body's JSON name of the field: "charge_kg", "mill.chamber_m3", "into.0.mass_kg"; may be empty
+	What   fact.Saying // what is wrong, with the values
+	Advice fact.Saying // what to do about it; may be empty
+	Say    string      // in place of What
+	Hint   string      // in place of Advice
 }
 
-// Error is the sentence and the hint.
+// Refuse makes a refusal.
+func Refuse(code Code, field string, what, advice fact.Saying) *Error {
+	return &Error{Code: code, Field: field, What: what, Advice: advice}
+}
+
+// Error is the sentence and the hint, or the code of what is wrong.
 func (e *Error) Error() string {
+	if !e.What.Empty() {
+		return e.What.Code
+	}
 	if e.Hint == "" {
 		return e.Say
 	}
@@ -34,10 +48,10 @@ func conflict(field, say, hint string) *Error {
 	return &Error{Code: Conflict, Field: field, Say: say, Hint: hint}
 }
 
-// named refuses an empty name.
-func named(name, field, what string) error {
+// named refuses an empty name, which none says.
+func named(name, field string, none fact.Saying) error {
 	if name != "" {
 		return nil
 	}
-	return invalid(field, "The "+what+" has no name.", "Give it one; records are written under it.")
+	return Refuse(Invalid, field, none, fact.Say("shop.give_name"))
 }

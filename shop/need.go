@@ -1,6 +1,10 @@
 package shop
 
-import "slices"
+import (
+	"slices"
+
+	"hopperful/fact"
+)
 
 // NeedSet says what the next print eats; a later one of the same name replaces it.
 type NeedSet struct {
@@ -33,7 +37,7 @@ func (b *NeedSet) names() (string, string) { return b.Kind(), b.Need.Name }
 
 func (b *NeedSet) check(*State, Record) error {
 	n := b.Need
-	if err := named(n.Name, "need.name", "need"); err != nil {
+	if err := named(n.Name, "need.name", fact.Say("shop.need_no_name")); err != nil {
 		return err
 	}
 	if n.From != "g-code" && n.From != "mesh" && n.From != "typed" {

@@ -1,6 +1,10 @@
 package shop
 
-import "slices"
+import (
+	"slices"
+
+	"hopperful/fact"
+)
 
 // PersonSet adds or retires a person; a later one of the same name replaces it.
 type PersonSet struct {
@@ -11,7 +15,9 @@ type PersonSet struct {
 // Kind is "person_set".
 func (*PersonSet) Kind() string { return "person_set" }
 
-func (b *PersonSet) check(*State, Record) error { return named(b.Name, "name", "person") }
+func (b *PersonSet) check(*State, Record) error {
+	return named(b.Name, "name", fact.Say("shop.person_no_name"))
+}
 
 func (b *PersonSet) apply(s *State, _ Record) {
 	i := slices.IndexFunc(s.People, func(p PersonSet) bool { return p.Name == b.Name })

@@ -77,7 +77,7 @@ var refusals = map[string]struct {
 	"line in a name":      {&TakenIn{Class: Scrap, Name: "a\nb", Mass: 1}, Invalid, "name", "control character (U+000A)"},
 	"spaced name":         {&PersonSet{Name: " Ann"}, Invalid, "name", `The text " Ann" begins or ends with a space.`},
 	"broken text":         {&PersonSet{Name: "a\xff"}, Invalid, "name", "The text is not readable."},
-	"no name":             {&PersonSet{}, Invalid, "name", "The person has no name."},
+	"no name":             {&PersonSet{}, Invalid, "name", "shop.person_no_name"},
 	"no chamber":          {&MillSet{Mill: Mill{Name: "m", Chamber: kg(0)}}, Invalid, "mill.chamber_m3", "The chamber 0"},
 	"rotor too fast":      {&MillSet{Mill: Mill{Name: "m", RotorSpeed: kg(70000 * 2 * math.Pi / 60)}}, Invalid, "mill.rotor_rad_s", "The speed of the rotor 70000 rpm is outside"},
 	"hole above chamber":  {&MillSet{Mill: Mill{Name: "m", Chamber: kg(1e-5), Screen: Screen{Hole: kg(0.05)}}}, Invalid, "mill.screen.hole_m", "A screen hole of 50.0 mm does not fit a chamber of " + volume(1e-5) + "."},
@@ -99,7 +99,7 @@ var refusals = map[string]struct {
 	"too many heaps":      {&Sorted{From: "S1", Into: make([]Part, 101)}, Invalid, "into", "101 entries are more than the 100"},
 }
 
-// TestRefusals: each entry is refused in words that name the field, the values
+// TestRefusals: each entry is refused with the field, the code or words with the values
 // and a way out.
 func TestRefusals(t *testing.T) {
 	t.Parallel()

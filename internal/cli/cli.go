@@ -49,7 +49,8 @@ type Env struct {
 	Columns     int  // how wide that terminal is; 0: not known
 	ErrTerminal bool // Err is a terminal: progress may be drawn
 
-	raw bool // Out carries something for programs: no line is broken
+	words *say.Printer // of the answer, once its language is known
+	raw   bool         // Out carries something for programs: no line is broken
 }
 
 // Main runs the command that args name and returns the exit code.
@@ -119,7 +120,7 @@ Start with: hopperful demo`,
 	root.SetVersionTemplate("hopperful {{.Version}}\n")
 	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error { return usage(c, err) })
 	root.PersistentFlags().Bool("json", false, "print one JSON object instead of text")
-	root.PersistentFlags().String("lang", "", "language of the answer: "+strings.Join(say.Languages(), " or ")+"; empty: the shop's, else LANG")
+	root.PersistentFlags().Var(new(langFlag), "lang", "language of the answer: "+strings.Join(say.Languages(), " or ")+"; empty: the shop's, else LANG")
 	root.PersistentFlags().Bool("full", false, "print all there is, not only what one acts on")
 	root.CompletionOptions.HiddenDefaultCmd = false
 	for _, g := range groups {

@@ -1,6 +1,8 @@
 package cli
 
 import (
+	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -17,7 +19,9 @@ import (
 func speaks(c *cobra.Command, env *Env, state *shop.State) *say.Printer {
 	asked := []string{""}
 	if c != nil {
-		asked[0], _ = c.Flags().GetString("lang")
+		if f := c.Flag("lang"); f != nil {
+			asked[0] = f.Value.String()
+		}
 	}
 	if state != nil {
 		asked = append(asked, state.Shop.Language)
@@ -28,11 +32,36 @@ func speaks(c *cobra.Command, env *Env, state *shop.State) *say.Printer {
 			break
 		}
 	}
-	p := say.For(asked...)
+	env.words = say.For(asked...)
 	if state != nil && state.Shop.DecimalComma {
-		p = p.WithComma()
+		env.words = env.words.WithComma()
 	}
-	return p
+	return env.words
+}
+
+// speaks is the printer the command has chosen, else that of the terminal.
+func (env *Env) speaks() *say.Printer {
+	if env.words == nil {
+		return speaks(nil, env, nil)
+	}
+	return env.words
+}
+
+// langFlag is a language there is.
+type langFlag string
+
+func (l *langFlag) String() string { return string(*l) }
+
+// Type is shown in the help.
+func (l *langFlag) Type() string { return "language" }
+
+// Set refuses a language that the catalogue does not have.
+func (l *langFlag) Set(text string) error {
+	if !slices.Contains(say.Languages(), text) {
+		return fmt.Errorf("there are no words in %q; there are in %s", text, strings.Join(say.Languages(), " and "))
+	}
+	*l = langFlag(text)
+	return nil
 }
 
 // answers prints a document, or writes it as JSON.

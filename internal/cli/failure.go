@@ -60,6 +60,7 @@ type refusal struct {
 	Hint  string `json:"hint,omitempty"`
 	Field string `json:"field,omitempty"`
 	Code  string `json:"code"`
+	What  string `json:"what,omitempty"` // the code of what is wrong
 }
 
 // report prints err for people and, with --json, for programs, and returns the
@@ -68,7 +69,7 @@ func report(env *Env, args []string, err error) int {
 	if err == nil {
 		return exitDone
 	}
-	a, code := explain(err)
+	a, code := explain(env, err)
 	if wantsJSON(args) {
 		if err := json.NewEncoder(env.Out).Encode(map[string]refusal{"error": a}); err != nil {
 			fmt.Fprintf(env.Err, "hopperful: %v\n", err)
@@ -82,7 +83,7 @@ func report(env *Env, args []string, err error) int {
 }
 
 // explain turns an error into the user's words and an exit code.
-func explain(err error) (refusal, int) {
+func explain(env *Env, err error) (refusal, int) {
 	if errors.Is(err, context.Canceled) {
 		return refusal{Say: "Stopped before it was done.", Hint: "Nothing was written down.", Code: "stopped"}, exitFailed
 	}
@@ -100,7 +101,8 @@ func explain(err error) (refusal, int) {
 	}
 	var refused *shop.Error
 	if errors.As(err, &refused) {
-		return refusal{refused.Say, refused.Hint, refused.Field, string(refused.Code)}, exitFailed
+		what, advice := env.speaks().Refusal(refused)
+		return refusal{Say: what, Hint: advice, Field: refused.Field, Code: string(refused.Code), What: refused.What.Code}, exitFailed
 	}
 	var kept *store.Error
 	if errors.As(err, &kept) {

@@ -20,6 +20,7 @@ import (
 	"golang.org/x/text/language"
 
 	"hopperful/fact"
+	"hopperful/shop"
 )
 
 // A file of words is named room.language.json.
@@ -160,6 +161,14 @@ func (p *Printer) Say(s fact.Saying) string {
 // Line is the wording of a code of the edges: a heading, a button.
 func (p *Printer) Line(code string, facts ...fact.Fact) string {
 	return p.Say(fact.Say(code, facts...))
+}
+
+// Refusal words what is wrong and what to do about it.
+func (p *Printer) Refusal(e *shop.Error) (what, advice string) {
+	if e.What.Empty() {
+		return e.Say, e.Hint
+	}
+	return p.Say(e.What), p.Say(e.Advice)
 }
 
 // Word is the wording of a text if it is a code of the catalogue, else the text

@@ -122,7 +122,8 @@ func (in *input) refused(err error) bool {
 	if in.stack != nil {
 		where = in.stack.row(where)
 	}
-	in.refuse(where, e.Say, e.Hint)
+	say, hint := plainWords.Refusal(e)
+	in.refuse(where, say, hint)
 	return true
 }
 
@@ -284,7 +285,7 @@ func (in *input) moment(loc *time.Location) time.Time {
 func sentence(err error) (say, hint string) {
 	var e *shop.Error
 	if errors.As(err, &e) {
-		return e.Say, e.Hint
+		return plainWords.Refusal(e)
 	}
 	var table *exchange.Error
 	if errors.As(err, &table) {

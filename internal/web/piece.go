@@ -131,7 +131,8 @@ func (a *pieceAsked) identify(st *shop.State) (piece.Identification, *wrong, err
 	rest := a.opt
 	rest.Findings = slices.DeleteFunc(slices.Clone(rest.Findings), needsSolid)
 	out, err = piece.Identify(st, rest)
-	return out, &wrong{refused.Say, refused.Hint}, err
+	say, hint := plainWords.Refusal(refused)
+	return out, &wrong{say, hint}, err
 }
 
 func needsSolid(f identify.Finding) bool { return f.Test == "floats" || f.Test == identify.Weighed }
