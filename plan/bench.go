@@ -28,6 +28,7 @@ type bench struct {
 	bounds    bounds
 	runs      int // of this mill behind the draws; 0: from books
 	practice  practice
+	still     *still                // as its last run of this sitting left it; nil: cold and empty
 	chamber   float64               // that practice tells of where nobody knows it [m³]; 0: known
 	since     float64               // ground on the blade that is in [kg]
 	off       *estimate.Discrepancy // how far the models are off, in all draws

@@ -79,7 +79,7 @@ func (j *job) roomFigure() figure.Figure {
 func (j *job) fillLimit(g *Grinding, t campaign) (answer.Limit, bool, error) {
 	b := j.bench
 	f, err := b.over("fill", "share of the chamber a loose charge fills", quantity.Share, func(i int, row []float64) float64 {
-		return b.fillOf(row, t.mass, b.residue(t.cell, i, t.k, t.charges-1))
+		return b.fillOf(row, t.mass, b.lies(t, i))
 	})
 	f = f.From("(charge ÷ (density × packing) + what stayed from earlier charges ÷ bulk density) ÷ chamber", g.Setting.Charge, belief(&b.beliefs, estimate.SolidDensity), belief(&b.beliefs, estimate.ScrapPacking)).
 		Cite("common practice, no source", "a quarter to a third, loose")

@@ -165,9 +165,12 @@ const settledWithin = 1e-3
 func (b *bench) follow(c *cell, i, k, n int, rest float64, see func(charge, at int, tc, tw float64), fill func(charge int, tc, tw float64) bool) {
 	row := b.rows[i]
 	decay := coolsTo(row, rest)
-	wall := 0.0
+	wall := b.still.at(row, i, rest)
 	for j := range n {
 		v, residue := c.link(i, j), b.residue(c, i, k, j)
+		if j == 0 {
+			residue = b.still.residue(i)
+		}
 		charge := wall * residue / (c.mass + residue)
 		if !fill(j, charge, wall) {
 			return
@@ -216,11 +219,17 @@ func (b *bench) drawn(t campaign, i int) kept {
 	return kept{
 		charge: b.room+hot.charge <= row[estimate.Softening]-b.bounds.margin,
 		wall:   b.room+hot.wall <= b.bounds.touch,
-		fill:   b.fillOf(row, t.mass, b.residue(t.cell, i, t.k, t.charges-1)) <= b.bounds.fill,
+		fill:   b.fillOf(row, t.mass, b.lies(t, i)) <= b.bounds.fill,
 		motor:  b.motorLoad(row, t, i) <= b.bounds.load*b.bounds.motor,
 		jar:    t.mass/row[estimate.GrainBulk] <= b.bounds.jarShare*b.bounds.jar,
 		noise:  b.exposure(row, t)-protection <= b.bounds.noise,
 	}
+}
+
+// lies is the most that lies in the mill when a charge of a campaign is filled in
+// [kg].
+func (b *bench) lies(t campaign, i int) float64 {
+	return math.Max(b.residue(t.cell, i, t.k, t.charges-1), b.still.residue(i))
 }
 
 // keeps is whether a campaign keeps every limit; it stops looking once it cannot.

@@ -74,7 +74,7 @@ func (j *job) sit(draws int, seed uint64) error {
 	if !j.req.By.IsZero() {
 		j.bench.within = j.req.By.Sub(j.req.Now).Seconds()
 	}
-	if err := j.bench.know(j.known, seed); err != nil {
+	if err := j.bench.know(j.known, seed, j.req.Now); err != nil {
 		return err
 	}
 	row := beliefs.Medians()
@@ -121,17 +121,26 @@ func (j *job) plan() (Grinding, error) {
 	if err != nil {
 		return g, err
 	}
+	var now *campaign
+	if ok && !j.bench.absurd(done) {
+		now = &done
+	}
+	if j.req.Moved {
+		if g.Moved, err = j.moved(now); err != nil {
+			return g, err
+		}
+	}
 	switch {
 	case !ok:
 		return j.impossible(g, cells)
-	case j.absurd(done):
+	case now == nil:
 		return j.slow(g, done, openings)
 	}
 	return j.report(g, done, openings)
 }
 
 // noise is the share of the cost within which two campaigns are alike.
-const noise = 0.1
+const noise = 0.12
 
 // settled settles the best campaigns of the first look with all draws and
 // returns the cheapest, or of those as good as that the one nearest to what was
@@ -153,7 +162,7 @@ func (b *bench) settled(openings []campaign) (campaign, bool, error) {
 	slices.SortStableFunc(all, cheaper)
 	found := all[0]
 	for _, t := range all[1:] {
-		if t.away < found.away-1e-9 && t.cost() <= (1+noise)*all[0].cost() {
+		if t.away < found.away-1e-9 && t.cost() <= (1+noise)*all[0].cost() && !b.absurd(t) {
 			found = t
 		}
 	}

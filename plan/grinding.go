@@ -19,6 +19,7 @@ type Request struct {
 	By      time.Time    // when it has to be done; zero: no matter
 	Seed    uint64       // of the draws; 0 takes a fixed one
 	Draws   int          // 0 takes 400
+	Moved   bool         // tell what the latest record moved: two more plans
 }
 
 // Grinding is a plan for a campaign on one mill.
@@ -26,6 +27,7 @@ type Grinding struct {
 	Answer   string           `json:"answer"`            // one sentence with its figures
 	Possible bool             `json:"possible"`          // every limit holds
 	Trial    *Trial           `json:"trial,omitempty"`   // a single charge to be read; the plan follows from it
+	Moved    *Moved           `json:"moved,omitempty"`   // what changed since the latest charge, and why
 	Blocked  *answer.Block    `json:"blocked,omitempty"` // why not, when it is not possible
 	Spoilers []answer.Spoiler `json:"spoilers"`          // what could spoil it, worst first, at most three
 	Mill     string           `json:"mill"`
@@ -56,6 +58,7 @@ type Setting struct {
 	Power    figure.Figure  `json:"power"`           // electrical, at that level
 	Run      figure.Figure  `json:"run"`             // time a charge is ground
 	Rest     figure.Figure  `json:"rest"`            // time from the end of a run to the start of the next, handling included
+	Wait     *figure.Figure `json:"wait,omitempty"`  // rest before the first charge, in a mill still warm
 	JarEvery figure.Figure  `json:"jar_every"`       // empty the jar after this many charges
 	Total    figure.Figure  `json:"total"`           // from the first start to the last stop
 	StopAt   figure.Figure  `json:"stop_at"`         // granulate in the jar that is enough

@@ -3,6 +3,7 @@ package plan
 import (
 	"math"
 	"math/rand/v2"
+	"time"
 
 	"hopperful/estimate"
 )
@@ -22,19 +23,20 @@ const middleOfDay = 3
 const fewOwn = 4
 
 // know has the bench's draws say what the records do beyond the fit: how far the
-// models may be off, and that nothing melted.
-func (b *bench) know(known *lesson, seed uint64) error {
+// models may be off, that nothing melted, and how warm the mill still is.
+func (b *bench) know(known *lesson, seed uint64, now time.Time) error {
 	if err := b.unsure(known, seed); err != nil {
 		return err
 	}
-	runs := unspoiltRuns(known.log, b.mill)
-	if len(runs) == 0 {
-		return nil
+	if runs := unspoiltRuns(known.log, b.mill); len(runs) > 0 {
+		if err := b.unspoilt(runs); err != nil {
+			return err
+		}
+		if err := b.unsure(known, seed); err != nil {
+			return err
+		}
 	}
-	if err := b.unspoilt(runs); err != nil {
-		return err
-	}
-	return b.unsure(known, seed)
+	return b.leftWarm(known.log, now)
 }
 
 // unsure has the bench's draws carry the models' error.

@@ -51,7 +51,7 @@ func (j *job) redrawn(t campaign) (*job, campaign, error) {
 	}
 	again.want = demandOf(j.wanting, b.rows, j.lots.ready)
 	b.wanted, again.bench = again.want.make, &b
-	if err := b.know(j.known, j.req.Seed); err != nil {
+	if err := b.know(j.known, j.req.Seed, j.req.Now); err != nil {
 		return j, t, err
 	}
 	c, err := b.chain(t.d, t.mass, t.run())
@@ -107,7 +107,11 @@ func (j *job) setting(g *Grinding, t campaign) error {
 		"charges whose poured volume fills the jar to nine tenths in nine of ten draws", s.Charge, belief(&b.beliefs, estimate.GrainBulk))
 	s.StopAt = chosen("stop_at", "stop when the jar holds", quantity.Mass, b.stopAt(), "granulate still to be made, enough in nine of ten draws", g.Need)
 	s.Replan = replanAfter(t.charges)
-	s.Finish = j.req.Now.Add(time.Duration(t.total() * float64(time.Second)))
+	if wait := math.Ceil(b.still.wait(t.rest)/restStep) * restStep; wait > 0 {
+		f := chosen("wait", "rest before the first charge", quantity.Duration, wait, "the rest between two charges, less what the mill has stood", s.Rest)
+		s.Wait = &f
+	}
+	s.Finish = j.req.Now.Add(time.Duration((t.total() + b.still.wait(t.rest)) * float64(time.Second)))
 	g.Setting = s
 	return nil
 }

@@ -21,7 +21,7 @@ const (
 	mostTimes   = 9    // of a run
 	keepBest    = 4    // campaigns settled with all draws
 	longRest    = 3600 // s; a campaign that needs longer rests is not proposed
-	restStep    = 10   // s; rests are stated to this
+	restStep    = 10   // s; rests are looked for to this
 )
 
 // look builds the cells of the first look: every level with every mass that
@@ -163,8 +163,19 @@ func (b *bench) contenders(openings []campaign) []campaign {
 		all = append(all, b.best(byMass[m], 1, math.Inf(1))...)
 	}
 	slices.SortStableFunc(all, cheaper)
-	return all[:min(len(all), keepBest)]
+	all = all[:min(len(all), keepBest)]
+	done := slices.DeleteFunc(slices.Clone(openings), func(t campaign) bool { return t.away > asDone })
+	for _, t := range b.best(done, 1, math.Inf(1)) { // as it was done is always weighed
+		if !slices.ContainsFunc(all, func(x campaign) bool { return x.cell == t.cell && x.k == t.k }) {
+			all = append(all, t)
+		}
+	}
+	return all
 }
+
+// asDone is how far from a run on record a campaign still counts as done before:
+// less than a person notices.
+const asDone = 0.1
 
 func cheaper(x, y campaign) int { return cmp.Compare(x.cost(), y.cost()) }
 
@@ -203,14 +214,30 @@ func (b *bench) rested(t campaign) (campaign, bool) {
 			lo = t.rest
 		}
 	}
-	t.rest = math.Ceil(hi/restStep) * restStep
+	t.rest = roundRest(hi)
 	return t, b.keeps(t)
+}
+
+// roundRest brings a rest up to what a person times it by, so that a little more
+// or less does not show.
+func roundRest(s float64) float64 {
+	step := 10.0
+	switch {
+	case s > 600:
+		step = 60
+	case s > 120:
+		step = 30
+	}
+	return math.Ceil(s/step-1e-9) * step
 }
 
 // longestRest is the rest beyond which the campaign would not be done in time.
 func (b *bench) longestRest(t campaign) float64 {
-	if t.charges < 2 {
+	if t.charges < 2 && b.still == nil {
 		return t.rest
+	}
+	if t.charges < 2 {
+		return b.within - t.run()
 	}
 	return (b.within - float64(t.charges)*t.run()) / float64(t.charges-1)
 }

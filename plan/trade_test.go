@@ -61,8 +61,8 @@ func TestACycleOfTheTradesKindIsProposed(t *testing.T) {
 			req := bracket(0.1, "PLA")
 			req.Mill, req.Lots, req.Draws = "Kettle", []shop.LotID{"S1"}, 400
 			g := grind(t, workshop(t, c.runs), req)
-			if !g.Possible && c.runs == 1 && g.Blocked != nil && g.Blocked.Nearest != "" {
-				return // one run tells too little of the charge's temperature: it says what to measure
+			if g.Trial != nil && c.runs < 2 { // one charge, to be read, is an answer too
+				return
 			}
 			if !g.Possible {
 				t.Fatalf("not possible: %+v", g.Blocked)

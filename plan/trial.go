@@ -97,10 +97,7 @@ func (b *bench) single(cells []*cell, better func(x, y campaign) bool) (found ca
 	for _, c := range cells {
 		limits := b.check(c.d, c.mass, len(c.chain))
 		for k := range c.at {
-			t := campaign{cell: c, k: k, charges: 1, rest: b.handling, away: b.practice.away(c.mass, c.at[k], c.d.Level)}
-			t.shares = b.keep(t)
-			_, s := b.weakest(t, limits)
-			s = math.Min(math.Round(20*s)/20, answer.SureShare) // a draw more or less is noise
+			t, s := b.alone(c, k, limits)
 			switch {
 			case found.cell == nil || s > share:
 			case s < share, s == answer.SureShare && c.d.Level != found.d.Level, !better(t, found):
@@ -110,6 +107,37 @@ func (b *bench) single(cells []*cell, better func(x, y campaign) bool) (found ca
 		}
 	}
 	return found, share
+}
+
+// waits are how long a mill that is still warm may stand before a single charge,
+// beyond the time it takes to fill it [s].
+var waits = []float64{0, 600, 1800, longRest}
+
+// doneShare is the share of the draws in which a single charge must keep its
+// limits where it has been run so without trouble: then it may be run once more,
+// to be read. Judgement.
+const doneShare = 0.7
+
+// alone is a single charge after as short a rest as it takes, with the share of
+// the draws that keep its weakest limit, to a twentieth and no more than enough:
+// a draw more or less is noise.
+func (b *bench) alone(c *cell, k int, limits cellLimits) (t campaign, share float64) {
+	for _, wait := range waits {
+		one := campaign{cell: c, k: k, charges: 1, rest: b.handling + wait, away: b.practice.away(c.mass, c.at[k], c.d.Level)}
+		one.shares = b.keep(one)
+		_, s := b.weakest(one, limits)
+		s = math.Min(math.Round(20*s)/20, answer.SureShare)
+		if one.away < asDone && s >= doneShare {
+			s = answer.SureShare
+		}
+		if t.cell == nil || s > share {
+			t, share = one, s
+		}
+		if b.still == nil || share == answer.SureShare {
+			break
+		}
+	}
+	return t, share
 }
 
 // gives is what half of the draws expect of a single charge [kg].
@@ -146,7 +174,7 @@ func (j *job) one(g Grinding, t campaign, why, limit string) (Grinding, error) {
 	if err != nil {
 		return g, err
 	}
-	full := campaign{cell: c, k: len(c.at) - 1, charges: 1, rest: b.handling, away: t.away}
+	full := campaign{cell: c, k: len(c.at) - 1, charges: 1, rest: t.rest, away: t.away}
 	full.shares = b.keep(full)
 	weak, share := b.weakest(full, c.limits)
 	g.Trial = &Trial{Why: why, Read: j.toRead(limit)}
@@ -260,8 +288,8 @@ const (
 
 // absurd reports whether a campaign is out of all proportion to what the need
 // would take by the mill's own records.
-func (j *job) absurd(t campaign) bool {
-	charges, total := j.bench.practice.byPencil(answer.Quantile(j.bench.wanted, 0.5))
+func (b *bench) absurd(t campaign) bool {
+	charges, total := b.practice.byPencil(answer.Quantile(b.wanted, 0.5))
 	return t.charges > fewCharges && float64(t.charges) > timesPencil*charges || t.total() > shortTime+timesClock*total
 }
 
@@ -280,7 +308,7 @@ func (j *job) slow(g Grinding, t campaign, openings []campaign) (Grinding, error
 		return j.report(g, t, openings)
 	}
 	long := t.total()
-	t.charges, t.rest = 1, b.handling
+	t.charges = 1
 	return j.one(g, t, fmt.Sprintf("As far as %s is known it would take %s; the %s stands in the way of a quicker way.",
 		j.mill.Name, quantity.Duration.Rough(long), limitNames[limit]), limit)
 }

@@ -38,6 +38,9 @@ func (j *job) steps(g *Grinding, t campaign) []answer.Step {
 		}
 		do(0, "Have %s of lot %s%s at hand, charge by charge.", quantity.Mass.Plain(take.Mass.Value), take.Lot, answer.Named(take.Name))
 	}
+	if wait := g.Setting.Wait; wait != nil {
+		do(wait.Value, "The mill is still warm: let it rest first, lid open, plug pulled.")
+	}
 	if t.d.Level > 0 {
 		do(0, "Set the controller to level %d.", t.d.Level)
 	}

@@ -21,6 +21,9 @@ func printGrinding(env *Env, g plan.Grinding) {
 			plain(env.Out, "As far as is known it would take %s such charges.", g.Trial.Ahead.Shown())
 		}
 	}
+	if g.Moved != nil {
+		plain(env.Out, "%s", g.Moved.Say)
+	}
 	if g.Blocked != nil {
 		heading(env, "What stands in the way: %s", g.Blocked.Limit)
 		if g.Trial == nil {

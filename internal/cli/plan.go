@@ -40,7 +40,7 @@ what would come nearest; that is an answer too (exit code 0).
 			if err != nil {
 				return err
 			}
-			req := plan.Request{Need: found.Need, Mill: mill, Now: env.Now(), By: by, Seed: seed, Draws: draws}
+			req := plan.Request{Need: found.Need, Mill: mill, Now: env.Now(), By: by, Seed: seed, Draws: draws, Moved: true}
 			if req.Lots, err = lots(lotWords); err != nil {
 				return err
 			}
@@ -64,7 +64,7 @@ what would come nearest; that is an answer too (exit code 0).
 	f.StringVar(&mill, "mill", "", "name of the mill; empty: the first in use")
 	f.Var(whenFlag{now: env.Now, ahead: true, into: &by}, "by", "when it has to be done: 18:00 is the next 18:00")
 	f.Uint64Var(&seed, "seed", 0, "of the draws; the same seed gives the same plan; 0: the usual one")
-	f.IntVar(&draws, "draws", 0, "how many cases are drawn; 0: 400")
+	f.IntVar(&draws, "draws", 0, "how many cases are drawn; 0: 200")
 	f.StringVar(&why, "why", "", "unfold the figure of this key, such as charge; all: every figure")
 	shopFlag(c)
 	completes(c, env, openNeeds, cobra.ShellCompDirectiveDefault)

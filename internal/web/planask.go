@@ -24,7 +24,7 @@ type chooseView struct {
 func request(r *http.Request, d *desk, need shop.Need) (plan.Request, error) {
 	q := r.URL.Query()
 	req := plan.Request{Need: need, Polymer: known(d, q.Get("polymer")), Colour: strings.TrimSpace(q.Get("colour")), Mill: q.Get("mill"),
-		Now: d.now.Truncate(time.Minute)}
+		Now: d.now.Truncate(time.Minute), Moved: true}
 	for _, l := range q["lot"] {
 		id, err := shop.ParseLot(l)
 		if err != nil {

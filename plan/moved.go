@@ -1,0 +1,235 @@
+package plan
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"hopperful/answer"
+	"hopperful/estimate"
+	"hopperful/figure"
+	"hopperful/process/breakage"
+	"hopperful/quantity"
+)
+
+// What changed since the last charge, and why: the plan is made once more without
+// the mill's latest record, and once more without the reading of it that was
+// furthest from what was expected.
+
+// Moved is how the latest record of the mill moved the plan.
+type Moved struct {
+	Record  int64     `json:"record"`
+	Say     string    `json:"say"`               // in a sentence
+	Changes []Change  `json:"changes"`           // of the cycle; none when the plan stayed
+	Reading *Readback `json:"reading,omitempty"` // the reading that did it, beside what was expected
+	By      *Change   `json:"by,omitempty"`      // the time the plan would take without that reading, and takes
+}
+
+// Change is one figure of the cycle before and now.
+type Change struct {
+	Before figure.Figure `json:"before"`
+	Now    figure.Figure `json:"now"`
+}
+
+// aMove is the share by which a figure has to differ to have moved: less is noise
+// or a scale's rounding.
+const aMove = 0.05
+
+// moved compares a chosen campaign, nil where there is none, with the one before
+// the latest record; nil where there is nothing to compare with.
+func (j *job) moved(now *campaign) (*Moved, error) {
+	if len(j.known.log.runs) < 2 {
+		return nil, nil
+	}
+	last := slices.MaxFunc(j.known.log.runs, func(a, b estimate.Run) int { return int(a.Record - b.Record) })
+	before, was, ok, err := j.as(func(log *logbook) {
+		log.runs = slices.DeleteFunc(log.runs, func(r estimate.Run) bool { return r.Record == last.Record })
+	})
+	if err != nil {
+		return nil, err
+	}
+	m := &Moved{Record: last.Record, Changes: []Change{}}
+	switch {
+	case !ok && now == nil:
+		m.Say = fmt.Sprintf("Before record %d no campaign could be told, and none can now.", last.Record)
+		return m, nil
+	case !ok:
+		m.Say = fmt.Sprintf("Before record %d no campaign could be told; now one can.", last.Record)
+		return m, nil
+	case now != nil:
+		if m.Changes = changes(was, *now); len(m.Changes) == 0 {
+			m.Say = fmt.Sprintf("The plan is what it was before record %d.", last.Record)
+			return m, nil
+		}
+	}
+	if err := j.blame(m, before, last, now); err != nil {
+		return nil, err
+	}
+	m.Say = m.sentence(was)
+	return m, nil
+}
+
+// as makes the choice again with other records.
+func (j *job) as(change func(*logbook)) (*job, campaign, bool, error) {
+	again := *j
+	log := *j.known.log
+	log.runs = slices.Clone(log.runs)
+	change(&log)
+	fitted, err := estimate.Fit(log.setup, log.runs)
+	if err != nil {
+		return nil, campaign{}, false, fmt.Errorf("learning from other records of %s: %w", j.mill.Name, err)
+	}
+	again.known = &lesson{&log, fitted, j.known.target, j.known.books}
+	if err := again.sit(choiceDraws, answer.Seed); err != nil {
+		return nil, campaign{}, false, err
+	}
+	again.bench.still = j.bench.still
+	if again.bench.practice.none() {
+		return &again, campaign{}, false, nil
+	}
+	cells, err := again.bench.look()
+	if err != nil {
+		return nil, campaign{}, false, err
+	}
+	t, ok, err := again.bench.settled(again.bench.openings(cells))
+	return &again, t, ok && !again.bench.absurd(t), err
+}
+
+// changes lists what differs between two campaigns.
+func changes(was, now campaign) []Change {
+	all := []Change{}
+	for _, c := range []struct {
+		key, name string
+		kind      quantity.Kind
+		was, now  float64
+	}{
+		{"level", "controller level", quantity.Count, float64(was.d.Level), float64(now.d.Level)},
+		{"charge", "a charge", quantity.Mass, was.mass, now.mass},
+		{"run", "grind each charge for", quantity.Duration, was.run(), now.run()},
+		{"charges", "charges", quantity.Count, float64(was.charges), float64(now.charges)},
+		{"rest", "from a stop to the next start", quantity.Duration, was.rest, now.rest},
+		{"total", "from first start to last stop", quantity.Duration, was.total(), now.total()},
+	} {
+		if math.Abs(c.now-c.was) > aMove*math.Max(c.was, c.now) {
+			all = append(all, Change{figure.Exact(c.key, c.name, c.kind, c.was, figure.Reckoned), figure.Exact(c.key, c.name, c.kind, c.now, figure.Reckoned)})
+		}
+	}
+	return all
+}
+
+// leastSurprise is how far a reading must lie from what was expected, in standard
+// deviations, to be what moved a plan.
+const leastSurprise = 0.5
+
+// blame finds the reading of the latest record that was furthest from what the
+// records before it expected, and what the plan would be without it.
+func (j *job) blame(m *Moved, before *job, last estimate.Run, now *campaign) error {
+	found, surprise, err := before.bench.surprise(last, before.known.log)
+	if err != nil || surprise < leastSurprise {
+		return err
+	}
+	m.Reading = &found.Readback
+	if now == nil {
+		return nil
+	}
+	_, without, ok, err := j.as(func(log *logbook) {
+		i := slices.IndexFunc(log.runs, func(r estimate.Run) bool { return r.Record == last.Record })
+		found.forget(&log.runs[i])
+	})
+	if err != nil {
+		return err
+	}
+	if ok {
+		one := func(v float64) figure.Figure {
+			return figure.Exact("total", "from first start to last stop", quantity.Duration, v, figure.Reckoned)
+		}
+		m.By = &Change{one(without.total()), one(now.total())}
+	}
+	return nil
+}
+
+// surprising is a reading beside its forecast, and how to leave it out.
+type surprising struct {
+	Readback
+	forget func(*estimate.Run)
+}
+
+// surprise forecasts a run with the bench's draws and finds the reading furthest
+// from that, in standard deviations.
+func (b *bench) surprise(r estimate.Run, log *logbook) (found surprising, most float64, err error) {
+	levels := draws(b.mill)
+	if r.Load.Watts <= 0 || r.Stalled || r.Load.Level > len(levels) {
+		return found, 0, nil
+	}
+	d := levels[max(r.Load.Level, 1)-1]
+	factors := b.offAt(b.off, d, r.Charge, r.Time, nil)
+	n := len(b.rows)
+	product, wall, charge, left, energy := make([]float64, n), make([]float64, n), make([]float64, n), make([]float64, n), make([]float64, n)
+	start := 0.0
+	if r.WallBefore != nil {
+		start = *r.WallBefore - r.Room
+	}
+	err = b.each(n, func(m *breakage.Mill, i int) error {
+		row := b.rows[i]
+		v, err := b.grind(m, row, d, r.Charge, nil, []float64{r.Time}, false)
+		if err != nil {
+			return err
+		}
+		product[i], left[i] = split(v.passed[0], v.held[0], r.Charge, factors.Product[i], factors.Left[i])
+		product[i] *= 1 - row[estimate.Dust]
+		c, w := v.heat[0].times(factors.Heat[i]).from(0, start)
+		charge[i], wall[i] = r.Room+c, r.Room+w
+		energy[i] = (estimate.Idle(row, d.Load)*r.Time + v.energy[0]) * factors.Energy[i]
+		return nil
+	})
+	if err != nil {
+		return found, 0, err
+	}
+	for _, one := range []struct {
+		read   *float64
+		of     estimate.Quantity
+		draws  []float64
+		digit  float64 // it is read to
+		forget func(*estimate.Run)
+	}{
+		{r.Product, estimate.OfProduct, product, r.Resolution, func(r *estimate.Run) { r.Product = nil }},
+		{r.Left, estimate.OfLeft, left, r.Resolution, func(r *estimate.Run) { r.Left = nil }},
+		{r.WallAfter, estimate.OfWall, wall, 1, func(r *estimate.Run) { r.WallAfter = nil }},
+		{r.ChargeAfter, estimate.OfCharge, charge, 1, func(r *estimate.Run) { r.ChargeAfter = nil }},
+		{r.Energy, estimate.OfEnergy, energy, 1000, func(r *estimate.Run) { r.Energy = nil }},
+	} {
+		if one.read == nil {
+			continue
+		}
+		low, mid, high := answer.Quantile(one.draws, 0.1), answer.Quantile(one.draws, 0.5), answer.Quantile(one.draws, 0.9)
+		if z := math.Abs(*one.read-mid) / math.Max((high-low)/(2*answer.Ninety), one.digit); z > most {
+			as := reads[one.of]
+			forecast := figure.Figure{Key: as.key, Name: as.name, Kind: as.kind, Value: mid, Low: low, High: high, Basis: figure.Reckoned}
+			actual := figure.Exact(as.key, as.name, as.kind, *one.read, figure.Measured)
+			actual.Records = []int64{r.Record}
+			found, most = surprising{Readback{Forecast: forecast.LearnedFrom(len(log.runs)), Actual: actual, Inside: *one.read >= low && *one.read <= high}, one.forget}, z
+		}
+	}
+	return found, most, nil
+}
+
+// sentence says what moved, and why.
+func (m *Moved) sentence(was campaign) string {
+	var parts []string
+	for _, c := range m.Changes {
+		parts = append(parts, fmt.Sprintf("%s %s, was %s", c.Now.Name, c.Now.Shown(), c.Before.Shown()))
+	}
+	text := fmt.Sprintf("Since record %d: %s.", m.Record, strings.Join(parts, "; "))
+	if len(parts) == 0 {
+		text = fmt.Sprintf("Before record %d it was %s of %s; now no campaign holds.", m.Record, charges(was.charges), quantity.Mass.Plain(was.mass))
+	}
+	if m.Reading == nil {
+		return text + " No single reading did it: one more charge is on record."
+	}
+	text += fmt.Sprintf(" What did it: %s was %s, expected was %s.", m.Reading.Actual.Name, m.Reading.Actual.Shown(), m.Reading.Forecast.ShownRange())
+	if m.By != nil {
+		text += fmt.Sprintf(" Without that reading it would take %s instead of %s.", m.By.Before.Shown(), m.By.Now.Shown())
+	}
+	return text
+}

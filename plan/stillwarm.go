@@ -1,0 +1,127 @@
+package plan
+
+import (
+	"math"
+	"time"
+
+	"hopperful/estimate"
+	"hopperful/process/breakage"
+)
+
+// A plan asked for between two charges begins with a mill that is still warm, and
+// with what the last charge left.
+
+// still is a mill as its last run left it.
+type still struct {
+	wall    []float64 // over the room at the stop, a draw [K]
+	inside  []float64 // in the mill, a draw [kg]
+	stopped float64   // since then [s]
+}
+
+// at is the wall over the room at the first start of a campaign with such rests.
+func (s *still) at(row []float64, i int, rest float64) float64 {
+	if s == nil {
+		return 0
+	}
+	return s.wall[i] * coolsTo(row, s.wait(rest)+s.stopped)
+}
+
+// wait is how long the mill has to stand yet before the first start, so that it
+// has rested like between two charges [s].
+func (s *still) wait(rest float64) float64 {
+	if s == nil {
+		return 0
+	}
+	return math.Max(0, rest-s.stopped)
+}
+
+// residue is what a draw begins with [kg].
+func (s *still) residue(i int) float64 {
+	if s == nil {
+		return 0
+	}
+	return s.inside[i]
+}
+
+// sittingOf are the runs of the sitting that now goes on, oldest first; none when
+// the mill has stood for longer. Records written down one after the other, quicker
+// than their runs can have taken, do not tell when they were.
+func sittingOf(log *logbook, now time.Time) []estimate.Run {
+	first, at := len(log.runs), now
+	for i := len(log.runs) - 1; i >= 0; i-- {
+		r := log.runs[i]
+		stopped := log.times[r.Record]
+		if gap := at.Sub(stopped); gap < 0 || gap >= sitting {
+			break
+		}
+		if i < len(log.runs)-1 && at.Sub(stopped).Seconds() < log.runs[i+1].Time {
+			return nil
+		}
+		first, at = i, stopped
+	}
+	return log.runs[first:]
+}
+
+// leftWarm follows the runs of this sitting from the last reading of the wall on.
+func (b *bench) leftWarm(log *logbook, now time.Time) error {
+	runs := sittingOf(log, now)
+	if len(runs) == 0 {
+		return nil
+	}
+	last := runs[len(runs)-1]
+	n := len(b.rows)
+	s := &still{wall: make([]float64, n), inside: make([]float64, n), stopped: now.Sub(log.times[last.Record]).Seconds()}
+	from := len(runs) - 1
+	for from > 0 && runs[from].WallBefore == nil && runs[from-1].WallAfter == nil {
+		from--
+	}
+	levels := draws(b.mill)
+	for k := from; k < len(runs); k++ {
+		r := runs[k]
+		if r.Load.Watts <= 0 || r.Load.Level > len(levels) { // nobody noted the level: nothing to go by
+			return nil
+		}
+		if err := b.ranOn(s, r, levels[max(r.Load.Level, 1)-1], b.restBetween(log, runs, k)); err != nil {
+			return err
+		}
+	}
+	b.still = s
+	return nil
+}
+
+// restBetween is how long the mill stood before run k of a sitting [s].
+func (b *bench) restBetween(log *logbook, runs []estimate.Run, k int) float64 {
+	switch {
+	case runs[k].Rest != nil:
+		return *runs[k].Rest
+	case k == 0:
+		return 0
+	}
+	return math.Max(b.handling, log.times[runs[k].Record].Sub(log.times[runs[k-1].Record]).Seconds()-runs[k].Time)
+}
+
+// ranOn takes the mill through one more run after a rest; what was read counts.
+func (b *bench) ranOn(s *still, r estimate.Run, d draw, rest float64) error {
+	factors := b.offAt(b.off, d, r.Charge, r.Time, nil)
+	return b.each(len(b.rows), func(m *breakage.Mill, i int) error {
+		row := b.rows[i]
+		wall := s.wall[i] * coolsTo(row, rest)
+		if r.WallBefore != nil {
+			wall = *r.WallBefore - r.Room
+		}
+		v, err := b.grind(m, row, d, r.Charge, nil, []float64{r.Time}, false)
+		if err != nil {
+			return err
+		}
+		met := r.Charge + s.inside[i]
+		_, s.wall[i] = v.heat[0].times(factors.Heat[i]).from(wall*s.inside[i]/met, wall)
+		_, s.inside[i] = split(v.passed[0], v.held[0], met, factors.Product[i], factors.Left[i])
+		if r.WallAfter != nil {
+			s.wall[i] = math.Max(0, *r.WallAfter-r.Room)
+		}
+		if r.Left != nil {
+			s.inside[i] = *r.Left
+		}
+		return nil
+	})
+}
