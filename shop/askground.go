@@ -14,7 +14,8 @@ import (
 const (
 	overUsual  = 2.5  // times the largest charge on record
 	underUsual = 0.25 // of the smallest, with a few on record
-	few        = 3    // records from which the smallest and the yields say something
+	few        = 3    // records from which the smallest says something
+	couple     = 2    // yields from which they do
 	crumbsOnly = 1.0  // kg/m³ of chamber: a charge below it is no charge
 	hardlyAny  = 0.25 // of the usual yield
 	nothing    = 0.005
@@ -51,7 +52,7 @@ func (b *Ground) massAsk(s *State, m *MillState) (Ask, bool) {
 		a.Code, a.Bound, a.per = ChargeOverChamber, fits, fits / *m.Chamber
 	}
 	switch u := &m.usual; {
-	case u.charges > 0 && b.Charge > overUsual*u.most && a.Code == "":
+	case u.charges > 0 && b.Charge > overUsual*m.fullest() && a.Code == "":
 		a.Code, a.Bound = ChargeOverUsual, u.most
 	case u.charges >= few && b.Charge < underUsual*u.least:
 		a.Code, a.Bound = ChargeUnderUsual, u.least
@@ -74,10 +75,10 @@ func (b *Ground) massAsk(s *State, m *MillState) (Ask, bool) {
 		return a, false
 	}
 	little := nothing * b.Charge
-	if len(m.usual.yields) >= few {
+	if len(m.usual.yields) >= couple {
 		little = hardlyAny * m.usual.yield() * b.Charge
 	}
-	if *b.Product >= little || *b.Product == 0 && len(m.usual.yields) < few {
+	if *b.Product >= little || *b.Product == 0 && len(m.usual.yields) < couple {
 		return a, false
 	}
 	a = Ask{Code: LittleOut, Field: "product_kg", Kind: quantity.Mass, Value: *b.Product, Bound: little}
@@ -142,7 +143,7 @@ func (b *Ground) tooMuch(s *State, m *MillState, f milled) Ask {
 
 // tooLittle asks about a run of which much is nowhere although all was weighed.
 func (b *Ground) tooLittle(s *State, m *MillState, in float64) Ask {
-	a := Ask{Code: MassMissing, Field: "product_kg", Kind: quantity.Mass, Value: *b.Product, Bound: (1 - nowhere) * in}
+	a := Ask{Code: MassMissing, Field: "product_kg", Kind: quantity.Mass, Value: *b.Product, Bound: (1 - nowhere) * in, because: m.asked(s)}
 	b.mend(s, m, &a)
 	return a
 }
@@ -206,11 +207,11 @@ func (b *Ground) mend(s *State, m *MillState, a *Ask) {
 	}
 }
 
-// asked is the latest run of the mill whose masses are asked about, if it is the
-// one before: what it seems to have left there may be wrong. 0 for none.
+// asked is the record because of which nobody knows what lies in the mill: its
+// masses are asked about, and what was left was not weighed since. 0 for none.
 func (m *MillState) asked(s *State) RecordID {
-	if n := len(m.Runs); n > 0 && s.pending(m.Runs[n-1]) {
-		return m.Runs[n-1]
+	if m.lost != 0 && s.pending(m.lost) {
+		return m.lost
 	}
 	return 0
 }

@@ -119,14 +119,18 @@ func (b *Ground) flow(m MillState) milled {
 	}
 	f.input = before.plus(mix{{b.From, b.Charge}})
 	if short := f.swept + f.product + value(b.Left) - f.input.mass(); short > 0 {
-		f.found = m.maybe.scaled(min(short, m.maybe.mass()))
+		hidden := m.maybe
+		if w := m.waitingFor(b.Into); b.Product != nil && w >= 0 {
+			hidden = hidden.plus(m.waiting[w].maybe)
+		}
+		f.found = hidden.scaled(min(short, hidden.mass()))
 		short -= f.found.mass()
 		before = before.plus(f.found)
 		for _, w := range m.waiting {
-			if w.into == b.Into || w.settled || short <= 0 {
+			if w.into == b.Into || w.fresh <= 0 || short <= 0 {
 				continue
 			}
-			part := lot{into: w.into, mix: w.mix.scaled(min(short, w.mix.mass()))}
+			part := lot{into: w.into, mix: w.mix.scaled(min(short, w.fresh, w.mix.mass()))}
 			f.lent, before, short = append(f.lent, part), before.plus(part.mix), short-part.mix.mass()
 		}
 		f.input = before.plus(mix{{b.From, b.Charge}})
@@ -164,13 +168,19 @@ func (b *Ground) apply(s *State, r Record) {
 		m.forget(b.Into)
 		s.lose(r, restName(f.rest), b.From, f.rest)
 	} else if f.rest > 0 {
-		m.wait(b.Into, f.input.scaled(f.rest), b.Left != nil)
+		m.wait(b.Into, f.input.scaled(f.rest), b.Left == nil)
 		m.HeldOf = b.From
 	} else {
 		s.lose(r, Difference, b.From, f.rest)
 	}
 	m.Ground += b.Charge
 	m.Runs, m.under = append(m.Runs, r.ID), append(m.under, len(m.told)-1)
+	if b.Left != nil {
+		m.lost = 0
+	}
+	if s.pending(r.ID) {
+		m.lost = r.ID
+	}
 	m.ran(s, r, b)
 	m.tally()
 	s.Mills[i] = m
@@ -184,19 +194,24 @@ func (m *MillState) settle(s *State, r Record, b *Ground, f milled) {
 		s.lose(r, LostGrinding, p.lot, -p.mass)
 	}
 	for _, l := range f.lent {
-		w := m.waitingFor(l.into)
-		m.waiting[w].mix = m.waiting[w].mix.scaled(m.waiting[w].mix.mass() - l.mix.mass())
+		m.waiting[m.waitingFor(l.into)].give(l.mix.mass())
 	}
 	own := s.tolerance(f.input.mass(), b.weighings())
+	m.drift = math.Hypot(m.drift, own)
+	m.maybe = m.maybe.scaled(m.maybe.mass() - f.found.mass())
 	if b.Left != nil {
-		m.maybe, m.drift = nil, own
 		for w := range m.waiting {
-			m.waiting[w].settled = true
+			m.waiting[w].fresh = 0
+		}
+		if b.Product != nil {
+			m.maybe, m.drift = nil, own
+		} else if m.maybe.mass() > 0 { // it lies there no more, and what of it came out is not weighed yet
+			m.wait(b.Into, nil, false)
+			w := &m.waiting[m.waitingFor(b.Into)]
+			w.maybe, m.maybe = w.maybe.plus(m.maybe), nil
 		}
 		return
 	}
-	m.drift = math.Hypot(m.drift, own)
-	m.maybe = m.maybe.scaled(m.maybe.mass() - f.found.mass())
 	if b.Product != nil && f.rest > 0 {
 		m.mayHold(f.input.scaled(f.rest))
 	}

@@ -40,11 +40,12 @@ type MillState struct {
 	Ground   float64 // everything it has ground [kg]
 	Runs     []RecordID
 
-	residue mix     // what earlier runs left, ready to mix with the next
-	waiting []lot   // ground, but the product not weighed yet
-	maybe   mix     // counted as lost, and may lie in it
-	drift   float64 // how far the balance may be off by rounding since what was left was last weighed [kg]
-	usual   usage   // what its runs are like
+	residue mix      // what earlier runs left, ready to mix with the next
+	waiting []lot    // ground, but the product not weighed yet
+	maybe   mix      // counted as lost, and may lie in it
+	drift   float64  // how far the balance may be off by rounding since what was left was last weighed [kg]
+	usual   usage    // what its runs are like
+	lost    RecordID // the record because of which nobody knows what lies in it, 0 for none
 
 	told  []described // what was said of it, the first description first
 	under []int       // for each run, the description it was ground under
@@ -52,9 +53,10 @@ type MillState struct {
 
 // lot is a mix on its way into a lot.
 type lot struct {
-	into    LotID
-	mix     mix
-	settled bool // what was left in the mill was weighed since: none of it lies there
+	into  LotID
+	mix   mix
+	maybe mix     // counted as lost, and may have come out with it
+	fresh float64 // of the mix: may still lie in the mill, since nobody weighed what was left after it [kg]
 }
 
 // Loss is mass that went nowhere else, by name.

@@ -71,6 +71,15 @@ func (m *MillState) charge() float64 {
 	return 0
 }
 
+// fullest is the largest charge on record, and at least what the books would give
+// a chamber of that size: the first charge is often a small one.
+func (m *MillState) fullest() float64 {
+	if m.Chamber == nil {
+		return m.usual.most
+	}
+	return max(m.usual.most, perLitre**m.Chamber)
+}
+
 // Believed is a run as far as it is not open to question: a reading that is
 // asked about is left out, unless it is on the dangerous side. It is false when
 // what is asked about is a mass, the level or the time, and nothing can be learned of

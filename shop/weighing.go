@@ -1,6 +1,7 @@
 package shop
 
 import (
+	"cmp"
 	"slices"
 
 	"hopperful/quantity"
@@ -56,6 +57,9 @@ func (b *Weighed) apply(s *State, r Record) {
 		rest := waits.mass() - product
 		s.lose(r, restName(rest), b.Lot, rest)
 		for i := range s.Mills {
+			if s.Mills[i].waitingFor(b.Lot) >= 0 {
+				s.Mills[i].lost = cmp.Or(s.lotAsked(s.Lots[b.Lot]), s.Mills[i].lost)
+			}
 			s.Mills[i].weighed(b.Lot, max(0, rest)/max(waits.mass(), trace))
 		}
 	}
@@ -73,6 +77,7 @@ func (s *State) draw(r Record, id LotID, short float64) {
 		}
 		part := m.waiting[w].mix.scaled(min(short, m.waiting[w].mix.mass()))
 		m.waiting[w].mix = m.waiting[w].mix.scaled(m.waiting[w].mix.mass() - part.mass())
+		m.waiting[w].fresh = min(m.waiting[w].fresh, m.waiting[w].mix.mass())
 		s.put(r, id, part.mass(), *s.Lots[id])
 		for _, p := range part {
 			s.tint(id, *s.Lots[p.lot])
@@ -87,8 +92,10 @@ func (s *State) draw(r Record, id LotID, short float64) {
 func (m *MillState) hidden(id LotID) mix {
 	all := m.residue.plus(m.maybe)
 	for _, w := range m.waiting {
-		if w.into != id && !w.settled {
-			all = all.plus(w.mix)
+		if w.into == id {
+			all = all.plus(w.maybe)
+		} else if w.fresh > 0 {
+			all = all.plus(w.mix.scaled(min(w.fresh, w.mix.mass())))
 		}
 	}
 	return all
@@ -100,36 +107,41 @@ func (m *MillState) yield(s *State, r Record, id LotID, short float64) mix {
 	if short <= 0 || m.waitingFor(id) < 0 {
 		return nil
 	}
-	found := m.maybe.scaled(min(short, m.maybe.mass()))
+	found := m.waiting[m.waitingFor(id)].maybe
+	found = found.plus(m.maybe)
+	found = found.scaled(min(short, found.mass()))
 	for _, p := range found {
 		s.lose(r, LostGrinding, p.lot, -p.mass)
 	}
-	m.maybe = m.maybe.scaled(m.maybe.mass() - found.mass())
+	w := &m.waiting[m.waitingFor(id)]
+	own := min(found.mass(), w.maybe.mass())
+	w.maybe = w.maybe.scaled(w.maybe.mass() - own)
+	m.maybe = m.maybe.scaled(m.maybe.mass() - (found.mass() - own))
 	short -= found.mass()
 	kept := m.residue.scaled(min(short, m.residue.mass()))
 	m.residue = m.residue.scaled(m.residue.mass() - kept.mass())
 	out := found.plus(kept)
 	short -= kept.mass()
-	for i, w := range m.waiting {
-		if w.into == id || w.settled || short <= 0 {
+	for i := range m.waiting {
+		w := &m.waiting[i]
+		if w.into == id || w.fresh <= 0 || short <= 0 {
 			continue
 		}
-		part := w.mix.scaled(min(short, w.mix.mass()))
-		m.waiting[i].mix = w.mix.scaled(w.mix.mass() - part.mass())
+		part := w.mix.scaled(min(short, w.fresh, w.mix.mass()))
+		w.give(part.mass())
 		out, short = out.plus(part), short-part.mass()
 	}
 	return out
 }
 
 // weighed ends the waiting of a lot: of what waited, a share did not come out,
-// and may still lie in the mill.
+// and as much of it as nobody weighed since may still lie in the mill.
 func (m *MillState) weighed(id LotID, share float64) {
 	if i := m.waitingFor(id); i >= 0 {
 		w := m.waiting[i]
 		m.forget(id)
-		if !w.settled && share > 0 {
-			m.mayHold(w.mix.scaled(share * w.mix.mass()))
-		}
+		left := share*w.mix.mass() + w.maybe.mass()
+		m.mayHold(w.mix.plus(w.maybe).scaled(min(left, w.fresh)))
 	}
 	m.tally()
 }
@@ -162,13 +174,24 @@ func (m *MillState) waitingFor(id LotID) int {
 	return slices.IndexFunc(m.waiting, func(l lot) bool { return l.into == id })
 }
 
-// wait books unweighed product of a lot in the mill.
-func (m *MillState) wait(id LotID, more mix, settled bool) {
-	if i := m.waitingFor(id); i >= 0 {
-		m.waiting[i].mix, m.waiting[i].settled = m.waiting[i].mix.plus(more), settled
-		return
+// wait books unweighed product of a lot in the mill; some of it may have stayed
+// there.
+func (m *MillState) wait(id LotID, more mix, stays bool) {
+	i := m.waitingFor(id)
+	if i < 0 {
+		i, m.waiting = len(m.waiting), append(m.waiting, lot{into: id})
 	}
-	m.waiting = append(m.waiting, lot{id, more, settled})
+	w := &m.waiting[i]
+	w.mix = w.mix.plus(more)
+	if stays {
+		w.fresh += more.mass()
+	}
+}
+
+// give takes mass off what waits, that of the mill first.
+func (l *lot) give(mass float64) {
+	l.mix = l.mix.scaled(l.mix.mass() - mass)
+	l.fresh = max(0, l.fresh-mass)
 }
 
 func (m *MillState) forget(id LotID) {
