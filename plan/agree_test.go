@@ -4,6 +4,7 @@ package plan_test
 
 import (
 	"cmp"
+	"math"
 	"slices"
 	"strings"
 	"testing"
@@ -111,5 +112,50 @@ func TestWhatIsBarredIsAnsweredNowhere(t *testing.T) {
 				}
 			}
 		})
+	}
+}
+
+// TestTheRoomsDryAlike asks how to dry one lot: the check of the lot, the drying
+// plan and the plan of the mill that made it give one answer, with and without a
+// dryer described.
+func TestTheRoomsDryAlike(t *testing.T) {
+	t.Parallel()
+	for _, polymer := range []string{"PLA", "PETG", "ABS", "PA6"} {
+		for _, dryers := range [][]shop.Body{nil, {&shop.DryerSet{Dryer: shop.Dryer{Name: "Tower", Way: shop.DryAir, DewPoint: shoptest.P(238.15)}}}} {
+			scrap := shoptest.Scrap(polymer, "black", 3)
+			scrap.Lot = "S1"
+			mass := 0.45
+			s := shoptest.Bin(t, append([]shop.Body{scrap, &shop.Ground{Mill: "Rattle", From: "S1", Into: "R1", Charge: 0.5, Product: &mass, Run: 120}}, dryers...)...)
+			need := shop.Need{Name: "vase", From: "typed", Polymer: polymer, Mass: shoptest.P(0.2)}
+			d, err := fit.Dry(s, fit.DryRequest{Lot: "R1", Now: shoptest.Noon})
+			if err != nil {
+				t.Fatal(err)
+			}
+			says := d.Instruction()
+			f, err := fit.Judge(s, fit.Request{Lot: "R1", Need: need, Now: shoptest.Noon, Draws: 40})
+			if err != nil {
+				t.Fatal(err)
+			}
+			for _, x := range f.Items {
+				if x.Key == "dry" && x.Change != nil && x.Change.Kind == fit.Treat && x.Change.Do != says {
+					t.Errorf("%s: the check says %q, the drying %q", polymer, x.Change.Do, says)
+				}
+			}
+			made, err := fit.Dry(s, fit.DryRequest{Polymer: polymer, Hole: shoptest.P(0.003), Mass: &mass, Now: shoptest.Noon})
+			if err != nil || made.Instruction() != says {
+				t.Errorf("%s: before it is ground %q, after it %q", polymer, made.Instruction(), says)
+			}
+			req := bracket(0.2, polymer)
+			req.Need = need
+			g := grind(t, s, req)
+			m := math.Max(g.Need.High, 1e-3)
+			made, err = fit.Dry(s, fit.DryRequest{Polymer: polymer, Hole: shoptest.P(0.003), Mass: &m, Now: req.Now})
+			if err != nil {
+				t.Fatal(err)
+			}
+			if want := made.Instruction(); want != "" && !slices.Contains(g.Next, want) {
+				t.Errorf("%s: the plan says %q, the drying %q", polymer, g.Next, want)
+			}
+		}
 	}
 }

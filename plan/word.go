@@ -9,6 +9,7 @@ import (
 
 	"hopperful/answer"
 	"hopperful/figure"
+	"hopperful/plan/fit"
 	"hopperful/polymer"
 	"hopperful/quantity"
 	"hopperful/shop"
@@ -166,14 +167,21 @@ func (j *job) next() []string {
 	all := []string{
 		"Run a magnet through the granulate; brass, aluminium and most stainless steel will not stick to it.",
 	}
-	if dry, err := j.polymer.Value(polymer.DryingTemperature); err == nil {
-		text := fmt.Sprintf("Dry it at %s", quantity.Temperature.Rough(dry.Value))
-		if hours, err := j.polymer.Value(polymer.DryingTime); err == nil {
-			text += " for about " + quantity.Duration.Rough(hours.Value)
-		}
-		all = append(all, text+" before printing, and keep it closed afterwards.")
+	if text := j.drying(); text != "" {
+		all = append(all, text)
 	}
 	return append(all, "Check a handful for anything that is not this plastic before it goes into the hopper.")
+}
+
+// drying is how what this mill makes of the polymer is dried, as it is answered
+// everywhere.
+func (j *job) drying() string {
+	mass := math.Max(j.want.figure.High, 1e-3)
+	d, err := fit.Dry(j.state, fit.DryRequest{Polymer: j.polymer.Name, Hole: j.mill.Screen.Hole, Mass: &mass, Now: j.req.Now})
+	if err != nil {
+		return ""
+	}
+	return d.Instruction()
 }
 
 // materialCautions are the polymer's own cautions for grinding.

@@ -21,6 +21,7 @@ const (
 	WaterRoom          Property = "water_room"
 	WaterSaturated     Property = "water_saturated"
 	WaterDiffusivity   Property = "water_diffusivity"
+	WaterActivation    Property = "water_activation"
 	DryingTemperature  Property = "drying_temperature"
 	DryingTime         Property = "drying_time"
 	MoistureLimit      Property = "moisture_limit"

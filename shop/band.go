@@ -127,6 +127,9 @@ var bands = map[string]band{
 	"dust_kg":               mass("dust taken off"),
 
 	"Dried.temperature_k": warmth("temperature of the dryer"),
+	"Dryer.temperature_k": {"hottest it holds", quantity.Temperature, 273.15, 273.15 + 200},
+	"air_m3_s":            {"air through the granulate", quantity.VolumeFlow, 1e-6, 1},
+	"box_humidity":        {"humidity of the box", quantity.Humidity, 0, 1},
 	"Dried.time_s":        {"drying time", quantity.Duration, 60, year},
 	"in_kg":               some("mass put into the dryer"),
 	"out_kg":              mass("mass out of the dryer"),

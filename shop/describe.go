@@ -120,3 +120,42 @@ func (b *PrinterSet) apply(s *State, _ Record) {
 	}
 	s.Printers[i] = b.Printer
 }
+
+// DryerSet describes a dryer; a later one of the same name replaces it.
+type DryerSet struct {
+	Dryer Dryer `json:"dryer"`
+}
+
+// Kind is "dryer_set".
+func (*DryerSet) Kind() string { return "dryer_set" }
+
+func (b *DryerSet) names() (string, string) { return b.Kind(), b.Dryer.Name }
+
+func (b *DryerSet) check(*State, Record) error {
+	d := b.Dryer
+	if err := named(d.Name, "dryer.name", fact.Say("shop.dryer_no_name")); err != nil {
+		return err
+	}
+	if d.Way == "" {
+		return invalid("dryer.way", "Nobody has said what kind of dryer "+clip(d.Name)+" is.", "It is an oven, a dehydrator, a desiccant box or a dryer with dry air.")
+	}
+	if d.DewPoint != nil && d.Way != DryAir {
+		return invalid("dryer.dew_point_k", "A dew point belongs to a dryer with dry air.", "Leave it empty, or say that the dryer blows dry air.")
+	}
+	if d.Humidity != nil && d.Way != DesiccantBox {
+		return invalid("dryer.box_humidity", "A humidity belongs to a desiccant box.", "Leave it empty, or say that the dryer is such a box.")
+	}
+	if d.DewPoint != nil && d.Temperature != nil && *d.DewPoint > *d.Temperature {
+		return invalid("dryer.dew_point_k", "The dew point "+warm(*d.DewPoint)+" is above the dryer's own "+warm(*d.Temperature)+".", "Air cannot hold that much water; check both.")
+	}
+	return nil
+}
+
+func (b *DryerSet) apply(s *State, _ Record) {
+	i := slices.IndexFunc(s.Dryers, func(x Dryer) bool { return x.Name == b.Dryer.Name })
+	if i < 0 {
+		s.Dryers = append(s.Dryers, b.Dryer)
+		return
+	}
+	s.Dryers[i] = b.Dryer
+}

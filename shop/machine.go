@@ -83,6 +83,18 @@ type Scale struct {
 	Retired    bool     `json:"retired,omitempty"`
 }
 
+// Dryer is what dries granulate; everything but its name and kind may be unknown.
+type Dryer struct {
+	Name        string   `json:"name"`
+	Way         Way      `json:"way"`
+	Temperature *float64 `json:"temperature_k,omitempty"` // the hottest it holds steadily
+	Bed         *float64 `json:"bed_m,omitempty"`         // how deep the granulate lies in it
+	Flow        *float64 `json:"air_m3_s,omitempty"`      // air blown through the granulate
+	DewPoint    *float64 `json:"dew_point_k,omitempty"`   // of a dry-air dryer
+	Humidity    *float64 `json:"box_humidity,omitempty"`  // that the desiccant of a box keeps
+	Retired     bool     `json:"retired,omitempty"`
+}
+
 // Printer is a granule-fed printer; everything but its name may be unknown.
 type Printer struct {
 	Name       string   `json:"name"`

@@ -50,7 +50,7 @@ type labelling interface {
 // Bodies returns one empty body of every kind, in the order a shop meets them.
 func Bodies() []Body {
 	return []Body{
-		&ShopSet{}, &PersonSet{}, &MillSet{}, &ScaleSet{}, &PrinterSet{}, &MaterialSet{},
+		&ShopSet{}, &PersonSet{}, &MillSet{}, &ScaleSet{}, &PrinterSet{}, &DryerSet{}, &MaterialSet{},
 		&NeedSet{}, &TakenIn{}, &Sorted{}, &Ground{}, &Weighed{}, &Sieved{}, &PassedMagnet{}, &Dedusted{},
 		&Dried{}, &JarWeighed{}, &Coloured{}, &Blended{}, &FlowTested{}, &Printed{}, &Discarded{}, &Serviced{}, &Happened{}, &Confirmed{}, &Void{},
 	}

@@ -15,6 +15,7 @@ type State struct {
 	Mills     []MillState
 	Scales    []Scale
 	Printers  []Printer
+	Dryers    []Dryer
 	Materials []MaterialSet
 	Needs     []Need
 	Lots      map[LotID]*Lot
@@ -144,7 +145,7 @@ func empty() *State {
 // that only grow are clipped, so that the first append moves them.
 func (s *State) clone() *State {
 	c := *s
-	c.People, c.Scales, c.Printers = slices.Clone(s.People), slices.Clone(s.Scales), slices.Clone(s.Printers)
+	c.People, c.Scales, c.Printers, c.Dryers = slices.Clone(s.People), slices.Clone(s.Scales), slices.Clone(s.Printers), slices.Clone(s.Dryers)
 	c.Materials, c.Needs, c.Mills = slices.Clone(s.Materials), slices.Clone(s.Needs), slices.Clone(s.Mills)
 	for i := range c.Mills {
 		c.Mills[i].Runs = slices.Clip(c.Mills[i].Runs)

@@ -83,6 +83,8 @@ func tellSetting(b Body) string {
 		return retired("mill "+b.Mill.Name, b.Mill.Retired)
 	case *ScaleSet:
 		return retired("scale "+b.Scale.Name, b.Scale.Retired)
+	case *DryerSet:
+		return retired("dryer "+b.Dryer.Name, b.Dryer.Retired)
 	case *PrinterSet:
 		return retired("printer "+b.Printer.Name, b.Printer.Retired)
 	case *MaterialSet:

@@ -21,7 +21,7 @@ import (
 var Header = []string{"case", "inputs", "wanted", "tolerance", "kind", "source", "place"}
 
 // Kinds are the possible grounds of a wanted value, strongest first.
-var Kinds = []string{"published", "second library", "identity", "own derivation", "common practice", "from memory"}
+var Kinds = []string{"measurement", "published", "second library", "identity", "own derivation", "common practice", "from memory"}
 
 // Row is one line of a checks.csv.
 type Row struct {

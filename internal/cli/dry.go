@@ -57,7 +57,7 @@ code 0). Without a lot, name a --polymer.`,
 	}
 	f := c.Flags()
 	f.StringVar(&req.Polymer, "polymer", "", "PLA, PETG, ABS …; empty: the lot's")
-	f.Var(wordFlag{[]string{"oven", "dehydrator", "desiccant-box", "dry-air"}, &way}, "in", "what dries; empty: an oven")
+	f.Var(wordFlag{dryerKinds, &way}, "in", "what dries; empty: the dryers of the shop, or every kind where none is described")
 	quantityVar(c, &req.Temperature, "at", quantity.Temperature, "temperature of the dryer; empty: usual for the polymer")
 	quantityVar(c, &req.Bed, "bed", quantity.Length, "depth of the heap; empty: as deep as it may be, at most 2cm")
 	quantityVar(c, &req.DewPoint, "dew-point", quantity.Temperature, "of a dryer with dry air; empty: -30C")
@@ -75,8 +75,10 @@ code 0). Without a lot, name a --polymer.`,
 	return c
 }
 
-// dryerWords are the words of --in.
-var dryerWords = map[string]shop.Way{"": shop.Oven, "oven": shop.Oven, "dehydrator": shop.Dehydrator, "desiccant-box": shop.DesiccantBox, "dry-air": shop.DryAir}
+// dryerKinds are the words of --in and of a dryer's kind, dryerWords what they mean.
+var dryerKinds = []string{"oven", "dehydrator", "desiccant-box", "dry-air"}
+
+var dryerWords = map[string]shop.Way{"oven": shop.Oven, "dehydrator": shop.Dehydrator, "desiccant-box": shop.DesiccantBox, "dry-air": shop.DryAir}
 
 // dryFigures are the figures of a drying, in reading order.
 func dryFigures(d fit.Drying) []figure.Figure {
@@ -95,6 +97,21 @@ func printDrying(env *Env, d fit.Drying) {
 		plain(env.Out, "  %s", d.Blocked.Nearest)
 	}
 	printSpoilers(env, d.Spoilers)
+	if len(d.With) > 0 {
+		heading(env, "With each dryer")
+		g := newGrid(env, "dryer", ">at", ">time", "")
+		for _, w := range d.With {
+			name, time, says := w.Dryer, "not", w.Says
+			if name == "" {
+				name = string(w.Way)
+			}
+			if w.Possible {
+				time, says = quantity.Duration.Rough(w.Time.High), ""
+			}
+			g.row(name, w.Temperature.Shown(), time, says)
+		}
+		g.print()
+	}
 	heading(env, "The drying, for %s", d.Polymer)
 	printFigures(env, dryFigures(d))
 	if len(d.Steps) > 0 {

@@ -53,12 +53,13 @@ type machinesJSON struct {
 	Mills    []millJSON       `json:"mills"`
 	Scales   []shop.Scale     `json:"scales"`
 	Printers []shop.Printer   `json:"printers"`
+	Dryers   []shop.Dryer     `json:"dryers"`
 	People   []shop.PersonSet `json:"people"`
 }
 
 func machinesOut(s *shop.State) machinesJSON {
 	out := machinesJSON{Shop: s.Shop, Mills: []millJSON{}, Scales: append([]shop.Scale{}, s.Scales...),
-		Printers: append([]shop.Printer{}, s.Printers...), People: append([]shop.PersonSet{}, s.People...)}
+		Printers: append([]shop.Printer{}, s.Printers...), Dryers: append([]shop.Dryer{}, s.Dryers...), People: append([]shop.PersonSet{}, s.People...)}
 	for _, m := range s.Mills {
 		out.Mills = append(out.Mills, millJSON{m.Mill, m.Held, m.Ground, append([]shop.RecordID{}, m.Runs...)})
 	}
@@ -157,6 +158,15 @@ func printOthers(env *Env, s *shop.State) {
 			g.row(p.Name+inUse(p.Retired), shownIf(quantity.Length, p.Nozzle), shownIf(quantity.Length, p.ScrewBore),
 				shownIf(quantity.Power, p.HeaterWatt), shownIf(quantity.Volume, p.Hopper), shownIf(quantity.Volume, p.PerTurn),
 				shownIf(quantity.Length, p.LargestIn))
+		}
+		g.print()
+	}
+	if len(s.Dryers) > 0 {
+		heading(env, "Dryers")
+		g := newGrid(env, "name", "kind", ">hottest", ">bed", ">air", ">dew point", ">box keeps")
+		for _, d := range s.Dryers {
+			g.row(d.Name+inUse(d.Retired), string(d.Way), shownIf(quantity.Temperature, d.Temperature), shownIf(quantity.Length, d.Bed),
+				shownIf(quantity.VolumeFlow, d.Flow), shownIf(quantity.Temperature, d.DewPoint), shownIf(quantity.Humidity, d.Humidity))
 		}
 		g.print()
 	}

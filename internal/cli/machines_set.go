@@ -22,7 +22,7 @@ otherwise; the word unknown takes a value away again.`,
 			return usagef(c, "Say what to set: mill, scale, printer, person or shop.")
 		},
 	}
-	c.AddCommand(setMillCommand(env), setScaleCommand(env), setPrinterCommand(env), setPersonCommand(env), setShopCommand(env))
+	c.AddCommand(setMillCommand(env), setScaleCommand(env), setPrinterCommand(env), setDryerCommand(env), setPersonCommand(env), setShopCommand(env))
 	return c
 }
 
@@ -132,6 +132,40 @@ func setPrinterCommand(env *Env) *cobra.Command {
 		}
 	}, func() shop.Body {
 		p.Name = s.name
+		return &b
+	})
+}
+
+func setDryerCommand(env *Env) *cobra.Command {
+	s := &setter{}
+	var b shop.DryerSet
+	var way string
+	d := &b.Dryer
+	return s.command(env, &cobra.Command{
+		Use:   "dryer",
+		Short: "Describe a dryer: an oven, a dehydrator, a desiccant box or a dry-air dryer",
+		Long: `How to dry a lot is answered for the dryers described here. Everything but name and
+kind may be unknown.`,
+		Example: `  hopperful machines set dryer --name "Kitchen oven" --way oven --hottest 120C --bed 2cm
+  hopperful machines set dryer --name "Drying tower" --way dry-air --dew-point -35C --air 9m3/h`,
+	}, func(c *cobra.Command) {
+		c.Flags().Var(wordFlag{dryerKinds, &way}, "way", "what kind it is")
+		quantityVar(c, &d.Temperature, "hottest", quantity.Temperature, "the hottest it holds steadily; a box without a heater has none")
+		quantityVar(c, &d.Bed, "bed", quantity.Length, "how deep the granulate lies in it")
+		quantityVar(c, &d.Flow, "air", quantity.VolumeFlow, "air it blows through the granulate")
+		quantityVar(c, &d.DewPoint, "dew-point", quantity.Temperature, "of a dryer with dry air")
+		quantityVar(c, &d.Humidity, "box-humidity", quantity.Humidity, "that the desiccant of a box keeps")
+		c.Flags().BoolVar(&d.Retired, "retired", false, "no longer used")
+	}, func(state *shop.State) {
+		i := slices.IndexFunc(state.Dryers, func(x shop.Dryer) bool { return x.Name == s.name })
+		if i >= 0 {
+			b.Dryer = state.Dryers[i]
+		}
+	}, func() shop.Body {
+		d.Name = s.name
+		if way != "" {
+			d.Way = dryerWords[way]
+		}
 		return &b
 	})
 }

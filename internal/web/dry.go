@@ -28,7 +28,7 @@ var wayOptions = map[shop.Way]string{shop.Oven: "an oven", shop.Dehydrator: "a f
 
 // dryAskSheet asks with what and how it is dried.
 func dryAskSheet() sheet {
-	var ways []option
+	ways := []option{{"", "what the shop has"}}
 	for _, w := range fit.DryWays() {
 		ways = append(ways, option{string(w), wayOptions[w]})
 	}

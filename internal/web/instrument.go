@@ -1,6 +1,7 @@
 package web
 
 import (
+	"hopperful/plan/fit"
 	"hopperful/quantity"
 	"hopperful/shop"
 )
@@ -40,6 +41,29 @@ func printerSheet(*desk) sheet {
 				{Path: "printer.retired", Label: "No longer used", As: asCheck},
 			}},
 		},
+		After: func(*shop.State, shop.Record) string { return "/machines" },
+	}
+}
+
+// dryerSheet describes what dries granulate.
+func dryerSheet(*desk) sheet {
+	var kinds []option
+	for _, w := range fit.DryWays() {
+		kinds = append(kinds, option{string(w), wayOptions[w]})
+	}
+	return sheet{
+		Kind: "dryer_set", Title: "A dryer", Submit: "Keep this dryer", Place: "machines",
+		Intro: "How to dry a lot is answered for the dryers you have. Everything but name and kind may stay empty.",
+		Groups: []group{{Fields: []field{
+			text("dryer.name", "Its name", "").must(),
+			{Path: "dryer.way", Label: "What it is", As: asSelect, Must: true, Choices: append([]option{{"", "choose"}}, kinds...)},
+			amount("dryer.temperature_k", "The hottest it holds", quantity.Temperature, "°C", "A box without a heater: leave it empty."),
+			amount("dryer.bed_m", "How deep the granulate lies in it", quantity.Length, "mm", ""),
+			amount("dryer.air_m3_s", "Air it blows through the granulate", quantity.VolumeFlow, "m³/h", ""),
+			amount("dryer.dew_point_k", "Dew point of its air", quantity.Temperature, "°C", "Of a dryer with dry air."),
+			amount("dryer.box_humidity", "Humidity the desiccant keeps", quantity.Humidity, "%RH", "Of a box with desiccant."),
+			{Path: "dryer.retired", Label: "No longer used", As: asCheck},
+		}}},
 		After: func(*shop.State, shop.Record) string { return "/machines" },
 	}
 }

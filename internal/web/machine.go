@@ -18,9 +18,9 @@ type thing struct {
 
 // machinesView is the page of all that the shop owns.
 type machinesView struct {
-	Mills, Scales, Printers, People []thing
-	Shop                            thing
-	Version                         string
+	Mills, Scales, Printers, Dryers, People []thing
+	Shop                                    thing
+	Version                                 string
 }
 
 func (s *server) showMachines(w http.ResponseWriter, r *http.Request) {
@@ -45,6 +45,9 @@ func (s *server) showMachines(w http.ResponseWriter, r *http.Request) {
 		t := d.thing("printer", x.Name, &shop.PrinterSet{Printer: x}, x.Retired)
 		t.Can = []link{{"/record/flow?printer=" + queryEscape(x.Name), "Test the flow"}, {"/record/event?printer=" + queryEscape(x.Name), "Something went wrong"}}
 		v.Printers = append(v.Printers, t)
+	}
+	for _, x := range d.state.Dryers {
+		v.Dryers = append(v.Dryers, d.thing("dryer", x.Name, &shop.DryerSet{Dryer: x}, x.Retired))
 	}
 	for _, x := range d.state.People {
 		v.People = append(v.People, thing{Name: x.Name, Edit: editPath("person", x.Name), Retired: x.Retired})

@@ -13,7 +13,7 @@ var sheets = map[string]func(*desk) sheet{
 	"magnet": magnetSheet, "dedust": dedustSheet, "dry": drySheet, "jar": jarSheet, "colour": colourSheet, "flow": flowSheet, "sieve": sieveSheet,
 	"service": serviceSheet, "event": eventSheet,
 	"blend": blendSheet, "print": printSheet, "discard": discardSheet,
-	"mill": millSheet, "scale": scaleSheet, "printer": printerSheet,
+	"mill": millSheet, "scale": scaleSheet, "printer": printerSheet, "dryer": dryerSheet,
 	"shop": shopSheet, "person": personSheet, "material": materialSheet, "need": needSheet,
 }
 
@@ -107,6 +107,8 @@ func nameOf(b shop.Body) string {
 		return t.Scale.Name
 	case *shop.PrinterSet:
 		return t.Printer.Name
+	case *shop.DryerSet:
+		return t.Dryer.Name
 	case *shop.PersonSet:
 		return t.Name
 	case *shop.NeedSet:

@@ -52,28 +52,29 @@ func or(v *float64, usual float64) float64 {
 	return *v
 }
 
-// plasticOf is what drying needs to know of the material, in a draw.
-func plasticOf(row []float64, softening float64) moisture.Plastic {
-	return moisture.Plastic{Density: row[fSolid], Saturated: math.Min(math.Max(row[fSaturated], 1e-6), 0.3),
-		Diffusivity: math.Min(math.Max(row[fDiffusivity], 1e-16), 1e-7), Reference: AtReference,
-		Energy: math.Min(math.Max(row[fEnergy], 0), 200e3), Softening: softening}
+// sorptionOf is how much water the material takes up, in a draw.
+func sorptionOf(row []float64) moisture.Sorption {
+	room := math.Min(math.Max(row[fWater], 1e-6), 0.14)
+	return moisture.Sorption{Room: room, Saturated: math.Min(room*math.Max(row[fSaturation], leastSaturation), 0.3)}
 }
 
-// grainSteps are the middles of five equal parts of a normal distribution.
-var grainSteps = [...]float64{-1.2816, -0.5244, 0, 0.5244, 1.2816}
+// plasticOf is what drying needs to know of the material, in a draw; it goes into
+// the dryer as warm as the room.
+func plasticOf(row []float64, softening, room float64) moisture.Plastic {
+	s := sorptionOf(row)
+	return moisture.Plastic{Density: row[fSolid], Saturated: s.Saturated, Room: s.Room,
+		Diffusivity: math.Min(math.Max(row[fDiffusivity], 1e-16), 1e-7), Reference: AtReference,
+		Energy: math.Min(math.Max(row[fEnergy], 0), 200e3), Softening: softening, Heat: row[fSpecific], Comes: room}
+}
 
-// grainsOf are the sizes of a draw: log-normal from the mean and the size that
-// 95 % are finer than, in five classes of equal mass.
-func grainsOf(row []float64) moisture.Grains {
+// grainsOf are the grains of a draw: one size in the middle, and the scatter of
+// the rates that their sizes (log-normal, from the mean and the size that 95 % are
+// finer than) and all other differences make together.
+func grainsOf(row []float64) (moisture.Grains, error) {
 	const to95 = 1.6448536269514722
-	mean := row[fMean] * row[fTop]
-	spread := math.Log(1/row[fMean]) / to95
-	g := moisture.Grains{Shape: moisture.Sphere}
-	for _, z := range grainSteps {
-		g.Size = append(g.Size, math.Min(math.Max(mean*math.Exp(spread*z), 1e-6), 0.1))
-		g.Share = append(g.Share, 1.0/float64(len(grainSteps)))
-	}
-	return g
+	sizes := 2 * math.Log(1/row[fMean]) / to95 // the rate goes with the square of the size
+	mean := math.Min(math.Max(row[fMean]*row[fTop], 1e-6), 0.1)
+	return moisture.Uneven(moisture.Grains{Shape: moisture.Sphere, Size: []float64{mean}, Share: []float64{1}}, math.Min(math.Hypot(sizes, row[fUneven]), 3))
 }
 
 // softening is the temperature at which the polymer's grains stick together.
@@ -105,7 +106,11 @@ func (j *job) water(row []float64) (float64, error) {
 	if err != nil {
 		return 0, err
 	}
-	return moisture.WaterAfter(plasticOf(row, softening(j.polymer)), grainsOf(row), room, moisture.Stay{Now: w, Time: since})
+	grains, err := grainsOf(row)
+	if err != nil {
+		return 0, err
+	}
+	return moisture.WaterAfter(plasticOf(row, softening(j.polymer), temperature), grains, room, moisture.Stay{Now: w, Time: since})
 }
 
 // after is the water a drying leaves. A heap dries as slowly as its grains and
@@ -117,12 +122,19 @@ func (j *job) after(row []float64, w float64, d *shop.Dried) (float64, error) {
 		return w, nil // a dryer that cannot be says nothing of the lot
 	}
 	// It was dried like that, so it did not fuse, whatever the books say.
-	p := plasticOf(row, math.Max(softening(j.polymer), d.Temperature+1))
-	g := grainsOf(row)
-	time := d.Time
+	p := plasticOf(row, math.Max(softening(j.polymer), d.Temperature+1), temperature)
+	g, err := grainsOf(row)
+	if err != nil {
+		return 0, err
+	}
+	bed := moisture.Bed{Mass: math.Max(j.lot.Mass, 0.01), Depth: or(d.Bed, UsualBed), Density: math.Min(math.Max(row[fBulk], 20), 0.9*row[fSolid])}
+	warm, err := moisture.WarmingLoss(p, dryer, bed)
+	if err != nil {
+		return 0, err
+	}
+	time := math.Max(0, d.Time-warm)
 	if dryer.Flow == 0 {
 		const most = 0.9
-		bed := moisture.Bed{Mass: math.Max(j.lot.Mass, 0.01), Depth: or(d.Bed, UsualBed), Density: math.Min(row[fBulk], 0.9*row[fSolid])}
 		heap, err := moisture.BedTime(p, bed, d.Temperature, most)
 		if err != nil {
 			return 0, err

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"hopperful/answer"
+	"hopperful/figure"
 	"hopperful/polymer"
 	"hopperful/process/metal"
 	"hopperful/process/sieve"
@@ -19,10 +20,15 @@ func (j *job) believeMaterial() {
 		property polymer.Property
 		param    param
 	}{
-		{polymer.Density, fSolid}, {polymer.BulkChips, fBulk}, {polymer.WaterRoom, fWater}, {polymer.WaterSaturated, fSaturated},
+		{polymer.Density, fSolid}, {polymer.BulkChips, fBulk}, {polymer.WaterRoom, fWater}, {polymer.WaterActivation, fEnergy}, {polymer.SpecificHeatSolid, fSpecific},
 		{polymer.WaterDiffusivity, fDiffusivity}, {polymer.MoistureLimit, fDryLimit}, {polymer.MeltCeiling, fCeiling}, {polymer.MeltLow, fFloor},
 	} {
 		b.fromTable(p, w.property, w.param)
+	}
+	if v, err := p.Value(polymer.WaterSaturated); err == nil && !b[fWater].Assumed {
+		one, r := &b[fSaturation], math.Max(v.Value/b[fWater].Median, leastSaturation)
+		one.Median, one.Low, one.High = r, math.Max(r/1.2, leastSaturation/1.01), r*1.2 // another grade, another curve; judgement
+		one.Source, one.Assumed = v.Source, v.Figure().Basis == figure.Assumed
 	}
 	if j.lot.Class == shop.Virgin {
 		b.fromTable(p, polymer.BulkPellets, fBulk)
@@ -38,6 +44,9 @@ func (j *job) believeMaterial() {
 		one.Assumed, one.Source = false, source.Ref{Key: "own derivation", Place: "heat to warm and melt, docs/models/polymer.md"}
 	}
 }
+
+// leastSaturation is the least that saturated air gives over air of 50 %RH.
+const leastSaturation = 1.05
 
 // believePrinter puts in what the owner said of the printer.
 func (j *job) believePrinter() {

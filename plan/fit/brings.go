@@ -77,15 +77,24 @@ func (b *Brings) Water(lot *shop.Lot) (*Water, error) {
 	}
 	limit := j.beliefs[fDryLimit].Median
 	humidity := b.dryerFor(j)
-	saturated := j.beliefs[fSaturated]
-	after := func(now, saturated float64) float64 {
-		return math.Min(now, math.Max(limit, saturated*humidity))
+	water := j.beliefs[fWater]
+	rest := func(room float64) float64 {
+		row := j.medians()
+		row[fWater] = room
+		v, err := moisture.EquilibriumWater(sorptionOf(row), humidity)
+		if err != nil {
+			return room
+		}
+		return v
 	}
-	w := &Water{Now: *now, Rest: saturated.Median * humidity, Wants: limit}
-	w.Dried = figure.Exact("water_dried", "water after the drying it wants", quantity.Share, after(now.Value, saturated.Median), figure.Reckoned).
+	after := func(now, room float64) float64 {
+		return math.Min(now, math.Max(limit, rest(room)))
+	}
+	w := &Water{Now: *now, Rest: rest(water.Median), Wants: limit}
+	w.Dried = figure.Exact("water_dried", "water after the drying it wants", quantity.Share, after(now.Value, water.Median), figure.Reckoned).
 		From("water now, else the highest moisture for the melt or what the dryer leaves, whichever is more", *now)
-	w.Dried.Low, w.Dried.High = after(now.Low, saturated.Low), after(now.High, saturated.High)
-	w.Dried.Sources, w.Dried.Records = append(w.Dried.Sources, saturated.Source), now.Records
+	w.Dried.Low, w.Dried.High = after(now.Low, water.Low), after(now.High, water.High)
+	w.Dried.Sources, w.Dried.Records = append(w.Dried.Sources, water.Source), now.Records
 	return w, nil
 }
 
@@ -142,8 +151,8 @@ func (b *Brings) waterNow(j *job) (*figure.Figure, error) {
 // knowsWater reports whether the books say what the polymer takes up, or a drying
 // was weighed.
 func (j *job) knowsWater() bool {
-	water, saturated := j.beliefs[fWater], j.beliefs[fSaturated]
-	return water.Runs > 0 || !water.Assumed && !saturated.Assumed
+	water, saturation := j.beliefs[fWater], j.beliefs[fSaturation]
+	return water.Runs > 0 || !water.Assumed && !saturation.Assumed
 }
 
 // dryerFor is how dry the shop's dryer is at the temperature of the polymer, as a

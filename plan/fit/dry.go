@@ -20,7 +20,8 @@ import (
 type DryRequest struct {
 	Lot         shop.LotID // empty: some regrind of Polymer
 	Polymer     string     // empty: the lot's
-	Way         shop.Way   // empty: an oven
+	Way         shop.Way   // empty: the shop's dryers, or every kind where it has described none
+	Hole        *float64   // screen hole of granulate that is no lot yet [m]
 	Temperature *float64   // of the dryer [K]; nil: usual for the polymer
 	Bed         *float64   // depth of the heap [m]; nil: as deep as it may be, at most 2 cm
 	DewPoint    *float64   // of a dry-air dryer [K]; nil: −30 °C
@@ -44,19 +45,23 @@ type Drying struct {
 	Lot         shop.LotID       `json:"lot,omitempty"`
 	Polymer     string           `json:"polymer"`
 	Way         shop.Way         `json:"way"`
-	Temperature figure.Figure    `json:"temperature"` // of the dryer
-	Depth       figure.Figure    `json:"depth"`       // of the heap
-	Start       figure.Figure    `json:"start"`       // water in it now
-	Limit       figure.Figure    `json:"limit"`       // wanted
-	Rest        figure.Figure    `json:"rest"`        // water this dryer leaves after any time
-	Time        figure.Figure    `json:"time"`        // in the dryer; plan for the high end
-	Open        figure.Figure    `json:"open"`        // spread in the room's air until it is too wet again
+	Dryer       string           `json:"dryer,omitempty"` // its name; empty: none described
+	Assumed     bool             `json:"assumed"`         // nobody has described a dryer: the quickest kind is taken
+	With        []DryWith        `json:"with"`            // every dryer or kind that was looked at; empty where one was asked for
+	Temperature figure.Figure    `json:"temperature"`     // of the dryer
+	Depth       figure.Figure    `json:"depth"`           // of the heap
+	Start       figure.Figure    `json:"start"`           // water in it now
+	Limit       figure.Figure    `json:"limit"`           // wanted
+	Rest        figure.Figure    `json:"rest"`            // water this dryer leaves after any time
+	Time        figure.Figure    `json:"time"`            // in the dryer; plan for the high end
+	Open        figure.Figure    `json:"open"`            // spread in the room's air until it is too wet again
 	Figures     []figure.Figure  `json:"figures"`
 	Steps       []answer.Step    `json:"steps"`
 	Cautions    []answer.Caution `json:"cautions"`
 	Charts      []answer.Chart   `json:"charts"`
 	Draws       int              `json:"draws"`
 	Seed        uint64           `json:"seed"`
+	barred      bool             // it must not be dried at all
 }
 
 // ways are the ways a check tries, the commonest first.
@@ -73,26 +78,11 @@ func DryWays() []shop.Way { return append([]shop.Way(nil), ways...) }
 type dryJob struct {
 	*job
 	req   DryRequest
+	with  shop.Dryer
 	air   Air
 	depth float64
 	mass  float64
 	draws []dryDraw
-}
-
-// Dry plans how to dry a lot or a polymer. A dryer that is too hot, too humid or
-// too deeply filled is an answer with the reason and the remedy.
-func Dry(s *shop.State, req DryRequest) (Drying, error) {
-	j, err := newDryJob(s, req)
-	if err != nil {
-		return Drying{}, err
-	}
-	if bar := j.barred(); bar != nil {
-		return j.cannot(answer.Barred(bar)), nil
-	}
-	if err := j.prepare(); err != nil {
-		return Drying{}, err
-	}
-	return j.plan()
 }
 
 // barred is what keeps the lot, or the plastic asked about, from any heat.
@@ -110,9 +100,6 @@ func newDryJob(s *shop.State, req DryRequest) (*dryJob, error) {
 	if req.Seed == 0 {
 		req.Seed = answer.Seed
 	}
-	if req.Way == "" {
-		req.Way = shop.Oven
-	}
 	if err := req.check(); err != nil {
 		return nil, err
 	}
@@ -125,6 +112,9 @@ func newDryJob(s *shop.State, req DryRequest) (*dryJob, error) {
 		return nil, err
 	}
 	j.facts = factsOf(s, j.lot)
+	if j.req.Lot == "" {
+		j.facts.hole = req.Hole
+	}
 	j.temperature = j.usualTemperature()
 	return j, nil
 }
@@ -205,9 +195,10 @@ func (j *dryJob) prepare() error {
 	if j.req.Limit != nil {
 		j.beliefs.know(fDryLimit, j.req.Limit)
 	}
-	if j.req.Start != nil && *j.req.Start > j.beliefs[fSaturated].Median {
+	if s := sorptionOf(j.medians()); j.req.Start != nil && *j.req.Start > s.Saturated {
 		// Wetter than saturated air makes it: washed, or another grade.
-		j.beliefs.know(fSaturated, j.req.Start)
+		more := *j.req.Start / s.Saturated * j.beliefs[fWater].Median
+		j.beliefs.know(fWater, &more)
 	}
 	room, humidity := j.room()
 	j.air = Air{Way: j.req.Way, Temperature: or(j.req.Temperature, j.usualDrying()), Dew: j.req.DewPoint, Flow: j.req.Flow,
@@ -223,10 +214,15 @@ func (j *dryJob) prepare() error {
 
 // usualDrying is the polymer's drying temperature, or some below its softening.
 func (j *dryJob) usualDrying() float64 {
-	if j.req.Way == shop.DesiccantBox { // such boxes stand in the room, unheated
+	if j.req.Way == shop.DesiccantBox && j.with.Temperature == nil { // such boxes stand in the room, unheated
 		room, _ := j.room()
 		return room
 	}
+	return math.Min(j.gentle(), or(j.with.Temperature, math.Inf(1)))
+}
+
+// gentle is the temperature the polymer is dried at, below its softening.
+func (j *dryJob) gentle() float64 {
 	const clear = 3 // K below softening in nine of ten cases; judgement
 	most := j.softens().Low - clear
 	if v, err := j.polymer.Value(polymer.DryingTemperature); err == nil {

@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"hopperful/figure"
 	"strings"
 	"testing"
 
@@ -101,7 +102,7 @@ func TestDryingIsMonotone(t *testing.T) {
 		{"a lower limit takes longer", dryFor, []fit.Drying{dry(t, s, at(func(r *fit.DryRequest) { r.Limit = shoptest.P(500e-6) })), dry(t, s, at(func(r *fit.DryRequest) { r.Limit = shoptest.P(200e-6) })), dry(t, s, at(func(r *fit.DryRequest) { r.Limit = shoptest.P(100e-6) }))}},
 		{"more of it takes longer", dryFor, []fit.Drying{dry(t, s, at(func(r *fit.DryRequest) { r.Mass = shoptest.P(0.1) })), dry(t, s, at(func(r *fit.DryRequest) { r.Mass = shoptest.P(1) })), dry(t, s, at(func(r *fit.DryRequest) { r.Mass = shoptest.P(20) }))}},
 		{"wetter room leaves more in an oven", func(d fit.Drying) float64 { return d.Rest.Value }, []fit.Drying{
-			dry(t, room(t, 0, "PETG"), fit.DryRequest{Lot: "R1"}), dry(t, room(t, 0.2, "PETG"), fit.DryRequest{Lot: "R1"}), dry(t, room(t, 0.9, "PETG"), fit.DryRequest{Lot: "R1"})}},
+			dry(t, room(t, 0, "PETG"), fit.DryRequest{Lot: "R1", Way: shop.Oven}), dry(t, room(t, 0.2, "PETG"), fit.DryRequest{Lot: "R1", Way: shop.Oven}), dry(t, room(t, 0.9, "PETG"), fit.DryRequest{Lot: "R1", Way: shop.Oven})}},
 		{"wetter room leaves less time in the open", func(d fit.Drying) float64 { return -d.Open.Value }, []fit.Drying{
 			dry(t, room(t, 0, "PETG"), at(start)), dry(t, room(t, 0.5, "PETG"), at(start)), dry(t, room(t, 1, "PETG"), at(start))}},
 	} {
@@ -175,7 +176,7 @@ func ExampleDry() {
 	fmt.Println(d.Blocked.Why)
 	// Output:
 	// false air of the dryer
-	// In this air PLA keeps about 0.086 % of water for ever, and the melt bears 0.025 %.
+	// In this air PLA keeps about 0.055 % of water, and the melt bears 0.025 %.
 }
 
 // The same lot, and whether it is fit for a vase.
@@ -203,4 +204,41 @@ func ExampleJudge() {
 	// Is the metal out? not known yet
 	// No grain too large, and not too much dust? not known yet
 	// Is it dry? unlikely
+}
+
+// Where nothing was weighed, what is reckoned and the trade's hours are shown side
+// by side and the answer lies between them.
+func TestForecastAndBooksMeet(t *testing.T) {
+	t.Parallel()
+	for _, polymer := range []string{"PETG", "ABS", "PC", "PA6", "TPU"} {
+		d := dry(t, room(t, 0.4, polymer), fit.DryRequest{Polymer: polymer, Way: shop.DryAir, DewPoint: shoptest.P(233.15), Start: nil})
+		all := map[string]figure.Figure{}
+		for _, f := range d.Figures {
+			all[f.Key] = f
+		}
+		a, b := all["time_reckoned"].Value, all["time_books"].Value
+		if !d.Possible || a <= 0 || b <= 0 || d.Time.Value < min(a, b)*0.999 || d.Time.Value > max(a, b)*1.001 {
+			t.Errorf("%s: %g s, reckoned %g, books %g: %s", polymer, d.Time.Value, a, b, d.Answer)
+		}
+	}
+}
+
+// With no dryer described every kind is shown and the shop is asked; described,
+// its own dryer answers, cut to what it holds.
+func TestTheShopsDryerAnswers(t *testing.T) {
+	t.Parallel()
+	none := dry(t, room(t, 0.4, "ABS"), fit.DryRequest{Lot: "R1"})
+	if !none.Assumed || len(none.With) != 4 || len(none.Spoilers) == 0 || !strings.Contains(none.Spoilers[0].What, "No dryer is described") || !strings.Contains(none.Spoilers[0].What, "in an oven") {
+		t.Errorf("%+v", none.Spoilers)
+	}
+	with := room(t, 0.4, "ABS", &shop.DryerSet{Dryer: shop.Dryer{Name: "Old stove", Way: shop.Oven, Temperature: shoptest.P(343.15)}})
+	d := dry(t, with, fit.DryRequest{Lot: "R1", Draws: 240})
+	if d.Assumed || d.Way != shop.Oven || d.Dryer != "Old stove" || d.Temperature.Value > 343.15+1e-9 || !strings.Contains(d.Answer, "Old stove") {
+		t.Errorf("%v %q: %s", d.Way, d.Dryer, d.Answer)
+	}
+	// The check of the lot says the same.
+	f := judge(t, with, fit.Request{Lot: "R1", Need: vase(0.2, "ABS"), Draws: 240})
+	if x := itemOf(t, f, "dry"); x.Change == nil || x.Change.Kind == fit.Treat && x.Change.Do != d.Instruction() {
+		t.Errorf("the check says %+v, the drying %q", x.Change, d.Instruction())
+	}
 }

@@ -17,7 +17,8 @@ import (
 type dryDraw struct {
 	start, limit, rest float64
 	moisture.Drying
-	hot, wet, deep bool // refused for that
+	hot, wet, deep bool    // refused for that
+	stretch        float64 // by which its times were moved to meet the books; 0: not
 }
 
 // month is as far as a time in the open is told: beyond it other things decide.
@@ -44,7 +45,7 @@ func (j *dryJob) plan() (Drying, error) {
 	case j.portion(dryDraw.works) < answer.SureShare:
 		d.Needed = true
 		d.Blocked = j.obstacle()
-		d.Answer = fmt.Sprintf("Not %s at %s: %s %s", WayWords[j.req.Way], d.Temperature.Shown(), d.Blocked.Why, d.Blocked.Nearest)
+		d.Answer = fmt.Sprintf("Not %s at %s: %s %s", d.where(), d.Temperature.Shown(), d.Blocked.Why, d.Blocked.Nearest)
 		return d, nil
 	}
 	return j.report(d)
@@ -104,17 +105,23 @@ func (j *dryJob) one(row []float64, dryer moisture.Dryer) (dryDraw, error) {
 	} else if d.start, err = j.water(row); err != nil {
 		return d, err
 	}
-	p := plasticOf(row, math.Min(math.Max(row[fSoftening], 253.15), 673.15))
+	p := plasticOf(row, math.Min(math.Max(row[fSoftening], 253.15), 673.15), j.air.Room)
 	humidity, err := moisture.RelativeHumidity(dryer.Temperature, dryer.Vapour)
 	if err != nil {
 		return d, err
 	}
-	d.rest = p.Saturated * humidity
+	if d.rest, err = moisture.EquilibriumWater(sorptionOf(row), humidity); err != nil {
+		return d, err
+	}
+	grains, err := grainsOf(row)
+	if err != nil {
+		return d, err
+	}
 	if d.start <= d.limit {
 		return d, nil
 	}
 	bed := moisture.Bed{Mass: j.mass, Depth: j.depth, Density: math.Min(math.Max(row[fBulk], 20), 0.9*p.Density)}
-	d.Drying, err = moisture.DryingTime(p, grainsOf(row), dryer, bed, moisture.Need{Now: d.start, Limit: d.limit})
+	d.Drying, err = moisture.DryingTime(p, grains, dryer, bed, moisture.Need{Now: d.start, Limit: d.limit})
 	var hot *moisture.TooHotError
 	var wet *moisture.TooWetError
 	var deep *moisture.TooDeepError
@@ -154,7 +161,7 @@ func (j *dryJob) known() (Drying, error) {
 	if d.Rest, err = figure.FromDraws("rest", "water this dryer leaves after any time", quantity.Share, collect(func(x dryDraw) float64 { return x.rest })); err != nil {
 		return d, err
 	}
-	d.Rest = d.Rest.From("water taken up from saturated air × relative humidity at the dryer's temperature", append(j.in(fSaturated), j.airFigures()...)...).
+	d.Rest = d.Rest.From("the sorption curve at the relative humidity of the dryer's temperature", append(j.in(fWater, fSaturation), j.airFigures()...)...).
 		Cite("Ashrae2017", "ch. 1").Held(figure.Limit{Name: "highest moisture for the melt", Value: d.Limit.Value, Side: figure.Below,
 		Holds: j.portion(func(x dryDraw) bool { return x.rest < x.limit })})
 	d.Figures = append(d.Figures, j.airFigures()...)
@@ -210,7 +217,7 @@ func (j *dryJob) frame() Drying {
 	if j.req.Bed != nil {
 		depth.Basis = figure.Entered
 	}
-	return Drying{Spoilers: []answer.Spoiler{}, Lot: j.lot.ID, Polymer: j.polymer.Name, Way: j.req.Way, Temperature: temperature, Depth: depth,
+	return Drying{Spoilers: []answer.Spoiler{}, With: []DryWith{}, Dryer: j.with.Name, Lot: j.lot.ID, Polymer: j.polymer.Name, Way: j.req.Way, Temperature: temperature, Depth: depth,
 		Start: none("start", "water in it now", quantity.Share), Limit: none("moisture_limit", "highest moisture for the melt", quantity.Share),
 		Rest: none("rest", "water this dryer leaves after any time", quantity.Share), Time: none("time", "in the dryer", quantity.Duration),
 		Open: none("open", "in the open until it is too wet again", quantity.Duration), Figures: []figure.Figure{}, Steps: []answer.Step{},

@@ -6,7 +6,6 @@ import (
 
 	"hopperful/answer"
 	"hopperful/figure"
-	"hopperful/polymer"
 	"hopperful/process/moisture"
 	"hopperful/quantity"
 	"hopperful/shop"
@@ -41,11 +40,13 @@ func (j *dryJob) tooWet() *answer.Block {
 	for _, d := range j.draws {
 		rest, limit = append(rest, d.rest), append(limit, d.limit)
 	}
-	b := &answer.Block{Limit: "air of the dryer", Why: fmt.Sprintf("In this air %s keeps about %s of water for ever, and the melt bears %s.", j.polymer.Name,
+	b := &answer.Block{Limit: "air of the dryer", Why: fmt.Sprintf("In this air %s keeps about %s of water, and the melt bears %s.", j.polymer.Name,
 		quantity.Share.Rough(answer.Quantile(rest, 0.5)), quantity.Share.Rough(answer.Quantile(limit, 0.5)))}
-	humidity := answer.Quantile(limit, 0.1) / answer.Quantile(j.column(fSaturated), 0.9)
-	if humidity >= 1 {
-		humidity = 1
+	humidity := 1.0
+	for i, row := range j.rows {
+		if h, err := moisture.HumidityAtRest(sorptionOf(row), limit[i]); err == nil {
+			humidity = math.Min(humidity, h)
+		}
 	}
 	b.Nearest = fmt.Sprintf("The air at the granulate has to be below %s", quantity.Humidity.Rough(humidity))
 	if vapour, err := moisture.VapourPressure(j.air.Temperature, humidity); err == nil {
@@ -57,45 +58,19 @@ func (j *dryJob) tooWet() *answer.Block {
 	return b
 }
 
-func (j *dryJob) column(p param) []float64 {
-	all := make([]float64, len(j.rows))
-	for i, row := range j.rows {
-		all[i] = row[p]
-	}
-	return all
-}
-
 // report states a drying that works.
 func (j *dryJob) report(d Drying) (Drying, error) {
 	d.Possible, d.Needed = true, true
-	var times []float64
-	for _, x := range j.draws {
-		if x.works() {
-			times = append(times, x.Time)
-		}
-	}
 	var err error
-	if d.Time, err = figure.FromDraws("time", "in the dryer", quantity.Duration, times); err != nil {
+	if err = j.time(&d); err != nil {
 		return d, err
 	}
-	d.Time = d.Time.From("until (water − rest) has fallen to (limit − rest): diffusion in the grains, then up through the heap or away with the air",
-		append([]figure.Figure{d.Start, d.Limit, d.Rest, d.Depth}, j.in(fDiffusivity, fEnergy, fTop, fMean, fBulk)...)...).
-		Cite("Crank1975", "diffusion in spheres, as cited in Polykin2024").Warn("Plan for the high end; a weighing before and after narrows it.")
-	d.Time.Records = append(d.Time.Records, j.beliefs[fDiffusivity].Records...)
 	if d.Open, err = j.open(d.Time.High); err != nil {
 		return d, err
 	}
-	d.Answer = fmt.Sprintf("Dry %s %s at %s for %s, spread no deeper than %s; %s", j.what(), WayWords[j.req.Way],
+	d.Dryer = j.with.Name
+	d.Answer = fmt.Sprintf("Dry %s %s at %s for %s, spread no deeper than %s; %s", j.what(), d.where(),
 		d.Temperature.Shown(), quantity.Duration.Rough(d.Time.High), d.Depth.Shown(), keepWords(d.Open))
-	if usual, err := j.polymer.Value(polymer.DryingTime); err == nil {
-		f := usual.Figure()
-		f.Name += ", by the books"
-		d.Figures = append(d.Figures, f)
-		if usual.Low > 2*d.Time.High {
-			d.Spoilers = append(d.Spoilers, answer.Spoiler{What: fmt.Sprintf("The books dry %s for %s; reckoned for grains this small it takes less, but the diffusivity behind it is uncertain.", j.polymer.Name, f.Shown()),
-				Remedy: "When in doubt keep to the books' time, and weigh before and after."})
-		}
-	}
 	d.Steps = j.steps(d)
 	if seen, err := moisture.SampleFor(j.state.Resolution(j.mass), d.Limit.Value); err == nil && seen > j.mass {
 		d.Spoilers = append(d.Spoilers, answer.Spoiler{What: fmt.Sprintf("A scale of %s cannot see %s of water in %s.", quantity.Mass.Plain(j.state.Resolution(j.mass)), d.Limit.Shown(), quantity.Mass.Plain(j.mass)),
@@ -132,12 +107,16 @@ func (j *dryJob) open(time float64) (figure.Figure, error) {
 	var all []float64
 	for i, row := range j.rows {
 		x := j.draws[i]
-		p := plasticOf(row, math.Max(softening(j.polymer), j.air.Room+1))
+		p := plasticOf(row, math.Max(softening(j.polymer), j.air.Room+1), j.air.Room)
 		now, err := j.left(row, x, time)
 		if err != nil {
 			return figure.Figure{}, err
 		}
-		open, err := moisture.OpenTime(p, grainsOf(row), room, moisture.Need{Now: now, Limit: x.limit})
+		grains, err := grainsOf(row)
+		if err != nil {
+			return figure.Figure{}, err
+		}
+		open, err := moisture.OpenTime(p, grains, room, moisture.Need{Now: now, Limit: x.limit})
 		if err != nil {
 			return figure.Figure{}, err
 		}
@@ -152,7 +131,7 @@ func (j *dryJob) open(time float64) (figure.Figure, error) {
 		all = []float64{0}
 	}
 	f, err := figure.FromDraws("open", "in the open until it is too wet again", quantity.Duration, all)
-	return f.From("uptake of grains spread thin in the room's air; a closed jar lasts far longer, a month is as far as it is told", append(j.in(fDiffusivity, fSaturated, fTop), j.airFigures()[:2]...)...), err
+	return f.From("uptake of grains spread thin in the room's air; a closed jar lasts far longer, a month is as far as it is told", append(j.in(fDiffusivity, fWater, fSaturation, fTop), j.airFigures()[:2]...)...), err
 }
 
 // left is the water after a time in the dryer.
@@ -164,17 +143,31 @@ func (j *dryJob) left(row []float64, x dryDraw, time float64) (float64, error) {
 	if err != nil {
 		return 0, err
 	}
-	lost, err := lot.Lost(time * x.Grain / x.Time)
+	lost, err := lot.Lost(x.inGrains(time))
 	return x.rest + (x.start-x.rest)*(1-lost), err
+}
+
+// inGrains is how far the grains alone are after a time in the dryer, before any
+// stretching of the draw [s].
+func (d dryDraw) inGrains(time float64) float64 {
+	grain := d.InGrains(time)
+	if d.stretch > 0 {
+		grain /= d.stretch
+	}
+	return grain
 }
 
 // grain is the lot prepared at the dryer's temperature.
 func (j *dryJob) grain(row []float64) (*moisture.Lot, error) {
-	d, err := moisture.DiffusivityAt(plasticOf(row, row[fSoftening]), j.air.Temperature)
+	d, err := moisture.DiffusivityAt(plasticOf(row, row[fSoftening], j.air.Room), j.air.Temperature)
 	if err != nil {
 		return nil, err
 	}
-	return moisture.NewLot(grainsOf(row), moisture.Motion{Diffusivity: d, Transfer: math.Inf(1)})
+	grains, err := grainsOf(row)
+	if err != nil {
+		return nil, err
+	}
+	return moisture.NewLot(grains, moisture.Motion{Diffusivity: d, Transfer: math.Inf(1)})
 }
 
 func (j *dryJob) steps(d Drying) []answer.Step {
@@ -212,7 +205,7 @@ func (j *dryJob) charts(d Drying) ([]answer.Chart, error) {
 			return nil, err
 		}
 		for m := range x {
-			lost, err := lot.Lost(x[m] * one.Grain / one.Time)
+			lost, err := lot.Lost(one.inGrains(x[m]))
 			if err != nil {
 				return nil, err
 			}

@@ -43,7 +43,7 @@ func TestFitChecks(t *testing.T) {
 			rh := in.Num("humidity")
 			j := &job{state: &shop.State{Shop: shop.ShopSet{RoomHumidity: &rh}}}
 			row := make([]float64, fitParams)
-			row[fWater], row[fSaturated] = in.Num("half"), in.Num("saturated")
+			row[fWater], row[fSaturation] = in.Num("half"), in.Num("saturated")/in.Num("half")
 			return []float64{j.wet(row)}, nil
 		},
 	})

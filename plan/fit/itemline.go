@@ -84,21 +84,17 @@ func (j *job) isDry() (Item, error) {
 // on how the lot was kept. Judgement.
 const freshFor = 24 * time.Hour
 
-// dryingRemedy is the quickest drying that works, from the drying plan.
+// dryingRemedy is how the lot is dried, as it is answered everywhere.
 func (j *job) dryingRemedy() *Remedy {
-	var best *Drying
-	for _, way := range ways {
-		d, err := Dry(j.state, DryRequest{Lot: j.lot.ID, Way: way, Now: j.req.Now, Seed: j.req.Seed, Draws: 60})
-		if err == nil && d.Possible && (best == nil || d.Time.Value < best.Time.Value) {
-			best = &d
-		}
+	d, err := Dry(j.state, DryRequest{Lot: j.lot.ID, Now: j.req.Now})
+	if err != nil {
+		return nil
 	}
-	if best == nil {
-		return treat(0, nil, "No dryer can bring it below its limit in today's air; buy or build one with drier air.")
+	if !d.Possible {
+		return treat(0, nil, "%s", d.Instruction())
 	}
-	sure := 0.9
-	return treat(best.Time.High, &sure, "Dry it: %s at %s for %s, spread no deeper than %s.", WayWords[best.Way], best.Temperature.Shown(),
-		quantity.Duration.Rough(best.Time.High), best.Depth.Shown())
+	sure := answer.SureShare
+	return treat(d.Time.High, &sure, "%s", d.Instruction())
 }
 
 func (j *job) humidityFigure() figure.Figure {

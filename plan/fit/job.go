@@ -13,6 +13,7 @@ import (
 	"hopperful/polymer"
 	"hopperful/process"
 	"hopperful/process/melt"
+	"hopperful/process/moisture"
 	"hopperful/quantity"
 	"hopperful/shop"
 )
@@ -275,5 +276,9 @@ func (j *job) medians() []float64 {
 // wet is the water of granulate that lies in the shop's air, in a draw.
 func (j *job) wet(row []float64) float64 {
 	_, humidity := j.room()
-	return math.Min(row[fWater]*humidity/0.5, row[fSaturated])
+	w, err := moisture.EquilibriumWater(sorptionOf(row), math.Min(math.Max(humidity, 0), 1))
+	if err != nil {
+		return row[fWater] // no draw of a plastic is that far off
+	}
+	return w
 }

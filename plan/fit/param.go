@@ -27,9 +27,12 @@ const (
 	fDustStrength
 	fBulk
 	fWater
-	fSaturated
+	fSaturation
 	fDiffusivity
 	fEnergy
+	fUneven
+	fSpecific
+	fHours
 	fDryLimit
 	fOpen
 	fWear
@@ -92,9 +95,12 @@ var books = []book{
 	{fDustStrength, "dust_strength", "strength of the dust alone", quantity.Pressure, estimate.LogNormal, 500, 200, 1500, "plastic dust under small stress; static makes it worse"},
 	{fBulk, "bulk_density", "bulk density, poured", quantity.Density, estimate.LogNormal, 480, 380, 600, "irregular granules"},
 	{fWater, "water", "water taken up at 50 %RH", quantity.Share, estimate.Logit, 0.0025, 0.0003, 0.0075, "unknown polymer"},
-	{fSaturated, "water_saturated", "water taken up from saturated air", quantity.Share, estimate.Logit, 0.007, 0.0007, 0.017, "unknown polymer"},
-	{fDiffusivity, "water_diffusivity", "diffusivity of water at 50 °C", quantity.Diffusivity, estimate.LogNormal, 3e-11, 6e-12, 1.5e-10, "no value found for this polymer"},
+	{fSaturation, "saturation", "water taken up from saturated air over that at 50 %RH", quantity.Number, estimate.LogNormal, 2.8, 2.1, 4, "unknown polymer: HIPS to PA6"},
+	{fDiffusivity, "water_diffusivity", "diffusivity of water at 50 °C", quantity.Diffusivity, estimate.LogNormal, 5e-12, 1.25e-12, 2e-11, "no value found for this polymer"},
 	{fEnergy, "activation", "activation energy of that diffusion", quantity.Number, estimate.Normal, 45e3, 30e3, 60e3, "J/mol; PET has 36 kJ/mol"},
+	{fUneven, "uneven", "spread of the rates from grain to grain, as a standard deviation of the logarithm", quantity.Number, estimate.LogNormal, 1, 0.6, 1.4, "1.0 fits the one measured curve of pellets"},
+	{fSpecific, "specific_heat", "specific heat of the solid", quantity.SpecificHeat, estimate.LogNormal, 1500, 1200, 1900, "unknown polymer"},
+	{fHours, "hours_score", "luck of the books' drying hours", quantity.Number, estimate.Normal, 0, -answer.Ninety, answer.Ninety, "a standard normal score: where in the range of the books' hours this drying lies"},
 	{fDryLimit, "moisture_limit", "highest moisture for the melt", quantity.Share, estimate.Logit, 200e-6, 100e-6, 400e-6, "as the most easily spoiled plastics"},
 	{fOpen, "open_share", "share of the time since drying it stood open", quantity.Share, estimate.Logit, 0.01, 0.001, 0.1, "a jar that is opened now and then"},
 	{fWear, "wear", "wear metal in the plastic as ground", quantity.Share, estimate.LogNormal, 10e-6, 1.5e-6, 70e-6, "1 to 100 mg/kg by state of the blade"},

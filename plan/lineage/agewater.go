@@ -61,7 +61,11 @@ func (w *Ager) described(found polymer.Polymer) plastic {
 	if err != nil {
 		return p
 	}
-	if rest, err := moisture.EquilibriumWater(v.Value, humidity); err == nil {
+	sorption := moisture.Sorption{Saturated: v.Value}
+	if room, err := found.Value(polymer.WaterRoom); err == nil && room.Value < 0.99*v.Value {
+		sorption.Room = room.Value
+	}
+	if rest, err := moisture.EquilibriumWater(sorption, humidity); err == nil {
 		p.rest, p.restFrom = rest, v
 	}
 	return p

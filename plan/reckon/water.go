@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"hopperful/answer"
+	"hopperful/figure"
 	"hopperful/plan/fit"
 	"hopperful/polymer"
 	"hopperful/process/moisture"
@@ -23,9 +24,10 @@ func formOf(word string) moisture.Shape {
 var plasticInputs = []Input{
 	anyMaterial("PLA"),
 	property("density", polymer.Density, 1240),
+	property("water", polymer.WaterRoom, 0.0025),
 	property("saturated", polymer.WaterSaturated, 0.008),
-	property("diffusivity", polymer.WaterDiffusivity, 3e-11),
-	number("activation", "activation energy of the diffusivity, J/mol", quantity.Number, 45e3, 0, 200e3),
+	property("diffusivity", polymer.WaterDiffusivity, 5e-12),
+	property("activation", polymer.WaterActivation, 45e3),
 	property("softening", polymer.Softening, 331.15),
 }
 
@@ -49,9 +51,15 @@ func join(lists ...[]Input) []Input {
 	return all
 }
 
+// asNow names the water plastic holds in room air as what it holds now.
+func asNow(in Input) Input {
+	in.Name = "water in it now, at rest with air of 50 %RH unless said"
+	return in
+}
+
 var waterTopics = []Topic{
 	{Key: "air", Title: "Room air, and what heating makes of it", Question: "How dry can this air make plastic?", Model: "moisture",
-		Inputs: join([]Input{anyMaterial("PLA"), property("saturated", polymer.WaterSaturated, 0.008)}, roomInputs,
+		Inputs: join([]Input{anyMaterial("PLA"), property("water", polymer.WaterRoom, 0.0025), property("saturated", polymer.WaterSaturated, 0.008)}, roomInputs,
 			[]Input{number("heated", "heated to", quantity.Temperature, 323.15, 253.15, 453.15)}), reckon: reckonAir},
 	{Key: "drying", Title: "Drying", Question: "How long in which dryer?", Model: "moisture",
 		Inputs: join(plasticInputs, grainInputs, roomInputs, []Input{
@@ -63,7 +71,9 @@ var waterTopics = []Topic{
 			number("mass", "mass to dry", quantity.Mass, 1, 1e-3, 1000),
 			number("bed", "depth of the heap", quantity.Length, fit.UsualBed, 1e-3, 1),
 			property("bulk", polymer.BulkChips, 480),
-			number("start", "water in it now", quantity.Share, 0.002, 1e-6, 0.1),
+			asNow(property("start", polymer.WaterRoom, 0.0025)),
+			property("specific_heat", polymer.SpecificHeatSolid, 1500),
+			number("uneven", "spread of the rates from grain to grain: 1 for pellets as measured", quantity.Number, 1, 0, 3),
 			property("limit", polymer.MoistureLimit, 250e-6),
 		}), reckon: reckonDrying},
 	{Key: "open", Title: "Standing in the open", Question: "How long may dry granulate lie about?", Model: "moisture",
@@ -102,20 +112,28 @@ func reckonAir(r *reckoning) error {
 		return err
 	}
 	r.add("heated_humidity", "humidity of the same air heated", quantity.Humidity, rh, "p ÷ saturation pressure at that temperature", "heated")
-	rest, err := moisture.EquilibriumWater(r.num("saturated"), rh)
+	rest, err := moisture.EquilibriumWater(r.sorption(), rh)
 	if err != nil {
 		return err
 	}
-	r.add("rest", "water plastic keeps in it after any time", quantity.Share, rest, "water from saturated air × humidity", "saturated", "heated")
+	r.add("rest", "water plastic keeps in it after any time", quantity.Share, rest, "the curve through the water at 50 %RH and from saturated air", "water", "saturated", "heated")
 	r.answer("Heated to %s this air has %s, in which %s keeps %s of water after any time.", quantity.Temperature.Plain(r.num("heated")),
 		quantity.Humidity.Rough(rh), r.out.Words["material"], quantity.Share.Rough(rest))
 	return r.plot(answer.Chart{Key: "humidity", Title: "Humidity of the heated air", XName: "temperature", YName: "relative humidity", XKind: quantity.Temperature, YKind: quantity.Humidity},
 		r.num("room"), 393.15, heated)
 }
 
+// sorption is how much water the material takes up; a value at 50 %RH above that
+// from saturated air is taken at its end.
+func (r *reckoning) sorption() moisture.Sorption {
+	saturated := math.Max(r.num("saturated"), 1e-7)
+	return moisture.Sorption{Saturated: saturated, Room: math.Min(math.Max(r.num("water"), 0.01*saturated), 0.99*saturated)}
+}
+
 func (r *reckoning) plastic() moisture.Plastic {
-	return moisture.Plastic{Density: r.num("density"), Saturated: math.Max(r.num("saturated"), 1e-9), Diffusivity: r.num("diffusivity"), Reference: fit.AtReference,
-		Energy: r.num("activation"), Softening: r.num("softening")}
+	s := r.sorption()
+	return moisture.Plastic{Density: r.num("density"), Saturated: s.Saturated, Room: s.Room, Diffusivity: r.num("diffusivity"), Reference: fit.AtReference,
+		Energy: r.num("activation"), Softening: r.num("softening"), Heat: r.num("specific_heat"), Comes: r.num("room")}
 }
 
 func (r *reckoning) oneSize() moisture.Grains {
@@ -129,7 +147,11 @@ func reckonDrying(r *reckoning) error {
 	if err != nil {
 		return err
 	}
-	p, g := r.plastic(), r.oneSize()
+	p := r.plastic()
+	g, err := moisture.Uneven(r.oneSize(), r.num("uneven"))
+	if err != nil {
+		return err
+	}
 	if r.num("start") <= r.num("limit") {
 		return r.bad("start", "It holds %s, no more than the %s wanted: nothing to dry.", quantity.Share.Show(r.num("start")), quantity.Share.Show(r.num("limit")))
 	}
@@ -148,9 +170,12 @@ func reckonDrying(r *reckoning) error {
 	case err != nil:
 		return err
 	}
-	r.add("time", "in the dryer", quantity.Duration, d.Time, "grains, then heap or air, until (water − rest) has fallen to (limit − rest)",
+	r.add("time", "in the dryer", quantity.Duration, d.Time, "warming up, then grains and heap or air, until (water − rest) has fallen to (limit − rest)",
 		"diffusivity", "activation", "size", "temperature", "start", "limit", "bed").Cite("Crank1975", "as cited in Polykin2024")
-	r.add("grain", "of it in the grains", quantity.Duration, d.Grain, "diffusion in one size of grain", "diffusivity", "size")
+	r.add("grain", "of it in the grains", quantity.Duration, d.Grain, "diffusion in grains whose rates scatter", "diffusivity", "size", "uneven")
+	if d.Warm > 0 {
+		r.add("warm", "of it lost to warming up", quantity.Duration, d.Warm, "∫ (1 − diffusivity then ÷ at the end) dt", "specific_heat", "room", "bed", "activation")
+	}
 	if d.Bed > 0 {
 		r.add("heap", "of it up through the heap", quantity.Duration, d.Bed, "diffusion of vapour through a heap in still air", "bed", "bulk")
 		r.add("deepest", "deepest heap that does not hold it up", quantity.Length, d.Deepest, "depth × √(grain ÷ heap)", "bed")
@@ -159,13 +184,28 @@ func reckonDrying(r *reckoning) error {
 		r.add("carried", "of it for the air to carry it away", quantity.Duration, d.Air, "what a stream in equilibrium carries", "air_flow", "mass")
 	}
 	r.add("dryer_humidity", "humidity at the granulate", quantity.Humidity, d.Humidity, "vapour ÷ saturation at the dryer's temperature", "temperature")
-	r.add("rest", "water this dryer leaves after any time", quantity.Share, d.Equilibrium, "water from saturated air × that humidity", "saturated")
-	r.note("A drying time is no better than its diffusivity, which most plastics share only to a factor of two.")
+	r.add("rest", "water this dryer leaves after any time", quantity.Share, d.Equilibrium, "the sorption curve at that humidity", "water", "saturated")
+	if hours, err := r.booksHours(); err == nil {
+		r.out.Figures = append(r.out.Figures, hours)
+	}
+	r.note("A drying time is no better than its diffusivity, known to a factor of two at best. How to dry a lot of this shop is answered with both, this and the books' hours, and with what its own weighings taught.")
 	r.answer("It takes %s %s; the %s sets the time.", quantity.Duration.Rough(d.Time), fit.WayWords[shop.Way(r.out.Words["way"])], string(d.Binding))
 	return r.plot(answer.Chart{Key: "water", Title: "How the water leaves", XName: "time", YName: "water in the plastic", XKind: quantity.Duration, YKind: quantity.Share,
 		Lines: []answer.Line{{Key: "limit", Name: "limit", Value: r.num("limit")}}}, 0, 1.5*d.Time, func(t float64) (float64, error) {
-		return moisture.WaterAfter(p, g, dryer, moisture.Stay{Now: r.num("start"), Time: t * d.Grain / d.Time})
+		return moisture.WaterAfter(p, g, dryer, moisture.Stay{Now: r.num("start"), Time: d.InGrains(t)})
 	})
+}
+
+// booksHours is how long the trade dries the material.
+func (r *reckoning) booksHours() (figure.Figure, error) {
+	p, err := r.polymer()
+	if err != nil {
+		return figure.Figure{}, err
+	}
+	v, err := p.Value(polymer.DryingTime)
+	f := v.Figure()
+	f.Key, f.Name = "books", "drying time, by the books"
+	return f, err
 }
 
 func reckonOpen(r *reckoning) error {
@@ -178,7 +218,7 @@ func reckonOpen(r *reckoning) error {
 	if err != nil {
 		return err
 	}
-	r.add("rest", "water at rest with this air", quantity.Share, o.Equilibrium, "water from saturated air × humidity", "saturated", "humidity")
+	r.add("rest", "water at rest with this air", quantity.Share, o.Equilibrium, "the sorption curve at that humidity", "water", "saturated", "humidity")
 	if o.Standing == moisture.WillPass {
 		r.add("time", "until the limit is passed", quantity.Duration, o.Time, "uptake of grains spread thin", "diffusivity", "size", "start", "limit", "humidity").
 			Cite("Crank1975", "as cited in Polykin2024")

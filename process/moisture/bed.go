@@ -33,8 +33,8 @@ func (b Bed) Check(p Plastic) error {
 //	bulk  bulk density [kg/m³], 20 to 0.95 of the solid's
 //	t     temperature [K], 233.15 to 473.15
 //
-// Equation: D_bed = ε^1.5 D_air/(ε + ρ_b w_sat/ρ_v,sat(T)), ε = 1 − ρ_b/ρ.
-// Holds for: grains much faster than the heap, Henry's law, no convection in the heap.
+// Equation: D_bed = ε^1.5 D_air/(ε + ρ_b k/ρ_v,sat(T)), ε = 1 − ρ_b/ρ, k the slope of EquilibriumWater at the dry end.
+// Holds for: grains much faster than the heap, no convection in the heap.
 // Source: own derivation; ε^1.5 (Bruggeman) from memory.
 // Errors: RangeError for arguments out of range.
 // Checks: BedDiffusivity row of checks.csv (own derivation).
@@ -51,7 +51,8 @@ func BedDiffusivity(p Plastic, bulk, t float64) (float64, error) {
 	}
 	full, err := AbsoluteHumidity(t, saturation(t))
 	void := 1 - bulk/p.Density
-	return math.Pow(void, 1.5) * air / (void + bulk*p.Saturated/full), err
+	k, _ := p.sorption().curve() // at the dry end, where the time is spent
+	return math.Pow(void, 1.5) * air / (void + bulk*k/full), err
 }
 
 // BedTime returns how long a heap in still air needs until a share of its excess
@@ -87,7 +88,7 @@ func BedTime(p Plastic, b Bed, t, lost float64) (float64, error) {
 //	d     the dryer, see its fields; its Flow above 0
 //	lost  share of the excess water that has to go [–], 0 to 1 − 1e-9
 //
-// Equation: t = m w_sat/(V̇ ρ_v,sat(T)) · ln(1/(1 − lost)).
+// Equation: t = m k/(V̇ ρ_v,sat(T)) · ln(1/(1 − lost)), k the slope of EquilibriumWater at the dry end.
 // Holds for: a stirred bed; in a column the lower layers dry first and the whole is somewhat faster.
 // Source: own derivation.
 // Errors: RangeError for arguments out of range, no flow.
@@ -109,5 +110,6 @@ func CarryTime(p Plastic, b Bed, d Dryer, lost float64) (float64, error) {
 		return 0, err
 	}
 	full, err := AbsoluteHumidity(d.Temperature, saturation(d.Temperature))
-	return b.Mass * p.Saturated / (d.Flow * full) * -math.Log1p(-lost), err
+	k, _ := p.sorption().curve()
+	return b.Mass * k / (d.Flow * full) * -math.Log1p(-lost), err
 }

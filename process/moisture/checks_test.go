@@ -87,9 +87,22 @@ func wetBulb(in checkrow.Inputs) ([]float64, error) {
 	return all[:], nil
 }
 
+// sorption is how much water a row's plastic takes up; Henry's where only one
+// end is given.
+func sorption(in checkrow.Inputs) Sorption {
+	s := Sorption{Saturated: in.Num("saturated")}
+	if in.Has("room") {
+		s.Room = in.Num("room")
+	}
+	return s
+}
+
 var uptakeRows = map[string]checkrow.Func{
 	"EquilibriumWater": func(in checkrow.Inputs) ([]float64, error) {
-		return one(EquilibriumWater(in.Num("saturated"), in.Num("rh")))
+		return one(EquilibriumWater(sorption(in), in.Num("rh")))
+	},
+	"HumidityAtRest": func(in checkrow.Inputs) ([]float64, error) {
+		return one(HumidityAtRest(sorption(in), in.Num("water")))
 	},
 	"SolubilityWater": func(in checkrow.Inputs) ([]float64, error) {
 		p, err := vapour(in)
@@ -162,6 +175,21 @@ var lotRows = map[string]checkrow.Func{
 		}
 		return all, nil
 	},
+	"Uneven": func(in checkrow.Inputs) ([]float64, error) {
+		g, err := Uneven(Grains{Sphere, []float64{in.Num("size")}, []float64{1}}, in.Num("spread"))
+		if err != nil {
+			return nil, err
+		}
+		var all []float64
+		for _, time := range in.List("time") {
+			lost, err := LotLost(g, Motion{in.Num("diffusivity"), math.Inf(1)}, time)
+			if err != nil {
+				return nil, err
+			}
+			all = append(all, in.Num("start")*(1-lost))
+		}
+		return all, nil
+	},
 	"LotTime": func(in checkrow.Inputs) ([]float64, error) {
 		return one(LotTime(grains(in), Motion{in.Num("diffusivity"), math.Inf(1)}, in.Num("lost")))
 	},
@@ -184,7 +212,18 @@ var dryerRows = map[string]checkrow.Func{
 		d := Dryer{in.Num("t"), 10, in.Num("flow")}
 		return one(CarryTime(plaLike, Bed{in.Num("mass"), 0.1, 600}, d, in.Num("lost")))
 	},
+	"WarmLag": func(in checkrow.Inputs) ([]float64, error) {
+		p, d, b := warming(in)
+		return one(WarmLag(p, d, b))
+	},
+	"WarmingLoss": func(in checkrow.Inputs) ([]float64, error) {
+		p, d, b := warming(in)
+		return one(WarmingLoss(p, d, b))
+	},
 	"DryingTime": func(in checkrow.Inputs) ([]float64, error) {
+		if in.Has("diffusivity") {
+			return driedAs(in)
+		}
 		temperature := 323.15
 		if in.Has("t") {
 			temperature = in.Num("t")
@@ -211,6 +250,33 @@ var dryerRows = map[string]checkrow.Func{
 		o, err := OpenTime(plaLike, threeMM, room, Need{in.Num("now"), in.Num("limit")})
 		return one(o.Time, err)
 	},
+}
+
+// warming is a bed of 600 kg/m³ that goes into a dryer at 20 °C.
+func warming(in checkrow.Inputs) (Plastic, Dryer, Bed) {
+	p := plaLike
+	p.Heat, p.Comes = in.Num("heat"), 293.15
+	if in.Has("energy") {
+		p.Energy = in.Num("energy")
+	}
+	return p, Dryer{in.Num("t"), 10, in.Num("flow")}, Bed{1, in.Num("depth"), 600}
+}
+
+// driedAs is the time of pellets of a plastic in a stream of dry air, which
+// carries off what they give.
+func driedAs(in checkrow.Inputs) ([]float64, error) {
+	p := Plastic{Density: 1150, Saturated: in.Num("saturated"), Room: in.Num("room"), Diffusivity: in.Num("diffusivity"), Reference: 323.15,
+		Energy: in.Num("energy"), Softening: 473.15, Heat: 1500, Comes: 293.15}
+	g, err := Uneven(Grains{Sphere, []float64{in.Num("size")}, []float64{1}}, in.Num("spread"))
+	if err != nil {
+		return nil, err
+	}
+	d, err := NewDryAir(in.Num("t"), 243.15, 0.01)
+	if err != nil {
+		return nil, err
+	}
+	out, err := DryingTime(p, g, d, Bed{1, 0.1, 600}, Need{in.Num("now"), in.Num("limit")})
+	return one(out.Time, err)
 }
 
 var weighingRows = map[string]checkrow.Func{

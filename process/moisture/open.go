@@ -47,7 +47,7 @@ func OpenTime(p Plastic, g Grains, room Dryer, w Need) (Open, error) {
 	if room.Temperature >= p.Softening {
 		return Open{}, &TooHotError{room.Temperature, p.Softening}
 	}
-	out := Open{Standing: WillPass, Equilibrium: p.Saturated * room.Vapour / saturation(room.Temperature)}
+	out := Open{Standing: WillPass, Equilibrium: p.sorption().at(room.Vapour / saturation(room.Temperature))}
 	switch {
 	case w.Now > w.Limit:
 		out.Standing = PassedNow

@@ -12,10 +12,13 @@ import (
 type Plastic struct {
 	Density     float64 // of the solid [kg/m³], 300 to 5000
 	Saturated   float64 // water taken up from saturated air, per mass of plastic [–], above 0 to 0.3
+	Room        float64 // water taken up at half saturation [–], a hundredth of Saturated to 0.99 of it; 0: half of Saturated (Henry)
 	Diffusivity float64 // of water in it at Reference [m²/s], 1e-16 to 1e-7
 	Reference   float64 // temperature of Diffusivity [K], 233.15 to 473.15
 	Energy      float64 // activation energy of the diffusivity [J/mol], 0 to 200e3
 	Softening   float64 // temperature at which grains stick together [K], 253.15 to 673.15
+	Heat        float64 // specific heat of the solid [J/(kg K)], 500 to 5000; 0 leaves the warming up out
+	Comes       float64 // temperature it goes into the dryer with [K], 233.15 to 473.15; needed with Heat
 }
 
 // Check refuses a plastic outside the ranges of its fields with a RangeError.
@@ -33,28 +36,98 @@ func (p Plastic) Check() error {
 			return err
 		}
 	}
-	return nil
+	if err := p.sorption().check(); err != nil {
+		return err
+	}
+	if p.Heat == 0 {
+		return nil
+	}
+	if err := process.Within("specific heat", p.Heat, 500, 5000, "J/(kg K)", judged); err != nil {
+		return err
+	}
+	return process.Within("temperature it goes in with", p.Comes, 233.15, hottest, "K", judged)
 }
+
+// Sorption is how much water a plastic takes up from air.
+type Sorption struct {
+	Room      float64 // at half saturation, per mass of plastic [–], above a hundredth of Saturated to 0.99 of it; 0: half of it (Henry)
+	Saturated float64 // from saturated air [–], 0 to 0.3
+}
+
+func (s Sorption) check() error {
+	if err := process.Within("water at saturation", s.Saturated, 0, 0.3, "", judged); err != nil || s.Room == 0 {
+		return err
+	}
+	return process.Within("water at half saturation", s.Room, 0.01*s.Saturated, 0.99*s.Saturated, "", derived)
+}
+
+// at is the water at rest in air, slope its steepness over the humidity.
+func (s Sorption) at(rh float64) float64 {
+	k, b := s.curve()
+	return k * rh / (1 - b*rh)
+}
+
+func (s Sorption) curve() (k, b float64) {
+	if s.Room == 0 {
+		return s.Saturated, 0
+	}
+	r := s.Saturated / s.Room
+	b = (r - 2) / (r - 1)
+	return s.Saturated * (1 - b), b
+}
+
+// humidity is the relative humidity at which the plastic is at rest with that
+// water.
+func (s Sorption) humidity(water float64) float64 {
+	k, b := s.curve()
+	return water / (k + b*water)
+}
+
+func (p Plastic) sorption() Sorption { return Sorption{p.Room, p.Saturated} }
 
 // EquilibriumWater returns the water that plastic holds at rest in air, per mass
 // of plastic [–].
 //
-//	saturated  water taken up from saturated air [–], 0 to 0.3
-//	rh         relative humidity at the temperature of the plastic [–], 0 to 1
+//	s   how much it takes up, see its fields
+//	rh  relative humidity at the temperature of the plastic [–], 0 to 1
 //
-// Equation: w = w_sat φ (Henry).
-// Holds for: a first form. Good for PET, PLA, ABS; polyamides curve upwards above 60 %. w_sat is taken as the same at all temperatures.
-// Source: Transtutors2026, for PET; the form is common.
+// Equation: w = k φ/(1 − b φ), b = (r − 2)/(r − 1), r = w_sat/w_50, k = w_sat (1 − b): the curve through the two values data sheets give; r = 2 is Henry's law.
+// Holds for: the air of rooms and dryers. At one relative humidity it is taken to be the same at all temperatures, which was measured for a polyester TPU (Schneider1968: no heat of mixing).
+// Source: own derivation; the two points of each plastic in the table of materials.
 // Errors: RangeError for arguments out of range.
-// Checks: EquilibriumWater rows of checks.csv (published).
-func EquilibriumWater(saturated, rh float64) (float64, error) {
-	if err := process.Within("water at saturation", saturated, 0, 0.3, "", judged); err != nil {
+// Checks: EquilibriumWater rows of checks.csv (2 measurement, published, own derivation).
+func EquilibriumWater(s Sorption, rh float64) (float64, error) {
+	if err := s.check(); err != nil {
 		return 0, err
 	}
 	if err := process.Within("relative humidity", rh, 0, 1, "", derived); err != nil {
 		return 0, err
 	}
-	return saturated * rh, nil
+	return s.at(rh), nil
+}
+
+// HumidityAtRest returns the relative humidity in which plastic neither gives off
+// nor takes up water [–], at most 1.
+//
+//	s      how much it takes up, see its fields
+//	water  in it, per mass of plastic [–], 0 to 0.3
+//
+// Equation: φ = w/(k + b w), the inverse of EquilibriumWater.
+// Holds for: as EquilibriumWater; above w_sat it is saturated.
+// Source: own derivation.
+// Errors: RangeError for arguments out of range.
+// Checks: HumidityAtRest rows of checks.csv (identity).
+func HumidityAtRest(s Sorption, water float64) (float64, error) {
+	if err := s.check(); err != nil {
+		return 0, err
+	}
+	if err := process.Within("water in it", water, 0, 0.3, "", judged); err != nil {
+		return 0, err
+	}
+	if water >= s.Saturated {
+		return 1, nil
+	}
+	return s.humidity(water), nil
 }
 
 // SolubilityWater returns the water held by a plastic whose solubility is given
