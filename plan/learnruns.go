@@ -189,6 +189,9 @@ func (l *logbook) run(s *shop.State, m shop.Mill, r shop.Record, b *shop.Ground)
 			n.OpenShare = then.Screen.OpenShare
 		}
 	}
+	if brushedOut(b) { // what lay in the mill when it stopped went with the dust
+		n.Left = nil
+	}
 	if b.Hole != nil {
 		hole, n.Hole = b.Hole, b.Hole
 	}
@@ -259,12 +262,18 @@ func (l *logbook) believed(s *shop.State, m shop.Mill, id shop.LotID) (polymer.P
 	return material, &beliefs, nil
 }
 
+// brushedOut reports whether a mill was emptied after a run, and what came out
+// thrown away: that nothing was left then says nothing of the run.
+func brushedOut(b *shop.Ground) bool {
+	return b.Left != nil && *b.Left == 0 && b.Swept != nil && *b.Swept > 0
+}
+
 // after says what the run before has to do with this one.
 func (n *noted) after(last *shop.Ground, since time.Duration) {
 	if last == nil {
 		return
 	}
-	n.Follows = true
+	n.Follows = !brushedOut(last)
 	n.LongAfter = (since < 0 || since >= sitting) && (last.Left == nil || *last.Left <= 0)
 	if n.Rest != nil && since < sitting {
 		n.WallStopped = last.WallAfter

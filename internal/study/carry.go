@@ -99,8 +99,14 @@ func (m *maker) carryOut(need float64) (Campaign, error) {
 		if trial {
 			c.Trials++
 		}
-		rest := math.Max(handling, g.Setting.Rest.Value)
-		if err := m.carryCharge(&c, set, trial, rest); err != nil {
+		wait := 0.0
+		if c.Charges > 0 {
+			wait = handling
+		}
+		if g.Setting.Wait != nil {
+			wait = math.Max(wait, g.Setting.Wait.Value)
+		}
+		if err := m.carryCharge(&c, set, trial, wait); err != nil {
 			return c, err
 		}
 		c.Ended = Endless
@@ -124,13 +130,14 @@ func settingOf(g plan.Grinding) (outside.Setting, bool) {
 	return s, s.Charge > 0 && s.Time > 0
 }
 
-// carryCharge grinds one charge of a campaign, writes it down and rests as the
-// plan said.
-func (m *maker) carryCharge(c *Campaign, set outside.Setting, trial bool, rest float64) error {
+// carryCharge waits as the plan says, grinds one charge of a campaign and writes
+// it down.
+func (m *maker) carryCharge(c *Campaign, set outside.Setting, trial bool, wait float64) error {
 	g := m.begin(set)
+	m.stand(wait)
+	c.Time += wait
 	if c.Charges > 0 {
-		g.RestBefore = known(math.Round(m.rested/10) * 10)
-		c.Time += m.rested
+		g.RestBefore = known(math.Round(wait/10) * 10)
 	}
 	if trial || m.odds(m.habits.wallBefore) {
 		g.WallBefore = known(m.warmth(m.mill.Wall()))
@@ -146,35 +153,20 @@ func (m *maker) carryCharge(c *Campaign, set outside.Setting, trial bool, rest f
 		g.Run = math.Max(5, math.Round(gave.Time/5)*5)
 	}
 	g.Product = known(m.weigh(gave.Product))
-	if trial {
+	switch {
+	case gave.Stalled: // nobody starts a jammed mill again: it is emptied
+		g.Left, g.Swept = known(0), known(m.weigh(m.mill.Sweep()))
+	case trial:
 		g.Left = known(m.weigh(gave.Left * 0.97))
 	}
 	if trial || m.odds(m.habits.wallAfter) {
 		g.WallAfter = known(m.warmth(m.mill.Shown(gave.Wall)))
 	}
-	if (trial || m.odds(m.habits.charge)) && !gave.Stalled {
+	if (trial || m.odds(m.habits.charge)) && felt(gave) {
 		g.ChargeAfter = known(m.warmth(gave.Charge - 1))
 	}
-	m.honest++
-	if err := m.write(&g); err != nil { // the scale's word is lost, but the granulate is there
-		m.refused = append(m.refused, err.Error())
-		return m.weighedAside(set, gave)
-	}
-	m.book(g, set)
-	m.rested = rest
-	m.stand(rest)
-	return nil
-}
-
-// weighedAside writes down a run the shop does not take, without what was left.
-func (m *maker) weighedAside(set outside.Setting, gave outside.Gave) error {
-	g := m.begin(set)
-	g.Product, g.Stalled = known(math.Min(m.weigh(gave.Product), set.Charge)), gave.Stalled
-	if err := m.write(&g); err != nil {
-		return fmt.Errorf("a run without readings is refused: %w", err)
-	}
-	m.book(g, set)
-	return nil
+	m.sure = true
+	return m.enter(g, set)
 }
 
 // count holds a charge against the limits.
@@ -284,7 +276,7 @@ func Carry[S outside.Seed](seeds []S, tell func(S, Campaign)) ([]Campaign, Entri
 			if err != nil {
 				return nil, entries, fmt.Errorf("mill %d: %w", seed, err)
 			}
-			e.honest, e.refused, e.slips = 0, nil, nil
+			e.honest, e.refused, e.doubted, e.slips = 0, nil, nil, nil
 			c, err := e.carryOut(math.Round((0.3+0.3*chance.Float64())*100) / 100)
 			if err != nil {
 				return nil, entries, fmt.Errorf("mill %d after %d records: %w", seed, n, err)

@@ -36,9 +36,10 @@ const (
 func (m *maker) foresee(set outside.Setting, sizes bool) (foreseen, error) {
 	g := m.begin(set)
 	g.Into = ""
-	g.Product, g.Left = known(0.5*set.Charge), known(0)
-	g.WallAfter, g.ChargeAfter, g.Energy = known(300), known(300), known(36000)
-	g.Room, g.WallBefore = known(m.mill.Face.Room), known(m.mill.Face.Room)
+	room := m.mill.Face.Room // readings that nobody would ask about
+	g.Product, g.Left = known(0.8*set.Charge), known(0.15*set.Charge)
+	g.WallAfter, g.ChargeAfter, g.Energy = known(room+4), known(room+8), known(0.2*m.mill.Face.Rated*set.Time)
+	g.Room, g.WallBefore = known(room), known(room)
 	next, err := m.state.With(shop.Record{At: m.at.Add(24 * time.Hour), Body: &g})
 	if err != nil {
 		return foreseen{}, fmt.Errorf("asking for a forecast: %w", err)

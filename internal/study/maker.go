@@ -28,11 +28,11 @@ type maker struct {
 	ran     []outside.Setting
 	honest  int      // records offered without a slip
 	refused []string // and turned down, with what was said
+	doubted []string // and asked about though true
 	slips   []slip
 	kept    float64    // in the lot being filled, as booked [kg]
 	into    shop.LotID // that lot
 	charges int        // of the session so far
-	rested  float64    // of a campaign, before the charge to come [s]
 	session int        // charges it will have
 }
 
@@ -41,7 +41,7 @@ type habits struct{ left, wallBefore, wallAfter, charge, energy, room, rest, sie
 
 // slip is a wrong number in the book.
 type slip struct {
-	record shop.RecordID // 0: it was not taken in
+	record shop.RecordID // 0: it was not taken in, or asked about at once
 	field  string
 	what   string
 }
@@ -228,8 +228,7 @@ func (m *maker) charge(set outside.Setting) error {
 	gave := m.run(set)
 	m.read(&ground, gave)
 	m.charges++
-	m.enter(ground, set)
-	return nil
+	return m.enter(ground, set)
 }
 
 // begin is the record of a setting before its run.
@@ -280,7 +279,7 @@ func (m *maker) read(g *shop.Ground, gave outside.Gave) {
 	if m.odds(m.habits.wallAfter) {
 		g.WallAfter = known(m.warmth(m.mill.Shown(gave.Wall)))
 	}
-	if m.odds(m.habits.charge) && !gave.Stalled {
+	if m.odds(m.habits.charge) && felt(gave) {
 		g.ChargeAfter = known(m.warmth(gave.Charge - 1))
 	}
 	if m.odds(m.habits.energy) {
@@ -291,25 +290,53 @@ func (m *maker) read(g *shop.Ground, gave outside.Gave) {
 	}
 }
 
-// enter writes a run down, now and then with a slip of the pen that is put
-// right where the shop does not take it.
-func (m *maker) enter(g shop.Ground, set outside.Setting) {
+// felt is whether enough is left to hold a thermometer into.
+func felt(g outside.Gave) bool { return !g.Stalled && g.Loose >= 0.003 }
+
+// enter writes a run down, now and then with a slip of the pen. What the shop
+// does not take, or asks about, is looked at again and put right.
+func (m *maker) enter(g shop.Ground, set outside.Setting) error {
 	if m.chance.IntN(slipEvery) == 0 && !m.sure {
 		wrong, s := m.slipped(g)
 		if m.write(&wrong) == nil {
-			s.record = m.state.Newest().ID
+			id := m.state.Newest().ID
+			if len(m.state.AsksOf(id)) == 0 {
+				s.record = id
+				m.slips = append(m.slips, s)
+				m.book(wrong, set)
+				return nil
+			}
 			m.slips = append(m.slips, s)
-			m.book(wrong, set)
-			return
+			return m.correct(id, g, set)
 		}
 		m.slips = append(m.slips, s)
 	}
 	m.honest++
 	if err := m.write(&g); err != nil {
 		m.refused = append(m.refused, err.Error())
-		return
+		return nil
 	}
+	id := m.state.Newest().ID
 	m.book(g, set)
+	if asks := m.state.AsksOf(id); len(asks) > 0 {
+		m.doubted = append(m.doubted, fmt.Sprintf("%s of %s: %g against %g", asks[0].Code, asks[0].Field, asks[0].Value, asks[0].Bound))
+		return m.write(&shop.Confirmed{Record: id})
+	}
+	return nil
+}
+
+// correct puts a slip right that was asked about.
+func (m *maker) correct(id shop.RecordID, g shop.Ground, set outside.Setting) error {
+	next, err := m.state.With(shop.Record{At: m.at, NotedAt: m.at, Corrects: id, Body: &g})
+	if err != nil {
+		return fmt.Errorf("correcting record %d: %w", id, err)
+	}
+	m.state = next
+	m.book(g, set)
+	if len(m.state.AsksOf(id)) > 0 {
+		return m.write(&shop.Confirmed{Record: id})
+	}
+	return nil
 }
 
 // book remembers what the pencil rule and the next record need.

@@ -6,6 +6,8 @@ import (
 
 	"hopperful/internal/study/outside"
 	"hopperful/shop"
+
+	"pgregory.net/rapid"
 )
 
 // TestAMakersBookIsRough: records are few and rough and slips known.
@@ -78,6 +80,28 @@ func groundOf(t *testing.T, b shop.Body) *shop.Ground {
 		t.Fatalf("a run is a %T", b)
 	}
 	return g
+}
+
+// TestNoTruthfulRecordIsRefused: whatever a mill does and however little its
+// maker writes down, the shop takes it.
+func TestNoTruthfulRecordIsRefused(t *testing.T) {
+	t.Parallel()
+	if testing.Short() {
+		t.Skip("many mills take seconds")
+	}
+	rapid.Check(t, func(t *rapid.T) {
+		m, err := newMaker(outside.Tuning(rapid.Uint32Range(1, 5000).Draw(t, "seed")))
+		if err != nil {
+			t.Fatal(err)
+		}
+		m.sure = true
+		if err := m.records(12); err != nil {
+			t.Fatal(err)
+		}
+		if len(m.refused) > 0 {
+			t.Fatalf("%d of %d refused: %s", len(m.refused), m.honest, m.refused[0])
+		}
+	})
 }
 
 // TestAPlanIsCarriedOut: what was ground is counted, and the best campaign is

@@ -62,5 +62,6 @@ func shown(form string, v float64) string {
 
 // Sentence says what the shop made of the records offered.
 func (e Entries) Sentence() string {
-	return fmt.Sprintf("Of %d records without a slip the shop refused %d; of %d with one it did not take %d.", e.Honest, len(e.Refused), e.Slips, e.Caught)
+	return fmt.Sprintf("Of %d records without a slip the shop refused %d and asked about %d; of %d with one it did not take or asked about %d.",
+		e.Honest, len(e.Refused), len(e.Doubted), e.Slips, e.Caught)
 }

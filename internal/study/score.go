@@ -161,7 +161,9 @@ func (s *Score) ask(m *maker, set outside.Setting, sizes bool, records int) erro
 	product := math.Round(gave.Product*1e3) / 1e3
 	s.hold(f, ofProduct, product, max(product, 0.005))
 	s.hold(f, ofWall, mill.Shown(gave.Wall), 1)
-	s.hold(f, ofCharge, gave.Charge, 1)
+	if felt(gave) {
+		s.hold(f, ofCharge, gave.Charge, 1)
+	}
 	s.hold(f, ofEnergy, gave.Energy, gave.Energy)
 	s.hold(f, ofD50, gave.D50, gave.D50)
 	s.hold(f, ofFines, gave.Fines, 1)
@@ -211,13 +213,15 @@ func Outside[S outside.Seed](seeds []S) (Scores, Entries, error) {
 type Entries struct {
 	Honest  int      // without a slip
 	Refused []string // of them, and why
+	Doubted []string // of them, asked about
 	Slips   int
-	Caught  int // not taken in
+	Caught  int // not taken in, or asked about at once
 }
 
 func (e *Entries) add(m *maker) {
 	e.Honest += m.honest
 	e.Refused = append(e.Refused, m.refused...)
+	e.Doubted = append(e.Doubted, m.doubted...)
 	e.Slips += len(m.slips)
 	for _, s := range m.slips {
 		if s.record == 0 {
@@ -230,6 +234,7 @@ func (e *Entries) add(m *maker) {
 func (e *Entries) join(o Entries) {
 	e.Honest, e.Slips, e.Caught = e.Honest+o.Honest, e.Slips+o.Slips, e.Caught+o.Caught
 	e.Refused = append(e.Refused, o.Refused...)
+	e.Doubted = append(e.Doubted, o.Doubted...)
 }
 
 // medianOf is the middle of values.

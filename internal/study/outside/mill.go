@@ -98,6 +98,7 @@ type Gave struct {
 	Product float64 // in the jar [kg]
 	Spilt   float64 // lost [kg]
 	Left    float64 // in the mill, the dead corner too [kg]
+	Loose   float64 // of it, what can be shaken out or felt with a thermometer [kg]
 	Energy  float64 // from the socket [J]
 	Hottest float64 // charge [K]
 	Charge  float64 // at the end [K]

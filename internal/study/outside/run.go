@@ -5,6 +5,9 @@ import "math"
 // tick is the step of the equations [s]; the fastest lump takes several.
 const tick = 0.5
 
+// crumbs is the share of a usual charge below which nobody minds how hot it gets.
+const crumbs = 0.1
+
 // Run grinds a charge on top of what the mill holds.
 func (m *Mill) Run(set Setting) Gave {
 	if m.s.inBag <= 0 {
@@ -28,10 +31,13 @@ func (m *Mill) Run(set Setting) Gave {
 			m.step(dt, speed, luck, &g)
 		}
 		left -= dt
-		g.Hottest = max(g.Hottest, m.s.charge)
+		if m.loose() > crumbs*m.t.mass { // the last crumbs stick to nothing
+			g.Hottest = max(g.Hottest, m.s.charge)
+		}
 	}
 	m.s.worn *= math.Exp(-m.t.wear * set.Charge)
 	g.Time, g.Left, g.Charge, g.Wall = set.Time, m.Holds(), m.s.charge, m.s.outer
+	g.Loose = m.loose()
 	g.Volume = g.Product / m.t.bulk
 	m.sizes(&g, set.Time, speed)
 	return g

@@ -77,5 +77,8 @@ func score(mills int) error {
 	for _, why := range entries.Refused {
 		fmt.Println("refused:", why)
 	}
+	for _, why := range entries.Doubted {
+		fmt.Println("asked about though true:", why)
+	}
 	return nil
 }
