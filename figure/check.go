@@ -68,10 +68,10 @@ func (f Figure) checkOwn() error {
 		return fail("it rests on %d runs", f.Runs)
 	case f.Limit == nil:
 		return nil
-	case !finite(f.Limit.Value):
-		return fail("its limit %q is not a finite number", f.Limit.Name)
 	case f.Limit.Side != Below && f.Limit.Side != Over:
 		return fail("the side %q of its limit is neither %q nor %q", f.Limit.Side, Below, Over)
+	case !finite(f.Limit.Value) && !f.Limit.Open():
+		return fail("its limit %q is not a number it could keep", f.Limit.Name)
 	case f.Limit.Holds < 0 || f.Limit.Holds > 1:
 		return fail("its limit holds in a share of %g", f.Limit.Holds)
 	}

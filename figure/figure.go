@@ -5,6 +5,8 @@
 package figure
 
 import (
+	"math"
+
 	"hopperful/quantity"
 	"hopperful/source"
 )
@@ -39,6 +41,12 @@ type Limit struct {
 	// Holds is the share of draws that keep the limit, NaN where nothing was
 	// drawn.
 	Holds float64
+}
+
+// Open reports a limit of which nobody knows where it lies: at most infinitely
+// much, or at least infinitely little. Everything keeps it, and it is not shown.
+func (l Limit) Open() bool {
+	return l.Side == Below && math.IsInf(l.Value, 1) || l.Side == Over && math.IsInf(l.Value, -1)
 }
 
 // Figure is one explained number.

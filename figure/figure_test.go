@@ -1,6 +1,7 @@
 package figure_test
 
 import (
+	"bytes"
 	"encoding/json"
 	"fmt"
 	"math"
@@ -121,7 +122,7 @@ func TestUnfitFiguresAreRefusedByName(t *testing.T) {
 		`"charge_mass": it has no name`:                   change(func(f *figure.Figure) { f.Name = "" }),
 		`its basis "guessed" is none of`:                  change(func(f *figure.Figure) { f.Basis = "guessed" }),
 		`it rests on -1 runs`:                             change(func(f *figure.Figure) { f.Runs = -1 }),
-		`its limit "room in the drum" is not a finite`:    change(func(f *figure.Figure) { f.Limit.Value = math.Inf(-1) }),
+		`its limit "room in the drum" is not a number`:    change(func(f *figure.Figure) { f.Limit.Value = math.Inf(-1) }),
 		`the side "beside" of its limit`:                  change(func(f *figure.Figure) { f.Limit.Side = "beside" }),
 		`its limit holds in a share of 1.5`:               change(func(f *figure.Figure) { f.Limit.Holds = 1.5 }),
 		`"rotor_speed": its low is not a finite number (`: change(func(f *figure.Figure) { f.Inputs[0].Low = math.NaN() }),
@@ -235,5 +236,22 @@ func TestShownStaysInsideItsRange(t *testing.T) {
 	f := figure.Figure{Key: "density", Name: "density", Kind: quantity.Density, Value: 1240, Low: 1220, High: 1260, Basis: figure.Books}
 	if got := f.Shown(); got != "1.24 g/cm³" {
 		t.Errorf("got %q beside %q", got, f.ShownRange())
+	}
+}
+
+// A limit nobody knows is kept by everything: it is no error, is not shown, and an
+// answer with it is still JSON.
+func TestALimitNobodyKnows(t *testing.T) {
+	t.Parallel()
+	for _, l := range []figure.Limit{{Name: "the jar", Value: math.Inf(1), Side: figure.Below, Holds: 1}, {Name: "the floor", Value: math.Inf(-1), Side: figure.Over, Holds: 1}} {
+		f := charge().Held(l)
+		text, err := json.Marshal(f)
+		if err != nil || bytes.Contains(text, []byte(`"limit"`)) || f.ShownLimit() != "" {
+			t.Errorf("%s: %s, %v, shown %q", l.Name, text, err, f.ShownLimit())
+		}
+		l.Value = math.NaN()
+		if err := figure.Check(charge().Held(l)); err == nil {
+			t.Errorf("%s that is no number is accepted", l.Name)
+		}
 	}
 }

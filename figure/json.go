@@ -57,7 +57,7 @@ func (f Figure) wire() wire {
 	for _, in := range f.Inputs {
 		w.From = append(w.From, in.wire())
 	}
-	if f.Limit != nil {
+	if f.Limit != nil && !f.Limit.Open() { // JSON has no number for a limit nobody knows
 		w.Limit = &wireLimit{Name: f.Limit.Name, Value: f.Limit.Value, Side: f.Limit.Side, Shown: f.ShownLimit()}
 		if holds := f.Limit.Holds; !math.IsNaN(holds) {
 			w.Limit.Holds = &holds

@@ -48,9 +48,10 @@ func (f Figure) ShownRange() string {
 	return f.priced(f.Kind.Span(f.Low, f.High))
 }
 
-// ShownLimit is the limit as people read it, "at most 62.0 °C"; "" without one.
+// ShownLimit is the limit as people read it, "at most 62.0 °C"; "" without one, or
+// when nobody knows where it lies.
 func (f Figure) ShownLimit() string {
-	if f.Limit == nil {
+	if f.Limit == nil || f.Limit.Open() {
 		return ""
 	}
 	return string(f.Limit.Side) + " " + f.priced(f.Kind.Plain(f.Limit.Value))

@@ -4,11 +4,14 @@ import (
 	"encoding/json"
 	"errors"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 	"time"
 
+	"hopperful/figure"
 	"hopperful/plan"
+	"hopperful/quantity"
 	"hopperful/shop"
 	"hopperful/shop/shoptest"
 )
@@ -262,6 +265,36 @@ func TestMissingProtectionIsSaidPlainly(t *testing.T) {
 	for _, want := range []string{"lacks a protective earth", "licensed electrician", "Nobody has said whether Rattle has a lid switch", "not a safety device"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("no word of %q in:\n%s", want, text)
+		}
+	}
+}
+
+// The masses of a plan can be told apart by their names: no two share more than
+// one of the words that carry the meaning.
+func TestMassesHaveNamesOfTheirOwn(t *testing.T) {
+	t.Parallel()
+	g := grind(t, shoptest.Bin(t, shoptest.Scrap("PLA", "black", 3)), bracket(0.4, "PLA"))
+	little := map[string]bool{"the": true, "of": true, "a": true, "as": true, "and": true, "is": true, "once": true}
+	var names []string
+	for _, f := range append([]figure.Figure{g.Need, g.Balance.In, g.Product, g.Balance.Left, g.Balance.Lost}, g.Figures...) {
+		if f.Kind == quantity.Mass && !slices.Contains(names, f.Name) {
+			names = append(names, f.Name)
+		}
+	}
+	if len(names) < 6 {
+		t.Fatalf("only %q", names)
+	}
+	for i, a := range names {
+		for _, b := range names[:i] {
+			alike := 0
+			for _, w := range strings.Fields(a) {
+				if !little[w] && slices.Contains(strings.Fields(b), w) {
+					alike++
+				}
+			}
+			if alike > 1 {
+				t.Errorf("%q and %q are nearly alike", a, b)
+			}
 		}
 	}
 }

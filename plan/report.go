@@ -11,6 +11,17 @@ import (
 	"hopperful/quantity"
 )
 
+// What the masses of a campaign are called: no two alike, since a person at the
+// bench weighs several of them.
+const (
+	nameIn      = "goes into the mill"
+	nameProduct = "comes out of the mill"
+	nameLeft    = "stays in the mill"
+	nameLost    = "lost as dust and spill"
+	nameUsable  = "left once the dust is sifted off"
+	nameMissing = "short of the need"
+)
+
 // report writes a settled campaign out as figures, limits, steps and charts.
 func (j *job) report(g Grinding, t campaign, openings []campaign) (Grinding, error) {
 	g.Possible = true
@@ -181,18 +192,18 @@ func (j *job) masses(g *Grinding, t campaign) error {
 	stays := func(i int) float64 { return b.residue(t.cell, i, t.k, t.charges) }
 	gone := func(i int) float64 { return in - product(i) - stays(i) }
 	var err error
-	if g.Product, err = b.over("product", "granulate from the campaign", quantity.Mass, func(i int, _ []float64) float64 { return product(i) }); err != nil {
+	if g.Product, err = b.over("product", nameProduct, quantity.Mass, func(i int, _ []float64) float64 { return product(i) }); err != nil {
 		return err
 	}
 	g.Product = g.Product.From("what passes the screen in all charges, less dust",
 		g.Setting.Charge, g.Setting.Charges, belief(&b.beliefs, estimate.BreakRate), belief(&b.beliefs, estimate.SizeExponent),
 		belief(&b.beliefs, estimate.Toughness), belief(&b.beliefs, estimate.Discharge), belief(&b.beliefs, estimate.Dust)).
 		Cite("Reid1965", "the batch grinding equation, with a screen")
-	left, err := b.over("left", "stays in the mill", quantity.Mass, func(i int, _ []float64) float64 { return stays(i) })
+	left, err := b.over("left", nameLeft, quantity.Mass, func(i int, _ []float64) float64 { return stays(i) })
 	if err != nil {
 		return err
 	}
-	lost, err := b.over("lost", "dust and spill", quantity.Mass, func(i int, _ []float64) float64 { return gone(i) })
+	lost, err := b.over("lost", nameLost, quantity.Mass, func(i int, _ []float64) float64 { return gone(i) })
 	if err != nil {
 		return err
 	}
@@ -204,7 +215,7 @@ func (j *job) masses(g *Grinding, t campaign) error {
 		return f
 	}
 	g.Balance = Balance{
-		In:      figure.Exact("in", "scrap ground", quantity.Mass, in, figure.Reckoned).From("charges × charge, as far as the scrap goes", g.Setting.Charges, g.Setting.Charge),
+		In:      figure.Exact("in", nameIn, quantity.Mass, in, figure.Reckoned).From("charges × charge, as far as the scrap goes", g.Setting.Charges, g.Setting.Charge),
 		Product: balanced(g.Product, product(i)),
 		Lost:    balanced(lost.From("scrap less granulate less what stays", belief(&b.beliefs, estimate.Dust)), gone(i)),
 		Left:    balanced(left.From("what has not passed the screen when the last run ends", g.Setting.Run), stays(i)),
@@ -219,7 +230,7 @@ func (j *job) surplus(g *Grinding, t campaign, product func(int) float64) error 
 	if err != nil {
 		return err
 	}
-	missing, err := b.over("missing", "granulate still to be made", quantity.Mass, func(i int, _ []float64) float64 { return b.wanted[i] })
+	missing, err := b.over("missing", nameMissing, quantity.Mass, func(i int, _ []float64) float64 { return b.wanted[i] })
 	if err != nil {
 		return err
 	}

@@ -226,9 +226,9 @@ func (j *job) nothingToGrind(g Grinding) (Grinding, error) {
 
 // still fills every figure of a plan in which nothing runs.
 func (g *Grinding) still(zero func(key, name string, kind quantity.Kind) figure.Figure) {
-	g.Product = zero("product", "granulate from the campaign", quantity.Mass)
-	g.Balance = Balance{In: zero("in", "scrap ground", quantity.Mass), Product: g.Product,
-		Left: zero("left", "stays in the mill", quantity.Mass), Lost: zero("lost", "dust and spill", quantity.Mass)}
+	g.Product = zero("product", nameProduct, quantity.Mass)
+	g.Balance = Balance{In: zero("in", nameIn, quantity.Mass), Product: g.Product,
+		Left: zero("left", nameLeft, quantity.Mass), Lost: zero("lost", nameLost, quantity.Mass)}
 	g.Setting = Setting{
 		Charge: zero("charge", "a charge", quantity.Mass), Charges: zero("charges", "charges", quantity.Count),
 		Power: zero("power", "draw under load", quantity.Power), Run: zero("run", "grind each charge for", quantity.Duration),

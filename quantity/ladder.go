@@ -17,8 +17,8 @@ var ladders = map[Kind][]rung{
 	Area:           {{"m²", 0.1}, {"cm²", 1}, {"mm²", 0}},
 	Volume:         {{"m³", 1}, {"L", 1}, {"ml", 1}, {"mm³", 0}},
 	Power:          {{"MW", 1}, {"kW", 1}, {"W", 1}, {"mW", 0}},
-	Energy:         {{"kWh", 0.1}, {"kJ", 1}, {"J", 0}},
-	SpecificEnergy: {{"MJ/kg", 1}, {"kJ/kg", 1}, {"J/kg", 0}},
+	Energy:         {{"kWh", 1}, {"Wh", 0.01}, {"J", 0}}, // one family: what the meter counts
+	SpecificEnergy: {{"kWh/kg", 1}, {"Wh/kg", 0}},
 	Density:        {{"g/cm³", 0.1}, {"kg/m³", 0.1}, {"mg/m³", 0}},
 	Speed:          {{"m/s", 1}, {"mm/s", 0}},
 	Rotation:       {{"rpm", 0}},

@@ -26,7 +26,7 @@ func TestShowOnBothSidesOfEachThreshold(t *testing.T) {
 		{Mass, 0.24, "240 g", "240 g"}, {Mass, 1.2449, "1.24 kg", "1.2 kg"}, {Mass, -0.24, "-240 g", "-240 g"}, {Mass, 0, "0 g", "0 g"},
 		{Length, 9.994e-5, "99.9 µm", "0.10 mm"}, {Length, 9.996e-5, "0.100 mm", "0.10 mm"}, {Length, 0.99949, "999 mm", "1.0 m"}, {Length, 0.9996, "1.00 m", "1.0 m"},
 		{Power, 2200, "2.20 kW", "2.2 kW"}, {Power, 999.4, "999 W", "1.0 kW"}, {Power, 999.6, "1.00 kW", "1.0 kW"},
-		{Energy, 359900, "0.100 kWh", "0.10 kWh"}, {Energy, 359800, "360 kJ", "0.10 kWh"}, {Energy, 350000, "350 kJ", "350 kJ"},
+		{Energy, 3.596e6, "999 Wh", "1.0 kWh"}, {Energy, 3.598e6, "999 Wh", "1.0 kWh"}, {Energy, 3.5999e6, "1.00 kWh", "1.0 kWh"}, {Energy, 359800, "99.9 Wh", "100 Wh"}, {Energy, 350000, "97.2 Wh", "97 Wh"},
 		{Density, 99.94, "99.9 kg/m³", "0.10 g/cm³"}, {Density, 99.96, "0.100 g/cm³", "0.10 g/cm³"}, {Density, 480, "0.480 g/cm³", "0.48 g/cm³"},
 		{Density, 4e-6, "4.00 mg/m³", "4.0 mg/m³"}, {Pressure, 2.1e9, "2.10 GPa", "2.1 GPa"}, {Pressure, 101325, "101 kPa", "100 kPa"},
 		{VolumeFlow, 999.6e-9, "1.00 cm³/s", "1.0 cm³/s"}, {VolumeFlow, 1.0 / 3600, "1.00 m³/h", "1.0 m³/h"},

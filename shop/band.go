@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"hopperful/quantity"
+	table "hopperful/shop/fields"
 )
 
 // band is what a number of a record may be. Bands are judgement: they are meant
@@ -19,12 +20,12 @@ type band struct {
 
 // Ends that several bands share.
 const (
-	grain    = 1e-6             // [kg] less than any workshop scale shows
-	heaviest = 1000.0           // [kg] more than a workshop moves at once
-	coldest  = 273.15 - 30      // [K]
-	hottest  = 273.15 + 300     // [K] above the melt of every printing polymer ground here
-	hour     = 3600.0           // [s]
-	year     = 366 * 24 * 3.6e3 // [s]
+	grain    = table.Grain
+	heaviest = table.Heaviest
+	coldest  = table.Coldest
+	hottest  = table.Hottest
+	hour     = table.Hour
+	year     = table.Year
 )
 
 var (
@@ -44,49 +45,21 @@ var (
 // different things, by the Go type and the name. A test asks that every number
 // of every body is here.
 var bands = map[string]band{
-	"charge_kg":  some("charge"),
-	"product_kg": mass("product"),
-	"left_kg":    mass("mass left in the mill"),
-	"swept_kg":   mass("mass swept up"),
-	"metal_kg":   mass("metal cut out"),
-	"waste_kg":   mass("waste"),
-	"purged_kg":  mass("purge"),
-	"mass_kg":    some("mass"),
+	"charge_kg": some("charge"),
+	"metal_kg":  mass("metal cut out"),
+	"waste_kg":  mass("waste"),
+	"purged_kg": mass("purge"),
+	"mass_kg":   some("mass"),
 
 	"moisture":        {"moisture", quantity.Share, 0, 0.1}, // polyamide at rest with fog holds about so much
 	"Weighed.mass_kg": mass("mass"),
 	"Part.mass_kg":    some("mass of a heap"),
-	"price":           {"price", quantity.Money, 0, 1e9},
 	"sure":            share("certainty"),
 
-	"charge_before_k": warmth("temperature of the charge before"),
-	"charge_after_k":  warmth("temperature of the charge after"),
-	"wall_before_k":   warmth("temperature of the wall before"),
-	"wall_after_k":    warmth("temperature of the wall after"),
-	"room_k":          {"temperature of the room", quantity.Temperature, coldest, 273.15 + 60},
+	"room_k": {"temperature of the room", quantity.Temperature, coldest, 273.15 + 60},
 
-	"run_s":         {"run", quantity.Duration, 1, 24 * hour},
-	"rest_before_s": {"rest before the run", quantity.Duration, 0, 10 * year},
-	"energy_j":      {"energy", quantity.Energy, 0, 1e5 * hour},
-	"Ground.level":  {"level", quantity.Count, 1, 1000},
-
-	"largest_m": extent("largest piece", 1e-4, 3),
-	"wall_m":    extent("wall of the prints", 1e-5, 0.5),
-	"infill":    share("infill"),
-
-	"rated_w":       watts("rated power", 1),
-	"continuous_w":  watts("continuous power", 1),
-	"chamber_m3":    holds("chamber"),
-	"inlet_m":       extent("inlet", 1e-3, 2),
-	"wall_kg":       {"mass of the wall", quantity.Mass, 0.01, heaviest},
-	"rotor_m":       extent("rotor", 0.01, 2),
-	"rotor_rad_s":   {"speed of the rotor", quantity.Rotation, 0.1, 60000 * 2 * math.Pi / 60},
-	"rotor_kg":      {"mass of the rotor", quantity.Mass, 1e-3, heaviest},
 	"hole_m":        extent("screen hole", 1e-4, 0.1),
-	"open_share":    {"open share of the screen", quantity.Share, 0.01, 0.95},
 	"jar_m3":        holds("jar"),
-	"noise_db":      {"noise", quantity.SoundLevel, 30, 140},
-	"levels":        {"number of levels", quantity.Count, 1, 1000},
 	"level":         {"level", quantity.Count, 1, 1000},
 	"w":             watts("measured power", 0),
 	"resolution_kg": {"scale's resolution", quantity.Mass, 1e-7, 1},
@@ -163,13 +136,13 @@ var bands = map[string]band{
 
 // refuse says that a number is outside the band, with digits enough to see it.
 func (b band) refuse(x float64) *Error {
-	show := b.kind.Show
+	show := b.kind.Plain
 	if b.kind == quantity.Mass {
 		show = grams
 	}
 	text, lo, hi := show(x), show(b.lo), show(b.hi)
 	if text == lo || text == hi {
-		text = b.kind.Exact(x)
+		text = b.kind.Fine(x)
 	}
 	return invalid("", "The "+b.words+" "+text+" is outside "+lo+" to "+hi+".", "Check the unit and the decimal point.")
 }

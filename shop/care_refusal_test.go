@@ -86,11 +86,11 @@ var careRefusals = map[string]struct {
 	"magnet of no lot":     {&PassedMagnet{Lot: "R9"}, NotFound, "lot", "There is no lot R9 at that time."},
 
 	"dust of no lot":    {&Dedusted{Dust: 0.01}, NotFound, "lot", "The record names no lot."},
-	"opening as a door": {&Dedusted{Lot: "R1", Dust: 0.01, Opening: kg(1)}, Invalid, "opening_m", "The sieve opening 1.00 m is outside"},
+	"opening as a door": {&Dedusted{Lot: "R1", Dust: 0.01, Opening: kg(1)}, Invalid, "opening_m", "The sieve opening 1 m is outside"},
 
 	"dew above the air":  {dried(func(b *Dried) { b.DewPoint = kg(330) }), Invalid, "dew_point_k", "The dew point 56.9 °C is above the temperature of the dryer, 50.0 °C."},
 	"no way":             {dried(func(b *Dried) { b.Way = "sun" }), Invalid, "way", `"sun" is no way to dry.`},
-	"dried in a blink":   {dried(func(b *Dried) { b.Time = 6 }), Invalid, "time_s", "The drying time 6.00 s is outside"},
+	"dried in a blink":   {dried(func(b *Dried) { b.Time = 6 }), Invalid, "time_s", "The drying time 6 s is outside"},
 	"dried at no degree": {dried(func(b *Dried) { b.Temperature = 50 }), Invalid, "temperature_k", "The temperature of the dryer -223 °C is outside"},
 	"dried nothing":      {dried(func(b *Dried) { b.Lot = "R9" }), NotFound, "lot", "There is no lot R9 at that time."},
 

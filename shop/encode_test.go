@@ -4,28 +4,41 @@ import (
 	"encoding/json"
 	"errors"
 	"reflect"
+	"slices"
 	"strings"
 	"testing"
+
+	table "hopperful/shop/fields"
 )
 
 // TestEveryNumberHasABand walks the types of all bodies.
 func TestEveryNumberHasABand(t *testing.T) {
 	t.Parallel()
-	used := map[string]bool{}
-	var walk func(owner, name string, ty reflect.Type)
-	walk = func(owner, name string, ty reflect.Type) {
+	used, kind := map[string]bool{}, ""
+	var walk func(owner, name, path string, ty reflect.Type)
+	walk = func(owner, name, path string, ty reflect.Type) {
 		switch ty.Kind() {
 		case reflect.Pointer, reflect.Slice:
-			walk(owner, name, ty.Elem())
+			walk(owner, name, path, ty.Elem())
 		case reflect.Struct:
 			for i := range ty.NumField() {
 				field, _, _ := strings.Cut(ty.Field(i).Tag.Get("json"), ",")
 				if field == "" {
 					t.Errorf("%s.%s has no JSON name", ty.Name(), ty.Field(i).Name)
 				}
-				walk(ty.Name(), field, ty.Field(i).Type)
+				walk(ty.Name(), field, strings.TrimPrefix(path+"."+field, "."), ty.Field(i).Type)
 			}
 		case reflect.Float64, reflect.Int, reflect.Int64:
+			for known, plans := range fields { // from the table, where the record or its part has moved there
+				for _, p := range plans {
+					if known.Name() == owner && p.name == name && p.asked {
+						if p.band.words == "" || p.band.lo >= p.band.hi {
+							t.Errorf("%s of %s has no bounds", path, kind)
+						}
+						return
+					}
+				}
+			}
 			key := owner + "." + name
 			if _, ok := bands[key]; !ok {
 				key = name
@@ -40,7 +53,8 @@ func TestEveryNumberHasABand(t *testing.T) {
 		}
 	}
 	for _, b := range Bodies() {
-		walk("", "", reflect.TypeOf(b).Elem())
+		kind = b.Kind()
+		walk("", "", "", reflect.TypeOf(b).Elem())
 	}
 	for key := range bands {
 		if !used[key] {
@@ -125,4 +139,56 @@ func sameJSON(t *testing.T, a, b Body) bool {
 	x, err1 := json.Marshal(a)
 	y, err2 := json.Marshal(b)
 	return err1 == nil && err2 == nil && string(x) == string(y)
+}
+
+// A field of the table is a field of its record: its path leads to a value of the
+// kind it says, and no part of the record is left unasked.
+func TestTheTableOfFieldsIsTheRecord(t *testing.T) {
+	t.Parallel()
+	for _, kind := range table.Kinds() {
+		there := map[string]reflect.Type{}
+		var walk func(path string, ty reflect.Type)
+		walk = func(path string, ty reflect.Type) {
+			for ty.Kind() == reflect.Pointer {
+				ty = ty.Elem()
+			}
+			if ty.Kind() != reflect.Struct {
+				there[strings.TrimPrefix(path, ".")] = ty
+				return
+			}
+			for i := range ty.NumField() {
+				name, _, _ := strings.Cut(ty.Field(i).Tag.Get("json"), ",")
+				walk(path+"."+name, ty.Field(i).Type)
+			}
+		}
+		walk("", kinds[kind])
+		for _, f := range table.Of(kind) {
+			ty, ok := there[f.Path]
+			if !ok {
+				t.Errorf("%s has no %s", kind, f.Path)
+				continue
+			}
+			delete(there, f.Path)
+			want := map[table.As]reflect.Kind{table.Amount: reflect.Float64, table.Whole: reflect.Int, table.Check: reflect.Bool, table.Levels: reflect.Slice}[f.As]
+			if want == reflect.Invalid {
+				want = reflect.String
+			}
+			if ty.Kind() != want || f.Label == "" {
+				t.Errorf("%s: %s is a %s in the record and %s in the table, labelled %q", kind, f.Path, ty.Kind(), f.As, f.Label)
+			}
+			if c, ok := choices[ty]; ok && f.As == table.Pick {
+				for _, o := range f.Pick {
+					if !slices.Contains(c.list, o.Value) {
+						t.Errorf("%s offers %q for %s, which the shop refuses", kind, o.Value, f.Path)
+					}
+				}
+				if len(f.Pick) != len(c.list) {
+					t.Errorf("%s offers %d answers to %s of %d", kind, len(f.Pick), f.Path, len(c.list))
+				}
+			}
+		}
+		for path := range there {
+			t.Errorf("nobody is asked for %s of %s", path, kind)
+		}
+	}
 }

@@ -1,6 +1,10 @@
 package shop
 
-import "hopperful/fact"
+import (
+	"strings"
+
+	"hopperful/fact"
+)
 
 // Code sorts refusals by what an edge does with them.
 type Code string
@@ -54,4 +58,25 @@ func named(name, field string, none fact.Saying) error {
 		return nil
 	}
 	return Refuse(Invalid, field, none, fact.Say("shop.give_name"))
+}
+
+// Faults are several refusals of one record, in the order of its fields.
+type Faults []*Error
+
+// Error is all of them, a line each.
+func (f Faults) Error() string {
+	var lines []string
+	for _, e := range f {
+		lines = append(lines, e.Error())
+	}
+	return strings.Join(lines, "\n")
+}
+
+// Unwrap gives each by itself; errors.As finds the first.
+func (f Faults) Unwrap() []error {
+	all := make([]error, len(f))
+	for i, e := range f {
+		all[i] = e
+	}
+	return all
 }

@@ -5,8 +5,8 @@ import (
 	"strings"
 )
 
-// nearest offers up to three names close to a misspelt one, for a hint.
-func nearest(name string, known []string) string {
+// Nearest are up to three of the known names close to a misspelt one.
+func Nearest(name string, known []string) []string {
 	type near struct {
 		name string
 		d    int
@@ -22,6 +22,12 @@ func nearest(name string, known []string) string {
 	for _, n := range list[:min(3, len(list))] {
 		names = append(names, n.name)
 	}
+	return names
+}
+
+// nearest offers up to three names close to a misspelt one, for a hint.
+func nearest(name string, known []string) string {
+	names := Nearest(name, known)
 	if len(names) == 0 {
 		names = known[:min(3, len(known))]
 		if len(names) == 0 {

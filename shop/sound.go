@@ -10,6 +10,8 @@ import (
 	"time"
 	"unicode"
 	"unicode/utf8"
+
+	table "hopperful/shop/fields"
 )
 
 // Bounds of what a record may hold. Judgement: far above any workshop's use,
@@ -53,21 +55,24 @@ func notFuture(at, now time.Time) error {
 
 // field is what sound knows of a field of a record, ahead of any value.
 type field struct {
-	name string // in JSON
-	most int    // characters, if it is a text
-	band *band  // if it is a number
+	name  string // in JSON
+	most  int    // characters, if it is a text
+	band  *band  // if it is a number
+	asked bool   // the band is from the table of fields
 }
 
 // fields holds every struct a body is made of.
 var fields = func() map[reflect.Type][]field {
 	all := map[reflect.Type][]field{}
 	for _, b := range Bodies() {
-		addFields(all, reflect.TypeOf(b).Elem())
+		addFields(all, reflect.TypeOf(b).Elem(), b.Kind(), "")
 	}
 	return all
 }()
 
-func addFields(all map[reflect.Type][]field, t reflect.Type) {
+// addFields takes the bounds of a number from the table of fields where its record
+// has moved there, else from bands.
+func addFields(all map[reflect.Type][]field, t reflect.Type, kind, under string) {
 	for t.Kind() == reflect.Pointer || t.Kind() == reflect.Slice {
 		t = t.Elem()
 	}
@@ -81,37 +86,60 @@ func addFields(all map[reflect.Type][]field, t reflect.Type) {
 		if n, err := strconv.Atoi(f.Tag.Get("text")); err == nil {
 			plan.most = n
 		}
-		if b, ok := bands[t.Name()+"."+name]; ok {
+		if f, ok := table.Find(kind, under+name); ok && f.Numeric() {
+			plan.band, plan.asked = &band{f.Words, f.Kind, f.Lo, f.Hi}, true
+		} else if b, ok := bands[t.Name()+"."+name]; ok {
 			plan.band = &b
 		} else if b, ok := bands[name]; ok {
 			plan.band = &b
 		}
 		all[t] = append(all[t], plan)
-		addFields(all, f.Type)
+		addFields(all, f.Type, kind, under+name+".")
 	}
 }
 
 // sound checks every number of a body against its band, every text against its
-// length, and every choice against its list.
+// length, and every choice against its list. All that is wrong is told at once.
 func sound(b Body) error {
-	if err := soundStruct(reflect.ValueOf(b).Elem()); err != nil {
-		return err
+	switch all := soundStruct(reflect.ValueOf(b).Elem()); len(all) {
+	case 0:
+		return nil
+	case 1:
+		return all[0]
+	default:
+		return all
 	}
-	return nil
 }
 
-func soundStruct(v reflect.Value) *Error {
+// Sound says what is wrong with the numbers, texts and choices of a body by
+// themselves: nil, an *[Error], or [Faults].
+func Sound(b Body) error { return sound(b) }
+
+func soundStruct(v reflect.Value) (all Faults) {
 	for i, f := range fields[v.Type()] {
-		if err := soundValue(f, v.Field(i)); err != nil {
-			err.Field = strings.TrimSuffix(f.name+"."+err.Field, ".")
-			return err
-		}
+		all = append(all, under(f.name, soundValue(f, v.Field(i)))...)
 	}
-	return nil
+	return all
 }
 
-// soundValue checks one value; the field a refusal names is relative to it.
-func soundValue(f field, v reflect.Value) *Error {
+// under puts a step before the fields that faults name.
+func under(step string, all Faults) Faults {
+	for _, e := range all {
+		e.Field = strings.TrimSuffix(step+"."+e.Field, ".")
+	}
+	return all
+}
+
+// one is the fault as a list, nothing when there is none.
+func one(e *Error) Faults {
+	if e == nil {
+		return nil
+	}
+	return Faults{e}
+}
+
+// soundValue checks one value; the fields that faults name are relative to it.
+func soundValue(f field, v reflect.Value) Faults {
 	switch v.Kind() {
 	case reflect.Pointer:
 		if v.IsNil() {
@@ -124,28 +152,25 @@ func soundValue(f field, v reflect.Value) *Error {
 		return soundList(f, v)
 	case reflect.String:
 		if err := soundChoice(v); err != nil {
-			return err
+			return one(err)
 		}
-		return soundText("", v.String(), f.most)
+		return one(soundText("", v.String(), f.most))
 	case reflect.Float64:
-		return soundNumber(f, v.Float())
+		return one(soundNumber(f, v.Float()))
 	case reflect.Int, reflect.Int64:
-		return soundNumber(f, float64(v.Int()))
+		return one(soundNumber(f, float64(v.Int())))
 	}
 	return nil
 }
 
-func soundList(f field, v reflect.Value) *Error {
+func soundList(f field, v reflect.Value) (all Faults) {
 	if v.Len() > mostParts {
-		return invalid("", fmt.Sprintf("%d entries are more than the %d one record holds.", v.Len(), mostParts), "Write it down in several records.")
+		return one(invalid("", fmt.Sprintf("%d entries are more than the %d one record holds.", v.Len(), mostParts), "Write it down in several records."))
 	}
 	for i := range v.Len() {
-		if err := soundValue(f, v.Index(i)); err != nil {
-			err.Field = strings.TrimSuffix(strconv.Itoa(i)+"."+err.Field, ".")
-			return err
-		}
+		all = append(all, under(strconv.Itoa(i), soundValue(f, v.Index(i)))...)
 	}
-	return nil
+	return all
 }
 
 func soundNumber(f field, x float64) *Error {

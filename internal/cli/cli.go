@@ -118,7 +118,7 @@ Start with: hopperful demo`,
 		RunE:          func(c *cobra.Command, _ []string) error { return c.Help() },
 	}
 	root.SetVersionTemplate("hopperful {{.Version}}\n")
-	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error { return usage(c, err) })
+	root.SetFlagErrorFunc(flagError)
 	root.PersistentFlags().Bool("json", false, "print one JSON object instead of text")
 	root.PersistentFlags().Var(new(langFlag), "lang", "language of the answer: "+strings.Join(say.Languages(), " or ")+"; empty: the shop's, else LANG")
 	root.PersistentFlags().Bool("full", false, "print all there is, not only what one acts on")

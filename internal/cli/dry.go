@@ -21,10 +21,10 @@ func dryCommand(env *Env) *cobra.Command {
 box or a dryer with dry air. A dryer that is too hot, too humid or too deeply
 filled is refused with the reason and the remedy; that is an answer too (exit
 code 0). Without a lot, name a --polymer.`,
-		Example: `  hopperful dry R1 --in oven
-  hopperful dry R1 --in dry-air --dew-point -30C --at 47C --bed 3cm
-  hopperful dry --polymer PETG --in dehydrator --mass 2kg --json
-  hopperful dry R1 --in dry-air --why time`,
+		Example: `  hopperful dry R1 --way oven
+  hopperful dry R1 --way dry-air --dew-point -30C --temperature 47C --bed 3cm
+  hopperful dry --polymer PETG --way dehydrator --mass 2kg --json
+  hopperful dry R1 --way dry-air --why time`,
 		Args: takes(0, 1, "one lot"),
 		RunE: func(c *cobra.Command, args []string) error {
 			state, err := readShop(c, env)
@@ -41,7 +41,7 @@ code 0). Without a lot, name a --polymer.`,
 			if len(ids) > 0 {
 				req.Lot = ids[0]
 			}
-			req.Way, req.Now = dryerWords[way], env.Now()
+			req.Way, req.Now = shop.Way(way), env.Now()
 			d, err := fit.Dry(state, req)
 			switch {
 			case err != nil:
@@ -57,8 +57,8 @@ code 0). Without a lot, name a --polymer.`,
 	}
 	f := c.Flags()
 	f.StringVar(&req.Polymer, "polymer", "", "PLA, PETG, ABS …; empty: the lot's")
-	f.Var(wordFlag{dryerKinds, &way}, "in", "what dries; empty: the dryers of the shop, or every kind where none is described")
-	quantityVar(c, &req.Temperature, "at", quantity.Temperature, "temperature of the dryer; empty: usual for the polymer")
+	wordVar(c, env, &way, "way", dryerKinds, "how it is dried; empty: the dryers of the shop, or every kind where none is described")
+	quantityVar(c, &req.Temperature, "temperature", quantity.Temperature, "temperature of the dryer; empty: usual for the polymer")
 	quantityVar(c, &req.Bed, "bed", quantity.Length, "depth of the heap; empty: as deep as it may be, at most 2cm")
 	quantityVar(c, &req.DewPoint, "dew-point", quantity.Temperature, "of a dryer with dry air; empty: -30C")
 	quantityVar(c, &req.Flow, "air", quantity.VolumeFlow, "air blown through the granulate")
@@ -75,10 +75,8 @@ code 0). Without a lot, name a --polymer.`,
 	return c
 }
 
-// dryerKinds are the words of --in and of a dryer's kind, dryerWords what they mean.
-var dryerKinds = []string{"oven", "dehydrator", "desiccant-box", "dry-air"}
-
-var dryerWords = map[string]shop.Way{"oven": shop.Oven, "dehydrator": shop.Dehydrator, "desiccant-box": shop.DesiccantBox, "dry-air": shop.DryAir}
+// dryerKinds are the words of --way and of a dryer's kind.
+var dryerKinds = dryingWays[:len(dryingWays)-1]
 
 // dryFigures are the figures of a drying, in reading order.
 func dryFigures(d fit.Drying) []figure.Figure {

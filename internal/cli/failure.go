@@ -6,9 +6,11 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"path/filepath"
 	"strings"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 
 	"hopperful/internal/exchange"
 	"hopperful/internal/store"
@@ -69,17 +71,36 @@ func report(env *Env, args []string, err error) int {
 	if err == nil {
 		return exitDone
 	}
+	var some *partly
+	if errors.As(err, &some) { // the answer is out already, for programs too
+		for _, u := range some.not {
+			u.refusal(env).print(env)
+		}
+		return exitFailed
+	}
 	a, code := explain(env, err)
 	if wantsJSON(args) {
 		if err := json.NewEncoder(env.Out).Encode(map[string]refusal{"error": a}); err != nil {
 			fmt.Fprintf(env.Err, "hopperful: %v\n", err)
 		}
 	}
+	a.print(env)
+	var more shop.Faults
+	if errors.As(err, &more) {
+		for _, e := range more[1:] {
+			one, _ := explain(env, e)
+			one.print(env)
+		}
+	}
+	return code
+}
+
+// print says it to a person.
+func (a refusal) print(env *Env) {
 	fmt.Fprintf(env.Err, "hopperful: %s\n", a.Say)
 	if a.Hint != "" {
 		fmt.Fprintf(env.Err, "%s\n", a.Hint)
 	}
-	return code
 }
 
 // explain turns an error into the user's words and an exit code.
@@ -158,6 +179,47 @@ func unknownCommand(c *cobra.Command, args []string) error {
 		e.hint = "Did you mean " + strings.Join(near, " or ") + "?"
 	}
 	return e
+}
+
+// flagError says what is wrong with a flag, and what a misspelt one may have been.
+func flagError(c *cobra.Command, err error) error {
+	var unknown *pflag.NotExistError
+	if !errors.As(err, &unknown) {
+		return usage(c, err)
+	}
+	e := &usageError{command: c.CommandPath(), say: fmt.Sprintf("%s has no flag --%s.", c.CommandPath(), unknown.GetSpecifiedName())}
+	var known []string
+	c.Flags().VisitAll(func(f *pflag.Flag) {
+		if !f.Hidden {
+			known = append(known, f.Name)
+		}
+	})
+	if near := shop.Nearest(unknown.GetSpecifiedName(), known); len(near) > 0 {
+		e.hint = "Did you mean --" + strings.Join(near, " or --") + "?"
+	}
+	return e
+}
+
+// unread is one of several things asked about that could not be read.
+type unread struct {
+	word string // as it was typed
+	err  error
+}
+
+// refusal says why, with the word it is about.
+func (u unread) refusal(env *Env) refusal {
+	a, _ := explain(env, u.err)
+	if !strings.Contains(a.Say, filepath.Base(u.word)) {
+		a.Say = u.word + ": " + a.Say
+	}
+	return a
+}
+
+// partly says that some of what was asked is answered, and why the rest is not.
+type partly struct{ not []unread }
+
+func (e *partly) Error() string {
+	return fmt.Sprintf("%d of what was asked could not be read", len(e.not))
 }
 
 // takes wraps one of cobra's counts of arguments so that a miscount is a usage

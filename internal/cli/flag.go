@@ -84,13 +84,22 @@ type wordFlag struct {
 	into  *string
 }
 
+// Set takes a word however its parts are joined: desiccant-box is "desiccant box".
 func (f wordFlag) Set(text string) error {
-	if !slices.Contains(f.words, text) {
-		return fmt.Errorf("%q is none of %s", text, strings.Join(f.words, ", "))
+	i := slices.IndexFunc(f.words, func(w string) bool { return strings.EqualFold(joinedUp(w), joinedUp(text)) })
+	if i < 0 {
+		var typed []string
+		for _, w := range f.words {
+			typed = append(typed, joinedUp(w))
+		}
+		return fmt.Errorf("%q is none of %s", text, strings.Join(typed, ", "))
 	}
-	*f.into = text
+	*f.into = f.words[i]
 	return nil
 }
+
+// joinedUp is a word as it is typed without quotes.
+func joinedUp(word string) string { return strings.ReplaceAll(word, " ", "-") }
 
 func (f wordFlag) String() string {
 	if f.into == nil {
@@ -99,12 +108,18 @@ func (f wordFlag) String() string {
 	return *f.into
 }
 
-func (f wordFlag) Type() string { return strings.Join(f.words, "|") }
+func (f wordFlag) Type() string { return joinedUp(strings.Join(f.words, "|")) }
 
 // wordVar adds a flag that takes one of a few words, which the shell completes.
 func wordVar(c *cobra.Command, env *Env, into *string, name string, words []string, what string) {
 	c.Flags().Var(wordFlag{words, into}, name, what)
-	completesFlag(c, env, name, func(*shop.State) []string { return words })
+	completesFlag(c, env, name, func(*shop.State) []string {
+		var typed []string
+		for _, w := range words {
+			typed = append(typed, joinedUp(w))
+		}
+		return typed
+	})
 }
 
 // levelFlag is a flag that takes a controller's level, which may be unknown.

@@ -9,6 +9,9 @@ import (
 	"testing"
 	"time"
 
+	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
+
 	"hopperful/quantity"
 	"hopperful/shop"
 )
@@ -152,6 +155,52 @@ func TestAFullDiskIsNotTakenForSuccess(t *testing.T) {
 		}, Now: time.Now}
 		if code := Main(t.Context(), args, env); code != exitFailed || !strings.Contains(errs.String(), "no space left") {
 			t.Errorf("%v: exit code %d, %q", args, code, errs.String())
+		}
+	}
+}
+
+// A flag means one thing: in every command that has it, it takes the same kind of
+// value. The words a flag may take are a list of their own in each command.
+func TestOneFlagOneMeaning(t *testing.T) {
+	t.Parallel()
+	differ := map[string]string{
+		"fines": "a size in sieve, a share in blend", "metal": "what it is at take-in, how much of it later",
+		"save": "a name in need, else yes or no", "host": "a plastic, or an address to listen at",
+	}
+	seen := map[string]map[string]string{}
+	var walk func(c *cobra.Command)
+	walk = func(c *cobra.Command) {
+		c.LocalFlags().VisitAll(func(f *pflag.Flag) {
+			kind := strings.TrimSuffix(f.Value.Type(), "Array") // once or several times
+			if strings.Contains(kind, "|") {
+				kind = "word"
+			}
+			if seen[f.Name] == nil {
+				seen[f.Name] = map[string]string{}
+			}
+			seen[f.Name][kind] = c.CommandPath()
+		})
+		for _, sub := range c.Commands() {
+			if sub.Name() != "reckon" { // one process by itself speaks in the words of that process
+				walk(sub)
+			}
+		}
+	}
+	walk(rootCommand(&Env{Now: time.Now}))
+	for name, kinds := range seen {
+		if len(kinds) > 1 && differ[name] == "" {
+			t.Errorf("--%s takes different things: %v", name, kinds)
+		}
+	}
+}
+
+// Words of several parts are typed with or without quotes.
+func TestWordsAreJoinedEitherWay(t *testing.T) {
+	t.Parallel()
+	for _, typed := range []string{"desiccant box", "desiccant-box", "Desiccant-Box"} {
+		var got string
+		if err := (wordFlag{dryingWays, &got}).Set(typed); err != nil || got != string(shop.DesiccantBox) {
+			t.Errorf("%q: %q, %v", typed, got, err)
 		}
 	}
 }

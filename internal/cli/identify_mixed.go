@@ -19,8 +19,8 @@ func identifyMixedCommand(env *Env) *cobra.Command {
 the truth lies, what the stray does to the host, and what the lot is still good
 for. Draw the pieces at random, from all over the lot.`,
 		Example: `  hopperful identify mixed --host PLA --stray PETG --pieces 60 --wrong 3
-  hopperful identify mixed --host PETG --stray PP --pieces 120 --wrong 0 --in water
-  hopperful identify mixed --host PETG --stray PP --floated 12g --sank 388g --piece 2g --in water`,
+  hopperful identify mixed --host PETG --stray PP --pieces 120 --wrong 0 --liquid water
+  hopperful identify mixed --host PETG --stray PP --floated 12g --sank 388g --piece 2g --liquid water`,
 		Args: takes(0, 0, "flags only"),
 		RunE: func(c *cobra.Command, _ []string) error {
 			if err := needed(c, "host", "stray"); err != nil {
@@ -60,7 +60,7 @@ for. Draw the pieces at random, from all over the lot.`,
 	s.StringVar(&r.Stray, "stray", "", "polymer that should not be there")
 	s.IntVar(&r.Pieces, "pieces", 0, "pieces looked at, drawn at random")
 	s.IntVar(&r.Wrong, "wrong", 0, "of them: the wrong ones, or those on the wrong side of the liquid")
-	s.StringVar(&liquid, "in", "", "liquid that parted them: water, 1.08g/cm3, \"brine 12%\"; empty: told apart by eye")
+	s.StringVar(&liquid, "liquid", "", "liquid that parted them: water, 1.08g/cm3, \"brine 12%\"; empty: told apart by eye")
 	quantityVar(c, &at, "liquid-temperature", quantity.Temperature, "of a liquid given by strength; empty: 20°C")
 	quantityVar(c, &floatedMass, "floated", quantity.Mass, "instead of counts: what floated")
 	quantityVar(c, &sank, "sank", quantity.Mass, "instead of counts: what sank")

@@ -33,9 +33,7 @@ it keep what they were ground with. All else is better known, and was always so.
   hopperful machines set mill --name Rattle --hole 2.1mm --means correction --note "measured with a drill"
   hopperful machines set mill --name Rattle --noise unknown --lid-switch yes`,
 	}, func(c *cobra.Command) {
-		millFlags(c, m)
-		controllerFlags(c, &k)
-		wordVar(c, env, (*string)(&b.Means), "means", []string{string(shop.ChangedNow), string(shop.AlwaysSo)}, "what differs was changed now, or was always so")
+		millFlags(c, env, s, &b, &k)
 	}, func(state *shop.State) {
 		if known, ok := state.Mill(s.name); ok {
 			*m = known.Mill
@@ -54,37 +52,19 @@ it keep what they were ground with. All else is better known, and was always so.
 	})
 }
 
-func millFlags(c *cobra.Command, m *shop.Mill) {
-	quantityVar(c, &m.RatedPower, "rated", quantity.Power, "the figure on the label: 1.8kW")
-	quantityVar(c, &m.ContinuousPower, "continuous", quantity.Power, "what the motor may take all day")
-	quantityVar(c, &m.Chamber, "chamber", quantity.Volume, "volume the charge tumbles in: 1.1l")
-	quantityVar(c, &m.Inlet, "inlet", quantity.Length, "widest piece that goes in")
-	quantityVar(c, &m.WallMass, "wall-mass", quantity.Mass, "pot, plate and lid that warm up together")
-	c.Flags().Var(wordFlag{[]string{shop.Steel, shop.Stainless, shop.Aluminium, shop.CastIron, shop.OtherMetal}, &m.WallMetal},
-		"wall-metal", "steel, stainless steel, aluminium, cast iron; empty: another")
-	yesNoVar(c, &m.Painted, "painted", "painted or dark on the outside")
-	quantityVar(c, &m.RotorDiameter, "rotor", quantity.Length, "blade, tip to tip")
-	quantityVar(c, &m.RotorSpeed, "speed", quantity.Rotation, "at full power: 14000rpm")
-	quantityVar(c, &m.RotorMass, "rotor-mass", quantity.Mass, "blades and what turns with them")
-	quantityVar(c, &m.Screen.Hole, "hole", quantity.Length, "hole of the screen: 2mm")
-	quantityVar(c, &m.Screen.OpenShare, "open-share", quantity.Share, "hole area over sheet area: 20%")
-	quantityVar(c, &m.Jar, "jar", quantity.Volume, "container under the outlet: 300ml")
-	quantityVar(c, &m.Noise, "noise", quantity.SoundLevel, "at your ear, if measured: 91dB(A)")
-	place := (*string)(&m.Thermometer)
-	c.Flags().Var(wordFlag{[]string{string(shop.OuterWall), string(shop.InCharge), string(shop.NoThermometer)}, place},
-		"thermometer", "where temperatures are read: outer wall, in the charge; empty: nowhere")
-	yesNoVar(c, &m.Magnet, "magnet", "a magnet at the outlet")
-	yesNoVar(c, &m.LidSwitch, "lid-switch", "stops the rotor when the lid opens")
-	yesNoVar(c, &m.Earth, "earth", "metal parts are earthed")
-	yesNoVar(c, &m.ResidualCurrent, "rcd", "on a circuit with a residual-current device")
-	c.Flags().BoolVar(&m.Retired, "retired", false, "no longer used")
-}
-
-func controllerFlags(c *cobra.Command, k *shop.Control) {
-	c.Flags().IntVar(&k.Levels, "controller-levels", 0, "levels of the power controller; 0: none")
-	quantityVar(c, &k.Continuous, "controller-continuous", quantity.Power, "what the controller may carry all day")
-	c.Flags().Var(wattsFlag{&k.Watts}, "watts", "measured while grinding: LEVEL=POWER")
-	c.Flags().Var(wattsFlag{&k.IdleWatts}, "idle-watts", "measured empty: LEVEL=POWER")
+// millFlags adds the flags of a mill; --name is added with those every machine has.
+func millFlags(c *cobra.Command, env *Env, s *setter, b *shop.MillSet, k *shop.Control) {
+	m := &b.Mill
+	asks(c, env, "mill_set", map[string]any{
+		"mill.name": &s.name, "mill.rated_w": &m.RatedPower, "mill.continuous_w": &m.ContinuousPower, "mill.chamber_m3": &m.Chamber, "mill.inlet_m": &m.Inlet,
+		"mill.wall_kg": &m.WallMass, "mill.wall_metal": &m.WallMetal, "mill.painted": &m.Painted,
+		"mill.rotor_m": &m.RotorDiameter, "mill.rotor_rad_s": &m.RotorSpeed, "mill.rotor_kg": &m.RotorMass,
+		"mill.screen.hole_m": &m.Screen.Hole, "mill.screen.open_share": &m.Screen.OpenShare, "mill.jar_m3": &m.Jar,
+		"mill.noise_db": &m.Noise, "mill.thermometer": (*string)(&m.Thermometer), "mill.magnet": &m.Magnet, "mill.lid_switch": &m.LidSwitch,
+		"mill.protective_earth": &m.Earth, "mill.residual_current": &m.ResidualCurrent, "mill.retired": &m.Retired,
+		"mill.controller.levels": &k.Levels, "mill.controller.continuous_w": &k.Continuous, "mill.controller.watts": &k.Watts, "mill.controller.idle_watts": &k.IdleWatts,
+		"means": (*string)(&b.Means),
+	})
 }
 
 // wattsFlag collects what a meter showed at levels, one a use of the flag; a

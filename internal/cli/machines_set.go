@@ -62,7 +62,9 @@ func (s *setter) command(env *Env, c *cobra.Command, flags func(*cobra.Command),
 	c.Args = takes(0, 0, "flags only")
 	flags(c)
 	c.Flags().VisitAll(func(f *pflag.Flag) { f.Value = noted{f.Value, s} })
-	c.Flags().StringVar(&s.name, "name", "", "what you call it")
+	if c.Flags().Lookup("name") == nil {
+		c.Flags().StringVar(&s.name, "name", "", "what you call it")
+	}
 	s.common.flags(c, env)
 	shopFlag(c)
 	c.RunE = func(c *cobra.Command, _ []string) error {
@@ -164,7 +166,7 @@ kind may be unknown.`,
 	}, func() shop.Body {
 		d.Name = s.name
 		if way != "" {
-			d.Way = dryerWords[way]
+			d.Way = shop.Way(way)
 		}
 		return &b
 	})

@@ -1,6 +1,7 @@
 package cli
 
 import (
+	"errors"
 	"fmt"
 	"strings"
 
@@ -124,12 +125,17 @@ func showNeeds(c *cobra.Command, env *Env, reading *readingFlags, words []string
 	if err != nil {
 		return err
 	}
-	var needs []needJSON
+	needs := []needJSON{}
 	var masses []figure.Figure
-	for i, w := range words {
+	var refused []unread
+	for _, w := range words {
 		found, err := reading.find(c, env, state, w)
 		if err != nil {
-			return err
+			if len(words) == 1 || c.Context().Err() != nil {
+				return err
+			}
+			refused = append(refused, unread{w, err})
+			continue
 		}
 		if save != "" {
 			found.Need.Name = save
@@ -144,7 +150,7 @@ func showNeeds(c *cobra.Command, env *Env, reading *readingFlags, words []string
 		}
 		needs = append(needs, out)
 		if !asJSON(c) {
-			if i > 0 {
+			if len(needs) > 1 {
 				plain(env.Out, "")
 			}
 			printNeed(env, out, figures, layers)
@@ -155,21 +161,33 @@ func showNeeds(c *cobra.Command, env *Env, reading *readingFlags, words []string
 			}
 		}
 	}
-	return printTotal(c, env, needs, masses)
+	switch {
+	case len(refused) == 0:
+		return printTotal(c, env, needs, masses, nil)
+	case len(needs) == 0:
+		return refused[0].err
+	}
+	return errors.Join(printTotal(c, env, needs, nil, refused), &partly{refused})
 }
 
-// printTotal ends the answer: the sum of several masses, or the JSON object.
-func printTotal(c *cobra.Command, env *Env, needs []needJSON, masses []figure.Figure) error {
+// printTotal ends the answer: the sum of several masses, or the JSON object. There
+// is no sum where one mass is not known or one file was not read.
+func printTotal(c *cobra.Command, env *Env, needs []needJSON, masses []figure.Figure, refused []unread) error {
 	var total *figure.Figure
-	if len(masses) == len(needs) {
+	if len(masses) == len(needs) && len(needs) > 0 {
 		sum := eats.Together(masses)
 		total = &sum
 	}
 	if asJSON(c) {
+		var not []refusal
+		for _, u := range refused {
+			not = append(not, u.refusal(env))
+		}
 		return writeJSON(env, struct {
-			Needs []needJSON     `json:"needs"`
-			Total *figure.Figure `json:"total,omitempty"`
-		}{needs, total})
+			Needs   []needJSON     `json:"needs"`
+			Total   *figure.Figure `json:"total,omitempty"`
+			Refused []refusal      `json:"refused,omitempty"`
+		}{needs, total, not})
 	}
 	if len(needs) > 1 && total != nil {
 		heading(env, "Together: %s", withRange(*total))
@@ -224,7 +242,7 @@ func listNeeds(c *cobra.Command, env *Env) error {
 		needs = append(needs, needOut(eats.Found{Need: n}, figures, false))
 	}
 	if asJSON(c) {
-		return printTotal(c, env, needs, nil)
+		return printTotal(c, env, needs, nil, nil)
 	}
 	if len(needs) == 0 {
 		plain(env.Out, "No need is saved. hopperful need part.gcode --polymer PLA --save \"name\" saves one.")

@@ -27,7 +27,7 @@ When no campaign keeps every limit, it says which limit stands in the way and
 what would come nearest; that is an answer too (exit code 0).
 --why unfolds a figure down to formulas, sources and records.`,
 		Example: `  hopperful plan 240g --polymer PLA --colour black
-  hopperful plan vase.gcode --polymer PETG --mill Grumble --by 18:00
+  hopperful plan vase.gcode --polymer PETG --mill Grumble --ready-by 18:00
   hopperful plan 200g --polymer PETG --lot S5 --mill Grumble --json
   hopperful plan 90g --polymer PLA --colour white --why need`,
 		Args: takes(1, 1, "one need: a file, a mass such as 240g, or a saved need's name"),
@@ -62,7 +62,7 @@ what would come nearest; that is an answer too (exit code 0).
 	f := c.Flags()
 	f.StringArrayVar(&lotWords, "lot", nil, "only this lot; may be given several times")
 	f.StringVar(&mill, "mill", "", "name of the mill; empty: the first in use")
-	f.Var(whenFlag{now: env.Now, ahead: true, into: &by}, "by", "when it has to be done: 18:00 is the next 18:00")
+	f.Var(whenFlag{now: env.Now, ahead: true, into: &by}, "ready-by", "when it has to be done: 18:00 is the next 18:00")
 	f.Uint64Var(&seed, "seed", 0, "of the draws; the same seed gives the same plan; 0: the usual one")
 	f.IntVar(&draws, "draws", 0, "how many cases are drawn; 0: 200")
 	f.StringVar(&why, "why", "", "unfold the figure of this key, such as charge; all: every figure")

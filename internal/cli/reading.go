@@ -64,11 +64,7 @@ func (r *readingFlags) reading(c *cobra.Command, state *shop.State) (eats.Readin
 	take(&how.Toolpath.Acceleration, r.acceleration)
 	take(&how.Wall, r.wall)
 	take(&how.Infill, r.infill)
-	for _, p := range state.Printers {
-		if !p.Retired {
-			take(&how.Toolpath.PerRevolution, p.PerTurn)
-		}
-	}
+	how.Toolpath.PerRevolution = eats.PerTurn(state)
 	take(&how.Toolpath.PerRevolution, r.perTurn)
 	switch {
 	case r.e == "turns" && how.Toolpath.PerRevolution == 0:

@@ -20,7 +20,7 @@ func driedCommand(env *Env) *cobra.Command {
 		Long: `Writes down one stay in a dryer. Weighed before and after, the water comes off
 the lot's mass; the more often it is weighed, the better the next time is known.`,
 		Example: `  hopperful record dried R3 --way oven --temperature 65°C --time 5h
-  hopperful record dried R3 --way "desiccant box" --temperature 40°C --time 2d --in 60g --out 59g --bed 25mm`,
+  hopperful record dried R3 --way desiccant-box --temperature 40°C --time 2d --before 60g --after 59g --bed 25mm`,
 		Args: takes(1, 1, "a lot's label"),
 		RunE: func(c *cobra.Command, args []string) error {
 			if err := needed(c, "way", "temperature", "time"); err != nil {
@@ -42,8 +42,8 @@ the lot's mass; the more often it is weighed, the better the next time is known.
 	wordVar(c, env, (*string)(&b.Way), "way", dryingWays, "how it was dried")
 	quantityVar(c, &hot, "temperature", quantity.Temperature, "of the dryer's air")
 	quantityVar(c, &time, "time", quantity.Duration, "in the dryer: 5h, \"4 h 30 min\"")
-	quantityVar(c, &b.In, "in", quantity.Mass, "mass put in")
-	quantityVar(c, &b.Out, "out", quantity.Mass, "mass taken out")
+	quantityVar(c, &b.In, "before", quantity.Mass, "what it weighed before")
+	quantityVar(c, &b.Out, "after", quantity.Mass, "what it weighs after, warm")
 	quantityVar(c, &b.DewPoint, "dew-point", quantity.Temperature, "of the dryer's air")
 	quantityVar(c, &b.Bed, "bed", quantity.Length, "depth of the heap")
 	common.flags(c, env)

@@ -3,7 +3,6 @@ package cli
 import (
 	"github.com/spf13/cobra"
 
-	"hopperful/quantity"
 	"hopperful/shop"
 )
 
@@ -45,25 +44,12 @@ product and what stayed in the mill first, then energy, then temperatures.`,
 			}))
 		},
 	}
-	f := c.Flags()
-	f.StringVar(&b.Mill, "mill", "", "name of the mill; may be left out when there is one")
-	f.StringVar(&from, "from", "", "the lot the charge was taken from")
-	f.StringVar(&into, "into", "", "the lot the product went into; empty: a new one")
-	quantityVar(c, &charge, "charge", quantity.Mass, "mass put in: 90g")
-	quantityVar(c, &run, "run", quantity.Duration, "from start to stop: 62s, \"1 min 20 s\"")
-	quantityVar(c, &b.Product, "product", quantity.Mass, "mass that came out")
-	quantityVar(c, &b.Left, "left", quantity.Mass, "mass that stayed in the mill")
-	quantityVar(c, &b.Swept, "swept", quantity.Mass, "dust and spill gathered and thrown away")
-	f.Var(levelFlag{&b.Level}, "level", "level of the controller")
-	quantityVar(c, &b.ChargeBefore, "charge-before", quantity.Temperature, "temperature of the charge before")
-	quantityVar(c, &b.ChargeAfter, "charge-after", quantity.Temperature, "temperature of the charge after")
-	quantityVar(c, &b.WallBefore, "wall-before", quantity.Temperature, "temperature of the wall before")
-	quantityVar(c, &b.WallAfter, "wall-after", quantity.Temperature, "temperature of the wall after")
-	quantityVar(c, &b.Room, "room", quantity.Temperature, "temperature of the room")
-	quantityVar(c, &b.RestBefore, "rest", quantity.Duration, "time since the last run's end")
-	quantityVar(c, &b.Energy, "energy", quantity.Energy, "what the plug-in meter counted: 11Wh")
-	quantityVar(c, &b.Hole, "hole", quantity.Length, "hole of the screen in use, when not the mill's own")
-	f.BoolVar(&b.Stalled, "stalled", false, "the blade stood still")
+	asks(c, env, b.Kind(), map[string]any{
+		"mill": &b.Mill, "from": &from, "into": &into, "level": &b.Level, "charge_kg": &charge, "run_s": &run,
+		"product_kg": &b.Product, "left_kg": &b.Left, "swept_kg": &b.Swept,
+		"charge_before_k": &b.ChargeBefore, "charge_after_k": &b.ChargeAfter, "wall_before_k": &b.WallBefore, "wall_after_k": &b.WallAfter,
+		"room_k": &b.Room, "rest_before_s": &b.RestBefore, "energy_j": &b.Energy, "hole_m": &b.Hole, "stalled": &b.Stalled,
+	})
 	common.flags(c, env)
 	shopFlag(c)
 	completesFlag(c, env, "mill", millsInUse)

@@ -67,7 +67,7 @@ screen hole. --template prints one to fill in.
 func (f *sieveFlags) flags(c *cobra.Command, env *Env) {
 	s := c.Flags()
 	s.StringVar(&f.lot, "lot", "", "the lot the sample was taken of")
-	s.Int64Var(&f.run, "run", 0, "number of the record of the run it came out of")
+	s.Int64Var(&f.run, "of-run", 0, "number of the record of the run it came out of")
 	quantityVar(c, &f.charge, "charge", quantity.Mass, "mass put on the top sieve: 125g")
 	quantityVar(c, &f.hole, "hole", quantity.Length, "hole of the mill's screen in use: 2mm; empty: as the mill's records say")
 	s.IntVar(&f.long, "long", sieve.NotLooked, "grains counted that are longer than two holes; left out: nobody looked")

@@ -10,6 +10,8 @@ import (
 	"github.com/spf13/cobra"
 
 	"hopperful/internal/exchange"
+	"hopperful/plan/sieving"
+	"hopperful/process/sieve"
 )
 
 // sieveTemplate is an empty table to fill in.
@@ -20,7 +22,7 @@ type sieveTemplate struct {
 
 func (t *sieveTemplate) flags(c *cobra.Command) {
 	f := c.Flags()
-	f.StringVar(&t.series, "template", "", "print an empty table for a series ("+exchange.SeriesNames()+") or for your own sieves: \"4mm 2mm 1mm\"")
+	f.StringVar(&t.series, "template", "", "print an empty table: mill for sieves that suit your mill's screen, a series ("+exchange.SeriesNames()+"), or your own sieves: \"4mm 2mm 1mm\"")
 	f.BoolVar(&t.gross, "gross", false, "--template: with columns for the full and the empty sieve")
 	f.StringVar(&t.out, "out", "", "--template: write it to this file instead, .csv or .xlsx")
 }
@@ -30,7 +32,7 @@ func (t *sieveTemplate) write(c *cobra.Command, env *Env) error {
 	if asJSON(c) {
 		return usagef(c, "--template writes a table; leave --json out.")
 	}
-	sieves, err := exchange.SievesNamed(t.series)
+	sieves, err := t.sieves(c, env)
 	if err != nil {
 		return err
 	}
@@ -61,4 +63,16 @@ func (t *sieveTemplate) write(c *cobra.Command, env *Env) error {
 	}
 	plain(env.Out, "Wrote a table of %d sieves and the pan to %s.", len(sieves), t.out)
 	return nil
+}
+
+// sieves are those of the series, of the list, or those that suit the mill.
+func (t *sieveTemplate) sieves(c *cobra.Command, env *Env) ([]sieve.Sieve, error) {
+	if t.series != "mill" {
+		return exchange.SievesNamed(t.series)
+	}
+	state, err := readShopIfAny(c, env)
+	if err != nil {
+		return nil, err
+	}
+	return sieving.UsualStack(state, ""), nil
 }

@@ -37,26 +37,12 @@ func takeInCommand(env *Env) *cobra.Command {
 			})
 		},
 	}
-	f := c.Flags()
-	f.Var(wordFlag{classWords, &class}, "class", "what state it is in")
-	f.StringVar(&lot, "lot", "", "label of the lot; empty: the next free one")
-	f.StringVar(&b.Name, "name", "", "your own words for it")
-	f.StringVar(&polymer, "polymer", "", "PLA, PETG, ABS …; leave out when nobody can tell")
-	quantityVar(c, &b.Sure, "sure", quantity.Share, "how sure you are of the polymer: 90%")
-	f.StringVar(&b.Colour, "colour", "", "your word for the colour")
-	f.StringVar(&b.RGB, "rgb", "", "the colour as #rrggbb")
-	yesNoVar(c, &b.Halogen, "halogen", "suspected to hold chlorine or a flame retardant")
-	piecesVars(c, &b.Pieces)
-	f.StringVar(&b.Metal, "metal", "", "inserts, screws, magnets seen in it")
-	quantityVar(c, &b.Price, "price", quantity.Money, "paid for all of it")
+	asks(c, env, b.Kind(), map[string]any{
+		"class": &class, "lot": &lot, "name": &b.Name, "polymer": &polymer, "sure": &b.Sure, "colour": &b.Colour, "rgb": &b.RGB, "halogen": &b.Halogen,
+		"pieces.largest_m": &b.Pieces.Largest, "pieces.wall_m": &b.Pieces.Wall, "pieces.infill": &b.Pieces.Infill, "metal": &b.Metal, "price": &b.Price,
+	})
 	common.flags(c, env)
 	shopFlag(c)
 	completesFlag(c, env, "polymer", knownMaterials)
 	return c
-}
-
-func piecesVars(c *cobra.Command, p *shop.Pieces) {
-	quantityVar(c, &p.Largest, "largest", quantity.Length, "largest dimension of the largest piece: 80mm")
-	quantityVar(c, &p.Wall, "wall", quantity.Length, "wall thickness of the prints: 1.2mm")
-	quantityVar(c, &p.Infill, "infill", quantity.Share, "how full they are: 0% hollow, 100% solid")
 }

@@ -38,7 +38,7 @@ func ExampleWriteTemplate() {
 		fmt.Println(err)
 	}
 	// Output:
-	// # What each sieve kept back, coarsest first, 0 for an empty one; sieves without a number are not in the stack.
+	// # What each sieve kept back, coarsest first, 0 for an empty one; take out the lines of sieves that were not in the stack.
 	// lot,
 	// screen hole (mm),
 	// charge (g),

@@ -2,12 +2,16 @@ package exchange
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
 	"hopperful/process/sieve"
 	"hopperful/quantity"
 )
+
+// factWords are the words of such lines.
+var factWords = []string{"charge", "lot", "hole", "screen hole", "holes", "long grains"}
 
 // fact understands a line that says something of the whole stack: its charge,
 // its lot, the screen's hole, the form of the sieves' holes.
@@ -18,6 +22,13 @@ func (b *builder) fact(l line) (known bool, err error) {
 	for i, c := range l.cells[1:] {
 		if c != "" && said == "" {
 			said, at = c, i+1
+		}
+	}
+	if at == 0 && slices.Contains(factWords, word) {
+		for i := range len(l.cells) + 1 {
+			if b.formula(l.number, i) {
+				return true, b.fault(l.number, i, word, "the formula in this cell has no value.", formulaHint)
+			}
 		}
 	}
 	switch word {

@@ -11,11 +11,8 @@ import (
 	"hopperful/quantity"
 )
 
-// names of the pan and of a sum.
-var (
-	panWords = []string{"pan", "bottom", "receiver", "bottom pan"}
-	sumWords = []string{"total", "sum", "totals"}
-)
+// names of a sum.
+var sumWords = []string{"total", "sum", "totals"}
 
 // cell is the text of a column in a line, "" beyond its end.
 func (l line) cell(c *column) string {
@@ -37,30 +34,21 @@ func (b *builder) take(l line) error {
 	case named(sumWords):
 		return b.total(l)
 	case named(panWords):
-		if b.pan != nil {
-			return b.fault(l.number, -1, "", "the pan stands twice.", "Enter its mass once.")
-		}
-		masses, any, err := b.masses(l)
-		if err == nil && !any {
-			err = b.fault(l.number, -1, "", "the pan has no mass.", "Enter what lay in it, 0 if nothing did.")
-		}
-		b.pan = &row{line: l.number, mass: masses}
-		return err
+		return b.panOf(l, "")
 	}
 	if known, err := b.fact(l); known || err != nil {
 		return err
+	}
+	if said, ok := b.below(l); ok {
+		return b.panOf(l, said)
 	}
 	one, err := b.sieveOf(l)
 	if err != nil {
 		return err
 	}
-	masses, any, err := b.masses(l)
-	switch {
-	case err != nil:
+	masses, err := b.masses(l)
+	if err != nil {
 		return err
-	case !any:
-		b.skipped++
-		return nil
 	}
 	b.rows = append(b.rows, row{line: l.number, sieve: one, mass: masses})
 	return nil
@@ -75,7 +63,7 @@ func (b *builder) sieveOf(l line) (sieve.Sieve, error) {
 	wide, stamped := l.cell(b.heads.opening), l.cell(b.heads.stamp)
 	switch {
 	case wide == "" && stamped == "":
-		return sieve.Sieve{}, b.fault(l.number, 0, "", "no sieve is named.", "Write its opening, such as 2 mm, or pan.")
+		return sieve.Sieve{}, b.unnamed(l.number)
 	case wide == "":
 		return b.bySize(l, b.heads.stamp, stamped)
 	case stamped == "":
@@ -115,32 +103,47 @@ func (b *builder) bySize(l line, c *column, text string) (sieve.Sieve, error) {
 	return own, nil
 }
 
-// masses reads what a line weighs, a portion each; any says whether it weighs
-// anything at all.
-func (b *builder) masses(l line) (all []sieve.Row, any bool, err error) {
-	missing := -1
+// masses reads what a line weighs, a portion each. A mass that is not there is
+// refused: whether the sieve was empty, or was not in the stack, or was
+// forgotten, only a person knows.
+func (b *builder) masses(l line) (all []sieve.Row, err error) {
 	for p, w := range b.weighed {
 		r, ok, err := b.mass(l, w)
-		if err != nil {
-			return nil, false, err
-		}
-		any = any || ok
-		if !ok {
-			missing = p
+		switch {
+		case err != nil:
+			return nil, err
+		case !ok:
+			return nil, b.noMass(l, p, w)
 		}
 		all = append(all, r)
 	}
-	if any && missing >= 0 {
-		return nil, false, b.fault(l.number, -1, "", fmt.Sprintf("portion %d has no mass here, another has.", missing+1), "Write 0 for an empty sieve.")
+	return all, nil
+}
+
+// noMass says which mass is missing, and how it may have come about.
+func (b *builder) noMass(l line, portion int, w weighing) error {
+	c := w.net
+	if c == nil {
+		c = w.full
 	}
-	return all, any, nil
+	say := "there is no mass."
+	if len(b.weighed) > 1 {
+		say = fmt.Sprintf("portion %d has no mass here.", portion+1)
+	}
+	if text := l.cell(c); text != "" {
+		say = fmt.Sprintf("%q is no mass.", text)
+	}
+	if b.formula(l.number, c.at) {
+		return b.fault(l.number, c.at, c.word, "the formula in this cell has no value.", formulaHint)
+	}
+	return b.fault(l.number, c.at, c.word, say, "Write 0 if nothing lay there; take the line out if that sieve was not in the stack.")
 }
 
 // mass reads one portion: net, or full and empty, or all three if they agree.
 func (b *builder) mass(l line, w weighing) (r sieve.Row, ok bool, err error) {
 	at := func(c *column) (v float64, there bool, err error) {
 		text := l.cell(c)
-		if text == "" || text == "-" || text == "–" {
+		if text == "" || nothing(text) {
 			return 0, false, nil
 		}
 		if v, err = b.number(quantity.Mass, l.number, c.at, c.word, text, c.unit); err != nil {
@@ -158,6 +161,8 @@ func (b *builder) mass(l line, w weighing) (r sieve.Row, ok bool, err error) {
 		return r, false, firstOf(err1, err2, err3)
 	}
 	switch {
+	case hasFull && !hasEmpty && !hasNet && b.formula(l.number, w.empty.at):
+		return r, false, b.fault(l.number, w.empty.at, w.empty.word, "the formula in this cell has no value.", formulaHint)
 	case hasFull && !hasEmpty && !hasNet:
 		return r, false, b.fault(l.number, w.empty.at, w.empty.word, "the empty weight is missing.", "Weigh the empty sieve.")
 	case hasFull && hasEmpty && gross < tare:

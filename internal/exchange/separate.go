@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"regexp"
+	"slices"
 	"strings"
 )
 
@@ -20,8 +21,9 @@ type table struct {
 	name     string // of the file
 	workbook bool   // places are cells, A1
 	lines    []line
-	decimal  rune // ',' or '.'
-	semi     bool // columns are parted by semicolons
+	decimal  rune            // ',' or '.'
+	semi     bool            // columns are parted by semicolons
+	unsolved map[[2]int]bool // line and column of a workbook's formulas without a value
 }
 
 // blanks parts the columns of text that has no other separator.
@@ -130,6 +132,10 @@ func wordsOf(l string) []string {
 	var cells []string
 	for _, w := range strings.Fields(l) {
 		last := len(cells) - 1
+		if last >= 0 && slices.Contains([]string{"<", "<=", "≤"}, cells[last]) {
+			cells[last] += w
+			continue
+		}
 		joins := last >= 0 && (unitWord.MatchString(w) && !strings.Contains(cells[last], " ") ||
 			numberWord.MatchString(w) && strings.EqualFold(strings.TrimSuffix(cells[last], "."), "no"))
 		if joins {
@@ -140,3 +146,9 @@ func wordsOf(l string) []string {
 	}
 	return cells
 }
+
+// formula reports a workbook's cell that holds a formula, but no value of it.
+func (t *table) formula(number, column int) bool { return t.unsolved[[2]int{number, column}] }
+
+// formulaHint is what to do about one.
+const formulaHint = "Open the workbook in a spreadsheet program and save it, or write the number itself."

@@ -37,6 +37,7 @@ func readSheet(name string, raw []byte, sheet string) (t table, err error) {
 		return t, &Error{File: name, Say: fmt.Sprintf("there is no sheet %q.", sheet), Hint: "It has: " + strings.Join(sheets, ", ") + "."}
 	}
 	defer rows.Close()
+	var bare []int // rows of the sheet in which nothing stands
 	for number := 1; rows.Next(); number++ {
 		cells, err := rows.Columns()
 		if err != nil {
@@ -45,12 +46,54 @@ func readSheet(name string, raw []byte, sheet string) (t table, err error) {
 		if number > 10*mostLines {
 			return t, t.fault(number, -1, "", "the sheet goes on.", "Keep only the table in the sheet.")
 		}
+		before := len(t.lines)
 		if err := t.add(number, cells); err != nil {
 			return t, err
+		}
+		if len(t.lines) == before {
+			bare = append(bare, number)
 		}
 	}
 	if err := rows.Error(); err != nil {
 		return t, broken(err)
 	}
-	return t, nil
+	return t, t.findUnsolved(f, sheet, bare)
+}
+
+// mostAsked bounds how many cells are asked for a formula: more than a stack has.
+const mostAsked = 4000
+
+// findUnsolved notes the cells that hold a formula whose value was never worked
+// out: a program wrote the workbook and no spreadsheet has opened it since. They
+// read as empty and must not be taken for it; a row of nothing else is refused.
+func (t *table) findUnsolved(f *excelize.File, sheet string, bare []int) error {
+	wide := 0
+	for _, l := range t.lines {
+		wide = max(wide, len(l.cells)+1)
+	}
+	t.unsolved = map[[2]int]bool{}
+	asked := 0
+	ask := func(number, column int) bool {
+		if asked++; asked > mostAsked {
+			return false
+		}
+		what, err := f.GetCellFormula(sheet, fmt.Sprintf("%s%d", letters(column), number))
+		t.unsolved[[2]int{number, column}] = err == nil && what != ""
+		return t.formula(number, column)
+	}
+	for _, l := range t.lines {
+		for i := range wide {
+			if i >= len(l.cells) || l.cells[i] == "" {
+				ask(l.number, i)
+			}
+		}
+	}
+	for _, number := range bare {
+		for i := range wide {
+			if ask(number, i) {
+				return t.fault(number, i, "", "the formula in this cell has no value.", formulaHint)
+			}
+		}
+	}
+	return nil
 }

@@ -100,8 +100,8 @@ type builder struct {
 	weighed []weighing
 	rows    []row
 	pan     *row
+	panSaid string // what the pan was known by, when not by its name
 	charge  []float64
-	skipped int
 }
 
 func (b *builder) build() (Stack, error) {
@@ -113,6 +113,9 @@ func (b *builder) build() (Stack, error) {
 		if err := b.take(l); err != nil {
 			return Stack{}, err
 		}
+	}
+	if err := b.panFits(); err != nil {
+		return Stack{}, err
 	}
 	if err := b.order(); err != nil {
 		return Stack{}, err
@@ -198,9 +201,6 @@ func (b *builder) finish() (Stack, error) {
 		return Stack{}, b.fault(b.at, -1, "", "no sieve with a mass follows.", "Enter what each sieve kept back; 0 for an empty one.")
 	case b.pan == nil:
 		return Stack{}, b.fault(last, -1, "", "the table ends without the pan.", "Add a line that starts with pan and says what lay in it, 0 if nothing did.")
-	}
-	if b.skipped > 0 {
-		b.note("%d sieves without a mass were taken as not in the stack; an empty sieve is written as 0.", b.skipped)
 	}
 	for range b.weighed {
 		b.stack.Portions = append(b.stack.Portions, sieve.Portion{})

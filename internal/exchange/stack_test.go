@@ -7,6 +7,9 @@ import (
 	"reflect"
 	"strings"
 	"testing"
+	"unicode"
+
+	"github.com/xuri/excelize/v2"
 
 	"hopperful/process/sieve"
 )
@@ -43,7 +46,6 @@ func TestSameStackHoweverWritten(t *testing.T) {
 		"stamped":              "sieve,net (g)\nNo. 7,0\n#14,52.3\nno 35,40.2\nPAN,7.1\ncharge,99.8 g\n",
 		"facts above, remarks": "# of the third run\nMonday's stack\ncharge (g),99.8\n\nopening (mm),note,retained (g),retained (%)\n2.8,,0,0\n1.4,,52.3,52\n0.5,torn edge,40.2,40\npan,,7.1,7\ntotal,,99.6,\n",
 		"finest first":         "opening (mm),retained (g)\npan,7.1\n0.5,40.2\n1.4,52.3\n2.8,0\ncharge,99.8",
-		"sieves not there":     "opening (mm),retained (g)\n4,\n2.8,0\n2,\n1.4,52.3\n0.5,40.2\npan,7.1\ncharge,99.8",
 		"byte order mark":      "\ufeffopening (mm),retained (g)\r\n2.8,0\r\n1.4,52.3\r\n0.5,40.2\r\npan,7.1\r\ncharge,99.8\r\n",
 		"old line ends":        "opening (mm),retained (g)\r2.8,0\r1.4,52.3\r0.5,40.2\rpan,7.1\rcharge,99.8\r",
 		"one byte a letter":    "opening (\xb5m),retained (g)\n2800,0\n1400,52.3\n500,40.2\npan,7.1\ncharge,99.8\n",
@@ -114,18 +116,25 @@ func TestRefusals(t *testing.T) {
 		"binary":               {"\x00\x01\x02", "no text"},
 		"a broken workbook":    {"PK\x03\x04 rubbish", "cannot be read as a workbook"},
 		"prose":                {"Dear all,\nthe sieves are dirty\n", "line 1, column 1 (opening)"},
+		"a blank mass":         {head + "4,\n2,5\npan,1", "line 2, column 2 (retained (g)): there is no mass"},
+		"a dash for a mass":    {head + "4,-\n2,5\npan,1", "line 2, column 2 (retained (g)): \"-\" is no mass"},
+		"a pan in the middle":  {head + "4,1\n0,5\n2,5\npan,1", "line 3, column 1: no sieve is named"},
+		"a nameless line amid": {head + "4,1\n,5\n2,5\n1,1", "line 3, column 1: no sieve is named"},
+		"a pan on top":         {head + ",5\n4,1\n2,5\n1,1", "line 2, column 1: no sieve is named"},
+		"a pan of other size":  {head + "4,1\n2,5\n<1,1", "line 4, column 1: \"<1\" is the pan only under a sieve of that size; the finest is 2.00 mm"},
+		"a nameless sum":       {head + "4,1\n2,5\n,6", "line 4, column 1: this may be the pan or the sum"},
 		"no unit":              {"opening,retained (g)\n2,5\npan,1", "line 2, column 1 (opening): \"2\" is no sieve"},
 		"no unit of mass":      {"opening (mm),retained\n2,5\npan,1", "line 2, column 2 (retained): \"5\" cannot be read: 5 has no unit"},
 		"wrong unit":           {"opening (mm),retained (mm)\n2,5\npan,1", "mm is the unit of a length"},
 		"shares only":          {"opening (mm),retained (%)\n2,50\npan,50", "shares alone"},
-		"no mass":              {head + "2,\n1,\npan,1", "line 1: no sieve with a mass"},
+		"no mass":              {head + "pan,1", "line 1: no sieve with a mass"},
 		"letters":              {head + "2,five\npan,1", "line 2, column 2 (retained (g)): \"five\" cannot be read"},
 		"negative":             {head + "2,5\n1,-0.2\npan,1", "line 3, column 2 (retained (g)): -0.2 is negative"},
 		"wrong order":          {head + "2,5\n0.5,3\n1,2\npan,1", "line 4: the sieve 1.00 mm stands under the finer one"},
 		"twice":                {head + "2,5\n1,3\n1,2\npan,1", "line 4: the sieve 1.00 mm stands twice"},
 		"no pan":               {head + "2,5\n1,3", "ends without the pan"},
 		"two pans":             {head + "2,5\npan,3\npan,3", "line 4: the pan stands twice"},
-		"a pan without mass":   {head + "2,5\npan,", "the pan has no mass"},
+		"a pan without mass":   {head + "2,5\npan,", "line 3, column 2 (retained (g)): there is no mass"},
 		"two decimal signs":    {"opening (mm);retained (g)\n2,8;5.5\npan;1", "line 2, column 1 says 2,8, but line 2, column 2 says 5.5"},
 		"a thousand":           {"opening (mm)\tretained (g)\n2\t1,250\npan\t3", "could group thousands"},
 		"grouped thousands":    {head + "2,1'250\npan,3", "unclear which sign"},
@@ -135,7 +144,7 @@ func TestRefusals(t *testing.T) {
 		"one tare missing":     {"opening (mm),full (g),empty (g)\n2,310,300\n1,305,\npan,250,249", "line 3, column 3 (empty (g)): the empty weight is missing"},
 		"three that disagree":  {"opening (mm),full (g),empty (g),net (g)\n2,310,300,12\npan,250,249,1", "12 is not full less empty, 10"},
 		"twice the same":       {"opening (mm),net (g),mass (g)\n2,310,300\npan,250,249", "two columns mean the same"},
-		"a portion short":      {"opening (mm),net 1 (g),net 2 (g)\n2,3,\npan,2,2", "line 2: portion 2 has no mass here"},
+		"a portion short":      {"opening (mm),net 1 (g),net 2 (g)\n2,3,\npan,2,2", "line 2, column 3 (net 2 (g)): portion 2 has no mass here"},
 		"half the charges":     {"opening (mm),net 1 (g),net 2 (g)\ncharge,7\n2,3,3\npan,2,2", "charge"},
 		"a charge of nothing":  {head + "charge,0\n2,3\npan,2", "nothing to sieve"},
 		"stamped otherwise":    {"sieve,opening (mm),net (g)\nNo. 10,1.4,3\npan,,1", "does not have the opening"},
@@ -187,14 +196,68 @@ func (c *counted) Read(p []byte) (int, error) {
 // A total that does not fit is told, not hidden.
 func TestNotes(t *testing.T) {
 	t.Parallel()
-	got, err := read4("stack.csv", "opening (mm),retained (g),who\n4,\n2,5\n1,5\npan,1\ntotal,12\n")
+	got, err := read4("stack.csv", "opening (mm),retained (g),who\n2,5\n1,5\npan,1\ntotal,12\n")
 	if err != nil {
 		t.Fatal(err)
 	}
 	all := strings.Join(got.Notes, "\n")
-	for _, want := range []string{"Not used: who", "1 sieves without a mass", "The total 12 is not the sum"} {
+	for _, want := range []string{"Not used: who", "The total 12 is not the sum"} {
 		if !strings.Contains(all, want) {
 			t.Errorf("notes %q lack %q", all, want)
+		}
+	}
+}
+
+// The pan is the pan whatever people call it, and where it was not called by a
+// name a note says so. The words are from dictionaries, from memory.
+func TestThePanByAnyName(t *testing.T) {
+	t.Parallel()
+	for _, name := range []string{"pan", "Pan", "PFANNE", "Boden", "Siebboden", "Auffangschale", "fond", "récipient", "fondo", "Bandeja", "fundo", "bodem", "botten", "dno", "tava",
+		"0", "0.0", "", "-", "–", "<0.5", "< 0.5", "≤0.5 mm", "<500 µm", "< 0.5 mm", "below 0.5", "unter 0.5"} {
+		got, err := read4("stack.csv", "opening (mm),retained (g)\n2.8,0\n1.4,52.3\n0.5,40.2\n"+name+",7.1\ncharge,99.8\n")
+		if err != nil {
+			t.Errorf("%q: %v", name, err)
+			continue
+		}
+		if !reflect.DeepEqual(wanted().Portions, got.Portions) {
+			t.Errorf("%q: wanted %v, got %v", name, wanted().Portions, got.Portions)
+		}
+		word := name != "" && unicode.IsLetter([]rune(name)[0]) && !strings.Contains(name, "0.5")
+		if noted := strings.Contains(strings.Join(got.Notes, " "), "taken as the pan"); noted == word {
+			t.Errorf("%q: notes %q", name, got.Notes)
+		}
+	}
+	for _, text := range []string{ // from the pan upwards, in columns of blanks, and with the stamps beside
+		"opening (mm),retained (g)\n0,7.1\n0.5,40.2\n1.4,52.3\n2.8,0\ncharge,99.8",
+		"2.8 mm 0 g\n1.4 mm 52.3 g\n500 um 40.2 g\n< 500 µm 7.1 g\ncharge 99.8 g",
+		"sieve,opening (mm),retained (g)\n2.80 mm,2.8,0\n1.40 mm,1.4,52.3\n500 µm,0.5,40.2\n-,0,7.1\ncharge,,99.8",
+	} {
+		if got, err := read4("stack.csv", text); err != nil || !reflect.DeepEqual(wanted().Portions, got.Portions) {
+			t.Errorf("%s: %v, %v", text, got.Portions, err)
+		}
+	}
+}
+
+// A formula that no spreadsheet has worked out reads as nothing and is refused
+// at its cell, wherever it stands.
+func TestFormulasWithoutAValue(t *testing.T) {
+	t.Parallel()
+	for cell, wrong := range map[string]string{"B4": "cell B4 (retained (g))", "B5": "cell B5 (retained (g))", "A5": "cell A5", "B1": "cell B1 (charge)", "A6": "cell A6"} {
+		f := excelize.NewFile()
+		for at, v := range map[string]any{"A1": "charge (g)", "B1": 12, "A2": "opening (mm)", "B2": "retained (g)", "A3": 2, "B3": 5, "A4": 1, "B4": 6, "A5": "pan", "B5": 1} {
+			if err := f.SetCellValue("Sheet1", at, v); err != nil {
+				t.Fatal(err)
+			}
+		}
+		if err := errors.Join(f.SetCellValue("Sheet1", cell, nil), f.SetCellFormula("Sheet1", cell, "1+5")); err != nil {
+			t.Fatal(err)
+		}
+		raw, err := f.WriteToBuffer()
+		if err != nil {
+			t.Fatal(err)
+		}
+		if _, err = ReadStack("stack.xlsx", raw, -1, Reading{}); err == nil || !strings.Contains(err.Error(), wrong) || !strings.Contains(err.Error(), "formula") {
+			t.Errorf("a formula in %s: %v", cell, err)
 		}
 	}
 }

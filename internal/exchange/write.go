@@ -24,7 +24,7 @@ const (
 
 // howTo heads every table, so that a person can fill it in without a manual.
 var howTo = []string{
-	"# What each sieve kept back, coarsest first, 0 for an empty one; sieves without a number are not in the stack.",
+	"# What each sieve kept back, coarsest first, 0 for an empty one; take out the lines of sieves that were not in the stack.",
 	"# Weighed with the sieve? Name the columns full (g) and empty (g) instead of retained (g).",
 }
 

@@ -219,7 +219,7 @@ func (q *blendAsked) eased(sh sheet, e blend.Ease) string {
 		}
 		sh.fields(func(f field) {
 			if f.Path == x.Field {
-				set[f.Path] = inUnit(f, *x.Value)
+				set[f.Path] = f.Kind.Typed(*x.Value, f.Unit)
 			}
 		})
 	}

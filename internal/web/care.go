@@ -102,7 +102,7 @@ func jarSheet(d *desk) sheet {
 	for i := len(d.state.Records) - 1; i >= 0; i-- {
 		if j, ok := d.state.Records[i].Body.(*shop.JarWeighed); ok { // the same jar again
 			f := &sh.Groups[0].Fields[1]
-			f.First = localised(inUnit(*f, j.Jar), d.comma)
+			f.First = localised(f.Kind.Typed(j.Jar, f.Unit), d.comma)
 			break
 		}
 	}

@@ -1,6 +1,7 @@
 package web
 
 import (
+	"html"
 	"math"
 	"net/http"
 	"net/url"
@@ -100,6 +101,59 @@ func TestASieveNobodyUsedIsLeftOut(t *testing.T) {
 	d := &desk{state: b.store.State(), now: noon, query: answers().Get}
 	if k := d.stackAsked(); len(k.openings) != 3 || k.series != shop.OwnSet {
 		t.Errorf("the next sheet asks for %+v", k)
+	}
+}
+
+// The sheet of a shop that never sieved asks for a few sieves around the hole of
+// its mill's screen, and a sieving written down in the meantime does not move
+// what was typed to other sieves.
+func TestTheFirstStackFitsTheScreen(t *testing.T) {
+	t.Parallel()
+	b := emptyShop(t, Options{})
+	b.post("/record/mill", answers("mill.name", "kitchen mill", "mill.screen.hole_m", "2"))
+	b.post("/record/take-in", answers("mass_kg", "500", "class", "regrind"))
+	page := b.get("/record/sieve?lot=R1").Body.String()
+	if n := strings.Count(page, `data-opening="`); n < 4 || n > 8 {
+		t.Errorf("%d sieves are asked for", n)
+	}
+	if !strings.Contains(page, `data-opening="0.0028"`) || strings.Contains(page, `data-opening="0.008"`) {
+		t.Error("they do not stand around a hole of 2 mm")
+	}
+	action := regexp.MustCompile(`action="(/record/sieve[^"]*)"[^>]*data-dirty`).FindStringSubmatch(page)
+	if action == nil {
+		t.Fatal("the sheet has no address")
+	}
+	other := b.post("/record/sieve?own=4+1", answers("lot", "R1", "charge_kg", "10", "series", "own", "holes", "woven", "sieves.0.mass_kg", "1", "pan_kg", "9"))
+	if other.Code != http.StatusSeeOther {
+		t.Fatalf("another sieving: %s", said422(other.Body.String()))
+	}
+	w := b.post(html.UnescapeString(action[1]), answers("lot", "R1", "charge_kg", "10", "series", string(shop.R20x3), "holes", "woven", "sieves.1.mass_kg", "6", "pan_kg", "4"))
+	if w.Code != http.StatusSeeOther {
+		t.Fatalf("it answers %d: %s", w.Code, said422(w.Body.String()))
+	}
+	if s := b.store.State().Newest().Body.(*shop.Sieved); len(s.Sieves) != 1 || !near(s.Sieves[0].Opening, 0.002) {
+		t.Errorf("written down was %+v", s)
+	}
+	if w := b.post("/record/sieve?own=4+1", answers("lot", "R1", "charge_kg", "10", "series", "own", "holes", "woven", "sieves.0.mass_kg", "10")); !strings.Contains(w.Body.String(), `id="f-pan_kg-wrong"`) {
+		t.Error("a pan left empty is taken for an empty pan")
+	}
+}
+
+// A run is shown and filled in the way a person says it.
+func TestARunIsNotShownWithNineDecimals(t *testing.T) {
+	t.Parallel()
+	b := emptyShop(t, Options{})
+	b.post("/record/mill", answers("mill.name", "kitchen mill"))
+	b.post("/record/take-in", answers("mass_kg", "500", "class", "scrap"))
+	if w := b.post("/record/charge", answers("mill", "kitchen mill", "from", "S1", "charge_kg", "90", "run_s", "3 min 29 s", "product_kg", "80")); w.Code != http.StatusSeeOther {
+		t.Fatal(said422(w.Body.String()))
+	}
+	at := "/records/" + toString(b.store.State().Newest().ID)
+	if page := b.get(at).Body.String(); strings.Contains(page, "3.48") || !strings.Contains(page, together("3 min 29 s")) {
+		t.Error("the record's page does not say 3 min 29 s")
+	}
+	if page := b.get(at + "/correct").Body.String(); !strings.Contains(page, `name="run_s" value="3:29"`) {
+		t.Error("the sheet is not filled in with 3:29")
 	}
 }
 

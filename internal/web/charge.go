@@ -13,25 +13,24 @@ import (
 // charge was, since the next one is nearly always alike.
 func chargeSheet(d *desk) sheet {
 	mills := d.state.ActiveMills()
-	last := d.lastCharge(mills)
+	last, ask := d.lastCharge(mills), asking("ground")
 	return sheet{
 		Kind: "ground", Title: "Record a charge", Submit: "Record this charge", Place: "stock", Timed: true, Clock: d.runClock(last),
 		Intro: "One filling of the mill, from start to stop.",
 		Groups: []group{
 			{Fields: []field{
-				{Path: "mill", Label: "Mill", As: asSelect, Must: true, Choices: millOptions(mills), First: last.mill},
-				{Path: "from", Label: "Ground from", As: asSelect, Must: true, Choices: d.lotOptions("choose a lot", shop.Scrap, shop.Regrind), First: last.from},
-				{Path: "level", Label: "Controller level", As: asWhole, Help: levelHelp(mills), First: last.level},
-				amount("charge_kg", "Charge in", quantity.Mass, "g", "").must().first(last.charge),
-				amount("run_s", "Run time", quantity.Duration, "min", "For example 3 min 20 s, or 3:20.").must(),
-				amount("product_kg", "Product out", quantity.Mass, "g", "Leave empty if you weigh it together with later charges."),
+				ask("mill").among(millOptions(mills)).first(last.mill),
+				ask("from").among(d.lotOptions("choose a lot", shop.Scrap, shop.Regrind)).first(last.from),
+				ask("level").helped(levelHelp(mills)).first(last.level),
+				ask("charge_kg").first(last.charge),
+				ask("run_s"), ask("product_kg"),
 			}},
 			{Title: "Where it went", Fields: []field{
-				{Path: "into", Label: "Product goes into", As: asSelect, Choices: d.lotOptions("a new lot of regrind", shop.Regrind), First: last.into},
-				amount("left_kg", "Left in the mill", quantity.Mass, "g", "If you weighed it."),
-				amount("swept_kg", "Dust and spill swept up", quantity.Mass, "g", ""),
+				ask("into").among(d.lotOptions("a new lot of regrind", shop.Regrind)).first(last.into),
+				ask("left_kg"), ask("swept_kg"),
 			}},
-			{Title: "What you measured", Folded: true, Intro: "Every reading makes the next plan better for this mill.", Fields: chargeReadings()},
+			{Title: "What you measured", Folded: true, Intro: "Every reading makes the next plan better for this mill.", Fields: all(ask,
+				"charge_before_k", "charge_after_k", "wall_before_k", "wall_after_k", "room_k", "rest_before_s", "energy_j", "hole_m", "stalled")},
 		},
 		After: func(st *shop.State, r shop.Record) string { return lotPath(r.Body.(*shop.Ground).Into) },
 	}
@@ -98,21 +97,6 @@ func (d *desk) runClock(last begun) *stopwatch {
 		c.Target, c.Shown = last.run, "the last one took "+untailed(quantity.Duration.Show(last.run))
 	}
 	return c
-}
-
-// chargeReadings are the instruments' answers, for who has them.
-func chargeReadings() []field {
-	return []field{
-		amount("charge_before_k", "Charge before", quantity.Temperature, "°C", ""),
-		amount("charge_after_k", "Charge after", quantity.Temperature, "°C", "Right after the stop, in the middle of the heap."),
-		amount("wall_before_k", "Wall before", quantity.Temperature, "°C", ""),
-		amount("wall_after_k", "Wall after", quantity.Temperature, "°C", ""),
-		amount("room_k", "Room", quantity.Temperature, "°C", ""),
-		amount("rest_before_s", "Rest since the run before", quantity.Duration, "min", ""),
-		amount("energy_j", "Energy by the meter", quantity.Energy, "kWh", ""),
-		amount("hole_m", "Hole of the screen, if not the mill's usual", quantity.Length, "mm", ""),
-		{Path: "stalled", Label: "The blade stalled", As: asCheck},
-	}
 }
 
 func millOptions(mills []shop.MillState) []option {

@@ -53,7 +53,7 @@ func viewFigureIn(p *say.Printer, f figure.Figure) figView {
 	v := figView{Name: f.Name, Range: p.Number(f.ShownRange()), Origin: p.Origin(f), Limit: p.Bound(f),
 		Bar: viewBar(f), How: f.How, Records: f.Records, Warnings: f.Warnings, reckoned: f.Basis == figure.Reckoned}
 	v.Value, v.Unit = splitUnit(p.Number(f.Shown()))
-	if f.Limit != nil {
+	if f.Limit != nil && !f.Limit.Open() {
 		m := markIn(p, answer.Held(f.Limit.Holds))
 		v.LimitBy, v.Mark, v.InTen = f.Limit.Name, &m, inTen(f.Limit.Holds)
 	}

@@ -3,13 +3,13 @@ package web
 import (
 	"encoding/json"
 	"fmt"
-	"math"
 	"net/url"
 	"slices"
 	"strconv"
 	"strings"
 	"time"
 
+	"hopperful/quantity"
 	"hopperful/shop"
 )
 
@@ -49,6 +49,15 @@ func (f fieldView) Has(o option) bool {
 		return slices.Contains(f.Picked, o.Value)
 	}
 	return f.Value == o.Value
+}
+
+// Keypad is the keypad a phone opens for an amount: digits and the decimal sign,
+// but for what may be below zero, which some keypads of digits cannot type.
+func (f fieldView) Keypad() string {
+	if f.Kind == quantity.Number || strings.Contains(f.Path, "dew_point") {
+		return "text"
+	}
+	return "decimal"
 }
 
 // Described names what a screen reader reads with the field.
@@ -183,7 +192,7 @@ func (f field) show(v any, comma bool) string {
 		if f.As != asAmount {
 			return strconv.FormatFloat(t, 'f', -1, 64)
 		}
-		return localised(inUnit(f, t), comma)
+		return localised(f.Kind.Typed(t, f.Unit), comma)
 	case []any:
 		if f.As == asList {
 			return showList(f, t, comma)
@@ -194,21 +203,6 @@ func (f field) show(v any, comma bool) string {
 		return localised(showLevels(t), comma)
 	}
 	return fmt.Sprint(v)
-}
-
-// inUnit writes an SI value as a bare number in the field's own unit.
-func inUnit(f field, si float64) string {
-	n, err := f.Kind.In(si, f.Unit)
-	if err != nil {
-		return f.Kind.Exact(si)
-	}
-	// Ten digits are more than any instrument shows and hide the last bit of
-	// the conversion.
-	short, _ := strconv.ParseFloat(strconv.FormatFloat(n, 'g', 10, 64), 64)
-	if short != 0 && math.Abs(short) < 1e-6 {
-		return strconv.FormatFloat(short, 'g', -1, 64)
-	}
-	return strconv.FormatFloat(short, 'f', -1, 64)
 }
 
 func showLevels(list []any) string {
@@ -224,7 +218,7 @@ func showList(f field, list []any, comma bool) string {
 	var lines []string
 	for _, e := range list {
 		if si, ok := e.(float64); ok {
-			lines = append(lines, localised(inUnit(f, si), comma))
+			lines = append(lines, localised(f.Kind.Typed(si, f.Unit), comma))
 		}
 	}
 	return strings.Join(lines, "\n")

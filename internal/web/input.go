@@ -32,6 +32,7 @@ func readForm(w http.ResponseWriter, r *http.Request) bool {
 type input struct {
 	Values url.Values
 	Wrong  map[string]wrong // by path; "" is about the sheet as a whole
+	Under  string           // what the shop writes around the names of this sheet: "need." before "mass"
 	stack  *stack           // the sheet's sieves, when it has any
 }
 
@@ -96,35 +97,66 @@ func (in *input) read(sh sheet, was shop.Body) shop.Body {
 	if sh.Check != nil {
 		sh.Check(in)
 	}
-	if len(in.Wrong) > 0 {
-		return nil
-	}
 	raw, err := json.Marshal(gathered(tree))
 	if err != nil {
 		in.refuse("", "The sheet could not be read.", "Check the numbers and send it again.")
 		return nil
 	}
 	body, err := shop.Decode(sh.Kind, raw)
-	if err != nil {
+	switch {
+	case len(in.Wrong) > 0: // what else is wrong is told at once, where it can stand
+		in.refusedAt(err, sh)
+		return nil
+	case err != nil:
 		in.refused(err)
 		return nil
 	}
 	return body
 }
 
-// refused puts the shop's refusal beside the field it names.
+// refused puts the shop's refusals beside the fields they name.
 func (in *input) refused(err error) bool {
 	var e *shop.Error
 	if !errors.As(err, &e) {
 		return false
 	}
-	where := e.Field
-	if in.stack != nil {
-		where = in.stack.row(where)
+	all := shop.Faults{e}
+	errors.As(err, &all)
+	for _, e := range all {
+		say, hint := plainWords.Refusal(e)
+		in.refuse(in.whereOf(e), say, hint)
 	}
-	say, hint := plainWords.Refusal(e)
-	in.refuse(where, say, hint)
 	return true
+}
+
+// refusedAt takes only the refusals whose field the sheet shows: of a body that
+// lacks what could not be read, the others say nothing.
+func (in *input) refusedAt(err error, sh sheet) {
+	var e *shop.Error
+	if !errors.As(err, &e) {
+		return
+	}
+	all := shop.Faults{e}
+	errors.As(err, &all)
+	sh.fields(func(f field) {
+		for _, e := range all {
+			if in.whereOf(e) == f.Path && in.typed(f.Path) != "" {
+				say, hint := plainWords.Refusal(e)
+				in.refuse(f.Path, say, hint)
+			}
+		}
+	})
+}
+
+// whereOf is the field of the sheet that a refusal of the shop is about.
+func (in *input) whereOf(e *shop.Error) string {
+	switch {
+	case in.stack != nil:
+		return in.stack.row(e.Field)
+	case in.Under != "":
+		return strings.TrimSuffix(strings.TrimPrefix(e.Field, in.Under), "_kg")
+	}
+	return e.Field
 }
 
 // parse reads one answer; nil is none.
@@ -132,7 +164,7 @@ func (f field) parse(typed string) (any, error) {
 	if f.As == asCheck {
 		return typed != "", nil
 	}
-	if typed == "" || f.As == asColour && typed == "none" {
+	if typed == "" || f.As == asColour && (typed == "none" || typed == noColour.String()) {
 		return nil, nil
 	}
 	switch f.As {

@@ -39,12 +39,21 @@ func wantSheet(d *desk) sheet {
 				{Path: "e", Label: "What E counts in G-code", As: asSelect, Choices: []option{
 					{"", "as the file says, else length of filament"}, {"filament", "length of filament"}, {"volume", "volume in mm³"}, {"revolution", "turns of the screw"}}},
 				amount("diameter", "Filament diameter", quantity.Length, "mm", "Empty takes 1.75 mm."),
-				amount("per_turn", "Melt a turn of the screw gives", quantity.Volume, "mm³", "Needed when E counts turns."),
+				amount("per_turn", "Melt a turn of the screw gives", quantity.Volume, "mm³", d.perTurnHelp()),
+				amount("acceleration", "Acceleration of the machine in m/s²", quantity.Number, "", "For G-code without M204."),
 				amount("wall", "Wall thickness, for STL and 3MF", quantity.Length, "mm", "Empty takes the part as solid."),
 				amount("infill", "Infill, for STL and 3MF", quantity.Share, "%", ""),
 			}},
 		},
 	}
+}
+
+// perTurnHelp says what an empty answer takes.
+func (d *desk) perTurnHelp() string {
+	if v := eats.PerTurn(d.state); v > 0 {
+		return "When E counts turns. Empty takes the printer's, " + quantity.Volume.Plain(v) + "."
+	}
+	return "Needed when E counts turns. No printer's record says it."
 }
 
 // needRow is a need in the list.
@@ -85,7 +94,7 @@ func (s *server) drawNeeds(w http.ResponseWriter, r *http.Request, d *desk, stat
 }
 
 func (d *desk) needRow(n shop.Need) needRow {
-	row := needRow{Name: n.Name, Done: n.Done, Swatch: colourOf("", n.Colour).String(), What: strings.TrimSpace(n.Colour + " " + orSay(n.Polymer, "plastic not chosen yet"))}
+	row := needRow{Name: n.Name, Done: n.Done, Swatch: colourOf(n.RGB, n.Colour).String(), What: strings.TrimSpace(n.Colour + " " + orSay(n.Polymer, "plastic not chosen yet"))}
 	if m, ok := d.massOf(n); ok {
 		v := viewFigure(m)
 		row.Eats = &v
@@ -126,6 +135,7 @@ func (s *server) postNeed(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	in := newInput(r.PostForm)
+	in.Under = "need."
 	rec := shop.Record{}
 	if need, note := readNeed(r, d, in); need != nil {
 		rec.Body, rec.Note = &shop.NeedSet{Need: *need}, note
@@ -158,23 +168,16 @@ func readNeed(r *http.Request, d *desk, in *input) (*shop.Need, string) {
 			answers[f.Path] = n
 		}
 	})
-	if len(in.Wrong) > 0 {
-		return nil, ""
-	}
 	need, note := shop.Need{From: "typed"}, ""
-	if found, has := readUpload(r, in, answers); has {
-		if len(in.Wrong) > 0 {
-			return nil, ""
-		}
+	if found, has := readUpload(r, d, in, answers); has {
 		need, note = found.Need, clipped(strings.Join(found.Warnings, "\n"))
 	} else if mass, ok := answers["mass"]; ok {
 		need.Mass = &mass
-	} else {
+	} else if in.typed("mass") == "" {
 		in.refuse("file", "Choose a file, or type a mass.", "Either is enough.")
-		return nil, ""
 	}
 	need.Polymer, need.Colour = known(d, in.typed("polymer")), in.typed("colour")
-	if rgb := in.typed("rgb"); rgb != "none" {
+	if rgb := in.typed("rgb"); rgb != "none" && rgb != noColour.String() {
 		need.RGB = rgb
 	}
 	if name := in.typed("name"); name != "" {
@@ -182,6 +185,9 @@ func readNeed(r *http.Request, d *desk, in *input) (*shop.Need, string) {
 	}
 	if need.Name == "" {
 		in.refuse("name", "Give it a name.", "The plan is found again under it.")
+	}
+	if len(in.Wrong) > 0 {
+		in.refusedAt(shop.Sound(&shop.NeedSet{Need: need}), wantSheet(d))
 		return nil, ""
 	}
 	return &need, note
@@ -196,7 +202,7 @@ func known(d *desk, typed string) string {
 }
 
 // readUpload reads the file, if one was sent.
-func readUpload(r *http.Request, in *input, answers map[string]float64) (eats.Found, bool) {
+func readUpload(r *http.Request, d *desk, in *input, answers map[string]float64) (eats.Found, bool) {
 	if r.MultipartForm == nil || len(r.MultipartForm.File["file"]) == 0 || r.MultipartForm.File["file"][0].Filename == "" {
 		return eats.Found{}, false
 	}
@@ -208,7 +214,10 @@ func readUpload(r *http.Request, in *input, answers map[string]float64) (eats.Fo
 	}
 	defer file.Close()
 	how := eats.Reading{Wall: answers["wall"], Infill: answers["infill"],
-		Toolpath: toolpath.Options{Diameter: answers["diameter"], PerRevolution: answers["per_turn"], MaxBytes: 64 * mostUpload}}
+		Toolpath: toolpath.Options{Diameter: answers["diameter"], PerRevolution: answers["per_turn"], Acceleration: answers["acceleration"], MaxBytes: 64 * mostUpload}}
+	if how.Toolpath.PerRevolution == 0 {
+		how.Toolpath.PerRevolution = eats.PerTurn(d.state)
+	}
 	switch in.typed("e") {
 	case "filament":
 		how.Toolpath.E = toolpath.EFilament

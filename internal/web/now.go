@@ -2,6 +2,7 @@ package web
 
 import (
 	"net/http"
+	"slices"
 	"strings"
 
 	"hopperful/plan/next"
@@ -37,7 +38,7 @@ func (s *server) showNow(w http.ResponseWriter, r *http.Request) {
 	for i, a := range doc.Steps {
 		if i == 0 {
 			v.Answer, v.Lead, v.Act = a.Say, a.Why, *a.To
-		} else if len(v.Also) < mostAdvice {
+		} else if n := needAt(a.To.To); len(v.Also) < mostAdvice && (n == "" || !v.names(n)) {
 			v.Also = append(v.Also, a)
 		}
 	}
@@ -48,7 +49,7 @@ func (s *server) showNow(w http.ResponseWriter, r *http.Request) {
 		}
 	}
 	for i := len(d.state.Needs) - 1; i >= 0; i-- {
-		if n := d.state.Needs[i]; !n.Done {
+		if n := d.state.Needs[i]; !n.Done && !v.names(pathSegment(n.Name)) {
 			v.Needs = append(v.Needs, d.needRow(n))
 		}
 	}
@@ -56,6 +57,24 @@ func (s *server) showNow(w http.ResponseWriter, r *http.Request) {
 		v.Log = append(v.Log, d.logRow(d.state.Records[i]))
 	}
 	s.render(w, r, http.StatusOK, "now", view{Title: "Now", Place: "now", Body: v})
+}
+
+// needAt is the need, as it stands in an address, whose page that is; "" for any
+// other page.
+func needAt(to string) string {
+	for _, place := range []string{"/plan/", "/blend/"} {
+		if name, ok := strings.CutPrefix(to, place); ok {
+			name, _, _ = strings.Cut(name, "?")
+			return name
+		}
+	}
+	return ""
+}
+
+// names reports whether what to do already leads to that need: it is then not
+// listed once more among those that wait.
+func (v nowView) names(need string) bool {
+	return needAt(v.Act.To) == need || slices.ContainsFunc(v.Also, func(a stepView) bool { return needAt(a.To.To) == need })
 }
 
 func ended(sentence string) string {

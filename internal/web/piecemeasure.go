@@ -151,5 +151,5 @@ func withUnit(k quantity.Kind, typed, unit string) string {
 	if typed == "" || err != nil {
 		return typed
 	}
-	return strings.ReplaceAll(inUnit(field{Kind: k, Unit: unit}, v)+unit, " ", "")
+	return strings.ReplaceAll(k.Typed(v, unit)+unit, " ", "")
 }

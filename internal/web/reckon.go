@@ -83,7 +83,7 @@ func topicSheet(d *desk, t reckon.Topic) sheet {
 			f.Unit = unitOf(in)
 			f.Help = "Empty takes " + in.Kind.Plain(in.Default) + ". It may be " + in.Kind.Plain(in.Low) + " to " + in.Kind.Plain(in.High) + "."
 			f.Dial = dialOf(f, in)
-			f.Hint = localised(inUnit(f, in.Default), d.comma)
+			f.Hint = localised(f.Kind.Typed(in.Default, f.Unit), d.comma)
 		}
 		switch {
 		case in.Property != "":

@@ -3,9 +3,12 @@ package web
 import (
 	"fmt"
 	"net/http"
+	"slices"
 	"strconv"
+	"strings"
 
 	"hopperful/plan/doubt"
+	"hopperful/quantity"
 	"hopperful/shop"
 )
 
@@ -34,6 +37,11 @@ func (d *desk) logRow(r shop.Record) recordRow {
 	return row
 }
 
+// has reports whether the words asked for stand in the line.
+func (r recordRow) has(asked string) bool {
+	return found(asked, r.Text, r.By, r.Note, r.When, toString(r.ID), fmt.Sprint(r.Lots))
+}
+
 // logOf tells some records, the latest first.
 func (d *desk) logOf(ids []shop.RecordID) []recordRow {
 	var rows []recordRow
@@ -49,6 +57,10 @@ func (d *desk) logOf(ids []shop.RecordID) []recordRow {
 type recordsView struct {
 	Rows         []recordRow
 	Older, Newer int // pages to turn to, -1 for none
+	Asked, Kind  string
+	Kinds        []option
+	Search       bool
+	Sum          int // records found
 }
 
 // perPage is how many records a page of the log holds.
@@ -60,16 +72,46 @@ func (s *server) showRecords(w http.ResponseWriter, r *http.Request) {
 	if err != nil || page < 0 {
 		page = 0
 	}
-	all := d.state.History
-	v := recordsView{Older: -1, Newer: page - 1}
-	for i := len(all) - 1 - page*perPage; i >= 0 && len(v.Rows) < perPage; i-- {
-		v.Rows = append(v.Rows, d.logRow(all[i]))
+	v := recordsView{Older: -1, Newer: page - 1, Asked: strings.TrimSpace(d.query("q")), Kind: d.query("kind"), Search: len(d.state.History) > mostUnsought}
+	seen := map[string]bool{}
+	for i := len(d.state.History) - 1; i >= 0; i-- {
+		rec := d.state.History[i]
+		kind := rec.Body.Kind()
+		if !seen[kind] {
+			seen[kind] = true
+			v.Kinds = append(v.Kinds, option{kind, kindWord(kind)})
+		}
+		if v.Kind != "" && kind != v.Kind {
+			continue
+		}
+		if v.Asked != "" && !d.logRow(rec).has(v.Asked) {
+			continue
+		}
+		if v.Sum++; v.Sum > page*perPage && len(v.Rows) < perPage {
+			v.Rows = append(v.Rows, d.logRow(rec))
+		}
 	}
-	if (page+1)*perPage < len(all) {
+	if (page+1)*perPage < v.Sum {
 		v.Older = page + 1
 	}
+	slices.SortFunc(v.Kinds, func(a, b option) int { return strings.Compare(a.Say, b.Say) })
 	s.render(w, r, http.StatusOK, "records", view{Title: "Records", Place: "stock", Crumb: &link{"/stock", "Stock"}, Body: v})
 }
+
+// Turn is the address of another page of what was found.
+func (v recordsView) Turn(page int) string {
+	to := "/records?page=" + toString(page)
+	if v.Asked != "" {
+		to += "&q=" + queryEscape(v.Asked)
+	}
+	if v.Kind != "" {
+		to += "&kind=" + queryEscape(v.Kind)
+	}
+	return to
+}
+
+// kindWord is what a kind of record is called on a page: "taken in".
+func kindWord(kind string) string { return strings.ReplaceAll(kind, "_", " ") }
 
 // recordView is one record's page.
 type recordView struct {
@@ -142,6 +184,9 @@ func spelled(sh sheet, rec shop.Record, d *desk) []option {
 		}
 		if f.As == asAmount && f.Unit != "" {
 			v += " " + f.Unit
+		}
+		if t, err := f.Kind.ParseOr(answers.Get(f.Path), f.Unit); f.As == asAmount && f.Kind == quantity.Duration && err == nil {
+			v = localised(quantity.Duration.Plain(t), d.comma)
 		}
 		lines = append(lines, option{f.Label, v})
 	})

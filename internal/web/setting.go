@@ -44,6 +44,7 @@ func needSheet(d *desk) sheet {
 			amount("need.mass_kg", "Plastic it eats", quantity.Mass, "g", "Empty reckons it from the file's volume and the plastic's density."),
 			d.polymerField("need.polymer", ""),
 			d.colourField("need.colour"),
+			{Path: "need.rgb", Label: "Its colour on the screen", As: asColour, Help: "A blend for it is held to this colour."},
 			{Path: "need.from", As: asHidden, First: "typed"},
 			{Path: "need.done", Label: "Printed or given up", As: asCheck},
 		}}},

@@ -7,6 +7,7 @@ import (
 	"strconv"
 	"strings"
 
+	"hopperful/plan/sieving"
 	"hopperful/process/sieve"
 	"hopperful/quantity"
 	"hopperful/shop"
@@ -70,6 +71,9 @@ func (d *desk) stackAsked() stack {
 	}
 	if k.series == "" {
 		k.series = shop.R20x3
+		for _, x := range sieving.UsualStack(d.state, shop.LotID(d.query("lot"))) {
+			k.openings = append(k.openings, x.Opening)
+		}
 	}
 	if k.holes == "" {
 		k.holes = shop.WovenWire
@@ -122,6 +126,20 @@ func stackQuery(b *shop.Sieved) url.Values {
 	return q
 }
 
+// asked is the address of the sheet with its stack in it: the masses are sent
+// beside the sieves they were typed for, whatever was sieved in the meantime.
+func (k *stack) asked(u *url.URL) string {
+	b := &shop.Sieved{Series: k.series, Holes: k.holes}
+	for _, o := range k.openings {
+		b.Sieves = append(b.Sieves, shop.OnSieve{Opening: o})
+	}
+	q := u.Query()
+	for name, v := range stackQuery(b) {
+		q[name] = v
+	}
+	return u.Path + "?" + q.Encode()
+}
+
 // sieveSheet asks for what lies on each sieve: one number a sieve.
 func sieveSheet(d *desk) sheet {
 	k := d.stackAsked()
@@ -158,7 +176,7 @@ func (k stack) rows() []field {
 		f.Opening = o
 		fs = append(fs, f)
 	}
-	pan := amount("pan_kg", "pan", quantity.Mass, "g", "")
+	pan := amount("pan_kg", "pan", quantity.Mass, "g", "0 if nothing fell through.").must()
 	return append(fs, pan)
 }
 
@@ -176,7 +194,7 @@ func (k stack) tares(comma bool) []field {
 	add := func(path, label string, tare *float64) {
 		f := amount(path, label, quantity.Mass, "g", "")
 		if tare != nil {
-			f.First = localised(inUnit(f, *tare), comma)
+			f.First = localised(f.Kind.Typed(*tare, f.Unit), comma)
 		}
 		fs = append(fs, f)
 	}

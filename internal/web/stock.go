@@ -3,7 +3,9 @@ package web
 import (
 	"fmt"
 	"net/http"
+	"slices"
 	"strconv"
+	"strings"
 
 	"hopperful/process/colour"
 	"hopperful/shop"
@@ -15,6 +17,8 @@ type stockView struct {
 	Shelves []shelf
 	All     bool // lots with nothing left too
 	InMill  []option
+	Asked   string // words looked for
+	Search  bool   // there is more than fits a screen
 }
 
 // shelf is a class of lots with its sum, or a part of many.
@@ -46,8 +50,9 @@ func (s *server) showStock(w http.ResponseWriter, r *http.Request) {
 	if err != nil || page < 0 || only == "" {
 		page = 0
 	}
-	v := stockView{Answer: stockAnswer(d.state), All: d.query("empty") != "" || only == usedUp}
+	v := stockView{Answer: stockAnswer(d.state), All: d.query("empty") != "" || only == usedUp, Asked: strings.TrimSpace(d.query("q")), Search: len(d.state.Order) > mostUnsought}
 	add := func(title, name string, lots []*shop.Lot) {
+		lots = slices.DeleteFunc(slices.Clone(lots), func(l *shop.Lot) bool { return !found(v.Asked, lotWords(l)...) })
 		if len(lots) > 0 && (only == "" || only == name) {
 			v.Shelves = append(v.Shelves, d.shelf(title, name, lots, page))
 		}
@@ -71,13 +76,33 @@ func (s *server) showStock(w http.ResponseWriter, r *http.Request) {
 	}
 	whole := view{Title: "Stock", Place: "stock", Body: v}
 	if only != "" {
-		if len(v.Shelves) == 0 {
+		if len(v.Shelves) == 0 && v.Asked == "" {
 			http.Redirect(w, r, "/stock", http.StatusSeeOther)
 			return
 		}
 		whole.Crumb = &link{"/stock", "Stock"}
 	}
 	s.render(w, r, http.StatusOK, "stock", whole)
+}
+
+// mostUnsought is how many lots or records a list has before it is worth searching.
+const mostUnsought = 8
+
+// found reports whether each of the words asked for stands somewhere in the texts,
+// in any case.
+func found(asked string, texts ...string) bool {
+	all := strings.ToLower(strings.Join(texts, "\n"))
+	for w := range strings.FieldsSeq(strings.ToLower(asked)) {
+		if !strings.Contains(all, w) {
+			return false
+		}
+	}
+	return true
+}
+
+// lotWords are the words a lot is found by.
+func lotWords(l *shop.Lot) []string {
+	return []string{string(l.ID), l.Name, orSay(l.Polymer, "not known"), l.Colour, string(l.Class), l.Metal, care(l)}
 }
 
 // shelf draws a page of lots, and sums all of them.
@@ -89,7 +114,13 @@ func (d *desk) shelf(title, name string, lots []*shop.Lot, page int) shelf {
 	if sum > 0 {
 		sh.Sum = total(sum)
 	}
-	at := func(page int) string { return fmt.Sprintf("/stock?shelf=%s&page=%d", name, page) }
+	at := func(page int) string {
+		to := fmt.Sprintf("/stock?shelf=%s&page=%d", name, page)
+		if q := strings.TrimSpace(d.query("q")); q != "" {
+			to += "&q=" + queryEscape(q)
+		}
+		return to
+	}
 	page = min(page, (len(lots)-1)/perShelf)
 	from, to := page*perShelf, min((page+1)*perShelf, len(lots))
 	for _, l := range lots[from:to] {

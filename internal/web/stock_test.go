@@ -57,3 +57,53 @@ func TestALongShelfIsTurnedLikeABook(t *testing.T) {
 		}
 	}
 }
+
+// A list can be searched: every word must be found, and the pages of what was
+// found lead to each other.
+func TestListsAreSearched(t *testing.T) {
+	t.Parallel()
+	b := demoShop(t, Options{})
+	shows := func(path string, want, not string) {
+		t.Helper()
+		body := b.get(path).Body.String()
+		if !strings.Contains(body, want) || not != "" && strings.Contains(body, not) {
+			t.Errorf("%s: shows %q: %v, shows %q: %v", path, want, strings.Contains(body, want), not, strings.Contains(body, not))
+		}
+	}
+	shows("/stock", `type="search"`, "")
+	shows("/stock?q=petg", "PETG", `href="/stock/V1"`)
+	shows("/stock?q=R1+pla", `href="/stock/R1"`, `href="/stock/S1"`)
+	shows("/stock?q=mithril", "No lot has all of these words", `class="shelf"`)
+	shows("/records?q=stalled", "stalled", "dried R")
+	shows("/records?kind=dried", "dried", "ground ")
+	shows("/records?q=mithril", "No record has all of that", `class="log"`)
+	if body := b.get("/records?kind=ground").Body.String(); !strings.Contains(body, "/records?page=1&amp;kind=ground") && strings.Contains(body, "Older") {
+		t.Error("the next page forgets what was looked for")
+	}
+}
+
+// What can be done with a lot stands before where it came from and what happened.
+func TestALotsActionsComeBeforeItsHistory(t *testing.T) {
+	t.Parallel()
+	body := demoShop(t, Options{}).get("/stock/R1").Body.String()
+	acts := strings.Index(body, `aria-label="What to do now"`)
+	for _, later := range []string{"Where it came from and went to", "<h2>Records</h2>"} {
+		if at := strings.Index(body, later); at < acts {
+			t.Errorf("%q comes first", later)
+		}
+	}
+}
+
+// The first page names each need once.
+func TestTheFirstPageNamesANeedOnce(t *testing.T) {
+	t.Parallel()
+	b := plannedShop(t, Options{})
+	body := b.get("/").Body.String()
+	for _, n := range b.store.State().Needs {
+		links := strings.Count(body, `href="`+planPath(n.Name)) + strings.Count(body, `href="`+blendPath(n.Name))
+		main := strings.Count(body, `main-act" href="`+planPath(n.Name)) + strings.Count(body, `main-act" href="`+blendPath(n.Name))
+		if links-main > 1 || !n.Done && links == 0 {
+			t.Errorf("%s is led to %d times", n.Name, links)
+		}
+	}
+}

@@ -78,7 +78,11 @@ func (s *server) showSheet(w http.ResponseWriter, r *http.Request) {
 }
 
 func (s *server) drawSheet(w http.ResponseWriter, r *http.Request, d *desk, status int, sh sheet, in *input) {
-	f := form(sh, in, r.URL.RequestURI(), d.state.People)
+	action := r.URL.RequestURI()
+	if sh.Stack != nil {
+		action = sh.Stack.asked(r.URL)
+	}
+	f := form(sh, in, action, d.state.People)
 	f.Next = localPath(d.query("next"), "")
 	s.render(w, r, status, "sheet", view{Title: sh.Title, Place: sh.Place, Crumb: placeLink(sh.Place), Body: sheetView{Form: f, Stack: d.viewStack(sh.Stack), Colour: d.viewColour(sh)}})
 }

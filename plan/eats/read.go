@@ -133,3 +133,14 @@ func base(name string) string {
 	}
 	return b
 }
+
+// PerTurn is the melt a screw turn gives [m³] by the record of the first printer
+// in use that says it; 0 when none does.
+func PerTurn(s *shop.State) float64 {
+	for _, p := range s.Printers {
+		if !p.Retired && p.PerTurn != nil {
+			return *p.PerTurn
+		}
+	}
+	return 0
+}

@@ -1,7 +1,6 @@
 package piece
 
 import (
-	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -10,8 +9,6 @@ import (
 	"hopperful/answer"
 	"hopperful/polymer"
 	"hopperful/polymer/identify"
-	"hopperful/process"
-	"hopperful/quantity"
 	"hopperful/shop"
 )
 
@@ -175,19 +172,7 @@ func (q *inquiry) notes() {
 	note("One piece stands for its lot only if the lot is one print or one spool.")
 }
 
-// identifyRefusal puts what the reckoning refuses into the user's words and
-// units.
+// identifyRefusal puts what the reckoning refuses beside its question.
 func identifyRefusal(field string, err error) error {
-	say := err.Error()
-	var out *process.RangeError
-	if errors.As(err, &out) && !math.IsNaN(out.Value) && !math.IsInf(out.Lo, 0) && !math.IsInf(out.Hi, 0) {
-		kind, ok := map[string]quantity.Kind{"K": quantity.Temperature, "kg/m³": quantity.Density}[out.Unit]
-		if !ok && (strings.Contains(out.Name, "share") || strings.Contains(out.Name, "strength") || strings.Contains(out.Name, "limit") || strings.Contains(out.Name, "chance")) {
-			kind, ok = quantity.Share, true
-		}
-		if ok {
-			say = fmt.Sprintf("%s %s is outside %s to %s", out.Name, kind.Show(out.Value), kind.Show(out.Lo), kind.Show(out.Hi))
-		}
-	}
-	return &shop.Error{Code: shop.Invalid, Field: field, Say: answer.Sentence(answer.Capital(say)), Hint: "Take a value inside that range, or another test."}
+	return &shop.Error{Code: shop.Invalid, Field: field, Say: answer.Sentence(answer.Capital(err.Error())), Hint: "Take a value inside that range, or another test."}
 }
