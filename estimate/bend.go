@@ -178,7 +178,7 @@ func (w *worker) again(f *fit, i int, v []float64) ([]float64, error) {
 func (f *fit) errorsAt(i int, v []float64) (errs [errorKinds]float64) {
 	for _, l := range f.links[i] {
 		if k, ok := l.errs(); ok {
-			errs[k] += f.errorScale[k] * l.c * v[l.variable]
+			errs[k] += scaleOf(&f.errorScale, k, l.slope) * l.c * v[l.variable]
 		}
 	}
 	return errs

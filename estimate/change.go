@@ -33,16 +33,13 @@ func (f *Fitted) Change() (Change, bool) { return f.change, f.change.Probability
 const stepName = "sudden change"
 
 // lookForChange tries every run on the present blade and sheet.
-func (f *fit) lookForChange(s *spread) (Change, int, error) {
+func (f *fit) lookForChange() (Change, int, error) {
 	n := len(f.runs)
-	if n == 0 || s == nil {
-		return Change{}, 0, nil
-	}
 	// A reading far off is what is looked for, so it keeps more of its weight.
-	if err := f.hold(func(x float64) float64 { return worth(x / 2) }); err != nil {
+	s, err := f.around(func(x float64) float64 { return worth(x / 2) })
+	if err != nil || n == 0 || s == nil {
 		return Change{}, 0, err
 	}
-	f.whiten()
 	began := n - 1
 	for began > 0 && f.runs[began-1].Chapter == f.runs[n-1].Chapter && f.runs[began-1].Screen == f.runs[n-1].Screen {
 		began--
@@ -91,9 +88,10 @@ func (f *fit) trial(s *spread, from int) (information, slope float64) {
 			continue
 		}
 		forward(block.lower, block.n, h, 1)
+		miss := f.unexplained(block, s)
 		for k, v := range h {
 			information += v * v
-			slope += v * block.miss[k]
+			slope += v * miss[k]
 			for a, w := range block.white[k*p : (k+1)*p] {
 				toward[a] += v * w
 			}

@@ -14,9 +14,9 @@ import (
 
 const (
 	// freshRuns is how many of the latest runs are all taken.
-	freshRuns = 50
+	freshRuns = 40
 	// oldRuns is how many of the older ones stand for the rest.
-	oldRuns = 30
+	oldRuns = 24
 )
 
 // like names runs that tell the same.

@@ -83,10 +83,11 @@ func (d *Discrepancy) of(k errorKind, x [axes]float64, charges int) []float64 {
 func (d *Discrepancy) log(i int, k errorKind, basis [errorTerms]float64, charges int) float64 {
 	p := &errorPriors[k]
 	sum := p.day*d.own[i][2*k] + p.charge/math.Sqrt(float64(max(charges, 1)))*d.own[i][2*k+1]
+	sum *= d.scale[k]
 	for m, b := range basis {
-		sum += b * d.coefs[i][int(k)*errorTerms+m]
+		sum += scaleOf(&d.scale, k, isSlope(m)) * b * d.coefs[i][int(k)*errorTerms+m]
 	}
-	return math.Min(math.Max(d.scale[k]*sum, -farthest), farthest)
+	return math.Min(math.Max(sum, -farthest), farthest)
 }
 
 // logs are the logarithms of all kinds' factors at a setting, a draw each.
@@ -117,6 +118,13 @@ func apart(s, o Setting) float64 {
 	if s.LevelShare > 0 && o.LevelShare > 0 {
 		d = math.Max(d, math.Abs(math.Log(s.LevelShare/o.LevelShare))/math.Log(levelStep))
 	}
+	return d
+}
+
+// Distance is how far a run lies from the nearest on record that did not stall, in
+// steps; +Inf without one.
+func (f *Fitted) Distance(r Run) float64 {
+	d, _ := f.fit.near(r.setting())
 	return d
 }
 

@@ -75,7 +75,7 @@ type pull struct {
 // by is what a pull's column is multiplied by: the scale of the models' error.
 func (p pull) by(f *fit) float64 {
 	if k, ok := p.of.errs(); ok {
-		return f.errorScale[k]
+		return scaleOf(&f.errorScale, k, p.of.slope)
 	}
 	return 1
 }
@@ -119,7 +119,7 @@ func Fit(s Setup, runs []Run) (*Fitted, error) {
 		return nil, err
 	}
 	var at int
-	if out.change, at, err = f.lookForChange(out.spread); err != nil {
+	if out.change, at, err = f.lookForChange(); err != nil {
 		return nil, err
 	}
 	if out.change.Probability > taken {
@@ -157,7 +157,7 @@ func (f *Fitted) settle() (err error) {
 }
 
 // mostRounds bounds how often the models' error is scaled anew.
-const mostRounds = 3
+const mostRounds = 2
 
 // admit takes the runs that can have been, in the order of the mill's life, as far
 // as they say something new.
@@ -195,7 +195,7 @@ const (
 	goodStep  = 1e-3 // log likelihood below which a step is not worth the next
 	fairStep  = 0.1  // the same while still far off
 	farStart  = 5.0  // how much less readings are trusted at first, so that none counts as a slip before the fit is near
-	stale     = 0.15 // move after which slopes are worked out anew, in prior spreads
+	stale     = 0.25 // move after which slopes are worked out anew, in prior spreads
 	farthest  = 5.0  // prior spreads beyond which nothing is believed
 )
 
@@ -210,8 +210,8 @@ func (f *fit) descend(first bool, w weighing) error {
 		enough = fairStep
 	}
 	for step := range mostSteps {
-		if thorough := first && step < 2; thorough || f.strayed() {
-			if err := f.differAll(thorough); err != nil {
+		if first && step == 0 || f.strayed() {
+			if err := f.differAll(first); err != nil {
 				return err
 			}
 		}

@@ -28,7 +28,7 @@ func (f *fit) leaveOut(s *spread) []leftOut {
 		c := inverse(b.lower, b.n)
 		toward := append([]float64(nil), b.white...)
 		backward(b.lower, b.n, toward, p)
-		pull := append([]float64(nil), b.miss...)
+		pull := f.unexplained(b, s)
 		backward(b.lower, b.n, pull, 1)
 		for j, i := range b.runs {
 			n, from := len(f.readings[i]), b.first[j]
@@ -38,8 +38,8 @@ func (f *fit) leaveOut(s *spread) []leftOut {
 			}
 			rows := toward[from*p : (from+n)*p]
 			if s != nil {
+				along := make([]float64, p)
 				for k := range n {
-					along := make([]float64, p)
 					s.times(rows[k*p:(k+1)*p], along)
 					for l := range n {
 						for a, v := range along {
@@ -52,6 +52,22 @@ func (f *fit) leaveOut(s *spread) []leftOut {
 		}
 	}
 	return all
+}
+
+// unexplained are the errors of a block at the most probable variables, at unit
+// covariance: L⁻¹ (u − J z) as the step to them has it.
+func (f *fit) unexplained(b *block, s *spread) []float64 {
+	out := append([]float64(nil), b.miss...)
+	if s == nil {
+		return out
+	}
+	p := len(f.active)
+	for k := range out {
+		for a, v := range b.white[k*p : (k+1)*p] {
+			out[k] += v * s.step[a]
+		}
+	}
+	return out
 }
 
 // leftOut solves one run.
@@ -82,15 +98,15 @@ func (f *fit) leftOut(q, pull, rows, extra []float64) leftOut {
 
 // times is the covariance times a vector.
 func (s *spread) times(x, into []float64) {
-	raw := s.covariance.RawSymmetric()
-	for a := range into {
-		sum := 0.0
-		for c := range a {
-			sum += raw.Data[c*raw.Stride+a] * x[c]
+	raw := s.covariance.RawSymmetric() // its upper half, by rows
+	clear(into)
+	for a, v := range x {
+		row := raw.Data[a*raw.Stride : a*raw.Stride+raw.N]
+		sum := row[a] * v
+		for c := a + 1; c < len(row); c++ {
+			sum += row[c] * x[c]
+			into[c] += row[c] * v
 		}
-		for c := a; c < raw.N; c++ {
-			sum += raw.Data[a*raw.Stride+c] * x[c]
-		}
-		into[a] = sum
+		into[a] += sum
 	}
 }

@@ -10,10 +10,10 @@ import (
 // day and one of the charge, each with a spread it has before any record. A
 // forecast f is believed to come out as f·exp(δ),
 //
-//	δ = λ (κ₀ c + Σ_m κ₁/ℓ_m x_m b_m + κ_d d + κ_r r)        c, b, d, r ~ N(0, 1)
+//	δ = λ (κ₀ c + κ_d d + κ_r r) + max(λ, 1) Σ_m κ₁/ℓ_m x_m b_m        c, b, d, r ~ N(0, 1)
 //
-// so that two runs have in common λ² (κ₀² + κ₁² Σ x x′/ℓ²), and λ² κ_d² more on one
-// day; λ is learned, see [Fit]. Near
+// so that two runs of one day have in common λ² (κ₀² + κ_d²) + κ₁² Σ x x′/ℓ²; λ is
+// learned, see [Fit]. Near
 // the records δ is what they say; far from them the slopes open the range.
 
 // errorKind is a kind of reading that errs as one.
@@ -46,7 +46,7 @@ var errorPriors = [errorKinds]errorPrior{
 	errorOfProduct: {"product", 0.08, 0.16, 0.08, 0.08, 1.7, 0, "two bags of scrap, pieces and infill differ by 5 to 10 % each; cushioning and dead corners by 15 to 20 % when the charge doubles"},
 	errorOfLeft:    {"left", 0.20, 0.40, 0.15, 0.20, 1.7, 0, "the small difference of two masses, and what dead corners keep"},
 	errorOfHeat:    {"wall", 0.12, 0.25, 0.05, 0.06, 0.68, 0.08, "where the loss goes: fan, lid, bearings, spot measured; a blunt blade rubs"},
-	errorOfCharge:  {"charge", 0.25, 0.25, 0.06, 0.10, 0.68, 0.08, "what a thermometer pointed at or stuck into grains sees; hot and cool grains lie side by side"},
+	errorOfCharge:  {"charge", 0.33, 0.25, 0.06, 0.10, 0.68, 0.08, "what a thermometer pointed at or stuck into grains sees; hot and cool grains lie side by side"},
 	errorOfEnergy:  {"energy", 0.06, 0.16, 0.03, 0.04, 0.68, 0, "efficiency of the motor and the draw of the empty mill change with the load"},
 	errorOfSizes:   {"sizes", 0.12, 0.12, 0.05, 0.06, 1.7, 0.04, "published curves of one mill and sheet move by a quarter with speed and moisture"},
 }
@@ -70,6 +70,19 @@ const reach = 2.0
 // errorTerms is how many coefficients a kind has: the constant, the slopes, and what
 // is special of the sheet and blade in use.
 const errorTerms = 1 + axes + 1
+
+// isSlope reports whether a term is along the setting.
+func isSlope(term int) bool { return term > 0 && term <= axes }
+
+// scaleOf is what a term of a kind is multiplied by. Runs like each other say how far
+// the models are off there, and nothing of elsewhere: a small scale is none of the
+// slopes'.
+func scaleOf(scale *[errorKinds]float64, k errorKind, slope bool) float64 {
+	if slope && scale[k] > 0 {
+		return math.Max(scale[k], 1)
+	}
+	return scale[k]
+}
 
 // refit is how far the models' error may move with a new sheet or blade, as a
 // standard deviation; the first are what the constant is of. Judgement: another

@@ -26,19 +26,23 @@ type spread struct {
 	covariance *mat.SymDense // of the active variables
 	root       *mat.TriDense // lower: covariance = root rootᵀ
 	inverse    *mat.SymDense // the precision
+	step       []float64     // how far from the most probable variables the fit stands, with readings held as here
 }
 
 // posterior is the normal distribution around the variables as they stand. The
 // slopes are those of the last step of the descent, which was a short one.
-func (f *fit) posterior() (*spread, error) {
+func (f *fit) posterior() (*spread, error) { return f.around(worth) }
+
+// around is the same with readings held by other weights.
+func (f *fit) around(w weighing) (*spread, error) {
 	if len(f.active) == 0 {
 		return nil, nil
 	}
-	if err := f.hold(worth); err != nil {
+	if err := f.hold(w); err != nil {
 		return nil, err
 	}
 	f.whiten()
-	precision, _ := f.normal()
+	precision, slope := f.normal()
 	var chol mat.Cholesky
 	if !chol.Factorize(precision) {
 		return nil, errAdrift
@@ -52,6 +56,8 @@ func (f *fit) posterior() (*spread, error) {
 		return nil, errAdrift
 	}
 	of.LTo(s.root)
+	s.step = make([]float64, len(slope))
+	s.times(slope, s.step)
 	return s, nil
 }
 

@@ -47,6 +47,7 @@ type link struct {
 	param    Param
 	factor   bool
 	c        float64
+	slope    bool // to the models' error along the setting, which is told by runs unlike each other alone
 }
 
 // book numbers the variables of a fit by name and knows how far its chapters
@@ -106,7 +107,7 @@ func (l *ledger) of(r *Run, chamber float64) []link {
 	for k := range errorKinds {
 		for term, c := range k.basis(x, l.isFirst(r.Screen, r.Chapter)) {
 			if c != 0 {
-				all = append(all, link{variable: l.number(k.coefficient(term, r.Screen, r.Chapter)), param: toError(k), c: c})
+				all = append(all, link{variable: l.number(k.coefficient(term, r.Screen, r.Chapter)), param: toError(k), c: c, slope: isSlope(term)})
 			}
 		}
 	}
@@ -138,9 +139,9 @@ func (l *ledger) links(polymer, screen string, load Load, chapter int, since flo
 			all = append(all, exponent)
 		}
 	}
-	all = append(all, link{l.number("sheet " + screen), Discharge, true, screenSpread})
+	all = append(all, link{variable: l.number("sheet " + screen), param: Discharge, factor: true, c: screenSpread})
 	if chapter > 0 {
-		all = append(all, link{l.number(fmt.Sprintf("chapter %d", chapter)), BreakRate, true, chapterSpread})
+		all = append(all, link{variable: l.number(fmt.Sprintf("chapter %d", chapter)), param: BreakRate, factor: true, c: chapterSpread})
 	}
 	return append(all, l.wear(chapter, since)...)
 }
@@ -151,11 +152,11 @@ const steady = "slope"
 // wear are the links of the break rate to what has been ground since the
 // chapter began: a steady slope, and the walk up to this kilogram.
 func (l *ledger) wear(chapter int, since float64) []link {
-	all := []link{{l.number(steady), BreakRate, true, slopeSpread * since}}
+	all := []link{{variable: l.number(steady), param: BreakRate, factor: true, c: slopeSpread * since}}
 	step := l.step(chapter)
 	for k := 0; float64(k)*step < math.Min(since, l.span(chapter)); k++ {
 		share := math.Min(1, (since-float64(k)*step)/step)
-		all = append(all, link{l.number(fmt.Sprintf("walk %d.%d", chapter, k)), BreakRate, true, walkSpread * math.Sqrt(step) * share})
+		all = append(all, link{variable: l.number(fmt.Sprintf("walk %d.%d", chapter, k)), param: BreakRate, factor: true, c: walkSpread * math.Sqrt(step) * share})
 	}
 	return all
 }

@@ -34,6 +34,7 @@ func (c *cell) offBy(k, i int, of func(*estimate.Factors) []float64) float64 {
 
 // The kinds of factors.
 func ofHeat(f *estimate.Factors) []float64    { return f.Heat }
+func ofCharge(f *estimate.Factors) []float64  { return f.Charge }
 func ofEnergy(f *estimate.Factors) []float64  { return f.Energy }
 func ofSizes(f *estimate.Factors) []float64   { return f.Sizes }
 func ofProduct(f *estimate.Factors) []float64 { return f.Product }

@@ -22,6 +22,7 @@ type Learning struct {
 	Forecasts   []Compared  `json:"forecasts"` // the last runs, newest first, each against what all the others say
 	Calibration Calibration `json:"calibration"`
 	Suspicious  []Suspicion `json:"suspicious"`
+	Changed     *Changed    `json:"changed,omitempty"` // a sudden change that nobody wrote down
 	Unread      []Unread    `json:"unread"`
 	Wear        Wear        `json:"wear"`
 }
@@ -45,7 +46,8 @@ type Compared struct {
 	Record  int64      `json:"record"`
 	At      time.Time  `json:"at"`
 	Stalled bool       `json:"stalled,omitempty"`
-	Runs    int        `json:"runs"` // the shop's runs behind the forecast
+	Runs    int        `json:"runs"`          // the shop's runs behind the forecast
+	Far     bool       `json:"far,omitempty"` // like nothing on record before it
 	Read    []Readback `json:"read"`
 }
 
@@ -71,6 +73,15 @@ type Suspicion struct {
 	Should figure.Figure `json:"should"`
 	Weight float64       `json:"weight"` // the pull it is left with, 1 for a reading without doubt
 	Say    string        `json:"say"`
+}
+
+// Changed is a sudden change of the mill that is asked about.
+type Changed struct {
+	Since       int64         `json:"since"`       // record of the first run after it
+	Probability float64       `json:"probability"` // that there was one
+	Rate        figure.Figure `json:"rate"`        // break rate since, over that before
+	Records     []int64       `json:"records"`     // runs since
+	Say         string        `json:"say"`
 }
 
 // lastRuns is how many runs are shown against their forecast.
@@ -102,6 +113,7 @@ func Learn(s *shop.State, mill string) (Learning, error) {
 	l.compare(log, checked)
 	l.calibrate(checked)
 	l.suspect(log, checked)
+	l.changed(log, fitted)
 	if l.Wear, err = wearOf(log, fitted, m.Mill); err != nil {
 		return l, err
 	}
@@ -264,6 +276,23 @@ func (l *Learning) suspect(log *logbook, checked []estimate.Checked) {
 	}
 }
 
+// changed asks about a sudden change.
+func (l *Learning) changed(log *logbook, f *estimate.Fitted) {
+	c, ok := f.Change()
+	if !ok {
+		return
+	}
+	rate := figure.Figure{Key: "rate_since", Name: "break rate since, over that before", Kind: quantity.Share, Value: c.Factor, Low: c.Low, High: c.High, Basis: figure.Reckoned}
+	rate.Records = c.Records
+	way, by := "slower", 1-c.Factor
+	if c.Factor > 1 {
+		way, by = "faster", c.Factor-1
+	}
+	l.Changed = &Changed{Since: c.Since, Probability: c.Probability, Rate: rate.LearnedFrom(len(c.Records)), Records: c.Records,
+		Say: fmt.Sprintf("Since record %d of %s it grinds about %s %s: blade, screen, other scrap? If something was changed, write it down as service.",
+			c.Since, log.times[c.Since].Format("2 Jan 2006"), quantity.Share.Rough(by), way)}
+}
+
 // sentence sums the learning up.
 func (l *Learning) sentence() string {
 	if l.Runs == 0 {
@@ -285,6 +314,9 @@ func (l *Learning) sentence() string {
 		text += " One reading looks like a slip."
 	case n > 1:
 		text += fmt.Sprintf(" %d readings look like slips.", n)
+	}
+	if l.Changed != nil {
+		text += " " + l.Changed.Say
 	}
 	return text
 }

@@ -65,7 +65,7 @@ func (b *bench) misjudge(c *cell, k int, off *estimate.Discrepancy) {
 	for i := range c.chain {
 		v := &c.chain[i][0]
 		v.passed[k], v.held[k] = split(v.passed[k], v.held[k], v.passed[k]+v.held[k], c.offBy(k, i, ofProduct), c.offBy(k, i, ofLeft))
-		v.heat[k] = v.heat[k].times(c.offBy(k, i, ofHeat))
+		v.heat[k] = v.heat[k].times(c.offBy(k, i, ofCharge), c.offBy(k, i, ofHeat))
 	}
 }
 
@@ -92,7 +92,7 @@ func (b *bench) misjudgeChain(c *cell) {
 			passed, held := split(thought, v.held[last], c.mass+residue, f.Product[i], f.Left[i])
 			for q := range v.passed {
 				v.passed[q] *= passed / math.Max(thought, 1e-12)
-				v.heat[q] = v.heat[q].times(f.Heat[i])
+				v.heat[q] = v.heat[q].times(f.Charge[i], f.Heat[i])
 			}
 			v.held[last], residue = held, held
 		}
@@ -107,10 +107,10 @@ func split(passed, held, in, product, left float64) (through, stays float64) {
 	return through, math.Min(in*held/whole*left, in-through)
 }
 
-// times multiplies what a run warms by itself.
-func (w warmth) times(f float64) warmth {
-	w.chargeOwn *= f
-	w.wallOwn *= f
+// times multiplies what a run warms by itself: charge and wall.
+func (w warmth) times(charge, wall float64) warmth {
+	w.chargeOwn *= charge
+	w.wallOwn *= wall
 	return w
 }
 

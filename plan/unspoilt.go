@@ -76,7 +76,7 @@ func (b *bench) unspoilt(runs []told) error {
 			if err != nil {
 				return err
 			}
-			charge, _ := v.heat[3].times(factors.Heat[i]).from(0, wall-room)
+			charge, _ := v.heat[3].times(factors.Charge[i], factors.Heat[i]).from(0, wall-room)
 			over := (room + charge - b.rows[i][estimate.Softening] + stickAt) / stickSpread
 			weights[i] *= math.Pow(1/(1+math.Exp(over)), float64(min(t.n, mostTimesOf)))
 			return nil

@@ -49,7 +49,7 @@ func (m *maker) foresee(set outside.Setting, sizes bool) (foreseen, error) {
 	if err != nil {
 		return foreseen{}, fmt.Errorf("forecast: %w", err)
 	}
-	f := foreseen{said: map[string]said{}}
+	f := foreseen{said: map[string]said{}, far: c.Far}
 	for _, r := range c.Read {
 		f.said[r.Forecast.Key] = said{r.Forecast.Low, r.Forecast.Value, r.Forecast.High}
 	}

@@ -80,6 +80,9 @@ func viewCompared(c plan.Compared) *comparedView {
 	default:
 		v.Say = fmt.Sprintf("%d of %s lie outside what was foreseen %s. Eight in ten should lie inside.", n-inside, plural(n, "reading"), from)
 	}
+	if c.Far {
+		v.Say += " No run before it was like this one."
+	}
 	if c.Stalled {
 		v.Say += " The blade stalled; the next plan counts with that."
 	}

@@ -220,7 +220,7 @@ func millRow(in checkrow.Inputs, tolerance float64) (*Mill, *Charge, error) {
 		return nil, nil, err
 	}
 	k := Kernel{in.Num("rate"), in.Num("alpha"), in.Num("mu"), in.Num("lambda"), in.Num("phi"), in.Num("gamma"), in.Num("beta")}
-	m, err := NewMill(g, k, Screen{in.Num("hole"), in.Num("open"), in.Num("screen")}, Power{in.Num("net"), in.Num("least")}, tolerance)
+	m, err := NewMill(g, k, Screen{in.Num("hole"), in.Num("open"), in.Num("screen"), 0}, Power{in.Num("net"), in.Num("least")}, tolerance)
 	if err != nil {
 		return nil, nil, err
 	}

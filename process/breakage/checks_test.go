@@ -15,7 +15,7 @@ func one(v float64, err error) ([]float64, error) { return []float64{v}, err }
 func TestChecks(t *testing.T) {
 	t.Parallel()
 	funcs := map[string]checkrow.Func{}
-	for _, part := range []map[string]checkrow.Func{balanceRows, screenRows, rotorRows, limitRows} {
+	for _, part := range []map[string]checkrow.Func{balanceRows, screenRows, rotorRows, limitRows, curveRows} {
 		for name, f := range part {
 			funcs[name] = f
 		}
@@ -33,7 +33,11 @@ var screenRows = map[string]checkrow.Func{
 		return one(OpenShare(Pattern(in.Num("pattern")), in.Num("hole"), in.Num("pitch")))
 	},
 	"LeavingRate": func(in checkrow.Inputs) ([]float64, error) {
-		return one(LeavingRate(Screen{in.Num("hole"), in.Num("open"), in.Num("rate")}, in.Num("lo"), in.Num("hi")))
+		s := Screen{Hole: in.Num("hole"), OpenShare: in.Num("open"), Rate: in.Num("rate")}
+		if in.Has("hindrance") {
+			s.Hindrance = in.Num("hindrance")
+		}
+		return one(LeavingRate(s, in.Num("lo"), in.Num("hi")))
 	},
 	"PowerAt": func(in checkrow.Inputs) ([]float64, error) {
 		return one(PowerAt(Power{in.Num("net"), in.Num("least")}, in.Num("held")))

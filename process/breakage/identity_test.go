@@ -18,7 +18,7 @@ func plausible(rng *rand.Rand, tolerance float64) (*Mill, *Charge, error) {
 		return nil, nil, err
 	}
 	k := Kernel{scale(1e-5, 1e-3), between(0, 2), scale(0.01, 1), between(0, 5), rng.Float64(), between(0.3, 2), between(2, 8)}
-	s := Screen{scale(3e-4, 0.01), between(0, 0.6), scale(0.01, 20)}
+	s := Screen{scale(3e-4, 0.01), between(0, 0.6), scale(0.01, 20), 0}
 	m, err := NewMill(g, k, s, Power{scale(10, 3000), scale(0.005, 0.1)}, tolerance)
 	if err != nil {
 		return nil, nil, err
@@ -149,7 +149,7 @@ func TestTimeScales(t *testing.T) {
 	}
 	var ends [2]*Charge
 	for k, f := range []float64{1, 2} {
-		m, err := NewMill(g, brittle, Screen{0.002, 0.2, 0.25 * f}, Power{250 * f, 0.02}, 1e-6)
+		m, err := NewMill(g, brittle, Screen{0.002, 0.2, 0.25 * f, 0}, Power{250 * f, 0.02}, 1e-6)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -172,7 +172,7 @@ func TestMassScales(t *testing.T) {
 	}
 	var ends [2]*Charge
 	for k, f := range []float64{1, 2} {
-		m, err := NewMill(g, brittle, Screen{0.002, 0.2, 0.25}, Power{250 * f, 0.02 * f}, 1e-6)
+		m, err := NewMill(g, brittle, Screen{0.002, 0.2, 0.25, 0}, Power{250 * f, 0.02 * f}, 1e-6)
 		if err != nil {
 			t.Fatal(err)
 		}

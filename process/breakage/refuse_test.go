@@ -13,15 +13,15 @@ import (
 func TestRefusals(t *testing.T) {
 	t.Parallel()
 	m, g := benchMill(t, 1e-3)
-	good := Screen{0.002, 0.2, 0.25}
+	good := Screen{0.002, 0.2, 0.25, 0}
 	power := Power{250, 0.02}
 	nan := math.NaN()
 	for name, err := range map[string]error{
 		"NaN rate":          m.Reset(Kernel{Rate: nan}, good, power),
 		"negative exponent": m.Reset(Kernel{Rate: 1e-4, SizeExponent: -1, RotorSize: 1, Gamma: 1, Beta: 1}, good, power),
-		"no hole":           m.Reset(brittle, Screen{0, 0.2, 0.25}, power),
-		"open above 1":      m.Reset(brittle, Screen{0.002, 1.2, 0.25}, power),
-		"NaN screen rate":   m.Reset(brittle, Screen{0.002, 0.2, nan}, power),
+		"no hole":           m.Reset(brittle, Screen{0, 0.2, 0.25, 0}, power),
+		"open above 1":      m.Reset(brittle, Screen{0.002, 1.2, 0.25, 0}, power),
+		"NaN screen rate":   m.Reset(brittle, Screen{0.002, 0.2, nan, 0}, power),
 		"no least hold-up":  m.Reset(brittle, good, Power{250, 0}),
 		"negative power":    m.Reset(brittle, good, Power{-1, 0.02}),
 		"NaN time":          m.Run(NewCharge(g), nan, nil),
@@ -55,7 +55,7 @@ func TestRunsAllocateNothing(t *testing.T) {
 	m, g := benchMill(t, 1e-3)
 	c := NewCharge(g)
 	course := &Course{Time: []float64{20, 40}, Held: make([]float64, 2), Power: make([]float64, 2)}
-	k, s, p := brittle, Screen{0.002, 0.2, 0.25}, Power{250, 0.02}
+	k, s, p := brittle, Screen{0.002, 0.2, 0.25, 0}, Power{250, 0.02}
 	if n := testing.AllocsPerRun(5, func() {
 		clear(c.Held)
 		clear(c.Passed)
