@@ -142,7 +142,7 @@ func (f *Fitted) calibrate() {
 
 // calibrated is the factor on the ranges of a quantity.
 func (f *Fitted) calibrated(q Quantity) float64 {
-	if f.fit.setup.exact || f.scale[q] == 0 {
+	if f.fit.setup.exact || f.count[q] == 0 {
 		return 1
 	}
 	return f.scale[q] * thick(calibrationWorth+float64(f.count[q]))
