@@ -29,6 +29,7 @@ const (
 	clock     = 2.0   // s, of a run's start and stop
 	degrees   = 1.2   // K, of a thermometer
 	sameSpot  = 0.7   // of that at the start, for it is the same thermometer on the same spot
+	stirred   = 2.5   // K, of a charge: hot and cool grains lie side by side
 	guessed   = 3.0   // K, of a temperature that nobody read
 	meter     = 0.03  // of an energy
 	meterStep = 1800. // J, half a watt-hour: the last digit of a plug-in meter
@@ -105,7 +106,7 @@ func (r *Run) spread(q reading, residue float64) float64 {
 	case OfWall:
 		return math.Hypot(degrees, slip)
 	case OfCharge:
-		return math.Hypot(degrees, slip/2)
+		return math.Hypot(stirred, slip/2)
 	case OfCooling:
 		spread := math.Hypot(degrees, degrees)
 		if r.RoomGuessed {

@@ -178,7 +178,7 @@ func (b *bench) surprise(r estimate.Run, log *logbook) (found surprising, most f
 		}
 		product[i], left[i] = split(v.passed[0], v.held[0], r.Charge, factors.Product[i], factors.Left[i])
 		product[i] *= 1 - row[estimate.Dust]
-		c, w := v.heat[0].times(factors.Heat[i]).from(0, start)
+		c, w := v.heat[0].times(factors.Charge[i], factors.Heat[i]).from(0, start)
 		charge[i], wall[i] = r.Room+c, r.Room+w
 		energy[i] = (estimate.Idle(row, d.Load)*r.Time + v.energy[0]) * factors.Energy[i]
 		return nil
