@@ -60,11 +60,31 @@ var releases = []release{
 // obstacle finds what stands in the way of a plan, with the campaign that would
 // be possible without it.
 func (b *bench) obstacle(cells []*cell) (release, *campaign) {
+	if best := b.best(b.openings(cells), 1, math.Inf(1)); len(best) > 0 {
+		return b.failing(best[0])
+	}
 	for _, r := range releases {
 		free := b.eased(r.by)
 		if best := free.best(free.openings(cells), 1, math.Inf(1)); len(best) > 0 {
 			return r, &best[0]
 		}
 	}
-	return release{limit: "several", name: "several limits at once"}, nil
+	return several, nil
+}
+
+// several is when no one limit alone stands in the way.
+var several = release{limit: "several", name: "several limits at once"}
+
+// failing finds the limit that a campaign keeps at a first look and not with all
+// draws.
+func (b *bench) failing(t campaign) (release, *campaign) {
+	for _, r := range releases {
+		if r.limit == "need" || r.limit == "time" { // these do not depend on the draws
+			continue
+		}
+		if _, ok, err := b.eased(r.by).settle(t); ok && err == nil {
+			return r, &t
+		}
+	}
+	return several, nil
 }
