@@ -45,6 +45,11 @@ func (m *maker) foresee(set outside.Setting, sizes bool) (foreseen, error) {
 		return foreseen{}, fmt.Errorf("asking for a forecast: %w", err)
 	}
 	id := next.Newest().ID
+	if len(next.AsksOf(id)) > 0 {
+		if next, err = next.With(shop.Record{At: next.Last, Body: &shop.Confirmed{Record: id}}); err != nil {
+			return foreseen{}, fmt.Errorf("asking for a forecast: %w", err)
+		}
+	}
 	c, err := plan.Compare(next, id)
 	if err != nil {
 		return foreseen{}, fmt.Errorf("forecast: %w", err)
@@ -93,4 +98,13 @@ func (f foreseen) sizes(s *shop.State, id shop.RecordID) error {
 	}
 	f.said[ofD50] = rangeOf(halves)
 	return nil
+}
+
+// changed asks whether the mill has changed, and since which record.
+func (m *maker) changed() (shop.RecordID, bool, error) {
+	l, err := plan.Learn(m.state, millName)
+	if err != nil || l.Changed == nil {
+		return 0, false, err
+	}
+	return shop.RecordID(l.Changed.Since), true, nil
 }

@@ -19,15 +19,16 @@ func main() {
 	mills := flag.Int("mills", 20, "mills outside the equations")
 	inside := flag.Int("inside", 0, "mills inside the equations")
 	plans := flag.Int("plans", 0, "mills outside the equations in which plans are carried out")
+	changes := flag.Int("changes", 0, "mills outside the equations that change at once")
 	each := flag.Bool("each", false, "tell of every campaign")
 	flag.Parse()
-	if err := tune(*mills, *inside, *plans, *each); err != nil {
+	if err := tune(*mills, *inside, *plans, *changes, *each); err != nil {
 		fmt.Fprintln(os.Stderr, "tune:", err)
 		os.Exit(1)
 	}
 }
 
-func tune(mills, inside, plans int, each bool) error {
+func tune(mills, inside, plans, changes int, each bool) error {
 	began := time.Now()
 	if inside > 0 {
 		results, err := study.Mills(inside, 1, study.Counts)
@@ -45,6 +46,13 @@ func tune(mills, inside, plans int, each bool) error {
 		if err := score(mills); err != nil {
 			return err
 		}
+	}
+	if changes > 0 {
+		n, err := study.Changes(outside.Seeds[outside.Tuning](changes))
+		if err != nil {
+			return err
+		}
+		fmt.Printf("asked about a change after %v runs in %d mills, %d of them by the right record; %d of %d looks without one ask\n", n.After, n.Mills, n.Right, n.Falsely, n.Looks)
 	}
 	fmt.Printf("%.0f s\n", time.Since(began).Seconds())
 	return nil
