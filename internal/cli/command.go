@@ -9,19 +9,21 @@ import (
 // commands are how each step and remedy is done on the command line, by its
 // code. A word in braces is the fact of that name.
 var commands = map[string]string{
-	"do.cut_metal":      "hopperful stock {lot}",
-	"do.describe_mill":  "hopperful machines set mill --name …",
-	"do.describe_scale": "hopperful machines set scale --name … --resolution 1g",
-	"do.find_recipe":    `hopperful blend "{need}"`,
-	"do.identify":       "hopperful identify --ask --lot {lot}",
-	"do.look_at_screen": `hopperful learn --mill "{mill}"`,
-	"do.plan":           `hopperful plan "{need}"`,
-	"do.replace_screen": `hopperful machines set mill --name "{mill}"`,
-	"do.say_need":       "hopperful need FILE --polymer … --save …",
-	"do.say_next_need":  "hopperful need FILE --polymer … --save …",
-	"do.set_aside":      "hopperful stock {lot}",
-	"do.take_in":        "hopperful take-in 1.2kg --polymer …",
-	"do.weigh_mill":     `hopperful record ground --mill "{mill}" --from … --charge … --run …`,
+	"do.cut_metal":       "hopperful stock {lot}",
+	"do.describe_hole":   `hopperful machines set mill --name "{mill}" --hole …`,
+	"do.describe_mill":   "hopperful machines set mill --name …",
+	"do.describe_scale":  "hopperful machines set scale --name … --resolution 1g",
+	"do.find_recipe":     `hopperful blend "{need}"`,
+	"do.identify":        "hopperful identify --ask --lot {lot}",
+	"do.look_at_screen":  `hopperful learn --mill "{mill}"`,
+	"do.plan":            `hopperful plan "{need}"`,
+	"do.replace_screen":  `hopperful machines set mill --name "{mill}"`,
+	"do.say_need":        "hopperful need FILE --polymer … --save …",
+	"do.say_next_need":   "hopperful need FILE --polymer … --save …",
+	"do.set_aside":       "hopperful stock {lot}",
+	"do.take_in":         "hopperful take-in 1.2kg --polymer …",
+	"do.write_down_look": `hopperful record serviced --mill "{mill}" --part screen --what inspected --sound …`,
+	"do.weigh_mill":      `hopperful record ground --mill "{mill}" --from … --charge … --run …`,
 }
 
 // commandFor is the command a step or remedy is done with; "" where none is.

@@ -90,3 +90,26 @@ func TestTheTerminalShowsAllOfAnAnswer(t *testing.T) {
 		}
 	}
 }
+
+func TestLinesWrapUnderTheirBeginning(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		line  string
+		width int
+		want  string
+	}{
+		{"short", 10, "short"},
+		{"never broken in a pipe", 0, "never broken in a pipe"},
+		{"one two three", 8, "one two\nthree"},
+		{"  one two three", 10, "  one two\n  three"},
+		{" 12. one two three", 13, " 12. one two\n     three"},
+		{"weigh 12.5 kg now", 11, "weigh\n12.5 kg now"},
+		{"it spans 0.0–1.0 %, so", 15, "it spans\n0.0–1.0 %, so"},
+		{"\x1b[1mone\x1b[0m two", 7, "\x1b[1mone\x1b[0m two"},
+		{"averylongwordthatfitsnowhere x", 10, "averylongwordthatfitsnowhere\nx"},
+	} {
+		if got := wrap(c.line, c.width); got != c.want {
+			t.Errorf("%q at %d: got %q, want %q", c.line, c.width, got, c.want)
+		}
+	}
+}

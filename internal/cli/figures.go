@@ -19,7 +19,7 @@ func withRange(f figure.Figure) string {
 // printFigures is the table every set of figures is shown in.
 func printFigures(env *Env, figures []figure.Figure) {
 	g := newGrid(env, "what", ">value", ">8 of 10 times", "from")
-	for _, f := range figures {
+	for _, f := range env.speaks().Figures(figures) {
 		g.row(f.Name, f.Shown(), f.ShownRange(), f.Origin())
 	}
 	g.print()
@@ -29,6 +29,7 @@ func printFigures(env *Env, figures []figure.Figure) {
 // what was measured, entered or read in a book.
 func explainFigure(env *Env, f figure.Figure, depth int) {
 	pad := strings.Repeat("    ", depth)
+	f = env.speaks().Figure(f)
 	line := pad + f.Name + ": " + withRange(f) + ", " + f.Origin()
 	if f.Limit != nil {
 		line += "; " + f.ShownLimit() + " (" + f.Limit.Name + ")"

@@ -7,6 +7,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"hopperful/figure"
+	"hopperful/internal/say"
 	"hopperful/plan"
 	"hopperful/plan/sieving"
 	"hopperful/quantity"
@@ -42,13 +43,13 @@ Whether the screen may be torn stands below.`,
 			case asJSON(c):
 				return writeJSON(env, struct {
 					plan.Learning
-					Screen sieving.ScreenState `json:"screen"`
-				}{l, screen})
+					Screen say.Document `json:"screen"`
+				}{l, speaks(c, env, state).Document(screen.Document)})
 			case why != "":
 				return whyLearned(c, env, l, why)
 			}
 			printLearning(env, l)
-			printScreen(env, screen)
+			printScreen(c, env, speaks(c, env, state), screen)
 			return nil
 		},
 	}
@@ -125,15 +126,10 @@ func movers(all []plan.Mover) string {
 }
 
 // printScreen says what the records say about a mill's screen.
-func printScreen(env *Env, s sieving.ScreenState) {
-	heading(env, "The screen: %s", s.Word)
-	plain(env.Out, "  %s", sentence(s.Answer))
-	for _, why := range s.Unused[max(0, len(s.Unused)-3):] {
-		plain(env.Out, "  Cannot speak: %s", sentence(why))
-	}
-	for _, do := range s.Do {
-		plain(env.Out, "  %s", sentence(do))
-	}
+func printScreen(c *cobra.Command, env *Env, p *say.Printer, s sieving.ScreenState) {
+	heading(env, "%s", p.Line("screen.title"))
+	full, err := c.Flags().GetBool("full")
+	printDocument(env, p, p.Document(s.Document), full && err == nil)
 }
 
 // whyLearned unfolds parameters: the book's figure and what it is now.

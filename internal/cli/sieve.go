@@ -121,15 +121,16 @@ func (f *sieveFlags) sieve(c *cobra.Command, env *Env, word string) error {
 		}
 	}
 	out, err := sieving.Of(state, stack, opt)
+	p := speaks(c, env, state)
 	switch {
 	case err != nil:
 		return err
 	case asJSON(c):
-		return writeJSON(env, out)
+		return writeJSON(env, siftedJSON(p, out))
 	case f.why != "":
 		return whySieving(c, env, out, f.why)
 	}
-	printSieving(env, out)
+	printSieving(c, env, p, out)
 	return nil
 }
 

@@ -6,14 +6,32 @@ import (
 	"github.com/spf13/cobra"
 
 	"hopperful/figure"
+	"hopperful/internal/say"
 	"hopperful/plan/sieving"
 	"hopperful/quantity"
 )
 
+// siftedJSON is an analysis as scripts read it, with the screen in words.
+func siftedJSON(p *say.Printer, s sieving.Analysis) any {
+	s.Figures = p.Figures(s.Figures)
+	out := struct {
+		sieving.Analysis
+		Screen *say.Document `json:"screen,omitempty"`
+	}{Analysis: s}
+	if s.Screen != nil {
+		screen := p.Document(s.Screen.Document)
+		out.Screen = &screen
+	}
+	return out
+}
+
 // printSieving shows an analysis in the order of a page: the answer, what could
 // spoil it, the table, the numbers, what the screen has to do with it.
-func printSieving(env *Env, s sieving.Analysis) {
+func printSieving(c *cobra.Command, env *Env, p *say.Printer, s sieving.Analysis) {
 	plain(env.Out, "%s", s.Answer)
+	if s.Screen != nil && s.Screen.Word == sieving.LookNow {
+		plain(env.Out, "%s", p.Say(s.Screen.Head.Saying))
+	}
 	if len(s.Spoilers) > 0 {
 		heading(env, "What could spoil it")
 		for _, x := range s.Spoilers {
@@ -38,7 +56,7 @@ func printSieving(env *Env, s sieving.Analysis) {
 		plain(env.Out, "  %s: %s", c.Title, c.Summary)
 	}
 	if s.Screen != nil {
-		printScreen(env, *s.Screen)
+		printScreen(c, env, p, *s.Screen)
 	}
 	if len(s.Notes) > 0 {
 		heading(env, "Notes")
@@ -77,8 +95,10 @@ func whySieving(c *cobra.Command, env *Env, s sieving.Analysis, key string) erro
 			all = append(all, f.Scale, f.Shape)
 		}
 	}
-	if s.Screen != nil && s.Screen.Torn != nil {
-		all = append(all, s.Screen.Torn.Coarse, s.Screen.Torn.Expected, s.Screen.Torn.Chance, s.Screen.Torn.Odds, s.Screen.Torn.FalseAlarm)
+	if s.Screen != nil {
+		for _, part := range s.Screen.Reasons {
+			all = append(all, part.Figures...)
+		}
 	}
 	var keys []string
 	found := false

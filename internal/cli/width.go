@@ -74,10 +74,17 @@ func wrap(line string, width int) string {
 	}
 	var out strings.Builder
 	column := 0
-	for i, word := range strings.Split(line, " ") {
+	words, first := strings.Split(line, " "), true
+	for i := 0; i < len(words); i++ {
+		word := words[i]
+		if i+1 < len(words) && isUnit(word, words[i+1]) { // a number keeps its unit
+			i++
+			word += " " + words[i]
+		}
 		n := text.StringWidthWithoutEscSequences(word)
 		switch {
-		case i == 0:
+		case first:
+			first = false
 		case column+1+n > width && column > pad:
 			out.WriteString("\n" + strings.Repeat(" ", pad))
 			column = pad
@@ -89,6 +96,13 @@ func wrap(line string, width int) string {
 		column += n
 	}
 	return out.String()
+}
+
+// isUnit reports whether a word is the unit of the number before it.
+func isUnit(number, word string) bool {
+	const longest = 4
+	last := strings.TrimLeft(number, "0123456789.,–-+(")
+	return number != "" && last == "" && word != "" && strings.Trim(word[:1], "0123456789(") != "" && len([]rune(strings.TrimRight(word, ".,;:)"))) <= longest
 }
 
 // hanging is how far the words of a line stand in: its blanks, and the number of

@@ -113,7 +113,7 @@ func (s *server) downloadWear(w http.ResponseWriter, r *http.Request) {
 
 func (d *desk) viewLearning(found learned) learnedView {
 	l := found.learning
-	v := learnedView{Learning: l, Slips: l.Suspicious, Screen: viewScreen(&found.screen), Inside: viewFigure(l.Calibration.Inside)}
+	v := learnedView{Learning: l, Slips: l.Suspicious, Screen: viewScreen(d.say, &found.screen), Inside: viewFigure(l.Calibration.Inside)}
 	v.Say, v.More = firstSentence(l.Answer)
 	wear := []figure.Figure{l.Wear.Ground, l.Wear.Now}
 	if l.Wear.Left != nil {

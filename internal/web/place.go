@@ -12,19 +12,21 @@ var places = map[string]struct {
 	path func(fact.Saying) string
 	word string
 }{
-	"do.cut_metal":      {lotOf, "go.lot"},
-	"do.describe_mill":  {always("/record/mill?next=/"), "go.describe_mill"},
-	"do.describe_scale": {always("/record/scale?next=/"), "go.describe_scale"},
-	"do.find_recipe":    {func(s fact.Saying) string { return blendPath(s.Text("need")) }, "go.recipe"},
-	"do.identify":       {func(s fact.Saying) string { return piecePath(shop.LotID(s.Text("lot"))) }, "go.identify"},
-	"do.look_at_screen": {evidence, "go.evidence"},
-	"do.plan":           {func(s fact.Saying) string { return planPath(s.Text("need")) }, "go.plan"},
-	"do.replace_screen": {millOf, "go.evidence"},
-	"do.say_need":       {always("/plan"), "go.say_need"},
-	"do.say_next_need":  {always("/plan"), "go.say_need"},
-	"do.set_aside":      {lotOf, "go.lot"},
-	"do.take_in":        {always("/record/take-in"), "go.take_in"},
-	"do.weigh_mill":     {func(s fact.Saying) string { return "/record/charge?mill=" + queryEscape(s.Text("mill")) }, "go.charge"},
+	"do.cut_metal":       {lotOf, "go.lot"},
+	"do.describe_hole":   {func(s fact.Saying) string { return "/record/mill?of=" + queryEscape(s.Text("mill")) }, "go.describe_mill"},
+	"do.describe_mill":   {always("/record/mill?next=/"), "go.describe_mill"},
+	"do.describe_scale":  {always("/record/scale?next=/"), "go.describe_scale"},
+	"do.find_recipe":     {func(s fact.Saying) string { return blendPath(s.Text("need")) }, "go.recipe"},
+	"do.identify":        {func(s fact.Saying) string { return piecePath(shop.LotID(s.Text("lot"))) }, "go.identify"},
+	"do.look_at_screen":  {evidence, "go.evidence"},
+	"do.plan":            {func(s fact.Saying) string { return planPath(s.Text("need")) }, "go.plan"},
+	"do.replace_screen":  {millOf, "go.evidence"},
+	"do.say_need":        {always("/plan"), "go.say_need"},
+	"do.say_next_need":   {always("/plan"), "go.say_need"},
+	"do.set_aside":       {lotOf, "go.lot"},
+	"do.take_in":         {always("/record/take-in"), "go.take_in"},
+	"do.write_down_look": {func(s fact.Saying) string { return servicePath(shop.ScreenPart, s.Text("mill")) }, "go.write_down_look"},
+	"do.weigh_mill":      {func(s fact.Saying) string { return "/record/charge?mill=" + queryEscape(s.Text("mill")) }, "go.charge"},
 }
 
 func always(path string) func(fact.Saying) string { return func(fact.Saying) string { return path } }

@@ -59,6 +59,7 @@ func (s *server) showSieving(w http.ResponseWriter, r *http.Request) {
 	}
 	found := j.value.(sieving.Analysis)
 	if wantsJSON(r) {
+		found.Figures = d.say.Figures(found.Figures)
 		writeJSON(w, http.StatusOK, found)
 		return
 	}
@@ -115,16 +116,12 @@ func (s *server) downloadSieving(w http.ResponseWriter, r *http.Request) {
 }
 
 func (d *desk) viewSieving(f sieving.Analysis, opt sieving.Options) siftedView {
-	v := siftedView{Analysis: f, Numbers: viewFigures(f.Figures), Weighed: viewFigures(f.Masses), Screen: viewScreen(f.Screen), Chosen: map[string]bool{}}
+	v := siftedView{Analysis: f, Numbers: viewFigures(f.Figures), Weighed: viewFigures(f.Masses), Screen: viewScreen(d.say, f.Screen), Chosen: map[string]bool{}}
 	for _, id := range opt.With {
 		v.Chosen[string(id)] = true
 	}
 	v.Again = !opt.Pool && len(d.state.Sievings(f.Lot)) > 1
-	said := f.Answer
-	if v.Screen != nil && v.Screen.Now { // it has a box of its own
-		said = strings.TrimSuffix(said, v.Screen.Answer)
-	}
-	v.Say, v.More = firstSentence(said)
+	v.Say, v.More = firstSentence(f.Answer)
 	for _, row := range f.Rows {
 		line := siftedRow{Sieve: row.Sieve, Retained: row.Retained.Shown(), Share: row.Share.Shown()}
 		if row.Passing != nil {

@@ -19,14 +19,14 @@ func screenAdvice(s *shop.State) []answer.Action {
 		evidence := ""
 		switch {
 		case o.Damaged != 0:
-			all = append(all, answer.Action{Do: fact.Say("do.replace_screen", fact.Name("mill", m.Name)), Why: fact.Verbatim(o.Answer)})
+			all = append(all, answer.Action{Do: fact.Say("do.replace_screen", fact.Name("mill", m.Name)), Why: o.Head.Saying})
 			continue
 		case o.Torn != nil && o.Torn.Alarm:
 			evidence = string(o.Torn.Lot)
 		case o.Metal != nil && o.Metal.Alarm:
 			evidence = string(o.Metal.Lot)
 		}
-		all = append(all, answer.Action{Do: fact.Say("do.look_at_screen", fact.Name("mill", m.Name), fact.Lot("lot", evidence, "")), Why: fact.Verbatim(o.Answer)})
+		all = append(all, answer.Action{Do: fact.Say("do.look_at_screen", fact.Name("mill", m.Name), fact.Lot("lot", evidence, "")), Why: o.Head.Saying})
 	}
 	return all
 }

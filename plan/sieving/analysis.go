@@ -37,7 +37,7 @@ type Analysis struct {
 	Figures  []figure.Figure  `json:"figures"`
 	Fits     []Fit            `json:"fits"` // least squares first
 	Verdict  *Verdict         `json:"verdict,omitempty"`
-	Screen   *ScreenState     `json:"screen,omitempty"` // of the mill it came through, this stack included
+	Screen   *ScreenState     `json:"-"` // of the mill it came through, this stack included; the edges word it
 	Charts   []Chart          `json:"charts"`
 	Notes    []string         `json:"notes"`
 }
@@ -227,9 +227,6 @@ func (f *sifting) answer() {
 		} else {
 			f.out.Answer += " " + v.Law + " " + v.Word + "."
 		}
-	}
-	if f.out.Screen != nil && f.out.Screen.Word == LookNow {
-		f.out.Answer += " " + f.out.Screen.Answer
 	}
 }
 

@@ -1,11 +1,12 @@
 package sieving
 
 import (
-	"fmt"
+	"math"
 	"slices"
 	"sync"
 
 	"hopperful/answer"
+	"hopperful/fact"
 	"hopperful/figure"
 	"hopperful/plan"
 	"hopperful/process/sieve"
@@ -18,45 +19,45 @@ type ScreenWord string
 
 // The answers. None of them says that a screen is whole.
 const (
-	LookNow     ScreenWord = "look at the screen now"
-	NothingSays ScreenWord = "nothing says so"
-	NotKnownYet ScreenWord = "not known yet"
+	LookNow     ScreenWord = "look_now"
+	NothingSays ScreenWord = "nothing_says"
+	NotKnownYet ScreenWord = "not_known"
 )
 
 // falseAlarm is the share of sound stacks, and of unchanged records of
 // metal, that may alarm: 1 in 200 (judgement; package sieve simulates it).
 const falseAlarm = 0.005
 
-// ScreenState is what the records say about a mill's screen and plate.
+// ScreenState is what the records say about a mill's screen and plate: a
+// document whose head is the answer, and what the answer was made of.
 type ScreenState struct {
-	Mill    string         `json:"mill"`
-	Word    ScreenWord     `json:"word"`
-	Answer  string         `json:"answer"`
-	Hole    *figure.Figure `json:"hole,omitempty"`
-	Torn    *TornEvidence  `json:"torn,omitempty"`  // the stack that says most since the screen was last seen sound
-	Metal   *MetalEvidence `json:"metal,omitempty"` // of the magnet
-	Since   shop.RecordID  `json:"since,omitempty"` // the service the chapter began with
-	Damaged shop.RecordID  `json:"damaged,omitempty"`
-	Learned int            `json:"learned"` // sound runs the test knows of
-	Stacks  int            `json:"stacks"`  // stacks judged since
-	Alarms  int            `json:"alarms"`  // how many of them alarm
-	Records []int64        `json:"records"` // all that speak
-	Unused  []string       `json:"unused"`  // what could not be used, and why
-	Do      []string       `json:"do"`
+	answer.Document
+	Mill    string
+	Word    ScreenWord
+	Hole    *figure.Figure
+	Torn    *TornEvidence  // the stack that says most since the screen was last seen sound
+	Metal   *MetalEvidence // of the magnet
+	Since   shop.RecordID  // the service the chapter began with
+	Damaged shop.RecordID
+	Learned int     // sound runs the test knows of
+	Stacks  int     // stacks judged since
+	Alarms  int     // how many of them alarm
+	Records []int64 // all that speak
+	Unused  []fact.Saying
 }
 
 // TornEvidence is what one stack says about the screen.
 type TornEvidence struct {
-	Record     shop.RecordID  `json:"record,omitempty"` // 0: not kept yet
-	Lot        shop.LotID     `json:"lot,omitempty"`
-	Alarm      bool           `json:"alarm"`
-	Coarse     figure.Figure  `json:"coarse"`   // share above 1.25 holes
-	Expected   figure.Figure  `json:"expected"` // of a run with a sound screen
-	Chance     figure.Figure  `json:"chance"`   // of so much from a sound one
-	LongChance *figure.Figure `json:"long_chance,omitempty"`
-	Odds       figure.Figure  `json:"odds"` // log10 of torn over sound
-	FalseAlarm figure.Figure  `json:"false_alarm"`
-	Says       string         `json:"says"`
+	Record     shop.RecordID // 0: not kept yet
+	Lot        shop.LotID
+	Alarm      bool
+	Coarse     figure.Figure // share above 1.25 holes
+	Expected   figure.Figure // of a run with a sound screen
+	Chance     figure.Figure // of so much from a sound one
+	LongChance *figure.Figure
+	Odds       figure.Figure // log10 of torn over sound
+	FalseAlarm figure.Figure
+	Says       fact.Saying
 }
 
 // Screen says whether a mill's screen may be torn or its plate cracked, from the
@@ -84,9 +85,9 @@ type screenJudge struct {
 }
 
 func newScreenState(b *screenBook) *screenJudge {
-	j := &screenJudge{book: b, ScreenState: ScreenState{Mill: b.mill, Word: NotKnownYet, Since: b.since, Damaged: b.damaged, Records: []int64{}, Unused: []string{}, Do: []string{}}}
+	j := &screenJudge{book: b, ScreenState: ScreenState{Mill: b.mill, Word: NotKnownYet, Since: b.since, Damaged: b.damaged}}
 	if b.hole > 0 {
-		h := figure.Exact("hole", "hole of the screen", quantity.Length, b.hole, figure.Entered)
+		h := figure.Exact("hole", "figure.hole", quantity.Length, b.hole, figure.Entered)
 		j.Hole = &h
 	}
 	return j
@@ -125,7 +126,7 @@ func (j *screenJudge) stacks(s *shop.State) error {
 			if err != nil {
 				return err
 			}
-			if why != "" {
+			if !why.Empty() {
 				j.Unused = append(j.Unused, why)
 				continue
 			}
@@ -169,18 +170,20 @@ type screenSample struct {
 }
 
 // sample takes from a stack what the test needs; why says what is missing.
-func (b *screenBook) sample(s *shop.State, st Stack) (m screenSample, why string, err error) {
+func (b *screenBook) sample(s *shop.State, st Stack) (m screenSample, why fact.Saying, err error) {
 	if m.density, err = densityOf(s, st.Lot); err != nil {
-		return m, "", err
+		return m, why, err
 	}
 	m.screen = sieve.Screen{Hole: b.hole, Density: m.density.Value}
-	cannot := func(err error) string { return answer.Sentence(st.Name + ": " + err.Error()) }
+	cannot := func(err error) fact.Saying {
+		return fact.Say("screen.stack_cannot", fact.Name("stack", st.Name), fact.Name("why", err.Error()))
+	}
 	a, err := sieve.Weigh(st.Stack)
 	if err != nil {
 		return m, cannot(err), nil
 	}
 	for _, d := range a.Doubts { // masses that are asked about are no evidence
-		return m, st.Name + ": " + d.Text, nil
+		return m, fact.Say("screen.stack_doubtful", fact.Name("stack", st.Name), fact.Name("why", d.Text)), nil
 	}
 	if m.sample, err = sieve.CoarseSample(a, m.screen); err != nil {
 		return m, cannot(err), nil
@@ -190,9 +193,9 @@ func (b *screenBook) sample(s *shop.State, st Stack) (m screenSample, why string
 	}
 	// The test refuses a sample too small to hold a grain or two; say so in words.
 	if grains, err := sieve.EffectiveGrains(m.sample.Mass, sieve.CoarseRatio*b.hole, m.density.Value); err != nil || grains < 2 {
-		return m, st.Name + ": the sample is too small for holes of that size.", nil
+		return m, fact.Say("screen.stack_small", fact.Name("stack", st.Name)), nil
 	}
-	return m, "", nil
+	return m, why, nil
 }
 
 // evidence puts a test's numbers into figures.
@@ -202,70 +205,112 @@ func (b *screenBook) evidence(st Stack, m screenSample, t sieve.Torn, learned in
 		ids = []int64{int64(st.Record)}
 	}
 	mark := func(f figure.Figure) figure.Figure { f.Records = ids; return f }
-	hole := figure.Exact("hole", "hole of the screen", quantity.Length, b.hole, figure.Entered)
-	coarse := mark(figure.Exact("coarse", "coarser than 1.25 holes", quantity.Share, m.sample.Coarse, figure.Reckoned)).From("share of what was sieved, linear in the logarithm of size between sieves", hole)
+	hole := figure.Exact("hole", "figure.hole", quantity.Length, b.hole, figure.Entered)
+	coarse := mark(figure.Exact("coarse", "figure.coarse", quantity.Share, m.sample.Coarse, figure.Reckoned)).From("how.coarse", hole)
 	x := t.Expected
-	expected := figure.Figure{Key: "expected", Name: "the same from a sound screen", Kind: quantity.Share, Value: x.Value, Low: x.Low, High: x.High, Basis: figure.Assumed}.
-		From("median 1 %, nine in ten below 4 %; half of that spread is between mills and narrows with runs after which the screen was found whole").Cite("judgement", "both numbers")
+	expected := figure.Figure{Key: "expected", Name: "figure.expected", Kind: quantity.Share, Value: x.Value, Low: x.Low, High: x.High, Basis: figure.Assumed}.
+		From("how.expected").Cite("judgement", "both numbers")
 	if learned > 0 {
 		expected = expected.LearnedFrom(learned)
 	}
-	e := &TornEvidence{Record: st.Record, Lot: st.Lot, Alarm: t.Alarm, Coarse: coarse, Expected: expected, Says: t.Says,
-		Chance: mark(figure.Exact("chance", "chance of so much from a sound screen", quantity.Share, t.ShareP, figure.Reckoned)).
-			From("tail of the binomial distribution over what sound runs do", coarse, expected, m.density).
-			Held(figure.Limit{Name: "alarm below", Value: t.ShareLimit, Side: figure.Over, Holds: holdsOf(t.ShareP >= t.ShareLimit)}),
-		Odds: mark(figure.Exact("odds_torn", "evidence for a tear, in powers of ten", quantity.Number, t.LogBayes, figure.Reckoned)).
-			From("log10 of the chance of this sample with a torn screen over that with a sound one", coarse, expected).Cite("judgement", "a torn screen lets 2 to 32 % through"),
-		FalseAlarm: figure.Exact("false_alarm", "sound stacks that alarm", quantity.Share, t.FalseAlarm, figure.Assumed).From("as set: 1 in 200"),
+	e := &TornEvidence{Record: st.Record, Lot: st.Lot, Alarm: t.Alarm, Coarse: coarse, Expected: expected,
+		Chance: mark(figure.Exact("chance", "figure.chance_sound", quantity.Share, t.ShareP, figure.Reckoned)).
+			From("how.chance_sound", coarse, expected, m.density).
+			Held(figure.Limit{Name: "limit.alarm", Value: t.ShareLimit, Side: figure.Over, Holds: holdsOf(t.ShareP >= t.ShareLimit)}),
+		Odds: mark(figure.Exact("odds_torn", "figure.odds_torn", quantity.Number, t.LogBayes, figure.Reckoned)).
+			From("how.odds_torn", coarse, expected).Cite("judgement", "a torn screen lets 2 to 32 % through"),
+		FalseAlarm: figure.Exact("false_alarm", "figure.false_alarm_stacks", quantity.Share, t.FalseAlarm, figure.Assumed),
 	}
 	if m.sample.Long != sieve.NotLooked {
-		long := mark(figure.Exact("long_chance", "chance of so many grains above two holes", quantity.Share, t.LongP, figure.Reckoned)).
-			From("tail of the Poisson distribution over what sound runs do", figure.Exact("long", "grains above two holes", quantity.Count, float64(m.sample.Long), figure.Measured)).
-			Held(figure.Limit{Name: "alarm below", Value: t.LongLimit, Side: figure.Over, Holds: holdsOf(t.LongP >= t.LongLimit)})
+		long := mark(figure.Exact("long_chance", "figure.long_chance", quantity.Share, t.LongP, figure.Reckoned)).
+			From("how.long_chance", figure.Exact("long", "figure.long", quantity.Count, float64(m.sample.Long), figure.Measured)).
+			Held(figure.Limit{Name: "limit.alarm", Value: t.LongLimit, Side: figure.Over, Holds: holdsOf(t.LongP >= t.LongLimit)})
 		e.LongChance = &long
 	}
+	e.Says = tornSays(e, max(0, m.sample.Long))
 	return e
 }
 
+// tornSays is what a stack says of the screen, in a saying.
+func tornSays(e *TornEvidence, long int) fact.Saying {
+	if e.Alarm {
+		return fact.Say("screen.torn_alarm", fact.Figure("coarse", e.Coarse), fact.Figure("expected", e.Expected), fact.Count("long", long), oneIn(e.FalseAlarm.Value))
+	}
+	return fact.Say("screen.torn_usual", fact.Figure("coarse", e.Coarse), fact.Figure("expected", e.Expected), fact.Count("long", long))
+}
+
+// oneIn is a share as one in so many.
+func oneIn(share float64) fact.Fact { return fact.Count("one_in", int(math.Round(1/share))) }
+
 // say draws the conclusion and what to do.
 func (o *screenJudge) say() {
-	b, its := o.book, "of "+o.Mill
-	if o.Mill == "" {
-		its = "of the mill"
-	}
+	b, mill := o.book, fact.Name("mill", o.Mill)
 	torn, cracked := o.Torn != nil && o.Torn.Alarm, o.Metal != nil && o.Metal.Alarm
-	unplug := "Stop the mill, pull the plug, wait until it stands still, and look at the screen and the plate against the light; feel for cracks with a tool, not with a finger."
+	do := func(s fact.Saying) { o.Steps = append(o.Steps, answer.Action{Do: s}) }
+	conclude := func(word ScreenWord, head fact.Saying) {
+		head.Facts = append(head.Facts, fact.Count("learned", o.Learned), fact.Count("stacks", o.Stacks), fact.Count("alarms", o.Alarms))
+		o.Word, o.Head = word, answer.Found(head)
+	}
 	switch {
 	case o.Damaged != 0:
-		o.Word = LookNow
-		o.Answer = fmt.Sprintf("By record %d the screen %s is damaged, and no record says that it was mended or replaced.", o.Damaged, its)
-		o.Do = append(o.Do, "Replace the screen before the next run, and write it down.")
+		conclude(LookNow, fact.Say("screen.damaged", mill, fact.Count("record", int(o.Damaged))))
+		do(fact.Say("do.replace_screen", mill))
 		o.Records = append(o.Records, int64(o.Damaged))
 	case torn || cracked:
-		o.Word = LookNow
-		o.Answer = fmt.Sprintf("Look at the screen %s now: ", its)
+		var evidence []fact.Saying
 		if torn {
-			o.Answer += o.Torn.Says
-		} else {
-			o.Answer += o.Metal.Says
+			evidence = append(evidence, o.Torn.Says)
 		}
-		if torn && cracked {
-			o.Answer += " " + o.Metal.Says
+		if cracked {
+			evidence = append(evidence, o.Metal.Says)
 		}
-		o.Do = append(o.Do, unplug, "Write down what you found: that ends the alarm and teaches the test.")
+		conclude(LookNow, fact.Say("screen.look_now", mill, fact.Parts("evidence", evidence[0])))
+		for _, more := range evidence[1:] {
+			o.Spoilers = append(o.Spoilers, answer.Found(more))
+		}
+		do(fact.Say("screen.unplug"))
+		do(fact.Say("do.write_down_look", mill))
 	case o.Stacks > 0 || o.Metal != nil && o.Metal.Tested:
-		o.Word = NothingSays
-		o.Answer = fmt.Sprintf("Nothing says that the screen %s is torn or its plate cracked; that does not prove them whole.", its)
+		conclude(NothingSays, fact.Say("screen.nothing_says", mill))
 	default:
-		o.Answer = fmt.Sprintf("Whether the screen %s is whole, the records do not tell yet.", its)
+		conclude(NotKnownYet, fact.Say("screen.not_known", mill))
 	}
 	switch {
 	case b.hole == 0:
-		o.Do = append(o.Do, "Describe the hole of the screen.")
+		do(fact.Say("do.describe_hole", mill))
 	case o.Stacks == 0 && o.Word != LookNow:
-		o.Do = append(o.Do, fmt.Sprintf("Sieve what comes out next on a stack with a sieve near %s.", quantity.Length.Plain(sieve.CoarseRatio*b.hole)))
+		do(fact.Say("screen.sieve_next", fact.Set("size", quantity.Length, sieve.CoarseRatio*b.hole)))
 	}
 	if len(b.sound) == 0 && o.Word == NothingSays && o.Stacks > 0 {
-		o.Do = append(o.Do, "Look at the screen once, with the plug pulled, and write down that it is whole: the stacks so far then teach the test.")
+		do(fact.Say("screen.look_once"))
+	}
+	o.evidence()
+}
+
+// evidence puts what the answer rests on among the reasons.
+func (o *screenJudge) evidence() {
+	if t := o.Torn; t != nil {
+		s := answer.Section{Key: "torn", Notes: []fact.Saying{t.Says}, Figures: []figure.Figure{t.Coarse, t.Expected, t.Chance}}
+		if t.Lot != "" {
+			s.Notes = append(s.Notes, fact.Say("screen.torn_from", fact.Lot("lot", string(t.Lot), ""), fact.Count("record", int(t.Record))))
+		}
+		if t.LongChance != nil {
+			s.Figures = append(s.Figures, *t.LongChance)
+		}
+		s.Figures = append(s.Figures, t.Odds, t.FalseAlarm)
+		o.Reasons = append(o.Reasons, s)
+	}
+	if m := o.Metal; m != nil {
+		s := answer.Section{Key: "metal", Notes: []fact.Saying{m.Says}, Figures: []figure.Figure{m.Last}}
+		for _, f := range []*figure.Figure{m.Usual, m.Step, m.Trend} {
+			if f != nil {
+				s.Figures = append(s.Figures, *f)
+			}
+		}
+		s.Figures = append(s.Figures, m.FalseAlarm)
+		o.Reasons = append(o.Reasons, s)
+	}
+	if len(o.Unused) > 0 {
+		o.Reasons = append(o.Reasons, answer.Section{Key: "unused_stacks", Notes: o.Unused})
 	}
 }

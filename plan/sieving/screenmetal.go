@@ -2,9 +2,8 @@ package sieving
 
 import (
 	"errors"
-	"fmt"
 
-	"hopperful/answer"
+	"hopperful/fact"
 	"hopperful/figure"
 	"hopperful/process/sieve"
 	"hopperful/quantity"
@@ -27,17 +26,17 @@ type screenPassing struct {
 
 // MetalEvidence is what the magnet says about blade and plate.
 type MetalEvidence struct {
-	Tested     bool           `json:"tested"` // five passes of the same parts are on record
-	Alarm      bool           `json:"alarm"`
-	Passes     int            `json:"passes"`
-	Last       figure.Figure  `json:"last"`             // metal in a kilogram of the latest
-	Usual      *figure.Figure `json:"usual,omitempty"`  // of the earlier ones
-	Step       *figure.Figure `json:"step,omitempty"`   // chance that chance alone lifts the last so far
-	Trend      *figure.Figure `json:"trend,omitempty"`  // chance that chance alone makes them rise so
-	Record     shop.RecordID  `json:"record,omitempty"` // of the latest pass
-	Lot        shop.LotID     `json:"lot,omitempty"`
-	Says       string         `json:"says"`
-	FalseAlarm figure.Figure  `json:"false_alarm"`
+	Tested     bool // five passes of the same parts are on record
+	Alarm      bool
+	Passes     int
+	Last       figure.Figure  // metal in a kilogram of the latest
+	Usual      *figure.Figure // of the earlier ones
+	Step       *figure.Figure // chance that chance alone lifts the last so far
+	Trend      *figure.Figure // chance that chance alone makes them rise so
+	Record     shop.RecordID  // of the latest pass
+	Lot        shop.LotID
+	Says       fact.Saying
+	FalseAlarm figure.Figure
 }
 
 // pass keeps what the magnet caught from one lot of the mill. A lot let over it
@@ -80,8 +79,8 @@ func (b *screenBook) metalTest(s *shop.State, out *ScreenState) error {
 	last := all[len(all)-1]
 	digit := s.Resolution(last.found)
 	e := &MetalEvidence{Passes: len(all), Record: last.record, Lot: last.lot,
-		Last:       figure.Exact("metal", "metal in a kilogram of the latest", quantity.Mass, last.found/last.ground, figure.Reckoned).From("metal caught ÷ mass ground"),
-		FalseAlarm: figure.Exact("false_alarm", "unchanged records that alarm", quantity.Share, falseAlarm, figure.Assumed).From("as set: 1 in 200")}
+		Last:       figure.Exact("metal", "figure.metal_latest", quantity.Mass, last.found/last.ground, figure.Reckoned).From("how.metal_latest"),
+		FalseAlarm: figure.Exact("false_alarm", "figure.false_alarm_metal", quantity.Share, falseAlarm, figure.Assumed)}
 	e.Last.Records = []int64{int64(last.record)}
 	out.Metal = e
 	m := sieve.Metal{Resolution: digit}
@@ -97,26 +96,30 @@ func (b *screenBook) metalTest(s *shop.State, out *ScreenState) error {
 	}
 	if last.found < digit {
 		e.Tested = len(all) > 4
-		e.Says = fmt.Sprintf("The magnet caught less than the scale shows (%s) in the latest pass.", quantity.Mass.Plain(digit))
+		e.Says = fact.Say("screen.metal_unseen", fact.Set("digit", quantity.Mass, digit))
 		return nil
 	}
 	c, err := m.Test(falseAlarm)
 	if few := (*sieve.EntryError)(nil); errors.As(err, &few) {
-		e.Says = answer.Sentence(few.Error())
+		e.Says = fact.Say("screen.metal_few", fact.Count("passes", len(all)), fact.Count("enough", sieve.LeastMetalRuns))
 		return nil
 	}
 	if err != nil {
 		return refusal(err)
 	}
-	e.Tested, e.Alarm, e.Says = true, c.Alarm, c.Says
-	u := figure.Figure{Key: "usual_metal", Name: "metal in a kilogram before", Kind: quantity.Mass, Value: c.Usual.Value, Low: c.Usual.Low, High: c.Usual.High, Basis: figure.Measured}
+	e.Tested, e.Alarm = true, c.Alarm
+	u := figure.Figure{Key: "usual_metal", Name: "figure.metal_usual", Kind: quantity.Mass, Value: c.Usual.Value, Low: c.Usual.Low, High: c.Usual.High, Basis: figure.Measured}
 	e.Usual = &u
 	chance := func(key, name string, p float64) *figure.Figure {
-		g := figure.Exact(key, name, quantity.Share, p, figure.Reckoned).From("Student's test on the logarithms, one-sided", e.Last, u).
-			Held(figure.Limit{Name: "alarm below", Value: falseAlarm / 2, Side: figure.Over, Holds: holdsOf(p >= falseAlarm/2)})
+		g := figure.Exact(key, name, quantity.Share, p, figure.Reckoned).From("how.step", e.Last, u).
+			Held(figure.Limit{Name: "limit.alarm", Value: falseAlarm / 2, Side: figure.Over, Holds: holdsOf(p >= falseAlarm/2)})
 		return &g
 	}
-	e.Step = chance("step_chance", "chance of such a jump", c.StepP)
-	e.Trend = chance("trend_chance", "chance of such a rise", c.TrendP)
+	e.Step = chance("step_chance", "figure.step_chance", c.StepP)
+	e.Trend = chance("trend_chance", "figure.trend_chance", c.TrendP)
+	e.Says = fact.Say("screen.metal_usual", fact.Figure("last", e.Last), fact.Figure("usual", u))
+	if e.Alarm {
+		e.Says = fact.Say("screen.metal_alarm", fact.Figure("last", e.Last), fact.Figure("usual", u), oneIn(falseAlarm))
+	}
 	return nil
 }

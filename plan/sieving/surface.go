@@ -64,7 +64,7 @@ func densityOf(s *shop.State, id shop.LotID) (figure.Figure, error) {
 	if err != nil {
 		return figure.Figure{}, fmt.Errorf("the density of %s: %w", p.Name, err)
 	}
-	g := figure.Figure{Key: "density", Name: "density of " + p.Name, Kind: quantity.Density, Value: v.Value, Low: v.Low, High: v.High, Basis: basis}
+	g := figure.Figure{Key: "density", Name: "figure.density_of", About: p.Name, Kind: quantity.Density, Value: v.Value, Low: v.Low, High: v.High, Basis: basis}
 	if v.Source.Key != "" {
 		g = g.Cite(v.Source.Key, v.Source.Place)
 	}

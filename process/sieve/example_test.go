@@ -129,10 +129,10 @@ func ExampleSound_Test() {
 		return
 	}
 	fmt.Printf("alarm: %t, chance %.4f, odds for torn 10^%.1f\n", v.Alarm, v.ShareP, v.LogBayes)
-	fmt.Println(v.Says)
+	fmt.Printf("a sound screen here gives %.2g %% (%.2g to %.2g %%)\n", 100*v.Expected.Value, 100*v.Expected.Low, 100*v.Expected.High)
 	// Output:
 	// alarm: true, chance 0.0010, odds for torn 10^1.7
-	// 9 % lie above 1.25 holes; a sound screen here gives 0.95 % (0.16 to 3.1 %). Fewer than 1 in 200 sound screens look so: stop, unplug the mill and look at the screen.
+	// a sound screen here gives 0.95 % (0.16 to 3.1 %)
 }
 
 // Seven times the usual metal in the last run.

@@ -32,7 +32,6 @@ type Cracked struct {
 	TrendP     float64 // chance that chance alone makes the record rise so
 	Usual      Range   // metal per mass before the last run [kg/kg]: median, 10 and 90 % for one run
 	Last       float64 // of the last run [kg/kg]
-	Says       string
 }
 
 // leastScatter is the scatter of ln(metal per mass) below which no record of
@@ -76,9 +75,11 @@ func (m Metal) Test(falseAlarm float64) (Cracked, error) {
 	// range is meant as a hint.
 	c.Usual = Range{math.Exp(mean), math.Exp(mean - 1.2816*scatter), math.Exp(mean + 1.2816*scatter)}
 	c.Alarm = math.Min(c.StepP, c.TrendP) < falseAlarm/2
-	c.Says = c.says()
 	return c, nil
 }
+
+// LeastMetalRuns is from how many runs on a change can be told.
+const LeastMetalRuns = earlierRuns + 1
 
 // logs returns kilograms ground by the middle of each run, and ln of metal per mass.
 func (m Metal) logs() (x, y []float64, err error) {
@@ -129,12 +130,4 @@ func trendP(x, y []float64) float64 {
 	slope := sxy / sxx
 	s := math.Max(math.Sqrt(math.Max(syy-slope*sxy, 0)/(n-2)), leastScatter)
 	return studentTail(slope*math.Sqrt(sxx)/s, n-2)
-}
-
-func (c Cracked) says() string {
-	seen := fmt.Sprintf("%.3g mg metal a kilogram in the last run, %.3g (%.3g to %.3g) before", c.Last*1e6, c.Usual.Value*1e6, c.Usual.Low*1e6, c.Usual.High*1e6)
-	if c.Alarm {
-		return seen + fmt.Sprintf(". Fewer than 1 in %.0f unchanged mills look so: stop, unplug the mill and look at blade and plate.", 1/c.FalseAlarm)
-	}
-	return seen + ". No change beyond chance; it does not prove the parts sound."
 }

@@ -3,7 +3,6 @@
 package sieve
 
 import (
-	"fmt"
 	"math"
 
 	"hopperful/process"
@@ -23,7 +22,6 @@ type Torn struct {
 	LogBayes float64
 	Expected Range   // share above 1.25 holes of a sound run: median, 10 and 90 %
 	Grains   float64 // effective number of grains in the sample
-	Says     string
 }
 
 // sharePart is the part of the false alarms the share may cause; grains above
@@ -75,7 +73,6 @@ func (s Sound) Test(screen Screen, sample Sample, falseAlarm float64) (Torn, err
 	}
 	t.LogBayes = s.logBayes(w, d, screen)
 	t.Alarm = t.ShareP < t.ShareLimit || t.LongP < t.LongLimit
-	t.Says = t.says(sample)
 	return t, nil
 }
 
@@ -126,16 +123,4 @@ func logSum(x []float64) float64 {
 		sum += math.Exp(v - top)
 	}
 	return top + math.Log(sum)
-}
-
-func (t Torn) says(m Sample) string {
-	seen := fmt.Sprintf("%.2g %% lie above 1.25 holes; a sound screen here gives %.2g %% (%.2g to %.2g %%)",
-		100*m.Coarse, 100*t.Expected.Value, 100*t.Expected.Low, 100*t.Expected.High)
-	if m.Long > 0 {
-		seen += fmt.Sprintf(", and %d grains above 2 holes", m.Long)
-	}
-	if t.Alarm {
-		return seen + fmt.Sprintf(". Fewer than 1 in %.0f sound screens look so: stop, unplug the mill and look at the screen.", 1/t.FalseAlarm)
-	}
-	return seen + ". That is nothing unusual; it does not prove the screen whole."
 }
