@@ -226,6 +226,9 @@ func (e *partly) Error() string {
 // error in our words.
 func takes(least, most int, what string) cobra.PositionalArgs {
 	return func(c *cobra.Command, args []string) error {
+		if correcting(c) && len(args) <= most {
+			return nil
+		}
 		if len(args) < least || (most >= 0 && len(args) > most) {
 			return usagef(c, "%s takes %s; it was given %d.", c.CommandPath(), what, len(args))
 		}

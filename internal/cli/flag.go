@@ -197,6 +197,9 @@ func parseWhen(text string, now time.Time, ahead bool) (time.Time, error) {
 
 // needed refuses a command that lacks a flag it cannot do without.
 func needed(c *cobra.Command, names ...string) error {
+	if correcting(c) { // what is not given stays as it was
+		return nil
+	}
 	var missing []string
 	for _, n := range names {
 		if !c.Flags().Changed(n) {

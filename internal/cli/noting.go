@@ -23,7 +23,16 @@ func (n *noting) flags(c *cobra.Command, env *Env) {
 	c.Flags().Var(whenFlag{now: env.Now, into: &n.at}, "at", "when it happened: 16:40 (today), 2026-11-20, \"2026-11-20 16:40\"; empty: now")
 	c.Flags().StringVar(&n.by, "by", "", "who did it")
 	c.Flags().StringVar(&n.note, "note", "", "anything worth knowing later")
-	c.Flags().Int64Var(&n.corrects, "corrects", 0, "number of the record this one replaces")
+	c.Flags().Int64Var(&n.corrects, "corrects", 0, "number of the record this one corrects: what is given is changed, the rest stays")
+	if run := c.RunE; run != nil {
+		c.RunE = func(c *cobra.Command, args []string) error {
+			args, err := n.filled(c, env, args)
+			if err != nil {
+				return err
+			}
+			return run(c, args)
+		}
+	}
 }
 
 // write asks for the record's body, given the shop as it is, keeps it, and
@@ -42,7 +51,16 @@ func (n *noting) write(c *cobra.Command, env *Env, body func(*shop.State) (shop.
 	if err != nil {
 		return err
 	}
-	kept, after, err := books.Append(c.Context(), shop.Record{At: n.at, By: n.by, Note: n.note, Corrects: shop.RecordID(n.corrects), Body: b})
+	by := n.by
+	if old, ok := standingAs(before, shop.RecordID(n.corrects)); ok && b.Kind() == old.Body.Kind() {
+		if b, err = laidOver(c, old.Body, b); err != nil {
+			return err
+		}
+		if by == "" {
+			by = old.By
+		}
+	}
+	kept, after, err := books.Append(c.Context(), shop.Record{At: n.at, By: by, Note: n.note, Corrects: shop.RecordID(n.corrects), Body: b})
 	if err != nil {
 		return err
 	}

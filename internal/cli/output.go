@@ -105,6 +105,7 @@ type recordJSON struct {
 	Body        shop.Body     `json:"body"`
 
 	Questions []doubt.Question `json:"questions,omitempty"`
+	Again     string           `json:"again,omitempty"` // the command that would write it again
 }
 
 func recordOut(r shop.Record) recordJSON {

@@ -15,7 +15,8 @@ func recordCommand(env *Env) *cobra.Command {
 		Use:   "record",
 		Short: "Write down what you did or found: ground, weighed, sieved, dried, printed and more",
 		Long: `Each sub-command writes one record. A record is never changed: --corrects 12
-replaces record 12 by a later one, and record void strikes one out.`,
+corrects record 12 by a later one, which changes what is given and keeps the rest;
+record void strikes one out.`,
 		Example: `  hopperful record ground --mill Rattle --from S1 --charge 90g --run 62s --level 10 --product 78g --left 11g`,
 		Args:    unknownCommand,
 	}
@@ -128,7 +129,7 @@ func printedCommand(env *Env) *cobra.Command {
 				return err
 			}
 			var err error
-			if b.From, err = shop.ParseLot(from); err != nil {
+			if b.From, err = optionalLot(from); err != nil {
 				return err
 			}
 			if b.Mass, err = given(c, "mass", kg); err != nil {
@@ -155,6 +156,9 @@ func printedCommand(env *Env) *cobra.Command {
 
 // given takes the value of a flag that must be known.
 func given(c *cobra.Command, flag string, v *float64) (float64, error) {
+	if v == nil && correcting(c) && !c.Flags().Changed(flag) {
+		return 0, nil
+	}
 	if v == nil {
 		return 0, usagef(c, "--%s cannot be unknown here.", flag)
 	}
@@ -169,7 +173,15 @@ func portion(c *cobra.Command, text string, set func(key, value string) error) (
 	if err != nil {
 		return 0, err
 	}
+	var said []string // a name may hold commas: what is no key of its own goes on
 	for _, w := range words[1:] {
+		if n := len(said); n > 0 && !strings.Contains(w, "=") {
+			said[n-1] += "," + w
+			continue
+		}
+		said = append(said, w)
+	}
+	for _, w := range said {
 		key, value, ok := strings.Cut(w, "=")
 		if !ok {
 			return 0, usagef(c, "%q in %q is not of the form key=value.", w, text)

@@ -77,6 +77,8 @@ func (f *colouredFlags) body(c *cobra.Command, env *Env) (*shop.Coloured, error)
 		}
 	}
 	switch {
+	case given == 0 && correcting(c):
+		return &shop.Coloured{}, nil
 	case given != 1:
 		return nil, usagef(c, "%s needs one of --photo, --eye, --lab and --curve; %d are given.", c.CommandPath(), given)
 	case f.photo != "":

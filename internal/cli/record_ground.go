@@ -24,7 +24,7 @@ product and what stayed in the mill first, then energy, then temperatures.`,
 				return err
 			}
 			var err error
-			if b.From, err = shop.ParseLot(from); err != nil {
+			if b.From, err = optionalLot(from); err != nil {
 				return err
 			}
 			if b.Into, err = optionalLot(into); err != nil {

@@ -42,6 +42,9 @@ The sample goes back, so nothing leaves the lot.`,
   hopperful record sieved R3 --file stack.csv --hole 2mm`,
 		Args: takes(1, 1, "a lot's label"),
 		RunE: func(c *cobra.Command, args []string) error {
+			if common.corrects != 0 && f.file == "" && len(f.sieves) == 0 && f.pan == "" {
+				return common.write(c, env, func(*shop.State) (shop.Body, error) { return f.beside(c), nil })
+			}
 			stack, err := f.stack(c, env)
 			if err != nil {
 				return err
@@ -111,6 +114,18 @@ func (f *sievedFlags) stack(c *cobra.Command, env *Env) (sieving.Stack, error) {
 	}
 	st.Run = shop.RecordID(f.run)
 	return st, nil
+}
+
+// beside is what is corrected of an analysis whose stack stays as it was.
+func (f *sievedFlags) beside(c *cobra.Command) *shop.Sieved {
+	b := &shop.Sieved{Run: shop.RecordID(f.run), Hole: f.hole}
+	if f.charge != nil {
+		b.Charge = *f.charge
+	}
+	if c.Flags().Changed("long") {
+		b.LongFound = &f.long
+	}
+	return b
 }
 
 // form is what the holes are said to be.

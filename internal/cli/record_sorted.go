@@ -28,7 +28,7 @@ is as in the lot it came from; what is not mentioned stays in that lot.`,
 				return err
 			}
 			var err error
-			if b.From, err = shop.ParseLot(from); err != nil {
+			if b.From, err = optionalLot(from); err != nil {
 				return err
 			}
 			return common.write(c, env, func(state *shop.State) (shop.Body, error) {

@@ -15,17 +15,19 @@ func recordsCommand(env *Env) *cobra.Command {
 	var kind string
 	var history, asked bool
 	c := &cobra.Command{
-		Use:   "records",
+		Use:   "records [RECORD]",
 		Short: "What was written down, newest last",
 		Long: `Lists the records as they stand: a corrected record shows its correction, a
 struck-out one is gone. With --history, lists everything as it was written. With
---asked, lists the records that can hardly be true and wait for your answer.`,
-		Example: `  hopperful records --last 10
+--asked, lists the records that can hardly be true and wait for your answer. Of
+one record, also shows the command that would write it again.`,
+		Example: `  hopperful records 78
+  hopperful records --last 10
   hopperful records --asked
   hopperful records --kind ground
   hopperful records --history --json`,
-		Args: takes(0, 0, "no words"),
-		RunE: func(c *cobra.Command, _ []string) error {
+		Args: takes(0, 1, "at most one record's number"),
+		RunE: func(c *cobra.Command, args []string) error {
 			if last < 0 {
 				return usagef(c, "--last %d is below zero.", last)
 			}
@@ -36,6 +38,9 @@ struck-out one is gone. With --history, lists everything as it was written. With
 			from := state.Records
 			if history {
 				from = state.History
+			}
+			if len(args) == 1 {
+				return showOne(c, env, state, args[0])
 			}
 			open := map[shop.RecordID][]doubt.Question{}
 			for _, q := range doubt.Open(state) {
@@ -119,4 +124,30 @@ func shown(stamp string) string {
 		return stamp
 	}
 	return t.Format("2006-01-02 15:04")
+}
+
+// showOne shows one record as it stands, what is asked about it, and the command that would
+// write it again.
+func showOne(c *cobra.Command, env *Env, state *shop.State, text string) error {
+	id, err := number(c, text)
+	if err != nil {
+		return err
+	}
+	r, ok := standingAs(state, id)
+	if !ok {
+		return &failure{say: fmt.Sprintf("There is no record %d that stands.", id), hint: "hopperful records --history lists all that was written."}
+	}
+	out := recordOut(r)
+	out.Questions = doubt.Of(state, r.ID)
+	if words := again(env, r); words != nil {
+		out.Again = quoted(words)
+	}
+	if err := showRecords(c, env, []recordJSON{out}); err != nil || asJSON(c) {
+		return err
+	}
+	if out.Again != "" {
+		plain(env.Out, "\nWritten again:\n%s", out.Again)
+	}
+	ask(env, out.Questions)
+	return nil
 }

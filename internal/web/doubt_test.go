@@ -5,6 +5,8 @@ import (
 	"net/http"
 	"strings"
 	"testing"
+
+	"hopperful/shop"
 )
 
 // TestAJarTooHeavyIsAskedAbout writes down 188 g in 200 ml, which loose granules
@@ -44,6 +46,13 @@ func TestASlipIsAskedAboutAndAnswered(t *testing.T) {
 	}
 	if page := b.get(at + "/correct?product_kg=78+g").Body.String(); !strings.Contains(page, `name="product_kg" value="78 g"`) || !strings.Contains(page, `name="charge_kg" value="82"`) {
 		t.Error("the correction does not begin with what was meant")
+	}
+	// A program corrects what it names, and the rest stays.
+	if w := b.post(at+"/correct", answers("product_kg", "770 g")); w.Code != http.StatusSeeOther {
+		t.Fatalf("the correction answers %d: %s", w.Code, said422(w.Body.String()))
+	}
+	if r, _ := b.store.State().Record(id); *r.Body.(*shop.Ground).Product != 0.77 || r.Body.(*shop.Ground).Left == nil || r.Body.(*shop.Ground).Level == nil {
+		t.Errorf("corrected to %+v", r.Body)
 	}
 	if w := b.post(at+"/confirm", answers("next", at)); w.Code != http.StatusSeeOther {
 		t.Fatalf("the answer answers %d", w.Code)

@@ -78,7 +78,11 @@ func (in *input) read(sh sheet, was shop.Body) shop.Body {
 			_ = json.Unmarshal(raw, &tree) // Encode just wrote it
 		}
 	}
+	partly := was != nil && in.partial(sh)
 	sh.fields(func(f field) {
+		if partly && !in.Values.Has(f.Path) {
+			return
+		}
 		v, err := f.parse(in.typed(f.Path))
 		if err != nil {
 			say, hint := sentence(err)
@@ -112,6 +116,18 @@ func (in *input) read(sh sheet, was shop.Body) shop.Body {
 		return nil
 	}
 	return body
+}
+
+// partial says whether only some of a sheet was answered, as a program does: a
+// browser sends every line of its form, empty ones too.
+func (in *input) partial(sh sheet) bool {
+	partial := false
+	sh.fields(func(f field) {
+		if f.As == asAmount || f.As == asText {
+			partial = partial || !in.Values.Has(f.Path)
+		}
+	})
+	return partial
 }
 
 // refused puts the shop's refusals beside the fields they name.
