@@ -31,6 +31,7 @@ const (
 // the limit that stands in the way.
 func Grind(s *shop.State, req Request) (Grinding, error) {
 	req = req.filled()
+	req.Polymer, req.only = eats.PlasticOf(s, req.Polymer)
 	mill, err := PickMill(s, req.Mill)
 	if err != nil {
 		return Grinding{}, err
@@ -55,7 +56,12 @@ func Grind(s *shop.State, req Request) (Grinding, error) {
 	if err := j.sit(choiceDraws, answer.Seed); err != nil {
 		return Grinding{}, err
 	}
-	return j.plan()
+	g, err := j.plan()
+	if req.only {
+		g.Spoilers = append([]answer.Spoiler{eats.OnlyPlastic(material.Name)}, g.Spoilers...)
+		g.Spoilers = g.Spoilers[:min(len(g.Spoilers), answer.MostSpoilers)]
+	}
+	return g, err
 }
 
 // sit sets the bench up with so many draws. The choice of a campaign always sees
@@ -209,8 +215,7 @@ func PickMill(s *shop.State, name string) (shop.MillState, error) {
 // pickPolymer finds the material, and refuses those that must not be ground.
 func pickPolymer(s *shop.State, req Request) (polymer.Polymer, error) {
 	if strings.TrimSpace(req.Polymer) == "" {
-		return polymer.Polymer{}, &shop.Error{Code: shop.Invalid, Field: "polymer",
-			Say: "Nobody has said which polymer the print is made of.", Hint: "Name it, for example PLA or PETG."}
+		return polymer.Polymer{}, eats.WhichPlastic(s)
 	}
 	table, err := s.Table()
 	if err != nil {

@@ -19,6 +19,7 @@ type Request struct {
 	By      time.Time    // when it has to be done; zero: no matter
 	Seed    uint64       // of the draws; 0 takes a fixed one
 	Draws   int          // 0 takes 400
+	only    bool         // nobody named the polymer, and the stock holds one
 	Moved   bool         // tell what the latest record moved: two more plans
 }
 

@@ -4,6 +4,7 @@ package shop
 // anything else is answered.
 
 import (
+	"slices"
 	"strings"
 
 	"hopperful/polymer"
@@ -56,6 +57,18 @@ func BarOf(plastic string) *Bar {
 		return &Bar{Code: BarUnknown, Polymer: p.Name}
 	}
 	return nil
+}
+
+// Plastics are the plastics in stock that nothing bars, each once, in the order of
+// their lots.
+func (s *State) Plastics() []string {
+	var all []string
+	for _, l := range s.Stock("") {
+		if l.Bar() == nil && !slices.Contains(all, l.Polymer) {
+			all = append(all, l.Polymer)
+		}
+	}
+	return all
 }
 
 // Suspected reports whether chlorine or a flame retardant is suspected in it.

@@ -37,6 +37,7 @@ type planView struct {
 	First   *chartView // the picture that says most
 	Others  []chartView
 	Choose  chooseView
+	Keep    *link // writes the plastic down with the print, where it was left open
 }
 
 // limitView is a limit with its mark.
@@ -106,6 +107,9 @@ func (s *server) showPlan(w http.ResponseWriter, r *http.Request) {
 		s.log.Info("no plan", "need", "one of the shop's", "error", err)
 	}
 	v.Choose = choose(r, d, req)
+	if err == nil && need.Polymer == "" && g.Polymer != "" {
+		v.Keep = &link{editPath("need", need.Name) + "&need.polymer=" + queryEscape(g.Polymer), "Write " + g.Polymer + " down for " + need.Name}
+	}
 	v.First, v.Others = drawn(r, viewCharts(g.Charts, d.comma))
 	v.Note = d.noteOf(need.Name)
 	s.render(w, r, status, "plan", view{Title: "Plan for " + need.Name, Place: "plan", Crumb: &link{"/plan", "Plan"}, Body: v})

@@ -334,7 +334,7 @@ func TestBlendRefusesWhatCannotBeAsked(t *testing.T) {
 	t.Parallel()
 	s := shoptest.Bin(t, regrind("R1", 1))
 	for name, change := range map[string]func(*blend.Request){
-		"polymer": func(r *blend.Request) { r.Need.Polymer = "" }, "order": func(r *blend.Request) { r.Order = "by moon" },
+		"polymer": func(r *blend.Request) { r.Need.Polymer = "moonstone" }, "order": func(r *blend.Request) { r.Order = "by moon" },
 		"rgb": func(r *blend.Request) { r.RGB = "red" }, "rgb for the order": func(r *blend.Request) { r.Order = blend.NearestColour },
 		"lot": func(r *blend.Request) { r.Lots = []shop.LotID{"R9"} }, "mass": func(r *blend.Request) { r.Need.Mass = nil },
 		"step": func(r *blend.Request) { r.Step = math.NaN() }, "fines": func(r *blend.Request) { r.Fines = shoptest.P(-1) },

@@ -122,8 +122,13 @@ func (j *blendJob) start() error {
 	if name == "" {
 		name = j.req.Need.Polymer
 	}
+	name, only := eats.PlasticOf(j.state, name)
 	if name == "" || name == polymer.Unknown {
-		return blendRefusal("polymer", "The need does not say which polymer it wants.", "Name it, such as PLA.")
+		return eats.WhichPlastic(j.state)
+	}
+	if only {
+		taken := eats.OnlyPlastic(name)
+		j.note("%s %s", taken.What, taken.Remedy)
 	}
 	if j.polymer, err = j.table.Find(name); err != nil {
 		return blendRefusal("polymer", answer.Sentence(answer.Capital(err.Error())), "The materials list those that are known.")

@@ -23,10 +23,15 @@ func (j *job) answer() (Fitness, error) {
 		}
 		f.Items = append(f.Items, x)
 	}
+	j.afterSieving(f.Items)
 	w := worst(f.Items)
 	f.Verdict, f.Decides, f.Answer = w.Verdict, w.Key, j.sum(w)
 	f.Chance = j.allWell(f.Items)
 	f.Spoilers = j.spoilers(f.Items)
+	if j.printer.Name == "" {
+		f.Spoilers = append([]answer.Spoiler{j.noPrinter()}, f.Spoilers...)
+		f.Spoilers = f.Spoilers[:min(len(f.Spoilers), answer.MostSpoilers)]
+	}
 	f.Figures = j.background()
 	f.Cautions = j.cautions()
 	var err error
@@ -129,6 +134,14 @@ func (j *job) spoilers(items []Item) []answer.Spoiler {
 		}
 	}
 	return all[:min(len(all), answer.MostSpoilers)]
+}
+
+// noPrinter says what was assumed where no printer is described.
+func (j *job) noPrinter() answer.Spoiler {
+	b := &j.beliefs
+	return answer.Spoiler{What: fmt.Sprintf("No printer is described here, so its measures are assumed: a nozzle of %s, a barrel of %s, a hopper that opens %s, heaters of %s.",
+		quantity.Length.Plain(b[fNozzle].Median), quantity.Length.Plain(b[fScrew].Median), quantity.Length.Plain(b[fExit].Median), quantity.Power.Plain(b[fHeaters].Median)),
+		Remedy: "Describe your printer among the machines; what you measured of it replaces what is assumed."}
 }
 
 // background are the figures behind the check that no item shows.

@@ -63,6 +63,7 @@ type Remedy struct {
 	Time   float64  `json:"time_s"`           // how long it takes a person, or the dryer
 	Shown  string   `json:"shown"`            // the same for a reader: "5 min"
 	Chance *float64 `json:"chance,omitempty"` // of the item afterwards, where it can be forecast
+	Takes  *float64 `json:"takes,omitempty"`  // share of the lot it takes away, which then is not there to print [1]
 }
 
 // The kinds of remedy.

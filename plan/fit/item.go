@@ -3,6 +3,7 @@ package fit
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"hopperful/answer"
 	"hopperful/estimate"
@@ -64,6 +65,7 @@ func (j *job) item(q question) Item {
 }
 
 func (j *job) answered(q question, chance float64) Item {
+	chance, q.known, q.says = j.weighed(q, chance)
 	q.limit.Holds = chance
 	f := q.f.Held(q.limit)
 	return Item{Key: q.key, Question: q.ask, Chance: chance, Known: q.known, Verdict: answer.Judge(chance, q.known), Figure: &f, Says: q.says}
@@ -204,19 +206,54 @@ func (j *job) sizes() (Item, error) {
 	case x.Verdict == answer.Yes:
 	case !known:
 		x.Change = measure(600, "Sieve 100 g through the sieves you have and write the masses down.")
+	case j.lot.Class == shop.Virgin:
+		x.Change = measure(300, "Pour a handful through the feed: pellets that go through by themselves are small enough; then describe the printer with the largest grain its feed takes.")
 	case large >= dusty:
 		x.Change = treat(600, nil, "Sieve off what is coarser than %s and grind it again.", quantity.Length.Rough(feed))
 	default:
-		x.Change = treat(600, j.chanceWith(dedusted, ok, (*job).grains), "Sieve off the dust below %s.", quantity.Length.Plain(answer.FinesLimit))
+		x.Change = j.dustOff(j.chanceWith(dedusted, ok, (*job).grains))
 	}
 	return x, nil
 }
 
+// dustLeftIn is the share of the fines that sieving leaves. Judgement.
+const dustLeftIn = 0.1
+
 // dedusted leaves a tenth of the fines.
 func dedusted(k *job) {
 	for _, row := range k.rows {
-		row[fFines] *= 0.1
+		row[fFines] *= dustLeftIn
 	}
+}
+
+// dustOff takes the dust off, and says how much of the lot goes with it.
+func (j *job) dustOff(chance *float64) *Remedy {
+	takes := (1 - dustLeftIn) * answer.Quantile(j.collect(func(r run) float64 { return r.fines }), 0.5)
+	x := treat(600, chance, "Sieve off the dust below %s; that takes about %s of it.", quantity.Length.Plain(answer.FinesLimit), quantity.Share.Rough(takes))
+	x.Takes = &takes
+	return x
+}
+
+// afterSieving asks anew whether there is enough where another answer wants dust
+// sieved off: what that takes away is not there to print.
+func (j *job) afterSieving(items []Item) {
+	i := slices.IndexFunc(items, func(x Item) bool { return x.Key == "enough" })
+	k := slices.IndexFunc(items, func(x Item) bool { return x.Change != nil && x.Change.Takes != nil })
+	if i < 0 || k < 0 {
+		return
+	}
+	have := j.lot.Mass
+	left := func(r run) float64 { return have * (1 - (1-dustLeftIn)*r.fines) }
+	mid := answer.Quantile(j.collect(left), 0.5)
+	x := j.item(question{"enough", items[i].Question, func(r run) bool { return r.want <= left(r) }, true, j.want.Figure,
+		figure.Limit{Name: "on hand once the dust is off", Value: mid, Side: figure.Below},
+		fmt.Sprintf("%s Once the dust is sieved off about %s is left.", items[i].Says, quantity.Mass.Rough(mid))})
+	x.Change = items[i].Change
+	if x.Verdict != answer.Yes {
+		missing := answer.Quantile(j.collect(func(r run) float64 { return r.want - left(r) }), answer.SureShare)
+		x.Change = treat(0, nil, "Make or blend in about %s more, or print something smaller.", quantity.Mass.Rough(math.Max(missing, 1e-3)))
+	}
+	items[i] = x
 }
 
 func (j *job) runsOut() (Item, error) {
@@ -229,26 +266,26 @@ func (j *job) runsOut() (Item, error) {
 	ok := func(r run) bool { return r.bridge.Runs() }
 	exit := j.beliefs[fExit]
 	known := exit.FromUser && len(j.state.Sievings(j.lot.ID)) > 0 || j.facts.ran > 0 || len(j.facts.bridged) > 0
-	// The model's word counts as much as four hopperfuls that went the same way
-	// (judgement); every hopperful on record counts as one.
-	const weight = 4.0
-	chance := (weight*share(j.runs, ok) + float64(j.facts.ran)) / (weight + float64(j.facts.ran+len(j.facts.bridged)))
+	// Every bridge on record counts as a hopperful.
+	chance := modelWord * share(j.runs, ok) / (modelWord + float64(len(j.facts.bridged)))
 	says := fmt.Sprintf("It wants an opening of about %s, the hopper's is %s.", f.Shown(), quantity.Length.Rough(exit.Median))
+	if exit.Assumed {
+		says = fmt.Sprintf("It wants an opening of about %s; the hopper's is assumed to be %s, for nobody has described it.", f.Shown(), quantity.Length.Rough(exit.Median))
+	}
 	if n := len(j.facts.bridged); n > 0 {
 		says += fmt.Sprintf(" It has bridged before: %d on record.", n)
-	}
-	if j.facts.ran > 0 {
-		says += fmt.Sprintf(" Good prints of it on record: %d.", j.facts.ran)
 	}
 	f.Records = append(f.Records, j.facts.bridged...)
 	x := j.answered(question{key: "runs", ask: "Will it run out of the hopper?", known: known, f: f, says: says,
 		limit: figure.Limit{Name: "the hopper's exit", Value: exit.Median, Side: figure.Below}}, chance)
 	switch better := j.chanceWith(dedusted, ok, (*job).hopper); {
 	case x.Verdict == answer.Yes:
+	case !known && exit.Assumed:
+		x.Change = measure(120, "Measure the smallest opening of the hopper and describe the printer with it.")
 	case !known:
 		x.Change = measure(300, "Fill the hopper, hold a bowl under it, and see whether it runs out by itself.")
-	case better != nil && *better > chance+0.1:
-		x.Change = treat(600, better, "Sieve off the dust below %s.", quantity.Length.Plain(answer.FinesLimit))
+	case better != nil && *better > chance+0.1 && j.lot.Class != shop.Virgin:
+		x.Change = j.dustOff(better)
 	default:
 		x.Change = treat(1800, nil, "Fit an agitator, or widen the exit to %s.", quantity.Length.Rough(answer.Quantile(j.collect(func(r run) float64 { return math.Max(r.bridge.Sticky, r.bridge.Free) }), 0.9)))
 	}

@@ -11,6 +11,7 @@ import (
 	"hopperful/process/metal"
 	"hopperful/process/screw"
 	"hopperful/quantity"
+	"hopperful/shop"
 )
 
 // measure and treat make the remedy of an item.
@@ -240,7 +241,14 @@ func (j *job) staysOpen() (Item, error) {
 		x.Change = measure(300, "Spread 200 g thinly on white paper, look it through and pass a magnet over it; write down what was found, also when it was nothing.")
 		return x, nil
 	}
-	x.Change = treat(1200, nil, "Sift it through %s or finer, or fit a wider nozzle.", quantity.Length.Rough(math.Max(finer, 0.3e-3)))
+	switch top := j.beliefs[fTop].Median; {
+	case j.lot.Class != shop.Virgin && finer >= top: // the grains go through, a chip that blocks does not
+		x.Change = treat(1200, nil, "Sift it through %s: what stays behind stays out.", quantity.Length.Rough(finer))
+	case j.lot.Class != shop.Virgin && j.facts.magnets == 0:
+		x.Change = treat(300, nil, "Let it run in a thin layer over a strong magnet, weigh what hangs there and write it down.")
+	default:
+		x.Change = treat(900, nil, "Fit a nozzle half as wide again: no sieve that lets these grains through holds such a chip back.")
+	}
 	return x, nil
 }
 

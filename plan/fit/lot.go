@@ -9,19 +9,21 @@ import (
 
 // lotFacts is what the records say of a lot, for the fitness check.
 type lotFacts struct {
-	lot      *shop.Lot
-	mills    []string        // that ground it or what it is blended of
-	hole     *float64        // coarsest screen hole any of it came through [m]; nil: not known
-	magnets  int             // passes by a magnet that all of it had
-	magnet   bool            // whether that is known
-	metal    string          // metal seen in it and never cut out
-	strays   []lineage.Stray // other plastics in it
-	printed  float64         // mass printed of it and of what the same mills ground [kg]
-	blocked  []int64         // records of nozzles blocked by those
-	bridged  []int64         // records of hoppers it bridged
-	ran      int             // prints of it that went through without a bridge
-	failed   []string        // why prints of it failed, the newest first
-	granular bool            // it is granulate, and not scrap or prints
+	lot        *shop.Lot
+	mills      []string        // that ground it or what it is blended of
+	hole       *float64        // coarsest screen hole any of it came through [m]; nil: not known
+	magnets    int             // passes by a magnet that all of it had
+	magnet     bool            // whether that is known
+	metal      string          // metal seen in it and never cut out
+	strays     []lineage.Stray // other plastics in it
+	printed    float64         // mass printed of it and of what the same mills ground [kg]
+	blocked    []int64         // records of nozzles blocked by those
+	bridged    []int64         // records of hoppers it bridged
+	ran        int             // prints of it that went through without a bridge
+	failed     []string        // why prints of it failed, the newest first
+	likeRan    int             // prints of its like that went well: same mill, same plastic
+	likeFailed int             // and that failed
+	granular   bool            // it is granulate, and not scrap or prints
 }
 
 // factsOf gathers them.
@@ -125,8 +127,16 @@ func (f *lotFacts) history(s *shop.State) {
 	}
 	for _, id := range kin {
 		since := 0.0
+		like, _ := s.Lot(id)
 		for _, p := range s.PrintsFrom(id) {
 			since += p.Body.Mass
+			switch {
+			case id == f.lot.ID || like == nil || like.Polymer != f.lot.Polymer:
+			case p.Body.Good == shop.Yes:
+				f.likeRan++
+			case p.Body.Good == shop.No:
+				f.likeFailed++
+			}
 		}
 		for _, e := range s.EventsWith(id) {
 			if e.Body.What == shop.BlockedNozzle {

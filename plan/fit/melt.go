@@ -47,6 +47,9 @@ func LawOf(p polymer.Polymer, temperature float64) (meltLaw, error) {
 	}
 	temperature, load := FlowTestOf(rate, temperature)
 	m := melt.PowerLaw{K: 1e4, N: usualN, Fold: usualFold, T0: temperature}
+	if v, err := p.Value(polymer.PowerN); err == nil {
+		m.N = v.Value
+	}
 	c, err := m.At(temperature, melt.Window{Low: 250, Ceiling: 800})
 	if err != nil {
 		return meltLaw{}, err
@@ -65,7 +68,7 @@ func LawOf(p polymer.Polymer, temperature float64) (meltLaw, error) {
 
 // A usual melt, where the table has no curve. Judgement.
 const (
-	usualN    = 0.4       // flow exponent
+	usualN    = 0.6       // flow exponent of a plastic nothing is known of
 	usualFold = 60.0      // heating that thins it by a factor e [K]
 	usualLoad = 2.16      // where a melt flow rate names none [kg]
 	usualRate = 8.0 / 6e5 // melt flow rate [kg/s]

@@ -2,12 +2,12 @@ package reckon
 
 import (
 	"fmt"
-	"math"
 
 	"hopperful/answer"
 	"hopperful/plan/fit"
 	"hopperful/polymer"
 	"hopperful/process/melt"
+	"hopperful/process/screw"
 	"hopperful/quantity"
 )
 
@@ -156,6 +156,30 @@ func (r *reckoning) nozzle() melt.Nozzle {
 	return melt.Nozzle{Bore: r.num("bore"), Land: r.num("land"), Entry: r.num("entry"), Taper: r.num("taper"), Losses: melt.UsualLosses}
 }
 
+// nozzlePressure is the pressure before a nozzle at a flow: with the usual loss at
+// its mouth, and over the losses that melts have.
+func nozzlePressure(c melt.Curve, z melt.Nozzle, flow float64) (usual float64, drop melt.Drop, err error) {
+	z.Losses = melt.UsualLosses
+	if drop, err = melt.NozzleDrop(c, z, flow); err != nil {
+		return 0, drop, err
+	}
+	z.Losses = melt.Span{Low: screw.UsualLoss, High: screw.UsualLoss}
+	middle, err := melt.NozzleDrop(c, z, flow)
+	return middle.Total.High, drop, err
+}
+
+// addPressure puts it into the answer.
+func (r *reckoning) addPressure(key string, c melt.Curve, z melt.Nozzle) (melt.Drop, error) {
+	usual, drop, err := nozzlePressure(c, z, r.num("flow"))
+	if err != nil {
+		return drop, err
+	}
+	f := r.add(key, "pressure before the nozzle", quantity.Pressure, usual, "cone + land + loss at the mouth, 2.2 radii of land, 0.6 to 8", "bore", "land", "entry", "taper", "flow", "temperature", "runny").
+		Cite("judgement", "loss at the mouth; two nozzles and Bagley replace it")
+	f.Low, f.High = drop.Total.Low, drop.Total.High
+	return drop, nil
+}
+
 func reckonNozzle(r *reckoning) error {
 	c, err := r.curve(r.num("temperature"), r.num("runny"))
 	if err != nil {
@@ -165,11 +189,10 @@ func reckonNozzle(r *reckoning) error {
 	if z.Entry < z.Bore {
 		return r.bad("entry", "The cone begins narrower than the nozzle's bore.")
 	}
-	d, err := melt.NozzleDrop(c, z, r.num("flow"))
+	d, err := r.addPressure("pressure", c, z)
 	if err != nil {
 		return err
 	}
-	r.ranged("pressure", "pressure before the nozzle", quantity.Pressure, d.Total.Low, d.Total.High, "cone + land + loss at the mouth", "bore", "land", "entry", "taper", "flow", "temperature", "runny")
 	r.add("cone", "of it in the cone", quantity.Pressure, d.Cone, "shear along the cone", "entry", "taper")
 	r.add("land_drop", "of it in the straight part", quantity.Pressure, d.Land, "shear along the land", "land", "bore")
 	r.ranged("mouth", "of it at the mouth", quantity.Pressure, d.Entrance.Low, d.Entrance.High, "0.6 to 8 radii of land", "bore").Cite("judgement", "two nozzles and Bagley replace it")
@@ -184,7 +207,7 @@ func reckonNozzle(r *reckoning) error {
 	r.answer("It asks for %s, of which the mouth may be the larger half.", quantity.Pressure.Span(d.Total.Low, d.Total.High))
 	return r.plot(answer.Chart{Key: "pressure", Title: "Pressure over flow", XName: "flow of melt", YName: "pressure", XKind: quantity.VolumeFlow, YKind: quantity.Pressure},
 		r.num("flow")/20, 2*r.num("flow"), func(flow float64) (float64, error) {
-			d, err := melt.NozzleDrop(c, z, flow)
-			return math.Sqrt(d.Total.Low * d.Total.High), err
+			usual, _, err := nozzlePressure(c, z, flow)
+			return usual, err
 		})
 }

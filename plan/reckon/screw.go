@@ -118,7 +118,9 @@ func (r *reckoning) runScrew(l screw.Line) error {
 		return nil
 	}
 	r.add("setting", "screw speed for the wanted flow", quantity.Rotation, set.Omega, "the larger of the speed that takes it in and the speed that pumps it", "flow")
-	r.add("pressure_at", "pressure before the nozzle at that flow", quantity.Pressure, set.Pressure, "cone + land + loss at the mouth", "bore", "land", "flow")
+	if _, err := r.addPressure("pressure_at", l.Head.InNozzle, l.Head.Nozzle); err != nil {
+		return err
+	}
 	r.add("duty", "share of the time the heaters are on", quantity.Share, set.Duty, "(flow × heat − shaft) ÷ (heaters × efficiency)", "heat", "heaters", "efficiency")
 	r.add("shaft", "work of the last turns", quantity.Power, set.Shaft, "shear in channel and gap; the drive needs two to four times that", "speed")
 	if set.Starved {

@@ -1,0 +1,27 @@
+package eats_test
+
+import (
+	"strings"
+	"testing"
+
+	"hopperful/plan/eats"
+	"hopperful/shop"
+	"hopperful/shop/shoptest"
+)
+
+func TestThePlasticOfAPrint(t *testing.T) {
+	t.Parallel()
+	pla, petg := shoptest.Scrap("PLA", "black", 1), shoptest.Scrap("PETG", "clear", 1)
+	barred := shoptest.Scrap("ABS", "white", 1)
+	barred.Halogen = shop.Yes
+	one, two := shoptest.Bin(t, pla, shoptest.Scrap("", "", 1), barred), shoptest.Bin(t, pla, petg)
+	if name, only := eats.PlasticOf(one, ""); name != "PLA" || !only {
+		t.Errorf("one in stock that may be used: %q, %v", name, only)
+	}
+	if name, only := eats.PlasticOf(one, "PETG"); name != "PETG" || only {
+		t.Errorf("named: %q, %v", name, only)
+	}
+	if name, _ := eats.PlasticOf(two, " "); name != "" || !strings.Contains(eats.WhichPlastic(two).Error(), "PLA and PETG") {
+		t.Errorf("two in stock: %q, %v", name, eats.WhichPlastic(two))
+	}
+}

@@ -1,0 +1,102 @@
+package fit_test
+
+import (
+	"slices"
+	"strings"
+	"testing"
+
+	"hopperful/answer"
+	"hopperful/plan/fit"
+	"hopperful/shop"
+	"hopperful/shop/shoptest"
+)
+
+// dusty is a sieving of R1 with such a share of 100 g below 0.5 mm.
+func dusty(fines float64) *shop.Sieved {
+	return &shop.Sieved{Lot: "R1", Series: shop.OwnSet, Holes: shop.WovenWire, Charge: 0.1, Sieves: []shop.OnSieve{{Opening: 2e-3, Mass: 0.01}, {Opening: 1e-3, Mass: 0.09 - 0.1*fines}, {Opening: 0.5e-3, Mass: 0}}, Pan: 0.1 * fines}
+}
+
+// What sieving takes away is not there to print.
+func TestSievingCountsWhenThereIsBarelyEnough(t *testing.T) {
+	t.Parallel()
+	s := ground(t, "PLA", dusty(0.03))
+	mass := 0.9 * 1.1 / 1.12 // of 1.1 kg: enough with the dust, not without
+	before := itemOf(t, judge(t, s, fit.Request{Lot: "R1", Need: vase(mass, "PLA"), Draws: 240}), "enough")
+	s = ground(t, "PLA", dusty(0.25))
+	f := judge(t, s, fit.Request{Lot: "R1", Need: vase(mass, "PLA"), Draws: 240})
+	x, sizes := itemOf(t, f, "enough"), itemOf(t, f, "sizes")
+	if sizes.Change == nil || sizes.Change.Takes == nil || *sizes.Change.Takes < 0.15 || *sizes.Change.Takes > 0.3 {
+		t.Fatalf("sizes: %+v", sizes.Change)
+	}
+	if x.Chance > before.Chance-0.5 || !strings.Contains(x.Says, "sieved off") {
+		t.Errorf("chance %v before, %v after sieving: %s", before.Chance, x.Chance, x.Says)
+	}
+}
+
+// No remedy that cannot work: new pellets are neither sieved nor ground, and
+// nothing is sifted through a sieve its grains do not pass.
+func TestRemediesCanWork(t *testing.T) {
+	t.Parallel()
+	pellets := shoptest.Bin(t, &shop.PrinterSet{Printer: shop.Printer{Name: "Thin", Nozzle: shoptest.P(0.4e-3), LargestIn: shoptest.P(2e-3), ScrewBore: shoptest.P(12e-3)}},
+		&shop.TakenIn{Lot: "V1", Class: shop.Virgin, Polymer: "PLA", Sure: shoptest.P(1), Halogen: shop.No, Mass: 2})
+	for _, x := range judge(t, pellets, fit.Request{Lot: "V1", Need: vase(0.2, "PLA")}).Items {
+		for _, word := range []string{"Sift", "Sieve off", "grind it again"} {
+			if x.Change != nil && strings.Contains(x.Change.Do, word) {
+				t.Errorf("pellets, %s: %s", x.Key, x.Change.Do)
+			}
+		}
+	}
+	for _, nozzle := range []float64{0.4e-3, 0.8e-3, 1.2e-3} {
+		s := ground(t, "PLA", dusty(0.2), &shop.PrinterSet{Printer: shop.Printer{Name: "Puddle", Nozzle: shoptest.P(nozzle), ScrewBore: shoptest.P(16e-3)}},
+			&shop.Happened{What: shop.BlockedNozzle, Printer: "Puddle", Lot: "R1"})
+		x := itemOf(t, judge(t, s, fit.Request{Lot: "R1", Need: vase(0.2, "PLA")}), "open")
+		if x.Change != nil && strings.Contains(x.Change.Do, "Sift it through 0.30 mm") {
+			t.Errorf("nozzle %g: %s", nozzle, x.Change.Do)
+		}
+	}
+}
+
+// Six prints of which five went well are evidence no gate stands against; one
+// that failed alone is not, and good prints of its like count too.
+func TestPrintsAreEvidence(t *testing.T) {
+	t.Parallel()
+	gate := dusty(0.35) // three and a half times the default of 10 %
+	prints := func(lot shop.LotID, good ...shop.YesNo) []shop.Body {
+		var all []shop.Body
+		for _, g := range good {
+			all = append(all, &shop.Printed{From: lot, Print: "cup", Mass: 0.05, Good: g})
+		}
+		return all
+	}
+	sizes := func(more ...shop.Body) fit.Item {
+		return itemOf(t, judge(t, ground(t, "PLA", append([]shop.Body{gate}, more...)...), fit.Request{Lot: "R1", Need: vase(0.2, "PLA"), Draws: 120}), "sizes")
+	}
+	none, five := sizes(), sizes(prints("R1", shop.Yes, shop.Yes, shop.No, shop.Yes, shop.Yes, shop.Yes)...)
+	if none.Verdict != answer.No || none.Chance > 0.05 {
+		t.Fatalf("without prints: %v, %v", none.Verdict, none.Chance)
+	}
+	if slices.Contains([]answer.Verdict{answer.No, answer.Unlikely}, five.Verdict) || five.Chance < 0.45 || !strings.Contains(five.Says, "Of 6 prints") {
+		t.Errorf("five of six: %v, %v: %s", five.Verdict, five.Chance, five.Says)
+	}
+	if failed := sizes(prints("R1", shop.No, shop.No, shop.No)...); failed.Chance > none.Chance {
+		t.Errorf("failed prints raise it to %v", failed.Chance)
+	}
+	like := sizes(append([]shop.Body{&shop.Ground{Mill: "Rattle", From: "S1", Into: "R2", Charge: 0.5, Product: shoptest.P(0.45), Run: 120}}, prints("R2", shop.Yes, shop.Yes, shop.Yes, shop.Yes)...)...)
+	if like.Chance <= none.Chance || like.Chance >= five.Chance {
+		t.Errorf("four good prints of its like: %v, between %v and %v wanted", like.Chance, none.Chance, five.Chance)
+	}
+}
+
+// With no printer described what is assumed says so, and describing it is the
+// first remedy.
+func TestWithoutAPrinterItIsAssumed(t *testing.T) {
+	t.Parallel()
+	s := shoptest.Bin(t, &shop.TakenIn{Lot: "R1", Class: shop.Regrind, Polymer: "PLA", Sure: shoptest.P(1), Halogen: shop.No, Mass: 2})
+	f := judge(t, s, fit.Request{Lot: "R1", Need: vase(0.2, "PLA")})
+	if len(f.Spoilers) == 0 || !strings.Contains(f.Spoilers[0].What, "assumed") || !strings.Contains(f.Spoilers[0].Remedy, "Describe your printer") {
+		t.Errorf("%+v", f.Spoilers)
+	}
+	if x := itemOf(t, f, "runs"); !strings.Contains(x.Says, "assumed to be 25") {
+		t.Errorf("the hopper: %s", x.Says)
+	}
+}
