@@ -27,7 +27,8 @@ const (
 	handling  = 0.02  // of a mass, in pouring and tapping
 	leastMass = 0.25  // of what went in: masses below err as much as this one
 	clock     = 2.0   // s, of a run's start and stop
-	degrees   = 1.2   // K, of a thermometer
+	degrees   = 1.2   // K, of a thermometer on one spot, within minutes
+	restRead  = 1.5   // K, of it at either end of a rest
 	sameSpot  = 0.7   // of that at the start, for it is the same thermometer on the same spot
 	stirred   = 2.5   // K, of a charge: hot and cool grains lie side by side
 	guessed   = 3.0   // K, of a temperature that nobody read
@@ -108,7 +109,7 @@ func (r *Run) spread(q reading, residue float64) float64 {
 	case OfCharge:
 		return math.Hypot(stirred, slip/2)
 	case OfCooling:
-		spread := math.Hypot(degrees, degrees)
+		spread := math.Hypot(restRead, restRead)
 		if r.RoomGuessed {
 			spread = math.Hypot(spread, guessed/2)
 		}
