@@ -192,7 +192,7 @@ func TestRequestsThatMakeNoSenseAreRefused(t *testing.T) {
 	}{
 		"no mill":         {empty, bracket(0.1, "PLA"), "mill"},
 		"unknown mill":    {full, other, "mill"},
-		"no polymer":      {full, bracket(0.1, ""), "polymer"},
+		"no polymer":      {shoptest.Bin(t, shoptest.Scrap("PLA", "black", 3), shoptest.Scrap("PETG", "black", 3)), bracket(0.1, ""), "polymer"}, // of one alone it is taken
 		"no such polymer": {full, bracket(0.1, "PLAA"), "polymer"},
 		"unknown plastic": {full, bracket(0.1, "unknown"), "polymer"},
 		"chlorine":        {full, bracket(0.1, "PVC"), "polymer"},
