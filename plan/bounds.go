@@ -91,7 +91,12 @@ func (b *bench) tellChamber(row []float64) {
 // fillOf is the loose volume of a charge, and of what earlier ones left behind,
 // over the chamber's.
 func (b *bench) fillOf(row []float64, mass, residue float64) float64 {
-	return (mass/(row[estimate.SolidDensity]*row[estimate.ScrapPacking]) + residue/row[estimate.GrainBulk]) / b.volume()
+	charge, err := breakage.FillShare(mass, row[estimate.SolidDensity]*row[estimate.ScrapPacking], b.volume())
+	lies, worse := breakage.FillShare(residue, row[estimate.GrainBulk], b.volume())
+	if err != nil || worse != nil {
+		return math.Inf(1) // no such charge: it fits nowhere
+	}
+	return charge + lies
 }
 
 // stallChance is the chance that a run on such a charge stalls.

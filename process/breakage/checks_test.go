@@ -24,11 +24,6 @@ func TestChecks(t *testing.T) {
 }
 
 var screenRows = map[string]checkrow.Func{
-	"PassShare": func(in checkrow.Inputs) ([]float64, error) { return one(PassShare(in.Num("d"), in.Num("a"))) },
-	"PassShareWire": func(in checkrow.Inputs) ([]float64, error) {
-		return one(PassShareWire(in.Num("d"), in.Num("a"), in.Num("b")))
-	},
-	"PassAfter": func(in checkrow.Inputs) ([]float64, error) { return one(PassAfter(in.Num("p"), in.Num("n"))) },
 	"OpenShare": func(in checkrow.Inputs) ([]float64, error) {
 		return one(OpenShare(Pattern(in.Num("pattern")), in.Num("hole"), in.Num("pitch")))
 	},
@@ -42,7 +37,6 @@ var screenRows = map[string]checkrow.Func{
 	"PowerAt": func(in checkrow.Inputs) ([]float64, error) {
 		return one(PowerAt(Power{in.Num("net"), in.Num("least")}, in.Num("held")))
 	},
-	"NetPower": func(in checkrow.Inputs) ([]float64, error) { return one(NetPower(in.Num("electric"), in.Num("idle"))) },
 	"FeedFiner": func(in checkrow.Inputs) ([]float64, error) {
 		return one(FeedFiner(in.Num("x"), in.Num("largest"), in.Num("typical"), in.Num("thickness")))
 	},
@@ -126,28 +120,7 @@ var limitRows = map[string]checkrow.Func{
 	"LargestPiece": func(in checkrow.Inputs) ([]float64, error) {
 		return one(LargestPiece(in.Num("smallest")))
 	},
-	"ToughnessFactor": func(in checkrow.Inputs) ([]float64, error) {
-		return one(ToughnessFactor(in.Num("impact"), in.Num("exponent")))
-	},
 	"StallChance": func(in checkrow.Inputs) ([]float64, error) {
 		return one(StallChance(DefaultStall, in.Num("fill"), in.Num("ratio"), in.Num("level")))
 	},
-	"EnergyRittinger": lawRow(EnergyRittinger),
-	"EnergyKick":      lawRow(EnergyKick),
-	"EnergyBond":      lawRow(EnergyBond),
-}
-
-// lawRow runs an energy law with a given index, or with the constant that
-// makes 50 → 10 mm cost E.
-func lawRow(law func(c, from, to float64) (float64, error)) checkrow.Func {
-	return func(in checkrow.Inputs) ([]float64, error) {
-		if in.Has("index") {
-			return one(law(in.Num("index"), in.Num("from"), in.Num("to")))
-		}
-		perUnit, err := law(1, 0.05, 0.01)
-		if err != nil {
-			return nil, err
-		}
-		return one(law(in.Num("E")/perUnit, in.Num("from"), in.Num("to")))
-	}
 }

@@ -53,3 +53,38 @@ func ExampleLinear() {
 	fmt.Printf("%.6f\n", held)
 	// Output: [0.301194 0.346664 0.352141]
 }
+
+// What one 10 mm piece does in that mill: how fast it breaks, how fine its debris
+// is, how soon a 1 mm grain leaves, and what a mixed bin begins with.
+func ExampleSpecificRate() {
+	k := breakage.Kernel{Rate: 2e-4, SizeExponent: 1.1, RotorSize: 0.08, RotorExponent: 3, Phi: 0.35, Gamma: 0.9, Beta: 3.5}
+	rate, err := breakage.SpecificRate(k, 0.01)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	finer, err := breakage.DebrisFiner(k, 0.001, 0.01)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	leaving, err := breakage.LeavingRate(breakage.Screen{Hole: 0.002, OpenShare: 0.2, Rate: 0.25}, 0.0007, 0.001)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	feed, err := breakage.FeedFiner(0.02, 0.08, 0.03, 0.002)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Printf("breaks at %.4f a second for each W/kg\n", rate)
+	fmt.Printf("%.1f %% of its debris is finer than 1 mm\n", 100*finer)
+	fmt.Printf("grains of 0.7 to 1 mm leave at %.4f 1/s\n", leaving)
+	fmt.Printf("%.0f %% of the bin is finer than 20 mm\n", 100*feed)
+	// Output:
+	// breaks at 0.0002 a second for each W/kg
+	// 4.4 % of its debris is finer than 1 mm
+	// grains of 0.7 to 1 mm leave at 0.0169 1/s
+	// 37 % of the bin is finer than 20 mm
+}

@@ -45,26 +45,6 @@ func LargestPiece(smallest float64) (float64, error) {
 	return smallest / 3, nil
 }
 
-// ToughnessFactor returns by what a tough polymer divides the breakage rate [–].
-//
-//	impact    notched impact strength [J/m²], 100 J/m² to 1 MJ/m²
-//	exponent  how strongly toughness counts [–], 0 to 2; judgement 0.6 (0.3–1.0)
-//
-// Equation: max(1, (a_k/a_0)^e), a_0 = 4 kJ/m², about that of PLA.
-// Holds for: prints at room temperature; rubbery polymers bounce and need more still. A first guess until the shop's own runs replace it.
-// Source: judgement.
-// Errors: RangeError for an argument out of range.
-// Checks: ToughnessFactor rows of checks.csv (2 own derivation).
-func ToughnessFactor(impact, exponent float64) (float64, error) {
-	if err := process.Within("notched impact strength", impact, 100, 1e6, "J/m²", "judgement"); err != nil {
-		return 0, err
-	}
-	if err := process.Within("toughness exponent", exponent, 0, 2, "", "judgement"); err != nil {
-		return 0, err
-	}
-	return max(1, math.Pow(impact/4000, exponent)), nil
-}
-
 // Stall is the log-odds of a stall in one run, linear in what makes it likely.
 type Stall struct {
 	Base  float64 // log-odds at fill 0.3, energy ratio 0.001 and full level [–], −20 to 20

@@ -52,23 +52,3 @@ func (p Power) perMass(h float64) float64 {
 	}
 	return p.Net * -math.Expm1(-u) / h
 }
-
-// NetPower returns the power that goes into the charge [W].
-//
-//	electric  power drawn under load [W], electric ≥ idle
-//	idle      power drawn by the empty mill at the same level [W], idle ≥ 0
-//
-// Equation: P_net = P_el − P_idle.
-// Holds for: losses that do not change with load; copper losses do grow, so it reads a little high.
-// Source: common practice, no source.
-// Errors: RangeError for idle < 0 or electric < idle.
-// Checks: NetPower rows of checks.csv (1 own derivation, 1 refusal).
-func NetPower(electric, idle float64) (float64, error) {
-	if err := process.Within("idle power", idle, 0, 1e5, "W", "judgement"); err != nil {
-		return 0, err
-	}
-	if err := process.Within("power under load", electric, idle, 1e5, "W", "common practice, no source"); err != nil {
-		return 0, err
-	}
-	return electric - idle, nil
-}

@@ -272,22 +272,6 @@ var mixRows = map[string]checkrow.Func{
 		c, err := Unmixed([]Curve{a, b}, []float64{in.Num("share"), 1 - in.Num("share")})
 		return []float64{c[20]}, err
 	},
-	"LetDown": func(in checkrow.Inputs) ([]float64, error) {
-		own, white, share, s := flatBody(3, 0.7), flatBody(0.01, 1), in.Num("share"), PhotoSurface()
-		mass, err := Mixed([]Body{own}, []float64{1}, s)
-		if err != nil {
-			return nil, err
-		}
-		down, err := Mixed([]Body{own, white}, []float64{share, 1 - share}, s)
-		if in.Has("down") {
-			down, err = Flat(in.Num("down"))
-		}
-		if err != nil {
-			return nil, err
-		}
-		b, err := LetDown(mass, down, share, white, s)
-		return []float64{b.K[3], b.S[3]}, err
-	},
 	"Ends": func(in checkrow.Inputs) ([]float64, error) {
 		well, side, _, err := rowEnds(in, Surface{})
 		return append(well, side...), err
@@ -307,10 +291,6 @@ var mixRows = map[string]checkrow.Func{
 			return nil, err
 		}
 		return one(Below(r, rowSurface(in)))
-	},
-	"Fresnel": func(in checkrow.Inputs) ([]float64, error) {
-		a, b, c, err := Fresnel(in.Num("n"))
-		return []float64{a, b, c}, err
 	},
 }
 

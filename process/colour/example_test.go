@@ -88,3 +88,30 @@ func ExampleForecast() {
 	// #5c584d dark brown-grey
 	// L* 35 to 42, nine of ten within 15 of it
 }
+
+// A screen colour as L*a*b*, step by step, and the two laws about the surface and
+// the body of plastic there and back.
+func ExampleScreenLab() {
+	orange, err := colour.ParseHex("#e07b39")
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	at, err := colour.ScreenLab(orange)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	light, _ := colour.ScreenXYZ(orange)
+	again, _ := colour.ToLab(light, colour.ScreenWhite())
+	red, _ := colour.Linear(orange.R)
+	fmt.Printf("L* %.1f a* %.1f b* %.1f, again %.1f; red light %.3f\n", at.L, at.A, at.B, again.L, red)
+	inside, _ := colour.Below(0.3, colour.PhotoSurface())
+	ratio, _ := colour.Ratio(inside)
+	back, _ := colour.Reflectance(ratio)
+	outside, _ := colour.Above(back, colour.PhotoSurface())
+	fmt.Printf("0.3 outside is %.3f inside, K/S %.3f, and back %.3f\n", inside, ratio, outside)
+	// Output:
+	// L* 61.9 a* 34.3 b* 51.7, again 61.9; red light 0.745
+	// 0.3 outside is 0.532 inside, K/S 0.206, and back 0.300
+}

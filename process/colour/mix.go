@@ -100,47 +100,6 @@ func (b *Body) check() error {
 	return nil
 }
 
-// LetDown returns absorption and scattering of a plastic from its own curve and
-// that of a let-down: a little of it in a white whose body is known.
-//
-//	masstone  curve of the plastic alone [–], 0 to 1 in each band
-//	letdown   curve of the mix [–], 0 to 1 in each band
-//	share     share of the plastic in the mix [–], 1e-4 to 0.9999
-//	white     body of the white
-//	s         the surface of both, see its fields
-//
-// Equation: with a = K/S of the masstone and b = K/S of the let-down, S = (1 − c)(b S_w − K_w)/(c (a − b)), K = a S.
-// Holds for: plastics that differ from the white in every band; where they do not, the band says nothing and is refused.
-// Source: own derivation from the two-constant rule.
-// Errors: RangeError for curves, share or surface out of range, or a let-down that lies not between the two.
-// Checks: LetDown rows of checks.csv (identity).
-func LetDown(masstone, letdown Curve, share float64, white Body, s Surface) (Body, error) {
-	var b Body
-	if err := process.Within("share in the let-down", share, 1e-4, 0.9999, "", judged); err != nil {
-		return b, err
-	}
-	if err := white.check(); err != nil {
-		return b, err
-	}
-	mass, err := BodyOf(masstone, 1, s)
-	if err != nil {
-		return b, err
-	}
-	down, err := BodyOf(letdown, 1, s)
-	if err != nil {
-		return b, err
-	}
-	for i := range b.S {
-		rest := (1 - share) * (down.K[i]*white.S[i] - white.K[i])
-		scatter := rest / (share * (mass.K[i] - down.K[i]))
-		if err := process.Within("scattering found from the let-down", scatter, leastScatter, mostScatter, "", derived); err != nil {
-			return b, err
-		}
-		b.S[i], b.K[i] = scatter, scatter*mass.K[i]
-	}
-	return b, nil
-}
-
 // checkShares refuses shares that are no shares of a whole.
 func checkShares(shares []float64, parts int) error {
 	if err := process.Within("parts of the mix", float64(parts), 1, mostParts, "", judged); err != nil {

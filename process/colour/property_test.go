@@ -274,7 +274,6 @@ func TestNonsenseIsRefused(t *testing.T) {
 	_, calls["less than none"] = Unmixed([]Curve{grey, grey}, []float64{-1, 2})
 	_, calls["no limit"] = MostStray(body, body, 0, Surface{})
 	_, _, calls["no share"] = LearnScatter(body, grey, 0, Lab{L: 50}, Surface{})
-	_, calls["a white let down"] = LetDown(grey, grey, 0.1, body, Surface{})
 	_, calls["no part of a colour"] = ScreenXYZ(RGB{R: 1.2})
 	_, calls["no pieces"] = Forecast(Heap{Draws: 100}, luckOf(1))
 	_, calls["no heap"] = Forecast(Heap{Draws: 100, Counted: 10}, luckOf(1))

@@ -3,10 +3,6 @@ package colour
 // What the surface of a plastic does to light: Saunderson's correction.
 
 import (
-	"math"
-
-	"gonum.org/v1/gonum/integrate/quad"
-
 	"hopperful/process"
 )
 
@@ -94,30 +90,4 @@ func (s Surface) above(ri float64) float64 {
 		r += k1
 	}
 	return r
-}
-
-// Fresnel returns what a smooth surface sends back [–]: of light that meets it
-// head-on, of light from all sides outside, and of light from all sides inside.
-//
-//	n  refractive index of the plastic [–], 1.3 to 1.8
-//
-// Equation: head-on ((n − 1)/(n + 1))²; from all sides 2 ∫ R(θ) sin θ cos θ dθ with Fresnel's R for unpolarised light; inside 1 − (1 − outside)/n².
-// Holds for: a smooth boundary of clear plastic and air.
-// Source: from memory of optics textbooks.
-// Errors: RangeError for n out of range.
-// Checks: Fresnel rows of checks.csv (second library).
-func Fresnel(n float64) (headOn, outside, inside float64, err error) {
-	if err := process.Within("refractive index", n, 1.3, 1.8, "", judged); err != nil {
-		return 0, 0, 0, err
-	}
-	at := func(angle float64) float64 {
-		sin, cos := math.Sincos(angle)
-		deep := math.Sqrt(1 - sin*sin/(n*n))
-		across := (cos - n*deep) / (cos + n*deep)
-		along := (n*cos - deep) / (n*cos + deep)
-		return (across*across + along*along) * sin * cos
-	}
-	outside = quad.Fixed(at, 0, math.Pi/2, 60, nil, 0)
-	headOn = (n - 1) * (n - 1) / ((n + 1) * (n + 1))
-	return headOn, outside, 1 - (1-outside)/(n*n), nil
 }

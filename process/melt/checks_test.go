@@ -66,9 +66,6 @@ var lawRows = map[string]checkrow.Func{
 	"CrossViscosity": func(in checkrow.Inputs) ([]float64, error) {
 		return one(CrossViscosity(CrossSet{in.Num("zero"), in.Num("stress"), in.Num("n")}, in.Num("rate")))
 	},
-	"YasudaViscosity": func(in checkrow.Inputs) ([]float64, error) {
-		return one(YasudaViscosity(YasudaSet{in.Num("zero"), in.Num("inf"), in.Num("time"), in.Num("n"), in.Num("a")}, in.Num("rate")))
-	},
 	"WLFShift": func(in checkrow.Inputs) ([]float64, error) {
 		to, err := WLFShift(in.Num("c1"), in.Num("c2"), in.Num("over"))
 		if err != nil || !in.Has("from") {
@@ -76,9 +73,6 @@ var lawRows = map[string]checkrow.Func{
 		}
 		from, err := WLFShift(in.Num("c1"), in.Num("c2"), in.Num("from"))
 		return []float64{to / from}, err
-	},
-	"CarreauViscosity": func(in checkrow.Inputs) ([]float64, error) {
-		return one(CarreauViscosity(CarreauSet{in.Num("A"), in.Num("B"), in.Num("C")}, in.Num("shift"), in.Num("rate")))
 	},
 	"ZeroShear": func(in checkrow.Inputs) ([]float64, error) { return one(ZeroShear(crossWLF(in), in.Num("T"))) },
 	"CrossWLF": func(in checkrow.Inputs) ([]float64, error) {
@@ -128,12 +122,6 @@ var rateRows = map[string]checkrow.Func{
 		m, err := Average(in.List("values"))
 		return []float64{m.Value, m.Scatter, m.Range.Low, m.Range.High, m.Spread}, err
 	},
-	"TravelRate": func(in checkrow.Inputs) ([]float64, error) {
-		return one(TravelRate(in.Num("travel"), in.Num("time")))
-	},
-	"MeltDensity": func(in checkrow.Inputs) ([]float64, error) {
-		return one(MeltDensity(in.Num("rate"), in.Num("volume")))
-	},
 	"LoadPressure": func(in checkrow.Inputs) ([]float64, error) { return one(LoadPressure(in.Num("load"))) },
 	"ModelMFR": func(in checkrow.Inputs) ([]float64, error) {
 		c, err := curveOf(in)
@@ -168,14 +156,6 @@ var tubeRows = map[string]checkrow.Func{
 	},
 	"ApparentRate": func(in checkrow.Inputs) ([]float64, error) { return one(ApparentRate(in.Num("flow"), in.Num("R"))) },
 	"FlowAt":       func(in checkrow.Inputs) ([]float64, error) { return one(FlowAt(in.Num("rate"), in.Num("R"))) },
-	"Rabinowitsch": func(in checkrow.Inputs) ([]float64, error) { return one(Rabinowitsch(in.Num("rate"), in.Num("n"))) },
-	"TubeDrop": func(in checkrow.Inputs) ([]float64, error) {
-		c, err := curveOf(in)
-		if err != nil {
-			return nil, err
-		}
-		return one(TubeDrop(c, Tube{in.Num("R"), in.Num("L"), in.Num("flow")}))
-	},
 	"ConeDrop": func(in checkrow.Inputs) ([]float64, error) {
 		c, err := curveOf(in)
 		if err != nil {
@@ -206,21 +186,6 @@ var nozzleRows = map[string]checkrow.Func{
 			return nil, err
 		}
 		return span(NozzleFlow(c, bench(in), in.Num("head")))
-	},
-	"Workshop": func(in checkrow.Inputs) ([]float64, error) {
-		c, err := curveOf(in)
-		if err != nil {
-			return nil, err
-		}
-		return span(Workshop(c, bench(in), ShopTest{in.Num("mass"), in.Num("time"), in.Num("head"), in.Num("density")}))
-	},
-	"Bagley": func(in checkrow.Inputs) ([]float64, error) {
-		e, err := Bagley(in.List("slenderness"), in.List("pressure"))
-		return []float64{e.Pressure, e.WallStress, e.Radii}, err
-	},
-	"FitTube": func(in checkrow.Inputs) ([]float64, error) {
-		k, n, err := FitTube(Tube{Radius: in.Num("R"), Length: in.Num("L")}, in.List("flow"), in.List("press"))
-		return []float64{k, n}, err
 	},
 	"Swell": func(in checkrow.Inputs) ([]float64, error) { return span(Swell(in.Num("stress"))) },
 }

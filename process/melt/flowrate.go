@@ -83,40 +83,6 @@ func TimedCuts(cuts []Cut, step float64) (FlowRate, error) {
 	return FlowRate{mean, mean.Spread > unevenSpread, step > 0.01*lightest, Span{mean.Value - shift, mean.Value + shift}}, nil
 }
 
-// TravelRate returns the melt volume rate from the way of the piston [m³/s].
-//
-//	travel  way of the piston [m], above 0 to 0.2
-//	time    it took [s], above 0 to 1e5
-//
-// Equation: MVR = A l/t with the mean of barrel and piston area, 71.0625 mm²; 426.375 l/t in cm³/10 min.
-// Holds for: the plastometer of the standard. ISO rounds the constant to 427, ASTM to 426: 0.15 % apart.
-// Source: from memory of ISO 1133 and ASTM D1238.
-// Errors: RangeError for an argument out of range.
-// Checks: TravelRate rows of checks.csv (1 own derivation, 2 from memory, 1 refusal).
-func TravelRate(travel, time float64) (float64, error) {
-	if err := within(quantityIn{"way of the piston", travel, 1e-6, 0.2, "m"}, quantityIn{"time", time, 1e-3, 1e5, "s"}); err != nil {
-		return 0, err
-	}
-	return (pistonArea + barrelArea) / 2 * travel / time, nil
-}
-
-// MeltDensity returns the density of the melt from its two flow rates [kg/m³].
-//
-//	rate    melt flow rate [kg/s], above 0 to 1
-//	volume  melt volume rate at the same temperature and load [m³/s], above 0 to 1e-2
-//
-// Equation: ρ = MFR/MVR.
-// Holds for: both measured alike.
-// Source: from memory of ISO 1133.
-// Errors: RangeError for an argument out of range.
-// Checks: MeltDensity rows of checks.csv (2 own derivation, 1 refusal).
-func MeltDensity(rate, volume float64) (float64, error) {
-	if err := within(quantityIn{"melt flow rate", rate, 1e-12, 1, "kg/s"}, quantityIn{"melt volume rate", volume, 1e-15, mostFlow, "m³/s"}); err != nil {
-		return 0, err
-	}
-	return rate / volume, nil
-}
-
 // LoadPressure returns the pressure under the piston of a plastometer [Pa].
 //
 //	load  mass on the die, with the piston [kg], 0.1 to 50

@@ -20,7 +20,7 @@ type Nozzle struct {
 
 // UsualLosses is the entrance loss of polymer melts in land radii: below what a
 // Newtonian liquid loses at a sharp edge (3π/16), above what long-branched melts
-// lose at high rates. Judgement; two nozzles and [Bagley] replace it.
+// lose at high rates. Judgement.
 var UsualLosses = Span{0.6, 8}
 
 // Check refuses a nozzle that cannot be, with a RangeError.
@@ -51,7 +51,7 @@ type Drop struct {
 //	flow  volume flow of melt [m³/s], above 0 to 1e-2
 //
 // Equation: Δp = cone + land + 2 τ_w e, e the entrance loss in land radii.
-// Holds for: as TubeDrop and ConeDrop; the entrance loss is a range and often the larger half of a short nozzle's pressure.
+// Holds for: a land and a cone; the entrance loss is a range and often the larger half of a short nozzle's pressure.
 // Source: own derivation.
 // Errors: RangeError for a nozzle, flow or shear rate out of range.
 // Checks: NozzleDrop rows of checks.csv (3 identity, 1 refusal).

@@ -71,37 +71,3 @@ type ShopTest struct {
 	Head    float64 // pressure before the nozzle over the room's [Pa], above 0 to 1e9: a melt pressure sensor, or force over area of a piston
 	Density float64 // of the melt [kg/m³], 300 to 5000
 }
-
-// Workshop returns how many times as fast as its textbook curve a lot flows,
-// from a weighing at the shop's own nozzle; low with the least and high with the
-// largest entrance loss [–].
-//
-//	c     textbook curve at the temperature of the nozzle
-//	z     see its fields
-//	test  see its fields
-//
-// Equation: f = (m/(t ρ))/Q_model(Δp), Q_model by NozzleFlow.
-// Holds for: a steady pressure. At a known screw speed without a pressure it cannot be done: a screw that pumps against its own nozzle
-// gives nearly the same flow whatever the viscosity; such a weighing calibrates the screw instead, see package screw.
-// Source: own derivation.
-// Errors: RangeError for an argument out of range, or a lot more than a factor 1000 from its curve.
-// Checks: Workshop rows of checks.csv (1 second library, 1 identity, 1 refusal).
-func Workshop(c Curve, z Nozzle, test ShopTest) (Span, error) {
-	if err := within(quantityIn{"melt density", test.Density, 300, 5000, "kg/m³"}); err != nil {
-		return Span{}, err
-	}
-	rate, err := CutRate(test.Mass, test.Time)
-	if err != nil {
-		return Span{}, err
-	}
-	model, err := NozzleFlow(c, z, test.Head)
-	if err != nil {
-		return Span{}, err
-	}
-	var factor Span
-	if factor.Low, err = Thinning(rate/test.Density, model.High); err != nil {
-		return Span{}, err
-	}
-	factor.High, err = Thinning(rate/test.Density, model.Low)
-	return factor, err
-}

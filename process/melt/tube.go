@@ -10,7 +10,7 @@ import "math"
 //	radius  of the tube R [m], 1e-5 to 0.1
 //
 // Equation: Γ = 4Q/(πR³).
-// Holds for: the true rate of a Newtonian liquid; a thinning melt shears faster, see Rabinowitsch.
+// Holds for: the true rate of a Newtonian liquid; a thinning melt shears faster.
 // Source: own derivation.
 // Errors: RangeError for an argument out of range.
 // Checks: ApparentRate rows of checks.csv (7 own derivation, 1 refusal).
@@ -57,46 +57,11 @@ func WallStress(drop, radius, length float64) (float64, error) {
 	return drop * radius / (2 * length), nil
 }
 
-// Rabinowitsch returns the true shear rate at the wall of a tube [1/s].
-//
-//	apparent  apparent shear rate Γ [1/s], 1e-9 to 1e8
-//	n         local exponent d ln τ/d ln Γ [–], 0.01 to 1.5
-//
-// Equation: γ_w = Γ (3n + 1)/(4n).
-// Holds for: any liquid that sticks to the wall; n is the power law's where that holds.
-// Source: own derivation.
-// Errors: RangeError for an argument out of range.
-// Checks: Rabinowitsch rows of checks.csv (1 identity, 2 own derivation, 1 refusal).
-func Rabinowitsch(apparent, n float64) (float64, error) {
-	if err := within(quantityIn{"apparent shear rate", apparent, 0, mostRate, "1/s"}, quantityIn{"flow exponent", n, leastN, mostN, ""}); err != nil {
-		return 0, err
-	}
-	return apparent * (3*n + 1) / (4 * n), nil
-}
-
 // Tube is a round hole with a flow through it.
 type Tube struct {
 	Radius float64 // R [m], 1e-5 to 0.1
 	Length float64 // L [m], 0 to 10
 	Flow   float64 // Q [m³/s], above 0 to 1e-2
-}
-
-// TubeDrop returns the pressure drop along a tube [Pa].
-//
-//	c  flow curve, made by NewCross, NewPower or At
-//	t  see its fields
-//
-// Equation: Δp = 2 τ_w L/R; power law Δp = (2KL/R) [(3n+1)/n · Q/(πR³)]ⁿ, Newtonian 8ηLQ/(πR⁴); Cross with the true wall rate from Γ = (4/τ_w³) ∫ τ²γ dτ.
-// Holds for: steady creeping flow without slip, of one temperature; shear heating makes it read high.
-// Source: own derivation.
-// Errors: RangeError for a field or a shear rate out of range.
-// Checks: TubeDrop rows of checks.csv (3 second library, 2 identity, 2 own derivation, 1 refusal).
-func TubeDrop(c Curve, t Tube) (float64, error) {
-	if err := within(quantityIn{"length", t.Length, 0, 10, "m"}); err != nil {
-		return 0, err
-	}
-	stress, err := stressAtWall(c, t.Radius, t.Flow)
-	return 2 * stress * t.Length / t.Radius, err
 }
 
 // stressAtWall gives the wall stress of a flow through a tube, 0 with an error.

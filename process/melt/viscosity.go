@@ -55,34 +55,6 @@ func CrossViscosity(c CrossSet, rate float64) (float64, error) {
 	return c.Zero / (1 + math.Pow(c.Zero*rate/c.Stress, 1-c.N)), nil
 }
 
-// YasudaSet is a Carreau–Yasuda curve at one temperature.
-type YasudaSet struct {
-	Zero     float64 // η0, viscosity at rest [Pa s], 1e-6 to 1e12
-	Infinite float64 // viscosity at the highest rates [Pa s], 0 to Zero
-	Time     float64 // λ [s], above 0 to 1e6
-	N        float64 // flow exponent [–], 0 to 1
-	Bend     float64 // a, sharpness of the bend [–], 0.05 to 10; 2 is Carreau's
-}
-
-// YasudaViscosity returns the viscosity of the Carreau–Yasuda law [Pa s].
-//
-//	y     see its fields
-//	rate  shear rate [1/s], 0 to 1e8
-//
-// Equation: η = η∞ + (η0 − η∞)(1 + (λγ)^a)^((n−1)/a).
-// Holds for: published sets in this form; nothing in the house is fitted to it.
-// Source: PolykinRheology2026.
-// Errors: RangeError for an argument out of range.
-// Checks: YasudaViscosity rows of checks.csv (1 published, 4 own derivation, 1 refusal).
-func YasudaViscosity(y YasudaSet, rate float64) (float64, error) {
-	if err := within(quantityIn{"zero-shear viscosity", y.Zero, leastEta, mostEta, "Pa s"}, quantityIn{"last viscosity", y.Infinite, 0, y.Zero, "Pa s"},
-		quantityIn{"time constant", y.Time, 1e-12, 1e6, "s"}, quantityIn{"flow exponent", y.N, 0, 1, ""},
-		quantityIn{"bend", y.Bend, 0.05, 10, ""}, quantityIn{"shear rate", rate, 0, mostRate, "1/s"}); err != nil {
-		return 0, err
-	}
-	return y.Infinite + (y.Zero-y.Infinite)*math.Pow(1+math.Pow(y.Time*rate, y.Bend), (y.N-1)/y.Bend), nil
-}
-
 // WLFShift returns the factor by which a temperature difference multiplies a
 // melt's viscosity [–].
 //
@@ -102,31 +74,4 @@ func WLFShift(c1, c2, over float64) (float64, error) {
 	}
 	shift := math.Pow(10, -c1*over/(c2+over))
 	return shift, within(quantityIn{"shift factor", shift, 1e-30, 1e30, ""})
-}
-
-// CarreauSet is the three-constant curve of German handbooks.
-type CarreauSet struct {
-	A float64 // viscosity at rest [Pa s], 1e-6 to 1e12
-	B float64 // time [s], 0 to 1e6
-	C float64 // fall of viscosity with rate [–], 0 to 1; the usual flow exponent is 1 − C
-}
-
-// CarreauViscosity returns the viscosity of the three-constant law [Pa s].
-//
-//	c      see its fields
-//	shift  a_T against the temperature of the set [–], 1e-9 to 1e9
-//	rate   shear rate [1/s], 0 to 1e8
-//
-// Equation: η = a_T A/(1 + a_T B γ)^C.
-// Holds for: published sets in this form; beware books that print n = 1/(1−C), the inverse of the usual exponent.
-// Source: RaoDesign2004 for the constants of the check, the equation from memory.
-// Errors: RangeError for an argument out of range.
-// Checks: CarreauViscosity rows of checks.csv (1 identity, 1 from memory, 1 refusal).
-func CarreauViscosity(c CarreauSet, shift, rate float64) (float64, error) {
-	if err := within(quantityIn{"viscosity at rest", c.A, leastEta, mostEta, "Pa s"}, quantityIn{"time constant", c.B, 0, 1e6, "s"},
-		quantityIn{"exponent C", c.C, 0, 1, ""}, quantityIn{"shift factor", shift, 1e-9, 1e9, ""},
-		quantityIn{"shear rate", rate, 0, mostRate, "1/s"}); err != nil {
-		return 0, err
-	}
-	return shift * c.A / math.Pow(1+shift*c.B*rate, c.C), nil
 }

@@ -45,3 +45,16 @@ func ExampleShareAtMost() {
 	fmt.Printf("at most %.2f %% %v\n", 100*p, err)
 	// Output: at most 2.95 % <nil>
 }
+
+// What a magnet under the chute takes out, best caught first.
+func ExampleKinds() {
+	for _, k := range metal.Kinds() {
+		fmt.Printf("%s: %.0f %%\n", k.Name, 100*k.Catch)
+	}
+	// Output:
+	// hardened or mild steel, iron, nickel: 97 %
+	// austenitic stainless steel, cold-worked: 30 %
+	// austenitic stainless steel, annealed: 2 %
+	// brass, copper: 0 %
+	// aluminium: 0 %
+}

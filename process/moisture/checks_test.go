@@ -28,12 +28,7 @@ func vapour(in checkrow.Inputs) (float64, error) {
 }
 
 var airRows = map[string]checkrow.Func{
-	"SaturationPressure":       func(in checkrow.Inputs) ([]float64, error) { return one(SaturationPressure(in.Num("t"))) },
-	"SaturationPressureIF97":   func(in checkrow.Inputs) ([]float64, error) { return one(SaturationPressureIF97(in.Num("t"))) },
-	"SaturationPressureMagnus": func(in checkrow.Inputs) ([]float64, error) { return one(SaturationPressureMagnus(in.Num("t"))) },
-	"SaturationTemperatureIF97": func(in checkrow.Inputs) ([]float64, error) {
-		return one(SaturationTemperatureIF97(in.Num("p")))
-	},
+	"SaturationPressure": func(in checkrow.Inputs) ([]float64, error) { return one(SaturationPressure(in.Num("t"))) },
 	"VapourPressure": func(in checkrow.Inputs) ([]float64, error) {
 		return one(VapourPressure(in.Num("t"), in.Num("rh")))
 	},
@@ -104,25 +99,12 @@ var uptakeRows = map[string]checkrow.Func{
 	"HumidityAtRest": func(in checkrow.Inputs) ([]float64, error) {
 		return one(HumidityAtRest(sorption(in), in.Num("water")))
 	},
-	"SolubilityWater": func(in checkrow.Inputs) ([]float64, error) {
-		p, err := vapour(in)
-		if err != nil {
-			return nil, err
-		}
-		return one(SolubilityWater(in.Num("solubility"), p, in.Num("density")))
-	},
-	"Arrhenius": func(in checkrow.Inputs) ([]float64, error) {
-		return one(Arrhenius(in.Num("d0"), in.Num("energy"), in.Num("t")))
-	},
 	"DiffusivityAt": func(in checkrow.Inputs) ([]float64, error) {
 		p := plaLike
 		p.Diffusivity, p.Reference, p.Energy = in.Num("diffusivity"), in.Num("reference"), in.Num("energy")
 		return one(DiffusivityAt(p, in.Num("t")))
 	},
 	"VapourDiffusivity": func(in checkrow.Inputs) ([]float64, error) { return one(VapourDiffusivity(in.Num("t"))) },
-	"SurfaceTransfer": func(in checkrow.Inputs) ([]float64, error) {
-		return one(SurfaceTransfer(plaLike, in.Num("t"), in.Num("size")))
-	},
 }
 
 // each runs a row for the shape it names, or for all three.
@@ -150,12 +132,6 @@ var bodyRows = map[string]checkrow.Func{
 	},
 	"FourierFor": func(in checkrow.Inputs) ([]float64, error) {
 		return each(in, func(s Shape) (float64, error) { return FourierFor(s, in.Num("biot"), in.Num("lost")) })
-	},
-	"Centre": func(in checkrow.Inputs) ([]float64, error) {
-		return each(in, func(s Shape) (float64, error) { return Centre(s, in.Num("f")) })
-	},
-	"NearSurface": func(in checkrow.Inputs) ([]float64, error) {
-		return one(NearSurface(in.Num("depth"), in.Num("diffusivity"), in.Num("time")))
 	},
 }
 
@@ -286,12 +262,5 @@ var weighingRows = map[string]checkrow.Func{
 	},
 	"SampleFor": func(in checkrow.Inputs) ([]float64, error) {
 		return one(SampleFor(in.Num("resolution"), in.Num("limit")))
-	},
-	"WetToDry": func(in checkrow.Inputs) ([]float64, error) { return one(WetToDry(in.Num("wet"))) },
-	"WaterToRemove": func(in checkrow.Inputs) ([]float64, error) {
-		return one(WaterToRemove(in.Num("mass"), Need{in.Num("now"), in.Num("limit")}))
-	},
-	"Titrated": func(in checkrow.Inputs) ([]float64, error) {
-		return one(Titrated(in.Num("water"), in.Num("sample")))
 	},
 }

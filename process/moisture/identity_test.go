@@ -173,26 +173,3 @@ func TestAirLaws(t *testing.T) {
 		}
 	}
 }
-
-// Over 1 to 150 °C two formulas that know nothing of each other agree.
-func TestTwoSaturationFormulas(t *testing.T) {
-	t.Parallel()
-	for c := 1.0; c <= 150; c++ {
-		a, err := SaturationPressure(273.15 + c)
-		if err != nil {
-			t.Fatal(err)
-		}
-		if b, err := SaturationPressureIF97(273.15 + c); err != nil || math.Abs(a-b) > 3e-4*b {
-			t.Errorf("%g °C: %g and %g Pa, %v", c, a, b, err)
-		}
-	}
-	for _, p := range []float64{1e3, 1e5, 1e7} {
-		c, err := SaturationTemperatureIF97(p)
-		if err != nil {
-			t.Fatal(err)
-		}
-		if back, err := SaturationPressureIF97(c); err != nil || math.Abs(back-p) > 1e-9*p {
-			t.Errorf("%g Pa: %g K and back %g, %v", p, c, back, err)
-		}
-	}
-}

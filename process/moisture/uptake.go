@@ -130,60 +130,6 @@ func HumidityAtRest(s Sorption, water float64) (float64, error) {
 	return s.humidity(water), nil
 }
 
-// SolubilityWater returns the water held by a plastic whose solubility is given
-// the way permeation papers do, per mass of plastic [–].
-//
-//	solubility  gas at 0 °C and 1 atm per volume of plastic and pressure [1/Pa], 0 to 0.1
-//	vapour      partial pressure of water [Pa], 0 to 1.56e6
-//	density     of the plastic [kg/m³], 300 to 5000
-//
-// Equation: w = S p M/(V_m ρ), V_m = 0.022414 m³/mol.
-// Holds for: low pressures (Henry); refused when it comes to more than 30 %.
-// Source: own derivation.
-// Errors: RangeError for arguments out of range or a result above 0.3.
-// Checks: SolubilityWater rows of checks.csv (own derivation).
-func SolubilityWater(solubility, vapour, density float64) (float64, error) {
-	if err := process.Within("solubility", solubility, 0, 0.1, "1/Pa", judged); err != nil {
-		return 0, err
-	}
-	if err := process.Within("partial pressure of water", vapour, 0, 1.56e6, "Pa", handbook); err != nil {
-		return 0, err
-	}
-	if err := process.Within("density of the solid", density, 300, 5000, "kg/m³", judged); err != nil {
-		return 0, err
-	}
-	w := solubility * vapour * molarWater / (0.022414 * density)
-	if err := process.Within("water held", w, 0, 0.3, "", judged); err != nil {
-		return 0, err
-	}
-	return w, nil
-}
-
-// Arrhenius returns a diffusivity at a temperature from its factor and
-// activation energy [m²/s].
-//
-//	d0      factor before the exponential [m²/s], above 0
-//	energy  activation energy [J/mol], 0 to 200e3
-//	t       temperature [K], 173.15 to 473.15
-//
-// Equation: D = D0 exp(−E/(R T)).
-// Holds for: one side of the glass transition; the slope changes there.
-// Source: Transtutors2026, for PET.
-// Errors: RangeError for arguments out of range.
-// Checks: Arrhenius rows of checks.csv (published constants).
-func Arrhenius(d0, energy, t float64) (float64, error) {
-	if err := process.Within("diffusivity factor", d0, 1e-20, 1e6, "m²/s", judged); err != nil {
-		return 0, err
-	}
-	if err := process.Within("activation energy", energy, 0, 200e3, "J/mol", judged); err != nil {
-		return 0, err
-	}
-	if err := process.Within("temperature", t, coldest, hottest, "K", handbook); err != nil {
-		return 0, err
-	}
-	return d0 * math.Exp(-energy/(gasConstant*t)), nil
-}
-
 // DiffusivityAt returns the diffusivity of water in a plastic [m²/s].
 //
 //	p  the plastic, see its fields
@@ -223,31 +169,4 @@ func VapourDiffusivity(t float64) (float64, error) {
 		return 0, err
 	}
 	return 2.178e-5 * math.Pow(t/273.15, 1.81), nil
-}
-
-// SurfaceTransfer returns how fast a grain hands water to still air, in terms of
-// the concentration in the plastic: k of the Biot number B = k a/D [m/s].
-//
-//	p     the plastic, see its fields
-//	t     temperature [K], 233.15 to 473.15
-//	size  diameter of the grain [m], 1e-6 to 0.1
-//
-// Equation: k = Sh D_air/d · ρ_v,sat/(w_sat ρ), Sh = 2.
-// Holds for: a single grain in still air; moving air makes it larger. B comes to hundreds and more, so a grain in the open is held up inside, not at its surface.
-// Source: own derivation; Sh = 2 for a sphere from memory.
-// Errors: RangeError for arguments out of range.
-// Checks: SurfaceTransfer row of checks.csv (own derivation).
-func SurfaceTransfer(p Plastic, t, size float64) (float64, error) {
-	if err := p.Check(); err != nil {
-		return 0, err
-	}
-	if err := process.Within("grain size", size, smallest, largest, "m", judged); err != nil {
-		return 0, err
-	}
-	air, err := VapourDiffusivity(t)
-	if err != nil {
-		return 0, err
-	}
-	full, err := AbsoluteHumidity(t, saturation(t))
-	return 2 * air / size * full / (p.Saturated * p.Density), err
 }

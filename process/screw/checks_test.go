@@ -61,9 +61,6 @@ var screwRows = map[string]checkrow.Func{
 	"IntakeFlow": func(in checkrow.Inputs) ([]float64, error) {
 		return one(IntakeFlow(screwOf(in), Feed{in.Num("bulk"), in.Num("filling")}, omega(in)))
 	},
-	"SolidsFlow": func(in checkrow.Inputs) ([]float64, error) {
-		return one(SolidsFlow(screwOf(in), in.Num("theta"), omega(in)))
-	},
 }
 
 var pumpRows = map[string]checkrow.Func{
@@ -133,9 +130,6 @@ var heatRows = map[string]checkrow.Func{
 	"HeaterDuty": func(in checkrow.Inputs) ([]float64, error) { return one(HeaterDuty(heating(in), in.Num("flow"))) },
 	"ShaftPower": func(in checkrow.Inputs) ([]float64, error) {
 		return one(ShaftPower(screwOf(in), omega(in), against(in)))
-	},
-	"SpecificEnergy": func(in checkrow.Inputs) ([]float64, error) {
-		return one(SpecificEnergy(in.Num("power"), in.Num("flow")))
 	},
 }
 

@@ -1,7 +1,7 @@
 // Package screw says what a small extrusion screw takes in, pumps, melts and
 // holds: from granulate in the hopper to a flow at the nozzle.
 //
-// A [Screw] is its measures. [IntakeFlow] and [SolidsFlow] are what it takes in,
+// A [Screw] is its measures. [IntakeFlow] is what it takes in,
 // [DragFlow] what its last turns drag, less what leaks back; [Operating]
 // finds where pump and nozzle meet, [SpeedFor] the speed for a flow.
 // [ShaftPower] and [HeaterFlow] are the heat, [MeanResidence],

@@ -106,20 +106,3 @@ func ShaftPower(s Screw, omega float64, a Against) (float64, error) {
 	}
 	return channel + drag*a.Pressure + gap, nil
 }
-
-// SpecificEnergy returns the energy a kilogram of print takes [J/kg].
-//
-//	power  drawn from the wall by heaters and drive together [W], 0 to 1e6
-//	flow   mass flow [kg/s], above 0 to 1
-//
-// Equation: e = P/ṁ.
-// Holds for: steady running.
-// Source: own derivation.
-// Errors: RangeError for an argument out of range.
-// Checks: SpecificEnergy rows of checks.csv (1 own derivation, 1 refusal).
-func SpecificEnergy(power, flow float64) (float64, error) {
-	if err := within(limit{"power", power, 0, 1e6, "W"}, limit{"mass flow", flow, 1e-12, 1, "kg/s"}); err != nil {
-		return 0, err
-	}
-	return power / flow, nil
-}

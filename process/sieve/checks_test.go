@@ -276,14 +276,6 @@ var lawChecks = map[string]checkrow.Func{
 		x, err := MeanDiameter(d, in.Num("p"), in.Num("q"))
 		return []float64{x}, err
 	},
-	"SpecificSurface": func(in checkrow.Inputs) ([]float64, error) {
-		d, err := NewLogNormal(in.Num("median"), in.Num("s"))
-		if err != nil {
-			return nil, err
-		}
-		s, err := SpecificSurface(d, in.Num("density"), in.Num("shape"))
-		return []float64{s}, err
-	},
 }
 
 func fitted(in checkrow.Inputs) (Fit, error) {

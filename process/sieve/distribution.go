@@ -154,31 +154,6 @@ func MeanDiameter(d Distribution, p, q float64) (float64, error) {
 	return math.Pow(above/below, 1/(p-q)), nil
 }
 
-// SpecificSurface returns the outer surface of the grains per mass [m²/kg].
-//
-//	d        the distribution
-//	density  of the solid [kg/m³], 100 to 20 000
-//	shape    surface of a grain over that of the ball of equal volume [1], 1 to 20
-//
-// Equation: S_m = 6 · shape / (ρ D32).
-// Holds for: solid grains; 1 is a ball, 1.24 a cube, shredded walls 1.5 to 3 (judgement).
-// Source: ISO2014 (6/D32, from memory).
-// Errors: RangeError for arguments out of range and where D32 does not exist.
-// Checks: SpecificSurface rows of checks.csv (1 own derivation, 1 refusal).
-func SpecificSurface(d Distribution, density, shape float64) (float64, error) {
-	if err := process.Within("density", density, 100, 20_000, "kg/m³", "judgement"); err != nil {
-		return 0, err
-	}
-	if err := process.Within("shape factor", shape, 1, 20, "", "own derivation"); err != nil {
-		return 0, err
-	}
-	d32, err := MeanDiameter(d, 3, 2)
-	if err != nil {
-		return 0, err
-	}
-	return 6 * shape / (density * d32), nil
-}
-
 // checkSize holds a size against its range.
 func checkSize(x float64) error { return process.Above("grain size", x, 0, "m", "own derivation") }
 
