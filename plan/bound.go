@@ -83,7 +83,7 @@ func (j *job) fillLimit(g *Grinding, t campaign) (answer.Limit, bool, error) {
 	})
 	f = f.From("(charge ÷ (density × packing) + what stayed from earlier charges ÷ bulk density) ÷ chamber", g.Setting.Charge, belief(&b.beliefs, estimate.SolidDensity), belief(&b.beliefs, estimate.ScrapPacking)).
 		Cite("common practice, no source", "a quarter to a third, loose")
-	return bound("fill", "chamber is not overfilled", f, b.bounds.fill, t.shares.fill), true, err
+	return bound("fill", "chamber is not overfilled", f, b.fillFor(t.mass), t.shares.fill), true, err
 }
 
 func (j *job) controllerLimit(g *Grinding, t campaign) (answer.Limit, bool, error) {

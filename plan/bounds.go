@@ -55,7 +55,7 @@ func (b *bench) check(d draw, mass float64, n int) cellLimits {
 	var c cellLimits
 	for _, row := range b.rows[:n] {
 		fill := b.fillOf(row, mass, 0)
-		if fill <= b.bounds.fill {
+		if fill <= b.fillFor(mass) {
 			c.fill++
 		}
 		if estimate.Electric(row, d.Load) <= b.bounds.load*b.bounds.controller {
@@ -86,6 +86,21 @@ func (b *bench) tellChamber(row []float64) {
 	for _, d := range b.practice.deeds {
 		b.chamber = math.Max(b.chamber, d.charge/(row[estimate.SolidDensity]*row[estimate.ScrapPacking]*usualFill))
 	}
+}
+
+// seenToFit is how much further than the usual limit the draws may think a charge
+// fills the chamber that is no larger than one that was run without a stall: who
+// filled it saw that it fits, and how loosely scrap lies is known badly. Judgement.
+const seenToFit = 1.4
+
+// fillFor is how far a charge may fill the chamber.
+func (b *bench) fillFor(mass float64) float64 {
+	for _, d := range b.practice.deeds {
+		if mass <= d.charge*1.001 {
+			return seenToFit * b.bounds.fill
+		}
+	}
+	return b.bounds.fill
 }
 
 // fillOf is the loose volume of a charge, and of what earlier ones left behind,

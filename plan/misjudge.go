@@ -28,7 +28,7 @@ func (b *bench) know(known *lesson, seed uint64, now time.Time) error {
 	if err := b.unsure(known, seed); err != nil {
 		return err
 	}
-	if runs := unspoiltRuns(known.log, b.mill); len(runs) > 0 {
+	if runs := unspoiltRuns(known.log, b.mill, now); len(runs) > 0 {
 		if err := b.unspoilt(runs); err != nil {
 			return err
 		}
@@ -128,7 +128,16 @@ func larger(sizes []float64, f float64) []float64 {
 // like nothing on record.
 const unknownGround = 1
 
-// likeNothing reports whether no run on record is like a campaign's.
-func (t campaign) likeNothing() bool {
-	return len(t.off) > 0 && t.off[min(t.k, len(t.off)-1)].Distance > unknownGround
+// said is how the models and the yield so far share in a forecast of the product,
+// in words; "" where the models have it all.
+func (t campaign) said() string {
+	if len(t.off) == 0 {
+		return ""
+	}
+	fifths := int(math.Round(5 * t.off[min(t.k, len(t.off)-1)].ModelShare))
+	if fifths >= 5 {
+		return ""
+	}
+	return [...]string{"all of it the yield so far", "one fifth model, the rest the yield so far", "two fifths model, the rest the yield so far",
+		"three fifths model, the rest the yield so far", "four fifths model, the rest the yield so far"}[max(fifths, 0)]
 }

@@ -243,6 +243,18 @@ func (p *practice) away(charge, time float64, level int) float64 {
 	return nearest
 }
 
+// often is how many times a setting, or one that warms a like charge more, was run.
+func (p *practice) often(charge, time float64, level int) int {
+	const alike = 0.5 // of how far forecasts reach along the charge
+	n := 0
+	for _, d := range p.deeds {
+		if d.level >= level && d.time > time/1.1 && ratio(charge, d.charge, farCharge) < alike {
+			n++
+		}
+	}
+	return n
+}
+
 func ratio(a, b, far float64) float64 { return math.Abs(math.Log(a/b)) / math.Log(far) }
 
 // nearest is the deed a setting lies nearest to.

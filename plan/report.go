@@ -195,7 +195,11 @@ func (j *job) masses(g *Grinding, t campaign) error {
 	if g.Product, err = b.over("product", nameProduct, quantity.Mass, func(i int, _ []float64) float64 { return product(i) }); err != nil {
 		return err
 	}
-	g.Product = g.Product.From("what passes the screen in all charges, less dust",
+	how := "what passes the screen in all charges, less dust"
+	if said := t.said(); said != "" {
+		how += "; " + said
+	}
+	g.Product = g.Product.From(how,
 		g.Setting.Charge, g.Setting.Charges, belief(&b.beliefs, estimate.BreakRate), belief(&b.beliefs, estimate.SizeExponent),
 		belief(&b.beliefs, estimate.Toughness), belief(&b.beliefs, estimate.Discharge), belief(&b.beliefs, estimate.Dust)).
 		Cite("Reid1965", "the batch grinding equation, with a screen")

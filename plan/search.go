@@ -107,8 +107,8 @@ func (b *bench) roundMass(kg float64) float64 {
 
 // What a campaign costs, to choose by. Judgement.
 const (
-	effort  = 60.0 // s that a charge is worth beyond the clock: every one is a person's work
-	leaving = 0.4  // how much quicker a campaign must be to go as far from practice as forecasts reach
+	effort  = 180.0 // s that a charge is worth beyond the clock: every one is a person's work
+	leaving = 0.6   // how much quicker a campaign must be to go as far from practice as forecasts reach
 )
 
 // cost is the time of a campaign, with a person's work in it and raised by how

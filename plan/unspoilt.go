@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"math"
 	"slices"
+	"time"
 
 	"hopperful/estimate"
 	"hopperful/process/breakage"
@@ -31,11 +32,12 @@ type told struct {
 	n    int
 }
 
-// unspoiltRuns are the hardest settings on record whose charge came out well.
-func unspoiltRuns(log *logbook, m shop.Mill) []told {
+// unspoiltRuns are the hardest settings on record whose charge came out well. The
+// sitting that goes on tells nothing yet: nobody has looked at its granulate.
+func unspoiltRuns(log *logbook, m shop.Mill, now time.Time) []told {
 	levels := draws(m)
 	var all []told
-	for _, r := range log.runs {
+	for _, r := range log.runs[:len(log.runs)-len(sittingOf(log, now))] {
 		if r.Stalled || r.Load.Watts <= 0 || r.ChargeAfter != nil || r.Product == nil || *r.Product < cameOut*r.Charge || r.Load.Level > len(levels) {
 			continue
 		}

@@ -62,6 +62,9 @@ func (j *job) steps(g *Grinding, t campaign) []answer.Step {
 	} else {
 		do(0, "Empty the jar after every charge.")
 	}
+	if j.bench.practice.read.charge < fewReadings {
+		do(0, "Once or twice, hold a probe into the heap that stayed in the mill right after the stop, and record the charge's temperature: it decides how long to rest.")
+	}
 	if after := g.Setting.Replan; len(after) > 0 {
 		do(0, "Record each charge: mass in, mass out, what stays, run time, temperatures. Plan again after %s: it learns most from the first.", chargesAfter(after))
 	} else {
