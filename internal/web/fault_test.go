@@ -56,10 +56,6 @@ func TestAWantedColourIsShown(t *testing.T) {
 	if page := b.get("/plan").Body.String(); !strings.Contains(page, `fill="#c8653c"`) {
 		t.Error("the list of needs does not show the wanted colour")
 	}
-	b.post("/record/mill", answers("mill.name", "kitchen mill"))
-	if page := b.get("/").Body.String(); strings.Count(page, "lamp foot") > 0 && !strings.Contains(page, `fill="#c8653c"`) {
-		t.Error("the first page does not show it")
-	}
 	if page := b.get("/record/need?of=lamp+foot").Body.String(); !strings.Contains(page, `name="need.rgb" value="#c8653c"`) {
 		t.Error("its sheet does not ask for it")
 	}

@@ -1,5 +1,5 @@
 // Command print fills the tables of check rows in the pages of docs/models from
-// each checks.csv. Run it from the root of the module:
+// each checks.csv, and writes docs/use/records.md from the table of fields. Run it from the root of the module:
 //
 //	go run ./internal/checkrow/print
 package main
@@ -10,6 +10,7 @@ import (
 	"path/filepath"
 
 	"hopperful/internal/checkrow"
+	"hopperful/shop/fields"
 )
 
 func main() {
@@ -45,5 +46,5 @@ func fill() error {
 		}
 		fmt.Println(page)
 	}
-	return nil
+	return os.WriteFile("docs/use/records.md", []byte(fields.Page()), 0o644)
 }

@@ -1,0 +1,21 @@
+package rules
+
+import (
+	"os"
+	"path/filepath"
+	"testing"
+
+	"hopperful/shop/fields"
+)
+
+// The documentation of the fields is the table's own.
+func TestTheFieldsAreDocumented(t *testing.T) {
+	t.Parallel()
+	text, err := os.ReadFile(filepath.Join("..", "..", "docs", "use", "records.md"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if string(text) != fields.Page() {
+		t.Error("docs/use/records.md is not current; run go run ./internal/checkrow/print")
+	}
+}

@@ -1,0 +1,27 @@
+package fields
+
+import (
+	"fmt"
+	"strings"
+)
+
+// titles are what the records of the table are called in the documentation.
+var titles = map[string]string{"taken_in": "Taking in", "ground": "A charge", "mill_set": "A mill"}
+
+// Page is the table as documentation: what each record is asked, on the page, on
+// the command line and in JSON, and between which bounds.
+func Page() string {
+	var b strings.Builder
+	b.WriteString("# What a record is asked\n\nWritten from the table of fields (`shop/fields`) by `go run ./internal/checkrow/print`; the page, the command line and\nthe checks ask by the same table. A number outside its bounds is refused as a slip.\n")
+	for _, kind := range Kinds() {
+		fmt.Fprintf(&b, "\n## %s (`%s`)\n\n| on the page | flag | in JSON | between |\n| --- | --- | --- | --- |\n", titles[kind], kind)
+		for _, f := range Of(kind) {
+			flag := ""
+			if f.Flag != "" {
+				flag = "`--" + f.Flag + "`"
+			}
+			fmt.Fprintf(&b, "| %s | %s | `%s` | %s |\n", f.Label, flag, f.Path, f.Bounds())
+		}
+	}
+	return b.String()
+}
