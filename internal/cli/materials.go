@@ -7,6 +7,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"hopperful/figure"
+	"hopperful/plan/fit"
 	"hopperful/polymer"
 	"hopperful/shop"
 )
@@ -38,7 +39,7 @@ writes one.`,
 			if err != nil {
 				return &failure{say: sentence(err.Error()), hint: "hopperful materials lists them all.", err: err}
 			}
-			return showMaterial(c, env, p)
+			return showMaterial(c, env, p, fit.DryingOf(state, p.Name, env.Now()))
 		},
 	}
 	shopFlag(c)
@@ -97,7 +98,7 @@ type cautionJSON struct {
 	From  string `json:"source"`
 }
 
-func showMaterial(c *cobra.Command, env *Env, p polymer.Polymer) error {
+func showMaterial(c *cobra.Command, env *Env, p polymer.Polymer, drying string) error {
 	values, cautions := []valueJSON{}, []cautionJSON{}
 	g := newGrid(env, "property", ">value", ">8 of 10", "at", "trust", "source")
 	for _, d := range polymer.Properties() {
@@ -122,10 +123,14 @@ func showMaterial(c *cobra.Command, env *Env, p polymer.Polymer) error {
 			Name     string        `json:"name"`
 			Words    string        `json:"words"`
 			Values   []valueJSON   `json:"values"`
+			Drying   string        `json:"drying,omitempty"` // how this shop dries it
 			Cautions []cautionJSON `json:"cautions"`
-		}{p.Name, p.Words, values, cautions})
+		}{p.Name, p.Words, values, drying, cautions})
 	}
 	plain(env.Out, "%s, %s", p.Name, p.Words)
+	if drying != "" {
+		plain(env.Out, "%s", drying)
+	}
 	g.print()
 	if len(cautions) > 0 {
 		heading(env, "Mind")

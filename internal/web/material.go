@@ -4,6 +4,7 @@ import (
 	"errors"
 	"net/http"
 
+	"hopperful/plan/fit"
 	"hopperful/polymer"
 	"hopperful/shop"
 )
@@ -118,6 +119,7 @@ func (d *desk) onHand(name string) string {
 type materialView struct {
 	Name, Words string
 	Bar         *shop.Bar
+	Drying      string // how this shop dries it
 	Cautions    []polymer.Caution
 	Values      []valueRow
 	Unsaid      []polymer.Description // properties the table is silent about
@@ -142,7 +144,7 @@ func (s *server) showMaterial(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	v := materialView{Name: p.Name, Words: p.Words, Cautions: p.Cautions()}
-	v.Bar = shop.BarOf(p.Name)
+	v.Bar, v.Drying = shop.BarOf(p.Name), fit.DryingOf(d.state, p.Name, d.now)
 	said := map[polymer.Property]bool{}
 	for _, desc := range polymer.Properties() {
 		lines := p.All(desc.Property)

@@ -4,6 +4,7 @@ package fit
 
 import (
 	"fmt"
+	"time"
 
 	"hopperful/answer"
 	"hopperful/figure"
@@ -136,4 +137,17 @@ func (d Drying) where() string {
 		return WayWords[d.Way]
 	}
 	return WayWords[d.Way] + answer.Named(d.Dryer)
+}
+
+// DryingOf is how the shop dries a kilogram of a plastic, as one line; empty where
+// there is nothing to do, or it is barred.
+func DryingOf(s *shop.State, plastic string, now time.Time) string {
+	if shop.BarOf(plastic) != nil {
+		return ""
+	}
+	d, err := Dry(s, DryRequest{Polymer: plastic, Now: now})
+	if err != nil {
+		return ""
+	}
+	return d.Instruction()
 }
