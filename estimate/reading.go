@@ -36,6 +36,7 @@ const (
 	meterStep = 1800. // J, half a watt-hour: the last digit of a plug-in meter
 	sieving   = 0.15  // log odds of a share on a sieve
 	crumbs    = 0.004 // of a sample, lost between the sieves
+	steepness = 2.0   // log odds of a share on a sieve, for all sizes e times as large
 )
 
 // reading is one measured number of a run.
@@ -132,7 +133,7 @@ func (s *Sieved) spread(i int) float64 {
 		return 10
 	}
 	p := math.Min(math.Max(s.Passing[i]/above, crumbs), 1-crumbs)
-	return math.Hypot(v, crumbs/above/(p*(1-p)))
+	return math.Hypot(math.Hypot(v, steepness*s.Spread), crumbs/above/(p*(1-p)))
 }
 
 // forecast is what the models say a run's readings should be.

@@ -54,6 +54,7 @@ type Sieved struct {
 	Openings []float64 // [m], rising
 	Passing  []float64 // share of the mass finer than each [1], rising
 	Mass     float64   // of the sample [kg]
+	Spread   float64   // standard deviation of the logarithm of all sizes together [1]; 0 on sieves, not so in pictures
 }
 
 // byJudgement marks ranges that no source gives.

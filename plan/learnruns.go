@@ -297,11 +297,17 @@ func sieved(s *shop.State) map[shop.RecordID]*estimate.Sieved {
 			continue
 		}
 		stack := &estimate.Sieved{Mass: total}
+		if b.Photo != nil {
+			stack.Spread = b.Photo.Spread
+		}
 		below := pan
 		for i := len(on) - 1; i >= 0; i-- { // finest first
 			stack.Openings = append(stack.Openings, b.Sieves[i].Opening)
 			stack.Passing = append(stack.Passing, math.Min(math.Max(below/total, 0), 1))
 			below += on[i]
+		}
+		if b.Photo != nil && all[b.Run] != nil {
+			continue // sieves tell more than pictures
 		}
 		all[r.ID], all[b.Run] = nil, stack
 	}

@@ -76,6 +76,13 @@ func tellPrinted(b *Printed) string {
 }
 
 func tellSieved(b *Sieved) string {
+	if b.Photo != nil {
+		text := fmt.Sprintf("photographed %s of %s: %d grains in %d pictures", grams(b.Charge), b.Lot, b.Photo.Grains, b.Photo.Pictures)
+		if b.Photo.Pictures == 1 {
+			text = strings.TrimSuffix(text, "s")
+		}
+		return text
+	}
 	text := fmt.Sprintf("sieved %s of %s on %d sieves", grams(b.Charge), b.Lot, len(b.Sieves))
 	if len(b.Sieves) == 1 {
 		text = strings.TrimSuffix(text, "s")

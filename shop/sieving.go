@@ -1,6 +1,10 @@
 package shop
 
-import "fmt"
+import (
+	"bytes"
+	"encoding/base64"
+	"fmt"
+)
 
 // Sieved is a sieve analysis of a sample of a lot, coarsest sieve first. The
 // sample goes back: nothing leaves the lot.
@@ -17,6 +21,24 @@ type Sieved struct {
 	Portions  int       `json:"portions,omitempty"` // the masses are of so many portions together; 0: one
 	Hole      *float64  `json:"hole_m,omitempty"`   // of the mill's screen in use
 	LongFound *int      `json:"long,omitempty"`     // grains longer than two screen holes; nil: nobody looked
+
+	Photo *Photographed `json:"photo,omitempty"` // no sieve stood: the masses are reckoned from pictures
+}
+
+// Photographed says how grains were measured in pictures instead of on sieves.
+type Photographed struct {
+	Pictures  int     `json:"pictures"`
+	Grains    int     `json:"grains"`                          // measured in them
+	Effective float64 `json:"effective"`                       // so many grains of equal mass would tell as much
+	Largest   float64 `json:"largest_share"`                   // of the mass, in one grain
+	Shape     float64 `json:"shape"`                           // hole a grain falls through over its width, as assumed
+	Spread    float64 `json:"spread"`                          // standard deviation of the logarithm of all sizes together
+	Seen      float64 `json:"seen_m"`                          // finer grains are not seen
+	Weighed   bool    `json:"weighed,omitempty"`               // the charge was weighed, not reckoned
+	Card      bool    `json:"card,omitempty"`                  // a bank card gave the scale
+	Struck    int     `json:"struck,omitempty"`                // grains struck out by hand
+	Parted    int     `json:"parted,omitempty"`                // grains parted by hand
+	Picture   string  `json:"picture,omitempty" text:"160000"` // JPEG with the outlines, in base64
 }
 
 // OnSieve is what one sieve kept back.
@@ -69,6 +91,9 @@ func (b *Sieved) check(s *State, _ Record) error {
 	if err := b.order(); err != nil {
 		return err
 	}
+	if err := b.pictured(); err != nil {
+		return err
+	}
 	if err := b.tared(); err != nil {
 		return err
 	}
@@ -92,6 +117,18 @@ func (b *Sieved) order() error {
 			return invalid(field, "The sieve of "+length(x.Opening)+" stands under the finer one of "+length(above)+".",
 				"Enter the coarsest sieve first, the finest last.")
 		}
+	}
+	return nil
+}
+
+// pictured refuses a picture that is none. Whether its grains make sense is a
+// matter of the analysis.
+func (b *Sieved) pictured() error {
+	if b.Photo == nil || b.Photo.Picture == "" {
+		return nil
+	}
+	if head, err := base64.StdEncoding.DecodeString(b.Photo.Picture); err != nil || !bytes.HasPrefix(head, []byte{0xff, 0xd8, 0xff}) {
+		return invalid("photo.picture", "The picture kept is no JPEG.", "Keep the analysis without its picture.")
 	}
 	return nil
 }
@@ -163,7 +200,7 @@ func (b *Sieved) Net() (sieves []float64, pan float64) {
 
 func (b *Sieved) apply(s *State, r Record) { s.change(b.Lot).note(r.ID) }
 
-// Sievings are the sieve analyses of a lot, the newest first.
+// Sievings are the size analyses of a lot, sieved or photographed, the newest first.
 func (s *State) Sievings(id LotID) []Entry[*Sieved] {
 	return entries(s, func(b *Sieved) bool { return b.Lot == id })
 }

@@ -153,6 +153,16 @@ func located(folder string, words []string) []string {
 				out[i] = path
 			}
 		}
+		if name, values, ok := strings.Cut(w, "="); ok {
+			parts := strings.Split(values, ",")
+			for k, v := range parts {
+				_, err := os.Stat(filepath.Join(folder, v))
+				if v != "" && err == nil || name == "--sheet" {
+					parts[k] = filepath.Join(folder, v)
+				}
+			}
+			out[i] = name + "=" + strings.Join(parts, ",")
+		}
 		if out[i] == w && strings.HasSuffix(w, ".hopperful") && os.MkdirAll(made, 0o755) == nil {
 			out[i] = filepath.Join(made, w)
 		}

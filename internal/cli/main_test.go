@@ -65,6 +65,22 @@ func settle(folder string) error {
 			return err
 		}
 	}
+	return pictures(folder)
+}
+
+// pictures puts photographs of grains into a folder: rendered ones, of package grain.
+func pictures(folder string) error {
+	for from, names := range map[string][]string{"spread.jpg": {"a.jpg", "b.jpg", "coarse.jpg", "fine.jpg"}, "heap.jpg": {"heap.jpg"}, "coins.png": {"coins.png"}} {
+		bytes, err := os.ReadFile(filepath.Join("..", "..", "process", "grain", "testdata", from))
+		if err != nil {
+			return err
+		}
+		for _, name := range names {
+			if err := os.WriteFile(filepath.Join(folder, name), bytes, 0o644); err != nil {
+				return err
+			}
+		}
+	}
 	return nil
 }
 

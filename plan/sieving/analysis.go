@@ -87,6 +87,9 @@ func Of(s *shop.State, stack Stack, opt Options) (Analysis, error) {
 	}
 	f.out = Analysis{Name: stack.Name, Lot: stack.Lot, Record: stack.Record, Simple: len(f.a.Sieves) <= 2, Notes: append([]string{}, stack.Notes...),
 		Figures: []figure.Figure{}, Fits: []Fit{}, Charts: []Chart{}}
+	if stack.Photo != nil {
+		f.out.Notes = append(f.out.Notes, pictured(*stack.Photo)...)
+	}
 	if stack.Record != 0 {
 		f.records = []int64{int64(stack.Record)}
 	}
@@ -208,7 +211,11 @@ func (f *sifting) answer() {
 	if f.stack.Lot != "" {
 		what = string(f.stack.Lot)
 	}
-	parts := []string{fmt.Sprintf("%s sieved of %s", quantity.Mass.Rough(f.a.Recovered), orThis(what))}
+	how := "sieved"
+	if f.stack.Photo != nil {
+		how = "photographed"
+	}
+	parts := []string{fmt.Sprintf("%s %s of %s", quantity.Mass.Rough(f.a.Recovered), how, orThis(what))}
 	for _, g := range f.out.Figures {
 		switch g.Key {
 		case "d50":

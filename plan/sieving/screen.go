@@ -171,7 +171,7 @@ type screenSample struct {
 
 // sample takes from a stack what the test needs; why says what is missing.
 func (b *screenBook) sample(s *shop.State, st Stack) (m screenSample, why fact.Saying, err error) {
-	if m.density, err = densityOf(s, st.Lot); err != nil {
+	if m.density, err = DensityOf(s, st.Lot); err != nil {
 		return m, why, err
 	}
 	m.screen = sieve.Screen{Hole: b.hole, Density: m.density.Value}

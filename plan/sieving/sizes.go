@@ -32,12 +32,16 @@ func (f *sifting) draw() error {
 	rng := rand.New(rand.NewPCG(siftSeed, siftSeed))
 	digit := f.state.Resolution(f.a.Recovered)
 	n := len(f.a.Sieves)
+	grains := siftGrains
+	if f.stack.Photo != nil {
+		grains = math.Max(1, f.stack.Photo.Effective)
+	}
 	for range siftDraws {
 		mass, sum := make([]float64, n+1), 0.0
 		for i, m := range f.a.Retained {
 			m = math.Max(0, m+digit*(rng.Float64()-0.5)*holdsOf(m > 0))
 			if m > 0 {
-				mass[i] = distuv.Gamma{Alpha: siftGrains * m / f.a.Recovered, Beta: siftGrains, Src: rng}.Rand()
+				mass[i] = distuv.Gamma{Alpha: grains * m / f.a.Recovered, Beta: grains, Src: rng}.Rand()
 			}
 			sum += mass[i]
 		}
@@ -50,6 +54,9 @@ func (f *sifting) draw() error {
 		for i := n - 1; i >= 0; i-- {
 			one.Passing[i] = math.Min(1, finer/(1+dust))
 			finer += mass[i] / sum
+		}
+		if f.stack.Photo != nil {
+			one.Passing = resized(one, math.Exp(f.stack.Photo.Spread*rng.NormFloat64()))
 		}
 		if f.a.Passing[0] == 1 {
 			one.Passing[0] = 1 // rounding must not put grains onto an empty sieve

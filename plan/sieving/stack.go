@@ -19,6 +19,8 @@ type Stack struct {
 	Hole   *float64      // of the mill's screen [m]; nil: as the mill's records say
 	Long   *int          // grains longer than two holes; nil: nobody looked
 	Notes  []string      // of whoever read it
+
+	Photo *shop.Photographed // no sieve stood: reckoned from pictures; nil otherwise
 }
 
 // StackOf takes a sieve analysis from its record.
@@ -44,7 +46,7 @@ func NewestStack(s *shop.State, id shop.LotID) (Stack, error) {
 }
 
 func stackOn(id shop.RecordID, b *shop.Sieved) (Stack, error) {
-	st := Stack{Name: fmt.Sprintf("%s, record %d", b.Lot, id), Lot: b.Lot, Run: b.Run, Record: id, Hole: b.Hole, Long: b.LongFound}
+	st := Stack{Name: fmt.Sprintf("%s, record %d", b.Lot, id), Lot: b.Lot, Run: b.Run, Record: id, Hole: b.Hole, Long: b.LongFound, Photo: b.Photo}
 	p := sieve.Portion{Charge: b.Charge}
 	add := func(mass float64, tare *float64) {
 		r := sieve.Row{Mass: mass}
@@ -98,7 +100,7 @@ func (st Stack) Body() (*shop.Sieved, error) {
 	if len(st.Sieves) == 0 || len(st.Portions) == 0 {
 		return nil, &shop.Error{Code: shop.Invalid, Field: "sieves", Say: "The stack has no sieve.", Hint: "Enter at least one sieve and the pan."}
 	}
-	b := &shop.Sieved{Lot: st.Lot, Run: st.Run, Hole: st.Hole, LongFound: st.Long, Series: st.series(), Holes: st.holes()}
+	b := &shop.Sieved{Lot: st.Lot, Run: st.Run, Hole: st.Hole, LongFound: st.Long, Series: st.series(), Holes: st.holes(), Photo: st.Photo}
 	if n := len(st.Portions); n > 1 {
 		b.Portions = n
 	}

@@ -30,7 +30,7 @@ func (f *sifting) surface() error {
 	mean := f.mine(figure.Figure{Key: "sauter", Name: "Sauter mean", Kind: quantity.Length, Value: r.Value, Low: r.Low, High: r.High, Basis: figure.Reckoned}).
 		From("diameter of the ball with the sample's volume per surface; the pan reaching down to a quarter of the finest sieve, the range to a sixteenth and to 1/√2 of it").
 		Cite("ISO2014", "D32, from memory")
-	density, err := densityOf(f.state, f.stack.Lot)
+	density, err := DensityOf(f.state, f.stack.Lot)
 	if err != nil {
 		return err
 	}
@@ -44,8 +44,8 @@ func (f *sifting) surface() error {
 	return nil
 }
 
-// densityOf is the density of a lot's solid plastic, or that of any.
-func densityOf(s *shop.State, id shop.LotID) (figure.Figure, error) {
+// DensityOf is the density of a lot's solid plastic, or that of any.
+func DensityOf(s *shop.State, id shop.LotID) (figure.Figure, error) {
 	table, err := s.Table()
 	if err != nil {
 		return figure.Figure{}, err

@@ -230,7 +230,7 @@ func differ(r Raster, mask []bool) (noise, near, sign float64) {
 		}
 	})
 	var off []float32 // on the side where no grains are
-	for i := 0; i < len(r.V); i += 7 {
+	for i := 0; i < len(r.V); i += 7 * thin(r) {
 		if v := r.V[i]; v < 0 && (mask == nil || mask[i]) {
 			off = append(off, -v)
 		}
@@ -245,7 +245,7 @@ func differ(r Raster, mask []bool) (noise, near, sign float64) {
 func heavier(r Raster, mask []bool, s surface) float64 {
 	var off []float32
 	ground := make([]float32, r.W)
-	for y := 0; y < r.H; y += sampleStride {
+	for y := 0; y < r.H; y += sampleStride * thin(r) {
 		s.row(y, ground)
 		for x := y / sampleStride % sampleStride; x < r.W; x += sampleStride {
 			if mask == nil || mask[y*r.W+x] {
@@ -306,11 +306,14 @@ func (s surface) settle(fine surface, sign float64) surface {
 	return fine
 }
 
+// thin is how much sparser a large raster is looked at for its statistics.
+func thin(r Raster) int { return 1 + len(r.V)/(1<<20) }
+
 // nearNoise is the standard deviation of the noise, from pixels four apart, which
 // the softening does not tie together and a grain seldom parts.
 func nearNoise(r Raster, mask []bool) float64 {
 	var off []float32
-	for i := 0; i+4 < len(r.V); i += 11 {
+	for i := 0; i+4 < len(r.V); i += 11 * thin(r) {
 		if mask == nil || mask[i] && mask[i+4] {
 			off = append(off, float32(math.Abs(float64(r.V[i]-r.V[i+4]))))
 		}

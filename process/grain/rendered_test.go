@@ -163,6 +163,33 @@ func TestCard(t *testing.T) {
 	}
 }
 
+// The coded picture that other tests use, with its truth from testdata/SOURCE.
+func TestCodedPicture(t *testing.T) {
+	t.Parallel()
+	for name, want := range map[string]float64{"spread.jpg": 1.529774e-3, "heap.jpg": 0} {
+		f, err := os.Open(filepath.Join("testdata", name))
+		if err != nil {
+			t.Fatal(err)
+		}
+		defer f.Close()
+		img, _, err := image.Decode(f)
+		if err != nil {
+			t.Fatal(err)
+		}
+		m, err := Measure(img, Options{Line: LineLength})
+		if want == 0 {
+			wantRefusal(t, name, err, Covered)
+			continue
+		}
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := massMedian(m.Grains); math.Abs(got/want-1) > 0.03 {
+			t.Errorf("%s: half the mass is finer than %.3f mm, wanted %.3f", name, got*1e3, want*1e3)
+		}
+	}
+}
+
 // field takes an open picture as a field, its codes for light: nothing is known of
 // its camera.
 func field(t *testing.T, name string) Field {

@@ -1,0 +1,327 @@
+package cli
+
+import (
+	"encoding/base64"
+	"encoding/csv"
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strconv"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"hopperful/internal/photo"
+	"hopperful/internal/say"
+	"hopperful/plan/grains"
+	"hopperful/process/grain"
+	"hopperful/quantity"
+	"hopperful/shop"
+)
+
+// grainsFlags say what was photographed, and what is wanted of it.
+type grainsFlags struct {
+	common        noting
+	run           int64
+	mass, line    *float64
+	classes       []string
+	below, why    string
+	save, picture bool
+	csv           bool
+	sheet, on     string
+	sheetHalf     bool
+}
+
+func grainsCommand(env *Env) *cobra.Command {
+	var f grainsFlags
+	c := &cobra.Command{
+		Use:   "grains [LOT] PICTURE...",
+		Short: "How fine it came out, by photograph: grains spread on a printed sheet",
+		Long: `Measures grains in photographs: a spoonful spread thinly on a sheet with four
+marks, from straight above. Several pictures of one lot add up. Nothing leaves
+this machine. JPEG and PNG are read, up to 40 MB.
+
+--sheet prints the sheet as a drawing (SVG), --sheet=FILE.pdf as a document.
+Without a sheet a bank card beside the grains gives the scale.
+--save keeps the result with its lot, as a size analysis like any other.`,
+		Example: `  hopperful grains --sheet=sheet.pdf
+  hopperful grains R1 a.jpg b.jpg --mass 0.4g --line 99.6mm
+  hopperful grains R1 a.jpg --save --by Ada
+  hopperful grains R1 --class 18g=coarse.jpg --class 7.4g=fine.jpg --below 0.5mm=1.2g
+  hopperful grains R1 a.jpg --csv`,
+		Args: cobra.ArbitraryArgs,
+		RunE: func(c *cobra.Command, args []string) error {
+			if c.Flags().Changed("sheet") {
+				return f.print(c, env, args)
+			}
+			return f.measure(c, env, args)
+		},
+	}
+	s := c.Flags()
+	quantityVar(c, &f.mass, "mass", quantity.Mass, "what the grains in the pictures weigh together: 0.4g; empty: reckoned")
+	quantityVar(c, &f.line, "line", quantity.Length, "the printed line of 100 mm as your ruler shows it: 99.6mm")
+	s.StringArrayVar(&f.classes, "class", nil, "a class sieved out: its mass and its pictures, 18g=a.jpg,b.jpg; may be given several times")
+	s.StringVar(&f.below, "below", "", "what fell through a finer sieve and lies in no picture: 0.5mm=1.2g")
+	s.Int64Var(&f.run, "run", 0, "number of the record of the run it came out of")
+	s.BoolVar(&f.save, "save", false, "keep the result with its lot")
+	s.BoolVar(&f.picture, "picture", false, "with --save: keep the first picture with its outlines too, a hundred kilobytes")
+	s.BoolVar(&f.csv, "csv", false, "print the grains as a table, one a line")
+	s.StringVar(&f.sheet, "sheet", "", "print the sheet to spread grains on, to a .pdf or .svg file; without one to standard output")
+	s.Lookup("sheet").NoOptDefVal = "-"
+	s.BoolVar(&f.sheetHalf, "half", false, "with --sheet: the half sheet, for finer grains")
+	s.Var(wordFlag{[]string{"white", "black", "window"}, &f.on}, "on", "with --sheet: the ground, white, black or window; empty: white")
+	s.StringVar(&f.why, "why", "", "unfold the figure of this key, such as d50; all: every figure")
+	f.common.flags(c, env)
+	shopFlag(c)
+	completes(c, env, lotsOnHand, cobra.ShellCompDirectiveDefault)
+	return c
+}
+
+// print writes the sheet.
+func (f *grainsFlags) print(c *cobra.Command, env *Env, args []string) error {
+	state, err := readShopIfAny(c, env)
+	if err != nil {
+		return err
+	}
+	lot := shop.LotID("")
+	if len(args) > 0 {
+		if lot, err = shop.ParseLot(args[0]); err != nil || len(args) > 1 {
+			return usagef(c, "--sheet prints a sheet and takes no pictures; write --sheet=FILE.pdf for a document.")
+		}
+	}
+	sheet := grain.WholeSheet()
+	if f.sheetHalf {
+		sheet = grain.HalfSheet()
+	}
+	page, err := sheetPage(speaks(c, env, state), state, lot, sheet, photo.Ground(f.on))
+	if err != nil {
+		return err
+	}
+	switch ext := strings.ToLower(filepath.Ext(f.sheet)); {
+	case f.sheet == "-":
+		env.raw = true
+		_, err = fmt.Fprint(env.Out, page.SVG())
+		return err
+	case ext == ".pdf":
+		return os.WriteFile(f.sheet, page.PDF(), 0o644)
+	case ext == ".svg":
+		return os.WriteFile(f.sheet, []byte(page.SVG()), 0o644)
+	}
+	return usagef(c, "--sheet=%s: the sheet is written as .pdf or .svg.", f.sheet)
+}
+
+// sheetPage lays a sheet out with its words.
+func sheetPage(p *say.Printer, state *shop.State, lot shop.LotID, sheet grain.Sheet, on photo.Ground) (photo.Page, error) {
+	needed, err := grains.Needed(state, lot, sheet)
+	if err != nil {
+		return photo.Page{}, err
+	}
+	return photo.Worded(p, sheet, on, needed), nil
+}
+
+// measure reads the pictures one by one and says what they hold.
+func (f *grainsFlags) measure(c *cobra.Command, env *Env, args []string) error {
+	state, err := readShopIfAny(c, env)
+	if err != nil {
+		return err
+	}
+	ask, names, err := f.asked(c, state, args)
+	if err != nil {
+		return err
+	}
+	p := speaks(c, env, state)
+	if ask, err = f.read(env, p, ask, names); err != nil {
+		return err
+	}
+	out, err := grains.Of(state, ask)
+	if err != nil {
+		return refusedPicture(p, "", err)
+	}
+	if f.save {
+		if err := f.keep(c, env, ask, out); err != nil {
+			return err
+		}
+	}
+	if f.why != "" {
+		return whyGrains(c, env, p.Document(out.Document), f.why)
+	}
+	if f.csv {
+		return grainTable(env, ask)
+	}
+	return answers(c, env, p, out.Document)
+}
+
+// named are the pictures of one sample or class.
+type named struct {
+	mass  float64
+	files []string
+}
+
+// asked tells the lot from the pictures, and reads classes and what lies in none.
+func (f *grainsFlags) asked(c *cobra.Command, state *shop.State, args []string) (grains.Ask, []named, error) {
+	ask := grains.Ask{Run: shop.RecordID(f.run), Ruled: f.line != nil}
+	if len(args) > 0 {
+		if id, err := shop.ParseLot(args[0]); err == nil {
+			if _, ok := state.Lot(id); !ok {
+				return ask, nil, &failure{say: fmt.Sprintf("There is no lot %s.", id), hint: "hopperful stock --all lists the lots."}
+			}
+			ask.Lot, args = id, args[1:]
+		}
+	}
+	var all []named
+	if len(args) > 0 {
+		one := named{files: args}
+		if f.mass != nil {
+			one.mass = *f.mass
+		}
+		all = append(all, one)
+	}
+	for _, class := range f.classes {
+		mass, files, ok := strings.Cut(class, "=")
+		m, err := quantity.Mass.Parse(mass)
+		if !ok || err != nil || !(m > 0) || files == "" {
+			return ask, nil, usagef(c, "--class %s is no class; write its mass and its pictures: 18g=a.jpg,b.jpg.", class)
+		}
+		all = append(all, named{m, strings.Split(files, ",")})
+	}
+	switch {
+	case len(all) == 0:
+		return ask, nil, usagef(c, "Give one picture at least, or --sheet to print the sheet.")
+	case len(f.classes) > 0 && len(args) > 0:
+		return ask, nil, usagef(c, "Give pictures of the whole sample or of its classes, not both.")
+	case f.save && ask.Lot == "":
+		return ask, nil, usagef(c, "--save needs the lot: hopperful grains R1 a.jpg --save.")
+	}
+	if f.below != "" {
+		hole, mass, _ := strings.Cut(f.below, "=")
+		h, err := quantity.Length.Parse(hole)
+		m, err2 := quantity.Mass.Parse(mass)
+		if err := errors.Join(err, err2); err != nil || !(h > 0) || !(m >= 0) {
+			return ask, nil, usagef(c, "--below %s is nothing weighed; write the sieve and the mass: 0.5mm=1.2g.", f.below)
+		}
+		if f.mass == nil && len(f.classes) == 0 {
+			return ask, nil, usagef(c, "--below needs --mass or --class: what was weighed goes with what was weighed.")
+		}
+		ask.Unseen, ask.UnseenBelow = m, h
+	}
+	return ask, all, nil
+}
+
+// read measures the pictures, one at a time.
+func (f *grainsFlags) read(env *Env, p *say.Printer, ask grains.Ask, all []named) (grains.Ask, error) {
+	opt := grain.Options{}
+	if f.line != nil {
+		opt.Line = *f.line
+	}
+	for _, sample := range all {
+		s := grain.Sample{Mass: sample.mass}
+		if len(f.classes) > 0 { // of a class only a spoonful is photographed
+			s = grain.Sample{Of: sample.mass}
+		}
+		for _, name := range sample.files {
+			if env.ErrTerminal {
+				fmt.Fprintf(env.Err, "%s\n", name)
+			}
+			m, err := measured(name, opt)
+			if err != nil {
+				return ask, refusedPicture(p, name, err)
+			}
+			s.Spreads = append(s.Spreads, &m.Spread)
+			ask.Pictures = append(ask.Pictures, m)
+		}
+		ask.Samples = append(ask.Samples, s)
+	}
+	return ask, nil
+}
+
+// measured reads and measures one picture.
+func measured(name string, opt grain.Options) (*grain.Measured, error) {
+	file, err := os.Open(name)
+	if err != nil {
+		return nil, err
+	}
+	defer file.Close()
+	img, err := photo.Read(file)
+	if err != nil {
+		return nil, err
+	}
+	return grain.Measure(img, opt)
+}
+
+// refusedPicture words why a picture was not measured.
+func refusedPicture(p *say.Printer, name string, err error) error {
+	var r *grain.Refusal
+	if !errors.As(err, &r) {
+		return err
+	}
+	what, remedy := photo.Refusal(p, r)
+	if name != "" {
+		what = name + ": " + what
+	}
+	return &failure{say: what, hint: remedy, err: err}
+}
+
+// whyGrains unfolds one figure of the answer, or all.
+func whyGrains(c *cobra.Command, env *Env, d say.Document, key string) error {
+	all := d.Figures
+	for _, s := range d.Reasons {
+		all = append(all, s.Figures...)
+	}
+	var keys []string
+	found := false
+	for _, g := range all {
+		if key == "all" || g.Key == key {
+			explainFigure(env, g, 0)
+			found = true
+		}
+		keys = append(keys, g.Key)
+	}
+	if !found {
+		return usagef(c, "This answer has no figure %q; it has: %s.", key, joined(keys))
+	}
+	return nil
+}
+
+// keep writes the analysis down.
+func (f *grainsFlags) keep(c *cobra.Command, env *Env, ask grains.Ask, out grains.Result) error {
+	if f.picture {
+		jpeg, err := photo.Overlaid(ask.Pictures[0], nil)
+		if err != nil {
+			return err
+		}
+		out.Body.Photo.Picture = base64.StdEncoding.EncodeToString(jpeg)
+	}
+	books, err := openShop(c, env)
+	if err != nil {
+		return err
+	}
+	defer books.Close()
+	kept, _, err := books.Append(c.Context(), shop.Record{At: f.common.at, By: f.common.by, Note: f.common.note, Corrects: shop.RecordID(f.common.corrects), Body: out.Body})
+	if err != nil {
+		return err
+	}
+	if !asJSON(c) {
+		fmt.Fprintf(env.Err, "Kept as record %d.\n", kept.ID)
+	}
+	return nil
+}
+
+// grainTable prints the grains, one a line.
+func grainTable(env *Env, ask grains.Ask) error {
+	env.raw = true
+	w := csv.NewWriter(env.Out)
+	if err := w.Write([]string{"picture", "grain", "x (mm)", "y (mm)", "width (mm)", "length (mm)", "area (mm²)", "solid"}); err != nil {
+		return err
+	}
+	show := func(v float64) string { return strconv.FormatFloat(v, 'f', 3, 64) }
+	for i, m := range ask.Pictures {
+		for k, g := range m.Grains {
+			if err := w.Write([]string{strconv.Itoa(i + 1), strconv.Itoa(k + 1), show(g.X * 1e3), show(g.Y * 1e3), show(g.Width * 1e3), show(g.Length * 1e3), show(g.Area * 1e6), show(g.Solid)}); err != nil {
+				return err
+			}
+		}
+	}
+	w.Flush()
+	return w.Error()
+}

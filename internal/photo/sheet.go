@@ -1,0 +1,162 @@
+package photo
+
+import (
+	"bytes"
+	"fmt"
+	"strings"
+
+	"hopperful/process/grain"
+)
+
+// Ground is what grains are spread on.
+type Ground string
+
+// The grounds: white paper, a field printed black, and a window to be cut out and
+// laid on black card or before a lit screen.
+const (
+	White  Ground = "white"
+	Black  Ground = "black"
+	Window Ground = "window"
+)
+
+// Grounds are all of them.
+var Grounds = []Ground{White, Black, Window}
+
+// A page of A4, and where the middle of the marks lies on it [mm].
+const (
+	pageW, pageH = 210.0, 297.0
+	middleX      = pageW / 2
+	middleY      = 92.0
+)
+
+// box is a rectangle [mm], a text, or an outline.
+type box struct {
+	x, y, w, h float64
+	shade      float64 // 0 black … 1 white
+	outline    bool
+}
+
+// Page is a sheet ready to be drawn: boxes in millimetres from the top left, and
+// what is written on it.
+type Page struct {
+	boxes []box
+	words []words
+}
+
+type words struct {
+	x, y, size float64
+	text       string
+}
+
+// Layout lays a sheet out on a page, with the lines of text below it.
+func Layout(s grain.Sheet, g Ground, lineName string, below []string) Page {
+	var p Page
+	mm := func(m float64) float64 { return m * 1e3 }
+	add := func(cx, cy, w, h, shade float64) {
+		p.boxes = append(p.boxes, box{cx - w/2, cy - h/2, w, h, shade, false})
+	}
+	switch g {
+	case Black:
+		add(middleX, middleY, mm(s.W), mm(s.H), 0)
+	case Window:
+		p.boxes = append(p.boxes, box{middleX - mm(s.W)/2, middleY - mm(s.H)/2, mm(s.W), mm(s.H), 0.6, true})
+	}
+	for i, m := range s.Middles() {
+		x, y, side := middleX+mm(m.X), middleY+mm(m.Y), mm(s.Mark)
+		add(x, y, side, side, 0)
+		add(x, y, side*grain.HoleShare, side*grain.HoleShare, 1)
+		if s.Dotted[i] {
+			add(x, y, side*grain.DotShare, side*grain.DotShare, 0)
+		}
+	}
+	// The line to be measured, its ends square so that a ruler has an edge to meet.
+	y, long := 186.0, mm(grain.LineLength)
+	add(middleX, y, long, 0.5, 0)
+	p.boxes = append(p.boxes, box{middleX - long/2, y - 3, 0.3, 6, 0, false}, box{middleX + long/2 - 0.3, y - 3, 0.3, 6, 0, false})
+	p.words = append(p.words, words{middleX - long/2 + 2, y - 2, 3.6, lineName})
+	for i, shade := range []float64{0.2, 0.5, 0.8} { // the patch: greys that show a picture too dark or too light
+		p.boxes = append(p.boxes, box{middleX + long/2 + 10 + 8*float64(i), y - 4, 8, 8, shade, false})
+	}
+	for i, text := range below {
+		p.words = append(p.words, words{18, 202 + 6.4*float64(i), 3.8, text})
+	}
+	return p
+}
+
+// SVG draws the page; on paper a millimetre is a millimetre.
+func (p Page) SVG() string {
+	var b strings.Builder
+	fmt.Fprintf(&b, `<svg xmlns="http://www.w3.org/2000/svg" class="sheet" width="%gmm" height="%gmm" viewBox="0 0 %g %g"><rect width="%g" height="%g" fill="#fff"/>`, pageW, pageH, pageW, pageH, pageW, pageH)
+	for _, x := range p.boxes {
+		shade := int(x.shade*255 + 0.5)
+		if x.outline {
+			fmt.Fprintf(&b, `<rect x="%.3f" y="%.3f" width="%.3f" height="%.3f" fill="none" stroke="#%02[5]x%02[5]x%02[5]x" stroke-width="0.3" stroke-dasharray="3 2"/>`, x.x, x.y, x.w, x.h, shade)
+			continue
+		}
+		fmt.Fprintf(&b, `<rect x="%.3f" y="%.3f" width="%.3f" height="%.3f" fill="#%02[5]x%02[5]x%02[5]x"/>`, x.x, x.y, x.w, x.h, shade)
+	}
+	for _, w := range p.words {
+		fmt.Fprintf(&b, `<text x="%.2f" y="%.2f" font-size="%.2f" font-family="sans-serif" fill="#000">%s</text>`, w.x, w.y, w.size, escaped.Replace(w.text))
+	}
+	b.WriteString("</svg>\n")
+	return b.String()
+}
+
+var escaped = strings.NewReplacer("&", "&amp;", "<", "&lt;", ">", "&gt;", `"`, "&quot;")
+
+// PDF draws the page as a document of one page (ISO 32000-1), which every printer
+// takes and which keeps its size.
+func (p Page) PDF() []byte {
+	const pt = 72 / 25.4
+	var c strings.Builder
+	for _, x := range p.boxes {
+		if x.outline {
+			fmt.Fprintf(&c, "%.3f G 0.8 w [8 6] 0 d %.3f %.3f %.3f %.3f re S\n", x.shade, x.x*pt, (pageH-x.y-x.h)*pt, x.w*pt, x.h*pt)
+			continue
+		}
+		fmt.Fprintf(&c, "%.3f g %.3f %.3f %.3f %.3f re f\n", x.shade, x.x*pt, (pageH-x.y-x.h)*pt, x.w*pt, x.h*pt)
+	}
+	for _, w := range p.words {
+		fmt.Fprintf(&c, "BT 0 g /F1 %.2f Tf %.2f %.2f Td (%s) Tj ET\n", w.size*pt, w.x*pt, (pageH-w.y)*pt, latin(w.text))
+	}
+	var b bytes.Buffer
+	var at []int
+	b.WriteString("%PDF-1.4\n")
+	for i, object := range []string{
+		"<< /Type /Catalog /Pages 2 0 R /ViewerPreferences << /PrintScaling /None >> >>",
+		"<< /Type /Pages /Kids [3 0 R] /Count 1 >>",
+		fmt.Sprintf("<< /Type /Page /Parent 2 0 R /MediaBox [0 0 %.3f %.3f] /Resources << /Font << /F1 4 0 R >> >> /Contents 5 0 R >>", pageW*pt, pageH*pt),
+		"<< /Type /Font /Subtype /Type1 /BaseFont /Helvetica /Encoding /WinAnsiEncoding >>",
+		fmt.Sprintf("<< /Length %d >>\nstream\n%sendstream", c.Len(), c.String()),
+	} {
+		at = append(at, b.Len())
+		fmt.Fprintf(&b, "%d 0 obj\n%s\nendobj\n", i+1, object)
+	}
+	from := b.Len()
+	fmt.Fprintf(&b, "xref\n0 %d\n0000000000 65535 f \n", len(at)+1)
+	for _, a := range at {
+		fmt.Fprintf(&b, "%010d 00000 n \n", a)
+	}
+	fmt.Fprintf(&b, "trailer\n<< /Size %d /Root 1 0 R >>\nstartxref\n%d\n%%%%EOF\n", len(at)+1, from)
+	return b.Bytes()
+}
+
+// latin writes text in the Windows Latin encoding that every PDF reader has.
+func latin(text string) string {
+	var b strings.Builder
+	for _, r := range text {
+		switch {
+		case r == '(' || r == ')' || r == '\\':
+			b.WriteString(`\` + string(r))
+		case r == '–' || r == '−':
+			b.WriteByte(0x96)
+		case r == '’':
+			b.WriteByte(0x92)
+		case r < 0x20 || r > 0xff:
+			b.WriteByte('?')
+		default:
+			b.WriteByte(byte(r))
+		}
+	}
+	return b.String()
+}
