@@ -95,12 +95,11 @@ func TestRecordsOfAnotherAreSeen(t *testing.T) {
 		`{"lot":"S1","mass_kg":0.9,"why":"wet"}`); err != nil {
 		t.Fatal(err)
 	}
-	_, err := s.Append(t.Context(), opening, shop.Record{Body: &shop.Discarded{Lot: "S1", Mass: 0.5, Why: "dusty"}})
-	var refused *shop.Error
-	if !errors.As(err, &refused) || refused.Code != shop.Conflict {
-		t.Errorf("got %v", err)
+	kept := mustAppend(t, s, shop.Record{Body: &shop.Discarded{Lot: "S1", Mass: 0.5, Why: "dusty"}})
+	if asks := s.State().Asks(); kept[0].ID != 3 || len(asks) != 1 || asks[0].Code != shop.MoreThanLot {
+		t.Errorf("kept %+v, asked %+v: together they take more than the lot held", kept, asks)
 	}
-	if kept := mustAppend(t, s, scrap(2)); kept[0].ID != 3 || len(s.State().History) != 3 {
+	if kept := mustAppend(t, s, scrap(2)); kept[0].ID != 4 || len(s.State().History) != 4 {
 		t.Errorf("kept %+v", kept)
 	}
 }
