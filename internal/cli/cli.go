@@ -120,7 +120,7 @@ Start with: hopperful demo`,
 	root.SetVersionTemplate("hopperful {{.Version}}\n")
 	root.SetFlagErrorFunc(flagError)
 	root.PersistentFlags().Bool("json", false, "print one JSON object instead of text")
-	root.PersistentFlags().Var(new(langFlag), "lang", "language of the answer: "+strings.Join(say.Languages(), " or ")+"; empty: the shop's, else LANG")
+	root.PersistentFlags().Var(new(langFlag), "lang", "language of the answer: "+strings.Join(say.Languages(), " or ")+"; empty: the shop's, else English")
 	root.PersistentFlags().Bool("full", false, "print all there is, not only what one acts on")
 	root.CompletionOptions.HiddenDefaultCmd = false
 	for _, g := range groups {

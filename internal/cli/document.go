@@ -15,7 +15,8 @@ import (
 )
 
 // speaks is the printer of words for a command: in the language of --lang, else
-// the shop's, else the terminal's.
+// the shop's. The terminal's own does not choose yet: most rooms still speak English
+// alone, and nobody shall get a mixture without having asked.
 func speaks(c *cobra.Command, env *Env, state *shop.State) *say.Printer {
 	asked := []string{""}
 	if c != nil {
@@ -25,12 +26,6 @@ func speaks(c *cobra.Command, env *Env, state *shop.State) *say.Printer {
 	}
 	if state != nil {
 		asked = append(asked, state.Shop.Language)
-	}
-	for _, name := range []string{"LC_ALL", "LC_MESSAGES", "LANG"} {
-		if v := env.Getenv(name); v != "" { // the first that is set decides, as for every program
-			asked = append(asked, v)
-			break
-		}
 	}
 	env.words = say.For(asked...)
 	if state != nil && state.Shop.DecimalComma {

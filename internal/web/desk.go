@@ -23,14 +23,15 @@ type desk struct {
 func (s *server) desk(r *http.Request) *desk {
 	st := s.store.State()
 	q := r.URL.Query()
-	p := speaks(r, st)
+	p := speaks(st)
 	return &desk{state: st, now: s.now(), comma: p.Comma(), say: p, palette: &s.palette, query: q.Get}
 }
 
-// speaks is the printer of words for a request: in the shop's language, else the
-// browser's, with the comma where language or shop has it.
-func speaks(r *http.Request, st *shop.State) *say.Printer {
-	p := say.For(st.Shop.Language, r.Header.Get("Accept-Language"))
+// speaks is the printer of words: in the language the shop chose, with the comma
+// where language or shop has it. The browser's wish does not choose yet: most rooms
+// still speak English alone, and nobody shall get a mixture without having asked.
+func speaks(st *shop.State) *say.Printer {
+	p := say.For(st.Shop.Language)
 	if st.Shop.DecimalComma {
 		return p.WithComma()
 	}

@@ -46,7 +46,7 @@ func (s *server) failWith(w http.ResponseWriter, r *http.Request, err error) {
 			"What was recorded before is safe. The log on the computer it runs on says more."})
 		return
 	}
-	what, advice := speaks(r, s.store.State()).Refusal(refused)
+	what, advice := speaks(s.store.State()).Refusal(refused)
 	s.fail(w, r, fault{statusOf(refused.Code), what, advice})
 }
 

@@ -88,7 +88,7 @@ func (s *server) render(w http.ResponseWriter, r *http.Request, status int, name
 		v.Done = s.doneBar(r, st)
 	}
 	var page bytes.Buffer
-	p := speaks(r, st)
+	p := speaks(st)
 	v.Lang = p.Language
 	if err := pagesIn(p)[name].ExecuteTemplate(&page, "layout", v); err != nil {
 		s.log.Error("a page could not be drawn", "page", name, "error", err)
