@@ -48,7 +48,7 @@ Without a sheet a bank card beside the grains gives the scale.
 		Example: `  hopperful grains --sheet=sheet.pdf
   hopperful grains R1 a.jpg b.jpg --mass 0.4g --line 99.6mm
   hopperful grains R1 a.jpg --save --by Ada
-  hopperful grains R1 --class 18g=coarse.jpg --class 7.4g=fine.jpg --below 0.5mm=1.2g
+  hopperful grains R1 --fraction 18g=coarse.jpg --fraction 7.4g=fine.jpg --below 0.5mm=1.2g
   hopperful grains R1 a.jpg --csv`,
 		Args: cobra.ArbitraryArgs,
 		RunE: func(c *cobra.Command, args []string) error {
@@ -61,9 +61,9 @@ Without a sheet a bank card beside the grains gives the scale.
 	s := c.Flags()
 	quantityVar(c, &f.mass, "mass", quantity.Mass, "what the grains in the pictures weigh together: 0.4g; empty: reckoned")
 	quantityVar(c, &f.line, "line", quantity.Length, "the printed line of 100 mm as your ruler shows it: 99.6mm")
-	s.StringArrayVar(&f.classes, "class", nil, "a class sieved out: its mass and its pictures, 18g=a.jpg,b.jpg; may be given several times")
+	s.StringArrayVar(&f.classes, "fraction", nil, "a fraction sieved out: its mass and its pictures, 18g=a.jpg,b.jpg; may be given several times")
 	s.StringVar(&f.below, "below", "", "what fell through a finer sieve and lies in no picture: 0.5mm=1.2g")
-	s.Int64Var(&f.run, "run", 0, "number of the record of the run it came out of")
+	s.Int64Var(&f.run, "of-run", 0, "number of the record of the run it came out of")
 	s.BoolVar(&f.save, "save", false, "keep the result with its lot")
 	s.BoolVar(&f.picture, "picture", false, "with --save: keep the first picture with its outlines too, a hundred kilobytes")
 	s.BoolVar(&f.csv, "csv", false, "print the grains as a table, one a line")
@@ -181,7 +181,7 @@ func (f *grainsFlags) asked(c *cobra.Command, state *shop.State, args []string) 
 		mass, files, ok := strings.Cut(class, "=")
 		m, err := quantity.Mass.Parse(mass)
 		if !ok || err != nil || !(m > 0) || files == "" {
-			return ask, nil, usagef(c, "--class %s is no class; write its mass and its pictures: 18g=a.jpg,b.jpg.", class)
+			return ask, nil, usagef(c, "--fraction %s is no fraction; write its mass and its pictures: 18g=a.jpg,b.jpg.", class)
 		}
 		all = append(all, named{m, strings.Split(files, ",")})
 	}
@@ -189,7 +189,7 @@ func (f *grainsFlags) asked(c *cobra.Command, state *shop.State, args []string) 
 	case len(all) == 0:
 		return ask, nil, usagef(c, "Give one picture at least, or --sheet to print the sheet.")
 	case len(f.classes) > 0 && len(args) > 0:
-		return ask, nil, usagef(c, "Give pictures of the whole sample or of its classes, not both.")
+		return ask, nil, usagef(c, "Give pictures of the whole sample or of its fractions, not both.")
 	case f.save && ask.Lot == "":
 		return ask, nil, usagef(c, "--save needs the lot: hopperful grains R1 a.jpg --save.")
 	}
@@ -201,7 +201,7 @@ func (f *grainsFlags) asked(c *cobra.Command, state *shop.State, args []string) 
 			return ask, nil, usagef(c, "--below %s is nothing weighed; write the sieve and the mass: 0.5mm=1.2g.", f.below)
 		}
 		if f.mass == nil && len(f.classes) == 0 {
-			return ask, nil, usagef(c, "--below needs --mass or --class: what was weighed goes with what was weighed.")
+			return ask, nil, usagef(c, "--below needs --mass or --fraction: what was weighed goes with what was weighed.")
 		}
 		ask.Unseen, ask.UnseenBelow = m, h
 	}
