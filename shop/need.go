@@ -2,6 +2,7 @@ package shop
 
 import (
 	"slices"
+	"time"
 
 	"hopperful/fact"
 )
@@ -55,7 +56,11 @@ func (b *NeedSet) check(*State, Record) error {
 	return checkRGB(n.RGB, "need.rgb")
 }
 
-func (b *NeedSet) apply(s *State, _ Record) {
+func (b *NeedSet) apply(s *State, r Record) {
+	if s.needed == nil {
+		s.needed = map[string]time.Time{}
+	}
+	s.needed[b.Need.Name] = r.At
 	i := slices.IndexFunc(s.Needs, func(n Need) bool { return n.Name == b.Need.Name })
 	if i < 0 {
 		s.Needs = append(s.Needs, b.Need)

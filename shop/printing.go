@@ -66,6 +66,20 @@ func (b *Printed) apply(s *State, r Record) {
 	if net > 0 {
 		s.link(r, b.From, b.Into, net)
 	}
+	if b.Good != No { // a failed print leaves its need open
+		s.meet(b.Need, b.Print, r)
+	}
+}
+
+// meet closes the need that a print was recorded for: by its name, or by the
+// print's where a need of that name was saved before.
+func (s *State) meet(need, print string, r Record) {
+	for i := range s.Needs {
+		n := &s.Needs[i]
+		if n.Name == need || need == "" && n.Name == print && !s.needed[n.Name].After(r.At) {
+			n.Done = true
+		}
+	}
 }
 
 // Prints are all prints, the newest first.

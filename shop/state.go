@@ -25,6 +25,8 @@ type State struct {
 	History   []Record  // every record as written, by ID
 	Last      time.Time // of the latest record that stands
 
+	needed map[string]time.Time // when each need was saved last
+
 	asked     []Ask                            // of the records that stand
 	confirmed map[RecordID][]Entry[*Confirmed] // answers that stand, by the record they are about
 
@@ -152,7 +154,7 @@ func (s *State) clone() *State {
 		c.Mills[i].under = slices.Clip(c.Mills[i].under)
 		c.Mills[i].waiting = slices.Clone(c.Mills[i].waiting)
 	}
-	c.asked = slices.Clip(s.asked)
+	c.asked, c.needed = slices.Clip(s.asked), maps.Clone(s.needed)
 	c.Order, c.Losses = slices.Clip(s.Order), slices.Clip(s.Losses)
 	c.Records, c.History = slices.Clip(s.Records), slices.Clip(s.History)
 	c.Lots, c.own, c.given = maps.Clone(s.Lots), map[LotID]bool{}, maps.Clone(s.given)

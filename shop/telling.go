@@ -30,6 +30,9 @@ func Describe(b Body) string {
 	case *Confirmed:
 		return fmt.Sprintf("said that record %d is right as it is", b.Record)
 	case *Void:
+		if b.Why == "" {
+			return "struck out"
+		}
 		return "struck out: " + unstopped(b.Why)
 	}
 	if text := tellCare(b); text != "" {

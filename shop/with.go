@@ -52,6 +52,7 @@ func (s *State) with(now time.Time, rs ...Record) (*State, error) {
 		if r.Body, err = copied(r.Body); err != nil {
 			return nil, err
 		}
+		next.spell(r.Body)
 		answer, answers := r.Body.(*Confirmed)
 		if answers && len(answer.Codes) == 0 {
 			if r.Body, err = next.answering(answer); err != nil {

@@ -3,6 +3,7 @@ package web
 import (
 	"net/http"
 	"strconv"
+	"strings"
 	"time"
 
 	"hopperful/shop"
@@ -49,10 +50,7 @@ func (s *server) postVoid(w http.ResponseWriter, r *http.Request) {
 		s.showMissing(w, r)
 		return
 	}
-	why := r.PostForm.Get("why")
-	if why == "" {
-		why = "taken back"
-	}
+	why := strings.TrimSpace(r.PostForm.Get("why")) // none was typed: none is kept
 	kept, err := s.store.Append(r.Context(), s.now(), shop.Record{Corrects: shop.RecordID(id), Body: &shop.Void{Why: why}})
 	if err != nil {
 		s.failWith(w, r, err)
