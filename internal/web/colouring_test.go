@@ -125,10 +125,10 @@ func TestACurveIsReadFromAFile(t *testing.T) {
 	}
 }
 
-// photo is a picture with a white card at the left and a plastic at the right,
+// cardPhoto is a picture with a white card at the left and a plastic at the right,
 // each of two colours in turn, so that averaging in light and averaging in codes
 // give different answers.
-func photo(t *testing.T, card, plastic [2]color.RGBA) string {
+func cardPhoto(t *testing.T, card, plastic [2]color.RGBA) string {
 	t.Helper()
 	m := image.NewRGBA(image.Rect(0, 0, 400, 300))
 	for y := range 300 {
@@ -199,7 +199,7 @@ func TestAColourIsPickedFromAPhoto(t *testing.T) {
 	card := [2]color.RGBA{{210, 200, 180, 255}, {180, 190, 170, 255}}
 	plastic := [2]color.RGBA{{150, 50, 30, 255}, {90, 40, 60, 255}}
 	w.at("/record/colour?lot=R1")
-	w.do("picture", chromedp.SetUploadFiles(chromedp.CSS(`#p-file`), []string{photo(t, card, plastic)}))
+	w.do("picture", chromedp.SetUploadFiles(chromedp.CSS(`#p-file`), []string{cardPhoto(t, card, plastic)}))
 	w.until("the picture is drawn", `!document.querySelector(".picker-work").hidden`)
 	w.touch(0.25, 0.5)
 	w.touch(0.75, 0.3)
@@ -247,7 +247,7 @@ func TestAPoorPhotoIsToldOf(t *testing.T) {
 	plastic := [2]color.RGBA{{60, 60, 60, 255}, {60, 60, 60, 255}}
 	for want, card := range map[string]color.RGBA{"over-exposed": {255, 250, 250, 255}, "very dark": {70, 70, 70, 255}, "looks coloured": {240, 190, 150, 255}, "brighter than the card": {50, 50, 50, 255}} {
 		w.at("/record/colour?lot=R1")
-		w.do("picture", chromedp.SetUploadFiles(chromedp.CSS(`#p-file`), []string{photo(t, [2]color.RGBA{card, card}, plastic)}))
+		w.do("picture", chromedp.SetUploadFiles(chromedp.CSS(`#p-file`), []string{cardPhoto(t, [2]color.RGBA{card, card}, plastic)}))
 		w.until("the picture is drawn", `!document.querySelector(".picker-work").hidden`)
 		// From the middle one step left is the card, then two right the plastic.
 		w.do("the keyboard", chromedp.Focus(chromedp.CSS(".picker-photo")), chromedp.KeyEvent(kb.ArrowLeft), chromedp.KeyEvent(kb.ArrowLeft), chromedp.KeyEvent(kb.Enter),

@@ -211,7 +211,7 @@ func lotActs(l *shop.Lot) (link, []link) {
 		return at("sort", "Sort it"), append([]link{what}, append(rest[:1:1], rest[2:4]...)...)
 	}
 	care := []link{{"/fit?lot=" + string(l.ID), "Is it fit to print?"}, {"/dry/" + string(l.ID), "How to dry it"},
-		at("sieve", "Sieve a sample"), at("magnet", "Past the magnet"), at("dedust", "Take the dust off"), at("dry", "Record a drying"),
+		at("sieve", "Sieve a sample"), {grainsPath(l.ID), "Photograph its grains"}, at("magnet", "Past the magnet"), at("dedust", "Take the dust off"), at("dry", "Record a drying"),
 		at("jar", "Weigh a jar of it"), at("flow", "Test the flow"), at("event", "Something went wrong")}
 	if l.Class != shop.Virgin && l.Polymer != "" {
 		care = append(care, link{topicPath("loop") + "?material=" + queryEscape(l.Polymer), "How much regrind may go in?"})

@@ -27,6 +27,7 @@ type server struct {
 	log     *slog.Logger
 	version string
 	slow    *reckoner
+	grains  *spreads
 	gate    *gate // nil: no passphrase
 	palette palette
 
@@ -47,6 +48,7 @@ func newServer(st *store.Store, o Options) *server {
 		s.log = slog.New(slog.DiscardHandler)
 	}
 	s.slow = newReckoner(s.now)
+	s.grains = newSpreads()
 	if o.Passphrase != "" {
 		s.gate = newGate(o.Passphrase, s.now)
 	}
