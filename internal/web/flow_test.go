@@ -62,8 +62,8 @@ func TestFromAnEmptyShopToARecordedCharge(t *testing.T) {
 	w.picture("flow-4-need")
 	w.press("need")
 	w.until("the plan is reckoned", `!document.querySelector("progress")`)
-	if h := w.heading(); !strings.HasPrefix(h, "Grind ") {
-		t.Fatalf("the plan says %q, it should say what to grind", h)
+	if h := w.heading(); !strings.HasPrefix(h, "Try one charge first") {
+		t.Fatalf("the plan says %q, a mill nobody has run begins with one charge", h)
 	}
 	w.picture("flow-5-plan")
 
