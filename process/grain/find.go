@@ -50,6 +50,7 @@ const (
 	seedNoise    = 5.0  // standard deviations of the noise a pixel must differ by to be no noise
 	leastStart   = 2.0  // the same, where looking for their usual difference starts
 	leastFound   = 2e-4 // share of the field that must differ
+	onlyNoise    = 3.0  // the same as leastStart, below which what differs usually is the tail of the noise
 	seedClear    = 4.0  // the same of every pixel of it, softened
 	roughGround  = 0.05 // of full scale: what varies more is no paper
 	whiteNoise   = 0.8  // near pixels that vary less than the whole by this share: it is no noise either
@@ -191,7 +192,8 @@ func (g *finder) levels() error {
 		start = math.Max(g.out.Contrast/2, leastStart*noise)
 	}
 	n, _ := above(seedNoise * noise)
-	if share := float64(n) / float64(g.all); share < leastFound && g.out.Contrast < LeastFaint || top <= 0 {
+	share, nothing := float64(n)/float64(g.all), g.out.Contrast < onlyNoise*noise
+	if (share < leastFound || nothing) && g.out.Contrast < LeastFaint || top <= 0 {
 		return refuse(NoGrains, share, leastFound, "")
 	}
 	return g.tell()
