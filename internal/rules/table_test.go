@@ -18,8 +18,9 @@ type structure struct {
 	packages  []heldPackage
 	calls     []heldCall
 	badNames  []string
-	prose     []string // folders below the edges that still hold sentences
-	cuts      []string // files that still cut or match them
+	waiting   map[string]bool // formulas nothing calls yet, "folder.Name"
+	prose     []string        // folders below the edges that still hold sentences
+	cuts      []string        // files that still cut or match them
 	longFile  int
 	longFuncs int
 }
@@ -110,6 +111,18 @@ func parseStructure(page string) (structure, error) {
 	for _, c := range lines {
 		calls, except, _ := strings.Cut(c[0], " except ")
 		s.calls = append(s.calls, heldCall{ticked(calls), ticked(except), ticked(c[1])})
+	}
+	if lines, err = rows(page, "Formulas that wait", 3); err != nil {
+		return s, err
+	}
+	s.waiting = map[string]bool{}
+	for _, c := range lines {
+		if strings.TrimSpace(c[2]) == "" {
+			return s, fmt.Errorf("docs/structure.md: %v wait for nothing", c)
+		}
+		for _, name := range ticked(c[1]) {
+			s.waiting[ticked(c[0])[0]+"."+name] = true
+		}
 	}
 	for _, line := range strings.Split(page, "\n") {
 		if list, ok := strings.CutPrefix(line, "Test libraries: "); ok {
