@@ -165,11 +165,6 @@ func (s *State) waitingFor(id LotID) mix {
 	return all
 }
 
-// waitsIn finds the mill in which product of a lot waits to be weighed, -1 for none.
-func (s *State) waitsIn(id LotID) int {
-	return slices.IndexFunc(s.Mills, func(m MillState) bool { return m.waitingFor(id) >= 0 })
-}
-
 func (m *MillState) waitingFor(id LotID) int {
 	return slices.IndexFunc(m.waiting, func(l lot) bool { return l.into == id })
 }

@@ -245,8 +245,3 @@ func waiting(p *say.Printer, d say.Document) string {
 	}
 	return p.Line("print.full")
 }
-
-// whyDocument unfolds the figures of an answer with that key, or all.
-func whyDocument(c *cobra.Command, env *Env, d say.Document, key string) error {
-	return whyOf(c, env, d.AllFigures(), key)
-}

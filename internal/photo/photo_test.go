@@ -58,7 +58,7 @@ func TestRefused(t *testing.T) {
 		if !errors.As(err, &r) || r.Code != c.code {
 			t.Errorf("%s: %v, wanted %s", name, err, c.code)
 		}
-		if got := errors.Is(err, Kept); got != (name == "HEIC") {
+		if got := errors.Is(err, ErrHEIC); got != (name == "HEIC") {
 			t.Errorf("%s: HEIC %v", name, got)
 		}
 	}

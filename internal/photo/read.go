@@ -21,13 +21,13 @@ const (
 	mostMemory = 300 << 20
 )
 
-// Kept is a picture that phones write and this program does not read.
-var Kept = errors.New("a HEIC picture")
+// ErrHEIC is a picture that phones write and this program does not read.
+var ErrHEIC = errors.New("a HEIC picture")
 
 // Read reads a picture: JPEG or PNG. Its size is read before its pixels, so that
 // a small file that unpacks to gigabytes costs nothing.
 //
-// Errors: *grain.Refusal TooLarge, NotRead; Kept for HEIC, within NotRead.
+// Errors: *grain.Refusal TooLarge, NotRead; ErrHEIC for HEIC, within NotRead.
 func Read(r io.Reader) (image.Image, error) {
 	data, err := io.ReadAll(io.LimitReader(r, MostBytes+1))
 	if err != nil {
@@ -47,7 +47,7 @@ func Decode(data []byte) (image.Image, error) {
 	if err != nil {
 		refusal := &grain.Refusal{Code: grain.NotRead}
 		if heic(data) {
-			return nil, errors.Join(refusal, Kept)
+			return nil, errors.Join(refusal, ErrHEIC)
 		}
 		return nil, errors.Join(refusal, err)
 	}

@@ -83,7 +83,6 @@ type scene struct {
 	noMarks  bool
 	card     bool
 	swell    float64 // ink that ran: marks so many times as large
-	allOver  bool    // grains all over, a bed
 	margin   float64 // of the picture round the sheet's marks, of the mark's side
 	exposure float64
 }
@@ -91,15 +90,6 @@ type scene struct {
 func usual() scene {
 	return scene{sheet: WholeSheet(), d50: 1e-3, gsd: 1.6, least: 0.1e-3, most: 4e-3, cover: 0.10, ground: 0.85, light: 0.25, lightVar: 0.15,
 		perMM: 13.5, falloff: 0.3, blur: 1, noise: 0.02, seed: 1, swell: 1, margin: 0.6, exposure: 1, tint: [3]float64{1, 1, 1}}
-}
-
-// small takes a piece of the field so that many pictures can be made.
-func (s scene) small(f float64) scene {
-	s.sheet.Across *= f
-	s.sheet.Down *= f
-	s.sheet.W *= f
-	s.sheet.H *= f
-	return s
 }
 
 // throw puts grains on the field until the cover is reached.
