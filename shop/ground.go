@@ -50,10 +50,11 @@ func (b *Ground) relabelled(old Body, next func(Class) LotID) Body {
 	return &c
 }
 
-// densestFill is the share of a chamber that solid plastic can take up by no
-// means: shaken spheres fill 0.64 of a space (RandomClosePack2026), pieces of
-// prints far less.
-const densestFill = 0.6
+// densestFill is the share of a chamber that solid plastic can take up at the
+// most: shaken spheres fill 0.64 of a space (RandomClosePack2026), pieces of
+// prints far less. It may not be lowered: a record kept under it would no longer
+// fold, and its shop no longer open.
+const densestFill = 0.64
 
 func (b *Ground) check(s *State, _ Record) error {
 	i, err := s.millNamed(b.Mill, "mill")

@@ -44,7 +44,7 @@ var refusals = map[string]struct {
 	say   string
 }{
 	"charge above the chamber": {run(func(g *Ground) { g.From = "S2"; g.Charge = 2.4 }), Invalid, "charge_kg",
-		"A charge of 2.4 kg does not fit the chamber of " + volume(0.002) + ": packed as densely as can be it holds 1.56 kg."},
+		"A charge of 2.4 kg does not fit the chamber of " + volume(0.002) + ": packed as densely as can be it holds 1.664 kg."},
 	"run of no time":      {run(func(g *Ground) { g.Run = 0 }), Invalid, "run_s", "The run 0 s is outside 1 s to 24 h."},
 	"run over a day":      {run(func(g *Ground) { g.Run = 86401 }), Invalid, "run_s", "The run 86401 s is outside 1 s to 24 h."},
 	"charge as hot as no": {run(func(g *Ground) { g.ChargeAfter = kg(18273.15) }), Invalid, "charge_after_k", "The temperature of the charge after 18000 °C is outside -30 °C to 300 °C."},
