@@ -21,11 +21,12 @@ type Item struct {
 }
 
 // Read3MF reads the build of a 3MF package: core specification, with nested
-// components and transforms. Objects of the types "model" and "solidsupport"
+// components and transforms, and objects in further parts of the package as the
+// production extension has it. Objects of the types "model" and "solidsupport"
 // count; the others are named in a warning, as they are not solid. Nothing
 // built means nothing measured, as the specification has it.
 //
-// Source: ThreeMF2015 (the clauses from memory; the mirror rule too: a transform
+// Source: ThreeMF2015 and ThreeMFProduction2016 (the core's clauses from memory; the mirror rule too: a transform
 // with negative determinant turns the winding back).
 // Errors: *ReadError with the part and byte, for input that is no package, is
 // malformed, beyond a limit, refers in a circle, or requires an extension that
@@ -50,6 +51,9 @@ func Read3MF(r io.ReaderAt, size int64, o Options) (Build, error) {
 	if err != nil {
 		return Build{}, err
 	}
+	if err := m.readFurther(c); err != nil {
+		return Build{}, err
+	}
 	return m.assemble()
 }
 
@@ -57,7 +61,7 @@ func Read3MF(r io.ReaderAt, size int64, o Options) (Build, error) {
 type assembly struct {
 	*model
 	total    Solid
-	counts   map[string]counts // of each mesh
+	counts   map[*object]counts // of each mesh
 	placed   int
 	facets   int
 	leftOut  map[string]int
@@ -65,16 +69,16 @@ type assembly struct {
 }
 
 func (m *model) assemble() (Build, error) {
-	a := &assembly{model: m, counts: map[string]counts{}, leftOut: map[string]int{}, onTheWay: map[string]bool{}}
+	a := &assembly{model: m, counts: map[*object]counts{}, leftOut: map[string]int{}, onTheWay: map[string]bool{}}
 	var out Build
-	toMetres := transform{m.unit, 0, 0, 0, m.unit, 0, 0, 0, m.unit, 0, 0, 0}
+	toMetres := uniform(m.root)
 	for _, item := range m.build {
 		before := a.total
 		if err := a.place(item, toMetres, 0); err != nil {
 			return Build{}, err
 		}
 		if a.total.Facets > before.Facets {
-			out.Items = append(out.Items, Item{Name: m.objects[item.id].title(),
+			out.Items = append(out.Items, Item{Name: m.objects[item.key()].title(),
 				Volume: a.total.Volume - before.Volume, Facets: a.total.Facets - before.Facets})
 		}
 	}
@@ -96,12 +100,13 @@ func (a *assembly) place(p placed, outer transform, depth int) error {
 	fail := func(f Fault, format string, args ...any) error {
 		return &ReadError{Fault: f, Where: p.where, What: fmt.Sprintf(format, args...), Hint: "export the part again"}
 	}
-	o, ok := a.objects[p.id]
+	key := p.key()
+	o, ok := a.objects[key]
 	a.placed++
 	switch {
 	case !ok:
 		return fail(Malformed, "object %q does not exist", p.id)
-	case a.onTheWay[p.id]:
+	case a.onTheWay[key]:
 		return fail(Malformed, "object %q contains itself", p.id)
 	case depth > a.limits.Nesting:
 		return fail(TooLarge, "components nest deeper than %d", a.limits.Nesting)
@@ -115,14 +120,15 @@ func (a *assembly) place(p placed, outer transform, depth int) error {
 		a.leftOut[o.kind]++
 		return nil
 	}
-	at := p.at.then(outer)
+	// An object's coordinates count in its own part's unit, its place in the other's.
+	at := uniform(o.unit / p.unit).then(p.at).then(outer)
 	if len(o.triangles) > 0 {
 		if err := a.mesh(o, at, p.where); err != nil {
 			return err
 		}
 	}
-	a.onTheWay[p.id] = true
-	defer delete(a.onTheWay, p.id)
+	a.onTheWay[key] = true
+	defer delete(a.onTheWay, key)
 	for _, part := range o.components {
 		if err := a.place(part, at, depth+1); err != nil {
 			return err
@@ -156,7 +162,7 @@ func (a *assembly) mesh(o *object, at transform, where string) error {
 
 // topology counts the edges and shells of a mesh, once, in its own frame.
 func (a *assembly) topology(o *object) counts {
-	if known, ok := a.counts[o.id]; ok {
+	if known, ok := a.counts[o]; ok {
 		return known
 	}
 	var g geometry
@@ -165,6 +171,6 @@ func (a *assembly) topology(o *object) counts {
 		p, q, r := o.vertices[f[0]], o.vertices[f[1]], o.vertices[f[2]]
 		t.add(p, q, r, g.add(p, q, r))
 	}
-	a.counts[o.id] = t.count()
-	return a.counts[o.id]
+	a.counts[o] = t.count()
+	return a.counts[o]
 }

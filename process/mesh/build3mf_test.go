@@ -101,7 +101,7 @@ func TestRead3MFRefuses(t *testing.T) {
 		"unit":                      {model3MF(`unit="mile"`, one, item), Malformed},
 		"unknown requirement":       {model3MF(plain+` requiredextensions="b"`, one, item), Unsupported},
 		"undeclared requirement":    {model3MF(plain+` requiredextensions="q"`, one, item), Unsupported},
-		"part elsewhere":            {model3MF(plain, one, `<item objectid="1" p:path="/3D/other.model"/>`), Unsupported},
+		"part not there":            {model3MF(plain, one, `<item objectid="1" p:path="/3D/other.model"/>`), Malformed},
 		"id twice":                  {model3MF(plain, one+one, item), Malformed},
 		"no id":                     {model3MF(plain, cube("", ""), item), Malformed},
 		"unknown object":            {model3MF(plain, one, `<item objectid="2"/>`), Malformed},
@@ -180,5 +180,45 @@ func TestRead3MFPackages(t *testing.T) {
 	escaped := strings.Replace(relations, "/3D/part.model", "3D/my%20part.model", 1)
 	if _, err := build3MF(zipped(t, "_rels/.rels", escaped, "3D/My part.model", good), Options{}); err != nil {
 		t.Errorf("an escaped name: %v", err)
+	}
+}
+
+// TestRead3MFFurtherParts holds objects in other parts of the package, as the production
+// extension has it (ThreeMFProduction2016, 2 and 3.1).
+func TestRead3MFFurtherParts(t *testing.T) {
+	t.Parallel()
+	root := func(resources, build string) string {
+		return model3MF(plain+` requiredextensions="p"`, resources, build)
+	}
+	item := `<item objectid="1" p:path="/3D/Objects/other.model"/>`
+	assembly := `<object id="9"><components><component objectid="1" p:path="/3D/Objects/other.model" transform="2 0 0 0 2 0 0 0 2 0 0 0"/><component objectid="1"/></components></object>`
+	for name, c := range map[string]struct {
+		root, other string
+		cubes       float64
+		want        Fault
+	}{
+		"an item":         {root("", item), model3MF(plain, cube("1", ""), ""), 1, ""},
+		"same id in both": {root(cube("1", ""), item+`<item objectid="1"/>`), model3MF(plain, cube("1", ""), ""), 2, ""},
+		"assembly":        {root(cube("1", "")+assembly, `<item objectid="9"/>`), model3MF(plain, cube("1", ""), ""), 9, ""},
+		"its own unit":    {root("", item), model3MF(`unit="centimeter"`, cube("1", ""), ""), 1000, ""},
+		"its own unit, two levels": {root("", `<item objectid="2" p:path="/3D/Objects/other.model"/>`),
+			model3MF(`unit="centimeter"`, cube("1", "")+`<object id="2"><components><component objectid="1"/></components></object>`, ""), 1000, ""},
+		"its build is ignored":   {root("", item), model3MF(plain, cube("1", ""), `<item objectid="1"/><item objectid="1"/>`), 1, ""},
+		"no such object in it":   {root("", item), model3MF(plain, cube("2", ""), ""), 0, Malformed},
+		"it points further":      {root("", item), model3MF(plain, `<object id="1"><components><component objectid="1" p:path="/3D/third.model"/></components></object>`, ""), 0, Malformed},
+		"it requires the beams":  {root("", item), model3MF(plain+` requiredextensions="b"`, cube("1", ""), ""), 0, Unsupported},
+		"the facets count added": {root(cube("1", ""), item), model3MF(plain, cube("1", "")+cube("2", "")+cube("3", ""), ""), 0, TooLarge},
+	} {
+		t.Run(name, func(t *testing.T) {
+			t.Parallel()
+			data := zipped(t, "_rels/.rels", relations, "3D/part.model", c.root, "3D/Objects/Other.model", c.other)
+			b, err := build3MF(data, Options{Limits: Limits{Facets: 40}})
+			if refused(err) != c.want {
+				t.Fatalf("got %v, wanted fault %q", err, c.want)
+			}
+			if math.Abs(b.Volume-c.cubes*1e-9) > 1e-18 {
+				t.Errorf("got %g mm³, wanted %g", b.Volume*1e9, c.cubes)
+			}
+		})
 	}
 }

@@ -10,7 +10,7 @@ import "hopperful/process"
 type Limits struct {
 	Facets    int     // facets read, and facets placed by a 3MF build; default 2 000 000
 	Bytes     int64   // of the input as given; default 1 GiB
-	Unzipped  int64   // of one part of a 3MF package; default 512 MiB
+	Unzipped  int64   // of the parts of a 3MF package read; default 512 MiB
 	Ratio     float64 // unzipped over zipped size, looked at beyond 1 MiB; default 250
 	Directory int64   // bytes read to find the parts of a package, 46 or more each; default 1 MiB
 	Placed    int     // objects placed by a 3MF build, components counted; default 10 000

@@ -4,16 +4,19 @@ package mesh
 
 import (
 	"encoding/xml"
+	"errors"
 	"fmt"
 	"io"
+	"maps"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 )
 
 // The namespaces whose elements and requirements are understood. Materials
-// colour a mesh and leave its shape alone; the production extension only adds
-// identities, unless it points into another part, which is refused.
+// colour a mesh and leave its shape alone; the production extension adds identities
+// and lets the root model take objects from other parts (ThreeMFProduction2016, 2 and 3.1).
 const (
 	coreNS       = "http://schemas.microsoft.com/3dmanufacturing/core/2015/02"
 	materialNS   = "http://schemas.microsoft.com/3dmanufacturing/material/2015/02"
@@ -28,6 +31,7 @@ var metres = map[string]float64{
 // object is a mesh or a list of components.
 type object struct {
 	id, name, kind string
+	unit           float64 // metres in a unit of its part
 	vertices       []point // in file units
 	triangles      [][3]uint32
 	components     []placed
@@ -35,16 +39,26 @@ type object struct {
 
 // placed is an object put somewhere, by a component or by the build.
 type placed struct {
-	id    string
+	id    string  // of the object within its part, see key
+	part  string  // the part the object stands in
+	unit  float64 // of the part that places it [m]
 	at    transform
 	where string
 }
 
-// model is everything of the part that has to do with shape.
+// key names an object among those of all parts.
+func (p placed) key() string { return p.part + "\x00" + p.id }
+
+// model is everything of the root part, and of the parts it points into, that has
+// to do with shape.
 type model struct {
-	unit    float64
-	objects map[string]*object
+	root    float64            // unit of the root part [m]
+	objects map[string]*object // by key
 	build   []placed
+
+	part    string          // being read
+	unit    float64         // its unit, 0 until it is known [m]
+	further map[string]bool // parts pointed into
 
 	open      *object
 	limits    Limits
@@ -53,15 +67,42 @@ type model struct {
 	placings  int
 }
 
-// readModel reads the part as a stream.
+// readModel reads the root part as a stream.
 func readModel(in io.Reader, name string, limits Limits) (*model, error) {
-	m := &model{objects: map[string]*object{}, limits: limits}
+	m := &model{objects: map[string]*object{}, further: map[string]bool{}, limits: limits}
+	err := m.read(in, name)
+	m.root = m.unit
+	return m, err
+}
+
+// read takes in one part.
+func (m *model) read(in io.Reader, name string) error {
+	m.part, m.unit, m.open = name, 0, nil
 	err := walkXML(in, name, m.start, m.end)
 	if err == nil && m.unit == 0 {
 		err = &ReadError{Fault: Malformed, Where: name, What: "the part holds no model", Hint: "is this a 3MF file?"}
 	}
-	return m, err
+	return err
 }
+
+// readFurther takes in the parts the root part points into. They point no further
+// (ThreeMFProduction2016, 2), so one round is all.
+func (m *model) readFurther(c *container) error {
+	names := slices.Sorted(maps.Keys(m.further))
+	for _, name := range names {
+		body, err := c.open(name)
+		if err != nil {
+			return err
+		}
+		if err := errors.Join(m.read(body, name), body.Close()); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// inRoot reports whether the root part is being read.
+func (m *model) inRoot() bool { return m.root == 0 }
 
 func (m *model) start(e element) error {
 	if e.Name.Space != coreNS {
@@ -79,6 +120,9 @@ func (m *model) start(e element) error {
 	case "component":
 		return m.component(e)
 	case "item":
+		if !m.inRoot() {
+			return nil // only the root part builds (ThreeMFProduction2016, 2)
+		}
 		p, err := m.place(e)
 		m.build = append(m.build, p)
 		return err
@@ -120,7 +164,7 @@ func namespace(e element, prefix string) string {
 }
 
 func (m *model) startObject(e element) error {
-	o := &object{id: e.attr("id"), name: e.attr("name"), kind: e.attr("type")}
+	o := &object{id: e.attr("id"), name: e.attr("name"), kind: e.attr("type"), unit: m.unit}
 	if o.kind == "" {
 		o.kind = "model"
 	}
@@ -130,13 +174,14 @@ func (m *model) startObject(e element) error {
 	if o.id == "" {
 		return e.fail(Malformed, "an object without id")
 	}
-	if _, twice := m.objects[o.id]; twice {
+	key := placed{id: o.id, part: m.part}.key()
+	if _, twice := m.objects[key]; twice {
 		return e.fail(Malformed, "object id %q stands twice", o.id)
 	}
 	if len(m.objects) >= m.limits.Placed {
 		return e.fail(TooLarge, "more than %d objects", m.limits.Placed)
 	}
-	m.objects[o.id], m.open = o, o
+	m.objects[key], m.open = o, o
 	return nil
 }
 
@@ -193,11 +238,18 @@ func (m *model) component(e element) error {
 
 // place reads where an object goes.
 func (m *model) place(e element) (placed, error) {
-	p := placed{id: e.attr("objectid"), where: e.where}
+	p := placed{id: e.attr("objectid"), part: m.part, unit: m.unit, where: e.where}
 	for _, a := range e.Attr {
-		if a.Name.Space == productionNS && a.Name.Local == "path" {
-			return p, e.fail(Unsupported, "object %q lies in another part, %q", p.id, a.Value)
+		if a.Name.Space != productionNS || a.Name.Local != "path" {
+			continue
 		}
+		if p.part = partName(a.Value); p.part == m.part {
+			continue
+		}
+		if !m.inRoot() {
+			return p, e.fail(Malformed, "object %q lies in another part, %q, which only the root part may ask for", p.id, a.Value)
+		}
+		m.further[p.part] = true
 	}
 	if m.placings++; m.placings > m.limits.Placed {
 		return p, e.fail(TooLarge, "more than %d components and build items", m.limits.Placed)

@@ -21,6 +21,7 @@ type container struct {
 	parts  map[string]*zip.File // by lower-case name without leading slash
 	twice  map[string]bool
 	limits Limits
+	read   int64 // unpacked so far, of all parts
 }
 
 // opened bounds what is read to find the parts, then steps aside.
@@ -88,7 +89,7 @@ func (c *container) open(name string) (io.ReadCloser, error) {
 	f, ok := c.parts[partName(name)]
 	switch {
 	case !ok:
-		return nil, &ReadError{Fault: Malformed, What: fmt.Sprintf("the package has no part %q", name), Hint: "is this a 3MF file?"}
+		return nil, &ReadError{Fault: Malformed, Where: partName(name), What: fmt.Sprintf("the package has no part %q", name), Hint: "is this a 3MF file? Else export it again"}
 	case c.twice[partName(name)]:
 		return nil, &ReadError{Fault: Malformed, What: fmt.Sprintf("the package has the part %q twice", name), Hint: "save it anew"}
 	}
@@ -96,7 +97,7 @@ func (c *container) open(name string) (io.ReadCloser, error) {
 	if err != nil {
 		return nil, &ReadError{Fault: Malformed, Where: f.Name, What: "the part cannot be unpacked", Err: err, Hint: "save the package anew"}
 	}
-	return &inflated{ReadCloser: body, name: f.Name, zipped: f.CompressedSize64, limits: c.limits}, nil
+	return &inflated{ReadCloser: body, name: f.Name, zipped: f.CompressedSize64, whole: c}, nil
 }
 
 // inflated stops a part that swells without end.
@@ -105,20 +106,22 @@ type inflated struct {
 	name   string
 	zipped uint64
 	read   int64
-	limits Limits
+	whole  *container
 }
 
 // Read reads on until a limit.
 func (f *inflated) Read(p []byte) (int, error) {
 	n, err := f.ReadCloser.Read(p)
+	limits := f.whole.limits
 	f.read += int64(n)
-	if f.read > f.limits.Unzipped {
-		return 0, &ReadError{Fault: TooLarge, Where: f.name, What: fmt.Sprintf("the part unpacks to more than %d bytes", f.limits.Unzipped),
+	f.whole.read += int64(n)
+	if f.whole.read > limits.Unzipped {
+		return 0, &ReadError{Fault: TooLarge, Where: f.name, What: fmt.Sprintf("the parts unpack to more than %d bytes", limits.Unzipped),
 			Hint: "export a coarser mesh"}
 	}
-	if f.read > 1<<20 && float64(f.read) > f.limits.Ratio*float64(f.zipped) {
+	if f.read > 1<<20 && float64(f.read) > limits.Ratio*float64(f.zipped) {
 		return 0, &ReadError{Fault: TooLarge, Where: f.name,
-			What: fmt.Sprintf("the part swells to more than %g times its packed size", f.limits.Ratio), Hint: "this is no honest mesh; do not use it"}
+			What: fmt.Sprintf("the part swells to more than %g times its packed size", limits.Ratio), Hint: "this is no honest mesh; do not use it"}
 	}
 	return n, err
 }

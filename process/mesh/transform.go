@@ -14,6 +14,9 @@ type transform [12]float64
 
 var identity = transform{1, 0, 0, 0, 1, 0, 0, 0, 1, 0, 0, 0}
 
+// uniform scales by one factor.
+func uniform(f float64) transform { return transform{f, 0, 0, 0, f, 0, 0, 0, f, 0, 0, 0} }
+
 func (m transform) apply(p point) point {
 	return point{
 		p[0]*m[0] + p[1]*m[3] + p[2]*m[6] + m[9],
