@@ -46,6 +46,9 @@ var (
 // of every body is here.
 var bands = map[string]band{
 	"charge_kg": some("charge"),
+	"wanted_kg": some("granulate wanted"),
+	"run_s":     {"run", quantity.Duration, 1, 24 * hour},
+	"rest_s":    {"rest", quantity.Duration, 0, year},
 	"metal_kg":  mass("metal cut out"),
 	"waste_kg":  mass("waste"),
 	"purged_kg": mass("purge"),
@@ -92,6 +95,8 @@ var bands = map[string]band{
 	"pan_tare_kg":     mass("weight of the empty pan"),
 	"record":          {"number of the record", quantity.Count, 1, 1e9},
 	"run":             {"number of the run's record", quantity.Count, 0, 1e9},
+	"campaign":        {"number of the campaign's record", quantity.Count, 1, 1e9},
+	"charges":         {"number of charges", quantity.Count, 0, 1e4},
 	"portions":        {"number of portions", quantity.Count, 0, 100},
 	"long":            {"number of long grains", quantity.Count, 0, 1e6},
 	"pictures":        {"number of pictures", quantity.Count, 1, 100},

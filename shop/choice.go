@@ -22,6 +22,8 @@ var choices = map[reflect.Type]choice{
 	reflect.TypeFor[MillPart]():  oneOf("is no part of a mill.", "It is blade, screen, seal, magnet or other.", BladePart, ScreenPart, SealPart, MagnetPart, OtherPart),
 	reflect.TypeFor[Upkeep](): oneOf("is nothing done to a part.", "It is inspected, sharpened, replaced, repaired or found damaged.",
 		Inspected, Sharpened, Replaced, Repaired, FoundDamaged),
+	reflect.TypeFor[Mark]():      oneOf("is nothing that happens in a campaign.", "It is started, stopped, stalled, strange noise, paused, resumed, ended, taken back, sheet ticked or sheet skipped.", Marks()...),
+	reflect.TypeFor[SheetItem](): oneOf("is no line of the sheet before the first charge.", "It is earth, lid switch, screen, plate, magnet, ears, eyes or dust.", SheetItems()...),
 	reflect.TypeFor[Mishap](): oneOf("is nothing that happens.", "It is stalled, blocked nozzle, bridged hopper, torn screen, cracked plate, smell or smoke, or other.",
 		Stalled, BlockedNozzle, BridgedHopper, TornScreen, CrackedPlate, SmellOrSmoke, OtherMishap),
 }

@@ -14,6 +14,7 @@ const (
 	Invalid  Code = "invalid"   // a value cannot be right
 	NotFound Code = "not_found" // a lot, machine or record of that name is not there
 	Conflict Code = "conflict"  // it contradicts what is already recorded
+	Repeated Code = "repeated"  // the same device has sent it already; nothing is to be done
 )
 
 // Error is a refusal: what is wrong and what to do about it, as codes with their
@@ -50,6 +51,11 @@ func invalid(field, say, hint string) *Error {
 
 func conflict(field, say, hint string) *Error {
 	return &Error{Code: Conflict, Field: field, Say: say, Hint: hint}
+}
+
+// repeated refuses what was sent and written before.
+func repeated(was RecordID) *Error {
+	return Refuse(Repeated, "key", fact.Say("shop.sent_already", fact.Count("n", int(was))), fact.Saying{})
 }
 
 // named refuses an empty name, which none says.

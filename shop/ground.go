@@ -185,6 +185,7 @@ func (b *Ground) apply(s *State, r Record) {
 	m.ran(s, r, b)
 	m.tally()
 	s.Mills[i] = m
+	s.charged(r, b, from.Polymer)
 }
 
 // settle keeps account of what may lie in the mill although it was counted as

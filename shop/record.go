@@ -52,7 +52,8 @@ func Bodies() []Body {
 	return []Body{
 		&ShopSet{}, &PersonSet{}, &MillSet{}, &ScaleSet{}, &PrinterSet{}, &DryerSet{}, &MaterialSet{},
 		&NeedSet{}, &TakenIn{}, &Sorted{}, &Ground{}, &Weighed{}, &Sieved{}, &PassedMagnet{}, &Dedusted{},
-		&Dried{}, &JarWeighed{}, &Coloured{}, &Blended{}, &FlowTested{}, &Printed{}, &Discarded{}, &Serviced{}, &Happened{}, &Confirmed{}, &Void{},
+		&Dried{}, &JarWeighed{}, &Coloured{}, &Blended{}, &FlowTested{}, &Printed{}, &Discarded{}, &Serviced{}, &Happened{}, &Confirmed{},
+		&CampaignBegun{}, &CampaignMarked{}, &Void{},
 	}
 }
 

@@ -19,11 +19,12 @@ type State struct {
 	Materials []MaterialSet
 	Needs     []Need
 	Lots      map[LotID]*Lot
-	Order     []LotID   // lots in the order they came
-	Losses    []Loss    // every gram that left other than into a lot
-	Records   []Record  // that stand, by the time they happened; a corrected one keeps its ID and has its new body
-	History   []Record  // every record as written, by ID
-	Last      time.Time // of the latest record that stands
+	Order     []LotID    // lots in the order they came
+	Losses    []Loss     // every gram that left other than into a lot
+	Records   []Record   // that stand, by the time they happened; a corrected one keeps its ID and has its new body
+	Campaigns []Campaign // in the order they began
+	History   []Record   // every record as written, by ID
+	Last      time.Time  // of the latest record that stands
 
 	needed map[string]time.Time // when each need was saved last
 
@@ -153,6 +154,10 @@ func (s *State) clone() *State {
 		c.Mills[i].Runs = slices.Clip(c.Mills[i].Runs)
 		c.Mills[i].under = slices.Clip(c.Mills[i].under)
 		c.Mills[i].waiting = slices.Clone(c.Mills[i].waiting)
+	}
+	c.Campaigns = slices.Clone(s.Campaigns)
+	for i := range c.Campaigns {
+		c.Campaigns[i].Runs = slices.Clip(c.Campaigns[i].Runs)
 	}
 	c.asked, c.needed = slices.Clip(s.asked), maps.Clone(s.needed)
 	c.Order, c.Losses = slices.Clip(s.Order), slices.Clip(s.Losses)

@@ -38,6 +38,9 @@ func Describe(b Body) string {
 	if text := tellCare(b); text != "" {
 		return text
 	}
+	if text := tellCampaign(b); text != "" {
+		return text
+	}
 	return tellSetting(b)
 }
 

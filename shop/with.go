@@ -53,6 +53,11 @@ func (s *State) with(now time.Time, rs ...Record) (*State, error) {
 			return nil, err
 		}
 		next.spell(r.Body)
+		if b, ok := r.Body.(keyed); ok && r.Corrects == 0 {
+			if was, sent := next.Keyed(b.key()); sent {
+				return nil, repeated(was.ID)
+			}
+		}
 		answer, answers := r.Body.(*Confirmed)
 		if answers && len(answer.Codes) == 0 {
 			if r.Body, err = next.answering(answer); err != nil {
