@@ -100,6 +100,9 @@ type lotView struct {
 	Sieved  *link          // its newest sieve analysis
 }
 
+// lotRecords is how many of its records a lot's page shows unless all are asked for.
+const lotRecords = 8
+
 func (s *server) showLot(w http.ResponseWriter, r *http.Request) {
 	d := s.desk(r)
 	l, ok := s.lotAsked(w, r, d)
@@ -108,7 +111,7 @@ func (s *server) showLot(w http.ResponseWriter, r *http.Request) {
 	}
 	id := l.ID
 	v := lotView{lotCard: d.card(l), Bar: l.Bar(), Class: l.Class, Gone: l.Mass <= 0, Answer: lotAnswer(l), Facts: d.facts(l)}
-	if earlier := len(l.Records) - perPage; earlier > 0 && d.query("records") != "all" {
+	if earlier := len(l.Records) - lotRecords; earlier > 0 && d.query("records") != "all" {
 		v.Earlier = &link{lotPath(id) + "?records=all", "Show the " + plural(earlier, "earlier record")}
 		v.Log = d.logOf(l.Records[earlier:])
 	} else {

@@ -39,8 +39,8 @@ func TestAPlanAnswersThenSaysWhatToDo(t *testing.T) {
 	t.Parallel()
 	b := plannedShop(t, Options{})
 	body := b.get("/plan/four%20planter%20feet").Body.String()
-	inOrder(t, headingsOf(body), "What could spoil it", "How warm it gets", "What to do", "Grind this", "Before you start", "Step by step",
-		"What it is held against", "The numbers", "How much has come out", "Then, before it prints", "What the print eats")
+	inOrder(t, headingsOf(body), "What to do", "What could spoil it", "Before you start", "Grind this", "How warm it gets", "In figures",
+		"Then, before it prints", "What it is held against", "The numbers", "How much has come out", "What the print eats")
 	if strings.Contains(body, `<span class="fig-origin">reckoned</span>`) {
 		t.Error("the word reckoned stands beside a number")
 	}
@@ -61,7 +61,7 @@ func TestWhatAMillLacksComesFirst(t *testing.T) {
 		t.Fatal(err)
 	}
 	body := b.get("/plan/four%20planter%20feet").Body.String()
-	inOrder(t, headingsOf(body), "Before you start", "How warm it gets", "What to do")
+	inOrder(t, headingsOf(body), "Before you start", "What to do", "How warm it gets")
 	if !strings.Contains(body, "Rattle lacks a protective earth and a lid switch.") {
 		t.Error("the page does not say what the mill lacks")
 	}
