@@ -1,6 +1,8 @@
 package answer
 
 import (
+	"fmt"
+
 	"hopperful/figure"
 	"hopperful/shop"
 )
@@ -53,3 +55,9 @@ const MostSpoilers = 3
 
 // OfMaterial is where cautions about a material stand.
 const OfMaterial = "this material"
+
+// OnlyPlastic says which plastic was taken where nobody said.
+func OnlyPlastic(plastic string) Spoiler {
+	return Spoiler{What: fmt.Sprintf("Nobody has said what the print is made of; %s is all there is in stock, so that was taken.", plastic),
+		Remedy: "If that is right, write it down with the print."}
+}

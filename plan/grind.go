@@ -58,7 +58,7 @@ func Grind(s *shop.State, req Request) (Grinding, error) {
 	}
 	g, err := j.plan()
 	if req.only {
-		g.Spoilers = append([]answer.Spoiler{eats.OnlyPlastic(material.Name)}, g.Spoilers...)
+		g.Spoilers = append([]answer.Spoiler{answer.OnlyPlastic(material.Name)}, g.Spoilers...)
 		g.Spoilers = g.Spoilers[:min(len(g.Spoilers), answer.MostSpoilers)]
 	}
 	return g, err

@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"hopperful/fact"
 	"hopperful/polymer"
 )
 
@@ -110,7 +111,22 @@ func (b *Bar) Instead() string {
 	return "Do not grind, heat or burn it or anything it lay with: set all of it aside, marked, and hand it to a licensed disposer. Local rules come first."
 }
 
+// Says is why the bar stands, and what to do with it.
+func (b *Bar) Says() (why, instead fact.Saying) {
+	instead = fact.Say("bar.hand_over")
+	switch b.Code {
+	case BarPlastic:
+		p, _ := polymer.Find(b.Polymer)
+		c, _ := p.Refused()
+		return fact.Say("bar.plastic", fact.Name("why", c.Text)), instead
+	case BarUnknown:
+		return fact.Say("bar.unknown"), fact.Say("bar.find_out")
+	}
+	return fact.Say("bar.halogen"), instead
+}
+
 // Refusal is the bar as an answer to who asked for it by that field.
 func (b *Bar) Refusal(field string) *Error {
-	return &Error{Code: Invalid, Field: field, Say: b.Why(), Hint: b.Instead()}
+	why, instead := b.Says()
+	return Refuse(Invalid, field, why, instead)
 }

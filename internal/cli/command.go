@@ -16,6 +16,8 @@ var commands = map[string]string{
 	"do.find_recipe":     `hopperful blend "{need}"`,
 	"do.identify":        "hopperful identify --ask --lot {lot}",
 	"do.look_at_screen":  `hopperful learn --mill "{mill}"`,
+	"do.name_polymer":    "hopperful need FILE --polymer …",
+	"do.name_walls":      "hopperful need FILE --wall 1.2mm --infill 20%",
 	"do.plan":            `hopperful plan "{need}"`,
 	"do.replace_screen":  `hopperful machines set mill --name "{mill}"`,
 	"do.say_need":        "hopperful need FILE --polymer … --save …",

@@ -59,15 +59,24 @@ func (l *langFlag) Set(text string) error {
 	return nil
 }
 
-// answers prints a document, or writes it as JSON.
+// answers prints a document, writes it as JSON, or unfolds the figure that --why
+// asks for.
 func answers(c *cobra.Command, env *Env, p *say.Printer, d answer.Document) error {
 	told := p.Document(d)
 	if asJSON(c) {
 		return writeJSON(env, told)
 	}
+	if why := c.Flags().Lookup("why"); why != nil && why.Value.String() != "" {
+		return whyOf(c, env, told.AllFigures(), why.Value.String())
+	}
 	full, err := c.Flags().GetBool("full")
 	printDocument(env, p, told, full && err == nil)
 	return nil
+}
+
+// whyFlag lets a figure of the answer be unfolded; the key is one of them.
+func whyFlag(c *cobra.Command, key string) {
+	c.Flags().String("why", "", "unfold the figure of this key, such as "+key+"; all: every figure")
 }
 
 // mostFigures and mostCautions are what is shown of them unless all is asked for.

@@ -5,6 +5,8 @@ import (
 	"slices"
 	"strings"
 
+	"github.com/spf13/cobra"
+
 	"hopperful/figure"
 )
 
@@ -25,28 +27,46 @@ func printFigures(env *Env, figures []figure.Figure) {
 	g.print()
 }
 
+// whyOf unfolds the figures of that key, or all.
+func whyOf(c *cobra.Command, env *Env, figures []figure.Figure, key string) error {
+	var keys []string
+	found := false
+	for _, f := range figures {
+		keys = append(keys, f.Key)
+		if key == "all" || f.Key == key {
+			explainFigure(env, f, 0)
+			found = true
+		}
+	}
+	if !found {
+		return usagef(c, "The answer has no figure %q; it has %s.", key, joined(keys))
+	}
+	return nil
+}
+
 // explainFigure unfolds a figure: formula, inputs, sources, records, down to
 // what was measured, entered or read in a book.
 func explainFigure(env *Env, f figure.Figure, depth int) {
 	pad := strings.Repeat("    ", depth)
-	f = env.speaks().Figure(f)
-	line := pad + f.Name + ": " + withRange(f) + ", " + f.Origin()
+	p := env.speaks()
+	f = p.Figure(f)
+	line := pad + f.Name + ": " + p.WithRange(f) + ", " + p.Origin(f)
 	if f.Limit != nil {
-		line += "; " + f.ShownLimit() + " (" + f.Limit.Name + ")"
+		line += "; " + p.Bound(f) + " (" + f.Limit.Name + ")"
 	}
 	plain(env.Out, "%s", line)
-	detail := func(format string, args ...any) { plain(env.Out, "%s    "+format, append([]any{pad}, args...)...) }
-	if f.How != "" {
-		detail("how: %s", f.How)
+	detail := func(code, text string) {
+		if text != "" {
+			plain(env.Out, "%s    %s: %s", pad, strings.ToLower(p.Line(code)), text)
+		}
 	}
-	if s := f.Source(); s != "" {
-		detail("source: %s", s)
-	}
+	detail("print.how", f.How)
+	detail("why.source", f.Source())
 	if len(f.Records) > 0 {
-		detail("records: %s", numbers(f.Records))
+		detail("why.records", numbers(f.Records))
 	}
 	for _, w := range f.Warnings {
-		detail("mind: %s", w)
+		detail("why.mind", w)
 	}
 	for _, in := range f.Inputs {
 		explainFigure(env, in, depth+1)

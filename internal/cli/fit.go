@@ -154,20 +154,3 @@ func orWord(text, other string) string {
 	}
 	return text
 }
-
-// whyOf unfolds the figures of that key, or all.
-func whyOf(c *cobra.Command, env *Env, figures []figure.Figure, key string) error {
-	var keys []string
-	found := false
-	for _, f := range figures {
-		keys = append(keys, f.Key)
-		if key == "all" || f.Key == key {
-			explainFigure(env, f, 0)
-			found = true
-		}
-	}
-	if !found {
-		return usagef(c, "The answer has no figure %q; it has %s.", key, joined(keys))
-	}
-	return nil
-}

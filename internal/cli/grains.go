@@ -26,7 +26,7 @@ type grainsFlags struct {
 	run           int64
 	mass, line    *float64
 	classes       []string
-	below, why    string
+	below         string
 	save, picture bool
 	csv           bool
 	sheet, on     string
@@ -71,7 +71,7 @@ Without a sheet a bank card beside the grains gives the scale.
 	s.Lookup("sheet").NoOptDefVal = "-"
 	s.BoolVar(&f.sheetHalf, "half", false, "with --sheet: the half sheet, for finer grains")
 	s.Var(wordFlag{[]string{"white", "black", "window"}, &f.on}, "on", "with --sheet: the ground, white, black or window; empty: white")
-	s.StringVar(&f.why, "why", "", "unfold the figure of this key, such as d50; all: every figure")
+	whyFlag(c, "d50")
 	f.common.flags(c, env)
 	shopFlag(c)
 	completes(c, env, lotsOnHand, cobra.ShellCompDirectiveDefault)
@@ -142,9 +142,6 @@ func (f *grainsFlags) measure(c *cobra.Command, env *Env, args []string) error {
 		if err := f.keep(c, env, ask, out); err != nil {
 			return err
 		}
-	}
-	if f.why != "" {
-		return whyGrains(c, env, p.Document(out.Document), f.why)
 	}
 	if f.csv {
 		return grainTable(env, ask)
@@ -260,27 +257,6 @@ func refusedPicture(p *say.Printer, name string, err error) error {
 		what = name + ": " + what
 	}
 	return &failure{say: what, hint: remedy, err: err}
-}
-
-// whyGrains unfolds one figure of the answer, or all.
-func whyGrains(c *cobra.Command, env *Env, d say.Document, key string) error {
-	all := d.Figures
-	for _, s := range d.Reasons {
-		all = append(all, s.Figures...)
-	}
-	var keys []string
-	found := false
-	for _, g := range all {
-		if key == "all" || g.Key == key {
-			explainFigure(env, g, 0)
-			found = true
-		}
-		keys = append(keys, g.Key)
-	}
-	if !found {
-		return usagef(c, "This answer has no figure %q; it has: %s.", key, joined(keys))
-	}
-	return nil
 }
 
 // keep writes the analysis down.

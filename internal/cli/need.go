@@ -1,15 +1,13 @@
 package cli
 
 import (
-	"errors"
 	"fmt"
-	"strings"
 
 	"github.com/spf13/cobra"
 
-	"hopperful/figure"
+	"hopperful/answer"
+	"hopperful/fact"
 	"hopperful/plan/eats"
-	"hopperful/quantity"
 	"hopperful/shop"
 )
 
@@ -47,73 +45,11 @@ standard input. Without anything, lists the saved needs.`,
 	c.Flags().StringVar(&save, "save", "", "keep it in the shop under this name")
 	c.Flags().StringVar(&done, "done", "", "mark the saved need of this name as printed or given up")
 	c.Flags().BoolVar(&layers, "layers", false, "G-code: the table of layers")
+	whyFlag(c, "mass")
 	shopFlag(c)
 	completesFlag(c, env, "done", openNeeds)
 	completesFlag(c, env, "polymer", knownMaterials)
 	return c
-}
-
-// needJSON is a need as scripts read it.
-type needJSON struct {
-	Name     string                   `json:"name"`
-	From     string                   `json:"from"`
-	File     string                   `json:"file,omitempty"`
-	Polymer  string                   `json:"polymer"`
-	Colour   string                   `json:"colour"`
-	RGB      string                   `json:"rgb,omitempty"`
-	Taken    string                   `json:"taken"`
-	Done     bool                     `json:"done"`
-	Figures  map[string]figure.Figure `json:"figures"`
-	Layers   []layerJSON              `json:"layers,omitempty"`
-	Tools    []toolJSON               `json:"tools,omitempty"`
-	Mesh     *meshJSON                `json:"mesh,omitempty"`
-	Warnings []string                 `json:"warnings"`
-}
-
-type layerJSON struct {
-	Z      float64 `json:"z_m"`
-	Volume float64 `json:"volume_m3"`
-	Time   float64 `json:"time_s"`
-	Peak   float64 `json:"peak_flow_m3_s"`
-	Moves  int64   `json:"moves"`
-}
-
-type toolJSON struct {
-	Number int     `json:"number"`
-	Volume float64 `json:"volume_m3"`
-	Time   float64 `json:"time_s"`
-}
-
-type meshJSON struct {
-	Facets    int        `json:"facets"`
-	OpenEdges int        `json:"open_edges"`
-	Closed    bool       `json:"closed"`
-	Volume    float64    `json:"volume_m3"`
-	Area      float64    `json:"area_m2"`
-	Size      [3]float64 `json:"size_m"`
-}
-
-func needOut(f eats.Found, figures []figure.Figure, layers bool) needJSON {
-	n := f.Need
-	out := needJSON{Name: n.Name, From: n.From, File: n.File, Polymer: n.Polymer, Colour: n.Colour, RGB: n.RGB, Taken: n.Taken, Done: n.Done,
-		Figures: map[string]figure.Figure{}, Warnings: append([]string{}, f.Warnings...)}
-	for _, x := range figures {
-		out.Figures[x.Key] = x
-	}
-	if f.Path != nil {
-		for _, t := range f.Path.Tools {
-			out.Tools = append(out.Tools, toolJSON{t.Number, t.Volume, t.Time})
-		}
-		if layers {
-			for _, l := range f.Path.Layers {
-				out.Layers = append(out.Layers, layerJSON{l.Z, l.Volume, l.Time, l.Peak, l.Moves})
-			}
-		}
-	}
-	if s := f.Solid; s != nil {
-		out.Mesh = &meshJSON{s.Facets, s.OpenEdges, s.Closed, s.Volume, s.Area, s.Size()}
-	}
-	return out
 }
 
 func showNeeds(c *cobra.Command, env *Env, reading *readingFlags, words []string, save string, layers bool) error {
@@ -121,12 +57,7 @@ func showNeeds(c *cobra.Command, env *Env, reading *readingFlags, words []string
 	if err != nil {
 		return err
 	}
-	table, err := state.Table()
-	if err != nil {
-		return err
-	}
-	needs := []needJSON{}
-	var masses []figure.Figure
+	var all []eats.Found
 	var refused []unread
 	for _, w := range words {
 		found, err := reading.find(c, env, state, w)
@@ -138,90 +69,39 @@ func showNeeds(c *cobra.Command, env *Env, reading *readingFlags, words []string
 			continue
 		}
 		if save != "" {
-			found.Need.Name = save
+			found.Need.Name, found.Kept = save, true
 		}
-		figures, err := eats.Of(table, found.Need)
-		if err != nil {
-			return err
-		}
-		out := needOut(found, figures, layers)
-		if m, ok := out.Figures["mass"]; ok {
-			masses = append(masses, m)
-		}
-		needs = append(needs, out)
-		if !asJSON(c) {
-			if len(needs) > 1 {
-				plain(env.Out, "")
-			}
-			printNeed(env, out, figures, layers)
-		}
-		if save != "" {
-			if err := saveNeed(c, env, found.Need); err != nil {
-				return err
-			}
-		}
+		all = append(all, found)
 	}
-	switch {
-	case len(refused) == 0:
-		return printTotal(c, env, needs, masses, nil)
-	case len(needs) == 0:
+	if len(all) == 0 {
 		return refused[0].err
 	}
-	return errors.Join(printTotal(c, env, needs, nil, refused), &partly{refused})
-}
-
-// printTotal ends the answer: the sum of several masses, or the JSON object. There
-// is no sum where one mass is not known or one file was not read.
-func printTotal(c *cobra.Command, env *Env, needs []needJSON, masses []figure.Figure, refused []unread) error {
-	var total *figure.Figure
-	if len(masses) == len(needs) && len(needs) > 0 {
-		sum := eats.Together(masses)
-		total = &sum
+	ask := eats.Asked{Layers: layers}
+	for _, u := range refused {
+		ask.Refused = append(ask.Refused, answer.Found(fact.Say("need.not_read", fact.Name("name", u.word), fact.Name("why", u.refusal(env).Say))))
 	}
-	if asJSON(c) {
-		var not []refusal
-		for _, u := range refused {
-			not = append(not, u.refusal(env))
-		}
-		return writeJSON(env, struct {
-			Needs   []needJSON     `json:"needs"`
-			Total   *figure.Figure `json:"total,omitempty"`
-			Refused []refusal      `json:"refused,omitempty"`
-		}{needs, total, not})
+	if err := tellNeeds(c, env, state, all, ask); err != nil {
+		return err
 	}
-	if len(needs) > 1 && total != nil {
-		heading(env, "Together: %s", withRange(*total))
+	switch {
+	case save != "":
+		return saveNeed(c, env, all[0].Need)
+	case len(refused) > 0:
+		return &partly{refused}
 	}
 	return nil
 }
 
-func printNeed(env *Env, n needJSON, figures []figure.Figure, layers bool) {
-	plain(env.Out, "%s (%s)", n.Name, n.From)
-	if n.Taken != "" && n.From != "typed" {
-		plain(env.Out, "%s", sentence(strings.ToUpper(n.Taken[:1])+n.Taken[1:]))
+func tellNeeds(c *cobra.Command, env *Env, state *shop.State, all []eats.Found, ask eats.Asked) error {
+	table, err := state.Table()
+	if err != nil {
+		return err
 	}
-	printFigures(env, figures)
-	if n.Polymer == "" && n.Figures["volume"].Key != "" {
-		plain(env.Out, "--polymer PLA (or another) gives the mass.")
+	d, err := eats.Tell(table, all, ask)
+	if err != nil {
+		return err
 	}
-	if n.Mesh != nil && !n.Mesh.Closed {
-		plain(env.Out, "The mesh has %d open edges: its volume is an estimate.", n.Mesh.OpenEdges)
-	}
-	for _, w := range n.Warnings {
-		plain(env.Out, "Mind: %s", sentence(w))
-	}
-	if layers && len(n.Layers) > 0 {
-		printLayers(env, n.Layers)
-	}
-}
-
-func printLayers(env *Env, layers []layerJSON) {
-	heading(env, "Layers")
-	g := newGrid(env, ">height", ">plastic", ">time", ">peak flow")
-	for _, l := range layers {
-		g.row(quantity.Length.Show(l.Z), quantity.Volume.Show(l.Volume), quantity.Duration.Show(l.Time), quantity.VolumeFlow.Show(l.Peak))
-	}
-	g.print()
+	return answers(c, env, speaks(c, env, state), d)
 }
 
 func listNeeds(c *cobra.Command, env *Env) error {
@@ -229,43 +109,11 @@ func listNeeds(c *cobra.Command, env *Env) error {
 	if err != nil {
 		return err
 	}
-	table, err := state.Table()
-	if err != nil {
-		return err
-	}
-	needs := []needJSON{}
+	var all []eats.Found
 	for _, n := range state.Needs {
-		figures, err := eats.Of(table, n)
-		if err != nil {
-			return err
-		}
-		needs = append(needs, needOut(eats.Found{Need: n}, figures, false))
+		all = append(all, eats.Found{Need: n})
 	}
-	if asJSON(c) {
-		return printTotal(c, env, needs, nil, nil)
-	}
-	if len(needs) == 0 {
-		plain(env.Out, "No need is saved. hopperful need part.gcode --polymer PLA --save \"name\" saves one.")
-		return nil
-	}
-	g := newGrid(env, "need", "material", ">mass", ">print time", "state")
-	for _, n := range needs {
-		word := "open"
-		if n.Done {
-			word = "done"
-		}
-		g.row(n.Name, material(n.Polymer, n.Colour), shownOr(n.Figures, "mass"), shownOr(n.Figures, "print_time"), word)
-	}
-	g.print()
-	return nil
-}
-
-func shownOr(figures map[string]figure.Figure, key string) string {
-	f, ok := figures[key]
-	if !ok {
-		return "unknown"
-	}
-	return f.Shown()
+	return tellNeeds(c, env, state, all, eats.Asked{Saved: true})
 }
 
 // saveNeed keeps a need in the shop.

@@ -3,6 +3,7 @@ package cli
 import (
 	"encoding/json"
 	"fmt"
+	"regexp"
 
 	"github.com/spf13/cobra"
 
@@ -24,9 +25,21 @@ func writeJSON(env *Env, v any) error {
 	if err != nil {
 		return fmt.Errorf("the answer cannot be written as JSON: %w", err)
 	}
+	text = coded.ReplaceAllFunc(text, func(found []byte) []byte {
+		part := coded.FindSubmatch(found)
+		word, err := json.Marshal(env.speaks().Word(string(part[2])))
+		if err != nil {
+			return found
+		}
+		return append(append([]byte{}, part[1]...), word...)
+	})
 	_, err = fmt.Fprintln(env.Out, string(text))
 	return err
 }
+
+// coded are names and formulas of figures that came as codes from a room with
+// findings into one that has none yet.
+var coded = regexp.MustCompile(`("(?:name|how)": )"([a-z]+\.[a-z0-9_]+)"`)
 
 // lotJSON is a lot as scripts read it.
 type lotJSON struct {

@@ -53,9 +53,9 @@ func TestAnswersMeetTheirSchemas(t *testing.T) {
 	schema := schemas(t)
 	used := map[string]bool{"parts": true}
 	for _, c := range []struct{ schema, command string }{
-		{"need", "need vase.gcode wedge.stl --polymer PLA --layers"},
-		{"need", "need feet.3mf --wall 1.2mm --infill 30%"},
-		{"need", "need"},
+		{"answer", "need vase.gcode wedge.stl --polymer PLA --layers"},
+		{"answer", "need feet.3mf --wall 1.2mm --infill 30%"},
+		{"answer", "need"},
 		{"plan", "plan 240g --polymer PETG --colour clear --draws 40"},
 		{"plan", "plan 9kg --polymer ABS --draws 40"},
 		{"plan", "plan 100g --polymer PC --draws 40"},

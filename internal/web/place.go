@@ -19,6 +19,8 @@ var places = map[string]struct {
 	"do.find_recipe":     {func(s fact.Saying) string { return blendPath(s.Text("need")) }, "go.recipe"},
 	"do.identify":        {func(s fact.Saying) string { return piecePath(shop.LotID(s.Text("lot"))) }, "go.identify"},
 	"do.look_at_screen":  {evidence, "go.evidence"},
+	"do.name_polymer":    {always("/plan"), "go.say_need"},
+	"do.name_walls":      {always("/plan"), "go.say_need"},
 	"do.plan":            {func(s fact.Saying) string { return planPath(s.Text("need")) }, "go.plan"},
 	"do.replace_screen":  {millOf, "go.evidence"},
 	"do.say_need":        {always("/plan"), "go.say_need"},

@@ -127,7 +127,7 @@ func (j *blendJob) start() error {
 		return eats.WhichPlastic(j.state)
 	}
 	if only {
-		taken := eats.OnlyPlastic(name)
+		taken := answer.OnlyPlastic(name)
 		j.note("%s %s", taken.What, taken.Remedy)
 	}
 	if j.polymer, err = j.table.Find(name); err != nil {

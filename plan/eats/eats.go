@@ -1,9 +1,9 @@
 package eats
 
 import (
-	"fmt"
 	"math"
 
+	"hopperful/fact"
 	"hopperful/figure"
 	"hopperful/polymer"
 	"hopperful/quantity"
@@ -22,7 +22,7 @@ func Of(table *polymer.Table, need shop.Need) ([]figure.Figure, error) {
 	add := func(key, name string, kind quantity.Kind, v *float64) {
 		if v != nil {
 			f := figure.Exact(key, name, kind, *v, basis)
-			f.How = need.Taken
+			f.How, f.About = takenOf(need)
 			all = append(all, f)
 		}
 	}
@@ -30,7 +30,7 @@ func Of(table *polymer.Table, need shop.Need) ([]figure.Figure, error) {
 		all = append(all, Plastic(need, basis))
 	}
 	if need.Mass != nil {
-		add("mass", "mass of the part", quantity.Mass, need.Mass)
+		add("mass", "need.part_mass", quantity.Mass, need.Mass)
 	} else if need.Volume != nil && need.Polymer != "" {
 		m, err := PartMass(table, need, all[0])
 		if err != nil {
@@ -38,16 +38,16 @@ func Of(table *polymer.Table, need shop.Need) ([]figure.Figure, error) {
 		}
 		all = append(all, m)
 	}
-	add("print_time", "printing time", quantity.Duration, need.Time)
-	add("mean_flow", "mean flow while extruding", quantity.VolumeFlow, need.MeanFlow)
-	add("peak_flow", "peak flow over one second", quantity.VolumeFlow, need.PeakFlow)
+	add("print_time", "need.print_time", quantity.Duration, need.Time)
+	add("mean_flow", "need.mean_flow", quantity.VolumeFlow, need.MeanFlow)
+	add("peak_flow", "need.peak_flow", quantity.VolumeFlow, need.PeakFlow)
 	return all, nil
 }
 
 // Plastic is the need's volume with the range of its reading.
 func Plastic(need shop.Need, basis figure.Basis) figure.Figure {
-	f := figure.Exact("volume", "plastic in the part", quantity.Volume, *need.Volume, basis)
-	f.How = need.Taken
+	f := figure.Exact("volume", "need.volume", quantity.Volume, *need.Volume, basis)
+	f.How, f.About = takenOf(need)
 	if need.VolumeLo != nil {
 		f.Low = *need.VolumeLo
 	}
@@ -73,7 +73,7 @@ func PartMass(table *polymer.Table, need shop.Need, volume figure.Figure) (figur
 		return figure.Figure{}, noPlastic(need)
 	}
 	density := v.Figure()
-	m := figure.Exact("mass", "mass of the part", quantity.Mass, volume.Value*density.Value, figure.Reckoned)
+	m := figure.Exact("mass", "need.part_mass", quantity.Mass, volume.Value*density.Value, figure.Reckoned)
 	down := math.Hypot(math.Log(volume.Value/volume.Low), math.Log(density.Value/density.Low))
 	up := math.Hypot(math.Log(volume.High/volume.Value), math.Log(density.High/density.Value))
 	m.Low, m.High = m.Value*math.Exp(-down), m.Value*math.Exp(up)
@@ -81,18 +81,17 @@ func PartMass(table *polymer.Table, need shop.Need, volume figure.Figure) (figur
 }
 
 func noPlastic(need shop.Need) error {
-	return &shop.Error{Code: shop.Invalid, Field: "volume_m3",
-		Say: fmt.Sprintf("%s holds no plastic.", need.Name), Hint: "Check that the file is the one to be printed."}
+	return shop.Refuse(shop.Invalid, "volume_m3", fact.Say("need.no_plastic", fact.Name("name", need.Name)), fact.Say("need.check_file"))
 }
 
 // Together adds up masses of one polymer. Their densities err the same way, so
 // the ends of their ranges are added as they are.
 func Together(masses []figure.Figure) figure.Figure {
-	sum := figure.Exact("total_mass", "mass of all parts", quantity.Mass, 0, figure.Reckoned)
+	sum := figure.Exact("total_mass", "need.total_mass", quantity.Mass, 0, figure.Reckoned)
 	for _, m := range masses {
 		sum.Value += m.Value
 		sum.Low += m.Low
 		sum.High += m.High
 	}
-	return sum.From("sum of the parts", masses...).Cite("own derivation", "")
+	return sum.From("how.sum_of_parts", masses...).Cite("own derivation", "")
 }

@@ -3,10 +3,9 @@ package eats
 // Of which plastic a print is, where nobody said.
 
 import (
-	"fmt"
 	"strings"
 
-	"hopperful/answer"
+	"hopperful/fact"
 	"hopperful/shop"
 )
 
@@ -22,17 +21,11 @@ func PlasticOf(s *shop.State, named string) (plastic string, only bool) {
 	return "", false
 }
 
-// OnlyPlastic says which one was taken.
-func OnlyPlastic(plastic string) answer.Spoiler {
-	return answer.Spoiler{What: fmt.Sprintf("Nobody has said what the print is made of; %s is all there is in stock, so that was taken.", plastic),
-		Remedy: "If that is right, write it down with the print."}
-}
-
 // WhichPlastic asks for it where the stock does not tell.
 func WhichPlastic(s *shop.State) error {
-	hint := "Name it, for example PLA or PETG."
+	hint := fact.Say("need.name_one")
 	if all := s.Plastics(); len(all) > 1 {
-		hint = fmt.Sprintf("In stock are %s: name the one.", answer.List(all))
+		hint = fact.Say("need.name_one_of", fact.Names("plastics", all))
 	}
-	return &shop.Error{Code: shop.Invalid, Field: "polymer", Say: "Nobody has said which polymer the print is made of.", Hint: hint}
+	return shop.Refuse(shop.Invalid, "polymer", fact.Say("need.which_plastic"), hint)
 }

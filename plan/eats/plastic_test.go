@@ -1,7 +1,7 @@
 package eats_test
 
 import (
-	"strings"
+	"errors"
 	"testing"
 
 	"hopperful/plan/eats"
@@ -21,7 +21,11 @@ func TestThePlasticOfAPrint(t *testing.T) {
 	if name, only := eats.PlasticOf(one, "PETG"); name != "PETG" || only {
 		t.Errorf("named: %q, %v", name, only)
 	}
-	if name, _ := eats.PlasticOf(two, " "); name != "" || !strings.Contains(eats.WhichPlastic(two).Error(), "PLA and PETG") {
-		t.Errorf("two in stock: %q, %v", name, eats.WhichPlastic(two))
+	var asked *shop.Error
+	if name, _ := eats.PlasticOf(two, " "); name != "" || !errors.As(eats.WhichPlastic(two), &asked) {
+		t.Fatalf("two in stock: %q, %v", name, eats.WhichPlastic(two))
+	}
+	if names, _ := asked.Advice.Fact("plastics"); len(names.Parts) != 2 || names.Parts[0].Text("text") != "PLA" || names.Parts[1].Text("text") != "PETG" {
+		t.Errorf("two in stock, and the advice is %+v", asked.Advice)
 	}
 }

@@ -8,6 +8,7 @@ import (
 	"path/filepath"
 	"strings"
 
+	"hopperful/fact"
 	"hopperful/process/mesh"
 	"hopperful/process/toolpath"
 	"hopperful/quantity"
@@ -27,7 +28,8 @@ type Found struct {
 	Need     shop.Need
 	Path     *toolpath.Summary // of G-code
 	Solid    *mesh.Solid       // of a mesh
-	Warnings []string          // what to bear in mind, in sentences
+	Warnings []string          // what to bear in mind, as the readers of files say it
+	Kept     bool              // the shop has it under its name
 }
 
 // peek is how much of a file's start is looked at to tell what it is.
@@ -42,8 +44,7 @@ func ReadNeed(name string, r io.ReaderAt, size int64, how Reading) (Found, error
 		return Found{}, fmt.Errorf("%s could not be read: %w", name, err)
 	}
 	if size == 0 {
-		return Found{}, &shop.Error{Code: shop.Invalid, Field: "file", Say: fmt.Sprintf("%s is empty.", name),
-			Hint: "Save it again from the program that made it."}
+		return Found{}, shop.Refuse(shop.Invalid, "file", fact.Say("need.empty_file", fact.Name("name", name)), fact.Say("need.save_again"))
 	}
 	stream := func() io.Reader { return io.NewSectionReader(r, 0, size) }
 	switch kind(name, head) {
@@ -101,6 +102,21 @@ func pathNeed(name string, p toolpath.Summary) Found {
 	return f
 }
 
+// How a mesh was taken, as the need keeps it: the code of its wording and, behind
+// a space, the measures it is filled with. How G-code was taken is a sentence of
+// its reader, and stands as it is.
+const (
+	takenSolid = "need.taken_solid"
+	takenWalls = "need.taken_walls"
+)
+
+func takenOf(n shop.Need) (how, about string) {
+	if code, rest, ok := strings.Cut(n.Taken, " "); ok && code == takenWalls {
+		return code, rest
+	}
+	return n.Taken, ""
+}
+
 // meshNeed is the need of a solid printed with walls and infill.
 func meshNeed(name string, s mesh.Solid, how Reading) (Found, error) {
 	f := Found{Solid: &s, Need: shop.Need{Name: base(name), From: "mesh", File: filepath.Base(name)}}
@@ -108,7 +124,7 @@ func meshNeed(name string, s mesh.Solid, how Reading) (Found, error) {
 		f.Warnings = append(f.Warnings, w.Text)
 	}
 	volume, low, high := s.Volume, s.Volume, s.Volume
-	f.Need.Taken = "taken as solid plastic; give wall thickness and infill for less"
+	f.Need.Taken = takenSolid
 	if how.Wall > 0 {
 		const water = 1000.0 // kg/m³: any density, it is divided out again
 		m, err := mesh.Plastic(mesh.Part{Volume: s.Volume, Area: s.Area, Wall: how.Wall, Infill: how.Infill, Density: water})
@@ -116,8 +132,7 @@ func meshNeed(name string, s mesh.Solid, how Reading) (Found, error) {
 			return f, unread(name, "a printable solid", err)
 		}
 		volume, low, high = m.Value/water, m.Low/water, m.High/water
-		f.Need.Taken = fmt.Sprintf("taken as walls of %s and %s infill",
-			quantity.Length.Plain(how.Wall), quantity.Share.Plain(how.Infill))
+		f.Need.Taken = takenWalls + " " + quantity.Length.Plain(how.Wall) + ", " + quantity.Share.Plain(how.Infill)
 	}
 	f.Need.Volume, f.Need.VolumeLo, f.Need.VolumeHi = &volume, &low, &high
 	return f, nil

@@ -11,6 +11,7 @@ import (
 
 	"hopperful/answer"
 	"hopperful/estimate"
+	"hopperful/fact"
 	"hopperful/figure"
 	"hopperful/polymer"
 	"hopperful/quantity"
@@ -38,9 +39,7 @@ const wantDraws = 480
 // is spent around it, as far as this shop's own prints tell.
 func Want(s *shop.State, p polymer.Polymer, need shop.Need) (Wanting, error) {
 	if need.Mass == nil && need.Volume == nil {
-		return Wanting{}, &shop.Error{Code: shop.Invalid, Field: "mass_kg",
-			Say:  fmt.Sprintf("The need %q has neither a mass nor a volume.", need.Name),
-			Hint: "Type a mass such as 240 g, or give the file to be printed."}
+		return Wanting{}, NoAmount(need)
 	}
 	beliefs, err := spending(s, p, need)
 	if err != nil {
@@ -62,6 +61,11 @@ func Want(s *shop.State, p polymer.Polymer, need shop.Need) (Wanting, error) {
 	return w, w.explain(need, beliefs)
 }
 
+// NoAmount refuses a need of which nobody knows how much it is.
+func NoAmount(need shop.Need) error {
+	return shop.Refuse(shop.Invalid, "mass_kg", fact.Say("need.no_amount", fact.Name("name", need.Name)), fact.Say("need.type_mass"))
+}
+
 // The beliefs behind a wanted mass: the part's mass or volume first.
 const (
 	wantPart = iota
@@ -77,7 +81,7 @@ func spending(s *shop.State, p polymer.Polymer, need shop.Need) ([]estimate.Beli
 	book := estimate.Prior()
 	all := []estimate.Belief{{}, purged(s, book[estimate.Purge]), book[estimate.StartUp], book[estimate.Handling]}
 	if need.Mass != nil {
-		all[wantPart] = estimate.Belief{Key: "print_mass", Name: "mass of the part", Kind: quantity.Mass, Family: estimate.Exact,
+		all[wantPart] = estimate.Belief{Key: "print_mass", Name: "need.part_mass", Kind: quantity.Mass, Family: estimate.Exact,
 			Median: *need.Mass, Low: *need.Mass, High: *need.Mass, FromUser: true}
 		return all, nil
 	}
@@ -85,7 +89,7 @@ func spending(s *shop.State, p polymer.Polymer, need shop.Need) ([]estimate.Beli
 	if !(volume.Low > 0) {
 		return nil, noPlastic(need)
 	}
-	all[wantPart] = estimate.Belief{Key: "print_volume", Name: "plastic in " + need.Name, Kind: quantity.Volume, Family: estimate.LogNormal,
+	all[wantPart] = estimate.Belief{Key: "print_volume", Name: "need.volume", Kind: quantity.Volume, Family: estimate.LogNormal,
 		Median: volume.Value, Low: volume.Low, High: volume.High}
 	v, err := p.Value(polymer.Density)
 	if err != nil {
@@ -93,7 +97,6 @@ func spending(s *shop.State, p polymer.Polymer, need shop.Need) ([]estimate.Beli
 	}
 	density := book[estimate.SolidDensity]
 	density.Median, density.Low, density.High, density.Source = v.Value, v.Low, v.High, v.Source
-	density.Name += " " + p.Name
 	density.FromUser = v.Figure().Basis == figure.Entered
 	return append(all, density, book[estimate.PrintScale]), nil
 }
@@ -152,22 +155,29 @@ func (w *Wanting) explain(need shop.Need, beliefs []estimate.Belief) error {
 	part := inputs[wantPart]
 	if need.Mass == nil {
 		var err error
-		if part, err = figure.FromDraws("print_mass", "mass of the part", quantity.Mass, pick(func(a Amount) float64 { return a.Part })); err != nil {
+		if part, err = figure.FromDraws("print_mass", "need.part_mass", quantity.Mass, pick(func(a Amount) float64 { return a.Part })); err != nil {
 			return err
 		}
-		inputs[wantPart].How = need.Taken
-		part = part.From("plastic × density × flow", inputs[wantPart], inputs[wantDensity], inputs[wantScale])
+		inputs[wantPart].How, inputs[wantPart].About = takenOf(need)
+		part = part.From("how.part_mass", inputs[wantPart], inputs[wantDensity], inputs[wantScale])
 	}
-	want, err := figure.FromDraws("need", "granulate wanted", quantity.Mass, pick(func(a Amount) float64 { return a.Want }))
+	want, err := figure.FromDraws("need", "need.wanted", quantity.Mass, pick(func(a Amount) float64 { return a.Want }))
 	if err != nil {
 		return err
 	}
-	w.Figure = want.From("part × (1 + purge + start-up + handling)", part, inputs[wantPurge], inputs[wantStart], inputs[wantHandling])
+	w.Figure = want.From("how.wanted", part, inputs[wantPurge], inputs[wantStart], inputs[wantHandling])
 	return nil
 }
 
+// spent are the names of what is believed of a print, by their keys.
+var spent = map[string]string{"purge": "need.purge", "start_up": "need.start_up", "handling": "need.handling",
+	"solid_density": "need.solid_density", "print_scale": "need.print_scale"}
+
 // beliefFigure turns what is believed into an explained number.
 func beliefFigure(b estimate.Belief) figure.Figure {
+	if code := spent[b.Key]; code != "" {
+		b.Name = code
+	}
 	f := figure.Figure{Key: b.Key, Name: b.Name, Kind: b.Kind, Value: b.Median, Low: b.Low, High: b.High, Basis: figure.Books, Runs: b.Runs, Records: b.Records}
 	switch {
 	case b.Runs > 0:

@@ -1,0 +1,58 @@
+package cli
+
+import (
+	"flag"
+	"os"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"testing"
+)
+
+var update = flag.Bool("update", false, "write the golden answers anew")
+
+// goldens are answers whose whole wording is kept, by the name of their file.
+var goldens = map[string]string{
+	"need":       "need wedge.stl vase.gcode --polymer PLA --full",
+	"need_saved": "need",
+}
+
+// anyNumber stands for the numbers, which the models' own tests hold.
+var anyNumber = regexp.MustCompile(`[0-9]+([.,:][0-9]+)*`)
+
+// Every room answers in the words that were read and approved, in every language.
+// Numbers may move; what is said of them may not without somebody looking.
+func TestAnswersReadAsApproved(t *testing.T) {
+	t.Parallel()
+	folder := t.TempDir()
+	if err := settle(folder); err != nil {
+		t.Fatal(err)
+	}
+	for name, command := range goldens {
+		for _, lang := range []string{"en", "de"} {
+			out, errs, code := answerWith(folder, map[string]string{"COLUMNS": "0"}, split(command+" --lang "+lang))
+			if code != exitDone {
+				t.Errorf("%s: %s", command, errs)
+				continue
+			}
+			lines := strings.Split(anyNumber.ReplaceAllString(out, "0"), "\n")
+			for i, l := range lines {
+				lines[i] = strings.Join(strings.Fields(l), " ") // columns move with the numbers
+			}
+			got, file := strings.Join(lines, "\n"), filepath.Join("testdata", "golden", name+"."+lang+".txt")
+			if *update {
+				if err := os.WriteFile(file, []byte(got), 0o644); err != nil {
+					t.Fatal(err)
+				}
+				continue
+			}
+			want, err := os.ReadFile(file)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if got != string(want) {
+				t.Errorf("%s in %s now reads\n%s\nRead it; go test ./internal/cli -run ReadAsApproved -update keeps it.", command, lang, got)
+			}
+		}
+	}
+}
