@@ -31,6 +31,8 @@ type readingFlags struct {
 	diameter, perTurn *float64
 	acceleration      *float64
 	wall, infill      *float64
+	unit, plate       string
+	copies            int
 }
 
 // The words of --e-is.
@@ -42,12 +44,15 @@ func (r *readingFlags) flags(c *cobra.Command) {
 	f := c.Flags()
 	f.StringVar(&r.polymer, "polymer", "", "PLA, PETG, ABS …: what it is printed of")
 	f.StringVar(&r.colour, "colour", "", "only material of this colour")
-	quantityVar(c, &r.diameter, "filament-diameter", quantity.Length, "G-code: filament that E counts, usually 1.75mm")
+	quantityVar(c, &r.diameter, "filament-diameter", quantity.Length, "G-code: filament that E counts; empty: what the file says, else 1.75mm")
 	f.Var(wordFlag{[]string{"filament", "volume", "turns"}, &r.e}, "e-is", "G-code: what E counts; empty: what the file says, else filament")
 	quantityVar(c, &r.perTurn, "per-turn", quantity.Volume, "G-code with --e-is turns: melt a screw turn gives; empty: the printer's")
 	quantityVar(c, &r.acceleration, "acceleration", quantity.Number, "G-code without M204: of the machine, in m/s²")
 	quantityVar(c, &r.wall, "wall", quantity.Length, "mesh: wall thickness it is printed with; empty: solid")
 	quantityVar(c, &r.infill, "infill", quantity.Share, "mesh: how full the inside is printed")
+	f.Var(wordFlag{[]string{"mm", "cm", "m", "inch"}, &r.unit}, "unit", "STL: the unit it was drawn in; empty: mm")
+	f.IntVar(&r.copies, "copies", 1, "mesh: how often it is printed")
+	f.StringVar(&r.plate, "plate", "", "3MF with several sliced plates: the one, by name or number")
 }
 
 // reading turns the flags into how plan reads a file. A volume a turn that is
@@ -64,6 +69,7 @@ func (r *readingFlags) reading(c *cobra.Command, state *shop.State) (eats.Readin
 	take(&how.Toolpath.Acceleration, r.acceleration)
 	take(&how.Wall, r.wall)
 	take(&how.Infill, r.infill)
+	how.Mesh.Unit, how.Copies, how.Plate = eats.Units[r.unit], r.copies, r.plate
 	how.Toolpath.PerRevolution = eats.PerTurn(state)
 	take(&how.Toolpath.PerRevolution, r.perTurn)
 	switch {

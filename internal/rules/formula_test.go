@@ -128,10 +128,14 @@ func (b typeBook) isFormula(f goFile, fn *ast.FuncDecl) bool {
 	return false
 }
 
-// readsStream reports whether a function takes something of package io.
+// readsStream reports whether a function takes something of package io, or what opens it.
 func readsStream(fn *ast.FuncDecl) bool {
 	return slices.ContainsFunc(fn.Type.Params.List, func(p *ast.Field) bool {
-		sel, ok := p.Type.(*ast.SelectorExpr)
+		typ := p.Type
+		if opens, ok := typ.(*ast.FuncType); ok && opens.Results != nil {
+			typ = opens.Results.List[0].Type
+		}
+		sel, ok := typ.(*ast.SelectorExpr)
 		if !ok {
 			return false
 		}

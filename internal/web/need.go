@@ -8,6 +8,7 @@ import (
 
 	"hopperful/figure"
 	"hopperful/plan/eats"
+	"hopperful/process/mesh"
 	"hopperful/process/toolpath"
 	"hopperful/quantity"
 	"hopperful/shop"
@@ -26,7 +27,7 @@ func wantSheet(d *desk) sheet {
 		Kind: "need_set", Title: "What do you want to print", Submit: "Make the plan", Place: "plan",
 		Groups: []group{
 			{Fields: []field{
-				{Path: "file", Label: "A file of the print", As: asFile, Help: "G-code, STL or 3MF, up to 256 MiB. It is read here and not kept."},
+				{Path: "file", Label: "A file of the print", As: asFile, Help: "G-code, plain or binary, STL or 3MF, up to 256 MiB. It is read here and not kept."},
 				amount("mass", "Or the mass of plastic it eats", quantity.Mass, "g", ""),
 				text("name", "What it is called", "Empty takes the name of the file."),
 				d.polymerField("polymer", ""),
@@ -38,11 +39,15 @@ func wantSheet(d *desk) sheet {
 			{Title: "How to read the file", Folded: true, Intro: "The plan says what was taken.", Fields: []field{
 				{Path: "e", Label: "What E counts in G-code", As: asSelect, Choices: []option{
 					{"", "as the file says, else length of filament"}, {"filament", "length of filament"}, {"volume", "volume in mm³"}, {"revolution", "turns of the screw"}}},
-				amount("diameter", "Filament diameter", quantity.Length, "mm", "Empty takes 1.75 mm."),
+				amount("diameter", "Filament diameter", quantity.Length, "mm", "Empty takes what the file says, else 1.75 mm."),
 				amount("per_turn", "Melt a turn of the screw gives", quantity.Volume, "mm³", d.perTurnHelp()),
 				amount("acceleration", "Acceleration of the machine in m/s²", quantity.Number, "", "For G-code without M204."),
 				amount("wall", "Wall thickness, for STL and 3MF", quantity.Length, "mm", "Empty takes the part as solid."),
 				amount("infill", "Infill, for STL and 3MF", quantity.Share, "%", ""),
+				amount("copies", "Copies of an STL or 3MF part", quantity.Number, "", "Empty takes one."),
+				{Path: "unit", Label: "Unit of an STL", As: asSelect, Choices: []option{
+					{"", "millimetres, asked again where that is unlikely"}, {"mm", "millimetres"}, {"cm", "centimetres"}, {"m", "metres"}, {"inch", "inches"}}},
+				text("plate", "Plate of a sliced 3MF", "Its name or its number, where the file holds several."),
 			}},
 		},
 	}
@@ -213,7 +218,8 @@ func readUpload(r *http.Request, d *desk, in *input, answers map[string]float64)
 		return eats.Found{}, true
 	}
 	defer file.Close()
-	how := eats.Reading{Wall: answers["wall"], Infill: answers["infill"],
+	how := eats.Reading{Wall: answers["wall"], Infill: answers["infill"], Copies: int(answers["copies"]), Plate: in.typed("plate"),
+		Mesh:     mesh.Options{Unit: eats.Units[in.typed("unit")]},
 		Toolpath: toolpath.Options{Diameter: answers["diameter"], PerRevolution: answers["per_turn"], Acceleration: answers["acceleration"], MaxBytes: 64 * mostUpload}}
 	if how.Toolpath.PerRevolution == 0 {
 		how.Toolpath.PerRevolution = eats.PerTurn(d.state)
@@ -229,7 +235,11 @@ func readUpload(r *http.Request, d *desk, in *input, answers map[string]float64)
 	found, err := eats.ReadNeed(head.Filename, file, head.Size, how)
 	if err != nil {
 		say, hint := sentence(err)
-		in.refuse("file", say, orSay(hint, "Choose it again; the rest of what you typed is kept."))
+		at := "file"
+		if own := (*shop.Error)(nil); errors.As(err, &own) && (own.Field == "unit" || own.Field == "plate" || own.Field == "copies") {
+			at = own.Field
+		}
+		in.refuse(at, say, orSay(hint, "Choose it again; the rest of what you typed is kept."))
 	}
 	return found, true
 }

@@ -21,6 +21,8 @@ type Reading struct {
 	Mesh     mesh.Options     // for STL and 3MF
 	Wall     float64          // wall thickness a mesh is printed with [m]; 0: taken as solid
 	Infill   float64          // share of the inside of a mesh that is plastic, 0 to 1
+	Copies   int              // of a mesh; 0: one
+	Plate    string           // of several sliced plates in a package, by name or number
 }
 
 // Found is what a file of a print turned out to be.
@@ -30,6 +32,7 @@ type Found struct {
 	Solid    *mesh.Solid       // of a mesh
 	Warnings []string          // what to bear in mind, as the readers of files say it
 	Kept     bool              // the shop has it under its name
+	oddSize  bool              // no workshop prints a part of this size
 }
 
 // peek is how much of a file's start is looked at to tell what it is.
@@ -49,6 +52,9 @@ func ReadNeed(name string, r io.ReaderAt, size int64, how Reading) (Found, error
 	stream := func() io.Reader { return io.NewSectionReader(r, 0, size) }
 	switch kind(name, head) {
 	case "3mf":
+		if f, found, err := plateNeed(name, r, size, how); found || err != nil {
+			return f, err
+		}
 		build, err := mesh.Read3MF(r, size, how.Mesh)
 		if err != nil {
 			return Found{}, unread(name, "3MF model", err)
@@ -61,11 +67,7 @@ func ReadNeed(name string, r io.ReaderAt, size int64, how Reading) (Found, error
 		}
 		return meshNeed(name, solid, how)
 	}
-	plain, err := toolpath.Open(stream())
-	if err != nil {
-		return Found{}, unread(name, "G-code", err)
-	}
-	path, err := toolpath.Read(plain, how.Toolpath)
+	path, err := toolpath.ReadBelieved(func() (io.Reader, error) { return toolpath.Open(stream()) }, how.Toolpath)
 	if err != nil {
 		return Found{}, unread(name, "G-code", err)
 	}
@@ -97,7 +99,7 @@ func pathNeed(name string, p toolpath.Summary) Found {
 		Volume: &p.Volume, Time: &p.TimeLimited, MeanFlow: &p.MeanFlow, PeakFlow: &p.Peak.Flow,
 	}}
 	for _, w := range p.Warnings {
-		f.Warnings = append(f.Warnings, fmt.Sprintf("Line %d: %s", w.Line, w.Text))
+		f.Warnings = append(f.Warnings, lineWarning(w))
 	}
 	return f
 }
@@ -106,22 +108,42 @@ func pathNeed(name string, p toolpath.Summary) Found {
 // a space, the measures it is filled with. How G-code was taken is a sentence of
 // its reader, and stands as it is.
 const (
-	takenSolid = "need.taken_solid"
-	takenWalls = "need.taken_walls"
+	takenSolid  = "need.taken_solid"
+	takenWalls  = "need.taken_walls"
+	takenCopies = "need.taken_copies"
 )
 
 func takenOf(n shop.Need) (how, about string) {
-	if code, rest, ok := strings.Cut(n.Taken, " "); ok && code == takenWalls {
+	if code, rest, ok := strings.Cut(n.Taken, " "); ok && (code == takenWalls || code == takenCopies) {
 		return code, rest
 	}
 	return n.Taken, ""
 }
 
+// lineWarning says where, how often, what, and shows the first line.
+func lineWarning(w toolpath.Warning) string {
+	where := fmt.Sprintf("Line %d", w.Line)
+	if w.Count > 1 {
+		where += fmt.Sprintf(" + %d", w.Count-1)
+	}
+	say := where + ": " + w.Text
+	if w.First != "" {
+		say += fmt.Sprintf(" (%q)", w.First)
+	}
+	return say
+}
+
 // meshNeed is the need of a solid printed with walls and infill.
 func meshNeed(name string, s mesh.Solid, how Reading) (Found, error) {
+	if how.Copies < 0 || how.Copies > mostCopies {
+		return Found{}, shop.Refuse(shop.Invalid, "copies", fact.Say("need.copies_range", fact.Count("n", how.Copies), fact.Count("most", mostCopies)), fact.Say("need.type_copies"))
+	}
 	f := Found{Solid: &s, Need: shop.Need{Name: base(name), From: "mesh", File: filepath.Base(name)}}
 	for _, w := range s.Warnings {
 		f.Warnings = append(f.Warnings, w.Text)
+	}
+	if err := askSize(name, &f, s, how); err != nil {
+		return f, err
 	}
 	volume, low, high := s.Volume, s.Volume, s.Volume
 	f.Need.Taken = takenSolid
@@ -134,6 +156,14 @@ func meshNeed(name string, s mesh.Solid, how Reading) (Found, error) {
 		volume, low, high = m.Value/water, m.Low/water, m.High/water
 		f.Need.Taken = takenWalls + " " + quantity.Length.Plain(how.Wall) + ", " + quantity.Share.Plain(how.Infill)
 	}
+	if n := float64(how.Copies); n > 1 {
+		volume, low, high = volume*n, low*n, high*n
+		if how.Wall > 0 {
+			f.Need.Taken += fmt.Sprintf(", %d ×", how.Copies)
+		} else {
+			f.Need.Taken = fmt.Sprintf("%s %d", takenCopies, how.Copies)
+		}
+	}
 	f.Need.Volume, f.Need.VolumeLo, f.Need.VolumeHi = &volume, &low, &high
 	return f, nil
 }
@@ -141,7 +171,7 @@ func meshNeed(name string, s mesh.Solid, how Reading) (Found, error) {
 // base is a file's name without folder and ending, for the name of the need.
 func base(name string) string {
 	b := filepath.Base(name)
-	for _, ext := range []string{".gz", ".gcode", ".gco", ".g", ".stl", ".3mf"} {
+	for _, ext := range []string{".gz", ".gcode.3mf", ".bgcode", ".gcode", ".gco", ".g", ".stl", ".3mf"} {
 		if len(b) > len(ext) && strings.EqualFold(b[len(b)-len(ext):], ext) {
 			b = b[:len(b)-len(ext)]
 		}

@@ -100,11 +100,14 @@ func (f Found) doubts(several bool) []answer.Finding {
 		of.Text = f.Need.Name
 	}
 	var all []answer.Finding
-	if f.Need.Taken == takenSolid {
+	if code, _ := takenOf(f.Need); code == takenSolid || code == takenCopies {
 		all = append(all, answer.Found(fact.Say("need.as_solid", of), fact.Say("do.name_walls")))
 	}
 	if f.Solid != nil && !f.Solid.Closed {
 		all = append(all, answer.Found(fact.Say("need.open_edges", fact.Count("n", f.Solid.OpenEdges), of), fact.Say("need.close_mesh")))
+	}
+	if f.oddSize {
+		all = append(all, answer.Found(fact.Say("need.odd_size", of, fact.Name("box", edges(f.Solid.Size())), fact.Measured("volume", quantity.Volume, f.Solid.Volume))))
 	}
 	for _, w := range f.Warnings {
 		all = append(all, answer.Found(fact.Say("need.warned", of, fact.Name("text", w))))
@@ -121,6 +124,8 @@ func (f Found) behind(reasons *answer.Section, d *answer.Document, layers bool) 
 			how = fact.Word("how", takenSolid)
 		case takenWalls:
 			how = fact.Parts("how", fact.Say("need.taken_walls", fact.Name("about", about)))
+		case takenCopies:
+			how = fact.Parts("how", fact.Say("need.taken_copies", fact.Name("about", about)))
 		}
 		reasons.Notes = append(reasons.Notes, fact.Say("need.read_as", fact.Name("name", f.Need.Name), how))
 	}

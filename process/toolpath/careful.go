@@ -3,6 +3,8 @@ package toolpath
 import (
 	"bytes"
 	"math"
+	"slices"
+	"strings"
 )
 
 // words is what the careful reader has gathered from one line.
@@ -28,11 +30,16 @@ func (x *lexer) careful(line []byte) {
 		return
 	}
 	if line[i] == '/' {
-		x.warn.add(BlockDelete, x.line)
+		x.warn.show(BlockDelete, x.line, line)
 		return
 	}
+	if line[i] == '@' || bytes.HasPrefix(line[i:], []byte("T?")) {
+		return // for the computer that sends the file, or to choose a tool by hand
+	}
 	if i+1 < len(line) && isLetter(line[i]) && (isLetter(line[i+1]) || line[i+1] == '_') {
-		x.warn.add(NamedCommand, x.line)
+		if mayExtrude(line[i:]) {
+			x.warn.show(NamedCommand, x.line, line)
+		}
 		return
 	}
 	for i >= 0 && i < len(line) {
@@ -69,7 +76,7 @@ func isBlank(c byte) bool { return c == ' ' || c == '\t' }
 func (x *lexer) comment(line []byte, i int) int {
 	n := bytes.IndexByte(line[i:], ')')
 	if n < 0 {
-		x.warn.add(OpenComment, x.line)
+		x.warn.show(OpenComment, x.line, line)
 		return len(line)
 	}
 	return i + n + 1
@@ -88,7 +95,7 @@ func (x *lexer) checksum(line []byte, i int) int {
 	}
 	x.checksums++
 	if float64(sum) != v {
-		x.warn.add(BadChecksum, x.line)
+		x.warn.show(BadChecksum, x.line, line)
 	}
 	for ; next < len(line); next++ {
 		if line[next] == ';' || line[next] == '(' {
@@ -172,8 +179,8 @@ func (x *lexer) word(line []byte, i int) int {
 func (x *lexer) command(line []byte, at, next int, c byte, v float64, state numberState) int {
 	w := &x.words
 	code := math.Round(v * 10)
-	if state == numberNone || v < 0 || v > 99999 || math.Abs(v*10-code) > 1e-6 || c == 'M' && math.Mod(code, 10) != 0 {
-		x.fail(line, at, "G needs a number with at most one digit after the point, M a whole one; take the word out")
+	if state == numberNone || v < 0 || v > 99999 || math.Abs(v*10-code) > 1e-6 {
+		x.fail(line, at, "G and M need a number with at most one digit after the point; take the word out")
 		return -1
 	}
 	w.any = true
@@ -201,4 +208,24 @@ func blankRest(rest []byte) bool {
 		}
 	}
 	return true
+}
+
+// Macros by name: a first word that only sets or tells something, and the words of
+// one that may push plastic out. Judgement.
+var (
+	settingWords   = []string{"SET", "EXCLUDE", "TIMELAPSE", "SAVE", "RESTORE", "RESPOND", "QUERY", "STATUS", "UPDATE", "DEFINE", "CLEAR", "BED"}
+	extrudingWords = []string{"START", "BEGIN", "PRIME", "PURGE", "LOAD", "UNLOAD", "EXTRUDE", "LINE", "CHANGE", "FEED", "WIPE"}
+)
+
+// mayExtrude reports whether the name of a macro lets one think that it extrudes.
+func mayExtrude(line []byte) bool {
+	end := bytes.IndexFunc(line, func(r rune) bool { return r != '_' && (r > 'z' || !isLetter(byte(r)) && !isDigit(byte(r))) })
+	if end < 0 {
+		end = len(line)
+	}
+	words := strings.Split(strings.ToUpper(string(line[:end])), "_")
+	if slices.Contains(settingWords, words[0]) {
+		return false
+	}
+	return slices.ContainsFunc(words, func(w string) bool { return slices.Contains(extrudingWords, w) })
 }

@@ -50,7 +50,7 @@ func (c *chunks) next() ([]byte, error) {
 	}
 	if c.ended {
 		if last := c.buf[c.have-1]; last != '\n' && last != '\r' {
-			c.cutOff = true
+			c.cutOff = endsInMove(c.buf[:c.have])
 			c.buf[c.have] = '\n'
 			c.have++
 		}
@@ -127,4 +127,11 @@ func plainLineEnds(b []byte) {
 		}
 		i++
 	}
+}
+
+// endsInMove reports whether the last line is a move: other lines may well close a
+// file without a line end.
+func endsInMove(b []byte) bool {
+	last := b[lastLineEnd(b):]
+	return len(last) >= 2 && (last[0] == 'G' || last[0] == 'g') && last[1] >= '0' && last[1] <= '3' && (len(last) == 2 || !isDigit(last[2]))
 }

@@ -28,6 +28,8 @@ type extruder struct {
 	saidVolume bool     // the file made E a volume
 	usedLength bool     // E was used as a length
 	usedVolume bool
+
+	pull, load float64 // pulled back on the spot by this tool, and still to be pushed by it [m³]; see loading.go
 }
 
 type toolState struct {
@@ -44,7 +46,7 @@ type toolState struct {
 func (x *extruder) start(o Options) {
 	x.meaning, x.unit, x.perTurn, x.fresh = o.E, 1e-3, o.PerRevolution, true
 	for i := range x.tools {
-		x.tools[i].flow, x.tools[i].diameter = 1, o.Diameter
+		x.tools[i].flow, x.tools[i].diameter = 1, at(o.Diameters, i, o.Diameter)
 		x.tools[i].volumetric = o.E == EVolume
 	}
 	x.scale()
@@ -92,6 +94,7 @@ func (x *extruder) set(e float64) { x.e, x.fresh = e, true }
 // selectTool changes the tool; the counter goes on.
 func (x *extruder) selectTool(n int) {
 	if n != x.at {
+		x.swap()
 		x.at = n
 		x.changed = true
 	}

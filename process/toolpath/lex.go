@@ -30,6 +30,7 @@ type lexer struct {
 	bad       int64
 	checksums int64
 	words     words
+	stated    Stated
 }
 
 // lex reads the whole lines of a piece.
@@ -41,7 +42,9 @@ func (x *lexer) lex(b []byte) error {
 			p++
 			continue
 		case ';':
-			p += bytes.IndexByte(b[p:], '\n') + 1
+			n := bytes.IndexByte(b[p:], '\n')
+			x.remark(b[p : p+n])
+			p += n + 1
 			continue
 		case 'G':
 			if x.out.n == batchSize {
@@ -88,7 +91,7 @@ func (x *lexer) emit(o op, code int32, from *block) {
 func (x *lexer) fail(line []byte, at int, msg string) {
 	x.bad++
 	x.blocks++
-	x.warn.add(BadLine, x.line)
+	x.warn.show(BadLine, x.line, line)
 	if len(x.shown) < mostShown {
 		x.shown = append(x.shown, x.syntax(line, at, msg))
 	}

@@ -39,6 +39,7 @@ type machine struct {
 	printLength float64
 	travel      float64
 	bed         float64
+	loaded      float64 // pushed to the nozzle after a tool change, not printed [m³]
 	finished    bool
 }
 

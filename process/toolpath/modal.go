@@ -1,5 +1,7 @@
 package toolpath
 
+import "fmt"
+
 // doG carries out a G word, straight moves of the hot path apart.
 func (m *machine) doG(k *block) {
 	switch k.code {
@@ -34,7 +36,7 @@ func (m *machine) doG(k *block) {
 		m.warn.add(OddFeedMode, k.line)
 	default:
 		if !keepsState[k.code] && !harmlessG[k.code] {
-			m.warn.add(UnknownG, k.line)
+			m.warn.show(UnknownG, k.line, fmt.Appendf(nil, "G%g", float64(k.code)/10))
 		}
 	}
 }

@@ -46,7 +46,7 @@ func (m *machine) straight(k *block) {
 	l2 := dx*dx + dy*dy + dz*dz
 	if l2 < standing2 {
 		if way != 0 {
-			m.inPlace(k, melt, way)
+			m.inPlace(k, m.onTheSpot(k, melt, way), way)
 		}
 		return
 	}
@@ -96,6 +96,7 @@ func (m *machine) along(k *block, p path, melt float64) {
 	m.inLine = melt > 0
 	if melt > 0 {
 		m.printLength += p.length
+		m.ext.printed()
 		if p.level {
 			m.table.at(m.pos[2], k.line)
 		}

@@ -18,17 +18,21 @@ const (
 // mostUnpacked bytes are read from a packed stream; no print is longer.
 const mostUnpacked = 16 << 30
 
-// Open looks at the first bytes of a stream and unpacks it if it is gzip; else
-// it gives the stream back, buffered. Nothing is read ahead beyond a buffer.
+// Open looks at the first bytes of a stream and unpacks it if it is gzip or binary
+// G-code; else it gives the stream back, buffered. Nothing is read ahead beyond a
+// buffer or a block.
 //
-// Errors: what r returns, and *FormatError for a gzip head that is damaged. Reading from the
+// Errors: what r returns, and *FormatError for a head that is damaged. Reading from the
 // result fails with [*LimitError] when the packed stream unfolds beyond reason.
 func Open(r io.Reader) (io.Reader, error) {
 	packed := &counter{r: r}
 	b := bufio.NewReader(packed)
-	magic, err := b.Peek(2)
+	magic, err := b.Peek(len(binaryMagic))
 	if err != nil && err != io.EOF {
 		return nil, err
+	}
+	if string(magic) == binaryMagic {
+		return newBinary(b, packed)
 	}
 	if len(magic) < 2 || magic[0] != 0x1f || magic[1] != 0x8b {
 		return b, nil

@@ -33,13 +33,15 @@ func (m EMeaning) String() string {
 
 // Options say how to read. The zero value takes every default.
 type Options struct {
-	E             EMeaning // what E counts; EUnsaid takes filament, or volume once M200 D says so
-	Diameter      float64  // filament diameter [m], 0.1 mm to 20 mm; 0 takes 1.75 mm
-	PerRevolution float64  // melt a screw turn delivers [m³], needed for ERevolution
-	Acceleration  float64  // along the path [m/s²], 0.001 to 1000; 0 takes 1; M204 in the file wins
-	Jump          float64  // change of velocity a corner may make [m/s], 1e-9 to 1; 0 takes 0.01
-	Window        float64  // over which peak flow is averaged [s], 0.01 to 3600; 0 takes 1
-	Feed          float64  // speed before the first F word [m/s], 1e-5 to 10; 0 takes 0.025
+	E             EMeaning  // what E counts; EUnsaid takes filament, or volume once M200 D says so
+	Diameter      float64   // filament diameter [m], 0.1 mm to 20 mm; 0 takes 1.75 mm
+	Diameters     []float64 // by tool, or one for all [m]; where 0 or missing Diameter stands
+	Believed      bool      // E and Diameters are what the file says of itself
+	PerRevolution float64   // melt a screw turn delivers [m³], needed for ERevolution
+	Acceleration  float64   // along the path [m/s²], 0.001 to 1000; 0 takes 1; M204 in the file wins
+	Jump          float64   // change of velocity a corner may make [m/s], 1e-9 to 1; 0 takes 0.01
+	Window        float64   // over which peak flow is averaged [s], 0.01 to 3600; 0 takes 1
+	Feed          float64   // speed before the first F word [m/s], 1e-5 to 10; 0 takes 0.025
 
 	MaxLayers int               // rows of the layer table, 2 to 1e6; 0 takes 5000
 	MaxBytes  int64             // refuse a longer stream; 0 sets no bound
@@ -90,6 +92,13 @@ func (o Options) filled() (Options, error) {
 	} {
 		if err := process.Within(c.name, c.v, c.lo, c.hi, c.unit, "judgement"); err != nil {
 			return o, err
+		}
+	}
+	for _, d := range o.Diameters {
+		if d != 0 {
+			if err := process.Within("filament diameter", d, 1e-4, 0.02, "m", "judgement"); err != nil {
+				return o, err
+			}
 		}
 	}
 	if o.E == ERevolution {

@@ -3,6 +3,8 @@ package toolpath
 import (
 	"fmt"
 	"math"
+	"slices"
+	"strings"
 )
 
 // summary closes the books.
@@ -22,6 +24,7 @@ func (m *machine) summary(x *lexer, c *chunks, k *clock) (Summary, error) {
 	s := Summary{
 		Time: m.time, TimeLimited: k.table.total, StartTime: k.table.start.time, ExtrudingTime: m.extruding,
 		PrintLength: m.printLength, TravelLength: m.travel, Box: m.box, Bed: m.bed, Count: m.count,
+		Loaded: m.loaded, Stated: x.stated,
 	}
 	s.Count.Bytes, s.Count.Lines, s.Count.Blocks = c.total, x.line, x.blocks
 	s.Count.BadLines, s.Count.Checksums = x.bad, x.checksums
@@ -83,6 +86,9 @@ func (m *machine) taken(s *Summary) {
 	case m.opt.E == EFilament:
 		s.E, s.EFrom = EFilament, FromOption
 		s.Taken = fmt.Sprintf("E read as filament length, %g mm thick, as given", d)
+	case m.opt.E == EVolume && m.opt.Believed:
+		s.E, s.EFrom = EVolume, FromFile
+		s.Taken = "E read as volume in mm³, because that is what comes to the filament the file says it uses; " + otherwise
 	case m.opt.E == EVolume:
 		s.E, s.EFrom = EVolume, FromOption
 		s.Taken = "E read as volume in mm³, as given"
@@ -98,9 +104,23 @@ func (m *machine) taken(s *Summary) {
 	default:
 		s.E, s.EFrom = EFilament, FromDefault
 		s.Taken = fmt.Sprintf("E read as filament length, %g mm thick: the usual default; %s", d, otherwise)
-		if m.ext.tools[s.Tools[0].Number].diameter != m.opt.Diameter {
+		if m.opt.Believed {
+			s.Taken = "E read as filament length, " + m.thickness(s) + " thick as the file says; " + otherwise
+			s.EFrom = FromFile
+		} else if m.ext.tools[s.Tools[0].Number].diameter != m.opt.Diameter {
 			s.Taken = "E read as filament length, thick as M200 in the file says; " + otherwise
 			s.EFrom = FromFile
 		}
 	}
+}
+
+// thickness names the filament of each tool once.
+func (m *machine) thickness(s *Summary) string {
+	var all []string
+	for _, t := range s.Tools {
+		if text := fmt.Sprintf("%.3g mm", t.Diameter*1e3); !slices.Contains(all, text) {
+			all = append(all, text)
+		}
+	}
+	return strings.Join(all, " and ")
 }

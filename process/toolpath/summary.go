@@ -12,6 +12,7 @@ type Summary struct {
 	Time          float64 // by feed rate alone, with dwells [s]
 	TimeLimited   float64 // with acceleration, never shorter than Time [s]
 	StartTime     float64 // part of TimeLimited before the first layer [s]
+	Loaded        float64 // pushed to the nozzle at tool changes, not in Volume [m³]
 	StartVolume   float64 // part of Volume before the first layer, such as a prime on the spot [m³]
 	ExtrudingTime float64 // part of Time in which melt flows [s]
 	MeanFlow      float64 // Volume over ExtrudingTime [m³/s]
@@ -25,6 +26,7 @@ type Summary struct {
 	Tools  []Tool  // tools that extruded or were heated, by number
 	Bed    float64 // highest bed temperature set [K], 0 when none was
 
+	Stated   Stated // what the file says of its filament
 	Count    Count
 	Warnings []Warning // each kind once, by first line
 }
@@ -100,5 +102,6 @@ type Warning struct {
 	Kind  Kind
 	Text  string // what it means and what was done, for the person
 	Line  int64  // where it came up first
+	First string // that line, shortened, where it is known
 	Count int64  // how often
 }

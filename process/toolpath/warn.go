@@ -34,13 +34,15 @@ const (
 	BadLimit
 	LayersMerged
 	AfterEnd
+	Loading
+	SaysOtherwise
 	kinds
 )
 
 var kindText = [kinds]string{
 	BadLine:           "lines that cannot be read were left out",
 	BadChecksum:       "checksums do not match their lines: the file may be damaged; the lines were read all the same",
-	NamedCommand:      "named commands and macros were left out: what they extrude is not counted",
+	NamedCommand:      "a macro that may extrude was left out: what it extrudes is not counted",
 	BlockDelete:       "lines that start with / were skipped, as a controller does with block delete on",
 	OpenComment:       "a comment opened by ( is not closed in its line: the rest of the line was taken as comment",
 	CutOff:            "the last line has no line end: the file may have been cut off; the line was read as it stands",
@@ -62,16 +64,29 @@ var kindText = [kinds]string{
 	BadLimit:          "acceleration, speed or factor settings out of any likely range were left out",
 	LayersMerged:      "more layers than the table may have: neighbouring layers were merged",
 	AfterEnd:          "lines after the end of the program (M2 or M30) were not read",
+	Loading:           "filament pushed to the nozzle after a tool change was not counted: it is what was pulled back before",
+	SaysOtherwise:     "what the file says of its filament differs from how it was read",
 }
 
 // warnings counts each kind once.
-type warnings [kinds]struct{ line, count int64 }
+type warnings [kinds]struct {
+	line, count int64
+	text        string
+}
 
 func (w *warnings) add(k Kind, line int64) {
 	if w[k].count == 0 {
 		w[k].line = line
 	}
 	w[k].count++
+}
+
+// show adds a line with its text.
+func (w *warnings) show(k Kind, line int64, text []byte) {
+	if w[k].count == 0 {
+		w[k].text = clip(text)
+	}
+	w.add(k, line)
 }
 
 // list merges collections and sorts by first line.
@@ -82,11 +97,11 @@ func (w *warnings) list(others *warnings) []Warning {
 		if n == 0 {
 			continue
 		}
-		line := w[k].line
+		line, text := w[k].line, w[k].text
 		if w[k].count == 0 || others[k].count > 0 && others[k].line < line {
-			line = others[k].line
+			line, text = others[k].line, others[k].text
 		}
-		all = append(all, Warning{Kind: k, Text: kindText[k], Line: line, Count: n})
+		all = append(all, Warning{Kind: k, Text: kindText[k], Line: line, Count: n, First: text})
 	}
 	slices.SortStableFunc(all, func(a, b Warning) int { return cmp.Compare(a.Line, b.Line) })
 	return all
