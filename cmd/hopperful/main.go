@@ -15,7 +15,11 @@ import (
 )
 
 func main() {
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	ask := []os.Signal{os.Interrupt, syscall.SIGTERM}
+	if !signal.Ignored(syscall.SIGHUP) { // under nohup it stays ignored
+		ask = append(ask, syscall.SIGHUP)
+	}
+	ctx, stop := signal.NotifyContext(context.Background(), ask...)
 	context.AfterFunc(ctx, stop)   // asked once, it stops in order; asked again, at once
 	signal.Ignore(syscall.SIGPIPE) // a reader that leaves ends the answer, not the tidying up
 	columns, _, err := term.GetSize(int(os.Stdout.Fd()))

@@ -135,7 +135,7 @@ Start with: hopperful demo`,
 	add("next", nextCommand(env), needCommand(env), planCommand(env), blendCommand(env), fitCommand(env), dryCommand(env), reckonCommand(env))
 	add("have", stockCommand(env), traceCommand(env), ageCommand(env), colourCommand(env), identifyCommand(env), sieveCommand(env), grainsCommand(env), learnCommand(env), machinesCommand(env), materialsCommand(env))
 	add("did", takeInCommand(env), recordCommand(env), recordsCommand(env))
-	add("keep", demoCommand(env), serveCommand(env), backupCommand(env))
+	add("keep", demoCommand(env), serveCommand(env), backupCommand(env), restoreCommand(env), verifyCommand(env))
 	root.SetHelpCommandGroupID("keep")
 	root.SetCompletionCommandGroupID("keep")
 	return root

@@ -66,41 +66,39 @@ plans one of them, and serves the shop's pages until stopped (Ctrl-C). Without
 	return c
 }
 
-// makeDemo writes the invented shop and, beside it, the files to print.
+// makeDemo writes the invented shop and, beside it, the files to print. The shop
+// gets its name when it is whole, so that one cut short leaves none.
 func makeDemo(ctx context.Context, env *Env, path string) (*store.Store, error) {
+	s, err := store.CreateWith(ctx, path, store.Options{}, func(s *store.Store) error {
+		return fillDemo(ctx, env, s, filepath.Dir(path))
+	})
+	var taken *demo.TakenError
+	if errors.As(err, &taken) {
+		err = &failure{say: taken.Error() + ".", err: err, hint: "Keep the invented shop in another folder, or move that file away; the example is written beside the shop."}
+	}
+	return s, err
+}
+
+// fillDemo writes the records of the invented shop and the files to print.
+func fillDemo(ctx context.Context, env *Env, s *store.Store, folder string) error {
 	now := env.Now()
 	records, err := demo.Records(now, rand.New(rand.NewPCG(demoSeed, demoSeed)))
 	if err != nil {
-		return nil, err
+		return err
 	}
-	s, err := store.Create(ctx, path, store.Options{})
-	if err != nil {
-		return nil, err
+	if err := demo.WriteFiles(folder); err != nil {
+		return err
 	}
-	folder := filepath.Dir(path)
-	var taken *demo.TakenError
-	if err = demo.WriteFiles(folder); errors.As(err, &taken) {
-		err = &failure{say: taken.Error() + ".", err: err, hint: "Keep the invented shop in another folder, or move that file away; the example is written beside the shop."}
-	}
-	if err == nil {
-		_, err = s.Append(ctx, now, records...)
+	if _, err := s.Append(ctx, now, records...); err != nil {
+		return err
 	}
 	for _, f := range demo.Files() {
-		if err != nil {
-			break
+		if err := saveDemoNeed(ctx, env, s, folder, f); err != nil {
+			return err
 		}
-		err = saveDemoNeed(ctx, env, s, folder, f)
 	}
-	if err == nil {
-		_, err = s.Append(ctx, env.Now(), shop.Record{Body: &shop.NeedSet{Need: demo.Wanted()}})
-	}
-	if err != nil {
-		if e := errors.Join(s.Close(), os.Remove(path)); e != nil {
-			return nil, errors.Join(err, e)
-		}
-		return nil, err
-	}
-	return s, nil
+	_, err = s.Append(ctx, env.Now(), shop.Record{Body: &shop.NeedSet{Need: demo.Wanted()}})
+	return err
 }
 
 // saveDemoNeed reads one of the files and keeps what it eats.

@@ -1,6 +1,7 @@
 package cli
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"log/slog"
@@ -64,6 +65,9 @@ needed.`,
 				return err
 			}
 			books, err := openOrCreate(c.Context(), env, path)
+			if store.Is(err, store.ReadOnly) {
+				books, err = openStill(c.Context(), env, path, err)
+			}
 			if err != nil {
 				return err
 			}
@@ -74,6 +78,16 @@ needed.`,
 	p.flags(c)
 	shopFlag(c)
 	return c
+}
+
+// openStill opens a shop that may not be written, to be looked at, and says so.
+func openStill(ctx context.Context, env *Env, path string, why error) (*store.Store, error) {
+	s, err := store.Open(ctx, path, store.Options{ReadOnly: true})
+	if err != nil {
+		return nil, why // what kept it from being written says more
+	}
+	fmt.Fprintf(env.Err, "%s may not be written: its pages only show it, and nothing can be recorded. Make the file and its folder writable and start again to record.\n", path)
+	return s, nil
 }
 
 // passphrase reads the passphrase and insists on one where others can reach

@@ -65,14 +65,16 @@ func WriteFiles(folder string) error {
 	return nil
 }
 
-// place writes a new file.
+// place writes a new file, whole or not at all.
 func place(path string, text []byte) error {
-	file, err := os.OpenFile(path, os.O_CREATE|os.O_EXCL|os.O_WRONLY, 0o644)
-	if err != nil {
+	if _, err := os.Lstat(path); err == nil {
+		return fs.ErrExist
+	}
+	part := path + ".part"
+	if err := os.WriteFile(part, text, 0o644); err != nil {
 		return err
 	}
-	_, err = file.Write(text)
-	return errors.Join(err, file.Close())
+	return os.Rename(part, path)
 }
 
 // TakenError says that a file of an example's name is something else.

@@ -29,7 +29,7 @@ func (s *Store) Append(ctx context.Context, now time.Time, recs ...shop.Record) 
 	if s.closed {
 		return nil, s.isClosed()
 	}
-	next, kept, err := s.append(ctx, rounded(now), list)
+	next, end, kept, err := s.append(ctx, rounded(now), list)
 	if err != nil {
 		var refused *shop.Error
 		if errors.As(err, &refused) || ctx.Err() != nil {
@@ -38,32 +38,35 @@ func (s *Store) Append(ctx context.Context, now time.Time, recs ...shop.Record) 
 		return nil, explain(err, "Writing to", s.path)
 	}
 	s.state.Store(next)
+	s.end = end
+	s.foldSoon()
 	s.events.publish(Event{Newest: next.Newest().ID})
 	return kept, nil
 }
 
-func (s *Store) append(ctx context.Context, now time.Time, list []shop.Record) (*shop.State, []shop.Record, error) {
+func (s *Store) append(ctx context.Context, now time.Time, list []shop.Record) (*shop.State, tail, []shop.Record, error) {
+	none := tail{}
 	tx, err := s.db.BeginTx(ctx, nil)
 	if err != nil {
-		return nil, nil, err
+		return nil, none, nil, err
 	}
 	defer tx.Rollback()
 	// The lease keeps other writers out, but a lease on a network disk may not
 	// hold; inside the transaction nobody else writes.
-	was, err := s.caughtUp(ctx, tx)
+	was, end, err := s.caughtUp(ctx, tx)
 	if err != nil {
-		return nil, nil, err
+		return nil, none, nil, err
 	}
 	next, err := was.Admit(now, list...)
 	if err != nil {
-		return nil, nil, err
+		return nil, none, nil, err
 	}
 	kept := next.History[len(was.History):]
-	if err := insert(ctx, tx, kept); err != nil {
-		return nil, nil, err
+	if end, err = insert(ctx, tx, end, kept); err != nil {
+		return nil, none, nil, err
 	}
 	if err := tx.Commit(); err != nil {
-		return nil, nil, err
+		return nil, none, nil, err
 	}
-	return next, kept[:len(kept):len(kept)], nil
+	return next, end, kept[:len(kept):len(kept)], nil
 }

@@ -38,17 +38,19 @@ func TestRecordsStay(t *testing.T) {
 	t.Parallel()
 	s := fresh(t)
 	mustAppend(t, s, scrap(1), scrap(2))
-	row := ` (id, kind, at, noted_at, by, note, corrects, body) VALUES `
+	row := ` (id, kind, at, noted_at, by, note, corrects, body, seal) VALUES `
 	for statement, say := range map[string]string{
 		"UPDATE record SET note = 'x'": "a record is never changed",
 		"DELETE FROM record":           "a record is never deleted",
-		"REPLACE INTO record" + row + "(1, 'x', '2026-05-04T08:00:00Z', '2026-05-04T08:00:00Z', '', '', NULL, '{}')":  "takes the next number",
-		"INSERT INTO record" + row + "(9, 'x', '2026-05-04T08:00:00Z', '2026-05-04T08:00:00Z', '', '', NULL, '{}')":   "takes the next number",
-		"INSERT INTO record" + row + "(3, 'x', '2026-05-04T08:00:00Z', '2026-05-04T08:00:00Z', '', '', 3, '{}')":      "CHECK constraint failed",
-		"INSERT INTO record" + row + "(3, 'x', '2026-05-04T08:00:00Z', '2026-05-04T08:00:00Z', '', '', -1, '{}')":     "FOREIGN KEY constraint failed",
-		"INSERT INTO record" + row + "(3, 'x', 'today', '2026-05-04T08:00:00Z', '', '', NULL, '{}')":                  "CHECK constraint failed",
-		"INSERT INTO record" + row + "(3, 'x', '2026-05-04T08:00:00Z', '2026-05-04T08:00:00Z', '', '', NULL, '{')":    "CHECK constraint failed",
-		"INSERT INTO record" + row + "(3, 'x', '2026-05-04T08:00:00Z', '2026-05-04T08:00:00Z', '', NULL, NULL, '{}')": "NOT NULL constraint failed",
+		"REPLACE INTO record" + row + "(1, 'x', '2026-05-04T08:00:00Z', '2026-05-04T08:00:00Z', '', '', NULL, '{}', zeroblob(32))":  "takes the next number",
+		"INSERT INTO record" + row + "(9, 'x', '2026-05-04T08:00:00Z', '2026-05-04T08:00:00Z', '', '', NULL, '{}', zeroblob(32))":   "takes the next number",
+		"INSERT INTO record" + row + "(3, 'x', '2026-05-04T08:00:00Z', '2026-05-04T08:00:00Z', '', '', 3, '{}', zeroblob(32))":      "CHECK constraint failed",
+		"INSERT INTO record" + row + "(3, 'x', '2026-05-04T08:00:00Z', '2026-05-04T08:00:00Z', '', '', -1, '{}', zeroblob(32))":     "FOREIGN KEY constraint failed",
+		"INSERT INTO record" + row + "(3, 'x', 'today', '2026-05-04T08:00:00Z', '', '', NULL, '{}', zeroblob(32))":                  "CHECK constraint failed",
+		"INSERT INTO record" + row + "(3, 'x', '2026-05-04T08:00:00Z', '2026-05-04T08:00:00Z', '', '', NULL, '{', zeroblob(32))":    "CHECK constraint failed",
+		"INSERT INTO record" + row + "(3, 'x', '2026-05-04T08:00:00Z', '2026-05-04T08:00:00Z', '', NULL, NULL, '{}', zeroblob(32))": "NOT NULL constraint failed",
+		"INSERT INTO record" + row + "(3, 'x', '2026-05-04T08:00:00Z', '2026-05-04T08:00:00Z', '', '', NULL, '{}', NULL)":           "a record is sealed when it is written",
+		"INSERT INTO record" + row + "(3, 'x', '2026-05-04T08:00:00Z', '2026-05-04T08:00:00Z', '', '', NULL, '{}', x'00')":          "CHECK constraint failed",
 	} {
 		if _, err := s.db.ExecContext(t.Context(), statement); err == nil || !strings.Contains(err.Error(), say) {
 			t.Errorf("%s: %v", statement, err)
@@ -91,8 +93,9 @@ func TestRecordsOfAnotherAreSeen(t *testing.T) {
 	t.Parallel()
 	s := fresh(t)
 	mustAppend(t, s, scrap(1))
-	if _, err := s.db.ExecContext(t.Context(), queryAppend, 2, "discarded", "2026-05-04T08:00:00Z", "2026-05-04T08:00:00Z", "", "", 0,
-		`{"lot":"S1","mass_kg":0.9,"why":"wet"}`); err != nil {
+	other := row{id: 2, kind: "discarded", at: "2026-05-04T08:00:00Z", noted: "2026-05-04T08:00:00Z", body: `{"lot":"S1","mass_kg":0.9,"why":"wet"}`}
+	own := other.sealed(s.end.seal)
+	if _, err := s.db.ExecContext(t.Context(), queryAppend, other.id, other.kind, other.at, other.noted, "", "", 0, other.body, own[:]); err != nil {
 		t.Fatal(err)
 	}
 	kept := mustAppend(t, s, shop.Record{Body: &shop.Discarded{Lot: "S1", Mass: 0.5, Why: "dusty"}})

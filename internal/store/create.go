@@ -15,6 +15,12 @@ import (
 // Create makes a new, empty shop at path and opens it. A file that is there
 // already is refused, unless it is empty.
 func Create(ctx context.Context, path string, o Options) (*Store, error) {
+	return CreateWith(ctx, path, o, func(*Store) error { return nil })
+}
+
+// CreateWith makes a new shop whose first records fill writes. The file gets its
+// name once all of them are in it: a shop cut short, even by a kill, leaves none.
+func CreateWith(ctx context.Context, path string, o Options, fill func(*Store) error) (*Store, error) {
 	if o.ReadOnly {
 		return nil, &Error{ReadOnly, "A new shop cannot be opened for reading only.", "", nil}
 	}
@@ -31,11 +37,32 @@ func Create(ctx context.Context, path string, o Options) (*Store, error) {
 		return nil, err
 	}
 	defer l.release()
-	if err := begin(ctx, path); err != nil {
-		return nil, err
+	part := path + ".part"
+	leftovers := []string{part, part + "-journal", part + "-wal", part + "-shm", part + ".lock"}
+	if err := removeIfAny(leftovers...); err != nil {
+		return nil, explain(err, "Making", path)
+	}
+	err = begin(ctx, part)
+	if err == nil {
+		err = filled(ctx, part, o, fill)
+	}
+	if err == nil {
+		err = explain(place(part, path), "Making", path)
+	}
+	if err = errors.Join(err, removeIfAny(leftovers[1:]...)); err != nil {
+		return nil, errors.Join(err, removeIfAny(part))
 	}
 	l.release()
 	return Open(ctx, path, o)
+}
+
+// filled lets fill write into an empty shop and closes it.
+func filled(ctx context.Context, path string, o Options, fill func(*Store) error) error {
+	s, err := Open(ctx, path, o)
+	if err != nil {
+		return err
+	}
+	return errors.Join(fill(s), s.Close())
 }
 
 // vacant refuses a path where something is.
@@ -55,6 +82,16 @@ func vacant(path string) error {
 		return nil
 	}
 	return &Error{Exists, "There is something at " + path + " already.", "Open it, or name another file.", nil}
+}
+
+// removeIfAny removes what an attempt that was cut short may have left.
+func removeIfAny(names ...string) error {
+	for _, name := range names {
+		if err := os.Remove(name); err != nil && !errors.Is(err, fs.ErrNotExist) {
+			return err
+		}
+	}
+	return nil
 }
 
 // begin writes an empty shop without a log beside it, so that the header that

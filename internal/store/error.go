@@ -99,6 +99,34 @@ func readOnly(path string, err error) error {
 	return &Error{ReadOnly, path + " may not be written.", "Check the permissions of the file and its folder.", err}
 }
 
+// newer says that a file is of a form this program does not know.
+func newer(path string, at int) error {
+	return &Error{Newer, fmt.Sprintf("%s was written by a later version of hopperful (form %d; this one knows %d).", path, at, len(migrations)),
+		"Use that version.", nil}
+}
+
+// unreadable tells a record that makes no sense from a file that cannot be read.
+func unreadable(err error, doing, path string) error {
+	var bad *badRecord
+	switch {
+	case !errors.As(err, &bad):
+		return explain(err, doing, path)
+	case bad.whole:
+		return &Error{Newer, fmt.Sprintf("Record %d of %s is as it was written, but this version of hopperful does not know it.", bad.id, path),
+			"Use the version that wrote it, or a later one.", bad.err}
+	}
+	return damaged(path, err)
+}
+
+// senseless is about records that can be read and do not fit together.
+func senseless(path string, form int, err error) error {
+	if form == 1 {
+		return damaged(path, err)
+	}
+	return &Error{Newer, "The records of " + path + " are as they were written, but this version of hopperful does not accept them.",
+		"Use the version that wrote them, or a later one.", err}
+}
+
 func damaged(path string, err error) error {
-	return &Error{Damaged, path + " is damaged.", "Keep a copy of it, and go back to the latest backup.", err}
+	return &Error{Damaged, path + " is damaged.", "Keep a copy of it, and go back to the latest backup: hopperful restore.", err}
 }

@@ -4,15 +4,22 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"os"
+	"path/filepath"
 	"strings"
 	"time"
 )
 
-// lease is the right to write to a shop: a lock of the operating system on a
-// small file beside it. The system drops the lock when the program ends, in
-// whatever way; the file stays, and says who holds it.
-type lease struct{ file *os.File }
+// lease is the right to write to a shop: locks of the operating system on the
+// shop's file itself, whatever name it is reached by, where the system has locks
+// that leave SQLite's alone, and on a small file beside it, which says who holds
+// it. The system drops the locks when the program ends, in whatever way; the
+// small file stays.
+type lease struct {
+	file *os.File // the small file
+	shop *os.File // nil before there is one
+}
 
 // errHeld is what lock returns when another holds the lock.
 var errHeld = errors.New("held by another")
@@ -21,6 +28,7 @@ var errHeld = errors.New("held by another")
 const mostHolder = 200
 
 func takeLease(path string, now time.Time) (*lease, error) {
+	path = followed(path)
 	name := path + ".lock"
 	f, err := os.OpenFile(name, os.O_RDWR|os.O_CREATE, 0o644)
 	if err != nil {
@@ -34,7 +42,11 @@ func takeLease(path string, now time.Time) (*lease, error) {
 		}
 		return nil, held(path, strings.TrimSpace(string(holder)))
 	}
-	l := &lease{f}
+	l := &lease{file: f}
+	if err := l.hold(path); err != nil {
+		l.release()
+		return nil, err
+	}
 	note := fmt.Sprintf("process %d since %s\n", os.Getpid(), now.Format("2006-01-02 15:04:05"))
 	err = f.Truncate(0)
 	if err == nil {
@@ -45,6 +57,39 @@ func takeLease(path string, now time.Time) (*lease, error) {
 		return nil, explain(err, "Locking", name)
 	}
 	return l, nil
+}
+
+// followed is the file a name leads to, so that a link to a shop is the shop.
+func followed(path string) string {
+	if to, err := filepath.EvalSymlinks(path); err == nil {
+		return to
+	}
+	return path
+}
+
+// hold locks the shop's file itself, when it is there. A file of several names
+// is refused: SQLite looks for its log beside the name it was given, and under
+// the other name what stands in the log would be missed.
+func (l *lease) hold(path string) error {
+	f, err := os.OpenFile(path, os.O_RDWR, 0)
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil
+	}
+	if err != nil {
+		return explain(err, "Opening", path)
+	}
+	l.shop = f
+	if err := lockShop(f); err != nil {
+		if errors.Is(err, errHeld) {
+			return held(path, "")
+		}
+		return explain(err, "Locking", path)
+	}
+	if n := names(f); n > 1 {
+		return &Error{Failed, fmt.Sprintf("The file %s has %d names (hard links); what is written under one could be missed under another.", path, n),
+			"Copy it to a name of its own and use the copy: hopperful backup FILE.", nil}
+	}
+	return nil
 }
 
 func held(path, holder string) error {
@@ -64,4 +109,8 @@ func (l *lease) release() {
 	unlock(l.file)     // closing is not enough: a child just being started may still hold the file
 	l.file.Close()
 	l.file = nil
+	if l.shop != nil {
+		l.shop.Close() // drops its lock
+		l.shop = nil
+	}
 }

@@ -19,3 +19,15 @@ func lock(f *os.File) error {
 
 // unlock gives the lock back; what fails now, closing the file mends.
 func unlock(f *os.File) { _ = syscall.Flock(int(f.Fd()), syscall.LOCK_UN) }
+
+// names is how many names a file has.
+func names(f *os.File) int {
+	facts, err := f.Stat()
+	if err != nil {
+		return 1
+	}
+	if s, ok := facts.Sys().(*syscall.Stat_t); ok {
+		return int(s.Nlink)
+	}
+	return 1
+}

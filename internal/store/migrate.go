@@ -8,21 +8,33 @@ import (
 	"fmt"
 	"io/fs"
 	"os"
+	"path/filepath"
 )
 
 //go:embed migration/*.sql
 var embedded embed.FS
 
+// step brings a file one form further: statements, then what only the program
+// can do, if anything.
+type step struct {
+	statements string
+	then       func(context.Context, *sql.Tx) error
+}
+
+// thens are what only the program can do, by the form it leads to.
+var thens = map[int]func(context.Context, *sql.Tx) error{2: sealAll}
+
 // migrations are the steps from an empty file to today's form, first to last.
-// A step that was released is never edited.
-var migrations = func() []string {
+// A step that was released is never edited. A step whose file holds only a
+// comment marks that new kinds of record came; see forms.
+var migrations = func() []step {
 	names, err := fs.Glob(embedded, "migration/*.sql") // sorted by name
 	if err != nil {
 		panic(err) // the pattern is a constant
 	}
-	list := make([]string, len(names))
+	list := make([]step, len(names))
 	for i, name := range names {
-		list[i] = mustRead(embedded, name)
+		list[i] = step{mustRead(embedded, name), thens[i+1]}
 	}
 	return list
 }()
@@ -44,14 +56,13 @@ func version(ctx context.Context, db *sql.DB) (int, error) {
 
 // migrate brings a file up to the last of the steps, keeping a copy of an
 // older shop beside it first. All steps happen or none.
-func migrate(ctx context.Context, db *sql.DB, path string, steps []string) error {
+func migrate(ctx context.Context, db *sql.DB, path string, steps []step) error {
 	at, err := version(ctx, db)
 	switch {
 	case err != nil:
 		return explain(err, "Reading", path)
 	case at > len(steps):
-		return &Error{Newer, fmt.Sprintf("%s was written by a later version of hopperful (form %d; this one knows %d).", path, at, len(steps)),
-			"Use that version.", nil}
+		return newer(path, at)
 	case at == len(steps):
 		return nil
 	}
@@ -66,8 +77,12 @@ func migrate(ctx context.Context, db *sql.DB, path string, steps []string) error
 	}
 	defer tx.Rollback()
 	for i, step := range steps[at:] {
-		if _, err := tx.ExecContext(ctx, step); err != nil {
-			return explain(fmt.Errorf("step %d: %w", at+i+1, err), "Bringing up to date", path)
+		_, err := tx.ExecContext(ctx, step.statements)
+		if err == nil && step.then != nil {
+			err = step.then(ctx, tx)
+		}
+		if err != nil {
+			return unreadable(fmt.Errorf("step %d: %w", at+i+1, err), "Bringing up to date", path)
 		}
 	}
 	header := fmt.Sprintf("PRAGMA user_version = %d; PRAGMA application_id = %d", len(steps), applicationID)
@@ -102,9 +117,26 @@ func backup(ctx context.Context, db *sql.DB, path string) error {
 		os.Remove(part)
 		return explain(err, "Writing a copy to", path)
 	}
-	if err := os.Rename(part, path); err != nil {
+	if err := place(part, path); err != nil {
 		os.Remove(part)
 		return explain(err, "Writing a copy to", path)
+	}
+	return nil
+}
+
+// place gives a finished file its name, so that the name never stands for half a
+// file, not even after the power failed.
+func place(part, path string) error {
+	f, err := os.OpenFile(part, os.O_RDWR, 0)
+	if err != nil {
+		return err
+	}
+	if err := errors.Join(f.Sync(), f.Close(), os.Rename(part, path)); err != nil {
+		return err
+	}
+	if folder, err := os.Open(filepath.Dir(path)); err == nil {
+		_ = folder.Sync() // some systems cannot sync a folder, and need not
+		folder.Close()
 	}
 	return nil
 }

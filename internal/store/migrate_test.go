@@ -2,7 +2,6 @@ package store
 
 import (
 	"database/sql"
-	_ "embed"
 	"maps"
 	"os"
 	"path/filepath"
@@ -12,31 +11,11 @@ import (
 	"hopperful/shop"
 )
 
-//go:embed schema.sql
-var schema string
-
-// shape is what a database holds, by name, without regard to spaces and comments.
+// shape is what a database holds.
 func shape(t *testing.T, db *sql.DB) map[string]string {
 	t.Helper()
-	rows, err := db.QueryContext(t.Context(), "SELECT type || ' ' || name, coalesce(sql, '') FROM sqlite_schema")
+	all, err := shapeOf(t.Context(), db)
 	if err != nil {
-		t.Fatal(err)
-	}
-	defer rows.Close()
-	all := map[string]string{}
-	for rows.Next() {
-		var name, text string
-		if err := rows.Scan(&name, &text); err != nil {
-			t.Fatal(err)
-		}
-		var words []string
-		for line := range strings.Lines(text) {
-			line, _, _ = strings.Cut(line, "--")
-			words = append(words, strings.Fields(line)...)
-		}
-		all[name] = strings.Join(words, " ")
-	}
-	if err := rows.Err(); err != nil {
 		t.Fatal(err)
 	}
 	return all
@@ -60,7 +39,7 @@ func wanted(t *testing.T) map[string]string {
 func TestMigrationsAddUpToTheSchema(t *testing.T) {
 	t.Parallel()
 	got, want := shape(t, fresh(t).db), wanted(t)
-	if !maps.Equal(got, want) || len(want) != 4 {
+	if !maps.Equal(got, want) || len(want) != 6 {
 		t.Errorf("migrated\n%v\nschema.sql\n%v", got, want)
 	}
 }
@@ -113,27 +92,27 @@ func TestMigrationKeepsACopy(t *testing.T) {
 		t.Fatal(err)
 	}
 	defer db.Close()
-	bad := append(migrations[:len(migrations):len(migrations)], "CREATE TABLE extra (a TEXT) STRICT; CREATE TABLE extra (a TEXT) STRICT;")
-	if err := migrate(t.Context(), db, path, bad); err == nil || !strings.Contains(err.Error(), "step 2") {
+	bad := append(migrations[:len(migrations):len(migrations)], step{statements: "CREATE TABLE extra (a TEXT) STRICT; CREATE TABLE extra (a TEXT) STRICT;"})
+	if err := migrate(t.Context(), db, path, bad); err == nil || !strings.Contains(err.Error(), "step 3") {
 		t.Errorf("a bad step: %v", err)
 	}
-	if n, err := version(t.Context(), db); n != 1 || err != nil || len(shape(t, db)) != 4 {
+	if n, err := version(t.Context(), db); n != 2 || err != nil || len(shape(t, db)) != 6 {
 		t.Errorf("after a bad step: form %d, %v, %v", n, err, shape(t, db))
 	}
-	good := append(migrations[:len(migrations):len(migrations)], "CREATE TABLE extra (a TEXT) STRICT;")
+	good := append(migrations[:len(migrations):len(migrations)], step{statements: "CREATE TABLE extra (a TEXT) STRICT;"})
 	if err := migrate(t.Context(), db, path, good); err != nil {
 		t.Fatal(err)
 	}
-	if len(shape(t, db)) != 5 {
+	if len(shape(t, db)) != 7 {
 		t.Errorf("after the step: %v", shape(t, db))
 	}
-	old := open(t, path+".form1", Options{})
+	old := open(t, path+".form2", Options{})
 	if len(old.State().Lots) != 1 {
 		t.Errorf("the copy has %d lots", len(old.State().Lots))
 	}
 	db.Close()
 	for _, o := range []Options{{}, {ReadOnly: true}} {
-		if _, err := Open(t.Context(), path, o); !Is(err, Newer) || !strings.Contains(err.Error(), "form 2; this one knows 1") {
+		if _, err := Open(t.Context(), path, o); !Is(err, Newer) || !strings.Contains(err.Error(), "form 3; this one knows 2") {
 			t.Errorf("a later form, %+v: %v", o, err)
 		}
 	}

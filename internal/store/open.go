@@ -29,8 +29,11 @@ type Store struct {
 	db       *sql.DB
 	lease    *lease // nil when read-only
 	state    atomic.Pointer[shop.State]
-	write    sync.Mutex // held while records are appended
-	closed   bool       // under write
+	write    sync.Mutex  // held while records are appended
+	closed   bool        // under write
+	form     int         // of the file
+	end      tail        // under write: of the records in state
+	folding  *time.Timer // under write: nil when all is folded in
 	events   hub
 }
 
@@ -57,44 +60,48 @@ func Open(ctx context.Context, path string, o Options) (*Store, error) {
 // load connects, brings the file up to date and folds its records.
 func (s *Store) load(ctx context.Context, o Options) error {
 	var err error
-	if s.db, err = connect(s.path, o); err != nil {
-		return err
-	}
 	if o.ReadOnly {
-		err = s.sameForm(ctx)
-		if Is(err, ReadOnly) && s.still() {
-			s.db.Close()
-			o.still = true
-			if s.db, err = connect(s.path, o); err == nil {
-				err = s.sameForm(ctx)
-			}
-		}
-	} else {
+		s.db, s.form, err = lookAt(ctx, s.path, o)
+	} else if s.db, err = connect(s.path, o); err == nil {
+		s.form = len(migrations)
 		err = migrate(ctx, s.db, s.path, migrations)
 	}
 	if err != nil {
 		return err
 	}
-	return s.Refresh(ctx)
-}
-
-// still says that the file has no log beside it. Where not even a lock can be
-// written, as on a read-only disk, such a file can be read as it lies.
-func (s *Store) still() bool {
-	_, err := os.Lstat(s.path + "-wal")
-	return errors.Is(err, fs.ErrNotExist)
-}
-
-// sameForm refuses to read a file of another form than this program's.
-func (s *Store) sameForm(ctx context.Context) error {
-	at, err := version(ctx, s.db)
-	switch {
-	case err != nil:
-		return explain(err, "Reading", s.path)
-	case at < len(migrations):
-		return &Error{Failed, s.path + " was written by an earlier version of hopperful.", "Open it once for writing to bring it up to date.", nil}
+	if err := s.Refresh(ctx); err != nil || o.ReadOnly {
+		return err
 	}
-	return migrate(ctx, s.db, s.path, migrations) // says when it is newer, else does nothing
+	s.write.Lock()
+	defer s.write.Unlock()
+	s.foldSoon() // what a killed program left beside the file
+	return nil
+}
+
+// lookAt connects for reading, to a file of this form or an earlier one, and
+// says which. Where not even a lock can be written, as on a read-only disk, a
+// file with no log beside it can be read as it lies.
+func lookAt(ctx context.Context, path string, o Options) (*sql.DB, int, error) {
+	o.ReadOnly = true
+	db, err := connect(path, o)
+	if err != nil {
+		return nil, 0, err
+	}
+	at, err := version(ctx, db)
+	err = explain(err, "Reading", path)
+	if _, noLog := os.Lstat(path + "-wal"); Is(err, ReadOnly) && !o.still && errors.Is(noLog, fs.ErrNotExist) {
+		db.Close()
+		o.still = true
+		return lookAt(ctx, path, o)
+	}
+	if err == nil && at > len(migrations) {
+		err = newer(path, at)
+	}
+	if err != nil {
+		db.Close()
+		return nil, 0, err
+	}
+	return db, at, nil
 }
 
 // Refresh reads what other programs have written since; a store that may write
@@ -105,52 +112,47 @@ func (s *Store) Refresh(ctx context.Context) error {
 	if s.closed {
 		return s.isClosed()
 	}
-	next, err := s.caughtUp(ctx, s.db)
+	old := s.state.Load()
+	next, end, err := s.caughtUp(ctx, s.db)
 	if err != nil {
 		return err
 	}
+	s.end = end
 	s.state.Store(next)
+	if old != nil && next != old {
+		s.events.publish(Event{Newest: next.Newest().ID})
+	}
 	return nil
 }
 
-// caughtUp is the state with every record that is in the file.
-func (s *Store) caughtUp(ctx context.Context, db asker) (*shop.State, error) {
+// caughtUp is the state with every record that is in the file, and where they end.
+func (s *Store) caughtUp(ctx context.Context, db asker) (*shop.State, tail, error) {
 	old := s.state.Load()
 	var known []shop.Record
 	if old != nil {
 		known = old.History
 	}
-	var last shop.RecordID
-	if len(known) > 0 {
-		last = known[len(known)-1].ID
-	}
-	more, err := after(ctx, db, last)
+	more, end, err := after(ctx, db, s.form, s.end)
 	switch {
 	case err != nil && ctx.Err() != nil:
-		return nil, ctx.Err()
+		return nil, end, ctx.Err()
 	case err != nil:
-		return nil, unreadable(err, s.path)
+		return nil, end, unreadable(err, "Reading", s.path)
 	case old != nil && len(more) == 0:
-		return old, nil
+		return old, end, nil
 	}
 	next, err := shop.Fold(append(known[:len(known):len(known)], more...))
 	if err != nil {
-		return nil, damaged(s.path, err)
+		return nil, end, senseless(s.path, s.form, err)
 	}
-	return next, nil
-}
-
-// unreadable tells a record that makes no sense from a file that cannot be read.
-func unreadable(err error, path string) error {
-	var bad *badRecord
-	if errors.As(err, &bad) {
-		return damaged(path, err)
-	}
-	return explain(err, "Reading", path)
+	return next, end, nil
 }
 
 // State is the shop as it is now. It never changes; ask again for a newer one.
 func (s *Store) State() *shop.State { return s.state.Load() }
+
+// ReadOnly says whether the shop was opened for looking only.
+func (s *Store) ReadOnly() bool { return s.readOnly }
 
 // Path is where the shop is kept.
 func (s *Store) Path() string { return s.path }
@@ -177,8 +179,14 @@ func (s *Store) Close() error {
 	}
 	s.closed = true
 	s.events.close()
+	if s.folding != nil {
+		s.folding.Stop()
+	}
 	var err error
 	if s.db != nil {
+		if !s.readOnly {
+			_, _ = s.fold("TRUNCATE") // where that fails the log keeps it, and the next to open folds it in
+		}
 		err = s.db.Close()
 	}
 	s.lease.release()

@@ -143,7 +143,7 @@ func TestWhatIsNoShop(t *testing.T) {
 		code Code
 		say  string
 	}{
-		"empty":          {Foreign, "is empty; there is no shop in it."},
+		"empty":          {Missing, "is empty; there is no shop in it."},
 		"letter":         {Foreign, "letter is not a shop."},
 		"short":          {Foreign, "short is not a shop."},
 		"cut":            {Damaged, "cut is damaged."},

@@ -34,7 +34,7 @@ func probe(path string) error {
 	case !f.Mode().IsRegular():
 		return &Error{Foreign, path + " is not an ordinary file.", "Name a file.", nil}
 	case f.Size() == 0:
-		return &Error{Foreign, path + " is empty; there is no shop in it.", "Remove it, or start a new shop there.", nil}
+		return &Error{Missing, path + " is empty; there is no shop in it.", "Start a new one there, or check the path.", nil}
 	}
 	return probeHeader(path)
 }

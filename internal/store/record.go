@@ -15,9 +15,11 @@ import (
 var queries embed.FS
 
 var (
-	queryAppend = query("append")
-	queryAfter  = query("after")
-	queryBackup = query("backup")
+	queryAppend         = query("append")
+	queryAfter          = query("after")
+	queryAfterFirstForm = query("after1")
+	querySeal           = query("seal")
+	queryBackup         = query("backup")
 )
 
 // query reads one statement. Without the end of its last line: whatever follows
@@ -46,17 +48,53 @@ type asker interface {
 	QueryContext(ctx context.Context, query string, args ...any) (*sql.Rows, error)
 }
 
-// after reads the records written after the one of that number.
-func after(ctx context.Context, db asker, id shop.RecordID) ([]shop.Record, error) {
-	rows, err := db.QueryContext(ctx, queryAfter, int64(id))
+// tail is the end of the log that is known: the newest record and its seal.
+type tail struct {
+	id   shop.RecordID
+	seal seal
+}
+
+// after reads the records written after the end that is known, and returns them
+// with the new end. Each must follow the one before it.
+func after(ctx context.Context, db asker, form int, known tail) ([]shop.Record, tail, error) {
+	statement := queryAfter
+	if form == 1 {
+		statement = queryAfterFirstForm
+	}
+	rows, err := db.QueryContext(ctx, statement, int64(known.id))
 	if err != nil {
-		return nil, err
+		return nil, known, err
 	}
 	defer rows.Close()
 	var list []shop.Record
 	for rows.Next() {
-		r, err := scan(rows)
+		var raw row
+		if err := raw.scan(rows); err != nil {
+			return nil, known, &badRecord{known.id + 1, err, false}
+		}
+		own, err := raw.follows(known.id, known.seal)
 		if err != nil {
+			return nil, known, &badRecord{known.id + 1, err, false}
+		}
+		r, err := raw.record()
+		if err != nil {
+			return nil, known, &badRecord{r.ID, err, raw.seal != nil}
+		}
+		list, known = append(list, r), tail{r.ID, own}
+	}
+	if err := rows.Err(); err != nil && ctx.Err() == nil {
+		return nil, known, &badRecord{known.id + 1, err, false}
+	}
+	return list, known, rows.Err()
+}
+
+// readRows reads rows as they stand, and closes them.
+func readRows(rows *sql.Rows) ([]row, error) {
+	defer rows.Close()
+	var list []row
+	for rows.Next() {
+		var r row
+		if err := r.scan(rows); err != nil {
 			return nil, err
 		}
 		list = append(list, r)
@@ -64,52 +102,61 @@ func after(ctx context.Context, db asker, id shop.RecordID) ([]shop.Record, erro
 	return list, rows.Err()
 }
 
-// badRecord is a row that is there but makes no sense.
+// badRecord is a row that cannot be read, or makes no sense.
 type badRecord struct {
-	id  shop.RecordID
-	err error
+	id    shop.RecordID
+	err   error
+	whole bool // its seal fits: it is as it was written, and this program cannot read it
 }
 
 func (e *badRecord) Error() string { return fmt.Sprintf("record %d: %v", e.id, e.err) }
 func (e *badRecord) Unwrap() error { return e.err }
 
-func scan(rows *sql.Rows) (shop.Record, error) {
-	var r shop.Record
-	var kind, at, noted string
-	var body []byte
-	err := rows.Scan(&r.ID, &kind, &at, &noted, &r.By, &r.Note, &r.Corrects, &body)
-	if err == nil {
-		r.At, err = time.Parse(form, at)
-	}
-	if err == nil {
-		r.NotedAt, err = time.Parse(form, noted)
-	}
-	if err == nil {
-		r.Body, err = shop.Decode(kind, body)
-	}
-	if err != nil {
-		return r, &badRecord{r.ID, err}
-	}
-	return r, nil
+func (r *row) scan(rows *sql.Rows) error {
+	return rows.Scan(&r.id, &r.kind, &r.at, &r.noted, &r.by, &r.note, &r.corrects, &r.body, &r.seal)
 }
 
-// insert writes records inside a transaction.
-func insert(ctx context.Context, tx *sql.Tx, list []shop.Record) error {
+// record makes sense of a row.
+func (r *row) record() (shop.Record, error) {
+	rec := shop.Record{ID: shop.RecordID(r.id), By: r.by, Note: r.note, Corrects: shop.RecordID(r.corrects)}
+	var err error
+	rec.At, err = time.Parse(form, r.at)
+	if err == nil {
+		rec.NotedAt, err = time.Parse(form, r.noted)
+	}
+	if err == nil {
+		rec.Body, err = shop.Decode(r.kind, []byte(r.body))
+	}
+	return rec, err
+}
+
+// rowOf is how a record is kept.
+func rowOf(r shop.Record) (row, error) {
+	body, err := shop.Encode(r.Body)
+	if err != nil {
+		return row{}, err
+	}
+	return row{id: int64(r.ID), kind: r.Body.Kind(), at: r.At.Format(form), noted: r.NotedAt.Format(form),
+		by: r.By, note: r.Note, corrects: int64(r.Corrects), body: string(body)}, nil
+}
+
+// insert writes records inside a transaction, after the end that is there, and
+// returns the new end.
+func insert(ctx context.Context, tx *sql.Tx, end tail, list []shop.Record) (tail, error) {
 	stmt, err := tx.PrepareContext(ctx, queryAppend)
 	if err != nil {
-		return err
+		return end, err
 	}
 	defer stmt.Close()
 	for _, r := range list {
-		body, err := shop.Encode(r.Body)
+		raw, err := rowOf(r)
 		if err != nil {
-			return err
+			return end, err
 		}
-		_, err = stmt.ExecContext(ctx, int64(r.ID), r.Body.Kind(), r.At.Format(form), r.NotedAt.Format(form),
-			r.By, r.Note, int64(r.Corrects), string(body))
-		if err != nil {
-			return err
+		end = tail{r.ID, raw.sealed(end.seal)}
+		if _, err := stmt.ExecContext(ctx, raw.id, raw.kind, raw.at, raw.noted, raw.by, raw.note, raw.corrects, raw.body, end.seal[:]); err != nil {
+			return end, err
 		}
 	}
-	return nil
+	return end, nil
 }

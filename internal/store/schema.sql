@@ -8,10 +8,11 @@ CREATE TABLE record (
     by       TEXT NOT NULL,
     note     TEXT NOT NULL,
     corrects INTEGER REFERENCES record (id) CHECK (corrects < id),
-    body     TEXT NOT NULL CHECK (json_valid(body))
+    body     TEXT NOT NULL CHECK (json_valid(body)), seal BLOB CHECK (length(seal) = 32)           -- over all this and the seal before
 ) STRICT;
 
 CREATE TRIGGER record_stays_written BEFORE UPDATE ON record
+WHEN OLD.seal IS NOT NULL
 BEGIN
     SELECT RAISE(ABORT, 'a record is never changed; write one that corrects it');
 END;
@@ -27,3 +28,13 @@ WHEN NEW.id <> (SELECT coalesce(max(id), 0) + 1 FROM record)
 BEGIN
     SELECT RAISE(ABORT, 'a record takes the next number');
 END;
+
+CREATE TRIGGER record_is_sealed BEFORE INSERT ON record
+WHEN NEW.seal IS NULL
+BEGIN
+    SELECT RAISE(ABORT, 'a record is sealed when it is written');
+END;
+
+CREATE TABLE chain (
+    written_from INTEGER NOT NULL -- the first record that was sealed as it was written
+) STRICT;

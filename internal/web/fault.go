@@ -1,6 +1,7 @@
 package web
 
 import (
+	"context"
 	"encoding/json"
 	"errors"
 	"net/http"
@@ -38,6 +39,10 @@ func (s *server) failWith(w http.ResponseWriter, r *http.Request, err error) {
 	if errors.As(err, &kept) {
 		s.log.Error("the shop's file", "path", r.URL.Path, "error", err)
 		s.fail(w, r, fault{http.StatusServiceUnavailable, kept.Say, strings.TrimSpace("Nothing was written. " + kept.Hint)})
+		return
+	}
+	if errors.Is(err, context.Canceled) || errors.Is(err, context.DeadlineExceeded) {
+		s.fail(w, r, fault{http.StatusServiceUnavailable, "hopperful is being stopped.", "Nothing was written. Send it again when it runs."})
 		return
 	}
 	if !errors.As(err, &refused) {

@@ -34,6 +34,8 @@ func (s *server) live(w http.ResponseWriter, r *http.Request) {
 		select {
 		case <-r.Context().Done():
 			return
+		case <-s.ending:
+			return
 		case e, open := <-events:
 			if !open || !say(int64(e.Newest)) {
 				return

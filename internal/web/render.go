@@ -30,6 +30,7 @@ type view struct {
 	Done   *doneBar
 	Out    bool   // a log-out button is wanted
 	Lang   string // filled by render
+	Look   bool   // filled by render: nothing can be written
 }
 
 // link is an address and its words.
@@ -84,6 +85,7 @@ func (s *server) render(w http.ResponseWriter, r *http.Request, status int, name
 	v.Shop = st.Shop.Name
 	v.Latest = st.Newest().ID
 	v.Out = s.gate != nil
+	v.Look = s.store.ReadOnly()
 	if v.Done == nil && !v.Bare {
 		v.Done = s.doneBar(r, st)
 	}
@@ -94,6 +96,9 @@ func (s *server) render(w http.ResponseWriter, r *http.Request, status int, name
 		s.log.Error("a page could not be drawn", "page", name, "error", err)
 		http.Error(w, "This page could not be drawn. Nothing was lost; the log says more.", http.StatusInternalServerError)
 		return
+	}
+	if v.Look {
+		page = *bytes.NewBuffer(withoutForms(page.Bytes()))
 	}
 	h := w.Header()
 	h.Set("Content-Type", "text/html; charset=utf-8")

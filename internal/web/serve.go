@@ -20,18 +20,27 @@ const (
 	mostHead = 64 << 10
 )
 
+// lookAgain is how often a shop that may only be looked at is read anew, for what
+// others wrote into it.
+const lookAgain = 2 * time.Second
+
 // Serve answers on the listener until ctx ends, then lets pages under way
 // finish. It returns nil when it was told to stop.
 func Serve(ctx context.Context, l net.Listener, st *store.Store, o Options) error {
-	lines, endLines := context.WithCancel(ctx) // ends live lines, which never finish by themselves
-	defer endLines()
 	pages := newServer(st, o)
+	lines, endLines := context.WithCancel(ctx) // of what never finishes by itself
+	defer endLines()
+	pages.ending = lines.Done()
 	known := make(chan struct{})
 	go func() { defer close(known); pages.keepShelf(lines) }()
-	defer func() { endLines(); <-known }() // the store may be closed after this
+	fresh := make(chan struct{})
+	go func() { defer close(fresh); pages.keepFresh(lines) }()
+	defer func() { endLines(); <-known; <-fresh }() // the store may be closed after this
+	asked, dropAll := context.WithCancel(context.WithoutCancel(ctx))
+	defer dropAll()
 	srv := &http.Server{
 		Handler: pages.handler(o), ReadHeaderTimeout: headTime, ReadTimeout: readTime, IdleTimeout: idleTime, MaxHeaderBytes: mostHead,
-		BaseContext: func(net.Listener) context.Context { return lines },
+		BaseContext: func(net.Listener) context.Context { return asked },
 	}
 	done := make(chan error, 1)
 	go func() { done <- srv.Serve(l) }()
@@ -40,12 +49,33 @@ func Serve(ctx context.Context, l net.Listener, st *store.Store, o Options) erro
 		return err
 	case <-ctx.Done():
 	}
-	endLines()
-	wait, cancel := context.WithTimeout(context.WithoutCancel(ctx), stopTime)
+	wait, cancel := context.WithTimeout(asked, stopTime)
 	defer cancel()
 	err := srv.Shutdown(wait)
 	if e := <-done; !errors.Is(e, http.ErrServerClosed) {
 		return e
 	}
+	if errors.Is(err, context.DeadlineExceeded) {
+		err = srv.Close() // whoever has not sent all of it by now
+	}
 	return err
+}
+
+// keepFresh reads a shop that may only be looked at anew every now and then.
+func (s *server) keepFresh(ctx context.Context) {
+	if !s.store.ReadOnly() {
+		return
+	}
+	tick := time.NewTicker(lookAgain)
+	defer tick.Stop()
+	for {
+		select {
+		case <-ctx.Done():
+			return
+		case <-tick.C:
+			if err := s.store.Refresh(ctx); err != nil && ctx.Err() == nil {
+				s.log.Warn("the shop could not be read anew", "fault", err)
+			}
+		}
+	}
 }

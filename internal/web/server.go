@@ -30,6 +30,7 @@ type server struct {
 	grains  *spreads
 	gate    *gate // nil: no passphrase
 	palette palette
+	ending  <-chan struct{} // closed when the program is told to stop; nil: never
 
 	shelfMu    sync.Mutex
 	shelf      *blend.Shelf // of shelfState; nil before the first blend
@@ -63,5 +64,5 @@ func (s *server) handler(o Options) http.Handler {
 	if s.gate != nil {
 		h = s.gated(mux)
 	}
-	return s.logged(s.recovered(hostChecked(o.Hosts, secured(s.crossOriginRefused(h)))))
+	return s.logged(s.recovered(hostChecked(o.Hosts, secured(s.crossOriginRefused(s.onlyLooked(h))))))
 }

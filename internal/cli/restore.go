@@ -1,0 +1,45 @@
+package cli
+
+import (
+	"github.com/spf13/cobra"
+
+	"hopperful/internal/store"
+)
+
+func restoreCommand(env *Env) *cobra.Command {
+	c := &cobra.Command{
+		Use:   "restore FILE",
+		Short: "Go back to a backup; the shop as it is now is kept beside it",
+		Long: `Verifies the backup, keeps the shop that is there now under a name of its own, and
+puts a copy of the backup in its place. Nothing changes when the backup does not
+verify, or while another program has the shop open. The backup stays as it is.`,
+		Example: `  hopperful backup copy.hopperful
+  hopperful restore copy.hopperful --shop again.hopperful`,
+		Args: takes(1, 1, "the backup to go back to"),
+		RunE: func(c *cobra.Command, args []string) error {
+			path, err := shopPath(c, env)
+			if err != nil {
+				return err
+			}
+			done, err := store.Restore(c.Context(), args[0], path, env.Now())
+			if err != nil {
+				return err
+			}
+			if asJSON(c) {
+				return writeJSON(env, struct {
+					Shop    string `json:"shop"`
+					From    string `json:"from"`
+					Records int    `json:"records"`
+					Kept    string `json:"kept,omitempty"`
+				}{path, args[0], done.Records, done.Kept})
+			}
+			plain(env.Out, "%s: %d records, as in %s.", path, done.Records, args[0])
+			if done.Kept != "" {
+				plain(env.Out, "What was there before is kept as %s.", done.Kept)
+			}
+			return nil
+		},
+	}
+	shopFlag(c)
+	return c
+}

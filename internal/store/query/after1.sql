@@ -1,0 +1,4 @@
+SELECT id, kind, at, noted_at, by, note, coalesce(corrects, 0), body, NULL
+FROM record
+WHERE id > ?1
+ORDER BY id;

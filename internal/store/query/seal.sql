@@ -1,0 +1,1 @@
+UPDATE record SET seal = ?2 WHERE id = ?1;
