@@ -8,36 +8,49 @@ import "math"
 // says more than they know. A judgement.
 const MostOdds = 500
 
+// mostByDensity is the same of the findings about density, which ask for one thing only
+// and of a chip that is known to be solid. A judgement.
+const mostByDensity = 5000
+
 // Weigh returns the shares after the findings, in whatever order they came:
-// prior times the chance of every finding, its odds capped at [MostOdds], made
+// prior times the chance of every finding, their odds capped at [MostOdds], those of
+// densities by themselves, made
 // to sum to one. Shares come as the book's candidates do.
 func (b *Book) Weigh(prior []float64, findings []Finding) ([]float64, error) {
 	if err := b.fits(prior); err != nil {
 		return nil, err
 	}
-	logs := make([]float64, len(prior))
+	logs, dense := make([]float64, len(prior)), make([]float64, len(prior))
 	for _, f := range findings {
-		chances, err := b.Chances(f)
+		chances, err := b.ofPiece(f)
 		if err != nil {
 			return nil, err
 		}
+		into := logs
+		if f.ofDensity() {
+			into = dense
+		}
 		for i, c := range chances {
-			logs[i] += math.Log(c) // chances lie off 0 and 1 by the lapse or the book's bounds
+			into[i] += math.Log(c) // chances lie off 0 and 1 by the lapse or the book's bounds
 		}
 	}
-	return capped(product(prior, capLogs(logs))), nil
+	shares := product(product(prior, capLogs(logs, MostOdds)), capLogs(dense, mostByDensity))
+	return capped(shares), nil
 }
+
+// ofDensity reports whether a finding tells of density.
+func (f Finding) ofDensity() bool { return f.Test == "floats" || f.Test == Weighed }
 
 // capLogs turns logarithms of likelihoods into likelihoods of at most 1, none
 // further below the best than the cap.
-func capLogs(logs []float64) []float64 {
+func capLogs(logs []float64, most float64) []float64 {
 	best := math.Inf(-1)
 	for _, l := range logs {
 		best = math.Max(best, l)
 	}
 	out := make([]float64, len(logs))
 	for i, l := range logs {
-		out[i] = math.Exp(math.Max(l-best, -math.Log(MostOdds)))
+		out[i] = math.Exp(math.Max(l-best, -math.Log(most)))
 	}
 	return out
 }

@@ -11,7 +11,15 @@ import (
 // mix-up, a filled grade [1]. A judgement.
 const Lapse = 0.02
 
-// FloatChance returns the chance that a solid chip is seen to float [1].
+// A piece whose chip was looked at by itself and is known to be solid: far too heavy for a liquid it floats
+// only where somebody mixed up chips or liquids, for bubbles that were not rubbed
+// off lift it by some per cent. Judgement. The other way round nothing is far: fillers make any plastic sink.
+const (
+	mixUp = 0.0005 // chance of that [1]
+	lift  = 50.0   // how far bubbles reach [kg/m³]
+)
+
+// FloatChance returns the chance that a chip out of a mixed lot is seen to float [1].
 //
 //	liquid  density of the liquid [kg/m³], 700 to 1500
 //	mean    mean density of the material's grades [kg/m³], > 0
@@ -98,6 +106,27 @@ func (b *Book) each(yes bool, chance func(Candidate) float64) []float64 {
 		}
 	}
 	return all
+}
+
+// ofPiece is like Chances for a finding on one piece that is known to be solid:
+// P = ε_f + (1 − ε − ε_f) Φ((ρ − µ)/σ), ε_f = ε_0 + (ε − ε_0) exp(−(d/50)²), d = µ − ρ where the
+// chip is heavier, else 0; ε = 0.02, ε_0 = 0.0005 (own derivation; numbers judgement).
+func (b *Book) ofPiece(f Finding) ([]float64, error) {
+	chances, err := b.Chances(f)
+	if err != nil || f.Test != "floats" {
+		return chances, err
+	}
+	return b.each(f.Yes, func(c Candidate) float64 { return floated(f.At, c.density) }), nil
+}
+
+// floated is the chance that a solid chip is seen to float in a liquid.
+func floated(x float64, n normal) float64 {
+	if n.spread == 0 {
+		return unlisted
+	}
+	d := math.Max(0, n.mean-x) / lift
+	slip := mixUp + (Lapse-mixUp)*math.Exp(-d*d)
+	return slip + (1-Lapse-slip)*below(x, n)
 }
 
 // lapsed is the chance that a threshold lies below x, with slips both ways.

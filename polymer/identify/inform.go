@@ -75,19 +75,50 @@ const (
 	noHeatShare  = 0.01 // PVC at this share or above: nothing is put on hot metal
 )
 
+// unstable [K] is where PVC may begin to give off acid gas on hot metal, 120 °C: without
+// stabiliser it goes from there, from memory. Hotter metal waits until density has
+// spoken against PVC by heavyOdds to 1, whatever the prior says of it. Judgement.
+const (
+	unstable  = zero + 120
+	heavyOdds = 10
+)
+
+// DensityClears reports whether the findings about density speak against PVC.
+func (b *Book) DensityClears(tried []Finding) bool {
+	logs := make([]float64, len(b.Candidates))
+	for _, f := range tried {
+		chances, err := b.ofPiece(f)
+		if err != nil || !f.ofDensity() {
+			continue
+		}
+		for i, c := range chances {
+			logs[i] += math.Log(c)
+		}
+	}
+	best, pvc := math.Inf(-1), math.Inf(-1)
+	for i, c := range b.Candidates {
+		if c.Polymer == "PVC" {
+			pvc = math.Max(pvc, logs[i])
+		}
+		best = math.Max(best, logs[i])
+	}
+	return best-pvc >= math.Log(heavyOdds)
+}
+
 // closeBy is how near a liquid or a temperature must be to one already tried to
 // count as the same test: kg/m³ or K.
 const closeBy = 4
 
 // Rank returns the tests not yet tried, the most telling a minute first. Nothing
-// is put on hot metal while the piece could be PVC.
+// is put on hot metal while the piece could be PVC, and on metal hot enough to break
+// PVC down only when density has excluded it.
 func (b *Book) Rank(shares []float64, tried []Finding) ([]Worth, error) {
 	if err := b.fits(shares); err != nil {
 		return nil, err
 	}
 	var all []Worth
 	for _, t := range b.Tests {
-		if t.Kind == Hot && !b.MayHeat(shares) || done(t, tried) {
+		if t.Kind == Hot && (!b.MayHeat(shares) || t.At > unstable && !b.DensityClears(tried)) || done(t, tried) {
 			continue
 		}
 		w, err := b.Informs(shares, t)
