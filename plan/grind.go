@@ -48,11 +48,14 @@ func Grind(s *shop.State, req Request) (Grinding, error) {
 	if err != nil {
 		return Grinding{}, err
 	}
-	wanting, err := eats.Want(s, material, req.Need)
+	wanting, err := wantings(s, material, req)
 	if err != nil {
 		return Grinding{}, err
 	}
 	j := job{state: s, req: req, mill: mill, polymer: material, known: known, wanting: wanting, lots: choose(s, req, material.Name, mill.Mill)}
+	if req.Make != nil {
+		j.lots.ready = nil
+	}
 	if err := j.sit(choiceDraws, answer.Seed); err != nil {
 		return Grinding{}, err
 	}
@@ -73,7 +76,9 @@ func (j *job) sit(draws int, seed uint64) error {
 		return err
 	}
 	beliefs := j.known.beliefs()
-	j.want = demandOf(j.wanting, rows, j.lots.ready)
+	if j.want, err = j.demand(rows); err != nil {
+		return err
+	}
 	if j.bench, err = newBench(j.state, j.mill.Mill, j.polymer, beliefs, rows, j.lots, j.want); err != nil {
 		return err
 	}
@@ -96,7 +101,7 @@ type job struct {
 	mill    shop.MillState
 	polymer polymer.Polymer
 	known   *lesson
-	wanting eats.Wanting
+	wanting []eats.Wanting // none for the rest of a campaign
 	lots    choice
 	want    demand
 	bench   *bench

@@ -11,6 +11,8 @@ import (
 // Request says what a grinding plan is wanted for.
 type Request struct {
 	Need    shop.Need    // what the print eats
+	Also    []shop.Need  // prints of the same plastic that share the campaign
+	Make    *float64     // granulate still to be made [kg]: the rest of a campaign; nil: what the prints want less what is on hand
 	Polymer string       // overrides the need's, may be empty
 	Colour  string       // only lots of this colour; empty: any
 	Lots    []shop.LotID // only these lots; empty: whatever fits

@@ -6,6 +6,8 @@ import (
 	"hopperful/estimate"
 	"hopperful/figure"
 	"hopperful/plan/eats"
+	"hopperful/polymer"
+	"hopperful/quantity"
 	"hopperful/shop"
 )
 
@@ -18,23 +20,58 @@ type demand struct {
 	figure figure.Figure
 }
 
-// demandOf works a need out for every draw, from what every room takes a print
+// wantings is what every print of a request wants; none for the rest of a
+// campaign, whose amount is known.
+func wantings(s *shop.State, material polymer.Polymer, req Request) ([]eats.Wanting, error) {
+	if req.Make != nil {
+		return nil, nil
+	}
+	var all []eats.Wanting
+	for _, need := range append([]shop.Need{req.Need}, req.Also...) {
+		w, err := eats.Want(s, material, need)
+		if err != nil {
+			return nil, err
+		}
+		all = append(all, w)
+	}
+	return all, nil
+}
+
+// demand works a request out for every draw, from what every room takes a print
 // to want.
-func demandOf(w eats.Wanting, rows [][]float64, ready []*shop.Lot) demand {
+func (j *job) demand(rows [][]float64) (demand, error) {
 	n := len(rows)
-	d := demand{print: make([]float64, n), want: make([]float64, n), make: make([]float64, n), figure: w.Figure}
-	for _, lot := range ready {
+	d := demand{print: make([]float64, n), want: make([]float64, n), make: make([]float64, n)}
+	if rest := j.req.Make; rest != nil {
+		for i := range rows {
+			d.print[i], d.want[i], d.make[i] = *rest, *rest, *rest
+		}
+		d.figure = figure.Exact("need", "granulate still to make", quantity.Mass, *rest, figure.Reckoned)
+		return d, nil
+	}
+	for _, lot := range j.lots.ready {
 		d.onHand += lot.Mass
 	}
 	purge := make([]float64, n) // what a print takes hangs on its purge more than on anything else drawn
 	for i, row := range rows {
 		purge[i] = row[estimate.Purge]
 	}
-	for i, a := range w.Beside(purge) {
-		d.print[i], d.want[i] = a.Part, a.Want
-		d.make[i] = math.Max(0, a.Want-d.onHand)
+	var parts []figure.Figure
+	for _, w := range j.wanting {
+		parts = append(parts, w.Figure)
+		for i, a := range w.Beside(purge) {
+			d.print[i], d.want[i] = d.print[i]+a.Part, d.want[i]+a.Want
+		}
 	}
-	return d
+	for i := range d.want {
+		d.make[i] = math.Max(0, d.want[i]-d.onHand)
+	}
+	if d.figure = parts[0]; len(parts) == 1 {
+		return d, nil
+	}
+	sum, err := figure.FromDraws("need", "granulate wanted", quantity.Mass, d.want)
+	d.figure = sum.From("Σ want", parts...)
+	return d, err
 }
 
 // belief turns what is believed of a parameter into an explained number.

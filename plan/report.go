@@ -60,7 +60,9 @@ func (j *job) redrawn(t campaign) (*job, campaign, error) {
 	if b.rows, err = j.known.draws(j.req.Draws, j.req.Seed); err != nil {
 		return j, t, err
 	}
-	again.want = demandOf(j.wanting, b.rows, j.lots.ready)
+	if again.want, err = j.demand(b.rows); err != nil {
+		return j, t, err
+	}
 	b.wanted, again.bench = again.want.make, &b
 	if err := b.know(j.known, j.req.Seed, j.req.Now); err != nil {
 		return j, t, err

@@ -107,6 +107,11 @@ func TestWhatACampaignMade(t *testing.T) {
 	if !about || !c.Enough() || c.Planned() != 3 {
 		t.Errorf("about %t, enough %t, planned %d", about, c.Enough(), c.Planned())
 	}
+	// More out than can have been in is asked about, and not counted on before.
+	slip := write(t, s, Record{Body: ran(0.09, kg(9))})
+	if c, _ := slip.Campaign(id); c.Out > 0.2 || c.Unweighed != 2 {
+		t.Errorf("with a slip %g kg came out, %d not weighed", c.Out, c.Unweighed)
+	}
 	// A corrected charge corrects the sum, a struck out one is as never run.
 	s = write(t, s, Record{Corrects: second, Body: ran(0.09, kg(0.027))})
 	c, _ = s.Campaign(id)

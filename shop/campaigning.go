@@ -22,6 +22,7 @@ type Campaign struct {
 	Stopped time.Time // of the latest run; zero while it goes on
 	Ended   time.Time
 	Latest  time.Time // anything happened
+	Rested  *float64  // before the latest run, where the stop before it is known [s]
 
 	Stalled bool        // the latest run, not recorded yet
 	Noise   bool        // heard in the latest run
@@ -30,7 +31,7 @@ type Campaign struct {
 
 	Runs      []RecordID // its charges
 	In, Out   float64    // went in, and came out as far as weighed [kg]
-	Unweighed int        // charges whose product was not weighed
+	Unweighed int        // charges whose product was not weighed, or is asked about
 	Yielded   float64    // went in with the charges that were weighed [kg]
 	Into      LotID      // the granulate goes into, "" before the first charge
 }
@@ -120,6 +121,10 @@ func (c *Campaign) mark(b *CampaignMarked, r Record) {
 		}
 	case RunStarted:
 		if c.Stage != RunStage {
+			c.Rested = nil
+			if !c.Stopped.IsZero() {
+				c.Rested = known(r.At.Sub(c.Stopped).Seconds())
+			}
 			c.Stage, c.Started, c.Stopped, c.Stalled, c.Noise, c.Paused = RunStage, r.At, time.Time{}, false, false, false
 			if b.Cycle != nil {
 				c.Now = *b.Cycle
@@ -151,7 +156,7 @@ func (s *State) charged(r Record, b *Ground, polymer string) {
 		}
 		c.Runs = append(c.Runs, r.ID)
 		c.In += b.Charge
-		if b.Product != nil {
+		if b.Product != nil && !s.Doubted(r.ID, "product_kg") {
 			c.Out, c.Yielded = c.Out+*b.Product, c.Yielded+b.Charge
 		} else {
 			c.Unweighed++
@@ -163,6 +168,12 @@ func (s *State) charged(r Record, b *Ground, polymer string) {
 		c.Stalled, c.Noise = false, false
 		return
 	}
+}
+
+// Doubted reports an open question about a field of a record: what it says is not
+// counted on before it is answered.
+func (s *State) Doubted(id RecordID, field string) bool {
+	return slices.ContainsFunc(s.asked, func(a Ask) bool { return a.Record == id && a.Field == field && a.Answered == 0 })
 }
 
 func union(all, more []SheetItem) []SheetItem {

@@ -9,6 +9,14 @@ import (
 // commands are how each step and remedy is done on the command line, by its
 // code. A word in braces is the fact of that name.
 var commands = map[string]string{
+	"do.begin_campaign":  "hopperful campaign begin …",
+	"do.end_campaign":    `hopperful campaign end --mill "{mill}"`,
+	"do.go_on_campaign":  `hopperful now --mill "{mill}"`,
+	"do.record_charge":   `hopperful campaign record --mill "{mill}" --product …`,
+	"do.resume_campaign": `hopperful campaign resume --mill "{mill}"`,
+	"do.start_charge":    `hopperful campaign mark started --mill "{mill}"`,
+	"do.stop_charge":     `hopperful campaign mark stopped --mill "{mill}"`,
+	"do.tick_sheet":      `hopperful campaign sheet --mill "{mill}"`,
 	"do.cut_metal":       "hopperful stock {lot}",
 	"do.describe_hole":   `hopperful machines set mill --name "{mill}" --hole …`,
 	"do.describe_mill":   "hopperful machines set mill --name …",

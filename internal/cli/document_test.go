@@ -54,7 +54,7 @@ func TestAnswersFitTheTerminal(t *testing.T) {
 }
 
 // documents are the commands whose answer is one.
-var documents = []string{"next", "grains R1 a.jpg --mass 0.4g", "need", "need vase.gcode wedge.stl --polymer PLA", "need wedge.stl"}
+var documents = []string{"next", "now", "grains R1 a.jpg --mass 0.4g", "need", "need vase.gcode wedge.stl --polymer PLA", "need wedge.stl"}
 
 // Every step that the catalogue words can be done on the command line.
 func TestEveryStepHasItsCommand(t *testing.T) {

@@ -6,11 +6,46 @@ import (
 	"hopperful/shop"
 )
 
+// runFlags are what is asked of a run of the mill on one charge.
+type runFlags struct {
+	charge, run *float64
+	from, into  string
+	b           shop.Ground
+}
+
+// flags adds the flags of a run.
+func (r *runFlags) flags(c *cobra.Command, env *Env) {
+	b := &r.b
+	asks(c, env, b.Kind(), map[string]any{
+		"mill": &b.Mill, "from": &r.from, "into": &r.into, "level": &b.Level, "charge_kg": &r.charge, "run_s": &r.run,
+		"product_kg": &b.Product, "left_kg": &b.Left, "swept_kg": &b.Swept,
+		"charge_before_k": &b.ChargeBefore, "charge_after_k": &b.ChargeAfter, "wall_before_k": &b.WallBefore, "wall_after_k": &b.WallAfter,
+		"room_k": &b.Room, "rest_before_s": &b.RestBefore, "energy_j": &b.Energy, "hole_m": &b.Hole, "stalled": &b.Stalled,
+	})
+	completesFlag(c, env, "mill", millsInUse)
+	completesFlag(c, env, "from", lotsOnHand)
+	completesFlag(c, env, "into", lotsOnHand)
+}
+
+// chosen puts what was typed into the run; what was not typed stays empty.
+func (r *runFlags) chosen() (err error) {
+	if r.b.From, err = optionalLot(r.from); err != nil {
+		return err
+	}
+	if r.b.Into, err = optionalLot(r.into); err != nil {
+		return err
+	}
+	for into, typed := range map[*float64]*float64{&r.b.Charge: r.charge, &r.b.Run: r.run} {
+		if typed != nil {
+			*into = *typed
+		}
+	}
+	return nil
+}
+
 func groundCommand(env *Env) *cobra.Command {
 	var common noting
-	var charge, run *float64
-	var from, into string
-	b := shop.Ground{}
+	var typed runFlags
 	c := &cobra.Command{
 		Use:   "ground",
 		Short: "One run of the mill on one charge",
@@ -23,37 +58,25 @@ product and what stayed in the mill first, then energy, then temperatures.`,
 			if err := needed(c, "from", "charge", "run"); err != nil {
 				return err
 			}
-			var err error
-			if b.From, err = optionalLot(from); err != nil {
+			if err := typed.chosen(); err != nil {
 				return err
 			}
-			if b.Into, err = optionalLot(into); err != nil {
+			if _, err := given(c, "charge", typed.charge); err != nil {
 				return err
 			}
-			if b.Charge, err = given(c, "charge", charge); err != nil {
-				return err
-			}
-			if b.Run, err = given(c, "run", run); err != nil {
+			if _, err := given(c, "run", typed.run); err != nil {
 				return err
 			}
 			return foretold(c, env, common.write(c, env, func(state *shop.State) (shop.Body, error) {
-				if active := state.ActiveMills(); b.Mill == "" && len(active) == 1 {
-					b.Mill = active[0].Name
+				if active := state.ActiveMills(); typed.b.Mill == "" && len(active) == 1 {
+					typed.b.Mill = active[0].Name
 				}
-				return &b, nil
+				return &typed.b, nil
 			}))
 		},
 	}
-	asks(c, env, b.Kind(), map[string]any{
-		"mill": &b.Mill, "from": &from, "into": &into, "level": &b.Level, "charge_kg": &charge, "run_s": &run,
-		"product_kg": &b.Product, "left_kg": &b.Left, "swept_kg": &b.Swept,
-		"charge_before_k": &b.ChargeBefore, "charge_after_k": &b.ChargeAfter, "wall_before_k": &b.WallBefore, "wall_after_k": &b.WallAfter,
-		"room_k": &b.Room, "rest_before_s": &b.RestBefore, "energy_j": &b.Energy, "hole_m": &b.Hole, "stalled": &b.Stalled,
-	})
+	typed.flags(c, env)
 	common.flags(c, env)
 	shopFlag(c)
-	completesFlag(c, env, "mill", millsInUse)
-	completesFlag(c, env, "from", lotsOnHand)
-	completesFlag(c, env, "into", lotsOnHand)
 	return c
 }

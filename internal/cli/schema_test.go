@@ -101,6 +101,7 @@ func TestAnswersMeetTheirSchemas(t *testing.T) {
 		{"materials", "materials"},
 		{"material", "materials PETG"},
 		{"answer", "next"},
+		{"answer", "now"},
 		{"answer", "grains R1 a.jpg b.jpg --mass 0.8g --line 99.6mm"},
 		{"record", "take-in 120g --polymer PLA --halogen no --sure 80%"},
 		{"record", "record ground --mill Rattle --from S1 --charge 90g --run 60s --product 70g"},

@@ -12,6 +12,14 @@ var places = map[string]struct {
 	path func(fact.Saying) string
 	word string
 }{
+	"do.begin_campaign":  {always("/plan"), "go.plan_one"},
+	"do.end_campaign":    {runOf, "go.campaign"},
+	"do.go_on_campaign":  {runOf, "go.campaign"},
+	"do.record_charge":   {runOf, "go.campaign"},
+	"do.resume_campaign": {runOf, "go.campaign"},
+	"do.start_charge":    {runOf, "go.campaign"},
+	"do.stop_charge":     {runOf, "go.campaign"},
+	"do.tick_sheet":      {runOf, "go.campaign"},
 	"do.cut_metal":       {lotOf, "go.lot"},
 	"do.describe_hole":   {func(s fact.Saying) string { return "/record/mill?of=" + queryEscape(s.Text("mill")) }, "go.describe_mill"},
 	"do.describe_mill":   {always("/record/mill?next=/"), "go.describe_mill"},
@@ -36,6 +44,9 @@ func always(path string) func(fact.Saying) string { return func(fact.Saying) str
 func lotOf(s fact.Saying) string { return lotPath(shop.LotID(s.Text("lot"))) }
 
 func millOf(s fact.Saying) string { return learnPath(s.Text("mill")) }
+
+// runOf is the page of a campaign, for the phone at the mill.
+func runOf(s fact.Saying) string { return "/run/" + pathSegment(s.Text("id")) }
 
 // evidence is the lot whose stack or magnet gave the sign, else the mill's own page.
 func evidence(s fact.Saying) string {

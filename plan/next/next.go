@@ -4,6 +4,7 @@ package next
 import (
 	"hopperful/answer"
 	"hopperful/fact"
+	"hopperful/plan/campaign"
 	"hopperful/quantity"
 	"hopperful/shop"
 )
@@ -13,6 +14,9 @@ import (
 // first, then what keeps material from being used.
 func Of(s *shop.State) answer.Document {
 	var all []answer.Action
+	for _, c := range s.Campaigning() { // the mill is warm and waits
+		all = append(all, campaign.GoOn(c))
+	}
 	all = append(all, beginnings(s)...)
 	all = append(all, screenAdvice(s)...)
 	for _, need := range s.Needs {

@@ -1,0 +1,76 @@
+package cli
+
+import (
+	"github.com/spf13/cobra"
+
+	"hopperful/internal/say"
+	"hopperful/plan/campaign"
+	"hopperful/shop"
+)
+
+func nowCommand(env *Env) *cobra.Command {
+	var mill string
+	c := &cobra.Command{
+		Use:   "now",
+		Short: "What goes on at the mill: which charge, what is next, when it is enough",
+		Long: `Says where the campaign stands: what is done, what is next, how much has come out
+against what is wanted. After a recorded charge the rest is planned anew, and it
+says what changed and why. With campaigns on several mills, --mill chooses one.`,
+		Example: `  hopperful now
+  hopperful campaign begin vase --mill Grumble
+  hopperful now --json`,
+		Args: takes(0, 0, "flags only"),
+		RunE: func(c *cobra.Command, _ []string) error {
+			state, err := readShop(c, env)
+			if err != nil {
+				return err
+			}
+			if mill == "" && len(state.Campaigning()) != 1 {
+				return answers(c, env, speaks(c, env, state), campaign.Now(state, env.Now()))
+			}
+			one, err := campaignAt(c, state, mill)
+			if err != nil {
+				return err
+			}
+			return tellCampaign(c, env, speaks(c, env, state), state, one.ID)
+		},
+	}
+	c.Flags().StringVar(&mill, "mill", "", "name of the mill; may be left out when one campaign goes on")
+	shopFlag(c)
+	completesFlag(c, env, "mill", millsInUse)
+	return c
+}
+
+// tellCampaign answers where a campaign stands, its rest planned anew.
+func tellCampaign(c *cobra.Command, env *Env, p *say.Printer, state *shop.State, id shop.RecordID) error {
+	ahead, err := campaign.Plan(state, id, env.Now())
+	if err != nil {
+		return err
+	}
+	doc, err := campaign.Of(state, id, env.Now(), ahead)
+	if err != nil {
+		return err
+	}
+	return answers(c, env, p, doc)
+}
+
+// campaignAt is the campaign that goes on at a mill, or the only one.
+func campaignAt(c *cobra.Command, state *shop.State, mill string) (shop.Campaign, error) {
+	open := state.Campaigning()
+	switch {
+	case mill != "":
+		if one, ok := state.Running(mill); ok {
+			return one, nil
+		}
+		return shop.Campaign{}, &failure{say: "No campaign goes on on " + mill + ".", hint: "hopperful campaign begin NEED --mill … begins one; hopperful now lists those that go on."}
+	case len(open) == 1:
+		return open[0], nil
+	case len(open) == 0:
+		return shop.Campaign{}, &failure{say: "No campaign goes on.", hint: "hopperful campaign begin NEED begins one from its plan."}
+	}
+	var mills []string
+	for _, one := range open {
+		mills = append(mills, one.Mill)
+	}
+	return shop.Campaign{}, usagef(c, "Campaigns go on on %s: choose one with --mill.", joined(mills))
+}
