@@ -50,3 +50,39 @@ func TestRunsKeepTheSheetTheyWereGroundWith(t *testing.T) {
 		}
 	}
 }
+
+// A size analysis from pictures teaches the mill with the spread that pictures have;
+// where a run was sieved too, its sieves are taken, whichever came first.
+func TestPicturesTeachAsSievesDo(t *testing.T) {
+	t.Parallel()
+	level := 12
+	run := &shop.Ground{Mill: "Rattle", From: "S1", Into: "R1", Charge: 0.08, Product: shoptest.P(0.07), Run: 120, Level: &level}
+	stack := func(photo bool) *shop.Sieved {
+		b := &shop.Sieved{Lot: "R1", Run: 5, Charge: 0.02, Series: shop.OwnSet, Holes: shop.WovenWire, Pan: 0.005, Sieves: []shop.OnSieve{{Opening: 2e-3, Mass: 0.005}, {Opening: 1e-3, Mass: 0.01}}}
+		if photo {
+			b.Pan, b.Sieves[0].Mass = 0.008, 0.002
+			b.Photo = &shop.Photographed{Pictures: 1, Grains: 500, Effective: 200, Largest: 0.01, Shape: 0.84, Spread: 0.11, Seen: 4e-4}
+		}
+		return b
+	}
+	for name, c := range map[string]struct {
+		stacks []shop.Body
+		spread float64
+		finest float64 // share finer than the finest sieve
+	}{
+		"a picture":              {[]shop.Body{stack(true)}, 0.11, 0.4},
+		"sieves":                 {[]shop.Body{stack(false)}, 0, 0.25},
+		"sieves, then a picture": {[]shop.Body{stack(false), stack(true)}, 0, 0.25},
+		"a picture, then sieves": {[]shop.Body{stack(true), stack(false)}, 0, 0.25},
+	} {
+		s := shoptest.Bin(t, append([]shop.Body{shoptest.Scrap("PLA", "black", 2), run}, c.stacks...)...)
+		m, _ := s.Mill("Rattle")
+		log, err := readLog(s, m.Mill, 0)
+		if err != nil || len(log.runs) != 1 || log.runs[0].Sieved == nil {
+			t.Fatalf("%s: %d runs, %v", name, len(log.runs), err)
+		}
+		if got := log.runs[0].Sieved; got.Spread != c.spread || got.Passing[0] < c.finest-1e-9 || got.Passing[0] > c.finest+1e-9 {
+			t.Errorf("%s: spread %g, finest %g; wanted %g and %g", name, got.Spread, got.Passing[0], c.spread, c.finest)
+		}
+	}
+}

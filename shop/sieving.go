@@ -41,6 +41,18 @@ type Photographed struct {
 	Picture   string  `json:"picture,omitempty" text:"160000"` // JPEG with the outlines, in base64
 }
 
+// Kept is the picture kept with an analysis, as JPEG; nil where none was.
+func (b *Sieved) Kept() []byte {
+	if b.Photo == nil || b.Photo.Picture == "" {
+		return nil
+	}
+	jpeg, err := base64.StdEncoding.DecodeString(b.Photo.Picture)
+	if err != nil {
+		return nil // refused when it was written down
+	}
+	return jpeg
+}
+
 // OnSieve is what one sieve kept back.
 type OnSieve struct {
 	Opening float64  `json:"opening_m"`

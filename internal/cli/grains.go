@@ -27,6 +27,7 @@ type grainsFlags struct {
 	mass, line    *float64
 	classes       []string
 	below         string
+	strike, part  []string
 	save, picture bool
 	csv           bool
 	sheet, on     string
@@ -49,7 +50,8 @@ Without a sheet a bank card beside the grains gives the scale.
   hopperful grains R1 a.jpg b.jpg --mass 0.4g --line 99.6mm
   hopperful grains R1 a.jpg --save --by Ada
   hopperful grains R1 --fraction 18g=coarse.jpg --fraction 7.4g=fine.jpg --below 0.5mm=1.2g
-  hopperful grains R1 a.jpg --csv`,
+  hopperful grains R1 a.jpg --csv
+  hopperful grains R1 a.jpg --strike 3,17 --halve 41`,
 		Args: cobra.ArbitraryArgs,
 		RunE: func(c *cobra.Command, args []string) error {
 			if c.Flags().Changed("sheet") {
@@ -63,6 +65,8 @@ Without a sheet a bank card beside the grains gives the scale.
 	quantityVar(c, &f.line, "line", quantity.Length, "the printed line of 100 mm as your ruler shows it: 99.6mm")
 	s.StringArrayVar(&f.classes, "fraction", nil, "a fraction sieved out: its mass and its pictures, 18g=a.jpg,b.jpg; may be given several times")
 	s.StringVar(&f.below, "below", "", "what fell through a finer sieve and lies in no picture: 0.5mm=1.2g")
+	s.StringArrayVar(&f.strike, "strike", nil, "grains that are none, by their number in --csv: 3,17 or of the second picture 2:5")
+	s.StringArrayVar(&f.part, "halve", nil, "grains that are two, likewise")
 	s.Int64Var(&f.run, "of-run", 0, "number of the record of the run it came out of")
 	s.BoolVar(&f.save, "save", false, "keep the result with its lot")
 	s.BoolVar(&f.picture, "picture", false, "with --save: keep the first picture with its outlines too, a hundred kilobytes")
@@ -134,17 +138,21 @@ func (f *grainsFlags) measure(c *cobra.Command, env *Env, args []string) error {
 	if ask, err = f.read(env, p, ask, names); err != nil {
 		return err
 	}
+	struck, parted, err := f.edited(c, &ask)
+	if err != nil {
+		return err
+	}
 	out, err := grains.Of(state, ask)
 	if err != nil {
 		return refusedPicture(p, "", err)
 	}
 	if f.save {
-		if err := f.keep(c, env, ask, out); err != nil {
+		if err := f.keep(c, env, ask, out, struck[0]); err != nil {
 			return err
 		}
 	}
 	if f.csv {
-		return grainTable(env, ask)
+		return grainTable(env, ask, struck, parted)
 	}
 	return answers(c, env, p, out.Document)
 }
@@ -239,11 +247,7 @@ func measured(name string, opt grain.Options) (*grain.Measured, error) {
 		return nil, err
 	}
 	defer file.Close()
-	img, err := photo.Read(file)
-	if err != nil {
-		return nil, err
-	}
-	return grain.Measure(img, opt)
+	return photo.Measure(file, opt)
 }
 
 // refusedPicture words why a picture was not measured.
@@ -260,9 +264,9 @@ func refusedPicture(p *say.Printer, name string, err error) error {
 }
 
 // keep writes the analysis down.
-func (f *grainsFlags) keep(c *cobra.Command, env *Env, ask grains.Ask, out grains.Result) error {
+func (f *grainsFlags) keep(c *cobra.Command, env *Env, ask grains.Ask, out grains.Result, struck map[int]bool) error {
 	if f.picture {
-		jpeg, err := photo.Overlaid(ask.Pictures[0], nil)
+		jpeg, err := photo.Overlaid(ask.Pictures[0], func(i int) bool { return struck[i] })
 		if err != nil {
 			return err
 		}
@@ -283,8 +287,55 @@ func (f *grainsFlags) keep(c *cobra.Command, env *Env, ask grains.Ask, out grain
 	return nil
 }
 
-// grainTable prints the grains, one a line.
-func grainTable(env *Env, ask grains.Ask) error {
+// edited takes out of the samples what an eye saw better. It returns the grains
+// struck out and parted, of each picture.
+func (f *grainsFlags) edited(c *cobra.Command, ask *grains.Ask) (struck, parted []map[int]bool, err error) {
+	if struck, err = grainsNamed(c, "strike", f.strike, ask.Pictures); err != nil {
+		return nil, nil, err
+	}
+	if parted, err = grainsNamed(c, "halve", f.part, ask.Pictures); err != nil {
+		return nil, nil, err
+	}
+	n := 0
+	for _, s := range ask.Samples {
+		for k, sp := range s.Spreads {
+			out, two := struck[n], parted[n]
+			s.Spreads[k] = sp.Without(func(i int) bool { return out[i] }, func(i int) bool { return two[i] })
+			ask.Struck, ask.Parted = ask.Struck+len(out), ask.Parted+len(two)
+			n++
+		}
+	}
+	return struck, parted, nil
+}
+
+// grainsNamed reads "3,17" and "2:5" as grains of pictures, both counted from one.
+func grainsNamed(c *cobra.Command, flag string, words []string, pictures []*grain.Measured) ([]map[int]bool, error) {
+	all := make([]map[int]bool, len(pictures))
+	for i := range all {
+		all[i] = map[int]bool{}
+	}
+	for _, word := range words {
+		of, list, ok := strings.Cut(word, ":")
+		if !ok {
+			of, list = "1", word
+		}
+		n, err := strconv.Atoi(of)
+		if err != nil || n < 1 || n > len(pictures) {
+			return nil, usagef(c, "--%s %s: there is no picture %s; write 2:5 for grain 5 of picture 2.", flag, word, of)
+		}
+		for _, one := range strings.Split(list, ",") {
+			k, err := strconv.Atoi(strings.TrimSpace(one))
+			if err != nil || k < 1 || k > len(pictures[n-1].Grains) {
+				return nil, usagef(c, "--%s %s: picture %d has no grain %q; it has %d, numbered as in --csv.", flag, word, n, one, len(pictures[n-1].Grains))
+			}
+			all[n-1][k-1] = true
+		}
+	}
+	return all, nil
+}
+
+// grainTable prints the grains, one a line; one that was parted has two lines.
+func grainTable(env *Env, ask grains.Ask, struck, parted []map[int]bool) error {
 	env.raw = true
 	w := csv.NewWriter(env.Out)
 	if err := w.Write([]string{"picture", "grain", "x (mm)", "y (mm)", "width (mm)", "length (mm)", "area (mm²)", "solid"}); err != nil {
@@ -293,8 +344,17 @@ func grainTable(env *Env, ask grains.Ask) error {
 	show := func(v float64) string { return strconv.FormatFloat(v, 'f', 3, 64) }
 	for i, m := range ask.Pictures {
 		for k, g := range m.Grains {
-			if err := w.Write([]string{strconv.Itoa(i + 1), strconv.Itoa(k + 1), show(g.X * 1e3), show(g.Y * 1e3), show(g.Width * 1e3), show(g.Length * 1e3), show(g.Area * 1e6), show(g.Solid)}); err != nil {
-				return err
+			pieces := []grain.Grain{g}
+			if a, b, ok := g.Parted(); ok && parted[i][k] {
+				pieces = []grain.Grain{a, b}
+			}
+			if struck[i][k] {
+				continue
+			}
+			for _, g := range pieces {
+				if err := w.Write([]string{strconv.Itoa(i + 1), strconv.Itoa(k + 1), show(g.X * 1e3), show(g.Y * 1e3), show(g.Width * 1e3), show(g.Length * 1e3), show(g.Area * 1e6), show(g.Solid)}); err != nil {
+					return err
+				}
 			}
 		}
 	}

@@ -119,12 +119,27 @@ type recordJSON struct {
 
 	Questions []doubt.Question `json:"questions,omitempty"`
 	Again     string           `json:"again,omitempty"` // the command that would write it again
+	Picture   *pictureJSON     `json:"picture,omitempty"`
+}
+
+// pictureJSON says that a picture is kept with a record, and how to get it: in the
+// body it would be a hundred kilobytes of letters.
+type pictureJSON struct {
+	Bytes int    `json:"bytes"`
+	Get   string `json:"get"`
 }
 
 func recordOut(r shop.Record) recordJSON {
 	const stamp = "2006-01-02T15:04:05Z07:00"
-	return recordJSON{ID: r.ID, Kind: r.Body.Kind(), At: r.At.Format(stamp), NotedAt: r.NotedAt.Format(stamp), By: r.By,
+	out := recordJSON{ID: r.ID, Kind: r.Body.Kind(), At: r.At.Format(stamp), NotedAt: r.NotedAt.Format(stamp), By: r.By,
 		Note: r.Note, Corrects: r.Corrects, CorrectedBy: r.CorrectedBy, Says: shop.Describe(r.Body), Body: r.Body}
+	if b, ok := r.Body.(*shop.Sieved); ok && b.Kept() != nil {
+		body, photo := *b, *b.Photo
+		photo.Picture, body.Photo = "", &photo
+		out.Body = &body
+		out.Picture = &pictureJSON{len(b.Kept()), fmt.Sprintf("hopperful records %d --picture-to %d.jpg", r.ID, r.ID)}
+	}
+	return out
 }
 
 // answerWord spells out a yes-or-no that may be missing.

@@ -2,6 +2,7 @@ package cli
 
 import (
 	"fmt"
+	"os"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -12,7 +13,7 @@ import (
 
 func recordsCommand(env *Env) *cobra.Command {
 	var last int
-	var kind string
+	var kind, picture string
 	var history, asked bool
 	c := &cobra.Command{
 		Use:   "records [RECORD]",
@@ -20,8 +21,10 @@ func recordsCommand(env *Env) *cobra.Command {
 		Long: `Lists the records as they stand: a corrected record shows its correction, a
 struck-out one is gone. With --history, lists everything as it was written. With
 --asked, lists the records that can hardly be true and wait for your answer. Of
-one record, also shows the command that would write it again.`,
+one record, also shows the command that would write it again; --picture-to
+writes the picture kept with it into a file.`,
 		Example: `  hopperful records 78
+  hopperful records 93 --picture-to grains.jpg
   hopperful records --last 10
   hopperful records --asked
   hopperful records --kind ground
@@ -38,6 +41,9 @@ one record, also shows the command that would write it again.`,
 			from := state.Records
 			if history {
 				from = state.History
+			}
+			if picture != "" {
+				return writePicture(c, state, args, picture)
 			}
 			if len(args) == 1 {
 				return showOne(c, env, state, args[0])
@@ -75,6 +81,7 @@ one record, also shows the command that would write it again.`,
 	c.Flags().IntVar(&last, "last", 0, "only so many of the newest; 0 is all")
 	c.Flags().Var(wordFlag{kinds(), &kind}, "kind", "only records of this kind")
 	c.Flags().BoolVar(&history, "history", false, "everything as written, corrections and all")
+	c.Flags().StringVar(&picture, "picture-to", "", "of one record: write the picture kept with it into this file")
 	c.Flags().BoolVar(&asked, "asked", false, "only records that are asked about, with the questions")
 	shopFlag(c)
 	return c
@@ -126,6 +133,23 @@ func shown(stamp string) string {
 	return t.Format("2006-01-02 15:04")
 }
 
+// writePicture writes the picture kept with a record into a file.
+func writePicture(c *cobra.Command, state *shop.State, args []string, file string) error {
+	if len(args) != 1 {
+		return usagef(c, "--picture-to needs the number of one record.")
+	}
+	id, err := number(c, args[0])
+	if err != nil {
+		return err
+	}
+	r, ok := standingAs(state, id)
+	b, sieved := r.Body.(*shop.Sieved)
+	if !ok || !sieved || b.Kept() == nil {
+		return &failure{say: fmt.Sprintf("No picture is kept with record %d.", id), hint: "hopperful grains R1 a.jpg --save --picture keeps one."}
+	}
+	return os.WriteFile(file, b.Kept(), 0o644)
+}
+
 // showOne shows one record as it stands, what is asked about it, and the command that would
 // write it again.
 func showOne(c *cobra.Command, env *Env, state *shop.State, text string) error {
@@ -144,6 +168,9 @@ func showOne(c *cobra.Command, env *Env, state *shop.State, text string) error {
 	}
 	if err := showRecords(c, env, []recordJSON{out}); err != nil || asJSON(c) {
 		return err
+	}
+	if out.Picture != nil {
+		plain(env.Out, "\nA picture of %d kB is kept with it: %s", (out.Picture.Bytes+999)/1000, out.Picture.Get)
 	}
 	if out.Again != "" {
 		plain(env.Out, "\nWritten again:\n%s", out.Again)

@@ -150,16 +150,20 @@ func drawn(p Page, perMM float64, discs []float64) *image.Gray {
 		}
 	}
 	for i, d := range discs {
-		cx, cy := (70+8*float64(i%10))*perMM, (70+8*float64(i/10))*perMM
-		for y := int(cy - d*perMM); y <= int(cy+d*perMM); y++ {
-			for x := int(cx - d*perMM); x <= int(cx+d*perMM); x++ {
-				if math.Hypot(float64(x)+0.5-cx, float64(y)+0.5-cy) <= d/2*perMM {
-					img.SetGray(x, y, color.Gray{Y: 60})
-				}
+		dot(img, (70+8*float64(i%10))*perMM, (70+8*float64(i/10))*perMM, d*perMM)
+	}
+	return img
+}
+
+// dot draws one disc, in pixels.
+func dot(img *image.Gray, cx, cy, d float64) {
+	for y := int(cy - d); y <= int(cy+d); y++ {
+		for x := int(cx - d); x <= int(cx+d); x++ {
+			if math.Hypot(float64(x)+0.5-cx, float64(y)+0.5-cy) <= d/2 {
+				img.SetGray(x, y, color.Gray{Y: 60})
 			}
 		}
 	}
-	return img
 }
 
 // The sheet that is printed is the sheet that is found, and lengths come out as drawn.

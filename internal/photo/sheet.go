@@ -83,10 +83,11 @@ func Layout(s grain.Sheet, g Ground, lineName string, below []string) Page {
 	return p
 }
 
-// SVG draws the page; on paper a millimetre is a millimetre.
+// SVG draws the page; on paper a millimetre is a millimetre. Where the paper is too
+// short for it, as between a browser's margins, its foot is cut and nothing shrinks.
 func (p Page) SVG() string {
 	var b strings.Builder
-	fmt.Fprintf(&b, `<svg xmlns="http://www.w3.org/2000/svg" class="sheet" width="%gmm" height="%gmm" viewBox="0 0 %g %g"><rect width="%g" height="%g" fill="#fff"/>`, pageW, pageH, pageW, pageH, pageW, pageH)
+	fmt.Fprintf(&b, `<svg xmlns="http://www.w3.org/2000/svg" class="grain-paper" width="%gmm" height="%gmm" viewBox="0 0 %g %g" preserveAspectRatio="xMidYMin slice"><rect width="%g" height="%g" fill="#fff"/>`, pageW, pageH, pageW, pageH, pageW, pageH)
 	for _, x := range p.boxes {
 		shade := int(x.shade*255 + 0.5)
 		if x.outline {

@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"net/http"
+	"slices"
 	"strconv"
 	"strings"
 	"sync"
@@ -83,8 +84,13 @@ func (s *spreading) ask() grains.Ask {
 		sp := p.Spread.Without(func(i int) bool { return p.struck[i] }, func(i int) bool { return p.parted[i] })
 		a.Struck, a.Parted = a.Struck+len(p.struck), a.Parted+len(p.parted)
 		a.Pictures = append(a.Pictures, p.Measured)
-		if p.of > 0 {
-			a.Samples = append(a.Samples, grain.Sample{Spreads: []*grain.Spread{sp}, Of: p.of})
+		if p.of > 0 { // pictures of one mass are of one class, which counts once
+			at := slices.IndexFunc(a.Samples, func(x grain.Sample) bool { return x.Of == p.of })
+			if at < 0 {
+				at = len(a.Samples)
+				a.Samples = append(a.Samples, grain.Sample{Of: p.of})
+			}
+			a.Samples[at].Spreads = append(a.Samples[at].Spreads, sp)
 			continue
 		}
 		if whole == nil {
@@ -243,6 +249,30 @@ func (s *server) showGrainPicture(w http.ResponseWriter, r *http.Request) {
 	w.Header().Set("Content-Type", "image/jpeg")
 	w.Header().Set("Cache-Control", "private, max-age=3600")
 	w.Write(one.pictures[n-1].jpeg)
+}
+
+// keptPicture is where the picture kept with a record is; "" where none was kept.
+func keptPicture(rec shop.Record) string {
+	if b, ok := rec.Body.(*shop.Sieved); ok && b.Kept() != nil {
+		return "/records/" + toString(rec.ID) + "/picture.jpg"
+	}
+	return ""
+}
+
+// showKeptPicture sends the picture kept with a record.
+func (s *server) showKeptPicture(w http.ResponseWriter, r *http.Request) {
+	d := s.desk(r)
+	rec, ok := s.found(w, r, d)
+	if !ok {
+		return
+	}
+	if keptPicture(rec) == "" {
+		s.fail(w, r, fault{http.StatusNotFound, d.say.Line("page.grains_none_kept"), d.say.Line("page.grains_keep_next")})
+		return
+	}
+	w.Header().Set("Content-Type", "image/jpeg")
+	w.Header().Set("Cache-Control", "private, max-age=86400")
+	w.Write(rec.Body.(*shop.Sieved).Kept())
 }
 
 // refusedPicture words why a picture was not measured; nil when that is not it.

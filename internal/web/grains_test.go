@@ -2,11 +2,17 @@ package web
 
 import (
 	"bytes"
+	"compress/zlib"
+	"context"
+	"io"
+	"math"
 	"mime/multipart"
 	"net/http"
 	"net/http/httptest"
 	"os"
 	"path/filepath"
+	"regexp"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -93,6 +99,40 @@ func TestGrainsWithoutScript(t *testing.T) {
 	if len(all) != 1 || all[0].Photo.Grains != 215 || all[0].Photo.Struck != 2 || all[0].Photo.Parted != 1 || !all[0].Photo.Weighed || all[0].Photo.Picture == "" {
 		t.Fatalf("kept: %d", len(all))
 	}
+	// The picture kept is shown wherever the analysis is, and sent as it was kept.
+	at = w.Header().Get("Location")
+	id := at[strings.LastIndex(at, "/")+1:]
+	for _, path := range []string{strings.SplitN(at, "?", 2)[0], "/records/" + strings.SplitN(id, "?", 2)[0], "/stock/R1"} {
+		page := b.get(path).Body.String()
+		if !strings.Contains(page, `/picture.jpg"`) {
+			t.Errorf("%s shows no picture", path)
+		}
+	}
+	kept := b.get("/records/" + strings.SplitN(id, "?", 2)[0] + "/picture.jpg")
+	if want := all[0].Kept(); kept.Code != http.StatusOK || !bytes.Equal(kept.Body.Bytes(), want) || !bytes.HasPrefix(want, []byte{0xff, 0xd8}) {
+		t.Errorf("the picture kept answers %d with %d bytes of %d", kept.Code, kept.Body.Len(), len(want))
+	}
+	if w := b.get("/records/4/picture.jpg"); w.Code != http.StatusNotFound || !strings.Contains(w.Body.String(), "No picture is kept") {
+		t.Errorf("a record without a picture answers %d", w.Code)
+	}
+}
+
+// TestPicturesOfOneClass: two pictures of one class of a kitchen sieve weigh what the
+// class weighs, and not twice as much.
+func TestPicturesOfOneClass(t *testing.T) {
+	t.Parallel()
+	b := demoShop(t, Options{})
+	at := sendPicture(t, b, "spread.jpg", "", "of", "18 g", "line", "100 mm").Header().Get("Location")
+	key := at[strings.LastIndex(at, "/")+1:]
+	for _, of := range []string{"18 g", "7 g"} {
+		if w := sendPicture(t, b, "spread.jpg", "", "of", of, "line", "100 mm", "key", key); w.Header().Get("Location") != at {
+			t.Fatalf("a further picture of %s answers %d", of, w.Code)
+		}
+	}
+	b.post(at+"/keep", answers())
+	if all := photos(b); len(all) != 1 || math.Abs(all[0].Charge-0.025) > 1e-9 || all[0].Photo.Pictures != 3 {
+		t.Errorf("kept: %d of %g kg", len(all), all[0].Charge)
+	}
 }
 
 // TestGrainsRefused: what is wrong, with what to do; nothing is kept.
@@ -162,4 +202,91 @@ func TestGrainsOnAPhone(t *testing.T) {
 	if all := photos(b); len(all) != 1 || all[0].Photo.Grains != 215 || all[0].Photo.Struck != 1 {
 		t.Errorf("kept: %d", len(all))
 	}
+}
+
+// The pages of photographed grains, light and dark, before and after; and the sheet
+// printed at its size.
+func TestGrainsLook(t *testing.T) {
+	t.Parallel()
+	looksOnly(t)
+	b := demoShop(t, Options{})
+	at := sendPicture(t, b, "spread.jpg", "", "mass", "0.4 g").Header().Get("Location")
+	w := open(t, oneBrowser(t), b)
+	for _, path := range []string{"/stock/R1/grains", at, "/grains/sheet?lot=R1"} {
+		w.look(390, 844, false)
+		w.at(path)
+		if ask[bool](w, `document.documentElement.scrollWidth > innerWidth`) {
+			t.Errorf("%s is wider than the phone", path)
+		}
+		w.accessible(path, 390)
+	}
+	for i, path := range []string{"/stock/R1/grains", at} {
+		w.look(390, 844, true)
+		w.at(path)
+		w.picture([]string{"grains-ask-dark", "grains-found-dark"}[i])
+	}
+}
+
+// On paper the line of 100 mm is 100 mm: measured in the document that a browser
+// prints, where a point is 25.4/72 mm (ISO 32000-1, 8.3.2.3).
+func TestGrainSheetOnPaper(t *testing.T) {
+	t.Parallel()
+	w := open(t, oneBrowser(t), demoShop(t, Options{}))
+	w.at("/grains/sheet?lot=R1")
+	ctx, end := context.WithTimeout(w.ctx, stepLimit)
+	defer end()
+	pdf, err := chromedp.Run(ctx, chromedp.PrintToPDF(chromedp.PDFPreferCSSPageSize()))
+	if err != nil {
+		t.Fatal(err)
+	}
+	keepFile(t, "grains-sheet.pdf", pdf)
+	if n := len(pdfPage.FindAll(pdf, -1)); n != 1 {
+		t.Errorf("it prints on %d sheets, it should be one", n)
+	}
+	if box := regexp.MustCompile(`/MediaBox\s*\[0 0 (59[45][\d.]*) (84[12][\d.]*)\]`).Find(pdf); box == nil {
+		t.Error("it is no sheet of A4")
+	}
+	long := []float64{}
+	for _, r := range drawnRects(t, pdf) {
+		if math.Abs(r[0]/r[1]-200) < 2 { // 100 mm by 0.5 mm
+			long = append(long, r[0]*25.4/72)
+		}
+	}
+	if len(long) != 1 || math.Abs(long[0]-100) > 0.1 {
+		t.Errorf("the line measures %.2f mm on paper", long)
+	}
+}
+
+// drawnRects are width and height of the rectangles in a document's streams, in
+// points, with the scale of the matrices in force.
+func drawnRects(t *testing.T, pdf []byte) (all [][2]float64) {
+	t.Helper()
+	for _, part := range bytes.Split(pdf, []byte("stream"))[1:] {
+		z, err := zlib.NewReader(bytes.NewReader(bytes.TrimLeft(part, "\r\n")))
+		if err != nil {
+			continue
+		}
+		text, _ := io.ReadAll(z)
+		scale := [][2]float64{{1, 1}}
+		var numbers []float64
+		for _, word := range strings.Fields(string(text)) {
+			if v, err := strconv.ParseFloat(word, 64); err == nil {
+				numbers = append(numbers, v)
+				continue
+			}
+			at := len(scale) - 1
+			switch n := len(numbers); {
+			case word == "q":
+				scale = append(scale, scale[at])
+			case word == "Q" && at > 0:
+				scale = scale[:at]
+			case word == "cm" && n >= 6:
+				scale[at][0], scale[at][1] = scale[at][0]*numbers[n-6], scale[at][1]*numbers[n-3]
+			case word == "re" && n >= 4:
+				all = append(all, [2]float64{math.Abs(numbers[n-2] * scale[at][0]), math.Abs(numbers[n-1] * scale[at][1])})
+			}
+			numbers = numbers[:0]
+		}
+	}
+	return all
 }

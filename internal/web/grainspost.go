@@ -142,13 +142,8 @@ func (s *server) measure(r *http.Request, head *multipart.FileHeader, opt grain.
 		return nil, err
 	}
 	defer file.Close()
-	say(grain.Reading)
-	img, err := photo.Read(file)
-	if err != nil {
-		return nil, err
-	}
 	opt.Watch = say
-	m, err := grain.Measure(img, opt)
+	m, err := photo.Measure(file, opt)
 	if err != nil {
 		return nil, err
 	}

@@ -98,6 +98,7 @@ type lotView struct {
 	Bar     *shop.Bar      // what keeps it from mill, dryer and printer
 	Asked   []questionView // about what was written down of it
 	Sieved  *link          // its newest sieve analysis
+	Picture string         // of its grains, the newest kept; "" without one
 }
 
 // lotRecords is how many of its records a lot's page shows unless all are asked for.
@@ -148,6 +149,11 @@ func (s *server) showLot(w http.ResponseWriter, r *http.Request) {
 	v.MainAct, v.Can = lotActs(l)
 	if all := d.state.Sievings(id); len(all) > 0 {
 		v.Sieved = &link{sievePath(id, all[0].ID), "Its sieving of " + clock(all[0].At, d.now)}
+		for _, e := range all {
+			if rec, ok := d.state.Record(e.ID); ok && v.Picture == "" {
+				v.Picture = keptPicture(rec)
+			}
+		}
 	}
 	if run, ok := justGround(d); ok {
 		v.Compare = s.compare(w, r, d.state, run, lotPath(id)+"?done="+toString(run))

@@ -119,6 +119,7 @@ type recordView struct {
 	Lines   []option // its answers in words
 	History []recordRow
 	Ask     string // where the forecast of this run is, "" when it has none
+	Picture string // where the picture kept with it is, "" without one
 	Sieved  string // where its analysis is, "" when it is no sieving
 	Compare *comparedView
 	Asked   []questionView // what can hardly be true of it
@@ -156,6 +157,7 @@ func (s *server) showRecord(w http.ResponseWriter, r *http.Request) {
 	if sh, ok := sheetOfRecord(d, rec.Body); ok {
 		v.Lines = spelled(sh, rec, d)
 	}
+	v.Picture = keptPicture(rec)
 	if b, sieved := rec.Body.(*shop.Sieved); sieved && v.Row.Open {
 		v.Sieved = sievePath(b.Lot, rec.ID)
 	}

@@ -35,6 +35,7 @@ func (s *server) route(mux *http.ServeMux) {
 
 	mux.HandleFunc("GET /records", s.showRecords)
 	mux.HandleFunc("GET /records/{id}", s.showRecord)
+	mux.HandleFunc("GET /records/{id}/picture.jpg", s.showKeptPicture)
 	mux.HandleFunc("GET /records/{id}/correct", s.showCorrection)
 	mux.HandleFunc("POST /records/{id}/correct", s.postCorrection)
 	mux.HandleFunc("POST /records/{id}/void", s.postVoid)

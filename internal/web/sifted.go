@@ -29,6 +29,7 @@ type siftedView struct {
 	Screen  *screenView
 	With    []option // lots that can be laid over it
 	Chosen  map[string]bool
+	Picture string // kept with it, "" without one
 	Lot     shop.LotID
 }
 
@@ -67,7 +68,7 @@ func (s *server) showSieving(w http.ResponseWriter, r *http.Request) {
 	v.First, v.Others = drawn(r, viewSieveCharts(found.Charts, d.comma))
 	v.Lot, v.Record = lot, id
 	if rec, ok := d.state.Record(id); ok {
-		v.When = clock(rec.At, d.now)
+		v.When, v.Picture = clock(rec.At, d.now), keptPicture(rec)
 	}
 	back.Body = v
 	s.render(w, r, http.StatusOK, "sieving", back)

@@ -9,6 +9,7 @@ import (
 	"hopperful/figure"
 	"hopperful/plan/sieving"
 	"hopperful/process/grain"
+	"hopperful/process/sieve"
 	"hopperful/quantity"
 	"hopperful/shop"
 )
@@ -53,6 +54,7 @@ type job struct {
 	sizes   grain.Sizes
 	holes   []float64 // sieves, coarsest first
 	seen    float64   // hole of the finest grain that is seen [m]
+	screen  float64   // hole of the mill's screen it came through [m]; 0: not known
 	doc     answer.Document
 }
 
@@ -71,6 +73,9 @@ func Of(s *shop.State, ask Ask) (Result, error) {
 		return Result{}, err
 	}
 	j.see()
+	if hole, ok := sieving.HoleThrough(s, ask.Lot, ask.Run); ok {
+		j.screen = hole
+	}
 	j.sieves()
 	scale := 0.0
 	for _, m := range ask.Pictures {
@@ -178,10 +183,31 @@ func (j *job) body(spread float64) *shop.Sieved {
 	b.Pan = above * mass
 	b.Photo = &shop.Photographed{Pictures: max(1, len(j.ask.Pictures)), Grains: len(j.heap.Grains), Effective: math.Max(1, j.sizes.Effective), Largest: j.sizes.LargestShare,
 		Shape: j.shape.Median, Spread: spread, Seen: j.seen, Weighed: weighed, Struck: j.ask.Struck, Parted: j.ask.Parted}
+	if j.screen > 0 {
+		long := j.long()
+		b.LongFound = &long
+	}
 	for _, m := range j.ask.Pictures {
 		b.Photo.Card = b.Photo.Card || m.Standing.Card
 	}
 	return b
+}
+
+// long counts the grains longer than two holes of the mill's screen, as an eye does
+// that looks for them; it tells a torn screen. Threads do not count: a sound screen
+// lets them through end first.
+func (j *job) long() int {
+	n := 0
+	for _, s := range j.ask.Samples {
+		for _, p := range s.Spreads {
+			for _, g := range p.Grains {
+				if g.Length > sieve.LongRatio*j.screen && g.Length <= threadShape*g.Width {
+					n++
+				}
+			}
+		}
+	}
+	return n
 }
 
 // head is the answer.

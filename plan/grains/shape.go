@@ -131,13 +131,17 @@ func (j *job) sieves() {
 			}
 		}
 	}
+	coarse := sieve.CoarseRatio * j.screen // what lies above it speaks of a torn screen
+	if coarse >= j.seen && j.screen > 0 {
+		own = append(own, coarse)
+	}
 	if len(own) == 0 {
 		own = []float64{j.seen}
 	}
 	slices.SortFunc(own, func(a, b float64) int { return cmp.Compare(b, a) })
 	own = slices.CompactFunc(own, func(a, b float64) bool { return math.Abs(a/b-1) < 1e-6 })
 	// One sieve above everything is enough.
-	for len(own) > 2 && own[1] > top {
+	for len(own) > 2 && own[1] > top && own[0] != coarse {
 		own = own[1:]
 	}
 	j.holes = own

@@ -102,6 +102,16 @@ func (b *screenBook) through(lot shop.LotID, run shop.RecordID) (screenRun, bool
 	return last, same
 }
 
+// HoleThrough is the hole of the screen a lot came through [m]: of the run named, else
+// of all runs into it if they agree. False where nobody said.
+func HoleThrough(s *shop.State, lot shop.LotID, run shop.RecordID) (float64, bool) {
+	r, ok := screenRead(s, "", nil).through(lot, run)
+	if !ok || r.hole == nil {
+		return 0, false
+	}
+	return *r.hole, true
+}
+
 // sameHole compares holes as people write them down.
 func sameHole(a, b *float64) bool {
 	if a == nil || b == nil {

@@ -16,6 +16,7 @@ const (
 	bigTile      = 64   // px, of the second way, squares that a grain does not fill
 	rounds       = 8    // of fitting and leaving out what is no ground
 	unevenRest   = 0.05 // of the brightness: more than a curved surface is wrong by
+	blackRest    = 0.01 // of full scale: on black a share of next to nothing asks too much
 	darkGround   = 0.25 // below this brightness light is taken off, not divided by
 	spreadOfMAD  = 1.4826
 	sampleStride = 4
@@ -89,10 +90,7 @@ func middle(v []float32) float32 {
 // ground, or, where that is too far off, the squares themselves.
 func groundOf(r Raster, mask []bool) surface {
 	s := tiles(r, mask, tile)
-	use := make([]bool, len(s.v))
-	for i, v := range s.v {
-		use[i] = !math.IsNaN(v)
-	}
+	use := s.near()
 	rest := make([]float64, 0, len(s.v))
 	for round := range rounds {
 		poly, ok := s.fit(use)
@@ -115,10 +113,37 @@ func groundOf(r Raster, mask []bool) surface {
 			use[i] = !math.IsNaN(v) && math.Abs(v-s.value(i)) <= max(limit, 1e-3)
 		}
 	}
-	if s.poly != nil && len(rest) > 0 && spreadOfMAD*rest[len(rest)/2] <= unevenRest*math.Abs(s.poly[0]) {
+	if s.poly != nil && len(rest) > 0 && spreadOfMAD*rest[len(rest)/2] <= math.Max(unevenRest*math.Abs(s.poly[0]), blackRest) {
 		return s
 	}
 	return smoothed(tiles(r, mask, bigTile))
+}
+
+// near are the squares not far from the middle of all: a card on black would pull
+// the first surface up so far that nothing stood out of it. Light that falls off
+// spreads them evenly, which leaves all in.
+func (s surface) near() []bool {
+	var all []float64
+	for _, v := range s.v {
+		if !math.IsNaN(v) {
+			all = append(all, v)
+		}
+	}
+	use := make([]bool, len(s.v))
+	if len(all) == 0 {
+		return use
+	}
+	slices.Sort(all)
+	at := all[len(all)/2]
+	for i := range all {
+		all[i] = math.Abs(all[i] - at)
+	}
+	slices.Sort(all)
+	limit := 3 * spreadOfMAD * all[len(all)/2]
+	for i, v := range s.v {
+		use[i] = math.Abs(v-at) <= limit // false for NaN
+	}
+	return use
 }
 
 // value is the curved surface in the middle of a square.

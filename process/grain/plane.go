@@ -49,8 +49,14 @@ func (c Channel) of(r, g, b uint8) uint8 {
 //	img   any picture; those the standard library decodes are read fast
 //	c     the channel
 //	step  1 for every pixel
+//
+// The whole luma of a JPEG is the picture's own, not a copy: it is only read.
 func Plane(img image.Image, c Channel, step int) Gray {
 	b := img.Bounds()
+	if p, ok := img.(*image.YCbCr); ok && c == Luma && step == 1 && p.YStride == b.Dx() {
+		at := p.YOffset(b.Min.X, b.Min.Y)
+		return Gray{W: b.Dx(), H: b.Dy(), V: p.Y[at : at+b.Dx()*b.Dy()]}
+	}
 	out := Gray{W: (b.Dx() + step - 1) / step, H: (b.Dy() + step - 1) / step}
 	out.V = make([]uint8, out.W*out.H)
 	bands(out.H, func(from, to int) {

@@ -85,11 +85,13 @@ type scene struct {
 	swell    float64 // ink that ran: marks so many times as large
 	margin   float64 // of the picture round the sheet's marks, of the mark's side
 	exposure float64
+	paper    float64 // reflectance of what the marks are printed on
+	bank     float64 // of the card
 }
 
 func usual() scene {
 	return scene{sheet: WholeSheet(), d50: 1e-3, gsd: 1.6, least: 0.1e-3, most: 4e-3, cover: 0.10, ground: 0.85, light: 0.25, lightVar: 0.15,
-		perMM: 13.5, falloff: 0.3, blur: 1, noise: 0.02, seed: 1, swell: 1, margin: 0.6, exposure: 1, tint: [3]float64{1, 1, 1}}
+		perMM: 13.5, falloff: 0.3, blur: 1, noise: 0.02, seed: 1, swell: 1, margin: 0.6, exposure: 1, paper: 0.85, bank: 0.2, tint: [3]float64{1, 1, 1}}
 }
 
 // throw puts grains on the field until the cover is reached.
@@ -237,7 +239,7 @@ func (s scene) render() (image.Image, []shape) {
 	back := inverse(cam.Homography)
 	r := NewRaster(cam.w, cam.h)
 	for i := range r.V {
-		r.V[i] = 0.85
+		r.V[i] = float32(s.paper)
 	}
 	fill := func(reach float64, at Point, light func(Point) (float64, bool)) {
 		lo, hi := Point{math.Inf(1), math.Inf(1)}, Point{math.Inf(-1), math.Inf(-1)}
@@ -261,7 +263,7 @@ func (s scene) render() (image.Image, []shape) {
 			}
 		}
 	}
-	if s.ground != 0.85 {
+	if s.ground != s.paper {
 		fill(s.sheet.W, Point{}, func(p Point) (float64, bool) {
 			return s.ground, s.noMarks || math.Abs(p.X) < s.sheet.W/2 && math.Abs(p.Y) < s.sheet.H/2
 		})
@@ -270,7 +272,7 @@ func (s scene) render() (image.Image, []shape) {
 		s.marks(fill)
 	}
 	if s.card {
-		fill(CardW/2, Point{}, cardLight)
+		fill(CardW/2, Point{}, s.cardLight)
 	}
 	for _, g := range grains {
 		if s.shadow > 0 {
@@ -293,13 +295,13 @@ func (s scene) render() (image.Image, []shape) {
 	return s.expose(r, rng), grains
 }
 
-// cardLight is the reflectance of a dark card with round corners.
-func cardLight(p Point) (float64, bool) {
+// cardLight is the reflectance of a card with round corners.
+func (s scene) cardLight(p Point) (float64, bool) {
 	x, y, r := math.Abs(p.X)-CardW/2+3e-3, math.Abs(p.Y)-CardH/2+3e-3, 3e-3
 	if x > 0 && y > 0 {
-		return 0.2, x*x+y*y <= r*r
+		return s.bank, x*x+y*y <= r*r
 	}
-	return 0.2, x <= r && y <= r
+	return s.bank, x <= r && y <= r
 }
 
 func (s scene) marks(fill func(float64, Point, func(Point) (float64, bool))) {
@@ -317,7 +319,7 @@ func (s scene) marks(fill func(float64, Point, func(Point) (float64, bool))) {
 			case s.sheet.Dotted[i] && far < half*DotShare+gain:
 				return 0.04, true
 			}
-			return 0.85, true
+			return s.paper, true
 		})
 	}
 }

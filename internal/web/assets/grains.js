@@ -36,7 +36,7 @@
     ask.onloadend = () => {
       lines();
       button.disabled = false, bar.remove(), stage.textContent = "";
-      if (ask.status === 0 || ask.status >= 400) refuse(ask.statusText || "The picture did not arrive.", "");
+      if (ask.status === 0 || ask.status >= 400) refuse(form.dataset.lost, form.dataset.lostHint);
     };
     ask.send(new FormData(form));
   });
