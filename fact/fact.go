@@ -64,6 +64,7 @@ const (
 	Plain Style = iota // chosen numbers
 	Shown              // measured numbers
 	Rough              // forecasts
+	Whole              // numbers whose every digit counts
 )
 
 // Fact is one typed value under the name a wording has for it.
@@ -96,6 +97,11 @@ func Measured(name string, kind quantity.Kind, si float64) Fact {
 // About is a forecast or another rough number.
 func About(name string, kind quantity.Kind, si float64) Fact {
 	return Fact{Name: name, Sort: IsQuantity, Kind: kind, Style: Rough, Value: si}
+}
+
+// Exactly is a number with all its digits, such as a density that is mixed to.
+func Exactly(name string, kind quantity.Kind, si float64) Fact {
+	return Fact{Name: name, Sort: IsQuantity, Kind: kind, Style: Whole, Value: si}
 }
 
 // Count is how many; the first one of a saying decides its plural form.

@@ -122,7 +122,7 @@ func (j *job) spoilers(g *Grinding) []answer.Spoiler {
 		all = append(all, worry{answer.Spoiler{What: what, Remedy: remedy}, weight})
 	}
 	for _, l := range g.Limits {
-		if l.Holds < 0.95 {
+		if l.Holds < answer.SureShare {
 			add(1-l.Holds, fmt.Sprintf("In %s of cases this limit would not hold: %s.", quantity.Share.Rough(1-l.Holds), l.Name), remedyFor(l.Key))
 		}
 	}

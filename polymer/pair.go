@@ -13,20 +13,21 @@ const Filled = "filled"
 
 // Pair says how much of a stray plastic a host bears. The three limits are
 // judgement throughout, to be changed by who knows better: no printing study
-// with limits was found. Source and mark are those of the sentence.
+// with limits was found. Source and mark are those of what happens.
 type Pair struct {
 	Host, Stray string
 	Structural  float64 // highest share [1] in a part that has to hold
 	Visual      float64 // highest share [1] in a jig or a part to look at
 	Refuse      float64 // share [1] above which to leave it alone
 	Sentence    string  // what happens
+	What        string  // the same as the code of a line
 	Source      source.Ref
 	Mark        Mark
 }
 
 // addPair takes a line of pairs.csv.
 func (t *Table) addPair(f []string) error {
-	p := Pair{Host: f[0], Stray: f[1], Sentence: f[5], Source: source.Ref{Key: f[6], Place: f[7]}, Mark: Mark(f[8])}
+	p := Pair{Host: f[0], Stray: f[1], Sentence: f[5], What: f[6], Source: source.Ref{Key: f[7], Place: f[8]}, Mark: Mark(f[9])}
 	for _, name := range []string{p.Host, p.Stray} {
 		if _, ok := t.words[name]; !ok && name != anyMaterial && name != Filled {
 			return fmt.Errorf("%q is not listed in names.csv", name)
@@ -42,8 +43,8 @@ func (t *Table) addPair(f []string) error {
 	switch {
 	case !(0 <= p.Structural && p.Structural <= p.Visual && p.Visual <= p.Refuse && p.Refuse <= 1):
 		return fmt.Errorf("the shares must rise from structural to refuse, within 0 to 100 %%")
-	case p.Sentence == "":
-		return fmt.Errorf("column sentence is empty")
+	case p.What == "":
+		return fmt.Errorf("column what is empty")
 	}
 	if err := p.Mark.Fit(p.Source.Key); err != nil {
 		return err
@@ -70,8 +71,8 @@ func (t *Table) Pair(host, stray string) (Pair, error) {
 	if h.Name == s.Name && h.Name != Unknown {
 		return Pair{
 			Host: h.Name, Stray: s.Name, Structural: 1, Visual: 1, Refuse: 1,
-			Sentence: "The same material; watch its age, colour and moisture instead.",
-			Source:   source.Ref{Key: "own derivation"}, Mark: Computed,
+			Sentence: "The same material; watch its age, colour and moisture instead.", What: "pair.same",
+			Source: source.Ref{Key: "own derivation"}, Mark: Computed,
 		}, nil
 	}
 	for _, want := range [][2]string{{h.Name, s.Name}, {anyMaterial, s.Name}, {h.Name, anyMaterial}, {anyMaterial, anyMaterial}} {

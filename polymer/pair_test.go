@@ -24,7 +24,7 @@ func TestPairsOfTheTable(t *testing.T) {
 			t.Error(err)
 			continue
 		}
-		if p.Structural != c.structural || p.Visual != c.visual || p.Refuse != c.refuse || p.Sentence == "" {
+		if p.Structural != c.structural || p.Visual != c.visual || p.Refuse != c.refuse || p.What == "" {
 			t.Errorf("%s in %s: %+v", c.stray, c.host, p)
 		}
 	}

@@ -51,8 +51,8 @@ var kinds = map[string]quantity.Kind{
 // here begins below it.
 const coldestNamed = 100
 
-// kind is what the argument measures.
-func (e *RangeError) kind() (quantity.Kind, bool) {
+// Quantity is what the argument measures, where its unit or its name tells.
+func (e *RangeError) Quantity() (quantity.Kind, bool) {
 	named := func(words ...string) bool {
 		return slices.ContainsFunc(words, func(w string) bool { return strings.Contains(e.Name, w) })
 	}
@@ -68,7 +68,7 @@ func (e *RangeError) kind() (quantity.Kind, bool) {
 
 // shown is a number in a unit people write.
 func (e *RangeError) shown(si float64) string {
-	if k, ok := e.kind(); ok && !math.IsInf(si, 0) {
+	if k, ok := e.Quantity(); ok && !math.IsInf(si, 0) {
 		return k.Plain(si)
 	}
 	return strings.TrimSpace(fmt.Sprintf("%g %s", si, e.Unit))

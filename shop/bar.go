@@ -116,9 +116,7 @@ func (b *Bar) Says() (why, instead fact.Saying) {
 	instead = fact.Say("bar.hand_over")
 	switch b.Code {
 	case BarPlastic:
-		p, _ := polymer.Find(b.Polymer)
-		c, _ := p.Refused()
-		return fact.Say("bar.plastic", fact.Name("why", c.Text)), instead
+		return fact.Say("bar.plastic", fact.Name("plastic", b.Polymer)), instead
 	case BarUnknown:
 		return fact.Say("bar.unknown"), fact.Say("bar.find_out")
 	}

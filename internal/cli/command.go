@@ -23,7 +23,10 @@ var commands = map[string]string{
 	"do.describe_scale":  "hopperful machines set scale --name … --resolution 1g",
 	"do.find_recipe":     `hopperful blend "{need}"`,
 	"do.identify":        "hopperful identify --ask --lot {lot}",
+	"do.keep_piece":      "hopperful identify … --lot {lot} --save",
 	"do.look_at_screen":  `hopperful learn --mill "{mill}"`,
+	"do.mark_chlorine":   `hopperful record sorted --from {lot} --into "{mass},halogen=yes"`,
+	"do.mix_liquid":      "hopperful identify liquid {liquid} {density}",
 	"do.name_polymer":    "hopperful need FILE --polymer …",
 	"do.name_walls":      "hopperful need FILE --wall 1.2mm --infill 20%",
 	"do.plan":            `hopperful plan "{need}"`,
@@ -32,6 +35,7 @@ var commands = map[string]string{
 	"do.say_next_need":   "hopperful need FILE --polymer … --save …",
 	"do.set_aside":       "hopperful stock {lot}",
 	"do.take_in":         "hopperful take-in 1.2kg --polymer …",
+	"do.try_test":        `hopperful identify … --found "{test}"`,
 	"do.write_down_look": `hopperful record serviced --mill "{mill}" --part screen --what inspected --sound …`,
 	"do.weigh_mill":      `hopperful record ground --mill "{mill}" --from … --charge … --run …`,
 }

@@ -54,7 +54,19 @@ func TestAnswersFitTheTerminal(t *testing.T) {
 }
 
 // documents are the commands whose answer is one.
-var documents = []string{"next", "now", "grains R1 a.jpg --mass 0.4g", "need", "need vase.gcode wedge.stl --polymer PLA", "need wedge.stl"}
+var documents = []string{
+	"next",
+	"now",
+	"grains R1 a.jpg --mass 0.4g",
+	"need",
+	"need vase.gcode wedge.stl --polymer PLA",
+	"need wedge.stl",
+	"identify --lot S7",
+	"identify --limp70 no --acetone no --snaps no",
+	"identify --chlorine yes",
+	"identify liquid sugar 1.25g/cm3",
+	"identify mixed --host PLA --stray PETG --pieces 60 --wrong 3",
+}
 
 // Every step that the catalogue words can be done on the command line.
 func TestEveryStepHasItsCommand(t *testing.T) {

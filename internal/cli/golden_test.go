@@ -15,6 +15,10 @@ var update = flag.Bool("update", false, "write the golden answers anew")
 var goldens = map[string]string{
 	"need":       "need wedge.stl vase.gcode --polymer PLA --full",
 	"need_saved": "need",
+	"identify":   "identify --limp70 yes --snaps yes --lot S7 --full",
+	"liquid":     "identify liquid calcium-chloride 30%",
+	"mixed":      "identify mixed --host PLA --stray PETG --pieces 60 --wrong 3",
+	"stop":       "identify --chlorine yes --lot S7",
 }
 
 // anyNumber stands for the numbers, which the models' own tests hold.

@@ -6,6 +6,9 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"hopperful/answer"
+	"hopperful/fact"
+	"hopperful/internal/say"
 	"hopperful/plan/piece"
 	"hopperful/polymer/identify"
 	"hopperful/quantity"
@@ -16,11 +19,12 @@ import (
 type identifyFlags struct {
 	answers             map[string]*shop.YesNo // by test
 	floats, sticks      []string
+	found               []string // findings as the page writes them
 	at                  *float64
 	mass, volume, scale *float64
 	solid, chlorine     shop.YesNo
 	label, from         string
-	lot, chances, why   string
+	lot, chances        string
 	ask, save           bool
 	by                  string
 }
@@ -59,11 +63,13 @@ func (f *identifyFlags) flags(c *cobra.Command, env *Env) {
 	for _, t := range identify.Books().Tests {
 		if t.Kind == identify.Bench || t.Kind == identify.Look {
 			f.answers[t.Name] = new(shop.YesNo)
-			yesNoVar(c, f.answers[t.Name], t.Name, strings.ToLower(t.Ask[:1])+t.Ask[1:])
+			ask := say.For().Say(piece.Asked(t))
+			yesNoVar(c, f.answers[t.Name], t.Name, strings.ToLower(ask[:1])+ask[1:])
 		}
 	}
 	s.StringArrayVar(&f.floats, "floats", nil, "LIQUID=yes or no: does a solid chip float; may be given several times")
 	s.StringArrayVar(&f.sticks, "sticks", nil, "120°C=yes or no: does it begin to stick to metal of that heat; may be given several times")
+	s.StringArrayVar(&f.found, "found", nil, "a finding as pages write it: limp70=yes, \"floats brine 12%=no\"; may be given several times")
 	quantityVar(c, &f.at, "liquid-temperature", quantity.Temperature, "of liquids given by strength; empty: 20°C")
 	quantityVar(c, &f.mass, "mass", quantity.Mass, "of a solid print, with --volume")
 	quantityVar(c, &f.volume, "volume", quantity.Volume, "as sliced, with --mass")
@@ -77,17 +83,10 @@ func (f *identifyFlags) flags(c *cobra.Command, env *Env) {
 	s.BoolVar(&f.ask, "ask", false, "ask the questions one by one, on standard error")
 	s.BoolVar(&f.save, "save", false, "write the answer down with the lot, as record sorted does")
 	s.StringVar(&f.by, "by", "", "with --save: who found it out")
-	s.StringVar(&f.why, "why", "", "unfold the figure of this key, such as share_pla; all: every figure")
+	whyFlag(c, "share_pla")
 	shopFlag(c)
 	completesFlag(c, env, "lot", lotsOnHand)
 	completesFlag(c, env, "label", knownMaterials)
-}
-
-// pieceJSON is an answer as scripts read it.
-type pieceJSON struct {
-	piece.Identification
-	Kept shop.RecordID `json:"record,omitempty"`
-	Made shop.LotID    `json:"made,omitempty"`
 }
 
 func (f *identifyFlags) run(c *cobra.Command, env *Env) error {
@@ -98,32 +97,26 @@ func (f *identifyFlags) run(c *cobra.Command, env *Env) error {
 	if keep != nil {
 		defer keep.Close()
 	}
+	p := speaks(c, env, state)
 	opt, err := f.options(c, state)
 	if err != nil {
 		return err
 	}
 	if f.ask {
-		if opt, err = askPiece(c.Context(), env, state, opt); err != nil {
+		if opt, err = askPiece(c.Context(), env, p, state, opt); err != nil {
 			return err
 		}
 	}
-	out := pieceJSON{}
-	if out.Identification, err = piece.Identify(state, opt); err != nil {
+	out, err := piece.Identify(state, opt)
+	if err != nil {
 		return err
 	}
 	if keep != nil {
-		if err := f.keep(c, keep, state, opt, &out); err != nil {
+		if err := f.keep(c, keep, p, state, opt, &out); err != nil {
 			return err
 		}
 	}
-	switch {
-	case asJSON(c):
-		return writeJSON(env, out)
-	case f.why != "":
-		return whyPiece(c, env, out.Identification, f.why)
-	}
-	printPiece(env, out)
-	return nil
+	return answers(c, env, p, out.Document)
 }
 
 // shop reads the shop; with --save it stays open for the record.
@@ -146,20 +139,18 @@ func (f *identifyFlags) shop(c *cobra.Command, env *Env) (*shop.State, *books, e
 }
 
 // keep writes the answer down with its lot.
-func (f *identifyFlags) keep(c *cobra.Command, keep *books, state *shop.State, opt piece.Options, out *pieceJSON) error {
-	r, err := piece.Keep(state, opt, out.Identification)
+func (f *identifyFlags) keep(c *cobra.Command, keep *books, p *say.Printer, state *shop.State, opt piece.Options, out *piece.Identification) error {
+	r, err := piece.Keep(state, opt, *out)
 	if err != nil {
 		return err
 	}
-	r.By = f.by
+	r.By, r.Note = f.by, p.Say(out.Note())
 	kept, _, err := keep.Append(c.Context(), r)
 	if err != nil {
 		return err
 	}
-	out.Kept, out.WriteDown = kept.ID, ""
-	if made, ok := kept.Body.(*shop.Sorted); ok && len(made.Into) == 1 {
-		out.Made = made.Into[0].Lot
-	}
+	made := kept.Body.(*shop.Sorted).Into[0].Lot // Keep makes one heap
+	out.Steps[0] = answer.Action{Do: fact.Say("piece.written_down", fact.Set("record", quantity.Count, float64(kept.ID)), fact.Lot("made", string(made), ""))}
 	return nil
 }
 
@@ -213,6 +204,13 @@ func (f *identifyFlags) findings(c *cobra.Command) ([]identify.Finding, error) {
 	}
 	for _, text := range f.floats {
 		found, err := piece.ReadFloat(text, temperature)
+		if err != nil {
+			return nil, misread(c, err)
+		}
+		all = append(all, found)
+	}
+	for _, text := range f.found {
+		found, err := piece.ReadFinding(text)
 		if err != nil {
 			return nil, misread(c, err)
 		}

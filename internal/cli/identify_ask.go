@@ -7,25 +7,29 @@ import (
 	"io"
 	"strings"
 
+	"hopperful/fact"
+	"hopperful/internal/say"
 	"hopperful/plan/piece"
+	"hopperful/polymer/identify"
 	"hopperful/shop"
 )
 
 // dialogue puts questions on standard error and reads the answers.
 type dialogue struct {
 	env *Env
+	say *say.Printer
 	in  *bufio.Scanner
 	end bool // nothing more is said
 }
 
 // askPiece asks about a piece, the most telling test first, until nothing more
 // would tell much, everything stops, or nobody answers.
-func askPiece(ctx context.Context, env *Env, state *shop.State, opt piece.Options) (piece.Options, error) {
-	d := &dialogue{env: env, in: bufio.NewScanner(io.LimitReader(env.In, 1<<16))}
+func askPiece(ctx context.Context, env *Env, p *say.Printer, state *shop.State, opt piece.Options) (piece.Options, error) {
+	d := &dialogue{env: env, say: p, in: bufio.NewScanner(io.LimitReader(env.In, 1<<16))}
 	d.in.Buffer(nil, 256)
-	fmt.Fprintln(env.Err, "Answer yes or no; skip when you cannot try it, stop to end.")
+	fmt.Fprintln(env.Err, p.Line("piece.how_to_answer"))
 	if opt.Chlorine == shop.Unknown {
-		opt.Chlorine = d.yesNo("Does anything speak of chlorine: a marking PVC, V or 3, a sharp smell, a maker's word?")
+		opt.Chlorine = d.yesNo(p.Line("piece.ask_chlorine") + " " + p.Line("piece.how_chlorine"))
 	}
 	skipped := map[string]bool{}
 	for !d.end && ctx.Err() == nil {
@@ -38,7 +42,7 @@ func askPiece(ctx context.Context, env *Env, state *shop.State, opt piece.Option
 			break
 		}
 		if !d.try(t, &opt) {
-			skipped[t.Say] = true
+			skipped[piece.Spell(t.Finding(true))] = true
 		}
 	}
 	return opt, ctx.Err()
@@ -50,7 +54,7 @@ func nextUnskipped(out piece.Identification, skipped map[string]bool) (piece.Tes
 		return piece.Test{}, false
 	}
 	for _, t := range append([]piece.Test{*out.Next}, out.Tests...) {
-		if !skipped[t.Say] {
+		if !skipped[piece.Spell(t.Finding(true))] {
 			return t, true
 		}
 	}
@@ -59,9 +63,9 @@ func nextUnskipped(out piece.Identification, skipped map[string]bool) (piece.Tes
 
 // try puts one test to the user; false when it was not tried.
 func (d *dialogue) try(t piece.Test, opt *piece.Options) bool {
-	if t.Test == "floats" {
+	if t.Kind == identify.Float {
 		if opt.Solid == shop.Unknown {
-			opt.Solid = d.yesNo("Next is a float test. Have you a solid chip, cut or crushed so that no air is in it?")
+			opt.Solid = d.yesNo(d.say.Line("piece.ask_solid") + " " + d.say.Line("piece.how_solid"))
 		}
 		if opt.Solid == shop.Unknown { // no chip today: do not ask for it again
 			opt.Solid = shop.No
@@ -70,17 +74,15 @@ func (d *dialogue) try(t piece.Test, opt *piece.Options) bool {
 			return false
 		}
 	}
-	fmt.Fprintf(d.env.Err, "\n%s\n", t.How)
-	if t.Caution != "" {
-		fmt.Fprintf(d.env.Err, "Mind: %s\n", t.Caution)
+	fmt.Fprintf(d.env.Err, "\n%s\n", d.say.Say(t.How))
+	if !t.Mind.Empty() {
+		fmt.Fprintln(d.env.Err, d.say.Say(t.Mind))
 	}
-	switch d.yesNo(t.Ask) {
-	case shop.Unknown:
+	answer := d.yesNo(d.say.Say(t.Ask))
+	if answer == shop.Unknown {
 		return false
-	case shop.No:
-		t.Finding.Yes = false
 	}
-	opt.Findings = append(opt.Findings, t.Finding)
+	opt.Findings = append(opt.Findings, t.Finding(answer == shop.Yes))
 	return true
 }
 
@@ -88,23 +90,23 @@ func (d *dialogue) try(t piece.Test, opt *piece.Options) bool {
 // skipped or nobody answers.
 func (d *dialogue) yesNo(question string) shop.YesNo {
 	for !d.end {
-		fmt.Fprintf(d.env.Err, "%s [yes/no/skip/stop] ", question)
+		fmt.Fprintf(d.env.Err, "%s [%s] ", question, d.say.Line("piece.answers"))
 		if !d.in.Scan() {
 			fmt.Fprintln(d.env.Err)
 			d.end = true
 			break
 		}
 		switch strings.ToLower(strings.TrimSpace(d.in.Text())) {
-		case "yes", "y":
+		case "yes", "y", "ja", "j":
 			return shop.Yes
-		case "no", "n":
+		case "no", "n", "nein":
 			return shop.No
-		case "skip", "unknown", "":
+		case "skip", "unknown", "weiter", "":
 			return shop.Unknown
-		case "stop":
+		case "stop", "ende":
 			d.end = true
 		default:
-			fmt.Fprintf(d.env.Err, "%q is none of yes, no, skip, stop.\n", shortened(d.in.Text()))
+			fmt.Fprintln(d.env.Err, d.say.Line("piece.none_of_answers", fact.Name("typed", shortened(d.in.Text()))))
 		}
 	}
 	return shop.Unknown

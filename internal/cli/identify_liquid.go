@@ -29,18 +29,21 @@ ethanol, 2-propanol. Strength is by mass.`,
 			if at != nil {
 				r.Temperature = *at
 			}
-			out, err := piece.Liquid(r)
-			switch {
-			case err != nil:
+			state, err := readShopIfAny(c, env)
+			if err != nil {
 				return err
-			case asJSON(c):
-				return writeJSON(env, out)
 			}
-			printLiquid(env, out)
-			return nil
+			p := speaks(c, env, state)
+			out, err := piece.Liquid(r)
+			if err != nil {
+				return err
+			}
+			return answers(c, env, p, out.Document)
 		},
 	}
 	quantityVar(c, &at, "temperature", quantity.Temperature, "at which it is used; empty: 20°C")
+	whyFlag(c, "density")
+	shopFlag(c)
 	completes(c, env, func(*shop.State) []string {
 		var names []string
 		for _, l := range identify.Liquids() {
@@ -72,22 +75,4 @@ func liquidAsked(c *cobra.Command, args []string) (r piece.LiquidRequest, err er
 		return r, usagef(c, "%q is neither a density, such as 1.08g/cm3, nor a strength, such as 12%%.", shortened(args[1]))
 	}
 	return r, nil
-}
-
-func printLiquid(env *Env, out piece.LiquidMix) {
-	plain(env.Out, "%s", out.Answer)
-	for _, x := range out.Cautions {
-		plain(env.Out, "Mind: %s", x)
-	}
-	for _, x := range out.Notes {
-		plain(env.Out, "%s", x)
-	}
-	heading(env, "The liquid")
-	printFigures(env, out.Figures)
-	heading(env, "A solid chip floats in it, in so many of 100 tries")
-	g := newGrid(env, "material", ">floats")
-	for _, f := range out.Floats {
-		g.row(f.Name, f.Shown())
-	}
-	g.print()
 }

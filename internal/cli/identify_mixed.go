@@ -3,7 +3,6 @@ package cli
 import (
 	"github.com/spf13/cobra"
 
-	"hopperful/figure"
 	"hopperful/plan/piece"
 	"hopperful/quantity"
 )
@@ -44,15 +43,12 @@ for. Draw the pieces at random, from all over the lot.`,
 					*into = *from
 				}
 			}
+			p := speaks(c, env, state)
 			out, err := piece.MixedShare(state, r)
-			switch {
-			case err != nil:
+			if err != nil {
 				return err
-			case asJSON(c):
-				return writeJSON(env, out)
 			}
-			printMixed(env, out)
-			return nil
+			return answers(c, env, p, out.Document)
 		},
 	}
 	s := c.Flags()
@@ -65,25 +61,9 @@ for. Draw the pieces at random, from all over the lot.`,
 	quantityVar(c, &floatedMass, "floated", quantity.Mass, "instead of counts: what floated")
 	quantityVar(c, &sank, "sank", quantity.Mass, "instead of counts: what sank")
 	quantityVar(c, &each, "piece", quantity.Mass, "what one piece weighs on average")
+	whyFlag(c, "share")
 	shopFlag(c)
 	completesFlag(c, env, "host", knownMaterials)
 	completesFlag(c, env, "stray", knownMaterials)
 	return c
-}
-
-func printMixed(env *Env, out piece.MixedLot) {
-	plain(env.Out, "%s", out.Answer)
-	plain(env.Out, "%s in %s: %s", out.Stray, out.Host, out.Becomes)
-	rows := append([]figure.Figure{out.Seen, out.Share}, out.Limits...)
-	if out.Enough != nil {
-		rows = append(rows, *out.Enough)
-	}
-	heading(env, "The numbers")
-	printFigures(env, rows)
-	if len(out.Notes) > 0 {
-		heading(env, "Mind")
-		for _, n := range out.Notes {
-			plain(env.Out, "  %s", n)
-		}
-	}
 }

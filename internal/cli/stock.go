@@ -6,6 +6,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"hopperful/answer"
 	"hopperful/plan/lineage"
 	"hopperful/quantity"
 	"hopperful/shop"
@@ -98,7 +99,7 @@ func classAnd(l *shop.Lot) string {
 // lotMaterial names the lot's material and how sure that is.
 func lotMaterial(l *shop.Lot) string {
 	text := material(l.Polymer, l.Colour)
-	if l.Sure != nil && l.Polymer != "" && *l.Sure < 0.9 {
+	if l.Sure != nil && l.Polymer != "" && *l.Sure < answer.SureShare {
 		text += " (" + quantity.Share.Show(*l.Sure) + " sure)"
 	}
 	return text

@@ -221,8 +221,14 @@ func TestEverySayingHasItsLines(t *testing.T) {
 	}
 }
 
-// families are the lines whose codes are made of the words of a scale.
-func families() (all []string) {
+// families are the lines whose codes are made of the words of a scale, or stand in
+// a table of materials.
+func families(t *testing.T) (all []string) {
+	t.Helper()
+	text, err := os.ReadFile(filepath.Join(root, "polymer", "pairs.csv"))
+	if err != nil {
+		t.Fatal(err)
+	}
 	for _, v := range answer.Verdicts() {
 		all = append(all, "verdict."+string(v))
 	}
@@ -235,8 +241,10 @@ func families() (all []string) {
 	for i := range all {
 		all[i] = strings.ReplaceAll(all[i], " ", "_")
 	}
-	return all
+	return append(all, pairCode.FindAllString(string(text), -1)...)
 }
+
+var pairCode = regexp.MustCompile(`pair\.[a-z_]+`)
 
 var sayInPage = regexp.MustCompile(`say "([a-z0-9_.]+)"`)
 
@@ -245,8 +253,10 @@ var sayInPage = regexp.MustCompile(`say "([a-z0-9_.]+)"`)
 func TestEveryLineIsSaid(t *testing.T) {
 	t.Parallel()
 	said := map[string]bool{}
-	for _, code := range families() {
-		said[code] = true
+	for _, code := range families(t) {
+		if said[code] = true; len(wordsOf(t)[code]) == 0 {
+			t.Errorf("%q has no line", code)
+		}
 	}
 	keys := map[string]bool{}
 	for _, f := range tree(t) {

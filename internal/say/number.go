@@ -53,6 +53,8 @@ func (p *Printer) quantity(f fact.Fact) string {
 		return p.Number(f.Kind.Show(f.Value))
 	case fact.Rough:
 		return p.Number(f.Kind.Rough(f.Value))
+	case fact.Whole:
+		return p.Number(f.Kind.Fine(f.Value))
 	}
 	return p.Number(f.Kind.Plain(f.Value))
 }

@@ -4,6 +4,7 @@ import (
 	"net/http"
 	"time"
 
+	"hopperful/fact"
 	"hopperful/internal/say"
 	"hopperful/polymer"
 	"hopperful/shop"
@@ -46,6 +47,11 @@ func (d *desk) materials() *polymer.Table {
 		return polymer.Books()
 	}
 	return t
+}
+
+// lotCrumb is the way back to a lot.
+func (d *desk) lotCrumb(id shop.LotID) *link {
+	return &link{lotPath(id), d.say.Line("go.lot_page", fact.Name("lot", string(id)))}
 }
 
 // lotOptions offers the lots that have something, of some classes.

@@ -14,6 +14,7 @@ import (
 	"time"
 
 	"hopperful/internal/exchange"
+	"hopperful/internal/say"
 	"hopperful/process/colour"
 	"hopperful/quantity"
 	"hopperful/shop"
@@ -34,12 +35,15 @@ type input struct {
 	Wrong  map[string]wrong // by path; "" is about the sheet as a whole
 	Under  string           // what the shop writes around the names of this sheet: "need." before "mass"
 	stack  *stack           // the sheet's sieves, when it has any
+	say    *say.Printer
 }
 
 // wrong says what is wrong with an answer and what to do.
 type wrong struct{ Say, Hint string }
 
-func newInput(v url.Values) *input { return &input{Values: v, Wrong: map[string]wrong{}} }
+func newInput(v url.Values) *input {
+	return &input{Values: v, Wrong: map[string]wrong{}, say: plainWords}
+}
 
 func (in *input) refuse(path, say, hint string) {
 	if _, already := in.Wrong[path]; !already {
@@ -139,7 +143,7 @@ func (in *input) refused(err error) bool {
 	all := shop.Faults{e}
 	errors.As(err, &all)
 	for _, e := range all {
-		say, hint := plainWords.Refusal(e)
+		say, hint := in.say.Refusal(e)
 		in.refuse(in.whereOf(e), say, hint)
 	}
 	return true
@@ -157,7 +161,7 @@ func (in *input) refusedAt(err error, sh sheet) {
 	sh.fields(func(f field) {
 		for _, e := range all {
 			if in.whereOf(e) == f.Path && in.typed(f.Path) != "" {
-				say, hint := plainWords.Refusal(e)
+				say, hint := in.say.Refusal(e)
 				in.refuse(f.Path, say, hint)
 			}
 		}
@@ -329,11 +333,14 @@ func (in *input) moment(loc *time.Location) time.Time {
 	return time.Time{}
 }
 
-// sentence splits an error into what is wrong and what to do.
-func sentence(err error) (say, hint string) {
+// sentence splits an error of a room that still speaks English alone.
+func sentence(err error) (what, hint string) { return saidIn(plainWords, err) }
+
+// saidIn splits an error into what is wrong and what to do, in the words of p.
+func saidIn(p *say.Printer, err error) (say, hint string) {
 	var e *shop.Error
 	if errors.As(err, &e) {
-		return plainWords.Refusal(e)
+		return p.Refusal(e)
 	}
 	var table *exchange.Error
 	if errors.As(err, &table) {

@@ -4,6 +4,7 @@ import (
 	"net/http"
 
 	"hopperful/figure"
+	"hopperful/internal/say"
 	"hopperful/plan/piece"
 	"hopperful/polymer/identify"
 	"hopperful/quantity"
@@ -11,14 +12,12 @@ import (
 
 // liquidView is the page that says how to mix a liquid and what floats in it.
 type liquidView struct {
-	piece.LiquidMix
-	Say, More string
-	Numbers   []figView
-	Top       []floatRow // what floats, the lightest first
-	Bottom    []floatRow // what sinks
-	Line      string     // the liquid's density in words
-	Back      *link
-	Ask       formView
+	Answer docView
+	Top    []floatRow // what floats, the lightest first
+	Bottom []floatRow // what sinks
+	Line   string     // the liquid's density in words
+	Back   *link
+	Ask    formView
 }
 
 // floatRow is a plastic on the axis of densities.
@@ -28,23 +27,25 @@ type floatRow struct {
 }
 
 // liquidSheet asks for a liquid, by its density or its strength.
-func liquidSheet() sheet {
-	return sheet{Submit: "How to mix it", Groups: []group{{Fields: []field{
-		{Path: "liquid", Label: "The liquid", As: asSelect, Choices: liquidOptions, First: string(identify.Brine)},
-		amount("density", "The density wanted", quantity.Density, "g/cm³", ""),
-		amount("strength", "Or its strength by mass", quantity.Share, "%", "What is dissolved or mixed in, of the whole."),
-		amount("temperature", "The temperature it is used at", quantity.Temperature, "°C", "Empty takes 20 °C."),
+func liquidSheet(p *say.Printer) sheet {
+	return sheet{Submit: p.Line("page.how_to_mix"), Groups: []group{{Fields: []field{
+		{Path: "liquid", Label: p.Line("page.liquid"), As: asSelect, Choices: liquidOptions(p), First: string(identify.Brine)},
+		amount("density", p.Line("page.density_wanted"), quantity.Density, "g/cm³", ""),
+		amount("strength", p.Line("page.or_strength"), quantity.Share, "%", p.Line("page.or_strength_help")),
+		amount("temperature", p.Line("page.used_at"), quantity.Temperature, "°C", p.Line("page.empty_20")),
 		{Path: "back", As: asHidden},
 	}}}}
 }
 
 func (s *server) showLiquid(w http.ResponseWriter, r *http.Request) {
-	sh := liquidSheet()
+	d := s.desk(r)
+	sh := liquidSheet(d.say)
 	a := readQuery(r.URL.Query(), sh)
+	a.in.say = d.say
 	req := piece.LiquidRequest{Liquid: identify.Liquid(a.words["liquid"]), Density: a.numbers["density"], Strength: a.numbers["strength"], Temperature: a.numbers["temperature"]}
 	asked := req.Liquid != ""
 	if asked && req.Liquid != identify.Water && len(a.in.Wrong) == 0 && a.number("density") == nil && a.number("strength") == nil {
-		a.in.refuse("density", "Say how dense it should be, or how strong.", "Between two plastics: a density between theirs.")
+		a.in.refuse("density", d.say.Line("page.how_dense"), d.say.Line("page.how_dense_help"))
 	}
 	if !asked {
 		req.Liquid = identify.Water // what everybody has
@@ -61,29 +62,27 @@ func (s *server) showLiquid(w http.ResponseWriter, r *http.Request) {
 	}
 	if wantsJSON(r) {
 		if !s.unreadable(w, r, a) {
-			writeJSON(w, http.StatusOK, mix)
+			writeJSON(w, http.StatusOK, d.say.Document(mix.Document))
 		}
 		return
 	}
-	v, status := viewLiquid(mix), http.StatusOK
+	v, status := viewLiquid(d.say, mix), http.StatusOK
 	if len(a.in.Wrong) > 0 {
-		v.Say, status = "It cannot be mixed like that.", http.StatusUnprocessableEntity
+		v.Answer.Answer, status = d.say.Line("page.cannot_mix"), http.StatusUnprocessableEntity
 	}
-	v.Back = &link{localPath(r.URL.Query().Get("back"), "/identify"), "What is this piece?"}
+	v.Back = &link{localPath(r.URL.Query().Get("back"), "/identify"), d.say.Line("page.piece")}
 	v.Ask = askForm(r, sh, a)
-	s.render(w, r, status, "liquid", view{Title: "Mix a liquid", Place: "materials", Crumb: v.Back, Body: v})
+	s.render(w, r, status, "liquid", view{Title: d.say.Line("go.mix"), Place: "materials", Crumb: v.Back, Body: v})
 }
 
-func viewLiquid(m piece.LiquidMix) liquidView {
-	v := liquidView{LiquidMix: m, Numbers: viewFigures(m.Figures)}
-	v.Say, v.More = firstSentence(m.Answer)
+func viewLiquid(p *say.Printer, m piece.LiquidMix) liquidView {
 	if len(m.Figures) == 0 {
-		return v
+		return liquidView{}
 	}
-	rho := m.Figures[0]
-	v.Line = piece.LiquidWords(rho.Value)
+	v := liquidView{Answer: viewDocument(p, m.Document), Line: p.Number(quantity.Density.Show(m.Density))}
+	v.Answer.Leading, v.Answer.Reasons = nil, nil // drawn
 	chance := map[string]figure.Figure{}
-	axis := scale{rho.Value, rho.Value}
+	axis := scale{m.Density, m.Density}
 	for _, f := range m.Floats {
 		chance[f.Name] = f
 	}
@@ -91,10 +90,10 @@ func viewLiquid(m piece.LiquidMix) liquidView {
 		axis.from, axis.to = min(axis.from, f.Low), max(axis.to, f.High)
 	}
 	for _, f := range m.Spread {
-		row := floatRow{figView: viewFigure(f), Floats: piece.Percent(chance[f.Name].Value)}
+		row := floatRow{figView: viewFigureIn(p, f), Floats: p.Fact(piece.Percent("", chance[f.Name].Value))}
 		row.Bar = rangeBar(f, axis)
-		row.Bar.HasLimit, row.Bar.LimitAt = true, axis.at(rho.Value)
-		if f.Value < rho.Value {
+		row.Bar.HasLimit, row.Bar.LimitAt = true, axis.at(m.Density)
+		if f.Value < m.Density {
 			v.Top = append(v.Top, row)
 		} else {
 			v.Bottom = append(v.Bottom, row)

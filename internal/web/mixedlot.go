@@ -3,9 +3,9 @@ package web
 import (
 	"math"
 	"net/http"
-	"strings"
 
-	"hopperful/answer"
+	"hopperful/fact"
+	"hopperful/internal/say"
 	"hopperful/plan/piece"
 	"hopperful/quantity"
 	"hopperful/shop"
@@ -13,19 +13,14 @@ import (
 
 // mixedView is the page that says how mixed a lot is.
 type mixedView struct {
-	Asked     string
-	Say, More string
-	Found     bool
-	Mark      mark
-	Becomes   string
-	Bar       *mixedBar
-	Numbers   []figView
-	Settle    string
-	Notes     []string
-	Ask       formView
-	Sort      string // where the lot is sorted; "" without one
-	Lot       shop.LotID
-	Apart     bool
+	Asked  string
+	Answer docView
+	Found  bool
+	Bar    *mixedBar
+	Ask    formView
+	Sort   string // where the lot is sorted; "" without one
+	Lot    shop.LotID
+	Apart  bool
 }
 
 // mixedBar is the share with its range and the pair's limits, on an axis where
@@ -56,19 +51,20 @@ func shareAt(v float64) float64 {
 
 // mixedSheet asks what was counted.
 func mixedSheet(d *desk) sheet {
-	return sheet{Submit: "How mixed is it?", Groups: []group{
+	p := d.say
+	return sheet{Submit: p.Line("page.mixed"), Groups: []group{
 		{Fields: []field{
 			{Path: "lot", As: asHidden},
-			{Path: "host", Label: "It should be", As: asText, Must: true, Help: "The plastic the lot is meant to be.", Suggest: d.materials().Names()},
-			{Path: "stray", Label: "What should not be there", As: asText, Must: true, Suggest: d.materials().Names()},
-			{Path: "pieces", Label: "Pieces looked at", As: asWhole, Help: "Drawn at random, from all over the lot."},
-			{Path: "wrong", Label: "Of them, the wrong ones", As: asWhole, Help: "Taken for the wrong plastic, or on its side of the liquid."},
-			text("in", "The liquid that parted them", "Empty: told apart by eye. Else water, a density such as 1.08 g/cm³, or brine 12 %."),
+			{Path: "host", Label: p.Line("page.host"), As: asText, Must: true, Help: p.Line("page.host_help"), Suggest: d.materials().Names()},
+			{Path: "stray", Label: p.Line("page.stray"), As: asText, Must: true, Suggest: d.materials().Names()},
+			{Path: "pieces", Label: p.Line("page.pieces_seen"), As: asWhole, Help: p.Line("page.pieces_seen_help")},
+			{Path: "wrong", Label: p.Line("page.pieces_wrong"), As: asWhole, Help: p.Line("page.pieces_wrong_help")},
+			text("in", p.Line("page.parted_in"), p.Line("page.parted_in_help")),
 		}},
-		{Title: "Weighed instead of counted", Folded: true, Fields: []field{
-			amount("floated", "Floated", quantity.Mass, "g", ""),
-			amount("sank", "Sank", quantity.Mass, "g", ""),
-			amount("piece", "A piece weighs on average", quantity.Mass, "g", "Weigh ten and divide."),
+		{Title: p.Line("page.weighed_instead"), Folded: true, Fields: []field{
+			amount("floated", p.Line("page.floated"), quantity.Mass, "g", ""),
+			amount("sank", p.Line("page.sank"), quantity.Mass, "g", ""),
+			amount("piece", p.Line("page.piece_weighs"), quantity.Mass, "g", p.Line("piece.weigh_ten")),
 		}},
 	}}
 }
@@ -82,6 +78,7 @@ func (d *desk) mixedAsked(r *http.Request, sh sheet) (piece.MixedRequest, asked,
 		}
 	}
 	a := readQuery(q, sh)
+	a.in.say = d.say
 	req := piece.MixedRequest{Host: a.words["host"], Stray: a.words["stray"], Floated: a.numbers["floated"], Sank: a.numbers["sank"], Piece: a.numbers["piece"]}
 	whole := func(path string) int {
 		v, err := field{As: asWhole}.parse(a.in.typed(path))
@@ -94,7 +91,7 @@ func (d *desk) mixedAsked(r *http.Request, sh sheet) (piece.MixedRequest, asked,
 	if in := a.in.typed("in"); in != "" {
 		rho, err := piece.ReadLiquid(in, roomWarm)
 		if err != nil {
-			say, hint := sentence(err)
+			say, hint := saidIn(d.say, err)
 			a.in.refuse("in", say, hint)
 		}
 		req.Liquid = rho
@@ -104,7 +101,7 @@ func (d *desk) mixedAsked(r *http.Request, sh sheet) (piece.MixedRequest, asked,
 	}
 	for _, path := range []string{"host", "stray"} {
 		if a.in.typed(path) == "" {
-			a.in.refuse(path, "This is needed.", "")
+			a.in.refuse(path, d.say.Line("page.needed"), "")
 		}
 	}
 	return req, a, true
@@ -130,26 +127,26 @@ func (s *server) showMixed(w http.ResponseWriter, r *http.Request) {
 	}
 	if wantsJSON(r) {
 		if !counted {
-			a.in.refuse("pieces", "Nothing was looked at.", "Give host, stray, pieces and wrong.")
+			a.in.refuse("pieces", d.say.Line("piece.nothing_seen"), d.say.Line("piece.give_counts"))
 		}
 		if !s.unreadable(w, r, a) {
-			writeJSON(w, http.StatusOK, out)
+			writeJSON(w, http.StatusOK, d.say.Document(out.Document))
 		}
 		return
 	}
-	v, status := mixedView{Say: "Count the wrong pieces, and see whether they matter."}, http.StatusOK
+	v, status := mixedView{Answer: docView{Answer: d.say.Line("page.mixed_count")}}, http.StatusOK
 	switch {
 	case len(a.in.Wrong) > 0:
-		v.Say, status = "It cannot be counted like that.", http.StatusUnprocessableEntity
+		v.Answer.Answer, status = d.say.Line("page.cannot_count"), http.StatusUnprocessableEntity
 	case counted:
-		v = viewMixed(out)
+		v = viewMixed(d.say, out)
 	}
-	v.Asked = "How mixed is a lot?"
-	back := view{Title: "How mixed is it?", Place: "materials", Crumb: &link{"/identify", "What is this piece?"}}
+	v.Asked = d.say.Line("page.mixed_lot")
+	back := view{Title: d.say.Line("page.mixed"), Place: "materials", Crumb: &link{"/identify", d.say.Line("page.piece")}}
 	if id, err := shop.ParseLot(d.query("lot")); err == nil {
 		if l, ok := d.state.Lot(id); ok {
-			v.Lot, v.Sort, v.Asked = id, "/record/sort?lot="+string(id), "How mixed is "+lotLine(l)+"?"
-			back.Place, back.Crumb = "stock", &link{lotPath(id), "Lot " + string(id)}
+			v.Lot, v.Sort, v.Asked = id, "/record/sort?lot="+string(id), d.say.Line("page.mixed_of", fact.Name("lot", lotLine(l)))
+			back.Place, back.Crumb = "stock", d.lotCrumb(id)
 		}
 	}
 	v.Ask = askForm(r, sh, a)
@@ -167,38 +164,17 @@ func fieldOf(err error) error {
 	return err
 }
 
-// markOfMixed is the mark of a verdict.
-var markOfMixed = map[string]mark{"structural": {"little enough", shapes[answer.Fits]}, "visual": {"enough for jigs", shapes[answer.Likely]},
-	"unclear": {"not known yet", shapes[answer.Unknown]}, "apart": {"too much", shapes[answer.Unlikely]}, "refuse": {"far too much", shapes[answer.No]}}
-
-func viewMixed(m piece.MixedLot) mixedView {
-	v := mixedView{Found: true, Mark: markOfMixed[m.Verdict], Becomes: m.Stray + " in " + m.Host + ": " + m.Becomes, Notes: m.Notes,
-		Apart: m.Verdict == "apart" || m.Verdict == "refuse" || m.Verdict == "unclear"}
-	v.Say, v.More = firstSentence(m.Answer)
-	if head, tail, cut := strings.Cut(v.Say, ": "); cut {
-		v.Say, v.More = head+".", strings.TrimSpace(sentenceOf(tail)+" "+v.More)
-	}
-	b := &mixedBar{Lo: shareAt(m.Share.Low), Mid: shareAt(m.Share.Value), Label: m.Share.Name + ": " + m.Share.ShownRange()}
+func viewMixed(p *say.Printer, m piece.MixedLot) mixedView {
+	v := mixedView{Found: true, Answer: viewDocument(p, m.Document), Apart: m.GoodFor != piece.ForParts && m.GoodFor != piece.ForJigs}
+	share := p.Figure(m.Share)
+	b := &mixedBar{Lo: shareAt(m.Share.Low), Mid: shareAt(m.Share.Value), Label: share.Name + ": " + p.Number(share.ShownRange())}
 	b.Width = math.Max(2, shareAt(m.Share.High)-b.Lo)
-	for _, l := range m.Limits {
-		b.Limits = append(b.Limits, mixedLimit{shareAt(l.Value), quantity.Share.Plain(l.Value), l.Name})
+	for _, l := range p.Figures(m.Limits) {
+		b.Limits = append(b.Limits, mixedLimit{shareAt(l.Value), p.Number(quantity.Share.Plain(l.Value)), l.Name})
 	}
 	for _, t := range []float64{0.001, 0.01, 0.1, 1} {
-		b.Ticks = append(b.Ticks, mixedLimit{At: shareAt(t), Say: quantity.Share.Plain(t)})
+		b.Ticks = append(b.Ticks, mixedLimit{At: shareAt(t), Say: p.Number(quantity.Share.Plain(t))})
 	}
 	v.Bar = b
-	v.Numbers = append(viewFigures(present(append(m.Limits[:0:0], m.Share, m.Seen))), viewFigures(m.Limits)...)
-	if m.Enough != nil {
-		v.Settle = m.Enough.Shown() + " pieces looked at without a single wrong one would show that it is little enough for parts that have to hold."
-		v.Numbers = append(v.Numbers, viewFigure(*m.Enough))
-	}
 	return v
-}
-
-// sentenceOf starts with a capital.
-func sentenceOf(text string) string {
-	if text == "" {
-		return ""
-	}
-	return strings.ToUpper(text[:1]) + text[1:]
 }

@@ -7,6 +7,8 @@ import (
 	"slices"
 	"strings"
 
+	"hopperful/fact"
+	"hopperful/internal/say"
 	"hopperful/plan/piece"
 	"hopperful/polymer"
 	"hopperful/polymer/identify"
@@ -29,6 +31,7 @@ type pieceAsked struct {
 	opt   piece.Options
 	found []string // as written, one an opt.Findings
 	in    *input
+	say   *say.Printer
 }
 
 // piecePath is the page that asks what a lot is.
@@ -54,7 +57,7 @@ func saidOf(q url.Values) url.Values {
 
 // readPiece reads the dialogue. What cannot be read is left in the input.
 func (d *desk) readPiece(lot shop.LotID, q url.Values) *pieceAsked {
-	a := &pieceAsked{path: "/identify", said: saidOf(q), in: newInput(q), opt: piece.Options{Lot: lot}}
+	a := &pieceAsked{path: "/identify", said: saidOf(q), in: newInput(q), say: d.say, opt: piece.Options{Lot: lot}}
 	if lot != "" {
 		a.path = piecePath(lot)
 	}
@@ -63,8 +66,8 @@ func (d *desk) readPiece(lot shop.LotID, q url.Values) *pieceAsked {
 		p, err := d.materials().Find(label)
 		switch {
 		case err != nil:
-			say, _ := sentence(err)
-			a.in.refuse("label", say, "The page of materials lists them all.")
+			say, _ := saidIn(d.say, err)
+			a.in.refuse("label", say, d.say.Line("page.materials_list"))
 		case p.Name != polymer.Unknown:
 			a.opt.Label = p.Name
 		}
@@ -75,8 +78,8 @@ func (d *desk) readPiece(lot shop.LotID, q url.Values) *pieceAsked {
 	for _, text := range a.said["found"] {
 		f, err := piece.ReadFinding(text)
 		if err != nil {
-			say, hint := sentence(err)
-			a.in.refuse("found", "The address holds a finding that cannot be: "+say, hint)
+			say, hint := saidIn(d.say, err)
+			a.in.refuse("found", d.say.Line("page.odd_finding", fact.Name("say", say)), hint)
 			continue
 		}
 		a.found, a.opt.Findings = append(a.found, text), append(a.opt.Findings, f)
@@ -122,7 +125,7 @@ func (a *pieceAsked) to(q url.Values) string {
 
 // identify asks the plan. Where what was floated or weighed is not solid it is
 // left out, and the refusal is shown.
-func (a *pieceAsked) identify(st *shop.State) (piece.Identification, *wrong, error) {
+func (a *pieceAsked) identify(p *say.Printer, st *shop.State) (piece.Identification, *wrong, error) {
 	out, err := piece.Identify(st, a.opt)
 	var refused *shop.Error
 	if !errors.As(err, &refused) || refused.Field != "solid" {
@@ -131,7 +134,7 @@ func (a *pieceAsked) identify(st *shop.State) (piece.Identification, *wrong, err
 	rest := a.opt
 	rest.Findings = slices.DeleteFunc(slices.Clone(rest.Findings), needsSolid)
 	out, err = piece.Identify(st, rest)
-	say, hint := plainWords.Refusal(refused)
+	say, hint := p.Refusal(refused)
 	return out, &wrong{say, hint}, err
 }
 
@@ -146,7 +149,7 @@ func (s *server) pieceLot(w http.ResponseWriter, r *http.Request, d *desk) (*sho
 	id, err := shop.ParseLot(word)
 	l, ok := d.state.Lot(id)
 	if err != nil || !ok {
-		s.fail(w, r, fault{http.StatusNotFound, "There is no lot " + word + ".", "Labels look like S12; the stock page shows them all."})
+		s.fail(w, r, fault{http.StatusNotFound, d.say.Line("shop.no_lot", fact.Name("lot", word)), d.say.Line("shop.stock_lists")})
 		return nil, "", false
 	}
 	return l, id, true
@@ -169,7 +172,7 @@ func (s *server) showPiece(w http.ResponseWriter, r *http.Request) {
 		http.Redirect(w, r, next, http.StatusSeeOther)
 		return
 	}
-	out, hollow, err := a.identify(d.state)
+	out, hollow, err := a.identify(d.say, d.state)
 	switch {
 	case err == nil && wantsJSON(r) && hollow != nil:
 		s.fail(w, r, fault{http.StatusUnprocessableEntity, hollow.Say, hollow.Hint})
@@ -180,7 +183,7 @@ func (s *server) showPiece(w http.ResponseWriter, r *http.Request) {
 		s.failWith(w, r, err)
 		return
 	case wantsJSON(r):
-		writeJSON(w, http.StatusOK, out)
+		writeJSON(w, http.StatusOK, d.say.Document(out.Document))
 		return
 	}
 	v, status := d.viewPiece(a, lot, out, m), http.StatusOK
@@ -190,9 +193,9 @@ func (s *server) showPiece(w http.ResponseWriter, r *http.Request) {
 	if hollow != nil || len(a.in.Wrong) > 0 {
 		status = http.StatusUnprocessableEntity
 	}
-	back := view{Title: "What is this piece?", Place: "materials", Crumb: &link{"/materials", "Materials"}, Body: v}
+	back := view{Title: d.say.Line("page.piece"), Place: "materials", Crumb: &link{"/materials", d.say.Line("page.materials")}, Body: v}
 	if lot != nil {
-		back.Title, back.Place, back.Crumb = "What is "+string(id)+"?", "stock", &link{lotPath(id), "Lot " + string(id)}
+		back.Title, back.Place, back.Crumb = d.say.Line("go.identify", fact.Name("lot", string(id))), "stock", d.lotCrumb(id)
 	}
 	s.render(w, r, status, "identify", back)
 }
@@ -223,6 +226,7 @@ func (s *server) postPiece(w http.ResponseWriter, r *http.Request) {
 		s.failWith(w, r, err)
 		return
 	}
+	rec.Note = d.say.Say(out.Note())
 	kept, err := s.store.Append(r.Context(), s.now(), rec)
 	if err != nil {
 		s.failWith(w, r, err)

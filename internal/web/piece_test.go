@@ -9,6 +9,7 @@ import (
 	"strings"
 	"testing"
 
+	"hopperful/internal/say"
 	"hopperful/plan/piece"
 	"hopperful/polymer/identify"
 	"hopperful/shop"
@@ -82,7 +83,7 @@ func TestThePieceAnswersPrograms(t *testing.T) {
 	}
 	out, err := piece.Identify(b.store.State(), piece.Options{Lot: "S7", Chlorine: shop.No, Solid: shop.Yes,
 		Findings: []identify.Finding{{Test: "limp70"}, {Test: "floats", At: rho}}})
-	text, err2 := json.Marshal(out)
+	text, err2 := json.Marshal(say.For().Document(out.Document))
 	if err != nil || err2 != nil || json.Unmarshal(text, &want) != nil {
 		t.Fatal(err, err2)
 	}
@@ -253,8 +254,8 @@ func TestAMixedLotIsCounted(t *testing.T) {
 	for path, want := range map[string]string{
 		"/identify/mixed":        "Draw pieces at random",
 		"/identify/mixed?lot=S5": `value="PETG"`,
-		query("/identify/mixed", "host", "PLA", "stray", "PETG", "pieces", "230", "wrong", "0"):                                           "Little enough for parts that have to hold",
-		query("/identify/mixed", "host", "PLA", "stray", "PETG", "pieces", "60", "wrong", "3"):                                            "230 pieces looked at",
+		query("/identify/mixed", "host", "PLA", "stray", "PETG", "pieces", "230", "wrong", "0"):                                           "little enough for parts that have to hold",
+		query("/identify/mixed", "host", "PLA", "stray", "PETG", "pieces", "60", "wrong", "3"):                                            "Look at 230 pieces",
 		query("/identify/mixed", "host", "PETG", "stray", "PP", "floated", "12", "sank", "388", "piece", "2", "in", "water", "lot", "S5"): "Sort S5",
 	} {
 		if w := b.get(path); w.Code != http.StatusOK || !strings.Contains(w.Body.String(), want) {

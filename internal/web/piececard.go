@@ -1,10 +1,10 @@
 package web
 
 import (
-	"fmt"
-
+	"hopperful/internal/say"
 	"hopperful/plan/piece"
 	"hopperful/polymer/identify"
+	"hopperful/quantity"
 	"hopperful/shop"
 )
 
@@ -19,14 +19,12 @@ type cardView struct {
 // card picks what to ask: whether anything speaks of chlorine first of all, then
 // the most telling test that was not put off, and before a chip is floated
 // whether it is solid. Nil: nothing is left to try.
-func (a *pieceAsked) card(out piece.Identification) *cardView {
+func (a *pieceAsked) card(p *say.Printer, out piece.Identification) *cardView {
 	if !a.begun() {
 		return &cardView{
-			Ask:  "Does anything speak of chlorine?",
-			How:  "A marking PVC, V or 3 in the triangle, a sharp smell when it was warm, a maker's word, a cable or a window frame. Look before anything is warmed.",
-			Time: "1 min",
-			Yes:  link{a.with("chlorine", "yes"), "Yes"}, No: link{a.with("chlorine", "no"), "No"},
-			Cannot: link{a.with("chlorine", "unknown"), "I cannot tell"},
+			Ask: p.Line("piece.ask_chlorine"), How: p.Line("piece.how_chlorine"), Time: quantity.Duration.Plain(60),
+			Yes: link{a.with("chlorine", "yes"), p.Line("page.yes")}, No: link{a.with("chlorine", "no"), p.Line("page.no")},
+			Cannot: link{a.with("chlorine", "unknown"), p.Line("page.piece_cannot_tell")},
 		}
 	}
 	for _, t := range tries(out) {
@@ -35,14 +33,12 @@ func (a *pieceAsked) card(out piece.Identification) *cardView {
 		}
 		if t.Kind == identify.Float && a.opt.Solid == shop.Unknown {
 			return &cardView{
-				Ask:  "Have you a solid chip of it?",
-				How:  "The next test floats it. A print with infill holds air and floats where its plastic sinks: cut a solid chip, or crush the piece.",
-				Time: "2 min", Caution: "Blades slip and chips fly: cut away from yourself, eye protection.",
-				Yes: link{a.with("solid", "yes"), "Yes, solid"}, No: link{a.with("solid", "no"), "No, hollow"},
-				Cannot: link{a.with("skip", tryOf(t)), "Another test, please"},
+				Ask: p.Line("piece.ask_solid"), How: p.Line("piece.how_solid"), Time: quantity.Duration.Plain(120), Caution: p.Line("piece.mind_solid"),
+				Yes: link{a.with("solid", "yes"), p.Line("page.piece_yes_solid")}, No: link{a.with("solid", "no"), p.Line("page.piece_no_hollow")},
+				Cannot: link{a.with("skip", tryOf(t)), p.Line("page.piece_another")},
 			}
 		}
-		return a.testCard(t)
+		return a.testCard(p, t)
 	}
 	return nil
 }
@@ -61,11 +57,7 @@ func tries(out piece.Identification) []piece.Test {
 }
 
 // tryOf names a test whatever its answer, to put it off.
-func tryOf(t piece.Test) string {
-	f := t.Finding
-	f.Yes = true
-	return piece.Spell(f)
-}
+func tryOf(t piece.Test) string { return piece.Spell(t.Finding(true)) }
 
 // putOff reports whether a test cannot be done now.
 func (a *pieceAsked) putOff(t piece.Test) bool {
@@ -81,25 +73,17 @@ func (a *pieceAsked) putOff(t piece.Test) bool {
 }
 
 // testCard is a test with its answers.
-func (a *pieceAsked) testCard(t piece.Test) *cardView {
-	yes, no := t.Finding, t.Finding
-	yes.Yes, no.Yes = true, false
-	c := &cardView{Ask: t.Ask, How: t.How, Caution: t.Caution, Time: untailed(t.Time.Shown()),
-		Yes: link{a.with("found", piece.Spell(yes)), "Yes"}, No: link{a.with("found", piece.Spell(no)), "No"},
-		Cannot: link{a.with("skip", tryOf(t)), "I cannot do this"}}
+func (a *pieceAsked) testCard(p *say.Printer, t piece.Test) *cardView {
+	c := &cardView{Ask: p.Say(t.Ask), How: p.Say(t.How), Caution: p.Say(t.Mind), Time: untailed(p.Number(t.Time.Shown())),
+		Yes: link{a.with("found", piece.Spell(t.Finding(true))), p.Line("page.yes")}, No: link{a.with("found", piece.Spell(t.Finding(false))), p.Line("page.no")},
+		Cannot: link{a.with("skip", tryOf(t)), p.Line("page.piece_cannot")}}
 	if t.Kind == identify.Float {
-		c.Yes.Say, c.No.Say = "It floats", "It sinks"
+		c.Yes.Say, c.No.Say = p.Line("page.piece_floats"), p.Line("page.piece_sinks")
 	}
-	if t.Kind == identify.Float && t.Liquid != identify.Water {
-		c.Mix = a.mixPath(t)
+	if mix := t.Mix(); !mix.Empty() {
+		c.Mix = liquidPath(mix) + "&back=" + queryEscape(a.to(a.said))
 	}
 	return c
-}
-
-// mixPath is where the recipe of a test's liquid is, with the way back.
-func (a *pieceAsked) mixPath(t piece.Test) string {
-	return "/identify/liquid?liquid=" + queryEscape(string(t.Liquid)) + "&density=" + queryEscape(fmt.Sprintf("%g g/cm3", t.Finding.At/1000)) +
-		"&back=" + queryEscape(a.to(a.said))
 }
 
 // otherView is a test in the list of others.
@@ -111,18 +95,18 @@ type otherView struct {
 }
 
 // others are the tests but the one on the card, those put off last.
-func (a *pieceAsked) others(out piece.Identification, card *cardView) []otherView {
+func (a *pieceAsked) others(p *say.Printer, out piece.Identification, card *cardView) []otherView {
 	var now, later []otherView
 	all := tries(out)
 	if out.Next == nil {
 		all = out.Tests
 	}
 	for _, t := range all {
-		c := a.testCard(t)
-		if card != nil && card.Ask == t.Ask || t.Kind == identify.Float && a.opt.Solid != shop.Yes {
+		c := a.testCard(p, t)
+		if card != nil && card.Ask == c.Ask || t.Kind == identify.Float && a.opt.Solid != shop.Yes {
 			continue
 		}
-		o := otherView{Ask: t.Ask, How: t.How, Caution: t.Caution, Time: c.Time, IfYes: t.IfYes, IfNo: t.IfNo, Yes: c.Yes, No: c.No, Mix: c.Mix, PutOff: a.putOff(t)}
+		o := otherView{Ask: c.Ask, How: c.How, Caution: c.Caution, Time: c.Time, IfYes: p.Say(t.IfYes), IfNo: p.Say(t.IfNo), Yes: c.Yes, No: c.No, Mix: c.Mix, PutOff: a.putOff(t)}
 		if o.PutOff {
 			later = append(later, o)
 		} else {

@@ -87,11 +87,11 @@ func TestAnUnknownLotIsNamedByTouch(t *testing.T) {
 		default:
 			w.tap("No")
 		}
-		if strings.HasPrefix(w.heading(), "Very likely PLA") {
+		if strings.HasPrefix(w.heading(), "Yes: PLA") {
 			break
 		}
 	}
-	if h := w.heading(); !strings.HasPrefix(h, "Very likely PLA") {
+	if h := w.heading(); !strings.HasPrefix(h, "Yes: PLA") {
 		t.Fatalf("after all it says %q; it began with %q", h, first)
 	}
 	if wide := ask[int64](w, `document.documentElement.scrollWidth`); wide > 390 {
@@ -135,7 +135,7 @@ func TestAnUnknownLotIsNamedByKeyboard(t *testing.T) {
 	enter("No")  // chlorine
 	enter("Yes") // it snaps
 	for range 6 {
-		if strings.HasPrefix(w.heading(), "Very likely PLA") {
+		if strings.HasPrefix(w.heading(), "Yes: PLA") {
 			break
 		}
 		if q := w.question(); strings.Contains(q, "70 °C") || strings.Contains(q, "ring") {

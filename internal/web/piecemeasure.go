@@ -3,6 +3,7 @@ package web
 import (
 	"strings"
 
+	"hopperful/internal/say"
 	"hopperful/plan/piece"
 	"hopperful/polymer/identify"
 	"hopperful/quantity"
@@ -18,29 +19,35 @@ type measureView struct {
 }
 
 // liquidOptions are the liquids a chip can be floated in.
-var liquidOptions = []option{{string(identify.Water), "water"}, {string(identify.Brine), "brine (table salt)"}, {string(identify.Ethanol), "ethanol and water"},
-	{string(identify.Propanol), "2-propanol and water"}, {string(identify.Sugar), "sugar water"}, {string(identify.Chloride), "calcium chloride in water"}}
+func liquidOptions(p *say.Printer) []option {
+	var all []option
+	for _, l := range identify.Liquids() {
+		all = append(all, option{string(l), p.Say(piece.LiquidName(l))})
+	}
+	return all
+}
 
 // measuring lays the forms out with what was typed.
 func measuring(d *desk, a *pieceAsked) *measureView {
+	p := d.say
 	solid := func(path string) field {
-		return field{Path: path, Label: "Is it solid, without infill or air?", As: asChoice, Choices: []option{{"yes", "solid"}, {"no", "hollow or infilled"}}, First: string(a.opt.Solid)}
+		return field{Path: path, Label: p.Line("page.piece_solid"), As: asChoice, Choices: []option{{"yes", p.Line("page.solid")}, {"no", p.Line("page.hollow")}}, First: string(a.opt.Solid)}
 	}
 	m := &measureView{Open: d.query("add"), sheets: map[string]sheet{
 		"floats": {Groups: []group{{Fields: []field{
-			{Path: "liquid", Label: "The liquid", As: asSelect, Choices: liquidOptions},
-			amount("strength", "Its strength by mass", quantity.Share, "%", "What is dissolved or mixed in, of the whole. Empty for water."),
-			amount("density", "Or its density", quantity.Density, "g/cm³", "From a hydrometer or a weighed flask; then the strength is not needed."),
-			amount("temperature", "Its temperature", quantity.Temperature, "°C", "Empty takes 20 °C."),
+			{Path: "liquid", Label: p.Line("page.liquid"), As: asSelect, Choices: liquidOptions(p)},
+			amount("strength", p.Line("page.liquid_strength"), quantity.Share, "%", p.Line("page.liquid_strength_help")),
+			amount("density", p.Line("page.liquid_density"), quantity.Density, "g/cm³", p.Line("page.liquid_density_help")),
+			amount("temperature", p.Line("page.liquid_temperature"), quantity.Temperature, "°C", p.Line("page.empty_20")),
 			solid("chip"),
 		}}}},
 		"sticks": {Groups: []group{{Fields: []field{
-			amount("metal", "Temperature of the metal", quantity.Temperature, "°C", "40 to 300 °C. Hot metal burns and hot plastic gives off vapour: pliers, open window, stop at the first sharp smell."),
+			amount("metal", p.Line("page.metal"), quantity.Temperature, "°C", p.Line("piece.mind_sticks")),
 		}}}},
 		"weighed": {Groups: []group{{Fields: []field{
-			amount("mass", "It weighs", quantity.Mass, "g", ""),
-			amount("volume", "Its volume as sliced", quantity.Volume, "cm³", "The slicer or its mesh gives it."),
-			amount("scale", "The scale reads to", quantity.Mass, "g", "Empty takes 0.1 g."),
+			amount("mass", p.Line("page.it_weighs"), quantity.Mass, "g", ""),
+			amount("volume", p.Line("page.sliced_volume"), quantity.Volume, "cm³", p.Line("page.sliced_volume_help")),
+			amount("scale", p.Line("page.scale_reads"), quantity.Mass, "g", p.Line("page.scale_reads_help")),
 			solid("whole"),
 		}}}},
 	}}
@@ -84,7 +91,7 @@ func (m *measureView) read(a *pieceAsked) string {
 
 // refuse puts what the plan refuses at the field it means.
 func (m *measureView) refuse(a *pieceAsked, err error) {
-	say, hint := sentence(err)
+	say, hint := saidIn(a.say, err)
 	path := map[string]string{"floats": "density", "sticks": "metal", "weighed": "mass"}[m.Open]
 	if e, ok := err.(*shop.Error); ok {
 		m.sheets[m.Open].fields(func(f field) {
@@ -100,15 +107,15 @@ func (m *measureView) refuse(a *pieceAsked, err error) {
 func solidSaid(a *pieceAsked, path string) {
 	switch yesOrNo(a.in.typed(path)) {
 	case shop.No:
-		a.in.refuse(path, "It holds air and floats where its plastic sinks.", "Crush it or cut a solid chip, wet it, rub off the bubbles, and try that.")
+		a.in.refuse(path, a.say.Line("piece.hollow"), a.say.Line("piece.cut_a_chip"))
 	case shop.Unknown:
-		a.in.refuse(path, "Say whether it is solid.", "A print with infill holds air and reads too light.")
+		a.in.refuse(path, a.say.Line("piece.solid_unsaid"), a.say.Line("piece.cut_a_chip"))
 	}
 }
 
 func sending(a *pieceAsked, path string) {
 	if a.in.typed(path) == "" {
-		a.in.refuse(path, "This is needed.", "")
+		a.in.refuse(path, a.say.Line("page.needed"), "")
 	}
 }
 
@@ -121,7 +128,7 @@ func floatText(a *pieceAsked) string {
 	liquid := a.in.typed("liquid")
 	if liquid != string(identify.Water) {
 		if a.in.typed("strength") == "" {
-			a.in.refuse("strength", "Say how strong it is, or how dense.", "Strength is by mass: 12 % is 12 g in 100 g of the liquid.")
+			a.in.refuse("strength", a.say.Line("page.how_strong"), a.say.Line("page.how_strong_help"))
 		}
 		liquid += " " + withUnit(quantity.Share, a.in.typed("strength"), "%")
 	}

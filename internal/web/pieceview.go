@@ -1,13 +1,14 @@
 package web
 
 import (
-	"fmt"
 	"math"
 	"net/url"
 	"strings"
 
+	"hopperful/answer"
+	"hopperful/fact"
+	"hopperful/internal/say"
 	"hopperful/plan/piece"
-	"hopperful/polymer"
 	"hopperful/quantity"
 	"hopperful/shop"
 )
@@ -15,8 +16,8 @@ import (
 // pieceView is the page that asks what a piece is.
 type pieceView struct {
 	Asked      string // whose piece it is
-	Say, More  string
-	Stopped    []string // what to do, a sentence each; nil unless everything stops
+	Answer     docView
+	Stopped    bool // everything stops
 	Wrong      []wrong
 	Hollow     *wrong
 	Air        bool   // somebody said it is hollow
@@ -34,13 +35,13 @@ type pieceView struct {
 	Again      string // address that takes up what was put off
 	Others     []otherView
 	Later      []otherView // the less telling ones, folded
-	Part       *partView
+	Part       *otherView  // a liquid between the two likeliest
 	Measure    *measureView
 	Keep       *keepView
 	Known      formView
-	Notes      []string
 	Mixed      string
 	MarkAction string // where the lot is marked; "" when it cannot be
+	MarkSay    string
 	Lot        shop.LotID
 	Said       []option // the dialogue so far, which every form sends along
 	SaidRest   []option // the same without what is asked again
@@ -67,12 +68,6 @@ type foundView struct {
 	Back       string  // the address without it
 }
 
-// partView is a liquid between the two likeliest.
-type partView struct {
-	Light, Heavy string
-	Test         otherView
-}
-
 // keepView is how the answer is written down.
 type keepView struct {
 	Say    string
@@ -90,16 +85,15 @@ const (
 const mostOthers = 5
 
 func (d *desk) viewPiece(a *pieceAsked, lot *shop.Lot, out piece.Identification, m *measureView) pieceView {
-	v := pieceView{Asked: "What is this piece?", Notes: out.Notes, Prior: out.Prior, Measure: m, Mixed: "/identify/mixed"}
+	v := pieceView{Asked: d.say.Line("page.piece"), Answer: viewDocument(d.say, out.Document), Prior: d.say.Say(out.Prior), Measure: m, Mixed: "/identify/mixed"}
 	if w, is := a.in.Wrong["found"]; is {
 		v.Wrong = append(v.Wrong, w)
 	} else if len(a.in.Wrong) > 0 {
-		v.Wrong = append(v.Wrong, wrong{"One answer below cannot be right.", "Nothing typed is lost; mend it there."})
+		v.Wrong = append(v.Wrong, wrong{d.say.Line("page.one_wrong"), d.say.Line("page.mend_there")})
 	}
 	_, v.KnownWrong = a.in.Wrong["label"]
-	v.Say, v.More = firstSentence(out.Answer)
 	if lot != nil {
-		v.Lot, v.Asked = lot.ID, "What is "+lotLine(lot)+"?"
+		v.Lot, v.Asked = lot.ID, d.say.Line("go.identify", fact.Name("lot", lotLine(lot)))
 		v.Mixed += "?lot=" + string(lot.ID)
 	}
 	for key, list := range a.said {
@@ -114,19 +108,19 @@ func (d *desk) viewPiece(a *pieceAsked, lot *shop.Lot, out piece.Identification,
 		}
 	}
 	v.Here = a.path
-	v.Found = a.viewFound(out)
+	v.Found = a.viewFound(d.say, out)
 	v.Known = a.knownForm(d)
-	if out.Stop != "" {
-		v.stop(out, a, lot)
+	if out.Stopped {
+		v.stop(a)
 		return v
 	}
-	v.bars(out)
-	v.Card = a.card(out)
+	v.bars(d.say, out)
+	v.Card = a.card(d.say, out)
 	if !a.begun() {
-		v.Notes, v.Measure = nil, nil
+		v.Answer.Spoilers, v.Measure = nil, nil
 		return v
 	}
-	v.Others = a.others(out, v.Card)
+	v.Others = a.others(d.say, out, v.Card)
 	if len(v.Others) > mostOthers+1 {
 		v.Others, v.Later = v.Others[:mostOthers], v.Others[mostOthers:]
 	}
@@ -139,24 +133,18 @@ func (d *desk) viewPiece(a *pieceAsked, lot *shop.Lot, out piece.Identification,
 	}
 	v.TakeSolid = a.withoutSolid()
 	if p := out.Part; p != nil {
-		c := a.testCard(p.Test)
-		v.Part = &partView{p.Light, p.Heavy, otherView{Ask: p.Test.Ask, Yes: c.Yes, No: c.No, Mix: c.Mix}}
+		c := a.testCard(d.say, p.Test)
+		v.Part = &otherView{Ask: v.Answer.Spoilers[0].Say, Yes: c.Yes, No: c.No, Mix: c.Mix}
+		v.Answer.Spoilers = v.Answer.Spoilers[1:]
 	}
-	v.Keep = keepOf(d.state, a, lot, out)
-	v.KeepFirst = v.Keep != nil && (out.Sure == "very likely" || v.Card == nil)
+	v.Keep = d.keepOf(a, lot, out)
+	v.KeepFirst = v.Keep != nil && (out.Verdict == answer.Yes || v.Card == nil)
 	return v
 }
 
 // stop leaves nothing but what to do.
-func (v *pieceView) stop(out piece.Identification, a *pieceAsked, lot *shop.Lot) {
-	say, rest := firstSentence(out.Answer)
-	v.Say, v.More = say, ""
-	for rest != "" {
-		var one string
-		one, rest = firstSentence(rest)
-		v.Stopped = append(v.Stopped, one)
-	}
-	v.Notes, v.Measure = nil, nil
+func (v *pieceView) stop(a *pieceAsked) {
+	v.Stopped, v.Measure = true, nil
 	for i := range v.Found { // only to take one back that was a slip
 		v.Found[i].Moved = ""
 	}
@@ -165,26 +153,23 @@ func (v *pieceView) stop(out piece.Identification, a *pieceAsked, lot *shop.Lot)
 		q.Del("chlorine")
 		v.Slip = a.to(q)
 	}
-	if lot != nil && lot.Mass > 0 && !lot.Suspected() {
-		v.MarkAction = a.path
+	if len(v.Answer.Steps) > 0 {
+		v.MarkAction, v.MarkSay = a.path, v.Answer.Steps[0].Say
 	}
 }
 
 // bars lay the shares out, the likeliest first.
-func (v *pieceView) bars(out piece.Identification) {
+func (v *pieceView) bars(p *say.Printer, out piece.Identification) {
 	for _, m := range out.Materials {
-		b := shareView{figView: viewFigure(m.Share), Polymer: m.Polymer, Words: m.Words, Width: barAt(m.Share.Value)}
-		b.Value, b.Unit = piece.Percent(m.Share.Value), ""
-		if m.Polymer == polymer.Unknown {
-			b.Polymer = "other"
-		}
+		b := shareView{figView: viewFigureIn(p, m.Share), Polymer: p.Fact(piece.PolymerName("", m.Polymer)), Words: p.Say(m.Words), Width: barAt(m.Share.Value)}
+		b.Value, b.Unit = p.Fact(piece.Percent("", m.Share.Value)), ""
 		if m.Was != nil {
 			v.Moved, b.Was = true, barAt(m.Was.Value)
-			if was := piece.Percent(m.Was.Value); was != b.Value {
+			if was := p.Fact(piece.Percent("", m.Was.Value)); was != b.Value {
 				b.WasSay = was
 			}
 		}
-		b.Grades = viewFigures(m.Grades)
+		b.Grades = viewWorded(p, m.Grades)
 		if n := len(v.Likely); n < leastBars || n < mostBars && m.Share.Value >= worthABar {
 			v.Likely = append(v.Likely, b)
 		} else {
@@ -197,14 +182,11 @@ func (v *pieceView) bars(out piece.Identification) {
 func barAt(share float64) float64 { return math.Round(10*barWidth*share) / 10 }
 
 // viewFound lists the findings that counted, each with the way to take it back.
-func (a *pieceAsked) viewFound(out piece.Identification) []foundView {
+func (a *pieceAsked) viewFound(p *say.Printer, out piece.Identification) []foundView {
 	var list []foundView
 	for i, m := range out.Moved {
-		f := foundView{Say: m.Finding, Moved: fmt.Sprintf("%s %s → %s", m.Polymer, piece.Percent(m.Before.Value), piece.Percent(m.After.Value)),
-			Width: barAt(m.After.Value), Was: barAt(m.Before.Value)}
-		if m.Polymer == polymer.Unknown {
-			f.Moved = "other" + strings.TrimPrefix(f.Moved, m.Polymer)
-		}
+		moved := []string{p.Fact(piece.PolymerName("", m.Polymer)), p.Fact(piece.Percent("", m.Before.Value)), "→", p.Fact(piece.Percent("", m.After.Value))}
+		f := foundView{Say: p.Say(m.Finding), Moved: strings.Join(moved, " "), Width: barAt(m.After.Value), Was: barAt(m.Before.Value)}
 		if len(out.Moved) == len(a.found) {
 			f.Back = a.without("found", a.found[i])
 		}
@@ -236,27 +218,28 @@ func sortSaid(said []option) {
 }
 
 // keepOf is how the answer is written down; nil while it cannot be.
-func keepOf(st *shop.State, a *pieceAsked, lot *shop.Lot, out piece.Identification) *keepView {
+func (d *desk) keepOf(a *pieceAsked, lot *shop.Lot, out piece.Identification) *keepView {
 	if lot == nil || len(a.in.Wrong) > 0 {
 		return nil
 	}
-	rec, err := piece.Keep(st, a.opt, out)
+	rec, err := piece.Keep(d.state, a.opt, out)
 	if err != nil {
 		return nil
 	}
 	p := rec.Body.(*shop.Sorted).Into[0] // Keep makes one heap
 	q := url.Values{"lot": {string(lot.ID)}, "into.0.mass_kg": {grams(p.Mass)}, "into.0.polymer": {p.Polymer},
-		"into.0.sure": {quantity.Share.Exact(*p.Sure)}, "into.0.name": {p.Name}, "note": {rec.Note}}
-	return &keepView{Say: fmt.Sprintf("The %s of %s become a lot of their own: %s, %s sure.", grams(p.Mass), lot.ID, p.Polymer, quantity.Share.Plain(*p.Sure)),
+		"into.0.sure": {quantity.Share.Exact(*p.Sure)}, "into.0.name": {p.Name}, "note": {d.say.Say(out.Note())}}
+	return &keepView{Say: d.say.Line("page.piece_keeping", fact.Measured("mass", quantity.Mass, p.Mass), answer.Lot("lot", lot), fact.Name("polymer", p.Polymer), fact.Set("sure", quantity.Share, *p.Sure)),
 		Action: a.path, Sheet: "/record/sort?" + q.Encode()}
 }
 
 // knownForm asks what is known of the piece before any test.
 func (a *pieceAsked) knownForm(d *desk) formView {
-	sh := sheet{Submit: "Take it into account", Groups: []group{{Fields: []field{
-		{Path: "label", Label: "What its label says", As: asText, Help: "A polymer, such as PETG. Empty: no label.", Suggest: d.materials().Names()},
-		{Path: "label_by", Label: "Who wrote the label", As: asChoice, Choices: []option{{"", "by hand"}, {"supplier", "a supplier"}}},
-		{Path: "lot", Label: "The lot it is from", As: asSelect, First: string(a.opt.Lot), Choices: d.lotOptions("none", shop.Scrap, shop.Regrind, shop.Virgin, shop.Print)},
+	p := d.say
+	sh := sheet{Submit: p.Line("page.take_into_account"), Groups: []group{{Fields: []field{
+		{Path: "label", Label: p.Line("page.piece_label"), As: asText, Help: p.Line("page.piece_label_help"), Suggest: d.materials().Names()},
+		{Path: "label_by", Label: p.Line("page.piece_label_by"), As: asChoice, Choices: []option{{"", p.Line("page.by_hand")}, {"supplier", p.Line("page.by_supplier")}}},
+		{Path: "lot", Label: p.Line("page.piece_lot"), As: asSelect, First: string(a.opt.Lot), Choices: d.lotOptions(p.Line("page.none"), shop.Scrap, shop.Regrind, shop.Virgin, shop.Print)},
 	}}}}
 	f := form(sh, a.in, "/identify", nil)
 	f.Get = true

@@ -26,6 +26,9 @@ var places = map[string]struct {
 	"do.describe_scale":  {always("/record/scale?next=/"), "go.describe_scale"},
 	"do.find_recipe":     {func(s fact.Saying) string { return blendPath(s.Text("need")) }, "go.recipe"},
 	"do.identify":        {func(s fact.Saying) string { return piecePath(shop.LotID(s.Text("lot"))) }, "go.identify"},
+	"do.keep_piece":      {func(s fact.Saying) string { return piecePath(shop.LotID(s.Text("lot"))) }, "go.identify"},
+	"do.mark_chlorine":   {func(s fact.Saying) string { return piecePath(shop.LotID(s.Text("lot"))) }, "go.identify"},
+	"do.mix_liquid":      {liquidPath, "go.mix"},
 	"do.look_at_screen":  {evidence, "go.evidence"},
 	"do.name_polymer":    {always("/plan"), "go.say_need"},
 	"do.name_walls":      {always("/plan"), "go.say_need"},
@@ -35,6 +38,7 @@ var places = map[string]struct {
 	"do.say_next_need":   {always("/plan"), "go.say_need"},
 	"do.set_aside":       {lotOf, "go.lot"},
 	"do.take_in":         {always("/record/take-in"), "go.take_in"},
+	"do.try_test":        {always("/identify"), "go.try"},
 	"do.write_down_look": {func(s fact.Saying) string { return servicePath(shop.ScreenPart, s.Text("mill")) }, "go.write_down_look"},
 	"do.weigh_mill":      {func(s fact.Saying) string { return "/record/charge?mill=" + queryEscape(s.Text("mill")) }, "go.charge"},
 }
@@ -42,6 +46,11 @@ var places = map[string]struct {
 func always(path string) func(fact.Saying) string { return func(fact.Saying) string { return path } }
 
 func lotOf(s fact.Saying) string { return lotPath(shop.LotID(s.Text("lot"))) }
+
+// liquidPath is how the liquid of a float test is mixed.
+func liquidPath(s fact.Saying) string {
+	return "/identify/liquid?liquid=" + queryEscape(s.Text("liquid")) + "&density=" + queryEscape(s.Text("density"))
+}
 
 func millOf(s fact.Saying) string { return learnPath(s.Text("mill")) }
 

@@ -1,11 +1,11 @@
 package piece
 
 import (
-	"fmt"
 	"strings"
 
+	"hopperful/answer"
+	"hopperful/fact"
 	"hopperful/figure"
-	"hopperful/polymer"
 	"hopperful/polymer/identify"
 	"hopperful/quantity"
 	"hopperful/shop"
@@ -23,52 +23,29 @@ type Options struct {
 	Book       *identify.Book // nil: the program's
 }
 
-// Identification is what a piece may be.
+// Identification is what a piece may be: the answer, and its parts as the page
+// draws them.
 type Identification struct {
-	Answer    string        `json:"answer"`
-	Stop      string        `json:"stop,omitempty"`    // why everything stops, and what to do
-	Polymer   string        `json:"polymer,omitempty"` // the likeliest; absent when that is none of those listed
-	Sure      string        `json:"sure"`              // how sure, in words: never "certain"
-	Materials []Material    `json:"materials"`         // likeliest first
-	Unsure    figure.Figure `json:"unsure"`            // entropy over the polymers [bit]
-	Findings  []string      `json:"findings"`          // what was found, in words
-	Moved     []Move        `json:"moved"`             // what each finding changed
-	Prior     string        `json:"prior"`             // what was thought before any test
-	Next      *Test         `json:"next,omitempty"`    // absent when stopped, or nothing would tell much
-	Tests     []Test        `json:"tests"`             // the others, most telling a minute first
-	Part      *Parting      `json:"part,omitempty"`    // absent when no liquid parts the two likeliest
-	WriteDown string        `json:"write_down,omitempty"`
-	Notes     []string      `json:"notes"`
-
-	MayHeat bool `json:"-"` // whether a corner may be put on hot metal
+	answer.Document
+	Stopped   bool       // everything stops: it may hold chlorine
+	Polymer   string     // the likeliest; empty when that is none of those listed
+	Materials []Material // likeliest first
+	Unsure    figure.Figure
+	Moved     []Move      // what each finding changed
+	Prior     fact.Saying // what was thought before any test
+	Next      *Test       // nil when stopped, or nothing would tell much
+	Tests     []Test      // the others, most telling a minute first
+	Part      *Parting    // nil when no liquid parts the two likeliest
+	MayHeat   bool        // whether a corner may be put on hot metal
 }
 
 // Material is one polymer with its share.
 type Material struct {
-	Polymer string          `json:"polymer"`
-	Words   string          `json:"words"`
-	Share   figure.Figure   `json:"share"`
-	Was     *figure.Figure  `json:"was,omitempty"`    // its share before the last finding
-	Grades  []figure.Figure `json:"grades,omitempty"` // shares of the grades where more than one is listed
-}
-
-// Test is a test that could be done.
-type Test struct {
-	Test    string        `json:"test"` // its flag without dashes: "limp70", "floats"
-	Say     string        `json:"say"`  // the flag as it is typed when the answer is yes
-	Ask     string        `json:"ask"`
-	How     string        `json:"how"`
-	Caution string        `json:"caution,omitempty"`
-	Time    figure.Figure `json:"time"`
-	Yes     figure.Figure `json:"yes"`    // chance of yes
-	Bits    figure.Figure `json:"bits"`   // expected to be learned
-	Rate    figure.Figure `json:"rate"`   // of it, a minute
-	IfYes   string        `json:"if_yes"` // the likeliest after a yes
-	IfNo    string        `json:"if_no"`
-
-	Finding identify.Finding `json:"-"` // what a yes would be
-	Kind    identify.Kind    `json:"-"`
-	Liquid  identify.Liquid  `json:"-"` // of a float test
+	Polymer string
+	Words   fact.Saying
+	Share   figure.Figure
+	Was     *figure.Figure  // its share before the last finding
+	Grades  []figure.Figure // shares of the grades where more than one is listed
 }
 
 // inquiry is an identification on its way.
@@ -87,15 +64,14 @@ type inquiry struct {
 // Identify says what a piece may be, how sure that is, and what to try next.
 // A finding that cannot be used is a [shop.Error] that says what to do.
 func Identify(s *shop.State, opt Options) (Identification, error) {
-	q := &inquiry{state: s, opt: opt, book: opt.Book, out: Identification{
-		Materials: []Material{}, Findings: []string{}, Moved: []Move{}, Tests: []Test{}, Notes: []string{}}}
+	q := &inquiry{state: s, opt: opt, book: opt.Book}
 	if q.book == nil {
 		q.book = identify.Books()
 	}
 	if opt.Lot != "" {
 		lot, ok := s.Lot(opt.Lot)
 		if !ok {
-			return Identification{}, &shop.Error{Code: shop.NotFound, Field: "lot", Say: fmt.Sprintf("There is no lot %s.", opt.Lot), Hint: "The stock lists the lots."}
+			return Identification{}, shop.NoLot("lot", opt.Lot)
 		}
 		q.lot = lot
 	}
@@ -104,24 +80,21 @@ func Identify(s *shop.State, opt Options) (Identification, error) {
 			return Identification{}, err
 		}
 	}
-	q.answer()
+	q.document()
 	return q.out, nil
 }
 
 // solid refuses densities of pieces that may hold air.
 func (q *inquiry) solid() error {
 	for _, f := range q.opt.Findings {
-		if f.Test != "floats" && f.Test != identify.Weighed {
+		if f.Test != "floats" && f.Test != identify.Weighed || q.opt.Solid == shop.Yes {
 			continue
 		}
-		if q.opt.Solid != shop.Yes {
-			say := "Nobody said whether the piece is solid: a print with infill holds air and floats where its plastic sinks."
-			if q.opt.Solid == shop.No {
-				say = "The piece is not solid: it holds air and floats where its plastic sinks."
-			}
-			return &shop.Error{Code: shop.Invalid, Field: "solid", Say: say,
-				Hint: "Crush it or cut a solid chip, wet it, rub off the bubbles, test that, and say that it is solid."}
+		what := fact.Say("piece.solid_unsaid")
+		if q.opt.Solid == shop.No {
+			what = fact.Say("piece.hollow")
 		}
+		return shop.Refuse(shop.Invalid, "solid", what, fact.Say("piece.cut_a_chip"))
 	}
 	return nil
 }
@@ -130,18 +103,15 @@ func (q *inquiry) solid() error {
 func (q *inquiry) weigh() error {
 	var err error
 	if q.shares, err = q.book.Weigh(q.prior, q.opt.Findings); err != nil {
-		return identifyRefusal("findings", err)
-	}
-	for _, f := range q.opt.Findings {
-		q.out.Findings = append(q.out.Findings, q.said(f))
+		return shop.OutOfRange("findings", fact.Saying{}, err)
 	}
 	sums := q.book.ByPolymer(q.shares)
 	list := make([]float64, 0, len(sums))
 	for _, name := range q.polymers() {
 		list = append(list, sums[name])
 	}
-	q.out.Unsure = figure.Exact("unsure", "still open, in bits", quantity.Number, identify.Entropy(list), figure.Reckoned).
-		From("− Σ p log2 p over the polymers").Cite("Shannon1948", "")
+	q.out.Unsure = figure.Exact("unsure", "piece.unsure", quantity.Number, identify.Entropy(list), figure.Reckoned).
+		From("− Σ p · log2 p").Cite("Shannon1948", "")
 	return nil
 }
 
@@ -158,72 +128,11 @@ func (q *inquiry) polymers() []string {
 	return names
 }
 
-// said is a finding in words.
-func (q *inquiry) said(f identify.Finding) string {
-	answer := map[bool]string{true: "yes", false: "no"}[f.Yes]
-	switch f.Test {
-	case identify.Weighed:
-		return fmt.Sprintf("weighs %s, give or take %s", quantity.Density.Show(f.At), quantity.Density.Show(f.Within))
-	case "floats":
-		return fmt.Sprintf("floats in a liquid of %s: %s", LiquidWords(f.At), answer)
-	case "sticks":
-		return fmt.Sprintf("sticks to metal of %s: %s", quantity.Temperature.Show(f.At), answer)
-	}
-	for _, t := range q.book.Tests {
-		if t.Name == f.Test {
-			return strings.TrimSuffix(t.Ask, "?") + ": " + answer
-		}
-	}
-	return f.Test + ": " + answer
-}
-
-// materials lists the polymers, likeliest first.
-func (q *inquiry) materials() error {
-	table, err := q.state.Table()
-	if err != nil {
-		return err
-	}
-	sums := q.book.ByPolymer(q.shares)
-	for _, name := range q.polymers() {
-		p, err := table.Find(name)
-		if err != nil {
-			return err
-		}
-		m := Material{Polymer: p.Name, Words: p.Words, Share: q.share("share", p.Name, sums[name])}
-		if p.Name == polymer.Unknown {
-			m.Words = "something not listed, a filled grade or a blend"
-		}
-		if q.was != nil {
-			was := q.share("was", p.Name, q.was[name])
-			m.Was = &was
-		}
-		for i, c := range q.book.Candidates {
-			if c.Polymer == name && q.graded(name) {
-				m.Grades = append(m.Grades, q.share("grade", c.Name, q.shares[i]))
-			}
-		}
-		q.out.Materials = append(q.out.Materials, m)
-	}
-	sortByShare(q.out.Materials)
-	return nil
-}
-
-// graded reports whether a polymer is listed in more than one grade.
-func (q *inquiry) graded(name string) bool {
-	n := 0
-	for _, c := range q.book.Candidates {
-		if c.Polymer == name {
-			n++
-		}
-	}
-	return n > 1
-}
-
 // share is the figure of one share.
 func (q *inquiry) share(prefix, name string, p float64) figure.Figure {
-	f := figure.Exact(prefix+"_"+keyOf(name), "share of "+name, quantity.Share, p, figure.Reckoned).
-		From("prior × chance of every finding, odds capped at 500 to 1").Cite("judgement", "tables of chances and priors")
-	f.Records = q.records
+	f := figure.Exact(prefix+"_"+keyOf(name), "piece.share", quantity.Share, p, figure.Reckoned).
+		From("piece.how_share").Cite("judgement", "table of chances")
+	f.About, f.Records = name, q.records
 	return f
 }
 

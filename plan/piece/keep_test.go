@@ -46,8 +46,8 @@ func TestAnAnswerIsKeptWithItsLot(t *testing.T) {
 	if p.Polymer != "PLA" || p.Name != "bin, no label" || p.Mass != 0.5 || !(math.Abs(*p.Sure-out.Materials[0].Share.Value) < 0.0101 && *p.Sure > 0.9 && *p.Sure <= 0.99) {
 		t.Errorf("kept as %+v", p)
 	}
-	if !strings.Contains(r.Note, "snap") || !strings.Contains(out.WriteDown, "polymer=PLA") {
-		t.Errorf("note %q, command %q", r.Note, out.WriteDown)
+	if f, _ := out.Note().Fact("found"); len(f.Parts) != 2 || out.Steps[0].Do.Code != "do.keep_piece" {
+		t.Errorf("note %+v, step %+v", out.Note(), out.Steps[0])
 	}
 	after, err := shop.Fold(append(s.History, shop.Record{ID: s.Newest().ID + 1, At: s.Newest().At, NotedAt: s.Newest().NotedAt, Body: &shop.Sorted{From: "S1",
 		Into: []shop.Part{{Lot: "S2", Name: p.Name, Polymer: p.Polymer, Sure: p.Sure, Mass: p.Mass}}}}))
@@ -66,16 +66,16 @@ func TestWhatIsNotKeptSaysWhatToDo(t *testing.T) {
 		opt       piece.Options
 		say, hint string
 	}{
-		"no lot":  {"", piece.Options{Findings: found(t, "limp70=yes")}, "Nobody said which lot", "stock"},
-		"nothing": {"", piece.Options{Lot: "S1"}, "Nothing was tried yet", "Try this first: Do"},
-		"unclear": {"", piece.Options{Lot: "S1", Findings: found(t, "limp70=no", "whitens=yes")}, "It is unclear", "Try this first: Do"},
-		"stopped": {"", piece.Options{Lot: "S1", Chlorine: shop.Yes, Findings: found(t, "limp70=yes", "snaps=yes")}, "Everything stops", "halogen=yes"},
-		"marked":  {shop.Yes, piece.Options{Lot: "S1", Findings: found(t, "limp70=yes", "snaps=yes")}, "Everything stops", "Set the lot aside."},
+		"no lot":  {"", piece.Options{Findings: found(t, "limp70=yes")}, "piece.no_lot_said", "piece.name_the_lot"},
+		"nothing": {"", piece.Options{Lot: "S1"}, "piece.nothing_new", "piece.try_first"},
+		"unclear": {"", piece.Options{Lot: "S1", Findings: found(t, "limp70=no", "whitens=yes")}, "piece.still_open", "piece.try_first"},
+		"stopped": {"", piece.Options{Lot: "S1", Chlorine: shop.Yes, Findings: found(t, "limp70=yes", "snaps=yes")}, "piece.all_stops", "do.mark_chlorine"},
+		"marked":  {shop.Yes, piece.Options{Lot: "S1", Findings: found(t, "limp70=yes", "snaps=yes")}, "piece.all_stops", "piece.set_aside"},
 	} {
 		s := binOf(t, c.halogen)
 		_, err := piece.Keep(s, c.opt, identified(t, s, c.opt))
 		var e *shop.Error
-		if !errors.As(err, &e) || !strings.Contains(e.Say, c.say) || !strings.Contains(e.Hint, c.hint) {
+		if !errors.As(err, &e) || e.What.Code != c.say || e.Advice.Code != c.hint {
 			t.Errorf("%s: %v", name, err)
 		}
 	}
@@ -94,7 +94,7 @@ func TestASuspectedLotIsMarked(t *testing.T) {
 		t.Error("a lot nothing speaks against was marked")
 	}
 	s = binOf(t, shop.Yes)
-	if _, err := piece.Suspect(s, opt, identified(t, s, opt)); err == nil || !strings.Contains(err.Error(), "marked already") {
+	if _, err := piece.Suspect(s, opt, identified(t, s, opt)); err == nil || !strings.Contains(err.Error(), "piece.marked_already") {
 		t.Errorf("marked twice: %v", err)
 	}
 }
@@ -132,16 +132,11 @@ func TestMovesAndForecastsAgreeWithTheAnswer(t *testing.T) {
 		if out.Next == nil {
 			return
 		}
-		opt.Findings = append(opt.Findings, out.Next.Finding)
+		opt.Findings = append(opt.Findings, out.Next.Finding(true))
 		next := identified(t, s, opt)
-		want := next.Materials[0].Polymer + " ("
-		if next.Stop != "" {
-			want = "stop"
-		} else if next.Polymer == "" {
-			want = "something not listed"
-		}
-		if !strings.HasPrefix(out.Next.IfYes, want) {
-			r.Fatalf("a yes would mean %q, and meant %q", out.Next.IfYes, want)
+		is, _ := out.Next.IfYes.Fact("polymer")
+		if stop := out.Next.IfYes.Code == "piece.then_stop"; stop != next.Stopped || !stop && is.Text != next.Polymer {
+			r.Fatalf("a yes would mean %+v, and meant %s", out.Next.IfYes, next.Polymer)
 		}
 	})
 }
@@ -150,7 +145,7 @@ func TestMovesAndForecastsAgreeWithTheAnswer(t *testing.T) {
 func TestTheLiquidBetweenTheLikeliest(t *testing.T) {
 	t.Parallel()
 	out := identified(t, emptyShop(t), piece.Options{Findings: found(t, "limp70=no", "acetone=no")})
-	if p := out.Part; p == nil || p.Light != "PLA" || p.Heavy != "PETG" || !(p.Test.Finding.At >= 1245 && p.Test.Finding.At <= 1270) {
+	if p := out.Part; p == nil || p.Light != "PLA" || p.Heavy != "PETG" || !(p.Test.At >= 1245 && p.Test.At <= 1270) {
 		t.Errorf("%+v", out.Part)
 	}
 	if out := identified(t, emptyShop(t), piece.Options{Chlorine: shop.Yes}); out.Part != nil {

@@ -4,8 +4,11 @@ import (
 	"cmp"
 	"errors"
 	"fmt"
+	"math"
 	"slices"
 
+	"hopperful/answer"
+	"hopperful/fact"
 	"hopperful/figure"
 	"hopperful/polymer/identify"
 	"hopperful/process"
@@ -21,27 +24,30 @@ type LiquidRequest struct {
 	Temperature float64 // at which it is used [K]; 0: 20 °C
 }
 
-// LiquidMix is how to mix a liquid, and what floats in it.
+// LiquidMix is how to mix a liquid, and what floats in it, as the page draws it.
 type LiquidMix struct {
-	Answer   string          `json:"answer"`
-	Liquid   identify.Liquid `json:"liquid"`
-	Figures  []figure.Figure `json:"figures"` // density, strength, mass to a litre of water, fall a kelvin
-	Floats   []figure.Figure `json:"floats"`  // chance that a solid chip of each material floats
-	Spread   []figure.Figure `json:"spread"`  // how dense each material's grades are, lightest first
-	Cautions []string        `json:"cautions"`
-	Notes    []string        `json:"notes"`
+	answer.Document
+	Density float64         // [kg/m³]
+	Floats  []figure.Figure // chance that a solid chip of each material floats
+	Spread  []figure.Figure // how dense each material's grades are, lightest first
 }
 
 // roomTemperature is where most tables of densities stand [K].
 const roomTemperature = zeroCelsius + 20
 
-// solutes is what goes into the water of each liquid, and what to mind.
-var solutes = map[identify.Liquid]struct{ words, caution string }{
-	identify.Brine:    {"table salt", ""},
-	identify.Ethanol:  {"pure ethanol", "Ethanol burns: no flame, spark or hot nozzle near, open window, lid on."},
-	identify.Propanol: {"pure 2-propanol", "2-Propanol burns: no flame, spark or hot nozzle near, open window, lid on, gloves."},
-	identify.Sugar:    {"sugar", ""},
-	identify.Chloride: {"calcium chloride, weighed dry", "Dissolving it gives off much heat: add it to cold water little by little, gloves and eye protection."},
+// solute is what goes into the water of a liquid, and what to mind.
+func solute(l identify.Liquid) (what, mind fact.Saying) {
+	switch l {
+	case identify.Brine:
+		return fact.Say("piece.salt"), mind
+	case identify.Ethanol:
+		return fact.Say("piece.pure_ethanol"), fact.Say("piece.mind_ethanol")
+	case identify.Propanol:
+		return fact.Say("piece.pure_propanol"), fact.Say("piece.mind_propanol")
+	case identify.Sugar:
+		return fact.Say("piece.pure_sugar"), mind
+	}
+	return fact.Say("piece.dry_chloride"), fact.Say("piece.mind_chloride")
 }
 
 // Liquid says how to mix a liquid and what floats in it.
@@ -52,28 +58,29 @@ func Liquid(r LiquidRequest) (LiquidMix, error) {
 	mix, err := identify.RecipeOf(r.Liquid, r.Strength, r.Temperature)
 	if r.Density != 0 {
 		if r.Liquid == identify.Water {
-			return LiquidMix{}, &shop.Error{Code: shop.Invalid, Field: "density", Say: "Water has the density it has.", Hint: "Name brine, sugar, calcium-chloride, ethanol or 2-propanol for another."}
+			return LiquidMix{}, shop.Refuse(shop.Invalid, "density", fact.Say("piece.water_is_water"), fact.Say("piece.name_another_liquid"))
 		}
 		mix, err = identify.RecipeFor(r.Liquid, r.Density, r.Temperature)
 	}
 	if err != nil {
-		return LiquidMix{}, identifyRefusal(liquidField(err), err)
+		return LiquidMix{}, liquidRefusal(err)
 	}
-	out := LiquidMix{Liquid: r.Liquid, Cautions: []string{}, Notes: []string{}, Floats: []figure.Figure{}, Spread: []figure.Figure{}}
-	out.Figures = mixFigures(mix)
-	what := solutes[r.Liquid]
+	out := LiquidMix{Density: mix.Density}
+	figures := mixFigures(mix)
+	at := fact.Set("at", quantity.Temperature, mix.Temperature)
+	out.Figures = figures
 	if r.Liquid == identify.Water {
-		out.Answer = fmt.Sprintf("Water of %s: %s.", quantity.Temperature.Show(mix.Temperature), LiquidWords(mix.Density))
+		out.Head = answer.Found(fact.Say("piece.water_of", at, densityFact(mix.Density)))
 	} else {
-		out.Answer = fmt.Sprintf("%s of %s to a litre of water makes %s at %s.", quantity.Mass.Show(mix.PerLitre), what.words,
-			LiquidWords(mix.Density), quantity.Temperature.Show(mix.Temperature))
-		out.Notes = append(out.Notes, "Weigh, do not measure by volume. Check it with a hydrometer, or weigh a full flask of known volume.")
-	}
-	if what.caution != "" {
-		out.Cautions = append(out.Cautions, what.caution)
+		what, mind := solute(r.Liquid)
+		out.Head = answer.Found(fact.Say("piece.mix", fact.Measured("mass", quantity.Mass, mix.PerLitre), fact.Parts("what", what), densityFact(mix.Density), at))
+		out.Steps = append(out.Steps, answer.Action{Do: fact.Say("piece.weigh_it"), Why: fact.Say("piece.check_it")})
+		if !mind.Empty() {
+			out.Cautions = append(out.Cautions, answer.Found(mind))
+		}
 	}
 	if r.Liquid == identify.Sugar {
-		out.Notes = append(out.Notes, "It is thick: wait some minutes before you believe a chip.")
+		out.Spoilers = append(out.Spoilers, answer.Found(fact.Say("piece.thick")))
 	}
 	return out, out.floating(mix.Density)
 }
@@ -82,7 +89,7 @@ func Liquid(r LiquidRequest) (LiquidMix, error) {
 func LiquidDensity(l identify.Liquid, strength, temperature float64) (float64, error) {
 	rho, err := identify.Density(l, strength, temperature)
 	if err != nil {
-		return 0, identifyRefusal(liquidField(err), err)
+		return 0, liquidRefusal(err)
 	}
 	return rho, nil
 }
@@ -94,55 +101,68 @@ func mixFigures(mix identify.Recipe) []figure.Figure {
 		}
 		return f
 	}
-	at := figure.Exact("temperature", "temperature", quantity.Temperature, mix.Temperature, figure.Entered)
-	rho := cite(figure.Exact("density", "density of the liquid", quantity.Density, mix.Density, figure.Reckoned).From("published table at its strength and temperature", at))
-	fall := cite(figure.Exact("fall", "lighter by, for each kelvin warmer", quantity.Density, mix.PerKelvin, figure.Reckoned).From("difference over half a kelvin", at))
+	at := figure.Exact("temperature", "piece.temperature", quantity.Temperature, mix.Temperature, figure.Entered)
+	rho := cite(figure.Exact("density", "piece.liquid_density", quantity.Density, mix.Density, figure.Reckoned).From("piece.how_table", at))
+	fall := cite(figure.Exact("fall", "piece.fall", quantity.Density, mix.PerKelvin, figure.Reckoned).From("piece.how_fall", at))
 	if mix.Liquid == identify.Water {
 		return []figure.Figure{rho, fall}
 	}
-	w := cite(figure.Exact("strength", "strength by mass", quantity.Share, mix.Strength, figure.Reckoned).From("the strength that has the density", rho))
-	per := figure.Exact("per_litre", "to a litre of water", quantity.Mass, mix.PerLitre, figure.Reckoned).
-		From("strength ÷ (1 − strength) × density of water", w)
+	w := cite(figure.Exact("strength", "piece.strength", quantity.Share, mix.Strength, figure.Reckoned).From("piece.how_strength", rho))
+	per := figure.Exact("per_litre", "piece.per_litre", quantity.Mass, mix.PerLitre, figure.Reckoned).From("m = w/(1 − w) · ρ_water", w)
 	return []figure.Figure{rho, w, per, fall}
 }
-
-// tenth is how far, in standard deviations, one in ten lies from the mean of a
-// normal distribution.
-const tenth = 1.2816
 
 // floating lists the chance of floating for every material.
 func (m *LiquidMix) floating(rho float64) error {
 	book := identify.Books()
 	chances, err := book.Chances(identify.Finding{Test: "floats", Yes: true, At: rho})
 	if err != nil {
-		return identifyRefusal("liquid", err)
+		return liquidRefusal(err)
 	}
+	t := answer.Table{Key: "floats", Leads: true, Columns: []answer.Column{{Key: "material"}, {Key: "floats", Numbers: true}}}
 	for i, c := range book.Candidates {
 		if c.Grade != "" || c.Name == "other" {
 			continue
 		}
 		f := figure.Exact("floats_"+keyOf(c.Name), c.Name, quantity.Share, chances[i], figure.Reckoned).
-			From("0.02 + 0.96 Φ((liquid − mean density)/spread)", m.Figures[0]).Cite("judgement", "densities of grades on the market")
+			From("p = 0.02 + 0.96 · Φ((ρ − μ)/σ)", m.Figures[0]).Cite("judgement", "densities of grades")
 		m.Floats = append(m.Floats, f)
 		mean, sd := c.Density()
-		rho := figure.Exact("spread_"+keyOf(c.Name), c.Name, quantity.Density, mean, figure.Books).Cite("judgement", "densities of grades on the market")
-		rho.Low, rho.High = mean-tenth*sd, mean+tenth*sd
-		m.Spread = append(m.Spread, rho)
+		spread := figure.Exact("spread_"+keyOf(c.Name), c.Name, quantity.Density, mean, figure.Books).Cite("judgement", "densities of grades")
+		spread.Low, spread.High = mean-answer.Ninety*sd, mean+answer.Ninety*sd
+		m.Spread = append(m.Spread, spread)
+		t.Rows = append(t.Rows, []fact.Fact{fact.Name("material", c.Name), fact.Figure("floats", f)})
 	}
+	m.Tables = append(m.Tables, t)
 	slices.SortStableFunc(m.Spread, func(a, b figure.Figure) int { return cmp.Compare(a.Value, b.Value) })
+	m.Reasons = append(m.Reasons, answer.Section{Key: "liquid", Figures: append(slices.Clone(m.Floats), m.Spread...)})
 	return nil
 }
 
-// liquidField is which answer about a liquid is out of range.
-func liquidField(err error) string {
+// liquidRefusal says which answer about a liquid is out of range.
+func liquidRefusal(err error) error {
 	var out *process.RangeError
 	if errors.As(err, &out) {
-		if field, ok := map[string]string{"K": "temperature", "kg/m³": "density", "": "strength"}[out.Unit]; ok {
-			return field
+		switch out.Unit {
+		case "K":
+			return shop.OutOfRange("temperature", fact.Say("piece.is_temperature"), err)
+		case "kg/m³":
+			return shop.OutOfRange("density", fact.Say("piece.is_density"), err)
+		case "":
+			return shop.OutOfRange("strength", fact.Say("piece.is_strength"), err)
 		}
 	}
-	return "liquid"
+	return shop.OutOfRange("liquid", fact.Saying{}, err)
 }
 
-// LiquidWords is a liquid's density with the four digits that it is mixed to.
-func LiquidWords(rho float64) string { return fmt.Sprintf("%.4g g/cm³", rho/1000) }
+// densityFact is a liquid's density with the four digits that it is mixed to.
+func densityFact(rho float64) fact.Fact {
+	step := 1.0
+	if rho < 1000 {
+		step = 10
+	}
+	return fact.Exactly("density", quantity.Density, math.Round(step*rho)/step)
+}
+
+// liquidTyped is a density as people type it.
+func liquidTyped(rho float64) string { return fmt.Sprintf("%gg/cm3", rho/1000) }

@@ -2,10 +2,10 @@ package piece
 
 import (
 	"cmp"
-	"fmt"
 	"math"
 
 	"hopperful/answer"
+	"hopperful/fact"
 	"hopperful/figure"
 	"hopperful/polymer"
 	"hopperful/polymer/identify"
@@ -25,18 +25,29 @@ type MixedRequest struct {
 	Piece       float64 // and what one piece weighs on average [kg]
 }
 
-// MixedLot is how much of the stray there is and what follows.
+// Mixed says what a lot with a stray in it is still good for.
+type Mixed string
+
+// What it is good for, best first.
+const (
+	ForParts Mixed = "structural" // parts that have to hold
+	ForJigs  Mixed = "visual"     // jigs and parts to look at
+	Unclear  Mixed = "unclear"    // too few pieces to say
+	ForTrial Mixed = "apart"      // a trial at most
+	ForNone  Mixed = "refuse"     // nothing
+)
+
+// MixedLot is how much of the stray there is and what follows, as the page
+// draws it.
 type MixedLot struct {
-	Answer  string          `json:"answer"`
-	Host    string          `json:"host"`
-	Stray   string          `json:"stray"`
-	Verdict string          `json:"verdict"` // structural, visual, unclear, refuse, apart
-	Share   figure.Figure   `json:"share"`
-	Seen    figure.Figure   `json:"seen"`
-	Limits  []figure.Figure `json:"limits"`  // structural, visual, refuse
-	Becomes string          `json:"becomes"` // what the stray does to the host
-	Enough  *figure.Figure  `json:"enough,omitempty"`
-	Notes   []string        `json:"notes"`
+	answer.Document
+	GoodFor Mixed
+	Share   figure.Figure
+	Limits  []figure.Figure // structural, visual, refuse
+
+	host, stray string
+	seen        figure.Figure
+	notes       []fact.Saying
 }
 
 // rangeLevel is the share of the binomial ranges that hold the truth: that of
@@ -51,13 +62,13 @@ func MixedShare(s *shop.State, r MixedRequest) (MixedLot, error) {
 	}
 	pair, err := table.Pair(r.Host, r.Stray)
 	if err != nil {
-		return MixedLot{}, &shop.Error{Code: shop.Invalid, Field: "stray", Say: answer.Sentence(answer.Capital(err.Error()))}
+		return MixedLot{}, shop.Refuse(shop.Invalid, "stray", fact.Verbatim(answer.Sentence(answer.Capital(err.Error()))), fact.Saying{})
 	}
 	if pair.Host == pair.Stray {
-		return MixedLot{}, &shop.Error{Code: shop.Invalid, Field: "stray", Say: fmt.Sprintf("%s in %s is no stray.", pair.Stray, pair.Host), Hint: "Name the plastic that should not be there."}
+		return MixedLot{}, shop.Refuse(shop.Invalid, "stray", fact.Say("piece.no_stray", fact.Name("stray", pair.Stray), fact.Name("host", pair.Host)), fact.Say("piece.name_the_stray"))
 	}
-	m := MixedLot{Host: pair.Host, Stray: pair.Stray, Becomes: answer.Sentence(pair.Sentence), Notes: []string{}}
-	seen, err := r.seen(m.Host, m.Stray, &m)
+	m := MixedLot{host: pair.Host, stray: pair.Stray}
+	seen, err := r.seen(&m)
 	if err != nil {
 		return MixedLot{}, err
 	}
@@ -66,7 +77,7 @@ func MixedShare(s *shop.State, r MixedRequest) (MixedLot, error) {
 	}
 	m.limits(pair)
 	m.judge(pair)
-	return m, m.more(pair)
+	return m, m.document(pair)
 }
 
 // sample is what was looked at, as a count.
@@ -76,20 +87,20 @@ type sample struct {
 }
 
 // seen turns counts or masses into a count.
-func (r MixedRequest) seen(host, stray string, m *MixedLot) (sample, error) {
-	bad := func(field, say, hint string) (sample, error) {
-		return sample{}, &shop.Error{Code: shop.Invalid, Field: field, Say: say, Hint: hint}
+func (r MixedRequest) seen(m *MixedLot) (sample, error) {
+	bad := func(field string, what, advice fact.Saying) (sample, error) {
+		return sample{}, shop.Refuse(shop.Invalid, field, what, advice)
 	}
 	byMass := r.Floated > 0 || r.Sank > 0
 	switch {
 	case byMass && r.Pieces > 0:
-		return bad("pieces", "Both counts and masses were given.", "Give one of them.")
+		return bad("pieces", fact.Say("piece.both_given"), fact.Say("piece.give_one"))
 	case byMass && (r.Liquid == 0 || !(r.Piece > 0)):
-		return bad("piece", "A split by mass needs the liquid and what a piece weighs.", "Weigh ten pieces and divide; the range rests on how many there were.")
+		return bad("piece", fact.Say("piece.split_wants"), fact.Say("piece.weigh_ten"))
 	case byMass:
-		_, floats, err := identify.Books().Parts(host, stray, r.Liquid)
+		_, floats, err := identify.Books().Parts(m.host, m.stray, r.Liquid)
 		if err != nil {
-			return sample{}, identifyRefusal("liquid", err)
+			return sample{}, shop.OutOfRange("liquid", fact.Say("piece.is_density"), err)
 		}
 		wrong, all := r.Sank, r.Floated+r.Sank
 		if floats {
@@ -97,13 +108,13 @@ func (r MixedRequest) seen(host, stray string, m *MixedLot) (sample, error) {
 		}
 		n := all / r.Piece
 		if !(n >= 1 && n <= 1e6) {
-			return bad("piece", fmt.Sprintf("%s of pieces of %s is %.3g pieces.", quantity.Mass.Show(all), quantity.Mass.Show(r.Piece), n), "It must be between one and a million; check the units.")
+			return bad("piece", fact.Say("piece.odd_pieces", fact.Measured("mass", quantity.Mass, all), fact.Measured("piece", quantity.Mass, r.Piece), fact.About("n", quantity.Number, n)), fact.Say("piece.check_units"))
 		}
 		pieces := int(math.Round(n))
-		m.Notes = append(m.Notes, fmt.Sprintf("Taken as %d pieces of one size. Pieces of very different size make the range too narrow.", pieces))
+		m.notes = append(m.notes, fact.Say("piece.taken_as", fact.Count("n", pieces)))
 		return sample{min(int(math.Round(wrong/r.Piece)), pieces), pieces, wrong / all}, nil
 	case r.Pieces <= 0:
-		return bad("pieces", "Nothing was looked at.", "Give the number of pieces and how many of them were wrong.")
+		return bad("pieces", fact.Say("piece.nothing_seen"), fact.Say("piece.give_counts"))
 	}
 	return sample{r.Wrong, r.Pieces, float64(r.Wrong) / float64(r.Pieces)}, nil
 }
@@ -112,37 +123,39 @@ func (r MixedRequest) seen(host, stray string, m *MixedLot) (sample, error) {
 func (m *MixedLot) count(s sample, r MixedRequest) error {
 	low, high, err := identify.CountRange(s.wrong, s.pieces, rangeLevel)
 	if err != nil {
-		return &shop.Error{Code: shop.Invalid, Field: "wrong", Say: answer.Sentence(answer.Capital(err.Error())), Hint: "Count the wrong pieces among all that were looked at."}
+		return shop.OutOfRange("wrong", fact.Say("piece.is_wrong"), err)
 	}
 	low, high = min(low, s.share), max(high, s.share) // a split by mass need not fall on a whole piece
-	m.Seen = figure.Exact("seen", "wrong ones seen", quantity.Share, s.share, figure.Measured)
-	m.Seen.Low, m.Seen.High = low, high
-	m.Seen.How = fmt.Sprintf("%d of %d pieces; binomial range", s.wrong, s.pieces)
-	m.Seen = m.Seen.Cite("Clopper1934", "")
-	m.Share = m.Seen
-	m.Share.Key, m.Share.Name = "share", "share of "+m.Stray
+	pieces := figure.Exact("pieces", "piece.pieces_seen", quantity.Count, float64(s.pieces), figure.Measured)
+	wrong := figure.Exact("wrong", "piece.wrong_seen", quantity.Count, float64(s.wrong), figure.Measured)
+	m.seen = figure.Exact("seen", "piece.seen", quantity.Share, s.share, figure.Measured)
+	m.seen.Low, m.seen.High = low, high
+	m.seen = m.seen.From("piece.how_binomial", wrong, pieces).Cite("Clopper1934", "")
+	m.Share = m.seen
+	m.Share.Key, m.Share.Name, m.Share.About = "share", "piece.share", m.stray
 	m.Share.Basis = figure.Reckoned
 	if r.Liquid == 0 {
-		m.Notes = append(m.Notes, "Counted by eye: whoever counts must be able to tell the two apart.")
+		m.notes = append(m.notes, fact.Say("piece.by_eye"))
 		return nil
 	}
-	parting, _, err := identify.Books().Parts(m.Host, m.Stray, r.Liquid)
+	parting, _, err := identify.Books().Parts(m.host, m.stray, r.Liquid)
 	if err != nil {
-		return identifyRefusal("liquid", err)
+		return shop.OutOfRange("liquid", fact.Say("piece.is_density"), err)
 	}
 	var v [3]float64
 	for i, f := range []float64{s.share, low, high} {
 		if v[i], err = identify.TrueShare(f, parting); err != nil {
-			return &shop.Error{Code: shop.Invalid, Field: "liquid", Say: fmt.Sprintf("A liquid of %s does not part %s from %s.", quantity.Density.Show(r.Liquid), m.Stray, m.Host),
-				Hint: "Take one whose density lies between the two, or count by another test."}
+			return shop.Refuse(shop.Invalid, "liquid", fact.Say("piece.does_not_part", fact.Set("density", quantity.Density, r.Liquid), fact.Name("stray", m.stray), fact.Name("host", m.host)),
+				fact.Say("piece.take_between"))
 		}
 	}
-	m.Share = figure.Exact("share", "share of "+m.Stray, quantity.Share, v[0], figure.Reckoned).
-		From(fmt.Sprintf("(seen − %.3g) ÷ (%.3g − %.3g): slips of the liquid taken out, held to 0 to 100 %%", parting.Right, parting.Wrong, parting.Right), m.Seen).
-		Cite("Rogan1978", "").Cite("judgement", "densities and a slip of 2 %")
-	m.Share.Low, m.Share.High = v[1], v[2]
+	right := figure.Exact("slips", "piece.right_slips", quantity.Share, parting.Right, figure.Books)
+	found := figure.Exact("found", "piece.wrong_found", quantity.Share, parting.Wrong, figure.Books)
+	m.Share = figure.Exact("share", "piece.share", quantity.Share, v[0], figure.Reckoned).
+		From("(seen − slips) ÷ (found − slips)", m.seen, right, found).Cite("Rogan1978", "").Cite("judgement", "densities, slips 2 %")
+	m.Share.Low, m.Share.High, m.Share.About = v[1], v[2], m.stray
 	if s.share < parting.Right {
-		m.Notes = append(m.Notes, "Fewer were on the wrong side than slips alone would put there: a bubble more or less decides.")
+		m.notes = append(m.notes, fact.Say("piece.bubble_decides"))
 	}
 	return nil
 }
@@ -151,7 +164,7 @@ func (m *MixedLot) limits(pair polymer.Pair) {
 	for _, l := range []struct {
 		key, name string
 		value     float64
-	}{{"structural", "most for a part that has to hold", pair.Structural}, {"visual", "most for a jig or a part to look at", pair.Visual}, {"refuse", "leave it alone above", pair.Refuse}} {
+	}{{"structural", "piece.most_for_parts", pair.Structural}, {"visual", "piece.most_for_jigs", pair.Visual}, {"refuse", "piece.leave_above", pair.Refuse}} {
 		m.Limits = append(m.Limits, figure.Exact(l.key, l.name, quantity.Share, l.value, figure.Books).Cite("judgement", "table of pairs"))
 	}
 }
@@ -160,35 +173,45 @@ func (m *MixedLot) limits(pair polymer.Pair) {
 func (m *MixedLot) judge(pair polymer.Pair) {
 	low, high := m.Share.Low, m.Share.High
 	bar := cmp.Or(shop.BarOf(pair.Stray), shop.BarOf(pair.Host))
-	about := fmt.Sprintf("%s of it is %s (8 of 10 times %s)", m.Share.Shown(), m.Stray, quantity.Share.Span(low, high))
+	share, stray := fact.Figure("share", m.Share), fact.Name("stray", m.stray)
+	found := func(g Mixed, v answer.Verdict, s fact.Saying, remedies ...fact.Saying) {
+		m.GoodFor, m.Verdict, m.Head = g, v, answer.Found(s, remedies...)
+	}
+	again := fact.Say("piece.sort_again")
 	switch {
 	case bar != nil && bar.Code == shop.BarPlastic:
-		m.Verdict = "refuse"
-		m.Answer = "No count clears a lot that may hold " + bar.Polymer + ". " + bar.Instead()
+		_, instead := bar.Says()
+		found(ForNone, answer.No, fact.Say("piece.no_count_clears", fact.Name("plastic", bar.Polymer)), instead)
 	case high <= pair.Structural:
-		m.Verdict, m.Answer = "structural", answer.Capital(about)+": little enough for parts that have to hold."
+		found(ForParts, answer.Fits, fact.Say("piece.mixed_for_parts", share, stray))
 	case high <= pair.Visual:
-		m.Verdict, m.Answer = "visual", answer.Capital(about)+": little enough for jigs and parts to look at, not shown to be so for parts that have to hold."
+		found(ForJigs, answer.Likely, fact.Say("piece.mixed_for_jigs", share, stray))
 	case low > pair.Refuse:
-		m.Verdict, m.Answer = "refuse", answer.Capital(about)+": too much. Sort it again before you grind it, or keep it apart."
+		found(ForNone, answer.No, fact.Say("piece.mixed_too_much", share, stray), again)
 	case low > pair.Visual:
-		m.Verdict, m.Answer = "apart", answer.Capital(about)+": too much for anything but a trial. Sort it again."
+		found(ForTrial, answer.Unlikely, fact.Say("piece.mixed_for_trial", share, stray), again)
 	default:
-		m.Verdict, m.Answer = "unclear", answer.Capital(about)+": too few pieces to say. Look at more, or sort it again."
+		found(Unclear, answer.Unknown, fact.Say("piece.mixed_unclear", share, stray), fact.Say("piece.look_at_more"))
 	}
 }
 
-// more says how many pieces without a wrong one would settle it.
-func (m *MixedLot) more(pair polymer.Pair) error {
-	if m.Verdict == "structural" || m.Verdict == "refuse" || pair.Structural < 1e-4 {
-		return nil
+// document puts the answer together, with how many pieces without a wrong one
+// would settle it.
+func (m *MixedLot) document(pair polymer.Pair) error {
+	m.Figures = append([]figure.Figure{m.Share, m.seen}, m.Limits...)
+	if m.GoodFor != ForParts && m.GoodFor != ForNone && pair.Structural >= 1e-4 {
+		n, err := identify.PiecesFor(min(pair.Structural, 0.5), rangeLevel)
+		if err != nil {
+			return shop.OutOfRange("pieces", fact.Saying{}, err)
+		}
+		m.Figures = append(m.Figures, figure.Exact("enough", "piece.enough", quantity.Count, float64(n), figure.Reckoned).
+			From("n = ln 0.1 ÷ ln (1 − limit)", m.Limits[0]))
+		m.Steps = append(m.Steps, answer.Action{Do: fact.Say("piece.look_at", fact.Count("n", n))})
 	}
-	n, err := identify.PiecesFor(min(pair.Structural, 0.5), rangeLevel)
-	if err != nil {
-		return identifyRefusal("pieces", err)
+	becomes := answer.Found(fact.Say("piece.becomes", fact.Name("stray", m.stray), fact.Name("host", m.host), fact.Word("what", pair.What)))
+	m.Spoilers = append(m.Spoilers, becomes)
+	for _, n := range m.notes {
+		m.Spoilers = append(m.Spoilers, answer.Found(n))
 	}
-	f := figure.Exact("enough", "pieces without a wrong one that would show it is little enough for parts that have to hold", quantity.Count, float64(n), figure.Reckoned).
-		From("ln 0.1 ÷ ln (1 − limit)", m.Limits[0])
-	m.Enough = &f
 	return nil
 }

@@ -1,20 +1,21 @@
 package piece
 
 import (
-	"fmt"
 	"math"
 
+	"hopperful/fact"
 	"hopperful/figure"
 	"hopperful/polymer"
 	"hopperful/polymer/identify"
+	"hopperful/shop"
 )
 
 // Move is what one finding changed, in the order they were made.
 type Move struct {
-	Finding string        `json:"finding"`
-	Polymer string        `json:"polymer"` // whose share it moved most
-	Before  figure.Figure `json:"before"`
-	After   figure.Figure `json:"after"`
+	Finding fact.Saying
+	Polymer string // whose share it moved most
+	Before  figure.Figure
+	After   figure.Figure
 }
 
 // moves says what each finding changed, and keeps the shares before the last.
@@ -23,7 +24,7 @@ func (q *inquiry) moves() error {
 	for i, f := range q.opt.Findings {
 		shares, err := q.book.Weigh(q.prior, q.opt.Findings[:i+1])
 		if err != nil {
-			return identifyRefusal("findings", err)
+			return shop.OutOfRange("findings", fact.Saying{}, err)
 		}
 		after, most := q.book.ByPolymer(shares), ""
 		for _, name := range q.polymers() {
@@ -40,26 +41,23 @@ func (q *inquiry) moves() error {
 
 // then says where an answer to a test would lead: the likeliest polymer and its
 // share, or a stop.
-func (q *inquiry) then(f identify.Finding) (string, error) {
+func (q *inquiry) then(f identify.Finding) (fact.Saying, error) {
 	shares, err := q.book.Weigh(q.prior, append(q.opt.Findings[:len(q.opt.Findings):len(q.opt.Findings)], f))
 	if err != nil {
-		return "", identifyRefusal("findings", err)
+		return fact.Saying{}, shop.OutOfRange("findings", fact.Saying{}, err)
 	}
 	if q.book.Suspect(shares) {
-		return "stop: it could be PVC", nil
+		return fact.Say("piece.then_stop"), nil
 	}
 	name, share := q.book.Best(shares)
-	if name == polymer.Unknown {
-		name = "something not listed"
-	}
-	return fmt.Sprintf("%s (%s)", name, Percent(share)), nil
+	return with(name, share), nil
 }
 
 // Parting is the float test that tells most between the two likeliest polymers.
 type Parting struct {
-	Light string `json:"light"` // floats
-	Heavy string `json:"heavy"` // sinks
-	Test  Test   `json:"test"`
+	Light string // floats
+	Heavy string // sinks
+	Test  Test
 }
 
 // part looks for a liquid between the two likeliest polymers; none when no
@@ -87,7 +85,7 @@ func (q *inquiry) part() error {
 	}
 	w, err := q.book.PartingLiquid(shares)
 	if err != nil {
-		return identifyRefusal("liquid", err)
+		return shop.OutOfRange("liquid", fact.Say("piece.is_density"), err)
 	}
 	if w.Bits < leastParted {
 		return nil
@@ -98,7 +96,7 @@ func (q *inquiry) part() error {
 	}
 	here, err := q.book.Informs(q.shares, w.Test)
 	if err != nil {
-		return identifyRefusal("liquid", err)
+		return shop.OutOfRange("liquid", fact.Say("piece.is_density"), err)
 	}
 	if p.Test, err = q.test(here); err != nil {
 		return err

@@ -1,9 +1,9 @@
 package piece
 
 import (
-	"fmt"
 	"slices"
 
+	"hopperful/fact"
 	"hopperful/polymer/identify"
 	"hopperful/quantity"
 	"hopperful/shop"
@@ -15,19 +15,19 @@ func (q *inquiry) before() error {
 	counts, lots := q.counts()
 	var err error
 	if q.prior, err = q.book.WithCounts(counts); err != nil {
-		return identifyRefusal("prior", err)
+		return shop.OutOfRange("prior", fact.Saying{}, err)
 	}
-	q.out.Prior = "what failed prints usually are"
+	q.out.Prior = fact.Say("piece.prior_books")
 	if lots > 0 {
-		q.out.Prior = fmt.Sprintf("what failed prints usually are, moved towards the shop's own %d lots of scrap", lots)
+		q.out.Prior = fact.Say("piece.prior_own", fact.Count("n", lots))
 	}
 	label, right := q.label()
 	if label == "" {
 		return nil
 	}
-	q.out.Prior = fmt.Sprintf("the label says %s, and such labels are right %s of the time", label, quantity.Share.Show(right))
+	q.out.Prior = fact.Say("piece.prior_label", fact.Name("label", label), fact.Set("right", quantity.Share, right))
 	if q.prior, err = q.book.WithLabel(q.prior, label, right); err != nil {
-		return identifyRefusal("label", err)
+		return shop.OutOfRange("label", fact.Saying{}, err)
 	}
 	return nil
 }

@@ -1,57 +1,108 @@
 package piece
 
 import (
-	"fmt"
 	"math"
 
+	"hopperful/fact"
 	"hopperful/figure"
 	"hopperful/polymer/identify"
 	"hopperful/quantity"
 	"hopperful/shop"
 )
 
+// Test is a test that could be done.
+type Test struct {
+	identify.Worth
+	Ask, How    fact.Saying
+	Mind        fact.Saying // what can hurt; empty: nothing out of the ordinary
+	Time        figure.Figure
+	Chance      figure.Figure // of yes
+	Learned     figure.Figure // expected [bit]
+	Rate        figure.Figure // of it, a minute
+	IfYes, IfNo fact.Saying   // the likeliest after that answer
+}
+
+// Finding is what an answer to the test would be.
+func (t Test) Finding(yes bool) identify.Finding {
+	return identify.Finding{Test: t.Name, Yes: yes, At: t.At}
+}
+
+// Do is the test as a thing to do.
+func (t Test) Do() fact.Saying {
+	return fact.Say("do.try_test", fact.Parts("ask", t.Ask), fact.Name("test", Spell(t.Finding(true))))
+}
+
+// Mix is how to come to the liquid of a float test; empty for water and for
+// other tests.
+func (t Test) Mix() fact.Saying {
+	if t.Kind != identify.Float || t.Liquid == identify.Water {
+		return fact.Saying{}
+	}
+	return fact.Say("do.mix_liquid", fact.Name("liquid", string(t.Liquid)), fact.Name("density", liquidTyped(t.At)))
+}
+
+// bench are the words of the tests by hand.
+var bench = map[string]struct{ ask, how, mind fact.Saying }{
+	"rubbery": {fact.Say("piece.ask_rubbery"), fact.Say("piece.how_rubbery"), fact.Saying{}},
+	"snaps":   {fact.Say("piece.ask_snaps"), fact.Say("piece.how_snaps"), fact.Say("piece.mind_snaps")},
+	"whitens": {fact.Say("piece.ask_whitens"), fact.Say("piece.how_whitens"), fact.Say("piece.mind_whitens")},
+	"limp70":  {fact.Say("piece.ask_limp70"), fact.Say("piece.how_limp70"), fact.Say("piece.mind_limp70")},
+	"limp100": {fact.Say("piece.ask_limp100"), fact.Say("piece.how_limp100"), fact.Say("piece.mind_limp100")},
+	"acetone": {fact.Say("piece.ask_acetone"), fact.Say("piece.how_acetone"), fact.Say("piece.mind_acetone")},
+	"rings":   {fact.Say("piece.ask_rings"), fact.Say("piece.how_rings"), fact.Saying{}},
+	"waxy":    {fact.Say("piece.ask_waxy"), fact.Say("piece.how_waxy"), fact.Saying{}},
+}
+
+// Asked is the question of a test.
+func Asked(t identify.Test) fact.Saying {
+	switch {
+	case t.Kind == identify.Hot:
+		return fact.Say("piece.ask_sticks", fact.Set("at", quantity.Temperature, t.At))
+	case t.Kind == identify.Float && t.Liquid == identify.Water:
+		return fact.Say("piece.ask_water")
+	case t.Kind == identify.Float:
+		return fact.Say("piece.ask_float", liquidFact(t.Liquid), densityFact(t.At))
+	}
+	return bench[t.Name].ask
+}
+
+// done says how a test is done, and what can hurt.
+func done(t identify.Test) (how, mind fact.Saying) {
+	if t.Kind == identify.Hot {
+		return fact.Say("piece.how_sticks"), fact.Say("piece.mind_sticks")
+	}
+	if t.Kind != identify.Float {
+		return bench[t.Name].how, bench[t.Name].mind
+	}
+	switch t.Liquid {
+	case identify.Water:
+		return fact.Say("piece.how_water"), mind
+	case identify.Ethanol:
+		return fact.Say("piece.how_ethanol"), fact.Say("piece.mind_ethanol")
+	case identify.Sugar:
+		return fact.Say("piece.how_sugar"), mind
+	case identify.Chloride:
+		return fact.Say("piece.how_chloride"), fact.Say("piece.mind_chloride")
+	}
+	return fact.Say("piece.how_brine"), mind
+}
+
 // test shows what a test would tell.
 func (q *inquiry) test(w identify.Worth) (Test, error) {
-	t := Test{Kind: w.Kind, Liquid: w.Liquid, Test: w.Name, Say: flagOf(w.Test), Ask: w.Ask, How: w.How, Caution: w.Caution,
-		Finding: identify.Finding{Test: w.Name, Yes: true, At: w.At}}
-	t.Time = figure.Exact("time", "time it takes, everything at hand", quantity.Duration, w.Seconds, figure.Books).Cite("judgement", "table of tests")
-	t.Yes = figure.Exact("yes", "chance of yes", quantity.Share, w.Yes, figure.Reckoned).
-		From("Σ share × chance of yes").Cite("judgement", "table of chances")
-	t.Bits = figure.Exact("bits", "expected to be learned, in bits", quantity.Number, w.Bits, figure.Reckoned).
-		From("entropy now less the entropy expected after the answer", q.out.Unsure).Cite("Shannon1948", "")
-	t.Rate = figure.Exact("rate", "bits a minute", quantity.Number, w.PerMinute, figure.Reckoned).
-		From("bits ÷ minutes", t.Bits, t.Time)
+	t := Test{Worth: w, Ask: Asked(w.Test)}
+	t.How, t.Mind = done(w.Test)
+	t.Time = figure.Exact("time", "piece.time", quantity.Duration, w.Seconds, figure.Books).Cite("judgement", "table of tests")
+	t.Chance = figure.Exact("yes", "piece.chance", quantity.Share, w.Yes, figure.Reckoned).
+		From("Σ share × chance", q.out.Unsure).Cite("judgement", "table of chances")
+	t.Learned = figure.Exact("bits", "piece.learned", quantity.Number, w.Bits, figure.Reckoned).
+		From("piece.how_learned", q.out.Unsure).Cite("Shannon1948", "")
+	t.Rate = figure.Exact("rate", "piece.rate", quantity.Number, w.PerMinute, figure.Reckoned).From("piece.how_rate", t.Learned, t.Time)
 	var err error
-	if t.IfYes, err = q.then(t.Finding); err != nil {
+	if t.IfYes, err = q.then(t.Finding(true)); err != nil {
 		return t, err
 	}
-	no := t.Finding
-	no.Yes = false
-	t.IfNo, err = q.then(no)
+	t.IfNo, err = q.then(t.Finding(false))
 	return t, err
-}
-
-// flagOf is a test as it is typed when its answer is yes.
-func flagOf(t identify.Test) string {
-	switch t.Kind {
-	case identify.Float:
-		if t.Liquid == identify.Water {
-			return "--floats water=yes --solid yes"
-		}
-		return fmt.Sprintf("--floats %gg/cm3=yes --solid yes", t.At/1000)
-	case identify.Hot:
-		return fmt.Sprintf("--sticks %.0f°C=yes", t.At-zeroCelsius)
-	}
-	return "--" + t.Name + " yes"
-}
-
-// Mix is the command that says how to mix the liquid of a float test; empty for
-// water and for other tests.
-func (t Test) Mix() string {
-	if t.Kind != identify.Float || t.Liquid == identify.Water {
-		return ""
-	}
-	return fmt.Sprintf("hopperful identify liquid %s %gg/cm3", t.Liquid, t.Finding.At/1000)
 }
 
 // zeroCelsius is 0 °C [K].
@@ -64,20 +115,18 @@ const sizing = 0.01
 // WeighedFinding is the density of a solid print: its mass over its sliced
 // volume, with the error of scale and volume. resolution is the scale's [kg].
 func WeighedFinding(mass, volume, resolution float64) (identify.Finding, error) {
-	bad := func(field, say, hint string) (identify.Finding, error) {
-		return identify.Finding{}, &shop.Error{Code: shop.Invalid, Field: field, Say: say, Hint: hint}
-	}
 	switch {
 	case !(mass > 0 && volume > 0):
-		return bad("mass", "Mass and volume must both be above zero.", "Weigh the solid piece; the slicer or its mesh gives the volume.")
+		return identify.Finding{}, shop.Refuse(shop.Invalid, "mass", fact.Say("piece.no_mass"), fact.Say("piece.weigh_solid"))
 	case !(resolution > 0) || resolution > mass/10:
-		return bad("scale", fmt.Sprintf("A scale that reads to %s is too coarse for %s.", quantity.Mass.Show(resolution), quantity.Mass.Show(mass)), "Weigh at least ten times what the scale reads to, several pieces together if need be.")
+		return identify.Finding{}, shop.Refuse(shop.Invalid, "scale", fact.Say("piece.coarse_scale", fact.Measured("step", quantity.Mass, resolution), fact.Measured("mass", quantity.Mass, mass)),
+			fact.Say("piece.weigh_more"))
 	}
 	rho := mass / volume
 	step := resolution / math.Sqrt(12) / mass // a scale rounds anywhere within its step
 	f := identify.Finding{Test: identify.Weighed, Yes: true, At: rho, Within: rho * math.Hypot(sizing, step)}
 	if _, err := identify.Books().Chances(f); err != nil {
-		return identify.Finding{}, identifyRefusal("volume", err)
+		return identify.Finding{}, shop.OutOfRange("volume", fact.Say("piece.is_density"), err)
 	}
 	return f, nil
 }

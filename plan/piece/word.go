@@ -1,26 +1,62 @@
 package piece
 
 import (
-	"fmt"
 	"math"
 	"slices"
-	"strings"
 
 	"hopperful/answer"
+	"hopperful/fact"
 	"hopperful/polymer"
 	"hopperful/polymer/identify"
+	"hopperful/quantity"
 	"hopperful/shop"
 )
 
-// What the shares of the best are called. Judgement.
-const (
-	veryLikely = 0.95
-	likely     = 0.80
-	guess      = 0.50
-)
+// said is a finding as a saying.
+func (q *inquiry) said(f identify.Finding) fact.Saying {
+	is := fact.Word("answer", "piece.no")
+	if f.Yes {
+		is = fact.Word("answer", "piece.yes")
+	}
+	switch f.Test {
+	case identify.Weighed:
+		return fact.Say("piece.weighs", fact.Measured("density", quantity.Density, f.At), fact.Measured("within", quantity.Density, f.Within))
+	case "floats":
+		return fact.Say("piece.floated", densityFact(f.At), is)
+	case "sticks":
+		return fact.Say("piece.found", fact.Parts("ask", fact.Say("piece.ask_sticks", fact.Set("at", quantity.Temperature, f.At))), is)
+	}
+	return fact.Say("piece.found", fact.Parts("ask", bench[f.Test].ask), is)
+}
 
-func sortByShare(all []Material) {
-	slices.SortStableFunc(all, func(a, b Material) int {
+// materials lists the polymers, likeliest first.
+func (q *inquiry) materials() error {
+	table, err := q.state.Table()
+	if err != nil {
+		return err
+	}
+	sums := q.book.ByPolymer(q.shares)
+	for _, name := range q.polymers() {
+		p, err := table.Find(name)
+		if err != nil {
+			return err
+		}
+		m := Material{Polymer: p.Name, Words: fact.Verbatim(p.Words), Share: q.share("share", p.Name, sums[name])}
+		if p.Name == polymer.Unknown {
+			m.Words = fact.Say("piece.not_listed")
+		}
+		if q.was != nil {
+			was := q.share("was", p.Name, q.was[name])
+			m.Was = &was
+		}
+		for i, c := range q.book.Candidates {
+			if c.Polymer == name && q.graded(name) {
+				m.Grades = append(m.Grades, q.share("grade", c.Name, q.shares[i]))
+			}
+		}
+		q.out.Materials = append(q.out.Materials, m)
+	}
+	slices.SortStableFunc(q.out.Materials, func(a, b Material) int {
 		switch {
 		case a.Share.Value > b.Share.Value:
 			return -1
@@ -29,150 +65,103 @@ func sortByShare(all []Material) {
 		}
 		return 0
 	})
+	if best := q.out.Materials[0].Polymer; best != polymer.Unknown {
+		q.out.Polymer = best
+	}
+	return nil
 }
 
-// answer says the whole in a sentence or two.
-func (q *inquiry) answer() {
-	best := q.out.Materials[0]
-	share := Percent(best.Share.Value)
-	if best.Polymer != polymer.Unknown {
-		q.out.Polymer = best.Polymer
+// graded reports whether a polymer is listed in more than one grade.
+func (q *inquiry) graded(name string) bool {
+	n := 0
+	for _, c := range q.book.Candidates {
+		if c.Polymer == name {
+			n++
+		}
 	}
-	looks := q.book.LooksOnly(q.opt.Findings)
-	q.out.Sure = sureWord(best.Share.Value, looks)
-	label, _ := q.label()
-	switch {
-	case q.out.Stop != "":
-		q.out.Answer = q.out.Stop
-	case q.out.Polymer == "":
-		q.out.Answer = fmt.Sprintf("Nothing listed fits well (%s for something else): a filled or blended plastic, or a slip. Repeat the tests, or keep it with the unknown.", share)
-	case len(q.opt.Findings) == 0 && label == "":
-		q.out.Answer = fmt.Sprintf("Nothing tried yet; %s of failed prints are %s.", share, best.Polymer)
-	case len(q.opt.Findings) == 0:
-		q.out.Answer = fmt.Sprintf("By its label alone: %s (%s). One test would tell more.", best.Polymer, share)
-	case looks:
-		q.out.Answer = fmt.Sprintf("By looks alone, a guess: %s (%s). Looks do not tell plastics apart; try a test.", best.Polymer, share)
-	case q.out.Sure == "very likely", q.out.Sure == "likely":
-		q.out.Answer = fmt.Sprintf("%s %s (%s). No test at a bench makes it certain.", answer.Capital(q.out.Sure), best.Polymer, share)
-	default:
-		q.out.Answer = fmt.Sprintf("%s: %s.", answer.Capital(q.out.Sure), firstOf(q.out.Materials))
-	}
-	q.notes()
-	q.writeDown()
+	return n > 1
 }
 
-// Percent says a share in whole per cents: more digits than the tables behind it
+// Percent is a share in whole per cents: more digits than the tables behind it
 // bear would only look sure.
-func Percent(share float64) string {
+func Percent(name string, share float64) fact.Fact {
 	n := math.Floor(100*share + 0.5)
 	switch {
 	case n < 1:
-		return "under 1 %"
+		return fact.Word(name, "piece.under_one")
 	case n > 99:
-		return "over 99 %"
+		return fact.Word(name, "piece.over_99")
 	}
-	return fmt.Sprintf("%.0f %%", n)
+	return fact.Set(name, quantity.Share, n/100)
 }
 
-// sureWord is how sure, in words. Looks alone are never more than a guess.
-func sureWord(share float64, looks bool) string {
+// PolymerName is a polymer as answers about a piece call it: what is not listed
+// has no name.
+func PolymerName(name, polymerName string) fact.Fact {
+	if polymerName == polymer.Unknown {
+		return fact.Word(name, "piece.other")
+	}
+	return fact.Name(name, polymerName)
+}
+
+// with is a polymer with its share.
+func with(name string, share float64) fact.Saying {
+	return fact.Say("piece.with_share", PolymerName("polymer", name), Percent("share", share))
+}
+
+// head is the answer.
+func (q *inquiry) head() answer.Finding {
+	best := q.out.Materials[0]
+	is, share := PolymerName("polymer", best.Polymer), Percent("share", best.Share.Value)
+	label, _ := q.label()
 	switch {
-	case share >= veryLikely && !looks:
-		return "very likely"
-	case share >= likely && !looks:
-		return "likely"
-	case share >= guess:
-		return "a guess"
+	case q.out.Polymer == "":
+		return answer.Found(fact.Say("piece.nothing_fits", share), fact.Say("piece.repeat_or_keep"))
+	case len(q.opt.Findings) == 0 && label == "":
+		return answer.Found(fact.Say("piece.nothing_tried", share, is))
+	case len(q.opt.Findings) == 0:
+		return answer.Found(fact.Say("piece.by_label", is, share), fact.Say("piece.one_test"))
+	case q.book.LooksOnly(q.opt.Findings):
+		return answer.Found(fact.Say("piece.by_looks", is, share), fact.Say("piece.try_a_test"))
 	}
-	return "unclear"
-}
-
-// firstOf names the first few polymers that are worth a word.
-func firstOf(all []Material) string {
-	var words []string
-	for _, m := range all[:min(4, len(all))] {
-		if m.Share.Value >= 0.03 || len(words) < 2 {
-			words = append(words, fmt.Sprintf("%s (%s)", m.Polymer, Percent(m.Share.Value)))
+	switch q.out.Verdict {
+	case answer.Yes:
+		return answer.Found(fact.Say("piece.is", is, share), fact.Say("piece.never_certain"))
+	case answer.Likely:
+		return answer.Found(fact.Say("piece.likely", is, share), fact.Say("piece.never_certain"))
+	}
+	var few []fact.Saying
+	for _, m := range q.out.Materials[:min(4, len(q.out.Materials))] {
+		if m.Share.Value >= 0.03 || len(few) < 2 {
+			few = append(few, with(m.Polymer, m.Share.Value))
 		}
 	}
-	return strings.Join(words, ", ")
+	return answer.Found(fact.Say("piece.open", fact.Parts("few", few...)))
 }
 
-// stopIfChlorine ends everything when the piece could give off chlorine.
-func (q *inquiry) stopIfChlorine() {
-	why := ""
-	pvc := q.book.ByPolymer(q.shares)["PVC"]
+// stopped is why everything stops; empty while the piece cannot give off chlorine.
+func (q *inquiry) stopped() fact.Saying {
 	switch {
 	case q.opt.Chlorine == shop.Yes:
-		why = "something speaks of chlorine"
+		return fact.Say("piece.stop_said")
 	case q.lot != nil && q.lot.Suspected():
-		why = fmt.Sprintf("lot %s is down as suspected of chlorine", q.lot.ID)
+		return fact.Say("piece.stop_lot", answer.Lot("lot", q.lot))
 	case q.book.Suspect(q.shares):
-		why = fmt.Sprintf("it could be PVC (%s)", Percent(pvc))
-	default:
-		return
+		return fact.Say("piece.stop_pvc", Percent("share", q.book.ByPolymer(q.shares)["PVC"]))
 	}
-	suspect := shop.Bar{Code: shop.BarHalogen}
-	q.out.Stop = fmt.Sprintf("%s: stop. %s %s", answer.Capital(why), suspect.Instead(), suspect.Why())
+	return fact.Saying{}
 }
 
-// leastBits is what a test must be expected to tell to be worth its time, and
-// enough the entropy below which nothing more need be tried [bit]. Judgement.
-const (
-	leastBits = 0.01
-	enough    = 0.1
-)
-
-// tests lists what could be tried, unless everything stops.
-func (q *inquiry) tests() error {
-	q.stopIfChlorine()
-	if q.out.Stop != "" {
-		return nil
-	}
-	q.out.MayHeat = q.book.MayHeat(q.shares)
-	ranked, err := q.book.Rank(q.shares, q.opt.Findings)
-	if err != nil {
-		return identifyRefusal("findings", err)
-	}
-	for _, w := range ranked {
-		if w.Bits < leastBits {
-			continue
-		}
-		t, err := q.test(w)
-		if err != nil {
-			return err
-		}
-		if q.out.Next == nil && (q.out.Unsure.Value > enough || len(q.opt.Findings) == 0) {
-			q.out.Next = &t
-			continue
-		}
-		q.out.Tests = append(q.out.Tests, t)
-	}
-	return q.part()
-}
-
-func (q *inquiry) notes() {
-	note := func(text string) { q.out.Notes = append(q.out.Notes, text) }
-	if q.out.Stop != "" {
-		return
+// spoilers are what the answer does not know.
+func (q *inquiry) spoilers() {
+	add := func(s fact.Saying, remedies ...fact.Saying) {
+		q.out.Spoilers = append(q.out.Spoilers, answer.Found(s, remedies...))
 	}
 	if other := q.book.ByPolymer(q.shares)[polymer.Unknown]; other >= 0.2 && q.out.Polymer != "" {
-		note("The findings fit nothing listed well: a filled grade, a blend, or a slip. Repeat the one that surprises most.")
+		add(fact.Say("piece.fits_nothing_well"), fact.Say("piece.repeat"))
 	}
-	density := false
-	for _, f := range q.opt.Findings {
-		density = density || f.Test == "floats" || f.Test == identify.Weighed
+	if slices.ContainsFunc(q.opt.Findings, func(f identify.Finding) bool { return f.Test == "floats" || f.Test == identify.Weighed }) {
+		add(fact.Say("piece.filled_reads_wrong"))
 	}
-	if density {
-		note("Fibre, metal, wood or glow filled and foamed plastics read wrong in every density test.")
-	}
-	if q.out.Next == nil && len(q.opt.Findings) > 0 {
-		note("No further test at the bench would tell much.")
-	}
-	note("One piece stands for its lot only if the lot is one print or one spool.")
-}
-
-// identifyRefusal puts what the reckoning refuses beside its question.
-func identifyRefusal(field string, err error) error {
-	return &shop.Error{Code: shop.Invalid, Field: field, Say: answer.Sentence(answer.Capital(err.Error())), Hint: "Take a value inside that range, or another test."}
+	add(fact.Say("piece.one_of_a_lot"))
 }

@@ -54,9 +54,6 @@ type Test struct {
 	At      float64 // density of the liquid [kg/m³] or temperature of the metal [K]
 	Kind    Kind
 	Seconds float64 // how long it takes, liquid at hand
-	Ask     string  // the question
-	How     string  // how it is done
-	Caution string  // what can hurt; empty: nothing out of the ordinary
 }
 
 // Book is what findings are worth. It never changes once built.
@@ -94,7 +91,7 @@ func load() (*Book, error) {
 		{"sticks.csv", "candidate,onset,spread,source,place,mark", func(f []string) error {
 			return b.addNormal(f, 30, 300, zero, func(c *Candidate) *normal { return &c.onset })
 		}},
-		{"tests.csv", "test,liquid,at,kind,minutes,ask,how,caution,source,place,mark", b.addTest},
+		{"tests.csv", "test,liquid,at,kind,minutes,source,place,mark", b.addTest},
 		{"chances.csv", chancesHeader, b.addChance},
 	} {
 		if err := table(part.file, part.header, part.each); err != nil {
@@ -156,7 +153,7 @@ func (b *Book) addTest(f []string) error {
 	if err != nil {
 		return err
 	}
-	t := Test{Name: f[0], Kind: Kind(f[3]), Seconds: 60 * minutes, Ask: f[5], How: f[6], Caution: f[7]}
+	t := Test{Name: f[0], Kind: Kind(f[3]), Seconds: 60 * minutes}
 	switch t.Kind {
 	case Float:
 		if t.Liquid, err = FindLiquid(f[1]); err == nil {
@@ -173,7 +170,7 @@ func (b *Book) addTest(f []string) error {
 		return err
 	}
 	b.Tests = append(b.Tests, t)
-	return polymer.Mark(f[10]).Fit(f[8])
+	return polymer.Mark(f[7]).Fit(f[5])
 }
 
 // chancesHeader is the first line of a table of chances.

@@ -31,13 +31,13 @@ const (
 // Errors: RangeError for a density or spread outside.
 // Checks: FloatChance rows of checks.csv.
 func FloatChance(liquid, mean, spread float64) (float64, error) {
-	if err := process.Within("density of the liquid", liquid, 700, 1500, "kg/m³", "judgement"); err != nil {
+	if err := process.Within("liquid density", liquid, 700, 1500, "kg/m³", "judgement"); err != nil {
 		return 0, err
 	}
 	if err := process.Above("mean density", mean, 0, "kg/m³", "own derivation"); err != nil {
 		return 0, err
 	}
-	if err := process.Above("spread of the density", spread, 0, "kg/m³", "own derivation"); err != nil {
+	if err := process.Above("density spread", spread, 0, "kg/m³", "own derivation"); err != nil {
 		return 0, err
 	}
 	return Lapse + (1-2*Lapse)*below(liquid, normal{mean, spread}), nil
@@ -74,12 +74,12 @@ const Weighed = "weighed"
 func (b *Book) Chances(f Finding) ([]float64, error) {
 	switch f.Test {
 	case "floats":
-		if err := process.Within("density of the liquid", f.At, lightest, 1500, "kg/m³", "judgement"); err != nil {
+		if err := process.Within("liquid density", f.At, lightest, 1500, "kg/m³", "judgement"); err != nil {
 			return nil, err
 		}
 		return b.each(f.Yes, func(c Candidate) float64 { return lapsed(f.At, c.density) }), nil
 	case "sticks":
-		if err := process.Within("temperature of the metal", f.At, zero+40, zero+300, "K", "judgement"); err != nil {
+		if err := process.Within("metal temperature", f.At, zero+40, zero+300, "K", "judgement"); err != nil {
 			return nil, err
 		}
 		return b.each(f.Yes, func(c Candidate) float64 { return lapsed(f.At, c.onset) }), nil
@@ -143,7 +143,7 @@ func (b *Book) weighed(f Finding) ([]float64, error) {
 	if err := process.Within("density weighed", f.At, lightest, heaviest, "kg/m³", "judgement"); err != nil {
 		return nil, err
 	}
-	if err := process.Within("standard error of the density", f.Within, 1, 200, "kg/m³", "judgement"); err != nil {
+	if err := process.Within("density error", f.Within, 1, 200, "kg/m³", "judgement"); err != nil {
 		return nil, err
 	}
 	const flat = 1 / (heaviest - lightest)

@@ -34,10 +34,10 @@ var (
 // Errors: RangeError outside the ranges of p and T.
 // Checks: EthanolDensity rows of checks.csv (2 published, 9 own derivation, 5 from memory, 2 errors).
 func EthanolDensity(p, T float64) (float64, error) {
-	if err := process.Within("mass share of ethanol", p, 0, 1, "", "OIML1973"); err != nil {
+	if err := process.Within("ethanol share", p, 0, 1, "", "OIML1973"); err != nil {
 		return 0, err
 	}
-	if err := process.Within("temperature of the liquid", T, zero, zero+40, "K", "OIML1973"); err != nil {
+	if err := process.Within("liquid temperature", T, zero, zero+40, "K", "OIML1973"); err != nil {
 		return 0, err
 	}
 	t := T - zero - 20

@@ -168,7 +168,7 @@ func (l Liquid) Span() (weakest, strongest float64) {
 // Errors: RangeError for a strength or temperature outside; an error for no liquid.
 // Checks: Density rows of checks.csv.
 func Density(l Liquid, w, T float64) (float64, error) {
-	if err := process.Within("temperature of the liquid", T, coldest, warmest, "K", "judgement"); err != nil {
+	if err := process.Within("liquid temperature", T, coldest, warmest, "K", "judgement"); err != nil {
 		return 0, err
 	}
 	if _, err := FindLiquid(string(l)); err != nil {

@@ -26,7 +26,7 @@ func CountRange(x, n int, level float64) (low, high float64, err error) {
 	if err := process.Within("pieces looked at", float64(n), 1, 1e6, "", "judgement"); err != nil {
 		return 0, 0, err
 	}
-	if err := process.Within("pieces of the kind", float64(x), 0, float64(n), "", "own derivation"); err != nil {
+	if err := process.Within("pieces alike", float64(x), 0, float64(n), "", "own derivation"); err != nil {
 		return 0, 0, err
 	}
 	if err := process.Within("level", level, 0.5, 0.999, "", "judgement"); err != nil {
@@ -115,12 +115,12 @@ func TrueShare(seen float64, p Parting) (float64, error) {
 	for _, c := range []struct {
 		name  string
 		value float64
-	}{{"share on the stray's side", seen}, {"chance of the wrong material", p.Wrong}, {"chance of the right material", p.Right}} {
+	}{{"share seen", seen}, {"stray's chance", p.Wrong}, {"host's chance", p.Right}} {
 		if err := process.Within(c.name, c.value, 0, 1, "", "own derivation"); err != nil {
 			return 0, err
 		}
 	}
-	if err := process.Within("difference the liquid makes", p.Wrong-p.Right, leastParting, 1, "", "judgement"); err != nil {
+	if err := process.Within("difference made", p.Wrong-p.Right, leastParting, 1, "", "judgement"); err != nil {
 		return 0, err
 	}
 	return math.Min(1, math.Max(0, (seen-p.Right)/(p.Wrong-p.Right))), nil

@@ -56,15 +56,8 @@ func (b *Book) floatTest(rho float64) (Test, error) {
 		return Test{}, fmt.Errorf("tests.csv has no float test in %s", l)
 	}
 	like.At = rho
-	if l != Water {
-		like.Ask = fmt.Sprintf("Does a solid chip float in %s of %.4g g/cm³?", mixed[l], rho/1000)
-	}
 	return like, nil
 }
-
-// mixed is what a liquid is called when it is mixed, tamest first among those
-// that reach a density.
-var mixed = map[Liquid]string{Brine: "brine", Sugar: "sugar water", Chloride: "calcium chloride", Ethanol: "ethanol and water"}
 
 // liquidOf is the tamest liquid of a density, and the density it then has.
 func liquidOf(rho float64) (Liquid, float64, error) {

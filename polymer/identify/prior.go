@@ -55,7 +55,7 @@ func (b *Book) WithCounts(counts map[string]float64) ([]float64, error) {
 // WithLabel returns the prior of a piece with a label: right with the chance
 // given, else as without one. right lies above 0 and below 1.
 func (b *Book) WithLabel(prior []float64, name string, right float64) ([]float64, error) {
-	if err := process.Within("chance that the label is right", right, 0.01, 0.99, "", "judgement"); err != nil {
+	if err := process.Within("label's chance", right, 0.01, 0.99, "", "judgement"); err != nil {
 		return nil, err
 	}
 	if err := b.fits(prior); err != nil {

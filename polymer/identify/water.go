@@ -21,7 +21,7 @@ const (
 // Errors: RangeError outside 0 to 40 °C.
 // Checks: WaterDensity rows of checks.csv (2 published, 1 error).
 func WaterDensity(T float64) (float64, error) {
-	if err := process.Within("temperature of the water", T, zero, zero+40, "K", "Tanaka2001"); err != nil {
+	if err := process.Within("water temperature", T, zero, zero+40, "K", "Tanaka2001"); err != nil {
 		return 0, err
 	}
 	const a1, a2, a3, a4, a5 = -3.983035, 301.797, 522528.9, 69.34881, 999.974950
