@@ -13,6 +13,7 @@ var table = []unit{
 	{kind: Share, symbol: "%", factor: "1/100", source: brochure, also: []string{"percent", "per cent"}},
 	{kind: Share, symbol: "‰", factor: "1/1000", source: brochure},
 	{kind: Share, symbol: "ppm", factor: "1/1000000", source: brochure},
+	{kind: Share, symbol: "mg/kg", factor: "1/1000000", source: brochure},
 	{kind: Share, symbol: "1", factor: "1", source: brochure},
 	{kind: Humidity, symbol: "%RH", factor: "1/100", source: brochure, also: []string{"%", "%r.h.", "percent", "RH"}},
 	{kind: Humidity, symbol: "1", factor: "1", source: brochure},

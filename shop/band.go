@@ -85,6 +85,13 @@ var bands = map[string]band{
 
 	"electricity_per_j": {"price of electricity", quantity.MoneyPerEnergy, 0, 1},
 	"room_humidity":     {"humidity of the room", quantity.Humidity, 0, 1},
+	"most_dust":         share("most dust"),
+	"most_metal":        {"most metal", quantity.Share, 0, 0.01},
+	"chip_share":        {"share of the nozzle a chip may have", quantity.Share, 0.05, 1},
+	"least_strength":    {"least strength", quantity.Share, 0.01, 1},
+	"most_pressure_pa":  {"most pressure", quantity.Pressure, 1e5, 2e8},
+	"most_blocked":      {"share of prints that may meet a chip", quantity.Share, 1e-4, 0.9},
+	"least_sure":        share("least certainty"),
 	"handling_s":        {"handling between runs", quantity.Duration, 0, 24 * hour},
 	"value":             anyReal("value"),
 

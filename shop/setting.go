@@ -10,6 +10,13 @@ type ShopSet struct {
 	RoomTemperature  *float64 `json:"room_k,omitempty"`            // K
 	RoomHumidity     *float64 `json:"room_humidity,omitempty"`     // 0–1
 	Handling         *float64 `json:"handling_s,omitempty"`        // time between runs to empty, weigh and fill
+	MostDust         *float64 `json:"most_dust,omitempty"`         // of granulate that is to print [1]; this and what follows: see limit.go
+	MostMetal        *float64 `json:"most_metal,omitempty"`        // left in it, by mass [1]
+	ChipShare        *float64 `json:"chip_share,omitempty"`        // of the nozzle, from which on a chip can block it [1]
+	LeastStrength    *float64 `json:"least_strength,omitempty"`    // of a fresh print's, that a part must keep [1]
+	MostPressure     *float64 `json:"most_pressure_pa,omitempty"`  // that a printer's head bears [Pa]
+	MostBlocked      *float64 `json:"most_blocked,omitempty"`      // prints that may meet a chip [1]
+	LeastSure        *float64 `json:"least_sure,omitempty"`        // of a lot's polymer before it goes with others [1]
 	DecimalComma     bool     `json:"decimal_comma,omitempty"`     // how numbers are shown
 	Language         string   `json:"language,omitempty"`          // of pages and answers: "en", "de"; empty: as browser and terminal say
 }

@@ -99,7 +99,7 @@ func overlay(c *cobra.Command, was, now map[string]any) {
 }
 
 // unit is the end of a field's name.
-var unit = regexp.MustCompile(`_(kg|m3|m|k|s|j|w|db|rad_s)$`)
+var unit = regexp.MustCompile(`_(kg|m3|m|k|s|j|w|pa|db|rad_s)$`)
 
 // flagNames are the flags that are not called as their field.
 var flagNames = map[string]string{"rest_before_s": "rest", "opening_m": "through", "run": "of-run", "cut_s": "cut-time", "cuts_kg": "cut", "sieves": "sieve",

@@ -84,6 +84,29 @@ func printShop(env *Env, s *shop.State) {
 		g.row("electricity", "unknown")
 	}
 	g.print()
+	printThresholds(env, s)
+}
+
+// limitNames are the limits as a table names them.
+var limitNames = map[shop.Limit]string{
+	shop.MostDust: "most dust in what is to print", shop.MostMetal: "most metal left in it", shop.ChipShare: "share of the nozzle from which on a chip can block it",
+	shop.LeastStrength: "strength a part must keep", shop.MostPressure: "pressure a head bears", shop.MostBlocked: "prints that may meet a chip",
+	shop.LeastSure: "how sure of a polymer before it goes with others",
+}
+
+// printThresholds lists the thresholds of verdicts and whose they are.
+func printThresholds(env *Env, s *shop.State) {
+	heading(env, "Limits of verdicts")
+	g := newGrid(env, "limit", "value", "whose")
+	for _, l := range shop.Limits() {
+		v, own := s.Shop.Limit(l.Limit)
+		whose := "our default"
+		if own {
+			whose = "yours"
+		}
+		g.row(limitNames[l.Limit], l.Kind.Plain(v), whose)
+	}
+	g.print()
 }
 
 // show adds a line for a value that may be unknown.

@@ -32,6 +32,7 @@ otherwise; the word unknown takes a value away again.`,
 type setter struct {
 	common noting
 	name   string
+	only   bool // there is one of it, so it need not be named
 	typed  []typed
 }
 
@@ -68,7 +69,7 @@ func (s *setter) command(env *Env, c *cobra.Command, flags func(*cobra.Command),
 	s.common.flags(c, env)
 	shopFlag(c)
 	c.RunE = func(c *cobra.Command, _ []string) error {
-		if err := needed(c, "name"); err != nil {
+		if err := needed(c, "name"); err != nil && !s.only {
 			return err
 		}
 		return s.common.write(c, env, func(state *shop.State) (shop.Body, error) {
@@ -188,24 +189,36 @@ func setPersonCommand(env *Env) *cobra.Command {
 }
 
 func setShopCommand(env *Env) *cobra.Command {
-	s := &setter{}
+	s := &setter{only: true}
 	var b shop.ShopSet
 	return s.command(env, &cobra.Command{
-		Use:     "shop",
-		Short:   "Name the shop; its room, prices and habits",
-		Example: `  hopperful machines set shop --name "Lantern Yard" --currency EUR --electricity 0.33/kWh --room 19°C --humidity 48%RH --handling 75s`,
+		Use:   "shop",
+		Short: "Name the shop; its room, prices, habits and limits",
+		Long: `Names the shop and says what holds in it. The limits of verdicts that no book gives
+are the shop's own: until it sets one, our default counts. hopperful machines lists them.`,
+		Example: `  hopperful machines set shop --most-dust 15% --most-metal 20mg/kg
+  hopperful machines set shop --name "Lantern Yard" --currency EUR --electricity 0.33/kWh --room 19°C --humidity 48%RH --handling 75s`,
 	}, func(c *cobra.Command) {
 		c.Flags().StringVar(&b.Currency, "currency", "", "EUR, USD, …")
 		quantityVar(c, &b.ElectricityPrice, "electricity", quantity.MoneyPerEnergy, "price: 0.33/kWh")
 		quantityVar(c, &b.RoomTemperature, "room", quantity.Temperature, "usual temperature of the room")
 		quantityVar(c, &b.RoomHumidity, "humidity", quantity.Humidity, "usual humidity of the room")
 		quantityVar(c, &b.Handling, "handling", quantity.Duration, "time between runs to empty, weigh and fill")
+		quantityVar(c, &b.MostDust, "most-dust", quantity.Share, "of granulate that is to print; empty: 10%")
+		quantityVar(c, &b.MostMetal, "most-metal", quantity.Share, "left in it, by mass; empty: 10mg/kg")
+		quantityVar(c, &b.ChipShare, "chip-share", quantity.Share, "share of the nozzle from which on a chip can block it; empty: 33%")
+		quantityVar(c, &b.LeastStrength, "least-strength", quantity.Share, "of a fresh print's strength that a part must keep; empty: 80%")
+		quantityVar(c, &b.MostPressure, "most-pressure", quantity.Pressure, "that the printer's head bears; empty: about 12MPa")
+		quantityVar(c, &b.MostBlocked, "most-blocked", quantity.Share, "share of prints that may meet a chip; empty: 5%")
+		quantityVar(c, &b.LeastSure, "least-sure", quantity.Share, "how sure of a lot's polymer before it goes with others; empty: 90%")
 		c.Flags().BoolVar(&b.DecimalComma, "decimal-comma", false, "show numbers with a comma")
 		c.Flags().StringVar(&b.Language, "language", "", "of pages and answers: en or de; empty: as browser and terminal say")
 	}, func(state *shop.State) {
 		b = state.Shop
 	}, func() shop.Body {
-		b.Name = s.name
+		if s.name != "" {
+			b.Name = s.name
+		}
 		return &b
 	})
 }

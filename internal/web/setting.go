@@ -17,6 +17,14 @@ func shopSheet(d *desk) sheet {
 			amount("room_humidity", "Usual humidity of the room", quantity.Humidity, "%RH", ""),
 			amount("handling_s", "Time to empty, weigh and fill between runs", quantity.Duration, "min", ""),
 			{Path: "decimal_comma", Label: "Write numbers with a decimal comma: 1,5 kg", As: asCheck},
+		}}, {Title: "Limits of verdicts", Folded: true, Intro: "No book gives these; they are yours to set. Empty takes our default.", Fields: []field{
+			amount("most_dust", "Most dust in what is to print", quantity.Share, "%", "Our default: 10 %."),
+			amount("most_metal", "Most metal left in it", quantity.Share, "mg/kg", "Our default: 10 mg/kg."),
+			amount("chip_share", "Share of the nozzle from which on a chip can block it", quantity.Share, "%", "Our default: 33 %."),
+			amount("least_strength", "Strength a part must keep", quantity.Share, "%", "Of a fresh print's. Our default: 80 %."),
+			amount("most_pressure_pa", "Pressure the printer's head bears", quantity.Pressure, "MPa", "Our default: about 12 MPa."),
+			amount("most_blocked", "Prints that may meet a chip", quantity.Share, "%", "Our default: 5 %, one in twenty."),
+			amount("least_sure", "How sure of a polymer before it goes with others", quantity.Share, "%", "Our default: 90 %."),
 		}}},
 		After: func(*shop.State, shop.Record) string { return "/machines" },
 	}
