@@ -9,6 +9,7 @@ import (
 	"os"
 	"strings"
 	"syscall"
+	"unicode/utf8"
 
 	"github.com/spf13/cobra"
 
@@ -93,7 +94,7 @@ func openStill(ctx context.Context, env *Env, path string, why error) (*store.St
 // passphrase reads the passphrase and insists on one where others can reach
 // the pages.
 func (p *pages) passphrase(c *cobra.Command, env *Env) (string, error) {
-	word := env.Getenv(passphraseVariable)
+	word, from := strings.TrimSpace(env.Getenv(passphraseVariable)), passphraseVariable
 	if p.passphraseFile != "" {
 		text, err := os.ReadFile(p.passphraseFile)
 		if err != nil {
@@ -102,7 +103,7 @@ func (p *pages) passphrase(c *cobra.Command, env *Env) (string, error) {
 		if len(text) > mostPassphrase {
 			return "", &failure{say: fmt.Sprintf("%s is longer than %d bytes; that is no passphrase.", p.passphraseFile, mostPassphrase)}
 		}
-		word = strings.TrimSpace(string(text))
+		word, from = strings.TrimSpace(string(text)), p.passphraseFile
 		if word == "" {
 			return "", &failure{say: p.passphraseFile + " is empty.", hint: "Write a passphrase into it."}
 		}
@@ -113,6 +114,10 @@ func (p *pages) passphrase(c *cobra.Command, env *Env) (string, error) {
 	}
 	if word == "" && !loopback(host) {
 		return "", usagef(c, "Others can reach %s, so a passphrase is needed: --passphrase-file FILE or %s.", p.listen, passphraseVariable)
+	}
+	if n := utf8.RuneCountInString(word); word != "" && n < web.LeastPassphrase {
+		return "", &failure{say: fmt.Sprintf("The passphrase in %s has %d characters; at least %d are needed.", from, n, web.LeastPassphrase),
+			hint: "A few words one after the other are easy to type and hard to guess."}
 	}
 	return word, nil
 }

@@ -37,13 +37,26 @@ func (s *server) live(w http.ResponseWriter, r *http.Request) {
 		case <-s.ending:
 			return
 		case e, open := <-events:
-			if !open || !say(int64(e.Newest)) {
+			if !open || !s.letIn(r) || !say(int64(e.Newest)) {
 				return
 			}
 		case <-tick.C:
+			if !s.letIn(r) {
+				return
+			}
 			if _, err := fmt.Fprint(w, ": still here\n\n"); err != nil || out.Flush() != nil {
 				return
 			}
 		}
 	}
+}
+
+// letIn says whether a request may still be answered: its session may have been
+// ended while a page listens.
+func (s *server) letIn(r *http.Request) bool {
+	if s.gate == nil {
+		return true
+	}
+	_, in := s.gate.sessions.of(r)
+	return in
 }

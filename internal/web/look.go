@@ -3,7 +3,6 @@ package web
 import (
 	"net/http"
 	"regexp"
-	"strings"
 )
 
 // A shop whose file may not be written is shown without anything that would
@@ -14,7 +13,7 @@ import (
 var (
 	sendingForm = regexp.MustCompile(`(?s)<form[^>]* method="post"[^>]*>.*?</form>`)
 	sheetLink   = regexp.MustCompile(`(?s)<a [^>]*href="(?:/record/|/start/|/records/[0-9]+/correct|/stock/new)[^>]*>.*?</a>`)
-	ownForm     = regexp.MustCompile(`^<form[^>]* action="/log(?:in|out)`)
+	ownForm     = regexp.MustCompile(`^<form[^>]* action="/(?:login|logout|devices)"`)
 )
 
 // withoutForms takes what would write out of a page.
@@ -35,7 +34,7 @@ func (s *server) onlyLooked(next http.Handler) http.Handler {
 		return next
 	}
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
-		writes := r.Method != http.MethodGet && r.Method != http.MethodHead && !strings.HasPrefix(r.URL.Path, "/log")
+		writes := r.Method != http.MethodGet && r.Method != http.MethodHead && !ownForm.MatchString(`<form action="`+r.URL.Path+`"`)
 		if writes || sheetLink.MatchString(`<a href="`+r.URL.Path+`"></a>`) {
 			s.fail(w, r, fault{http.StatusServiceUnavailable, "The shop's file may not be written here.",
 				"Nothing was written. Make the file and its folder writable for hopperful and start it again."})

@@ -32,7 +32,7 @@ func TestAShopToLookAtOffersNothingThatWrites(t *testing.T) {
 	if _, err := st.Append(t.Context(), noon, recs...); err != nil {
 		t.Fatal(err)
 	}
-	writable := &bench{t, st, New(st, Options{Now: func() time.Time { return noon }})}
+	writable := benchOf(t, st, Options{Now: func() time.Time { return noon }})
 	had := 0
 	pagesOf := []string{"/", "/stock", "/stock/S1", "/stock/R1", "/plan", "/machines", "/materials", "/records", "/records/20", "/fit", "/blend", "/dry/R1", "/machines/Rattle/learn", "/stock/R1/grains"}
 	for _, path := range pagesOf {
@@ -47,7 +47,7 @@ func TestAShopToLookAtOffersNothingThatWrites(t *testing.T) {
 		t.Fatal(err)
 	}
 	t.Cleanup(func() { st.Close() })
-	b := &bench{t, st, New(st, Options{Now: func() time.Time { return noon }})}
+	b := benchOf(t, st, Options{Now: func() time.Time { return noon }})
 	for _, path := range pagesOf {
 		w := b.get(path)
 		text := w.Body.String()

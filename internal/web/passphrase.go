@@ -1,15 +1,15 @@
 package web
 
 import (
-	"crypto/hmac"
 	"crypto/rand"
-	"crypto/sha256"
 	"crypto/subtle"
-	"encoding/base64"
-	"encoding/binary"
+	"net"
 	"net/http"
+	"net/netip"
 	"net/url"
+	"strconv"
 	"strings"
+	"sync"
 	"time"
 
 	"golang.org/x/crypto/argon2"
@@ -23,43 +23,98 @@ const (
 	argonLanes  = 4
 )
 
-// How long a log-in lasts, and how long a wrong one is made to wait.
+// Bounds of the door: how long a wrong passphrase is made to wait, how many may
+// wait from one address and in all, and when to come back when there are more.
 const (
-	sessionLife = 30 * 24 * time.Hour
 	wrongWait   = time.Second
+	mostWaiting = 2
+	mostAtDoor  = 32
+	comeBack    = 2 // seconds
 )
 
-const sessionCookie = "hopperful_session"
+// LeastPassphrase is the fewest characters a passphrase may have. OWASP ASVS
+// 4.0.3, 2.1.1, wants 12 where people choose their own; here one is chosen for the
+// shop and guessing is slow: two tries in a second and a bit from an address.
+const LeastPassphrase = 10
 
-// gate asks for the passphrase. Only a salted hash of it is kept, and sessions
-// are signed with a key of this start, so a restart asks again.
+// gate asks for the passphrase. Only a salted hash of it is kept.
 type gate struct {
-	salt, hash, key []byte
-	now             func() time.Time
-	turn            chan struct{} // one log-in at a time: each takes memory, and guessing stays slow
+	salt, hash []byte
+	turn       chan struct{} // one log-in at a time: each takes memory
+	sessions   *sessions
+
+	mu      sync.Mutex
+	waiting map[netip.Prefix]int // at the door, by address
+	inAll   int
 }
 
 func newGate(passphrase string, now func() time.Time) *gate {
-	g := &gate{salt: make([]byte, 16), key: make([]byte, 32), now: now, turn: make(chan struct{}, 1)}
+	g := &gate{salt: make([]byte, 16), turn: make(chan struct{}, 1), sessions: newSessions(now), waiting: map[netip.Prefix]int{}}
 	rand.Read(g.salt) // never fails; see crypto/rand
-	rand.Read(g.key)
 	g.hash = g.derive(passphrase)
 	return g
 }
 
+// derive hashes a passphrase without the spaces around it, which nobody sees.
 func (g *gate) derive(passphrase string) []byte {
-	return argon2.IDKey([]byte(passphrase), g.salt, argonTime, argonMemory, argonLanes, 32)
+	return argon2.IDKey([]byte(strings.TrimSpace(passphrase)), g.salt, argonTime, argonMemory, argonLanes, 32)
 }
 
-// opens reports whether the passphrase is right, after a wait when it is not.
+// addressOf is who asks: the address, or of IPv6 the network of 64 bits, all of
+// which one asker has.
+func addressOf(r *http.Request) netip.Prefix {
+	host, _, err := net.SplitHostPort(r.RemoteAddr)
+	if err != nil {
+		host = r.RemoteAddr
+	}
+	a, err := netip.ParseAddr(host)
+	if err != nil {
+		return netip.Prefix{}
+	}
+	a = a.Unmap().WithZone("")
+	bits := a.BitLen()
+	if a.Is6() {
+		bits = 64
+	}
+	p, err := a.Prefix(bits)
+	if err != nil {
+		return netip.Prefix{}
+	}
+	return p
+}
+
+// enter takes a place at the door; false when there is none for this address.
+func (g *gate) enter(who netip.Prefix) bool {
+	g.mu.Lock()
+	defer g.mu.Unlock()
+	if g.waiting[who] >= mostWaiting || g.inAll >= mostAtDoor {
+		return false
+	}
+	g.waiting[who]++
+	g.inAll++
+	return true
+}
+
+func (g *gate) leave(who netip.Prefix) {
+	g.mu.Lock()
+	defer g.mu.Unlock()
+	g.inAll--
+	if g.waiting[who]--; g.waiting[who] <= 0 {
+		delete(g.waiting, who)
+	}
+}
+
+// opens reports whether the passphrase is right. A wrong one waits, not in the
+// turn of others but in a place of its own address.
 func (g *gate) opens(r *http.Request, passphrase string) bool {
 	select {
 	case g.turn <- struct{}{}:
-		defer func() { <-g.turn }()
 	case <-r.Context().Done():
 		return false
 	}
-	if subtle.ConstantTimeCompare(g.derive(passphrase), g.hash) == 1 {
+	right := subtle.ConstantTimeCompare(g.derive(passphrase), g.hash) == 1
+	<-g.turn
+	if right {
 		return true
 	}
 	select {
@@ -69,34 +124,13 @@ func (g *gate) opens(r *http.Request, passphrase string) bool {
 	return false
 }
 
-// token is the end of the session, signed.
-func (g *gate) token() string {
-	end := binary.BigEndian.AppendUint64(nil, uint64(g.now().Add(sessionLife).Unix()))
-	return base64.RawURLEncoding.EncodeToString(append(end, g.sign(end)...))
-}
-
-func (g *gate) sign(end []byte) []byte {
-	m := hmac.New(sha256.New, g.key)
-	m.Write(end)
-	return m.Sum(nil)
-}
-
-// holds reports whether a token is ours and not over.
-func (g *gate) holds(token string) bool {
-	raw, err := base64.RawURLEncoding.DecodeString(token)
-	if err != nil || len(raw) != 8+sha256.Size || !hmac.Equal(raw[8:], g.sign(raw[:8])) {
-		return false
-	}
-	return int64(binary.BigEndian.Uint64(raw)) > g.now().Unix()
-}
-
 // gated shows nothing but the log-in page, and what it is drawn with, to whom
 // has no session.
 func (s *server) gated(next http.Handler) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
-		c, err := r.Cookie(sessionCookie)
+		_, in := s.gate.sessions.of(r)
 		open := r.URL.Path == "/login" || strings.HasPrefix(r.URL.Path, "/assets/")
-		if open || err == nil && s.gate.holds(c.Value) {
+		if open || in {
 			next.ServeHTTP(w, r)
 			return
 		}
@@ -123,24 +157,33 @@ func (s *server) showLogin(w http.ResponseWriter, r *http.Request) {
 }
 
 func (s *server) postLogin(w http.ResponseWriter, r *http.Request) {
-	next := "/"
-	if s.gate != nil {
-		if !readForm(w, r) {
-			s.fail(w, r, tooLarge)
-			return
-		}
-		next = localPath(r.PostForm.Get("next"), "/")
-		if !s.gate.opens(r, r.PostForm.Get("passphrase")) {
-			s.render(w, r, http.StatusUnauthorized, "login", view{Title: "Log in", Bare: true, Body: loginView{Next: next, Wrong: true}})
-			return
-		}
-		http.SetCookie(w, &http.Cookie{Name: sessionCookie, Value: s.gate.token(), Path: "/",
-			MaxAge: int(sessionLife.Seconds()), HttpOnly: true, SameSite: http.SameSiteLaxMode, Secure: r.TLS != nil})
+	if s.gate == nil {
+		http.Redirect(w, r, "/", http.StatusSeeOther)
+		return
 	}
+	who := addressOf(r)
+	if !s.gate.enter(who) {
+		w.Header().Set("Retry-After", strconv.Itoa(comeBack))
+		s.fail(w, r, fault{http.StatusTooManyRequests, "Too many log-ins are being tried at once.", "Wait a few seconds, then go back and try again."})
+		return
+	}
+	defer s.gate.leave(who)
+	if !readForm(w, r) {
+		s.fail(w, r, tooLarge)
+		return
+	}
+	next := localPath(r.PostForm.Get("next"), "/")
+	if !s.gate.opens(r, r.PostForm.Get("passphrase")) {
+		s.render(w, r, http.StatusUnauthorized, "login", view{Title: "Log in", Bare: true, Body: loginView{Next: next, Wrong: true}})
+		return
+	}
+	s.gate.sessions.begin(w, r)
 	http.Redirect(w, r, next, http.StatusSeeOther)
 }
 
 func (s *server) postLogout(w http.ResponseWriter, r *http.Request) {
-	http.SetCookie(w, &http.Cookie{Name: sessionCookie, Path: "/", MaxAge: -1, HttpOnly: true, SameSite: http.SameSiteLaxMode, Secure: r.TLS != nil})
+	if s.gate != nil {
+		s.gate.sessions.endOwn(w, r)
+	}
 	http.Redirect(w, r, "/", http.StatusSeeOther)
 }

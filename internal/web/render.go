@@ -28,7 +28,7 @@ type view struct {
 	Shop   string // filled by render
 	Latest shop.RecordID
 	Done   *doneBar
-	Out    bool   // a log-out button is wanted
+	Out    bool   // filled by render: who is logged in can be seen
 	Lang   string // filled by render
 	Look   bool   // filled by render: nothing can be written
 }

@@ -76,6 +76,8 @@ func (s *server) route(mux *http.ServeMux) {
 	mux.HandleFunc("GET /login", s.showLogin)
 	mux.HandleFunc("POST /login", s.postLogin)
 	mux.HandleFunc("POST /logout", s.postLogout)
+	mux.HandleFunc("GET /devices", s.showDevices)
+	mux.HandleFunc("POST /devices", s.postDevices)
 
 	mux.HandleFunc("/", s.showMissing)
 }

@@ -170,7 +170,7 @@ func TestAFileThatCannotBeWrittenSaysSo(t *testing.T) {
 		t.Fatal(err)
 	}
 	t.Cleanup(func() { st.Close() })
-	b := &bench{t, st, New(st, Options{Now: func() time.Time { return noon }})}
+	b := benchOf(t, st, Options{Now: func() time.Time { return noon }})
 	w := b.post("/record/person", answers("name", "Ada"))
 	if w.Code != http.StatusServiceUnavailable || !strings.Contains(w.Body.String(), "Nothing was written.") {
 		t.Errorf("it answers %d: %s", w.Code, firstHeading(w.Body.String()))

@@ -27,6 +27,8 @@ type bench struct {
 	t     testing.TB
 	store *store.Store
 	pages http.Handler
+
+	server *server // behind pages, where a test asks it
 }
 
 // looksOnly leaves a test out of a short run that only looks at pages: with the
@@ -49,8 +51,17 @@ func emptyShop(t testing.TB, o Options) *bench {
 	if o.Now == nil {
 		o.Now = func() time.Time { return noon }
 	}
-	return &bench{t, st, New(st, o)}
+	return benchOf(t, st, o)
 }
+
+// benchOf shows a shop's pages.
+func benchOf(t testing.TB, st *store.Store, o Options) *bench {
+	s := newServer(st, o)
+	return &bench{t, st, s.handler(o), s}
+}
+
+// person is a record of somebody.
+func person(name string) shop.Record { return shop.Record{Body: &shop.PersonSet{Name: name}} }
 
 // demoShop is the invented shop with its months of records.
 func demoShop(t testing.TB, o Options) *bench {

@@ -1,0 +1,139 @@
+// Command crash kills hopperful while it writes and counts what was lost.
+//
+// Several clients write to one shop, over HTTP and by the command line. At random
+// moments the program is killed as by a power cut of its process (SIGKILL), the
+// disk fills up, or turns read-only; copies of the file are torn off while it is
+// written, and backups are made. A record counts as acknowledged when its client
+// was told so. Afterwards each acknowledged record must be in the shop once:
+// scripts/crash runs it and docs/reliability.md has the figures.
+package main
+
+import (
+	"context"
+	"flag"
+	"fmt"
+	"math/rand/v2"
+	"os"
+	"os/exec"
+	"os/signal"
+	"path/filepath"
+	"sync"
+	"time"
+)
+
+// tally is what is counted.
+type tally struct {
+	Rounds, Kills, Acknowledged, Lost, Doubled int
+	Unheard                                    int // kept although its client was killed or cut off before it heard
+	Copies, CopiesSaidBad, CopiesWrong         int
+	Backups, BackupsWrong                      int
+	Full, StillRefused                         int // writes that a full or read-only disk refused
+	Demos, DemosHalf                           int
+}
+
+// trial is one shop being tormented.
+type trial struct {
+	program, folder, shop string
+	chance                *rand.Rand
+	mu                    sync.Mutex      // of the two below, which clients write
+	acknowledged          map[string]bool // by their notes
+	next                  int
+	tally
+}
+
+func main() {
+	program := flag.String("program", "", "the hopperful to kill")
+	folder := flag.String("folder", "", "an empty folder to work in")
+	kills := flag.Int("kills", 200, "how often")
+	seed := flag.Uint64("seed", uint64(time.Now().UnixNano()), "of chance")
+	flag.Parse()
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
+	defer stop()
+	t := &trial{program: *program, folder: *folder, shop: filepath.Join(*folder, "shop.hopperful"),
+		chance: rand.New(rand.NewPCG(*seed, *seed)), acknowledged: map[string]bool{}}
+	fmt.Printf("seed %d\n", *seed)
+	if err := t.run(ctx, *kills); err != nil {
+		fmt.Fprintln(os.Stderr, "crash:", err)
+		os.Exit(1)
+	}
+	t.print()
+	if t.Lost+t.Doubled+t.CopiesWrong+t.BackupsWrong+t.DemosHalf > 0 {
+		os.Exit(1)
+	}
+}
+
+// run kills so often, then makes the disk fail.
+func (t *trial) run(ctx context.Context, kills int) error {
+	for t.Kills < kills {
+		if ctx.Err() != nil {
+			return ctx.Err()
+		}
+		t.Rounds++
+		round := t.served
+		switch t.Rounds % 6 {
+		case 0:
+			round = t.commands
+		case 3:
+			round = t.demo
+		}
+		if err := round(ctx); err != nil {
+			return fmt.Errorf("round %d: %w", t.Rounds, err)
+		}
+		if err := t.check(ctx, t.Rounds%25 == 0); err != nil {
+			return fmt.Errorf("round %d: %w", t.Rounds, err)
+		}
+		if t.Rounds%25 == 0 {
+			fmt.Printf("%d kills, %d acknowledged, %d lost, %d doubled\n", t.Kills, t.Acknowledged, t.Lost, t.Doubled)
+		}
+	}
+	return t.badDisks(ctx)
+}
+
+func (t *trial) print() {
+	for _, row := range []struct {
+		what string
+		n    int
+	}{
+		{"rounds", t.Rounds}, {"kills", t.Kills}, {"acknowledged", t.Acknowledged}, {"lost", t.Lost}, {"doubled", t.Doubled},
+		{"kept unheard", t.Unheard}, {"copies torn off", t.Copies}, {"of them told as damaged", t.CopiesSaidBad}, {"of them wrong in silence", t.CopiesWrong},
+		{"backups under load", t.Backups}, {"of them not whole", t.BackupsWrong},
+		{"writes a full disk refused", t.Full}, {"writes a read-only disk refused", t.StillRefused},
+		{"demos killed", t.Demos}, {"of them left half", t.DemosHalf},
+	} {
+		fmt.Printf("| %s | %d |\n", row.what, row.n)
+	}
+}
+
+// note names the next record.
+func (t *trial) note() string {
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	t.next++
+	return fmt.Sprintf("piece %06d", t.next)
+}
+
+// heard notes that a record was acknowledged.
+func (t *trial) heard(note string) {
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	t.acknowledged[note] = true
+}
+
+// atLeast is how much was acknowledged by now.
+func (t *trial) atLeast() int {
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	return len(t.acknowledged)
+}
+
+// command prepares the program with its words.
+func (t *trial) command(ctx context.Context, words ...string) *exec.Cmd {
+	c := exec.CommandContext(ctx, t.program, words...)
+	c.Env = append(os.Environ(), "HOPPERFUL_SHOP="+t.shop)
+	return c
+}
+
+// moment waits for up to so long.
+func (t *trial) moment(most time.Duration) {
+	time.Sleep(time.Duration(t.chance.Int64N(int64(most))))
+}
