@@ -110,7 +110,8 @@ func (l *lease) release() {
 	l.file.Close()
 	l.file = nil
 	if l.shop != nil {
-		l.shop.Close() // drops its lock
+		unlockShop(l.shop)
+		l.shop.Close()
 		l.shop = nil
 	}
 }

@@ -23,3 +23,9 @@ func lockShop(f *os.File) error {
 	}
 	return err
 }
+
+// unlockShop gives the lock back; what fails now, closing the file mends.
+func unlockShop(f *os.File) {
+	l := unix.Flock_t{Type: unix.F_UNLCK, Whence: io.SeekStart, Start: farOut, Len: 1}
+	_ = unix.FcntlFlock(f.Fd(), unix.F_OFD_SETLK, &l)
+}

@@ -41,6 +41,12 @@ func lockShop(f *os.File) error {
 	return err
 }
 
+// unlockShop gives the lock back; what fails now, closing the file mends.
+func unlockShop(f *os.File) {
+	at := windows.Overlapped{OffsetHigh: farOut}
+	_ = windows.UnlockFileEx(windows.Handle(f.Fd()), 0, 1, 0, &at)
+}
+
 // names is how many names a file has.
 func names(f *os.File) int {
 	var facts windows.ByHandleFileInformation
