@@ -54,11 +54,13 @@ func fileOf(r *http.Request, key string) string {
 // sendJob sends the numbers of a chart of what a job reckons, once it has.
 func (s *server) sendJob(w http.ResponseWriter, r *http.Request, j *job, name string, charts func(any) []answer.Chart) {
 	key, isCSV := strings.CutSuffix(name, ".csv")
-	switch {
-	case !isCSV:
+	if !isCSV {
 		s.showMissing(w, r)
-	case !j.within(r.Context(), programWait):
-		s.fail(w, r, tooLong)
+		return
+	}
+	switch got := s.slow.within(r, s.ending, j, programWait); {
+	case got != there:
+		s.notReckoned(w, r, got)
 	case j.err != nil:
 		s.failWith(w, r, j.err)
 	default:

@@ -47,7 +47,7 @@ func viewReadback(b plan.Readback) readView {
 // asks again.
 func (s *server) compare(w http.ResponseWriter, r *http.Request, st *shop.State, id shop.RecordID, back string) *comparedView {
 	j := s.slow.ask("comparison", fmt.Sprintf("%d|%d", st.Newest().ID, id), func() (any, error) { return plan.Compare(st, id) })
-	if !j.within(r.Context(), pageWait/3) {
+	if s.slow.within(r, s.ending, j, pageWait/3) != there {
 		bar := s.reckoning("The forecast for this charge is being reckoned.", j)
 		w.Header().Set("Refresh", "1; url="+back)
 		return &comparedView{Bar: &bar}

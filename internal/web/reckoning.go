@@ -3,6 +3,7 @@ package web
 import (
 	"fmt"
 	"net/http"
+	"strconv"
 	"time"
 
 	"hopperful/plan"
@@ -42,11 +43,12 @@ func (s *server) await(w http.ResponseWriter, r *http.Request, j *job, what stri
 	if wantsJSON(r) {
 		wait = programWait
 	}
-	if j.within(r.Context(), wait) {
+	got := s.slow.within(r, s.ending, j, wait)
+	if got == there {
 		return true
 	}
 	if wantsJSON(r) {
-		s.fail(w, r, tooLong)
+		s.notReckoned(w, r, got)
 		return false
 	}
 	v := s.reckoning(what, j)
@@ -86,6 +88,19 @@ func awaitAsked[T any](s *server, w http.ResponseWriter, r *http.Request, a aske
 
 // tooLong answers a program that has waited in vain.
 var tooLong = fault{http.StatusServiceUnavailable, "This takes longer than an answer may.", "Ask again; it is being reckoned."}
+
+// tooMuch answers a program for whose question there is no place.
+var tooMuch = fault{http.StatusTooManyRequests, "Too much is being reckoned at once.", "Ask again in a while; one question after the other is answered soonest."}
+
+// notReckoned answers a program whose question was not answered in time.
+func (s *server) notReckoned(w http.ResponseWriter, r *http.Request, got waited) {
+	w.Header().Set("Retry-After", strconv.Itoa(comeBack))
+	if got == noPlace {
+		s.fail(w, r, tooMuch)
+		return
+	}
+	s.fail(w, r, tooLong)
+}
 
 // askPlan begins to reckon a plan, or finds it reckoned.
 func (s *server) askPlan(st *shop.State, req plan.Request) *job {

@@ -57,6 +57,25 @@ func (s *server) crossOriginRefused(next http.Handler) http.Handler {
 	return guard.Handler(next)
 }
 
+// embedding are the places of a page that another page is loaded into.
+var embedding = map[string]bool{"iframe": true, "frame": true, "object": true, "embed": true, "fencedframe": true}
+
+// foreignPartsRefused turns away what another site's page asks for by itself:
+// pictures, scripts, frames and fetches from here, each of which could make the
+// program reckon. A link that a person follows is let in. The headers are those of
+// Fetch Metadata Request Headers, W3C working draft; browsers set them, pages cannot.
+func (s *server) foreignPartsRefused(next http.Handler) http.Handler {
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		site, mode, dest := r.Header.Get("Sec-Fetch-Site"), r.Header.Get("Sec-Fetch-Mode"), r.Header.Get("Sec-Fetch-Dest")
+		foreign := site == "cross-site" || site == "same-site"
+		if foreign && (mode != "navigate" || embedding[dest]) {
+			http.Error(w, "Another site's page may not load this. Open hopperful's own page.", http.StatusForbidden)
+			return
+		}
+		next.ServeHTTP(w, r)
+	})
+}
+
 // hostChecked refuses names that are not this server's, so that a foreign page
 // cannot reach it by pointing its own name here (DNS rebinding). A plain
 // address cannot be rebound and is always served.

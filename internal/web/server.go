@@ -64,5 +64,5 @@ func (s *server) handler(o Options) http.Handler {
 	if s.gate != nil {
 		h = s.gated(mux)
 	}
-	return s.logged(s.recovered(hostChecked(o.Hosts, secured(s.crossOriginRefused(s.onlyLooked(h))))))
+	return s.logged(s.recovered(hostChecked(o.Hosts, secured(s.foreignPartsRefused(s.crossOriginRefused(s.onlyLooked(h)))))))
 }
