@@ -25,12 +25,19 @@ const (
 	defaultWall     = 0.002 // m, walls of prints; judgement
 )
 
+// mostDraws bounds the work and the memory of one plan: at 20 000 the ends of a
+// range stand still to a hundredth of its width.
+const mostDraws = 20000
+
 // Grind plans the campaign that makes what the need wants: the quickest that
 // keeps every limit in nine of ten draws. A request that makes no sense is a
 // [shop.Error]; a plan that cannot be made is an answer, with Possible false and
 // the limit that stands in the way.
 func Grind(s *shop.State, req Request) (Grinding, error) {
 	req = req.filled()
+	if req.Draws < 1 || req.Draws > mostDraws {
+		return Grinding{}, &shop.Error{Code: shop.Invalid, Field: "draws", Say: fmt.Sprintf("%d draws are outside 1 to %d.", req.Draws, mostDraws)}
+	}
 	req.Polymer, req.only = eats.PlasticOf(s, req.Polymer)
 	mill, err := PickMill(s, req.Mill)
 	if err != nil {

@@ -298,3 +298,16 @@ func TestMassesHaveNamesOfTheirOwn(t *testing.T) {
 		}
 	}
 }
+
+// TestAPlanOfTooManyDrawsIsRefused before any work is done for it.
+func TestAPlanOfTooManyDrawsIsRefused(t *testing.T) {
+	t.Parallel()
+	for _, draws := range []int{-1, 20_001, 100_000_000} {
+		req := bracket(0.1, "PLA")
+		req.Draws = draws
+		var refused *shop.Error
+		if _, err := plan.Grind(&shop.State{}, req); !errors.As(err, &refused) || refused.Field != "draws" {
+			t.Errorf("%d draws: %v", draws, err)
+		}
+	}
+}
