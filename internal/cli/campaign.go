@@ -119,7 +119,7 @@ func writeCampaign(c *cobra.Command, env *Env, n noting, b shop.Body, id shop.Re
 	if err := tellCampaign(c, env, speaks(c, env, after), after, id); err != nil || asJSON(c) {
 		return err
 	}
-	ask(env, doubt.Of(after, kept.ID))
+	ask(env, questionsOut(env.speaks(), doubt.Of(after, kept.ID)))
 	return nil
 }
 

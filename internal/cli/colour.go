@@ -64,8 +64,8 @@ func printColour(env *Env, c lineage.LotColour) {
 		}
 	}
 	printColourParts(env, c)
-	for _, d := range c.Doubts {
-		plain(env.Out, "\nIs that right? %s %s", d.What, d.Remedy)
+	for _, d := range env.speaks().Findings(c.Doubts) {
+		plain(env.Out, "\nIs that right? %s %s", d.Say, d.Remedies[0].Say)
 	}
 	printColourNotes(env, c)
 }

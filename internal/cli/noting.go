@@ -6,6 +6,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"hopperful/fact"
 	"hopperful/plan/doubt"
 	"hopperful/quantity"
 	"hopperful/shop"
@@ -76,12 +77,13 @@ func showKept(c *cobra.Command, env *Env, before, after *shop.State, kept shop.R
 			lots = append(lots, lotOut(l))
 		}
 	}
+	asked := questionsOut(speaks(c, env, after), doubt.Of(after, rootOf(kept)))
 	if asJSON(c) {
 		return writeJSON(env, struct {
-			Record    recordJSON       `json:"record"`
-			Lots      []lotJSON        `json:"lots"`
-			Questions []doubt.Question `json:"questions"`
-		}{recordOut(kept), lots, append([]doubt.Question{}, doubt.Of(after, rootOf(kept))...)})
+			Record    recordJSON     `json:"record"`
+			Lots      []lotJSON      `json:"lots"`
+			Questions []questionJSON `json:"questions"`
+		}{recordOut(kept), lots, asked})
 	}
 	plain(env.Out, "Record %d: %s.", kept.ID, shop.Describe(kept.Body))
 	for _, l := range lots {
@@ -96,7 +98,7 @@ func showKept(c *cobra.Command, env *Env, before, after *shop.State, kept shop.R
 		plain(env.Out, "From now on %s: runs before it keep what they were ground with. If it was always so: the same with --corrects %d --means correction.",
 			joined(partNames(changed)), rootOf(kept))
 	}
-	ask(env, doubt.Of(after, rootOf(kept)))
+	ask(env, asked)
 	return nil
 }
 
@@ -109,13 +111,12 @@ func rootOf(r shop.Record) shop.RecordID {
 }
 
 // ask prints what is asked about a record, and how it is answered.
-func ask(env *Env, questions []doubt.Question) {
+func ask(env *Env, questions []questionJSON) {
 	for _, q := range questions {
-		plain(env.Out, "Is that right? %s %s", q.What, q.Remedy)
+		plain(env.Out, "%s %s %s", env.speaks().Line("doubt.is_it_right"), q.What, q.Remedy)
 	}
 	if len(questions) > 0 {
-		id := questions[0].Record
-		plain(env.Out, "Nothing is learned from record %d until you answer: hopperful record confirmed %d says that it is so; --corrects %d mends it.", id, id, id)
+		plain(env.Out, "%s", env.speaks().Line("doubt.how_to_answer", fact.Name("record", fmt.Sprint(questions[0].Record))))
 	}
 }
 

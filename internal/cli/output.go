@@ -4,10 +4,12 @@ import (
 	"encoding/json"
 	"fmt"
 	"regexp"
+	"strings"
 
 	"github.com/spf13/cobra"
 
 	"hopperful/figure"
+	"hopperful/internal/say"
 	"hopperful/plan/doubt"
 	"hopperful/quantity"
 	"hopperful/shop"
@@ -117,9 +119,9 @@ type recordJSON struct {
 	Says        string        `json:"says"`
 	Body        shop.Body     `json:"body"`
 
-	Questions []doubt.Question `json:"questions,omitempty"`
-	Again     string           `json:"again,omitempty"` // the command that would write it again
-	Picture   *pictureJSON     `json:"picture,omitempty"`
+	Questions []questionJSON `json:"questions,omitempty"`
+	Again     string         `json:"again,omitempty"` // the command that would write it again
+	Picture   *pictureJSON   `json:"picture,omitempty"`
 }
 
 // pictureJSON says that a picture is kept with a record, and how to get it: in the
@@ -138,6 +140,26 @@ func recordOut(r shop.Record) recordJSON {
 		photo.Picture, body.Photo = "", &photo
 		out.Body = &body
 		out.Picture = &pictureJSON{len(b.Kept()), fmt.Sprintf("hopperful records %d --picture-to %d.jpg", r.ID, r.ID)}
+	}
+	return out
+}
+
+// questionJSON is what is asked about a record, as scripts read it.
+type questionJSON struct {
+	Record shop.RecordID `json:"record"`
+	Code   shop.AskCode  `json:"code"`
+	Field  string        `json:"field"` // of the record's body
+	What   string        `json:"what"`
+	Remedy string        `json:"remedy"`
+	Meant  *float64      `json:"meant,omitempty"` // what was likely meant, SI
+	Kind   string        `json:"kind"`            // of what it measures
+}
+
+// questionsOut words what is asked.
+func questionsOut(p *say.Printer, all []doubt.Question) []questionJSON {
+	out := []questionJSON{}
+	for _, q := range all {
+		out = append(out, questionJSON{q.Record, q.Code, q.Field, p.Say(q.Saying), strings.Join(p.All(q.Remedies), " "), q.Meant, q.Kind.String()})
 	}
 	return out
 }

@@ -48,8 +48,8 @@ writes the picture kept with it into a file.`,
 			if len(args) == 1 {
 				return showOne(c, env, state, args[0])
 			}
-			open := map[shop.RecordID][]doubt.Question{}
-			for _, q := range doubt.Open(state) {
+			open := map[shop.RecordID][]questionJSON{}
+			for _, q := range questionsOut(speaks(c, env, state), doubt.Open(state)) {
 				open[q.Record] = append(open[q.Record], q)
 			}
 			records := []recordJSON{}
@@ -162,7 +162,7 @@ func showOne(c *cobra.Command, env *Env, state *shop.State, text string) error {
 		return &failure{say: fmt.Sprintf("There is no record %d that stands.", id), hint: "hopperful records --history lists all that was written."}
 	}
 	out := recordOut(r)
-	out.Questions = doubt.Of(state, r.ID)
+	out.Questions = questionsOut(speaks(c, env, state), doubt.Of(state, r.ID))
 	if words := again(env, r); words != nil {
 		out.Again = quoted(words)
 	}

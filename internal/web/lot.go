@@ -125,7 +125,7 @@ func (s *server) showLot(w http.ResponseWriter, r *http.Request) {
 		}
 	}
 	var err error
-	var strange []answer.Spoiler
+	var strange []answer.Finding
 	if v.Family, err = d.viewFamily(id, true); err != nil {
 		s.failWith(w, r, err)
 		return

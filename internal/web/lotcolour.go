@@ -47,7 +47,7 @@ type colourPartRow struct {
 }
 
 // viewColourOf shows a lot's colour.
-func (d *desk) viewColourOf(l *shop.Lot) (lotColourView, []answer.Spoiler, error) {
+func (d *desk) viewColourOf(l *shop.Lot) (lotColourView, []answer.Finding, error) {
 	v := lotColourView{Lot: l.ID, Take: takeColour(l.ID, "Take its colour")}
 	c, err := d.palette.colourOf(d.state, l.ID)
 	if err != nil {

@@ -5,6 +5,8 @@ import (
 	"net/url"
 	"strconv"
 
+	"hopperful/answer"
+	"hopperful/fact"
 	"hopperful/plan/doubt"
 	"hopperful/shop"
 )
@@ -12,7 +14,7 @@ import (
 // questionView is what is asked about one record, and the ways to answer.
 type questionView struct {
 	Record    shop.RecordID
-	Questions []doubt.Question
+	Questions []findingView
 	Yes       string // where "it is so" is posted
 	Mend      []link // to its correction: with what was likely meant, and open
 	Next      string // where to go on
@@ -24,16 +26,19 @@ func (d *desk) questions(id shop.RecordID, list []doubt.Question, next string) [
 		return nil
 	}
 	at := "/records/" + toString(id)
-	v := questionView{Record: id, Questions: list, Yes: at + "/confirm", Next: next}
+	v := questionView{Record: id, Yes: at + "/confirm", Next: next}
+	for _, q := range list {
+		v.Questions = append(v.Questions, viewFindings(d.say, d.say.Findings([]answer.Finding{q.Finding}))...)
+	}
 	for _, q := range list {
 		if q.Meant == nil {
 			continue
 		}
-		answers := url.Values{q.Field: {localised(q.Shown, d.comma)}}
-		v.Mend = append(v.Mend, link{at + "/correct?" + answers.Encode(), "No, it was " + q.Shown})
+		meant := d.say.Fact(q.Shown())
+		v.Mend = append(v.Mend, link{at + "/correct?" + url.Values{q.Field: {meant}}.Encode(), d.say.Line("page.no_it_was", fact.Name("meant", meant))})
 		break
 	}
-	v.Mend = append(v.Mend, link{at + "/correct", "Correct it"})
+	v.Mend = append(v.Mend, link{at + "/correct", d.say.Line("page.correct_it")})
 	return []questionView{v}
 }
 

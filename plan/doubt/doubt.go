@@ -1,9 +1,8 @@
 package doubt
 
 import (
-	"fmt"
-
 	"hopperful/answer"
+	"hopperful/fact"
 	"hopperful/plan/lineage"
 	"hopperful/process/bulk"
 	"hopperful/quantity"
@@ -14,13 +13,12 @@ import (
 // stands; the person says that it is so, or corrects it. Until then nothing is
 // learned from it.
 type Question struct {
-	Record shop.RecordID `json:"record"`
-	Code   shop.AskCode  `json:"code"`
-	Field  string        `json:"field"` // of the record's body
-	answer.Spoiler
-	Meant *float64 `json:"meant,omitempty"` // what was likely meant, SI
-	Kind  string   `json:"kind"`            // of what it measures
-	Shown string   `json:"-"`               // what was meant, in words
+	answer.Finding // its remedies say what was likely meant, and what would make it so
+	Record         shop.RecordID
+	Code           shop.AskCode
+	Field          string   // of the record's body
+	Meant          *float64 // what was likely meant, SI
+	Kind           quantity.Kind
 }
 
 // Of asks about a record: what room, chamber, scale and clock speak against
@@ -37,20 +35,20 @@ func Of(s *shop.State, id shop.RecordID) []Question {
 	}
 	var list []Question
 	for _, a := range s.AsksOf(id) {
-		list = append(list, worded(s, r, a))
+		list = append(list, said(s, r, a))
 	}
 	return list
 }
 
 // Coloured makes questions of what is doubted about a colour, unless a person
 // has said that it is so.
-func Coloured(s *shop.State, id shop.RecordID, doubts []answer.Spoiler) []Question {
+func Coloured(s *shop.State, id shop.RecordID, doubts []answer.Finding) []Question {
 	if s.Confirmed(id, shop.ColourOfNoParent) {
 		return nil
 	}
 	var list []Question
 	for _, d := range doubts {
-		list = append(list, Question{Record: id, Code: shop.ColourOfNoParent, Field: "rgb", Spoiler: d, Kind: "colour"})
+		list = append(list, Question{Record: id, Code: shop.ColourOfNoParent, Field: "rgb", Finding: d})
 	}
 	return list
 }
@@ -60,7 +58,7 @@ func Open(s *shop.State) []Question {
 	var list []Question
 	for _, a := range s.Asks() {
 		if r, ok := s.Record(a.Record); ok {
-			list = append(list, worded(s, r, a))
+			list = append(list, said(s, r, a))
 		}
 	}
 	return list
@@ -68,18 +66,20 @@ func Open(s *shop.State) []Question {
 
 // TooDense says that a jar holds more of a plastic than loose grains can, or
 // false.
-func TooDense(name string, mass, jar, solid float64) (answer.Spoiler, bool) {
+func TooDense(name string, mass, jar, solid float64) (answer.Finding, bool) {
 	packed, err := bulk.JudgePacking(mass/jar, solid)
 	if err == nil && !packed.Questioned() {
-		return answer.Spoiler{}, false
+		return answer.Finding{}, false
 	}
-	word := "outside what granulate can weigh"
-	if err == nil {
-		word = string(packed.Verdict)
+	word := fact.Word("word", "doubt.no_granulate")
+	switch packed.Verdict {
+	case bulk.Impossible:
+		word = fact.Word("word", "doubt.denser_than_solid")
+	case bulk.TooDense:
+		word = fact.Word("word", "doubt.denser_than_spheres")
+	case bulk.Doubtful:
+		word = fact.Word("word", "doubt.denser_than_shaken")
 	}
-	return answer.Spoiler{
-		What: fmt.Sprintf("%s of %s in a jar of %s is %s of the solid's density: %s.", quantity.Mass.Show(mass), name,
-			quantity.Volume.Plain(jar), quantity.Share.Rough(mass/jar/solid), word),
-		Remedy: "Weigh the jar again, empty and full, and fill it with water to check its volume; until then the books' bulk density counts.",
-	}, true
+	return answer.Found(fact.Say("doubt.jar", fact.Measured("mass", quantity.Mass, mass), fact.Name("polymer", name), fact.Set("jar", quantity.Volume, jar),
+		fact.About("share", quantity.Share, mass/jar/solid), word), fact.Say("doubt.weigh_jar_again")), true
 }

@@ -1,96 +1,125 @@
 package doubt
 
 import (
-	"fmt"
 	"strings"
 
 	"hopperful/answer"
+	"hopperful/fact"
 	"hopperful/polymer"
 	"hopperful/quantity"
 	"hopperful/shop"
 )
 
 // fields are the answers of a record by the name a person knows them under.
-var fields = map[string]string{
-	"charge_kg": "charge", "product_kg": "product", "left_kg": "mass left in the mill", "swept_kg": "mass swept up", "run_s": "run", "level": "level",
-	"rest_before_s": "rest", "wall_before_k": "wall before", "wall_after_k": "wall after", "charge_before_k": "charge before", "charge_after_k": "charge after",
-	"energy_j": "energy", "mass_kg": "mass", "in_kg": "mass put into the dryer", "out_kg": "mass out of the dryer", "poured_kg": "mass poured", "tapped_kg": "mass tapped",
-	"metal_kg": "metal", "passed_kg": "mass let over the magnet", "dust_kg": "dust", "lot": "mass extruded", "into": "sum of all heaps, metal and waste",
+var fields = map[string]fact.Saying{
+	"charge_kg": fact.Say("doubt.charge"), "product_kg": fact.Say("doubt.product"), "left_kg": fact.Say("doubt.left"), "swept_kg": fact.Say("doubt.swept"),
+	"run_s": fact.Say("doubt.run"), "level": fact.Say("doubt.level"), "rest_before_s": fact.Say("doubt.rest"), "wall_before_k": fact.Say("doubt.wall_before"),
+	"wall_after_k": fact.Say("doubt.wall_after"), "charge_before_k": fact.Say("doubt.charge_before"), "charge_after_k": fact.Say("doubt.charge_after"),
+	"energy_j": fact.Say("doubt.energy"), "mass_kg": fact.Say("doubt.mass"), "in_kg": fact.Say("doubt.into_dryer"), "out_kg": fact.Say("doubt.out_of_dryer"),
+	"poured_kg": fact.Say("doubt.poured"), "tapped_kg": fact.Say("doubt.tapped"), "metal_kg": fact.Say("doubt.metal"), "passed_kg": fact.Say("doubt.passed"),
+	"dust_kg": fact.Say("doubt.dust"), "lot": fact.Say("doubt.extruded"), "into": fact.Say("doubt.all_heaps"),
 }
 
 // named is a field in a person's words.
-func named(path string) string {
+func named(path string) fact.Saying {
 	if name, ok := fields[path]; ok {
 		return name
 	}
 	if i := strings.LastIndex(path, "."); i >= 0 {
 		return named(path[i+1:])
 	}
-	return path
+	return fact.Verbatim(path)
 }
 
-// asked is one question's wording: what is odd, and what would make it so. Both
-// are told the field, its value and its bound, in this order.
-type asked struct{ what, unless string }
-
-// asks has a line for every code; a test holds it.
-var asks = map[shop.AskCode]asked{
-	shop.ChargeOverChamber: {"The %s of %s is more than lies loosely in the mill's chamber, about %s.", "It can be so if the chamber is larger than written down, or the scrap was pressed in."},
-	shop.ChargeOverUsual:   {"The %s of %s is far above the largest on record, %s.", "It can be so if you filled the mill as never before."},
-	shop.ChargeUnderUsual:  {"The %s of %s is far below what this mill is given, at least %s.", "It can be so if it was only a handful."},
-	shop.MoreOutThanIn:     {"The %s of %s does not fit: in all more came out than the %s that went in or may have lain in the mill.", "It can be so if more lay in the mill than its records say; then correct the run that left it."},
-	shop.LittleOut:         {"The %s of %s is little: after other runs it was at least %s.", "It can be so if the screen was blocked or the run cut short."},
-	shop.MassMissing:       {"The %s of %s leaves much missing: of what went in, at least %s should be there.", "It can be so if some was spilled or thrown away; then add it as swept up."},
-	shop.LevelOverLast:     {"The %s %s is above the controller's last, %s.", "It can be so if the controller has more levels than written down; describe it."},
-	shop.RunLong:           {"The %s of %s is long; minutes are usual, and above %s it is asked about.", "It can be so if it ran all the time."},
-	shop.RunsOverlap:       {"The %s of %s overlaps with the run before, which was only %s earlier.", "It can be so if one of the two times was rounded."},
-	shop.RestTooLong:       {"The %s of %s is longer than the time since the run before, %s.", "It can be so if one of the two times was rounded."},
-	shop.DayTooShort:       {"The %s of %s does not go into the day: %s of it were left.", "It can be so if some of its runs were on another day."},
-	shop.ColderAfter:       {"The %s, %s, is colder than before the run, %s; running warms.", "It can be so if the thermometer was not on the same place."},
-	shop.ColderThanRoom:    {"The %s, %s, is colder than the room, %s.", "It can be so if the room was colder than read."},
-	shop.HotterThanPower:   {"The %s, %s, is hotter than the motor can have made it in that time, about %s.", "It can be so if it was hot before, or the thermometer was near the bearing. Until you say, it is believed."},
-	shop.EnergyOverPower:   {"The %s of %s is more than the motor can have drawn in that time, %s.", "It can be so if the meter counted something else too, or the power on the label is another."},
-	shop.EnergyUnderIdle:   {"The %s of %s is less than anything that turns draws in that time, %s.", "It can be so if the meter was switched on late."},
-	shop.MoreThanLot:       {"The %s of %s is more than lot LOT has by the records, %s.", "It can be so if more went into the lot than was written down; then weigh what is left of it."},
-	shop.MoreThanGround:    {"The %s of %s is more than lot LOT can have: with all that was ground into it %s.", "It can be so if other material was added to it."},
-	shop.HeavierDried:      {"The %s, %s, is more than went in, %s; drying takes water off.", "It can be so if the two weighings were of different material."},
-	shop.MuchDriedOff:      {"The %s, %s, leaves more missing than water can be: at least %s should have come out.", "It can be so if it was dripping wet, or some was taken out."},
-	shop.TappedLighter:     {"The %s, %s, is less than was poured, %s; a jar tapped down and filled up again holds more.", "It can be so if it was not filled up again."},
-	shop.JarTooDense:       {"The %s of %s is more than the jar can hold of it loosely, %s.", "Weigh the jar again, empty and full, and fill it with water to check its volume; until then the books' bulk density counts."},
-	shop.ColourOfNoParent:  {"The %s %s is far from what its parents give, %s.", "It can be so if something else came in."},
-}
-
-// worded puts a question into words.
-func worded(s *shop.State, r shop.Record, a shop.Ask) Question {
-	q := Question{Record: a.Record, Code: a.Code, Field: a.Field, Meant: a.Meant, Kind: a.Kind.String()}
-	show := a.Kind.Plain
-	if a.Kind == quantity.Count {
-		show = func(x float64) string { return fmt.Sprint(int(x)) }
+// asks is one question: what is odd, and what would make it so. Each is told the
+// field, its value, its bound and the lot. Every code has its case; a test holds it.
+func asks(code shop.AskCode, told ...fact.Fact) (what, unless fact.Saying) {
+	switch code {
+	case shop.ChargeOverChamber:
+		return fact.Say("doubt.charge_over_chamber", told...), fact.Say("doubt.if_chamber_larger")
+	case shop.ChargeOverUsual:
+		return fact.Say("doubt.charge_over_usual", told...), fact.Say("doubt.if_never_so_full")
+	case shop.ChargeUnderUsual:
+		return fact.Say("doubt.charge_under_usual", told...), fact.Say("doubt.if_a_handful")
+	case shop.MoreOutThanIn:
+		return fact.Say("doubt.more_out_than_in", told...), fact.Say("doubt.if_more_lay_in")
+	case shop.LittleOut:
+		return fact.Say("doubt.little_out", told...), fact.Say("doubt.if_blocked")
+	case shop.MassMissing:
+		return fact.Say("doubt.mass_missing", told...), fact.Say("doubt.if_spilled")
+	case shop.LevelOverLast:
+		return fact.Say("doubt.level_over_last", told...), fact.Say("doubt.if_more_levels")
+	case shop.RunLong:
+		return fact.Say("doubt.run_long", told...), fact.Say("doubt.if_ran_on")
+	case shop.RunsOverlap:
+		return fact.Say("doubt.runs_overlap", told...), fact.Say("doubt.if_rounded")
+	case shop.RestTooLong:
+		return fact.Say("doubt.rest_too_long", told...), fact.Say("doubt.if_rounded")
+	case shop.DayTooShort:
+		return fact.Say("doubt.day_too_short", told...), fact.Say("doubt.if_another_day")
+	case shop.ColderAfter:
+		return fact.Say("doubt.colder_after", told...), fact.Say("doubt.if_another_place")
+	case shop.ColderThanRoom:
+		return fact.Say("doubt.colder_than_room", told...), fact.Say("doubt.if_room_colder")
+	case shop.HotterThanPower:
+		return fact.Say("doubt.hotter_than_power", told...), fact.Say("doubt.if_hot_before")
+	case shop.EnergyOverPower:
+		return fact.Say("doubt.energy_over_power", told...), fact.Say("doubt.if_counted_else")
+	case shop.EnergyUnderIdle:
+		return fact.Say("doubt.energy_under_idle", told...), fact.Say("doubt.if_switched_late")
+	case shop.MoreThanLot:
+		return fact.Say("doubt.more_than_lot", told...), fact.Say("doubt.if_more_went_in")
+	case shop.MoreThanGround:
+		return fact.Say("doubt.more_than_ground", told...), fact.Say("doubt.if_added")
+	case shop.HeavierDried:
+		return fact.Say("doubt.heavier_dried", told...), fact.Say("doubt.if_other_material")
+	case shop.MuchDriedOff:
+		return fact.Say("doubt.much_dried_off", told...), fact.Say("doubt.if_dripping")
+	case shop.TappedLighter:
+		return fact.Say("doubt.tapped_lighter", told...), fact.Say("doubt.if_not_filled_up")
+	case shop.JarTooDense:
+		return fact.Say("doubt.jar_too_dense", told...), fact.Say("doubt.weigh_jar_again")
 	}
-	words := asks[a.Code]
-	bound := show(a.Bound)
+	return fact.Saying{}, fact.Saying{}
+}
+
+// value is a number of a question as a fact.
+func value(name string, kind quantity.Kind, x float64) fact.Fact {
+	if kind == quantity.Count {
+		return fact.Count(name, int(x))
+	}
+	return fact.Set(name, kind, x)
+}
+
+// Shown is what was likely meant; only where the question has it.
+func (q Question) Shown() fact.Fact { return value("meant", q.Kind, *q.Meant) }
+
+// said puts a question together.
+func said(s *shop.State, r shop.Record, a shop.Ask) Question {
+	q := Question{Record: a.Record, Code: a.Code, Field: a.Field, Meant: a.Meant, Kind: a.Kind}
+	what, unless := asks(a.Code, fact.Parts("field", named(a.Field)), value("value", a.Kind, a.Value), value("bound", a.Kind, a.Bound), fact.Lot("lot", string(a.Lot), ""))
 	if a.Code == shop.LevelOverLast && a.Bound == 0 {
-		bound = "of which it has none"
+		what = fact.Say("doubt.no_levels", value("value", a.Kind, a.Value))
 	}
-	q.What = fmt.Sprintf(strings.ReplaceAll(words.what, "LOT", string(a.Lot)), named(a.Field), show(a.Value), bound)
-	q.Remedy = words.unless
+	q.Finding = answer.Found(what)
 	if a.Code == shop.JarTooDense {
-		q.Spoiler = jar(s, r, a, q.Spoiler)
+		if d, ok := jar(s, r, a); ok {
+			q.Finding, unless = answer.Found(d.Saying), d.Remedies[0]
+		}
 	}
-	if a.Meant == nil {
-		return q
+	switch {
+	case a.Meant != nil && a.Swap != "":
+		q.Remedies = append(q.Remedies, fact.Say("doubt.swapped", fact.Parts("one", named(a.Field)), fact.Parts("other", named(a.Swap))))
+	case a.Meant != nil:
+		q.Remedies = append(q.Remedies, fact.Say("doubt.was_it", value("meant", a.Kind, *a.Meant)))
 	}
-	q.Shown = show(*a.Meant)
-	if a.Swap != "" {
-		q.Remedy = fmt.Sprintf("Were %s and %s swapped? ", named(a.Field), named(a.Swap)) + q.Remedy
-		return q
-	}
-	q.Remedy = fmt.Sprintf("Was it %s? ", q.Shown) + q.Remedy
+	q.Remedies = append(q.Remedies, unless)
 	return q
 }
 
-// jar tells the share of the solid's density that a jar's contents come to.
-func jar(s *shop.State, r shop.Record, a shop.Ask, plain answer.Spoiler) answer.Spoiler {
+// jar tells the share of the solid's density that a jar's contents come to;
+// false where the plastic or the jar is not known.
+func jar(s *shop.State, r shop.Record, a shop.Ask) (answer.Finding, bool) {
 	volume := 0.0
 	switch b := r.Body.(type) {
 	case *shop.JarWeighed:
@@ -103,18 +132,15 @@ func jar(s *shop.State, r shop.Record, a shop.Ask, plain answer.Spoiler) answer.
 	lot, known := s.Lot(a.Lot)
 	table, err := s.Table()
 	if !known || err != nil || volume == 0 {
-		return plain
+		return answer.Finding{}, false
 	}
 	p, err := table.Find(lot.Polymer)
 	if err != nil {
-		return plain
+		return answer.Finding{}, false
 	}
 	solid, err := p.Value(polymer.Density)
 	if err != nil {
-		return plain
+		return answer.Finding{}, false
 	}
-	if d, doubtful := TooDense(p.Name, a.Value, volume, solid.Value); doubtful {
-		return d
-	}
-	return plain
+	return TooDense(p.Name, a.Value, volume, solid.Value)
 }

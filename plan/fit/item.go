@@ -295,9 +295,10 @@ func (j *job) runsOut() (Item, error) {
 // questionJar keeps a jar weighing that cannot be true out of the reckoning and
 // asks about it.
 func (j *job) questionJar(e shop.Entry[*shop.JarWeighed]) bool {
-	d, doubtful := doubt.TooDense(j.polymer.Name, e.Body.Poured, e.Body.Jar, j.beliefs[fSolid].Median)
+	_, doubtful := doubt.TooDense(j.polymer.Name, e.Body.Poured, e.Body.Jar, j.beliefs[fSolid].Median)
 	if doubtful {
-		j.doubts = append(j.doubts, d)
+		j.doubts = append(j.doubts, answer.Spoiler{What: fmt.Sprintf("%s of %s in a jar of %s is denser than granulate can be.", quantity.Mass.Show(e.Body.Poured), j.polymer.Name, quantity.Volume.Plain(e.Body.Jar)),
+			Remedy: "Weigh the jar again, empty and full, and fill it with water to check its volume; until then the books' bulk density counts."})
 	}
 	return doubtful
 }

@@ -24,7 +24,7 @@ type LotColour struct {
 	Off      *figure.Figure   `json:"off,omitempty"`      // colour difference between what was seen and that forecast
 	Parts    []ColourPart     `json:"parts"`              // the lots whose colours stand behind it, the largest first
 	Learned  []string         `json:"learned"`            // what melted mixes taught of its parts, a sentence each
-	Doubts   []answer.Spoiler `json:"doubts"`             // what can hardly be true
+	Doubts   []answer.Finding `json:"doubts"`             // what can hardly be true
 	Missing  []shop.LotID     `json:"missing"`            // the lots whose colour has to be taken first
 	Notes    []string         `json:"notes"`
 }
@@ -75,7 +75,7 @@ func ColourOf(s *shop.State, id shop.LotID) (LotColour, error) { return NewTinte
 
 // ColourOf is what a lot looks like, with all that stands behind it.
 func (w *Tinter) ColourOf(id shop.LotID) (LotColour, error) {
-	c := LotColour{Lot: id, Missing: []shop.LotID{}, Notes: []string{}, Parts: []ColourPart{}, Learned: []string{}, Doubts: []answer.Spoiler{}}
+	c := LotColour{Lot: id, Missing: []shop.LotID{}, Notes: []string{}, Parts: []ColourPart{}, Learned: []string{}, Doubts: []answer.Finding{}}
 	lot, ok := w.s.Lot(id)
 	if !ok {
 		return c, NoLot(id)

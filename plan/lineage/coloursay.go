@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"hopperful/answer"
+	"hopperful/fact"
 	"hopperful/figure"
 	"hopperful/process/colour"
 	"hopperful/quantity"
@@ -51,11 +52,8 @@ func (w *Tinter) compare(c *LotColour, lot *shop.Lot, t Tints) error {
 		return err
 	}
 	if bound := math.Hypot(doubt.High, surely*own.errs()); near > bound {
-		c.Doubts = append(c.Doubts, answer.Spoiler{
-			What: fmt.Sprintf("%s was seen %s (%s), %s from what its parents forecast, %s (%s); %s would still be believed.", lot.ID,
-				shade.Name, shade.RGB, quantity.Number.Rough(far), forecast.Name, forecast.RGB, quantity.Number.Rough(bound)),
-			Remedy: "Take the colour again beside a white card, and check the masses and the colours of its parents; something else may have gone in.",
-		})
+		c.Doubts = append(c.Doubts, answer.Found(fact.Say("colour.strange", answer.Lot("lot", lot), fact.Name("seen", shade.RGB), fact.Name("as", shade.Name), fact.About("far", quantity.Number, far),
+			fact.Name("forecast", forecast.RGB), fact.About("bound", quantity.Number, bound)), fact.Say("colour.take_again")))
 	}
 	if streaky && !own.grains() && far > surely*own.errs() {
 		c.Notes = append(c.Notes, "What was seen is nearer to the parts side by side than to a melt: the screw may have mixed it badly.")
@@ -218,7 +216,7 @@ func (c *LotColour) answer() {
 
 // ColourDoubts are what can hardly be true of the colour taken by a record; none
 // when it no longer holds.
-func ColourDoubts(s *shop.State, r shop.RecordID, id shop.LotID) []answer.Spoiler {
+func ColourDoubts(s *shop.State, r shop.RecordID, id shop.LotID) []answer.Finding {
 	lot, ok := s.Lot(id)
 	if !ok || lot.TakenBy != r {
 		return nil

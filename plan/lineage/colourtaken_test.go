@@ -96,7 +96,7 @@ func TestAStrangeColourIsAskedAbout(t *testing.T) {
 	s := shoptest.Bin(t, shoptest.Painted("R1", shop.Regrind, "#f2f2ee", 1), shoptest.Painted("R2", shop.Regrind, "#f5c400", 1),
 		shoptest.Blended("B1", portion("R1", 0.5), portion("R2", 0.1)), chipOf("B1", "P1"), &shop.Coloured{Lot: "P1", How: shop.CardPhoto, RGB: "#1e5aa8"})
 	c := coloured(t, s, "P1")
-	if len(c.Doubts) != 1 || !strings.Contains(c.Doubts[0].What, "P1 was seen") || c.Doubts[0].Remedy == "" {
+	if len(c.Doubts) != 1 || c.Doubts[0].Code != "colour.strange" || c.Doubts[0].Text("lot") != "P1" || len(c.Doubts[0].Remedies) != 1 {
 		t.Errorf("got %+v", c.Doubts)
 	}
 	if d := lineage.ColourDoubts(s, c.Seen.Record, "P1"); len(d) != 1 {
