@@ -17,6 +17,7 @@ type Setup struct {
 	Area    float64            // inner wall of the mill that a charge touches [m²]
 	Chamber float64            // volume of the mill [m³]; 0: a litre
 	Priors  map[string]Beliefs // before any record, by polymer
+	Usual   *Run               // how mills like it are commonly run and give grains; nil: not known
 
 	exact bool // the models are the truth: for tests of the statistics alone
 }

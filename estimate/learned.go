@@ -145,7 +145,8 @@ func (f *Fitted) stallSpeaks(i int, c map[int]float64) bool {
 // [Hypercube] does from beliefs alone; behind them in a row stand [Terms]
 // coefficients of the models' error, for [Fitted.Discrepancy], and the power scales
 // at the target's levels. They are stratified where the posterior
-// is independent: on its principal, whitened scale. With no records the draws
+// is independent: on its principal, whitened scale, and taken as seldom as they are
+// likely by what runs came out as grains. With no records the draws
 // are those of the priors.
 func (f *Fitted) Draws(priors Beliefs, t Target, n int, rng *rand.Rand) ([][]float64, error) {
 	for _, b := range priors.List() {
@@ -162,9 +163,13 @@ func (f *Fitted) Draws(priors Beliefs, t Target, n int, rng *rand.Rand) ([][]flo
 	to := f.fit.aim(t)
 	column := f.columns(&to)
 	scores := stratified(n, len(column), rng)
-	rows := make([][]float64, n)
-	bender := f.fit.bender()
-	one := func(w *worker, i int) error {
+	rows, weights := make([][]float64, n), make([]float64, n)
+	bender, evidence := f.fit.bender(), f.fit.telling()
+	usual := f.fit.setup.Usual
+	if !f.fit.untried() {
+		usual = nil
+	}
+	one := func(w *worker, i int) (err error) {
 		v := f.draw(column, scores[i])
 		if bender != nil {
 			bender.bend(w, v)
@@ -174,19 +179,30 @@ func (f *Fitted) Draws(priors Beliefs, t Target, n int, rng *rand.Rand) ([][]flo
 			full = append(full, v[term])
 		}
 		rows[i] = levelled(full, &priors[PowerScale], to.levels, v)
-		return nil
+		switch {
+		case usual != nil:
+			weights[i], err = w.usualAt(f.fit, usual, rows[i])
+		case len(evidence) > 0:
+			weights[i], err = w.grainsAt(f.fit, evidence, v)
+		}
+		return err
 	}
-	if bender != nil {
-		f.fit.drawing.Lock() // its workers serve one at a time
-		defer f.fit.drawing.Unlock()
-		return rows, each(f.fit.rough, n, one)
-	}
-	for i := range rows {
-		if err := one(nil, i); err != nil {
+	workers := []*worker{nil} // nothing to grind
+	switch {
+	case usual != nil:
+		var err error
+		if _, workers, err = workshop(usual.Largest, drawTolerance); err != nil {
 			return nil, err
 		}
+	case bender != nil || len(evidence) > 0:
+		f.fit.drawing.Lock() // its workers serve one at a time
+		defer f.fit.drawing.Unlock()
+		workers = f.fit.rough
 	}
-	return rows, nil
+	if err := each(workers, n, one); err != nil || usual == nil && len(evidence) == 0 {
+		return rows, err
+	}
+	return resampled(rows, weights), nil
 }
 
 // columns gives each variable of a draw a column of independent scores: the

@@ -68,11 +68,16 @@ func Pot(row []float64, area float64) heat.Pot {
 	return heat.Pot{
 		Wall:         row[WallCapacity],
 		Exchange:     row[Film] * area,
+		Layer:        layer * area,
 		Loss:         row[WallLoss],
 		ToCharge:     row[HeatShare],
 		SpecificHeat: row[SpecificHeat],
 	}
 }
+
+// layer is what one layer of grains weighs on a wall [kg/m²]: 3 mm grains as they
+// lie, 480 kg/m³. Judgement.
+const layer = 1.4
 
 // TypicalPiece is the size half of the scrap is finer than [m], for scrap whose
 // largest piece and wall thickness are given [m]. It stays between the two.

@@ -62,12 +62,14 @@ func grindRun(m *breakage.Mill, grid breakage.Grid, row []float64, r *Run, resid
 	return g, nil
 }
 
-// warmed is what the heat model says of a run's end.
-type warmed struct{ charge, wall float64 } // [K]
+// warmed is what the heat model says of a run's end, and of the charge at its
+// hottest.
+type warmed struct{ charge, wall, hottest float64 } // [K]
 
 // erring moves the rises over the start by the models' error.
 func (w warmed) erring(wall, charge float64, errs *[errorKinds]float64) warmed {
-	return warmed{charge: charge + (w.charge-charge)*math.Exp(errs[errorOfCharge]), wall: wall + (w.wall-wall)*math.Exp(errs[errorOfHeat])}
+	by := math.Exp(errs[errorOfCharge])
+	return warmed{charge: charge + (w.charge-charge)*by, wall: wall + (w.wall-wall)*math.Exp(errs[errorOfHeat]), hottest: charge + (w.hottest-charge)*by}
 }
 
 // scorched stands for temperatures beyond the heat balance's range; the exact
@@ -97,10 +99,11 @@ func warmRun(row []float64, area float64, r *Run, g *ground, wall, charge float6
 	state := heat.State{Charge: charge, Wall: wall}
 	var account heat.Account
 	course := heat.Course{Time: g.time, Held: g.held, Energy: g.energy}
-	if _, err := pot.Follow(&state, &account, g.before, r.Room, &course); err != nil {
-		return warmed{r.Room + scorched, r.Room + scorched}
+	hottest, err := pot.Follow(&state, &account, g.before, r.Room, &course)
+	if err != nil {
+		return warmed{r.Room + scorched, r.Room + scorched, r.Room + scorched}
 	}
-	return warmed{state.Charge, state.Wall}
+	return warmed{state.Charge, state.Wall, hottest}
 }
 
 // cooled is how warm the wall is after the rest before the run, lid open [K].

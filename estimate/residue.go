@@ -49,6 +49,13 @@ func (r *Run) remains(before float64, held *float64, most float64) (mean, spread
 	return math.Min(mean, most), math.Min(spread, most/2)
 }
 
+// Remains is what a run left in the mill, from what was weighed and what the models
+// say is held, nil for nothing: mean and standard deviation [kg]. before is what lay in
+// it at its start, most what the chamber takes.
+func (r *Run) Remains(before float64, held *float64, most float64) (mean, spread float64) {
+	return r.remains(before, held, most)
+}
+
 // inherit sets what the run before left in the mill, of the sizes the models give
 // it.
 func (o *outlook) inherit(f *fit, r, last *Run, before *outlook) error {

@@ -34,6 +34,7 @@ type Run struct {
 	Left    *float64 // in the mill at the end [kg]
 	Energy  *float64 // from the socket [J]
 	Stalled bool
+	Intact  bool // its charge came out as grains, and nobody read how warm it was
 	// StallOdds is the book's log odds of a stall in such a run, before this
 	// mill's own shift; nil: not known.
 	StallOdds *float64

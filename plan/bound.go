@@ -35,6 +35,9 @@ func (j *job) limits(g *Grinding, t campaign, prices []price) error {
 	return nil
 }
 
+// drawNoise is a share of the draws that says nothing. Judgement.
+const drawNoise = 0.02
+
 // bound is a limit on a quantity that may not be exceeded.
 func bound(key, name string, f figure.Figure, value, holds float64) answer.Limit {
 	return answer.Limit{Key: key, Name: name, Holds: holds,
@@ -50,7 +53,10 @@ func (j *job) chargeLimit(g *Grinding, t campaign) (answer.Limit, bool, error) {
 		g.Setting.Power, belief(&b.beliefs, estimate.IdleShare), belief(&b.beliefs, estimate.HeatShare),
 		belief(&b.beliefs, estimate.Film), belief(&b.beliefs, estimate.SpecificHeat), j.roomFigure())
 	soft := b.beliefs[estimate.Softening].Median
-	l := bound("charge_temperature", fmt.Sprintf("charge stays %g K below softening", b.bounds.margin), f, soft-b.bounds.margin, t.shares.charge)
+	if t.shares.cool < answer.SureShare-drawNoise {
+		f = f.Warn("By the forecast alone it would be too warm; it is allowed because it is about as warm as runs on record that came out as grains.")
+	}
+	l := bound("charge_temperature", fmt.Sprintf("charge stays %g K below softening", b.bounds.margin), f, soft-b.bounds.margin, t.shares.cool)
 	l.Figure.Inputs = append(l.Figure.Inputs, belief(&b.beliefs, estimate.Softening))
 	return l, true, err
 }

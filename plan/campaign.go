@@ -53,6 +53,7 @@ type campaign struct {
 // held is the share of draws that keep each limit of a whole campaign.
 type held struct {
 	need, charge, wall, fill, motor, jar, noise float64
+	cool                                        float64 // charge below softening by the margin, whatever was done
 }
 
 func (t campaign) run() float64 { return t.at[t.k] }
@@ -178,7 +179,7 @@ func (b *bench) follow(c *cell, i, k, n int, rest float64, see func(charge, at i
 		}
 		var end float64
 		for q := range k + 1 {
-			tc, tw := v.heat[q].from(charge, wall)
+			tc, tw := v.heat[q].through(charge, wall, b.inner(i))
 			see(j, q, tc, tw)
 			end = tw
 		}
@@ -204,27 +205,36 @@ func (b *bench) keep(t campaign) held {
 		count(&h.motor, d.motor)
 		count(&h.jar, d.jar)
 		count(&h.noise, d.noise)
+		count(&h.cool, d.cool)
 	}
 	all := float64(n)
 	return held{need: b.meets(t.cell, t.k, t.charges), charge: h.charge / all, wall: h.wall / all,
-		fill: h.fill / all, motor: h.motor / all, jar: h.jar / all, noise: h.noise / all}
+		fill: h.fill / all, motor: h.motor / all, jar: h.jar / all, noise: h.noise / all, cool: h.cool / all}
 }
 
 // kept is which limits one draw keeps.
-type kept struct{ charge, wall, fill, motor, jar, noise bool }
+type kept struct{ charge, cool, wall, fill, motor, jar, noise bool }
 
 // drawn looks at one draw of a campaign.
 func (b *bench) drawn(t campaign, i int) kept {
 	row := b.rows[i]
 	hot := b.hottest(t.cell, i, t.k, t.charges, t.rest)
 	return kept{
-		charge: b.room+hot.charge <= row[estimate.Softening]-b.bounds.margin,
+		charge: b.allowed(i, t.charges, b.room+hot.charge),
+		cool:   b.room+hot.charge <= row[estimate.Softening]-b.bounds.margin,
 		wall:   b.room+hot.wall <= b.bounds.touch,
-		fill:   b.fillOf(row, t.mass, b.lies(t, i)) <= b.fillFor(t.mass),
+		fill:   b.fits(row, t, b.lies(t, i)),
 		motor:  b.motorLoad(row, t, i) <= b.bounds.load*b.bounds.motor,
 		jar:    t.mass/row[estimate.GrainBulk] <= b.bounds.jarShare*b.bounds.jar,
 		noise:  b.exposure(row, t)-protection <= b.bounds.noise,
 	}
+}
+
+// fits is whether a charge finds room beside what lies in the mill, and no heavier a
+// load on the rotor than it has been seen to grind.
+func (b *bench) fits(row []float64, t campaign, lies float64) bool {
+	p := &b.practice
+	return b.fillOf(row, t.mass, lies) <= b.fillFor(t.mass) && p.press(t.mass+lies, t.d.Level) <= p.mostPress()
 }
 
 // lies is the most that lies in the mill when a charge of a campaign is filled in

@@ -15,6 +15,9 @@ import (
 // most: some always stays. Judgement.
 const mostThrough = 0.995
 
+// mostSpilt is the share of what is in the mill that is lost at the most. Judgement.
+const mostSpilt = 0.03
+
 // middleOfDay is the charge of the day that a campaign's are forecast as.
 const middleOfDay = 3
 
@@ -23,18 +26,19 @@ const middleOfDay = 3
 const fewOwn = 4
 
 // know has the bench's draws say what the records do beyond the fit: how far the
-// models may be off, that nothing melted, and how warm the mill still is.
+// models may be off, how warm charges became that did no harm, and how warm the
+// mill still is.
 func (b *bench) know(known *lesson, seed uint64, now time.Time) error {
 	if err := b.unsure(known, seed); err != nil {
 		return err
 	}
-	if runs := unspoiltRuns(known.log, b.mill, now); len(runs) > 0 {
-		if err := b.unspoilt(runs); err != nil {
-			return err
-		}
-		if err := b.unsure(known, seed); err != nil {
-			return err
-		}
+	b.walls = make([]float64, len(b.rows))
+	chance := rand.New(rand.NewPCG(seed, seed+2))
+	for i := range b.walls {
+		b.walls[i] = chance.NormFloat64()
+	}
+	if err := b.harmless(known.log, now); err != nil {
+		return err
 	}
 	return b.leftWarm(known.log, now)
 }
@@ -100,11 +104,11 @@ func (b *bench) misjudgeChain(c *cell) {
 }
 
 // split is what passes and what stays of what is in the mill, where the models
-// think of so much each and are off by these factors. The rest is lost.
+// think of so much each and are off by these factors. The little rest is lost.
 func split(passed, held, in, product, left float64) (through, stays float64) {
 	whole := math.Max(passed+held, 1e-12)
 	through = in * math.Min(passed/whole*product, mostThrough)
-	return through, math.Min(in*held/whole*left, in-through)
+	return through, math.Min(math.Max(in*held/whole*left, in*(1-mostSpilt)-through), in-through)
 }
 
 // times multiplies what a run warms by itself: charge and wall.

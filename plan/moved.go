@@ -76,7 +76,7 @@ func (j *job) as(change func(*logbook)) (*job, campaign, bool, error) {
 	log := *j.known.log
 	log.runs = slices.Clone(log.runs)
 	change(&log)
-	fitted, err := estimate.Fit(log.setup, log.runs)
+	fitted, err := log.fit()
 	if err != nil {
 		return nil, campaign{}, false, fmt.Errorf("learning from other records of %s: %w", j.mill.Name, err)
 	}

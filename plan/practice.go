@@ -17,6 +17,7 @@ import (
 type deed struct {
 	record       int64
 	charge, time float64 // [kg], [s]
+	met          float64 // charge and what lay in the mill before it [kg]
 	level        int     // 0: none, or not noted
 }
 
@@ -68,11 +69,17 @@ func practiceOf(log *logbook, m shop.Mill, fill func(kg float64) float64) practi
 		fill = func(float64) float64 { return 0 }
 	}
 	p := practice{levels: levelsOf(m)}
+	lies, most := 0.0, chamberOf(m)*estimate.Prior()[estimate.GrainBulk].Median
 	for _, r := range log.runs {
+		if !r.Follows || r.LongAfter {
+			lies = 0
+		}
+		met := r.Charge + lies
+		lies, _ = r.Remains(lies, nil, most)
 		if !(r.Charge > 0 && r.Time > 0) || fill(r.Charge) > 1 {
 			continue
 		}
-		d := deed{record: r.Record, charge: r.Charge, time: r.Time, level: r.Load.Level}
+		d := deed{record: r.Record, charge: r.Charge, time: r.Time, level: r.Load.Level, met: met}
 		if r.Stalled {
 			p.stalls = append(p.stalls, d)
 			continue
@@ -129,7 +136,7 @@ func (p *practice) mostPress() float64 {
 			most = 0
 		}
 		if d.level > 0 || p.levels == 0 {
-			most = math.Max(most, pressStep*p.press(d.charge, d.level))
+			most = math.Max(most, pressStep*p.press(d.met, d.level))
 		}
 	}
 	if most == 0 { // no level was noted
@@ -137,7 +144,7 @@ func (p *practice) mostPress() float64 {
 	}
 	for _, d := range p.stalls {
 		if d.level > 0 || p.levels == 0 {
-			most = math.Min(most, belowStall*p.press(d.charge, d.level))
+			most = math.Min(most, belowStall*p.press(d.met, d.level))
 		}
 	}
 	return most

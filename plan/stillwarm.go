@@ -115,12 +115,10 @@ func (b *bench) ranOn(s *still, r estimate.Run, d draw, rest float64) error {
 		}
 		met := r.Charge + s.inside[i]
 		_, s.wall[i] = v.heat[0].times(factors.Charge[i], factors.Heat[i]).from(wall*s.inside[i]/met, wall)
-		_, s.inside[i] = split(v.passed[0], v.held[0], met, factors.Product[i], factors.Left[i])
+		_, held := split(v.passed[0], v.held[0], met, factors.Product[i], factors.Left[i])
+		s.inside[i], _ = r.Remains(s.inside[i], &held, b.volume()*row[estimate.GrainBulk])
 		if r.WallAfter != nil {
 			s.wall[i] = math.Max(0, *r.WallAfter-r.Room)
-		}
-		if r.Left != nil {
-			s.inside[i] = *r.Left
 		}
 		return nil
 	})

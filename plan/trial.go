@@ -27,17 +27,21 @@ type Trial struct {
 // for the books' wide ranges goes down in time and mass before level.
 var (
 	modestMasses = []float64{40, 32, 25, 20, 15} // kg/m³ of chamber
-	modestTimes  = []float64{20, 30, 45, 60, 75, 90}
+	modestTimes  = []float64{20, 30, 45, 60}
 )
 
+// firstLevel is the share of the controller's scale at which a first charge is run:
+// nobody knows yet how fast it turns there. Judgement.
+const firstLevel = 0.5
+
 // lowerSteps is how many steps below the usual level a first charge may go.
-const lowerSteps = 3
+const lowerSteps = 2
 
 // modest are the cells of a first charge, gentler levels last.
 func (b *bench) modest() ([]*cell, error) {
 	p := &b.practice
 	var cells []*cell
-	usual := max(1, int(math.Round(usualLevel*float64(p.levels))))
+	usual := max(1, int(math.Round(firstLevel*float64(p.levels))))
 	for k := range lowerSteps + 1 {
 		for _, d := range b.levels {
 			if p.levels > 0 && d.Level != max(1, usual-k*p.step()) {
@@ -182,7 +186,7 @@ func (j *job) one(g Grinding, t campaign, why, limit string) (Grinding, error) {
 	if g, err = j.report(g, full, nil); err != nil {
 		return g, err
 	}
-	g.Possible = share >= answer.SureShare-0.02
+	g.Possible = share >= answer.SureShare-drawNoise
 	if ahead, ok := j.ahead(full); ok && g.Possible {
 		g.Trial.Ahead = &ahead
 	}

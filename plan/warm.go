@@ -1,6 +1,8 @@
 package plan
 
 import (
+	"math"
+
 	"hopperful/estimate"
 	"hopperful/process/heat"
 )
@@ -17,6 +19,30 @@ type warmth struct {
 func (w warmth) from(charge, wall float64) (float64, float64) {
 	return w.chargeByCharge*charge + w.chargeByWall*wall + w.chargeOwn,
 		w.wallByCharge*charge + w.wallByWall*wall + w.wallOwn
+}
+
+// through is from, where the charge meets a wall that is warmer inside by a factor
+// than a thermometer outside says.
+func (w warmth) through(charge, wall, inner float64) (float64, float64) {
+	tc, _ := w.from(charge, wall*inner)
+	_, tw := w.from(charge, wall)
+	return tc, tw
+}
+
+// How much warmer over the room the wall is inside than what is read outside, as a
+// factor's logarithm. Judgement: bright metal shows a thermometer half to nine tenths
+// of its rise, and a thick pot follows its inside minutes later.
+const (
+	innerMore   = 0.15
+	innerSpread = 0.2
+)
+
+// inner is that factor in a draw; never below one.
+func (b *bench) inner(i int) float64 {
+	if i >= len(b.walls) {
+		return 1
+	}
+	return math.Max(1, math.Exp(innerMore+innerSpread*b.walls[i]))
 }
 
 // scorched stands for a draw the heat balance refuses, beyond 400 °C: far above

@@ -14,7 +14,10 @@ import (
 // plausible draws a pot from wide ranges, some of its paths closed.
 func plausible(rng *rand.Rand) Pot {
 	scale := func(lo, hi float64) float64 { return lo * math.Pow(hi/lo, rng.Float64()) }
-	p := Pot{scale(50, 2e4), scale(0.01, 200), scale(0.01, 20), rng.Float64(), scale(800, 3000)}
+	p := Pot{scale(50, 2e4), scale(0.01, 200), scale(0.01, 20), rng.Float64(), scale(800, 3000), 0}
+	if rng.IntN(2) == 0 {
+		p.Layer = scale(0.01, 1)
+	}
 	switch rng.IntN(6) {
 	case 0:
 		p.Exchange = 0
@@ -36,7 +39,7 @@ func TestHeatIsAccountedFor(t *testing.T) {
 		before := p.Stored(s, mass, room)
 		for mass > 1e-12 {
 			next := mass * rng.Float64()
-			span := Span{Time: 20 * rng.Float64(), Power: 2000 * mass * rng.Float64(), From: mass, To: next, Room: room}
+			span := Span{Time: 20 * rng.Float64(), Power: 600 * mass * rng.Float64(), From: mass, To: next, Room: room}
 			if err := p.Step(&s, &a, span); err != nil {
 				t.Fatalf("case %d: %v", n, err)
 			}
@@ -77,7 +80,7 @@ func TestSpansJoin(t *testing.T) {
 // Without power nothing becomes warmer than the warmest, and all tends to the room.
 func TestRestCools(t *testing.T) {
 	t.Parallel()
-	p := Pot{1500, 2, 0.75, 0.8, 1800}
+	p := Pot{1500, 2, 0.75, 0.8, 1800, 0}
 	var a Account
 	last := State{330, 320}
 	closed := last
@@ -102,7 +105,7 @@ func TestRestCools(t *testing.T) {
 // RestUntil and Rest of an empty pot agree.
 func TestRestUntilAgrees(t *testing.T) {
 	t.Parallel()
-	p := Pot{1500, 2, 0.75, 0.8, 1800}
+	p := Pot{1500, 2, 0.75, 0.8, 1800, 0}
 	time, err := RestUntil(p, 330, 305, room, 2)
 	if err != nil {
 		t.Fatal(err)
@@ -117,7 +120,7 @@ func TestRestUntilAgrees(t *testing.T) {
 func TestFollowConverges(t *testing.T) {
 	t.Parallel()
 	run := func(n int) float64 {
-		p := Pot{1500, 3, 0.8, 0.9, 1500}
+		p := Pot{1500, 3, 0.8, 0.9, 1500, 0}
 		s := State{298.15, 303.15}
 		c := &Course{}
 		for k := 1; k <= n; k++ {
@@ -138,7 +141,7 @@ func TestFollowConverges(t *testing.T) {
 
 func TestRefusals(t *testing.T) {
 	t.Parallel()
-	good := Pot{1500, 2, 0.75, 0.8, 1800}
+	good := Pot{1500, 2, 0.75, 0.8, 1800, 0}
 	span := Span{Time: 1, Power: 1, From: 0.1, To: 0.1, Room: room}
 	step := func(change func(*Pot, *State, *Span)) error {
 		p, s, sp := good, State{300, 300}, span
@@ -181,7 +184,7 @@ func runCourse(n int) *Course {
 }
 
 func TestFollowAllocatesNothing(t *testing.T) {
-	p := Pot{1500, 3, 0.8, 0.9, 1500}
+	p := Pot{1500, 3, 0.8, 0.9, 1500, 0}
 	c := runCourse(18)
 	var a Account
 	s := State{300, 300}
@@ -200,7 +203,7 @@ func TestFollowAllocatesNothing(t *testing.T) {
 
 // A run of 180 s seen at 18 places.
 func BenchmarkFollow(b *testing.B) {
-	p := Pot{1500, 3, 0.8, 0.9, 1500}
+	p := Pot{1500, 3, 0.8, 0.9, 1500, 0}
 	c := runCourse(18)
 	var a Account
 	b.ReportAllocs()
@@ -208,6 +211,23 @@ func BenchmarkFollow(b *testing.B) {
 		s := State{300, 300}
 		if _, err := p.Follow(&s, &a, 0.1, room, c); err != nil {
 			b.Fatal(err)
+		}
+	}
+}
+
+// A charge far heavier than a layer gives the wall what a covered one takes; of a
+// light one each gram gives as much as of any other light one, so that it keeps the
+// time constant M c_p/K however little is left.
+func TestALightChargeCoversLittleOfTheWall(t *testing.T) {
+	t.Parallel()
+	p := Pot{Wall: 1e6, Exchange: 10, ToCharge: 1, SpecificHeat: 1500, Layer: 0.06}
+	for _, c := range []struct{ mass, constant float64 }{{10, 10 * 1500 / 10.0}, {6e-5, 0.06 * 1500 / 10}, {6e-4, 0.06 * 1500 / 10}} {
+		s, span := State{room + 20, room}, Span{Time: 1, From: c.mass, To: c.mass, Room: room}
+		if err := p.Step(&s, &Account{}, span); err != nil {
+			t.Fatal(err)
+		}
+		if got := -1 / math.Log((s.Charge-room)/20); math.Abs(got/c.constant-1) > 0.01 {
+			t.Errorf("%g kg cool with %g s, not %g", c.mass, got, c.constant)
 		}
 	}
 }

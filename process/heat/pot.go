@@ -17,10 +17,11 @@ const (
 // Pot is what heats and cools in a mill.
 type Pot struct {
 	Wall         float64 // C_w, heat capacity of pot, plate and lid [J/K], above 0 to 1e6
-	Exchange     float64 // K, conductance between charge and wall [W/K], 0 to 1e5
+	Exchange     float64 // K, conductance between charge and a wall that it covers [W/K], 0 to 1e5
 	Loss         float64 // UA, conductance between wall and room [W/K], 0 to 1e4
 	ToCharge     float64 // η, share of the power that heats the charge first [–], 0 to 1
 	SpecificHeat float64 // c_p of the charge [J/(kg K)], 100 to 10000
+	Layer        float64 // M, mass of one layer of grains all over the wall [kg], 0 to 100; 0: any mass covers it
 }
 
 // State is how warm a pot is.
@@ -44,7 +45,7 @@ func (p *Pot) Check() error {
 		value, lo, hi float64
 		unit          string
 	}{
-		{"heat capacity of the wall", p.Wall, 1e-3, 1e6, "J/K"}, {"conductance to the wall", p.Exchange, 0, 1e5, "W/K"},
+		{"heat capacity of the wall", p.Wall, 1e-3, 1e6, "J/K"}, {"conductance to the wall", p.Exchange, 0, 1e5, "W/K"}, {"layer on the wall", p.Layer, 0, 100, "kg"},
 		{"conductance to the room", p.Loss, 0, 1e4, "W/K"}, {"share of the power to the charge", p.ToCharge, 0, 1, ""},
 		{"specific heat", p.SpecificHeat, 100, 1e4, "J/(kg K)"},
 	} {
@@ -140,6 +141,16 @@ func (p *Pot) step(s *State, a *Account, span Span) error {
 	return nil
 }
 
+// exchange is the conductance between so much of a charge and the wall. Grains
+// thrown at random cover a spot of it or not, each on its own (Poisson): the less
+// is held, the less of the wall takes its heat.
+func (p *Pot) exchange(mass float64) float64 {
+	if p.Layer <= 0 {
+		return p.Exchange
+	}
+	return p.Exchange * -math.Expm1(-mass/p.Layer)
+}
+
 // alone solves the wall as one body of a heat capacity; it returns its
 // temperature above the room and the heat lost.
 func (p *Pot) alone(above, capacity, time, power float64) (float64, float64) {
@@ -155,14 +166,15 @@ func (p *Pot) alone(above, capacity, time, power float64) (float64, float64) {
 // f(Mt) = f(λ1 t) + f[λ1 t, λ2 t] (M − λ1) t, the bracket a divided difference;
 // then θ(t) = e^(Mt) θ0 + t φ1(Mt) s and ∫θ = t φ1(Mt) θ0 + t² φ2(Mt) s.
 func (p *Pot) both(above State, c, time, power float64) (State, float64) {
-	m11, m12 := -p.Exchange/c*time, p.Exchange/c*time
-	m21, m22 := p.Exchange/p.Wall*time, -(p.Exchange+p.Loss)/p.Wall*time
+	exchange := p.exchange(c / p.SpecificHeat)
+	m11, m12 := -exchange/c*time, exchange/c*time
+	m21, m22 := exchange/p.Wall*time, -(exchange+p.Loss)/p.Wall*time
 	half := math.Sqrt((m11-m22)*(m11-m22)/4 + m12*m21)
 	z2 := (m11+m22)/2 - half
 	z1 := 0.0
 	if z2 != 0 {
 		// The product of the eigenvalues is the determinant; no cancellation.
-		z1 = p.Exchange / c * time * p.Loss / p.Wall * time / z2
+		z1 = exchange / c * time * p.Loss / p.Wall * time / z2
 	}
 	apply := func(f1, f2 float64, v State) State {
 		slope := 0.0

@@ -117,7 +117,7 @@ func WallCapacity(parts ...Part) (float64, error) {
 // wall [W/(m² K)], at 10 to 90 %: stirred and fluidised beds of millimetre
 // grains, from memory, until temperatures are recorded.
 const (
-	Tumbling     = 300.0
-	TumblingLow  = 150.0
-	TumblingHigh = 550.0
+	Tumbling     = 150.0
+	TumblingLow  = 60.0
+	TumblingHigh = 350.0
 )

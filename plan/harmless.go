@@ -1,0 +1,143 @@
+package plan
+
+import (
+	"math"
+	"slices"
+	"time"
+
+	"hopperful/estimate"
+	"hopperful/process/breakage"
+)
+
+// A charge no warmer than those that came out as grains time and again is allowed
+// by what was done, however little the models know of its temperature: in each
+// draw the campaign is held against the runs on record, with the same parameters.
+
+// Judgement.
+const (
+	cameOut    = 0.5 // of a charge through the screen, at least: it did not stick
+	oftenDone  = 3   // runs as warm as it that allow a campaign
+	warmerStep = 3.0 // K that a campaign may go beyond them
+	closest    = 5.0 // K below softening that it keeps all the same
+	mostDone   = 24  // of the latest runs are reckoned
+	sameKind   = 0.05
+)
+
+// pastRun is a run on record to be reckoned again.
+type pastRun struct {
+	estimate.Run
+	kind   int     // of the settings, which one
+	rested float64 // since the stop before [s]; -1: it began cold
+}
+
+// harmless works out how warm runs without harm became: the warmest of a draw [K], and
+// the warmest that so many were as warm as; 0 K where there are none. Runs of the
+// sitting that goes on tell nothing yet, nor do those whose charge was read.
+func (b *bench) harmless(log *logbook, now time.Time) error {
+	levels := draws(b.mill)
+	runs, kinds := b.past(log, now)
+	factors := make([]estimate.Factors, len(kinds))
+	for k, r := range kinds {
+		factors[k] = b.offAt(b.off, levels[max(r.Load.Level, 1)-1], r.Charge, r.Time, nil)
+	}
+	b.done = make([][2]float64, len(b.rows))
+	return b.each(len(b.rows), func(m *breakage.Mill, i int) error {
+		views := make([]view, len(kinds))
+		for k, r := range kinds {
+			v, err := b.grind(m, b.rows[i], levels[max(r.Load.Level, 1)-1], r.Charge, nil, evenly(r.Time, 4), false)
+			if err != nil {
+				return err
+			}
+			views[k] = v
+		}
+		warm := b.warmed(i, runs, views, factors)
+		if n := len(warm); n > 0 {
+			b.done[i][0] = warm[n-1]
+		}
+		if n := len(warm); n >= oftenDone {
+			b.done[i][1] = warm[n-oftenDone]
+		}
+		return nil
+	})
+}
+
+// past are the latest runs of earlier sittings, oldest first, and the settings they
+// were run at.
+func (b *bench) past(log *logbook, now time.Time) (all []pastRun, kinds []estimate.Run) {
+	levels := levelsOf(b.mill)
+	runs := log.runs[:len(log.runs)-len(sittingOf(log, now))]
+	for k := max(0, len(runs)-mostDone); k < len(runs); k++ {
+		r := runs[k]
+		if r.Stalled || r.Load.Watts <= 0 || r.Load.Level > levels {
+			continue
+		}
+		like := func(o estimate.Run) bool {
+			return o.Load.Level == r.Load.Level && math.Abs(o.Time-r.Time) <= sameKind*r.Time && math.Abs(o.Charge-r.Charge) <= sameKind*r.Charge
+		}
+		kind := slices.IndexFunc(kinds, like)
+		if kind < 0 {
+			kind, kinds = len(kinds), append(kinds, r)
+		}
+		rested := -1.0
+		if k > 0 {
+			gap := log.times[r.Record].Sub(log.times[runs[k-1].Record])
+			switch {
+			case gap >= sitting:
+			case r.Rest != nil:
+				rested = *r.Rest
+			case gap.Seconds() > r.Time:
+				rested = gap.Seconds() - r.Time
+			}
+		}
+		all = append(all, pastRun{r, kind, rested})
+	}
+	return all, kinds
+}
+
+// warmed is how hot the charges of past runs without harm became in a draw, rising [K].
+// What nobody read of a wall follows from the run before.
+func (b *bench) warmed(i int, runs []pastRun, views []view, factors []estimate.Factors) []float64 {
+	var all []float64
+	wall := 0.0
+	for _, r := range runs {
+		wall *= coolsTo(b.rows[i], r.rested)
+		switch {
+		case r.WallBefore != nil:
+			wall = math.Max(0, *r.WallBefore-r.Room)
+		case r.rested < 0:
+			wall = 0
+		}
+		hottest, end, f := 0.0, 0.0, &factors[r.kind]
+		for _, h := range views[r.kind].heat {
+			var charge float64
+			charge, end = h.times(f.Charge[i], f.Heat[i]).through(0, wall, b.inner(i))
+			hottest = math.Max(hottest, charge)
+		}
+		wall = end
+		if r.WallAfter != nil {
+			wall = math.Max(0, *r.WallAfter-r.Room)
+		}
+		if r.Intact {
+			all = append(all, r.Room+hottest)
+		}
+	}
+	slices.Sort(all)
+	return all
+}
+
+// allowed is whether a draw lets a campaign's hottest charge be so warm [K]: it
+// stays below softening by the margin, or is no warmer than what was done often
+// enough; a single charge, to be read, is let be as warm as one was.
+func (b *bench) allowed(i, charges int, hottest float64) bool {
+	soft := b.rows[i][estimate.Softening]
+	if hottest <= soft-b.bounds.margin {
+		return true
+	}
+	if b.done == nil || hottest > soft-closest {
+		return false
+	}
+	if charges == 1 {
+		return hottest <= b.done[i][0]+warmerStep
+	}
+	return hottest <= b.done[i][1]+warmerStep
+}
