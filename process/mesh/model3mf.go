@@ -3,7 +3,6 @@
 package mesh
 
 import (
-	"encoding/xml"
 	"errors"
 	"fmt"
 	"io"
@@ -104,7 +103,7 @@ func (m *model) readFurther(c *container) error {
 // inRoot reports whether the root part is being read.
 func (m *model) inRoot() bool { return m.root == 0 }
 
-func (m *model) start(e element) error {
+func (m *model) start(e *element) error {
 	if e.Name.Space != coreNS {
 		return nil // foreign elements carry nothing a core reader must know
 	}
@@ -130,14 +129,14 @@ func (m *model) start(e element) error {
 	return nil
 }
 
-func (m *model) end(name xml.Name) error {
+func (m *model) end(name name) error {
 	if name.Space == coreNS && name.Local == "object" {
 		m.open = nil
 	}
 	return nil
 }
 
-func (m *model) startModel(e element) error {
+func (m *model) startModel(e *element) error {
 	if m.unit != 0 {
 		return e.fail(Malformed, "a model within the model")
 	}
@@ -154,16 +153,16 @@ func (m *model) startModel(e element) error {
 	return nil
 }
 
-func namespace(e element, prefix string) string {
+func namespace(e *element, prefix string) string {
 	for _, a := range e.Attr {
-		if a.Name.Space == "xmlns" && a.Name.Local == prefix {
+		if a.Space == "xmlns" && a.Local == prefix {
 			return a.Value
 		}
 	}
 	return "unknown"
 }
 
-func (m *model) startObject(e element) error {
+func (m *model) startObject(e *element) error {
 	o := &object{id: e.attr("id"), name: e.attr("name"), kind: e.attr("type"), unit: m.unit}
 	if o.kind == "" {
 		o.kind = "model"
@@ -185,13 +184,13 @@ func (m *model) startObject(e element) error {
 	return nil
 }
 
-func (m *model) vertex(e element) error {
+func (m *model) vertex(e *element) error {
 	if m.open == nil {
 		return e.fail(Malformed, "a vertex outside an object")
 	}
-	// A closed mesh has half as many vertices as facets; three a facet is the most it can use.
-	if m.vertices++; m.vertices > 3*m.limits.Facets {
-		return e.fail(TooLarge, "more than %d vertices", 3*m.limits.Facets)
+	// A closed mesh has half as many vertices as facets.
+	if m.vertices++; m.vertices > m.limits.Facets {
+		return e.fail(TooLarge, "more than %d vertices", m.limits.Facets)
 	}
 	var p point
 	for i, axis := range [3]string{"x", "y", "z"} {
@@ -208,7 +207,7 @@ func (m *model) vertex(e element) error {
 	return nil
 }
 
-func (m *model) triangle(e element) error {
+func (m *model) triangle(e *element) error {
 	if m.open == nil {
 		return e.fail(Malformed, "a triangle outside an object")
 	}
@@ -227,7 +226,7 @@ func (m *model) triangle(e element) error {
 	return nil
 }
 
-func (m *model) component(e element) error {
+func (m *model) component(e *element) error {
 	if m.open == nil {
 		return e.fail(Malformed, "a component outside an object")
 	}
@@ -237,10 +236,10 @@ func (m *model) component(e element) error {
 }
 
 // place reads where an object goes.
-func (m *model) place(e element) (placed, error) {
-	p := placed{id: e.attr("objectid"), part: m.part, unit: m.unit, where: e.where}
+func (m *model) place(e *element) (placed, error) {
+	p := placed{id: e.attr("objectid"), part: m.part, unit: m.unit, where: e.where()}
 	for _, a := range e.Attr {
-		if a.Name.Space != productionNS || a.Name.Local != "path" {
+		if a.Space != productionNS || a.Local != "path" {
 			continue
 		}
 		if p.part = partName(a.Value); p.part == m.part {

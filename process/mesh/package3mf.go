@@ -4,7 +4,6 @@ package mesh
 
 import (
 	"archive/zip"
-	"encoding/xml"
 	"errors"
 	"fmt"
 	"io"
@@ -90,6 +89,8 @@ func (c *container) open(name string) (io.ReadCloser, error) {
 	switch {
 	case !ok:
 		return nil, &ReadError{Fault: Malformed, Where: partName(name), What: fmt.Sprintf("the package has no part %q", name), Hint: "is this a 3MF file? Else export it again"}
+	case f.UncompressedSize64 > swells && float64(f.UncompressedSize64) > c.limits.Ratio*float64(f.CompressedSize64):
+		return nil, tooSwollen(f.Name, c.limits.Ratio)
 	case c.twice[partName(name)]:
 		return nil, &ReadError{Fault: Malformed, What: fmt.Sprintf("the package has the part %q twice", name), Hint: "save it anew"}
 	}
@@ -119,11 +120,19 @@ func (f *inflated) Read(p []byte) (int, error) {
 		return 0, &ReadError{Fault: TooLarge, Where: f.name, What: fmt.Sprintf("the parts unpack to more than %d bytes", limits.Unzipped),
 			Hint: "export a coarser mesh"}
 	}
-	if f.read > 1<<20 && float64(f.read) > limits.Ratio*float64(f.zipped) {
-		return 0, &ReadError{Fault: TooLarge, Where: f.name,
-			What: fmt.Sprintf("the part swells to more than %g times its packed size", limits.Ratio), Hint: "this is no honest mesh; do not use it"}
+	if f.read > swells && float64(f.read) > limits.Ratio*float64(f.zipped) {
+		return 0, tooSwollen(f.name, limits.Ratio)
 	}
 	return n, err
+}
+
+// swells is the size from which the ratio counts: a short part may well be one
+// text again and again.
+const swells = 1 << 20
+
+func tooSwollen(name string, ratio float64) error {
+	return &ReadError{Fault: TooLarge, Where: name, What: fmt.Sprintf("the part swells to more than %g times its packed size", ratio),
+		Hint: "this is no honest mesh; do not use it"}
 }
 
 // modelPart returns the name of the model the package's root points at.
@@ -134,7 +143,7 @@ func (c *container) modelPart() (string, error) {
 	}
 	defer body.Close()
 	target := ""
-	err = walkXML(body, "_rels/.rels", func(e element) error {
+	err = walkXML(body, "_rels/.rels", func(e *element) error {
 		if e.Name.Local == "Relationship" && e.attr("Type") == modelRelation {
 			if target != "" {
 				return e.fail(Malformed, "a second model")
@@ -142,7 +151,7 @@ func (c *container) modelPart() (string, error) {
 			target = e.attr("Target")
 		}
 		return nil
-	}, func(xml.Name) error { return nil })
+	}, func(name) error { return nil })
 	if err == nil && target == "" {
 		err = &ReadError{Fault: Malformed, Where: "_rels/.rels", What: "no relationship points at a model", Hint: "is this a 3MF file?"}
 	}
