@@ -49,29 +49,36 @@ func (r Record) title() string {
 
 // refold derives the state from complete records.
 func refold(history []Record, given counters) (*State, error) {
-	s := empty()
+	return refoldBut(history, given, func(Record, error) bool { return false })
+}
+
+// refoldBut does so without the records that cannot be and that pass agrees to
+// leave out.
+func refoldBut(history []Record, given counters, pass func(Record, error) bool) (*State, error) {
+	s, out := empty(), map[RecordID]bool{}
 	s.given, s.History = given, history
 	stands := standing(history)
 	s.confirmed = confirmations(stands)
 	first := firstDescriptions(stands)
-	for i := range stands {
-		if first[stands[i].ID] {
-			if err := s.step(stands[i]); err != nil {
-				return nil, &recordError{stands[i], err}
+	for _, early := range []bool{true, false} {
+		for _, r := range stands {
+			if first[r.ID] != early {
+				continue
 			}
+			err := s.step(r)
+			if err != nil && !pass(r, err) {
+				return nil, &recordError{r, err}
+			}
+			out[r.ID] = err != nil
 		}
 	}
-	for i := range stands {
-		if first[stands[i].ID] {
-			continue
-		}
-		if err := s.step(stands[i]); err != nil {
-			return nil, &recordError{stands[i], err}
-		}
+	left := func(r Record) bool { return out[r.ID] }
+	s.Records = slices.DeleteFunc(stands, left)
+	if slices.ContainsFunc(history, left) {
+		s.History = slices.DeleteFunc(slices.Clone(history), left)
 	}
-	s.Records = stands
-	if n := len(stands); n > 0 {
-		s.Last = stands[n-1].At
+	if n := len(s.Records); n > 0 {
+		s.Last = s.Records[n-1].At
 	}
 	return s, nil
 }

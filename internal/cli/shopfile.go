@@ -102,23 +102,33 @@ func (b *books) State() (*shop.State, error) {
 
 // Append keeps one record and returns it as kept, and the shop with it.
 func (b *books) Append(ctx context.Context, r shop.Record) (shop.Record, *shop.State, error) {
+	kept, after, err := b.AppendAll(ctx, r)
+	if err != nil {
+		return shop.Record{}, nil, err
+	}
+	return kept[0], after, nil
+}
+
+// AppendAll keeps all of the records or none, and returns them as kept, and the
+// shop with them.
+func (b *books) AppendAll(ctx context.Context, rs ...shop.Record) ([]shop.Record, *shop.State, error) {
 	if b.store == nil {
 		before, err := b.State()
 		if err == nil {
-			_, err = before.Admit(b.env.Now(), r)
+			_, err = before.Admit(b.env.Now(), rs...)
 		}
 		if err == nil {
 			b.store, err = openOrCreate(ctx, b.env, b.path)
 		}
 		if err != nil {
-			return shop.Record{}, nil, err
+			return nil, nil, err
 		}
 	}
-	kept, err := b.store.Append(ctx, b.env.Now(), r)
+	kept, err := b.store.Append(ctx, b.env.Now(), rs...)
 	if err != nil {
-		return shop.Record{}, nil, err
+		return nil, nil, err
 	}
-	return kept[0], b.store.State(), nil
+	return kept, b.store.State(), nil
 }
 
 // Close lets go of the shop.

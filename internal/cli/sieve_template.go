@@ -2,10 +2,6 @@ package cli
 
 import (
 	"bytes"
-	"errors"
-	"fmt"
-	"os"
-	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -36,29 +32,19 @@ func (t *sieveTemplate) write(c *cobra.Command, env *Env) error {
 	if err != nil {
 		return err
 	}
-	format := exchange.CSV
-	switch low := strings.ToLower(t.out); {
-	case t.out == "":
+	if t.out == "" {
 		env.raw = true
-		return exchange.WriteTemplate(env.Out, sieves, t.gross, format)
-	case strings.HasSuffix(low, ".xlsx"):
-		format = exchange.XLSX
-	case !strings.HasSuffix(low, ".csv"):
-		return usagef(c, "--out %s ends neither in .csv nor in .xlsx.", t.out)
+		return exchange.WriteTemplate(env.Out, sieves, t.gross, exchange.CSV)
+	}
+	format, err := tableFormat(c, t.out)
+	if err != nil {
+		return err
 	}
 	var text bytes.Buffer
 	if err := exchange.WriteTemplate(&text, sieves, t.gross, format); err != nil {
 		return err
 	}
-	file, err := os.OpenFile(t.out, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
-	if errors.Is(err, os.ErrExist) {
-		return &failure{say: fmt.Sprintf("There is a file %s already.", t.out), hint: "Give another name; nothing was overwritten."}
-	}
-	if err != nil {
-		return err
-	}
-	_, err = text.WriteTo(file)
-	if err = errors.Join(err, file.Close()); err != nil {
+	if err := newFile(t.out, &text); err != nil {
 		return err
 	}
 	plain(env.Out, "Wrote a table of %d sieves and the pan to %s.", len(sieves), t.out)

@@ -18,10 +18,18 @@ var (
 // table: the same file never means both. A workbook keeps numbers with a
 // point, so in one a comma can only come from a cell of text.
 func (t *table) findDecimal() error {
+	return t.findDecimalIn(func(int, int) bool { return true })
+}
+
+// findDecimalIn looks only at the cells that hold numbers.
+func (t *table) findDecimalIn(holds func(number, column int) bool) error {
 	t.decimal = '.'
 	var comma, point, doubtful string
 	for _, l := range t.lines {
 		for i, c := range l.cells {
+			if !holds(l.number, i) {
+				continue
+			}
 			if withPoint.MatchString(c) && point == "" {
 				point = t.place(l.number, i) + " says " + c
 			}
@@ -72,6 +80,11 @@ func (t *table) number(kind quantity.Kind, at, column int, word, text, unit stri
 // place names a line and a column, or a cell of a workbook; column −1 is the
 // line as a whole.
 func (t *table) place(number, column int) string {
+	if t.sheet != "" {
+		one := *t
+		one.sheet = ""
+		return t.sheet + ", " + one.place(number, column)
+	}
 	switch {
 	case t.workbook && column >= 0:
 		return fmt.Sprintf("cell %s%d", letters(column), number)

@@ -24,6 +24,8 @@ type table struct {
 	decimal  rune            // ',' or '.'
 	semi     bool            // columns are parted by semicolons
 	unsolved map[[2]int]bool // line and column of a workbook's formulas without a value
+	book     bool            // a notebook, in which people write remarks into cells
+	sheet    string          // of a workbook with several
 }
 
 // blanks parts the columns of text that has no other separator.
@@ -42,20 +44,26 @@ func readText(name, text string) (table, error) {
 		}
 		return t, nil
 	}
+	return t, t.parted(text, separator)
+}
+
+// parted parts a text at a separator.
+func (t *table) parted(text string, separator rune) error {
+	t.semi = separator == ';'
 	r := csv.NewReader(strings.NewReader(text))
 	r.Comma, r.FieldsPerRecord = separator, -1
 	r.LazyQuotes, r.TrimLeadingSpace = true, separator != '\t' // 1/4" is no quoted text
 	for {
 		cells, err := r.Read()
 		if errors.Is(err, io.EOF) {
-			return t, nil
+			return nil
 		}
 		if err != nil {
-			return t, &Error{File: name, Say: fmt.Sprintf("it cannot be parted into columns (%v).", err), Hint: "Save it again as CSV."}
+			return &Error{File: t.name, Say: fmt.Sprintf("it cannot be parted into columns (%v).", err), Hint: "Save it again as CSV."}
 		}
 		at, _ := r.FieldPos(0)
 		if err := t.add(at, cells); err != nil {
-			return t, err
+			return err
 		}
 	}
 }
@@ -68,8 +76,12 @@ func (t *table) add(number int, cells []string) error {
 	for len(cells) > 0 && cells[len(cells)-1] == "" {
 		cells = cells[:len(cells)-1]
 	}
-	if len(cells) == 0 || remark.MatchString(cells[0]) {
+	if len(cells) == 0 || !t.book && remark.MatchString(cells[0]) || bookRemark.MatchString(cells[0]) {
 		return nil
+	}
+	longest := mostCell
+	if t.book {
+		longest = mostRemark
 	}
 	if len(t.lines) == mostLines {
 		return t.fault(number, -1, "", fmt.Sprintf("the table goes on after %d lines.", mostLines), "Keep only the table in the file.")
@@ -78,8 +90,8 @@ func (t *table) add(number int, cells []string) error {
 		return t.fault(number, -1, "", fmt.Sprintf("%d columns are more than %d.", len(cells), mostColumns), "Keep only the table in the file.")
 	}
 	for i, c := range cells {
-		if len(c) > mostCell {
-			return t.fault(number, i, "", fmt.Sprintf("the text is longer than %d letters.", mostCell), "Put remarks into lines that start with #.")
+		if len(c) > longest {
+			return t.fault(number, i, "", fmt.Sprintf("the text is longer than %d letters.", longest), "Put remarks into lines that start with #.")
 		}
 	}
 	t.lines = append(t.lines, line{number, cells})
@@ -88,6 +100,12 @@ func (t *table) add(number int, cells []string) error {
 
 // remark is a line that is none of the table's; "#14" is a sieve.
 var remark = regexp.MustCompile(`^\s*#(\D|$)`)
+
+// bookRemark is one of a notebook's, in which a column may be called "#".
+var bookRemark = regexp.MustCompile(`^\s*#\s*\pL`)
+
+// mostRemark bounds a cell of a notebook: what the note of a record holds.
+const mostRemark = 2000
 
 var betweenDigits = regexp.MustCompile(`\d,\d`)
 

@@ -12,9 +12,7 @@ import (
 // first.
 func readSheet(name string, raw []byte, sheet string) (t table, err error) {
 	t = table{name: name, workbook: true}
-	broken := func(why any) error {
-		return &Error{File: name, Say: fmt.Sprintf("it cannot be read as a workbook (%v).", why), Hint: "Save it again as XLSX, or as CSV."}
-	}
+	broken := brokenBook(name)
 	// The library is not ours and has met hostile files with a panic before; a
 	// damaged workbook must not end the program.
 	defer func() {
@@ -32,32 +30,45 @@ func readSheet(name string, raw []byte, sheet string) (t table, err error) {
 	if sheet == "" && len(sheets) > 0 {
 		sheet = sheets[0]
 	}
+	return t, t.take(f, sheet)
+}
+
+// brokenBook says why a workbook cannot be read.
+func brokenBook(name string) func(why any) error {
+	return func(why any) error {
+		return &Error{File: name, Say: fmt.Sprintf("it cannot be read as a workbook (%v).", why), Hint: "Save it again as XLSX, or as CSV."}
+	}
+}
+
+// take takes the cells of a sheet.
+func (t *table) take(f *excelize.File, sheet string) error {
+	broken := brokenBook(t.name)
 	rows, err := f.Rows(sheet)
 	if err != nil {
-		return t, &Error{File: name, Say: fmt.Sprintf("there is no sheet %q.", sheet), Hint: "It has: " + strings.Join(sheets, ", ") + "."}
+		return &Error{File: t.name, Say: fmt.Sprintf("there is no sheet %q.", sheet), Hint: "It has: " + strings.Join(f.GetSheetList(), ", ") + "."}
 	}
 	defer rows.Close()
 	var bare []int // rows of the sheet in which nothing stands
 	for number := 1; rows.Next(); number++ {
 		cells, err := rows.Columns()
 		if err != nil {
-			return t, broken(err)
+			return broken(err)
 		}
 		if number > 10*mostLines {
-			return t, t.fault(number, -1, "", "the sheet goes on.", "Keep only the table in the sheet.")
+			return t.fault(number, -1, "", "the sheet goes on.", "Keep only the table in the sheet.")
 		}
 		before := len(t.lines)
 		if err := t.add(number, cells); err != nil {
-			return t, err
+			return err
 		}
 		if len(t.lines) == before {
 			bare = append(bare, number)
 		}
 	}
 	if err := rows.Error(); err != nil {
-		return t, broken(err)
+		return broken(err)
 	}
-	return t, t.findUnsolved(f, sheet, bare)
+	return t.findUnsolved(f, sheet, bare)
 }
 
 // mostAsked bounds how many cells are asked for a formula: more than a stack has.

@@ -50,22 +50,31 @@ func ReadStack(name string, r io.Reader, size int64, how Reading) (Stack, error)
 // readTable reads a bounded file, finds out what kind of table it is and which
 // sign is the decimal one, and takes its cells.
 func readTable(name string, r io.Reader, size int64, sheet string) (table, error) {
-	tooLong := &Error{File: name, Say: fmt.Sprintf("it is longer than %d MB, which no such table is.", MostBytes>>20), Hint: "Keep only the table in the file."}
-	if size > MostBytes {
-		return table{}, tooLong
-	}
-	raw, err := io.ReadAll(io.LimitReader(r, MostBytes+1))
-	switch {
-	case err != nil:
-		return table{}, &Error{File: name, Say: fmt.Sprintf("it could not be read (%v).", err), Hint: "Check the file."}
-	case len(raw) > MostBytes:
-		return table{}, tooLong
+	raw, err := bounded(name, r, size)
+	if err != nil {
+		return table{}, err
 	}
 	t, err := cellsOf(name, raw, sheet)
 	if err != nil {
 		return table{}, err
 	}
 	return t, t.findDecimal()
+}
+
+// bounded reads a file of at most [MostBytes].
+func bounded(name string, r io.Reader, size int64) ([]byte, error) {
+	tooLong := &Error{File: name, Say: fmt.Sprintf("it is longer than %d MB, which no such table is.", MostBytes>>20), Hint: "Keep only the table in the file."}
+	if size > MostBytes {
+		return nil, tooLong
+	}
+	raw, err := io.ReadAll(io.LimitReader(r, MostBytes+1))
+	switch {
+	case err != nil:
+		return nil, &Error{File: name, Say: fmt.Sprintf("it could not be read (%v).", err), Hint: "Check the file."}
+	case len(raw) > MostBytes:
+		return nil, tooLong
+	}
+	return raw, nil
 }
 
 // cellsOf finds out what kind of table it is and takes its cells.

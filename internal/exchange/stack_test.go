@@ -290,7 +290,7 @@ func TestWorkbook(t *testing.T) {
 func TestWorkbookNamesItsCells(t *testing.T) {
 	t.Parallel()
 	var b bytes.Buffer
-	if err := writeSheet(&b, [][]string{{"opening (mm)", "retained (g)"}, {"2", "3"}, {"1", "a few"}, {"pan", "1"}}); err != nil {
+	if err := writeSheet(&b, "Sieves", [][]string{{"opening (mm)", "retained (g)"}, {"2", "3"}, {"1", "a few"}, {"pan", "1"}}); err != nil {
 		t.Fatal(err)
 	}
 	_, err := ReadStack("stack.xlsx", &b, -1, Reading{})

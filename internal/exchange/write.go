@@ -127,10 +127,17 @@ func WriteTemplate(w io.Writer, sieves []sieve.Sieve, gross bool, f Format) erro
 }
 
 func write(w io.Writer, lines [][]string, f Format) error {
+	return writeParted(w, "Sieves", lines, f, ',')
+}
+
+// writeParted writes lines as a sheet of that title, or as text parted at the
+// separator.
+func writeParted(w io.Writer, title string, lines [][]string, f Format, separator rune) error {
 	if f == XLSX {
-		return writeSheet(w, lines)
+		return writeSheet(w, title, lines)
 	}
 	c := csv.NewWriter(w)
+	c.Comma = separator
 	for _, l := range lines {
 		if strings.HasPrefix(l[0], "#") { // a remark is no cell and needs no quotes
 			c.Flush()
@@ -139,7 +146,11 @@ func write(w io.Writer, lines [][]string, f Format) error {
 			}
 			continue
 		}
-		if err := c.Write(l); err != nil {
+		cells := make([]string, len(l))
+		for i := range l {
+			cells[i] = inert(l[i])
+		}
+		if err := c.Write(cells); err != nil {
 			return err
 		}
 	}
@@ -147,17 +158,24 @@ func write(w io.Writer, lines [][]string, f Format) error {
 	return c.Error()
 }
 
-func writeSheet(w io.Writer, lines [][]string) error {
+func writeSheet(w io.Writer, title string, lines [][]string) error {
 	f := excelize.NewFile()
 	defer f.Close()
-	const sheet = "Sieves"
-	if err := f.SetSheetName(f.GetSheetName(0), sheet); err != nil {
+	if err := f.SetSheetName(f.GetSheetName(0), title); err != nil {
 		return err
 	}
+	if err := fillSheet(f, title, lines); err != nil {
+		return err
+	}
+	return f.Write(w)
+}
+
+// fillSheet writes lines into a sheet; numbers become numbers, all else text.
+func fillSheet(f *excelize.File, sheet string, lines [][]string) error {
 	for i, l := range lines {
 		cells := make([]any, len(l))
 		for j, c := range l {
-			cells[j] = c
+			cells[j] = inert(c)
 			if v, err := strconv.ParseFloat(c, 64); err == nil {
 				cells[j] = v
 			}
@@ -169,7 +187,7 @@ func writeSheet(w io.Writer, lines [][]string) error {
 			return err
 		}
 	}
-	return f.Write(w)
+	return nil
 }
 
 // shifted prints v times ten to the places, exactly: reading the text and

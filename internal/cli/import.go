@@ -1,0 +1,193 @@
+package cli
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"hopperful/answer"
+	"hopperful/internal/exchange"
+	"hopperful/internal/store"
+	"hopperful/plan/notebook"
+	"hopperful/shop"
+)
+
+func importCommand(env *Env) *cobra.Command {
+	var write bool
+	var dates, template string
+	c := &cobra.Command{
+		Use:   "import FILE",
+		Short: "Bring in a notebook of past work from CSV or XLSX",
+		Long: `Reads a notebook in which runs, weighings and prints were written down and says
+what becomes of each line. With --write all of it is written, or nothing. Lines
+that are in the shop already are known and not written twice.
+
+--template FILE writes an empty one to fill in; its headings are English, or
+German with --lang de.`,
+		Example: `  hopperful import notebook.csv
+  hopperful import notebook.csv --write
+  hopperful import --template mine.xlsx`,
+		Args: takes(0, 1, "one file, or - for standard input"),
+		RunE: func(c *cobra.Command, args []string) error {
+			switch {
+			case template != "" && (len(args) > 0 || write):
+				return usagef(c, "--template writes an empty notebook; leave the file and --write out.")
+			case template != "":
+				return bookTemplate(c, env, template)
+			case len(args) == 0:
+				return usagef(c, "Name the file, or write an empty notebook with --template FILE.")
+			}
+			return importBook(c, env, args[0], exchange.DateOrder(dates), write)
+		},
+	}
+	c.Flags().BoolVar(&write, "write", false, "write it, all or nothing; without it nothing is written")
+	wordVar(c, env, &dates, "dates", []string{string(exchange.DayFirst), string(exchange.MonthFirst)}, "which number of a date such as 3/5/2026 comes first")
+	c.Flags().StringVar(&template, "template", "", "write an empty notebook to this file, .csv or .xlsx; - prints it")
+	shopFlag(c)
+	return c
+}
+
+// importBook reads a notebook, shows what becomes of it, and writes it where that
+// was asked for.
+func importBook(c *cobra.Command, env *Env, name string, dates exchange.DateOrder, write bool) error {
+	in, size, err := openBook(env, name)
+	if err != nil {
+		return err
+	}
+	defer in.Close()
+	book, err := exchange.ReadNotebook(shownAs(name), in, size, exchange.BookReading{Now: env.Now(), Dates: dates})
+	if err != nil {
+		return err
+	}
+	if !write {
+		state, err := readShop(c, env)
+		if store.Is(err, store.Missing) { // it is made with its first records
+			state, err = shop.Fold(nil)
+		}
+		if err != nil {
+			return err
+		}
+		r := notebook.Of(state, env.Now(), book.Lines, book.Notes...)
+		if err := answers(c, env, speaks(c, env, state), r.Document); err != nil {
+			return err
+		}
+		if !asJSON(c) && len(r.Records) > 0 {
+			plain(env.Out, "\nhopperful import %s --write", name)
+		}
+		return nil
+	}
+	return writeBook(c, env, book)
+}
+
+// writeBook judges a notebook by the shop as it is now, and writes it. One that is
+// refused is shown, and the command fails.
+func writeBook(c *cobra.Command, env *Env, book exchange.Notebook) error {
+	books, err := openShop(c, env)
+	if err != nil {
+		return err
+	}
+	defer books.Close()
+	state, err := books.State()
+	if err != nil {
+		return err
+	}
+	r := notebook.Of(state, env.Now(), book.Lines, book.Notes...)
+	p := speaks(c, env, state)
+	if len(r.Records) == 0 {
+		if r.Count(notebook.Refused) == 0 {
+			return answers(c, env, p, r.Document)
+		}
+		if !asJSON(c) {
+			printDocument(env, p, p.Document(answer.Document{Head: r.Document.Head, Spoilers: r.Document.Spoilers}), false)
+		}
+		return &failure{say: p.Say(r.Document.Head.Saying), hint: p.Say(r.Document.Head.Remedies[0])}
+	}
+	kept, _, err := books.AppendAll(c.Context(), r.Records...)
+	if err != nil {
+		return err
+	}
+	return answers(c, env, p, notebook.Written(r, kept))
+}
+
+// shownAs is a file's name in messages.
+func shownAs(name string) string {
+	if name == "-" {
+		return "standard input"
+	}
+	return filepath.Base(name)
+}
+
+// openBook opens a file, or standard input; its size is -1 where nobody knows it.
+func openBook(env *Env, name string) (io.ReadCloser, int64, error) {
+	if name == "-" {
+		return io.NopCloser(env.In), -1, nil
+	}
+	f, err := os.Open(name)
+	if err != nil {
+		return nil, 0, err
+	}
+	facts, err := f.Stat()
+	if err != nil {
+		return nil, 0, errors.Join(err, f.Close())
+	}
+	return f, facts.Size(), nil
+}
+
+// bookTemplate writes an empty notebook. It overwrites nothing.
+func bookTemplate(c *cobra.Command, env *Env, out string) error {
+	if asJSON(c) {
+		return usagef(c, "--template writes a table; leave --json out.")
+	}
+	state, err := readShopIfAny(c, env)
+	if err != nil {
+		return err
+	}
+	lang := speaks(c, env, state).Language
+	if out == "-" {
+		env.raw = true
+		return exchange.WriteNotebookTemplate(env.Out, lang, exchange.CSV)
+	}
+	format, err := tableFormat(c, out)
+	if err != nil {
+		return err
+	}
+	var text bytes.Buffer
+	if err := exchange.WriteNotebookTemplate(&text, lang, format); err != nil {
+		return err
+	}
+	if err := newFile(out, &text); err != nil {
+		return err
+	}
+	plain(env.Out, "Wrote an empty notebook to %s.", out)
+	return nil
+}
+
+// tableFormat is the kind of table a file's name asks for.
+func tableFormat(c *cobra.Command, name string) (exchange.Format, error) {
+	switch low := strings.ToLower(name); {
+	case strings.HasSuffix(low, ".xlsx"):
+		return exchange.XLSX, nil
+	case strings.HasSuffix(low, ".csv"):
+		return exchange.CSV, nil
+	}
+	return exchange.CSV, usagef(c, "%s ends neither in .csv nor in .xlsx.", name)
+}
+
+// newFile writes a file that is not there yet.
+func newFile(name string, text io.Reader) error {
+	file, err := os.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
+	if errors.Is(err, os.ErrExist) {
+		return &failure{say: fmt.Sprintf("There is a file %s already.", name), hint: "Give another name; nothing was overwritten."}
+	}
+	if err != nil {
+		return err
+	}
+	_, err = io.Copy(file, text)
+	return errors.Join(err, file.Close())
+}
