@@ -33,6 +33,11 @@ func (s *server) route(mux *http.ServeMux) {
 	mux.HandleFunc("POST /record/sieve/table", s.postTable)
 	mux.HandleFunc("POST /record/colour/table", s.postCurve)
 
+	mux.HandleFunc("GET /notebook", s.showNotebook)
+	mux.HandleFunc("POST /notebook", s.postNotebook)
+	mux.HandleFunc("GET /notebook/{file}", s.showOpenBook)
+	mux.HandleFunc("POST /notebook/{file}", s.writeOpenBook)
+
 	mux.HandleFunc("GET /records", s.showRecords)
 	mux.HandleFunc("GET /records/{id}", s.showRecord)
 	mux.HandleFunc("GET /records/{id}/picture.jpg", s.showKeptPicture)

@@ -28,6 +28,7 @@ type server struct {
 	version string
 	slow    *reckoner
 	grains  *spreads
+	books   openBooks
 	gate    *gate // nil: no passphrase
 	palette palette
 	ending  <-chan struct{} // closed when the program is told to stop; nil: never
