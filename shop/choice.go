@@ -19,7 +19,7 @@ var choices = map[reflect.Type]choice{
 	reflect.TypeFor[Holes]():     oneOf("is no form of opening.", "It is woven, round or square.", WovenWire, RoundHoles, SquareHoles),
 	reflect.TypeFor[Way]():       oneOf("is no way to dry.", "It is oven, dehydrator, desiccant box, dry air or other.", Oven, Dehydrator, DesiccantBox, DryAir, OtherWay),
 	reflect.TypeFor[ColourWay](): oneOf("is no way to take a colour.", "It is photo beside a white card, instrument, or by eye on a screen.", CardPhoto, Instrument, ByEye),
-	reflect.TypeFor[MillPart]():  oneOf("is no part of a mill.", "It is blade, screen, seal, magnet or other.", BladePart, ScreenPart, SealPart, MagnetPart, OtherPart),
+	reflect.TypeFor[MillPart]():  oneOf("is no part of a mill.", "It is blade, screen, seal, magnet, bearings or other.", BladePart, ScreenPart, SealPart, MagnetPart, BearingPart, OtherPart),
 	reflect.TypeFor[Upkeep](): oneOf("is nothing done to a part.", "It is inspected, sharpened, replaced, repaired or found damaged.",
 		Inspected, Sharpened, Replaced, Repaired, FoundDamaged),
 	reflect.TypeFor[Mark]():      oneOf("is nothing that happens in a campaign.", "It is started, stopped, stalled, strange noise, paused, resumed, ended, taken back, sheet ticked or sheet skipped.", Marks()...),

@@ -17,11 +17,12 @@ type MillPart string
 
 // The parts.
 const (
-	BladePart  MillPart = "blade"
-	ScreenPart MillPart = "screen"
-	SealPart   MillPart = "seal"
-	MagnetPart MillPart = "magnet"
-	OtherPart  MillPart = "other"
+	BladePart   MillPart = "blade" // or the plate
+	ScreenPart  MillPart = "screen"
+	SealPart    MillPart = "seal"
+	MagnetPart  MillPart = "magnet"
+	BearingPart MillPart = "bearings"
+	OtherPart   MillPart = "other"
 )
 
 // Upkeep is what was done to a part.

@@ -57,6 +57,8 @@ func TestAnswersFitTheTerminal(t *testing.T) {
 var documents = []string{
 	"next",
 	"now",
+	"upkeep",
+	"upkeep --mill Grumble",
 	"grains R1 a.jpg --mass 0.4g",
 	"need",
 	"need vase.gcode wedge.stl --polymer PLA",

@@ -10,7 +10,7 @@ import (
 // What may be done, and to which part, as --what and --part take them.
 var (
 	upkeeps   = []string{string(shop.Inspected), string(shop.Sharpened), string(shop.Replaced), string(shop.Repaired), string(shop.FoundDamaged)}
-	millParts = []string{string(shop.BladePart), string(shop.ScreenPart), string(shop.SealPart), string(shop.MagnetPart), string(shop.OtherPart)}
+	millParts = []string{string(shop.BladePart), string(shop.ScreenPart), string(shop.SealPart), string(shop.MagnetPart), string(shop.BearingPart), string(shop.OtherPart)}
 )
 
 func servicedCommand(env *Env) *cobra.Command {

@@ -98,6 +98,7 @@ type lotView struct {
 	Bar     *shop.Bar      // what keeps it from mill, dryer and printer
 	Asked   []questionView // about what was written down of it
 	Sieved  *link          // its newest sieve analysis
+	Marked  *link          // a damaged part may have spoilt it
 	Picture string         // of its grains, the newest kept; "" without one
 }
 
@@ -147,6 +148,7 @@ func (s *server) showLot(w http.ResponseWriter, r *http.Request) {
 		v.Asked = append(v.Asked, d.questions(id, list, r.URL.RequestURI())...)
 	}
 	v.MainAct, v.Can = lotActs(l)
+	v.Marked = d.markedLot(id)
 	if all := d.state.Sievings(id); len(all) > 0 {
 		v.Sieved = &link{sievePath(id, all[0].ID), "Its sieving of " + clock(all[0].At, d.now)}
 		for _, e := range all {

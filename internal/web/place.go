@@ -20,6 +20,10 @@ var places = map[string]struct {
 	"do.start_charge":    {runOf, "go.campaign"},
 	"do.stop_charge":     {runOf, "go.campaign"},
 	"do.tick_sheet":      {runOf, "go.campaign"},
+	"do.check_by_magnet": {func(s fact.Saying) string { return "/record/magnet?lot=" + queryEscape(s.Text("lot")) }, "go.lot"},
+	"do.check_by_sieve":  {func(s fact.Saying) string { return "/record/sieve?lot=" + queryEscape(s.Text("lot")) }, "go.lot"},
+	"do.look_at_part":    {partOf, "go.write_down_look"},
+	"do.mend_part":       {partOf, "go.write_down_look"},
 	"do.cut_metal":       {lotOf, "go.lot"},
 	"do.describe_hole":   {func(s fact.Saying) string { return "/record/mill?of=" + queryEscape(s.Text("mill")) }, "go.describe_mill"},
 	"do.describe_mill":   {always("/record/mill?next=/"), "go.describe_mill"},
@@ -53,6 +57,9 @@ func liquidPath(s fact.Saying) string {
 }
 
 func millOf(s fact.Saying) string { return learnPath(s.Text("mill")) }
+
+// partOf is where a look at a part of a mill is written down.
+func partOf(s fact.Saying) string { return servicePath(shop.MillPart(s.Text("key")), s.Text("mill")) }
 
 // runOf is the page of a campaign, for the phone at the mill.
 func runOf(s fact.Saying) string { return "/run/" + pathSegment(s.Text("id")) }

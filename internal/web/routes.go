@@ -64,6 +64,7 @@ func (s *server) route(mux *http.ServeMux) {
 
 	mux.HandleFunc("GET /machines", s.showMachines)
 	mux.HandleFunc("GET /machines/{mill}/learn", s.showLearning)
+	mux.HandleFunc("GET /machines/{mill}/upkeep", s.showUpkeep)
 	mux.HandleFunc("GET /machines/{mill}/learn/{chart}", s.downloadWear)
 	mux.HandleFunc("GET /materials", s.showMaterials)
 	mux.HandleFunc("GET /materials/{name}", s.showMaterial)

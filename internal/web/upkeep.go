@@ -19,7 +19,7 @@ func serviceSheet(d *desk) sheet {
 		Groups: []group{{Fields: []field{
 			{Path: "mill", Label: "Mill", As: asSelect, Must: true, Choices: millOptions(mills), First: first},
 			{Path: "part", Label: "Part", As: asChoice, Must: true, First: orSay(d.query("part"), string(shop.BladePart)), Choices: []option{
-				{string(shop.BladePart), "blade"}, {string(shop.ScreenPart), "screen"}, {string(shop.SealPart), "seal"}, {string(shop.MagnetPart), "magnet"}, {string(shop.OtherPart), "another"}}},
+				{string(shop.BladePart), "blade or plate"}, {string(shop.ScreenPart), "screen"}, {string(shop.SealPart), "seal"}, {string(shop.MagnetPart), "magnet"}, {string(shop.BearingPart), "bearings"}, {string(shop.OtherPart), "another"}}},
 			{Path: "what", Label: "What was done", As: asChoice, Must: true, First: string(shop.Inspected), Choices: []option{
 				{string(shop.Inspected), "looked at"}, {string(shop.Sharpened), "sharpened"}, {string(shop.Replaced), "replaced"}, {string(shop.Repaired), "repaired"}, {string(shop.FoundDamaged), "found damaged"}}},
 			yesNo("sound", "Sound as it went back in", ""),

@@ -30,6 +30,7 @@ func Of(s *shop.State) answer.Document {
 		}
 	}
 	all = append(all, obstacles(s)...)
+	all = append(all, partAdvice(s)...)
 	if len(s.Needs) > 0 && len(all) == 0 {
 		all = append(all, answer.Action{Do: fact.Say("do.say_next_need"), Why: fact.Say("next.all_done")})
 	}

@@ -1,11 +1,22 @@
 package next
 
 import (
+	"slices"
+
 	"hopperful/answer"
 	"hopperful/fact"
 	"hopperful/plan/sieving"
+	"hopperful/plan/upkeep"
 	"hopperful/shop"
 )
+
+// partAdvice is what the upkeep of the mills asks for, but for a damaged screen, which
+// screenAdvice tells with its evidence.
+func partAdvice(s *shop.State) []answer.Action {
+	return slices.DeleteFunc(upkeep.Advice(s), func(a answer.Action) bool {
+		return a.Do.Code == "do.mend_part" && a.Do.Text("key") == string(shop.ScreenPart)
+	})
+}
 
 // screenAdvice asks for a look at a screen where the records say so. It leads to
 // the lot whose stack or magnet gave the sign, because the evidence is there.

@@ -1,0 +1,56 @@
+package web
+
+import (
+	"html/template"
+	"net/http"
+
+	"hopperful/answer"
+	"hopperful/fact"
+	"hopperful/plan/upkeep"
+	"hopperful/shop"
+)
+
+// roomView is the page of a room whose answer is a document and no more.
+type roomView struct {
+	docView
+	Drawing     template.HTML // may be empty
+	DrawingSays string        // what it shows
+	Main        *link
+	Links       []link
+}
+
+// showRoom renders a document as a page, or as JSON where that is wanted.
+func (s *server) showRoom(w http.ResponseWriter, r *http.Request, d *desk, page view, v roomView, doc answer.Document) {
+	if wantsJSON(r) {
+		writeJSON(w, http.StatusOK, d.say.Document(doc))
+		return
+	}
+	v.docView = viewDocument(d.say, doc)
+	page.Body = v
+	s.render(w, r, http.StatusOK, "room", page)
+}
+
+// upkeepPath is the page of a mill's upkeep.
+func upkeepPath(mill string) string { return "/machines/" + pathSegment(mill) + "/upkeep" }
+
+func (s *server) showUpkeep(w http.ResponseWriter, r *http.Request) {
+	d := s.desk(r)
+	mill := r.PathValue("mill")
+	doc, err := upkeep.Of(d.state, mill, upkeep.Options{})
+	if err != nil {
+		s.failWith(w, r, err)
+		return
+	}
+	v := roomView{Main: &link{"/record/service?mill=" + queryEscape(mill), d.say.Line("page.upkeep_write")},
+		Links: []link{{"/record/event?mill=" + queryEscape(mill), d.say.Line("page.upkeep_wrong")}, {learnPath(mill), d.say.Line("page.upkeep_learn")}}}
+	s.showRoom(w, r, d, view{Title: d.say.Line("page.upkeep_title", fact.Name("mill", mill)), Place: "machines", Crumb: &link{"/machines", "Machines"}}, v, doc)
+}
+
+// markedLot says why a lot has to be checked, and what to do; nil where nothing does.
+func (d *desk) markedLot(id shop.LotID) *link {
+	all := upkeep.SuspectOf(d.state, id)
+	if len(all) == 0 {
+		return nil
+	}
+	return &link{upkeepPath(all[0].Mill), d.say.Line("page.upkeep_lot")}
+}
