@@ -4,6 +4,7 @@ import "net/http"
 
 // route lists every address of the program, by noun.
 func (s *server) route(mux *http.ServeMux) {
+	s.atTheMachine(mux)
 	mux.HandleFunc("GET /{$}", s.showNow)
 	mux.HandleFunc("GET /live", s.live)
 	mux.HandleFunc("GET /assets/", serveAsset)
@@ -17,14 +18,6 @@ func (s *server) route(mux *http.ServeMux) {
 	mux.HandleFunc("GET /stock/{lot}/age/{file}", s.downloadAge)
 	mux.HandleFunc("GET /stock/{lot}/family", s.showFamily)
 	mux.HandleFunc("GET /stock/{lot}/family/{file}", s.downloadFamily)
-	mux.HandleFunc("GET /stock/{lot}/grains", s.showGrains)
-	mux.HandleFunc("POST /stock/{lot}/grains", s.postGrains)
-	mux.HandleFunc("GET /stock/{lot}/grains/{key}", s.showSpread)
-	mux.HandleFunc("POST /stock/{lot}/grains/{key}", s.postSpread)
-	mux.HandleFunc("POST /stock/{lot}/grains/{key}/keep", s.postKept)
-	mux.HandleFunc("GET /stock/{lot}/grains/{key}/{picture}", s.showGrainPicture)
-	mux.HandleFunc("GET /grains/sheet", s.showGrainSheet)
-	mux.HandleFunc("GET /grains/sheet.pdf", s.showGrainSheet)
 	mux.HandleFunc("GET /stock/{lot}/sieve/{record}", s.showSieving)
 	mux.HandleFunc("GET /stock/{lot}/sieve/{record}/{chart}", s.downloadSieving)
 	mux.Handle("GET /stock/new", http.RedirectHandler("/record/take-in", http.StatusSeeOther))
@@ -64,7 +57,6 @@ func (s *server) route(mux *http.ServeMux) {
 
 	mux.HandleFunc("GET /machines", s.showMachines)
 	mux.HandleFunc("GET /machines/{mill}/learn", s.showLearning)
-	mux.HandleFunc("GET /machines/{mill}/upkeep", s.showUpkeep)
 	mux.HandleFunc("GET /machines/{mill}/learn/{chart}", s.downloadWear)
 	mux.HandleFunc("GET /materials", s.showMaterials)
 	mux.HandleFunc("GET /materials/{name}", s.showMaterial)
@@ -86,4 +78,17 @@ func (s *server) route(mux *http.ServeMux) {
 	mux.HandleFunc("POST /devices", s.postDevices)
 
 	mux.HandleFunc("/", s.showMissing)
+}
+
+// atTheMachine are the pages of grains photographed and of a mill's parts.
+func (s *server) atTheMachine(mux *http.ServeMux) {
+	mux.HandleFunc("GET /stock/{lot}/grains", s.showGrains)
+	mux.HandleFunc("POST /stock/{lot}/grains", s.postGrains)
+	mux.HandleFunc("GET /stock/{lot}/grains/{key}", s.showSpread)
+	mux.HandleFunc("POST /stock/{lot}/grains/{key}", s.postSpread)
+	mux.HandleFunc("POST /stock/{lot}/grains/{key}/keep", s.postKept)
+	mux.HandleFunc("GET /stock/{lot}/grains/{key}/{picture}", s.showGrainPicture)
+	mux.HandleFunc("GET /grains/sheet", s.showGrainSheet)
+	mux.HandleFunc("GET /grains/sheet.pdf", s.showGrainSheet)
+	mux.HandleFunc("GET /machines/{mill}/upkeep", s.showUpkeep)
 }
