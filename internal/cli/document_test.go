@@ -63,6 +63,7 @@ var documents = []string{
 	"need",
 	"need vase.gcode wedge.stl --polymer PLA",
 	"need wedge.stl",
+	"sieve R1",
 	"identify --lot S7",
 	"identify --limp70 no --acetone no --snaps no",
 	"identify --chlorine yes",

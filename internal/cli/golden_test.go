@@ -18,6 +18,7 @@ var goldens = map[string]string{
 	"identify":   "identify --limp70 yes --snaps yes --lot S7 --full",
 	"liquid":     "identify liquid calcium-chloride 30%",
 	"mixed":      "identify mixed --host PLA --stray PETG --pieces 60 --wrong 3",
+	"sieve":      "sieve R1 --full",
 	"stop":       "identify --chlorine yes --lot S7",
 }
 

@@ -85,7 +85,7 @@ func TestAnswersMeetTheirSchemas(t *testing.T) {
 		{"blend", "blend 100g --polymer PC"},
 		{"blend", "blend 100g --polymer PLA --moisture 0.2% --metal 20ppm"},
 		{"blend", "blend 120g --polymer PLA --colour black --save"},
-		{"sieve", "sieve R1 --with R3"},
+		{"answer", "sieve R1 --with R3"},
 		{"answer", "identify"},
 		{"answer", "identify --limp70 yes --snaps yes --lot S7"},
 		{"answer", "identify --lot S7 --limp70 yes --snaps yes --save"},

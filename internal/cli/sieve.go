@@ -8,6 +8,8 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"hopperful/answer"
+	"hopperful/fact"
 	"hopperful/internal/exchange"
 	"hopperful/plan/sieving"
 	"hopperful/process/sieve"
@@ -19,7 +21,7 @@ import (
 // goes before what the table says.
 type sieveFlags struct {
 	common                           noting
-	lot, sheet, holes, why           string
+	lot, sheet, holes                string
 	run                              int64
 	long                             int
 	with                             []string
@@ -80,7 +82,7 @@ func (f *sieveFlags) flags(c *cobra.Command, env *Env) {
 	s.BoolVar(&f.pool, "pool", false, "take the lot's other analyses on the same sieves together with this one")
 	s.StringArrayVar(&f.with, "with", nil, "a sieved lot to lay over it; may be given several times")
 	s.BoolVar(&f.save, "save", false, "keep the analysis with its lot")
-	s.StringVar(&f.why, "why", "", "unfold the figure of this key, such as d50; all: every figure")
+	whyFlag(c, "d50")
 	f.template.flags(c)
 	f.common.flags(c, env)
 	shopFlag(c)
@@ -120,18 +122,15 @@ func (f *sieveFlags) sieve(c *cobra.Command, env *Env, word string) error {
 			return err
 		}
 	}
-	out, err := sieving.Of(state, stack, opt)
 	p := speaks(c, env, state)
-	switch {
-	case err != nil:
+	out, err := sieving.Of(state, stack, opt)
+	if err != nil {
 		return err
-	case asJSON(c):
-		return writeJSON(env, siftedJSON(p, out))
-	case f.why != "":
-		return whySieving(c, env, out, f.why)
 	}
-	printSieving(c, env, p, out)
-	return nil
+	if f.save {
+		out.Steps = append([]answer.Action{{Do: fact.Say("sieving.kept", fact.Name("record", fmt.Sprint(out.Record)))}}, out.Steps...)
+	}
+	return answers(c, env, p, out.Document)
 }
 
 func (f *sieveFlags) options() (opt sieving.Options, err error) {
@@ -255,9 +254,6 @@ func (f *sieveFlags) keep(c *cobra.Command, env *Env, st sieving.Stack, opt siev
 	kept, state, err := shopBooks.Append(c.Context(), shop.Record{At: f.common.at, By: f.common.by, Note: f.common.note, Corrects: shop.RecordID(f.common.corrects), Body: body})
 	if err != nil {
 		return nil, st, err
-	}
-	if !asJSON(c) {
-		fmt.Fprintf(env.Err, "Kept as record %d.\n", kept.ID)
 	}
 	st.Record = kept.ID
 	return state, st, nil

@@ -65,7 +65,7 @@ func forProgrammers(call *ast.CallExpr) bool {
 		return fun.Name == "panic"
 	case *ast.SelectorExpr:
 		id, ok := fun.X.(*ast.Ident)
-		return ok && (id.Name == "fmt" && fun.Sel.Name == "Errorf" || id.Name == "errors" && fun.Sel.Name == "New" || fun.Sel.Name == "Cite")
+		return fun.Sel.Name == "Cite" || ok && (id.Name == "fmt" && fun.Sel.Name == "Errorf" || id.Name == "errors" && fun.Sel.Name == "New")
 	}
 	return false
 }

@@ -13,20 +13,20 @@ import (
 // chartView is a chart in workshop units: drawn by assets/chart.js from the
 // JSON in the page, and told as a table beside it.
 type chartView struct {
-	Key     string      `json:"key"`
-	Title   string      `json:"title"`
-	Summary string      `json:"summary"`
-	X       axisView    `json:"x"`
-	Y       axisView    `json:"y"`
-	Curves  []curveView `json:"curves"`
-	Lines   []lineView  `json:"lines"`
-	Zero    bool        `json:"zero"` // the y axis starts at nothing
-	Bars    bool        `json:"bars"` // the curves are steps of a histogram
-	Points  []pointView `json:"points"`
-	XTicks  []tickView  `json:"xticks,omitempty"` // in place of the axis's own
-	YTicks  []tickView  `json:"yticks,omitempty"`
-	Comma   bool        `json:"comma"`
-	File    string      `json:"-"` // address of its numbers as CSV; "" for none
+	Key     string          `json:"key"`
+	Title   string          `json:"title"`
+	Summary string          `json:"summary"`
+	X       axisView        `json:"x"`
+	Y       axisView        `json:"y"`
+	Curves  []curveView     `json:"curves"`
+	Lines   []lineView      `json:"lines"`
+	Zero    bool            `json:"zero"` // the y axis starts at nothing
+	Bars    bool            `json:"bars"` // the curves are steps of a histogram
+	Points  []answer.Points `json:"points"`
+	XTicks  []answer.Tick   `json:"xticks,omitempty"` // in place of the axis's own
+	YTicks  []answer.Tick   `json:"yticks,omitempty"`
+	Comma   bool            `json:"comma"`
+	File    string          `json:"-"` // address of its numbers as CSV; "" for none
 }
 
 // axisView names an axis with its unit.
@@ -47,20 +47,6 @@ type curveView struct {
 	Low  []float64 `json:"low"`
 	Mid  []float64 `json:"mid"`
 	High []float64 `json:"high"`
-}
-
-// pointView are measurements of one thing, drawn as open circles.
-type pointView struct {
-	Key  string    `json:"key"`
-	Name string    `json:"name"`
-	X    []float64 `json:"x"`
-	Y    []float64 `json:"y"`
-}
-
-// tickView is a mark of a plotting paper's axis, with what it means.
-type tickView struct {
-	At    float64 `json:"at"`
-	Label string  `json:"label"`
 }
 
 // lineView is a limit.
@@ -86,14 +72,18 @@ func viewCharts(charts []answer.Chart, comma bool) []chartView {
 }
 
 func viewChart(c answer.Chart, comma bool) chartView {
-	v := chartView{Key: c.Key, Title: c.Title, Summary: c.Summary, Comma: comma, Curves: []curveView{}, Lines: []lineView{}, Points: []pointView{}}
+	v := chartView{Key: c.Key, Title: c.Title, Summary: c.Summary, Comma: comma, Curves: []curveView{}, Lines: []lineView{}, Points: []answer.Points{}, Bars: c.Key == "density"}
 	var xs, ys []float64
 	for _, k := range c.Curves {
 		xs, ys = append(xs, k.X...), append(ys, k.High...)
 	}
 	v.X = axisView{Name: c.XName, Unit: axisUnit(c.XKind, largest(xs)), Log: c.LogX, kind: c.XKind}
 	v.Y = axisView{Name: c.YName, Unit: axisUnit(c.YKind, largest(ys)), kind: c.YKind}
-	v.Zero = c.YKind != quantity.Temperature // 0 °C is not nothing
+	v.Zero = c.YKind != quantity.Temperature && len(c.XTicks) == 0 // 0 °C is not nothing, nor is 0 on a plotting paper
+	for _, p := range c.Points {
+		v.Points = append(v.Points, answer.Points{Key: p.Key, Name: p.Name, X: v.X.all(p.X), Y: v.Y.all(p.Y)})
+	}
+	v.XTicks, v.YTicks = ticksIn(c.XTicks, comma), ticksIn(c.YTicks, comma)
 	for _, k := range c.Curves {
 		v.Curves = append(v.Curves, curveView{Key: k.Key, Name: k.Name, X: v.X.all(k.X), Low: v.Y.all(k.Low), Mid: v.Y.all(k.Mid), High: v.Y.all(k.High)})
 	}
@@ -104,6 +94,15 @@ func viewChart(c answer.Chart, comma bool) chartView {
 		v.X.Ticks = sieveTicks(xs, v.X)
 	}
 	return v
+}
+
+// ticksIn are a plotting paper's marks with the shop's decimal sign.
+func ticksIn(all []answer.Tick, comma bool) []answer.Tick {
+	var out []answer.Tick
+	for _, t := range all {
+		out = append(out, answer.Tick{At: t.At, Label: localised(t.Label, comma)})
+	}
+	return out
 }
 
 func largest(values []float64) float64 {

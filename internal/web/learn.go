@@ -170,12 +170,12 @@ func rankChart(c plan.Calibration, comma bool) *chartView {
 		X:      axisView{Name: "share of readings", Unit: "%"},
 		Y:      axisView{Name: "place in their forecast", Unit: "%"},
 		Curves: []curveView{{Key: "diagonal", Name: "as it should be", X: ends, Low: ends, Mid: ends, High: ends}}}
-	p := pointView{Key: "readings", Name: "readings"}
+	p := answer.Points{Key: "readings", Name: "readings"}
 	for i, rank := range c.Ranks {
 		p.X = append(p.X, rounded((float64(i)+0.5)/float64(len(c.Ranks))*percent))
 		p.Y = append(p.Y, rounded(rank*percent))
 	}
-	v.Points = []pointView{p}
+	v.Points = []answer.Points{p}
 	return &v
 }
 

@@ -8,38 +8,24 @@ import (
 	"strings"
 
 	"hopperful/answer"
+	"hopperful/fact"
 	"hopperful/plan/sieving"
 	"hopperful/shop"
 )
 
 // siftedView is the page of one sieve analysis.
 type siftedView struct {
-	Again bool // the lot was sieved more than once
-	sieving.Analysis
-	Say     string // the answer's first sentence
-	More    string // the others
+	docView
+	Again   bool // the lot was sieved more than once
+	Simple  bool // one or two sieves
 	When    string
+	Lot     shop.LotID
 	Record  shop.RecordID
-	First   *chartView
-	Others  []chartView
-	Numbers []figView
-	Weighed []figView
-	Rows    []siftedRow
-	Fits    []siftedFit
-	Screen  *screenView
 	With    []option // lots that can be laid over it
 	Chosen  map[string]bool
+	More    []chartView
+	Service string // where a look at the screen is written down; "" unless one is due
 	Picture string // kept with it, "" without one
-	Lot     shop.LotID
-}
-
-// siftedRow is one sieve.
-type siftedRow struct{ Sieve, Retained, Share, Passing, Range string }
-
-// siftedFit is one law fitted.
-type siftedFit struct {
-	sieving.Fit
-	Scale, Shape, Miss figView
 }
 
 func (s *server) showSieving(w http.ResponseWriter, r *http.Request) {
@@ -49,9 +35,9 @@ func (s *server) showSieving(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	lot := shop.LotID(strings.ToUpper(r.PathValue("lot")))
-	back := view{Title: "Sieving " + toString(id), Place: "stock", Crumb: &link{lotPath(lot), "Lot " + string(lot)}}
+	back := view{Title: d.say.Line("page.sieving_of", fact.Name("record", toString(id))), Place: "stock", Crumb: d.lotCrumb(lot)}
 	j := s.askSieving(d.state, id, q)
-	if !s.await(w, r, j, "Reckoning the sieving of "+string(lot)+".", back) {
+	if !s.await(w, r, j, d.say.Line("page.sieving_wait", fact.Name("lot", string(lot))), back) {
 		return
 	}
 	if j.err != nil {
@@ -60,12 +46,11 @@ func (s *server) showSieving(w http.ResponseWriter, r *http.Request) {
 	}
 	found := j.value.(sieving.Analysis)
 	if wantsJSON(r) {
-		found.Figures = d.say.Figures(found.Figures)
-		writeJSON(w, http.StatusOK, found)
+		writeJSON(w, http.StatusOK, d.say.Document(found.Document))
 		return
 	}
 	v := d.viewSieving(found, q)
-	v.First, v.Others = drawn(r, viewSieveCharts(found.Charts, d.comma))
+	v.First, v.More = drawn(r, viewCharts(d.say.Document(found.Document).Charts, d.comma))
 	v.Lot, v.Record = lot, id
 	if rec, ok := d.state.Record(id); ok {
 		v.When, v.Picture = clock(rec.At, d.now), keptPicture(rec)
@@ -83,7 +68,7 @@ func (s *server) sievingAsked(w http.ResponseWriter, r *http.Request, d *desk) (
 	rec, ok := d.state.Record(shop.RecordID(n))
 	body, sieved := rec.Body.(*shop.Sieved)
 	if err != nil || bad != nil || !ok || !sieved || body.Lot != lot {
-		s.fail(w, r, fault{http.StatusNotFound, "There is no such sieving of that lot.", "The lot's page lists its records."})
+		s.fail(w, r, fault{http.StatusNotFound, d.say.Line("page.no_such_sieving"), d.say.Line("page.lot_lists_records")})
 		return 0, opt, false
 	}
 	for _, with := range r.URL.Query()["with"] {
@@ -108,31 +93,19 @@ func (s *server) downloadSieving(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	s.sendJob(w, r, s.askSieving(d.state, id, opt), r.PathValue("chart"), func(v any) []answer.Chart {
-		var charts []answer.Chart
-		for _, c := range v.(sieving.Analysis).Charts {
-			charts = append(charts, c.Chart)
-		}
-		return charts
+		return d.say.Document(v.(sieving.Analysis).Document).Charts
 	})
 }
 
 func (d *desk) viewSieving(f sieving.Analysis, opt sieving.Options) siftedView {
-	v := siftedView{Analysis: f, Numbers: viewFigures(f.Figures), Weighed: viewFigures(f.Masses), Screen: viewScreen(d.say, f.Screen), Chosen: map[string]bool{}}
+	v := siftedView{docView: viewDocument(d.say, f.Document), Simple: f.Simple, Chosen: map[string]bool{}}
 	for _, id := range opt.With {
 		v.Chosen[string(id)] = true
 	}
+	if s := f.Screen; s != nil && s.Word == sieving.LookNow {
+		v.Service = servicePath(shop.ScreenPart, s.Mill)
+	}
 	v.Again = !opt.Pool && len(d.state.Sievings(f.Lot)) > 1
-	v.Say, v.More = firstSentence(f.Answer)
-	for _, row := range f.Rows {
-		line := siftedRow{Sieve: row.Sieve, Retained: row.Retained.Shown(), Share: row.Share.Shown()}
-		if row.Passing != nil {
-			line.Passing, line.Range = row.Passing.Shown(), row.Passing.ShownRange()
-		}
-		v.Rows = append(v.Rows, line)
-	}
-	for _, one := range f.Fits {
-		v.Fits = append(v.Fits, siftedFit{one, viewFigure(one.Scale), viewFigure(one.Shape), viewFigure(one.Miss)})
-	}
 	for _, id := range d.state.Order {
 		if id != f.Lot && len(d.state.Sievings(id)) > 0 {
 			v.With = append(v.With, option{string(id), localised(lotLine(d.state.Lots[id]), d.comma)})
@@ -143,32 +116,6 @@ func (d *desk) viewSieving(f sieving.Analysis, opt sieving.Options) siftedView {
 
 // LotPage is the page of the lot.
 func (v siftedView) LotPage() string { return lotPath(v.Lot) }
-
-func viewSieveCharts(charts []sieving.Chart, comma bool) []chartView {
-	var views []chartView
-	for _, c := range charts {
-		views = append(views, viewSieveChart(c, comma))
-	}
-	return views
-}
-
-// viewSieveChart is a chart with its measurements and, where it is a plotting
-// paper, the paper's lines.
-func viewSieveChart(c sieving.Chart, comma bool) chartView {
-	v := viewChart(c.Chart, comma)
-	v.Bars = c.Key == "density"
-	v.Zero = v.Zero && len(c.XTicks) == 0
-	for _, p := range c.Points {
-		v.Points = append(v.Points, pointView{p.Key, p.Name, v.X.all(p.X), v.Y.all(p.Y)})
-	}
-	for _, t := range c.XTicks {
-		v.XTicks = append(v.XTicks, tickView{t.At, localised(t.Label, comma)})
-	}
-	for _, t := range c.YTicks {
-		v.YTicks = append(v.YTicks, tickView{t.At, localised(t.Label, comma)})
-	}
-	return v
-}
 
 // sievePath is the page of one sieve analysis.
 func sievePath(lot shop.LotID, id shop.RecordID) string {

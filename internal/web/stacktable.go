@@ -8,6 +8,7 @@ import (
 	"strconv"
 	"strings"
 
+	"hopperful/answer"
 	"hopperful/internal/exchange"
 	"hopperful/process/sieve"
 	"hopperful/shop"
@@ -172,7 +173,7 @@ type liveChart struct{ Comma bool }
 
 // Chart is the empty picture.
 func (l liveChart) Chart() chartView {
-	return chartView{Key: "live", Title: "What passes", Summary: "The curve grows while you type.", Comma: l.Comma, Zero: true, Lines: []lineView{}, Points: []pointView{},
+	return chartView{Key: "live", Title: "What passes", Summary: "The curve grows while you type.", Comma: l.Comma, Zero: true, Lines: []lineView{}, Points: []answer.Points{},
 		Curves: []curveView{{Key: "product", Name: "this sample", Dots: true, X: []float64{}, Low: []float64{}, Mid: []float64{}, High: []float64{}}},
 		X:      axisView{Name: "sieve opening", Unit: "mm", Log: true}, Y: axisView{Name: "share that passes", Unit: "%"}}
 }

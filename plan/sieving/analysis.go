@@ -2,10 +2,9 @@ package sieving
 
 import (
 	"errors"
-	"fmt"
-	"strings"
 
 	"hopperful/answer"
+	"hopperful/fact"
 	"hopperful/figure"
 	"hopperful/process/sieve"
 	"hopperful/quantity"
@@ -23,32 +22,26 @@ type Options struct {
 	With      []shop.LotID    // lots whose newest analyses are laid over the curve
 }
 
-// Analysis is what a sieve analysis says.
+// Analysis is what a sieve analysis says: the answer, and its parts as numbers.
 type Analysis struct {
-	Answer   string           `json:"answer"`
-	Name     string           `json:"name"`
-	Lot      shop.LotID       `json:"lot,omitempty"`
-	Record   shop.RecordID    `json:"record,omitempty"`
-	Spoilers []answer.Spoiler `json:"spoilers"` // worst first, at most three
-	Simple   bool             `json:"simple"`   // one or two sieves: sizes with the range of all laws through them
-	Closes   *bool            `json:"closes,omitempty"`
-	Masses   []figure.Figure  `json:"masses"` // charge, found, loss
-	Rows     []Row            `json:"rows"`   // from the top, the pan last
-	Figures  []figure.Figure  `json:"figures"`
-	Fits     []Fit            `json:"fits"` // least squares first
-	Verdict  *Verdict         `json:"verdict,omitempty"`
-	Screen   *ScreenState     `json:"-"` // of the mill it came through, this stack included; the edges word it
-	Charts   []Chart          `json:"charts"`
-	Notes    []string         `json:"notes"`
+	answer.Document
+	Lot    shop.LotID
+	Record shop.RecordID
+	Simple bool // one or two sieves: sizes with the range of all laws through them
+	Closes *bool
+	Rows   []Row           // from the top, the pan last
+	Sizes  []figure.Figure // all that was reckoned of it
+	Fits   []Fit           // least squares first
+	Screen *ScreenState    // of the mill it came through, this stack included
 }
 
 // Row is one sieve of the table, or the pan.
 type Row struct {
-	Sieve    string         `json:"sieve"`
-	Opening  float64        `json:"opening_m,omitempty"` // 0 for the pan
-	Retained figure.Figure  `json:"retained"`
-	Share    figure.Figure  `json:"share"`
-	Passing  *figure.Figure `json:"passing,omitempty"` // nil for the pan
+	Sieve    string  // empty for the pan
+	Opening  float64 // [m]
+	Retained figure.Figure
+	Share    figure.Figure
+	Passing  *figure.Figure // nil for the pan
 }
 
 // sifting is an [Analysis] on its way.
@@ -61,7 +54,11 @@ type sifting struct {
 	draws   []sieve.Discrete // as the stack might have come out
 	best    sieve.Fit        // the law that comes nearest; no law where none was fitted
 	records []int64
-	worries []worry
+	allowed fact.Saying // whose allowance the loss is held against
+	masses  []figure.Figure
+	laws    []fact.Saying // what the fits mean
+	judged  sieve.Verdict
+	notes   []fact.Saying
 	out     Analysis
 }
 
@@ -72,23 +69,23 @@ func Of(s *shop.State, stack Stack, opt Options) (Analysis, error) {
 	if opt.Fines == 0 {
 		opt.Fines = answer.FinesLimit
 	}
-	if opt.Allowance != (sieve.Allowance{}) {
-		stack.Allowance = opt.Allowance
-	}
 	for field, v := range map[string]float64{"fines": opt.Fines, "coarse": opt.Coarse} {
 		if !(v >= 0 && v <= 1) {
-			return Analysis{}, &shop.Error{Code: shop.Invalid, Field: field, Say: fmt.Sprintf("A limit of %s is no size of a grain.", quantity.Length.Show(v)), Hint: "Give one between 10 µm and a few centimetres."}
+			return Analysis{}, shop.Refuse(shop.Invalid, field, fact.Say("sieving.no_size", fact.Measured("size", quantity.Length, v)), fact.Say("sieving.give_a_size"))
 		}
 	}
 	f := &sifting{state: s, stack: stack, opt: opt}
+	f.allow()
 	var err error
-	if f.a, err = sieve.Weigh(stack.Stack); err != nil {
+	if f.a, err = sieve.Weigh(f.stack.Stack); err != nil {
 		return Analysis{}, refusal(err)
 	}
-	f.out = Analysis{Name: stack.Name, Lot: stack.Lot, Record: stack.Record, Simple: len(f.a.Sieves) <= 2, Notes: append([]string{}, stack.Notes...),
-		Figures: []figure.Figure{}, Fits: []Fit{}, Charts: []Chart{}}
+	f.out = Analysis{Lot: stack.Lot, Record: stack.Record, Simple: len(f.a.Sieves) <= 2}
+	for _, n := range stack.Notes {
+		f.notes = append(f.notes, fact.Verbatim(n))
+	}
 	if stack.Photo != nil {
-		f.out.Notes = append(f.out.Notes, pictured(*stack.Photo)...)
+		f.notes = append(f.notes, pictured(*stack.Photo)...)
 	}
 	if stack.Record != 0 {
 		f.records = []int64{int64(stack.Record)}
@@ -105,7 +102,7 @@ func Of(s *shop.State, stack Stack, opt Options) (Analysis, error) {
 		}
 	}
 	f.doubts()
-	f.answer()
+	f.document()
 	return f.out, nil
 }
 
@@ -121,11 +118,9 @@ func OfRecord(s *shop.State, id shop.RecordID, opt Options) (Analysis, error) {
 // refusal puts a refused stack into the shop's words.
 func refusal(err error) error {
 	if e := (*sieve.EntryError)(nil); errors.As(err, &e) {
-		what := *e
-		what.Hint = ""
-		return &shop.Error{Code: shop.Invalid, Field: "sieves", Say: answer.Sentence(what.Error()), Hint: answer.Sentence(e.Hint)}
+		return shop.Refuse(shop.Invalid, "sieves", refused(e), advised(e))
 	}
-	return &shop.Error{Code: shop.Invalid, Field: "sieves", Say: answer.Sentence(err.Error())}
+	return shop.OutOfRange("sieves", fact.Saying{}, err)
 }
 
 // mine marks a figure as resting on this analysis.
@@ -134,27 +129,28 @@ func (f *sifting) mine(g figure.Figure) figure.Figure {
 	return g
 }
 
-// masses writes the charge, what was found of it, and what is missing.
-func (f *sifting) masses() figure.Figure {
+// weighings writes the charge, what was found of it, and what is missing.
+func (f *sifting) weighings() figure.Figure {
 	a := f.a
 	add := func(key, name string, v float64, basis figure.Basis) figure.Figure {
 		g := f.mine(figure.Exact(key, name, quantity.Mass, v, basis))
-		f.out.Masses = append(f.out.Masses, g)
+		f.masses = append(f.masses, g)
 		return g
 	}
 	if a.Charge == 0 {
-		return add("found", "found on the sieves and in the pan", a.Recovered, figure.Measured)
+		return add("found", "sieving.found", a.Recovered, figure.Measured)
 	}
-	charge := add("charge", "put on the sieves", a.Charge, figure.Measured)
-	found := add("found", "found on the sieves and in the pan", a.Recovered, figure.Measured)
-	loss := f.mine(figure.Exact("loss", "missing", quantity.Mass, a.Loss, figure.Reckoned)).From("charge less what was found", charge, found)
+	charge := add("charge", "sieving.charge", a.Charge, figure.Measured)
+	found := add("found", "sieving.found", a.Recovered, figure.Measured)
+	loss := f.mine(figure.Exact("loss", "sieving.loss", quantity.Mass, a.Loss, figure.Reckoned)).From("charge − found", charge, found)
 	if a.Loss < 0 {
-		loss.Name = "missing (less than nothing: more was found than put on)"
+		loss.Name = "sieving.gain"
 	}
-	share := f.mine(figure.Exact("loss_share", "missing, of the charge", quantity.Share, a.LossShare, figure.Reckoned)).From("missing ÷ charge", loss, charge).
+	f.masses = append(f.masses, loss)
+	share := f.mine(figure.Exact("loss_share", "sieving.loss_share", quantity.Share, a.LossShare, figure.Reckoned)).From("loss ÷ charge", loss, charge).
 		Cite(sourceOf(a.Allowance), a.Allowance.Name)
-	share = share.Held(figure.Limit{Name: "allowance of " + a.Allowance.Name, Value: a.Allowance.Share, Side: figure.Below, Holds: holdsOf(a.Closes)})
-	f.out.Masses = append(f.out.Masses, loss, share)
+	share = share.Held(figure.Limit{Name: f.allowed.Code, Value: a.Allowance.Share, Side: figure.Below, Holds: holdsOf(a.Closes)})
+	f.out.Limits = append(f.out.Limits, answer.Bound{Figure: share})
 	closes := a.Closes
 	f.out.Closes = &closes
 	return found
@@ -162,26 +158,26 @@ func (f *sifting) masses() figure.Figure {
 
 // table writes what lay on each sieve and what passed it.
 func (f *sifting) table() error {
-	a, found := f.a, f.masses()
+	a, found := f.a, f.weighings()
 	for i := range a.Retained {
-		row := Row{Sieve: "pan"}
+		row := Row{}
 		if i < len(a.Sieves) {
 			row.Sieve, row.Opening = a.Sieves[i].Designation, a.Sieves[i].Opening
 		}
-		row.Retained = f.mine(figure.Exact("retained", "kept back by "+row.Sieve, quantity.Mass, a.Retained[i], figure.Measured))
-		if i == len(a.Sieves) {
-			row.Retained.Name = "in the pan"
-		}
-		row.Share = f.mine(figure.Exact("share", row.Retained.Name+", of what was found", quantity.Share, a.Retained[i]/a.Recovered, figure.Reckoned)).From("mass ÷ found", row.Retained, found)
+		row.Retained = f.mine(figure.Exact("retained", "sieving.kept_by", quantity.Mass, a.Retained[i], figure.Measured))
+		row.Share = f.mine(figure.Exact("share", "sieving.share_kept", quantity.Share, a.Retained[i]/a.Recovered, figure.Reckoned))
+		row.Retained.About, row.Share.About = row.Sieve, row.Sieve
+		row.Share = row.Share.From("m ÷ Σ m", row.Retained, found)
 		if i < len(a.Sieves) {
-			q, err := f.spread(figure.Exact("passing", "finer than "+row.Sieve, quantity.Share, a.Passing[i], figure.Reckoned), func(d sieve.Discrete) (float64, bool, error) {
+			q, err := f.spread(figure.Exact("passing", "sieving.finer_than", quantity.Share, a.Passing[i], figure.Reckoned), func(d sieve.Discrete) (float64, bool, error) {
 				v, err := d.Cumulative(row.Opening)
 				return v, true, err
 			})
 			if err != nil {
 				return refusal(err)
 			}
-			q = q.From("all that lay below it ÷ found; the range as of the sizes", found)
+			q.About = row.Sieve
+			q = q.From("sieving.how_passing", found)
 			row.Passing = &q
 		}
 		f.out.Rows = append(f.out.Rows, row)
@@ -203,50 +199,4 @@ func holdsOf(yes bool) float64 {
 		return 1
 	}
 	return 0
-}
-
-// answer says the most important in one sentence.
-func (f *sifting) answer() {
-	what := f.stack.Name
-	if f.stack.Lot != "" {
-		what = string(f.stack.Lot)
-	}
-	how := "sieved"
-	if f.stack.Photo != nil {
-		how = "photographed"
-	}
-	parts := []string{fmt.Sprintf("%s %s of %s", quantity.Mass.Rough(f.a.Recovered), how, orThis(what))}
-	for _, g := range f.out.Figures {
-		switch g.Key {
-		case "d50":
-			parts = append(parts, "half of it is finer than "+shownOf(g))
-		case "fines":
-			parts = append(parts, fmt.Sprintf("%s is dust below %s", g.Shown(), quantity.Length.Plain(f.opt.Fines)))
-		}
-	}
-	f.out.Answer = parts[0] + ": " + strings.Join(parts[1:], ", ") + "."
-	if len(parts) == 1 {
-		f.out.Answer = parts[0] + "; these sieves do not tell its middle."
-	}
-	if v := f.out.Verdict; v != nil {
-		if v.Word == "does not fit" {
-			f.out.Answer += " No law fits."
-		} else {
-			f.out.Answer += " " + v.Law + " " + v.Word + "."
-		}
-	}
-}
-
-func orThis(name string) string {
-	if name == "" {
-		return "this sample"
-	}
-	return name
-}
-
-func shownOf(g figure.Figure) string {
-	if r := g.ShownRange(); r != "" {
-		return fmt.Sprintf("%s (%s)", g.Shown(), r)
-	}
-	return g.Shown()
 }

@@ -4,11 +4,11 @@ import (
 	"encoding/json"
 	"errors"
 	"math"
-	"strings"
 	"testing"
 
 	"pgregory.net/rapid"
 
+	"hopperful/fact"
 	"hopperful/figure"
 	"hopperful/plan/sieving"
 	"hopperful/process/sieve"
@@ -67,17 +67,17 @@ func TestTheTextbookStack(t *testing.T) {
 		}
 	}
 	for key, want := range map[string]float64{"d10": 0.150639e-3, "d16": 0.156470e-3, "d50": 0.227209e-3, "d84": 0.746683e-3, "d90": 1.251017e-3} {
-		if f := siftFigure(t, out.Figures, key); math.Abs(f.Value/want-1) > 1e-5 || !(f.Low < f.Value && f.Value < f.High) {
+		if f := siftFigure(t, out.Sizes, key); math.Abs(f.Value/want-1) > 1e-5 || !(f.Low < f.Value && f.Value < f.High) {
 			t.Errorf("%s is %g (%g to %g), wanted %g", key, f.Value, f.Low, f.High, want)
 		}
 	}
-	if f := siftFigure(t, out.Figures, "span"); math.Abs(f.Value-4.8430) > 1e-3 {
+	if f := siftFigure(t, out.Sizes, "span"); math.Abs(f.Value-4.8430) > 1e-3 {
 		t.Errorf("span %g", f.Value)
 	}
 	if out.Closes == nil || !*out.Closes {
 		t.Error("0.137 % missing is within 0.3 %")
 	}
-	if other := siftStack(t, shoptest.Bin(t), textbook(0.7314), sieving.Options{}); *other.Closes || !strings.Contains(other.Spoilers[0].What, "0.328 %") {
+	if other := siftStack(t, shoptest.Bin(t), textbook(0.7314), sieving.Options{}); *other.Closes || other.Spoilers[0].Code != "sieving.lost" || !near(other.Spoilers[0].Saying, "share", 0.0024/0.7314) {
 		t.Errorf("0.328 %% missing: closes %v, spoilers %v", *other.Closes, other.Spoilers)
 	}
 	soundSieving(t, out)
@@ -86,7 +86,10 @@ func TestTheTextbookStack(t *testing.T) {
 // soundSieving holds what must be true of every analysis.
 func soundSieving(t testing.TB, out sieving.Analysis) {
 	t.Helper()
-	all := append(append([]figure.Figure{}, out.Masses...), out.Figures...)
+	all := append([]figure.Figure{}, out.Sizes...)
+	for _, s := range out.Reasons {
+		all = append(all, s.Figures...)
+	}
 	share := 0.0
 	for _, r := range out.Rows {
 		all = append(all, r.Retained, r.Share)
@@ -106,8 +109,8 @@ func soundSieving(t testing.TB, out sieving.Analysis) {
 	if math.Abs(share-1) > 1e-9 {
 		t.Errorf("the shares add up to %g", share)
 	}
-	if len(out.Spoilers) > 3 || out.Answer == "" {
-		t.Errorf("answer %q, %d spoilers", out.Answer, len(out.Spoilers))
+	if len(out.Spoilers) > 4 || out.Head.Code == "" {
+		t.Errorf("answer %q, %d spoilers", out.Head.Code, len(out.Spoilers))
 	}
 	for _, c := range out.Charts {
 		for _, k := range c.Curves {
@@ -124,6 +127,12 @@ func soundSieving(t testing.TB, out sieving.Analysis) {
 	if _, err := json.Marshal(out); err != nil {
 		t.Error(err) // no NaN anywhere
 	}
+}
+
+// near reports whether a saying carries that number, to a thousandth.
+func near(s fact.Saying, name string, want float64) bool {
+	f, ok := s.Fact(name)
+	return ok && math.Abs(f.Value/want-1) < 1e-3
 }
 
 // Whatever a person weighs is analysed or refused in words.
@@ -147,7 +156,7 @@ func TestAnyStackIsAnalysedOrRefused(t *testing.T) {
 		out, err := sieving.Of(s, st, sieving.Options{})
 		if err != nil {
 			var e *shop.Error
-			if !errors.As(err, &e) || e.Say == "" {
+			if !errors.As(err, &e) || e.What.Empty() {
 				rt.Fatalf("%T %v", err, err)
 			}
 			return
@@ -164,16 +173,16 @@ func TestWhatIsRefusedSaysWhatToDo(t *testing.T) {
 		stack sieving.Stack
 		want  string
 	}{
-		"wrong order": {woven(0.1, []float64{1e-3, 2e-3}, 1, 1, 1), "lies under"},
-		"twice":       {woven(0.1, []float64{1e-3, 1e-3}, 1, 1, 1), "stands twice"},
-		"negative":    {woven(0.1, sieves, 0.1, -0.1, 0), "negative"},
-		"all empty":   {woven(0.1, sieves, 0, 0, 0), "nothing lies"},
-		"no pan":      {woven(0.1, sieves, 0.1, 0.1), "2 masses for 2 sieves and the pan"},
-		"no sieve":    {sieving.Stack{}, "holds no sieve"},
+		"wrong order": {woven(0.1, []float64{1e-3, 2e-3}, 1, 1, 1), "sieving.wrong_order"},
+		"twice":       {woven(0.1, []float64{1e-3, 1e-3}, 1, 1, 1), "sieving.same_sieve"},
+		"negative":    {woven(0.1, sieves, 0.1, -0.1, 0), "sieving.negative_mass"},
+		"all empty":   {woven(0.1, sieves, 0, 0, 0), "sieving.all_empty"},
+		"no pan":      {woven(0.1, sieves, 0.1, 0.1), "sieving.wrong_number"},
+		"no sieve":    {sieving.Stack{}, "sieving.too_few"},
 	} {
 		_, err := sieving.Of(s, c.stack, sieving.Options{})
 		var e *shop.Error
-		if !errors.As(err, &e) || !strings.Contains(strings.ToLower(e.Say), c.want) || e.Hint == "" {
+		if !errors.As(err, &e) || e.What.Code != c.want || e.Advice.Empty() {
 			t.Errorf("%s: %v, wanted %q", name, err, c.want)
 		}
 	}
@@ -197,7 +206,7 @@ func TestAForgottenTareIsAskedAbout(t *testing.T) {
 	t.Parallel()
 	st := woven(0.1, []float64{2e-3, 1e-3, 0.5e-3}, 0.320, 0.345, 0.330, 0.305)
 	out := siftStack(t, shoptest.Bin(t), st, sieving.Options{})
-	if len(out.Spoilers) == 0 || !strings.Contains(out.Spoilers[0].What, "weighed with what lay on them?") || out.Spoilers[0].Remedy == "" {
+	if len(out.Spoilers) == 0 || out.Spoilers[0].Code != "sieving.tare_forgotten" || len(out.Spoilers[0].Remedies) == 0 {
 		t.Errorf("spoilers: %v", out.Spoilers)
 	}
 }
@@ -208,7 +217,7 @@ func TestTheSimpleTest(t *testing.T) {
 	two := siftStack(t, shoptest.Bin(t), woven(0.1, []float64{2e-3, 1e-3}, 0.020, 0.050, 0.030), sieving.Options{})
 	one := siftStack(t, shoptest.Bin(t), woven(0.1, []float64{1e-3}, 0.070, 0.030), sieving.Options{})
 	width := func(out sieving.Analysis) float64 {
-		f := siftFigure(t, out.Figures, "d90")
+		f := siftFigure(t, out.Sizes, "d90")
 		return f.High / f.Low
 	}
 	if !two.Simple || !one.Simple || len(two.Fits) > 0 || width(one) < 1.5*width(two) || width(two) < 1.1 {
@@ -241,15 +250,15 @@ func TestAStackOfARunOnRecord(t *testing.T) {
 		keys[k.Key] = true
 	}
 	if !keys["forecast"] || !keys["measured"] || !keys["fit"] || len(out.Charts) != 3 {
-		t.Errorf("curves %v of %d charts; notes %v", keys, len(out.Charts), out.Notes)
+		t.Errorf("curves %v of %d charts; notes %v", keys, len(out.Charts), out.Reasons[0].Notes)
 	}
 	if out.Screen == nil || out.Screen.Mill != "Rattle" || out.Screen.Word != sieving.NothingSays {
 		t.Errorf("screen: %+v", out.Screen)
 	}
-	if f := siftFigure(t, out.Figures, "oversize"); f.Value > 0.08 {
+	if f := siftFigure(t, out.Sizes, "oversize"); f.Value > 0.08 {
 		t.Errorf("coarser than the hole: %v", f)
 	}
-	if f := siftFigure(t, out.Figures, "surface"); len(f.Inputs) != 3 || f.Records[0] != 6 {
+	if f := siftFigure(t, out.Sizes, "surface"); len(f.Inputs) != 3 || f.Records[0] != 6 {
 		t.Errorf("surface rests on %d figures and records %v", len(f.Inputs), f.Records)
 	}
 	net := out.Charts[2]
@@ -309,11 +318,28 @@ func TestRepeatedStacksAreTakenTogether(t *testing.T) {
 		t.Errorf("%g of both samples stays on 1 mm, want 0.4", got)
 	}
 	// Passing 1 mm: 0.75 and 0.5; their standard deviation is 0.25/√2.
-	if got := siftFigure(t, out.Figures, "sample_spread"); math.Abs(got.Value-0.25/math.Sqrt2) > 1e-12 || len(got.Records) != 2 {
+	if got := siftFigure(t, out.Sizes, "sample_spread"); math.Abs(got.Value-0.25/math.Sqrt2) > 1e-12 || len(got.Records) != 2 {
 		t.Errorf("spread %g from records %v", got.Value, got.Records)
 	}
 	alone, err := sieving.OfRecord(s, all[0].ID, sieving.Options{Pool: true, Books: true})
-	if err != nil || len(alone.Notes) == 0 {
-		t.Errorf("nothing said of a stack that stands alone: %v, %v", alone.Notes, err)
+	if err != nil || len(alone.Reasons[0].Notes) == 0 {
+		t.Errorf("nothing said of a stack that stands alone: %v, %v", alone.Reasons[0].Notes, err)
+	}
+}
+
+// One gram missing on a scale that reads to a gram is nothing: a reading is off by
+// up to half a digit, and there are nine of them (own derivation: 2·√(9/12) =
+// 1.7 digits). On a scale of a tenth it is a loss.
+func TestALossIsJudgedByTheScale(t *testing.T) {
+	t.Parallel()
+	for digit, closes := range map[float64]bool{1e-3: true, 1e-4: false} {
+		s := shoptest.Bin(t, &shop.ScaleSet{Scale: shop.Scale{Name: "only", Resolution: digit}})
+		for i := range s.Scales {
+			s.Scales[i].Resolution = digit
+		}
+		out := siftStack(t, s, woven(0.100, []float64{4e-3, 2e-3, 1e-3, 0.5e-3, 0.25e-3, 0.1e-3, 0.05e-3}, 0.010, 0.020, 0.030, 0.020, 0.010, 0.005, 0.002, 0.002), sieving.Options{})
+		if out.Closes == nil || *out.Closes != closes {
+			t.Errorf("1 g of 100 g missing on a scale of %g g closes: %v", digit*1e3, out.Closes)
+		}
 	}
 }

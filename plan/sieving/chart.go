@@ -1,38 +1,16 @@
 package sieving
 
 import (
-	"fmt"
 	"math"
 	"slices"
 	"strings"
 
 	"hopperful/answer"
+	"hopperful/fact"
 	"hopperful/process/sieve"
 	"hopperful/quantity"
+	"hopperful/shop"
 )
-
-// Chart is a chart with the measurements as points, and, where its axes are
-// those of a plotting paper, with ticks of their own.
-type Chart struct {
-	answer.Chart
-	Points []Points `json:"points,omitempty"`  // measurements, drawn as open circles
-	XTicks []Tick   `json:"x_ticks,omitempty"` // in place of the axis's own
-	YTicks []Tick   `json:"y_ticks,omitempty"`
-}
-
-// Points are measurements of one thing.
-type Points struct {
-	Key  string    `json:"key"`
-	Name string    `json:"name"`
-	X    []float64 `json:"x"`
-	Y    []float64 `json:"y"`
-}
-
-// Tick is a mark of an axis in transformed coordinates, with what it means.
-type Tick struct {
-	At    float64 `json:"at"`
-	Label string  `json:"label"`
-}
 
 // exactly is a curve without a band.
 func exactly(key, name string, x, y []float64) answer.Curve {
@@ -65,11 +43,11 @@ func rising(a sieve.Analysis) (x, q []float64) {
 
 // cumulative is the passing curve on a logarithmic size axis, with the forecast
 // of the run under it and other lots beside it.
-func (f *sifting) cumulative() (Chart, []Points, error) {
+func (f *sifting) cumulative() (answer.Chart, []answer.Points, error) {
 	x, q := rising(f.a)
-	name := orThis(string(f.stack.Lot))
-	c := Chart{Chart: answer.Chart{Key: "passing", Title: "How fine it is", XName: "sieve opening", YName: "share that passes",
-		XKind: quantity.Length, YKind: quantity.Share, LogX: true, XUnit: quantity.Length.SI(), YUnit: quantity.Share.SI()}}
+	name := orThis(f.stack.Lot)
+	c := answer.Chart{Key: "passing", Title: "grains.chart", XName: "grains.chart_x", YName: "grains.chart_y",
+		XKind: quantity.Length, YKind: quantity.Share, LogX: true, XUnit: quantity.Length.SI(), YUnit: quantity.Share.SI()}
 	measured := answer.Curve{Key: "measured", Name: name, X: x, Mid: q}
 	for i := range x {
 		all := make([]float64, len(f.draws))
@@ -83,26 +61,26 @@ func (f *sifting) cumulative() (Chart, []Points, error) {
 		measured.Low = append(measured.Low, math.Min(q[i], answer.Quantile(all, 0.1)))
 		measured.High = append(measured.High, math.Max(q[i], answer.Quantile(all, 0.9)))
 	}
-	said := ""
+	said := fact.Name("against", "")
 	forecast, why, err := f.forecast(x)
 	switch {
 	case err != nil:
 		return c, nil, err
-	case why != "":
-		f.out.Notes = append(f.out.Notes, why)
+	case !why.Empty():
+		f.notes = append(f.notes, why)
 	case forecast != nil:
 		c.Curves = append(c.Curves, *forecast)
-		said = " " + against(measured, *forecast)
+		said = fact.Parts("against", against(measured, *forecast))
 	}
 	c.Curves = append(c.Curves, measured)
-	if f.out.Verdict != nil && f.out.Verdict.Word != "does not fit" {
+	if f.judged.Fits() {
 		law, err := f.lawCurve(x)
 		if err != nil {
 			return c, nil, err
 		}
 		c.Curves = append(c.Curves, law)
 	}
-	c.Points = []Points{{"measured", name, x, q}}
+	c.Points = []answer.Points{{Key: "measured", Name: name, X: x, Y: q}}
 	others, err := f.others()
 	if err != nil {
 		return c, nil, err
@@ -111,8 +89,9 @@ func (f *sifting) cumulative() (Chart, []Points, error) {
 		c.Curves = append(c.Curves, exactly(o.Key, o.Name, o.X, o.Y))
 		c.Points = append(c.Points, o)
 	}
-	c.Summary = fmt.Sprintf("From %s passing %s to %s passing %s.%s", quantity.Share.Rough(q[0]), quantity.Length.Plain(x[0]),
-		quantity.Share.Rough(q[len(q)-1]), quantity.Length.Plain(x[len(x)-1]), said)
+	last := len(x) - 1
+	c.Summary, c.Facts = "sieving.chart_passing", []fact.Fact{fact.About("low", quantity.Share, q[0]), fact.Set("fine", quantity.Length, x[0]),
+		fact.About("high", quantity.Share, q[last]), fact.Set("coarse", quantity.Length, x[last]), said}
 	return c, others, nil
 }
 
@@ -123,17 +102,17 @@ func (f *sifting) lawCurve(at []float64) (answer.Curve, error) {
 	var x, q []float64
 	for k := range steps + 1 {
 		size := lo * math.Pow(hi/lo, float64(k)/steps)
-		share, err := f.best.Distribution.Cumulative(size)
+		share, err := f.judged.Best.Distribution.Cumulative(size)
 		if err != nil {
 			return answer.Curve{}, refusal(err)
 		}
 		x, q = append(x, size), append(q, share)
 	}
-	return exactly("fit", names[f.best.Law].law, x, q), nil
+	return exactly("fit", string(f.judged.Best.Law), x, q), nil
 }
 
 // against says how the measured curve lies to the forecast.
-func against(measured, forecast answer.Curve) string {
+func against(measured, forecast answer.Curve) fact.Saying {
 	coarser, finer := 0, 0
 	for i, q := range measured.Mid {
 		k := slices.Index(forecast.X, measured.X[i])
@@ -148,18 +127,18 @@ func against(measured, forecast answer.Curve) string {
 	n := len(measured.Mid)
 	switch {
 	case coarser == 0 && finer == 0:
-		return "It lies within the forecast's band at every sieve."
+		return fact.Say("sieving.within_band")
 	case finer == 0:
-		return fmt.Sprintf("At %d of %d sieves it is coarser than the forecast's band.", coarser, n)
+		return fact.Say("sieving.coarser_than_band", fact.Count("n", coarser), fact.Name("of", nth(n, 0)))
 	case coarser == 0:
-		return fmt.Sprintf("At %d of %d sieves it is finer than the forecast's band.", finer, n)
+		return fact.Say("sieving.finer_than_band", fact.Count("n", finer), fact.Name("of", nth(n, 0)))
 	}
-	return fmt.Sprintf("At %d of %d sieves it lies outside the forecast's band.", coarser+finer, n)
+	return fact.Say("sieving.outside_band", fact.Count("n", coarser+finer), fact.Name("of", nth(n, 0)))
 }
 
 // others are the newest analyses of the lots to lay over it.
-func (f *sifting) others() ([]Points, error) {
-	var all []Points
+func (f *sifting) others() ([]answer.Points, error) {
+	var all []answer.Points
 	for _, id := range f.opt.With {
 		st, err := NewestStack(f.state, id)
 		if err != nil {
@@ -173,7 +152,7 @@ func (f *sifting) others() ([]Points, error) {
 			return nil, refusal(err)
 		}
 		x, q := rising(a)
-		all = append(all, Points{"lot_" + strings.ToLower(string(id)), string(id), x, q})
+		all = append(all, answer.Points{Key: "lot_" + strings.ToLower(string(id)), Name: string(id), X: x, Y: q})
 	}
 	return all, nil
 }
@@ -181,23 +160,28 @@ func (f *sifting) others() ([]Points, error) {
 // histogram is the density over the logarithm of size: how much of the mass lies
 // within a doubling of size. The pan and what stays on the top sieve have no
 // width and are told in words.
-func (f *sifting) histogram() Chart {
+func (f *sifting) histogram() answer.Chart {
 	x, q := rising(f.a)
-	c := Chart{Chart: answer.Chart{Key: "density", Title: "Where the mass is", XName: "grain size", YName: "share of the mass per doubling of size",
-		XKind: quantity.Length, YKind: quantity.Share, LogX: true, XUnit: quantity.Length.SI(), YUnit: quantity.Share.SI()}}
+	c := answer.Chart{Key: "density", Title: "sieving.chart_density", Summary: "sieving.density_summary", XName: "sieving.grain_size", YName: "sieving.mass_per_doubling",
+		XKind: quantity.Length, YKind: quantity.Share, LogX: true, XUnit: quantity.Length.SI(), YUnit: quantity.Share.SI()}
 	var edges, heights []float64
-	top, where := 0.0, ""
+	top, from, to := 0.0, fact.Name("from", ""), fact.Name("to", "")
 	for i := 1; i < len(x); i++ {
 		h := (q[i] - q[i-1]) / math.Log2(x[i]/x[i-1])
 		edges, heights = append(edges, x[i-1], x[i]), append(heights, h, h)
 		if h > top {
-			top, where = h, fmt.Sprintf("%s to %s", quantity.Length.Plain(x[i-1]), quantity.Length.Plain(x[i]))
+			top, from, to = h, fact.Set("from", quantity.Length, x[i-1]), fact.Set("to", quantity.Length, x[i])
 		}
 	}
-	c.Curves = []answer.Curve{exactly("measured", orThis(string(f.stack.Lot)), edges, heights)}
-	c.Summary = fmt.Sprintf("Not drawn: %s in the pan, %s above the top sieve.", quantity.Share.Rough(q[0]), quantity.Share.Rough(1-q[len(q)-1]))
-	if where != "" {
-		c.Summary = fmt.Sprintf("Most mass for its width lies between %s. %s", where, c.Summary)
-	}
+	c.Curves = []answer.Curve{exactly("measured", orThis(f.stack.Lot), edges, heights)}
+	c.Facts = []fact.Fact{from, to, fact.About("pan", quantity.Share, q[0]), fact.About("top", quantity.Share, 1-q[len(q)-1])}
 	return c
+}
+
+// orThis names a curve by its lot.
+func orThis(lot shop.LotID) string {
+	if lot == "" {
+		return "sieving.this_sample"
+	}
+	return string(lot)
 }

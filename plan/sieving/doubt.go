@@ -1,60 +1,95 @@
 package sieving
 
 import (
-	"cmp"
 	"slices"
+	"strconv"
 
 	"hopperful/answer"
+	"hopperful/fact"
 	"hopperful/process/sieve"
+	"hopperful/quantity"
 )
 
-// worry is a spoiler with how bad it is.
-type worry struct {
-	answer.Spoiler
-	weight float64
+// nth is a number as a name, from some number on.
+func nth(n, from int) string {
+	if n < from {
+		return ""
+	}
+	return strconv.Itoa(n)
 }
 
-func (f *sifting) worry(weight float64, what, remedy string) {
-	f.worries = append(f.worries, worry{answer.Spoiler{What: what, Remedy: remedy}, weight})
+// worry notes what could spoil the analysis.
+func (f *sifting) worry(weight float64, what, remedy fact.Saying) {
+	w := answer.Found(what, remedy)
+	w.Weight = weight
+	f.out.Spoilers = append(f.out.Spoilers, w)
 }
 
-// remedies say what helps against a warning, and how bad it is.
-var remedies = map[sieve.Code]struct {
-	weight float64
-	remedy string
-}{
-	sieve.Gain:          {0.8, "Weigh the empty sieves and the charge again; more cannot come out than went in."},
-	sieve.Loss:          {0.7, "Brush the meshes, look under the stack, and weigh again; dust in the air is lost for good."},
-	sieve.MixedForms:    {0.5, "Use sieves of one form in a stack."},
-	sieve.CoarseTop:     {0.4, "Add a coarser sieve on top."},
-	sieve.FullPan:       {0.4, "Add a finer sieve above the pan."},
-	sieve.WideStep:      {0.3, "Put a sieve in between."},
-	sieve.ChargeUnknown: {0.2, "Weigh what is put on the top sieve; only then can a loss be seen."},
+// warned says what a warning means, and how bad it is.
+func (f *sifting) warned(w sieve.Warning) {
+	a := f.a
+	n := len(a.Sieves)
+	missing, allowed, by := fact.Measured("share", quantity.Share, max(a.LossShare, -a.LossShare)), fact.Set("allowed", quantity.Share, a.Allowance.Share), fact.Parts("by", f.allowed)
+	switch w.Code {
+	case sieve.Gain:
+		if len(a.Doubts) == 0 { // else the doubt explains it
+			f.worry(0.8, fact.Say("sieving.gained", missing, allowed, by), fact.Say("sieving.weigh_empty_again"))
+		}
+	case sieve.Loss:
+		f.worry(0.7, fact.Say("sieving.lost", missing, allowed, by), fact.Say("sieving.brush"))
+	case sieve.MixedForms:
+		f.worry(0.5, fact.Say("sieving.mixed_forms"), fact.Say("sieving.one_form"))
+	case sieve.CoarseTop:
+		f.worry(0.4, fact.Say("sieving.coarse_top", fact.About("share", quantity.Share, a.Retained[0]/a.Recovered)), fact.Say("sieving.add_coarser"))
+	case sieve.FullPan:
+		f.worry(0.4, fact.Say("sieving.full_pan", fact.About("share", quantity.Share, a.Retained[n]/a.Recovered)), fact.Say("sieving.add_finer"))
+	case sieve.ChargeUnknown:
+		f.worry(0.2, fact.Say("sieving.charge_unknown"), fact.Say("sieving.weigh_the_charge"))
+	}
 }
 
 // doubts gathers what could spoil the analysis, worst first. What does not make
 // the three goes among the notes.
 func (f *sifting) doubts() {
 	for _, d := range f.a.Doubts {
-		f.worry(1, d.Text, "If so, weigh the empty sieves and enter both weights; if not, weigh the charge again.")
+		f.worry(1, fact.Say("sieving.tare_forgotten", fact.Measured("over", quantity.Mass, f.a.Recovered-f.a.Charge), fact.Count("n", d.Rows), fact.About("tare", quantity.Mass, d.Value)),
+			fact.Say("sieving.enter_both"))
 	}
+	wide := false
 	for _, w := range f.a.Warnings {
-		r := remedies[w.Code]
-		if len(f.a.Doubts) > 0 && w.Code == sieve.Gain {
-			continue // the doubt explains it
-		}
-		f.worry(r.weight, answer.Sentence(w.Text), r.remedy)
+		f.warned(w)
+		wide = wide || w.Code == sieve.WideStep
+	}
+	if at, next, gap := f.widest(); wide && gap {
+		f.worry(0.3, fact.Say("sieving.wide_step", fact.Set("above", quantity.Length, at), fact.Set("below", quantity.Length, next)), fact.Say("sieving.put_between"))
 	}
 	if f.out.Simple {
-		f.worry(0.25, "One or two sieves leave the sizes wide open.", "Sieve through three and more.")
+		f.worry(0.25, fact.Say("sieving.simple"), fact.Say("sieving.sieve_through_three"))
 	}
-	slices.SortStableFunc(f.worries, func(a, b worry) int { return cmp.Compare(b.weight, a.weight) })
-	f.out.Spoilers = []answer.Spoiler{}
-	for i, w := range f.worries {
-		if i < answer.MostSpoilers {
-			f.out.Spoilers = append(f.out.Spoilers, w.Spoiler)
-			continue
+	all := f.out.Spoilers
+	slices.SortStableFunc(all, func(a, b answer.Finding) int {
+		switch {
+		case a.Weight > b.Weight:
+			return -1
+		case a.Weight < b.Weight:
+			return 1
 		}
-		f.out.Notes = append(f.out.Notes, w.What+" "+w.Remedy)
+		return 0
+	})
+	if len(all) > answer.MostSpoilers {
+		for _, w := range all[answer.MostSpoilers:] {
+			f.notes = append(append(f.notes, w.Saying), w.Remedies...)
+		}
+		f.out.Spoilers = all[:answer.MostSpoilers]
 	}
+}
+
+// widest are the two sieves furthest apart.
+func (f *sifting) widest() (above, below float64, ok bool) {
+	for i := 1; i < len(f.a.Sieves); i++ {
+		if one, next := f.a.Sieves[i-1].Opening, f.a.Sieves[i].Opening; !ok || one/next > above/below {
+			above, below, ok = one, next, true
+		}
+	}
+	return above, below, ok
 }

@@ -2,8 +2,10 @@ package sieving
 
 import (
 	"errors"
+	"math"
 
 	"hopperful/answer"
+	"hopperful/fact"
 	"hopperful/figure"
 	"hopperful/process/sieve"
 	"hopperful/quantity"
@@ -11,30 +13,38 @@ import (
 
 // Fit is one law fitted one way.
 type Fit struct {
-	Law     string        `json:"law"`
-	Method  string        `json:"method"` // "least squares" or "straight line"
-	Scale   figure.Figure `json:"scale"`
-	Shape   figure.Figure `json:"shape"`
-	Miss    figure.Figure `json:"miss"`           // root mean square of what it misses the shares by
-	Line    float64       `json:"line,omitempty"` // correlation of the straight line
-	Used    int           `json:"used"`
-	Dropped int           `json:"dropped,omitempty"` // points at 0 or 1, which the straight line cannot use
-	Best    bool          `json:"best,omitempty"`
-}
-
-// Verdict is the word on the fits.
-type Verdict struct {
-	Law   string   `json:"law"`
-	Word  string   `json:"word"` // "fits well", "fits roughly", "does not fit"
-	Alike []string `json:"alike"`
-	Says  []string `json:"says"`
+	Law    sieve.Law
+	Method sieve.Method
+	Scale  figure.Figure
+	Shape  figure.Figure
+	Miss   figure.Figure // root mean square of what it misses the shares by
+	Best   bool
 }
 
 // names are what the parameters of a law are called and mean.
-var names = map[sieve.Law]struct{ law, scaleKey, scale, shapeKey, shape string }{
-	sieve.LawRRSB:      {"RRSB", "rrsb_size", "x', the size that 63 % is finer than", "rrsb_n", "n, evenness of the sizes"},
-	sieve.LawGGS:       {"Gates–Gaudin–Schuhmann", "ggs_largest", "x_max, the largest size", "ggs_m", "m, slope of the power law"},
-	sieve.LawLogNormal: {"Log-normal", "lognormal_median", "x50, the middle size", "lognormal_s", "s, width in ln size"},
+var names = map[sieve.Law]struct{ scaleKey, scale, shapeKey, shape string }{
+	sieve.LawRRSB:      {"rrsb_size", "sieving.rrsb_size", "rrsb_n", "sieving.rrsb_n"},
+	sieve.LawGGS:       {"ggs_largest", "sieving.ggs_largest", "ggs_m", "sieving.ggs_m"},
+	sieve.LawLogNormal: {"lognormal_median", "sieving.lognormal_median", "lognormal_s", "sieving.lognormal_s"},
+}
+
+// methodWord is how a law was fitted.
+func methodWord(m sieve.Method) fact.Saying {
+	if m == sieve.Linearised {
+		return fact.Say("sieving.by_line")
+	}
+	return fact.Say("sieving.by_squares")
+}
+
+// fitWord is how well the best law fits.
+func fitWord(v sieve.Verdict) fact.Saying {
+	switch {
+	case v.Word == "fits well":
+		return fact.Say("sieving.fits_well")
+	case v.Fits():
+		return fact.Say("sieving.fits_roughly")
+	}
+	return fact.Say("sieving.fits_not")
 }
 
 // fits fits the laws, if there are sieves enough.
@@ -45,7 +55,7 @@ func (f *sifting) fits() error {
 	}
 	fits, err := sieve.FitAll(points, sieve.Weighting{Equal: f.opt.Equal, Grains: siftGrains})
 	if e := (*sieve.EntryError)(nil); errors.As(err, &e) {
-		f.out.Notes = append(f.out.Notes, "No law was fitted: "+answer.Sentence(e.Error()))
+		f.notes = append(f.notes, fact.Say("sieving.no_law", fact.Parts("why", refused(e))))
 		return nil
 	}
 	if err != nil {
@@ -53,15 +63,12 @@ func (f *sifting) fits() error {
 	}
 	v, err := sieve.Judge(fits)
 	if err != nil { // only straight lines came out
-		f.out.Notes = append(f.out.Notes, "No law could be fitted by least squares.")
+		f.notes = append(f.notes, fact.Say("sieving.no_least_squares"))
 	} else {
-		f.best = v.Best
-		f.out.Verdict = &Verdict{Law: names[v.Best.Law].law, Word: v.Word, Says: v.Says, Alike: []string{}}
-		for _, l := range v.Alike {
-			f.out.Verdict.Alike = append(f.out.Verdict.Alike, names[l].law)
-		}
-		if v.Word == "does not fit" {
-			f.worry(0.3, v.Says[0], "Weigh again, or sieve a second sample.")
+		f.judged = v
+		f.meaning(v)
+		if !v.Fits() {
+			f.worry(0.3, f.laws[0], fact.Say("sieving.second_sample"))
 		}
 	}
 	for _, one := range fits {
@@ -70,15 +77,45 @@ func (f *sifting) fits() error {
 	return nil
 }
 
+// meaning says what the law that comes nearest means for the material.
+func (f *sifting) meaning(v sieve.Verdict) {
+	b := v.Best
+	say := func(s fact.Saying) { f.laws = append(f.laws, s) }
+	if !v.Fits() {
+		say(fact.Say("sieving.no_law_follows", fact.Name("law", string(b.Law)), fact.About("miss", quantity.Share, b.RMS)))
+		return
+	}
+	how, size, shape := fact.Parts("how", fitWord(v)), fact.About("size", quantity.Length, b.Scale), fact.About("shape", quantity.Number, b.Shape)
+	switch b.Law {
+	case sieve.LawRRSB:
+		say(fact.Say("sieving.means_rrsb", how, size, shape))
+		if b.Shape <= 1 {
+			say(fact.Say("sieving.means_dust"))
+		} else if b.Shape > 2.5 {
+			say(fact.Say("sieving.means_even"))
+		}
+	case sieve.LawGGS:
+		say(fact.Say("sieving.means_ggs", how, size, shape))
+	case sieve.LawLogNormal:
+		say(fact.Say("sieving.means_lognormal", how, size, shape))
+	}
+	for _, other := range v.Alike {
+		say(fact.Say("sieving.follows_as_well", fact.Name("law", string(other))))
+	}
+	if b.MisfitGrains < b.Grains/10 {
+		say(fact.Say("sieving.few_grains", fact.Count("n", int(math.Round(b.MisfitGrains)))))
+	}
+}
+
 // fitted explains one fit.
 func (f *sifting) fitted(one sieve.Fit, best bool) Fit {
 	n := names[one.Law]
-	how := "least squares on the passing shares, each weighed as grains drawn one by one"
+	how := "sieving.how_squares"
 	if f.opt.Equal {
-		how = "least squares on the passing shares, all weighed alike"
+		how = "sieving.how_squares_alike"
 	}
 	if one.Method == sieve.Linearised {
-		how = "the handbook's straight line on the law's own paper; it weighs the ends too much"
+		how = "sieving.how_line"
 	}
 	par := func(key, name string, kind quantity.Kind, v, err float64) figure.Figure {
 		low := v - answer.Ninety*err
@@ -86,11 +123,10 @@ func (f *sifting) fitted(one sieve.Fit, best bool) Fit {
 			low = v / 10
 		}
 		return f.mine(figure.Figure{Key: key, Name: name, Kind: kind, Value: v, Low: low, High: v + answer.Ninety*err, Basis: figure.Reckoned}).
-			From(how+"; the range is ± 1.28 standard errors").Cite("Brezani2011", "both ways on the same data")
+			From(how).Cite("Brezani2011", "both ways on the same data")
 	}
-	return Fit{Law: n.law, Method: string(one.Method), Best: best, Line: one.Line, Used: one.Used, Dropped: one.Dropped,
+	return Fit{Law: one.Law, Method: one.Method, Best: best,
 		Scale: par(n.scaleKey, n.scale, quantity.Length, one.Scale, one.ScaleError),
 		Shape: par(n.shapeKey, n.shape, quantity.Number, one.Shape, one.ShapeError),
-		Miss: f.mine(figure.Exact("miss", "misses the shares by", quantity.Share, one.RMS, figure.Reckoned)).
-			From("root mean square of measured less fitted passing; up to 1 % fits well, up to 3 % roughly").Cite("judgement", "the two bounds")}
+		Miss:  f.mine(figure.Exact("miss", "sieving.miss", quantity.Share, one.RMS, figure.Reckoned)).From("sieving.how_miss").Cite("judgement", "the two bounds")}
 }

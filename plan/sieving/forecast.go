@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"hopperful/answer"
+	"hopperful/fact"
 	"hopperful/plan"
 	"hopperful/shop"
 )
@@ -16,7 +17,7 @@ const forecastRuns = 6
 // forecast is what the breakage model says the sieved product should be, as a
 // band: the run it came out of, or the newest runs into its lot. why says what
 // stands in the way where runs are on record.
-func (f *sifting) forecast(at []float64) (c *answer.Curve, why string, err error) {
+func (f *sifting) forecast(at []float64) (c *answer.Curve, why fact.Saying, err error) {
 	runs, why, err := f.runs()
 	if len(runs) == 0 || err != nil {
 		return nil, why, err
@@ -24,20 +25,20 @@ func (f *sifting) forecast(at []float64) (c *answer.Curve, why string, err error
 	x := forecastSizes(at, runs)
 	shares, err := plan.ProductSizes(f.state, runs, x, f.opt.Books)
 	if err != nil {
-		return nil, "", err
+		return nil, why, err
 	}
-	curve := answer.Band("forecast", "forecast of the run", x, shares)
-	return &curve, "", nil
+	curve := answer.Band("forecast", "sieving.forecast", x, shares)
+	return &curve, why, nil
 }
 
 // runs are those the forecast is made of.
-func (f *sifting) runs() (runs []plan.Run, why string, err error) {
+func (f *sifting) runs() (runs []plan.Run, why fact.Saying, err error) {
 	if f.stack.Lot == "" {
-		return nil, "", nil
+		return nil, why, nil
 	}
 	materials, err := f.state.Table()
 	if err != nil {
-		return nil, "", err
+		return nil, why, err
 	}
 	for _, r := range slices.Backward(f.state.Records) {
 		g, ok := r.Body.(*shop.Ground)
@@ -52,14 +53,14 @@ func (f *sifting) runs() (runs []plan.Run, why string, err error) {
 			one.Mill.Mill = then
 		}
 		if one.Polymer, err = materials.Find(one.Scrap.Polymer); err != nil {
-			return nil, "No forecast is drawn: nobody said which polymer was ground.", nil
+			return nil, fact.Say("sieving.no_forecast_polymer"), nil
 		}
 		if g.Level == nil && one.Mill.Controller != nil && one.Mill.Controller.Levels > 0 {
-			return nil, "No forecast is drawn: the controller's level was not written down.", nil
+			return nil, fact.Say("sieving.no_forecast_level"), nil
 		}
 		runs = append(runs, one)
 	}
-	return runs, "", nil
+	return runs, why, nil
 }
 
 // forecastSizes are the sieves and sizes between and around them.

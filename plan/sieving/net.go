@@ -1,10 +1,10 @@
 package sieving
 
 import (
-	"fmt"
 	"math"
 
 	"hopperful/answer"
+	"hopperful/fact"
 	"hopperful/process/sieve"
 	"hopperful/quantity"
 )
@@ -19,8 +19,8 @@ var netShares = []float64{0.001, 0.005, 0.01, 0.02, 0.05, 0.1, 0.2, 0.3, 0.5, 1 
 func netY(q float64) float64 { return math.Log10(-math.Log1p(-q)) }
 
 // onNet takes points onto the paper; shares of 0 and 1 lie beyond it.
-func onNet(p Points) Points {
-	out := Points{Key: p.Key, Name: p.Name}
+func onNet(p answer.Points) answer.Points {
+	out := answer.Points{Key: p.Key, Name: p.Name}
 	for i, q := range p.Y {
 		if q > 0 && q < 1 {
 			out.X, out.Y = append(out.X, math.Log10(p.X[i])), append(out.Y, netY(q))
@@ -30,30 +30,29 @@ func onNet(p Points) Points {
 }
 
 // net draws the RRSB net, if there is a line to draw on it.
-func (f *sifting) net(others []Points) (Chart, bool) {
+func (f *sifting) net(others []answer.Points) (answer.Chart, bool) {
 	x, q := rising(f.a)
-	here := onNet(Points{"measured", orThis(string(f.stack.Lot)), x, q})
+	here := onNet(answer.Points{Key: "measured", Name: orThis(f.stack.Lot), X: x, Y: q})
 	if len(here.X) < 2 {
-		return Chart{}, false
+		return answer.Chart{}, false
 	}
-	c := Chart{Chart: answer.Chart{Key: "rrsb_net", Title: "On the RRSB net", XName: "grain size", YName: "share that passes",
-		XKind: quantity.Number, YKind: quantity.Number, Curves: []answer.Curve{}}, Points: []Points{here}}
+	c := answer.Chart{Key: "rrsb_net", Title: "sieving.chart_net", Summary: "sieving.net_summary", XName: "sieving.grain_size", YName: "grains.chart_y",
+		XKind: quantity.Number, YKind: quantity.Number, Curves: []answer.Curve{}, Points: []answer.Points{here}}
 	for _, o := range others {
 		if p := onNet(o); len(p.X) > 0 {
 			c.Points = append(c.Points, p)
 		}
 	}
-	c.Summary = "A straight line here is an RRSB distribution."
 	for _, fit := range f.out.Fits {
-		if fit.Law != names[sieve.LawRRSB].law {
+		if fit.Law != sieve.LawRRSB {
 			continue
 		}
-		key, name := "fit", "least squares"
-		if fit.Method == string(sieve.Linearised) {
-			key, name = "line", "straight line"
+		key, name := "fit", "sieving.by_squares"
+		if fit.Method == sieve.Linearised {
+			key, name = "line", "sieving.by_line"
 		} else {
-			c.Summary = fmt.Sprintf("A straight line here is an RRSB distribution; the fitted one crosses 63 %% at %s with slope %.2f and misses the shares by %s.",
-				quantity.Length.Rough(fit.Scale.Value), fit.Shape.Value, quantity.Share.Rough(fit.Miss.Value))
+			c.Summary = "sieving.net_fitted"
+			c.Facts = []fact.Fact{fact.About("size", quantity.Length, fit.Scale.Value), fact.About("slope", quantity.Number, fit.Shape.Value), fact.About("miss", quantity.Share, fit.Miss.Value)}
 		}
 		ends := []float64{here.X[0], here.X[len(here.X)-1]}
 		at := func(lx float64) float64 { return fit.Shape.Value * (lx - math.Log10(fit.Scale.Value)) }
@@ -64,7 +63,7 @@ func (f *sifting) net(others []Points) (Chart, bool) {
 }
 
 // netTicks are the sizes 1-2-5 and the usual shares within what is drawn.
-func netTicks(all []Points) (x, y []Tick) {
+func netTicks(all []answer.Points) (x, y []answer.Tick) {
 	lox, hix, loy, hiy := math.Inf(1), math.Inf(-1), math.Inf(1), math.Inf(-1)
 	for _, p := range all {
 		for i := range p.X {
@@ -76,13 +75,13 @@ func netTicks(all []Points) (x, y []Tick) {
 		for _, step := range []float64{1, 2, 5} {
 			at := power + math.Log10(step)
 			if at >= lox-0.31 && at <= hix+0.31 { // one tick beyond each end
-				x = append(x, Tick{at, quantity.Length.Plain(math.Pow(10, at))})
+				x = append(x, answer.Tick{At: at, Label: quantity.Length.Plain(math.Pow(10, at))})
 			}
 		}
 	}
 	for _, q := range netShares {
 		if at := netY(q); at >= loy-0.5 && at <= hiy+0.5 {
-			y = append(y, Tick{at, quantity.Share.Plain(math.Round(q*1e4) / 1e4)})
+			y = append(y, answer.Tick{At: at, Label: quantity.Share.Plain(math.Round(q*1e4) / 1e4)})
 		}
 	}
 	return x, y

@@ -4,9 +4,10 @@
 package sieving
 
 import (
-	"fmt"
 	"math"
 
+	"hopperful/answer"
+	"hopperful/fact"
 	"hopperful/process/sieve"
 	"hopperful/quantity"
 	"hopperful/shop"
@@ -45,12 +46,14 @@ func resized(a sieve.Analysis, times float64) []float64 {
 }
 
 // pictured says how the sizes were come by.
-func pictured(p shop.Photographed) []string {
-	weighed := "the mass is reckoned from their areas"
+func pictured(p shop.Photographed) []fact.Saying {
+	weighed := fact.Word("weighed", "sieving.mass_from_areas")
 	if p.Weighed {
-		weighed = "the sample was weighed"
+		weighed = fact.Word("weighed", "sieving.mass_weighed")
 	}
-	notes := []string{fmt.Sprintf("The sizes are from pictures: %d grains, which tell as much as %.0f of equal mass; %s. A grain is taken to fall through a hole of %s of its width; all sizes together may be off by %s.",
-		p.Grains, p.Effective, weighed, quantity.Share.Rough(p.Shape), quantity.Share.Rough(math.Expm1(1.28*p.Spread)))}
-	return append(notes, fmt.Sprintf("Grains finer than %s are not seen in them.", quantity.Length.Rough(p.Seen)))
+	return []fact.Saying{
+		fact.Say("sieving.from_pictures", fact.Count("n", p.Grains), fact.Set("effective", quantity.Count, math.Round(p.Effective)), weighed),
+		fact.Say("sieving.falls_through", fact.About("shape", quantity.Share, p.Shape), fact.About("off", quantity.Share, math.Expm1(answer.Ninety*p.Spread))),
+		fact.Say("sieving.not_seen", fact.About("seen", quantity.Length, p.Seen)),
+	}
 }

@@ -1,8 +1,7 @@
 package sieving
 
 import (
-	"fmt"
-
+	"hopperful/fact"
 	"hopperful/figure"
 	"hopperful/process/sieve"
 	"hopperful/quantity"
@@ -33,7 +32,7 @@ func (f *sifting) pool() error {
 		}
 	}
 	if len(all) < 2 {
-		f.out.Notes = append(f.out.Notes, fmt.Sprintf("Lot %s has no other analysis on these sieves to be taken together with.", f.stack.Lot))
+		f.notes = append(f.notes, fact.Say("sieving.stands_alone", fact.Lot("lot", string(f.stack.Lot), "")))
 		return nil
 	}
 	together, err := sieve.Pool(all...)
@@ -41,12 +40,12 @@ func (f *sifting) pool() error {
 		return refusal(err)
 	}
 	f.a = together.Analysis
-	f.out.Name = fmt.Sprintf("%s, %d samples together", f.stack.Lot, together.Samples)
+	f.notes = append(f.notes, fact.Say("sieving.together", fact.Lot("lot", string(f.stack.Lot), ""), fact.Count("n", together.Samples)))
 	widest := 0.0
 	for _, s := range together.Spread {
 		widest = max(widest, s)
 	}
-	f.out.Figures = append(f.out.Figures, f.mine(figure.Exact("sample_spread", "how far the samples lie apart, at the sieve where most", quantity.Share, widest, figure.Reckoned)).
-		From("standard deviation of what passes, from sample to sample"))
+	f.out.Sizes = append(f.out.Sizes, f.mine(figure.Exact("sample_spread", "sieving.sample_spread", quantity.Share, widest, figure.Reckoned)).
+		From("sieving.how_spread"))
 	return nil
 }

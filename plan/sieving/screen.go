@@ -1,6 +1,7 @@
 package sieving
 
 import (
+	"errors"
 	"math"
 	"slices"
 	"sync"
@@ -176,14 +177,21 @@ func (b *screenBook) sample(s *shop.State, st Stack) (m screenSample, why fact.S
 	}
 	m.screen = sieve.Screen{Hole: b.hole, Density: m.density.Value}
 	cannot := func(err error) fact.Saying {
-		return fact.Say("screen.stack_cannot", fact.Name("stack", st.Name), fact.Name("why", err.Error()))
+		why := fact.Verbatim(err.Error())
+		if e := (*sieve.EntryError)(nil); errors.As(err, &e) {
+			why = refused(e)
+			if e.Code == sieve.NotReached {
+				why = fact.Say("screen.no_sieve_near", fact.Set("size", quantity.Length, sieve.CoarseRatio*b.hole))
+			}
+		}
+		return fact.Say("screen.stack_cannot", fact.Name("stack", st.Name), fact.Parts("why", why))
 	}
 	a, err := sieve.Weigh(st.Stack)
 	if err != nil {
 		return m, cannot(err), nil
 	}
 	for _, d := range a.Doubts { // masses that are asked about are no evidence
-		return m, fact.Say("screen.stack_doubtful", fact.Name("stack", st.Name), fact.Name("why", d.Text)), nil
+		return m, fact.Say("screen.stack_doubtful", fact.Name("stack", st.Name), fact.Count("n", d.Rows)), nil
 	}
 	if m.sample, err = sieve.CoarseSample(a, m.screen); err != nil {
 		return m, cannot(err), nil

@@ -2,12 +2,12 @@ package sieving_test
 
 import (
 	"math/rand/v2"
-	"strings"
 	"testing"
 
 	"gonum.org/v1/gonum/mathext"
 	"gonum.org/v1/gonum/stat/distuv"
 
+	"hopperful/fact"
 	"hopperful/plan/next"
 	"hopperful/plan/sieving"
 	"hopperful/process/sieve"
@@ -116,7 +116,7 @@ func TestStacksThatCannotSpeak(t *testing.T) {
 	far := coarseRun(0.01)
 	far[1].(*shop.Sieved).Sieves[0].Opening = 8e-3
 	out := screenOfRattle(t, far...)
-	if out.Word != sieving.NotKnownYet || len(out.Unused) != 1 || !strings.Contains(out.Unused[0].Text("why"), "add one near") {
+	if out.Word != sieving.NotKnownYet || len(out.Unused) != 1 || why(out.Unused[0]) != "screen.no_sieve_near" {
 		t.Errorf("%s, %v", out.Word, out.Unused)
 	}
 	other := coarseRun(0.2)
@@ -204,4 +204,10 @@ func BenchmarkScreenOfThousandsOfRecords(b *testing.B) {
 
 func fineScale() *shop.ScaleSet {
 	return &shop.ScaleSet{Scale: shop.Scale{Name: "fine", Resolution: 1e-6, Capacity: shoptest.P(0.05)}}
+}
+
+// why is the code of the reason that a saying gives.
+func why(s fact.Saying) string {
+	f, _ := s.Fact("why")
+	return f.Parts[0].Code
 }

@@ -2,13 +2,13 @@ package sieving
 
 import (
 	"errors"
-	"fmt"
 	"math"
 	"math/rand/v2"
 
 	"gonum.org/v1/gonum/stat/distuv"
 
 	"hopperful/answer"
+	"hopperful/fact"
 	"hopperful/figure"
 	"hopperful/process/sieve"
 	"hopperful/quantity"
@@ -23,7 +23,7 @@ const (
 	siftGrains = 1000.0
 )
 
-const how = "linear in the logarithm of size between sieves; the range is that of a sample worth 1000 grains, of the scale's digits, and of what is missing being dust or like the rest"
+const how = "sieving.how_sizes"
 
 // draw makes the stacks that might as well have been found: grains drawn anew,
 // each mass off by up to half a digit of the scale, and of what is missing a part
@@ -93,12 +93,15 @@ var shares = []struct {
 	share     float64
 	of        func(sieve.Sizes) sieve.Size
 }{
-	{"d10", "a tenth is finer than", 0.10, func(s sieve.Sizes) sieve.Size { return s.D10 }},
-	{"d16", "16 % is finer than", 0.16, func(s sieve.Sizes) sieve.Size { return s.D16 }},
-	{"d50", "half is finer than", 0.50, func(s sieve.Sizes) sieve.Size { return s.D50 }},
-	{"d84", "84 % is finer than", 0.84, func(s sieve.Sizes) sieve.Size { return s.D84 }},
-	{"d90", "nine tenths are finer than", 0.90, func(s sieve.Sizes) sieve.Size { return s.D90 }},
+	{"d10", "sieving.d10", 0.10, func(s sieve.Sizes) sieve.Size { return s.D10 }},
+	{"d16", "sieving.d16", 0.16, func(s sieve.Sizes) sieve.Size { return s.D16 }},
+	{"d50", "sieving.d50", 0.50, func(s sieve.Sizes) sieve.Size { return s.D50 }},
+	{"d84", "sieving.d84", 0.84, func(s sieve.Sizes) sieve.Size { return s.D84 }},
+	{"d90", "sieving.d90", 0.90, func(s sieve.Sizes) sieve.Size { return s.D90 }},
 }
+
+// beyond says that a size lies outside the stack.
+var beyond = map[string]string{"below": "sieving.lies_below", "above": "sieving.lies_above"}
 
 // sizes states the characteristic sizes, span and uniformity.
 func (f *sifting) sizes() error {
@@ -124,17 +127,16 @@ func (f *sifting) sizes() error {
 				return err
 			}
 		} else {
-			g = f.mine(g).Warn(fmt.Sprintf("It lies %s this size, beyond the stack; only that much is known.", size.Side))
-			g.Name += fmt.Sprintf(" (known to lie %s)", size.Side)
+			g = f.mine(g).Warn(beyond[size.Side])
 		}
-		f.out.Figures = append(f.out.Figures, g)
+		f.out.Sizes = append(f.out.Sizes, g)
 	}
 	for _, r := range []struct {
 		key, name, how string
 		of             func(sieve.Sizes) sieve.Ratio
 	}{
-		{"span", "span", "(d90 − d10) ÷ d50", func(s sieve.Sizes) sieve.Ratio { return s.Span }},
-		{"uniformity", "uniformity", "d60 ÷ d10", func(s sieve.Sizes) sieve.Ratio { return s.Uniformity }},
+		{"span", "sieving.span", "(d90 − d10) ÷ d50", func(s sieve.Sizes) sieve.Ratio { return s.Span }},
+		{"uniformity", "sieving.uniformity", "d60 ÷ d10", func(s sieve.Sizes) sieve.Ratio { return s.Uniformity }},
 	} {
 		if !r.of(sizes).Known {
 			continue
@@ -146,7 +148,7 @@ func (f *sifting) sizes() error {
 		if err != nil {
 			return err
 		}
-		f.out.Figures = append(f.out.Figures, g.From(r.how, f.figures("d10", "d50", "d90")...).Cite("Holooly2026", "definitions"))
+		f.out.Sizes = append(f.out.Sizes, g.From(r.how, f.figures("d10", "d50", "d90")...).Cite("Holooly2026", "definitions"))
 	}
 	return nil
 }
@@ -158,33 +160,20 @@ func (f *sifting) simpleSizes() error {
 		r, err := sieve.SimpleSize(f.a, q.share)
 		if err != nil {
 			if e := (*sieve.EntryError)(nil); errors.As(err, &e) {
-				f.worry(0.9, answer.Sentence(e.What), answer.Sentence(e.Hint))
+				f.worry(0.9, refused(e), advised(e))
 				return nil
 			}
 			return refusal(err)
 		}
-		how := "RRSB through the one sieve with n = 1.5; the range from n = 0.8 to 3"
+		how := "sieving.how_one_sieve"
 		if len(f.a.Sieves) == 2 {
-			how = "RRSB through both sieves; the range from RRSB, Gates–Gaudin–Schuhmann and log-normal through the same points"
+			how = "sieving.how_two_sieves"
 		}
 		g := f.mine(figure.Figure{Key: q.key, Name: q.name, Kind: quantity.Length, Value: r.Value, Low: r.Low, High: r.High, Basis: figure.Reckoned}).
-			From(how).Cite("judgement", "the range of n").Warn("A simple test: more sieves narrow the range.")
-		f.out.Figures = append(f.out.Figures, g)
+			From(how).Cite("judgement", "the range of n").Warn("sieving.more_sieves_narrow")
+		f.out.Sizes = append(f.out.Sizes, g)
 	}
 	return nil
-}
-
-// figures finds figures of the answer by their keys.
-func (f *sifting) figures(keys ...string) []figure.Figure {
-	var found []figure.Figure
-	for _, k := range keys {
-		for _, g := range f.out.Figures {
-			if g.Key == k {
-				found = append(found, g)
-			}
-		}
-	}
-	return found
 }
 
 // limits states the shares below and above the limits.
@@ -192,10 +181,10 @@ func (f *sifting) limits() error {
 	if f.opt.Coarse == 0 && f.out.Screen != nil && f.out.Screen.Hole != nil {
 		f.opt.Coarse = f.out.Screen.Hole.Value
 	}
-	add := func(key, name string, of func(sieve.Discrete) (float64, error)) error {
+	add := func(key, name string, at float64, of func(sieve.Discrete) (float64, error)) error {
 		v, err := of(f.d)
 		if beyond := (*sieve.BeyondError)(nil); errors.As(err, &beyond) {
-			f.out.Notes = append(f.out.Notes, fmt.Sprintf("What is %s is not known: %v.", name, err))
+			f.notes = append(f.notes, fact.Say("sieving.share_not_known", fact.Set("size", quantity.Length, at)))
 			return nil
 		}
 		if err != nil {
@@ -208,13 +197,14 @@ func (f *sifting) limits() error {
 			}
 			return v, true, err
 		})
-		f.out.Figures = append(f.out.Figures, g.From("share of the mass found; "+how))
+		g.About = quantity.Length.Plain(at)
+		f.out.Sizes = append(f.out.Sizes, g.From(how))
 		return err
 	}
 	below := func(d sieve.Discrete) (float64, error) { return sieve.FinesShare(d, f.opt.Fines) }
-	if err := add("fines", "finer than "+quantity.Length.Plain(f.opt.Fines), below); err != nil || f.opt.Coarse == 0 {
+	if err := add("fines", "sieving.finer_than", f.opt.Fines, below); err != nil || f.opt.Coarse == 0 {
 		return err
 	}
 	above := func(d sieve.Discrete) (float64, error) { return sieve.OversizeShare(d, f.opt.Coarse) }
-	return add("oversize", "coarser than "+quantity.Length.Plain(f.opt.Coarse), above)
+	return add("oversize", "sieving.coarser_than", f.opt.Coarse, above)
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"hopperful/fact"
 	"hopperful/process/sieve"
 	"hopperful/shop"
 )
@@ -27,11 +28,11 @@ type Stack struct {
 func StackOf(s *shop.State, id shop.RecordID) (Stack, error) {
 	r, ok := s.Record(id)
 	if !ok {
-		return Stack{}, &shop.Error{Code: shop.NotFound, Field: "record", Say: fmt.Sprintf("There is no record %d.", id), Hint: "hopperful records --kind sieved lists the analyses."}
+		return Stack{}, shop.Refuse(shop.NotFound, "record", fact.Say("sieving.no_record", fact.Name("record", fmt.Sprint(id))), fact.Say("sieving.records_list"))
 	}
 	b, ok := r.Body.(*shop.Sieved)
 	if !ok {
-		return Stack{}, &shop.Error{Code: shop.NotFound, Field: "record", Say: fmt.Sprintf("Record %d is no sieve analysis.", id), Hint: "hopperful records --kind sieved lists the analyses."}
+		return Stack{}, shop.Refuse(shop.NotFound, "record", fact.Say("sieving.no_analysis", fact.Name("record", fmt.Sprint(id))), fact.Say("sieving.records_list"))
 	}
 	return stackOn(id, b)
 }
@@ -40,7 +41,7 @@ func StackOf(s *shop.State, id shop.RecordID) (Stack, error) {
 func NewestStack(s *shop.State, id shop.LotID) (Stack, error) {
 	all := s.Sievings(id)
 	if len(all) == 0 {
-		return Stack{}, &shop.Error{Code: shop.NotFound, Field: "lot", Say: fmt.Sprintf("Lot %s has no sieve analysis.", id), Hint: "Sieve a handful of it and write down what each sieve kept back."}
+		return Stack{}, shop.Refuse(shop.NotFound, "lot", fact.Say("sieving.lot_not_sieved", fact.Lot("lot", string(id), "")), fact.Say("sieving.sieve_a_handful"))
 	}
 	return stackOn(all[0].ID, all[0].Body)
 }
@@ -98,7 +99,7 @@ func sieveOf(opening float64, series shop.Series, holes shop.Holes) (sieve.Sieve
 // record of masses without the sieves can hold; nothing else is reckoned.
 func (st Stack) Body() (*shop.Sieved, error) {
 	if len(st.Sieves) == 0 || len(st.Portions) == 0 {
-		return nil, &shop.Error{Code: shop.Invalid, Field: "sieves", Say: "The stack has no sieve.", Hint: "Enter at least one sieve and the pan."}
+		return nil, shop.Refuse(shop.Invalid, "sieves", fact.Say("sieving.too_few"), fact.Say("sieving.add_sieves"))
 	}
 	b := &shop.Sieved{Lot: st.Lot, Run: st.Run, Hole: st.Hole, LongFound: st.Long, Series: st.series(), Holes: st.holes(), Photo: st.Photo}
 	if n := len(st.Portions); n > 1 {
@@ -112,7 +113,7 @@ func (st Stack) Body() (*shop.Sieved, error) {
 	masses := make([]sieve.Row, len(st.Sieves)+1)
 	for i, p := range st.Portions {
 		if len(p.Rows) != len(masses) {
-			return nil, &shop.Error{Code: shop.Invalid, Field: "sieves", Say: fmt.Sprintf("Portion %d has %d masses for %d sieves and the pan.", i+1, len(p.Rows), len(st.Sieves)), Hint: "Give one mass a sieve, then the pan."}
+			return nil, shop.Refuse(shop.Invalid, "sieves", fact.Say("sieving.wrong_number", fact.Name("portion", fmt.Sprint(i+1)), fact.Name("row", "")), fact.Say("sieving.one_mass_a_sieve"))
 		}
 		b.Charge += p.Charge
 		for k, r := range p.Rows {

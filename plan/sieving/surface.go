@@ -27,20 +27,20 @@ func (f *sifting) surface() error {
 	if err != nil {
 		return refusal(err)
 	}
-	mean := f.mine(figure.Figure{Key: "sauter", Name: "Sauter mean", Kind: quantity.Length, Value: r.Value, Low: r.Low, High: r.High, Basis: figure.Reckoned}).
-		From("diameter of the ball with the sample's volume per surface; the pan reaching down to a quarter of the finest sieve, the range to a sixteenth and to 1/√2 of it").
+	mean := f.mine(figure.Figure{Key: "sauter", Name: "sieving.sauter", Kind: quantity.Length, Value: r.Value, Low: r.Low, High: r.High, Basis: figure.Reckoned}).
+		From("sieving.how_sauter").
 		Cite("ISO2014", "D32, from memory")
 	density, err := DensityOf(f.state, f.stack.Lot)
 	if err != nil {
 		return err
 	}
-	shape := figure.Figure{Key: "shape", Name: "surface of a grain over that of a ball", Kind: quantity.Number, Value: siftShape, Low: siftShapeLow, High: siftShapeHigh, Basis: figure.Assumed}.
+	shape := figure.Figure{Key: "shape", Name: "sieving.shape", Kind: quantity.Number, Value: siftShape, Low: siftShapeLow, High: siftShapeHigh, Basis: figure.Assumed}.
 		Cite("judgement", "1 a ball, 1.24 a cube")
 	area := func(shape, d32, rho float64) float64 { return 6 * shape / (rho * d32) }
-	g := f.mine(figure.Figure{Key: "surface", Name: "outer surface of a kilogram", Kind: quantity.Area,
+	g := f.mine(figure.Figure{Key: "surface", Name: "sieving.surface", Kind: quantity.Area,
 		Value: area(siftShape, r.Value, density.Value), Low: area(siftShapeLow, r.High, density.High), High: area(siftShapeHigh, r.Low, density.Low), Basis: figure.Reckoned}).
-		From("6 × shape ÷ (density × Sauter mean)", shape, density, mean).Cite("ISO2014", "6/D32, from memory")
-	f.out.Figures = append(f.out.Figures, mean, g)
+		From("A = 6 × shape ÷ (ρ × d32)", shape, density, mean).Cite("ISO2014", "6/D32, from memory")
+	f.out.Sizes = append(f.out.Sizes, mean, g)
 	return nil
 }
 

@@ -74,10 +74,8 @@ func ExampleJudge() {
 		return
 	}
 	fmt.Printf("%s, n = %.2f ± %.2f\n", v.Word, v.Best.Shape, v.Best.ShapeError)
-	fmt.Println(v.Says[0])
 	// Output:
 	// fits roughly, n = 1.93 ± 0.08
-	// RRSB fits roughly (x' = 1.088 mm, n = 1.93): the pieces were broken again and again by the same blows.
 }
 
 // Two sieves of one's own are a simple test: the answer comes with its bounds.

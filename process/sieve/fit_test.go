@@ -112,7 +112,7 @@ func TestJudgeSaysWhatItMeans(t *testing.T) {
 		t.Fatal(err)
 	}
 	v, err := Judge(fits)
-	if err != nil || v.Word != "does not fit" || len(v.Says) != 1 {
+	if err != nil || v.Word != "does not fit" || v.Fits() {
 		t.Errorf("two products mixed: %+v, %v", v, err)
 	}
 	near := Points{X: []float64{2e-3, 1.4e-3, 1e-3, 0.71e-3}, Q: []float64{0.75, 0.60, 0.47, 0.36}}
@@ -137,7 +137,7 @@ func TestJudgeSaysWhatItMeans(t *testing.T) {
 	if fits, err = FitAll(p, Weighting{}); err != nil {
 		t.Fatal(err)
 	}
-	if v, err = Judge(fits); err != nil || v.Best.Law != LawRRSB || len(v.Says) < 2 {
+	if v, err = Judge(fits); err != nil || v.Best.Law != LawRRSB || !v.Fits() || v.Best.Shape > 1 {
 		t.Errorf("dusty: %+v, %v", v, err)
 	}
 	if _, err := Judge(nil); err == nil {

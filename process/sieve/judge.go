@@ -2,8 +2,6 @@
 
 package sieve
 
-import "fmt"
-
 // How near a law must come to be said to fit: root mean square of the passing
 // shares (judgement; a repeated stack scatters by about 1 %, so two laws that
 // both come as near as that are not told apart).
@@ -16,9 +14,8 @@ const (
 // Verdict is the word on the fits.
 type Verdict struct {
 	Best  Fit
-	Word  string   // "fits well", "fits roughly" or "does not fit"
-	Alike []Law    // laws that do as well
-	Says  []string // what it means, a sentence each
+	Word  string // "fits well", "fits roughly" or "does not fit"
+	Alike []Law  // laws that do as well
 }
 
 // Judge says which of the least-squares fits follows the shares best and what
@@ -56,35 +53,8 @@ func Judge(fits []Fit) (Verdict, error) {
 	default:
 		v.Word = "does not fit"
 	}
-	v.Says = meaning(v)
 	return v, nil
 }
 
-// meaning puts a verdict into sentences.
-func meaning(v Verdict) []string {
-	b := v.Best
-	if v.Word == "does not fit" {
-		return []string{fmt.Sprintf("No law follows these shares (the nearest, %s, misses by %.1f points): perhaps two products are mixed, or a mass is wrong. Use the shares themselves.", b.Law, 100*b.RMS)}
-	}
-	var says []string
-	switch b.Law {
-	case LawRRSB:
-		says = append(says, fmt.Sprintf("RRSB %s (x' = %s, n = %.2f): the pieces were broken again and again by the same blows.", v.Word, name(b.Scale), b.Shape))
-		if b.Shape <= 1 {
-			says = append(says, "n is not above 1: the law holds so much dust that no mean surface exists. Do not stretch it below the finest sieve.")
-		} else if b.Shape > 2.5 {
-			says = append(says, "n is large: an even product, as when pieces leave through the screen as soon as they fit.")
-		}
-	case LawGGS:
-		says = append(says, fmt.Sprintf("A power law %s (largest %s, slope %.2f): the fine end counts, and little is coarser than the largest size.", v.Word, name(b.Scale), b.Shape))
-	case LawLogNormal:
-		says = append(says, fmt.Sprintf("Log-normal %s (x50 = %s, s = %.2f): cut at random, with fewer fines than RRSB would have.", v.Word, name(b.Scale), b.Shape))
-	}
-	for _, other := range v.Alike {
-		says = append(says, fmt.Sprintf("%s follows these sieves as well: do not read a mechanism out of the choice.", other))
-	}
-	if b.MisfitGrains < b.Grains/10 {
-		says = append(says, fmt.Sprintf("The shares miss the law as a sample of only %.0f grains would; the parameters' errors are widened for that.", b.MisfitGrains))
-	}
-	return says
-}
+// Fits reports whether the best law follows the shares at all.
+func (v Verdict) Fits() bool { return v.Best.Law != "" && v.Best.RMS <= roughRMS }
