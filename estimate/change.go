@@ -13,8 +13,11 @@ const (
 	leastBefore  = 2    // runs on the blade and sheet before it can have come
 	leastAfter   = 2    // runs after it: a single one may be a slip
 	asked        = 0.5  // probability from which to ask
-	taken        = 0.9  // and from which the fit reckons with it
 )
+
+// ChangeTaken is the probability of a change from which the fit reckons with it.
+// Judgement.
+const ChangeTaken = 0.9
 
 // Change is a sudden change of a mill that nobody told.
 type Change struct {

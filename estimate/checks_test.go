@@ -66,7 +66,7 @@ func millFit(in checkrow.Inputs) ([]float64, error) {
 	}
 	priors := Prior()
 	for p, v := range map[Param]float64{Toughness: 1, SizeExponent: 1.1, FineShare: 0.25, FineSlope: 0.9, CoarseSlope: 3.5, RotorReach: 0.035,
-		RotorSharpness: 3, Hole: 0.003, OpenShare: 0.3, IdleShare: 0.55, PieceShare: 0.45, Dust: 0.01} {
+		RotorSharpness: 3, Hole: 0.003, OpenShare: 0.3, IdleShare: 0.55, PieceShare: 0.45, Dust: 0.01, Hindrance: 2} {
 		priors.Known(p, v, 0, priors[p].Source)
 	}
 	for _, own := range []struct {

@@ -123,7 +123,7 @@ func Fit(s Setup, runs []Run) (*Fitted, error) {
 	if out.change, at, err = f.lookForChange(); err != nil {
 		return nil, err
 	}
-	if out.change.Probability > taken {
+	if out.change.Probability > ChangeTaken {
 		if err := f.reckonWith(at); err != nil {
 			return nil, err
 		}

@@ -35,7 +35,7 @@ func Kernel(row []float64) breakage.Kernel {
 
 // Screen is how product leaves.
 func Screen(row []float64) breakage.Screen {
-	return breakage.Screen{Hole: row[Hole], OpenShare: row[OpenShare], Rate: row[Discharge]}
+	return breakage.Screen{Hole: row[Hole], OpenShare: row[OpenShare], Rate: row[Discharge], Hindrance: row[Hindrance]}
 }
 
 // Power is what reaches the charge.

@@ -38,6 +38,7 @@ const (
 	Handling                    // lost in pouring, cleaning, weighing, over the print's mass [1]
 	PrintScale                  // the print's true volume over the one read from its file [1]
 	Noise                       // at the operator's ear [dB(A)]
+	Hindrance                   // p of (1 − x/a)^p, how much more the sheet hinders large grains [1]
 	paramCount
 )
 

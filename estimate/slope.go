@@ -11,7 +11,7 @@ const nudge = 0.05
 // grinds are the parameters a difference has to grind again for. Toughness and
 // open share follow from two of them.
 var grinds = []Param{BreakRate, Discharge, SizeExponent, FineShare, FineSlope, CoarseSlope, RotorReach, RotorSharpness,
-	Hole, HoldMass, PowerScale, IdleShare, PieceShare}
+	Hole, HoldMass, PowerScale, IdleShare, PieceShare, Hindrance}
 
 // warms are those that touch only temperatures.
 var warms = []Param{HeatShare, Film, WallCapacity, WallLoss, LidFactor, SpecificHeat}

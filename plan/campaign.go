@@ -243,12 +243,15 @@ func (b *bench) lies(t campaign, i int) float64 {
 	return math.Max(b.residue(t.cell, i, t.k, t.charges-1), b.still.residue(i))
 }
 
-// enough is the share of the draws in which a campaign has to keep its limits.
+// enough is the share of the draws in which a campaign has to keep its limits: of one
+// that was done time and again it is the less the seldomer a charge's temperature was
+// read.
 func (b *bench) enough(t campaign) float64 {
-	if p := &b.practice; p.read.charge == 0 && p.often(t.mass, t.run(), t.d.Level) >= fewReadings {
-		return doneShare
+	p := &b.practice
+	if p.often(t.mass, t.run(), t.d.Level) < fewReadings {
+		return answer.SureShare
 	}
-	return answer.SureShare
+	return answer.SureShare - (answer.SureShare-doneShare)*float64(max(0, fewReadings-p.read.charge))/fewReadings
 }
 
 // keeps is whether a campaign keeps every limit; it stops looking once it cannot.

@@ -127,17 +127,18 @@ func (b *bench) warmed(i int, runs []pastRun, views []view, factors []estimate.F
 
 // allowed is whether a draw lets a campaign's hottest charge be so warm [K]: it
 // stays below softening by the margin, or is no warmer than what was done often
-// enough; a single charge, to be read, is let be as warm as one was.
+// enough, or a step beyond that and not too close to softening; a single charge, to be read, is let be as warm as one was.
 func (b *bench) allowed(i, charges int, hottest float64) bool {
 	soft := b.rows[i][estimate.Softening]
 	if hottest <= soft-b.bounds.margin {
 		return true
 	}
-	if b.done == nil || hottest > soft-closest {
+	if b.done == nil {
 		return false
 	}
+	done := b.done[i][1]
 	if charges == 1 {
-		return hottest <= b.done[i][0]+warmerStep
+		done = b.done[i][0]
 	}
-	return hottest <= b.done[i][1]+warmerStep
+	return hottest <= done || hottest <= math.Min(done+warmerStep, soft-closest)
 }

@@ -128,7 +128,7 @@ const mostMovers = 3
 var (
 	ofPolymer = []estimate.Param{estimate.Toughness, estimate.SpecificHeat}
 	ofMill    = []estimate.Param{estimate.BreakRate, estimate.SizeExponent, estimate.FineShare, estimate.FineSlope, estimate.CoarseSlope,
-		estimate.RotorReach, estimate.RotorSharpness, estimate.Discharge, estimate.Hole, estimate.OpenShare, estimate.HoldMass,
+		estimate.RotorReach, estimate.RotorSharpness, estimate.Discharge, estimate.Hindrance, estimate.Hole, estimate.OpenShare, estimate.HoldMass,
 		estimate.PowerScale, estimate.IdleShare, estimate.PieceShare, estimate.Dust, estimate.HeatShare, estimate.Film,
 		estimate.WallCapacity, estimate.WallLoss, estimate.LidFactor, estimate.StallShift}
 )
@@ -231,8 +231,12 @@ func (l *Learning) calibrate(checked []estimate.Checked) {
 	if len(checked) > 0 {
 		share = float64(inside) / n
 	}
+	by := "all other runs say"
+	if l.Runs < 2 { // there are none
+		by = "the books say"
+	}
 	c.Inside = figure.Exact("inside_range", "readings inside their 80 % range", quantity.Share, share, figure.Reckoned).
-		From("share of readings between the 10 % and 90 % ends of what all other runs say of them")
+		From("share of readings between the 10 % and 90 % ends of what " + by + " of them")
 	c.Verdict = verdictOn(share, len(checked), l.Runs)
 	l.Calibration = c
 }

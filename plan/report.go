@@ -205,7 +205,8 @@ func (j *job) masses(g *Grinding, t campaign) error {
 		g.Setting.Charge, g.Setting.Charges, belief(&b.beliefs, estimate.BreakRate), belief(&b.beliefs, estimate.SizeExponent),
 		belief(&b.beliefs, estimate.Toughness), belief(&b.beliefs, estimate.Discharge), belief(&b.beliefs, estimate.Dust)).
 		Cite("Reid1965", "the batch grinding equation, with a screen")
-	left, err := b.over("left", nameLeft, quantity.Mass, func(i int, _ []float64) float64 { return stays(i) })
+	digit := math.Max(j.state.Resolution(t.mass), 1e-3) // less than it shows nothing
+	left, err := b.over("left", nameLeft, quantity.Mass, func(i int, _ []float64) float64 { return digit * math.Round(stays(i)/digit) })
 	if err != nil {
 		return err
 	}

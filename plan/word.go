@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"hopperful/answer"
+	"hopperful/estimate"
 	"hopperful/figure"
 	"hopperful/plan/fit"
 	"hopperful/polymer"
@@ -134,6 +135,15 @@ func (j *job) spoilers(g *Grinding) []answer.Spoiler {
 	}
 	if j.bench.mill.ContinuousPower == nil {
 		add(0.15, "The motor's continuous rating is not known, so its load is not checked.", "Look for it on the motor's own plate; the figure on the front is often the start-up draw.")
+	}
+	if c, ok := j.known.fitted.Change(); ok {
+		way, by := "slower", 1-c.Factor
+		if c.Factor > 1 {
+			way, by = "faster", c.Factor-1
+		}
+		add(c.Probability, fmt.Sprintf("Since record %d it may grind about %s %s than before (chance %s); the plan reckons with it from %s on.",
+			c.Since, quantity.Share.Rough(by), way, quantity.Share.Rough(c.Probability), quantity.Share.Rough(estimate.ChangeTaken)),
+			"Look at blade, screen and scrap; if something was changed, write it down as service.")
 	}
 	if wide := g.Product; wide.Low < 0.8*wide.Value {
 		add(0.2, fmt.Sprintf("What comes out is uncertain: %s.", wide.ShownRange()), "Weigh the first charge's product; grind more only if it falls short.")

@@ -37,7 +37,7 @@ type maker struct {
 }
 
 // habits are how often a maker reads what.
-type habits struct{ left, wallBefore, wallAfter, charge, energy, room, rest, sieve float64 }
+type habits struct{ left, wallBefore, wallAfter, charge, energy, room, rest float64 }
 
 // slip is a wrong number in the book.
 type slip struct {
@@ -62,8 +62,7 @@ func newMaker[S outside.Seed](seed S) (*maker, error) {
 		m.digit = 0.005
 	}
 	m.habits = habits{left: 0.12 + 0.15*m.chance.Float64(), wallBefore: m.chance.Float64(), wallAfter: 0.3 + 0.6*m.chance.Float64(),
-		charge: 0.25 * m.chance.Float64(), energy: 0.2 * m.chance.Float64(), room: 0.6 * m.chance.Float64(), rest: 0.4 + 0.6*m.chance.Float64(),
-		sieve: 0.1 * m.chance.Float64()}
+		charge: 0.25 * m.chance.Float64(), energy: 0.2 * m.chance.Float64(), room: 0.6 * m.chance.Float64(), rest: 0.4 + 0.6*m.chance.Float64()}
 	state, err := shop.Fold(nil)
 	if err != nil {
 		return nil, err
