@@ -141,6 +141,12 @@ func (p *pages) serve(c *cobra.Command, env *Env, s *store.Store, passphrase str
 	}
 	options := web.Options{Now: env.Now, Hosts: p.hosts, Passphrase: passphrase, Version: env.Build,
 		Logger: slog.New(slog.NewTextHandler(env.Err, &slog.HandlerOptions{Level: level}))}
+	if !s.ReadOnly() {
+		if options.Door, err = web.OpenDoor(s.Path()); err != nil {
+			return errors.Join(err, listener.Close())
+		}
+		defer options.Door.Close()
+	}
 	if err := p.announce(c, env, s, listener.Addr()); err != nil {
 		return errors.Join(err, listener.Close())
 	}

@@ -2,12 +2,15 @@ package cli
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"path/filepath"
+	"time"
 
 	"github.com/spf13/cobra"
 
 	"hopperful/internal/store"
+	"hopperful/internal/web"
 	"hopperful/shop"
 )
 
@@ -72,28 +75,56 @@ func readShopIfAny(c *cobra.Command, env *Env) (*shop.State, error) {
 }
 
 // books is a shop open for writing. One that is not there yet is made with its
-// first record, so that a refused one leaves nothing behind.
+// first record, so that a refused one leaves nothing behind. One that a running
+// server holds is written through it.
 type books struct {
-	store *store.Store // nil until the shop is made
-	path  string
-	env   *Env
+	store   *store.Store // nil until the shop is made, and where a server holds it
+	through *web.Caller  // nil: no server holds it
+	path    string
+	env     *Env
 }
 
-// openShop opens the shop for writing.
+// How long a command waits for another that writes, and how often it looks.
+const (
+	waitForOther = 20 * time.Second
+	lookForOther = 50 * time.Millisecond
+)
+
+// openShop opens the shop for writing: itself, through the server that holds it, or
+// when another command is done with it.
 func openShop(c *cobra.Command, env *Env) (*books, error) {
 	path, err := shopPath(c, env)
 	if err != nil {
 		return nil, err
 	}
-	s, err := store.Open(c.Context(), path, store.Options{})
-	if err != nil && !store.Is(err, store.Missing) {
-		return nil, err
+	ctx := c.Context()
+	for last := time.Now().Add(waitForOther); ; {
+		s, err := store.Open(ctx, path, store.Options{})
+		if err == nil || store.Is(err, store.Missing) {
+			return &books{store: s, path: path, env: env}, nil
+		}
+		if !store.Is(err, store.InUse) {
+			return nil, err
+		}
+		if through, no := web.Reach(ctx, path); no == nil {
+			return &books{through: through, path: path, env: env}, nil
+		}
+		if time.Now().After(last) {
+			return nil, err
+		}
+		select {
+		case <-ctx.Done():
+			return nil, ctx.Err()
+		case <-time.After(lookForOther):
+		}
 	}
-	return &books{s, path, env}, nil
 }
 
 // State is the shop as it is; empty before it is made.
 func (b *books) State() (*shop.State, error) {
+	if b.through != nil {
+		return stateAt(context.Background(), b.path)
+	}
 	if b.store == nil {
 		return shop.Fold(nil)
 	}
@@ -112,6 +143,9 @@ func (b *books) Append(ctx context.Context, r shop.Record) (shop.Record, *shop.S
 // AppendAll keeps all of the records or none, and returns them as kept, and the
 // shop with them.
 func (b *books) AppendAll(ctx context.Context, rs ...shop.Record) ([]shop.Record, *shop.State, error) {
+	if b.through != nil {
+		return b.appendThrough(ctx, rs)
+	}
 	if b.store == nil {
 		before, err := b.State()
 		if err == nil {
@@ -129,6 +163,28 @@ func (b *books) AppendAll(ctx context.Context, rs ...shop.Record) ([]shop.Record
 		return nil, nil, err
 	}
 	return kept, b.store.State(), nil
+}
+
+// appendThrough writes through the running server. What the shop refuses is
+// refused here already, in the words of this command.
+func (b *books) appendThrough(ctx context.Context, rs []shop.Record) ([]shop.Record, *shop.State, error) {
+	before, err := stateAt(ctx, b.path)
+	if err == nil {
+		_, err = before.Admit(b.env.Now(), rs...)
+	}
+	if err != nil {
+		return nil, nil, err
+	}
+	kept, err := b.through.Append(ctx, rs...)
+	var refused *web.Refused
+	switch {
+	case errors.As(err, &refused):
+		return nil, nil, &failure{say: refused.Say, hint: refused.Hint, err: err}
+	case err != nil:
+		return nil, nil, &failure{say: fmt.Sprintf("The running hopperful did not say whether it is written: %v.", err), hint: "Look with hopperful records --last 3 before you send it again.", err: err}
+	}
+	after, err := stateAt(ctx, b.path)
+	return kept, after, err
 }
 
 // Close lets go of the shop.

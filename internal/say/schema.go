@@ -23,6 +23,10 @@ func Schema() ([]byte, error) {
 	return append(text, '\n'), err
 }
 
+// SchemaOf is the schema of a type, as JSON writes it, with those that are known
+// already.
+func SchemaOf(t reflect.Type, known map[reflect.Type]any) any { return schemaOf(t, known) }
+
 // schemaOf is the schema of a type, with those that are known already.
 func schemaOf(t reflect.Type, known map[reflect.Type]any) any {
 	if s, ok := known[t]; ok {

@@ -67,6 +67,10 @@ func followed(path string) string {
 	return path
 }
 
+// Beside is the name of a file that belongs to the shop at path and lies beside it,
+// by whatever name the shop was reached.
+func Beside(path, ending string) string { return followed(path) + ending }
+
 // hold locks the shop's file itself, when it is there. A file of several names
 // is refused: SQLite looks for its log beside the name it was given, and under
 // the other name what stands in the log would be missed.

@@ -129,7 +129,7 @@ func (g *gate) opens(r *http.Request, passphrase string) bool {
 func (s *server) gated(next http.Handler) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		_, in := s.gate.sessions.of(r)
-		open := r.URL.Path == "/login" || strings.HasPrefix(r.URL.Path, "/assets/")
+		open := r.URL.Path == "/login" || strings.HasPrefix(r.URL.Path, "/assets/") || strings.HasPrefix(r.URL.Path, apiRoot) // which asks for a token
 		if open || in {
 			next.ServeHTTP(w, r)
 			return

@@ -77,6 +77,7 @@ func (s *server) route(mux *http.ServeMux) {
 	mux.HandleFunc("GET /devices", s.showDevices)
 	mux.HandleFunc("POST /devices", s.postDevices)
 
+	s.apiRoutes(mux)
 	mux.HandleFunc("/", s.showMissing)
 }
 

@@ -44,6 +44,9 @@ func Serve(ctx context.Context, l net.Listener, st *store.Store, o Options) erro
 	}
 	done := make(chan error, 1)
 	go func() { done <- srv.Serve(l) }()
+	if o.Door != nil {
+		go srv.Serve(o.Door.listener) // ends with the other; until then nothing ends it
+	}
 	select {
 	case err := <-done:
 		return err

@@ -1,6 +1,7 @@
 package web
 
 import (
+	"crypto/sha256"
 	"log/slog"
 	"net/http"
 	"sync"
@@ -18,6 +19,7 @@ type Options struct {
 	Hosts      []string         // names this server is reached by, besides localhost and plain addresses
 	Passphrase string           // asked for before anything is shown; empty: not asked for
 	Version    string           // shown at the foot of the machines page; may be empty
+	Door       *Door            // for the owner's own programs; nil: none
 }
 
 // server holds what every handler needs.
@@ -31,7 +33,8 @@ type server struct {
 	books   openBooks
 	gate    *gate // nil: no passphrase
 	palette palette
-	ending  <-chan struct{} // closed when the program is told to stop; nil: never
+	tokens  [][sha256.Size]byte // of programs that may ask the API
+	ending  <-chan struct{}     // closed when the program is told to stop; nil: never
 
 	shelfMu    sync.Mutex
 	shelf      *blend.Shelf // of shelfState; nil before the first blend
@@ -48,6 +51,9 @@ func newServer(st *store.Store, o Options) *server {
 	}
 	if s.log == nil {
 		s.log = slog.New(slog.DiscardHandler)
+	}
+	if o.Door != nil {
+		s.tokens = append(s.tokens, sha256.Sum256([]byte(o.Door.Token)))
 	}
 	s.slow = newReckoner(s.now)
 	s.grains = newSpreads()

@@ -1,0 +1,189 @@
+package web
+
+import (
+	"crypto/sha256"
+	"crypto/subtle"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"net/http"
+	"strconv"
+	"strings"
+
+	"hopperful/internal/exchange"
+	"hopperful/internal/store"
+	"hopperful/plan/next"
+	"hopperful/shop"
+)
+
+// Bounds of the API: of one request, and of the records in it or in one answer.
+const (
+	mostSent   = 8 << 20
+	mostAtOnce = 5000
+)
+
+// Refusal is why a request to the API was refused.
+type Refusal struct {
+	Say   string `json:"say"`
+	Hint  string `json:"hint,omitempty"`
+	Field string `json:"field,omitempty"` // of the record's body
+	Code  string `json:"code"`
+	What  string `json:"what,omitempty"` // the code of what is wrong
+}
+
+// refusedAnswer is the answer to a request that was refused.
+type refusedAnswer struct {
+	Error Refusal `json:"error"`
+}
+
+// sentRecords are records on their way in: all of them are written, or none.
+type sentRecords struct {
+	Records []exchange.Kept `json:"records"`
+}
+
+// keptRecords are records as they are kept.
+type keptRecords struct {
+	Records []exchange.Kept `json:"records"`
+	Newest  shop.RecordID   `json:"newest"` // of the shop
+}
+
+// apiRoutes are the addresses for programs.
+func (s *server) apiRoutes(mux *http.ServeMux) {
+	mux.HandleFunc("GET "+apiRoot+"openapi.json", s.withToken(s.apiDescribed))
+	mux.HandleFunc("GET "+apiRoot+"records", s.withToken(s.apiRecords))
+	mux.HandleFunc("POST "+apiRoot+"records", s.withToken(s.apiAppend))
+	mux.HandleFunc("GET "+apiRoot+"next", s.withToken(s.apiNext))
+	mux.HandleFunc(apiRoot, s.withToken(func(w http.ResponseWriter, _ *http.Request) {
+		refuse(w, http.StatusNotFound, Refusal{Say: "There is nothing at this address.", Hint: apiRoot + "openapi.json lists what there is.", Code: string(shop.NotFound)})
+	}))
+}
+
+// apiRoot begins every address for programs.
+const apiRoot = "/api/"
+
+// refuse answers a program.
+func refuse(w http.ResponseWriter, status int, why Refusal) {
+	writeJSON(w, status, refusedAnswer{why})
+}
+
+// withToken lets in who sends a token of this server.
+func (s *server) withToken(next http.HandlerFunc) http.HandlerFunc {
+	return func(w http.ResponseWriter, r *http.Request) {
+		token, ok := strings.CutPrefix(r.Header.Get("Authorization"), "Bearer ")
+		sum, right := sha256.Sum256([]byte(token)), 0
+		for _, t := range s.tokens {
+			right |= subtle.ConstantTimeCompare(sum[:], t[:])
+		}
+		if !ok || right != 1 {
+			w.Header().Set("WWW-Authenticate", "Bearer")
+			refuse(w, http.StatusUnauthorized, Refusal{Say: "No token of this server was sent.", Hint: "Send the header Authorization: Bearer TOKEN; the token stands in the file beside the shop that ends in " + doorEnding + ".", Code: "no_token"})
+			return
+		}
+		next(w, r)
+	}
+}
+
+// apiRecords are the records as they were written, in the order of their numbers:
+// those after ?after=N, at most so many at once.
+func (s *server) apiRecords(w http.ResponseWriter, r *http.Request) {
+	after := 0
+	if text := r.URL.Query().Get("after"); text != "" {
+		var err error
+		if after, err = strconv.Atoi(text); err != nil || after < 0 {
+			refuse(w, http.StatusUnprocessableEntity, Refusal{Say: fmt.Sprintf("after=%q is no record's number.", clip(text)), Hint: "Write a whole number.", Code: string(shop.Invalid)})
+			return
+		}
+	}
+	st := s.store.State()
+	out := keptRecords{Records: []exchange.Kept{}, Newest: st.Newest().ID}
+	for _, rec := range st.History {
+		if rec.ID <= shop.RecordID(after) {
+			continue
+		}
+		if len(out.Records) == mostAtOnce {
+			break
+		}
+		k, err := exchange.KeptOf(rec)
+		if err != nil {
+			s.apiFail(w, r, err)
+			return
+		}
+		out.Records = append(out.Records, k)
+	}
+	writeJSON(w, http.StatusOK, out)
+}
+
+// clip keeps quoted input in a message short.
+func clip(text string) string { return text[:min(len(text), 40)] }
+
+// apiAppend writes records, all of them or none.
+func (s *server) apiAppend(w http.ResponseWriter, r *http.Request) {
+	if kind, _, _ := strings.Cut(r.Header.Get("Content-Type"), ";"); kind != "application/json" {
+		refuse(w, http.StatusUnsupportedMediaType, Refusal{Say: "What was sent is not said to be JSON.", Hint: "Send Content-Type: application/json.", Code: string(shop.Invalid)})
+		return
+	}
+	var sent sentRecords
+	d := json.NewDecoder(http.MaxBytesReader(w, r.Body, mostSent))
+	d.DisallowUnknownFields()
+	if err := d.Decode(&sent); err != nil {
+		var long *http.MaxBytesError
+		if errors.As(err, &long) {
+			refuse(w, http.StatusRequestEntityTooLarge, Refusal{Say: fmt.Sprintf("That is more than %d MB.", mostSent>>20), Hint: "Send fewer records at once.", Code: string(shop.Invalid)})
+			return
+		}
+		refuse(w, http.StatusBadRequest, Refusal{Say: fmt.Sprintf("What was sent cannot be read: %v.", err), Hint: apiRoot + "openapi.json says what it looks like.", Code: string(shop.Invalid)})
+		return
+	}
+	if n := len(sent.Records); n < 1 || n > mostAtOnce {
+		refuse(w, http.StatusUnprocessableEntity, Refusal{Say: fmt.Sprintf("%d records were sent; 1 to %d can be at once.", n, mostAtOnce), Hint: "Nothing was written.", Code: string(shop.Invalid)})
+		return
+	}
+	var records []shop.Record
+	for i, k := range sent.Records {
+		rec, err := k.Record()
+		if err != nil {
+			s.apiFail(w, r, fmt.Errorf("record %d of those sent: %w", i+1, err))
+			return
+		}
+		records = append(records, rec)
+	}
+	kept, err := s.store.Append(r.Context(), s.now(), records...)
+	if err != nil {
+		s.apiFail(w, r, err)
+		return
+	}
+	out := keptRecords{Newest: s.store.State().Newest().ID}
+	for _, rec := range kept {
+		k, err := exchange.KeptOf(rec)
+		if err != nil {
+			s.apiFail(w, r, err)
+			return
+		}
+		out.Records = append(out.Records, k)
+	}
+	writeJSON(w, http.StatusCreated, out)
+}
+
+// apiNext is what to do next, as every answer in JSON.
+func (s *server) apiNext(w http.ResponseWriter, _ *http.Request) {
+	st := s.store.State()
+	writeJSON(w, http.StatusOK, speaks(st).Document(next.Of(st)))
+}
+
+// apiFail answers with an error: the shop's refusals in their own words, all else
+// as a failure with the details in the log only.
+func (s *server) apiFail(w http.ResponseWriter, r *http.Request, err error) {
+	var refused *shop.Error
+	var kept *store.Error
+	switch {
+	case errors.As(err, &refused):
+		what, advice := speaks(s.store.State()).Refusal(refused)
+		refuse(w, statusOf(refused.Code), Refusal{Say: what, Hint: advice, Field: refused.Field, Code: string(refused.Code), What: refused.What.Code})
+	case errors.As(err, &kept):
+		s.log.Error("the shop's file", "path", r.URL.Path, "error", err)
+		refuse(w, http.StatusServiceUnavailable, Refusal{Say: kept.Say, Hint: kept.Hint, Code: string(kept.Code)})
+	default:
+		s.log.Error("a request failed", "path", r.URL.Path, "error", err)
+		refuse(w, http.StatusInternalServerError, Refusal{Say: "Something in hopperful failed.", Hint: "The log on the computer it runs on says more.", Code: "failed"})
+	}
+}
