@@ -3,6 +3,9 @@ package answer
 import (
 	"math"
 	"slices"
+	"strings"
+
+	"hopperful/fact"
 )
 
 // Verdict is the word for how sure something is.
@@ -21,6 +24,11 @@ const (
 
 // Verdicts are the words of the scale, best first.
 func Verdicts() []Verdict { return []Verdict{Fits, Yes, Likely, Open, Unknown, Unlikely, No} }
+
+// Fact is the verdict as a term of the catalogue of words.
+func (v Verdict) Fact(name string) fact.Fact {
+	return fact.Word(name, "verdict."+strings.ReplaceAll(string(v), " ", "_"))
+}
 
 // Rank is the place of a verdict on a question, the higher the worse; the whole
 // is only as good as its worst item.

@@ -4,6 +4,7 @@ import (
 	"time"
 
 	"hopperful/answer"
+	"hopperful/fact"
 	"hopperful/figure"
 	"hopperful/shop"
 )
@@ -47,7 +48,8 @@ type Grinding struct {
 	Figures  []figure.Figure  `json:"figures"` // everything else worth a row: energy, cost, noise, sizes …
 	Steps    []answer.Step    `json:"steps"`   // what to do, in order
 	Cautions []answer.Caution `json:"cautions"`
-	Next     []string         `json:"next"`   // what still stands between this granulate and the print
+	Next     []fact.Saying    `json:"-"`      // what still stands between this granulate and the print
+	Told     []string         `json:"next"`   // the same in words, which the edges put in
 	Charts   []answer.Chart   `json:"charts"` // temperature, yield, sizes
 	Draws    int              `json:"draws"`
 	Seed     uint64           `json:"seed"`

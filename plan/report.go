@@ -332,9 +332,6 @@ func (g *Grinding) tidy() {
 	if g.Figures == nil {
 		g.Figures = []figure.Figure{}
 	}
-	if g.Next == nil {
-		g.Next = []string{}
-	}
 }
 
 // lots whose pieces must be made smaller first.

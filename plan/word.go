@@ -9,6 +9,7 @@ import (
 
 	"hopperful/answer"
 	"hopperful/estimate"
+	"hopperful/fact"
 	"hopperful/figure"
 	"hopperful/plan/fit"
 	"hopperful/polymer"
@@ -176,23 +177,21 @@ func remedyFor(key string) string {
 }
 
 // next says what still stands between the granulate and the print.
-func (j *job) next() []string {
-	all := []string{
-		"Run a magnet through the granulate; brass, aluminium and most stainless steel will not stick to it.",
+func (j *job) next() []fact.Saying {
+	all := []fact.Saying{fact.Say("plan.run_a_magnet")}
+	if dry := j.drying(); !dry.Empty() {
+		all = append(all, dry)
 	}
-	if text := j.drying(); text != "" {
-		all = append(all, text)
-	}
-	return append(all, "Check a handful for anything that is not this plastic before it goes into the hopper.")
+	return append(all, fact.Say("plan.check_a_handful"))
 }
 
 // drying is how what this mill makes of the polymer is dried, as it is answered
 // everywhere.
-func (j *job) drying() string {
+func (j *job) drying() fact.Saying {
 	mass := math.Max(j.want.figure.High, 1e-3)
 	d, err := fit.Dry(j.state, fit.DryRequest{Polymer: j.polymer.Name, Hole: j.mill.Screen.Hole, Mass: &mass, Now: j.req.Now})
 	if err != nil {
-		return ""
+		return fact.Saying{}
 	}
 	return d.Instruction()
 }
@@ -292,7 +291,7 @@ func (j *job) impossible(g Grinding, cells []*cell) (Grinding, error) {
 	near.Blocked = &answer.Block{Limit: r.name, Why: fmt.Sprintf("No plan keeps every limit in nine of ten cases; without this one there would be one: %s.", r.name),
 		Nearest: r.nearest(b, *t)}
 	near.Answer = fmt.Sprintf("Not possible as asked: the %s stands in the way. %s", r.name, near.Blocked.Nearest)
-	near.Steps, near.Next = []answer.Step{}, []string{}
+	near.Steps, near.Next = []answer.Step{}, nil
 	return near, nil
 }
 

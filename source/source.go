@@ -22,6 +22,9 @@ type Ref struct {
 	Place string `json:"place"` // "eq. 4", "table 2", "p. 101"; may be empty
 }
 
+// Cite points at a place in a source.
+func Cite(key, place string) Ref { return Ref{key, place} }
+
 // String renders the reference for a person: short author and year, and place.
 func (r Ref) String() string {
 	name := r.Key

@@ -142,6 +142,7 @@ func showDemo(c *cobra.Command, env *Env, s *store.Store, alone bool) error {
 	if err != nil {
 		return err
 	}
+	g.Told = append([]string{}, speaks(c, env, state).All(g.Next)...)
 	folder := filepath.Dir(s.Path())
 	if asJSON(c) {
 		out := demoJSON{Shop: s.Path(), Records: len(state.History), Plan: g}

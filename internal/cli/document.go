@@ -82,7 +82,7 @@ func whyFlag(c *cobra.Command, key string) {
 // mostFigures and mostCautions are what is shown of them unless all is asked for.
 const (
 	mostFigures  = 6
-	mostCautions = 4
+	mostCautions = 2
 )
 
 // printDocument shows an answer in the order of a page: the answer, what to do,

@@ -1,11 +1,8 @@
 package cli
 
 import (
-	"fmt"
-
 	"github.com/spf13/cobra"
 
-	"hopperful/figure"
 	"hopperful/plan/fit"
 	"hopperful/quantity"
 	"hopperful/shop"
@@ -13,7 +10,7 @@ import (
 
 func dryCommand(env *Env) *cobra.Command {
 	var req fit.DryRequest
-	var way, why string
+	var way string
 	c := &cobra.Command{
 		Use:   "dry [LOT]",
 		Short: "How to dry a lot, how long, and how long it may lie open afterwards",
@@ -43,16 +40,10 @@ code 0). Without a lot, name a --polymer.`,
 			}
 			req.Way, req.Now = shop.Way(way), env.Now()
 			d, err := fit.Dry(state, req)
-			switch {
-			case err != nil:
+			if err != nil {
 				return err
-			case asJSON(c):
-				return writeJSON(env, d)
-			case why != "":
-				return whyOf(c, env, dryFigures(d), why)
 			}
-			printDrying(env, d)
-			return nil
+			return answers(c, env, speaks(c, env, state), d.Document)
 		},
 	}
 	f := c.Flags()
@@ -68,7 +59,7 @@ code 0). Without a lot, name a --polymer.`,
 	quantityVar(c, &req.Limit, "limit", quantity.Share, "water wanted; empty: what the melt bears")
 	f.Uint64Var(&req.Seed, "seed", 0, "of the draws; 0: the usual one")
 	f.IntVar(&req.Draws, "draws", 0, "how many cases are drawn; 0: 240")
-	f.StringVar(&why, "why", "", "unfold the figure of this key, such as time; all: every figure")
+	whyFlag(c, "time")
 	shopFlag(c)
 	completes(c, env, lotsOnHand, cobra.ShellCompDirectiveNoFileComp)
 	completesFlag(c, env, "polymer", knownMaterials)
@@ -77,50 +68,3 @@ code 0). Without a lot, name a --polymer.`,
 
 // dryerKinds are the words of --way and of a dryer's kind.
 var dryerKinds = dryingWays[:len(dryingWays)-1]
-
-// dryFigures are the figures of a drying, in reading order.
-func dryFigures(d fit.Drying) []figure.Figure {
-	all := []figure.Figure{d.Time, d.Temperature, d.Depth, d.Start, d.Limit, d.Rest, d.Open}
-	if !d.Possible || !d.Needed {
-		all = []figure.Figure{d.Temperature, d.Depth, d.Start, d.Limit, d.Rest}
-	}
-	return append(all, d.Figures...)
-}
-
-func printDrying(env *Env, d fit.Drying) {
-	plain(env.Out, "%s", d.Answer)
-	if d.Blocked != nil {
-		heading(env, "What stands in the way: %s", d.Blocked.Limit)
-		plain(env.Out, "  %s", d.Blocked.Why)
-		plain(env.Out, "  %s", d.Blocked.Nearest)
-	}
-	printSpoilers(env, d.Spoilers)
-	if len(d.With) > 0 {
-		heading(env, "With each dryer")
-		g := newGrid(env, "dryer", ">at", ">time", "")
-		for _, w := range d.With {
-			name, time, says := w.Dryer, "not", w.Says
-			if name == "" {
-				name = string(w.Way)
-			}
-			if w.Possible {
-				time, says = quantity.Duration.Rough(w.Time.High), ""
-			}
-			g.row(name, w.Temperature.Shown(), time, says)
-		}
-		g.print()
-	}
-	heading(env, "The drying, for %s", d.Polymer)
-	printFigures(env, dryFigures(d))
-	if len(d.Steps) > 0 {
-		heading(env, "What to do")
-		for i, s := range d.Steps {
-			text := fmt.Sprintf("  %d. %s", i+1, s.Do)
-			if s.Time != "" {
-				text += " (" + s.Time + ")"
-			}
-			plain(env.Out, "%s", text)
-		}
-	}
-	printCautions(env, d.Cautions)
-}

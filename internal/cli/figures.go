@@ -7,6 +7,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"hopperful/answer"
 	"hopperful/figure"
 )
 
@@ -93,4 +94,21 @@ func joined(words []string) string {
 		}
 	}
 	return strings.Join(once, ", ")
+}
+
+func printCautions(env *Env, cautions []answer.Caution) {
+	if len(cautions) == 0 {
+		return
+	}
+	heading(env, "Before you start")
+	for _, c := range cautions {
+		plain(env.Out, "  %s: %s", c.Where, c.Text)
+	}
+}
+
+func orWord(text, other string) string {
+	if strings.TrimSpace(text) == "" {
+		return other
+	}
+	return text
 }

@@ -20,6 +20,11 @@ var goldens = map[string]string{
 	"mixed":      "identify mixed --host PLA --stray PETG --pieces 60 --wrong 3",
 	"sieve":      "sieve R1 --full",
 	"stop":       "identify --chlorine yes --lot S7",
+	"fit":        "fit R1 120g --draws 40",
+	"fit_file":   "fit R3 vase.gcode --draws 40 --full",
+	"dry":        "dry R1 --draws 40 --full",
+	"dry_oven":   "dry R1 --way oven --draws 40",
+	"dry_pvc":    "dry --polymer PVC",
 }
 
 // anyNumber stands for the numbers, which the models' own tests hold.

@@ -155,10 +155,10 @@ func printSteps(env *Env, g plan.Grinding) {
 
 // printAfter is what comes after the grinding, and what a terminal cannot show.
 func printAfter(env *Env, g plan.Grinding) {
-	if len(g.Next) > 0 {
+	if len(g.Told) > 0 {
 		heading(env, "Still to do before the print")
-		for _, n := range g.Next {
-			plain(env.Out, "  %s", n)
+		for _, n := range g.Told {
+			plain(env.Out, "  %s", sentence(n))
 		}
 	}
 	if len(g.Charts) > 0 {

@@ -39,7 +39,7 @@ writes one.`,
 			if err != nil {
 				return &failure{say: sentence(err.Error()), hint: "hopperful materials lists them all.", err: err}
 			}
-			return showMaterial(c, env, p, fit.DryingOf(state, p.Name, env.Now()))
+			return showMaterial(c, env, p, sentence(speaks(c, env, state).Say(fit.DryingOf(state, p.Name, env.Now()))))
 		},
 	}
 	shopFlag(c)

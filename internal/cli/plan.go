@@ -48,6 +48,7 @@ what would come nearest; that is an answer too (exit code 0).
 			if err != nil {
 				return err
 			}
+			g.Told = append([]string{}, speaks(c, env, state).All(g.Next)...)
 			switch {
 			case asJSON(c):
 				return writeJSON(env, g)

@@ -46,6 +46,7 @@ type boundView struct {
 
 // sectionView is a part of the reasons, folded.
 type sectionView struct {
+	Key     string
 	Title   string
 	Notes   []string
 	Figures []figView
@@ -78,7 +79,7 @@ func viewDocument(p *say.Printer, d answer.Document) docView {
 		}
 	}
 	for _, s := range t.Reasons {
-		x := sectionView{Title: s.Title, Figures: viewWorded(p, s.Figures), Tables: s.Tables}
+		x := sectionView{Key: s.Key, Title: s.Title, Figures: viewWorded(p, s.Figures), Tables: s.Tables}
 		for _, n := range s.Notes {
 			x.Notes = append(x.Notes, n.Say)
 		}

@@ -5,23 +5,11 @@ import (
 	"net/http"
 
 	"hopperful/answer"
-	"hopperful/figure"
+	"hopperful/fact"
 	"hopperful/plan/fit"
 	"hopperful/quantity"
 	"hopperful/shop"
 )
-
-// dryView is the page that says how to dry a lot.
-type dryView struct {
-	fit.Drying
-	Say, More string
-	First     *chartView
-	Others    []chartView
-	Numbers   []figView
-	Warn      []warnView
-	Ask       formView
-	Record    string // where the drying is written down
-}
 
 // wayOptions name the ways to dry.
 var wayOptions = map[shop.Way]string{shop.Oven: "an oven", shop.Dehydrator: "a food dehydrator", shop.DesiccantBox: "a box with desiccant", shop.DryAir: "a dryer with dry air"}
@@ -66,20 +54,14 @@ func (s *server) showDrying(w http.ResponseWriter, r *http.Request) {
 	if !ok {
 		return
 	}
-	back := view{Title: "How to dry " + string(req.Lot), Place: "stock", Crumb: &link{lotPath(req.Lot), "Lot " + string(req.Lot)}}
-	found, ok := awaitAsked[fit.Drying](s, w, r, a, func() *job { return s.askDrying(d.state, req, a) }, "Reckoning how to dry "+string(req.Lot)+".", back)
+	lot := fact.Name("lot", string(req.Lot))
+	back := view{Title: d.say.Line("page.dry_title", lot.As("lot")), Place: "stock", Crumb: &link{lotPath(req.Lot), string(req.Lot)}}
+	found, ok := awaitAsked[fit.Drying](s, w, r, a, func() *job { return s.askDrying(d.state, req, a) }, d.say.Line("page.dry_waiting", lot.As("lot")), back)
 	if !ok {
 		return
 	}
-	v, status := d.viewDrying(found), http.StatusOK
-	if len(a.in.Wrong) > 0 {
-		v.Say, status = "It cannot be dried like that.", http.StatusUnprocessableEntity
-	}
-	v.Ask = askForm(r, dryAskSheet(), a)
-	v.First, v.Others = drawn(r, viewCharts(found.Charts, d.comma))
-	v.Record = "/record/dry?lot=" + string(req.Lot) + "&way=" + queryEscape(string(found.Way))
-	back.Body = v
-	s.render(w, r, status, "dry", back)
+	v := answerView{Act: link{"/record/dry?lot=" + string(req.Lot) + "&way=" + queryEscape(string(found.Way)), d.say.Line("go.dried")}, More: []link{{"/fit?lot=" + string(req.Lot), d.say.Line("go.fit")}}}
+	s.showAnswer(w, r, d, v, found.Document, dryAskSheet(), a, back)
 }
 
 func (s *server) downloadDrying(w http.ResponseWriter, r *http.Request) {
@@ -88,16 +70,5 @@ func (s *server) downloadDrying(w http.ResponseWriter, r *http.Request) {
 	if !ok || s.unreadable(w, r, a) {
 		return
 	}
-	s.sendJob(w, r, s.askDrying(d.state, req, a), r.PathValue("chart"), func(v any) []answer.Chart { return v.(fit.Drying).Charts })
-}
-
-func (d *desk) viewDrying(f fit.Drying) dryView {
-	v := dryView{Drying: f, Warn: gather(f.Cautions)}
-	v.Say, v.More = firstSentence(f.Answer)
-	all := []figure.Figure{f.Temperature, f.Depth, f.Start, f.Limit, f.Rest}
-	if f.Possible && f.Needed {
-		all = append(all, f.Time, f.Open)
-	}
-	v.Numbers = viewFigures(append(present(all), f.Figures...))
-	return v
+	s.sendJob(w, r, s.askDrying(d.state, req, a), r.PathValue("chart"), func(v any) []answer.Chart { return d.say.Document(v.(fit.Drying).Document).Charts })
 }

@@ -3,40 +3,13 @@ package web
 import (
 	"fmt"
 	"net/http"
-	"strings"
 
 	"hopperful/answer"
+	"hopperful/fact"
 	"hopperful/plan/fit"
 	"hopperful/quantity"
 	"hopperful/shop"
 )
-
-// fitView is the page that says whether a lot is fit for a print.
-type fitView struct {
-	fit.Fitness
-	Say, More string
-	Mark      mark
-	Items     []fitItem
-	Chance    figView
-	Settings  []figView
-	Numbers   []figView
-	Warn      []warnView
-	First     *chartView
-	Others    []chartView
-	Ask       formView
-	Dry       string // how to dry the lot
-	PlanPath  string
-	Act       link // the cheapest thing that helps
-}
-
-// fitItem is one question and its answer.
-type fitItem struct {
-	fit.Item
-	Mark   mark
-	InTen  string
-	Figure *figView
-	Remedy string // "5 min; then it holds in 86 of 100 cases"
-}
 
 // fitPath is the page for a lot and a print.
 func fitPath(lot shop.LotID, need string) string {
@@ -87,19 +60,19 @@ func (s *server) showFit(w http.ResponseWriter, r *http.Request) {
 	if !ok {
 		return
 	}
-	back := view{Title: "Is " + string(req.Lot) + " fit for " + req.Need.Name + "?", Place: "plan", Crumb: &link{planPath(req.Need.Name), "Plan for " + req.Need.Name}}
-	found, ok := awaitAsked[fit.Fitness](s, w, r, a, func() *job { return s.askFit(d.state, req, a) }, "Asking whether "+string(req.Lot)+" is fit for "+req.Need.Name+".", back)
+	lot, need := fact.Name("lot", string(req.Lot)), fact.Name("need", req.Need.Name)
+	back := view{Title: d.say.Line("page.fit_title", lot.As("lot"), need.As("need")), Place: "plan", Crumb: &link{planPath(req.Need.Name), d.say.Line("page.plan_for", need.As("need"))}}
+	found, ok := awaitAsked[fit.Fitness](s, w, r, a, func() *job { return s.askFit(d.state, req, a) }, d.say.Line("page.fit_waiting", lot.As("lot"), need.As("need")), back)
 	if !ok {
 		return
 	}
-	v, status := d.viewFit(found, req), http.StatusOK
-	if len(a.in.Wrong) > 0 {
-		v.Say, status = "This cannot be asked like that.", http.StatusUnprocessableEntity
+	v := answerView{Act: d.fitAct(found, req), More: []link{{"/dry/" + pathSegment(string(req.Lot)), d.say.Line("go.dry")}, {planPath(req.Need.Name), d.say.Line("go.plan")}}}
+	if found.Refused == nil && !found.Mixed {
+		for _, code := range []string{"room.time", "room.temperature", "room.screw", "room.factor", "room.minute", "room.note"} {
+			v.Room = append(v.Room, d.say.Line(code))
+		}
 	}
-	v.Ask = askForm(r, fitSheet(d), a)
-	v.First, v.Others = drawn(r, viewCharts(found.Charts, d.comma))
-	back.Body = v
-	s.render(w, r, status, "fit", back)
+	s.showAnswer(w, r, d, v, found.Document, fitSheet(d), a, back)
 }
 
 func (s *server) downloadFit(w http.ResponseWriter, r *http.Request) {
@@ -108,53 +81,28 @@ func (s *server) downloadFit(w http.ResponseWriter, r *http.Request) {
 	if !ok || s.unreadable(w, r, a) {
 		return
 	}
-	s.sendJob(w, r, s.askFit(d.state, req, a), r.PathValue("chart"), func(v any) []answer.Chart { return v.(fit.Fitness).Charts })
-}
-
-func (d *desk) viewFit(f fit.Fitness, req fit.Request) fitView {
-	v := fitView{Fitness: f, Mark: markOf(f.Verdict), Settings: viewFigures(f.Sheet.Settings), Numbers: viewFigures(f.Figures),
-		Warn: gather(f.Cautions), PlanPath: planPath(req.Need.Name), Dry: "/dry/" + pathSegment(string(req.Lot))}
-	// The answer runs on after the deciding question.
-	v.Say, v.More, _ = strings.Cut(f.Answer, "? ")
-	if v.More != "" {
-		v.Say += "?"
-	}
-	if f.Chance.Key != "" && f.Refused == nil {
-		v.Chance = viewFigure(f.Chance)
-	}
-	for _, x := range f.Items {
-		one := fitItem{Item: x, Mark: markOf(x.Verdict), InTen: inTen(x.Chance)}
-		if x.Figure != nil {
-			g := viewFigure(*x.Figure)
-			g.Mark = nil // the item's own mark counts everything, not the figure alone
-			one.Figure = &g
-		}
-		if c := x.Change; c != nil {
-			one.Remedy = c.Shown
-			if c.Chance != nil {
-				one.Remedy = strings.TrimPrefix(one.Remedy+"; then it goes well "+inTen(*c.Chance), "; ")
-			}
-		}
-		v.Items = append(v.Items, one)
-	}
-	v.Act = fitAct(f)
-	return v
+	s.sendJob(w, r, s.askFit(d.state, req, a), r.PathValue("chart"), func(v any) []answer.Chart { return d.say.Document(v.(fit.Fitness).Document).Charts })
 }
 
 // fitAct is where the deciding question is worked on.
-func fitAct(f fit.Fitness) link {
-	lot := "?lot=" + string(f.Lot)
-	acts := map[string]link{
-		"enough": {planPath(f.NeedName), "Plan to grind more"}, "polymer": {"/record/sort" + lot, "Sort it"}, "metal": {"/record/magnet" + lot, "Past the magnet"},
-		"sizes": {"/record/dedust" + lot, "Take the dust off"}, "dry": {"/dry/" + string(f.Lot), "See how to dry it"}, "runs": {"/record/jar" + lot, "Weigh a jar of it"},
-		"takes_in": {"/record/flow" + lot, "Test the flow"}, "melts": {"/record/flow" + lot, "Test the flow"}, "pressure": {"/record/flow" + lot, "Test the flow"},
-		"open": {"/record/dedust" + lot, "Sift it finer"},
+func (d *desk) fitAct(f fit.Fitness, req fit.Request) link {
+	if f.Refused == nil && !f.Mixed && f.Verdict != answer.Yes {
+		for _, x := range f.Items {
+			if to := placeOf(d.say, change(x)); x.Key == f.Decides && to != nil {
+				return *to
+			}
+		}
 	}
-	if act, ok := acts[f.Decides]; ok && f.Verdict != answer.Yes && f.Refused == nil {
-		return act
+	if f.Refused != nil || f.Mixed {
+		return link{lotPath(req.Lot), d.say.Line("go.lot", fact.Name("lot", string(req.Lot)))}
 	}
-	if f.Refused != nil {
-		return link{lotPath(f.Lot), "See the lot"}
+	return link{"/record/print?lot=" + string(req.Lot) + "&need=" + queryEscape(req.Need.Name), d.say.Line("go.print")}
+}
+
+// change is what would change an answer; empty where nothing need.
+func change(x fit.Item) fact.Saying {
+	if x.Change == nil {
+		return fact.Saying{}
 	}
-	return link{"/record/print?lot=" + string(f.Lot) + "&need=" + queryEscape(f.NeedName), "Record the print"}
+	return x.Change.Do
 }

@@ -23,8 +23,8 @@ func TestFitnessIsAnsweredQuestionByQuestion(t *testing.T) {
 	if w.Code != http.StatusOK {
 		t.Fatalf("it answers %d: %s", w.Code, firstHeading(body))
 	}
-	inOrder(t, headingsOf(body), "Question by question", "Is there enough of it?", "Is it dry?", "Will the nozzle stay open?", "Settings to start with", "Before it is hot", "What else it reckons with")
-	for _, want := range []string{`/fit/R1/four%20planter%20feet/`, ".csv", `href="/dry/R1"`, "chance that all of it goes well"} {
+	inOrder(t, headingsOf(body), "What to do", "In numbers", "What is not a yes yet")
+	for _, want := range []string{`/fit/R1/four%20planter%20feet/`, ".csv", `href="/dry/R1"`, "chance that all of it goes well", "Question by question", "What would change an answer", "Room for what you find", "First layer"} {
 		if !strings.Contains(body, want) {
 			t.Errorf("the page lacks %s", want)
 		}
@@ -95,11 +95,14 @@ func TestDryingIsPlanned(t *testing.T) {
 	t.Parallel()
 	b := plannedShop(t, Options{})
 	body := b.get("/dry/R1?way=dry+air").Body.String()
-	inOrder(t, headingsOf(body), "What to do", "Before you start", "Another way", "The numbers")
+	inOrder(t, headingsOf(body), "What to do", "In numbers")
 	r := httptest.NewRequest("GET", "/dry/R1", nil)
 	r.Header.Set("Accept", "application/json")
-	var found struct{ Polymer string }
-	if w := b.ask(r); json.Unmarshal(w.Body.Bytes(), &found) != nil || found.Polymer != "PLA" {
+	var found struct {
+		Answer string
+		Steps  []any
+	}
+	if w := b.ask(r); json.Unmarshal(w.Body.Bytes(), &found) != nil || !strings.Contains(found.Answer, "R1") || len(found.Steps) == 0 {
 		t.Errorf("the JSON answers %d: %.90s", w.Code, w.Body)
 	}
 }
@@ -117,7 +120,7 @@ func TestThePrintersSheetIsOnePage(t *testing.T) {
 	w.picture("fit-phone")
 	w.look(1280, 844, false)
 	w.at("/fit/R1/four%20planter%20feet")
-	w.until("the charts are drawn", `document.querySelectorAll("svg.plot").length === 2`)
+	w.until("the charts are drawn", `document.querySelectorAll("svg.plot").length >= 1`)
 	w.picture("fit-desk")
 	ctx, end := context.WithTimeout(w.ctx, stepLimit)
 	defer end()

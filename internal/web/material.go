@@ -144,7 +144,7 @@ func (s *server) showMaterial(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	v := materialView{Name: p.Name, Words: p.Words, Cautions: p.Cautions()}
-	v.Bar, v.Drying = shop.BarOf(p.Name), fit.DryingOf(d.state, p.Name, d.now)
+	v.Bar, v.Drying = shop.BarOf(p.Name), ended(d.say.Say(fit.DryingOf(d.state, p.Name, d.now)))
 	said := map[polymer.Property]bool{}
 	for _, desc := range polymer.Properties() {
 		lines := p.All(desc.Property)

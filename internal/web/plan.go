@@ -91,6 +91,7 @@ func (s *server) showPlan(w http.ResponseWriter, r *http.Request) {
 		}
 		g, _ = j.value.(plan.Grinding)
 		err = j.err
+		g.Told = append([]string{}, d.say.All(g.Next)...)
 	}
 	if wantsJSON(r) {
 		if err != nil {

@@ -23,7 +23,7 @@ func (v planView) Density() string {
 	for _, w := range v.Warn {
 		warn = append(append(warn, w.Where), w.Texts...)
 	}
-	n := max(lines(steps, 60), lines(warn, 75)) + max(lines(v.Next, 60), len(v.Limits)+1) + (len(v.Numbers)+1)/2
+	n := max(lines(steps, 60), lines(warn, 75)) + max(lines(v.Told, 60), len(v.Limits)+1) + (len(v.Numbers)+1)/2
 	switch {
 	case n > denseLines:
 		return "denser"

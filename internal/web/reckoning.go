@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"hopperful/plan"
+	"hopperful/plan/fit"
 	"hopperful/quantity"
 	"hopperful/shop"
 )
@@ -80,10 +81,22 @@ func awaitAsked[T any](s *server, w http.ResponseWriter, r *http.Request, a aske
 		s.failWith(w, r, j.err)
 		return found, false
 	case wantsJSON(r):
-		writeJSON(w, http.StatusOK, found)
+		writeJSON(w, http.StatusOK, s.worded(found))
 		return found, false
 	}
 	return found, true
+}
+
+// worded is what a program gets of an answer: a document in words, all else as it is.
+func (s *server) worded(found any) any {
+	p := speaks(s.store.State())
+	switch f := found.(type) {
+	case fit.Fitness:
+		return p.Document(f.Document)
+	case fit.Drying:
+		return p.Document(f.Document)
+	}
+	return found
 }
 
 // tooLong answers a program that has waited in vain.

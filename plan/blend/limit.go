@@ -8,6 +8,7 @@ import (
 	"hopperful/answer"
 	"hopperful/process/recipe"
 	"hopperful/quantity"
+	"hopperful/shop"
 )
 
 // limits lays down the rows: age, dust, water, metal, melt flow where asked, and each other
@@ -82,13 +83,17 @@ func (j *blendJob) strayLimits(row func(string, string, quantity.Kind, float64, 
 	return nil
 }
 
+// dryerWords name the ways to dry in a sentence.
+var dryerWords = map[shop.Way]string{shop.Oven: "in an oven", shop.Dehydrator: "in a food dehydrator", shop.DesiccantBox: "in a desiccant box",
+	shop.DryAir: "in a dry-air dryer", shop.OtherWay: "in a dryer"}
+
 // tellWater says what the water is reckoned by, and where drying alone cannot
 // reach the limit.
 func (j *blendJob) tellWater() {
-	j.note("Water is what each lot has by its records, or once it is dried %s as its polymer wants, if that is less.", j.brings.Dryer())
+	j.note("Water is what each lot has by its records, or once it is dried %s as its polymer wants, if that is less.", dryerWords[j.brings.Dryer()])
 	for _, l := range j.lots {
 		if strings.EqualFold(l.Polymer, j.polymer.Name) && l.water.Rest > *j.req.Moisture {
-			j.note("Dried %s in the air of this room, %s keeps %s of water after any time; drier air takes out more.", j.brings.Dryer(), j.polymer.Name, quantity.Share.Rough(l.water.Rest))
+			j.note("Dried %s in the air of this room, %s keeps %s of water after any time; drier air takes out more.", dryerWords[j.brings.Dryer()], j.polymer.Name, quantity.Share.Rough(l.water.Rest))
 			return
 		}
 	}

@@ -2,18 +2,19 @@ package fit
 
 import (
 	"cmp"
-	"fmt"
 	"slices"
 
 	"hopperful/answer"
+	"hopperful/fact"
 	"hopperful/figure"
 	"hopperful/polymer"
 	"hopperful/quantity"
+	"hopperful/shop"
 )
 
 // answer asks every question and sums up.
 func (j *job) answer() (Fitness, error) {
-	f := j.frame()
+	var f Fitness
 	for _, ask := range []func() (Item, error){
 		j.enough, j.onePolymer, j.metalOut, j.sizes, j.isDry, j.runsOut, j.takesItIn, j.melts, j.bearable, j.staysOpen, j.holdsStill,
 	} {
@@ -25,40 +26,53 @@ func (j *job) answer() (Fitness, error) {
 	}
 	j.afterSieving(f.Items)
 	w := worst(f.Items)
-	f.Verdict, f.Decides, f.Answer = w.Verdict, w.Key, j.sum(w)
-	f.Chance = j.allWell(f.Items)
-	f.Spoilers = j.spoilers(f.Items)
-	if j.printer.Name == "" {
-		f.Spoilers = append([]answer.Spoiler{j.noPrinter()}, f.Spoilers...)
-		f.Spoilers = f.Spoilers[:min(len(f.Spoilers), answer.MostSpoilers)]
-	}
-	f.Figures = j.background()
-	f.Cautions = j.cautions()
+	f.Verdict, f.Decides, f.Chance = w.Verdict, w.Key, j.allWell(f.Items)
 	var err error
-	if f.Sheet, err = j.sheet(); err != nil {
+	if f.Settings, err = j.settings(); err != nil {
 		return f, err
 	}
-	f.Charts, err = j.charts()
+	f.Document, err = j.document(f, w)
 	return f, err
 }
 
-// frame is an answer without its findings.
-func (j *job) frame() Fitness {
-	return Fitness{Lot: j.lot.ID, LotName: j.lot.Name, Polymer: j.lot.Polymer, NeedName: j.req.Need.Name, Printer: j.printer.Name,
-		Spoilers: []answer.Spoiler{}, Items: []Item{}, Figures: []figure.Figure{}, Cautions: []answer.Caution{}, Charts: []answer.Chart{},
-		Sheet: Sheet{Settings: []figure.Figure{}, Advice: []string{}}, Draws: j.req.Draws, Seed: j.req.Seed,
-		Chance: figure.Exact("all_well", "chance that all of it goes well", quantity.Share, 0, figure.Reckoned)}
+// mostSettings are the settings to enter before it starts: temperature, speed and
+// flow factor; the others are for later.
+const mostSettings = 3
+
+// document lays the check out as an answer.
+func (j *job) document(f Fitness, w Item) (answer.Document, error) {
+	d := answer.Document{Head: j.sum(w), Verdict: f.Verdict, Cautions: j.cautions(), Tables: f.tables()}
+	bad := f.byWorth()
+	j.steps(&d, bad)
+	j.spoilers(&d, bad)
+	d.Figures = f.Settings[:mostSettings]
+	said, changes := answer.Section{Key: "questions"}, answer.Section{Key: "changes"}
+	for _, x := range f.Items {
+		d.Limits = append(d.Limits, answer.Bound{Figure: *x.Figure, Binds: x.Key == f.Decides && f.Verdict != answer.Yes})
+		said.Notes = append(said.Notes, fact.Say("fit.judged", fact.Parts("question", x.Question), x.Verdict.Fact("verdict"), fact.Parts("says", x.Says)))
+		if c := x.Change; c != nil {
+			changes.Notes = append(changes.Notes, fact.Say("fit.change", fact.Parts("question", x.Question), fact.Parts("do", c.Do), c.takes("takes"), c.after("after")))
+		}
+	}
+	settings := answer.Section{Key: "settings", Notes: j.advice(), Figures: f.Settings[mostSettings:]}
+	behind := answer.Section{Key: "behind", Figures: append([]figure.Figure{f.Chance}, j.background()...),
+		Notes: []fact.Saying{fact.Say("fit.drawn", fact.Count("n", j.req.Draws), fact.Count("seed", int(j.req.Seed)))}}
+	d.Reasons = []answer.Section{said, changes, settings, behind}
+	var err error
+	d.Charts, err = j.charts()
+	return d, err
 }
 
 // refused is the answer for what must not be melted.
-func (j *job) refused(block *answer.Block) Fitness {
-	f := j.frame()
-	if block == nil {
-		return f
+func (j *job) refused(bar *shop.Bar, mixed answer.Finding) Fitness {
+	f := Fitness{Verdict: answer.No, Decides: "polymer", Refused: bar, Mixed: bar == nil, Chance: figure.Exact("all_well", "fit.all_well", quantity.Share, 0, figure.Reckoned)}
+	why := mixed
+	if bar != nil {
+		why = answer.Bars(bar)
 	}
-	f.Refused, f.Verdict, f.Decides = block, answer.No, "polymer"
-	f.Answer = fmt.Sprintf("No: %s must not be melted. %s", answer.LotName(j.lot), block.Why)
-	f.Cautions = []answer.Caution{{Where: answer.OfMaterial, Text: block.Nearest}}
+	f.Document = answer.Document{Verdict: answer.No,
+		Head:  answer.Found(fact.Say("fit.must_not_melt", answer.Lot("lot", j.lot), fact.Parts("why", why.Saying))),
+		Steps: []answer.Action{{Do: fact.Say("do.set_aside", answer.Lot("lot", j.lot))}}, Cautions: []answer.Finding{answer.Found(why.Remedies[0])}}
 	return f
 }
 
@@ -75,73 +89,134 @@ func (j *job) allWell(items []Item) figure.Figure {
 				r.opens && r.strength >= need
 		})
 	}
-	f := figure.Exact("all_well", "chance that all of it goes well", quantity.Share, all, figure.Reckoned)
-	return f.From("share of the draws in which every question is answered well at once")
+	return figure.Exact("all_well", "fit.all_well", quantity.Share, all, figure.Reckoned).From("how.all_well")
 }
 
-// sum is the whole in a sentence: no better than its worst item.
-func (j *job) sum(w Item) string {
-	lead := map[answer.Verdict]string{
-		answer.Yes:      "Yes: every question is answered well.",
-		answer.Likely:   "Likely: ",
-		answer.Open:     "It could go either way: ",
-		answer.Unknown:  "Not known yet: ",
-		answer.Unlikely: "Unlikely: ",
-		answer.No:       "No: ",
-	}[w.Verdict]
-	if w.Verdict == answer.Yes {
-		return fmt.Sprintf("%s %s is fit for %s.", lead, answer.LotName(j.lot), j.forWhat())
+// sum is the whole: no better than its worst item.
+func (j *job) sum(w Item) answer.Finding {
+	lot, print := answer.Lot("lot", j.lot), fact.Word("print", "fit.this_print")
+	if name := j.req.Need.Name; name != "" {
+		print = fact.Name("print", name)
 	}
-	text := fmt.Sprintf("%s%s is only as good as its worst answer: %s %s", lead, answer.LotName(j.lot), w.Question, w.Says)
-	if w.Change != nil {
-		text += " " + answer.Sentence(w.Change.Do)
+	weakest := fact.Say("fit.weakest", fact.Parts("question", w.Question), fact.Parts("says", w.Says))
+	switch w.Verdict {
+	case answer.Yes:
+		return answer.Found(fact.Say("fit.is_fit", lot.As("lot"), print.As("print")))
+	case answer.Likely:
+		return answer.Found(fact.Say("fit.is_likely", lot.As("lot"), print.As("print")), weakest)
+	case answer.Open:
+		return answer.Found(fact.Say("fit.is_open", lot.As("lot"), print.As("print")), weakest)
+	case answer.Unknown:
+		return answer.Found(fact.Say("fit.is_unknown", lot.As("lot"), print.As("print")), weakest)
+	case answer.Unlikely:
+		return answer.Found(fact.Say("fit.is_unlikely", lot.As("lot"), print.As("print")), weakest)
 	}
-	return text
+	return answer.Found(fact.Say("fit.is_not", lot.As("lot"), print.As("print")), weakest)
 }
 
-func (j *job) forWhat() string {
-	if j.req.Need.Name == "" {
-		return "this print"
-	}
-	return j.req.Need.Name
-}
-
-// spoilers are the three worst answers with what would change them, after
-// entries that cannot be true.
-func (j *job) spoilers(items []Item) []answer.Spoiler {
-	all := append([]answer.Spoiler{}, j.doubts...)
-	if len(j.facts.failed) > 0 {
-		why := "nobody wrote down why"
-		if j.facts.failed[0] != "" {
-			why = j.facts.failed[0]
-		}
-		all = append(all, answer.Spoiler{What: fmt.Sprintf("The last print of it that failed: %s.", why), Remedy: "Be sure that the cause is gone before a long print."})
-	}
-	bad := slices.Clone(items)
+// byWorth are the items that are not yes, the worst first.
+func (f Fitness) byWorth() []Item {
+	bad := slices.DeleteFunc(slices.Clone(f.Items), func(x Item) bool { return x.Change == nil })
 	slices.SortStableFunc(bad, func(a, b Item) int {
 		if d := b.Verdict.Rank() - a.Verdict.Rank(); d != 0 {
 			return d
 		}
 		return cmp.Compare(a.Chance, b.Chance)
 	})
-	for _, x := range bad {
-		if x.Verdict != answer.Yes && x.Change != nil {
-			remedy := answer.Sentence(x.Change.Do)
-			if x.Change.Shown != "" {
-				remedy += " Takes " + x.Change.Shown + "."
-			}
-			all = append(all, answer.Spoiler{What: fmt.Sprintf("%s %s. %s", x.Question, answer.Capital(string(x.Verdict)), x.Says), Remedy: remedy})
-		}
-	}
-	return all[:min(len(all), answer.MostSpoilers)]
+	return bad
 }
 
-// noPrinter says what was assumed where no printer is described.
-func (j *job) noPrinter() answer.Spoiler {
-	b := &j.beliefs
-	return answer.Spoiler{What: fmt.Sprintf("No printer is described here, so its measures are assumed: a nozzle of %s, a barrel of %s, a hopper that opens %s, heaters of %s.",
-		quantity.Length.Plain(b[fNozzle].Median), quantity.Length.Plain(b[fScrew].Median), quantity.Length.Plain(b[fExit].Median), quantity.Power.Plain(b[fHeaters].Median)),
-		Remedy: "Describe your printer among the machines; what you measured of it replaces what is assumed."}
+// steps are what would change the worst answers, what is only assumed of the
+// printer first.
+func (j *job) steps(d *answer.Document, bad []Item) {
+	if j.printer.Name == "" {
+		b := &j.beliefs
+		d.Steps = append(d.Steps, answer.Action{Do: fact.Say("do.describe_printer"), Why: fact.Say("fit.printer_assumed",
+			fact.Set("nozzle", quantity.Length, b[fNozzle].Median), fact.Set("barrel", quantity.Length, b[fScrew].Median),
+			fact.Set("exit", quantity.Length, b[fExit].Median), fact.Set("heaters", quantity.Power, b[fHeaters].Median))})
+	}
+	done := map[string]bool{}
+	for _, x := range bad {
+		undescribed := j.printer.Name == "" && x.Change.Do.Code == "do.describe_hopper"
+		if done[x.Change.Do.Code] || undescribed || len(done) == answer.MostSpoilers {
+			continue // one sieving answers two questions
+		}
+		done[x.Change.Do.Code] = true
+		a := answer.Action{Do: x.Change.Do, Why: fact.Say("fit.because", fact.Parts("question", x.Question), x.Verdict.Fact("verdict"))}
+		if _, told := x.Change.Do.Fact("time"); x.Change.Time > 0 && !told {
+			takes := figure.Exact("takes_"+x.Key, "fit.takes", quantity.Duration, x.Change.Time, figure.Assumed)
+			a.Takes = &takes
+		}
+		d.Steps = append(d.Steps, a)
+	}
+	if len(bad) == 0 {
+		d.Steps = append(d.Steps, answer.Action{Do: fact.Say("do.record_print", answer.Lot("lot", j.lot), fact.Name("need", j.req.Need.Name))})
+	}
+}
+
+// spoilers are entries that cannot be true, a print that failed, and why the
+// next worst answer is no better than it is; the head tells the worst.
+func (j *job) spoilers(d *answer.Document, bad []Item) {
+	all := append([]answer.Finding{}, j.doubts...)
+	if len(j.facts.failed) > 0 {
+		all = append(all, answer.Found(fact.Say("fit.failed_before", fact.Name("why", j.facts.failed[0])), fact.Say("fit.cause_gone")))
+	}
+	if len(bad) > 1 && len(all) == 0 {
+		x := bad[1]
+		all = append(all, answer.Finding{Saying: x.Says, Weight: 1 - x.Chance, Lots: []shop.LotID{j.lot.ID}})
+	}
+	d.Spoilers = all[:min(len(all), answer.MostSpoilers)]
+}
+
+// mostRows are how many questions lead; all of them wait behind.
+const mostRows = 5
+
+// tables are the worst questions that are not yet answered with yes, and all.
+func (f Fitness) tables() []answer.Table {
+	bad := f.byWorth()
+	bad = bad[:min(len(bad), mostRows)]
+	lead := f.table("fit", func(x Item) bool { return slices.ContainsFunc(bad, func(b Item) bool { return b.Key == x.Key }) })
+	lead.Leads = true
+	lead.Notes = []fact.Saying{fact.Say("fit.all_at_once", fact.Figure("chance", f.Chance), fact.Count("yes", len(f.Items)-len(f.byWorth())), fact.Count("n", len(f.Items)))}
+	all := f.table("fit_all", func(Item) bool { return true })
+	if len(bad) == 0 {
+		return []answer.Table{all}
+	}
+	return []answer.Table{lead, all}
+}
+
+// table has the questions that are wanted with answer, figure and bound, in the
+// order the material travels.
+func (f Fitness) table(key string, wanted func(Item) bool) answer.Table {
+	t := answer.Table{Key: key, Columns: []answer.Column{{Key: "question"}, {Key: "verdict"}, {Key: "figure", Numbers: true}, {Key: "bound", Numbers: true}}}
+	for _, x := range f.Items {
+		if !wanted(x) {
+			continue
+		}
+		limit := x.Figure.Limit
+		bound := fact.Say("limit.at_most", fact.About("value", x.Figure.Kind, limit.Value))
+		if limit.Side == figure.Over {
+			bound = fact.Say("limit.at_least", fact.About("value", x.Figure.Kind, limit.Value))
+		}
+		t.Rows = append(t.Rows, []fact.Fact{fact.Parts("", x.Question), x.Verdict.Fact(""), fact.Figure("", *x.Figure), fact.Parts("", bound)})
+	}
+	return t
+}
+
+// takes is how long a remedy takes, nothing where nobody can say.
+func (r *Remedy) takes(name string) fact.Fact {
+	if r.Time <= 0 {
+		return fact.Parts(name)
+	}
+	return fact.About(name, quantity.Duration, r.Time)
+}
+
+// after is the chance of the item afterwards, nothing where it cannot be forecast.
+func (r *Remedy) after(name string) fact.Fact {
+	if r.Chance == nil {
+		return fact.Parts(name)
+	}
+	return fact.About(name, quantity.Share, *r.Chance)
 }
 
 // background are the figures behind the check that no item shows.
@@ -157,19 +232,18 @@ func (j *job) background() []figure.Figure {
 }
 
 // cautions gathers what a person should hear before the nozzle is hot.
-func (j *job) cautions() []answer.Caution {
-	var all []answer.Caution
-	add := func(where, text string) { all = append(all, answer.Caution{Where: where, Text: text}) }
-	for _, c := range j.polymer.Cautions() {
-		if c.Kind == polymer.Fumes || c.Kind == polymer.Drying {
-			add(answer.OfMaterial, answer.Sentence(c.Text))
-		}
-	}
-	all = append(all, answer.Uncleared(j.lot)...)
-	add(atPrinter, "Barrel and nozzle burn skin, and a blocked nozzle can let go suddenly: gloves and glasses, nobody in front of it, and let the pressure off before the nozzle is loosened.")
-	add(atPrinter, "Never leave a hot barrel alone, and never run a screw against a shut nozzle. What the head bears is its maker's word, not hopperful's.")
-	return all
+func (j *job) cautions() []answer.Finding {
+	all := append([]answer.Finding{answer.Found(fact.Say("fit.hot_parts"))}, answer.NotCleared(j.lot)...)
+	return append(append(all, answer.Found(fact.Say("fit.never_alone"))), j.materialCautions()...)
 }
 
-// atPrinter is where a caution stands.
-const atPrinter = "at the printer"
+// materialCautions are the polymer's own about heat.
+func (j *job) materialCautions() []answer.Finding {
+	var all []answer.Finding
+	for _, c := range j.polymer.Cautions() {
+		if c.Kind == polymer.Fumes || c.Kind == polymer.Drying {
+			all = append(all, answer.Found(fact.Verbatim(answer.Sentence(c.Text))))
+		}
+	}
+	return all
+}

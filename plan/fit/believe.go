@@ -41,7 +41,7 @@ func (j *job) believeMaterial() {
 	if heat, err := polymer.HeatToMelt(m); err == nil {
 		one := &b[fHeat]
 		one.Median, one.Low, one.High = heat, heat/1.12, heat*1.12
-		one.Assumed, one.Source = false, source.Ref{Key: "own derivation", Place: "heat to warm and melt, docs/models/polymer.md"}
+		one.Assumed, one.Source = false, source.Cite("own derivation", "heat to warm and melt, docs/models/polymer.md")
 	}
 }
 
@@ -96,7 +96,7 @@ func (j *job) believeLot() error {
 	if f.hole != nil {
 		one := &b[fTop]
 		one.Median, one.Low, one.High = 0.85**f.hole, 0.65**f.hole, 1.0**f.hole
-		one.Source = source.Ref{Key: "judgement", Place: "most grains are a little smaller than the hole they came through"}
+		one.Source = source.Cite("judgement", "most grains are a little smaller than the hole they came through")
 	}
 	if err := j.sized(); err != nil {
 		return err
@@ -231,7 +231,7 @@ func (j *job) metal() error {
 	if f.metal != "" {
 		one := &b[fWear]
 		one.Median, one.Low, one.High = 500e-6, 50e-6, 5000e-6
-		one.Source = source.Ref{Key: "judgement", Place: "metal was seen in it and never cut out"}
+		one.Source = source.Cite("judgement", "metal was seen in it and never cut out")
 		return nil
 	}
 	for _, e := range j.state.MagnetPasses(f.lot.ID) {

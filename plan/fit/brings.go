@@ -49,8 +49,8 @@ func NewBrings(s *shop.State, now time.Time) (*Brings, error) {
 	return b, nil
 }
 
-// Dryer names the dryer that is taken: "in an oven".
-func (b *Brings) Dryer() string { return WayWords[b.way] }
+// Dryer is the way of drying that is taken.
+func (b *Brings) Dryer() shop.Way { return b.way }
 
 // Water is the water in a lot.
 type Water struct {
@@ -91,8 +91,8 @@ func (b *Brings) Water(lot *shop.Lot) (*Water, error) {
 		return math.Min(now, math.Max(limit, rest(room)))
 	}
 	w := &Water{Now: *now, Rest: rest(water.Median), Wants: limit}
-	w.Dried = figure.Exact("water_dried", "water after the drying it wants", quantity.Share, after(now.Value, water.Median), figure.Reckoned).
-		From("water now, else the highest moisture for the melt or what the dryer leaves, whichever is more", *now)
+	w.Dried = figure.Exact("water_dried", "fit.water_dried", quantity.Share, after(now.Value, water.Median), figure.Reckoned).
+		From("how.water_dried", *now)
 	w.Dried.Low, w.Dried.High = after(now.Low, water.Low), after(now.High, water.High)
 	w.Dried.Sources, w.Dried.Records = append(w.Dried.Sources, water.Source), now.Records
 	return w, nil
@@ -108,7 +108,7 @@ func (b *Brings) waterNow(j *job) (*figure.Figure, error) {
 			return nil, nil
 		}
 		row := j.medians()
-		f := figure.Exact("water", "water in it now", quantity.Share, j.wet(row), figure.Reckoned).From("water at rest with the room's air")
+		f := figure.Exact("water", "fit.water_now", quantity.Share, j.wet(row), figure.Reckoned).From("how.water_at_rest")
 		row[fWater] = water.Low
 		f.Low = j.wet(row)
 		row[fWater] = water.High
@@ -137,11 +137,11 @@ func (b *Brings) waterNow(j *job) (*figure.Figure, error) {
 			return nil, err
 		}
 	}
-	f, err := figure.FromDraws("water", "water in it now", quantity.Share, draws)
+	f, err := figure.FromDraws("water", "fit.water_now", quantity.Share, draws)
 	if err != nil {
 		return nil, err
 	}
-	f = f.From("water at rest with the room's air, less what the dryings took, with what it took up since")
+	f = f.From("how.water_since")
 	for _, e := range j.state.Dryings(j.lot.ID) {
 		f.Records = append(f.Records, int64(e.ID))
 	}
@@ -199,8 +199,8 @@ func (b *Brings) Metal(lot *shop.Lot) (*figure.Figure, error) {
 	if err != nil {
 		return nil, err
 	}
-	f := figure.Exact("metal", "metal left in it", quantity.Share, wear.Median*stays.Share, figure.Reckoned).
-		From("wear metal × Σ share of each metal × (1 − caught)^passes", j.in(fWear)...).Cite("Bunting2016", "which metals a magnet catches")
+	f := figure.Exact("metal", "fit.metal_left", quantity.Share, wear.Median*stays.Share, figure.Reckoned).
+		From("how.metal_left", j.in(fWear)...).Cite("Bunting2016", "which metals a magnet catches")
 	// Wear and magnet err by themselves: their ranges add by squares, on the logarithm.
 	f.Low = f.Value * math.Exp(-math.Hypot(math.Log(wear.Median/wear.Low), math.Log(stays.Share/stays.Low)))
 	f.High = f.Value * math.Exp(math.Hypot(math.Log(wear.High/wear.Median), math.Log(stays.High/stays.Share)))

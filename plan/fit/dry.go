@@ -4,11 +4,13 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"slices"
 	"strings"
 	"time"
 
 	"hopperful/answer"
 	"hopperful/estimate"
+	"hopperful/fact"
 	"hopperful/figure"
 	"hopperful/polymer"
 	"hopperful/quantity"
@@ -37,39 +39,49 @@ type DryRequest struct {
 
 // Drying is a plan for a dryer.
 type Drying struct {
-	Answer      string           `json:"answer"`
-	Possible    bool             `json:"possible"`          // the limit is reached in nine of ten draws
-	Needed      bool             `json:"needed"`            // it is not dry already
-	Blocked     *answer.Block    `json:"blocked,omitempty"` // why not, and what to do
-	Spoilers    []answer.Spoiler `json:"spoilers"`
-	Lot         shop.LotID       `json:"lot,omitempty"`
-	Polymer     string           `json:"polymer"`
-	Way         shop.Way         `json:"way"`
-	Dryer       string           `json:"dryer,omitempty"` // its name; empty: none described
-	Assumed     bool             `json:"assumed"`         // nobody has described a dryer: the quickest kind is taken
-	With        []DryWith        `json:"with"`            // every dryer or kind that was looked at; empty where one was asked for
-	Temperature figure.Figure    `json:"temperature"`     // of the dryer
-	Depth       figure.Figure    `json:"depth"`           // of the heap
-	Start       figure.Figure    `json:"start"`           // water in it now
-	Limit       figure.Figure    `json:"limit"`           // wanted
-	Rest        figure.Figure    `json:"rest"`            // water this dryer leaves after any time
-	Time        figure.Figure    `json:"time"`            // in the dryer; plan for the high end
-	Open        figure.Figure    `json:"open"`            // spread in the room's air until it is too wet again
-	Figures     []figure.Figure  `json:"figures"`
-	Steps       []answer.Step    `json:"steps"`
-	Cautions    []answer.Caution `json:"cautions"`
-	Charts      []answer.Chart   `json:"charts"`
-	Draws       int              `json:"draws"`
-	Seed        uint64           `json:"seed"`
-	barred      bool             // it must not be dried at all
+	Document    answer.Document
+	Possible    bool            // the limit is reached in nine of ten draws
+	Needed      bool            // it is not dry already
+	Blocked     *answer.Finding // why not, and what to do
+	By          string          // what stands in the way, as the key of its wording
+	Barred      bool            // it must not be dried at all
+	Polymer     string
+	Way         shop.Way
+	Dryer       string        // its name; empty: none described
+	Assumed     bool          // nobody has described a dryer: the quickest kind is taken
+	With        []DryWith     // every dryer or kind that was looked at; empty where one was asked for
+	Temperature figure.Figure // of the dryer
+	Depth       figure.Figure // of the heap
+	Start       figure.Figure // water in it now
+	Limit       figure.Figure // wanted
+	Rest        figure.Figure // water this dryer leaves after any time
+	Time        figure.Figure // in the dryer; plan for the high end
+	Open        figure.Figure // spread in the room's air until it is too wet again
+	Figures     []figure.Figure
+	doubts      []answer.Finding
+	cautions    []answer.Finding
+	charts      []answer.Chart
+	steps       []answer.Action
+	lot         *shop.Lot
 }
 
 // ways are the ways a check tries, the commonest first.
 var ways = []shop.Way{shop.Oven, shop.Dehydrator, shop.DesiccantBox, shop.DryAir}
 
-// WayWords names them in a sentence.
-var WayWords = map[shop.Way]string{shop.Oven: "in an oven", shop.Dehydrator: "in a food dehydrator", shop.DesiccantBox: "in a desiccant box",
-	shop.DryAir: "in a dry-air dryer", shop.OtherWay: "in a dryer"}
+// In is a way of drying as part of a sentence.
+func In(way shop.Way) fact.Saying {
+	switch way {
+	case shop.Oven:
+		return fact.Say("dry.in_oven")
+	case shop.Dehydrator:
+		return fact.Say("dry.in_dehydrator")
+	case shop.DesiccantBox:
+		return fact.Say("dry.in_box")
+	case shop.DryAir:
+		return fact.Say("dry.in_dry_air")
+	}
+	return fact.Say("dry.in_dryer")
+}
 
 // DryWays are the ways to dry that [Dry] knows.
 func DryWays() []shop.Way { return append([]shop.Way(nil), ways...) }
@@ -121,33 +133,30 @@ func newDryJob(s *shop.State, req DryRequest) (*dryJob, error) {
 
 // check refuses what no dryer is.
 func (r DryRequest) check() error {
-	bad := func(field, format string, args ...any) error {
-		return &shop.Error{Code: shop.Invalid, Field: field, Say: fmt.Sprintf(format, args...)}
-	}
 	if r.Draws < 1 || r.Draws > mostFitDraws {
-		return bad("draws", "%d draws are outside 1 to %d.", r.Draws, mostFitDraws)
+		return tooManyDraws(r.Draws)
 	}
-	if _, ok := WayWords[r.Way]; !ok {
-		return bad("way", "%q is no way to dry; it is oven, dehydrator, desiccant box or dry air.", r.Way)
+	if r.Way != "" && r.Way != shop.OtherWay && !slices.Contains(ways, r.Way) {
+		return shop.Refuse(shop.Invalid, "way", fact.Say("dry.no_way", fact.Name("name", string(r.Way))), fact.Say("dry.ways"))
 	}
 	for _, x := range []struct {
 		v      *float64
 		field  string
-		name   string
 		lo, hi float64
 		kind   quantity.Kind
 	}{
-		{r.Temperature, "temperature_k", "dryer's temperature", 253.15, 473.15, quantity.Temperature},
-		{r.Bed, "bed_m", "depth of the heap", 1e-3, 5, quantity.Length},
-		{r.DewPoint, "dew_point_k", "dew point", 173.15, 333.15, quantity.Temperature},
-		{r.Flow, "flow_m3_s", "air flow", 1e-6, 10, quantity.VolumeFlow},
-		{r.Humidity, "humidity", "humidity of the box", 0, 1, quantity.Humidity},
-		{r.Mass, "mass_kg", "mass", 1e-3, 1e3, quantity.Mass},
-		{r.Start, "start", "water in it now", 0, 0.3, quantity.Share},
-		{r.Limit, "limit", "water wanted", 1e-6, 0.1, quantity.Share},
+		{r.Temperature, "temperature_k", 253.15, 473.15, quantity.Temperature},
+		{r.Bed, "bed_m", 1e-3, 5, quantity.Length},
+		{r.DewPoint, "dew_point_k", 173.15, 333.15, quantity.Temperature},
+		{r.Flow, "flow_m3_s", 1e-6, 10, quantity.VolumeFlow},
+		{r.Humidity, "humidity", 0, 1, quantity.Humidity},
+		{r.Mass, "mass_kg", 1e-3, 1e3, quantity.Mass},
+		{r.Start, "start", 0, 0.3, quantity.Share},
+		{r.Limit, "limit", 1e-6, 0.1, quantity.Share},
 	} {
 		if x.v != nil && !(*x.v >= x.lo && *x.v <= x.hi) {
-			return bad(x.field, "The %s of %s is outside %s.", x.name, x.kind.Show(*x.v), x.kind.Span(x.lo, x.hi))
+			return shop.Refuse(shop.Invalid, x.field, fact.Say("fit.outside", fact.Word("what", outsideNames[x.field]), fact.Measured("value", x.kind, *x.v),
+				fact.Set("low", x.kind, x.lo), fact.Set("high", x.kind, x.hi)), fact.Saying{})
 		}
 	}
 	return nil
@@ -159,7 +168,7 @@ func (j *dryJob) pick() error {
 	if j.req.Lot != "" {
 		lot, ok := j.state.Lot(j.req.Lot)
 		if !ok {
-			return &shop.Error{Code: shop.NotFound, Field: "lot", Say: fmt.Sprintf("There is no lot %s.", j.req.Lot), Hint: "The stock lists the lots."}
+			return noLot(j.req.Lot)
 		}
 		j.lot = lot
 		if name == "" {
@@ -173,7 +182,7 @@ func (j *dryJob) pick() error {
 	}
 	var err error
 	if j.polymer, err = j.table.Find(name); err != nil {
-		return &shop.Error{Code: shop.NotFound, Field: "polymer", Say: answer.Sentence(err.Error())}
+		return noPolymer(err)
 	}
 	j.mass = or(j.req.Mass, max(j.lot.Mass, 1e-3))
 	return nil
@@ -234,8 +243,8 @@ func (j *dryJob) gentle() float64 {
 // softens is what is believed of the softening temperature.
 func (j *dryJob) softens() estimate.Belief {
 	soft := softening(j.polymer)
-	b := estimate.Belief{Key: "softening", Name: "softening temperature", Kind: quantity.Temperature, Family: estimate.Normal,
-		Median: soft, Low: soft - 3, High: soft + 3, Source: source.Ref{Key: "judgement", Place: "as the softest of the common plastics"}}
+	b := estimate.Belief{Key: "softening", Name: "belief.softening", Kind: quantity.Temperature, Family: estimate.Normal,
+		Median: soft, Low: soft - 3, High: soft + 3, Source: source.Cite("judgement", "as the softest of the common plastics")}
 	if v, err := j.polymer.Value(polymer.Softening); err == nil {
 		b.Low, b.High, b.Source = v.Low, v.High, v.Source
 	}

@@ -3,10 +3,10 @@ package fit
 // The one answer to "how to dry this": by the dryers the shop has.
 
 import (
-	"fmt"
 	"time"
 
 	"hopperful/answer"
+	"hopperful/fact"
 	"hopperful/figure"
 	"hopperful/quantity"
 	"hopperful/shop"
@@ -14,12 +14,12 @@ import (
 
 // DryWith is what one dryer would take.
 type DryWith struct {
-	Dryer       string        `json:"dryer,omitempty"` // its name; empty: a kind nobody has described
-	Way         shop.Way      `json:"way"`
-	Possible    bool          `json:"possible"`
-	Temperature figure.Figure `json:"temperature"`
-	Time        figure.Figure `json:"time"` // in it; plan for the high end
-	Says        string        `json:"says"`
+	Dryer       string // its name; empty: a kind nobody has described
+	Way         shop.Way
+	Possible    bool
+	Temperature figure.Figure
+	Time        figure.Figure   // in it; plan for the high end
+	Blocked     *answer.Finding // why not
 }
 
 // Dry says how to dry a lot or a polymer: with the dryer asked for, else with the
@@ -35,38 +35,20 @@ func Dry(s *shop.State, req DryRequest) (Drying, error) {
 		if err != nil {
 			return d, err
 		}
-		all = append(all, DryWith{Dryer: with.Name, Way: with.Way, Possible: d.Possible, Temperature: d.Temperature, Time: d.Time, Says: d.Answer})
+		all = append(all, DryWith{Dryer: with.Name, Way: with.Way, Possible: d.Possible, Temperature: d.Temperature, Time: d.Time, Blocked: d.Blocked})
 		if best == nil || d.Possible && (!best.Possible || d.Time.Value < best.Time.Value) {
 			best = &d
 		}
-		if d.Blocked != nil && d.barred || d.Possible && !d.Needed {
+		if d.Barred || d.Possible && !d.Needed {
 			break // no dryer changes that
 		}
 	}
-	best.With = []DryWith{}
-	if !best.Needed || len(dryers) < 2 {
-		return *best, nil
+	if best.Needed && len(dryers) > 1 {
+		best.With = all
 	}
-	best.With = all
-	if dryers[0].Name == "" {
-		best.Assumed = true
-		best.Spoilers = append([]answer.Spoiler{best.whichDryer()}, best.Spoilers...)
-	}
+	best.Assumed = dryers[0].Name == "" && req.Way == "" && best.Needed && !best.Barred
+	best.Document = best.document()
 	return *best, nil
-}
-
-// whichDryer asks which dryer the shop has, and says what each kind would take.
-func (d *Drying) whichDryer() answer.Spoiler {
-	var each []string
-	for _, w := range d.With {
-		if w.Possible {
-			each = append(each, fmt.Sprintf("%s %s at %s", WayWords[w.Way], quantity.Duration.Rough(w.Time.High), w.Temperature.Shown()))
-		} else {
-			each = append(each, WayWords[w.Way]+" not at all")
-		}
-	}
-	return answer.Spoiler{What: fmt.Sprintf("No dryer is described here, so this is said for the quickest kind. It takes %s.", answer.List(each)),
-		Remedy: "Describe the dryer you have among the machines; from then on this is answered for it."}
 }
 
 // dryersFor are the dryers a request is answered for.
@@ -106,8 +88,8 @@ func dryWith(s *shop.State, req DryRequest, with shop.Dryer) (Drying, error) {
 	}
 	j.with = with
 	if bar := j.barred(); bar != nil {
-		d := j.cannot(answer.Barred(bar))
-		d.barred = true
+		d, why := j.frame(), answer.Bars(bar)
+		d.Blocked, d.By, d.Needed, d.Barred = &why, "bar", true, true
 		return d, nil
 	}
 	if err := j.prepare(); err != nil {
@@ -118,36 +100,113 @@ func dryWith(s *shop.State, req DryRequest, with shop.Dryer) (Drying, error) {
 	return d, err
 }
 
-// Instruction is the answer as one line for other rooms: what to set, for how
-// long; empty where there is nothing to do.
-func (d Drying) Instruction() string {
-	switch {
-	case !d.Needed && d.Possible:
-		return ""
-	case d.Possible:
-		return fmt.Sprintf("Dry it %s at %s for %s, spread no deeper than %s, and keep it closed afterwards.", d.where(), d.Temperature.Shown(),
-			quantity.Duration.Rough(d.Time.High), d.Depth.Shown())
+// document lays the plan out as an answer.
+func (d Drying) document() answer.Document {
+	doc := answer.Document{Cautions: d.cautions, Spoilers: d.doubts, Charts: d.charts}
+	what, in := fact.Name("what", d.Polymer), d.in("in")
+	if d.lot.ID != "" {
+		what = answer.Lot("what", d.lot)
 	}
-	return fmt.Sprintf("It cannot be dried %s: %s %s", d.where(), d.Blocked.Why, d.Blocked.Nearest)
+	switch {
+	case d.Barred:
+		doc.Verdict, doc.Head = answer.No, answer.Found(fact.Say("dry.barred", what.As("what"), fact.Parts("why", d.Blocked.Saying)), d.Blocked.Remedies...)
+		return doc
+	case d.Possible && !d.Needed:
+		doc.Head = answer.Found(fact.Say("dry.is_dry", what.As("what"), fact.Figure("water", d.Start), fact.Figure("limit", d.Limit)))
+		doc.Steps = []answer.Action{{Do: fact.Say("dry.keep_closed")}}
+	case d.Possible:
+		time := d.plannedTime()
+		doc.Head = answer.Found(fact.Say("dry.head", what.As("what"), in.As("in"), fact.Figure("at", d.Temperature), time.As("time"), fact.Figure("depth", d.Depth), fact.Parts("keep", keep(d.Open))))
+		doc.Steps = d.steps
+	default:
+		doc.Verdict = answer.No
+		doc.Head = answer.Found(fact.Say("dry.not_so", what.As("what"), in.As("in"), fact.Figure("at", d.Temperature), fact.Parts("why", d.Blocked.Saying)), d.Blocked.Remedies...)
+	}
+	if d.Assumed {
+		doc.Steps = append([]answer.Action{{Do: fact.Say("do.describe_dryer"), Why: fact.Say("dry.assumed", in.As("in"))}}, doc.Steps...)
+	}
+	acted := []figure.Figure{d.Time, d.Temperature, d.Depth, d.Open, d.Start}
+	if !d.Possible || !d.Needed {
+		acted = []figure.Figure{d.Temperature, d.Depth, d.Start}
+	}
+	doc.Figures = acted
+	doc.Limits = []answer.Bound{{Figure: d.Rest, Binds: d.By == "air"}}
+	if t := d.table(); len(t.Rows) > 0 {
+		doc.Tables = []answer.Table{t}
+	}
+	behind := answer.Section{Key: "drying", Figures: append([]figure.Figure{d.Limit}, d.Figures...)}
+	for _, w := range d.With {
+		if w.Blocked != nil && w.Way != d.Way {
+			behind.Notes = append(behind.Notes, fact.Say("dry.why_not", fact.Parts("in", In(w.Way)), fact.Parts("why", w.Blocked.Saying)))
+		}
+	}
+	doc.Reasons = []answer.Section{behind}
+	return doc
 }
 
-// where names the dryer in a sentence.
-func (d Drying) where() string {
-	if d.Dryer == "" {
-		return WayWords[d.Way]
+// plannedTime is the time to plan for.
+func (d Drying) plannedTime() fact.Fact { return fact.About("time", quantity.Duration, d.Time.High) }
+
+// keep says how long what was dried may lie about.
+func keep(open figure.Figure) fact.Saying {
+	switch {
+	case open.Low >= month:
+		return fact.Say("dry.stays_dry")
+	case open.Value < 600:
+		return fact.Say("dry.keep_closed_from_then", fact.About("time", quantity.Duration, max(open.Value, 60)))
 	}
-	return WayWords[d.Way] + answer.Named(d.Dryer)
+	return fact.Say("dry.print_within", fact.About("time", quantity.Duration, max(open.Low, 60)))
+}
+
+// table is what each dryer or kind would take.
+func (d Drying) table() answer.Table {
+	t := answer.Table{Key: "dryers", Leads: true, Columns: []answer.Column{{Key: "dryer"}, {Key: "at", Numbers: true}, {Key: "time", Numbers: true}}}
+	for _, w := range d.With {
+		name, time := fact.Parts("", In(w.Way)), fact.Word("", "dry.not_at_all")
+		if w.Dryer != "" {
+			name = fact.Name("", w.Dryer)
+		}
+		if w.Possible {
+			time = fact.About("", quantity.Duration, w.Time.High)
+		}
+		t.Rows = append(t.Rows, []fact.Fact{name, fact.Figure("", w.Temperature), time})
+	}
+	return t
+}
+
+// Instruction is the answer as one line for other rooms: what to set, for how
+// long; empty where there is nothing to do. Where no dryer is described it says so.
+func (d Drying) Instruction() fact.Saying {
+	in, time, lot := d.in("in"), d.plannedTime(), fact.Lot("lot", string(d.lot.ID), d.lot.Name)
+	switch {
+	case !d.Needed && d.Possible:
+		return fact.Saying{}
+	case d.Possible && d.Assumed:
+		return fact.Say("do.describe_dryer_for", in.As("in"), fact.Figure("at", d.Temperature), time.As("time"), fact.Figure("depth", d.Depth), lot.As("lot"))
+	case d.Possible:
+		return fact.Say("do.dry", in.As("in"), fact.Figure("at", d.Temperature), time.As("time"), fact.Figure("depth", d.Depth), lot.As("lot"))
+	}
+	remedy := fact.Parts("remedy", d.Blocked.Remedies...)
+	return fact.Say("do.dry_otherwise", in.As("in"), fact.Parts("why", d.Blocked.Saying), remedy.As("remedy"), lot.As("lot"))
+}
+
+// in names the dryer in a sentence.
+func (d Drying) in(name string) fact.Fact {
+	if d.Dryer == "" {
+		return fact.Parts(name, In(d.Way))
+	}
+	return fact.Parts(name, fact.Say("dry.in_named", fact.Parts("in", In(d.Way)), fact.Name("name", d.Dryer)))
 }
 
 // DryingOf is how the shop dries a kilogram of a plastic, as one line; empty where
 // there is nothing to do, or it is barred.
-func DryingOf(s *shop.State, plastic string, now time.Time) string {
+func DryingOf(s *shop.State, plastic string, now time.Time) fact.Saying {
 	if shop.BarOf(plastic) != nil {
-		return ""
+		return fact.Saying{}
 	}
 	d, err := Dry(s, DryRequest{Polymer: plastic, Now: now})
 	if err != nil {
-		return ""
+		return fact.Saying{}
 	}
 	return d.Instruction()
 }

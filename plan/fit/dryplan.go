@@ -2,12 +2,11 @@ package fit
 
 import (
 	"errors"
-	"fmt"
 	"math"
 
 	"hopperful/answer"
+	"hopperful/fact"
 	"hopperful/figure"
-	"hopperful/polymer"
 	"hopperful/process/moisture"
 	"hopperful/quantity"
 	"hopperful/shop"
@@ -41,11 +40,12 @@ func (j *dryJob) plan() (Drying, error) {
 	}
 	switch {
 	case j.portion(func(x dryDraw) bool { return x.start <= x.limit }) >= answer.SureShare:
-		return j.dryAlready(d), nil
+		d.Possible = true
+		return d, nil
 	case j.portion(dryDraw.works) < answer.SureShare:
 		d.Needed = true
-		d.Blocked = j.obstacle()
-		d.Answer = fmt.Sprintf("Not %s at %s: %s %s", d.where(), d.Temperature.Shown(), d.Blocked.Why, d.Blocked.Nearest)
+		why, by := j.obstacle()
+		d.Blocked, d.By = &why, by
 		return d, nil
 	}
 	return j.report(d)
@@ -84,9 +84,7 @@ func (j *dryJob) shallower() error {
 func (j *dryJob) look() error {
 	dryer, err := j.air.Dryer()
 	if err != nil {
-		return &shop.Error{Code: shop.Invalid, Field: "temperature_k",
-			Say:  fmt.Sprintf("At %s the dryer would be colder than the dew point of its air: water would condense in it.", quantity.Temperature.Plain(j.air.Temperature)),
-			Hint: "Check its temperature and its dew point, or the humidity of the room."}
+		return shop.Refuse(shop.Invalid, "temperature_k", fact.Say("dry.condenses", fact.Set("at", quantity.Temperature, j.air.Temperature)), fact.Say("dry.check_dew"))
 	}
 	j.draws = make([]dryDraw, len(j.rows))
 	for i, row := range j.rows {
@@ -149,38 +147,30 @@ func (j *dryJob) known() (Drying, error) {
 		return all
 	}
 	var err error
-	if d.Start, err = figure.FromDraws("start", "water in it now", quantity.Share, collect(func(x dryDraw) float64 { return x.start })); err != nil {
+	if d.Start, err = figure.FromDraws("start", "fit.water_now", quantity.Share, collect(func(x dryDraw) float64 { return x.start })); err != nil {
 		return d, err
 	}
 	if j.req.Start != nil {
 		d.Start.Basis = figure.Entered
 	} else {
-		d.Start = d.Start.From("at rest with the room's air, less what drying took, plus what it took up since", append(j.in(fWater), j.humidityFigure())...)
+		d.Start = d.Start.From("how.water_since", append(j.in(fWater), j.humidityFigure())...)
 	}
 	d.Limit = beliefFigure(j.beliefs[fDryLimit])
-	if d.Rest, err = figure.FromDraws("rest", "water this dryer leaves after any time", quantity.Share, collect(func(x dryDraw) float64 { return x.rest })); err != nil {
+	if d.Rest, err = figure.FromDraws("rest", "dry.rest", quantity.Share, collect(func(x dryDraw) float64 { return x.rest })); err != nil {
 		return d, err
 	}
-	d.Rest = d.Rest.From("the sorption curve at the relative humidity of the dryer's temperature", append(j.in(fWater, fSaturation), j.airFigures()...)...).
-		Cite("Ashrae2017", "ch. 1").Held(figure.Limit{Name: "highest moisture for the melt", Value: d.Limit.Value, Side: figure.Below,
+	d.Rest = d.Rest.From("how.rest", append(j.in(fWater, fSaturation), j.airFigures()...)...).
+		Cite("Ashrae2017", "ch. 1").Held(figure.Limit{Name: "belief.moisture_limit", Value: d.Limit.Value, Side: figure.Below,
 		Holds: j.portion(func(x dryDraw) bool { return x.rest < x.limit })})
 	d.Figures = append(d.Figures, j.airFigures()...)
 	d.Figures = append(d.Figures, j.in(fDiffusivity, fTop, fBulk)...)
-	d.Spoilers = append(d.Spoilers, j.doubts...)
-	for _, c := range j.polymer.Cautions() {
-		if c.Kind == polymer.Drying || c.Kind == polymer.Fumes {
-			d.Cautions = append(d.Cautions, answer.Caution{Where: answer.OfMaterial, Text: answer.Sentence(c.Text)})
-		}
-	}
-	d.Cautions = append(d.Cautions, answer.Caution{Where: atDryer, Text: "Warm plastic gives off fumes: air the room. An oven that has dried plastic is not for food any more, and a dryer needs its own protection against overheating; its maker's instructions come first."})
+	d.doubts = append(d.doubts, j.doubts...)
+	d.cautions = append([]answer.Finding{answer.Found(fact.Say("dry.fumes")), answer.Found(fact.Say("dry.no_food"))}, j.materialCautions()...)
 	return d, nil
 }
 
-// atDryer is where a caution stands.
-const atDryer = "at the dryer"
-
 func (j *dryJob) airFigures() []figure.Figure {
-	room := figure.Exact("room", "room temperature", quantity.Temperature, j.air.Room, figure.Entered)
+	room := figure.Exact("room", "fit.room_temperature", quantity.Temperature, j.air.Room, figure.Entered)
 	if j.state.Shop.RoomTemperature == nil {
 		room.Basis = figure.Assumed
 	}
@@ -194,12 +184,12 @@ func (j *dryJob) airFigures() []figure.Figure {
 	}
 	switch j.req.Way {
 	case shop.DryAir:
-		add("dew_point", "dew point of the dryer's air", quantity.Temperature, j.req.DewPoint, DryDew)
-		add("air_flow", "air through the granulate", quantity.VolumeFlow, j.req.Flow, DryAirFlow)
+		add("dew_point", "dry.dew_point", quantity.Temperature, j.req.DewPoint, DryDew)
+		add("air_flow", "dry.air_flow", quantity.VolumeFlow, j.req.Flow, DryAirFlow)
 	case shop.Dehydrator:
-		add("air_flow", "air through the granulate", quantity.VolumeFlow, j.req.Flow, deskAir)
+		add("air_flow", "dry.air_flow", quantity.VolumeFlow, j.req.Flow, deskAir)
 	case shop.DesiccantBox:
-		add("box_humidity", "humidity the desiccant keeps", quantity.Humidity, j.req.Humidity, Desiccated)
+		add("box_humidity", "dry.box_humidity", quantity.Humidity, j.req.Humidity, Desiccated)
 	}
 	return all
 }
@@ -209,32 +199,16 @@ func (j *dryJob) frame() Drying {
 	none := func(key, name string, kind quantity.Kind) figure.Figure {
 		return figure.Exact(key, name, kind, 0, figure.Reckoned)
 	}
-	temperature := figure.Exact("temperature", "temperature of the dryer", quantity.Temperature, j.air.Temperature, figure.Books)
+	temperature := figure.Exact("temperature", "dry.temperature", quantity.Temperature, j.air.Temperature, figure.Books)
 	if j.req.Temperature != nil {
 		temperature.Basis = figure.Entered
 	}
-	depth := figure.Exact("depth", "depth of the heap", quantity.Length, j.depth, figure.Reckoned)
+	depth := figure.Exact("depth", "dry.depth", quantity.Length, j.depth, figure.Reckoned)
 	if j.req.Bed != nil {
 		depth.Basis = figure.Entered
 	}
-	return Drying{Spoilers: []answer.Spoiler{}, With: []DryWith{}, Dryer: j.with.Name, Lot: j.lot.ID, Polymer: j.polymer.Name, Way: j.req.Way, Temperature: temperature, Depth: depth,
-		Start: none("start", "water in it now", quantity.Share), Limit: none("moisture_limit", "highest moisture for the melt", quantity.Share),
-		Rest: none("rest", "water this dryer leaves after any time", quantity.Share), Time: none("time", "in the dryer", quantity.Duration),
-		Open: none("open", "in the open until it is too wet again", quantity.Duration), Figures: []figure.Figure{}, Steps: []answer.Step{},
-		Cautions: []answer.Caution{}, Charts: []answer.Chart{}, Draws: j.req.Draws, Seed: j.req.Seed}
-}
-
-// cannot is the answer for what must not be heated.
-func (j *dryJob) cannot(block *answer.Block) Drying {
-	d := j.frame()
-	d.Blocked, d.Needed = block, true
-	d.Answer = fmt.Sprintf("No: %s %s", block.Why, block.Nearest)
-	return d
-}
-
-func (j *dryJob) dryAlready(d Drying) Drying {
-	d.Possible = true
-	d.Answer = fmt.Sprintf("No drying needed: it holds about %s of water, the melt bears %s.", d.Start.Shown(), d.Limit.Shown())
-	d.Steps = []answer.Step{{Do: "Keep it closed until it is in the hopper."}}
-	return d
+	return Drying{Dryer: j.with.Name, lot: j.lot, Polymer: j.polymer.Name, Way: j.req.Way, Temperature: temperature, Depth: depth,
+		Start: none("start", "fit.water_now", quantity.Share), Limit: none("moisture_limit", "belief.moisture_limit", quantity.Share),
+		Rest: none("rest", "dry.rest", quantity.Share), Time: none("time", "dry.time", quantity.Duration),
+		Open: none("open", "dry.open", quantity.Duration)}
 }

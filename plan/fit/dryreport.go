@@ -1,10 +1,10 @@
 package fit
 
 import (
-	"fmt"
 	"math"
 
 	"hopperful/answer"
+	"hopperful/fact"
 	"hopperful/figure"
 	"hopperful/process/moisture"
 	"hopperful/quantity"
@@ -12,17 +12,16 @@ import (
 )
 
 // obstacle says why a dryer does not work in enough of the draws, and what would.
-func (j *dryJob) obstacle() *answer.Block {
+func (j *dryJob) obstacle() (why answer.Finding, by string) {
 	hot, wet := j.portion(func(d dryDraw) bool { return d.hot }), j.portion(func(d dryDraw) bool { return d.wet })
 	deep := j.portion(func(d dryDraw) bool { return d.deep })
-	at := quantity.Temperature.Plain(j.air.Temperature)
 	switch {
 	case hot >= wet && hot >= deep:
 		soft := j.softens()
-		return &answer.Block{Limit: "softening", Why: fmt.Sprintf("At %s %s grains stick together; they soften at about %s.", at, j.polymer.Name, quantity.Temperature.Rough(soft.Median)),
-			Nearest: fmt.Sprintf("Set %s or less.", quantity.Temperature.Plain(math.Floor(soft.Low-273.15-3)+273.15))}
+		return answer.Found(fact.Say("dry.sticks", fact.Set("at", quantity.Temperature, j.air.Temperature), fact.Name("polymer", j.polymer.Name), fact.About("soft", quantity.Temperature, soft.Median)),
+			fact.Say("dry.set_less", fact.Set("at", quantity.Temperature, math.Floor(soft.Low-273.15-3)+273.15))), "softening"
 	case wet >= deep:
-		return j.tooWet()
+		return j.tooWet(), "air"
 	}
 	var deepest []float64
 	for _, d := range j.draws {
@@ -30,32 +29,30 @@ func (j *dryJob) obstacle() *answer.Block {
 			deepest = append(deepest, d.Deepest)
 		}
 	}
-	return &answer.Block{Limit: "depth of the heap", Why: fmt.Sprintf("A heap of %s is slower than its grains: it would stay wet below.", quantity.Length.Plain(j.depth)),
-		Nearest: fmt.Sprintf("Spread it to %s or less, or take a dryer that blows air through.", quantity.Length.Rough(answer.Quantile(deepest, 1-answer.SureShare)))}
+	return answer.Found(fact.Say("dry.too_deep", fact.Set("depth", quantity.Length, j.depth)),
+		fact.Say("dry.spread_to", fact.About("depth", quantity.Length, answer.Quantile(deepest, 1-answer.SureShare)))), "depth"
 }
 
 // tooWet says how wet the air leaves the plastic, and which dryer would do.
-func (j *dryJob) tooWet() *answer.Block {
+func (j *dryJob) tooWet() answer.Finding {
 	var rest, limit []float64
 	for _, d := range j.draws {
 		rest, limit = append(rest, d.rest), append(limit, d.limit)
 	}
-	b := &answer.Block{Limit: "air of the dryer", Why: fmt.Sprintf("In this air %s keeps about %s of water, and the melt bears %s.", j.polymer.Name,
-		quantity.Share.Rough(answer.Quantile(rest, 0.5)), quantity.Share.Rough(answer.Quantile(limit, 0.5)))}
+	why := fact.Say("dry.too_wet", fact.Name("polymer", j.polymer.Name), fact.About("rest", quantity.Share, answer.Quantile(rest, 0.5)), fact.About("limit", quantity.Share, answer.Quantile(limit, 0.5)))
 	humidity := 1.0
 	for i, row := range j.rows {
 		if h, err := moisture.HumidityAtRest(sorptionOf(row), limit[i]); err == nil {
 			humidity = math.Min(humidity, h)
 		}
 	}
-	b.Nearest = fmt.Sprintf("The air at the granulate has to be below %s", quantity.Humidity.Rough(humidity))
+	dew := fact.Parts("dew")
 	if vapour, err := moisture.VapourPressure(j.air.Temperature, humidity); err == nil {
-		if dew, err := moisture.DewPoint(math.Max(vapour, 0.002)); err == nil {
-			b.Nearest += fmt.Sprintf(", which at %s is a dew point of %s", quantity.Temperature.Plain(j.air.Temperature), quantity.Temperature.Rough(dew))
+		if point, err := moisture.DewPoint(math.Max(vapour, 0.002)); err == nil {
+			dew = fact.About("dew", quantity.Temperature, point)
 		}
 	}
-	b.Nearest += ": a dry-air dryer, a box with fresh desiccant, or a drier day."
-	return b
+	return answer.Found(why, fact.Say("dry.drier_air", fact.About("humidity", quantity.Humidity, humidity), fact.Set("at", quantity.Temperature, j.air.Temperature), dew.As("dew")))
 }
 
 // report states a drying that works.
@@ -69,33 +66,13 @@ func (j *dryJob) report(d Drying) (Drying, error) {
 		return d, err
 	}
 	d.Dryer = j.with.Name
-	d.Answer = fmt.Sprintf("Dry %s %s at %s for %s, spread no deeper than %s; %s", j.what(), d.where(),
-		d.Temperature.Shown(), quantity.Duration.Rough(d.Time.High), d.Depth.Shown(), keepWords(d.Open))
-	d.Steps = j.steps(d)
+	d.steps = j.steps(d)
 	if seen, err := moisture.SampleFor(j.state.Resolution(j.mass), d.Limit.Value); err == nil && seen > j.mass {
-		d.Spoilers = append(d.Spoilers, answer.Spoiler{What: fmt.Sprintf("A scale of %s cannot see %s of water in %s.", quantity.Mass.Plain(j.state.Resolution(j.mass)), d.Limit.Shown(), quantity.Mass.Plain(j.mass)),
-			Remedy: fmt.Sprintf("It would take %s at once; a finer scale does, and a quiet strand without bubbles is a sign.", quantity.Mass.Rough(seen))})
+		d.doubts = append(d.doubts, answer.Found(fact.Say("dry.scale_too_coarse", fact.Set("digit", quantity.Mass, j.state.Resolution(j.mass)), fact.Figure("water", d.Limit), fact.Set("mass", quantity.Mass, j.mass)),
+			fact.Say("dry.weigh_more", fact.About("mass", quantity.Mass, seen))))
 	}
-	d.Charts, err = j.charts(d)
+	d.charts, err = j.charts(d)
 	return d, err
-}
-
-// keepWords says how long what was dried may lie about.
-func keepWords(open figure.Figure) string {
-	switch {
-	case open.Low >= month:
-		return "in today's air it stays dry."
-	case open.Value < 600:
-		return fmt.Sprintf("keep it closed from then on: spread in the open it is too wet again within about %s.", quantity.Duration.Rough(math.Max(open.Value, 60)))
-	}
-	return fmt.Sprintf("then print it within %s, or keep it closed.", quantity.Duration.Rough(math.Max(open.Low, 60)))
-}
-
-func (j *dryJob) what() string {
-	if j.lot.ID == "" {
-		return "the " + j.polymer.Name
-	}
-	return answer.LotName(j.lot)
 }
 
 // open is how long what was dried for that time may lie spread in the room.
@@ -130,8 +107,8 @@ func (j *dryJob) open(time float64) (figure.Figure, error) {
 	if len(all) == 0 {
 		all = []float64{0}
 	}
-	f, err := figure.FromDraws("open", "in the open until it is too wet again", quantity.Duration, all)
-	return f.From("uptake of grains spread thin in the room's air; a closed jar lasts far longer, a month is as far as it is told", append(j.in(fDiffusivity, fWater, fSaturation, fTop), j.airFigures()[:2]...)...), err
+	f, err := figure.FromDraws("open", "dry.open", quantity.Duration, all)
+	return f.From("how.open", append(j.in(fDiffusivity, fWater, fSaturation, fTop), j.airFigures()[:2]...)...), err
 }
 
 // left is the water after a time in the dryer.
@@ -170,16 +147,20 @@ func (j *dryJob) grain(row []float64) (*moisture.Lot, error) {
 	return moisture.NewLot(grains, moisture.Motion{Diffusivity: d, Transfer: math.Inf(1)})
 }
 
-func (j *dryJob) steps(d Drying) []answer.Step {
-	all := []answer.Step{
-		{Do: "Weigh it, and write the mass down."},
-		{Do: fmt.Sprintf("Spread it no deeper than %s.", d.Depth.Shown())},
-		{Do: fmt.Sprintf("Set %s and wait until the dryer shows it; check with a second thermometer that it stays below softening.", d.Temperature.Shown())},
-		{Do: "Dry it; stir it once an hour.", Time: quantity.Duration.Rough(d.Time.High)},
-		{Do: "Weigh it again warm, straight into a jar that closes, and record both masses: the next time is narrower."},
+func (j *dryJob) steps(d Drying) []answer.Action {
+	time := d.Time // to plan for, shown as roughly as a forecast
+	time.Low, time.Value = d.Time.Value, d.Time.High
+	all := []answer.Action{
+		{Do: fact.Say("dry.weigh_and_spread", fact.Figure("depth", d.Depth))},
+		{Do: fact.Say("dry.set_and_wait", fact.Figure("at", d.Temperature)), Why: fact.Say("dry.second_thermometer")},
+		{Do: fact.Say("dry.leave"), Why: fact.Say("dry.stir"), Takes: &time},
+		{Do: fact.Say("do.record_drying", answer.Lot("lot", j.lot), fact.Name("way", string(j.req.Way)))},
+	}
+	if j.lot.ID == "" {
+		all[len(all)-1] = answer.Action{Do: fact.Say("dry.into_a_jar")}
 	}
 	if j.req.Way == shop.DesiccantBox {
-		all = append(all, answer.Step{Do: "Refresh the desiccant afterwards; spent, it dries nothing."})
+		all = append(all, answer.Action{Do: fact.Say("dry.refresh")})
 	}
 	return all
 }
@@ -212,10 +193,10 @@ func (j *dryJob) charts(d Drying) ([]answer.Chart, error) {
 			all[m][i] = one.rest + (one.start-one.rest)*(1-lost)
 		}
 	}
-	c := answer.Chart{Key: "water", Title: "How the water leaves", XName: "time in the dryer", YName: "water in the plastic",
+	c := answer.Chart{Key: "water", Title: "dry.chart", Summary: "dry.chart_sum", XName: "dry.axis_time", YName: "dry.axis_water",
 		XKind: quantity.Duration, YKind: quantity.Share, XUnit: quantity.Duration.SI(), YUnit: quantity.Share.SI(),
-		Curves: []answer.Curve{answer.Band("water", "water", x, all)},
-		Lines:  []answer.Line{{Key: "moisture_limit", Name: "limit for the melt", Value: d.Limit.Value}, {Key: "rest", Name: "what this air leaves", Value: d.Rest.Value}}}
-	c.Summary = fmt.Sprintf("It falls from about %s; below %s after %s in nine of ten cases.", d.Start.Shown(), d.Limit.Shown(), quantity.Duration.Rough(d.Time.High))
+		Curves: []answer.Curve{answer.Band("water", "dry.axis_water", x, all)},
+		Lines:  []answer.Line{{Key: "moisture_limit", Name: "belief.moisture_limit", Value: d.Limit.Value}, {Key: "rest", Name: "dry.rest", Value: d.Rest.Value}}}
+	c.Facts = []fact.Fact{fact.Figure("start", d.Start), fact.Figure("limit", d.Limit), fact.About("time", quantity.Duration, d.Time.High)}
 	return []answer.Chart{c}, nil
 }

@@ -26,27 +26,27 @@ const surest = 0.35
 // lot, what is reckoned and the trade's hours are joined as two readings of one
 // time; then its own weighings lead.
 func (j *dryJob) time(d *Drying) error {
-	forecast, err := figure.FromDraws("time_reckoned", "in the dryer, as reckoned", quantity.Duration, j.times())
+	forecast, err := figure.FromDraws("time_reckoned", "dry.time_reckoned", quantity.Duration, j.times())
 	if err != nil {
 		return err
 	}
-	forecast = forecast.From("warming up, then until (water − rest) has fallen to (limit − rest): diffusion in the grains, then up through the heap or away with the air",
+	forecast = forecast.From("how.time_reckoned",
 		append([]figure.Figure{d.Start, d.Limit, d.Rest, d.Depth}, j.in(fDiffusivity, fEnergy, fUneven, fTop, fMean, fBulk)...)...).
 		Cite("Crank1975", "diffusion in spheres, as cited in Polykin2024")
 	forecast.Records = append(forecast.Records, j.beliefs[fDiffusivity].Records...)
 	book, ok := j.book()
-	inputs, how := []figure.Figure{forecast}, "as reckoned"
+	inputs, how := []figure.Figure{forecast}, "how.time_alone"
 	switch {
 	case ok && j.beliefs[fDiffusivity].Runs == 0:
 		j.join(book)
-		inputs, how = append(inputs, book), "what is reckoned and the trade's hours as two readings of one time, each by how sure it is"
+		inputs, how = append(inputs, book), "how.time_joined"
 	case ok:
-		how = "as reckoned with what the lot's own weighings taught; they lead"
+		how = "how.time_taught"
 	}
-	if d.Time, err = figure.FromDraws("time", "in the dryer", quantity.Duration, j.times()); err != nil {
+	if d.Time, err = figure.FromDraws("time", "dry.time", quantity.Duration, j.times()); err != nil {
 		return err
 	}
-	d.Time = d.Time.From(how, inputs...).Warn("Plan for the high end; a weighing before and after narrows it.")
+	d.Time = d.Time.From(how, inputs...).Warn("mind.high_end")
 	d.Time.Records = append(d.Time.Records, j.beliefs[fDiffusivity].Records...)
 	d.Figures = append(d.Figures, forecast)
 	if ok {
@@ -74,7 +74,7 @@ func (j *dryJob) book() (figure.Figure, bool) {
 		return figure.Figure{}, false
 	}
 	f := v.Figure()
-	f.Key, f.Name = "time_books", "drying time, by the books"
+	f.Key, f.Name = "time_books", "dry.time_books"
 	at, err := j.polymer.Value(polymer.DryingTemperature)
 	if err != nil || math.Abs(at.Value-j.air.Temperature) < 0.5 {
 		return f, true
@@ -83,8 +83,8 @@ func (j *dryJob) book() (figure.Figure, bool) {
 	factor := math.Exp(energy / gas * (1/j.air.Temperature - 1/at.Value))
 	g := f
 	g.Value, g.Low, g.High, g.Basis, g.Sources, g.Records = f.Value*factor, f.Low*factor, f.High*factor, figure.Reckoned, nil, nil
-	g.Name += ", carried over to this temperature"
-	return g.From("hours × diffusivity at the books' temperature ÷ at this one", f, at.Figure()), true
+	g.Name = "dry.time_books_here"
+	return g.From("how.time_books", f, at.Figure()), true
 }
 
 // gas is the molar gas constant [J/(mol K)], BIPM2019.

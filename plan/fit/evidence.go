@@ -3,7 +3,7 @@ package fit
 // What prints on record say of a question: a lot that printed well is evidence,
 // and no threshold of a book stands against it.
 
-import "fmt"
+import "hopperful/fact"
 
 // How much prints on record weigh. Judgement: the model's word counts as four
 // prints that went the same way; a print of its like, ground by the same mill of
@@ -21,18 +21,25 @@ const (
 var answeredByPrints = map[string]bool{"metal": true, "sizes": true, "runs": true, "takes_in": true, "melts": true, "pressure": true, "open": true}
 
 // weighed joins the chance of a question with the prints of the lot and its like.
-func (j *job) weighed(q question, chance float64) (joined float64, known bool, says string) {
+func (j *job) weighed(q question, chance float64) (joined float64, known bool) {
 	f := j.facts
 	good := float64(f.ran) + likeWord*float64(f.likeRan)
 	bad := failWord * (float64(len(f.failed)) + likeWord*float64(f.likeFailed))
 	if !answeredByPrints[q.key] || good+bad == 0 {
-		return chance, q.known, q.says
+		return chance, q.known
 	}
-	says = q.says
+	return (modelWord*chance + good) / (modelWord + good + bad), q.known || f.ran > 0
+}
+
+// prints tells how many prints of it, or of its like, went well; nothing where
+// there are none on record.
+func (j *job) prints(name string) fact.Fact {
+	f := j.facts
 	if n := f.ran + len(f.failed); n > 0 {
-		says += fmt.Sprintf(" Of %d prints of it on record %d went well.", n, f.ran)
-	} else if n := f.likeRan + f.likeFailed; n > 0 {
-		says += fmt.Sprintf(" Of %d prints of its like on record %d went well.", n, f.likeRan)
+		return fact.Parts(name, fact.Say("fit.prints_of_it", fact.Count("n", n), fact.Count("good", f.ran)))
 	}
-	return (modelWord*chance + good) / (modelWord + good + bad), q.known || f.ran > 0, says
+	if n := f.likeRan + f.likeFailed; n > 0 {
+		return fact.Parts(name, fact.Say("fit.prints_of_its_like", fact.Count("n", n), fact.Count("good", f.likeRan)))
+	}
+	return fact.Parts(name)
 }

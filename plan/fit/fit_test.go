@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"hopperful/answer"
+	"hopperful/fact"
 	"hopperful/figure"
 	"hopperful/plan/fit"
 	"hopperful/shop"
@@ -57,11 +58,26 @@ func itemOf(t testing.TB, f fit.Fitness, key string) fit.Item {
 			return x
 		}
 	}
-	t.Fatalf("no item %s in %q", key, f.Answer)
+	t.Fatalf("no item %s in %q", key, f.Document.Head.Code)
 	return fit.Item{}
 }
 
 var questions = []string{"enough", "polymer", "metal", "sizes", "dry", "runs", "takes_in", "melts", "pressure", "open", "strength"}
+
+// says reports whether a saying is that, or is made of it.
+func says(s fact.Saying, code string) bool {
+	if s.Code == code {
+		return true
+	}
+	for _, f := range s.Facts {
+		for _, p := range f.Parts {
+			if says(p, code) {
+				return true
+			}
+		}
+	}
+	return false
+}
 
 // whole holds what every answer must be.
 func whole(t testing.TB, f fit.Fitness) {
@@ -72,8 +88,8 @@ func whole(t testing.TB, f fit.Fitness) {
 		if x.Figure == nil || x.Figure.Limit == nil || figure.Check(*x.Figure) != nil {
 			t.Errorf("%s has no sound figure with a limit", x.Key)
 		}
-		if x.Chance < 0 || x.Chance > 1 || !strings.HasSuffix(x.Question, "?") || !strings.HasSuffix(x.Says, ".") {
-			t.Errorf("%s: chance %g, %q %q", x.Key, x.Chance, x.Question, x.Says)
+		if x.Chance < 0 || x.Chance > 1 || x.Question.Empty() || x.Says.Empty() || x.Change != nil && x.Change.Do.Empty() {
+			t.Errorf("%s: chance %g, %q %q", x.Key, x.Chance, x.Question.Code, x.Says.Code)
 		}
 		if !x.Known && (x.Verdict == answer.Yes || x.Verdict == answer.No) {
 			t.Errorf("%s: %s from books alone", x.Key, x.Verdict)
@@ -96,8 +112,9 @@ func whole(t testing.TB, f fit.Fitness) {
 	if !slices.Contains(keys, f.Decides) || itemOf(t, f, f.Decides).Verdict != f.Verdict {
 		t.Errorf("%q decides %s", f.Decides, f.Verdict)
 	}
-	if len(f.Spoilers) > 3 || len(f.Sheet.Settings) == 0 || len(f.Sheet.Advice) == 0 || len(f.Charts) == 0 || len(f.Cautions) == 0 {
-		t.Errorf("%d spoilers, %d settings, %d charts, %d cautions", len(f.Spoilers), len(f.Sheet.Settings), len(f.Charts), len(f.Cautions))
+	d := f.Document
+	if len(d.Steps) == 0 || len(d.Spoilers) > 3 || len(d.Figures) > 6 || len(f.Settings) < len(d.Figures) || len(d.Charts) == 0 || len(d.Cautions) == 0 || len(d.Limits) != len(f.Items) || len(d.Tables[len(d.Tables)-1].Rows) != len(f.Items) {
+		t.Errorf("%d steps, %d spoilers, %d figures, %d charts, %d cautions", len(d.Steps), len(d.Spoilers), len(d.Figures), len(d.Charts), len(d.Cautions))
 	}
 	if _, err := json.Marshal(f); err != nil {
 		t.Error(err)
@@ -192,10 +209,10 @@ func TestEveryVerdictCanBeReached(t *testing.T) {
 		f := judge(t, c.s, c.req)
 		whole(t, f)
 		if f.Verdict != c.want {
-			t.Errorf("%s: %s, want %s: %s", c.name, f.Verdict, c.want, f.Answer)
+			t.Errorf("%s: %s, want %s: %s", c.name, f.Verdict, c.want, f.Document.Head.Code)
 		}
-		if (f.Verdict == answer.Yes) != strings.HasPrefix(f.Answer, "Yes") {
-			t.Errorf("%s: %q", c.name, f.Answer)
+		if (f.Verdict == answer.Yes) != (f.Document.Head.Code == "fit.is_fit") {
+			t.Errorf("%s: %q", c.name, f.Document.Head.Code)
 		}
 	}
 }
@@ -278,15 +295,15 @@ func TestFitRefusesToMelt(t *testing.T) {
 		lot  shop.LotID
 		says string
 	}{
-		{"halogen", lot(shop.TakenIn{Polymer: "ABS", Halogen: shop.Yes}), "R1", "acid gas"},
-		{"nobody knows", lot(shop.TakenIn{}), "R1", "Nobody knows"},
-		{"called unknown", lot(shop.TakenIn{Polymer: "unknown"}), "R1", "Nobody knows"},
-		{"PVC", lot(shop.TakenIn{Polymer: "PVC"}), "R1", "hydrogen chloride"},
-		{"PLA with ABS", blend, "B1", "ABS"},
+		{"halogen", lot(shop.TakenIn{Polymer: "ABS", Halogen: shop.Yes}), "R1", "bar.halogen"},
+		{"nobody knows", lot(shop.TakenIn{}), "R1", "bar.unknown"},
+		{"called unknown", lot(shop.TakenIn{Polymer: "unknown"}), "R1", "bar.unknown"},
+		{"PVC", lot(shop.TakenIn{Polymer: "PVC"}), "R1", "bar.plastic"},
+		{"PLA with ABS", blend, "B1", "fit.mixed"},
 	} {
 		f := judge(t, c.s, fit.Request{Lot: c.lot, Need: shop.Need{From: "typed", Mass: shoptest.P(0.1)}})
-		if f.Refused == nil || f.Verdict != answer.No || len(f.Items) != 0 || len(f.Sheet.Settings) != 0 || !strings.Contains(f.Answer, c.says) {
-			t.Errorf("%s: %s %q", c.name, f.Verdict, f.Answer)
+		if (f.Refused != nil) == f.Mixed || f.Verdict != answer.No || len(f.Items) != 0 || len(f.Settings) != 0 || !says(f.Document.Head.Saying, c.says) || len(f.Document.Cautions) == 0 {
+			t.Errorf("%s: %s %q", c.name, f.Verdict, f.Document.Head.Code)
 		}
 		if _, err := json.Marshal(f); err != nil {
 			t.Error(err)
@@ -302,23 +319,23 @@ func TestFitRefusesWhatCannotBe(t *testing.T) {
 		req         fit.Request
 		field, says string
 	}{
-		{fit.Request{Lot: "R9", Need: mass}, "lot", "no lot"},
-		{fit.Request{Lot: "R1"}, "mass_kg", "neither a mass"},
-		{fit.Request{Lot: "R1", Need: shop.Need{Mass: shoptest.P(-1)}}, "mass_kg", "outside"},
-		{fit.Request{Lot: "R1", Need: mass, Printer: "Pudle"}, "printer", "no printer"},
-		{fit.Request{Lot: "R1", Need: mass, Temperature: shoptest.P(273.15 + 260)}, "temperature_k", "breaks down"},
-		{fit.Request{Lot: "R1", Need: mass, Temperature: shoptest.P(0)}, "temperature_k", "outside"},
-		{fit.Request{Lot: "R1", Need: mass, Nozzle: shoptest.P(0)}, "nozzle_m", "outside"},
-		{fit.Request{Lot: "R1", Need: mass, Nozzle: shoptest.P(0.02)}, "nozzle_m", "as wide as the barrel"},
-		{fit.Request{Lot: "R1", Need: mass, Strength: shoptest.P(1.5)}, "strength", "share"},
-		{fit.Request{Lot: "R1", Need: mass, Draws: 1e9}, "draws", "draws"},
+		{fit.Request{Lot: "R9", Need: mass}, "lot", "fit.no_lot"},
+		{fit.Request{Lot: "R1"}, "mass_kg", "need.no_amount"},
+		{fit.Request{Lot: "R1", Need: shop.Need{Mass: shoptest.P(-1)}}, "mass_kg", "fit.outside"},
+		{fit.Request{Lot: "R1", Need: mass, Printer: "Pudle"}, "printer", "fit.no_printer"},
+		{fit.Request{Lot: "R1", Need: mass, Temperature: shoptest.P(273.15 + 260)}, "temperature_k", "fit.too_hot"},
+		{fit.Request{Lot: "R1", Need: mass, Temperature: shoptest.P(0)}, "temperature_k", "fit.outside"},
+		{fit.Request{Lot: "R1", Need: mass, Nozzle: shoptest.P(0)}, "nozzle_m", "fit.outside"},
+		{fit.Request{Lot: "R1", Need: mass, Nozzle: shoptest.P(0.02)}, "nozzle_m", "fit.nozzle_too_wide"},
+		{fit.Request{Lot: "R1", Need: mass, Strength: shoptest.P(1.5)}, "strength", "fit.outside"},
+		{fit.Request{Lot: "R1", Need: mass, Draws: 1e9}, "draws", "fit.draws_outside"},
 	} {
 		_, err := fit.Judge(s, c.req)
 		var refused *shop.Error
-		if !errors.As(err, &refused) || refused.Field != c.field || !strings.Contains(refused.Say, c.says) {
+		if !errors.As(err, &refused) || refused.Field != c.field || refused.What.Code != c.says {
 			t.Errorf("%+v: %v", c.req, err)
 		}
-		if c.says == "breaks down" && (refused == nil || !strings.Contains(refused.Hint, "lactide")) {
+		if c.says == "fit.too_hot" && (refused == nil || !strings.Contains(refused.Advice.Text("text"), "lactide")) {
 			t.Errorf("too hot says nothing of fumes: %v", err)
 		}
 	}

@@ -8,11 +8,11 @@ import (
 
 	"hopperful/answer"
 	"hopperful/estimate"
+	"hopperful/fact"
 	"hopperful/plan/eats"
 	"hopperful/plan/lineage"
 	"hopperful/polymer"
 	"hopperful/process"
-	"hopperful/process/melt"
 	"hopperful/process/moisture"
 	"hopperful/quantity"
 	"hopperful/shop"
@@ -34,19 +34,18 @@ type job struct {
 	beliefs     beliefs
 	rows        [][]float64
 	runs        []run
-	doubts      []answer.Spoiler // entries that cannot be true
+	doubts      []answer.Finding // entries that cannot be true
 }
 
 // Judge checks whether a lot is fit for a print, question by question. A request
 // that makes no sense is a [shop.Error]; a lot that must not be melted is an
-// answer, with Refused set. What nobody knows is taken widely, so that nothing
+// answer, with Refused or Mixed set. What nobody knows is taken widely, so that nothing
 // is certain that nothing was measured for.
 func Judge(s *shop.State, req Request) (Fitness, error) {
 	req = req.filled()
 	lot, ok := s.Lot(req.Lot)
 	if !ok {
-		return Fitness{}, &shop.Error{Code: shop.NotFound, Field: "lot", Say: fmt.Sprintf("There is no lot %s.", req.Lot),
-			Hint: "The stock lists the lots."}
+		return Fitness{}, noLot(req.Lot)
 	}
 	if err := req.check(); err != nil {
 		return Fitness{}, err
@@ -59,8 +58,13 @@ func Judge(s *shop.State, req Request) (Fitness, error) {
 	if j.table, err = s.Table(); err != nil {
 		return Fitness{}, err
 	}
-	if block, err := j.material(); err != nil || block != nil {
-		return j.refused(block), err
+	if bar := lot.Bar(); bar != nil {
+		return j.refused(bar, answer.Finding{}), nil
+	}
+	if mixed, err := j.material(); err != nil {
+		return Fitness{}, err
+	} else if !mixed.Empty() {
+		return j.refused(nil, mixed), nil
 	}
 	if err := j.draw(); err != nil {
 		return Fitness{}, beyond(err)
@@ -85,28 +89,48 @@ func (r Request) filled() Request {
 
 // check refuses numbers no print has.
 func (r Request) check() error {
-	bad := func(field, say, hint string) error {
-		return &shop.Error{Code: shop.Invalid, Field: field, Say: say, Hint: hint}
+	bad := func(field string, say, hint fact.Saying) error { return shop.Refuse(shop.Invalid, field, say, hint) }
+	none, unit := fact.Saying{}, fact.Say("fit.check_unit")
+	outside := func(field string, kind quantity.Kind, v, low, high float64, hint fact.Saying) error {
+		return bad(field, fact.Say("fit.outside", fact.Word("what", outsideNames[field]), fact.Measured("value", kind, v), fact.Set("low", kind, low), fact.Set("high", kind, high)), hint)
 	}
 	switch n := r.Need; {
 	case r.Draws < 1 || r.Draws > mostFitDraws:
-		return bad("draws", fmt.Sprintf("%d draws are outside 1 to %d.", r.Draws, mostFitDraws), "")
+		return tooManyDraws(r.Draws)
 	case n.Mass == nil && n.Volume == nil:
-		return bad("mass_kg", fmt.Sprintf("The need %q has neither a mass nor a volume.", n.Name), "Type a mass such as 240 g, or give the file to be printed.")
+		return eats.NoAmount(n)
 	case n.Mass != nil && !(*n.Mass > 0 && *n.Mass <= mostPrint):
-		return bad("mass_kg", fmt.Sprintf("A print of %s is outside 0 to %s.", quantity.Mass.Show(*n.Mass), quantity.Mass.Plain(mostPrint)), "Check the unit.")
+		return outside("mass_kg", quantity.Mass, *n.Mass, 0, mostPrint, unit)
 	case n.Volume != nil && !(*n.Volume > 0 && *n.Volume <= mostPrint/1000):
-		return bad("volume_m3", fmt.Sprintf("A print of %s is outside 0 to %s.", quantity.Volume.Show(*n.Volume), quantity.Volume.Plain(mostPrint/1000)), "Check the unit.")
+		return outside("volume_m3", quantity.Volume, *n.Volume, 0, mostPrint/1000, unit)
 	case n.MeanFlow != nil && !(*n.MeanFlow >= 1e-12 && *n.MeanFlow <= 1e-4), n.PeakFlow != nil && !(*n.PeakFlow >= 1e-12 && *n.PeakFlow <= 1e-4):
-		return bad("mean_flow_m3_s", "The flow of the print is outside what printers give.", "Check the unit.")
+		return bad("mean_flow_m3_s", fact.Say("fit.no_such_flow"), unit)
 	case !(*r.Strength > 0 && *r.Strength <= 1):
-		return bad("strength", "The strength the part must keep is a share above 0 and at most 100 %.", "80 % is usual.")
+		return outside("strength", quantity.Share, *r.Strength, 0, 1, fact.Say("fit.usual_strength"))
 	case r.Nozzle != nil && !(*r.Nozzle >= 1e-4 && *r.Nozzle <= 0.05):
-		return bad("nozzle_m", fmt.Sprintf("A nozzle of %s is outside 0.1 to 50 mm.", quantity.Length.Show(*r.Nozzle)), "Give the bore of its opening.")
+		return outside("nozzle_m", quantity.Length, *r.Nozzle, 1e-4, 0.05, fact.Say("fit.give_bore"))
 	case r.Temperature != nil && !(*r.Temperature >= 373.15 && *r.Temperature <= 773.15):
-		return bad("temperature_k", fmt.Sprintf("A melt of %s is outside 100 to 500 °C.", quantity.Temperature.Show(*r.Temperature)), "")
+		return outside("temperature_k", quantity.Temperature, *r.Temperature, 373.15, 773.15, none)
 	}
 	return nil
+}
+
+// outsideNames are what is outside its bounds, by the field it is asked with.
+var outsideNames = map[string]string{"mass_kg": "field.mass", "volume_m3": "field.volume", "strength": "field.strength", "nozzle_m": "field.nozzle",
+	"temperature_k": "field.temperature", "bed_m": "field.bed", "dew_point_k": "field.dew_point", "flow_m3_s": "field.air_flow",
+	"humidity": "field.box_humidity", "start": "field.start", "limit": "field.limit"}
+
+func noLot(id shop.LotID) error {
+	return shop.Refuse(shop.NotFound, "lot", fact.Say("fit.no_lot", fact.Name("lot", string(id))), fact.Say("fit.stock_lists"))
+}
+
+func tooManyDraws(n int) error {
+	return shop.Refuse(shop.Invalid, "draws", fact.Say("fit.draws_outside", fact.Count("n", n), fact.Count("most", mostFitDraws)), fact.Saying{})
+}
+
+// noPolymer passes on what the table of materials says of a name it does not know.
+func noPolymer(err error) error {
+	return shop.Refuse(shop.NotFound, "polymer", fact.Verbatim(answer.Sentence(err.Error())), fact.Saying{})
 }
 
 // mostPrint bounds a print [kg].
@@ -116,7 +140,7 @@ const mostPrint = 5000
 func beyond(err error) error {
 	var out *process.RangeError
 	if errors.As(err, &out) {
-		return &shop.Error{Code: shop.Invalid, Field: "need", Say: answer.Sentence(answer.Capital(out.Error())), Hint: "Check need, printer and lot: one of them is beyond what can be reckoned."}
+		return shop.Refuse(shop.Invalid, "need", fact.Verbatim(answer.Sentence(answer.Capital(out.Error()))), fact.Say("fit.beyond"))
 	}
 	return err
 }
@@ -136,41 +160,38 @@ func pickPrinter(s *shop.State, name string) (shop.Printer, error) {
 	if name == "" {
 		return shop.Printer{}, nil
 	}
-	return shop.Printer{}, &shop.Error{Code: shop.NotFound, Field: "printer",
-		Say: fmt.Sprintf("The shop has no printer called %q.", name), Hint: "It has: " + answer.OrNone(names) + "."}
+	hint := fact.Say("fit.has_no_printer")
+	if len(names) > 0 {
+		hint = fact.Say("fit.has_printers", fact.Names("printers", names))
+	}
+	return shop.Printer{}, shop.Refuse(shop.NotFound, "printer", fact.Say("fit.no_printer", fact.Name("name", name)), hint)
 }
 
 // material finds the polymer and the temperature, and says why the lot must not
 // be melted, if so.
-func (j *job) material() (*answer.Block, error) {
-	if bar := j.lot.Bar(); bar != nil {
-		return answer.Barred(bar), nil
-	}
-	var err error
+func (j *job) material() (mixed answer.Finding, err error) {
 	if j.polymer, err = j.table.Find(j.lot.Polymer); err != nil {
-		return nil, &shop.Error{Code: shop.NotFound, Field: "polymer", Say: answer.Sentence(err.Error())}
+		return mixed, noPolymer(err)
 	}
-	if block, err := j.together(); err != nil || block != nil {
-		return block, err
+	if mixed = j.together(); !mixed.Empty() {
+		return mixed, nil
 	}
-	return nil, j.warm()
+	return mixed, j.warm()
 }
 
-// together refuses what must not be heated together.
-func (j *job) together() (*answer.Block, error) {
+// together finds what must not be heated together.
+func (j *job) together() answer.Finding {
 	for _, x := range j.facts.strays {
 		pair, err := j.table.Pair(j.polymer.Name, x.Polymer)
 		if err != nil {
 			continue // a name of the shop's own: no line, and the general one does not fit either
 		}
 		if x.Share > pair.Refuse {
-			return &answer.Block{Limit: "what may be melted together",
-				Why: fmt.Sprintf("%s of it is %s, more than the %s that %s bears. %s", quantity.Share.Rough(x.Share), pair.Stray,
-					quantity.Share.Plain(pair.Refuse), pair.Host, answer.Sentence(pair.Sentence)),
-				Nearest: "Set the lot aside; it cannot be taken apart again."}, nil
+			return answer.Found(fact.Say("fit.mixed", fact.About("share", quantity.Share, x.Share), fact.Name("stray", pair.Stray),
+				fact.Set("most", quantity.Share, pair.Refuse), fact.Name("host", pair.Host), fact.Name("why", answer.Sentence(pair.Sentence))), fact.Say("fit.not_apart_again"))
 		}
 	}
-	return nil, nil
+	return answer.Finding{}
 }
 
 // warm settles the temperature of the melt and refuses one at which the polymer
@@ -187,15 +208,14 @@ func (j *job) warm() error {
 	}
 	ceiling, err := j.polymer.Value(polymer.MeltCeiling)
 	if err == nil && j.temperature > ceiling.Value {
-		hot := &melt.TooHotError{Temperature: j.temperature, Ceiling: ceiling.Value}
-		e := &shop.Error{Code: shop.Invalid, Field: "temperature_k", Say: answer.Sentence(hot.Error())}
+		hint := fact.Saying{}
 		for _, c := range j.polymer.Cautions() {
 			if c.Kind == polymer.Fumes {
-				e.Hint = answer.Sentence(c.Text)
+				hint = fact.Verbatim(answer.Sentence(c.Text))
 				break
 			}
 		}
-		return e
+		return shop.Refuse(shop.Invalid, "temperature_k", fact.Say("fit.too_hot", fact.Set("at", quantity.Temperature, j.temperature), fact.Set("most", quantity.Temperature, ceiling.Value)), hint)
 	}
 	j.law, err = LawOf(j.polymer, j.temperature)
 	return err
@@ -253,13 +273,12 @@ func (j *job) draw() error {
 func (j *job) possible() error {
 	b := &j.beliefs
 	if b[fNozzle].FromUser && b[fScrew].FromUser && b[fNozzle].Median >= b[fScrew].Median {
-		return &shop.Error{Code: shop.Invalid, Field: "nozzle_m",
-			Say:  fmt.Sprintf("A nozzle of %s is as wide as the barrel of %s or wider.", quantity.Length.Plain(b[fNozzle].Median), quantity.Length.Plain(b[fScrew].Median)),
-			Hint: "Check both; the nozzle's is the bore of its opening."}
+		return shop.Refuse(shop.Invalid, "nozzle_m", fact.Say("fit.nozzle_too_wide", fact.Set("nozzle", quantity.Length, b[fNozzle].Median),
+			fact.Set("barrel", quantity.Length, b[fScrew].Median)), fact.Say("fit.check_both"))
 	}
 	s := screwOf(j.medians())
 	if err := s.Check(); err != nil {
-		return &shop.Error{Code: shop.Invalid, Field: "screw_m", Say: answer.Sentence(answer.Capital(err.Error())), Hint: "Check the printer's barrel bore; no screw of these measures can be made."}
+		return shop.Refuse(shop.Invalid, "screw_m", fact.Verbatim(answer.Sentence(answer.Capital(err.Error()))), fact.Say("fit.check_barrel"))
 	}
 	return nil
 }

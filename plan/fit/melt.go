@@ -34,14 +34,14 @@ var (
 func LawOf(p polymer.Polymer, temperature float64) (meltLaw, error) {
 	if v, ok := set(p, crossKeys); ok {
 		c := &melt.CrossWLF{N: v[0].Value, Stress: v[1].Value, D1: v[2].Value, D2: v[3].Value, A1: v[4].Value, A2: v[5].Value}
-		return meltLaw{cross: c, low: v[2].Value / v[2].High, high: v[2].Value / v[2].Low, How: "Cross–WLF", ref: v[2].Source}, nil
+		return meltLaw{cross: c, low: v[2].Value / v[2].High, high: v[2].Value / v[2].Low, How: "law.cross", ref: v[2].Source}, nil
 	}
 	if v, ok := set(p, powerKeys); ok {
 		m := &melt.PowerLaw{K: v[0].Value, N: v[1].Value, Fold: v[2].Value, T0: v[3].Value}
 		// K scales with 1/f^n when a lot flows f times as fast.
-		return meltLaw{power: m, low: math.Pow(v[0].Value/v[0].High, 1/m.N), high: math.Pow(v[0].Value/v[0].Low, 1/m.N), How: "power law", ref: v[0].Source}, nil
+		return meltLaw{power: m, low: math.Pow(v[0].Value/v[0].High, 1/m.N), high: math.Pow(v[0].Value/v[0].Low, 1/m.N), How: "law.power", ref: v[0].Source}, nil
 	}
-	rate := polymer.Value{Value: usualRate, Low: usualRate / 4, High: usualRate * 4, Source: source.Ref{Key: "judgement", Place: "no melt flow rate known"}}
+	rate := polymer.Value{Value: usualRate, Low: usualRate / 4, High: usualRate * 4, Source: source.Cite("judgement", "no melt flow rate known")}
 	if v, err := p.Value(polymer.MeltFlowRate); err == nil {
 		rate = v
 	}
@@ -63,7 +63,7 @@ func LawOf(p polymer.Polymer, temperature float64) (meltLaw, error) {
 		return meltLaw{}, err
 	}
 	m, err = m.Thinned(f)
-	return meltLaw{power: &m, low: rate.Low / rate.Value, high: rate.High / rate.Value, How: "a usual curve through the melt flow rate", ref: rate.Source}, err
+	return meltLaw{power: &m, low: rate.Low / rate.Value, high: rate.High / rate.Value, How: "law.usual", ref: rate.Source}, err
 }
 
 // A usual melt, where the table has no curve. Judgement.

@@ -35,7 +35,7 @@ func TestFitTakesWhatAShopMayEnter(t *testing.T) {
 		f, err := fit.Judge(s, fit.Request{Lot: "R1", Need: need, Now: shoptest.Noon, Draws: 12, Seed: rng.Uint64()})
 		var refused *shop.Error
 		switch {
-		case errors.As(err, &refused) && refused.Say != "":
+		case errors.As(err, &refused) && !refused.What.Empty():
 		case err != nil:
 			t.Errorf("%s, %+v, %+v: %v", name, one, need, err)
 		default:
@@ -56,7 +56,7 @@ func TestSortedHeapsAreWhatTheirSorterSays(t *testing.T) {
 		&shop.Ground{Mill: "Rattle", From: "S2", Into: "R1", Charge: 0.7, Product: shoptest.P(0.65), Run: 120})
 	f := judge(t, s, fit.Request{Lot: "R1", Need: vase(0.3, "PETG")})
 	if f.Refused != nil || itemOf(t, f, "polymer").Verdict != answer.Yes {
-		t.Errorf("%q", f.Answer)
+		t.Errorf("%q", f.Document.Head.Code)
 	}
 	// A little of another plastic is borne by a jig and not by a part that holds.
 	mixed := shoptest.Bin(t, &shop.TakenIn{Lot: "R1", Class: shop.Regrind, Polymer: "PLA", Sure: shoptest.P(1), Mass: 1}, &shop.TakenIn{Lot: "R2", Class: shop.Regrind, Polymer: "PETG", Sure: shoptest.P(1), Mass: 1},
@@ -72,7 +72,7 @@ func TestSortedHeapsAreWhatTheirSorterSays(t *testing.T) {
 	}
 	scraps := itemOf(t, judge(t, ground(t, "PLA"), fit.Request{Lot: "S1", Need: vase(0.3, "PLA")}), "sizes")
 	if scraps.Verdict != answer.No {
-		t.Errorf("scrap is fit to print: %q", scraps.Says)
+		t.Errorf("scrap is fit to print: %q", scraps.Says.Code)
 	}
 }
 

@@ -17,12 +17,12 @@ import (
 // background.
 func known(t testing.TB, f fit.Fitness, key string) figure.Figure {
 	t.Helper()
-	all := append([]figure.Figure{}, f.Figures...)
+	all := append([]figure.Figure{}, figuresOf(f)...)
 	for _, x := range f.Items {
 		all = append(all, *x.Figure)
 		all = append(all, x.Figure.Inputs...)
 	}
-	for _, x := range append(all, f.Sheet.Settings...) {
+	for _, x := range append(all, f.Settings...) {
 		if x.Key == key {
 			return x
 		}
@@ -34,6 +34,15 @@ func known(t testing.TB, f fit.Fitness, key string) figure.Figure {
 func width(f figure.Figure) float64 { return math.Log(f.High / f.Low) }
 
 var vasePLA = fit.Request{Lot: "R1", Need: vase(0.3, "PLA")}
+
+// figuresOf are the figures behind a check, in the reasons of its answer.
+func figuresOf(f fit.Fitness) []figure.Figure {
+	var all []figure.Figure
+	for _, r := range f.Document.Reasons {
+		all = append(all, r.Figures...)
+	}
+	return all
+}
 
 func TestBlockedNozzlesTeach(t *testing.T) {
 	t.Parallel()
@@ -48,8 +57,8 @@ func TestBlockedNozzlesTeach(t *testing.T) {
 	if before, after := itemOf(t, base, "metal"), itemOf(t, worse, "metal"); after.Figure.Value <= before.Figure.Value || after.Chance > before.Chance {
 		t.Errorf("metal %g after two blocks, %g before", after.Figure.Value, before.Figure.Value)
 	}
-	if !(w.Figure.Value > b.Figure.Value) || len(w.Figure.Records) != 2 || !strings.Contains(w.Says, "on record: 2 in") {
-		t.Errorf("rate %g after %g, records %v, %q", w.Figure.Value, b.Figure.Value, w.Figure.Records, w.Says)
+	if !(w.Figure.Value > b.Figure.Value) || len(w.Figure.Records) != 2 || !says(w.Says, "fit.blocked") {
+		t.Errorf("rate %g after %g, records %v, %q", w.Figure.Value, b.Figure.Value, w.Figure.Records, w.Says.Code)
 	}
 }
 
@@ -125,8 +134,8 @@ func TestSievesAndJarsTeach(t *testing.T) {
 	if got := known(t, heavy, "bulk_density"); got.Value != books.Value {
 		t.Errorf("a jar that cannot be counts: %g", got.Value)
 	}
-	if s := heavy.Spoilers[0]; !strings.Contains(s.What, "188 g") || !strings.Contains(s.What, "denser than equal spheres") {
-		t.Errorf("the jar is not asked about: %q", s.What)
+	if s := heavy.Document.Spoilers[0]; s.Code == "" || len(s.Remedies) == 0 || strings.HasPrefix(s.Code, "fit.") {
+		t.Errorf("the jar is not asked about: %q", s.Code)
 	}
 }
 
@@ -137,19 +146,19 @@ func TestMetalIsFollowed(t *testing.T) {
 	s.Lot, s.Metal = "S1", "brass inserts"
 	uncut := judge(t, shoptest.Bin(t, &shop.PrinterSet{Printer: puddle()}, s, &shop.Ground{Mill: "Rattle", From: "S1", Into: "R1", Charge: 0.9, Product: shoptest.P(0.85), Run: 120}), vasePLA)
 	x := itemOf(t, uncut, "metal")
-	if x.Chance >= clean.Chance || !strings.Contains(x.Says, "brass inserts") || !strings.Contains(x.Change.Do, "never catches brass") {
+	if x.Chance >= clean.Chance || x.Says.Text("metal") != "brass inserts" || x.Change.Do.Code != "fit.pick_over" {
 		t.Errorf("uncut inserts: %+v, clean %g", x, clean.Chance)
 	}
 	passed := itemOf(t, judge(t, ground(t, "PLA", &shop.PassedMagnet{Lot: "R1", Metal: 0, Passed: shoptest.P(1.1)}), vasePLA), "metal")
 	if passed.Chance < clean.Chance {
 		t.Errorf("a pass by the magnet made it worse: %g after %g", passed.Chance, clean.Chance)
 	}
-	if text := itemOf(t, uncut, "open").Says; text == "" {
+	if itemOf(t, uncut, "open").Says.Empty() {
 		t.Error("nothing said")
 	}
 	plainly := itemOf(t, judge(t, ground(t, "PLA"), fit.Request{Lot: "R1", Need: vase(0.3, "PLA"), Nozzle: shoptest.P(1e-3)}), "open")
-	if !strings.Contains(plainly.Says, "narrower than the screen hole") {
-		t.Errorf("a nozzle below the screen hole is not named: %q", plainly.Says)
+	if !says(plainly.Says, "fit.nozzle_below_screen") {
+		t.Errorf("a nozzle below the screen hole is not named: %q", plainly.Says.Code)
 	}
 }
 
@@ -167,8 +176,8 @@ func TestBridgesAndGoodPrintsSpeak(t *testing.T) {
 		t.Errorf("runs: %g bridged, %g, %g after good prints", bridged.Chance, base.Chance, ran.Chance)
 	}
 	failed := judge(t, ground(t, "PLA", &shop.Printed{From: "R1", Print: "lid", Mass: 0.1, Good: shop.No, Why: "bubbles"}), vasePLA)
-	if !strings.Contains(failed.Spoilers[0].What, "bubbles") {
-		t.Errorf("the failed print is not named: %v", failed.Spoilers)
+	if failed.Document.Spoilers[0].Text("why") != "bubbles" {
+		t.Errorf("the failed print is not named: %v", failed.Document.Spoilers)
 	}
 }
 
@@ -197,8 +206,8 @@ func TestDampPrintsWeaken(t *testing.T) {
 			}
 		}
 		dry, wet := kept[0], kept[1]
-		if says := strings.Contains(wet.Says, "the water it was melted with"); says != c.weaker || strings.Contains(dry.Says, "water") {
-			t.Errorf("%s: %q, dry %q", c.polymer, wet.Says, dry.Says)
+		if damp := says(wet.Says, "fit.past_wet"); damp != c.weaker || says(dry.Says, "fit.past_wet") {
+			t.Errorf("%s: %q, dry %q", c.polymer, wet.Says.Code, dry.Says.Code)
 		}
 		if loses := dry.Figure.Value-wet.Figure.Value > 0.05; loses != c.weaker {
 			t.Errorf("%s keeps %g printed dry, %g damp", c.polymer, dry.Figure.Value, wet.Figure.Value)

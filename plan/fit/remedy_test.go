@@ -2,7 +2,6 @@ package fit_test
 
 import (
 	"slices"
-	"strings"
 	"testing"
 
 	"hopperful/answer"
@@ -28,8 +27,8 @@ func TestSievingCountsWhenThereIsBarelyEnough(t *testing.T) {
 	if sizes.Change == nil || sizes.Change.Takes == nil || *sizes.Change.Takes < 0.15 || *sizes.Change.Takes > 0.3 {
 		t.Fatalf("sizes: %+v", sizes.Change)
 	}
-	if x.Chance > before.Chance-0.5 || !strings.Contains(x.Says, "sieved off") {
-		t.Errorf("chance %v before, %v after sieving: %s", before.Chance, x.Chance, x.Says)
+	if x.Chance > before.Chance-0.5 || x.Says.Code != "fit.says_enough_sieved" {
+		t.Errorf("chance %v before, %v after sieving: %s", before.Chance, x.Chance, x.Says.Code)
 	}
 }
 
@@ -40,9 +39,9 @@ func TestRemediesCanWork(t *testing.T) {
 	pellets := shoptest.Bin(t, &shop.PrinterSet{Printer: shop.Printer{Name: "Thin", Nozzle: shoptest.P(0.4e-3), LargestIn: shoptest.P(2e-3), ScrewBore: shoptest.P(12e-3)}},
 		&shop.TakenIn{Lot: "V1", Class: shop.Virgin, Polymer: "PLA", Sure: shoptest.P(1), Halogen: shop.No, Mass: 2})
 	for _, x := range judge(t, pellets, fit.Request{Lot: "V1", Need: vase(0.2, "PLA")}).Items {
-		for _, word := range []string{"Sift", "Sieve off", "grind it again"} {
-			if x.Change != nil && strings.Contains(x.Change.Do, word) {
-				t.Errorf("pellets, %s: %s", x.Key, x.Change.Do)
+		for _, code := range []string{"do.sift", "do.dedust", "fit.coarse_off"} {
+			if x.Change != nil && x.Change.Do.Code == code {
+				t.Errorf("pellets, %s: %s", x.Key, code)
 			}
 		}
 	}
@@ -50,8 +49,11 @@ func TestRemediesCanWork(t *testing.T) {
 		s := ground(t, "PLA", dusty(0.2), &shop.PrinterSet{Printer: shop.Printer{Name: "Puddle", Nozzle: shoptest.P(nozzle), ScrewBore: shoptest.P(16e-3)}},
 			&shop.Happened{What: shop.BlockedNozzle, Printer: "Puddle", Lot: "R1"})
 		x := itemOf(t, judge(t, s, fit.Request{Lot: "R1", Need: vase(0.2, "PLA")}), "open")
-		if x.Change != nil && strings.Contains(x.Change.Do, "Sift it through 0.30 mm") {
-			t.Errorf("nozzle %g: %s", nozzle, x.Change.Do)
+		if x.Change == nil || x.Change.Do.Code != "do.sift" {
+			continue
+		}
+		if hole, _ := x.Change.Do.Fact("hole"); hole.Value < known(t, judge(t, s, fit.Request{Lot: "R1", Need: vase(0.2, "PLA")}), "d95").Value {
+			t.Errorf("nozzle %g: sift it through %g", nozzle, hole.Value)
 		}
 	}
 }
@@ -75,8 +77,8 @@ func TestPrintsAreEvidence(t *testing.T) {
 	if none.Verdict != answer.No || none.Chance > 0.05 {
 		t.Fatalf("without prints: %v, %v", none.Verdict, none.Chance)
 	}
-	if slices.Contains([]answer.Verdict{answer.No, answer.Unlikely}, five.Verdict) || five.Chance < 0.45 || !strings.Contains(five.Says, "Of 6 prints") {
-		t.Errorf("five of six: %v, %v: %s", five.Verdict, five.Chance, five.Says)
+	if slices.Contains([]answer.Verdict{answer.No, answer.Unlikely}, five.Verdict) || five.Chance < 0.45 || !says(five.Says, "fit.prints_of_it") {
+		t.Errorf("five of six: %v, %v: %s", five.Verdict, five.Chance, five.Says.Code)
 	}
 	if failed := sizes(prints("R1", shop.No, shop.No, shop.No)...); failed.Chance > none.Chance {
 		t.Errorf("failed prints raise it to %v", failed.Chance)
@@ -93,10 +95,10 @@ func TestWithoutAPrinterItIsAssumed(t *testing.T) {
 	t.Parallel()
 	s := shoptest.Bin(t, &shop.TakenIn{Lot: "R1", Class: shop.Regrind, Polymer: "PLA", Sure: shoptest.P(1), Halogen: shop.No, Mass: 2})
 	f := judge(t, s, fit.Request{Lot: "R1", Need: vase(0.2, "PLA")})
-	if len(f.Spoilers) == 0 || !strings.Contains(f.Spoilers[0].What, "assumed") || !strings.Contains(f.Spoilers[0].Remedy, "Describe your printer") {
-		t.Errorf("%+v", f.Spoilers)
+	if f.Document.Steps[0].Do.Code != "do.describe_printer" || f.Document.Steps[0].Why.Code != "fit.printer_assumed" {
+		t.Errorf("%+v", f.Document.Steps)
 	}
-	if x := itemOf(t, f, "runs"); !strings.Contains(x.Says, "assumed to be 25") {
-		t.Errorf("the hopper: %s", x.Says)
+	if x := itemOf(t, f, "runs"); x.Says.Code != "fit.says_runs_assumed" {
+		t.Errorf("the hopper: %s", x.Says.Code)
 	}
 }

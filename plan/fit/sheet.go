@@ -2,10 +2,10 @@ package fit
 
 import (
 	"errors"
-	"fmt"
 	"math"
 
 	"hopperful/answer"
+	"hopperful/fact"
 	"hopperful/figure"
 	"hopperful/plan/lineage"
 	"hopperful/process"
@@ -14,53 +14,52 @@ import (
 	"hopperful/quantity"
 )
 
-// sheet are the settings to start with, for the printer.
-func (j *job) sheet() (Sheet, error) {
-	s := Sheet{}
+// settings are those to start the printer with.
+func (j *job) settings() ([]figure.Figure, error) {
+	var all []figure.Figure
 	for _, one := range []func() (figure.Figure, error){
 		j.setTemperature, j.setSpeed, j.setFactor, j.setPerTurn, j.setDuty, j.setPurge, j.setHold,
 	} {
 		f, err := one()
 		if err != nil {
-			return s, err
+			return nil, err
 		}
-		s.Settings = append(s.Settings, f)
+		all = append(all, f)
 	}
-	s.Advice = j.advice()
-	return s, nil
+	return all, nil
 }
 
 func (j *job) setTemperature() (figure.Figure, error) {
-	f := figure.Exact("temperature", "nozzle temperature", quantity.Temperature, j.temperature, figure.Books)
+	f := figure.Exact("temperature", "fit.temperature", quantity.Temperature, j.temperature, figure.Books)
 	if j.req.Temperature != nil {
 		f.Basis = figure.Entered
 	}
 	ceiling := j.beliefs[fCeiling]
 	holds := share(j.runs, func(r run) bool { return r.over <= ceiling.Median })
-	f = f.From("usual for the polymer, or as asked", j.in(fFloor, fCeiling)...).
-		Held(figure.Limit{Name: "temperature not to exceed", Value: ceiling.Median, Side: figure.Below, Holds: holds})
+	f = f.From("how.temperature", j.in(fFloor, fCeiling)...).
+		Held(figure.Limit{Name: "belief.ceiling", Value: ceiling.Median, Side: figure.Below, Holds: holds})
 	return f, nil
 }
 
 func (j *job) setSpeed() (figure.Figure, error) {
-	f, err := j.over("screw_speed", "screw speed while printing", quantity.Rotation, func(r run) float64 { return r.speed })
+	f, err := j.over("screw_speed", "fit.screw_speed", quantity.Rotation, func(r run) float64 { return r.speed })
 	if err != nil {
 		return f, err
 	}
 	if j.measuredTurn() {
-		return f.From("flow ÷ melt a turn", j.in(fFlow, fPerTurn)...), nil
+		return f.From("how.screw_speed_measured", j.in(fFlow, fPerTurn)...), nil
 	}
-	return f.From("flow ÷ what a turn takes in or pumps, the smaller", j.in(fFlow, fBulk, fScrew, fFeedDepth, fFilling)...).
-		Warn("Nobody has weighed what a turn gives: start at the low end."), nil
+	return f.From("how.screw_speed", j.in(fFlow, fBulk, fScrew, fFeedDepth, fFilling)...).
+		Warn("mind.no_turn_weighed"), nil
 }
 
 // setFactor is what to enter so that the printer gives what it should: what it
 // reckons a turn with over what a turn gave.
 func (j *job) setFactor() (figure.Figure, error) {
-	f := figure.Exact("flow_factor", "flow factor to enter", quantity.Number, 1, figure.Assumed)
+	f := figure.Exact("flow_factor", "fit.flow_factor", quantity.Number, 1, figure.Assumed)
 	if j.printer.PerTurn == nil || len(j.beliefs[fPerTurn].Records) == 0 {
-		return f.From("1 until a flow test has been weighed against what the printer reckons with").
-			Warn("Weigh before trusting it."), nil
+		return f.From("how.flow_factor_untested").
+			Warn("mind.weigh_first"), nil
 	}
 	turn := j.beliefs[fPerTurn]
 	measured := melt.Mean{Value: turn.Median, Range: melt.Span{Low: turn.Low, High: turn.High}, Count: len(turn.Records)}
@@ -69,18 +68,18 @@ func (j *job) setFactor() (figure.Figure, error) {
 		return f, err
 	}
 	f = figure.Figure{Key: f.Key, Name: f.Name, Kind: f.Kind, Value: value, Low: span.Low, High: span.High, Basis: figure.Reckoned, Records: turn.Records}
-	entered := figure.Exact("per_turn_entered", "melt a turn the printer reckons with", quantity.Volume, *j.printer.PerTurn, figure.Entered)
-	return f.From("reckoned with ÷ weighed", entered, beliefFigure(turn)), nil
+	entered := figure.Exact("per_turn_entered", "fit.per_turn_entered", quantity.Volume, *j.printer.PerTurn, figure.Entered)
+	return f.From("how.flow_factor", entered, beliefFigure(turn)), nil
 }
 
 func (j *job) setPerTurn() (figure.Figure, error) {
-	f, err := j.over("mass_per_turn", "what a turn should give", quantity.Mass, func(r run) float64 { return r.perTurn })
-	return f.From("melt a turn × density of the melt", j.in(fSolid, fMelt)...), err
+	f, err := j.over("mass_per_turn", "fit.mass_per_turn", quantity.Mass, func(r run) float64 { return r.perTurn })
+	return f.From("how.mass_per_turn", j.in(fSolid, fMelt)...), err
 }
 
 func (j *job) setDuty() (figure.Figure, error) {
-	f, err := j.over("heater_duty", "share of the time the heaters are on", quantity.Share, func(r run) float64 { return r.duty })
-	return f.From("heat the flow takes ÷ (heaters × efficiency); above 100 % they cannot keep up", j.in(fHeaters, fEfficiency, fHeat, fFlow)...), err
+	f, err := j.over("heater_duty", "fit.heater_duty", quantity.Share, func(r run) float64 { return r.duty })
+	return f.From("how.heater_duty", j.in(fHeaters, fEfficiency, fHeat, fFlow)...), err
 }
 
 func (j *job) setPurge() (figure.Figure, error) {
@@ -92,8 +91,8 @@ func (j *job) setPurge() (figure.Figure, error) {
 		}
 		all[i] = math.Sqrt(span.Low * span.High)
 	}
-	f, err := figure.FromDraws("purge", "run out at a change of material or colour", quantity.Mass, all)
-	return f.From("room the melt fills × its density × volumes until 1 % of the old is left, and up to three times that for dead corners",
+	f, err := figure.FromDraws("purge", "fit.purge", quantity.Mass, all)
+	return f.From("how.purge",
 		j.in(fScrew, fPumpTurns, fHead)...).Cite("PintoTadmor1970", "residence in a screw").Cite("common practice, no source", "five to ten volumes"), err
 }
 
@@ -115,23 +114,21 @@ func (j *job) setHold() (figure.Figure, error) {
 		}
 		all[i] = hold
 	}
-	f, err := figure.FromDraws("hold", "an interrupted print may sit hot for", quantity.Duration, all)
-	f = f.From("life of the melt − age of its oldest twentieth", j.in(fLife, fWarmth, fHead, fFlow)...).
+	f, err := figure.FromDraws("hold", "fit.hold", quantity.Duration, all)
+	f = f.From("how.hold", j.in(fLife, fWarmth, fHead, fFlow)...).
 		Cite("judgement", "10 to 45 min of life; 150 kJ/mol")
-	return f.Warn("Keep to the low end; after it, cool down or purge."), err
+	return f.Warn("mind.low_end"), err
 }
 
 // advice is what no number says.
-func (j *job) advice() []string {
+func (j *job) advice() []fact.Saying {
 	bore := j.beliefs[fNozzle].Median
-	all := []string{
-		fmt.Sprintf("First layer: half the speed, lines about %s wide and %s high, and 5 K warmer if the ceiling allows; look at the first metre before walking away.",
-			quantity.Length.Rough(1.3*bore), quantity.Length.Rough(0.4*bore)),
-		"Before the print, run the screw for a minute into a cup three times and weigh; enter the flow factor again when the mean is off by more than 2 %.",
-		"Weigh again with every new lot: another bulk density feeds another mass a turn.",
+	all := []fact.Saying{
+		fact.Say("fit.first_layer", fact.About("wide", quantity.Length, 1.3*bore), fact.About("high", quantity.Length, 0.4*bore)),
+		fact.Say("fit.weigh_a_minute"), fact.Say("fit.weigh_each_lot"),
 	}
 	if j.beliefs[fMostPressure].Assumed {
-		all = append(all, "What the head bears is not known here; look it up, and stop at any sound of a slipping screw or labouring drive.")
+		all = append(all, fact.Say("fit.look_up_head"))
 	}
 	return all
 }
@@ -173,11 +170,10 @@ func (j *job) pressureChart() (answer.Chart, error) {
 		}
 	}
 	bears := j.beliefs[fMostPressure].Median
-	c := answer.Chart{Key: "pressure", Title: "Pressure before the nozzle", XName: "flow of melt", YName: "pressure",
+	c := answer.Chart{Key: "pressure", Title: "fit.chart_pressure", XName: "fit.axis_flow", YName: "fit.axis_pressure",
 		XKind: quantity.VolumeFlow, YKind: quantity.Pressure, XUnit: quantity.VolumeFlow.SI(), YUnit: quantity.Pressure.SI(),
-		Curves: []answer.Curve{answer.Band("pressure", "pressure", x, all)}, Lines: []answer.Line{{Key: "bears", Name: "what a small head bears", Value: bears}}}
-	c.Summary = fmt.Sprintf("At twice the peak flow the nozzle asks about %s; a small head bears about %s.",
-		quantity.Pressure.Rough(c.Curves[0].Mid[len(x)-1]), quantity.Pressure.Rough(bears))
+		Curves: []answer.Curve{answer.Band("pressure", "fit.axis_pressure", x, all)}, Lines: []answer.Line{{Key: "bears", Name: "limit.head", Value: bears}}, Summary: "fit.chart_pressure_sum"}
+	c.Facts = []fact.Fact{fact.About("asks", quantity.Pressure, c.Curves[0].Mid[len(x)-1]), fact.About("bears", quantity.Pressure, bears)}
 	return c, nil
 }
 
@@ -192,9 +188,9 @@ func (j *job) printChart() answer.Chart {
 			all[m][i] = math.Exp(-r.rate * x[m])
 		}
 	}
-	c := answer.Chart{Key: "open", Title: "Does the nozzle stay open?", XName: "printed", YName: "chance of no blocking chip",
+	c := answer.Chart{Key: "open", Title: "fit.open", Summary: "fit.chart_open_sum", XName: "fit.axis_printed", YName: "fit.axis_no_chip",
 		XKind: quantity.Mass, YKind: quantity.Share, XUnit: quantity.Mass.SI(), YUnit: quantity.Share.SI(),
-		Curves: []answer.Curve{answer.Band("open", "no blocking chip", x, all)}, Lines: []answer.Line{{Key: "promise", Name: "one print in twenty", Value: 0.95}}}
-	c.Summary = fmt.Sprintf("After %s the nozzle has met no chip that can block in about %s of cases.", quantity.Mass.Rough(x[len(x)-1]), quantity.Share.Rough(c.Curves[0].Mid[len(x)-1]))
+		Curves: []answer.Curve{answer.Band("open", "fit.axis_no_chip", x, all)}, Lines: []answer.Line{{Key: "promise", Name: "limit.blocked", Value: 0.95}}}
+	c.Facts = []fact.Fact{fact.About("mass", quantity.Mass, x[len(x)-1]), fact.About("share", quantity.Share, c.Curves[0].Mid[len(x)-1])}
 	return c
 }

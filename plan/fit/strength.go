@@ -1,10 +1,8 @@
 package fit
 
 import (
-	"fmt"
-	"math"
-
 	"hopperful/answer"
+	"hopperful/fact"
 	"hopperful/figure"
 	"hopperful/plan/lineage"
 	"hopperful/quantity"
@@ -37,7 +35,7 @@ func (j *job) strongEnough(row []float64, r *run) (err error) {
 }
 
 func (j *job) holdsStill() (Item, error) {
-	f, err := j.over("strength", "strength kept against a fresh print", quantity.Share, func(r run) float64 { return r.strength })
+	f, err := j.over("strength", "fit.strength_kept", quantity.Share, func(r run) float64 { return r.strength })
 	if err != nil {
 		return Item{}, err
 	}
@@ -45,7 +43,7 @@ func (j *job) holdsStill() (Item, error) {
 	if err != nil {
 		return Item{}, err
 	}
-	passes.Key, passes.Name = "passes", "times it was melted before"
+	passes.Key, passes.Name = "passes", "fit.passes"
 	keeps := beliefFigure(j.beliefs[fKeeps])
 	for _, s := range j.strength.Studies[min(1, len(j.strength.Studies)):] {
 		keeps = keeps.Cite(s.Source, s.Place)
@@ -54,45 +52,41 @@ func (j *job) holdsStill() (Item, error) {
 	if err != nil {
 		return Item{}, err
 	}
-	how, from := "sum of the shares, each × strength kept per pass to the power of its passes", []figure.Figure{keeps, passes}
+	how, from := "how.strength", []figure.Figure{keeps, passes}
 	if chains != nil && passes.High > 0 {
-		how += ", × what water left"
+		how = "how.strength_wet"
 		from = append(from, *chains, beliefFigure(j.beliefs[fBrittle]))
 	}
 	f = f.From(how, from...)
 	need := *j.req.Strength
-	x := j.item(question{"strength", "Is it still strong enough?", func(r run) bool { return r.strength >= need }, j.facts.ran > 0 || j.lot.Class == shop.Virgin, f,
-		figure.Limit{Name: "what the part must keep", Value: need, Side: figure.Over},
-		fmt.Sprintf("%s it keeps about %s of a fresh print's strength; the part must keep %s.", pastWords(j.strength.Age, passes, chains), f.Shown(), quantity.Share.Plain(need))})
+	x := j.item(question{"strength", fact.Say("fit.strength"), func(r run) bool { return r.strength >= need }, j.facts.ran > 0 || j.lot.Class == shop.Virgin, f,
+		figure.Limit{Name: "limit.strength", Value: need, Side: figure.Over},
+		fact.Say("fit.says_strength", fact.Figure("kept", f), fact.Set("need", quantity.Share, need), past("past", j.strength.Age, passes, chains))})
 	switch {
 	case x.Verdict == answer.Yes:
 	case !x.Known:
-		x.Change = measure(1200, "Print a small bar, and one of fresh material, and break both by hand.")
+		x.Change = measure(1200, fact.Say("fit.break_bars"))
 	default:
-		x.Change = treat(0, nil, "Blend it half and half with fresh material of the same polymer.")
+		x.Change = treat(0, nil, fact.Say("fit.half_fresh"))
 	}
 	return x, nil
 }
 
-// pastWords is what the lot went through before this print.
-func pastWords(age lineage.Spread, passes figure.Figure, chains *figure.Figure) string {
+// past is what the lot went through before this print.
+func past(name string, age lineage.Spread, passes figure.Figure, chains *figure.Figure) fact.Fact {
 	if passes.High == 0 {
-		return "Never printed before,"
+		return fact.Parts(name, fact.Say("fit.past_none"))
 	}
-	how := "by the records"
+	mid, low, high := fact.About("passes", quantity.Number, passes.Value), fact.About("low", quantity.Number, passes.Low), fact.About("high", quantity.Number, passes.High)
+	said := fact.Say("fit.past_counted", mid.As("passes"))
 	switch judged := age.Judged(); {
 	case judged > 0.995:
-		how = fmt.Sprintf("%.2g to %.2g, judged: nobody counted them", passes.Low, passes.High)
+		said = fact.Say("fit.past_judged", mid.As("passes"), low.As("low"), high.As("high"))
 	case judged > 0:
-		how = fmt.Sprintf("%.2g to %.2g, judged for the %s that came from outside", passes.Low, passes.High, quantity.Share.Rough(judged))
+		said = fact.Say("fit.past_part_judged", mid.As("passes"), low.As("low"), high.As("high"), fact.About("judged", quantity.Share, judged))
 	}
-	water := ""
 	if lineage.Wet(chains) {
-		water = " and the water it was melted with"
+		return fact.Parts(name, said, fact.Say("fit.past_wet"))
 	}
-	unit := "passes"
-	if math.Abs(passes.Value-1) < 0.005 {
-		unit = "pass"
-	}
-	return fmt.Sprintf("After %.2g %s before this print (%s)%s", passes.Value, unit, how, water)
+	return fact.Parts(name, said)
 }

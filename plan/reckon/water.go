@@ -189,7 +189,7 @@ func reckonDrying(r *reckoning) error {
 		r.out.Figures = append(r.out.Figures, hours)
 	}
 	r.note("A drying time is no better than its diffusivity, known to a factor of two at best. How to dry a lot of this shop is answered with both, this and the books' hours, and with what its own weighings taught.")
-	r.answer("It takes %s %s; the %s sets the time.", quantity.Duration.Rough(d.Time), fit.WayWords[shop.Way(r.out.Words["way"])], string(d.Binding))
+	r.answer("It takes %s by %s; the %s sets the time.", quantity.Duration.Rough(d.Time), r.out.Words["way"], string(d.Binding))
 	return r.plot(answer.Chart{Key: "water", Title: "How the water leaves", XName: "time", YName: "water in the plastic", XKind: quantity.Duration, YKind: quantity.Share,
 		Lines: []answer.Line{{Key: "limit", Name: "limit", Value: r.num("limit")}}}, 0, 1.5*d.Time, func(t float64) (float64, error) {
 		return moisture.WaterAfter(p, g, dryer, moisture.Stay{Now: r.num("start"), Time: d.InGrains(t)})
