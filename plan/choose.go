@@ -64,17 +64,16 @@ func rank(l scrapLot) int {
 }
 
 // preparation says how a lot's pieces have to be made smaller for the mill, or
-// "" when they fit or nobody said how large they are.
+// "" when they fit or nobody said how large and how solid they are.
 func preparation(lot *shop.Lot, mill shop.Mill) string {
-	largest := lot.Pieces.Largest
-	if largest == nil {
-		return ""
-	}
 	limit := pieceLimit(mill)
-	if *largest <= limit {
-		return ""
+	switch largest := lot.Pieces.Largest; {
+	case largest != nil && *largest > limit:
+		return fmt.Sprintf("break its pieces below %s", quantity.Length.Rough(limit))
+	case lot.Pieces.Bricks():
+		return "break its solid pieces up into thin ones"
 	}
-	return fmt.Sprintf("break its pieces below %s", quantity.Length.Rough(limit))
+	return ""
 }
 
 // pieceLimit is the largest piece a mill takes: its inlet, and a third of the

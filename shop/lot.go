@@ -1,5 +1,10 @@
 package shop
 
+import (
+	"hopperful/fact"
+	"hopperful/quantity"
+)
+
 // LotID names a lot on its label: a letter for its class and a number, "S12".
 type LotID string
 
@@ -50,6 +55,24 @@ type Pieces struct {
 	Largest *float64 `json:"largest_m,omitempty"` // largest dimension of the largest piece
 	Wall    *float64 `json:"wall_m,omitempty"`    // wall thickness of the prints
 	Infill  *float64 `json:"infill,omitempty"`    // share, 0 hollow … 1 solid
+}
+
+// From where on plastic is a brick to a small mill: its wall, or solid all
+// through in a piece three times as long. Judgement, until runs say otherwise.
+const (
+	brickWall  = 0.008 // m
+	solidShare = 0.8   // infill
+)
+
+// Bricks reports whether the pieces are so thick and solid that they want
+// breaking up before a small mill takes them.
+func (p Pieces) Bricks() bool {
+	return p.Wall != nil && *p.Wall >= brickWall || p.Infill != nil && *p.Infill >= solidShare && p.Largest != nil && *p.Largest >= 3*brickWall
+}
+
+// BreakUp is what to do with them.
+func (p Pieces) BreakUp() fact.Saying {
+	return fact.Say("shop.break_up", fact.Set("wall", quantity.Length, brickWall))
 }
 
 // check says whether the pieces hold together.

@@ -94,6 +94,9 @@ func showKept(c *cobra.Command, env *Env, before, after *shop.State, kept shop.R
 			plain(env.Out, "%s: %s %s", l.Label, l.Bar.Why, l.Bar.Instead)
 		}
 	}
+	if b, ok := kept.Body.(*shop.TakenIn); ok && b.Class == shop.Scrap && b.Pieces.Bricks() {
+		plain(env.Out, "%s", env.speaks().Say(b.Pieces.BreakUp()))
+	}
 	if changed := after.Changed(rootOf(kept)); len(changed) > 0 {
 		plain(env.Out, "From now on %s: runs before it keep what they were ground with. If it was always so: the same with --corrects %d --means correction.",
 			joined(partNames(changed)), rootOf(kept))

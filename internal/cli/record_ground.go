@@ -32,8 +32,10 @@ func (r *runFlags) chosen() (err error) {
 	if r.b.From, err = optionalLot(r.from); err != nil {
 		return err
 	}
-	if r.b.Into, err = optionalLot(r.into); err != nil {
-		return err
+	if r.into != newLot {
+		if r.b.Into, err = optionalLot(r.into); err != nil {
+			return err
+		}
 	}
 	for into, typed := range map[*float64]*float64{&r.b.Charge: r.charge, &r.b.Run: r.run} {
 		if typed != nil {
@@ -42,6 +44,9 @@ func (r *runFlags) chosen() (err error) {
 	}
 	return nil
 }
+
+// newLot is what is typed for a lot of its own.
+const newLot = "new"
 
 func groundCommand(env *Env) *cobra.Command {
 	var common noting
@@ -70,6 +75,13 @@ product and what stayed in the mill first, then energy, then temperatures.`,
 			return foretold(c, env, common.write(c, env, func(state *shop.State) (shop.Body, error) {
 				if active := state.ActiveMills(); typed.b.Mill == "" && len(active) == 1 {
 					typed.b.Mill = active[0].Name
+				}
+				if typed.into == "" && common.corrects == 0 {
+					at := common.at
+					if at.IsZero() {
+						at = env.Now()
+					}
+					typed.b.Into = state.RunInto(typed.b.Mill, typed.b.From, at)
 				}
 				return &typed.b, nil
 			}))

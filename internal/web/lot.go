@@ -266,6 +266,9 @@ func (d *desk) facts(l *shop.Lot) []option {
 	amount("Largest piece", quantity.Length, l.Pieces.Largest)
 	amount("Walls", quantity.Length, l.Pieces.Wall)
 	amount("Infill", quantity.Share, l.Pieces.Infill)
+	if l.Class == shop.Scrap && l.Pieces.Bricks() {
+		add(d.say.Line("page.before_grinding"), d.say.Say(l.Pieces.BreakUp()))
+	}
 	add("Metal in it", l.Metal)
 	if l.Halogen != shop.Unknown {
 		add("Chlorine or flame retardant", string(l.Halogen))

@@ -13,7 +13,7 @@ var ground = []Field{
 		Label: "Run time", Help: "For example 3 min 20 s, or 3:20.", Flag: "run", Usage: "from start to stop: 62s, \"1 min 20 s\""},
 	{Path: "product_kg", As: Amount, Kind: quantity.Mass, Unit: "g", Hi: Heaviest, Words: "product",
 		Label: "Product out", Help: "Leave empty if you weigh it together with later charges.", Flag: "product", Usage: "mass that came out"},
-	{Path: "into", As: Lot, Label: "Product goes into", Flag: "into", Usage: "the lot the product went into; empty: a new one"},
+	{Path: "into", As: Lot, Label: "Product goes into", Flag: "into", Usage: "the lot the product went into; empty: that of the day's runs of this scrap, else a new one; new: always a new one"},
 	{Path: "left_kg", As: Amount, Kind: quantity.Mass, Unit: "g", Hi: Heaviest, Words: "mass left in the mill",
 		Label: "Left in the mill", Help: "If you weighed it.", Flag: "left", Usage: "mass that stayed in the mill"},
 	{Path: "swept_kg", As: Amount, Kind: quantity.Mass, Unit: "g", Hi: Heaviest, Words: "mass swept up",
