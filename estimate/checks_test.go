@@ -9,7 +9,7 @@ import (
 
 func TestChecks(t *testing.T) {
 	t.Parallel()
-	checkrow.Run(t, "checks.csv", map[string]checkrow.Func{"CoolingFit": coolingFit, "TScale": tScaleMean, "MillFit": millFit})
+	checkrow.Run(t, "checks.csv", map[string]checkrow.Func{"CoolingFit": coolingFit, "TScale": tScaleMean, "MillFit": millFit, "FirstDay": firstDay})
 }
 
 // coolingFit learns from rests alone, with books of its own so that the rows

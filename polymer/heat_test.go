@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"hopperful/internal/checkrow"
+	"hopperful/process/moisture"
 )
 
 func TestHeatChecks(t *testing.T) {
@@ -18,6 +19,7 @@ func TestHeatChecks(t *testing.T) {
 			})
 			return []float64{h}, err
 		},
+		"Water": waterHeld,
 	})
 }
 
@@ -76,4 +78,22 @@ func TestHeatToPrintIsUsual(t *testing.T) {
 			t.Errorf("%s: %.3f kWh/kg, want %.3f ± 0.008 (specific heat of the melt is known to 10 %%)", name, got, want)
 		}
 	}
+}
+
+// waterHeld is what the table and the uptake curve say a plastic holds in air.
+func waterHeld(in checkrow.Inputs) ([]float64, error) {
+	p, err := Find(in.Word("polymer"))
+	if err != nil {
+		return nil, err
+	}
+	room, err := p.Value(WaterRoom)
+	if err != nil {
+		return nil, err
+	}
+	full, err := p.Value(WaterSaturated)
+	if err != nil {
+		return nil, err
+	}
+	w, err := moisture.EquilibriumWater(moisture.Sorption{Room: room.Value, Saturated: full.Value}, in.Num("rh"))
+	return []float64{w}, err
 }

@@ -71,6 +71,7 @@ var bands = map[string]band{
 	"nozzle_m":        extent("nozzle", 1e-4, 0.05),
 	"screw_m":         extent("barrel", 3e-3, 0.3),
 	"heaters_w":       watts("power of the heaters", 1),
+	"idle_w":          watts("power drawn hot and idle", 1),
 	"hopper_m3":       holds("hopper"),
 	"hopper_exit_m":   extent("exit of the hopper", 1e-3, 1),
 	"per_turn_m3":     {"volume a turn", quantity.Volume, 1e-12, 1e-3},

@@ -31,3 +31,16 @@ func TestLimits(t *testing.T) {
 		}
 	}
 }
+
+// The defaults are told to people (docs/use/cli.md, the page of the shop); each stands for
+// a verdict and is not moved by itself. Judgement throughout.
+func TestDefaultLimits(t *testing.T) {
+	t.Parallel()
+	for limit, want := range map[shop.Limit]float64{
+		shop.MostDust: 0.10, shop.MostMetal: 10e-6, shop.ChipShare: 1.0 / 3, shop.LeastStrength: 0.8, shop.MostPressure: 12e6, shop.MostBlocked: 0.05, shop.LeastSure: 0.9,
+	} {
+		if got, own := new(shop.ShopSet).Limit(limit); got != want || own {
+			t.Errorf("%s is %g by default, told as %g", limit, got, want)
+		}
+	}
+}

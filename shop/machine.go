@@ -101,6 +101,7 @@ type Printer struct {
 	Nozzle     *float64 `json:"nozzle_m,omitempty"`        // bore
 	ScrewBore  *float64 `json:"screw_m,omitempty"`         // barrel diameter
 	HeaterWatt *float64 `json:"heaters_w,omitempty"`       // all barrel heaters
+	IdleWatt   *float64 `json:"idle_w,omitempty"`          // drawn at the socket, hot and not printing, the bed off
 	Hopper     *float64 `json:"hopper_m3,omitempty"`       // volume
 	HopperExit *float64 `json:"hopper_exit_m,omitempty"`   // smallest opening of the hopper
 	PerTurn    *float64 `json:"per_turn_m3,omitempty"`     // melt volume a screw revolution gives, if measured

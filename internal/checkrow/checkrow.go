@@ -20,8 +20,13 @@ import (
 // Header is the first line of every checks.csv.
 var Header = []string{"case", "inputs", "wanted", "tolerance", "kind", "source", "place"}
 
+// Missed is the kind of a measurement that the model does not meet: the row holds
+// that it is still missed, so that nobody hides it by a wider tolerance and nobody
+// goes on telling it once it is met.
+const Missed = "missed measurement"
+
 // Kinds are the possible grounds of a wanted value, strongest first.
-var Kinds = []string{"measurement", "published", "second library", "identity", "own derivation", "common practice", "from memory"}
+var Kinds = []string{"measurement", Missed, "published", "second library", "identity", "own derivation", "common practice", "from memory"}
 
 // Row is one line of a checks.csv.
 type Row struct {
@@ -29,7 +34,7 @@ type Row struct {
 	Case      string // "Function/what is special", the part before the slash picks the function
 	Inputs    string // "name=value; name=[1 2 3]" in SI units; a word is allowed as value
 	Wanted    string // "1.5", "[1 2 3]", or "error" for a refusal
-	Tolerance string // "rel 1e-6", "abs 0.05"; anything after a colon is the reason
+	Tolerance string // "rel 1e-6", "abs 0.05", "factor 2"; anything after a colon is the reason
 	Kind      string // one of Kinds
 	Source    string // a key of package source, or one of its words
 	Place     string // equation, table or page in the source
@@ -110,8 +115,26 @@ func Run(t *testing.T, file string, funcs map[string]Func) {
 	}
 }
 
-// Check runs one row and reports a difference beyond its tolerance.
+// beyond is a difference beyond the tolerance.
+type beyond struct{ error }
+
+// Check runs one row and reports a difference beyond its tolerance, or that there
+// is none where the row tells a miss.
 func (row Row) Check(fn Func) error {
+	err := row.hold(fn)
+	if row.Kind != Missed {
+		return err
+	}
+	if _, missed := err.(beyond); missed {
+		return nil
+	}
+	if err == nil {
+		return fmt.Errorf("the measurement is met now: make it a row of the kind measurement")
+	}
+	return err
+}
+
+func (row Row) hold(fn Func) error {
 	in, err := parseInputs(row.Inputs)
 	if err != nil {
 		return err
@@ -139,7 +162,7 @@ func (row Row) Check(fn Func) error {
 			return err
 		}
 		if !ok {
-			return fmt.Errorf("number %d: got %.10g, wanted %.10g, tolerance %s", i+1, got[i], want[i], row.Tolerance)
+			return beyond{fmt.Errorf("number %d: got %.10g, wanted %.10g, tolerance %s", i+1, got[i], want[i], row.Tolerance)}
 		}
 	}
 	return nil
@@ -235,6 +258,8 @@ func within(got, want float64, tolerance string) (bool, error) {
 		return math.Abs(got-want) <= tol, nil
 	case "rel":
 		return math.Abs(got-want) <= tol*math.Abs(want), nil
+	case "factor":
+		return got > 0 && got <= want*tol && got >= want/tol, nil
 	}
-	return false, fmt.Errorf("tolerance %q is neither abs nor rel", tolerance)
+	return false, fmt.Errorf("tolerance %q is neither abs, rel nor factor", tolerance)
 }

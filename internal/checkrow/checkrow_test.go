@@ -53,11 +53,30 @@ func TestCheckHoldsResultAgainstTolerance(t *testing.T) {
 		{"a=1; b=4; fail=yes", "[1 4]", "abs 0", "invalid"},
 		{"a", "1", "abs 0", "is not name=value"},
 		{"a=1; b=2", "one", "abs 0", "wanted: "},
-		{"a=1; b=2", "[1 2]", "about 3", "neither abs nor rel"},
+		{"a=1; b=2", "[1 2]", "about 3", "neither abs, rel nor factor"},
 		{"a=1; b=2", "[1 2]", "abs", "tolerance"},
 	} {
 		err := Row{Inputs: c.inputs, Wanted: c.wanted, Tolerance: c.tolerance}.Check(sum)
 		if (c.says == "") != (err == nil) || err != nil && !strings.Contains(err.Error(), c.says) {
+			t.Errorf("%+v gave %v", c, err)
+		}
+	}
+}
+
+// A miss is told as long as it is one: met, or broken otherwise, the row fails.
+func TestAMissIsHeldToBeOne(t *testing.T) {
+	t.Parallel()
+	one := func(in Inputs) ([]float64, error) { return []float64{in.Num("a")}, nil }
+	for _, c := range []struct{ a, says string }{{"4", ""}, {"0.9", "is met now"}, {"2", "is met now"}, {"[1 2]", "panic"}} {
+		err := func() (err error) {
+			defer func() {
+				if r := recover(); r != nil {
+					err = os.ErrInvalid
+				}
+			}()
+			return Row{Inputs: "a=" + c.a, Wanted: "1", Tolerance: "factor 2", Kind: Missed}.Check(one)
+		}()
+		if (c.says == "") != (err == nil) || c.says == "is met now" && !strings.Contains(err.Error(), c.says) {
 			t.Errorf("%+v gave %v", c, err)
 		}
 	}

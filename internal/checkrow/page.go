@@ -40,21 +40,37 @@ func Page(text string, read func(path string) ([]Row, error)) (filled string, pa
 	}
 }
 
-// Table renders rows for a reader: how many rest on what, then each.
+// headings of the kinds, as a page shows them apart.
+var headings = map[string]string{
+	"measurement": "Held against measurements, within their scatter", Missed: "Measurements that are missed", "published": "Numbers that stand in the source",
+	"second library": "The same by a second library", "identity": "Laws the result obeys", "own derivation": "Own arithmetic",
+	"common practice": "Common practice, no source", "from memory": "From memory",
+}
+
+// Table renders rows for a reader: how many rest on what, then each, kinds apart.
 func Table(rows []Row) string {
 	var out strings.Builder
 	fmt.Fprintf(&out, "\n%s\n\n", Count(rows))
-	out.WriteString("| case | inputs (SI) | wanted | tolerance | kind | source, place |\n")
-	out.WriteString("| --- | --- | --- | --- | --- | --- |\n")
-	for _, r := range rows {
-		from := r.Source
-		if r.Place != "" {
-			from += ", " + r.Place
+	for _, kind := range Kinds {
+		first := true
+		for _, r := range rows {
+			if r.Kind != kind {
+				continue
+			}
+			if first {
+				fmt.Fprintf(&out, "**%s**\n\n| case | inputs (SI) | wanted | tolerance | source, place |\n| --- | --- | --- | --- | --- |\n", headings[kind])
+				first = false
+			}
+			from := r.Source
+			if r.Place != "" {
+				from += ", " + r.Place
+			}
+			fmt.Fprintf(&out, "| %s | %s | %s | %s | %s |\n", cell(r.Case), cell(r.Inputs), cell(r.Wanted), cell(r.Tolerance), cell(from))
 		}
-		fmt.Fprintf(&out, "| %s | %s | %s | %s | %s | %s |\n",
-			cell(r.Case), cell(r.Inputs), cell(r.Wanted), cell(r.Tolerance), cell(r.Kind), cell(from))
+		if !first {
+			out.WriteString("\n")
+		}
 	}
-	out.WriteString("\n")
 	return out.String()
 }
 

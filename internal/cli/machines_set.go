@@ -123,6 +123,7 @@ func setPrinterCommand(env *Env) *cobra.Command {
 		quantityVar(c, &p.Nozzle, "nozzle", quantity.Length, "bore of the nozzle")
 		quantityVar(c, &p.ScrewBore, "screw", quantity.Length, "diameter of the barrel")
 		quantityVar(c, &p.HeaterWatt, "heaters", quantity.Power, "all barrel heaters")
+		quantityVar(c, &p.IdleWatt, "idle", quantity.Power, "drawn at the socket, hot and not printing, the bed off")
 		quantityVar(c, &p.Hopper, "hopper", quantity.Volume, "volume of the hopper")
 		quantityVar(c, &p.HopperExit, "hopper-exit", quantity.Length, "smallest opening of the hopper")
 		quantityVar(c, &p.PerTurn, "per-turn", quantity.Volume, "melt a screw turn gives, if measured")

@@ -36,6 +36,7 @@ func printerSheet(*desk) sheet {
 				amount("printer.screw_m", "Barrel bore", quantity.Length, "mm", ""),
 				amount("printer.per_turn_m3", "Melt a turn of the screw gives", quantity.Volume, "mm³", "If you measured it."),
 				amount("printer.heaters_w", "All barrel heaters together", quantity.Power, "W", ""),
+				amount("printer.idle_w", "Power it draws hot and idle", quantity.Power, "W", "A plug-in meter tells, the bed off: what the barrel loses to the room."),
 				amount("printer.hopper_m3", "Hopper volume", quantity.Volume, "L", ""),
 				amount("printer.hopper_exit_m", "Narrowest opening of the hopper", quantity.Length, "mm", ""),
 				{Path: "printer.retired", Label: "No longer used", As: asCheck},

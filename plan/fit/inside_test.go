@@ -14,6 +14,7 @@ import (
 func TestFitChecks(t *testing.T) {
 	t.Parallel()
 	checkrow.Run(t, "checks.csv", map[string]checkrow.Func{
+		"PressureSlope": pressureSlope, "NozzlePressure": nozzlePressure,
 		"GammaOf": func(in checkrow.Inputs) ([]float64, error) {
 			r, err := gammaOf(in.Num("median"), in.Num("high"))
 			return []float64{r.Shape, r.Exposure}, err

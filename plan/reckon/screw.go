@@ -31,7 +31,8 @@ var screwTopics = []Topic{
 			number("speed", "fastest the screw turns", quantity.Rotation, 9.42, 1e-3, 62),
 			number("bears", "pressure the head bears", quantity.Pressure, 12e6, 1e4, 5e8),
 			number("heaters", "rated power of the heaters", quantity.Power, 200, 1, 1e4),
-			number("efficiency", "share of it that reaches the plastic", quantity.Share, 0.6, 0.05, 1),
+			number("efficiency", "share of it that gets into the barrel", quantity.Share, 0.95, 0.05, 1),
+			number("loss", "what the barrel gives to the room at 200 °C", quantity.Power, screw.UsualBarrelLoss, 0, 1e4),
 			number("heat", "heat to melt a kilogram", quantity.SpecificEnergy, 350e3, 5e4, 2e6),
 			number("melt_density", "density of the melt", quantity.Density, 1100, 600, 2000)}), reckon: reckonScrew},
 	{Key: "purge", Title: "Purging, and how long a melt may sit hot", Question: "How many grams at a change, how long may it wait?", Model: "screw",
@@ -72,9 +73,13 @@ func reckonScrew(r *reckoning) error {
 		return r.bad("bore", "A nozzle of %s is as wide as the barrel or wider.", quantity.Length.Plain(r.num("bore")))
 	}
 	z := r.nozzle()
+	loss, err := screw.BarrelLoss(r.num("loss"), screw.BarrelLossOver, math.Max(0, r.num("temperature")-answer.Room))
+	if err != nil {
+		return err
+	}
 	l := screw.Line{Head: screw.Head{Screw: s, Nozzle: z, InScrew: c, InNozzle: c, Loss: screw.UsualLoss}, Feed: screw.Feed{Bulk: math.Max(r.num("bulk"), 50), Filling: r.num("filling")},
 		Density: r.num("melt_density"), MostSpeed: r.num("speed"), MostPressure: r.num("bears"),
-		Heating: screw.Heating{Heaters: r.num("heaters"), Efficiency: r.num("efficiency"), Heat: r.num("heat")}}
+		Heating: screw.Heating{Heaters: r.num("heaters"), Efficiency: r.num("efficiency"), Loss: loss, Heat: r.num("heat")}}
 	bounds, err := screw.LargestFlows(l)
 	if err != nil {
 		return err
@@ -85,6 +90,11 @@ func reckonScrew(r *reckoning) error {
 			f.Warnings = append(f.Warnings, "the limit lies beyond this")
 		}
 	}
+	throat, err := screw.FeedTakes(s.FeedDepth)
+	if err != nil {
+		return err
+	}
+	r.ranged("grain", "largest grain its feed takes", quantity.Length, throat.Runs, throat.Enters, "half the depth of the channel, where none wedges, to all of it", "feed_depth").Cite("common practice, no source", "")
 	r.answer("At most %s: %s.", quantity.MassFlow.Rough(bounds[0].Flow), causeWords[bounds[0].By])
 	if err := r.runScrew(l); err != nil {
 		return err
@@ -121,7 +131,7 @@ func (r *reckoning) runScrew(l screw.Line) error {
 	if _, err := r.addPressure("pressure_at", l.Head.InNozzle, l.Head.Nozzle); err != nil {
 		return err
 	}
-	r.add("duty", "share of the time the heaters are on", quantity.Share, set.Duty, "(flow × heat − shaft) ÷ (heaters × efficiency)", "heat", "heaters", "efficiency")
+	r.add("duty", "share of the time the heaters are on", quantity.Share, set.Duty, "(flow × heat + loss − shaft) ÷ (heaters × efficiency)", "heat", "loss", "heaters", "efficiency")
 	r.add("shaft", "work of the last turns", quantity.Power, set.Shaft, "shear in channel and gap; the drive needs two to four times that", "speed")
 	if set.Starved {
 		r.note("The intake decides: the last turns run part full.")

@@ -171,7 +171,7 @@ var limitRows = map[string]checkrow.Func{
 func TestChecks(t *testing.T) {
 	t.Parallel()
 	funcs := map[string]checkrow.Func{}
-	for _, part := range []map[string]checkrow.Func{loopRows, passRows, waterRows, limitRows} {
+	for _, part := range []map[string]checkrow.Func{loopRows, passRows, waterRows, limitRows, measuredRows} {
 		for name, f := range part {
 			funcs[name] = f
 		}

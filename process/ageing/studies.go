@@ -143,8 +143,9 @@ func Hydrolyses(polymer string) (Chain, bool) {
 }
 
 // PerPass returns what one pass does to a property of a polymer, and the studies
-// it rests on. The median is the mean of their logarithms, each weighed by its
-// passes; the range covers every study's own range, because they disagree.
+// it rests on. The median is the mean of their logarithms, each weighed by its passes and by
+// how like a printed part what was tested is; the range covers every study's own
+// range, because they disagree.
 //
 // Errors: *UnknownError for a polymer or property nothing is known of.
 func PerPass(polymer string, property Property) (Factor, []Study, error) {
@@ -172,13 +173,27 @@ func PerPass(polymer string, property Property) (Factor, []Study, error) {
 }
 
 func pool(found []Study) Factor {
-	sum, passes := 0.0, 0.0
+	sum, weight := 0.0, 0.0
 	low, high := math.Inf(1), 0.0
 	for _, s := range found {
-		sum += math.Log(s.Ratio)
-		passes += s.Passes
+		// A study of n passes says the logarithm of one of them n times over.
+		sum += s.likeness() * math.Log(s.Ratio)
+		weight += s.likeness() * s.Passes
 		low = min(low, math.Pow(s.Low, 1/s.Passes))
 		high = max(high, math.Pow(s.High, 1/s.Passes))
 	}
-	return Factor{math.Exp(sum / passes), low, high}
+	return Factor{math.Exp(sum / weight), low, high}
+}
+
+// likeness is how much a study says of printed parts [–]: one of prints all, of filament
+// or strands half, of mouldings a quarter, for a moulding is packed under pressure
+// and has no seams between lines. Judgement.
+func (s Study) likeness() float64 {
+	switch {
+	case strings.Contains(s.Condition, "printed"):
+		return 1
+	case strings.Contains(s.Condition, "mould"):
+		return 0.25
+	}
+	return 0.5
 }

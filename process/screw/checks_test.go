@@ -121,12 +121,24 @@ var operateRows = map[string]checkrow.Func{
 }
 
 func heating(in checkrow.Inputs) Heating {
-	return Heating{in.Num("heaters"), in.Num("eff"), in.Num("shaft"), in.Num("heat")}
+	return Heating{Heaters: in.Num("heaters"), Efficiency: in.Num("eff"), Loss: or(in, "loss", 0), Shaft: in.Num("shaft"), Heat: in.Num("heat")}
 }
 
 var heatRows = map[string]checkrow.Func{
 	"MeltPower":  func(in checkrow.Inputs) ([]float64, error) { return one(MeltPower(in.Num("flow"), in.Num("heat"))) },
 	"HeaterFlow": func(in checkrow.Inputs) ([]float64, error) { return one(HeaterFlow(heating(in))) },
+	"FeedTakes": func(in checkrow.Inputs) ([]float64, error) {
+		t, err := FeedTakes(in.Num("depth"))
+		return []float64{t.Runs, t.Enters}, err
+	},
+	"BarrelLoss": func(in checkrow.Inputs) ([]float64, error) {
+		return one(BarrelLoss(in.Num("known"), in.Num("at"), in.Num("height")))
+	},
+	// Drawn is the power at the socket: the share of the time the heaters are on, of their rating.
+	"Drawn": func(in checkrow.Inputs) ([]float64, error) {
+		duty, err := HeaterDuty(heating(in), in.Num("flow"))
+		return []float64{duty * in.Num("heaters")}, err
+	},
 	"HeaterDuty": func(in checkrow.Inputs) ([]float64, error) { return one(HeaterDuty(heating(in), in.Num("flow"))) },
 	"ShaftPower": func(in checkrow.Inputs) ([]float64, error) {
 		return one(ShaftPower(screwOf(in), omega(in), against(in)))

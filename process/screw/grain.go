@@ -50,6 +50,34 @@ func (f Finding) String() string {
 	return string(f.Fault)
 }
 
+// Depth of a small screw's feed channel over its bore [–], median and 10 to 90 %.
+// Judgement: a deeper one leaves too thin a core.
+const (
+	UsualFeedDepth, LeastFeedDepth, MostFeedDepth = 0.2, 0.15, 0.26
+)
+
+// Throat is the grain a screw's feed takes [m].
+type Throat struct {
+	Runs   float64 // no grain wedges up to this
+	Enters float64 // none enters above this
+}
+
+// FeedTakes returns the grain size that a screw takes.
+//
+//	depth  of the feed channel [m], 1e-4 to 0.1; unknown, a share of the bore, see UsualFeedDepth
+//
+// Equation: enters up to depth, runs up to depth/2.
+// Holds for: compact grains; long ones go in end-on and wedge later.
+// Source: common practice, no source.
+// Errors: RangeError for an argument out of range.
+// Checks: FeedTakes rows of checks.csv (1 common practice, 1 refusal).
+func FeedTakes(depth float64) (Throat, error) {
+	if err := within(limit{"depth of the feed channel", depth, 1e-4, 0.1, "m"}); err != nil {
+		return Throat{}, err
+	}
+	return Throat{Runs: depth / 2, Enters: depth}, nil
+}
+
 // bridging is how many bits wide an opening must be that they do not bridge.
 const bridging = 3
 

@@ -68,7 +68,7 @@ func TestNonsenseIsRefused(t *testing.T) {
 		good("FlowFactor", err, y, span.Low, span.High)
 		c, err := Changed(melt.Mean{Value: v(), Scatter: v(), Count: 3}, melt.Mean{Value: v(), Scatter: v(), Count: 2})
 		good("Changed", err, c.Ratio)
-		y, err = HeaterDuty(Heating{v(), v(), v(), v()}, v())
+		y, err = HeaterDuty(Heating{v(), v(), v(), v(), v()}, v())
 		good("HeaterDuty", err, y)
 		if found, err := Fits(Passage{v(), v(), v(), v()}); err == nil {
 			for _, f := range found {
