@@ -1,6 +1,7 @@
 package estimate_test
 
 import (
+	"math"
 	"math/rand/v2"
 	"slices"
 	"testing"
@@ -48,5 +49,25 @@ func TestRunsThatCameOutAsGrainsDidNotMelt(t *testing.T) {
 	}
 	if same < 0.95*product || same > 1.05*product {
 		t.Errorf("the product moved from %g to %g kg", product, same)
+	}
+}
+
+// A draw far out in the range of the sheet's exponent still grinds.
+func TestAHinderedSheetStillPasses(t *testing.T) {
+	t.Parallel()
+	b := shelf()
+	row := b.Medians()
+	run := estimate.Run{Charge: 0.08, Time: 120, Room: 293.15, Load: estimate.Load{Watts: 600, Spread: 1.4}, Largest: 0.03, Thickness: 0.0016}
+	last := math.Inf(1)
+	for _, p := range []float64{0.5, 1, 2, 4, 10, 25} {
+		row[estimate.Hindrance] = p
+		o, err := estimate.Reckon(row, 0.05, run)
+		if err != nil {
+			t.Fatalf("exponent %g: %v", p, err)
+		}
+		if o.Product > last+1e-9 || o.Product <= 0 {
+			t.Errorf("exponent %g: %g kg pass, with a lower one %g", p, o.Product, last)
+		}
+		last = o.Product
 	}
 }

@@ -33,9 +33,13 @@ func Kernel(row []float64) breakage.Kernel {
 	}
 }
 
+// mostHindered is the exponent beyond which the screen's law is not held to be one: a
+// draw far out in the range is no reason to refuse a mill.
+const mostHindered = 10
+
 // Screen is how product leaves.
 func Screen(row []float64) breakage.Screen {
-	return breakage.Screen{Hole: row[Hole], OpenShare: row[OpenShare], Rate: row[Discharge], Hindrance: row[Hindrance]}
+	return breakage.Screen{Hole: row[Hole], OpenShare: row[OpenShare], Rate: row[Discharge], Hindrance: math.Min(math.Max(row[Hindrance], 1), mostHindered)}
 }
 
 // Power is what reaches the charge.

@@ -5,8 +5,8 @@ import (
 	"slices"
 )
 
-// The product's forecast, stacked with what any maker reckons by pencil: charge
-// times the yield so far. The two are mixed geometrically, with the share that
+// The product's forecast, stacked with what any maker reckons by pencil: what is in
+// the mill times the yield so far. The two are mixed geometrically, with the share that
 // would have forecast the runs best, each from all others (stacked regression,
 // from memory: Wolpert 1992, Breiman 1996).
 
@@ -86,14 +86,15 @@ func limited(x float64) float64 {
 // runs, both as logarithms.
 type logYield struct{ yield, miss float64 }
 
-// yielded is a run's yield; false where its product is no guide.
+// yielded is a run's yield of what was in the mill, an unweighed rest as far as it is
+// known; false where its product is no guide.
 func (f *Fitted) yielded(i, k int) (logYield, bool) {
 	r, one := &f.fit.runs[i], &f.left[i]
 	if r.Product == nil || !(*r.Product > 0) || one.miss == nil {
 		return logYield{}, false
 	}
 	expected := math.Max(*r.Product-one.miss[k], 0.05**r.Product)
-	return logYield{math.Log(*r.Product / r.Charge), math.Log(*r.Product / expected)}, true
+	return logYield{math.Log(*r.Product / r.in(f.fit.now[i].residue)), math.Log(*r.Product / expected)}, true
 }
 
 // stack mixes the yield into the factors on the models' products, one a draw: the
@@ -109,8 +110,8 @@ func (p *pencil) stack(charge float64, products, factors []float64) {
 	}
 }
 
-// mix moves the logarithms of a product's draws.
-func (p *pencil) mix(charge float64, logs []float64) {
+// mix moves the logarithms of a product's draws, of so much in the mill [kg].
+func (p *pencil) mix(in float64, logs []float64) {
 	if p.none {
 		return
 	}
@@ -119,7 +120,7 @@ func (p *pencil) mix(charge float64, logs []float64) {
 	n := len(sorted)
 	middle := (sorted[(n-1)/2] + sorted[n/2]) / 2
 	own := (sorted[n-1-n/10] - sorted[n/10]) / 2 / tail
-	apart := middle - (math.Log(charge) + p.yield)
+	apart := middle - (math.Log(in) + p.yield)
 	to := middle - (1-p.share)*apart
 	spread := math.Sqrt(p.square/2 + own*own/2 + (1-p.share)*apart*apart/4)
 	if own < 1e-9 {
@@ -136,7 +137,11 @@ func (p *pencil) restack(r *Run, all []Outcome) {
 	for i := range all {
 		logs[i] = math.Log(math.Max(all[i].Product, 1e-9))
 	}
-	p.mix(r.Charge, logs)
+	in := 0.0
+	for i := range all {
+		in += all[i].in / float64(len(all))
+	}
+	p.mix(in, logs)
 	for i := range all {
 		was := all[i].Product
 		all[i].Product = math.Min(math.Exp(logs[i]), all[i].in)

@@ -1,0 +1,54 @@
+package plan_test
+
+import (
+	"testing"
+	"time"
+
+	"hopperful/plan"
+	"hopperful/shop"
+	"hopperful/shop/shoptest"
+)
+
+// What one charge left and nobody weighed comes out with the next: 55 g of 75 g came
+// out, so of 60 g on top more can come than went in, and the forecast knows it. After
+// the mill was brushed out it cannot.
+func TestAnUnweighedRestComesOutWithTheNextCharge(t *testing.T) {
+	t.Parallel()
+	foretold := func(brushed bool) (low, middle, high float64) {
+		s := noted(t, kettle(), 2, func(i int, b *shop.Ground) {
+			b.Charge, b.Product, b.Run, b.RestBefore = 0.075, shoptest.P(0.055), 90, nil
+			b.WallBefore, b.WallAfter = nil, nil
+			if i == 0 {
+				b.Left, b.Swept = shoptest.P(0), shoptest.P(0.02) // begins with an empty mill
+			}
+			if brushed {
+				b.Left, b.Swept = shoptest.P(0), shoptest.P(0.02)
+			}
+		})
+		level := 14
+		last := s.Newest()
+		next, err := s.With(shop.Record{At: last.At.Add(5 * time.Minute), NotedAt: last.At.Add(5 * time.Minute),
+			Body: &shop.Ground{Mill: "Kettle", From: "S1", Into: "R9", Charge: 0.06, Product: shoptest.P(0.06), Run: 120, Level: &level}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		c, err := plan.Compare(next, next.Newest().ID)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, r := range c.Read {
+			if r.Forecast.Key == "product" {
+				return r.Forecast.Low, r.Forecast.Value, r.Forecast.High
+			}
+		}
+		t.Fatal("no forecast of the product")
+		return 0, 0, 0
+	}
+	low, middle, high := foretold(false)
+	if middle < 0.056 || high < 0.07 || high > 0.083 || low > middle {
+		t.Errorf("on a rest of up to 20 g 60 g give %.1f (%.1f to %.1f) g", 1e3*middle, 1e3*low, 1e3*high)
+	}
+	if _, alone, most := foretold(true); alone > middle-0.005 || most > 0.0615 {
+		t.Errorf("in an empty mill 60 g give %.1f, at most %.1f g, on a rest %.1f g", 1e3*alone, 1e3*most, 1e3*middle)
+	}
+}
