@@ -52,6 +52,9 @@ func (s *State) with(now time.Time, rs ...Record) (*State, error) {
 		if r.Body, err = copied(r.Body); err != nil {
 			return nil, err
 		}
+		if err := unseen(r); err != nil {
+			return nil, err
+		}
 		next.spell(r.Body)
 		if b, ok := r.Body.(keyed); ok && r.Corrects == 0 {
 			if was, sent := next.Keyed(b.key()); sent {

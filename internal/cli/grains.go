@@ -2,7 +2,6 @@ package cli
 
 import (
 	"encoding/base64"
-	"encoding/csv"
 	"errors"
 	"fmt"
 	"os"
@@ -12,6 +11,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"hopperful/internal/exchange"
 	"hopperful/internal/photo"
 	"hopperful/internal/say"
 	"hopperful/plan/grains"
@@ -337,7 +337,7 @@ func grainsNamed(c *cobra.Command, flag string, words []string, pictures []*grai
 // grainTable prints the grains, one a line; one that was parted has two lines.
 func grainTable(env *Env, ask grains.Ask, struck, parted []map[int]bool) error {
 	env.raw = true
-	w := csv.NewWriter(env.Out)
+	w := exchange.NewCells(env.Out)
 	if err := w.Write([]string{"picture", "grain", "x (mm)", "y (mm)", "width (mm)", "length (mm)", "area (mm²)", "solid"}); err != nil {
 		return err
 	}

@@ -1,7 +1,6 @@
 package exchange
 
 import (
-	"encoding/csv"
 	"fmt"
 	"io"
 	"math/big"
@@ -136,8 +135,7 @@ func writeParted(w io.Writer, title string, lines [][]string, f Format, separato
 	if f == XLSX {
 		return writeSheet(w, title, lines)
 	}
-	c := csv.NewWriter(w)
-	c.Comma = separator
+	c := NewCells(w).PartedBy(separator)
 	for _, l := range lines {
 		if strings.HasPrefix(l[0], "#") { // a remark is no cell and needs no quotes
 			c.Flush()

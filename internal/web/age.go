@@ -1,7 +1,6 @@
 package web
 
 import (
-	"encoding/csv"
 	"fmt"
 	"html/template"
 	"io"
@@ -10,6 +9,7 @@ import (
 	"strings"
 
 	"hopperful/answer"
+	"hopperful/internal/exchange"
 	"hopperful/plan/lineage"
 	"hopperful/quantity"
 	"hopperful/shop"
@@ -115,7 +115,7 @@ func (s *server) downloadAge(w http.ResponseWriter, r *http.Request) {
 
 // writeAge writes an age as CSV. Numbers keep the decimal point.
 func writeAge(w io.Writer, rows []lineage.Passes) {
-	out := csv.NewWriter(w)
+	out := exchange.NewCells(w)
 	n := func(x float64) string { return strconv.FormatFloat(x, 'g', 9, 64) }
 	out.Write([]string{"passes", "share", "share, least", "share, most"})
 	for _, p := range rows {

@@ -1,13 +1,13 @@
 package web
 
 import (
-	"encoding/csv"
 	"fmt"
 	"net/http"
 	"strconv"
 	"strings"
 
 	"hopperful/answer"
+	"hopperful/internal/exchange"
 	"hopperful/plan"
 )
 
@@ -75,14 +75,14 @@ func (s *server) sendChart(w http.ResponseWriter, r *http.Request, charts []answ
 			h := w.Header()
 			h.Set("Content-Type", "text/csv; charset=utf-8")
 			h.Set("Content-Disposition", fmt.Sprintf("attachment; filename=%q", key+".csv"))
-			writeChart(csv.NewWriter(w), c)
+			writeChart(exchange.NewCells(w), c)
 			return
 		}
 	}
 	s.showMissing(w, r)
 }
 
-func writeChart(out *csv.Writer, c chartView) {
+func writeChart(out *exchange.Cells, c chartView) {
 	out.Write([]string{"curve", c.X.Label(), c.Y.Label() + ", 10 %", c.Y.Label() + ", median", c.Y.Label() + ", 90 %"})
 	n := func(x float64) string { return strconv.FormatFloat(x, 'g', -1, 64) }
 	for _, k := range c.Curves {

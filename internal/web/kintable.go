@@ -1,12 +1,12 @@
 package web
 
 import (
-	"encoding/csv"
 	"fmt"
 	"io"
 	"strconv"
 	"strings"
 
+	"hopperful/internal/exchange"
 	"hopperful/quantity"
 	"hopperful/shop"
 )
@@ -79,7 +79,7 @@ func (b *kinBox) what() string {
 // writeKin writes a family as CSV. Numbers keep the decimal point, which every
 // program reads.
 func writeKin(w io.Writer, k *kinTree) {
-	out := csv.NewWriter(w)
+	out := exchange.NewCells(w)
 	n := func(x float64) string { return strconv.FormatFloat(x, 'g', 9, 64) }
 	out.Write([]string{"way", "lots away", "lot", "what", "beside", "mass [kg]", "share", "on hand [kg]", "from outside [kg]", "drawn elsewhere", "records"})
 	out.Write([]string{"the lot itself", "0", string(k.Lot.Lot.Lot), kinWords(k.Lot.Lot), "", n(k.In), "1", n(k.Lot.Lot.OnHand), "", "", ""})

@@ -1,7 +1,6 @@
 package web
 
 import (
-	"encoding/csv"
 	"fmt"
 	"math"
 	"net/http"
@@ -12,6 +11,7 @@ import (
 	"unicode/utf8"
 
 	"hopperful/figure"
+	"hopperful/internal/exchange"
 	"hopperful/plan/reckon"
 	"hopperful/quantity"
 	"hopperful/shop"
@@ -247,7 +247,7 @@ func (s *server) downloadTopic(w http.ResponseWriter, r *http.Request) {
 		h := w.Header()
 		h.Set("Content-Type", "text/csv; charset=utf-8")
 		h.Set("Content-Disposition", fmt.Sprintf("attachment; filename=%q", t.Key+".csv"))
-		writeFigures(csv.NewWriter(w), found)
+		writeFigures(exchange.NewCells(w), found)
 	case isCSV:
 		s.sendChart(w, r, found.Charts, key)
 	default:
@@ -257,7 +257,7 @@ func (s *server) downloadTopic(w http.ResponseWriter, r *http.Request) {
 
 // writeFigures writes inputs and answers a line each, in SI, with the decimal
 // point.
-func writeFigures(out *csv.Writer, found reckon.Reckoning) {
+func writeFigures(out *exchange.Cells, found reckon.Reckoning) {
 	n := func(x float64) string { return strconv.FormatFloat(x, 'g', -1, 64) }
 	out.Write([]string{"key", "name", "value", "low", "high", "unit", "comes"})
 	for _, list := range [][]figure.Figure{found.Inputs, found.Figures} {

@@ -35,6 +35,7 @@ type server struct {
 	palette palette
 	tokens  [][sha256.Size]byte // of programs that may ask the API
 	ending  <-chan struct{}     // closed when the program is told to stop; nil: never
+	uploads uploads
 
 	shelfMu    sync.Mutex
 	shelf      *blend.Shelf // of shelfState; nil before the first blend
@@ -67,9 +68,9 @@ func newServer(st *store.Store, o Options) *server {
 func (s *server) handler(o Options) http.Handler {
 	mux := http.NewServeMux()
 	s.route(mux)
-	var h http.Handler = mux
+	h := s.oneUpload(mux)
 	if s.gate != nil {
-		h = s.gated(mux)
+		h = s.gated(h)
 	}
 	return s.logged(s.recovered(hostChecked(o.Hosts, secured(s.foreignPartsRefused(s.crossOriginRefused(s.onlyLooked(h)))))))
 }
