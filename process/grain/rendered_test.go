@@ -120,7 +120,7 @@ func TestLine(t *testing.T) {
 	_, err = Measure(img, Options{Line: 0.08})
 	wantRefusal(t, "another line", err, OtherScale)
 	loose, err := Measure(img, Options{})
-	if err != nil || !(loose.Standing.Error > 2*one.Standing.Error) {
+	if err != nil || math.Abs(loose.Standing.Error-math.Hypot(marksError, 0.005)) > 1e-12 || one.Standing.Error != marksError {
 		t.Errorf("without the ruler the scale's error is %g, with it %g, %v", loose.Standing.Error, one.Standing.Error, err)
 	}
 }
