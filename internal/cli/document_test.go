@@ -58,6 +58,8 @@ var documents = []string{
 	"next",
 	"now",
 	"upkeep",
+	"dose",
+	"dose --more 40min --floor 12m2",
 	"upkeep --mill Grumble",
 	"grains R1 a.jpg --mass 0.4g",
 	"need",

@@ -30,7 +30,7 @@ func (s *server) showMachines(w http.ResponseWriter, r *http.Request) {
 	for _, m := range d.state.Mills {
 		t := d.thing("mill", m.Name, &shop.MillSet{Mill: m.Mill}, m.Retired)
 		t.Missing = missing(m.Mill)
-		t.Can = []link{{learnPath(m.Name), "What its records taught"}, {upkeepPath(m.Name), d.say.Line("page.upkeep_title", fact.Name("mill", m.Name))}, {"/record/service?mill=" + queryEscape(m.Name), "Look after it"}, {"/record/event?mill=" + queryEscape(m.Name), "Something went wrong"}}
+		t.Can = []link{{learnPath(m.Name), "What its records taught"}, {upkeepPath(m.Name), d.say.Line("page.upkeep_title", fact.Name("mill", m.Name))}, {"/dose", d.say.Line("page.dose_title")}, {"/record/service?mill=" + queryEscape(m.Name), "Look after it"}, {"/record/event?mill=" + queryEscape(m.Name), "Something went wrong"}}
 		if m.Ground > 0 {
 			t.Facts = append(t.Facts, option{"Ground so far", grams(m.Ground) + " in " + plural(len(m.Runs), "charge")})
 		}

@@ -3,9 +3,11 @@ package web
 import (
 	"html/template"
 	"net/http"
+	"time"
 
 	"hopperful/answer"
 	"hopperful/fact"
+	"hopperful/plan/dose"
 	"hopperful/plan/upkeep"
 	"hopperful/shop"
 )
@@ -44,6 +46,25 @@ func (s *server) showUpkeep(w http.ResponseWriter, r *http.Request) {
 	v := roomView{Main: &link{"/record/service?mill=" + queryEscape(mill), d.say.Line("page.upkeep_write")},
 		Links: []link{{"/record/event?mill=" + queryEscape(mill), d.say.Line("page.upkeep_wrong")}, {learnPath(mill), d.say.Line("page.upkeep_learn")}}}
 	s.showRoom(w, r, d, view{Title: d.say.Line("page.upkeep_title", fact.Name("mill", mill)), Place: "machines", Crumb: &link{"/machines", "Machines"}}, v, doc)
+}
+
+// showDose is the page of a day's noise and dust: /dose?day=2026-11-25.
+func (s *server) showDose(w http.ResponseWriter, r *http.Request) {
+	d := s.desk(r)
+	o := dose.Options{Day: d.now}
+	if day, err := time.ParseInLocation(time.DateOnly, d.query("day"), d.now.Location()); err == nil && day.Year() >= 2000 && day.Year() < 2200 {
+		o.Day = day
+	}
+	doc, err := dose.Of(d.state, o)
+	if err != nil {
+		s.failWith(w, r, err)
+		return
+	}
+	v := roomView{Links: []link{{"/dose?day=" + o.Day.AddDate(0, 0, -1).Format(time.DateOnly), d.say.Line("page.dose_before")}}}
+	if mills := d.state.ActiveMills(); len(mills) > 0 {
+		v.Main = &link{"/record/mill?of=" + queryEscape(mills[0].Name), d.say.Line("page.dose_level")}
+	}
+	s.showRoom(w, r, d, view{Title: d.say.Line("page.dose_title"), Place: "machines", Crumb: &link{"/machines", "Machines"}}, v, doc)
 }
 
 // markedLot says why a lot has to be checked, and what to do; nil where nothing does.

@@ -60,4 +60,4 @@ func TestRoomsLook(t *testing.T) {
 }
 
 // roomPages are the pages whose answer is a document and no more.
-var roomPages = map[string]string{"upkeep": "/machines/Rattle/upkeep"}
+var roomPages = map[string]string{"upkeep": "/machines/Rattle/upkeep", "dose": "/dose"}

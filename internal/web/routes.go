@@ -92,4 +92,5 @@ func (s *server) atTheMachine(mux *http.ServeMux) {
 	mux.HandleFunc("GET /grains/sheet", s.showGrainSheet)
 	mux.HandleFunc("GET /grains/sheet.pdf", s.showGrainSheet)
 	mux.HandleFunc("GET /machines/{mill}/upkeep", s.showUpkeep)
+	mux.HandleFunc("GET /dose", s.showDose)
 }
