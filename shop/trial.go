@@ -90,3 +90,9 @@ func (s *State) Written(id RecordID) (Record, bool) {
 	}
 	return s.History[i], true
 }
+
+// Holds reports whether a correction is the one that holds.
+func (s *State) Holds(r Record) bool {
+	now, ok := s.Record(r.Corrects)
+	return ok && now.CorrectedBy == r.ID
+}

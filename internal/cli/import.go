@@ -23,15 +23,17 @@ func importCommand(env *Env) *cobra.Command {
 	var dates, template string
 	c := &cobra.Command{
 		Use:   "import FILE",
-		Short: "Bring in a notebook of past work from CSV or XLSX",
+		Short: "Bring in a notebook of past work from CSV or XLSX, or a whole shop",
 		Long: `Reads a notebook in which runs, weighings and prints were written down and says
 what becomes of each line. With --write all of it is written, or nothing. Lines
-that are in the shop already are known and not written twice.
+that are in the shop already are known and not written twice. JSON Lines that hopperful
+export wrote come in whole, into a new shop or one that holds their beginning.
 
 --template FILE writes an empty one to fill in; its headings are English, or
 German with --lang de.`,
 		Example: `  hopperful import notebook.csv
   hopperful import notebook.csv --write
+  hopperful import all.jsonl --shop copy.hopperful
   hopperful import --template mine.xlsx`,
 		Args: takes(0, 1, "one file, or - for standard input"),
 		RunE: func(c *cobra.Command, args []string) error {
@@ -61,7 +63,7 @@ func importBook(c *cobra.Command, env *Env, name string, dates exchange.DateOrde
 		return err
 	}
 	defer in.Close()
-	book, err := exchange.ReadNotebook(shownAs(name), in, size, exchange.BookReading{Now: env.Now(), Dates: dates})
+	judge, err := readBook(env, name, in, size, dates)
 	if err != nil {
 		return err
 	}
@@ -73,7 +75,7 @@ func importBook(c *cobra.Command, env *Env, name string, dates exchange.DateOrde
 		if err != nil {
 			return err
 		}
-		r := notebook.Of(state, env.Now(), book.Lines, book.Notes...)
+		r := judge(state)
 		if err := answers(c, env, speaks(c, env, state), r.Document); err != nil {
 			return err
 		}
@@ -82,12 +84,23 @@ func importBook(c *cobra.Command, env *Env, name string, dates exchange.DateOrde
 		}
 		return nil
 	}
-	return writeBook(c, env, book)
+	return writeBook(c, env, judge)
+}
+
+// readBook reads a notebook, or a whole shop as JSON Lines, and returns what judges
+// it by a shop.
+func readBook(env *Env, name string, in io.Reader, size int64, dates exchange.DateOrder) (func(*shop.State) notebook.Result, error) {
+	if low := strings.ToLower(name); strings.HasSuffix(low, ".jsonl") {
+		records, err := exchange.ReadLines(shownAs(name), in, size)
+		return func(s *shop.State) notebook.Result { return notebook.Whole(s, env.Now(), records) }, err
+	}
+	book, err := exchange.ReadNotebook(shownAs(name), in, size, exchange.BookReading{Now: env.Now(), Dates: dates})
+	return func(s *shop.State) notebook.Result { return notebook.Of(s, env.Now(), book.Lines, book.Notes...) }, err
 }
 
 // writeBook judges a notebook by the shop as it is now, and writes it. One that is
 // refused is shown, and the command fails.
-func writeBook(c *cobra.Command, env *Env, book exchange.Notebook) error {
+func writeBook(c *cobra.Command, env *Env, judge func(*shop.State) notebook.Result) error {
 	books, err := openShop(c, env)
 	if err != nil {
 		return err
@@ -97,10 +110,10 @@ func writeBook(c *cobra.Command, env *Env, book exchange.Notebook) error {
 	if err != nil {
 		return err
 	}
-	r := notebook.Of(state, env.Now(), book.Lines, book.Notes...)
+	r := judge(state)
 	p := speaks(c, env, state)
 	if len(r.Records) == 0 {
-		if r.Count(notebook.Refused) == 0 {
+		if len(r.Document.Spoilers) == 0 || r.Count(notebook.Refused) == 0 && len(r.Lines) > 0 {
 			return answers(c, env, p, r.Document)
 		}
 		if !asJSON(c) {

@@ -37,12 +37,12 @@ func (c *Cells) Flush() { c.out.Flush() }
 func (c *Cells) Error() error { return c.out.Error() }
 
 // harmless is a cell that is no formula: OWASP, CSV Injection, names the signs a
-// formula begins with. A number may begin with a sign.
+// formula begins with. A number may begin with a sign, with a decimal comma too.
 func harmless(cell string) string {
 	if cell == "" || !strings.ContainsRune("=+-@\t\r\n＝＋－＠", []rune(cell)[0]) {
 		return cell
 	}
-	if _, err := strconv.ParseFloat(cell, 64); err == nil {
+	if _, err := strconv.ParseFloat(strings.Replace(cell, ",", ".", 1), 64); err == nil {
 		return cell
 	}
 	return "'" + cell

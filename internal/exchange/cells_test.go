@@ -13,7 +13,7 @@ func TestACellIsNoFormula(t *testing.T) {
 	t.Parallel()
 	for cell, want := range map[string]string{
 		`=HYPERLINK("http://x","y")`: `'=HYPERLINK("http://x","y")`, "+1+1": "'+1+1", "-2+3": "'-2+3", "@SUM(A1)": "'@SUM(A1)", "\tx": "'\tx", "\r=1": "'\r=1", "＝1": "'＝1",
-		"-3.5": "-3.5", "+2": "+2", "-1e-9": "-1e-9", "R1": "R1", "": "", "a=b": "a=b", "é": "é",
+		"-3.5": "-3.5", "-3,5": "-3,5", "+2": "+2", "-1e-9": "-1e-9", "R1": "R1", "": "", "a=b": "a=b", "é": "é",
 	} {
 		if got := harmless(cell); got != want {
 			t.Errorf("%q becomes %q, want %q", cell, got, want)

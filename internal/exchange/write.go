@@ -144,11 +144,7 @@ func writeParted(w io.Writer, title string, lines [][]string, f Format, separato
 			}
 			continue
 		}
-		cells := make([]string, len(l))
-		for i := range l {
-			cells[i] = inert(l[i])
-		}
-		if err := c.Write(cells); err != nil {
+		if err := c.Write(l); err != nil {
 			return err
 		}
 	}
@@ -173,7 +169,7 @@ func fillSheet(f *excelize.File, sheet string, lines [][]string) error {
 	for i, l := range lines {
 		cells := make([]any, len(l))
 		for j, c := range l {
-			cells[j] = inert(c)
+			cells[j] = c
 			if v, err := strconv.ParseFloat(c, 64); err == nil {
 				cells[j] = v
 			}

@@ -26,6 +26,7 @@ func (s *server) route(mux *http.ServeMux) {
 	mux.HandleFunc("POST /record/sieve/table", s.postTable)
 	mux.HandleFunc("POST /record/colour/table", s.postCurve)
 
+	mux.HandleFunc("GET /export/{file}", s.downloadAll)
 	mux.HandleFunc("GET /notebook", s.showNotebook)
 	mux.HandleFunc("POST /notebook", s.postNotebook)
 	mux.HandleFunc("GET /notebook/{file}", s.showOpenBook)

@@ -98,6 +98,10 @@ func fate(l Judged) fact.Fact {
 // Written is the answer once everything is kept: from which record to which.
 func Written(r Result, kept []shop.Record) answer.Document {
 	doc := r.Document
+	if len(r.Lines) == 0 { // of a whole shop
+		doc.Head = answer.Found(fact.Say("notebook.whole_written", fact.Count("n", len(kept))))
+		return doc
+	}
 	first, last := kept[0].ID, kept[len(kept)-1].ID
 	doc.Head = answer.Found(fact.Say("notebook.written", fact.Count("n", len(kept)), fact.Count("first", int(first)), fact.Count("last", int(last))))
 	if r.Count(Asked) > 0 {

@@ -1,0 +1,71 @@
+package cli
+
+import (
+	"bytes"
+	"io"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"hopperful/internal/exchange"
+	"hopperful/shop"
+)
+
+func exportCommand(env *Env) *cobra.Command {
+	c := &cobra.Command{
+		Use:   "export FILE",
+		Short: "Write everything the shop holds as JSON Lines, CSV or XLSX",
+		Long: `The ending of the file's name says which. JSON Lines (.jsonl) hold every record
+whole; hopperful import brings them into another shop. A workbook (.xlsx) has the
+lots and a sheet for each kind of record; CSV is one table. Numbers are in SI
+units, under the names they have in JSON. No cell is taken for a formula.
+- prints JSON Lines.`,
+		Example: `  hopperful export all.jsonl
+  hopperful export all.xlsx`,
+		Args: takes(1, 1, "the file to write, or -"),
+		RunE: func(c *cobra.Command, args []string) error {
+			if asJSON(c) {
+				return usagef(c, "export writes a file; leave --json out. hopperful export - prints JSON Lines.")
+			}
+			write, err := exporting(c, args[0])
+			if err != nil {
+				return err
+			}
+			state, err := readShop(c, env)
+			if err != nil {
+				return err
+			}
+			if args[0] == "-" {
+				env.raw = true
+				return write(env.Out, state)
+			}
+			var text bytes.Buffer
+			if err := write(&text, state); err != nil {
+				return err
+			}
+			size := text.Len()
+			if err := newFile(args[0], &text); err != nil {
+				return err
+			}
+			plain(env.Out, "%s: %d records, %d kB.", args[0], len(state.History), (size+999)/1000)
+			return nil
+		},
+	}
+	shopFlag(c)
+	return c
+}
+
+// exporting is what writes a file of that name.
+func exporting(c *cobra.Command, name string) (func(io.Writer, *shop.State) error, error) {
+	switch low := strings.ToLower(name); {
+	case low == "-" || strings.HasSuffix(low, ".jsonl"):
+		return func(w io.Writer, s *shop.State) error { return exchange.WriteLines(w, s.History) }, nil
+	case strings.HasSuffix(low, ".csv"):
+		return func(w io.Writer, s *shop.State) error {
+			return exchange.WriteRecordsCSV(w, s, s.Shop.DecimalComma)
+		}, nil
+	case strings.HasSuffix(low, ".xlsx"):
+		return exchange.WriteRecordsXLSX, nil
+	}
+	return nil, usagef(c, "%s ends in none of .jsonl, .csv, .xlsx.", name)
+}
