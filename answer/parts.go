@@ -13,7 +13,22 @@ type Aside struct {
 	Name   string     `json:"name"`
 	Why    string     `json:"why"`    // "pieces of 60 mm do not fit the 40 mm inlet"
 	Remedy string     `json:"remedy"` // "break or cut them below 40 mm"
+	Lacks  Lack       `json:"-"`      // what written down would settle it; empty where nothing would
 }
+
+// Lack is what nobody has written down of a lot.
+type Lack string
+
+// What may be lacking.
+const (
+	LacksColour Lack = "colour"
+	LacksFlow   Lack = "flow"
+	LacksSieve  Lack = "sieve"
+	LacksMagnet Lack = "magnet"
+	LacksDrying Lack = "dry"
+	LacksSort   Lack = "sort"
+	LacksGrind  Lack = "charge"
+)
 
 // Limit is one bound of the optimisation.
 type Limit struct {
@@ -40,8 +55,9 @@ type Spoiler struct {
 
 // Step is one thing to do.
 type Step struct {
-	Do   string `json:"do"`
-	Time string `json:"time,omitempty"` // "3 min 20 s", where it takes known time
+	Do   string     `json:"do"`
+	Lot  shop.LotID `json:"-"`              // the lot it weighs in; empty for anything else
+	Time string     `json:"time,omitempty"` // "3 min 20 s", where it takes known time
 }
 
 // Caution is a warning for a person, placed where the work is.

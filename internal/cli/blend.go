@@ -6,6 +6,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"hopperful/internal/say"
 	"hopperful/plan/blend"
 	"hopperful/quantity"
 	"hopperful/shop"
@@ -85,8 +86,9 @@ func (b *blendFlags) flags(c *cobra.Command) {
 // blendJSON is a blend as scripts read it.
 type blendJSON struct {
 	blend.Blending
-	Kept shop.RecordID `json:"record,omitempty"`
-	Made shop.LotID    `json:"made,omitempty"`
+	Spoilers []say.Finding `json:"spoilers"` // worst first
+	Kept     shop.RecordID `json:"record,omitempty"`
+	Made     shop.LotID    `json:"made,omitempty"`
 }
 
 func (b *blendFlags) run(c *cobra.Command, env *Env, word string) error {
@@ -127,6 +129,7 @@ func (b *blendFlags) run(c *cobra.Command, env *Env, word string) error {
 	if out.Blending, err = blend.Find(state, b.req); err != nil {
 		return err
 	}
+	out.Spoilers = speaks(c, env, state).Findings(out.Blending.Spoilers)
 	if b.save {
 		if err := b.keep(c, keep, &out); err != nil {
 			return err

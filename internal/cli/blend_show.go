@@ -41,6 +41,7 @@ func printBlending(env *Env, b blendJSON) {
 			plain(env.Out, "  %d. %s", i+1, s.Do)
 		}
 	}
+	printFindings(env, env.speaks(), "print.spoilers", b.Spoilers, len(b.Spoilers))
 	printCautions(env, b.Cautions)
 	for i, n := range b.Notes {
 		if i == 0 {

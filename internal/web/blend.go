@@ -2,8 +2,8 @@ package web
 
 import (
 	"net/http"
-	"strings"
 
+	"hopperful/answer"
 	"hopperful/plan/blend"
 	"hopperful/quantity"
 	"hopperful/shop"
@@ -116,16 +116,16 @@ func (q *blendAsked) crumb() *link {
 	return &link{planPath(q.req.Need.Name), "Plan for " + q.req.Need.Name}
 }
 
-// remedyOf is where what is not known of a lot is written down.
-func remedyOf(why string, lot shop.LotID) *link {
-	for _, x := range []struct{ of, path, say string }{
-		{"taken its colour", "colour", "Take its colour"}, {"melt flow", "flow", "Test its flow"}, {"dust", "sieve", "Sieve it"},
-		{"magnet", "magnet", "Past the magnet"}, {"metal", "magnet", "Past the magnet"}, {"water", "dry", "Write its drying down"},
-		{"chlorine", "sort", "Sort it"}, {"not granulate", "charge", "Grind it"},
-	} {
-		if strings.Contains(why, x.of) {
-			return &link{"/record/" + x.path + "?lot=" + queryEscape(string(lot)), x.say}
-		}
+// settling is where what is lacking of a lot is written down.
+var settling = map[answer.Lack]string{answer.LacksColour: "Take its colour", answer.LacksFlow: "Test its flow", answer.LacksSieve: "Sieve it", answer.LacksMagnet: "Past the magnet",
+	answer.LacksDrying: "Write its drying down", answer.LacksSort: "Sort it", answer.LacksGrind: "Grind it"}
+
+// remedyOf is where what is not known of a lot is written down; nil where nothing
+// would settle it.
+func remedyOf(a answer.Aside) *link {
+	say, ok := settling[a.Lacks]
+	if !ok {
+		return nil
 	}
-	return nil
+	return &link{"/record/" + string(a.Lacks) + "?lot=" + queryEscape(string(a.Lot)), say}
 }

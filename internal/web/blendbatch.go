@@ -56,12 +56,10 @@ type weighingView struct {
 	Sheet    string
 }
 
-// weighed are masses of lots in the order they are weighed, as an address holds
-// them: "R1:0.12,R3:0.08".
-type weighed []shop.Portion
+// An address holds masses of lots in the order they are weighed: "R1:0.12,R3:0.08".
 
-func readWeighed(text string) (weighed, bool) {
-	var list weighed
+func readWeighed(text string) (blend.Weighed, bool) {
+	var list blend.Weighed
 	for part := range strings.FieldsFuncSeq(text, func(r rune) bool { return r == ',' }) {
 		name, mass, _ := strings.Cut(part, ":")
 		id, err := shop.ParseLot(name)
@@ -77,7 +75,8 @@ func readWeighed(text string) (weighed, bool) {
 // mostWeighed bounds the lots of one bucket.
 const mostWeighed = 20
 
-func (w weighed) String() string {
+// inAddress writes masses as an address holds them.
+func inAddress(w blend.Weighed) string {
 	words := make([]string, len(w))
 	for i, x := range w {
 		words[i] = string(x.Lot) + ":" + strconv.FormatFloat(math.Round(x.Mass*1e7)/1e7, 'f', -1, 64)
@@ -85,31 +84,10 @@ func (w weighed) String() string {
 	return strings.Join(words, ",")
 }
 
-func (w weighed) total() float64 {
-	sum := 0.0
-	for _, x := range w {
-		sum += x.Mass
-	}
-	return sum
-}
-
-func (w weighed) of(lot shop.LotID) (float64, bool) {
-	for _, x := range w {
-		if x.Lot == lot {
-			return x.Mass, true
-		}
-	}
-	return 0, false
-}
-
-// batch is a recipe being weighed out.
+// batch is a recipe being weighed out, with the question it answers.
 type batch struct {
-	q    blendAsked
-	take weighed // as the recipe has it, in order
-	put  weighed // in the bucket
-	now  weighed // as it is to be, what is in the bucket as it is
-	said string  // what the bucket breaks
-	last blend.Blending
+	blend.Batch
+	q blendAsked
 }
 
 // readBatch reads what of which lot; false when the answer is already given.
@@ -121,170 +99,67 @@ func (s *server) readBatch(w http.ResponseWriter, r *http.Request, d *desk) (*ba
 	b := &batch{q: q}
 	take, takeRead := readWeighed(d.query("take"))
 	put, putRead := readWeighed(d.query("put"))
-	b.take, b.put = take, put
 	if len(take) == 0 || !takeRead || !putRead || len(q.in.Wrong) > 0 {
 		s.fail(w, r, fault{http.StatusUnprocessableEntity, "The address does not say which lots are to be weighed.", "Begin at the page of the recipe."})
 		return nil, false
 	}
-	for _, x := range append(append(weighed{}, take...), put...) {
+	for _, x := range append(append(blend.Weighed{}, take...), put...) {
 		if _, known := d.state.Lot(x.Lot); !known {
 			s.fail(w, r, fault{http.StatusNotFound, fmt.Sprintf("There is no lot %s.", x.Lot), "Begin at the page of the recipe."})
 			return nil, false
 		}
 	}
-	if err := s.balance(r, d, b); err != nil {
+	h, err := s.shelfOf(d.state)
+	if err == nil {
+		b.Batch, err = h.Batch(r.Context(), d.state, q.req, take, put)
+	}
+	if err != nil {
 		s.failWith(w, r, err)
 		return nil, false
 	}
 	return b, true
 }
 
-// balance makes the rest up around what is in the bucket, so that the limits
-// hold; where none does, in the proportions of the recipe, and says what breaks.
-func (s *server) balance(r *http.Request, d *desk, b *batch) error {
-	req, whole, none := b.q.req, b.take.total(), 0.0
-	fixed := b.put
-	if len(b.put) == 0 {
-		fixed = b.take
-	}
-	if b.finished() {
-		whole, req.Step = b.put.total(), 1e-5 // as it was weighed
-	}
-	req.Soon, req.WhyNot, req.Without, req.Lots, req.Reserve = true, nil, nil, nil, &none
-	req.Need.Mass, req.Need.Volume = &whole, nil
-	for _, x := range b.take {
-		req.Lots = append(req.Lots, x.Lot)
-	}
-	req.Weighed = []shop.Portion(fixed)
-	req.MostLots = max(req.MostLots, len(b.take))
-	h, err := s.shelfOf(d.state)
-	if err == nil {
-		b.last, err = h.Find(r.Context(), req)
-	}
-	if err == nil && !b.last.Possible {
-		forgive(&req)
-		b.last, err = h.Find(r.Context(), req)
-	}
-	if err != nil {
-		return err
-	}
-	switch {
-	case len(b.put) == 0:
-		b.now = b.take
-	case b.last.Possible:
-		b.now = b.inOrder(b.last.Recipes[0])
-	default:
-		b.now = b.inProportion(d, whole)
-	}
-	if !b.last.Possible {
-		b.said = b.last.Answer
-	}
-	return nil
-}
-
-// forgive lets every limit go by a two-hundredth: a limit that binds is met to the
-// last digit, and nobody weighs that closely. Judgement.
-func forgive(req *blend.Request) {
-	const more = 1.005
-	for _, v := range []**float64{&req.MeanAge, &req.Fines, &req.Moisture, &req.Metal, &req.FlowHigh, &req.WithinDE} {
-		if *v != nil {
-			wider := **v * more
-			*v = &wider
-		}
-	}
-	if req.FlowLow != nil {
-		wider := *req.FlowLow / more
-		req.FlowLow = &wider
-	}
-}
-
-// finished reports whether nothing is left to weigh.
-func (b *batch) finished() bool {
-	for _, x := range b.take {
-		if _, in := b.put.of(x.Lot); !in {
-			return false
-		}
-	}
-	return true
-}
-
-func (b *batch) inOrder(r blend.Recipe) weighed {
-	var now weighed
-	for _, x := range b.take {
-		mass := 0.0
-		for _, p := range r.Portions {
-			if p.Lot == x.Lot {
-				mass = p.Mass.Value
-			}
-		}
-		now = append(now, shop.Portion{Lot: x.Lot, Mass: mass})
-	}
-	return now
-}
-
-// inProportion makes the rest up as the recipe had it, as far as each lot goes.
-func (b *batch) inProportion(d *desk, whole float64) weighed {
-	rest := 0.0
-	for _, x := range b.take {
-		if _, in := b.put.of(x.Lot); !in {
-			rest += x.Mass
-		}
-	}
-	now := append(weighed{}, b.take...)
-	for i, x := range now {
-		if mass, in := b.put.of(x.Lot); in {
-			now[i].Mass = mass
-		} else {
-			now[i].Mass = min(max(0, whole-b.put.total())*x.Mass/rest, d.state.Lots[x.Lot].Mass)
-		}
-	}
-	return now
-}
-
 // view lays the lots out in the order they are weighed.
 func (b *batch) view(d *desk) batchView {
-	v := batchView{Title: "Weigh the blend out for " + b.q.req.Need.Name, Total: quantity.Mass.Plain(b.now.total()), Warn: gather(b.last.Cautions),
-		Back: b.q.with(nil), Weighing: b.at("weigh", b.put), Broken: b.said}
-	running := 0.0
-	for i, x := range b.now {
-		l := d.state.Lots[x.Lot]
-		running += x.Mass
-		row := batchRow{Lot: x.Lot, Name: l.Name, Fill: d.paint(l), Planned: quantity.Mass.Plain(b.take[i].Mass), Grams: weighedOut(x.Mass),
-			Running: weighedOut(running), Within: weighedOut(b.within(d, x.Mass))}
-		if mass, in := b.put.of(x.Lot); in {
-			row.Showed = weighedOut(mass)
+	v := batchView{Title: "Weigh the blend out for " + b.q.req.Need.Name, Total: quantity.Mass.Plain(b.Now.Total()), Warn: gather(b.Last.Cautions),
+		Back: b.q.with(nil), Weighing: b.at("weigh", b.Put)}
+	if b.Broken {
+		v.Broken = b.Last.Answer
+	}
+	whole := b.Now.Total()
+	for _, x := range b.Rows() {
+		row := batchRow{Lot: x.Lot.ID, Name: x.Lot.Name, Fill: d.paint(x.Lot), Planned: quantity.Mass.Plain(x.Planned), Grams: weighedOut(x.Mass),
+			Running: weighedOut(x.Running), Within: weighedOut(x.Within)}
+		if x.Put != nil {
+			row.Showed = weighedOut(*x.Put)
 		}
 		v.Rows = append(v.Rows, row)
-		if whole := b.now.total(); whole > 0 {
-			v.Parts = append(v.Parts, portionView{X: 1000 * (running - x.Mass) / whole, Wide: 1000 * x.Mass / whole, Fill: row.Fill, ToCome: len(b.put) > 0 && row.Showed == ""})
+		if whole > 0 {
+			v.Parts = append(v.Parts, portionView{X: 1000 * (x.Running - x.Mass) / whole, Wide: 1000 * x.Mass / whole, Fill: row.Fill, ToCome: len(b.Put) > 0 && x.Put == nil})
 		}
 	}
-	if b.last.Possible {
-		for _, f := range b.last.Recipes[0].Figures {
+	if b.Last.Possible {
+		for _, f := range b.Last.Recipes[0].Figures {
 			v.Figures = append(v.Figures, viewFigure(f))
 		}
 	}
-	for _, x := range b.last.Steps {
-		if !strings.HasPrefix(x.Do, "Add ") { // the table says that
+	for _, x := range b.Last.Steps {
+		if x.Lot == "" { // the table says the others
 			v.Do = append(v.Do, x.Do)
 		}
 	}
 	return v
 }
 
-// within is how far a portion may be off: a step, or a hundredth of it.
-func (b *batch) within(d *desk, mass float64) float64 {
-	return max(b.q.req.Step, d.state.Resolution(mass), 0.01*mass)
-}
-
 // weighedOut is a mass as a scale of tenths of a gram shows it.
 func weighedOut(kg float64) string { return grams(math.Round(kg*1e4) / 1e4) }
 
 // at is a page of this weighing with so much in the bucket.
-func (b *batch) at(page string, put weighed) string {
-	set := map[string]string{"take": b.take.String()}
+func (b *batch) at(page string, put blend.Weighed) string {
+	set := map[string]string{"take": inAddress(b.Take)}
 	if len(put) > 0 {
-		set["put"] = put.String()
+		set["put"] = inAddress(put)
 	}
 	return under(b.q.with(set), page)
 }
@@ -297,7 +172,7 @@ func (s *server) showBatch(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	v := b.view(d)
-	v.Lead = fmt.Sprintf("%s of %s, of %s", v.Total, b.last.Polymer, plural(len(b.take), "lot"))
+	v.Lead = fmt.Sprintf("%s of %s, of %s", v.Total, b.Last.Polymer, plural(len(b.Take), "lot"))
 	s.render(w, r, http.StatusOK, "batch", view{Title: v.Title, Place: "plan", Crumb: &link{b.q.with(nil), "Recipe for " + b.q.req.Need.Name}, Body: v})
 }
 
@@ -309,7 +184,7 @@ func (s *server) showWeighing(w http.ResponseWriter, r *http.Request) {
 	if !ok {
 		return
 	}
-	v := weighingView{Action: r.URL.Path, Sheet: b.at("sheet", nil), Of: len(b.take)}
+	v := weighingView{Action: r.URL.Path, Sheet: b.at("sheet", nil), Of: len(b.Take)}
 	status := http.StatusOK
 	if shows := d.query("shows"); shows != "" {
 		put, wrong := b.weigh(d, shows)
@@ -323,8 +198,8 @@ func (s *server) showWeighing(w http.ResponseWriter, r *http.Request) {
 		v.Typed, v.Wrong, status = shows, wrong, http.StatusUnprocessableEntity
 	}
 	v.batchView = b.view(d)
-	if n := len(b.put); n > 0 {
-		v.Undo = b.at("weigh", b.put[:n-1])
+	if n := len(b.Put); n > 0 {
+		v.Undo = b.at("weigh", b.Put[:n-1])
 	}
 	for i, row := range v.Rows {
 		if row.Showed == "" {
@@ -341,10 +216,10 @@ func (s *server) showWeighing(w http.ResponseWriter, r *http.Request) {
 }
 
 // weigh takes what the scale shows for what it holds in all.
-func (b *batch) weigh(d *desk, shows string) (weighed, string) {
+func (b *batch) weigh(d *desk, shows string) (blend.Weighed, string) {
 	lot, err := shop.ParseLot(d.query("lot"))
-	planned, ours := b.take.of(lot)
-	if _, in := b.put.of(lot); err != nil || !ours || in {
+	_, ours := b.Take.Of(lot)
+	if _, in := b.Put.Of(lot); err != nil || !ours || in {
 		return nil, "This lot is in the bucket already. Go on with the next one."
 	}
 	kg, err := quantity.Mass.ParseOr(shows, "g")
@@ -352,19 +227,19 @@ func (b *batch) weigh(d *desk, shows string) (weighed, string) {
 		say, hint := sentence(err)
 		return nil, say + " " + hint
 	}
-	mass := kg - b.put.total()
+	mass, far := b.Shows(lot, kg)
 	switch {
 	case mass < 0:
-		return nil, fmt.Sprintf("The scale showed %s before this lot. Type what it shows now in all, or take the last one back.", weighedOut(b.put.total()))
-	case mass > 10*planned+1:
+		return nil, fmt.Sprintf("The scale showed %s before this lot. Type what it shows now in all, or take the last one back.", weighedOut(b.Put.Total()))
+	case far:
 		return nil, fmt.Sprintf("That is %s of %s, far more than planned. Check the decimal point.", weighedOut(mass), lot)
 	}
-	return append(append(weighed{}, b.put...), shop.Portion{Lot: lot, Mass: mass}), ""
+	return append(append(blend.Weighed{}, b.Put...), shop.Portion{Lot: lot, Mass: mass}), ""
 }
 
 // hidden is the question, kept while what the scale shows is typed.
 func (b *batch) hidden(lot shop.LotID) []option {
-	_, query, _ := strings.Cut(b.at("weigh", b.put), "?")
+	_, query, _ := strings.Cut(b.at("weigh", b.Put), "?")
 	list := []option{{"lot", string(lot)}}
 	values, _ := url.ParseQuery(query) // just written
 	for k, v := range values {
@@ -381,9 +256,9 @@ func (b *batch) record(v *weighingView) {
 	if b.q.typed {
 		name = ""
 	}
-	v.Record = []option{{"name", name}, {"polymer", b.last.Polymer}}
+	v.Record = []option{{"name", name}, {"polymer", b.Last.Polymer}}
 	n := 0
-	for _, x := range b.put {
+	for _, x := range b.Put {
 		if x.Mass > 0 {
 			v.Record = append(v.Record, option{fmt.Sprintf("from.%d.lot", n), string(x.Lot)}, option{fmt.Sprintf("from.%d.mass_kg", n), strconv.FormatFloat(x.Mass*1000, 'f', -1, 64) + " g"})
 			n++

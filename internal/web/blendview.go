@@ -17,7 +17,7 @@ type blendView struct {
 	Say      string
 	More     string
 	Thorough bool // looked for the next best ones too
-	Spoils   []answer.Spoiler
+	Spoils   []findingView
 	Shown    *recipeView // the recipe looked at, or the nearest blend
 	IsBest   bool
 	Held     []heldView
@@ -83,7 +83,7 @@ type leftView struct {
 func (d *desk) viewBlend(b blend.Blending, q blendAsked) blendView {
 	v := blendView{Blending: b, MorePath: q.with(map[string]string{"thorough": "yes"}), Warn: gather(b.Cautions), IsBest: q.pick == 0 || q.pick >= len(b.Recipes)}
 	v.Say, v.More = firstSentence(b.Answer)
-	v.Spoils = spoilsOf(b)
+	v.Spoils = viewFindings(d.say, d.say.Findings(b.Spoilers))
 	best := 0
 	if !v.IsBest {
 		best = q.pick
@@ -115,10 +115,10 @@ func (d *desk) viewBlend(b blend.Blending, q blendAsked) blendView {
 	}
 	d.viewLimits(&v, b, q)
 	for _, a := range b.Aside {
-		v.Left = append(v.Left, leftView{a, remedyOf(a.Why, a.Lot)})
+		v.Left = append(v.Left, leftView{a, remedyOf(a)})
 	}
 	for _, a := range b.WhyNot {
-		v.Answers = append(v.Answers, leftView{a, remedyOf(a.Why, a.Lot)})
+		v.Answers = append(v.Answers, leftView{a, remedyOf(a)})
 	}
 	return v
 }
@@ -161,7 +161,7 @@ func (d *desk) viewRecipe(r blend.Recipe, b blend.Blending, q blendAsked) recipe
 		one.Without = q.with(map[string]string{"without": strings.TrimSpace(q.words["without"] + " " + string(p.Lot))})
 		x += p.Share
 		v.Parts = append(v.Parts, one)
-		take = append(take, weighed{{Lot: p.Lot, Mass: p.Mass.Value}}.String())
+		take = append(take, inAddress(blend.Weighed{{Lot: p.Lot, Mass: p.Mass.Value}}))
 		words = append(words, one.Grams+" of "+string(p.Lot))
 	}
 	v.Say = answer.List(words)
@@ -190,26 +190,4 @@ func under(address, page string) string {
 		query = "?" + query
 	}
 	return path + "/" + page + query
-}
-
-// spoilsOf is what a person should look at first.
-func spoilsOf(b blend.Blending) []answer.Spoiler {
-	var list []answer.Spoiler
-	if !b.Possible {
-		return nil
-	}
-	for _, c := range b.Cautions {
-		if strings.HasPrefix(c.Where, "lots ") && len(list) < answer.MostSpoilers {
-			list = append(list, answer.Spoiler{What: strings.TrimPrefix(c.Where, "lots ") + ": " + c.Text})
-		}
-	}
-	for _, c := range b.Cautions {
-		if (c.Where == "dust" || c.Where == "colour") && len(list) < answer.MostSpoilers {
-			list = append(list, answer.Spoiler{What: c.Text})
-		}
-	}
-	if len(list) < answer.MostSpoilers {
-		list = append(list, answer.Spoiler{What: "Fine and coarse grains part again when a blend is poured or shaken.", Remedy: "Roll it end over end before it goes into the hopper."})
-	}
-	return list
 }

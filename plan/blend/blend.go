@@ -68,6 +68,7 @@ type Blending struct {
 	Aside    []answer.Aside   `json:"aside"`   // lots left alone, why, and what would change that
 	WhyNot   []answer.Aside   `json:"why_not"` // answers for the lots asked about
 	Steps    []answer.Step    `json:"steps"`   // the batch sheet
+	Spoilers []answer.Finding `json:"-"`       // what could spoil it, worst first; the edges word it
 	Cautions []answer.Caution `json:"cautions"`
 	Notes    []string         `json:"notes"`
 }

@@ -7,7 +7,6 @@ import (
 
 	"hopperful/answer"
 	"hopperful/figure"
-	"hopperful/plan/fit"
 	"hopperful/process/recipe"
 	"hopperful/quantity"
 	"hopperful/shop"
@@ -31,6 +30,7 @@ func (j *blendJob) say(b *Blending) {
 		j.note("It is the best found; that there is no better one is not proved.")
 	}
 	j.sheet(b)
+	j.spoilers(b)
 	j.warn(b)
 }
 
@@ -45,6 +45,7 @@ func (j *blendJob) sheet(b *Blending) {
 		within := math.Max(j.req.Step, 0.01*p.Mass.Value)
 		do("Add %s of %s%s: the scale shows %s, give or take %s.", quantity.Mass.Plain(p.Mass.Value), p.Lot, answer.Named(p.Name),
 			quantity.Mass.Plain(p.Running), quantity.Mass.Plain(within))
+		b.Steps[len(b.Steps)-1].Lot = p.Lot
 	}
 	if len(best.Portions) > 1 {
 		do("Close the bucket and roll it end over end for two minutes; pour it slowly, for fine and coarse grains part again on the way.")
@@ -62,16 +63,6 @@ func (j *blendJob) warn(b *Blending) {
 		lots[i] = j.state.Lots[p.Lot]
 	}
 	b.Cautions = append(b.Cautions, answer.Uncleared(lots...)...)
-	if best := b.Recipes[0]; j.wanted != nil && best.Mixed != nil {
-		add("colour", "A small screw mixes badly: the print lies between %s (%s) and %s (%s), with streaks. Both are for thick, opaque plastic. Print a small piece first.",
-			best.Mixed.Name, best.Mixed.RGB, best.Unmixed.Name, best.Unmixed.RGB)
-	}
-	for _, f := range b.Recipes[0].Figures {
-		if f.Key == "fines" && f.Value > fit.MostFines {
-			add("dust", "About %s of it is finer than %s. Sieve that off first: it bridges in the hopper and should not be breathed.",
-				quantity.Share.Rough(f.Value), quantity.Length.Plain(answer.FinesLimit))
-		}
-	}
 	for _, c := range j.polymer.Cautions() {
 		add(answer.OfMaterial, "%s", c.Text)
 	}

@@ -44,11 +44,11 @@ func (j *blendJob) gather() error {
 		if err != nil {
 			return err
 		}
-		why, remedy, quiet := j.unfit(b, named)
+		why, remedy, lacks, quiet := j.unfit(b, named)
 		switch {
 		case why != "" && quiet && !named && !j.asked(id):
 		case why != "":
-			j.aside = append(j.aside, answer.Aside{Lot: id, Name: lot.Name, Why: why, Remedy: remedy})
+			j.aside = append(j.aside, answer.Aside{Lot: id, Name: lot.Name, Why: why, Remedy: remedy, Lacks: lacks})
 		default:
 			j.lots = append(j.lots, b)
 		}
@@ -88,35 +88,41 @@ func (j *blendJob) lot(lot *shop.Lot) (blendLot, error) {
 
 // unfit says why a lot cannot go in; quiet reasons are told only to who asked
 // for the lot.
-func (j *blendJob) unfit(b blendLot, named bool) (why, remedy string, quiet bool) {
+func (j *blendJob) unfit(b blendLot, named bool) (why, remedy string, lacks answer.Lack, quiet bool) {
 	host := j.polymer.Name
 	other := !strings.EqualFold(b.Polymer, host) && b.Polymer != "" && !strings.EqualFold(b.Polymer, polymer.Unknown)
 	if why, remedy, _ = lineage.Unfit(b.Lot, orWordOf(other && named, b.Polymer, host), j.word); why != "" {
-		return why, remedy, other
+		switch bar := b.Lot.Bar(); {
+		case bar != nil && bar.Code == shop.BarHalogen:
+			lacks = answer.LacksSort
+		case bar == nil && b.Metal != "":
+			lacks = answer.LacksMagnet
+		}
+		return why, remedy, lacks, other
 	}
 	switch {
 	case !lineage.Granulate(b.Class):
-		return "it is " + string(b.Class) + ", not granulate", "Grind it first.", false
+		return "it is " + string(b.Class) + ", not granulate", "Grind it first.", answer.LacksGrind, false
 	case b.Metal != "":
-		return fmt.Sprintf("there is metal in it (%s)", b.Metal), "Let it over the magnet until nothing is caught, then correct the record.", false
+		return fmt.Sprintf("there is metal in it (%s)", b.Metal), "Let it over the magnet until nothing is caught, then correct the record.", answer.LacksMagnet, false
 	case j.wanted != nil && b.tint.Basis == lineage.ColourUnknown:
-		return "nobody has taken its colour", "Take it beside a white card, or leave the colour open.", false
+		return "nobody has taken its colour", "Take it beside a white card, or leave the colour open.", answer.LacksColour, false
 	case j.req.OldestAge != nil:
 		if b.oldest.High > *j.req.OldestAge {
-			return fmt.Sprintf("its oldest twentieth may have had %.0f passes", b.oldest.High), "Allow older plastic, or use it for parts that need not hold.", false
+			return fmt.Sprintf("its oldest twentieth may have had %.0f passes", b.oldest.High), "Allow older plastic, or use it for parts that need not hold.", "", false
 		}
 	}
 	switch {
 	case j.limitsFlow() && b.flow == nil:
-		return "nothing is known of its melt flow", "Measure it: a melt-flow test, or timed cuts at the printer's temperature.", false
+		return "nothing is known of its melt flow", "Measure it: a melt-flow test, or timed cuts at the printer's temperature.", answer.LacksFlow, false
 	case j.req.Fines != nil && b.fines == nil:
-		return "nobody knows how much dust is in it", "Sieve a sample, or leave the dust open.", false
+		return "nobody knows how much dust is in it", "Sieve a sample, or leave the dust open.", answer.LacksSieve, false
 	case j.req.Moisture != nil && b.water == nil:
-		return "nothing is known of the water " + answer.OrUnknown(b.Polymer) + " takes up", "Weigh it before and after drying and record that, or leave the water open.", false
+		return "nothing is known of the water " + answer.OrUnknown(b.Polymer) + " takes up", "Weigh it before and after drying and record that, or leave the water open.", answer.LacksDrying, false
 	case j.req.Metal != nil && b.metal == nil:
-		return "nobody let it over a magnet", "Let it run over one in a thin stream, weigh what hangs there and record that, or leave the metal open.", false
+		return "nobody let it over a magnet", "Let it run over one in a thin stream, weigh what hangs there and record that, or leave the metal open.", answer.LacksMagnet, false
 	}
-	return "", "", false
+	return "", "", "", false
 }
 
 func orWordOf(first bool, a, b string) string {
