@@ -72,5 +72,5 @@ func (s *server) handler(o Options) http.Handler {
 	if s.gate != nil {
 		h = s.gated(h)
 	}
-	return s.logged(s.recovered(hostChecked(o.Hosts, secured(s.foreignPartsRefused(s.crossOriginRefused(s.onlyLooked(h)))))))
+	return s.logged(s.recovered(packed(hostChecked(o.Hosts, secured(s.foreignPartsRefused(s.crossOriginRefused(s.onlyLooked(h))))))))
 }
