@@ -45,14 +45,16 @@ var (
 // different things, by the Go type and the name. A test asks that every number
 // of every body is here.
 var bands = map[string]band{
-	"charge_kg": some("charge"),
-	"wanted_kg": some("granulate wanted"),
-	"run_s":     {"run", quantity.Duration, 1, 24 * hour},
-	"rest_s":    {"rest", quantity.Duration, 0, year},
-	"metal_kg":  mass("metal cut out"),
-	"waste_kg":  mass("waste"),
-	"purged_kg": mass("purge"),
-	"mass_kg":   some("mass"),
+	"charge_kg":    some("charge"),
+	"wanted_kg":    some("granulate wanted"),
+	"run_s":        {"run", quantity.Duration, 1, 24 * hour},
+	"expect_kg":    mass("product expected"),
+	"wall_limit_k": warmth("limit of the wall"),
+	"rest_s":       {"rest", quantity.Duration, 0, year},
+	"metal_kg":     mass("metal cut out"),
+	"waste_kg":     mass("waste"),
+	"purged_kg":    mass("purge"),
+	"mass_kg":      some("mass"),
 
 	"moisture":        {"moisture", quantity.Share, 0, 0.1}, // polyamide at rest with fog holds about so much
 	"Weighed.mass_kg": mass("mass"),

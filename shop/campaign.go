@@ -28,6 +28,9 @@ type Cycle struct {
 	Run     float64 `json:"run_s"`
 	Rest    float64 `json:"rest_s"`  // from a stop to the next start
 	Charges int     `json:"charges"` // still to grind, this one included
+
+	Expect *float64 `json:"expect_kg,omitempty"`    // that comes out of it
+	Wall   *float64 `json:"wall_limit_k,omitempty"` // the wall stays below
 }
 
 // CampaignMarked is one thing that happened in a campaign, said with one touch.

@@ -92,9 +92,9 @@ func open(t *testing.T, browser context.Context, b *bench) *tab {
 }
 
 // window is one more window on a served shop.
-func window(t *testing.T, browser context.Context, home string) *tab {
+func window(t *testing.T, browser context.Context, home string, how ...chromedp.ContextOption) *tab {
 	t.Helper()
-	ctx, end := chromedp.NewContext(browser)
+	ctx, end := chromedp.NewContext(browser, how...)
 	t.Cleanup(end)
 	w := &tab{t: t, ctx: ctx, home: home}
 	if err := chromedp.Do(ctx, chromedp.EmulateViewport(1280, 900)); err != nil {
@@ -109,7 +109,7 @@ func window(t *testing.T, browser context.Context, home string) *tab {
 				w.faults = append(w.faults, e.Entry.Text)
 			}
 		case *runtime.EventExceptionThrown:
-			text := e.ExceptionDetails.Text
+			text := e.ExceptionDetails.Text + " at " + e.ExceptionDetails.URL
 			if e.ExceptionDetails.Exception != nil {
 				text += " " + e.ExceptionDetails.Exception.Description
 			}

@@ -4,6 +4,7 @@ import (
 	"math"
 	"strconv"
 
+	"hopperful/plan/campaign"
 	"hopperful/quantity"
 	"hopperful/shop"
 )
@@ -42,6 +43,25 @@ type begun struct {
 	run                             float64 // s; 0 when nothing was ground yet
 }
 
+// planned is the next charge of the campaign that goes on at the mill, which goes
+// before the last charge; false where none does or the address asks for another lot.
+func (d *desk) planned(b begun) (begun, bool) {
+	c, ok := d.state.Running(b.mill)
+	if !ok {
+		return b, false
+	}
+	g := campaign.Filled(d.state, c, nil)
+	if b.from != "" && b.from != string(g.From) {
+		return b, false
+	}
+	b.from, b.into, b.run = string(g.From), string(g.Into), c.Now.Run
+	b.charge = localised(strconv.FormatFloat(math.Round(g.Charge*1e4)/10, 'f', -1, 64), d.comma)
+	if g.Level != nil {
+		b.level = strconv.Itoa(*g.Level)
+	}
+	return b, true
+}
+
 // lastCharge is the last charge of the mill the address names, or of any. Where
 // the address names a lot, that one counts; its product goes on into the same
 // lot only if the scrap is the same.
@@ -52,6 +72,9 @@ func (d *desk) lastCharge(mills []shop.MillState) begun {
 	}
 	if b.mill == "" && len(mills) == 1 {
 		b.mill = mills[0].Name
+	}
+	if next, ok := d.planned(b); ok {
+		return next
 	}
 	g := d.lastGround(b.mill)
 	if g == nil {

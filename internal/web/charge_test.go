@@ -35,6 +35,19 @@ func TestAChargeBeginsAsTheLastOneWas(t *testing.T) {
 	}
 }
 
+// A campaign that goes on says the next charge; the last one was of another day.
+func TestAChargeOfACampaignIsThePlanned(t *testing.T) {
+	t.Parallel()
+	b := emptyShop(t, Options{})
+	nine(t, b.store, noon, 100, 300)
+	if got := begunWith(b); got["mill"] != "Rattle" || got["charge_kg"] != "90" || got["level"] != "12" || got["from"] != "S1" {
+		t.Errorf("the sheet begins with %v", got)
+	}
+	if got := begunWith(b, "lot", "S2"); got["charge_kg"] != "" {
+		t.Errorf("a charge of another lot begins with %q g of the campaign's", got["charge_kg"])
+	}
+}
+
 func TestAChargeOfAnotherLotGoesIntoANewOne(t *testing.T) {
 	t.Parallel()
 	b := demoShop(t, Options{})

@@ -1,10 +1,15 @@
 package web
 
 import (
+	"context"
 	"os"
 	"testing"
+	"time"
 
 	"github.com/chromedp/chromedp"
+
+	"hopperful/plan/campaign"
+	"hopperful/shop"
 )
 
 // shown are the pages whose pictures are kept.
@@ -71,8 +76,52 @@ func TestPictures(t *testing.T) {
 			w.do("drawing", chromedp.Sleep(4*shortWait))
 			w.keep("docs-"+v.name, chromedp.CaptureScreenshot())
 		}
+		millPictures(t, browser)
 	}
 	for _, fault := range w.complaints() {
 		t.Error(fault)
 	}
+}
+
+// millPictures are those of a campaign of nine charges, two of them done, on the
+// phone beside the mill.
+func millPictures(t *testing.T, browser context.Context) {
+	t.Helper()
+	now := noon
+	b := emptyShop(t, Options{Now: func() time.Time { return now }})
+	id := nine(t, b.store, noon, 100, 300)
+	w := open(t, browser, b)
+	w.look(390, 844, false)
+	keep := func(name string) {
+		w.at(runPath(id))
+		w.do("drawing", chromedp.Sleep(4*shortWait))
+		w.keep("docs-"+name, chromedp.CaptureScreenshot())
+	}
+	say := func(what shop.Mark) {
+		if _, err := b.store.Append(context.Background(), now, shop.Record{Body: &shop.CampaignMarked{Campaign: id, What: what}}); err != nil {
+			t.Fatal(err)
+		}
+	}
+	say(shop.SheetSkipped)
+	for k := range 3 {
+		say(shop.RunStarted)
+		now = now.Add(27 * time.Second)
+		if k == 2 {
+			keep("mill-running-phone")
+		}
+		now = now.Add(73 * time.Second)
+		say(shop.RunStopped)
+		if k == 2 {
+			keep("mill-record-phone")
+		}
+		g := campaign.Filled(b.store.State(), b.store.State().Campaigns[0], nil)
+		product := 0.074 + 0.002*float64(k)
+		g.Product = &product
+		if _, err := b.store.Append(context.Background(), now, shop.Record{At: now, Body: g}); err != nil {
+			t.Fatal(err)
+		}
+		now = now.Add(2 * time.Minute)
+	}
+	w.look(390, 844, true)
+	keep("mill-rest-phone")
 }

@@ -37,6 +37,7 @@ type planView struct {
 	First   *chartView // the picture that says most
 	Others  []chartView
 	Choose  chooseView
+	Begin   *beginView
 	Keep    *link // writes the plastic down with the print, where it was left open
 }
 
@@ -108,6 +109,9 @@ func (s *server) showPlan(w http.ResponseWriter, r *http.Request) {
 		s.log.Info("no plan", "need", "one of the shop's", "error", err)
 	}
 	v.Choose = choose(r, d, req)
+	if err == nil {
+		v.Begin = d.beginning(v, r.URL.Query())
+	}
 	if err == nil && need.Polymer == "" && g.Polymer != "" {
 		v.Keep = &link{editPath("need", need.Name) + "&need.polymer=" + queryEscape(g.Polymer), "Write " + g.Polymer + " down for " + need.Name}
 	}

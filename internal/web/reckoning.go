@@ -118,5 +118,8 @@ func (s *server) notReckoned(w http.ResponseWriter, r *http.Request, got waited)
 // askPlan begins to reckon a plan, or finds it reckoned.
 func (s *server) askPlan(st *shop.State, req plan.Request) *job {
 	key := fmt.Sprintf("%d|%s|%s|%s|%q|%s|%d", st.Newest().ID, req.Need.Name, req.Polymer, req.Colour, req.Lots, req.Mill, req.By.Unix())
+	for _, n := range req.Also {
+		key += "|" + n.Name
+	}
 	return s.slow.ask("plan", key, func() (any, error) { return plan.Grind(st, req) })
 }

@@ -45,6 +45,8 @@ func (s *server) route(mux *http.ServeMux) {
 	mux.HandleFunc("GET /plan/{need}", s.showPlan)
 	mux.HandleFunc("GET /plan/{need}/{chart}", s.downloadChart)
 
+	s.routeRun(mux)
+
 	mux.HandleFunc("GET /blend", s.showBlends)
 	mux.HandleFunc("GET /blend/{need}", s.showBlend)
 	mux.HandleFunc("GET /blend/{need}/sheet", s.showBatch)
@@ -94,4 +96,14 @@ func (s *server) atTheMachine(mux *http.ServeMux) {
 	mux.HandleFunc("GET /grains/sheet.pdf", s.showGrainSheet)
 	mux.HandleFunc("GET /machines/{mill}/upkeep", s.showUpkeep)
 	mux.HandleFunc("GET /dose", s.showDose)
+}
+
+// routeRun lists the addresses of the page beside the mill.
+func (s *server) routeRun(mux *http.ServeMux) {
+	mux.HandleFunc("GET /run", s.showRuns)
+	mux.HandleFunc("POST /run", s.postRun)
+	mux.HandleFunc("GET /run/clock", s.showClock)
+	mux.HandleFunc("GET /run/{campaign}", s.showRun)
+	mux.HandleFunc("POST /run/{campaign}/mark", s.postMark)
+	mux.HandleFunc("POST /run/{campaign}/charge", s.postCharge)
 }

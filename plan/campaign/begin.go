@@ -41,6 +41,16 @@ func cycleOf(g plan.Grinding) shop.Cycle {
 		level := int(s.Level.Value)
 		c.Level = &level
 	}
+	if n := s.Charges.Value; g.Product.Value > 0 && n > 0 {
+		each := math.Min(g.Product.Value/n, c.Charge)
+		c.Expect = &each
+	}
+	for _, l := range g.Limits {
+		if l.Key == "wall_temperature" && l.Figure.Limit != nil {
+			wall := l.Figure.Limit.Value
+			c.Wall = &wall
+		}
+	}
 	if g.Trial != nil && g.Trial.Ahead != nil {
 		c.Charges = max(c.Charges, int(math.Round(g.Trial.Ahead.Value)))
 	}

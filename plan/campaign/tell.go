@@ -138,23 +138,10 @@ func (t *told) worries() {
 		t.doc.Spoilers = append(t.doc.Spoilers, answer.Found(fact.Say("campaign.unweighed", fact.Count("n", t.c.Unweighed)), fact.Say("campaign.weigh_them")))
 	}
 	watch := []answer.Finding{answer.Found(fact.Say("campaign.watch_slow")), answer.Found(fact.Say("campaign.watch_noise")), answer.Found(fact.Say("campaign.watch_smell"))}
-	if wall, ok := t.hottestWall(); ok {
-		watch = append(watch, answer.Found(fact.Say("campaign.watch_wall", fact.Set("limit", quantity.Temperature, wall))))
+	if wall := t.cycle().Wall; wall != nil {
+		watch = append(watch, answer.Found(fact.Say("campaign.watch_wall", fact.Set("limit", quantity.Temperature, *wall))))
 	}
 	t.doc.Cautions = append(watch, answer.Found(fact.Say("campaign.watch_hands")), answer.Found(fact.Say("campaign.no_safety_device")))
-}
-
-// hottestWall is the wall's limit, as the plan holds it.
-func (t *told) hottestWall() (float64, bool) {
-	if t.a == nil {
-		return 0, false
-	}
-	for _, l := range t.a.Grinding.Limits {
-		if l.Key == "wall_temperature" && l.Figure.Limit != nil {
-			return l.Figure.Limit.Value, true
-		}
-	}
-	return 0, false
 }
 
 // forecast is the latest charge against what was foretold of it.

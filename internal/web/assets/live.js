@@ -7,12 +7,16 @@
 
   // A sheet somebody is filling in is never replaced under their hands.
   let dirty = false;
-  document.addEventListener("input", (e) => { if (e.target.closest("form")) dirty = true; });
+  document.addEventListener("input", (e) => { if (e.target.closest("form") && !e.target.closest("[data-draft]")) dirty = true; });
   const busy = () => dirty || document.querySelector("[data-dirty]") !== null;
 
   const openOnes = () => [...document.querySelectorAll("main details")].map((d) => d.open);
 
   async function refresh(id) {
+    if (document.querySelector(".run")) { // it keeps what is typed, and renews itself
+      document.dispatchEvent(new Event("page-news"));
+      return;
+    }
     const answer = await fetch(location.href, { headers: { Accept: "text/html" } });
     if (!answer.ok || answer.redirected) return;
     const next = new DOMParser().parseFromString(await answer.text(), "text/html");

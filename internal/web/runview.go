@@ -1,0 +1,223 @@
+package web
+
+import (
+	"net/url"
+	"slices"
+
+	"hopperful/plan/campaign"
+	"hopperful/plan/doubt"
+	"hopperful/quantity"
+	"hopperful/shop"
+)
+
+// atMillView is the page of a campaign. Every stage's own part is drawn and those that
+// do not apply are hidden, so that a device without a network can go on.
+type atMillView struct {
+	docView
+	ID                 shop.RecordID
+	Mill               string
+	Stage              string // sheet, ready, running, stopped, paused, enough, over
+	K, N               int
+	Charge, Level, Run string // as read at two metres
+	Dial               string // the countdown as it stands
+	Now                int64  // ms, the server's clock
+	From               int64  // ms, when the run started or the mill stopped; 0 when neither counts
+	RunFor, RestFor    float64
+	Keys               []string // of this page's forms
+	Changed            string   // what the last charge changed in the plan, and why
+	Sheet              []checkView
+	Form               formView
+	Steps              []stripView
+	Planning           bool
+	Noise              bool
+	Doubts             []questionView
+	Correct            string // where the charge is that another device wrote down, "" for none
+}
+
+// checkView is a line of the sheet before the first charge.
+type checkView struct {
+	Value, Say string
+	Ticked     bool
+}
+
+// stripView is a charge in the strip of all of them.
+type stripView struct {
+	Out        string
+	Done, Next bool
+}
+
+// mostStrip is how many charges a phone's width shows side by side.
+const mostStrip = 12
+
+// stageOf is the part of the page that applies.
+func stageOf(c shop.Campaign) string {
+	switch {
+	case !c.Open():
+		return "over"
+	case c.Stage == shop.RunStage, c.Stage == shop.NoteStage:
+		return string(c.Stage)
+	case c.Enough():
+		return "enough"
+	case c.Paused:
+		return "paused"
+	}
+	return string(c.Stage)
+}
+
+// viewAtMill lays a campaign out.
+func (d *desk) viewAtMill(c shop.Campaign, a *campaign.Ahead, doc docView, in *input) atMillView {
+	next := campaign.Charge(c, a)
+	cycle := next
+	if c.Stage == shop.RunStage || c.Stage == shop.NoteStage {
+		cycle = c.Now
+	}
+	v := atMillView{docView: doc, ID: c.ID, Mill: c.Mill, Stage: stageOf(c), K: c.Done() + 1, N: c.Done() + max(1, cycle.Charges), Now: d.now.UnixMilli(),
+		Charge: d.say.Number(quantity.Mass.Plain(cycle.Charge)), Run: d.say.Number(quantity.Duration.Plain(cycle.Run)),
+		RunFor: cycle.Run, RestFor: next.Rest, Noise: c.Noise}
+	if cycle.Level != nil {
+		v.Level = toString(*cycle.Level)
+	}
+	switch v.Stage {
+	case "running":
+		v.From, v.Dial = c.Started.UnixMilli(), clockFace(max(0, campaign.Runs(c, d.now)))
+	case "ready", "stopped", "paused":
+		if !c.Stopped.IsZero() {
+			v.From, v.Dial = c.Stopped.UnixMilli(), clockFace(campaign.Rests(c, next, d.now))
+		}
+	}
+	for range 12 {
+		v.Keys = append(v.Keys, newKey())
+	}
+	if len(doc.Steps) > 0 {
+		v.Changed = doc.Steps[0].Why
+	}
+	for _, item := range shop.SheetItems() {
+		v.Sheet = append(v.Sheet, checkView{string(item), d.sheetLine(item), slices.Contains(c.Ticked, item)})
+	}
+	v.strip(d, c)
+	v.record(d, c, in)
+	if n := len(c.Runs); n > 0 {
+		v.Doubts = d.questions(c.Runs[n-1], doubt.Of(d.state, c.Runs[n-1]), runPath(c.ID))
+	}
+	return v
+}
+
+// clockFace is a countdown as a clock shows it.
+func clockFace(s float64) string {
+	whole := int(s + 0.999)
+	text := toString(whole%60 + 100)
+	return toString(whole/60) + ":" + text[1:]
+}
+
+// strip is all charges side by side, as far as a phone is wide.
+func (v *atMillView) strip(d *desk, c shop.Campaign) {
+	if v.N > mostStrip {
+		return
+	}
+	for i := range v.N {
+		one := stripView{Done: i < c.Done(), Next: i == c.Done()}
+		if one.Done {
+			if r, ok := d.state.Record(c.Runs[i]); ok {
+				if g := r.Body.(*shop.Ground); g.Product != nil {
+					one.Out = d.say.Number(quantity.Mass.Plain(*g.Product))
+				}
+			}
+		}
+		v.Steps = append(v.Steps, one)
+	}
+}
+
+// record fills the sheet of the charge in: from the plan, or with what was typed.
+func (v *atMillView) record(d *desk, c shop.Campaign, in *input) {
+	sh := d.runSheet(c)
+	if in == nil {
+		in = newInput(answersOf(sh, shop.Record{At: d.now, Body: campaign.Filled(d.state, c, nil)}, d.now.Location(), d.comma))
+	} else if len(in.Wrong) > 0 {
+		v.Stage = "stopped"
+		if n := len(c.Runs); n > 0 && in.Wrong[""].Say == d.say.Line("page.run_written_already") {
+			q := url.Values{}
+			for _, path := range []string{"product_kg", "left_kg", "wall_after_k"} {
+				if t := in.typed(path); t != "" {
+					q.Set(path, t)
+				}
+			}
+			v.Correct = "/records/" + toString(c.Runs[n-1]) + "/correct?" + q.Encode()
+		}
+	}
+	v.Form = form(sh, in, runPath(c.ID)+"/charge", nil)
+	for i := range v.Form.Groups { // filled in as planned, it need not be looked at
+		g := &v.Form.Groups[i]
+		g.Open = slices.ContainsFunc(g.Fields, func(f fieldView) bool { return f.Wrong != nil })
+	}
+}
+
+// runSheet asks the two or three numbers of a charge; the rest is filled in.
+func (d *desk) runSheet(c shop.Campaign) sheet {
+	ask := asking("ground")
+	product := ask("product_kg")
+	if e := c.Now.Expect; e != nil {
+		product.Hint = localised(quantity.Mass.Rough(*e), d.comma)
+	}
+	short := func(f field, code string) field { f.Label, f.Help = d.say.Line(code), ""; return f }
+	return sheet{Kind: "ground", Groups: []group{
+		{Class: "run-numbers", Fields: []field{short(product, "page.run_came_out"), short(ask("left_kg"), "page.run_stayed"), short(ask("wall_after_k"), "page.run_wall")}},
+		{Title: d.say.Line("page.run_more"), Folded: true, Fields: []field{
+			short(ask("charge_kg"), "page.run_went_in"), short(ask("run_s"), "page.run_ran"), short(ask("level"), "page.run_level"),
+			short(ask("from").among(d.lotOptions("", shop.Scrap, shop.Regrind)), "page.run_from"),
+			short(ask("into").among(d.lotOptions(d.say.Line("page.run_new_lot"), shop.Regrind)), "page.run_into"),
+			short(ask("charge_after_k"), "page.run_charge_after"), short(ask("energy_j"), "page.run_energy"), short(ask("stalled"), "page.run_stalled"),
+		}},
+	}}
+}
+
+// sheetLine words a line of the sheet before the first charge.
+func (d *desk) sheetLine(item shop.SheetItem) string {
+	switch item {
+	case shop.EarthItem:
+		return d.say.Line("page.sheet_earth")
+	case shop.LidItem:
+		return d.say.Line("page.sheet_lid")
+	case shop.ScreenItem:
+		return d.say.Line("page.sheet_screen")
+	case shop.PlateItem:
+		return d.say.Line("page.sheet_plate")
+	case shop.MagnetItem:
+		return d.say.Line("page.sheet_magnet")
+	case shop.EarsItem:
+		return d.say.Line("page.sheet_ears")
+	case shop.EyesItem:
+		return d.say.Line("page.sheet_eyes")
+	}
+	return d.say.Line("page.sheet_dust")
+}
+
+// beginView offers to begin the campaign of a plan.
+type beginView struct {
+	Key    string
+	Fields []option // what the plan was asked with
+	Also   []option // open prints that may share it
+	GoOn   string   // the campaign that goes on at the mill, "" for none
+}
+
+// beginning offers it where the plan grinds something.
+func (d *desk) beginning(v planView, asked url.Values) *beginView {
+	if v.Grinding.Setting.Charges.Value < 1 || v.Mill == "" {
+		return nil
+	}
+	b := &beginView{Key: newKey()}
+	if c, ok := d.state.Running(v.Mill); ok {
+		b.GoOn = runPath(c.ID)
+	}
+	b.Fields = []option{{"need", v.Need.Name}, {"mill", v.Mill}, {"polymer", v.Polymer}}
+	for _, name := range []string{"colour", "lot"} {
+		for _, x := range asked[name] {
+			b.Fields = append(b.Fields, option{name, x})
+		}
+	}
+	for _, n := range d.state.Needs {
+		if !n.Done && n.Name != v.Need.Name && (n.Polymer == "" || n.Polymer == v.Polymer) {
+			b.Also = append(b.Also, option{n.Name, n.Name})
+		}
+	}
+	return b
+}
