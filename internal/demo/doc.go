@@ -6,7 +6,9 @@
 // What the invented mills give comes from the models of package estimate, with
 // one hidden set of parameters each (truth.go) and the scatter of scale, watch
 // and thermometer on top. So there is something to learn from the records, and
-// something to hold against what was learned.
+// something to hold against what was learned. The shop writes as a maker does: what
+// stays in a mill mostly goes unweighed, temperatures are read now and then, the
+// meter seldom, one slip was asked about and mended and one is still open.
 //
 // The last day is spent at a school's lab: colours, melt flow and moisture, again
 // from the models with hidden values (openday.go), so that ages, colours and

@@ -90,7 +90,9 @@ func (b *book) grind(s session) {
 			level := s.level
 			g.Level = &level
 		}
-		g.WallBefore = b.warmth(mill.warm.Wall)
+		if wall := b.warmth(mill.warm.Wall); s.habit(i).wall {
+			g.WallBefore = wall
+		}
 		b.grindOne(mill, s, i, &g)
 		start = start.Add(time.Duration(g.Run) * time.Second)
 		b.noteRun(start, s, i, &g)
@@ -109,12 +111,19 @@ func (b *book) grindOne(mill *truth, s session, i int, g *shop.Ground) {
 		return
 	}
 	b.keepClasses(s.into, out.passed)
-	g.WallAfter = b.warmth(out.wall)
-	if i%3 == 0 && !g.Stalled {
-		g.ChargeAfter = b.warmth(out.content)
+	reads := s.habit(i)
+	if wall := b.warmth(out.wall); reads.wall {
+		g.WallAfter = wall
 	}
-	if s.level > 0 && b.chance.Float64() < 0.7 { // the meter is read off on most days
-		g.Energy = known(math.Round(out.energy*(1+b.scatter(meter))/360) * 360) // 0.1 Wh steps
+	if i%3 == 0 && !g.Stalled { // felt with a probe, and seldom written down
+		if content := b.warmth(out.content); reads.charge {
+			g.ChargeAfter = content
+		}
+	}
+	if s.level > 0 && b.chance.Float64() < 0.7 { // so is what the meter shows
+		if energy := math.Round(out.energy*(1+b.scatter(meter))/360) * 360; reads.energy { // 0.1 Wh steps
+			g.Energy = known(energy)
+		}
 	}
 	dust := out.dust * sum(out.passed)
 	g.Product = known(gram(sum(out.passed) - dust + b.scatter(handling)))
@@ -122,7 +131,21 @@ func (b *book) grindOne(mill *truth, s session, i int, g *shop.Ground) {
 		g.Left, g.Swept = known(0.0), known(gram(out.left+0.6*dust))
 		return
 	}
-	g.Left = known(gram(max(0, out.left+b.scatter(handling))))
+	if left := gram(max(0, out.left+b.scatter(handling))); reads.left {
+		g.Left = known(left)
+	}
+}
+
+// habit is what is read at a charge of a session, by whoever stands there: the product
+// always, the wall at the first charge and every other day at all of them, what stays in
+// the mill where something is odd and now and then, the charge's own temperature and
+// the meter seldom.
+type habit struct{ left, wall, charge, energy bool }
+
+func (s session) habit(i int) habit {
+	odd := i == s.mishap.slips || i == s.mishap.misread || i == s.mishap.stalls
+	before := i+1 == s.mishap.slips || i+1 == s.mishap.misread
+	return habit{left: odd || before || (s.day+i)%5 == 0, wall: i == 1 || s.day%2 == 0, charge: s.day%2 == 0, energy: (s.day+i)%4 == 0}
 }
 
 // noteRun writes a run down, with the slips of whoever types.
