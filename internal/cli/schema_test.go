@@ -112,6 +112,7 @@ func TestAnswersMeetTheirSchemas(t *testing.T) {
 		{"backup", "backup copy.hopperful"},
 		{"verify", "verify copy.hopperful"},
 		{"verify", "verify"},
+		{"doctor", "doctor"},
 		{"restore", "restore copy.hopperful"},
 		{"restore", "restore copy.hopperful --shop again.hopperful"},
 		{"demo", "demo --no-serve"},

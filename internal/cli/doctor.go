@@ -1,0 +1,140 @@
+package cli
+
+import (
+	"context"
+	"fmt"
+	"os"
+	"path/filepath"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"hopperful/internal/store"
+)
+
+// What the doctor holds against.
+const (
+	leastFree = 100 << 20        // bytes; a shop of years takes a few of these, a backup as much again
+	offClock  = 10 * time.Minute // how far a record may lie ahead of the clock
+)
+
+// examined is one thing that was looked at.
+type examined struct {
+	What string `json:"what"`
+	OK   bool   `json:"ok"`
+	Say  string `json:"say"`
+	Hint string `json:"hint,omitempty"`
+}
+
+func doctorCommand(env *Env) *cobra.Command {
+	c := &cobra.Command{
+		Use:   "doctor",
+		Short: "See whether program, shop, disk and clock are in order",
+		Long: `Looks at the program, the shop's file and every record in it, who has it open, the
+disk it lies on and the clock, and says what is wrong and what to do about it. It
+changes nothing. The exit code is 1 when something is wrong.`,
+		Example: `  hopperful doctor`,
+		Args:    takes(0, 0, "flags only"),
+		RunE: func(c *cobra.Command, _ []string) error {
+			path, err := shopPath(c, env)
+			if err != nil {
+				return err
+			}
+			all := examine(c.Context(), env, path)
+			wrong := 0
+			for _, e := range all {
+				if !e.OK {
+					wrong++
+				}
+			}
+			if asJSON(c) {
+				err = writeJSON(env, struct {
+					Looked []examined `json:"looked"`
+					Wrong  int        `json:"wrong"`
+				}{all, wrong})
+			} else {
+				showExamined(env, all)
+			}
+			if err == nil && wrong > 0 {
+				err = &partly{} // what is wrong is told already
+			}
+			return err
+		},
+	}
+	shopFlag(c)
+	return c
+}
+
+func showExamined(env *Env, all []examined) {
+	for _, e := range all {
+		mark := "in order"
+		if !e.OK {
+			mark = "WRONG"
+		}
+		plain(env.Out, "%-8s  %s: %s", mark, e.What, e.Say)
+		if e.Hint != "" {
+			plain(env.Out, "          %s", e.Hint)
+		}
+	}
+}
+
+// examine looks at everything there is.
+func examine(ctx context.Context, env *Env, path string) []examined {
+	all := []examined{{"program", true, "hopperful " + env.Build, ""}}
+	v, err := store.Verify(ctx, path)
+	switch {
+	case store.Is(err, store.Missing):
+		all = append(all, examined{"shop", true, "There is none at " + path + " yet.", "It is made with the first record."})
+	case err != nil:
+		a, _ := explain(env, err)
+		all = append(all, examined{"shop", false, a.Say, a.Hint})
+	default:
+		all = append(all, examined{"shop", true, fmt.Sprintf("%s has %d records, each as it was written.", path, v.Records), ""})
+	}
+	return append(all, examineLock(env, path), examineDisk(filepath.Dir(path)), examineClock(env, v))
+}
+
+// examineLock tells who has the shop open; that somebody has is in order.
+func examineLock(env *Env, path string) examined {
+	holder, err := store.Holder(path)
+	switch {
+	case err != nil:
+		a, _ := explain(env, err)
+		return examined{"lock", false, a.Say, a.Hint}
+	case holder != "":
+		return examined{"lock", true, "The shop is open for writing in another hopperful (" + holder + ").", "Record on its pages, or stop it first."}
+	}
+	return examined{"lock", true, "Nobody has the shop open for writing.", ""}
+}
+
+func examineDisk(folder string) examined {
+	free, err := freeOn(folder)
+	if err != nil {
+		return examined{"disk", os.IsNotExist(err), fmt.Sprintf("The folder %s cannot be looked at: %v.", folder, err), "It is made with the shop when it is your data folder."}
+	}
+	e := examined{"disk", free >= leastFree, fmt.Sprintf("%d MB are free in %s.", free>>20, folder), ""}
+	if !e.OK {
+		e.Hint = fmt.Sprintf("Free some: at least %d MB, so that records and a backup fit.", leastFree>>20)
+		return e
+	}
+	f, err := os.CreateTemp(folder, ".hopperful-doctor-*")
+	if err != nil {
+		return examined{"disk", false, fmt.Sprintf("Nothing can be written in %s: %v.", folder, err), "Check the permissions of the folder; until then the shop can only be looked at."}
+	}
+	f.Close()
+	if err := os.Remove(f.Name()); err != nil {
+		return examined{"disk", false, fmt.Sprintf("%s could be written and not removed: %v.", f.Name(), err), "Remove it by hand, and check the disk."}
+	}
+	return e
+}
+
+// examineClock holds the clock against the newest record.
+func examineClock(env *Env, v store.Verified) examined {
+	now := env.Now()
+	say := "It is " + now.Format("2006-01-02 15:04 MST") + " by this computer."
+	if ahead := v.Newest.Sub(now); ahead > offClock {
+		return examined{"clock", false, say + " The newest record was written on " + v.Newest.In(now.Location()).Format("2006-01-02 15:04") + ", which is later.",
+			"Set the clock; a board without a battery takes it from the network when it is there."}
+	}
+	return examined{"clock", true, say, ""}
+}
