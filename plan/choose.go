@@ -37,7 +37,7 @@ func choose(s *shop.State, req Request, polymer string, mill shop.Mill) choice {
 		if lot.Mass <= 0 || (len(req.Lots) > 0 && !named) {
 			continue
 		}
-		why, remedy, loud := lineage.Unfit(lot, polymer, req.Colour)
+		why, remedy, loud := lineage.Unfit(s, lot, polymer, req.Colour)
 		switch {
 		case why != "" && (loud || named):
 			c.aside = append(c.aside, answer.Aside{Lot: id, Name: lot.Name, Why: why, Remedy: remedy})

@@ -8,6 +8,7 @@ import (
 	"hopperful/answer"
 	"hopperful/estimate"
 	"hopperful/figure"
+	"hopperful/plan/lineage"
 	"hopperful/quantity"
 )
 
@@ -18,6 +19,7 @@ const (
 	nameProduct = "comes out of the mill"
 	nameLeft    = "stays in the mill"
 	nameLost    = "lost as dust and spill"
+	nameBorne   = "dust the printer bears"
 	nameUsable  = "left once the dust is sifted off"
 	nameMissing = "short of the need"
 )
@@ -233,7 +235,10 @@ func (j *job) masses(g *Grinding, t campaign) error {
 // surplus says by how much more is ground than the part weighs, and why.
 func (j *job) surplus(g *Grinding, t campaign, product func(int) float64) error {
 	b := j.bench
-	usable, err := b.over("usable", "of it without the dust, were that taken off", quantity.Mass, func(i int, _ []float64) float64 { return product(i) * (1 - t.fines[i]) })
+	borne := lineage.DustBorneBy(j.state)
+	usable, err := b.over("usable", nameUsable, quantity.Mass, func(i int, _ []float64) float64 {
+		return product(i) * (1 - lineage.DustTooMuch(t.fines[i], borne.Median))
+	})
 	if err != nil {
 		return err
 	}
@@ -244,8 +249,20 @@ func (j *job) surplus(g *Grinding, t campaign, product func(int) float64) error 
 	missing.Basis, missing.Runs = figure.Reckoned, 0 // the mill has no part in it
 	missing = missing.From("wanted less what is on hand", g.Need, figure.Exact("on_hand", "ready granulate on hand", quantity.Mass, j.want.onHand, figure.Measured))
 	g.Product = g.Product.Held(figure.Limit{Name: "need", Value: missing.Value, Side: figure.Over, Holds: t.shares.need})
-	g.Figures = append(g.Figures, missing, usable.From("product × (1 − fines)", g.Product))
+	g.Figures = append(g.Figures, missing, usable.From("product × (1 − (fines − borne) ÷ (1 − borne)), all of it where less is dust than the printer bears", g.Product, borneFigure(borne)))
 	return nil
+}
+
+// borneFigure is how much dust the printer bears.
+func borneFigure(b lineage.DustBorne) figure.Figure {
+	f := figure.Figure{Key: "dust_borne", Name: nameBorne, Kind: quantity.Share, Value: b.Median, Low: b.Low, High: b.High, Basis: figure.Assumed, Records: b.Records, Runs: b.Prints}
+	switch {
+	case b.Prints > 0:
+		f.Basis = figure.Learned
+	case b.Own:
+		f.Basis = figure.Entered
+	}
+	return f
 }
 
 // middle is the draw whose value is the median's nearest.

@@ -171,7 +171,7 @@ func remembered[T any](known map[shop.LotID]T, lot *shop.Lot, ask func(*shop.Lot
 // taken off since; bought granulate has little; nil where nobody knows.
 func (h *Shelf) finesOf(lot *shop.Lot) *float64 {
 	for _, e := range h.sieved[lot.ID] {
-		fines, err := fit.DustLeft(lot, e)
+		fines, err := lineage.DustLeft(lot, e)
 		if err != nil {
 			continue
 		}

@@ -80,11 +80,11 @@ func (j *job) refused(bar *shop.Bar, mixed answer.Finding) Fitness {
 // as far as draws can tell; what rests on a chance of its own counts with it.
 func (j *job) allWell(items []Item) figure.Figure {
 	all := 0.0
-	have, need := j.lot.Mass, *j.req.Strength
+	have, need, most := j.lot.Mass, *j.req.Strength, j.limit(shop.MostMetal)
 	wrong := slices.ContainsFunc(items, func(x Item) bool { return x.Key == "polymer" && x.Verdict == answer.No })
 	if !wrong {
 		all = share(j.runs, func(r run) bool {
-			return r.want <= have && r.rightOne && r.metal <= mostMetal && r.d95 <= r.feed && r.fines <= MostFines && r.water <= r.dryLimit &&
+			return r.want <= have && r.rightOne && r.metal <= most && r.d95 <= r.feed && r.fines <= r.borne && r.water <= r.dryLimit &&
 				r.bridge.Runs() && r.takesIn >= r.peak && r.melts >= r.mean && r.warm && r.pressure <= r.bears && r.pumps >= r.mean &&
 				r.opens && r.strength >= need
 		})

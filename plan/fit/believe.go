@@ -6,8 +6,10 @@ import (
 
 	"hopperful/answer"
 	"hopperful/figure"
+	"hopperful/plan/lineage"
 	"hopperful/polymer"
 	"hopperful/process/metal"
+	"hopperful/process/screw"
 	"hopperful/process/sieve"
 	"hopperful/shop"
 	"hopperful/source"
@@ -55,11 +57,40 @@ func (j *job) believePrinter() {
 	b.know(fNozzle, j.req.Nozzle)
 	b.know(fScrew, p.ScrewBore)
 	b.know(fHeaters, p.HeaterWatt)
+	if p.IdleWatt != nil {
+		loss := math.Max(*p.IdleWatt-electronics, 1)
+		b.observe(fBarrel, loss, loss/1.2, loss*1.2) // a plug-in meter, and what the electronics take of it; judgement
+		b[fBarrel].FromUser = true
+	}
+	if v, own := j.state.Shop.Limit(shop.MostPressure); own {
+		b.know(fMostPressure, &v)
+	}
+	one := &b[fBorne]
+	one.Median, one.Low, one.High, one.FromUser = j.borne.Median, j.borne.Low, j.borne.High, j.borne.Own
+	one.Records, one.Runs, one.Assumed = j.borne.Records, j.borne.Prints, j.borne.Prints == 0 && !j.borne.Own
 	b.know(fExit, p.HopperExit)
 	if p.PerTurn != nil {
 		b.observe(fPerTurn, *p.PerTurn, *p.PerTurn/1.15, *p.PerTurn*1.15) // another lot feeds differently; judgement
 		b[fPerTurn].FromUser = true
 	}
+}
+
+// electronics is what a printer takes at the socket beside its barrel [W]. Judgement.
+const electronics = 10.0
+
+// barrelLoss is what the barrel loses at the temperature of the melt in a draw; a
+// measured idle power holds at the printer's usual one.
+func (j *job) barrelLoss(row []float64, kelvin float64) float64 {
+	room, _ := j.room()
+	at := screw.BarrelLossOver
+	if j.printer.IdleWatt != nil {
+		at = math.Max(j.temperature-room, 10)
+	}
+	loss, err := screw.BarrelLoss(math.Min(row[fBarrel], 1e4), at, math.Min(math.Max(kelvin-room, 0), 500))
+	if err != nil {
+		return row[fBarrel] // no draw of a barrel is that far off
+	}
+	return loss
 }
 
 // believeNeed puts in what is known of the print.
@@ -129,7 +160,7 @@ func (j *job) sized() error {
 		return nil
 	}
 	e := all[0]
-	a, err := Analysis(e.Body)
+	a, err := lineage.Analysis(e.Body)
 	if err != nil {
 		return nil // an analysis nobody can read says nothing; the sieve's own page tells why
 	}
@@ -138,7 +169,7 @@ func (j *job) sized() error {
 		return err
 	}
 	b.observe(fTop, top, top/1.06, top*1.06, int64(e.ID))
-	fines, err := dustLeft(j.lot, e, a)
+	fines, err := lineage.DustLeft(j.lot, e)
 	if err != nil {
 		return err
 	}
@@ -149,31 +180,6 @@ func (j *job) sized() error {
 		b.observe(fMean, ratio, ratio/1.05, math.Min(ratio*1.05, 0.999), int64(e.ID))
 	}
 	return nil
-}
-
-// Analysis reads a recorded stack.
-func Analysis(r *shop.Sieved) (sieve.Discrete, error) {
-	forms := map[shop.Holes]sieve.Form{shop.RoundHoles: sieve.PlateRound, shop.SquareHoles: sieve.PlateSquare}
-	masses, pan := r.Net()
-	stack := sieve.Stack{Portions: []sieve.Portion{{Charge: r.Charge}}}
-	for i, x := range r.Sieves {
-		form, ok := forms[r.Holes]
-		if !ok {
-			form = sieve.Woven
-		}
-		one, err := sieve.Own(x.Opening, form)
-		if err != nil {
-			return sieve.Discrete{}, err
-		}
-		stack.Sieves = append(stack.Sieves, one)
-		stack.Portions[0].Rows = append(stack.Portions[0].Rows, sieve.Row{Mass: masses[i]})
-	}
-	stack.Portions[0].Rows = append(stack.Portions[0].Rows, sieve.Row{Mass: pan})
-	a, err := sieve.Weigh(stack)
-	if err != nil {
-		return sieve.Discrete{}, err
-	}
-	return a.Distribution(sieve.Bounds{})
 }
 
 // upTo is the size a share is finer than; in an open class its edge stands in,

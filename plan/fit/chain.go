@@ -9,6 +9,7 @@ import (
 	"hopperful/process/melt"
 	"hopperful/process/metal"
 	"hopperful/process/screw"
+	"hopperful/shop"
 )
 
 // run is what one draw of everything unknown comes to.
@@ -20,6 +21,7 @@ type run struct {
 	d95       float64 // [m]
 	feed      float64 // largest grain the feed takes [m]
 	fines     float64
+	borne     float64 // most dust the printer bears
 	water     float64
 	dryLimit  float64
 	bridge    bulk.Bridge
@@ -96,7 +98,7 @@ func (j *job) metalIn(row []float64, r *run) error {
 		screen = math.Max(screen, row[fNozzle])
 	}
 	out, err := metal.PrintRisk(metal.Metal{Wear: math.Min(row[fWear], 0.5), Parts: parts, Sizes: metal.Spectrum{Median: math.Min(row[fChip], 0.02), Spread: metal.WearSpectrum.Spread},
-		Screen: screen, Slip: 1.5, Passes: min(j.facts.magnets, 20)}, metal.Print{Mass: math.Max(r.mass, 1e-6), Nozzle: row[fNozzle]})
+		Screen: screen, Slip: 1.5, Passes: min(j.facts.magnets, 20)}, metal.Print{Mass: math.Max(r.mass, 1e-6), Nozzle: row[fNozzle], Share: j.limit(shop.ChipShare)})
 	r.metal, r.rate = out.Metal, out.Rate
 	return err
 }
@@ -109,7 +111,7 @@ var (
 )
 
 func (j *job) grains(row []float64, r *run) error {
-	r.d95, r.fines = row[fTop], row[fFines]
+	r.d95, r.fines, r.borne = row[fTop], row[fFines], row[fBorne]
 	r.feed = screwOf(row).FeedDepth
 	if j.printer.LargestIn != nil {
 		r.feed = *j.printer.LargestIn
@@ -158,7 +160,7 @@ func (j *job) line(row []float64, r *run) error {
 		Head:    screw.Head{Screw: s, Nozzle: nozzleOf(row), InScrew: c, InNozzle: c, Loss: math.Min(row[fLoss], 50)},
 		Feed:    screw.Feed{Bulk: math.Max(row[fBulk], 50), Filling: row[fFilling]},
 		Density: r.melted, MostSpeed: math.Min(row[fMostSpeed], 62), MostPressure: r.bears,
-		Heating: screw.Heating{Heaters: row[fHeaters], Efficiency: row[fEfficiency], Heat: row[fHeat]},
+		Heating: screw.Heating{Heaters: row[fHeaters], Efficiency: row[fEfficiency], Loss: j.barrelLoss(row, r.over), Heat: row[fHeat]},
 	}
 	return j.flows(row, l, r)
 }

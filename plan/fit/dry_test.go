@@ -172,7 +172,7 @@ func ExampleDry() {
 	fmt.Println(d.Rest.Shown(), d.Limit.Shown())
 	// Output:
 	// false air dry.too_wet
-	// 0.055 % 0.025 %
+	// 0.054 % 0.025 %
 }
 
 // The same lot, and whether it is fit for a vase.

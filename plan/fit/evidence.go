@@ -15,20 +15,26 @@ const (
 	failWord  = 1.0 / 3
 )
 
-// answeredByPrints are the questions a good print answers: nothing in it kept the
-// granulate from running, melting and coming out. Whether it is dry today, enough,
-// or of the right plastic it does not answer.
-var answeredByPrints = map[string]bool{"metal": true, "sizes": true, "runs": true, "takes_in": true, "melts": true, "pressure": true, "open": true}
+// answeredByPrints are the questions a good print answers, and how fully: nothing in
+// it kept the granulate from running, melting and coming out. Of the water it speaks as far
+// as the lot has been kept since as it was then; of its age half, for a print that
+// came out well has not been broken. Whether there is enough, or the right plastic, it does not say.
+var answeredByPrints = map[string]float64{"metal": 1, "sizes": 1, "runs": 1, "takes_in": 1, "melts": 1, "pressure": 1, "open": 1, "dry": 1, "strength": 0.5}
 
 // weighed joins the chance of a question with the prints of the lot and its like.
 func (j *job) weighed(q question, chance float64) (joined float64, known bool) {
 	f := j.facts
-	good := float64(f.ran) + likeWord*float64(f.likeRan)
-	bad := failWord * (float64(len(f.failed)) + likeWord*float64(f.likeFailed))
-	if !answeredByPrints[q.key] || good+bad == 0 {
+	ran, failed, like, likeFailed := f.ran, len(f.failed), f.likeRan, f.likeFailed
+	if q.key == "dry" { // others were dried and kept otherwise
+		ran, failed, like, likeFailed = f.ranSince, f.failedSince, 0, 0
+	}
+	weight := answeredByPrints[q.key]
+	good := weight * (float64(ran) + likeWord*float64(like))
+	bad := weight * failWord * (float64(failed) + likeWord*float64(likeFailed))
+	if good+bad == 0 {
 		return chance, q.known
 	}
-	return (modelWord*chance + good) / (modelWord + good + bad), q.known || f.ran > 0
+	return (modelWord*chance + good) / (modelWord + good + bad), q.known || ran > 0 && q.key != "strength"
 }
 
 // prints tells how many prints of it, or of its like, went well; nothing where

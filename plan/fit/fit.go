@@ -65,7 +65,6 @@ const (
 // What a fitness check takes where nobody said.
 const (
 	fitDraws     = 240
-	fitStrength  = 0.8 // judgement: a part that keeps four fifths of its strength still does its work
 	purgedTo     = 0.01
 	pressurePeak = 1.5 // peak flow over mean flow, where only the mean is known; judgement
 )

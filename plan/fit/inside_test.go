@@ -37,7 +37,7 @@ func TestFitChecks(t *testing.T) {
 			b.narrow(0, in.Num("reading"), in.Num("spread"))
 			return []float64{b[0].Median, b[0].Low, b[0].High}, nil
 		},
-		"NoMore":   func(in checkrow.Inputs) ([]float64, error) { return []float64{noMore(in.Num("mass"))}, nil },
+		"NoMore":   func(in checkrow.Inputs) ([]float64, error) { return []float64{noMore(in.Num("mass"), 0.05)}, nil },
 		"Passes":   passesRow,
 		"Strength": strengthRow,
 		"AtRest": func(in checkrow.Inputs) ([]float64, error) {

@@ -9,15 +9,8 @@ import (
 	"hopperful/fact"
 	"hopperful/figure"
 	"hopperful/plan/doubt"
-	"hopperful/plan/lineage"
 	"hopperful/quantity"
 	"hopperful/shop"
-)
-
-// Limits of a fitness check. Judgement.
-const (
-	MostFines = 0.10  // of granulate that is to run and feed evenly
-	mostMetal = 10e-6 // metal left, by mass
 )
 
 // beliefFigure turns what is believed of a parameter into an explained number.
@@ -98,7 +91,7 @@ func (j *job) more(missing float64) fact.Saying {
 func (j *job) onePolymer() (Item, error) {
 	sure := beliefFigure(j.beliefs[fSure])
 	q := question{"polymer", fact.Say("fit.polymer"), nil, j.lot.Sure != nil, sure,
-		figure.Limit{Name: "limit.sure", Value: lineage.SureEnough, Side: figure.Over},
+		figure.Limit{Name: j.called(shop.LeastSure), Value: j.limit(shop.LeastSure), Side: figure.Over},
 		fact.Say("fit.says_sure", fact.Set("sure", quantity.Share, sure.Value), fact.Name("polymer", j.polymer.Name))}
 	if j.lot.Sure == nil {
 		q.says = fact.Say("fit.says_not_sure", fact.Name("polymer", j.polymer.Name))
@@ -129,7 +122,7 @@ func (j *job) withStrays(x Item) (Item, error) {
 			continue
 		}
 		bears := pair.Visual
-		if *j.req.Strength >= fitStrength {
+		if *j.req.Strength >= j.limit(shop.LeastStrength) {
 			bears = pair.Structural
 		}
 		if s.Share <= bears {
@@ -151,8 +144,9 @@ func (j *job) metalOut() (Item, error) {
 	f = f.From("how.metal_left", append(j.in(fWear), j.passesFigure())...).
 		Cite("Bunting2016", "which metals a magnet catches")
 	learned := j.beliefs[fWear].Runs > 0 || len(j.facts.blocked) > 0 || j.lot.Class == shop.Virgin
-	q := question{"metal", fact.Say("fit.metal"), func(r run) bool { return r.metal <= mostMetal }, learned || j.facts.metal != "", f,
-		figure.Limit{Name: "limit.metal", Value: mostMetal, Side: figure.Below}, j.metalWords()}
+	most := j.limit(shop.MostMetal)
+	q := question{"metal", fact.Say("fit.metal"), func(r run) bool { return r.metal <= most }, learned || j.facts.metal != "", f,
+		figure.Limit{Name: j.called(shop.MostMetal), Value: most, Side: figure.Below}, j.metalWords()}
 	x := j.item(q)
 	switch {
 	case j.facts.metal != "":
@@ -199,13 +193,13 @@ func (j *job) sizes() (Item, error) {
 	feed := answer.Quantile(j.collect(func(r run) float64 { return r.feed }), 0.5)
 	fines := answer.Quantile(j.collect(func(r run) float64 { return r.fines }), 0.5)
 	known := len(j.state.Sievings(j.lot.ID)) > 0
-	ok := func(r run) bool { return r.d95 <= r.feed && r.fines <= MostFines }
+	ok := func(r run) bool { return r.d95 <= r.feed && r.fines <= r.borne }
 	x := j.item(question{"sizes", fact.Say("fit.sizes"), ok, known, f,
 		figure.Limit{Name: "limit.feed", Value: feed, Side: figure.Below},
 		fact.Say("fit.says_sizes", fact.Figure("d95", f), fact.About("feed", quantity.Length, feed), fact.About("fines", quantity.Share, fines),
-			fact.Set("dust", quantity.Length, answer.FinesLimit), fact.Set("most", quantity.Share, MostFines), j.prints("evidence"))})
+			fact.Set("dust", quantity.Length, answer.FinesLimit), fact.About("most", quantity.Share, j.borne.Median), j.whose("whose"), j.prints("evidence"))})
 	large := share(j.runs, func(r run) bool { return r.d95 > r.feed })
-	dusty := share(j.runs, func(r run) bool { return r.fines > MostFines })
+	dusty := share(j.runs, func(r run) bool { return r.fines > r.borne })
 	switch {
 	case !j.facts.granular:
 		x.Verdict, x.Chance, x.Known, x.Figure.Limit.Holds = answer.No, 0, true, 0

@@ -8,7 +8,6 @@ import (
 	"hopperful/fact"
 	"hopperful/figure"
 	"hopperful/polymer"
-	"hopperful/process/metal"
 	"hopperful/process/screw"
 	"hopperful/quantity"
 	"hopperful/shop"
@@ -142,7 +141,7 @@ func (j *job) melts() (Item, error) {
 	if err != nil {
 		return Item{}, err
 	}
-	f = f.From("how.most_melted", j.in(fHeaters, fEfficiency, fHeat)...)
+	f = f.From("how.most_melted", j.in(fHeaters, fEfficiency, fBarrel, fHeat)...)
 	wanted := answer.Quantile(j.collect(func(r run) float64 { return r.mean }), 0.5)
 	known := j.beliefs[fHeaters].FromUser && j.beliefs[fFlow].FromUser
 	warm := share(j.runs, func(r run) bool { return r.warm })
@@ -182,7 +181,7 @@ func (j *job) bearable() (Item, error) {
 	ok := func(r run) bool { return r.pressure <= r.bears && r.pumps >= r.mean }
 	known := j.beliefs[fRunny].Runs > 0 && j.beliefs[fNozzle].FromUser
 	bears := j.beliefs[fMostPressure].Median
-	x := j.item(question{"pressure", fact.Say("fit.pressure"), ok, known, f, figure.Limit{Name: "limit.head", Value: bears, Side: figure.Below},
+	x := j.item(question{"pressure", fact.Say("fit.pressure"), ok, known, f, figure.Limit{Name: j.called(shop.MostPressure), Value: bears, Side: figure.Below},
 		fact.Say("fit.says_pressure", fact.Figure("asks", f), fact.About("bears", quantity.Pressure, bears), j.prints("evidence"))})
 	switch wide := j.chanceWith(widened, ok, (*job).line); {
 	case x.Verdict == answer.Yes:
@@ -209,7 +208,7 @@ func (j *job) staysOpen() (Item, error) {
 		return Item{}, err
 	}
 	f = f.From("how.chips", j.in(fWear, fChip, fNozzle)...).
-		Cite("judgement", "from a third of the nozzle on a chip counts")
+		Cite("judgement", "from which share of the nozzle on a chip counts")
 	f.Records = append(f.Records, j.facts.blocked...)
 	chance := 1 - mean(j.collect(func(r run) float64 { return r.chanceHit }))
 	mass := answer.Quantile(j.collect(func(r run) float64 { return r.mass }), 0.5)
@@ -218,14 +217,14 @@ func (j *job) staysOpen() (Item, error) {
 		blocked = fact.Parts("blocked", fact.Say("fit.blocked", fact.Count("n", len(j.facts.blocked)), fact.About("printed", quantity.Mass, j.facts.printed)))
 	}
 	says := fact.Say("fit.says_open", fact.About("mass", quantity.Mass, mass), fact.About("share", quantity.Share, 1-chance), blocked.As("blocked"), j.misfit("misfit"), j.prints("evidence"))
-	fine := j.facts.hole != nil && j.beliefs[fNozzle].FromUser && 1.5**j.facts.hole <= j.beliefs[fNozzle].Median*metal.NozzleShare
+	fine := j.facts.hole != nil && j.beliefs[fNozzle].FromUser && 1.5**j.facts.hole <= j.beliefs[fNozzle].Median*j.limit(shop.ChipShare)
 	known := j.facts.printed > 0 || len(j.facts.blocked) > 0 || j.beliefs[fWear].Runs > 0 || fine || j.facts.metal != ""
 	x := j.answered(question{key: "open", ask: fact.Say("fit.open"), known: known, f: f, says: says,
-		limit: figure.Limit{Name: "limit.blocked", Value: noMore(mass), Side: figure.Below}}, chance)
+		limit: figure.Limit{Name: j.called(shop.MostBlocked), Value: noMore(mass, j.limit(shop.MostBlocked)), Side: figure.Below}}, chance)
 	if x.Verdict == answer.Yes {
 		return x, nil
 	}
-	finer := j.beliefs[fNozzle].Median * metal.NozzleShare / 1.5
+	finer := j.beliefs[fNozzle].Median * j.limit(shop.ChipShare) / 1.5
 	if !known {
 		x.Change = measure(300, fact.Say("fit.white_paper"))
 		return x, nil
@@ -240,10 +239,6 @@ func (j *job) staysOpen() (Item, error) {
 	}
 	return x, nil
 }
-
-// noMore is the rate of chips at which one print in twenty of that mass meets
-// one.
-func noMore(mass float64) float64 { return -math.Log(1-0.05) / math.Max(mass, 1e-6) }
 
 func mean(x []float64) float64 {
 	sum := 0.0

@@ -30,7 +30,8 @@ type job struct {
 	printer     shop.Printer
 	temperature float64 // of the melt [K]
 	law         meltLaw
-	strength    lineage.Strength // what its age leaves of it
+	strength    lineage.Strength  // what its age leaves of it
+	borne       lineage.DustBorne // how much dust the printer bears
 	beliefs     beliefs
 	rows        [][]float64
 	runs        []run
@@ -42,7 +43,7 @@ type job struct {
 // answer, with Refused or Mixed set. What nobody knows is taken widely, so that nothing
 // is certain that nothing was measured for.
 func Judge(s *shop.State, req Request) (Fitness, error) {
-	req = req.filled()
+	req = req.filled(s)
 	lot, ok := s.Lot(req.Lot)
 	if !ok {
 		return Fitness{}, noLot(req.Lot)
@@ -73,7 +74,7 @@ func Judge(s *shop.State, req Request) (Fitness, error) {
 	return f, beyond(err)
 }
 
-func (r Request) filled() Request {
+func (r Request) filled(s *shop.State) Request {
 	if r.Draws == 0 {
 		r.Draws = fitDraws
 	}
@@ -81,7 +82,7 @@ func (r Request) filled() Request {
 		r.Seed = answer.Seed
 	}
 	if r.Strength == nil {
-		usual := fitStrength
+		usual, _ := s.Shop.Limit(shop.LeastStrength)
 		r.Strength = &usual
 	}
 	return r
@@ -244,6 +245,7 @@ func (j *job) draw() error {
 	if j.want, err = eats.Want(j.state, j.polymer, j.req.Need); err != nil {
 		return err
 	}
+	j.borne = lineage.DustBorneBy(j.state)
 	j.beliefs = prior()
 	j.believeMaterial()
 	j.believePrinter()

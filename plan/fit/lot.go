@@ -9,21 +9,23 @@ import (
 
 // lotFacts is what the records say of a lot, for the fitness check.
 type lotFacts struct {
-	lot        *shop.Lot
-	mills      []string        // that ground it or what it is blended of
-	hole       *float64        // coarsest screen hole any of it came through [m]; nil: not known
-	magnets    int             // passes by a magnet that all of it had
-	magnet     bool            // whether that is known
-	metal      string          // metal seen in it and never cut out
-	strays     []lineage.Stray // other plastics in it
-	printed    float64         // mass printed of it and of what the same mills ground [kg]
-	blocked    []int64         // records of nozzles blocked by those
-	bridged    []int64         // records of hoppers it bridged
-	ran        int             // prints of it that went through without a bridge
-	failed     []string        // why prints of it failed, the newest first
-	likeRan    int             // prints of its like that went well: same mill, same plastic
-	likeFailed int             // and that failed
-	granular   bool            // it is granulate, and not scrap or prints
+	lot         *shop.Lot
+	mills       []string        // that ground it or what it is blended of
+	hole        *float64        // coarsest screen hole any of it came through [m]; nil: not known
+	magnets     int             // passes by a magnet that all of it had
+	magnet      bool            // whether that is known
+	metal       string          // metal seen in it and never cut out
+	strays      []lineage.Stray // other plastics in it
+	printed     float64         // mass printed of it and of what the same mills ground [kg]
+	blocked     []int64         // records of nozzles blocked by those
+	bridged     []int64         // records of hoppers it bridged
+	ran         int             // prints of it that went through without a bridge
+	ranSince    int             // prints of it that went well since it was last dried, of a lot never dried all
+	failedSince int             // and that failed
+	failed      []string        // why prints of it failed, the newest first
+	likeRan     int             // prints of its like that went well: same mill, same plastic
+	likeFailed  int             // and that failed
+	granular    bool            // it is granulate, and not scrap or prints
 }
 
 // factsOf gathers them.
@@ -153,11 +155,22 @@ func (f *lotFacts) history(s *shop.State) {
 			f.bridged = append(f.bridged, int64(e.ID))
 		}
 	}
+	dried, once := s.DriedLast(f.lot.ID)
 	for _, p := range s.PrintsFrom(f.lot.ID) {
+		since := !once || p.At.After(dried.At)
 		if p.Body.Good == shop.Yes {
 			f.ran++
+			f.ranSince += count(since)
 		} else if p.Body.Good == shop.No {
 			f.failed = append(f.failed, p.Body.Why)
+			f.failedSince += count(since)
 		}
 	}
+}
+
+func count(yes bool) int {
+	if yes {
+		return 1
+	}
+	return 0
 }

@@ -7,6 +7,7 @@ import (
 	"hopperful/estimate"
 	"hopperful/polymer"
 	"hopperful/process/ageing"
+	"hopperful/process/screw"
 	"hopperful/quantity"
 	"hopperful/source"
 )
@@ -22,6 +23,7 @@ const (
 	fSure
 	fTop
 	fFines
+	fBorne
 	fMean
 	fSticky
 	fDustStrength
@@ -51,6 +53,7 @@ const (
 	fMostPressure
 	fHeaters
 	fEfficiency
+	fBarrel
 	fHeat
 	fRunny
 	fLoss
@@ -90,6 +93,7 @@ var books = []book{
 	{fSure, "sure", "belief.sure", quantity.Share, estimate.Exact, 0.7, 0.7, 0.7, source.Cite("judgement", "nobody said how sure")},
 	{fTop, "d95", "belief.d95", quantity.Length, estimate.LogNormal, 2.2e-3, 1.2e-3, 3.8e-3, source.Cite("judgement", "granulate nobody has sieved, of an unknown screen")},
 	{fFines, "fines", "belief.fines", quantity.Share, estimate.Logit, 0.08, 0.02, 0.22, source.Cite("judgement", "granulate nobody has sieved")},
+	{fBorne, "dust_borne", "belief.dust_borne", quantity.Share, estimate.LogNormal, 0.1, 0.0625, 0.16, source.Cite("judgement", "no book gives it; the shop's own limit")},
 	{fMean, "mean_ratio", "belief.mean_ratio", quantity.Share, estimate.Logit, 0.55, 0.4, 0.7, source.Cite("judgement", "ground prints")},
 	{fSticky, "sticky", "belief.sticky", quantity.Share, estimate.Logit, 0.4, 0.2, 0.65, source.Cite("judgement", "finer than 0.2 mm")},
 	{fDustStrength, "dust_strength", "belief.dust_strength", quantity.Pressure, estimate.LogNormal, 500, 200, 1500, source.Cite("judgement", "plastic dust under small stress; static makes it worse")},
@@ -118,7 +122,8 @@ var books = []book{
 	{fMostSpeed, "most_speed", "belief.most_speed", quantity.Rotation, estimate.LogNormal, 9.4, 6.3, 15.7, source.Cite("judgement", "60 to 150 rpm")},
 	{fMostPressure, "most_pressure", "belief.most_pressure", quantity.Pressure, estimate.LogNormal, 12e6, 7e6, 20e6, source.Cite("judgement", "small heads; the maker's figure counts")},
 	{fHeaters, "heaters", "belief.heaters", quantity.Power, estimate.LogNormal, 200, 110, 350, source.Cite("judgement", "ordinary granule printer")},
-	{fEfficiency, "efficiency", "belief.efficiency", quantity.Share, estimate.Logit, 0.6, 0.45, 0.75, source.Cite("judgement", "a lagged barrel")},
+	{fEfficiency, "efficiency", "belief.efficiency", quantity.Share, estimate.Logit, 0.95, 0.88, 0.99, source.Cite("judgement", "bands that sit well")},
+	{fBarrel, "barrel_loss", "belief.barrel_loss", quantity.Power, estimate.LogNormal, screw.UsualBarrelLoss, screw.LeastBarrelLoss, screw.MostBarrelLoss, source.Cite("own derivation", "surface of a bare barrel at 200 °C")},
 	{fHeat, "heat", "belief.heat", quantity.SpecificEnergy, estimate.LogNormal, 450e3, 330e3, 620e3, source.Cite("judgement", "unknown polymer")},
 	{fRunny, "runny", "belief.runny", quantity.Number, estimate.LogNormal, 1, 0.5, 2, source.Cite("judgement", "grades differ by that")},
 	{fLoss, "entrance_loss", "belief.entrance_loss", quantity.Number, estimate.LogNormal, 2.19, 0.9, 5.3, source.Cite("judgement", "within 0.6 to 8 for polymer melts")},

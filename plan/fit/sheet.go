@@ -79,7 +79,7 @@ func (j *job) setPerTurn() (figure.Figure, error) {
 
 func (j *job) setDuty() (figure.Figure, error) {
 	f, err := j.over("heater_duty", "fit.heater_duty", quantity.Share, func(r run) float64 { return r.duty })
-	return f.From("how.heater_duty", j.in(fHeaters, fEfficiency, fHeat, fFlow)...), err
+	return f.From("how.heater_duty", j.in(fHeaters, fEfficiency, fBarrel, fHeat, fFlow)...), err
 }
 
 func (j *job) setPurge() (figure.Figure, error) {

@@ -60,7 +60,7 @@ func (j *job) holdsStill() (Item, error) {
 	f = f.From(how, from...)
 	need := *j.req.Strength
 	x := j.item(question{"strength", fact.Say("fit.strength"), func(r run) bool { return r.strength >= need }, j.facts.ran > 0 || j.lot.Class == shop.Virgin, f,
-		figure.Limit{Name: "limit.strength", Value: need, Side: figure.Over},
+		figure.Limit{Name: j.called(shop.LeastStrength), Value: need, Side: figure.Over},
 		fact.Say("fit.says_strength", fact.Figure("kept", f), fact.Set("need", quantity.Share, need), past("past", j.strength.Age, passes, chains))})
 	switch {
 	case x.Verdict == answer.Yes:

@@ -11,8 +11,9 @@ import (
 
 // Unfit says why a lot cannot serve the need and what would change that, or "".
 // A loud reason is told even to those who did not ask for the lot.
-func Unfit(lot *shop.Lot, polymer, colour string) (why, remedy string, loud bool) {
+func Unfit(s *shop.State, lot *shop.Lot, polymer, colour string) (why, remedy string, loud bool) {
 	maybe := lot.Class == shop.Scrap
+	sure, _ := s.Shop.Limit(shop.LeastSure)
 	if bar := lot.Bar(); bar != nil {
 		return bar.Because(), bar.Instead(), bar.Code == shop.BarHalogen || maybe
 	}
@@ -21,7 +22,7 @@ func Unfit(lot *shop.Lot, polymer, colour string) (why, remedy string, loud bool
 		return fmt.Sprintf("it is %s, the need is %s", lot.Polymer, polymer), "Choose a lot of the same polymer.", false
 	case colour != "" && !strings.EqualFold(lot.Colour, colour):
 		return fmt.Sprintf("its colour is %s, the need is %s", answer.OrUnknown(lot.Colour), colour), "Leave the colour open if it does not matter.", false
-	case lot.Sure != nil && *lot.Sure < SureEnough:
+	case lot.Sure != nil && *lot.Sure < sure:
 		return fmt.Sprintf("only %s sure that it is %s", quantity.Share.Rough(*lot.Sure), polymer),
 			"A bench test or its label would settle it; then correct the record.", maybe
 	case lot.Metal != "" && lot.Class == shop.Scrap:
@@ -30,8 +31,3 @@ func Unfit(lot *shop.Lot, polymer, colour string) (why, remedy string, loud bool
 	}
 	return "", "", false
 }
-
-// SureEnough is how sure the owner must be of a lot's polymer before it is
-// ground with others of that name. Judgement: one wrong bin in ten spoils more
-// prints than it saves scrap.
-const SureEnough = 0.9

@@ -32,7 +32,7 @@ func TestRiskIsMonotone(t *testing.T) {
 	t.Parallel()
 	r := rand.New(rand.NewPCG(1, 2))
 	for range draws {
-		m, p := drawMetal(r), Print{logBetween(r, 0.01, 10), logBetween(r, 2e-4, 5e-3)}
+		m, p := drawMetal(r), Print{Mass: logBetween(r, 0.01, 10), Nozzle: logBetween(r, 2e-4, 5e-3)}
 		risk := func(m Metal, p Print) Outlook {
 			o, err := PrintRisk(m, p)
 			if err != nil || !(o.Chance >= 0 && o.Chance <= 1) || o.Low > o.Rate || o.Rate > o.High {
@@ -48,10 +48,10 @@ func TestRiskIsMonotone(t *testing.T) {
 		if risk(worn, p).Rate < base || risk(coarse, p).Rate < base || risk(clean, p).Rate > base {
 			t.Errorf("%+v: %g; worn %g, coarse %g, clean %g", m, base, risk(worn, p).Rate, risk(coarse, p).Rate, risk(clean, p).Rate)
 		}
-		if fine := risk(m, Print{p.Mass, p.Nozzle * 0.8}).Rate; fine < base {
+		if fine := risk(m, Print{Mass: p.Mass, Nozzle: p.Nozzle * 0.8}).Rate; fine < base {
 			t.Errorf("%+v: %g, finer nozzle %g", m, base, fine)
 		}
-		if long := risk(m, Print{p.Mass * 2, p.Nozzle}).Chance; long < risk(m, p).Chance {
+		if long := risk(m, Print{Mass: p.Mass * 2, Nozzle: p.Nozzle}).Chance; long < risk(m, p).Chance {
 			t.Errorf("%+v: longer print %g", m, long)
 		}
 		c, err := FinerScreen(m, p, m.Screen*(0.2+0.8*r.Float64()))
@@ -172,8 +172,8 @@ func TestRefusals(t *testing.T) {
 		"NaN catch":        with(func(m *Metal) { m.Parts = []Part{{Kind{Density: 7850, Catch: nan}, 1}} }),
 		"no screen":        with(func(m *Metal) { m.Screen = 0 }),
 		"no slip":          with(func(m *Metal) { m.Slip = 0 }),
-		"no nozzle":        second(PrintRisk(good, Print{1, 0})),
-		"no print":         second(PrintRisk(good, Print{0, 1e-3})),
+		"no nozzle":        second(PrintRisk(good, Print{Mass: 1, Nozzle: 0})),
+		"no print":         second(PrintRisk(good, Print{Mass: 0, Nozzle: 1e-3})),
 	} {
 		var out *process.RangeError
 		if !errors.As(err, &out) {

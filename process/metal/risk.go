@@ -9,7 +9,7 @@ import (
 )
 
 // NozzleShare is the share of a nozzle's bore from which a chip counts as one
-// that can block it [–]; judgement.
+// that can block it [–] where nobody says otherwise; judgement.
 const NozzleShare = 1.0 / 3
 
 // Metal is what is in the granulate and what was done about it.
@@ -43,6 +43,14 @@ func (m Metal) Check() error {
 type Print struct {
 	Mass   float64 // [kg], above 0 to 1e6
 	Nozzle float64 // bore [m], 1e-4 to 0.05
+	Share  float64 // of the bore, from which on a chip can block it [–], to 1; 0: NozzleShare
+}
+
+func (p Print) share() float64 {
+	if p.Share == 0 {
+		return NozzleShare
+	}
+	return p.Share
 }
 
 // Outlook is what a print has to expect.
@@ -83,7 +91,7 @@ func PrintRisk(m Metal, p Print) (Outlook, error) {
 		return out, err
 	}
 	out.Metal = m.Wear * out.Staying.Share
-	window := Window{From: p.Nozzle * NozzleShare, To: m.Screen * m.Slip}
+	window := Window{From: p.Nozzle * p.share(), To: m.Screen * m.Slip}
 	n := float64(m.Passes)
 	for _, part := range m.Parts {
 		chips, err := Blockers(m.Sizes, window, part.Kind.Density)

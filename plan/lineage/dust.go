@@ -1,4 +1,4 @@
-package fit
+package lineage
 
 import (
 	"errors"
@@ -17,6 +17,31 @@ func DustLeft(lot *shop.Lot, e shop.Entry[*shop.Sieved]) (float64, error) {
 		return 0, err
 	}
 	return dustLeft(lot, e, a)
+}
+
+// Analysis reads a recorded stack.
+func Analysis(r *shop.Sieved) (sieve.Discrete, error) {
+	forms := map[shop.Holes]sieve.Form{shop.RoundHoles: sieve.PlateRound, shop.SquareHoles: sieve.PlateSquare}
+	masses, pan := r.Net()
+	stack := sieve.Stack{Portions: []sieve.Portion{{Charge: r.Charge}}}
+	for i, x := range r.Sieves {
+		form, ok := forms[r.Holes]
+		if !ok {
+			form = sieve.Woven
+		}
+		one, err := sieve.Own(x.Opening, form)
+		if err != nil {
+			return sieve.Discrete{}, err
+		}
+		stack.Sieves = append(stack.Sieves, one)
+		stack.Portions[0].Rows = append(stack.Portions[0].Rows, sieve.Row{Mass: masses[i]})
+	}
+	stack.Portions[0].Rows = append(stack.Portions[0].Rows, sieve.Row{Mass: pan})
+	a, err := sieve.Weigh(stack)
+	if err != nil {
+		return sieve.Discrete{}, err
+	}
+	return a.Distribution(sieve.Bounds{})
 }
 
 // dustLeft books what each dusting took out of what the lot held then. A sieve
