@@ -132,7 +132,7 @@ Start with: hopperful demo`,
 			root.AddCommand(c)
 		}
 	}
-	add("next", nextCommand(env), nowCommand(env), needCommand(env), planCommand(env), campaignCommand(env), upkeepCommand(env), doseCommand(env), blendCommand(env), fitCommand(env), dryCommand(env), reckonCommand(env))
+	add("next", nextCommand(env), nowCommand(env), needCommand(env), planCommand(env), campaignCommand(env), upkeepCommand(env), doseCommand(env), booksCommand(env), blendCommand(env), fitCommand(env), dryCommand(env), reckonCommand(env))
 	add("have", stockCommand(env), traceCommand(env), ageCommand(env), colourCommand(env), identifyCommand(env), sieveCommand(env), grainsCommand(env), learnCommand(env), machinesCommand(env), materialsCommand(env))
 	add("did", takeInCommand(env), recordCommand(env), recordsCommand(env), importCommand(env))
 	add("keep", demoCommand(env), serveCommand(env), backupCommand(env), exportCommand(env), restoreCommand(env), verifyCommand(env), doctorCommand(env))

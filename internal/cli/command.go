@@ -35,6 +35,7 @@ var commands = map[string]string{
 	"do.name_walls":         "hopperful need FILE --wall 1.2mm --infill 20%",
 	"do.plan":               `hopperful plan "{need}"`,
 	"do.replace_screen":     `hopperful machines set mill --name "{mill}"`,
+	"do.say_electricity":    "hopperful machines set shop --electricity 0.33/kWh",
 	"do.say_need":           "hopperful need FILE --polymer … --save …",
 	"do.say_next_need":      "hopperful need FILE --polymer … --save …",
 	"do.set_aside":          "hopperful stock {lot}",

@@ -58,6 +58,7 @@ var documents = []string{
 	"next",
 	"now",
 	"upkeep",
+	"books --month 2026-11",
 	"dose",
 	"dose --more 40min --floor 12m2",
 	"upkeep --mill Grumble",

@@ -102,6 +102,7 @@ func TestAnswersMeetTheirSchemas(t *testing.T) {
 		{"material", "materials PETG"},
 		{"answer", "next"},
 		{"answer", "upkeep"},
+		{"answer", "books --month 2026-11"},
 		{"answer", "dose --more 30min"},
 		{"answer", "now"},
 		{"answer", "grains R1 a.jpg b.jpg --mass 0.8g --line 99.6mm"},

@@ -38,6 +38,7 @@ var places = map[string]struct {
 	"do.name_walls":         {always("/plan"), "go.say_need"},
 	"do.plan":               {func(s fact.Saying) string { return planPath(s.Text("need")) }, "go.plan"},
 	"do.replace_screen":     {millOf, "go.evidence"},
+	"do.say_electricity":    {always("/record/shop"), "go.prices"},
 	"do.say_need":           {always("/plan"), "go.say_need"},
 	"do.say_next_need":      {always("/plan"), "go.say_need"},
 	"do.set_aside":          {lotOf, "go.lot"},

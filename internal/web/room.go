@@ -7,6 +7,7 @@ import (
 
 	"hopperful/answer"
 	"hopperful/fact"
+	"hopperful/plan/books"
 	"hopperful/plan/dose"
 	"hopperful/plan/upkeep"
 	"hopperful/shop"
@@ -65,6 +66,30 @@ func (s *server) showDose(w http.ResponseWriter, r *http.Request) {
 		v.Main = &link{"/record/mill?of=" + queryEscape(mills[0].Name), d.say.Line("page.dose_level")}
 	}
 	s.showRoom(w, r, d, view{Title: d.say.Line("page.dose_title"), Place: "machines", Crumb: &link{"/machines", "Machines"}}, v, doc)
+}
+
+// showBooks is the books of a month: /books?month=2026-11.
+func (s *server) showBooks(w http.ResponseWriter, r *http.Request) {
+	d := s.desk(r)
+	at := d.now
+	if !d.state.Last.IsZero() {
+		at = d.state.Last.In(d.now.Location())
+	}
+	if month, err := time.ParseInLocation("2006-01", d.query("month"), d.now.Location()); err == nil && month.Year() >= 2000 && month.Year() < 2200 {
+		at = month
+	}
+	o := books.Month(at)
+	b, err := books.Of(d.state, o)
+	if err != nil {
+		s.failWith(w, r, err)
+		return
+	}
+	v := roomView{Drawing: drawFlow(d.say, b.Streams), DrawingSays: d.say.Line("page.books_flow"),
+		Links: []link{{"/books?month=" + o.From.AddDate(0, -1, 0).Format("2006-01"), d.say.Line("page.books_before")}, {"/books?month=" + o.To.Format("2006-01"), d.say.Line("page.books_after")}}}
+	if d.state.Shop.ElectricityPrice == nil {
+		v.Main = &link{"/record/shop", d.say.Line("page.books_prices")}
+	}
+	s.showRoom(w, r, d, view{Title: d.say.Line("page.books_title"), Place: "stock", Crumb: &link{"/stock", "Stock"}}, v, b.Document)
 }
 
 // markedLot says why a lot has to be checked, and what to do; nil where nothing does.

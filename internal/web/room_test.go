@@ -2,10 +2,17 @@ package web
 
 import (
 	"context"
+	"math"
 	"net/http"
+	"regexp"
+	"strconv"
 	"strings"
 	"testing"
 
+	"github.com/chromedp/chromedp"
+
+	"hopperful/internal/say"
+	"hopperful/plan/books"
 	"hopperful/shop"
 )
 
@@ -40,6 +47,55 @@ func TestUpkeepPage(t *testing.T) {
 	}
 }
 
+// The books' picture: bands as wide as the masses they stand for, and on paper one page.
+func TestBooksPage(t *testing.T) {
+	t.Parallel()
+	b := demoShop(t, Options{})
+	page := b.get("/books").Body.String()
+	for _, want := range []string{"Where the grams went", "Both sides meet", `<svg class="books-flow"`, "printed, for each kilogram"} {
+		if !strings.Contains(page, want) {
+			t.Errorf("the page lacks %q", want)
+		}
+	}
+	streams := []books.Stream{{From: books.ScrapPlace, To: books.RegrindPlace, Mass: 2}, {From: books.RegrindPlace, To: books.PrintPlace, Mass: 1}, {From: books.RegrindPlace, To: books.LostPlace, Mass: 0.5}, {From: books.PrintPlace, To: books.ScrapPlace, Mass: 0.25}}
+	drawing := string(drawFlow(say.For("en"), streams))
+	var wide []float64
+	for _, m := range regexp.MustCompile(`stroke-width="([\d.]+)"`).FindAllStringSubmatch(drawing, -1) {
+		v, _ := strconv.ParseFloat(m[1], 64)
+		wide = append(wide, v)
+	}
+	if len(wide) != 4 || math.Abs(wide[0]/wide[1]-2) > 0.01 || math.Abs(wide[1]/wide[2]-2) > 0.01 || math.Abs(wide[2]/wide[3]-2) > 0.01 {
+		t.Errorf("bands are %v wide", wide)
+	}
+	if drawFlow(say.For("en"), nil) != "" {
+		t.Error("nothing is drawn of something")
+	}
+	if w := b.get("/books?month=1999-13"); w.Code != http.StatusOK {
+		t.Errorf("a month that is none answers %d", w.Code)
+	}
+	if page := b.get("/stock").Body.String(); !strings.Contains(page, `"/books"`) {
+		t.Error("the stock does not lead to the books")
+	}
+}
+
+// The month on paper: one page.
+func TestBooksPrintOnOneSheet(t *testing.T) {
+	t.Parallel()
+	looksOnly(t)
+	w := open(t, oneBrowser(t), demoShop(t, Options{}))
+	w.at("/books")
+	ctx, end := context.WithTimeout(w.ctx, stepLimit)
+	defer end()
+	pdf, err := chromedp.Run(ctx, chromedp.PrintToPDF(chromedp.PDFPreferCSSPageSize()))
+	if err != nil {
+		t.Fatal(err)
+	}
+	keepFile(t, "books.pdf", pdf)
+	if n := len(pdfPage.FindAll(pdf, -1)); n != 1 {
+		t.Errorf("the month prints on %d sheets, it should be one", n)
+	}
+}
+
 // The pages of the rooms at the machine, on a phone, light and dark.
 func TestRoomsLook(t *testing.T) {
 	t.Parallel()
@@ -60,4 +116,4 @@ func TestRoomsLook(t *testing.T) {
 }
 
 // roomPages are the pages whose answer is a document and no more.
-var roomPages = map[string]string{"upkeep": "/machines/Rattle/upkeep", "dose": "/dose"}
+var roomPages = map[string]string{"upkeep": "/machines/Rattle/upkeep", "dose": "/dose", "books": "/books"}

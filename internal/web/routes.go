@@ -96,6 +96,7 @@ func (s *server) atTheMachine(mux *http.ServeMux) {
 	mux.HandleFunc("GET /grains/sheet.pdf", s.showGrainSheet)
 	mux.HandleFunc("GET /machines/{mill}/upkeep", s.showUpkeep)
 	mux.HandleFunc("GET /dose", s.showDose)
+	mux.HandleFunc("GET /books", s.showBooks)
 }
 
 // routeRun lists the addresses of the page beside the mill.

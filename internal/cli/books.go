@@ -1,0 +1,120 @@
+package cli
+
+import (
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"hopperful/answer"
+	keeping "hopperful/plan/books"
+	"hopperful/quantity"
+	"hopperful/shop"
+)
+
+// booksFlags say which books are wanted.
+type booksFlags struct {
+	from, to, month, lot string
+	campaign             int64
+	granulate, filament  *float64
+	hour, grid           *float64
+}
+
+func booksCommand(env *Env) *cobra.Command {
+	var f booksFlags
+	c := &cobra.Command{
+		Use:   "books",
+		Short: "Where every gram went, and what a kilogram costs against buying it",
+		Long: `Keeps the books of a time: the mass balance, yield, energy, what a kilogram of
+granulate costs against buying it at your own prices, how much is printed for each
+kilogram of scrap, and the greenhouse gas that saves, by published figures.
+Without a time it is the month of the newest record. --lot and --campaign balance
+one lot or one campaign.`,
+		Example: `  hopperful books
+  hopperful books --month 2026-11 --granulate 6 --filament 22
+  hopperful books --from 2026-01-01 --to 2026-06-30 --json
+  hopperful books --lot R1`,
+		Args: takes(0, 0, "flags only"),
+		RunE: func(c *cobra.Command, _ []string) error {
+			state, err := readShop(c, env)
+			if err != nil {
+				return err
+			}
+			doc, err := f.answer(c, env, state)
+			if err != nil {
+				return err
+			}
+			return answers(c, env, speaks(c, env, state), doc)
+		},
+	}
+	s := c.Flags()
+	s.StringVar(&f.from, "from", "", "the first day: 2026-11-01")
+	s.StringVar(&f.to, "to", "", "the last day: 2026-11-30; empty: today")
+	s.StringVar(&f.month, "month", "", "a month: 2026-11")
+	s.StringVar(&f.lot, "lot", "", "the balance of this lot")
+	s.Int64Var(&f.campaign, "campaign", 0, "the balance of this campaign, by the number of the record it began with")
+	quantityVar(c, &f.granulate, "granulate", quantity.Number, "what bought granulate costs you, a kilogram; empty: as on record")
+	quantityVar(c, &f.filament, "filament", quantity.Number, "what filament costs you, a kilogram")
+	quantityVar(c, &f.hour, "hour", quantity.Number, "what an hour of your work is worth to you; empty: nothing")
+	quantityVar(c, &f.grid, "grid", quantity.Number, "greenhouse gas of your electricity, kg a kWh; empty: 0.3, by country 0.02 to 0.9")
+	shopFlag(c)
+	return c
+}
+
+// answer picks the books that are wanted.
+func (f *booksFlags) answer(c *cobra.Command, env *Env, state *shop.State) (answer.Document, error) {
+	switch {
+	case f.lot != "":
+		id, err := shop.ParseLot(f.lot)
+		if err != nil {
+			return answer.Document{}, err
+		}
+		return keeping.OfLot(state, id)
+	case f.campaign != 0:
+		return keeping.OfCampaign(state, shop.RecordID(f.campaign))
+	}
+	o, err := f.options(c, env, state)
+	if err != nil {
+		return answer.Document{}, err
+	}
+	b, err := keeping.Of(state, o)
+	return b.Document, err
+}
+
+func (f *booksFlags) options(c *cobra.Command, env *Env, state *shop.State) (keeping.Options, error) {
+	now := env.Now()
+	latest := now
+	if !state.Last.IsZero() {
+		latest = state.Last.In(now.Location())
+	}
+	o := keeping.Month(latest)
+	day := func(flag, text string, at *time.Time, more int) error {
+		if text == "" {
+			return nil
+		}
+		t, err := time.ParseInLocation(time.DateOnly, text, now.Location())
+		if err != nil {
+			return usagef(c, "--%s %s is no day; write 2026-11-25.", flag, text)
+		}
+		*at = t.AddDate(0, 0, more)
+		return nil
+	}
+	if f.month != "" {
+		t, err := time.ParseInLocation("2006-01", f.month, now.Location())
+		if err != nil {
+			return o, usagef(c, "--month %s is no month; write 2026-11.", f.month)
+		}
+		o = keeping.Month(t)
+	}
+	if f.from != "" && f.to == "" {
+		o.To = now.AddDate(0, 0, 1)
+	}
+	if err := day("from", f.from, &o.From, 0); err != nil {
+		return o, err
+	}
+	if err := day("to", f.to, &o.To, 1); err != nil {
+		return o, err
+	}
+	o.Granulate, o.Filament = f.granulate, f.filament
+	o.Hour, o.Grid = keeping.PerSecond(f.hour), keeping.PerJoule(f.grid)
+	return o, nil
+}

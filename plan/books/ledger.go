@@ -1,0 +1,193 @@
+package books
+
+import (
+	"math"
+	"slices"
+	"time"
+
+	"hopperful/shop"
+)
+
+// Stream is material that went from one kind of place to another.
+type Stream struct {
+	From, To Place
+	Mass     float64 // [kg]
+}
+
+// Place is a kind of lot, or where what is no lot any more went.
+type Place string
+
+// The places, in the order material goes through them.
+const (
+	ScrapPlace   Place = "scrap"
+	VirginPlace  Place = "virgin"
+	RegrindPlace Place = "regrind"
+	BlendPlace   Place = "blend"
+	PrintPlace   Place = "print"
+	LostPlace    Place = "lost"
+	MillPlace    Place = "mill" // still inside
+)
+
+// ledger is what a time held.
+type ledger struct {
+	before, after shop.Balance
+	taken         map[shop.Class]float64 // came in from outside [kg]
+	losses        map[string]float64     // by name [kg]
+	streams       []Stream
+	printed       float64 // into prints [kg]
+	scrap         float64 // ground [kg]
+	charged       float64 // into mills in runs whose product was weighed [kg]
+	product       float64 // out of them [kg]
+	byPolymer     map[string]float64
+	energies      []perRun // of runs whose energy and product were noted
+	work          float64  // at the mill, runs with their handling [s]
+	worked        float64  // product of them [kg]
+	runs          int
+	paid, bought  float64 // for virgin granulate with a price on record: money and kg
+}
+
+// perRun is one run's energy with what came out.
+type perRun struct{ energy, product float64 }
+
+// within reports whether a record happened in [from, to).
+func within(r shop.Record, from, to time.Time) bool { return !r.At.Before(from) && r.At.Before(to) }
+
+// read goes through the records of a time once.
+func read(s *shop.State, from, to time.Time) (*ledger, error) {
+	l := &ledger{taken: map[shop.Class]float64{}, losses: map[string]float64{}, byPolymer: map[string]float64{}}
+	var err error
+	if l.before, err = balanceAt(s, from); err != nil {
+		return nil, err
+	}
+	if l.after, err = balanceAt(s, to); err != nil {
+		return nil, err
+	}
+	for _, r := range s.Records {
+		if b, ok := r.Body.(*shop.TakenIn); ok && b.Class == shop.Virgin && b.Price != nil && b.Mass > 0 {
+			l.paid, l.bought = l.paid+*b.Price, l.bought+b.Mass // prices hold over the months
+		}
+		if !within(r, from, to) {
+			continue
+		}
+		switch b := r.Body.(type) {
+		case *shop.TakenIn:
+			l.taken[b.Class] += b.Mass
+		case *shop.Ground:
+			l.ground(s, b)
+		}
+	}
+	for _, x := range s.Losses {
+		if r, ok := s.Record(x.Record); ok && within(r, from, to) {
+			l.losses[x.Name] += x.Mass
+			l.flow(placeOf(x.Lot.Class()), LostPlace, x.Mass)
+		}
+	}
+	for _, id := range s.Order {
+		lot := s.Lots[id]
+		for _, e := range lot.Parents {
+			if r, ok := s.Record(e.Record); ok && within(r, from, to) {
+				l.flow(placeOf(e.Lot.Class()), placeOf(lot.Class), e.Mass)
+				if lot.Class == shop.Print {
+					l.printed += e.Mass
+				}
+			}
+		}
+	}
+	if inside := l.after.InMills - l.before.InMills; inside > 0 {
+		l.flow(ScrapPlace, MillPlace, inside)
+	}
+	return l, nil
+}
+
+// ground takes a run up.
+func (l *ledger) ground(s *shop.State, b *shop.Ground) {
+	l.runs++
+	l.scrap += b.Charge
+	if b.Product == nil {
+		return
+	}
+	l.charged, l.product = l.charged+b.Charge, l.product+*b.Product
+	polymer := ""
+	if lot, ok := s.Lot(b.From); ok {
+		polymer = lot.Polymer
+	}
+	l.byPolymer[polymer] += *b.Product
+	each := handling
+	if h := s.Shop.Handling; h != nil {
+		each = *h
+	}
+	l.work, l.worked = l.work+b.Run+each, l.worked+*b.Product
+	if b.Energy != nil && *b.Product > 0 {
+		l.energies = append(l.energies, perRun{*b.Energy, *b.Product})
+	}
+}
+
+// flow adds to a stream.
+func (l *ledger) flow(from, to Place, mass float64) {
+	if mass == 0 || from == "" || to == "" {
+		return
+	}
+	i := slices.IndexFunc(l.streams, func(x Stream) bool { return x.From == from && x.To == to })
+	if i < 0 {
+		l.streams = append(l.streams, Stream{From: from, To: to})
+		i = len(l.streams) - 1
+	}
+	l.streams[i].Mass += mass
+}
+
+// placeOf is the place of a class.
+func placeOf(c shop.Class) Place {
+	switch c {
+	case shop.Scrap:
+		return ScrapPlace
+	case shop.Virgin:
+		return VirginPlace
+	case shop.Regrind:
+		return RegrindPlace
+	case shop.Blend:
+		return BlendPlace
+	case shop.Print:
+		return PrintPlace
+	}
+	return ""
+}
+
+// balanceAt is the shop's balance at a moment: what follows from the records before it.
+func balanceAt(s *shop.State, at time.Time) (shop.Balance, error) {
+	n := 0
+	for n < len(s.Records) && s.Records[n].At.Before(at) {
+		n++
+	}
+	if n == len(s.Records) {
+		return shop.BalanceOf(s), nil
+	}
+	then, err := shop.Fold(slices.Clone(s.Records[:n]))
+	if err != nil {
+		return shop.Balance{}, err
+	}
+	return shop.BalanceOf(then), nil
+}
+
+// perKilogram is the energy a kilogram of product takes, with the ends of its 80 %
+// range: the ratio of the sums, and how much the runs differ.
+func (l *ledger) perKilogram() (mean, low, high float64, ok bool) {
+	var e, m float64
+	for _, r := range l.energies {
+		e, m = e+r.energy, m+r.product
+	}
+	if m <= 0 {
+		return 0, 0, 0, false
+	}
+	mean = e / m
+	n := float64(len(l.energies))
+	if n < 2 {
+		return mean, mean / oneRun, mean * oneRun, true
+	}
+	square := 0.0
+	for _, r := range l.energies {
+		d := r.energy - mean*r.product
+		square += d * d
+	}
+	wide := z90 * math.Sqrt(square/(n*(n-1))) / (m / n)
+	return mean, math.Max(0, mean-wide), mean + wide, true
+}
