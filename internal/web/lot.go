@@ -148,6 +148,7 @@ func (s *server) showLot(w http.ResponseWriter, r *http.Request) {
 		v.Asked = append(v.Asked, d.questions(id, list, r.URL.RequestURI())...)
 	}
 	v.MainAct, v.Can = lotActs(l)
+	v.Can = append(v.Can, link{"/labels?lots=" + string(id), d.say.Line("page.labels_one")})
 	v.Marked = d.markedLot(id)
 	if all := d.state.Sievings(id); len(all) > 0 {
 		v.Sieved = &link{sievePath(id, all[0].ID), "Its sieving of " + clock(all[0].At, d.now)}

@@ -26,12 +26,7 @@ func (s *server) route(mux *http.ServeMux) {
 	mux.HandleFunc("POST /record/sieve/table", s.postTable)
 	mux.HandleFunc("POST /record/colour/table", s.postCurve)
 
-	mux.HandleFunc("GET /export/{file}", s.downloadAll)
-	mux.HandleFunc("GET /notebook", s.showNotebook)
-	mux.HandleFunc("POST /notebook", s.postNotebook)
-	mux.HandleFunc("GET /notebook/{file}", s.showOpenBook)
-	mux.HandleFunc("POST /notebook/{file}", s.writeOpenBook)
-
+	s.routeInAndOut(mux)
 	mux.HandleFunc("GET /records", s.showRecords)
 	mux.HandleFunc("GET /records/{id}", s.showRecord)
 	mux.HandleFunc("GET /records/{id}/picture.jpg", s.showKeptPicture)
@@ -107,4 +102,15 @@ func (s *server) routeRun(mux *http.ServeMux) {
 	mux.HandleFunc("GET /run/{campaign}", s.showRun)
 	mux.HandleFunc("POST /run/{campaign}/mark", s.postMark)
 	mux.HandleFunc("POST /run/{campaign}/charge", s.postCharge)
+}
+
+// routeInAndOut lists the addresses of what comes in and goes out whole.
+func (s *server) routeInAndOut(mux *http.ServeMux) {
+	mux.HandleFunc("GET /labels", s.showLabels)
+	mux.HandleFunc("GET /labels.pdf", s.showLabels)
+	mux.HandleFunc("GET /export/{file}", s.downloadAll)
+	mux.HandleFunc("GET /notebook", s.showNotebook)
+	mux.HandleFunc("POST /notebook", s.postNotebook)
+	mux.HandleFunc("GET /notebook/{file}", s.showOpenBook)
+	mux.HandleFunc("POST /notebook/{file}", s.writeOpenBook)
 }

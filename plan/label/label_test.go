@@ -1,0 +1,56 @@
+package label_test
+
+import (
+	"testing"
+	"time"
+
+	"hopperful/plan/fit"
+	"hopperful/plan/label"
+	"hopperful/shop"
+	"hopperful/shop/shoptest"
+)
+
+// A dried lot's label says until when it is dry: the end of the drying and the
+// short end of the time it may lie open, as the room of drying says it. A lot that
+// was not dried, and one that must not be, says nothing of it.
+func TestDryUntil(t *testing.T) {
+	t.Parallel()
+	s := shoptest.Bin(t, &shop.TakenIn{Class: shop.Regrind, Polymer: "PETG", Colour: "clear", Name: "covers", Sure: shoptest.P(1), Halogen: shop.No, Mass: 1})
+	until := func(s *shop.State, id shop.LotID) (time.Time, bool) {
+		l, err := label.Of(s, id, shoptest.Noon)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, line := range l.Lines {
+			if line.Code == "label.dry_until" {
+				f, _ := line.Fact("when")
+				return f.Time, true
+			}
+		}
+		return time.Time{}, false
+	}
+	if at, ok := until(s, "R1"); ok {
+		t.Errorf("not dried, and dry until %v", at)
+	}
+	began := shoptest.Noon.Add(-5 * time.Hour)
+	s, err := s.With(shop.Record{At: shoptest.Noon.Add(-40 * time.Minute), Body: &shop.Dried{Lot: "R1", Way: shop.Oven, Temperature: 338.15, Time: 1800}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	d, err := fit.Dry(s, fit.DryRequest{Lot: "R1", Now: shoptest.Noon, Draws: 120})
+	if err != nil {
+		t.Fatal(err)
+	}
+	want := shoptest.Noon.Add(-10*time.Minute + time.Duration(d.Open.Low*float64(time.Second)))
+	if at, ok := until(s, "R1"); !ok || at.Sub(want).Abs() > time.Second || !at.After(began) {
+		t.Errorf("dry until %v (%v), wanted %v", at, ok, want)
+	}
+	barred := shoptest.Bin(t, &shop.TakenIn{Class: shop.Scrap, Mass: 1})
+	l, err := label.Of(barred, "S1", shoptest.Noon)
+	if err != nil || l.Lines[1].Code != "label.barred" {
+		t.Errorf("%v %+v", err, l)
+	}
+	if _, err := label.Of(barred, "S9", shoptest.Noon); err == nil {
+		t.Error("a lot that is not there has a label")
+	}
+}
