@@ -52,3 +52,29 @@ func TestAnUnweighedRestComesOutWithTheNextCharge(t *testing.T) {
 		t.Errorf("in an empty mill 60 g give %.1f, at most %.1f g, on a rest %.1f g", 1e3*alone, 1e3*most, 1e3*middle)
 	}
 }
+
+// A sitting in which half of every charge stays behind fills the mill, though nobody
+// weighed what lies there: the next charge is planned for the room that is left.
+func TestWhatStaysBehindTakesTheNextChargesRoom(t *testing.T) {
+	t.Parallel()
+	full := func(product float64) float64 {
+		s := noted(t, kettle(), 3, nil)
+		level := 14
+		at := s.Newest().At.AddDate(0, 0, 1)
+		for range 4 {
+			var err error
+			at = at.Add(6 * time.Minute)
+			s, err = s.With(shop.Record{At: at, NotedAt: at, Body: &shop.Ground{Mill: "Kettle", From: "S1", Into: "R9", Charge: 0.12, Product: &product, Run: 120, Level: &level}})
+			if err != nil {
+				t.Fatal(err)
+			}
+		}
+		req := bracket(1.2, "PLA")
+		req.Lots, req.Now = []shop.LotID{"S1"}, at.Add(5*time.Minute)
+		g := grind(t, s, req)
+		return figureOf(t, g, "fill").Value - g.Setting.Charge.Value/0.12*figureOf(t, grind(t, noted(t, kettle(), 3, nil), req), "fill").Value
+	}
+	if much, little := full(0.06), full(0.112); much < little+0.05 {
+		t.Errorf("with 240 g in it the mill is %.3f fuller than by the charge, with 30 g %.3f", much, little)
+	}
+}
