@@ -102,6 +102,7 @@ func TestAnswersMeetTheirSchemas(t *testing.T) {
 		{"material", "materials PETG"},
 		{"answer", "next"},
 		{"answer", "upkeep"},
+		{"record", "record serviced --mill Rattle --part bearings --what inspected --sound yes"},
 		{"answer", "books --month 2026-11"},
 		{"answer", "dose --more 30min"},
 		{"answer", "now"},

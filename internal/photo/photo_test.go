@@ -5,11 +5,13 @@ import (
 	"encoding/base64"
 	"encoding/binary"
 	"errors"
+	"hash/crc32"
 	"image"
 	"image/color"
 	"image/jpeg"
 	"image/png"
 	"math"
+	"math/rand/v2"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -102,6 +104,33 @@ func TestDimensionsFirst(t *testing.T) {
 	}
 }
 
+// A PNG of 56 million pixels of sixteen bits unpacks to more than is given.
+func TestPNGMemory(t *testing.T) {
+	t.Parallel()
+	data := claims(coded(t, 500, 400), 8000, 7000)
+	binary.BigEndian.PutUint32(data[29:], crc32.ChecksumIEEE(data[12:29]))
+	_, err := Decode(data)
+	var r *grain.Refusal
+	if !errors.As(err, &r) || r.Code != grain.TooLarge || r.Unit != "B" {
+		t.Errorf("got %v", err)
+	}
+}
+
+// However rough the picture, what is kept with a record is no larger than it may be.
+func TestKeptIsSmall(t *testing.T) {
+	t.Parallel()
+	rng := rand.New(rand.NewPCG(1, 2))
+	m := &grain.Measured{Flat: grain.Gray{W: 2000, H: 1500, V: make([]uint8, 2000*1500)}}
+	m.W, m.H = 0.08, 0.06
+	for i := range m.Flat.V {
+		m.Flat.V[i] = uint8(rng.IntN(256))
+	}
+	kept, err := Overlaid(m, nil)
+	if err != nil || len(kept) > MostKept || len(kept) < MostKept/10 {
+		t.Errorf("%d bytes kept, %v", len(kept), err)
+	}
+}
+
 // On paper a line of 100 mm is 100 mm, in the drawing and in the document.
 func TestSheetMeasures(t *testing.T) {
 	t.Parallel()
@@ -116,9 +145,10 @@ func TestSheetMeasures(t *testing.T) {
 				t.Error("text is not escaped")
 			}
 			pdf := string(p.PDF())
-			if !strings.Contains(pdf, " 283.465 1.417 re") || !strings.Contains(pdf, "[0 0 595.276 841.890]") || !strings.Contains(pdf, `Spread \(a\) spoonful`) {
+			if !strings.Contains(pdf, "155.906 313.937 283.465 1.417 re") || !strings.Contains(pdf, "[0 0 595.276 841.890]") || !strings.Contains(pdf, `Spread \(a\) spoonful`) {
 				t.Errorf("%s, %s: the document has no line of 100 mm", s.Name, g)
 			}
+			// (its left end 55 mm from the left, its foot 110.75 mm from the bottom)
 			// Every offset of the table leads to its object.
 			for i, m := range regexp.MustCompile(`(?m)^(\d{10}) 00000 n`).FindAllStringSubmatch(pdf, -1) {
 				var at int

@@ -112,6 +112,10 @@ func (j *job) money() error {
 	exact := func(key, name string, kind quantity.Kind, v float64) figure.Figure {
 		return figure.Exact(key, name, kind, v, figure.Measured)
 	}
+	for _, id := range j.doubted {
+		j.doc.Spoilers = append(j.doc.Spoilers, answer.Found(fact.Say("books.asked_about", fact.Count("record", int(id)))))
+	}
+	j.doc.Spoilers = j.doc.Spoilers[:min(len(j.doc.Spoilers), answer.MostSpoilers)]
 	if j.charged <= 0 || j.product <= 0 {
 		return nil
 	}

@@ -133,7 +133,7 @@ func TestGasOfAnExample(t *testing.T) {
 	t.Parallel()
 	product, energy := 1.0, 2.5*3.6e6
 	scrap := shoptest.Scrap("PET", "clear", 3)
-	s := shoptest.Bin(t, scrap, &shop.Ground{Mill: "Rattle", From: "S1", Into: "R1", Charge: 0.1, Product: shoptest.P(0.1), Run: 60, Energy: shoptest.P(energy * 0.1 / product)})
+	s := shoptest.Bin(t, scrap, &shop.Ground{Mill: "Rattle", From: "S1", Into: "R1", Charge: 0.1, Product: shoptest.P(0.1), Run: 3600, Energy: shoptest.P(energy * 0.1 / product)})
 	o := books.Month(shoptest.Noon)
 	o.Grid = books.PerJoule(shoptest.P(0.3))
 	b, err := books.Of(s, o)
@@ -221,5 +221,24 @@ func TestAccounts(t *testing.T) {
 	}
 	if _, err := books.OfCampaign(s, 99); err == nil {
 		t.Error("a campaign nobody began")
+	}
+}
+
+// A run that is asked about is in the balance and in no ratio.
+func TestWhatIsAskedAboutTeachesNothing(t *testing.T) {
+	t.Parallel()
+	run := func(product float64) *shop.Ground {
+		return &shop.Ground{Mill: "Rattle", From: "S1", Into: "R1", Charge: 0.1, Product: &product, Left: shoptest.P(0), Run: 60, Energy: shoptest.P(18e3)}
+	}
+	s := shoptest.Bin(t, shoptest.Scrap("PLA", "black", 3), run(0.09), run(0.9))
+	b, err := books.Of(s, books.Month(shoptest.Noon))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if y := figuresOf(b.Document)["yield"]; math.Abs(y.Value-0.9) > 1e-9 {
+		t.Errorf("a slip of ten makes the yield %g", y.Value)
+	}
+	if len(b.Document.Spoilers) == 0 || b.Document.Spoilers[0].Code != "books.asked_about" || b.Document.Tables[0].Notes[0].Code != "books.closes" {
+		t.Errorf("%+v", b.Document.Spoilers)
 	}
 }

@@ -43,7 +43,8 @@ type ledger struct {
 	work          float64  // at the mill, runs with their handling [s]
 	worked        float64  // product of them [kg]
 	runs          int
-	paid, bought  float64 // for virgin granulate with a price on record: money and kg
+	doubted       []shop.RecordID // runs that are asked about: they teach nothing
+	paid, bought  float64         // for virgin granulate with a price on record: money and kg
 }
 
 // perRun is one run's energy with what came out.
@@ -73,7 +74,13 @@ func read(s *shop.State, from, to time.Time) (*ledger, error) {
 		case *shop.TakenIn:
 			l.taken[b.Class] += b.Mass
 		case *shop.Ground:
-			l.ground(s, b)
+			l.runs++
+			l.scrap += b.Charge
+			if believed, ok := s.Believed(r, b); ok {
+				l.ground(s, &believed)
+			} else {
+				l.doubted = append(l.doubted, r.ID)
+			}
 		}
 	}
 	for _, x := range s.Losses {
@@ -101,8 +108,6 @@ func read(s *shop.State, from, to time.Time) (*ledger, error) {
 
 // ground takes a run up.
 func (l *ledger) ground(s *shop.State, b *shop.Ground) {
-	l.runs++
-	l.scrap += b.Charge
 	if b.Product == nil {
 		return
 	}

@@ -7,6 +7,7 @@ import (
 	"hopperful/answer"
 	"hopperful/fact"
 	"hopperful/figure"
+	"hopperful/plan/upkeep"
 	"hopperful/polymer"
 	"hopperful/quantity"
 	"hopperful/shop"
@@ -157,7 +158,13 @@ func (j *job) steps(d *answer.Document, bad []Item) {
 // spoilers are entries that cannot be true, a print that failed, and why the
 // next worst answer is no better than it is; the head tells the worst.
 func (j *job) spoilers(d *answer.Document, bad []Item) {
-	all := append([]answer.Finding{}, j.doubts...)
+	var all []answer.Finding
+	for _, x := range upkeep.SuspectOf(j.state, j.lot.ID) {
+		f := answer.Found(fact.Say("fit.marked", fact.Name("mill", x.Mill), upkeep.PartWord(x.Part), fact.Count("record", int(x.Found))), upkeep.Check(x, j.lot))
+		f.Weight = 1
+		all = append(all, f)
+	}
+	all = append(all, j.doubts...)
 	if len(j.facts.failed) > 0 {
 		all = append(all, answer.Found(fact.Say("fit.failed_before", fact.Name("why", j.facts.failed[0])), fact.Say("fit.cause_gone")))
 	}

@@ -242,3 +242,29 @@ func TestPassesAreCounted(t *testing.T) {
 		t.Errorf("one pass leaves %g", one.Figure.Value)
 	}
 }
+
+// A lot that a damaged part may have spoilt says so first, with how to check it, until
+// it is checked.
+func TestAMarkedLotSaysSo(t *testing.T) {
+	t.Parallel()
+	run := &shop.Ground{Mill: "Rattle", From: "S1", Into: "R1", Charge: 0.5, Product: shoptest.P(0.5), Run: 120}
+	torn := &shop.Serviced{Mill: "Rattle", Part: shop.ScreenPart, What: shop.FoundDamaged, Sound: shop.No}
+	sieved := &shop.Sieved{Lot: "R1", Charge: 0.02, Series: shop.OwnSet, Holes: shop.WovenWire, Pan: 0.005, Sieves: []shop.OnSieve{{Opening: 4e-3, Mass: 0}, {Opening: 1e-3, Mass: 0.015}}}
+	first := func(more ...shop.Body) string {
+		s := shoptest.Bin(t, append([]shop.Body{shoptest.Scrap("PLA", "black", 3), run}, more...)...)
+		f, err := fit.Judge(s, fit.Request{Lot: "R1", Need: shop.Need{Name: "hook", Mass: shoptest.P(0.1)}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if len(f.Document.Spoilers) == 0 {
+			return ""
+		}
+		return f.Document.Spoilers[0].Code
+	}
+	if got := first(torn); got != "fit.marked" {
+		t.Errorf("after a torn screen: %s", got)
+	}
+	if first() == "fit.marked" || first(torn, sieved) == "fit.marked" {
+		t.Error("marked without damage, or although it was sieved since")
+	}
+}

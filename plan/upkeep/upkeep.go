@@ -8,7 +8,6 @@ import (
 	"hopperful/answer"
 	"hopperful/fact"
 	"hopperful/figure"
-	"hopperful/plan"
 	"hopperful/process/upkeep"
 	"hopperful/quantity"
 	"hopperful/shop"
@@ -73,7 +72,7 @@ type job struct {
 
 // Of says what to look at on a mill; an empty name is the first mill in use.
 func Of(s *shop.State, mill string, o Options) (answer.Document, error) {
-	m, err := plan.PickMill(s, mill)
+	m, err := pick(s, mill)
 	if err != nil {
 		return answer.Document{}, err
 	}
@@ -97,6 +96,21 @@ func Of(s *shop.State, mill string, o Options) (answer.Document, error) {
 	j.doc.Cautions = []answer.Finding{answer.Found(fact.Say("upkeep.caution_plug")), answer.Found(fact.Say("upkeep.caution_edges")), answer.Found(fact.Say("upkeep.caution_maker"))}
 	err = j.reasons()
 	return j.doc, err
+}
+
+// pick is the mill of that name; the first in use where none is named.
+func pick(s *shop.State, name string) (shop.MillState, error) {
+	if m, ok := s.Mill(name); ok {
+		return m, nil
+	}
+	active := s.ActiveMills()
+	switch {
+	case name != "":
+		return shop.MillState{}, shop.Refuse(shop.NotFound, "mill", fact.Say("upkeep.no_such_mill", fact.Name("mill", name)), fact.Say("upkeep.list_mills"))
+	case len(active) == 0:
+		return shop.MillState{}, shop.Refuse(shop.NotFound, "mill", fact.Say("upkeep.no_mill"), fact.Say("do.describe_mill"))
+	}
+	return active[0], nil
 }
 
 // costs finds what a look takes, and what a spoilt kilogram does.
@@ -200,7 +214,7 @@ func (j *job) head() {
 			continue
 		}
 		if d.Damaged != 0 {
-			j.doc.Steps = append(j.doc.Steps, answer.Action{Do: fact.Say("do.mend_part", mill, partWord(d.Part.Part), partKey(d.Part.Part)), Why: fact.Say("upkeep.found_damaged", fact.Count("record", int(d.Damaged)))})
+			j.doc.Steps = append(j.doc.Steps, answer.Action{Do: fact.Say("do.mend_part", mill, PartWord(d.Part.Part), partKey(d.Part.Part)), Why: fact.Say("upkeep.found_damaged", fact.Count("record", int(d.Damaged)))})
 		}
 		if next == nil || d.Damaged != 0 && next.Damaged == 0 || d.Damaged == 0 && next.Damaged == 0 && d.left.Value/d.every.Value < next.left.Value/next.every.Value {
 			next = d
@@ -208,21 +222,21 @@ func (j *job) head() {
 	}
 	switch {
 	case next.Damaged != 0:
-		j.doc.Head = answer.Found(fact.Say("upkeep.damaged", mill, partWord(next.Part.Part)))
+		j.doc.Head = answer.Found(fact.Say("upkeep.damaged", mill, PartWord(next.Part.Part)))
 	case next.Now.Runs == 0 && len(next.Lives) == 0:
 		j.doc.Head = answer.Found(fact.Say("upkeep.nothing_ground", mill))
 	case next.over():
-		j.doc.Head = answer.Found(fact.Say("upkeep.look_now", mill, partWord(next.Part.Part), fact.About("unseen", quantity.Mass, next.Unseen.Mass)))
+		j.doc.Head = answer.Found(fact.Say("upkeep.look_now", mill, PartWord(next.Part.Part), fact.About("unseen", quantity.Mass, next.Unseen.Mass)))
 	default:
-		j.doc.Head = answer.Found(fact.Say("upkeep.look_before", mill, partWord(next.Part.Part), fact.About("left", quantity.Mass, next.left.Value)))
+		j.doc.Head = answer.Found(fact.Say("upkeep.look_before", mill, PartWord(next.Part.Part), fact.About("left", quantity.Mass, next.left.Value)))
 	}
 	for _, d := range j.dues {
 		if d.Damaged == 0 && d.over() && d.Now.Runs > 0 {
-			j.doc.Steps = append(j.doc.Steps, answer.Action{Do: fact.Say("do.look_at_part", mill, partWord(d.Part.Part), partKey(d.Part.Part)),
+			j.doc.Steps = append(j.doc.Steps, answer.Action{Do: fact.Say("do.look_at_part", mill, PartWord(d.Part.Part), partKey(d.Part.Part)),
 				Why: fact.Say("upkeep.since_look", fact.About("unseen", quantity.Mass, d.Unseen.Mass), fact.About("every", quantity.Mass, d.every.Value))})
 		}
 		if d.Look == 0 && d.Now.Runs > 0 {
-			j.doc.Spoilers = append(j.doc.Spoilers, answer.Found(fact.Say("upkeep.never_looked", partWord(d.Part.Part))))
+			j.doc.Spoilers = append(j.doc.Spoilers, answer.Found(fact.Say("upkeep.never_looked", PartWord(d.Part.Part))))
 		}
 	}
 	j.doc.Spoilers = j.doc.Spoilers[:min(len(j.doc.Spoilers), answer.MostSpoilers)]
@@ -245,7 +259,7 @@ func (j *job) parts() {
 		} else if d.over() {
 			look = fact.Word("left", "upkeep.is_due")
 		}
-		t.Rows = append(t.Rows, []fact.Fact{partWord(d.Part.Part), fact.About("mass", quantity.Mass, d.Now.Mass), fact.About("time", quantity.Duration, d.Now.Time), energy, look,
+		t.Rows = append(t.Rows, []fact.Fact{PartWord(d.Part.Part), fact.About("mass", quantity.Mass, d.Now.Mass), fact.About("time", quantity.Duration, d.Now.Time), energy, look,
 			fact.Parts("lasts", fact.Say("upkeep.from_to", fact.About("low", quantity.Mass, d.lasts.Low), fact.About("high", quantity.Mass, d.lasts.High)))})
 	}
 	if unmetered {
@@ -276,10 +290,10 @@ func (j *job) marked() {
 			open++
 			if l.Mass > 0 && steps < mostChecks {
 				steps++
-				j.doc.Steps = append(j.doc.Steps, answer.Action{Do: checkOf(x, l), Why: fact.Say("upkeep.ground_since", fact.Count("record", int(x.Found)))})
+				j.doc.Steps = append(j.doc.Steps, answer.Action{Do: Check(x, l), Why: fact.Say("upkeep.ground_since", fact.Count("record", int(x.Found)))})
 			}
 		}
-		t.Rows = append(t.Rows, []fact.Fact{answer.Lot("lot", l), fact.About("mass", quantity.Mass, l.Mass), partWord(x.Part), checked})
+		t.Rows = append(t.Rows, []fact.Fact{answer.Lot("lot", l), fact.About("mass", quantity.Mass, l.Mass), PartWord(x.Part), checked})
 	}
 	j.doc.Tables = append(j.doc.Tables, t)
 	if open > 0 {
@@ -290,8 +304,8 @@ func (j *job) marked() {
 	}
 }
 
-// checkOf is how a marked lot is checked.
-func checkOf(x Suspect, l *shop.Lot) fact.Saying {
+// Check is how a marked lot is checked.
+func Check(x Suspect, l *shop.Lot) fact.Saying {
 	if x.Part == shop.BladePart || x.Part == shop.BearingPart || x.Part == shop.MagnetPart {
 		return fact.Say("do.check_by_magnet", answer.Lot("lot", l))
 	}

@@ -11,8 +11,8 @@ import (
 	"hopperful/shop"
 )
 
-// partWord is what a part is called.
-func partWord(p shop.MillPart) fact.Fact {
+// PartWord is what a part is called.
+func PartWord(p shop.MillPart) fact.Fact {
 	switch p {
 	case shop.BladePart:
 		return fact.Word("part", "upkeep.part_blade")
@@ -49,7 +49,7 @@ func (j *job) reasons() error {
 				by = fact.About("to", quantity.Mass, w.To)
 				ended++
 			}
-			lives.Rows = append(lives.Rows, []fact.Fact{partWord(d.Part.Part), fact.About("from", quantity.Mass, w.From), by})
+			lives.Rows = append(lives.Rows, []fact.Fact{PartWord(d.Part.Part), fact.About("from", quantity.Mass, w.From), by})
 		}
 	}
 	l := answer.Section{Key: "upkeep_lives", Notes: []fact.Saying{fact.Say("upkeep.how_lives", fact.Count("n", ended))}}
@@ -67,7 +67,7 @@ func (j *job) wear() error {
 		for _, w := range d.Wear {
 			got, err := metal.WearFromParts(metal.PartWeighing{Before: w.before, After: w.after, Ground: w.ground, Resolution: j.state.Resolution(w.before)})
 			if err != nil { // heavier than before: something baked on, or another part
-				s.Notes = append(s.Notes, fact.Say("upkeep.wear_unclear", partWord(d.Part.Part), fact.Count("record", int(w.record))))
+				s.Notes = append(s.Notes, fact.Say("upkeep.wear_unclear", PartWord(d.Part.Part), fact.Count("record", int(w.record))))
 				continue
 			}
 			f := figure.Figure{Key: "wear_" + string(d.Part.Part), Name: "upkeep.wear", Kind: quantity.Share, Value: got.Share, Low: got.Low, High: got.High, Basis: figure.Reckoned, Records: []int64{int64(w.record)}}
