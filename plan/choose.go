@@ -6,7 +6,6 @@ import (
 	"slices"
 
 	"hopperful/answer"
-	"hopperful/plan/lineage"
 	"hopperful/process/breakage"
 	"hopperful/quantity"
 	"hopperful/shop"
@@ -37,7 +36,7 @@ func choose(s *shop.State, req Request, polymer string, mill shop.Mill) choice {
 		if lot.Mass <= 0 || (len(req.Lots) > 0 && !named) {
 			continue
 		}
-		why, remedy, loud := lineage.Unfit(s, lot, polymer, req.Colour)
+		why, remedy, loud := answer.Unfit(s, lot, polymer, req.Colour)
 		switch {
 		case why != "" && (loud || named):
 			c.aside = append(c.aside, answer.Aside{Lot: id, Name: lot.Name, Why: why, Remedy: remedy})

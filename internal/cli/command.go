@@ -56,6 +56,7 @@ var commands = map[string]string{
 	"do.describe_dryer_for": "hopperful machines set dryer --name … --way …",
 	"do.describe_dryer":     "hopperful machines set dryer --name … --way …",
 	"do.record_drying":      "hopperful record dried {lot} --way \"{way}\" --before … --after …",
+	"do.take_colour":        "hopperful record coloured {lot} --photo '#rrggbb'",
 	"do.take_in":            "hopperful take-in 1.2kg --polymer …",
 	"do.try_test":           `hopperful identify … --found "{test}"`,
 	"do.write_down_look":    `hopperful record serviced --mill "{mill}" --part screen --what inspected --sound …`,

@@ -140,10 +140,10 @@ func showLot(c *cobra.Command, env *Env, state *shop.State, label string) error 
 		plain(env.Out, "    %s", n)
 	}
 	if age, err := lineage.AgeOf(state, id); err == nil {
-		plain(env.Out, "    %s", age.Answer)
+		plain(env.Out, "    %s", env.speaks().Say(age.Head.Saying))
 	}
 	if seen, err := lineage.ColourOf(state, id); err == nil && seen.Mixed != nil {
-		plain(env.Out, "    %s", seen.Answer)
+		plain(env.Out, "    %s", env.speaks().Say(seen.Head.Saying))
 	}
 	printEdges(env, "Made from", l.Parents)
 	printEdges(env, "Went to", l.Children)

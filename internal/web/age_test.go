@@ -11,6 +11,7 @@ import (
 
 	"pgregory.net/rapid"
 
+	"hopperful/internal/say"
 	"hopperful/plan/lineage"
 	"hopperful/shop"
 )
@@ -35,7 +36,11 @@ func TestAgesAreDrawnWell(t *testing.T) {
 		if err != nil {
 			rt.Fatal(err)
 		}
-		text := string(drawAge(a, a.Gathered(mostPasses), noColour, rapid.Bool().Draw(rt, "comma")))
+		p := say.For()
+		if rapid.Bool().Draw(rt, "comma") {
+			p = p.WithComma()
+		}
+		text := string(drawAge(p, a, a.Gathered(lineage.MostPasses), noColour))
 		wellFormed(rt, text)
 		for _, bad := range []string{"NaN", "Inf", "%!", "style="} {
 			if strings.Contains(text, bad) {

@@ -8,6 +8,7 @@ import (
 	"unicode/utf8"
 
 	"hopperful/figure"
+	"hopperful/internal/say"
 	"hopperful/plan/lineage"
 )
 
@@ -35,15 +36,15 @@ type ageSketch struct {
 
 // drawAge draws the share of a lot's mass by its number of passes, with the
 // range of each, and marks the mean and the oldest twentieth.
-func drawAge(a lineage.LotAge, rows []lineage.Passes, fill rgb, comma bool) template.HTML {
-	s := &ageSketch{slot: math.Min(ageSlot, (ageWide-2*ageSide)/float64(len(rows))), bars: len(rows), comma: comma}
+func drawAge(p *say.Printer, a lineage.LotAge, rows []lineage.Passes, fill rgb) template.HTML {
+	s := &ageSketch{slot: math.Min(ageSlot, (ageWide-2*ageSide)/float64(len(rows))), bars: len(rows), comma: p.Comma()}
 	most := 0.0
-	for _, p := range rows {
-		most = math.Max(most, p.High)
+	for _, x := range rows {
+		most = math.Max(most, x.High)
 	}
 	high := func(share float64) float64 { return ageFloor - share/most*(ageFloor-ageTop) }
 	fmt.Fprintf(&s.out, `<svg class="ages" viewBox="0 0 %g %g" width="%g" height="%g" role="img" aria-label="%s">`,
-		ageWide, ageHigh, ageWide, ageHigh, template.HTMLEscapeString(localised(ageSummary(a, rows), comma)))
+		ageWide, ageHigh, ageWide, ageHigh, template.HTMLEscapeString(ageSummary(p, a, rows)))
 	for i, p := range rows {
 		x, wide := s.at(float64(i)), s.slot*0.62
 		fmt.Fprintf(&s.out, `<rect class="bar-of" fill="%s" x="%.1f" y="%.1f" width="%.1f" height="%.1f"/>`, fill, x-wide/2, high(p.Share), wide, ageFloor-high(p.Share))
@@ -61,9 +62,9 @@ func drawAge(a lineage.LotAge, rows []lineage.Passes, fill rgb, comma bool) temp
 		}
 		s.name("passes", s.at(float64(i)), ageFloor+18, word)
 	}
-	s.name("axis", ageWide/2, ageFloor+37, "times melted; share of the mass")
-	s.mark("mean ", ageMean, a.Mean)
-	s.mark("oldest twentieth ", ageOld, a.Oldest)
+	s.name("axis", ageWide/2, ageFloor+37, p.Line("age.axis"))
+	s.mark(p.Line("age.mean_mark"), ageMean, a.Mean)
+	s.mark(p.Line("age.oldest_mark"), ageOld, a.Oldest)
 	s.out.WriteString(`</svg>`)
 	return template.HTML(s.out.String())
 }
@@ -83,7 +84,7 @@ func (s *ageSketch) at(passes float64) float64 {
 
 // mark shows a figure below the bars: a tick on its range, with its name.
 func (s *ageSketch) mark(name string, y float64, f figure.Figure) {
-	text := name + f.Shown()
+	text := name + " " + f.Shown()
 	if r := f.ShownRange(); r != "" {
 		text += " (" + r + ")"
 	}

@@ -5,6 +5,7 @@ import (
 	"html/template"
 	"net/http"
 
+	"hopperful/fact"
 	"hopperful/plan/lineage"
 	"hopperful/shop"
 )
@@ -61,12 +62,12 @@ func (d *desk) viewFamily(id shop.LotID, near bool) (familyView, error) {
 	if err != nil {
 		return v, err
 	}
-	v.Answer, v.Sum, v.Middle = untailed(t.Answer), k.sum(), k.Lot.X+k.Lot.W/2
+	v.Answer, v.Sum, v.Middle = untailed(d.say.Say(t.Head.Saying)), k.sum(), k.Lot.X+k.Lot.W/2
 	if k.alone() {
-		v.Alone = fmt.Sprintf("%s came from outside as it is, and nothing was made of it yet. What you grind, sort, blend or print of it will be drawn here.", id)
+		v.Alone = d.say.Line("family.alone", fact.Lot("lot", string(id), ""))
 		return v, nil
 	}
-	v.Picture = k.draw(d, "Where "+string(id)+" came from and went to", true, moreOf(id, near))
+	v.Picture = k.draw(d, d.say.Line("family.picture", fact.Lot("lot", string(id), "")), true, moreOf(id, near))
 	if near {
 		v.Rows, v.More = k.rows(mostKinRows)
 		return v, nil
@@ -98,7 +99,7 @@ func (s *server) lotAsked(w http.ResponseWriter, r *http.Request, d *desk) (*sho
 	id, err := shop.ParseLot(r.PathValue("lot"))
 	l, ok := d.state.Lot(id)
 	if err != nil || !ok {
-		s.fail(w, r, fault{http.StatusNotFound, "There is no lot " + r.PathValue("lot") + ".", "Labels look like S12; the stock page shows them all."})
+		s.fail(w, r, fault{http.StatusNotFound, d.say.Line("shop.no_lot", fact.Name("lot", r.PathValue("lot"))), d.say.Line("shop.stock_lists")})
 		return nil, false
 	}
 	return l, true
@@ -106,9 +107,9 @@ func (s *server) lotAsked(w http.ResponseWriter, r *http.Request, d *desk) (*sho
 
 // familyPage is the page of the whole family.
 type familyPage struct {
-	Say, More string
-	Family    familyView
-	LotPage   string
+	Say     string
+	Family  familyView
+	LotPage string
 }
 
 func (s *server) showFamily(w http.ResponseWriter, r *http.Request) {
@@ -123,7 +124,7 @@ func (s *server) showFamily(w http.ResponseWriter, r *http.Request) {
 			s.failWith(w, r, err)
 			return
 		}
-		writeJSON(w, http.StatusOK, t)
+		writeJSON(w, http.StatusOK, d.say.Document(t.Document))
 		return
 	}
 	v, err := d.viewFamily(l.ID, false)
@@ -131,10 +132,9 @@ func (s *server) showFamily(w http.ResponseWriter, r *http.Request) {
 		s.failWith(w, r, err)
 		return
 	}
-	page := familyPage{Family: v, LotPage: lotPath(l.ID)}
-	page.Say, page.More = firstSentence(v.Answer)
-	s.render(w, r, http.StatusOK, "family", view{Title: "The family of " + string(l.ID), Place: "stock",
-		Crumb: &link{lotPath(l.ID), "Lot " + string(l.ID)}, Body: page})
+	page := familyPage{Say: v.Answer, Family: v, LotPage: lotPath(l.ID)}
+	s.render(w, r, http.StatusOK, "family", view{Title: d.say.Line("family.of", fact.Lot("lot", string(l.ID), "")), Place: "stock",
+		Crumb: d.lotCrumb(l.ID), Body: page})
 }
 
 // downloadFamily sends the picture or the numbers of a family as a file.

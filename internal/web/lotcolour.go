@@ -6,6 +6,8 @@ import (
 	"strings"
 
 	"hopperful/answer"
+	"hopperful/fact"
+	"hopperful/internal/say"
 	"hopperful/plan/lineage"
 	"hopperful/quantity"
 	"hopperful/shop"
@@ -48,34 +50,34 @@ type colourPartRow struct {
 
 // viewColourOf shows a lot's colour.
 func (d *desk) viewColourOf(l *shop.Lot) (lotColourView, []answer.Finding, error) {
-	v := lotColourView{Lot: l.ID, Take: takeColour(l.ID, "Take its colour")}
+	v := lotColourView{Lot: l.ID, Take: takeColour(l.ID, d.say.Line("page.take_colour"))}
 	c, err := d.palette.colourOf(d.state, l.ID)
 	if err != nil {
 		return v, nil, err
 	}
-	v.Answer, v.Learned, v.Notes = c.Answer, c.Learned, c.Notes
+	v.Answer, v.Learned, v.Notes = d.say.Say(c.Head.Saying), d.say.All(c.Learned), d.say.All(c.Notes)
 	if c.Mixed == nil {
 		for _, id := range c.Missing {
 			if id != l.ID {
-				v.Missing = append(v.Missing, takeColour(id, "Take the colour of "+string(id)))
+				v.Missing = append(v.Missing, takeColour(id, d.say.Line("do.take_colour", fact.Lot("lot", string(id), ""))))
 			}
 		}
 		return v, nil, nil
 	}
 	v.Known = true
-	v.Ends = endsOf(c)
+	v.Ends = endsOf(d.say, c)
 	if len(c.Parts) > 1 {
 		for _, p := range c.Parts {
-			v.Parts = append(v.Parts, partRow(p))
+			v.Parts = append(v.Parts, partRow(d.say, p))
 		}
 	}
-	v.Strip = drawStrip(c)
-	v.Figures = append(v.Figures, viewFigure(*c.Doubt))
+	v.Strip = drawStrip(d.say, c)
+	v.Figures = append(v.Figures, viewFigureIn(d.say, *c.Doubt))
 	if c.Apart.Value >= seenApart {
-		v.Figures = append(v.Figures, viewFigure(*c.Apart))
+		v.Figures = append(v.Figures, viewFigureIn(d.say, *c.Apart))
 	}
 	if c.Off != nil {
-		v.Figures = append(v.Figures, viewFigure(*c.Off))
+		v.Figures = append(v.Figures, viewFigureIn(d.say, *c.Off))
 	}
 	return v, c.Doubts, nil
 }
@@ -90,42 +92,42 @@ func takeColour(id shop.LotID, say string) link {
 
 // endsOf are the colours there are, the melt first. Where nobody can tell both
 // ends apart they are one.
-func endsOf(c lineage.LotColour) []colourRow {
+func endsOf(p *say.Printer, c lineage.LotColour) []colourRow {
 	var rows []colourRow
 	add := func(what string, s *lineage.Shade, more string) {
 		if s != nil {
-			rows = append(rows, shadeRow(what, *s, more))
+			rows = append(rows, shadeRow(p, p.Line(what), *s, more))
 		}
 	}
 	seen := ""
 	if c.Seen != nil {
-		seen = "as taken: " + string(c.Seen.How)
+		seen = p.Say(c.Seen.Taken())
 	}
 	if c.Apart.Value < seenApart {
-		add("this lot", c.Mixed, seen)
-		add("forecast by its parents", c.Forecast, "")
+		add("colour.this_lot", c.Mixed, seen)
+		add("colour.forecast", c.Forecast, "")
 		return rows
 	}
 	side := ""
 	if c.Seen != nil && !c.Seen.Melted {
 		seen, side = "", seen
 	}
-	add("melted well", c.Mixed, seen)
-	add("side by side", c.Unmixed, side)
+	add("colour.melted_well", c.Mixed, seen)
+	add("colour.side_by_side", c.Unmixed, side)
 	switch {
 	case c.Forecast == nil:
 	case c.Seen.Melted:
-		add("melted well, forecast by its parents", c.Forecast, "")
+		add("colour.melted_forecast", c.Forecast, "")
 	default:
-		add("side by side, forecast by its parents", c.Forecast, "")
+		add("colour.side_forecast", c.Forecast, "")
 	}
 	return rows
 }
 
-func shadeRow(what string, s lineage.Shade, more string) colourRow {
+func shadeRow(p *say.Printer, what string, s lineage.Shade, more string) colourRow {
 	row := colourRow{What: what, Name: s.Name, Code: s.RGB, Lab: fmt.Sprintf("L* %s, a* %s, b* %s", one(s.Lab[0]), one(s.Lab[1]), one(s.Lab[2])), Swatch: drawSwatch(s.RGB), More: more}
 	if !s.Exact {
-		row.More = strings.TrimPrefix(row.More+"; no screen shows it exactly", "; ")
+		row.More = strings.TrimPrefix(row.More+"; "+p.Line("colour.no_screen"), "; ")
 	}
 	return row
 }
@@ -133,16 +135,13 @@ func shadeRow(what string, s lineage.Shade, more string) colourRow {
 // one shows a coordinate with one decimal.
 func one(v float64) string { return strings.Replace(fmt.Sprintf("%.1f", v), "-0.0", "0.0", 1) }
 
-func partRow(p lineage.ColourPart) colourPartRow {
-	row := colourPartRow{colourRow: shadeRow("", p.Shade, ""), Lot: p.Lot, Share: quantity.Share.Rough(p.Share), Basis: string(p.Basis), Tints: p.Scatter.Shown(), From: "nothing yet"}
+func partRow(w *say.Printer, p lineage.ColourPart) colourPartRow {
+	row := colourPartRow{colourRow: shadeRow(w, "", p.Shade, ""), Lot: p.Lot, Share: quantity.Share.Rough(p.Share), Basis: w.Say(p.Basis.Said()), Tints: p.Scatter.Shown(), From: w.Line("colour.nothing_yet")}
 	if r := p.Scatter.ShownRange(); r != "" {
 		row.Tints += " (" + r + ")"
 	}
-	switch n := p.Scatter.Runs; {
-	case n == 1:
-		row.From = "1 melted mix"
-	case n > 1:
-		row.From = fmt.Sprintf("%d melted mixes", n)
+	if n := p.Scatter.Runs; n > 0 {
+		row.From = w.Line("colour.melted_mixes", fact.Count("n", n))
 	}
 	return row
 }
@@ -168,7 +167,7 @@ const (
 // drawStrip draws the lots behind a colour by their share, below it what becomes
 // of them, melted well and side by side, and what was seen beside what had been
 // forecast.
-func drawStrip(c lineage.LotColour) []stripRow {
+func drawStrip(w *say.Printer, c lineage.LotColour) []stripRow {
 	var rows []stripRow
 	if len(c.Parts) > 1 {
 		var codes, words []string
@@ -182,18 +181,18 @@ func drawStrip(c lineage.LotColour) []stripRow {
 			shares[i] /= sum
 		}
 		if len(words) > 4 {
-			words = append(words[:3], fmt.Sprintf("%d more", len(words)-3))
+			words = append(words[:3], w.Line("family.more", fact.Count("n", len(words)-3)))
 		}
-		rows = append(rows, stripRow{"Made of " + answer.List(words), drawRow(codes, shares)})
+		rows = append(rows, stripRow{w.Line("colour.made_of", fact.Names("lots", words)), drawRow(codes, shares)})
 	}
 	half := []float64{0.5, 0.5}
 	if c.Apart.Value < seenApart {
-		rows = append(rows, stripRow{"It looks " + named(c.Mixed), drawRow([]string{c.Mixed.RGB}, []float64{1})})
+		rows = append(rows, stripRow{w.Line("colour.looks", fact.Name("one", named(c.Mixed))), drawRow([]string{c.Mixed.RGB}, []float64{1})})
 	} else {
-		rows = append(rows, stripRow{"Left melted well, " + named(c.Mixed) + "; right side by side, " + named(c.Unmixed), drawRow([]string{c.Mixed.RGB, c.Unmixed.RGB}, half)})
+		rows = append(rows, stripRow{w.Line("colour.left_melted", fact.Name("one", named(c.Mixed)), fact.Name("other", named(c.Unmixed))), drawRow([]string{c.Mixed.RGB, c.Unmixed.RGB}, half)})
 	}
 	if c.Forecast != nil {
-		rows = append(rows, stripRow{"Left as seen, " + named(&c.Seen.Shade) + "; right as its parents forecast, " + named(c.Forecast),
+		rows = append(rows, stripRow{w.Line("colour.left_seen", fact.Name("one", named(&c.Seen.Shade)), fact.Name("other", named(c.Forecast))),
 			drawRow([]string{c.Seen.RGB, c.Forecast.RGB}, half)})
 	}
 	return rows

@@ -39,7 +39,7 @@ func TestALotShowsItsColour(t *testing.T) {
 	for path, want := range map[string][]string{
 		"/stock/B3":  {"What it looks like", "melted well", "side by side", "colour-strip", "1 melted mix", "#efebdf", "#d26f2a", "/record/colour?lot=B3", "colour difference between melted well and side by side", "how far the true colour may be off"},
 		"/stock/P20": {"as seen; its parents forecast", "#e3a878", "melted well, forecast by its parents", "colour difference between seen and forecast"},
-		"/stock/R5":  {"#83868a", "as taken: photo beside a white card", "forecast by its parents"},
+		"/stock/R5":  {"#83868a", "photo beside a white card, record", "forecast by its parents"},
 		"/stock/S3":  {"Nobody has taken the colour of S3", "/record/colour?lot=S3"},
 	} {
 		body := b.get(path).Body.String()

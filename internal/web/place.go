@@ -59,6 +59,7 @@ var places = map[string]struct {
 	"do.describe_dryer_for": {always("/record/dryer"), "go.describe_dryer"},
 	"do.describe_dryer":     {always("/record/dryer"), "go.describe_dryer"},
 	"do.record_drying":      {func(s fact.Saying) string { return recordOf("dry")(s) + "&way=" + queryEscape(s.Text("way")) }, "go.dried"},
+	"do.take_colour":        {func(s fact.Saying) string { return "/record/colour?lot=" + queryEscape(s.Text("lot")) }, "go.take_colour"},
 	"do.take_in":            {always("/record/take-in"), "go.take_in"},
 	"do.try_test":           {always("/identify"), "go.try"},
 	"do.write_down_look":    {func(s fact.Saying) string { return servicePath(shop.ScreenPart, s.Text("mill")) }, "go.write_down_look"},

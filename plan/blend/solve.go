@@ -144,7 +144,7 @@ func (j *blendJob) start() error {
 	}
 	for _, id := range slices.Concat(j.req.Lots, j.req.Without, j.req.WhyNot) {
 		if _, ok := j.state.Lot(id); !ok {
-			return lineage.NoLot(id)
+			return shop.NoLot("lot", id)
 		}
 	}
 	if err := j.bounds(); err != nil {

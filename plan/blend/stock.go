@@ -91,7 +91,7 @@ func (j *blendJob) lot(lot *shop.Lot) (blendLot, error) {
 func (j *blendJob) unfit(b blendLot, named bool) (why, remedy string, lacks answer.Lack, quiet bool) {
 	host := j.polymer.Name
 	other := !strings.EqualFold(b.Polymer, host) && b.Polymer != "" && !strings.EqualFold(b.Polymer, polymer.Unknown)
-	if why, remedy, _ = lineage.Unfit(j.state, b.Lot, orWordOf(other && named, b.Polymer, host), j.word); why != "" {
+	if why, remedy, _ = answer.Unfit(j.state, b.Lot, orWordOf(other && named, b.Polymer, host), j.word); why != "" {
 		switch bar := b.Lot.Bar(); {
 		case bar != nil && bar.Code == shop.BarHalogen:
 			lacks = answer.LacksSort

@@ -1,9 +1,11 @@
 package lineage
 
 import (
-	"fmt"
 	"math"
+	"strconv"
 
+	"hopperful/answer"
+	"hopperful/fact"
 	"hopperful/figure"
 	"hopperful/process/ageing"
 	"hopperful/quantity"
@@ -11,23 +13,24 @@ import (
 )
 
 // LotAge is how often the plastic of a lot was melted, and what that makes of
-// it. The maker's own pass does not count; a print of new granulate has one.
+// it: the answer, and its parts as the page draws them. The maker's own pass does
+// not count; a print of new granulate has one.
 type LotAge struct {
-	Answer   string         `json:"answer"` // one sentence
-	Lot      shop.LotID     `json:"lot"`
-	Known    bool           `json:"known"`                   // all of it is followed up to new granulate; else part is judged
-	Shares   []float64      `json:"shares"`                  // by mass, with 0, 1, 2, … passes; together 1
-	Mean     figure.Figure  `json:"mean"`                    // passes
-	Oldest   figure.Figure  `json:"oldest"`                  // passes, beyond which at most a twentieth lies
-	Judged   figure.Figure  `json:"judged"`                  // share from outside that was printed before, nobody knows how often
-	MeltFlow *figure.Figure `json:"melt_flow,omitempty"`     // nil where the polymer's is not known
-	Strength *figure.Figure `json:"strength,omitempty"`      // of a print of it over one of new granulate; nil where no study says
-	PerPass  *figure.Figure `json:"flow_per_pass,omitempty"` // melt flow after a pass over before, as this shop's tests taught it
-	Water    *figure.Figure `json:"water_gain,omitempty"`    // melt flow with the water it was melted with over without; nil where water cuts nothing
-	Chains   *figure.Figure `json:"chains_kept,omitempty"`   // what water left of the length of the chains
-	Taught   int            `json:"taught_lots,omitempty"`   // lots whose melt-flow tests taught it
-	Notes    []string       `json:"notes"`
+	answer.Document
+	Lot      shop.LotID
+	Known    bool           // all of it is followed up to new granulate; else part is judged
+	Shares   []float64      // by mass, with 0, 1, 2, … passes; together 1
+	Mean     figure.Figure  // passes
+	Oldest   figure.Figure  // passes, beyond which at most a twentieth lies
+	Judged   figure.Figure  // share from outside that was printed before, nobody knows how often
+	MeltFlow *figure.Figure // nil where the polymer's is not known
+	Strength *figure.Figure // of a print of it over one of new granulate; nil where no study says
+	PerPass  *figure.Figure // melt flow after a pass over before, as this shop's tests taught it
+	Water    *figure.Figure // melt flow with the water it was melted with over without; nil where water cuts nothing
+	Chains   *figure.Figure // what water left of the length of the chains
+	Taught   int            // lots whose melt-flow tests taught it
 
+	notes  []fact.Saying
 	spread Spread
 }
 
@@ -35,7 +38,7 @@ type LotAge struct {
 func AgeOf(s *shop.State, id shop.LotID) (LotAge, error) {
 	lot, ok := s.Lot(id)
 	if !ok {
-		return LotAge{}, NoLot(id)
+		return LotAge{}, shop.NoLot("lot", id)
 	}
 	w, err := NewAger(s)
 	if err != nil {
@@ -45,31 +48,20 @@ func AgeOf(s *shop.State, id shop.LotID) (LotAge, error) {
 	if err != nil {
 		return LotAge{}, err
 	}
-	a := LotAge{Lot: id, Known: age.judged == 0, Shares: age.mid.Shares, Notes: []string{}, spread: age}
+	a := LotAge{Lot: id, Known: age.judged == 0, Shares: age.mid.Shares, spread: age}
 	if a.Mean, err = age.Mean(); err != nil {
 		return a, err
 	}
 	if a.Oldest, err = age.Oldest(); err != nil {
 		return a, err
 	}
-	a.Judged = figure.Exact("judged", "share of unknown past", quantity.Share, age.judged, figure.Reckoned).
-		From("share that came from outside as scrap, regrind, blend or prints, by the records")
+	a.Judged = figure.Exact("judged", "age.judged", quantity.Share, age.judged, figure.Reckoned).
+		From("age.how_judged")
 	if err = a.forecast(w, lot); err != nil {
 		return a, err
 	}
-	a.answer()
+	a.document()
 	return a, nil
-}
-
-// Figures are the figures of an age, in reading order.
-func (a LotAge) Figures() []figure.Figure {
-	all := []figure.Figure{a.Mean, a.Oldest, a.Judged}
-	for _, f := range []*figure.Figure{a.MeltFlow, a.PerPass, a.Strength, a.Chains, a.Water} {
-		if f != nil {
-			all = append(all, *f)
-		}
-	}
-	return all
 }
 
 // Spread is an age with its range. The three are blended and melted alike, so
@@ -88,17 +80,17 @@ func (a Spread) Judged() float64 { return a.judged }
 
 // Mean is the mean number of passes.
 func (a Spread) Mean() (figure.Figure, error) {
-	f, err := a.counted("mean_passes", "mean passes", func(x ageing.Age) (float64, error) { return x.Mean() })
-	return f.From("parents by mass; each print adds one"), err
+	f, err := a.counted("mean_passes", "age.mean_passes", func(x ageing.Age) (float64, error) { return x.Mean() })
+	return f.From("age.how_mean"), err
 }
 
 // Oldest is the number of passes beyond which at most a twentieth lies.
 func (a Spread) Oldest() (figure.Figure, error) {
-	f, err := a.counted("oldest_passes", "passes of the oldest twentieth", func(x ageing.Age) (float64, error) {
+	f, err := a.counted("oldest_passes", "age.oldest_passes", func(x ageing.Age) (float64, error) {
 		n, err := x.Oldest(OldestShare)
 		return float64(n), err
 	})
-	return f.From("least number of passes beyond which at most a twentieth lies"), err
+	return f.From("age.how_oldest"), err
 }
 
 // counted makes a figure of something that rises with age.
@@ -118,51 +110,53 @@ func (a Spread) counted(key, name string, of func(ageing.Age) (float64, error)) 
 	return f, nil
 }
 
-// answer says the age in a sentence.
-func (a *LotAge) answer() {
-	how := "followed up to new granulate"
-	if !a.Known {
-		how = fmt.Sprintf("judged for the %s that came from outside", quantity.Share.Rough(a.Judged.Value))
-	}
-	a.Answer = fmt.Sprintf("%s was melted %s on average (%s%s)", a.Lot, often(a.Mean.Value), passRange(a.Mean), how)
-	if a.Strength != nil {
-		a.Answer += fmt.Sprintf("; a print of it keeps about %s of the strength of a new one", a.Strength.Shown())
-	}
-	if Wet(a.Chains) {
-		a.Answer += fmt.Sprintf("; the water it was melted with left its chains at %s of their length", a.Chains.Shown())
-	}
-	a.Answer += "."
-	switch {
-	case a.PerPass == nil || a.PerPass.Basis != figure.Learned:
-	case len(a.PerPass.Records) == 1:
-		a.Answer += " One melt-flow test taught what a pass does to it."
-	default:
-		a.Answer += fmt.Sprintf(" %d melt-flow tests of %s taught what a pass does to it.", len(a.PerPass.Records), lotCount(a.Taught))
-	}
-}
+// MostPasses is how many rows a lot's age has at most; the last gathers the rest.
+const MostPasses = 8
 
 // wetChains is the length of chains below which water is worth a word. Judgement.
 const wetChains = 0.97
 
-func lotCount(n int) string {
-	if n == 1 {
-		return "one lot"
+// document puts the answer together.
+func (a *LotAge) document() {
+	once, low, high := fact.Name("once", ""), fact.Name("low", ""), fact.Name("high", "")
+	if math.Abs(a.Mean.Value-1) < 0.005 {
+		once = fact.Name("once", "yes")
 	}
-	return fmt.Sprintf("%d lots", n)
+	if a.Mean.High-a.Mean.Low >= 0.05 {
+		low, high = fact.About("low", quantity.Number, a.Mean.Low), fact.About("high", quantity.Number, a.Mean.High)
+	}
+	judged, strength, chains := fact.Name("judged", ""), fact.Name("strength", ""), fact.Name("chains", "")
+	if !a.Known {
+		judged = fact.About("judged", quantity.Share, a.Judged.Value)
+	}
+	if a.Strength != nil {
+		strength = fact.Figure("strength", *a.Strength)
+	}
+	if Wet(a.Chains) {
+		chains = fact.Figure("chains", *a.Chains)
+	}
+	a.Head = answer.Found(fact.Say("age.answer", fact.Lot("lot", string(a.Lot), ""), once, fact.About("mean", quantity.Number, a.Mean.Value), low, high, judged, strength, chains))
+	a.Figures = []figure.Figure{a.Mean, a.Oldest, a.Judged}
+	for _, f := range []*figure.Figure{a.MeltFlow, a.PerPass, a.Strength, a.Chains, a.Water} {
+		if f != nil {
+			a.Figures = append(a.Figures, *f)
+		}
+	}
+	if a.PerPass != nil && a.PerPass.Basis == figure.Learned {
+		a.notes = append(a.notes, fact.Say("age.taught", fact.Count("n", len(a.PerPass.Records)), fact.Name("lots", strconv.Itoa(a.Taught))))
+	}
+	t := answer.Table{Key: "passes", Leads: true, Columns: []answer.Column{{Key: "times_melted", Numbers: true}, {Key: "share", Numbers: true}, {Key: "at_least", Numbers: true}, {Key: "at_most", Numbers: true}}}
+	for _, p := range a.Gathered(MostPasses) {
+		t.Rows = append(t.Rows, []fact.Fact{p.Said("times"), fact.About("share", quantity.Share, p.Share), fact.About("low", quantity.Share, p.Low), fact.About("high", quantity.Share, p.High)})
+	}
+	t.Notes = a.notes
+	a.Tables = append(a.Tables, t)
 }
 
-// often is a mean number of passes as one says it.
-func often(passes float64) string {
-	if math.Abs(passes-1) < 0.005 {
-		return "once"
+// Said is a number of passes: "3", or "7 or more".
+func (p Passes) Said(name string) fact.Fact {
+	if p.OrMore {
+		return fact.Parts(name, fact.Say("age.or_more", fact.Name("n", strconv.Itoa(p.Number))))
 	}
-	return fmt.Sprintf("%.2g times", passes)
-}
-
-// passRange is the range of a number of passes, where it has one.
-func passRange(f figure.Figure) string {
-	if f.High-f.Low < 0.05 {
-		return ""
-	}
-	return fmt.Sprintf("%.2g to %.2g; ", f.Low, f.High)
+	return fact.Name(name, strconv.Itoa(p.Number))
 }

@@ -25,7 +25,7 @@ func aged(t testing.TB, s *shop.State, id shop.LotID) lineage.LotAge {
 	if math.Abs(sum-1) > 1e-9 {
 		t.Errorf("%s: shares add up to %g", id, sum)
 	}
-	for _, f := range a.Figures() {
+	for _, f := range a.Figures {
 		if err := figure.Check(f); err != nil {
 			t.Errorf("%s: %v", id, err)
 		}
@@ -103,7 +103,7 @@ func TestOlderLotsAreForecastWeaker(t *testing.T) {
 func TestUnknownPolymerHasNoForecast(t *testing.T) {
 	t.Parallel()
 	a := aged(t, shoptest.Bin(t, &shop.TakenIn{Lot: "S1", Class: shop.Scrap, Mass: 1}), "S1")
-	if a.MeltFlow != nil || a.Strength != nil || len(a.Notes) == 0 {
+	if a.MeltFlow != nil || a.Strength != nil || len(a.Tables[0].Notes) == 0 {
 		t.Errorf("got %+v", a)
 	}
 }

@@ -46,7 +46,7 @@ func (m flowMeasure) like() string {
 }
 
 func underOf(temperature, load float64) string {
-	return fmt.Sprintf("%.0f K %.3f kg", temperature, load)
+	return fmt.Sprintf("%.0fK/%.3fkg", temperature, load)
 }
 
 // measured remembers a melt-flow test; the newest of a lot stands for it.
@@ -75,11 +75,12 @@ func (w *Ager) measured(r shop.Record, t *shop.FlowTested) {
 
 // figure is the melt flow as measured.
 func (m flowMeasure) figure() figure.Figure {
-	f := figure.Exact("melt_flow", "melt flow rate", quantity.MeltFlow, m.rate, figure.Measured).From("mass of the cuts ÷ their time")
+	f := figure.Exact("melt_flow", "age.melt_flow", quantity.MeltFlow, m.rate, figure.Measured).From("Σ m ÷ Σ t")
 	f.Low, f.High = m.rate*math.Exp(-answer.Ninety*m.doubt), m.rate*math.Exp(answer.Ninety*m.doubt)
 	f.Records = []int64{m.record}
 	if m.temperature != nil && m.load != nil {
-		f = f.Warn(fmt.Sprintf("Measured at %s under %s; compare only with tests like it.", quantity.Temperature.Show(*m.temperature), quantity.Mass.Show(*m.load)))
+		f.About = quantity.Temperature.Show(*m.temperature) + ", " + quantity.Mass.Show(*m.load)
+		f = f.Warn("age.measured_at")
 	}
 	return f
 }
@@ -159,7 +160,7 @@ func (w *Ager) Flow(l *shop.Lot) (*figure.Figure, error) {
 			return nil, err
 		}
 	}
-	f := figure.Exact("melt_flow", "melt flow rate", quantity.MeltFlow, ranges[1].Median, figure.Reckoned)
+	f := figure.Exact("melt_flow", "age.melt_flow", quantity.MeltFlow, ranges[1].Median, figure.Reckoned)
 	// The age and the factor err by themselves: their ranges add by squares, on the
 	// logarithm.
 	mid, down, up := ranges[1], 0.0, 0.0
@@ -174,7 +175,7 @@ func (w *Ager) Flow(l *shop.Lot) (*figure.Figure, error) {
 	f.Records = slices.Compact(f.Records)
 	f.Sources = start.sources
 	f.Warnings = start.warnings
-	f = f.From(start.how + " × factor of a pass to the power of the passes since × what water did since")
+	f = f.From(start.how)
 	return citeStudies(f, learned.studies), nil
 }
 
@@ -238,7 +239,7 @@ func (w *Ager) startOf(l *shop.Lot, p plastic) (flowStart, bool, error) {
 			out.cuts[i] += share * x.Cuts
 		}
 	}
-	out.how = "melt flow rate of the youngest lots measured, by mass"
+	out.how = "age.how_flow_measured"
 	grade := 0.0
 	if booked > 0 {
 		book, err := p.Value(polymer.MeltFlowRate)
@@ -249,9 +250,9 @@ func (w *Ager) startOf(l *shop.Lot, p plastic) (flowStart, bool, error) {
 		grade = booked * gradeDoubt(book)
 		under[bookUnder(book)] = true
 		out.sources = []source.Ref{book.Source}
-		out.how = "melt flow rate of new granulate"
+		out.how = "age.how_flow_books"
 		if len(out.records) > 0 {
-			out.how = "melt flow rate of the lots measured and of new granulate for the rest, by mass"
+			out.how = "age.how_flow_both"
 		}
 	}
 	rate, err := ageing.BlendFlow(rates, shares)
@@ -261,7 +262,7 @@ func (w *Ager) startOf(l *shop.Lot, p plastic) (flowStart, bool, error) {
 	out.Rate, out.Doubt = rate, math.Sqrt(own+grade*grade)
 	if len(under) > 1 {
 		out.Doubt = math.Hypot(out.Doubt, unlikeDoubt)
-		out.warnings = append(out.warnings, "Its parts were measured under different loads or temperatures, so this is rough; measure the lot itself.")
+		out.warnings = append(out.warnings, "age.unlike_tests")
 	}
 	out.Doubt = math.Min(out.Doubt, 3)
 	return out, true, nil

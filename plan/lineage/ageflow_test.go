@@ -5,7 +5,6 @@ import (
 	"math"
 	"math/rand/v2"
 	"slices"
-	"strings"
 	"testing"
 
 	"hopperful/figure"
@@ -74,8 +73,8 @@ func TestDescendantsStartFromTheYoungestMeasured(t *testing.T) {
 	if want := []int64{5, 10}; !slices.Equal(a.PerPass.Records, want) {
 		t.Errorf("taught by records %v, want %v", a.PerPass.Records, want)
 	}
-	if !strings.Contains(a.Answer, "2 melt-flow tests of 2 lots taught") {
-		t.Errorf("it says %q", a.Answer)
+	if n := a.Tables[0].Notes; len(n) == 0 || n[len(n)-1].Code != "age.taught" || a.Taught != 2 || len(a.PerPass.Records) != 2 {
+		t.Errorf("it says %+v", n)
 	}
 }
 
@@ -90,8 +89,8 @@ func TestFlowTestsTeachThePass(t *testing.T) {
 		return math.Log(a.PerPass.High / a.PerPass.Low), a
 	}
 	none, a := width()
-	if a.PerPass.Basis != figure.Books || strings.Contains(a.Answer, "taught") {
-		t.Errorf("nothing taught %+v: %s", a.PerPass, a.Answer)
+	if a.PerPass.Basis != figure.Books || saidOf(a, "age.taught") {
+		t.Errorf("nothing taught %+v: %+v", a.PerPass, a.Tables[0].Notes)
 	}
 	if fresh, _ := width(tested("V1", 10)); fresh != none {
 		t.Errorf("new granulate alone narrows %g to %g", none, fresh)

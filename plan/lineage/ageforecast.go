@@ -1,8 +1,7 @@
 package lineage
 
 import (
-	"fmt"
-
+	"hopperful/fact"
 	"hopperful/figure"
 	"hopperful/process/ageing"
 	"hopperful/quantity"
@@ -23,7 +22,7 @@ func (a *LotAge) forecast(w *Ager, lot *shop.Lot) error {
 		return err
 	}
 	if a.MeltFlow == nil || a.Strength == nil {
-		a.Notes = append(a.Notes, fmt.Sprintf("Nothing is known of how %s ages, or not enough; a melt-flow test tells its flow.", nameOr(lot.Polymer, "a plastic nobody has named")))
+		a.notes = append(a.notes, fact.Say("age.nothing_known", fact.Name("polymer", lot.Polymer)))
 	}
 	if !strength.p.known {
 		return nil
@@ -48,8 +47,8 @@ func (a *LotAge) water(k Strength) error {
 			return err
 		}
 	}
-	f := figure.Exact("water_gain", "melt flow with the water over without", quantity.Number, gains[1], figure.Reckoned).
-		From("(1 + molar mass × chains cut) to the power 3.4").Cite("Azom2026", "power of the molar mass").Cite(p.reacts.Source, p.reacts.Place)
+	f := figure.Exact("water_gain", "age.water_gain", quantity.Number, gains[1], figure.Reckoned).
+		From("(1 + M × cuts)^3.4").Cite("Azom2026", "power of the molar mass").Cite(p.reacts.Source, p.reacts.Place)
 	f.Low, f.High = gains[0], gains[2]
 	a.Water = &f
 	var err error
@@ -57,15 +56,14 @@ func (a *LotAge) water(k Strength) error {
 		return err
 	}
 	if age.unsaid > 0 {
-		who := "Nobody wrote down"
+		part := fact.Name("part", "")
 		if age.said > 0 {
-			who = fmt.Sprintf("For %s of its passes here nobody wrote down", quantity.Share.Rough(age.unsaid/(age.said+age.unsaid)))
+			part = fact.About("part", quantity.Share, age.unsaid/(age.said+age.unsaid))
 		}
-		a.Notes = append(a.Notes, fmt.Sprintf("%s how damp it was when it was melted: taken as dry at the low end, as at rest with the room's air (%s of water) at the high end, half of that in the middle, and dry where it was dried within a day before. The record of a print takes its moisture.",
-			who, quantity.Share.Plain(p.rest)))
+		a.notes = append(a.notes, fact.Say("age.damp_unsaid", part, fact.Set("rest", quantity.Share, p.rest)))
 	}
 	if age.judged > 0 {
-		a.Notes = append(a.Notes, "What came from outside is taken as melted dry there, but half way to damp at the high end.")
+		a.notes = append(a.notes, fact.Say("age.outside_dry"))
 	}
 	return nil
 }
@@ -75,12 +73,4 @@ func citeStudies(f figure.Figure, studies []ageing.Study) *figure.Figure {
 		f = f.Cite(one.Source, one.Place)
 	}
 	return &f
-}
-
-// nameOr is a polymer's name, or other words when it has none.
-func nameOr(name, other string) string {
-	if name == "" {
-		return other
-	}
-	return name
 }

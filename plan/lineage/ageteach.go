@@ -167,12 +167,12 @@ func (w *Ager) lesson(l *shop.Lot, tests []flowMeasure, p plastic) (ageing.FlowT
 
 // figure is the factor of a pass, and how many tests taught it.
 func (t taught) figure() figure.Figure {
-	f := figure.Exact("flow_per_pass", "melt flow after a pass over before", quantity.Number, t.factor.Median, figure.Books)
+	f := figure.Exact("flow_per_pass", "age.flow_per_pass", quantity.Number, t.factor.Median, figure.Books)
 	f.Low, f.High = t.factor.Low, t.factor.High
-	how := "studies of the polymer, pooled"
+	how := "age.how_pooled"
 	if len(t.records) > 0 {
 		f.Basis, f.Records = figure.Learned, t.records
-		how = "studies of the polymer, narrowed by the shop's melt-flow tests under like loads and temperatures"
+		how = "age.how_narrowed"
 	}
 	return *citeStudies(f.From(how), t.studies)
 }

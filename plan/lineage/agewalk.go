@@ -2,9 +2,9 @@ package lineage
 
 import (
 	"errors"
-	"fmt"
 	"time"
 
+	"hopperful/fact"
 	"hopperful/polymer"
 	"hopperful/process"
 	"hopperful/process/ageing"
@@ -146,6 +146,5 @@ func tooOld(id shop.LotID, err error) error {
 	if !errors.As(err, &out) {
 		return err
 	}
-	return &shop.Error{Code: shop.Invalid, Field: "lot", Say: fmt.Sprintf("By the records part of lot %s was printed more than a thousand times.", id),
-		Hint: "Look through its prints; one may be written down more than once."}
+	return shop.Refuse(shop.Invalid, "lot", fact.Say("age.printed_too_often", fact.Lot("lot", string(id), "")), fact.Say("age.look_through_prints"))
 }

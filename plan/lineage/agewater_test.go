@@ -3,10 +3,11 @@ package lineage_test
 import (
 	"math"
 	"math/rand/v2"
-	"strings"
+	"slices"
 	"testing"
 	"time"
 
+	"hopperful/fact"
 	"hopperful/figure"
 	"hopperful/plan/lineage"
 	"hopperful/shop"
@@ -45,10 +46,8 @@ func TestRecordedWaterCutsChains(t *testing.T) {
 	if a.Chains == nil || math.Abs(a.Chains.Value-0.9001) > 1e-4 || math.Abs(a.Water.Value-1.4304) > 2e-4 {
 		t.Fatalf("chains %+v, flow %+v", a.Chains, a.Water)
 	}
-	for _, n := range a.Notes {
-		if strings.Contains(n, "wrote down") {
-			t.Errorf("it says %q", n)
-		}
+	if saidOf(a, "age.damp_unsaid") {
+		t.Error("it says that nobody wrote it down")
 	}
 	dry := printed(t, "PLA", shoptest.P(0.0002), nil)
 	if dry.Chains.Low != 1 || dry.Water.High != 1 || dry.MeltFlow.Value >= a.MeltFlow.Value || dry.Strength.Value <= a.Strength.Value {
@@ -72,8 +71,10 @@ func TestUnknownWaterIsARange(t *testing.T) {
 	if fresh.Water.High > wet.Water.Value*(1+1e-9) || unknown.Water.High > wet.Water.High {
 		t.Errorf("high ends %g and %g, known to be at rest %g to %g", fresh.Water.High, unknown.Water.High, wet.Water.Value, wet.Water.High)
 	}
-	if !strings.Contains(strings.Join(unknown.Notes, " "), "Nobody wrote down how damp it was") || !strings.Contains(strings.Join(unknown.Notes, " "), "0.25 %") {
-		t.Errorf("it says %q", unknown.Notes)
+	if n := unknown.Tables[0].Notes; !saidOf(unknown, "age.damp_unsaid") {
+		t.Errorf("it says %+v", n)
+	} else if rest, _ := n[0].Fact("rest"); math.Abs(rest.Value-0.0025) > 0.0001 {
+		t.Errorf("at rest it holds %g", rest.Value)
 	}
 	if pp := printed(t, "PP", shoptest.P(0.004), nil); pp.Water != nil || pp.Chains != nil {
 		t.Errorf("water cuts polypropylene: %+v", pp.Water)
@@ -105,4 +106,9 @@ func TestWetterPrintsAgeMore(t *testing.T) {
 			}
 		}
 	}
+}
+
+// saidOf reports whether an age says something of that code.
+func saidOf(a lineage.LotAge, code string) bool {
+	return slices.ContainsFunc(a.Tables[0].Notes, func(s fact.Saying) bool { return s.Code == code })
 }

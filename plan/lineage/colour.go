@@ -1,9 +1,10 @@
 package lineage
 
 import (
-	"fmt"
+	"strconv"
 
 	"hopperful/answer"
+	"hopperful/fact"
 	"hopperful/figure"
 	"hopperful/process/colour"
 	"hopperful/shop"
@@ -12,40 +13,40 @@ import (
 // LotColour is what a lot looks like: as somebody took it, or mixed from its
 // parents. A lot of which any part has no colour on record has none.
 type LotColour struct {
-	Answer   string           `json:"answer"` // one sentence
-	Lot      shop.LotID       `json:"lot"`
-	Basis    ColourBasis      `json:"basis"`
-	Mixed    *Shade           `json:"mixed,omitempty"`    // melted into one; nil where nobody knows
-	Unmixed  *Shade           `json:"unmixed,omitempty"`  // side by side, as granules and streaks
-	Apart    *figure.Figure   `json:"apart,omitempty"`    // colour difference between the two
-	Doubt    *figure.Figure   `json:"doubt,omitempty"`    // how far the true colour of the melt may be off
-	Seen     *SeenColour      `json:"seen,omitempty"`     // the colour taken, nil where none holds
-	Forecast *Shade           `json:"forecast,omitempty"` // by the parents, where the lot itself was looked at too
-	Off      *figure.Figure   `json:"off,omitempty"`      // colour difference between what was seen and that forecast
-	Parts    []ColourPart     `json:"parts"`              // the lots whose colours stand behind it, the largest first
-	Learned  []string         `json:"learned"`            // what melted mixes taught of its parts, a sentence each
-	Doubts   []answer.Finding `json:"doubts"`             // what can hardly be true
-	Missing  []shop.LotID     `json:"missing"`            // the lots whose colour has to be taken first
-	Notes    []string         `json:"notes"`
+	answer.Document
+	Lot      shop.LotID
+	Basis    ColourBasis
+	Mixed    *Shade           // melted into one; nil where nobody knows
+	Unmixed  *Shade           // side by side, as granules and streaks
+	Apart    *figure.Figure   // colour difference between the two
+	Doubt    *figure.Figure   // how far the true colour of the melt may be off
+	Seen     *SeenColour      // the colour taken, nil where none holds
+	Forecast *Shade           // by the parents, where the lot itself was looked at too
+	Off      *figure.Figure   // colour difference between what was seen and that forecast
+	Parts    []ColourPart     // the lots whose colours stand behind it, the largest first
+	Learned  []fact.Saying    // what melted mixes taught of its parts
+	Doubts   []answer.Finding // what can hardly be true
+	Missing  []shop.LotID     // the lots whose colour has to be taken first
+	Notes    []fact.Saying
 }
 
 // SeenColour is the colour somebody took of a lot.
 type SeenColour struct {
 	Shade
-	How    shop.ColourWay `json:"how"`
-	Melted bool           `json:"melted"` // of the melt, else of grains side by side
-	Record shop.RecordID  `json:"record"`
-	Errs   float64        `json:"errs"` // how far such a colour is off, in the colour difference, root mean square [1]
+	How    shop.ColourWay
+	Melted bool // of the melt, else of grains side by side
+	Record shop.RecordID
+	Errs   float64 // how far such a colour is off, in the colour difference, root mean square [1]
 }
 
 // ColourPart is a lot whose own colour stands behind that of another.
 type ColourPart struct {
-	Lot     shop.LotID    `json:"lot"`
-	Name    string        `json:"name"`
-	Share   float64       `json:"share"` // by mass [1]
-	Shade   Shade         `json:"shade"`
-	Basis   ColourBasis   `json:"basis"`
-	Scatter figure.Figure `json:"scatter"` // how strongly it scatters light against the others
+	Lot     shop.LotID
+	Name    string
+	Share   float64 // by mass [1]
+	Shade   Shade
+	Basis   ColourBasis
+	Scatter figure.Figure // how strongly it scatters light against the others
 }
 
 // ColourBasis is where a colour comes from.
@@ -75,10 +76,10 @@ func ColourOf(s *shop.State, id shop.LotID) (LotColour, error) { return NewTinte
 
 // ColourOf is what a lot looks like, with all that stands behind it.
 func (w *Tinter) ColourOf(id shop.LotID) (LotColour, error) {
-	c := LotColour{Lot: id, Missing: []shop.LotID{}, Notes: []string{}, Parts: []ColourPart{}, Learned: []string{}, Doubts: []answer.Finding{}}
+	c := LotColour{Lot: id}
 	lot, ok := w.s.Lot(id)
 	if !ok {
-		return c, NoLot(id)
+		return c, shop.NoLot("lot", id)
 	}
 	t, err := w.Of(lot)
 	if err != nil {
@@ -91,9 +92,9 @@ func (w *Tinter) ColourOf(id shop.LotID) (LotColour, error) {
 		}
 	}
 	if all := w.s.ColoursTaken(id); lot.Taken == nil && len(all) > 0 {
-		c.Notes = append(c.Notes, fmt.Sprintf("The colour of record %d no longer holds: material of another colour, or of one nobody named, came in or was sorted out since.", all[0].ID))
+		c.Notes = append(c.Notes, fact.Say("colour.no_longer_holds", fact.Name("record", strconv.FormatInt(int64(all[0].ID), 10))))
 	}
-	c.answer()
+	c.document()
 	return c, nil
 }
 

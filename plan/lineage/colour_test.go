@@ -17,7 +17,7 @@ func coloured(t testing.TB, s *shop.State, id shop.LotID) lineage.LotColour {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if (c.Basis == lineage.ColourUnknown) != (c.Mixed == nil) || c.Answer == "" {
+	if (c.Basis == lineage.ColourUnknown) != (c.Mixed == nil) || c.Head.Code == "" {
 		t.Errorf("%s: got %+v", id, c)
 	}
 	if _, err := json.Marshal(c); err != nil {

@@ -18,8 +18,8 @@ func (d Drawn) Doubt() (figure.Figure, error) {
 		}
 		far = append(far, v)
 	}
-	f, err := figure.FromDraws("colour_doubt", "how far the true colour may be off", quantity.Number, far)
-	return f.From("colours of the parts and how strongly they tint, drawn as far as they are known").Cite("Sharma2005", ""), err
+	f, err := figure.FromDraws("colour_doubt", "colour.doubt", quantity.Number, far)
+	return f.From("colour.how_doubt").Cite("Sharma2005", ""), err
 }
 
 // Apart is the colour difference between melted well and side by side.
@@ -39,15 +39,15 @@ func (d Drawn) Apart() (figure.Figure, error) {
 	for i := range far {
 		far[i] = unlessRounding(far[i])
 	}
-	return ranged(figure.Exact("colour_apart", "colour difference between melted well and side by side", quantity.Number, unlessRounding(mid), figure.Reckoned), far).
+	return ranged(figure.Exact("colour_apart", "colour.apart", quantity.Number, unlessRounding(mid), figure.Reckoned), far).
 		From("CIEDE2000").Cite("Sharma2005", ""), nil
 }
 
 // From is how far both ends are from a colour.
 func (d Drawn) From(wanted colour.Lab) (mixed, unmixed figure.Figure, err error) {
 	ends := [2]figure.Figure{
-		figure.Exact("colour_mixed", "colour difference, melted well", quantity.Number, 0, figure.Reckoned),
-		figure.Exact("colour_unmixed", "colour difference, side by side", quantity.Number, 0, figure.Reckoned),
+		figure.Exact("colour_mixed", "colour.off_melted", quantity.Number, 0, figure.Reckoned),
+		figure.Exact("colour_unmixed", "colour.off_side", quantity.Number, 0, figure.Reckoned),
 	}
 	for i, mid := range []colour.Curve{d.mixed, d.unmixed} {
 		if ends[i].Value, err = farFrom(mid, wanted); err != nil {
@@ -61,7 +61,7 @@ func (d Drawn) From(wanted colour.Lab) (mixed, unmixed figure.Figure, err error)
 			}
 			far = append(far, v)
 		}
-		ends[i] = ranged(ends[i], far).From("CIEDE2000 from the colour wanted").Cite("Sharma2005", "")
+		ends[i] = ranged(ends[i], far).From("CIEDE2000").Cite("Sharma2005", "")
 	}
 	return ends[0], ends[1], nil
 }

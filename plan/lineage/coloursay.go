@@ -2,9 +2,9 @@ package lineage
 
 import (
 	"cmp"
-	"fmt"
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 
 	"hopperful/answer"
@@ -37,7 +37,7 @@ func (w *Tinter) compare(c *LotColour, lot *shop.Lot, t Tints) error {
 	if err != nil {
 		return err
 	}
-	off := figure.Exact("colour_off", "colour difference between seen and forecast", quantity.Number, far, figure.Reckoned).From("CIEDE2000").Cite("Sharma2005", "")
+	off := figure.Exact("colour_off", "colour.off", quantity.Number, far, figure.Reckoned).From("CIEDE2000").Cite("Sharma2005", "")
 	c.Forecast, c.Off = &forecast, &off
 	d, _, err := w.drawn(t.from, map[shop.LotID]float64{}, w.bodyOfParts(t.from), []colour.Curve{t.Unmixed}, []float64{1})
 	if err != nil {
@@ -56,7 +56,7 @@ func (w *Tinter) compare(c *LotColour, lot *shop.Lot, t Tints) error {
 			fact.Name("forecast", forecast.RGB), fact.About("bound", quantity.Number, bound)), fact.Say("colour.take_again")))
 	}
 	if streaky && !own.grains() && far > surely*own.errs() {
-		c.Notes = append(c.Notes, "What was seen is nearer to the parts side by side than to a melt: the screw may have mixed it badly.")
+		c.Notes = append(c.Notes, fact.Say("colour.mixed_badly"))
 	}
 	return nil
 }
@@ -117,25 +117,16 @@ func (w *Tinter) tellParts(c *LotColour, t Tints) error {
 	slices.SortStableFunc(c.Parts, func(a, b ColourPart) int { return cmp.Compare(b.Share, a.Share) })
 	for _, p := range c.Parts {
 		if p.Scatter.Runs > 0 {
-			c.Learned = append(c.Learned, fmt.Sprintf("%s tints %s times as strongly as the shop's middle (%s to %s), by %s.", p.Lot, quantity.Number.Rough(p.Scatter.Value),
-				quantity.Number.Rough(p.Scatter.Low), quantity.Number.Rough(p.Scatter.High), photos(p.Scatter.Runs)))
+			c.Learned = append(c.Learned, fact.Say("colour.tints", fact.Lot("lot", string(p.Lot), ""), fact.Figure("times", p.Scatter), fact.Count("n", p.Scatter.Runs)))
 		}
 	}
 	return nil
 }
 
-// photos counts results.
-func photos(n int) string {
-	if n == 1 {
-		return "the colour of one melted mix"
-	}
-	return fmt.Sprintf("the colours of %d melted mixes", n)
-}
-
 // scatterFigure is how strongly a lot scatters, with its range. Of a lot out of
 // several the widest doubt counts.
 func (w *Tinter) scatterFigure(l *shop.Lot) figure.Figure {
-	f := figure.Exact("scattering", "how strongly it scatters light, against the shop's middle", quantity.Number, w.scatter(l), figure.Assumed)
+	f := figure.Exact("scattering", "colour.scattering", quantity.Number, w.scatter(l), figure.Assumed)
 	widest, runs := 0.0, 0
 	for _, p := range w.origins(l) {
 		sd, n := w.learned.doubt(p.lot)
@@ -143,9 +134,9 @@ func (w *Tinter) scatterFigure(l *shop.Lot) figure.Figure {
 	}
 	f.Low, f.High = f.Value*math.Exp(-answer.Ninety*widest), f.Value*math.Exp(answer.Ninety*widest)
 	if runs > 0 {
-		return f.From("ratios of the scattering that give the colours of melted mixes, all together, with doubt").LearnedFrom(runs)
+		return f.From("colour.how_scattering").LearnedFrom(runs)
 	}
-	return f.From("nobody looked at a melted mix of two lots with it; alike, up to twice or half")
+	return f.From("colour.how_alike")
 }
 
 // note says what a person should know of the colour.
@@ -158,19 +149,19 @@ func (w *Tinter) note(c *LotColour, t Tints) {
 		typed = typed || own.taken == nil || own.taken.How == shop.ByEye
 	}
 	if photo {
-		c.Notes = append(c.Notes, "A colour taken from a photo is off by 5 to 10 in the colour difference through its light alone.")
+		c.Notes = append(c.Notes, fact.Say("colour.photo_off"))
 	}
 	if typed {
-		c.Notes = append(c.Notes, "A code picked by eye is a guess; a photo beside a white card would say more.")
+		c.Notes = append(c.Notes, fact.Say("colour.by_eye_guess"))
 	}
 	if clear {
-		c.Notes = append(c.Notes, "Clear plastic shows what is behind it; what is said here holds for thick pieces nothing shines through.")
+		c.Notes = append(c.Notes, fact.Say("colour.clear_shows"))
 	}
 	if t.lifted {
-		c.Notes = append(c.Notes, "A photo cannot tell how black the darkest part is; in a mix that decides how much it darkens.")
+		c.Notes = append(c.Notes, fact.Say("colour.how_black"))
 	}
 	if t.grains {
-		c.Notes = append(c.Notes, "The colour taken is of grains side by side; melt a little and take that colour to learn how the parts tint.")
+		c.Notes = append(c.Notes, fact.Say("colour.of_grains"))
 	}
 	if why, ok := w.learned.unclear[c.Lot]; ok {
 		c.Notes = append(c.Notes, why)
@@ -183,35 +174,119 @@ func seeThrough(word string) bool {
 	return strings.Contains(word, "clear") || strings.Contains(word, "transparent")
 }
 
-// answer says the colour in a sentence.
-func (c *LotColour) answer() {
-	switch {
-	case c.Basis == ColourUnknown:
-		words := make([]string, 0, 4)
-		for _, id := range c.Missing[:min(3, len(c.Missing))] {
-			words = append(words, string(id))
-		}
-		if len(c.Missing) > 3 {
-			words = append(words, fmt.Sprintf("%d more", len(c.Missing)-3))
-		}
+// head says the colour.
+func (c *LotColour) head() fact.Saying {
+	lot := fact.Lot("lot", string(c.Lot), "")
+	if c.Mixed == nil {
 		if len(c.Missing) == 1 && c.Missing[0] == c.Lot {
-			c.Answer = fmt.Sprintf("Nobody has taken the colour of %s; take it beside a white card.", c.Lot)
-			return
+			return fact.Say("colour.unknown", lot)
 		}
-		c.Answer = fmt.Sprintf("Nobody has taken the colour of %s; take that of %s beside a white card.", c.Lot, answer.List(words))
-	case c.Basis == ColourPicked:
-		c.Answer = fmt.Sprintf("%s is %s (%s), as picked.", c.Lot, c.Mixed.Name, c.Mixed.RGB)
-	case c.Forecast != nil && c.Seen.Melted:
-		c.Answer = fmt.Sprintf("%s is %s (%s), as seen; its parents forecast %s (%s), %s apart.", c.Lot, c.Mixed.Name, c.Mixed.RGB,
-			c.Forecast.Name, c.Forecast.RGB, quantity.Number.Rough(c.Off.Value))
-	case c.Basis == ColourTaken:
-		c.Answer = fmt.Sprintf("%s is %s (%s), as seen.", c.Lot, c.Mixed.Name, c.Mixed.RGB)
-	case c.Apart.Value < 1: // nobody sees it side by side
-		c.Answer = fmt.Sprintf("%s is %s (%s), by its parents.", c.Lot, c.Mixed.Name, c.Mixed.RGB)
-	default:
-		c.Answer = fmt.Sprintf("%s is %s (%s) once melted well, %s (%s) side by side; %s apart.", c.Lot,
-			c.Mixed.Name, c.Mixed.RGB, c.Unmixed.Name, c.Unmixed.RGB, quantity.Number.Rough(c.Apart.Value))
+		var of []fact.Saying
+		for _, id := range c.Missing[:min(3, len(c.Missing))] {
+			of = append(of, fact.Verbatim(string(id)))
+		}
+		if n := len(c.Missing) - 3; n > 0 {
+			of = append(of, fact.Say("family.more", fact.Count("n", n)))
+		}
+		return fact.Say("colour.unknown_parts", lot, fact.Parts("of", of...))
 	}
+	name, code := fact.Name("name", c.Mixed.Name), fact.Name("code", c.Mixed.RGB)
+	switch {
+	case c.Basis == ColourPicked:
+		return fact.Say("colour.picked", lot, name, code)
+	case c.Forecast != nil && c.Seen.Melted:
+		return fact.Say("colour.seen_and_forecast", lot, name, code, fact.Name("forecast", c.Forecast.Name), fact.Name("forecast_code", c.Forecast.RGB), fact.About("apart", quantity.Number, c.Off.Value))
+	case c.Basis == ColourTaken:
+		return fact.Say("colour.seen", lot, name, code)
+	case c.Apart.Value < 1: // nobody sees it side by side
+		return fact.Say("colour.by_parents", lot, name, code)
+	}
+	return fact.Say("colour.both_ends", lot, name, code, fact.Name("side", c.Unmixed.Name), fact.Name("side_code", c.Unmixed.RGB), fact.About("apart", quantity.Number, c.Apart.Value))
+}
+
+// document puts the answer together.
+func (c *LotColour) document() {
+	c.Head, c.Spoilers = answer.Found(c.head()), c.Doubts
+	if c.Mixed == nil {
+		for _, id := range c.Missing {
+			c.Steps = append(c.Steps, answer.Action{Do: fact.Say("do.take_colour", fact.Lot("lot", string(id), ""))})
+		}
+	}
+	for _, f := range []*figure.Figure{c.Apart, c.Doubt, c.Off} {
+		if f != nil {
+			c.Figures = append(c.Figures, *f)
+		}
+	}
+	c.tables()
+	s := answer.Section{Key: "colour", Notes: append(slices.Clone(c.Notes), c.Learned...)}
+	for _, p := range c.Parts {
+		s.Figures = append(s.Figures, p.Scatter)
+	}
+	c.Reasons = append(c.Reasons, s)
+}
+
+// tables are the colours there are, and what stands behind them.
+func (c *LotColour) tables() {
+	if c.Mixed == nil {
+		return
+	}
+	looks := answer.Table{Key: "looks", Leads: true, Columns: []answer.Column{{Key: "shade"}, {Key: "colour_name"}, {Key: "colour_code"}, {Key: "lab"}, {Key: "taken"}}}
+	add := func(what fact.Saying, s *Shade, more fact.Fact) {
+		if s != nil {
+			lab := fact.Say("colour.lab", fact.Set("l", quantity.Number, tenth(s.Lab[0])), fact.Set("a", quantity.Number, tenth(s.Lab[1])), fact.Set("b", quantity.Number, tenth(s.Lab[2])))
+			looks.Rows = append(looks.Rows, []fact.Fact{fact.Parts("what", what), fact.Name("name", s.Name), fact.Name("code", s.RGB), fact.Parts("lab", lab), more})
+		}
+	}
+	none := fact.Name("more", "")
+	add(fact.Say("colour.melted_well"), c.Mixed, none)
+	add(fact.Say("colour.side_by_side"), c.Unmixed, none)
+	if c.Seen != nil {
+		add(fact.Say("colour.as_taken"), &c.Seen.Shade, fact.Parts("more", c.Seen.Taken()))
+	}
+	add(fact.Say("colour.forecast"), c.Forecast, none)
+	behind := answer.Table{Key: "tinting", Leads: true, Columns: []answer.Column{{Key: "lot"}, {Key: "share", Numbers: true}, {Key: "colour_code"}, {Key: "known_by"}, {Key: "tints", Numbers: true}, {Key: "melted_mixes", Numbers: true}}}
+	for _, p := range c.Parts {
+		behind.Rows = append(behind.Rows, []fact.Fact{fact.Lot("lot", string(p.Lot), p.Name), fact.About("share", quantity.Share, p.Share), fact.Name("code", p.Shade.RGB), fact.Parts("known", p.Basis.Said()),
+			fact.Figure("tints", p.Scatter), fact.Set("mixes", quantity.Count, float64(p.Scatter.Runs))})
+	}
+	c.Tables = append(c.Tables, looks, behind)
+}
+
+// tenth is a coordinate to a tenth, never a minus nothing.
+func tenth(v float64) float64 {
+	if v = math.Round(10*v) / 10; v == 0 {
+		return 0
+	}
+	return v
+}
+
+// Taken says how a colour was taken, and of what.
+func (s *SeenColour) Taken() fact.Saying {
+	melted := fact.Name("melted", "")
+	if s.Melted {
+		melted = fact.Name("melted", "yes")
+	}
+	record := fact.Name("record", strconv.FormatInt(int64(s.Record), 10))
+	switch s.How {
+	case shop.CardPhoto:
+		return fact.Say("colour.taken_by_photo", melted, record)
+	case shop.Instrument:
+		return fact.Say("colour.taken_by_instrument", melted, record)
+	}
+	return fact.Say("colour.taken_by_eye", melted, record)
+}
+
+// Said is where a colour comes from, as a saying.
+func (b ColourBasis) Said() fact.Saying {
+	switch b {
+	case ColourTaken:
+		return fact.Say("colour.known_taken")
+	case ColourPicked:
+		return fact.Say("colour.known_picked")
+	case ColourParents:
+		return fact.Say("colour.known_parents")
+	}
+	return fact.Say("colour.known_not")
 }
 
 // ColourDoubts are what can hardly be true of the colour taken by a record; none

@@ -1,15 +1,6 @@
 package lineage
 
-import (
-	"fmt"
-
-	"hopperful/shop"
-)
-
-// NoLot refuses a label nobody gave.
-func NoLot(id shop.LotID) error {
-	return &shop.Error{Code: shop.NotFound, Field: "lot", Say: fmt.Sprintf("There is no lot %s.", id), Hint: "hopperful stock --all lists the lots."}
-}
+import "hopperful/shop"
 
 // outsideOf is what came into a lot other than out of lots; less than a
 // billionth of it is rounding.

@@ -1,11 +1,11 @@
 package lineage
 
 import (
-	"fmt"
 	"math"
 
 	"gonum.org/v1/gonum/mat"
 
+	"hopperful/fact"
 	"hopperful/process/colour"
 	"hopperful/shop"
 )
@@ -40,8 +40,8 @@ type scatters struct {
 	spread  *mat.Dense // lower triangle: spread × standard normal is one draw
 	runs    []int      // how many results told of each
 	results []mixResult
-	told    map[shop.LotID]bool   // lots whose colour taught something
-	unclear map[shop.LotID]string // lots whose colour taught nothing, and why
+	told    map[shop.LotID]bool        // lots whose colour taught something
+	unclear map[shop.LotID]fact.Saying // lots whose colour taught nothing, and why
 }
 
 // strength is how strongly a plastic scatters, by the lot it began in [1].
@@ -80,7 +80,7 @@ func (w *Tinter) learn() error {
 	if w.plain || w.learned != nil {
 		return nil
 	}
-	s := &scatters{at: map[shop.LotID]int{}, told: map[shop.LotID]bool{}, unclear: map[shop.LotID]string{}}
+	s := &scatters{at: map[shop.LotID]int{}, told: map[shop.LotID]bool{}, unclear: map[shop.LotID]fact.Saying{}}
 	alike := newTinter(w.s, true)
 	alike.curves, alike.ratios = w.curves, w.ratios
 	for _, id := range w.s.Order {
@@ -119,7 +119,7 @@ func (w *Tinter) result(l *shop.Lot, s *scatters) (mixResult, bool, error) {
 	}
 	if len(parts) != 2 {
 		if len(parts) > 2 {
-			s.unclear[l.ID] = fmt.Sprintf("It is melted from %d lots of known colour; which of them tints how strongly one colour cannot tell, so it teaches nothing.", len(parts))
+			s.unclear[l.ID] = fact.Say("colour.from_many", fact.Count("n", len(parts)))
 		}
 		return mixResult{}, false, nil
 	}
@@ -129,7 +129,7 @@ func (w *Tinter) result(l *shop.Lot, s *scatters) (mixResult, bool, error) {
 	r.b, two = w.origin(parts[1].lot)
 	if !one || !two || r.a == r.b {
 		if r.a != r.b {
-			s.unclear[l.ID] = "Its two parts are mixes themselves; which of their plastics tints how strongly one colour cannot tell, so it teaches nothing."
+			s.unclear[l.ID] = fact.Say("colour.from_mixes")
 		}
 		return r, false, nil
 	}
@@ -147,7 +147,7 @@ func (w *Tinter) result(l *shop.Lot, s *scatters) (mixResult, bool, error) {
 	}
 	r.ratio, r.sd = told.ratio, told.sd
 	if r.sd > deafScatter {
-		s.unclear[l.ID] = "Its two parts look too much alike, or one is too little, for its colour to say how strongly they tint."
+		s.unclear[l.ID] = fact.Say("colour.parts_alike")
 		return r, false, nil
 	}
 	s.told[l.ID] = true

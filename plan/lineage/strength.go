@@ -83,8 +83,8 @@ func (k Strength) Chains() (*figure.Figure, error) {
 		}
 		left[i] = molar / k.p.chain.Molar
 	}
-	f := figure.Exact("chains_kept", "length of the chains over fresh ones, after water", quantity.Share, left[1], figure.Reckoned).
-		From("1 ÷ (1 + molar mass × chains cut)").Cite(k.p.chain.Source, k.p.chain.Place).Cite(k.p.reacts.Source, k.p.reacts.Place)
+	f := figure.Exact("chains_kept", "age.chains_kept", quantity.Share, left[1], figure.Reckoned).
+		From("1 ÷ (1 + M × cuts)").Cite(k.p.chain.Source, k.p.chain.Place).Cite(k.p.reacts.Source, k.p.reacts.Place)
 	f.Low, f.High = left[2], left[0]
 	return &f, nil
 }
@@ -102,7 +102,7 @@ func (k Strength) figure() (*figure.Figure, error) {
 	if err != nil {
 		return nil, err
 	}
-	f := figure.Exact("strength_kept", "strength of a print over a new one", quantity.Share, mid, figure.Reckoned)
+	f := figure.Exact("strength_kept", "age.strength_kept", quantity.Share, mid, figure.Reckoned)
 	var down, up float64
 	for _, x := range []struct{ older, factor, brittle float64 }{ // each by itself at its ends, the others in the middle
 		{-1, q.Median, ageing.BrittleMedian}, {1, q.Median, ageing.BrittleMedian}, {0, q.Low, ageing.BrittleMedian},
@@ -114,9 +114,9 @@ func (k Strength) figure() (*figure.Figure, error) {
 		down, up = math.Hypot(down, math.Max(0, mid-v)), math.Hypot(up, math.Max(0, v-mid))
 	}
 	f.Low, f.High = math.Max(0, mid-down), mid+up
-	how := "sum of the shares, each × factor of a pass to the power of its passes"
+	how := "age.how_strength"
 	if k.p.cut {
-		how += ", × what water left"
+		how = "age.how_strength_water"
 		f = f.Cite("Nickzom2026", "linear in the inverse of the molar mass")
 	}
 	return citeStudies(f.From(how), k.Studies), nil

@@ -104,7 +104,7 @@ func (r *reckoning) lotParts(ids []shop.LotID) ([]heapPart, error) {
 		lot, ok := r.given.Shop.Lot(id)
 		switch {
 		case !ok:
-			return nil, lineage.NoLot(id)
+			return nil, shop.NoLot("lot", id)
 		case slices.Contains(ids[:i], id):
 			continue
 		case lot.Bar() != nil && lot.Bar().Code != shop.BarUnknown: // what nobody knows may be looked at, in a heap, and is found out then
@@ -160,7 +160,11 @@ func (r *reckoning) lotPart(tints *lineage.Tinter, lot *shop.Lot) (part heapPart
 	}
 	part, err = partOf(string(lot.ID), curve, lot.Mass)
 	part.tinting(c.Parts)
-	for _, text := range c.Learned {
+	for _, x := range c.Parts {
+		if x.Scatter.Runs == 0 {
+			continue
+		}
+		text := fmt.Sprintf("%s tints %s times as strongly as the shop's middle (%s), by the colours of %d melted mixes.", x.Lot, x.Scatter.Shown(), x.Scatter.ShownRange(), x.Scatter.Runs)
 		if !slices.Contains(r.learned, text) {
 			r.learned = append(r.learned, text)
 		}

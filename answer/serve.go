@@ -1,10 +1,9 @@
-package lineage
+package answer
 
 import (
 	"fmt"
 	"strings"
 
-	"hopperful/answer"
 	"hopperful/quantity"
 	"hopperful/shop"
 )
@@ -21,7 +20,7 @@ func Unfit(s *shop.State, lot *shop.Lot, polymer, colour string) (why, remedy st
 	case !strings.EqualFold(lot.Polymer, polymer):
 		return fmt.Sprintf("it is %s, the need is %s", lot.Polymer, polymer), "Choose a lot of the same polymer.", false
 	case colour != "" && !strings.EqualFold(lot.Colour, colour):
-		return fmt.Sprintf("its colour is %s, the need is %s", answer.OrUnknown(lot.Colour), colour), "Leave the colour open if it does not matter.", false
+		return fmt.Sprintf("its colour is %s, the need is %s", OrUnknown(lot.Colour), colour), "Leave the colour open if it does not matter.", false
 	case lot.Sure != nil && *lot.Sure < sure:
 		return fmt.Sprintf("only %s sure that it is %s", quantity.Share.Rough(*lot.Sure), polymer),
 			"A bench test or its label would settle it; then correct the record.", maybe
