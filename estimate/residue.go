@@ -20,6 +20,7 @@ const (
 	balanceShare  = 0.03  // of the charge
 	residueModel  = 0.4   // of the models' residue
 	residueLeast  = 0.002 // kg, the models' residue errs by at the least
+	residueApart  = 0.7   // of what they are off the balance
 	kept          = 0.5   // chance that an unemptied residue is still there after a long break
 )
 
@@ -33,11 +34,16 @@ func (r *Run) remains(before float64, held *float64, most float64) (mean, spread
 	}
 	weight, sum := 0.0, 0.0
 	add := func(value, sd float64) { weight, sum = weight+1/(sd*sd), sum+value/(sd*sd) }
+	apart := 0.0
 	if r.Product != nil {
-		add(in-*r.Product-spilled*in-sticking, balanceSpread+balanceShare*r.Charge)
+		balance := in - *r.Product - spilled*in - sticking
+		if held != nil {
+			apart = math.Abs(balance - *held)
+		}
+		add(balance, balanceSpread+balanceShare*r.Charge)
 	}
-	if held != nil {
-		add(*held, residueModel**held+residueLeast)
+	if held != nil { // models that are off what was weighed are worth less
+		add(*held, math.Hypot(residueModel**held+residueLeast, residueApart*apart))
 	}
 	if weight == 0 {
 		return most / 2, most / math.Sqrt(12)
