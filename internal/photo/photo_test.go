@@ -141,10 +141,18 @@ func TestSheetMeasures(t *testing.T) {
 			if !strings.Contains(svg, `width="210mm" height="297mm" viewBox="0 0 210 297"`) || !strings.Contains(svg, `width="100.000" height="0.500"`) {
 				t.Errorf("%s, %s: the drawing has no line of 100 mm", s.Name, g)
 			}
+			for _, ink := range []string{`fill="#30a0d0"`, `fill="#333333"`} { // the patch: a colour, a grey
+				if !strings.Contains(svg, ink) {
+					t.Errorf("%s, %s: no patch of %s", s.Name, g, ink)
+				}
+			}
 			if !strings.Contains(svg, "Tom &amp; Ada &lt; all") {
 				t.Error("text is not escaped")
 			}
 			pdf := string(p.PDF())
+			if !strings.Contains(pdf, "0.188 0.627 0.816 rg") {
+				t.Errorf("%s, %s: the document has no patch of colour", s.Name, g)
+			}
 			if !strings.Contains(pdf, "155.906 313.937 283.465 1.417 re") || !strings.Contains(pdf, "[0 0 595.276 841.890]") || !strings.Contains(pdf, `Spread \(a\) spoonful`) {
 				t.Errorf("%s, %s: the document has no line of 100 mm", s.Name, g)
 			}

@@ -150,6 +150,7 @@ func (s *server) showLot(w http.ResponseWriter, r *http.Request) {
 	v.MainAct, v.Can = lotActs(l)
 	v.Can = append(v.Can, link{"/labels?lots=" + string(id), d.say.Line("page.labels_one")})
 	v.Marked = d.markedLot(id)
+	v.Can = append(v.Can, link{lotPath(id) + "/books", d.say.Line("page.books_grams")})
 	if all := d.state.Sievings(id); len(all) > 0 {
 		v.Sieved = &link{sievePath(id, all[0].ID), "Its sieving of " + clock(all[0].At, d.now)}
 		for _, e := range all {

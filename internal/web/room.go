@@ -3,6 +3,7 @@ package web
 import (
 	"html/template"
 	"net/http"
+	"strings"
 	"time"
 
 	"hopperful/answer"
@@ -10,6 +11,7 @@ import (
 	"hopperful/plan/books"
 	"hopperful/plan/dose"
 	"hopperful/plan/upkeep"
+	"hopperful/quantity"
 	"hopperful/shop"
 )
 
@@ -17,10 +19,15 @@ import (
 type roomView struct {
 	docView
 	Drawing     template.HTML // may be empty
-	DrawingSays string        // what it shows
+	Month       string        // the books' own: "2026-11"
+	Asks        []priceAsk
+	DrawingSays string // what it shows
 	Main        *link
 	Links       []link
 }
+
+// priceAsk is a price the page asks for.
+type priceAsk struct{ Name, Say, Value string }
 
 // showRoom renders a document as a page, or as JSON where that is wanted.
 func (s *server) showRoom(w http.ResponseWriter, r *http.Request, d *desk, page view, v roomView, doc answer.Document) {
@@ -79,17 +86,55 @@ func (s *server) showBooks(w http.ResponseWriter, r *http.Request) {
 		at = month
 	}
 	o := books.Month(at)
+	v := roomView{Asks: d.prices(&o)}
 	b, err := books.Of(d.state, o)
 	if err != nil {
 		s.failWith(w, r, err)
 		return
 	}
-	v := roomView{Drawing: drawFlow(d.say, b.Streams), DrawingSays: d.say.Line("page.books_flow"),
-		Links: []link{{"/books?month=" + o.From.AddDate(0, -1, 0).Format("2006-01"), d.say.Line("page.books_before")}, {"/books?month=" + o.To.Format("2006-01"), d.say.Line("page.books_after")}}}
+	v.Month, v.Drawing, v.DrawingSays = o.From.Format("2006-01"), drawFlow(d.say, b.Streams), d.say.Line("page.books_flow")
+	prices := ""
+	for _, a := range v.Asks {
+		if a.Value != "" {
+			prices += "&" + a.Name + "=" + queryEscape(a.Value)
+		}
+	}
+	v.Links = []link{{"/books?month=" + o.From.AddDate(0, -1, 0).Format("2006-01") + prices, d.say.Line("page.books_before")}, {"/books?month=" + o.To.Format("2006-01") + prices, d.say.Line("page.books_after")}}
 	if d.state.Shop.ElectricityPrice == nil {
 		v.Main = &link{"/record/shop", d.say.Line("page.books_prices")}
 	}
 	s.showRoom(w, r, d, view{Title: d.say.Line("page.books_title"), Place: "stock", Crumb: &link{"/stock", "Stock"}}, v, b.Document)
+}
+
+// prices reads what the page asks for, and says it again; what is no number is left out.
+func (d *desk) prices(o *books.Options) []priceAsk {
+	asks := []priceAsk{{Name: "granulate", Say: d.say.Line("page.books_granulate")}, {Name: "filament", Say: d.say.Line("page.books_filament")},
+		{Name: "hour", Say: d.say.Line("page.books_hour")}, {Name: "grid", Say: d.say.Line("page.books_grid")}}
+	var v [4]*float64
+	for i := range asks {
+		asks[i].Value = strings.TrimSpace(d.query(asks[i].Name))
+		if n, err := quantity.Number.Parse(asks[i].Value); err == nil && n >= 0 && n <= 1e6 {
+			v[i] = &n
+		}
+	}
+	o.Granulate, o.Filament, o.Hour, o.Grid = v[0], v[1], books.PerSecond(v[2]), books.PerJoule(v[3])
+	return asks
+}
+
+// showLotBooks is where the grams of a lot came from and went.
+func (s *server) showLotBooks(w http.ResponseWriter, r *http.Request) {
+	d := s.desk(r)
+	l, ok := s.lotAsked(w, r, d)
+	if !ok {
+		return
+	}
+	doc, err := books.OfLot(d.state, l.ID)
+	if err != nil {
+		s.failWith(w, r, err)
+		return
+	}
+	s.showRoom(w, r, d, view{Title: d.say.Line("page.books_title"), Place: "stock", Crumb: &link{lotPath(l.ID), "Lot " + string(l.ID)}},
+		roomView{Links: []link{{"/books", d.say.Line("page.books_title")}}}, doc)
 }
 
 // markedLot says why a lot has to be checked, and what to do; nil where nothing does.

@@ -70,6 +70,12 @@ func TestBooksPage(t *testing.T) {
 	if drawFlow(say.For("en"), nil) != "" {
 		t.Error("nothing is drawn of something")
 	}
+	if page := b.get("/books?granulate=6,50&filament=22&hour=18").Body.String(); !strings.Contains(page, `value="6,50"`) || !strings.Contains(page, "filament costs") || !strings.Contains(page, "&amp;filament=22") {
+		t.Error("prices that were typed are not used, or lost on the way to the month before")
+	}
+	if page := b.get("/stock/R1/books").Body.String(); !strings.Contains(page, "Both sides meet") {
+		t.Error("a lot's grams are not told")
+	}
 	if w := b.get("/books?month=1999-13"); w.Code != http.StatusOK {
 		t.Errorf("a month that is none answers %d", w.Code)
 	}

@@ -92,6 +92,7 @@ func (s *server) atTheMachine(mux *http.ServeMux) {
 	mux.HandleFunc("GET /machines/{mill}/upkeep", s.showUpkeep)
 	mux.HandleFunc("GET /dose", s.showDose)
 	mux.HandleFunc("GET /books", s.showBooks)
+	mux.HandleFunc("GET /stock/{lot}/books", s.showLotBooks)
 }
 
 // routeRun lists the addresses of the page beside the mill.

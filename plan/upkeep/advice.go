@@ -10,7 +10,7 @@ import (
 func Advice(s *shop.State) []answer.Action {
 	var all []answer.Action
 	for _, m := range s.ActiveMills() {
-		doc, err := Of(s, m.Name, Options{})
+		doc, err := of(s, m.Name, Options{}, true)
 		if err != nil { // what cannot be judged is no advice
 			continue
 		}

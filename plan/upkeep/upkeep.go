@@ -63,6 +63,7 @@ func (d due) over() bool { return d.Damaged != 0 || d.left.Value <= soon*d.every
 type job struct {
 	state    *shop.State
 	mill     string
+	brief    bool
 	look     figure.Figure
 	spoilt   figure.Figure
 	dues     []due
@@ -72,11 +73,17 @@ type job struct {
 
 // Of says what to look at on a mill; an empty name is the first mill in use.
 func Of(s *shop.State, mill string, o Options) (answer.Document, error) {
+	return of(s, mill, o, false)
+}
+
+// of leaves out, where only the steps are wanted, how long each part may last: the first
+// page asks for every mill each time it is shown.
+func of(s *shop.State, mill string, o Options, brief bool) (answer.Document, error) {
 	m, err := pick(s, mill)
 	if err != nil {
 		return answer.Document{}, err
 	}
-	j := &job{state: s, mill: m.Name}
+	j := &job{state: s, mill: m.Name, brief: brief}
 	j.costs(o)
 	for _, p := range Parts(s, m.Name) {
 		d, err := j.due(p)
@@ -153,10 +160,6 @@ func (j *job) costs(o Options) {
 // due reckons one part.
 func (j *job) due(p *Part) (due, error) {
 	d := due{Part: p}
-	b, err := upkeep.Believe(priors[p.Part], p.Lives)
-	if err != nil {
-		return d, err
-	}
 	prior, other := harms[p.Part]
 	if !other {
 		prior = priors[p.Part]
@@ -195,6 +198,13 @@ func (j *job) due(p *Part) (due, error) {
 	left := func(x float64) float64 { return max(0, x-p.Unseen.Mass) }
 	d.left = figure.Figure{Key: "next_look", Name: "upkeep.next_look", Kind: quantity.Mass, Value: left(d.every.Value), Low: left(d.every.Low), High: left(d.every.High), Basis: figure.Reckoned}.
 		From("x − m", d.every, figure.Exact("unseen", "upkeep.unseen", quantity.Mass, p.Unseen.Mass, figure.Measured))
+	if j.brief {
+		return d, nil
+	}
+	b, err := upkeep.Believe(priors[p.Part], p.Lives)
+	if err != nil {
+		return d, err
+	}
 	q, err := b.Remaining(p.Now.Mass, 0.1, 0.5, 0.9)
 	if err != nil {
 		return d, err

@@ -2,6 +2,7 @@ package upkeep
 
 import (
 	"math"
+	"time"
 
 	"hopperful/answer"
 	"hopperful/fact"
@@ -57,7 +58,43 @@ func (j *job) reasons() error {
 		l.Tables = append(l.Tables, lives)
 	}
 	j.doc.Reasons = append(j.doc.Reasons, l)
+	j.found()
 	return j.wear()
+}
+
+// mostFound is how many looks and repairs are listed, the newest first.
+const mostFound = 20
+
+// found lists what was found and done.
+func (j *job) found() {
+	all := j.state.Services(j.mill)
+	if len(all) == 0 {
+		return
+	}
+	t := answer.Table{Key: "upkeep_found", Columns: []answer.Column{{Key: "look_record", Numbers: true}, {Key: "look_when"}, {Key: "part"}, {Key: "look_done"}}}
+	for _, e := range all[:min(len(all), mostFound)] {
+		t.Rows = append(t.Rows, []fact.Fact{fact.Count("record", int(e.ID)), fact.Name("when", e.At.Format(time.DateOnly)), PartWord(e.Body.Part), doneWord(e.Body)})
+	}
+	j.doc.Tables = append(j.doc.Tables, t)
+}
+
+// doneWord is what was done to a part, and how it was.
+func doneWord(b *shop.Serviced) fact.Fact {
+	switch {
+	case b.What == shop.FoundDamaged:
+		return fact.Word("done", "upkeep.done_damaged")
+	case b.What == shop.Replaced:
+		return fact.Word("done", "upkeep.done_replaced")
+	case b.What == shop.Repaired:
+		return fact.Word("done", "upkeep.done_repaired")
+	case b.What == shop.Sharpened:
+		return fact.Word("done", "upkeep.done_sharpened")
+	case b.Sound == shop.Yes:
+		return fact.Word("done", "upkeep.done_sound")
+	case b.Sound == shop.No:
+		return fact.Word("done", "upkeep.done_not_sound")
+	}
+	return fact.Word("done", "upkeep.done_looked")
 }
 
 // wear is what blades and screens lost between weighings.
