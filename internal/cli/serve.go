@@ -34,6 +34,7 @@ type pages struct {
 	hosts          []string
 	passphraseFile string
 	verbose        bool
+	encryption
 }
 
 func (p *pages) flags(c *cobra.Command) {
@@ -42,6 +43,7 @@ func (p *pages) flags(c *cobra.Command) {
 	f.StringArrayVar(&p.hosts, "host", nil, "name the pages are reached by on your network; may be given several times")
 	f.StringVar(&p.passphraseFile, "passphrase-file", "", "file with the passphrase asked for before anything is shown; or "+passphraseVariable)
 	f.BoolVar(&p.verbose, "verbose", false, "log every request on standard error")
+	p.encryption.flags(c)
 }
 
 func serveCommand(env *Env) *cobra.Command {
@@ -52,9 +54,11 @@ func serveCommand(env *Env) *cobra.Command {
 		Long: `Makes the shop when it is not there, and serves its pages until stopped
 (Ctrl-C). The address is printed. From other computers and phones it can be
 reached only when --listen names an outside address, and then a passphrase is
-needed.`,
+needed. --https encrypts with the shop's own certificate authority: a phone is told
+once to trust it, at /trust. --cert and --key take a certificate of your own.`,
 		Example: `  hopperful serve --listen 127.0.0.1:0
-  hopperful serve --listen 0.0.0.0:0 --host workshop.local --passphrase-file passphrase.txt`,
+  hopperful serve --listen 0.0.0.0:0 --host workshop.local --passphrase-file passphrase.txt
+  hopperful serve --listen 0.0.0.0:0 --https --host workshop.local --passphrase-file passphrase.txt`,
 		Args: takes(0, 0, "flags only"),
 		RunE: func(c *cobra.Command, _ []string) error {
 			passphrase, err := p.passphrase(c, env)
@@ -147,6 +151,9 @@ func (p *pages) serve(c *cobra.Command, env *Env, s *store.Store, passphrase str
 		}
 		defer options.Door.Close()
 	}
+	if options.Secure, err = p.open(c, env, s.Path(), p.hosts, listener.Addr()); err != nil {
+		return errors.Join(err, listener.Close())
+	}
 	if err := p.announce(c, env, s, listener.Addr()); err != nil {
 		return errors.Join(err, listener.Close())
 	}
@@ -172,10 +179,23 @@ func notListening(listen string, err error) error {
 // announce prints where the pages are, and what to mind.
 func (p *pages) announce(c *cobra.Command, env *Env, s *store.Store, at net.Addr) error {
 	address := "http://" + at.String() + "/"
+	if p.on() {
+		address = "https://" + at.String() + "/"
+	}
 	fmt.Fprintf(env.Err, "Shop: %s\n", s.Path())
 	fmt.Fprintln(env.Err, "hopperful forecasts; it is no safety device and does not watch over a machine. Local rules and licensed people come first.")
-	if host, _, err := net.SplitHostPort(at.String()); err == nil && !loopback(host) {
-		fmt.Fprintln(env.Err, "Others on this network can reach the pages; they travel unencrypted, so keep this to a network you trust.")
+	host, _, err := net.SplitHostPort(at.String())
+	switch {
+	case err != nil || loopback(host):
+	case !p.on():
+		fmt.Fprintln(env.Err, "Others on this network can reach the pages; they travel unencrypted, so keep this to a network you trust, or add --https.")
+	default:
+		for _, one := range reachedBy(at, p.hosts) {
+			fmt.Fprintf(env.Err, "From the network: https://%s/\n", one)
+		}
+		if p.https {
+			fmt.Fprintln(env.Err, "A phone is taken through trusting it at /trust, where a code leads to it.")
+		}
 	}
 	if asJSON(c) {
 		return writeJSON(env, struct {

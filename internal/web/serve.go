@@ -43,6 +43,9 @@ func Serve(ctx context.Context, l net.Listener, st *store.Store, o Options) erro
 		BaseContext: func(net.Listener) context.Context { return asked },
 	}
 	done := make(chan error, 1)
+	if o.Secure != nil {
+		l = pages.splitOff(l, o)
+	}
 	go func() { done <- srv.Serve(l) }()
 	if o.Door != nil {
 		go srv.Serve(o.Door.listener) // ends with the other; until then nothing ends it

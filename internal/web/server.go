@@ -19,6 +19,7 @@ type Options struct {
 	Hosts      []string         // names this server is reached by, besides localhost and plain addresses
 	Passphrase string           // asked for before anything is shown; empty: not asked for
 	Version    string           // shown at the foot of the machines page; may be empty
+	Secure     *Secure          // how HTTPS is spoken; nil: not at all
 	Door       *Door            // for the owner's own programs; nil: none
 }
 
@@ -32,6 +33,7 @@ type server struct {
 	grains  *spreads
 	books   openBooks
 	gate    *gate // nil: no passphrase
+	secure  *Secure
 	palette palette
 	tokens  [][sha256.Size]byte // of programs that may ask the API
 	ending  <-chan struct{}     // closed when the program is told to stop; nil: never
@@ -46,7 +48,7 @@ type server struct {
 func New(st *store.Store, o Options) http.Handler { return newServer(st, o).handler(o) }
 
 func newServer(st *store.Store, o Options) *server {
-	s := &server{store: st, now: o.Now, log: o.Logger, version: o.Version}
+	s := &server{store: st, now: o.Now, log: o.Logger, version: o.Version, secure: o.Secure}
 	if s.now == nil {
 		s.now = time.Now
 	}
@@ -68,6 +70,7 @@ func newServer(st *store.Store, o Options) *server {
 func (s *server) handler(o Options) http.Handler {
 	mux := http.NewServeMux()
 	s.route(mux)
+	s.routeTrust(mux)
 	h := s.oneUpload(mux)
 	if s.gate != nil {
 		h = s.gated(h)

@@ -139,6 +139,7 @@
         const one = list[0];
         const answer = await fetch(one.to, { method: "POST", body: one.body, headers: { "Content-Type": "application/x-www-form-urlencoded", Accept: "text/html" } });
         if (answer.redirected && new URL(answer.url).pathname === "/login") { location.href = answer.url; return; }
+        if (answer.status === 401) { location.href = `/login?next=${encodeURIComponent(location.pathname)}`; return; } // and is sent after it
         if (answer.status >= 500 || answer.status === 429) throw new Error(String(answer.status));
         const text = await answer.text();
         keep(outKey, kept(outKey, []).filter((other) => other.body !== one.body)); // it has decided

@@ -1,0 +1,108 @@
+package cli
+
+import (
+	"errors"
+	"fmt"
+	"net"
+
+	"github.com/spf13/cobra"
+
+	"hopperful/internal/trust"
+	"hopperful/internal/web"
+)
+
+// encryption says whether and how the pages are served over HTTPS.
+type encryption struct {
+	https     bool
+	cert, key string
+}
+
+func (e *encryption) flags(c *cobra.Command) {
+	f := c.Flags()
+	f.BoolVar(&e.https, "https", false, "serve over HTTPS with the shop's own certificate authority, made on first use")
+	f.StringVar(&e.cert, "cert", "", "serve over HTTPS with this certificate of your own (PEM, the chain after it)")
+	f.StringVar(&e.key, "key", "", "its key (PEM)")
+}
+
+// on reports whether HTTPS is spoken.
+func (e *encryption) on() bool { return e.https || e.cert != "" }
+
+// open makes what HTTPS needs, nil where it is not wanted.
+func (e *encryption) open(c *cobra.Command, env *Env, shop string, hosts []string, at net.Addr) (*web.Secure, error) {
+	switch {
+	case (e.cert == "") != (e.key == ""):
+		return nil, usagef(c, "--cert and --key go together: the certificate and its key.")
+	case e.https && e.cert != "":
+		return nil, usagef(c, "--https is with the shop's own authority, --cert with a certificate of yours: choose one.")
+	case !e.on():
+		return nil, nil
+	}
+	secure := &web.Secure{Addresses: func() []string { return reachedBy(at, hosts) }}
+	if e.cert != "" {
+		conf, err := trust.Own(e.cert, e.key, env.Now)
+		secure.TLS = conf
+		return secure, mendable(err)
+	}
+	a, err := trust.Open(shop+trust.Ending, hosts, env.Now)
+	if err != nil {
+		return nil, mendable(err)
+	}
+	secure.TLS = a.TLS(func() []net.IP { return addressesOf(at) })
+	secure.Certificate, secure.Fingerprint = a.Certificate(), a.Fingerprint()
+	fmt.Fprintf(env.Err, "Fingerprint of the shop's certificate authority (SHA-256), to compare on a phone:\n  %s\n", secure.Fingerprint)
+	return secure, nil
+}
+
+// mendable is a refusal in the words of the command line.
+func mendable(err error) error {
+	var r *trust.Refusal
+	if errors.As(err, &r) {
+		return &failure{say: r.Say, hint: r.Hint, err: err}
+	}
+	return err
+}
+
+// addressesOf are the addresses that reach what listens at one, or at all of them.
+func addressesOf(at net.Addr) []net.IP {
+	host, _, err := net.SplitHostPort(at.String())
+	ip := net.ParseIP(host)
+	if err != nil || ip != nil && !ip.IsUnspecified() {
+		return []net.IP{ip}
+	}
+	all, err := net.InterfaceAddrs()
+	if err != nil {
+		return nil
+	}
+	var ips []net.IP
+	for _, a := range all {
+		if n, ok := a.(*net.IPNet); ok {
+			ips = append(ips, n.IP)
+		}
+	}
+	return ips
+}
+
+// reachedBy are HOST:PORT of the pages, names first, then addresses of the network
+// before those of this computer alone.
+func reachedBy(at net.Addr, hosts []string) []string {
+	_, port, err := net.SplitHostPort(at.String())
+	if err != nil {
+		return nil
+	}
+	var names, far, near []string
+	for _, h := range hosts {
+		names = append(names, net.JoinHostPort(h, port))
+	}
+	for _, ip := range addressesOf(at) {
+		switch {
+		case ip == nil || ip.IsLinkLocalUnicast():
+		case ip.IsLoopback():
+			near = append(near, net.JoinHostPort(ip.String(), port))
+		case ip.To4() != nil:
+			far = append([]string{net.JoinHostPort(ip.String(), port)}, far...)
+		default:
+			far = append(far, net.JoinHostPort(ip.String(), port))
+		}
+	}
+	return append(append(names, far...), near...)
+}
