@@ -59,6 +59,18 @@ func (e Entry) Short() string {
 	return strings.TrimSpace(who + " " + e.Fields["year"])
 }
 
+// Address is where the work can be found: a link, a number of a standard or report,
+// or "" where none was recorded.
+func (e Entry) Address() string {
+	switch {
+	case e.Fields["doi"] != "":
+		return "https://doi.org/" + e.Fields["doi"]
+	case e.Fields["url"] != "":
+		return e.Fields["url"]
+	}
+	return e.Fields["number"]
+}
+
 // Word reports whether key is one of the fixed words that stand where no
 // published work does. They are shown as they are.
 func Word(key string) bool {

@@ -99,3 +99,30 @@ func FuzzParse(f *testing.F) {
 		}
 	})
 }
+
+// Every work has who, what and when. Those nobody can find by an address are counted, and
+// the count only falls: undated pages of sellers are being replaced.
+func TestWorksCanBeFound(t *testing.T) {
+	t.Parallel()
+	const withoutAddress = 89
+	n := 0
+	for _, key := range Keys() {
+		e, _ := Lookup(key)
+		for _, field := range []string{"author", "title", "year"} {
+			if e.Fields[field] == "" {
+				t.Errorf("%s has no %s", key, field)
+			}
+		}
+		switch at := e.Address(); {
+		case at == "":
+			n++
+		case strings.Contains(at, " ") && strings.HasPrefix(at, "http"):
+			t.Errorf("%s: %q is no address", key, at)
+		}
+	}
+	if n > withoutAddress {
+		t.Errorf("%d works have no address, %d had none before", n, withoutAddress)
+	} else if n < withoutAddress {
+		t.Errorf("%d works have no address: write that down here", n)
+	}
+}

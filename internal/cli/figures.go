@@ -9,6 +9,7 @@ import (
 
 	"hopperful/answer"
 	"hopperful/figure"
+	"hopperful/source"
 )
 
 // withRange is a figure on one line: "1.2 kg (1.1–1.4 kg)".
@@ -62,7 +63,7 @@ func explainFigure(env *Env, f figure.Figure, depth int) {
 		}
 	}
 	detail("print.how", f.How)
-	detail("why.source", f.Source())
+	detail("why.source", sources(f))
 	if len(f.Records) > 0 {
 		detail("why.records", numbers(f.Records))
 	}
@@ -72,6 +73,18 @@ func explainFigure(env *Env, f figure.Figure, depth int) {
 	for _, in := range f.Inputs {
 		explainFigure(env, in, depth+1)
 	}
+}
+
+// sources names where a figure comes from, with the address of each work.
+func sources(f figure.Figure) string {
+	all := make([]string, len(f.Sources))
+	for i, r := range f.Sources {
+		all[i] = r.String()
+		if e, ok := source.Lookup(r.Key); ok && e.Address() != "" {
+			all[i] += " <" + e.Address() + ">"
+		}
+	}
+	return strings.Join(all, "; ")
 }
 
 // numbers lists record numbers, the last few when there are many.

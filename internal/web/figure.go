@@ -8,6 +8,7 @@ import (
 	"hopperful/answer"
 	"hopperful/figure"
 	"hopperful/internal/say"
+	"hopperful/source"
 )
 
 // figView is a figure as every page shows it; parts/figure.html draws it.
@@ -24,7 +25,7 @@ type figView struct {
 	Bar      *barView
 	How      string
 	Inputs   []figView
-	Sources  []string
+	Sources  []sourceView
 	Records  []int64
 	Warnings []string
 
@@ -58,7 +59,7 @@ func viewFigureIn(p *say.Printer, f figure.Figure) figView {
 		v.LimitBy, v.Mark, v.InTen = f.Limit.Name, &m, inTen(f.Limit.Holds)
 	}
 	for _, s := range f.Sources {
-		v.Sources = append(v.Sources, s.String())
+		v.Sources = append(v.Sources, viewSource(s))
 	}
 	for _, in := range f.Inputs {
 		v.Inputs = append(v.Inputs, viewFigureIn(p, in))
@@ -170,4 +171,26 @@ func barOver(book, now figure.Figure) *barView {
 	b.HasBook, b.BookLo = true, s.at(book.Low)
 	b.BookWidth = math.Max(1, s.at(book.High)-b.BookLo)
 	return b
+}
+
+// sourceView is where a number comes from, and where that can be read.
+type sourceView struct {
+	Text, Title string
+	Link        string // a page, "" for none
+	Number      string // of a standard or report
+}
+
+func viewSource(r source.Ref) sourceView {
+	v := sourceView{Text: r.String()}
+	e, ok := source.Lookup(r.Key)
+	if !ok {
+		return v
+	}
+	v.Title = e.Fields["title"]
+	if at := e.Address(); strings.HasPrefix(at, "https://") {
+		v.Link = at
+	} else {
+		v.Number = at
+	}
+	return v
 }
