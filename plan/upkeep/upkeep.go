@@ -226,7 +226,7 @@ func (j *job) head() {
 		if d.Damaged != 0 {
 			j.doc.Steps = append(j.doc.Steps, answer.Action{Do: fact.Say("do.mend_part", mill, PartWord(d.Part.Part), partKey(d.Part.Part)), Why: fact.Say("upkeep.found_damaged", fact.Count("record", int(d.Damaged)))})
 		}
-		if next == nil || d.Damaged != 0 && next.Damaged == 0 || d.Damaged == 0 && next.Damaged == 0 && d.left.Value/d.every.Value < next.left.Value/next.every.Value {
+		if next == nil || d.Damaged != 0 && next.Damaged == 0 || d.Damaged == 0 && next.Damaged == 0 && d.left.Value < next.left.Value {
 			next = d
 		}
 	}

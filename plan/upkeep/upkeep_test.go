@@ -215,3 +215,16 @@ func TestBearingCages(t *testing.T) {
 		t.Error("a law from lives all alike")
 	}
 }
+
+// The head names the part whose look comes first in kilograms, whatever share of its
+// span has gone.
+func TestTheFirstLookLeads(t *testing.T) {
+	t.Parallel()
+	d := answered(t, bin(t, run("R1"), run("R1"), service(shop.ScreenPart, shop.Inspected, shop.Yes), service(shop.BladePart, shop.Inspected, shop.Yes)), upkeep.Options{})
+	next := figureOf(t, d, "next_look").Value
+	for _, row := range d.Tables[0].Rows {
+		if row[4].Value < next-1e-9 {
+			t.Errorf("%s is looked at before the next %g kg, the head says %g", row[0].Parts[0].Code, row[4].Value, next)
+		}
+	}
+}
