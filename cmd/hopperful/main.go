@@ -41,6 +41,9 @@ func main() {
 	os.Exit(code)
 }
 
+// version is set when a release is built.
+var version string
+
 // built says what this program was built from, as far as the build noted it.
 func built() string {
 	facts, ok := debug.ReadBuildInfo()
@@ -48,6 +51,9 @@ func built() string {
 		return "(unknown build)"
 	}
 	text := facts.Main.Version
+	if version != "" {
+		text = version
+	}
 	for _, s := range facts.Settings {
 		switch {
 		case s.Key == "vcs.revision":

@@ -52,11 +52,12 @@ func main() {
 	t := &trial{program: *program, folder: *folder, shop: filepath.Join(*folder, "shop.hopperful"),
 		chance: rand.New(rand.NewPCG(*seed, *seed)), acknowledged: map[string]bool{}}
 	fmt.Printf("seed %d\n", *seed)
-	if err := t.run(ctx, *kills); err != nil {
+	err := t.run(ctx, *kills)
+	t.print() // also of a run that was broken off
+	if err != nil {
 		fmt.Fprintln(os.Stderr, "crash:", err)
 		os.Exit(1)
 	}
-	t.print()
 	if t.Lost+t.Doubled+t.CopiesWrong+t.BackupsWrong+t.DemosHalf > 0 {
 		os.Exit(1)
 	}

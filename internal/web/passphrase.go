@@ -3,6 +3,7 @@ package web
 import (
 	"crypto/rand"
 	"crypto/subtle"
+	"maps"
 	"net"
 	"net/http"
 	"net/netip"
@@ -29,7 +30,10 @@ const (
 	wrongWait   = time.Second
 	mostWaiting = 2
 	mostAtDoor  = 32
-	comeBack    = 2 // seconds
+	mostWrong   = 50        // from one address within the time below (OWASP ASVS 4.0.3, 2.2.1: at most 100 an hour)
+	wrongFor    = time.Hour // how long one is remembered
+	mostKnown   = 4096      // addresses remembered
+	comeBack    = 2         // seconds
 )
 
 // LeastPassphrase is the fewest characters a passphrase may have. OWASP ASVS
@@ -44,12 +48,21 @@ type gate struct {
 	sessions   *sessions
 
 	mu      sync.Mutex
+	now     func() time.Time
 	waiting map[netip.Prefix]int // at the door, by address
+	wrong   map[netip.Prefix]misses
 	inAll   int
 }
 
+// misses are the wrong ones of an address.
+type misses struct {
+	n     int
+	since time.Time
+}
+
 func newGate(passphrase string, now func() time.Time) *gate {
-	g := &gate{salt: make([]byte, 16), turn: make(chan struct{}, 1), sessions: newSessions(now), waiting: map[netip.Prefix]int{}}
+	g := &gate{salt: make([]byte, 16), turn: make(chan struct{}, 1), sessions: newSessions(now), waiting: map[netip.Prefix]int{},
+		now: now, wrong: map[netip.Prefix]misses{}}
 	rand.Read(g.salt) // never fails; see crypto/rand
 	g.hash = g.derive(passphrase)
 	return g
@@ -87,6 +100,9 @@ func addressOf(r *http.Request) netip.Prefix {
 func (g *gate) enter(who netip.Prefix) bool {
 	g.mu.Lock()
 	defer g.mu.Unlock()
+	if t := g.wrong[who]; t.n >= mostWrong && g.now().Sub(t.since) < wrongFor {
+		return false
+	}
 	if g.waiting[who] >= mostWaiting || g.inAll >= mostAtDoor {
 		return false
 	}
@@ -104,6 +120,22 @@ func (g *gate) leave(who netip.Prefix) {
 	}
 }
 
+// note remembers a wrong passphrase.
+func (g *gate) note(who netip.Prefix) {
+	g.mu.Lock()
+	defer g.mu.Unlock()
+	now := g.now()
+	t := g.wrong[who]
+	if now.Sub(t.since) >= wrongFor {
+		t = misses{since: now}
+	}
+	if len(g.wrong) >= mostKnown {
+		maps.DeleteFunc(g.wrong, func(_ netip.Prefix, t misses) bool { return now.Sub(t.since) >= wrongFor || t.n < mostWrong })
+	}
+	t.n++
+	g.wrong[who] = t
+}
+
 // opens reports whether the passphrase is right. A wrong one waits, not in the
 // turn of others but in a place of its own address.
 func (g *gate) opens(r *http.Request, passphrase string) bool {
@@ -117,6 +149,7 @@ func (g *gate) opens(r *http.Request, passphrase string) bool {
 	if right {
 		return true
 	}
+	g.note(addressOf(r))
 	select {
 	case <-time.After(wrongWait):
 	case <-r.Context().Done():
@@ -164,7 +197,7 @@ func (s *server) postLogin(w http.ResponseWriter, r *http.Request) {
 	who := addressOf(r)
 	if !s.gate.enter(who) {
 		w.Header().Set("Retry-After", strconv.Itoa(comeBack))
-		s.fail(w, r, fault{http.StatusTooManyRequests, "Too many log-ins are being tried at once.", "Wait a few seconds, then go back and try again."})
+		s.fail(w, r, fault{http.StatusTooManyRequests, "Too many log-ins are being tried at once.", "Wait a few seconds, after many wrong ones an hour, then go back and try again. A restart of hopperful forgets them."})
 		return
 	}
 	defer s.gate.leave(who)

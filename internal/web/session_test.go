@@ -3,6 +3,7 @@ package web
 import (
 	"context"
 	"crypto/tls"
+	"fmt"
 	"net/http"
 	"net/http/httptest"
 	"strings"
@@ -184,4 +185,35 @@ func (n *noting) Write(b []byte) (int, error) {
 	default:
 	}
 	return n.ResponseRecorder.Write(b)
+}
+
+// TestGuessingEnds: an address that was wrong fifty times is not listened to for an
+// hour, whatever it then says; others are, and afterwards so is it.
+func TestGuessingEnds(t *testing.T) {
+	t.Parallel()
+	now := noon
+	b := emptyShop(t, Options{Passphrase: "correct horse", Now: func() time.Time { return now }})
+	who := addressOf(&http.Request{RemoteAddr: "10.0.0.66:1"})
+	for range mostWrong {
+		b.server.gate.note(who)
+	}
+	right := func(address string) int {
+		return b.from("POST", "/login", address, "", nil, "passphrase", "correct horse").Code
+	}
+	if code := right("10.0.0.66"); code != http.StatusTooManyRequests {
+		t.Errorf("after %d wrong ones it answers %d", mostWrong, code)
+	}
+	if code := right("10.0.0.7"); code != http.StatusSeeOther {
+		t.Errorf("another address: %d", code)
+	}
+	now = now.Add(wrongFor)
+	if code := right("10.0.0.66"); code != http.StatusSeeOther {
+		t.Errorf("an hour later: %d", code)
+	}
+	for i := range 2 * mostKnown {
+		b.server.gate.note(addressOf(&http.Request{RemoteAddr: fmt.Sprintf("10.%d.%d.1:1", i/256, i%256)}))
+	}
+	if n := len(b.server.gate.wrong); n > mostKnown {
+		t.Errorf("%d addresses are remembered", n)
+	}
 }
