@@ -217,8 +217,8 @@ func (j *job) materialCautions() []string {
 // nothingToGrind is the answer when what is on hand is enough.
 func (j *job) nothingToGrind(g Grinding) (Grinding, error) {
 	g.Possible = true
-	g.Answer = fmt.Sprintf("Nothing to grind: %s of %s is ready, about %s is wanted.",
-		quantity.Mass.Plain(j.want.onHand), j.polymer.Name, g.Need.Shown())
+	g.Answer = fmt.Sprintf("Nothing to grind: %s of %s is ready, and %s is enough in nine of ten cases.",
+		quantity.Mass.Plain(j.want.onHand), j.polymer.Name, quantity.Mass.Rough(g.Need.High))
 	zero := func(key, name string, kind quantity.Kind) figure.Figure {
 		return figure.Exact(key, name, kind, 0, figure.Reckoned)
 	}

@@ -160,7 +160,8 @@ func showDemo(c *cobra.Command, env *Env, s *store.Store, alone bool) error {
 	}
 	t.print()
 	heading(env, "hopperful plan %q", first.Need)
-	printGrinding(env, g)
+	p := speaks(c, env, state)
+	printDocument(env, p, p.Document(g.Document()), false)
 	learned, err := plan.Learn(state, g.Mill)
 	if err != nil {
 		return err

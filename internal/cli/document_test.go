@@ -53,6 +53,25 @@ func TestAnswersFitTheTerminal(t *testing.T) {
 	}
 }
 
+// The plan is an answer like the others; it takes long, and is asked once.
+func TestThePlanFitsTheTerminal(t *testing.T) {
+	t.Parallel()
+	folder := t.TempDir()
+	if err := settle(folder); err != nil {
+		t.Fatal(err)
+	}
+	out, errs, code := answerWith(folder, map[string]string{"COLUMNS": "80"}, split("plan 240g --polymer PETG --colour clear --draws 40"))
+	lines := strings.Split(strings.TrimSuffix(out, "\n"), "\n")
+	if code != exitDone || len(lines) > mostLines || !strings.Contains(out, "in nine of ten cases") {
+		t.Errorf("%d lines, %s\n%s", len(lines), errs, out)
+	}
+	for _, l := range lines {
+		if utf8.RuneCountInString(l) > 80 {
+			t.Errorf("%q", l)
+		}
+	}
+}
+
 // documents are the commands whose answer is one.
 var documents = []string{
 	"next",

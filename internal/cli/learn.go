@@ -10,7 +10,6 @@ import (
 	"hopperful/internal/say"
 	"hopperful/plan"
 	"hopperful/plan/sieving"
-	"hopperful/quantity"
 	"hopperful/shop"
 )
 
@@ -85,7 +84,7 @@ func printLearning(env *Env, l plan.Learning) {
 			}
 		}
 		t.print()
-		plain(env.Out, "  %s of %d readings lie inside their range, 80 %% should. %s", quantity.Share.Rough(l.Calibration.Inside.Value), l.Calibration.Readings, l.Calibration.Verdict)
+		plain(env.Out, "  %s", l.Calibration.Verdict)
 	}
 	heading(env, "What it believes")
 	t := newGrid(env, "of", "what", ">books", ">8 of 10 times", ">now", ">8 of 10 times", "from", "moved most by records")

@@ -11,7 +11,7 @@ import (
 func planCommand(env *Env) *cobra.Command {
 	var reading readingFlags
 	var lotWords []string
-	var mill, why string
+	var mill string
 	var by time.Time
 	var seed uint64
 	var draws int
@@ -49,14 +49,10 @@ what would come nearest; that is an answer too (exit code 0).
 				return err
 			}
 			g.Told = append([]string{}, speaks(c, env, state).All(g.Next)...)
-			switch {
-			case asJSON(c):
+			if asJSON(c) {
 				return writeJSON(env, g)
-			case why != "":
-				return printWhy(c, env, g, why)
 			}
-			printGrinding(env, g)
-			return nil
+			return answers(c, env, speaks(c, env, state), g.Document())
 		},
 	}
 	reading.flags(c)
@@ -66,7 +62,7 @@ what would come nearest; that is an answer too (exit code 0).
 	f.Var(whenFlag{now: env.Now, ahead: true, into: &by}, "ready-by", "when it has to be done: 18:00 is the next 18:00")
 	f.Uint64Var(&seed, "seed", 0, "of the draws; the same seed gives the same plan; 0: the usual one")
 	f.IntVar(&draws, "draws", 0, "how many cases are drawn; 0: 200")
-	f.StringVar(&why, "why", "", "unfold the figure of this key, such as charge; all: every figure")
+	whyFlag(c, "charge")
 	shopFlag(c)
 	completes(c, env, openNeeds, cobra.ShellCompDirectiveDefault)
 	completesFlag(c, env, "lot", lotsOnHand)

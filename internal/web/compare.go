@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"hopperful/answer"
+	"hopperful/internal/say"
 	"hopperful/plan"
 	"hopperful/shop"
 )
@@ -56,30 +57,15 @@ func (s *server) compare(w http.ResponseWriter, r *http.Request, st *shop.State,
 		say, hint := sentence(j.err)
 		return &comparedView{Say: strings.TrimSpace(say + " " + hint)}
 	}
-	return viewCompared(j.value.(plan.Compared))
+	return viewCompared(speaks(st), j.value.(plan.Compared))
 }
 
-func viewCompared(c plan.Compared) *comparedView {
+func viewCompared(p *say.Printer, c plan.Compared) *comparedView {
 	v := &comparedView{}
-	inside := 0
 	for _, b := range c.Read {
 		v.Read = append(v.Read, viewReadback(b))
-		if b.Inside {
-			inside++
-		}
 	}
-	from := "from books alone"
-	if c.Runs > 0 {
-		from = "from the books and " + plural(c.Runs, "earlier run")
-	}
-	switch n := len(c.Read); {
-	case n == 0:
-		v.Say = "Nothing was measured that could be held against a forecast."
-	case inside == n:
-		v.Say = "As foreseen " + from + ": every reading lies in its range."
-	default:
-		v.Say = fmt.Sprintf("%d of %s lie outside what was foreseen %s. Eight in ten should lie inside.", n-inside, plural(n, "reading"), from)
-	}
+	v.Say = p.Say(c.Counted())
 	if c.Far {
 		v.Say += " No run before it was like this one."
 	}

@@ -144,14 +144,10 @@ func (v chartView) drawn() bool {
 
 func (d *desk) viewRun(c plan.Compared) runView {
 	v := runView{Record: c.Record, When: clock(c.At, d.now)}
-	inside := 0
 	for _, b := range c.Read {
 		v.Read = append(v.Read, viewReadback(b))
-		if b.Inside {
-			inside++
-		}
 	}
-	v.Say = fmt.Sprintf("%d of %s inside", inside, plural(len(c.Read), "reading"))
+	v.Say = d.say.Say(c.Counted())
 	if c.Stalled {
 		v.Say += ", stalled"
 	}

@@ -11,9 +11,11 @@ import (
 	"testing"
 
 	"hopperful/figure"
+	"hopperful/plan/fit"
 	"hopperful/plan/reckon"
 	"hopperful/polymer"
 	"hopperful/process/colour"
+	"hopperful/quantity"
 	"hopperful/shop"
 )
 
@@ -230,4 +232,33 @@ func ExampleAnswer() {
 	}
 	fmt.Println(r.Answer)
 	// Output: 0.94 g/cm³, 76 % of the solid's density: denser than equal spheres can be packed: weigh again without the jar, and check its volume.
+}
+
+// The calculator quotes the answer that every other room gives to how a material is
+// dried, for the same dryer, grains apart.
+func TestTheCalculatorQuotesTheOneDrying(t *testing.T) {
+	t.Parallel()
+	r, err := reckon.Answer(nil, "drying", reckon.Given{Words: map[string]string{"material": "PETG"}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	v := map[string]*float64{}
+	for _, f := range r.Inputs {
+		v[f.Key] = &f.Value
+	}
+	s := &shop.State{Shop: shop.ShopSet{RoomTemperature: v["room"], RoomHumidity: v["humidity"]}}
+	d, err := fit.Dry(s, fit.DryRequest{Polymer: "PETG", Way: shop.DryAir, Temperature: v["temperature"], Bed: v["bed"], DewPoint: v["dew_point"],
+		Flow: v["air_flow"], Humidity: v["box_humidity"], Mass: v["mass"], Start: v["start"], Limit: v["limit"]})
+	if err != nil || !d.Possible {
+		t.Fatalf("%v %s", err, d.By)
+	}
+	for _, f := range r.Figures {
+		if f.Key == "plan_for" {
+			if f.Value != d.Time.Value || f.High != d.Time.High || !strings.Contains(r.Answer, quantity.Duration.Rough(d.Time.High)) {
+				t.Errorf("the calculator says %s (%s): %s; the drying %s (%s)", f.Shown(), f.ShownRange(), r.Answer, d.Time.Shown(), d.Time.ShownRange())
+			}
+			return
+		}
+	}
+	t.Error("the calculator does not quote the drying")
 }

@@ -188,12 +188,37 @@ func reckonDrying(r *reckoning) error {
 	if hours, err := r.booksHours(); err == nil {
 		r.out.Figures = append(r.out.Figures, hours)
 	}
-	r.note("A drying time is no better than its diffusivity, known to a factor of two at best. How to dry a lot of this shop is answered with both, this and the books' hours, and with what its own weighings taught.")
-	r.answer("It takes %s by %s; the %s sets the time.", quantity.Duration.Rough(d.Time), r.out.Words["way"], string(d.Binding))
+	plan := r.joined()
+	r.note("A drying time is no better than its diffusivity, known to a factor of two at best. The time to plan for joins it with the books' hours; of a lot also with what its own weighings taught.")
+	if plan > 0 {
+		r.answer("Plan for %s by %s. The formula alone says %s; the %s sets it.", quantity.Duration.Rough(plan), r.out.Words["way"], quantity.Duration.Rough(d.Time), string(d.Binding))
+	} else {
+		r.answer("It takes %s by %s; the %s sets the time.", quantity.Duration.Rough(d.Time), r.out.Words["way"], string(d.Binding))
+	}
 	return r.plot(answer.Chart{Key: "water", Title: "How the water leaves", XName: "time", YName: "water in the plastic", XKind: quantity.Duration, YKind: quantity.Share,
 		Lines: []answer.Line{{Key: "limit", Name: "limit", Value: r.num("limit")}}}, 0, 1.5*d.Time, func(t float64) (float64, error) {
 		return moisture.WaterAfter(p, g, dryer, moisture.Stay{Now: r.num("start"), Time: d.InGrains(t)})
 	})
+}
+
+// joined puts the one answer to how the material is dried in that dryer beside the
+// formula's: the same that every other room quotes.
+func (r *reckoning) joined() (time float64) {
+	var s shop.State
+	if r.given.Shop != nil {
+		s = *r.given.Shop
+	}
+	v := func(key string) *float64 { x := r.num(key); return &x }
+	s.Shop.RoomTemperature, s.Shop.RoomHumidity = v("room"), v("humidity")
+	d, err := fit.Dry(&s, fit.DryRequest{Polymer: r.material(), Way: shop.Way(r.out.Words["way"]), Temperature: v("temperature"), Bed: v("bed"), DewPoint: v("dew_point"),
+		Flow: v("air_flow"), Humidity: v("box_humidity"), Mass: v("mass"), Start: v("start"), Limit: v("limit")})
+	if err != nil || !d.Possible || !d.Needed {
+		return 0
+	}
+	f := d.Time
+	f.Key, f.Name = "plan_for", "dry.plan_for"
+	r.out.Figures = append(r.out.Figures, f)
+	return f.High
 }
 
 // booksHours is how long the trade dries the material.
