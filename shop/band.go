@@ -104,6 +104,7 @@ var bands = map[string]band{
 	"pan_kg":          mass("mass in the pan"),
 	"pan_tare_kg":     mass("weight of the empty pan"),
 	"record":          {"number of the record", quantity.Count, 1, 1e9},
+	"Pictured.record": {"number of the record", quantity.Count, 0, 1e9},
 	"run":             {"number of the run's record", quantity.Count, 0, 1e9},
 	"campaign":        {"number of the campaign's record", quantity.Count, 1, 1e9},
 	"charges":         {"number of charges", quantity.Count, 0, 1e4},

@@ -52,7 +52,7 @@ func Bodies() []Body {
 	return []Body{
 		&ShopSet{}, &PersonSet{}, &MillSet{}, &ScaleSet{}, &PrinterSet{}, &DryerSet{}, &MaterialSet{},
 		&NeedSet{}, &TakenIn{}, &Sorted{}, &Ground{}, &Weighed{}, &Sieved{}, &PassedMagnet{}, &Dedusted{},
-		&Dried{}, &JarWeighed{}, &Coloured{}, &Blended{}, &FlowTested{}, &Printed{}, &Discarded{}, &Serviced{}, &Happened{}, &Confirmed{},
+		&Dried{}, &JarWeighed{}, &Coloured{}, &Blended{}, &FlowTested{}, &Printed{}, &Discarded{}, &Serviced{}, &Happened{}, &Confirmed{}, &Pictured{},
 		&CampaignBegun{}, &CampaignMarked{}, &Void{},
 	}
 }

@@ -31,6 +31,9 @@ type State struct {
 	asked     []Ask                            // of the records that stand
 	confirmed map[RecordID][]Entry[*Confirmed] // answers that stand, by the record they are about
 
+	pictured map[picturedOf]int // photographs of each
+	album    int                // of all
+
 	own   map[LotID]bool // lots this state may still change in place, while it is made
 	given counters       // labels given so far
 }
@@ -162,6 +165,7 @@ func (s *State) clone() *State {
 	c.asked, c.needed = slices.Clip(s.asked), maps.Clone(s.needed)
 	c.Order, c.Losses = slices.Clip(s.Order), slices.Clip(s.Losses)
 	c.Records, c.History = slices.Clip(s.Records), slices.Clip(s.History)
+	c.pictured = maps.Clone(s.pictured)
 	c.Lots, c.own, c.given = maps.Clone(s.Lots), map[LotID]bool{}, maps.Clone(s.given)
 	return &c
 }

@@ -29,6 +29,8 @@ func Describe(b Body) string {
 		return fmt.Sprintf("threw away %s of %s: %s", grams(b.Mass), b.Lot, unstopped(b.Why))
 	case *Confirmed:
 		return fmt.Sprintf("said that record %d is right as it is", b.Record)
+	case *Pictured:
+		return tellPictured(b)
 	case *Void:
 		if b.Why == "" {
 			return "struck out"

@@ -22,7 +22,7 @@ record void strikes one out.`,
 	}
 	c.AddCommand(sortedCommand(env), groundCommand(env), weighedCommand(env), sievedCommand(env), magnetCommand(env),
 		dedustedCommand(env), driedCommand(env), jarCommand(env), colouredCommand(env), flowTestCommand(env), blendedCommand(env), printedCommand(env),
-		discardedCommand(env), servicedCommand(env), happenedCommand(env), confirmedCommand(env), voidCommand(env))
+		discardedCommand(env), servicedCommand(env), happenedCommand(env), confirmedCommand(env), picturedCommand(env), voidCommand(env))
 	var words []string
 	for _, sub := range c.Commands() {
 		words = append(words, sub.Name())

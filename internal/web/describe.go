@@ -17,7 +17,7 @@ type said struct {
 var whats = map[string]string{
 	"shop_set": "settings", "mill_set": "mill", "scale_set": "scale", "printer_set": "printer", "dryer_set": "dryer", "person_set": "person",
 	"need_set": "need", "material_set": "material", "discarded": "thrown away", "void": "struck out",
-	"passed_magnet": "magnet", "happened": "went wrong", "jar_weighed": "jar weighed", "flow_tested": "flow tested", "coloured": "colour taken",
+	"passed_magnet": "magnet", "happened": "went wrong", "jar_weighed": "jar weighed", "flow_tested": "flow tested", "coloured": "colour taken", "pictured": "photograph",
 }
 
 // describe tells a record to a person.

@@ -253,10 +253,21 @@ func (s *server) showGrainPicture(w http.ResponseWriter, r *http.Request) {
 
 // keptPicture is where the picture kept with a record is; "" where none was kept.
 func keptPicture(rec shop.Record) string {
-	if b, ok := rec.Body.(*shop.Sieved); ok && b.Kept() != nil {
-		return "/records/" + toString(rec.ID) + "/picture.jpg"
+	if jpegOf(rec) == nil {
+		return ""
 	}
-	return ""
+	return "/records/" + toString(rec.ID) + "/picture.jpg"
+}
+
+// jpegOf is the picture kept with a record; nil where none was kept.
+func jpegOf(rec shop.Record) []byte {
+	switch b := rec.Body.(type) {
+	case *shop.Sieved:
+		return b.Kept()
+	case *shop.Pictured:
+		return b.JPEG()
+	}
+	return nil
 }
 
 // showKeptPicture sends the picture kept with a record.
@@ -272,7 +283,7 @@ func (s *server) showKeptPicture(w http.ResponseWriter, r *http.Request) {
 	}
 	w.Header().Set("Content-Type", "image/jpeg")
 	w.Header().Set("Cache-Control", "private, max-age=86400")
-	w.Write(rec.Body.(*shop.Sieved).Kept())
+	w.Write(jpegOf(rec))
 }
 
 // refusedPicture words why a picture was not measured; nil when that is not it.

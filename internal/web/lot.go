@@ -99,7 +99,8 @@ type lotView struct {
 	Asked   []questionView // about what was written down of it
 	Sieved  *link          // its newest sieve analysis
 	Marked  *link          // a damaged part may have spoilt it
-	Picture string         // of its grains, the newest kept; "" without one
+	Album   []pictureLine
+	Picture string // of its grains, the newest kept; "" without one
 }
 
 // lotRecords is how many of its records a lot's page shows unless all are asked for.
@@ -148,7 +149,8 @@ func (s *server) showLot(w http.ResponseWriter, r *http.Request) {
 		v.Asked = append(v.Asked, d.questions(id, list, r.URL.RequestURI())...)
 	}
 	v.MainAct, v.Can = lotActs(l)
-	v.Can = append(v.Can, link{"/labels?lots=" + string(id), d.say.Line("page.labels_one")})
+	v.Album = d.album(id, 0)
+	v.Can = append(v.Can, link{photoPath(id, 0), d.say.Line("page.photo_take")}, link{"/labels?lots=" + string(id), d.say.Line("page.labels_one")})
 	v.Marked = d.markedLot(id)
 	v.Can = append(v.Can, link{lotPath(id) + "/books", d.say.Line("page.books_grams")})
 	if all := d.state.Sievings(id); len(all) > 0 {

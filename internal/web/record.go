@@ -119,7 +119,9 @@ type recordView struct {
 	Lines   []option // its answers in words
 	History []recordRow
 	Ask     string // where the forecast of this run is, "" when it has none
-	Picture string // where the picture kept with it is, "" without one
+	Picture string // where the picture of grains kept with it is, "" without one
+	Album   []pictureLine
+	Photo   string // where a photograph to it is sent
 	Sieved  string // where its analysis is, "" when it is no sieving
 	Compare *comparedView
 	Asked   []questionView // what can hardly be true of it
@@ -157,7 +159,11 @@ func (s *server) showRecord(w http.ResponseWriter, r *http.Request) {
 	if sh, ok := sheetOfRecord(d, rec.Body); ok {
 		v.Lines = spelled(sh, rec, d)
 	}
-	v.Picture = keptPicture(rec)
+	if _, is := rec.Body.(*shop.Pictured); is {
+		v.Album = []pictureLine{{Src: keptPicture(rec), To: keptPicture(rec), When: v.Row.When, Note: rec.Note}}
+	} else {
+		v.Picture, v.Album, v.Photo = keptPicture(rec), d.album("", rec.ID), photoPath("", rec.ID)
+	}
 	if b, sieved := rec.Body.(*shop.Sieved); sieved && v.Row.Open {
 		v.Sieved = sievePath(b.Lot, rec.ID)
 	}

@@ -107,6 +107,8 @@ func (s *server) routeRun(mux *http.ServeMux) {
 
 // routeInAndOut lists the addresses of what comes in and goes out whole.
 func (s *server) routeInAndOut(mux *http.ServeMux) {
+	mux.HandleFunc("GET /photo", s.showPhoto)
+	mux.HandleFunc("POST /photo", s.postPhoto)
 	mux.HandleFunc("GET /labels", s.showLabels)
 	mux.HandleFunc("GET /labels.pdf", s.showLabels)
 	mux.HandleFunc("GET /export/{file}", s.downloadAll)

@@ -1,0 +1,56 @@
+package cli
+
+import (
+	"encoding/base64"
+	"errors"
+	"os"
+
+	"github.com/spf13/cobra"
+
+	"hopperful/internal/photo"
+	"hopperful/process/grain"
+	"hopperful/shop"
+)
+
+func picturedCommand(env *Env) *cobra.Command {
+	var common noting
+	var to int64
+	c := &cobra.Command{
+		Use:   "pictured [LOT] FILE",
+		Short: "A photograph of a lot, or to a record",
+		Long: `Keeps a photograph (JPEG or PNG), upright and small, in the shop. What the camera
+wrote beside it, such as the place, is left out. Lots and records hold 12 each.`,
+		Example: `  hopperful record pictured R1 heap.jpg --note "long flakes"
+  hopperful record pictured --record 12 blade.jpg`,
+		Args: takes(1, 2, "a lot's label and a picture"),
+		RunE: func(c *cobra.Command, args []string) error {
+			b := shop.Pictured{Record: shop.RecordID(to)}
+			if len(args) == 2 {
+				var err error
+				if b.Lot, err = shop.ParseLot(args[0]); err != nil {
+					return err
+				}
+			}
+			file, err := os.Open(args[len(args)-1])
+			if err != nil {
+				return err
+			}
+			defer file.Close()
+			jpeg, err := photo.Kept(file)
+			if refused := (*grain.Refusal)(nil); errors.As(err, &refused) {
+				return refusedPicture(speaks(c, env, nil), args[len(args)-1], err)
+			}
+			if err != nil {
+				return err
+			}
+			b.Picture = base64.StdEncoding.EncodeToString(jpeg)
+			return common.write(c, env, func(*shop.State) (shop.Body, error) { return &b, nil })
+		},
+	}
+	c.Flags().Int64Var(&to, "record", 0, "number of the record it belongs to")
+	c.Flags().Var(whenFlag{now: env.Now, into: &common.at}, "at", "when it was taken: 16:40 (today), 2026-11-20, \"2026-11-20 16:40\"; empty: now")
+	c.Flags().StringVar(&common.by, "by", "", "who took it")
+	c.Flags().StringVar(&common.note, "note", "", "what it shows")
+	shopFlag(c)
+	return c
+}
