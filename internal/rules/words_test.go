@@ -315,3 +315,23 @@ func TestWordRulesCanFail(t *testing.T) {
 		wantOne(t, slices.CompactFunc(bad, func(a, b string) bool { return a == b }), c.want)
 	}
 }
+
+var (
+	inBraces  = regexp.MustCompile(`\{\{[^}]*\}\}`)
+	lotWord   = regexp.MustCompile(`(?i)\blots?\b`)
+	notPosten = regexp.MustCompile(`\b(Chargen?|Loses?|Lose)\b`)
+)
+
+// One word for one thing, in German too: a lot is a Posten. Charge is the filling
+// of a mill.
+func TestALotIsCalledTheSameThroughout(t *testing.T) {
+	t.Parallel()
+	for code, by := range wordsOf(t) {
+		english := inBraces.ReplaceAllString(strings.Join(by["en"], " "), "")
+		for _, german := range by["de"] {
+			if lotWord.MatchString(english) && !strings.Contains(english, "charge") && notPosten.MatchString(german) {
+				t.Errorf("%s: a lot is a Posten, not %q", code, german)
+			}
+		}
+	}
+}
