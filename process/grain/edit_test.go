@@ -36,3 +36,37 @@ func TestParted(t *testing.T) {
 		t.Errorf("%d grains left", len(out.Grains))
 	}
 }
+
+// Two grains with a hair on one of them are parted at their waist, not at the hair.
+func TestAHairIsNoGrain(t *testing.T) {
+	t.Parallel()
+	two := Grain{Area: 216e-8, Outline: []Point{{0, 0}, {10, 0}, {10, 3}, {14, 3}, {14, 0}, {24, 0}, {24, 4.97}, {25, 5}, {24, 5.03}, {24, 10}, {14, 10}, {14, 7}, {10, 7}, {10, 10}, {0, 10}}}
+	for i := range two.Outline {
+		two.Outline[i] = two.Outline[i].times(1e-4)
+	}
+	a, b, ok := two.Parted()
+	if !ok || math.Min(a.Area, b.Area) < 0.4*two.Area || math.Abs(a.Area+b.Area-two.Area) > 1e-3*two.Area {
+		t.Errorf("parted into %.3g and %.3g mm²", a.Area*1e6, b.Area*1e6)
+	}
+}
+
+// How much of its hull a grain fills: a corner of two arms of 60 by 12 pixels fills
+// 1296 of 60² − 48²/2 = 2448 (by hand).
+func TestSolid(t *testing.T) {
+	t.Parallel()
+	r := NewRaster(80, 80)
+	for y := range 80 {
+		for x := range 80 {
+			if x >= 10 && x < 70 && y >= 10 && y < 70 && (x < 22 || y < 22) {
+				r.V[y*80+x] = 1
+			}
+		}
+	}
+	g := newFinder(Field{Raster: r, Pixel: 1e-4})
+	g.l = Label(80, 80, func(i int) bool { return r.V[i] > 0.5 }, true)
+	g.boxes, g.level, g.split = g.l.boxes(), []float32{0, 0.5}, []bool{false, false}
+	one, _ := g.grain(1, g.boxes[1], edge(g.l, 1, g.boxes[1], g.V, 0.5, nil))
+	if math.Abs(one.Solid-1296.0/2448) > 0.02 {
+		t.Errorf("it fills %.3f of its hull, wanted %.3f", one.Solid, 1296.0/2448)
+	}
+}
