@@ -123,6 +123,9 @@ func TestHandKeptMonth(t *testing.T) {
 	if g := f["gas_saved"]; !(g.Low < 0.5 && g.High > 0.75) {
 		t.Errorf("published figures leave more open than %g to %g", g.Low, g.High)
 	}
+	if v := f["granulate_saves"]; !(v.Low < v.Value && v.Value < v.High) || math.Abs((v.High-v.Low)-(f["cost"].High-f["cost"].Low)) > 1e-12 {
+		t.Errorf("what is saved ranges over %+v, the cost over %+v", v, f["cost"])
+	}
 	if e := f["energy"]; !(e.Low < e.Value && e.Value < e.High) {
 		t.Errorf("two runs leave more open than %g to %g", e.Low, e.High)
 	}

@@ -151,7 +151,7 @@ func TestPlannedAndQuiet(t *testing.T) {
 // quarter of the lot; the layer they would make on a twentieth of the floor.
 func TestDust(t *testing.T) {
 	t.Parallel()
-	sieved := &shop.Sieved{Lot: "R1", Charge: 0.02, Series: shop.OwnSet, Holes: shop.WovenWire, Pan: 0.005, Sieves: []shop.OnSieve{{Opening: 1e-3, Mass: 0.01}, {Opening: 0.5e-3, Mass: 0.005}}}
+	sieved := &shop.Sieved{Lot: "R1", Charge: 0.02, Series: shop.OwnSet, Holes: shop.WovenWire, Pan: 0.002, Sieves: []shop.OnSieve{{Opening: 1e-3, Mass: 0.01}, {Opening: 0.5e-3, Mass: 0.005}, {Opening: 0.25e-3, Mass: 0.003}}}
 	var runs []by
 	for range 10 {
 		runs = append(runs, by{"Ada", 60})
