@@ -19,15 +19,14 @@ type Pair struct {
 	Structural  float64 // highest share [1] in a part that has to hold
 	Visual      float64 // highest share [1] in a jig or a part to look at
 	Refuse      float64 // share [1] above which to leave it alone
-	Sentence    string  // what happens
-	What        string  // the same as the code of a line
+	What        string  // what happens, as the code of a line
 	Source      source.Ref
 	Mark        Mark
 }
 
 // addPair takes a line of pairs.csv.
 func (t *Table) addPair(f []string) error {
-	p := Pair{Host: f[0], Stray: f[1], Sentence: f[5], What: f[6], Source: source.Ref{Key: f[7], Place: f[8]}, Mark: Mark(f[9])}
+	p := Pair{Host: f[0], Stray: f[1], What: f[5], Source: source.Ref{Key: f[6], Place: f[7]}, Mark: Mark(f[8])}
 	for _, name := range []string{p.Host, p.Stray} {
 		if _, ok := t.words[name]; !ok && name != anyMaterial && name != Filled {
 			return fmt.Errorf("%q is not listed in names.csv", name)
@@ -71,7 +70,7 @@ func (t *Table) Pair(host, stray string) (Pair, error) {
 	if h.Name == s.Name && h.Name != Unknown {
 		return Pair{
 			Host: h.Name, Stray: s.Name, Structural: 1, Visual: 1, Refuse: 1,
-			Sentence: "The same material; watch its age, colour and moisture instead.", What: "pair.same",
+			What:   "pair.same",
 			Source: source.Ref{Key: "own derivation"}, Mark: Computed,
 		}, nil
 	}

@@ -53,7 +53,7 @@ func load() (*Table, error) {
 		{"names.csv", "polymer,words,aliases", t.addName},
 		{"polymers.csv", header, t.addLine},
 		{"cautions.csv", "polymer,kind,caution,source,place,mark", t.addCaution},
-		{"pairs.csv", "host,stray,structural,visual,refuse,sentence,what,source,place,mark", t.addPair},
+		{"pairs.csv", "host,stray,structural,visual,refuse,what,source,place,mark", t.addPair},
 	} {
 		file, err := files.Open(part.file)
 		if err != nil {

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"hopperful/answer"
+	"hopperful/fact"
 	"hopperful/process/recipe"
 	"hopperful/quantity"
 	"hopperful/shop"
@@ -78,7 +79,7 @@ func (j *blendJob) strayLimits(row func(string, string, quantity.Kind, float64, 
 			}
 			return sum
 		})
-		j.note("%s in %s: %s", pair.Stray, pair.Host, answer.Sentence(pair.Sentence))
+		j.strays = append(j.strays, answer.Found(fact.Say("piece.becomes", fact.Name("stray", pair.Stray), fact.Name("host", pair.Host), fact.Word("what", pair.What))))
 	}
 	return nil
 }

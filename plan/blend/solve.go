@@ -36,6 +36,7 @@ type blendJob struct {
 	rows    []blendRow
 	problem recipe.Problem
 	notes   []string
+	strays  []answer.Finding // what other plastics do to it
 	brings  *fit.Brings
 }
 
@@ -83,7 +84,7 @@ func (h *Shelf) Find(ctx context.Context, req Request) (Blending, error) {
 	} else {
 		err = j.report(&b, found)
 	}
-	b.Notes = append(b.Notes, j.notes...)
+	b.Notes, b.Spoilers = append(b.Notes, j.notes...), append(j.strays, b.Spoilers...)
 	return b, err
 }
 

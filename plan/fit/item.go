@@ -130,7 +130,7 @@ func (j *job) withStrays(x Item) (Item, error) {
 		}
 		x.Verdict, x.Chance, x.Known = answer.No, 0, true
 		x.Figure.Limit.Holds = 0
-		x.Says = fact.Say("fit.says_strays", fact.About("share", quantity.Share, s.Share), fact.Name("stray", pair.Stray), fact.Set("bears", quantity.Share, bears), fact.Name("why", answer.Sentence(pair.Sentence)))
+		x.Says = fact.Say("fit.says_strays", fact.About("share", quantity.Share, s.Share), fact.Name("stray", pair.Stray), fact.Set("bears", quantity.Share, bears), fact.Word("why", pair.What))
 		x.Change = treat(0, nil, fact.Say("fit.thin_it", fact.Name("host", pair.Host)))
 	}
 	return x, nil

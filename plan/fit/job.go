@@ -189,7 +189,7 @@ func (j *job) together() answer.Finding {
 		}
 		if x.Share > pair.Refuse {
 			return answer.Found(fact.Say("fit.mixed", fact.About("share", quantity.Share, x.Share), fact.Name("stray", pair.Stray),
-				fact.Set("most", quantity.Share, pair.Refuse), fact.Name("host", pair.Host), fact.Name("why", answer.Sentence(pair.Sentence))), fact.Say("fit.not_apart_again"))
+				fact.Set("most", quantity.Share, pair.Refuse), fact.Name("host", pair.Host), fact.Word("why", pair.What)), fact.Say("fit.not_apart_again"))
 		}
 	}
 	return answer.Finding{}
