@@ -147,9 +147,22 @@ func (q *inquiry) stopped() fact.Saying {
 	case q.lot != nil && q.lot.Suspected():
 		return fact.Say("piece.stop_lot", answer.Lot("lot", q.lot))
 	case q.book.Suspect(q.shares):
-		return fact.Say("piece.stop_pvc", Percent("share", q.book.ByPolymer(q.shares)["PVC"]))
+		other, share := q.beside("PVC")
+		return fact.Say("piece.stop_pvc", Percent("share", q.book.ByPolymer(q.shares)["PVC"]), fact.Name("other", other), Percent("other_share", share))
 	}
 	return fact.Saying{}
+}
+
+// beside is the polymer but one that the findings speak for most, however seldom it
+// is printed.
+func (q *inquiry) beside(but string) (name string, share float64) {
+	sums, before, best := q.book.ByPolymer(q.shares), q.book.ByPolymer(q.prior), 0.0
+	for _, p := range q.polymers() {
+		if odds := sums[p] / before[p]; p != but && p != polymer.Unknown && odds > best {
+			name, share, best = p, sums[p], odds
+		}
+	}
+	return name, share
 }
 
 // spoilers are what the answer does not know.
