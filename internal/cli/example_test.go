@@ -97,6 +97,7 @@ func runLines(t *testing.T, lines []string) {
 	for name, text := range map[string]string{
 		"passphrase.txt": "three loud mills\n",
 		"curve.csv":      curveTable(),
+		"notebook.csv":   "mill,Rattle\ndate,what,lot,from,mass (g),charge (g),run (s),product (g)\n2025-03-03,taken in,attic bin,,900,,,\n,ground,,attic bin,,90,70,80\n",
 		"stack.csv":      "opening (mm),retained (g)\n2,0\n1.4,5.4\n1,14.1\n0.5,17.0\npan,8.2\ncharge,45\n",
 	} {
 		if err := os.WriteFile(filepath.Join(folder, name), []byte(text), 0o600); err != nil {
@@ -162,6 +163,9 @@ func located(folder string, words []string) []string {
 				}
 			}
 			out[i] = name + "=" + strings.Join(parts, ",")
+		}
+		if ext := filepath.Ext(w); out[i] == w && i > 0 && slices.Contains([]string{".xlsx", ".pdf", ".jsonl"}, ext) { // to be written there
+			out[i] = filepath.Join(folder, w)
 		}
 		if out[i] == w && strings.HasSuffix(w, ".hopperful") && os.MkdirAll(made, 0o755) == nil {
 			out[i] = filepath.Join(made, w)

@@ -33,7 +33,6 @@ export wrote come in whole, into a new shop or one that holds their beginning.
 German with --lang de.`,
 		Example: `  hopperful import notebook.csv
   hopperful import notebook.csv --write
-  hopperful import all.jsonl --shop copy.hopperful
   hopperful import --template mine.xlsx`,
 		Args: takes(0, 1, "one file, or - for standard input"),
 		RunE: func(c *cobra.Command, args []string) error {

@@ -39,14 +39,14 @@ it is dry, and a QR code that a phone's camera reads. Without lots, all on hand.
 			}
 			paper, _ := drawn.SizeOf(size)
 			if skip < 0 || skip >= paper.PerPage() {
-				return usagef(c, "--skip %d: a sheet has %d labels.", skip, paper.PerPage())
+				return usagef(c, "--gone %d: a sheet has %d labels.", skip, paper.PerPage())
 			}
 			return writeLabels(c, env, args, paper, skip, base, out)
 		},
 	}
 	size = keys[0]
 	wordVar(c, env, &size, "size", keys, "sheet of A4 with so many labels, or the roll of a small printer, in mm")
-	c.Flags().IntVar(&skip, "skip", 0, "labels of the first sheet that are gone already")
+	c.Flags().IntVar(&skip, "gone", 0, "labels of the first sheet that are gone already")
 	c.Flags().StringVar(&address, "address", "", "address a phone reaches the pages by: http://192.168.1.20:8614")
 	c.Flags().StringVar(&out, "out", "", "the document to write, .pdf")
 	shopFlag(c)

@@ -21,7 +21,7 @@ func picturedCommand(env *Env) *cobra.Command {
 		Long: `Keeps a photograph (JPEG or PNG), upright and small, in the shop. What the camera
 wrote beside it, such as the place, is left out. Lots and records hold 12 each.`,
 		Example: `  hopperful record pictured R1 heap.jpg --note "long flakes"
-  hopperful record pictured --record 12 blade.jpg`,
+  hopperful record pictured --record 12 a.jpg`,
 		Args: takes(1, 2, "a lot's label and a picture"),
 		RunE: func(c *cobra.Command, args []string) error {
 			b := shop.Pictured{Record: shop.RecordID(to)}

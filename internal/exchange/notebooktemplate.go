@@ -10,7 +10,7 @@ var bookColumns = []struct {
 	part   part
 	en, de string
 }{
-	{inDate, "date", "Datum"}, {inTime, "time", "Uhrzeit"}, {inWhat, "what", "Was"}, {inLot, "lot", "Los"}, {inFrom, "from", "von"}, {inInto, "into", "nach"},
+	{inDate, "date", "Datum"}, {inTime, "time", "Uhrzeit"}, {inWhat, "what", "Was"}, {inLot, "lot", "Posten"}, {inFrom, "from", "von"}, {inInto, "into", "nach"},
 	{inMass, "mass", "Masse"}, {inPolymer, "polymer", "Kunststoff"}, {inColour, "colour", "Farbe"},
 	{inCharge, "charge", "Einwaage"}, {inRun, "run", "Laufzeit"}, {inLevel, "level", "Stufe"}, {inProduct, "product", "Auswaage"}, {inLeft, "left in the mill", "in der Mühle"}, {inSwept, "swept up", "gefegt"},
 	{inWallBefore, "wall before", "Wand vorher"}, {inWallAfter, "wall after", "Wand nachher"}, {inRoom, "room", "Raum"}, {inEnergy, "energy", "Energie"}, {inStalled, "stalled", "Stillstand"},
@@ -26,7 +26,7 @@ var bookHowTo = map[string][]string{
 	},
 	"de": {
 		"# Eine Zeile für jedes, was getan wurde: aufgenommen, gemahlen, gewogen, gedruckt oder weggeworfen. Nimm Spalten heraus, für die du nichts hast; was niemand weiß, bleibt leer.",
-		"# Das Datum steht auf der ersten Zeile eines Tages. Ein Los ist sein Etikett (S1) oder der Name, unter dem es aufgenommen wurde. Leer unter nach: wohin der Lauf davor ging.",
+		"# Das Datum steht auf der ersten Zeile eines Tages. Ein Posten ist sein Etikett (S1) oder der Name, unter dem es aufgenommen wurde. Leer unter nach: wohin der Lauf davor ging.",
 		"# Mit der Schale gewogen? Nenne die Spalte Auswaage mit Schale (g), und schreib unter Schale (g), was die leere Schale wiegt.",
 	},
 }

@@ -69,7 +69,7 @@ var measured = map[part]struct {
 // German, our own choice.
 var partWords = wordsFor(map[part]string{
 	inDate: "date|day|datum|tag", inTime: "time|clock|start|started|at|zeit|uhrzeit|uhr|beginn", inWhat: "what|kind|record|done|was|art|eintrag|vorgang",
-	inLot: "lot|label|bin|los|etikett|kiste", inFrom: "from|scrap|taken from|ground from|printed from|source|von|aus|ausgangslos|abfall", inInto: "into|to|goes into|product lot|product goes into|in los|nach|ziel|ziellos|zu los",
+	inLot: "lot|label|bin|posten|los|etikett|kiste", inFrom: "from|scrap|taken from|ground from|printed from|source|von|aus|ausgangsposten|ausgangslos|abfall", inInto: "into|to|goes into|product lot|product goes into|in posten|zu posten|in los|nach|ziel",
 	inClass: "class|state|klasse|zustand", inName: "name|called|bezeichnung", inPolymer: "polymer|plastic|kunststoff|sorte", inColour: "colour|color|farbe",
 	inMetal: "metal|metal in it|metall", inPrice: "price|paid|preis|bezahlt", inInfill: "infill|fill|füllgrad", inLargest: "largest|largest piece|longest side|größtes stück|größtes teil",
 	inWall: "wall thickness|walls|wandstärke|wanddicke", inMill: "mill|mühle", inMass: "mass|weight|amount|net|masse|gewicht|menge|netto",
