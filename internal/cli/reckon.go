@@ -2,8 +2,6 @@ package cli
 
 import (
 	"fmt"
-	"maps"
-	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -84,9 +82,9 @@ func topicCommand(env *Env, t reckon.Topic) *cobra.Command {
 		case asJSON(c):
 			return writeJSON(env, r)
 		}
-		printReckoning(env, r)
-		return nil
+		return answers(c, env, speaks(c, env, state), r.Document())
 	}
+	whyFlag(c, "time")
 	shopFlag(c)
 	return c
 }
@@ -179,26 +177,4 @@ func listTopics(c *cobra.Command, env *Env) error {
 	g.print()
 	plain(env.Out, "hopperful reckon TOPIC --help lists its inputs with unit, default and range.")
 	return nil
-}
-
-// printReckoning shows an answer: the sentence, what it was asked with, what
-// came out.
-func printReckoning(env *Env, r reckon.Reckoning) {
-	plain(env.Out, "%s", r.Answer)
-	heading(env, "%s", r.Title)
-	printFigures(env, r.Figures)
-	printSwatches(env, r.Swatches)
-	heading(env, "Reckoned with")
-	g := newGrid(env, "input", ">value", "from")
-	for _, key := range slices.Sorted(maps.Keys(r.Words)) {
-		g.row(key, r.Words[key], "")
-	}
-	for _, f := range r.Inputs {
-		g.row(f.Name, f.Shown(), f.Origin())
-	}
-	g.print()
-	for _, n := range r.Notes {
-		plain(env.Out, "Mind: %s", n)
-	}
-	plain(env.Out, "How it is reckoned: docs/models/%s.md.", r.Model)
 }

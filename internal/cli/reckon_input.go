@@ -1,15 +1,12 @@
 package cli
 
 import (
-	"math"
-	"strconv"
 	"strings"
 
 	"github.com/spf13/cobra"
 
 	"hopperful/plan/reckon"
 	"hopperful/process/colour"
-	"hopperful/quantity"
 	"hopperful/shop"
 )
 
@@ -138,23 +135,3 @@ func (f lotsFlag) String() string {
 
 // Type is what help shows after the flag's name.
 func (lotsFlag) Type() string { return "lot" }
-
-// rounded is a number without decimals, and never −0.
-func rounded(v float64) string { return strconv.Itoa(int(math.Round(v))) }
-
-// printSwatches tells the colours an answer speaks of.
-func printSwatches(env *Env, list []reckon.Swatch) {
-	if len(list) == 0 {
-		return
-	}
-	heading(env, "Colours")
-	g := newGrid(env, "what", "code", "looks", ">share", ">L*", ">a*", ">b*")
-	for _, s := range list {
-		share := ""
-		if s.Share > 0 {
-			share = quantity.Share.Rough(s.Share)
-		}
-		g.row(s.Name, s.RGB, s.Word, share, rounded(s.Lab[0]), rounded(s.Lab[1]), rounded(s.Lab[2]))
-	}
-	g.print()
-}

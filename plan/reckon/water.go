@@ -217,7 +217,7 @@ func (r *reckoning) joined() (time float64) {
 	}
 	f := d.Time
 	f.Key, f.Name = "plan_for", "dry.plan_for"
-	r.out.Figures = append(r.out.Figures, f)
+	r.out.Figures = append([]figure.Figure{f}, r.out.Figures...)
 	return f.High
 }
 
