@@ -89,7 +89,7 @@ func examine(ctx context.Context, env *Env, path string) []examined {
 		a, _ := explain(env, err)
 		all = append(all, examined{"shop", false, a.Say, a.Hint})
 	default:
-		all = append(all, examined{"shop", true, fmt.Sprintf("%s has %d records, each as it was written.", path, v.Records), ""})
+		all = append(all, examined{"shop", true, fmt.Sprintf("%s has %s, each as it was written.", path, countedRecords(v.Records)), ""})
 	}
 	return append(all, examineLock(env, path), examineDisk(filepath.Dir(path)), examineClock(env, v))
 }

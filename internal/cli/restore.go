@@ -33,7 +33,7 @@ verify, or while another program has the shop open. The backup stays as it is.`,
 					Kept    string `json:"kept,omitempty"`
 				}{path, args[0], done.Records, done.Kept})
 			}
-			plain(env.Out, "%s: %d records, as in %s.", path, done.Records, args[0])
+			plain(env.Out, "%s: %s, as in %s.", path, countedRecords(done.Records), args[0])
 			if done.Kept != "" {
 				plain(env.Out, "What was there before is kept as %s.", done.Kept)
 			}

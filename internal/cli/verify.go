@@ -1,6 +1,7 @@
 package cli
 
 import (
+	"fmt"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -64,12 +65,20 @@ func tellVerified(env *Env, path string, v store.Verified) {
 		plain(env.Out, "%s: a shop without records.", path)
 		return
 	case v.WrittenFrom == 0:
-		plain(env.Out, "%s: %d records, all readable. A file of its age has no seals, so a change in it would not be seen; the next opening for writing seals it.", path, v.Records)
+		plain(env.Out, "%s: %s, all readable. A file of its age has no seals, so a change in it would not be seen; the next opening for writing seals it.", path, countedRecords(v.Records))
 		return
 	}
-	plain(env.Out, "%s: %d records, each as it was sealed.", path, v.Records)
+	plain(env.Out, "%s: %s, each as it was sealed.", path, countedRecords(v.Records))
 	plain(env.Out, "The newest was written on %s; its seal is %s.", v.Newest.Format("2006-01-02 15:04"), v.Seal[:16])
 	if v.WrittenFrom > 1 {
 		plain(env.Out, "The first %d were sealed when the file was brought up to date: what changed in them before that day cannot be seen.", v.WrittenFrom-1)
 	}
+}
+
+// countedRecords says how many records there are.
+func countedRecords(n int) string {
+	if n == 1 {
+		return "1 record"
+	}
+	return fmt.Sprintf("%d records", n)
 }
