@@ -15,12 +15,12 @@ import (
 
 // Judgement.
 const (
-	cameOut    = 0.5 // of a charge through the screen, at least: it did not stick
-	oftenDone  = 3   // runs as warm as it that allow a campaign
-	warmerStep = 3.0 // K that a campaign may go beyond them
-	closest    = 5.0 // K below softening that it keeps all the same
-	mostDone   = 24  // of the latest runs are reckoned
-	sameKind   = 0.05
+	cameOut    = 0.5  // of a charge through the screen, at least: it did not stick
+	oftenDone  = 3    // runs as warm as it that allow a campaign
+	warmerStep = 3.0  // K that a campaign may go beyond them
+	closest    = 5.0  // K below softening that it keeps all the same
+	mostDone   = 24   // of the latest runs are reckoned
+	sameKind   = 0.05 // of charge and time within which runs count as one setting
 )
 
 // pastRun is a run on record to be reckoned again.
