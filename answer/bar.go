@@ -7,11 +7,6 @@ import (
 	"hopperful/shop"
 )
 
-// Barred is a bar as the block of an answer.
-func Barred(b *shop.Bar) *Block {
-	return &Block{Limit: "what may be ground, dried or melted", Why: b.Why(), Nearest: b.Instead()}
-}
-
 // Uncleared is the caution about used plastic nobody has cleared; none when
 // each lot is.
 func Uncleared(lots ...*shop.Lot) []Caution {

@@ -20,15 +20,6 @@ func withRange(f figure.Figure) string {
 	return f.Shown()
 }
 
-// printFigures is the table every set of figures is shown in.
-func printFigures(env *Env, figures []figure.Figure) {
-	g := newGrid(env, "what", ">value", ">8 of 10 times", "from")
-	for _, f := range env.speaks().Figures(figures) {
-		g.row(f.Name, f.Shown(), f.ShownRange(), f.Origin())
-	}
-	g.print()
-}
-
 // whyOf unfolds the figures of that key, or all.
 func whyOf(c *cobra.Command, env *Env, figures []figure.Figure, key string) error {
 	var keys []string
