@@ -168,23 +168,19 @@ func TestRefusals(t *testing.T) {
 func TestNotRefused(t *testing.T) {
 	t.Parallel()
 	for name, change := range map[string]func(*scene){
-		"24 % covered":      func(s *scene) { s.cover = 0.235 },
-		"little covered":    func(s *scene) { s.cover = 0.005 },
-		"hardly differing":  func(s *scene) { s.light = 0.72 },
-		"noise":             func(s *scene) { s.light, s.noise = 0.6, 0.09 },
-		"few pixels":        func(s *scene) { s.perMM = 10 },
-		"soft":              func(s *scene) { s.blur, s.perMM = 2, 16 },
-		"a lens of 2.2 %":   func(s *scene) { s.lens = -0.022 },
-		"from the side":     func(s *scene) { s.tilt, s.margin, s.perMM = 36, 5, 16 },
-		"upside down":       func(s *scene) { s.roll, s.margin = 180, 1 },
-		"on its side":       func(s *scene) { s.roll, s.margin = 90, 8 },
-		"dim":               func(s *scene) { s.exposure = 0.4 },
-		"bright":            func(s *scene) { s.exposure = 1.15 },
-		"one size":          func(s *scene) { s.gsd = 1.05 },
-		"a wide law":        func(s *scene) { s.gsd, s.perMM = 2, 16 },
-		"grey on black":     func(s *scene) { s.ground, s.light = 0.03, 0.25 },
-		"before a screen":   func(s *scene) { s.paper, s.ground, s.light, s.clear = 0.25, 0.98, 0.4, true },
-		"dark on grey card": func(s *scene) { s.paper, s.ground, s.light = 0.85, 0.5, 0.1 },
+		"24 % covered":             func(s *scene) { s.cover = 0.235 },
+		"hardly differing":         func(s *scene) { s.light = 0.72 },
+		"noise":                    func(s *scene) { s.light, s.noise = 0.6, 0.09 },
+		"few pixels":               func(s *scene) { s.perMM = 10 },
+		"soft":                     func(s *scene) { s.blur, s.perMM = 2, 16 },
+		"a lens of 2.2 %":          func(s *scene) { s.lens = -0.022 },
+		"from the side":            func(s *scene) { s.tilt, s.margin, s.perMM = 36, 5, 16 },
+		"dim, upside down":         func(s *scene) { s.exposure, s.roll, s.margin = 0.4, 180, 1 },
+		"bright, on its side":      func(s *scene) { s.exposure, s.roll, s.margin = 1.15, 90, 8 },
+		"a wide law":               func(s *scene) { s.gsd, s.perMM = 2, 16 },
+		"one size, grey on black":  func(s *scene) { s.gsd, s.ground, s.light = 1.05, 0.03, 0.25 },
+		"before a screen":          func(s *scene) { s.paper, s.ground, s.light, s.clear = 0.25, 0.98, 0.4, true },
+		"a few, dark on grey card": func(s *scene) { s.cover, s.paper, s.ground, s.light = 0.005, 0.85, 0.5, 0.1 },
 	} {
 		img, _ := half(change).render()
 		if _, err := Measure(img, Options{Line: LineLength}); err != nil {
