@@ -8,6 +8,7 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"strings"
 
 	"hopperful/answer"
 	"hopperful/figure"
@@ -200,7 +201,42 @@ func (r *reckoning) kept(l loop, p polymer.Polymer, factor ageing.Factor, studie
 	}
 	r.answer("With %s of regrind the loop settles at %.2g passes and at %s %s a new print's %s; in nine of ten cases %s.",
 		quantity.Share.Plain(l.regrind), mean, l.kind().Span(answer.Quantile(now, 0.1), answer.Quantile(now, 0.9)), of, word, bears(nine, l))
+	if err := r.beside(l, p); err != nil {
+		return err
+	}
 	r.loopNotes(l, p.Name, studies)
+	return nil
+}
+
+// beside names what the other properties bear: a loop often ends by its toughness or
+// its melt flow while the strength still holds.
+func (r *reckoning) beside(l loop, p polymer.Polymer) error {
+	learned, taught := r.learned, r.taught // of the property asked
+	defer func() { r.learned, r.taught = learned, taught }()
+	for _, word := range []string{agesStrength, agesToughness, agesImpact, agesFlow} {
+		if word == r.out.Words["property"] {
+			continue
+		}
+		other := l
+		other.flow, other.tensile, other.bound = word == agesFlow, word == agesStrength, r.num("keep")
+		if other.flow {
+			other.bound = r.num("move")
+		}
+		factor, _, err := r.perPass(other, p.Name, agesAs[word])
+		var unknown *ageing.UnknownError
+		if errors.As(err, &unknown) {
+			continue
+		} else if err != nil {
+			return err
+		}
+		var most []float64
+		for _, h := range other.draw(p.Name, factor) {
+			most = append(most, other.most(h))
+		}
+		nine := answer.Quantile(most, 0.1)
+		r.add("most_by_"+strings.ReplaceAll(word, " ", "_"), "most regrind by the "+word+", in nine of ten cases", quantity.Share, nine, "as for the property asked, with its own studies", "water")
+		r.note("By its %s: in nine of ten cases %s.", word, bears(nine, other))
+	}
 	return nil
 }
 

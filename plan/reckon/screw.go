@@ -32,9 +32,9 @@ var screwTopics = []Topic{
 			number("bears", "pressure the head bears", quantity.Pressure, 12e6, 1e4, 5e8),
 			number("heaters", "rated power of the heaters", quantity.Power, 200, 1, 1e4),
 			number("efficiency", "share of it that gets into the barrel", quantity.Share, 0.95, 0.05, 1),
-			number("loss", "what the barrel gives to the room at 200 °C", quantity.Power, screw.UsualBarrelLoss, 0, 1e4),
 			number("heat", "heat to melt a kilogram", quantity.SpecificEnergy, 350e3, 5e4, 2e6),
-			number("melt_density", "density of the melt", quantity.Density, 1100, 600, 2000)}), reckon: reckonScrew},
+			number("melt_density", "density of the melt", quantity.Density, 1100, 600, 2000),
+			number("loss", "what the barrel gives to the room at 200 °C", quantity.Power, screw.UsualBarrelLoss, 0, 300)}), reckon: reckonScrew},
 	{Key: "purge", Title: "Purging, and how long a melt may sit hot", Question: "How many grams at a change, how long may it wait?", Model: "screw",
 		Inputs: join([]Input{anyMaterial("PLA")}, screwInputs, []Input{
 			number("head", "room in adapter and nozzle", quantity.Volume, 3e-6, 0, 1e-3),

@@ -179,8 +179,14 @@ func pool(found []Study) Factor {
 		// A study of n passes says the logarithm of one of them n times over.
 		sum += s.likeness() * math.Log(s.Ratio)
 		weight += s.likeness() * s.Passes
-		low = min(low, math.Pow(s.Low, 1/s.Passes))
-		high = max(high, math.Pow(s.High, 1/s.Passes))
+		// What is less like a print says less: its range is as much wider as the mean of
+		// so many fewer studies would be. A judged range was judged for prints.
+		wider := 1.0
+		if s.Mark != "judgement" {
+			wider = 1 / math.Sqrt(s.likeness())
+		}
+		low = min(low, math.Pow(s.Ratio*math.Pow(s.Low/s.Ratio, wider), 1/s.Passes))
+		high = max(high, math.Pow(s.Ratio*math.Pow(s.High/s.Ratio, wider), 1/s.Passes))
 	}
 	return Factor{math.Exp(sum / weight), low, high}
 }
