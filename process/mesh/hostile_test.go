@@ -73,15 +73,15 @@ func someVertices() string {
 func TestASwellingPackageIsRefusedBeforeItIsRead(t *testing.T) {
 	t.Parallel()
 	for name, again := range map[string]string{"one vertex": `<vertex x="1" y="2" z="3"/>`, "foreign tags": `<a/>`, "many vertices": someVertices()} {
-		data := swelling(t, hostileHead, again, 1+(4<<20)/len(again), "")
+		data := swelling(t, hostileHead, again, 1+(40<<20)/len(again), "")
 		read := &counted{Reader: bytes.NewReader(data)}
 		_, err := Read3MF(read, int64(len(data)), Options{})
 		var own *ReadError
 		if !errors.As(err, &own) || own.Fault != TooLarge || !strings.Contains(own.What, "swells") {
 			t.Errorf("%s: %v", name, err)
 		}
-		if read.n > 1<<20 {
-			t.Errorf("%s: %d bytes were read", name, read.n)
+		if read.n > 160<<10 { // the search for the directory takes some
+			t.Errorf("%s: %d of %d bytes were read", name, read.n, len(data))
 		}
 	}
 }
