@@ -104,7 +104,7 @@ func TestWholeIsRefused(t *testing.T) {
 	t.Parallel()
 	s := randomShop(t, 1, 60, nil)
 	other := shoptest.Bin(t)
-	if r := notebook.Whole(other, bookNow, s.History); len(r.Records) != 0 || r.Document.Spoilers[0].Facts[0].Value != 1 {
+	if r := notebook.Whole(other, bookNow, s.History); len(r.Records) != 0 || r.Document.Spoilers[0].Facts[0].Value != 1 || r.Document.Spoilers[0].Facts[1].Parts[0].Code != "notebook.differs" {
 		t.Errorf("%+v", r.Document)
 	}
 	records := append([]shop.Record{}, s.History...)

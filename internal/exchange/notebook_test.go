@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"os"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -195,6 +196,25 @@ func TestNotebookLosesNothing(t *testing.T) {
 	}
 	if d := say.For("de").Document(r.Document); !strings.Contains(fmt.Sprint(d.Spoilers), "Für weather hat kein Eintrag einen Platz") {
 		t.Errorf("the strange column is not told: %+v", d.Spoilers)
+	}
+}
+
+// Two equal lines are two runs, and the same run on another day is another one:
+// only as many lines are known as the shop has records of that moment.
+func TestOnlyWhatIsThereIsKnown(t *testing.T) {
+	t.Parallel()
+	s := bookShop(t, &shop.TakenIn{})
+	s, err := s.With(shop.Record{At: time.Date(2026, 5, 3, 0, 0, 0, 0, time.UTC), Body: &shop.Ground{Mill: "Rattle", From: "S1", Charge: 0.09, Run: 60}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	r := judged(t, s, "date,from,charge (g),run (s)\n2026-05-02,S1,90,60\n2026-05-03,S1,90,60\n2026-05-03,S1,90,60\n")
+	var fates []notebook.Fate
+	for _, l := range r.Lines {
+		fates = append(fates, l.Fate)
+	}
+	if want := []notebook.Fate{notebook.Taken, notebook.Known, notebook.Taken}; !slices.Equal(fates, want) || r.Lines[1].Was != s.Newest().ID || len(r.Records) != 2 {
+		t.Errorf("got %v, wanted %v", fates, want)
 	}
 }
 
