@@ -119,6 +119,12 @@ func (j *job) read(l Line) Judged {
 		out.Fate = Refused
 		return out
 	}
+	labelled := map[string]bool{} // lots the line itself names by label
+	for _, field := range []string{"lot", "into"} {
+		if at := place(l.Record.Body, field); at != nil && *at != "" {
+			labelled[field] = true
+		}
+	}
 	j.mill(&out)
 	for _, field := range []string{"from", "lot", "into"} {
 		if l.Lots[field] != "" {
@@ -130,7 +136,7 @@ func (j *job) read(l Line) Judged {
 		out.Fate = Refused
 		return out
 	}
-	for _, id := range j.state.Same(out.Record) {
+	for _, id := range j.state.Same(open(out.Record, labelled)) {
 		if !j.used[id] {
 			j.used[id], out.Was, out.Fate = true, id, Known
 			was, _ := j.state.Written(id)
@@ -143,6 +149,30 @@ func (j *job) read(l Line) Judged {
 	}
 	j.remember(&out)
 	return out
+}
+
+// open is a record without the lots it makes whose labels nobody wrote: which ones
+// it was given, when it was written down before, is not to be guessed from the lines
+// above it.
+func open(r shop.Record, labelled map[string]bool) shop.Record {
+	switch b := r.Body.(type) {
+	case *shop.TakenIn:
+		c := *b
+		if r.Body = &c; !labelled["lot"] {
+			c.Lot = ""
+		}
+	case *shop.Ground:
+		c := *b
+		if r.Body = &c; !labelled["into"] {
+			c.Into = ""
+		}
+	case *shop.Printed:
+		c := *b
+		if r.Body = &c; !labelled["into"] {
+			c.Into = ""
+		}
+	}
+	return r
 }
 
 // mill finds the mill: the only one where none is named.
