@@ -19,7 +19,7 @@ const (
 	oftenDone  = 3    // runs as warm as it that allow a campaign
 	warmerStep = 3.0  // K that a campaign may go beyond them
 	closest    = 5.0  // K below softening that it keeps all the same
-	mostDone   = 24   // of the latest runs are reckoned
+	mostDone   = 24   // of the latest runs on record are reckoned
 	sameKind   = 0.05 // of charge and time within which runs count as one setting
 )
 
