@@ -1,6 +1,7 @@
 package cli
 
 import (
+	"cmp"
 	"strings"
 	"time"
 
@@ -34,6 +35,25 @@ every charge; hopperful now says where it stands. There is one for each mill.`,
 		simple("end", "", "It is enough, or will not go on", shop.EndedMark),
 		simple("take-back", "", "It was begun by mistake; its runs stay on record", shop.TakenBackMark))
 	return c
+}
+
+// offerCampaign says how the campaign of a plan is begun with what it was asked for,
+// or that one goes on.
+func offerCampaign(env *Env, state *shop.State, g plan.Grinding, need string, req plan.Request) {
+	if one, open := state.Running(g.Mill); open {
+		plain(env.Out, "On %s a campaign goes on: %s", g.Mill, quoted([]string{"now", "--mill", one.Mill}))
+		return
+	}
+	if g.Setting.Charges.Value >= 1 && need != "-" {
+		words := []string{"campaign", "begin", need, "--polymer", g.Polymer, "--mill", g.Mill}
+		if colour := cmp.Or(req.Colour, req.Need.Colour); colour != "" {
+			words = append(words, "--colour", colour)
+		}
+		for _, l := range req.Lots {
+			words = append(words, "--lot", string(l))
+		}
+		plain(env.Out, "Work through it charge by charge: %s", quoted(words))
+	}
 }
 
 func beginCommand(env *Env) *cobra.Command {

@@ -52,7 +52,11 @@ what would come nearest; that is an answer too (exit code 0).
 			if asJSON(c) {
 				return writeJSON(env, g)
 			}
-			return answers(c, env, speaks(c, env, state), g.Document())
+			if err := answers(c, env, speaks(c, env, state), g.Document()); err != nil || c.Flags().Changed("why") {
+				return err
+			}
+			offerCampaign(env, state, g, args[0], req)
+			return nil
 		},
 	}
 	reading.flags(c)
