@@ -25,6 +25,8 @@ type Ask struct {
 
 	Answered RecordID // the record that says it is so; 0: open
 	per      float64  // of a bound that goes with the chamber [kg/m³]
+	mill     string   // of a run: where it was,
+	told     int      // and the description it was ground under
 	because  RecordID // a record whose own question explains this one while it is open
 }
 
@@ -76,8 +78,8 @@ func (s *State) Asks() []Ask {
 // AsksOf are the open questions about a record.
 func (s *State) AsksOf(id RecordID) []Ask {
 	var list []Ask
-	for _, a := range s.asked {
-		if a.Record == id && s.open(a) {
+	for _, a := range s.questions(id) {
+		if s.open(a) {
 			list = append(list, a)
 		}
 	}
@@ -103,10 +105,12 @@ func (s *State) settledBy(a Ask) bool {
 	if a.Code != ChargeOverChamber && a.Code != LevelOverLast {
 		return false
 	}
-	m, ok := s.MillAt(a.Record)
-	switch {
-	case !ok:
+	i := s.millIndex(a.mill)
+	if i < 0 {
 		return false
+	}
+	m := s.Mills[i].at(a.told)
+	switch {
 	case a.Code == LevelOverLast:
 		return m.Controller != nil && a.Value <= float64(m.Controller.Levels)
 	}
@@ -115,11 +119,26 @@ func (s *State) settledBy(a Ask) bool {
 
 // pending says whether any question of a record has no answer yet.
 func (s *State) pending(id RecordID) bool {
-	return slices.ContainsFunc(s.asked, func(a Ask) bool { return a.Record == id && a.Answered == 0 })
+	return slices.ContainsFunc(s.questions(id), func(a Ask) bool { return a.Answered == 0 })
+}
+
+// span is a stretch of a list.
+type span struct{ from, to int }
+
+// questions are all that was asked of a record, answered or not. They are found
+// without looking at those of other records: every run that is folded in looks, and
+// a shop in which much is asked would else grow with the square of its records.
+func (s *State) questions(id RecordID) []Ask {
+	at := s.askedOf[id]
+	return s.asked[at.from:at.to]
 }
 
 // raise writes down what is asked of a record, with the answers given.
 func (s *State) raise(r Record, asks []Ask) {
+	if len(asks) == 0 {
+		return
+	}
+	s.askedOf[r.ID] = span{len(s.asked), len(s.asked) + len(asks)}
 	for _, a := range asks {
 		a.Record, a.Answered = r.ID, s.confirmedBy(r, a.Code)
 		s.asked = append(s.asked, a)
@@ -140,7 +159,7 @@ func (s *State) confirmedBy(r Record, code AskCode) RecordID {
 // for none: a lot out of which a slip took too much seems short ever after.
 func (s *State) lotAsked(l *Lot) RecordID {
 	for _, id := range slices.Backward(l.Records) {
-		if len(s.asked) > 0 && s.pending(id) {
+		if s.pending(id) {
 			return id
 		}
 	}

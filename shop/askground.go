@@ -40,7 +40,11 @@ func (b *Ground) asks(s *State, r Record) []Ask {
 		}
 	}
 	list = append(list, b.timeAsks(&m, r)...)
-	return append(list, b.heatAsks(m.Mill)...)
+	list = append(list, b.heatAsks(m.Mill)...)
+	for i := range list {
+		list[i].mill, list[i].told = b.Mill, len(m.told)-1
+	}
+	return list
 }
 
 // massAsk is the one question about the masses of a run: the first that the

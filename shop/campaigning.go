@@ -173,7 +173,7 @@ func (s *State) charged(r Record, b *Ground, polymer string) {
 // Doubted reports an open question about a field of a record: what it says is not
 // counted on before it is answered.
 func (s *State) Doubted(id RecordID, field string) bool {
-	return slices.ContainsFunc(s.asked, func(a Ask) bool { return a.Record == id && a.Field == field && a.Answered == 0 })
+	return slices.ContainsFunc(s.questions(id), func(a Ask) bool { return a.Field == field && a.Answered == 0 })
 }
 
 func union(all, more []SheetItem) []SheetItem {

@@ -210,7 +210,7 @@ func (m *MillState) settle(s *State, r Record, b *Ground, f milled) {
 		} else if m.maybe.mass() > 0 { // it lies there no more, and what of it came out is not weighed yet
 			m.wait(b.Into, nil, false)
 			w := &m.waiting[m.waitingFor(b.Into)]
-			w.maybe, m.maybe = w.maybe.plus(m.maybe), nil
+			w.maybe, m.maybe = w.maybe.plus(m.maybe).coarse(), nil
 		}
 		return
 	}
@@ -220,9 +220,10 @@ func (m *MillState) settle(s *State, r Record, b *Ground, f milled) {
 }
 
 // mayHold adds to what may lie in the mill uncounted, which is never more than
-// fits into the chamber.
+// fits into the chamber. Where nobody knows the chamber it grows with every run, so
+// the lots it is told by are bounded, see [mix.coarse].
 func (m *MillState) mayHold(more mix) {
-	m.maybe = m.maybe.plus(more)
+	m.maybe = m.maybe.plus(more).coarse()
 	if most := m.roomFor(); m.maybe.mass() > most {
 		m.maybe = m.maybe.scaled(most)
 	}

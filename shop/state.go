@@ -28,7 +28,8 @@ type State struct {
 
 	needed map[string]time.Time // when each need was saved last
 
-	asked     []Ask                            // of the records that stand
+	asked     []Ask                            // of the records that stand, those of one record together
+	askedOf   map[RecordID]span                // where in it the questions of each record lie
 	confirmed map[RecordID][]Entry[*Confirmed] // answers that stand, by the record they are about
 
 	pictured map[picturedOf]int // photographs of each
@@ -144,7 +145,7 @@ func (s *State) millIndex(name string) int {
 }
 
 func empty() *State {
-	return &State{Lots: map[LotID]*Lot{}, own: map[LotID]bool{}, given: counters{}}
+	return &State{Lots: map[LotID]*Lot{}, own: map[LotID]bool{}, given: counters{}, askedOf: map[RecordID]span{}}
 }
 
 // clone is a state that can be changed without the old one noticing. Lists
@@ -162,7 +163,7 @@ func (s *State) clone() *State {
 	for i := range c.Campaigns {
 		c.Campaigns[i].Runs = slices.Clip(c.Campaigns[i].Runs)
 	}
-	c.asked, c.needed = slices.Clip(s.asked), maps.Clone(s.needed)
+	c.asked, c.askedOf, c.needed = slices.Clip(s.asked), maps.Clone(s.askedOf), maps.Clone(s.needed)
 	c.Order, c.Losses = slices.Clip(s.Order), slices.Clip(s.Losses)
 	c.Records, c.History = slices.Clip(s.Records), slices.Clip(s.History)
 	c.pictured = maps.Clone(s.pictured)

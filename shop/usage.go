@@ -86,8 +86,8 @@ func (m *MillState) fullest() float64 {
 // the run.
 func (s *State) Believed(r Record, b *Ground) (Ground, bool) {
 	out := *b
-	for _, a := range s.asked {
-		if a.Record != r.ID || !s.open(a) || a.Unsafe {
+	for _, a := range s.questions(r.ID) {
+		if !s.open(a) || a.Unsafe {
 			continue
 		}
 		switch a.Field {
