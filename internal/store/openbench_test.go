@@ -10,7 +10,7 @@ import (
 
 // BenchmarkOpen opens shops of many records: scrap taken in, ground and weighed.
 func BenchmarkOpen(b *testing.B) {
-	for _, n := range []int{1000, 4000, 16_000} {
+	for _, n := range []int{1000, 4000, 16_000, 100_000} {
 		b.Run(fmt.Sprint(n), func(b *testing.B) {
 			s := fresh(b)
 			mustAppend(b, s, shop.Record{Body: &shop.MillSet{Mill: shop.Mill{Name: "shredder"}}})
