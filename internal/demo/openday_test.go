@@ -24,7 +24,7 @@ func TestTheOpenDayTeachesWhatIsTrue(t *testing.T) {
 			t.Fatal(err)
 		}
 		if age.PerPass == nil || age.Taught != 2 || !age.Known {
-			t.Fatalf("seed %d: no pass was taught: %s", seed, age.Answer)
+			t.Fatalf("seed %d: no pass was taught: %s", seed, age.Head.Code)
 		}
 		if age.PerPass.Low <= flowOfPass && flowOfPass <= age.PerPass.High {
 			held++
@@ -41,7 +41,7 @@ func TestTheOpenDayTeachesWhatIsTrue(t *testing.T) {
 			t.Fatal(err)
 		}
 		if wet.Chains == nil || wet.Chains.Value > 0.97 {
-			t.Errorf("seed %d: the damp print shows no water: %s", seed, wet.Answer)
+			t.Errorf("seed %d: the damp print shows no water: %s", seed, wet.Head.Code)
 		}
 		for _, r := range s.Records {
 			if _, ok := r.Body.(*shop.Coloured); !ok {

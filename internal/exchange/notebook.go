@@ -132,8 +132,6 @@ type bookPage struct {
 
 // section is some lines below one line of headings.
 type section struct {
-	kind     string // said on a line of its own; "" for none
-	above    []line // before the first headings
 	pillars  []pillar
 	strange  []pillar
 	lines    []line

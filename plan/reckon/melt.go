@@ -54,9 +54,12 @@ func (r *reckoning) curve(temperature, runny float64) (melt.Curve, error) {
 	if err != nil {
 		return melt.Curve{}, err
 	}
-	r.out.Notes = []string{"Flow law: " + law.How + ". Grades of one polymer differ by a factor of two or more; a melt flow rate of your own lot replaces it."}
+	r.out.Notes = []string{"Flow law: " + lawNames[law.How] + ". Grades of one polymer differ by a factor of two or more; a melt flow rate of your own lot replaces it."}
 	return law.Curve(temperature, runny)
 }
+
+// lawNames say which law a polymer's melt is reckoned with.
+var lawNames = map[string]string{"law.cross": "Cross–WLF", "law.power": "power law", "law.usual": "a usual curve through the melt flow rate"}
 
 func usualMelt(p polymer.Polymer) float64 {
 	if v, err := p.Value(polymer.PrintTemperature); err == nil {

@@ -139,7 +139,7 @@ func TestLotsMakeAHeap(t *testing.T) {
 	for _, c := range []struct {
 		ids  []shop.LotID
 		says string
-	}{{[]shop.LotID{"S3"}, "Nobody took the colour of S3"}, {[]shop.LotID{"R1", "S4"}, "bar.halogen"}, {[]shop.LotID{"R9"}, "no lot R9"}, {make([]shop.LotID, 30), "More than"}} {
+	}{{[]shop.LotID{"S3"}, "Nobody took the colour of S3"}, {[]shop.LotID{"R1", "S4"}, "bar.halogen"}, {[]shop.LotID{"R9"}, "shop.no_lot"}, {make([]shop.LotID, 30), "More than"}} {
 		_, err := of(c.ids...)
 		var refused *shop.Error
 		if !errors.As(err, &refused) || !strings.Contains(refused.Say+refused.What.Code, c.says) || refused.Field != "lot" || refused.Hint == "" && refused.Advice.Empty() {

@@ -52,7 +52,6 @@ type sifting struct {
 	a       sieve.Analysis
 	d       sieve.Discrete
 	draws   []sieve.Discrete // as the stack might have come out
-	best    sieve.Fit        // the law that comes nearest; no law where none was fitted
 	records []int64
 	allowed fact.Saying // whose allowance the loss is held against
 	masses  []figure.Figure
