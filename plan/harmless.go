@@ -28,14 +28,16 @@ type pastRun struct {
 	estimate.Run
 	kind   int     // of the settings, which one
 	rested float64 // since the stop before [s]; -1: it began cold
+	tells  bool    // came out as grains, of the plastic that is to be ground
 }
 
 // harmless works out how warm runs without harm became: the warmest of a draw [K], and
 // the warmest that so many were as warm as; 0 K where there are none. Runs of the
-// sitting that goes on tell nothing yet, nor do those whose charge was read.
-func (b *bench) harmless(log *logbook, now time.Time) error {
+// sitting that goes on tell nothing yet, nor do those whose charge was read, nor
+// those of another plastic: what does not melt PETG may melt PLA.
+func (b *bench) harmless(log *logbook, plastic string, now time.Time) error {
 	levels := draws(b.mill)
-	runs, kinds := b.past(log, now)
+	runs, kinds := b.past(log, plastic, now)
 	factors := make([]estimate.Factors, len(kinds))
 	for k, r := range kinds {
 		factors[k] = b.offAt(b.off, levels[max(r.Load.Level, 1)-1], r.Charge, r.Time, nil)
@@ -63,7 +65,7 @@ func (b *bench) harmless(log *logbook, now time.Time) error {
 
 // past are the latest runs of earlier sittings, oldest first, and the settings they
 // were run at.
-func (b *bench) past(log *logbook, now time.Time) (all []pastRun, kinds []estimate.Run) {
+func (b *bench) past(log *logbook, plastic string, now time.Time) (all []pastRun, kinds []estimate.Run) {
 	levels := levelsOf(b.mill)
 	runs := log.runs[:len(log.runs)-len(sittingOf(log, now))]
 	for k := max(0, len(runs)-mostDone); k < len(runs); k++ {
@@ -89,7 +91,7 @@ func (b *bench) past(log *logbook, now time.Time) (all []pastRun, kinds []estima
 				rested = gap.Seconds() - r.Time
 			}
 		}
-		all = append(all, pastRun{r, kind, rested})
+		all = append(all, pastRun{r, kind, rested, r.Intact && r.Polymer == plastic})
 	}
 	return all, kinds
 }
@@ -117,7 +119,7 @@ func (b *bench) warmed(i int, runs []pastRun, views []view, factors []estimate.F
 		if r.WallAfter != nil {
 			wall = math.Max(0, *r.WallAfter-r.Room)
 		}
-		if r.Intact {
+		if r.tells {
 			all = append(all, r.Room+hottest)
 		}
 	}

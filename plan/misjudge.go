@@ -37,7 +37,7 @@ func (b *bench) know(known *lesson, seed uint64, now time.Time) error {
 	for i := range b.walls {
 		b.walls[i] = chance.NormFloat64()
 	}
-	if err := b.harmless(known.log, now); err != nil {
+	if err := b.harmless(known.log, known.target.Polymer, now); err != nil {
 		return err
 	}
 	return b.leftWarm(known.log, now)
