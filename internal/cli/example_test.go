@@ -97,6 +97,7 @@ func runLines(t *testing.T, lines []string) {
 	for name, text := range map[string]string{
 		"passphrase.txt": "three loud mills\n",
 		"curve.csv":      curveTable(),
+		"bearings.csv":   "life,fate,count\n230,failed,1\n334,failed,1\n990,failed,1\n650,running,110\n1050,running,92\n",
 		"notebook.csv":   "mill,Rattle\ndate,what,lot,from,mass (g),charge (g),run (s),product (g)\n2025-03-03,taken in,attic bin,,900,,,\n,ground,,attic bin,,90,70,80\n",
 		"stack.csv":      "opening (mm),retained (g)\n2,0\n1.4,5.4\n1,14.1\n0.5,17.0\npan,8.2\ncharge,45\n",
 	} {

@@ -24,7 +24,6 @@ struck-out one is gone. With --history, lists everything as it was written. With
 one record, also shows the command that would write it again; --picture-to
 writes the picture kept with it into a file.`,
 		Example: `  hopperful records 78
-  hopperful records 93 --picture-to grains.jpg
   hopperful records --last 10
   hopperful records --asked
   hopperful records --kind ground
