@@ -96,7 +96,7 @@ func (j *job) sit(draws int, seed uint64) error {
 		return err
 	}
 	row := beliefs.Medians()
-	j.bench.practice = practiceOf(j.known.log, j.mill.Mill, func(kg float64) float64 { return j.bench.fillOf(row, kg, 0) })
+	j.bench.practice = practiceOf(j.known.log, j.mill.Mill, len(sittingOf(j.known.log, j.req.Now)), func(kg float64) float64 { return j.bench.fillOf(row, kg, 0) })
 	j.bench.tellChamber(row)
 	return nil
 }

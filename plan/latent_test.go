@@ -1,6 +1,7 @@
 package plan_test
 
 import (
+	"math"
 	"testing"
 	"time"
 
@@ -57,14 +58,14 @@ func TestAnUnweighedRestComesOutWithTheNextCharge(t *testing.T) {
 // weighed what lies there: the next charge is planned for the room that is left.
 func TestWhatStaysBehindTakesTheNextChargesRoom(t *testing.T) {
 	t.Parallel()
-	full := func(product float64) float64 {
+	full := func(product float64, wall *float64) float64 {
 		s := noted(t, kettle(), 8, nil)
 		level := 14
 		at := s.Newest().At.AddDate(0, 0, 1)
 		for range 2 {
 			var err error
 			at = at.Add(6 * time.Minute)
-			s, err = s.With(shop.Record{At: at, NotedAt: at, Body: &shop.Ground{Mill: "Kettle", From: "S1", Into: "R9", Charge: 0.12, Product: &product, Run: 120, Level: &level}})
+			s, err = s.With(shop.Record{At: at, NotedAt: at, Body: &shop.Ground{Mill: "Kettle", From: "S1", Into: "R9", Charge: 0.12, Product: &product, Run: 120, Level: &level, WallBefore: wall}})
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -74,8 +75,56 @@ func TestWhatStaysBehindTakesTheNextChargesRoom(t *testing.T) {
 		g := grind(t, s, req)
 		return figureOf(t, g, "fill").Value - g.Setting.Charge.Value/0.12*figureOf(t, grind(t, noted(t, kettle(), 8, nil), req), "fill").Value
 	}
-	much, little := full(0.03), full(0.112)
+	much, little := full(0.03, nil), full(0.112, nil)
 	if much < little+0.08 {
 		t.Errorf("with 180 g in it the mill is %.3f fuller than by the charge, with 16 g %.3f", much, little)
+	}
+	if read := full(0.03, shoptest.P(293.15)); math.Abs(read-much) > 0.02 { // how warm the wall is says nothing of it
+		t.Errorf("with the wall read the mill is %.3f fuller than by the charge, else %.3f", read, much)
+	}
+}
+
+// filling is a mill of three good days, and then a sitting of four charges that leave
+// so much of each behind.
+func filling(t *testing.T, behind float64) plan.Grinding {
+	t.Helper()
+	s := noted(t, kettle(), 3, nil)
+	level, at := 14, s.Newest().At.AddDate(0, 0, 1)
+	for range 4 {
+		var err error
+		at = at.Add(6 * time.Minute)
+		s, err = s.With(shop.Record{At: at, NotedAt: at, Body: &shop.Ground{Mill: "Kettle", From: "S1", Into: "R9", Charge: 0.12, Product: shoptest.P(0.12 - behind), Run: 120, Level: &level}})
+		if err != nil {
+			t.Fatal(err)
+		}
+	}
+	req := bracket(1.2, "PLA")
+	req.Lots, req.Now = []shop.LotID{"S1"}, at.Add(5*time.Minute)
+	return grind(t, s, req)
+}
+
+// Charges that leave more and more behind must not show each other that the rotor
+// grinds more: what went well in the sitting that goes on counts by the charge.
+func TestAFillingMillRaisesNoCeiling(t *testing.T) {
+	t.Parallel()
+	const behind = 0.02
+	g := filling(t, behind)
+	lies := 4*behind - 0.03 // some of it spilled or sticking, and models see less of it
+	most := 1.2 * 0.125 * math.Pow(g.Setting.Level.Value/14, 1.5)
+	if met := g.Setting.Charge.Value + lies; met > most {
+		t.Errorf("%.0f g on %.0f g are asked of a rotor that has ground 125 g: %s", 1e3*g.Setting.Charge.Value, 1e3*lies, shown(g))
+	}
+}
+
+// A trial on top of a full mill is no shorter than what was run: ever shorter ones
+// would each leave more than the last.
+func TestATrialOnAFullMillIsNoShorter(t *testing.T) {
+	t.Parallel()
+	g := filling(t, 0.03)
+	if g.Trial == nil {
+		t.Fatalf("a mill with some 90 g in it is planned for: %s", shown(g))
+	}
+	if v := g.Setting.Run.Value; v < 115 {
+		t.Errorf("a trial of %.0f s, the shortest run was 120 s: %s", v, shown(g))
 	}
 }

@@ -17,7 +17,7 @@ import (
 type deed struct {
 	record       int64
 	charge, time float64 // [kg], [s]
-	met          float64 // charge and what lay in the mill before it [kg]
+	met          float64 // charge and what lay in the mill before it; in the sitting that goes on the charge alone, but for a stall [kg]
 	level        int     // 0: none, or not noted
 }
 
@@ -63,14 +63,17 @@ const (
 
 // practiceOf gathers what a mill has been run at. A charge or a time far from
 // all the others is left out, and so is a charge that overfills the chamber: a
-// slip must not open the door.
-func practiceOf(log *logbook, m shop.Mill, fill func(kg float64) float64) practice {
+// slip must not open the door. Nor must a sitting in which charges leave more and
+// more behind: it would raise the load it may go to with each of them, until the
+// rotor stalls. What went well in it counts by the charge, once it is over by all
+// that the rotor met. The last going runs are of it.
+func practiceOf(log *logbook, m shop.Mill, going int, fill func(kg float64) float64) practice {
 	if m.Chamber == nil { // nobody knows how much goes in
 		fill = func(float64) float64 { return 0 }
 	}
 	p := practice{levels: levelsOf(m)}
 	lies, most := 0.0, chamberOf(m)*estimate.Prior()[estimate.GrainBulk].Median
-	for _, r := range log.runs {
+	for i, r := range log.runs {
 		if !r.Follows || r.LongAfter {
 			lies = 0
 		}
@@ -83,6 +86,9 @@ func practiceOf(log *logbook, m shop.Mill, fill func(kg float64) float64) practi
 		if r.Stalled {
 			p.stalls = append(p.stalls, d)
 			continue
+		}
+		if i >= len(log.runs)-going {
+			d.met = d.charge
 		}
 		p.deeds = append(p.deeds, d)
 		p.read.take(&r)

@@ -63,6 +63,7 @@ func sittingOf(log *logbook, now time.Time) []estimate.Run {
 }
 
 // leftWarm follows the runs of this sitting from the last reading of the wall on.
+// What lay in the mill by then is what went in and was not weighed out again.
 func (b *bench) leftWarm(log *logbook, now time.Time) error {
 	runs := sittingOf(log, now)
 	if len(runs) == 0 {
@@ -72,9 +73,10 @@ func (b *bench) leftWarm(log *logbook, now time.Time) error {
 	n := len(b.rows)
 	s := &still{wall: make([]float64, n), inside: make([]float64, n), stopped: now.Sub(log.times[last.Record]).Seconds()}
 	from := len(runs) - 1
-	for from > 0 && runs[from].WallBefore == nil && runs[from-1].WallAfter == nil {
+	for from > 0 && (runs[from].WallBefore == nil && runs[from-1].WallAfter == nil || runs[from-1].Product == nil && runs[from-1].Left == nil) {
 		from--
 	}
+	b.balance(s, log.runs[:len(log.runs)-len(runs)+from+1])
 	levels := draws(b.mill)
 	for k := from; k < len(runs); k++ {
 		r := runs[k]
@@ -87,6 +89,30 @@ func (b *bench) leftWarm(log *logbook, now time.Time) error {
 	}
 	b.still = s
 	return nil
+}
+
+// stillThere is the share counted of what an earlier sitting left: nobody wrote
+// down whether the mill was emptied. Judgement.
+const stillThere = 0.5
+
+// balance puts what runs have left behind into the mill of every draw, as it was
+// when the last of them began.
+func (b *bench) balance(s *still, runs []estimate.Run) {
+	for i, row := range b.rows {
+		lies := 0.0
+		for k, r := range runs {
+			switch {
+			case !r.Follows:
+				lies = 0
+			case r.LongAfter:
+				lies *= stillThere
+			}
+			if k < len(runs)-1 {
+				lies, _ = r.Remains(lies, nil, b.volume()*row[estimate.GrainBulk])
+			}
+		}
+		s.inside[i] = lies
+	}
 }
 
 // restBetween is how long the mill stood before run k of a sitting [s].

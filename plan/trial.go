@@ -58,10 +58,14 @@ func (b *bench) modest() ([]*cell, error) {
 }
 
 // gentler are the cells of a single charge near what was done and below it,
-// those at the levels that were run first.
+// those at the levels that were run first. On top of what lies in the mill no run
+// is shorter than any before: each would leave more than the last.
 func (b *bench) gentler() ([]*cell, error) {
 	p := &b.practice
 	mass, time := p.spans()
+	if b.still != nil && answer.Quantile(b.still.inside, 0.5) > mass[0] {
+		time[0] = slices.Min(p.run(func(d deed) float64 { return d.time })) * timeStep
+	}
 	at := wholeTimes(between([2]float64{time[0] / timeStep, time[1] / timeStep}, p.run(func(d deed) float64 { return d.time }), mostTimes))
 	levels := p.allowedLevels(b.levels)
 	var cells []*cell
