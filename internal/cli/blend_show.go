@@ -68,7 +68,7 @@ func printRecipe(env *Env, r blend.Recipe) {
 	g.print()
 	var words []string
 	for _, f := range r.Figures {
-		words = append(words, f.Name+" "+withRange(f))
+		words = append(words, env.speaks().Word(f.Name)+" "+withRange(f))
 	}
 	if r.Mixed != nil {
 		words = append(words, "colour "+r.Mixed.Name+" ("+r.Mixed.RGB+") melted well, "+r.Unmixed.Name+" ("+r.Unmixed.RGB+") side by side")

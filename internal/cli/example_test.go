@@ -165,7 +165,7 @@ func located(folder string, words []string) []string {
 			}
 			out[i] = name + "=" + strings.Join(parts, ",")
 		}
-		if ext := filepath.Ext(w); out[i] == w && i > 0 && slices.Contains([]string{".xlsx", ".pdf", ".jsonl"}, ext) { // to be written there
+		if ext := filepath.Ext(w); out[i] == w && i > 0 && slices.Contains([]string{".xlsx", ".pdf", ".jsonl", ".jpg"}, ext) { // to be written there
 			out[i] = filepath.Join(folder, w)
 		}
 		if out[i] == w && strings.HasSuffix(w, ".hopperful") && os.MkdirAll(made, 0o755) == nil {

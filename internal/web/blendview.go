@@ -175,7 +175,7 @@ func (d *desk) viewRecipe(r blend.Recipe, b blend.Blending, q blendAsked) recipe
 	shade("side by side", r.Unmixed)
 	for _, f := range r.Figures {
 		if f.Key == "price" || f.Key == "stored" || f.Key == "colour_mixed" {
-			v.Told = strings.TrimPrefix(v.Told+"; "+f.Name+" "+f.Shown(), "; ")
+			v.Told = strings.TrimPrefix(v.Told+"; "+d.say.Word(f.Name)+" "+f.Shown(), "; ")
 		}
 	}
 	taken := map[string]string{"take": strings.Join(take, ",")}
