@@ -5,8 +5,12 @@ import (
 	"io"
 	"net/http"
 	"net/http/httptest"
+	"regexp"
 	"testing"
 )
+
+// anew is what a page says otherwise each time: the key of a form sent once.
+var anew = regexp.MustCompile(`name="key" value="[^"]*"`)
 
 // TestWhatIsSentIsPacked: a page is the same unpacked, and much shorter on the way.
 func TestWhatIsSentIsPacked(t *testing.T) {
@@ -27,7 +31,7 @@ func TestWhatIsSentIsPacked(t *testing.T) {
 			t.Fatal(err)
 		}
 		text, err := io.ReadAll(z)
-		if err != nil || string(text) != plain.Body.String() {
+		if err != nil || anew.ReplaceAllString(string(text), "") != anew.ReplaceAllString(plain.Body.String(), "") {
 			t.Errorf("%s is not the same unpacked: %v", path, err)
 		}
 		if 2*short > len(text) {
