@@ -10,7 +10,7 @@ import (
 	"hopperful/answer"
 	"hopperful/estimate"
 	"hopperful/figure"
-	"hopperful/plan/eats"
+	"hopperful/plan/consumption"
 	"hopperful/polymer"
 	"hopperful/process/breakage"
 	"hopperful/quantity"
@@ -38,7 +38,7 @@ func Grind(s *shop.State, req Request) (Grinding, error) {
 	if req.Draws < 1 || req.Draws > mostDraws {
 		return Grinding{}, &shop.Error{Code: shop.Invalid, Field: "draws", Say: fmt.Sprintf("%d draws are outside 1 to %d.", req.Draws, mostDraws)}
 	}
-	req.Polymer, req.only = eats.PlasticOf(s, req.Polymer)
+	req.Polymer, req.only = consumption.PlasticOf(s, req.Polymer)
 	mill, err := PickMill(s, req.Mill)
 	if err != nil {
 		return Grinding{}, err
@@ -108,7 +108,7 @@ type job struct {
 	mill    shop.MillState
 	polymer polymer.Polymer
 	known   *lesson
-	wanting []eats.Wanting // none for the rest of a campaign
+	wanting []consumption.Wanting // none for the rest of a campaign
 	lots    choice
 	want    demand
 	bench   *bench
@@ -227,7 +227,7 @@ func PickMill(s *shop.State, name string) (shop.MillState, error) {
 // pickPolymer finds the material, and refuses those that must not be ground.
 func pickPolymer(s *shop.State, req Request) (polymer.Polymer, error) {
 	if strings.TrimSpace(req.Polymer) == "" {
-		return polymer.Polymer{}, eats.WhichPlastic(s)
+		return polymer.Polymer{}, consumption.WhichPlastic(s)
 	}
 	table, err := s.Table()
 	if err != nil {

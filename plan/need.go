@@ -5,7 +5,7 @@ import (
 
 	"hopperful/estimate"
 	"hopperful/figure"
-	"hopperful/plan/eats"
+	"hopperful/plan/consumption"
 	"hopperful/polymer"
 	"hopperful/quantity"
 	"hopperful/shop"
@@ -22,13 +22,13 @@ type demand struct {
 
 // wantings is what every print of a request wants; none for the rest of a
 // campaign, whose amount is known.
-func wantings(s *shop.State, material polymer.Polymer, req Request) ([]eats.Wanting, error) {
+func wantings(s *shop.State, material polymer.Polymer, req Request) ([]consumption.Wanting, error) {
 	if req.Make != nil {
 		return nil, nil
 	}
-	var all []eats.Wanting
+	var all []consumption.Wanting
 	for _, need := range append([]shop.Need{req.Need}, req.Also...) {
-		w, err := eats.Want(s, material, need)
+		w, err := consumption.Want(s, material, need)
 		if err != nil {
 			return nil, err
 		}

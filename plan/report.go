@@ -8,7 +8,7 @@ import (
 	"hopperful/answer"
 	"hopperful/estimate"
 	"hopperful/figure"
-	"hopperful/plan/lineage"
+	"hopperful/plan/traceability"
 	"hopperful/quantity"
 )
 
@@ -235,9 +235,9 @@ func (j *job) masses(g *Grinding, t campaign) error {
 // surplus says by how much more is ground than the part weighs, and why.
 func (j *job) surplus(g *Grinding, t campaign, product func(int) float64) error {
 	b := j.bench
-	borne := lineage.DustBorneBy(j.state)
+	borne := traceability.DustBorneBy(j.state)
 	usable, err := b.over("usable", nameUsable, quantity.Mass, func(i int, _ []float64) float64 {
-		return product(i) * (1 - lineage.DustTooMuch(t.fines[i], borne.Median))
+		return product(i) * (1 - traceability.DustTooMuch(t.fines[i], borne.Median))
 	})
 	if err != nil {
 		return err
@@ -254,7 +254,7 @@ func (j *job) surplus(g *Grinding, t campaign, product func(int) float64) error 
 }
 
 // borneFigure is how much dust the printer bears.
-func borneFigure(b lineage.DustBorne) figure.Figure {
+func borneFigure(b traceability.DustBorne) figure.Figure {
 	f := figure.Figure{Key: "dust_borne", Name: nameBorne, Kind: quantity.Share, Value: b.Median, Low: b.Low, High: b.High, Basis: figure.Assumed, Records: b.Records, Runs: b.Prints}
 	switch {
 	case b.Prints > 0:

@@ -30,7 +30,7 @@ type Ask struct {
 	because  RecordID // a record whose own question explains this one while it is open
 }
 
-// AskCode says what is asked; package plan/doubt has the words.
+// AskCode says what is asked; package plan/plausibility has the words.
 type AskCode string
 
 // What is asked of a run.
@@ -61,7 +61,7 @@ const (
 	MuchDriedOff     AskCode = "much_dried_off"      // more than water can be
 	TappedLighter    AskCode = "tapped_lighter"      // less in the jar after filling up
 	JarTooDense      AskCode = "jar_too_dense"       // denser than loose grains can be
-	ColourOfNoParent AskCode = "colour_of_no_parent" // asked by plan/doubt, which knows what colours give
+	ColourOfNoParent AskCode = "colour_of_no_parent" // asked by plan/plausibility, which knows what colours give
 )
 
 // asking is a body that can say things which are hardly so. It is asked after

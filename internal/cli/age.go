@@ -4,7 +4,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"hopperful/answer"
-	"hopperful/plan/lineage"
+	"hopperful/plan/traceability"
 	"hopperful/shop"
 )
 
@@ -22,7 +22,7 @@ tests of older lots teach what a pass does. What nobody wrote down is a range.`,
 	}
 	whyFlag(c, "melt_flow")
 	return aboutLot(env, c, func(s *shop.State, id shop.LotID) (answer.Document, error) {
-		a, err := lineage.AgeOf(s, id)
+		a, err := traceability.AgeOf(s, id)
 		return a.Document, err
 	})
 }

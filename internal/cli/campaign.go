@@ -9,7 +9,7 @@ import (
 
 	"hopperful/plan"
 	"hopperful/plan/campaign"
-	"hopperful/plan/doubt"
+	"hopperful/plan/plausibility"
 	"hopperful/shop"
 )
 
@@ -139,7 +139,7 @@ func writeCampaign(c *cobra.Command, env *Env, n noting, b shop.Body, id shop.Re
 	if err := tellCampaign(c, env, speaks(c, env, after), after, id); err != nil || asJSON(c) {
 		return err
 	}
-	ask(env, questionsOut(env.speaks(), doubt.Of(after, kept.ID)))
+	ask(env, questionsOut(env.speaks(), plausibility.Of(after, kept.ID)))
 	return nil
 }
 

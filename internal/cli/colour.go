@@ -4,7 +4,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"hopperful/answer"
-	"hopperful/plan/lineage"
+	"hopperful/plan/traceability"
 	"hopperful/shop"
 )
 
@@ -25,7 +25,7 @@ yet names the lots to take it of.`,
 	}
 	whyFlag(c, "colour_doubt")
 	return aboutLot(env, c, func(s *shop.State, id shop.LotID) (answer.Document, error) {
-		seen, err := lineage.ColourOf(s, id)
+		seen, err := traceability.ColourOf(s, id)
 		return seen.Document, err
 	})
 }

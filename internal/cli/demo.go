@@ -13,7 +13,7 @@ import (
 	"hopperful/internal/demo"
 	"hopperful/internal/store"
 	"hopperful/plan"
-	"hopperful/plan/eats"
+	"hopperful/plan/consumption"
 	"hopperful/shop"
 )
 
@@ -108,7 +108,7 @@ func saveDemoNeed(ctx context.Context, env *Env, s *store.Store, folder string, 
 	if err != nil {
 		return err
 	}
-	found, err := readFile(ctx, env, name, facts, eats.Reading{Wall: f.Wall, Infill: f.Infill})
+	found, err := readFile(ctx, env, name, facts, consumption.Reading{Wall: f.Wall, Infill: f.Infill})
 	if err != nil {
 		return err
 	}

@@ -9,7 +9,7 @@ import (
 	"hopperful/answer"
 	"hopperful/fact"
 	"hopperful/internal/say"
-	"hopperful/plan/piece"
+	"hopperful/plan/identification"
 	"hopperful/polymer/identify"
 	"hopperful/quantity"
 	"hopperful/shop"
@@ -63,7 +63,7 @@ func (f *identifyFlags) flags(c *cobra.Command, env *Env) {
 	for _, t := range identify.Books().Tests {
 		if t.Kind == identify.Bench || t.Kind == identify.Look {
 			f.answers[t.Name] = new(shop.YesNo)
-			ask := say.For().Say(piece.Asked(t))
+			ask := say.For().Say(identification.Asked(t))
 			yesNoVar(c, f.answers[t.Name], t.Name, strings.ToLower(ask[:1])+ask[1:])
 		}
 	}
@@ -107,7 +107,7 @@ func (f *identifyFlags) run(c *cobra.Command, env *Env) error {
 			return err
 		}
 	}
-	out, err := piece.Identify(state, opt)
+	out, err := identification.Identify(state, opt)
 	if err != nil {
 		return err
 	}
@@ -139,8 +139,8 @@ func (f *identifyFlags) shop(c *cobra.Command, env *Env) (*shop.State, *books, e
 }
 
 // keep writes the answer down with its lot.
-func (f *identifyFlags) keep(c *cobra.Command, keep *books, p *say.Printer, state *shop.State, opt piece.Options, out *piece.Identification) error {
-	r, err := piece.Keep(state, opt, *out)
+func (f *identifyFlags) keep(c *cobra.Command, keep *books, p *say.Printer, state *shop.State, opt identification.Options, out *identification.Identification) error {
+	r, err := identification.Keep(state, opt, *out)
 	if err != nil {
 		return err
 	}
@@ -150,13 +150,13 @@ func (f *identifyFlags) keep(c *cobra.Command, keep *books, p *say.Printer, stat
 		return err
 	}
 	made := kept.Body.(*shop.Sorted).Into[0].Lot // Keep makes one heap
-	out.Steps[0] = answer.Action{Do: fact.Say("piece.written_down", fact.Set("record", quantity.Count, float64(kept.ID)), fact.Lot("made", string(made), ""))}
+	out.Steps[0] = answer.Action{Do: fact.Say("identification.written_down", fact.Set("record", quantity.Count, float64(kept.ID)), fact.Lot("made", string(made), ""))}
 	return nil
 }
 
 // options reads the flags.
-func (f *identifyFlags) options(c *cobra.Command, state *shop.State) (opt piece.Options, err error) {
-	opt = piece.Options{Solid: f.solid, Chlorine: f.chlorine}
+func (f *identifyFlags) options(c *cobra.Command, state *shop.State) (opt identification.Options, err error) {
+	opt = identification.Options{Solid: f.solid, Chlorine: f.chlorine}
 	if opt.Label, err = knownPolymer(state, f.label); err != nil {
 		return opt, err
 	}
@@ -203,21 +203,21 @@ func (f *identifyFlags) findings(c *cobra.Command) ([]identify.Finding, error) {
 		temperature = *f.at
 	}
 	for _, text := range f.floats {
-		found, err := piece.ReadFloat(text, temperature)
+		found, err := identification.ReadFloat(text, temperature)
 		if err != nil {
 			return nil, misread(c, err)
 		}
 		all = append(all, found)
 	}
 	for _, text := range f.found {
-		found, err := piece.ReadFinding(text)
+		found, err := identification.ReadFinding(text)
 		if err != nil {
 			return nil, misread(c, err)
 		}
 		all = append(all, found)
 	}
 	for _, text := range f.sticks {
-		found, err := piece.ReadSticks(text)
+		found, err := identification.ReadSticks(text)
 		if err != nil {
 			return nil, usage(c, err)
 		}
@@ -231,7 +231,7 @@ func (f *identifyFlags) findings(c *cobra.Command) ([]identify.Finding, error) {
 		if f.scale != nil {
 			scale = *f.scale
 		}
-		found, err := piece.WeighedFinding(*f.mass, *f.volume, scale)
+		found, err := identification.WeighedFinding(*f.mass, *f.volume, scale)
 		if err != nil {
 			return nil, err
 		}

@@ -9,7 +9,7 @@ import (
 
 	"hopperful/fact"
 	"hopperful/internal/say"
-	"hopperful/plan/piece"
+	"hopperful/plan/identification"
 	"hopperful/polymer/identify"
 	"hopperful/shop"
 )
@@ -24,16 +24,16 @@ type dialogue struct {
 
 // askPiece asks about a piece, the most telling test first, until nothing more
 // would tell much, everything stops, or nobody answers.
-func askPiece(ctx context.Context, env *Env, p *say.Printer, state *shop.State, opt piece.Options) (piece.Options, error) {
+func askPiece(ctx context.Context, env *Env, p *say.Printer, state *shop.State, opt identification.Options) (identification.Options, error) {
 	d := &dialogue{env: env, say: p, in: bufio.NewScanner(io.LimitReader(env.In, 1<<16))}
 	d.in.Buffer(nil, 256)
-	fmt.Fprintln(env.Err, p.Line("piece.how_to_answer"))
+	fmt.Fprintln(env.Err, p.Line("identification.how_to_answer"))
 	if opt.Chlorine == shop.Unknown {
-		opt.Chlorine = d.yesNo(p.Line("piece.ask_chlorine") + " " + p.Line("piece.how_chlorine"))
+		opt.Chlorine = d.yesNo(p.Line("identification.ask_chlorine") + " " + p.Line("identification.how_chlorine"))
 	}
 	skipped := map[string]bool{}
 	for !d.end && ctx.Err() == nil {
-		out, err := piece.Identify(state, opt)
+		out, err := identification.Identify(state, opt)
 		if err != nil {
 			return opt, err
 		}
@@ -42,30 +42,30 @@ func askPiece(ctx context.Context, env *Env, p *say.Printer, state *shop.State, 
 			break
 		}
 		if !d.try(t, &opt) {
-			skipped[piece.Spell(t.Finding(true))] = true
+			skipped[identification.Spell(t.Finding(true))] = true
 		}
 	}
 	return opt, ctx.Err()
 }
 
 // nextUnskipped is the most telling test nobody skipped.
-func nextUnskipped(out piece.Identification, skipped map[string]bool) (piece.Test, bool) {
+func nextUnskipped(out identification.Identification, skipped map[string]bool) (identification.Test, bool) {
 	if out.Next == nil {
-		return piece.Test{}, false
+		return identification.Test{}, false
 	}
-	for _, t := range append([]piece.Test{*out.Next}, out.Tests...) {
-		if !skipped[piece.Spell(t.Finding(true))] {
+	for _, t := range append([]identification.Test{*out.Next}, out.Tests...) {
+		if !skipped[identification.Spell(t.Finding(true))] {
 			return t, true
 		}
 	}
-	return piece.Test{}, false
+	return identification.Test{}, false
 }
 
 // try puts one test to the user; false when it was not tried.
-func (d *dialogue) try(t piece.Test, opt *piece.Options) bool {
+func (d *dialogue) try(t identification.Test, opt *identification.Options) bool {
 	if t.Kind == identify.Float {
 		if opt.Solid == shop.Unknown {
-			opt.Solid = d.yesNo(d.say.Line("piece.ask_solid") + " " + d.say.Line("piece.how_solid"))
+			opt.Solid = d.yesNo(d.say.Line("identification.ask_solid") + " " + d.say.Line("identification.how_solid"))
 		}
 		if opt.Solid == shop.Unknown { // no chip today: do not ask for it again
 			opt.Solid = shop.No
@@ -90,7 +90,7 @@ func (d *dialogue) try(t piece.Test, opt *piece.Options) bool {
 // skipped or nobody answers.
 func (d *dialogue) yesNo(question string) shop.YesNo {
 	for !d.end {
-		fmt.Fprintf(d.env.Err, "%s [%s] ", question, d.say.Line("piece.answers"))
+		fmt.Fprintf(d.env.Err, "%s [%s] ", question, d.say.Line("identification.answers"))
 		if !d.in.Scan() {
 			fmt.Fprintln(d.env.Err)
 			d.end = true
@@ -106,7 +106,7 @@ func (d *dialogue) yesNo(question string) shop.YesNo {
 		case "stop", "ende":
 			d.end = true
 		default:
-			fmt.Fprintln(d.env.Err, d.say.Line("piece.none_of_answers", fact.Name("typed", shortened(d.in.Text()))))
+			fmt.Fprintln(d.env.Err, d.say.Line("identification.none_of_answers", fact.Name("typed", shortened(d.in.Text()))))
 		}
 	}
 	return shop.Unknown

@@ -3,7 +3,7 @@ package cli
 import (
 	"github.com/spf13/cobra"
 
-	"hopperful/plan/piece"
+	"hopperful/plan/identification"
 	"hopperful/polymer/identify"
 	"hopperful/quantity"
 	"hopperful/shop"
@@ -34,7 +34,7 @@ ethanol, 2-propanol. Strength is by mass.`,
 				return err
 			}
 			p := speaks(c, env, state)
-			out, err := piece.Liquid(r)
+			out, err := identification.Liquid(r)
 			if err != nil {
 				return err
 			}
@@ -55,7 +55,7 @@ ethanol, 2-propanol. Strength is by mass.`,
 }
 
 // liquidAsked reads the words of the command.
-func liquidAsked(c *cobra.Command, args []string) (r piece.LiquidRequest, err error) {
+func liquidAsked(c *cobra.Command, args []string) (r identification.LiquidRequest, err error) {
 	if r.Liquid, err = identify.FindLiquid(args[0]); err != nil {
 		return r, usage(c, err)
 	}

@@ -3,12 +3,12 @@ package cli
 import (
 	"github.com/spf13/cobra"
 
-	"hopperful/plan/piece"
+	"hopperful/plan/identification"
 	"hopperful/quantity"
 )
 
 func identifyMixedCommand(env *Env) *cobra.Command {
-	var r piece.MixedRequest
+	var r identification.MixedRequest
 	var liquid string
 	var at, floatedMass, sank, each *float64
 	c := &cobra.Command{
@@ -34,7 +34,7 @@ for. Draw the pieces at random, from all over the lot.`,
 				if at != nil {
 					temperature = *at
 				}
-				if r.Liquid, err = piece.ReadLiquid(liquid, temperature); err != nil {
+				if r.Liquid, err = identification.ReadLiquid(liquid, temperature); err != nil {
 					return misread(c, err)
 				}
 			}
@@ -44,7 +44,7 @@ for. Draw the pieces at random, from all over the lot.`,
 				}
 			}
 			p := speaks(c, env, state)
-			out, err := piece.MixedShare(state, r)
+			out, err := identification.MixedShare(state, r)
 			if err != nil {
 				return err
 			}

@@ -7,7 +7,7 @@ import (
 
 	"hopperful/answer"
 	"hopperful/fact"
-	"hopperful/plan/eats"
+	"hopperful/plan/consumption"
 	"hopperful/shop"
 )
 
@@ -57,7 +57,7 @@ func showNeeds(c *cobra.Command, env *Env, reading *readingFlags, words []string
 	if err != nil {
 		return err
 	}
-	var all []eats.Found
+	var all []consumption.Found
 	var refused []unread
 	for _, w := range words {
 		found, err := reading.find(c, env, state, w)
@@ -76,7 +76,7 @@ func showNeeds(c *cobra.Command, env *Env, reading *readingFlags, words []string
 	if len(all) == 0 {
 		return refused[0].err
 	}
-	ask := eats.Asked{Layers: layers}
+	ask := consumption.Asked{Layers: layers}
 	for _, u := range refused {
 		ask.Refused = append(ask.Refused, answer.Found(fact.Say("need.not_read", fact.Name("name", u.word), fact.Name("why", u.refusal(env).Say))))
 	}
@@ -92,12 +92,12 @@ func showNeeds(c *cobra.Command, env *Env, reading *readingFlags, words []string
 	return nil
 }
 
-func tellNeeds(c *cobra.Command, env *Env, state *shop.State, all []eats.Found, ask eats.Asked) error {
+func tellNeeds(c *cobra.Command, env *Env, state *shop.State, all []consumption.Found, ask consumption.Asked) error {
 	table, err := state.Table()
 	if err != nil {
 		return err
 	}
-	d, err := eats.Tell(table, all, ask)
+	d, err := consumption.Tell(table, all, ask)
 	if err != nil {
 		return err
 	}
@@ -109,11 +109,11 @@ func listNeeds(c *cobra.Command, env *Env) error {
 	if err != nil {
 		return err
 	}
-	var all []eats.Found
+	var all []consumption.Found
 	for _, n := range state.Needs {
-		all = append(all, eats.Found{Need: n})
+		all = append(all, consumption.Found{Need: n})
 	}
-	return tellNeeds(c, env, state, all, eats.Asked{Saved: true})
+	return tellNeeds(c, env, state, all, consumption.Asked{Saved: true})
 }
 
 // saveNeed keeps a need in the shop.

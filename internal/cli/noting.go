@@ -7,7 +7,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"hopperful/fact"
-	"hopperful/plan/doubt"
+	"hopperful/plan/plausibility"
 	"hopperful/quantity"
 	"hopperful/shop"
 )
@@ -77,7 +77,7 @@ func showKept(c *cobra.Command, env *Env, before, after *shop.State, kept shop.R
 			lots = append(lots, lotOut(l))
 		}
 	}
-	asked := questionsOut(speaks(c, env, after), doubt.Of(after, rootOf(kept)))
+	asked := questionsOut(speaks(c, env, after), plausibility.Of(after, rootOf(kept)))
 	if asJSON(c) {
 		return writeJSON(env, struct {
 			Record    recordJSON     `json:"record"`
@@ -116,10 +116,10 @@ func rootOf(r shop.Record) shop.RecordID {
 // ask prints what is asked about a record, and how it is answered.
 func ask(env *Env, questions []questionJSON) {
 	for _, q := range questions {
-		plain(env.Out, "%s %s %s", env.speaks().Line("doubt.is_it_right"), q.What, q.Remedy)
+		plain(env.Out, "%s %s %s", env.speaks().Line("plausibility.is_it_right"), q.What, q.Remedy)
 	}
 	if len(questions) > 0 {
-		plain(env.Out, "%s", env.speaks().Line("doubt.how_to_answer", fact.Name("record", fmt.Sprint(questions[0].Record))))
+		plain(env.Out, "%s", env.speaks().Line("plausibility.how_to_answer", fact.Name("record", fmt.Sprint(questions[0].Record))))
 	}
 }
 

@@ -10,7 +10,7 @@ import (
 
 	"hopperful/figure"
 	"hopperful/internal/say"
-	"hopperful/plan/doubt"
+	"hopperful/plan/plausibility"
 	"hopperful/quantity"
 	"hopperful/shop"
 )
@@ -156,7 +156,7 @@ type questionJSON struct {
 }
 
 // questionsOut words what is asked.
-func questionsOut(p *say.Printer, all []doubt.Question) []questionJSON {
+func questionsOut(p *say.Printer, all []plausibility.Question) []questionJSON {
 	out := []questionJSON{}
 	for _, q := range all {
 		out = append(out, questionJSON{q.Record, q.Code, q.Field, p.Say(q.Saying), strings.Join(p.All(q.Remedies), " "), q.Meant, q.Kind.String()})

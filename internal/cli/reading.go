@@ -12,7 +12,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"hopperful/plan/eats"
+	"hopperful/plan/consumption"
 	"hopperful/process/colour"
 	"hopperful/process/toolpath"
 	"hopperful/quantity"
@@ -57,8 +57,8 @@ func (r *readingFlags) flags(c *cobra.Command) {
 
 // reading turns the flags into how plan reads a file. A volume a turn that is
 // not given is taken from the shop's printer.
-func (r *readingFlags) reading(c *cobra.Command, state *shop.State) (eats.Reading, error) {
-	var how eats.Reading
+func (r *readingFlags) reading(c *cobra.Command, state *shop.State) (consumption.Reading, error) {
+	var how consumption.Reading
 	take := func(into *float64, v *float64) {
 		if v != nil {
 			*into = *v
@@ -69,8 +69,8 @@ func (r *readingFlags) reading(c *cobra.Command, state *shop.State) (eats.Readin
 	take(&how.Toolpath.Acceleration, r.acceleration)
 	take(&how.Wall, r.wall)
 	take(&how.Infill, r.infill)
-	how.Mesh.Unit, how.Copies, how.Plate = eats.Units[r.unit], r.copies, r.plate
-	how.Toolpath.PerRevolution = eats.PerTurn(state)
+	how.Mesh.Unit, how.Copies, how.Plate = consumption.Units[r.unit], r.copies, r.plate
+	how.Toolpath.PerRevolution = consumption.PerTurn(state)
 	take(&how.Toolpath.PerRevolution, r.perTurn)
 	switch {
 	case r.e == "turns" && how.Toolpath.PerRevolution == 0:
@@ -83,7 +83,7 @@ func (r *readingFlags) reading(c *cobra.Command, state *shop.State) (eats.Readin
 
 // find turns a word of the command into what a print eats: "-" is standard
 // input, then a file, then a typed mass, then a saved need.
-func (r *readingFlags) find(c *cobra.Command, env *Env, state *shop.State, word string) (eats.Found, error) {
+func (r *readingFlags) find(c *cobra.Command, env *Env, state *shop.State, word string) (consumption.Found, error) {
 	found, err := r.findUnmarked(c, env, state, word)
 	if err != nil {
 		return found, err
@@ -107,10 +107,10 @@ func (r *readingFlags) find(c *cobra.Command, env *Env, state *shop.State, word 
 	return found, nil
 }
 
-func (r *readingFlags) findUnmarked(c *cobra.Command, env *Env, state *shop.State, word string) (eats.Found, error) {
+func (r *readingFlags) findUnmarked(c *cobra.Command, env *Env, state *shop.State, word string) (consumption.Found, error) {
 	how, err := r.reading(c, state)
 	if err != nil {
-		return eats.Found{}, err
+		return consumption.Found{}, err
 	}
 	if word == "-" {
 		return readPiped(c.Context(), env, env.In, "standard input", how)
@@ -120,14 +120,14 @@ func (r *readingFlags) findUnmarked(c *cobra.Command, env *Env, state *shop.Stat
 	}
 	if kg, err := quantity.Mass.Parse(word); err == nil {
 		if kg <= 0 {
-			return eats.Found{}, &failure{say: fmt.Sprintf("A need of %s is nothing to print.", mass(kg)), hint: "Type a mass above zero, such as 240g."}
+			return consumption.Found{}, &failure{say: fmt.Sprintf("A need of %s is nothing to print.", mass(kg)), hint: "Type a mass above zero, such as 240g."}
 		}
-		return eats.Found{Need: shop.Need{Name: mass(kg), From: "typed", Taken: "typed", Mass: &kg}}, nil
+		return consumption.Found{Need: shop.Need{Name: mass(kg), From: "typed", Taken: "typed", Mass: &kg}}, nil
 	}
 	if n, ok := state.Need(word); ok {
-		return eats.Found{Need: n}, nil
+		return consumption.Found{Need: n}, nil
 	}
-	return eats.Found{}, noSuchNeed(state, word)
+	return consumption.Found{}, noSuchNeed(state, word)
 }
 
 // noSuchNeed says what a word is not, and what it could have been.
@@ -146,13 +146,13 @@ func noSuchNeed(state *shop.State, word string) error {
 	return &failure{say: fmt.Sprintf("%q is no file, no mass and no saved need.", word), hint: hint}
 }
 
-func readFile(ctx context.Context, env *Env, name string, facts fs.FileInfo, how eats.Reading) (eats.Found, error) {
+func readFile(ctx context.Context, env *Env, name string, facts fs.FileInfo, how consumption.Reading) (consumption.Found, error) {
 	if facts.IsDir() {
-		return eats.Found{}, &failure{say: name + " is a folder.", hint: "Name a file in it: G-code, STL or 3MF."}
+		return consumption.Found{}, &failure{say: name + " is a folder.", hint: "Name a file in it: G-code, STL or 3MF."}
 	}
 	file, err := os.Open(name)
 	if err != nil {
-		return eats.Found{}, err
+		return consumption.Found{}, err
 	}
 	defer file.Close()
 	if !facts.Mode().IsRegular() {
@@ -160,12 +160,12 @@ func readFile(ctx context.Context, env *Env, name string, facts fs.FileInfo, how
 	}
 	p := watch(ctx, env, file, filepath.Base(name), facts.Size())
 	defer p.done()
-	return eats.ReadNeed(name, p, facts.Size(), how)
+	return consumption.ReadNeed(name, p, facts.Size(), how)
 }
 
 // readPiped sets a stream down in a temporary file, because meshes have to be
 // read out of order.
-func readPiped(ctx context.Context, env *Env, r io.Reader, name string, how eats.Reading) (found eats.Found, err error) {
+func readPiped(ctx context.Context, env *Env, r io.Reader, name string, how consumption.Reading) (found consumption.Found, err error) {
 	file, err := os.CreateTemp("", "hopperful-*")
 	if err != nil {
 		return found, err
@@ -180,5 +180,5 @@ func readPiped(ctx context.Context, env *Env, r io.Reader, name string, how eats
 	}
 	p := watch(ctx, env, file, name, size)
 	defer p.done()
-	return eats.ReadNeed(name, p, size, how)
+	return consumption.ReadNeed(name, p, size, how)
 }

@@ -3,7 +3,7 @@ package cli
 import (
 	"github.com/spf13/cobra"
 
-	"hopperful/plan/doubt"
+	"hopperful/plan/plausibility"
 	"hopperful/shop"
 )
 
@@ -24,7 +24,7 @@ record instead. hopperful records --asked lists what waits for an answer.`,
 			}
 			return common.write(c, env, func(state *shop.State) (shop.Body, error) {
 				b := shop.Confirmed{Record: id}
-				for _, q := range doubt.Of(state, id) {
+				for _, q := range plausibility.Of(state, id) {
 					b.Codes = append(b.Codes, q.Code)
 				}
 				return &b, nil

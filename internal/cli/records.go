@@ -7,7 +7,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"hopperful/plan/doubt"
+	"hopperful/plan/plausibility"
 	"hopperful/shop"
 )
 
@@ -48,7 +48,7 @@ writes the picture kept with it into a file.`,
 				return showOne(c, env, state, args[0])
 			}
 			open := map[shop.RecordID][]questionJSON{}
-			for _, q := range questionsOut(speaks(c, env, state), doubt.Open(state)) {
+			for _, q := range questionsOut(speaks(c, env, state), plausibility.Open(state)) {
 				open[q.Record] = append(open[q.Record], q)
 			}
 			records := []recordJSON{}
@@ -161,7 +161,7 @@ func showOne(c *cobra.Command, env *Env, state *shop.State, text string) error {
 		return &failure{say: fmt.Sprintf("There is no record %d that stands.", id), hint: "hopperful records --history lists all that was written."}
 	}
 	out := recordOut(r)
-	out.Questions = questionsOut(speaks(c, env, state), doubt.Of(state, r.ID))
+	out.Questions = questionsOut(speaks(c, env, state), plausibility.Of(state, r.ID))
 	if words := again(env, r); words != nil {
 		out.Again = quoted(words)
 	}

@@ -7,7 +7,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"hopperful/answer"
-	"hopperful/plan/lineage"
+	"hopperful/plan/traceability"
 	"hopperful/quantity"
 	"hopperful/shop"
 )
@@ -139,10 +139,10 @@ func showLot(c *cobra.Command, env *Env, state *shop.State, label string) error 
 	for _, n := range lotNotes(l) {
 		plain(env.Out, "    %s", n)
 	}
-	if age, err := lineage.AgeOf(state, id); err == nil {
+	if age, err := traceability.AgeOf(state, id); err == nil {
 		plain(env.Out, "    %s", env.speaks().Say(age.Head.Saying))
 	}
-	if seen, err := lineage.ColourOf(state, id); err == nil && seen.Mixed != nil {
+	if seen, err := traceability.ColourOf(state, id); err == nil && seen.Mixed != nil {
 		plain(env.Out, "    %s", env.speaks().Say(seen.Head.Saying))
 	}
 	printEdges(env, "Made from", l.Parents)

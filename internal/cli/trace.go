@@ -4,7 +4,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"hopperful/answer"
-	"hopperful/plan/lineage"
+	"hopperful/plan/traceability"
 	"hopperful/shop"
 )
 
@@ -20,7 +20,7 @@ way down say how much of the later lot is of it.`,
   hopperful trace R1 --json`,
 	}
 	return aboutLot(env, c, func(s *shop.State, id shop.LotID) (answer.Document, error) {
-		t, err := lineage.Trace(s, id)
+		t, err := traceability.Trace(s, id)
 		return t.Document, err
 	})
 }

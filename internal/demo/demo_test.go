@@ -10,7 +10,7 @@ import (
 	"testing"
 	"time"
 
-	"hopperful/plan/eats"
+	"hopperful/plan/consumption"
 	"hopperful/shop"
 )
 
@@ -147,7 +147,7 @@ func TestFilesReadBackAsWhatTheyAre(t *testing.T) {
 	}
 }
 
-func reread(t *testing.T, name string) eats.Found {
+func reread(t *testing.T, name string) consumption.Found {
 	t.Helper()
 	file, err := os.Open(name)
 	if err != nil {
@@ -158,7 +158,7 @@ func reread(t *testing.T, name string) eats.Found {
 	if err != nil {
 		t.Fatal(err)
 	}
-	found, err := eats.ReadNeed(name, file, facts.Size(), eats.Reading{})
+	found, err := consumption.ReadNeed(name, file, facts.Size(), consumption.Reading{})
 	if err != nil {
 		t.Fatal(err)
 	}

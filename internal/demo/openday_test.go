@@ -4,8 +4,8 @@ import (
 	"testing"
 
 	"hopperful/plan/blend"
-	"hopperful/plan/doubt"
-	"hopperful/plan/lineage"
+	"hopperful/plan/plausibility"
+	"hopperful/plan/traceability"
 	"hopperful/shop"
 )
 
@@ -19,7 +19,7 @@ func TestTheOpenDayTeachesWhatIsTrue(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		age, err := lineage.AgeOf(s, "R8")
+		age, err := traceability.AgeOf(s, "R8")
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -29,14 +29,14 @@ func TestTheOpenDayTeachesWhatIsTrue(t *testing.T) {
 		if age.PerPass.Low <= flowOfPass && flowOfPass <= age.PerPass.High {
 			held++
 		}
-		c, err := lineage.ColourOf(s, "V1")
+		c, err := traceability.ColourOf(s, "V1")
 		if err != nil {
 			t.Fatal(err)
 		}
 		if c.Parts[0].Scatter.Value < 1 { // natural granulate tints least
 			tinted++
 		}
-		wet, err := lineage.AgeOf(s, "P19")
+		wet, err := traceability.AgeOf(s, "P19")
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -47,7 +47,7 @@ func TestTheOpenDayTeachesWhatIsTrue(t *testing.T) {
 			if _, ok := r.Body.(*shop.Coloured); !ok {
 				continue
 			}
-			if d := doubt.Of(s, r.ID); len(d) > 0 {
+			if d := plausibility.Of(s, r.ID); len(d) > 0 {
 				t.Errorf("seed %d: record %d is in doubt: %v", seed, r.ID, d)
 			}
 		}

@@ -10,7 +10,7 @@ import (
 	"hopperful/fact"
 	"hopperful/internal/exchange"
 	"hopperful/internal/say"
-	"hopperful/plan/lineage"
+	"hopperful/plan/traceability"
 	"hopperful/quantity"
 	"hopperful/shop"
 )
@@ -36,7 +36,7 @@ type ageRow struct{ Passes, Share, Low, High string }
 // the picture.
 func (d *desk) viewAge(l *shop.Lot) ageView {
 	v := ageView{Lot: l.ID, SVG: lotPath(l.ID) + "/age/age.svg", CSV: lotPath(l.ID) + "/age/age.csv"}
-	a, err := lineage.AgeOf(d.state, l.ID)
+	a, err := traceability.AgeOf(d.state, l.ID)
 	if err != nil {
 		say, hint := saidIn(d.say, err)
 		v.Instead = strings.TrimSpace(say + " " + hint)
@@ -50,7 +50,7 @@ func (d *desk) viewAge(l *shop.Lot) ageView {
 	case a.Known && a.Mean.High == 0:
 		v.Instead = d.say.Line("age.all_new")
 	default:
-		rows := a.Gathered(lineage.MostPasses)
+		rows := a.Gathered(traceability.MostPasses)
 		v.Picture = drawAge(d.say, a, rows, d.paint(l))
 		for _, p := range rows {
 			v.Rows = append(v.Rows, ageRow{d.say.Fact(p.Said("")), shareWord(p.Share), shareWord(p.Low), shareWord(p.High)})
@@ -64,7 +64,7 @@ func (d *desk) viewAge(l *shop.Lot) ageView {
 }
 
 // ageSummary is the picture in a sentence.
-func ageSummary(p *say.Printer, a lineage.LotAge, rows []lineage.Passes) string {
+func ageSummary(p *say.Printer, a traceability.LotAge, rows []traceability.Passes) string {
 	var parts []fact.Saying
 	for _, x := range rows {
 		if x.Share > 0.005 {
@@ -86,12 +86,12 @@ func (s *server) downloadAge(w http.ResponseWriter, r *http.Request) {
 		s.showMissing(w, r)
 		return
 	}
-	a, err := lineage.AgeOf(d.state, l.ID)
+	a, err := traceability.AgeOf(d.state, l.ID)
 	if err != nil {
 		s.failWith(w, r, err)
 		return
 	}
-	rows := a.Gathered(lineage.MostPasses)
+	rows := a.Gathered(traceability.MostPasses)
 	if file == "age.csv" {
 		attach(w, "text/csv; charset=utf-8", string(l.ID)+"-age.csv")
 		writeAge(w, d.say, rows)
@@ -101,7 +101,7 @@ func (s *server) downloadAge(w http.ResponseWriter, r *http.Request) {
 }
 
 // writeAge writes an age as CSV. Numbers keep the decimal point.
-func writeAge(w io.Writer, say *say.Printer, rows []lineage.Passes) {
+func writeAge(w io.Writer, say *say.Printer, rows []traceability.Passes) {
 	out := exchange.NewCells(w)
 	n := func(x float64) string { return strconv.FormatFloat(x, 'g', 9, 64) }
 	out.Write([]string{"passes", "share", "share, least", "share, most"})

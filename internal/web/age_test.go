@@ -12,7 +12,7 @@ import (
 	"pgregory.net/rapid"
 
 	"hopperful/internal/say"
-	"hopperful/plan/lineage"
+	"hopperful/plan/traceability"
 	"hopperful/shop"
 )
 
@@ -32,7 +32,7 @@ func TestAgesAreDrawnWell(t *testing.T) {
 	t.Parallel()
 	rapid.Check(t, func(rt *rapid.T) {
 		s := randomShop(rt, t)
-		a, err := lineage.AgeOf(s, rapid.SampledFrom(s.Order).Draw(rt, "lot"))
+		a, err := traceability.AgeOf(s, rapid.SampledFrom(s.Order).Draw(rt, "lot"))
 		if err != nil {
 			rt.Fatal(err)
 		}
@@ -40,7 +40,7 @@ func TestAgesAreDrawnWell(t *testing.T) {
 		if rapid.Bool().Draw(rt, "comma") {
 			p = p.WithComma()
 		}
-		text := string(drawAge(p, a, a.Gathered(lineage.MostPasses), noColour))
+		text := string(drawAge(p, a, a.Gathered(traceability.MostPasses), noColour))
 		wellFormed(rt, text)
 		for _, bad := range []string{"NaN", "Inf", "%!", "style="} {
 			if strings.Contains(text, bad) {

@@ -9,7 +9,7 @@ import (
 
 	"hopperful/figure"
 	"hopperful/internal/say"
-	"hopperful/plan/lineage"
+	"hopperful/plan/traceability"
 )
 
 // The drawing of an age, in pixels of the screen: the bars, the numbers of
@@ -36,7 +36,7 @@ type ageSketch struct {
 
 // drawAge draws the share of a lot's mass by its number of passes, with the
 // range of each, and marks the mean and the oldest twentieth.
-func drawAge(p *say.Printer, a lineage.LotAge, rows []lineage.Passes, fill rgb) template.HTML {
+func drawAge(p *say.Printer, a traceability.LotAge, rows []traceability.Passes, fill rgb) template.HTML {
 	s := &ageSketch{slot: math.Min(ageSlot, (ageWide-2*ageSide)/float64(len(rows))), bars: len(rows), comma: p.Comma()}
 	most := 0.0
 	for _, x := range rows {

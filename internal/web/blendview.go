@@ -7,7 +7,7 @@ import (
 
 	"hopperful/answer"
 	"hopperful/plan/blend"
-	"hopperful/plan/lineage"
+	"hopperful/plan/traceability"
 	"hopperful/quantity"
 )
 
@@ -165,7 +165,7 @@ func (d *desk) viewRecipe(r blend.Recipe, b blend.Blending, q blendAsked) recipe
 		words = append(words, one.Grams+" of "+string(p.Lot))
 	}
 	v.Say = answer.List(words)
-	shade := func(say string, s *lineage.Shade) {
+	shade := func(say string, s *traceability.Shade) {
 		if s != nil {
 			v.Shades = append(v.Shades, shadeView{say, s.Name, s.RGB})
 		}

@@ -5,7 +5,7 @@ import (
 	"math"
 	"strings"
 
-	"hopperful/plan/lineage"
+	"hopperful/plan/traceability"
 	"hopperful/shop"
 )
 
@@ -29,10 +29,10 @@ const (
 // whose family it is.
 type kinBox struct {
 	Kind  kinKind
-	Lot   lineage.Relative // of a kinLot; of a kinMore the lot it hangs on
-	Again bool             // unfolded at another place
-	Count int              // lots of a kinMore
-	Mass  float64          // along its band [kg]
+	Lot   traceability.Relative // of a kinLot; of a kinMore the lot it hangs on
+	Again bool                  // unfolded at another place
+	Count int                   // lots of a kinMore
+	Mass  float64               // along its band [kg]
 	Share float64
 	Door  float64 // what came into this lot from outside [kg]
 	First bool    // nothing but that came into it
@@ -63,7 +63,7 @@ type kinTree struct {
 }
 
 // growKin makes the boxes of a family; losses names what was lost.
-func growKin(t *lineage.Tracing, losses []option) *kinTree {
+func growKin(t *traceability.Tracing, losses []option) *kinTree {
 	k := &kinTree{Lot: &kinBox{Lot: t.Lot}, In: t.In, Up: kinBoxes(t.From, t.FromRest, t.Lot, 1, true), Down: kinBoxes(t.To, t.ToRest, t.Lot, 1, false)}
 	add := func(list *[]*kinBox, kind kinKind, mass float64) {
 		if mass > 0 {
@@ -85,7 +85,7 @@ func growKin(t *lineage.Tracing, losses []option) *kinTree {
 }
 
 // kinBoxes are the boxes of one direction, what stayed folded last.
-func kinBoxes(branches []lineage.Branch, rest lineage.Rest, on lineage.Relative, level int, up bool) []*kinBox {
+func kinBoxes(branches []traceability.Branch, rest traceability.Rest, on traceability.Relative, level int, up bool) []*kinBox {
 	var list []*kinBox
 	for _, b := range branches {
 		box := &kinBox{Lot: b.Relative, Again: b.Again, Mass: b.Mass, Share: b.Share, Level: level,
@@ -189,7 +189,7 @@ func (b *kinBox) say(on *kinBox, up bool) string {
 }
 
 // kinWords is a lot's name, or what it is.
-func kinWords(r lineage.Relative) string {
+func kinWords(r traceability.Relative) string {
 	if r.Name != "" {
 		return r.Name
 	}

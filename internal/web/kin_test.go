@@ -13,7 +13,7 @@ import (
 
 	"pgregory.net/rapid"
 
-	"hopperful/plan/lineage"
+	"hopperful/plan/traceability"
 	"hopperful/shop"
 	"hopperful/shop/shoptest"
 )
@@ -47,10 +47,10 @@ func randomShop(rt *rapid.T, t testing.TB) *shop.State {
 }
 
 // drawnKin is a random family, folded at random.
-func drawnKin(rt *rapid.T, t testing.TB) (*kinTree, lineage.Tracing, *desk) {
+func drawnKin(rt *rapid.T, t testing.TB) (*kinTree, traceability.Tracing, *desk) {
 	s := randomShop(rt, t)
 	d := &desk{state: s, now: noon, query: func(string) string { return "" }}
-	in := lineage.Within{Levels: rapid.IntRange(1, 5).Draw(rt, "levels"), Across: rapid.IntRange(1, 9).Draw(rt, "across")}
+	in := traceability.Within{Levels: rapid.IntRange(1, 5).Draw(rt, "levels"), Across: rapid.IntRange(1, 9).Draw(rt, "across")}
 	k, tr, err := d.family(rapid.SampledFrom(s.Order).Draw(rt, "lot"), in)
 	if err != nil {
 		rt.Fatal(err)
@@ -129,7 +129,7 @@ func TestThePicturesMassesAddUp(t *testing.T) {
 		if math.Abs(in-tr.In-found) > 1e-9 || math.Abs(out-tr.In-found) > 1e-9 {
 			rt.Fatalf("%s: %g kg came in and %g found; the picture shows %g above and %g below", tr.Lot.Lot, tr.In, found, in, out)
 		}
-		whole, err := lineage.Trace(d.state, tr.Lot.Lot)
+		whole, err := traceability.Trace(d.state, tr.Lot.Lot)
 		if err != nil {
 			rt.Fatal(err)
 		}

@@ -6,16 +6,16 @@ import (
 	"net/http"
 
 	"hopperful/fact"
-	"hopperful/plan/lineage"
+	"hopperful/plan/traceability"
 	"hopperful/shop"
 )
 
 // How much of a family is drawn: near on the lot's own page, far on the
 // family's. The table of the family's page holds more, its file everything.
 var (
-	kinNear  = lineage.Within{Levels: 2, Across: 5}
-	kinFar   = lineage.Within{Levels: 24, Across: 16}
-	kinTable = lineage.Within{Levels: 60, Across: 200}
+	kinNear  = traceability.Within{Levels: 2, Across: 5}
+	kinFar   = traceability.Within{Levels: 24, Across: 16}
+	kinTable = traceability.Within{Levels: 60, Across: 200}
 )
 
 // mostKinRows bounds the table of a family's page.
@@ -41,8 +41,8 @@ type familyView struct {
 func familyPath(id shop.LotID) string { return lotPath(id) + "/family" }
 
 // kin is a lot's family within bounds, placed.
-func (d *desk) family(id shop.LotID, in lineage.Within) (*kinTree, lineage.Tracing, error) {
-	t, err := lineage.TraceWithin(d.state, id, in)
+func (d *desk) family(id shop.LotID, in traceability.Within) (*kinTree, traceability.Tracing, error) {
+	t, err := traceability.TraceWithin(d.state, id, in)
 	if err != nil {
 		return nil, t, err
 	}
@@ -72,7 +72,7 @@ func (d *desk) viewFamily(id shop.LotID, near bool) (familyView, error) {
 		v.Rows, v.More = k.rows(mostKinRows)
 		return v, nil
 	}
-	t, err = lineage.TraceWithin(d.state, id, kinTable)
+	t, err = traceability.TraceWithin(d.state, id, kinTable)
 	if err != nil {
 		return v, err
 	}
@@ -119,7 +119,7 @@ func (s *server) showFamily(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	if wantsJSON(r) {
-		t, err := lineage.Trace(d.state, l.ID)
+		t, err := traceability.Trace(d.state, l.ID)
 		if err != nil {
 			s.failWith(w, r, err)
 			return
@@ -144,7 +144,7 @@ func (s *server) downloadFamily(w http.ResponseWriter, r *http.Request) {
 	if !ok {
 		return
 	}
-	in, known := map[string]lineage.Within{"family.csv": {}, "family.svg": kinFar, "near.svg": kinNear}[r.PathValue("file")]
+	in, known := map[string]traceability.Within{"family.csv": {}, "family.svg": kinFar, "near.svg": kinNear}[r.PathValue("file")]
 	if !known {
 		s.showMissing(w, r)
 		return

@@ -5,7 +5,7 @@ import (
 
 	"hopperful/figure"
 	"hopperful/internal/say"
-	"hopperful/plan/piece"
+	"hopperful/plan/identification"
 	"hopperful/polymer/identify"
 	"hopperful/quantity"
 )
@@ -42,7 +42,7 @@ func (s *server) showLiquid(w http.ResponseWriter, r *http.Request) {
 	sh := liquidSheet(d.say)
 	a := readQuery(r.URL.Query(), sh)
 	a.in.say = d.say
-	req := piece.LiquidRequest{Liquid: identify.Liquid(a.words["liquid"]), Density: a.numbers["density"], Strength: a.numbers["strength"], Temperature: a.numbers["temperature"]}
+	req := identification.LiquidRequest{Liquid: identify.Liquid(a.words["liquid"]), Density: a.numbers["density"], Strength: a.numbers["strength"], Temperature: a.numbers["temperature"]}
 	asked := req.Liquid != ""
 	if asked && req.Liquid != identify.Water && len(a.in.Wrong) == 0 && a.number("density") == nil && a.number("strength") == nil {
 		a.in.refuse("density", d.say.Line("page.how_dense"), d.say.Line("page.how_dense_help"))
@@ -50,12 +50,12 @@ func (s *server) showLiquid(w http.ResponseWriter, r *http.Request) {
 	if !asked {
 		req.Liquid = identify.Water // what everybody has
 	}
-	var mix piece.LiquidMix
+	var mix identification.LiquidMix
 	if len(a.in.Wrong) == 0 {
 		if _, err := identify.FindLiquid(string(req.Liquid)); err != nil {
 			say, hint := sentence(err)
 			a.in.refuse("liquid", say, hint)
-		} else if mix, err = piece.Liquid(req); err != nil && (wantsJSON(r) || !a.refused(err)) {
+		} else if mix, err = identification.Liquid(req); err != nil && (wantsJSON(r) || !a.refused(err)) {
 			s.failWith(w, r, err)
 			return
 		}
@@ -75,7 +75,7 @@ func (s *server) showLiquid(w http.ResponseWriter, r *http.Request) {
 	s.render(w, r, status, "liquid", view{Title: d.say.Line("go.mix"), Place: "materials", Crumb: v.Back, Body: v})
 }
 
-func viewLiquid(p *say.Printer, m piece.LiquidMix) liquidView {
+func viewLiquid(p *say.Printer, m identification.LiquidMix) liquidView {
 	if len(m.Figures) == 0 {
 		return liquidView{}
 	}
@@ -90,7 +90,7 @@ func viewLiquid(p *say.Printer, m piece.LiquidMix) liquidView {
 		axis.from, axis.to = min(axis.from, f.Low), max(axis.to, f.High)
 	}
 	for _, f := range m.Spread {
-		row := floatRow{figView: viewFigureIn(p, f), Floats: p.Fact(piece.Percent("", chance[f.Name].Value))}
+		row := floatRow{figView: viewFigureIn(p, f), Floats: p.Fact(identification.Percent("", chance[f.Name].Value))}
 		row.Bar = rangeBar(f, axis)
 		row.Bar.HasLimit, row.Bar.LimitAt = true, axis.at(m.Density)
 		if f.Value < m.Density {

@@ -6,7 +6,7 @@ import (
 	"time"
 
 	"hopperful/answer"
-	"hopperful/plan/doubt"
+	"hopperful/plan/plausibility"
 	"hopperful/quantity"
 	"hopperful/shop"
 )
@@ -140,11 +140,11 @@ func (s *server) showLot(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	for _, id := range l.Records {
-		var list []doubt.Question
+		var list []plausibility.Question
 		if id == l.TakenBy {
-			list = doubt.Coloured(d.state, id, strange) // reckoned just now
+			list = plausibility.Coloured(d.state, id, strange) // reckoned just now
 		} else if rec, _ := d.state.Record(id); rec.Body != nil && rec.Body.Kind() != "coloured" {
-			list = doubt.Of(d.state, id)
+			list = plausibility.Of(d.state, id)
 		}
 		v.Asked = append(v.Asked, d.questions(id, list, r.URL.RequestURI())...)
 	}

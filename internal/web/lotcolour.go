@@ -8,7 +8,7 @@ import (
 	"hopperful/answer"
 	"hopperful/fact"
 	"hopperful/internal/say"
-	"hopperful/plan/lineage"
+	"hopperful/plan/traceability"
 	"hopperful/quantity"
 	"hopperful/shop"
 )
@@ -92,9 +92,9 @@ func takeColour(id shop.LotID, say string) link {
 
 // endsOf are the colours there are, the melt first. Where nobody can tell both
 // ends apart they are one.
-func endsOf(p *say.Printer, c lineage.LotColour) []colourRow {
+func endsOf(p *say.Printer, c traceability.LotColour) []colourRow {
 	var rows []colourRow
-	add := func(what string, s *lineage.Shade, more string) {
+	add := func(what string, s *traceability.Shade, more string) {
 		if s != nil {
 			rows = append(rows, shadeRow(p, p.Line(what), *s, more))
 		}
@@ -124,7 +124,7 @@ func endsOf(p *say.Printer, c lineage.LotColour) []colourRow {
 	return rows
 }
 
-func shadeRow(p *say.Printer, what string, s lineage.Shade, more string) colourRow {
+func shadeRow(p *say.Printer, what string, s traceability.Shade, more string) colourRow {
 	row := colourRow{What: what, Name: s.Name, Code: s.RGB, Lab: fmt.Sprintf("L* %s, a* %s, b* %s", one(s.Lab[0]), one(s.Lab[1]), one(s.Lab[2])), Swatch: drawSwatch(s.RGB), More: more}
 	if !s.Exact {
 		row.More = strings.TrimPrefix(row.More+"; "+p.Line("colour.no_screen"), "; ")
@@ -135,7 +135,7 @@ func shadeRow(p *say.Printer, what string, s lineage.Shade, more string) colourR
 // one shows a coordinate with one decimal.
 func one(v float64) string { return strings.Replace(fmt.Sprintf("%.1f", v), "-0.0", "0.0", 1) }
 
-func partRow(w *say.Printer, p lineage.ColourPart) colourPartRow {
+func partRow(w *say.Printer, p traceability.ColourPart) colourPartRow {
 	row := colourPartRow{colourRow: shadeRow(w, "", p.Shade, ""), Lot: p.Lot, Share: quantity.Share.Rough(p.Share), Basis: w.Say(p.Basis.Said()), Tints: p.Scatter.Shown(), From: w.Line("colour.nothing_yet")}
 	if r := p.Scatter.ShownRange(); r != "" {
 		row.Tints += " (" + r + ")"
@@ -167,7 +167,7 @@ const (
 // drawStrip draws the lots behind a colour by their share, below it what becomes
 // of them, melted well and side by side, and what was seen beside what had been
 // forecast.
-func drawStrip(w *say.Printer, c lineage.LotColour) []stripRow {
+func drawStrip(w *say.Printer, c traceability.LotColour) []stripRow {
 	var rows []stripRow
 	if len(c.Parts) > 1 {
 		var codes, words []string
@@ -198,7 +198,7 @@ func drawStrip(w *say.Printer, c lineage.LotColour) []stripRow {
 	return rows
 }
 
-func named(s *lineage.Shade) string { return s.Name + " (" + s.RGB + ")" }
+func named(s *traceability.Shade) string { return s.Name + " (" + s.RGB + ")" }
 
 // drawRow draws colours beside each other by their share.
 func drawRow(codes []string, shares []float64) template.HTML {

@@ -6,7 +6,7 @@ import (
 
 	"hopperful/fact"
 	"hopperful/internal/say"
-	"hopperful/plan/piece"
+	"hopperful/plan/identification"
 	"hopperful/quantity"
 	"hopperful/shop"
 )
@@ -64,13 +64,13 @@ func mixedSheet(d *desk) sheet {
 		{Title: p.Line("page.weighed_instead"), Folded: true, Fields: []field{
 			amount("floated", p.Line("page.floated"), quantity.Mass, "g", ""),
 			amount("sank", p.Line("page.sank"), quantity.Mass, "g", ""),
-			amount("piece", p.Line("page.piece_weighs"), quantity.Mass, "g", p.Line("piece.weigh_ten")),
+			amount("piece", p.Line("page.piece_weighs"), quantity.Mass, "g", p.Line("identification.weigh_ten")),
 		}},
 	}}
 }
 
 // mixedAsked reads the address; false while nothing was counted yet.
-func (d *desk) mixedAsked(r *http.Request, sh sheet) (piece.MixedRequest, asked, bool) {
+func (d *desk) mixedAsked(r *http.Request, sh sheet) (identification.MixedRequest, asked, bool) {
 	q := r.URL.Query()
 	if id, err := shop.ParseLot(q.Get("lot")); err == nil && q.Get("host") == "" {
 		if l, ok := d.state.Lot(id); ok && l.Polymer != "" {
@@ -79,7 +79,7 @@ func (d *desk) mixedAsked(r *http.Request, sh sheet) (piece.MixedRequest, asked,
 	}
 	a := readQuery(q, sh)
 	a.in.say = d.say
-	req := piece.MixedRequest{Host: a.words["host"], Stray: a.words["stray"], Floated: a.numbers["floated"], Sank: a.numbers["sank"], Piece: a.numbers["piece"]}
+	req := identification.MixedRequest{Host: a.words["host"], Stray: a.words["stray"], Floated: a.numbers["floated"], Sank: a.numbers["sank"], Piece: a.numbers["piece"]}
 	whole := func(path string) int {
 		v, err := field{As: asWhole}.parse(a.in.typed(path))
 		if n, ok := v.(int); err == nil && ok {
@@ -89,7 +89,7 @@ func (d *desk) mixedAsked(r *http.Request, sh sheet) (piece.MixedRequest, asked,
 	}
 	req.Pieces, req.Wrong = whole("pieces"), whole("wrong")
 	if in := a.in.typed("in"); in != "" {
-		rho, err := piece.ReadLiquid(in, roomWarm)
+		rho, err := identification.ReadLiquid(in, roomWarm)
 		if err != nil {
 			say, hint := saidIn(d.say, err)
 			a.in.refuse("in", say, hint)
@@ -114,10 +114,10 @@ func (s *server) showMixed(w http.ResponseWriter, r *http.Request) {
 	d := s.desk(r)
 	sh := mixedSheet(d)
 	req, a, counted := d.mixedAsked(r, sh)
-	var out piece.MixedLot
+	var out identification.MixedLot
 	if counted && len(a.in.Wrong) == 0 {
 		var err error
-		out, err = piece.MixedShare(d.state, req)
+		out, err = identification.MixedShare(d.state, req)
 		switch {
 		case err == nil:
 		case wantsJSON(r) || !a.refused(fieldOf(err)):
@@ -127,7 +127,7 @@ func (s *server) showMixed(w http.ResponseWriter, r *http.Request) {
 	}
 	if wantsJSON(r) {
 		if !counted {
-			a.in.refuse("pieces", d.say.Line("piece.nothing_seen"), d.say.Line("piece.give_counts"))
+			a.in.refuse("pieces", d.say.Line("identification.nothing_seen"), d.say.Line("identification.give_counts"))
 		}
 		if !s.unreadable(w, r, a) {
 			writeJSON(w, http.StatusOK, d.say.Document(out.Document))
@@ -164,8 +164,8 @@ func fieldOf(err error) error {
 	return err
 }
 
-func viewMixed(p *say.Printer, m piece.MixedLot) mixedView {
-	v := mixedView{Found: true, Answer: viewDocument(p, m.Document), Apart: m.GoodFor != piece.ForParts && m.GoodFor != piece.ForJigs}
+func viewMixed(p *say.Printer, m identification.MixedLot) mixedView {
+	v := mixedView{Found: true, Answer: viewDocument(p, m.Document), Apart: m.GoodFor != identification.ForParts && m.GoodFor != identification.ForJigs}
 	share := p.Figure(m.Share)
 	b := &mixedBar{Lo: shareAt(m.Share.Low), Mid: shareAt(m.Share.Value), Label: share.Name + ": " + p.Number(share.ShownRange())}
 	b.Width = math.Max(2, shareAt(m.Share.High)-b.Lo)

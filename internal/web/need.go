@@ -7,7 +7,7 @@ import (
 	"strings"
 
 	"hopperful/figure"
-	"hopperful/plan/eats"
+	"hopperful/plan/consumption"
 	"hopperful/process/mesh"
 	"hopperful/process/toolpath"
 	"hopperful/quantity"
@@ -55,7 +55,7 @@ func wantSheet(d *desk) sheet {
 
 // perTurnHelp says what an empty answer takes.
 func (d *desk) perTurnHelp() string {
-	if v := eats.PerTurn(d.state); v > 0 {
+	if v := consumption.PerTurn(d.state); v > 0 {
 		return "When E counts turns. Empty takes the printer's, " + quantity.Volume.Plain(v) + "."
 	}
 	return "Needed when E counts turns. No printer's record says it."
@@ -109,7 +109,7 @@ func (d *desk) needRow(n shop.Need) needRow {
 
 // massOf is the mass of the need's part.
 func (d *desk) massOf(n shop.Need) (figure.Figure, bool) {
-	figs, err := eats.Of(d.materials(), n)
+	figs, err := consumption.Of(d.materials(), n)
 	if err != nil {
 		return figure.Figure{}, false
 	}
@@ -207,22 +207,22 @@ func known(d *desk, typed string) string {
 }
 
 // readUpload reads the file, if one was sent.
-func readUpload(r *http.Request, d *desk, in *input, answers map[string]float64) (eats.Found, bool) {
+func readUpload(r *http.Request, d *desk, in *input, answers map[string]float64) (consumption.Found, bool) {
 	if r.MultipartForm == nil || len(r.MultipartForm.File["file"]) == 0 || r.MultipartForm.File["file"][0].Filename == "" {
-		return eats.Found{}, false
+		return consumption.Found{}, false
 	}
 	head := r.MultipartForm.File["file"][0]
 	file, err := head.Open()
 	if err != nil {
 		in.refuse("file", "The file could not be read.", "Send it once more.")
-		return eats.Found{}, true
+		return consumption.Found{}, true
 	}
 	defer file.Close()
-	how := eats.Reading{Wall: answers["wall"], Infill: answers["infill"], Copies: int(answers["copies"]), Plate: in.typed("plate"),
-		Mesh:     mesh.Options{Unit: eats.Units[in.typed("unit")]},
+	how := consumption.Reading{Wall: answers["wall"], Infill: answers["infill"], Copies: int(answers["copies"]), Plate: in.typed("plate"),
+		Mesh:     mesh.Options{Unit: consumption.Units[in.typed("unit")]},
 		Toolpath: toolpath.Options{Diameter: answers["diameter"], PerRevolution: answers["per_turn"], Acceleration: answers["acceleration"], MaxBytes: 64 * mostUpload}}
 	if how.Toolpath.PerRevolution == 0 {
-		how.Toolpath.PerRevolution = eats.PerTurn(d.state)
+		how.Toolpath.PerRevolution = consumption.PerTurn(d.state)
 	}
 	switch in.typed("e") {
 	case "filament":
@@ -232,7 +232,7 @@ func readUpload(r *http.Request, d *desk, in *input, answers map[string]float64)
 	case "revolution":
 		how.Toolpath.E = toolpath.ERevolution
 	}
-	found, err := eats.ReadNeed(head.Filename, file, head.Size, how)
+	found, err := consumption.ReadNeed(head.Filename, file, head.Size, how)
 	if err != nil {
 		say, hint := sentence(err)
 		at := "file"

@@ -3,7 +3,7 @@ package web
 import (
 	"sync"
 
-	"hopperful/plan/lineage"
+	"hopperful/plan/traceability"
 	"hopperful/process/colour"
 	"hopperful/shop"
 )
@@ -14,7 +14,7 @@ import (
 type palette struct {
 	mu     sync.Mutex
 	state  *shop.State
-	tinter *lineage.Tinter
+	tinter *traceability.Tinter
 	paints map[shop.LotID]*rgb // nil: not known
 }
 
@@ -24,7 +24,7 @@ func (p *palette) at(s *shop.State) {
 	case p.state == s:
 		return
 	case p.tinter == nil:
-		p.tinter = lineage.NewTinter(s)
+		p.tinter = traceability.NewTinter(s)
 	default:
 		p.tinter = p.tinter.After(s)
 	}
@@ -54,7 +54,7 @@ func (p *palette) paint(s *shop.State, l *shop.Lot) (rgb, bool) {
 // find reckons the colour; a past that cannot be reckoned has none.
 func (p *palette) find(l *shop.Lot) *rgb {
 	t, err := p.tinter.Of(l)
-	if err != nil || t.Basis == lineage.ColourUnknown {
+	if err != nil || t.Basis == traceability.ColourUnknown {
 		return nil
 	}
 	curve := t.Unmixed
@@ -74,9 +74,9 @@ func (p *palette) find(l *shop.Lot) *rgb {
 }
 
 // colourOf is all that is known of a lot's colour.
-func (p *palette) colourOf(s *shop.State, id shop.LotID) (lineage.LotColour, error) {
+func (p *palette) colourOf(s *shop.State, id shop.LotID) (traceability.LotColour, error) {
 	if p == nil {
-		return lineage.ColourOf(s, id)
+		return traceability.ColourOf(s, id)
 	}
 	p.mu.Lock()
 	defer p.mu.Unlock()

@@ -9,7 +9,7 @@ import (
 
 	"hopperful/fact"
 	"hopperful/internal/say"
-	"hopperful/plan/piece"
+	"hopperful/plan/identification"
 	"hopperful/polymer"
 	"hopperful/polymer/identify"
 	"hopperful/shop"
@@ -28,7 +28,7 @@ const mostFound = 40
 type pieceAsked struct {
 	path  string     // /identify or /identify/S7
 	said  url.Values // what of it counts, to build the next address from
-	opt   piece.Options
+	opt   identification.Options
 	found []string // as written, one an opt.Findings
 	in    *input
 	say   *say.Printer
@@ -57,7 +57,7 @@ func saidOf(q url.Values) url.Values {
 
 // readPiece reads the dialogue. What cannot be read is left in the input.
 func (d *desk) readPiece(lot shop.LotID, q url.Values) *pieceAsked {
-	a := &pieceAsked{path: "/identify", said: saidOf(q), in: newInput(q), say: d.say, opt: piece.Options{Lot: lot}}
+	a := &pieceAsked{path: "/identify", said: saidOf(q), in: newInput(q), say: d.say, opt: identification.Options{Lot: lot}}
 	if lot != "" {
 		a.path = piecePath(lot)
 	}
@@ -76,7 +76,7 @@ func (d *desk) readPiece(lot shop.LotID, q url.Values) *pieceAsked {
 		}
 	}
 	for _, text := range a.said["found"] {
-		f, err := piece.ReadFinding(text)
+		f, err := identification.ReadFinding(text)
 		if err != nil {
 			say, hint := saidIn(d.say, err)
 			a.in.refuse("found", d.say.Line("page.odd_finding", fact.Name("say", say)), hint)
@@ -125,15 +125,15 @@ func (a *pieceAsked) to(q url.Values) string {
 
 // identify asks the plan. Where what was floated or weighed is not solid it is
 // left out, and the refusal is shown.
-func (a *pieceAsked) identify(p *say.Printer, st *shop.State) (piece.Identification, *wrong, error) {
-	out, err := piece.Identify(st, a.opt)
+func (a *pieceAsked) identify(p *say.Printer, st *shop.State) (identification.Identification, *wrong, error) {
+	out, err := identification.Identify(st, a.opt)
 	var refused *shop.Error
 	if !errors.As(err, &refused) || refused.Field != "solid" {
 		return out, nil, err
 	}
 	rest := a.opt
 	rest.Findings = slices.DeleteFunc(slices.Clone(rest.Findings), needsSolid)
-	out, err = piece.Identify(st, rest)
+	out, err = identification.Identify(st, rest)
 	say, hint := p.Refusal(refused)
 	return out, &wrong{say, hint}, err
 }
@@ -212,14 +212,14 @@ func (s *server) postPiece(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	a := d.readPiece(id, r.PostForm)
-	out, err := piece.Identify(d.state, a.opt)
+	out, err := identification.Identify(d.state, a.opt)
 	if err != nil {
 		s.failWith(w, r, err)
 		return
 	}
-	keep := piece.Keep
+	keep := identification.Keep
 	if r.PostForm.Get("mark") != "" {
-		keep = piece.Suspect
+		keep = identification.Suspect
 	}
 	rec, err := keep(d.state, a.opt, out)
 	if err != nil {

@@ -10,7 +10,7 @@ import (
 	"testing"
 
 	"hopperful/internal/say"
-	"hopperful/plan/piece"
+	"hopperful/plan/identification"
 	"hopperful/polymer/identify"
 	"hopperful/shop"
 )
@@ -81,7 +81,7 @@ func TestThePieceAnswersPrograms(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	out, err := piece.Identify(b.store.State(), piece.Options{Lot: "S7", Chlorine: shop.No, Solid: shop.Yes,
+	out, err := identification.Identify(b.store.State(), identification.Options{Lot: "S7", Chlorine: shop.No, Solid: shop.Yes,
 		Findings: []identify.Finding{{Test: "limp70"}, {Test: "floats", At: rho}}})
 	text, err2 := json.Marshal(say.For().Document(out.Document))
 	if err != nil || err2 != nil || json.Unmarshal(text, &want) != nil {

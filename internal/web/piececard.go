@@ -2,7 +2,7 @@ package web
 
 import (
 	"hopperful/internal/say"
-	"hopperful/plan/piece"
+	"hopperful/plan/identification"
 	"hopperful/polymer/identify"
 	"hopperful/quantity"
 	"hopperful/shop"
@@ -19,10 +19,10 @@ type cardView struct {
 // card picks what to ask: whether anything speaks of chlorine first of all, then
 // the most telling test that was not put off, and before a chip is floated
 // whether it is solid. Nil: nothing is left to try.
-func (a *pieceAsked) card(p *say.Printer, out piece.Identification) *cardView {
+func (a *pieceAsked) card(p *say.Printer, out identification.Identification) *cardView {
 	if !a.begun() {
 		return &cardView{
-			Ask: p.Line("piece.ask_chlorine"), How: p.Line("piece.how_chlorine"), Time: quantity.Duration.Plain(60),
+			Ask: p.Line("identification.ask_chlorine"), How: p.Line("identification.how_chlorine"), Time: quantity.Duration.Plain(60),
 			Yes: link{a.with("chlorine", "yes"), p.Line("page.yes")}, No: link{a.with("chlorine", "no"), p.Line("page.no")},
 			Cannot: link{a.with("chlorine", "unknown"), p.Line("page.piece_cannot_tell")},
 		}
@@ -33,7 +33,7 @@ func (a *pieceAsked) card(p *say.Printer, out piece.Identification) *cardView {
 		}
 		if t.Kind == identify.Float && a.opt.Solid == shop.Unknown {
 			return &cardView{
-				Ask: p.Line("piece.ask_solid"), How: p.Line("piece.how_solid"), Time: quantity.Duration.Plain(120), Caution: p.Line("piece.mind_solid"),
+				Ask: p.Line("identification.ask_solid"), How: p.Line("identification.how_solid"), Time: quantity.Duration.Plain(120), Caution: p.Line("identification.mind_solid"),
 				Yes: link{a.with("solid", "yes"), p.Line("page.piece_yes_solid")}, No: link{a.with("solid", "no"), p.Line("page.piece_no_hollow")},
 				Cannot: link{a.with("skip", tryOf(t)), p.Line("page.piece_another")},
 			}
@@ -49,18 +49,18 @@ func (a *pieceAsked) begun() bool {
 }
 
 // tries are all tests worth a try, the most telling a minute first.
-func tries(out piece.Identification) []piece.Test {
+func tries(out identification.Identification) []identification.Test {
 	if out.Next == nil {
 		return nil
 	}
-	return append([]piece.Test{*out.Next}, out.Tests...)
+	return append([]identification.Test{*out.Next}, out.Tests...)
 }
 
 // tryOf names a test whatever its answer, to put it off.
-func tryOf(t piece.Test) string { return piece.Spell(t.Finding(true)) }
+func tryOf(t identification.Test) string { return identification.Spell(t.Finding(true)) }
 
 // putOff reports whether a test cannot be done now.
-func (a *pieceAsked) putOff(t piece.Test) bool {
+func (a *pieceAsked) putOff(t identification.Test) bool {
 	if t.Kind == identify.Float && a.opt.Solid == shop.No {
 		return true
 	}
@@ -73,9 +73,9 @@ func (a *pieceAsked) putOff(t piece.Test) bool {
 }
 
 // testCard is a test with its answers.
-func (a *pieceAsked) testCard(p *say.Printer, t piece.Test) *cardView {
+func (a *pieceAsked) testCard(p *say.Printer, t identification.Test) *cardView {
 	c := &cardView{Ask: p.Say(t.Ask), How: p.Say(t.How), Caution: p.Say(t.Mind), Time: untailed(p.Number(t.Time.Shown())),
-		Yes: link{a.with("found", piece.Spell(t.Finding(true))), p.Line("page.yes")}, No: link{a.with("found", piece.Spell(t.Finding(false))), p.Line("page.no")},
+		Yes: link{a.with("found", identification.Spell(t.Finding(true))), p.Line("page.yes")}, No: link{a.with("found", identification.Spell(t.Finding(false))), p.Line("page.no")},
 		Cannot: link{a.with("skip", tryOf(t)), p.Line("page.piece_cannot")}}
 	if t.Kind == identify.Float {
 		c.Yes.Say, c.No.Say = p.Line("page.piece_floats"), p.Line("page.piece_sinks")
@@ -95,7 +95,7 @@ type otherView struct {
 }
 
 // others are the tests but the one on the card, those put off last.
-func (a *pieceAsked) others(p *say.Printer, out piece.Identification, card *cardView) []otherView {
+func (a *pieceAsked) others(p *say.Printer, out identification.Identification, card *cardView) []otherView {
 	var now, later []otherView
 	all := tries(out)
 	if out.Next == nil {

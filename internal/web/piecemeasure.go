@@ -4,7 +4,7 @@ import (
 	"strings"
 
 	"hopperful/internal/say"
-	"hopperful/plan/piece"
+	"hopperful/plan/identification"
 	"hopperful/polymer/identify"
 	"hopperful/quantity"
 	"hopperful/shop"
@@ -22,7 +22,7 @@ type measureView struct {
 func liquidOptions(p *say.Printer) []option {
 	var all []option
 	for _, l := range identify.Liquids() {
-		all = append(all, option{string(l), p.Say(piece.LiquidName(l))})
+		all = append(all, option{string(l), p.Say(identification.LiquidName(l))})
 	}
 	return all
 }
@@ -42,7 +42,7 @@ func measuring(d *desk, a *pieceAsked) *measureView {
 			solid("chip"),
 		}}}},
 		"sticks": {Groups: []group{{Fields: []field{
-			amount("metal", p.Line("page.metal"), quantity.Temperature, "°C", p.Line("piece.mind_sticks")),
+			amount("metal", p.Line("page.metal"), quantity.Temperature, "°C", p.Line("identification.mind_sticks")),
 		}}}},
 		"weighed": {Groups: []group{{Fields: []field{
 			amount("mass", p.Line("page.it_weighs"), quantity.Mass, "g", ""),
@@ -78,7 +78,7 @@ func (m *measureView) read(a *pieceAsked) string {
 	}
 	text := map[string]func(*pieceAsked) string{"floats": floatText, "sticks": sticksText, "weighed": weighedText}[m.Open](a)
 	if len(a.in.Wrong) == 0 {
-		if _, err := piece.ReadFinding(text); err != nil {
+		if _, err := identification.ReadFinding(text); err != nil {
 			m.refuse(a, err)
 		}
 	}
@@ -107,9 +107,9 @@ func (m *measureView) refuse(a *pieceAsked, err error) {
 func solidSaid(a *pieceAsked, path string) {
 	switch yesOrNo(a.in.typed(path)) {
 	case shop.No:
-		a.in.refuse(path, a.say.Line("piece.hollow"), a.say.Line("piece.cut_a_chip"))
+		a.in.refuse(path, a.say.Line("identification.hollow"), a.say.Line("identification.cut_a_chip"))
 	case shop.Unknown:
-		a.in.refuse(path, a.say.Line("piece.solid_unsaid"), a.say.Line("piece.cut_a_chip"))
+		a.in.refuse(path, a.say.Line("identification.solid_unsaid"), a.say.Line("identification.cut_a_chip"))
 	}
 }
 

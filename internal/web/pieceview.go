@@ -8,7 +8,7 @@ import (
 	"hopperful/answer"
 	"hopperful/fact"
 	"hopperful/internal/say"
-	"hopperful/plan/piece"
+	"hopperful/plan/identification"
 	"hopperful/quantity"
 	"hopperful/shop"
 )
@@ -84,7 +84,7 @@ const (
 // mostOthers are the other tests shown at once.
 const mostOthers = 5
 
-func (d *desk) viewPiece(a *pieceAsked, lot *shop.Lot, out piece.Identification, m *measureView) pieceView {
+func (d *desk) viewPiece(a *pieceAsked, lot *shop.Lot, out identification.Identification, m *measureView) pieceView {
 	v := pieceView{Asked: d.say.Line("page.piece"), Answer: viewDocument(d.say, out.Document), Prior: d.say.Say(out.Prior), Measure: m, Mixed: "/identify/mixed"}
 	if w, is := a.in.Wrong["found"]; is {
 		v.Wrong = append(v.Wrong, w)
@@ -159,13 +159,13 @@ func (v *pieceView) stop(a *pieceAsked) {
 }
 
 // bars lay the shares out, the likeliest first.
-func (v *pieceView) bars(p *say.Printer, out piece.Identification) {
+func (v *pieceView) bars(p *say.Printer, out identification.Identification) {
 	for _, m := range out.Materials {
-		b := shareView{figView: viewFigureIn(p, m.Share), Polymer: p.Fact(piece.PolymerName("", m.Polymer)), Words: p.Say(m.Words), Width: barAt(m.Share.Value)}
-		b.Value, b.Unit = p.Fact(piece.Percent("", m.Share.Value)), ""
+		b := shareView{figView: viewFigureIn(p, m.Share), Polymer: p.Fact(identification.PolymerName("", m.Polymer)), Words: p.Say(m.Words), Width: barAt(m.Share.Value)}
+		b.Value, b.Unit = p.Fact(identification.Percent("", m.Share.Value)), ""
 		if m.Was != nil {
 			v.Moved, b.Was = true, barAt(m.Was.Value)
-			if was := p.Fact(piece.Percent("", m.Was.Value)); was != b.Value {
+			if was := p.Fact(identification.Percent("", m.Was.Value)); was != b.Value {
 				b.WasSay = was
 			}
 		}
@@ -182,10 +182,10 @@ func (v *pieceView) bars(p *say.Printer, out piece.Identification) {
 func barAt(share float64) float64 { return math.Round(10*barWidth*share) / 10 }
 
 // viewFound lists the findings that counted, each with the way to take it back.
-func (a *pieceAsked) viewFound(p *say.Printer, out piece.Identification) []foundView {
+func (a *pieceAsked) viewFound(p *say.Printer, out identification.Identification) []foundView {
 	var list []foundView
 	for i, m := range out.Moved {
-		moved := []string{p.Fact(piece.PolymerName("", m.Polymer)), p.Fact(piece.Percent("", m.Before.Value)), "→", p.Fact(piece.Percent("", m.After.Value))}
+		moved := []string{p.Fact(identification.PolymerName("", m.Polymer)), p.Fact(identification.Percent("", m.Before.Value)), "→", p.Fact(identification.Percent("", m.After.Value))}
 		f := foundView{Say: p.Say(m.Finding), Moved: strings.Join(moved, " "), Width: barAt(m.After.Value), Was: barAt(m.Before.Value)}
 		if len(out.Moved) == len(a.found) {
 			f.Back = a.without("found", a.found[i])
@@ -218,11 +218,11 @@ func sortSaid(said []option) {
 }
 
 // keepOf is how the answer is written down; nil while it cannot be.
-func (d *desk) keepOf(a *pieceAsked, lot *shop.Lot, out piece.Identification) *keepView {
+func (d *desk) keepOf(a *pieceAsked, lot *shop.Lot, out identification.Identification) *keepView {
 	if lot == nil || len(a.in.Wrong) > 0 {
 		return nil
 	}
-	rec, err := piece.Keep(d.state, a.opt, out)
+	rec, err := identification.Keep(d.state, a.opt, out)
 	if err != nil {
 		return nil
 	}

@@ -11,7 +11,7 @@ import (
 	"hopperful/answer"
 	"hopperful/figure"
 	"hopperful/plan"
-	"hopperful/plan/eats"
+	"hopperful/plan/consumption"
 	"hopperful/quantity"
 	"hopperful/shop"
 )
@@ -123,7 +123,7 @@ func (s *server) showPlan(w http.ResponseWriter, r *http.Request) {
 // viewPlan lays a plan out.
 func (d *desk) viewPlan(need shop.Need, req plan.Request, g plan.Grinding) planView {
 	v := planView{Need: need, Grinding: g, Lacks: d.lacks(g.Mill)}
-	if parts, err := eats.Of(d.materials(), withPolymer(need, req)); err == nil {
+	if parts, err := consumption.Of(d.materials(), withPolymer(need, req)); err == nil {
 		v.Eats = viewFigures(parts)
 	}
 	if !g.Setting.Finish.IsZero() {

@@ -7,7 +7,7 @@ import (
 
 	"hopperful/answer"
 	"hopperful/fact"
-	"hopperful/plan/doubt"
+	"hopperful/plan/plausibility"
 	"hopperful/shop"
 )
 
@@ -21,7 +21,7 @@ type questionView struct {
 }
 
 // questions shows what is asked about a record; for most that is nothing.
-func (d *desk) questions(id shop.RecordID, list []doubt.Question, next string) []questionView {
+func (d *desk) questions(id shop.RecordID, list []plausibility.Question, next string) []questionView {
 	if len(list) == 0 {
 		return nil
 	}
@@ -54,7 +54,7 @@ func (s *server) postConfirmed(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	b := &shop.Confirmed{Record: shop.RecordID(id)}
-	for _, q := range doubt.Of(s.store.State(), b.Record) {
+	for _, q := range plausibility.Of(s.store.State(), b.Record) {
 		b.Codes = append(b.Codes, q.Code)
 	}
 	kept, err := s.store.Append(r.Context(), s.now(), shop.Record{Body: b})

@@ -7,7 +7,7 @@ import (
 	"strconv"
 	"strings"
 
-	"hopperful/plan/doubt"
+	"hopperful/plan/plausibility"
 	"hopperful/quantity"
 	"hopperful/shop"
 )
@@ -154,7 +154,7 @@ func (s *server) showRecord(w http.ResponseWriter, r *http.Request) {
 	}
 	v := recordView{Row: d.logRow(rec)}
 	if v.Row.Open {
-		v.Asked = d.questions(rec.ID, doubt.Of(d.state, rec.ID), "/records/"+toString(rec.ID))
+		v.Asked = d.questions(rec.ID, plausibility.Of(d.state, rec.ID), "/records/"+toString(rec.ID))
 	}
 	if sh, ok := sheetOfRecord(d, rec.Body); ok {
 		v.Lines = spelled(sh, rec, d)

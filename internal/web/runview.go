@@ -5,7 +5,7 @@ import (
 	"slices"
 
 	"hopperful/plan/campaign"
-	"hopperful/plan/doubt"
+	"hopperful/plan/plausibility"
 	"hopperful/quantity"
 	"hopperful/shop"
 )
@@ -97,7 +97,7 @@ func (d *desk) viewAtMill(c shop.Campaign, a *campaign.Ahead, doc docView, in *i
 	v.strip(d, c)
 	v.record(d, c, in)
 	if n := len(c.Runs); n > 0 {
-		v.Doubts = d.questions(c.Runs[n-1], doubt.Of(d.state, c.Runs[n-1]), runPath(c.ID))
+		v.Doubts = d.questions(c.Runs[n-1], plausibility.Of(d.state, c.Runs[n-1]), runPath(c.ID))
 	}
 	return v
 }

@@ -15,7 +15,7 @@ import (
 
 	"hopperful/internal/demo"
 	"hopperful/internal/store"
-	"hopperful/plan/eats"
+	"hopperful/plan/consumption"
 	"hopperful/shop"
 )
 
@@ -128,7 +128,7 @@ func plannedShop(t testing.TB, o Options) *bench {
 		if err != nil {
 			t.Fatal(err)
 		}
-		found, err := eats.ReadNeed(f.Name, bytes.NewReader(text), int64(len(text)), eats.Reading{Wall: f.Wall, Infill: f.Infill})
+		found, err := consumption.ReadNeed(f.Name, bytes.NewReader(text), int64(len(text)), consumption.Reading{Wall: f.Wall, Infill: f.Infill})
 		if err != nil {
 			t.Fatal(err)
 		}

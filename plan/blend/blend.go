@@ -5,7 +5,7 @@ import (
 
 	"hopperful/answer"
 	"hopperful/figure"
-	"hopperful/plan/lineage"
+	"hopperful/plan/traceability"
 	"hopperful/shop"
 )
 
@@ -52,35 +52,35 @@ func Orders() []Order { return []Order{OldFirst, Cheapest, NearestColour} }
 
 // Blending is a recipe for a need, or why there is none.
 type Blending struct {
-	Answer   string           `json:"answer"`            // one sentence
-	Possible bool             `json:"possible"`          // a recipe keeps every limit
-	Proved   bool             `json:"proved"`            // no better one exists, or none at all
-	Blocked  *answer.Block    `json:"blocked,omitempty"` // what stands in the way
-	Polymer  string           `json:"polymer"`
-	NeedName string           `json:"need_name"`
-	Order    Order            `json:"order"`
-	Wanted   *lineage.Shade   `json:"wanted,omitempty"` // the colour wanted
-	Need     figure.Figure    `json:"need"`             // granulate to weigh out
-	Recipes  []Recipe         `json:"recipes"`          // the best first, at most two different ones more
-	Limits   []answer.Limit   `json:"limits"`           // as the best recipe keeps them, and what relaxing would give
-	Nearest  *Recipe          `json:"nearest,omitempty"`
-	Eases    []Ease           `json:"eases"`   // limits moved, and what that gives
-	Aside    []answer.Aside   `json:"aside"`   // lots left alone, why, and what would change that
-	WhyNot   []answer.Aside   `json:"why_not"` // answers for the lots asked about
-	Steps    []answer.Step    `json:"steps"`   // the batch sheet
-	Spoilers []answer.Finding `json:"-"`       // what could spoil it, worst first; the edges word it
-	Cautions []answer.Caution `json:"cautions"`
-	Notes    []string         `json:"notes"`
+	Answer   string              `json:"answer"`            // one sentence
+	Possible bool                `json:"possible"`          // a recipe keeps every limit
+	Proved   bool                `json:"proved"`            // no better one exists, or none at all
+	Blocked  *answer.Block       `json:"blocked,omitempty"` // what stands in the way
+	Polymer  string              `json:"polymer"`
+	NeedName string              `json:"need_name"`
+	Order    Order               `json:"order"`
+	Wanted   *traceability.Shade `json:"wanted,omitempty"` // the colour wanted
+	Need     figure.Figure       `json:"need"`             // granulate to weigh out
+	Recipes  []Recipe            `json:"recipes"`          // the best first, at most two different ones more
+	Limits   []answer.Limit      `json:"limits"`           // as the best recipe keeps them, and what relaxing would give
+	Nearest  *Recipe             `json:"nearest,omitempty"`
+	Eases    []Ease              `json:"eases"`   // limits moved, and what that gives
+	Aside    []answer.Aside      `json:"aside"`   // lots left alone, why, and what would change that
+	WhyNot   []answer.Aside      `json:"why_not"` // answers for the lots asked about
+	Steps    []answer.Step       `json:"steps"`   // the batch sheet
+	Spoilers []answer.Finding    `json:"-"`       // what could spoil it, worst first; the edges word it
+	Cautions []answer.Caution    `json:"cautions"`
+	Notes    []string            `json:"notes"`
 }
 
 // Recipe is one blend.
 type Recipe struct {
-	Portions []Portion       `json:"portions"` // the largest first
-	Mass     figure.Figure   `json:"mass"`
-	Figures  []figure.Figure `json:"figures"`           // age, flow, dust, colour, cost, as far as known
-	Mixed    *lineage.Shade  `json:"mixed,omitempty"`   // its colour once melted well; nil where a part's is not known
-	Unmixed  *lineage.Shade  `json:"unmixed,omitempty"` // side by side
-	Breaks   []string        `json:"breaks"`            // limits it does not keep, with figures; none in a recipe
+	Portions []Portion           `json:"portions"` // the largest first
+	Mass     figure.Figure       `json:"mass"`
+	Figures  []figure.Figure     `json:"figures"`           // age, flow, dust, colour, cost, as far as known
+	Mixed    *traceability.Shade `json:"mixed,omitempty"`   // its colour once melted well; nil where a part's is not known
+	Unmixed  *traceability.Shade `json:"unmixed,omitempty"` // side by side
+	Breaks   []string            `json:"breaks"`            // limits it does not keep, with figures; none in a recipe
 }
 
 // Portion is what one lot gives.

@@ -12,7 +12,7 @@ import (
 	"hopperful/answer"
 	"hopperful/figure"
 	"hopperful/plan/blend"
-	"hopperful/plan/lineage"
+	"hopperful/plan/traceability"
 	"hopperful/shop"
 	"hopperful/shop/shoptest"
 )
@@ -181,7 +181,7 @@ func TestBlendMeetsAColour(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	made, err := lineage.ColourOf(after, "B1")
+	made, err := traceability.ColourOf(after, "B1")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -388,7 +388,7 @@ func TestBlendUsesWhatPrintsTaught(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	c, err := lineage.ColourOf(made, "B9")
+	c, err := traceability.ColourOf(made, "B9")
 	if err != nil {
 		t.Fatal(err)
 	}

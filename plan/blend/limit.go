@@ -79,7 +79,7 @@ func (j *blendJob) strayLimits(row func(string, string, quantity.Kind, float64, 
 			}
 			return sum
 		})
-		j.strays = append(j.strays, answer.Found(fact.Say("piece.becomes", fact.Name("stray", pair.Stray), fact.Name("host", pair.Host), fact.Word("what", pair.What))))
+		j.strays = append(j.strays, answer.Found(fact.Say("identification.becomes", fact.Name("stray", pair.Stray), fact.Name("host", pair.Host), fact.Word("what", pair.What))))
 	}
 	return nil
 }

@@ -3,7 +3,7 @@ package blend
 import (
 	"strings"
 
-	"hopperful/plan/lineage"
+	"hopperful/plan/traceability"
 	"hopperful/quantity"
 )
 
@@ -16,6 +16,6 @@ func (j *blendJob) tellPrices() {
 		if !strings.EqualFold(j.state.Lots[id].Polymer, j.polymer.Name) {
 			continue
 		}
-		j.note("Nobody wrote down what %s cost; %s %s a kilogram is taken.", id, quantity.Number.Plain(lineage.UsualPrice), j.state.Shop.Currency)
+		j.note("Nobody wrote down what %s cost; %s %s a kilogram is taken.", id, quantity.Number.Plain(traceability.UsualPrice), j.state.Shop.Currency)
 	}
 }

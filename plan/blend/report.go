@@ -6,7 +6,7 @@ import (
 
 	"hopperful/answer"
 	"hopperful/figure"
-	"hopperful/plan/lineage"
+	"hopperful/plan/traceability"
 	"hopperful/process/ageing"
 	"hopperful/process/recipe"
 	"hopperful/quantity"
@@ -123,11 +123,11 @@ func (j *blendJob) tinted(out *Recipe, uses []recipe.Use, total float64) error {
 		return err
 	}
 	mixed, unmixed := d.Ends()
-	a, err := lineage.ShadeOf(mixed)
+	a, err := traceability.ShadeOf(mixed)
 	if err != nil {
 		return err
 	}
-	b, err := lineage.ShadeOf(unmixed)
+	b, err := traceability.ShadeOf(unmixed)
 	if err != nil {
 		return err
 	}
@@ -140,16 +140,16 @@ func (j *blendJob) tinted(out *Recipe, uses []recipe.Use, total float64) error {
 	if j.wanted == nil {
 		return nil
 	}
-	well, side, err := d.From(lineage.LabOf(*j.wanted))
+	well, side, err := d.From(traceability.LabOf(*j.wanted))
 	out.Figures = append(out.Figures, well, side)
 	return err
 }
 
 // drawn is what the blend may look like.
-func (j *blendJob) drawn(uses []recipe.Use, total float64) (lineage.Drawn, bool, error) {
-	var portions []lineage.Portion
+func (j *blendJob) drawn(uses []recipe.Use, total float64) (traceability.Drawn, bool, error) {
+	var portions []traceability.Portion
 	for _, u := range uses {
-		portions = append(portions, lineage.Portion{Lot: j.lots[u.Lot].Lot, Share: u.Mass / total})
+		portions = append(portions, traceability.Portion{Lot: j.lots[u.Lot].Lot, Share: u.Mass / total})
 	}
 	j.shelf.busy.Lock()
 	defer j.shelf.busy.Unlock()
@@ -188,7 +188,7 @@ func (j *blendJob) held(b *Blending, r recipe.Recipe) error {
 // colourHeld is how far the best recipe is from the colour wanted, melted well,
 // with its range, and the share of the draws that keep the limit.
 func (j *blendJob) colourHeld(r recipe.Recipe) (figure.Figure, float64, error) {
-	lab := lineage.LabOf(*j.wanted)
+	lab := traceability.LabOf(*j.wanted)
 	d, _, err := j.drawn(r.Uses, r.Mass) // a lot of no known colour is left aside
 	if err != nil {
 		return figure.Figure{}, 0, err

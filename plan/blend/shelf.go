@@ -12,7 +12,7 @@ import (
 
 	"hopperful/figure"
 	"hopperful/plan/fit"
-	"hopperful/plan/lineage"
+	"hopperful/plan/traceability"
 	"hopperful/process/colour"
 	"hopperful/shop"
 )
@@ -22,9 +22,9 @@ import (
 type Shelf struct {
 	state   *shop.State
 	busy    *sync.Mutex // shared with shelves of other states: they share curves
-	ages    *lineage.Ager
-	colours *lineage.Tinter
-	made    *lineage.MadeOf
+	ages    *traceability.Ager
+	colours *traceability.Tinter
+	made    *traceability.MadeOf
 	sieved  map[shop.LotID][]shop.Entry[*shop.Sieved] // the newest first
 	lots    map[shop.LotID]*known
 	brings  *fit.Brings // at the moment last asked about
@@ -36,9 +36,9 @@ type Shelf struct {
 // known is what no question changes.
 type known struct {
 	fines  *float64
-	tint   lineage.Tints
+	tint   traceability.Tints
 	body   colour.Body // when the tint is known
-	age    lineage.Spread
+	age    traceability.Spread
 	mean   figure.Figure
 	oldest figure.Figure
 	days   float64
@@ -48,7 +48,7 @@ type known struct {
 
 // NewShelf takes the stock as it stands.
 func NewShelf(s *shop.State) (*Shelf, error) {
-	return newShelf(s, lineage.NewTinter(s), &sync.Mutex{})
+	return newShelf(s, traceability.NewTinter(s), &sync.Mutex{})
 }
 
 // After is the shelf of a later state; colours already turned into curves, which
@@ -60,12 +60,12 @@ func (h *Shelf) After(s *shop.State) (*Shelf, error) {
 	return newShelf(s, colours, h.busy)
 }
 
-func newShelf(s *shop.State, colours *lineage.Tinter, busy *sync.Mutex) (*Shelf, error) {
-	ages, err := lineage.NewAger(s)
+func newShelf(s *shop.State, colours *traceability.Tinter, busy *sync.Mutex) (*Shelf, error) {
+	ages, err := traceability.NewAger(s)
 	if err != nil {
 		return nil, err
 	}
-	h := &Shelf{state: s, busy: busy, ages: ages, colours: colours, made: lineage.NewMadeOf(s),
+	h := &Shelf{state: s, busy: busy, ages: ages, colours: colours, made: traceability.NewMadeOf(s),
 		sieved: map[shop.LotID][]shop.Entry[*shop.Sieved]{}, lots: map[shop.LotID]*known{}}
 	for _, r := range slices.Backward(s.Records) {
 		if b, ok := r.Body.(*shop.Sieved); ok {
@@ -82,7 +82,7 @@ func (h *Shelf) Warm(ctx context.Context) error {
 		if err := ctx.Err(); err != nil {
 			return err
 		}
-		if lot := h.state.Lots[id]; lot.Mass > 0 && lineage.Granulate(lot.Class) {
+		if lot := h.state.Lots[id]; lot.Mass > 0 && traceability.Granulate(lot.Class) {
 			if err := h.warm(lot); err != nil {
 				return err
 			}
@@ -171,7 +171,7 @@ func remembered[T any](known map[shop.LotID]T, lot *shop.Lot, ask func(*shop.Lot
 // taken off since; bought granulate has little; nil where nobody knows.
 func (h *Shelf) finesOf(lot *shop.Lot) *float64 {
 	for _, e := range h.sieved[lot.ID] {
-		fines, err := lineage.DustLeft(lot, e)
+		fines, err := traceability.DustLeft(lot, e)
 		if err != nil {
 			continue
 		}

@@ -8,9 +8,9 @@ import (
 
 	"hopperful/answer"
 	"hopperful/figure"
-	"hopperful/plan/eats"
+	"hopperful/plan/consumption"
 	"hopperful/plan/fit"
-	"hopperful/plan/lineage"
+	"hopperful/plan/traceability"
 	"hopperful/polymer"
 	"hopperful/process/colour"
 	"hopperful/process/recipe"
@@ -26,10 +26,10 @@ type blendJob struct {
 	state   *shop.State
 	table   *polymer.Table
 	polymer polymer.Polymer
-	word    string         // colour the lots must be called, empty: any
-	wanted  *lineage.Shade // colour wanted
-	within  float64        // of it
-	mass    float64        // to blend, in whole steps [kg]
+	word    string              // colour the lots must be called, empty: any
+	wanted  *traceability.Shade // colour wanted
+	within  float64             // of it
+	mass    float64             // to blend, in whole steps [kg]
 	need    figure.Figure
 	lots    []blendLot
 	aside   []answer.Aside
@@ -123,9 +123,9 @@ func (j *blendJob) start() error {
 	if name == "" {
 		name = j.req.Need.Polymer
 	}
-	name, only := eats.PlasticOf(j.state, name)
+	name, only := consumption.PlasticOf(j.state, name)
 	if name == "" || name == polymer.Unknown {
-		return eats.WhichPlastic(j.state)
+		return consumption.WhichPlastic(j.state)
 	}
 	if only {
 		taken := answer.OnlyPlastic(name)
@@ -211,7 +211,7 @@ func (j *blendJob) colour() error {
 		return err
 	}
 	j.word = "" // the lots may be called anything
-	shade, err := lineage.ShadeOf(curve)
+	shade, err := traceability.ShadeOf(curve)
 	j.wanted = &shade
 	return err
 }
@@ -219,7 +219,7 @@ func (j *blendJob) colour() error {
 // amount is how much to blend: what the print wants in nine of ten cases, or
 // the part and the reserve asked for, rounded up to whole steps.
 func (j *blendJob) amount() error {
-	want, err := eats.Want(j.state, j.polymer, j.req.Need)
+	want, err := consumption.Want(j.state, j.polymer, j.req.Need)
 	if err != nil {
 		return err
 	}
@@ -269,7 +269,7 @@ func (j *blendJob) pose() error {
 		for i, l := range j.lots {
 			bodies[i] = l.body
 		}
-		t, err := colour.NewAim(bodies, lineage.LabOf(*j.wanted), colour.PhotoSurface())
+		t, err := colour.NewAim(bodies, traceability.LabOf(*j.wanted), colour.PhotoSurface())
 		if err != nil {
 			return err
 		}

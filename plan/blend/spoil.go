@@ -3,7 +3,7 @@ package blend
 import (
 	"hopperful/answer"
 	"hopperful/fact"
-	"hopperful/plan/lineage"
+	"hopperful/plan/traceability"
 	"hopperful/quantity"
 )
 
@@ -12,7 +12,7 @@ import (
 func (j *blendJob) spoilers(b *Blending) {
 	best := b.Recipes[0]
 	for _, f := range best.Figures {
-		if f.Key == "fines" && f.Value > lineage.DustBorneBy(j.state).Median {
+		if f.Key == "fines" && f.Value > traceability.DustBorneBy(j.state).Median {
 			b.Spoilers = append(b.Spoilers, answer.Found(fact.Say("blend.dusty", fact.About("share", quantity.Share, f.Value), fact.Set("limit", quantity.Length, answer.FinesLimit)), fact.Say("blend.sieve_it_off")))
 		}
 	}

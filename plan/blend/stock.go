@@ -8,7 +8,7 @@ import (
 	"hopperful/answer"
 	"hopperful/figure"
 	"hopperful/plan/fit"
-	"hopperful/plan/lineage"
+	"hopperful/plan/traceability"
 	"hopperful/polymer"
 	"hopperful/shop"
 )
@@ -17,10 +17,10 @@ import (
 type blendLot struct {
 	*shop.Lot
 	*known
-	water  *fit.Water      // nil: not known, or not limited
-	metal  *figure.Figure  // the same
-	price  float64         // currency/kg
-	strays []lineage.Stray // other plastics in it
+	water  *fit.Water           // nil: not known, or not limited
+	metal  *figure.Figure       // the same
+	price  float64              // currency/kg
+	strays []traceability.Stray // other plastics in it
 }
 
 // gather sorts the stock into lots that may go in and lots left aside.
@@ -61,7 +61,7 @@ func (j *blendJob) gather() error {
 func (j *blendJob) lot(lot *shop.Lot) (blendLot, error) {
 	b := blendLot{Lot: lot, strays: j.shelf.made.Strays(lot, j.polymer.Name)}
 	if len(b.strays) == 0 && !strings.EqualFold(lot.Polymer, j.polymer.Name) { // its label counts, whatever its scrap was called
-		b.strays = []lineage.Stray{{Polymer: answer.OrUnnamed(lot.Polymer), Share: 1}}
+		b.strays = []traceability.Stray{{Polymer: answer.OrUnnamed(lot.Polymer), Share: 1}}
 	}
 	if j.req.Order == Cheapest {
 		b.price = j.shelf.made.Price(lot)
@@ -101,11 +101,11 @@ func (j *blendJob) unfit(b blendLot, named bool) (why, remedy string, lacks answ
 		return why, remedy, lacks, other
 	}
 	switch {
-	case !lineage.Granulate(b.Class):
+	case !traceability.Granulate(b.Class):
 		return "it is " + string(b.Class) + ", not granulate", "Grind it first.", answer.LacksGrind, false
 	case b.Metal != "":
 		return fmt.Sprintf("there is metal in it (%s)", b.Metal), "Let it over the magnet until nothing is caught, then correct the record.", answer.LacksMagnet, false
-	case j.wanted != nil && b.tint.Basis == lineage.ColourUnknown:
+	case j.wanted != nil && b.tint.Basis == traceability.ColourUnknown:
 		return "nobody has taken its colour", "Take it beside a white card, or leave the colour open.", answer.LacksColour, false
 	case j.req.OldestAge != nil:
 		if b.oldest.High > *j.req.OldestAge {

@@ -6,7 +6,7 @@ import (
 	"slices"
 
 	"hopperful/answer"
-	"hopperful/plan/lineage"
+	"hopperful/plan/traceability"
 	"hopperful/process/recipe"
 	"hopperful/quantity"
 	"hopperful/shop"
@@ -25,7 +25,7 @@ func (j *blendJob) passed(lot *shop.Lot, named bool) string {
 		return "it is to be left out"
 	case len(j.req.Lots) > 0 && !named:
 		return "it is not among the lots to choose from"
-	case !lineage.Granulate(lot.Class) && !named:
+	case !traceability.Granulate(lot.Class) && !named:
 		return "it is " + string(lot.Class) + ", not granulate"
 	}
 	return ""

@@ -6,7 +6,7 @@ import (
 
 	"hopperful/answer"
 	"hopperful/figure"
-	"hopperful/plan/lineage"
+	"hopperful/plan/traceability"
 	"hopperful/polymer"
 	"hopperful/process/metal"
 	"hopperful/process/screw"
@@ -160,7 +160,7 @@ func (j *job) sized() error {
 		return nil
 	}
 	e := all[0]
-	a, err := lineage.Analysis(e.Body)
+	a, err := traceability.Analysis(e.Body)
 	if err != nil {
 		return nil // an analysis nobody can read says nothing; the sieve's own page tells why
 	}
@@ -169,7 +169,7 @@ func (j *job) sized() error {
 		return err
 	}
 	b.observe(fTop, top, top/1.06, top*1.06, int64(e.ID))
-	fines, err := lineage.DustLeft(j.lot, e)
+	fines, err := traceability.DustLeft(j.lot, e)
 	if err != nil {
 		return err
 	}

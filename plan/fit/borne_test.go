@@ -6,7 +6,7 @@ import (
 	"testing"
 
 	"hopperful/plan/fit"
-	"hopperful/plan/lineage"
+	"hopperful/plan/traceability"
 	"hopperful/shop"
 	"hopperful/shop/shoptest"
 )
@@ -24,7 +24,9 @@ func TestPrintsTeachHowMuchDustIsBorne(t *testing.T) {
 	t.Parallel()
 	good := &shop.Printed{From: "R1", Print: "cup", Mass: 0.02, Good: shop.Yes}
 	bad := &shop.Printed{From: "R1", Print: "cup", Mass: 0.02, Good: shop.No, Why: "bridged"}
-	of := func(bodies ...shop.Body) lineage.DustBorne { return lineage.DustBorneBy(ground(t, "PLA", bodies...)) }
+	of := func(bodies ...shop.Body) traceability.DustBorne {
+		return traceability.DustBorneBy(ground(t, "PLA", bodies...))
+	}
 	none := of()
 	if none.Median != 0.10 || none.Prints != 0 || none.Own {
 		t.Errorf("nothing on record: %+v", none)

@@ -6,7 +6,7 @@ import (
 	"hopperful/answer"
 	"hopperful/estimate"
 	"hopperful/internal/checkrow"
-	"hopperful/plan/lineage"
+	"hopperful/plan/traceability"
 	"hopperful/process/metal"
 	"hopperful/shop"
 )
@@ -75,10 +75,10 @@ func passesRow(in checkrow.Inputs) ([]float64, error) {
 	return []float64{p.Value}, err
 }
 
-func strengthIn(s *shop.State, lot *shop.Lot) (lineage.Strength, error) {
-	ages, err := lineage.NewAger(s)
+func strengthIn(s *shop.State, lot *shop.Lot) (traceability.Strength, error) {
+	ages, err := traceability.NewAger(s)
 	if err != nil {
-		return lineage.Strength{}, err
+		return traceability.Strength{}, err
 	}
 	return ages.StrengthOf(lot)
 }

@@ -8,7 +8,7 @@ import (
 	"hopperful/estimate"
 	"hopperful/fact"
 	"hopperful/figure"
-	"hopperful/plan/doubt"
+	"hopperful/plan/plausibility"
 	"hopperful/quantity"
 	"hopperful/shop"
 )
@@ -298,7 +298,7 @@ func (j *job) runsOut() (Item, error) {
 // questionJar keeps a jar weighing that cannot be true out of the reckoning and
 // asks about it.
 func (j *job) questionJar(e shop.Entry[*shop.JarWeighed]) bool {
-	d, doubtful := doubt.TooDense(j.polymer.Name, e.Body.Poured, e.Body.Jar, j.beliefs[fSolid].Median)
+	d, doubtful := plausibility.TooDense(j.polymer.Name, e.Body.Poured, e.Body.Jar, j.beliefs[fSolid].Median)
 	if doubtful {
 		j.doubts = append(j.doubts, d)
 	}

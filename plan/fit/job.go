@@ -9,8 +9,8 @@ import (
 	"hopperful/answer"
 	"hopperful/estimate"
 	"hopperful/fact"
-	"hopperful/plan/eats"
-	"hopperful/plan/lineage"
+	"hopperful/plan/consumption"
+	"hopperful/plan/traceability"
 	"hopperful/polymer"
 	"hopperful/process"
 	"hopperful/process/moisture"
@@ -26,12 +26,12 @@ type job struct {
 	facts       lotFacts
 	polymer     polymer.Polymer
 	table       *polymer.Table
-	want        eats.Wanting // granulate the print takes
+	want        consumption.Wanting // granulate the print takes
 	printer     shop.Printer
 	temperature float64 // of the melt [K]
 	law         meltLaw
-	strength    lineage.Strength  // what its age leaves of it
-	borne       lineage.DustBorne // how much dust the printer bears
+	strength    traceability.Strength  // what its age leaves of it
+	borne       traceability.DustBorne // how much dust the printer bears
 	beliefs     beliefs
 	rows        [][]float64
 	runs        []run
@@ -99,7 +99,7 @@ func (r Request) check() error {
 	case r.Draws < 1 || r.Draws > mostFitDraws:
 		return tooManyDraws(r.Draws)
 	case n.Mass == nil && n.Volume == nil:
-		return eats.NoAmount(n)
+		return consumption.NoAmount(n)
 	case n.Mass != nil && !(*n.Mass > 0 && *n.Mass <= mostPrint):
 		return outside("mass_kg", quantity.Mass, *n.Mass, 0, mostPrint, unit)
 	case n.Volume != nil && !(*n.Volume > 0 && *n.Volume <= mostPrint/1000):
@@ -242,10 +242,10 @@ func roomOf(s *shop.State) (temperature, humidity float64) {
 // draw gathers the beliefs and runs every draw through the chain.
 func (j *job) draw() error {
 	var err error
-	if j.want, err = eats.Want(j.state, j.polymer, j.req.Need); err != nil {
+	if j.want, err = consumption.Want(j.state, j.polymer, j.req.Need); err != nil {
 		return err
 	}
-	j.borne = lineage.DustBorneBy(j.state)
+	j.borne = traceability.DustBorneBy(j.state)
 	j.beliefs = prior()
 	j.believeMaterial()
 	j.believePrinter()

@@ -3,38 +3,38 @@ package fit
 import (
 	"slices"
 
-	"hopperful/plan/lineage"
+	"hopperful/plan/traceability"
 	"hopperful/shop"
 )
 
 // lotFacts is what the records say of a lot, for the fitness check.
 type lotFacts struct {
 	lot         *shop.Lot
-	mills       []string        // that ground it or what it is blended of
-	hole        *float64        // coarsest screen hole any of it came through [m]; nil: not known
-	magnets     int             // passes by a magnet that all of it had
-	magnet      bool            // whether that is known
-	metal       string          // metal seen in it and never cut out
-	strays      []lineage.Stray // other plastics in it
-	printed     float64         // mass printed of it and of what the same mills ground [kg]
-	blocked     []int64         // records of nozzles blocked by those
-	bridged     []int64         // records of hoppers it bridged
-	ran         int             // prints of it that went through without a bridge
-	ranSince    int             // prints of it that went well since it was last dried, of a lot never dried all
-	failedSince int             // and that failed
-	failed      []string        // why prints of it failed, the newest first
-	likeRan     int             // prints of its like that went well: same mill, same plastic
-	likeFailed  int             // and that failed
-	granular    bool            // it is granulate, and not scrap or prints
+	mills       []string             // that ground it or what it is blended of
+	hole        *float64             // coarsest screen hole any of it came through [m]; nil: not known
+	magnets     int                  // passes by a magnet that all of it had
+	magnet      bool                 // whether that is known
+	metal       string               // metal seen in it and never cut out
+	strays      []traceability.Stray // other plastics in it
+	printed     float64              // mass printed of it and of what the same mills ground [kg]
+	blocked     []int64              // records of nozzles blocked by those
+	bridged     []int64              // records of hoppers it bridged
+	ran         int                  // prints of it that went through without a bridge
+	ranSince    int                  // prints of it that went well since it was last dried, of a lot never dried all
+	failedSince int                  // and that failed
+	failed      []string             // why prints of it failed, the newest first
+	likeRan     int                  // prints of its like that went well: same mill, same plastic
+	likeFailed  int                  // and that failed
+	granular    bool                 // it is granulate, and not scrap or prints
 }
 
 // factsOf gathers them.
 func factsOf(s *shop.State, lot *shop.Lot) lotFacts {
-	f := lotFacts{lot: lot, metal: lot.Metal, granular: lineage.Granulate(lot.Class)}
+	f := lotFacts{lot: lot, metal: lot.Metal, granular: traceability.Granulate(lot.Class)}
 	sources := append(s.Ancestors(lot.ID), lot.ID)
 	f.ground(s, sources)
 	f.magnets, f.magnet = magnetPasses(s, lot.ID, map[shop.LotID]bool{})
-	f.strays = lineage.StraysIn(s, lot)
+	f.strays = traceability.StraysIn(s, lot)
 	f.history(s)
 	return f
 }
@@ -91,7 +91,7 @@ func magnetPasses(s *shop.State, id shop.LotID, seen map[shop.LotID]bool) (int, 
 	for _, e := range lot.Parents {
 		from, there := s.Lot(e.Lot)
 		n, k := 0, false
-		if there && lineage.Granulate(from.Class) {
+		if there && traceability.Granulate(from.Class) {
 			n, k = magnetPasses(s, e.Lot, seen)
 		} else if r, stands := s.Record(e.Record); stands {
 			if g, isRun := r.Body.(*shop.Ground); isRun {

@@ -8,7 +8,7 @@ import (
 
 	"hopperful/figure"
 	"hopperful/plan/fit"
-	"hopperful/plan/lineage"
+	"hopperful/plan/traceability"
 	"hopperful/shop"
 	"hopperful/shop/shoptest"
 )
@@ -196,7 +196,7 @@ func TestDampPrintsWeaken(t *testing.T) {
 				&shop.Sorted{From: "P1", Into: []shop.Part{{Lot: "S1", Mass: 1}}},
 				&shop.Ground{Mill: "Rattle", From: "S1", Into: "R1", Charge: 0.9, Product: shoptest.P(0.9), Run: 120})
 			kept[i] = itemOf(t, judge(t, s, fit.Request{Lot: "R1", Need: vase(0.1, c.polymer)}), "strength")
-			age, err := lineage.AgeOf(s, "R1")
+			age, err := traceability.AgeOf(s, "R1")
 			if err != nil {
 				t.Fatal(err)
 			}

@@ -7,7 +7,7 @@ import (
 	"hopperful/answer"
 	"hopperful/fact"
 	"hopperful/figure"
-	"hopperful/plan/lineage"
+	"hopperful/plan/traceability"
 	"hopperful/process"
 	"hopperful/process/melt"
 	"hopperful/process/screw"
@@ -104,7 +104,7 @@ func (j *job) setHold() (figure.Figure, error) {
 		if err != nil {
 			return figure.Figure{}, err
 		}
-		hold, err := screw.HoldTime(screw.Hot{Degrade: life, Volume: r.volume, Flow: r.mean / r.melted, Oldest: lineage.OldestShare})
+		hold, err := screw.HoldTime(screw.Hot{Degrade: life, Volume: r.volume, Flow: r.mean / r.melted, Oldest: traceability.OldestShare})
 		var spoilt *process.RangeError
 		switch {
 		case errors.As(err, &spoilt):

@@ -4,7 +4,7 @@ import (
 	"hopperful/answer"
 	"hopperful/fact"
 	"hopperful/figure"
-	"hopperful/plan/lineage"
+	"hopperful/plan/traceability"
 	"hopperful/quantity"
 	"hopperful/shop"
 )
@@ -14,7 +14,7 @@ import (
 
 // age finds how old the lot is, and what the studies say of a pass.
 func (j *job) age() error {
-	ages, err := lineage.NewAger(j.state)
+	ages, err := traceability.NewAger(j.state)
 	if err != nil {
 		return err
 	}
@@ -73,7 +73,7 @@ func (j *job) holdsStill() (Item, error) {
 }
 
 // past is what the lot went through before this print.
-func past(name string, age lineage.Spread, passes figure.Figure, chains *figure.Figure) fact.Fact {
+func past(name string, age traceability.Spread, passes figure.Figure, chains *figure.Figure) fact.Fact {
 	if passes.High == 0 {
 		return fact.Parts(name, fact.Say("fit.past_none"))
 	}
@@ -85,7 +85,7 @@ func past(name string, age lineage.Spread, passes figure.Figure, chains *figure.
 	case judged > 0:
 		said = fact.Say("fit.past_part_judged", mid.As("passes"), low.As("low"), high.As("high"), fact.About("judged", quantity.Share, judged))
 	}
-	if lineage.Wet(chains) {
+	if traceability.Wet(chains) {
 		return fact.Parts(name, said, fact.Say("fit.past_wet"))
 	}
 	return fact.Parts(name, said)

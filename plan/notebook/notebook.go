@@ -10,7 +10,7 @@ import (
 
 	"hopperful/answer"
 	"hopperful/fact"
-	"hopperful/plan/doubt"
+	"hopperful/plan/plausibility"
 	"hopperful/shop"
 )
 
@@ -49,7 +49,7 @@ type Judged struct {
 	Line
 	Fate Fate
 	Was  shop.RecordID // that says the same; 0 for none
-	Asks []doubt.Question
+	Asks []plausibility.Question
 }
 
 // Result is the answer, and what to write down: all of it, or nothing.
@@ -291,7 +291,7 @@ func (j *job) try(now time.Time) {
 		case err != nil: // which of them it is nobody can tell
 			l.Fate, l.Wrong = Refused, append(l.Wrong, l.wrongs(err)...)
 		default:
-			if l.Asks = doubt.Of(after, tried[k].ID); len(l.Asks) > 0 {
+			if l.Asks = plausibility.Of(after, tried[k].ID); len(l.Asks) > 0 {
 				l.Fate = Asked
 			}
 		}

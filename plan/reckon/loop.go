@@ -12,7 +12,7 @@ import (
 
 	"hopperful/answer"
 	"hopperful/figure"
-	"hopperful/plan/lineage"
+	"hopperful/plan/traceability"
 	"hopperful/polymer"
 	"hopperful/process/ageing"
 	"hopperful/quantity"
@@ -115,7 +115,7 @@ func (r *reckoning) perPass(l loop, name string, property ageing.Property) (agei
 	if !l.flow || r.given.Shop == nil {
 		return ageing.PerPass(name, property)
 	}
-	factor, studies, f, err := lineage.FlowPass(r.given.Shop, name)
+	factor, studies, f, err := traceability.FlowPass(r.given.Shop, name)
 	if err == nil && len(f.Records) > 0 {
 		r.learned = append(r.learned, "The shop's own melt-flow tests narrowed what a pass does.")
 		r.taught = f.Records

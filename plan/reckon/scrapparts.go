@@ -7,7 +7,7 @@ import (
 	"slices"
 
 	"hopperful/answer"
-	"hopperful/plan/lineage"
+	"hopperful/plan/traceability"
 	"hopperful/process/colour"
 	"hopperful/quantity"
 	"hopperful/shop"
@@ -84,7 +84,7 @@ func codeParts(list []colour.Portion) ([]heapPart, error) {
 
 func partOf(name string, curve colour.Curve, share float64) (heapPart, error) {
 	look, err := colour.LookOf(curve)
-	return heapPart{name: name, curve: curve, look: look, share: share, strength: 1, doubt: lineage.PriorScatter}, err
+	return heapPart{name: name, curve: curve, look: look, share: share, strength: 1, doubt: traceability.PriorScatter}, err
 }
 
 // lotParts turns lots into parts by what is left of them; a lot nobody took the
@@ -99,7 +99,7 @@ func (r *reckoning) lotParts(ids []shop.LotID) ([]heapPart, error) {
 	r.out.Words["looked"] = weighed
 	var parts []heapPart
 	var unseen, plastics []string
-	tints := lineage.NewTinter(r.given.Shop)
+	tints := traceability.NewTinter(r.given.Shop)
 	for i, id := range ids {
 		lot, ok := r.given.Shop.Lot(id)
 		switch {
@@ -142,7 +142,7 @@ func (r *reckoning) lotParts(ids []shop.LotID) ([]heapPart, error) {
 
 // lotPart is a lot with its colour; missing are the lots whose colour has to be
 // taken first.
-func (r *reckoning) lotPart(tints *lineage.Tinter, lot *shop.Lot) (part heapPart, missing []string, err error) {
+func (r *reckoning) lotPart(tints *traceability.Tinter, lot *shop.Lot) (part heapPart, missing []string, err error) {
 	c, err := tints.ColourOf(lot.ID)
 	if err != nil {
 		return part, nil, err
@@ -174,7 +174,7 @@ func (r *reckoning) lotPart(tints *lineage.Tinter, lot *shop.Lot) (part heapPart
 
 // tinting takes how strongly a lot tints from the lots of known colour it is made
 // of: their mean by mass, with the widest doubt of any.
-func (p *heapPart) tinting(of []lineage.ColourPart) {
+func (p *heapPart) tinting(of []traceability.ColourPart) {
 	strength, whole, doubt := 0.0, 0.0, 0.0
 	for _, x := range of {
 		strength, whole = strength+x.Share*x.Scatter.Value, whole+x.Share

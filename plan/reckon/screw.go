@@ -5,7 +5,7 @@ import (
 	"math"
 
 	"hopperful/answer"
-	"hopperful/plan/lineage"
+	"hopperful/plan/traceability"
 	"hopperful/polymer"
 	"hopperful/process/screw"
 	"hopperful/quantity"
@@ -161,7 +161,7 @@ func reckonPurge(r *reckoning) error {
 	}
 	r.add("residence", "the melt stays on average", quantity.Duration, mean, "volume ÷ flow", "flow")
 	r.add("shortest", "the quickest of it stays", quantity.Duration, mean*screw.ShortestShare, "three quarters of the mean", "flow").Cite("PintoTadmor1970", "shortest stay")
-	hot := screw.Hot{Degrade: r.num("life"), Volume: volume, Flow: r.num("flow"), Oldest: lineage.OldestShare}
+	hot := screw.Hot{Degrade: r.num("life"), Volume: volume, Flow: r.num("flow"), Oldest: traceability.OldestShare}
 	text := "the melt is spoilt while it prints: print faster"
 	if hold, err := screw.HoldTime(hot); err == nil {
 		r.add("hold", "a stopped print may sit hot for", quantity.Duration, hold, "life − age of the oldest twentieth", "life", "flow")

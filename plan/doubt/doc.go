@@ -1,2 +1,0 @@
-// Package doubt asks about records that were kept but can hardly be true.
-package doubt
