@@ -3,11 +3,12 @@ package web
 import (
 	"crypto/tls"
 	"fmt"
+	"image/color"
 	"net"
 	"net/http"
 	"strings"
 
-	goqr "github.com/piglig/go-qr"
+	"github.com/boombuler/barcode/qr"
 
 	"hopperful/internal/trust"
 )
@@ -117,16 +118,17 @@ const quietZone = 4
 // codeOf draws a text as a QR code: black on white whatever the page's light, since
 // readers want it so.
 func codeOf(text string) (string, error) {
-	qr, err := goqr.EncodeText(text, goqr.Medium)
+	code, err := qr.Encode(text, qr.M, qr.Auto)
 	if err != nil {
 		return "", err
 	}
 	var b strings.Builder
-	size := qr.Size() + 2*quietZone
+	wide := code.Bounds().Dx()
+	size := wide + 2*quietZone
 	fmt.Fprintf(&b, `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 %d %d" shape-rendering="crispEdges"><path fill="#fff" d="M0 0h%dv%dH0z"/><path d="`, size, size, size, size)
-	for y := range qr.Size() {
-		for x := range qr.Size() {
-			if qr.Module(x, y) {
+	for y := range wide {
+		for x := range wide {
+			if code.At(x, y) == color.Black {
 				fmt.Fprintf(&b, "M%d %dh1v1h-1z", x+quietZone, y+quietZone)
 			}
 		}
