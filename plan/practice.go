@@ -134,7 +134,24 @@ func (p *practice) press(charge float64, level int) float64 {
 	return charge / math.Pow(p.share(level), 1.5)
 }
 
-// mostPress is the hardest load a plan may ask for.
+// oftenPress is the hardest load that the rotor took time and again without a stall,
+// by the charge alone; 0 where there is none.
+func (p *practice) oftenPress() float64 {
+	var all []float64
+	for _, d := range p.deeds {
+		if d.level > 0 || p.levels == 0 {
+			all = append(all, p.press(d.charge, d.level))
+		}
+	}
+	if len(all) < oftenDone {
+		return 0
+	}
+	slices.Sort(all)
+	return all[len(all)-oftenDone]
+}
+
+// mostPress is the hardest load a plan may ask for. One stall does not forbid what was
+// done time and again.
 func (p *practice) mostPress() float64 {
 	most := math.Inf(1)
 	for i, d := range p.deeds {
@@ -153,7 +170,7 @@ func (p *practice) mostPress() float64 {
 			most = math.Min(most, belowStall*p.press(d.met, d.level))
 		}
 	}
-	return most
+	return math.Max(most, p.oftenPress())
 }
 
 // step is how many levels a plan may leave those that were run.

@@ -49,7 +49,7 @@ func rattleTruth() (*truth, error) {
 		t.loads[at.Level] = estimate.Load{Watts: at.Watts, Spread: 1.06, IdleShare: m.Controller.IdleWatts[i].Watts / at.Watts}
 	}
 	return t, t.build(m, 2.3*500, []apart{{estimate.BreakRate, 1.3}, {estimate.FineShare, 0.7}, {estimate.Discharge, 1.3},
-		{estimate.HoldMass, 0.9}, {estimate.HeatShare, 0.7}, {estimate.Film, 2.5}, {estimate.WallLoss, 0.75}, {estimate.PieceShare, 1.1},
+		{estimate.HoldMass, 0.9}, {estimate.HeatShare, 0.6}, {estimate.Film, 3.0}, {estimate.WallLoss, 0.75}, {estimate.PieceShare, 1.1},
 		{estimate.PowerScale, 1.02}, {estimate.Dust, 0.8}})
 }
 
