@@ -3,8 +3,8 @@ package web
 // Lines of text a printed sheet holds at its usual size, and at the next
 // smaller one; measured on the sheet of a usual plan.
 const (
-	usualLines = 22
-	denseLines = 32
+	usualLines = 20
+	denseLines = 29
 )
 
 // Density is how closely the printed sheet has to be set to stay one sheet.
