@@ -356,3 +356,17 @@ func TestNoRunMakesTheFitSpeakNonsense(t *testing.T) {
 		}
 	})
 }
+
+// A watt for a second cannot have taken a gigajoule: a run whose readings leave the
+// other readings' errors all but alike is left out without a panic.
+func TestARunBeyondAllReasonIsLeftOut(t *testing.T) {
+	t.Parallel()
+	energy, after := 1e9, 270.0
+	f := fitted(t, []estimate.Run{{Polymer: "PLA", Screen: "s", Charge: 0.01, Time: 1, Largest: 0.035, Thickness: 0.0016, Room: 270,
+		Load: estimate.Load{Watts: 1, Spread: 1.3, IdleShare: 0.9}, Energy: &energy, ChargeAfter: &after, Resolution: 0.001}})
+	for _, c := range f.Without() {
+		if math.IsNaN(c.Deviation()) {
+			t.Errorf("%+v", c)
+		}
+	}
+}

@@ -75,16 +75,13 @@ func (f *fit) leftOut(q, pull, rows, extra []float64) leftOut {
 	n := len(pull)
 	one := leftOut{miss: make([]float64, n), spread: make([]float64, n), pull: pull, toward: rows}
 	var of mat.Cholesky
-	if !of.Factorize(mat.NewSymDense(n, q)) { // the run alone fixes some variable: nothing else speaks of it
+	var covariance mat.SymDense
+	if !of.Factorize(mat.NewSymDense(n, q)) || of.InverseTo(&covariance) != nil { // the run alone fixes some variable, or nearly: nothing else speaks of it
 		for k := range n {
 			one.miss[k] = pull[k] / math.Max(q[k*n+k], 1e-300)
 			one.spread[k] = 1 / math.Sqrt(math.Max(q[k*n+k], 1e-300))
 		}
 		return one
-	}
-	var covariance mat.SymDense
-	if of.InverseTo(&covariance) != nil {
-		covariance.ReuseAsSym(n)
 	}
 	for k := range n {
 		for l := range n {
