@@ -10,12 +10,7 @@ import (
 // Uncleared is the caution about used plastic nobody has cleared; none when
 // each lot is.
 func Uncleared(lots ...*shop.Lot) []Caution {
-	var names []string
-	for _, l := range lots {
-		if l.Uncleared() {
-			names = append(names, string(l.ID))
-		}
-	}
+	names := uncleared(lots)
 	if len(names) == 0 {
 		return nil
 	}
@@ -31,14 +26,19 @@ func Bars(b *shop.Bar) Finding {
 // NotCleared is the caution about used plastic nobody has cleared; none when each
 // lot is.
 func NotCleared(lots ...*shop.Lot) []Finding {
-	var names []string
+	names := uncleared(lots)
+	if len(names) == 0 {
+		return nil
+	}
+	return []Finding{Found(fact.Say("bar.uncleared", fact.Count("n", len(names)), fact.Names("lots", names)))}
+}
+
+// uncleared names those lots nobody has cleared.
+func uncleared(lots []*shop.Lot) (names []string) {
 	for _, l := range lots {
 		if l.Uncleared() {
 			names = append(names, string(l.ID))
 		}
 	}
-	if len(names) == 0 {
-		return nil
-	}
-	return []Finding{Found(fact.Say("bar.uncleared", fact.Count("n", len(names)), fact.Names("lots", names)))}
+	return names
 }

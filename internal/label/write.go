@@ -1,9 +1,10 @@
 package label
 
 import (
-	"bytes"
 	"fmt"
 	"strings"
+
+	"hopperful/internal/pdf"
 )
 
 // SVG draws one page as a picture.
@@ -43,7 +44,7 @@ func (s Sheets) PDF() []byte {
 			if w.bold {
 				font = "F2"
 			}
-			fmt.Fprintf(&c, "BT /%s %.2f Tf %.2f %.2f Td (%s) Tj ET\n", font, w.size*pt, w.x*pt, (s.size.PageH-w.y)*pt, latin(w.text))
+			fmt.Fprintf(&c, "BT /%s %.2f Tf %.2f %.2f Td (%s) Tj ET\n", font, w.size*pt, w.x*pt, (s.size.PageH-w.y)*pt, pdf.Latin(w.text))
 		}
 		at := len(objects) + 1
 		kids = append(kids, fmt.Sprintf("%d 0 R", at))
@@ -53,40 +54,5 @@ func (s Sheets) PDF() []byte {
 	}
 	objects[0] = "<< /Type /Catalog /Pages 2 0 R /ViewerPreferences << /PrintScaling /None >> >>"
 	objects[1] = fmt.Sprintf("<< /Type /Pages /Kids [%s] /Count %d >>", strings.Join(kids, " "), len(kids))
-	var b bytes.Buffer
-	b.WriteString("%PDF-1.4\n")
-	var at []int
-	for i, object := range objects {
-		at = append(at, b.Len())
-		fmt.Fprintf(&b, "%d 0 obj\n%s\nendobj\n", i+1, object)
-	}
-	from := b.Len()
-	fmt.Fprintf(&b, "xref\n0 %d\n0000000000 65535 f \n", len(at)+1)
-	for _, a := range at {
-		fmt.Fprintf(&b, "%010d 00000 n \n", a)
-	}
-	fmt.Fprintf(&b, "trailer\n<< /Size %d /Root 1 0 R >>\nstartxref\n%d\n%%%%EOF\n", len(at)+1, from)
-	return b.Bytes()
-}
-
-// latin writes text in the Windows Latin encoding that every PDF reader has.
-func latin(text string) string {
-	var b strings.Builder
-	for _, r := range text {
-		switch {
-		case r == '(' || r == ')' || r == '\\':
-			b.WriteString(`\` + string(r))
-		case r == '…':
-			b.WriteByte(0x85)
-		case r == '–' || r == '−':
-			b.WriteByte(0x96)
-		case r == '\u202f' || r == '\u2009':
-			b.WriteByte(' ')
-		case r < 0x20 || r > 0xff:
-			b.WriteByte('?')
-		default:
-			b.WriteByte(byte(r))
-		}
-	}
-	return b.String()
+	return pdf.Document(objects...)
 }

@@ -1,10 +1,10 @@
 package photo
 
 import (
-	"bytes"
 	"fmt"
 	"strings"
 
+	"hopperful/internal/pdf"
 	"hopperful/process/grain"
 )
 
@@ -137,46 +137,13 @@ func (p Page) PDF() []byte {
 		fmt.Fprintf(&c, "%.3f %.3f %.3f rg %.3f %.3f %.3f %.3f re f\n", float64(f[0])/255, float64(f[1])/255, float64(f[2])/255, x.x*pt, (pageH-x.y-x.h)*pt, x.w*pt, x.h*pt)
 	}
 	for _, w := range p.words {
-		fmt.Fprintf(&c, "BT 0 g /F1 %.2f Tf %.2f %.2f Td (%s) Tj ET\n", w.size*pt, w.x*pt, (pageH-w.y)*pt, latin(w.text))
+		fmt.Fprintf(&c, "BT 0 g /F1 %.2f Tf %.2f %.2f Td (%s) Tj ET\n", w.size*pt, w.x*pt, (pageH-w.y)*pt, pdf.Latin(w.text))
 	}
-	var b bytes.Buffer
-	var at []int
-	b.WriteString("%PDF-1.4\n")
-	for i, object := range []string{
+	return pdf.Document(
 		"<< /Type /Catalog /Pages 2 0 R /ViewerPreferences << /PrintScaling /None >> >>",
 		"<< /Type /Pages /Kids [3 0 R] /Count 1 >>",
 		fmt.Sprintf("<< /Type /Page /Parent 2 0 R /MediaBox [0 0 %.3f %.3f] /Resources << /Font << /F1 4 0 R >> >> /Contents 5 0 R >>", pageW*pt, pageH*pt),
 		"<< /Type /Font /Subtype /Type1 /BaseFont /Helvetica /Encoding /WinAnsiEncoding >>",
 		fmt.Sprintf("<< /Length %d >>\nstream\n%sendstream", c.Len(), c.String()),
-	} {
-		at = append(at, b.Len())
-		fmt.Fprintf(&b, "%d 0 obj\n%s\nendobj\n", i+1, object)
-	}
-	from := b.Len()
-	fmt.Fprintf(&b, "xref\n0 %d\n0000000000 65535 f \n", len(at)+1)
-	for _, a := range at {
-		fmt.Fprintf(&b, "%010d 00000 n \n", a)
-	}
-	fmt.Fprintf(&b, "trailer\n<< /Size %d /Root 1 0 R >>\nstartxref\n%d\n%%%%EOF\n", len(at)+1, from)
-	return b.Bytes()
-}
-
-// latin writes text in the Windows Latin encoding that every PDF reader has.
-func latin(text string) string {
-	var b strings.Builder
-	for _, r := range text {
-		switch {
-		case r == '(' || r == ')' || r == '\\':
-			b.WriteString(`\` + string(r))
-		case r == '–' || r == '−':
-			b.WriteByte(0x96)
-		case r == '’':
-			b.WriteByte(0x92)
-		case r < 0x20 || r > 0xff:
-			b.WriteByte('?')
-		default:
-			b.WriteByte(byte(r))
-		}
-	}
-	return b.String()
+	)
 }
