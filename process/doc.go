@@ -7,6 +7,7 @@
 //	heat             how warm charge and wall become, what motor and controller carry
 //	sieve            what came out: sieve analysis and size distributions
 //	grain            the same from a photograph: grains told apart and measured
+//	trace            what power and temperature tell of a run while it goes on
 //	metal            what blade and screen lost, what a magnet catches, what blocks a nozzle
 //	moisture         room air, water in the grains, drying and standing open
 //	bulk             how grains pack, bridge and run out of a hopper
