@@ -191,3 +191,76 @@ func TestSentAgainIsWrittenOnce(t *testing.T) {
 		}
 	})
 }
+
+// TestTheSheetComesAgain: before the first charge of another day, and after the mill
+// was worked on; not past midnight in one go, nor after a look that found all in order.
+func TestTheSheetComesAgain(t *testing.T) {
+	t.Parallel()
+	charge := []any{RunStarted, RunStopped, ran(0.09, kg(0.08))}
+	day := 24 * time.Hour
+	for _, c := range []struct {
+		name  string
+		says  []any // a mark, a body, or a time to wait
+		stage Stage
+		again Again
+	}{
+		{"an hour later", []any{SheetSkipped, time.Hour}, ReadyStage, ""},
+		{"a day later", []any{SheetSkipped, day}, SheetOpen, NewDay},
+		{"a day after a charge", append(append([]any{SheetSkipped}, charge...), day), SheetOpen, NewDay},
+		{"resumed on the next day", []any{SheetSkipped, PausedMark, day, ResumedMark}, SheetOpen, NewDay},
+		{"ticked in part on the next day", []any{SheetSkipped, day, SheetItems()[:3], time.Minute}, SheetOpen, NewDay},
+		{"what was ticked before does not count", []any{SheetItems()[:7], SheetItems()[7:], day, SheetItems()[:3]}, SheetOpen, NewDay},
+		{"ticked on the next day", []any{SheetSkipped, day, SheetItems()}, ReadyStage, ""},
+		{"twice within a day", []any{SheetSkipped, day, SheetSkipped, time.Hour}, ReadyStage, ""},
+		{"on the third day", []any{SheetSkipped, day, SheetSkipped, day}, SheetOpen, NewDay},
+		{"another seal", []any{SheetSkipped, &Serviced{Mill: "plain", Part: SealPart, What: Replaced}}, SheetOpen, WorkedOn},
+		{"another mill's seal", []any{SheetSkipped, &Serviced{Mill: "shredder", Part: SealPart, What: Replaced}}, ReadyStage, ""},
+		{"a look that found all in order", []any{SheetSkipped, &Serviced{Mill: "plain", Part: ScreenPart, What: Inspected, Sound: Yes}}, ReadyStage, ""},
+		{"a look that did not", []any{SheetSkipped, &Serviced{Mill: "plain", Part: ScreenPart, What: Inspected, Sound: No}}, SheetOpen, WorkedOn},
+		{"looked over afterwards", []any{SheetSkipped, &Serviced{Mill: "plain", Part: SealPart, What: Replaced}, SheetItems()}, ReadyStage, ""},
+		{"worked on between a stop and its record", []any{SheetSkipped, RunStarted, RunStopped, &Serviced{Mill: "plain", Part: ScreenPart, What: Repaired}, ran(0.09, kg(0.08))}, SheetOpen, WorkedOn},
+		{"worked on before the first look", []any{&Serviced{Mill: "plain", Part: ScreenPart, What: Repaired}}, SheetOpen, ""},
+		{"another screen", []any{&MillSet{Mill: Mill{Name: "plain", Screen: Screen{Hole: kg(2e-3)}}}, SheetSkipped, &MillSet{Mill: Mill{Name: "plain", Screen: Screen{Hole: kg(3e-3)}}}}, SheetOpen, WorkedOn},
+		{"a screen better known", []any{&MillSet{Mill: Mill{Name: "plain", Screen: Screen{Hole: kg(2e-3)}}}, SheetSkipped, &MillSet{Mill: Mill{Name: "plain", Screen: Screen{Hole: kg(3e-3)}}, Means: AlwaysSo}}, ReadyStage, ""},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			t.Parallel()
+			s, id := campaigning(t)
+			at := s.Newest().At.Add(time.Minute)
+			for _, x := range c.says {
+				r := Record{At: at}
+				switch x := x.(type) {
+				case time.Duration:
+					at = at.Add(x)
+					continue
+				case Mark:
+					r.Body = &CampaignMarked{Campaign: id, What: x}
+				case []SheetItem:
+					r.Body = &CampaignMarked{Campaign: id, What: SheetTicked, Ticked: x}
+				case Body:
+					r.Body = x
+				}
+				var err error
+				if s, err = s.With(r); err != nil {
+					t.Fatal(err)
+				}
+				at = at.Add(time.Minute)
+			}
+			got, _ := s.Campaign(id)
+			if got = got.On(at); got.Stage != c.stage || got.Again != c.again {
+				t.Errorf("it stands at %s (%s), want %s (%s)", got.Stage, got.Again, c.stage, c.again)
+			}
+		})
+	}
+	// Who grinds past midnight is not asked in between.
+	s, id := campaigning(t)
+	late := time.Date(2026, 5, 2, 23, 50, 0, 0, time.UTC)
+	c, _ := s.Campaign(id)
+	c.Stage, c.Looked, c.Stopped = ReadyStage, late.Add(-time.Hour), late
+	if got := c.On(late.Add(20 * time.Minute)); got.Stage != ReadyStage {
+		t.Error("asked at ten past midnight")
+	}
+	if got := c.On(late.Add(9 * time.Hour)); got.Stage != SheetOpen {
+		t.Error("not asked in the morning")
+	}
+}

@@ -28,6 +28,8 @@ type Campaign struct {
 	Noise   bool        // heard in the latest run
 	Ticked  []SheetItem // of the sheet
 	Skipped bool        // the sheet
+	Looked  time.Time   // when it was last done with; zero: it is due
+	Again   Again       // why it came again
 
 	Runs      []RecordID // its charges
 	In, Out   float64    // went in, and came out as far as weighed [kg]
@@ -41,7 +43,7 @@ type Stage string
 
 // The stages.
 const (
-	SheetOpen   Stage = "sheet"   // before the first charge
+	SheetOpen   Stage = "sheet"   // before the first charge of a day, and after the mill was worked on
 	ReadyStage  Stage = "ready"   // the next charge may start, once the mill has rested
 	RunStage    Stage = "running" // the mill turns
 	NoteStage   Stage = "stopped" // its numbers are not written down yet
@@ -114,11 +116,7 @@ func (c *Campaign) mark(b *CampaignMarked, r Record) {
 	c.Latest = r.At
 	switch b.What {
 	case SheetTicked, SheetSkipped:
-		c.Ticked = union(c.Ticked, b.Ticked)
-		c.Skipped = b.What == SheetSkipped
-		if c.Stage == SheetOpen && (c.Skipped || len(c.Ticked) == len(SheetItems())) {
-			c.Stage = ReadyStage
-		}
+		c.look(b, r.At)
 	case RunStarted:
 		if c.Stage != RunStage {
 			c.Rested = nil

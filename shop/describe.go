@@ -62,6 +62,9 @@ func (b *MillSet) apply(s *State, r Record) {
 		i, s.Mills = len(s.Mills), append(s.Mills, MillState{})
 	}
 	s.Mills[i].describe(r, b)
+	if told := s.Mills[i].told; len(told) > 1 && len(changes(told[len(told)-2], told[len(told)-1])) > 0 {
+		s.workedOn(b.Mill.Name)
+	}
 }
 
 // ScaleSet describes a scale; a later one of the same name replaces it.

@@ -54,7 +54,11 @@ func (b *Serviced) check(s *State, _ Record) error {
 	return nil
 }
 
-func (*Serviced) apply(*State, Record) {}
+func (b *Serviced) apply(s *State, _ Record) {
+	if b.opens() {
+		s.workedOn(b.Mill)
+	}
+}
 
 // Services are what was done to a mill, the newest first.
 func (s *State) Services(mill string) []Entry[*Serviced] {

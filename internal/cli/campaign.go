@@ -160,7 +160,7 @@ func marking(env *Env, use, short, long, example string, mark func(word string) 
 			if err != nil {
 				return err
 			}
-			one, err := campaignAt(c, state, mill)
+			one, err := campaignAt(c, env, state, mill)
 			if err != nil {
 				return err
 			}

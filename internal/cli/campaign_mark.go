@@ -84,7 +84,7 @@ given. The rest is then planned anew.`,
 			if err != nil {
 				return err
 			}
-			one, err := campaignAt(c, state, typed.b.Mill)
+			one, err := campaignAt(c, env, state, typed.b.Mill)
 			if err != nil {
 				return err
 			}

@@ -28,7 +28,7 @@ says what changed and why. With campaigns on several mills, --mill chooses one.`
 			if mill == "" && len(state.Campaigning()) != 1 {
 				return answers(c, env, speaks(c, env, state), campaign.Now(state, env.Now()))
 			}
-			one, err := campaignAt(c, state, mill)
+			one, err := campaignAt(c, env, state, mill)
 			if err != nil {
 				return err
 			}
@@ -54,17 +54,17 @@ func tellCampaign(c *cobra.Command, env *Env, p *say.Printer, state *shop.State,
 	return answers(c, env, p, doc)
 }
 
-// campaignAt is the campaign that goes on at a mill, or the only one.
-func campaignAt(c *cobra.Command, state *shop.State, mill string) (shop.Campaign, error) {
+// campaignAt is the campaign that goes on at a mill, or the only one, as it stands now.
+func campaignAt(c *cobra.Command, env *Env, state *shop.State, mill string) (shop.Campaign, error) {
 	open := state.Campaigning()
 	switch {
 	case mill != "":
 		if one, ok := state.Running(mill); ok {
-			return one, nil
+			return one.On(env.Now()), nil
 		}
 		return shop.Campaign{}, &failure{say: "No campaign goes on on " + mill + ".", hint: "hopperful campaign begin NEED --mill … begins one; hopperful now lists those that go on."}
 	case len(open) == 1:
-		return open[0], nil
+		return open[0].On(env.Now()), nil
 	case len(open) == 0:
 		return shop.Campaign{}, &failure{say: "No campaign goes on.", hint: "hopperful campaign begin NEED begins one from its plan."}
 	}

@@ -6,8 +6,8 @@ import (
 	"time"
 )
 
-// stillHere is how often a silent line is kept awake, so that proxies and
-// phones do not close it.
+// stillHere is how often a silent line is kept awake, so that proxies and phones do
+// not close it, and so that a page notices when it is cut off.
 const stillHere = 25 * time.Second
 
 // live tells an open page of new records, as server-sent events. The event
@@ -44,7 +44,7 @@ func (s *server) live(w http.ResponseWriter, r *http.Request) {
 			if !s.letIn(r) {
 				return
 			}
-			if _, err := fmt.Fprint(w, ": still here\n\n"); err != nil || out.Flush() != nil {
+			if _, err := fmt.Fprint(w, "event: here\ndata: 0\n\n"); err != nil || out.Flush() != nil {
 				return
 			}
 		}

@@ -162,7 +162,8 @@ func (g *gate) opens(r *http.Request, passphrase string) bool {
 func (s *server) gated(next http.Handler) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		_, in := s.gate.sessions.of(r)
-		open := r.URL.Path == "/login" || strings.HasPrefix(r.URL.Path, "/assets/") || strings.HasPrefix(r.URL.Path, apiRoot) // which asks for a token
+		open := r.URL.Path == "/login" || strings.HasPrefix(r.URL.Path, "/assets/") || strings.HasPrefix(r.URL.Path, apiRoot) || // which asks for a token
+			r.URL.Path == workerPath || r.URL.Path == offlinePath
 		if open || in {
 			next.ServeHTTP(w, r)
 			return
@@ -217,6 +218,7 @@ func (s *server) postLogin(w http.ResponseWriter, r *http.Request) {
 func (s *server) postLogout(w http.ResponseWriter, r *http.Request) {
 	if s.gate != nil {
 		s.gate.sessions.endOwn(w, r)
+		forgetDevice(w)
 	}
 	http.Redirect(w, r, "/", http.StatusSeeOther)
 }

@@ -10,6 +10,7 @@ import (
 	"strconv"
 	"strings"
 	"sync"
+	"time"
 
 	"hopperful/internal/say"
 	"hopperful/shop"
@@ -28,9 +29,10 @@ type view struct {
 	Shop   string // filled by render
 	Latest shop.RecordID
 	Done   *doneBar
-	Out    bool   // filled by render: who is logged in can be seen
-	Lang   string // filled by render
-	Look   bool   // filled by render: nothing can be written
+	Out    bool      // filled by render: who is logged in can be seen
+	Lang   string    // filled by render
+	Look   bool      // filled by render: nothing can be written
+	AsOf   time.Time // filled by render
 }
 
 // link is an address and its words.
@@ -86,6 +88,7 @@ func (s *server) render(w http.ResponseWriter, r *http.Request, status int, name
 	v.Latest = st.Newest().ID
 	v.Out = s.gate != nil
 	v.Look = s.store.ReadOnly()
+	v.AsOf = s.now()
 	if v.Done == nil && !v.Bare {
 		v.Done = s.doneBar(r, st)
 	}

@@ -8,6 +8,8 @@ func (s *server) route(mux *http.ServeMux) {
 	mux.HandleFunc("GET /{$}", s.showNow)
 	mux.HandleFunc("GET /live", s.live)
 	mux.HandleFunc("GET /assets/", serveAsset)
+	mux.HandleFunc("GET "+workerPath, s.serveWorker)
+	mux.HandleFunc("GET "+offlinePath, s.showOffline)
 
 	mux.HandleFunc("GET /start", s.showStart)
 	mux.HandleFunc("GET /start/{stage}", s.showStage)

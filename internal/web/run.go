@@ -35,7 +35,7 @@ func (s *server) campaignOf(w http.ResponseWriter, r *http.Request, d *desk) (sh
 	if err != nil || !ok {
 		s.fail(w, r, fault{http.StatusNotFound, d.say.Line("page.run_none"), d.say.Line("page.run_none_do")})
 	}
-	return c, err == nil && ok
+	return c.On(saidAt(r, d.now)), err == nil && ok
 }
 
 // rest asks for the plan of a campaign's rest; one that is under way or over needs

@@ -17,6 +17,7 @@ func Of(s *shop.State, id shop.RecordID, now time.Time, a *Ahead) (answer.Docume
 	if !ok {
 		return answer.Document{}, missing(id)
 	}
+	c = c.On(now)
 	t := &told{state: s, c: c, a: a, now: now, next: a.next(c)}
 	t.doc.Head = answer.Found(t.head(), t.wayOut()...)
 	t.doc.Steps = t.steps()
@@ -41,6 +42,7 @@ func Now(s *shop.State, now time.Time) answer.Document {
 	}
 	doc := answer.Document{Head: answer.Found(fact.Say("campaign.several", fact.Count("n", len(open))))}
 	for _, c := range open {
+		c = c.On(now)
 		t := &told{state: s, c: c, now: now, next: c.Now}
 		doc.Steps = append(doc.Steps, answer.Action{Do: t.goOn(), Why: t.head()})
 	}
@@ -133,13 +135,24 @@ func (t *told) head() fact.Saying {
 	case c.Paused:
 		return fact.Say("campaign.paused", t.mill(), t.k(), t.n())
 	case c.Stage == shop.SheetOpen:
-		return fact.Say("campaign.sheet", t.mill(), t.n())
+		return t.lookOver()
 	case t.a != nil && !t.a.Possible:
 		return fact.Say("campaign.blocked", t.mill(), fact.About("made", quantity.Mass, made), fact.Set("wanted", quantity.Mass, c.Wanted))
 	case Rests(c, t.next, t.now) > 0:
 		return fact.Say("campaign.resting", t.mill(), t.k(), t.n(), t.charge(), t.level(), t.run(), fact.Set("left", quantity.Duration, whole(Rests(c, t.next, t.now))))
 	}
 	return fact.Say("campaign.ready", t.mill(), t.k(), t.n(), t.charge(), t.level(), t.run())
+}
+
+// lookOver asks for the sheet, and says why it comes again.
+func (t *told) lookOver() fact.Saying {
+	switch t.c.Again {
+	case shop.NewDay:
+		return fact.Say("campaign.sheet_day", t.mill(), t.k(), t.n())
+	case shop.WorkedOn:
+		return fact.Say("campaign.sheet_worked_on", t.mill(), t.k(), t.n())
+	}
+	return fact.Say("campaign.sheet", t.mill(), t.n())
 }
 
 // wayOut is what is left to do where no charge can be planned: in the words of the

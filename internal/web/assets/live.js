@@ -44,21 +44,51 @@
     news.hidden = false;
   }
 
+  // A page that is cut off says since when it stands: one that came without the network
+  // from its first moment, another once nothing was heard for as long as a line is
+  // silent at the most.
+  const offline = document.getElementById("offline"), silent = 60000;
+  let heard = Date.now();
+  function cutOff(at) {
+    const time = offline.querySelector("time"), today = new Date(at).toDateString() === new Date().toDateString();
+    const shape = today ? { hour: "2-digit", minute: "2-digit" } : { day: "numeric", month: "short", hour: "2-digit", minute: "2-digit" };
+    time.dateTime = new Date(at).toISOString();
+    time.textContent = new Intl.DateTimeFormat(document.documentElement.lang, { ...shape, hourCycle: "h23" }).format(at);
+    offline.hidden = false;
+  }
+  const gone = () => { if (offline.hidden) cutOff(heard); };
+  const together = () => { delete offline.dataset.stale; offline.hidden = true; heard = Date.now(); };
+  const stale = () => offline.dataset.stale !== undefined;
+  if (stale()) cutOff(Date.parse(offline.querySelector("time").dateTime));
+  document.addEventListener("page-renewed", together);
+
   if (document.body.dataset.latest !== undefined && "EventSource" in window) {
     // A browser keeps few lines to one server, so a page that is not looked at
     // gives its own back. The server begins a line with the newest record, so
     // nothing is missed.
+    const again = 5000;
     let line = null;
     const listen = () => {
       if (line || document.hidden) return;
       line = new EventSource("/live");
+      line.addEventListener("here", () => { heard = Date.now(); });
       line.addEventListener("record", (e) => {
         const id = Number(e.data);
-        if (id <= latest()) return;
-        if (busy()) tell(); else refresh(id).catch(tell);
+        heard = Date.now();
+        if (id <= latest() && !stale()) together();
+        else if (busy()) tell();
+        else refresh(id).catch(tell);
+      });
+      line.addEventListener("error", () => {
+        setTimeout(() => { if (line && line.readyState !== EventSource.OPEN) gone(); }, again / 2); // a restart is quicker
+        if (line.readyState !== EventSource.CLOSED) return;
+        hush();
+        setTimeout(listen, again);
       });
     };
     const hush = () => { if (line) line.close(); line = null; };
+    addEventListener("offline", gone);
+    setInterval(() => { if (line && Date.now() - heard > silent) gone(); }, again);
     document.addEventListener("visibilitychange", () => (document.hidden ? hush() : listen()));
     addEventListener("pagehide", hush);
     addEventListener("pageshow", listen);

@@ -1,15 +1,13 @@
 // The page beside the mill: the clock of run and rest on the server's time, the
-// end of either heard, felt and seen, and whatever is touched or typed kept on the
-// device until the server has it. Without this file every button still works. It
+// end of either heard, felt and seen, and what is typed kept on the device until the
+// server has it (outbox.js sends it). Without this file every button still works. It
 // switches nothing and is no safety device.
 "use strict";
 (() => {
-  const outKey = "hopperful-out", draftKey = (run) => `hopperful-draft-${run.dataset.run}-${run.dataset.k}`;
-  const retry = 2000;
-  let run = null, offset = 0, best = Infinity, rung = "", sound = null, lock = null, sending = false;
+  const offsetKey = "hopperful-clock", draftKey = (run) => `hopperful-draft-${run.dataset.run}-${run.dataset.k}`;
+  const retry = 2000, { kept, keep } = outbox;
+  let run = null, offset = 0, best = Infinity, rung = "", sound = null, lock = null;
 
-  const kept = (key, other) => { try { return JSON.parse(localStorage.getItem(key)) ?? other; } catch { return other; } };
-  const keep = (key, value) => { try { localStorage.setItem(key, JSON.stringify(value)); } catch { /* full: the page still sends */ } };
   const now = () => Date.now() + offset;
   const part = (name) => run.querySelector(`[data-shows="${name}"]`);
 
@@ -19,7 +17,7 @@
       try {
         const t0 = performance.now(), answer = await fetch("/run/clock", { headers: { Accept: "application/json" } });
         const { now: theirs } = await answer.json(), trip = performance.now() - t0;
-        if (trip < best) { best = trip; offset = theirs + trip / 2 - Date.now(); }
+        if (trip < best) { best = trip; offset = theirs + trip / 2 - Date.now(); keep(offsetKey, offset); }
       } catch { return; }
     }
   }
@@ -115,43 +113,35 @@
     tick();
   }
   function foresee(one) {
-    const said = new URLSearchParams(one.body), what = said.get("what");
+    const said = new URLSearchParams(one.body), what = said.get("what"), form = run.querySelector(".run-record");
     if (one.charge) {
       run.dataset.k = Number(said.get("k")) + 1;
       part("k").textContent = run.dataset.k;
       show("ready", 0);
-    } else if (afterTouch[what]) show(afterTouch[what], said.get("at"));
+      form.reset(); // for the next charge, which may end before the network is back
+      form.elements.k.value = run.dataset.k;
+      restore();
+    } else if (afterTouch[what]) {
+      if (run.dataset.stage === "running" && afterTouch[what] === "stopped") {
+        form.elements.run_s.value = `${Math.max(1, Math.round((said.get("at") - run.dataset.from) / 1000))} s`;
+        restore();
+      }
+      show(afterTouch[what], said.get("at"));
+    }
   }
   function touch(form) {
     const said = new URLSearchParams(new FormData(form)), charge = form.action.endsWith("/charge");
     said.set("at", Math.round(now()));
     const one = { to: new URL(form.action).pathname, body: said.toString(), run: run.dataset.run, charge };
-    keep(outKey, [...kept(outKey, []), one]);
-    foresee(one);
-    send();
+    outbox.add(one);
   }
-  const mine = () => kept(outKey, []).filter((one) => run && one.run === run.dataset.run);
-  async function send() {
-    if (sending) return;
-    sending = true;
-    try {
-      for (let list = kept(outKey, []); list.length > 0; list = kept(outKey, [])) {
-        const one = list[0];
-        const answer = await fetch(one.to, { method: "POST", body: one.body, headers: { "Content-Type": "application/x-www-form-urlencoded", Accept: "text/html" } });
-        if (answer.redirected && new URL(answer.url).pathname === "/login") { location.href = answer.url; return; }
-        if (answer.status === 401) { location.href = `/login?next=${encodeURIComponent(location.pathname)}`; return; } // and is sent after it
-        if (answer.status >= 500 || answer.status === 429) throw new Error(String(answer.status));
-        const text = await answer.text();
-        keep(outKey, kept(outKey, []).filter((other) => other.body !== one.body)); // it has decided
-        if (answer.ok && one.charge) localStorage.removeItem(`hopperful-draft-${one.run}-${new URLSearchParams(one.body).get("k")}`);
-        if (run && one.run === run.dataset.run && mine().length === 0) take(text, answer.ok);
-      }
-      if (run) part("unsent").hidden = true;
-    } catch {
-      if (run) part("unsent").hidden = mine().length === 0;
-      setTimeout(send, retry);
-    } finally { sending = false; }
-  }
+  const mine = () => outbox.list().filter((one) => run && one.run === run.dataset.run);
+  document.addEventListener("outbox-kept", (e) => { if (run) foresee(e.detail); });
+  document.addEventListener("outbox-sent", ({ detail: { one, text, ok } }) => {
+    if (ok && one.charge) localStorage.removeItem(`hopperful-draft-${one.run}-${new URLSearchParams(one.body).get("k")}`);
+    if (run && one.run === run.dataset.run && (mine().length === 0 || outbox.held())) take(text, ok);
+  });
+  document.addEventListener("outbox-told", () => { if (run) part("unsent").hidden = mine().length === 0; });
 
   // --- the page as the server has it
   function take(text, good) {
@@ -166,6 +156,7 @@
     document.querySelector("main").replaceChildren(...main.childNodes);
     document.body.dataset.latest = next.body.dataset.latest ?? document.body.dataset.latest;
     begin();
+    document.dispatchEvent(new Event("page-renewed"));
     const again = caret && run.querySelector(`[data-at]:not([hidden]) [name="${CSS.escape(caret[0])}"]`);
     if (!again) return;
     again.focus({ preventScroll: true });
@@ -181,9 +172,10 @@
   function begin() {
     run = document.querySelector(".run");
     if (!run) return;
-    if (best === Infinity) offset = Number(run.dataset.now) - Date.now();
+    const stands = document.getElementById("offline").dataset.stale === undefined; // else its clock stands too
+    if (best === Infinity) offset = stands ? Number(run.dataset.now) - Date.now() : kept(offsetKey, 0);
     restore();
-    mine().forEach(foresee);
+    if (!outbox.held()) mine().forEach(foresee);
     part("unsent").hidden = mine().length === 0;
     part("silent").hidden = sound !== null || run.dataset.stage === "over";
     part("dark").hidden = window.isSecureContext || run.dataset.stage === "over";
@@ -208,10 +200,8 @@
   document.addEventListener("keydown", touched);
   document.addEventListener("page-news", renew);
   document.addEventListener("visibilitychange", () => { if (!document.hidden) { setClock(); awake(); tick(); } });
-  addEventListener("online", send);
   addEventListener("pageshow", (e) => { if (e.persisted) { begin(); renew(); } });
   begin();
   setClock().then(tick);
   setInterval(tick, 100);
-  send();
 })();
