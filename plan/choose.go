@@ -31,7 +31,7 @@ type scrapLot struct {
 func choose(s *shop.State, req Request, polymer string, mill shop.Mill) choice {
 	var c choice
 	for _, id := range s.Order {
-		lot := s.Lots[id]
+		lot := s.Lots.At(id)
 		named := slices.Contains(req.Lots, id)
 		if lot.Mass <= 0 || (len(req.Lots) > 0 && !named) {
 			continue

@@ -82,7 +82,7 @@ func TestPlansSayHowManyRunsTheyRestOn(t *testing.T) {
 // slippedLast is the shop with its last run changed by a slip.
 func slippedLast(t *testing.T, s *shop.State, slip func(*shop.Ground)) (*shop.State, int64) {
 	t.Helper()
-	history := slices.Clone(s.History)
+	history := slices.Clone(s.History.List())
 	last := -1
 	for i, r := range history {
 		if _, ok := r.Body.(*shop.Ground); ok {

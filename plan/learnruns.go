@@ -49,7 +49,7 @@ func readLog(s *shop.State, m shop.Mill, before shop.RecordID) (*logbook, error)
 	var last *shop.Ground
 	var lastAt time.Time
 	unsure := false // the run before was left out
-	for _, r := range s.Records {
+	for _, r := range s.Records.All() {
 		if r.ID == before {
 			break
 		}
@@ -219,7 +219,7 @@ func (l *logbook) run(s *shop.State, m shop.Mill, r shop.Record, b *shop.Ground)
 		}
 	}
 	n.Intact = !b.Stalled && b.ChargeAfter == nil && b.Product != nil && *b.Product >= cameOut*b.Charge
-	lot := s.Lots[b.From]
+	lot := s.Lots.At(b.From)
 	n.Largest, n.Thickness = scrapSize([]scrapLot{{Lot: lot}}, m)
 	return n, l.load(&n, m, material, beliefs, b.Level)
 }
@@ -260,7 +260,7 @@ func (l *logbook) believed(s *shop.State, m shop.Mill, id shop.LotID) (polymer.P
 		return polymer.Polymer{}, nil, err
 	}
 	name := polymer.Unknown
-	if lot := s.Lots[id]; lot != nil && lot.Polymer != "" {
+	if lot := s.Lots.At(id); lot != nil && lot.Polymer != "" {
 		name = lot.Polymer
 	}
 	material, err := table.Find(name)
@@ -300,7 +300,7 @@ func (n *noted) after(last *shop.Ground, since time.Duration) {
 // sieved gathers the sieve stacks that belong to a run.
 func sieved(s *shop.State) map[shop.RecordID]*estimate.Sieved {
 	all := map[shop.RecordID]*estimate.Sieved{}
-	for _, r := range s.Records {
+	for _, r := range s.Records.All() {
 		b, ok := r.Body.(*shop.Sieved)
 		if !ok || b.Run == 0 {
 			continue

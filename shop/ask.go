@@ -173,7 +173,7 @@ const farAbove = 3
 // moreThanLot asks about mass out of a lot, or only looked at, that neither the
 // books nor what waits to be weighed can have in it.
 func (s *State) moreThanLot(id LotID, mass float64, field string) []Ask {
-	l, ok := s.Lots[id]
+	l, ok := s.Lot(id)
 	if !ok {
 		return nil
 	}

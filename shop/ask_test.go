@@ -84,7 +84,7 @@ func TestQuestions(t *testing.T) {
 			if (a.Meant == nil) != (c.meant == 0) || a.Meant != nil && math.Abs(*a.Meant-c.meant) > 1e-9*c.meant {
 				t.Errorf("%g was meant, offered %+v", c.meant, a)
 			}
-			if again := mustFold(t, k.History); !sameState(k, again) {
+			if again := mustFold(t, k.History.List()); !sameState(k, again) {
 				t.Error("folding the history again asks something else")
 			}
 			yes, err := k.Admit(now, Record{Body: &Confirmed{Record: id}})
@@ -147,7 +147,7 @@ func TestSlipIsNamedNeverTheTruth(t *testing.T) {
 	if all := s.Asks(); len(all) > 0 {
 		t.Errorf("mended, and asked %+v", all)
 	}
-	wantMass(t, "S1", s.Lots["S1"].Mass, 1-0.24-0.072-5*0.09)
+	wantMass(t, "S1", s.Lots.At("S1").Mass, 1-0.24-0.072-5*0.09)
 }
 
 // TestWhatStayedComesOut: 75 g went in and 55 g came out, nobody weighed the rest; 80 g
@@ -166,7 +166,7 @@ func TestWhatStayedComesOut(t *testing.T) {
 	wantMass(t, "at most in the mill", m.HeldMost, 0.005)
 	// 15 of the 95 g are of S1's 20 g, of which 5 g are lost or still there.
 	wantMass(t, "lost in grinding", BalanceOf(s).Losses[LostGrinding], 0.005+0.005)
-	for _, e := range s.Lots["R3"].Parents {
+	for _, e := range s.Lots.At("R3").Parents {
 		if want := map[LotID]float64{"S1": 0.015, "S2": 0.08}[e.Lot]; math.Abs(e.Mass-want) > 1e-12 {
 			t.Errorf("%g kg came from %s, want %g", e.Mass, e.Lot, want)
 		}

@@ -105,7 +105,7 @@ func (b *Ground) loosely(s *State, m Mill) float64 {
 	if b.From.Class() != Scrap {
 		share = bulk.LooseChipsHigh
 	}
-	return *m.Chamber * share * s.solidDensity(s.Lots[b.From].Polymer)
+	return *m.Chamber * share * s.solidDensity(s.Lots.At(b.From).Polymer)
 }
 
 // scrapPacking is the high end of what loose scrap weighs against solid plastic.

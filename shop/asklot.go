@@ -86,7 +86,7 @@ func (b *JarWeighed) asks(s *State, _ Record) []Ask {
 // jarAsk asks about a jar that weighs more than loose granulate of its plastic
 // can.
 func (s *State) jarAsk(id LotID, mass, jar float64, field string) []Ask {
-	lot, ok := s.Lots[id]
+	lot, ok := s.Lot(id)
 	if !ok || lot.Polymer == "" || jar <= 0 {
 		return nil
 	}

@@ -13,19 +13,14 @@ type Balance struct {
 
 // BalanceOf adds up the shop's mass.
 func BalanceOf(s *State) Balance {
-	b := Balance{Losses: map[string]float64{}, OnHand: s.OnHand()}
-	for _, r := range s.Records {
-		if t, ok := r.Body.(*TakenIn); ok {
-			b.In += t.Mass
-		}
-	}
+	b := Balance{Losses: map[string]float64{}, OnHand: s.OnHand(), In: s.came}
 	for _, l := range s.Stock(Print) {
 		b.Printed += l.Mass
 	}
 	for _, m := range s.Mills {
 		b.InMills += m.Held
 	}
-	for _, l := range s.Losses {
+	for _, l := range s.Losses.All() {
 		b.Losses[l.Name] += l.Mass
 		b.Lost += l.Mass
 	}
@@ -36,8 +31,8 @@ func BalanceOf(s *State) Balance {
 // OnHand is the mass in all lots but prints [kg].
 func (s *State) OnHand() float64 {
 	sum := 0.0
-	for _, id := range s.Order {
-		if l := s.Lots[id]; l.Class != Print {
+	for _, l := range s.stocked() {
+		if l.Class != Print {
 			sum += l.Mass
 		}
 	}
@@ -48,8 +43,8 @@ func (s *State) OnHand() float64 {
 // came; the empty class lists all.
 func (s *State) Stock(class Class) []*Lot {
 	var list []*Lot
-	for _, id := range s.Order {
-		if l := s.Lots[id]; l.Mass > 0 && (class == "" || l.Class == class) {
+	for _, l := range s.stocked() {
+		if class == "" || l.Class == class {
 			list = append(list, l)
 		}
 	}

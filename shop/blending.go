@@ -59,7 +59,7 @@ func (b *Blended) check(s *State, _ Record) error {
 func (b *Blended) like(s *State) Lot {
 	var like Lot
 	for i, p := range b.From {
-		l, ok := s.Lots[p.Lot]
+		l, ok := s.Lot(p.Lot)
 		switch {
 		case !ok: // check says so
 		case i == 0:

@@ -131,7 +131,7 @@ func (b *CampaignMarked) check(s *State, _ Record) error {
 		return nil
 	}
 	if i := s.written(b.Campaign); i >= 0 {
-		if _, was := s.History[i].Body.(*CampaignBegun); was {
+		if _, was := s.History.At(i).Body.(*CampaignBegun); was {
 			return nil
 		}
 	}

@@ -80,7 +80,7 @@ func TestWhereACampaignStands(t *testing.T) {
 			if _, open := s.Running("plain"); open != (c.stage != OverStage && c.stage != BackedStage) {
 				t.Errorf("it goes on: %t", open)
 			}
-			if !sameState(s, mustFold(t, s.History)) {
+			if !sameState(s, mustFold(t, s.History.List())) {
 				t.Error("folding the history again gives another state")
 			}
 		})
@@ -186,7 +186,7 @@ func TestSentAgainIsWrittenOnce(t *testing.T) {
 				s, sent = next, append(sent, b)
 			}
 		}
-		if n := len(slices.DeleteFunc(slices.Clone(s.History), func(r Record) bool { _, is := r.Body.(*CampaignMarked); return !is })); n != len(sent) {
+		if n := len(slices.DeleteFunc(s.History.List(), func(r Record) bool { _, is := r.Body.(*CampaignMarked); return !is })); n != len(sent) {
 			rt.Fatalf("%d marks are kept of %d", n, len(sent))
 		}
 	})

@@ -190,7 +190,7 @@ func (s *State) Keyed(key string) (Record, bool) {
 	if key == "" {
 		return Record{}, false
 	}
-	for _, r := range slices.Backward(s.History) {
+	for _, r := range s.History.LatestOf((*CampaignBegun)(nil), (*CampaignMarked)(nil)) {
 		if b, ok := r.Body.(keyed); ok && b.key() == key && r.Corrects == 0 {
 			return r, true
 		}

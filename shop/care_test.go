@@ -24,7 +24,7 @@ func TestCareTakesItsMass(t *testing.T) {
 		Record{Body: cuts(func(*FlowTested) {})},
 		Record{Body: &Serviced{Mill: "plain", Part: BladePart, What: Sharpened, Before: kg(0.2), After: kg(0.199)}},
 		Record{Body: &Happened{What: BlockedNozzle, Printer: "pellet", Lot: "R1", Since: kg(1)}})
-	wantMass(t, "R1", s.Lots["R1"].Mass, 0.23-0.0004-0.005-0.002+0.0005-0.012-0.0021)
+	wantMass(t, "R1", s.Lots.At("R1").Mass, 0.23-0.0004-0.005-0.002+0.0005-0.012-0.0021)
 	b := BalanceOf(s)
 	for name, m := range map[string]float64{MetalCaught: 0.0004, DustTaken: 0.005, DriedOff: 0.002, Difference: -0.0005, TestExtruded: 0.0141} {
 		wantMass(t, name, b.Losses[name], m)
@@ -64,7 +64,7 @@ func TestLookupsNewestFirst(t *testing.T) {
 	for name, n := range map[string]int{"services": len(s.Services("plain")), "events of the printer": len(s.EventsAt("pellet")),
 		"events of the lot": len(s.EventsWith("R1")), "flow tests": len(s.FlowTests("R1")), "flow tests on it": len(s.FlowTestsOn("pellet")),
 		"prints from": len(s.PrintsFrom("R1")), "prints in": len(s.PrintsIn("P1")), "sievings": len(s.Sievings("R1")),
-		"magnet": len(s.MagnetPasses("R1")), "dust": len(s.Lots["R1"].Dustings)} {
+		"magnet": len(s.MagnetPasses("R1")), "dust": len(s.Lots.At("R1").Dustings)} {
 		if n != 1 {
 			t.Errorf("%s: %d", name, n)
 		}
@@ -75,8 +75,8 @@ func TestLookupsNewestFirst(t *testing.T) {
 			t.Errorf("%s of another: %d", name, n)
 		}
 	}
-	if n := len(s.Lots["R1"].Records); n != 9 { // its run, 2 dryings, event, flow test, print, sieving, magnet, dust
-		t.Errorf("R1 has the records %v", s.Lots["R1"].Records)
+	if n := len(s.Lots.At("R1").Records); n != 9 { // its run, 2 dryings, event, flow test, print, sieving, magnet, dust
+		t.Errorf("R1 has the records %v", s.Lots.At("R1").Records)
 	}
 }
 

@@ -155,7 +155,7 @@ func (s *State) ColoursTaken(id LotID) []Entry[*Coloured] {
 // tint forgets the colour taken of a lot when material comes in that is not
 // known to be of the same colour.
 func (s *State) tint(id LotID, more Lot) {
-	l, ok := s.Lots[id]
+	l, ok := s.Lot(id)
 	if !ok || l.Taken == nil || more.ID == id || sameColour(*l, more) {
 		return
 	}

@@ -72,12 +72,12 @@ func TestNewestColourHolds(t *testing.T) {
 	t.Parallel()
 	code := func(c string) *Coloured { return &Coloured{Lot: "R1", How: CardPhoto, RGB: c} }
 	s := workbench(t) // records 1 to 8
-	had := s.Lots["R1"].Mass
+	had := s.Lots.At("R1").Mass
 	s = write(t, s, Record{At: monday.Add(20 * time.Hour), Body: code("#aaaaaa")}, // 9
 		Record{At: monday.Add(19 * time.Hour), Body: code("#bbbbbb")}) // 10, written down late
 	holds := func(want string, by RecordID) {
 		t.Helper()
-		l := s.Lots["R1"]
+		l := s.Lots.At("R1")
 		switch {
 		case want == "" && l.Taken != nil:
 			t.Errorf("got %+v, want none", l.Taken)
@@ -92,7 +92,7 @@ func TestNewestColourHolds(t *testing.T) {
 	holds("#bbbbbb", 10)
 	s = write(t, s, Record{Corrects: 10, Body: &Void{Why: "x"}})
 	holds("", 0)
-	wantMass(t, "R1", s.Lots["R1"].Mass, had)
+	wantMass(t, "R1", s.Lots.At("R1").Mass, had)
 }
 
 // TestTakenColourAndMixing: more of the same colour leaves it; another colour,
@@ -137,7 +137,7 @@ func TestTakenColourAndMixing(t *testing.T) {
 			for _, b := range c.what {
 				s = write(t, s, Record{Body: b})
 			}
-			if got := s.Lots[c.lot].Taken != nil; got != c.holds {
+			if got := s.Lots.At(c.lot).Taken != nil; got != c.holds {
 				t.Errorf("holds is %t, want %t", got, c.holds)
 			}
 		})

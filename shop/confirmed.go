@@ -26,7 +26,7 @@ func (s *State) answering(b *Confirmed) (*Confirmed, error) {
 	if i < 0 {
 		return nil, &Error{Code: NotFound, Field: "record", Say: fmt.Sprintf("There is no record %d.", b.Record)}
 	}
-	if root := s.History[i].Corrects; root != 0 {
+	if root := s.History.At(i).Corrects; root != 0 {
 		c.Record = root
 	}
 	if len(c.Codes) > 0 {

@@ -1,7 +1,5 @@
 package shop
 
-import "slices"
-
 // Entry is a record that stands, with its body by its own type.
 type Entry[B Body] struct {
 	Record
@@ -12,7 +10,8 @@ type Entry[B Body] struct {
 // newest first. Only a finished state has them.
 func entries[B Body](s *State, keep func(B) bool) []Entry[B] {
 	var list []Entry[B]
-	for _, r := range slices.Backward(s.Records) {
+	var kind B
+	for _, r := range s.Records.LatestOf(kind) {
 		if b, ok := r.Body.(B); ok && keep(b) {
 			list = append(list, Entry[B]{r, b})
 		}

@@ -3,7 +3,7 @@ package shop
 // descends says whether the lot came, by any way, out of the other, or will
 // once what waits to be weighed is.
 func (s *State) descends(id, from LotID) bool {
-	if l, ok := s.Lots[from]; !ok || len(s.down(l)) == 0 {
+	if l, ok := s.Lot(from); !ok || len(s.down(l)) == 0 {
 		return false
 	}
 	return s.walk(id, s.up)[from]
@@ -49,7 +49,7 @@ func (s *State) down(l *Lot) []LotID {
 func (s *State) walk(id LotID, next func(*Lot) []LotID) map[LotID]bool {
 	seen, open := map[LotID]bool{}, []LotID{id}
 	for len(open) > 0 {
-		l := s.Lots[open[len(open)-1]]
+		l := s.Lots.At(open[len(open)-1])
 		open = open[:len(open)-1]
 		if l == nil {
 			continue
@@ -79,7 +79,7 @@ func (s *State) inOrder(set map[LotID]bool) []LotID {
 // well mixed over all that ever came into it; mass found at a recount is taken
 // to be of the lot's own kind.
 func (s *State) Composition(id LotID) []Edge {
-	l, ok := s.Lots[id]
+	l, ok := s.Lot(id)
 	if !ok || l.In == 0 {
 		return nil
 	}
@@ -99,7 +99,7 @@ func (s *State) Composition(id LotID) []Edge {
 	var list []Edge
 	for _, o := range s.Order {
 		if x := shares[o]; x > 0 {
-			list = append(list, Edge{Lot: o, Mass: x, Record: s.Lots[o].Born})
+			list = append(list, Edge{Lot: o, Mass: x, Record: s.Lots.At(o).Born})
 		}
 	}
 	return list
@@ -143,7 +143,7 @@ func (s *State) elders(l *Lot) []*Lot {
 		top.next++
 		if !seen[p] {
 			seen[p] = true
-			open = append(open, step{lot: s.Lots[p]})
+			open = append(open, step{lot: s.Lots.At(p)})
 		}
 	}
 	return list

@@ -20,14 +20,19 @@ func Fold(records []Record) (*State, error) {
 	slices.SortStableFunc(ordered, func(a, b Record) int { return cmp.Compare(a.ID, b.ID) })
 	used := otherPrintLabels(ordered)
 	for _, r := range ordered {
-		r, err := s.complete(s.labelOldPrint(r, used), time.Time{})
+		old := s.labelOldPrint(r, used)
+		s.relabelled = s.relabelled || old.Body != r.Body
+		r, err := s.complete(old, noMoment)
 		if err != nil {
 			return nil, &recordError{r, err}
 		}
-		s.History = append(s.History, r)
+		s.History = s.History.plus(r)
 	}
-	return refold(s.History, s.given)
+	return s.refold(nobody)
 }
+
+// noMoment is the moment of a record that brings its own.
+var noMoment time.Time
 
 // recordError says which record a refusal is about.
 type recordError struct {
@@ -47,19 +52,32 @@ func (r Record) title() string {
 	return fmt.Sprintf("record %d (%s, %s)", r.ID, kind, r.At.Format("2006-01-02 15:04"))
 }
 
-// refold derives the state from complete records.
-func refold(history []Record, given counters) (*State, error) {
-	return refoldBut(history, given, func(Record, error) bool { return false })
+// nobody agrees to leave a record out.
+func nobody(Record, error) bool { return false }
+
+// refold derives the state of a history whose records are complete, without those
+// that cannot be and that pass agrees to leave out. It continues from the kept state
+// where no record since reaches back before it.
+func (s *State) refold(pass func(Record, error) bool) (*State, error) {
+	if b := s.base; b != nil {
+		if tail := s.History.After(b.History.Len()); b.before(tail) {
+			return b.foldOn(s.History, tail, s.given, pass)
+		}
+	}
+	next := empty()
+	next.given, next.History, next.relabelled = s.given, s.History, s.relabelled
+	stands := standing(s.History.List())
+	next.confirmed = confirmations(stands)
+	if err := next.steps(stands, firstDescriptions(stands), pass); err != nil {
+		return nil, err
+	}
+	return next, nil
 }
 
-// refoldBut does so without the records that cannot be and that pass agrees to
-// leave out.
-func refoldBut(history []Record, given counters, pass func(Record, error) bool) (*State, error) {
-	s, out := empty(), map[RecordID]bool{}
-	s.given, s.History = given, history
-	stands := standing(history)
-	s.confirmed = confirmations(stands)
-	first := firstDescriptions(stands)
+// steps folds records in that stand, in their order; those that first describe a
+// thing before all others.
+func (s *State) steps(stands []Record, first map[RecordID]bool, pass func(Record, error) bool) error {
+	out := map[RecordID]bool{}
 	for _, early := range []bool{true, false} {
 		for _, r := range stands {
 			if first[r.ID] != early {
@@ -67,20 +85,27 @@ func refoldBut(history []Record, given counters, pass func(Record, error) bool) 
 			}
 			err := s.step(r)
 			if err != nil && !pass(r, err) {
-				return nil, &recordError{r, err}
+				return &recordError{r, err}
 			}
-			out[r.ID] = err != nil
+			if err != nil {
+				out[r.ID] = true
+			}
 		}
 	}
 	left := func(r Record) bool { return out[r.ID] }
-	s.Records = slices.DeleteFunc(stands, left)
-	if slices.ContainsFunc(history, left) {
-		s.History = slices.DeleteFunc(slices.Clone(history), left)
+	stands = slices.DeleteFunc(stands, left)
+	if len(out) > 0 {
+		from := 0
+		if s.base != nil {
+			from = s.base.History.Len()
+		}
+		s.History = s.History.First(from).clipped().plus(slices.DeleteFunc(slices.Clone(s.History.After(from)), left)...)
 	}
-	if n := len(s.Records); n > 0 {
-		s.Last = s.Records[n-1].At
+	s.Records = s.Records.clipped().plus(stands...)
+	if n := len(stands); n > 0 {
+		s.Last = stands[n-1].At
 	}
-	return s, nil
+	return nil
 }
 
 // standing puts corrections in place, leaves out what was struck out, and

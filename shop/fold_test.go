@@ -38,20 +38,20 @@ func TestCorrectionTakesItsPlace(t *testing.T) {
 	t.Parallel()
 	s := bench(t) // record 6: 240 g of S1 ground, 230 g came out, 5 g left
 	c := write(t, s, Record{Corrects: 6, Body: &Ground{Mill: "shredder", From: "S1", Charge: 0.25, Product: kg(0.24), Left: kg(0.005), Run: 180}})
-	wantMass(t, "S1", c.Lots["S1"].Mass, 0.75)
-	wantMass(t, "R1", c.Lots["R1"].Mass, 0.24)
+	wantMass(t, "S1", c.Lots.At("S1").Mass, 0.75)
+	wantMass(t, "R1", c.Lots.At("R1").Mass, 0.24)
 	r, ok := c.Record(6)
 	if !ok || r.CorrectedBy != 7 || !r.At.Equal(monday.Add(time.Hour)) || r.Corrects != 0 {
 		t.Errorf("record 6 stands as %+v", r)
 	}
-	if len(c.Records) != 6 || len(c.History) != 7 || len(c.Lots) != 3 {
-		t.Errorf("%d records stand of %d written, with %d lots", len(c.Records), len(c.History), len(c.Lots))
+	if c.Records.Len() != 6 || c.History.Len() != 7 || c.Lots.Len() != 3 {
+		t.Errorf("%d records stand of %d written, with %d lots", c.Records.Len(), c.History.Len(), c.Lots.Len())
 	}
 	// Correcting the correction is correcting the first.
 	c = write(t, c, Record{Corrects: 7, Body: &Ground{Mill: "shredder", From: "S1", Charge: 0.26, Product: kg(0.24), Left: kg(0.005), Run: 180}})
-	wantMass(t, "S1", c.Lots["S1"].Mass, 0.74)
+	wantMass(t, "S1", c.Lots.At("S1").Mass, 0.74)
 	v := write(t, c, Record{Corrects: 6, Body: &Void{Why: "it was another day"}})
-	wantMass(t, "S1", v.Lots["S1"].Mass, 1)
+	wantMass(t, "S1", v.Lots.At("S1").Mass, 1)
 	if _, ok := v.Lot("R1"); ok {
 		t.Error("R1 is still there")
 	}
@@ -61,8 +61,8 @@ func TestCorrectionTakesItsPlace(t *testing.T) {
 		t.Errorf("the new lot is %s", n.Newest().Body.(*Ground).Into)
 	}
 	b := write(t, n, Record{Corrects: 6, Body: &Ground{Mill: "shredder", From: "S1", Charge: 0.2, Product: kg(0.19), Run: 180}})
-	wantMass(t, "R1", b.Lots["R1"].Mass, 0.19)
-	wantMass(t, "S1 before", s.Lots["S1"].Mass, 0.76) // the state it began with is as it was
+	wantMass(t, "R1", b.Lots.At("R1").Mass, 0.19)
+	wantMass(t, "S1 before", s.Lots.At("S1").Mass, 0.76) // the state it began with is as it was
 }
 
 // TestContradictionNamesTheLaterRecord: what was printed later must still be there.
@@ -132,15 +132,15 @@ func TestAdmitTakesAllOrNothing(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if r := next.History[6]; !r.At.Equal(now) || !r.NotedAt.Equal(now) || r.ID != 7 {
+	if r := next.History.At(6); !r.At.Equal(now) || !r.NotedAt.Equal(now) || r.ID != 7 {
 		t.Errorf("kept as %+v", r)
 	}
-	wantMass(t, "V1", next.Lots["V1"].Mass, 0.5)
-	wantMass(t, "S3", next.Lots["S3"].Mass, 2)
+	wantMass(t, "V1", next.Lots.At("V1").Mass, 0.5)
+	wantMass(t, "S3", next.Lots.At("S3").Mass, 2)
 	if _, err := s.Admit(now, Record{Body: &TakenIn{Class: Virgin, Mass: 1}}, Record{Body: &Printed{From: "V9", Print: "x", Mass: 2}}); err == nil {
 		t.Error("the second record should have been refused")
 	}
-	if len(s.Lots) != 3 || len(s.History) != 6 {
+	if s.Lots.Len() != 3 || s.History.Len() != 6 {
 		t.Error("the old state has changed")
 	}
 }

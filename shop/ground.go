@@ -151,12 +151,12 @@ func (b *Ground) flow(m MillState) milled {
 func (b *Ground) apply(s *State, r Record) {
 	i := s.millIndex(b.Mill)
 	s.take(r, b.From, b.Charge)
-	m, from := s.Mills[i], *s.Lots[b.From]
+	m, from := s.Mills[i], *s.Lots.At(b.From)
 	f := b.flow(m)
 	s.put(r, b.Into, f.product, Lot{Polymer: from.Polymer, Sure: from.Sure, Colour: from.Colour, RGB: from.RGB,
 		Halogen: from.Halogen, Metal: from.Metal})
 	for _, p := range f.input.scaled(f.product) {
-		s.tint(b.Into, *s.Lots[p.lot])
+		s.tint(b.Into, *s.Lots.At(p.lot))
 		s.link(r, p.lot, b.Into, p.mass)
 	}
 	s.lose(r, SweptUp, b.From, f.swept)

@@ -12,24 +12,24 @@ func TestUnweighedProductWaits(t *testing.T) {
 	t.Parallel()
 	s := write(t, bench(t), Record{Body: &Ground{Mill: "plain", From: "S2", Charge: 0.24, Run: 180}})
 	m, _ := s.Mill("plain")
-	wantMass(t, "S2", s.Lots["S2"].Mass, 0.76)
-	wantMass(t, "R2", s.Lots["R2"].Mass, 0)
+	wantMass(t, "S2", s.Lots.At("S2").Mass, 0.76)
+	wantMass(t, "R2", s.Lots.At("R2").Mass, 0)
 	wantMass(t, "the mill's hold", m.Held, 0.24)
 	if a := write(t, s, Record{Body: &Weighed{Lot: "R2", Mass: 0.25}}).Asks(); len(a) != 1 || a[0].Code != MoreThanGround || a[0].Bound != 0.24 {
 		t.Errorf("weighed more than was ground, asked was %+v", a)
 	}
 	w := write(t, s, Record{Body: &Weighed{Lot: "R2", Mass: 0.232}})
 	m, _ = w.Mill("plain")
-	wantMass(t, "R2", w.Lots["R2"].Mass, 0.232)
+	wantMass(t, "R2", w.Lots.At("R2").Mass, 0.232)
 	wantMass(t, "the mill's hold", m.Held, 0)
 	wantMass(t, "lost", BalanceOf(w).Losses[LostGrinding], 0.005+0.008)
-	if p := w.Lots["R2"].Parents; len(p) != 1 || p[0].Lot != "S2" || math.Abs(p[0].Mass-0.232) > 1e-12 {
+	if p := w.Lots.At("R2").Parents; len(p) != 1 || p[0].Lot != "S2" || math.Abs(p[0].Mass-0.232) > 1e-12 {
 		t.Errorf("R2 came from %+v", p)
 	}
 	// A second run into the same lot may tell both products at once.
 	b := write(t, s, Record{Body: &Ground{Mill: "plain", From: "S2", Into: "R2", Charge: 0.24, Product: kg(0.47), Run: 180}})
 	m, _ = b.Mill("plain")
-	wantMass(t, "R2", b.Lots["R2"].Mass, 0.47)
+	wantMass(t, "R2", b.Lots.At("R2").Mass, 0.47)
 	wantMass(t, "the mill's hold", m.Held, 0)
 }
 
@@ -39,7 +39,7 @@ func TestResidueMixesWithTheNextCharge(t *testing.T) {
 	t.Parallel()
 	s := write(t, bench(t), Record{Body: &Ground{Mill: "shredder", From: "S2", Charge: 0.245, Product: kg(0.2), Left: kg(0.05), Run: 180}})
 	want := map[LotID]float64{"S1": 0.2 * 5 / 250, "S2": 0.2 * 245 / 250}
-	for _, e := range s.Lots["R2"].Parents {
+	for _, e := range s.Lots.At("R2").Parents {
 		wantMass(t, "from "+string(e.Lot), e.Mass, want[e.Lot])
 	}
 	shares := s.Composition("R2")
@@ -90,7 +90,7 @@ func TestScaleDecidesWhatIsTooHeavy(t *testing.T) {
 func TestOverdraftWithinADigit(t *testing.T) {
 	t.Parallel()
 	s := write(t, bench(t), Record{Body: &Printed{From: "R1", Print: "x", Mass: 0.231}})
-	wantMass(t, "R1", s.Lots["R1"].Mass, 0)
+	wantMass(t, "R1", s.Lots.At("R1").Mass, 0)
 	wantMass(t, "difference", BalanceOf(s).Losses[Difference], -0.001)
 }
 
@@ -117,10 +117,10 @@ func TestMixedLotsKeepWarnings(t *testing.T) {
 		Record{Body: &TakenIn{Lot: "S1", Class: Scrap, Mass: 1}}, // more of the same
 		Record{Body: &TakenIn{Class: Scrap, Colour: "blue", Halogen: Yes, Metal: "screws", Mass: 1}},
 		Record{Body: &Blended{From: []Portion{{"S1", 0.5}, {"S2", 0.5}}, Name: "try"}})
-	if l := s.Lots["S1"]; l.Polymer != "PLA" || *l.Sure != 0.9 || l.Halogen != No || l.Mass != 1.5 {
+	if l := s.Lots.At("S1"); l.Polymer != "PLA" || *l.Sure != 0.9 || l.Halogen != No || l.Mass != 1.5 {
 		t.Errorf("S1 is %+v", l)
 	}
-	if l := s.Lots["B1"]; l.Polymer != "" || l.Sure != nil || l.Colour != "mixed" || l.Halogen != Yes || l.Metal != "screws" || l.Name != "try" || l.Mass != 1 {
+	if l := s.Lots.At("B1"); l.Polymer != "" || l.Sure != nil || l.Colour != "mixed" || l.Halogen != Yes || l.Metal != "screws" || l.Name != "try" || l.Mass != 1 {
 		t.Errorf("B1 is %+v", l)
 	}
 }
@@ -130,10 +130,10 @@ func TestSortingSplits(t *testing.T) {
 	t.Parallel()
 	s := write(t, bench(t), Record{Body: &Sorted{From: "S2", Into: []Part{{Mass: 0.5}, {Mass: 0.2, Polymer: "ABS", Colour: "white"}},
 		Metal: kg(0.03), Waste: kg(0.07)}})
-	wantMass(t, "S2", s.Lots["S2"].Mass, 0.2)
-	wantMass(t, "S3", s.Lots["S3"].Mass, 0.5)
-	if s.Lots["S3"].Polymer != "PETG" || s.Lots["S4"].Polymer != "ABS" || s.Lots["S4"].Colour != "white" {
-		t.Errorf("heaps %+v %+v", s.Lots["S3"], s.Lots["S4"])
+	wantMass(t, "S2", s.Lots.At("S2").Mass, 0.2)
+	wantMass(t, "S3", s.Lots.At("S3").Mass, 0.5)
+	if s.Lots.At("S3").Polymer != "PETG" || s.Lots.At("S4").Polymer != "ABS" || s.Lots.At("S4").Colour != "white" {
+		t.Errorf("heaps %+v %+v", s.Lots.At("S3"), s.Lots.At("S4"))
 	}
 	b := BalanceOf(s)
 	wantMass(t, "metal", b.Losses[MetalCut], 0.03)
@@ -145,8 +145,8 @@ func TestSortingSplits(t *testing.T) {
 func TestAHeapIsMarkedAndNeverCleared(t *testing.T) {
 	t.Parallel()
 	s := write(t, bench(t), Record{Body: &Sorted{From: "S2", Into: []Part{{Mass: 0.2, Halogen: Yes}, {Mass: 0.2}, {Mass: 0.1, Halogen: No}}}})
-	for id, want := range map[LotID]YesNo{"S3": Yes, "S4": s.Lots["S2"].Halogen, "S5": No} {
-		if got := s.Lots[id].Halogen; got != want {
+	for id, want := range map[LotID]YesNo{"S3": Yes, "S4": s.Lots.At("S2").Halogen, "S5": No} {
+		if got := s.Lots.At(id).Halogen; got != want {
 			t.Errorf("%s is %q, wanted %q", id, got, want)
 		}
 	}

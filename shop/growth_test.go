@@ -75,7 +75,7 @@ func TestQuestionsAreFoundByRecord(t *testing.T) {
 	if two := len(s.questions(s.Newest().ID)); len(s.asked) < 150 || two < 2 {
 		t.Fatalf("%d questions, %d of the run written late", len(s.asked), two)
 	}
-	for _, r := range s.Records {
+	for _, r := range s.Records.All() {
 		var own []Ask
 		for _, a := range s.asked {
 			if a.Record == r.ID {

@@ -49,10 +49,11 @@ func (b *TakenIn) check(s *State, _ Record) error {
 func (b *TakenIn) apply(s *State, r Record) {
 	like := Lot{Name: b.Name, Polymer: b.Polymer, Sure: b.Sure, Colour: b.Colour, RGB: b.RGB,
 		Halogen: b.Halogen, Pieces: b.Pieces, Metal: b.Metal}
-	if l, ok := s.Lots[b.Lot]; ok {
+	if l, ok := s.Lot(b.Lot); ok {
 		like = l.unsaid(like)
 	}
 	s.put(r, b.Lot, b.Mass, like)
+	s.came += b.Mass
 }
 
 // Discarded throws material away.

@@ -27,7 +27,7 @@ func TestAPrintClosesItsNeed(t *testing.T) {
 		t.Error("a need saved anew is done")
 	}
 	s = write(t, bench(t), Record{Body: &Printed{From: "R1", Print: "lid", Mass: 0.1}}, Record{Body: &NeedSet{Need{Name: "lid", From: "typed", Mass: kg(0.1)}}})
-	if n, _ := mustFold(t, s.History).Need("lid"); n.Done {
+	if n, _ := mustFold(t, s.History.List()).Need("lid"); n.Done {
 		t.Error("a need is done by a print of before")
 	}
 }
@@ -37,7 +37,7 @@ func TestPlasticsAreSpelledAsInTheTable(t *testing.T) {
 	t.Parallel()
 	s := write(t, bench(t), Record{Body: &TakenIn{Class: Scrap, Polymer: "pla", Mass: 1}}, Record{Body: &TakenIn{Class: Scrap, Polymer: "our own mix", Mass: 1}},
 		Record{Body: &Sorted{From: "S4", Into: []Part{{Mass: 0.2, Polymer: "petg"}}}})
-	if a, b, c := s.Lots["S3"].Polymer, s.Lots["S4"].Polymer, s.Lots["S5"].Polymer; a != "PLA" || b != "our own mix" || c != "PETG" {
+	if a, b, c := s.Lots.At("S3").Polymer, s.Lots.At("S4").Polymer, s.Lots.At("S5").Polymer; a != "PLA" || b != "our own mix" || c != "PETG" {
 		t.Errorf("they are %q, %q and %q", a, b, c)
 	}
 }

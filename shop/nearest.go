@@ -61,7 +61,7 @@ func distance(a, b string) int {
 
 // lotNamed looks up a lot for a record, or says which labels are near.
 func (s *State) lotNamed(id LotID, field string) (*Lot, error) {
-	if l, ok := s.Lots[id]; ok {
+	if l, ok := s.Lot(id); ok {
 		return l, nil
 	}
 	known := make([]string, len(s.Order))

@@ -51,14 +51,14 @@ func (b *Printed) check(s *State, _ Record) error {
 	if err := s.joins(b.Into, Print, from.Polymer, "into", b.From); err != nil {
 		return err
 	}
-	if l, ok := s.Lots[b.Into]; ok && !s.printedHere(l) {
+	if l, ok := s.Lot(b.Into); ok && !s.printedHere(l) {
 		return conflict("into", "Lot "+string(b.Into)+" came from outside and holds no prints of this shop.", "Leave the lot empty for a new one.")
 	}
 	return nil
 }
 
 func (b *Printed) apply(s *State, r Record) {
-	from := *s.Lots[b.From]
+	from := *s.Lots.At(b.From)
 	net := b.Mass - value(b.Purged)
 	s.take(r, b.From, b.Mass)
 	s.lose(r, Purged, b.From, value(b.Purged))

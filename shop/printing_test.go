@@ -13,7 +13,7 @@ func TestPrintMakesALot(t *testing.T) {
 	s := write(t, mustFold(t, nil),
 		Record{At: monday, Body: &TakenIn{Class: Virgin, Polymer: "PLA", Sure: kg(0.9), Colour: "red", RGB: "#aa0000", Halogen: No, Metal: "a screw", Mass: 1}},
 		Record{Body: &Printed{From: "V1", Print: "hook", Mass: 0.25, Purged: kg(0.05), Good: No, Why: "came loose"}})
-	p := s.Lots["P1"]
+	p := s.Lots.At("P1")
 	if p == nil || p.Class != Print || p.Name != "hook" || p.Polymer != "PLA" || *p.Sure != 0.9 || p.Colour != "red" || p.RGB != "#aa0000" || p.Halogen != No || p.Metal != "" {
 		t.Fatalf("P1 is %+v", p)
 	}
@@ -29,7 +29,7 @@ func TestPrintMakesALot(t *testing.T) {
 		t.Errorf("it came out as %+v", o)
 	}
 	r := write(t, s, Record{Body: &Sorted{From: "P1", Into: []Part{{Name: "failed hook", Mass: 0.199}}, Waste: kg(0.001)}})
-	l := r.Lots["S1"]
+	l := r.Lots.At("S1")
 	if l == nil || l.Class != Scrap || l.Name != "failed hook" || l.Polymer != "PLA" || l.Colour != "red" {
 		t.Fatalf("S1 is %+v", l)
 	}
@@ -42,7 +42,7 @@ func TestPrintMakesALot(t *testing.T) {
 	}
 	// Struck out, the print is as never made, and its label names nothing else.
 	v := write(t, s, Record{Corrects: 2, Body: &Void{Why: "x"}})
-	wantMass(t, "V1", v.Lots["V1"].Mass, 1)
+	wantMass(t, "V1", v.Lots.At("V1").Mass, 1)
 	if _, ok := v.Lot("P1"); ok {
 		t.Error("P1 is still there")
 	}
@@ -51,7 +51,7 @@ func TestPrintMakesALot(t *testing.T) {
 		t.Errorf("the next print is %s", n.Newest().Body.(*Printed).Into)
 	}
 	c := write(t, s, Record{Corrects: 2, Body: &Printed{From: "V1", Print: "hook", Mass: 0.3, Good: Yes}})
-	wantMass(t, "P1 corrected", c.Lots["P1"].Mass, 0.3)
+	wantMass(t, "P1 corrected", c.Lots.At("P1").Mass, 0.3)
 	if _, err := r.With(Record{Corrects: 2, Body: &Void{Why: "x"}}); err == nil || !strings.Contains(err.Error(), "This contradicts record 3 (sorted") {
 		t.Errorf("a print that was sorted was struck out: %v", err)
 	}
@@ -81,7 +81,7 @@ func TestOutcomeOfSeveralPrints(t *testing.T) {
 		if o := s.OutcomeOf("P1"); o != c.want {
 			t.Errorf("%v: %+v, want %+v", c.good, o, c.want)
 		}
-		wantMass(t, "P1", s.Lots["P1"].Mass, 0.1*float64(len(c.good)))
+		wantMass(t, "P1", s.Lots.At("P1").Mass, 0.1*float64(len(c.good)))
 	}
 }
 
@@ -104,10 +104,10 @@ func TestOldPrintsGetLabels(t *testing.T) {
 	holds := func(s *State) {
 		t.Helper()
 		for id, m := range want {
-			if s.Lots[id] == nil {
+			if s.Lots.At(id) == nil {
 				t.Fatalf("there is no %s", id)
 			}
-			wantMass(t, string(id), s.Lots[id].Mass, m)
+			wantMass(t, string(id), s.Lots.At(id).Mass, m)
 		}
 	}
 	holds(s)
@@ -115,7 +115,7 @@ func TestOldPrintsGetLabels(t *testing.T) {
 	want["P5"], want["V1"], want["P3"], want["S1"] = 0.05, 0.64, 0.01, 0.1
 	s = write(t, s, Record{Body: &Printed{From: "V1", Print: "c", Mass: 0.05}}, Record{Body: &Sorted{From: "P3", Into: []Part{{Mass: 0.1}}}})
 	holds(s)
-	holds(mustFold(t, append(old[:len(old):len(old)], s.History[len(old):]...)))
+	holds(mustFold(t, append(old[:len(old):len(old)], s.History.After(len(old))...)))
 	for say, r := range map[string]Record{
 		"Lot P3 is record 2 (printed, 2026-05-04 09:00); nothing else goes into it.": {Body: &TakenIn{Lot: "P3", Class: Print, Polymer: "PLA", Mass: 0.1}},
 		"Lot P4 is record 5 (printed":                                {At: at(2), Body: &TakenIn{Lot: "P4", Class: Print, Mass: 0.1}},

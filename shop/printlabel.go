@@ -10,7 +10,7 @@ func (s *State) printedHere(l *Lot) bool {
 	if i < 0 {
 		return false
 	}
-	_, ok := s.History[i].Body.(*Printed)
+	_, ok := s.History.At(i).Body.(*Printed)
 	return ok
 }
 
@@ -21,7 +21,7 @@ func (s *State) keptForPrints(id LotID, field string) error {
 	if id.Class() != Print {
 		return nil
 	}
-	for _, r := range s.History {
+	for _, r := range s.History.Of((*Printed)(nil)) {
 		if b, ok := r.Body.(*Printed); ok && b.Into == id {
 			return conflict(field, "Lot "+string(id)+" is "+r.title()+"; nothing else goes into it.", "Leave the lot empty for a new one.")
 		}

@@ -40,7 +40,7 @@ func TestAnyHistoryBalances(t *testing.T) {
 				t.Fatalf("%v is no refusal", err)
 			}
 		}
-		again := mustFold(t, s.History)
+		again := mustFold(t, s.History.List())
 		if !sameState(s, again) {
 			t.Fatalf("folding the history again gives another state")
 		}
@@ -74,11 +74,11 @@ func laws(t rapid.TB, s *State) {
 			t.Fatalf("mill %s holds %g kg", m.Name, m.Held)
 		}
 	}
-	if len(s.Order) != len(s.Lots) {
-		t.Fatalf("%d lots in order, %d in all", len(s.Order), len(s.Lots))
+	if len(s.Order) != s.Lots.Len() {
+		t.Fatalf("%d lots in order, %d in all", len(s.Order), s.Lots.Len())
 	}
 	for _, id := range s.Order {
-		lawsOfLot(t, s, s.Lots[id])
+		lawsOfLot(t, s, s.Lots.At(id))
 	}
 }
 
@@ -93,7 +93,7 @@ func lawsOfLot(t rapid.TB, s *State, l *Lot) {
 	from := 0.0
 	for _, e := range l.Parents {
 		from += e.Mass
-		if !hasEdge(s.Lots[e.Lot].Children, Edge{l.ID, e.Mass, e.Record}) {
+		if !hasEdge(s.Lots.At(e.Lot).Children, Edge{l.ID, e.Mass, e.Record}) {
 			t.Fatalf("lot %s does not know its child %s", e.Lot, l.ID)
 		}
 	}
@@ -131,7 +131,7 @@ func drawRecord(t *rapid.T, s *State, now time.Time) Record {
 	case 0, 1: // written down late
 		r.At = monday.Add(time.Duration(rapid.IntRange(0, int(now.Sub(monday).Minutes())).Draw(t, "late")) * time.Minute)
 	case 2: // a correction
-		old := s.History[rapid.IntRange(0, len(s.History)-1).Draw(t, "corrected")]
+		old := s.History.At(rapid.IntRange(0, s.History.Len()-1).Draw(t, "corrected"))
 		r = Record{Corrects: old.ID, Body: drawCorrection(t, old.Body)}
 	}
 	return r
@@ -159,7 +159,7 @@ func drawCorrection(t *rapid.T, old Body) Body {
 
 func drawBody(t *rapid.T, s *State) Body {
 	id := rapid.SampledFrom(s.Order).Draw(t, "lot")
-	mass := math.Max(grain, s.Lots[id].Mass*rapid.Float64Range(0.02, 1.02).Draw(t, "share"))
+	mass := math.Max(grain, s.Lots.At(id).Mass*rapid.Float64Range(0.02, 1.02).Draw(t, "share"))
 	part := func(name string, lo, hi float64) *float64 {
 		if rapid.Bool().Draw(t, name+" known") {
 			x := mass * rapid.Float64Range(lo, hi).Draw(t, name)
@@ -186,7 +186,7 @@ func drawBody(t *rapid.T, s *State) Body {
 			Metal: part("metal", 0, 0.1), Waste: part("waste", 0, 0.05)}
 	case 5:
 		other := rapid.SampledFrom(s.Order).Draw(t, "other")
-		return &Blended{From: []Portion{{id, mass}, {other, math.Max(grain, s.Lots[other].Mass/2)}}}
+		return &Blended{From: []Portion{{id, mass}, {other, math.Max(grain, s.Lots.At(other).Mass/2)}}}
 	}
 	if b := drawCare(t, id, mass, part); b != nil {
 		return b

@@ -1,7 +1,6 @@
 package shop
 
 import (
-	"slices"
 	"time"
 )
 
@@ -21,7 +20,7 @@ func (s *State) RunInto(mill string, from LotID, at time.Time) LotID {
 	if c, ok := s.Running(mill); ok && takes(c.Into) {
 		return c.Into
 	}
-	for _, r := range slices.Backward(s.Records) {
+	for _, r := range s.Records.LatestOf((*Ground)(nil)) {
 		g, ground := r.Body.(*Ground)
 		if !ground || g.Mill != mill || !sameDay(r.At, at) {
 			continue

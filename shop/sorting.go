@@ -126,7 +126,7 @@ func (b *Sorted) like(from Lot, p Part) Lot {
 }
 
 func (b *Sorted) apply(s *State, r Record) {
-	from := *s.Lots[b.From]
+	from := *s.Lots.At(b.From)
 	s.take(r, b.From, b.total())
 	for _, p := range b.Into {
 		s.put(r, p.Lot, p.Mass, b.like(from, p))

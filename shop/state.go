@@ -1,7 +1,6 @@
 package shop
 
 import (
-	"cmp"
 	"maps"
 	"slices"
 	"time"
@@ -18,12 +17,12 @@ type State struct {
 	Dryers    []Dryer
 	Materials []MaterialSet
 	Needs     []Need
-	Lots      map[LotID]*Lot
+	Lots      Lots
 	Order     []LotID    // lots in the order they came
-	Losses    []Loss     // every gram that left other than into a lot
-	Records   []Record   // that stand, by the time they happened; a corrected one keeps its ID and has its new body
+	Losses    Losses     // every gram that left other than into a lot
+	Records   Log        // that stand, by the time they happened; a corrected one keeps its ID and has its new body
 	Campaigns []Campaign // in the order they began
-	History   []Record   // every record as written, by ID
+	History   Log        // every record as written, by ID
 	Last      time.Time  // of the latest record that stands
 
 	needed map[string]time.Time // when each need was saved last
@@ -34,6 +33,11 @@ type State struct {
 
 	pictured map[picturedOf]int // photographs of each
 	album    int                // of all
+
+	came float64 // taken in from outside [kg]
+
+	relabelled bool   // prints got labels that their records do not have, see printlabel.go
+	base       *State // the kept state this one continues, nil for none; its own base
 
 	own   map[LotID]bool // lots this state may still change in place, while it is made
 	given counters       // labels given so far
@@ -92,8 +96,8 @@ const (
 
 // Lot is the lot of that label.
 func (s *State) Lot(id LotID) (*Lot, bool) {
-	l, ok := s.Lots[id]
-	return l, ok
+	l := s.Lots.At(id)
+	return l, l != nil
 }
 
 // Mill is the mill of that name.
@@ -117,16 +121,11 @@ func (s *State) Need(name string) (Need, bool) {
 // Record is the record of that number as it stands; false when there is none
 // or it was struck out.
 func (s *State) Record(id RecordID) (Record, bool) {
-	// Records stand by their time, which is nearly always the order of their
-	// numbers too: looking there first keeps a long history quick.
-	i, ok := slices.BinarySearchFunc(s.Records, id, func(r Record, id RecordID) int { return cmp.Compare(r.ID, id) })
-	if !ok {
-		i = slices.IndexFunc(s.Records, func(r Record) bool { return r.ID == id })
-	}
+	i := s.Records.place(id)
 	if i < 0 {
 		return Record{}, false
 	}
-	return s.Records[i], true
+	return s.Records.At(i), true
 }
 
 // ActiveMills are the mills still in use.
@@ -145,7 +144,7 @@ func (s *State) millIndex(name string) int {
 }
 
 func empty() *State {
-	return &State{Lots: map[LotID]*Lot{}, own: map[LotID]bool{}, given: counters{}, askedOf: map[RecordID]span{}}
+	return &State{Lots: Lots{new: map[LotID]*Lot{}}, own: map[LotID]bool{}, given: counters{}, askedOf: map[RecordID]span{}}
 }
 
 // clone is a state that can be changed without the old one noticing. Lists
@@ -164,22 +163,23 @@ func (s *State) clone() *State {
 		c.Campaigns[i].Runs = slices.Clip(c.Campaigns[i].Runs)
 	}
 	c.asked, c.askedOf, c.needed = slices.Clip(s.asked), maps.Clone(s.askedOf), maps.Clone(s.needed)
-	c.Order, c.Losses = slices.Clip(s.Order), slices.Clip(s.Losses)
-	c.Records, c.History = slices.Clip(s.Records), slices.Clip(s.History)
+	c.Order, c.Losses = slices.Clip(s.Order), s.Losses.clipped()
+	c.Records, c.History = s.Records.clipped(), s.History.clipped()
 	c.pictured = maps.Clone(s.pictured)
-	c.Lots, c.own, c.given = maps.Clone(s.Lots), map[LotID]bool{}, maps.Clone(s.given)
+	c.Lots, c.own, c.given = s.Lots.clone(), map[LotID]bool{}, maps.Clone(s.given)
 	return &c
 }
 
 // change returns the lot for writing: its own copy the first time.
 func (s *State) change(id LotID) *Lot {
-	l := s.Lots[id]
+	l := s.Lots.At(id)
 	if s.own[id] {
 		return l
 	}
 	c := *l
 	c.Records, c.Parents, c.Children = slices.Clip(l.Records), slices.Clip(l.Parents), slices.Clip(l.Children)
 	c.Dustings = slices.Clip(l.Dustings)
-	s.Lots[id], s.own[id] = &c, true
+	s.own[id] = true
+	s.Lots.set(id, &c)
 	return &c
 }

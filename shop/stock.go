@@ -39,7 +39,7 @@ func (s *State) weighed(mass float64) float64 { return 2*2*s.Resolution(mass) + 
 // take removes mass from a lot. What the lot did not have comes out of what
 // waits to be weighed for it; the rest is a named gain.
 func (s *State) take(r Record, id LotID, mass float64) {
-	if short := mass - s.Lots[id].Mass; short > 0 {
+	if short := mass - s.Lots.At(id).Mass; short > 0 {
 		s.draw(r, id, short)
 	}
 	l := s.change(id)
@@ -53,11 +53,12 @@ func (s *State) take(r Record, id LotID, mass float64) {
 
 // put adds mass to a lot, making it when it is new.
 func (s *State) put(r Record, id LotID, mass float64, like Lot) *Lot {
-	if _, ok := s.Lots[id]; !ok {
+	if _, ok := s.Lot(id); !ok {
 		like.ID, like.Class, like.Born = id, id.Class(), r.ID
 		like.Mass, like.In, like.Records, like.Parents, like.Children = 0, 0, nil, nil, nil
 		like.Taken, like.TakenBy = nil, 0 // of the material it came from; package plan goes there
-		s.Lots[id], s.own[id] = &like, true
+		s.own[id] = true
+		s.Lots.set(id, &like)
 		s.Order = append(s.Order, id)
 	}
 	if mass > 0 {
@@ -81,7 +82,7 @@ func (s *State) link(r Record, from, to LotID, mass float64) {
 // lose names mass that left other than into a lot.
 func (s *State) lose(r Record, name string, id LotID, mass float64) {
 	if mass != 0 {
-		s.Losses = append(s.Losses, Loss{name, id, mass, r.ID})
+		s.Losses.more = append(s.Losses.more, Loss{name, id, mass, r.ID})
 	}
 }
 
@@ -99,7 +100,7 @@ func (s *State) joins(into LotID, class Class, polymer, field string, from ...Lo
 		return invalid(field, fmt.Sprintf("%s is no label of a %s lot.", clip(string(into)), class),
 			fmt.Sprintf("Such labels are %c and a number; leave it empty for the next free one.", letters[class]))
 	}
-	l, ok := s.Lots[into]
+	l, ok := s.Lot(into)
 	if !ok {
 		return nil
 	}

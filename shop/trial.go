@@ -26,9 +26,9 @@ func (s *State) Try(now time.Time, rs ...Record) (*State, []Record, []error, err
 		}
 		next.spell(r.Body)
 		tried[i], at[r.ID] = r, i
-		next.History = append(next.History, r)
+		next.History = next.History.plus(r)
 	}
-	out, err := refoldBut(next.History, next.given, func(r Record, err error) bool {
+	out, err := next.refold(func(r Record, err error) bool {
 		i, mine := at[r.ID]
 		if mine {
 			refused[i] = err
@@ -48,7 +48,7 @@ func (s *State) Same(r Record) []RecordID {
 	}
 	s.spell(body)
 	var same []RecordID
-	for _, h := range s.History {
+	for _, h := range s.History.Of(body) {
 		if h.Corrects != 0 || !h.At.Equal(r.At) || h.Body.Kind() != body.Kind() {
 			continue
 		}
@@ -88,7 +88,7 @@ func (s *State) Written(id RecordID) (Record, bool) {
 	if i < 0 {
 		return Record{}, false
 	}
-	return s.History[i], true
+	return s.History.At(i), true
 }
 
 // Holds reports whether a correction is the one that holds.

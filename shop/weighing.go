@@ -29,7 +29,7 @@ func (b *Weighed) asks(s *State, _ Record) []Ask {
 	if waits == nil {
 		return nil
 	}
-	l := s.Lots[b.Lot]
+	l := s.Lots.At(b.Lot)
 	most, drift := l.Mass+waits.mass(), s.unsure(l)
 	for i := range s.Mills {
 		if s.Mills[i].waitingFor(b.Lot) >= 0 {
@@ -45,20 +45,20 @@ func (b *Weighed) asks(s *State, _ Record) []Ask {
 
 func (b *Weighed) apply(s *State, r Record) {
 	if waits := s.waitingFor(b.Lot); waits != nil {
-		product := max(0, b.Mass-s.Lots[b.Lot].Mass)
+		product := max(0, b.Mass-s.Lots.At(b.Lot).Mass)
 		for i := range s.Mills {
 			waits = waits.plus(s.Mills[i].yield(s, r, b.Lot, product-waits.mass()))
 		}
-		s.put(r, b.Lot, product, *s.Lots[b.Lot])
+		s.put(r, b.Lot, product, *s.Lots.At(b.Lot))
 		for _, p := range waits.scaled(product) {
-			s.tint(b.Lot, *s.Lots[p.lot])
+			s.tint(b.Lot, *s.Lots.At(p.lot))
 			s.link(r, p.lot, b.Lot, p.mass)
 		}
 		rest := waits.mass() - product
 		s.lose(r, restName(rest), b.Lot, rest)
 		for i := range s.Mills {
 			if s.Mills[i].waitingFor(b.Lot) >= 0 {
-				s.Mills[i].lost = cmp.Or(s.lotAsked(s.Lots[b.Lot]), s.Mills[i].lost)
+				s.Mills[i].lost = cmp.Or(s.lotAsked(s.Lots.At(b.Lot)), s.Mills[i].lost)
 			}
 			s.Mills[i].weighed(b.Lot, max(0, rest)/max(waits.mass(), trace))
 		}
@@ -78,9 +78,9 @@ func (s *State) draw(r Record, id LotID, short float64) {
 		part := m.waiting[w].mix.scaled(min(short, m.waiting[w].mix.mass()))
 		m.waiting[w].mix = m.waiting[w].mix.scaled(m.waiting[w].mix.mass() - part.mass())
 		m.waiting[w].fresh = min(m.waiting[w].fresh, m.waiting[w].mix.mass())
-		s.put(r, id, part.mass(), *s.Lots[id])
+		s.put(r, id, part.mass(), *s.Lots.At(id))
 		for _, p := range part {
-			s.tint(id, *s.Lots[p.lot])
+			s.tint(id, *s.Lots.At(p.lot))
 			s.link(r, p.lot, id, p.mass)
 		}
 		short -= part.mass()

@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"reflect"
-	"slices"
 	"time"
 )
 
@@ -33,16 +32,16 @@ func (s *State) Admit(now time.Time, rs ...Record) (*State, error) {
 
 // Newest is the record written last; the zero Record when there is none.
 func (s *State) Newest() Record {
-	if len(s.History) == 0 {
+	if s.History.Len() == 0 {
 		return Record{}
 	}
-	return s.History[len(s.History)-1]
+	return s.History.At(s.History.Len() - 1)
 }
 
 func (s *State) with(now time.Time, rs ...Record) (*State, error) {
 	next, again := s.clone(), false
 	for _, r := range rs {
-		if want := next.Newest().ID + 1; r.ID > want {
+		if want := next.History.newest() + 1; r.ID > want {
 			return nil, conflict("id", fmt.Sprintf("Record %d cannot follow record %d.", r.ID, want-1), "Leave the number to the shop.")
 		}
 		r, err := next.complete(r, now)
@@ -67,19 +66,19 @@ func (s *State) with(now time.Time, rs ...Record) (*State, error) {
 				return nil, err
 			}
 		}
-		next.History = append(next.History, r)
+		next.History = next.History.plus(r)
 		if again = again || answers || r.Corrects != 0 || r.At.Before(next.Last); again {
 			continue
 		}
 		if err := next.step(r); err != nil {
 			return nil, err
 		}
-		next.Records, next.Last = append(next.Records, r), r.At
+		next.Records, next.Last = next.Records.plus(r), r.At
 	}
 	if !again {
 		return next, nil
 	}
-	out, err := refold(next.History, next.given)
+	out, err := next.refold(nobody)
 	return out, s.blame(err)
 }
 
@@ -90,7 +89,7 @@ func (s *State) blame(err error) error {
 	if !errors.As(err, &re) {
 		return err
 	}
-	mine := s.Newest().ID
+	mine := s.History.newest()
 	if re.r.ID > mine || re.r.CorrectedBy > mine {
 		return re.err
 	}
@@ -101,7 +100,7 @@ func (s *State) blame(err error) error {
 // complete gives a record its number, its moment and its lots their labels,
 // and checks what it corrects.
 func (s *State) complete(r Record, now time.Time) (Record, error) {
-	next := s.Newest().ID + 1
+	next := s.History.newest() + 1
 	if r.ID == 0 {
 		r.ID = next
 	}
@@ -145,30 +144,25 @@ func (s *State) corrected(r Record) (Record, error) {
 		return Record{}, nil
 	}
 	root := s.written(r.Corrects)
-	if root >= 0 && s.History[root].Corrects != 0 {
-		root = s.written(s.History[root].Corrects)
+	if root >= 0 && s.History.At(root).Corrects != 0 {
+		root = s.written(s.History.At(root).Corrects)
 	}
 	if root < 0 {
 		return r, &Error{Code: NotFound, Field: "corrects", Say: fmt.Sprintf("There is no record %d to correct.", r.Corrects)}
 	}
-	old := s.History[root]
+	old := s.History.At(root)
 	if _, void := r.Body.(*Void); !void && r.Body.Kind() != old.Body.Kind() {
 		return r, invalid("kind", fmt.Sprintf("Record %d is of kind %s; a record of kind %s cannot correct it.",
 			old.ID, old.Body.Kind(), r.Body.Kind()), "Strike it out and write the other down anew.")
 	}
-	for _, x := range s.History[root+1:] {
-		if x.Corrects == old.ID && x.Body.Kind() == old.Body.Kind() {
+	for x := range s.History.corrections(old.ID) {
+		if x.Body.Kind() == old.Body.Kind() {
 			old.At, old.Body = x.At, x.Body
+			break
 		}
 	}
 	return old, nil
 }
 
 // written finds a record in the history, -1 when it is not there.
-func (s *State) written(id RecordID) int {
-	i, ok := slices.BinarySearchFunc(s.History, id, func(x Record, id RecordID) int { return cmp.Compare(x.ID, id) })
-	if !ok {
-		return -1
-	}
-	return i
-}
+func (s *State) written(id RecordID) int { return s.History.place(id) }

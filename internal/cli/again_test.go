@@ -43,7 +43,7 @@ func TestEveryRecordIsWrittenAgain(t *testing.T) {
 	}
 	file := filepath.Join(folder, "lantern.hopperful")
 	before, seen := stateIn(t, file), map[string]int{}
-	for _, r := range before.Records {
+	for _, r := range before.Records.All() {
 		words := again(&Env{}, r)
 		kind := r.Body.Kind()
 		if words == nil || seen[kind] >= 3 {

@@ -32,7 +32,7 @@ hopperful restore FILE goes back to it.`,
 			if err != nil {
 				return err
 			}
-			records := len(s.State().History)
+			records := s.State().History.Len()
 			if asJSON(c) {
 				return writeJSON(env, struct {
 					Shop    string `json:"shop"`

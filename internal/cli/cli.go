@@ -34,6 +34,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"hopperful/internal/say"
+	"hopperful/internal/store"
 )
 
 // Env is the world a command sees; tests pass their own.
@@ -64,7 +65,7 @@ func Main(ctx context.Context, args []string, env Env) int {
 	root.SetIn(env.In)
 	root.SetOut(env.Out)
 	root.SetErr(env.Err)
-	err := errors.Join(root.ExecuteContext(ctx), lines.flush())
+	err := errors.Join(execute(ctx, root), lines.flush())
 	if errors.Is(out.err, syscall.EPIPE) { // head has seen enough; nobody reads a complaint
 		return exitFailed
 	}
@@ -72,6 +73,13 @@ func Main(ctx context.Context, args []string, env Env) int {
 		err = &failure{say: fmt.Sprintf("The answer could not be written: %v.", out.err), err: out.err}
 	}
 	return report(&env, args, err)
+}
+
+// execute runs the command. A long shop's records are read when they are looked at; a
+// file that no longer gives one ends the command with what is wrong with the file.
+func execute(ctx context.Context, root *cobra.Command) (err error) {
+	defer store.Stopped(&err)
+	return root.ExecuteContext(ctx)
 }
 
 // checked remembers the first error of a writer, so that an answer cut off by

@@ -145,14 +145,14 @@ func showDemo(c *cobra.Command, env *Env, s *store.Store, alone bool) error {
 	g.Told = append([]string{}, speaks(c, env, state).All(g.Next)...)
 	folder := filepath.Dir(s.Path())
 	if asJSON(c) {
-		out := demoJSON{Shop: s.Path(), Records: len(state.History), Plan: g}
+		out := demoJSON{Shop: s.Path(), Records: state.History.Len(), Plan: g}
 		for _, f := range demo.Files() {
 			out.Files = append(out.Files, filepath.Join(folder, f.Name))
 		}
 		return writeJSON(env, out)
 	}
 	plain(env.Out, "%s: an invented shop. Nothing in it happened.", state.Shop.Name)
-	plain(env.Out, "%s: %d records of three months, %d lots on hand, %d mills.", s.Path(), len(state.History), len(state.Stock("")), len(state.ActiveMills()))
+	plain(env.Out, "%s: %d records of three months, %d lots on hand, %d mills.", s.Path(), state.History.Len(), len(state.Stock("")), len(state.ActiveMills()))
 	plain(env.Out, "Three files to print, in %s:", folder)
 	t := newGrid(env, "file", "need", "of")
 	for _, f := range demo.Files() {

@@ -90,8 +90,22 @@ func examine(ctx context.Context, env *Env, path string) []examined {
 		all = append(all, examined{"shop", false, a.Say, a.Hint})
 	default:
 		all = append(all, examined{"shop", true, fmt.Sprintf("%s has %s, each as it was written.", path, countedRecords(v.Records)), ""})
+		all = append(all, examineKept(ctx, path)...)
 	}
 	return append(all, examineLock(env, path), examineDisk(filepath.Dir(path)), examineClock(env, v))
+}
+
+// examineKept tells what is kept beside a long shop. That it does not count is in order:
+// the next program that opens the shop for writing makes it anew.
+func examineKept(ctx context.Context, path string) []examined {
+	n, why := store.Kept(ctx, path)
+	switch {
+	case why != nil:
+		return []examined{{"kept state", true, fmt.Sprintf("What is kept beside the shop does not count: %v.", why), "Nothing is lost by it. It is made anew when the shop is next opened for writing."}}
+	case n > 0:
+		return []examined{{"kept state", true, fmt.Sprintf("The first %s need not be read to open the shop.", countedRecords(n)), ""}}
+	}
+	return nil
 }
 
 // examineLock tells who has the shop open; that somebody has is in order.

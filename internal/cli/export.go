@@ -47,7 +47,7 @@ units, under the names they have in JSON. No cell is taken for a formula.
 			if err := newFile(args[0], &text); err != nil {
 				return err
 			}
-			plain(env.Out, "%s: %d records, %d kB.", args[0], len(state.History), (size+999)/1000)
+			plain(env.Out, "%s: %d records, %d kB.", args[0], state.History.Len(), (size+999)/1000)
 			return nil
 		},
 	}
@@ -59,7 +59,7 @@ units, under the names they have in JSON. No cell is taken for a formula.
 func exporting(c *cobra.Command, name string) (func(io.Writer, *shop.State) error, error) {
 	switch low := strings.ToLower(name); {
 	case low == "-" || strings.HasSuffix(low, ".jsonl"):
-		return func(w io.Writer, s *shop.State) error { return exchange.WriteLines(w, s.History) }, nil
+		return func(w io.Writer, s *shop.State) error { return exchange.WriteLines(w, s.History.List()) }, nil
 	case strings.HasSuffix(low, ".csv"):
 		return func(w io.Writer, s *shop.State) error {
 			return exchange.WriteRecordsCSV(w, s, s.Shop.DecimalComma)

@@ -65,7 +65,7 @@ func writeLabels(c *cobra.Command, env *Env, args []string, paper drawn.Size, sk
 	}
 	if len(ids) == 0 {
 		for _, id := range state.Order {
-			if state.Lots[id].Mass > 0 {
+			if state.Lots.At(id).Mass > 0 {
 				ids = append(ids, id)
 			}
 		}

@@ -72,8 +72,8 @@ func (n *noting) write(c *cobra.Command, env *Env, body func(*shop.State) (shop.
 func showKept(c *cobra.Command, env *Env, before, after *shop.State, kept shop.Record) error {
 	lots := []lotJSON{}
 	for _, id := range after.Order {
-		l := after.Lots[id]
-		if was, ok := before.Lots[id]; !ok || was.Mass != l.Mass {
+		l := after.Lots.At(id)
+		if was, ok := before.Lot(id); !ok || was.Mass != l.Mass {
 			lots = append(lots, lotOut(l))
 		}
 	}

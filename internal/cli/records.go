@@ -3,6 +3,7 @@ package cli
 import (
 	"fmt"
 	"os"
+	"slices"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -52,7 +53,10 @@ writes the picture kept with it into a file.`,
 				open[q.Record] = append(open[q.Record], q)
 			}
 			records := []recordJSON{}
-			for _, r := range from {
+			for _, r := range from.Backward() {
+				if last > 0 && len(records) == last {
+					break
+				}
 				if kind != "" && r.Body.Kind() != kind {
 					continue
 				}
@@ -64,9 +68,7 @@ writes the picture kept with it into a file.`,
 					records = append(records, out)
 				}
 			}
-			if last > 0 && len(records) > last {
-				records = records[len(records)-last:]
-			}
+			slices.Reverse(records)
 			if err := showRecords(c, env, records); err != nil || !asked || asJSON(c) {
 				return err
 			}

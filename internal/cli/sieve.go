@@ -96,7 +96,7 @@ func sievedLots(s *shop.State) []string {
 	var words []string
 	for _, id := range s.Order {
 		if len(s.Sievings(id)) > 0 {
-			l := s.Lots[id]
+			l := s.Lots.At(id)
 			words = append(words, string(id)+"\t"+classAnd(l)+", "+material(l.Polymer, l.Colour))
 		}
 	}

@@ -51,7 +51,7 @@ func showStock(c *cobra.Command, env *Env, state *shop.State, all bool, class sh
 	var lots []*shop.Lot
 	prints := 0 // on hand, but no material to work with until one has failed and is sorted into scrap
 	for _, id := range state.Order {
-		l := state.Lots[id]
+		l := state.Lots.At(id)
 		switch {
 		case class != "" && l.Class != class, !all && l.Mass <= 0:
 		case !all && class == "" && l.Class == shop.Print:

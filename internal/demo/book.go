@@ -41,7 +41,7 @@ func Records(end time.Time, chance *rand.Rand) ([]shop.Record, error) {
 	if b.err != nil {
 		return nil, fmt.Errorf("demo: %w", b.err)
 	}
-	return b.state.History, nil
+	return b.state.History.List(), nil
 }
 
 // at is a moment so many days before the end, at a clock time.

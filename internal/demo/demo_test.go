@@ -55,7 +55,7 @@ func TestThereIsSomethingOfEverything(t *testing.T) {
 	}
 	kinds := map[string]int{}
 	stalls, failed, span := 0, 0, time.Duration(0)
-	for _, r := range state.History {
+	for _, r := range state.History.All() {
 		kinds[r.Body.Kind()]++
 		span = max(span, today.Sub(r.At))
 		switch body := r.Body.(type) {

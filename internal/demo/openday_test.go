@@ -43,7 +43,7 @@ func TestTheOpenDayTeachesWhatIsTrue(t *testing.T) {
 		if wet.Chains == nil || wet.Chains.Value > 0.97 {
 			t.Errorf("seed %d: the damp print shows no water: %s", seed, wet.Head.Code)
 		}
-		for _, r := range s.Records {
+		for _, r := range s.Records.All() {
 			if _, ok := r.Body.(*shop.Coloured); !ok {
 				continue
 			}

@@ -43,7 +43,7 @@ func randomShop(t rapid.TB, seed, n int, strikes []int) *shop.State {
 		t.Fatal(err)
 	}
 	for _, k := range strikes {
-		r := s.History[k%len(s.History)]
+		r := s.History.At(k % s.History.Len())
 		r.Corrects, r.ID = r.ID, 0
 		r.Note = "=1+1 \"quoted\"; corrected\nin two lines"
 		if k%3 == 0 {
@@ -62,7 +62,7 @@ func TestLinesComeBackWhole(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		s := randomShop(t, rapid.IntRange(0, 2).Draw(t, "seed"), rapid.IntRange(1, 120).Draw(t, "records"), rapid.SliceOfN(rapid.IntRange(0, 500), 0, 4).Draw(t, "strikes"))
 		var text bytes.Buffer
-		if err := WriteLines(&text, s.History); err != nil {
+		if err := WriteLines(&text, s.History.List()); err != nil {
 			t.Fatal(err)
 		}
 		whole := text.String()
@@ -81,14 +81,15 @@ func TestLinesComeBackWhole(t *testing.T) {
 		}
 		r := notebook.Whole(half, bookNow, records)
 		back, err := half.Admit(bookNow, r.Records...)
-		if err != nil || len(r.Records) != len(records)-len(half.History) {
+		if err != nil || len(r.Records) != len(records)-half.History.Len() {
 			t.Fatalf("%d records of %d: %v %+v", len(r.Records), len(records), err, r.Document)
 		}
 		var again bytes.Buffer
-		if err := WriteLines(&again, back.History); err != nil || again.String() != whole {
+		if err := WriteLines(&again, back.History.List()); err != nil || again.String() != whole {
 			t.Fatalf("it is not the same: %v", err)
 		}
-		for id, l := range s.Lots {
+		for _, id := range s.Order {
+			l := s.Lots.At(id)
 			if b, ok := back.Lot(id); !ok || b.Mass != l.Mass {
 				t.Fatalf("lot %s differs", id)
 			}
@@ -104,10 +105,10 @@ func TestWholeIsRefused(t *testing.T) {
 	t.Parallel()
 	s := randomShop(t, 1, 60, nil)
 	other := shoptest.Bin(t)
-	if r := notebook.Whole(other, bookNow, s.History); len(r.Records) != 0 || r.Document.Spoilers[0].Facts[0].Value != 1 || r.Document.Spoilers[0].Facts[1].Parts[0].Code != "notebook.differs" {
+	if r := notebook.Whole(other, bookNow, s.History.List()); len(r.Records) != 0 || r.Document.Spoilers[0].Facts[0].Value != 1 || r.Document.Spoilers[0].Facts[1].Parts[0].Code != "notebook.differs" {
 		t.Errorf("%+v", r.Document)
 	}
-	records := append([]shop.Record{}, s.History...)
+	records := append([]shop.Record{}, s.History.List()...)
 	records[40].Body = &shop.Weighed{Lot: "R99", Mass: 1}
 	empty, err := shop.Fold(nil)
 	if err != nil {
@@ -141,8 +142,8 @@ func TestExportedCellsAreNoFormulas(t *testing.T) {
 		t.Fatal(err)
 	}
 	rows, err := csv.NewReader(&text).ReadAll()
-	if err != nil || len(rows) != len(s.History)+1 {
-		t.Fatalf("%d rows of %d records: %v", len(rows), len(s.History), err)
+	if err != nil || len(rows) != s.History.Len()+1 {
+		t.Fatalf("%d rows of %d records: %v", len(rows), s.History.Len(), err)
 	}
 	for _, r := range rows {
 		for _, c := range r {
@@ -178,8 +179,8 @@ func TestExportedCellsAreNoFormulas(t *testing.T) {
 			}
 		}
 	}
-	if n != len(s.History) {
-		t.Errorf("%d rows of %d records", n, len(s.History))
+	if n != s.History.Len() {
+		t.Errorf("%d rows of %d records", n, s.History.Len())
 	}
 	if got := textOf(-0.5, true); got != "-0,5" {
 		t.Errorf("a negative number became %q", got)

@@ -129,8 +129,8 @@ func TestImportedTeachesWhatTypedTeaches(t *testing.T) {
 		t.Fatal(err)
 	}
 	a, b := byHand.State(), imported.State()
-	for i := range a.History {
-		if got, want := brief(t, b.History[i])+b.History[i].By+b.History[i].Note, brief(t, a.History[i])+a.History[i].By+a.History[i].Note; got != want {
+	for i := range a.History.All() {
+		if got, want := brief(t, b.History.At(i))+b.History.At(i).By+b.History.At(i).Note, brief(t, a.History.At(i))+a.History.At(i).By+a.History.At(i).Note; got != want {
 			t.Errorf("imported %s\ntyped    %s", got, want)
 		}
 	}
@@ -156,7 +156,7 @@ func TestImportedTeachesWhatTypedTeaches(t *testing.T) {
 	if len(again.Records) != 0 || again.Count(notebook.Known) != 15 {
 		t.Errorf("imported again it would write %d records; %d are known", len(again.Records), again.Count(notebook.Known))
 	}
-	if q := quantity.Mass; b.Lots["R1"].Mass != a.Lots["R1"].Mass {
-		t.Errorf("R1 holds %s and %s", q.Show(a.Lots["R1"].Mass), q.Show(b.Lots["R1"].Mass))
+	if q := quantity.Mass; b.Lots.At("R1").Mass != a.Lots.At("R1").Mass {
+		t.Errorf("R1 holds %s and %s", q.Show(a.Lots.At("R1").Mass), q.Show(b.Lots.At("R1").Mass))
 	}
 }

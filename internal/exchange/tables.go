@@ -28,7 +28,7 @@ type sheetOf struct {
 // WriteRecordsCSV writes every record as one table, its fields in SI under the
 // names they have in JSON. comma writes numbers as German spreadsheets read them.
 func WriteRecordsCSV(w io.Writer, s *shop.State, comma bool) error {
-	rows, err := recordRows(s, s.History)
+	rows, err := recordRows(s, s.History.List())
 	if err != nil {
 		return err
 	}
@@ -71,7 +71,7 @@ func WriteRecordsXLSX(w io.Writer, s *shop.State) error {
 	sheets := []sheetOf{lotSheet(s)}
 	for _, b := range shop.Bodies() {
 		var of []shop.Record
-		for _, r := range s.History {
+		for _, r := range s.History.All() {
 			if r.Body.Kind() == b.Kind() {
 				of = append(of, r)
 			}
@@ -108,7 +108,7 @@ func WriteRecordsXLSX(w io.Writer, s *shop.State) error {
 func lotSheet(s *shop.State) sheetOf {
 	sh := sheetOf{title: "lots", rows: [][]any{{"label", "class", "name", "polymer", "colour", "rgb", "mass_kg", "came_in_kg"}}}
 	for _, id := range s.Order {
-		l := s.Lots[id]
+		l := s.Lots.At(id)
 		sh.rows = append(sh.rows, []any{string(l.ID), string(l.Class), l.Name, l.Polymer, l.Colour, l.RGB, l.Mass, l.In})
 	}
 	return sh

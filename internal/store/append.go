@@ -12,7 +12,8 @@ import (
 // them as kept: with numbers, moments and the labels of new lots. A refusal is
 // a [*shop.Error]; anything wrong with the file is an [*Error]. A record is on
 // the disk when Append returns.
-func (s *Store) Append(ctx context.Context, now time.Time, recs ...shop.Record) ([]shop.Record, error) {
+func (s *Store) Append(ctx context.Context, now time.Time, recs ...shop.Record) (kept []shop.Record, err error) {
+	defer Stopped(&err)
 	if s.readOnly {
 		return nil, &Error{ReadOnly, s.path + " was opened for reading only.", "", nil}
 	}
@@ -40,6 +41,7 @@ func (s *Store) Append(ctx context.Context, now time.Time, recs ...shop.Record) 
 	s.state.Store(next)
 	s.end = end
 	s.foldSoon()
+	s.keep(ctx)
 	s.events.publish(Event{Newest: next.Newest().ID})
 	return kept, nil
 }
@@ -61,7 +63,7 @@ func (s *Store) append(ctx context.Context, now time.Time, list []shop.Record) (
 	if err != nil {
 		return nil, none, nil, err
 	}
-	kept := next.History[len(was.History):]
+	kept := next.History.After(was.History.Len())
 	if end, err = insert(ctx, tx, end, kept); err != nil {
 		return nil, none, nil, err
 	}

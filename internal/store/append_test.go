@@ -28,7 +28,7 @@ func TestAppendTakesAllOrNothing(t *testing.T) {
 		t.Errorf("nothing to write: %v, %v", kept, err)
 	}
 	s.Close()
-	if again := open(t, s.Path(), Options{}); len(again.State().History) != 0 {
+	if again := open(t, s.Path(), Options{}); again.State().History.Len() != 0 {
 		t.Errorf("written all the same: %+v", again.State().History)
 	}
 }
@@ -78,11 +78,11 @@ func TestFullDisk(t *testing.T) {
 	if !Is(err, Full) || !strings.Contains(err.Error(), "There is no room left for") {
 		t.Fatalf("after %d records: %v", written, err)
 	}
-	if n := len(tiny.State().History); n != written {
+	if n := tiny.State().History.Len(); n != written {
 		t.Errorf("%d records in memory, %d written", n, written)
 	}
 	tiny.Close()
-	if n := len(open(t, s.Path(), Options{}).State().History); n != written || written < 2 {
+	if n := len(open(t, s.Path(), Options{}).State().History.List()); n != written || written < 2 {
 		t.Errorf("%d records read, %d written", n, written)
 	}
 }
@@ -102,7 +102,7 @@ func TestRecordsOfAnotherAreSeen(t *testing.T) {
 	if asks := s.State().Asks(); kept[0].ID != 3 || len(asks) != 1 || asks[0].Code != shop.MoreThanLot {
 		t.Errorf("kept %+v, asked %+v: together they take more than the lot held", kept, asks)
 	}
-	if kept := mustAppend(t, s, scrap(2)); kept[0].ID != 4 || len(s.State().History) != 4 {
+	if kept := mustAppend(t, s, scrap(2)); kept[0].ID != 4 || s.State().History.Len() != 4 {
 		t.Errorf("kept %+v", kept)
 	}
 }
@@ -133,8 +133,8 @@ func TestManyAtOnce(t *testing.T) {
 		})
 		all.Go(func() {
 			for range 50 {
-				if st := s.State(); len(st.Lots) != len(st.History) {
-					t.Errorf("%d lots of %d records", len(st.Lots), len(st.History))
+				if st := s.State(); st.Lots.Len() != st.History.Len() {
+					t.Errorf("%d lots of %d records", st.Lots.Len(), st.History.Len())
 				}
 			}
 		})
@@ -185,8 +185,8 @@ func TestBackup(t *testing.T) {
 	}
 	c := open(t, to, Options{})
 	mustAppend(t, c, scrap(3))
-	if len(c.State().Lots) != 3 || len(s.State().Lots) != 2 {
-		t.Errorf("the copy has %d lots, the shop %d", len(c.State().Lots), len(s.State().Lots))
+	if c.State().Lots.Len() != 3 || s.State().Lots.Len() != 2 {
+		t.Errorf("the copy has %d lots, the shop %d", c.State().Lots.Len(), s.State().Lots.Len())
 	}
 }
 

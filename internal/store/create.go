@@ -38,7 +38,7 @@ func CreateWith(ctx context.Context, path string, o Options, fill func(*Store) e
 	}
 	defer l.release()
 	part := path + ".part"
-	leftovers := []string{part, part + "-journal", part + "-wal", part + "-shm", part + ".lock"}
+	leftovers := []string{part, part + "-journal", part + "-wal", part + "-shm", part + ".lock", keptPath(part)}
 	if err := removeIfAny(leftovers...); err != nil {
 		return nil, explain(err, "Making", path)
 	}

@@ -68,11 +68,11 @@ func TestStoredShopsOpen(t *testing.T) {
 			t.Errorf("%s: %v, want %v", name, got, want)
 		}
 		st := s.State()
-		if len(st.History) != 15 || len(st.Mills) != 1 || len(st.Needs) != 1 {
-			t.Errorf("%s: %d records, %d mills, %d needs", name, len(st.History), len(st.Mills), len(st.Needs))
+		if st.History.Len() != 15 || len(st.Mills) != 1 || len(st.Needs) != 1 {
+			t.Errorf("%s: %d records, %d mills, %d needs", name, st.History.Len(), len(st.Mills), len(st.Needs))
 		}
 		for id, grams := range map[string]int{"S1": 260, "S2": 500, "R1": 218, "V1": 900, "B1": 100} {
-			if l, ok := st.Lots[shop.LotID(id)]; !ok || int(l.Mass*1000+0.5) != grams {
+			if l, ok := st.Lot(shop.LotID(id)); !ok || int(l.Mass*1000+0.5) != grams {
 				t.Errorf("%s: %s is %+v, want %d g", name, id, l, grams)
 			}
 		}
@@ -107,8 +107,8 @@ func TestMigrationKeepsACopy(t *testing.T) {
 		t.Errorf("after the step: %v", shape(t, db))
 	}
 	old := open(t, path+".form2", Options{})
-	if len(old.State().Lots) != 1 {
-		t.Errorf("the copy has %d lots", len(old.State().Lots))
+	if old.State().Lots.Len() != 1 {
+		t.Errorf("the copy has %d lots", old.State().Lots.Len())
 	}
 	db.Close()
 	for _, o := range []Options{{}, {ReadOnly: true}} {

@@ -35,6 +35,9 @@ type Store struct {
 	end      tail        // under write: of the records in state
 	folding  *time.Timer // under write: nil when all is folded in
 	events   hub
+	source   *source // of records that lie in the file
+	keptWhy  error   // under write: why the kept state did not count, or was not written
+	unkept   int     // under write: how long the tail was, in steps of keptUntil, when it could not be kept
 }
 
 // Open opens the shop kept at path. An older form of the file is brought up to
@@ -69,11 +72,13 @@ func (s *Store) load(ctx context.Context, o Options) error {
 	if err != nil {
 		return err
 	}
+	s.source = &source{path: s.path, form: s.form, db: s.db}
 	if err := s.Refresh(ctx); err != nil || o.ReadOnly {
 		return err
 	}
 	s.write.Lock()
 	defer s.write.Unlock()
+	s.keep(ctx)
 	s.foldSoon() // what a killed program left beside the file
 	return nil
 }
@@ -106,7 +111,8 @@ func lookAt(ctx context.Context, path string, o Options) (*sql.DB, int, error) {
 
 // Refresh reads what other programs have written since; a store that may write
 // is always fresh.
-func (s *Store) Refresh(ctx context.Context) error {
+func (s *Store) Refresh(ctx context.Context) (err error) {
+	defer Stopped(&err)
 	s.write.Lock()
 	defer s.write.Unlock()
 	if s.closed {
@@ -123,29 +129,6 @@ func (s *Store) Refresh(ctx context.Context) error {
 		s.events.publish(Event{Newest: next.Newest().ID})
 	}
 	return nil
-}
-
-// caughtUp is the state with every record that is in the file, and where they end.
-func (s *Store) caughtUp(ctx context.Context, db asker) (*shop.State, tail, error) {
-	old := s.state.Load()
-	var known []shop.Record
-	if old != nil {
-		known = old.History
-	}
-	more, end, err := after(ctx, db, s.form, s.end)
-	switch {
-	case err != nil && ctx.Err() != nil:
-		return nil, end, ctx.Err()
-	case err != nil:
-		return nil, end, unreadable(err, "Reading", s.path)
-	case old != nil && len(more) == 0:
-		return old, end, nil
-	}
-	next, err := shop.Fold(append(known[:len(known):len(known)], more...))
-	if err != nil {
-		return nil, end, senseless(s.path, s.form, err)
-	}
-	return next, end, nil
 }
 
 // State is the shop as it is now. It never changes; ask again for a newer one.
@@ -184,6 +167,9 @@ func (s *Store) Close() error {
 	}
 	var err error
 	if s.db != nil {
+		if s.source != nil {
+			s.source.detach()
+		}
 		if !s.readOnly {
 			_, _ = s.fold("TRUNCATE") // where that fails the log keeps it, and the next to open folds it in
 		}

@@ -71,7 +71,7 @@ func TestWhatWasWrittenIsRead(t *testing.T) {
 	if !reflect.DeepEqual(was.History, again.History) || !reflect.DeepEqual(was.Lots, again.Lots) || !reflect.DeepEqual(was.Losses, again.Losses) {
 		t.Errorf("written\n%+v\nread\n%+v", was.History, again.History)
 	}
-	if l := again.Lots["R1"]; l.Mass != 0.23 || l.Polymer != "PETG" {
+	if l := again.Lots.At("R1"); l.Mass != 0.23 || l.Polymer != "PETG" {
 		t.Errorf("R1 is %+v", l)
 	}
 }
@@ -111,11 +111,11 @@ func TestOneWriterManyReaders(t *testing.T) {
 	}
 	r := open(t, s.Path(), Options{ReadOnly: true})
 	mustAppend(t, s, scrap(2))
-	if n := len(r.State().Lots); n != 1 {
+	if n := r.State().Lots.Len(); n != 1 {
 		t.Errorf("the reader sees %d lots before it asks", n)
 	}
-	if err := r.Refresh(t.Context()); err != nil || len(r.State().Lots) != 2 {
-		t.Errorf("after asking: %d lots, %v", len(r.State().Lots), err)
+	if err := r.Refresh(t.Context()); err != nil || r.State().Lots.Len() != 2 {
+		t.Errorf("after asking: %d lots, %v", r.State().Lots.Len(), err)
 	}
 	if _, err := r.Append(t.Context(), opening, scrap(1)); !Is(err, ReadOnly) {
 		t.Errorf("a reader wrote: %v", err)
@@ -263,7 +263,7 @@ func TestReadOnlyDisk(t *testing.T) {
 	if _, err := Create(t.Context(), s.Path()+"2", Options{}); !Is(err, ReadOnly) {
 		t.Errorf("a new one: %v", err)
 	}
-	if r := open(t, s.Path(), Options{ReadOnly: true}); len(r.State().Lots) != 1 {
+	if r := open(t, s.Path(), Options{ReadOnly: true}); r.State().Lots.Len() != 1 {
 		t.Errorf("to read: %+v", r.State().Lots)
 	}
 }

@@ -2,9 +2,12 @@ package store
 
 import (
 	"fmt"
+	"os"
+	"runtime"
 	"testing"
 	"time"
 
+	"hopperful/internal/growth"
 	"hopperful/shop"
 )
 
@@ -36,6 +39,49 @@ func BenchmarkOpen(b *testing.B) {
 				s.Close()
 			}
 			b.ReportMetric(float64(b.N*n)/b.Elapsed().Seconds(), "records/s")
+		})
+	}
+}
+
+// BenchmarkOpenKept opens long shops from what is kept beside their files, and tells how
+// long the file is and what the heap holds once it is open.
+func BenchmarkOpenKept(b *testing.B) {
+	for _, n := range []int{10_000, 100_000, 1_000_000} {
+		b.Run(fmt.Sprint(n), func(b *testing.B) {
+			s := fresh(b)
+			err := growth.Records(n, opening, func(piece []shop.Record) error {
+				_, err := s.Append(b.Context(), opening, piece...)
+				return err
+			})
+			if err != nil {
+				b.Fatal(err)
+			}
+			path := s.Path()
+			s.Close()
+			if f, err := os.Stat(keptPath(path)); err == nil {
+				b.ReportMetric(float64(f.Size())/1e6, "MB-kept")
+			}
+			b.ReportAllocs()
+			for b.Loop() {
+				s, err := Open(b.Context(), path, Options{ReadOnly: true})
+				if err != nil {
+					b.Fatal(err)
+				}
+				if s.keptWhy != nil || s.State().History.Len() != n {
+					b.Fatal(s.keptWhy, s.State().History.Len())
+				}
+				s.Close()
+			}
+			s, err = Open(b.Context(), path, Options{ReadOnly: true})
+			if err != nil {
+				b.Fatal(err)
+			}
+			defer s.Close()
+			runtime.GC()
+			var m runtime.MemStats
+			runtime.ReadMemStats(&m)
+			b.ReportMetric(float64(m.HeapAlloc)/1e6, "MB-heap")
+			runtime.KeepAlive(s)
 		})
 	}
 }

@@ -19,6 +19,7 @@ var (
 	queryAfter          = query("after")
 	queryAfterFirstForm = query("after1")
 	querySeal           = query("seal")
+	querySealOf         = query("sealof")
 	queryBackup         = query("backup")
 )
 
@@ -55,8 +56,8 @@ type tail struct {
 }
 
 // after reads the records written after the end that is known, and returns them
-// with the new end. Each must follow the one before it.
-func after(ctx context.Context, db asker, form int, known tail) ([]shop.Record, tail, error) {
+// with the new end, at most so many, 0 for all. Each must follow the one before it.
+func after(ctx context.Context, db asker, form int, known tail, most int) ([]shop.Record, tail, error) {
 	statement := queryAfter
 	if form == 1 {
 		statement = queryAfterFirstForm
@@ -67,7 +68,7 @@ func after(ctx context.Context, db asker, form int, known tail) ([]shop.Record, 
 	}
 	defer rows.Close()
 	var list []shop.Record
-	for rows.Next() {
+	for (most == 0 || len(list) < most) && rows.Next() {
 		var raw row
 		if err := raw.scan(rows); err != nil {
 			return nil, known, &badRecord{known.id + 1, err, false}

@@ -42,7 +42,7 @@ func sealedShop(t *testing.T) (path string, content []byte, history []shop.Recor
 		r.Note = "from the bin under the bench"
 		mustAppend(t, s, r)
 	}
-	history = s.State().History
+	history = s.State().History.List()
 	s.Close()
 	content, err := os.ReadFile(s.Path())
 	if err != nil {
@@ -84,7 +84,7 @@ func TestNoFlippedBitChangesARecordInSilence(t *testing.T) {
 			t.Errorf("bit %d: verified, and does not open: %v", bit, err)
 			continue
 		}
-		if !reflect.DeepEqual(s.State().History, history) {
+		if !reflect.DeepEqual(s.State().History.List(), history) {
 			t.Errorf("bit %d changed a record in silence", bit)
 		}
 		s.Close()
@@ -309,5 +309,5 @@ func open2(t *testing.T, path string) []shop.Record {
 		t.Fatal(err)
 	}
 	defer s.Close()
-	return s.State().History
+	return s.State().History.List()
 }

@@ -27,7 +27,8 @@ type Verified struct {
 
 // Verify reads a whole shop without changing it. The error names the first
 // record that does not fit; all before it are as they were written.
-func Verify(ctx context.Context, path string) (Verified, error) {
+func Verify(ctx context.Context, path string) (_ Verified, err error) {
+	defer Stopped(&err)
 	if err := probe(path); err != nil {
 		return Verified{}, err
 	}
@@ -37,15 +38,12 @@ func Verify(ctx context.Context, path string) (Verified, error) {
 	}
 	defer db.Close()
 	found := Verified{Form: form}
-	list, end, err := after(ctx, db, form, tail{})
+	state, end, err := follow(ctx, db, path, form, nil, tail{}, &source{path: path, form: form, db: db})
 	if err != nil {
-		return found, unreadable(err, "Reading", path)
+		return found, err
 	}
-	if _, err := shop.Fold(list); err != nil {
-		return found, senseless(path, form, err)
-	}
-	if found.Records = len(list); found.Records > 0 {
-		found.Newest = list[len(list)-1].NotedAt
+	if found.Records = state.History.Len(); found.Records > 0 {
+		found.Newest = state.Newest().NotedAt
 	}
 	if form > 1 {
 		found.Seal = hex.EncodeToString(end.seal[:])

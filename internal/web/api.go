@@ -96,7 +96,7 @@ func (s *server) apiRecords(w http.ResponseWriter, r *http.Request) {
 	}
 	st := s.store.State()
 	out := keptRecords{Records: []exchange.Kept{}, Newest: st.Newest().ID}
-	for _, rec := range st.History {
+	for _, rec := range st.History.All() {
 		if rec.ID <= shop.RecordID(after) {
 			continue
 		}

@@ -93,7 +93,7 @@ func TestAPIWritesAllOrNothing(t *testing.T) {
 	if w := call(b, "GET", "/api/nowhere", ""); w.Code != http.StatusNotFound {
 		t.Errorf("nowhere is answered %d", w.Code)
 	}
-	if n := len(b.store.State().History); n != 2 {
+	if n := b.store.State().History.Len(); n != 2 {
 		t.Errorf("%d records, wanted the two that were good", n)
 	}
 	w = call(b, "GET", "/api/records?after=1", "")
@@ -187,7 +187,7 @@ func TestACommandWritesThroughTheDoor(t *testing.T) {
 		t.Fatalf("%v %+v", err, kept)
 	}
 	var no *Refused
-	if _, err := c.Append(ctx, r, shop.Record{Body: &shop.Weighed{Lot: "R9"}}); !errors.As(err, &no) || no.Field != "lot" || len(b.store.State().History) != 2 {
+	if _, err := c.Append(ctx, r, shop.Record{Body: &shop.Weighed{Lot: "R9"}}); !errors.As(err, &no) || no.Field != "lot" || b.store.State().History.Len() != 2 {
 		t.Errorf("refused with %v", err)
 	}
 	stop()
@@ -209,7 +209,7 @@ func TestACommandWritesThroughTheDoor(t *testing.T) {
 func TestKeptIsTheRecord(t *testing.T) {
 	t.Parallel()
 	b := demoShop(t, Options{})
-	for _, r := range b.store.State().History {
+	for _, r := range b.store.State().History.All() {
 		k, err := exchange.KeptOf(r)
 		if err != nil {
 			t.Fatal(err)

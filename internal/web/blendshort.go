@@ -20,7 +20,7 @@ func (b *batch) overdrawn(d *desk, put blend.Weighed, here string) (string, []wa
 	if d.state.Enough(last.Lot, last.Mass) == nil {
 		return "", nil
 	}
-	lot, before := d.state.Lots[last.Lot], put[:len(put)-1]
+	lot, before := d.state.Lots.At(last.Lot), put[:len(put)-1]
 	all := append(append(blend.Weighed{}, before...), last)
 	all[len(before)].Mass = lot.Mass
 	say := fmt.Sprintf("That is %s of %s, and the lot has only %s. Check the scale and what you typed.", weighedOut(last.Mass), last.Lot, weighedOut(lot.Mass))

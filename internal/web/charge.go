@@ -100,8 +100,8 @@ func (d *desk) lastCharge(mills []shop.MillState) begun {
 // lastGround is the last run of a mill still in use, nil when there is none; ""
 // is any mill.
 func (d *desk) lastGround(mill string) *shop.Ground {
-	for i := len(d.state.Records) - 1; i >= 0; i-- {
-		if g, ok := d.state.Records[i].Body.(*shop.Ground); ok && (mill == "" || g.Mill == mill) {
+	for i := d.state.Records.Len() - 1; i >= 0; i-- {
+		if g, ok := d.state.Records.At(i).Body.(*shop.Ground); ok && (mill == "" || g.Mill == mill) {
 			if m, known := d.state.Mill(g.Mill); known && !m.Retired {
 				return g
 			}

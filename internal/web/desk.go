@@ -58,7 +58,7 @@ func (d *desk) lotCrumb(id shop.LotID) *link {
 func (d *desk) lotOptions(none string, classes ...shop.Class) []option {
 	opts := []option{{"", none}}
 	for _, id := range d.state.Order {
-		l := d.state.Lots[id]
+		l := d.state.Lots.At(id)
 		for _, c := range classes {
 			if l.Class == c && (l.Mass > 0 || d.query("lot") == string(id)) {
 				opts = append(opts, option{string(id), localised(lotLine(l), d.comma)})
@@ -73,7 +73,7 @@ func (d *desk) colours() []string {
 	var words []string
 	seen := map[string]bool{"": true}
 	for _, id := range d.state.Order {
-		if c := d.state.Lots[id].Colour; !seen[c] {
+		if c := d.state.Lots.At(id).Colour; !seen[c] {
 			seen[c] = true
 			words = append(words, c)
 		}

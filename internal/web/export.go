@@ -17,7 +17,7 @@ func (s *server) downloadAll(w http.ResponseWriter, r *http.Request) {
 	kind := ""
 	switch r.PathValue("file") {
 	case "shop.jsonl":
-		kind, err = "application/x-ndjson", exchange.WriteLines(&text, st.History)
+		kind, err = "application/x-ndjson", exchange.WriteLines(&text, st.History.List())
 	case "shop.csv":
 		kind, err = "text/csv; charset=utf-8", exchange.WriteRecordsCSV(&text, st, speaks(st).Comma())
 	case "shop.xlsx":

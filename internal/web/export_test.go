@@ -20,7 +20,7 @@ func TestEverythingCanBeTakenAway(t *testing.T) {
 		}
 	}
 	records, err := exchange.ReadLines("shop.jsonl", b.get("/export/shop.jsonl").Body, -1)
-	if err != nil || len(records) != len(b.store.State().History) {
+	if err != nil || len(records) != b.store.State().History.Len() {
 		t.Errorf("%d records: %v", len(records), err)
 	}
 	if w := b.get("/export/shop.doc"); w.Code != http.StatusNotFound {

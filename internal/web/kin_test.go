@@ -202,7 +202,7 @@ func TestAFamilyIsSavedAsFiles(t *testing.T) {
 			sum += m
 		}
 	}
-	if want := b.store.State().Lots["R1"].In; math.Abs(sum-want) > 1e-6 {
+	if want := b.store.State().Lots.At("R1").In; math.Abs(sum-want) > 1e-6 {
 		t.Errorf("%g kg came in by the file, %g by the records", sum, want)
 	}
 	for _, path := range []string{"/stock/R99/family", "/stock/R1/family/nothing.svg", "/stock/x/family/family.csv"} {

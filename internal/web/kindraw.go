@@ -108,7 +108,7 @@ func (s *kinSketch) card(b, on *kinBox, up bool) {
 // heap is a lot's heap, drawn once.
 func (s *kinSketch) heap(id shop.LotID) string {
 	if _, done := s.heaps[id]; !done {
-		l := s.d.state.Lots[id]
+		l := s.d.state.Lots.At(id)
 		s.heaps[id] = drawSmallHeap(l, s.d.coarseness(l), s.d.paint(l))
 	}
 	return s.heaps[id]

@@ -104,7 +104,7 @@ func (d *desk) drawLabels(v *labelsView) (sticker.Sheets, *wrong, error) {
 		ids = append(ids, id)
 	}
 	for _, id := range d.state.Order {
-		if v.Lots == "" && d.state.Lots[id].Mass > 0 {
+		if v.Lots == "" && d.state.Lots.At(id).Mass > 0 {
 			ids = append(ids, id)
 		}
 	}

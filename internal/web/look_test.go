@@ -107,7 +107,7 @@ func TestStoppingLetsWhatIsUnderWayFinish(t *testing.T) {
 	if err := <-done; err != nil {
 		t.Errorf("it ends with %v", err)
 	}
-	kept := len(b.store.State().History)
+	kept := b.store.State().History.Len()
 	if codes[http.StatusSeeOther] != kept || len(codes) != 1 {
 		t.Errorf("answers by their code: %v; %d records are kept", codes, kept)
 	}

@@ -173,7 +173,7 @@ func (s *server) showLot(w http.ResponseWriter, r *http.Request) {
 func (d *desk) losses(id shop.LotID) []option {
 	var names []string
 	sum := map[string]float64{}
-	for _, loss := range d.state.Losses {
+	for _, loss := range d.state.Losses.All() {
 		if loss.Lot != id {
 			continue
 		}

@@ -105,7 +105,7 @@ func (d *desk) ownValues(name string) bool {
 func (d *desk) onHand(name string) string {
 	sum := 0.0
 	for _, id := range d.state.Order { // always alike, so that the last digit is too
-		if l := d.state.Lots[id]; l.Polymer == name {
+		if l := d.state.Lots.At(id); l.Polymer == name {
 			sum += l.Mass
 		}
 	}

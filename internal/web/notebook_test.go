@@ -77,7 +77,7 @@ func TestNotebookIsWrittenOnce(t *testing.T) {
 			t.Errorf("the page does not say %q", want)
 		}
 	}
-	if n := len(b.store.State().History); n != 2 {
+	if n := b.store.State().History.Len(); n != 2 {
 		t.Fatalf("looking wrote something: %d records", n)
 	}
 	for range 2 {
@@ -85,7 +85,7 @@ func TestNotebookIsWrittenOnce(t *testing.T) {
 			t.Fatalf("status %d", w.Code)
 		}
 	}
-	if n := len(b.store.State().History); n != 17 {
+	if n := b.store.State().History.Len(); n != 17 {
 		t.Errorf("%d records, wanted 17", n)
 	}
 	if page := read(b, to); !strings.Contains(page, "15 lines are written, as records 3 to 17") {
@@ -98,7 +98,7 @@ func TestNotebookIsWrittenOnce(t *testing.T) {
 	bad := sendBook(t, b, "bad.csv", []byte("date,from,charge,run (s)\n2026-06-01,black bin,80 g,60\n2026-06-01,black bin,90,60\n")).Header().Get("Location")
 	b.ask(httptest.NewRequest("POST", bad, nil))
 	page = read(b, bad)
-	if len(b.store.State().History) != 17 || !strings.Contains(page, "line 3, charge: 90 has no unit") || strings.Contains(page, "Write all of it down") {
+	if b.store.State().History.Len() != 17 || !strings.Contains(page, "line 3, charge: 90 has no unit") || strings.Contains(page, "Write all of it down") {
 		t.Error("a bad line did not keep all of it out")
 	}
 	if w := sendBook(t, b, "words.csv", []byte("a,b\n1,2\n")); w.Code != http.StatusUnprocessableEntity || !strings.Contains(w.Body.String(), "headings of a notebook") {
@@ -135,7 +135,7 @@ func TestNotebookOnAPhone(t *testing.T) {
 	w.until("it is written", `document.querySelector("h1").textContent.includes("are written")`)
 	w.look(390, 844, true)
 	w.picture("notebook-written-390-dark")
-	if n := len(b.store.State().History); n != 17 {
+	if n := b.store.State().History.Len(); n != 17 {
 		t.Errorf("%d records, wanted 17", n)
 	}
 	if list := w.complaints(); len(list) > 0 {

@@ -29,7 +29,7 @@ const (
 
 func (s *server) showNow(w http.ResponseWriter, r *http.Request) {
 	d := s.desk(r)
-	if len(d.state.History) == 0 {
+	if d.state.History.Len() == 0 {
 		s.render(w, r, http.StatusOK, "welcome", view{Title: "Welcome", Bare: true})
 		return
 	}
@@ -53,8 +53,8 @@ func (s *server) showNow(w http.ResponseWriter, r *http.Request) {
 			v.Needs = append(v.Needs, d.needRow(n))
 		}
 	}
-	for i := len(d.state.Records) - 1; i >= 0 && len(v.Log) < mostRecent; i-- {
-		v.Log = append(v.Log, d.logRow(d.state.Records[i]))
+	for i := d.state.Records.Len() - 1; i >= 0 && len(v.Log) < mostRecent; i-- {
+		v.Log = append(v.Log, d.logRow(d.state.Records.At(i)))
 	}
 	s.render(w, r, http.StatusOK, "now", view{Title: "Now", Place: "now", Body: v})
 }

@@ -25,7 +25,7 @@ func everyPage(b *bench) []string {
 	for _, m := range st.Mills {
 		paths = append(paths, learnPath(m.Name))
 	}
-	for _, r := range st.Records {
+	for _, r := range st.Records.All() {
 		paths = append(paths, "/records/"+toString(r.ID)+"/correct")
 	}
 	table := (&desk{state: st}).materials()

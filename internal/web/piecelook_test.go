@@ -145,7 +145,7 @@ func TestAnUnknownLotIsNamedByKeyboard(t *testing.T) {
 		}
 	}
 	enter("Write it down")
-	if l := b.store.State().Lots[b.store.State().Order[len(b.store.State().Order)-1]]; l.Polymer != "PLA" || l.Class != shop.Scrap {
+	if l := b.store.State().Lots.At(b.store.State().Order[len(b.store.State().Order)-1]); l.Polymer != "PLA" || l.Class != shop.Scrap {
 		t.Errorf("the newest lot is %+v", l)
 	}
 	for _, fault := range w.complaints() {

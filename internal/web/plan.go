@@ -219,9 +219,9 @@ func present(all []figure.Figure) []figure.Figure {
 
 // noteOf is the note of the record that last described a need.
 func (d *desk) noteOf(need string) string {
-	for i := len(d.state.Records) - 1; i >= 0; i-- {
-		if b, ok := d.state.Records[i].Body.(*shop.NeedSet); ok && b.Need.Name == need {
-			return d.state.Records[i].Note
+	for i := d.state.Records.Len() - 1; i >= 0; i-- {
+		if b, ok := d.state.Records.At(i).Body.(*shop.NeedSet); ok && b.Need.Name == need {
+			return d.state.Records.At(i).Note
 		}
 	}
 	return ""

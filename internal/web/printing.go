@@ -39,7 +39,7 @@ func (d *desk) dryEnough() string {
 	table, asked := d.materials(), d.query("lot")
 	var words, seen []string
 	for _, id := range d.state.Order {
-		l := d.state.Lots[id]
+		l := d.state.Lots.At(id)
 		p, err := table.Find(l.Polymer)
 		if err != nil || slices.Contains(seen, p.Name) || !slices.Contains(granulate, l.Class) || asked != "" && asked != string(id) || asked == "" && l.Mass <= 0 {
 			continue

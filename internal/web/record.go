@@ -72,10 +72,10 @@ func (s *server) showRecords(w http.ResponseWriter, r *http.Request) {
 	if err != nil || page < 0 {
 		page = 0
 	}
-	v := recordsView{Older: -1, Newer: page - 1, Asked: strings.TrimSpace(d.query("q")), Kind: d.query("kind"), Search: len(d.state.History) > mostUnsought}
+	v := recordsView{Older: -1, Newer: page - 1, Asked: strings.TrimSpace(d.query("q")), Kind: d.query("kind"), Search: d.state.History.Len() > mostUnsought}
 	seen := map[string]bool{}
-	for i := len(d.state.History) - 1; i >= 0; i-- {
-		rec := d.state.History[i]
+	for i := d.state.History.Len() - 1; i >= 0; i-- {
+		rec := d.state.History.At(i)
 		kind := rec.Body.Kind()
 		if !seen[kind] {
 			seen[kind] = true
@@ -137,7 +137,7 @@ func (s *server) found(w http.ResponseWriter, r *http.Request, d *desk) (shop.Re
 	if rec, ok := d.state.Record(shop.RecordID(id)); ok {
 		return rec, true
 	}
-	for _, rec := range d.state.History {
+	for _, rec := range d.state.History.All() {
 		if rec.ID == shop.RecordID(id) {
 			return rec, true
 		}
@@ -172,7 +172,7 @@ func (s *server) showRecord(w http.ResponseWriter, r *http.Request) {
 			v.Ask, v.Compare = "", s.compare(w, r, d.state, rec.ID, v.Ask)
 		}
 	}
-	for _, h := range d.state.History {
+	for _, h := range d.state.History.All() {
 		if h.ID == rec.ID || h.Corrects == rec.ID {
 			v.History = append(v.History, d.logRow(h))
 		}

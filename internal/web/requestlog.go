@@ -1,6 +1,7 @@
 package web
 
 import (
+	"hopperful/internal/store"
 	"log/slog"
 	"net/http"
 	"runtime/debug"
@@ -60,8 +61,12 @@ func (s *server) recovered(next http.Handler) http.Handler {
 				panic(v)
 			}
 			s.log.Error("a page failed", "path", r.URL.Path, "fault", v, "stack", string(debug.Stack()))
+			say := "Something in hopperful failed. Nothing was lost; the log says more."
+			if file, ok := v.(*store.Error); ok { // a record that was read only now
+				say = file.Error()
+			}
 			if a, ok := w.(*answered); ok && a.status == 0 {
-				http.Error(w, "Something in hopperful failed. Nothing was lost; the log says more.", http.StatusInternalServerError)
+				http.Error(w, say, http.StatusInternalServerError)
 			}
 		}()
 		next.ServeHTTP(w, r)

@@ -90,7 +90,7 @@ func TestRunWithoutScript(t *testing.T) {
 	}
 	now = now.Add(time.Minute)
 	press("product_kg", "78", "left_kg", "9", "k", "1")
-	if c = stage("ready"); c.Done() != 1 || c.Out != 0.078 || len(b.store.State().Lots["R1"].Records) != 1 {
+	if c = stage("ready"); c.Done() != 1 || c.Out != 0.078 || len(b.store.State().Lots.At("R1").Records) != 1 {
 		t.Errorf("after one charge %d are done, %g kg out", c.Done(), c.Out)
 	}
 	r, _ := b.store.State().Record(c.Runs[0])
@@ -280,7 +280,7 @@ func TestTwoDevicesAtTheMill(t *testing.T) {
 		t.Errorf("written down is %+v", c)
 	}
 	noises := 0
-	for _, r := range m.st.State().Records {
+	for _, r := range m.st.State().Records.All() {
 		if b, ok := r.Body.(*shop.CampaignMarked); ok && b.What == shop.StrangeNoise {
 			noises++
 		}

@@ -48,7 +48,7 @@ func TestAForeignPageCannotWrite(t *testing.T) {
 			t.Errorf("%s: a write from elsewhere answers %d", name, w.Code)
 		}
 	}
-	if n := len(b.store.State().History); n != 0 {
+	if n := b.store.State().History.Len(); n != 0 {
 		t.Errorf("%d records were written from elsewhere", n)
 	}
 }

@@ -63,7 +63,7 @@ func TestSheetsGiveBackWhatTheyShow(t *testing.T) {
 	t.Parallel()
 	b := demoShop(t, Options{})
 	for _, comma := range []bool{false, true} {
-		for _, r := range b.store.State().Records {
+		for _, r := range b.store.State().Records.All() {
 			d := &desk{state: b.store.State(), now: noon, comma: comma, query: func(string) string { return "" }}
 			sh, ok := sheetOfRecord(d, r.Body)
 			if !ok {

@@ -108,7 +108,7 @@ func (d *desk) viewSieving(f sieving.Analysis, opt sieving.Options) siftedView {
 	v.Again = !opt.Pool && len(d.state.Sievings(f.Lot)) > 1
 	for _, id := range d.state.Order {
 		if id != f.Lot && len(d.state.Sievings(id)) > 0 {
-			v.With = append(v.With, option{string(id), localised(lotLine(d.state.Lots[id]), d.comma)})
+			v.With = append(v.With, option{string(id), localised(lotLine(d.state.Lots.At(id)), d.comma)})
 		}
 	}
 	return v

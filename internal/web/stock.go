@@ -63,7 +63,7 @@ func (s *server) showStock(w http.ResponseWriter, r *http.Request) {
 	if v.All {
 		var gone []*shop.Lot
 		for _, id := range d.state.Order {
-			if l := d.state.Lots[id]; l.Mass <= 0 {
+			if l := d.state.Lots.At(id); l.Mass <= 0 {
 				gone = append(gone, l)
 			}
 		}
@@ -159,7 +159,7 @@ func askHeap(lots []*shop.Lot) *link {
 func stockAnswer(st *shop.State) string {
 	sum := map[shop.Class]float64{}
 	for _, id := range st.Order { // always alike, so that the last digit is too
-		l := st.Lots[id]
+		l := st.Lots.At(id)
 		sum[l.Class] += l.Mass
 	}
 	scrap, ready := sum[shop.Scrap], sum[shop.Regrind]+sum[shop.Virgin]+sum[shop.Blend]

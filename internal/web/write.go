@@ -93,8 +93,8 @@ func (d *desk) latest(kind, name string) (shop.Body, bool) {
 		set := d.state.Shop
 		return &set, true
 	}
-	for i := len(d.state.Records) - 1; i >= 0 && name != ""; i-- {
-		b := d.state.Records[i].Body
+	for i := d.state.Records.Len() - 1; i >= 0 && name != ""; i-- {
+		b := d.state.Records.At(i).Body
 		if b.Kind() == kind && nameOf(b) == name {
 			return b, true
 		}

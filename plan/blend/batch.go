@@ -132,7 +132,7 @@ func (b *Batch) inProportion(whole float64) Weighed {
 		if mass, in := b.Put.Of(x.Lot); in {
 			now[i].Mass = mass
 		} else {
-			now[i].Mass = min(max(0, whole-b.Put.Total())*x.Mass/rest, b.state.Lots[x.Lot].Mass)
+			now[i].Mass = min(max(0, whole-b.Put.Total())*x.Mass/rest, b.state.Lots.At(x.Lot).Mass)
 		}
 	}
 	return now
@@ -154,7 +154,7 @@ func (b *Batch) Rows() []BatchRow {
 	running := 0.0
 	for i, x := range b.Now {
 		running += x.Mass
-		row := BatchRow{Lot: b.state.Lots[x.Lot], Planned: b.Take[i].Mass, Mass: x.Mass, Running: running,
+		row := BatchRow{Lot: b.state.Lots.At(x.Lot), Planned: b.Take[i].Mass, Mass: x.Mass, Running: running,
 			Within: max(b.request.Step, b.state.Resolution(x.Mass), 0.01*x.Mass)}
 		if mass, in := b.Put.Of(x.Lot); in {
 			row.Put = &mass

@@ -55,8 +55,8 @@ func weighable(t testing.TB, s *shop.State, req blend.Request, r blend.Recipe) {
 	for _, x := range r.Portions {
 		sum += x.Mass.Value
 		shares += x.Share
-		if x.Mass.Value > s.Lots[x.Lot].Mass || x.Left < 0 || x.Mass.Value <= 0 {
-			t.Errorf("%s: %g kg of %g", x.Lot, x.Mass.Value, s.Lots[x.Lot].Mass)
+		if x.Mass.Value > s.Lots.At(x.Lot).Mass || x.Left < 0 || x.Mass.Value <= 0 {
+			t.Errorf("%s: %g kg of %g", x.Lot, x.Mass.Value, s.Lots.At(x.Lot).Mass)
 		}
 		if steps := x.Mass.Value / req.Step; req.Step > 0 && math.Abs(steps-math.Round(steps)) > 1e-6 {
 			t.Errorf("%s: %g kg is no whole step", x.Lot, x.Mass.Value)

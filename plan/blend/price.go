@@ -13,7 +13,7 @@ func (j *blendJob) tellPrices() {
 		return
 	}
 	for _, id := range j.shelf.made.Guessed { // also those guessed for another question
-		if !strings.EqualFold(j.state.Lots[id].Polymer, j.polymer.Name) {
+		if !strings.EqualFold(j.state.Lots.At(id).Polymer, j.polymer.Name) {
 			continue
 		}
 		j.note("Nobody wrote down what %s cost; %s %s a kilogram is taken.", id, quantity.Number.Plain(traceability.UsualPrice), j.state.Shop.Currency)

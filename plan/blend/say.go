@@ -60,7 +60,7 @@ func (j *blendJob) warn(b *Blending) {
 	}
 	lots := make([]*shop.Lot, len(b.Recipes[0].Portions))
 	for i, p := range b.Recipes[0].Portions {
-		lots[i] = j.state.Lots[p.Lot]
+		lots[i] = j.state.Lots.At(p.Lot)
 	}
 	b.Cautions = append(b.Cautions, answer.Uncleared(lots...)...)
 	for _, c := range j.polymer.Cautions() {

@@ -6,7 +6,6 @@ package blend
 import (
 	"context"
 	"math"
-	"slices"
 	"sync"
 	"time"
 
@@ -67,7 +66,7 @@ func newShelf(s *shop.State, colours *traceability.Tinter, busy *sync.Mutex) (*S
 	}
 	h := &Shelf{state: s, busy: busy, ages: ages, colours: colours, made: traceability.NewMadeOf(s),
 		sieved: map[shop.LotID][]shop.Entry[*shop.Sieved]{}, lots: map[shop.LotID]*known{}}
-	for _, r := range slices.Backward(s.Records) {
+	for _, r := range s.Records.Backward() {
 		if b, ok := r.Body.(*shop.Sieved); ok {
 			h.sieved[b.Lot] = append(h.sieved[b.Lot], shop.Entry[*shop.Sieved]{Record: r, Body: b})
 		}
@@ -82,7 +81,7 @@ func (h *Shelf) Warm(ctx context.Context) error {
 		if err := ctx.Err(); err != nil {
 			return err
 		}
-		if lot := h.state.Lots[id]; lot.Mass > 0 && traceability.Granulate(lot.Class) {
+		if lot := h.state.Lots.At(id); lot.Mass > 0 && traceability.Granulate(lot.Class) {
 			if err := h.warm(lot); err != nil {
 				return err
 			}

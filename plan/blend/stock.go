@@ -32,7 +32,7 @@ func (j *blendJob) gather() error {
 		return err
 	}
 	for _, id := range j.state.Order {
-		lot := j.state.Lots[id]
+		lot := j.state.Lots.At(id)
 		named := slices.Contains(j.req.Lots, id)
 		if why := j.passed(lot, named); why != "" {
 			if j.asked(id) {

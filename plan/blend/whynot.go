@@ -40,7 +40,7 @@ func (j *blendJob) whyNot(b *Blending, best []recipe.Use) error {
 			continue
 		}
 		i := slices.IndexFunc(j.lots, func(l blendLot) bool { return l.ID == id })
-		a := answer.Aside{Lot: id, Name: j.state.Lots[id].Name}
+		a := answer.Aside{Lot: id, Name: j.state.Lots.At(id).Name}
 		switch {
 		case slices.ContainsFunc(best, func(u recipe.Use) bool { return u.Lot == i }):
 			a.Why = "it is in the recipe"

@@ -65,7 +65,7 @@ func OfLot(s *shop.State, id shop.LotID) (answer.Document, error) {
 		}
 	}
 	losses := map[string]float64{}
-	for _, x := range s.Losses {
+	for _, x := range s.Losses.All() {
 		if x.Lot == id {
 			losses[x.Name] += x.Mass
 		}
@@ -85,7 +85,7 @@ func held(s *shop.State, l *shop.Lot) float64 {
 	for _, e := range l.Children {
 		inside -= e.Mass
 	}
-	for _, x := range s.Losses {
+	for _, x := range s.Losses.All() {
 		if x.Lot == l.ID {
 			inside -= x.Mass
 		}
@@ -124,7 +124,7 @@ func OfCampaign(s *shop.State, id shop.RecordID) (answer.Document, error) {
 			a.came(answer.Lot("what", l), from[id])
 		}
 	}
-	for _, x := range s.Losses {
+	for _, x := range s.Losses.All() {
 		if mine[x.Record] {
 			losses[x.Name] += x.Mass
 		}

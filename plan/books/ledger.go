@@ -63,7 +63,7 @@ func read(s *shop.State, from, to time.Time) (*ledger, error) {
 	if l.after, err = balanceAt(s, to); err != nil {
 		return nil, err
 	}
-	for _, r := range s.Records {
+	for _, r := range s.Records.All() {
 		if b, ok := r.Body.(*shop.TakenIn); ok && b.Class == shop.Virgin && b.Price != nil && b.Mass > 0 {
 			l.paid, l.bought = l.paid+*b.Price, l.bought+b.Mass // prices hold over the months
 		}
@@ -83,14 +83,14 @@ func read(s *shop.State, from, to time.Time) (*ledger, error) {
 			}
 		}
 	}
-	for _, x := range s.Losses {
+	for _, x := range s.Losses.All() {
 		if r, ok := s.Record(x.Record); ok && within(r, from, to) {
 			l.losses[x.Name] += x.Mass
 			l.flow(placeOf(x.Lot.Class()), LostPlace, x.Mass)
 		}
 	}
 	for _, id := range s.Order {
-		lot := s.Lots[id]
+		lot := s.Lots.At(id)
 		for _, e := range lot.Parents {
 			if r, ok := s.Record(e.Record); ok && within(r, from, to) {
 				l.flow(placeOf(e.Lot.Class()), placeOf(lot.Class), e.Mass)
@@ -160,13 +160,13 @@ func placeOf(c shop.Class) Place {
 // balanceAt is the shop's balance at a moment: what follows from the records before it.
 func balanceAt(s *shop.State, at time.Time) (shop.Balance, error) {
 	n := 0
-	for n < len(s.Records) && s.Records[n].At.Before(at) {
+	for n < s.Records.Len() && s.Records.At(n).At.Before(at) {
 		n++
 	}
-	if n == len(s.Records) {
+	if n == s.Records.Len() {
 		return shop.BalanceOf(s), nil
 	}
-	then, err := shop.Fold(slices.Clone(s.Records[:n]))
+	then, err := shop.Fold(s.Records.First(n).List())
 	if err != nil {
 		return shop.Balance{}, err
 	}

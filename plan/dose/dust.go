@@ -24,7 +24,7 @@ const (
 func (j *job) dust() error {
 	date := j.opt.Day.Format(time.DateOnly)
 	var today, swept, taken, lost, inLots, unseen float64
-	for _, l := range j.state.Losses {
+	for _, l := range j.state.Losses.All() {
 		r, ok := j.state.Record(l.Record)
 		on := ok && r.At.In(j.opt.Day.Location()).Format(time.DateOnly) == date
 		switch l.Name {

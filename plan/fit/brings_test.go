@@ -27,11 +27,11 @@ func TestBringsAgreesWithTheCheck(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		water, err := b.Water(s.Lots["R1"])
+		water, err := b.Water(s.Lots.At("R1"))
 		if err != nil {
 			t.Fatal(err)
 		}
-		metal, err := b.Metal(s.Lots["R1"])
+		metal, err := b.Metal(s.Lots.At("R1"))
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -70,7 +70,7 @@ func TestDriedLotsOnlyTakeUpWater(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		w, err := b.Water(s.Lots["R1"])
+		w, err := b.Water(s.Lots.At("R1"))
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -32,7 +32,7 @@ func TestDustTakenOffCountsAgainstWhatTheLotHeldThen(t *testing.T) {
 				bodies = append(bodies, &shop.Printed{From: "R1", Print: "vase", Mass: 0.7})
 			}
 			s := ground(t, "PLA", bodies...)
-			got, err := traceability.DustLeft(s.Lots["R1"], s.Sievings("R1")[0])
+			got, err := traceability.DustLeft(s.Lots.At("R1"), s.Sievings("R1")[0])
 			if err != nil || math.Abs(got-c.want) > 1e-9 {
 				t.Errorf("%s, used %t: got %g, %v, want %g", c.name, used, got, err, c.want)
 			}

@@ -54,8 +54,8 @@ func TestFitChecks(t *testing.T) {
 // fresh material is ground and goes into the next, so many times.
 func passesRow(in checkrow.Inputs) ([]float64, error) {
 	r := in.Num("regrind")
-	s := &shop.State{Lots: map[shop.LotID]*shop.Lot{"V1": {ID: "V1", Polymer: "ABS", Class: shop.Virgin, In: 100}}}
-	last := s.Lots["V1"]
+	last := &shop.Lot{ID: "V1", Polymer: "ABS", Class: shop.Virgin, In: 100}
+	lots, records := []*shop.Lot{last}, []shop.Record(nil)
 	for n := range int(in.Num("times")) {
 		blend := &shop.Lot{ID: shop.LotID(rune('a' + n)), Polymer: "ABS", Class: shop.Blend, In: 1, Parents: []shop.Edge{{Lot: "V1", Mass: 1}}}
 		if n > 0 {
@@ -63,10 +63,10 @@ func passesRow(in checkrow.Inputs) ([]float64, error) {
 		}
 		melted := shop.Record{ID: shop.RecordID(n + 1), Body: &shop.Printed{From: blend.ID, Into: blend.ID + "p", Mass: 1}}
 		print := &shop.Lot{ID: blend.ID + "p", Polymer: "ABS", Class: shop.Print, In: 1, Parents: []shop.Edge{{Lot: blend.ID, Mass: 1, Record: melted.ID}}}
-		s.Lots[blend.ID], s.Lots[print.ID] = blend, print
-		s.Records = append(s.Records, melted)
+		lots, records = append(lots, blend, print), append(records, melted)
 		last = print
 	}
+	s := &shop.State{Lots: shop.Shelved(lots...), Records: shop.Listed(records...)}
 	k, err := strengthIn(s, last)
 	if err != nil {
 		return nil, err
@@ -86,13 +86,13 @@ func strengthIn(s *shop.State, lot *shop.Lot) (traceability.Strength, error) {
 // strengthRow is the strength of a lot of ABS printed so often.
 func strengthRow(in checkrow.Inputs) ([]float64, error) {
 	lot := &shop.Lot{ID: "a", Polymer: "ABS", Class: shop.Virgin, In: 1}
-	s := &shop.State{Lots: map[shop.LotID]*shop.Lot{"a": lot}}
+	lots, records := []*shop.Lot{lot}, []shop.Record(nil)
 	for n := range int(in.Num("passes")) {
 		melted := shop.Record{ID: shop.RecordID(n + 1), Body: &shop.Printed{From: lot.ID, Into: lot.ID + "p", Mass: 1}}
-		s.Records = append(s.Records, melted)
 		lot = &shop.Lot{ID: lot.ID + "p", Polymer: "ABS", Class: shop.Print, In: 1, Parents: []shop.Edge{{Lot: lot.ID, Mass: 1, Record: melted.ID}}}
-		s.Lots[lot.ID] = lot
+		lots, records = append(lots, lot), append(records, melted)
 	}
+	s := &shop.State{Lots: shop.Shelved(lots...), Records: shop.Listed(records...)}
 	j := &job{}
 	var err error
 	if j.strength, err = strengthIn(s, lot); err != nil {

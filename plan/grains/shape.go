@@ -92,8 +92,8 @@ func middleOf(s *shop.State, id shop.RecordID) (float64, bool) {
 
 // newestStack is the last analysis on sieves in the shop; nil without one.
 func newestStack(s *shop.State) *shop.Sieved {
-	for i := len(s.Records) - 1; i >= 0; i-- {
-		if b, ok := s.Records[i].Body.(*shop.Sieved); ok && b.Photo == nil {
+	for i := s.Records.Len() - 1; i >= 0; i-- {
+		if b, ok := s.Records.At(i).Body.(*shop.Sieved); ok && b.Photo == nil {
 			return b
 		}
 	}

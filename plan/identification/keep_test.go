@@ -49,12 +49,12 @@ func TestAnAnswerIsKeptWithItsLot(t *testing.T) {
 	if f, _ := out.Note().Fact("found"); len(f.Parts) != 2 || out.Steps[0].Do.Code != "do.keep_piece" {
 		t.Errorf("note %+v, step %+v", out.Note(), out.Steps[0])
 	}
-	after, err := shop.Fold(append(s.History, shop.Record{ID: s.Newest().ID + 1, At: s.Newest().At, NotedAt: s.Newest().NotedAt, Body: &shop.Sorted{From: "S1",
+	after, err := shop.Fold(append(s.History.List(), shop.Record{ID: s.Newest().ID + 1, At: s.Newest().At, NotedAt: s.Newest().NotedAt, Body: &shop.Sorted{From: "S1",
 		Into: []shop.Part{{Lot: "S2", Name: p.Name, Polymer: p.Polymer, Sure: p.Sure, Mass: p.Mass}}}}))
 	if err != nil {
 		t.Fatal(err)
 	}
-	if l := after.Lots["S2"]; l.Polymer != "PLA" || l.Mass != 0.5 || after.Lots["S1"].Mass != 0 {
+	if l := after.Lots.At("S2"); l.Polymer != "PLA" || l.Mass != 0.5 || after.Lots.At("S1").Mass != 0 {
 		t.Errorf("the shop holds %+v", l)
 	}
 }

@@ -38,7 +38,7 @@ func (q *inquiry) before() error {
 func (q *inquiry) counts() (counts map[string]float64, lots int) {
 	counts = map[string]float64{}
 	for _, id := range q.state.Order {
-		l := q.state.Lots[id]
+		l := q.state.Lots.At(id)
 		if l.Class != shop.Scrap || l.Polymer == "" || l.ID == q.opt.Lot || q.counted(l) {
 			continue
 		}

@@ -81,7 +81,7 @@ func obstacles(s *shop.State) []answer.Action {
 		}
 	}
 	for _, id := range s.Order {
-		lot := s.Lots[id]
+		lot := s.Lots.At(id)
 		if lot.Class != shop.Scrap || lot.Mass <= 0 {
 			continue
 		}

@@ -103,7 +103,7 @@ type job struct {
 func lotNames(s *shop.State) map[string][]shop.LotID {
 	names := map[string][]shop.LotID{}
 	for _, id := range s.Order {
-		if n := fold(s.Lots[id].Name); n != "" {
+		if n := fold(s.Lots.At(id).Name); n != "" {
 			names[n] = append(names[n], id)
 		}
 	}

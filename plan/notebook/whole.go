@@ -13,7 +13,7 @@ import (
 // record, or none of them is written.
 func Whole(s *shop.State, now time.Time, records []shop.Record) Result {
 	known := 0
-	for known < len(records) && known < len(s.History) && same(records[known], s.History[known]) {
+	for known < len(records) && known < s.History.Len() && same(records[known], s.History.At(known)) {
 		known++
 	}
 	fresh := records[known:]
@@ -35,7 +35,7 @@ func Whole(s *shop.State, now time.Time, records []shop.Record) Result {
 		return Result{Document: answer.Document{Head: answer.Found(fact.Say("notebook.whole_empty"))}}
 	case len(fresh) == 0:
 		return Result{Document: answer.Document{Head: answer.Found(fact.Say("notebook.whole_known", fact.Count("n", len(records))))}}
-	case known < len(s.History):
+	case known < s.History.Len():
 		return refused(fresh[0].ID, Wrong{What: fact.Say("notebook.differs")})
 	}
 	if _, err := s.Admit(now, fresh...); err != nil {

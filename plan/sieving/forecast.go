@@ -40,12 +40,12 @@ func (f *sifting) runs() (runs []plan.Run, why fact.Saying, err error) {
 	if err != nil {
 		return nil, why, err
 	}
-	for _, r := range slices.Backward(f.state.Records) {
+	for _, r := range f.state.Records.Backward() {
 		g, ok := r.Body.(*shop.Ground)
 		if !ok || f.stack.Run != 0 && r.ID != f.stack.Run || f.stack.Run == 0 && g.Into != f.stack.Lot || len(runs) == forecastRuns {
 			continue
 		}
-		one := plan.Run{Ground: g, ID: r.ID, Scrap: f.state.Lots[g.From]}
+		one := plan.Run{Ground: g, ID: r.ID, Scrap: f.state.Lots.At(g.From)}
 		if one.Mill, ok = f.state.Mill(g.Mill); !ok || one.Scrap == nil {
 			continue
 		}

@@ -109,7 +109,7 @@ func (w *Ager) back(l *shop.Lot, past bool) shares {
 		out[l.ID] = outside / whole
 	}
 	for _, e := range l.Parents {
-		for id, share := range w.back(w.s.Lots[e.Lot], past) {
+		for id, share := range w.back(w.s.Lots.At(e.Lot), past) {
 			out[id] += share * e.Mass / whole
 		}
 	}
@@ -226,7 +226,7 @@ func (w *Ager) startOf(l *shop.Lot, p plastic) (flowStart, bool, error) {
 		own += share * share * m.doubt * m.doubt
 		under[m.like()] = true
 		out.records = append(out.records, m.record)
-		age, err := w.Of(w.s.Lots[id])
+		age, err := w.Of(w.s.Lots.At(id))
 		if err != nil {
 			return out, false, err
 		}

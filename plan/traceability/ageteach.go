@@ -53,7 +53,7 @@ func (w *Ager) teach(p plastic, t *taught) error {
 	groups := map[string][]flowMeasure{}
 	for _, m := range w.tests {
 		like := m.like()
-		if like == "" || w.plasticOf(w.s.Lots[m.lot].Polymer).Name != p.Name {
+		if like == "" || w.plasticOf(w.s.Lots.At(m.lot).Polymer).Name != p.Name {
 			continue
 		}
 		if _, ok := groups[like]; !ok {
@@ -101,7 +101,7 @@ func (w *Ager) lessons(group []flowMeasure, p plastic) (tests []ageing.FlowTest,
 	order = order[max(0, len(order)-mostTaught):]
 	place := map[shop.LotID]int{}
 	for _, id := range order {
-		for root := range w.back(w.s.Lots[id], true) {
+		for root := range w.back(w.s.Lots.At(id), true) {
 			place[root] = 0
 		}
 	}
@@ -112,7 +112,7 @@ func (w *Ager) lessons(group []flowMeasure, p plastic) (tests []ageing.FlowTest,
 		}
 	}
 	for _, id := range order {
-		t, ok, err := w.lesson(w.s.Lots[id], byLot[id], p)
+		t, ok, err := w.lesson(w.s.Lots.At(id), byLot[id], p)
 		if err != nil {
 			return nil, 0, err
 		}
@@ -120,7 +120,7 @@ func (w *Ager) lessons(group []flowMeasure, p plastic) (tests []ageing.FlowTest,
 			continue
 		}
 		t.Grades = make([]float64, len(place))
-		for root, share := range w.back(w.s.Lots[id], true) {
+		for root, share := range w.back(w.s.Lots.At(id), true) {
 			t.Grades[place[root]] = share
 		}
 		tests, lots = append(tests, t), lots+1

@@ -45,7 +45,7 @@ func NewAger(s *shop.State) (*Ager, error) {
 	if w.table, err = s.Table(); err != nil {
 		return nil, err
 	}
-	for _, r := range s.Records {
+	for _, r := range s.Records.All() {
 		switch b := r.Body.(type) {
 		case *shop.Dried:
 			w.dryings[b.Lot] = append(w.dryings[b.Lot], stay{r.At, r.At.Add(time.Duration(b.Time * float64(time.Second)))})
@@ -53,7 +53,7 @@ func NewAger(s *shop.State) (*Ager, error) {
 			w.measured(r, b)
 		}
 	}
-	for _, r := range s.Records {
+	for _, r := range s.Records.All() {
 		if b, ok := r.Body.(*shop.Printed); ok {
 			if w.melts[r.ID], err = w.cutsIn(r.At, b); err != nil {
 				return nil, err
@@ -89,7 +89,7 @@ func (w *Ager) Of(l *shop.Lot) (Spread, error) {
 		add(a, outside)
 	}
 	for _, e := range l.Parents {
-		a, err := w.Of(w.s.Lots[e.Lot])
+		a, err := w.Of(w.s.Lots.At(e.Lot))
 		if err != nil {
 			return a, err
 		}

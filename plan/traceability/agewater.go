@@ -86,7 +86,7 @@ type cuts struct {
 // water and the share that reacts stands at its end and the other in the middle,
 // for both at once would be plastic as thin as water.
 func (w *Ager) cutsIn(at time.Time, b *shop.Printed) (cuts, error) {
-	p := w.plasticOf(w.s.Lots[b.From].Polymer)
+	p := w.plasticOf(w.s.Lots.At(b.From).Polymer)
 	if !p.cut {
 		return cuts{said: true}, nil
 	}

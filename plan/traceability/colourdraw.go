@@ -110,7 +110,7 @@ func (w *Tinter) drawPart(p tintPart, melts []colour.Body) error {
 	own := w.own[p.lot]
 	level, tilt := wobble(own.curve, own.errs())
 	for i := range melts {
-		body, err := bodyOf(own.off(p.lot, i, level, tilt), w.drawnScatter(w.s.Lots[p.lot], i))
+		body, err := bodyOf(own.off(p.lot, i, level, tilt), w.drawnScatter(w.s.Lots.At(p.lot), i))
 		if err != nil {
 			return err
 		}

@@ -101,7 +101,7 @@ func (w *Tinter) inherited(l *shop.Lot) bool {
 		return true
 	}
 	for _, e := range l.Parents {
-		if w.s.Lots[e.Lot].RGB != l.RGB {
+		if w.s.Lots.At(e.Lot).RGB != l.RGB {
 			return false
 		}
 	}

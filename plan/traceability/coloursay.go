@@ -107,7 +107,7 @@ func (w *Tinter) tellParts(c *LotColour, t Tints) error {
 		parts = t.parts
 	}
 	for _, p := range parts {
-		own, lot := w.own[p.lot], w.s.Lots[p.lot]
+		own, lot := w.own[p.lot], w.s.Lots.At(p.lot)
 		shade, err := ShadeOf(own.curve)
 		if err != nil {
 			return err
@@ -145,7 +145,7 @@ func (w *Tinter) note(c *LotColour, t Tints) {
 	for _, p := range c.Parts {
 		own := w.own[p.Lot]
 		photo = photo || own.taken != nil && own.taken.How == shop.CardPhoto
-		clear = clear || seeThrough(w.s.Lots[p.Lot].Colour)
+		clear = clear || seeThrough(w.s.Lots.At(p.Lot).Colour)
 		typed = typed || own.taken == nil || own.taken.How == shop.ByEye
 	}
 	if photo {

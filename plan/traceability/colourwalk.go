@@ -117,7 +117,7 @@ func (w *Tinter) parents(l *shop.Lot) (Tints, error) {
 	var curves []colour.Curve
 	var shares []float64
 	for _, e := range l.Parents {
-		p, err := w.Of(w.s.Lots[e.Lot])
+		p, err := w.Of(w.s.Lots.At(e.Lot))
 		if err != nil {
 			return t, err
 		}
@@ -187,7 +187,7 @@ func (w *Tinter) origins(l *shop.Lot) []tintPart {
 			list = addPart(list, tintPart{l.ID, out / whole})
 		}
 		for _, e := range l.Parents {
-			for _, p := range w.origins(w.s.Lots[e.Lot]) {
+			for _, p := range w.origins(w.s.Lots.At(e.Lot)) {
 				list = addPart(list, tintPart{p.lot, p.share * e.Mass / whole})
 			}
 		}
@@ -203,7 +203,7 @@ func (w *Tinter) sortedByColour(l *shop.Lot) bool {
 		return false
 	}
 	for _, e := range l.Parents {
-		if w.s.Lots[e.Lot].Colour == l.Colour {
+		if w.s.Lots.At(e.Lot).Colour == l.Colour {
 			return false
 		}
 	}

@@ -39,7 +39,7 @@ type MadeOf struct {
 func NewMadeOf(s *shop.State) *MadeOf {
 	w := &MadeOf{s: s, bought: map[shop.LotID]float64{}, paid: map[shop.LotID]float64{}, plastics: map[shop.LotID]map[string]float64{}}
 	mass := map[shop.LotID]float64{}
-	for _, r := range s.Records {
+	for _, r := range s.Records.All() {
 		if b, ok := r.Body.(*shop.TakenIn); ok && b.Price != nil {
 			w.bought[b.Lot] += *b.Price
 			mass[b.Lot] += b.Mass
@@ -67,7 +67,7 @@ func (w *MadeOf) Price(l *shop.Lot) float64 {
 		sum += outside * price
 	}
 	for _, e := range l.Parents {
-		sum += e.Mass * w.Price(w.s.Lots[e.Lot])
+		sum += e.Mass * w.Price(w.s.Lots.At(e.Lot))
 	}
 	price := 0.0
 	if whole > 0 {
@@ -102,7 +102,7 @@ func (w *MadeOf) plasticsIn(l *shop.Lot) map[string]float64 {
 	}
 	if whole > 0 {
 		for _, e := range l.Parents {
-			for name, x := range w.plasticsIn(w.s.Lots[e.Lot]) {
+			for name, x := range w.plasticsIn(w.s.Lots.At(e.Lot)) {
 				shares[name] += x * e.Mass / (whole + outside)
 			}
 		}

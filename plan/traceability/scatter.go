@@ -84,7 +84,7 @@ func (w *Tinter) learn() error {
 	alike := newTinter(w.s, true)
 	alike.curves, alike.ratios = w.curves, w.ratios
 	for _, id := range w.s.Order {
-		l := w.s.Lots[id]
+		l := w.s.Lots.At(id)
 		if l.Taken == nil || !l.Taken.OfMelt() {
 			continue
 		}
@@ -157,7 +157,7 @@ func (w *Tinter) result(l *shop.Lot, s *scatters) (mixResult, bool, error) {
 // origin is the lot that nearly all of a lot's plastic began in; false when it
 // began in several.
 func (w *Tinter) origin(id shop.LotID) (shop.LotID, bool) {
-	for _, p := range w.origins(w.s.Lots[id]) {
+	for _, p := range w.origins(w.s.Lots.At(id)) {
 		if p.share >= mainShare {
 			return p.lot, true
 		}

@@ -353,7 +353,7 @@ func BenchmarkTinter(b *testing.B) {
 					w = old.After(s)
 				}
 				for _, id := range s.Order {
-					if _, err := w.Of(s.Lots[id]); err != nil {
+					if _, err := w.Of(s.Lots.At(id)); err != nil {
 						b.Fatal(err)
 					}
 				}

@@ -71,7 +71,7 @@ func TraceWithin(s *shop.State, id shop.LotID, in Within) (Tracing, error) {
 		return Tracing{}, shop.NoLot("lot", id)
 	}
 	t := Tracing{Lot: relative(lot), In: lot.In, Outside: outsideOf(lot), OnHand: lot.Mass}
-	for _, l := range s.Losses {
+	for _, l := range s.Losses.All() {
 		if l.Lot == id {
 			t.Lost += l.Mass
 		}
@@ -84,7 +84,7 @@ func TraceWithin(s *shop.State, id shop.LotID, in Within) (Tracing, error) {
 	t.From, t.FromRest = unfold(s, lot, true, in)
 	t.To, t.ToRest = unfold(s, lot, false, in)
 	for _, e := range s.Composition(id) {
-		t.Origins = append(t.Origins, TraceOrigin{Relative: relative(s.Lots[e.Lot]), Share: e.Mass})
+		t.Origins = append(t.Origins, TraceOrigin{Relative: relative(s.Lots.At(e.Lot)), Share: e.Mass})
 	}
 	t.settle()
 	t.answer(nextTo(lot.Children))

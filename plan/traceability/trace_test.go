@@ -148,9 +148,9 @@ func TestTraceUnfoldsALotOnce(t *testing.T) {
 	s := shoptest.Bin(t, &shop.TakenIn{Lot: "V1", Class: shop.Virgin, Polymer: "PLA", Mass: 1000})
 	for range 24 { // each lot is blended of the two before it: paths double each time
 		n := len(s.Order)
-		from := []shop.Portion{{Lot: s.Order[n-1], Mass: s.Lots[s.Order[n-1]].Mass / 3}}
+		from := []shop.Portion{{Lot: s.Order[n-1], Mass: s.Lots.At(s.Order[n-1]).Mass / 3}}
 		if n > 1 {
-			from = append(from, shop.Portion{Lot: s.Order[n-2], Mass: s.Lots[s.Order[n-2]].Mass / 3})
+			from = append(from, shop.Portion{Lot: s.Order[n-2], Mass: s.Lots.At(s.Order[n-2]).Mass / 3})
 		}
 		next, err := s.With(shop.Record{At: shoptest.Noon, Body: &shop.Blended{From: from}})
 		if err != nil {

@@ -84,7 +84,7 @@ func (u *unfolder) generation(here []knot) []knot {
 				continue
 			}
 			u.open[b.Lot] = true
-			next = append(next, knot{u.s.Lots[b.Lot], b.Share, &b.Branches, &b.Rest})
+			next = append(next, knot{u.s.Lots.At(b.Lot), b.Share, &b.Branches, &b.Rest})
 		}
 	}
 	return next
@@ -118,7 +118,7 @@ func (u *unfolder) wholeBehind(here *shop.Lot, beyond shop.LotID) float64 {
 	if u.up {
 		return wholeOf(here)
 	}
-	return wholeOf(u.s.Lots[beyond])
+	return wholeOf(u.s.Lots.At(beyond))
 }
 
 // edges are the lots next to a lot, each once with all that went along.
@@ -134,7 +134,7 @@ func (u *unfolder) edges(l *shop.Lot) []Branch {
 		if !seen {
 			i = len(list)
 			at[e.Lot] = i
-			beyond := u.s.Lots[e.Lot]
+			beyond := u.s.Lots.At(e.Lot)
 			list = append(list, Branch{Relative: relative(beyond), Outside: outsideOf(beyond), Branches: []Branch{}})
 		}
 		list[i].Mass += e.Mass

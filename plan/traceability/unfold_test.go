@@ -39,7 +39,7 @@ func TestFoldedFamiliesKeepTheirMass(t *testing.T) {
 		if math.Abs(to-got.Went) > 1e-9 {
 			rt.Fatalf("%g kg of %s went into other lots, its branches hold %g", got.Went, id, to)
 		}
-		up, down := s.Lots[id].Parents, s.Lots[id].Children
+		up, down := s.Lots.At(id).Parents, s.Lots.At(id).Children
 		holdsAll(rt, s, id, up, got.From, got.FromRest, true)
 		holdsAll(rt, s, id, down, got.To, got.ToRest, false)
 		for _, n := range append(broad(got.From), broad(got.To)...) {
@@ -66,9 +66,9 @@ func holdsAll(rt *rapid.T, s *shop.State, id shop.LotID, edges []shop.Edge, list
 		if b.Again {
 			continue // told at its other place
 		}
-		next := s.Lots[b.Lot].Children
+		next := s.Lots.At(b.Lot).Children
 		if up {
-			next = s.Lots[b.Lot].Parents
+			next = s.Lots.At(b.Lot).Parents
 		}
 		holdsAll(rt, s, b.Lot, next, b.Branches, b.Rest, up)
 	}

@@ -71,7 +71,7 @@ func Parts(s *shop.State, mill string) []*Part {
 		all = append(all, p)
 		return p
 	}
-	for _, r := range s.Records {
+	for _, r := range s.Records.All() {
 		switch b := r.Body.(type) {
 		case *shop.Ground:
 			if b.Mill == mill {

@@ -53,7 +53,7 @@ type damage struct {
 func damages(s *shop.State, mill string) []damage {
 	var all []damage
 	known := map[shop.RecordID]bool{}
-	for i, r := range s.Records {
+	for i, r := range s.Records.All() {
 		bad := false
 		switch b := r.Body.(type) {
 		case *shop.Serviced:
@@ -65,7 +65,7 @@ func damages(s *shop.State, mill string) []damage {
 			continue
 		}
 		until := *s
-		until.Records = s.Records[:i+1]
+		until.Records = s.Records.First(i + 1)
 		for _, p := range Parts(&until, mill) {
 			if p.Damaged == r.ID && !known[r.ID] {
 				known[r.ID] = true
@@ -114,7 +114,7 @@ func (d damage) lots(s *shop.State) []Suspect {
 // checked is the record that looked the lot over since; 0 where none did.
 func (d damage) checked(s *shop.State, lot shop.LotID) shop.RecordID {
 	after := false
-	for _, r := range s.Records {
+	for _, r := range s.Records.All() {
 		if r.ID == d.found {
 			after = true
 			continue

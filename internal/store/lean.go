@@ -1,0 +1,137 @@
+package store
+
+import (
+	"context"
+
+	"hopperful/shop"
+)
+
+// lean is the same state resting on a packed one, which holds all but the latest
+// records, with that packed and the record it ends with. ok is false where it cannot be
+// packed, or is too short to.
+func lean(s *shop.State, from shop.Source) (rests *shop.State, packed []byte, end shop.RecordID, ok bool) {
+	all := s.Tail()
+	n := shop.Cut(all, keptLag)
+	if n == 0 {
+		return nil, nil, 0, false
+	}
+	base, err := s.Upto(n)
+	if err != nil {
+		return nil, nil, 0, false // its first records alone do not fold: a batch was checked only as a whole
+	}
+	if packed, err = base.Pack(); err != nil {
+		return nil, nil, 0, false
+	}
+	if base, err = shop.Unpack(packed, from); err != nil {
+		return nil, nil, 0, false
+	}
+	rests, ok, err = base.Continue(all[n:])
+	return rests, packed, base.Newest().ID, ok && err == nil
+}
+
+// caughtUp is the state with every record that is in the file, and where they end. A
+// long history is read and folded piece by piece, so that it is never in memory whole.
+func (s *Store) caughtUp(ctx context.Context, db asker) (*shop.State, tail, error) {
+	state, end := s.state.Load(), s.end
+	if state == nil {
+		if state, end, s.keptWhy = kept(ctx, db, followed(s.path), s.source); s.keptWhy != nil {
+			state, end = nil, tail{}
+		}
+	}
+	return follow(ctx, db, s.path, s.form, state, end, s.source)
+}
+
+// follow folds the records after a state that are in the file; nil is the empty one.
+func follow(ctx context.Context, db asker, path string, form int, state *shop.State, end tail, from shop.Source) (*shop.State, tail, error) {
+	for first := true; ; first = false {
+		more, next, err := after(ctx, db, form, end, readAtOnce)
+		switch {
+		case err != nil && ctx.Err() != nil:
+			return nil, end, ctx.Err()
+		case err != nil:
+			return nil, end, unreadable(err, "Reading", path)
+		case len(more) == 0 && state != nil:
+			return state, end, nil
+		}
+		if state, err = folded(state, more); err != nil {
+			if first || len(more) < readAtOnce {
+				return nil, end, senseless(path, form, err)
+			}
+			return atOnce(ctx, db, path, form)
+		}
+		if end = next; len(more) < readAtOnce {
+			return state, end, nil
+		}
+		if rests, _, _, ok := lean(state, from); ok {
+			state = rests
+		}
+	}
+}
+
+// atOnce folds the whole file in one go: its first records alone may not fit together.
+func atOnce(ctx context.Context, db asker, path string, form int) (*shop.State, tail, error) {
+	all, end, err := after(ctx, db, form, tail{}, 0)
+	if err != nil {
+		return nil, end, unreadable(err, "Reading", path)
+	}
+	state, err := shop.Fold(all)
+	if err != nil {
+		return nil, end, senseless(path, form, err)
+	}
+	return state, end, nil
+}
+
+// folded is a state with more records.
+func folded(state *shop.State, more []shop.Record) (*shop.State, error) {
+	if state == nil {
+		return shop.Fold(more)
+	}
+	next, ok, err := state.Continue(more)
+	if ok {
+		return next, err
+	}
+	return shop.Fold(append(state.History.List(), more...))
+}
+
+// keep keeps the state beside the file when enough came to it, and rests the store on
+// what was kept. Where it cannot be written, nothing is lost but time. The caller holds
+// s.write.
+func (s *Store) keep(ctx context.Context) {
+	state := s.state.Load()
+	tail := state.Tail()
+	if s.readOnly || s.form < 2 || program() == "" || len(tail) < keptFrom || s.unkept == len(tail)/keptUntil {
+		return
+	}
+	rests, packed, last, ok := lean(state, s.source)
+	if !ok {
+		s.unkept = len(tail) / keptUntil // not again with each record
+		return
+	}
+	end := tailOf(ctx, s.db, last)
+	if end.id == 0 {
+		return
+	}
+	s.keptWhy = writeKept(followed(s.path), end, packed)
+	s.state.Store(rests)
+}
+
+// tailOf is the end of the log up to a record; its number is 0 where it has no seal.
+func tailOf(ctx context.Context, db asker, id shop.RecordID) tail {
+	own, err := sealOf(ctx, db, id)
+	if err != nil {
+		return tail{}
+	}
+	return tail{id, own}
+}
+
+// Stopped turns a file that no longer gives a record, found out by whatever needed it,
+// into the error of what was asked. It is deferred.
+func Stopped(err *error) {
+	switch v := recover().(type) {
+	case nil:
+	case *Error:
+		*err = v
+	default:
+		panic(v)
+	}
+}

@@ -1,0 +1,1 @@
+SELECT seal FROM record WHERE id = ?1;

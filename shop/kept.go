@@ -1,0 +1,407 @@
+package shop
+
+import (
+	"encoding/binary"
+	"errors"
+	"maps"
+	"reflect"
+	"slices"
+	"strings"
+	"sync"
+	"time"
+)
+
+// ErrNotKept says that a state cannot be kept: prints of before prints had labels got
+// theirs when it was folded, and the records in the file do not have them.
+var ErrNotKept = errors.New("a shop with prints of before prints had labels is folded anew each time")
+
+// apart are the fields of a state that are packed each in its own way, or not at all.
+var apart = map[string]bool{"Lots": true, "Order": true, "Records": true, "History": true, "Losses": true, "own": true, "base": true}
+
+// Fingerprint says what a packed state is made of: another one cannot be unpacked.
+var Fingerprint = sync.OnceValue(func() string {
+	var b strings.Builder
+	shapeOf(reflect.TypeFor[State](), &b, map[reflect.Type]bool{})
+	return b.String()
+})
+
+// Pack writes a state down. It holds no record, only what followed from them.
+func (s *State) Pack() ([]byte, error) {
+	if s.relabelled {
+		return nil, ErrNotKept
+	}
+	p := &packer{lots: make(map[LotID]uint32, len(s.Order))}
+	for i, id := range s.Order {
+		p.lots[id] = uint32(i)
+	}
+	p.section(p.packOrder(s))
+	p.section(p.packRest(s))
+	p.section(p.packHistory(s.History))
+	p.section(p.packStanding(s.Records))
+	begins, lots := p.packLots(s)
+	p.section(begins)
+	p.section(lots)
+	p.section(p.packLosses(s.Losses))
+	return p.b, nil
+}
+
+// section writes a stretch of bytes after its length.
+func (p *packer) section(b []byte) { p.text(string(b)) }
+
+func (p *packer) packOrder(s *State) []byte {
+	q := &packer{}
+	q.uint(uint64(len(s.Order)))
+	for _, id := range s.Order {
+		q.text(string(id))
+	}
+	return q.b
+}
+
+func (p *packer) packRest(s *State) []byte {
+	q := &packer{lots: p.lots}
+	v := reflect.ValueOf(s).Elem()
+	for i := range v.NumField() {
+		if !apart[v.Type().Field(i).Name] {
+			q.value(inside(v, i))
+		}
+	}
+	return q.b
+}
+
+// packHistory writes of each record its kind, and which correct which.
+func (p *packer) packHistory(l Log) []byte {
+	q := &packer{}
+	var fixes []fix
+	kinds := make([]byte, l.Len())
+	if l.n > 0 {
+		copy(kinds, l.old.kinds[:l.n])
+		for _, f := range l.old.fixes {
+			if f.id <= RecordID(l.n) {
+				fixes = append(fixes, f)
+			}
+		}
+	}
+	for i, r := range l.more {
+		kinds[l.n+i] = kindAt[r.Body.Kind()]
+		if r.Corrects != 0 {
+			fixes = append(fixes, fix{r.ID, r.Corrects})
+		}
+	}
+	q.section(kinds)
+	q.uint(uint64(len(fixes)))
+	for _, f := range fixes {
+		q.uint(uint64(f.id))
+		q.uint(uint64(f.of))
+	}
+	return q.b
+}
+
+// packStanding writes the numbers of the records that stand, and by which they were
+// corrected.
+func (p *packer) packStanding(l Log) []byte {
+	q := &packer{}
+	q.uint(uint64(l.Len()))
+	last := RecordID(0)
+	var fixed []fix
+	number := func(id, by RecordID) {
+		q.int(int64(id - last - 1))
+		if last = id; by != 0 {
+			fixed = append(fixed, fix{by, id})
+		}
+	}
+	for i := range l.n {
+		id := l.old.id(i)
+		number(id, l.old.fixed[id])
+	}
+	for _, r := range l.more {
+		number(r.ID, r.CorrectedBy)
+	}
+	q.uint(uint64(len(fixed)))
+	for _, f := range fixed {
+		q.uint(uint64(f.of))
+		q.uint(uint64(f.id))
+	}
+	return q.b
+}
+
+// packLots writes each lot; one that did not change since it was unpacked as it lies.
+func (p *packer) packLots(s *State) (begins, lots []byte) {
+	q := &packer{lots: p.lots}
+	var stocked []int
+	for i, id := range s.Order {
+		begins = binary.LittleEndian.AppendUint32(begins, uint32(len(q.b)))
+		l, changed := s.Lots.new[id]
+		if c := s.Lots.old; !changed && c != nil {
+			q.b = append(q.b, c.packed[c.begins[i]:c.begins[i+1]]...)
+			continue
+		}
+		q.value(reflect.ValueOf(l).Elem())
+	}
+	begins = binary.LittleEndian.AppendUint32(begins, uint32(len(q.b)))
+	for _, l := range s.stocked() {
+		stocked = append(stocked, int(p.lots[l.ID]))
+	}
+	for _, i := range stocked {
+		begins = binary.LittleEndian.AppendUint32(begins, uint32(i))
+	}
+	return begins, q.b
+}
+
+func (p *packer) packLosses(l Losses) []byte {
+	q := &packer{lots: p.lots}
+	q.uint(uint64(l.Len()))
+	last := RecordID(0)
+	for _, x := range l.All() {
+		q.loss(x, last)
+		last = x.Record
+	}
+	return q.b
+}
+
+// Unpack reads a state that this program packed; from gives the records it came from.
+func Unpack(packed []byte, from Source) (*State, error) {
+	u := &unpacker{b: packed}
+	s := empty()
+	next := func() *unpacker { return &unpacker{b: u.bytes(u.many()), lots: s.Order} }
+	order := next()
+	s.Order = order.order()
+	rest := next()
+	v := reflect.ValueOf(s).Elem()
+	for i := range v.NumField() {
+		if !apart[v.Type().Field(i).Name] {
+			rest.value(inside(v, i))
+		}
+	}
+	history, standing := next(), next()
+	s.History, s.Records = history.history(from), standing.standing(from)
+	begins, lots, losses := next(), next(), next()
+	s.Lots = Lots{old: begins.cellar(lots.b), new: map[LotID]*Lot{}, n: len(s.Order)}
+	lost := &lostOf{n: int(losses.uint()), lots: s.Order}
+	lost.packed = losses.b
+	s.Losses = Losses{old: lost}
+	for _, x := range []*unpacker{u, order, rest, history, standing, begins, losses} {
+		if x.err != nil {
+			return nil, x.err
+		}
+	}
+	if s.Records.n > 0 && standing.kinds(s) {
+		return nil, standing.err
+	}
+	s.base = s
+	return s, nil
+}
+
+// order reads the labels, which share one text.
+func (u *unpacker) order() []LotID {
+	list := make([]LotID, u.many())
+	all := string(u.b)
+	for i := range list {
+		n := u.many()
+		at := len(all) - len(u.b)
+		u.bytes(n)
+		if u.err == nil {
+			list[i] = LotID(all[at : at+n])
+		}
+	}
+	return list
+}
+
+func (u *unpacker) history(from Source) Log {
+	o := &bygone{kinds: u.bytes(u.many()), from: from}
+	o.fixes = make([]fix, u.many())
+	for i := range o.fixes {
+		o.fixes[i] = fix{RecordID(u.uint()), RecordID(u.uint())}
+	}
+	return Log{old: o, n: len(o.kinds)}
+}
+
+func (u *unpacker) standing(from Source) Log {
+	o := &bygone{ids: make([]uint32, u.many()), fixed: map[RecordID]RecordID{}, from: from}
+	last := int64(0)
+	for i := range o.ids {
+		last += 1 + u.int()
+		o.ids[i] = uint32(last)
+	}
+	for range u.many() {
+		id := RecordID(u.uint())
+		o.fixed[id] = RecordID(u.uint())
+	}
+	return Log{old: o, n: len(o.ids)}
+}
+
+// kinds gives the records that stand their kinds, and says whether that failed.
+func (u *unpacker) kinds(s *State) (failed bool) {
+	o, all := s.Records.old, s.History.old.kinds
+	o.kinds = make([]byte, len(o.ids))
+	for i, id := range o.ids {
+		if id == 0 || int(id) > len(all) {
+			u.fail("a record's number")
+			return true
+		}
+		o.kinds[i] = all[id-1]
+	}
+	return false
+}
+
+func (u *unpacker) cellar(packed []byte) *cellar {
+	c := &cellar{ids: u.lots, at: make(map[LotID]uint32, len(u.lots)), packed: packed}
+	for i, id := range u.lots {
+		c.at[id] = uint32(i)
+	}
+	all := make([]uint32, 0, len(u.b)/4)
+	for b := u.b; len(b) >= 4; b = b[4:] {
+		all = append(all, binary.LittleEndian.Uint32(b))
+	}
+	n := len(u.lots)
+	if len(all) <= n || !slices.IsSorted(all[:n+1]) || int(all[n]) != len(packed) {
+		u.fail("a lot")
+		return c
+	}
+	if c.begins, c.onHand = all[:n+1], all[n+1:]; slices.ContainsFunc(c.onHand, func(i uint32) bool { return int(i) >= n }) {
+		u.fail("a lot")
+	}
+	return c
+}
+
+// Continue folds records on that were written after those of s. It is false when one
+// of them reaches back to before where s ends, and all must be folded anew.
+func (s *State) Continue(more []Record) (*State, bool, error) {
+	base := s.base
+	if base == nil {
+		return nil, false, nil
+	}
+	next := s.clone()
+	for _, r := range more {
+		if b, ok := r.Body.(*Printed); ok && b.Into == "" && r.Corrects == 0 {
+			return nil, false, nil // of before prints had labels
+		}
+		r, err := next.complete(r, noMoment)
+		if err != nil {
+			return nil, true, &recordError{r, err}
+		}
+		next.History = next.History.plus(r)
+	}
+	tail := next.History.After(base.History.Len())
+	if !base.before(tail) {
+		return nil, false, nil
+	}
+	out, err := base.foldOn(next.History, tail, next.given, nobody)
+	return out, true, err
+}
+
+// Tail are the records since the kept state that s continues, or all.
+func (s *State) Tail() []Record {
+	if s.base == nil {
+		return s.History.List()
+	}
+	return s.History.After(s.base.History.Len())
+}
+
+// Upto is the state after the first n of its tail.
+func (s *State) Upto(n int) (*State, error) {
+	first := s.Tail()[:n]
+	if s.base == nil {
+		return Fold(first)
+	}
+	out, ok, err := s.base.Continue(first)
+	if err == nil && !ok {
+		err = errors.New("the tail reaches back") // it was folded on when it was added
+	}
+	return out, err
+}
+
+// before says whether all of these records, written after those of s, count after
+// them too: what was folded so far then stays as it is.
+func (s *State) before(tail []Record) bool {
+	newest := s.History.newest()
+	for _, r := range tail {
+		if r.At.Before(s.Last) || r.Corrects != 0 && r.Corrects <= newest {
+			return false
+		}
+		if b, ok := r.Body.(*Confirmed); ok && b.Record <= newest {
+			return false
+		}
+	}
+	return true
+}
+
+// foldOn continues s with records that count after its own.
+func (s *State) foldOn(history Log, tail []Record, given counters, pass func(Record, error) bool) (*State, error) {
+	next := s.clone()
+	next.History, next.given = history, given
+	stands := standing(tail)
+	next.confirmed = maps.Clone(s.confirmed)
+	for id, list := range confirmations(stands) {
+		next.confirmed[id] = list
+	}
+	first := firstDescriptions(stands)
+	for id := range first {
+		i := slices.IndexFunc(stands, func(r Record) bool { return r.ID == id })
+		if kind, name := stands[i].Body.(describing).names(); s.describes(kind, name) {
+			delete(first, id)
+		}
+	}
+	if err := next.steps(stands, first, pass); err != nil {
+		return nil, err
+	}
+	return next, nil
+}
+
+// describes says whether a named thing was described.
+func (s *State) describes(kind, name string) bool {
+	var known bool
+	switch kind {
+	case (*MillSet)(nil).Kind():
+		known = s.millIndex(name) >= 0
+	case (*PrinterSet)(nil).Kind():
+		known = slices.ContainsFunc(s.Printers, func(p Printer) bool { return p.Name == name })
+	case (*DryerSet)(nil).Kind():
+		known = slices.ContainsFunc(s.Dryers, func(d Dryer) bool { return d.Name == name })
+	case (*NeedSet)(nil).Kind():
+		known = slices.ContainsFunc(s.Needs, func(n Need) bool { return n.Name == name })
+	}
+	return known
+}
+
+// Cut is how many of the latest records of a shop, in the order of their numbers, a state to
+// be kept is best folded from: as many as leave lag of them out and are not reached
+// back to by any later one; 0 when there is no such number.
+func Cut(history []Record, lag int) int {
+	n := len(history) - lag
+	for n > 0 {
+		reach, last := n, latestAt(history[:n])
+		back := func(to RecordID) { // the record before it is the last that stays
+			if to != 0 && to <= history[n-1].ID {
+				reach = min(reach, max(0, int(to-history[0].ID)))
+			}
+		}
+		for _, r := range history[n:] {
+			back(r.Corrects)
+			if b, ok := r.Body.(*Confirmed); ok {
+				back(b.Record)
+			}
+			if r.At.Before(last) {
+				reach = min(reach, n-1)
+			}
+		}
+		if reach == n {
+			return n
+		}
+		if reach == n-1 { // far back: by halves, or each of a million would be tried
+			reach = n - max(1, (len(history)-n)/4)
+		}
+		n = reach
+	}
+	return 0
+}
+
+// latestAt is the latest moment of any of the records.
+func latestAt(list []Record) time.Time {
+	var last time.Time
+	for _, r := range list {
+		if r.At.After(last) {
+			last = r.At
+		}
+	}
+	return last
+}

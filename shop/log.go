@@ -1,0 +1,237 @@
+package shop
+
+import (
+	"cmp"
+	"iter"
+	"slices"
+)
+
+// Log is a list of records in their order. What a shop was opened with from its kept
+// state ([Unpack]) stays in the file until somebody looks at it; of each such record
+// only its kind is known, so that those of a few kinds are found without the others.
+type Log struct {
+	old  *bygone
+	n    int      // how many of old
+	more []Record // after them
+}
+
+// Source gives the records of a shop by their numbers, as they were written.
+type Source interface {
+	Record(id RecordID) Record
+}
+
+// bygone are records that lie in the file.
+type bygone struct {
+	ids   []uint32              // the number of the record at each place; nil: its place and one
+	fixed map[RecordID]RecordID // of those corrected: the correction that holds
+	kinds []byte                // at each place, see kindAt
+	fixes []fix                 // in a history: the corrections, by number
+	from  Source
+}
+
+// fix is a correction and what it corrects.
+type fix struct{ id, of RecordID }
+
+// kindAt numbers the kinds.
+var kindAt = func() map[string]byte {
+	m := map[string]byte{}
+	for i, b := range Bodies() {
+		m[b.Kind()] = byte(i)
+	}
+	return m
+}()
+
+// Listed is a list of records that are all there.
+func Listed(list ...Record) Log { return Log{more: list} }
+
+// Len is how many records there are.
+func (l Log) Len() int { return l.n + len(l.more) }
+
+// At is the record at a place, counted from 0.
+func (l Log) At(i int) Record {
+	if i >= l.n {
+		return l.more[i-l.n]
+	}
+	return l.old.at(i)
+}
+
+func (o *bygone) id(i int) RecordID {
+	if o.ids == nil {
+		return RecordID(i + 1)
+	}
+	return RecordID(o.ids[i])
+}
+
+func (o *bygone) at(i int) Record {
+	id := o.id(i)
+	by, ok := o.fixed[id]
+	if !ok {
+		return o.from.Record(id)
+	}
+	r := o.from.Record(by)
+	r.ID, r.Corrects, r.CorrectedBy = id, 0, by
+	return r
+}
+
+// newest is the number of the last record, 0 when there is none.
+func (l Log) newest() RecordID {
+	switch {
+	case len(l.more) > 0:
+		return l.more[len(l.more)-1].ID
+	case l.n > 0:
+		return l.old.id(l.n - 1)
+	}
+	return 0
+}
+
+// All are the records in order.
+func (l Log) All() iter.Seq2[int, Record] {
+	return func(yield func(int, Record) bool) {
+		for i := range l.Len() {
+			if !yield(i, l.At(i)) {
+				return
+			}
+		}
+	}
+}
+
+// Backward are the records from the last to the first.
+func (l Log) Backward() iter.Seq2[int, Record] {
+	return func(yield func(int, Record) bool) {
+		for i := l.Len() - 1; i >= 0; i-- {
+			if !yield(i, l.At(i)) {
+				return
+			}
+		}
+	}
+}
+
+// kindSet is a set of kinds.
+type kindSet [256]bool
+
+func setOf(kinds []Body) *kindSet {
+	var set kindSet
+	for _, b := range kinds {
+		set[kindAt[b.Kind()]] = true
+	}
+	return &set
+}
+
+// has says whether the record at a place is of one of the kinds.
+func (l Log) has(set *kindSet, i int) bool {
+	if i < l.n {
+		return set[l.old.kinds[i]]
+	}
+	return set[kindAt[l.more[i-l.n].Body.Kind()]]
+}
+
+// Of are the records of these kinds in order.
+func (l Log) Of(kinds ...Body) iter.Seq2[int, Record] {
+	set := setOf(kinds)
+	return func(yield func(int, Record) bool) {
+		for i := range l.Len() {
+			if l.has(set, i) && !yield(i, l.At(i)) {
+				return
+			}
+		}
+	}
+}
+
+// LatestOf are the records of these kinds from the last to the first.
+func (l Log) LatestOf(kinds ...Body) iter.Seq2[int, Record] {
+	set := setOf(kinds)
+	return func(yield func(int, Record) bool) {
+		for i := l.Len() - 1; i >= 0; i-- {
+			if l.has(set, i) && !yield(i, l.At(i)) {
+				return
+			}
+		}
+	}
+}
+
+// First are the first n records.
+func (l Log) First(n int) Log {
+	if n <= l.n {
+		return Log{old: l.old, n: n}
+	}
+	l.more = l.more[: n-l.n : n-l.n]
+	return l
+}
+
+// After are the records from the n-th on, all read.
+func (l Log) After(n int) []Record {
+	if n >= l.n {
+		return l.more[n-l.n:]
+	}
+	list := make([]Record, 0, l.Len()-n)
+	for i := n; i < l.Len(); i++ {
+		list = append(list, l.At(i))
+	}
+	return list
+}
+
+// List are all records, read.
+func (l Log) List() []Record { return l.After(0) }
+
+// plus is the list with one more record.
+func (l Log) plus(r ...Record) Log {
+	l.more = append(l.more, r...)
+	return l
+}
+
+// clipped is the list such that adding to it leaves other copies as they are.
+func (l Log) clipped() Log {
+	l.more = slices.Clip(l.more)
+	return l
+}
+
+// place is where the record of that number is, −1 when it is not there. Records
+// stand by their time, which is nearly always the order of their numbers too.
+func (l Log) place(id RecordID) int {
+	byID := func(r Record, id RecordID) int { return cmp.Compare(r.ID, id) }
+	if i, ok := slices.BinarySearchFunc(l.more, id, byID); ok {
+		return l.n + i
+	}
+	if l.n > 0 {
+		if i := l.old.place(l.n, id); i >= 0 {
+			return i
+		}
+	}
+	if i := slices.IndexFunc(l.more, func(r Record) bool { return r.ID == id }); i >= 0 {
+		return l.n + i
+	}
+	return -1
+}
+
+func (o *bygone) place(n int, id RecordID) int {
+	if o.ids == nil {
+		if id >= 1 && id <= RecordID(n) {
+			return int(id) - 1
+		}
+		return -1
+	}
+	if i, ok := slices.BinarySearch(o.ids[:n], uint32(id)); ok {
+		return i
+	}
+	return slices.Index(o.ids[:n], uint32(id))
+}
+
+// corrections are the records of a history that correct the record of that number,
+// the last first.
+func (l Log) corrections(of RecordID) iter.Seq[Record] {
+	return func(yield func(Record) bool) {
+		for _, r := range slices.Backward(l.more) {
+			if r.Corrects == of && !yield(r) {
+				return
+			}
+		}
+		if l.n == 0 {
+			return
+		}
+		for _, f := range slices.Backward(l.old.fixes) {
+			if f.of == of && f.id <= RecordID(l.n) && !yield(l.old.from.Record(f.id)) {
+				return
+			}
+		}
+	}
+}

@@ -1,0 +1,119 @@
+package shop
+
+import (
+	"maps"
+	"slices"
+	"sync"
+)
+
+// Lots are the lots of a shop by their labels. Those of a kept state are unpacked when
+// somebody looks at them.
+type Lots struct {
+	old *cellar
+	new map[LotID]*Lot // made or changed since
+	n   int            // of both together
+}
+
+// cellar are the lots of a kept state, packed.
+type cellar struct {
+	ids    []LotID
+	at     map[LotID]uint32
+	begins []uint32 // of each lot in packed, and the end
+	packed []byte
+	onHand []uint32 // those with mass
+
+	lock sync.Mutex
+	seen map[uint32]*Lot // unpacked lately
+	size int             // of them, in bytes packed
+}
+
+// mostSeen bounds what is kept unpacked [bytes of packed lots].
+const mostSeen = 2 << 20
+
+// Shelved are these lots.
+func Shelved(list ...*Lot) Lots {
+	l := Lots{new: make(map[LotID]*Lot, len(list)), n: len(list)}
+	for _, x := range list {
+		l.new[x.ID] = x
+	}
+	return l
+}
+
+// Len is how many lots there are.
+func (l Lots) Len() int { return l.n }
+
+// At is the lot of that label, nil when there is none. It may not be changed.
+func (l Lots) At(id LotID) *Lot {
+	if x, ok := l.new[id]; ok || l.old == nil {
+		return x
+	}
+	i, ok := l.old.at[id]
+	if !ok {
+		return nil
+	}
+	return l.old.lot(i)
+}
+
+// set puts a lot in.
+func (l *Lots) set(id LotID, x *Lot) {
+	if l.At(id) == nil {
+		l.n++
+	}
+	l.new[id] = x
+}
+
+// clone can be changed without l noticing.
+func (l Lots) clone() Lots {
+	l.new = maps.Clone(l.new)
+	return l
+}
+
+func (c *cellar) lot(i uint32) *Lot {
+	c.lock.Lock()
+	defer c.lock.Unlock()
+	if x, ok := c.seen[i]; ok {
+		return x
+	}
+	from, to := c.begins[i], c.begins[i+1]
+	u := &unpacker{b: c.packed[from:to], lots: c.ids}
+	x := u.lot()
+	if c.size > mostSeen || c.seen == nil {
+		c.seen, c.size = map[uint32]*Lot{}, 0
+	}
+	c.seen[i], c.size = x, c.size+int(to-from)
+	return x
+}
+
+// stocked are the lots with mass on hand, in the order they came.
+func (s *State) stocked() []*Lot {
+	var list []*Lot
+	from := 0
+	if c := s.Lots.old; c != nil {
+		from = len(c.ids)
+		changed := map[uint32]bool{}
+		var places []uint32
+		for id, l := range s.Lots.new {
+			if i, ok := c.at[id]; ok {
+				changed[i] = true
+				if l.Mass > 0 {
+					places = append(places, i)
+				}
+			}
+		}
+		for _, i := range c.onHand {
+			if !changed[i] {
+				places = append(places, i)
+			}
+		}
+		slices.Sort(places)
+		for _, i := range places {
+			list = append(list, s.Lots.At(c.ids[i]))
+		}
+	}
+	for _, id := range s.Order[from:] {
+		if l := s.Lots.At(id); l.Mass > 0 {
+			list = append(list, l)
+		}
+	}
+	return list
+}
