@@ -111,7 +111,7 @@ func TestOfflineAtTheMill(t *testing.T) {
 		t.Errorf("%d charges of %g kg are on record", c.Done(), c.Out)
 	}
 	marks := map[shop.Mark]int{}
-	for _, r := range m.st.State().Records {
+	for _, r := range m.st.State().Records.All() {
 		if b, ok := r.Body.(*shop.CampaignMarked); ok {
 			marks[b.What]++
 		}
