@@ -1,0 +1,308 @@
+package live
+
+import (
+	"context"
+	"errors"
+	"sync"
+	"sync/atomic"
+	"time"
+
+	"hopperful/plan/sensing"
+	"hopperful/process/trace"
+)
+
+var (
+	errOutside = errors.New("out of range")
+	errTooLong = errors.New("too long")
+)
+
+// Keeper keeps what a hub finds out; its errors are told and do not stop the hub.
+type Keeper struct {
+	Reading func(sensor uint32, at, value float64) error
+	Runs    func([]sensing.Run) error
+}
+
+// Hub takes messages in and knows how everything is. What it holds is bounded, whatever
+// comes: messages wait in a queue of fixed length, and those that find it full are
+// counted and dropped, so that who sends is never held up.
+type Hub struct {
+	now    func() time.Time
+	began  time.Time
+	base   float64 // began, in seconds since 1970
+	queue  chan Message
+	keeper Keeper
+
+	mu       sync.Mutex
+	sensors  []*sensor
+	topics   map[string][]*sensor
+	alive    map[string][]*sensor
+	mills    []*mill
+	runs     []sensing.Run
+	link     sensing.Link
+	since    time.Time
+	why      string
+	watchers map[chan struct{}]struct{}
+	faults   map[string]bool // told once
+
+	dropped atomic.Int64
+}
+
+// NewHub makes a hub for sensors. known says what is known of a mill, runs were seen
+// before, and kept are the readings of the ring, which it goes on from.
+func NewHub(c Config, now func() time.Time, known func(mill string) trace.Known, runs []sensing.Run, kept []Kept, keeper Keeper) (*Hub, error) {
+	began := now()
+	h := &Hub{now: now, began: began, base: float64(began.UnixMilli()) / 1000, queue: make(chan Message, mostWaiting), keeper: keeper,
+		topics: map[string][]*sensor{}, alive: map[string][]*sensor{}, runs: runs, since: began, watchers: map[chan struct{}]struct{}{}, faults: map[string]bool{}}
+	mills := map[string]*mill{}
+	for _, s := range c.Sensors {
+		n, err := newSensor(s)
+		if err != nil {
+			return nil, err
+		}
+		h.sensors = append(h.sensors, n)
+		h.topics[s.Topic] = append(h.topics[s.Topic], n)
+		if s.Alive != "" {
+			h.alive[s.Alive] = append(h.alive[s.Alive], n)
+		}
+		if s.What == sensing.Power && mills[s.Machine] == nil {
+			m := newMill(s.Machine, known(s.Machine))
+			mills[s.Machine] = m
+			h.mills = append(h.mills, m)
+		}
+	}
+	h.replay(kept)
+	return h, nil
+}
+
+// replayed is how far back a run may have begun that the program slept through [s].
+const replayed = 6 * 3600
+
+// replay lets the mills see again what the ring holds, so that a run that went on when the
+// program died is still one run.
+func (h *Hub) replay(kept []Kept) {
+	byKey := map[uint32]*sensor{}
+	for _, n := range h.sensors {
+		byKey[n.key] = n
+	}
+	for _, k := range kept {
+		n, ok := byKey[k.Sensor]
+		if !ok || k.At < h.base-replayed || k.At > h.base {
+			continue
+		}
+		h.give(n, trace.Reading{At: k.At, Value: k.Value})
+	}
+}
+
+// seconds is a moment on the clock of the readings: it goes on evenly, however the computer's
+// clock is set meanwhile.
+func (h *Hub) seconds(at time.Time) float64 { return h.base + at.Sub(h.began).Seconds() }
+
+// Take hands a message in. It never waits.
+func (h *Hub) Take(m Message) {
+	if m.At.IsZero() {
+		m.At = h.now()
+	}
+	if len(m.Payload) > mostPayload {
+		m.Payload = m.Payload[:mostPayload+1]
+	}
+	select {
+	case h.queue <- m:
+	default:
+		h.dropped.Add(1)
+	}
+}
+
+// Run works on what comes until the context ends.
+func (h *Hub) Run(ctx context.Context) {
+	tick := time.NewTicker(time.Second)
+	defer tick.Stop()
+	for {
+		select {
+		case <-ctx.Done():
+			return
+		case m := <-h.queue:
+			h.handle(m)
+		case <-tick.C:
+			h.pass(h.now())
+		}
+	}
+}
+
+// handle reads one message.
+func (h *Hub) handle(m Message) {
+	h.mu.Lock()
+	defer h.mu.Unlock()
+	for _, n := range h.alive[m.Topic] { // an old one says how it is now
+		if isGone, ok := gone(m.Payload); ok {
+			n.gone = isGone
+		}
+	}
+	list := h.topics[m.Topic]
+	if len(list) == 0 || m.Retained { // a reading from yesterday is none
+		if len(list) > 0 {
+			for _, n := range list {
+				n.view.Repeated++
+			}
+		}
+		h.tell()
+		return
+	}
+	var v any
+	var bad error
+	for _, n := range list {
+		if v == nil && bad == nil && (len(n.path) > 0 || len(n.timePath) > 0) {
+			v, bad = decode(m.Payload)
+		}
+		r, ok := n.read(m, v, bad, h.seconds(m.At))
+		if !ok {
+			continue
+		}
+		before := n.last
+		n.take(r, m.At)
+		for _, x := range n.worth(before, r) {
+			if h.keeper.Reading != nil {
+				h.fault("ring", h.keeper.Reading(n.key, x.At, x.Value))
+			}
+		}
+		h.give(n, r)
+	}
+	h.tell()
+}
+
+// give hands a reading to the mills that it concerns: its own, or all where it is of the
+// room.
+func (h *Hub) give(n *sensor, r trace.Reading) {
+	for _, m := range h.mills {
+		if m.name == n.Machine || n.Machine == "" {
+			h.keepRun(m.take(n.What, r))
+		}
+	}
+}
+
+// pass lets time pass for the mills.
+func (h *Hub) pass(now time.Time) {
+	h.mu.Lock()
+	defer h.mu.Unlock()
+	for _, m := range h.mills {
+		h.keepRun(m.tick(h.seconds(now)))
+	}
+	h.tell()
+}
+
+// keepRun notes a run that ended, or what turned out later of an earlier one.
+func (h *Hub) keepRun(run *sensing.Run, more *later) {
+	changed := false
+	for i := range h.runs {
+		if o := &h.runs[i]; more != nil && o.ID == more.run && o.Mill == more.mill {
+			if more.curve != nil {
+				o.Cooling, changed = more.curve, true
+			}
+			if more.counted != nil {
+				o.Counted, changed = more.counted, true
+			}
+		}
+	}
+	if run != nil {
+		var fresh bool
+		h.runs, fresh = noted(h.runs, *run)
+		changed = changed || fresh
+	}
+	if changed && h.keeper.Runs != nil {
+		h.fault("runs", h.keeper.Runs(h.runs))
+	}
+}
+
+// SetAside says that nobody wants a run on record, and reports whether there is one.
+func (h *Hub) SetAside(id int64) bool {
+	h.mu.Lock()
+	defer h.mu.Unlock()
+	for i := range h.runs {
+		if h.runs[i].ID == id {
+			h.runs[i].Aside = true
+			if h.keeper.Runs != nil {
+				h.fault("runs", h.keeper.Runs(h.runs))
+			}
+			h.tell()
+			return true
+		}
+	}
+	return false
+}
+
+// fault tells once that something could not be kept.
+func (h *Hub) fault(what string, err error) {
+	if err != nil && !h.faults[what] {
+		h.why = err.Error()
+	}
+	h.faults[what] = err != nil
+}
+
+// Linked says how the broker is reached.
+func (h *Hub) Linked(link sensing.Link, why string) {
+	h.mu.Lock()
+	defer h.mu.Unlock()
+	if h.link != link {
+		h.since = h.now()
+	}
+	h.link, h.why = link, why
+	h.tell()
+}
+
+// Subscribe returns a channel that says that something changed; a change that is not fetched
+// yet is not said twice.
+func (h *Hub) Subscribe() (<-chan struct{}, func()) {
+	c := make(chan struct{}, 1)
+	h.mu.Lock()
+	h.watchers[c] = struct{}{}
+	h.mu.Unlock()
+	return c, func() {
+		h.mu.Lock()
+		delete(h.watchers, c)
+		h.mu.Unlock()
+	}
+}
+
+func (h *Hub) tell() {
+	for c := range h.watchers {
+		select {
+		case c <- struct{}{}:
+		default:
+		}
+	}
+}
+
+// Look is how everything is.
+func (h *Hub) Look() sensing.Seen {
+	now := h.now()
+	h.mu.Lock()
+	defer h.mu.Unlock()
+	seen := sensing.Seen{Now: now, Link: h.link, Since: h.since, Why: h.why, Runs: append([]sensing.Run(nil), h.runs...)}
+	on := map[string]bool{}
+	for _, m := range h.mills {
+		v := m.view()
+		on[m.name] = v.Running
+		seen.Mills = append(seen.Mills, v)
+	}
+	dropped := h.dropped.Load()
+	for _, n := range h.sensors {
+		v := n.view
+		v.State, v.Dropped = n.state(h.seconds(now), on[n.Machine]), dropped
+		seen.Sensors = append(seen.Sensors, v)
+	}
+	return seen
+}
+
+// Topics are those that have to be listened to.
+func (c Config) Topics() []string {
+	seen := map[string]bool{}
+	var all []string
+	for _, s := range c.Sensors {
+		for _, t := range []string{s.Topic, s.Alive} {
+			if t != "" && !seen[t] {
+				seen[t] = true
+				all = append(all, t)
+			}
+		}
+	}
+	return all
+}

@@ -1,0 +1,72 @@
+package live
+
+import (
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+
+	"hopperful/plan/sensing"
+)
+
+// Runs seen wait here until a person confirms them or sets them aside; the oldest go.
+const (
+	runsFile  = "runs.json"
+	mostRuns  = 200
+	mostRunsB = 1 << 20
+)
+
+// LoadRuns reads the runs seen, newest last.
+func LoadRuns(shop string) ([]sensing.Run, error) {
+	name := filepath.Join(Folder(shop), runsFile)
+	f, err := os.Open(name)
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil, nil
+	}
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	text, err := io.ReadAll(io.LimitReader(f, mostRunsB+1))
+	if err != nil {
+		return nil, err
+	}
+	var runs []sensing.Run
+	if err := json.Unmarshal(text, &runs); err != nil || len(text) > mostRunsB {
+		return nil, &Refusal{fmt.Sprintf("%s cannot be read.", name), "Delete it: it holds only runs that were seen and not confirmed yet."}
+	}
+	return runs, nil
+}
+
+// SaveRuns writes them, whole or not at all.
+func SaveRuns(shop string, runs []sensing.Run) error {
+	if n := len(runs); n > mostRuns {
+		runs = runs[n-mostRuns:]
+	}
+	text, err := json.Marshal(runs)
+	if err != nil {
+		return err
+	}
+	return writeWhole(filepath.Join(Folder(shop), runsFile), text)
+}
+
+// noted adds a run, unless that stretch of the mill is there already.
+func noted(runs []sensing.Run, r sensing.Run) ([]sensing.Run, bool) {
+	for _, o := range runs {
+		if o.Mill == r.Mill && o.Start.At < r.Stop.At && r.Start.At < o.Stop.At {
+			return runs, false
+		}
+	}
+	for slices.ContainsFunc(runs, func(o sensing.Run) bool { return o.ID == r.ID }) {
+		r.ID++
+	}
+	runs = append(runs, r)
+	if n := len(runs); n > mostRuns {
+		runs = append(runs[:0], runs[n-mostRuns:]...)
+	}
+	return runs, true
+}
