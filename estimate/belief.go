@@ -26,7 +26,8 @@ const tail = 1.2815515655446004
 // Belief is what is thought of one parameter.
 type Belief struct {
 	Key      string        // stable name: "breakage_rate"
-	Name     string        // in words: "breakage rate of the mill"
+	Name     string        // code of its words: "mill.break_rate"
+	About    string        // what the words are filled with; may be empty
 	Kind     quantity.Kind // of the three numbers
 	Family   Family
 	Median   float64    // SI

@@ -21,7 +21,7 @@ const (
 
 // like names runs that tell the same.
 func (r *Run) like() string {
-	return fmt.Sprintf("%s %s %d %d %.0f %.0f", r.Polymer, r.Screen, r.Chapter, r.Load.Level, math.Log(r.Charge)/0.25, math.Log(r.Time)/0.35)
+	return fmt.Sprintf("%s/%s/%d/%d/%.0f/%.0f", r.Polymer, r.Screen, r.Chapter, r.Load.Level, math.Log(r.Charge)/0.25, math.Log(r.Time)/0.35)
 }
 
 // condense picks the runs to learn from, of all in the order of the mill's life.

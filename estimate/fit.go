@@ -33,7 +33,7 @@ func (s *Setup) chamber() float64 {
 // Skipped is a run the fit could not use.
 type Skipped struct {
 	Record int64
-	Why    string
+	Why    error // a [process.RangeError], or an unknown polymer
 }
 
 // fit is a posterior being looked for.
@@ -166,11 +166,11 @@ func (f *fit) admit(runs []Run) (out []Skipped) {
 	for _, r := range runs {
 		b, ok := f.setup.Priors[r.Polymer]
 		if !ok {
-			out = append(out, Skipped{r.Record, fmt.Sprintf("nothing is believed of the polymer %q", r.Polymer)})
+			out = append(out, Skipped{r.Record, fmt.Errorf("nothing is believed of the polymer %q", r.Polymer)})
 			continue
 		}
 		if err := r.check(); err != nil {
-			out = append(out, Skipped{r.Record, err.Error()})
+			out = append(out, Skipped{r.Record, err})
 			continue
 		}
 		b.sheet(&r)

@@ -158,7 +158,7 @@ func (f *Fitted) Draws(priors Beliefs, t Target, n int, rng *rand.Rand) ([][]flo
 		return nil, fmt.Errorf("a plan needs at least one draw, not %d", n)
 	}
 	if len(t.Levels) > mostLevels {
-		return nil, &process.RangeError{Name: "levels of the controller", Value: float64(len(t.Levels)), Lo: 0, Hi: mostLevels, Source: byJudgement}
+		return nil, &process.RangeError{Name: "run.level", Value: float64(len(t.Levels)), Lo: 0, Hi: mostLevels, Source: byJudgement}
 	}
 	to := f.fit.aim(t)
 	column := f.columns(&to)

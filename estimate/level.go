@@ -45,12 +45,12 @@ func (l *ledger) phase(load Load) (link, bool) {
 		return link{}, false
 	}
 	c := phaseSpread * math.Log(load.Phase) * tail / math.Log(load.Spread)
-	return link{variable: l.number("exponent of the phase law"), param: PowerScale, c: c}, true
+	return link{variable: l.number("phase law"), param: PowerScale, c: c}, true
 }
 
 // own links the power scale at a level to what only this level does.
 func (l *ledger) own(level int) link {
-	return link{variable: l.number(fmt.Sprintf("power at level %d", level)), param: PowerScale, c: math.Sqrt(1 - sharedPower)}
+	return link{variable: l.number(fmt.Sprintf("power at %d", level)), param: PowerScale, c: math.Sqrt(1 - sharedPower)}
 }
 
 // at links the power scale at a level to its variables, its own last, or without a
@@ -135,9 +135,9 @@ func wider(b Belief, links []link) Belief {
 // scale as [Fitted.ScaleAt] has it.
 func DrawnAt(l Load, scale Belief) Belief {
 	b := scale
-	b.Key, b.Name, b.Kind = "power", "draw under load", quantity.Power
+	b.Key, b.Name, b.Kind = "power", "mill.power", quantity.Power
 	if l.Level > 0 {
-		b.Key, b.Name = fmt.Sprintf("power_at_%d", l.Level), fmt.Sprintf("draw at level %d", l.Level)
+		b.Key, b.Name, b.About = fmt.Sprintf("power_at_%d", l.Level), "mill.power_at", fmt.Sprint(l.Level)
 	}
 	b.Median, b.Low, b.High = l.scaled(scale.Median), l.scaled(scale.Low), l.scaled(scale.High)
 	return b

@@ -37,18 +37,17 @@ type errorPrior struct {
 	always, slope, day, charge float64 // κ₀, κ₁, κ_d, κ_r
 	level                      float64 // ℓ along the level
 	blade                      float64 // κ₁/ℓ along what the blade has ground
-	why                        string
 }
 
 // errorPriors is the one table of what is believed of the models' error.
 // Judgement throughout.
 var errorPriors = [errorKinds]errorPrior{
-	errorOfProduct: {"product", 0.08, 0.16, 0.08, 0.08, 1.7, 0, "two bags of scrap, pieces and infill differ by 5 to 10 % each; cushioning and dead corners by 15 to 20 % when the charge doubles"},
-	errorOfLeft:    {"left", 0.20, 0.40, 0.15, 0.20, 1.7, 0, "the small difference of two masses, and what dead corners keep"},
-	errorOfHeat:    {"wall", 0.12, 0.25, 0.05, 0.06, 0.68, 0.08, "where the loss goes: fan, lid, bearings, spot measured; a blunt blade rubs"},
-	errorOfCharge:  {"charge", 0.21, 0.16, 0.05, 0.06, 1.0, 0.05, "what a thermometer pointed at or stuck into grains sees; hot and cool grains lie side by side"},
-	errorOfEnergy:  {"energy", 0.06, 0.16, 0.03, 0.04, 0.68, 0, "efficiency of the motor and the draw of the empty mill change with the load"},
-	errorOfSizes:   {"sizes", 0.25, 0.12, 0.05, 0.06, 1.7, 0.04, "published curves of one mill and sheet move by a quarter with speed and moisture; none are of plastic"},
+	errorOfProduct: {"product", 0.08, 0.16, 0.08, 0.08, 1.7, 0},   // two bags of scrap, pieces and infill differ by 5 to 10 % each; cushioning and dead corners by 15 to 20 % when the charge doubles
+	errorOfLeft:    {"left", 0.20, 0.40, 0.15, 0.20, 1.7, 0},      // the small difference of two masses, and what dead corners keep
+	errorOfHeat:    {"wall", 0.12, 0.25, 0.05, 0.06, 0.68, 0.08},  // where the loss goes: fan, lid, bearings, spot measured; a blunt blade rubs
+	errorOfCharge:  {"charge", 0.21, 0.16, 0.05, 0.06, 1.0, 0.05}, // what a thermometer pointed at or stuck into grains sees; hot and cool grains lie side by side
+	errorOfEnergy:  {"energy", 0.06, 0.16, 0.03, 0.04, 0.68, 0},   // efficiency of the motor and the draw of the empty mill change with the load
+	errorOfSizes:   {"sizes", 0.25, 0.12, 0.05, 0.06, 1.7, 0.04},  // published curves of one mill and sheet move by a quarter with speed and moisture; none are of plastic
 }
 
 // axes are the directions of a setting along which the models may err.
@@ -154,9 +153,9 @@ func (k errorKind) basis(x [axes]float64, first bool) [errorTerms]float64 {
 // coefficient names the variable of a kind's term on a sheet and blade.
 func (k errorKind) coefficient(term int, screen string, chapter int) string {
 	if term == errorTerms-1 {
-		return fmt.Sprintf("error of %s on %s %d", errorPriors[k].name, screen, chapter)
+		return fmt.Sprintf("error/%s/%s/%d", errorPriors[k].name, screen, chapter)
 	}
-	return fmt.Sprintf("error of %s %d", errorPriors[k].name, term)
+	return fmt.Sprintf("error/%s/%d", errorPriors[k].name, term)
 }
 
 // terms numbers the coefficients of all kinds on a sheet and blade, in the order a

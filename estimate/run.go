@@ -69,10 +69,10 @@ func (r *Run) check() error {
 		value, lo, hi float64
 		unit          string
 	}{
-		{"charge", r.Charge, 1e-4, 1e3, "kg"}, {"run time", r.Time, 1, 86400, "s"},
-		{"largest piece", r.Largest, 2e-4, 1.4, "m"}, {"wall of the prints", r.Thickness, 1e-5, 0.9 * r.Largest, "m"},
-		{"room temperature", r.Room, 243.15, 333.15, "K"}, {"scale's resolution", r.Resolution, 0, 10, "kg"},
-		{"mass ground before", r.Since, 0, 1e6, "kg"},
+		{"run.charge", r.Charge, 1e-4, 1e3, "kg"}, {"run.time", r.Time, 1, 86400, "s"},
+		{"run.largest", r.Largest, 2e-4, 1.4, "m"}, {"run.thickness", r.Thickness, 1e-5, 0.9 * r.Largest, "m"},
+		{"run.room", r.Room, 243.15, 333.15, "K"}, {"run.resolution", r.Resolution, 0, 10, "kg"},
+		{"run.since", r.Since, 0, 1e6, "kg"},
 	} {
 		if err := process.Within(c.name, c.value, c.lo, c.hi, c.unit, byJudgement); err != nil {
 			return err
@@ -84,12 +84,12 @@ func (r *Run) check() error {
 		lo, hi float64
 		unit   string
 	}{
-		{"product", r.Product, 0, 1e3, "kg"}, {"mass left", r.Left, 0, 1e3, "kg"}, {"energy", r.Energy, 0, 1e9, "J"},
-		{"wall before", r.WallBefore, 233.15, 600, "K"}, {"wall after", r.WallAfter, 233.15, 600, "K"},
-		{"charge before", r.ChargeBefore, 233.15, 600, "K"}, {"charge after", r.ChargeAfter, 233.15, 600, "K"},
-		{"wall at the stop", r.WallStopped, 233.15, 600, "K"}, {"rest", r.Rest, 0, 1e9, "s"},
-		{"screen hole", r.Hole, process63, 0.1, "m"}, {"open share", r.OpenShare, 1e-3, 0.999, ""},
-		{"log odds of a stall", r.StallOdds, -60, 60, ""},
+		{"run.product", r.Product, 0, 1e3, "kg"}, {"run.left", r.Left, 0, 1e3, "kg"}, {"run.energy", r.Energy, 0, 1e9, "J"},
+		{"run.wall_before", r.WallBefore, 233.15, 600, "K"}, {"run.wall_after", r.WallAfter, 233.15, 600, "K"},
+		{"run.charge_before", r.ChargeBefore, 233.15, 600, "K"}, {"run.charge_after", r.ChargeAfter, 233.15, 600, "K"},
+		{"run.wall_stopped", r.WallStopped, 233.15, 600, "K"}, {"run.rest", r.Rest, 0, 1e9, "s"},
+		{"run.hole", r.Hole, process63, 0.1, "m"}, {"run.open_share", r.OpenShare, 1e-3, 0.999, ""},
+		{"run.stall_odds", r.StallOdds, -60, 60, ""},
 	} {
 		if c.value == nil {
 			continue
@@ -99,9 +99,9 @@ func (r *Run) check() error {
 		}
 	}
 	if l := r.Load; l.Watts != 0 && !(l.Watts > 0 && l.Watts <= 1e5 && l.Spread > 1 && l.Spread <= 10 && l.IdleShare >= 0 && l.IdleShare < 1) {
-		return &process.RangeError{Name: "load", Value: l.Watts, Lo: 0, Hi: 1e5, Unit: "W", Source: byJudgement}
+		return &process.RangeError{Name: "run.load", Value: l.Watts, Lo: 0, Hi: 1e5, Unit: "W", Source: byJudgement}
 	}
-	if err := process.Within("level", float64(r.Load.Level), 0, mostLevels, "", byJudgement); err != nil {
+	if err := process.Within("run.level", float64(r.Load.Level), 0, mostLevels, "", byJudgement); err != nil {
 		return err
 	}
 	return r.Sieved.check()

@@ -118,9 +118,9 @@ func (l *ledger) of(r *Run, chamber float64) []link {
 func variableOf(p Param, polymer, screen string) string {
 	switch {
 	case byPolymer[p]:
-		return fmt.Sprintf("%d of polymer %s", p, polymer)
+		return fmt.Sprintf("%d/polymer/%s", p, polymer)
 	case byScreen[p]:
-		return fmt.Sprintf("%d of screen %s", p, screen)
+		return fmt.Sprintf("%d/screen/%s", p, screen)
 	}
 	return fmt.Sprint(int(p))
 }

@@ -61,7 +61,7 @@ func (g Grinding) leads() []fact.Saying {
 		}
 	}
 	if g.Moved != nil {
-		all = append(all, fact.Verbatim(g.Moved.Say))
+		all = append(all, g.Moved.Says...)
 	}
 	if b := g.Blocked; b != nil {
 		if g.Trial == nil && !strings.Contains(g.Answer, b.Why) {

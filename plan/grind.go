@@ -9,6 +9,7 @@ import (
 
 	"hopperful/answer"
 	"hopperful/estimate"
+	"hopperful/fact"
 	"hopperful/figure"
 	"hopperful/plan/consumption"
 	"hopperful/polymer"
@@ -210,18 +211,25 @@ func PickMill(s *shop.State, name string) (shop.MillState, error) {
 		if m, ok := s.Mill(name); ok {
 			return m, nil
 		}
-		names := make([]string, len(active))
-		for i, m := range active {
-			names[i] = m.Name
-		}
-		return shop.MillState{}, &shop.Error{Code: shop.NotFound, Field: "mill",
-			Say: fmt.Sprintf("The shop has no mill called %q.", name), Hint: "It has: " + answer.OrNone(names) + "."}
+		return shop.MillState{}, noMill(s, name)
 	}
 	if len(active) > 0 {
 		return active[0], nil
 	}
-	return shop.MillState{}, &shop.Error{Code: shop.NotFound, Field: "mill",
-		Say: "The shop has no mill yet.", Hint: "Describe it under machines; everything but its name may stay unknown."}
+	return shop.MillState{}, shop.Refuse(shop.NotFound, "mill", fact.Say("plan.no_mill"), fact.Say("plan.describe_mill"))
+}
+
+// noMill refuses a mill nobody described, and names those there are.
+func noMill(s *shop.State, name string) *shop.Error {
+	var names []string
+	for _, m := range s.ActiveMills() {
+		names = append(names, m.Name)
+	}
+	advice := fact.Say("plan.describe_mill")
+	if len(names) > 0 {
+		advice = fact.Say("plan.mills_are", fact.Names("mills", names))
+	}
+	return shop.Refuse(shop.NotFound, "mill", fact.Say("plan.no_such_mill", fact.Name("mill", name)), advice)
 }
 
 // pickPolymer finds the material, and refuses those that must not be ground.

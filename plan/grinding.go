@@ -31,7 +31,7 @@ type Grinding struct {
 	Answer   string           `json:"answer"`            // one sentence with its figures
 	Possible bool             `json:"possible"`          // every limit holds
 	Trial    *Trial           `json:"trial,omitempty"`   // a single charge to be read; the plan follows from it
-	Moved    *Moved           `json:"moved,omitempty"`   // what changed since the latest charge, and why
+	Moved    *Moved           `json:"-"`                 // what changed since the latest charge, and why
 	Blocked  *answer.Block    `json:"blocked,omitempty"` // why not, when it is not possible
 	Spoilers []answer.Spoiler `json:"spoilers"`          // what could spoil it, worst first, at most three
 	Mill     string           `json:"mill"`

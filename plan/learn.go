@@ -1,13 +1,13 @@
 package plan
 
 import (
-	"fmt"
 	"math"
 	"slices"
 	"time"
 
 	"hopperful/answer"
 	"hopperful/estimate"
+	"hopperful/fact"
 	"hopperful/figure"
 	"hopperful/quantity"
 	"hopperful/shop"
@@ -15,73 +15,72 @@ import (
 
 // Learning is everything a mill's own records have taught.
 type Learning struct {
-	Mill        string      `json:"mill"`
-	Answer      string      `json:"answer"` // in a sentence
-	Runs        int         `json:"runs"`
-	Parameters  []Learned   `json:"parameters"`
-	Forecasts   []Compared  `json:"forecasts"` // the last runs, newest first, each against what all the others say
-	Calibration Calibration `json:"calibration"`
-	Suspicious  []Suspicion `json:"suspicious"`
-	Changed     *Changed    `json:"changed,omitempty"` // a sudden change that nobody wrote down
-	Unread      []Unread    `json:"unread"`
-	Wear        Wear        `json:"wear"`
+	Mill        string
+	Runs        int
+	Parameters  []Learned
+	Forecasts   []Compared // the last runs, newest first, each against what all the others say
+	Calibration Calibration
+	Suspicious  []Suspicion
+	Changed     *Changed // a sudden change that nobody wrote down
+	Unread      []Unread
+	Wear        Wear
 }
 
 // Learned is one parameter, from the book's range to what is believed now.
 type Learned struct {
-	Polymer string        `json:"polymer,omitempty"` // empty: of the mill
-	Book    figure.Figure `json:"book"`
-	Now     figure.Figure `json:"now"`
-	Moved   []Mover       `json:"moved"` // the records that moved it most
+	Polymer string // empty: of the mill
+	Book    figure.Figure
+	Now     figure.Figure
+	Moved   []Mover // the records that moved it most
 }
 
 // Mover is a record that moved a parameter.
 type Mover struct {
-	Record int64   `json:"record"`
-	By     float64 `json:"by"` // standard deviations of the book's range
+	Record int64
+	By     float64 // standard deviations of the book's range
 }
 
 // Compared is a run's forecast beside what was measured.
 type Compared struct {
-	Record  int64      `json:"record"`
-	At      time.Time  `json:"at"`
-	Stalled bool       `json:"stalled,omitempty"`
-	Runs    int        `json:"runs"`          // the shop's runs behind the forecast
-	Far     bool       `json:"far,omitempty"` // like nothing on record before it
-	Read    []Readback `json:"read"`
+	Record  int64
+	At      time.Time
+	Stalled bool
+	Runs    int  // the shop's runs behind the forecast
+	Far     bool // like nothing on record before it
+	Read    []Readback
 }
 
 // Readback is one reading against its forecast.
 type Readback struct {
-	Forecast figure.Figure `json:"forecast"`
-	Actual   figure.Figure `json:"actual"`
-	Inside   bool          `json:"inside"` // of the 10–90 % range
+	Forecast figure.Figure
+	Actual   figure.Figure
+	Inside   bool // of the 10–90 % range
 }
 
 // Calibration says how often readings lay where they should.
 type Calibration struct {
-	Readings int           `json:"readings"`
-	Inside   figure.Figure `json:"inside"` // share inside the 80 % range
-	Ranks    []float64     `json:"ranks"`  // where each reading lay in its forecast, 0 to 1, rising
-	Verdict  string        `json:"verdict"`
+	Readings int
+	Inside   figure.Figure // share inside the 80 % range
+	Ranks    []float64     // where each reading lay in its forecast, 0 to 1, rising
+	Verdict  fact.Saying
 }
 
 // Suspicion is a reading that looks like a slip of the pen. It is kept.
 type Suspicion struct {
-	Record int64         `json:"record"`
-	Read   figure.Figure `json:"read"`
-	Should figure.Figure `json:"should"`
-	Weight float64       `json:"weight"` // the pull it is left with, 1 for a reading without doubt
-	Say    string        `json:"say"`
+	Record int64
+	Read   figure.Figure
+	Should figure.Figure
+	Weight float64 // the pull it is left with, 1 for a reading without doubt
+	Says   answer.Finding
 }
 
 // Changed is a sudden change of the mill that is asked about.
 type Changed struct {
-	Since       int64         `json:"since"`       // record of the first run after it
-	Probability float64       `json:"probability"` // that there was one
-	Rate        figure.Figure `json:"rate"`        // break rate since, over that before
-	Records     []int64       `json:"records"`     // runs since
-	Say         string        `json:"say"`
+	Since       int64         // record of the first run after it
+	Probability float64       // that there was one
+	Rate        figure.Figure // break rate since, over that before
+	Records     []int64       // runs since
+	Says        answer.Finding
 }
 
 // lastRuns is how many runs are shown against their forecast.
@@ -105,7 +104,7 @@ func Learn(s *shop.State, mill string) (Learning, error) {
 	l := Learning{Mill: m.Name, Runs: len(log.runs) - len(fitted.Skipped), Parameters: []Learned{}, Forecasts: []Compared{},
 		Suspicious: []Suspicion{}, Unread: []Unread{}}
 	for _, skip := range fitted.Skipped {
-		l.Unread = append(l.Unread, Unread{skip.Record, answer.Sentence(skip.Why)})
+		l.Unread = append(l.Unread, Unread{skip.Record, unread(skip)})
 	}
 	l.Unread = append(l.Unread, log.unread...)
 	l.parameters(log, fitted, m.Mill)
@@ -117,7 +116,6 @@ func Learn(s *shop.State, mill string) (Learning, error) {
 	if l.Wear, err = wearOf(log, fitted, m.Mill); err != nil {
 		return l, err
 	}
-	l.Answer = l.sentence()
 	return l, nil
 }
 
@@ -165,12 +163,12 @@ var reads = map[estimate.Quantity]struct {
 	key, name string
 	kind      quantity.Kind
 }{
-	estimate.OfProduct: {"product", "product", quantity.Mass},
-	estimate.OfLeft:    {"left", "left in the mill", quantity.Mass},
-	estimate.OfWall:    {"wall_after", "wall at the end", quantity.Temperature},
-	estimate.OfCharge:  {"charge_after", "charge at the end", quantity.Temperature},
-	estimate.OfCooling: {"wall_before", "wall after the rest", quantity.Temperature},
-	estimate.OfEnergy:  {"energy", "electricity", quantity.Energy},
+	estimate.OfProduct: {"product", "learn.product", quantity.Mass},
+	estimate.OfLeft:    {"left", "learn.left", quantity.Mass},
+	estimate.OfWall:    {"wall_after", "learn.wall", quantity.Temperature},
+	estimate.OfCharge:  {"charge_after", "learn.charge", quantity.Temperature},
+	estimate.OfCooling: {"wall_before", "learn.cooling", quantity.Temperature},
+	estimate.OfEnergy:  {"energy", "learn.energy", quantity.Energy},
 }
 
 // figures puts a reading and its forecast side by side.
@@ -184,7 +182,7 @@ func figures(c estimate.Checked, runs int) (Readback, bool) {
 	if as.kind == quantity.Mass || as.kind == quantity.Energy { // none is below nothing
 		low, middle, high = math.Max(low, 0), math.Max(middle, 0), math.Max(high, 0)
 	}
-	forecast := figure.Figure{Key: as.key, Name: as.name, Kind: as.kind, Value: middle, Low: low, High: high, Basis: figure.Reckoned}
+	forecast := figure.Figure{Key: as.key, Name: as.name, Kind: as.kind, Value: middle, Low: low, High: high, Basis: figure.Books}
 	if runs > 0 {
 		forecast = forecast.LearnedFrom(runs)
 	}
@@ -231,12 +229,11 @@ func (l *Learning) calibrate(checked []estimate.Checked) {
 	if len(checked) > 0 {
 		share = float64(inside) / n
 	}
-	by := "all other runs say"
+	how := "learn.inside_by_runs"
 	if l.Runs < 2 { // there are none
-		by = "the books say"
+		how = "learn.inside_by_books"
 	}
-	c.Inside = figure.Exact("inside_range", "readings inside their 80 % range", quantity.Share, share, figure.Reckoned).
-		From("share of readings between the 10 % and 90 % ends of what " + by + " of them")
+	c.Inside = figure.Exact("inside_range", "learn.inside_range", quantity.Share, share, figure.Reckoned).From(how)
 	c.Verdict = verdictOn(share, len(checked), l.Runs)
 	l.Calibration = c
 }
@@ -247,20 +244,20 @@ const fewForecasts = 10
 
 // verdictOn says whether ranges hold as often as they say. Readings of one run are
 // not independent, so a share is judged by runs, at two standard deviations.
-func verdictOn(share float64, readings, runs int) string {
-	doubt := 2 * math.Sqrt(0.16/math.Max(1, float64(runs)))
-	held := fmt.Sprintf("%s of %d readings lay in their 80 %% range", quantity.Share.Plain(share), readings)
+func verdictOn(share float64, readings, runs int) fact.Saying {
+	slack := 2 * math.Sqrt(0.16/math.Max(1, float64(runs)))
+	part, n := fact.Set("share", quantity.Share, share), fact.Count("n", readings)
 	switch {
 	case readings == 0:
-		return "Nothing has been measured yet."
+		return fact.Say("learn.nothing_measured")
 	case runs < fewForecasts:
-		return fmt.Sprintf("Too few to tell: %s, of %s; it takes %d.", held, runsWord(runs), fewForecasts)
-	case share < 0.8-doubt:
-		return fmt.Sprintf("Too narrow: %s. Something varies from run to run that nobody writes down; the ranges are widened for it.", held)
-	case share > 0.8+doubt:
-		return fmt.Sprintf("Too wide: %s. The forecasts are more careful than they need be, and narrow with more runs.", held)
+		return fact.Say("learn.too_few", fact.Count("runs", runs), part.As("share"), n.As("n"), fact.Count("least", fewForecasts))
+	case share < 0.8-slack:
+		return fact.Say("learn.too_narrow", part.As("share"), n.As("n"))
+	case share > 0.8+slack:
+		return fact.Say("learn.too_wide", part.As("share"), n.As("n"))
 	}
-	return fmt.Sprintf("As they should: %s.", held)
+	return fact.Say("learn.as_they_should", part.As("share"), n.As("n"))
 }
 
 // suspect names the readings that look like slips.
@@ -273,10 +270,10 @@ func (l *Learning) suspect(log *logbook, checked []estimate.Checked) {
 		if !ok {
 			continue
 		}
-		day := log.times[c.Record].Format("2 Jan 2006 15:04")
+		at := fact.Moment("at", log.times[c.Record])
 		l.Suspicious = append(l.Suspicious, Suspicion{Record: c.Record, Read: b.Actual, Should: b.Forecast, Weight: c.Weight,
-			Say: fmt.Sprintf("Record %d of %s says %s %s; the other runs expect %s. Look at it again; it is kept, and pulls with %s of its weight.",
-				c.Record, day, b.Actual.Name, b.Actual.Shown(), b.Forecast.ShownRange(), quantity.Share.Rough(c.Weight))})
+			Says: answer.Found(fact.Say("learn.slip", fact.Count("record", int(c.Record)), at.As("at"), fact.Word("what", b.Actual.Name), fact.Figure("read", b.Actual), fact.Figure("should", b.Forecast)),
+				fact.Say("learn.slip_kept", fact.About("weight", quantity.Share, c.Weight)))})
 	}
 }
 
@@ -286,48 +283,17 @@ func (l *Learning) changed(log *logbook, f *estimate.Fitted) {
 	if !ok {
 		return
 	}
-	rate := figure.Figure{Key: "rate_since", Name: "break rate since, over that before", Kind: quantity.Share, Value: c.Factor, Low: c.Low, High: c.High, Basis: figure.Reckoned}
+	rate := figure.Figure{Key: "rate_since", Name: "learn.rate_since", Kind: quantity.Share, Value: c.Factor, Low: c.Low, High: c.High, Basis: figure.Reckoned}
 	rate.Records = c.Records
-	way, by := "slower", 1-c.Factor
-	if c.Factor > 1 {
-		way, by = "faster", c.Factor-1
-	}
 	l.Changed = &Changed{Since: c.Since, Probability: c.Probability, Rate: rate.LearnedFrom(len(c.Records)), Records: c.Records,
-		Say: fmt.Sprintf("Since record %d of %s it grinds about %s %s: blade, screen, other scrap? If something was changed, write it down as service.",
-			c.Since, log.times[c.Since].Format("2 Jan 2006"), quantity.Share.Rough(by), way)}
+		Says: answer.Found(pace(c, log.times[c.Since]), fact.Say("learn.write_change"))}
 }
 
-// sentence sums the learning up.
-func (l *Learning) sentence() string {
-	if l.Runs == 0 {
-		return fmt.Sprintf("No run of %s is on record; everything is from books.", l.Mill)
+// pace says by how much a mill grinds slower or faster since a change.
+func pace(c estimate.Change, at time.Time) fact.Saying {
+	since, when, chance := fact.Count("record", int(c.Since)), fact.Moment("at", at), fact.About("chance", quantity.Share, c.Probability)
+	if c.Factor > 1 {
+		return fact.Say("learn.faster", since.As("record"), when.As("at"), fact.About("by", quantity.Share, c.Factor-1), chance.As("chance"))
 	}
-	learned := 0
-	for _, p := range l.Parameters {
-		if p.Now.Runs > 0 {
-			learned++
-		}
-	}
-	have := "have"
-	if l.Runs == 1 {
-		have = "has"
-	}
-	text := fmt.Sprintf("%s %s taught something of %d of %d parameters of %s.", runsWord(l.Runs), have, learned, len(l.Parameters), l.Mill)
-	switch n := len(l.Suspicious); {
-	case n == 1:
-		text += " One reading looks like a slip."
-	case n > 1:
-		text += fmt.Sprintf(" %d readings look like slips.", n)
-	}
-	if l.Changed != nil {
-		text += " " + l.Changed.Say
-	}
-	return text
-}
-
-func runsWord(n int) string {
-	if n == 1 {
-		return "1 run"
-	}
-	return fmt.Sprintf("%d runs", n)
+	return fact.Say("learn.slower", since.As("record"), when.As("at"), fact.About("by", quantity.Share, 1-c.Factor), chance.As("chance"))
 }

@@ -1,11 +1,11 @@
 package plan
 
 import (
-	"fmt"
 	"math/rand/v2"
 
 	"hopperful/answer"
 	"hopperful/estimate"
+	"hopperful/fact"
 	"hopperful/figure"
 	"hopperful/quantity"
 	"hopperful/shop"
@@ -19,16 +19,15 @@ const compareDraws = 200
 func Compare(s *shop.State, id shop.RecordID) (Compared, error) {
 	r, ok := s.Record(id)
 	if !ok {
-		return Compared{}, &shop.Error{Code: shop.NotFound, Field: "record", Say: fmt.Sprintf("There is no record %d.", id)}
+		return Compared{}, shop.Refuse(shop.NotFound, "record", fact.Say("learn.no_record", fact.Count("record", int(id))), fact.Saying{})
 	}
 	body, ok := r.Body.(*shop.Ground)
 	if !ok {
-		return Compared{}, &shop.Error{Code: shop.Invalid, Field: "record", Say: fmt.Sprintf("Record %d is no run of a mill.", id),
-			Hint: "Only runs have a forecast."}
+		return Compared{}, shop.Refuse(shop.Invalid, "record", fact.Say("learn.no_run", fact.Count("record", int(id))), fact.Say("learn.only_runs"))
 	}
 	m, ok := s.Mill(body.Mill)
 	if !ok {
-		return Compared{}, &shop.Error{Code: shop.NotFound, Field: "mill", Say: fmt.Sprintf("The shop has no mill called %q.", body.Mill)}
+		return Compared{}, noMill(s, body.Mill)
 	}
 	whole, err := readLog(s, m.Mill, 0)
 	if err != nil {
@@ -69,6 +68,7 @@ func (c *Compared) against(f *estimate.Fitted, run estimate.Run) error {
 		if err != nil {
 			return err
 		}
+		forecast.Basis = figure.Books
 		if c.Runs > 0 {
 			forecast = forecast.LearnedFrom(c.Runs)
 		}

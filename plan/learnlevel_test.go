@@ -135,7 +135,7 @@ func TestTheDrawAtEachLevelRunIsListed(t *testing.T) {
 	if _, ok := found["power_at_8"]; ok {
 		t.Error("a level nobody ran is listed")
 	}
-	if p := found["power_at_6"]; p.Now.Name != "draw at level 6" || p.Book.Basis != figure.Assumed {
+	if p := found["power_at_6"]; p.Now.Name != "mill.power_at" || p.Book.Basis != figure.Assumed {
 		t.Errorf("%q, book's figure is %s", p.Now.Name, p.Book.Basis)
 	}
 }

@@ -8,6 +8,7 @@ import (
 
 	"hopperful/answer"
 	"hopperful/estimate"
+	"hopperful/fact"
 	"hopperful/polymer"
 	"hopperful/process/breakage"
 	"hopperful/shop"
@@ -37,8 +38,8 @@ type logbook struct {
 
 // Unread is a run that teaches nothing, or not all it could.
 type Unread struct {
-	Record int64  `json:"record"`
-	Why    string `json:"why"`
+	Record int64
+	Why    fact.Saying
 }
 
 // readLog goes through the shop's records of a mill, up to but without the
@@ -66,7 +67,7 @@ func readLog(s *shop.State, m shop.Mill, before shop.RecordID) (*logbook, error)
 			}
 			sound, usable := s.Believed(r, b)
 			if !usable {
-				l.unread = append(l.unread, Unread{int64(r.ID), "It is asked about, and nothing is learned from it until that is answered."})
+				l.unread = append(l.unread, Unread{int64(r.ID), fact.Say("learn.unread_asked")})
 				unsure = true
 				continue
 			}
@@ -232,7 +233,7 @@ func (l *logbook) load(n *noted, m shop.Mill, material polymer.Polymer, beliefs 
 	d := fullDraw(m)
 	if levelsOf(m) > 0 {
 		if level == nil || *level > levelsOf(m) {
-			l.unread = append(l.unread, Unread{n.Record, "Nobody noted the level, so its masses and temperatures say nothing of the mill."})
+			l.unread = append(l.unread, Unread{n.Record, fact.Say("learn.unread_level")})
 			return nil
 		}
 		d = drawAt(m, *level)

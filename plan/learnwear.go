@@ -1,11 +1,11 @@
 package plan
 
 import (
-	"fmt"
 	"math"
 
 	"hopperful/answer"
 	"hopperful/estimate"
+	"hopperful/fact"
 	"hopperful/figure"
 	"hopperful/process/breakage"
 	"hopperful/quantity"
@@ -14,12 +14,12 @@ import (
 
 // Wear is how the break rate has changed since the blade was last seen to.
 type Wear struct {
-	Ground  figure.Figure  `json:"ground"`         // since then
-	Now     figure.Figure  `json:"now"`            // break rate over that after the service
-	Chart   answer.Chart   `json:"chart"`          // over what was ground, and half as far again
-	Left    *figure.Figure `json:"left,omitempty"` // until a campaign takes half as long again; nil: not in sight
-	Verdict string         `json:"verdict"`        // in a sentence
-	Longer  float64        `json:"share_then"`     // share of the break rate at which it does
+	Ground  figure.Figure  // since then
+	Now     figure.Figure  // break rate over that after the service
+	Chart   answer.Chart   // over what was ground, and half as far again
+	Left    *figure.Figure // until a campaign takes half as long again; nil: not in sight
+	Verdict fact.Saying
+	Longer  float64 // share of the break rate at which it does
 }
 
 // longer is how much longer a campaign may take before the blade is due.
@@ -28,10 +28,10 @@ const longer = 1.5
 // wearOf tells the wear of the blade that is in the mill.
 func wearOf(log *logbook, f *estimate.Fitted, m shop.Mill) (Wear, error) {
 	trend := f.Drift(log.chapter)
-	w := Wear{Ground: figure.Exact("ground_since", "ground since the blade was seen to", quantity.Mass, log.since, figure.Reckoned)}
-	w.Chart = answer.Chart{Key: "wear", Title: "How the blade wears", XName: "ground since the blade was seen to", YName: "break rate over the first",
+	w := Wear{Ground: figure.Exact("ground_since", "learn.ground_since", quantity.Mass, log.since, figure.Reckoned)}
+	w.Chart = answer.Chart{Key: "wear", Title: "learn.wear", XName: "learn.ground_since", YName: "learn.rate_now",
 		XKind: quantity.Mass, YKind: quantity.Share, XUnit: quantity.Mass.SI(), YUnit: quantity.Share.SI()}
-	past, ahead := answer.Curve{Key: "rate", Name: "so far"}, answer.Curve{Key: "forecast", Name: "if it goes on like this"}
+	past, ahead := answer.Curve{Key: "rate", Name: "learn.so_far"}, answer.Curve{Key: "forecast", Name: "learn.goes_on"}
 	var now estimate.Worn
 	for _, p := range trend.Points {
 		c := &past
@@ -43,7 +43,7 @@ func wearOf(log *logbook, f *estimate.Fitted, m shop.Mill) (Wear, error) {
 		c.X, c.Low, c.Mid, c.High = append(c.X, p.Since), append(c.Low, p.Low), append(c.Mid, p.Rate), append(c.High, p.High)
 	}
 	w.Chart.Curves = []answer.Curve{past, ahead}
-	w.Now = figure.Figure{Key: "rate_now", Name: "break rate over that of the fresh blade", Kind: quantity.Share,
+	w.Now = figure.Figure{Key: "rate_now", Name: "learn.rate_now", Kind: quantity.Share,
 		Value: now.Rate, Low: now.Low, High: now.High, Basis: figure.Reckoned}
 	if trend.Told {
 		w.Now = w.Now.LearnedFrom(len(log.runs))
@@ -52,9 +52,9 @@ func wearOf(log *logbook, f *estimate.Fitted, m shop.Mill) (Wear, error) {
 	if w.Longer, err = slowShare(log, f, m); err != nil {
 		return w, err
 	}
-	w.Chart.Lines = []answer.Line{{Key: "due", Name: "a campaign takes half as long again", Value: w.Longer}}
+	w.Chart.Lines = []answer.Line{{Key: "due", Name: "learn.half_as_long", Value: w.Longer}}
 	w.judge(trend, f)
-	w.Chart.Summary = w.Verdict
+	w.Chart.Summary, w.Chart.Facts = w.Verdict.Code, w.Verdict.Facts
 	return w, nil
 }
 
@@ -66,16 +66,15 @@ func (w *Wear) judge(trend estimate.Drift, f *estimate.Fitted) {
 	low, mid, high := f.Until(w.Longer)
 	switch {
 	case !trend.Told:
-		w.Verdict = "The records do not yet say whether the blade wears."
+		w.Verdict = fact.Say("learn.no_wear_yet")
 	case mid > farAhead:
-		w.Verdict = fmt.Sprintf("After %s no wear shows that would matter within %s.", w.Ground.Shown(), quantity.Mass.Rough(farAhead))
+		w.Verdict = fact.Say("learn.no_wear", fact.Figure("ground", w.Ground), fact.About("ahead", quantity.Mass, farAhead))
 	default:
-		left := figure.Figure{Key: "until_due", Name: "until a campaign takes half as long again", Kind: quantity.Mass,
+		left := figure.Figure{Key: "until_due", Name: "learn.until_due", Kind: quantity.Mass,
 			Value: mid, Low: low, High: math.Min(high, farAhead), Basis: figure.Reckoned}
 		left.High = math.Max(left.High, mid)
 		w.Left = &left
-		w.Verdict = fmt.Sprintf("The break rate changes by %s a kilogram; if it goes on, a campaign takes half as long again after about %s more (%s at the earliest).",
-			quantity.Share.Rough(math.Expm1(trend.Slope)), quantity.Mass.Rough(mid), quantity.Mass.Rough(low))
+		w.Verdict = fact.Say("learn.wears", fact.About("slope", quantity.Share, math.Expm1(trend.Slope)), fact.About("left", quantity.Mass, mid), fact.About("earliest", quantity.Mass, low))
 	}
 }
 

@@ -27,7 +27,7 @@ func learnMaterial(b *estimate.Beliefs, p polymer.Polymer) error {
 		one := &b[w.param]
 		one.Median, one.Low, one.High, one.Source = v.Value, v.Low, v.High, v.Source
 		one.FromUser = v.Figure().Basis == "you entered"
-		one.Name += " " + p.Name
+		one.About = p.Name
 		if v.Low == v.High {
 			one.Family = estimate.Exact
 		}

@@ -4,10 +4,10 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strings"
 
 	"hopperful/answer"
 	"hopperful/estimate"
+	"hopperful/fact"
 	"hopperful/figure"
 	"hopperful/process/breakage"
 	"hopperful/quantity"
@@ -19,17 +19,17 @@ import (
 
 // Moved is how the latest record of the mill moved the plan.
 type Moved struct {
-	Record  int64     `json:"record"`
-	Say     string    `json:"say"`               // in a sentence
-	Changes []Change  `json:"changes"`           // of the cycle; none when the plan stayed
-	Reading *Readback `json:"reading,omitempty"` // the reading that did it, beside what was expected
-	By      *Change   `json:"by,omitempty"`      // the time the plan would take without that reading, and takes
+	Record  int64
+	Says    []fact.Saying
+	Changes []Change  // of the cycle; none when the plan stayed
+	Reading *Readback // the reading that did it, beside what was expected
+	By      *Change   // the time the plan would take without that reading, and takes
 }
 
 // Change is one figure of the cycle before and now.
 type Change struct {
-	Before figure.Figure `json:"before"`
-	Now    figure.Figure `json:"now"`
+	Before figure.Figure
+	Now    figure.Figure
 }
 
 // aMove is the share by which a figure has to differ to have moved: less is noise
@@ -52,21 +52,21 @@ func (j *job) moved(now *campaign) (*Moved, error) {
 	m := &Moved{Record: last.Record, Changes: []Change{}}
 	switch {
 	case !ok && now == nil:
-		m.Say = fmt.Sprintf("Before record %d no campaign could be told, and none can now.", last.Record)
+		m.Says = []fact.Saying{fact.Say("plan.moved_none", m.record())}
 		return m, nil
 	case !ok:
-		m.Say = fmt.Sprintf("Before record %d no campaign could be told; now one can.", last.Record)
+		m.Says = []fact.Saying{fact.Say("plan.moved_now_one", m.record())}
 		return m, nil
 	case now != nil:
 		if m.Changes = changes(was, *now); len(m.Changes) == 0 {
-			m.Say = fmt.Sprintf("The plan is what it was before record %d.", last.Record)
+			m.Says = []fact.Saying{fact.Say("plan.moved_not", m.record())}
 			return m, nil
 		}
 	}
 	if err := j.blame(m, before, last, now); err != nil {
 		return nil, err
 	}
-	m.Say = m.sentence(was)
+	m.Says = m.says(was)
 	return m, nil
 }
 
@@ -104,12 +104,12 @@ func changes(was, now campaign) []Change {
 		kind      quantity.Kind
 		was, now  float64
 	}{
-		{"level", "controller level", quantity.Count, float64(was.d.Level), float64(now.d.Level)},
-		{"charge", "a charge", quantity.Mass, was.mass, now.mass},
-		{"run", "grind each charge for", quantity.Duration, was.run(), now.run()},
-		{"charges", "charges", quantity.Count, float64(was.charges), float64(now.charges)},
-		{"rest", "from a stop to the next start", quantity.Duration, was.rest, now.rest},
-		{"total", "from first start to last stop", quantity.Duration, was.total(), now.total()},
+		{"level", "plan.level", quantity.Count, float64(was.d.Level), float64(now.d.Level)},
+		{"charge", "plan.charge", quantity.Mass, was.mass, now.mass},
+		{"run", "plan.run", quantity.Duration, was.run(), now.run()},
+		{"charges", "plan.charges", quantity.Count, float64(was.charges), float64(now.charges)},
+		{"rest", "plan.rest", quantity.Duration, was.rest, now.rest},
+		{"total", "plan.total", quantity.Duration, was.total(), now.total()},
 	} {
 		if math.Abs(c.now-c.was) > aMove*math.Max(c.was, c.now) {
 			all = append(all, Change{figure.Exact(c.key, c.name, c.kind, c.was, figure.Reckoned), figure.Exact(c.key, c.name, c.kind, c.now, figure.Reckoned)})
@@ -142,7 +142,7 @@ func (j *job) blame(m *Moved, before *job, last estimate.Run, now *campaign) err
 	}
 	if ok {
 		one := func(v float64) figure.Figure {
-			return figure.Exact("total", "from first start to last stop", quantity.Duration, v, figure.Reckoned)
+			return figure.Exact("total", "plan.total", quantity.Duration, v, figure.Reckoned)
 		}
 		m.By = &Change{one(without.total()), one(now.total())}
 	}
@@ -214,22 +214,25 @@ func (b *bench) surprise(r estimate.Run, log *logbook) (found surprising, most f
 	return found, most, nil
 }
 
-// sentence says what moved, and why.
-func (m *Moved) sentence(was campaign) string {
-	var parts []string
+// record is the record's number as a fact.
+func (m *Moved) record() fact.Fact { return fact.Count("record", int(m.Record)) }
+
+// says what moved, and why.
+func (m *Moved) says(was campaign) []fact.Saying {
+	var parts []fact.Saying
 	for _, c := range m.Changes {
-		parts = append(parts, fmt.Sprintf("%s %s, was %s", c.Now.Name, c.Now.Shown(), c.Before.Shown()))
+		parts = append(parts, fact.Say("plan.moved_figure", fact.Figure("now", c.Now), fact.Figure("before", c.Before)))
 	}
-	text := fmt.Sprintf("Since record %d: %s.", m.Record, strings.Join(parts, "; "))
+	all := []fact.Saying{fact.Say("plan.moved_since", m.record(), fact.Parts("what", parts...))}
 	if len(parts) == 0 {
-		text = fmt.Sprintf("Before record %d it was %s of %s; now no campaign holds.", m.Record, charges(was.charges), quantity.Mass.Plain(was.mass))
+		all = []fact.Saying{fact.Say("plan.moved_gone", fact.Count("n", was.charges), fact.Set("charge", quantity.Mass, was.mass), m.record())}
 	}
 	if m.Reading == nil {
-		return text + " No single reading did it: one more charge is on record."
+		return append(all, fact.Say("plan.moved_by_no_reading"))
 	}
-	text += fmt.Sprintf(" What did it: %s was %s, expected was %s.", m.Reading.Actual.Name, m.Reading.Actual.Shown(), m.Reading.Forecast.ShownRange())
+	all = append(all, fact.Say("plan.moved_by", fact.Word("what", m.Reading.Actual.Name), fact.Figure("actual", m.Reading.Actual), fact.Figure("forecast", m.Reading.Forecast)))
 	if m.By != nil {
-		text += fmt.Sprintf(" Without that reading it would take %s instead of %s.", m.By.Before.Shown(), m.By.Now.Shown())
+		all = append(all, fact.Say("plan.moved_without", fact.Figure("without", m.By.Before), fact.Figure("now", m.By.Now)))
 	}
-	return text
+	return all
 }

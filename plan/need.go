@@ -77,7 +77,7 @@ func (j *job) demand(rows [][]float64) (demand, error) {
 // belief turns what is believed of a parameter into an explained number.
 func belief(b *estimate.Beliefs, p estimate.Param) figure.Figure {
 	one := b[p]
-	f := figure.Figure{Key: one.Key, Name: one.Name, Kind: one.Kind,
+	f := figure.Figure{Key: one.Key, Name: one.Name, About: one.About, Kind: one.Kind,
 		Value: one.Median, Low: one.Low, High: one.High, Basis: figure.Books, Records: one.Records}
 	switch {
 	case one.Runs > 0:

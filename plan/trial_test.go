@@ -202,7 +202,7 @@ func TestTheReadingThatMovedAPlanIsNamed(t *testing.T) {
 		t.Fatalf("%+v", g.Moved)
 	}
 	if g.Possible && g.Trial == nil && len(g.Moved.Changes) == 0 {
-		t.Errorf("nothing moved: %s", g.Moved.Say)
+		t.Errorf("nothing moved: %v", g.Moved.Says)
 	}
 	req.Moved = true
 	if again := grind(t, noted(t, kettle(), 1, nil), req); again.Moved != nil {

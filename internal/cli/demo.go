@@ -167,6 +167,6 @@ func showDemo(c *cobra.Command, env *Env, s *store.Store, alone bool) error {
 		return err
 	}
 	heading(env, "What the plan has learned from")
-	plain(env.Out, "  %s\n", learned.Answer)
+	plain(env.Out, "  %s\n", p.Say(learned.Head()))
 	return nil
 }

@@ -76,6 +76,8 @@ func TestThePlanFitsTheTerminal(t *testing.T) {
 var documents = []string{
 	"next",
 	"now",
+	"learn",
+	"learn --mill Grumble",
 	"upkeep",
 	"books --month 2026-11",
 	"dose",

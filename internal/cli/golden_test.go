@@ -22,6 +22,7 @@ var goldens = map[string]string{
 	"age":        "age R1",
 	"colour":     "colour P12",
 	"trace":      "trace R1",
+	"learn":      "learn --full",
 	"stop":       "identify --chlorine yes --lot S7",
 	"fit":        "fit R1 120g --draws 40",
 	"fit_file":   "fit R3 vase.gcode --draws 40 --full",

@@ -113,23 +113,40 @@ func (p *Printer) Document(d answer.Document) Document {
 	return t
 }
 
-// AllFigures are the figures of an answer in reading order, each key once.
+// AllFigures are the figures of an answer in reading order, each once.
 func (d Document) AllFigures() []figure.Figure {
 	all := slices.Clone(d.Figures)
 	for _, b := range d.Limits {
 		all = append(all, b.Figure)
 	}
+	tables := slices.Clone(d.Tables)
 	for _, s := range d.Reasons {
-		all = append(all, s.Figures...)
+		all, tables = append(all, s.Figures...), append(tables, s.Tables...)
+	}
+	for _, t := range tables {
+		all = append(all, t.figures()...)
 	}
 	var once []figure.Figure
 	seen := map[string]bool{}
 	for _, f := range all {
-		if !seen[f.Key] {
-			seen[f.Key], once = true, append(once, f)
+		if of := f.Key + " " + f.About; !seen[of] {
+			seen[of], once = true, append(once, f)
 		}
 	}
 	return once
+}
+
+// figures are those of its cells that stand behind others: what a cell shows of a
+// figure is not unfolded twice.
+func (t Table) figures() (all []figure.Figure) {
+	for _, row := range t.Facts {
+		for _, c := range t.Columns {
+			if f, ok := row[c.Key].(figure.Figure); ok && len(f.Inputs)+len(f.Sources) > 0 {
+				all = append(all, f)
+			}
+		}
+	}
+	return all
 }
 
 // Sentence is a saying in words, with its code and facts.

@@ -2,6 +2,7 @@ package say
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"hopperful/answer"
@@ -114,6 +115,12 @@ func (s shownFigure) String() string { return s.p.Number(s.f.Shown()) }
 // Range is its 10–90 % range; "" of what has none.
 func (s shownFigure) Range() string { return s.p.Number(s.f.ShownRange()) }
 
+// Name is what it is.
+func (s shownFigure) Name() string { return s.p.Word(s.f.Name, fact.Name("about", s.f.About)) }
+
+// Origin is the quiet word for where it comes from.
+func (s shownFigure) Origin() string { return s.p.Origin(s.f) }
+
 // With is the value with its range in brackets.
 func (s shownFigure) With() string { return s.p.WithRange(s.f) }
 
@@ -177,6 +184,12 @@ func (p *Printer) Figure(f figure.Figure) figure.Figure {
 		f.Warnings = append(f.Warnings, p.Word(w, about))
 	}
 	f.Inputs = p.Figures(f.Inputs)
+	if len(f.Sources) > 0 {
+		f.Sources = slices.Clone(f.Sources)
+		for i := range f.Sources {
+			f.Sources[i].Place = p.Word(f.Sources[i].Place, about)
+		}
+	}
 	return f
 }
 

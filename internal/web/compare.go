@@ -30,15 +30,16 @@ type readView struct {
 
 // The marks of a reading: the grain that falls through, and the one that catches.
 var (
-	markInside  = mark{"inside", shapes[answer.Fits]}
-	markOutside = mark{"outside", shapes[answer.Unlikely]}
+	markInside  = shapes[answer.Fits]
+	markOutside = shapes[answer.Unlikely]
 )
 
-func viewReadback(b plan.Readback) readView {
-	v := readView{Name: b.Forecast.Name, Actual: viewFigure(b.Actual), Range: orSay(b.Forecast.ShownRange(), b.Forecast.Shown()),
-		Bar: barBeside(b.Forecast, b.Actual), Mark: markOutside}
+func viewReadback(p *say.Printer, b plan.Readback) readView {
+	v := readView{Actual: viewFigureIn(p, b.Actual), Range: p.Number(orSay(b.Forecast.ShownRange(), b.Forecast.Shown())),
+		Bar: barBeside(b.Forecast, b.Actual), Mark: mark{p.Line("page.outside"), markOutside}}
+	v.Name = v.Actual.Name
 	if b.Inside {
-		v.Mark = markInside
+		v.Mark = mark{p.Line("learn.inside"), markInside}
 	}
 	return v
 }
@@ -49,7 +50,7 @@ func viewReadback(b plan.Readback) readView {
 func (s *server) compare(w http.ResponseWriter, r *http.Request, st *shop.State, id shop.RecordID, back string) *comparedView {
 	j := s.slow.ask("comparison", fmt.Sprintf("%d|%d", st.Newest().ID, id), func() (any, error) { return plan.Compare(st, id) })
 	if s.slow.within(r, s.ending, j, pageWait/3) != there {
-		bar := s.reckoning("The forecast for this charge is being reckoned.", j)
+		bar := s.reckoning(speaks(st).Line("page.compare_waiting"), j)
 		w.Header().Set("Refresh", "1; url="+back)
 		return &comparedView{Bar: &bar}
 	}
@@ -63,14 +64,14 @@ func (s *server) compare(w http.ResponseWriter, r *http.Request, st *shop.State,
 func viewCompared(p *say.Printer, c plan.Compared) *comparedView {
 	v := &comparedView{}
 	for _, b := range c.Read {
-		v.Read = append(v.Read, viewReadback(b))
+		v.Read = append(v.Read, viewReadback(p, b))
 	}
 	v.Say = p.Say(c.Counted())
 	if c.Far {
-		v.Say += " No run before it was like this one."
+		v.Say += " " + p.Line("learn.far")
 	}
 	if c.Stalled {
-		v.Say += " The blade stalled; the next plan counts with that."
+		v.Say += " " + p.Line("learn.run_stalled")
 	}
 	return v
 }

@@ -3,27 +3,25 @@ package web
 import (
 	"fmt"
 	"net/http"
+	"slices"
 	"strconv"
 
 	"hopperful/answer"
-	"hopperful/figure"
+	"hopperful/fact"
 	"hopperful/plan"
 	"hopperful/plan/sieving"
+	"hopperful/quantity"
 	"hopperful/shop"
 )
 
-// learnedView is the page of what a mill's own records have taught.
+// learnedView is the page of what a mill's own records have taught: the answer as
+// every page lays it out, and two tables drawn with bars.
 type learnedView struct {
-	plan.Learning
-	Say, More string
-	Screen    *screenView
-	Slips     []plan.Suspicion
-	Wear      []figView
-	WearChart *chartView
-	Runs      []runView
-	Inside    figView
-	Ranks     *chartView
-	Groups    []learnedGroup
+	docView
+	Mill   string
+	Screen *screenView
+	Runs   []runView
+	Groups []learnedGroup
 }
 
 // runView is one run against its forecast.
@@ -62,6 +60,13 @@ type learned struct {
 	screen   sieving.ScreenState
 }
 
+// document is the answer, with what the records say of the screen.
+func (l learned) document() answer.Document {
+	doc := l.learning.Document()
+	l.screen.Tell(&doc)
+	return doc
+}
+
 func (s *server) askLearning(st *shop.State, mill string) *job {
 	return s.slow.ask("learning", fmt.Sprintf("%d|%s", st.Newest().ID, mill), func() (any, error) {
 		l, err := plan.Learn(st, mill)
@@ -77,12 +82,12 @@ func (s *server) showLearning(w http.ResponseWriter, r *http.Request) {
 	d := s.desk(r)
 	m, ok := d.state.Mill(r.PathValue("mill"))
 	if !ok {
-		s.fail(w, r, fault{http.StatusNotFound, "There is no mill called " + r.PathValue("mill") + ".", "The machines page lists them all."})
+		s.fail(w, r, d.noMill(r.PathValue("mill")))
 		return
 	}
-	back := view{Title: "What the records of " + m.Name + " taught", Place: "machines", Crumb: &link{"/machines", "Machines"}}
+	back := view{Title: d.say.Line("page.learn_title", fact.Name("mill", m.Name)), Place: "machines", Crumb: &link{"/machines", d.say.Line("page.machines")}}
 	j := s.askLearning(d.state, m.Name)
-	if !s.await(w, r, j, "Reading the records of "+m.Name+".", back) {
+	if !s.await(w, r, j, d.say.Line("page.learn_waiting", fact.Name("mill", m.Name)), back) {
 		return
 	}
 	if j.err != nil {
@@ -91,11 +96,16 @@ func (s *server) showLearning(w http.ResponseWriter, r *http.Request) {
 	}
 	found := j.value.(learned)
 	if wantsJSON(r) {
-		writeJSON(w, http.StatusOK, found.learning)
+		writeJSON(w, http.StatusOK, d.say.Document(found.document()))
 		return
 	}
-	back.Body = d.viewLearning(found)
+	back.Body = d.viewLearning(r, found)
 	s.render(w, r, http.StatusOK, "learn", back)
+}
+
+// noMill is the answer to who asks for a mill nobody described.
+func (d *desk) noMill(name string) fault {
+	return fault{http.StatusNotFound, d.say.Line("plan.no_such_mill", fact.Name("mill", name)), d.say.Line("page.machines_list")}
 }
 
 // downloadWear sends the numbers of the chart of wear.
@@ -107,28 +117,23 @@ func (s *server) downloadWear(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	s.sendJob(w, r, s.askLearning(d.state, m.Name), r.PathValue("chart"), func(v any) []answer.Chart {
-		return []answer.Chart{v.(learned).learning.Wear.Chart}
+		return v.(learned).learning.Document().Charts
 	})
 }
 
-func (d *desk) viewLearning(found learned) learnedView {
+func (d *desk) viewLearning(r *http.Request, found learned) learnedView {
 	l := found.learning
-	v := learnedView{Learning: l, Slips: l.Suspicious, Screen: viewScreen(d.say, &found.screen), Inside: viewFigure(l.Calibration.Inside)}
-	v.Say, v.More = firstSentence(l.Answer)
-	wear := []figure.Figure{l.Wear.Ground, l.Wear.Now}
-	if l.Wear.Left != nil {
-		wear = append(wear, *l.Wear.Left)
-	}
-	v.Wear = viewFigures(present(wear))
-	if chart := viewChart(l.Wear.Chart, d.comma); len(l.Forecasts) > 0 && chart.drawn() {
-		chart.File = learnPath(l.Mill) + "/wear.csv"
-		v.WearChart = &chart
+	doc := found.document()
+	v := learnedView{docView: viewDocument(d.say, doc), Mill: l.Mill, Screen: viewScreen(d.say, &found.screen)}
+	v.Tables = nil // drawn with bars instead
+	charts := viewCharts(d.say.Document(doc).Charts, d.comma)
+	if charts = slices.DeleteFunc(charts, func(c chartView) bool { return !c.drawn() }); len(charts) > 0 {
+		v.First, v.Others = drawn(r, charts)
 	}
 	for _, c := range l.Forecasts {
 		v.Runs = append(v.Runs, d.viewRun(c))
 	}
-	v.Ranks = rankChart(l.Calibration, d.comma)
-	v.Groups = learnedGroups(l.Parameters)
+	v.Groups = d.learnedGroups(l.Parameters)
 	return v
 }
 
@@ -143,36 +148,14 @@ func (v chartView) drawn() bool {
 }
 
 func (d *desk) viewRun(c plan.Compared) runView {
-	v := runView{Record: c.Record, When: clock(c.At, d.now)}
+	v := runView{Record: c.Record, When: clock(c.At, d.now), Say: d.say.Say(c.Counted())}
 	for _, b := range c.Read {
-		v.Read = append(v.Read, viewReadback(b))
+		v.Read = append(v.Read, viewReadback(d.say, b))
 	}
-	v.Say = d.say.Say(c.Counted())
 	if c.Stalled {
-		v.Say += ", stalled"
+		v.Say += " " + d.say.Line("learn.run_stalled")
 	}
 	return v
-}
-
-// rankChart shows whether readings lie where they should: sorted, they climb
-// along the diagonal. nil when there are too few to see anything.
-func rankChart(c plan.Calibration, comma bool) *chartView {
-	const fewest, percent = 5, 100
-	if len(c.Ranks) < fewest {
-		return nil
-	}
-	ends := []float64{0, percent}
-	v := chartView{Key: "ranks", Title: "Do readings lie where they should?", Summary: c.Verdict, Zero: true, Comma: comma, Lines: []lineView{},
-		X:      axisView{Name: "share of readings", Unit: "%"},
-		Y:      axisView{Name: "place in their forecast", Unit: "%"},
-		Curves: []curveView{{Key: "diagonal", Name: "as it should be", X: ends, Low: ends, Mid: ends, High: ends}}}
-	p := answer.Points{Key: "readings", Name: "readings"}
-	for i, rank := range c.Ranks {
-		p.X = append(p.X, rounded((float64(i)+0.5)/float64(len(c.Ranks))*percent))
-		p.Y = append(p.Y, rounded(rank*percent))
-	}
-	v.Points = []answer.Points{p}
-	return &v
 }
 
 // rounded has the digits a screen shows.
@@ -182,22 +165,18 @@ func rounded(x float64) float64 {
 }
 
 // learnedGroups puts the parameters of each plastic under its name.
-func learnedGroups(all []plan.Learned) []learnedGroup {
+func (d *desk) learnedGroups(all []plan.Learned) []learnedGroup {
 	var groups []learnedGroup
 	at := map[string]int{}
 	for _, p := range all {
-		title := "Of the mill"
-		if p.Polymer != "" {
-			title = "Of " + p.Polymer + " on it"
-		}
-		i, ok := at[title]
+		i, ok := at[p.Polymer]
 		if !ok {
-			i, at[title] = len(groups), len(groups)
-			groups = append(groups, learnedGroup{Title: title})
+			i, at[p.Polymer] = len(groups), len(groups)
+			groups = append(groups, learnedGroup{Title: d.say.Line("page.learn_group", fact.Name("plastic", p.Polymer))})
 		}
-		row := learnedRow{Book: viewFigure(p.Book), Now: viewFigure(p.Now), Bar: barOver(p.Book, p.Now)}
+		row := learnedRow{Book: viewFigureIn(d.say, p.Book), Now: viewFigureIn(d.say, p.Now), Bar: barOver(p.Book, p.Now)}
 		for _, m := range p.Moved {
-			row.Moved = append(row.Moved, movedView{m.Record, fmt.Sprintf("by %.0f %% of the book's spread", m.By*100)})
+			row.Moved = append(row.Moved, movedView{m.Record, d.say.Line("page.learn_moved", fact.About("by", quantity.Share, m.By))})
 		}
 		groups[i].Rows = append(groups[i].Rows, row)
 	}

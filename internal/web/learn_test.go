@@ -14,7 +14,7 @@ func TestAMillShowsWhatItsRecordsTaught(t *testing.T) {
 	t.Parallel()
 	b := demoShop(t, Options{})
 	body := b.get("/machines/Rattle/learn").Body.String()
-	inOrder(t, headingsOf(body), "The blade", "Forecast and actual", "Can its forecasts be trusted?", "From the books to now", "Of the mill", "Of PLA on it")
+	inOrder(t, headingsOf(body), "How the blade wears", "Forecast and actual", "From the books to now", "Of the mill", "Of PLA on it", "Do readings lie where they should?")
 	for _, want := range []string{`class="book"`, `class="dot"`, "of the book’s spread", "from 3"} {
 		if !strings.Contains(strings.ReplaceAll(body, "book&#39;s", "book’s"), want) {
 			t.Errorf("the page lacks %s", want)
@@ -48,8 +48,8 @@ func TestLearningIsAlsoForPrograms(t *testing.T) {
 	}
 	r := httptest.NewRequest("GET", "/machines/Rattle/learn", nil)
 	r.Header.Set("Accept", "application/json")
-	var found struct{ Mill string }
-	if w := b.ask(r); json.Unmarshal(w.Body.Bytes(), &found) != nil || found.Mill != "Rattle" {
+	var found struct{ Head struct{ Code string } }
+	if w := b.ask(r); json.Unmarshal(w.Body.Bytes(), &found) != nil || found.Head.Code != "learn.taught" {
 		t.Errorf("the JSON answers %d: %.90s", w.Code, w.Body)
 	}
 }

@@ -8,7 +8,6 @@ import (
 
 // screenView is what the records say of a mill's screen and plate.
 type screenView struct {
-	Doc     docView
 	Now     bool   // look at it now
 	Service string // where to write down what was found
 	Sifted  *link  // the sieving that says most
@@ -18,7 +17,7 @@ func viewScreen(p *say.Printer, s *sieving.ScreenState) *screenView {
 	if s == nil {
 		return nil
 	}
-	v := &screenView{Doc: viewDocument(p, s.Document), Now: s.Word == sieving.LookNow, Service: servicePath(shop.ScreenPart, s.Mill)}
+	v := &screenView{Now: s.Word == sieving.LookNow, Service: servicePath(shop.ScreenPart, s.Mill)}
 	if t := s.Torn; t != nil && t.Record != 0 {
 		v.Sifted = &link{lotPath(t.Lot) + "/sieve/" + toString(t.Record), p.Line("screen.sifted")}
 	}

@@ -25,18 +25,24 @@ func (f *sifting) document() {
 	f.out.Reasons = append(f.out.Reasons, rest)
 	f.lawsTold()
 	if s := f.out.Screen; s != nil {
-		if s.Word == LookNow {
-			f.out.Spoilers = append([]answer.Finding{s.Head}, f.out.Spoilers...)
-			f.out.Steps = append(f.out.Steps, s.Steps...)
-		} else {
-			f.out.Reasons = append(f.out.Reasons, answer.Section{Key: "screen", Notes: []fact.Saying{s.Head.Saying}})
-			for _, a := range s.Steps {
-				last := &f.out.Reasons[len(f.out.Reasons)-1]
-				last.Notes = append(last.Notes, a.Do)
-			}
-		}
-		f.out.Reasons = append(f.out.Reasons, s.Reasons...)
+		s.Tell(&f.out.Document)
 	}
+}
+
+// Tell adds what is known of a mill's screen to an answer: an alarm first of what
+// could spoil it, else among the reasons.
+func (s *ScreenState) Tell(d *answer.Document) {
+	if s.Word == LookNow {
+		d.Spoilers = append([]answer.Finding{s.Head}, d.Spoilers...)
+		d.Steps = append(d.Steps, s.Steps...)
+	} else {
+		about := answer.Section{Key: "screen", Notes: []fact.Saying{s.Head.Saying}}
+		for _, a := range s.Steps {
+			about.Notes = append(about.Notes, a.Do)
+		}
+		d.Reasons = append(d.Reasons, about)
+	}
+	d.Reasons = append(d.Reasons, s.Reasons...)
 }
 
 func contains(all []string, key string) bool {
