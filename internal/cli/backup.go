@@ -4,6 +4,8 @@ import (
 	"os"
 
 	"github.com/spf13/cobra"
+
+	"hopperful/internal/store"
 )
 
 func backupCommand(env *Env) *cobra.Command {
@@ -39,7 +41,7 @@ hopperful restore FILE goes back to it.`,
 					File    string `json:"file"`
 					Records int    `json:"records"`
 					Bytes   int64  `json:"bytes"`
-				}{path, args[0], records, facts.Size()})
+				}{store.Shown(path), args[0], records, facts.Size()})
 			}
 			plain(env.Out, "%s: %d records, %d kB.", args[0], records, (facts.Size()+999)/1000)
 			return nil

@@ -70,7 +70,7 @@ plans one of them, and serves the shop's pages until stopped (Ctrl-C). Without
 // gets its name when it is whole, so that one cut short leaves none.
 func makeDemo(ctx context.Context, env *Env, path string) (*store.Store, error) {
 	s, err := store.CreateWith(ctx, path, store.Options{}, func(s *store.Store) error {
-		return fillDemo(ctx, env, s, filepath.Dir(path))
+		return fillDemo(ctx, env, s, folderOf(path))
 	})
 	var taken *demo.TakenError
 	if errors.As(err, &taken) {
@@ -143,7 +143,7 @@ func showDemo(c *cobra.Command, env *Env, s *store.Store, alone bool) error {
 		return err
 	}
 	g.Told = append([]string{}, speaks(c, env, state).All(g.Next)...)
-	folder := filepath.Dir(s.Path())
+	folder := folderOf(s.Path())
 	if asJSON(c) {
 		out := demoJSON{Shop: s.Path(), Records: state.History.Len(), Plan: g}
 		for _, f := range demo.Files() {

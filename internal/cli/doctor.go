@@ -30,8 +30,8 @@ func doctorCommand(env *Env) *cobra.Command {
 	c := &cobra.Command{
 		Use:   "doctor",
 		Short: "See whether program, shop, disk and clock are in order",
-		Long: `Looks at the program, the shop's file and every record in it, who has it open, the
-disk it lies on and the clock, and says what is wrong and what to do about it. It
+		Long: `Looks at the program, the shop and every record in it, who has it open, the disk it
+lies on or the server and the way to it, and the clock, and says what is wrong and what to do about it. It
 changes nothing. The exit code is 1 when something is wrong.`,
 		Example: `  hopperful doctor`,
 		Args:    takes(0, 0, "flags only"),
@@ -84,13 +84,16 @@ func examine(ctx context.Context, env *Env, path string) []examined {
 	v, err := store.Verify(ctx, path)
 	switch {
 	case store.Is(err, store.Missing):
-		all = append(all, examined{"shop", true, "There is none at " + path + " yet.", "It is made with the first record."})
+		all = append(all, examined{"shop", true, "There is none at " + store.Shown(path) + " yet.", "It is made with the first record."})
 	case err != nil:
 		a, _ := explain(env, err)
 		all = append(all, examined{"shop", false, a.Say, a.Hint})
 	default:
-		all = append(all, examined{"shop", true, fmt.Sprintf("%s has %s, each as it was written.", path, countedRecords(v.Records)), ""})
+		all = append(all, examined{"shop", true, fmt.Sprintf("%s has %s, each as it was written.", store.Shown(path), countedRecords(v.Records)), ""})
 		all = append(all, examineKept(ctx, path)...)
+	}
+	if store.OnServer(path) {
+		return append(append(all, examineServer(ctx, env, path)...), examineClock(env, v))
 	}
 	return append(all, examineLock(env, path), examineDisk(filepath.Dir(path)), examineClock(env, v))
 }
@@ -106,6 +109,34 @@ func examineKept(ctx context.Context, path string) []examined {
 		return []examined{{"kept state", true, fmt.Sprintf("The first %s need not be read to open the shop.", countedRecords(n)), ""}}
 	}
 	return nil
+}
+
+// examineServer looks at the server of a shop, the way to it and its clock.
+func examineServer(ctx context.Context, env *Env, path string) []examined {
+	began := env.Now()
+	f, err := store.LookAtServer(ctx, path)
+	if err != nil {
+		a, _ := explain(env, err)
+		return []examined{{"server", false, a.Say, a.Hint}}
+	}
+	all := []examined{{"server", true, fmt.Sprintf("PostgreSQL %s answers; %d connections of hopperful are open there, and it holds %d shops.", f.Version, f.Connections, f.Shops), ""}}
+	way := examined{"way", true, "The way to the server is encrypted (" + f.Encryption + ").", ""}
+	switch {
+	case f.Encryption == "" && f.Local:
+		way.Say = "The server is on this computer; nothing is on a wire."
+	case f.Encryption == "":
+		way = examined{"way", false, "The way to the server is not encrypted: who is in between can read all of it.", "Add ?sslmode=verify-full to the address, and have the server speak TLS."}
+	case !f.Checked:
+		way.Say += " Whether it is the right server is not checked."
+		way.Hint = "With ?sslmode=verify-full in the address it is."
+	}
+	all = append(all, way)
+	off := f.Clock.Sub(began)
+	clocks := examined{"clocks", off.Abs() <= offClock, fmt.Sprintf("The server's clock is within %s of this computer's.", offClock), ""}
+	if !clocks.OK {
+		clocks = examined{"clocks", false, fmt.Sprintf("The server's clock is %s off this computer's.", off.Round(time.Second)), "Set both; programs that share a shop should know the same time."}
+	}
+	return append(all, clocks)
 }
 
 // examineLock tells who has the shop open; that somebody has is in order.

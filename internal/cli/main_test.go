@@ -11,18 +11,28 @@ import (
 	"time"
 
 	"github.com/rogpeppe/go-internal/testscript"
+
+	"hopperful/internal/store/pgtest"
 )
 
 // TestMain lets the test program stand in for hopperful itself, so that
 // scripts run the real thing in processes of their own.
 func TestMain(m *testing.M) {
-	testscript.Main(m, map[string]func(){"hopperful": func() {
+	testscript.Main(stopping{m}, map[string]func(){"hopperful": func() {
 		ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 		code := Main(ctx, os.Args[1:], Env{In: os.Stdin, Out: os.Stdout, Err: os.Stderr,
 			Getenv: os.Getenv, Now: time.Now, Build: "(test)"})
 		stop()
 		os.Exit(code)
 	}})
+}
+
+// stopping ends the server that tests may have started when they are over.
+type stopping struct{ m *testing.M }
+
+func (s stopping) Run() int {
+	defer pgtest.Stop()
+	return s.m.Run()
 }
 
 // demoShop makes the invented shop once for all tests and returns the bytes of
@@ -96,6 +106,7 @@ func TestScripts(t *testing.T) {
 			e.Setenv("TZ", "UTC")
 			return settle(e.WorkDir)
 		},
-		Cmds: scriptCommands(),
+		Cmds:      scriptCommands(),
+		Condition: installed,
 	})
 }

@@ -31,9 +31,9 @@ verify, or while another program has the shop open. The backup stays as it is.`,
 					From    string `json:"from"`
 					Records int    `json:"records"`
 					Kept    string `json:"kept,omitempty"`
-				}{path, args[0], done.Records, done.Kept})
+				}{store.Shown(path), store.Shown(args[0]), done.Records, done.Kept})
 			}
-			plain(env.Out, "%s: %s, as in %s.", path, countedRecords(done.Records), args[0])
+			plain(env.Out, "%s: %s, as in %s.", store.Shown(path), countedRecords(done.Records), store.Shown(args[0]))
 			if done.Kept != "" {
 				plain(env.Out, "What was there before is kept as %s.", done.Kept)
 			}

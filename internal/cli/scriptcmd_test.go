@@ -1,6 +1,7 @@
 package cli
 
 import (
+	"fmt"
 	"net"
 	"os"
 	"strconv"
@@ -8,6 +9,8 @@ import (
 	"time"
 
 	"github.com/rogpeppe/go-internal/testscript"
+
+	"hopperful/internal/store/pgtest"
 )
 
 // scriptCommands are what our scripts need beyond testscript's own.
@@ -18,6 +21,29 @@ func scriptCommands() map[string]func(*testscript.TestScript, bool, []string) {
 		"damage": damage,
 		"occupy": occupy,
 		"repeat": repeat,
+		"server": server,
+	}
+}
+
+// installed answers [postgres]: whether there is a server to test on, which CI must have.
+func installed(what string) (bool, error) {
+	if what != "postgres" {
+		return false, fmt.Errorf("unknown condition %q", what)
+	}
+	_, err := pgtest.Shared()
+	if err != nil && os.Getenv("CI") == "true" {
+		return false, fmt.Errorf("PostgreSQL may not be left out here: %w", err)
+	}
+	return err == nil, nil
+}
+
+// server sets variables to addresses of shops on a server: server LANTERN=lantern.
+func server(ts *testscript.TestScript, _ bool, args []string) {
+	s, err := pgtest.Shared()
+	ts.Check(err)
+	for _, a := range args {
+		name, shop, _ := strings.Cut(a, "=")
+		ts.Setenv(name, s.Address(shop))
 	}
 }
 

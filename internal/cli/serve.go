@@ -7,6 +7,7 @@ import (
 	"log/slog"
 	"net"
 	"os"
+	"path/filepath"
 	"strings"
 	"syscall"
 	"unicode/utf8"
@@ -91,7 +92,7 @@ func openStill(ctx context.Context, env *Env, path string, why error) (*store.St
 	if err != nil {
 		return nil, why // what kept it from being written says more
 	}
-	fmt.Fprintf(env.Err, "%s may not be written: its pages only show it, and nothing can be recorded. Make the file and its folder writable and start again to record.\n", path)
+	fmt.Fprintf(env.Err, "%s may not be written: its pages only show it, and nothing can be recorded. Make the file and its folder writable and start again to record.\n", store.Shown(path))
 	return s, nil
 }
 
@@ -145,13 +146,17 @@ func (p *pages) serve(c *cobra.Command, env *Env, s *store.Store, passphrase str
 	}
 	options := web.Options{Now: env.Now, Hosts: p.hosts, Passphrase: passphrase, Version: env.Build,
 		Logger: slog.New(slog.NewTextHandler(env.Err, &slog.HandlerOptions{Level: level}))}
-	if !s.ReadOnly() {
+	if !s.ReadOnly() && !store.OnServer(s.Path()) { // beside a server's shop other programs write for themselves
 		if options.Door, err = web.OpenDoor(s.Path()); err != nil {
 			return errors.Join(err, listener.Close())
 		}
 		defer options.Door.Close()
 	}
-	if options.Secure, err = p.open(c, env, s.Path(), p.hosts, listener.Addr()); err != nil {
+	beside, err := besideShop(env, s.Path())
+	if err != nil {
+		return errors.Join(err, listener.Close())
+	}
+	if options.Secure, err = p.open(c, env, beside, p.hosts, listener.Addr()); err != nil {
 		return errors.Join(err, listener.Close())
 	}
 	if err := p.announce(c, env, s, listener.Addr()); err != nil {
@@ -162,6 +167,21 @@ func (p *pages) serve(c *cobra.Command, env *Env, s *store.Store, passphrase str
 		fmt.Fprintln(env.Err, "Stopped.")
 	}
 	return err
+}
+
+// besideShop begins the names of files that belong to a shop and to this computer:
+// for a shop on a server they lie in the user's data folder.
+func besideShop(env *Env, path string) (string, error) {
+	if !store.OnServer(path) {
+		return path, nil
+	}
+	home, err := store.DefaultPath(env.Getenv)
+	if err != nil {
+		return "", err
+	}
+	folder := filepath.Dir(home)
+	_, name, _ := strings.Cut(path, "#")
+	return filepath.Join(folder, "server-"+name), os.MkdirAll(folder, 0o755)
 }
 
 func notListening(listen string, err error) error {

@@ -19,7 +19,7 @@ const shopVariable = "HOPPERFUL_SHOP"
 
 // shopFlag adds the flag for the shop's file.
 func shopFlag(c *cobra.Command) {
-	c.Flags().String("shop", "", "file of the shop; empty: "+shopVariable+", else the one in your data folder")
+	c.Flags().String("shop", "", "file of the shop, or postgres://USER@HOST/DATABASE#SHOP; empty: "+shopVariable+", else the one in your data folder")
 }
 
 // shopPath is where the shop is: the flag, else the environment, else the
@@ -32,6 +32,15 @@ func shopPath(c *cobra.Command, env *Env) (string, error) {
 		return path, nil
 	}
 	return store.DefaultPath(env.Getenv)
+}
+
+// folderOf is where files that belong to a shop are put: beside its file; here for
+// one on a server.
+func folderOf(path string) string {
+	if store.OnServer(path) {
+		return "."
+	}
+	return filepath.Dir(path)
 }
 
 // readShop returns the shop as it is. It works while another program has the
@@ -56,8 +65,11 @@ func stateAt(ctx context.Context, path string) (*shop.State, error) {
 // openToLook opens a shop for reading only.
 func openToLook(ctx context.Context, path string) (*store.Store, error) {
 	s, err := store.Open(ctx, path, store.Options{ReadOnly: true})
+	if store.Is(err, store.Missing) && store.OnServer(path) {
+		return nil, err // it says which shops there are
+	}
 	if store.Is(err, store.Missing) {
-		return nil, &failure{say: fmt.Sprintf("There is no shop at %s.", path), err: err,
+		return nil, &failure{say: fmt.Sprintf("There is no shop at %s.", store.Shown(path)), err: err,
 			hint: "Name one with --shop FILE, start one with hopperful serve or hopperful machines set mill, or look at hopperful demo."}
 	}
 	return s, err
@@ -103,7 +115,7 @@ func openShop(c *cobra.Command, env *Env) (*books, error) {
 		if err == nil || store.Is(err, store.Missing) {
 			return &books{store: s, path: path, env: env}, nil
 		}
-		if !store.Is(err, store.InUse) {
+		if !store.Is(err, store.InUse) || store.OnServer(path) {
 			return nil, err
 		}
 		if through, no := web.Reach(ctx, path); no == nil {
@@ -206,7 +218,7 @@ func openOrCreate(ctx context.Context, env *Env, path string) (*store.Store, err
 	ours := homeErr == nil && filepath.Clean(path) == filepath.Clean(home)
 	s, err = store.Create(ctx, path, store.Options{MakeFolder: ours})
 	if err == nil {
-		fmt.Fprintf(env.Err, "Made a new shop: %s\n", path)
+		fmt.Fprintf(env.Err, "Made a new shop: %s\n", store.Shown(path))
 	}
 	return s, err
 }

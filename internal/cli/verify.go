@@ -44,13 +44,13 @@ the file can seal it anew.`,
 				return err
 			}
 			if asJSON(c) {
-				out := verifiedJSON{path, v.Form, v.Records, "", v.Seal, int64(v.WrittenFrom)}
+				out := verifiedJSON{store.Shown(path), v.Form, v.Records, "", v.Seal, int64(v.WrittenFrom)}
 				if !v.Newest.IsZero() {
 					out.Newest = v.Newest.Format(time.RFC3339)
 				}
 				return writeJSON(env, out)
 			}
-			tellVerified(env, path, v)
+			tellVerified(env, store.Shown(path), v)
 			return nil
 		},
 	}

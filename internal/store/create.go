@@ -24,6 +24,9 @@ func CreateWith(ctx context.Context, path string, o Options, fill func(*Store) e
 	if o.ReadOnly {
 		return nil, &Error{ReadOnly, "A new shop cannot be opened for reading only.", "", nil}
 	}
+	if OnServer(path) {
+		return createOnServer(ctx, path, o, fill)
+	}
 	if o.MakeFolder {
 		if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
 			return nil, explain(err, "Making the folder of", path)

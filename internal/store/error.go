@@ -6,6 +6,8 @@ import (
 	"io/fs"
 	"syscall"
 
+	"hopperful/shop"
+
 	"modernc.org/sqlite"
 	sqlite3 "modernc.org/sqlite/lib"
 )
@@ -60,9 +62,18 @@ func Is(err error, code Code) bool {
 // one already, or one of package shop, is not touched.
 func explain(err error, doing, path string) error {
 	var said *sqlite.Error
+	var own *Error
+	var refused *shop.Error
+	if err != nil && OnServer(path) {
+		if e := explainServer(err, doing, path); e != nil {
+			return e
+		}
+	}
 	switch {
 	case err == nil:
 		return nil
+	case errors.As(err, &own) || errors.As(err, &refused):
+		return err
 	case errors.As(err, &said):
 		return explainSQLite(said.Code(), err, doing, path)
 	case errors.Is(err, syscall.ENOSPC):
@@ -119,8 +130,8 @@ func unreadable(err error, doing, path string) error {
 }
 
 // senseless is about records that can be read and do not fit together.
-func senseless(path string, form int, err error) error {
-	if form == 1 {
+func senseless(path string, sealed bool, err error) error {
+	if !sealed {
 		return damaged(path, err)
 	}
 	return &Error{Newer, "The records of " + path + " are as they were written, but this version of hopperful does not accept them.",

@@ -9,7 +9,7 @@ import (
 // Whoever copies the file alone, a stick or a nightly copy, then has it all.
 const quiet = time.Second
 
-// foldSoon has the log folded into the file in a while. The caller holds s.write.
+// foldSoon has the log folded into the file in a while. The caller holds s.writing.
 func (s *Store) foldSoon() {
 	if s.folding == nil {
 		s.folding = time.AfterFunc(quiet, s.foldNow)
@@ -17,8 +17,8 @@ func (s *Store) foldSoon() {
 }
 
 func (s *Store) foldNow() {
-	s.write.Lock()
-	defer s.write.Unlock()
+	s.writing.Lock()
+	defer s.writing.Unlock()
 	if s.closed {
 		return
 	}

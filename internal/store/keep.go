@@ -145,12 +145,12 @@ func readKept(path string) (tail, []byte, error) {
 
 // kept is the state kept beside the shop, with the record it ends with; why not, when
 // it does not count.
-func kept(ctx context.Context, db asker, path string, from shop.Source) (*shop.State, tail, error) {
+func kept(ctx context.Context, db asker, r reader, path string, from shop.Source) (*shop.State, tail, error) {
 	end, packed, err := readKept(path)
 	if err != nil {
 		return nil, tail{}, err
 	}
-	if own, err := sealOf(ctx, db, end.id); err != nil || own != end.seal {
+	if own, err := r.sealOf(ctx, db, end.id); err != nil || own != end.seal {
 		return nil, tail{}, errOtherRecords
 	}
 	state, err := shop.Unpack(packed, from)
@@ -160,10 +160,10 @@ func kept(ctx context.Context, db asker, path string, from shop.Source) (*shop.S
 	return state, end, nil
 }
 
-// sealOf is the seal of a record as it stands in the file.
-func sealOf(ctx context.Context, db asker, id shop.RecordID) (seal, error) {
+// sealOf is the seal of a record as it stands in its medium, by a statement of that.
+func sealOf(ctx context.Context, db asker, statement string, args ...any) (seal, error) {
 	var own seal
-	rows, err := db.QueryContext(ctx, querySealOf, int64(id))
+	rows, err := db.QueryContext(ctx, statement, args...)
 	if err != nil {
 		return own, err
 	}
@@ -185,12 +185,15 @@ func sealOf(ctx context.Context, db asker, id shop.RecordID) (seal, error) {
 // Kept says of the state kept beside a shop how many records it spares folding, and
 // why it does not count when it does not.
 func Kept(ctx context.Context, path string) (records int, err error) {
+	if OnServer(path) {
+		return 0, nil // what is kept here of a server's shop is no part of it
+	}
 	db, form, err := lookAt(ctx, path, Options{})
 	if err != nil || form < 2 {
 		return 0, err
 	}
 	defer db.Close()
-	_, end, err := kept(ctx, db, followed(path), nil)
+	_, end, err := kept(ctx, db, ofFile{path, form}, followed(path), nil)
 	if errors.Is(err, errNoneKept) {
 		return 0, nil
 	}

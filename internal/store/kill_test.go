@@ -10,6 +10,7 @@ import (
 	"strconv"
 	"testing"
 
+	"hopperful/internal/store/pgtest"
 	"hopperful/shop"
 )
 
@@ -24,7 +25,18 @@ func TestMain(m *testing.M) {
 		}
 		os.Exit(1)
 	}
-	os.Exit(m.Run())
+	cache, err := os.MkdirTemp("", "hopperful-cache-*") // of what is kept of shops on a server
+	if err == nil {
+		err = os.Setenv("XDG_CACHE_HOME", cache)
+	}
+	if err != nil {
+		fmt.Fprintln(os.Stderr, err)
+		os.Exit(1)
+	}
+	code := m.Run()
+	pgtest.Stop()
+	os.RemoveAll(cache)
+	os.Exit(code)
 }
 
 // appendForever prints the number of each record once it is kept.

@@ -34,17 +34,17 @@ func lean(s *shop.State, from shop.Source) (rests *shop.State, packed []byte, en
 func (s *Store) caughtUp(ctx context.Context, db asker) (*shop.State, tail, error) {
 	state, end := s.state.Load(), s.end
 	if state == nil {
-		if state, end, s.keptWhy = kept(ctx, db, followed(s.path), s.source); s.keptWhy != nil {
+		if state, end, s.keptWhy = kept(ctx, db, s.medium, s.beside, s.source); s.keptWhy != nil {
 			state, end = nil, tail{}
 		}
 	}
-	return follow(ctx, db, s.path, s.form, state, end, s.source)
+	return follow(ctx, db, s.medium, s.path, state, end, s.source)
 }
 
 // follow folds the records after a state that are in the file; nil is the empty one.
-func follow(ctx context.Context, db asker, path string, form int, state *shop.State, end tail, from shop.Source) (*shop.State, tail, error) {
+func follow(ctx context.Context, db asker, r reader, path string, state *shop.State, end tail, from shop.Source) (*shop.State, tail, error) {
 	for first := true; ; first = false {
-		more, next, err := after(ctx, db, form, end, readAtOnce)
+		more, next, err := r.after(ctx, db, end, readAtOnce)
 		switch {
 		case err != nil && ctx.Err() != nil:
 			return nil, end, ctx.Err()
@@ -55,9 +55,9 @@ func follow(ctx context.Context, db asker, path string, form int, state *shop.St
 		}
 		if state, err = folded(state, more); err != nil {
 			if first || len(more) < readAtOnce {
-				return nil, end, senseless(path, form, err)
+				return nil, end, senseless(path, r.sealed(), err)
 			}
-			return atOnce(ctx, db, path, form)
+			return atOnce(ctx, db, r, path)
 		}
 		if end = next; len(more) < readAtOnce {
 			return state, end, nil
@@ -69,14 +69,14 @@ func follow(ctx context.Context, db asker, path string, form int, state *shop.St
 }
 
 // atOnce folds the whole file in one go: its first records alone may not fit together.
-func atOnce(ctx context.Context, db asker, path string, form int) (*shop.State, tail, error) {
-	all, end, err := after(ctx, db, form, tail{}, 0)
+func atOnce(ctx context.Context, db asker, r reader, path string) (*shop.State, tail, error) {
+	all, end, err := r.after(ctx, db, tail{}, 0)
 	if err != nil {
 		return nil, end, unreadable(err, "Reading", path)
 	}
 	state, err := shop.Fold(all)
 	if err != nil {
-		return nil, end, senseless(path, form, err)
+		return nil, end, senseless(path, r.sealed(), err)
 	}
 	return state, end, nil
 }
@@ -95,11 +95,11 @@ func folded(state *shop.State, more []shop.Record) (*shop.State, error) {
 
 // keep keeps the state beside the file when enough came to it, and rests the store on
 // what was kept. Where it cannot be written, nothing is lost but time. The caller holds
-// s.write.
+// s.writing.
 func (s *Store) keep(ctx context.Context) {
 	state := s.state.Load()
 	tail := state.Tail()
-	if s.readOnly || s.form < 2 || program() == "" || len(tail) < keptFrom || s.unkept == len(tail)/keptUntil {
+	if s.readOnly || !s.medium.sealed() || s.beside == "" || program() == "" || len(tail) < keptFrom || s.unkept == len(tail)/keptUntil {
 		return
 	}
 	rests, packed, last, ok := lean(state, s.source)
@@ -107,17 +107,17 @@ func (s *Store) keep(ctx context.Context) {
 		s.unkept = len(tail) / keptUntil // not again with each record
 		return
 	}
-	end := tailOf(ctx, s.db, last)
+	end := tailOf(ctx, s.db, s.medium, last)
 	if end.id == 0 {
 		return
 	}
-	s.keptWhy = writeKept(followed(s.path), end, packed)
+	s.keptWhy = writeKept(s.beside, end, packed)
 	s.state.Store(rests)
 }
 
 // tailOf is the end of the log up to a record; its number is 0 where it has no seal.
-func tailOf(ctx context.Context, db asker, id shop.RecordID) tail {
-	own, err := sealOf(ctx, db, id)
+func tailOf(ctx context.Context, db asker, r reader, id shop.RecordID) tail {
+	own, err := r.sealOf(ctx, db, id)
 	if err != nil {
 		return tail{}
 	}

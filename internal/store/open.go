@@ -10,6 +10,8 @@ import (
 	"sync/atomic"
 	"time"
 
+	"github.com/jackc/pgx/v5/pgconn"
+
 	"hopperful/shop"
 )
 
@@ -18,8 +20,9 @@ type Options struct {
 	ReadOnly   bool // look only; works while another program writes
 	MakeFolder bool // Create makes the folder of the path if it is not there
 
-	mostPages int  // a tiny disk, for tests
-	still     bool // nobody can be writing: read without a lock
+	mostPages int             // a tiny disk, for tests
+	still     bool            // nobody can be writing: read without a lock
+	dial      pgconn.DialFunc // how a server is reached, for tests; nil: as always
 }
 
 // Store is an open shop. Its methods may be called from any goroutine.
@@ -29,24 +32,29 @@ type Store struct {
 	db       *sql.DB
 	lease    *lease // nil when read-only
 	state    atomic.Pointer[shop.State]
-	write    sync.Mutex  // held while records are appended
-	closed   bool        // under write
+	medium   medium      // where the records lie
+	writing  sync.Mutex  // held while records are appended
+	closed   bool        // under writing
 	form     int         // of the file
-	end      tail        // under write: of the records in state
-	folding  *time.Timer // under write: nil when all is folded in
+	end      tail        // under writing: of the records in state
+	folding  *time.Timer // under writing: nil when all is folded in
 	events   hub
-	source   *source // of records that lie in the file
-	keptWhy  error   // under write: why the kept state did not count, or was not written
-	unkept   int     // under write: how long the tail was, in steps of keptUntil, when it could not be kept
+	source   *source // of records that lie in the medium
+	beside   string  // begins the name of the file of the kept state; "" for none
+	keptWhy  error   // under writing: why the kept state did not count, or was not written
+	unkept   int     // under writing: how long the tail was, in steps of keptUntil, when it could not be kept
 }
 
 // Open opens the shop kept at path. An older form of the file is brought up to
 // date, after a copy of it was kept; never when it is opened read-only.
 func Open(ctx context.Context, path string, o Options) (*Store, error) {
+	if OnServer(path) {
+		return openServer(ctx, path, o)
+	}
 	if err := probe(path); err != nil {
 		return nil, err
 	}
-	s := &Store{path: path, readOnly: o.ReadOnly}
+	s := &Store{path: path, readOnly: o.ReadOnly, beside: followed(path)}
 	if !o.ReadOnly {
 		var err error
 		if s.lease, err = takeLease(path, time.Now()); err != nil {
@@ -72,12 +80,14 @@ func (s *Store) load(ctx context.Context, o Options) error {
 	if err != nil {
 		return err
 	}
-	s.source = &source{path: s.path, form: s.form, db: s.db}
+	of := ofFile{s.path, s.form}
+	s.medium = inFile{of, s}
+	s.source = &source{reader: of, path: s.path, db: s.db}
 	if err := s.Refresh(ctx); err != nil || o.ReadOnly {
 		return err
 	}
-	s.write.Lock()
-	defer s.write.Unlock()
+	s.writing.Lock()
+	defer s.writing.Unlock()
 	s.keep(ctx)
 	s.foldSoon() // what a killed program left beside the file
 	return nil
@@ -113,8 +123,8 @@ func lookAt(ctx context.Context, path string, o Options) (*sql.DB, int, error) {
 // is always fresh.
 func (s *Store) Refresh(ctx context.Context) (err error) {
 	defer Stopped(&err)
-	s.write.Lock()
-	defer s.write.Unlock()
+	s.writing.Lock()
+	defer s.writing.Unlock()
 	if s.closed {
 		return s.isClosed()
 	}
@@ -143,20 +153,20 @@ func (s *Store) Path() string { return s.path }
 // Backup writes a copy of the whole shop to path, while it stays in use. A file
 // that is there already is refused.
 func (s *Store) Backup(ctx context.Context, path string) error {
-	s.write.Lock()
-	defer s.write.Unlock()
+	s.writing.Lock()
+	defer s.writing.Unlock()
 	if s.closed {
 		return s.isClosed()
 	}
-	return backup(ctx, s.db, path)
+	return s.medium.backup(ctx, path)
 }
 
 func (s *Store) isClosed() error { return &Error{Closed, s.path + " was closed.", "", nil} }
 
 // Close lets go of the file and ends every subscription.
 func (s *Store) Close() error {
-	s.write.Lock()
-	defer s.write.Unlock()
+	s.writing.Lock()
+	defer s.writing.Unlock()
 	if s.closed {
 		return nil
 	}
@@ -170,7 +180,7 @@ func (s *Store) Close() error {
 		if s.source != nil {
 			s.source.detach()
 		}
-		if !s.readOnly {
+		if s.lease != nil {
 			_, _ = s.fold("TRUNCATE") // where that fails the log keeps it, and the next to open folds it in
 		}
 		err = s.db.Close()

@@ -66,6 +66,11 @@ func after(ctx context.Context, db asker, form int, known tail, most int) ([]sho
 	if err != nil {
 		return nil, known, err
 	}
+	return chained(ctx, rows, known, most)
+}
+
+// chained reads records that must follow one another, at most so many, and closes the rows.
+func chained(ctx context.Context, rows *sql.Rows, known tail, most int) ([]shop.Record, tail, error) {
 	defer rows.Close()
 	var list []shop.Record
 	for (most == 0 || len(list) < most) && rows.Next() {

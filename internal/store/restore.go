@@ -18,6 +18,9 @@ type Restored struct {
 // Restore puts the shop of a backup at path. The backup is verified first, and
 // what was at path is kept beside it. Nothing changes when anything is wrong.
 func Restore(ctx context.Context, from, path string, now time.Time) (Restored, error) {
+	if OnServer(path) {
+		return restoreToServer(ctx, from, path, now)
+	}
 	found, err := Verify(ctx, from)
 	if err != nil {
 		return Restored{}, err
@@ -57,6 +60,13 @@ func same(a, b string) bool {
 func copyWhole(ctx context.Context, from, to string) error {
 	if err := removeIfAny(to, to+".part"); err != nil {
 		return explain(err, "Writing", to)
+	}
+	if OnServer(from) {
+		w, err := readWhole(ctx, from)
+		if err != nil {
+			return err
+		}
+		return w.writeFile(ctx, to)
 	}
 	db, _, err := lookAt(ctx, from, Options{})
 	if err != nil {

@@ -38,3 +38,30 @@ END;
 CREATE TABLE chain (
     written_from INTEGER NOT NULL -- the first record that was sealed as it was written
 ) STRICT;
+
+-- What a caller sent with a key, so that sent again it is not written again.
+CREATE TABLE sent (
+    key   TEXT PRIMARY KEY CHECK (length(key) BETWEEN 8 AND 200),
+    first INTEGER NOT NULL,
+    last  INTEGER NOT NULL CHECK (last >= first)
+) STRICT;
+
+-- Who may do what. The passphrase is kept as a salted hash.
+CREATE TABLE account (
+    name  TEXT PRIMARY KEY CHECK (length(name) BETWEEN 1 AND 80),
+    role  TEXT NOT NULL CHECK (role IN ('look', 'record', 'plan', 'own')),
+    hash  TEXT NOT NULL,
+    since TEXT NOT NULL
+) STRICT;
+
+-- Log-ins of people and tokens of programs; only a hash of what they hold is kept.
+CREATE TABLE session (
+    token   BLOB PRIMARY KEY CHECK (length(token) = 32),
+    id      TEXT NOT NULL,
+    account TEXT NOT NULL REFERENCES account (name) ON DELETE CASCADE,
+    program TEXT NOT NULL,
+    device  TEXT NOT NULL,
+    address TEXT NOT NULL,
+    begun   TEXT NOT NULL,
+    seen    TEXT NOT NULL
+) STRICT;

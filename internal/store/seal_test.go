@@ -37,7 +37,7 @@ func TestASealIsTheHashOfItsColumns(t *testing.T) {
 func sealedShop(t *testing.T) (path string, content []byte, history []shop.Record) {
 	t.Helper()
 	s := fresh(t)
-	for i := range 40 {
+	for i := range 80 {
 		r := scrap(1 + float64(i)/10)
 		r.Note = "from the bin under the bench"
 		mustAppend(t, s, r)

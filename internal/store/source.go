@@ -12,8 +12,8 @@ import (
 // source gives single records of a file to states that were unpacked: a page of them
 // is read at a time, each held against its seal, and the latest pages are kept.
 type source struct {
+	reader
 	path string
-	form int
 
 	lock     sync.Mutex
 	db       *sql.DB        // nil once the store was closed
@@ -72,20 +72,19 @@ func (s *source) read(n int64) (page, error) {
 	ctx, db := context.Background(), s.db
 	if db == nil { // a state may outlive its store
 		var err error
-		if db, _, err = lookAt(ctx, s.path, Options{}); err != nil {
+		if db, err = s.again(ctx); err != nil {
 			return nil, err
 		}
 		defer db.Close()
 	}
 	known := tail{id: shop.RecordID(n * onPage)}
 	if n > 0 {
-		var own []byte
-		if err := db.QueryRowContext(ctx, querySealOf, int64(known.id)).Scan(&own); err != nil {
+		var err error
+		if known.seal, err = s.sealOf(ctx, db, known.id); err != nil && s.sealed() {
 			return nil, err
 		}
-		copy(known.seal[:], own)
 	}
-	list, _, err := after(ctx, db, s.form, known, onPage)
+	list, _, err := s.after(ctx, db, known, onPage)
 	return list, err
 }
 

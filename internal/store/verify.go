@@ -29,6 +29,9 @@ type Verified struct {
 // record that does not fit; all before it are as they were written.
 func Verify(ctx context.Context, path string) (_ Verified, err error) {
 	defer Stopped(&err)
+	if OnServer(path) {
+		return verifyOnServer(ctx, path)
+	}
 	if err := probe(path); err != nil {
 		return Verified{}, err
 	}
@@ -38,7 +41,7 @@ func Verify(ctx context.Context, path string) (_ Verified, err error) {
 	}
 	defer db.Close()
 	found := Verified{Form: form}
-	state, end, err := follow(ctx, db, path, form, nil, tail{}, &source{path: path, form: form, db: db})
+	state, end, err := follow(ctx, db, ofFile{path, form}, path, nil, tail{}, &source{reader: ofFile{path, form}, path: path, db: db})
 	if err != nil {
 		return found, err
 	}

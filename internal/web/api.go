@@ -147,7 +147,7 @@ func (s *server) apiAppend(w http.ResponseWriter, r *http.Request) {
 		}
 		records = append(records, rec)
 	}
-	kept, err := s.store.Append(r.Context(), s.now(), records...)
+	kept, err := s.appendSent(r, records)
 	if err != nil {
 		s.apiFail(w, r, err)
 		return
@@ -162,6 +162,18 @@ func (s *server) apiAppend(w http.ResponseWriter, r *http.Request) {
 		out.Records = append(out.Records, k)
 	}
 	writeJSON(w, http.StatusCreated, out)
+}
+
+// keyHeader carries the key of what may be sent more than once, as in the draft of
+// the IETF, draft-ietf-httpapi-idempotency-key-header.
+const keyHeader = "Idempotency-Key"
+
+// appendSent writes what a program sent; with a key at most once.
+func (s *server) appendSent(r *http.Request, records []shop.Record) ([]shop.Record, error) {
+	if key := r.Header.Get(keyHeader); key != "" {
+		return s.store.AppendOnce(r.Context(), s.now(), key, records...)
+	}
+	return s.store.Append(r.Context(), s.now(), records...)
 }
 
 // apiNext is what to do next, as every answer in JSON.

@@ -58,6 +58,7 @@ func apiSpec(version string) map[string]any {
 					"parameters": []any{object{"name": "after", "in": "query", "description": "only those with a higher number", "schema": object{"type": "integer", "minimum": 0}}},
 					"responses":  refused(object{"200": inJSON("The records.", ref("Records"))})},
 				"post": object{"operationId": "append", "summary": "Write records: all of them, or none",
+					"parameters":  []any{object{"name": keyHeader, "in": "header", "description": "sent again with the same key, nothing is written again and the answer is the first", "schema": object{"type": "string", "minLength": 8, "maxLength": 200}}},
 					"requestBody": object{"required": true, "content": object{"application/json": object{"schema": ref("Sent")}}},
 					"responses":   refused(object{"201": inJSON("The records as they are kept.", ref("Records"))})},
 			},

@@ -120,7 +120,7 @@ func Reach(ctx context.Context, path string) (*Caller, error) {
 	if err == nil {
 		knock, end := context.WithTimeout(ctx, doorTime)
 		defer end()
-		err = c.ask(knock, http.MethodGet, "next", nil, nil)
+		err = c.ask(knock, http.MethodGet, "next", "", nil, nil)
 	}
 	if err != nil {
 		return nil, fmt.Errorf("%w: %w", errNoDoor, err)
@@ -142,7 +142,13 @@ func (c *Caller) Append(ctx context.Context, rs ...shop.Record) ([]shop.Record, 
 	ctx, end := context.WithTimeout(ctx, sendTime)
 	defer end()
 	var kept keptRecords
-	if err := c.ask(ctx, http.MethodPost, "records", sent, &kept); err != nil {
+	key := rand.Text()
+	err := c.ask(ctx, http.MethodPost, "records", key, sent, &kept)
+	var refused *Refused
+	if err != nil && !errors.As(err, &refused) && ctx.Err() == nil { // the answer was lost: by its key it is written once
+		err = c.ask(ctx, http.MethodPost, "records", key, sent, &kept)
+	}
+	if err != nil {
 		return nil, err
 	}
 	var list []shop.Record
@@ -156,8 +162,8 @@ func (c *Caller) Append(ctx context.Context, rs ...shop.Record) ([]shop.Record, 
 	return list, nil
 }
 
-// ask sends one request and reads its answer.
-func (c *Caller) ask(ctx context.Context, method, what string, body, into any) error {
+// ask sends one request, with a key when it writes, and reads its answer.
+func (c *Caller) ask(ctx context.Context, method, what, key string, body, into any) error {
 	var sent bytes.Buffer
 	if body != nil {
 		if err := json.NewEncoder(&sent).Encode(body); err != nil {
@@ -171,6 +177,9 @@ func (c *Caller) ask(ctx context.Context, method, what string, body, into any) e
 	r.Header.Set("Authorization", "Bearer "+c.door.Token)
 	r.Header.Set("Accept", "application/json")
 	r.Header.Set("Content-Type", "application/json")
+	if key != "" {
+		r.Header.Set(keyHeader, key)
+	}
 	res, err := c.client.Do(r)
 	if err != nil {
 		return err

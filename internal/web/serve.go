@@ -67,8 +67,15 @@ func Serve(ctx context.Context, l net.Listener, st *store.Store, o Options) erro
 	return err
 }
 
-// keepFresh reads a shop that may only be looked at anew every now and then.
+// keepFresh follows what other programs write to a shop on a server, and reads a file
+// that may only be looked at anew every now and then.
 func (s *server) keepFresh(ctx context.Context) {
+	if store.OnServer(s.store.Path()) {
+		s.store.Follow(ctx, func(err error) {
+			s.log.Warn("other programs are not heard; the shop is read every few seconds", "fault", err)
+		})
+		return
+	}
 	if !s.store.ReadOnly() {
 		return
 	}

@@ -1,0 +1,97 @@
+package store
+
+import (
+	"context"
+	"database/sql"
+
+	"hopperful/shop"
+)
+
+// reader reads the records of one shop.
+type reader interface {
+	// after reads the records after the end that is known, at most so many, 0 for all;
+	// each must follow the one before it.
+	after(ctx context.Context, db asker, known tail, most int) ([]shop.Record, tail, error)
+	// sealOf is the seal of a record that is there.
+	sealOf(ctx context.Context, db asker, id shop.RecordID) (seal, error)
+	// sealed says whether records have seals: they do but in files of the first form.
+	sealed() bool
+	// again connects anew, for a state that outlives its store.
+	again(ctx context.Context) (*sql.DB, error)
+}
+
+// medium is where the records of one shop lie, a file or a server, and how a
+// write to them is made whole. All that is above it is the same for both.
+type medium interface {
+	reader
+	// insert writes records after the end that is there.
+	insert(ctx context.Context, tx *sql.Tx, end tail, list []shop.Record) (tail, error)
+	// write runs do in a transaction during which nobody else writes to the shop.
+	// It may run do again when the first time did not count, or may not have.
+	write(ctx context.Context, do func(*sql.Tx) error) error
+	// sent is what was written with a key; false when nothing was.
+	sent(ctx context.Context, tx *sql.Tx, key string) (first, last shop.RecordID, known bool, err error)
+	// keep notes what was written with a key.
+	keep(ctx context.Context, tx *sql.Tx, key string, first, last shop.RecordID) error
+	// backup writes the whole shop to a new file.
+	backup(ctx context.Context, path string) error
+	// written is told of each write.
+	written()
+}
+
+// ofFile reads a file of some form.
+type ofFile struct {
+	path string
+	form int
+}
+
+func (f ofFile) after(ctx context.Context, db asker, known tail, most int) ([]shop.Record, tail, error) {
+	return after(ctx, db, f.form, known, most)
+}
+
+func (f ofFile) sealOf(ctx context.Context, db asker, id shop.RecordID) (seal, error) {
+	return sealOf(ctx, db, querySealOf, int64(id))
+}
+
+func (f ofFile) sealed() bool { return f.form > 1 }
+
+func (f ofFile) again(ctx context.Context) (*sql.DB, error) {
+	db, _, err := lookAt(ctx, f.path, Options{})
+	return db, err
+}
+
+// inFile is a shop in a file of its own.
+type inFile struct {
+	ofFile
+	s *Store
+}
+
+func (f inFile) insert(ctx context.Context, tx *sql.Tx, end tail, list []shop.Record) (tail, error) {
+	return insert(ctx, tx, end, list)
+}
+
+// write needs no lock here: SQLite lets one transaction write at a time.
+func (f inFile) write(ctx context.Context, do func(*sql.Tx) error) error {
+	tx, err := f.s.db.BeginTx(ctx, nil)
+	if err != nil {
+		return err
+	}
+	defer tx.Rollback()
+	if err := do(tx); err != nil {
+		return err
+	}
+	return tx.Commit()
+}
+
+func (f inFile) sent(ctx context.Context, tx *sql.Tx, key string) (first, last shop.RecordID, known bool, err error) {
+	return span(tx.QueryRowContext(ctx, "SELECT first, last FROM sent WHERE key = ?1", key))
+}
+
+func (f inFile) keep(ctx context.Context, tx *sql.Tx, key string, first, last shop.RecordID) error {
+	_, err := tx.ExecContext(ctx, "INSERT INTO sent (key, first, last) VALUES (?1, ?2, ?3)", key, int64(first), int64(last))
+	return err
+}
+
+func (f inFile) backup(ctx context.Context, path string) error { return backup(ctx, f.s.db, path) }
+
+func (f inFile) written() { f.s.foldSoon() }
