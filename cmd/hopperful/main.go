@@ -8,6 +8,7 @@ import (
 	"runtime/debug"
 	"syscall"
 	"time"
+	_ "time/tzdata" // a container and a bare system have no list of zones
 
 	"golang.org/x/term"
 

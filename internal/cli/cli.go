@@ -82,6 +82,15 @@ func execute(ctx context.Context, root *cobra.Command) (err error) {
 	return root.ExecuteContext(ctx)
 }
 
+// Commands is the tree of all commands, to be described (pages of the manual,
+// completions), not to be run.
+func Commands() *cobra.Command {
+	root := rootCommand(&Env{Out: io.Discard, Err: io.Discard, Getenv: func(string) string { return "" }, Now: time.Now})
+	root.InitDefaultCompletionCmd()
+	root.InitDefaultHelpCmd()
+	return root
+}
+
 // checked remembers the first error of a writer, so that an answer cut off by
 // a full disk is not taken for a whole one.
 type checked struct {

@@ -10,6 +10,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"hopperful/internal/store"
+	"hopperful/internal/web"
 )
 
 // What the doctor holds against.
@@ -27,18 +28,24 @@ type examined struct {
 }
 
 func doctorCommand(env *Env) *cobra.Command {
+	var running bool
 	c := &cobra.Command{
 		Use:   "doctor",
 		Short: "See whether program, shop, disk and clock are in order",
 		Long: `Looks at the program, the shop and every record in it, who has it open, the disk it
-lies on or the server and the way to it, and the clock, and says what is wrong and what to do about it. It
-changes nothing. The exit code is 1 when something is wrong.`,
-		Example: `  hopperful doctor`,
-		Args:    takes(0, 0, "flags only"),
+lies on or the server and the way to it, and the clock, and says what is
+wrong and what to do about it. It changes nothing. The exit code is 1 when something is
+wrong. With --running it only looks whether the shop's pages are served and answer.`,
+		Example: `  hopperful doctor
+  hopperful doctor --running`,
+		Args: takes(0, 0, "flags only"),
 		RunE: func(c *cobra.Command, _ []string) error {
 			path, err := shopPath(c, env)
 			if err != nil {
 				return err
+			}
+			if running {
+				return answering(c.Context(), env, path)
 			}
 			all := examine(c.Context(), env, path)
 			wrong := 0
@@ -61,8 +68,18 @@ changes nothing. The exit code is 1 when something is wrong.`,
 			return err
 		},
 	}
+	c.Flags().BoolVar(&running, "running", false, "only see whether the shop's pages are served and answer")
 	shopFlag(c)
 	return c
+}
+
+// answering asks the server of the shop at path for a sign of life.
+func answering(ctx context.Context, env *Env, path string) error {
+	if _, err := web.Reach(ctx, path); err != nil {
+		return &failure{say: fmt.Sprintf("The pages of %s are not served.", path), err: err, hint: "Start them with hopperful serve."}
+	}
+	plain(env.Out, "The pages of %s are served and answer.", path)
+	return nil
 }
 
 func showExamined(env *Env, all []examined) {

@@ -80,7 +80,7 @@ writes the picture kept with it into a file.`,
 		},
 	}
 	c.Flags().IntVar(&last, "last", 0, "only so many of the newest; 0 is all")
-	c.Flags().Var(wordFlag{kinds(), &kind}, "kind", "only records of this kind")
+	c.Flags().Var(wordFlag{kinds(), &kind}, "kind", "only records of this `kind`; a wrong one lists them")
 	c.Flags().BoolVar(&history, "history", false, "everything as written, corrections and all")
 	c.Flags().StringVar(&picture, "picture-to", "", "of one record: write the picture kept with it into this file")
 	c.Flags().BoolVar(&asked, "asked", false, "only records that are asked about, with the questions")
