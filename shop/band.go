@@ -133,6 +133,7 @@ var bands = map[string]band{
 	"out_kg":              mass("mass out of the dryer"),
 	"dew_point_k":         {"dew point", quantity.Temperature, 273.15 - 100, 273.15 + 60},
 	"bed_m":               extent("depth of the bed", 1e-4, 2),
+	"energy_j":            {"energy by the meter", quantity.Energy, 0, 1e5 * hour},
 
 	"poured_kg": some("mass poured"),
 	"tapped_kg": some("mass tapped"),

@@ -11,6 +11,7 @@ type Dried struct {
 	Out         *float64 `json:"out_kg,omitempty"`
 	DewPoint    *float64 `json:"dew_point_k,omitempty"` // of the dryer's air
 	Bed         *float64 `json:"bed_m,omitempty"`       // depth of the heap
+	Energy      *float64 `json:"energy_j,omitempty"`    // by the plug-in meter
 }
 
 // Way is how a lot was dried.

@@ -10,6 +10,7 @@ type Printed struct {
 	Mass     float64  `json:"mass_kg"`
 	Purged   *float64 `json:"purged_kg,omitempty"` // of it: purge, skirts and spill
 	Moisture *float64 `json:"moisture,omitempty"`  // water in the granulate as it went into the hopper, by mass
+	Energy   *float64 `json:"energy_j,omitempty"`  // by the plug-in meter
 	Good     YesNo    `json:"good,omitempty"`
 	Why      string   `json:"why,omitempty" text:"2000"` // it failed because …
 }

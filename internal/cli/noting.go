@@ -7,6 +7,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"hopperful/fact"
+	"hopperful/internal/exchange"
 	"hopperful/plan/plausibility"
 	"hopperful/quantity"
 	"hopperful/shop"
@@ -70,18 +71,18 @@ func (n *noting) write(c *cobra.Command, env *Env, body func(*shop.State) (shop.
 
 // showKept says which record was kept and what the lots it touched now hold.
 func showKept(c *cobra.Command, env *Env, before, after *shop.State, kept shop.Record) error {
-	lots := []lotJSON{}
+	lots := []exchange.Lot{}
 	for _, id := range after.Order {
 		l := after.Lots.At(id)
 		if was, ok := before.Lot(id); !ok || was.Mass != l.Mass {
-			lots = append(lots, lotOut(l))
+			lots = append(lots, exchange.LotOf(l))
 		}
 	}
 	asked := questionsOut(speaks(c, env, after), plausibility.Of(after, rootOf(kept)))
 	if asJSON(c) {
 		return writeJSON(env, struct {
 			Record    recordJSON     `json:"record"`
-			Lots      []lotJSON      `json:"lots"`
+			Lots      []exchange.Lot `json:"lots"`
 			Questions []questionJSON `json:"questions"`
 		}{recordOut(kept), lots, asked})
 	}

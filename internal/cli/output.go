@@ -8,10 +8,8 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"hopperful/figure"
 	"hopperful/internal/say"
 	"hopperful/plan/plausibility"
-	"hopperful/quantity"
 	"hopperful/shop"
 )
 
@@ -42,69 +40,6 @@ func writeJSON(env *Env, v any) error {
 // coded are names and formulas of figures that came as codes from a room with
 // findings into one that has none yet.
 var coded = regexp.MustCompile(`("(?:name|how)": )"([a-z]+\.[a-z0-9_]+)"`)
-
-// lotJSON is a lot as scripts read it.
-type lotJSON struct {
-	Label    shop.LotID      `json:"label"`
-	Class    shop.Class      `json:"class"`
-	Name     string          `json:"name"`
-	Polymer  string          `json:"polymer"`
-	Sure     *float64        `json:"sure,omitempty"`
-	Colour   string          `json:"colour"`
-	RGB      string          `json:"rgb,omitempty"`
-	Halogen  string          `json:"halogen"`
-	Bar      *barJSON        `json:"bar,omitempty"`
-	Metal    string          `json:"metal,omitempty"`
-	Pieces   shop.Pieces     `json:"pieces"`
-	Mass     figure.Figure   `json:"mass"`
-	Records  []shop.RecordID `json:"records"`
-	Parents  []edgeJSON      `json:"parents"`
-	Children []edgeJSON      `json:"children"`
-}
-
-type edgeJSON struct {
-	Lot    shop.LotID    `json:"lot"`
-	Mass   float64       `json:"mass_kg"`
-	Record shop.RecordID `json:"record"`
-}
-
-// barJSON is what keeps a lot from mill, dryer and printer.
-type barJSON struct {
-	Code    shop.BarCode `json:"code"`
-	Why     string       `json:"why"`
-	Instead string       `json:"instead"`
-}
-
-func barOut(b *shop.Bar) *barJSON {
-	if b == nil {
-		return nil
-	}
-	return &barJSON{b.Code, b.Why(), b.Instead()}
-}
-
-func lotOut(l *shop.Lot) lotJSON {
-	return lotJSON{Bar: barOut(l.Bar()), Label: l.ID, Class: l.Class, Name: l.Name, Polymer: l.Polymer, Sure: l.Sure, Colour: l.Colour, RGB: l.RGB,
-		Halogen: answerWord(l.Halogen), Metal: l.Metal, Pieces: l.Pieces, Mass: onHand(l),
-		Records: append([]shop.RecordID{}, l.Records...), Parents: edgesOut(l.Parents), Children: edgesOut(l.Children)}
-}
-
-func edgesOut(edges []shop.Edge) []edgeJSON {
-	out := []edgeJSON{}
-	for _, e := range edges {
-		out = append(out, edgeJSON(e))
-	}
-	return out
-}
-
-// onHand is what the books say a lot holds, with the records that say so.
-func onHand(l *shop.Lot) figure.Figure {
-	f := figure.Exact("mass", "on hand", quantity.Mass, l.Mass, figure.Measured)
-	f.How = "what came in less what went out, by the records"
-	for _, id := range l.Records {
-		f.Records = append(f.Records, int64(id))
-	}
-	return f
-}
 
 // recordJSON is a record as scripts read it.
 type recordJSON struct {

@@ -147,6 +147,7 @@ func printedCommand(env *Env) *cobra.Command {
 	quantityVar(c, &kg, "mass", quantity.Mass, "all that left the lot, purge included")
 	quantityVar(c, &b.Purged, "purged", quantity.Mass, "of it: purge, skirts and spill")
 	quantityVar(c, &b.Moisture, "moisture", quantity.Share, "water in the granulate as it went into the hopper, by mass: 0.02%")
+	quantityVar(c, &b.Energy, "energy", quantity.Energy, "what the plug-in meter counted: 0.4kWh")
 	yesNoVar(c, &b.Good, "good", "whether it came out well")
 	f.StringVar(&b.Why, "why", "", "it failed because …")
 	common.flags(c, env)

@@ -46,6 +46,7 @@ the lot's mass; the more often it is weighed, the better the next time is known.
 	quantityVar(c, &b.Out, "after", quantity.Mass, "what it weighs after, warm")
 	quantityVar(c, &b.DewPoint, "dew-point", quantity.Temperature, "of the dryer's air")
 	quantityVar(c, &b.Bed, "bed", quantity.Length, "depth of the heap")
+	quantityVar(c, &b.Energy, "energy", quantity.Energy, "what the plug-in meter counted: 450Wh")
 	common.flags(c, env)
 	shopFlag(c)
 	completes(c, env, lotsOnHand, cobra.ShellCompDirectiveNoFileComp)

@@ -15,6 +15,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"hopperful/internal/store"
+	"hopperful/internal/tokens"
 	"hopperful/internal/web"
 )
 
@@ -156,6 +157,7 @@ func (p *pages) serve(c *cobra.Command, env *Env, s *store.Store, passphrase str
 	if err != nil {
 		return errors.Join(err, listener.Close())
 	}
+	options.Tokens = tokens.Folder(store.Beside(beside, tokens.Ending))
 	if options.Secure, err = p.open(c, env, beside, p.hosts, listener.Addr()); err != nil {
 		return errors.Join(err, listener.Close())
 	}

@@ -7,6 +7,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"hopperful/answer"
+	"hopperful/internal/exchange"
 	"hopperful/plan/traceability"
 	"hopperful/quantity"
 	"hopperful/shop"
@@ -62,10 +63,10 @@ func showStock(c *cobra.Command, env *Env, state *shop.State, all bool, class sh
 	}
 	if asJSON(c) {
 		out := struct {
-			Lots []lotJSON `json:"lots"`
-		}{[]lotJSON{}}
+			Lots []exchange.Lot `json:"lots"`
+		}{[]exchange.Lot{}}
 		for _, l := range lots {
-			out.Lots = append(out.Lots, lotOut(l))
+			out.Lots = append(out.Lots, exchange.LotOf(l))
 		}
 		return writeJSON(env, out)
 	}
@@ -131,9 +132,9 @@ func showLot(c *cobra.Command, env *Env, state *shop.State, label string) error 
 	}
 	if asJSON(c) {
 		return writeJSON(env, struct {
-			Lot     lotJSON      `json:"lot"`
+			Lot     exchange.Lot `json:"lot"`
 			Records []recordJSON `json:"records"`
-		}{lotOut(l), recordsOf(state, l)})
+		}{exchange.LotOf(l), recordsOf(state, l)})
 	}
 	plain(env.Out, "%s  %s, %s, %s on hand", l.ID, classAnd(l), lotMaterial(l), mass(l.Mass))
 	for _, n := range lotNotes(l) {

@@ -12,6 +12,8 @@ import (
 
 	"hopperful/internal/exchange"
 	"hopperful/internal/store"
+	"hopperful/internal/tokens"
+	"hopperful/plan/campaign"
 	"hopperful/plan/next"
 	"hopperful/shop"
 )
@@ -47,17 +49,6 @@ type keptRecords struct {
 	Newest  shop.RecordID   `json:"newest"` // of the shop
 }
 
-// apiRoutes are the addresses for programs.
-func (s *server) apiRoutes(mux *http.ServeMux) {
-	mux.HandleFunc("GET "+apiRoot+"openapi.json", s.withToken(s.apiDescribed))
-	mux.HandleFunc("GET "+apiRoot+"records", s.withToken(s.apiRecords))
-	mux.HandleFunc("POST "+apiRoot+"records", s.withToken(s.apiAppend))
-	mux.HandleFunc("GET "+apiRoot+"next", s.withToken(s.apiNext))
-	mux.HandleFunc(apiRoot, s.withToken(func(w http.ResponseWriter, _ *http.Request) {
-		refuse(w, http.StatusNotFound, Refusal{Say: "There is nothing at this address.", Hint: apiRoot + "openapi.json lists what there is.", Code: string(shop.NotFound)})
-	}))
-}
-
 // apiRoot begins every address for programs.
 const apiRoot = "/api/"
 
@@ -66,21 +57,36 @@ func refuse(w http.ResponseWriter, status int, why Refusal) {
 	writeJSON(w, status, refusedAnswer{why})
 }
 
-// withToken lets in who sends a token of this server.
-func (s *server) withToken(next http.HandlerFunc) http.HandlerFunc {
+// withToken lets in who sends a token of this server that may do what is asked.
+func (s *server) withToken(want tokens.Scope, next http.HandlerFunc) http.HandlerFunc {
 	return func(w http.ResponseWriter, r *http.Request) {
-		token, ok := strings.CutPrefix(r.Header.Get("Authorization"), "Bearer ")
-		sum, right := sha256.Sum256([]byte(token)), 0
-		for _, t := range s.tokens {
-			right |= subtle.ConstantTimeCompare(sum[:], t[:])
-		}
-		if !ok || right != 1 {
+		secret, ok := strings.CutPrefix(r.Header.Get("Authorization"), "Bearer ")
+		has, known := s.scopeOf(secret)
+		switch {
+		case !ok || !known:
 			w.Header().Set("WWW-Authenticate", "Bearer")
-			refuse(w, http.StatusUnauthorized, Refusal{Say: "No token of this server was sent.", Hint: "Send the header Authorization: Bearer TOKEN; the token stands in the file beside the shop that ends in " + doorEnding + ".", Code: "no_token"})
-			return
+			refuse(w, http.StatusUnauthorized, Refusal{Say: "No token of this server was sent.", Hint: "Make one with hopperful token create, or on the page " + tokensPath + ", and send the header Authorization: Bearer TOKEN.", Code: "no_token"})
+		case !has.Lets(want):
+			w.Header().Set("WWW-Authenticate", `Bearer error="insufficient_scope"`)
+			refuse(w, http.StatusForbidden, Refusal{Say: "This token may only read.", Hint: "Make one that may write records.", Code: "scope"})
+		default:
+			next(w, r)
 		}
-		next(w, r)
 	}
+}
+
+// scopeOf is what a token may do: the door's all, one that was made what it was made
+// for; false when it is none.
+func (s *server) scopeOf(secret string) (tokens.Scope, bool) {
+	sum, right := sha256.Sum256([]byte(secret)), 0
+	for _, t := range s.doors {
+		right |= subtle.ConstantTimeCompare(sum[:], t[:])
+	}
+	if right == 1 {
+		return tokens.Record, true
+	}
+	t, ok := s.tokens.Find(secret)
+	return t.Scope, ok
 }
 
 // apiRecords are the records as they were written, in the order of their numbers:
@@ -174,6 +180,49 @@ func (s *server) appendSent(r *http.Request, records []shop.Record) ([]shop.Reco
 		return s.store.AppendOnce(r.Context(), s.now(), key, records...)
 	}
 	return s.store.Append(r.Context(), s.now(), records...)
+}
+
+// apiNow is where the campaigns stand that go on.
+func (s *server) apiNow(w http.ResponseWriter, _ *http.Request) {
+	st := s.store.State()
+	writeJSON(w, http.StatusOK, speaks(st).Document(campaign.Now(st, s.now())))
+}
+
+// apiNeeds are the prints that are wanted.
+func (s *server) apiNeeds(w http.ResponseWriter, _ *http.Request) {
+	writeJSON(w, http.StatusOK, needsAnswer{append([]shop.Need{}, s.store.State().Needs...)})
+}
+
+// apiStock are the lots on hand, or all of them.
+func (s *server) apiStock(w http.ResponseWriter, r *http.Request) {
+	st, all := s.store.State(), r.URL.Query().Get("all") != ""
+	out := lotsAnswer{[]exchange.Lot{}}
+	for _, id := range st.Order {
+		if l := st.Lots.At(id); all || l.Mass > 0 {
+			out.Lots = append(out.Lots, exchange.LotOf(l))
+		}
+	}
+	writeJSON(w, http.StatusOK, out)
+}
+
+// apiLot is one lot, and its records as they stand.
+func (s *server) apiLot(w http.ResponseWriter, r *http.Request) {
+	l, ok := s.lotAsked(w, r, s.desk(r))
+	if !ok {
+		return
+	}
+	out := lotKept{exchange.LotOf(l), []exchange.Kept{}}
+	for _, id := range l.Records {
+		if rec, ok := s.store.State().Record(id); ok {
+			k, err := exchange.KeptOf(rec)
+			if err != nil {
+				s.apiFail(w, r, err)
+				return
+			}
+			out.Records = append(out.Records, k)
+		}
+	}
+	writeJSON(w, http.StatusOK, out)
 }
 
 // apiNext is what to do next, as every answer in JSON.

@@ -80,6 +80,7 @@ func drySheet(d *desk) sheet {
 			{Title: "What else is known", Folded: true, Fields: []field{
 				amount("dew_point_k", "Dew point of its air", quantity.Temperature, "°C", "If the dryer shows it."),
 				amount("bed_m", "Depth of the heap", quantity.Length, "mm", ""),
+				amount("energy_j", "Energy by the meter", quantity.Energy, "Wh", "What a plug-in meter counted. The books then know what drying costs."),
 			}},
 		},
 		After: func(_ *shop.State, r shop.Record) string { return lotPath(r.Body.(*shop.Dried).Lot) },

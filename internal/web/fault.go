@@ -24,6 +24,10 @@ var tooLarge = fault{http.StatusRequestEntityTooLarge, "That is more than this f
 
 // fail shows a fault as a page, or as JSON to a program.
 func (s *server) fail(w http.ResponseWriter, r *http.Request, f fault) {
+	if forPrograms(r) {
+		refuse(w, f.Status, Refusal{Say: f.Say, Hint: f.Hint, Code: faultCode(f.Status)})
+		return
+	}
 	if wantsJSON(r) {
 		writeJSON(w, f.Status, f)
 		return
@@ -34,6 +38,10 @@ func (s *server) fail(w http.ResponseWriter, r *http.Request, f fault) {
 // failWith shows any error: the shop's refusals in their own words, all else as
 // a failure with the details in the log only.
 func (s *server) failWith(w http.ResponseWriter, r *http.Request, err error) {
+	if forPrograms(r) && !errors.Is(err, context.Canceled) && !errors.Is(err, context.DeadlineExceeded) {
+		s.apiFail(w, r, err)
+		return
+	}
 	var refused *shop.Error
 	var kept *store.Error
 	if errors.As(err, &kept) {
@@ -53,6 +61,21 @@ func (s *server) failWith(w http.ResponseWriter, r *http.Request, err error) {
 	}
 	what, advice := speaks(s.store.State()).Refusal(refused)
 	s.fail(w, r, fault{statusOf(refused.Code), what, advice})
+}
+
+// faultCode is the code that a program is told with a status.
+func faultCode(status int) string {
+	switch status {
+	case http.StatusNotFound:
+		return string(shop.NotFound)
+	case http.StatusConflict:
+		return string(shop.Conflict)
+	case http.StatusUnprocessableEntity:
+		return string(shop.Invalid)
+	case http.StatusServiceUnavailable, http.StatusTooManyRequests:
+		return "later"
+	}
+	return "failed"
 }
 
 func statusOf(c shop.Code) int {

@@ -25,6 +25,7 @@ func printSheet(d *desk) sheet {
 				{Path: "need", Label: "For the need", As: asSelect, Choices: needOptions(d.state)},
 				amount("purged_kg", "Of it purge, skirts and spill", quantity.Mass, "g", ""),
 				amount("moisture", "Water in the granulate as it went into the hopper", quantity.Share, "%", d.dryEnough()),
+				amount("energy_j", "Energy by the meter", quantity.Energy, "Wh", "What a plug-in meter counted. The books then know what printing costs."),
 				{Path: "why", Label: "If it failed, why", As: asLong},
 			}},
 		},

@@ -76,6 +76,9 @@ func (s *server) route(mux *http.ServeMux) {
 	mux.HandleFunc("POST /logout", s.postLogout)
 	mux.HandleFunc("GET /devices", s.showDevices)
 	mux.HandleFunc("POST /devices", s.postDevices)
+	mux.HandleFunc("GET "+tokensPath, s.showTokens)
+	mux.HandleFunc("POST "+tokensPath, s.postTokens)
+	mux.HandleFunc("POST "+tokensPath+"/{id}/revoke", s.postRevoked)
 
 	s.apiRoutes(mux)
 	mux.HandleFunc("/", s.showMissing)

@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"hopperful/internal/store"
+	"hopperful/internal/tokens"
 	"hopperful/plan/blend"
 	"hopperful/shop"
 )
@@ -21,6 +22,7 @@ type Options struct {
 	Version    string           // shown at the foot of the machines page; may be empty
 	Secure     *Secure          // how HTTPS is spoken; nil: not at all
 	Door       *Door            // for the owner's own programs; nil: none
+	Tokens     tokens.Folder    // where those of other programs are kept; empty: beside the shop
 }
 
 // server holds what every handler needs.
@@ -35,7 +37,8 @@ type server struct {
 	gate    *gate // nil: no passphrase
 	secure  *Secure
 	palette palette
-	tokens  [][sha256.Size]byte // of programs that may ask the API
+	doors   [][sha256.Size]byte // of the owner's own programs, which may ask the API all
+	tokens  tokens.Folder       // of other programs
 	ending  <-chan struct{}     // closed when the program is told to stop; nil: never
 	uploads uploads
 
@@ -48,7 +51,11 @@ type server struct {
 func New(st *store.Store, o Options) http.Handler { return newServer(st, o).handler(o) }
 
 func newServer(st *store.Store, o Options) *server {
-	s := &server{store: st, now: o.Now, log: o.Logger, version: o.Version, secure: o.Secure}
+	s := &server{store: st, now: o.Now, log: o.Logger, version: o.Version, secure: o.Secure,
+		tokens: o.Tokens}
+	if s.tokens == "" {
+		s.tokens = tokens.Folder(store.Beside(st.Path(), tokens.Ending))
+	}
 	if s.now == nil {
 		s.now = time.Now
 	}
@@ -56,7 +63,7 @@ func newServer(st *store.Store, o Options) *server {
 		s.log = slog.New(slog.DiscardHandler)
 	}
 	if o.Door != nil {
-		s.tokens = append(s.tokens, sha256.Sum256([]byte(o.Door.Token)))
+		s.doors = append(s.doors, sha256.Sum256([]byte(o.Door.Token)))
 	}
 	s.slow = newReckoner(s.now)
 	s.grains = newSpreads()

@@ -66,6 +66,8 @@ type job struct {
 	opt   Options
 	*ledger
 	doc answer.Document
+
+	grinding, drying, printing stage // their electricity
 }
 
 // Of keeps the books of a time.
@@ -82,12 +84,13 @@ func Of(s *shop.State, o Options) (Books, error) {
 	if err != nil {
 		return Books{}, err
 	}
-	j := &job{state: s, opt: o, ledger: l}
+	j := &job{state: s, opt: o, ledger: l, drying: dried(s, o), printing: printedOf(s, o)}
 	j.head()
 	if err := j.money(); err != nil {
 		return Books{}, err
 	}
 	j.balance()
+	j.electricity()
 	j.flows()
 	return Books{j.doc, j.streams}, nil
 }
@@ -131,7 +134,18 @@ func (j *job) money() error {
 	} else {
 		j.doc.Spoilers = append(j.doc.Spoilers, answer.Found(fact.Say("books.unmetered"), fact.Say("books.read_the_meter")))
 	}
+	var later []figure.Figure
+	if j.drying.mass > 0 {
+		later = append(later, j.drying.figureOf("books.drying_energy"))
+	}
+	if j.printing.mass > 0 {
+		later = append(later, j.printing.figureOf("books.printing_energy"))
+	}
+	j.doc.Figures = append(j.doc.Figures, later...)
 	j.cost(energy, metered)
+	if metered {
+		j.grinding = stage{key: "grinding", mass: j.product, total: span{energy.Value, energy.Low, energy.High}.times(j.product), read: len(j.energies), all: j.runs - len(j.doubted)}
+	}
 	return j.gas(energy, metered)
 }
 
@@ -142,31 +156,41 @@ func (j *job) energy() (figure.Figure, bool) {
 	return f.From("Σ E / Σ m_out"), ok
 }
 
-// cost is a kilogram's in money, against buying it.
+// cost is a kilogram's in money, against buying it. Where anything was dried, a
+// kilogram is dried; bought granulate wants drying as well, filament comes dry.
 func (j *job) cost(energy figure.Figure, metered bool) {
 	currency := j.state.Shop.Currency
 	var parts []figure.Figure
-	var value, low, high float64
+	var c, dry span
 	if p := j.state.Shop.ElectricityPrice; p != nil && metered {
-		value, low, high = energy.Value**p, energy.Low**p, energy.High**p
+		c = span{energy.Value, energy.Low, energy.High}.times(*p)
 		price := figure.Exact("electricity", "books.electricity", quantity.MoneyPerEnergy, *p, figure.Entered)
 		price.Currency = currency
 		parts = append(parts, energy, price)
+		if j.drying.mass > 0 {
+			dry = j.drying.perKilogram().times(*p)
+			c, parts = c.and(dry), append(parts, j.drying.figureOf("books.drying_energy"))
+		}
 	} else if metered {
 		j.doc.Spoilers = append(j.doc.Spoilers, answer.Found(fact.Say("books.no_electricity"), fact.Say("do.say_electricity")))
 	}
 	time := figure.Exact("time", "books.work", quantity.Duration, j.work/j.worked, figure.Reckoned).From("Σ (t_run + t_handling) / Σ m_out")
 	if h := j.opt.Hour; h != nil {
 		each := *h * time.Value
-		value, low, high = value+each, low+each, high+each
+		c = c.and(span{each, each, each})
 		parts = append(parts, time)
 	}
+	formula := "e·p + t·w"
+	if dry.value > 0 {
+		formula = "(e + e_dry)·p + t·w"
+	}
 	if len(parts) > 0 {
-		f := figure.Figure{Key: "cost", Name: "books.cost", Kind: quantity.MoneyPerMass, Value: value, Low: low, High: high, Basis: figure.Reckoned, Currency: currency}
-		j.doc.Figures = append(j.doc.Figures, f.From("e·p + t·w", parts...))
+		f := figure.Figure{Key: "cost", Name: "books.cost", Kind: quantity.MoneyPerMass, Value: c.value, Low: c.low, High: c.high, Basis: figure.Reckoned, Currency: currency}
+		j.doc.Figures = append(j.doc.Figures, f.From(formula, parts...))
+		j.printedCost(c, f, currency)
 	}
 	s := answer.Section{Key: "books_buying", Notes: []fact.Saying{fact.Say("books.own_prices")}, Figures: []figure.Figure{time}}
-	buy := func(key, name string, price *float64, basis figure.Basis) {
+	buy := func(key, name string, price *float64, basis figure.Basis, against span, how string) {
 		if price == nil {
 			return
 		}
@@ -174,8 +198,8 @@ func (j *job) cost(energy figure.Figure, metered bool) {
 		f.Currency = currency
 		s.Figures = append(s.Figures, f)
 		if len(parts) > 0 {
-			saved := figure.Figure{Key: key + "_saves", Name: "books.saves", Kind: quantity.MoneyPerMass, Value: *price - value, Low: *price - high, High: *price - low, Basis: figure.Reckoned, Currency: currency}
-			s.Figures = append(s.Figures, saved.From("p_buy − c", f))
+			saved := figure.Figure{Key: key + "_saves", Name: "books.saves", Kind: quantity.MoneyPerMass, Value: *price - against.value, Low: *price - against.high, High: *price - against.low, Basis: figure.Reckoned, Currency: currency}
+			s.Figures = append(s.Figures, saved.From(how, f))
 		}
 	}
 	granulate, basis := j.opt.Granulate, figure.Entered
@@ -183,12 +207,28 @@ func (j *job) cost(energy figure.Figure, metered bool) {
 		each := j.paid / j.bought
 		granulate, basis = &each, figure.Measured
 	}
-	buy("granulate", "books.granulate", granulate, basis)
-	buy("filament", "books.filament", j.opt.Filament, figure.Entered)
+	how := "p_buy − c"
+	if dry.value > 0 {
+		how = "p_buy + e_dry·p − c"
+	}
+	buy("granulate", "books.granulate", granulate, basis, span{c.value - dry.value, c.low - dry.low, c.high - dry.high}, how)
+	buy("filament", "books.filament", j.opt.Filament, figure.Entered, c, "p_buy − c")
 	if granulate == nil && j.opt.Filament == nil {
 		s.Notes = append(s.Notes, fact.Say("books.say_prices"))
 	}
 	j.doc.Reasons = append(j.doc.Reasons, s)
+}
+
+// printedCost is what the electricity of a kilogram of prints comes to, granulate and
+// its printing.
+func (j *job) printedCost(c span, cost figure.Figure, currency string) {
+	p := j.state.Shop.ElectricityPrice
+	if p == nil || j.printing.mass <= 0 {
+		return
+	}
+	c = c.and(j.printing.perKilogram().times(*p))
+	f := figure.Figure{Key: "cost_printed", Name: "books.cost_printed", Kind: quantity.MoneyPerMass, Value: c.value, Low: c.low, High: c.high, Basis: figure.Reckoned, Currency: currency}
+	j.doc.Figures = append(j.doc.Figures, f.From("c + e_print·p", cost, j.printing.figureOf("books.printing_energy")))
 }
 
 // gas is the greenhouse gas that a kilogram of one's own saves against bought resin.

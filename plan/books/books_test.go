@@ -245,3 +245,72 @@ func TestWhatIsAskedAboutTeachesNothing(t *testing.T) {
 		t.Errorf("%+v", b.Document.Spoilers)
 	}
 }
+
+// What comes after the mill, by hand: the month above with two dryings and the print.
+//
+//	4 Nov  300 g of R1 dried in an oven, 4 h: metered, 900 kJ
+//	4 Nov  R1 dried in an oven again, 2 h, not weighed: by then 86 g lay in the lot;
+//	       the oven drew 900 kJ in 4 h, 62.5 W, so 450 kJ (a third less to half more)
+//	5 Nov  the print took 0.35 kg; not metered: 1.5 kWh a kilogram (0.5 to 5)
+func TestElectricityAfterTheMill(t *testing.T) {
+	t.Parallel()
+	s := handKept(t)
+	add := func(day int, hour int, b shop.Body) {
+		t.Helper()
+		next, err := s.With(shop.Record{At: time.Date(2026, 11, day, hour, 0, 0, 0, time.UTC), Body: b})
+		if err != nil {
+			t.Fatal(err)
+		}
+		s = next
+	}
+	hours := 3600.0
+	add(4, 7, &shop.Dried{Lot: "R1", Way: shop.Oven, Temperature: 338, Time: 4 * hours, In: shoptest.P(0.3), Energy: shoptest.P(900e3)})
+	add(4, 20, &shop.Dried{Lot: "R1", Way: shop.Oven, Temperature: 338, Time: 2 * hours})
+	b, err := books.Of(s, november)
+	if err != nil {
+		t.Fatal(err)
+	}
+	f := figuresOf(b.Document)
+	price := 0.36 / 3.6e6
+	lay := 0.190 + 0.196 - 0.3 // of R1, before the magnet took half a gram
+	dry := (900e3 + 450e3) / (0.3 + lay)
+	grind := (36e3 + 36e3) / (0.190 + 0.196)
+	for key, want := range map[string]float64{"drying_energy": dry, "printing_energy": 1.5 * 3.6e6, "cost": (grind + dry) * price, "cost_printed": (grind + dry + 1.5*3.6e6) * price,
+		"granulate_saves": 6 - grind*price} { // bought granulate wants drying as well
+		if got := f[key].Value; math.Abs(got/want-1) > 1e-9 {
+			t.Errorf("%s is %g, by hand %g", key, got, want)
+		}
+	}
+	if d := f["drying_energy"]; math.Abs(d.Low/((900e3+300e3)/(0.3+lay))-1) > 1e-9 || math.Abs(d.High/((900e3+675e3)/(0.3+lay))-1) > 1e-9 || d.Basis != figure.Assumed {
+		t.Errorf("drying ranges from %g to %g", d.Low, d.High)
+	}
+	if p := f["printing_energy"]; p.Low != 0.5*3.6e6 || p.High != 5*3.6e6 {
+		t.Errorf("printing ranges from %g to %g", p.Low, p.High)
+	}
+	var table *answer.Table
+	for i := range b.Document.Tables {
+		if b.Document.Tables[i].Key == "books_electricity" {
+			table = &b.Document.Tables[i]
+		}
+	}
+	if table == nil || len(table.Rows) != 4 || len(table.Notes) != 2 {
+		t.Fatalf("the table of electricity is %+v", table)
+	}
+	// A metered print counts as read, and another is taken to be like it.
+	add(7, 9, &shop.Printed{From: "B1", Print: "clip", Mass: 0.02, Energy: shoptest.P(0.02 * 4e6)})
+	if b, err = books.Of(s, november); err != nil {
+		t.Fatal(err)
+	}
+	if got := figuresOf(b.Document)["printing_energy"]; math.Abs(got.Value/4e6-1) > 1e-9 || !(got.Low < 4e6 && got.High > 4e6) || got.High > 4e6*1.5 {
+		t.Errorf("with one print metered at 4 MJ/kg a kilogram takes %g (%g to %g)", got.Value, got.Low, got.High)
+	}
+	// Nothing dried, nothing printed: the books say nothing of either.
+	b, err = books.Of(shoptest.Bin(t, func() *shop.TakenIn { x := shoptest.Scrap("PLA", "black", 1); x.Lot = "S1"; return x }(),
+		&shop.Ground{Mill: "Rattle", From: "S1", Into: "R1", Charge: 0.1, Product: shoptest.P(0.1), Run: 60, Energy: shoptest.P(18e3)}), books.Options{From: time.Unix(0, 0), To: time.Date(2100, 1, 1, 0, 0, 0, 0, time.UTC)})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if all := figuresOf(b.Document); all["drying_energy"].Key != "" || all["printing_energy"].Key != "" || all["cost_printed"].Key != "" {
+		t.Error("what did not happen is in the books")
+	}
+}

@@ -1,0 +1,133 @@
+package cli
+
+import (
+	"github.com/spf13/cobra"
+
+	"hopperful/fact"
+	"hopperful/internal/store"
+	"hopperful/internal/tokens"
+)
+
+func tokenCommand(env *Env) *cobra.Command {
+	c := &cobra.Command{
+		Use:   "token",
+		Short: "Let other programs read this shop, or write into it, over HTTP",
+		Long: `Another program asks the running hopperful with a token: to read, or to write
+records too. A token is shown once, when it is made; only a hash of it is kept, beside
+the shop. What can be asked is described in OpenAPI 3.1 at /api/openapi.json.`,
+		Example: `  hopperful token create "weigh bench" --scope record
+  hopperful token list`,
+		Args: unknownCommand,
+		RunE: func(c *cobra.Command, _ []string) error { return c.Help() },
+	}
+	c.AddCommand(tokenCreateCommand(env), tokenListCommand(env), tokenRevokeCommand(env))
+	return c
+}
+
+// tokensOf is where the tokens of the command's shop are kept. The shop must be there.
+func tokensOf(c *cobra.Command, env *Env) (tokens.Folder, error) {
+	state, err := readShop(c, env)
+	if err != nil {
+		return "", err
+	}
+	speaks(c, env, state)
+	path, err := shopPath(c, env)
+	if err == nil {
+		path, err = besideShop(env, path)
+	}
+	return tokens.Folder(store.Beside(path, tokens.Ending)), err
+}
+
+func tokenCreateCommand(env *Env) *cobra.Command {
+	scope := string(tokens.Read)
+	c := &cobra.Command{
+		Use:   "create NAME",
+		Short: "Make a token for a program; it is shown this once",
+		Example: `  hopperful token create meter
+  hopperful token create "weigh bench" --scope record`,
+		Args: takes(1, 1, "the name of the program"),
+		RunE: func(c *cobra.Command, args []string) error {
+			folder, err := tokensOf(c, env)
+			if err != nil {
+				return err
+			}
+			t, secret, err := folder.Make(args[0], tokens.Scope(scope), env.Now())
+			if err != nil {
+				return err
+			}
+			if asJSON(c) {
+				return writeJSON(env, struct {
+					tokens.Token
+					Secret string `json:"token"`
+				}{t, secret})
+			}
+			plain(env.Err, "%s", env.speaks().Line("token.made", fact.Name("name", t.Name)))
+			plain(env.Out, "%s", secret)
+			return nil
+		},
+	}
+	c.Flags().Var(wordFlag{[]string{string(tokens.Read), string(tokens.Record)}, &scope}, "scope", "what it may do: read, or record to write records too")
+	shopFlag(c)
+	return c
+}
+
+func tokenListCommand(env *Env) *cobra.Command {
+	c := &cobra.Command{
+		Use: "list", Short: "The programs that have a token",
+		Example: `  hopperful token list`,
+		Args:    takes(0, 0, "flags only"),
+		RunE: func(c *cobra.Command, _ []string) error {
+			folder, err := tokensOf(c, env)
+			if err != nil {
+				return err
+			}
+			all, err := folder.List()
+			if err != nil {
+				return err
+			}
+			if asJSON(c) {
+				return writeJSON(env, struct {
+					Tokens []tokens.Token `json:"tokens"`
+				}{append([]tokens.Token{}, all...)})
+			}
+			if len(all) == 0 {
+				plain(env.Out, "%s %s", env.speaks().Line("token.none"), env.speaks().Line("token.first"))
+				return nil
+			}
+			g := newGrid(env, "id", "program", "may", "made")
+			for _, t := range all {
+				g.row(t.ID, t.Name, string(t.Scope), t.Made.Local().Format("2006-01-02 15:04"))
+			}
+			g.print()
+			return nil
+		},
+	}
+	shopFlag(c)
+	return c
+}
+
+func tokenRevokeCommand(env *Env) *cobra.Command {
+	c := &cobra.Command{
+		Use: "revoke ID", Short: "Take a token away; it lets nobody in from now on",
+		Example: `  hopperful token create meter
+  hopperful token revoke meter`,
+		Args: takes(1, 1, "the id of a token, or the program's name; hopperful token list shows them"),
+		RunE: func(c *cobra.Command, args []string) error {
+			folder, err := tokensOf(c, env)
+			if err != nil {
+				return err
+			}
+			t, err := folder.Revoke(args[0])
+			if err != nil {
+				return err
+			}
+			if asJSON(c) {
+				return writeJSON(env, t)
+			}
+			plain(env.Out, "%s", env.speaks().Line("token.revoked", fact.Name("name", t.Name)))
+			return nil
+		},
+	}
+	shopFlag(c)
+	return c
+}

@@ -1,0 +1,64 @@
+package web
+
+import (
+	"net/http"
+
+	"hopperful/fact"
+	"hopperful/internal/tokens"
+)
+
+// tokensPath is the page of the programs that may ask the API.
+const tokensPath = "/tokens"
+
+// tokensView is that page.
+type tokensView struct {
+	List   []tokenRow
+	Made   string // what is said of the one just made
+	Secret string // shown this once
+}
+
+// tokenRow is one token.
+type tokenRow struct {
+	tokens.Token
+	Since string
+}
+
+func (s *server) showTokens(w http.ResponseWriter, r *http.Request) {
+	s.drawTokens(w, r, http.StatusOK, tokensView{})
+}
+
+func (s *server) drawTokens(w http.ResponseWriter, r *http.Request, status int, v tokensView) {
+	d := s.desk(r)
+	all, err := s.tokens.List()
+	if err != nil {
+		s.failWith(w, r, err)
+		return
+	}
+	for _, t := range all {
+		v.List = append(v.List, tokenRow{t, clock(t.Made, d.now)})
+	}
+	s.render(w, r, status, "tokens", view{Title: d.say.Line("page.tokens"), Place: "machines", Crumb: placeLink("machines"), Body: v})
+}
+
+// postTokens makes a token and shows its secret, this once.
+func (s *server) postTokens(w http.ResponseWriter, r *http.Request) {
+	if !readForm(w, r) {
+		s.fail(w, r, tooLarge)
+		return
+	}
+	t, secret, err := s.tokens.Make(r.PostForm.Get("name"), tokens.Scope(r.PostForm.Get("scope")), s.now())
+	if err != nil {
+		s.failWith(w, r, err)
+		return
+	}
+	s.drawTokens(w, r, http.StatusCreated, tokensView{Made: s.desk(r).say.Line("page.tokens_secret", fact.Name("name", t.Name)), Secret: secret})
+}
+
+// postRevoked takes a token away.
+func (s *server) postRevoked(w http.ResponseWriter, r *http.Request) {
+	if _, err := s.tokens.Revoke(r.PathValue("id")); err != nil {
+		s.failWith(w, r, err)
+		return
+	}
+	http.Redirect(w, r, tokensPath, http.StatusSeeOther)
+}
