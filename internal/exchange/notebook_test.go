@@ -285,3 +285,54 @@ func inJSON(t testing.TB, v any) string {
 	}
 	return string(text)
 }
+
+// What else stands in a maker's notebook, in both languages: dryings, magnets, dust, a
+// jar, and what was done to the mill.
+func TestWhatElseANotebookHolds(t *testing.T) {
+	t.Parallel()
+	s := bookShop(t, &shop.TakenIn{})
+	r := judged(t, s, `date,time,what,from,charge (g),product (g),run,lot,dried in,temperature (°C),weighed before (g),weighed after (g),metal caught (g),mass (g),dust (g),jar (ml),part
+2026-05-03,14:05,ground,S1,90,80,80 s,,,,,,,,,,
+,15:00,dried,,,,5 h,R1,oven,65,79,78.6,,,,,
+,20:00,magnet,,,,,R1,,,,,0.02,70,,,
+,20:10,dedusted,,,,,R1,,,,,,,1.5,,
+,20:20,jar,,,,,R1,,,,,,60,,150,
+,20:30,replaced,,,,,,,,,,,,,,screen
+`)
+	want := []string{
+		`2026-05-03 14:05 ground {"mill":"Rattle","from":"S1","into":"R1","charge_kg":0.09,"product_kg":0.08,"run_s":80}`,
+		`2026-05-03 15:00 dried {"lot":"R1","way":"oven","temperature_k":338.15,"time_s":18000,"in_kg":0.079,"out_kg":0.0786}`,
+		`2026-05-03 20:00 passed_magnet {"lot":"R1","metal_kg":0.00002,"passed_kg":0.07}`,
+		`2026-05-03 20:10 dedusted {"lot":"R1","dust_kg":0.0015}`,
+		`2026-05-03 20:20 jar_weighed {"lot":"R1","jar_m3":0.00015,"poured_kg":0.06}`,
+		`2026-05-03 20:30 serviced {"mill":"Rattle","part":"screen","what":"replaced"}`,
+	}
+	for i, l := range r.Lines {
+		if l.Fate == notebook.Refused {
+			t.Errorf("line %d is refused: %+v", i+1, l.Wrong)
+		} else if got := brief(t, l.Record); got != want[i] {
+			t.Errorf("line %d is\n%s, want\n%s", i+1, got, want[i])
+		}
+	}
+	r = judged(t, s, "Datum;Was;Posten;getrocknet in;Temperatur (°C);Dauer;Teil\n3.5.2026;getrocknet;S1;Ofen;65,5;4 h;\n4.5.2026;geschärft;;;;;Messer\n")
+	for i, want := range []string{`2026-05-03 12:00 dried {"lot":"S1","way":"oven","temperature_k":338.65,"time_s":14400}`, `2026-05-04 12:00 serviced {"mill":"Rattle","part":"blade","what":"sharpened"}`} {
+		if l := r.Lines[i]; l.Fate == notebook.Refused || brief(t, l.Record)[17:] != want[17:] {
+			t.Errorf("line %d in German: %+v %v", i+1, l.Wrong, l.Record.Body)
+		}
+	}
+	// what is missing is said by its name
+	for text, code := range map[string]string{
+		"date,what,lot,run\n2026-05-03,dried,S1,5 h\n":                                   "notebook.no_temperature",
+		"date,what,lot,temperature (°C)\n2026-05-03,dried,S1,65\n":                       "notebook.no_hours",
+		"date,what,lot,mass (g)\n2026-05-03,magnet,S1,70\n":                              "notebook.no_metal",
+		"date,what,lot,mass (g)\n2026-05-03,jar,S1,70\n":                                 "notebook.no_jar",
+		"date,what,lot,mill\n2026-05-03,replaced,,Rattle\n":                              "notebook.no_part",
+		"date,what,lot,part\n2026-05-03,replaced,,flywheel\n":                            "notebook.not_read",
+		"date,what,lot,dried in,temperature (°C),run\n2026-05-03,dried,S1,barn,65,5 h\n": "notebook.not_read",
+	} {
+		l := judged(t, s, text).Lines[0]
+		if l.Fate != notebook.Refused || len(l.Wrong) == 0 || l.Wrong[0].What.Code != code {
+			t.Errorf("%q: %s, %+v, want %s", text, l.Fate, l.Wrong, code)
+		}
+	}
+}

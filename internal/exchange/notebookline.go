@@ -29,7 +29,30 @@ var fieldsOf = map[string][]struct {
 	"printed": {{inFrom, "from"}, {inLot, "from"}, {inInto, "into"}, {inPrint, "print"}, {inName, "print"}, {inNeed, "need"}, {inMass, "mass_kg"}, {inCharge, "mass_kg"}, {inPurged, "purged_kg"},
 		{inGood, "good"}, {inWhy, "why"}},
 	"discarded": {{inLot, "lot"}, {inFrom, "lot"}, {inMass, "mass_kg"}, {inWhy, "why"}},
+	"dried": {{inLot, "lot"}, {inFrom, "lot"}, {inWay, "way"}, {inTemperature, "temperature_k"}, {inRun, "time_s"}, {inBefore, "in_kg"}, {inMass, "in_kg"}, {inCharge, "in_kg"}, {inAfter, "out_kg"}, {inProduct, "out_kg"},
+		{inEnergy, "energy_j"}},
+	"passed_magnet": {{inLot, "lot"}, {inFrom, "lot"}, {inCaught, "metal_kg"}, {inMass, "passed_kg"}},
+	"dedusted":      {{inLot, "lot"}, {inFrom, "lot"}, {inSwept, "dust_kg"}, {inMass, "dust_kg"}, {inHole, "opening_m"}},
+	"jar_weighed":   {{inLot, "lot"}, {inFrom, "lot"}, {inJar, "jar_m3"}, {inMass, "poured_kg"}, {inTapped, "tapped_kg"}},
+	"serviced":      {{inMill, "mill"}, {inPrint, "part"}, {inName, "part"}, {inGood, "sound"}, {inBefore, "before_kg"}, {inAfter, "after_kg"}},
 }
+
+// needed are the fields a record says nothing without, and how a missing one is told.
+var needed = map[string][]struct {
+	field string
+	kind  quantity.Kind
+	say   func() fact.Saying
+}{
+	"taken_in": {{"mass_kg", quantity.Mass, noMass}}, "weighed": {{"mass_kg", quantity.Mass, noMass}}, "printed": {{"mass_kg", quantity.Mass, noMass}}, "discarded": {{"mass_kg", quantity.Mass, noMass}},
+	"ground":        {{"run_s", quantity.Duration, func() fact.Saying { return fact.Say("notebook.no_run") }}, {"charge_kg", quantity.Mass, noMass}},
+	"dried":         {{"temperature_k", quantity.Temperature, func() fact.Saying { return fact.Say("notebook.no_temperature") }}, {"time_s", quantity.Duration, func() fact.Saying { return fact.Say("notebook.no_hours") }}},
+	"passed_magnet": {{"metal_kg", quantity.Mass, func() fact.Saying { return fact.Say("notebook.no_metal") }}},
+	"dedusted":      {{"dust_kg", quantity.Mass, noMass}},
+	"jar_weighed":   {{"jar_m3", quantity.Volume, func() fact.Saying { return fact.Say("notebook.no_jar") }}, {"poured_kg", quantity.Mass, noMass}},
+	"serviced":      {{"part", quantity.Count, func() fact.Saying { return fact.Say("notebook.no_part") }}},
+}
+
+func noMass() fact.Saying { return fact.Say("notebook.no_mass") }
 
 // entry is one line on its way to a record.
 type entry struct {
@@ -173,6 +196,12 @@ func (e *entry) kind() string {
 	switch {
 	case has(inCharge) && (has(inRun) || has(inProduct) || has(inLevel)), has(inRun) && has(inLevel):
 		return "ground"
+	case has(inCaught):
+		return "passed_magnet"
+	case has(inJar):
+		return "jar_weighed"
+	case has(inTemperature) && has(inRun):
+		return "dried"
 	case has(inPrint):
 		return "printed"
 	case (has(inPolymer) || has(inClass)) && has(inMass) && !has(inFrom):
@@ -223,6 +252,20 @@ func (e *entry) put(kind string, p part, field, text string) {
 		}
 	case inClass, inStalled, inGood:
 		e.choose(p, field, text, unread)
+	case inWay:
+		if way, ok := wayWords[lower(text)]; ok {
+			e.set(field, way)
+		} else {
+			unread(string(shop.Oven))
+		}
+	case inPrint, inName:
+		if kind != "serviced" {
+			e.set(field, text)
+		} else if part, ok := partOfMill[lower(text)]; ok {
+			e.set(field, part)
+		} else {
+			unread(string(shop.ScreenPart))
+		}
 	default:
 		if m, ok := measured[p]; ok {
 			if v, ok := e.amount(p, m.kind, field, text); ok {
@@ -257,7 +300,7 @@ func (e *entry) choose(p part, field, text string, unread func(string)) {
 
 // examples are how the numbers of each kind may be written.
 var examples = map[quantity.Kind]string{quantity.Mass: "90 g", quantity.Duration: "1 min 20 s", quantity.Temperature: "42 °C", quantity.Energy: "11 Wh", quantity.Length: "2 mm",
-	quantity.Share: "15 %", quantity.Money: "12.50", quantity.Count: "8"}
+	quantity.Share: "15 %", quantity.Money: "12.50", quantity.Count: "8", quantity.Volume: "200 ml"}
 
 // amount reads a number, less the pan where it was weighed with it.
 func (e *entry) amount(p part, kind quantity.Kind, field, text string) (float64, bool) {
@@ -326,15 +369,15 @@ func (e *entry) must(kind string) {
 		}
 		return !e.has(field)
 	}
-	mass := "mass_kg"
-	if kind == "ground" {
-		mass = "charge_kg"
-		if missing("run_s") {
-			e.wrong("run_s", "", fact.Say("notebook.no_run"), fact.Say("notebook.do_write_like", fact.Name("example", examples[quantity.Duration])))
+	for _, w := range needed[kind] {
+		if !missing(w.field) {
+			continue
 		}
-	}
-	if missing(mass) {
-		e.wrong(mass, "", fact.Say("notebook.no_mass"), fact.Say("notebook.do_write_like", fact.Name("example", examples[quantity.Mass])))
+		example := examples[w.kind]
+		if w.field == "part" {
+			example = string(shop.ScreenPart)
+		}
+		e.wrong(w.field, "", w.say(), fact.Say("notebook.do_write_like", fact.Name("example", example)))
 	}
 }
 
@@ -345,6 +388,16 @@ func (e *entry) body(kind string) {
 		if id, ok := e.tree["lot"].(shop.LotID); ok {
 			e.set("class", id.Class())
 		}
+	}
+	switch {
+	case kind == "dried" && e.tree["way"] == nil:
+		e.set("way", shop.OtherWay)
+	case kind == "serviced": // the word for the record says what was done
+		done, ok := upkeepWords[lower(e.cells[inWhat])]
+		if !ok {
+			done = shop.Inspected
+		}
+		e.set("what", done)
 	}
 	text, err := json.Marshal(e.tree)
 	if err == nil {

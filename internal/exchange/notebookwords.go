@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"hopperful/quantity"
+	"hopperful/shop"
 )
 
 // part is what a column of a notebook holds.
@@ -51,6 +52,13 @@ const (
 	inBy           part = "by"
 	inNote         part = "note"
 	inPan          part = "pan"
+	inWay          part = "way"
+	inTemperature  part = "temperature"
+	inBefore       part = "before"
+	inAfter        part = "after"
+	inCaught       part = "caught"
+	inJar          part = "jar"
+	inTapped       part = "tapped"
 )
 
 // measured are the parts that are quantities, with the unit a template has.
@@ -62,6 +70,7 @@ var measured = map[part]struct {
 	inPurged: {quantity.Mass, "g"}, inPan: {quantity.Mass, "g"}, inRun: {quantity.Duration, "s"}, inRest: {quantity.Duration, "min"},
 	inChargeBefore: {quantity.Temperature, "°C"}, inChargeAfter: {quantity.Temperature, "°C"}, inWallBefore: {quantity.Temperature, "°C"}, inWallAfter: {quantity.Temperature, "°C"},
 	inRoom: {quantity.Temperature, "°C"}, inEnergy: {quantity.Energy, "Wh"}, inHole: {quantity.Length, "mm"}, inLargest: {quantity.Length, "mm"}, inWall: {quantity.Length, "mm"},
+	inTemperature: {quantity.Temperature, "°C"}, inBefore: {quantity.Mass, "g"}, inAfter: {quantity.Mass, "g"}, inCaught: {quantity.Mass, "g"}, inJar: {quantity.Volume, "ml"}, inTapped: {quantity.Mass, "g"},
 	inInfill: {quantity.Share, "%"}, inPrice: {quantity.Money, ""}, inLevel: {quantity.Count, ""},
 }
 
@@ -80,6 +89,9 @@ var partWords = wordsFor(map[part]string{
 	inRoom: "room|air|room temperature|raum|raumtemperatur|luft", inEnergy: "energy|meter|energy by the meter|energie|strom|zähler", inHole: "hole|screen|screen hole|sieb|lochung|siebloch",
 	inStalled: "stalled|stall|stuck|blockiert|stillstand|steckengeblieben", inPrint: "print|part|item|druck|teil|bauteil|gedrucktes", inNeed: "need|bedarf", inPurged: "purge|purged|skirts|purge and skirts|spülen|gespült|spülgut",
 	inGood: "good|ok|result|gut|gelungen|ergebnis", inWhy: "why|reason|warum|grund", inBy: "by|who|person|von wem|wer", inNote: "note|notes|remark|remarks|comment|notiz|notizen|bemerkung|anmerkung",
+	inWay: "way|dryer|dried in|trockner|getrocknet in|womit", inTemperature: "temperature|drying temperature|dryer temperature|temperatur|trockentemperatur",
+	inBefore: "before|weighed before|before drying|vorher|vor dem trocknen", inAfter: "after|weighed after|after drying|nachher|nach dem trocknen",
+	inCaught: "caught|metal caught|on the magnet|am magnet|metall am magnet", inJar: "jar|jar holds|glas|becher|messbecher", inTapped: "tapped|tapped down|gerüttelt|gestampft",
 	inPan: "pan|tare|dish|bowl|empty pan|schale|schüssel|tara|leere schale",
 })
 
@@ -91,6 +103,31 @@ var kindWords = wordsFor(map[string]string{
 	"weighed":   "weighed|weighing|weighings|recount|gewogen|wägung|wägungen|nachgewogen",
 	"printed":   "printed|print|prints|gedruckt|druck|drucke",
 	"discarded": "discarded|thrown away|thrown out|weggeworfen|entsorgt",
+
+	"dried":         "dried|drying|dryings|getrocknet|trocknen|trocknung|trocknungen",
+	"passed_magnet": "magnet|past the magnet|over the magnet|magnets|über den magneten|magnetabscheidung",
+	"dedusted":      "dedusted|dust off|dust taken off|dusting|entstaubt|abgesiebt",
+	"jar_weighed":   "jar|jar weighed|bulk density|schüttdichte|glas gewogen",
+	"serviced":      "serviced|service|upkeep|replaced|changed|sharpened|repaired|mended|inspected|looked at|found damaged|damaged|wartung|gewartet|ersetzt|gewechselt|geschärft|repariert|angesehen|beschädigt",
+})
+
+// upkeepWords are what was done to a part of a mill, where the word for the record
+// says it.
+var upkeepWords = wordsFor(map[shop.Upkeep]string{
+	shop.Replaced: "replaced|changed|ersetzt|gewechselt|new|neu", shop.Sharpened: "sharpened|geschärft", shop.Repaired: "repaired|mended|repariert",
+	shop.Inspected: "inspected|looked at|angesehen|ok", shop.FoundDamaged: "found damaged|damaged|beschädigt",
+})
+
+// wayWords are the ways to dry.
+var wayWords = wordsFor(map[shop.Way]string{
+	shop.Oven: "oven|ofen|backofen", shop.Dehydrator: "dehydrator|food dehydrator|dörrgerät|dörrautomat", shop.DesiccantBox: "desiccant box|box with desiccant|dry box|trockenbox|box mit trockenmittel",
+	shop.DryAir: "dry air|dry-air dryer|trockenluft|trockenlufttrockner", shop.OtherWay: "other|sun|sonst|sonne",
+})
+
+// partOfMill are the parts of a mill.
+var partOfMill = wordsFor(map[shop.MillPart]string{
+	shop.BladePart: "blade|blades|knife|knives|plate|messer|klinge|klingen|platte", shop.ScreenPart: "screen|sieve|sieb|lochblech", shop.SealPart: "seal|dichtung",
+	shop.MagnetPart: "magnet", shop.BearingPart: "bearing|bearings|lager", shop.OtherPart: "other|sonst",
 })
 
 // classWords are the classes of material that is taken in.

@@ -177,17 +177,22 @@ func open(r shop.Record, labelled map[string]bool) shop.Record {
 
 // mill finds the mill: the only one where none is named.
 func (j *job) mill(out *Judged) {
-	b, ok := out.Record.Body.(*shop.Ground)
-	if !ok {
+	var at *string
+	switch b := out.Record.Body.(type) {
+	case *shop.Ground:
+		at = &b.Mill
+	case *shop.Serviced:
+		at = &b.Mill
+	default:
 		return
 	}
-	if active := j.state.ActiveMills(); b.Mill == "" && len(active) == 1 {
-		b.Mill = active[0].Name
+	if active := j.state.ActiveMills(); *at == "" && len(active) == 1 {
+		*at = active[0].Name
 		return
 	}
 	for _, m := range j.state.Mills {
-		if fold(m.Name) == fold(b.Mill) {
-			b.Mill = m.Name
+		if fold(m.Name) == fold(*at) {
+			*at = m.Name
 		}
 	}
 }
@@ -204,6 +209,14 @@ func place(b shop.Body, field string) *shop.LotID {
 	case *shop.Printed:
 		return map[string]*shop.LotID{"from": &b.From, "into": &b.Into}[field]
 	case *shop.Discarded:
+		return map[string]*shop.LotID{"lot": &b.Lot}[field]
+	case *shop.Dried:
+		return map[string]*shop.LotID{"lot": &b.Lot}[field]
+	case *shop.PassedMagnet:
+		return map[string]*shop.LotID{"lot": &b.Lot}[field]
+	case *shop.Dedusted:
+		return map[string]*shop.LotID{"lot": &b.Lot}[field]
+	case *shop.JarWeighed:
 		return map[string]*shop.LotID{"lot": &b.Lot}[field]
 	}
 	return nil
