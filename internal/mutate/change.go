@@ -1,111 +1,198 @@
 package main
 
-// Finds what can be changed in a file: an operator for its nearest other, a
-// constant for twice itself.
+// Finds what can be changed in a file: an operator for its nearest other, a constant for
+// twice itself; and writes the file anew so that the environment switches each change on.
 
 import (
+	"bytes"
 	"fmt"
 	"go/ast"
-	"go/parser"
 	"go/token"
-	"strconv"
+	"go/types"
+	"slices"
 	"strings"
 )
 
 // site is one change.
 type site struct {
-	file, path, pkg string
-	line            int
-	from, to        int // bytes replaced
-	text            string
-	what            string
+	id         int
+	file, pkg  string
+	line       int
+	what       string
+	from, to   int    // of the expression, in bytes of the file
+	op, second int    // where the operator begins, and what stands right of it; 0: a constant
+	call       string // of package mutant
+	lazy       bool   // what stands right is only looked at when it is needed
+	assigned   string // x of x += y, written out again; else empty
 }
 
-// apply makes the change.
-func (s site) apply(source []byte) []byte {
-	out := append([]byte(nil), source[:s.from]...)
-	out = append(out, s.text...)
-	return append(out, source[s.to:]...)
+// others name, for each operator, the function in its place and what it is changed to.
+var others = map[token.Token]struct{ call, to string }{
+	token.ADD: {"Add", "-"}, token.SUB: {"Sub", "+"}, token.MUL: {"Mul", "/"}, token.QUO: {"Quo", "*"},
+	token.LSS: {"Less", ">="}, token.LEQ: {"AtMost", ">"}, token.GTR: {"More", "<="}, token.GEQ: {"AtLeast", "<"},
+	token.EQL: {"Same", "!="}, token.NEQ: {"Other", "=="}, token.LAND: {"And", "||"}, token.LOR: {"Or", "&&"},
+	token.ADD_ASSIGN: {"Add", "-="}, token.SUB_ASSIGN: {"Sub", "+="}, token.MUL_ASSIGN: {"Mul", "/="}, token.QUO_ASSIGN: {"Quo", "*="},
 }
 
-// others are the operators put for one another.
-var others = map[token.Token]token.Token{
-	token.ADD: token.SUB, token.SUB: token.ADD, token.MUL: token.QUO, token.QUO: token.MUL,
-	token.LSS: token.GEQ, token.LEQ: token.GTR, token.GTR: token.LEQ, token.GEQ: token.LSS,
-	token.EQL: token.NEQ, token.NEQ: token.EQL, token.LAND: token.LOR, token.LOR: token.LAND,
-	token.ADD_ASSIGN: token.SUB_ASSIGN, token.SUB_ASSIGN: token.ADD_ASSIGN, token.MUL_ASSIGN: token.QUO_ASSIGN, token.QUO_ASSIGN: token.MUL_ASSIGN,
+// finder walks one file.
+type finder struct {
+	set    *token.FileSet
+	info   *types.Info
+	source []byte
+	found  []site
 }
 
-// changes lists every change to a file, in its order. Comparisons with nil are left:
-// they keep errors, and errors have tests of another kind.
-func changes(name string, source []byte) ([]site, error) {
-	files := token.NewFileSet()
-	file, err := parser.ParseFile(files, name, source, 0)
-	if err != nil {
-		return nil, err
+// changes lists every change to a file, in its order. Comparisons with nil are left: they
+// keep errors, and errors have tests of another kind.
+func changes(set *token.FileSet, file *ast.File, info *types.Info, source []byte) []site {
+	f := &finder{set: set, info: info, source: source}
+	ast.Inspect(file, f.visit)
+	return f.found
+}
+
+func (f *finder) visit(n ast.Node) bool {
+	switch x := n.(type) {
+	case *ast.ImportSpec, *ast.ArrayType:
+		return false // a length is a constant of the language
+	case *ast.GenDecl:
+		return x.Tok != token.CONST
+	case *ast.KeyValueExpr: // the key may be an index, which is a constant of the language
+		ast.Inspect(x.Value, f.visit)
+		return false
+	case *ast.AssignStmt:
+		f.assignment(x)
+	case ast.Expr:
+		return f.expression(x)
 	}
-	var all []site
-	add := func(at token.Pos, length int, text, what string) {
-		p := files.Position(at)
-		all = append(all, site{file: name, line: p.Line, from: p.Offset, to: p.Offset + length, text: text, what: what})
-	}
-	ast.Inspect(file, func(n ast.Node) bool {
-		switch x := n.(type) {
-		case *ast.ImportSpec:
-			return false
-		case *ast.BinaryExpr:
-			if other, ok := others[x.Op]; ok && !isNil(x.X) && !isNil(x.Y) && !isText(x.X) && !isText(x.Y) {
-				add(x.OpPos, len(x.Op.String()), other.String(), fmt.Sprintf("%s for %s", other, x.Op))
-			}
-		case *ast.AssignStmt:
-			if other, ok := others[x.Tok]; ok && !isText(x.Rhs[0]) {
-				add(x.TokPos, len(x.Tok.String()), other.String(), fmt.Sprintf("%s for %s", other, x.Tok))
-			}
-		case *ast.BasicLit:
-			if text, ok := twice(x); ok {
-				add(x.Pos(), len(x.Value), text, fmt.Sprintf("%s for %s", text, x.Value))
-			}
+	return true
+}
+
+// expression takes a constant whole, and an operator with what is inside it.
+func (f *finder) expression(x ast.Expr) bool {
+	if v := f.info.Types[x]; v.Value != nil {
+		if basic, ok := v.Type.(*types.Basic); ok && basic.Info()&types.IsNumeric != 0 && basic.Info()&(types.IsUntyped|types.IsComplex) == 0 {
+			f.add(site{call: "Const[" + basic.Name() + "]", what: "twice " + f.text(x)}, x)
 		}
+		return false
+	}
+	b, ok := x.(*ast.BinaryExpr)
+	if !ok {
 		return true
-	})
-	return all, nil
-}
-
-func isNil(e ast.Expr) bool {
-	name, ok := e.(*ast.Ident)
-	return ok && name.Name == "nil"
-}
-
-func isText(e ast.Expr) bool {
-	lit, ok := e.(*ast.BasicLit)
-	return ok && lit.Kind == token.STRING
-}
-
-// twice is a number doubled, 0 made 1.
-func twice(lit *ast.BasicLit) (string, bool) {
-	switch lit.Kind {
-	case token.INT:
-		v, err := strconv.ParseInt(strings.ReplaceAll(lit.Value, "_", ""), 0, 62)
-		if err != nil {
-			return "", false
-		}
-		if v == 0 {
-			return "1", true
-		}
-		return strconv.FormatInt(2*v, 10), true
-	case token.FLOAT:
-		v, err := strconv.ParseFloat(strings.ReplaceAll(lit.Value, "_", ""), 64)
-		if err != nil {
-			return "", false
-		}
-		if v == 0 {
-			return "1.0", true
-		}
-		text := strconv.FormatFloat(2*v, 'g', -1, 64)
-		if !strings.ContainsAny(text, ".e") {
-			text += ".0"
-		}
-		return text, true
 	}
-	return "", false
+	if other, ok := others[b.Op]; ok && !f.isNil(b.X) && !f.isNil(b.Y) && (f.isNumber(b) || f.isTruth(b)) {
+		f.add(site{op: f.offset(b.OpPos), second: f.offset(b.Y.Pos()), call: other.call, lazy: b.Op == token.LAND || b.Op == token.LOR,
+			what: other.to + " for " + b.Op.String()}, b)
+	}
+	return true
+}
+
+// assignment takes x += y where writing x twice does nothing twice.
+func (f *finder) assignment(a *ast.AssignStmt) {
+	other, ok := others[a.Tok]
+	if !ok || !plain(a.Lhs[0]) || !f.isNumber(a.Lhs[0]) {
+		return
+	}
+	f.add(site{op: f.offset(a.TokPos), second: f.offset(a.Rhs[0].Pos()), call: other.call, assigned: f.text(a.Lhs[0]),
+		what: other.to + " for " + a.Tok.String()}, a)
+}
+
+// plain says that reading x changes nothing and always gives the same place.
+func plain(x ast.Expr) bool {
+	switch x := x.(type) {
+	case *ast.Ident, *ast.BasicLit:
+		return true
+	case *ast.SelectorExpr:
+		return plain(x.X)
+	case *ast.IndexExpr:
+		return plain(x.X) && plain(x.Index)
+	case *ast.StarExpr:
+		return plain(x.X)
+	}
+	return false
+}
+
+func (f *finder) add(s site, n ast.Node) {
+	p := f.set.Position(n.Pos())
+	if s.op != 0 {
+		p.Line = bytes.Count(f.source[:s.op], []byte("\n")) + 1
+	}
+	s.line, s.from, s.to = p.Line, f.offset(n.Pos()), f.offset(n.End())
+	f.found = append(f.found, s)
+}
+
+func (f *finder) offset(p token.Pos) int { return f.set.Position(p).Offset }
+
+func (f *finder) text(n ast.Node) string {
+	return string(f.source[f.offset(n.Pos()):f.offset(n.End())])
+}
+
+func (f *finder) isNil(e ast.Expr) bool { return f.info.Types[e].IsNil() }
+
+func (f *finder) isNumber(e ast.Expr) bool {
+	t := f.info.TypeOf(e)
+	if t == nil {
+		return false
+	}
+	b, ok := t.Underlying().(*types.Basic)
+	return ok && b.Info()&(types.IsInteger|types.IsFloat) != 0
+}
+
+func (f *finder) isTruth(e ast.Expr) bool {
+	b, ok := f.info.TypeOf(e).Underlying().(*types.Basic)
+	return ok && b.Info()&types.IsBoolean != 0
+}
+
+// edit is text put in place of some bytes.
+type edit struct {
+	from, to int
+	text     string
+	depth    int // of the expression: an outer one opens before and closes after an inner one
+	opens    bool
+}
+
+// switched writes a file so that each of its sites is switched on by its number. What
+// stood between an operator and its right side goes: a line's end there would end the
+// statement.
+func switched(source []byte, packageEnd int, sites []site) []byte {
+	edits := []edit{{packageEnd, packageEnd, `; import mutant "hopperful/internal/mutate/mutant"`, 0, true}}
+	for _, s := range sites {
+		size := s.to - s.from
+		open := fmt.Sprintf("mutant.%s(%d, ", s.call, s.id)
+		switch {
+		case s.op == 0:
+			edits = append(edits, edit{s.from, s.from, open, -size, true}, edit{s.to, s.to, ")", size, false})
+		case s.assigned != "":
+			edits = append(edits, edit{s.op, s.second, "= " + open + s.assigned + ", ", -size, true}, edit{s.to, s.to, ")", size, false})
+		case s.lazy:
+			edits = append(edits, edit{s.from, s.from, open, -size, true}, edit{s.op, s.second, ", func() bool { return ", 0, true}, edit{s.to, s.to, " })", size, false})
+		default:
+			edits = append(edits, edit{s.from, s.from, open, -size, true}, edit{s.op, s.second, ", ", 0, true}, edit{s.to, s.to, ")", size, false})
+		}
+	}
+	slices.SortStableFunc(edits, func(a, b edit) int {
+		switch {
+		case a.from != b.from:
+			return a.from - b.from
+		case a.opens != b.opens: // what ends here ends before what begins
+			if b.opens {
+				return -1
+			}
+			return 1
+		}
+		return a.depth - b.depth
+	})
+	var out bytes.Buffer
+	at := 0
+	for _, e := range edits {
+		out.Write(source[at:e.from])
+		out.WriteString(e.text)
+		at = e.to
+	}
+	out.Write(source[at:])
+	return out.Bytes()
+}
+
+// short is a change in one line.
+func (s site) String() string {
+	return fmt.Sprintf("%s:%d: %s", s.file, s.line, strings.Join(strings.Fields(s.what), " "))
 }

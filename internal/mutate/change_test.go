@@ -1,32 +1,87 @@
 package main
 
 import (
+	"context"
+	"go/ast"
+	"go/parser"
+	"go/token"
+	"go/types"
+	"os"
+	"path/filepath"
 	"slices"
+	"strings"
 	"testing"
+	"time"
 )
 
 func TestChanges(t *testing.T) {
 	t.Parallel()
-	const text = "package a\n\nfunc f(x float64, e error) float64 {\n\tif e != nil || x <= 0 {\n\t\treturn -2.5e-3\n\t}\n\tx += 3\n\treturn x/7 - 1\n}\n\nvar s = \"a\" + \"b\"\n"
-	all, err := changes("a.go", []byte(text))
+	const text = "package a\n\nconst limit = 2\n\nvar table = [limit]float64{0: 1.5}\n\nfunc f(x float64, e error) float64 {\n\tif e != nil || x <= 0 {\n\t\treturn -2.5e-3\n\t}\n\tx +=\n\t\t3\n\treturn x/limit - 1\n}\n\nvar s = \"a\" + \"b\"\n"
+	set := token.NewFileSet()
+	tree, err := parser.ParseFile(set, "a.go", text, 0)
 	if err != nil {
 		t.Fatal(err)
 	}
+	info := &types.Info{Types: map[ast.Expr]types.TypeAndValue{}, Uses: map[*ast.Ident]types.Object{}, Defs: map[*ast.Ident]types.Object{}}
+	if _, err := new(types.Config).Check("a", set, []*ast.File{tree}, info); err != nil {
+		t.Fatal(err)
+	}
+	all := changes(set, tree, info, []byte(text))
 	var got []string
-	for _, s := range all {
+	for i, s := range all {
 		got = append(got, s.what)
-		if changed := string(s.apply([]byte(text))); changed == text {
-			t.Errorf("%s changes nothing", s.what)
+		all[i].id = i + 1
+		if changed := string(switched([]byte(text), len("package a"), all[i:i+1])); !strings.Contains(changed, "mutant."+s.call+"(") {
+			t.Errorf("%s stands nowhere in\n%s", s.what, changed)
 		}
 	}
-	want := []string{"&& for ||", "> for <=", "1 for 0", "0.005 for 2.5e-3", "-= for +=", "6 for 3", "+ for -", "* for /", "14 for 7", "2 for 1"}
+	want := []string{"twice 1.5", "&& for ||", "> for <=", "twice 0", "twice -2.5e-3", "-= for +=", "twice 3", "+ for -", "* for /", "twice limit", "twice 1"}
 	if !slices.Equal(got, want) {
 		t.Errorf("got %q, wanted %q", got, want)
 	}
-	if all[1].line != 4 {
-		t.Errorf("the comparison stands in line %d", all[1].line)
+	if all[1].line != 8 || all[8].line != 13 {
+		t.Errorf("the condition stands in line %d, the division in %d", all[1].line, all[8].line)
 	}
-	if _, err := changes("b.go", []byte("package")); err == nil {
-		t.Error("a broken file was taken")
+	if _, err := parser.ParseFile(set, "b.go", switched([]byte(text), len("package a"), all), 0); err != nil {
+		t.Errorf("all at once: %v", err)
+	}
+}
+
+// In a package with one test, what the test holds is noticed, what it passes by is not,
+// and what it never runs is told apart.
+func TestTry(t *testing.T) {
+	t.Parallel()
+	if testing.Short() {
+		t.Skip("compiles a package")
+	}
+	ctx, stop := context.WithTimeout(t.Context(), 5*time.Minute)
+	defer stop()
+	// A folder of this module, so that the package sees the one that switches.
+	folder := filepath.Join("testdata", "tried")
+	if err := os.MkdirAll(folder, 0o755); err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() {
+		if err := os.RemoveAll("testdata"); err != nil {
+			t.Error(err)
+		}
+	})
+	for name, text := range map[string]string{
+		"a.go": "package a\n\nfunc held(x float64) float64 { return x * 2 }\n\nfunc passed(x float64) bool { return x > 7 }\n\nfunc never(x int) int { return x + 1 }\n",
+		"a_test.go": "package a\n\nimport \"testing\"\n\nfunc TestA(t *testing.T) {\n\tpassed(1)\n\tif held(3) != 6 {\n\t\tt.Fail()\n\t}\n}\n" +
+			"\nfunc TestBroken(t *testing.T) { never(1); t.Fail() }\n",
+	} {
+		if err := os.WriteFile(filepath.Join(folder, name), []byte(text), 0o600); err != nil {
+			t.Fatal(err)
+		}
+	}
+	var out strings.Builder
+	if err := run(ctx, []string{"-n", "9", "./" + folder}, &out); err != nil {
+		t.Fatal(err)
+	}
+	for _, want := range []string{"a.go:5: <= for >", "a.go:5: twice 7", "not run: ", "a.go:7: - for +", "2 of 6 changes noticed, 2 unnoticed, 2 of lines"} {
+		if !strings.Contains(out.String(), want) {
+			t.Errorf("%q is missing in\n%s", want, out.String())
+		}
 	}
 }

@@ -3,21 +3,19 @@
 //
 //	go run ./internal/mutate -n 40 ./process/... ./polymer
 //
-// The tree is not touched: a change reaches the compiler as an overlay.
+// The tree is not touched: all changes drawn of a package reach the compiler at once, as
+// an overlay, and the environment switches one on at a time.
 package main
 
 import (
 	"context"
-	"encoding/json"
 	"errors"
 	"flag"
 	"fmt"
 	"io"
 	"math/rand/v2"
 	"os"
-	"os/exec"
 	"os/signal"
-	"path/filepath"
 	"strings"
 	"time"
 )
@@ -36,7 +34,7 @@ func run(ctx context.Context, args []string, out io.Writer) error {
 	flags := flag.NewFlagSet("mutate", flag.ContinueOnError)
 	n := flags.Int("n", 40, "how many changes to try, drawn from all")
 	seed := flags.Uint64("seed", 1, "of the draw")
-	wait := flags.Duration("wait", 3*time.Minute, "for the tests of one change")
+	wait := flags.Duration("wait", time.Minute, "for one test as things are; one that takes longer is left out")
 	if err := flags.Parse(args); err != nil {
 		return err
 	}
@@ -44,116 +42,67 @@ func run(ctx context.Context, args []string, out io.Writer) error {
 	if len(patterns) == 0 {
 		patterns = []string{"./process/...", "./polymer/...", "./plan/..."}
 	}
-	all, err := sitesOf(ctx, patterns)
+	units, err := load(ctx, patterns)
 	if err != nil {
 		return err
 	}
-	rng := rand.New(rand.NewPCG(*seed, *seed))
-	rng.Shuffle(len(all), func(i, j int) { all[i], all[j] = all[j], all[i] })
-	killed, lived, tried := 0, 0, 0
-	for _, s := range all {
-		if tried == *n || ctx.Err() != nil {
-			break
-		}
-		verdict, err := try(ctx, s, *wait)
-		if err != nil {
+	drawn, possible := draw(units, *n, *seed)
+	var count [unbuilt + 1]int
+	for _, u := range units {
+		if err := u.trySome(ctx, drawn[u.path], *wait, &count, out); err != nil {
 			return err
 		}
-		switch verdict {
-		case unbuilt: // no change at all: the compiler refuses it
-			continue
-		case noticed:
-			killed++
-		case unnoticed:
-			lived++
-			fmt.Fprintf(out, "unnoticed: %s:%d: %s\n", s.file, s.line, s.what)
-		}
-		tried++
 	}
-	fmt.Fprintf(out, "%d of %d changes noticed (%d possible in %s)\n", killed, tried, len(all), strings.Join(patterns, " "))
-	if lived > 0 && ctx.Err() != nil {
-		return ctx.Err()
-	}
+	tried := count[noticed] + count[unnoticed] + count[unreached]
+	fmt.Fprintf(out, "%d of %d changes noticed, %d unnoticed, %d of lines no test of their package runs; %d did not compile (%d possible in %s)\n",
+		count[noticed], tried, count[unnoticed], count[unreached], count[unbuilt], possible, strings.Join(patterns, " "))
 	return nil
 }
 
-// sitesOf lists every change to the files of the packages.
-func sitesOf(ctx context.Context, patterns []string) ([]site, error) {
-	list := exec.CommandContext(ctx, "go", append([]string{"list", "-f", "{{$d := .Dir}}{{range .GoFiles}}{{$d}}/{{.}}\t{{$.ImportPath}}\n{{end}}"}, patterns...)...)
-	text, err := list.Output()
-	if err != nil {
-		return nil, fmt.Errorf("listing the packages: %w", err)
-	}
-	root, err := os.Getwd()
-	if err != nil {
-		return nil, err
-	}
+// draw takes n of all changes, numbers them and sorts them by package.
+func draw(units []*unit, n int, seed uint64) (map[string][]site, int) {
 	var all []site
-	for line := range strings.Lines(string(text)) {
-		file, pkg, ok := strings.Cut(strings.TrimSpace(line), "\t")
-		if !ok {
-			continue
-		}
-		source, err := os.ReadFile(file)
-		if err != nil {
-			return nil, err
-		}
-		short, err := filepath.Rel(root, file)
-		if err != nil {
-			return nil, err
-		}
-		found, err := changes(short, source)
-		if err != nil {
-			return nil, err
-		}
-		for _, s := range found {
-			s.pkg, s.path = pkg, file
-			all = append(all, s)
-		}
+	for _, u := range units {
+		all = append(all, u.sites...)
 	}
-	return all, nil
+	rng := rand.New(rand.NewPCG(seed, seed))
+	rng.Shuffle(len(all), func(i, j int) { all[i], all[j] = all[j], all[i] })
+	drawn := map[string][]site{}
+	for i, s := range all[:min(n, len(all))] {
+		s.id = i + 1
+		drawn[s.pkg] = append(drawn[s.pkg], s)
+	}
+	return drawn, len(all)
 }
 
-// verdict is what the tests made of a change.
-type verdict int
-
-const (
-	unbuilt verdict = iota
-	noticed
-	unnoticed
-)
-
-// try runs the tests of the package with one change in place.
-func try(ctx context.Context, s site, wait time.Duration) (v verdict, err error) {
-	dir, err := os.MkdirTemp("", "mutate-*")
+// trySome tries the changes drawn of one package.
+func (u *unit) trySome(ctx context.Context, sites []site, wait time.Duration, count *[unbuilt + 1]int, out io.Writer) (err error) {
+	if len(sites) == 0 {
+		return nil
+	}
+	folder, err := os.MkdirTemp("", "mutate-*")
 	if err != nil {
-		return unbuilt, err
+		return err
 	}
-	defer func() { err = errors.Join(err, os.RemoveAll(dir)) }()
-	source, err := os.ReadFile(s.path)
+	defer func() { err = errors.Join(err, os.RemoveAll(folder)) }()
+	b, built, err := prepare(ctx, u, sites, folder, wait)
 	if err != nil {
-		return unbuilt, err
+		return err
 	}
-	changed := filepath.Join(dir, "changed.go")
-	if err := os.WriteFile(changed, s.apply(source), 0o600); err != nil {
-		return unbuilt, err
+	count[unbuilt] += len(sites) - len(built)
+	for _, s := range built {
+		v := b.try(ctx, s)
+		if ctx.Err() != nil {
+			return ctx.Err()
+		}
+		count[v]++
+		switch v {
+		case unnoticed:
+			fmt.Fprintf(out, "unnoticed: %s\n", s)
+		case unreached:
+			fmt.Fprintf(out, "not run: %s\n", s)
+		}
 	}
-	overlay, err := json.Marshal(map[string]map[string]string{"Replace": {s.path: changed}})
-	if err != nil {
-		return unbuilt, err
-	}
-	plan := filepath.Join(dir, "overlay.json")
-	if err := os.WriteFile(plan, overlay, 0o600); err != nil {
-		return unbuilt, err
-	}
-	timed, stop := context.WithTimeout(ctx, wait)
-	defer stop()
-	if exec.CommandContext(timed, "go", "build", "-overlay="+plan, s.pkg).Run() != nil {
-		return unbuilt, ctx.Err()
-	}
-	// Running out of time is noticed too: an endless loop is no answer.
-	if exec.CommandContext(timed, "go", "test", "-vet=off", "-failfast", "-overlay="+plan, s.pkg).Run() != nil {
-		return noticed, ctx.Err()
-	}
-	return unnoticed, nil
+	fmt.Fprintf(os.Stderr, "%s: %d tried\n", u.path, len(built))
+	return nil
 }
