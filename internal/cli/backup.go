@@ -22,7 +22,7 @@ hopperful restore FILE goes back to it.`,
 			if err != nil {
 				return err
 			}
-			s, err := openToLook(c.Context(), path)
+			s, err := openToLook(c.Context(), env, path)
 			if err != nil {
 				return err
 			}

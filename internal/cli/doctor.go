@@ -2,6 +2,7 @@ package cli
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -75,10 +76,15 @@ wrong. With --running it only looks whether the shop's pages are served and answ
 
 // answering asks the server of the shop at path for a sign of life.
 func answering(ctx context.Context, env *Env, path string) error {
-	if _, err := web.Reach(ctx, path); err != nil {
-		return &failure{say: fmt.Sprintf("The pages of %s are not served.", path), err: err, hint: "Start them with hopperful serve."}
+	beside, err := besideShop(env, path)
+	if err != nil {
+		return err
 	}
-	plain(env.Out, "The pages of %s are served and answer.", path)
+	var refused *web.Refused // it asks for a token, so it answers
+	if _, err := web.Reach(ctx, beside, env.Getenv(tokenVariable)); err != nil && !errors.As(err, &refused) {
+		return &failure{say: fmt.Sprintf("The pages of %s are not served.", store.Shown(path)), err: err, hint: "Start them with hopperful serve."}
+	}
+	plain(env.Out, "The pages of %s are served and answer.", store.Shown(path))
 	return nil
 }
 

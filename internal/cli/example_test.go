@@ -105,21 +105,27 @@ func runLines(t *testing.T, lines []string) {
 			t.Fatal(err)
 		}
 	}
+	vars := map[string]string{}
 	for _, l := range lines {
 		words := split(l)
 		if len(words) == 0 || words[0] != "hopperful" {
 			t.Fatalf("%q is no hopperful command", l)
 		}
-		runExample(t, folder, words[1:])
+		out := runExample(t, folder, vars, words[1:])
+		if words[1] == "account" && words[2] == "add" && vars[tokenVariable] == "" { // as its reader would
+			vars[tokenVariable] = strings.TrimSpace(out)
+		}
 	}
 }
 
 // runExample runs one command as if started in the folder.
-func runExample(t *testing.T, folder string, words []string) {
+func runExample(t *testing.T, folder string, vars map[string]string, words []string) string {
 	t.Helper()
-	if _, errs, code := answerOf(folder, words); code != exitDone {
+	out, errs, code := answerWith(folder, vars, words)
+	if code != exitDone {
 		t.Errorf("hopperful %s\nexit code %d\n%s", strings.Join(words, " "), code, errs)
 	}
+	return out
 }
 
 // answerOf runs a command in this process on the invented shop in the folder.

@@ -12,6 +12,7 @@ import (
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
+	"hopperful/internal/account"
 	"hopperful/internal/exchange"
 	"hopperful/internal/store"
 	"hopperful/shop"
@@ -115,6 +116,10 @@ func explain(env *Env, err error) (refusal, int) {
 			hint = fmt.Sprintf("%s --help shows how it is asked.", asked.command)
 		}
 		return refusal{Say: asked.say, Hint: hint, Code: "usage"}, exitUsage
+	}
+	var barred *account.Refused
+	if errors.As(err, &barred) {
+		return refusal{Say: barred.Say, Hint: barred.Hint, Code: "not_allowed"}, exitFailed
 	}
 	var own *failure
 	if errors.As(err, &own) {

@@ -19,6 +19,9 @@ meanwhile. Log-ins do not come along.`,
 		Args:    takes(2, 2, "where the shop is and where it goes"),
 		RunE: func(c *cobra.Command, args []string) error {
 			from, to := args[0], args[1]
+			if err := mustOwn(c.Context(), env, from); err != nil {
+				return err
+			}
 			done, err := store.Move(c.Context(), from, to, env.Now())
 			if err != nil {
 				return err

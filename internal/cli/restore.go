@@ -21,6 +21,9 @@ verify, or while another program has the shop open. The backup stays as it is.`,
 			if err != nil {
 				return err
 			}
+			if err := mustOwn(c.Context(), env, path); err != nil {
+				return err
+			}
 			done, err := store.Restore(c.Context(), args[0], path, env.Now())
 			if err != nil {
 				return err

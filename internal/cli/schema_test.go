@@ -117,6 +117,7 @@ func TestAnswersMeetTheirSchemas(t *testing.T) {
 		{"doctor", "doctor"},
 		{"restore", "restore copy.hopperful"},
 		{"restore", "restore copy.hopperful --shop again.hopperful"},
+		{"accounts", "account list"},
 		{"move", "move again.hopperful elsewhere.hopperful"},
 		{"demo", "demo --no-serve"},
 		{"serve", "serve --listen 127.0.0.1:0"},

@@ -16,12 +16,13 @@ import (
 // scriptCommands are what our scripts need beyond testscript's own.
 func scriptCommands() map[string]func(*testscript.TestScript, bool, []string) {
 	return map[string]func(*testscript.TestScript, bool, []string){
-		"code":   wantCode,
-		"held":   held,
-		"damage": damage,
-		"occupy": occupy,
-		"repeat": repeat,
-		"server": server,
+		"code":    wantCode,
+		"held":    held,
+		"damage":  damage,
+		"occupy":  occupy,
+		"repeat":  repeat,
+		"server":  server,
+		"tokened": tokened,
 	}
 }
 
@@ -35,6 +36,11 @@ func installed(what string) (bool, error) {
 		return false, fmt.Errorf("PostgreSQL may not be left out here: %w", err)
 	}
 	return err == nil, nil
+}
+
+// tokened sets the token of an account to what stands in a file: tokened ada.token.
+func tokened(ts *testscript.TestScript, _ bool, args []string) {
+	ts.Setenv(tokenVariable, strings.TrimSpace(ts.ReadFile(args[0])))
 }
 
 // server sets variables to addresses of shops on a server: server LANTERN=lantern.

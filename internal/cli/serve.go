@@ -147,15 +147,15 @@ func (p *pages) serve(c *cobra.Command, env *Env, s *store.Store, passphrase str
 	}
 	options := web.Options{Now: env.Now, Hosts: p.hosts, Passphrase: passphrase, Version: env.Build,
 		Logger: slog.New(slog.NewTextHandler(env.Err, &slog.HandlerOptions{Level: level}))}
-	if !s.ReadOnly() && !store.OnServer(s.Path()) { // beside a server's shop other programs write for themselves
-		if options.Door, err = web.OpenDoor(s.Path()); err != nil {
-			return errors.Join(err, listener.Close())
-		}
-		defer options.Door.Close()
-	}
 	beside, err := besideShop(env, s.Path())
 	if err != nil {
 		return errors.Join(err, listener.Close())
+	}
+	if !s.ReadOnly() {
+		if options.Door, err = web.OpenDoor(beside); err != nil {
+			return errors.Join(err, listener.Close())
+		}
+		defer options.Door.Close()
 	}
 	options.Tokens = tokens.Folder(store.Beside(beside, tokens.Ending))
 	if options.Secure, err = p.open(c, env, beside, p.hosts, listener.Addr()); err != nil {

@@ -41,7 +41,7 @@ func servedShop(t *testing.T) (folder, address string) {
 	at := regexp.MustCompile(`http://127\.0\.0\.1:\d+`)
 	for last := time.Now().Add(time.Minute); time.Now().Before(last); time.Sleep(20 * time.Millisecond) {
 		if address = at.FindString(out.String()); address != "" {
-			if _, err := web.Reach(ctx, path); err == nil {
+			if _, err := web.Reach(ctx, path, ""); err == nil {
 				return folder, address
 			}
 		}

@@ -9,6 +9,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"hopperful/internal/account"
 	"hopperful/internal/store"
 	"hopperful/internal/web"
 	"hopperful/shop"
@@ -50,11 +51,11 @@ func readShop(c *cobra.Command, env *Env) (*shop.State, error) {
 	if err != nil {
 		return nil, err
 	}
-	return stateAt(c.Context(), path)
+	return stateAt(c.Context(), env, path)
 }
 
-func stateAt(ctx context.Context, path string) (*shop.State, error) {
-	s, err := openToLook(ctx, path)
+func stateAt(ctx context.Context, env *Env, path string) (*shop.State, error) {
+	s, err := openToLook(ctx, env, path)
 	if err != nil {
 		return nil, err
 	}
@@ -63,8 +64,13 @@ func stateAt(ctx context.Context, path string) (*shop.State, error) {
 }
 
 // openToLook opens a shop for reading only.
-func openToLook(ctx context.Context, path string) (*store.Store, error) {
+func openToLook(ctx context.Context, env *Env, path string) (*store.Store, error) {
 	s, err := store.Open(ctx, path, store.Options{ReadOnly: true})
+	if err == nil {
+		if _, err = identified(ctx, env, s); err != nil {
+			return nil, errors.Join(err, s.Close())
+		}
+	}
 	if store.Is(err, store.Missing) && store.OnServer(path) {
 		return nil, err // it says which shops there are
 	}
@@ -94,6 +100,7 @@ type books struct {
 	through *web.Caller  // nil: no server holds it
 	path    string
 	env     *Env
+	who     string // the account that asks; "" where there are none
 }
 
 // How long a command waits for another that writes, and how often it looks.
@@ -112,13 +119,25 @@ func openShop(c *cobra.Command, env *Env) (*books, error) {
 	ctx := c.Context()
 	for last := time.Now().Add(waitForOther); ; {
 		s, err := store.Open(ctx, path, store.Options{})
-		if err == nil || store.Is(err, store.Missing) {
-			return &books{store: s, path: path, env: env}, nil
+		if err == nil {
+			who, no := identified(ctx, env, s)
+			if no != nil {
+				return nil, errors.Join(no, s.Close())
+			}
+			return &books{store: s, path: path, env: env, who: who}, nil
+		}
+		if store.Is(err, store.Missing) {
+			return &books{path: path, env: env}, nil
 		}
 		if !store.Is(err, store.InUse) || store.OnServer(path) {
 			return nil, err
 		}
-		if through, no := web.Reach(ctx, path); no == nil {
+		through, no := web.Reach(ctx, path, env.Getenv(tokenVariable))
+		var refused *web.Refused
+		if errors.As(no, &refused) {
+			return nil, &failure{say: refused.Say, hint: refused.Hint, err: no}
+		}
+		if no == nil {
 			return &books{through: through, path: path, env: env}, nil
 		}
 		if time.Now().After(last) {
@@ -135,7 +154,7 @@ func openShop(c *cobra.Command, env *Env) (*books, error) {
 // State is the shop as it is; empty before it is made.
 func (b *books) State() (*shop.State, error) {
 	if b.through != nil {
-		return stateAt(context.Background(), b.path)
+		return stateAt(context.Background(), b.env, b.path)
 	}
 	if b.store == nil {
 		return shop.Fold(nil)
@@ -170,7 +189,7 @@ func (b *books) AppendAll(ctx context.Context, rs ...shop.Record) ([]shop.Record
 			return nil, nil, err
 		}
 	}
-	kept, err := b.store.Append(ctx, b.env.Now(), rs...)
+	kept, err := b.store.Append(account.As(ctx, b.who), b.env.Now(), rs...)
 	if err != nil {
 		return nil, nil, err
 	}
@@ -180,7 +199,7 @@ func (b *books) AppendAll(ctx context.Context, rs ...shop.Record) ([]shop.Record
 // appendThrough writes through the running server. What the shop refuses is
 // refused here already, in the words of this command.
 func (b *books) appendThrough(ctx context.Context, rs []shop.Record) ([]shop.Record, *shop.State, error) {
-	before, err := stateAt(ctx, b.path)
+	before, err := stateAt(ctx, b.env, b.path)
 	if err == nil {
 		_, err = before.Admit(b.env.Now(), rs...)
 	}
@@ -195,7 +214,7 @@ func (b *books) appendThrough(ctx context.Context, rs []shop.Record) ([]shop.Rec
 	case err != nil:
 		return nil, nil, &failure{say: fmt.Sprintf("The running hopperful did not say whether it is written: %v.", err), hint: "Look with hopperful records --last 3 before you send it again.", err: err}
 	}
-	after, err := stateAt(ctx, b.path)
+	after, err := stateAt(ctx, b.env, b.path)
 	return kept, after, err
 }
 

@@ -3,6 +3,7 @@ package store
 import (
 	"context"
 	"database/sql"
+	"strings"
 
 	"hopperful/shop"
 )
@@ -35,6 +36,8 @@ type medium interface {
 	keep(ctx context.Context, tx *sql.Tx, key string, first, last shop.RecordID) error
 	// backup writes the whole shop to a new file.
 	backup(ctx context.Context, path string) error
+	// people is where accounts are kept, and the shop's key there.
+	people() people
 	// written is told of each write.
 	written()
 }
@@ -88,10 +91,14 @@ func (f inFile) sent(ctx context.Context, tx *sql.Tx, key string) (first, last s
 }
 
 func (f inFile) keep(ctx context.Context, tx *sql.Tx, key string, first, last shop.RecordID) error {
-	_, err := tx.ExecContext(ctx, "INSERT INTO sent (key, first, last) VALUES (?1, ?2, ?3)", key, int64(first), int64(last))
+	_, err := tx.ExecContext(ctx, "INSERT INTO sent (shop, key, first, last) VALUES ('', ?1, ?2, ?3)", key, int64(first), int64(last))
 	return err
 }
 
 func (f inFile) backup(ctx context.Context, path string) error { return backup(ctx, f.s.db, path) }
+
+func (f inFile) people() people {
+	return people{f.s.db, "", strings.NewReplacer("hopperful.", "", "$", "?").Replace}
+}
 
 func (f inFile) written() { f.s.foldSoon() }

@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"time"
 
+	"hopperful/internal/account"
 	"hopperful/shop"
 )
 
@@ -49,7 +50,8 @@ func (s *Store) write(ctx context.Context, now time.Time, key string, recs []sho
 	w := writing{s: s, now: rounded(now), key: key, list: list}
 	if err := s.medium.write(ctx, func(tx *sql.Tx) error { return w.try(ctx, tx) }); err != nil {
 		var refused *shop.Error
-		if errors.As(err, &refused) || ctx.Err() != nil {
+		var barred *account.Refused
+		if errors.As(err, &refused) || errors.As(err, &barred) || ctx.Err() != nil {
 			return nil, err
 		}
 		return nil, explain(err, "Writing to", s.path)
@@ -98,7 +100,11 @@ func (w *writing) try(ctx context.Context, tx *sql.Tx) error {
 			return nil
 		}
 	}
-	if w.next, err = was.Admit(w.now, w.list...); err != nil {
+	list, err := w.permitted(ctx, tx, was)
+	if err != nil {
+		return err
+	}
+	if w.next, err = was.Admit(w.now, list...); err != nil {
 		return err
 	}
 	w.kept = w.next.History.After(was.History.Len())

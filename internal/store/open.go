@@ -27,22 +27,23 @@ type Options struct {
 
 // Store is an open shop. Its methods may be called from any goroutine.
 type Store struct {
-	path     string
-	readOnly bool
-	db       *sql.DB
-	lease    *lease // nil when read-only
-	state    atomic.Pointer[shop.State]
-	medium   medium      // where the records lie
-	writing  sync.Mutex  // held while records are appended
-	closed   bool        // under writing
-	form     int         // of the file
-	end      tail        // under writing: of the records in state
-	folding  *time.Timer // under writing: nil when all is folded in
-	events   hub
-	source   *source // of records that lie in the medium
-	beside   string  // begins the name of the file of the kept state; "" for none
-	keptWhy  error   // under writing: why the kept state did not count, or was not written
-	unkept   int     // under writing: how long the tail was, in steps of keptUntil, when it could not be kept
+	path       string
+	readOnly   bool
+	db         *sql.DB
+	lease      *lease // nil when read-only
+	state      atomic.Pointer[shop.State]
+	medium     medium      // where the records lie
+	writing    sync.Mutex  // held while records are appended
+	closed     bool        // under writing
+	form       int         // of the file
+	end        tail        // under writing: of the records in state
+	folding    *time.Timer // under writing: nil when all is folded in
+	events     hub
+	peopleSeen atomic.Pointer[seenPeople]
+	source     *source // of records that lie in the medium
+	beside     string  // begins the name of the file of the kept state; "" for none
+	keptWhy    error   // under writing: why the kept state did not count, or was not written
+	unkept     int     // under writing: how long the tail was, in steps of keptUntil, when it could not be kept
 }
 
 // Open opens the shop kept at path. An older form of the file is brought up to

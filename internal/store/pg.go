@@ -274,6 +274,10 @@ func (p *onServer) keep(ctx context.Context, tx *sql.Tx, key string, first, last
 	return err
 }
 
+func (p *onServer) people() people {
+	return people{p.db, p.key, func(statement string) string { return statement }}
+}
+
 // written has nothing to do: the server has it on its disk.
 func (p *onServer) written() {}
 

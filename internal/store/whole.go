@@ -184,12 +184,12 @@ func (w *whole) fill(ctx context.Context, path string) error {
 		return err
 	}
 	for _, k := range w.sent {
-		if _, err := tx.ExecContext(ctx, "INSERT INTO sent (key, first, last) VALUES (?1, ?2, ?3)", k.key, k.first, k.last); err != nil {
+		if _, err := tx.ExecContext(ctx, "INSERT INTO sent (shop, key, first, last) VALUES ('', ?1, ?2, ?3)", k.key, k.first, k.last); err != nil {
 			return err
 		}
 	}
 	for _, a := range w.accounts {
-		if _, err := tx.ExecContext(ctx, "INSERT INTO account (name, role, hash, since) VALUES (?1, ?2, ?3, ?4)", a.name, a.role, a.hash, a.since); err != nil {
+		if _, err := tx.ExecContext(ctx, "INSERT INTO account (shop, name, role, hash, since) VALUES ('', ?1, ?2, ?3, ?4)", a.name, a.role, a.hash, a.since); err != nil {
 			return err
 		}
 	}

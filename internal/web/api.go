@@ -10,6 +10,7 @@ import (
 	"strconv"
 	"strings"
 
+	"hopperful/internal/account"
 	"hopperful/internal/exchange"
 	"hopperful/internal/store"
 	"hopperful/internal/tokens"
@@ -61,6 +62,13 @@ func refuse(w http.ResponseWriter, status int, why Refusal) {
 func (s *server) withToken(want tokens.Scope, next http.HandlerFunc) http.HandlerFunc {
 	return func(w http.ResponseWriter, r *http.Request) {
 		secret, ok := strings.CutPrefix(r.Header.Get("Authorization"), "Bearer ")
+		if any, err := s.store.HasAccounts(r.Context()); err != nil {
+			s.apiFail(w, r, err)
+			return
+		} else if any {
+			s.asAccount(w, r, secret, next)
+			return
+		}
 		has, known := s.scopeOf(secret)
 		switch {
 		case !ok || !known:
@@ -87,6 +95,20 @@ func (s *server) scopeOf(secret string) (tokens.Scope, bool) {
 	}
 	t, ok := s.tokens.Find(secret)
 	return t.Scope, ok
+}
+
+// asAccount lets in who sends a token of an account; who may do what is seen where it is done.
+func (s *server) asAccount(w http.ResponseWriter, r *http.Request, token string, next http.HandlerFunc) {
+	own, ok, err := s.store.SessionOf(r.Context(), s.now(), token, addressOf(r).Addr().String())
+	switch {
+	case err != nil:
+		s.apiFail(w, r, err)
+	case !ok || own.Program == "":
+		w.Header().Set("WWW-Authenticate", "Bearer")
+		refuse(w, http.StatusUnauthorized, Refusal{Say: "No token of an account was sent.", Hint: "Send the header Authorization: Bearer TOKEN; hopperful account token makes one.", Code: "no_token"})
+	default:
+		next(w, r.WithContext(account.As(r.Context(), own.Account)))
+	}
 }
 
 // apiRecords are the records as they were written, in the order of their numbers:
@@ -236,7 +258,10 @@ func (s *server) apiNext(w http.ResponseWriter, _ *http.Request) {
 func (s *server) apiFail(w http.ResponseWriter, r *http.Request, err error) {
 	var refused *shop.Error
 	var kept *store.Error
+	var barred *account.Refused
 	switch {
+	case errors.As(err, &barred):
+		refuse(w, http.StatusForbidden, Refusal{Say: barred.Say, Hint: barred.Hint, Code: "not_allowed"})
 	case errors.As(err, &refused):
 		what, advice := speaks(s.store.State()).Refusal(refused)
 		refuse(w, statusOf(refused.Code), Refusal{Say: what, Hint: advice, Field: refused.Field, Code: string(refused.Code), What: refused.What.Code})

@@ -108,7 +108,7 @@ func TestACommandWritesThroughTheDoor(t *testing.T) {
 	ctx, stop := context.WithCancel(context.Background())
 	defer stop()
 	path := b.store.Path()
-	if _, err := Reach(ctx, path); !errors.Is(err, errNoDoor) {
+	if _, err := Reach(ctx, path, ""); !errors.Is(err, errNoDoor) {
 		t.Fatalf("reached without a door: %v", err)
 	}
 	door, err := OpenDoor(path)
@@ -125,7 +125,7 @@ func TestACommandWritesThroughTheDoor(t *testing.T) {
 	}
 	done := make(chan error, 1)
 	go func() { done <- Serve(ctx, l, b.store, Options{Door: door, Passphrase: "a long passphrase"}) }()
-	c, err := Reach(ctx, path)
+	c, err := Reach(ctx, path, "")
 	if err != nil {
 		t.Fatal(err)
 	}

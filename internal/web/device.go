@@ -3,6 +3,8 @@ package web
 import (
 	"net/http"
 	"strings"
+
+	"hopperful/internal/account"
 )
 
 // deviceOf is what a browser says it is, in two words. Browsers name others for
@@ -34,20 +36,36 @@ type devicesView struct {
 // deviceRow is one log-in.
 type deviceRow struct {
 	session
+	Who         string // whose it is, where there are accounts
+	Program     string // what a token is for
 	Own         bool
 	Since, Last string
 }
 
 func (s *server) showDevices(w http.ResponseWriter, r *http.Request) {
-	if s.gate == nil {
+	d := s.desk(r)
+	v := devicesView{}
+	if mine, ok := sessionIn(r.Context()); ok {
+		of := mine.Account
+		if mine.Role == account.Own {
+			of = "" // who owns the shop sees everybody's
+		}
+		list, err := s.store.Sessions(r.Context(), of)
+		if err != nil {
+			s.failWith(w, r, err)
+			return
+		}
+		for _, o := range list {
+			v.List = append(v.List, deviceRow{session{o.ID, o.Device, o.Address, o.Begun, o.Seen}, o.Account, o.Program, o.ID == mine.ID, clock(o.Begun, d.now), clock(o.Seen, d.now)})
+		}
+	} else if s.gate != nil {
+		own, _ := s.gate.sessions.of(r)
+		for _, o := range s.gate.sessions.list() {
+			v.List = append(v.List, deviceRow{o, "", "", o.ID == own.ID, clock(o.Begun, d.now), clock(o.Seen, d.now)})
+		}
+	} else {
 		s.showMissing(w, r)
 		return
-	}
-	d := s.desk(r)
-	own, _ := s.gate.sessions.of(r)
-	v := devicesView{}
-	for _, o := range s.gate.sessions.list() {
-		v.List = append(v.List, deviceRow{o, o.ID == own.ID, clock(o.Begun, d.now), clock(o.Seen, d.now)})
 	}
 	v.Sole = len(v.List) == 1
 	s.render(w, r, http.StatusOK, "devices", view{Title: d.say.Line("page.devices"), Place: "machines", Crumb: placeLink("machines"), Body: v})
@@ -55,7 +73,8 @@ func (s *server) showDevices(w http.ResponseWriter, r *http.Request) {
 
 // postDevices ends one log-in, or all of them.
 func (s *server) postDevices(w http.ResponseWriter, r *http.Request) {
-	if s.gate == nil {
+	mine, in := sessionIn(r.Context())
+	if s.gate == nil && !in {
 		s.showMissing(w, r)
 		return
 	}
@@ -63,7 +82,14 @@ func (s *server) postDevices(w http.ResponseWriter, r *http.Request) {
 		s.fail(w, r, tooLarge)
 		return
 	}
-	if id := r.PostForm.Get("id"); id != "" || r.PostForm.Has("all") {
+	id := r.PostForm.Get("id")
+	switch {
+	case in && (id != "" || r.PostForm.Has("all")):
+		if err := s.store.End(r.Context(), orSay(r.PostForm.Get("who"), mine.Account), id); err != nil {
+			s.failWith(w, r, err)
+			return
+		}
+	case id != "" || r.PostForm.Has("all"):
 		s.gate.sessions.end(id)
 	}
 	http.Redirect(w, r, "/devices", http.StatusSeeOther)

@@ -105,8 +105,9 @@ func (e *Refused) Error() string { return e.Say + " " + e.Hint }
 // errNoDoor says that no server is reached.
 var errNoDoor = errors.New("no running server is reached")
 
-// Reach finds the server that serves the shop at path, if it runs.
-func Reach(ctx context.Context, path string) (*Caller, error) {
+// Reach finds the server that serves the shop at path, if it runs. Where the shop has
+// accounts it is asked with the token of one.
+func Reach(ctx context.Context, path, account string) (*Caller, error) {
 	f, err := os.Open(store.Beside(path, doorEnding))
 	if err != nil {
 		return nil, fmt.Errorf("%w: %w", errNoDoor, err)
@@ -121,6 +122,14 @@ func Reach(ctx context.Context, path string) (*Caller, error) {
 		knock, end := context.WithTimeout(ctx, doorTime)
 		defer end()
 		err = c.ask(knock, http.MethodGet, "next", "", nil, nil)
+		var refused *Refused
+		if errors.As(err, &refused) && account != "" {
+			c.door.Token = account
+			err = c.ask(knock, http.MethodGet, "next", "", nil, nil)
+		}
+		if errors.As(err, &refused) {
+			return nil, err // it runs, and says what is wrong
+		}
 	}
 	if err != nil {
 		return nil, fmt.Errorf("%w: %w", errNoDoor, err)

@@ -7,6 +7,7 @@ import (
 	"net/http"
 	"strings"
 
+	"hopperful/internal/account"
 	"hopperful/internal/store"
 	"hopperful/shop"
 )
@@ -44,6 +45,11 @@ func (s *server) failWith(w http.ResponseWriter, r *http.Request, err error) {
 	}
 	var refused *shop.Error
 	var kept *store.Error
+	var barred *account.Refused
+	if errors.As(err, &barred) {
+		s.fail(w, r, fault{http.StatusForbidden, barred.Say, barred.Hint})
+		return
+	}
 	if errors.As(err, &kept) {
 		s.log.Error("the shop's file", "path", r.URL.Path, "error", err)
 		s.fail(w, r, fault{http.StatusServiceUnavailable, kept.Say, strings.TrimSpace("Nothing was written. " + kept.Hint)})

@@ -54,6 +54,10 @@ func (s *server) live(w http.ResponseWriter, r *http.Request) {
 // letIn says whether a request may still be answered: its session may have been
 // ended while a page listens.
 func (s *server) letIn(r *http.Request) bool {
+	if any, err := s.store.HasAccounts(r.Context()); any || err != nil {
+		_, in, err := s.sessionOf(r)
+		return in && err == nil
+	}
 	if s.gate == nil {
 		return true
 	}

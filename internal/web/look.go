@@ -3,6 +3,8 @@ package web
 import (
 	"net/http"
 	"regexp"
+
+	"hopperful/internal/account"
 )
 
 // A shop whose file may not be written is shown without anything that would
@@ -13,7 +15,7 @@ import (
 var (
 	sendingForm = regexp.MustCompile(`(?s)<form[^>]* method="post"[^>]*>.*?</form>`)
 	sheetLink   = regexp.MustCompile(`(?s)<a [^>]*href="(?:/record/|/start/|/records/[0-9]+/correct|/stock/new)[^>]*>.*?</a>`)
-	ownForm     = regexp.MustCompile(`^<form[^>]* action="/(?:login|logout|devices)"`)
+	ownForm     = regexp.MustCompile(`^<form[^>]* action="/(?:login|logout|devices|accounts)"`)
 )
 
 // withoutForms takes what would write out of a page.
@@ -25,6 +27,28 @@ func withoutForms(page []byte) []byte {
 		return nil
 	})
 	return sheetLink.ReplaceAll(page, nil)
+}
+
+// Sheets that ask for more than writing down what happened, by the role they ask for.
+var (
+	planSheet = regexp.MustCompile(`(?s)<a [^>]*href="(?:/record/(?:mill|scale|printer|dryer|material|need|person)|/start/)[^>]*>.*?</a>`)
+	planForm  = regexp.MustCompile(`(?s)<form[^>]* method="post"[^>]* action="/(?:plan|run)"[^>]*>.*?</form>`)
+	ownSheet  = regexp.MustCompile(`(?s)<a [^>]*href="/record/shop[^>]*>.*?</a>`)
+)
+
+// withoutOthers takes out of a page what a role may not do: what a page offers and
+// cannot do is worse than not offered. What is left is refused where it is written.
+func withoutOthers(page []byte, role account.Role) []byte {
+	if !role.May(account.Own) {
+		page = ownSheet.ReplaceAll(page, nil)
+	}
+	if !role.May(account.Plan) {
+		page = planForm.ReplaceAll(planSheet.ReplaceAll(page, nil), nil)
+	}
+	if !role.May(account.Record) {
+		page = withoutForms(page)
+	}
+	return page
 }
 
 // onlyLooked refuses what would write, and the sheets for it, in a shop that may

@@ -13,15 +13,7 @@ import (
 	"sync"
 	"time"
 
-	"golang.org/x/crypto/argon2"
-)
-
-// Cost of one log-in: 64 MiB and three passes, the second choice RFC 9106
-// recommends (section 4) with its four lanes.
-const (
-	argonTime   = 3
-	argonMemory = 64 * 1024 // KiB
-	argonLanes  = 4
+	"hopperful/internal/account"
 )
 
 // Bounds of the door: how long a wrong passphrase is made to wait, how many may
@@ -43,15 +35,23 @@ const LeastPassphrase = 10
 
 // gate asks for the passphrase. Only a salted hash of it is kept.
 type gate struct {
+	*knocking
 	salt, hash []byte
-	turn       chan struct{} // one log-in at a time: each takes memory
 	sessions   *sessions
+}
 
+// knocking bounds the guessing at a door.
+type knocking struct {
+	turn    chan struct{} // one log-in at a time: each takes memory
 	mu      sync.Mutex
 	now     func() time.Time
 	waiting map[netip.Prefix]int // at the door, by address
 	wrong   map[netip.Prefix]misses
 	inAll   int
+}
+
+func newKnocking(now func() time.Time) *knocking {
+	return &knocking{turn: make(chan struct{}, 1), waiting: map[netip.Prefix]int{}, now: now, wrong: map[netip.Prefix]misses{}}
 }
 
 // misses are the wrong ones of an address.
@@ -61,16 +61,15 @@ type misses struct {
 }
 
 func newGate(passphrase string, now func() time.Time) *gate {
-	g := &gate{salt: make([]byte, 16), turn: make(chan struct{}, 1), sessions: newSessions(now), waiting: map[netip.Prefix]int{},
-		now: now, wrong: map[netip.Prefix]misses{}}
+	g := &gate{knocking: newKnocking(now), salt: make([]byte, 16), sessions: newSessions(now)}
 	rand.Read(g.salt) // never fails; see crypto/rand
-	g.hash = g.derive(passphrase)
+	g.hash = account.Derive(passphrase, g.salt)
 	return g
 }
 
-// derive hashes a passphrase without the spaces around it, which nobody sees.
-func (g *gate) derive(passphrase string) []byte {
-	return argon2.IDKey([]byte(strings.TrimSpace(passphrase)), g.salt, argonTime, argonMemory, argonLanes, 32)
+// fits says whether a passphrase is the shop's.
+func (g *gate) fits(passphrase string) bool {
+	return subtle.ConstantTimeCompare(account.Derive(passphrase, g.salt), g.hash) == 1
 }
 
 // addressOf is who asks: the address, or of IPv6 the network of 64 bits, all of
@@ -97,7 +96,7 @@ func addressOf(r *http.Request) netip.Prefix {
 }
 
 // enter takes a place at the door; false when there is none for this address.
-func (g *gate) enter(who netip.Prefix) bool {
+func (g *knocking) enter(who netip.Prefix) bool {
 	g.mu.Lock()
 	defer g.mu.Unlock()
 	if t := g.wrong[who]; t.n >= mostWrong && g.now().Sub(t.since) < wrongFor {
@@ -111,7 +110,7 @@ func (g *gate) enter(who netip.Prefix) bool {
 	return true
 }
 
-func (g *gate) leave(who netip.Prefix) {
+func (g *knocking) leave(who netip.Prefix) {
 	g.mu.Lock()
 	defer g.mu.Unlock()
 	g.inAll--
@@ -121,7 +120,7 @@ func (g *gate) leave(who netip.Prefix) {
 }
 
 // note remembers a wrong passphrase.
-func (g *gate) note(who netip.Prefix) {
+func (g *knocking) note(who netip.Prefix) {
 	g.mu.Lock()
 	defer g.mu.Unlock()
 	now := g.now()
@@ -136,15 +135,15 @@ func (g *gate) note(who netip.Prefix) {
 	g.wrong[who] = t
 }
 
-// opens reports whether the passphrase is right. A wrong one waits, not in the
+// opens reports whether what was said is right. A wrong one waits, not in the
 // turn of others but in a place of its own address.
-func (g *gate) opens(r *http.Request, passphrase string) bool {
+func (g *knocking) opens(r *http.Request, fits func() bool) bool {
 	select {
 	case g.turn <- struct{}{}:
 	case <-r.Context().Done():
 		return false
 	}
-	right := subtle.ConstantTimeCompare(g.derive(passphrase), g.hash) == 1
+	right := fits()
 	<-g.turn
 	if right {
 		return true
@@ -180,34 +179,55 @@ func (s *server) gated(next http.Handler) http.Handler {
 type loginView struct {
 	Next  string
 	Wrong bool
+	Names bool   // the shop has accounts: a name is asked for too
+	Name  string // as it was typed
 }
 
 func (s *server) showLogin(w http.ResponseWriter, r *http.Request) {
-	if s.gate == nil {
+	names, err := s.store.HasAccounts(r.Context())
+	if err != nil {
+		s.failWith(w, r, err)
+		return
+	}
+	if s.gate == nil && !names {
 		http.Redirect(w, r, "/", http.StatusSeeOther)
 		return
 	}
-	s.render(w, r, http.StatusOK, "login", view{Title: "Log in", Bare: true, Body: loginView{Next: localPath(r.FormValue("next"), "/")}})
+	s.render(w, r, http.StatusOK, "login", view{Title: "Log in", Bare: true, Body: loginView{Next: localPath(r.FormValue("next"), "/"), Names: names}})
 }
 
 func (s *server) postLogin(w http.ResponseWriter, r *http.Request) {
-	if s.gate == nil {
+	names, err := s.store.HasAccounts(r.Context())
+	if err != nil {
+		s.failWith(w, r, err)
+		return
+	}
+	if s.gate == nil && !names {
 		http.Redirect(w, r, "/", http.StatusSeeOther)
 		return
 	}
+	door := s.knock
+	if !names {
+		door = s.gate.knocking
+	}
 	who := addressOf(r)
-	if !s.gate.enter(who) {
+	if !door.enter(who) {
 		w.Header().Set("Retry-After", strconv.Itoa(comeBack))
 		s.fail(w, r, fault{http.StatusTooManyRequests, "Too many log-ins are being tried at once.", "Wait a few seconds, after many wrong ones an hour, then go back and try again. A restart of hopperful forgets them."})
 		return
 	}
-	defer s.gate.leave(who)
+	defer door.leave(who)
 	if !readForm(w, r) {
 		s.fail(w, r, tooLarge)
 		return
 	}
 	next := localPath(r.PostForm.Get("next"), "/")
-	if !s.gate.opens(r, r.PostForm.Get("passphrase")) {
+	said := r.PostForm.Get("passphrase")
+	if names {
+		s.loginAccount(w, r, next, said)
+		return
+	}
+	if !door.opens(r, func() bool { return s.gate.fits(said) }) {
 		s.render(w, r, http.StatusUnauthorized, "login", view{Title: "Log in", Bare: true, Body: loginView{Next: next, Wrong: true}})
 		return
 	}
@@ -216,7 +236,14 @@ func (s *server) postLogin(w http.ResponseWriter, r *http.Request) {
 }
 
 func (s *server) postLogout(w http.ResponseWriter, r *http.Request) {
-	if s.gate != nil {
+	if own, ok := sessionIn(r.Context()); ok {
+		if err := s.store.End(r.Context(), own.Account, own.ID); err != nil {
+			s.failWith(w, r, err)
+			return
+		}
+		setCookie(w, r, "")
+		forgetDevice(w)
+	} else if s.gate != nil {
 		s.gate.sessions.endOwn(w, r)
 		forgetDevice(w)
 	}

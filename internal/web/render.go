@@ -12,6 +12,7 @@ import (
 	"sync"
 	"time"
 
+	"hopperful/internal/account"
 	"hopperful/internal/say"
 	"hopperful/shop"
 )
@@ -32,6 +33,7 @@ type view struct {
 	Out    bool      // filled by render: who is logged in can be seen
 	Lang   string    // filled by render
 	Look   bool      // filled by render: nothing can be written
+	Who    string    // filled by render: the account that looks; "" where there are none
 	AsOf   time.Time // filled by render
 }
 
@@ -86,8 +88,10 @@ func (s *server) render(w http.ResponseWriter, r *http.Request, status int, name
 	st := s.store.State()
 	v.Shop = st.Shop.Name
 	v.Latest = st.Newest().ID
-	v.Out = s.gate != nil
-	v.Look = s.store.ReadOnly()
+	own, in := sessionIn(r.Context())
+	v.Out = s.gate != nil || in
+	v.Look = s.store.ReadOnly() || in && own.Role == account.Look
+	v.Who = own.Account
 	v.AsOf = s.now()
 	if v.Done == nil && !v.Bare {
 		v.Done = s.doneBar(r, st)
@@ -100,7 +104,10 @@ func (s *server) render(w http.ResponseWriter, r *http.Request, status int, name
 		http.Error(w, "This page could not be drawn. Nothing was lost; the log says more.", http.StatusInternalServerError)
 		return
 	}
-	if v.Look {
+	switch {
+	case !s.store.ReadOnly() && in:
+		page = *bytes.NewBuffer(withoutOthers(page.Bytes(), own.Role))
+	case v.Look:
 		page = *bytes.NewBuffer(withoutForms(page.Bytes()))
 	}
 	h := w.Header()

@@ -79,6 +79,8 @@ func (s *server) route(mux *http.ServeMux) {
 	mux.HandleFunc("GET "+tokensPath, s.showTokens)
 	mux.HandleFunc("POST "+tokensPath, s.postTokens)
 	mux.HandleFunc("POST "+tokensPath+"/{id}/revoke", s.postRevoked)
+	mux.HandleFunc("GET /accounts", s.showAccounts)
+	mux.HandleFunc("POST /accounts", s.postAccounts)
 
 	s.apiRoutes(mux)
 	mux.HandleFunc("/", s.showMissing)

@@ -34,7 +34,8 @@ type server struct {
 	slow    *reckoner
 	grains  *spreads
 	books   openBooks
-	gate    *gate // nil: no passphrase
+	gate    *gate     // nil: no passphrase
+	knock   *knocking // at the door of accounts
 	secure  *Secure
 	palette palette
 	doors   [][sha256.Size]byte // of the owner's own programs, which may ask the API all
@@ -66,6 +67,7 @@ func newServer(st *store.Store, o Options) *server {
 		s.doors = append(s.doors, sha256.Sum256([]byte(o.Door.Token)))
 	}
 	s.slow = newReckoner(s.now)
+	s.knock = newKnocking(s.now)
 	s.grains = newSpreads()
 	if o.Passphrase != "" {
 		s.gate = newGate(o.Passphrase, s.now)
@@ -79,8 +81,10 @@ func (s *server) handler(o Options) http.Handler {
 	s.route(mux)
 	s.routeTrust(mux)
 	h := s.oneUpload(mux)
+	guarded := h
 	if s.gate != nil {
-		h = s.gated(h)
+		guarded = s.gated(h)
 	}
+	h = s.admitted(h, guarded)
 	return s.logged(s.recovered(packed(hostChecked(o.Hosts, secured(s.foreignPartsRefused(s.crossOriginRefused(s.onlyLooked(h))))))))
 }

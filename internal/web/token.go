@@ -24,6 +24,10 @@ type tokenRow struct {
 }
 
 func (s *server) showTokens(w http.ResponseWriter, r *http.Request) {
+	if _, in := sessionIn(r.Context()); in { // tokens are of accounts then
+		http.Redirect(w, r, "/accounts", http.StatusSeeOther)
+		return
+	}
 	s.drawTokens(w, r, http.StatusOK, tokensView{})
 }
 

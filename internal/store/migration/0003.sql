@@ -2,26 +2,33 @@
 -- accounts.
 
 CREATE TABLE sent (
-    key   TEXT PRIMARY KEY CHECK (length(key) BETWEEN 8 AND 200),
+    shop  TEXT NOT NULL CHECK (shop = ''), -- on a server there are several; the statements are the same
+    key   TEXT NOT NULL CHECK (length(key) BETWEEN 8 AND 200),
     first INTEGER NOT NULL,
-    last  INTEGER NOT NULL CHECK (last >= first)
+    last  INTEGER NOT NULL CHECK (last >= first),
+    PRIMARY KEY (shop, key)
 ) STRICT;
 
 CREATE TABLE account (
-    name  TEXT PRIMARY KEY CHECK (length(name) BETWEEN 1 AND 80),
+    shop  TEXT NOT NULL CHECK (shop = ''),
+    name  TEXT NOT NULL CHECK (length(name) BETWEEN 1 AND 80),
     role  TEXT NOT NULL CHECK (role IN ('look', 'record', 'plan', 'own')),
     hash  TEXT NOT NULL,
-    since TEXT NOT NULL
+    since TEXT NOT NULL,
+    PRIMARY KEY (shop, name)
 ) STRICT;
 
 -- Log-ins of people and tokens of programs; only a hash of what they hold is kept.
 CREATE TABLE session (
-    token   BLOB PRIMARY KEY CHECK (length(token) = 32),
+    shop    TEXT NOT NULL,
+    token   BLOB NOT NULL CHECK (length(token) = 32),
     id      TEXT NOT NULL,
-    account TEXT NOT NULL REFERENCES account (name) ON DELETE CASCADE,
-    program TEXT NOT NULL,
+    account TEXT NOT NULL,
+    program TEXT NOT NULL,                      -- what the token is for; '' for a person's log-in
     device  TEXT NOT NULL,
     address TEXT NOT NULL,
     begun   TEXT NOT NULL,
-    seen    TEXT NOT NULL
+    seen    TEXT NOT NULL,
+    PRIMARY KEY (shop, token),
+    FOREIGN KEY (shop, account) REFERENCES account (shop, name) ON DELETE CASCADE
 ) STRICT;

@@ -1,0 +1,267 @@
+package cli
+
+import (
+	"bufio"
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"strings"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"hopperful/internal/account"
+	"hopperful/internal/store"
+)
+
+// accountJSON is an account in JSON; never anything of its passphrase.
+type accountJSON struct {
+	Name  string `json:"name"`
+	Role  string `json:"role"`
+	Since string `json:"since"`
+}
+
+// tokenJSON is a token, said once.
+type tokenJSON struct {
+	Account string `json:"account"`
+	Token   string `json:"token"`
+}
+
+func accountCommand(env *Env) *cobra.Command {
+	c := &cobra.Command{
+		Use:   "account",
+		Short: "Who may log in, and what they may do",
+		Long: `A shop without accounts is open to whoever has its file, or its passphrase. With the
+first account, which owns the shop, everybody logs in on the pages by name, and the
+command line asks for a token of an account in HOPPERFUL_TOKEN.
+
+Roles: look sees everything; record also writes down what happened; plan also
+describes prints, campaigns, machines and materials; own also decides for the shop and
+about accounts. A passphrase is read from --passphrase-file, or from standard input.`,
+		Example: `  hopperful account list`,
+		Args:    takes(1, 1, "list, add, set, remove or token"),
+		RunE: func(c *cobra.Command, args []string) error {
+			return usagef(c, "There is no hopperful account %s.", args[0])
+		},
+	}
+	c.AddCommand(accountList(env), accountAdd(env), accountSet(env), accountRemove(env), accountToken(env))
+	return c
+}
+
+// withAccounts opens the shop for writing and asks as the account of the token.
+func withAccounts(c *cobra.Command, env *Env, do func(ctx context.Context, s *store.Store) error) error {
+	path, err := shopPath(c, env)
+	if err != nil {
+		return err
+	}
+	s, err := openOrCreate(c.Context(), env, path)
+	if store.Is(err, store.InUse) {
+		return &failure{say: "The shop is being served.", err: err, hint: "Change accounts on its page of accounts (Machines), or stop it first."}
+	}
+	if err != nil {
+		return err
+	}
+	defer s.Close()
+	who, err := identified(c.Context(), env, s)
+	if err != nil {
+		return err
+	}
+	return do(account.As(c.Context(), who), s)
+}
+
+// passphraseFlag adds the flag for the file of a passphrase.
+func passphraseFlag(c *cobra.Command) *string {
+	return c.Flags().String("passphrase-file", "", "file with the passphrase; empty: the first line of standard input")
+}
+
+// readPassphrase reads a passphrase from a file, or the first line of standard input.
+func readPassphrase(env *Env, file string) (string, error) {
+	var from io.Reader = env.In
+	if file != "" {
+		f, err := os.Open(file)
+		if err != nil {
+			return "", err
+		}
+		defer f.Close()
+		from = f
+	}
+	if from == nil {
+		from = strings.NewReader("")
+	}
+	line, err := bufio.NewReader(io.LimitReader(from, mostPassphrase)).ReadString('\n')
+	if err != nil && !errors.Is(err, io.EOF) {
+		return "", err
+	}
+	return strings.TrimSpace(line), nil
+}
+
+func accountList(env *Env) *cobra.Command {
+	c := &cobra.Command{
+		Use:     "list",
+		Short:   "The accounts there are",
+		Example: `  hopperful account list --json`,
+		Args:    takes(0, 0, "flags only"),
+		RunE: func(c *cobra.Command, _ []string) error {
+			path, err := shopPath(c, env)
+			if err != nil {
+				return err
+			}
+			s, err := openToLook(c.Context(), env, path)
+			if err != nil {
+				return err
+			}
+			defer s.Close()
+			list, err := s.Accounts(c.Context())
+			if err != nil {
+				return err
+			}
+			if asJSON(c) {
+				out := []accountJSON{}
+				for _, a := range list {
+					out = append(out, accountJSON{a.Name, string(a.Role), a.Since.Format(time.RFC3339)})
+				}
+				return writeJSON(env, struct {
+					Accounts []accountJSON `json:"accounts"`
+				}{out})
+			}
+			if len(list) == 0 {
+				plain(env.Out, "There are no accounts: whoever has the shop's file, or its passphrase, may do everything.")
+				plain(env.Out, "hopperful account add NAME --role own makes the first.")
+			}
+			for _, a := range list {
+				plain(env.Out, "%-6s  %s, since %s", a.Role, a.Name, a.Since.Format("2006-01-02"))
+			}
+			return nil
+		},
+	}
+	shopFlag(c)
+	return c
+}
+
+func accountAdd(env *Env) *cobra.Command {
+	var role string
+	c := &cobra.Command{
+		Use:   "add NAME",
+		Short: "Make an account, and a token of it for the command line",
+		Long: `Makes an account. The first must have the role own. With it comes a token, printed
+this once: set HOPPERFUL_TOKEN to it on the computer of whom the account is of.`,
+		Example: `  hopperful account add Ada --role own --passphrase-file passphrase.txt`,
+		Args:    takes(1, 1, "a name"),
+	}
+	file := passphraseFlag(c)
+	c.RunE = func(c *cobra.Command, args []string) error {
+		passphrase, err := readPassphrase(env, *file)
+		if err != nil {
+			return err
+		}
+		return withAccounts(c, env, func(ctx context.Context, s *store.Store) error {
+			name := args[0]
+			if err := s.AddAccount(ctx, env.Now(), name, account.Role(role), passphrase); err != nil {
+				return err
+			}
+			plain(env.Err, "%s has an account with the role %s.", name, role)
+			return makeToken(account.As(ctx, name), c, env, s, name, "command line")
+		})
+	}
+	c.Flags().StringVar(&role, "role", string(account.Record), "look, record, plan or own")
+	shopFlag(c)
+	return c
+}
+
+// makeToken makes a token and says it.
+func makeToken(ctx context.Context, c *cobra.Command, env *Env, s *store.Store, name, program string) error {
+	token, err := s.Begin(ctx, env.Now(), account.Session{Account: name, Program: program})
+	if err != nil {
+		return err
+	}
+	if asJSON(c) {
+		return writeJSON(env, tokenJSON{name, token})
+	}
+	fmt.Fprintf(env.Err, "Its token is said this once; whoever has it acts as %s. Set %s to it.\n", name, tokenVariable)
+	plain(env.Out, "%s", token)
+	return nil
+}
+
+func accountSet(env *Env) *cobra.Command {
+	var role string
+	var anew bool
+	c := &cobra.Command{
+		Use:   "set NAME",
+		Short: "Give an account another role, or another passphrase",
+		Long:  `A new passphrase ends all log-ins and tokens of the account.`,
+		Example: `  hopperful account add Ada --role own --passphrase-file passphrase.txt
+  hopperful account add Ben --role record --passphrase-file passphrase.txt
+  hopperful account set Ben --role plan`,
+		Args: takes(1, 1, "a name"),
+	}
+	file := passphraseFlag(c)
+	c.RunE = func(c *cobra.Command, args []string) error {
+		if role == "" && !anew && *file == "" {
+			return usagef(c, "Say what is to change: --role, or --passphrase.")
+		}
+		passphrase := ""
+		if anew || *file != "" {
+			var err error
+			if passphrase, err = readPassphrase(env, *file); err == nil && passphrase == "" {
+				_, err = account.Hash("")
+			}
+			if err != nil {
+				return err
+			}
+		}
+		return withAccounts(c, env, func(ctx context.Context, s *store.Store) error {
+			if err := s.ChangeAccount(ctx, args[0], account.Role(role), passphrase); err != nil {
+				return err
+			}
+			plain(env.Out, "%s is changed.", args[0])
+			return nil
+		})
+	}
+	c.Flags().StringVar(&role, "role", "", "look, record, plan or own; empty: as it is")
+	c.Flags().BoolVar(&anew, "passphrase", false, "read a new passphrase")
+	shopFlag(c)
+	return c
+}
+
+func accountRemove(env *Env) *cobra.Command {
+	c := &cobra.Command{
+		Use:   "remove NAME",
+		Short: "Take an account away, with its log-ins and tokens",
+		Example: `  hopperful account add Ada --role own --passphrase-file passphrase.txt
+  hopperful account add Ben --role record --passphrase-file passphrase.txt
+  hopperful account remove Ben`,
+		Args: takes(1, 1, "a name"),
+		RunE: func(c *cobra.Command, args []string) error {
+			return withAccounts(c, env, func(ctx context.Context, s *store.Store) error {
+				if err := s.RemoveAccount(ctx, args[0]); err != nil {
+					return err
+				}
+				plain(env.Out, "%s has no account any more; what they wrote stays.", args[0])
+				return nil
+			})
+		},
+	}
+	shopFlag(c)
+	return c
+}
+
+func accountToken(env *Env) *cobra.Command {
+	var program string
+	c := &cobra.Command{
+		Use:   "token NAME",
+		Short: "Make a token of an account, for a program or another computer",
+		Example: `  hopperful account add Ada --role own --passphrase-file passphrase.txt
+  hopperful account token Ada --for "scale at the mill"`,
+		Args: takes(1, 1, "a name"),
+		RunE: func(c *cobra.Command, args []string) error {
+			return withAccounts(c, env, func(ctx context.Context, s *store.Store) error {
+				return makeToken(ctx, c, env, s, args[0], program)
+			})
+		},
+	}
+	c.Flags().StringVar(&program, "for", "command line", "what it is for")
+	shopFlag(c)
+	return c
+}

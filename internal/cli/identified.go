@@ -1,0 +1,47 @@
+package cli
+
+import (
+	"context"
+	"errors"
+
+	"hopperful/internal/account"
+	"hopperful/internal/store"
+)
+
+// tokenVariable names the environment variable that may hold the token of an account.
+const tokenVariable = "HOPPERFUL_TOKEN"
+
+// identified is the account that asks on the command line, by its token: "" where the
+// shop has none. What it may do is decided where it is written.
+func identified(ctx context.Context, env *Env, s *store.Store) (string, error) {
+	any, err := s.HasAccounts(ctx)
+	if err != nil || !any {
+		return "", err
+	}
+	own, ok, err := s.SessionOf(ctx, env.Now(), env.Getenv(tokenVariable), "")
+	if err == nil && (!ok || own.Program == "") {
+		err = account.ErrUnknown()
+	}
+	return own.Account, err
+}
+
+// mustOwn refuses what puts another shop in the place of one that somebody else owns. A
+// shop that is not there, or can no longer be read, has no owner.
+func mustOwn(ctx context.Context, env *Env, path string) error {
+	s, err := store.Open(ctx, path, store.Options{ReadOnly: true})
+	if err != nil {
+		return nil
+	}
+	defer s.Close()
+	who, err := identified(ctx, env, s)
+	if err != nil || who == "" {
+		return err
+	}
+	list, err := s.Accounts(ctx)
+	for _, a := range list {
+		if a.Name == who {
+			return errors.Join(err, account.Check(who, a.Role, account.Own))
+		}
+	}
+	return errors.Join(err, account.ErrUnknown())
+}
