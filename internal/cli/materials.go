@@ -44,7 +44,7 @@ writes one.`,
 	}
 	shopFlag(c)
 	completes(c, env, knownMaterials, cobra.ShellCompDirectiveNoFileComp)
-	c.AddCommand(materialSetCommand(env))
+	c.AddCommand(materialSetCommand(env), materialTakeCommand(env))
 	return c
 }
 

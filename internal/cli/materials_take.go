@@ -1,0 +1,58 @@
+package cli
+
+import (
+	"github.com/spf13/cobra"
+
+	"hopperful/internal/store"
+)
+
+func materialTakeCommand(env *Env) *cobra.Command {
+	c := &cobra.Command{
+		Use:   "take SHOP",
+		Short: "Take over the values of materials that another shop wrote down",
+		Long: `Reads another shop, a file or one on a server, and writes down its own values of
+materials here, each with a note where it came from: those this shop has none of its own
+for, and newer ones of what it took over before. What this shop measured itself stands.
+Workshops that share a server keep one shop, say #common, for what they agreed on.`,
+		Example: `  hopperful materials set PLA density 1.26g/cm3 --shop lantern.hopperful
+  hopperful machines set shop --name "North" --shop north.hopperful
+  hopperful materials take lantern.hopperful --shop north.hopperful`,
+		Args: takes(1, 1, "the other shop"),
+		RunE: func(c *cobra.Command, args []string) error {
+			other, err := stateAt(c.Context(), env, args[0])
+			if err != nil {
+				return err
+			}
+			b, err := openShop(c, env)
+			if err != nil {
+				return err
+			}
+			defer b.Close()
+			state, err := b.State()
+			if err != nil {
+				return err
+			}
+			from := store.Shown(args[0])
+			records := state.HandOn(other, from)
+			if len(records) > 0 {
+				if _, _, err := b.AppendAll(c.Context(), records...); err != nil {
+					return err
+				}
+			}
+			if asJSON(c) {
+				return writeJSON(env, struct {
+					From  string `json:"from"`
+					Taken int    `json:"taken"`
+				}{from, len(records)})
+			}
+			if len(records) == 0 {
+				plain(env.Out, "%s has nothing new: what it says is here already, or this shop has its own.", from)
+				return nil
+			}
+			plain(env.Out, "Taken over from %s: %d. What this shop measured itself stands.", from, len(records))
+			return nil
+		},
+	}
+	shopFlag(c)
+	return c
+}
