@@ -71,17 +71,7 @@ func (s *server) route(mux *http.ServeMux) {
 	mux.HandleFunc("GET /reckon/{topic}", s.showTopic)
 	mux.HandleFunc("GET /reckon/{topic}/{chart}", s.downloadTopic)
 
-	mux.HandleFunc("GET /login", s.showLogin)
-	mux.HandleFunc("POST /login", s.postLogin)
-	mux.HandleFunc("POST /logout", s.postLogout)
-	mux.HandleFunc("GET /devices", s.showDevices)
-	mux.HandleFunc("POST /devices", s.postDevices)
-	mux.HandleFunc("GET "+tokensPath, s.showTokens)
-	mux.HandleFunc("POST "+tokensPath, s.postTokens)
-	mux.HandleFunc("POST "+tokensPath+"/{id}/revoke", s.postRevoked)
-	mux.HandleFunc("GET /accounts", s.showAccounts)
-	mux.HandleFunc("POST /accounts", s.postAccounts)
-
+	s.routeWho(mux)
 	s.apiRoutes(mux)
 	mux.HandleFunc("/", s.showMissing)
 }
@@ -100,6 +90,20 @@ func (s *server) atTheMachine(mux *http.ServeMux) {
 	mux.HandleFunc("GET /dose", s.showDose)
 	mux.HandleFunc("GET /books", s.showBooks)
 	mux.HandleFunc("GET /stock/{lot}/books", s.showLotBooks)
+}
+
+// routeWho lists the addresses of who is in, and of who may be.
+func (s *server) routeWho(mux *http.ServeMux) {
+	mux.HandleFunc("GET /login", s.showLogin)
+	mux.HandleFunc("POST /login", s.postLogin)
+	mux.HandleFunc("POST /logout", s.postLogout)
+	mux.HandleFunc("GET /devices", s.showDevices)
+	mux.HandleFunc("POST /devices", s.postDevices)
+	mux.HandleFunc("GET "+tokensPath, s.showTokens)
+	mux.HandleFunc("POST "+tokensPath, s.postTokens)
+	mux.HandleFunc("POST "+tokensPath+"/{id}/revoke", s.postRevoked)
+	mux.HandleFunc("GET /accounts", s.showAccounts)
+	mux.HandleFunc("POST /accounts", s.postAccounts)
 }
 
 // routeRun lists the addresses of the page beside the mill.
