@@ -34,7 +34,7 @@ var commands = map[string]string{
 	"do.name_polymer":       "hopperful need FILE --polymer …",
 	"do.name_walls":         "hopperful need FILE --wall 1.2mm --infill 20%",
 	"do.plan":               `hopperful plan "{need}"`,
-	"do.replace_screen":     `hopperful machines set mill --name "{mill}"`,
+	"do.replace_screen":     `hopperful record serviced --mill "{mill}" --part screen --what replaced`,
 	"do.say_electricity":    "hopperful machines set shop --electricity 0.33/kWh",
 	"do.say_need":           "hopperful need FILE --polymer … --save …",
 	"do.say_next_need":      "hopperful need FILE --polymer … --save …",

@@ -9,6 +9,7 @@ import (
 	"hopperful/answer"
 	"hopperful/internal/exchange"
 	"hopperful/plan/traceability"
+	"hopperful/plan/upkeep"
 	"hopperful/quantity"
 	"hopperful/shop"
 )
@@ -75,9 +76,19 @@ func showStock(c *cobra.Command, env *Env, state *shop.State, all bool, class sh
 		plain(env.Out, "  hopperful take-in 1.2kg --polymer PLA --colour black --name \"failed brackets\"")
 		return nil
 	}
+	p, marked := speaks(c, env, state), map[shop.LotID]string{}
+	for _, x := range upkeep.Suspects(state) {
+		if x.Open() {
+			marked[x.Lot] = p.Say(x.Mark())
+		}
+	}
 	g := newGrid(env, "lot", "what", "material", ">on hand", "note")
 	for _, l := range lots {
-		g.row(string(l.ID), classAnd(l), lotMaterial(l), mass(l.Mass), strings.Join(lotNotes(l), "; "))
+		notes := lotNotes(l)
+		if m := marked[l.ID]; m != "" {
+			notes = append(notes, m)
+		}
+		g.row(string(l.ID), classAnd(l), lotMaterial(l), mass(l.Mass), strings.Join(notes, "; "))
 	}
 	g.print()
 	switch {
@@ -139,6 +150,9 @@ func showLot(c *cobra.Command, env *Env, state *shop.State, label string) error 
 	plain(env.Out, "%s  %s, %s, %s on hand", l.ID, classAnd(l), lotMaterial(l), mass(l.Mass))
 	for _, n := range lotNotes(l) {
 		plain(env.Out, "    %s", n)
+	}
+	for _, x := range upkeep.SuspectOf(state, id) {
+		plain(env.Out, "    %s", speaks(c, env, state).Say(x.Mark()))
 	}
 	if age, err := traceability.AgeOf(state, id); err == nil {
 		plain(env.Out, "    %s", env.speaks().Say(age.Head.Saying))

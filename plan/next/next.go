@@ -9,16 +9,19 @@ import (
 	"hopperful/shop"
 )
 
-// Of says what to do now, the most useful first, as the steps of an answer. An
-// empty shop is led from its mill to its first plan; later on the open needs come
-// first, then what keeps material from being used.
+// Of says what to do now, the most useful first, as the steps of an answer. What is
+// damaged comes before all else, since nobody is to grind with it. An empty shop is led
+// from its mill to its first plan; later on the open needs come first, then what keeps
+// material from being used.
 func Of(s *shop.State) answer.Document {
-	var all []answer.Action
+	damaged, screens := screenAdvice(s)
+	broken, parts := partAdvice(s)
+	all := append(damaged, broken...)
 	for _, c := range s.Campaigning() { // the mill is warm and waits
 		all = append(all, campaign.GoOn(c))
 	}
 	all = append(all, beginnings(s)...)
-	all = append(all, screenAdvice(s)...)
+	all = append(all, screens...)
 	for _, need := range s.Needs {
 		switch {
 		case need.Done:
@@ -30,7 +33,7 @@ func Of(s *shop.State) answer.Document {
 		}
 	}
 	all = append(all, obstacles(s)...)
-	all = append(all, partAdvice(s)...)
+	all = append(all, parts...)
 	if len(s.Needs) > 0 && len(all) == 0 {
 		all = append(all, answer.Action{Do: fact.Say("do.say_next_need"), Why: fact.Say("next.all_done")})
 	}

@@ -3,6 +3,7 @@ package upkeep
 import (
 	"slices"
 
+	"hopperful/fact"
 	"hopperful/shop"
 )
 
@@ -21,6 +22,11 @@ type Suspect struct {
 
 // Open reports whether the lot can be checked and nobody has.
 func (s Suspect) Open() bool { return s.Record == 0 && !s.Made }
+
+// Mark is what is written beside a lot that nobody has checked yet.
+func (s Suspect) Mark() fact.Saying {
+	return fact.Say("upkeep.marked", PartWord(s.Part), fact.Name("mill", s.Mill), fact.Count("record", int(s.Found)))
+}
 
 // Suspects are the lots of all damage found so far, the newest damage first. A lot is
 // marked until it was checked: sieved after a torn screen, past the magnet after a
