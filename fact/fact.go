@@ -4,7 +4,9 @@
 package fact
 
 import (
+	"strings"
 	"time"
+	"unicode"
 
 	"hopperful/figure"
 	"hopperful/quantity"
@@ -122,6 +124,21 @@ func Moment(name string, at time.Time) Fact { return Fact{Name: name, Sort: IsTi
 
 // Word is a term of the catalogue, such as a verdict.
 func Word(name, code string) Fact { return Parts(name, Saying{Code: code}) }
+
+// Term is the word for one value of a scale: the line of the scale and the value,
+// so that a type's values need no table of codes.
+func Term(name, scale, value string) Fact { return Word(name, TermCode(scale, value)) }
+
+// TermCode is the code of that line: what is neither letter nor digit becomes a low
+// line.
+func TermCode(scale, value string) string {
+	return scale + "." + strings.Map(func(r rune) rune {
+		if unicode.IsLetter(r) || unicode.IsDigit(r) {
+			return unicode.ToLower(r)
+		}
+		return '_'
+	}, value)
+}
 
 // Parts are sayings inside a saying: clauses, or the items of a list.
 func Parts(name string, parts ...Saying) Fact {

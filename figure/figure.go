@@ -54,6 +54,7 @@ type Figure struct {
 	Key      string        // stable snake_case name for scripts: "charge_mass"
 	Name     string        // what it is: a code of the catalogue of words, or the user's words: "grams a charge"
 	About    string        // a name that the name and the formula are filled with: "PLA"; may be empty
+	At       string        // under which conditions it holds, parted by ", " and "; "; may be empty
 	Kind     quantity.Kind // of Value, Low and High
 	Value    float64       // SI: measured, entered or the median of the draws
 	Low      float64       // SI: 10 % of the draws lie below; = Value when exact

@@ -24,7 +24,7 @@ func (g Grinding) Document() answer.Document {
 		d.Spoilers = append(d.Spoilers, answer.Found(fact.Verbatim(s.What), fact.Verbatim(s.Remedy)))
 	}
 	for _, c := range g.Cautions {
-		d.Cautions = append(d.Cautions, answer.Found(fact.Say("plan.caution", fact.Name("where", answer.Capital(c.Where)), fact.Name("text", c.Text))))
+		d.Cautions = append(d.Cautions, answer.Found(fact.Say("plan.caution", fact.Name("where", answer.Capital(c.Where)), fact.Word("text", c.Text))))
 	}
 	for _, l := range g.Limits {
 		f := l.Figure

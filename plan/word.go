@@ -201,7 +201,7 @@ func (j *job) materialCautions() []string {
 	var all []string
 	for _, c := range j.polymer.Cautions() {
 		if c.Kind == polymer.Grinding || c.Kind == polymer.Fumes {
-			all = append(all, c.Text)
+			all = append(all, c.Code)
 		}
 	}
 	lots := make([]*shop.Lot, len(j.lots.grind))

@@ -3,6 +3,7 @@ package polymer
 import (
 	"fmt"
 
+	"hopperful/fact"
 	"hopperful/source"
 )
 
@@ -20,19 +21,22 @@ const (
 	Drying   CautionKind = "drying"   // what to mind in the dryer
 )
 
-// Caution is one sentence of care about a material. It is advice, never a
+// Caution is one piece of care about a material. It is advice, never a
 // measure of safety; local rules and licensed people come first.
 type Caution struct {
 	Polymer string // "any" for every material
 	Kind    CautionKind
-	Text    string
+	Code    string // of its wording
 	Source  source.Ref
 	Mark    Mark
 }
 
+// Says is the caution as a finding.
+func (c Caution) Says() fact.Saying { return fact.Saying{Code: c.Code} }
+
 // addCaution takes a line of cautions.csv.
 func (t *Table) addCaution(f []string) error {
-	c := Caution{Polymer: f[0], Kind: CautionKind(f[1]), Text: f[2], Source: source.Ref{Key: f[3], Place: f[4]}, Mark: Mark(f[5])}
+	c := Caution{Polymer: f[0], Kind: CautionKind(f[1]), Code: "caution." + f[2], Source: source.Ref{Key: f[3], Place: f[4]}, Mark: Mark(f[5])}
 	switch c.Kind {
 	case Refuse, Fumes, Grinding, Drying:
 	default:
@@ -41,7 +45,7 @@ func (t *Table) addCaution(f []string) error {
 	if _, ok := t.words[c.Polymer]; !ok && c.Polymer != anyMaterial {
 		return fmt.Errorf("%q is not listed in names.csv", c.Polymer)
 	}
-	if c.Text == "" {
+	if f[2] == "" {
 		return fmt.Errorf("column caution is empty")
 	}
 	if err := c.Mark.Fit(c.Source.Key); err != nil {

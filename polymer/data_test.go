@@ -61,7 +61,7 @@ func TestEveryPropertyIsDescribed(t *testing.T) {
 			t.Errorf("%s is described twice", d.Property)
 		}
 		seen[d.Property] = true
-		if d.Symbol == "" || d.Name == "" || d.Band == "" || d.Use == "" || d.Lo >= d.Hi {
+		if d.Symbol == "" || d.Band == "" || d.Lo >= d.Hi {
 			t.Errorf("%s is not fully described", d.Property)
 		}
 		if d.Shape == LogNormal && d.Scatter <= 1 || d.Shape == Logit && d.Scatter <= 1 || d.Shape == Normal && d.Scatter <= 0 {
@@ -70,7 +70,7 @@ func TestEveryPropertyIsDescribed(t *testing.T) {
 		used := false
 		each(t, func(p Polymer) { used = used || len(p.All(d.Property)) > 0 })
 		if !used {
-			t.Errorf("no material has a %s", d.Name)
+			t.Errorf("no material has a %s", d.Property)
 		}
 	}
 }

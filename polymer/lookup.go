@@ -10,7 +10,7 @@ import (
 // Polymer is one material of a table.
 type Polymer struct {
 	Name  string // "PLA"
-	Words string // "polylactic acid"
+	Words string // the code of its full name; "" of one the shop added
 	table *Table
 }
 
@@ -72,18 +72,15 @@ func (p Polymer) Value(property Property) (Value, error) {
 	if p.table != nil && p.added() {
 		if all := (Polymer{Name: Unknown, table: p.table}).All(property); len(all) > 0 {
 			v := all[0]
-			v.Polymer, v.Note = p.Name, standInNote
+			v.Polymer, v.Note = p.Name, StandIn
 			return v, nil
 		}
 	}
 	return Value{}, &MissingError{Polymer: p.Name, Property: property}
 }
 
-// standInNote marks a value that was borrowed from the unknown material.
-const standInNote = "nobody entered this for the material; the wide range of an unknown one stands in"
-
 // standIn reports whether the value was borrowed from the unknown material.
-func (v Value) standIn() bool { return v.Note == standInNote }
+func (v Value) standIn() bool { return v.Note == StandIn }
 
 // added reports whether the material is the shop's own and not in the books.
 func (p Polymer) added() bool { _, ok := Books().words[p.Name]; return !ok }

@@ -53,7 +53,7 @@ func TestHazardsAreSaid(t *testing.T) {
 	each(t, func(p Polymer) {
 		reason, refused := p.Refused()
 		if refused != (p.Name == "PVC") {
-			t.Errorf("%s: refused %v (%s)", p.Name, refused, reason.Text)
+			t.Errorf("%s: refused %v (%s)", p.Name, refused, reason.Code)
 		}
 		fumes := false
 		for _, c := range p.Cautions() {

@@ -69,13 +69,11 @@ const (
 type Description struct {
 	Property Property
 	Symbol   string        // "ρ"
-	Name     string        // in the user's words: "density of the solid"
 	Kind     quantity.Kind // of every value of it
 	Lo, Hi   float64       // SI; a value or range outside is a slip, and does not load
 	Band     string        // where the band comes from
 	Shape    Shape         // what a range is drawn from
 	Scatter  float64       // the usual spread where a source gives one number, see below
-	Use      string        // what it is for
 }
 
 // Scatter is a half-width in K for the normal shape (low = value − Scatter) and
@@ -92,13 +90,17 @@ func (p Property) Description() (Description, bool) {
 	return Description{}, false
 }
 
-// String returns the property's name in words, or its key if it is unknown.
-func (p Property) String() string {
-	if d, ok := p.Description(); ok {
-		return d.Name
-	}
-	return string(p)
-}
+// Name is the code of the property's name.
+func (p Property) Name() string { return "property." + string(p) }
+
+// Use is the code of what it is for.
+func (p Property) Use() string { return "use." + string(p) }
+
+// Name is the code of the property's name.
+func (d Description) Name() string { return d.Property.Name() }
+
+// Use is the code of what it is for.
+func (d Description) Use() string { return d.Property.Use() }
 
 // Properties returns what is fixed about every property, in the order of the
 // table.

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"sync"
 
+	"hopperful/fact"
 	"hopperful/source/rows"
 )
 
@@ -20,7 +21,7 @@ const Unknown = "unknown"
 // changes once built and may be used by many at a time.
 type Table struct {
 	names    []string           // in the order of names.csv, then as added
-	words    map[string]string  // name → full name
+	words    map[string]string  // name → code of its full name
 	called   map[string]string  // squeezed name or alias → name
 	values   map[string][]Value // name → lines, own ones first
 	cautions map[string][]Caution
@@ -71,7 +72,7 @@ func load() (*Table, error) {
 // addName takes a line of names.csv.
 func (t *Table) addName(f []string) error {
 	t.names = append(t.names, f[0])
-	t.words[f[0]] = f[1]
+	t.words[f[0]] = fact.TermCode("material", f[0])
 	for _, alias := range append(strings.Split(f[2], ";"), f[0], f[1]) {
 		key := squeeze(alias)
 		if other, taken := t.called[key]; taken && other != f[0] {
@@ -117,7 +118,7 @@ func (t *Table) With(own []Value) (*Table, error) {
 		if !ok {
 			name = strings.TrimSpace(v.Polymer)
 			n.names = append(n.names, name)
-			n.words[name] = name
+			n.words[name] = ""
 			n.called[squeeze(name)] = name
 		}
 		v.Polymer = name

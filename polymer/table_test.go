@@ -2,7 +2,6 @@ package polymer
 
 import (
 	"math"
-	"strings"
 	"testing"
 
 	"hopperful/figure"
@@ -102,7 +101,7 @@ func TestBookFigures(t *testing.T) {
 	}
 	f := v.Figure()
 	if f.Basis != figure.Books || f.Kind != quantity.Temperature || len(f.Sources) != 1 || f.Sources[0].Key != "judgement" ||
-		!strings.Contains(f.How, string(Judged)) || f.Name != "softening temperature of PETG" {
+		f.How != "known.judgement" || f.Name != "property.softening" || f.About != "PETG" {
 		t.Errorf("figure: %+v", f)
 	}
 	nobody, err := mustFind(t, Books(), Unknown).Value(Density)

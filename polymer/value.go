@@ -3,7 +3,9 @@ package polymer
 import (
 	"fmt"
 	"math"
+	"strings"
 
+	"hopperful/fact"
 	"hopperful/figure"
 	"hopperful/quantity"
 	"hopperful/source"
@@ -21,8 +23,35 @@ type Value struct {
 	At       string        // condition: "23 °C, 50 %RH", "210 °C, 2.16 kg"
 	Source   source.Ref    // whose number it is; empty for a shop's own
 	Mark     Mark          // how far to trust it
-	Note     string        // what to bear in mind, such as a judged range
+	Note     Note          // what to bear in mind; may be empty
 }
+
+// Note is what to bear in mind of a value.
+type Note string
+
+// The notes.
+const (
+	UsualScatter Note = "usual scatter" // one number in the source; its range is the usual scatter of this property, a judgement
+	StandIn      Note = "stand-in"      // nobody entered this; the wide range of an unknown material stands in
+)
+
+// OffError says that a value cannot be right.
+type OffError struct {
+	Value
+	Lo, Hi float64 // the plausible band
+}
+
+// Error names the value and the band.
+func (e *OffError) Error() string {
+	unit := e.Kind.SI()
+	if e.Disordered() {
+		return fmt.Sprintf("%s of %s: low, value and high are not in order: %g, %g, %g %s", e.Property, e.Polymer, e.Low, e.Value.Value, e.High, unit)
+	}
+	return fmt.Sprintf("%s of %s: %g to %g %s leaves the plausible %g to %g: look for a wrong unit", e.Property, e.Polymer, e.Low, e.High, unit, e.Lo, e.Hi)
+}
+
+// Disordered reports whether low, value and high do not rise.
+func (e *OffError) Disordered() bool { return !(e.Low <= e.Value.Value && e.Value.Value <= e.High) }
 
 // Own builds a shop's own value from SI numbers, ready for [Table.With]. Give
 // low = high = 0 where only the value is known: the property's usual scatter
@@ -38,7 +67,7 @@ func Own(material string, p Property, value, low, high float64, mark Mark, at st
 		v.judgeRange(d)
 	}
 	if !mark.own() {
-		return Value{}, fmt.Errorf("%s of %s: an own value is %q or %q, not %q", d.Name, material, MeasuredHere, Entered, mark)
+		return Value{}, fmt.Errorf("%s of %s: an own value is %q or %q, not %q", p, material, MeasuredHere, Entered, mark)
 	}
 	return v, v.Check()
 }
@@ -49,7 +78,7 @@ func (v *Value) judgeRange(d Description) {
 	v.Low, v.High = math.Max(v.Low, d.Lo), math.Min(v.High, d.Hi) // a usual scatter does not leave what is plausible
 	v.Low, v.High = math.Min(v.Low, v.Value), math.Max(v.High, v.Value)
 	if d.Shape != Exact {
-		v.Note = "one number in the source; its range is the usual scatter of this property, a judgement"
+		v.Note = UsualScatter
 	}
 }
 
@@ -64,15 +93,13 @@ func (v Value) Check() error {
 		return fmt.Errorf("%s: %q is no property of a material", v.Polymer, string(v.Property))
 	}
 	fail := func(format string, a ...any) error {
-		return fmt.Errorf("%s of %s: %w", d.Name, v.Polymer, fmt.Errorf(format, a...))
+		return fmt.Errorf("%s of %s: %w", v.Property, v.Polymer, fmt.Errorf(format, a...))
 	}
 	switch {
 	case v.Kind != d.Kind:
 		return fail("is in %s but belongs in %s", v.Kind.SI(), d.Kind.SI())
-	case !(v.Low <= v.Value && v.Value <= v.High):
-		return fail("low, value and high are not in order: %g, %g, %g %s", v.Low, v.Value, v.High, d.Kind.SI())
-	case v.Low < d.Lo || v.High > d.Hi:
-		return fail("%g to %g %s leaves the plausible %g to %g: look for a wrong unit", v.Low, v.High, d.Kind.SI(), d.Lo, d.Hi)
+	case !(v.Low <= v.Value && v.Value <= v.High), v.Low < d.Lo || v.High > d.Hi:
+		return &OffError{v, d.Lo, d.Hi}
 	case !v.Mark.Known():
 		return fail("the mark %q is none of the known ones", v.Mark)
 	}
@@ -85,14 +112,14 @@ func (v Value) Check() error {
 // Figure turns the value into an explained number.
 func (v Value) Figure() figure.Figure {
 	f := figure.Figure{
-		Key: string(v.Property), Name: v.Property.String() + " of " + v.Polymer, Kind: v.Kind,
-		Value: v.Value, Low: v.Low, High: v.High, Basis: v.basis(), How: v.how(),
+		Key: string(v.Property), Name: v.Property.Name(), About: v.Polymer, At: v.under(), Kind: v.Kind,
+		Value: v.Value, Low: v.Low, High: v.High, Basis: v.basis(), How: fact.TermCode("known", string(v.Mark)),
 	}
 	if v.Source.Key != "" {
 		f.Sources = []source.Ref{v.Source}
 	}
 	if v.standIn() {
-		f.Warnings = []string{v.Note}
+		f.Warnings = []string{fact.TermCode("at", string(v.Note))}
 	}
 	return f
 }
@@ -110,20 +137,14 @@ func (v Value) basis() figure.Basis {
 	return figure.Books
 }
 
-// how says in one line where the number was taken and how far to trust it.
-func (v Value) how() string {
-	text := "table of materials, " + string(v.Mark)
-	if v.Mark.own() {
-		text = "own value, " + string(v.Mark)
+// under says for which grade and condition it holds, and what to bear in mind: parts
+// that package say words one by one.
+func (v Value) under() string {
+	var all []string
+	for _, part := range []string{v.Grade, v.At, string(v.Note)} {
+		if part != "" {
+			all = append(all, part)
+		}
 	}
-	if v.Grade != "" {
-		text += ", " + v.Grade
-	}
-	if v.At != "" {
-		text += "; " + v.At
-	}
-	if v.Note != "" {
-		text += "; " + v.Note
-	}
-	return text
+	return strings.Join(all, "; ")
 }

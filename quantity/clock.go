@@ -19,7 +19,7 @@ func (k Kind) readClock(text, body, unit string) (*big.Rat, error) {
 		name = "h"
 	}
 	if name == "" {
-		return nil, k.refuse(text, body, "minutes and seconds, or hours and minutes? Write %s min or %s h", body, body)
+		return nil, k.refuse(text, body, clockUnit, body)
 	}
 	e, ok := units.find(k, name)
 	if !ok {
@@ -28,7 +28,7 @@ func (k Kind) readClock(text, body, unit string) (*big.Rat, error) {
 	first := map[string]int{"min": 1, "h": 0}
 	at, ok := first[e.symbol]
 	if !ok || len(fields) > 3-at || len(fields) < 2 {
-		return nil, k.refuse(text, name, "written with colons a duration is 3:20 min, 1:15 h or 1:02:03 h")
+		return nil, k.refuse(text, name, clockForm)
 	}
 	sum, sizes := new(big.Rat), []int64{3600, 60, 1}
 	negative := strings.HasPrefix(fields[0], "-")
@@ -37,14 +37,14 @@ func (k Kind) readClock(text, body, unit string) (*big.Rat, error) {
 		last := i == len(fields)-1
 		switch {
 		case why == "" && rest != "":
-			why = "it is not a number"
+			why = notNumber
 		case why == "" && i > 0 && (number.Cmp(big.NewRat(60, 1)) >= 0 || !twoDigits(f)):
-			why = "after a colon stand two digits below 60"
+			why = clockDigits
 		case why == "" && !last && strings.ContainsAny(f, ".,eE"):
-			why = "only the last field may have decimals"
+			why = clockLast
 		}
 		if why != "" {
-			return nil, k.refuse(text, f, "at %q: %s", f, why)
+			return nil, k.refuse(text, f, why)
 		}
 		sum.Add(sum, number.Mul(number.Abs(number), big.NewRat(sizes[at+i], 1)))
 	}

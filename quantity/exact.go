@@ -58,12 +58,12 @@ func (k Kind) In(si float64, unit string) (float64, error) {
 	}
 	v := new(big.Rat).SetFloat64(si)
 	if v == nil {
-		return 0, k.refuse(k.Exact(si), "", "only a finite number can be converted to %s", unit)
+		return 0, k.refuse(k.Exact(si), "", notFinite)
 	}
 	v.Quo(v, e.factor)
 	out, _ := v.Sub(v, e.shift).Float64()
 	if math.IsInf(out, 0) {
-		return 0, k.refuse(k.Exact(si), "", "in %s it is larger than a number here can hold", unit)
+		return 0, k.refuse(k.Exact(si), "", tooLarge)
 	}
 	return out, nil
 }

@@ -10,13 +10,9 @@ import (
 // ends near 10^±308, so nothing legible is lost.
 const maxExponent = 400
 
-// noNumber is why a text is refused whose first part is no number.
-const noNumber = "it does not start with a number"
-
 // scanNumber reads the number at the start of plain text and returns it exactly
-// with what follows. why is "" when it was read, else the sentence that says
-// what was wrong with part.
-func scanNumber(text string) (value *big.Rat, rest, part, why string) {
+// with what follows. why is "" when it was read, else what was wrong with part.
+func scanNumber(text string) (value *big.Rat, rest, part string, why Fault) {
 	sign, i := "", 0
 	if strings.HasPrefix(text, "-") || strings.HasPrefix(text, "+") {
 		sign, i = text[:1], 1
@@ -35,7 +31,7 @@ func scanNumber(text string) (value *big.Rat, rest, part, why string) {
 	exponent, n := scanExponent(text[i:])
 	part = text[:i+n]
 	if exponent > maxExponent || exponent < -maxExponent {
-		return nil, text, part, "the power of ten is beyond what a number here can hold"
+		return nil, text, part, powerOfTen
 	}
 	digits, why := decimal(mantissa)
 	if why != "" {
@@ -43,7 +39,7 @@ func scanNumber(text string) (value *big.Rat, rest, part, why string) {
 	}
 	value, ok := new(big.Rat).SetString(sign + digits + "e" + strconv.Itoa(exponent))
 	if !ok {
-		return nil, text, part, "it is not a number"
+		return nil, text, part, notNumber
 	}
 	return value, text[i+n:], part, ""
 }
@@ -75,20 +71,19 @@ func scanExponent(text string) (exponent, length int) {
 // decimal turns a mantissa with decimal point or comma into one with a point.
 // Signs that group thousands are refused because they mean a thousandfold
 // difference from one country to the next.
-func decimal(mantissa string) (digits, why string) {
-	const hint = "; write it without separators for thousands, as 1234.5"
+func decimal(mantissa string) (digits string, why Fault) {
 	if strings.ContainsAny(mantissa, "'_") || strings.Count(mantissa, ".")+strings.Count(mantissa, ",") > 1 {
-		return "", "it is unclear which sign is the decimal one" + hint
+		return "", whichComma
 	}
 	whole, part, comma := strings.Cut(mantissa, ",")
 	if !comma {
 		return mantissa, ""
 	}
 	if part == "" {
-		return "", "a digit is missing after the comma"
+		return "", commaEnds
 	}
 	if len(part) == 3 && whole != "" && len(whole) <= 3 && whole[0] != '0' {
-		return "", "the comma could group thousands or start the decimals; write " + whole + part + " or " + whole + "." + part
+		return "", commaOpen
 	}
 	return whole + "." + part, ""
 }

@@ -3,6 +3,7 @@ package quantity
 import (
 	"math"
 	"math/big"
+	"strconv"
 	"strings"
 	"unicode/utf8"
 )
@@ -21,17 +22,17 @@ func (k Kind) Parse(text string) (float64, error) { return k.ParseOr(text, "") }
 // keeps it. An empty unit is none.
 func (k Kind) ParseOr(text, unit string) (float64, error) {
 	if _, ok := namings[k]; !ok {
-		return 0, k.refuse(text, "", "%s is no kind of quantity", k)
+		return 0, k.refuse(text, "", noKind)
 	}
 	if len(text) > MaxText {
-		return 0, k.refuse(text, "", "it is %d bytes long; a quantity has at most %d", len(text), MaxText)
+		return 0, k.refuse(text, "", tooLong, strconv.Itoa(len(text)), strconv.Itoa(MaxText))
 	}
 	if !utf8.ValidString(text) {
-		return 0, k.refuse(strings.ToValidUTF8(text, "?"), "", "it holds bytes that are no text")
+		return 0, k.refuse(strings.ToValidUTF8(text, "?"), "", noText)
 	}
 	body := strings.TrimSpace(plain.Replace(text))
 	if body == "" {
-		return 0, k.refuse(text, "", "it is empty; write a number%s", k.list(" with one of "))
+		return 0, k.refuse(text, "", empty)
 	}
 	value, err := k.read(text, body, unit)
 	if err != nil {
@@ -39,10 +40,10 @@ func (k Kind) ParseOr(text, unit string) (float64, error) {
 	}
 	si, _ := value.Float64()
 	if math.IsInf(si, 0) {
-		return 0, k.refuse(text, "", "it is larger than a number here can hold")
+		return 0, k.refuse(text, "", tooLarge)
 	}
 	if k == Temperature && si < 0 {
-		return 0, k.refuse(text, "", "it is below absolute zero, −273.15 °C")
+		return 0, k.refuse(text, "", coldest)
 	}
 	return si, nil
 }
@@ -53,12 +54,8 @@ func (k Kind) read(text, body, unit string) (*big.Rat, error) {
 		return k.readClock(text, body, unit)
 	}
 	number, rest, part, why := scanNumber(body)
-	switch why {
-	case "":
-	case noNumber:
-		return nil, k.refuse(text, part, "%s; write one%s", why, k.list(" with one of "))
-	default:
-		return nil, k.refuse(text, part, "%s", why)
+	if why != "" {
+		return nil, k.refuse(text, part, why)
 	}
 	rest = strings.TrimSpace(rest)
 	if rest == "" {
@@ -68,7 +65,7 @@ func (k Kind) read(text, body, unit string) (*big.Rat, error) {
 		if len(k.Units()) == 0 {
 			return number, nil
 		}
-		return nil, k.noUnit(text, part)
+		return nil, k.refuse(text, part, unitMissing)
 	}
 	if e, ok := units.find(k, rest); ok {
 		return e.toSI(number), nil
@@ -99,10 +96,10 @@ func (k Kind) readParts(text, body string) (*big.Rat, error) {
 	for rest := body; rest != ""; {
 		number, after, part, why := scanNumber(rest)
 		if why == "" && last != nil && strings.ContainsAny(part[:1], "+-") {
-			why = "a sign stands inside"
+			why = signInside
 		}
 		if why != "" {
-			return nil, k.refuse(text, part, "at %q: %s", part, why)
+			return nil, k.refuse(text, part, why)
 		}
 		end := strings.IndexAny(after, "0123456789+-")
 		if end < 0 {
@@ -110,17 +107,17 @@ func (k Kind) readParts(text, body string) (*big.Rat, error) {
 		}
 		name := strings.Trim(after[:end], " ,;")
 		if name == "" && end < len(after) {
-			return nil, k.refuse(text, part, "after %s comes a gap or a sign instead of a unit", part)
+			return nil, k.refuse(text, part, gap, part)
 		}
 		if name == "" {
-			return nil, k.noUnit(text, part)
+			return nil, k.refuse(text, part, unitMissing)
 		}
 		e, ok := units.find(k, name)
 		if !ok {
 			return nil, k.unknownUnit(text, name)
 		}
 		if last != nil && e.factor.Cmp(last.factor) >= 0 {
-			return nil, k.refuse(text, name, "%s after %s; write the larger unit first", e.symbol, last.symbol)
+			return nil, k.refuse(text, name, unitOrder, e.symbol, last.symbol)
 		}
 		sum.Add(sum, e.toSI(number.Abs(number)))
 		last, rest = e, strings.TrimSpace(after[end:])

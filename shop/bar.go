@@ -90,19 +90,6 @@ func (b *Bar) Because() string {
 	return "it may contain chlorine or another halogen"
 }
 
-// Why is the reason in a sentence of its own.
-func (b *Bar) Why() string {
-	switch b.Code {
-	case BarPlastic:
-		p, _ := polymer.Find(b.Polymer)
-		c, _ := p.Refused()
-		return c.Text
-	case BarUnknown:
-		return "Nobody knows what plastic this is. It may hold chlorine or a flame retardant, so unknown plastic is neither ground nor dried nor melted."
-	}
-	return "It may contain chlorine or another halogen: hot, that gives off acid gas that burns eyes and lungs and eats steel."
-}
-
 // Instead is what to do with it.
 func (b *Bar) Instead() string {
 	if b.Code == BarUnknown {

@@ -1,13 +1,9 @@
 package shop
 
 import (
-	"errors"
-	"math"
 	"strings"
 
 	"hopperful/fact"
-	"hopperful/process"
-	"hopperful/quantity"
 )
 
 // Code sorts refusals by what an edge does with them.
@@ -36,31 +32,6 @@ type Error struct {
 // Refuse makes a refusal.
 func Refuse(code Code, field string, what, advice fact.Saying) *Error {
 	return &Error{Code: code, Field: field, What: what, Advice: advice}
-}
-
-// OutOfRange is what a formula refuses as a refusal of the answer it came from;
-// what says what that answer is, and may be empty.
-func OutOfRange(field string, what fact.Saying, err error) *Error {
-	var out *process.RangeError
-	if !errors.As(err, &out) {
-		return Refuse(Invalid, field, fact.Verbatim(err.Error()), fact.Saying{})
-	}
-	kind, ok := out.Quantity()
-	if !ok {
-		kind = quantity.Number
-	}
-	is := fact.Parts("what", what)
-	value, low, high := fact.Set("value", kind, out.Value), fact.Set("low", kind, out.Lo), fact.Set("high", kind, out.Hi)
-	advice := fact.Say("shop.take_inside")
-	switch {
-	case math.IsNaN(out.Value) || math.IsInf(out.Value, 0):
-		return Refuse(Invalid, field, fact.Say("shop.no_number", is), advice)
-	case math.IsInf(out.Hi, 1):
-		return Refuse(Invalid, field, fact.Say("shop.below_range", is, value, low), advice)
-	case math.IsInf(out.Lo, -1):
-		return Refuse(Invalid, field, fact.Say("shop.above_range", is, value, high), advice)
-	}
-	return Refuse(Invalid, field, fact.Say("shop.outside_range", is, value, low, high), advice)
 }
 
 // NoLot refuses a label that no lot has.

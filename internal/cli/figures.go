@@ -106,7 +106,7 @@ func printCautions(env *Env, cautions []answer.Caution) {
 	}
 	heading(env, "Before you start")
 	for _, c := range cautions {
-		plain(env.Out, "  %s: %s", c.Where, c.Text)
+		plain(env.Out, "  %s: %s", c.Where, env.speaks().Word(c.Text))
 	}
 }
 

@@ -2,11 +2,15 @@ package cli
 
 import (
 	"flag"
+	"maps"
 	"os"
 	"path/filepath"
 	"regexp"
 	"strings"
 	"testing"
+
+	"hopperful/internal/say"
+	"hopperful/plan/reckon"
 )
 
 var update = flag.Bool("update", false, "write the golden answers anew")
@@ -29,10 +33,15 @@ var goldens = map[string]string{
 	"dry":        "dry R1 --draws 40 --full",
 	"dry_oven":   "dry R1 --way oven --draws 40",
 	"dry_pvc":    "dry --polymer PVC",
+	"material":   "materials PLA",
+	"materials":  "materials",
 }
 
 // anyNumber stands for the numbers, which the models' own tests hold.
 var anyNumber = regexp.MustCompile(`[0-9]+([.,:][0-9]+)*`)
+
+// rawCode is a code of the catalogue that nobody worded.
+var rawCode = regexp.MustCompile(`\b[a-z_]+[a-z]\.[a-z_-]+[a-z]\b`)
 
 // Every room answers in the words that were read and approved, in every language.
 // Numbers may move; what is said of them may not without somebody looking.
@@ -42,7 +51,11 @@ func TestAnswersReadAsApproved(t *testing.T) {
 	if err := settle(folder); err != nil {
 		t.Fatal(err)
 	}
-	for name, command := range goldens {
+	all := maps.Clone(goldens)
+	for _, topic := range reckon.Topics() {
+		all["reckon_"+topic.Key] = "reckon " + topic.Key + " --full"
+	}
+	for name, command := range all {
 		for _, lang := range []string{"en", "de"} {
 			out, errs, code := answerWith(folder, map[string]string{"COLUMNS": "0"}, split(command+" --lang "+lang))
 			if code != exitDone {
@@ -52,6 +65,11 @@ func TestAnswersReadAsApproved(t *testing.T) {
 			lines := strings.Split(anyNumber.ReplaceAllString(out, "0"), "\n")
 			for i, l := range lines {
 				lines[i] = strings.Join(strings.Fields(l), " ") // columns move with the numbers
+			}
+			for _, raw := range rawCode.FindAllString(out, -1) {
+				if kind, _, _ := strings.Cut(raw, "."); len(say.For().Codes(kind+".")) > 0 {
+					t.Errorf("%s in %s shows the code %q", command, lang, raw)
+				}
 			}
 			got, file := strings.Join(lines, "\n"), filepath.Join("testdata", "golden", name+"."+lang+".txt")
 			if *update {

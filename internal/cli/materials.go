@@ -2,11 +2,12 @@ package cli
 
 import (
 	"fmt"
-	"strings"
 
 	"github.com/spf13/cobra"
 
+	"hopperful/fact"
 	"hopperful/figure"
+	"hopperful/internal/say"
 	"hopperful/plan/fit"
 	"hopperful/polymer"
 	"hopperful/shop"
@@ -28,6 +29,7 @@ writes one.`,
 			if err != nil {
 				return err
 			}
+			speaks(c, env, state)
 			table, err := state.Table()
 			if err != nil {
 				return err
@@ -37,9 +39,10 @@ writes one.`,
 			}
 			p, err := table.Find(args[0])
 			if err != nil {
-				return &failure{say: sentence(err.Error()), hint: "hopperful materials lists them all.", err: err}
+				return shop.Refused(shop.NotFound, "material", err)
 			}
-			return showMaterial(c, env, p, sentence(speaks(c, env, state).Say(fit.DryingOf(state, p.Name, env.Now()))))
+			say := speaks(c, env, state)
+			return showMaterial(c, env, p, sentence(say.Say(fit.DryingOf(state, p.Name, env.Now()))))
 		},
 	}
 	shopFlag(c)
@@ -54,16 +57,16 @@ func listMaterials(c *cobra.Command, env *Env, table *polymer.Table) error {
 		Words      string `json:"words"`
 		Properties int    `json:"properties"`
 	}
-	list := []materialJSON{}
-	g := newGrid(env, "name", "what", ">density", ">softens at", ">values")
+	list, say := []materialJSON{}, env.speaks()
+	g := newGrid(env, say.Line("column.material"), say.Line("column.chemistry"), ">"+say.Line("column.density"), ">"+say.Line("column.softens"), ">"+say.Line("column.values"))
 	for _, name := range table.Names() {
 		p, err := table.Find(name)
 		if err != nil {
 			return err
 		}
 		values := p.Values()
-		list = append(list, materialJSON{p.Name, p.Words, len(values)})
-		g.row(p.Name, p.Words, valueShown(p, polymer.Density), valueShown(p, polymer.Softening), fmt.Sprint(len(values)))
+		list = append(list, materialJSON{p.Name, say.Word(p.Words), len(values)})
+		g.row(p.Name, say.Word(p.Words), valueShown(say, p, polymer.Density), valueShown(say, p, polymer.Softening), fmt.Sprint(len(values)))
 	}
 	if asJSON(c) {
 		return writeJSON(env, struct {
@@ -74,12 +77,12 @@ func listMaterials(c *cobra.Command, env *Env, table *polymer.Table) error {
 	return nil
 }
 
-func valueShown(p polymer.Polymer, property polymer.Property) string {
+func valueShown(say *say.Printer, p polymer.Polymer, property polymer.Property) string {
 	v, err := p.Value(property)
 	if err != nil {
-		return "unknown"
+		return say.Line("materials.not_known")
 	}
-	return v.Kind.Show(v.Value)
+	return say.Number(v.Kind.Show(v.Value))
 }
 
 // valueJSON is one line about a material as scripts read it.
@@ -94,29 +97,30 @@ type valueJSON struct {
 
 type cautionJSON struct {
 	About string `json:"about"`
+	Code  string `json:"code"`
 	Text  string `json:"text"`
 	From  string `json:"source"`
 }
 
 func showMaterial(c *cobra.Command, env *Env, p polymer.Polymer, drying string) error {
-	values, cautions := []valueJSON{}, []cautionJSON{}
-	g := newGrid(env, "property", ">value", ">8 of 10", "at", "trust", "source")
+	values, cautions, say := []valueJSON{}, []cautionJSON{}, env.speaks()
+	g := newGrid(env, say.Line("column.property"), ">"+say.Line("print.value"), ">"+say.Line("print.range"), say.Line("column.condition"), say.Line("column.mark"), say.Line("why.source"))
 	for _, d := range polymer.Properties() {
 		for i, v := range p.All(d.Property) {
-			f := v.Figure()
+			f := say.Figure(v.Figure())
 			values = append(values, valueJSON{string(v.Property), v.Grade, v.At, v.Mark, i == 0, f})
-			name := d.Name
+			name := say.Line(d.Name())
 			if i > 0 {
-				name = "  also"
+				name = "  " + say.Line("materials.also")
 			}
 			if v.Grade != "" {
-				name += ", " + v.Grade
+				name += ", " + say.Conditions(v.Grade)
 			}
-			g.row(name, v.Kind.Show(v.Value), f.ShownRange(), v.At, string(v.Mark), f.Source())
+			g.row(name, say.Number(v.Kind.Show(v.Value)), say.Number(f.ShownRange()), say.Conditions(v.At), say.Fact(fact.Term("", "mark", string(v.Mark))), f.Source())
 		}
 	}
 	for _, x := range p.Cautions() {
-		cautions = append(cautions, cautionJSON{string(x.Kind), x.Text, x.Source.String()})
+		cautions = append(cautions, cautionJSON{string(x.Kind), x.Code, say.Say(x.Says()), x.Source.String()})
 	}
 	if asJSON(c) {
 		return writeJSON(env, struct {
@@ -125,17 +129,17 @@ func showMaterial(c *cobra.Command, env *Env, p polymer.Polymer, drying string) 
 			Values   []valueJSON   `json:"values"`
 			Drying   string        `json:"drying,omitempty"` // how this shop dries it
 			Cautions []cautionJSON `json:"cautions"`
-		}{p.Name, p.Words, values, drying, cautions})
+		}{p.Name, say.Word(p.Words), values, drying, cautions})
 	}
-	plain(env.Out, "%s, %s", p.Name, p.Words)
+	plain(env.Out, "%s", joined([]string{p.Name, say.Word(p.Words)}))
 	if drying != "" {
 		plain(env.Out, "%s", drying)
 	}
 	g.print()
 	if len(cautions) > 0 {
-		heading(env, "Mind")
+		heading(env, "%s", say.Line("why.mind"))
 		for _, x := range cautions {
-			plain(env.Out, "  %s: %s (%s)", x.About, sentence(x.Text), x.From)
+			plain(env.Out, "  %s: %s (%s)", say.Fact(fact.Term("", "caution_about", x.About)), sentence(x.Text), x.From)
 		}
 	}
 	return nil
@@ -158,7 +162,7 @@ books'. Without --low and --high, the property's usual scatter stands in.`,
 				if err != nil {
 					return nil, err
 				}
-				return ownValue(c, name, args[1], []string{args[2], low, high}, why)
+				return ownValue(c, env, name, args[1], []string{args[2], low, high}, why)
 			})
 		},
 	}
@@ -186,14 +190,15 @@ func ownMaterial(state *shop.State, text string) (string, error) {
 
 // ownValue reads value, low and high in the property's kind and lets the
 // table's own check look at them.
-func ownValue(c *cobra.Command, material, property string, words []string, why string) (shop.Body, error) {
+func ownValue(c *cobra.Command, env *Env, material, property string, words []string, why string) (shop.Body, error) {
 	d, ok := polymer.Property(property).Description()
 	if !ok {
 		var names []string
 		for _, d := range polymer.Properties() {
 			names = append(names, string(d.Property))
 		}
-		return nil, usagef(c, "There is no property %q; there are %s.", property, strings.Join(names, ", "))
+		p := env.speaks()
+		return nil, &usageError{command: c.CommandPath(), say: p.Line("materials.no_property", fact.Name("property", property)), hint: p.Line("materials.properties", fact.Names("names", names))}
 	}
 	if (words[1] == "") != (words[2] == "") {
 		return nil, usagef(c, "--low and --high go together.")
@@ -210,7 +215,7 @@ func ownValue(c *cobra.Command, material, property string, words []string, why s
 	}
 	v, err := polymer.Own(material, d.Property, n[0], n[1], n[2], polymer.Entered, why)
 	if err != nil {
-		return nil, &failure{say: sentence(err.Error()), err: err}
+		return nil, shop.Refused(shop.Invalid, "value", err)
 	}
 	return &shop.MaterialSet{Polymer: material, Property: property, Value: v.Value, Low: v.Low, High: v.High, Why: why}, nil
 }

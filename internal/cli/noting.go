@@ -75,7 +75,7 @@ func showKept(c *cobra.Command, env *Env, before, after *shop.State, kept shop.R
 	for _, id := range after.Order {
 		l := after.Lots.At(id)
 		if was, ok := before.Lot(id); !ok || was.Mass != l.Mass {
-			lots = append(lots, exchange.LotOf(l))
+			lots = append(lots, exchange.LotOf(env.speaks(), l))
 		}
 	}
 	asked := questionsOut(speaks(c, env, after), plausibility.Of(after, rootOf(kept)))

@@ -6,6 +6,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"hopperful/internal/say"
 	"hopperful/plan/reckon"
 	"hopperful/polymer"
 )
@@ -51,11 +52,12 @@ func topicCommand(env *Env, t reckon.Topic) *cobra.Command {
 	if own, err := t.For(nil, "PLA"); err == nil {
 		t = own // so that help shows the defaults of PLA
 	}
+	english := say.For()
 	a := newTopicAnswers(len(t.Inputs))
 	c := &cobra.Command{
 		Use:     t.Key,
-		Short:   t.Question,
-		Long:    fmt.Sprintf("%s. %s\nHow it is reckoned: docs/models/%s.md.", t.Title, t.Question, t.Model),
+		Short:   english.Word(t.Question()),
+		Long:    fmt.Sprintf("%s. %s\nHow it is reckoned: docs/models/%s.md.", english.Word(t.Title()), english.Word(t.Question()), t.Model),
 		Example: "  hopperful reckon " + t.Key + " --json",
 		Args:    takes(0, 0, "options only"),
 	}
@@ -67,6 +69,7 @@ func topicCommand(env *Env, t reckon.Topic) *cobra.Command {
 		if err != nil {
 			return err
 		}
+		speaks(c, env, state)
 		table, err := state.Table()
 		if err != nil {
 			return err
@@ -76,13 +79,10 @@ func topicCommand(env *Env, t reckon.Topic) *cobra.Command {
 			return err
 		}
 		r, err := reckon.Answer(table, t.Key, given)
-		switch {
-		case err != nil:
+		if err != nil {
 			return err
-		case asJSON(c):
-			return writeJSON(env, r)
 		}
-		return answers(c, env, speaks(c, env, state), r.Document())
+		return answers(c, env, speaks(c, env, state), r.Document)
 	}
 	whyFlag(c, "time")
 	shopFlag(c)
@@ -91,17 +91,19 @@ func topicCommand(env *Env, t reckon.Topic) *cobra.Command {
 
 // inputWords say what an input is, its default and its range.
 func inputWords(in reckon.Input) string {
+	p := say.For()
+	name := p.Word(in.Name)
 	switch {
 	case in.Optional != "":
-		return fmt.Sprintf("%s; empty: %s", in.Name, in.Optional)
+		return fmt.Sprintf("%s; empty: %s", name, p.Word(in.Optional))
 	case !in.IsNumber():
-		return fmt.Sprintf("%s; empty: %s", in.Name, in.Word)
+		return fmt.Sprintf("%s; empty: %s", name, in.Word)
 	}
 	usual := in.Kind.Plain(in.Default)
 	if in.Property != "" {
 		usual = "the material's, " + usual + " for PLA"
 	}
-	return fmt.Sprintf("%s; empty: %s (%s)", in.Name, usual, in.Kind.Span(in.Low, in.High))
+	return fmt.Sprintf("%s; empty: %s (%s)", name, usual, in.Kind.Span(in.Low, in.High))
 }
 
 // materialsOf is the shop's table of materials, or the books' without a shop.
@@ -110,6 +112,7 @@ func materialsOf(c *cobra.Command, env *Env) (*polymer.Table, error) {
 	if err != nil {
 		return nil, err
 	}
+	speaks(c, env, state)
 	return state.Table()
 }
 
@@ -136,16 +139,16 @@ type inputJSON struct {
 	Form     string   `json:"form,omitempty"`
 }
 
-func topicOut(t reckon.Topic) topicJSON {
-	out := topicJSON{Key: t.Key, Title: t.Title, Question: t.Question, Model: t.Model, Inputs: []inputJSON{}}
+func topicOut(p *say.Printer, t reckon.Topic) topicJSON {
+	out := topicJSON{Key: t.Key, Title: p.Word(t.Title()), Question: p.Word(t.Question()), Model: t.Model, Inputs: []inputJSON{}}
 	for _, in := range t.Inputs {
-		one := inputJSON{Key: in.Key, Name: in.Name, Option: "--" + option(in.Key), Shown: in.Word, Choices: in.Choices, Property: string(in.Property), Form: string(in.Form)}
+		one := inputJSON{Key: in.Key, Name: p.Word(in.Name), Option: "--" + option(in.Key), Shown: in.Word, Choices: in.Choices, Property: string(in.Property), Form: string(in.Form)}
 		if in.Optional != "" {
-			one.Shown = in.Optional
+			one.Shown = p.Word(in.Optional)
 		}
 		if in.IsNumber() {
 			unit := in.Kind.SI()
-			one.Unit, one.Default, one.Low, one.High, one.Shown = &unit, &in.Default, &in.Low, &in.High, in.Kind.Plain(in.Default)
+			one.Unit, one.Default, one.Low, one.High, one.Shown = &unit, &in.Default, &in.Low, &in.High, p.Number(in.Kind.Plain(in.Default))
 		}
 		out.Inputs = append(out.Inputs, one)
 	}
@@ -165,16 +168,17 @@ func listTopics(c *cobra.Command, env *Env) error {
 		if t, err = t.For(table, "PLA"); err != nil {
 			return err
 		}
-		all.Topics = append(all.Topics, topicOut(t))
+		all.Topics = append(all.Topics, topicOut(env.speaks(), t))
 	}
 	if asJSON(c) {
 		return writeJSON(env, all)
 	}
-	g := newGrid(env, "topic", "what it answers")
+	p := env.speaks()
+	g := newGrid(env, p.Line("column.topic"), p.Line("column.question"))
 	for _, t := range all.Topics {
 		g.row(t.Key, t.Question)
 	}
 	g.print()
-	plain(env.Out, "hopperful reckon TOPIC --help lists its inputs with unit, default and range.")
+	plain(env.Out, "%s", p.Line("reckon.help"))
 	return nil
 }

@@ -67,7 +67,7 @@ func showStock(c *cobra.Command, env *Env, state *shop.State, all bool, class sh
 			Lots []exchange.Lot `json:"lots"`
 		}{[]exchange.Lot{}}
 		for _, l := range lots {
-			out.Lots = append(out.Lots, exchange.LotOf(l))
+			out.Lots = append(out.Lots, exchange.LotOf(env.speaks(), l))
 		}
 		return writeJSON(env, out)
 	}
@@ -145,7 +145,7 @@ func showLot(c *cobra.Command, env *Env, state *shop.State, label string) error 
 		return writeJSON(env, struct {
 			Lot     exchange.Lot `json:"lot"`
 			Records []recordJSON `json:"records"`
-		}{exchange.LotOf(l), recordsOf(state, l)})
+		}{exchange.LotOf(env.speaks(), l), recordsOf(state, l)})
 	}
 	plain(env.Out, "%s  %s, %s, %s on hand", l.ID, classAnd(l), lotMaterial(l), mass(l.Mass))
 	for _, n := range lotNotes(l) {

@@ -68,7 +68,7 @@ func (t *table) number(kind quantity.Kind, at, column int, word, text, unit stri
 	}
 	why := err.Error()
 	if e := (*quantity.Error)(nil); errors.As(err, &e) {
-		why = e.Why
+		why = e.Why()
 	}
 	hint := fmt.Sprintf("Write it like 5.2 g, or the unit into the heading: %s (g).", word)
 	if kind == quantity.Length {

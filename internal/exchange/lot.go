@@ -2,6 +2,7 @@ package exchange
 
 import (
 	"hopperful/figure"
+	"hopperful/internal/say"
 	"hopperful/quantity"
 	"hopperful/shop"
 )
@@ -39,20 +40,21 @@ type Bar struct {
 	Instead string       `json:"instead"`
 }
 
-func barOf(b *shop.Bar) *Bar {
+func barOf(p *say.Printer, b *shop.Bar) *Bar {
 	if b == nil {
 		return nil
 	}
-	return &Bar{b.Code, b.Why(), b.Instead()}
+	why, instead := b.Says()
+	return &Bar{b.Code, p.Say(why), p.Say(instead)}
 }
 
 // LotOf is a lot on its way out.
-func LotOf(l *shop.Lot) Lot {
+func LotOf(p *say.Printer, l *shop.Lot) Lot {
 	halogen := string(l.Halogen)
 	if l.Halogen == shop.Unknown {
 		halogen = "unknown"
 	}
-	return Lot{Bar: barOf(l.Bar()), Label: l.ID, Class: l.Class, Name: l.Name, Polymer: l.Polymer, Sure: l.Sure, Colour: l.Colour, RGB: l.RGB,
+	return Lot{Bar: barOf(p, l.Bar()), Label: l.ID, Class: l.Class, Name: l.Name, Polymer: l.Polymer, Sure: l.Sure, Colour: l.Colour, RGB: l.RGB,
 		Halogen: halogen, Metal: l.Metal, Pieces: l.Pieces, Mass: onHand(l),
 		Records: append([]shop.RecordID{}, l.Records...), Parents: edgesOf(l.Parents), Children: edgesOf(l.Children)}
 }

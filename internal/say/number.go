@@ -171,8 +171,8 @@ func snake(text string) string { return strings.ReplaceAll(text, " ", "_") }
 // one of them is no code of the catalogue, as in a formula that is the same in
 // every language, it stays.
 func (p *Printer) Figure(f figure.Figure) figure.Figure {
-	about := fact.Name("about", f.About)
-	f.Name, f.How = p.Word(f.Name, about), p.Word(f.How, about)
+	about, at := fact.Name("about", p.Word(f.About)), fact.Name("at", p.Conditions(f.At))
+	f.Name, f.How = p.Word(f.Name, about), p.Word(f.How, about, at)
 	if f.Limit != nil {
 		limit := *f.Limit
 		limit.Name = p.Word(limit.Name, about)
@@ -203,4 +203,26 @@ func (p *Printer) Figures(all []figure.Figure) []figure.Figure {
 		worded[i] = p.Figure(f)
 	}
 	return worded
+}
+
+// Conditions words what a value holds under, part by part: what has no line, such
+// as a temperature, is a number and stays.
+func (p *Printer) Conditions(at string) string {
+	parts := strings.Split(at, "; ")
+	for i, part := range parts {
+		if code := fact.TermCode("at", part); p.Has(code) {
+			parts[i] = p.Line(code)
+			continue
+		}
+		fine := strings.Split(part, ", ")
+		for k, one := range fine {
+			if code := fact.TermCode("at", one); p.Has(code) {
+				fine[k] = p.Line(code)
+			} else {
+				fine[k] = p.Number(one)
+			}
+		}
+		parts[i] = strings.Join(fine, ", ")
+	}
+	return strings.Join(parts, "; ")
 }

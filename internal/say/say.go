@@ -153,6 +153,9 @@ func (p *Printer) Say(s fact.Saying) string {
 	}
 	text, err := p.local.Localize(config)
 	if err != nil {
+		if _, name, ok := strings.Cut(s.Code, "argument."); ok { // of a formula, as it is named there
+			return strings.ReplaceAll(name, "_", " ")
+		}
 		return s.Code
 	}
 	return text

@@ -221,7 +221,7 @@ func (s *server) apiStock(w http.ResponseWriter, r *http.Request) {
 	out := lotsAnswer{[]exchange.Lot{}}
 	for _, id := range st.Order {
 		if l := st.Lots.At(id); all || l.Mass > 0 {
-			out.Lots = append(out.Lots, exchange.LotOf(l))
+			out.Lots = append(out.Lots, exchange.LotOf(speaks(s.store.State()), l))
 		}
 	}
 	writeJSON(w, http.StatusOK, out)
@@ -233,7 +233,7 @@ func (s *server) apiLot(w http.ResponseWriter, r *http.Request) {
 	if !ok {
 		return
 	}
-	out := lotKept{exchange.LotOf(l), []exchange.Kept{}}
+	out := lotKept{exchange.LotOf(speaks(s.store.State()), l), []exchange.Kept{}}
 	for _, id := range l.Records {
 		if rec, ok := s.store.State().Record(id); ok {
 			k, err := exchange.KeptOf(rec)

@@ -122,7 +122,7 @@ func (s *server) readBatch(w http.ResponseWriter, r *http.Request, d *desk) (*ba
 
 // view lays the lots out in the order they are weighed.
 func (b *batch) view(d *desk) batchView {
-	v := batchView{Title: "Weigh the blend out for " + b.q.req.Need.Name, Total: quantity.Mass.Plain(b.Now.Total()), Warn: gather(b.Last.Cautions),
+	v := batchView{Title: "Weigh the blend out for " + b.q.req.Need.Name, Total: quantity.Mass.Plain(b.Now.Total()), Warn: gather(d.say, b.Last.Cautions),
 		Back: b.q.with(nil), Weighing: b.at("weigh", b.Put)}
 	if b.Broken {
 		v.Broken = b.Last.Answer

@@ -81,7 +81,7 @@ type leftView struct {
 }
 
 func (d *desk) viewBlend(b blend.Blending, q blendAsked) blendView {
-	v := blendView{Blending: b, MorePath: q.with(map[string]string{"thorough": "yes"}), Warn: gather(b.Cautions), IsBest: q.pick == 0 || q.pick >= len(b.Recipes)}
+	v := blendView{Blending: b, MorePath: q.with(map[string]string{"thorough": "yes"}), Warn: gather(d.say, b.Cautions), IsBest: q.pick == 0 || q.pick >= len(b.Recipes)}
 	v.Say, v.More = firstSentence(b.Answer)
 	v.Spoils = viewFindings(d.say, d.say.Findings(b.Spoilers))
 	best := 0

@@ -95,7 +95,7 @@ type lotView struct {
 	Can     []link
 	MainAct link
 	Compare *comparedView  // of the charge just recorded
-	Bar     *shop.Bar      // what keeps it from mill, dryer and printer
+	Bar     *setAside      // what keeps it from mill, dryer and printer
 	Asked   []questionView // about what was written down of it
 	Sieved  *link          // its newest sieve analysis
 	Marked  *link          // a damaged part may have spoilt it
@@ -113,7 +113,7 @@ func (s *server) showLot(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	id := l.ID
-	v := lotView{lotCard: d.card(l), Bar: l.Bar(), Class: l.Class, Gone: l.Mass <= 0, Answer: lotAnswer(l), Facts: d.facts(l)}
+	v := lotView{lotCard: d.card(l), Bar: d.setAside(l.Bar()), Class: l.Class, Gone: l.Mass <= 0, Answer: lotAnswer(l), Facts: d.facts(l)}
 	if earlier := len(l.Records) - lotRecords; earlier > 0 && d.query("records") != "all" {
 		v.Earlier = &link{lotPath(id) + "?records=all", "Show the " + plural(earlier, "earlier record")}
 		v.Log = d.logOf(l.Records[earlier:])

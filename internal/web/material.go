@@ -4,6 +4,7 @@ import (
 	"errors"
 	"net/http"
 
+	"hopperful/fact"
 	"hopperful/plan/fit"
 	"hopperful/polymer"
 	"hopperful/shop"
@@ -16,12 +17,12 @@ func materialSheet(d *desk) sheet {
 	desc, _ := p.Description()
 	unit := desc.Kind.Default()
 	return sheet{
-		Kind: "material_set", Title: d.query("polymer") + ": " + p.String(), Submit: "Use this value", Place: "materials",
+		Kind: "material_set", Title: d.query("polymer") + ": " + d.say.Word(p.Name()), Submit: "Use this value", Place: "materials",
 		Intro: "Your own value stands before the books in every plan; the books stay visible. Void the record to go back.",
 		Groups: []group{{Fields: []field{
 			{Path: "polymer", As: asHidden, First: d.query("polymer"), Must: true},
 			{Path: "property", As: asHidden, First: d.query("property"), Must: true},
-			amount("value", "Value", desc.Kind, unit, desc.Use).must(),
+			amount("value", "Value", desc.Kind, unit, d.say.Word(desc.Use())).must(),
 			amount("low", "Low end", desc.Kind, unit, "One in ten measurements lies below it. The same as the value if you do not know.").must(),
 			amount("high", "High end", desc.Kind, unit, "One in ten lies above it.").must(),
 			text("why", "Where it comes from", "A data sheet, your own test and its date."),
@@ -75,16 +76,17 @@ func (s *server) showMaterials(w http.ResponseWriter, r *http.Request) {
 		if err != nil {
 			continue // a name of the table is always found in it
 		}
-		row := materialRow{Name: p.Name, Words: p.Words, Own: d.ownValues(p.Name)}
+		row := materialRow{Name: p.Name, Words: d.say.Word(p.Words), Own: d.ownValues(p.Name)}
 		show := func(prop polymer.Property) string {
 			if v, err := p.Value(prop); err == nil {
-				return v.Kind.Show(v.Value)
+				return d.say.Number(v.Kind.Show(v.Value))
 			}
 			return "not known"
 		}
 		row.Density, row.Softens = show(polymer.Density), show(polymer.Softening)
 		if bar := shop.BarOf(p.Name); bar != nil {
-			row.Refused = bar.Why()
+			why, _ := bar.Says()
+			row.Refused = d.say.Say(why)
 		}
 		row.OnHand = d.onHand(p.Name)
 		rows = append(rows, row)
@@ -118,17 +120,20 @@ func (d *desk) onHand(name string) string {
 // materialView is a material's page.
 type materialView struct {
 	Name, Words string
-	Bar         *shop.Bar
+	Bar         *setAside
 	Drying      string // how this shop dries it
-	Cautions    []polymer.Caution
+	Cautions    []string
 	Values      []valueRow
-	Unsaid      []polymer.Description // properties the table is silent about
+	Unsaid      []namedProperty // properties the table is silent about
 }
+
+// namedProperty is a property with its name in words.
+type namedProperty struct{ Property, Name string }
 
 // valueRow is one property: the value that holds, and the lines that disagree.
 type valueRow struct {
 	Polymer  string
-	Property polymer.Property
+	Property namedProperty
 	Figure   figView
 	At, Note string
 	Mark     string
@@ -140,11 +145,14 @@ func (s *server) showMaterial(w http.ResponseWriter, r *http.Request) {
 	p, err := d.materials().Find(r.PathValue("name"))
 	var unknown *polymer.UnknownError
 	if errors.As(err, &unknown) {
-		s.fail(w, r, fault{http.StatusNotFound, unknown.Error(), "The list of materials shows them all."})
+		s.fail(w, r, fault{http.StatusNotFound, d.say.Say(shop.WhyNot(unknown)), "The list of materials shows them all."})
 		return
 	}
-	v := materialView{Name: p.Name, Words: p.Words, Cautions: p.Cautions()}
-	v.Bar, v.Drying = shop.BarOf(p.Name), ended(d.say.Say(fit.DryingOf(d.state, p.Name, d.now)))
+	v := materialView{Name: p.Name, Words: d.say.Word(p.Words)}
+	for _, c := range p.Cautions() {
+		v.Cautions = append(v.Cautions, d.say.Say(c.Says()))
+	}
+	v.Bar, v.Drying = d.setAside(shop.BarOf(p.Name)), ended(d.say.Say(fit.DryingOf(d.state, p.Name, d.now)))
 	said := map[polymer.Property]bool{}
 	for _, desc := range polymer.Properties() {
 		lines := p.All(desc.Property)
@@ -152,24 +160,40 @@ func (s *server) showMaterial(w http.ResponseWriter, r *http.Request) {
 			continue
 		}
 		said[desc.Property] = true
-		row := viewValue(lines[0])
+		row := d.viewValue(lines[0])
 		for _, other := range lines[1:] {
-			row.Others = append(row.Others, viewValue(other))
+			row.Others = append(row.Others, d.viewValue(other))
 		}
 		v.Values = append(v.Values, row)
 	}
 	for _, desc := range polymer.Properties() {
 		if !said[desc.Property] {
-			v.Unsaid = append(v.Unsaid, desc)
+			v.Unsaid = append(v.Unsaid, d.named(desc.Property))
 		}
 	}
 	s.render(w, r, http.StatusOK, "material", view{Title: p.Name, Place: "materials",
 		Crumb: &link{"/materials", "Materials"}, Body: v})
 }
 
-func viewValue(v polymer.Value) valueRow {
-	f := viewFigure(v.Figure())
+// setAside is what keeps something from mill, dryer and printer.
+type setAside struct{ Why, Instead string }
+
+func (d *desk) setAside(bar *shop.Bar) *setAside {
+	if bar == nil {
+		return nil
+	}
+	why, instead := bar.Says()
+	return &setAside{d.say.Say(why), d.say.Say(instead)}
+}
+
+// named is a property with its name in words.
+func (d *desk) named(p polymer.Property) namedProperty {
+	return namedProperty{string(p), d.say.Word(p.Name())}
+}
+
+func (d *desk) viewValue(v polymer.Value) valueRow {
+	f := viewFigureIn(d.say, v.Figure())
 	// What a table says is no forecast: it keeps its third digit.
-	f.Value, f.Unit = splitUnit(v.Kind.Show(v.Value))
-	return valueRow{Polymer: v.Polymer, Property: v.Property, Figure: f, At: v.At, Note: v.Note, Mark: string(v.Mark)}
+	f.Value, f.Unit = splitUnit(d.say.Number(v.Kind.Show(v.Value)))
+	return valueRow{Polymer: v.Polymer, Property: d.named(v.Property), Figure: f, At: d.say.Conditions(v.At), Note: d.say.Conditions(string(v.Note)), Mark: d.say.Fact(fact.Term("", "mark", string(v.Mark)))}
 }

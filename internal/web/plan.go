@@ -10,6 +10,7 @@ import (
 
 	"hopperful/answer"
 	"hopperful/figure"
+	"hopperful/internal/say"
 	"hopperful/plan"
 	"hopperful/plan/consumption"
 	"hopperful/quantity"
@@ -55,7 +56,7 @@ type warnView struct {
 }
 
 // gather puts cautions of the same place under one heading.
-func gather(list []answer.Caution) []warnView {
+func gather(p *say.Printer, list []answer.Caution) []warnView {
 	var views []warnView
 	at := map[string]int{}
 	for _, c := range list {
@@ -64,7 +65,7 @@ func gather(list []answer.Caution) []warnView {
 			i, at[c.Where] = len(views), len(views)
 			views = append(views, warnView{Where: c.Where})
 		}
-		views[i].Texts = append(views[i].Texts, c.Text)
+		views[i].Texts = append(views[i].Texts, p.Word(c.Text))
 	}
 	return views
 }
@@ -148,7 +149,7 @@ func (d *desk) viewPlan(need shop.Need, req plan.Request, g plan.Grinding) planV
 		v.Limits = append(v.Limits, limitView{limitFigure(l), l.Binds, l.Relax})
 	}
 	v.Take, v.Ready = d.takes(g.Take), d.takes(g.OnHand)
-	v.Warn = gather(g.Cautions)
+	v.Warn = gather(d.say, g.Cautions)
 	v.Flow = flowOf(g.Balance)
 	return v
 }

@@ -2,7 +2,6 @@ package web
 
 import (
 	"fmt"
-	"math"
 	"net/http"
 	"slices"
 	"strconv"
@@ -12,6 +11,7 @@ import (
 
 	"hopperful/figure"
 	"hopperful/internal/exchange"
+	"hopperful/internal/say"
 	"hopperful/plan/reckon"
 	"hopperful/quantity"
 	"hopperful/shop"
@@ -39,7 +39,7 @@ func (s *server) showTopics(w http.ResponseWriter, r *http.Request) {
 				to += q
 			}
 		}
-		v.Topics = append(v.Topics, topicRow{to, t.Title, t.Question})
+		v.Topics = append(v.Topics, topicRow{to, d.say.Word(t.Title()), d.say.Word(t.Question())})
 	}
 	s.render(w, r, http.StatusOK, "topics", view{Title: "Reckon", Place: "materials", Crumb: placeLink("materials"), Body: v})
 }
@@ -48,9 +48,11 @@ func topicPath(key string) string { return "/reckon/" + pathSegment(key) }
 
 // topicView is the calculator of one topic.
 type topicView struct {
-	reckon.Reckoning
+	Title    string
 	Question string
 	Key      string
+	Answer   string
+	Notes    []string
 	Say      string // why there is no answer
 	Numbers  []figView
 	Patches  []patchView
@@ -68,14 +70,14 @@ type topicView struct {
 func topicSheet(d *desk, t reckon.Topic) sheet {
 	var fields, own, lots []field
 	for _, in := range t.Inputs {
-		f := field{Path: in.Key, Label: capitalised(in.Name), As: asAmount, Kind: in.Kind}
+		f := field{Path: in.Key, Label: capitalised(d.say.Word(in.Name)), As: asAmount, Kind: in.Kind}
 		switch {
 		case in.Form != "":
 			f = formField(d, f, in)
 		case in.IsWord() && in.Choices != nil:
 			f.As, f.First = asSelect, in.Word
 			for _, c := range in.Choices {
-				f.Choices = append(f.Choices, option{c, c})
+				f.Choices = append(f.Choices, option{c, d.say.Word(reckon.Choice(c))})
 			}
 		case in.IsWord():
 			f.As, f.First, f.Suggest = asText, in.Word, d.materials().Names()
@@ -108,7 +110,7 @@ func topicSheet(d *desk, t reckon.Topic) sheet {
 func formField(d *desk, f field, in reckon.Input) field {
 	f.Help = "Empty takes " + in.Word + "."
 	if in.Optional != "" {
-		f.Help = "Empty: " + in.Optional + "."
+		f.Help = "Empty: " + d.say.Word(in.Optional) + "."
 	}
 	f.Hint = in.Word
 	switch in.Form {
@@ -181,40 +183,47 @@ func (s *server) showTopic(w http.ResponseWriter, r *http.Request) {
 	if !ok || wantsJSON(r) && s.unreadable(w, r, a) {
 		return
 	}
-	v, status := topicView{Question: t.Question, Key: t.Key}, http.StatusOK
+	v, status := topicView{Title: d.say.Word(t.Title()), Question: d.say.Word(t.Question()), Key: t.Key}, http.StatusOK
+	var found reckon.Reckoning
+	var told say.Document
 	if len(a.in.Wrong) == 0 {
 		var err error
-		if v.Reckoning, err = s.reckon(d, t, a); err != nil {
+		if found, err = s.reckon(d, t, a); err != nil {
 			if wantsJSON(r) || !a.refused(err) {
 				s.failWith(w, r, err)
 				return
 			}
-			v.Say, _ = sentence(err)
+			v.Say, _ = saidIn(d.say, err)
+		} else {
+			told = d.say.Document(found.Document)
 		}
 	}
 	if wantsJSON(r) {
-		writeJSON(w, http.StatusOK, v.Reckoning)
+		writeJSON(w, http.StatusOK, told)
 		return
 	}
 	if len(a.in.Wrong) > 0 {
 		v.Say, status = orSay(v.Say, unread(a)), http.StatusUnprocessableEntity
 	}
-	v.Title = t.Title
-	v.Numbers = viewFigures(v.Figures)
-	v.Patches = viewSwatches(v.Swatches)
+	v.Answer = told.Answer
+	for _, n := range told.Spoilers {
+		v.Notes = append(v.Notes, n.Say)
+	}
+	v.Numbers = viewWorded(d.say, told.Figures)
+	v.Patches = viewSwatches(d.say, found.Swatches)
 	for _, p := range v.Patches {
 		if slices.Contains([]string{"melted", "streaks", "wanted"}, p.Key) {
 			v.Lead = append(v.Lead, p)
 		}
 	}
-	v.First, v.Others = drawn(r, viewCharts(v.Charts, d.comma))
+	v.First, v.Others = drawn(r, viewCharts(told.Charts, d.comma))
 	if len(v.Lead) > 0 { // what follows a finger is the colours; the picture stands below
 		v.Second, v.First = v.First, nil
 	}
 	v.CSV = fileOf(r, "figures")
 	v.JSON = strings.Replace(v.CSV, "figures.csv", "reckoning.json", 1)
 	v.Ask = askForm(r, topicSheet(d, t), a)
-	s.render(w, r, status, "topic", view{Title: t.Title, Place: "materials", Crumb: &link{"/reckon", "Reckon"}, Body: v})
+	s.render(w, r, status, "topic", view{Title: v.Title, Place: "materials", Crumb: &link{"/reckon", "Reckon"}, Body: v})
 }
 
 // unread says which answer cannot be read, and why.
@@ -242,14 +251,14 @@ func (s *server) downloadTopic(w http.ResponseWriter, r *http.Request) {
 	case err != nil:
 		s.failWith(w, r, err)
 	case name == "reckoning.json":
-		writeJSON(w, http.StatusOK, found)
+		writeJSON(w, http.StatusOK, d.say.Document(found.Document))
 	case name == "figures.csv":
 		h := w.Header()
 		h.Set("Content-Type", "text/csv; charset=utf-8")
 		h.Set("Content-Disposition", fmt.Sprintf("attachment; filename=%q", t.Key+".csv"))
-		writeFigures(exchange.NewCells(w), found)
+		writeFigures(exchange.NewCells(w), d.say, found)
 	case isCSV:
-		s.sendChart(w, r, found.Charts, key)
+		s.sendChart(w, r, d.say.Document(found.Document).Charts, key)
 	default:
 		s.showMissing(w, r)
 	}
@@ -257,12 +266,12 @@ func (s *server) downloadTopic(w http.ResponseWriter, r *http.Request) {
 
 // writeFigures writes inputs and answers a line each, in SI, with the decimal
 // point.
-func writeFigures(out *exchange.Cells, found reckon.Reckoning) {
+func writeFigures(out *exchange.Cells, p *say.Printer, found reckon.Reckoning) {
 	n := func(x float64) string { return strconv.FormatFloat(x, 'g', -1, 64) }
 	out.Write([]string{"key", "name", "value", "low", "high", "unit", "comes"})
 	for _, list := range [][]figure.Figure{found.Inputs, found.Figures} {
-		for _, f := range list {
-			out.Write([]string{f.Key, f.Name, n(f.Value), n(f.Low), n(f.High), f.Unit(), f.Origin()})
+		for _, f := range p.Figures(list) {
+			out.Write([]string{f.Key, f.Name, n(f.Value), n(f.Low), n(f.High), f.Unit(), p.Origin(f)})
 		}
 	}
 	out.Flush() // an error here means the reader has gone
@@ -270,21 +279,20 @@ func writeFigures(out *exchange.Cells, found reckon.Reckoning) {
 
 // patchView is a colour as a page shows it.
 type patchView struct {
-	reckon.Swatch
-	Of      string // its share of the whole, "" for none
-	Numbers string // L*, a*, b*
+	Key, Name, Word, RGB string
+	Exact                bool
+	Of                   string // its share of the whole, "" for none
+	Numbers              string // L*, a*, b*
 }
 
-func viewSwatches(list []reckon.Swatch) []patchView {
+func viewSwatches(p *say.Printer, list []reckon.Swatch) []patchView {
 	var all []patchView
 	for _, s := range list {
-		p := patchView{Swatch: s}
+		v := patchView{Key: s.Key, Name: p.Say(s.Name), Word: p.Line(s.Shade()), RGB: s.RGB, Exact: s.Exact, Numbers: "L*, a*, b*: " + p.Say(s.Numbers())}
 		if s.Share > 0 {
-			p.Of = quantity.Share.Rough(s.Share)
+			v.Of = p.Number(quantity.Share.Rough(s.Share))
 		}
-		whole := func(v float64) string { return strings.Replace(strconv.Itoa(int(math.Round(v))), "-", "−", 1) }
-		p.Numbers = "L* " + whole(s.Lab[0]) + ", a* " + whole(s.Lab[1]) + ", b* " + whole(s.Lab[2])
-		all = append(all, p)
+		all = append(all, v)
 	}
 	return all
 }

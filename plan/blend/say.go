@@ -64,7 +64,7 @@ func (j *blendJob) warn(b *Blending) {
 	}
 	b.Cautions = append(b.Cautions, answer.Uncleared(lots...)...)
 	for _, c := range j.polymer.Cautions() {
-		add(answer.OfMaterial, "%s", c.Text)
+		add(answer.OfMaterial, "%s", c.Code)
 	}
 	add("weighing", "Pouring granulate makes dust: no flame or spark near it, wipe it up and do not blow it about.")
 }

@@ -249,7 +249,7 @@ func (j *job) materialCautions() []answer.Finding {
 	var all []answer.Finding
 	for _, c := range j.polymer.Cautions() {
 		if c.Kind == polymer.Fumes || c.Kind == polymer.Drying {
-			all = append(all, answer.Found(fact.Verbatim(answer.Sentence(c.Text))))
+			all = append(all, answer.Found(c.Says()))
 		}
 	}
 	return all

@@ -131,7 +131,7 @@ func tooManyDraws(n int) error {
 
 // noPolymer passes on what the table of materials says of a name it does not know.
 func noPolymer(err error) error {
-	return shop.Refuse(shop.NotFound, "polymer", fact.Verbatim(answer.Sentence(err.Error())), fact.Saying{})
+	return shop.Refused(shop.NotFound, "polymer", err)
 }
 
 // mostPrint bounds a print [kg].
@@ -141,7 +141,7 @@ const mostPrint = 5000
 func beyond(err error) error {
 	var out *process.RangeError
 	if errors.As(err, &out) {
-		return shop.Refuse(shop.Invalid, "need", fact.Verbatim(answer.Sentence(answer.Capital(out.Error()))), fact.Say("fit.beyond"))
+		return shop.Refuse(shop.Invalid, "need", shop.WhyNot(out), fact.Say("fit.beyond"))
 	}
 	return err
 }
@@ -212,7 +212,7 @@ func (j *job) warm() error {
 		hint := fact.Saying{}
 		for _, c := range j.polymer.Cautions() {
 			if c.Kind == polymer.Fumes {
-				hint = fact.Verbatim(answer.Sentence(c.Text))
+				hint = c.Says()
 				break
 			}
 		}
@@ -280,7 +280,7 @@ func (j *job) possible() error {
 	}
 	s := screwOf(j.medians())
 	if err := s.Check(); err != nil {
-		return shop.Refuse(shop.Invalid, "screw_m", fact.Verbatim(answer.Sentence(answer.Capital(err.Error()))), fact.Say("fit.check_barrel"))
+		return shop.Refuse(shop.Invalid, "screw_m", shop.WhyNot(err), fact.Say("fit.check_barrel"))
 	}
 	return nil
 }

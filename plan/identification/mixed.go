@@ -62,7 +62,7 @@ func MixedShare(s *shop.State, r MixedRequest) (MixedLot, error) {
 	}
 	pair, err := table.Pair(r.Host, r.Stray)
 	if err != nil {
-		return MixedLot{}, shop.Refuse(shop.Invalid, "stray", fact.Verbatim(answer.Sentence(answer.Capital(err.Error()))), fact.Saying{})
+		return MixedLot{}, shop.Refused(shop.Invalid, "stray", err)
 	}
 	if pair.Host == pair.Stray {
 		return MixedLot{}, shop.Refuse(shop.Invalid, "stray", fact.Say("identification.no_stray", fact.Name("stray", pair.Stray), fact.Name("host", pair.Host)), fact.Say("identification.name_the_stray"))

@@ -41,7 +41,7 @@ func (q *inquiry) materials() error {
 		if err != nil {
 			return err
 		}
-		m := Material{Polymer: p.Name, Words: fact.Verbatim(p.Words), Share: q.share("share", p.Name, sums[name])}
+		m := Material{Polymer: p.Name, Words: fact.Saying{Code: p.Words}, Share: q.share("share", p.Name, sums[name])}
 		if p.Name == polymer.Unknown {
 			m.Words = fact.Say("identification.not_listed")
 		}

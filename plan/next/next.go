@@ -90,7 +90,7 @@ func obstacles(s *shop.State) []answer.Action {
 		}
 		switch bar := lot.Bar(); {
 		case bar != nil && bar.Code != shop.BarUnknown:
-			all = append(all, answer.Action{Do: fact.Say("do.set_aside", answer.Lot("lot", lot)), Why: fact.Verbatim(bar.Why() + " " + bar.Instead())})
+			all = append(all, answer.Action{Do: fact.Say("do.set_aside", answer.Lot("lot", lot)), Why: barSays(bar)})
 		case bar != nil:
 			all = append(all, answer.Action{Do: fact.Say("do.identify", answer.Lot("lot", lot)),
 				Why: fact.Say("next.lies_unknown", fact.Set("mass", quantity.Mass, lot.Mass))})
@@ -100,4 +100,10 @@ func obstacles(s *shop.State) []answer.Action {
 		}
 	}
 	return all
+}
+
+// barSays is why a lot is set aside, and how.
+func barSays(b *shop.Bar) fact.Saying {
+	why, instead := b.Says()
+	return fact.Say("next.why_aside", fact.Parts("why", why), fact.Parts("instead", instead))
 }

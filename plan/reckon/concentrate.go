@@ -4,13 +4,14 @@ package reckon
 // colour needs.
 
 import (
-	"fmt"
 	"math"
 	"math/rand/v2"
 
 	"hopperful/answer"
+	"hopperful/fact"
 	"hopperful/process/colour"
 	"hopperful/quantity"
+	"hopperful/shop"
 )
 
 // How a colour was taken, and what is drawn for it. Judgement: exposure and the
@@ -28,18 +29,18 @@ const (
 	tintDoubt    = 3
 )
 
-var concentrateTopic = Topic{Key: "concentrate", Title: "A colour concentrate in a base", Question: "What does so much concentrate do, and how much of it does a colour need?", Model: "colour",
+var concentrateTopic = Topic{Key: "concentrate", Model: "colour",
 	Inputs: []Input{
-		{Key: "base", Name: "colour of the base", Form: Code, Word: "#f2f2ee"},
-		{Key: "concentrate", Name: "colour of the concentrate", Form: Code, Word: "#1e5aa8"},
-		number("share", "concentrate in the mix", quantity.Share, 0.02, 0, mostTint),
-		number("strength", "how strongly it tints against the base", quantity.Number, tintStrength, 0.1, 100),
-		number("doubt", "factor by which that may be off, in eight of ten cases", quantity.Number, tintDoubt, 1, 10),
-		{Key: "trial", Name: "colour of a trial: a known share of it in this base", Form: Code, Optional: "no trial was made"},
-		number("trial_share", "concentrate in the trial", quantity.Share, 0.02, 1e-4, 0.5),
-		{Key: "wanted", Name: "colour wanted", Form: Code, Word: "#8fb0d8"},
-		within("colour difference that is near enough, ΔE00"),
-		{Key: "taken", Name: "how the colours were taken", Word: byPhoto, Choices: []string{byPhoto, byInstrument}},
+		code("base", "#f2f2ee", ""),
+		code("concentrate", "#1e5aa8", ""),
+		number("share", quantity.Share, 0.02, 0, mostTint),
+		number("strength", quantity.Number, tintStrength, 0.1, 100),
+		number("doubt", quantity.Number, tintDoubt, 1, 10),
+		code("trial", "", "given.no_trial"),
+		number("trial_share", quantity.Share, 0.02, 1e-4, 0.5),
+		code("wanted", "#8fb0d8", ""),
+		within().named("given.near_enough"),
+		word("taken", byPhoto, byInstrument),
 	}, reckon: reckonConcentrate}
 
 // tint is a base, a concentrate and how strongly it tints, as they are or as
@@ -83,12 +84,12 @@ func reckonConcentrate(r *reckoning) error {
 	if err != nil {
 		return err
 	}
-	r.answer("With %s of concentrate it becomes %s, %s from the base in the colour difference; %s.", quantity.Share.Plain(share), melted.Shown(), quantity.Number.Rough(base), need)
-	r.note("Strong concentrates break this simple law: much pigment tints less than its share says, and unmixed grains leave specks. Make a small trial, take its colour, and enter it here.")
+	r.answer(fact.Say("reckon.tinted", fact.Set("share", quantity.Share, share), melted.fact("colour"), fact.About("off", quantity.Number, base), fact.Parts("need", need)))
+	r.note(fact.Say("reckon.strong_tint"))
 	if r.out.Words["taken"] == byPhoto {
-		r.note("The ranges hold what a photo errs through its light, as judged; side by side in one photo the colours err less against each other.")
+		r.note(fact.Say("reckon.photo_ranges"))
 	}
-	r.note("The carrier of the concentrate has to suit the plastic. Take granules: powder is dust, so keep it out of the air and wear a mask that holds fine dust.")
+	r.note(fact.Say("reckon.carrier"))
 	return r.tintCharts(draws, wanted)
 }
 
@@ -122,7 +123,7 @@ func (r *reckoning) tint() (t tint, wanted colour.Lab, err error) {
 func (r *reckoning) curveOf(key string) (colour.Curve, error) {
 	rgb, err := colour.ParseHex(r.out.Words[key])
 	if err != nil {
-		return colour.Curve{}, r.bad(key, "%s", answer.Sentence(answer.Capital(err.Error())))
+		return colour.Curve{}, shop.Refused(shop.Invalid, key, err)
 	}
 	c, _, err := colour.FromPhoto(rgb)
 	return c, err
@@ -179,11 +180,12 @@ func (r *reckoning) tintSwatches(t tint, mix, side colour.Curve, share float64) 
 		return melted, err
 	}
 	for _, s := range []struct {
-		key, name string
-		curve     colour.Curve
-		share     float64
-	}{{"base", "base", t.base, 1 - share}, {"concentrate", "concentrate", t.added, share}, {"melted", "melted into one", mix, 0},
-		{"streaks", "side by side, as streaks", side, 0}, {"wanted", "wanted", wanted, 0}} {
+		key   string
+		name  fact.Saying
+		curve colour.Curve
+		share float64
+	}{{"base", fact.Say("swatch.base"), t.base, 1 - share}, {"concentrate", fact.Say("swatch.concentrate"), t.added, share}, {"melted", fact.Say("swatch.melted"), mix, 0},
+		{"streaks", fact.Say("swatch.streaks"), side, 0}, {"wanted", fact.Say("swatch.wanted"), wanted, 0}} {
 		shown, err := r.swatch(s.key, s.name, s.curve, s.share)
 		if err != nil {
 			return melted, err
@@ -249,14 +251,13 @@ func (r *reckoning) tintFigures(draws []tint, wanted colour.Lab, share float64, 
 		light, chroma, strength = append(light, lab.L), append(chroma, lab.Chroma()), append(strength, d.strength)
 		fromBase, fromWanted = append(fromBase, b), append(fromWanted, w)
 	}
-	const how = "mixed by Kubelka and Munk; strength and photos drawn as they are doubted"
 	if r.out.Words["trial"] != "" {
-		r.drawn("learned", "how strongly it tints, by the trial", quantity.Number, strength, "the strength whose mix looks most like the trial", "trial_share")
+		r.drawn("learned", quantity.Number, strength, "trial_share")
 	}
-	r.drawn("lightness", "lightness L*, melted into one", quantity.Number, light, how, "share", "strength", "doubt").Cite("KubelkaMunk1931", "")
-	r.drawn("chroma", "chroma C*, melted into one", quantity.Number, chroma, how, "share", "strength", "doubt").Cite("KubelkaMunk1931", "")
-	r.drawn("from_base", "colour difference from the base", quantity.Number, fromBase, "ΔE00 of the mix from the base", "share", "strength", "doubt").Cite("Sharma2005", "CIEDE2000")
-	r.drawn("from_wanted", "colour difference from the wanted colour", quantity.Number, fromWanted, "ΔE00 of the mix from it", "share", "strength", "doubt").Cite("Sharma2005", "CIEDE2000")
+	r.drawn("lightness", quantity.Number, light, "share", "strength", "doubt").Cite("KubelkaMunk1931", "")
+	r.drawn("chroma", quantity.Number, chroma, "share", "strength", "doubt").Cite("KubelkaMunk1931", "")
+	r.drawn("from_base", quantity.Number, fromBase, "share", "strength", "doubt").Cite("Sharma2005", "CIEDE2000")
+	r.drawn("from_wanted", quantity.Number, fromWanted, "share", "strength", "doubt").Cite("Sharma2005", "CIEDE2000")
 	m, err := colour.LookOf(mix)
 	if err != nil {
 		return 0, err
@@ -269,52 +270,53 @@ func (r *reckoning) tintFigures(draws []tint, wanted colour.Lab, share float64, 
 	if err != nil {
 		return 0, err
 	}
-	r.add("apart", "colour difference between melted into one and side by side", quantity.Number, apart, "ΔE00 of the two ends", "share").Cite("Sharma2005", "CIEDE2000")
+	r.add("apart", quantity.Number, apart, "share").Cite("Sharma2005", "CIEDE2000")
 	return answer.Quantile(fromBase, 0.5), nil
 }
 
 // tintNeed tells how much of it the wanted colour needs.
-func (r *reckoning) tintNeed(t tint, draws []tint, wanted colour.Lab) (say string, err error) {
+func (r *reckoning) tintNeed(t tint, draws []tint, wanted colour.Lab) (need fact.Saying, err error) {
 	limit := r.num("within")
 	now, err := t.reach(wanted, limit)
 	if err != nil {
-		return "", err
+		return need, err
 	}
 	var least, nearest, off []float64
 	for _, d := range draws {
 		one, err := d.reach(wanted, limit)
 		if err != nil {
-			return "", err
+			return need, err
 		}
 		if one.Reached {
 			least = append(least, one.Least)
 		}
 		nearest, off = append(nearest, one.Share), append(off, one.Off)
 	}
-	r.add("chance", "chance that some share comes within it", quantity.Share, float64(len(least))/float64(len(draws)), "share of the draws in which one up to 20 % does", "within")
-	n := r.add("nearest", "share that comes nearest", quantity.Share, now.Share, "least ΔE00 over all shares up to 20 %", "strength", "doubt")
+	r.add("chance", quantity.Share, float64(len(least))/float64(len(draws)), "within")
+	n := r.add("nearest", quantity.Share, now.Share, "strength", "doubt")
 	n.Low, n.High = math.Min(now.Share, answer.Quantile(nearest, 0.1)), math.Max(now.Share, answer.Quantile(nearest, 0.9))
-	o := r.add("nearest_off", "colour difference there", quantity.Number, now.Off, "ΔE00 of the nearest mix from the wanted colour", "strength", "doubt").Cite("Sharma2005", "CIEDE2000")
+	o := r.add("nearest_off", quantity.Number, now.Off, "strength", "doubt").Cite("Sharma2005", "CIEDE2000")
 	o.Low, o.High = math.Min(now.Off, answer.Quantile(off, 0.1)), math.Max(now.Off, answer.Quantile(off, 0.9))
 	c, err := t.mix(now.Share)
 	if err != nil {
-		return "", err
+		return need, err
 	}
-	if _, err := r.swatch("nearest", "the nearest", c, now.Share); err != nil {
-		return "", err
+	if _, err := r.swatch("nearest", fact.Say("swatch.nearest"), c, now.Share); err != nil {
+		return need, err
 	}
+	within := fact.Set("within", quantity.Number, limit)
 	switch {
 	case !now.Reached:
-		return fmt.Sprintf("with this concentrate it does not come within %s of the wanted colour, %s comes nearest, %s from it", quantity.Number.Plain(limit), quantity.Share.Rough(now.Share), quantity.Number.Rough(now.Off)), nil
+		return fact.Say("reckon.not_reached", within, fact.About("share", quantity.Share, now.Share), fact.About("off", quantity.Number, now.Off)), nil
 	case now.Least == 0:
-		return fmt.Sprintf("the base is within %s of the wanted colour without any", quantity.Number.Plain(limit)), nil
+		return fact.Say("reckon.base_is_near", within), nil
 	}
-	f := r.add("needed", "least concentrate that comes within it", quantity.Share, now.Least, "smallest share whose mix is within the colour difference", "within", "strength", "doubt")
+	f := r.add("needed", quantity.Share, now.Least, "within", "strength", "doubt")
 	f.Low, f.High = now.Least, now.Least
 	if len(least) > 0 {
 		f.Low, f.High = math.Min(f.Low, answer.Quantile(least, 0.1)), math.Max(f.High, answer.Quantile(least, 0.9))
 	}
-	return fmt.Sprintf("%s (%s) comes within %s of the wanted colour", quantity.Share.Rough(f.Value), quantity.Share.Span(f.Low, f.High), quantity.Number.Plain(limit)), nil
+	return fact.Say("reckon.reached", fact.Figure("share", *f.Figure), within), nil
 }
 
 func (t tint) reach(wanted colour.Lab, limit float64) (colour.Reach, error) {
@@ -351,14 +353,13 @@ func (r *reckoning) tintCharts(draws []tint, wanted colour.Lab) error {
 			light[i][k] = lab.L
 		}
 	}
-	base, want, l := answer.Band("base", "from the base", x, fromBase), answer.Band("wanted", "from the wanted colour", x, fromWanted), answer.Band("lightness", "lightness", x, light)
-	chart := answer.Chart{XName: "concentrate", XKind: quantity.Share, YKind: quantity.Number, XUnit: quantity.Share.SI(), YUnit: quantity.Number.SI()}
-	far, bright := chart, chart
-	far.Key, far.Title, far.YName = "difference", "Colour difference over the share", "ΔE00"
-	far.Curves, far.Lines = []answer.Curve{want, base}, []answer.Line{{Key: "within", Name: "near enough", Value: r.num("within")}}
-	far.Summary = fmt.Sprintf("From the base 0 to %s at %s; from the wanted colour %s to %s.", quantity.Number.Rough(base.Mid[steps]), quantity.Share.Rough(end), quantity.Number.Rough(want.Mid[0]), quantity.Number.Rough(want.Mid[steps]))
-	bright.Key, bright.Title, bright.YName, bright.Curves = "lightness", "Lightness over the share", "lightness L*", []answer.Curve{l}
-	bright.Summary = fmt.Sprintf("From %.0f without concentrate to %.0f at %s.", l.Mid[0], l.Mid[steps], quantity.Share.Rough(end))
-	r.out.Charts = append(r.out.Charts, far, bright)
+	base, want, l := answer.Band("base", "line.from_base", x, fromBase), answer.Band("wanted", "line.from_wanted", x, fromWanted), answer.Band("lightness", "axis.lightness", x, light)
+	at := func(name string, v float64) fact.Fact { return fact.About(name, quantity.Number, v) }
+	share := fact.About("share", quantity.Share, end)
+	r.chart(answer.Chart{Key: "difference", XName: "axis.concentrate", YName: "ΔE00", XKind: quantity.Share, YKind: quantity.Number,
+		Curves: []answer.Curve{want, base}, Lines: []answer.Line{{Key: "within", Name: "line.near_enough", Value: r.num("within")}},
+		Summary: "reckon.differences", Facts: []fact.Fact{share, at("base", base.Mid[steps]), at("first", want.Mid[0]), at("last", want.Mid[steps])}})
+	r.chart(answer.Chart{Key: "lightness", XName: "axis.concentrate", YName: "axis.lightness", XKind: quantity.Share, YKind: quantity.Number, Curves: []answer.Curve{l},
+		Summary: "reckon.lightness", Facts: []fact.Fact{share, at("first", l.Mid[0]), at("last", l.Mid[steps])}})
 	return nil
 }

@@ -1,39 +1,38 @@
 package reckon
 
 import (
-	"maps"
-	"slices"
-
 	"hopperful/answer"
 	"hopperful/fact"
 	"hopperful/quantity"
 )
 
-// Document is the answer of a topic as every answer is laid out. What the topic
-// itself says is still English, and carried through as it is.
-func (r Reckoning) Document() answer.Document {
-	d := answer.Document{Head: answer.Found(fact.Verbatim(r.Answer)), Figures: r.Figures, Charts: r.Charts}
-	for _, n := range r.Notes {
-		d.Spoilers = append(d.Spoilers, answer.Found(fact.Verbatim(n)))
-	}
-	if len(r.Swatches) > 0 {
+// fold puts what was asked with, and the colours, where every answer has them.
+func (r *reckoning) fold() {
+	out := &r.out
+	if len(out.Swatches) > 0 {
 		t := answer.Table{Key: "reckon_colours", Leads: true, Columns: []answer.Column{{Key: "reckon_colour"}, {Key: "reckon_code"}, {Key: "reckon_looks"}, {Key: "share", Numbers: true}, {Key: "reckon_lab", Numbers: true}}}
-		for _, s := range r.Swatches {
+		for _, s := range out.Swatches {
 			share := fact.Parts("")
 			if s.Share > 0 {
 				share = fact.About("", quantity.Share, s.Share)
 			}
-			lab := fact.Parts("", fact.Say("reckon.lab", fact.Count("l", round(s.Lab[0])), fact.Count("a", round(s.Lab[1])), fact.Count("b", round(s.Lab[2]))))
-			t.Rows = append(t.Rows, []fact.Fact{fact.Name("", s.Name), fact.Name("", s.RGB), fact.Name("", s.Word), share, lab})
+			t.Rows = append(t.Rows, []fact.Fact{fact.Parts("", s.Name), fact.Name("", s.RGB), fact.Word("", s.Shade()), share, fact.Parts("", s.Numbers())})
 		}
-		d.Tables = append(d.Tables, t)
+		out.Tables = append(out.Tables, t)
 	}
-	with := answer.Section{Key: "reckoned_with", Figures: r.Inputs, Notes: []fact.Saying{fact.Say("reckon.model", fact.Name("page", "docs/models/"+r.Model+".md"))}}
-	for _, key := range slices.Sorted(maps.Keys(r.Words)) {
-		with.Notes = append(with.Notes, fact.Say("reckon.word", fact.Name("key", key), fact.Name("word", r.Words[key])))
+	with := answer.Section{Key: "reckoned_with", Figures: out.Inputs, Notes: []fact.Saying{fact.Say("reckon.model", fact.Name("page", "docs/models/"+r.topic.Model+".md"))}}
+	for _, in := range r.topic.Inputs {
+		text, ok := out.Words[in.Key]
+		if !ok {
+			continue
+		}
+		is := fact.Name("word", text)
+		if in.Choices != nil {
+			is = fact.Word("word", Choice(text))
+		}
+		with.Notes = append(with.Notes, fact.Say("reckon.word", fact.Word("name", in.Name), is))
 	}
-	d.Reasons = []answer.Section{with}
-	return d
+	out.Reasons = []answer.Section{with}
 }
 
 func round(v float64) int {

@@ -5,12 +5,12 @@ package reckon
 
 import (
 	"errors"
-	"fmt"
 	"math"
 	"math/rand/v2"
 	"strings"
 
 	"hopperful/answer"
+	"hopperful/fact"
 	"hopperful/figure"
 	"hopperful/plan/traceability"
 	"hopperful/polymer"
@@ -37,16 +37,16 @@ const (
 )
 
 var loopTopics = []Topic{
-	{Key: "loop", Title: "A loop with its own regrind", Question: "How much regrind may go in, round after round?", Model: "ageing",
+	{Key: "loop", Model: "ageing",
 		Inputs: []Input{
-			anyMaterial("PLA"),
-			{Key: "property", Name: "what has to last", Word: agesStrength, Choices: []string{agesStrength, agesToughness, agesImpact, agesFlow}},
-			number("regrind", "regrind in each batch", quantity.Share, 0.3, 0, mostRound),
-			number("keep", "share of a new print's strength or toughness that has to stay", quantity.Share, 0.9, 0.05, 1),
-			number("move", "factor by which the melt flow may move, up or down", quantity.Number, 1.5, 1.01, 100),
-			number("water", "water at melting, beyond what is usual for dried plastic", quantity.Share, 0, 0, 0.01),
-			number("rounds", "rounds to look at", quantity.Count, 10, 2, 60),
-			number("loss", "lost each round on the way to the next: purged, dust, spilt", quantity.Share, 0.05, 0, 0.5),
+			anyMaterial(),
+			word("property", agesStrength, agesToughness, agesImpact, agesFlow),
+			number("regrind", quantity.Share, 0.3, 0, mostRound),
+			number("keep", quantity.Share, 0.9, 0.05, 1),
+			number("move", quantity.Number, 1.5, 1.01, 100),
+			number("water", quantity.Share, 0, 0, 0.01),
+			number("rounds", quantity.Count, 10, 2, 60),
+			number("loss", quantity.Share, 0.05, 0, 0.5).named("given.round_loss"),
 		}, reckon: reckonLoop},
 }
 
@@ -96,8 +96,10 @@ func reckonLoop(r *reckoning) error {
 	var unknown *ageing.UnknownError
 	switch {
 	case errors.As(err, &unknown):
-		r.answer("The loop settles at %.2g passes on average, but nothing is known of what a pass does to the %s of %s: measure it before and after a pass.", mean, word, p.Name)
-		r.note("%s", answer.Sentence(answer.Capital(unknown.Error())))
+		r.answer(fact.Say("reckon.loop_unknown", fact.About("mean", quantity.Number, mean), aged("property", word), fact.Name("polymer", p.Name)))
+		if len(unknown.Known) > 0 {
+			r.note(fact.Say("reckon.known_of", aged("property", word), fact.Names("polymers", unknown.Known)))
+		}
 	case err != nil:
 		return err
 	default:
@@ -105,7 +107,7 @@ func reckonLoop(r *reckoning) error {
 			return err
 		}
 	}
-	r.note("Every round is taken alike: the same share of regrind, all of it from the last round, every pass as hard as the others. A hot or slow pass does more.")
+	r.note(fact.Say("reckon.rounds_alike"))
 	return r.settledShares(l)
 }
 
@@ -117,7 +119,7 @@ func (r *reckoning) perPass(l loop, name string, property ageing.Property) (agei
 	}
 	factor, studies, f, err := traceability.FlowPass(r.given.Shop, name)
 	if err == nil && len(f.Records) > 0 {
-		r.learned = append(r.learned, "The shop's own melt-flow tests narrowed what a pass does.")
+		r.learned = append(r.learned, fact.Say("reckon.own_tests"))
 		r.taught = f.Records
 	}
 	return factor, studies, err
@@ -128,47 +130,46 @@ func (r *reckoning) passes(l loop) (mean float64, err error) {
 	if mean, err = ageing.SteadyMean(l.regrind); err != nil {
 		return 0, err
 	}
-	r.add("mean_passes", "mean passes, settled", quantity.Number, mean, "1 ÷ (1 − regrind), its own print counted", "regrind")
+	r.add("mean_passes", quantity.Number, mean, "regrind")
 	at, err := ageing.MeanAfter(l.regrind, l.rounds)
 	if err != nil {
 		return 0, err
 	}
-	r.add("mean_after", "mean passes in the last of these rounds", quantity.Number, at, "(1 − regrind^rounds) ÷ (1 − regrind)", "regrind", "rounds")
+	r.add("mean_after", quantity.Number, at, "regrind", "rounds")
 	old, err := ageing.SteadyBeyond(l.regrind, 3)
 	if err != nil {
 		return 0, err
 	}
-	r.add("beyond_three", "plastic with more than three passes, settled", quantity.Share, old, "regrind³", "regrind")
+	r.add("beyond_three", quantity.Share, old, "regrind")
 	settles := 1.0
 	if l.regrind > 0 {
 		settles = math.Max(1, math.Ceil(math.Log(0.05)/math.Log(l.regrind)))
 	}
-	r.add("settles", "rounds until it has all but settled", quantity.Count, settles, "least n with regrindⁿ of at most a twentieth", "regrind")
+	r.add("settles", quantity.Count, settles, "regrind")
 	return mean, nil
 }
 
 // returns adds what the loop takes in and what has to come back.
 func (r *reckoning) returns(l loop) error {
 	back := l.regrind / (1 - r.num("loss"))
-	r.add("fresh", "new granulate in each batch", quantity.Share, 1-l.regrind, "1 − regrind", "regrind")
-	r.add("back", "of each batch that has to come back as scrap", quantity.Share, back, "regrind ÷ (1 − lost each round)", "regrind", "loss")
+	r.add("fresh", quantity.Share, 1-l.regrind, "regrind")
+	r.add("back", quantity.Share, back, "regrind", "loss")
 	if back >= 1 {
-		r.note("So much regrind cannot be had from this loop alone: with %s lost each round at most %s of a batch comes back.",
-			quantity.Share.Plain(r.num("loss")), quantity.Share.Plain(1-r.num("loss")))
+		r.note(fact.Say("reckon.too_much_regrind", fact.Set("loss", quantity.Share, r.num("loss")), fact.Set("most", quantity.Share, 1-r.num("loss"))))
 		return nil
 	}
-	r.add("for_kept", "new granulate for a kilogram of kept prints", quantity.Mass, (1-l.regrind)/(1-back), "new granulate ÷ (1 − what comes back as scrap)", "regrind", "loss")
+	r.add("for_kept", quantity.Mass, (1-l.regrind)/(1-back), "regrind", "loss")
 	return nil
 }
 
 // kept adds what stays of the property, and how much regrind that bears.
 func (r *reckoning) kept(l loop, p polymer.Polymer, factor ageing.Factor, studies []ageing.Study, mean float64) error {
 	word := r.out.Words["property"]
-	f := r.add("factor", "a pass multiplies the "+word+" with", quantity.Number, factor.Median, "studies pooled: mean of their logarithms, the range of all of them")
+	f := r.add("factor", quantity.Number, factor.Median).about("factor", Choice(word))
 	f.Low, f.High = factor.Low, factor.High
 	if len(r.taught) > 0 {
 		f.Basis, f.Records = figure.Learned, r.taught
-		f.How = "studies pooled, narrowed by the shop's melt-flow tests"
+		f.How = "age.how_narrowed"
 	}
 	for _, s := range studies {
 		f.Cite(s.Source, s.Place)
@@ -189,18 +190,20 @@ func (r *reckoning) kept(l loop, p polymer.Polymer, factor ageing.Factor, studie
 		return err
 	}
 	inputs := []string{"regrind", "water", "rounds"}
-	r.drawn("kept", word+" over a new print's, settled", l.kind(), now, l.how(), inputs...)
-	r.drawn("kept_after", word+" over a new print's, in the last of these rounds", l.kind(), last, "as settled, with the ages of that round", inputs...)
-	r.add("chance", "chance that this share of regrind holds it", quantity.Share, float64(held)/float64(len(draws)), "share of the drawn plastics in which it does", "regrind", l.boundKey())
+	settled := r.drawn("kept", l.kind(), now, inputs...).about("kept", Choice(word))
+	settled.How = l.how()
+	kept := *settled.Figure // what is added later may move it
+	r.drawn("kept_after", l.kind(), last, inputs...).about("kept_after", Choice(word))
+	r.add("chance", quantity.Share, float64(held)/float64(len(draws)), "regrind", l.boundKey())
 	nine, half := answer.Quantile(most, 0.1), answer.Quantile(most, 0.5)
-	r.add("most_careful", "most regrind that holds it in nine of ten cases", quantity.Share, nine, "largest share for each drawn plastic; a tenth of them bear less", l.boundKey(), "water")
-	r.add("most_even", "most regrind that holds it in half of the cases", quantity.Share, half, "largest share for each drawn plastic; half of them bear less", l.boundKey(), "water")
-	of := "of"
+	r.add("most_careful", quantity.Share, nine, l.boundKey(), "water")
+	r.add("most_even", quantity.Share, half, l.boundKey(), "water")
+	says := []fact.Fact{fact.Set("regrind", quantity.Share, l.regrind), fact.About("mean", quantity.Number, mean), fact.Figure("kept", kept), aged("property", word), fact.Parts("bears", bears(nine, l))}
 	if l.flow {
-		of = "times"
+		r.answer(fact.Say("reckon.loop_flow", says...))
+	} else {
+		r.answer(fact.Say("reckon.loop", says...))
 	}
-	r.answer("With %s of regrind the loop settles at %.2g passes and at %s %s a new print's %s; in nine of ten cases %s.",
-		quantity.Share.Plain(l.regrind), mean, l.kind().Span(answer.Quantile(now, 0.1), answer.Quantile(now, 0.9)), of, word, bears(nine, l))
 	if err := r.beside(l, p); err != nil {
 		return err
 	}
@@ -234,26 +237,29 @@ func (r *reckoning) beside(l loop, p polymer.Polymer) error {
 			most = append(most, other.most(h))
 		}
 		nine := answer.Quantile(most, 0.1)
-		r.add("most_by_"+strings.ReplaceAll(word, " ", "_"), "most regrind by the "+word+", in nine of ten cases", quantity.Share, nine, "as for the property asked, with its own studies", "water")
-		r.note("By its %s: in nine of ten cases %s.", word, bears(nine, other))
+		r.add("most_by_"+strings.ReplaceAll(word, " ", "_"), quantity.Share, nine, "water").about("most_by", Choice(word))
+		r.note(fact.Say("reckon.by_its", aged("property", word), fact.Parts("bears", bears(nine, other))))
 	}
 	return nil
 }
 
 // bears says how much regrind keeps what was asked.
-func bears(most float64, l loop) string {
-	what := fmt.Sprintf("%s of it stays", quantity.Share.Plain(l.bound))
+func bears(most float64, l loop) fact.Saying {
+	what := fact.Parts("what", fact.Say("reckon.stays", fact.Set("bound", quantity.Share, l.bound)))
 	if l.flow {
-		what = fmt.Sprintf("it moves by no more than a factor of %s", quantity.Number.Plain(l.bound))
+		what = fact.Parts("what", fact.Say("reckon.moves", fact.Set("bound", quantity.Number, l.bound)))
 	}
 	switch {
 	case most >= mostRound-1e-9:
-		return fmt.Sprintf("%s with up to %s of regrind, as far as this reckons", what, quantity.Share.Plain(mostRound))
+		return fact.Say("reckon.bears_all", what, fact.Set("most", quantity.Share, mostRound))
 	case most < 0.01:
-		return what + " with hardly any regrind"
+		return fact.Say("reckon.bears_none", what)
 	}
-	return fmt.Sprintf("%s with up to %s of regrind", what, quantity.Share.Rough(most))
+	return fact.Say("reckon.bears", what, fact.About("most", quantity.Share, most))
 }
+
+// aged is the property that ages as a term.
+func aged(name, word string) fact.Fact { return fact.Word(name, Choice(word)) }
 
 // kind is how the property is told: a strength as a share, a flow as a factor.
 func (l loop) kind() quantity.Kind {
@@ -272,14 +278,15 @@ func (l loop) boundKey() string {
 
 // how says what the settled property follows from.
 func (l loop) how() string {
-	how := "(1 − regrind) ÷ (1 − regrind × factor)"
-	if l.flow {
-		how = "factor to the power of the passes beyond the first"
+	switch {
+	case l.flow && l.wet():
+		return "how.loop.flow_wet"
+	case l.flow:
+		return "how.loop.flow_dry"
+	case l.wet():
+		return "how.loop.strength_wet"
 	}
-	if l.wet() {
-		how += ", × what the chains cut by water leave"
-	}
-	return how
+	return "how.loop.strength_dry"
 }
 
 // loopNotes say where the numbers come from and what they leave out.
@@ -292,21 +299,21 @@ func (r *reckoning) loopNotes(l loop, name string, studies []ageing.Study) {
 	}
 	switch {
 	case len(r.learned) > 0:
-		r.note("%s", r.learned[0])
+		r.note(r.learned[0])
 	case judged == len(studies):
-		r.note("No study with numbers was found for this property of %s; the factor of a pass is judgement. A test of your own before and after a pass is worth more.", name)
+		r.note(fact.Say("reckon.judged_factor", fact.Name("polymer", name)))
 	case len(studies) > 1:
-		r.note("%d studies of %s are pooled; where they disagree the range covers all of them.", len(studies), name)
+		r.note(fact.Say("reckon.pooled", fact.Count("n", len(studies)), fact.Name("polymer", name)))
 	}
 	switch {
 	case l.cut && l.water == 0:
-		r.note("%s ages more when it is melted damp: say how much water was in it beyond well dried plastic.", name)
+		r.note(fact.Say("reckon.melted_damp", fact.Name("polymer", name)))
 	case !l.cut && l.water > 0:
-		r.note("Water cuts no chains of %s; it makes bubbles, which are not reckoned here.", name)
+		r.note(fact.Say("reckon.no_hydrolysis", fact.Name("polymer", name)))
 	case l.wet() && !l.flow && !l.tensile:
-		r.note("What water takes is reckoned as for the tensile strength; %s falls sooner.", r.out.Words["property"])
+		r.note(fact.Say("reckon.falls_sooner", aged("property", r.out.Words["property"])))
 	}
-	r.note("No print is promised a strength: a part whose breaking can hurt somebody is made of new granulate of a known grade.")
+	r.note(fact.Say("reckon.no_promise"))
 }
 
 // wet reports whether water cuts chains in this loop.

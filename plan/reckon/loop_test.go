@@ -2,7 +2,6 @@ package reckon_test
 
 import (
 	"math"
-	"strings"
 	"testing"
 
 	"hopperful/figure"
@@ -19,7 +18,7 @@ func figureOf(t *testing.T, r reckon.Reckoning, key string) figure.Figure {
 			return f
 		}
 	}
-	t.Fatalf("%s has no figure %s", r.Topic, key)
+	t.Fatalf("%s has no figure %s", r.Topic.Key, key)
 	return figure.Figure{}
 }
 
@@ -110,12 +109,12 @@ func TestLoopChartSettles(t *testing.T) {
 func TestLoopSaysWhatNobodyKnows(t *testing.T) {
 	t.Parallel()
 	r := ask(t, "loop", nil, map[string]string{"property": "toughness"})
-	if !strings.Contains(r.Answer, "nothing is known") || !strings.Contains(strings.Join(r.Notes, " "), "known: ABS") || valueOf(t, r, "mean_passes") <= 1 {
-		t.Errorf("%s %v", r.Answer, r.Notes)
+	if r.Head.Code != "reckon.loop_unknown" || !noted(r, "reckon.known_of") || valueOf(t, r, "mean_passes") <= 1 {
+		t.Errorf("%+v %+v", r.Head, r.Spoilers)
 	}
 	r = ask(t, "loop", map[string]float64{"regrind": 0.9, "loss": 0.3}, nil)
-	if !strings.Contains(strings.Join(r.Notes, " "), "cannot be had") {
-		t.Errorf("%v", r.Notes)
+	if !noted(r, "reckon.too_much_regrind") {
+		t.Errorf("%+v", r.Spoilers)
 	}
 }
 
@@ -140,7 +139,7 @@ func TestLoopsUseWhatTheShopTaught(t *testing.T) {
 	if math.Abs(own.Value-math.Sqrt(1.5)) > 0.02 || own.High/own.Low >= books.High/books.Low || len(own.Records) == 0 || own.Basis != figure.Learned {
 		t.Errorf("%+v, the books %+v", own, books)
 	}
-	if !strings.Contains(strings.Join(r.Notes, " "), "own melt-flow tests") {
-		t.Errorf("%v", r.Notes)
+	if !noted(r, "reckon.own_tests") {
+		t.Errorf("%+v", r.Spoilers)
 	}
 }

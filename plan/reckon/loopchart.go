@@ -1,10 +1,10 @@
 package reckon
 
 import (
-	"fmt"
 	"math"
 
 	"hopperful/answer"
+	"hopperful/fact"
 	"hopperful/process/ageing"
 	"hopperful/quantity"
 )
@@ -27,15 +27,14 @@ func (r *reckoning) rounds(l loop, draws []history) (last []float64, err error) 
 		}
 	}
 	last = all[l.rounds-1]
-	c := answer.Chart{Key: "kept", Title: answer.Capital(word) + " round by round", XName: "round", YName: "over a new print's", XKind: quantity.Count, YKind: l.kind(),
-		XUnit: quantity.Count.SI(), YUnit: l.kind().SI(), Curves: []answer.Curve{answer.Band("kept", word, x, all)}}
+	c := answer.Chart{Key: "kept", XName: "axis.round", YName: "axis.over_new", XKind: quantity.Count, YKind: l.kind(), Curves: []answer.Curve{answer.Band("kept", Choice(word), x, all)},
+		Summary: "reckon.kept_by_round", Facts: []fact.Fact{aged("property", word), fact.About("low", l.kind(), answer.Quantile(last, 0.1)), fact.About("high", l.kind(), answer.Quantile(last, 0.9)), fact.Count("n", l.rounds)}}
 	if l.flow {
-		c.Lines = []answer.Line{{Key: "most", Name: "most", Value: l.bound}, {Key: "least", Name: "least", Value: 1 / l.bound}}
+		c.Lines = []answer.Line{{Key: "most", Name: "line.most", Value: l.bound}, {Key: "least", Name: "line.least", Value: 1 / l.bound}}
 	} else {
-		c.Lines = []answer.Line{{Key: "keep", Name: "wanted", Value: l.bound}}
+		c.Lines = []answer.Line{{Key: "keep", Name: "line.wanted", Value: l.bound}}
 	}
-	c.Summary = fmt.Sprintf("From 1 in the first round to %s in round %d.", l.kind().Span(answer.Quantile(last, 0.1), answer.Quantile(last, 0.9)), l.rounds)
-	r.out.Charts = append(r.out.Charts, c)
+	r.chart(c)
 	return last, nil
 }
 
@@ -53,8 +52,8 @@ func (l loop) at(a ageing.Age, mean float64, h history) (float64, error) {
 // climbs there.
 func (r *reckoning) settledShares(l loop) error {
 	classes := len(l.ages[l.rounds-1].Shares) - 1
-	last := answer.Curve{Key: "last", Name: fmt.Sprintf("round %d", l.rounds)}
-	settled := answer.Curve{Key: "settled", Name: "settled"}
+	last := answer.Curve{Key: "last", Name: "line.round"}
+	settled := answer.Curve{Key: "settled", Name: "line.settled"}
 	shown := min(max(classes, 4), 30)
 	for n := 1; n <= shown; n++ {
 		share, err := ageing.SteadyShare(l.regrind, n)
@@ -68,7 +67,7 @@ func (r *reckoning) settledShares(l loop) error {
 		}
 		last.X, last.Mid = append(last.X, float64(n)), append(last.Mid, in)
 	}
-	climb := answer.Curve{Key: "mean", Name: "mean passes"}
+	climb := answer.Curve{Key: "mean", Name: "axis.mean_passes"}
 	for b, a := range l.ages {
 		mean, err := a.Mean()
 		if err != nil {
@@ -87,11 +86,11 @@ func (r *reckoning) settledShares(l loop) error {
 	for _, v := range settled.Mid[:3] {
 		young += v
 	}
-	r.out.Charts = append(r.out.Charts, answer.Chart{Key: "shares", Title: "How often the plastic was melted", XName: "passes", YName: "share of the plastic", XKind: quantity.Count, YKind: quantity.Share,
-		XUnit: quantity.Count.SI(), YUnit: quantity.Share.SI(), Curves: []answer.Curve{settled, last},
-		Summary: fmt.Sprintf("Settled, %s has one pass and %s at most three.", quantity.Share.Rough(settled.Mid[0]), quantity.Share.Rough(math.Min(1, young)))},
-		answer.Chart{Key: "mean", Title: "Mean passes round by round", XName: "round", YName: "mean passes", XKind: quantity.Count, YKind: quantity.Number,
-			XUnit: quantity.Count.SI(), YUnit: quantity.Number.SI(), Curves: []answer.Curve{climb}, Lines: []answer.Line{{Key: "settled", Name: "settled", Value: end}},
-			Summary: fmt.Sprintf("From 1 in the first round to %.3g in round %d; it settles at %.3g.", climb.Mid[len(climb.Mid)-1], l.rounds, end)})
+	round := fact.Count("n", l.rounds)
+	r.chart(answer.Chart{Key: "shares", XName: "axis.passes", YName: "axis.share_of_plastic", XKind: quantity.Count, YKind: quantity.Share, Curves: []answer.Curve{settled, last},
+		Summary: "reckon.passes_shared", Facts: []fact.Fact{fact.About("one", quantity.Share, settled.Mid[0]), fact.About("three", quantity.Share, math.Min(1, young)), round}})
+	r.chart(answer.Chart{Key: "mean", XName: "axis.round", YName: "axis.mean_passes", XKind: quantity.Count, YKind: quantity.Number, Curves: []answer.Curve{climb},
+		Lines:   []answer.Line{{Key: "settled", Name: "line.settled", Value: end}},
+		Summary: "reckon.passes_climb", Facts: []fact.Fact{fact.About("last", quantity.Number, climb.Mid[len(climb.Mid)-1]), round, fact.About("end", quantity.Number, end)}})
 	return nil
 }

@@ -1,41 +1,41 @@
 package reckon
 
 import (
-	"fmt"
-
 	"hopperful/answer"
+	"hopperful/fact"
 	"hopperful/plan/fit"
 	"hopperful/polymer"
 	"hopperful/process/melt"
 	"hopperful/process/screw"
 	"hopperful/quantity"
+	"hopperful/shop"
 )
 
 // meltInputs are the melt: material, temperature, and how it differs from the
 // books.
 var meltInputs = []Input{
-	anyMaterial("PLA"),
+	anyMaterial(),
 	property("temperature", polymer.PrintTemperature, fit.DefaultMelt),
-	number("runny", "how many times as fast as the books' melt it flows", quantity.Number, 1, 0.01, 100),
+	number("runny", quantity.Number, 1, 0.01, 100),
 }
 
 // nozzleInputs are cone and land.
 var nozzleInputs = []Input{
-	number("bore", "nozzle bore", quantity.Length, 1.2e-3, 1e-4, 0.02),
-	number("land", "length of its straight part", quantity.Length, 2.4e-3, 0, 0.05),
-	number("entry", "width where its cone begins", quantity.Length, 5e-3, 1e-4, 0.05),
-	number("taper", "length of the cone", quantity.Length, 3.5e-3, 0, 0.1),
-	number("flow", "flow of melt", quantity.VolumeFlow, 15e-9, 1e-12, 1e-5),
+	number("bore", quantity.Length, 1.2e-3, 1e-4, 0.02),
+	number("land", quantity.Length, 2.4e-3, 0, 0.05),
+	number("entry", quantity.Length, 5e-3, 1e-4, 0.05),
+	number("taper", quantity.Length, 3.5e-3, 0, 0.1),
+	number("flow", quantity.VolumeFlow, 15e-9, 1e-12, 1e-5),
 }
 
 var meltTopics = []Topic{
-	{Key: "viscosity", Title: "Viscosity of a melt", Question: "How thick is it at this temperature and shear?", Model: "melt",
-		Inputs: join(meltInputs, []Input{number("rate", "shear rate", quantity.Rate, 100, 1e-3, 1e6)}), reckon: reckonViscosity},
-	{Key: "melt-flow", Title: "Melt flow rate from timed cuts", Question: "What is my lot's melt flow rate, against the books'?", Model: "melt",
-		Inputs: []Input{anyMaterial("PLA"), number("test_temperature", "temperature of the test", quantity.Temperature, 463.15, 373.15, 673.15),
-			number("load", "mass on the piston", quantity.Mass, 2.16, 0.3, 25), number("cut", "weight of a cut", quantity.Mass, 0.3e-3, 1e-6, 0.1),
-			number("time", "time of a cut", quantity.Duration, 30, 0.5, 3600), number("melt_density", "density of the melt", quantity.Density, 1100, 600, 2000)}, reckon: reckonMeltFlow},
-	{Key: "nozzle", Title: "Pressure of a nozzle", Question: "What pressure does this flow ask for?", Model: "melt",
+	{Key: "viscosity", Model: "melt",
+		Inputs: join(meltInputs, []Input{number("rate", quantity.Rate, 100, 1e-3, 1e6).named("given.shear_rate")}), reckon: reckonViscosity},
+	{Key: "melt-flow", Model: "melt",
+		Inputs: []Input{anyMaterial(), number("test_temperature", quantity.Temperature, 463.15, 373.15, 673.15),
+			number("load", quantity.Mass, 2.16, 0.3, 25), number("cut", quantity.Mass, 0.3e-3, 1e-6, 0.1),
+			number("time", quantity.Duration, 30, 0.5, 3600).named("given.cut_time"), number("melt_density", quantity.Density, 1100, 600, 2000)}, reckon: reckonMeltFlow},
+	{Key: "nozzle", Model: "melt",
 		Inputs: join(meltInputs, nozzleInputs), reckon: reckonNozzle},
 }
 
@@ -47,19 +47,16 @@ func (r *reckoning) curve(temperature, runny float64) (melt.Curve, error) {
 		return melt.Curve{}, err
 	}
 	if ceiling, err := p.Value(polymer.MeltCeiling); err == nil && temperature > ceiling.Value {
-		hot := &melt.TooHotError{Temperature: temperature, Ceiling: ceiling.Value}
-		return melt.Curve{}, r.bad("temperature", "%s", answer.Sentence(answer.Capital(hot.Error())))
+		return melt.Curve{}, shop.Refused(shop.Invalid, "temperature", &melt.TooHotError{Temperature: temperature, Ceiling: ceiling.Value})
 	}
 	law, err := fit.LawOf(p, usualMelt(p))
 	if err != nil {
 		return melt.Curve{}, err
 	}
-	r.out.Notes = []string{"Flow law: " + lawNames[law.How] + ". Grades of one polymer differ by a factor of two or more; a melt flow rate of your own lot replaces it."}
+	r.out.Spoilers = nil // the law that was asked last
+	r.note(fact.Say("reckon.flow_law", fact.Word("law", law.How)))
 	return law.Curve(temperature, runny)
 }
-
-// lawNames say which law a polymer's melt is reckoned with.
-var lawNames = map[string]string{"law.cross": "Cross–WLF", "law.power": "power law", "law.usual": "a usual curve through the melt flow rate"}
 
 func usualMelt(p polymer.Polymer) float64 {
 	if v, err := p.Value(polymer.PrintTemperature); err == nil {
@@ -85,11 +82,11 @@ func reckonViscosity(r *reckoning) error {
 	if err != nil {
 		return err
 	}
-	r.add("viscosity", "viscosity", quantity.Viscosity, eta, "flow law at this shear rate", "material", "temperature", "runny", "rate")
-	r.add("stress", "shear stress", quantity.Pressure, stress, "viscosity × shear rate", "rate")
-	r.add("exponent", "local flow exponent", quantity.Number, n, "d ln stress ÷ d ln rate; 1 does not thin", "rate")
-	r.answer("At %s and %s it has %s.", quantity.Temperature.Plain(r.num("temperature")), quantity.Rate.Plain(r.num("rate")), quantity.Viscosity.Rough(eta))
-	return r.plot(answer.Chart{Key: "viscosity", Title: "Viscosity over shear rate", XName: "shear rate", YName: "viscosity", XKind: quantity.Rate, YKind: quantity.Viscosity, LogX: true},
+	r.add("viscosity", quantity.Viscosity, eta, "material", "temperature", "runny", "rate")
+	r.add("stress", quantity.Pressure, stress, "rate")
+	r.add("exponent", quantity.Number, n, "rate")
+	r.answer(fact.Say("reckon.viscosity", fact.Set("temperature", quantity.Temperature, r.num("temperature")), fact.Set("rate", quantity.Rate, r.num("rate")), fact.About("viscosity", quantity.Viscosity, eta)))
+	return r.plot(answer.Chart{Key: "viscosity", XName: "axis.shear_rate", YName: "axis.viscosity", XKind: quantity.Rate, YKind: quantity.Viscosity, LogX: true},
 		1, 1e4, c.Viscosity)
 }
 
@@ -98,29 +95,28 @@ func reckonMeltFlow(r *reckoning) error {
 	if err != nil {
 		return err
 	}
-	r.add("rate", "melt flow rate", quantity.MeltFlow, rate, "weight of a cut ÷ its time", "cut", "time").Cite("from memory", "ISO 1133")
+	r.add("rate", quantity.MeltFlow, rate, "cut", "time").Cite("from memory", "ISO 1133")
 	pressure, err := melt.LoadPressure(r.num("load"))
 	if err != nil {
 		return err
 	}
-	r.add("pressure", "pressure under the piston", quantity.Pressure, pressure, "load × g ÷ area of the piston", "load")
+	r.add("pressure", quantity.Pressure, pressure, "load")
 	another := r.tableRate()
 	model, err := r.booksRate(r.num("test_temperature"), r.num("load"))
 	if err != nil {
 		return err
 	}
-	r.add("books", "of the books' melt in the same test", quantity.MeltFlow, model, "flow law through the standard's die", "test_temperature", "load", "melt_density")
+	r.add("books", quantity.MeltFlow, model, "test_temperature", "load", "melt_density")
 	f, err := melt.Thinning(rate, model)
 	if err != nil {
 		return err
 	}
-	r.add("runny", "times as fast as the books' melt", quantity.Number, f, "measured ÷ books", "cut", "time")
-	hot, load := quantity.Temperature.Plain(r.num("test_temperature")), quantity.Mass.Plain(r.num("load"))
-	r.answer("%s at %s and %s: %s times the %s that the books' flow law gives %s in this test.", quantity.MeltFlow.Rough(rate),
-		hot, load, quantity.Number.Rough(f), quantity.MeltFlow.Rough(model), r.out.Words["material"])
-	r.note("Put that factor into the topics viscosity, nozzle and screw.")
-	if another != "" {
-		r.note("%s", another)
+	r.add("runny", quantity.Number, f, "cut", "time")
+	r.answer(fact.Say("reckon.melt_flow", fact.About("rate", quantity.MeltFlow, rate), fact.Set("temperature", quantity.Temperature, r.num("test_temperature")), fact.Set("load", quantity.Mass, r.num("load")),
+		fact.About("times", quantity.Number, f), fact.About("books", quantity.MeltFlow, model), fact.Name("material", r.out.Words["material"])))
+	r.note(fact.Say("reckon.use_factor"))
+	if !another.Empty() {
+		r.note(another)
 	}
 	return nil
 }
@@ -137,22 +133,22 @@ func (r *reckoning) booksRate(temperature, load float64) (float64, error) {
 // tableRate says which melt flow rate the table of materials has, in which test,
 // and what the flow law gives there: at another temperature or load it is another
 // number than that of the test reckoned. Empty where the table has none.
-func (r *reckoning) tableRate() string {
+func (r *reckoning) tableRate() fact.Saying {
 	p, err := r.polymer()
 	if err != nil {
-		return ""
+		return fact.Saying{}
 	}
 	v, err := p.Value(polymer.MeltFlowRate)
 	if err != nil {
-		return ""
+		return fact.Saying{}
 	}
 	temperature, load := fit.FlowTestOf(v, usualMelt(p))
-	say := fmt.Sprintf("The materials' table has %s for %s (%s to %s) at %s and %s", quantity.MeltFlow.Plain(v.Value), r.out.Words["material"],
-		quantity.MeltFlow.Plain(v.Low), quantity.MeltFlow.Plain(v.High), quantity.Temperature.Plain(temperature), quantity.Mass.Plain(load))
+	there := fact.Parts("law")
 	if law, err := r.booksRate(temperature, load); err == nil {
-		say += fmt.Sprintf("; its flow law gives %s there", quantity.MeltFlow.Rough(law))
+		there = fact.About("law", quantity.MeltFlow, law)
 	}
-	return say + "."
+	return fact.Say("reckon.table_rate", fact.Set("rate", quantity.MeltFlow, v.Value), fact.Name("material", r.out.Words["material"]), fact.Set("low", quantity.MeltFlow, v.Low),
+		fact.Set("high", quantity.MeltFlow, v.High), fact.Set("temperature", quantity.Temperature, temperature), fact.Set("load", quantity.Mass, load), there)
 }
 
 func (r *reckoning) nozzle() melt.Nozzle {
@@ -172,15 +168,15 @@ func nozzlePressure(c melt.Curve, z melt.Nozzle, flow float64) (usual float64, d
 }
 
 // addPressure puts it into the answer.
-func (r *reckoning) addPressure(key string, c melt.Curve, z melt.Nozzle) (melt.Drop, error) {
+func (r *reckoning) addPressure(key string, c melt.Curve, z melt.Nozzle) (made, melt.Drop, error) {
 	usual, drop, err := nozzlePressure(c, z, r.num("flow"))
 	if err != nil {
-		return drop, err
+		return made{}, drop, err
 	}
-	f := r.add(key, "pressure before the nozzle", quantity.Pressure, usual, "cone + land + loss at the mouth, 2.2 radii of land, 0.6 to 8", "bore", "land", "entry", "taper", "flow", "temperature", "runny").
+	f := r.add(key, quantity.Pressure, usual, "bore", "land", "entry", "taper", "flow", "temperature", "runny").
 		Cite("judgement", "loss at the mouth; two nozzles and Bagley replace it")
 	f.Low, f.High = drop.Total.Low, drop.Total.High
-	return drop, nil
+	return f, drop, nil
 }
 
 func reckonNozzle(r *reckoning) error {
@@ -190,25 +186,25 @@ func reckonNozzle(r *reckoning) error {
 	}
 	z := r.nozzle()
 	if z.Entry < z.Bore {
-		return r.bad("entry", "The cone begins narrower than the nozzle's bore.")
+		return r.bad("entry", fact.Say("reckon.narrow_cone"))
 	}
-	d, err := r.addPressure("pressure", c, z)
+	f, d, err := r.addPressure("pressure", c, z)
 	if err != nil {
 		return err
 	}
-	r.add("cone", "of it in the cone", quantity.Pressure, d.Cone, "shear along the cone", "entry", "taper")
-	r.add("land_drop", "of it in the straight part", quantity.Pressure, d.Land, "shear along the land", "land", "bore")
-	r.ranged("mouth", "of it at the mouth", quantity.Pressure, d.Entrance.Low, d.Entrance.High, "0.6 to 8 radii of land", "bore").Cite("judgement", "two nozzles and Bagley replace it")
-	r.add("wall_stress", "shear stress at the wall", quantity.Pressure, d.WallStress, "drop × radius ÷ (2 × length)", "bore")
-	r.add("wall_rate", "shear rate at the wall", quantity.Rate, d.WallRate, "4Q ÷ (π R³), corrected after Rabinowitsch", "flow", "bore")
+	r.add("cone", quantity.Pressure, d.Cone, "entry", "taper")
+	r.add("land_drop", quantity.Pressure, d.Land, "land", "bore")
+	r.ranged("mouth", quantity.Pressure, d.Entrance.Low, d.Entrance.High, "bore").Cite("judgement", "two nozzles and Bagley replace it")
+	r.add("wall_stress", quantity.Pressure, d.WallStress, "bore")
+	r.add("wall_rate", quantity.Rate, d.WallRate, "flow", "bore")
 	if s, err := melt.Swell(d.WallStress); err == nil {
-		r.ranged("swell", "a free strand is wider than the nozzle by a factor", quantity.Number, s.Low, s.High, "after Tanner", "bore")
+		r.ranged("swell", quantity.Number, s.Low, s.High, "bore")
 	}
 	if d.WallStress > 0.1e6 {
-		r.note("Above 0.1 to 0.3 MPa at the wall strands come out rough (from memory).")
+		r.note(fact.Say("reckon.rough_strands"))
 	}
-	r.answer("It asks for %s, of which the mouth may be the larger half.", quantity.Pressure.Span(d.Total.Low, d.Total.High))
-	return r.plot(answer.Chart{Key: "pressure", Title: "Pressure over flow", XName: "flow of melt", YName: "pressure", XKind: quantity.VolumeFlow, YKind: quantity.Pressure},
+	r.answer(fact.Say("reckon.asks_pressure", fact.Figure("pressure", *f.Figure)))
+	return r.plot(answer.Chart{Key: "pressure", XName: "axis.melt_flow", YName: "axis.pressure", XKind: quantity.VolumeFlow, YKind: quantity.Pressure},
 		r.num("flow")/20, 2*r.num("flow"), func(flow float64) (float64, error) {
 			usual, _, err := nozzlePressure(c, z, flow)
 			return usual, err

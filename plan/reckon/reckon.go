@@ -2,12 +2,12 @@ package reckon
 
 import (
 	"errors"
-	"fmt"
 	"math"
 	"slices"
 	"strings"
 
 	"hopperful/answer"
+	"hopperful/fact"
 	"hopperful/figure"
 	"hopperful/polymer"
 	"hopperful/process"
@@ -19,13 +19,17 @@ import (
 // Topic is one process that can be reckoned by itself: the edges make a command
 // or a page of it, with an option or a field for every input.
 type Topic struct {
-	Key      string // stable name: "drying"
-	Title    string
-	Question string // what it answers, in the user's words
-	Model    string // its page of docs/models: "moisture"
-	Inputs   []Input
-	reckon   func(*reckoning) error
+	Key    string // stable name: "drying"
+	Model  string // its page of docs/models: "moisture"
+	Inputs []Input
+	reckon func(*reckoning) error
 }
+
+// Title is the code of its name.
+func (t Topic) Title() string { return "topic." + t.Key }
+
+// Question is the code of what it answers.
+func (t Topic) Question() string { return "asks." + t.Key }
 
 // Form says how an input is written that is neither a number nor one of some
 // words.
@@ -42,9 +46,9 @@ const (
 // what its form says.
 type Input struct {
 	Key      string
-	Name     string
+	Name     string // a code of the catalogue of words
 	Form     Form   // empty: a number, or a word
-	Optional string // what it means to leave it out; empty: its default stands in
+	Optional string // the code of what it means to leave it out; empty: its default stands in
 	Kind     quantity.Kind
 	Default  float64          // SI
 	Low      float64          // SI, least that is taken
@@ -60,6 +64,9 @@ func (i Input) IsWord() bool { return i.Form == "" && i.Word != "" || i.Form == 
 // IsNumber reports whether the input is a number with its unit.
 func (i Input) IsNumber() bool { return i.Form == "" && i.Word == "" }
 
+// Choice is the code of one of an input's choices.
+func Choice(word string) string { return fact.TermCode("choice", word) }
+
 // Given is what was entered; what is missing is taken at its default.
 type Given struct {
 	Numbers map[string]float64          // by key, SI
@@ -69,18 +76,13 @@ type Given struct {
 	Shop    *shop.State                 // whose lots these are; nil: there is no shop
 }
 
-// Reckoning is the answer of a topic.
+// Reckoning is the answer of a topic, with what a page lays out by itself.
 type Reckoning struct {
-	Topic    string            `json:"topic"`
-	Title    string            `json:"title"`
-	Model    string            `json:"model"`
-	Answer   string            `json:"answer"` // in one sentence
-	Words    map[string]string `json:"words"`  // what it was asked with that is no number, by key
-	Inputs   []figure.Figure   `json:"inputs"`
-	Figures  []figure.Figure   `json:"figures"`
-	Swatches []Swatch          `json:"swatches,omitempty"` // the colours it speaks of
-	Notes    []string          `json:"notes"`              // what to bear in mind
-	Charts   []answer.Chart    `json:"charts"`
+	answer.Document
+	Topic    Topic
+	Words    map[string]string // what it was asked with that is no number, by key
+	Inputs   []figure.Figure
+	Swatches []Swatch // the colours it speaks of
 }
 
 // topics in the order material travels.
@@ -98,8 +100,7 @@ func TopicOf(key string) (Topic, error) {
 		}
 		names[i] = t.Key
 	}
-	return Topic{}, &shop.Error{Code: shop.NotFound, Field: "topic", Say: fmt.Sprintf("There is no topic %q to reckon.", key),
-		Hint: "There is: " + strings.Join(names, ", ") + "."}
+	return Topic{}, shop.Refuse(shop.NotFound, "topic", fact.Say("reckon.no_topic", fact.Name("topic", key)), fact.Say("reckon.topics", fact.Names("topics", names)))
 }
 
 // For returns the topic with the material's own values as defaults where its
@@ -110,7 +111,7 @@ func (t Topic) For(table *polymer.Table, material string) (Topic, error) {
 	}
 	p, err := table.Find(material)
 	if err != nil {
-		return t, &shop.Error{Code: shop.NotFound, Field: "material", Say: answer.Sentence(err.Error())}
+		return t, shop.Refused(shop.NotFound, "material", err)
 	}
 	t.Inputs = slices.Clone(t.Inputs)
 	for i := range t.Inputs {
@@ -149,14 +150,14 @@ func Answer(table *polymer.Table, topic string, given Given) (Reckoning, error) 
 	if bar := t.barred(); bar != nil {
 		return Reckoning{}, bar.Refusal("material")
 	}
-	r := &reckoning{topic: t, table: table, numbers: map[string]float64{}, given: given,
-		out: Reckoning{Topic: t.Key, Title: t.Title, Model: t.Model, Words: map[string]string{}, Inputs: []figure.Figure{}, Figures: []figure.Figure{}, Notes: []string{}, Charts: []answer.Chart{}}}
+	r := &reckoning{topic: t, table: table, numbers: map[string]float64{}, given: given, out: Reckoning{Topic: t, Words: map[string]string{}}}
 	if err := r.take(given); err != nil {
 		return Reckoning{}, err
 	}
 	if err := t.reckon(r); err != nil {
 		return Reckoning{}, r.refusal(err)
 	}
+	r.fold()
 	return r.out, nil
 }
 
@@ -177,8 +178,8 @@ type reckoning struct {
 	table   *polymer.Table
 	numbers map[string]float64
 	given   Given
-	taught  []int64  // the records that taught it
-	learned []string // what the shop's records taught, a sentence each
+	taught  []int64       // the records that taught it
+	learned []fact.Saying // what the shop's records taught
 	out     Reckoning
 }
 
@@ -195,8 +196,9 @@ func (r *reckoning) material() string {
 // polymer is that material.
 func (r *reckoning) polymer() (polymer.Polymer, error) { return r.table.Find(r.material()) }
 
-func (r *reckoning) bad(field, format string, args ...any) error {
-	return &shop.Error{Code: shop.Invalid, Field: field, Say: fmt.Sprintf(format, args...)}
+// bad refuses an input.
+func (r *reckoning) bad(field string, what fact.Saying) error {
+	return shop.Refuse(shop.Invalid, field, what, fact.Saying{})
 }
 
 // refusal turns what a formula refuses into the user's words.
@@ -205,12 +207,7 @@ func (r *reckoning) refusal(err error) error {
 	if errors.As(err, &said) {
 		return err
 	}
-	e := &shop.Error{Code: shop.Invalid, Say: answer.Sentence(answer.Capital(err.Error()))}
-	var out *process.RangeError
-	if errors.As(err, &out) {
-		e.Hint = "The formula holds only inside that range; change an input."
-	}
-	return e
+	return shop.Refused(shop.Invalid, "", err)
 }
 
 // num is an input's number.
@@ -225,10 +222,18 @@ func (m made) Cite(key, place string) made {
 	return m
 }
 
-// add puts a reckoned number into the answer and returns its figure.
-func (r *reckoning) add(key, name string, kind quantity.Kind, v float64, how string, inputs ...string) made {
-	f := figure.Exact(key, name, kind, v, figure.Reckoned)
-	f.How = how
+// about makes it one of several of a kind, the one of that colour, name or property.
+func (m made) about(kind, what string) made {
+	of := func(code string) string { return code[:strings.LastIndex(code, ".")+1] + kind }
+	m.Name, m.How, m.About = of(m.Name), of(m.How), what
+	return m
+}
+
+// add puts a reckoned number into the answer and returns its figure. Name and
+// formula are the lines "reckoned" and "how" of the topic and the key.
+func (r *reckoning) add(key string, kind quantity.Kind, v float64, inputs ...string) made {
+	f := figure.Exact(key, "reckoned."+r.topic.Key+"."+key, kind, v, figure.Reckoned)
+	f.How = "how." + r.topic.Key + "." + key
 	for _, in := range inputs {
 		for _, x := range r.out.Inputs {
 			if x.Key == in {
@@ -241,8 +246,8 @@ func (r *reckoning) add(key, name string, kind quantity.Kind, v float64, how str
 }
 
 // ranged puts a number known only as a range into the answer.
-func (r *reckoning) ranged(key, name string, kind quantity.Kind, low, high float64, how string, inputs ...string) made {
-	f := r.add(key, name, kind, math.Sqrt(math.Max(low, 0)*math.Max(high, 0)), how, inputs...)
+func (r *reckoning) ranged(key string, kind quantity.Kind, low, high float64, inputs ...string) made {
+	f := r.add(key, kind, math.Sqrt(math.Max(low, 0)*math.Max(high, 0)), inputs...)
 	f.Low, f.High = low, high
 	if low <= 0 {
 		f.Value = (low + high) / 2
@@ -251,19 +256,23 @@ func (r *reckoning) ranged(key, name string, kind quantity.Kind, low, high float
 }
 
 // drawn puts a number into the answer that is known by draws.
-func (r *reckoning) drawn(key, name string, kind quantity.Kind, draws []float64, how string, inputs ...string) made {
-	f := r.add(key, name, kind, answer.Quantile(draws, 0.5), how, inputs...)
+func (r *reckoning) drawn(key string, kind quantity.Kind, draws []float64, inputs ...string) made {
+	f := r.add(key, kind, answer.Quantile(draws, 0.5), inputs...)
 	f.Low, f.High = answer.Quantile(draws, 0.1), answer.Quantile(draws, 0.9)
 	return f
 }
 
 // note adds something to bear in mind.
-func (r *reckoning) note(format string, args ...any) {
-	r.out.Notes = append(r.out.Notes, fmt.Sprintf(format, args...))
-}
+func (r *reckoning) note(s fact.Saying) { r.out.Spoilers = append(r.out.Spoilers, answer.Found(s)) }
 
 // answer says the whole in a sentence.
-func (r *reckoning) answer(format string, args ...any) { r.out.Answer = fmt.Sprintf(format, args...) }
+func (r *reckoning) answer(s fact.Saying) { r.out.Head = answer.Found(s) }
+
+// chart adds a picture; its title is the line "chart" of the topic and the key.
+func (r *reckoning) chart(c answer.Chart) {
+	c.Title, c.XUnit, c.YUnit = "chart."+r.topic.Key+"."+c.Key, c.XKind.SI(), c.YKind.SI()
+	r.out.Charts = append(r.out.Charts, c)
+}
 
 // plot adds a chart of one curve: y over x in so many steps from lo to hi.
 func (r *reckoning) plot(c answer.Chart, lo, hi float64, y func(x float64) (float64, error)) error {
@@ -290,25 +299,43 @@ func (r *reckoning) plot(c answer.Chart, lo, hi float64, y func(x float64) (floa
 	}
 	curve.Low, curve.High = curve.Mid, curve.Mid
 	c.Curves = append(c.Curves, curve)
-	c.XUnit, c.YUnit = c.XKind.SI(), c.YKind.SI()
-	if c.Summary == "" {
-		n := len(curve.X) - 1
-		c.Summary = fmt.Sprintf("From %s at %s to %s at %s.", c.YKind.Rough(curve.Mid[0]), c.XKind.Rough(curve.X[0]), c.YKind.Rough(curve.Mid[n]), c.XKind.Rough(curve.X[n]))
-	}
-	r.out.Charts = append(r.out.Charts, c)
+	n := len(curve.X) - 1
+	c.Summary = "reckon.from_to"
+	c.Facts = []fact.Fact{fact.About("first", c.YKind, curve.Mid[0]), fact.About("from", c.XKind, curve.X[0]), fact.About("last", c.YKind, curve.Mid[n]), fact.About("to", c.XKind, curve.X[n])}
+	r.chart(c)
 	return nil
 }
 
-// number is a numeric input.
-func number(key, name string, kind quantity.Kind, usual, low, high float64) Input {
-	return Input{Key: key, Name: name, Kind: kind, Default: usual, Low: low, High: high}
+// number is a numeric input; its name is the line "given" of its key.
+func number(key string, kind quantity.Kind, usual, low, high float64) Input {
+	return Input{Key: key, Name: "given." + key, Kind: kind, Default: usual, Low: low, High: high}
+}
+
+// named is an input that means another thing here than under the same key elsewhere.
+func (i Input) named(code string) Input {
+	i.Name = code
+	return i
 }
 
 // property is an input that is a property of the material.
 func property(key string, p polymer.Property, usual float64) Input {
 	d, _ := p.Description()
-	return Input{Key: key, Name: d.Name, Kind: d.Kind, Default: usual, Low: d.Lo, High: d.Hi, Property: p}
+	return Input{Key: key, Name: d.Name(), Kind: d.Kind, Default: usual, Low: d.Lo, High: d.Hi, Property: p}
+}
+
+// word is an input that is one of some words, the first at its default.
+func word(key string, choices ...string) Input {
+	return Input{Key: key, Name: "given." + key, Word: choices[0], Choices: choices}
+}
+
+// code is an input that is a colour; without a default it may be left out, which
+// means what optional says.
+func code(key, usual, optional string) Input {
+	return Input{Key: key, Name: "given." + key, Form: Code, Word: usual, Optional: optional}
 }
 
 // anyMaterial is the input that picks the material.
-func anyMaterial(name string) Input { return Input{Key: "material", Name: "material", Word: name} }
+func anyMaterial() Input { return Input{Key: "material", Name: "given.material", Word: "PLA"} }
+
+// join strings lists of inputs together.
+func join(lists ...[]Input) []Input { return slices.Concat(lists...) }

@@ -12,6 +12,7 @@ import (
 	"strings"
 
 	"hopperful/answer"
+	"hopperful/fact"
 	"hopperful/process/colour"
 	"hopperful/quantity"
 )
@@ -28,18 +29,16 @@ const (
 var countedAs = map[string]float64{lookedAt: 10, counted: 100, weighed: 1e4}
 
 // within is how far a colour may be off.
-func within(name string) Input {
-	return number("within", name, quantity.Number, 5, 1, 50)
-}
+func within() Input { return number("within", quantity.Number, 5, 1, 50) }
 
 var colourTopics = []Topic{
-	{Key: "scrap-colour", Title: "The colour of unsorted scrap", Question: "What colour does this heap become, and what had better stay out?", Model: "colour",
+	{Key: "scrap-colour", Model: "colour",
 		Inputs: []Input{
-			{Key: "colours", Name: "colours with their shares", Form: Colours, Word: "#1c1c1c 40, #f2f2ee 30, #c0402a 30"},
-			{Key: "lot", Name: "or lots of the shop", Form: LotList, Optional: "the colours above"},
-			{Key: "looked", Name: "how the shares are known", Word: lookedAt, Choices: []string{lookedAt, counted, weighed}},
-			{Key: "wanted", Name: "colour wanted", Form: Code, Optional: "the lighter the better"},
-			within("colour difference that may be seen, ΔE00"),
+			{Key: "colours", Name: "given.colours", Form: Colours, Word: "#1c1c1c 40, #f2f2ee 30, #c0402a 30"},
+			{Key: "lot", Name: "given.lot", Form: LotList, Optional: "given.colours_above"},
+			word("looked", lookedAt, counted, weighed),
+			code("wanted", "", "given.lighter_better"),
+			within(),
 		}, reckon: reckonScrap},
 	concentrateTopic,
 }
@@ -83,21 +82,21 @@ func reckonScrap(r *reckoning) error {
 	if err != nil {
 		return err
 	}
-	melted, err := r.swatch("melted", "melted into one", out.Mixed.Curve, 0)
+	melted, err := r.swatch("melted", fact.Say("swatch.melted"), out.Mixed.Curve, 0)
 	if err != nil {
 		return err
 	}
-	streaks, err := r.swatch("streaks", "side by side, as granules or streaks", out.Unmixed.Curve, 0)
+	streaks, err := r.swatch("streaks", fact.Say("swatch.streaks"), out.Unmixed.Curve, 0)
 	if err != nil {
 		return err
 	}
-	r.band("lightness", "lightness L*, melted into one", out.Lightness)
-	r.band("chroma", "chroma C*, melted into one", out.Chroma)
-	r.add("lightness_streaks", "lightness L*, side by side", quantity.Number, out.Unmixed.Lab.L, "mean of the light each part sends back")
-	r.add("apart", "colour difference between the two ends", quantity.Number, out.Apart, "ΔE00 of melted into one and side by side").Cite("Sharma2005", "CIEDE2000")
-	r.add("spread", "colour difference nine of ten such heaps stay within", quantity.Number, out.Spread, "ΔE00 of the drawn heaps from the one as estimated").Cite("Sharma2005", "CIEDE2000")
+	r.band("lightness", out.Lightness)
+	r.band("chroma", out.Chroma)
+	r.add("lightness_streaks", quantity.Number, out.Unmixed.Lab.L)
+	r.add("apart", quantity.Number, out.Apart).Cite("Sharma2005", "CIEDE2000")
+	r.add("spread", quantity.Number, out.Spread).Cite("Sharma2005", "CIEDE2000")
 	for _, n := range out.Names[:min(mostTold, len(out.Names))] {
-		r.add("chance_"+strings.NewReplacer(" ", "_", "-", "_").Replace(n.Name), "chance that it is called "+n.Name, quantity.Share, n.Share, "share of the drawn heaps with that name")
+		r.add(strings.Replace(fact.TermCode("chance", n.Name), ".", "_", 1), quantity.Share, n.Share).about("chance", fact.TermCode("shade", n.Name))
 	}
 	advice, worst, err := r.leftOut(parts, known)
 	if err != nil {
@@ -106,23 +105,23 @@ func reckonScrap(r *reckoning) error {
 	if err := r.bears(parts); err != nil {
 		return err
 	}
-	r.answer("Melted into one it becomes %s, %s; side by side it looks %s.%s", melted.Shown(), calledIn(melted, out.Names), streaks.Shown(), advice)
+	r.answer(fact.Say("reckon.heap", melted.fact("melted"), fact.Parts("called", calledIn(melted, out.Names)), streaks.fact("streaks"), fact.Parts("advice", advice)))
 	r.heapNotes(parts)
 	return r.shareChart(parts, worst)
 }
 
 // calledIn says how often it is called so.
-func calledIn(melted Swatch, names []colour.NamedShare) string {
-	word := names[0].Name
-	if melted.Word == word {
-		word = "that"
+func calledIn(melted Swatch, names []colour.NamedShare) fact.Saying {
+	cases := fact.Count("n", round(math.Max(1, 10*names[0].Share)))
+	if melted.Word == names[0].Name {
+		return fact.Say("reckon.called_that", cases)
 	}
-	return fmt.Sprintf("called %s in about %.0f of 10 cases", word, math.Max(1, math.Round(10*names[0].Share)))
+	return fact.Say("reckon.called", cases, fact.Term("shade", "shade", names[0].Name))
 }
 
 // band adds a number known by its draws.
-func (r *reckoning) band(key, name string, b colour.Band) {
-	f := r.add(key, name, quantity.Number, b.Median, "shares drawn as they are known, scattering as it is doubted, each heap mixed by Kubelka and Munk").Cite("KubelkaMunk1931", "")
+func (r *reckoning) band(key string, b colour.Band) {
+	f := r.add(key, quantity.Number, b.Median).Cite("KubelkaMunk1931", "")
 	f.Low, f.High = b.Low, b.High
 }
 
@@ -136,40 +135,41 @@ type win struct {
 
 // leftOut tells what the rest becomes without each part, the most won first, what
 // to leave out, and which part is the first of that.
-func (r *reckoning) leftOut(parts []heapPart, known float64) (advice string, worst int, err error) {
+func (r *reckoning) leftOut(parts []heapPart, known float64) (advice fact.Saying, worst int, err error) {
 	if len(parts) < 2 {
-		return "", 0, nil
+		return advice, 0, nil
 	}
 	goal, err := r.goal()
 	if err != nil {
-		return "", 0, err
+		return advice, 0, err
 	}
 	now, _, err := goal.of(parts, known)
 	if err != nil {
-		return "", 0, err
+		return advice, 0, err
 	}
 	var wins []win
 	for i := range parts {
 		rest := slices.Delete(slices.Clone(parts), i, i+1)
 		w := win{part: i}
 		if w.far, w.curve, err = goal.of(rest, known); err != nil {
-			return "", 0, err
+			return advice, 0, err
 		}
 		w.gains = goal.sign * (answer.Quantile(w.far, 0.5) - answer.Quantile(now, 0.5))
 		wins = append(wins, w)
 	}
 	steps, err := goal.steps(parts, known)
 	if err != nil {
-		return "", 0, err
+		return advice, 0, err
 	}
 	slices.SortStableFunc(wins, func(a, b win) int { return cmp.Compare(b.gains, a.gains) })
 	r.goalNow(goal, now)
 	for i, w := range wins[:min(mostTold, len(wins))] {
 		p := parts[w.part]
-		if _, err := r.swatch(fmt.Sprintf("without_%d", i+1), "without "+p.name, w.curve, 1-p.share); err != nil {
-			return "", 0, err
+		key := fmt.Sprintf("without_%d", i+1)
+		if _, err := r.swatch(key, fact.Say("swatch.without", fact.Name("names", p.name)), w.curve, 1-p.share); err != nil {
+			return advice, 0, err
 		}
-		r.drawn(fmt.Sprintf("without_%d", i+1), goal.name+" without "+p.name, quantity.Number, w.far, "the rest, its shares scaled up; "+quantity.Share.Rough(p.share)+" of the heap left out")
+		r.drawn(key, quantity.Number, w.far).about(goal.without, p.name)
 	}
 	r.stepChart(goal, now, steps)
 	worst = slices.IndexFunc(parts, func(p heapPart) bool { return p.name == steps[0].names[0] })
@@ -179,15 +179,15 @@ func (r *reckoning) leftOut(parts []heapPart, known float64) (advice string, wor
 
 // goal is what counts as better.
 type goal struct {
-	name   string
-	wanted *colour.Lab // nil: the lighter the better
-	sign   float64     // −1 where less is better
+	axis, without, rest string      // codes: what it is, and of the parts left out
+	wanted              *colour.Lab // nil: the lighter the better
+	sign                float64     // −1 where less is better
 }
 
 func (r *reckoning) goal() (goal, error) {
 	code, ok := r.out.Words["wanted"]
 	if !ok {
-		return goal{name: "lightness L*", sign: 1}, nil
+		return goal{axis: "axis.lightness", without: "light_without", rest: "light_rest", sign: 1}, nil
 	}
 	rgb, err := colour.ParseHex(code)
 	if err != nil {
@@ -197,11 +197,11 @@ func (r *reckoning) goal() (goal, error) {
 	if err != nil {
 		return goal{}, err
 	}
-	if _, err := r.swatch("wanted", "wanted", c, 0); err != nil {
+	if _, err := r.swatch("wanted", fact.Say("swatch.wanted"), c, 0); err != nil {
 		return goal{}, err
 	}
 	lab, err := colour.LabOf(c, colour.TwoDegrees)
-	return goal{"colour difference from " + code, &lab, -1}, err
+	return goal{"axis.from_wanted", "far_without", "far_rest", &lab, -1}, err
 }
 
 // of draws heaps of these parts and tells how they stand; the curve is that of
@@ -243,7 +243,7 @@ func meltOf(h colour.Heap) (colour.Curve, error) {
 // one.
 func (r *reckoning) goalNow(g goal, now []float64) {
 	if g.wanted != nil {
-		r.drawn("from_wanted", "colour difference from the wanted colour, all of it", quantity.Number, now, "ΔE00 of the drawn heaps from it").Cite("Sharma2005", "CIEDE2000")
+		r.drawn("from_wanted", quantity.Number, now).Cite("Sharma2005", "CIEDE2000")
 	}
 }
 
@@ -271,8 +271,7 @@ func (r *reckoning) bears(parts []heapPart) error {
 				return err
 			}
 		}
-		f := r.add(fmt.Sprintf("bears_%d", i+1), fmt.Sprintf("of %s that %s bears", p.name, light.name), quantity.Share, most[1],
-			"largest share within the colour difference, melted into one; the range is the doubt of how strongly it tints", "within")
+		f := r.add(fmt.Sprintf("bears_%d", i+1), quantity.Share, most[1], "within").about("bears", p.name)
 		f.Low, f.High = most[0], most[2]
 	}
 	return nil
@@ -280,13 +279,13 @@ func (r *reckoning) bears(parts []heapPart) error {
 
 // heapNotes say what the numbers leave out.
 func (r *reckoning) heapNotes(parts []heapPart) {
-	r.note("A small screw mixes badly, so a print lies between the two ends, with streaks.")
-	r.note("How far the colours themselves are off is not in the ranges; one from a photo is off by 5 to 10 in the colour difference through its light alone.")
+	r.note(fact.Say("reckon.mixes_badly"))
+	r.note(fact.Say("reckon.colours_off"))
 	if slices.ContainsFunc(parts, func(p heapPart) bool { return p.lifted }) {
-		r.note("A photo cannot tell how black black is, or how white white; in a mix that decides how much it counts.")
+		r.note(fact.Say("reckon.how_black"))
 	}
-	r.note("Reckoned for opaque plastic. Clear, glittering and glow-in-the-dark pieces do something else.")
-	for _, text := range r.learned {
-		r.note("%s", text)
+	r.note(fact.Say("reckon.opaque"))
+	for _, s := range r.learned {
+		r.note(s)
 	}
 }

@@ -4,7 +4,6 @@ import (
 	"errors"
 	"math"
 	"slices"
-	"strings"
 	"testing"
 
 	"hopperful/figure"
@@ -34,7 +33,7 @@ func swatchOf(t *testing.T, r reckon.Reckoning, key string) reckon.Swatch {
 			return s
 		}
 	}
-	t.Fatalf("%s has no colour %s", r.Topic, key)
+	t.Fatalf("%s has no colour %s", r.Topic.Key, key)
 	return reckon.Swatch{}
 }
 
@@ -79,28 +78,40 @@ func TestHeapsHaveTheColoursOfTheChecks(t *testing.T) {
 	alike(t, swatchOf(t, r, "melted").RGB, "#6a6a6a", 1.01)
 }
 
+// leftOut are the colours it says to leave out.
+func leftOut(r reckon.Reckoning) (names []string) {
+	advice, _ := r.Head.Fact("advice")
+	for _, a := range advice.Parts {
+		told, _ := a.Fact("names")
+		for _, p := range told.Parts {
+			names = append(names, p.Text("text"))
+		}
+	}
+	return names
+}
+
 // Black spoils a light heap first, whatever stands in front; counting narrows; a
 // wanted colour decides what is better.
 func TestLeavingOutWinsMost(t *testing.T) {
 	t.Parallel()
 	for _, text := range []string{"#1c1c1c 10, #f2f2ee 45, #f5c400 45", "#f5c400 45, #f2f2ee 45, #1c1c1c 10"} {
 		r := heap(t, text, nil)
-		if !strings.Contains(r.Answer, "Leave out #1c1c1c") || swatchOf(t, r, "without_1").Name != "without #1c1c1c" || valueOf(t, r, "without_1") < valueOf(t, r, "lightness")+10 {
-			t.Errorf("%s", r.Answer)
+		if !slices.Equal(leftOut(r), []string{"#1c1c1c"}) || swatchOf(t, r, "without_1").Name.Text("names") != "#1c1c1c" || valueOf(t, r, "without_1") < valueOf(t, r, "lightness")+10 {
+			t.Errorf("%+v", r.Head)
 		}
 	}
 	r := heap(t, "#1c1c1c 60, #f2f2ee 40", map[string]string{"wanted": "#1c1c1c"})
-	if !strings.Contains(r.Answer, "Leave out #f2f2ee") {
-		t.Errorf("for black: %s", r.Answer)
+	if !slices.Equal(leftOut(r), []string{"#f2f2ee"}) {
+		t.Errorf("for black: %+v", r.Head)
 	}
 	// One of several dark lots wins little, all of them much: a few shares of black
 	// ruin white (common practice, no source).
 	r = heap(t, "#1c1c1c 20, #202020 20, #181818 20, #f2f2ee 40", nil)
 	if left := valueOf(t, r, "left_out"); math.Abs(left-0.6) > 1e-9 || valueOf(t, r, "rest") < 90 || valueOf(t, r, "without_1") > 40 {
-		t.Errorf("left out %g: %s", left, r.Answer)
+		t.Errorf("left out %g: %+v", left, r.Head)
 	}
-	if r := heap(t, "#c0402a 50, #c1412b 50", nil); !strings.Contains(r.Answer, "wins little") {
-		t.Errorf("two of one colour: %s", r.Answer)
+	if r := heap(t, "#c0402a 50, #c1412b 50", nil); !noted(r, "reckon.wins_little") {
+		t.Errorf("two of one colour: %+v", r.Head)
 	}
 	wide := func(how string) float64 {
 		f := figureOf(t, heap(t, "#1c1c1c 10, #f2f2ee 90", map[string]string{"looked": how}), "lightness")
@@ -133,16 +144,16 @@ func TestLotsMakeAHeap(t *testing.T) {
 		t.Fatal(err)
 	}
 	alike(t, swatchOf(t, r, "melted").RGB, "#6a6a6a", 1.01)
-	if notes := strings.Join(r.Notes, " "); !strings.Contains(notes, "Nobody took the colour of S3") || r.Words["looked"] != "weighed" {
-		t.Errorf("%s %v", notes, r.Words)
+	if !noted(r, "reckon.uncoloured") || r.Words["looked"] != "weighed" {
+		t.Errorf("%+v %v", r.Spoilers, r.Words)
 	}
 	for _, c := range []struct {
 		ids  []shop.LotID
 		says string
-	}{{[]shop.LotID{"S3"}, "Nobody took the colour of S3"}, {[]shop.LotID{"R1", "S4"}, "bar.halogen"}, {[]shop.LotID{"R9"}, "shop.no_lot"}, {make([]shop.LotID, 30), "More than"}} {
+	}{{[]shop.LotID{"S3"}, "reckon.all_uncoloured"}, {[]shop.LotID{"R1", "S4"}, "bar.halogen"}, {[]shop.LotID{"R9"}, "shop.no_lot"}, {make([]shop.LotID, 30), "reckon.most_lots"}} {
 		_, err := of(c.ids...)
 		var refused *shop.Error
-		if !errors.As(err, &refused) || !strings.Contains(refused.Say+refused.What.Code, c.says) || refused.Field != "lot" || refused.Hint == "" && refused.Advice.Empty() {
+		if !errors.As(err, &refused) || refused.What.Code != c.says || refused.Field != "lot" || refused.Advice.Empty() {
 			t.Errorf("%v: %v", c.ids, err)
 		}
 	}
@@ -169,19 +180,19 @@ func TestConcentrateFindsItsShare(t *testing.T) {
 	mixed := swatchOf(t, at(0.03, 6, sure), "melted").RGB
 	r := at(0.03, 6, map[string]string{"wanted": mixed})
 	if near := valueOf(t, r, "nearest"); math.Abs(near-0.03) > 1e-3 || valueOf(t, r, "nearest_off") > 0.3 || valueOf(t, r, "needed") >= near || valueOf(t, r, "chance") != 1 {
-		t.Errorf("nearest %g: %s", near, r.Answer)
+		t.Errorf("nearest %g: %+v", near, r.Head)
 	}
 	r = ask(t, "concentrate", map[string]float64{"share": 0.03, "trial_share": 0.03}, map[string]string{"trial": mixed, "taken": "instrument"})
 	if s := valueOf(t, r, "learned"); math.Abs(s-6) > 0.1 {
 		t.Errorf("the trial teaches %g, it was mixed with 6", s)
 	}
 	r = at(0.02, 10, map[string]string{"wanted": "#c0402a"})
-	if !strings.Contains(r.Answer, "does not come within 1") || valueOf(t, r, "chance") != 0 {
-		t.Errorf("%s", r.Answer)
+	if !noted(r, "reckon.not_reached") || valueOf(t, r, "chance") != 0 {
+		t.Errorf("%+v", r.Head)
 	}
 	r = at(0.02, 10, map[string]string{"wanted": "#f2f2ee"})
-	if !strings.Contains(r.Answer, "without any") {
-		t.Errorf("%s", r.Answer)
+	if !noted(r, "reckon.base_is_near") {
+		t.Errorf("%+v", r.Head)
 	}
 	photo := figureOf(t, ask(t, "concentrate", map[string]float64{"doubt": 1}, nil), "lightness")
 	exact := figureOf(t, ask(t, "concentrate", map[string]float64{"doubt": 1}, sure), "lightness")
@@ -208,7 +219,7 @@ func TestHeapsUseWhatMeltedMixesTaught(t *testing.T) {
 	// The mix is as dark as one of a blue that tints twice as strongly.
 	before, after := look(), look(taken("B1", "#427ec4", shop.Yes))
 	b, a := figureOf(t, before, "bears_1"), figureOf(t, after, "bears_1")
-	if a.Value > 0.8*b.Value || a.High/a.Low >= b.High/b.Low || !strings.Contains(strings.Join(after.Notes, " "), "melted mix") {
-		t.Errorf("before %g (%g to %g), after %g (%g to %g): %v", b.Value, b.Low, b.High, a.Value, a.Low, a.High, after.Notes)
+	if a.Value > 0.8*b.Value || a.High/a.Low >= b.High/b.Low || !noted(after, "colour.tints") {
+		t.Errorf("before %g (%g to %g), after %g (%g to %g): %v", b.Value, b.Low, b.High, a.Value, a.Low, a.High, after.Spoilers)
 	}
 }

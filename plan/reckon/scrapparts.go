@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"hopperful/answer"
+	"hopperful/fact"
 	"hopperful/plan/traceability"
 	"hopperful/process/colour"
 	"hopperful/quantity"
@@ -20,7 +21,7 @@ func (r *reckoning) parts() ([]heapPart, error) {
 	var err error
 	switch {
 	case len(lots) > 0 && len(typed) > 0:
-		return nil, &shop.Error{Code: shop.Invalid, Field: "colours", Say: "The heap is given twice, as colours and as lots.", Hint: "Give one of the two."}
+		return nil, shop.Refuse(shop.Invalid, "colours", fact.Say("reckon.given_twice"), fact.Say("reckon.give_one"))
 	case len(lots) > 0:
 		parts, err = r.lotParts(lots)
 	default:
@@ -42,7 +43,7 @@ func (r *reckoning) parts() ([]heapPart, error) {
 	}
 	for i := range parts {
 		parts[i].share /= whole
-		if _, err := r.swatch(fmt.Sprintf("part_%d", i+1), parts[i].name, parts[i].curve, parts[i].share); err != nil {
+		if _, err := r.swatch(fmt.Sprintf("part_%d", i+1), fact.Say("swatch.part", fact.Name("name", parts[i].name)), parts[i].curve, parts[i].share); err != nil {
 			return nil, err
 		}
 	}
@@ -53,7 +54,7 @@ func (r *reckoning) parts() ([]heapPart, error) {
 // code twice is one.
 func codeParts(list []colour.Portion) ([]heapPart, error) {
 	if len(list) > colour.MostPortions {
-		return nil, &shop.Error{Code: shop.Invalid, Field: "colours", Say: fmt.Sprintf("More than %d colours.", colour.MostPortions), Hint: "Take those together that look alike."}
+		return nil, shop.Refuse(shop.Invalid, "colours", fact.Say("reckon.most_colours", fact.Count("n", colour.MostPortions)), fact.Say("reckon.take_together"))
 	}
 	var parts []heapPart
 	for _, p := range list {
@@ -77,7 +78,7 @@ func codeParts(list []colour.Portion) ([]heapPart, error) {
 		parts = append(parts, part)
 	}
 	if len(parts) == 0 {
-		return nil, &shop.Error{Code: shop.Invalid, Field: "colours", Say: "All shares are 0.", Hint: "Give at least one colour a share."}
+		return nil, shop.Refuse(shop.Invalid, "colours", fact.Say("reckon.no_shares"), fact.Say("reckon.give_share"))
 	}
 	return parts, nil
 }
@@ -91,14 +92,15 @@ func partOf(name string, curve colour.Curve, share float64) (heapPart, error) {
 // colour of is left out and named.
 func (r *reckoning) lotParts(ids []shop.LotID) ([]heapPart, error) {
 	if r.given.Shop == nil {
-		return nil, &shop.Error{Code: shop.Invalid, Field: "lot", Say: "There is no shop whose lots these could be.", Hint: "Give colours with their shares, or a shop."}
+		return nil, shop.Refuse(shop.Invalid, "lot", fact.Say("reckon.no_shop"), fact.Say("reckon.give_colours"))
 	}
 	if len(ids) > colour.MostPortions {
-		return nil, &shop.Error{Code: shop.Invalid, Field: "lot", Say: fmt.Sprintf("More than %d lots.", colour.MostPortions), Hint: "Ask for a part of them."}
+		return nil, shop.Refuse(shop.Invalid, "lot", fact.Say("reckon.most_lots", fact.Count("n", colour.MostPortions)), fact.Say("reckon.ask_part"))
 	}
 	r.out.Words["looked"] = weighed
 	var parts []heapPart
-	var unseen, plastics []string
+	var unseen, named []string
+	var plastics []fact.Saying
 	tints := traceability.NewTinter(r.given.Shop)
 	for i, id := range ids {
 		lot, ok := r.given.Shop.Lot(id)
@@ -110,11 +112,11 @@ func (r *reckoning) lotParts(ids []shop.LotID) ([]heapPart, error) {
 		case lot.Bar() != nil && lot.Bar().Code != shop.BarUnknown: // what nobody knows may be looked at, in a heap, and is found out then
 			return nil, lot.Bar().Refusal("lot")
 		case !(lot.Mass > 0):
-			r.note("Of %s nothing is left, so it is not in here.", answer.LotName(lot))
+			r.note(fact.Say("reckon.lot_empty", answer.Lot("lot", lot)))
 			continue
 		}
-		if name := answer.OrUnknown(lot.Polymer); !slices.Contains(plastics, name) {
-			plastics = append(plastics, name)
+		if !slices.Contains(named, lot.Polymer) {
+			named, plastics = append(named, lot.Polymer), append(plastics, plasticOf(lot))
 		}
 		part, missing, err := r.lotPart(tints, lot)
 		if err != nil {
@@ -122,22 +124,30 @@ func (r *reckoning) lotParts(ids []shop.LotID) ([]heapPart, error) {
 		}
 		if len(missing) > 0 {
 			unseen = append(unseen, string(id))
-			r.note("Nobody took the colour of %s, so %s is not in here: lay a piece beside a white card, take a photo and record its colour.", answer.List(missing), id)
+			r.note(fact.Say("reckon.uncoloured", fact.Names("lots", missing), answer.Lot("lot", lot)))
 			continue
 		}
 		parts = append(parts, part)
 	}
 	if len(parts) == 0 {
-		say := "Nothing is left of these lots."
+		what := fact.Say("reckon.all_empty")
 		if len(unseen) > 0 {
-			say = fmt.Sprintf("Nobody took the colour of %s.", answer.List(unseen))
+			what = fact.Say("reckon.all_uncoloured", fact.Names("lots", unseen))
 		}
-		return nil, &shop.Error{Code: shop.Invalid, Field: "lot", Say: say, Hint: "Lay a piece beside a white card, take a photo, and record the colour of the lot; or give colours with their shares."}
+		return nil, shop.Refuse(shop.Invalid, "lot", what, fact.Say("reckon.take_colour"))
 	}
 	if len(plastics) > 1 {
-		r.note("These lots are of different plastics (%s); they can be looked at together but not melted together.", answer.List(plastics))
+		r.note(fact.Say("reckon.different_plastics", fact.Parts("plastics", plastics...)))
 	}
 	return parts, nil
+}
+
+// plasticOf names what a lot is of.
+func plasticOf(lot *shop.Lot) fact.Saying {
+	if lot.Polymer == "" {
+		return fact.Say("reckon.unnamed_plastic")
+	}
+	return fact.Verbatim(lot.Polymer)
 }
 
 // lotPart is a lot with its colour; missing are the lots whose colour has to be
@@ -164,9 +174,8 @@ func (r *reckoning) lotPart(tints *traceability.Tinter, lot *shop.Lot) (part hea
 		if x.Scatter.Runs == 0 {
 			continue
 		}
-		text := fmt.Sprintf("%s tints %s times as strongly as the shop's middle (%s), by the colours of %d melted mixes.", x.Lot, x.Scatter.Shown(), x.Scatter.ShownRange(), x.Scatter.Runs)
-		if !slices.Contains(r.learned, text) {
-			r.learned = append(r.learned, text)
+		if !slices.ContainsFunc(r.learned, func(s fact.Saying) bool { return s.Text("lot") == string(x.Lot) }) {
+			r.learned = append(r.learned, fact.Say("colour.tints", fact.Lot("lot", string(x.Lot), ""), fact.Figure("times", x.Scatter), fact.Count("n", x.Scatter.Runs)))
 		}
 	}
 	return part, nil, err
@@ -213,12 +222,11 @@ func (r *reckoning) shareChart(parts []heapPart, which int) error {
 			return err
 		}
 	}
-	c := answer.Chart{Key: "share", Title: "What the share of " + p.name + " does", XName: "share of " + p.name, YName: "lightness L*", XKind: quantity.Share, YKind: quantity.Number,
-		XUnit: quantity.Share.SI(), YUnit: quantity.Number.SI(),
-		Curves: []answer.Curve{answer.Band("melted", "melted into one", x, all), {Key: "streaks", Name: "side by side", X: x, Low: side, Mid: side, High: side}}}
-	m := c.Curves[0].Mid
-	c.Summary = fmt.Sprintf("Melted into one, the lightness goes from %.0f without it over %.0f with half of it to %.0f with nothing else; in this heap it is %s.", m[0], m[steps/2], m[steps], quantity.Share.Rough(p.share))
-	r.out.Charts = append(r.out.Charts, c)
+	melted := answer.Band("melted", "swatch.melted", x, all)
+	at := func(name string, i int) fact.Fact { return fact.About(name, quantity.Number, melted.Mid[i]) }
+	r.chart(answer.Chart{Key: "share", XName: "axis.its_share", YName: "axis.lightness", XKind: quantity.Share, YKind: quantity.Number,
+		Curves:  []answer.Curve{melted, {Key: "streaks", Name: "line.side_by_side", X: x, Low: side, Mid: side, High: side}},
+		Summary: "reckon.share_does", Facts: []fact.Fact{fact.Name("name", p.name), at("none", 0), at("half", steps/2), at("all", steps), fact.About("share", quantity.Share, p.share)}})
 	return nil
 }
 

@@ -4,10 +4,10 @@ package reckon
 // them much.
 
 import (
-	"fmt"
 	"slices"
 
 	"hopperful/answer"
+	"hopperful/fact"
 	"hopperful/process/colour"
 	"hopperful/quantity"
 )
@@ -64,35 +64,39 @@ func (g goal) stands(parts []heapPart) (float64, error) {
 
 // advise says what to leave out first: the fewest steps that win half of what all
 // of them could.
-func (r *reckoning) advise(g goal, now []float64, steps []step) (string, error) {
+func (r *reckoning) advise(g goal, now []float64, steps []step) (advice fact.Saying, err error) {
 	gain := func(s step) float64 { return g.sign * (answer.Quantile(s.far, 0.5) - answer.Quantile(now, 0.5)) }
 	most := 0.0
 	for _, s := range steps {
 		most = max(most, gain(s))
 	}
 	if most < 2 { // less is seen only at a careful look
-		return " Leaving out any of it wins little.", nil
+		return fact.Say("reckon.wins_little"), nil
 	}
 	s := steps[slices.IndexFunc(steps, func(s step) bool { return gain(s) >= most/2 })]
 	names := s.names
 	if len(names) > 4 {
-		names = append(slices.Clone(names[:3]), fmt.Sprintf("%d more", len(names)-3))
+		names = names[:3]
 	}
-	told := "without " + answer.List(names)
-	if i := slices.IndexFunc(r.out.Swatches, func(x Swatch) bool { return x.Name == told }); i >= 0 { // it stands there already
-		return leaveOut(names, s, r.out.Swatches[i]), nil
+	told := fact.Names("names", names)
+	if len(s.names) > len(names) {
+		told.Parts = append(told.Parts, fact.Say("reckon.more", fact.Count("n", len(s.names)-len(names))))
 	}
-	shown, err := r.swatch("rest", told, s.curve, 1-s.out)
+	alone := func(x Swatch) bool { return len(names) == 1 && x.Name.Text("names") == names[0] }
+	if i := slices.IndexFunc(r.out.Swatches, alone); i >= 0 { // it stands there already
+		return leaveOut(told, s, r.out.Swatches[i]), nil
+	}
+	shown, err := r.swatch("rest", fact.Say("swatch.without", told), s.curve, 1-s.out)
 	if err != nil {
-		return "", err
+		return advice, err
 	}
-	r.drawn("rest", g.name+" "+told, quantity.Number, s.far, "the rest, its shares scaled up; the fewest parts that win half of what leaving out can")
-	r.add("left_out", "of the heap left out for that", quantity.Share, s.out, "their shares together")
-	return leaveOut(names, s, shown), nil
+	r.drawn("rest", quantity.Number, s.far).about(g.rest, "")
+	r.add("left_out", quantity.Share, s.out)
+	return leaveOut(told, s, shown), nil
 }
 
-func leaveOut(names []string, s step, shown Swatch) string {
-	return fmt.Sprintf(" Leave out %s, %s of it, first: the rest becomes %s.", answer.List(names), quantity.Share.Rough(s.out), shown.Shown())
+func leaveOut(told fact.Fact, s step, shown Swatch) fact.Saying {
+	return fact.Say("reckon.leave_out", told, fact.About("share", quantity.Share, s.out), shown.fact("colour"))
 }
 
 // stepChart draws what leaving out more and more does.
@@ -104,9 +108,8 @@ func (r *reckoning) stepChart(g goal, now []float64, steps []step) {
 	for _, s := range steps {
 		x, all = append(x, s.out), append(all, s.far)
 	}
-	k := answer.Band("rest", "the rest", x, all)
+	k := answer.Band("rest", "line.rest", x, all)
 	n := len(x) - 1
-	c := answer.Chart{Key: "leave", Title: "Leaving out more and more", XName: "left out", YName: g.name, XKind: quantity.Share, YKind: quantity.Number, XUnit: quantity.Share.SI(), YUnit: quantity.Number.SI(), Curves: []answer.Curve{k}}
-	c.Summary = fmt.Sprintf("In the order %s: from %.0f with all of it to %.0f with %s of it left out.", answer.List(steps[n-1].names), k.Mid[0], k.Mid[n], quantity.Share.Rough(x[n]))
-	r.out.Charts = append(r.out.Charts, c)
+	r.chart(answer.Chart{Key: "leave", XName: "axis.left_out", YName: g.axis, XKind: quantity.Share, YKind: quantity.Number, Curves: []answer.Curve{k},
+		Summary: "reckon.in_order", Facts: []fact.Fact{fact.Names("names", steps[n-1].names), fact.About("first", quantity.Number, k.Mid[0]), fact.About("last", quantity.Number, k.Mid[n]), fact.About("share", quantity.Share, x[n])}})
 }

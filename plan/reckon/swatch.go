@@ -3,22 +3,23 @@ package reckon
 // Colours as an answer shows them: a patch with its code, its name, its numbers.
 
 import (
+	"hopperful/fact"
 	"hopperful/process/colour"
 )
 
 // Swatch is one colour an answer speaks of.
 type Swatch struct {
-	Key   string     `json:"key"`
-	Name  string     `json:"name"`  // what it is the colour of
-	Word  string     `json:"word"`  // the colour in plain words
-	RGB   string     `json:"rgb"`   // as a screen shows it
-	Exact bool       `json:"exact"` // a screen can show it
-	Lab   [3]float64 `json:"lab"`   // L*, a*, b* under daylight, two degrees
-	Share float64    `json:"share,omitempty"`
+	Key   string
+	Name  fact.Saying // what it is the colour of
+	Word  string      // the colour in plain words, as package colour names it
+	RGB   string      // as a screen shows it
+	Exact bool        // a screen can show it
+	Lab   [3]float64  // L*, a*, b* under daylight, two degrees
+	Share float64     // 0: of nothing
 }
 
 // swatch adds a colour to the answer and returns how it looks.
-func (r *reckoning) swatch(key, name string, c colour.Curve, share float64) (Swatch, error) {
+func (r *reckoning) swatch(key string, name fact.Saying, c colour.Curve, share float64) (Swatch, error) {
 	look, err := colour.LookOf(c)
 	if err != nil {
 		return Swatch{}, err
@@ -29,5 +30,15 @@ func (r *reckoning) swatch(key, name string, c colour.Curve, share float64) (Swa
 	return s, nil
 }
 
-// Shown is the colour in words with its code: "dark grey (#3f3a38)".
-func (s Swatch) Shown() string { return s.Word + " (" + s.RGB + ")" }
+// Shade is the code of the colour in words.
+func (s Swatch) Shade() string { return fact.TermCode("shade", s.Word) }
+
+// Numbers are its L*, a* and b*.
+func (s Swatch) Numbers() fact.Saying {
+	return fact.Say("reckon.lab", fact.Count("l", round(s.Lab[0])), fact.Count("a", round(s.Lab[1])), fact.Count("b", round(s.Lab[2])))
+}
+
+// fact is the colour in words with its code: "dark grey (#3f3a38)".
+func (s Swatch) fact(name string) fact.Fact {
+	return fact.Parts(name, fact.Say("reckon.shade", fact.Word("word", s.Shade()), fact.Name("code", s.RGB)))
+}

@@ -6,7 +6,7 @@ import (
 	"slices"
 	"strings"
 
-	"hopperful/answer"
+	"hopperful/fact"
 	"hopperful/figure"
 	"hopperful/process/colour"
 	"hopperful/shop"
@@ -40,7 +40,7 @@ func (r *reckoning) take(given Given) error {
 			}
 		}
 		if !(v >= in.Low && v <= in.High) {
-			return r.bad(in.Key, "The %s of %s is outside %s.", in.Name, in.Kind.Show(v), in.Kind.Span(in.Low, in.High))
+			return r.bad(in.Key, fact.Say("reckon.outside", fact.Word("name", in.Name), fact.Measured("value", in.Kind, v), fact.Set("low", in.Kind, in.Low), fact.Set("high", in.Kind, in.High)))
 		}
 		r.numbers[in.Key] = v
 		r.out.Inputs = append(r.out.Inputs, f)
@@ -55,22 +55,22 @@ func (r *reckoning) unasked(given Given) error {
 	}
 	for key := range given.Numbers {
 		if !asks(key, Input.IsNumber) {
-			return r.bad(key, "The topic %s has no number called %s.", r.topic.Key, key)
+			return r.bad(key, fact.Say("reckon.no_number", fact.Name("topic", r.topic.Key), fact.Name("key", key)))
 		}
 	}
 	for key := range given.Words {
 		if !asks(key, Input.IsWord) {
-			return r.bad(key, "The topic %s has no choice called %s.", r.topic.Key, key)
+			return r.bad(key, fact.Say("reckon.no_choice", fact.Name("topic", r.topic.Key), fact.Name("key", key)))
 		}
 	}
 	for key := range given.Colours {
 		if !asks(key, func(in Input) bool { return in.Form == Colours }) {
-			return r.bad(key, "The topic %s has no colours called %s.", r.topic.Key, key)
+			return r.bad(key, fact.Say("reckon.no_colours", fact.Name("topic", r.topic.Key), fact.Name("key", key)))
 		}
 	}
 	for key := range given.Lots {
 		if !asks(key, func(in Input) bool { return in.Form == LotList }) {
-			return r.bad(key, "The topic %s has no lots called %s.", r.topic.Key, key)
+			return r.bad(key, fact.Say("reckon.no_lots", fact.Name("topic", r.topic.Key), fact.Name("key", key)))
 		}
 	}
 	return nil
@@ -84,12 +84,12 @@ func (r *reckoning) word(in Input, word string) error {
 		return r.code(in, word)
 	}
 	if in.Choices != nil && !slices.Contains(in.Choices, word) {
-		return r.bad(in.Key, "%q is none of %s.", word, strings.Join(in.Choices, ", "))
+		return r.bad(in.Key, fact.Say("reckon.none_of", fact.Name("word", word), fact.Names("words", in.Choices)))
 	}
 	if in.Choices == nil {
 		p, err := r.table.Find(word)
 		if err != nil {
-			return &shop.Error{Code: shop.NotFound, Field: in.Key, Say: answer.Sentence(err.Error())}
+			return shop.Refused(shop.NotFound, in.Key, err)
 		}
 		word = p.Name
 	}
@@ -104,7 +104,7 @@ func (r *reckoning) code(in Input, text string) error {
 	}
 	c, err := colour.ParseHex(text)
 	if err != nil {
-		return r.bad(in.Key, "%s", answer.Sentence(answer.Capital(err.Error())))
+		return shop.Refused(shop.Invalid, in.Key, err)
 	}
 	r.out.Words[in.Key], _ = c.Hex()
 	return nil

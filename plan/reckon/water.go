@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"hopperful/answer"
+	"hopperful/fact"
 	"hopperful/figure"
 	"hopperful/plan/fit"
 	"hopperful/polymer"
@@ -13,16 +14,14 @@ import (
 	"hopperful/shop"
 )
 
-// grainForms are the shapes water leaves through.
-var grainForms = []string{"sphere", "cylinder", "plate"}
-
+// formOf is the shape water leaves through.
 func formOf(word string) moisture.Shape {
 	return map[string]moisture.Shape{"sphere": moisture.Sphere, "cylinder": moisture.Cylinder, "plate": moisture.Plate}[word]
 }
 
 // plasticInputs are what drying needs to know of a material.
 var plasticInputs = []Input{
-	anyMaterial("PLA"),
+	anyMaterial(),
 	property("density", polymer.Density, 1240),
 	property("water", polymer.WaterRoom, 0.0025),
 	property("saturated", polymer.WaterSaturated, 0.008),
@@ -33,56 +32,47 @@ var plasticInputs = []Input{
 
 // roomInputs are the air of the room.
 var roomInputs = []Input{
-	number("room", "room temperature", quantity.Temperature, 293.15, 253.15, 323.15),
-	number("humidity", "humidity of the room", quantity.Humidity, 0.5, 0, 1),
+	number("room", quantity.Temperature, 293.15, 253.15, 323.15),
+	number("humidity", quantity.Humidity, 0.5, 0, 1),
 }
 
 // grainInputs are the grains.
 var grainInputs = []Input{
-	{Key: "form", Name: "form of the grains", Word: "sphere", Choices: grainForms},
-	number("size", "diameter, or thickness of plates", quantity.Length, 2e-3, 1e-5, 0.05),
-}
-
-func join(lists ...[]Input) []Input {
-	var all []Input
-	for _, l := range lists {
-		all = append(all, l...)
-	}
-	return all
+	word("form", "sphere", "cylinder", "plate"),
+	number("size", quantity.Length, 2e-3, 1e-5, 0.05),
 }
 
 // asNow names the water plastic holds in room air as what it holds now.
 func asNow(in Input) Input {
-	in.Name = "water in it now, at rest with air of 50 %RH unless said"
-	return in
+	return in.named("given.start_at_rest")
 }
 
 var waterTopics = []Topic{
-	{Key: "air", Title: "Room air, and what heating makes of it", Question: "How dry can this air make plastic?", Model: "moisture",
-		Inputs: join([]Input{anyMaterial("PLA"), property("water", polymer.WaterRoom, 0.0025), property("saturated", polymer.WaterSaturated, 0.008)}, roomInputs,
-			[]Input{number("heated", "heated to", quantity.Temperature, 323.15, 253.15, 453.15)}), reckon: reckonAir},
-	{Key: "drying", Title: "Drying", Question: "How long in which dryer?", Model: "moisture",
+	{Key: "air", Model: "moisture",
+		Inputs: join([]Input{anyMaterial(), property("water", polymer.WaterRoom, 0.0025), property("saturated", polymer.WaterSaturated, 0.008)}, roomInputs,
+			[]Input{number("heated", quantity.Temperature, 323.15, 253.15, 453.15).named("given.heated_to")}), reckon: reckonAir},
+	{Key: "drying", Model: "moisture",
 		Inputs: join(plasticInputs, grainInputs, roomInputs, []Input{
-			{Key: "way", Name: "dryer", Word: string(shop.DryAir), Choices: []string{string(shop.Oven), string(shop.Dehydrator), string(shop.DesiccantBox), string(shop.DryAir)}},
+			word("way", string(shop.DryAir), string(shop.Oven), string(shop.Dehydrator), string(shop.DesiccantBox)),
 			property("temperature", polymer.DryingTemperature, 320.65),
-			number("dew_point", "dew point of a dry-air dryer", quantity.Temperature, fit.DryDew, 173.15, 333.15),
-			number("box_humidity", "humidity a desiccant keeps", quantity.Humidity, fit.Desiccated, 0, 1),
-			number("air_flow", "air through the granulate", quantity.VolumeFlow, fit.DryAirFlow, 1e-6, 1),
-			number("mass", "mass to dry", quantity.Mass, 1, 1e-3, 1000),
-			number("bed", "depth of the heap", quantity.Length, fit.UsualBed, 1e-3, 1),
+			number("dew_point", quantity.Temperature, fit.DryDew, 173.15, 333.15),
+			number("box_humidity", quantity.Humidity, fit.Desiccated, 0, 1),
+			number("air_flow", quantity.VolumeFlow, fit.DryAirFlow, 1e-6, 1),
+			number("mass", quantity.Mass, 1, 1e-3, 1000).named("given.mass_to_dry"),
+			number("bed", quantity.Length, fit.UsualBed, 1e-3, 1),
 			property("bulk", polymer.BulkChips, 480),
 			asNow(property("start", polymer.WaterRoom, 0.0025)),
 			property("specific_heat", polymer.SpecificHeatSolid, 1500),
-			number("uneven", "spread of the rates from grain to grain: 1 for pellets as measured", quantity.Number, 1, 0, 3),
+			number("uneven", quantity.Number, 1, 0, 3),
 			property("limit", polymer.MoistureLimit, 250e-6),
 		}), reckon: reckonDrying},
-	{Key: "open", Title: "Standing in the open", Question: "How long may dry granulate lie about?", Model: "moisture",
+	{Key: "open", Model: "moisture",
 		Inputs: join(plasticInputs, grainInputs, roomInputs, []Input{
-			number("start", "water in it now", quantity.Share, 100e-6, 0, 0.1), property("limit", polymer.MoistureLimit, 250e-6)}), reckon: reckonOpen},
-	{Key: "weighing", Title: "Loss on drying", Question: "Can my scale see this moisture?", Model: "moisture",
+			number("start", quantity.Share, 100e-6, 0, 0.1), property("limit", polymer.MoistureLimit, 250e-6)}), reckon: reckonOpen},
+	{Key: "weighing", Model: "moisture",
 		Inputs: []Input{
-			number("before", "weight before", quantity.Mass, 0.2, 1e-3, 100), number("after", "weight after", quantity.Mass, 0.1994, 1e-3, 100),
-			number("step", "last digit of the scale", quantity.Mass, 1e-4, 1e-8, 0.1), number("limit", "moisture that has to be seen", quantity.Share, 250e-6, 1e-6, 0.1),
+			number("before", quantity.Mass, 0.2, 1e-3, 100), number("after", quantity.Mass, 0.1994, 1e-3, 100),
+			number("step", quantity.Mass, 1e-4, 1e-8, 0.1), number("limit", quantity.Share, 250e-6, 1e-6, 0.1),
 		}, reckon: reckonWeighing},
 }
 
@@ -91,35 +81,35 @@ func reckonAir(r *reckoning) error {
 	if err != nil {
 		return err
 	}
-	r.add("vapour", "partial pressure of water", quantity.Pressure, vapour, "humidity × saturation pressure", "room", "humidity").Cite("Ashrae2017", "ch. 1")
+	r.add("vapour", quantity.Pressure, vapour, "room", "humidity").Cite("Ashrae2017", "ch. 1")
 	water, err := moisture.AbsoluteHumidity(r.num("room"), vapour)
 	if err != nil {
 		return err
 	}
-	r.add("absolute", "water in a volume of air", quantity.Density, water, "p M ÷ (R T)", "room", "humidity")
+	r.add("absolute", quantity.Density, water, "room", "humidity")
 	if vapour > 0.0014 {
 		dew, err := moisture.DewPoint(vapour)
 		if err != nil {
 			return err
 		}
-		r.add("dew_point", "dew point", quantity.Temperature, dew, "the temperature at which saturation is that pressure", "room", "humidity")
+		r.add("dew_point", quantity.Temperature, dew, "room", "humidity")
 	} else {
-		r.note("Air without water has no dew point.")
+		r.note(fact.Say("reckon.no_dew"))
 	}
 	heated := func(t float64) (float64, error) { return moisture.RelativeHumidity(t, vapour) }
 	rh, err := heated(r.num("heated"))
 	if err != nil {
 		return err
 	}
-	r.add("heated_humidity", "humidity of the same air heated", quantity.Humidity, rh, "p ÷ saturation pressure at that temperature", "heated")
+	r.add("heated_humidity", quantity.Humidity, rh, "heated")
 	rest, err := moisture.EquilibriumWater(r.sorption(), rh)
 	if err != nil {
 		return err
 	}
-	r.add("rest", "water plastic keeps in it after any time", quantity.Share, rest, "the curve through the water at 50 %RH and from saturated air", "water", "saturated", "heated")
-	r.answer("Heated to %s this air has %s, in which %s keeps %s of water after any time.", quantity.Temperature.Plain(r.num("heated")),
-		quantity.Humidity.Rough(rh), r.out.Words["material"], quantity.Share.Rough(rest))
-	return r.plot(answer.Chart{Key: "humidity", Title: "Humidity of the heated air", XName: "temperature", YName: "relative humidity", XKind: quantity.Temperature, YKind: quantity.Humidity},
+	r.add("rest", quantity.Share, rest, "water", "saturated", "heated")
+	r.answer(fact.Say("reckon.heated_air", fact.Set("temperature", quantity.Temperature, r.num("heated")), fact.About("humidity", quantity.Humidity, rh),
+		fact.Name("material", r.out.Words["material"]), fact.About("rest", quantity.Share, rest)))
+	return r.plot(answer.Chart{Key: "humidity", XName: "axis.temperature", YName: "axis.humidity", XKind: quantity.Temperature, YKind: quantity.Humidity},
 		r.num("room"), 393.15, heated)
 }
 
@@ -153,7 +143,7 @@ func reckonDrying(r *reckoning) error {
 		return err
 	}
 	if r.num("start") <= r.num("limit") {
-		return r.bad("start", "It holds %s, no more than the %s wanted: nothing to dry.", quantity.Share.Show(r.num("start")), quantity.Share.Show(r.num("limit")))
+		return r.bad("start", fact.Say("reckon.dry_already", fact.Measured("start", quantity.Share, r.num("start")), fact.Measured("limit", quantity.Share, r.num("limit"))))
 	}
 	d, err := moisture.DryingTime(p, g, dryer, moisture.Bed{Mass: r.num("mass"), Depth: r.num("bed"), Density: math.Min(r.num("bulk"), 0.95*p.Density)},
 		moisture.Need{Now: r.num("start"), Limit: r.num("limit")})
@@ -162,41 +152,42 @@ func reckonDrying(r *reckoning) error {
 	var deep *moisture.TooDeepError
 	switch {
 	case errors.As(err, &hot):
-		return r.bad("temperature", "%s", answer.Sentence(answer.Capital(err.Error())))
+		return shop.Refused(shop.Invalid, "temperature", err)
 	case errors.As(err, &wet):
-		return r.bad("way", "%s", answer.Sentence(answer.Capital(err.Error())))
+		return shop.Refused(shop.Invalid, "way", err)
 	case errors.As(err, &deep):
-		return r.bad("bed", "%s", answer.Sentence(answer.Capital(err.Error())))
+		return shop.Refused(shop.Invalid, "bed", err)
 	case err != nil:
 		return err
 	}
-	r.add("time", "in the dryer", quantity.Duration, d.Time, "warming up, then grains and heap or air, until (water − rest) has fallen to (limit − rest)",
+	r.add("time", quantity.Duration, d.Time,
 		"diffusivity", "activation", "size", "temperature", "start", "limit", "bed").Cite("Crank1975", "as cited in Polykin2024")
-	r.add("grain", "of it in the grains", quantity.Duration, d.Grain, "diffusion in grains whose rates scatter", "diffusivity", "size", "uneven")
+	r.add("grain", quantity.Duration, d.Grain, "diffusivity", "size", "uneven")
 	if d.Warm > 0 {
-		r.add("warm", "of it lost to warming up", quantity.Duration, d.Warm, "∫ (1 − diffusivity then ÷ at the end) dt", "specific_heat", "room", "bed", "activation")
+		r.add("warm", quantity.Duration, d.Warm, "specific_heat", "room", "bed", "activation")
 	}
 	if d.Bed > 0 {
-		r.add("heap", "of it up through the heap", quantity.Duration, d.Bed, "diffusion of vapour through a heap in still air", "bed", "bulk")
-		r.add("deepest", "deepest heap that does not hold it up", quantity.Length, d.Deepest, "depth × √(grain ÷ heap)", "bed")
+		r.add("heap", quantity.Duration, d.Bed, "bed", "bulk")
+		r.add("deepest", quantity.Length, d.Deepest, "bed")
 	}
 	if d.Air > 0 {
-		r.add("carried", "of it for the air to carry it away", quantity.Duration, d.Air, "what a stream in equilibrium carries", "air_flow", "mass")
+		r.add("carried", quantity.Duration, d.Air, "air_flow", "mass")
 	}
-	r.add("dryer_humidity", "humidity at the granulate", quantity.Humidity, d.Humidity, "vapour ÷ saturation at the dryer's temperature", "temperature")
-	r.add("rest", "water this dryer leaves after any time", quantity.Share, d.Equilibrium, "the sorption curve at that humidity", "water", "saturated")
+	r.add("dryer_humidity", quantity.Humidity, d.Humidity, "temperature")
+	r.add("rest", quantity.Share, d.Equilibrium, "water", "saturated")
 	if hours, err := r.booksHours(); err == nil {
 		r.out.Figures = append(r.out.Figures, hours)
 	}
 	plan := r.joined()
-	r.note("A drying time is no better than its diffusivity, known to a factor of two at best. The time to plan for joins it with the books' hours; of a lot also with what its own weighings taught.")
+	r.note(fact.Say("reckon.as_good_as_diffusivity"))
+	way, time, by := fact.Word("way", Choice(r.out.Words["way"])), fact.About("time", quantity.Duration, d.Time), fact.Term("by", "dried_by", string(d.Binding))
 	if plan > 0 {
-		r.answer("Plan for %s by %s. The formula alone says %s; the %s sets it.", quantity.Duration.Rough(plan), r.out.Words["way"], quantity.Duration.Rough(d.Time), string(d.Binding))
+		r.answer(fact.Say("reckon.plan_for", fact.About("plan", quantity.Duration, plan), way, time, by))
 	} else {
-		r.answer("It takes %s by %s; the %s sets the time.", quantity.Duration.Rough(d.Time), r.out.Words["way"], string(d.Binding))
+		r.answer(fact.Say("reckon.dries_in", way, time, by))
 	}
-	return r.plot(answer.Chart{Key: "water", Title: "How the water leaves", XName: "time", YName: "water in the plastic", XKind: quantity.Duration, YKind: quantity.Share,
-		Lines: []answer.Line{{Key: "limit", Name: "limit", Value: r.num("limit")}}}, 0, 1.5*d.Time, func(t float64) (float64, error) {
+	return r.plot(answer.Chart{Key: "water", XName: "axis.time", YName: "axis.water", XKind: quantity.Duration, YKind: quantity.Share,
+		Lines: []answer.Line{{Key: "limit", Name: "line.limit", Value: r.num("limit")}}}, 0, 1.5*d.Time, func(t float64) (float64, error) {
 		return moisture.WaterAfter(p, g, dryer, moisture.Stay{Now: r.num("start"), Time: d.InGrains(t)})
 	})
 }
@@ -229,7 +220,7 @@ func (r *reckoning) booksHours() (figure.Figure, error) {
 	}
 	v, err := p.Value(polymer.DryingTime)
 	f := v.Figure()
-	f.Key, f.Name = "books", "drying time, by the books"
+	f.Key, f.Name = "books", "dry.time_books"
 	return f, err
 }
 
@@ -243,21 +234,21 @@ func reckonOpen(r *reckoning) error {
 	if err != nil {
 		return err
 	}
-	r.add("rest", "water at rest with this air", quantity.Share, o.Equilibrium, "the sorption curve at that humidity", "water", "saturated", "humidity")
+	r.add("rest", quantity.Share, o.Equilibrium, "water", "saturated", "humidity")
 	if o.Standing == moisture.WillPass {
-		r.add("time", "until the limit is passed", quantity.Duration, o.Time, "uptake of grains spread thin", "diffusivity", "size", "start", "limit", "humidity").
+		r.add("time", quantity.Duration, o.Time, "diffusivity", "size", "start", "limit", "humidity").
 			Cite("Crank1975", "as cited in Polykin2024")
-		r.answer("Spread in this air it %s after %s.", string(o.Standing), quantity.Duration.Rough(o.Time))
+		r.answer(fact.Say("reckon.passes_after", fact.About("time", quantity.Duration, o.Time)))
 	} else {
-		r.answer("Spread in this air it %s.", string(o.Standing))
+		r.answer(fact.Say("reckon.spread", fact.Term("stands", "standing", string(o.Standing))))
 	}
-	r.note("This is for grains spread thin, the shortest it can be; a closed jar lasts far longer.")
+	r.note(fact.Say("reckon.spread_thin"))
 	span := 3600.0
 	if o.Time > 0 {
 		span = 4 * o.Time
 	}
-	return r.plot(answer.Chart{Key: "water", Title: "Water it takes up", XName: "time in the open", YName: "water in the plastic", XKind: quantity.Duration, YKind: quantity.Share,
-		Lines: []answer.Line{{Key: "limit", Name: "limit", Value: r.num("limit")}}}, 0, span, func(t float64) (float64, error) {
+	return r.plot(answer.Chart{Key: "water", XName: "axis.time_open", YName: "axis.water", XKind: quantity.Duration, YKind: quantity.Share,
+		Lines: []answer.Line{{Key: "limit", Name: "line.limit", Value: r.num("limit")}}}, 0, span, func(t float64) (float64, error) {
 		return moisture.WaterAfter(p, g, room, moisture.Stay{Now: r.num("start"), Time: t})
 	})
 }
@@ -267,19 +258,20 @@ func reckonWeighing(r *reckoning) error {
 	if err != nil {
 		return err
 	}
-	f := r.add("loss", "lost by drying, of what it weighed before", quantity.Share, loss.Wet, "(before − after) ÷ before", "before", "after")
+	f := r.add("loss", quantity.Share, loss.Wet, "before", "after")
 	f.Low, f.High = loss.Low, loss.High
-	r.add("seen", "smallest loss this weighing can tell from none", quantity.Share, loss.Detectable, "last digit ÷ before", "step", "before")
+	r.add("seen", quantity.Share, loss.Detectable, "step", "before")
 	sample, err := moisture.SampleFor(r.num("step"), r.num("limit"))
 	if err != nil {
 		return err
 	}
-	r.add("sample", "sample in which this scale sees the limit", quantity.Mass, sample, "3 × last digit ÷ limit", "step", "limit")
-	word := "cannot see"
+	r.add("sample", quantity.Mass, sample, "step", "limit")
+	limit, lost := fact.Set("limit", quantity.Share, r.num("limit")), fact.Figure("loss", *f.Figure)
 	if loss.CanSee(r.num("limit")) {
-		word = "sees"
+		r.answer(fact.Say("reckon.sees", limit, lost))
+	} else {
+		r.answer(fact.Say("reckon.cannot_see", limit, lost))
 	}
-	r.answer("This weighing %s a moisture of %s; the loss is %s.", word, quantity.Share.Plain(r.num("limit")), f.Shown())
-	r.note("Everything that leaves counts as water; weigh warm and in a closed dish.")
+	r.note(fact.Say("reckon.all_is_water"))
 	return nil
 }

@@ -74,12 +74,12 @@ type Verdict string
 
 // The verdicts, from impossible to airy.
 const (
-	Impossible Verdict = "denser than the solid itself: mass, volume or material is wrong"
-	TooDense   Verdict = "denser than equal spheres can be packed: weigh again without the jar, and check its volume"
-	Doubtful   Verdict = "denser than shaken spheres: check mass and volume, or it was tapped or carries much dust"
-	Firm       Verdict = "firmly packed"
-	Usual      Verdict = "usual for loose chips"
-	Airy       Verdict = "light: thin flakes, foam or curls, or the jar was not full"
+	Impossible Verdict = "impossible" // denser than the solid itself: mass, volume or material is wrong
+	TooDense   Verdict = "too dense"  // denser than equal spheres can be packed
+	Doubtful   Verdict = "doubtful"   // denser than shaken spheres, or it was tapped or carries much dust
+	Firm       Verdict = "firm"
+	Usual      Verdict = "usual" // for loose chips
+	Airy       Verdict = "airy"  // thin flakes, foam or curls, or the jar was not full
 )
 
 // Packing is a bulk density looked at.

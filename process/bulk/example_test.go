@@ -14,7 +14,7 @@ func ExampleJudgePacking() {
 	fmt.Printf("%.0f kg/m³, %.0f %% solid, ask: %v, %v\n%s\n", density, 100*p.Share, p.Questioned(), err, p.Verdict)
 	// Output:
 	// 940 kg/m³, 76 % solid, ask: true, <nil>
-	// denser than equal spheres can be packed: weigh again without the jar, and check its volume
+	// too dense
 }
 
 // Regrind with a tenth of dust over a throat of 30 mm: the grains would pass,

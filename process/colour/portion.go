@@ -23,11 +23,28 @@ type Portion struct {
 	Weight float64 // what it counts against the others [–], or its mass [kg]; 0 or more
 }
 
+// PortionFault says why a list of colours cannot be read.
+type PortionFault string
+
+// The faults.
+const (
+	ListTooLong  PortionFault = "too long"
+	ListEmpty    PortionFault = "empty"
+	ListTooMany  PortionFault = "too many"
+	NoSign       PortionFault = "no sign"       // a code begins with #
+	NoCode       PortionFault = "no code"       // # and six digits or letters a to f
+	NoWeight     PortionFault = "no weight"     // a share is no number
+	NoBlank      PortionFault = "no blank"      // behind the code stands a blank, then the share
+	MixedWeights PortionFault = "mixed weights" // all shares are written in one way: numbers, percent, masses, or none
+	WeightBeyond PortionFault = "weight beyond" // a share is 0 or more, and no more than a thousand million
+	AllNothing   PortionFault = "all nothing"   // all shares are 0
+)
+
 // PortionError says what is wrong with a list of colours, and where.
 type PortionError struct {
 	Entry int    // which colour, counted from 1; 0: the list as a whole
 	Text  string // what stands there
-	Why   string
+	Why   PortionFault
 }
 
 // Error names the entry and says what a list looks like.
@@ -36,7 +53,7 @@ func (e *PortionError) Error() string {
 	if e.Entry > 0 {
 		where = fmt.Sprintf("colour %d, %q,", e.Entry, shortened(e.Text))
 	}
-	return where + " cannot be read: " + e.Why + "; write codes with their shares, as #1c1c1c 40, #f2f2ee 60"
+	return where + " cannot be read: " + string(e.Why) + "; write codes with their shares, as #1c1c1c 40, #f2f2ee 60"
 }
 
 // ParsePortions reads a list of colour codes, each with its share or mass behind
@@ -45,49 +62,51 @@ func (e *PortionError) Error() string {
 //
 // Errors: *PortionError for anything else.
 func ParsePortions(text string) ([]Portion, error) {
-	whole := func(why string) error { return &PortionError{0, "", why} }
+	whole := func(why PortionFault) error { return &PortionError{0, "", why} }
 	if len(text) > mostListText {
-		return nil, whole("it is too long")
+		return nil, whole(ListTooLong)
 	}
 	pieces := strings.Split(text, "#")
 	switch {
 	case strings.Trim(pieces[0], " \t\r\n,;") != "":
-		return nil, &PortionError{1, strings.TrimSpace(pieces[0]), "a code begins with #"}
+		return nil, &PortionError{1, strings.TrimSpace(pieces[0]), NoSign}
 	case len(pieces) == 1:
-		return nil, whole("it is empty")
+		return nil, whole(ListEmpty)
 	case len(pieces)-1 > MostPortions:
-		return nil, whole(fmt.Sprintf("it holds %d colours, at most %d are taken", len(pieces)-1, MostPortions))
+		return nil, whole(ListTooMany)
 	}
 	var list []Portion
 	how, sum := "", 0.0
 	for i, piece := range pieces[1:] {
-		wrong := func(why string) error { return &PortionError{i + 1, "#" + strings.TrimSpace(piece), why} }
+		wrong := func(why PortionFault) error {
+			return &PortionError{i + 1, shortened("#" + strings.TrimSpace(piece)), why}
+		}
 		c, err := ParseHex("#" + piece[:min(6, len(piece))])
 		if err != nil {
-			return nil, wrong("a code is # and six digits or letters a to f")
+			return nil, wrong(NoCode)
 		}
 		weight, kind, why := readWeight(piece[6:])
 		switch {
 		case why != "":
 			return nil, wrong(why)
 		case i > 0 && kind != how:
-			return nil, wrong("all shares are written in one way: numbers, percent, masses, or none")
+			return nil, wrong(MixedWeights)
 		case !(weight >= 0 && weight <= mostWeight):
-			return nil, wrong("a share is 0 or more, and no more than a thousand million")
+			return nil, wrong(WeightBeyond)
 		}
 		how, sum = kind, sum+weight
 		list = append(list, Portion{c, weight})
 	}
 	if !(sum > 0) {
-		return nil, whole("all shares are 0")
+		return nil, whole(AllNothing)
 	}
 	return list, nil
 }
 
 // readWeight reads what stands behind a code; why is "" when it was read.
-func readWeight(text string) (weight float64, kind, why string) {
+func readWeight(text string) (weight float64, kind string, why PortionFault) {
 	if text != "" && strings.IndexByte(" \t\r\n,;:=", text[0]) < 0 {
-		return 0, "", "behind the code stands a blank, then the share"
+		return 0, "", NoBlank
 	}
 	text = strings.TrimLeft(text, " \t\r\n:=")
 	text = strings.Trim(text, " \t\r\n,;")
@@ -104,7 +123,7 @@ func readWeight(text string) (weight float64, kind, why string) {
 	if v, err := quantity.Mass.Parse(text); err == nil && kind == "number" {
 		return v, "mass", ""
 	}
-	return 0, "", fmt.Sprintf("%q is no share", shortened(text))
+	return 0, "", NoWeight
 }
 
 // Portions is a list of colours.

@@ -49,16 +49,16 @@ func TestPortionsSayWhereTheyAreWrong(t *testing.T) {
 		says  string
 	}{
 		{"", 0, "empty"},
-		{"black 40", 1, "begins with #"},
-		{"#1c1c1c 40, #f2f2e 30", 2, "six digits"},
-		{"#1c1c1c 40, #f2f2ee", 2, "one way"},
-		{"#1c1c1c 40 g, #f2f2ee 30 %", 2, "one way"},
-		{"#1c1c1c much", 1, "no share"},
-		{"#1c1c1c -3", 1, "0 or more"},
-		{"#1c1c1c40", 1, "a blank"},
-		{"#1c1c1c 0, #f2f2ee 0", 0, "all shares are 0"},
-		{"#1c1c1c 1e300", 1, "0 or more"},
-		{strings.Repeat("#1c1c1c 1,", MostPortions+1), 0, "at most"},
+		{"black 40", 1, "no sign"},
+		{"#1c1c1c 40, #f2f2e 30", 2, "no code"},
+		{"#1c1c1c 40, #f2f2ee", 2, "mixed weights"},
+		{"#1c1c1c 40 g, #f2f2ee 30 %", 2, "mixed weights"},
+		{"#1c1c1c much", 1, "no weight"},
+		{"#1c1c1c -3", 1, "weight beyond"},
+		{"#1c1c1c40", 1, "no blank"},
+		{"#1c1c1c 0, #f2f2ee 0", 0, "all nothing"},
+		{"#1c1c1c 1e300", 1, "weight beyond"},
+		{strings.Repeat("#1c1c1c 1,", MostPortions+1), 0, "too many"},
 		{strings.Repeat("#1c1c1c 1,", 1000), 0, "too long"},
 	} {
 		_, err := ParsePortions(c.text)

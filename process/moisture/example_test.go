@@ -32,7 +32,7 @@ func Example() {
 	// Output:
 	// true in this air the plastic keeps 758 ppm of water, the limit is 250 ppm; use drier air or a higher temperature
 	// dry air: 1.6 h, of it 1.4 h for the grains, <nil>
-	// in the open: passes the limit after 9 s, <nil>
+	// in the open: passes after 9 s, <nil>
 }
 
 // The uptake of a sphere of 0.2 mm after 100 s as a public library prints it.

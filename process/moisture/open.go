@@ -9,9 +9,9 @@ type Standing string
 
 // What can become of it.
 const (
-	WillPass  Standing = "passes the limit"       // after Open.Time
-	StaysDry  Standing = "stays below the limit"  // for any time in this air
-	PassedNow Standing = "is above the limit now" // dry it first
+	WillPass  Standing = "passes" // after Open.Time
+	StaysDry  Standing = "stays"  // for any time in this air
+	PassedNow Standing = "above"  // dry it first
 )
 
 // Open is how long granulate may stand in the open.
