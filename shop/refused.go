@@ -32,6 +32,10 @@ func RefusedAs(code Code, field string, about fact.Saying, err error) *Error {
 	return Refuse(code, field, what, advice)
 }
 
+// Known reports whether the refusal is worded: an error that the ground floor does
+// not know is passed on as it is.
+func (e *Error) Known() bool { return !e.What.Empty() && e.What.Code != fact.Verbatim("").Code }
+
 // WhyNot is what is wrong, by an error of the ground floor.
 func WhyNot(err error) fact.Saying {
 	what, _ := whyNot(err)
@@ -82,9 +86,17 @@ func whyNot(err error) (what, advice fact.Saying) {
 	case errors.As(err, &aged):
 		return fact.Say("refused.ages_unknown", fact.Term("property", "ages", string(aged.Property)), fact.Name("polymer", aged.Polymer), fact.Names("known", aged.Known)), fact.Say("refused.measure_pass")
 	case errors.As(err, &out):
-		return outside(out, fact.Term("what", "argument", out.Name)), fact.Say("shop.take_inside")
+		return outside(out, argument(out.Name)), fact.Say("shop.take_inside")
 	}
 	return fact.Verbatim(err.Error()), fact.Saying{}
+}
+
+// argument is what a formula calls it, or the code of a line where the name is one.
+func argument(name string) fact.Fact {
+	if strings.Contains(name, ".") && !strings.Contains(name, " ") {
+		return fact.Word("what", name)
+	}
+	return fact.Term("what", "argument", name)
 }
 
 // outside says how a number lies outside what a formula takes.

@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"io/fs"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -14,6 +15,7 @@ import (
 
 	"hopperful/internal/account"
 	"hopperful/internal/exchange"
+	"hopperful/internal/say"
 	"hopperful/internal/store"
 	"hopperful/shop"
 )
@@ -30,6 +32,8 @@ type usageError struct {
 	command string // the command to ask for help about: "hopperful plan"
 	say     string
 	hint    string
+	flag    string // whose value cannot be; "" where it is not that
+	err     error  // why
 }
 
 func (e *usageError) Error() string { return strings.TrimSpace(e.say + " " + e.hint) }
@@ -40,7 +44,12 @@ func usage(c *cobra.Command, err error) error {
 	if errors.As(err, &already) {
 		return err
 	}
-	return &usageError{command: c.CommandPath(), say: sentence(err.Error())}
+	e := &usageError{command: c.CommandPath(), say: sentence(err.Error()), err: err}
+	var value *pflag.InvalidValueError
+	if errors.As(err, &value) {
+		e.flag = value.GetFlag().Name
+	}
+	return e
 }
 
 // usagef is a usageError from a format.
@@ -79,6 +88,7 @@ func report(env *Env, args []string, err error) int {
 		}
 		return exitFailed
 	}
+	env.listen(args)
 	a, code := explain(env, err)
 	if wantsJSON(args) {
 		if err := json.NewEncoder(env.Out).Encode(map[string]refusal{"error": a}); err != nil {
@@ -111,6 +121,14 @@ func explain(env *Env, err error) (refusal, int) {
 	}
 	var asked *usageError
 	if errors.As(err, &asked) {
+		if e := shop.Refused(shop.Invalid, "", asked.err); asked.err != nil && e.Known() {
+			p := env.speaks()
+			what, advice := p.Refusal(e)
+			if asked.flag != "" {
+				what = "--" + asked.flag + ": " + what
+			}
+			return refusal{Say: what, Hint: advice, Code: "usage", What: e.What.Code}, exitUsage
+		}
 		hint := asked.hint
 		if hint == "" {
 			hint = fmt.Sprintf("%s --help shows how it is asked.", asked.command)
@@ -142,12 +160,30 @@ func explain(env *Env, err error) (refusal, int) {
 	if errors.As(err, &table) {
 		return refusal{Say: sentence(table.What()), Hint: table.Hint, Code: "failed"}, exitFailed
 	}
+	if e := shop.Refused(shop.Invalid, "", err); e.Known() {
+		what, advice := env.speaks().Refusal(e)
+		return refusal{Say: what, Hint: advice, Code: "failed", What: e.What.Code}, exitFailed
+	}
 	var path *fs.PathError
 	if errors.As(err, &path) {
 		return refusal{Say: sentence(fmt.Sprintf("%s: %v", path.Path, path.Err)), Code: "failed",
 			Hint: "Check that the path is right and that you may read or write there."}, exitFailed
 	}
 	return refusal{Say: sentence(err.Error()), Code: "failed"}, exitFailed
+}
+
+// listen finds the language asked for in what was typed, because a refusal may come
+// before the flags are parsed.
+func (env *Env) listen(args []string) {
+	for i, a := range args {
+		lang, ok := strings.CutPrefix(a, "--lang=")
+		if a == "--lang" && i+1 < len(args) {
+			lang, ok = args[i+1], true
+		}
+		if ok && env.words == nil && slices.Contains(say.Languages(), lang) {
+			env.words = say.For(lang)
+		}
+	}
 }
 
 // wantsJSON looks for --json in what was typed, because a refusal may come

@@ -346,6 +346,9 @@ func saidIn(p *say.Printer, err error) (say, hint string) {
 	if errors.As(err, &table) {
 		return table.What(), table.Hint
 	}
+	if e := shop.Refused(shop.Invalid, "", err); e.Known() {
+		return p.Refusal(e)
+	}
 	say = err.Error()
 	if say != "" {
 		say = strings.ToUpper(say[:1]) + say[1:]

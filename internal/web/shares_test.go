@@ -10,7 +10,7 @@ import (
 
 	"github.com/chromedp/chromedp"
 
-	"hopperful/plan/reckon"
+	"hopperful/internal/say"
 )
 
 // TestAHeapIsAskedInColoursAndLots: the address holds the list, what is wrong
@@ -18,24 +18,22 @@ import (
 func TestAHeapIsAskedInColoursAndLots(t *testing.T) {
 	t.Parallel()
 	b := demoShop(t, Options{})
-	var found reckon.Reckoning
-	ask := func(query string) *reckon.Reckoning {
-		found = reckon.Reckoning{}
+	ask := func(query string) (colours [][]string, with string) {
+		var found say.Document
 		w := b.get("/reckon/scrap-colour/reckoning.json?" + query)
-		if err := json.Unmarshal(w.Body.Bytes(), &struct {
-			Answer   *string
-			Words    *map[string]string
-			Swatches *[]reckon.Swatch
-		}{&found.Answer, &found.Words, &found.Swatches}); err != nil || found.Answer == "" {
+		if err := json.Unmarshal(w.Body.Bytes(), &found); err != nil || found.Answer == "" || len(found.Tables) != 1 || len(found.Reasons) != 1 {
 			t.Fatalf("%s: %d %v %s", query, w.Code, err, w.Body.String())
 		}
-		return &found
+		for _, n := range found.Reasons[0].Notes {
+			with += n.Say + "; "
+		}
+		return found.Tables[0].Rows, with
 	}
-	if r := ask("colours=" + url.QueryEscape("#1c1c1c 5, #f2f2ee 95")); len(r.Swatches) < 4 || r.Swatches[1].RGB != "#f2f2ee" || r.Swatches[1].Share != 0.95 {
-		t.Errorf("%+v", r.Swatches)
+	if rows, _ := ask("colours=" + url.QueryEscape("#1c1c1c 5, #f2f2ee 95")); len(rows) < 4 || rows[1][1] != "#f2f2ee" || rows[1][3] != "95 %" {
+		t.Errorf("%q", rows)
 	}
-	if r := ask("lot=S1&lot=S2"); r.Words["lot"] != "S1, S2" || r.Words["looked"] != "weighed" || r.Swatches[0].Name != "S1" {
-		t.Errorf("%v %+v", r.Words, r.Swatches)
+	if rows, with := ask("lot=S1&lot=S2"); !strings.Contains(with, ": S1, S2") || !strings.Contains(with, ": weighed") || rows[0][0] != "S1" {
+		t.Errorf("%s %q", with, rows)
 	}
 	for _, c := range []struct {
 		query, says string
