@@ -108,6 +108,21 @@ func TestAModelOfTooManyVerticesIsRefused(t *testing.T) {
 	}
 }
 
+// TestTooManyOtherTagsAreRefused: of the namespace of the core and of others, while as many
+// as are allowed pass.
+func TestTooManyOtherTagsAreRefused(t *testing.T) {
+	t.Parallel()
+	for _, tag := range []string{`<a/>`, `<a xmlns="elsewhere"/>`} {
+		for times, refused := range map[int]bool{90: false, 200: true} {
+			_, err := build3MF(swelling(t, hostileHead, tag, times, ""), Options{Limits: Limits{Others: 100}})
+			var own *ReadError
+			if !errors.As(err, &own) || (own.Fault == TooLarge) != refused || refused && !strings.Contains(own.What, "more than 100 elements") {
+				t.Errorf("%d of %s: %v", times, tag, err)
+			}
+		}
+	}
+}
+
 // TestTheWelderIsAMap: held against the map of the language over places of which
 // many are the same, zeros of both signs among them.
 func TestTheWelderIsAMap(t *testing.T) {

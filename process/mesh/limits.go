@@ -14,6 +14,7 @@ type Limits struct {
 	Ratio     float64 // unzipped over zipped size, looked at beyond 1 MiB; default 40
 	Directory int64   // bytes read to find the parts of a package, 46 or more each; default 1 MiB
 	Placed    int     // objects placed by a 3MF build, components counted; default 10 000
+	Others    int     // elements of a 3MF that are no vertex and no triangle: texture coordinates, colours, what nobody knows; default 2 000 000
 	Nesting   int     // components within components; default 16
 }
 
@@ -45,6 +46,7 @@ func (l Limits) withDefaults() Limits {
 	fill(&l.Ratio, 40)
 	fill(&l.Directory, 1<<20)
 	fill(&l.Placed, 10_000)
+	fill(&l.Others, 2_000_000)
 	fill(&l.Nesting, 16)
 	return l
 }

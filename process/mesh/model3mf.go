@@ -64,6 +64,7 @@ type model struct {
 	triangles int
 	vertices  int
 	placings  int
+	others    int
 }
 
 // readModel reads the root part as a stream.
@@ -104,6 +105,11 @@ func (m *model) readFurther(c *container) error {
 func (m *model) inRoot() bool { return m.root == 0 }
 
 func (m *model) start(e *element) error {
+	if e.Name.Space != coreNS || e.Name.Local != "vertex" && e.Name.Local != "triangle" {
+		if m.others++; m.others > m.limits.Others { // they are quick to read, and a small package may hold very many
+			return e.fail(TooLarge, "more than %d elements that are no vertex and no triangle", m.limits.Others)
+		}
+	}
 	if e.Name.Space != coreNS {
 		return nil // foreign elements carry nothing a core reader must know
 	}
