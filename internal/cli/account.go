@@ -161,7 +161,9 @@ this once: set HOPPERFUL_TOKEN to it on the computer of whom the account is of.`
 			if err := s.AddAccount(ctx, env.Now(), name, account.Role(role), passphrase); err != nil {
 				return err
 			}
-			plain(env.Err, "%s has an account with the role %s.", name, role)
+			if !asJSON(c) {
+				fmt.Fprintf(env.Err, "%s has an account with the role %s.\n", name, role)
+			}
 			return makeToken(account.As(ctx, name), c, env, s, name, "command line")
 		})
 	}

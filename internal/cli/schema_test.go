@@ -50,6 +50,9 @@ func TestAnswersMeetTheirSchemas(t *testing.T) {
 	if err := settle(folder); err != nil {
 		t.Fatal(err)
 	}
+	if err := os.WriteFile(filepath.Join(folder, "passphrase.txt"), []byte("three loud mills\n"), 0o600); err != nil {
+		t.Fatal(err)
+	}
 	schema := schemas(t)
 	used := map[string]bool{"parts": true}
 	for _, c := range []struct{ schema, command string }{
@@ -119,6 +122,7 @@ func TestAnswersMeetTheirSchemas(t *testing.T) {
 		{"restore", "restore copy.hopperful --shop again.hopperful"},
 		{"accounts", "account list"},
 		{"move", "move again.hopperful elsewhere.hopperful"},
+		{"account-token", "account add Ada --role own --shop elsewhere.hopperful --passphrase-file passphrase.txt"},
 		{"demo", "demo --no-serve"},
 		{"serve", "serve --listen 127.0.0.1:0"},
 		{"token", "token create meter --scope record"},

@@ -5,6 +5,7 @@ import (
 	"context"
 	"encoding/json"
 	"errors"
+	"fmt"
 	"io"
 	"net/http"
 	"net/url"
@@ -111,6 +112,13 @@ func (t *trial) served(ctx context.Context) error {
 		}
 	}
 	t.moment(200 * time.Millisecond)
+	if t.server != nil && t.chance.IntN(3) == 0 { // the power of the server fails too; the pages go on when it is back
+		t.ServerKills++
+		if err := errors.Join(t.server.Kill(), t.server.Run()); err != nil {
+			return err
+		}
+		t.moment(1500 * time.Millisecond)
+	}
 	if err := s.Process.Kill(); err != nil {
 		return err
 	}
@@ -205,8 +213,12 @@ func (t *trial) notes(ctx context.Context, path string) ([]string, error) {
 // check counts what is lost and doubled now, and begins a new shop when this one
 // has grown slow, or is the last.
 func (t *trial) check(ctx context.Context, last bool) error {
-	if _, err := os.Stat(t.shop); errors.Is(err, os.ErrNotExist) && len(t.acknowledged) == 0 {
-		return nil // killed before its first record
+	if t.server == nil {
+		if _, err := os.Stat(t.shop); errors.Is(err, os.ErrNotExist) && len(t.acknowledged) == 0 {
+			return nil // killed before its first record
+		}
+	} else if t.command(ctx, "verify").Run() != nil && len(t.acknowledged) == 0 {
+		return nil
 	}
 	notes, err := t.notes(ctx, t.shop)
 	if err != nil {
@@ -242,6 +254,11 @@ func (t *trial) anew(unheard int) error {
 	t.Acknowledged += len(t.acknowledged)
 	t.Unheard += unheard
 	t.acknowledged = map[string]bool{}
+	if t.server != nil {
+		t.shops++
+		t.shop = t.server.Address(fmt.Sprintf("shop-%d", t.shops))
+		return nil
+	}
 	for _, end := range []string{"", "-wal", "-shm", ".lock"} {
 		if err := os.Remove(t.shop + end); err != nil && !errors.Is(err, os.ErrNotExist) {
 			return err

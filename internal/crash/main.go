@@ -19,6 +19,8 @@ import (
 	"path/filepath"
 	"sync"
 	"time"
+
+	"hopperful/internal/store/pgtest"
 )
 
 // tally is what is counted.
@@ -28,6 +30,7 @@ type tally struct {
 	Copies, CopiesSaidBad, CopiesWrong         int
 	Backups, BackupsWrong                      int
 	Full, StillRefused                         int // writes that a full or read-only disk refused
+	ServerKills                                int
 	Demos, DemosHalf                           int
 }
 
@@ -39,12 +42,15 @@ type trial struct {
 	acknowledged          map[string]bool // by their notes
 	next                  int
 	tally
+	server *pgtest.Server // where the shop lies; nil: in a file
+	shops  int            // made on it
 }
 
 func main() {
 	program := flag.String("program", "", "the hopperful to kill")
 	folder := flag.String("folder", "", "an empty folder to work in")
 	kills := flag.Int("kills", 200, "how often")
+	onServer := flag.Bool("server", false, "keep the shop on a PostgreSQL server of its own, which is killed too")
 	seed := flag.Uint64("seed", uint64(time.Now().UnixNano()), "of chance")
 	flag.Parse()
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
@@ -52,7 +58,18 @@ func main() {
 	t := &trial{program: *program, folder: *folder, shop: filepath.Join(*folder, "shop.hopperful"),
 		chance: rand.New(rand.NewPCG(*seed, *seed)), acknowledged: map[string]bool{}}
 	fmt.Printf("seed %d\n", *seed)
+	if *onServer {
+		var err error
+		if t.server, err = pgtest.Start(true); err != nil {
+			fmt.Fprintln(os.Stderr, "crash:", err)
+			os.Exit(1)
+		}
+		t.shop = t.server.Address("shop-0")
+	}
 	err := t.run(ctx, *kills)
+	if t.server != nil {
+		t.server.Stop()
+	}
 	t.print() // also of a run that was broken off
 	if err != nil {
 		fmt.Fprintln(os.Stderr, "crash:", err)
@@ -71,10 +88,10 @@ func (t *trial) run(ctx context.Context, kills int) error {
 		}
 		t.Rounds++
 		round := t.served
-		switch t.Rounds % 6 {
-		case 0:
+		switch {
+		case t.Rounds%6 == 0:
 			round = t.commands
-		case 3:
+		case t.Rounds%6 == 3 && t.server == nil:
 			round = t.demo
 		}
 		if err := round(ctx); err != nil {
@@ -86,6 +103,9 @@ func (t *trial) run(ctx context.Context, kills int) error {
 		if t.Rounds%25 == 0 {
 			fmt.Printf("%d kills, %d acknowledged, %d lost, %d doubled\n", t.Kills, t.Acknowledged, t.Lost, t.Doubled)
 		}
+	}
+	if t.server != nil {
+		return t.check(ctx, true)
 	}
 	return t.badDisks(ctx)
 }
@@ -99,7 +119,7 @@ func (t *trial) print() {
 		{"kept unheard", t.Unheard}, {"copies torn off", t.Copies}, {"of them told as damaged", t.CopiesSaidBad}, {"of them wrong in silence", t.CopiesWrong},
 		{"backups under load", t.Backups}, {"of them not whole", t.BackupsWrong},
 		{"writes a full disk refused", t.Full}, {"writes a read-only disk refused", t.StillRefused},
-		{"demos killed", t.Demos}, {"of them left half", t.DemosHalf},
+		{"servers killed", t.ServerKills}, {"demos killed", t.Demos}, {"of them left half", t.DemosHalf},
 	} {
 		fmt.Printf("| %s | %d |\n", row.what, row.n)
 	}
