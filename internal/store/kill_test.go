@@ -39,7 +39,10 @@ func TestMain(m *testing.M) {
 	os.Exit(code)
 }
 
-// appendForever prints the number of each record once it is kept.
+// batch is how many records the child writes at once.
+const batch = 3
+
+// appendForever prints the number of the last of each few records once they are kept.
 func appendForever(path string) error {
 	ctx := context.Background()
 	s, err := Open(ctx, path, Options{})
@@ -47,16 +50,17 @@ func appendForever(path string) error {
 		return err
 	}
 	for {
-		kept, err := s.Append(ctx, opening, scrap(1))
+		kept, err := s.Append(ctx, opening, scrap(1), scrap(1), scrap(1)) // as a notebook is brought in: all, or nothing
 		if err != nil {
 			return err
 		}
-		fmt.Println(kept[0].ID)
+		fmt.Println(kept[batch-1].ID)
 	}
 }
 
 // TestKilledWriterLosesNothing kills a program in the middle of its writing:
-// every record it was told is kept is there, and the shop is free again. (This
+// every record it was told is kept is there, of what is written at once all or nothing,
+// and the shop is free again. (This
 // is the death of a process; the death of the power is SQLite's own promise.)
 func TestKilledWriterLosesNothing(t *testing.T) {
 	t.Parallel()
@@ -67,6 +71,9 @@ func TestKilledWriterLosesNothing(t *testing.T) {
 			again := open(t, s.Path(), Options{})
 			if n := again.State().Newest().ID; n < last {
 				t.Errorf("record %d was kept, %d is the last that is there", last, n)
+			}
+			if n := again.State().History.Len(); n%batch != 0 {
+				t.Errorf("%d records are there: some of what was written at once is, and some is not", n)
 			}
 			mustAppend(t, again, scrap(1))
 		}

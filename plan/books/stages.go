@@ -172,7 +172,7 @@ func (s stage) figureOf(name string) figure.Figure {
 
 // electricity is the table of all steps, and what it says of them.
 func (j *job) electricity() {
-	t := answer.Table{Key: "books_electricity", Leads: true, Columns: []answer.Column{{Key: "step"}, {Key: "step_mass", Numbers: true}, {Key: "step_energy", Numbers: true}, {Key: "step_each", Numbers: true}}}
+	t := answer.Table{Key: "books_electricity", Leads: true, Columns: []answer.Column{{Key: "step"}, {Key: "step_mass", Numbers: true}, {Key: "step_energy", Numbers: true}}}
 	var sum span
 	for _, s := range []stage{j.grinding, j.drying, j.printing} {
 		if s.all == 0 || s.mass <= 0 {
@@ -180,7 +180,7 @@ func (j *job) electricity() {
 		}
 		sum = sum.and(s.total)
 		t.Rows = append(t.Rows, []fact.Fact{s.word(), fact.About("mass", quantity.Mass, s.mass),
-			s.total.shown("energy", quantity.Energy), s.perKilogram().shown("each", quantity.SpecificEnergy)})
+			s.total.shown("energy", quantity.Energy)})
 		if s.read < s.all {
 			t.Notes = append(t.Notes, s.foretold(fact.Count("n", s.all-s.read), fact.Count("of", s.all)))
 		}
@@ -188,7 +188,7 @@ func (j *job) electricity() {
 	if len(t.Rows) == 0 {
 		return
 	}
-	t.Rows = append(t.Rows, []fact.Fact{fact.Word("step", "books.sum"), fact.Name("mass", ""), sum.shown("energy", quantity.Energy), fact.Name("each", "")})
+	t.Rows = append(t.Rows, []fact.Fact{fact.Word("step", "books.sum"), fact.Name("mass", ""), sum.shown("energy", quantity.Energy)})
 	j.doc.Tables = append(j.doc.Tables, t)
 }
 

@@ -4,6 +4,7 @@ package upkeep
 
 import (
 	"math"
+	"slices"
 
 	"hopperful/answer"
 	"hopperful/fact"
@@ -255,7 +256,12 @@ func (j *job) head() {
 
 // parts is the table of all parts.
 func (j *job) parts() {
-	t := answer.Table{Key: "upkeep_parts", Leads: true, Columns: []answer.Column{{Key: "part"}, {Key: "part_mass", Numbers: true}, {Key: "part_time", Numbers: true}, {Key: "part_energy", Numbers: true}, {Key: "next_look", Numbers: true}, {Key: "may_last", Numbers: true}}}
+	t := answer.Table{Key: "upkeep_parts", Leads: true, Columns: []answer.Column{{Key: "part"}, {Key: "part_mass", Numbers: true}, {Key: "part_time", Numbers: true}}}
+	metered := slices.ContainsFunc(j.dues, func(d due) bool { return d.Now.Metered > 0 })
+	if metered { // an empty column tells nothing, and a phone is narrow
+		t.Columns = append(t.Columns, answer.Column{Key: "part_energy", Numbers: true})
+	}
+	t.Columns = append(t.Columns, answer.Column{Key: "next_look", Numbers: true}, answer.Column{Key: "may_last", Numbers: true})
 	unmetered := false
 	for _, d := range j.dues {
 		energy := fact.Name("energy", "")
@@ -269,10 +275,14 @@ func (j *job) parts() {
 		} else if d.over() {
 			look = fact.Word("left", "upkeep.is_due")
 		}
-		t.Rows = append(t.Rows, []fact.Fact{PartWord(d.Part.Part), fact.About("mass", quantity.Mass, d.Now.Mass), fact.About("time", quantity.Duration, d.Now.Time), energy, look,
-			fact.Parts("lasts", fact.Say("upkeep.from_to", fact.About("low", quantity.Mass, d.lasts.Low), fact.About("high", quantity.Mass, d.lasts.High)))})
+		row := []fact.Fact{PartWord(d.Part.Part), fact.About("mass", quantity.Mass, d.Now.Mass), fact.About("time", quantity.Duration, d.Now.Time)}
+		if metered {
+			row = append(row, energy)
+		}
+		t.Rows = append(t.Rows, append(row, look,
+			fact.Parts("lasts", fact.Say("upkeep.from_to", fact.About("low", quantity.Mass, d.lasts.Low), fact.About("high", quantity.Mass, d.lasts.High)))))
 	}
-	if unmetered {
+	if unmetered && metered {
 		t.Notes = append(t.Notes, fact.Say("upkeep.unmetered"))
 	}
 	j.doc.Tables = append(j.doc.Tables, t)

@@ -172,7 +172,7 @@ func TestOwnLivesTeach(t *testing.T) {
 	}
 	row := func(s *shop.State) (low, high float64) {
 		d := answered(t, s, upkeep.Options{})
-		for _, f := range d.Tables[0].Rows[0][5].Parts[0].Facts {
+		for _, f := range d.Tables[0].Rows[0][len(d.Tables[0].Columns)-1].Parts[0].Facts {
 			if f.Name == "low" {
 				low = f.Value
 			} else {
