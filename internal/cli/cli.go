@@ -150,7 +150,7 @@ Start with: hopperful demo`,
 		}
 	}
 	add("next", nextCommand(env), nowCommand(env), needCommand(env), planCommand(env), campaignCommand(env), upkeepCommand(env), doseCommand(env), booksCommand(env), blendCommand(env), fitCommand(env), dryCommand(env), reckonCommand(env))
-	add("have", stockCommand(env), labelsCommand(env), traceCommand(env), ageCommand(env), colourCommand(env), identifyCommand(env), sieveCommand(env), grainsCommand(env), learnCommand(env), machinesCommand(env), materialsCommand(env))
+	add("have", stockCommand(env), labelsCommand(env), traceCommand(env), ageCommand(env), colourCommand(env), identifyCommand(env), sieveCommand(env), grainsCommand(env), learnCommand(env), machinesCommand(env), sensorsCommand(env), materialsCommand(env))
 	add("did", takeInCommand(env), recordCommand(env), recordsCommand(env), importCommand(env))
 	add("keep", demoCommand(env), serveCommand(env), backupCommand(env), exportCommand(env), restoreCommand(env), moveCommand(env), accountCommand(env), verifyCommand(env), doctorCommand(env), tokenCommand(env))
 	root.SetHelpCommandGroupID("keep")

@@ -9,6 +9,11 @@ import (
 // commands are how each step and remedy is done on the command line, by its
 // code. A word in braces is the fact of that name.
 var commands = map[string]string{
+	"do.set_broker":         "hopperful sensors broker …",
+	"do.add_sensor":         "hopperful sensors add … --machine … --what power --topic …",
+	"do.confirm_run":        "hopperful sensors confirm {id} --from … --charge …",
+	"do.take_idle":          `hopperful sensors idle --mill "{mill}"`,
+	"do.write_watts":        `hopperful sensors learn --mill "{mill}" --write`,
 	"do.begin_campaign":     "hopperful campaign begin …",
 	"do.end_campaign":       `hopperful campaign end --mill "{mill}"`,
 	"do.go_on_campaign":     `hopperful now --mill "{mill}"`,

@@ -116,9 +116,9 @@ func examine(ctx context.Context, env *Env, path string) []examined {
 		all = append(all, examineKept(ctx, path)...)
 	}
 	if store.OnServer(path) {
-		return append(append(all, examineServer(ctx, env, path)...), examineClock(env, v))
+		return append(append(all, examineServer(ctx, env, path)...), examineClock(env, v), examineSensors(ctx, env, path))
 	}
-	return append(all, examineLock(env, path), examineDisk(filepath.Dir(path)), examineClock(env, v))
+	return append(all, examineLock(env, path), examineDisk(filepath.Dir(path)), examineClock(env, v), examineSensors(ctx, env, path))
 }
 
 // examineKept tells what is kept beside a long shop. That it does not count is in order:

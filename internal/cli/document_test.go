@@ -81,6 +81,8 @@ var documents = []string{
 	"upkeep",
 	"books --month 2026-11",
 	"dose",
+	"sensors",
+	"sensors learn --mill Rattle",
 	"dose --more 40min --floor 12m2",
 	"upkeep --mill Grumble",
 	"grains R1 a.jpg --mass 0.4g",

@@ -12,7 +12,10 @@ import (
 
 	"github.com/rogpeppe/go-internal/testscript"
 
+	"hopperful/internal/live"
 	"hopperful/internal/store/pgtest"
+	"hopperful/plan/sensing"
+	"hopperful/process/trace"
 )
 
 // TestMain lets the test program stand in for hopperful itself, so that
@@ -75,7 +78,21 @@ func settle(folder string) error {
 			return err
 		}
 	}
+	if err := live.SaveRuns(filepath.Join(folder, "lantern.hopperful"), []sensing.Run{seenRun()}); err != nil {
+		return err
+	}
 	return pictures(folder)
+}
+
+// seenRun is a run that a meter saw at the demo's mill and nobody wrote down.
+func seenRun() sensing.Run {
+	const start = 1795176021 // 2026-11-20 12:00:21 UTC
+	r := sensing.Run{ID: start, Mill: "Grumble"}
+	r.Start, r.Stop = trace.Moment{At: start, Doubt: 0.5}, trace.Moment{At: start + 62, Doubt: 0.5}
+	r.Level, r.Top, r.Gap, r.Energy = 310, 390, 1, trace.Joules{Mid: 19800, Low: 19500, High: 20100}
+	wall, room := 312.4, 293.6
+	r.WallAfter, r.RoomAt = &wall, &room
+	return r
 }
 
 // pictures puts photographs of grains into a folder: rendered ones, of package grain.

@@ -69,11 +69,15 @@ func addressesOf(at net.Addr) []net.IP {
 	if err != nil || ip != nil && !ip.IsUnspecified() {
 		return []net.IP{ip}
 	}
+	return everyAddress()
+}
+
+// everyAddress are the addresses this computer has.
+func everyAddress() (ips []net.IP) {
 	all, err := net.InterfaceAddrs()
 	if err != nil {
 		return nil
 	}
-	var ips []net.IP
 	for _, a := range all {
 		if n, ok := a.(*net.IPNet); ok {
 			ips = append(ips, n.IP)

@@ -14,6 +14,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"hopperful/internal/live"
 	"hopperful/internal/store"
 	"hopperful/internal/tokens"
 	"hopperful/internal/web"
@@ -160,6 +161,14 @@ func (p *pages) serve(c *cobra.Command, env *Env, s *store.Store, passphrase str
 	options.Tokens = tokens.Folder(store.Beside(beside, tokens.Ending))
 	if options.Secure, err = p.open(c, env, beside, p.hosts, listener.Addr()); err != nil {
 		return errors.Join(err, listener.Close())
+	}
+	if !s.ReadOnly() {
+		sensors := live.NewService(beside, live.Options{Now: env.Now, Log: options.Logger, TLS: ownTLS(c, env, beside), Keep: true})
+		listening, end := context.WithCancel(ctx)
+		done := make(chan struct{})
+		go func() { defer close(done); sensors.Run(listening) }()
+		defer func() { end(); <-done }()
+		options.Live = sensors
 	}
 	if err := p.announce(c, env, s, listener.Addr()); err != nil {
 		return errors.Join(err, listener.Close())

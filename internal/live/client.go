@@ -35,9 +35,9 @@ func waitFor(n int, chance float64) time.Duration {
 
 // listen takes messages from a broker until the context ends, and comes back to it for as
 // long as that takes. all adds every topic of the broker to the listed ones.
-func listen(ctx context.Context, b Broker, topics []string, all bool, now func() time.Time, take func(Message), linked func(sensing.Link, string)) {
+func listen(ctx context.Context, b Broker, topics []string, all bool, now func() time.Time, take func(Message), linked func(sensing.Link, error)) {
 	for try := 0; ctx.Err() == nil; try++ {
-		linked(sensing.LinkConnecting, "")
+		linked(sensing.LinkConnecting, nil)
 		held, err := connected(ctx, b, topics, all, now, take, linked)
 		if ctx.Err() != nil {
 			return
@@ -53,19 +53,25 @@ func listen(ctx context.Context, b Broker, topics []string, all bool, now func()
 	}
 }
 
-// why words what went wrong without what could be secret in it.
-func why(err error) string {
+// What brokers say no with.
+var (
+	errRefused = errors.New("the broker refuses this user or password")
+	errClosed  = errors.New("the broker closed the connection")
+)
+
+// why is what went wrong.
+func why(err error) error {
 	switch {
 	case err == nil:
-		return "the broker closed the connection"
+		return errClosed
 	case errors.Is(err, packets.ErrorRefusedBadUsernameOrPassword), errors.Is(err, packets.ErrorRefusedNotAuthorised):
-		return "the broker refuses this user or password"
+		return errRefused
 	}
-	return err.Error()
+	return err
 }
 
 // connected holds one connection, and returns how long it held.
-func connected(ctx context.Context, b Broker, topics []string, all bool, now func() time.Time, take func(Message), linked func(sensing.Link, string)) (time.Duration, error) {
+func connected(ctx context.Context, b Broker, topics []string, all bool, now func() time.Time, take func(Message), linked func(sensing.Link, error)) (time.Duration, error) {
 	o, err := b.options()
 	if err != nil {
 		return 0, err
@@ -102,7 +108,7 @@ func connected(ctx context.Context, b Broker, topics []string, all bool, now fun
 			}
 		}
 	}
-	linked(sensing.LinkUp, "")
+	linked(sensing.LinkUp, nil)
 	select {
 	case <-ctx.Done():
 		return now().Sub(since), nil

@@ -15,6 +15,7 @@ import (
 	"strings"
 	"unicode"
 
+	"hopperful/internal/store"
 	"hopperful/plan/sensing"
 )
 
@@ -33,8 +34,9 @@ func (r *Refusal) Error() string { return r.Say + " " + r.Hint }
 
 // Config says where the sensors of a shop are.
 type Config struct {
-	Broker  Broker   `json:"broker"`
-	Sensors []Sensor `json:"sensors"`
+	Broker  Broker             `json:"broker"`
+	Sensors []Sensor           `json:"sensors"`
+	Idle    map[string]float64 `json:"idle_w,omitempty"` // what each mill draws empty [W], as somebody measured it
 }
 
 // Broker is where messages come from: a broker there is, or one of the shop's own.
@@ -72,8 +74,8 @@ type Sensor struct {
 	Alive    string       `json:"alive,omitempty"`     // topic where it, or its last will, says that it is offline
 }
 
-// Folder is where the sensors of the shop at path keep what they need.
-func Folder(shop string) string { return shop + Ending }
+// Folder is where the sensors of a shop keep what they need: beside its file.
+func Folder(shop string) string { return store.Beside(shop, Ending) }
 
 // Load reads how the sensors of a shop are set up; none where nobody did.
 func Load(shop string) (Config, error) {
@@ -148,6 +150,11 @@ func (c Config) Check() error {
 	}
 	if len(c.Sensors) > mostSensors {
 		return &Refusal{fmt.Sprintf("There are %d sensors; %d can be.", len(c.Sensors), mostSensors), "Remove some with hopperful sensors remove."}
+	}
+	for mill, watts := range c.Idle {
+		if !(watts >= 1 && watts <= 2e4) {
+			return &Refusal{fmt.Sprintf("%g W is nothing that %s can draw empty.", watts, mill), "Measure it again: 1 W to 20 kW can be."}
+		}
 	}
 	for i, s := range c.Sensors {
 		if err := s.check(); err != nil {

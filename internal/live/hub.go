@@ -11,11 +11,6 @@ import (
 	"hopperful/process/trace"
 )
 
-var (
-	errOutside = errors.New("out of range")
-	errTooLong = errors.New("too long")
-)
-
 // Keeper keeps what a hub finds out; its errors are told and do not stop the hub.
 type Keeper struct {
 	Reading func(sensor uint32, at, value float64) error
@@ -41,15 +36,16 @@ type Hub struct {
 	link     sensing.Link
 	since    time.Time
 	why      string
+	refused  bool
 	watchers map[chan struct{}]struct{}
 	faults   map[string]bool // told once
 
 	dropped atomic.Int64
 }
 
-// NewHub makes a hub for sensors. known says what is known of a mill, runs were seen
-// before, and kept are the readings of the ring, which it goes on from.
-func NewHub(c Config, now func() time.Time, known func(mill string) trace.Known, runs []sensing.Run, kept []Kept, keeper Keeper) (*Hub, error) {
+// NewHub makes a hub for sensors. Runs were seen before, and kept are the readings of the
+// ring, which it goes on from.
+func NewHub(c Config, now func() time.Time, runs []sensing.Run, kept []Kept, keeper Keeper) (*Hub, error) {
 	began := now()
 	h := &Hub{now: now, began: began, base: float64(began.UnixMilli()) / 1000, queue: make(chan Message, mostWaiting), keeper: keeper,
 		topics: map[string][]*sensor{}, alive: map[string][]*sensor{}, runs: runs, since: began, watchers: map[chan struct{}]struct{}{}, faults: map[string]bool{}}
@@ -65,7 +61,7 @@ func NewHub(c Config, now func() time.Time, known func(mill string) trace.Known,
 			h.alive[s.Alive] = append(h.alive[s.Alive], n)
 		}
 		if s.What == sensing.Power && mills[s.Machine] == nil {
-			m := newMill(s.Machine, known(s.Machine))
+			m := newMill(s.Machine, trace.Known{Idle: c.Idle[s.Machine]})
 			mills[s.Machine] = m
 			h.mills = append(h.mills, m)
 		}
@@ -89,7 +85,13 @@ func (h *Hub) replay(kept []Kept) {
 		if !ok || k.At < h.base-replayed || k.At > h.base {
 			continue
 		}
-		h.give(n, trace.Reading{At: k.At, Value: k.Value})
+		r := trace.Reading{At: k.At, Value: k.Value}
+		n.take(r, sensing.At(k.At))
+		n.view.Taken = 0 // by this program
+		h.give(n, r)
+	}
+	for _, m := range h.mills {
+		h.keepRun(m.tick(h.base))
 	}
 }
 
@@ -238,13 +240,16 @@ func (h *Hub) fault(what string, err error) {
 }
 
 // Linked says how the broker is reached.
-func (h *Hub) Linked(link sensing.Link, why string) {
+func (h *Hub) Linked(link sensing.Link, why error) {
 	h.mu.Lock()
 	defer h.mu.Unlock()
 	if h.link != link {
 		h.since = h.now()
 	}
-	h.link, h.why = link, why
+	h.link, h.why, h.refused = link, "", errors.Is(why, errRefused)
+	if why != nil {
+		h.why = why.Error()
+	}
 	h.tell()
 }
 
@@ -276,7 +281,7 @@ func (h *Hub) Look() sensing.Seen {
 	now := h.now()
 	h.mu.Lock()
 	defer h.mu.Unlock()
-	seen := sensing.Seen{Now: now, Link: h.link, Since: h.since, Why: h.why, Runs: append([]sensing.Run(nil), h.runs...)}
+	seen := sensing.Seen{Now: now, Link: h.link, Since: h.since, Why: h.why, Refused: h.refused, Runs: append([]sensing.Run(nil), h.runs...)}
 	on := map[string]bool{}
 	for _, m := range h.mills {
 		v := m.view()
@@ -288,6 +293,18 @@ func (h *Hub) Look() sensing.Seen {
 		v := n.view
 		v.State, v.Dropped = n.state(h.seconds(now), on[n.Machine]), dropped
 		seen.Sensors = append(seen.Sensors, v)
+	}
+	return seen
+}
+
+// AsSetUp is a setup as it is seen where nobody listens: every sensor waits.
+func (c Config) AsSetUp(now time.Time, runs []sensing.Run) sensing.Seen {
+	seen := sensing.Seen{Now: now, Runs: runs}
+	for _, s := range c.Sensors {
+		seen.Sensors = append(seen.Sensors, sensing.Sensor{Name: s.Name, Machine: s.Machine, Topic: s.Topic, What: s.What, State: sensing.Waiting})
+		if s.What == sensing.Power {
+			seen.Mills = append(seen.Mills, sensing.Mill{Name: s.Machine, Known: trace.Known{Idle: c.Idle[s.Machine]}})
+		}
 	}
 	return seen
 }

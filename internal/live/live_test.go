@@ -14,7 +14,6 @@ import (
 	"time"
 
 	"hopperful/plan/sensing"
-	"hopperful/process/trace"
 )
 
 // clock is a time that tests set.
@@ -43,7 +42,7 @@ var plug = Sensor{Name: "plug", Machine: "Grumble", What: sensing.Power, Topic: 
 func hubOf(t *testing.T, c *clock, sensors ...Sensor) (h *Hub, send func(topic, payload string), kept *[]sensing.Run) {
 	t.Helper()
 	kept = &[]sensing.Run{}
-	h, err := NewHub(Config{Sensors: sensors}, c.now, func(string) trace.Known { return trace.Known{Idle: 120} }, nil, nil,
+	h, err := NewHub(Config{Sensors: sensors, Idle: map[string]float64{"Grumble": 120}}, c.now, nil, nil,
 		Keeper{Runs: func(runs []sensing.Run) error { *kept = slices.Clone(runs); return nil }})
 	if err != nil {
 		t.Fatal(err)
@@ -383,7 +382,7 @@ func BenchmarkMessages(b *testing.B) {
 	c := noon()
 	s := plug
 	s.Path, s.TimePath = "ENERGY.Power", "Time"
-	h, err := NewHub(Config{Sensors: []Sensor{s}}, c.now, func(string) trace.Known { return trace.Known{Idle: 120} }, nil, nil, Keeper{})
+	h, err := NewHub(Config{Sensors: []Sensor{s}}, c.now, nil, nil, Keeper{})
 	if err != nil {
 		b.Fatal(err)
 	}

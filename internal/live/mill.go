@@ -14,6 +14,7 @@ const (
 	coolsFor    = 3600.0 // s
 	coolStep    = 10.0
 	mostMinute  = 64
+	mostWalls   = 32
 	mostEvents  = 32
 	mostCooling = 360
 	minuteSpan  = 60.0
@@ -25,6 +26,7 @@ type mill struct {
 	name     string
 	follower *trace.Follower
 	minute   []trace.Reading
+	walls    []trace.Reading // latest temperatures of the wall
 	events   []trace.Event
 
 	latest   map[sensing.What]trace.Reading
@@ -68,6 +70,9 @@ func (m *mill) take(what sensing.What, r trace.Reading) (*sensing.Run, *later) {
 			m.loudest = math.Max(m.loudest, r.Value)
 		}
 	case sensing.Wall:
+		if m.walls = append(m.walls, r); len(m.walls) > mostWalls {
+			m.walls = append(m.walls[:0], m.walls[1:]...)
+		}
 		return nil, m.cool(r)
 	case sensing.Energy:
 		return nil, m.count(r)
@@ -122,7 +127,7 @@ func (m *mill) ended(r trace.Run) *sensing.Run {
 		return nil
 	}
 	out.WallBefore = near(m.atStart, sensing.Wall, r.Start.At, beforeRun)
-	out.WallAfter = near(m.latest, sensing.Wall, r.Stop.At, afterRun)
+	out.WallAfter = m.wallAt(r.Stop.At)
 	out.RoomAt = near(m.latest, sensing.Room, r.Stop.At, 3600)
 	out.Damp = near(m.latest, sensing.Humidity, r.Stop.At, 3600)
 	if m.loudest > 0 {
@@ -142,6 +147,18 @@ func (m *mill) ended(r trace.Run) *sensing.Run {
 		m.lastStop, m.cools = 0, 0
 	}
 	return out
+}
+
+// wallAt is the wall's temperature nearest to a moment, nil where none was read near it.
+func (m *mill) wallAt(at float64) *float64 {
+	nearest := afterRun
+	var v *float64
+	for _, x := range m.walls {
+		if gap := math.Abs(x.At - at); gap <= nearest {
+			nearest, v = gap, &x.Value
+		}
+	}
+	return v
 }
 
 // later is what turns out of a run when it is over.

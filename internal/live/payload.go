@@ -5,7 +5,9 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"maps"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -75,13 +77,25 @@ func parsePath(text string) ([]step, error) {
 // what changed.
 var errAbsent = errors.New("nothing at the path")
 
-// errNoNumber says that there is something, and no number.
-var errNoNumber = errors.New("no number")
+// unread says why a message cannot be read.
+type unread sensing.Fault
+
+// Error is the fault.
+func (u unread) Error() string { return string(u) }
+
+// What may be wrong with it.
+const (
+	errNoNumber = unread(sensing.NoNumber)
+	errNoJSON   = unread(sensing.NoJSON)
+	errOutside  = unread(sensing.Outside)
+	errTooLong  = unread(sensing.TooLong)
+	errTooDeep  = unread(sensing.TooDeep)
+)
 
 // decode reads a JSON message, bounded.
 func decode(payload []byte) (any, error) {
 	if len(payload) > mostPayload {
-		return nil, fmt.Errorf("%d bytes are more than %d", len(payload), mostPayload)
+		return nil, errTooLong
 	}
 	if err := notTooDeep(payload); err != nil {
 		return nil, err
@@ -90,7 +104,7 @@ func decode(payload []byte) (any, error) {
 	d.UseNumber()
 	var v any
 	if err := d.Decode(&v); err != nil {
-		return nil, errors.New("no JSON")
+		return nil, errNoJSON
 	}
 	return v, nil
 }
@@ -111,7 +125,7 @@ func notTooDeep(payload []byte) error {
 		case quoted:
 		case b == '{' || b == '[':
 			if deep++; deep > mostNested {
-				return errors.New("nested too deep")
+				return errTooDeep
 			}
 		case b == '}' || b == ']':
 			deep--
@@ -239,4 +253,48 @@ func gone(payload []byte) (isGone, ok bool) {
 		return false, true
 	}
 	return false, false
+}
+
+// mostFields bounds what is told of a message.
+const mostFields = 40
+
+// Fields are the paths to the numbers in a message; "" is the path of a plain number.
+func Fields(payload []byte) []string {
+	if _, err := parseNumber(trimmed(payload)); err == nil {
+		return []string{""}
+	}
+	v, err := decode(payload)
+	if err != nil {
+		return nil
+	}
+	var all []string
+	var walk func(v any, path string, deep int)
+	walk = func(v any, path string, deep int) {
+		if deep > mostDeep || len(all) == mostFields {
+			return
+		}
+		switch x := v.(type) {
+		case json.Number:
+			all = append(all, path)
+		case map[string]any:
+			for _, key := range slices.Sorted(maps.Keys(x)) {
+				next := key
+				if strings.ContainsAny(key, `.:[] `) {
+					next = `"` + key + `"`
+				}
+				if path != "" {
+					next = path + "." + next
+				}
+				if _, err := parsePath(next); err == nil {
+					walk(x[key], next, deep+1)
+				}
+			}
+		case []any:
+			for i, y := range x {
+				walk(y, fmt.Sprintf("%s[%d]", path, i), deep+1)
+			}
+		}
+	}
+	walk(v, "", 0)
+	return all
 }

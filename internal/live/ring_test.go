@@ -12,7 +12,6 @@ import (
 	"pgregory.net/rapid"
 
 	"hopperful/plan/sensing"
-	"hopperful/process/trace"
 )
 
 // The ring holds the latest readings through wraps, a torn place and any junk.
@@ -102,7 +101,7 @@ func TestARunOutlivesTheProgram(t *testing.T) {
 	defer ring.Close()
 	var runs []sensing.Run
 	start := func(kept []Kept) *Hub {
-		h, err := NewHub(Config{Sensors: []Sensor{plug}}, c.now, func(string) trace.Known { return trace.Known{} }, runs, kept,
+		h, err := NewHub(Config{Sensors: []Sensor{plug}}, c.now, runs, kept,
 			Keeper{Reading: ring.Add, Runs: func(r []sensing.Run) error { runs = slices.Clone(r); return nil }})
 		if err != nil {
 			t.Fatal(err)

@@ -47,6 +47,9 @@ func SaveRuns(shop string, runs []sensing.Run) error {
 	if n := len(runs); n > mostRuns {
 		runs = runs[n-mostRuns:]
 	}
+	if err := os.MkdirAll(Folder(shop), 0o700); err != nil {
+		return err
+	}
 	text, err := json.Marshal(runs)
 	if err != nil {
 		return err

@@ -1,6 +1,7 @@
 package live
 
 import (
+	"errors"
 	"math"
 	"slices"
 	"time"
@@ -83,7 +84,10 @@ func (n *sensor) read(m Message, v any, bad error, now float64) (trace.Reading, 
 	}
 	if err != nil {
 		n.view.Unread++
-		n.view.Fault = err.Error()
+		n.view.Fault = sensing.NoJSON
+		if u := unread(""); errors.As(err, &u) {
+			n.view.Fault = sensing.Fault(u)
+		}
 		return trace.Reading{}, false
 	}
 	if len(n.timePath) > 0 && v != nil && !n.inOrder(m, v, si) {

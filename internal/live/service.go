@@ -6,6 +6,8 @@ import (
 	"errors"
 	"io/fs"
 	"log/slog"
+	"maps"
+	"math"
 	"net"
 	"os"
 	"path/filepath"
@@ -13,7 +15,6 @@ import (
 	"time"
 
 	"hopperful/plan/sensing"
-	"hopperful/process/trace"
 )
 
 // lookAgain is how often the service looks whether the setup was changed.
@@ -23,11 +24,10 @@ const lookAgain = 2 * time.Second
 type Options struct {
 	Now   func() time.Time
 	Log   *slog.Logger
-	TLS   func() (*tls.Config, error)   // of the shop's own authority, for its own broker; nil: none
-	Known func(mill string) trace.Known // what the shop's records know of a mill
-	Keep  bool                          // readings and runs are kept beside the shop; only one program may
-	All   bool                          // listens to every topic of the broker
-	Heard func(Message)                 // every message, besides; nil: nobody
+	TLS   func() (*tls.Config, error) // of the shop's own authority, for its own broker; nil: none
+	Keep  bool                        // readings and runs are kept beside the shop; only one program may
+	All   bool                        // listens to every topic of the broker
+	Heard func(Message)               // every message, besides; nil: nobody
 }
 
 // Service listens to the sensors of a shop for as long as it runs, and begins anew when
@@ -47,9 +47,6 @@ type Service struct {
 func NewService(shop string, o Options) *Service {
 	if o.Log == nil {
 		o.Log = slog.New(slog.DiscardHandler)
-	}
-	if o.Known == nil {
-		o.Known = func(string) trace.Known { return trace.Known{} }
 	}
 	return &Service{shop: shop, o: o, watchers: map[chan struct{}]struct{}{}}
 }
@@ -114,7 +111,7 @@ func (s *Service) turn(ctx context.Context, c Config) error {
 			return err
 		}
 	}
-	hub, err := NewHub(c, s.o.Now, s.o.Known, runs, kept, keeper)
+	hub, err := NewHub(c, s.o.Now, runs, kept, keeper)
 	if err != nil {
 		return err
 	}
@@ -148,11 +145,11 @@ func (s *Service) own(ctx context.Context, own Own, hub *Hub, take func(Message)
 				s.mu.Lock()
 				s.address = at
 				s.mu.Unlock()
-				hub.Linked(sensing.LinkUp, "")
+				hub.Linked(sensing.LinkUp, nil)
 			})
 		}
 		if err != nil {
-			hub.Linked(sensing.LinkDown, err.Error())
+			hub.Linked(sensing.LinkDown, err)
 			select {
 			case <-ctx.Done():
 			case <-time.After(waitFor(try, 0.5)):
@@ -234,4 +231,23 @@ func (s *Service) SetAside(id int64) bool {
 	hub := s.hub
 	s.mu.Unlock()
 	return hub != nil && hub.SetAside(id)
+}
+
+// KeepIdle keeps what a mill draws empty, as somebody saw it [W]; the service takes it up
+// by itself.
+func (s *Service) KeepIdle(mill string, watts float64) error { return KeepIdle(s.shop, mill, watts) }
+
+// KeepIdle keeps in a shop's setup what a mill draws empty [W].
+func KeepIdle(shop, mill string, watts float64) error {
+	c, err := Load(shop)
+	if err != nil {
+		return err
+	}
+	idle := maps.Clone(c.Idle)
+	if idle == nil {
+		idle = map[string]float64{}
+	}
+	idle[mill] = math.Round(watts*10) / 10
+	c.Idle = idle
+	return c.Save(shop)
 }

@@ -96,6 +96,9 @@ func ways() []way {
 		get("books", "books", "Where the grams of a month went, and what a kilogram costs", document, asPage((*server).showBooks), append([]argument{{name: "month", what: "as 2026-11; empty: the latest"}}, prices...)...),
 		get("records", "records", "Records as they were written, in the order of their numbers, at most 5000 at once", reflect.TypeFor[keptRecords](), own((*server).apiRecords),
 			argument{name: "after", what: "only those with a higher number", whole: true}),
+		get("sensors", "sensors", "What the sensors show, in SI units, and the runs they saw", nil, own((*server).apiSensors)),
+		{method: http.MethodPost, path: "sensors/aside", id: "setAside", summary: "Set a run aside that was seen: nobody wants it on record", scope: tokens.Record,
+			sent: reflect.TypeFor[asideSent](), handle: own((*server).apiAside)},
 		{method: http.MethodPost, path: "records", id: "append", summary: "Write records: all of them, or none", scope: tokens.Record, answer: reflect.TypeFor[keptRecords](), status: http.StatusCreated,
 			sent: reflect.TypeFor[sentRecords](), once: true, handle: own((*server).apiAppend)},
 	}

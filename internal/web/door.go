@@ -15,6 +15,7 @@ import (
 
 	"hopperful/internal/exchange"
 	"hopperful/internal/store"
+	"hopperful/plan/sensing"
 	"hopperful/shop"
 )
 
@@ -206,4 +207,20 @@ func (c *Caller) ask(ctx context.Context, method, what, key string, body, into a
 		return nil
 	}
 	return d.Decode(into)
+}
+
+// Sensors is what the server's sensors tell.
+func (c *Caller) Sensors(ctx context.Context) (sensing.Seen, error) {
+	ctx, end := context.WithTimeout(ctx, doorTime)
+	defer end()
+	var seen sensing.Seen
+	err := c.ask(ctx, http.MethodGet, "sensors", "", nil, &seen)
+	return seen, err
+}
+
+// SetAside says that nobody wants a run on record that was seen.
+func (c *Caller) SetAside(ctx context.Context, run int64) error {
+	ctx, end := context.WithTimeout(ctx, doorTime)
+	defer end()
+	return c.ask(ctx, http.MethodPost, "sensors/aside", "", asideSent{run}, nil)
 }

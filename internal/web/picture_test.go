@@ -77,6 +77,7 @@ func TestPictures(t *testing.T) {
 			w.keep("docs-"+v.name, chromedp.CaptureScreenshot())
 		}
 		millPictures(t, browser)
+		sensorPictures(t, browser)
 	}
 	for _, fault := range w.complaints() {
 		t.Error(fault)

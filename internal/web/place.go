@@ -12,6 +12,11 @@ var places = map[string]struct {
 	path func(fact.Saying) string
 	word string
 }{
+	"do.set_broker":         {always("/sensors"), "go.sensors"},
+	"do.add_sensor":         {always("/sensors"), "go.sensors"},
+	"do.confirm_run":        {seenRunOf, "go.confirm_run"},
+	"do.take_idle":          {seenRunOf, "go.confirm_run"},
+	"do.write_watts":        {always("/sensors"), "go.sensors"},
 	"do.begin_campaign":     {always("/plan"), "go.plan_one"},
 	"do.end_campaign":       {runOf, "go.campaign"},
 	"do.go_on_campaign":     {runOf, "go.campaign"},
@@ -82,6 +87,9 @@ func partOf(s fact.Saying) string { return servicePath(shop.MillPart(s.Text("key
 
 // runOf is the page of a campaign, for the phone at the mill.
 func runOf(s fact.Saying) string { return "/run/" + pathSegment(s.Text("id")) }
+
+// seenRunOf is the draft of a run that a sensor saw.
+func seenRunOf(s fact.Saying) string { return "/sensors/runs/" + pathSegment(s.Text("id")) }
 
 // evidence is the lot whose stack or magnet gave the sign, else the mill's own page.
 func evidence(s fact.Saying) string {

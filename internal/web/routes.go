@@ -43,6 +43,7 @@ func (s *server) route(mux *http.ServeMux) {
 	mux.HandleFunc("GET /plan/{need}/{chart}", s.downloadChart)
 
 	s.routeRun(mux)
+	s.routeSensors(mux)
 
 	mux.HandleFunc("GET /blend", s.showBlends)
 	mux.HandleFunc("GET /blend/{need}", s.showBlend)

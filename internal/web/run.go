@@ -95,7 +95,9 @@ func (s *server) drawRun(w http.ResponseWriter, r *http.Request, d *desk, status
 		s.failWith(w, r, err)
 		return
 	}
-	v := d.viewAtMill(c, a, viewDocument(d.say, doc), in)
+	ran := s.ranOf(d, c)
+	v := d.viewAtMill(c, a, viewDocument(d.say, doc), in, ran)
+	v.Live, v.Ran = s.liveOf(d, c.Mill), d.ranSays(ran)
 	v.Planning = planning
 	s.render(w, r, status, "run", view{Title: d.say.Line("page.run_title"), Place: "now", Body: v})
 }

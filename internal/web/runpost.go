@@ -169,7 +169,7 @@ func (s *server) postCharge(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	sh := d.runSheet(c)
-	filled := campaign.Filled(d.state, c, nil)
+	filled := filledFrom(d.state, c, s.ranOf(d, c))
 	body := in.read(sh, filled)
 	if len(in.Wrong) > 0 {
 		s.drawRun(w, r, d, http.StatusUnprocessableEntity, c, in)

@@ -6,6 +6,7 @@ import (
 
 	"hopperful/plan/campaign"
 	"hopperful/plan/plausibility"
+	"hopperful/plan/sensing"
 	"hopperful/quantity"
 	"hopperful/shop"
 )
@@ -31,6 +32,8 @@ type atMillView struct {
 	Planning           bool
 	Noise              bool
 	Doubts             []questionView
+	Live               *liveView
+	Ran                string // what the sensors showed of the run that stopped, "" for nothing
 	Correct            string // where the charge is that another device wrote down, "" for none
 }
 
@@ -65,7 +68,7 @@ func stageOf(c shop.Campaign) string {
 }
 
 // viewAtMill lays a campaign out.
-func (d *desk) viewAtMill(c shop.Campaign, a *campaign.Ahead, doc docView, in *input) atMillView {
+func (d *desk) viewAtMill(c shop.Campaign, a *campaign.Ahead, doc docView, in *input, ran *sensing.Run) atMillView {
 	next := campaign.Charge(c, a)
 	cycle := next
 	if c.Stage == shop.RunStage || c.Stage == shop.NoteStage {
@@ -95,7 +98,7 @@ func (d *desk) viewAtMill(c shop.Campaign, a *campaign.Ahead, doc docView, in *i
 		v.Sheet = append(v.Sheet, checkView{string(item), d.sheetLine(item), slices.Contains(c.Ticked, item)})
 	}
 	v.strip(d, c)
-	v.record(d, c, in)
+	v.record(d, c, in, ran)
 	if n := len(c.Runs); n > 0 {
 		v.Doubts = d.questions(c.Runs[n-1], plausibility.Of(d.state, c.Runs[n-1]), runPath(c.ID))
 	}
@@ -127,11 +130,22 @@ func (v *atMillView) strip(d *desk, c shop.Campaign) {
 	}
 }
 
+// filledFrom is the charge that ran as the plan and the sensors have it.
+func filledFrom(s *shop.State, c shop.Campaign, ran *sensing.Run) *shop.Ground {
+	g := campaign.Filled(s, c, nil)
+	if ran != nil {
+		run := g.Run
+		ran.Into(g)
+		g.Run = run // the touches say that, as long as they were made
+	}
+	return g
+}
+
 // record fills the sheet of the charge in: from the plan, or with what was typed.
-func (v *atMillView) record(d *desk, c shop.Campaign, in *input) {
+func (v *atMillView) record(d *desk, c shop.Campaign, in *input, ran *sensing.Run) {
 	sh := d.runSheet(c)
 	if in == nil {
-		in = newInput(answersOf(sh, shop.Record{At: d.now, Body: campaign.Filled(d.state, c, nil)}, d.now.Location(), d.comma))
+		in = newInput(answersOf(sh, shop.Record{At: d.now, Body: filledFrom(d.state, c, ran)}, d.now.Location(), d.comma))
 	} else if len(in.Wrong) > 0 {
 		v.Stage = "stopped"
 		if n := len(c.Runs); n > 0 && in.Wrong[""].Say == d.say.Line("page.run_written_already") {

@@ -23,6 +23,7 @@ type Options struct {
 	Secure     *Secure          // how HTTPS is spoken; nil: not at all
 	Door       *Door            // for the owner's own programs; nil: none
 	Tokens     tokens.Folder    // where those of other programs are kept; empty: beside the shop
+	Live       Sensors          // nil: nobody listens to sensors
 }
 
 // server holds what every handler needs.
@@ -40,7 +41,8 @@ type server struct {
 	palette palette
 	doors   [][sha256.Size]byte // of the owner's own programs, which may ask the API all
 	tokens  tokens.Folder       // of other programs
-	ending  <-chan struct{}     // closed when the program is told to stop; nil: never
+	sensors Sensors
+	ending  <-chan struct{} // closed when the program is told to stop; nil: never
 	uploads uploads
 
 	shelfMu    sync.Mutex
@@ -52,7 +54,7 @@ type server struct {
 func New(st *store.Store, o Options) http.Handler { return newServer(st, o).handler(o) }
 
 func newServer(st *store.Store, o Options) *server {
-	s := &server{store: st, now: o.Now, log: o.Logger, version: o.Version, secure: o.Secure,
+	s := &server{store: st, now: o.Now, log: o.Logger, version: o.Version, secure: o.Secure, sensors: o.Live,
 		tokens: o.Tokens}
 	if s.tokens == "" {
 		s.tokens = tokens.Folder(store.Beside(st.Path(), tokens.Ending))

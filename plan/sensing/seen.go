@@ -68,6 +68,18 @@ const (
 	Offline State = "offline" // it said so, or its last will did
 )
 
+// Fault is why a message cannot be read.
+type Fault string
+
+// The faults.
+const (
+	NoNumber Fault = "no number"
+	NoJSON   Fault = "no JSON"
+	Outside  Fault = "out of range"
+	TooLong  Fault = "too long"
+	TooDeep  Fault = "too deep"
+)
+
 // Sensor is one sensor as it is now.
 type Sensor struct {
 	Name, Machine, Topic string
@@ -78,7 +90,7 @@ type Sensor struct {
 	Skew                 float64 // its own clock lies so far behind ours [s]; 0 where it shows none
 
 	Taken, Repeated, Late, Unread, Dropped int64
-	Fault                                  string // what was wrong with the latest one that could not be read
+	Fault                                  Fault // what was wrong with the latest one that could not be read
 
 	Recent []trace.Reading // of the last half hour, thinned
 }
@@ -127,7 +139,8 @@ type Seen struct {
 	Now     time.Time
 	Link    Link
 	Since   time.Time // the link is so
-	Why     string    // it is not up
+	Why     string    // it is not up; may be empty
+	Refused bool      // the broker does not take this user or password
 	Sensors []Sensor
 	Mills   []Mill
 	Runs    []Run // the newest last

@@ -1,0 +1,402 @@
+package cli
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"maps"
+	"slices"
+	"strings"
+	"sync"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"hopperful/fact"
+	"hopperful/internal/live"
+	"hopperful/internal/web"
+	"hopperful/plan/sensing"
+	"hopperful/quantity"
+	"hopperful/shop"
+)
+
+func sensorsCommand(env *Env) *cobra.Command {
+	c := &cobra.Command{
+		Use:   "sensors",
+		Short: "What sensors show, which runs they saw, and how they are set up",
+		Long: `Sensors are optional: a metering plug, a thermometer, a hygrometer that speak MQTT.
+hopperful serve listens to them, recognises runs in the power drawn, and keeps each
+as a draft that somebody confirms. It switches nothing and protects nobody. At the
+mains take only ready-made, certified metering plugs.`,
+		Example: `  hopperful sensors
+  hopperful sensors --full`,
+		Args: unknownCommand,
+		RunE: func(c *cobra.Command, _ []string) error {
+			state, seen, err := sensorsNow(c, env)
+			if err != nil {
+				return err
+			}
+			return answers(c, env, speaks(c, env, state), sensing.Of(state, seen))
+		},
+	}
+	shopFlag(c)
+	c.AddCommand(sensorsListCommand(env), sensorsAddCommand(env), sensorsRemoveCommand(env), brokerCommand(env), sensorsTestCommand(env), watchCommand(env),
+		confirmSeenCommand(env), asideCommand(env), idleCommand(env), learnWattsCommand(env))
+	return c
+}
+
+// sensorsNow is the shop and what its sensors tell: by the server that listens, else as they
+// are set up, with the runs that were seen.
+func sensorsNow(c *cobra.Command, env *Env) (*shop.State, sensing.Seen, error) {
+	path, err := shopPath(c, env)
+	if err != nil {
+		return nil, sensing.Seen{}, err
+	}
+	state, err := readShop(c, env)
+	if err != nil {
+		return nil, sensing.Seen{}, err
+	}
+	if through, no := web.Reach(c.Context(), path, env.Getenv(tokenVariable)); no == nil {
+		seen, err := through.Sensors(c.Context())
+		return state, seen, err
+	}
+	beside, err := besideShop(env, path)
+	if err != nil {
+		return nil, sensing.Seen{}, err
+	}
+	conf, err := live.Load(beside)
+	if err != nil {
+		return nil, sensing.Seen{}, ofSensors(err)
+	}
+	runs, err := live.LoadRuns(beside)
+	return state, conf.AsSetUp(env.Now(), runs), ofSensors(err)
+}
+
+// ofSensors is a refusal of the sensors' setup in the words of the command line.
+func ofSensors(err error) error {
+	var r *live.Refusal
+	if errors.As(err, &r) {
+		return &failure{say: r.Say, hint: r.Hint, err: err}
+	}
+	return err
+}
+
+func sensorsListCommand(env *Env) *cobra.Command {
+	c := &cobra.Command{
+		Use: "list", Short: "Sensors as they are set up, without any password",
+		Example: `  hopperful sensors list`,
+		Args:    takes(0, 0, "flags only"),
+		RunE: func(c *cobra.Command, _ []string) error {
+			conf, _, err := setup(c, env)
+			if err != nil {
+				return err
+			}
+			return showSetup(c, env, conf)
+		},
+	}
+	shopFlag(c)
+	return c
+}
+
+// setupJSON is a setup without what is secret in it.
+type setupJSON struct {
+	Broker  string             `json:"broker"` // its address; "" for none
+	Own     bool               `json:"own"`
+	Users   []string           `json:"users"`
+	Sensors []live.Sensor      `json:"sensors"`
+	Idle    map[string]float64 `json:"idle_w"`
+}
+
+func showSetup(c *cobra.Command, env *Env, conf live.Config) error {
+	out := setupJSON{Broker: conf.Broker.URL, Users: []string{}, Sensors: append([]live.Sensor{}, conf.Sensors...), Idle: conf.Idle}
+	if out.Idle == nil {
+		out.Idle = map[string]float64{}
+	}
+	if own := conf.Broker.Own; own != nil {
+		out.Broker, out.Own = own.Listen, true
+		for _, u := range own.Users {
+			out.Users = append(out.Users, u.Name)
+		}
+	}
+	if asJSON(c) {
+		return writeJSON(env, out)
+	}
+	switch {
+	case out.Own:
+		who := joined(out.Users)
+		if who == "" {
+			who = "nobody yet"
+		}
+		plain(env.Out, "Broker: the shop's own at %s, for %s.", out.Broker, who)
+	case out.Broker != "":
+		plain(env.Out, "Broker: %s.", out.Broker)
+	default:
+		plain(env.Out, "No broker yet: hopperful sensors broker says how.")
+	}
+	for _, s := range conf.Sensors {
+		from := s.Topic
+		if s.Path != "" {
+			from += " at " + s.Path
+		}
+		plain(env.Out, "%s: %s of %s, from %s.", s.Name, s.What, orRoom(s.Machine), from)
+	}
+	for _, mill := range slices.Sorted(maps.Keys(conf.Idle)) {
+		plain(env.Out, "%s draws %s empty.", mill, quantity.Power.Show(conf.Idle[mill]))
+	}
+	return nil
+}
+
+func orRoom(machine string) string {
+	if machine == "" {
+		return "the room"
+	}
+	return machine
+}
+
+// setup reads how the sensors of the shop are set up; beside is what they lie beside.
+func setup(c *cobra.Command, env *Env) (conf live.Config, beside string, err error) {
+	path, err := shopPath(c, env)
+	if err == nil {
+		beside, err = besideShop(env, path)
+	}
+	if err == nil {
+		conf, err = live.Load(beside)
+	}
+	return conf, beside, ofSensors(err)
+}
+
+// listening is a service of the command's own, or the server's.
+type listening struct {
+	look  func() (sensing.Seen, error)
+	heard func() []string // topics and numbers in them, where they are asked for
+	own   bool
+}
+
+// listen begins to listen; a running server listens already.
+func listen(ctx context.Context, c *cobra.Command, env *Env, all bool) (*listening, error) {
+	conf, beside, err := setup(c, env)
+	if err != nil {
+		return nil, err
+	}
+	path, err := shopPath(c, env)
+	if err != nil {
+		return nil, err
+	}
+	if through, no := web.Reach(ctx, path, env.Getenv(tokenVariable)); no == nil && !all {
+		return &listening{look: func() (sensing.Seen, error) { return through.Sensors(ctx) }, heard: func() []string { return nil }}, nil
+	} else if no == nil && conf.Broker.Own != nil {
+		return nil, &failure{say: "The shop's own broker belongs to the running hopperful.", hint: "Stop hopperful serve first to see every topic."}
+	}
+	if !conf.On() {
+		return nil, &failure{say: "There is no broker to listen to.", hint: "Name one: hopperful sensors broker --url mqtt://HOST:1883, or --own."}
+	}
+	topics := &topicBook{known: map[string]bool{}}
+	s := live.NewService(beside, live.Options{Now: env.Now, TLS: ownTLS(c, env, beside), All: all, Heard: topics.note})
+	go s.Run(ctx)
+	return &listening{look: func() (sensing.Seen, error) { return s.Look(), nil }, heard: topics.list, own: true}, nil
+}
+
+// mostTopics bounds what is told of a broker.
+const mostTopics = 200
+
+// topicBook notes which topics there are.
+type topicBook struct {
+	mu    sync.Mutex
+	known map[string]bool
+}
+
+func (b *topicBook) note(m live.Message) {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	for _, path := range live.Fields(m.Payload) {
+		if len(b.known) < mostTopics {
+			b.known[strings.TrimSuffix(fmt.Sprintf("%q %s", m.Topic, path), " ")] = true
+		}
+	}
+}
+
+func (b *topicBook) list() []string {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	return slices.Sorted(maps.Keys(b.known))
+}
+
+// usualListening is how long a test listens.
+const usualListening = 15 * time.Second
+
+func sensorsTestCommand(env *Env) *cobra.Command {
+	var span *float64
+	var all bool
+	c := &cobra.Command{
+		Use: "test", Short: "Listen for a while and say which sensors are heard",
+		Long: `Listens to the broker and says of each sensor whether it is heard and what it
+shows. With --all also which other topics with numbers there are, to be set up.`,
+		Example: `  hopperful sensors broker --own --listen 127.0.0.1:0 --add-user plug1
+  hopperful sensors test --for 1s`,
+		Args: takes(0, 0, "flags only"),
+		RunE: func(c *cobra.Command, _ []string) error {
+			state, err := readShop(c, env)
+			if err != nil {
+				return err
+			}
+			ctx, end := context.WithTimeout(c.Context(), spanOf(span, usualListening))
+			defer end()
+			l, err := listen(ctx, c, env, all)
+			if err != nil {
+				return err
+			}
+			<-ctx.Done()
+			if c.Context().Err() != nil {
+				return c.Context().Err()
+			}
+			ask, stop := context.WithTimeout(c.Context(), time.Minute)
+			defer stop()
+			seen, err := lookOnce(ask, c, env, l)
+			if err != nil {
+				return err
+			}
+			if err := answers(c, env, speaks(c, env, state), sensing.Of(state, seen)); err != nil || asJSON(c) {
+				return err
+			}
+			for _, t := range l.heard() {
+				plain(env.Out, "%s", t)
+			}
+			return nil
+		},
+	}
+	quantityVar(c, &span, "for", quantity.Duration, "how long; empty: 15 s")
+	c.Flags().BoolVar(&all, "all", false, "also which other topics with numbers there are")
+	shopFlag(c)
+	return c
+}
+
+// lookOnce looks when the time is up: the server has to be asked anew then.
+func lookOnce(ctx context.Context, c *cobra.Command, env *Env, l *listening) (sensing.Seen, error) {
+	if l.own {
+		return l.look()
+	}
+	path, err := shopPath(c, env)
+	if err != nil {
+		return sensing.Seen{}, err
+	}
+	through, err := web.Reach(ctx, path, env.Getenv(tokenVariable))
+	if err != nil {
+		return sensing.Seen{}, err
+	}
+	return through.Sensors(ctx)
+}
+
+func spanOf(span *float64, usual time.Duration) time.Duration {
+	if span == nil {
+		return usual
+	}
+	return time.Duration(min(max(*span, 0.1), 86400) * float64(time.Second))
+}
+
+func watchCommand(env *Env) *cobra.Command {
+	var span *float64
+	c := &cobra.Command{
+		Use: "watch", Short: "Show what the sensors show, line by line, until stopped",
+		Long: `Prints a line whenever a sensor shows something else, and what it warns of. While
+hopperful serve runs it is asked; otherwise this command listens itself and keeps
+nothing.`,
+		Example: `  hopperful sensors broker --own --listen 127.0.0.1:0 --add-user plug1
+  hopperful sensors watch --for 1s`,
+		Args: takes(0, 0, "flags only"),
+		RunE: func(c *cobra.Command, _ []string) error {
+			state, err := readShop(c, env)
+			if err != nil {
+				return err
+			}
+			ctx, end := context.WithTimeout(c.Context(), spanOf(span, 24*time.Hour))
+			defer end()
+			l, err := listen(ctx, c, env, false)
+			if err != nil {
+				return err
+			}
+			return watchSensors(ctx, c, env, state, l)
+		},
+	}
+	quantityVar(c, &span, "for", quantity.Duration, "how long; empty: until stopped")
+	shopFlag(c)
+	return c
+}
+
+// watchSensors prints what changes. With --json it is one object at the end.
+func watchSensors(ctx context.Context, c *cobra.Command, env *Env, state *shop.State, l *listening) error {
+	p := speaks(c, env, state)
+	shown := map[string]string{}
+	tell := func(key, text string) {
+		if shown[key] != text && !asJSON(c) {
+			plain(env.Out, "%s  %s", env.Now().Format(time.TimeOnly), text)
+		}
+		shown[key] = text
+	}
+	var last sensing.Seen
+	for ctx.Err() == nil {
+		seen, err := l.look()
+		if err != nil && ctx.Err() == nil {
+			return err
+		} else if err != nil {
+			break
+		}
+		last = seen
+		for _, x := range seen.Sensors {
+			tell(x.Name, p.Say(sensing.Line(x))+", "+p.Say(sensing.StateWords(x.State)))
+		}
+		for _, f := range sensing.Alerts(state, seen, "") {
+			if f.Weight > 0 {
+				tell(f.Code+f.Text("mill")+f.Text("sensor"), p.Say(f.Saying))
+			}
+		}
+		pause := time.Second
+		if len(seen.Sensors) == 0 { // it is only beginning
+			pause = time.Second / 10
+		}
+		select {
+		case <-ctx.Done():
+		case <-time.After(pause):
+		}
+	}
+	if asJSON(c) {
+		return writeJSON(env, p.Document(sensing.Of(state, last)))
+	}
+	return nil
+}
+
+// examineSensors tells how the sensors are, for the doctor.
+func examineSensors(ctx context.Context, env *Env, path string) examined {
+	beside, err := besideShop(env, path)
+	var conf live.Config
+	if err == nil {
+		conf, err = live.Load(beside)
+	}
+	if err != nil {
+		var r *live.Refusal
+		if errors.As(err, &r) {
+			return examined{"sensors", false, r.Say, r.Hint}
+		}
+		return examined{"sensors", false, err.Error(), "Look into the folder beside the shop that ends in " + live.Ending + "."}
+	}
+	if !conf.On() && len(conf.Sensors) == 0 {
+		return examined{"sensors", true, "None are set up; they are optional.", ""}
+	}
+	through, no := web.Reach(ctx, path, env.Getenv(tokenVariable))
+	if no != nil {
+		return examined{"sensors", true, fmt.Sprintf("%d are set up; hopperful serve listens to them, and does not run.", len(conf.Sensors)), ""}
+	}
+	seen, err := through.Sensors(ctx)
+	if err != nil {
+		return examined{"sensors", false, "The running hopperful does not say how they are.", "Look at the page Sensors."}
+	}
+	p := speaks(nil, env, nil)
+	if seen.Link == sensing.LinkDown {
+		return examined{"sensors", false, p.Line("live.link_down", fact.Name("why", seen.Why)), "hopperful sensors broker says where it is."}
+	}
+	for _, x := range seen.Sensors {
+		if x.State != sensing.Fresh {
+			return examined{"sensors", false, x.Name + ": " + p.Say(sensing.StateWords(x.State)) + ".", "hopperful sensors test listens for a while."}
+		}
+	}
+	return examined{"sensors", true, fmt.Sprintf("All %d are heard.", len(seen.Sensors)), ""}
+}

@@ -1,0 +1,190 @@
+package cli
+
+import (
+	"strconv"
+
+	"github.com/spf13/cobra"
+
+	"hopperful/internal/live"
+	"hopperful/internal/web"
+	"hopperful/plan/sensing"
+	"hopperful/quantity"
+	"hopperful/shop"
+)
+
+func confirmSeenCommand(env *Env) *cobra.Command {
+	var common noting
+	var typed runFlags
+	c := &cobra.Command{
+		Use: "confirm NUMBER", Short: "Put a run that was seen on record, with what was weighed",
+		Long: `Writes a run down as hopperful record ground does, with what the sensors showed of
+it: time, energy, temperatures. Charge, lots and level are filled in from the
+campaign that goes on; what is typed goes before all of it.`,
+		Example: `  hopperful sensors confirm 1795176021 --from S4 --charge 70g --product 55g --level 11`,
+		Args:    takes(1, 1, "the number of a run; hopperful sensors lists them"),
+		RunE: func(c *cobra.Command, args []string) error {
+			id, err := strconv.ParseInt(args[0], 10, 64)
+			if err != nil {
+				return usagef(c, "%q is no number of a run; hopperful sensors lists them.", args[0])
+			}
+			if err := typed.chosen(); err != nil {
+				return err
+			}
+			_, seen, err := sensorsNow(c, env)
+			if err != nil {
+				return err
+			}
+			return foretold(c, env, common.write(c, env, func(state *shop.State) (shop.Body, error) {
+				draft, at, err := sensing.Draft(state, seen, id)
+				if err != nil {
+					return nil, err
+				}
+				if common.at.IsZero() {
+					common.at = at
+				}
+				body, err := laidOver(c, draft, &typed.b)
+				if err != nil {
+					return nil, err
+				}
+				if g, ok := body.(*shop.Ground); ok && g.Into == "" && typed.into == "" {
+					g.Into = state.RunInto(g.Mill, g.From, common.at)
+				}
+				return body, nil
+			}))
+		},
+	}
+	typed.flags(c, env)
+	whenAndWho(c, env, &common)
+	return c
+}
+
+func asideCommand(env *Env) *cobra.Command {
+	c := &cobra.Command{
+		Use: "set-aside NUMBER", Short: "Say that nobody wants a run on record that was seen",
+		Example: `  hopperful sensors set-aside 1795176021`,
+		Args:    takes(1, 1, "the number of a run; hopperful sensors lists them"),
+		RunE: func(c *cobra.Command, args []string) error {
+			id, err := strconv.ParseInt(args[0], 10, 64)
+			if err != nil {
+				return usagef(c, "%q is no number of a run; hopperful sensors lists them.", args[0])
+			}
+			if err := setAside(c, env, id); err != nil {
+				return err
+			}
+			state, seen, err := sensorsNow(c, env)
+			if err != nil {
+				return err
+			}
+			return answers(c, env, speaks(c, env, state), sensing.Of(state, seen))
+		},
+	}
+	shopFlag(c)
+	return c
+}
+
+// setAside does it through the server that keeps the runs, else itself.
+func setAside(c *cobra.Command, env *Env, id int64) error {
+	path, err := shopPath(c, env)
+	if err != nil {
+		return err
+	}
+	if through, no := web.Reach(c.Context(), path, env.Getenv(tokenVariable)); no == nil {
+		return through.SetAside(c.Context(), id)
+	}
+	_, beside, err := setup(c, env)
+	if err != nil {
+		return err
+	}
+	runs, err := live.LoadRuns(beside)
+	if err != nil {
+		return ofSensors(err)
+	}
+	for i := range runs {
+		if runs[i].ID == id {
+			runs[i].Aside = true
+			return live.SaveRuns(beside, runs)
+		}
+	}
+	return &failure{say: "No run was seen under the number " + strconv.FormatInt(id, 10) + ".", hint: "hopperful sensors lists those that were seen."}
+}
+
+func idleCommand(env *Env) *cobra.Command {
+	var mill string
+	var watts *float64
+	c := &cobra.Command{
+		Use: "idle", Short: "Keep what a mill draws empty, so that the end of breaking is seen",
+		Long: `Let the mill run empty for 30 s. Without --watts the latest run that drew the same
+all along is taken.`,
+		Example: `  hopperful sensors idle --mill Grumble --watts 118W`,
+		Args:    takes(0, 0, "flags only"),
+		RunE: func(c *cobra.Command, _ []string) error {
+			if err := needed(c, "mill"); err != nil {
+				return err
+			}
+			if err := knownMachine(c, env, mill); err != nil {
+				return err
+			}
+			if watts == nil {
+				_, seen, err := sensorsNow(c, env)
+				if err != nil {
+					return err
+				}
+				if watts = seen.LatestFlat(mill); watts == nil {
+					return &failure{say: "No run of " + mill + " was seen that drew the same all along.", hint: "Let it run empty for 30 s while hopperful serve listens, or type --watts."}
+				}
+			}
+			_, beside, err := setup(c, env)
+			if err == nil {
+				err = live.KeepIdle(beside, mill, *watts)
+			}
+			if err != nil {
+				return ofSensors(err)
+			}
+			conf, _, err := setup(c, env)
+			if err != nil {
+				return err
+			}
+			return showSetup(c, env, conf)
+		},
+	}
+	c.Flags().StringVar(&mill, "mill", "", "name of the mill")
+	quantityVar(c, &watts, "watts", quantity.Power, "as a meter showed it: 118W; empty: of the latest run that was the same all along")
+	shopFlag(c)
+	completesFlag(c, env, "mill", millsInUse)
+	return c
+}
+
+func learnWattsCommand(env *Env) *cobra.Command {
+	var mill string
+	var write bool
+	c := &cobra.Command{
+		Use: "learn", Short: "Say what a mill draws at each level by its confirmed runs",
+		Long: `Goes through the runs on record that a power sensor saw, level by level. --write
+puts the watts into the mill's description; the plan then takes them.`,
+		Example: `  hopperful sensors learn --mill Grumble`,
+		Args:    takes(0, 0, "flags only"),
+		RunE: func(c *cobra.Command, _ []string) error {
+			if err := needed(c, "mill"); err != nil {
+				return err
+			}
+			state, seen, err := sensorsNow(c, env)
+			if err != nil {
+				return err
+			}
+			doc, set, err := sensing.Teach(state, seen, mill)
+			if err != nil {
+				return err
+			}
+			if !write || set == nil {
+				return answers(c, env, speaks(c, env, state), doc)
+			}
+			var common noting
+			return common.write(c, env, func(*shop.State) (shop.Body, error) { return set, nil })
+		},
+	}
+	c.Flags().StringVar(&mill, "mill", "", "name of the mill")
+	c.Flags().BoolVar(&write, "write", false, "put it on record")
+	shopFlag(c)
+	completesFlag(c, env, "mill", millsInUse)
+	return c
+}

@@ -1,0 +1,282 @@
+package cli
+
+import (
+	"crypto/tls"
+	"fmt"
+	"io"
+	"os"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"hopperful/internal/live"
+	"hopperful/internal/trust"
+	"hopperful/plan/sensing"
+	"hopperful/shop"
+)
+
+func sensorsAddCommand(env *Env) *cobra.Command {
+	var s live.Sensor
+	var what, preset, device string
+	var presets []string
+	for _, p := range live.Presets {
+		presets = append(presets, p.Name)
+	}
+	c := &cobra.Command{
+		Use: "add NAME", Short: "Say which topic shows what of which machine",
+		Long: `Maps a topic of the broker to a quantity of a machine. The message is a number, or
+JSON with a number at --path. A preset fills topic, path and unit in for a usual way
+of speaking; --device is what the sensor calls itself there. An existing sensor of
+that name is replaced.`,
+		Example: `  hopperful sensors add plug --machine Grumble --what power --topic mill/power
+  hopperful sensors add plug --machine Grumble --what power --preset switch-status --device plug1
+  hopperful sensors add air --what room --topic bench/climate --path temperature --unit °C`,
+		Args: takes(1, 1, "a name for the sensor, and flags"),
+		RunE: func(c *cobra.Command, args []string) error {
+			s.Name, s.What = args[0], sensing.What(what)
+			note := ""
+			if preset != "" {
+				p, err := live.PresetNamed(preset)
+				if err == nil {
+					s, err = p.Fill(s, device)
+				}
+				if err != nil {
+					return ofSensors(err)
+				}
+				note = p.Note
+			}
+			if err := knownMachine(c, env, s.Machine); err != nil {
+				return err
+			}
+			return changeSetup(c, env, note, func(conf *live.Config) error {
+				conf.Sensors = slices.DeleteFunc(conf.Sensors, func(o live.Sensor) bool { return o.Name == s.Name })
+				conf.Sensors = append(conf.Sensors, s)
+				return nil
+			})
+		},
+	}
+	var kinds []string
+	for _, w := range sensing.Quantities() {
+		kinds = append(kinds, string(w))
+	}
+	f := c.Flags()
+	f.StringVar(&s.Machine, "machine", "", "the mill or dryer that it shows; empty: the room")
+	f.StringVar(&what, "what", "", "what it shows: "+strings.Join(kinds, ", "))
+	f.StringVar(&s.Topic, "topic", "", "topic of the broker")
+	f.StringVar(&s.Path, "path", "", `where the number stands in a JSON message: ENERGY.Power; empty: the message is the number`)
+	f.StringVar(&s.Unit, "unit", "", "its unit; empty: W, kWh, °C, %RH or dB(A)")
+	f.StringVar(&s.TimePath, "time-path", "", "where the sensor's own time stands; empty: it sends none")
+	f.StringVar(&s.Alive, "alive", "", "topic that says whether it is online; empty: none")
+	f.StringVar(&preset, "preset", "", "a usual way of speaking: "+strings.Join(presets, ", "))
+	f.StringVar(&device, "device", "", "with --preset: what the sensor calls itself")
+	shopFlag(c)
+	completesFlag(c, env, "machine", millsInUse)
+	completesFlag(c, env, "what", func(*shop.State) []string { return kinds })
+	completesFlag(c, env, "preset", func(*shop.State) []string { return presets })
+	return c
+}
+
+// knownMachine refuses a machine that the shop does not have.
+func knownMachine(c *cobra.Command, env *Env, name string) error {
+	state, err := readShopIfAny(c, env)
+	if err != nil || name == "" {
+		return err
+	}
+	var all []string
+	for _, m := range state.ActiveMills() {
+		all = append(all, m.Name)
+	}
+	for _, d := range state.Dryers {
+		if !d.Retired {
+			all = append(all, d.Name)
+		}
+	}
+	if slices.Contains(all, name) {
+		return nil
+	}
+	hint := "Describe it first: hopperful machines set mill --name …"
+	if len(all) > 0 {
+		hint = "There are " + joined(all) + "."
+	}
+	return &failure{say: fmt.Sprintf("There is no mill or dryer called %q.", name), hint: hint}
+}
+
+// changeSetup changes how the sensors are set up and shows it.
+func changeSetup(c *cobra.Command, env *Env, note string, change func(*live.Config) error) error {
+	conf, path, err := setup(c, env)
+	if err == nil {
+		err = change(&conf)
+	}
+	if err == nil {
+		err = conf.Save(path)
+	}
+	if err != nil {
+		return ofSensors(err)
+	}
+	if note != "" {
+		fmt.Fprintln(env.Err, note)
+	}
+	return showSetup(c, env, conf)
+}
+
+func sensorsRemoveCommand(env *Env) *cobra.Command {
+	c := &cobra.Command{
+		Use: "remove NAME", Short: "Forget a sensor; what it showed stays on record",
+		Example: `  hopperful sensors add plug --machine Grumble --what power --topic mill/power
+  hopperful sensors remove plug`,
+		Args: takes(1, 1, "the name of a sensor"),
+		RunE: func(c *cobra.Command, args []string) error {
+			return changeSetup(c, env, "", func(conf *live.Config) error {
+				before := len(conf.Sensors)
+				conf.Sensors = slices.DeleteFunc(conf.Sensors, func(o live.Sensor) bool { return o.Name == args[0] })
+				if len(conf.Sensors) == before {
+					return &live.Refusal{Say: fmt.Sprintf("No sensor is called %q.", args[0]), Hint: "hopperful sensors list shows them."}
+				}
+				return nil
+			})
+		},
+	}
+	shopFlag(c)
+	return c
+}
+
+// brokerFlags say where messages come from.
+type brokerFlags struct {
+	url, user, passwordFile, ca string
+	own, plain, off             bool
+	listen                      string
+	add, drop                   []string
+}
+
+func brokerCommand(env *Env) *cobra.Command {
+	var b brokerFlags
+	c := &cobra.Command{
+		Use: "broker", Short: "Say where the sensors send to: a broker there is, or one of the shop's own",
+		Long: `With --url sensors send to a broker that is there. With --own hopperful serve runs
+one itself, for this computer alone unless --listen says otherwise; each sensor gets
+in with a user and a password, which is printed once. Where others reach it, it is
+encrypted by the shop's own authority (as serve --https), unless --plain allows the
+opposite: then whoever is in the network can read the passwords.`,
+		Example: `  hopperful sensors broker --url mqtt://127.0.0.1:1883 --user hopperful --password-file passphrase.txt
+  hopperful sensors broker --own --listen 127.0.0.1:1883 --add-user plug1
+  hopperful sensors broker --off`,
+		Args: takes(0, 0, "flags only"),
+		RunE: func(c *cobra.Command, _ []string) error {
+			note := ""
+			if b.plain {
+				note = "Passwords and readings then travel unencrypted; keep this to a network you trust."
+			}
+			return changeSetup(c, env, note, func(conf *live.Config) error { return b.change(c, env, conf) })
+		},
+	}
+	f := c.Flags()
+	f.StringVar(&b.url, "url", "", "address of a broker: mqtt://HOST:1883, or mqtts://HOST:8883 encrypted")
+	f.StringVar(&b.user, "user", "", "with --url: user")
+	f.StringVar(&b.passwordFile, "password-file", "", "file with the password: of --user, or of the one --add-user")
+	f.StringVar(&b.ca, "ca", "", "with mqtts: certificate of the authority to trust (PEM); empty: those of the system")
+	f.BoolVar(&b.own, "own", false, "run a broker with hopperful serve")
+	f.StringVar(&b.listen, "listen", "", "with --own: address and port; empty: 127.0.0.1:1883")
+	f.BoolVar(&b.plain, "plain", false, "with --own: unencrypted although others can reach it")
+	f.StringArrayVar(&b.add, "add-user", nil, "with --own: let a sensor in; its password is printed once")
+	f.StringArrayVar(&b.drop, "drop-user", nil, "with --own: let it in no more")
+	f.BoolVar(&b.off, "off", false, "listen to no broker")
+	shopFlag(c)
+	return c
+}
+
+// change puts what was typed into the setup.
+func (b *brokerFlags) change(c *cobra.Command, env *Env, conf *live.Config) error {
+	chosen := 0
+	for _, on := range []bool{b.url != "", b.own, b.off} {
+		if on {
+			chosen++
+		}
+	}
+	if chosen > 1 {
+		return usagef(c, "--url, --own and --off are three ways: choose one.")
+	}
+	password, err := b.password()
+	if err != nil {
+		return err
+	}
+	switch {
+	case b.off:
+		conf.Broker = live.Broker{}
+	case b.url != "":
+		conf.Broker = live.Broker{URL: b.url, User: b.user, Password: password, CA: b.ca}
+	case b.own || conf.Broker.Own != nil:
+		return b.changeOwn(c, env, conf, password)
+	}
+	return nil
+}
+
+// changeOwn puts what was typed of the shop's own broker into the setup.
+func (b *brokerFlags) changeOwn(c *cobra.Command, env *Env, conf *live.Config, password string) error {
+	own := live.Own{Listen: "127.0.0.1:1883"}
+	if conf.Broker.Own != nil {
+		own = *conf.Broker.Own
+	}
+	if b.listen != "" {
+		own.Listen = b.listen
+	}
+	if c.Flags().Changed("plain") {
+		own.Plain = b.plain
+	}
+	if len(b.add) > 1 && password != "" {
+		return usagef(c, "One --password-file is for one --add-user.")
+	}
+	for _, name := range b.drop {
+		before := len(own.Users)
+		if own.Users = slices.DeleteFunc(slices.Clone(own.Users), func(u live.User) bool { return u.Name == name }); len(own.Users) == before {
+			return &live.Refusal{Say: fmt.Sprintf("Nobody is called %q.", name), Hint: "hopperful sensors list shows who may send."}
+		}
+	}
+	for _, name := range b.add {
+		u, secret, err := live.NewUser(name, password)
+		if err != nil {
+			return err
+		}
+		own.Users = append(slices.DeleteFunc(slices.Clone(own.Users), func(o live.User) bool { return o.Name == name }), u)
+		if password == "" {
+			fmt.Fprintf(env.Err, "Password of %s, shown this once: %s\n", name, secret)
+		}
+	}
+	conf.Broker = live.Broker{Own: &own}
+	return nil
+}
+
+// password reads the file with it.
+func (b *brokerFlags) password() (string, error) {
+	if b.passwordFile == "" {
+		return "", nil
+	}
+	f, err := os.Open(b.passwordFile)
+	if err != nil {
+		return "", err
+	}
+	defer f.Close()
+	text, err := io.ReadAll(io.LimitReader(f, mostPassphrase))
+	if word := strings.TrimSpace(string(text)); err == nil && word != "" {
+		return word, nil
+	}
+	if err == nil {
+		err = &failure{say: b.passwordFile + " is empty.", hint: "Write the password into it."}
+	}
+	return "", err
+}
+
+// ownTLS is how the shop's own broker encrypts: with the shop's own authority.
+func ownTLS(c *cobra.Command, env *Env, path string) func() (*tls.Config, error) {
+	return func() (*tls.Config, error) {
+		hosts, err := c.Flags().GetStringArray("host")
+		if err != nil {
+			hosts = nil
+		}
+		a, err := trust.Open(path+trust.Ending, hosts, env.Now)
+		if err != nil {
+			return nil, err
+		}
+		return a.TLS(everyAddress), nil
+	}
+}
