@@ -56,7 +56,7 @@ func sensorsNow(c *cobra.Command, env *Env) (*shop.State, sensing.Seen, error) {
 	if err != nil {
 		return nil, sensing.Seen{}, err
 	}
-	if through, no := web.Reach(c.Context(), path, env.Getenv(tokenVariable)); no == nil {
+	if through, no := reach(c.Context(), env, path); no == nil {
 		seen, err := through.Sensors(c.Context())
 		return state, seen, err
 	}
@@ -70,6 +70,15 @@ func sensorsNow(c *cobra.Command, env *Env) (*shop.State, sensing.Seen, error) {
 	}
 	runs, err := live.LoadRuns(beside)
 	return state, conf.AsSetUp(env.Now(), runs), ofSensors(err)
+}
+
+// reach finds the server that serves a shop.
+func reach(ctx context.Context, env *Env, path string) (*web.Caller, error) {
+	beside, err := besideShop(env, path)
+	if err != nil {
+		return nil, err
+	}
+	return web.Reach(ctx, beside, env.Getenv(tokenVariable))
 }
 
 // ofSensors is a refusal of the sensors' setup in the words of the command line.
@@ -182,7 +191,7 @@ func listen(ctx context.Context, c *cobra.Command, env *Env, all bool) (*listeni
 	if err != nil {
 		return nil, err
 	}
-	if through, no := web.Reach(ctx, path, env.Getenv(tokenVariable)); no == nil && !all {
+	if through, no := reach(ctx, env, path); no == nil && !all {
 		return &listening{look: func() (sensing.Seen, error) { return through.Sensors(ctx) }, heard: func() []string { return nil }}, nil
 	} else if no == nil && conf.Broker.Own != nil {
 		return nil, &failure{say: "The shop's own broker belongs to the running hopperful.", hint: "Stop hopperful serve first to see every topic."}
@@ -279,7 +288,7 @@ func lookOnce(ctx context.Context, c *cobra.Command, env *Env, l *listening) (se
 	if err != nil {
 		return sensing.Seen{}, err
 	}
-	through, err := web.Reach(ctx, path, env.Getenv(tokenVariable))
+	through, err := reach(ctx, env, path)
 	if err != nil {
 		return sensing.Seen{}, err
 	}
@@ -381,7 +390,7 @@ func examineSensors(ctx context.Context, env *Env, path string) examined {
 	if !conf.On() && len(conf.Sensors) == 0 {
 		return examined{"sensors", true, "None are set up; they are optional.", ""}
 	}
-	through, no := web.Reach(ctx, path, env.Getenv(tokenVariable))
+	through, no := reach(ctx, env, path)
 	if no != nil {
 		return examined{"sensors", true, fmt.Sprintf("%d are set up; hopperful serve listens to them, and does not run.", len(conf.Sensors)), ""}
 	}

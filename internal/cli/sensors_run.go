@@ -6,7 +6,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"hopperful/internal/live"
-	"hopperful/internal/web"
 	"hopperful/plan/sensing"
 	"hopperful/quantity"
 	"hopperful/shop"
@@ -88,7 +87,7 @@ func setAside(c *cobra.Command, env *Env, id int64) error {
 	if err != nil {
 		return err
 	}
-	if through, no := web.Reach(c.Context(), path, env.Getenv(tokenVariable)); no == nil {
+	if through, no := reach(c.Context(), env, path); no == nil {
 		return through.SetAside(c.Context(), id)
 	}
 	_, beside, err := setup(c, env)
