@@ -55,6 +55,13 @@ func (f *Fitted) Discrepancy(t Target, rows [][]float64, rng *rand.Rand) (*Discr
 	return d, nil
 }
 
+// First is the same in the first n draws alone.
+func (d *Discrepancy) First(n int) *Discrepancy {
+	few := *d
+	few.coefs, few.own = d.coefs[:min(n, len(d.coefs))], d.own[:min(n, len(d.own))]
+	return &few
+}
+
 // At is the models' error at a setting.
 func (d *Discrepancy) At(s Setting) Factors {
 	x := s.along(d.fit.setup.chamber())
@@ -62,11 +69,11 @@ func (d *Discrepancy) At(s Setting) Factors {
 	for k, to := range [errorKinds]*[]float64{&out.Product, &out.Left, &out.Heat, &out.Charge, &out.Energy, &out.Sizes} {
 		*to = d.of(errorKind(k), x, s.Charges)
 	}
+	out.Distance, out.Near = d.fit.near(s)
 	if len(s.Products) == len(out.Product) {
-		d.yield.stack(s.Charge, s.Products, out.Product)
+		d.yield.stack(s.Charge, out.Distance, s.Products, out.Product)
 	}
 	out.ModelShare = d.yield.share
-	out.Distance, out.Near = d.fit.near(s)
 	return out
 }
 

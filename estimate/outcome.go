@@ -69,7 +69,7 @@ func (f *Fitted) Outcomes(r Run, n int, rng *rand.Rand) ([]Outcome, error) {
 		return err
 	})
 	if err == nil && r.Load.Watts > 0 {
-		d.yield.restack(&r, all)
+		d.yield.restack(&r, f.Distance(r), all)
 	}
 	return all, err
 }

@@ -27,9 +27,9 @@ const (
 	handling  = 0.02  // of a mass, in pouring and tapping
 	leastMass = 0.25  // of what went in: masses below err as much as this one
 	clock     = 2.0   // s, of a run's start and stop
-	degrees   = 1.2   // K, of a thermometer on one spot, within minutes
+	degrees   = 0.8   // K, of a thermometer on one spot, within minutes
 	restRead  = 1.5   // K, of it at either end of a rest
-	sameSpot  = 0.7   // of that at the start, for it is the same thermometer on the same spot
+	sameSpot  = 0.5   // of that at the start, for it is the same thermometer on the same spot
 	stirred   = 2.5   // K, of a charge: hot and cool grains lie side by side
 	guessed   = 3.0   // K, of a temperature that nobody read
 	meter     = 0.03  // of an energy

@@ -21,7 +21,7 @@ const (
 	residueModel  = 0.4   // of the models' residue
 	residueLeast  = 0.002 // kg, the models' residue errs by at the least
 	residueApart  = 0.7   // of what they are off the balance
-	kept          = 0.5   // chance that an unemptied residue is still there after a long break
+	kept          = 0.9   // chance that an unemptied residue is still there after a long break
 )
 
 // remains says what run r left in the mill, from what the models say of it: mean

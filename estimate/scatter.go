@@ -122,7 +122,7 @@ func square(x float64) float64 { return x * x }
 // many readings that counts for.
 const (
 	calibrationWorth  = 4.0
-	calibrationSquare = 1.2
+	calibrationSquare = 1.0
 )
 
 // calibrate counts how far the readings of every quantity lay from what all others

@@ -18,9 +18,13 @@ const (
 	pencilError = 0.2         // of the pencil
 	commonError = 0.02        // product of the two that both have in common
 	stackWorth  = 4.0         // records that these count for
-	stackSquare = 0.15 * 0.15 // of the mix
-	stackOwn    = 0.13 * 0.13 // of a charge like no other
+	stackSquare = 0.11 * 0.11 // of the mix
+	stackOwn    = 0.10 * 0.10 // of a charge like no other
 	farStack    = 0.36        // an error's square counts as this at most
+
+	strayed       = 0.15 // a step away from the records
+	nearBy        = 0.6  // steps that are none
+	farthestStray = 2.0  // steps that count
 )
 
 // pencil is the yield so far, and how far to go by it.
@@ -99,19 +103,20 @@ func (f *Fitted) yielded(i, k int) (logYield, bool) {
 
 // stack mixes the yield into the factors on the models' products, one a draw: the
 // draws keep their order, and get the middle and the spread of the mix.
-func (p *pencil) stack(charge float64, products, factors []float64) {
+func (p *pencil) stack(charge, distance float64, products, factors []float64) {
 	logs := make([]float64, len(products))
 	for i := range logs {
 		logs[i] = math.Log(math.Max(products[i]*factors[i], 1e-9))
 	}
-	p.mix(charge, logs)
+	p.mix(charge, distance, logs)
 	for i := range logs {
 		factors[i] = math.Exp(logs[i]) / math.Max(products[i], 1e-9)
 	}
 }
 
-// mix moves the logarithms of a product's draws, of so much in the mill [kg].
-func (p *pencil) mix(in float64, logs []float64) {
+// mix moves the logarithms of a product's draws, of so much in the mill [kg], so far
+// from the nearest record [steps].
+func (p *pencil) mix(in, distance float64, logs []float64) {
 	if p.none {
 		return
 	}
@@ -122,7 +127,7 @@ func (p *pencil) mix(in float64, logs []float64) {
 	own := (sorted[n-1-n/10] - sorted[n/10]) / 2 / tail
 	apart := middle - (math.Log(in) + p.yield)
 	to := middle - (1-p.share)*apart
-	spread := math.Sqrt(p.square/2 + own*own/2 + (1-p.share)*apart*apart/4)
+	spread := math.Sqrt(p.square/2 + own*own/2 + (1-p.share)*apart*apart/4 + square(beyond(distance)))
 	if own < 1e-9 {
 		own, spread = 1, 1 // a single draw, or no doubt at all
 	}
@@ -131,8 +136,18 @@ func (p *pencil) mix(in float64, logs []float64) {
 	}
 }
 
+// beyond is what a product's logarithm errs by more where nobody has ground, as a
+// standard deviation: neither the models nor the yield so far were held against
+// anything there.
+func beyond(distance float64) float64 {
+	if math.IsInf(distance, 1) { // nothing on record at all: the ranges are the books'
+		return 0
+	}
+	return strayed * math.Min(math.Max(distance-nearBy, 0), farthestStray)
+}
+
 // restack mixes the yield into the products of a run's outcomes.
-func (p *pencil) restack(r *Run, all []Outcome) {
+func (p *pencil) restack(r *Run, distance float64, all []Outcome) {
 	logs := make([]float64, len(all))
 	for i := range all {
 		logs[i] = math.Log(math.Max(all[i].Product, 1e-9))
@@ -141,7 +156,7 @@ func (p *pencil) restack(r *Run, all []Outcome) {
 	for i := range all {
 		in += all[i].in / float64(len(all))
 	}
-	p.mix(in, logs)
+	p.mix(in, distance, logs)
 	for i := range all {
 		was := all[i].Product
 		all[i].Product = math.Min(math.Exp(logs[i]), all[i].in)

@@ -47,7 +47,7 @@ func bound(key, name string, f figure.Figure, value, holds float64) answer.Limit
 func (j *job) chargeLimit(g *Grinding, t campaign) (answer.Limit, bool, error) {
 	b := j.bench
 	f, err := b.over("charge_temperature", "hottest charge", quantity.Temperature, func(i int, _ []float64) float64 {
-		return b.room + b.hottest(t.cell, i, t.k, t.charges, t.rest).charge
+		return b.room + b.hottest(t, i).charge
 	})
 	f = f.From("heat of grinding into the charge, less what it gives the wall and what leaves with the product",
 		g.Setting.Power, belief(&b.beliefs, estimate.IdleShare), belief(&b.beliefs, estimate.HeatShare),
@@ -64,7 +64,7 @@ func (j *job) chargeLimit(g *Grinding, t campaign) (answer.Limit, bool, error) {
 func (j *job) wallLimit(g *Grinding, t campaign) (answer.Limit, bool, error) {
 	b := j.bench
 	f, err := b.over("wall_temperature", "hottest wall", quantity.Temperature, func(i int, _ []float64) float64 {
-		return b.room + b.hottest(t.cell, i, t.k, t.charges, t.rest).wall
+		return b.room + b.hottest(t, i).wall
 	})
 	f = f.From("heat from the charge and the rotor, less what the pot gives to the room",
 		g.Setting.Power, belief(&b.beliefs, estimate.WallCapacity), belief(&b.beliefs, estimate.WallLoss), j.roomFigure())

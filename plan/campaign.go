@@ -45,7 +45,10 @@ type campaign struct {
 	*cell
 	k       int     // index of the run time in at
 	charges int     // how many
-	rest    float64 // from a stop to the next start [s]
+	pause   float64 // from a stop to the next start at the least [s]
+	below   float64 // what the wall has to have cooled to by then, over the room [K]; +Inf: no matter
+	rest    float64 // what the two come to in half of the draws [s]
+	piles   float64 // what comes to lie in the mill [charges]
 	away    float64 // how far it leaves what was done [practice.away]
 	shares  held    // how well it keeps the limits
 }
@@ -59,9 +62,14 @@ type held struct {
 func (t campaign) run() float64 { return t.at[t.k] }
 
 // total is the time from the first start to the last stop [s].
-func (t campaign) total() float64 {
-	return float64(t.charges)*t.run() + float64(t.charges-1)*t.rest
-}
+func (t campaign) total() float64 { return t.upTo(float64(t.charges)) }
+
+// upTo is the time from the first start to the stop of charge n [s].
+func (t campaign) upTo(n float64) float64 { return n*t.run() + (n-1)*t.rest }
+
+// ahead is how many charges what stays in the mill is reckoned for: a plan is made
+// anew after each of the first.
+const ahead = 3
 
 // link is the view of charge j (from 0) of draw i.
 func (c *cell) link(i, j int) *view {
@@ -142,11 +150,11 @@ func (b *bench) meets(c *cell, k, n int) float64 {
 // temperatures are the hottest charge and wall of a campaign over the room [K].
 type temperatures struct{ charge, wall float64 }
 
-// hottest runs the temperatures of one draw through n charges.
-func (b *bench) hottest(c *cell, i, k, n int, rest float64) temperatures {
+// hottest runs the temperatures of one draw through a campaign.
+func (b *bench) hottest(t campaign, i int) temperatures {
 	var hot temperatures
 	before, settled := 0.0, false
-	b.follow(c, i, k, n, rest, func(_, _ int, charge, wall float64) {
+	b.follow(t, i, func(_, _ int, charge, wall float64) {
 		hot.charge = max(hot.charge, charge)
 		hot.wall = max(hot.wall, wall)
 	}, func(j int, _, wall float64) bool {
@@ -162,29 +170,40 @@ func (b *bench) hottest(c *cell, i, k, n int, rest float64) temperatures {
 const settledWithin = 1e-3
 
 // follow tells see the temperatures over the room [K] of one draw at every time
-// of n charges, and fill those at the start of each; it stops early when fill
-// says so.
-func (b *bench) follow(c *cell, i, k, n int, rest float64, see func(charge, at int, tc, tw float64), fill func(charge int, tc, tw float64) bool) {
+// of a campaign's charges, and fill those at the start of each; it stops early when
+// fill says so. Each start waits until the wall is as cool as it has to be: what it
+// says is how long the first waits beyond its pause, and the others in the mean [s].
+func (b *bench) follow(t campaign, i int, see func(charge, at int, tc, tw float64), fill func(charge int, tc, tw float64) bool) (first, mean float64) {
 	row := b.rows[i]
-	decay := coolsTo(row, rest)
-	wall := b.still.at(row, i, rest)
-	for j := range n {
-		v, residue := c.link(i, j), b.residue(c, i, k, j)
+	decay, slowness := coolsTo(row, t.pause), row[estimate.WallCapacity]/(row[estimate.WallLoss]*row[estimate.LidFactor])
+	wall, waited := b.still.at(row, i, t.pause), 0.0
+	for j := range t.charges {
+		v, residue := t.link(i, j), b.residue(t.cell, i, t.k, j)
 		if j == 0 {
 			residue = b.still.residue(i)
 		}
-		charge := wall * residue / (c.mass + residue)
+		if wall > t.below {
+			wait := slowness * math.Log(wall/t.below)
+			if wall = t.below; j == 0 {
+				first = wait
+			} else {
+				waited += wait
+				mean = waited / float64(j)
+			}
+		}
+		charge := wall * residue / (t.mass + residue)
 		if !fill(j, charge, wall) {
-			return
+			return first, mean
 		}
 		var end float64
-		for q := range k + 1 {
+		for q := range t.k + 1 {
 			tc, tw := v.heat[q].through(charge, wall, b.inner(i))
 			see(j, q, tc, tw)
 			end = tw
 		}
 		wall = end * decay
 	}
+	return first, mean
 }
 
 // coolsTo is the share of the wall's excess temperature left after a rest with
@@ -212,18 +231,20 @@ func (b *bench) keep(t campaign) held {
 		fill: h.fill / all, motor: h.motor / all, jar: h.jar / all, noise: h.noise / all, cool: h.cool / all}
 }
 
-// kept is which limits one draw keeps.
-type kept struct{ charge, cool, wall, fill, motor, jar, noise bool }
+// kept is which limits one draw keeps; clear is whether the mill need not be emptied
+// on the way.
+type kept struct{ charge, cool, wall, fill, motor, jar, noise, clear bool }
 
 // drawn looks at one draw of a campaign.
 func (b *bench) drawn(t campaign, i int) kept {
 	row := b.rows[i]
-	hot := b.hottest(t.cell, i, t.k, t.charges, t.rest)
+	hot := b.hottest(t, i)
 	return kept{
 		charge: b.allowed(i, t.charges, b.room+hot.charge),
 		cool:   b.room+hot.charge <= row[estimate.Softening]-b.bounds.margin,
 		wall:   b.room+hot.wall <= b.bounds.touch,
-		fill:   b.fits(row, t, b.lies(t, i)),
+		fill:   b.fits(row, t, b.still.residue(i)),
+		clear:  b.fits(row, t, b.lies(t, i)),
 		motor:  b.motorLoad(row, t, i) <= b.bounds.load*b.bounds.motor,
 		jar:    t.mass/row[estimate.GrainBulk] <= b.bounds.jarShare*b.bounds.jar,
 		noise:  b.exposure(row, t)-protection <= b.bounds.noise,
@@ -237,10 +258,18 @@ func (b *bench) fits(row []float64, t campaign, lies float64) bool {
 	return b.fillOf(row, t.mass, lies) <= b.fillFor(t.mass) && p.press(t.mass+lies, t.d.Level) <= p.mostPress()
 }
 
-// lies is the most that lies in the mill when a charge of a campaign is filled in
-// [kg].
+// lies is the most that lies in the mill when one of the next charges of a campaign is
+// filled in, where nobody empties it [kg].
 func (b *bench) lies(t campaign, i int) float64 {
-	return math.Max(b.residue(t.cell, i, t.k, t.charges-1), b.still.residue(i))
+	return math.Max(b.residue(t.cell, i, t.k, min(t.charges, ahead)-1), b.still.residue(i))
+}
+
+// emptyAt is how much more may have gone into the mill than came out before it has to
+// be emptied [kg]: beyond that the next charge would load the rotor more than it has
+// been seen to grind. +Inf where nothing is known to stop it.
+func (b *bench) emptyAt(t campaign) float64 {
+	p := &b.practice
+	return p.mostPress()/p.press(1, t.d.Level) - t.mass
 }
 
 // enough is the share of the draws in which a campaign has to keep its limits: of one
@@ -257,14 +286,15 @@ func (b *bench) enough(t campaign) float64 {
 // keeps is whether a campaign keeps every limit; it stops looking once it cannot.
 func (b *bench) keeps(t campaign) bool {
 	spare := int(float64(len(t.chain)) * (1 - b.enough(t)) * (1 + 1e-9))
-	var broken [6]int
+	var broken [7]int
 	for i := range t.chain {
 		d := b.drawn(t, i)
-		for j, ok := range [...]bool{d.charge, d.wall, d.fill, d.motor, d.jar, d.noise} {
+		for j, ok := range [...]bool{d.charge, d.wall, d.fill, d.motor, d.jar, d.noise, d.clear} {
 			if ok {
 				continue
 			}
-			if broken[j]++; broken[j] > spare {
+			broken[j]++
+			if broken[j] > spare && (j < 6 || broken[j] > len(t.chain)-spare) { // that it may have to be emptied is no harm; that it surely has, is
 				return false
 			}
 		}
@@ -281,7 +311,7 @@ func count(n *float64, yes bool) {
 // motorLoad is the steady draw that would warm the motor as the cycle does: the
 // root mean square over run and rest [W].
 func (b *bench) motorLoad(row []float64, t campaign, i int) float64 {
-	_, load, err := heat.CycleLoad(heat.Load{Time: t.run(), Power: estimate.Electric(row, t.d.Load) * t.offBy(t.k, i, ofEnergy)}, heat.Load{Time: t.rest})
+	_, load, err := heat.CycleLoad(heat.Load{Time: t.run(), Power: estimate.Electric(row, t.d.Load) * t.offBy(t.k, i, ofEnergy)}, heat.Load{Time: t.pause})
 	if err != nil {
 		return math.Inf(1) // no time in the cycle: no load could be right
 	}

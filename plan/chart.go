@@ -18,7 +18,7 @@ func moments(t campaign) (x []float64, skip int) {
 	per := t.k + 2
 	skip = (t.charges*per + mostPoints - 1) / mostPoints
 	for c := 0; c < t.charges; c += skip {
-		start := float64(c) * (t.run() + t.rest)
+		start := t.upTo(float64(c+1)) - t.run()
 		x = append(x, start)
 		for q := range t.k + 1 {
 			x = append(x, start+t.at[q])
@@ -34,7 +34,7 @@ func (j *job) temperatureChart(g *Grinding, t campaign) error {
 	charge, wall := answer.Moments(len(x), len(b.rows)), answer.Moments(len(x), len(b.rows))
 	per := t.k + 2
 	for i := range b.rows {
-		b.follow(t.cell, i, t.k, t.charges, t.rest, func(c, q int, tc, tw float64) {
+		b.follow(t, i, func(c, q int, tc, tw float64) {
 			if c%skip == 0 {
 				m := c/skip*per + q + 1
 				charge[m][i], wall[m][i] = b.room+tc, b.room+tw

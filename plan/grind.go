@@ -131,14 +131,21 @@ func (j *job) plan() (Grinding, error) {
 	case j.bench.practice.none():
 		return j.first(g)
 	}
-	cells, err := j.bench.look()
+	cells, openings, done, ok, err := j.bench.chosen()
 	if err != nil {
 		return g, err
 	}
-	openings := j.bench.openings(cells)
-	done, ok, err := j.bench.settled(openings)
-	if err != nil {
-		return g, err
+	if !ok || j.bench.absurd(done) {
+		if clean, there := j.bench.emptied(); there {
+			again, started, better, found, err := clean.chosen()
+			if err != nil {
+				return g, err
+			}
+			if found && !clean.absurd(better) {
+				g.Empty = j.lying()
+				j.bench, cells, openings, done, ok = clean, again, started, better, true
+			}
+		}
 	}
 	var now *campaign
 	if ok && !j.bench.absurd(done) {
@@ -158,8 +165,32 @@ func (j *job) plan() (Grinding, error) {
 	return j.report(g, done, openings)
 }
 
-// noise is the share of the cost within which two campaigns are alike.
-const noise = 0.12
+// chosen looks at what practice allows, and settles the best of it.
+func (b *bench) chosen() (cells []*cell, openings []campaign, found campaign, ok bool, err error) {
+	if cells, err = b.look(); err != nil {
+		return nil, nil, found, false, err
+	}
+	openings = b.openings(cells)
+	found, ok, err = b.settled(openings)
+	return cells, openings, found, ok, err
+}
+
+// lying is what has to be taken out of the mill first, as a figure.
+func (j *job) lying() *figure.Figure {
+	f, err := j.bench.over("lying", "may lie in the mill from earlier charges", quantity.Mass, func(i int, _ []float64) float64 { return j.bench.still.residue(i) })
+	if err != nil { // no draws: no mass to tell
+		return nil
+	}
+	f = f.From("what went in and was not weighed out again since the mill was last emptied")
+	return &f
+}
+
+// noise is the share of the cost within which two campaigns are alike; where next to
+// nothing was done in the mill, what was done may cost as much more as [unproved].
+const (
+	noise    = 0.12
+	unproved = 1.0
+)
 
 // settled settles the best campaigns of the first look with all draws and
 // returns the cheapest, or of those as good as that the one nearest to what was
@@ -179,9 +210,12 @@ func (b *bench) settled(openings []campaign) (campaign, bool, error) {
 		return campaign{}, false, nil
 	}
 	slices.SortStableFunc(all, cheaper)
-	found := all[0]
+	found, alike := all[0], noise
+	if len(b.practice.deeds) < oftenDone {
+		alike = unproved
+	}
 	for _, t := range all[1:] {
-		if t.away < found.away-1e-9 && t.cost() <= (1+noise)*all[0].cost() && !b.absurd(t) {
+		if t.away < found.away-1e-9 && t.cost() <= (1+alike)*all[0].cost() && !b.absurd(t) {
 			found = t
 		}
 	}

@@ -28,12 +28,13 @@ type Request struct {
 
 // Grinding is a plan for a campaign on one mill.
 type Grinding struct {
-	Answer   string           `json:"answer"`            // one sentence with its figures
-	Possible bool             `json:"possible"`          // every limit holds
-	Trial    *Trial           `json:"trial,omitempty"`   // a single charge to be read; the plan follows from it
-	Moved    *Moved           `json:"-"`                 // what changed since the latest charge, and why
-	Blocked  *answer.Block    `json:"blocked,omitempty"` // why not, when it is not possible
-	Spoilers []answer.Spoiler `json:"spoilers"`          // what could spoil it, worst first, at most three
+	Answer   string           `json:"answer"`                // one sentence with its figures
+	Possible bool             `json:"possible"`              // every limit holds
+	Trial    *Trial           `json:"trial,omitempty"`       // a single charge to be read; the plan follows from it
+	Empty    *figure.Figure   `json:"empty_first,omitempty"` // what earlier charges left, to be taken out first; nil: no need
+	Moved    *Moved           `json:"-"`                     // what changed since the latest charge, and why
+	Blocked  *answer.Block    `json:"blocked,omitempty"`     // why not, when it is not possible
+	Spoilers []answer.Spoiler `json:"spoilers"`              // what could spoil it, worst first, at most three
 	Mill     string           `json:"mill"`
 	Polymer  string           `json:"polymer"`
 	NeedName string           `json:"need_name"`
@@ -57,18 +58,19 @@ type Grinding struct {
 
 // Setting is the cycle of a campaign.
 type Setting struct {
-	Charge   figure.Figure  `json:"charge"`          // grams a charge
-	Charges  figure.Figure  `json:"charges"`         // how many
-	Level    *figure.Figure `json:"level,omitempty"` // of the controller; nil without one
-	Power    figure.Figure  `json:"power"`           // electrical, at that level
-	Run      figure.Figure  `json:"run"`             // time a charge is ground
-	Rest     figure.Figure  `json:"rest"`            // time from the end of a run to the start of the next, handling included
-	Wait     *figure.Figure `json:"wait,omitempty"`  // rest before the first charge, in a mill still warm
-	JarEvery figure.Figure  `json:"jar_every"`       // empty the jar after this many charges
-	Total    figure.Figure  `json:"total"`           // from the first start to the last stop
-	StopAt   figure.Figure  `json:"stop_at"`         // granulate in the jar that is enough
-	Replan   []int          `json:"replan"`          // plan again after these charges
-	Finish   time.Time      `json:"finish"`          // if it starts at the plan's now
+	Charge   figure.Figure  `json:"charge"`                // grams a charge
+	Charges  figure.Figure  `json:"charges"`               // how many
+	Level    *figure.Figure `json:"level,omitempty"`       // of the controller; nil without one
+	Power    figure.Figure  `json:"power"`                 // electrical, at that level
+	Run      figure.Figure  `json:"run"`                   // time a charge is ground
+	Rest     figure.Figure  `json:"rest"`                  // time from the end of a run to the start of the next, handling included
+	Below    *figure.Figure `json:"start_below,omitempty"` // the wall, before a next charge; nil: no matter
+	Wait     *figure.Figure `json:"wait,omitempty"`        // rest before the first charge, in a mill still warm
+	JarEvery figure.Figure  `json:"jar_every"`             // empty the jar after this many charges
+	Total    figure.Figure  `json:"total"`                 // from the first start to the last stop
+	StopAt   figure.Figure  `json:"stop_at"`               // granulate in the jar that is enough
+	Replan   []int          `json:"replan"`                // plan again after these charges
+	Finish   time.Time      `json:"finish"`                // if it starts at the plan's now
 }
 
 // Take is material to grind.

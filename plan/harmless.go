@@ -9,16 +9,19 @@ import (
 	"hopperful/process/breakage"
 )
 
-// A charge no warmer than those that came out as grains time and again is allowed
-// by what was done, however little the models know of its temperature: in each
-// draw the campaign is held against the runs on record, with the same parameters.
+// A charge no warmer than those that came out as grains is allowed by what was done,
+// however little the models know of its temperature: in each draw the campaign is
+// held against the runs on record, with the same parameters.
 
 // Judgement.
 const (
 	cameOut    = 0.5  // of a charge through the screen, at least: it did not stick
-	oftenDone  = 3    // runs as warm as it that allow a campaign
+	oftenDone  = 3    // runs as warm as it that allow a campaign, or all where there are fewer: it is planned anew after each of its first charges
+	asWarm     = 2.0  // K within which a charge is as warm as another
 	warmerStep = 3.0  // K that a campaign may go beyond them
-	closest    = 5.0  // K below softening that it keeps all the same
+	inARow     = 5.0  // K that it may go beyond fewer than that: cold runs, which people repeat after some minutes
+	closest    = 5.0  // K below softening that it keeps then
+	doneTimes  = 10   // of a run that are looked at: its hottest lies between
 	mostDone   = 24   // of the latest runs on record are reckoned
 	sameKind   = 0.05 // of charge and time within which runs count as one setting
 )
@@ -33,8 +36,8 @@ type pastRun struct {
 
 // harmless works out how warm runs without harm became: the warmest of a draw [K], and
 // the warmest that so many were as warm as; 0 K where there are none. Runs of the
-// sitting that goes on tell nothing yet, nor do those whose charge was read, nor
-// those of another plastic: what does not melt PETG may melt PLA.
+// sitting that goes on tell nothing yet, nor do those whose charge was read too warm,
+// nor those of another plastic: what does not melt PETG may melt PLA.
 func (b *bench) harmless(log *logbook, plastic string, now time.Time) error {
 	levels := draws(b.mill)
 	runs, kinds := b.past(log, plastic, now)
@@ -46,7 +49,7 @@ func (b *bench) harmless(log *logbook, plastic string, now time.Time) error {
 	return b.each(len(b.rows), func(m *breakage.Mill, i int) error {
 		views := make([]view, len(kinds))
 		for k, r := range kinds {
-			v, err := b.grind(m, b.rows[i], levels[max(r.Load.Level, 1)-1], r.Charge, nil, evenly(r.Time, 4), false)
+			v, err := b.grind(m, b.rows[i], levels[max(r.Load.Level, 1)-1], r.Charge, nil, evenly(r.Time, doneTimes), false)
 			if err != nil {
 				return err
 			}
@@ -56,8 +59,8 @@ func (b *bench) harmless(log *logbook, plastic string, now time.Time) error {
 		if n := len(warm); n > 0 {
 			b.done[i][0] = warm[n-1]
 		}
-		if n := len(warm); n >= oftenDone {
-			b.done[i][1] = warm[n-oftenDone]
+		if n := len(warm); n > 0 { // of fewer the coolest
+			b.done[i][1] = warm[max(0, n-oftenDone)]
 		}
 		return nil
 	})
@@ -91,9 +94,15 @@ func (b *bench) past(log *logbook, plastic string, now time.Time) (all []pastRun
 				rested = gap.Seconds() - r.Time
 			}
 		}
-		all = append(all, pastRun{r, kind, rested, r.Intact && r.Polymer == plastic})
+		all = append(all, pastRun{r, kind, rested, (r.Intact || b.readCool(&r)) && r.Polymer == plastic})
 	}
 	return all, kinds
+}
+
+// readCool reports whether a run's charge was read, and found cool enough.
+func (b *bench) readCool(r *estimate.Run) bool {
+	return r.ChargeAfter != nil && r.Product != nil && *r.Product >= cameOut*r.Charge &&
+		*r.ChargeAfter <= b.beliefs[estimate.Softening].Median-b.bounds.margin
 }
 
 // warmed is how hot the charges of past runs without harm became in a draw, rising [K].
@@ -128,8 +137,9 @@ func (b *bench) warmed(i int, runs []pastRun, views []view, factors []estimate.F
 }
 
 // allowed is whether a draw lets a campaign's hottest charge be so warm [K]: it
-// stays below softening by the margin, or is no warmer than what was done often
-// enough, or a step beyond that and not too close to softening; a single charge, to be read, is let be as warm as one was.
+// stays below softening by the margin, or is as warm as what was done often enough,
+// or a step beyond that and not too close to softening, or where next to nothing was
+// done not much warmer; a single charge, to be read, is let be as warm as one was.
 func (b *bench) allowed(i, charges int, hottest float64) bool {
 	soft := b.rows[i][estimate.Softening]
 	if hottest <= soft-b.bounds.margin {
@@ -142,5 +152,8 @@ func (b *bench) allowed(i, charges int, hottest float64) bool {
 	if charges == 1 {
 		done = b.done[i][0]
 	}
-	return hottest <= done || hottest <= math.Min(done+warmerStep, soft-closest)
+	if len(b.practice.deeds) < oftenDone && hottest <= done+inARow {
+		return done > 0
+	}
+	return done > 0 && (hottest <= done+asWarm || hottest <= math.Min(done+warmerStep, soft-closest))
 }

@@ -31,6 +31,7 @@ type logbook struct {
 	sheets   int                 // screens replaced or mended so far
 	today    string              // of the latest run
 	days     int                 // on which the mill ran
+	empty    bool                // the mill was emptied after its latest run
 	coldWall *float64            // before the first run of the sitting, nil: not read
 	ofDay    int                 // runs of the latest day
 	unread   []Unread            // runs that could not be taken up, and why
@@ -87,7 +88,7 @@ func readLog(s *shop.State, m shop.Mill, before shop.RecordID) (*logbook, error)
 			l.runs = append(l.runs, run.Run)
 			l.times[int64(r.ID)] = r.At
 			l.since += b.Charge
-			last, lastAt = b, r.At
+			last, lastAt, l.empty = b, r.At, brushedOut(b)
 		}
 	}
 	return l, nil
@@ -182,7 +183,10 @@ func (l *logbook) target(m shop.Mill, material polymer.Polymer) estimate.Target 
 }
 
 // noted is a run on its way into the fit.
-type noted struct{ estimate.Run }
+type noted struct {
+	estimate.Run
+	emptied bool // the mill, before it
+}
 
 // run turns a record into a run.
 func (l *logbook) run(s *shop.State, m shop.Mill, r shop.Record, b *shop.Ground) (noted, error) {
@@ -190,7 +194,7 @@ func (l *logbook) run(s *shop.State, m shop.Mill, r shop.Record, b *shop.Ground)
 	if err != nil {
 		return noted{}, err
 	}
-	n := noted{estimate.Run{
+	n := noted{emptied: b.Emptied, Run: estimate.Run{
 		Record: int64(r.ID), Polymer: material.Name, Chapter: l.chapter, Since: l.since,
 		Charge: b.Charge, Time: b.Run, Product: b.Product, Left: b.Left, Energy: b.Energy, Stalled: b.Stalled,
 		WallBefore: b.WallBefore, WallAfter: b.WallAfter, ChargeBefore: b.ChargeBefore, ChargeAfter: b.ChargeAfter,
@@ -291,7 +295,7 @@ func (n *noted) after(last *shop.Ground, since time.Duration) {
 	if last == nil {
 		return
 	}
-	n.Follows = !brushedOut(last)
+	n.Follows = !brushedOut(last) && !n.emptied
 	n.LongAfter = (since < 0 || since >= sitting) && (last.Left == nil || *last.Left <= 0)
 	if n.Rest != nil && since < sitting {
 		n.WallStopped = last.WallAfter

@@ -49,16 +49,17 @@ func (n *readings) take(r *estimate.Run) {
 // How far a plan goes beyond what was run. Judgement; the region grows by
 // itself, a step a trial.
 const (
-	levelStep  = 0.08 // of the controller's scale, one level at the least
-	massStep   = 1.3
-	timeStep   = 1.5
-	pressStep  = 1.2  // load on the rotor over the most it ever ground
-	belowStall = 0.85 // of the load that stalled it
-	farCharge  = 1.6  // ratios at which a setting is as far as forecasts reach
-	farLevel   = 1.4
-	farTime    = 2.5
-	slipCharge = 2.5 // beyond all other charges: a slip of the pen until it is asked about
-	slipTime   = 3.0
+	levelStep   = 0.08 // of the controller's scale, one level at the least
+	massStep    = 1.3
+	timeStep    = 1.5
+	pressStep   = 1.2  // load on the rotor over the most it ever ground
+	belowStall  = 0.85 // of the load that stalled it
+	farCharge   = 1.6  // ratios at which a setting is as far as forecasts reach
+	farLevel    = 1.4
+	farTime     = 2.5
+	mostCounted = 0.3 // of a charge, that what lay below it counts for at the most: nobody weighed it
+	slipCharge  = 2.5 // beyond all other charges: a slip of the pen until it is asked about
+	slipTime    = 3.0
 )
 
 // practiceOf gathers what a mill has been run at. A charge or a time far from
@@ -77,7 +78,7 @@ func practiceOf(log *logbook, m shop.Mill, going int, fill func(kg float64) floa
 		if !r.Follows || r.LongAfter {
 			lies = 0
 		}
-		met := r.Charge + lies
+		met := r.Charge + math.Min(lies, mostCounted*r.Charge)
 		lies, _ = r.Remains(lies, nil, most)
 		if !(r.Charge > 0 && r.Time > 0) || fill(r.Charge) > 1 {
 			continue
@@ -317,10 +318,15 @@ const (
 	usualRest  = 600.0 // s
 )
 
+// usualCharge is the middle of the charges that were run [kg].
+func (p *practice) usualCharge() float64 {
+	return answer.Quantile(p.run(func(d deed) float64 { return d.charge }), 0.5)
+}
+
 // byPencil is what the need comes to without a model: as many charges as the
 // runs' usual product asks for, with their usual time and a rest of some minutes.
 func (p *practice) byPencil(wanted float64) (charges, total float64) {
-	one := usualYield * answer.Quantile(p.run(func(d deed) float64 { return d.charge }), 0.5)
+	one := usualYield * p.usualCharge()
 	if len(p.yields) > 0 {
 		one = answer.Quantile(p.yields, 0.5)
 	}

@@ -103,9 +103,11 @@ func (j *job) setting(g *Grinding, t campaign) error {
 	s := Setting{
 		Charge: chosen("charge", "a charge", quantity.Mass, t.mass, search, belief(&b.beliefs, estimate.ScrapPacking), belief(&b.beliefs, estimate.SolidDensity)),
 		Run:    chosen("run", "grind each charge for", quantity.Duration, t.run(), search, belief(&b.beliefs, estimate.BreakRate), belief(&b.beliefs, estimate.Toughness), belief(&b.beliefs, estimate.Discharge)),
-		Rest:   chosen("rest", "from a stop to the next start", quantity.Duration, t.rest, search, belief(&b.beliefs, estimate.WallCapacity), belief(&b.beliefs, estimate.WallLoss), belief(&b.beliefs, estimate.LidFactor)),
 	}
 	var err error
+	if err = j.rest(&s, t, search); err != nil {
+		return err
+	}
 	if s.Power, err = b.over("power", "draw under load", quantity.Power, func(_ int, row []float64) float64 { return estimate.Electric(row, t.d.Load) }); err != nil {
 		return err
 	}
@@ -122,12 +124,38 @@ func (j *job) setting(g *Grinding, t campaign) error {
 		"charges whose poured volume fills the jar to nine tenths in nine of ten draws", s.Charge, belief(&b.beliefs, estimate.GrainBulk))
 	s.StopAt = chosen("stop_at", "stop when the jar holds", quantity.Mass, b.stopAt(), "granulate still to be made, enough in nine of ten draws", g.Need)
 	s.Replan = replanAfter(t.charges)
-	if wait := math.Ceil(b.still.wait(t.rest)/restStep) * restStep; wait > 0 {
-		f := chosen("wait", "rest before the first charge", quantity.Duration, wait, "the rest between two charges, less what the mill has stood", s.Rest)
+	wait := 0.0
+	if s.Wait != nil {
+		wait = s.Wait.Value
+	}
+	s.Finish = j.req.Now.Add(time.Duration((t.total() + wait) * float64(time.Second)))
+	g.Setting = s
+	return nil
+}
+
+// rest states how long the mill rests, before the first charge and between two, and
+// how cool the wall has to be by then.
+func (j *job) rest(s *Setting, t campaign, search string) error {
+	b := j.bench
+	first, later := b.waits(t, len(b.rows))
+	for i := range later {
+		later[i] += t.pause
+	}
+	of := []figure.Figure{belief(&b.beliefs, estimate.WallCapacity), belief(&b.beliefs, estimate.WallLoss), belief(&b.beliefs, estimate.LidFactor)}
+	var err error
+	if s.Rest, err = figure.FromDraws("rest", "from a stop to the next start", quantity.Duration, later); err != nil {
+		return err
+	}
+	s.Rest.Value, s.Rest.Low, s.Rest.High = t.rest, math.Min(s.Rest.Low, t.rest), math.Max(s.Rest.High, t.rest)
+	if !math.IsInf(t.below, 1) {
+		below := figure.Exact("start_below", "wall before the next charge is at most", quantity.Temperature, b.room+t.below, figure.Reckoned).From(search, of...)
+		s.Below, of = &below, append(of, below)
+	}
+	s.Rest = s.Rest.From(search, of...)
+	if wait := math.Ceil((b.still.wait(t.pause)+answer.Quantile(first, 0.5))/restStep) * restStep; wait > 0 {
+		f := figure.Exact("wait", "rest before the first charge", quantity.Duration, wait, figure.Reckoned).From("the rest between two charges, less what the mill has stood", s.Rest)
 		s.Wait = &f
 	}
-	s.Finish = j.req.Now.Add(time.Duration((t.total() + b.still.wait(t.rest)) * float64(time.Second)))
-	g.Setting = s
 	return nil
 }
 
@@ -142,7 +170,7 @@ func (j *job) length(t campaign) (charges, total figure.Figure, err error) {
 			n--
 		}
 		counts[i] = float64(n)
-		lengths[i] = counts[i]*t.run() + (counts[i]-1)*t.rest
+		lengths[i] = t.upTo(counts[i])
 	}
 	if charges, err = figure.FromDraws("charges", "charges", quantity.Count, counts); err != nil {
 		return

@@ -109,13 +109,32 @@ func (b *bench) roundMass(kg float64) float64 {
 const (
 	effort  = 180.0 // s that a charge is worth beyond the clock: every one is a person's work
 	leaving = 0.6   // how much quicker a campaign must be to go as far from practice as forecasts reach
+	clogged = 1.5   // how much longer it may take for a charge less of what piles up in the mill
+	freely  = 0.4   // of a charge that may pile up at no cost
 )
 
 // cost is the time of a campaign, with a person's work in it and raised by how
-// far it leaves what was done [s].
+// far it leaves what was done and by what piles up in the mill [s].
 func (t campaign) cost() float64 {
-	return (t.total() + effort*float64(t.charges)) * (1 + leaving*t.away)
+	return (t.total() + effort*float64(t.charges)) * (1 + leaving*t.away) * (1 + clogged*math.Max(0, t.piles-freely))
 }
+
+// piles is what piles up in the mill from charge to charge once as much comes out as
+// goes in, in half of the first draws [charges].
+func (b *bench) piles(c *cell, k int) float64 {
+	all := make([]float64, min(fewDraws, len(c.chain)))
+	for i := range all {
+		links := c.chain[i]
+		if all[i] = links[len(links)-1].held[k] / c.mass; len(links) == 1 { // each leaves the same share of what it met
+			all[i] /= math.Max(1-all[i], 1.0/mostPiles)
+		}
+		all[i] = math.Min(all[i], mostPiles)
+	}
+	return answer.Quantile(all, 0.5)
+}
+
+// mostPiles bounds it.
+const mostPiles = 4
 
 // best returns the cheapest of the openings that keep every limit and cost less
 // than the ceiling, cheapest first, at most n.
@@ -123,7 +142,7 @@ func (b *bench) best(openings []campaign, n int, ceiling float64) []campaign {
 	var found []campaign
 	limits := map[*cell]bool{}
 	for _, t := range openings {
-		t.rest = b.handling
+		t.pause, t.rest = b.handling, b.handling
 		if len(found) == n {
 			ceiling = math.Min(ceiling, found[n-1].cost())
 		}
@@ -186,7 +205,7 @@ func (b *bench) openings(cells []*cell) []campaign {
 	for _, c := range cells {
 		for k := range c.at {
 			if n, ok := b.chargesFor(c, k); ok {
-				all = append(all, campaign{cell: c, k: k, charges: n, rest: b.handling, away: b.practice.away(c.mass, c.at[k], c.d.Level)})
+				all = append(all, campaign{cell: c, k: k, charges: n, pause: b.handling, rest: b.handling, piles: b.piles(c, k), away: b.practice.away(c.mass, c.at[k], c.d.Level)})
 			}
 		}
 	}
@@ -194,28 +213,75 @@ func (b *bench) openings(cells []*cell) []campaign {
 	return all
 }
 
-// rested finds the shortest rest with which the trial keeps every limit.
+// How long a wall may be waited for. Judgement: it comes no closer to the room than a
+// thermometer can tell, and is read in whole degrees.
+const coolest = 1.0 // K over the room
+
+// rested finds the warmest wall to start on, and where that is not enough the shortest
+// pause, with which a campaign keeps every limit. The wall says when the next charge
+// may begin: how soon it cools is what little is known of.
 func (b *bench) rested(t campaign) (campaign, bool) {
+	t.below = math.Inf(1)
 	if b.keeps(t) {
-		return t, true
+		return b.timed(t)
 	}
-	lo, hi := t.rest, math.Min(longRest, b.longestRest(t))
-	if hi <= lo {
+	if t.below = coolest; !b.keeps(t) && !b.paused(&t) {
 		return t, false
 	}
-	if t.rest = hi; !b.keeps(t) {
-		return t, false
-	}
-	for hi-lo > restStep {
-		t.rest = (lo + hi) / 2
+	lo, hi := coolest, b.bounds.touch-b.room
+	for hi-lo > 1 {
+		t.below = (lo + hi) / 2
 		if b.keeps(t) {
-			hi = t.rest
+			lo = t.below
 		} else {
-			lo = t.rest
+			hi = t.below
 		}
 	}
-	t.rest = roundRest(hi)
-	return t, b.keeps(t)
+	t.below = math.Max(coolest, math.Floor(lo+b.room-wholeDegrees)+wholeDegrees-b.room)
+	return b.timed(t)
+}
+
+// wholeDegrees is where whole degrees of a workshop's thermometer begin [K].
+const wholeDegrees = 273.15
+
+// paused finds the shortest pause with which a campaign keeps every limit.
+func (b *bench) paused(t *campaign) bool {
+	lo, hi := t.pause, math.Min(longRest, b.longestRest(*t))
+	if hi <= lo {
+		return false
+	}
+	if t.pause = hi; !b.keeps(*t) {
+		return false
+	}
+	for hi-lo > restStep {
+		t.pause = (lo + hi) / 2
+		if b.keeps(*t) {
+			hi = t.pause
+		} else {
+			lo = t.pause
+		}
+	}
+	t.pause = roundRest(hi)
+	return true
+}
+
+// timed works out how long the rests of a campaign come to; false for longer than
+// anyone would wait.
+func (b *bench) timed(t campaign) (campaign, bool) {
+	_, later := b.waits(t, fewDraws)
+	t.rest = roundRest(t.pause + answer.Quantile(later, 0.5))
+	return t, t.rest <= longRest
+}
+
+// waits are how long starts wait for the wall beyond their pause: the first, in a mill
+// still warm, and those that follow, a draw [s].
+func (b *bench) waits(t campaign, draws int) (first, later []float64) {
+	n := min(draws, len(t.chain))
+	first, later = make([]float64, n), make([]float64, n)
+	for i := range n {
+		first[i], later[i] = b.follow(t, i, func(_, _ int, _, _ float64) {}, func(_ int, _, _ float64) bool { return true })
+	}
+	return first, later
 }
 
 // roundRest brings a rest up to what a person times it by, so that a little more
@@ -233,8 +299,8 @@ func roundRest(s float64) float64 {
 
 // longestRest is the rest beyond which the campaign would not be done in time.
 func (b *bench) longestRest(t campaign) float64 {
-	if t.charges < 2 && b.still == nil {
-		return t.rest
+	if t.charges < 2 && !b.still.warm() {
+		return t.pause
 	}
 	if t.charges < 2 {
 		return b.within - t.run()
@@ -253,7 +319,7 @@ func (b *bench) settle(t campaign) (campaign, bool, error) {
 	if !ok || !c.limits.holds(b.bounds) {
 		return t, false, nil
 	}
-	full, ok := b.rested(campaign{cell: c, k: len(c.at) - 1, charges: n, rest: b.handling, away: t.away})
+	full, ok := b.rested(campaign{cell: c, k: len(c.at) - 1, charges: n, pause: b.handling, piles: t.piles, away: t.away})
 	full.shares = b.keep(full)
 	return full, ok && full.total() <= b.within, nil
 }

@@ -4,32 +4,37 @@ import (
 	"math"
 	"time"
 
+	"hopperful/answer"
 	"hopperful/estimate"
 	"hopperful/process/breakage"
 )
 
 // A plan asked for between two charges begins with a mill that is still warm, and
-// with what the last charge left.
+// with what the last charge left; one on another day with what was left alone, as
+// long as nobody wrote down that the mill was emptied.
 
 // still is a mill as its last run left it.
 type still struct {
-	wall    []float64 // over the room at the stop, a draw [K]
+	wall    []float64 // over the room at the stop, a draw; nil: cold [K]
 	inside  []float64 // in the mill, a draw [kg]
 	stopped float64   // since then [s]
 }
 
 // at is the wall over the room at the first start of a campaign with such rests.
 func (s *still) at(row []float64, i int, rest float64) float64 {
-	if s == nil {
+	if !s.warm() {
 		return 0
 	}
 	return s.wall[i] * coolsTo(row, s.wait(rest)+s.stopped)
 }
 
+// warm reports whether the mill ran in the sitting that goes on.
+func (s *still) warm() bool { return s != nil && s.wall != nil }
+
 // wait is how long the mill has to stand yet before the first start, so that it
 // has rested like between two charges [s].
 func (s *still) wait(rest float64) float64 {
-	if s == nil {
+	if !s.warm() {
 		return 0
 	}
 	return math.Max(0, rest-s.stopped)
@@ -67,6 +72,7 @@ func sittingOf(log *logbook, now time.Time) []estimate.Run {
 func (b *bench) leftWarm(log *logbook, now time.Time) error {
 	runs := sittingOf(log, now)
 	if len(runs) == 0 {
+		b.leftCold(log)
 		return nil
 	}
 	last := runs[len(runs)-1]
@@ -87,32 +93,77 @@ func (b *bench) leftWarm(log *logbook, now time.Time) error {
 			return err
 		}
 	}
-	b.still = s
+	if b.still = s; log.empty {
+		clear(s.inside)
+	}
 	return nil
 }
 
-// stillThere is the share counted of what an earlier sitting left: nobody wrote
-// down whether the mill was emptied. Judgement.
-const stillThere = 0.5
+// emptied is the bench with the mill emptied of what earlier charges left in it; false
+// where next to nothing is thought to lie there.
+func (b *bench) emptied() (*bench, bool) {
+	if b.still == nil || b.lying() < worthEmptying*b.practice.usualCharge() {
+		return nil, false
+	}
+	clean, mill := *b, *b.still
+	mill.inside = make([]float64, len(mill.inside))
+	clean.still = &mill
+	return &clean, true
+}
+
+// worthEmptying is the share of a usual charge that is worth emptying the mill for.
+// Judgement.
+const worthEmptying = 0.05
+
+// lying is what earlier charges have left in the mill, in half of the draws [kg].
+func (b *bench) lying() float64 {
+	if b.still == nil {
+		return 0
+	}
+	return answer.Quantile(b.still.inside, 0.5)
+}
+
+// leftCold puts what earlier sittings left into a cold mill.
+func (b *bench) leftCold(log *logbook) {
+	if len(log.runs) == 0 || log.empty {
+		return
+	}
+	s := &still{inside: make([]float64, len(b.rows))}
+	b.balance(s, log.runs)
+	last := log.runs[len(log.runs)-1]
+	for i := range s.inside {
+		s.inside[i] = b.remains(&last, s.inside[i], i)
+	}
+	b.still = s
+}
 
 // balance puts what runs have left behind into the mill of every draw, as it was
 // when the last of them began.
 func (b *bench) balance(s *still, runs []estimate.Run) {
-	for i, row := range b.rows {
+	for i := range b.rows {
 		lies := 0.0
-		for k, r := range runs {
-			switch {
-			case !r.Follows:
+		for k := range runs {
+			if !runs[k].Follows {
 				lies = 0
-			case r.LongAfter:
-				lies *= stillThere
 			}
 			if k < len(runs)-1 {
-				lies, _ = r.Remains(lies, nil, b.volume()*row[estimate.GrainBulk])
+				lies = b.remains(&runs[k], lies, i)
 			}
 		}
 		s.inside[i] = lies
 	}
+}
+
+// remains is what a run left by its masses [kg]; where nobody weighed what came out,
+// by the usual yield.
+func (b *bench) remains(r *estimate.Run, before float64, i int) float64 {
+	var held *float64
+	if r.Product == nil && r.Left == nil {
+		v := (1 - usualYield) * (r.Charge + before)
+		held = &v
+	}
+	lies, _ := r.Remains(before, held, b.volume()*b.rows[i][estimate.GrainBulk])
+	return lies
 }
 
 // restBetween is how long the mill stood before run k of a sitting [s].

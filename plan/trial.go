@@ -27,7 +27,7 @@ type Trial struct {
 // for the books' wide ranges goes down in time and mass before level.
 var (
 	modestMasses = []float64{40, 32, 25, 20, 15} // kg/m³ of chamber
-	modestTimes  = []float64{20, 30, 45, 60}
+	modestTimes  = []float64{20, 30, 45, 60, 90}
 )
 
 // firstLevel is the share of the controller's scale at which a first charge is run:
@@ -132,7 +132,7 @@ const doneShare = 0.75
 // a draw more or less is noise.
 func (b *bench) alone(c *cell, k int, limits cellLimits) (t campaign, share float64) {
 	for _, wait := range waits {
-		one := campaign{cell: c, k: k, charges: 1, rest: b.handling + wait, away: b.practice.away(c.mass, c.at[k], c.d.Level)}
+		one := campaign{cell: c, k: k, charges: 1, pause: b.handling + wait, rest: b.handling + wait, below: math.Inf(1), away: b.practice.away(c.mass, c.at[k], c.d.Level)}
 		one.shares = b.keep(one)
 		_, s := b.weakest(one, limits)
 		s = math.Min(math.Round(20*s)/20, answer.SureShare)
@@ -142,7 +142,7 @@ func (b *bench) alone(c *cell, k int, limits cellLimits) (t campaign, share floa
 		if t.cell == nil || s > share {
 			t, share = one, s
 		}
-		if b.still == nil || share == answer.SureShare {
+		if !b.still.warm() || share == answer.SureShare {
 			break
 		}
 	}
@@ -183,7 +183,7 @@ func (j *job) one(g Grinding, t campaign, why, limit string) (Grinding, error) {
 	if err != nil {
 		return g, err
 	}
-	full := campaign{cell: c, k: len(c.at) - 1, charges: 1, rest: t.rest, away: t.away}
+	full := campaign{cell: c, k: len(c.at) - 1, charges: 1, pause: t.pause, rest: t.pause, below: math.Inf(1), away: t.away}
 	full.shares = b.keep(full)
 	weak, share := b.weakest(full, c.limits)
 	g.Trial = &Trial{Why: why, Read: j.toRead(limit)}
@@ -280,7 +280,14 @@ func (j *job) blockedByMill(g Grinding, limit string) (Grinding, error) {
 	if len(cells) == 0 {
 		return j.hopeless(g, release{limit: "stall", name: "risk of a stall"})
 	}
-	t, _ := b.single(cells, func(x, y campaign) bool { return x.away < y.away-1e-9 })
+	nearer := func(x, y campaign) bool { return x.away < y.away-1e-9 }
+	t, share := b.single(cells, nearer)
+	if clean, there := b.emptied(); there && share < answer.SureShare {
+		if cleaner, more := clean.single(cells, nearer); more > share {
+			g.Empty = j.lying()
+			t, j.bench = cleaner, clean
+		}
+	}
 	g, err = j.one(g, t, fmt.Sprintf("No campaign near what %s has been run at keeps every limit in nine of ten cases; the %s stands in the way.",
 		j.mill.Name, limitNames[limit]), limit)
 	g.Possible = false

@@ -41,6 +41,9 @@ func (j *job) steps(g *Grinding, t campaign) []answer.Step {
 		}
 		do(0, "Have %s of lot %s%s at hand, charge by charge.", quantity.Mass.Plain(take.Mass.Value), take.Lot, answer.Named(take.Name))
 	}
+	if lies := g.Empty; lies != nil {
+		do(0, "Empty the mill first: %s may lie in it from earlier charges, more than goes well under this one. Weigh it, and record the next charge with the mill emptied and that mass swept up.", lies.ShownRange())
+	}
 	if wait := g.Setting.Wait; wait != nil {
 		do(wait.Value, "The mill is still warm: let it rest first, lid open, plug pulled.")
 	}
@@ -56,6 +59,12 @@ func (j *job) steps(g *Grinding, t campaign) []answer.Step {
 	}
 	if t.charges > 1 {
 		do(t.rest, "Stop, pull the plug, open the lid and let the mill rest; weigh and fill the next charge meanwhile.")
+		if below := g.Setting.Below; below != nil {
+			do(0, "Start the next charge only when the wall is at most %s: sooner or later than by the clock.", quantity.Temperature.Plain(below.Value))
+		}
+		if over := j.bench.emptyAt(t); over < t.mass {
+			do(0, "When %s more have gone in than have come out, empty the mill before the next charge.", quantity.Mass.Rough(over))
+		}
 		do(0, "Weigh what is in the jar after each charge; stop at %s, after %s at the most.", quantity.Mass.Plain(g.Setting.StopAt.Value), charges(t.charges))
 	}
 	every := int(g.Setting.JarEvery.Value)

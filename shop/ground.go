@@ -31,7 +31,8 @@ type Ground struct {
 	RestBefore   *float64 `json:"rest_before_s,omitempty"` // since the last run's end
 	Energy       *float64 `json:"energy_j,omitempty"`      // by the plug-in meter
 	Stalled      bool     `json:"stalled,omitempty"`
-	Hole         *float64 `json:"hole_m,omitempty"` // screen in use, when not the mill's
+	Emptied      bool     `json:"emptied,omitempty"` // before it, of what earlier charges had left
+	Hole         *float64 `json:"hole_m,omitempty"`  // screen in use, when not the mill's
 }
 
 // Kind is "ground".

@@ -20,7 +20,7 @@ func (r *runFlags) flags(c *cobra.Command, env *Env) {
 		"mill": &b.Mill, "from": &r.from, "into": &r.into, "level": &b.Level, "charge_kg": &r.charge, "run_s": &r.run,
 		"product_kg": &b.Product, "left_kg": &b.Left, "swept_kg": &b.Swept,
 		"charge_before_k": &b.ChargeBefore, "charge_after_k": &b.ChargeAfter, "wall_before_k": &b.WallBefore, "wall_after_k": &b.WallAfter,
-		"room_k": &b.Room, "rest_before_s": &b.RestBefore, "energy_j": &b.Energy, "hole_m": &b.Hole, "stalled": &b.Stalled,
+		"room_k": &b.Room, "rest_before_s": &b.RestBefore, "energy_j": &b.Energy, "hole_m": &b.Hole, "stalled": &b.Stalled, "emptied": &b.Emptied,
 	})
 	completesFlag(c, env, "mill", millsInUse)
 	completesFlag(c, env, "from", lotsOnHand)

@@ -22,6 +22,7 @@ type Campaign struct {
 	Best     float64 // the time of the quickest of them [s]
 
 	Charges, Trials int
+	Swept           int     // times the mill was emptied first
 	Ground, Made    float64 // scrap put in, granulate got [kg]
 	Time            float64 // from the first start to the last stop [s]
 	Ended           End
@@ -43,7 +44,7 @@ const (
 )
 
 // mostCharges is when a campaign is given up.
-const mostCharges = 30
+const mostCharges = 40
 
 // touch is what a wall may be touched at [K], and apart how far a charge stays
 // below softening: the limits that plans are held against.
@@ -106,7 +107,10 @@ func (m *maker) carryOut(need float64) (Campaign, error) {
 		if g.Setting.Wait != nil {
 			wait = math.Max(wait, g.Setting.Wait.Value)
 		}
-		if err := m.carryCharge(&c, set, trial, wait); err != nil {
+		if below := g.Setting.Below; below != nil && c.Charges > 0 { // the thermometer says when
+			wait = m.cools(below.Value)
+		}
+		if err := m.carryCharge(&c, set, trial, g.Empty != nil, wait); err != nil {
 			return c, err
 		}
 		c.Ended = Endless
@@ -121,6 +125,23 @@ func (m *maker) plan(need float64) (plan.Grinding, error) {
 		Polymer: m.mill.Face.Polymer, Mill: millName, Now: m.at})
 }
 
+// sweeping is the time it takes to empty a mill [s].
+const sweeping = 180.0
+
+// longest is how long anybody waits for a wall to cool [s].
+const longest = 3600.0
+
+// cools is how long the mill stands until its thermometer shows no more than this [K],
+// looked at every half minute.
+func (m *maker) cools(below float64) float64 {
+	c := m.mill.Copy(nil)
+	wait := handling
+	for c.Stand(wait); c.Wall() > below+0.5 && wait < longest; wait += 30 {
+		c.Stand(30)
+	}
+	return wait
+}
+
 // settingOf is the charge a plan asks for next; false when it asks for none.
 func settingOf(g plan.Grinding) (outside.Setting, bool) {
 	s := outside.Setting{Charge: g.Setting.Charge.Value, Time: g.Setting.Run.Value}
@@ -130,10 +151,16 @@ func settingOf(g plan.Grinding) (outside.Setting, bool) {
 	return s, s.Charge > 0 && s.Time > 0
 }
 
-// carryCharge waits as the plan says, grinds one charge of a campaign and writes
-// it down.
-func (m *maker) carryCharge(c *Campaign, set outside.Setting, trial bool, wait float64) error {
+// carryCharge waits and empties the mill as the plan says, grinds one charge of a
+// campaign and writes it down.
+func (m *maker) carryCharge(c *Campaign, set outside.Setting, trial, empty bool, wait float64) error {
 	g := m.begin(set)
+	if empty {
+		g.Emptied = true
+		g.Swept = known(m.weigh(m.mill.Sweep()))
+		c.Swept++
+		wait = math.Max(wait, sweeping)
+	}
 	m.stand(wait)
 	c.Time += wait
 	if c.Charges > 0 {
@@ -155,7 +182,11 @@ func (m *maker) carryCharge(c *Campaign, set outside.Setting, trial bool, wait f
 	g.Product = known(m.weigh(gave.Product))
 	switch {
 	case gave.Stalled: // nobody starts a jammed mill again: it is emptied
-		g.Left, g.Swept = known(0), known(m.weigh(m.mill.Sweep()))
+		out := m.weigh(m.mill.Sweep())
+		if g.Swept != nil {
+			out += *g.Swept
+		}
+		g.Left, g.Swept = known(0), known(out)
 	case trial:
 		g.Left = known(m.weigh(gave.Left * 0.97))
 	}

@@ -31,7 +31,7 @@ func chargeSheet(d *desk) sheet {
 				ask("left_kg"), ask("swept_kg"),
 			}},
 			{Title: "What you measured", Folded: true, Intro: "Every reading makes the next plan better for this mill.", Fields: all(ask,
-				"charge_before_k", "charge_after_k", "wall_before_k", "wall_after_k", "room_k", "rest_before_s", "energy_j", "hole_m", "stalled")},
+				"charge_before_k", "charge_after_k", "wall_before_k", "wall_after_k", "room_k", "rest_before_s", "energy_j", "hole_m", "stalled", "emptied")},
 		},
 		After: func(st *shop.State, r shop.Record) string { return lotPath(r.Body.(*shop.Ground).Into) },
 	}

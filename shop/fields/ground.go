@@ -31,6 +31,7 @@ var ground = []Field{
 	{Path: "hole_m", As: Amount, Kind: quantity.Length, Unit: "mm", Lo: 1e-4, Hi: 0.1, Words: "screen hole",
 		Label: "Hole of the screen, if not the mill's usual", Flag: "hole", Usage: "hole of the screen in use, when not the mill's own"},
 	{Path: "stalled", As: Check, Label: "The blade stalled", Flag: "stalled", Usage: "the blade stood still"},
+	{Path: "emptied", As: Check, Label: "The mill was emptied before this charge", Flag: "emptied", Usage: "what earlier charges had left was taken out before it"},
 }
 
 // heat is a temperature read at the machine; the refusal's words are the flag's.
