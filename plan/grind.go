@@ -186,10 +186,11 @@ func (j *job) lying() *figure.Figure {
 }
 
 // noise is the share of the cost within which two campaigns are alike; where next to
-// nothing was done in the mill, what was done may cost as much more as [unproved].
+// nothing was done in the mill, what was done may cost more by [unproved].
 const (
 	noise    = 0.12
-	unproved = 1.0
+	unproved = 0.6
+	fewDeeds = 6
 )
 
 // settled settles the best campaigns of the first look with all draws and
@@ -211,7 +212,7 @@ func (b *bench) settled(openings []campaign) (campaign, bool, error) {
 	}
 	slices.SortStableFunc(all, cheaper)
 	found, alike := all[0], noise
-	if len(b.practice.deeds) < oftenDone {
+	if len(b.practice.deeds) < fewDeeds {
 		alike = unproved
 	}
 	for _, t := range all[1:] {

@@ -19,7 +19,7 @@ const (
 	oftenDone  = 3    // runs as warm as it that allow a campaign, or all where there are fewer: it is planned anew after each of its first charges
 	asWarm     = 2.0  // K within which a charge is as warm as another
 	warmerStep = 3.0  // K that a campaign may go beyond them
-	inARow     = 5.0  // K that it may go beyond fewer than that: cold runs, which people repeat after some minutes
+	inARow     = 5.0  // K that it may go beyond them where fewer began warm: cold runs are repeated after some minutes
 	closest    = 5.0  // K below softening that it keeps then
 	doneTimes  = 10   // of a run that are looked at: its hottest lies between
 	mostDone   = 24   // of the latest runs on record are reckoned
@@ -46,6 +46,12 @@ func (b *bench) harmless(log *logbook, plastic string, now time.Time) error {
 		factors[k] = b.offAt(b.off, levels[max(r.Load.Level, 1)-1], r.Charge, r.Time, nil)
 	}
 	b.done = make([][2]float64, len(b.rows))
+	b.rowed = 0
+	for _, r := range runs {
+		if r.tells && r.rested >= 0 {
+			b.rowed++
+		}
+	}
 	return b.each(len(b.rows), func(m *breakage.Mill, i int) error {
 		views := make([]view, len(kinds))
 		for k, r := range kinds {
@@ -139,7 +145,7 @@ func (b *bench) warmed(i int, runs []pastRun, views []view, factors []estimate.F
 // allowed is whether a draw lets a campaign's hottest charge be so warm [K]: it
 // stays below softening by the margin, or is as warm as what was done often enough,
 // or a step beyond that and not too close to softening, or where next to nothing was
-// done not much warmer; a single charge, to be read, is let be as warm as one was.
+// done in a row not much warmer; a single charge, to be read, is let be as warm as one was.
 func (b *bench) allowed(i, charges int, hottest float64) bool {
 	soft := b.rows[i][estimate.Softening]
 	if hottest <= soft-b.bounds.margin {
@@ -152,7 +158,7 @@ func (b *bench) allowed(i, charges int, hottest float64) bool {
 	if charges == 1 {
 		done = b.done[i][0]
 	}
-	if len(b.practice.deeds) < oftenDone && hottest <= done+inARow {
+	if b.rowed < oftenDone && hottest <= done+inARow {
 		return done > 0
 	}
 	return done > 0 && (hottest <= done+asWarm || hottest <= math.Min(done+warmerStep, soft-closest))

@@ -2,9 +2,12 @@ package plan_test
 
 import (
 	"math"
+	"slices"
+	"strings"
 	"testing"
 	"time"
 
+	"hopperful/answer"
 	"hopperful/plan"
 	"hopperful/shop"
 	"hopperful/shop/shoptest"
@@ -110,21 +113,57 @@ func TestAFillingMillRaisesNoCeiling(t *testing.T) {
 	const behind = 0.02
 	g := filling(t, behind)
 	lies := 4*behind - 0.03 // some of it spilled or sticking, and models see less of it
+	if g.Empty != nil {     // it is taken out first
+		lies = 0
+	}
 	most := 1.2 * 0.125 * math.Pow(g.Setting.Level.Value/14, 1.5)
 	if met := g.Setting.Charge.Value + lies; met > most {
 		t.Errorf("%.0f g on %.0f g are asked of a rotor that has ground 125 g: %s", 1e3*g.Setting.Charge.Value, 1e3*lies, shown(g))
 	}
 }
 
-// A trial on top of a full mill is no shorter than what was run: ever shorter ones
-// would each leave more than the last.
-func TestATrialOnAFullMillIsNoShorter(t *testing.T) {
+// A full mill is emptied first, as its first step says, and what comes then is no
+// shorter than what was run by much: ever shorter charges would each leave more than
+// the last. One of which it is on record that it was emptied is not emptied again.
+func TestAFullMillIsEmptiedFirst(t *testing.T) {
 	t.Parallel()
 	g := filling(t, 0.03)
-	if g.Trial == nil {
-		t.Fatalf("a mill with some 90 g in it is planned for: %s", shown(g))
+	if g.Empty == nil || g.Empty.Low < 0.05 || g.Empty.High > 0.15 {
+		t.Fatalf("some 90 g lie in the mill, and the plan says %+v: %s", g.Empty, shown(g))
 	}
-	if v := g.Setting.Run.Value; v < 115 {
-		t.Errorf("a trial of %.0f s, the shortest run was 120 s: %s", v, shown(g))
+	if v := g.Setting.Run.Value; v < 80 {
+		t.Errorf("charges of %.0f s, the shortest run was 120 s: %s", v, shown(g))
+	}
+	said := slices.ContainsFunc(g.Steps, func(s answer.Step) bool { return strings.HasPrefix(s.Do, "Empty the mill first") })
+	if !said {
+		t.Errorf("no step says to empty it: %v", g.Steps)
+	}
+}
+
+// What an earlier day left lies there until it is on record that it was taken out.
+func TestEmptiedIsBelieved(t *testing.T) {
+	t.Parallel()
+	lies := func(emptied bool) float64 {
+		s := noted(t, kettle(), 3, nil)
+		level, at := 14, s.Newest().At
+		for k, product := range []float64{0.06, 0.06, 0.11} {
+			var err error
+			at = at.AddDate(0, 0, 1)
+			s, err = s.With(shop.Record{At: at, NotedAt: at, Body: &shop.Ground{Mill: "Kettle", From: "S1", Into: "R9", Charge: 0.12, Product: &product, Run: 120, Level: &level,
+				Emptied: emptied && k == 2}})
+			if err != nil {
+				t.Fatal(err)
+			}
+		}
+		req := bracket(0.5, "PLA")
+		req.Lots, req.Now = []shop.LotID{"S1"}, at.AddDate(0, 0, 1)
+		g := grind(t, s, req)
+		if g.Empty == nil {
+			return 0
+		}
+		return g.Empty.Value
+	}
+	if full, clean := lies(false), lies(true); full < 0.08 || clean > 0.02 {
+		t.Errorf("of 120 g in and 60 g out twice %.0f g are thought to lie there, after emptying %.0f g", 1e3*full, 1e3*clean)
 	}
 }

@@ -27,7 +27,7 @@ type Trial struct {
 // for the books' wide ranges goes down in time and mass before level.
 var (
 	modestMasses = []float64{40, 32, 25, 20, 15} // kg/m³ of chamber
-	modestTimes  = []float64{20, 30, 45, 60, 90}
+	modestTimes  = []float64{20, 30, 45, 60}
 )
 
 // firstLevel is the share of the controller's scale at which a first charge is run:
