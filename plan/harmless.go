@@ -17,10 +17,10 @@ import (
 const (
 	cameOut    = 0.5  // of a charge through the screen, at least: it did not stick
 	oftenDone  = 3    // runs as warm as it that allow a campaign, or all where there are fewer: it is planned anew after each of its first charges
-	asWarm     = 2.0  // K within which a charge is as warm as another
-	warmerStep = 3.0  // K that a campaign may go beyond them
-	inARow     = 5.0  // K that it may go beyond them where fewer began warm: cold runs are repeated after some minutes
-	closest    = 5.0  // K below softening that it keeps then
+	asWarm     = 0.5  // K within which a charge is as warm as another
+	warmerStep = 2.0  // K that a campaign may go beyond them
+	inARow     = 4.0  // K that it may go beyond them where fewer began warm: cold runs are repeated after some minutes
+	closest    = 7.0  // K below softening that it keeps then
 	doneTimes  = 10   // of a run that are looked at: its hottest lies between
 	mostDone   = 24   // of the latest runs on record are reckoned
 	sameKind   = 0.05 // of charge and time within which runs count as one setting
