@@ -191,6 +191,7 @@ const (
 	noise    = 0.12
 	unproved = 0.6
 	fewDeeds = 6
+	saneRest = 900.0 // s, that people wait between two charges
 )
 
 // settled settles the best campaigns of the first look with all draws and
@@ -211,11 +212,12 @@ func (b *bench) settled(openings []campaign) (campaign, bool, error) {
 		return campaign{}, false, nil
 	}
 	slices.SortStableFunc(all, cheaper)
-	found, alike := all[0], noise
-	if len(b.practice.deeds) < fewDeeds {
-		alike = unproved
-	}
+	found := all[0]
 	for _, t := range all[1:] {
+		alike := noise
+		if len(b.practice.deeds) < fewDeeds && t.rest <= saneRest {
+			alike = unproved
+		}
 		if t.away < found.away-1e-9 && t.cost() <= (1+alike)*all[0].cost() && !b.absurd(t) {
 			found = t
 		}

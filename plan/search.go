@@ -107,16 +107,18 @@ func (b *bench) roundMass(kg float64) float64 {
 
 // What a campaign costs, to choose by. Judgement.
 const (
-	effort  = 180.0 // s that a charge is worth beyond the clock: every one is a person's work
-	leaving = 0.6   // how much quicker a campaign must be to go as far from practice as forecasts reach
-	clogged = 1.5   // how much longer it may take for a charge less of what piles up in the mill
-	freely  = 0.4   // of a charge that may pile up at no cost
+	effort    = 180.0 // s that a charge is worth beyond the clock: every one is a person's work
+	leaving   = 0.6   // how much quicker a campaign must be to go as far from practice as forecasts reach
+	shortRest = 480.0 // s, beyond which a rest counts twice: people do not wait so long
+	clogged   = 1.5   // how much longer it may take for a charge less of what piles up in the mill
+	freely    = 0.4   // of a charge that may pile up at no cost
 )
 
 // cost is the time of a campaign, with a person's work in it and raised by how
 // far it leaves what was done and by what piles up in the mill [s].
 func (t campaign) cost() float64 {
-	return (t.total() + effort*float64(t.charges)) * (1 + leaving*t.away) * (1 + clogged*math.Max(0, t.piles-freely))
+	waiting := float64(t.charges-1) * math.Max(0, t.rest-shortRest)
+	return (t.total() + effort*float64(t.charges) + waiting) * (1 + leaving*t.away) * (1 + clogged*math.Max(0, t.piles-freely))
 }
 
 // piles is what piles up in the mill from charge to charge once as much comes out as

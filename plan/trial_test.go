@@ -75,17 +75,20 @@ func TestCommonPracticeIsPlannedFor(t *testing.T) {
 			req := bracket(0.5, "PLA")
 			req.Lots = []shop.LotID{"S1"}
 			g := grind(t, noted(t, kettle(), runs, nil), req)
-			if g.Setting.Level == nil || runs == 3 && g.Trial != nil {
+			if g.Setting.Level == nil || g.Trial != nil {
 				t.Fatal(shown(g))
+			}
+			if rest := g.Setting.Rest.Value; rest < 60 || rest > 1800 {
+				t.Errorf("rests of %g s: %s", rest, shown(g))
+			}
+			if below := g.Setting.Below; below == nil || below.Value < 287.15 || below.Value > 298.15 { // between the room's 13 and the wall's 25 °C after a run
+				t.Errorf("the next charge begins on a wall of %+v: %s", below, shown(g))
 			}
 			if level := g.Setting.Level.Value; level < 10 || level > 16 {
 				t.Errorf("level %g: %s", level, shown(g))
 			}
 			if charge := g.Setting.Charge.Value; charge < 0.09 || charge > 0.15 {
 				t.Errorf("charges of %g kg: %s", charge, shown(g))
-			}
-			if g.Trial != nil { // one or two records tell too little of the charge's temperature: it is asked for
-				return
 			}
 			if n := g.Setting.Charges.Value; n < 2 || n > 7+float64(3-runs) {
 				t.Errorf("%g charges: %s", n, shown(g))
