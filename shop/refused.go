@@ -58,6 +58,9 @@ func whyNot(err error) (what, advice fact.Saying) {
 		aged    *ageing.UnknownError
 		out     *process.RangeError
 	)
+	if err == nil {
+		return what, advice
+	}
 	kelvin := func(name string, v float64) fact.Fact { return fact.About(name, quantity.Temperature, v) }
 	switch {
 	case errors.As(err, &unknown):

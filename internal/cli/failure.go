@@ -121,9 +121,8 @@ func explain(env *Env, err error) (refusal, int) {
 	}
 	var asked *usageError
 	if errors.As(err, &asked) {
-		if e := shop.Refused(shop.Invalid, "", asked.err); asked.err != nil && e.Known() {
-			p := env.speaks()
-			what, advice := p.Refusal(e)
+		if e := shop.Refused(shop.Invalid, "", asked.err); e.Known() {
+			what, advice := env.speaks().Refusal(e)
 			if asked.flag != "" {
 				what = "--" + asked.flag + ": " + what
 			}
