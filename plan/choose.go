@@ -30,10 +30,10 @@ type scrapLot struct {
 // by name. Scrap that needs no preparation comes first, then oldest first.
 func choose(s *shop.State, req Request, polymer string, mill shop.Mill) choice {
 	var c choice
-	for _, id := range s.Order {
-		lot := s.Lots.At(id)
+	for _, lot := range s.Stock("") {
+		id := lot.ID
 		named := slices.Contains(req.Lots, id)
-		if lot.Mass <= 0 || (len(req.Lots) > 0 && !named) {
+		if len(req.Lots) > 0 && !named {
 			continue
 		}
 		why, remedy, loud := answer.Unfit(s, lot, polymer, req.Colour)

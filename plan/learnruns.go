@@ -51,7 +51,7 @@ func readLog(s *shop.State, m shop.Mill, before shop.RecordID) (*logbook, error)
 	var last *shop.Ground
 	var lastAt time.Time
 	unsure := false // the run before was left out
-	for _, r := range s.Records.All() {
+	for _, r := range s.Records.Of((*shop.Ground)(nil), (*shop.MillSet)(nil), (*shop.Serviced)(nil)) {
 		if r.ID == before {
 			break
 		}
@@ -305,7 +305,7 @@ func (n *noted) after(last *shop.Ground, since time.Duration) {
 // sieved gathers the sieve stacks that belong to a run.
 func sieved(s *shop.State) map[shop.RecordID]*estimate.Sieved {
 	all := map[shop.RecordID]*estimate.Sieved{}
-	for _, r := range s.Records.All() {
+	for _, r := range s.Records.Of((*shop.Sieved)(nil)) {
 		b, ok := r.Body.(*shop.Sieved)
 		if !ok || b.Run == 0 {
 			continue

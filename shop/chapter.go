@@ -99,12 +99,30 @@ func (m *MillState) at(told int) Mill {
 // MillAt is the mill as it was at a run; false when the record is no run that
 // stands.
 func (s *State) MillAt(run RecordID) (Mill, bool) {
-	for i := range s.Mills {
-		if k := slices.Index(s.Mills[i].Runs, run); k >= 0 {
-			return s.Mills[i].at(s.Mills[i].under[k]), true
-		}
+	r, stands := s.Record(run)
+	b, ground := r.Body.(*Ground)
+	if !stands || !ground {
+		return Mill{}, false
 	}
-	return Mill{}, false
+	i := s.millIndex(b.Mill)
+	if i < 0 {
+		return Mill{}, false
+	}
+	k, ok := numbered(s.Mills[i].Runs, run)
+	if !ok {
+		return Mill{}, false
+	}
+	return s.Mills[i].at(s.Mills[i].under[k]), true
+}
+
+// numbered is where a number is in a list whose order is nearly always that of the
+// numbers.
+func numbered(list []RecordID, id RecordID) (int, bool) {
+	if i, ok := slices.BinarySearch(list, id); ok {
+		return i, true
+	}
+	i := slices.Index(list, id)
+	return i, i >= 0
 }
 
 // Changed are the properties of a mill, by their JSON names, that a record of its

@@ -149,7 +149,7 @@ func (b *Coloured) apply(s *State, r Record) {
 // ColoursTaken are the colours taken of a lot, the newest first, also those
 // that no longer hold.
 func (s *State) ColoursTaken(id LotID) []Entry[*Coloured] {
-	return entries(s, func(b *Coloured) bool { return b.Lot == id })
+	return ofLot(s, id, func(b *Coloured) bool { return b.Lot == id })
 }
 
 // tint forgets the colour taken of a lot when material comes in that is not

@@ -61,7 +61,7 @@ func (b *Dried) apply(s *State, r Record) {
 
 // Dryings are the times a lot was dried, the newest first.
 func (s *State) Dryings(id LotID) []Entry[*Dried] {
-	return entries(s, func(b *Dried) bool { return b.Lot == id })
+	return ofLot(s, id, func(b *Dried) bool { return b.Lot == id })
 }
 
 // DriedLast is the latest time a lot was dried.

@@ -68,5 +68,5 @@ func (s *State) EventsAt(machine string) []Entry[*Happened] {
 
 // EventsWith are what happened with a lot, the newest first.
 func (s *State) EventsWith(id LotID) []Entry[*Happened] {
-	return entries(s, func(b *Happened) bool { return b.Lot == id })
+	return ofLot(s, id, func(b *Happened) bool { return b.Lot == id })
 }

@@ -64,6 +64,15 @@ func (s *State) walk(id LotID, next func(*Lot) []LotID) map[LotID]bool {
 	return seen
 }
 
+// InOrder are lots in the order they came.
+func (s *State) InOrder(ids []LotID) []LotID {
+	set := map[LotID]bool{}
+	for _, id := range ids {
+		set[id] = true
+	}
+	return s.inOrder(set)
+}
+
 func (s *State) inOrder(set map[LotID]bool) []LotID {
 	var ids []LotID
 	for _, id := range s.Order {

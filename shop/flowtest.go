@@ -83,7 +83,7 @@ func (b *FlowTested) apply(s *State, r Record) {
 
 // FlowTests are the flow tests of a lot, the newest first.
 func (s *State) FlowTests(id LotID) []Entry[*FlowTested] {
-	return entries(s, func(b *FlowTested) bool { return b.Lot == id })
+	return ofLot(s, id, func(b *FlowTested) bool { return b.Lot == id })
 }
 
 // FlowTestsOn are the flow tests at a printer, the newest first.

@@ -40,7 +40,7 @@ func (b *JarWeighed) Bulk() float64 { return b.Poured / b.Jar }
 
 // JarWeighings are the weighings of a lot in a jar, the newest first.
 func (s *State) JarWeighings(id LotID) []Entry[*JarWeighed] {
-	return entries(s, func(b *JarWeighed) bool { return b.Lot == id })
+	return ofLot(s, id, func(b *JarWeighed) bool { return b.Lot == id })
 }
 
 // JarOf is the latest weighing of a lot in a jar.

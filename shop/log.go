@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"iter"
 	"slices"
+	"sort"
+	"time"
 )
 
 // Log is a list of records in their order. What a shop was opened with from its kept
@@ -146,6 +148,62 @@ func (l Log) LatestOf(kinds ...Body) iter.Seq2[int, Record] {
 				return
 			}
 		}
+	}
+}
+
+// Count is how many records are of these kinds.
+func (l Log) Count(kinds ...Body) int {
+	set, n := setOf(kinds), 0
+	for i := range l.Len() {
+		if l.has(set, i) {
+			n++
+		}
+	}
+	return n
+}
+
+// Page are the records of these kinds from the last to the first; skipping says that
+// the first skip of them are passed over unread.
+func (l Log) Page(skip int, skipping bool, kinds ...Body) iter.Seq[Record] {
+	set := setOf(kinds)
+	return func(yield func(Record) bool) {
+		for i := l.Len() - 1; i >= 0; i-- {
+			if !l.has(set, i) {
+				continue
+			}
+			if skip--; skipping && skip >= 0 {
+				continue
+			}
+			if !yield(l.At(i)) {
+				return
+			}
+		}
+	}
+}
+
+// Began is the place of the first of the records that stand at or after a moment.
+func (l Log) Began(at time.Time) int {
+	return sort.Search(l.Len(), func(i int) bool { return !l.At(i).At.Before(at) })
+}
+
+// Since are the records that stand from a moment on, in order.
+func (l Log) Since(at time.Time) iter.Seq2[int, Record] {
+	return func(yield func(int, Record) bool) {
+		for i := l.Began(at); i < l.Len(); i++ {
+			if !yield(i, l.At(i)) {
+				return
+			}
+		}
+	}
+}
+
+// Between says of a record whether it stands and happened from one moment on and before
+// another.
+func (l Log) Between(from, to time.Time) func(RecordID) bool {
+	first, end := l.Began(from), l.Began(to)
+	return func(id RecordID) bool {
+		i := l.place(id)
+		return i >= first && i < end
 	}
 }
 

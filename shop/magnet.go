@@ -40,7 +40,7 @@ func (b *PassedMagnet) apply(s *State, r Record) {
 
 // MagnetPasses are the times a lot was let over the magnet, the newest first.
 func (s *State) MagnetPasses(id LotID) []Entry[*PassedMagnet] {
-	return entries(s, func(b *PassedMagnet) bool { return b.Lot == id })
+	return ofLot(s, id, func(b *PassedMagnet) bool { return b.Lot == id })
 }
 
 // cameFrom refuses a run of a mill out of which nothing of the lot came; 0 is

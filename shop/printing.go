@@ -90,12 +90,12 @@ func (s *State) Prints() []Entry[*Printed] {
 
 // PrintsFrom are the prints made from a lot, the newest first.
 func (s *State) PrintsFrom(id LotID) []Entry[*Printed] {
-	return entries(s, func(b *Printed) bool { return b.From == id })
+	return ofLot(s, id, func(b *Printed) bool { return b.From == id })
 }
 
 // PrintsIn are the prints a print lot is made of, the newest first.
 func (s *State) PrintsIn(id LotID) []Entry[*Printed] {
-	return entries(s, func(b *Printed) bool { return b.Into == id })
+	return ofLot(s, id, func(b *Printed) bool { return b.Into == id })
 }
 
 // Outcome is how prints came out.

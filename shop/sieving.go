@@ -214,5 +214,5 @@ func (b *Sieved) apply(s *State, r Record) { s.change(b.Lot).note(r.ID) }
 
 // Sievings are the size analyses of a lot, sieved or photographed, the newest first.
 func (s *State) Sievings(id LotID) []Entry[*Sieved] {
-	return entries(s, func(b *Sieved) bool { return b.Lot == id })
+	return ofLot(s, id, func(b *Sieved) bool { return b.Lot == id })
 }

@@ -23,10 +23,8 @@ func correcting(c *cobra.Command) bool {
 
 // standingAs is the record of a number, or of a correction of it, as it stands.
 func standingAs(s *shop.State, id shop.RecordID) (shop.Record, bool) {
-	for _, r := range s.History.All() {
-		if r.ID == id && r.Corrects != 0 {
-			return s.Record(r.Corrects)
-		}
+	if r, ok := s.Written(id); ok && r.Corrects != 0 {
+		return s.Record(r.Corrects)
 	}
 	return s.Record(id)
 }

@@ -23,8 +23,10 @@ const mostRuns = 8
 // the address are offered, or into any.
 func (d *desk) runField() field {
 	f := field{Path: "run", Label: "Out of the run", As: asWhole, Help: "The number of that run's record, if all of it is from one run. Empty: not said."}
-	for i := d.state.Records.Len() - 1; i >= 0 && len(f.Choices) < mostRuns; i-- {
-		r := d.state.Records.At(i)
+	for _, r := range d.state.Records.LatestOf(&shop.Ground{}) {
+		if len(f.Choices) == mostRuns {
+			break
+		}
 		if g, ok := r.Body.(*shop.Ground); ok && (d.query("lot") == "" || d.query("lot") == string(g.Into)) {
 			f.Choices = append(f.Choices, option{toString(r.ID), localised(clock(r.At, d.now)+", "+shop.Describe(g), d.comma)})
 		}
@@ -100,8 +102,8 @@ func jarSheet(d *desk) sheet {
 		}}},
 		After: func(_ *shop.State, r shop.Record) string { return lotPath(r.Body.(*shop.JarWeighed).Lot) },
 	}
-	for i := d.state.Records.Len() - 1; i >= 0; i-- {
-		if j, ok := d.state.Records.At(i).Body.(*shop.JarWeighed); ok { // the same jar again
+	for _, r := range d.state.Records.LatestOf(&shop.JarWeighed{}) {
+		if j, ok := r.Body.(*shop.JarWeighed); ok { // the same jar again
 			f := &sh.Groups[0].Fields[1]
 			f.First = localised(f.Kind.Typed(j.Jar, f.Unit), d.comma)
 			break

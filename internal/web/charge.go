@@ -100,8 +100,8 @@ func (d *desk) lastCharge(mills []shop.MillState) begun {
 // lastGround is the last run of a mill still in use, nil when there is none; ""
 // is any mill.
 func (d *desk) lastGround(mill string) *shop.Ground {
-	for i := d.state.Records.Len() - 1; i >= 0; i-- {
-		if g, ok := d.state.Records.At(i).Body.(*shop.Ground); ok && (mill == "" || g.Mill == mill) {
+	for _, r := range d.state.Records.LatestOf(&shop.Ground{}) {
+		if g, ok := r.Body.(*shop.Ground); ok && (mill == "" || g.Mill == mill) {
 			if m, known := d.state.Mill(g.Mill); known && !m.Retired {
 				return g
 			}

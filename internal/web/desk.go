@@ -2,6 +2,7 @@ package web
 
 import (
 	"net/http"
+	"slices"
 	"time"
 
 	"hopperful/fact"
@@ -57,22 +58,26 @@ func (d *desk) lotCrumb(id shop.LotID) *link {
 // lotOptions offers the lots that have something, of some classes.
 func (d *desk) lotOptions(none string, classes ...shop.Class) []option {
 	opts := []option{{"", none}}
-	for _, id := range d.state.Order {
-		l := d.state.Lots.At(id)
-		for _, c := range classes {
-			if l.Class == c && (l.Mass > 0 || d.query("lot") == string(id)) {
-				opts = append(opts, option{string(id), localised(lotLine(l), d.comma)})
-			}
+	lots := d.state.Stock("")
+	if l, ok := d.state.Lot(shop.LotID(d.query("lot"))); ok && l.Mass <= 0 {
+		lots = append(lots, l)
+	}
+	for _, l := range lots {
+		if slices.Contains(classes, l.Class) {
+			opts = append(opts, option{string(l.ID), localised(lotLine(l), d.comma)})
 		}
 	}
 	return opts
 }
 
+// mostColoured is of how many of the latest lots the colours are offered.
+const mostColoured = 1000
+
 // colours are the colour words this shop has used, for suggestions.
 func (d *desk) colours() []string {
 	var words []string
 	seen := map[string]bool{"": true}
-	for _, id := range d.state.Order {
+	for _, id := range d.state.Order[max(0, len(d.state.Order)-mostColoured):] {
 		if c := d.state.Lots.At(id).Colour; !seen[c] {
 			seen[c] = true
 			words = append(words, c)

@@ -103,9 +103,9 @@ func (d *desk) drawLabels(v *labelsView) (sticker.Sheets, *wrong, error) {
 		}
 		ids = append(ids, id)
 	}
-	for _, id := range d.state.Order {
-		if v.Lots == "" && d.state.Lots.At(id).Mass > 0 {
-			ids = append(ids, id)
+	if v.Lots == "" {
+		for _, l := range d.state.Stock("") {
+			ids = append(ids, l.ID)
 		}
 	}
 	if len(ids) == 0 {

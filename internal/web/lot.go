@@ -173,10 +173,7 @@ func (s *server) showLot(w http.ResponseWriter, r *http.Request) {
 func (d *desk) losses(id shop.LotID) []option {
 	var names []string
 	sum := map[string]float64{}
-	for _, loss := range d.state.Losses.All() {
-		if loss.Lot != id {
-			continue
-		}
+	for loss := range d.state.Losses.Of(id) {
 		if _, seen := sum[loss.Name]; !seen {
 			names = append(names, loss.Name)
 		}

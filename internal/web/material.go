@@ -106,8 +106,8 @@ func (d *desk) ownValues(name string) bool {
 // onHand is how much of a material the shop has, "" when none.
 func (d *desk) onHand(name string) string {
 	sum := 0.0
-	for _, id := range d.state.Order { // always alike, so that the last digit is too
-		if l := d.state.Lots.At(id); l.Polymer == name {
+	for _, l := range d.state.Stock("") { // always alike, so that the last digit is too
+		if l.Polymer == name {
 			sum += l.Mass
 		}
 	}

@@ -220,9 +220,9 @@ func present(all []figure.Figure) []figure.Figure {
 
 // noteOf is the note of the record that last described a need.
 func (d *desk) noteOf(need string) string {
-	for i := d.state.Records.Len() - 1; i >= 0; i-- {
-		if b, ok := d.state.Records.At(i).Body.(*shop.NeedSet); ok && b.Need.Name == need {
-			return d.state.Records.At(i).Note
+	for _, r := range d.state.Records.LatestOf(&shop.NeedSet{}) {
+		if b, ok := r.Body.(*shop.NeedSet); ok && b.Need.Name == need {
+			return r.Note
 		}
 	}
 	return ""

@@ -39,10 +39,13 @@ func (d *desk) dryEnough() string {
 	const how = "By mass; empty if nobody measured it. "
 	table, asked := d.materials(), d.query("lot")
 	var words, seen []string
-	for _, id := range d.state.Order {
-		l := d.state.Lots.At(id)
+	lots := d.state.Stock("")
+	if l, ok := d.state.Lot(shop.LotID(asked)); ok {
+		lots = []*shop.Lot{l}
+	}
+	for _, l := range lots {
 		p, err := table.Find(l.Polymer)
-		if err != nil || slices.Contains(seen, p.Name) || !slices.Contains(granulate, l.Class) || asked != "" && asked != string(id) || asked == "" && l.Mass <= 0 {
+		if err != nil || slices.Contains(seen, p.Name) || !slices.Contains(granulate, l.Class) {
 			continue
 		}
 		seen = append(seen, p.Name)

@@ -73,22 +73,32 @@ func (s *server) showRecords(w http.ResponseWriter, r *http.Request) {
 		page = 0
 	}
 	v := recordsView{Older: -1, Newer: page - 1, Asked: strings.TrimSpace(d.query("q")), Kind: d.query("kind"), Search: d.state.History.Len() > mostUnsought}
-	seen := map[string]bool{}
-	for i := d.state.History.Len() - 1; i >= 0; i-- {
-		rec := d.state.History.At(i)
-		kind := rec.Body.Kind()
-		if !seen[kind] {
-			seen[kind] = true
-			v.Kinds = append(v.Kinds, option{kind, kindWord(kind)})
-		}
-		if v.Kind != "" && kind != v.Kind {
+	var kinds []shop.Body
+	for _, b := range shop.Bodies() {
+		if d.state.History.Count(b) == 0 {
 			continue
 		}
+		v.Kinds = append(v.Kinds, option{b.Kind(), kindWord(b.Kind())})
+		if v.Kind == "" || v.Kind == b.Kind() {
+			kinds = append(kinds, b)
+		}
+	}
+	if v.Asked == "" { // only those of the page are read
+		v.Sum = d.state.History.Count(kinds...)
+	}
+	n := 0
+	for rec := range d.state.History.Page(page*perPage, v.Asked == "", kinds...) {
 		if v.Asked != "" && !d.logRow(rec).has(v.Asked) {
 			continue
 		}
-		if v.Sum++; v.Sum > page*perPage && len(v.Rows) < perPage {
+		if v.Asked != "" {
+			v.Sum++
+		}
+		if n++; (v.Asked == "" || n > page*perPage) && len(v.Rows) < perPage {
 			v.Rows = append(v.Rows, d.logRow(rec))
+		}
+		if v.Asked == "" && len(v.Rows) == perPage {
+			break
 		}
 	}
 	if (page+1)*perPage < v.Sum {
@@ -137,10 +147,8 @@ func (s *server) found(w http.ResponseWriter, r *http.Request, d *desk) (shop.Re
 	if rec, ok := d.state.Record(shop.RecordID(id)); ok {
 		return rec, true
 	}
-	for _, rec := range d.state.History.All() {
-		if rec.ID == shop.RecordID(id) {
-			return rec, true
-		}
+	if rec, ok := d.state.Written(shop.RecordID(id)); ok {
+		return rec, true
 	}
 	s.fail(w, r, fault{http.StatusNotFound, "There is no record " + strconv.FormatInt(id, 10) + ".", "The list of records shows them all."})
 	return shop.Record{}, false
@@ -172,10 +180,8 @@ func (s *server) showRecord(w http.ResponseWriter, r *http.Request) {
 			v.Ask, v.Compare = "", s.compare(w, r, d.state, rec.ID, v.Ask)
 		}
 	}
-	for _, h := range d.state.History.All() {
-		if h.ID == rec.ID || h.Corrects == rec.ID {
-			v.History = append(v.History, d.logRow(h))
-		}
+	for _, h := range d.state.Versions(rec.ID) {
+		v.History = append(v.History, d.logRow(h))
 	}
 	s.render(w, r, http.StatusOK, "record", view{Title: "Record " + r.PathValue("id"), Place: "stock",
 		Crumb: &link{"/records", "Records"}, Body: v})

@@ -102,8 +102,8 @@ func openingsIn(typed string) []float64 {
 
 // lastSieving is the newest sieve analysis of the shop, nil when there is none.
 func (d *desk) lastSieving() *shop.Sieved {
-	for i := d.state.Records.Len() - 1; i >= 0; i-- {
-		if b, ok := d.state.Records.At(i).Body.(*shop.Sieved); ok {
+	for _, r := range d.state.Records.LatestOf(&shop.Sieved{}) {
+		if b, ok := r.Body.(*shop.Sieved); ok {
 			return b
 		}
 	}

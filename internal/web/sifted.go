@@ -106,12 +106,29 @@ func (d *desk) viewSieving(f sieving.Analysis, opt sieving.Options) siftedView {
 		v.Service = servicePath(shop.ScreenPart, s.Mill)
 	}
 	v.Again = !opt.Pool && len(d.state.Sievings(f.Lot)) > 1
-	for _, id := range d.state.Order {
-		if id != f.Lot && len(d.state.Sievings(id)) > 0 {
+	for _, id := range d.sievedLots() {
+		if id != f.Lot {
 			v.With = append(v.With, option{string(id), localised(lotLine(d.state.Lots.At(id)), d.comma)})
 		}
 	}
 	return v
+}
+
+// mostSieved is how many lots are offered to be looked at together: the latest sieved.
+const mostSieved = 200
+
+// sievedLots are the lots sieved last, in the order they came.
+func (d *desk) sievedLots() []shop.LotID {
+	var ids []shop.LotID
+	for _, r := range d.state.Records.LatestOf(&shop.Sieved{}) {
+		if id := r.Body.(*shop.Sieved).Lot; len(ids) < mostSieved && !slices.Contains(ids, id) {
+			ids = append(ids, id)
+		}
+		if len(ids) == mostSieved {
+			break
+		}
+	}
+	return d.state.InOrder(ids)
 }
 
 // LotPage is the page of the lot.

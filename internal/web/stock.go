@@ -158,8 +158,7 @@ func askHeap(lots []*shop.Lot) *link {
 // stockAnswer is the stock in one sentence.
 func stockAnswer(st *shop.State) string {
 	sum := map[shop.Class]float64{}
-	for _, id := range st.Order { // always alike, so that the last digit is too
-		l := st.Lots.At(id)
+	for _, l := range st.Stock("") { // always alike, so that the last digit is too
 		sum[l.Class] += l.Mass
 	}
 	scrap, ready := sum[shop.Scrap], sum[shop.Regrind]+sum[shop.Virgin]+sum[shop.Blend]

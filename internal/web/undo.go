@@ -26,13 +26,10 @@ func (s *server) doneBar(r *http.Request, st *shop.State) *doneBar {
 	if err != nil || id <= 0 || id > int64(st.Newest().ID) {
 		return nil
 	}
-	i := st.History.Len() - 1
-	for ; i >= 0 && st.History.At(i).ID != shop.RecordID(id); i-- {
-	}
-	if i < 0 || s.now().Sub(st.History.At(i).NotedAt) > undoFor {
+	rec, ok := st.Written(shop.RecordID(id))
+	if !ok || s.now().Sub(rec.NotedAt) > undoFor {
 		return nil
 	}
-	rec := st.History.At(i)
 	if _, void := rec.Body.(*shop.Void); void {
 		return &doneBar{ID: rec.ID, Say: "Taken back. Nothing is changed by it any more."}
 	}

@@ -93,10 +93,9 @@ func (d *desk) latest(kind, name string) (shop.Body, bool) {
 		set := d.state.Shop
 		return &set, true
 	}
-	for i := d.state.Records.Len() - 1; i >= 0 && name != ""; i-- {
-		b := d.state.Records.At(i).Body
-		if b.Kind() == kind && nameOf(b) == name {
-			return b, true
+	for _, r := range d.state.Records.LatestOf(&shop.MillSet{}, &shop.ScaleSet{}, &shop.PrinterSet{}, &shop.DryerSet{}, &shop.MaterialSet{}, &shop.PersonSet{}, &shop.NeedSet{}) {
+		if name != "" && r.Body.Kind() == kind && nameOf(r.Body) == name {
+			return r.Body, true
 		}
 	}
 	return nil, false

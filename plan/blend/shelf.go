@@ -66,7 +66,7 @@ func newShelf(s *shop.State, colours *traceability.Tinter, busy *sync.Mutex) (*S
 	}
 	h := &Shelf{state: s, busy: busy, ages: ages, colours: colours, made: traceability.NewMadeOf(s),
 		sieved: map[shop.LotID][]shop.Entry[*shop.Sieved]{}, lots: map[shop.LotID]*known{}}
-	for _, r := range s.Records.Backward() {
+	for _, r := range s.Records.LatestOf((*shop.Sieved)(nil)) {
 		if b, ok := r.Body.(*shop.Sieved); ok {
 			h.sieved[b.Lot] = append(h.sieved[b.Lot], shop.Entry[*shop.Sieved]{Record: r, Body: b})
 		}
@@ -77,11 +77,11 @@ func newShelf(s *shop.State, colours *traceability.Tinter, busy *sync.Mutex) (*S
 // Warm gets to know every lot a blend may be made of, before anybody asks; others may
 // ask in between.
 func (h *Shelf) Warm(ctx context.Context) error {
-	for _, id := range h.state.Order {
+	for _, lot := range h.state.Stock("") {
 		if err := ctx.Err(); err != nil {
 			return err
 		}
-		if lot := h.state.Lots.At(id); lot.Mass > 0 && traceability.Granulate(lot.Class) {
+		if traceability.Granulate(lot.Class) {
 			if err := h.warm(lot); err != nil {
 				return err
 			}

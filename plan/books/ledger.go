@@ -63,7 +63,7 @@ func read(s *shop.State, from, to time.Time) (*ledger, error) {
 	if l.after, err = balanceAt(s, to); err != nil {
 		return nil, err
 	}
-	for _, r := range s.Records.All() {
+	for _, r := range s.Records.Of((*shop.TakenIn)(nil), (*shop.Ground)(nil)) {
 		if b, ok := r.Body.(*shop.TakenIn); ok && b.Class == shop.Virgin && b.Price != nil && b.Mass > 0 {
 			l.paid, l.bought = l.paid+*b.Price, l.bought+b.Mass // prices hold over the months
 		}
@@ -83,8 +83,9 @@ func read(s *shop.State, from, to time.Time) (*ledger, error) {
 			}
 		}
 	}
+	in := s.Records.Between(from, to)
 	for _, x := range s.Losses.All() {
-		if r, ok := s.Record(x.Record); ok && within(r, from, to) {
+		if in(x.Record) {
 			l.losses[x.Name] += x.Mass
 			l.flow(placeOf(x.Lot.Class()), LostPlace, x.Mass)
 		}
@@ -92,7 +93,7 @@ func read(s *shop.State, from, to time.Time) (*ledger, error) {
 	for _, id := range s.Order {
 		lot := s.Lots.At(id)
 		for _, e := range lot.Parents {
-			if r, ok := s.Record(e.Record); ok && within(r, from, to) {
+			if in(e.Record) {
 				l.flow(placeOf(e.Lot.Class()), placeOf(lot.Class), e.Mass)
 				if lot.Class == shop.Print {
 					l.printed += e.Mass
@@ -159,10 +160,7 @@ func placeOf(c shop.Class) Place {
 
 // balanceAt is the shop's balance at a moment: what follows from the records before it.
 func balanceAt(s *shop.State, at time.Time) (shop.Balance, error) {
-	n := 0
-	for n < s.Records.Len() && s.Records.At(n).At.Before(at) {
-		n++
-	}
+	n := s.Records.Began(at)
 	if n == s.Records.Len() {
 		return shop.BalanceOf(s), nil
 	}

@@ -97,7 +97,7 @@ func (j *job) levelOf(m shop.Mill) (level float64, guess bool, err error) {
 func (j *job) gather() error {
 	date := j.opt.Day.Format(time.DateOnly)
 	first := j.opt.Day.AddDate(0, 0, 1-weekDays).Format(time.DateOnly)
-	for _, r := range j.state.Records.All() {
+	for _, r := range j.state.Records.Since(j.opt.Day.AddDate(0, 0, -weekDays)) {
 		b, ok := r.Body.(*shop.Ground)
 		if !ok || j.opt.Who != "" && r.By != j.opt.Who {
 			continue

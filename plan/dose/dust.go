@@ -24,9 +24,12 @@ const (
 func (j *job) dust() error {
 	date := j.opt.Day.Format(time.DateOnly)
 	var today, swept, taken, lost, inLots, unseen float64
+	ofDay := map[shop.RecordID]bool{}
+	for _, r := range j.state.Records.Since(j.opt.Day.AddDate(0, 0, -1)) {
+		ofDay[r.ID] = r.At.In(j.opt.Day.Location()).Format(time.DateOnly) == date
+	}
 	for _, l := range j.state.Losses.All() {
-		r, ok := j.state.Record(l.Record)
-		on := ok && r.At.In(j.opt.Day.Location()).Format(time.DateOnly) == date
+		on := ofDay[l.Record]
 		switch l.Name {
 		case shop.SweptUp:
 			swept += l.Mass

@@ -40,8 +40,8 @@ func NewBrings(s *shop.State, now time.Time) (*Brings, error) {
 	if b.table, err = s.Table(); err != nil {
 		return nil, err
 	}
-	for i := s.Records.Len() - 1; i >= 0; i-- {
-		if d, ok := s.Records.At(i).Body.(*shop.Dried); ok && d.Way != shop.OtherWay {
+	for _, r := range s.Records.LatestOf((*shop.Dried)(nil)) {
+		if d, ok := r.Body.(*shop.Dried); ok && d.Way != shop.OtherWay {
 			b.way, b.dew = d.Way, d.DewPoint
 			break
 		}

@@ -42,7 +42,7 @@ func factsOf(s *shop.State, lot *shop.Lot) lotFacts {
 // ground finds the mills and the coarsest screen a lot came through.
 func (f *lotFacts) ground(s *shop.State, lots []shop.LotID) {
 	known := true
-	for _, r := range s.Records.All() {
+	for _, r := range s.RecordsOf(lots, (*shop.Ground)(nil)) {
 		b, ok := r.Body.(*shop.Ground)
 		if !ok || !slices.Contains(lots, b.Into) {
 			continue
@@ -122,7 +122,7 @@ func magnetAt(s *shop.State, name string) (int, bool) {
 // history is how prints from the lot went, and from what the same mills ground.
 func (f *lotFacts) history(s *shop.State) {
 	kin := []shop.LotID{f.lot.ID}
-	for _, r := range s.Records.All() {
+	for _, r := range s.Records.Of((*shop.Ground)(nil)) {
 		if b, ok := r.Body.(*shop.Ground); ok && slices.Contains(f.mills, b.Mill) && !slices.Contains(kin, b.Into) {
 			kin = append(kin, b.Into)
 		}

@@ -92,8 +92,8 @@ func middleOf(s *shop.State, id shop.RecordID) (float64, bool) {
 
 // newestStack is the last analysis on sieves in the shop; nil without one.
 func newestStack(s *shop.State) *shop.Sieved {
-	for i := s.Records.Len() - 1; i >= 0; i-- {
-		if b, ok := s.Records.At(i).Body.(*shop.Sieved); ok && b.Photo == nil {
+	for _, r := range s.Records.LatestOf((*shop.Sieved)(nil)) {
+		if b, ok := r.Body.(*shop.Sieved); ok && b.Photo == nil {
 			return b
 		}
 	}

@@ -83,11 +83,7 @@ func obstacles(s *shop.State) []answer.Action {
 				Why: fact.Say("next.mill_holds", fact.Set("held", quantity.Mass, m.Held))})
 		}
 	}
-	for _, id := range s.Order {
-		lot := s.Lots.At(id)
-		if lot.Class != shop.Scrap || lot.Mass <= 0 {
-			continue
-		}
+	for _, lot := range s.Stock(shop.Scrap) {
 		switch bar := lot.Bar(); {
 		case bar != nil && bar.Code != shop.BarUnknown:
 			all = append(all, answer.Action{Do: fact.Say("do.set_aside", answer.Lot("lot", lot)), Why: barSays(bar)})

@@ -40,7 +40,7 @@ func (f *sifting) runs() (runs []plan.Run, why fact.Saying, err error) {
 	if err != nil {
 		return nil, why, err
 	}
-	for _, r := range f.state.Records.Backward() {
+	for _, r := range f.state.Records.LatestOf((*shop.Ground)(nil)) {
 		g, ok := r.Body.(*shop.Ground)
 		if !ok || f.stack.Run != 0 && r.ID != f.stack.Run || f.stack.Run == 0 && g.Into != f.stack.Lot || len(runs) == forecastRuns {
 			continue

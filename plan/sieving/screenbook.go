@@ -45,14 +45,14 @@ type screenStack struct {
 // screenRead goes through the records once.
 func screenRead(s *shop.State, mill string, more *Stack) *screenBook {
 	b := &screenBook{mill: mill, holes: map[string]*float64{}, ground: map[shop.LotID][]screenRun{}, runs: map[shop.RecordID]screenRun{}, passed: map[shop.LotID]screenPassing{}}
-	for _, r := range s.Records.All() { // the first description holds from the beginning
+	for _, r := range s.Records.Of((*shop.MillSet)(nil)) { // the first description holds from the beginning
 		if d, ok := r.Body.(*shop.MillSet); ok {
 			if _, known := b.holes[d.Mill.Name]; !known {
 				b.holes[d.Mill.Name] = d.Mill.Screen.Hole
 			}
 		}
 	}
-	for _, r := range s.Records.All() {
+	for _, r := range s.Records.Of((*shop.MillSet)(nil), (*shop.Ground)(nil), (*shop.Serviced)(nil), (*shop.Sieved)(nil), (*shop.PassedMagnet)(nil)) {
 		switch d := r.Body.(type) {
 		case *shop.MillSet:
 			b.holes[d.Mill.Name] = d.Mill.Screen.Hole

@@ -31,8 +31,8 @@ func UsualStack(s *shop.State, lot shop.LotID) []sieve.Sieve {
 
 // holeOf is the hole of the screen that lot went through [m].
 func holeOf(s *shop.State, lot shop.LotID) float64 {
-	for i := s.Records.Len() - 1; i >= 0 && lot != ""; i-- {
-		g, ok := s.Records.At(i).Body.(*shop.Ground)
+	for _, r := range slices.Backward(s.RecordsOf([]shop.LotID{lot}, (*shop.Ground)(nil))) {
+		g, ok := r.Body.(*shop.Ground)
 		if !ok || g.Into != lot {
 			continue
 		}

@@ -45,7 +45,7 @@ func NewAger(s *shop.State) (*Ager, error) {
 	if w.table, err = s.Table(); err != nil {
 		return nil, err
 	}
-	for _, r := range s.Records.All() {
+	for _, r := range s.Records.Of((*shop.Dried)(nil), (*shop.FlowTested)(nil)) {
 		switch b := r.Body.(type) {
 		case *shop.Dried:
 			w.dryings[b.Lot] = append(w.dryings[b.Lot], stay{r.At, r.At.Add(time.Duration(b.Time * float64(time.Second)))})
@@ -53,7 +53,7 @@ func NewAger(s *shop.State) (*Ager, error) {
 			w.measured(r, b)
 		}
 	}
-	for _, r := range s.Records.All() {
+	for _, r := range s.Records.Of((*shop.Printed)(nil)) {
 		if b, ok := r.Body.(*shop.Printed); ok {
 			if w.melts[r.ID], err = w.cutsIn(r.At, b); err != nil {
 				return nil, err

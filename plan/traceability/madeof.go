@@ -39,7 +39,7 @@ type MadeOf struct {
 func NewMadeOf(s *shop.State) *MadeOf {
 	w := &MadeOf{s: s, bought: map[shop.LotID]float64{}, paid: map[shop.LotID]float64{}, plastics: map[shop.LotID]map[string]float64{}}
 	mass := map[shop.LotID]float64{}
-	for _, r := range s.Records.All() {
+	for _, r := range s.Records.Of((*shop.TakenIn)(nil)) {
 		if b, ok := r.Body.(*shop.TakenIn); ok && b.Price != nil {
 			w.bought[b.Lot] += *b.Price
 			mass[b.Lot] += b.Mass

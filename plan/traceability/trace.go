@@ -71,10 +71,8 @@ func TraceWithin(s *shop.State, id shop.LotID, in Within) (Tracing, error) {
 		return Tracing{}, shop.NoLot("lot", id)
 	}
 	t := Tracing{Lot: relative(lot), In: lot.In, Outside: outsideOf(lot), OnHand: lot.Mass}
-	for _, l := range s.Losses.All() {
-		if l.Lot == id {
-			t.Lost += l.Mass
-		}
+	for l := range s.Losses.Of(id) {
+		t.Lost += l.Mass
 	}
 	// Added up along the records and not along what is unfolded: in another order
 	// the last bit differs, and at half a gram with it the digit shown.

@@ -71,7 +71,7 @@ func Parts(s *shop.State, mill string) []*Part {
 		all = append(all, p)
 		return p
 	}
-	for _, r := range s.Records.All() {
+	for _, r := range s.Records.Of((*shop.Ground)(nil), (*shop.Serviced)(nil), (*shop.Happened)(nil), (*shop.MillSet)(nil)) {
 		switch b := r.Body.(type) {
 		case *shop.Ground:
 			if b.Mill == mill {

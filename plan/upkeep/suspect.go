@@ -59,7 +59,7 @@ type damage struct {
 func damages(s *shop.State, mill string) []damage {
 	var all []damage
 	known := map[shop.RecordID]bool{}
-	for i, r := range s.Records.All() {
+	for i, r := range s.Records.Of((*shop.Serviced)(nil), (*shop.Happened)(nil)) {
 		bad := false
 		switch b := r.Body.(type) {
 		case *shop.Serviced:
@@ -120,7 +120,7 @@ func (d damage) lots(s *shop.State) []Suspect {
 // checked is the record that looked the lot over since; 0 where none did.
 func (d damage) checked(s *shop.State, lot shop.LotID) shop.RecordID {
 	after := false
-	for _, r := range s.Records.All() {
+	for _, r := range s.Records.Of((*shop.Sieved)(nil), (*shop.PassedMagnet)(nil), (*shop.Serviced)(nil), (*shop.Happened)(nil)) {
 		if r.ID == d.found {
 			after = true
 			continue
