@@ -24,6 +24,7 @@ type planView struct {
 	Note    string // what the reader of the file warned of
 	Refused *fault // why there is no plan at all
 	plan.Grinding
+	Learned []string // what the latest record moved
 	Finish  string
 	By      string
 	Setting []figView
@@ -126,6 +127,9 @@ func (d *desk) viewPlan(need shop.Need, req plan.Request, g plan.Grinding) planV
 	v := planView{Need: need, Grinding: g, Lacks: d.lacks(g.Mill)}
 	if parts, err := consumption.Of(d.materials(), withPolymer(need, req)); err == nil {
 		v.Eats = viewFigures(parts)
+	}
+	if g.Moved != nil {
+		v.Learned = d.say.All(g.Moved.Says)
 	}
 	if !g.Setting.Finish.IsZero() {
 		v.Finish = clock(g.Setting.Finish, d.now)

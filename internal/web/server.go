@@ -82,7 +82,7 @@ func (s *server) handler(o Options) http.Handler {
 	mux := http.NewServeMux()
 	s.route(mux)
 	s.routeTrust(mux)
-	h := s.oneUpload(mux)
+	h := s.oneUpload(newShared(s.now).of(s.newest, mux))
 	guarded := h
 	if s.gate != nil {
 		guarded = s.gated(h)
@@ -90,3 +90,6 @@ func (s *server) handler(o Options) http.Handler {
 	h = s.admitted(h, guarded)
 	return s.logged(s.recovered(packed(hostChecked(o.Hosts, secured(s.foreignPartsRefused(s.crossOriginRefused(s.onlyLooked(h))))))))
 }
+
+// newest is the number of the latest record: it tells states of the shop apart.
+func (s *server) newest() shop.RecordID { return s.store.State().Newest().ID }

@@ -1,0 +1,214 @@
+package web
+
+import (
+	"bytes"
+	"compress/gzip"
+	"net/http"
+	"regexp"
+	"strconv"
+	"sync"
+	"time"
+
+	"hopperful/internal/account"
+	"hopperful/shop"
+)
+
+// Bounds of shared answers. A page tells the minute, so one second old is still right.
+const (
+	sharedFor  = time.Second
+	mostShared = 16 << 20 // bytes of them, packed ones counted too
+)
+
+// sharable are the pages that follow from the shop and the address alone, and that many
+// look at: not those with a clock that runs, a log-in, or something half typed.
+var sharable = regexp.MustCompile(`^/($|stock$|stock/[A-Z][0-9]+(/family)?$|records$|plan/[^/]+$|blend/[^/]+$|fit/[^/]+/[^/]+$|dry/[^/]+$|machines/[^/]+/(learn|upkeep)$|books$|dose$)`)
+
+// shared gives everybody who asks the same of the same state within a second the same
+// answer: one of them has it made, the others wait for it.
+type shared struct {
+	now  func() time.Time
+	lock sync.Mutex
+	kept map[sharedKey]*sharedAnswer
+	size int
+}
+
+// sharedKey is all an answer follows from.
+type sharedKey struct {
+	newest    shop.RecordID
+	host, url string
+	accept    string // the kind of answer, and its languages
+	who       string // the account it is for, and what that may do; empty in a shop without
+}
+
+// sharedAnswer is an answer that is there once done is closed.
+type sharedAnswer struct {
+	asked time.Time // by the shop's clock
+	since time.Time // by the machine's
+	done  chan struct{}
+
+	good   bool // it may be given to others
+	head   http.Header
+	body   []byte
+	pack   sync.Once
+	packed []byte
+}
+
+func newShared(now func() time.Time) *shared {
+	return &shared{now: now, kept: map[sharedKey]*sharedAnswer{}}
+}
+
+// of wraps the pages.
+func (c *shared) of(newest func() shop.RecordID, next http.Handler) http.Handler {
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		if r.Method != http.MethodGet || !sharable.MatchString(r.URL.Path) || r.URL.Query().Has("done") {
+			next.ServeHTTP(w, r)
+			return
+		}
+		key := sharedKey{newest(), r.Host, r.URL.RequestURI(), r.Header.Get("Accept") + "|" + r.Header.Get("Accept-Language"), ""}
+		if own, in := r.Context().Value(sessionKey{}).(account.Session); in {
+			key.who = own.Account + "|" + string(own.Role) // a page says whose it is, and shows what may be written
+		}
+		a, mine := c.find(key)
+		if mine {
+			c.make(key, a, next, w, r)
+			return
+		}
+		select {
+		case <-a.done:
+		case <-r.Context().Done():
+			return
+		}
+		if !a.good {
+			next.ServeHTTP(w, r)
+			return
+		}
+		a.give(w, r)
+	})
+}
+
+// find is the answer that is there or under way; mine says that the caller is to make
+// it.
+func (c *shared) find(key sharedKey) (a *sharedAnswer, mine bool) {
+	c.lock.Lock()
+	defer c.lock.Unlock()
+	now := c.now()
+	if a, ok := c.kept[key]; ok {
+		age := now.Sub(a.asked)
+		if age >= 0 && age < sharedFor && time.Since(a.since) < sharedFor {
+			return a, false
+		}
+		select {
+		case <-a.done:
+		default:
+			return a, false // it takes longer than a second, for all of them
+		}
+	}
+	a = &sharedAnswer{asked: now, since: time.Now(), done: make(chan struct{})}
+	c.kept[key] = a
+	return a, true
+}
+
+// make has the answer made for the one who asked first, and keeps it.
+func (c *shared) make(key sharedKey, a *sharedAnswer, next http.Handler, w http.ResponseWriter, r *http.Request) {
+	defer func() {
+		close(a.done)
+		c.keep(key, a)
+	}()
+	rec := &recording{head: http.Header{}, code: http.StatusOK}
+	next.ServeHTTP(rec, r)
+	a.head, a.body = rec.head, rec.body.Bytes()
+	a.good = rec.code == http.StatusOK && a.head.Get("Refresh") == "" && a.head.Get("Set-Cookie") == "" && r.Context().Err() == nil
+	if !a.good {
+		for name, values := range a.head {
+			w.Header()[name] = values
+		}
+		w.WriteHeader(rec.code)
+		_, _ = w.Write(a.body) // an error here means the reader has gone
+		return
+	}
+	a.since, a.asked = time.Now(), c.now()
+	a.give(w, r)
+}
+
+// keep counts an answer, and lets those go that are too old, or too many.
+func (c *shared) keep(key sharedKey, a *sharedAnswer) {
+	c.lock.Lock()
+	defer c.lock.Unlock()
+	if !a.good {
+		if c.kept[key] == a {
+			delete(c.kept, key)
+		}
+		return
+	}
+	c.size = 0
+	done := map[sharedKey]*sharedAnswer{}
+	for k, x := range c.kept {
+		select {
+		case <-x.done:
+		default:
+			continue // not there yet
+		}
+		if time.Since(x.since) >= sharedFor {
+			delete(c.kept, k)
+			continue
+		}
+		done[k] = x
+		c.size += 2 * len(x.body)
+	}
+	for c.size > mostShared {
+		var oldest sharedKey
+		for k, x := range done {
+			if oldest.url == "" || x.since.Before(done[oldest].since) {
+				oldest = k
+			}
+		}
+		c.size -= 2 * len(done[oldest].body)
+		delete(c.kept, oldest)
+		delete(done, oldest)
+	}
+}
+
+// give sends the answer, packed where the reader takes that.
+func (a *sharedAnswer) give(w http.ResponseWriter, r *http.Request) {
+	h := w.Header()
+	for name, values := range a.head {
+		if name != "Vary" {
+			h[name] = values
+		}
+	}
+	body := a.body
+	if len(body) >= leastPacked && packs(a.head.Get("Content-Type")) && readsGzip(r.Header.Get("Accept-Encoding")) {
+		a.pack.Do(a.doPack)
+		body = a.packed
+		h.Set("Content-Encoding", "gzip")
+	}
+	h.Set("Content-Length", strconv.Itoa(len(body)))
+	w.WriteHeader(http.StatusOK)
+	_, _ = w.Write(body) // an error here means the reader has gone
+}
+
+func (a *sharedAnswer) doPack() {
+	var b bytes.Buffer
+	z := packers.Get().(*gzip.Writer)
+	defer packers.Put(z)
+	z.Reset(&b)
+	_, _ = z.Write(a.body) // a buffer takes all
+	_ = z.Close()
+	a.packed = b.Bytes()
+}
+
+// recording takes an answer up instead of sending it.
+type recording struct {
+	head http.Header
+	code int
+	body bytes.Buffer
+}
+
+// Header is the head of the answer.
+func (w *recording) Header() http.Header { return w.head }
+
+// WriteHeader takes the status up.
+func (w *recording) WriteHeader(code int) { w.code = code }
+
+// Write takes a part of the body up.
+func (w *recording) Write(b []byte) (int, error) { return w.body.Write(b) }
