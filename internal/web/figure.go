@@ -28,6 +28,8 @@ type figView struct {
 	Sources  []sourceView
 	Records  []int64
 	Warnings []string
+	ID       string // by which other figures of the page lead here, "" where none does
+	Same     string // where its reasons stand already
 
 	reckoned bool
 }
@@ -77,7 +79,7 @@ func viewFigures(fs []figure.Figure) []figView {
 
 // HasWhy reports whether there is anything to open.
 func (v figView) HasWhy() bool {
-	return v.How != "" || len(v.Inputs) > 0 || len(v.Sources) > 0 || len(v.Records) > 0 || len(v.Warnings) > 0 || v.Limit != ""
+	return v.Same != "" || v.How != "" || len(v.Inputs) > 0 || len(v.Sources) > 0 || len(v.Records) > 0 || len(v.Warnings) > 0 || v.Limit != ""
 }
 
 // ShowsOrigin reports whether the word for where it comes from stands beside the

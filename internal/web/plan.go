@@ -155,7 +155,19 @@ func (d *desk) viewPlan(need shop.Need, req plan.Request, g plan.Grinding) planV
 	v.Take, v.Ready = d.takes(g.Take), d.takes(g.OnHand)
 	v.Warn = gather(d.say, g.Cautions)
 	v.Flow = flowOf(g.Balance)
+	v.explainOnce()
 	return v
+}
+
+// explainOnce leaves each figure's reasons where it first stands on the page.
+func (v *planView) explainOnce() {
+	o := once{}
+	o.figures(v.Setting)
+	for i := range v.Limits {
+		o.figure(&v.Limits[i].figView)
+	}
+	o.figures(v.Numbers)
+	o.figures(v.Eats)
 }
 
 // lacks names what the owner of a mill says it lacks, "" when nothing.
