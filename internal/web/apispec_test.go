@@ -79,6 +79,12 @@ func TestAPIDescriptionIsTrue(t *testing.T) {
 	fill := strings.NewReplacer("{lot}", "R1", "{need}", openNeed(t, b), "{mill}", "Grumble", "{campaign}", toString(kept[0].ID))
 	for _, x := range ways() {
 		path, body := apiRoot+fill.Replace(x.path), ""
+		if x.id == "setAside" { // nobody listens to sensors here, so there is no run to set aside
+			if w := call(b, x.method, path, `{"id":1}`); w.Code != http.StatusNotFound {
+				t.Errorf("%s %s is answered %d where no run was seen", x.method, path, w.Code)
+			}
+			continue
+		}
 		if x.sent != nil {
 			body = `{"records":[{"kind":"weighed","body":{"lot":"R1","mass_kg":0.1}}]}`
 		}
