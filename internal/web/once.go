@@ -7,7 +7,7 @@ import (
 
 // A plan's figures go back to the same few: the mass wanted stands behind each of them,
 // with all that it follows from. once has each explained where it first stands, and
-// leads there from everywhere else; a page is then a third as long.
+// leads there from everywhere else; a page is then half as long.
 type once map[string]string
 
 // figures goes through a list in the order it stands on the page.
