@@ -1,19 +1,17 @@
 package answer
 
 import (
-	"fmt"
-
-	"hopperful/figure"
+	"hopperful/fact"
 	"hopperful/shop"
 )
 
-// Aside is a lot the plan does not take, or not before something is done.
+// Aside is a lot an answer does not take, or not before something is done.
 type Aside struct {
-	Lot    shop.LotID `json:"lot"`
-	Name   string     `json:"name"`
-	Why    string     `json:"why"`    // "pieces of 60 mm do not fit the 40 mm inlet"
-	Remedy string     `json:"remedy"` // "break or cut them below 40 mm"
-	Lacks  Lack       `json:"-"`      // what written down would settle it; empty where nothing would
+	Lot    shop.LotID
+	Name   string
+	Why    fact.Saying
+	Remedy fact.Saying // may be empty
+	Lacks  Lack        // what written down would settle it; empty where nothing would
 }
 
 // Lack is what nobody has written down of a lot.
@@ -30,50 +28,46 @@ const (
 	LacksGrind  Lack = "charge"
 )
 
-// Limit is one bound of the optimisation.
+// Limit is one bound of an optimisation by its key, which is not always that of the
+// figure held against it.
 type Limit struct {
-	Key    string        `json:"key"`
-	Name   string        `json:"name"`            // "charge stays 10 K below softening"
-	Figure figure.Figure `json:"figure"`          // the bounded quantity with its limit and the share of draws that keep it
-	Holds  float64       `json:"holds"`           // that share, 0–1
-	Binds  bool          `json:"binds"`           // relaxing it would shorten the campaign
-	Relax  string        `json:"relax,omitempty"` // what relaxing it a little would save
+	Key string
+	Bound
 }
 
-// Block says why no plan keeps every limit and what would come nearest.
+// Holds is the share of the draws that keep it.
+func (l Limit) Holds() float64 { return l.Figure.Limit.Holds }
+
+// Bounds are limits as an answer shows them, each under its own name.
+func Bounds(limits []Limit) []Bound {
+	var all []Bound
+	for _, l := range limits {
+		l.Figure.Name = l.Figure.Limit.Name
+		all = append(all, l.Bound)
+	}
+	return all
+}
+
+// Block says what stands in the way of an answer and what would come nearest.
 type Block struct {
-	Limit   string `json:"limit"`   // name of the limit that cannot be kept
-	Why     string `json:"why"`     // in a sentence, with figures
-	Nearest string `json:"nearest"` // the nearest plan that would
+	Limit   fact.Saying // the limit that cannot be kept
+	Why     fact.Saying
+	Nearest fact.Saying // may be empty
 }
 
-// Spoiler is something that could spoil the plan, and its remedy.
-type Spoiler struct {
-	What   string `json:"what"`
-	Remedy string `json:"remedy"`
-}
-
-// Step is one thing to do.
-type Step struct {
-	Do   string     `json:"do"`
-	Lot  shop.LotID `json:"-"`              // the lot it weighs in; empty for anything else
-	Time string     `json:"time,omitempty"` // "3 min 20 s", where it takes known time
-}
-
-// Caution is a warning for a person, placed where the work is.
-type Caution struct {
-	Where string `json:"where"` // "before the first charge", "at this mill", "this material"
-	Text  string `json:"text"`
+// Left is the table of lots an answer leaves aside; false where there is none.
+func Left(key string, aside []Aside) (Table, bool) {
+	t := Table{Key: key, Columns: []Column{{Key: "lot"}, {Key: "why"}, {Key: "remedy"}}}
+	for _, x := range aside {
+		t.Rows = append(t.Rows, []fact.Fact{fact.Lot("", string(x.Lot), x.Name), fact.Parts("", x.Why), fact.Parts("", x.Remedy)})
+	}
+	return t, len(t.Rows) > 0
 }
 
 // MostSpoilers is how many worries a person can act on.
 const MostSpoilers = 3
 
-// OfMaterial is where cautions about a material stand.
-const OfMaterial = "this material"
-
 // OnlyPlastic says which plastic was taken where nobody said.
-func OnlyPlastic(plastic string) Spoiler {
-	return Spoiler{What: fmt.Sprintf("Nobody has said what the print is made of; %s is all there is in stock, so that was taken.", plastic),
-		Remedy: "If that is right, write it down with the print."}
+func OnlyPlastic(plastic string) Finding {
+	return Found(fact.Say("answer.only_plastic", fact.Name("plastic", plastic)), fact.Say("answer.keep_plastic"))
 }

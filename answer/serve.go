@@ -1,32 +1,32 @@
 package answer
 
 import (
-	"fmt"
 	"strings"
 
+	"hopperful/fact"
 	"hopperful/quantity"
 	"hopperful/shop"
 )
 
-// Unfit says why a lot cannot serve the need and what would change that, or "".
-// A loud reason is told even to those who did not ask for the lot.
-func Unfit(s *shop.State, lot *shop.Lot, polymer, colour string) (why, remedy string, loud bool) {
+// Unfit says why a lot cannot serve the need and what would change that; nothing
+// where it can. A loud reason is told even to those who did not ask for the lot.
+func Unfit(s *shop.State, lot *shop.Lot, polymer, colour string) (why, remedy fact.Saying, loud bool) {
 	maybe := lot.Class == shop.Scrap
 	sure, _ := s.Shop.Limit(shop.LeastSure)
 	if bar := lot.Bar(); bar != nil {
-		return bar.Because(), bar.Instead(), bar.Code == shop.BarHalogen || maybe
+		why, remedy = bar.Says()
+		return why, remedy, bar.Code == shop.BarHalogen || maybe
 	}
+	is, need := fact.Name("polymer", lot.Polymer), fact.Name("need", polymer)
 	switch {
 	case !strings.EqualFold(lot.Polymer, polymer):
-		return fmt.Sprintf("it is %s, the need is %s", lot.Polymer, polymer), "Choose a lot of the same polymer.", false
+		return fact.Say("answer.other_polymer", is, need), fact.Say("answer.same_polymer"), false
 	case colour != "" && !strings.EqualFold(lot.Colour, colour):
-		return fmt.Sprintf("its colour is %s, the need is %s", OrUnknown(lot.Colour), colour), "Leave the colour open if it does not matter.", false
+		return fact.Say("answer.other_colour", fact.Name("colour", lot.Colour), fact.Name("need", colour)), fact.Say("answer.leave_colour_open"), false
 	case lot.Sure != nil && *lot.Sure < sure:
-		return fmt.Sprintf("only %s sure that it is %s", quantity.Share.Rough(*lot.Sure), polymer),
-			"A bench test or its label would settle it; then correct the record.", maybe
+		return fact.Say("answer.not_sure", fact.About("sure", quantity.Share, *lot.Sure), is), fact.Say("answer.settle_polymer"), maybe
 	case lot.Metal != "" && lot.Class == shop.Scrap:
-		return fmt.Sprintf("there is metal in it (%s)", lot.Metal),
-			"Cut it out, then record the lot as sorted.", true
+		return fact.Say("answer.metal", fact.Name("metal", lot.Metal)), fact.Say("answer.cut_it_out"), true
 	}
-	return "", "", false
+	return why, remedy, false
 }

@@ -8,7 +8,6 @@ import (
 	"math"
 	"math/rand/v2"
 	"slices"
-	"strings"
 	"testing"
 
 	"hopperful/fact"
@@ -192,7 +191,7 @@ func TestTheOnlyPlasticIsTaken(t *testing.T) {
 	req := bracket(0.2, "")
 	req.Draws = 20
 	g := grind(t, s, req)
-	if g.Polymer != "PLA" || len(g.Spoilers) == 0 || !strings.Contains(g.Spoilers[0].What, "all there is in stock") {
+	if g.Polymer != "PLA" || len(g.Spoilers) == 0 || g.Spoilers[0].Code != "answer.only_plastic" {
 		t.Errorf("%q, %+v", g.Polymer, g.Spoilers)
 	}
 	b, err := blend.Find(s, blend.Request{Need: req.Need, Soon: true, AnyColour: true})

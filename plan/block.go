@@ -1,60 +1,52 @@
 package plan
 
 import (
-	"fmt"
 	"math"
 
+	"hopperful/fact"
 	"hopperful/quantity"
 )
 
 // release drops one limit altogether, to find the one that makes a plan
 // impossible.
 type release struct {
-	limit, name string
-	by          func(*bench)
-	nearest     func(b *bench, t campaign) string // the plan that would do, in words
+	limit   string // its key
+	by      func(*bench)
+	nearest func(b *bench, t campaign) fact.Saying // the plan that would do
 }
 
+// limitNames are what may stand in the way of a plan, by key.
+var limitNames = map[string]string{
+	"charge_temperature": "plan.way_charge", "wall_temperature": "plan.way_wall", "fill": "plan.way_fill", "motor": "plan.way_motor",
+	"controller": "plan.way_controller", "jar": "plan.way_jar", "noise": "plan.way_noise", "stall": "plan.way_stall", "product": "plan.way_product",
+	"total": "plan.way_total", "need": "plan.way_need", "time": "plan.way_time", "several": "plan.way_several",
+}
+
+// inTheWay names a limit as a fact.
+func inTheWay(key string) fact.Fact { return fact.Word("limit", limitNames[key]) }
+
+// name is the limit in words.
+func (r release) name() fact.Saying { return fact.Saying{Code: limitNames[r.limit]} }
+
 // releases are tried in this order; the first that makes a plan possible names
-// the limit that stands in the way.
+// the limit that stands in the way. Only scrap and time have a nearest plan: where
+// the mill stands in the way, a single charge is asked for.
 var releases = []release{
-	{"need", "scrap on hand", func(b *bench) { b.available = math.Inf(1) },
-		func(b *bench, t campaign) string {
-			more := float64(t.charges)*t.mass - b.available
-			return fmt.Sprintf("About %s more scrap would do: %d charges of %s in all.",
-				quantity.Mass.Rough(more), t.charges, quantity.Mass.Plain(t.mass))
+	{"need", func(b *bench) { b.available = math.Inf(1) },
+		func(b *bench, t campaign) fact.Saying {
+			return fact.Say("plan.more_scrap", fact.Count("n", t.charges), fact.About("more", quantity.Mass, float64(t.charges)*t.mass-b.available), fact.Set("charge", quantity.Mass, t.mass))
 		}},
-	{"time", "the time there is", func(b *bench) { b.within = math.Inf(1) },
-		func(_ *bench, t campaign) string {
-			return fmt.Sprintf("The quickest plan takes %s: %d charges of %s.",
-				quantity.Duration.Rough(t.total()), t.charges, quantity.Mass.Plain(t.mass))
+	{"time", func(b *bench) { b.within = math.Inf(1) },
+		func(_ *bench, t campaign) fact.Saying {
+			return fact.Say("plan.quickest", fact.Count("n", t.charges), fact.About("time", quantity.Duration, t.total()), fact.Set("charge", quantity.Mass, t.mass))
 		}},
-	{"controller", "controller's continuous rating", func(b *bench) { b.bounds.controller = math.Inf(1) },
-		func(b *bench, t campaign) string {
-			return fmt.Sprintf("It would take a controller that carries %s all day.", quantity.Power.Rough(t.d.Watts/b.bounds.load))
-		}},
-	{"motor", "motor's continuous rating", func(b *bench) { b.bounds.motor = math.Inf(1) },
-		func(b *bench, t campaign) string {
-			return fmt.Sprintf("It would take a motor that carries %s all day.", quantity.Power.Rough(t.d.Watts/b.bounds.load))
-		}},
-	{"jar", "size of the jar", func(b *bench) { b.bounds.jar = math.Inf(1) },
-		func(b *bench, t campaign) string {
-			return fmt.Sprintf("A jar that holds a charge of %s would do.", quantity.Mass.Plain(t.mass))
-		}},
-	{"stall", "risk of a stall", func(b *bench) { b.bounds.stall = 1 },
-		func(*bench, campaign) string {
-			return "Break the pieces smaller and thinner before they go in, or record a few runs: the forecast for this mill may be too careful."
-		}},
-	{"charge_temperature", "charge below softening", func(b *bench) { b.bounds.margin = -200 },
-		func(*bench, campaign) string {
-			return "Cool the scrap or the room, or grind on several days; record the temperatures of a small charge so that the forecast narrows."
-		}},
-	{"wall_temperature", "wall that can be touched", func(b *bench) { b.bounds.touch = math.Inf(1) },
-		func(*bench, campaign) string { return "Let the mill cool between charges for longer than an hour." }},
-	{"noise", "noise of the day", func(b *bench) { b.bounds.noise = math.Inf(1) },
-		func(*bench, campaign) string {
-			return "Spread the campaign over several days, or measure the level at the ear: an unmeasured mill is taken as loud."
-		}},
+	{"controller", func(b *bench) { b.bounds.controller = math.Inf(1) }, nil},
+	{"motor", func(b *bench) { b.bounds.motor = math.Inf(1) }, nil},
+	{"jar", func(b *bench) { b.bounds.jar = math.Inf(1) }, nil},
+	{"stall", func(b *bench) { b.bounds.stall = 1 }, nil},
+	{"charge_temperature", func(b *bench) { b.bounds.margin = -200 }, nil},
+	{"wall_temperature", func(b *bench) { b.bounds.touch = math.Inf(1) }, nil},
+	{"noise", func(b *bench) { b.bounds.noise = math.Inf(1) }, nil},
 }
 
 // obstacle finds what stands in the way of a plan, with the campaign that would
@@ -73,7 +65,7 @@ func (b *bench) obstacle(cells []*cell) (release, *campaign) {
 }
 
 // several is when no one limit alone stands in the way.
-var several = release{limit: "several", name: "several limits at once"}
+var several = release{limit: "several"}
 
 // failing finds the limit that a campaign keeps at a first look and not with all
 // draws.

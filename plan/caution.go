@@ -1,65 +1,84 @@
 package plan
 
 import (
-	"fmt"
-
 	"hopperful/answer"
+	"hopperful/fact"
+	"hopperful/polymer"
 	"hopperful/quantity"
 	"hopperful/shop"
 )
 
-// The places where cautions stand.
-const (
-	beforeFirst = "before the first charge"
-	atMill      = "at this mill"
-	atLevel     = "at this level"
-)
+// grave is the weight of a caution that is shown before anyone asks for more: what
+// a machine lacks, and all of them to who has never run it.
+const grave = 1
 
-// usualCautions are shown before a first charge. They are general, name no
-// standard as met, and leave the last word to local rules and licensed people.
-var usualCautions = []string{
-	"Metal parts of the mill need a protective earth, and the socket a residual-current device. Have mains wiring done and tested by a licensed electrician; local rules decide.",
-	"The lid switch must stop the rotor. Pull the plug before a hand goes near the blade, and wait until it stands still.",
-	"Wear hearing and eye protection from the first second; shards leave a mill fast.",
-	"Keep dust down: wipe or vacuum it up, do not blow it about, no flame or spark near it, and a mask for whoever empties the jar. Fine plastic dust can burn.",
-	"hopperful forecasts and reminds. It protects nobody: it is not a safety device and does not know whether a machine is safe.",
-}
-
-// cautions gathers what a person should hear before this plan is run.
-func cautions(m shop.MillState, material []string, load, continuous float64) []answer.Caution {
-	var all []answer.Caution
-	add := func(where, format string, args ...any) {
-		all = append(all, answer.Caution{Where: where, Text: fmt.Sprintf(format, args...)})
-	}
-	for _, lack := range []struct {
-		answer shop.YesNo
-		what   string
-		does   string
-	}{
-		{m.Earth, "a protective earth", "A fault can put mains voltage on its metal. Do not run it before a licensed electrician has put that right."},
-		{m.LidSwitch, "a lid switch", "Nothing stops the rotor when the lid opens. Have one fitted before grinding; until then keep the lid clamped and the plug in sight."},
-		{m.ResidualCurrent, "a residual-current device on its circuit", "It is what trips when current takes the way through a person. Have one fitted by a licensed electrician."},
-	} {
-		switch lack.answer {
-		case shop.No:
-			add(atMill, "Its owner says %s lacks %s. %s", m.Name, lack.what, lack.does)
-		case shop.Unknown:
-			add(atMill, "Nobody has said whether %s has %s. Look, or ask a licensed electrician, before grinding.", m.Name, lack.what)
+// cautions gathers what a person should hear before a plan is run. They are general,
+// name no standard as met, and leave the last word to local rules and licensed
+// people.
+func (j *job) cautions(load, continuous float64) []answer.Finding {
+	var all []answer.Finding
+	add := func(weight float64, says ...fact.Saying) {
+		for _, s := range says {
+			f := answer.Found(s)
+			f.Weight = weight
+			all = append(all, f)
 		}
 	}
+	m := fact.Name("mill", j.mill.Name)
+	var unsaid []fact.Saying
+	for _, lack := range []struct {
+		has  shop.YesNo
+		no   fact.Saying
+		what fact.Saying
+	}{
+		{j.mill.Earth, fact.Say("plan.no_earth", m.As("mill")), fact.Say("plan.an_earth")},
+		{j.mill.LidSwitch, fact.Say("plan.no_lid_switch", m.As("mill")), fact.Say("plan.a_lid_switch")},
+		{j.mill.ResidualCurrent, fact.Say("plan.no_residual_current", m.As("mill")), fact.Say("plan.a_residual_current_device")},
+	} {
+		switch lack.has {
+		case shop.No:
+			add(grave, lack.no)
+		case shop.Unknown:
+			unsaid = append(unsaid, lack.what)
+		}
+	}
+	if len(unsaid) > 0 {
+		add(grave, fact.Say("plan.nobody_said_whether", m.As("mill"), fact.Parts("what", unsaid...)))
+	}
+	if len(j.mill.Runs) == 0 {
+		add(grave, fact.Say("plan.mind_earth"), fact.Say("plan.mind_lid"), fact.Say("plan.mind_ears"), fact.Say("plan.mind_dust"), fact.Say("plan.mind_no_safety_device"))
+	}
 	if continuous > 0 && load > nearRating*continuous {
-		add(atLevel, "The draw of about %s is near the continuous rating of %s. Feel for heat at plug and controller with the plug pulled, and stop at any smell.",
-			quantity.Power.Rough(load), quantity.Power.Plain(continuous))
+		add(0, fact.Say("plan.near_rating", fact.About("load", quantity.Power, load), fact.Set("rating", quantity.Power, continuous)))
 	}
-	for _, text := range material {
-		add(answer.OfMaterial, "%s", text)
+	lots := make([]*shop.Lot, len(j.lots.grind))
+	for i, lot := range j.lots.grind {
+		lots[i] = lot.Lot
 	}
-	if len(m.Runs) == 0 {
-		for _, text := range usualCautions {
-			add(beforeFirst, "%s", text)
+	all = append(all, answer.NotCleared(lots...)...)
+	for _, c := range j.polymer.Cautions() {
+		if c.Kind == polymer.Grinding || c.Kind == polymer.Fumes {
+			add(0, c.Says())
 		}
 	}
 	return all
+}
+
+// lacks says what the owner of a mill says it lacks; nothing where that is nothing.
+func (j *job) lacks() fact.Saying {
+	var what []fact.Saying
+	for _, x := range []struct {
+		has  shop.YesNo
+		what fact.Saying
+	}{{j.mill.Earth, fact.Say("plan.an_earth")}, {j.mill.LidSwitch, fact.Say("plan.a_lid_switch")}, {j.mill.ResidualCurrent, fact.Say("plan.a_residual_current_device")}} {
+		if x.has == shop.No {
+			what = append(what, x.what)
+		}
+	}
+	if len(what) == 0 {
+		return fact.Saying{}
+	}
+	return fact.Say("plan.lacks", fact.Name("mill", j.mill.Name), fact.Parts("what", what...))
 }
 
 // nearRating is the share of a continuous rating from which a caution is due.

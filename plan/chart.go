@@ -1,11 +1,11 @@
 package plan
 
 import (
-	"fmt"
 	"math"
 
 	"hopperful/answer"
 	"hopperful/estimate"
+	"hopperful/fact"
 	"hopperful/quantity"
 )
 
@@ -47,18 +47,18 @@ func (j *job) temperatureChart(g *Grinding, t campaign) error {
 		})
 	}
 	limit := b.beliefs[estimate.Softening].Median
-	chart := answer.Chart{Key: "temperature", Title: "How warm it gets", XName: "time from the first start", YName: "temperature",
+	chart := answer.Chart{Key: "temperature", Title: "plan.chart_temperature", XName: "plan.chart_time", YName: "plan.chart_degrees",
 		XKind: quantity.Duration, YKind: quantity.Temperature,
-		Curves: []answer.Curve{answer.Band("charge", "charge", x, charge), answer.Band("wall", "wall of the pot", x, wall)},
-		Lines: []answer.Line{{Key: "softening", Name: "softening", Value: limit},
-			{Key: "limit", Name: fmt.Sprintf("%g K below softening", b.bounds.margin), Value: limit - b.bounds.margin},
-			{Key: "room", Name: "room", Value: b.room}}}
+		Curves: []answer.Curve{answer.Band("charge", "plan.chart_charge", x, charge), answer.Band("wall", "plan.chart_wall", x, wall)},
+		Lines: []answer.Line{{Key: "softening", Name: "plan.chart_softening", Value: limit},
+			{Key: "limit", Name: "plan.chart_limit", Value: limit - b.bounds.margin},
+			{Key: "room", Name: "plan.room", Value: b.room}}}
 	top := 0.0
 	for _, v := range chart.Curves[0].High {
 		top = math.Max(top, v)
 	}
-	chart.Summary = fmt.Sprintf("The charge climbs during each run and stays below %s in nine of ten cases; %s softens at about %s.",
-		quantity.Temperature.Rough(top), j.polymer.Name, quantity.Temperature.Rough(limit))
+	chart.Summary = "plan.chart_temperature_says"
+	chart.Facts = []fact.Fact{fact.About("top", quantity.Temperature, top), fact.Name("polymer", j.polymer.Name), fact.About("softening", quantity.Temperature, limit), fact.Set("margin", quantity.TemperatureDifference, b.bounds.margin)}
 	g.add(chart)
 	return nil
 }
@@ -89,11 +89,11 @@ func (j *job) yieldChart(g *Grinding, t campaign) error {
 		}
 	}
 	need := answer.Quantile(b.wanted, 0.5)
-	chart := answer.Chart{Key: "yield", Title: "How much has come out", XName: "time from the first start", YName: "granulate",
+	chart := answer.Chart{Key: "yield", Title: "plan.chart_yield", XName: "plan.chart_time", YName: "plan.chart_granulate",
 		XKind: quantity.Duration, YKind: quantity.Mass,
-		Curves: []answer.Curve{answer.Band("product", "granulate", x, made)}, Lines: []answer.Line{{Key: "need", Name: "need", Value: need}}}
-	chart.Summary = fmt.Sprintf("After %s about %s has come out; %s is wanted.",
-		quantity.Duration.Rough(t.total()), g.Product.Shown(), quantity.Mass.Rough(need))
+		Curves: []answer.Curve{answer.Band("product", "plan.chart_granulate", x, made)}, Lines: []answer.Line{{Key: "need", Name: "plan.chart_need", Value: need}}}
+	chart.Summary = "plan.chart_yield_says"
+	chart.Facts = []fact.Fact{fact.About("time", quantity.Duration, t.total()), fact.Figure("product", g.Product), fact.About("need", quantity.Mass, need)}
 	g.add(chart)
 	return nil
 }
@@ -116,12 +116,13 @@ func (j *job) sizeChart(g *Grinding, t campaign) error {
 			shares[m][i] = p
 		}
 	}
-	chart := answer.Chart{Key: "sizes", Title: "How coarse it is", XName: "sieve opening", YName: "share that passes",
+	chart := answer.Chart{Key: "sizes", Title: "plan.chart_sizes", XName: "plan.chart_opening", YName: "plan.chart_passes",
 		XKind: quantity.Length, YKind: quantity.Share, LogX: true,
-		Curves: []answer.Curve{answer.Band("product", "granulate", x, shares)}}
+		Curves: []answer.Curve{answer.Band("product", "plan.chart_granulate", x, shares)}}
 	for _, f := range g.Figures {
 		if f.Key == "d50" {
-			chart.Summary = fmt.Sprintf("Half of the granulate is finer than %s; the screen's holes are %s.", f.Shown(), quantity.Length.Plain(hole))
+			chart.Summary = "plan.chart_sizes_says"
+			chart.Facts = []fact.Fact{fact.Figure("half", f), fact.Set("hole", quantity.Length, hole)}
 		}
 	}
 	g.add(chart)

@@ -1,11 +1,11 @@
 package plan
 
 import (
-	"fmt"
 	"math"
 	"slices"
 
 	"hopperful/answer"
+	"hopperful/fact"
 	"hopperful/process/breakage"
 	"hopperful/quantity"
 	"hopperful/shop"
@@ -21,7 +21,7 @@ type choice struct {
 // scrapLot is a lot of scrap and what has to be done before it goes in.
 type scrapLot struct {
 	*shop.Lot
-	prepare string // "break its pieces below 36 mm", or empty
+	prepare fact.Saying // may be empty
 }
 
 // choose sorts the shop's lots into those that serve the need as they are,
@@ -38,17 +38,16 @@ func choose(s *shop.State, req Request, polymer string, mill shop.Mill) choice {
 		}
 		why, remedy, loud := answer.Unfit(s, lot, polymer, req.Colour)
 		switch {
-		case why != "" && (loud || named):
+		case !why.Empty() && (loud || named):
 			c.aside = append(c.aside, answer.Aside{Lot: id, Name: lot.Name, Why: why, Remedy: remedy})
-		case why != "":
+		case !why.Empty():
 		case lot.Class == shop.Regrind || lot.Class == shop.Blend || lot.Class == shop.Virgin:
 			c.ready = append(c.ready, lot)
 		case lot.Class == shop.Scrap:
 			c.grind = append(c.grind, scrapLot{lot, preparation(lot, mill)})
 		case named:
 			c.aside = append(c.aside, answer.Aside{Lot: id, Name: lot.Name,
-				Why:    "it is a print, not scrap",
-				Remedy: "If it has failed, sort it into scrap first."})
+				Why: fact.Say("plan.a_print"), Remedy: fact.Say("plan.sort_into_scrap")})
 		}
 	}
 	slices.SortStableFunc(c.grind, func(a, b scrapLot) int { return rank(a) - rank(b) })
@@ -56,23 +55,23 @@ func choose(s *shop.State, req Request, polymer string, mill shop.Mill) choice {
 }
 
 func rank(l scrapLot) int {
-	if l.prepare != "" {
+	if !l.prepare.Empty() {
 		return 1
 	}
 	return 0
 }
 
-// preparation says how a lot's pieces have to be made smaller for the mill, or
-// "" when they fit or nobody said how large and how solid they are.
-func preparation(lot *shop.Lot, mill shop.Mill) string {
+// preparation says how a lot's pieces have to be made smaller for the mill; nothing
+// when they fit or nobody said how large and how solid they are.
+func preparation(lot *shop.Lot, mill shop.Mill) fact.Saying {
 	limit := pieceLimit(mill)
 	switch largest := lot.Pieces.Largest; {
 	case largest != nil && *largest > limit:
-		return fmt.Sprintf("break its pieces below %s", quantity.Length.Rough(limit))
+		return fact.Say("plan.break_below", fact.About("size", quantity.Length, limit))
 	case lot.Pieces.Bricks():
-		return "break its solid pieces up into thin ones"
+		return fact.Say("plan.break_up")
 	}
-	return ""
+	return fact.Saying{}
 }
 
 // pieceLimit is the largest piece a mill takes: its inlet, and a third of the

@@ -37,7 +37,7 @@ const mostDraws = 20000
 func Grind(s *shop.State, req Request) (Grinding, error) {
 	req = req.filled()
 	if req.Draws < 1 || req.Draws > mostDraws {
-		return Grinding{}, &shop.Error{Code: shop.Invalid, Field: "draws", Say: fmt.Sprintf("%d draws are outside 1 to %d.", req.Draws, mostDraws)}
+		return Grinding{}, shop.Refuse(shop.Invalid, "draws", fact.Say("plan.draws_outside", fact.Count("draws", req.Draws), fact.Count("most", mostDraws)), fact.Saying{})
 	}
 	req.Polymer, req.only = consumption.PlasticOf(s, req.Polymer)
 	mill, err := PickMill(s, req.Mill)
@@ -69,7 +69,7 @@ func Grind(s *shop.State, req Request) (Grinding, error) {
 	}
 	g, err := j.plan()
 	if req.only {
-		g.Spoilers = append([]answer.Spoiler{answer.OnlyPlastic(material.Name)}, g.Spoilers...)
+		g.Spoilers = append([]answer.Finding{answer.OnlyPlastic(material.Name)}, g.Spoilers...)
 		g.Spoilers = g.Spoilers[:min(len(g.Spoilers), answer.MostSpoilers)]
 	}
 	return g, err
@@ -177,11 +177,11 @@ func (b *bench) chosen() (cells []*cell, openings []campaign, found campaign, ok
 
 // lying is what has to be taken out of the mill first, as a figure.
 func (j *job) lying() *figure.Figure {
-	f, err := j.bench.over("lying", "may lie in the mill from earlier charges", quantity.Mass, func(i int, _ []float64) float64 { return j.bench.still.residue(i) })
+	f, err := j.bench.over("lying", "plan.lying", quantity.Mass, func(i int, _ []float64) float64 { return j.bench.still.residue(i) })
 	if err != nil { // no draws: no mass to tell
 		return nil
 	}
-	f = f.From("what went in and was not weighed out again since the mill was last emptied")
+	f = f.From("plan.lying_how")
 	return &f
 }
 
@@ -280,7 +280,7 @@ func pickPolymer(s *shop.State, req Request) (polymer.Polymer, error) {
 	}
 	p, err := table.Find(req.Polymer)
 	if err != nil {
-		return p, &shop.Error{Code: shop.NotFound, Field: "polymer", Say: answer.Sentence(err.Error())}
+		return p, shop.Refuse(shop.NotFound, "polymer", fact.Verbatim(answer.Sentence(err.Error())), fact.Saying{})
 	}
 	if bar := shop.BarOf(p.Name); bar != nil {
 		return p, bar.Refusal("polymer")
@@ -378,11 +378,12 @@ func scrapSize(lots []scrapLot, m shop.Mill) (largest, wall float64) {
 // onHand are the lots that already serve the need, as many as it eats: what was
 // printed before goes first, new granulate last.
 func (j *job) onHand() []Take {
-	all, open := []Take{}, answer.Quantile(j.want.want, answer.SureShare)
+	var all []Take
+	open := answer.Quantile(j.want.want, answer.SureShare)
 	for _, virgin := range []bool{false, true} {
 		for _, lot := range j.lots.ready {
 			if (lot.Class == shop.Virgin) == virgin && open > 0 {
-				all = append(all, take(lot, math.Min(lot.Mass, open), "ready: "+string(lot.Class)+" of the same polymer"))
+				all = append(all, take(lot, math.Min(lot.Mass, open), fact.Say("plan.ready_lot", answer.Class("class", lot.Class))))
 				open -= lot.Mass
 			}
 		}
@@ -391,7 +392,14 @@ func (j *job) onHand() []Take {
 }
 
 // take names an amount of a lot.
-func take(lot *shop.Lot, mass float64, why string) Take {
+func take(lot *shop.Lot, mass float64, why fact.Saying) Take {
 	return Take{Lot: lot.ID, Name: lot.Name, Colour: lot.Colour, RGB: lot.RGB, Why: why,
-		Mass: figure.Exact("take", "take from "+string(lot.ID), quantity.Mass, mass, figure.Reckoned)}
+		Mass: figure.Exact("take", "plan.take", quantity.Mass, mass, figure.Reckoned)}
 }
+
+// lot and mass are what is taken, as facts.
+func (t Take) lot() fact.Fact  { return fact.Lot("lot", string(t.Lot), t.Name) }
+func (t Take) mass() fact.Fact { return fact.Set("mass", quantity.Mass, t.Mass.Value) }
+
+// weighOut asks for it.
+func (t Take) weighOut() fact.Saying { return fact.Say("plan.weigh_out", t.lot(), t.mass()) }

@@ -132,16 +132,11 @@ func larger(sizes []float64, f float64) []float64 {
 // like nothing on record.
 const unknownGround = 1
 
-// said is how the models and the yield so far share in a forecast of the product,
-// in words; "" where the models have it all.
-func (t campaign) said() string {
+// modelShare is how many fifths of a forecast of the product the models have; the
+// yield so far has the rest.
+func (t campaign) modelShare() int {
 	if len(t.off) == 0 {
-		return ""
+		return 5
 	}
-	fifths := int(math.Round(5 * t.off[min(t.k, len(t.off)-1)].ModelShare))
-	if fifths >= 5 {
-		return ""
-	}
-	return [...]string{"all of it the yield so far", "one fifth model, the rest the yield so far", "two fifths model, the rest the yield so far",
-		"three fifths model, the rest the yield so far", "four fifths model, the rest the yield so far"}[max(fifths, 0)]
+	return min(max(int(math.Round(5*t.off[min(t.k, len(t.off)-1)].ModelShare)), 0), 5)
 }

@@ -52,7 +52,6 @@ func (j *job) moved(now *campaign) (*Moved, error) {
 	m := &Moved{Record: last.Record, Changes: []Change{}}
 	switch {
 	case !ok && now == nil:
-		m.Says = []fact.Saying{fact.Say("plan.moved_none", m.record())}
 		return m, nil
 	case !ok:
 		m.Says = []fact.Saying{fact.Say("plan.moved_now_one", m.record())}
@@ -231,7 +230,7 @@ func (m *Moved) says(was campaign) []fact.Saying {
 		return append(all, fact.Say("plan.moved_by_no_reading"))
 	}
 	all = append(all, fact.Say("plan.moved_by", fact.Word("what", m.Reading.Actual.Name), fact.Figure("actual", m.Reading.Actual), fact.Figure("forecast", m.Reading.Forecast)))
-	if m.By != nil {
+	if m.By != nil && math.Abs(m.By.Now.Value-m.By.Before.Value) > aMove*m.By.Now.Value {
 		all = append(all, fact.Say("plan.moved_without", fact.Figure("without", m.By.Before), fact.Figure("now", m.By.Now)))
 	}
 	return all

@@ -46,7 +46,7 @@ func (j *job) demand(rows [][]float64) (demand, error) {
 		for i := range rows {
 			d.print[i], d.want[i], d.make[i] = *rest, *rest, *rest
 		}
-		d.figure = figure.Exact("need", "granulate still to make", quantity.Mass, *rest, figure.Reckoned)
+		d.figure = figure.Exact("need", "plan.still_to_make", quantity.Mass, *rest, figure.Reckoned)
 		return d, nil
 	}
 	for _, lot := range j.lots.ready {
@@ -69,7 +69,7 @@ func (j *job) demand(rows [][]float64) (demand, error) {
 	if d.figure = parts[0]; len(parts) == 1 {
 		return d, nil
 	}
-	sum, err := figure.FromDraws("need", "granulate wanted", quantity.Mass, d.want)
+	sum, err := figure.FromDraws("need", "plan.wanted", quantity.Mass, d.want)
 	d.figure = sum.From("Σ want", parts...)
 	return d, err
 }

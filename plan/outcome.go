@@ -3,7 +3,6 @@ package plan
 import (
 	"math"
 
-	"hopperful/answer"
 	"hopperful/estimate"
 	"hopperful/figure"
 	"hopperful/quantity"
@@ -13,22 +12,22 @@ import (
 func (j *job) sizes(g *Grinding, t campaign) error {
 	b := j.bench
 	in := []figure.Figure{belief(&b.beliefs, estimate.Hole), belief(&b.beliefs, estimate.SizeExponent), belief(&b.beliefs, estimate.FineShare)}
-	how := "sieve size below which this share of the product lies, from the breakage balance"
+	how := "plan.size_how"
 	for _, q := range []struct {
 		key, name string
 		share     float64
-	}{{"d10", "a tenth is finer than", 0.1}, {"d50", "half is finer than", 0.5}, {"d90", "nine tenths are finer than", 0.9}} {
+	}{{"d10", "plan.d10", 0.1}, {"d50", "plan.d50", 0.5}, {"d90", "plan.d90", 0.9}} {
 		f, err := b.over(q.key, q.name, quantity.Length, func(i int, _ []float64) float64 { return b.sizeAt(b.product(t, i), q.share) * t.offBy(t.k, i, ofSizes) })
 		if err != nil {
 			return err
 		}
 		g.Figures = append(g.Figures, f.From(how, in...))
 	}
-	fines, err := b.over("fines", "fines below "+quantity.Length.Plain(answer.FinesLimit), quantity.Share, func(i int, _ []float64) float64 { return t.fines[i] })
+	fines, err := b.over("fines", "belief.fines", quantity.Share, func(i int, _ []float64) float64 { return t.fines[i] })
 	if err != nil {
 		return err
 	}
-	g.Figures = append(g.Figures, fines.From("share of the product finer than the limit", in...))
+	g.Figures = append(g.Figures, fines.From("plan.fines_how", in...))
 	return nil
 }
 
@@ -63,30 +62,30 @@ func (b *bench) sizeAt(mass []float64, share float64) float64 {
 func (j *job) energy(g *Grinding, t campaign) error {
 	b := j.bench
 	drawn := func(i int, row []float64) float64 { return b.electricity(row, t, i) }
-	used, err := b.over("energy", "electricity for the campaign", quantity.Energy, drawn)
+	used, err := b.over("energy", "plan.energy", quantity.Energy, drawn)
 	if err != nil {
 		return err
 	}
-	used = used.From("charges × (idle draw × run + what goes into the charge, less and less as it leaves)", g.Setting.Power, g.Setting.Run, g.Setting.Charges)
-	each, err := b.over("specific_energy", "electricity a kilogram of granulate", quantity.SpecificEnergy, func(i int, row []float64) float64 {
+	used = used.From("plan.energy_how", g.Setting.Power, g.Setting.Run, g.Setting.Charges)
+	each, err := b.over("specific_energy", "plan.specific_energy", quantity.SpecificEnergy, func(i int, row []float64) float64 {
 		return drawn(i, row) / math.Max(b.produced(t.cell, i, t.k, t.charges), 1e-6)
 	})
 	if err != nil {
 		return err
 	}
-	g.Figures = append(g.Figures, used, each.From("electricity ÷ granulate", used, g.Product))
+	g.Figures = append(g.Figures, used, each.From("plan.specific_energy_how", used, g.Product))
 	price := j.state.Shop.ElectricityPrice
 	if price == nil {
 		return nil
 	}
-	cost, err := b.over("energy_cost", "electricity costs", quantity.Money, func(i int, row []float64) float64 { return *price * drawn(i, row) })
+	cost, err := b.over("energy_cost", "plan.energy_cost", quantity.Money, func(i int, row []float64) float64 { return *price * drawn(i, row) })
 	if err != nil {
 		return err
 	}
 	cost.Currency = j.state.Shop.Currency
-	rate := figure.Exact("price", "price of electricity", quantity.MoneyPerEnergy, *price, figure.Entered)
+	rate := figure.Exact("price", "plan.electricity_price", quantity.MoneyPerEnergy, *price, figure.Entered)
 	rate.Currency = cost.Currency
-	g.Figures = append(g.Figures, cost.From("electricity × price", used, rate))
+	g.Figures = append(g.Figures, cost.From("plan.energy_cost_how", used, rate))
 	return nil
 }
 
@@ -103,33 +102,33 @@ func (b *bench) electricity(row []float64, t campaign, i int) float64 {
 // load states what motor, jar and ears get.
 func (j *job) load(g *Grinding, t campaign) error {
 	b := j.bench
-	chamber := figure.Exact("chamber", "chamber volume", quantity.Volume, b.volume(), figure.Entered)
+	chamber := figure.Exact("chamber", "plan.chamber", quantity.Volume, b.volume(), figure.Entered)
 	if b.mill.Chamber == nil {
 		chamber.Basis = figure.Assumed
 	}
-	bulk, err := b.over("charge_volume", "loose volume of a charge", quantity.Volume, func(_ int, row []float64) float64 {
+	bulk, err := b.over("charge_volume", "plan.charge_volume", quantity.Volume, func(_ int, row []float64) float64 {
 		return b.fillOf(row, t.mass, 0) * b.volume()
 	})
 	if err != nil {
 		return err
 	}
-	bulk = bulk.From("charge ÷ (density × packing)", g.Setting.Charge, belief(&b.beliefs, estimate.SolidDensity), belief(&b.beliefs, estimate.ScrapPacking), chamber)
-	jar, err := b.over("jar_volume", "granulate of one charge in the jar", quantity.Volume, func(i int, row []float64) float64 {
+	bulk = bulk.From("plan.charge_volume_how", g.Setting.Charge, belief(&b.beliefs, estimate.SolidDensity), belief(&b.beliefs, estimate.ScrapPacking), chamber)
+	jar, err := b.over("jar_volume", "plan.jar_volume", quantity.Volume, func(i int, row []float64) float64 {
 		return t.link(i, t.charges-1).passed[t.k] / row[estimate.GrainBulk]
 	})
 	if err != nil {
 		return err
 	}
-	noise, err := b.over("noise_dose", "the day's noise exposure, unprotected", quantity.SoundLevel, func(_ int, row []float64) float64 { return b.exposure(row, t) })
+	noise, err := b.over("noise_dose", "plan.noise_dose", quantity.SoundLevel, func(_ int, row []float64) float64 { return b.exposure(row, t) })
 	if err != nil {
 		return err
 	}
-	noise = noise.From("level + 10 lg(grinding time / 8 h)", belief(&b.beliefs, estimate.Noise), g.Setting.Run, g.Setting.Charges).
+	noise = noise.From("plan.noise_dose_how", belief(&b.beliefs, estimate.Noise), g.Setting.Run, g.Setting.Charges).
 		Cite("EU2003", "article 3")
 	if b.mill.Noise == nil {
-		noise = noise.Warn("Nobody has measured the level at the ear; a bench mill is taken as 95 dB(A).")
+		noise = noise.Warn("plan.noise_assumed")
 	}
 	g.Figures = append(g.Figures, bulk,
-		jar.From("product of a charge ÷ bulk density", g.Product, belief(&b.beliefs, estimate.GrainBulk)), noise)
+		jar.From("plan.jar_volume_how", g.Product, belief(&b.beliefs, estimate.GrainBulk)), noise)
 	return nil
 }

@@ -1,7 +1,6 @@
 package plan
 
 import (
-	"fmt"
 	"math"
 	"slices"
 
@@ -14,7 +13,7 @@ import (
 // grinds, before a plan's draws scatter it.
 type draw struct {
 	estimate.Load
-	how string // where the number comes from
+	how string // code of where the number comes from, filled with the level
 }
 
 // Without a meter a mill's draw is guessed from its label. Judgement: labels
@@ -31,9 +30,9 @@ const (
 // fullDraw is the draw without a controller, or at its highest level.
 func fullDraw(m shop.Mill) draw {
 	if m.RatedPower == nil {
-		return draw{Load: estimate.Load{Watts: unknownPower * labelShare, Spread: unknownSpread}, how: "power not known: an ordinary bench mill assumed"}
+		return draw{Load: estimate.Load{Watts: unknownPower * labelShare, Spread: unknownSpread}, how: "plan.draw_assumed"}
 	}
-	return draw{Load: estimate.Load{Watts: *m.RatedPower * labelShare, Spread: labelSpread}, how: "half the label's power: labels give the start-up draw"}
+	return draw{Load: estimate.Load{Watts: *m.RatedPower * labelShare, Spread: labelSpread}, how: "plan.draw_of_label"}
 }
 
 // levelsOf is how many levels the mill's controller has, 0 without one.
@@ -76,14 +75,16 @@ func drawAt(m shop.Mill, level int) draw {
 	full.Level, full.Share = level, float64(level)/float64(m.Controller.Levels)
 	full.Phase = levelShare(level, m.Controller.Levels)
 	full.Watts *= full.Phase
-	full.how += fmt.Sprintf("; level %d of %d by phase angle", level, m.Controller.Levels)
+	if full.how = "plan.draw_of_label_at"; m.RatedPower == nil {
+		full.how = "plan.draw_assumed_at"
+	}
 	watts, exact, ok := read(m.Controller.Watts, level)
 	if !ok {
 		return full
 	}
-	d := draw{Load: estimate.Load{Watts: watts, Spread: betweenSpread, Level: level, Share: full.Share}, how: "between two metered levels"}
+	d := draw{Load: estimate.Load{Watts: watts, Spread: betweenSpread, Level: level, Share: full.Share}, how: "plan.draw_between"}
 	if exact {
-		d.Spread, d.how = meterSpread, "metered at this level"
+		d.Spread, d.how = meterSpread, "plan.draw_metered"
 	}
 	if idle, _, ok := read(m.Controller.IdleWatts, level); ok && idle < watts {
 		d.IdleShare = idle / watts

@@ -1,10 +1,10 @@
 package plan
 
 import (
-	"fmt"
 	"math"
 	"sync"
 
+	"hopperful/fact"
 	"hopperful/quantity"
 )
 
@@ -12,21 +12,21 @@ import (
 // shorter: if it does, the limit binds, and the saving is its price.
 type ease struct {
 	limit string // key of the limit
-	what  string // "a room 5 K cooler"
+	what  string // code of what is eased
 	by    func(*bench)
 }
 
 // eases are the small loosenings whose price is told.
 var eases = []ease{
-	{"charge_temperature", "a room 5 °C cooler", func(b *bench) { b.room -= 5 }},
-	{"wall_temperature", "gloves that let the wall be 10 °C warmer", func(b *bench) { b.bounds.touch += 10 }},
-	{"fill", "pieces broken so that a fifth more fits loosely", func(b *bench) { b.bounds.fill *= 1.2 }},
-	{"controller", "a controller that carries a quarter more", func(b *bench) { b.bounds.controller *= 1.25 }},
-	{"motor", "a motor that carries a quarter more", func(b *bench) { b.bounds.motor *= 1.25 }},
-	{"jar", "a jar a quarter larger", func(b *bench) { b.bounds.jar *= 1.25 }},
-	{"stall", "pieces half as thick, which stall the rotor less", func(b *bench) { b.thickness /= 2 }},
-	{"noise", "5 dB less noise at the ear", func(b *bench) { b.bounds.noise += 5 }},
-	{"time", "half an hour more", func(b *bench) { b.within += 1800 }},
+	{"charge_temperature", "plan.ease_room", func(b *bench) { b.room -= 5 }},
+	{"wall_temperature", "plan.ease_gloves", func(b *bench) { b.bounds.touch += 10 }},
+	{"fill", "plan.ease_fill", func(b *bench) { b.bounds.fill *= 1.2 }},
+	{"controller", "plan.ease_controller", func(b *bench) { b.bounds.controller *= 1.25 }},
+	{"motor", "plan.ease_motor", func(b *bench) { b.bounds.motor *= 1.25 }},
+	{"jar", "plan.ease_jar", func(b *bench) { b.bounds.jar *= 1.25 }},
+	{"stall", "plan.ease_stall", func(b *bench) { b.thickness /= 2 }},
+	{"noise", "plan.ease_noise", func(b *bench) { b.bounds.noise += 5 }},
+	{"time", "plan.ease_time", func(b *bench) { b.within += 1800 }},
 }
 
 // price is what easing a limit saves.
@@ -68,13 +68,14 @@ func (b *bench) eased(by func(*bench)) *bench {
 	return &looser
 }
 
-// saying puts a price into a sentence, or "" when there is nothing to tell.
-func (p price) saying() string {
+// saying puts a price into a finding; nothing when there is nothing to tell.
+func (p price) saying() fact.Saying {
+	what := fact.Word("what", p.what)
 	switch {
 	case p.saves < 30:
-		return ""
+		return fact.Saying{}
 	case math.IsInf(p.saves, 1):
-		return fmt.Sprintf("With %s a plan would be possible.", p.what)
+		return fact.Say("plan.eased_possible", what.As("what"))
 	}
-	return fmt.Sprintf("With %s it would be about %s shorter.", p.what, quantity.Duration.Rough(p.saves))
+	return fact.Say("plan.eased_shorter", what.As("what"), fact.About("saves", quantity.Duration, p.saves))
 }

@@ -1,12 +1,13 @@
 package plan
 
 import (
-	"fmt"
 	"math"
+	"strconv"
 	"time"
 
 	"hopperful/answer"
 	"hopperful/estimate"
+	"hopperful/fact"
 	"hopperful/figure"
 	"hopperful/plan/traceability"
 	"hopperful/quantity"
@@ -15,13 +16,13 @@ import (
 // What the masses of a campaign are called: no two alike, since a person at the
 // bench weighs several of them.
 const (
-	nameIn      = "goes into the mill"
-	nameProduct = "comes out of the mill"
-	nameLeft    = "stays in the mill"
-	nameLost    = "lost as dust and spill"
-	nameBorne   = "dust the printer bears"
-	nameUsable  = "left once the dust is sifted off"
-	nameMissing = "short of the need"
+	nameIn      = "plan.in"
+	nameProduct = "plan.product"
+	nameLeft    = "plan.left"
+	nameLost    = "plan.lost"
+	nameBorne   = "belief.dust_borne"
+	nameUsable  = "plan.usable"
+	nameMissing = "plan.missing"
 )
 
 // report writes a settled campaign out as figures, limits, steps and charts.
@@ -99,30 +100,30 @@ func (j *job) setting(g *Grinding, t campaign) error {
 	chosen := func(key, name string, kind quantity.Kind, v float64, how string, in ...figure.Figure) figure.Figure {
 		return figure.Exact(key, name, kind, v, figure.Reckoned).From(how, in...)
 	}
-	search := "chosen by trying levels, charges, run times and rests near those on record for the shortest campaign that keeps every limit in nine of ten draws"
+	const search = "plan.searched"
 	s := Setting{
-		Charge: chosen("charge", "a charge", quantity.Mass, t.mass, search, belief(&b.beliefs, estimate.ScrapPacking), belief(&b.beliefs, estimate.SolidDensity)),
-		Run:    chosen("run", "grind each charge for", quantity.Duration, t.run(), search, belief(&b.beliefs, estimate.BreakRate), belief(&b.beliefs, estimate.Toughness), belief(&b.beliefs, estimate.Discharge)),
+		Charge: chosen("charge", "plan.charge", quantity.Mass, t.mass, search, belief(&b.beliefs, estimate.ScrapPacking), belief(&b.beliefs, estimate.SolidDensity)),
+		Run:    chosen("run", "plan.run", quantity.Duration, t.run(), search, belief(&b.beliefs, estimate.BreakRate), belief(&b.beliefs, estimate.Toughness), belief(&b.beliefs, estimate.Discharge)),
 	}
 	var err error
 	if err = j.rest(&s, t, search); err != nil {
 		return err
 	}
-	if s.Power, err = b.over("power", "draw under load", quantity.Power, func(_ int, row []float64) float64 { return estimate.Electric(row, t.d.Load) }); err != nil {
+	if s.Power, err = b.over("power", "mill.power", quantity.Power, func(_ int, row []float64) float64 { return estimate.Electric(row, t.d.Load) }); err != nil {
 		return err
 	}
-	s.Power.How = t.d.how
+	s.Power.How, s.Power.About = t.d.how, strconv.Itoa(t.d.Level)
 	if t.d.Level > 0 {
-		f := chosen("level", "controller level", quantity.Count, float64(t.d.Level), search)
+		f := chosen("level", "plan.level", quantity.Count, float64(t.d.Level), search)
 		s.Level = &f
 	}
 	if s.Charges, s.Total, err = j.length(t); err != nil {
 		return err
 	}
-	s.Charges, s.Total = s.Charges.From(search, g.Need, s.Charge), s.Total.From("charges × run + (charges − 1) × rest", s.Charges, s.Run, s.Rest)
-	s.JarEvery = chosen("jar_every", "empty the jar after", quantity.Count, float64(b.jarEvery(t)),
-		"charges whose poured volume fills the jar to nine tenths in nine of ten draws", s.Charge, belief(&b.beliefs, estimate.GrainBulk))
-	s.StopAt = chosen("stop_at", "stop when the jar holds", quantity.Mass, b.stopAt(), "granulate still to be made, enough in nine of ten draws", g.Need)
+	s.Charges, s.Total = s.Charges.From(search, g.Need, s.Charge), s.Total.From("plan.total_how", s.Charges, s.Run, s.Rest)
+	s.JarEvery = chosen("jar_every", "plan.jar_every", quantity.Count, float64(b.jarEvery(t)),
+		"plan.jar_every_how", s.Charge, belief(&b.beliefs, estimate.GrainBulk))
+	s.StopAt = chosen("stop_at", "plan.stop_at", quantity.Mass, b.stopAt(), "plan.stop_at_how", g.Need)
 	s.Replan = replanAfter(t.charges)
 	wait := 0.0
 	if s.Wait != nil {
@@ -143,17 +144,17 @@ func (j *job) rest(s *Setting, t campaign, search string) error {
 	}
 	of := []figure.Figure{belief(&b.beliefs, estimate.WallCapacity), belief(&b.beliefs, estimate.WallLoss), belief(&b.beliefs, estimate.LidFactor)}
 	var err error
-	if s.Rest, err = figure.FromDraws("rest", "from a stop to the next start", quantity.Duration, later); err != nil {
+	if s.Rest, err = figure.FromDraws("rest", "plan.rest", quantity.Duration, later); err != nil {
 		return err
 	}
 	s.Rest.Value, s.Rest.Low, s.Rest.High = t.rest, math.Min(s.Rest.Low, t.rest), math.Max(s.Rest.High, t.rest)
 	if !math.IsInf(t.below, 1) {
-		below := figure.Exact("start_below", "wall before the next charge is at most", quantity.Temperature, b.room+t.below, figure.Reckoned).From(search, of...)
+		below := figure.Exact("start_below", "plan.start_below", quantity.Temperature, b.room+t.below, figure.Reckoned).From(search, of...)
 		s.Below, of = &below, append(of, below)
 	}
 	s.Rest = s.Rest.From(search, of...)
 	if wait := math.Ceil((b.still.wait(t.pause)+answer.Quantile(first, 0.5))/restStep) * restStep; wait > 0 {
-		f := figure.Exact("wait", "rest before the first charge", quantity.Duration, wait, figure.Reckoned).From("the rest between two charges, less what the mill has stood", s.Rest)
+		f := figure.Exact("wait", "plan.wait", quantity.Duration, wait, figure.Reckoned).From("plan.wait_how", s.Rest)
 		s.Wait = &f
 	}
 	return nil
@@ -172,10 +173,10 @@ func (j *job) length(t campaign) (charges, total figure.Figure, err error) {
 		counts[i] = float64(n)
 		lengths[i] = t.upTo(counts[i])
 	}
-	if charges, err = figure.FromDraws("charges", "charges", quantity.Count, counts); err != nil {
+	if charges, err = figure.FromDraws("charges", "plan.charges", quantity.Count, counts); err != nil {
 		return
 	}
-	if total, err = figure.FromDraws("total", "from first start to last stop", quantity.Duration, lengths); err != nil {
+	if total, err = figure.FromDraws("total", "plan.total", quantity.Duration, lengths); err != nil {
 		return
 	}
 	j.likely = charges.Value
@@ -206,9 +207,9 @@ func (j *job) takes(t campaign) []Take {
 		}
 		mass := math.Min(left, lot.Mass)
 		left -= mass
-		why := "oldest first"
-		if lot.prepare != "" {
-			why = lot.prepare + " first"
+		why := fact.Say("plan.oldest_first")
+		if !lot.prepare.Empty() {
+			why = fact.Say("plan.prepare_first", fact.Parts("how", lot.prepare))
 		}
 		all = append(all, take(lot.Lot, mass, why))
 	}
@@ -227,9 +228,12 @@ func (j *job) masses(g *Grinding, t campaign) error {
 	if g.Product, err = b.over("product", nameProduct, quantity.Mass, func(i int, _ []float64) float64 { return product(i) }); err != nil {
 		return err
 	}
-	how := "what passes the screen in all charges, less dust"
-	if said := t.said(); said != "" {
-		how += "; " + said
+	how := "plan.product_how"
+	switch fifths := t.modelShare(); {
+	case fifths == 0:
+		how = "plan.product_how_yield"
+	case fifths < 5:
+		how, g.Product.About = "plan.product_how_part", strconv.Itoa(fifths)
 	}
 	g.Product = g.Product.From(how,
 		g.Setting.Charge, g.Setting.Charges, belief(&b.beliefs, estimate.BreakRate), belief(&b.beliefs, estimate.SizeExponent),
@@ -252,10 +256,10 @@ func (j *job) masses(g *Grinding, t campaign) error {
 		return f
 	}
 	g.Balance = Balance{
-		In:      figure.Exact("in", nameIn, quantity.Mass, in, figure.Reckoned).From("charges × charge, as far as the scrap goes", g.Setting.Charges, g.Setting.Charge),
+		In:      figure.Exact("in", nameIn, quantity.Mass, in, figure.Reckoned).From("plan.in_how", g.Setting.Charges, g.Setting.Charge),
 		Product: balanced(g.Product, product(i)),
-		Lost:    balanced(lost.From("scrap less granulate less what stays", belief(&b.beliefs, estimate.Dust)), gone(i)),
-		Left:    balanced(left.From("what has not passed the screen when the last run ends", g.Setting.Run), stays(i)),
+		Lost:    balanced(lost.From("plan.lost_how", belief(&b.beliefs, estimate.Dust)), gone(i)),
+		Left:    balanced(left.From("plan.left_how", g.Setting.Run), stays(i)),
 	}
 	return j.surplus(g, t, product)
 }
@@ -275,9 +279,9 @@ func (j *job) surplus(g *Grinding, t campaign, product func(int) float64) error 
 		return err
 	}
 	missing.Basis, missing.Runs = figure.Reckoned, 0 // the mill has no part in it
-	missing = missing.From("wanted less what is on hand", g.Need, figure.Exact("on_hand", "ready granulate on hand", quantity.Mass, j.want.onHand, figure.Measured))
-	g.Product = g.Product.Held(figure.Limit{Name: "need", Value: missing.Value, Side: figure.Over, Holds: t.shares.need})
-	g.Figures = append(g.Figures, missing, usable.From("product × (1 − (fines − borne) ÷ (1 − borne)), all of it where less is dust than the printer bears", g.Product, borneFigure(borne)))
+	missing = missing.From("plan.missing_how", g.Need, figure.Exact("on_hand", "plan.on_hand", quantity.Mass, j.want.onHand, figure.Measured))
+	g.Product = g.Product.Held(figure.Limit{Name: "plan.chart_need", Value: missing.Value, Side: figure.Over, Holds: t.shares.need})
+	g.Figures = append(g.Figures, missing, usable.From("plan.usable_how", g.Product, borneFigure(borne)))
 	return nil
 }
 
@@ -308,75 +312,29 @@ func middle(rows [][]float64, value func(int) float64) int {
 	return best
 }
 
-// say puts the plan into words.
+// say puts the plan into findings.
 func (j *job) say(g *Grinding, t campaign) {
-	b := j.bench
-	level := ""
+	n, charge, run := fact.Count("n", t.charges), fact.Set("charge", quantity.Mass, t.mass), fact.Set("run", quantity.Duration, t.run())
+	level := fact.Name("level", "")
 	if t.d.Level > 0 {
-		level = fmt.Sprintf(" at level %d", t.d.Level)
+		level = fact.Count("level", t.d.Level)
 	}
-	each := fmt.Sprintf("%s%s, %s", quantity.Mass.Plain(t.mass), level, quantity.Duration.Plain(t.run()))
-	switch {
+	switch likely := int(math.Round(j.likely)); {
 	case g.Trial != nil:
-		g.Answer = fmt.Sprintf("Try one charge first: %s; read it, record it, and plan again.", each)
+		g.Says = fact.Say("plan.try_one", charge.As("charge"), level.As("level"), run.As("run"))
+	case likely < t.charges:
+		g.Says = fact.Say("plan.grind_or_fewer", n.As("n"), charge.As("charge"), level.As("level"), run.As("run"), fact.Moment("by", g.Setting.Finish), fact.Count("likely", likely))
 	default:
-		g.Answer = fmt.Sprintf("Grind %s of %s each; done by about %s.", charges(t.charges), each, clock(j.req.Now, g.Setting.Finish))
-		if likely := int(math.Round(j.likely)); likely < t.charges {
-			g.Answer += fmt.Sprintf(" %s will probably do.", answer.Capital(charges(likely)))
-		}
+		g.Says = fact.Say("plan.grind", n.As("n"), charge.As("charge"), level.As("level"), run.As("run"), fact.Moment("by", g.Setting.Finish))
 	}
-	load, rating := t.d.Watts, b.bounds.controller
+	load, rating := t.d.Watts, j.bench.bounds.controller
 	if math.IsInf(rating, 1) {
 		rating = 0
 	}
-	g.Cautions = cautions(j.mill, j.materialCautions(), load, rating)
+	g.Lacks, g.Cautions = j.lacks(), j.cautions(load, rating)
 	g.Steps = j.steps(g, t)
 	g.Spoilers = j.spoilers(g)
 	g.Next = j.next()
-	g.tidy()
-}
-
-func charges(n int) string {
-	if n == 1 {
-		return "1 charge"
-	}
-	return fmt.Sprintf("%d charges", n)
-}
-
-// clock is a time of day, with the date when it is another day.
-func clock(now, then time.Time) string {
-	if now.YearDay() == then.YearDay() && now.Year() == then.Year() {
-		return then.Format("15:04")
-	}
-	return then.Format("2 Jan 15:04")
-}
-
-// tidy gives every list a value, so that JSON says [] and never null.
-func (g *Grinding) tidy() {
-	if g.Take == nil {
-		g.Take = []Take{}
-	}
-	if g.Aside == nil {
-		g.Aside = []answer.Aside{}
-	}
-	if g.Spoilers == nil {
-		g.Spoilers = []answer.Spoiler{}
-	}
-	if g.Limits == nil {
-		g.Limits = []answer.Limit{}
-	}
-	if g.Steps == nil {
-		g.Steps = []answer.Step{}
-	}
-	if g.Cautions == nil {
-		g.Cautions = []answer.Caution{}
-	}
-	if g.Charts == nil {
-		g.Charts = []answer.Chart{}
-	}
-	if g.Figures == nil {
-		g.Figures = []figure.Figure{}
-	}
 }
 
 // lots whose pieces must be made smaller first.
@@ -384,7 +342,7 @@ func (j *job) toPrepare(g *Grinding) []scrapLot {
 	var all []scrapLot
 	for _, lot := range j.lots.grind {
 		for _, t := range g.Take {
-			if t.Lot == lot.ID && lot.prepare != "" {
+			if t.Lot == lot.ID && !lot.prepare.Empty() {
 				all = append(all, lot)
 			}
 		}

@@ -1,13 +1,12 @@
 package plan
 
 import (
-	"fmt"
 	"math"
 	"slices"
-	"strings"
 
 	"hopperful/answer"
 	"hopperful/estimate"
+	"hopperful/fact"
 	"hopperful/figure"
 	"hopperful/quantity"
 )
@@ -17,9 +16,9 @@ import (
 
 // Trial says why a single charge is asked for and what to read at it.
 type Trial struct {
-	Why   string         `json:"why"`
-	Read  []string       `json:"read"`            // the most telling first
-	Ahead *figure.Figure `json:"ahead,omitempty"` // charges like it that it would take in all
+	Why   fact.Saying
+	Read  []fact.Saying  // the most telling first
+	Ahead *figure.Figure // charges like it that it would take in all
 }
 
 // A first charge in a mill nobody has run. Judgement: modest beside the common
@@ -165,19 +164,19 @@ func (j *job) first(g Grinding) (Grinding, error) {
 		return g, err
 	}
 	if len(cells) == 0 {
-		return j.hopeless(g, release{limit: "stall", name: "risk of a stall"})
+		return j.hopeless(g, release{limit: "stall"})
 	}
 	t, _ := j.bench.single(cells, func(x, y campaign) bool { return j.bench.gives(x) > j.bench.gives(y) })
-	why := fmt.Sprintf("No run of %s is on record, so a campaign would rest on books alone.", j.mill.Name)
+	why := fact.Say("plan.no_run", fact.Name("mill", j.mill.Name))
 	if len(j.bench.practice.stalls) > 0 {
-		why = fmt.Sprintf("%s has only stalled so far.", j.mill.Name)
+		why = fact.Say("plan.only_stalled", fact.Name("mill", j.mill.Name))
 	}
 	return j.one(g, t, why, "")
 }
 
 // one reports a single charge. What stands in the way of more is named by the
 // key of its limit, or "" where nothing is known to.
-func (j *job) one(g Grinding, t campaign, why, limit string) (Grinding, error) {
+func (j *job) one(g Grinding, t campaign, why fact.Saying, limit string) (Grinding, error) {
 	b := j.bench
 	c, err := b.chain(t.d, t.mass, t.run())
 	if err != nil {
@@ -198,7 +197,7 @@ func (j *job) one(g Grinding, t campaign, why, limit string) (Grinding, error) {
 		limit = weak
 	}
 	if limit != "" {
-		g.Blocked = &answer.Block{Limit: limitNames[limit], Why: why, Nearest: j.frees(limit, full)}
+		g.Blocked = &answer.Block{Limit: release{limit: limit}.name(), Why: why, Nearest: j.frees(limit, full)}
 	}
 	return g, nil
 }
@@ -214,22 +213,14 @@ func (j *job) ahead(t campaign) (figure.Figure, bool) {
 	if answer.Quantile(counts, 0.5) > mostCharges {
 		return figure.Figure{}, false
 	}
-	f, err := b.over("charges_ahead", "charges like it that it would take", quantity.Count, func(i int, _ []float64) float64 { return counts[i] })
-	return f.From("granulate to make ÷ product of a charge"), err == nil
-}
-
-// limitNames are the limits of a charge, in words, by key.
-var limitNames = map[string]string{
-	"charge_temperature": "temperature of the charge", "wall_temperature": "temperature of the wall", "fill": "fill of the chamber",
-	"motor": "motor's continuous rating", "controller": "controller's continuous rating", "jar": "size of the jar",
-	"noise": "noise of the day", "stall": "risk of a stall", "product": "what comes out of a charge", "total": "time it would take",
+	f, err := b.over("charges_ahead", "plan.charges_ahead", quantity.Count, func(i int, _ []float64) float64 { return counts[i] })
+	return f.From("plan.charges_ahead_how"), err == nil
 }
 
 // toRead is what to read at a trial: what would free the limit first, then what
 // teaches most, as far as the mill's owner can.
-func (j *job) toRead(limit string) []string {
-	all := []string{"weigh what came out, and what stays in the mill", "feel or read the wall before the start and right after the stop",
-		"hold a probe into the heap that stayed in the mill, right after the stop: the charge's temperature"}
+func (j *job) toRead(limit string) []fact.Saying {
+	all := []fact.Saying{fact.Say("plan.read_masses"), fact.Say("plan.read_wall"), fact.Say("plan.read_charge")}
 	switch limit {
 	case "charge_temperature":
 		all[0], all[2] = all[2], all[0]
@@ -240,28 +231,28 @@ func (j *job) toRead(limit string) []string {
 }
 
 // frees says which reading would free a limit at a charge.
-func (j *job) frees(limit string, t campaign) string {
-	b := j.bench
-	at := quantity.Mass.Plain(t.mass) + " for " + quantity.Duration.Plain(t.run())
+func (j *job) frees(limit string, t campaign) fact.Saying {
+	charge, run, level := fact.Set("charge", quantity.Mass, t.mass), fact.Set("run", quantity.Duration, t.run()), fact.Name("level", "")
 	if t.d.Level > 0 {
-		at = fmt.Sprintf("level %d, ", t.d.Level) + at
+		level = fact.Count("level", t.d.Level)
 	}
+	at := fact.Parts("at", fact.Say("plan.at_setting", level.As("level"), charge.As("charge"), run.As("run")))
 	switch limit {
 	case "charge_temperature":
-		below := quantity.Temperature.Rough(b.beliefs[estimate.Softening].Median - b.bounds.margin)
-		return fmt.Sprintf("Measure the charge's temperature once at %s, right after the stop, with a probe in the heap: well below %s, it is allowed.", at, below)
+		below := j.bench.beliefs[estimate.Softening].Median - j.bench.bounds.margin
+		return fact.Say("plan.frees_charge", at.As("at"), fact.About("below", quantity.Temperature, below))
 	case "wall_temperature":
-		return fmt.Sprintf("Read the wall once at %s, right after the stop and again before the next start: it says how long it has to rest.", at)
+		return fact.Say("plan.frees_wall", at.As("at"))
 	case "fill", "product", "total":
-		return fmt.Sprintf("Weigh once, at %s, what came out and what stays in the mill: it says how much a charge yields.", at)
+		return fact.Say("plan.frees_product", at.As("at"))
 	case "stall":
-		return fmt.Sprintf("Run one charge at %s and record it, stalled or not: break the pieces small and thin, and stop when the rotor slows.", at)
+		return fact.Say("plan.frees_stall", at.As("at"))
 	case "motor", "controller":
-		return fmt.Sprintf("Read a plug-in meter once at %s: the draw may be lower than thought.", at)
+		return fact.Say("plan.frees_draw", at.As("at"))
 	case "noise":
-		return "Measure the level at the ear once: an unmeasured mill is taken as loud."
+		return fact.Say("plan.frees_noise")
 	}
-	return fmt.Sprintf("A larger jar would do, or empty it while a charge of %s rests.", quantity.Mass.Plain(t.mass))
+	return fact.Say("plan.frees_jar", charge.As("charge"))
 }
 
 // blockedByMill is the answer when no campaign near what was done keeps every
@@ -278,7 +269,7 @@ func (j *job) blockedByMill(g Grinding, limit string) (Grinding, error) {
 		}
 	}
 	if len(cells) == 0 {
-		return j.hopeless(g, release{limit: "stall", name: "risk of a stall"})
+		return j.hopeless(g, release{limit: "stall"})
 	}
 	nearer := func(x, y campaign) bool { return x.away < y.away-1e-9 }
 	t, share := b.single(cells, nearer)
@@ -288,8 +279,7 @@ func (j *job) blockedByMill(g Grinding, limit string) (Grinding, error) {
 			t, j.bench = cleaner, clean
 		}
 	}
-	g, err = j.one(g, t, fmt.Sprintf("No campaign near what %s has been run at keeps every limit in nine of ten cases; the %s stands in the way.",
-		j.mill.Name, limitNames[limit]), limit)
+	g, err = j.one(g, t, fact.Say("plan.none_near", fact.Name("mill", j.mill.Name), inTheWay(limit)), limit)
 	g.Possible = false
 	return g, err
 }
@@ -325,8 +315,7 @@ func (j *job) slow(g Grinding, t campaign, openings []campaign) (Grinding, error
 	}
 	long := t.total()
 	t.charges = 1
-	return j.one(g, t, fmt.Sprintf("As far as %s is known it would take %s; the %s stands in the way of a quicker way.",
-		j.mill.Name, quantity.Duration.Rough(long), limitNames[limit]), limit)
+	return j.one(g, t, fact.Say("plan.would_take", fact.Name("mill", j.mill.Name), fact.About("time", quantity.Duration, long), inTheWay(limit)), limit)
 }
 
 // fewReadings of a kind are too few to know it by. Judgement.
@@ -350,22 +339,22 @@ func (j *job) unread(limit string) bool {
 	return false
 }
 
-// near names the setting on record that a plan departs from, and how.
-func (j *job) near(t campaign) string {
+// near says how a plan departs from the nearest setting on record.
+func (j *job) near(t campaign) (how []fact.Saying) {
 	d, ok := j.bench.practice.nearest(t.mass, t.run(), t.d.Level)
 	if !ok {
-		return ""
+		return nil
 	}
-	var parts []string
-	add := func(what, now, then string, differs bool) {
-		if differs {
-			parts = append(parts, fmt.Sprintf("%s %s instead of %s", what, now, then))
-		}
+	if d.level > 0 && t.d.Level != d.level {
+		how = append(how, fact.Say("plan.near_level", fact.Count("now", t.d.Level), fact.Count("then", d.level)))
 	}
-	add("level", fmt.Sprint(t.d.Level), fmt.Sprint(d.level), d.level > 0 && t.d.Level != d.level)
-	add("charges of", quantity.Mass.Plain(t.mass), quantity.Mass.Plain(d.charge), math.Abs(math.Log(t.mass/d.charge)) > 0.1)
-	add("runs of", quantity.Duration.Plain(t.run()), quantity.Duration.Plain(d.time), math.Abs(math.Log(t.run()/d.time)) > 0.15)
-	return strings.Join(parts, ", ")
+	if math.Abs(math.Log(t.mass/d.charge)) > 0.1 {
+		how = append(how, fact.Say("plan.near_charge", fact.Set("now", quantity.Mass, t.mass), fact.Set("then", quantity.Mass, d.charge)))
+	}
+	if math.Abs(math.Log(t.run()/d.time)) > 0.15 {
+		how = append(how, fact.Say("plan.near_run", fact.Set("now", quantity.Duration, t.run()), fact.Set("then", quantity.Duration, d.time)))
+	}
+	return how
 }
 
 // replans are the charges of a campaign after which to plan again: early ones

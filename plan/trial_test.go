@@ -52,13 +52,13 @@ func shown(g plan.Grinding) string {
 	if g.Setting.Level != nil {
 		level = g.Setting.Level.Value
 	}
-	text := fmt.Sprintf("possible %v: %g × %.0f g at level %g, %.0f s, rest %.0f s, total %.0f s, product %.0f (%.0f to %.0f) g; stop at %.0f g; %s", g.Possible, g.Setting.Charges.Value,
-		1000*g.Setting.Charge.Value, level, g.Setting.Run.Value, g.Setting.Rest.Value, g.Setting.Total.Value, 1000*g.Product.Value, 1000*g.Product.Low, 1000*g.Product.High, 1000*g.Setting.StopAt.Value, g.Answer)
+	text := fmt.Sprintf("possible %v: %g × %.0f g at level %g, %.0f s, rest %.0f s, total %.0f s, product %.0f (%.0f to %.0f) g; stop at %.0f g; %v", g.Possible, g.Setting.Charges.Value,
+		1000*g.Setting.Charge.Value, level, g.Setting.Run.Value, g.Setting.Rest.Value, g.Setting.Total.Value, 1000*g.Product.Value, 1000*g.Product.Low, 1000*g.Product.High, 1000*g.Setting.StopAt.Value, g.Says)
 	if g.Trial != nil {
-		text += " TRIAL: " + g.Trial.Why
+		text += " TRIAL: " + g.Trial.Why.Code
 	}
 	if g.Blocked != nil {
-		text += " BLOCKED: " + g.Blocked.Limit + ". " + g.Blocked.Nearest
+		text += " BLOCKED: " + g.Blocked.Limit.Code + ". " + g.Blocked.Nearest.Code
 	}
 	return text
 }

@@ -27,7 +27,7 @@ func believeWall(b *estimate.Beliefs, m shop.Mill) error {
 		if err != nil {
 			return err
 		}
-		around(&b[estimate.WallCapacity], c, wallSpread, source.Ref{Key: "own derivation", Place: "mass × specific heat of the metal"})
+		around(&b[estimate.WallCapacity], c, wallSpread, source.Ref{Key: "own derivation", Place: "plan.from_wall_mass"})
 	}
 	width := wallShape * chamberWidth(chamberOf(m))
 	low, high := brightGives, paintedGives
@@ -47,7 +47,7 @@ func believeWall(b *estimate.Beliefs, m shop.Mill) error {
 	}
 	middle := math.Sqrt(loss[0] * loss[1])
 	around(&b[estimate.WallLoss], middle, lossSpread*math.Sqrt(loss[1]/loss[0]),
-		source.Ref{Key: "ChurchillChu1975", Place: "free convection on side and lid, with radiation"})
+		source.Ref{Key: "ChurchillChu1975", Place: "plan.from_convection"})
 	return nil
 }
 

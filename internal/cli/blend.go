@@ -1,11 +1,14 @@
 package cli
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 
 	"github.com/spf13/cobra"
 
+	"hopperful/answer"
+	"hopperful/fact"
 	"hopperful/internal/say"
 	"hopperful/plan/blend"
 	"hopperful/quantity"
@@ -47,6 +50,7 @@ or the name of a saved need. --save writes the blend down as weighed out in full
 		RunE: func(c *cobra.Command, args []string) error { return b.run(c, env, args[0]) },
 	}
 	b.flags(c)
+	whyFlag(c, "mean_passes")
 	shopFlag(c)
 	completes(c, env, openNeeds, cobra.ShellCompDirectiveDefault)
 	completesFlag(c, env, "lot", lotsOnHand)
@@ -83,14 +87,6 @@ func (b *blendFlags) flags(c *cobra.Command) {
 	f.StringVar(&b.by, "by", "", "with --save: who did it")
 }
 
-// blendJSON is a blend as scripts read it.
-type blendJSON struct {
-	blend.Blending
-	Spoilers []say.Finding `json:"spoilers"` // worst first
-	Kept     shop.RecordID `json:"record,omitempty"`
-	Made     shop.LotID    `json:"made,omitempty"`
-}
-
 func (b *blendFlags) run(c *cobra.Command, env *Env, word string) error {
 	read, keep := readShop, (*books)(nil)
 	if b.save {
@@ -105,14 +101,14 @@ func (b *blendFlags) run(c *cobra.Command, env *Env, word string) error {
 	if err != nil {
 		return err
 	}
-	found, err := b.reading.find(c, env, state, word)
+	asked, err := b.reading.find(c, env, state, word)
 	if err != nil {
 		return err
 	}
 	if strings.EqualFold(b.req.RGB, "any") {
 		b.req.RGB, b.req.AnyColour = "", true
 	}
-	b.req.Need, b.req.Order, b.req.Now = found.Need, blendOrderWords[b.order], env.Now()
+	b.req.Need, b.req.Order, b.req.Now = asked.Need, blendOrderWords[b.order], env.Now()
 	if b.step != nil {
 		b.req.Step = *b.step
 	}
@@ -125,41 +121,34 @@ func (b *blendFlags) run(c *cobra.Command, env *Env, word string) error {
 	if b.req.WhyNot, err = lots(b.whyNot); err != nil {
 		return err
 	}
-	out := blendJSON{}
-	if out.Blending, err = blend.Find(state, b.req); err != nil {
-		return err
-	}
-	out.Spoilers = speaks(c, env, state).Findings(out.Blending.Spoilers)
-	if b.save {
-		if err := b.keep(c, keep, &out); err != nil {
-			return err
-		}
-	}
-	if asJSON(c) {
-		return writeJSON(env, out)
-	}
-	printBlending(env, out)
-	return nil
-}
-
-// keep writes the best recipe down.
-func (b *blendFlags) keep(c *cobra.Command, keep *books, out *blendJSON) error {
-	name := b.name
-	if name == "" {
-		name = out.NeedName
-	}
-	body, ok := out.Blending.Record(name)
-	if !ok {
-		return &failure{say: out.Answer, hint: "Nothing was written down. " + out.Blocked.Nearest}
-	}
-	kept, _, err := keep.Append(c.Context(), shop.Record{By: b.by, Body: body})
+	found, err := blend.Find(state, b.req)
 	if err != nil {
 		return err
 	}
+	p, doc := speaks(c, env, state), found.Document()
+	if b.save {
+		kept, err := b.keep(c, p, keep, found)
+		if err != nil {
+			return err
+		}
+		doc.Steps = []answer.Action{{Do: kept}}
+	}
+	return answers(c, env, p, doc)
+}
+
+// keep writes the best recipe down, and says as what.
+func (b *blendFlags) keep(c *cobra.Command, p *say.Printer, keep *books, found blend.Blending) (fact.Saying, error) {
+	body, ok := found.Record(cmp.Or(b.name, found.NeedName))
+	if !ok {
+		return fact.Saying{}, &failure{say: p.Say(found.Says), hint: p.Line("blend.nothing_written", fact.Parts("advice", found.Blocked.Nearest))}
+	}
+	kept, _, err := keep.Append(c.Context(), shop.Record{By: b.by, Body: body})
+	if err != nil {
+		return fact.Saying{}, err
+	}
 	made, ok := kept.Body.(*shop.Blended)
 	if !ok {
-		return fmt.Errorf("record %d is not the blend that was to be kept", kept.ID)
+		return fact.Saying{}, fmt.Errorf("record %d is not the blend that was to be kept", kept.ID)
 	}
-	out.Kept, out.Made = kept.ID, made.Into
-	return nil
+	return fact.Say("blend.written_down", fact.Count("record", int(kept.ID)), fact.Lot("lot", string(made.Into), "")), nil
 }

@@ -7,6 +7,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"hopperful/fact"
 	"hopperful/plan"
 	"hopperful/plan/campaign"
 	"hopperful/plan/plausibility"
@@ -41,7 +42,7 @@ every charge; hopperful now says where it stands. There is one for each mill.`,
 // or that one goes on.
 func offerCampaign(env *Env, state *shop.State, g plan.Grinding, need string, req plan.Request) {
 	if one, open := state.Running(g.Mill); open {
-		plain(env.Out, "On %s a campaign goes on: %s", g.Mill, quoted([]string{"now", "--mill", one.Mill}))
+		plain(env.Out, "%s", env.speaks().Line("plan.goes_on", fact.Name("mill", g.Mill), fact.Name("command", quoted([]string{"now", "--mill", one.Mill}))))
 		return
 	}
 	if g.Setting.Charges.Value >= 1 && need != "-" {
@@ -52,7 +53,7 @@ func offerCampaign(env *Env, state *shop.State, g plan.Grinding, need string, re
 		for _, l := range req.Lots {
 			words = append(words, "--lot", string(l))
 		}
-		plain(env.Out, "Work through it charge by charge: %s", quoted(words))
+		plain(env.Out, "%s", env.speaks().Line("plan.work_through", fact.Name("command", quoted(words))))
 	}
 }
 

@@ -11,6 +11,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"hopperful/internal/demo"
+	"hopperful/internal/say"
 	"hopperful/internal/store"
 	"hopperful/plan"
 	"hopperful/plan/consumption"
@@ -120,10 +121,10 @@ func saveDemoNeed(ctx context.Context, env *Env, s *store.Store, folder string, 
 
 // demoJSON is what demo --json prints.
 type demoJSON struct {
-	Shop    string        `json:"shop"`
-	Records int           `json:"records"`
-	Files   []string      `json:"files"`
-	Plan    plan.Grinding `json:"plan"`
+	Shop    string       `json:"shop"`
+	Records int          `json:"records"`
+	Files   []string     `json:"files"`
+	Plan    say.Document `json:"plan"`
 }
 
 // showDemo prints what was made and one plan. With --json and pages to come,
@@ -142,10 +143,9 @@ func showDemo(c *cobra.Command, env *Env, s *store.Store, alone bool) error {
 	if err != nil {
 		return err
 	}
-	g.Told = append([]string{}, speaks(c, env, state).All(g.Next)...)
 	folder := folderOf(s.Path())
 	if asJSON(c) {
-		out := demoJSON{Shop: s.Path(), Records: state.History.Len(), Plan: g}
+		out := demoJSON{Shop: s.Path(), Records: state.History.Len(), Plan: speaks(c, env, state).Document(g.Document())}
 		for _, f := range demo.Files() {
 			out.Files = append(out.Files, filepath.Join(folder, f.Name))
 		}

@@ -102,8 +102,10 @@ func printDocument(env *Env, p *say.Printer, d say.Document, full bool) {
 	}
 	printFindings(env, p, "print.spoilers", d.Spoilers, len(d.Spoilers))
 	most := mostCautions
-	if full {
-		most = len(d.Cautions)
+	for i, c := range d.Cautions {
+		if full || c.Weight >= 1 { // grave ones do not wait
+			most = max(most, i+1)
+		}
 	}
 	printFindings(env, p, "print.cautions", d.Cautions, most)
 	figures := d.Figures

@@ -7,7 +7,6 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"hopperful/answer"
 	"hopperful/figure"
 	"hopperful/source"
 )
@@ -98,16 +97,6 @@ func joined(words []string) string {
 		}
 	}
 	return strings.Join(once, ", ")
-}
-
-func printCautions(env *Env, cautions []answer.Caution) {
-	if len(cautions) == 0 {
-		return
-	}
-	heading(env, "Before you start")
-	for _, c := range cautions {
-		plain(env.Out, "  %s: %s", c.Where, env.speaks().Word(c.Text))
-	}
 }
 
 func orWord(text, other string) string {

@@ -48,11 +48,7 @@ what would come nearest; that is an answer too (exit code 0).
 			if err != nil {
 				return err
 			}
-			g.Told = append([]string{}, speaks(c, env, state).All(g.Next)...)
-			if asJSON(c) {
-				return writeJSON(env, g)
-			}
-			if err := answers(c, env, speaks(c, env, state), g.Document()); err != nil || c.Flags().Changed("why") {
+			if err := answers(c, env, speaks(c, env, state), g.Document()); err != nil || asJSON(c) || c.Flags().Changed("why") {
 				return err
 			}
 			offerCampaign(env, state, g, args[0], req)

@@ -87,7 +87,7 @@ func (m *maker) carryOut(need float64) (Campaign, error) {
 		}
 		set, ok := settingOf(g)
 		if !ok {
-			c.Ended, c.Said = Enough, g.Answer
+			c.Ended, c.Said = Enough, g.Says.Code
 			if !g.Possible {
 				c.Ended = Blocked
 			}

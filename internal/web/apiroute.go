@@ -8,8 +8,6 @@ import (
 	"hopperful/internal/exchange"
 	"hopperful/internal/say"
 	"hopperful/internal/tokens"
-	"hopperful/plan"
-	"hopperful/plan/blend"
 	"hopperful/shop"
 )
 
@@ -78,7 +76,7 @@ func ways() []way {
 		get("lots/{lot}", "lot", "One lot, and the records about it", reflect.TypeFor[lotKept](), own((*server).apiLot)),
 		get("lots/{lot}/family", "family", "Where a lot came from and went", document, asPage((*server).showFamily)),
 		get("lots/{lot}/books", "lotBooks", "Where the grams of a lot went", document, asPage((*server).showLotBooks)),
-		get("plan/{need}", "plan", "How to grind what a print wants", reflect.TypeFor[plan.Grinding](), asPage((*server).showPlan),
+		get("plan/{need}", "plan", "How to grind what a print wants", document, asPage((*server).showPlan),
 			ofMill, argument{name: "polymer", what: "of the print, where it does not say"}, argument{name: "colour", what: "only lots of it"},
 			argument{name: "lot", what: "only this lot", many: true}, argument{name: "by", what: "when it has to be done: 18:00"}),
 		get("campaigns/{campaign}", "campaign", "Where a campaign stands, its rest planned anew", document, asPage((*server).showRun)),
@@ -86,7 +84,7 @@ func ways() []way {
 			argument{name: "way", what: "oven, dehydrator, desiccant box or dry air; empty: what the shop has"}, argument{name: "temperature_k", what: "of the air, as 65 °C"},
 			argument{name: "bed_m", what: "depth of the heap, as 20 mm"}, argument{name: "mass_kg", what: "to dry, as 500 g"},
 			argument{name: "dew_point_k", what: "of a dry-air dryer, as -30 °C"}, argument{name: "humidity", what: "a desiccant keeps, as 10 %RH"}, argument{name: "start", what: "water in it now, as 0.2 %"}),
-		get("blend/{need}", "blend", "Which lots to blend for a print", reflect.TypeFor[blend.Blending](), asPage((*server).showBlend),
+		get("blend/{need}", "blend", "Which lots to blend for a print", document, asPage((*server).showBlend),
 			argument{name: "only", what: "only these lots, with commas between"}, argument{name: "without", what: "none of these"}),
 		get("fit/{lot}/{need}", "fit", "Whether a lot is fit for a print", document, asPage((*server).showFit),
 			argument{name: "printer", what: "its name, where there are several"}, argument{name: "nozzle_m", what: "another nozzle, as 1.2 mm"},

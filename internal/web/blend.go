@@ -4,6 +4,7 @@ import (
 	"net/http"
 
 	"hopperful/answer"
+	"hopperful/fact"
 	"hopperful/plan/blend"
 	"hopperful/quantity"
 	"hopperful/shop"
@@ -24,9 +25,9 @@ type blendRow struct {
 
 // typedBlend asks for a blend nobody wrote a need down for.
 func typedBlend(d *desk) sheet {
-	return sheet{Submit: "Find the recipe", Groups: []group{{Fields: []field{
-		amount("mass_kg", "How much", quantity.Mass, "g", "").must(),
-		{Path: "polymer", Label: "Polymer", As: asText, Suggest: d.materials().Names(), First: polymerOfLot(d)},
+	return sheet{Submit: d.say.Line("page.find_recipe"), Groups: []group{{Fields: []field{
+		amount("mass_kg", d.say.Line("page.how_much"), quantity.Mass, "g", "").must(),
+		{Path: "polymer", Label: d.say.Line("page.plastic"), As: asText, Suggest: d.materials().Names(), First: polymerOfLot(d)},
 		{Path: "only", As: asHidden},
 	}}}}
 }
@@ -43,7 +44,7 @@ func polymerOfLot(d *desk) string {
 
 func (s *server) showBlends(w http.ResponseWriter, r *http.Request) {
 	d := s.desk(r)
-	v := blendsView{Answer: "What shall be blended from the stock?"}
+	v := blendsView{Answer: d.say.Line("page.blend_what")}
 	more := ""
 	if only := d.query("only"); only != "" {
 		more = "?only=" + queryEscape(only)
@@ -56,7 +57,7 @@ func (s *server) showBlends(w http.ResponseWriter, r *http.Request) {
 	sh := typedBlend(d)
 	v.Ask = askForm(r, sh, readQuery(r.URL.Query(), sh))
 	v.Ask.Action = blendPath(typedNeed)
-	s.render(w, r, http.StatusOK, "blends", view{Title: "Blend from stock", Place: "plan", Crumb: &link{"/plan", "Plan"}, Body: v})
+	s.render(w, r, http.StatusOK, "blends", view{Title: d.say.Line("page.blend_stock"), Place: "plan", Crumb: d.toPlans(), Body: v})
 }
 
 // showBlend answers at once with one recipe; asked for more, and for programs, it
@@ -67,20 +68,24 @@ func (s *server) showBlend(w http.ResponseWriter, r *http.Request) {
 	if !ok {
 		return
 	}
-	back := view{Title: "Recipe for " + q.req.Need.Name, Place: "plan", Crumb: q.crumb()}
+	back := view{Title: d.say.Line("page.recipe_for", fact.Name("need", q.req.Need.Name)), Place: "plan", Crumb: d.blendCrumb(q)}
 	thorough := d.query("thorough") != "" || q.pick > 0
 	var found blend.Blending
 	if thorough || wantsJSON(r) {
-		if found, ok = awaitAsked[blend.Blending](s, w, r, q.asked, func() *job { return s.askBlend(d.state, q) }, "Looking for the next best recipes.", back); !ok {
+		if found, ok = awaitAsked[blend.Blending](s, w, r, q.asked, func() *job { return s.askBlend(d.state, q) }, d.say.Line("page.looking_on"), back); !ok {
 			return
 		}
 	} else if found, ok = s.blendSoon(w, r, d, q); !ok {
 		return
 	}
+	if wantsJSON(r) {
+		writeJSON(w, http.StatusOK, d.say.Document(found.Document()))
+		return
+	}
 	v, status := d.viewBlend(found, q), http.StatusOK
 	v.Thorough = thorough
 	if len(q.in.Wrong) > 0 {
-		v.Say, status = "This cannot be asked like that.", http.StatusUnprocessableEntity
+		v.Answer, status = d.say.Line("page.cannot_ask"), http.StatusUnprocessableEntity
 	}
 	v.Ask = askForm(r, q.sheet(d), q.asked)
 	back.Body = v
@@ -108,24 +113,24 @@ func (s *server) blendSoon(w http.ResponseWriter, r *http.Request, d *desk, q bl
 	return found, true
 }
 
-// crumb is one step back up.
-func (q *blendAsked) crumb() *link {
+// blendCrumb is one step back up.
+func (d *desk) blendCrumb(q blendAsked) *link {
 	if q.typed {
-		return &link{"/blend", "Blend from stock"}
+		return &link{"/blend", d.say.Line("page.blend_stock")}
 	}
-	return &link{planPath(q.req.Need.Name), "Plan for " + q.req.Need.Name}
+	return &link{planPath(q.req.Need.Name), d.say.Line("page.plan_for", fact.Name("need", q.req.Need.Name))}
 }
 
 // settling is where what is lacking of a lot is written down.
-var settling = map[answer.Lack]string{answer.LacksColour: "Take its colour", answer.LacksFlow: "Test its flow", answer.LacksSieve: "Sieve it", answer.LacksMagnet: "Past the magnet",
-	answer.LacksDrying: "Write its drying down", answer.LacksSort: "Sort it", answer.LacksGrind: "Grind it"}
+var settling = map[answer.Lack]string{answer.LacksColour: "go.take_colour", answer.LacksFlow: "go.flow", answer.LacksSieve: "go.sieve", answer.LacksMagnet: "go.magnet",
+	answer.LacksDrying: "go.dried", answer.LacksSort: "go.sort", answer.LacksGrind: "go.charge"}
 
 // remedyOf is where what is not known of a lot is written down; nil where nothing
 // would settle it.
-func remedyOf(a answer.Aside) *link {
-	say, ok := settling[a.Lacks]
+func (d *desk) remedyOf(a answer.Aside) *link {
+	code, ok := settling[a.Lacks]
 	if !ok {
 		return nil
 	}
-	return &link{"/record/" + string(a.Lacks) + "?lot=" + queryEscape(string(a.Lot)), say}
+	return &link{"/record/" + string(a.Lacks) + "?lot=" + queryEscape(string(a.Lot)), d.say.Line(code)}
 }

@@ -10,7 +10,6 @@ import (
 	"strings"
 	"testing"
 
-	"hopperful/plan/blend"
 	"hopperful/shop"
 )
 
@@ -81,7 +80,7 @@ func TestWhereThereIsNoRecipeAWayOutIsOffered(t *testing.T) {
 	b := demoShop(t, Options{})
 	w := b.get(someBlend + "&tinted=yes&rgb=%23c02020&within=2")
 	body := w.Body.String()
-	if w.Code != http.StatusOK || !strings.Contains(body, "The nearest blend") {
+	if w.Code != http.StatusOK || !strings.Contains(body, "The nearest there is") {
 		t.Fatalf("it answers %d: %s", w.Code, firstHeading(body))
 	}
 	ways := regexp.MustCompile(`<li><a class="button" href="([^"]+)">`).FindAllStringSubmatch(body, -1)
@@ -113,8 +112,11 @@ func TestARecipeIsAlsoForPrograms(t *testing.T) {
 	r := httptest.NewRequest("GET", someBlend+"&mean_age=1.1", nil)
 	r.Header.Set("Accept", "application/json")
 	w := b.ask(r)
-	var found blend.Blending
-	if err := json.Unmarshal(w.Body.Bytes(), &found); err != nil || !found.Possible || len(found.Recipes) == 0 {
+	var found struct {
+		Head   struct{ Code string }
+		Tables []struct{ Key string }
+	}
+	if err := json.Unmarshal(w.Body.Bytes(), &found); err != nil || found.Head.Code != "blend.answer" || len(found.Tables) == 0 || found.Tables[0].Key != "recipe" {
 		t.Errorf("%v: %+v", err, found)
 	}
 }

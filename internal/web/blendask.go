@@ -11,6 +11,7 @@ import (
 	"strings"
 	"time"
 
+	"hopperful/fact"
 	"hopperful/plan/blend"
 	"hopperful/quantity"
 	"hopperful/shop"
@@ -106,7 +107,7 @@ func (s *server) readBlend(w http.ResponseWriter, r *http.Request, d *desk) (ble
 	name := r.PathValue("need")
 	need, ok := d.state.Need(name)
 	if !ok && name != typedNeed {
-		s.fail(w, r, fault{http.StatusNotFound, "There is no such print.", "The page of prints lists them all; or type how much you want."})
+		s.fail(w, r, fault{http.StatusNotFound, d.say.Line("page.no_need", fact.Name("need", name)), d.say.Line("page.needs_or_type")})
 		return blendAsked{}, false
 	}
 	q := blendAsked{typed: !ok, base: blendPath(name)}
@@ -118,7 +119,7 @@ func (s *server) readBlend(w http.ResponseWriter, r *http.Request, d *desk) (ble
 	}
 	q.asked = readQuery(answers, q.sheet(d))
 	if q.typed {
-		need = shop.Need{Name: "what you typed", From: "typed", Mass: q.number("mass_kg"), Polymer: known(d, q.words["polymer"])}
+		need = shop.Need{Name: d.say.Line("page.what_you_typed"), From: "typed", Mass: q.number("mass_kg"), Polymer: known(d, q.words["polymer"])}
 		if need.Mass == nil && len(q.in.Wrong) == 0 {
 			q.in.refuse("mass_kg", "This is needed.", "Type a mass such as 240 g.")
 		}

@@ -8,6 +8,7 @@ import (
 	"strconv"
 	"strings"
 
+	"hopperful/fact"
 	"hopperful/plan/blend"
 	"hopperful/quantity"
 	"hopperful/shop"
@@ -21,7 +22,7 @@ type batchView struct {
 	Parts    []portionView // the bar
 	Total    string
 	Do       []string // before and after the weighing
-	Warn     []warnView
+	Warn     []string
 	Figures  []figView
 	Broken   string
 	Back     string
@@ -100,12 +101,12 @@ func (s *server) readBatch(w http.ResponseWriter, r *http.Request, d *desk) (*ba
 	take, takeRead := readWeighed(d.query("take"))
 	put, putRead := readWeighed(d.query("put"))
 	if len(take) == 0 || !takeRead || !putRead || len(q.in.Wrong) > 0 {
-		s.fail(w, r, fault{http.StatusUnprocessableEntity, "The address does not say which lots are to be weighed.", "Begin at the page of the recipe."})
+		s.fail(w, r, fault{http.StatusUnprocessableEntity, d.say.Line("page.batch_no_lots"), d.say.Line("page.batch_begin")})
 		return nil, false
 	}
 	for _, x := range append(append(blend.Weighed{}, take...), put...) {
 		if _, known := d.state.Lot(x.Lot); !known {
-			s.fail(w, r, fault{http.StatusNotFound, fmt.Sprintf("There is no lot %s.", x.Lot), "Begin at the page of the recipe."})
+			s.fail(w, r, fault{http.StatusNotFound, d.say.Line("shop.no_lot", fact.Name("lot", string(x.Lot))), d.say.Line("page.batch_begin")})
 			return nil, false
 		}
 	}
@@ -122,17 +123,20 @@ func (s *server) readBatch(w http.ResponseWriter, r *http.Request, d *desk) (*ba
 
 // view lays the lots out in the order they are weighed.
 func (b *batch) view(d *desk) batchView {
-	v := batchView{Title: "Weigh the blend out for " + b.q.req.Need.Name, Total: quantity.Mass.Plain(b.Now.Total()), Warn: gather(d.say, b.Last.Cautions),
+	v := batchView{Title: d.say.Line("page.weigh_out_for", fact.Name("need", b.q.req.Need.Name)), Total: d.say.Number(quantity.Mass.Plain(b.Now.Total())),
 		Back: b.q.with(nil), Weighing: b.at("weigh", b.Put)}
 	if b.Broken {
-		v.Broken = b.Last.Answer
+		v.Broken = d.say.Say(b.Last.Says)
+	}
+	for _, c := range b.Last.Cautions {
+		v.Warn = append(v.Warn, d.say.Say(c.Saying))
 	}
 	whole := b.Now.Total()
 	for _, x := range b.Rows() {
-		row := batchRow{Lot: x.Lot.ID, Name: x.Lot.Name, Fill: d.paint(x.Lot), Planned: quantity.Mass.Plain(x.Planned), Grams: weighedOut(x.Mass),
-			Running: weighedOut(x.Running), Within: weighedOut(x.Within)}
+		row := batchRow{Lot: x.Lot.ID, Name: x.Lot.Name, Fill: d.paint(x.Lot), Planned: d.say.Number(quantity.Mass.Plain(x.Planned)), Grams: d.say.Number(weighedOut(x.Mass)),
+			Running: d.say.Number(weighedOut(x.Running)), Within: d.say.Number(weighedOut(x.Within))}
 		if x.Put != nil {
-			row.Showed = weighedOut(*x.Put)
+			row.Showed = d.say.Number(weighedOut(*x.Put))
 		}
 		v.Rows = append(v.Rows, row)
 		if whole > 0 {
@@ -141,12 +145,12 @@ func (b *batch) view(d *desk) batchView {
 	}
 	if b.Last.Possible {
 		for _, f := range b.Last.Recipes[0].Figures {
-			v.Figures = append(v.Figures, viewFigure(f))
+			v.Figures = append(v.Figures, viewFigureIn(d.say, f))
 		}
 	}
 	for _, x := range b.Last.Steps {
-		if x.Lot == "" { // the table says the others
-			v.Do = append(v.Do, x.Do)
+		if x.Do.Code != "blend.add" { // the table says the others
+			v.Do = append(v.Do, d.say.Say(x.Do))
 		}
 	}
 	return v
@@ -172,8 +176,8 @@ func (s *server) showBatch(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	v := b.view(d)
-	v.Lead = fmt.Sprintf("%s of %s, of %s", v.Total, b.Last.Polymer, plural(len(b.Take), "lot"))
-	s.render(w, r, http.StatusOK, "batch", view{Title: v.Title, Place: "plan", Crumb: &link{b.q.with(nil), "Recipe for " + b.q.req.Need.Name}, Body: v})
+	v.Lead = d.say.Line("page.batch_lead", fact.Count("n", len(b.Take)), fact.Name("mass", v.Total), fact.Name("polymer", b.Last.Polymer))
+	s.render(w, r, http.StatusOK, "batch", view{Title: v.Title, Place: "plan", Crumb: &link{b.q.with(nil), d.say.Line("page.recipe_for", fact.Name("need", b.q.req.Need.Name))}, Body: v})
 }
 
 // showWeighing asks for one lot after the other, and takes down what the scale
@@ -208,11 +212,11 @@ func (s *server) showWeighing(w http.ResponseWriter, r *http.Request) {
 		}
 	}
 	if v.Now == nil {
-		b.record(&v)
+		b.record(d, &v)
 	} else {
 		v.Hidden = b.hidden(v.Now.Lot)
 	}
-	s.render(w, r, status, "weighing", view{Title: v.Title, Place: "plan", Crumb: &link{b.q.with(nil), "Recipe for " + b.q.req.Need.Name}, Body: v})
+	s.render(w, r, status, "weighing", view{Title: v.Title, Place: "plan", Crumb: &link{b.q.with(nil), d.say.Line("page.recipe_for", fact.Name("need", b.q.req.Need.Name))}, Body: v})
 }
 
 // weigh takes what the scale shows for what it holds in all.
@@ -220,19 +224,19 @@ func (b *batch) weigh(d *desk, shows string) (blend.Weighed, string) {
 	lot, err := shop.ParseLot(d.query("lot"))
 	_, ours := b.Take.Of(lot)
 	if _, in := b.Put.Of(lot); err != nil || !ours || in {
-		return nil, "This lot is in the bucket already. Go on with the next one."
+		return nil, d.say.Line("page.batch_in_already")
 	}
 	kg, err := quantity.Mass.ParseOr(shows, "g")
 	if err != nil {
-		say, hint := sentence(err)
+		say, hint := saidIn(d.say, err)
 		return nil, say + " " + hint
 	}
 	mass, far := b.Shows(lot, kg)
 	switch {
 	case mass < 0:
-		return nil, fmt.Sprintf("The scale showed %s before this lot. Type what it shows now in all, or take the last one back.", weighedOut(b.Put.Total()))
+		return nil, d.say.Line("page.batch_less", fact.Name("mass", d.say.Number(weighedOut(b.Put.Total()))))
 	case far:
-		return nil, fmt.Sprintf("That is %s of %s, far more than planned. Check the decimal point.", weighedOut(mass), lot)
+		return nil, d.say.Line("page.batch_far", fact.Name("mass", d.say.Number(weighedOut(mass))), fact.Name("lot", string(lot)))
 	}
 	return append(append(blend.Weighed{}, b.Put...), shop.Portion{Lot: lot, Mass: mass}), ""
 }
@@ -251,8 +255,8 @@ func (b *batch) hidden(lot shop.LotID) []option {
 }
 
 // record fills the form that writes the blend down.
-func (b *batch) record(v *weighingView) {
-	name := "for " + b.q.req.Need.Name
+func (b *batch) record(d *desk, v *weighingView) {
+	name := d.say.Line("page.for_need", fact.Name("need", b.q.req.Need.Name))
 	if b.q.typed {
 		name = ""
 	}

@@ -1,8 +1,7 @@
 package web
 
 import (
-	"fmt"
-
+	"hopperful/fact"
 	"hopperful/plan/blend"
 )
 
@@ -23,14 +22,14 @@ func (b *batch) overdrawn(d *desk, put blend.Weighed, here string) (string, []wa
 	lot, before := d.state.Lots.At(last.Lot), put[:len(put)-1]
 	all := append(append(blend.Weighed{}, before...), last)
 	all[len(before)].Mass = lot.Mass
-	say := fmt.Sprintf("That is %s of %s, and the lot has only %s. Check the scale and what you typed.", weighedOut(last.Mass), last.Lot, weighedOut(lot.Mass))
-	recount := wayOut{fmt.Sprintf("%s did hold more: write down what is left of it together with these %s.", last.Lot, weighedOut(last.Mass)),
-		link{"/record/weigh?lot=" + queryEscape(string(last.Lot)) + "&next=" + queryEscape(here), "Recount " + string(last.Lot)}}
-	rest := "the rest is made up from the other lots."
+	mass := func(name string, kg float64) fact.Fact { return fact.Name(name, d.say.Number(weighedOut(kg))) }
+	id, used, has := fact.Name("lot", string(last.Lot)), mass("used", last.Mass), mass("has", lot.Mass)
+	recount := wayOut{d.say.Line("page.short_recount", id.As("lot"), used.As("used")),
+		link{"/record/weigh?lot=" + queryEscape(string(last.Lot)) + "&next=" + queryEscape(here), d.say.Line("page.short_recount_it", id.As("lot"))}}
+	out := d.say.Line("page.short_less", mass("shows", all.Total()))
 	if len(all) == len(b.Take) {
-		rest = "the blend comes out that much smaller."
+		out = d.say.Line("page.short_smaller", mass("shows", all.Total()))
 	}
-	less := wayOut{fmt.Sprintf("Some of it is another lot, or is too much: take some out again until the scale shows %s; %s", weighedOut(all.Total()), rest),
-		link{b.at("weigh", all), fmt.Sprintf("Go on with %s of %s", weighedOut(lot.Mass), last.Lot)}}
-	return say, []wayOut{recount, less}
+	less := wayOut{out, link{b.at("weigh", all), d.say.Line("page.short_go_on", has.As("has"), id.As("lot"))}}
+	return d.say.Line("page.short", used.As("used"), id.As("lot"), has.As("has")), []wayOut{recount, less}
 }

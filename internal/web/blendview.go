@@ -5,33 +5,32 @@ import (
 	"slices"
 	"strings"
 
-	"hopperful/answer"
+	"hopperful/fact"
 	"hopperful/plan/blend"
 	"hopperful/plan/traceability"
 	"hopperful/quantity"
 )
 
-// blendView is the page of a recipe.
+// blendView is the page of a recipe: the answer as every page lays it out, with what
+// only this one draws and offers.
 type blendView struct {
-	blend.Blending
-	Say      string
+	docView
+	Possible bool
+	Polymer  string
 	More     string
-	Thorough bool // looked for the next best ones too
-	Spoils   []findingView
+	Thorough bool        // looked for the next best ones too
 	Shown    *recipeView // the recipe looked at, or the nearest blend
 	IsBest   bool
 	Held     []heldView
-	Numbers  []figView
-	Others   []recipeView
+	Recipes  []recipeView // the others
 	Eased    []link
 	Left     []leftView
-	Answers  []leftView
-	Warn     []warnView
+	Why      []leftView // answers for the lots asked about
+	Notes    []string
 	Ask      formView
 	MorePath string // the same question, asked thoroughly
 	Act      link
 	Sheet    string
-	JSON     string
 }
 
 // recipeView is a blend as a bar in proportion, and its colours.
@@ -58,6 +57,7 @@ type portionView struct {
 	Percent  string
 	LeftSays string
 	Without  string // asks without it
+	Why      string
 }
 
 // shadeView is a colour with its words.
@@ -74,16 +74,13 @@ type heldView struct {
 	To     string // asks with it relaxed
 }
 
-// leftView is a lot that is not in it.
-type leftView struct {
-	answer.Aside
-	Remedied *link
-}
-
 func (d *desk) viewBlend(b blend.Blending, q blendAsked) blendView {
-	v := blendView{Blending: b, MorePath: q.with(map[string]string{"thorough": "yes"}), Warn: gather(d.say, b.Cautions), IsBest: q.pick == 0 || q.pick >= len(b.Recipes)}
-	v.Say, v.More = firstSentence(b.Answer)
-	v.Spoils = viewFindings(d.say, d.say.Findings(b.Spoilers))
+	v := blendView{Possible: b.Possible, Polymer: b.Polymer, MorePath: q.with(map[string]string{"thorough": "yes"}), IsBest: q.pick == 0 || q.pick >= len(b.Recipes)}
+	if b.Says.Empty() { // nothing was asked
+		return v
+	}
+	v.docView = viewDocument(d.say, b.Document())
+	v.Notes = d.say.All(b.Notes)
 	best := 0
 	if !v.IsBest {
 		best = q.pick
@@ -96,30 +93,25 @@ func (d *desk) viewBlend(b blend.Blending, q blendAsked) blendView {
 			one.To = q.with(nil)
 		}
 		if i == best {
-			v.Shown, v.Numbers = &one, viewFigures(r.Figures)
+			v.Shown, v.Figures = &one, viewWorded(d.say, r.Figures)
 			v.Sheet = one.Sheet
-			v.Act = link{one.Weighing, "Weigh it step by step"}
+			v.Act = link{one.Weighing, d.say.Line("page.weigh_stepwise")}
 			continue
 		}
-		v.Others = append(v.Others, one)
+		v.Recipes = append(v.Recipes, one)
 	}
 	if !v.IsBest {
-		v.Say, v.More = "Blend "+v.Shown.Say+" for "+v.Shown.Mass+" of "+b.Polymer+".", "It keeps every limit; another recipe is better by the order asked for."
+		v.Answer, v.More = d.say.Say(b.Recipes[best].Says(b.Polymer)), d.say.Line("page.another_is_better")
 	}
 	if b.Nearest != nil {
 		one := d.viewRecipe(*b.Nearest, b, q)
-		v.Shown, v.Numbers = &one, viewFigures(b.Nearest.Figures)
+		v.Shown = &one
 	}
 	if !b.Possible {
-		v.Act = link{"/record/take-in", "Take in material"}
+		v.Act = link{"/record/take-in", d.say.Line("go.take_in")}
 	}
 	d.viewLimits(&v, b, q)
-	for _, a := range b.Aside {
-		v.Left = append(v.Left, leftView{a, remedyOf(a)})
-	}
-	for _, a := range b.WhyNot {
-		v.Answers = append(v.Answers, leftView{a, remedyOf(a)})
-	}
+	v.Left, v.Why = d.lefts(b.Aside), d.lefts(b.WhyNot)
 	return v
 }
 
@@ -130,7 +122,7 @@ func (d *desk) viewLimits(v *blendView, b blend.Blending, q blendAsked) {
 	placed := map[string]bool{}
 	if v.IsBest {
 		for _, l := range b.Limits {
-			h := heldView{Figure: viewFigure(l.Figure), Binds: l.Binds, Relax: l.Relax}
+			h := heldView{Figure: viewFigureIn(d.say, l.Figure), Binds: l.Binds, Relax: d.say.Say(l.Relax)}
 			if i := slices.IndexFunc(b.Eases, func(e blend.Ease) bool { return e.Limit == l.Key }); i >= 0 {
 				h.To, placed[l.Key] = q.eased(sh, b.Eases[i]), true
 			}
@@ -138,44 +130,43 @@ func (d *desk) viewLimits(v *blendView, b blend.Blending, q blendAsked) {
 		}
 	}
 	if !b.Possible && q.req.Need.Colour != "" && q.req.RGB == "" {
-		v.Eased = append(v.Eased, link{q.with(map[string]string{"any": "yes"}), "Take lots of any colour, not only " + q.req.Need.Colour + "."})
+		v.Eased = append(v.Eased, link{q.with(map[string]string{"any": "yes"}), d.say.Line("page.any_colour", fact.Name("colour", q.req.Need.Colour))})
 	}
 	for _, e := range b.Eases {
 		if !placed[e.Limit] {
-			v.Eased = append(v.Eased, link{q.eased(sh, e), e.Say})
+			v.Eased = append(v.Eased, link{q.eased(sh, e), d.say.Say(e.Says)})
 		}
 	}
 }
 
 func (d *desk) viewRecipe(r blend.Recipe, b blend.Blending, q blendAsked) recipeView {
-	v := recipeView{Mass: quantity.Mass.Plain(r.Mass.Value), Breaks: r.Breaks}
+	plain := func(kg float64) string { return d.say.Number(quantity.Mass.Plain(kg)) }
+	v := recipeView{Mass: plain(r.Mass.Value), Breaks: d.say.All(r.Breaks), Say: d.say.Fact(r.Parts())}
 	x := 0.0
-	var take, words []string
+	var take []string
 	for _, p := range r.Portions {
 		c := d.paintOf(p.Lot)
-		one := portionView{Portion: p, X: 1000 * x, Wide: 1000 * p.Share, Fill: c, Dark: int(c.r)*3+int(c.g)*6+int(c.b) < 1280, Grams: quantity.Mass.Plain(p.Mass.Value),
-			Percent: quantity.Share.Rough(p.Share), LeftSays: grams(p.Left) + " of it are left"}
+		one := portionView{Portion: p, X: 1000 * x, Wide: 1000 * p.Share, Fill: c, Dark: int(c.r)*3+int(c.g)*6+int(c.b) < 1280, Grams: plain(p.Mass.Value),
+			Percent: d.say.Number(quantity.Share.Rough(p.Share)), LeftSays: d.say.Line("page.are_left", fact.Name("mass", d.say.Number(grams(p.Left)))), Why: d.say.Say(p.Why)}
 		if p.All {
-			one.LeftSays = "it is used up"
+			one.LeftSays = d.say.Line("blend.used_up")
 		}
 		one.Without = q.with(map[string]string{"without": strings.TrimSpace(q.words["without"] + " " + string(p.Lot))})
 		x += p.Share
 		v.Parts = append(v.Parts, one)
 		take = append(take, inAddress(blend.Weighed{{Lot: p.Lot, Mass: p.Mass.Value}}))
-		words = append(words, one.Grams+" of "+string(p.Lot))
 	}
-	v.Say = answer.List(words)
 	shade := func(say string, s *traceability.Shade) {
 		if s != nil {
 			v.Shades = append(v.Shades, shadeView{say, s.Name, s.RGB})
 		}
 	}
-	shade("wanted", b.Wanted)
-	shade("melted well", r.Mixed)
-	shade("side by side", r.Unmixed)
+	shade(d.say.Line("page.shade_wanted"), b.Wanted)
+	shade(d.say.Line("page.shade_mixed"), r.Mixed)
+	shade(d.say.Line("page.shade_unmixed"), r.Unmixed)
 	for _, f := range r.Figures {
 		if f.Key == "price" || f.Key == "stored" || f.Key == "colour_mixed" {
-			v.Told = strings.TrimPrefix(v.Told+"; "+d.say.Word(f.Name)+" "+f.Shown(), "; ")
+			v.Told = strings.TrimPrefix(v.Told+"; "+d.say.Word(f.Name)+" "+d.say.Number(f.Shown()), "; ")
 		}
 	}
 	taken := map[string]string{"take": strings.Join(take, ",")}

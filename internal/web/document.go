@@ -34,6 +34,7 @@ type stepView struct {
 // findingView is one thing found, with what would change it.
 type findingView struct {
 	Say      string
+	Grave    bool // shown before anyone asks for more
 	Remedies []stepView
 }
 
@@ -102,7 +103,7 @@ func viewStep(p *say.Printer, a say.Action) stepView {
 func viewFindings(p *say.Printer, all []say.Finding) []findingView {
 	var vs []findingView
 	for _, f := range all {
-		v := findingView{Say: ended(f.Say)}
+		v := findingView{Say: ended(f.Say), Grave: f.Weight >= 1}
 		for _, r := range f.Remedies {
 			v.Remedies = append(v.Remedies, stepView{Say: ended(r.Say), To: placeOf(p, r.Saying)})
 		}

@@ -3,6 +3,7 @@ package web
 import (
 	"math"
 
+	"hopperful/figure"
 	"hopperful/plan"
 )
 
@@ -23,20 +24,23 @@ type flowView struct {
 
 // flowOf cuts what goes in into product, what stays in the mill, and what is
 // lost; nil when nothing is ground.
-func flowOf(b plan.Balance) *flowView {
+func (d *desk) flowOf(b plan.Balance) *flowView {
 	in := b.In.Value
 	if in <= 0 {
 		return nil
 	}
-	v := &flowView{In: b.In.Shown()}
+	v := &flowView{In: d.say.Number(b.In.Shown())}
 	x := 0.0
 	add := func(class, name, shown string, mass float64) {
 		wide := math.Round(1000 * math.Max(0, mass) / in)
 		v.Parts = append(v.Parts, flowPart{class, name, shown, x, math.Max(3, wide)})
 		x += wide
 	}
-	add("out", "product", b.Product.Shown(), b.Product.Value)
-	add("held", "stays in the mill", b.Left.Shown(), b.Left.Value)
-	add("lost", "lost as dust and spill", b.Lost.Shown(), b.Lost.Value)
+	for _, part := range []struct {
+		class string
+		figure.Figure
+	}{{"out", b.Product}, {"held", b.Left}, {"lost", b.Lost}} {
+		add(part.class, d.say.Word(part.Name), d.say.Number(part.Shown()), part.Value)
+	}
 	return v
 }

@@ -76,14 +76,17 @@ func TestAPlanIsAlsoForPrograms(t *testing.T) {
 	r.Header.Set("Accept", "application/json")
 	w := b.ask(r)
 	var g struct {
-		Answer string                             `json:"answer"`
-		Need   struct{ Value, Low, High float64 } `json:"need"`
-		Charts []struct{ Key string }             `json:"charts"`
+		Answer  string `json:"answer"`
+		Figures []struct {
+			Key              string
+			Value, Low, High float64
+		} `json:"figures"`
+		Charts []struct{ Key string } `json:"charts"`
 	}
 	if err := json.Unmarshal(w.Body.Bytes(), &g); err != nil || w.Header().Get("Content-Type") != "application/json; charset=utf-8" {
 		t.Fatalf("the JSON cannot be read: %v", err)
 	}
-	if g.Answer == "" || !(g.Need.Low <= g.Need.Value && g.Need.Value <= g.Need.High) || g.Need.Value < 0.6 || len(g.Charts) == 0 {
+	if f := g.Figures; g.Answer == "" || len(f) < 3 || !(f[0].Low <= f[0].Value && f[0].Value <= f[0].High) || f[0].Key != "charge" || len(g.Charts) == 0 {
 		t.Errorf("the JSON says %+v", g)
 	}
 	for _, c := range g.Charts {

@@ -6,74 +6,43 @@ import (
 	"net/http"
 	"net/url"
 	"strconv"
-	"strings"
 
 	"hopperful/answer"
+	"hopperful/fact"
 	"hopperful/figure"
-	"hopperful/internal/say"
 	"hopperful/plan"
 	"hopperful/plan/consumption"
 	"hopperful/quantity"
 	"hopperful/shop"
 )
 
-// planView is a plan's page, in the order every page has: answer, what could
-// spoil it, picture, numbers, what to do now.
+// planView is a plan's page: the answer as every page lays it out, with what only this
+// one draws.
 type planView struct {
+	docView
 	Need    shop.Need
 	Note    string // what the reader of the file warned of
 	Refused *fault // why there is no plan at all
-	plan.Grinding
-	Learned []string // what the latest record moved
-	Finish  string
-	By      string
-	Setting []figView
-	Numbers []figView
+	Plan    plan.Grinding
+	Lead    string
+	Lacks   string // what the mill's owner says it lacks; the cautions then come first
 	Eats    []figView
-	Limits  []limitView
 	Take    []takeView
 	Ready   []takeView // granulate that serves the need as it is
+	Then    []string   // what still stands between the granulate and the print
+	Numbers []figView
+	Left    []leftView
 	Flow    *flowView
-	Warn    []warnView
-	Lacks   string     // what the mill's owner says it lacks; the cautions then come first
-	First   *chartView // the picture that says most
-	Others  []chartView
 	Choose  chooseView
 	Begin   *beginView
 	Keep    *link // writes the plastic down with the print, where it was left open
 }
 
-// limitView is a limit with its mark.
-type limitView struct {
-	figView
-	Binds bool
-	Relax string
-}
-
-// warnView is what to mind at one place.
-type warnView struct {
-	Where string
-	Texts []string
-}
-
-// gather puts cautions of the same place under one heading.
-func gather(p *say.Printer, list []answer.Caution) []warnView {
-	var views []warnView
-	at := map[string]int{}
-	for _, c := range list {
-		i, ok := at[c.Where]
-		if !ok {
-			i, at[c.Where] = len(views), len(views)
-			views = append(views, warnView{Where: c.Where})
-		}
-		views[i].Texts = append(views[i].Texts, p.Word(c.Text))
-	}
-	return views
-}
-
 // takeView is a lot to grind.
 type takeView struct {
-	plan.Take
+	Lot    shop.LotID
+	Name   string
+	Why    string
 	Figure figView
 	Heap   template.HTML
 }
@@ -82,31 +51,30 @@ func (s *server) showPlan(w http.ResponseWriter, r *http.Request) {
 	d := s.desk(r)
 	need, ok := d.state.Need(r.PathValue("need"))
 	if !ok {
-		s.fail(w, r, fault{http.StatusNotFound, "There is no need called " + r.PathValue("need") + ".", "The plan page lists them all."})
+		s.fail(w, r, d.noNeed(r.PathValue("need")))
 		return
 	}
 	req, err := request(r, d, need)
 	var g plan.Grinding
 	if err == nil {
 		j := s.askPlan(d.state, req)
-		if !s.await(w, r, j, "Reckoning the plan for "+need.Name+".", view{Place: "plan", Crumb: &link{"/plan", "Plan"}}) {
+		if !s.await(w, r, j, d.say.Line("page.plan_waiting", fact.Name("need", need.Name)), view{Place: "plan", Crumb: d.toPlans()}) {
 			return
 		}
 		g, _ = j.value.(plan.Grinding)
 		err = j.err
-		g.Told = append([]string{}, d.say.All(g.Next)...)
 	}
 	if wantsJSON(r) {
 		if err != nil {
 			s.failWith(w, r, err)
 			return
 		}
-		writeJSON(w, http.StatusOK, g)
+		writeJSON(w, http.StatusOK, d.say.Document(g.Document()))
 		return
 	}
 	v, status := d.viewPlan(need, req, g), http.StatusOK
 	if err != nil {
-		say, hint := sentence(err)
+		say, hint := saidIn(d.say, err)
 		v.Refused, status = &fault{Say: say, Hint: hint}, http.StatusUnprocessableEntity
 		s.log.Info("no plan", "need", "one of the shop's", "error", err)
 	}
@@ -115,46 +83,48 @@ func (s *server) showPlan(w http.ResponseWriter, r *http.Request) {
 		v.Begin = d.beginning(v, r.URL.Query())
 	}
 	if err == nil && need.Polymer == "" && g.Polymer != "" {
-		v.Keep = &link{editPath("need", need.Name) + "&need.polymer=" + queryEscape(g.Polymer), "Write " + g.Polymer + " down for " + need.Name}
+		v.Keep = &link{editPath("need", need.Name) + "&need.polymer=" + queryEscape(g.Polymer), d.say.Line("page.plan_keep", fact.Name("polymer", g.Polymer), fact.Name("need", need.Name))}
 	}
-	v.First, v.Others = drawn(r, viewCharts(g.Charts, d.comma))
+	v.First, v.Others = drawn(r, viewCharts(d.say.Document(g.Document()).Charts, d.comma))
 	v.Note = d.noteOf(need.Name)
-	s.render(w, r, status, "plan", view{Title: "Plan for " + need.Name, Place: "plan", Crumb: &link{"/plan", "Plan"}, Body: v})
+	s.render(w, r, status, "plan", view{Title: d.say.Line("page.plan_for", fact.Name("need", need.Name)), Place: "plan", Crumb: d.toPlans(), Body: v})
+}
+
+// toPlans leads one step back up.
+func (d *desk) toPlans() *link { return &link{"/plan", d.say.Line("page.plan")} }
+
+// noNeed is the answer to who asks for a need nobody wrote down.
+func (d *desk) noNeed(name string) fault {
+	return fault{http.StatusNotFound, d.say.Line("page.no_need", fact.Name("need", name)), d.say.Line("page.needs_list")}
 }
 
 // viewPlan lays a plan out.
 func (d *desk) viewPlan(need shop.Need, req plan.Request, g plan.Grinding) planView {
-	v := planView{Need: need, Grinding: g, Lacks: d.lacks(g.Mill)}
+	v := planView{Need: need, Plan: g}
 	if parts, err := consumption.Of(d.materials(), withPolymer(need, req)); err == nil {
-		v.Eats = viewFigures(parts)
+		v.Eats = viewWorded(d.say, parts)
 	}
-	if g.Moved != nil {
-		v.Learned = d.say.All(g.Moved.Says)
+	if g.Says.Empty() { // there is no plan
+		return v
 	}
-	if !g.Setting.Finish.IsZero() {
-		v.Finish = clock(g.Setting.Finish, d.now)
+	v.docView = viewDocument(d.say, g.Document())
+	v.Tables = nil // drawn with heaps instead
+	v.Lacks = d.say.Say(g.Lacks)
+	finish := ""
+	if g.Possible && g.Setting.Charges.Value > 0 {
+		finish = clock(g.Setting.Finish, d.now)
 	}
-	if !req.By.IsZero() {
-		v.By = clock(req.By, d.now)
-	}
-	set := g.Setting
-	big := []figure.Figure{set.Charges, set.Charge, set.Run}
-	if set.Level != nil {
-		big = append(big, *set.Level)
-	}
-	if set.Charges.Value > 1 {
-		big = append(big, set.Rest, set.Total, set.StopAt)
-	}
-	if set.Charges.Value > 0 {
-		v.Setting = viewFigures(present(big))
-	}
-	v.Numbers = viewFigures(present(numbers(g)))
-	for _, l := range g.Limits {
-		v.Limits = append(v.Limits, limitView{limitFigure(l), l.Binds, l.Relax})
+	v.Lead = d.say.Line("page.plan_lead", fact.Name("need", need.Name), fact.Name("polymer", g.Polymer), fact.Name("mill", g.Mill), fact.Name("finish", finish))
+	for _, s := range v.Reasons {
+		switch s.Key {
+		case "then":
+			v.Then = s.Notes
+		case "plan_behind":
+			v.Numbers = s.Figures
+		}
 	}
 	v.Take, v.Ready = d.takes(g.Take), d.takes(g.OnHand)
-	v.Warn = gather(d.say, g.Cautions)
-	v.Flow = flowOf(g.Balance)
+	v.Left, v.Flow = d.lefts(g.Aside), d.flowOf(g.Balance)
 	v.explainOnce()
 	return v
 }
@@ -162,65 +132,25 @@ func (d *desk) viewPlan(need shop.Need, req plan.Request, g plan.Grinding) planV
 // explainOnce leaves each figure's reasons where it first stands on the page.
 func (v *planView) explainOnce() {
 	o := once{}
-	o.figures(v.Setting)
+	o.figures(v.Figures)
 	for i := range v.Limits {
-		o.figure(&v.Limits[i].figView)
+		o.figure(&v.Limits[i].Figure)
 	}
 	o.figures(v.Numbers)
 	o.figures(v.Eats)
-}
-
-// lacks names what the owner of a mill says it lacks, "" when nothing.
-func (d *desk) lacks(mill string) string {
-	m, ok := d.state.Mill(mill)
-	if !ok {
-		return ""
-	}
-	var list []string
-	for _, g := range []struct {
-		has  shop.YesNo
-		what string
-	}{{m.Earth, "a protective earth"}, {m.LidSwitch, "a lid switch"}, {m.ResidualCurrent, "a residual-current device"}} {
-		if g.has == shop.No {
-			list = append(list, g.what)
-		}
-	}
-	if len(list) == 0 {
-		return ""
-	}
-	return m.Name + " lacks " + strings.Join(list, " and ") + "."
 }
 
 // takes shows lots with what is taken of each.
 func (d *desk) takes(list []plan.Take) []takeView {
 	var views []takeView
 	for _, t := range list {
-		v := takeView{Take: t, Figure: viewFigure(t.Mass)}
+		v := takeView{Lot: t.Lot, Name: t.Name, Why: d.say.Say(t.Why), Figure: viewFigureIn(d.say, t.Mass)}
 		if l, ok := d.state.Lot(t.Lot); ok {
 			v.Heap = drawHeap(l, d.coarseness(l), d.paint(l), false)
 		}
 		views = append(views, v)
 	}
 	return views
-}
-
-// numbers are the plan's figures beyond the cycle. A plan that grinds nothing
-// has only what is wanted and what is there.
-func numbers(g plan.Grinding) []figure.Figure {
-	all := []figure.Figure{g.Need}
-	if g.Setting.Charges.Value > 0 {
-		all = append(all, g.Product, g.Setting.Power, g.Setting.JarEvery)
-	}
-	return append(all, g.Figures...)
-}
-
-// limitFigure is a limit's figure under the limit's own name, with the share of
-// draws that the plan was held to.
-func limitFigure(l answer.Limit) figView {
-	f := viewFigure(l.Figure)
-	m := markOf(answer.Held(l.Holds))
-	f.Name, f.Mark, f.InTen = l.Name, &m, inTen(l.Holds)
-	return f
 }
 
 // present leaves out figures a plan did not get to.
@@ -244,6 +174,22 @@ func (d *desk) noteOf(need string) string {
 	return ""
 }
 
+// leftView is a lot that is not taken, and why.
+type leftView struct {
+	Lot               shop.LotID
+	Name, Why, Remedy string
+	Remedied          *link // where what is not known of it is written down
+}
+
+// lefts shows lots left aside.
+func (d *desk) lefts(aside []answer.Aside) []leftView {
+	var views []leftView
+	for _, a := range aside {
+		views = append(views, leftView{a.Lot, a.Name, d.say.Say(a.Why), d.say.Say(a.Remedy), d.remedyOf(a)})
+	}
+	return views
+}
+
 // FitPath leads to the question whether what is on hand is fit for the print.
 func (v planView) FitPath() string {
 	if len(v.Ready) == 1 {
@@ -252,10 +198,20 @@ func (v planView) FitPath() string {
 	return "/fit?need=" + queryEscape(v.Need.Name)
 }
 
+// Further are the cautions that wait to be asked for.
+func (v planView) Further() (all []string) {
+	for _, c := range v.Cautions {
+		if !c.Grave {
+			all = append(all, c.Say)
+		}
+	}
+	return all
+}
+
 // ChargePath leads to the sheet of a charge, filled in as the plan says.
 func (v planView) ChargePath() string {
-	set := v.Grinding.Setting
-	q := url.Values{"mill": {v.Mill}, "charge_kg": {quantity.Mass.Plain(set.Charge.Value)},
+	set := v.Plan.Setting
+	q := url.Values{"mill": {v.Plan.Mill}, "charge_kg": {quantity.Mass.Plain(set.Charge.Value)},
 		"target": {strconv.FormatFloat(math.Round(set.Run.Value), 'f', -1, 64)}}
 	if len(v.Take) > 0 {
 		q.Set("from", string(v.Take[0].Lot))

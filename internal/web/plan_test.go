@@ -39,8 +39,8 @@ func TestAPlanAnswersThenSaysWhatToDo(t *testing.T) {
 	t.Parallel()
 	b := plannedShop(t, Options{})
 	body := b.get("/plan/four%20planter%20feet").Body.String()
-	inOrder(t, headingsOf(body), "What to do", "What could spoil it", "Before you start", "Grind this", "How warm it gets", "In figures",
-		"Then, before it prints", "What it is held against", "The numbers", "How much has come out", "What the print eats")
+	inOrder(t, headingsOf(body), "What to do", "What could spoil it", "Take care", "Grind this", "How warm it gets", "In numbers",
+		"Then, before it prints", "Limits", "More figures", "How much has come out", "What the print takes")
 	if strings.Contains(body, `<span class="fig-origin">reckoned</span>`) {
 		t.Error("the word reckoned stands beside a number")
 	}
@@ -61,11 +61,11 @@ func TestWhatAMillLacksComesFirst(t *testing.T) {
 		t.Fatal(err)
 	}
 	body := b.get("/plan/four%20planter%20feet").Body.String()
-	inOrder(t, headingsOf(body), "Before you start", "What to do", "How warm it gets")
+	inOrder(t, headingsOf(body), "Take care", "What to do", "How warm it gets")
 	if !strings.Contains(body, "Rattle lacks a protective earth and a lid switch.") {
 		t.Error("the page does not say what the mill lacks")
 	}
-	if strings.Count(body, "Before you start") != 1 {
+	if strings.Count(body, "Take care") != 1 {
 		t.Error("the cautions stand twice")
 	}
 }

@@ -18,12 +18,12 @@ func (v planView) Density() string {
 	}
 	var steps, warn []string
 	for _, s := range v.Steps {
-		steps = append(steps, s.Do)
+		steps = append(steps, s.Say)
 	}
-	for _, w := range v.Warn {
-		warn = append(append(warn, w.Where), w.Texts...)
+	for _, c := range v.Cautions {
+		warn = append(warn, c.Say)
 	}
-	n := max(lines(steps, 60), lines(warn, 75)) + max(lines(v.Told, 60), len(v.Limits)+1) + (len(v.Numbers)+1)/2
+	n := max(lines(steps, 60), lines(warn, 75)) + max(lines(v.Then, 60), len(v.Limits)+1) + (len(v.Numbers)+1)/2
 	switch {
 	case n > denseLines:
 		return "denser"

@@ -215,21 +215,21 @@ type beginView struct {
 
 // beginning offers it where the plan grinds something.
 func (d *desk) beginning(v planView, asked url.Values) *beginView {
-	if v.Grinding.Setting.Charges.Value < 1 || v.Mill == "" {
+	if v.Plan.Setting.Charges.Value < 1 || v.Plan.Mill == "" {
 		return nil
 	}
 	b := &beginView{Key: newKey()}
-	if c, ok := d.state.Running(v.Mill); ok {
+	if c, ok := d.state.Running(v.Plan.Mill); ok {
 		b.GoOn = runPath(c.ID)
 	}
-	b.Fields = []option{{"need", v.Need.Name}, {"mill", v.Mill}, {"polymer", v.Polymer}}
+	b.Fields = []option{{"need", v.Need.Name}, {"mill", v.Plan.Mill}, {"polymer", v.Plan.Polymer}}
 	for _, name := range []string{"colour", "lot"} {
 		for _, x := range asked[name] {
 			b.Fields = append(b.Fields, option{name, x})
 		}
 	}
 	for _, n := range d.state.Needs {
-		if !n.Done && n.Name != v.Need.Name && (n.Polymer == "" || n.Polymer == v.Polymer) {
+		if !n.Done && n.Name != v.Need.Name && (n.Polymer == "" || n.Polymer == v.Plan.Polymer) {
 			b.Also = append(b.Also, option{n.Name, n.Name})
 		}
 	}

@@ -57,7 +57,7 @@ func TestSpoilersAndLacksAreTyped(t *testing.T) {
 	}
 	for _, a := range b.Aside {
 		if a.Lot == "R3" && a.Lacks != answer.LacksColour {
-			t.Errorf("R3 lacks %q: %s", a.Lacks, a.Why)
+			t.Errorf("R3 lacks %q: %v", a.Lacks, a.Why)
 		}
 	}
 }

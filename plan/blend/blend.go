@@ -4,6 +4,7 @@ import (
 	"time"
 
 	"hopperful/answer"
+	"hopperful/fact"
 	"hopperful/figure"
 	"hopperful/plan/traceability"
 	"hopperful/shop"
@@ -52,50 +53,50 @@ func Orders() []Order { return []Order{OldFirst, Cheapest, NearestColour} }
 
 // Blending is a recipe for a need, or why there is none.
 type Blending struct {
-	Answer   string              `json:"answer"`            // one sentence
-	Possible bool                `json:"possible"`          // a recipe keeps every limit
-	Proved   bool                `json:"proved"`            // no better one exists, or none at all
-	Blocked  *answer.Block       `json:"blocked,omitempty"` // what stands in the way
-	Polymer  string              `json:"polymer"`
-	NeedName string              `json:"need_name"`
-	Order    Order               `json:"order"`
-	Wanted   *traceability.Shade `json:"wanted,omitempty"` // the colour wanted
-	Need     figure.Figure       `json:"need"`             // granulate to weigh out
-	Recipes  []Recipe            `json:"recipes"`          // the best first, at most two different ones more
-	Limits   []answer.Limit      `json:"limits"`           // as the best recipe keeps them, and what relaxing would give
-	Nearest  *Recipe             `json:"nearest,omitempty"`
-	Eases    []Ease              `json:"eases"`   // limits moved, and what that gives
-	Aside    []answer.Aside      `json:"aside"`   // lots left alone, why, and what would change that
-	WhyNot   []answer.Aside      `json:"why_not"` // answers for the lots asked about
-	Steps    []answer.Step       `json:"steps"`   // the batch sheet
-	Spoilers []answer.Finding    `json:"-"`       // what could spoil it, worst first; the edges word it
-	Cautions []answer.Caution    `json:"cautions"`
-	Notes    []string            `json:"notes"`
+	Says     fact.Saying   // the answer
+	Possible bool          // a recipe keeps every limit
+	Proved   bool          // no better one exists, or none at all
+	Blocked  *answer.Block // what stands in the way
+	Polymer  string
+	NeedName string
+	Order    Order
+	Wanted   *traceability.Shade // the colour wanted
+	Need     figure.Figure       // granulate to weigh out
+	Recipes  []Recipe            // the best first, at most two different ones more
+	Limits   []answer.Limit      // as the best recipe keeps them, and what relaxing would give
+	Nearest  *Recipe
+	Eases    []Ease          // limits moved, and what that gives
+	Aside    []answer.Aside  // lots left alone, why, and what would change that
+	WhyNot   []answer.Aside  // answers for the lots asked about
+	Steps    []answer.Action // the batch sheet
+	Spoilers []answer.Finding
+	Cautions []answer.Finding
+	Notes    []fact.Saying
 }
 
 // Recipe is one blend.
 type Recipe struct {
-	Portions []Portion           `json:"portions"` // the largest first
-	Mass     figure.Figure       `json:"mass"`
-	Figures  []figure.Figure     `json:"figures"`           // age, flow, dust, colour, cost, as far as known
-	Mixed    *traceability.Shade `json:"mixed,omitempty"`   // its colour once melted well; nil where a part's is not known
-	Unmixed  *traceability.Shade `json:"unmixed,omitempty"` // side by side
-	Breaks   []string            `json:"breaks"`            // limits it does not keep, with figures; none in a recipe
+	Portions []Portion // the largest first
+	Mass     figure.Figure
+	Figures  []figure.Figure     // age, flow, dust, colour, cost, as far as known
+	Mixed    *traceability.Shade // its colour once melted well; nil where a part's is not known
+	Unmixed  *traceability.Shade // side by side
+	Breaks   []fact.Saying       // limits it does not keep; none in a recipe
 }
 
 // Portion is what one lot gives.
 type Portion struct {
-	Lot     shop.LotID    `json:"lot"`
-	Name    string        `json:"name"`
-	Class   shop.Class    `json:"class"`
-	Colour  string        `json:"colour"`
-	RGB     string        `json:"rgb,omitempty"`
-	Mass    figure.Figure `json:"mass"`
-	Share   float64       `json:"share"`         // of the blend
-	Running float64       `json:"running_kg"`    // total on the scale once it is in
-	Left    float64       `json:"left_kg"`       // of the lot afterwards
-	All     bool          `json:"all"`           // the lot is used up
-	Why     string        `json:"why,omitempty"` // what using more of it would give
+	Lot     shop.LotID
+	Name    string
+	Class   shop.Class
+	Colour  string
+	RGB     string
+	Mass    figure.Figure
+	Share   float64     // of the blend
+	Running float64     // total on the scale once it is in [kg]
+	Left    float64     // of the lot afterwards [kg]
+	All     bool        // the lot is used up
+	Why     fact.Saying // what using more of it would give; may be empty
 }
 
 // Record is the blend as a record to keep; false when there is no recipe.

@@ -15,13 +15,13 @@ func (j *blendJob) bring(out *Recipe, uses []recipe.Use, total float64) {
 		key, name string
 		of        func(blendLot) figure.Figure
 	}{
-		{j.req.Moisture != nil, "moisture", "water after drying", func(l blendLot) figure.Figure { return l.water.Dried }},
-		{j.req.Metal != nil, "metal", "metal left in it", func(l blendLot) figure.Figure { return *l.metal }},
+		{j.req.Moisture != nil, "moisture", "blend.water", func(l blendLot) figure.Figure { return l.water.Dried }},
+		{j.req.Metal != nil, "metal", "blend.metal", func(l blendLot) figure.Figure { return *l.metal }},
 	} {
 		if !x.asked {
 			continue
 		}
-		f := figure.Exact(x.key, x.name, quantity.Share, 0, figure.Reckoned).From("each lot's by mass")
+		f := figure.Exact(x.key, x.name, quantity.Share, 0, figure.Reckoned).From("blend.by_mass")
 		for _, u := range uses {
 			one, s := x.of(j.lots[u.Lot]), u.Mass/total
 			f.Value, f.Low, f.High = f.Value+s*one.Value, f.Low+s*one.Low, f.High+s*one.High

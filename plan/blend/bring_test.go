@@ -3,7 +3,6 @@ package blend_test
 import (
 	"fmt"
 	"math"
-	"strings"
 	"testing"
 	"time"
 
@@ -40,7 +39,7 @@ func limitNamed(t testing.TB, b blend.Blending, key string) answer.Limit {
 func asideFor(b blend.Blending, id shop.LotID) (why, remedy string) {
 	for _, a := range b.Aside {
 		if a.Lot == id {
-			return a.Why, a.Remedy
+			return a.Why.Code, a.Remedy.Code
 		}
 	}
 	return "", ""
@@ -58,15 +57,15 @@ func TestMoistureBinds(t *testing.T) {
 	req.Moisture, req.Now, req.Lots = shoptest.P(200e-6), dried.At.Add(24*time.Hour), []shop.LotID{"R1", "R2"}
 	b := find(t, s, req)
 	l := limitNamed(t, b, "moisture")
-	if !b.Possible || len(b.Recipes[0].Portions) != 2 || !l.Binds || l.Relax == "" && b.Order == blend.Cheapest || l.Figure.Value > 200e-6*(1+1e-6) || l.Figure.Value < 190e-6 {
+	if !b.Possible || len(b.Recipes[0].Portions) != 2 || !l.Binds || l.Relax.Empty() && b.Order == blend.Cheapest || l.Figure.Value > 200e-6*(1+1e-6) || l.Figure.Value < 190e-6 {
 		t.Fatalf("got %+v with %+v", b.Recipes, l)
 	}
 	f := figureOf(t, b.Recipes[0], "moisture")
 	if f.High > 200e-6*(1+1e-6) || f.Low > f.Value || f.Value > f.High || len(f.Records) != 1 {
 		t.Errorf("the blend's water is %+v", f)
 	}
-	if !strings.Contains(strings.Join(b.Notes, " "), "in a dry-air dryer") {
-		t.Errorf("notes %q", b.Notes)
+	if !says(b.Notes, "blend.in_dry_air") {
+		t.Errorf("notes %v", b.Notes)
 	}
 	// Nobody asked: no figure, no limit.
 	req.Moisture = nil
@@ -86,14 +85,14 @@ func TestAnOvenLeavesWater(t *testing.T) {
 	req := wantBlend(0.5)
 	req.Moisture = shoptest.P(0.0002)
 	b := find(t, s, req)
-	if b.Possible || b.Nearest == nil || !strings.Contains(b.Blocked.Why, "water after drying") {
-		t.Fatalf("got %s", b.Answer)
+	if b.Possible || b.Nearest == nil || !says(b.Blocked.Why, "blend.water_high") {
+		t.Fatalf("got %v", b.Says)
 	}
 	if f := figureOf(t, *b.Nearest, "moisture"); math.Abs(f.Value/0.000538-1) > 0.03 {
 		t.Errorf("an oven leaves %g, want 0.000538", f.Value)
 	}
-	if !strings.Contains(strings.Join(b.Notes, " "), "drier air takes out more") {
-		t.Errorf("notes %q", b.Notes)
+	if !says(b.Notes, "blend.water_stays") {
+		t.Errorf("notes %v", b.Notes)
 	}
 }
 
@@ -113,8 +112,8 @@ func TestMetalBinds(t *testing.T) {
 	req.Metal, req.Order = shoptest.P(dirty.High/2), blend.OldFirst
 	b := find(t, s, req)
 	l := limitNamed(t, b, "metal")
-	if !b.Possible || !l.Binds || l.Relax == "" || l.Figure.Value > dirty.High/2*(1+1e-6) || l.Figure.Value < 0.95*dirty.High/2 {
-		t.Fatalf("got %s with %+v", b.Answer, l)
+	if !b.Possible || !l.Binds || l.Relax.Empty() || l.Figure.Value > dirty.High/2*(1+1e-6) || l.Figure.Value < 0.95*dirty.High/2 {
+		t.Fatalf("got %v with %+v", b.Says, l)
 	}
 }
 
@@ -131,7 +130,7 @@ func TestUnknownIsLeftAside(t *testing.T) {
 		return find(t, s, req)
 	}
 	metal := all(func(r *blend.Request) { r.Metal = shoptest.P(0.001) })
-	if why, remedy := asideFor(metal, "R2"); why != "nobody let it over a magnet" || !strings.Contains(remedy, "weigh what hangs there") {
+	if why, remedy := asideFor(metal, "R2"); why != "blend.no_magnet" || remedy != "blend.pass_magnet" {
 		t.Errorf("R2: %q, %q", why, remedy)
 	}
 	if why, _ := asideFor(metal, "V1"); why != "" {
@@ -144,7 +143,7 @@ func TestUnknownIsLeftAside(t *testing.T) {
 	own := &shop.MaterialSet{Polymer: "MABS", Property: "density", Value: 1080, Low: 1070, High: 1090}
 	mabs := &shop.TakenIn{Lot: "R1", Class: shop.Regrind, Polymer: "MABS", Sure: shoptest.P(1), Halogen: shop.No, Mass: 1}
 	req := blend.Request{Need: shop.Need{Name: "core", From: "typed", Mass: shoptest.P(0.5), Polymer: "MABS"}, Reserve: shoptest.P(0), Step: 0.001, Moisture: shoptest.P(0.005)}
-	if why, remedy := asideFor(find(t, shoptest.Bin(t, own, mabs), req), "R1"); why != "nothing is known of the water MABS takes up" || !strings.Contains(remedy, "before and after drying") {
+	if why, remedy := asideFor(find(t, shoptest.Bin(t, own, mabs), req), "R1"); why != "blend.no_water" || remedy != "blend.weigh_drying" {
 		t.Errorf("MABS: %q, %q", why, remedy)
 	}
 }
@@ -157,16 +156,16 @@ func TestUnknownMeltFlowIsLeftAside(t *testing.T) {
 	pva := &shop.TakenIn{Lot: "R1", Class: shop.Regrind, Polymer: "PVA", Sure: shoptest.P(1), Halogen: shop.No, Mass: 1}
 	req := blend.Request{Need: shop.Need{Name: "core", From: "typed", Mass: shoptest.P(0.5), Polymer: "PVA"}, Reserve: shoptest.P(0), Step: 0.001}
 	if b := find(t, shoptest.Bin(t, pva), req); !b.Possible {
-		t.Fatalf("without a window: %s", b.Answer)
+		t.Fatalf("without a window: %v", b.Says)
 	}
 	req.FlowLow, req.FlowHigh = shoptest.P(5/6e5), shoptest.P(20/6e5)
 	b := find(t, shoptest.Bin(t, pva), req)
-	if why, remedy := asideFor(b, "R1"); b.Possible || why != "nothing is known of its melt flow" || !strings.Contains(remedy, "melt-flow test") {
-		t.Errorf("%s: %q, %q", b.Answer, why, remedy)
+	if why, remedy := asideFor(b, "R1"); b.Possible || why != "blend.no_flow" || remedy != "blend.measure_flow" {
+		t.Errorf("%v: %q, %q", b.Says, why, remedy)
 	}
 	test := &shop.FlowTested{Lot: "R1", Temperature: shoptest.P(463.15), Load: shoptest.P(2.16), CutTime: shoptest.P(10), Cuts: []float64{0.0002, 0.0002}}
 	if b := find(t, shoptest.Bin(t, pva, test), req); !b.Possible {
-		t.Errorf("once measured: %s", b.Answer)
+		t.Errorf("once measured: %v", b.Says)
 	}
 }
 

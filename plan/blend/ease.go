@@ -3,26 +3,26 @@ package blend
 // What moving a limit would give, so that a person can ask for just that.
 
 import (
-	"fmt"
 	"math"
 	"slices"
 
+	"hopperful/fact"
 	"hopperful/process/recipe"
 	"hopperful/quantity"
 )
 
 // Ease is the question with a limit moved, and what that would give.
 type Ease struct {
-	Limit string    `json:"limit"` // the key of what is moved, "nearest" for all that the nearest blend breaks
-	Say   string    `json:"say"`
-	Set   []Setting `json:"set"` // what to ask instead
+	Limit string // the key of what is moved, "nearest" for all that the nearest blend breaks
+	Says  fact.Saying
+	Set   []Setting // what to ask instead
 }
 
 // Setting is one thing to ask instead: a field of the request by its name in the
 // address of the page, in SI units.
 type Setting struct {
-	Field string   `json:"field"`
-	Value *float64 `json:"value"` // nil: leave it open
+	Field string
+	Value *float64 // nil: leave it open
 }
 
 func set(field string, v float64) Setting { return Setting{field, &v} }
@@ -42,19 +42,19 @@ func (j *blendJob) eased(b *Blending, r recipe.Recipe) error {
 			p.Limits[i].Lo -= row.relax
 			p.Limits[i].Hi += row.relax
 		})
-		if err := j.ease(b, r, wider, row.key, row.widerName(), row.moved(row.relax)); err != nil {
+		if err := j.ease(b, r, wider, row.key, row.wider(), row.moved(row.relax)); err != nil {
 			return err
 		}
 	}
 	if j.wanted != nil && r.Curves[0].Binds() {
 		wider := j.wider(func(p *recipe.Problem) { p.Curves[0].Limit += colourRelax })
-		if err := j.ease(b, r, wider, "colour", fmt.Sprintf("a difference up to %.3g", j.within+colourRelax), []Setting{set("within", j.within+colourRelax)}); err != nil {
+		if err := j.ease(b, r, wider, "colour", fact.Say("blend.ease_colour", fact.Set("up_to", quantity.Number, j.within+colourRelax)), []Setting{set("within", j.within+colourRelax)}); err != nil {
 			return err
 		}
 	}
 	if most := j.problem.Most; len(r.Uses) == most && most < len(j.lots) {
 		more := j.wider(func(p *recipe.Problem) { p.Most++ })
-		return j.ease(b, r, more, "most_lots", fmt.Sprintf("%d lots", most+1), []Setting{set("most_lots", float64(most+1))})
+		return j.ease(b, r, more, "most_lots", fact.Say("blend.ease_lots", fact.Count("n", most+1)), []Setting{set("most_lots", float64(most+1))})
 	}
 	return nil
 }
@@ -72,13 +72,13 @@ func (j *blendJob) wider(change func(*recipe.Problem)) recipe.Problem {
 }
 
 // ease solves a problem with a limit moved, and tells when that gives something.
-func (j *blendJob) ease(b *Blending, r recipe.Recipe, wider recipe.Problem, key, with string, to []Setting) error {
+func (j *blendJob) ease(b *Blending, r recipe.Recipe, wider recipe.Problem, key string, with fact.Saying, to []Setting) error {
 	a, err := recipe.Solve(j.ctx, wider, j.oneSoon())
 	if err != nil || len(a.Recipes) == 0 {
 		return err
 	}
 	say := j.gain(a.Recipes[0].Cost-r.Cost, with)
-	if say == "" {
+	if say.Empty() {
 		return nil
 	}
 	b.Eases = append(b.Eases, Ease{key, say, to})
@@ -90,12 +90,12 @@ func (j *blendJob) ease(b *Blending, r recipe.Recipe, wider recipe.Problem, key,
 	return nil
 }
 
-// widerName says what a relaxed row would be.
-func (r blendRow) widerName() string {
+// wider says what a relaxed row would be.
+func (r blendRow) wider() fact.Saying {
 	if r.logs {
-		return "a melt flow window a tenth wider on both sides"
+		return fact.Say("blend.ease_flow")
 	}
-	return fmt.Sprintf("%s up to %s", r.name, r.kind.Rough(r.Hi+r.relax))
+	return fact.Say("blend.ease_row", r.what(), fact.About("up_to", r.kind, r.Hi+r.relax))
 }
 
 // moved is what to ask for the row to be wider by a step; nothing where no field
@@ -117,19 +117,19 @@ func (r blendRow) moved(by float64) []Setting {
 	return nil
 }
 
-// gain puts a change of the cost into a sentence, "" when nobody would see it.
-func (j *blendJob) gain(cost float64, with string) string {
+// gain says what a change of the cost brings; nothing when nobody would see it.
+func (j *blendJob) gain(cost float64, with fact.Saying) fact.Saying {
+	w := fact.Parts("with", with)
 	switch {
 	case !(cost < 0):
-		return ""
 	case j.req.Order == Cheapest && cost < -0.005:
-		return fmt.Sprintf("With %s the blend would cost %.2f %s less.", with, -cost, j.state.Shop.Currency)
+		return fact.Say("blend.gain_cost", w.As("with"), fact.Figure("less", j.money(-cost)))
 	case j.req.Order == NearestColour && cost < -unseenTint/2:
-		return fmt.Sprintf("With %s it could be %.2g nearer to the colour.", with, -cost)
+		return fact.Say("blend.gain_colour", w.As("with"), fact.About("by", quantity.Number, -cost))
 	case j.req.Order == OldFirst && cost < -1e-3*j.mass:
-		return fmt.Sprintf("With %s the stock used could be %s older on average.", with, quantity.Duration.Rough(-cost/j.mass*86400))
+		return fact.Say("blend.gain_age", w.As("with"), fact.About("by", quantity.Duration, -cost/j.mass*86400))
 	}
-	return ""
+	return fact.Saying{}
 }
 
 // opened adds, where there is no recipe, what would let the nearest blend be one,
@@ -137,38 +137,36 @@ func (j *blendJob) gain(cost float64, with string) string {
 func (j *blendJob) opened(b *Blending, a recipe.Answer) {
 	if b.Nearest != nil && len(b.Nearest.Breaks) > 0 {
 		if to, all := j.toNearest(a.Nearest); all && len(to) > 0 {
-			b.Eases = append(b.Eases, Ease{"nearest", "Take the nearest blend, and let these limits go as far as it does.", to})
+			b.Eases = append(b.Eases, Ease{"nearest", fact.Say("blend.take_nearest"), to})
 		}
 	}
 	c := a.Conflict
 	if c == nil {
 		return
 	}
-	add := func(key, what string, to ...Setting) {
-		b.Eases = append(b.Eases, Ease{key, "Leave " + what + " open.", to})
-	}
+	add := func(key string, says fact.Saying, to ...Setting) { b.Eases = append(b.Eases, Ease{key, says, to}) }
 	for _, i := range c.High {
 		switch row := j.rows[i]; row.key {
 		case "mean_age", "fines", "moisture", "metal":
-			add(row.key, "the "+row.name, open(row.key))
+			add(row.key, fact.Say("blend.leave_open", row.what()), open(row.key))
 		case "melt_flow":
-			add(row.key, "the greatest melt flow rate", open("flow_high"))
+			add(row.key, fact.Say("blend.leave_most_flow"), open("flow_high"))
 		}
 	}
 	for _, i := range c.Low {
 		if j.rows[i].key == "melt_flow" {
-			add("melt_flow", "the least melt flow rate", open("flow_low"))
+			add("melt_flow", fact.Say("blend.leave_least_flow"), open("flow_low"))
 		}
 	}
 	if len(c.Curve) > 0 {
-		add("colour", "the colour", open("rgb"), open("within"))
+		add("colour", fact.Say("blend.leave_colour"), open("rgb"), open("within"))
 	}
 	if c.Most {
 		more := 2 * j.problem.Most
-		b.Eases = append(b.Eases, Ease{"most_lots", fmt.Sprintf("Allow %d lots.", more), []Setting{set("most_lots", float64(more))}})
+		add("most_lots", fact.Say("blend.allow_lots", fact.Count("n", more)), set("most_lots", float64(more)))
 	}
 	if c.Small && j.req.Least > j.req.Step {
-		b.Eases = append(b.Eases, Ease{"least", fmt.Sprintf("Weigh as little as %s of a lot.", quantity.Mass.Plain(j.req.Step)), []Setting{set("least", j.req.Step)}})
+		add("least", fact.Say("blend.allow_least", fact.Set("mass", quantity.Mass, j.req.Step)), set("least", j.req.Step))
 	}
 }
 

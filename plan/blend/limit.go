@@ -24,17 +24,17 @@ func (j *blendJob) limits() error {
 		j.rows = append(j.rows, r)
 	}
 	if j.req.MeanAge != nil { // by the careful end of each lot's range
-		row("mean_age", "mean passes (high end)", quantity.Number, 0.5, -open, *j.req.MeanAge, func(l blendLot) float64 { return l.mean.High })
+		row("mean_age", "blend.mean_passes_high", quantity.Number, 0.5, -open, *j.req.MeanAge, func(l blendLot) float64 { return l.mean.High })
 	}
 	if j.req.Fines != nil {
-		row("fines", "dust", quantity.Share, 0.01, -open, *j.req.Fines, func(l blendLot) float64 { return *l.fines })
+		row("fines", "blend.dust", quantity.Share, 0.01, -open, *j.req.Fines, func(l blendLot) float64 { return *l.fines })
 	}
 	if j.req.Moisture != nil {
-		row("moisture", "water after drying (high end)", quantity.Share, 0.25**j.req.Moisture, -open, *j.req.Moisture, func(l blendLot) float64 { return l.water.Dried.High })
+		row("moisture", "blend.water_high", quantity.Share, 0.25**j.req.Moisture, -open, *j.req.Moisture, func(l blendLot) float64 { return l.water.Dried.High })
 		j.tellWater()
 	}
 	if j.req.Metal != nil {
-		row("metal", "metal (high end)", quantity.Share, 0.5**j.req.Metal, -open, *j.req.Metal, func(l blendLot) float64 { return l.metal.High })
+		row("metal", "blend.metal_high", quantity.Share, 0.5**j.req.Metal, -open, *j.req.Metal, func(l blendLot) float64 { return l.metal.High })
 	}
 	if j.limitsFlow() {
 		lo, hi := -open, open
@@ -44,9 +44,9 @@ func (j *blendJob) limits() error {
 		if j.req.FlowHigh != nil {
 			hi = math.Log(*j.req.FlowHigh)
 		}
-		row("melt_flow", "melt flow rate", quantity.MeltFlow, math.Log(1.1), lo, hi, func(l blendLot) float64 { return math.Log(l.flow.Value) })
+		row("melt_flow", "blend.melt_flow", quantity.MeltFlow, math.Log(1.1), lo, hi, func(l blendLot) float64 { return math.Log(l.flow.Value) })
 		j.rows[len(j.rows)-1].logs = true
-		j.note("The melt flow of lots nobody measured is a forecast that may be off by a factor of two.")
+		j.note(fact.Say("blend.flow_is_forecast"))
 	}
 	return j.strayLimits(row)
 }
@@ -64,13 +64,13 @@ func (j *blendJob) strayLimits(row func(string, string, quantity.Kind, float64, 
 	for _, name := range names {
 		pair, err := j.table.Pair(j.polymer.Name, name)
 		if err != nil {
-			return blendRefusal("polymer", answer.Sentence(answer.Capital(err.Error())), "")
+			return shop.Refuse(shop.Invalid, "polymer", fact.Verbatim(answer.Sentence(answer.Capital(err.Error()))), fact.Saying{})
 		}
 		most := pair.Visual
 		if j.req.Sturdy {
 			most = pair.Structural
 		}
-		row("stray_"+snake(name), name+" in "+j.polymer.Name, quantity.Share, 0.01, math.Inf(-1), most, func(l blendLot) float64 {
+		row("stray_"+snake(name), "blend.other_plastic", quantity.Share, 0.01, math.Inf(-1), most, func(l blendLot) float64 {
 			sum := 0.0
 			for _, x := range l.strays {
 				if strings.EqualFold(x.Polymer, name) {
@@ -79,22 +79,24 @@ func (j *blendJob) strayLimits(row func(string, string, quantity.Kind, float64, 
 			}
 			return sum
 		})
+		j.rows[len(j.rows)-1].about = name
 		j.strays = append(j.strays, answer.Found(fact.Say("identification.becomes", fact.Name("stray", pair.Stray), fact.Name("host", pair.Host), fact.Word("what", pair.What))))
 	}
 	return nil
 }
 
-// dryerWords name the ways to dry in a sentence.
-var dryerWords = map[shop.Way]string{shop.Oven: "in an oven", shop.Dehydrator: "in a food dehydrator", shop.DesiccantBox: "in a desiccant box",
-	shop.DryAir: "in a dry-air dryer", shop.OtherWay: "in a dryer"}
+// dryers are the ways to dry, as codes.
+var dryers = map[shop.Way]string{shop.Oven: "blend.in_oven", shop.Dehydrator: "blend.in_dehydrator", shop.DesiccantBox: "blend.in_box",
+	shop.DryAir: "blend.in_dry_air", shop.OtherWay: "blend.in_dryer"}
 
 // tellWater says what the water is reckoned by, and where drying alone cannot
 // reach the limit.
 func (j *blendJob) tellWater() {
-	j.note("Water is what each lot has by its records, or once it is dried %s as its polymer wants, if that is less.", dryerWords[j.brings.Dryer()])
+	in := dryers[j.brings.Dryer()]
+	j.note(fact.Say("blend.water_is", fact.Word("in", in)))
 	for _, l := range j.lots {
 		if strings.EqualFold(l.Polymer, j.polymer.Name) && l.water.Rest > *j.req.Moisture {
-			j.note("Dried %s in the air of this room, %s keeps %s of water after any time; drier air takes out more.", dryerWords[j.brings.Dryer()], j.polymer.Name, quantity.Share.Rough(l.water.Rest))
+			j.note(fact.Say("blend.water_stays", fact.Word("in", in), fact.Name("polymer", j.polymer.Name), fact.About("rest", quantity.Share, l.water.Rest)))
 			return
 		}
 	}
@@ -111,27 +113,26 @@ func snake(name string) string {
 }
 
 // conflict names the conditions that contradict each other.
-func (j *blendJob) conflict(c *recipe.Conflict) []string {
+func (j *blendJob) conflict(c *recipe.Conflict) (names []fact.Saying) {
 	if c == nil {
 		return nil
 	}
-	var names []string
 	for _, x := range []struct {
 		in   bool
-		name string
-	}{{c.Stock, "the stock"}, {c.Most, "the number of lots"}, {c.Steps, "whole steps"}, {c.Small, "the smallest amount worth weighing"}} {
+		name fact.Saying
+	}{{c.Stock, fact.Say("blend.the_stock")}, {c.Most, fact.Say("blend.number_of_lots")}, {c.Steps, fact.Say("blend.whole_steps")}, {c.Small, fact.Say("blend.smallest_amount")}} {
 		if x.in {
 			names = append(names, x.name)
 		}
 	}
 	for _, i := range c.Low {
-		names = append(names, "the least "+j.rows[i].name)
+		names = append(names, fact.Say("blend.least_of", j.rows[i].what()))
 	}
 	for _, i := range c.High {
-		names = append(names, "the most "+j.rows[i].name)
+		names = append(names, fact.Say("blend.most_of", j.rows[i].what()))
 	}
 	if len(c.Curve) > 0 {
-		names = append(names, "the colour")
+		names = append(names, fact.Say("blend.the_colour"))
 	}
 	return names
 }

@@ -3,6 +3,9 @@ package blend
 import (
 	"strings"
 
+	"hopperful/answer"
+	"hopperful/fact"
+	"hopperful/figure"
 	"hopperful/plan/traceability"
 	"hopperful/quantity"
 )
@@ -16,6 +19,13 @@ func (j *blendJob) tellPrices() {
 		if !strings.EqualFold(j.state.Lots.At(id).Polymer, j.polymer.Name) {
 			continue
 		}
-		j.note("Nobody wrote down what %s cost; %s %s a kilogram is taken.", id, quantity.Number.Plain(traceability.UsualPrice), j.state.Shop.Currency)
+		j.note(fact.Say("blend.price_taken", answer.Lot("lot", j.state.Lots.At(id)), fact.Figure("price", j.money(traceability.UsualPrice))))
 	}
+}
+
+// money is an amount in the shop's currency.
+func (j *blendJob) money(v float64) figure.Figure {
+	f := figure.Exact("money", "blend.material", quantity.Money, v, figure.Reckoned)
+	f.Currency = j.state.Shop.Currency
+	return f
 }

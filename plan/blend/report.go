@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"hopperful/answer"
+	"hopperful/fact"
 	"hopperful/figure"
 	"hopperful/plan/traceability"
 	"hopperful/process/ageing"
@@ -36,7 +37,7 @@ func (j *blendJob) report(b *Blending, a recipe.Answer) error {
 
 // recipe turns masses into portions, with what the blend will be.
 func (j *blendJob) recipe(uses []recipe.Use) (Recipe, error) {
-	out := Recipe{Portions: []Portion{}, Figures: []figure.Figure{}, Breaks: []string{}}
+	var out Recipe
 	uses = slices.Clone(uses)
 	slices.SortStableFunc(uses, func(a, b recipe.Use) int {
 		switch {
@@ -57,14 +58,14 @@ func (j *blendJob) recipe(uses []recipe.Use) (Recipe, error) {
 		mass := math.Min(u.Mass, l.Mass) // rounding never takes more than there is
 		running += mass
 		p := Portion{Lot: l.ID, Name: l.Name, Class: l.Class, Colour: l.Colour, RGB: l.RGB,
-			Mass: figure.Exact("portion", "grams of "+string(l.ID), quantity.Mass, mass, figure.Reckoned), Share: mass / total, Running: running, Left: l.Mass - mass}
+			Mass: figure.Exact("portion", "blend.portion_mass", quantity.Mass, mass, figure.Reckoned), Share: mass / total, Running: running, Left: l.Mass - mass}
 		p.All = p.Left < j.req.Step
 		if u.Price < 0 {
-			p.Why = "more of it would make the blend better"
+			p.Why = fact.Say("blend.more_is_better")
 		}
 		out.Portions = append(out.Portions, p)
 	}
-	out.Mass = figure.Exact("blend", "blend", quantity.Mass, running, figure.Reckoned)
+	out.Mass = figure.Exact("blend", "class.blend", quantity.Mass, running, figure.Reckoned)
 	if total == 0 {
 		return out, nil
 	}
@@ -73,7 +74,7 @@ func (j *blendJob) recipe(uses []recipe.Use) (Recipe, error) {
 
 // describe adds what the blend will be: age, flow, dust, colour, cost.
 func (j *blendJob) describe(out *Recipe, uses []recipe.Use, total float64) error {
-	age := figure.Exact("mean_passes", "mean passes", quantity.Number, 0, figure.Reckoned)
+	age := figure.Exact("mean_passes", "blend.mean_passes", quantity.Number, 0, figure.Reckoned)
 	fines, days, price := 0.0, 0.0, 0.0
 	var flows, shares []float64
 	flowKnown, finesKnown := j.limitsFlow(), true
@@ -88,7 +89,7 @@ func (j *blendJob) describe(out *Recipe, uses []recipe.Use, total float64) error
 		}
 		days, price = days+s*l.days, price+u.Mass*l.price
 	}
-	out.Figures = append(out.Figures, age.From("each lot's mean by mass"))
+	out.Figures = append(out.Figures, age.From("blend.mean_by_mass"))
 	add := func(key, name string, kind quantity.Kind, v float64, how string) {
 		out.Figures = append(out.Figures, figure.Exact(key, name, kind, v, figure.Reckoned).From(how))
 	}
@@ -97,20 +98,20 @@ func (j *blendJob) describe(out *Recipe, uses []recipe.Use, total float64) error
 		if err != nil {
 			return err
 		}
-		add("melt_flow", "melt flow rate", quantity.MeltFlow, flow, "logarithms by mass")
+		add("melt_flow", "blend.melt_flow", quantity.MeltFlow, flow, "blend.logs_by_mass")
 		last := len(out.Figures) - 1
 		out.Figures[last] = out.Figures[last].Cite("Nielsen1977", "logarithmic rule")
 	}
 	if finesKnown {
-		add("fines", "dust", quantity.Share, fines, "each lot's dust by mass")
+		add("fines", "blend.dust", quantity.Share, fines, "blend.by_mass")
 	}
 	j.bring(out, uses, total)
 	switch j.req.Order {
 	case Cheapest:
-		add("price", "material", quantity.Money, price, "what was paid for what is in it")
+		add("price", "blend.material", quantity.Money, price, "blend.paid")
 		out.Figures[len(out.Figures)-1].Currency = j.state.Shop.Currency
 	case OldFirst:
-		add("stored", "mean time on the shelf", quantity.Duration, days*86400, "each lot's by mass, new granulate as none")
+		add("stored", "blend.stored", quantity.Duration, days*86400, "blend.stored_how")
 	}
 	return j.tinted(out, uses, total)
 }
@@ -167,37 +168,38 @@ func (j *blendJob) held(b *Blending, r recipe.Recipe) error {
 		if row.logs {
 			value, limit = math.Exp(value), math.Exp(limit)
 		}
-		f := figure.Exact(row.key, row.name, row.kind, value, figure.Reckoned).From("each lot's by mass").
+		f := figure.Exact(row.key, row.name, row.kind, value, figure.Reckoned).From("blend.by_mass").
 			Held(figure.Limit{Name: row.name, Value: limit, Side: side, Holds: 1})
-		b.Limits = append(b.Limits, answer.Limit{Key: row.key, Name: row.name, Figure: f, Holds: 1, Binds: reading.Binds()})
+		f.About = row.about
+		b.Limits = append(b.Limits, answer.Limit{Key: row.key, Bound: answer.Bound{Figure: f, Binds: reading.Binds()}})
 	}
 	if j.wanted == nil {
 		return nil
 	}
 	reading := r.Curves[0]
-	f, holds, err := j.colourHeld(r)
+	f, err := j.colourHeld(r)
 	if err != nil {
 		return err
 	}
 	f.Value = reading.Value // as the search has it
 	f.Low, f.High = min(f.Low, f.Value), max(f.High, f.Value)
-	b.Limits = append(b.Limits, answer.Limit{Key: "colour", Name: "colour, melted well", Figure: f, Holds: holds, Binds: reading.Binds()})
+	b.Limits = append(b.Limits, answer.Limit{Key: "colour", Bound: answer.Bound{Figure: f, Binds: reading.Binds()}})
 	return nil
 }
 
 // colourHeld is how far the best recipe is from the colour wanted, melted well,
-// with its range, and the share of the draws that keep the limit.
-func (j *blendJob) colourHeld(r recipe.Recipe) (figure.Figure, float64, error) {
+// with its range and the share of the draws that keep the limit.
+func (j *blendJob) colourHeld(r recipe.Recipe) (figure.Figure, error) {
 	lab := traceability.LabOf(*j.wanted)
 	d, _, err := j.drawn(r.Uses, r.Mass) // a lot of no known colour is left aside
 	if err != nil {
-		return figure.Figure{}, 0, err
+		return figure.Figure{}, err
 	}
 	f, _, err := d.From(lab)
 	if err != nil {
-		return f, 0, err
+		return f, err
 	}
 	holds, err := d.Within(lab, j.within)
-	f.Key, f.Name = "colour", "colour difference"
-	return f.Held(figure.Limit{Name: "colour difference", Value: j.within, Side: figure.Below, Holds: holds}), holds, err
+	f.Key, f.Name = "colour", "blend.colour_difference"
+	return f.Held(figure.Limit{Name: "blend.colour_difference", Value: j.within, Side: figure.Below, Holds: holds}), err
 }

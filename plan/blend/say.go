@@ -1,83 +1,86 @@
 package blend
 
 import (
-	"fmt"
 	"math"
-	"strings"
 
 	"hopperful/answer"
+	"hopperful/fact"
 	"hopperful/figure"
 	"hopperful/process/recipe"
 	"hopperful/quantity"
 	"hopperful/shop"
 )
 
-// say writes the sentence, the batch sheet and the cautions of a recipe.
+// say puts a recipe into findings: the answer, the batch sheet and the cautions.
 func (j *blendJob) say(b *Blending) {
-	best := b.Recipes[0]
-	parts := make([]string, len(best.Portions))
-	for i, p := range best.Portions {
-		parts[i] = fmt.Sprintf("%s of %s", quantity.Mass.Plain(p.Mass.Value), p.Lot)
-	}
-	b.Answer = fmt.Sprintf("Blend %s for %s of %s", answer.List(parts), quantity.Mass.Plain(best.Mass.Value), j.polymer.Name)
-	for _, f := range best.Figures {
-		if f.Key == "colour_mixed" {
-			b.Answer += fmt.Sprintf(", %.2g from the colour wanted (%s)", f.Value, best.Mixed.Name)
-		}
-	}
-	b.Answer += "."
+	b.Says = b.Recipes[0].Says(j.polymer.Name)
 	if !b.Proved {
-		j.note("It is the best found; that there is no better one is not proved.")
+		j.note(fact.Say("blend.not_proved"))
 	}
 	j.sheet(b)
 	j.spoilers(b)
 	j.warn(b)
 }
 
+// Says is a recipe in a sentence.
+func (r Recipe) Says(polymer string) fact.Saying {
+	far := fact.Name("far", "")
+	for _, f := range r.Figures {
+		if f.Key == "colour_mixed" {
+			far = fact.Figure("far", f)
+		}
+	}
+	return fact.Say("blend.answer", r.Parts(), fact.Set("mass", quantity.Mass, r.Mass.Value), fact.Name("polymer", polymer), far)
+}
+
+// Parts lists what goes in.
+func (r Recipe) Parts() fact.Fact {
+	var parts []fact.Saying
+	for _, p := range r.Portions {
+		parts = append(parts, fact.Say("blend.portion", fact.Set("mass", quantity.Mass, p.Mass.Value), p.lot()))
+	}
+	return fact.Parts("parts", parts...)
+}
+
+// lot is the lot as a fact.
+func (p Portion) lot() fact.Fact { return fact.Lot("lot", string(p.Lot), p.Name) }
+
 // sheet is what to do, in order, with the running total on the scale.
 func (j *blendJob) sheet(b *Blending) {
-	do := func(format string, args ...any) {
-		b.Steps = append(b.Steps, answer.Step{Do: fmt.Sprintf(format, args...)})
-	}
+	do := func(s fact.Saying) { b.Steps = append(b.Steps, answer.Action{Do: s}) }
 	best := b.Recipes[0]
-	do("Put a dry, clean bucket on the scale and set it to zero; dry the lots as their polymer wants before or after, never leave the blend open.")
+	do(fact.Say("blend.bucket"))
 	for _, p := range best.Portions {
-		within := math.Max(j.req.Step, 0.01*p.Mass.Value)
-		do("Add %s of %s%s: the scale shows %s, give or take %s.", quantity.Mass.Plain(p.Mass.Value), p.Lot, answer.Named(p.Name),
-			quantity.Mass.Plain(p.Running), quantity.Mass.Plain(within))
-		b.Steps[len(b.Steps)-1].Lot = p.Lot
+		do(fact.Say("blend.add", fact.Set("mass", quantity.Mass, p.Mass.Value), p.lot(), fact.Set("running", quantity.Mass, p.Running),
+			fact.Set("within", quantity.Mass, math.Max(j.req.Step, 0.01*p.Mass.Value))))
 	}
 	if len(best.Portions) > 1 {
-		do("Close the bucket and roll it end over end for two minutes; pour it slowly, for fine and coarse grains part again on the way.")
+		do(fact.Say("blend.roll"))
 	}
-	do("Write the blend down with the masses the scale showed.")
+	do(fact.Say("blend.write_down"))
 }
 
 // warn gathers what a person should hear before blending.
 func (j *blendJob) warn(b *Blending) {
-	add := func(where, format string, args ...any) {
-		b.Cautions = append(b.Cautions, answer.Caution{Where: where, Text: fmt.Sprintf(format, args...)})
-	}
 	lots := make([]*shop.Lot, len(b.Recipes[0].Portions))
 	for i, p := range b.Recipes[0].Portions {
 		lots[i] = j.state.Lots.At(p.Lot)
 	}
-	b.Cautions = append(b.Cautions, answer.Uncleared(lots...)...)
+	b.Cautions = append(answer.NotCleared(lots...), answer.Found(fact.Say("blend.dust_when_pouring")))
 	for _, c := range j.polymer.Cautions() {
-		add(answer.OfMaterial, "%s", c.Code)
+		b.Cautions = append(b.Cautions, answer.Found(c.Says()))
 	}
-	add("weighing", "Pouring granulate makes dust: no flame or spark near it, wipe it up and do not blow it about.")
 }
 
 // nothing is the answer when no lot on hand fits at all.
 func (j *blendJob) nothing(b *Blending) {
 	b.Proved = true
-	b.Blocked = &answer.Block{Limit: "the stock", Why: fmt.Sprintf("No granulate on hand fits a blend of %s.", j.polymer.Name),
-		Nearest: "Grind scrap of that polymer, or buy granulate."}
+	b.Says = fact.Say("blend.none_fits", fact.Name("polymer", j.polymer.Name))
+	b.Blocked = &answer.Block{Limit: fact.Say("blend.the_stock"), Why: b.Says, Nearest: fact.Say("blend.grind_or_buy")}
 	if len(j.aside) > 0 {
-		b.Blocked.Nearest = fmt.Sprintf("%s is left aside: %s. %s", j.aside[0].Lot, j.aside[0].Why, j.aside[0].Remedy)
+		a := j.aside[0]
+		b.Blocked.Nearest = fact.Say("blend.is_left_aside", fact.Lot("lot", string(a.Lot), a.Name), fact.Parts("why", a.Why), fact.Parts("remedy", a.Remedy))
 	}
-	b.Answer = b.Blocked.Why
 	b.Notes = append(b.Notes, j.notes...)
 }
 
@@ -88,22 +91,19 @@ func (j *blendJob) none(b *Blending, a recipe.Answer) error {
 	for _, l := range j.lots {
 		have += l.Mass
 	}
-	b.Blocked = &answer.Block{Limit: answer.List(names), Nearest: "Relax one of them."}
+	all := fact.Parts("names", names...)
 	switch {
 	case have < j.mass:
-		b.Blocked.Limit = "the stock"
-		b.Blocked.Why = fmt.Sprintf("The lots that fit hold %s together; %s is wanted.", quantity.Mass.Show(have), quantity.Mass.Show(j.mass))
-		b.Blocked.Nearest = fmt.Sprintf("Grind or buy %s more, or print less.", quantity.Mass.Rough(j.mass-have))
+		b.Blocked = &answer.Block{Limit: fact.Say("blend.the_stock"), Why: fact.Say("blend.too_little", fact.Measured("have", quantity.Mass, have), fact.Measured("wanted", quantity.Mass, j.mass)),
+			Nearest: fact.Say("blend.grind_more", fact.About("missing", quantity.Mass, j.mass-have))}
 	case len(names) == 0:
-		b.Blocked.Limit = "the search"
-		b.Blocked.Why = "No blend that keeps every limit was found; that there is none is not proved."
-		b.Blocked.Nearest = "Relax a limit, or let the search go on longer."
+		b.Blocked = &answer.Block{Limit: fact.Say("blend.the_search"), Why: fact.Say("blend.none_found"), Nearest: fact.Say("blend.search_longer")}
 	case len(names) == 1:
-		b.Blocked.Why = fmt.Sprintf("No blend keeps %s.", names[0])
+		b.Blocked = &answer.Block{Limit: names[0], Why: fact.Say("blend.none_keeps", all.As("names")), Nearest: fact.Say("blend.relax_it")}
 	default:
-		b.Blocked.Why = fmt.Sprintf("No blend keeps %s at once.", answer.List(names))
+		b.Blocked = &answer.Block{Limit: fact.Say("blend.all_of", all.As("names")), Why: fact.Say("blend.none_keeps_at_once", all.As("names")), Nearest: fact.Say("blend.relax_one")}
 	}
-	b.Answer = b.Blocked.Why
+	b.Says = b.Blocked.Why
 	if err := j.whyNot(b, nil); err != nil || a.Nearest == nil || len(a.Nearest.Uses) == 0 {
 		return err
 	}
@@ -114,36 +114,26 @@ func (j *blendJob) none(b *Blending, a recipe.Answer) error {
 	j.broken(&near, a.Nearest)
 	b.Nearest = &near
 	j.opened(b, a)
-	if len(near.Breaks) > 0 {
-		b.Answer += fmt.Sprintf(" The nearest is %s: %s.", portionsShown(near.Portions), strings.Join(near.Breaks, "; "))
-	}
 	return nil
-}
-
-func portionsShown(all []Portion) string {
-	words := make([]string, len(all))
-	for i, p := range all {
-		words[i] = fmt.Sprintf("%s of %s", quantity.Mass.Show(p.Mass.Value), p.Lot)
-	}
-	return answer.List(words)
 }
 
 // broken says which limits the nearest blend does not keep, and by how much.
 func (j *blendJob) broken(out *Recipe, n *recipe.Nearest) {
+	breaks := func(s fact.Saying) { out.Breaks = append(out.Breaks, s) }
 	if n.Short > j.req.Step/2 {
-		out.Breaks = append(out.Breaks, quantity.Mass.Show(n.Short)+" too little")
+		breaks(fact.Say("blend.short", fact.Measured("by", quantity.Mass, n.Short)))
 	}
 	if -n.Short > j.req.Step/2 {
-		out.Breaks = append(out.Breaks, quantity.Mass.Show(-n.Short)+" too much")
+		breaks(fact.Say("blend.over", fact.Measured("by", quantity.Mass, -n.Short)))
 	}
 	if used := len(out.Portions); used > j.req.MostLots {
-		out.Breaks = append(out.Breaks, fmt.Sprintf("%d lots instead of at most %d", used, j.req.MostLots))
+		breaks(fact.Say("blend.lots_instead", fact.Count("n", used), fact.Count("most", j.req.MostLots)))
 	}
 	for i, over := range n.Over {
 		row := j.rows[i]
-		limit := row.Hi
+		limit, side := row.Hi, figure.Below
 		if over < 0 {
-			limit = row.Lo
+			limit, side = row.Lo, figure.Over
 		}
 		if over == 0 {
 			continue
@@ -152,15 +142,16 @@ func (j *blendJob) broken(out *Recipe, n *recipe.Nearest) {
 		if row.logs {
 			value, limit = math.Exp(value), math.Exp(limit)
 		}
-		side := figure.Below
-		if over < 0 {
-			side = figure.Over
+		is, bound := fact.About("is", row.kind, value), fact.About("limit", row.kind, limit)
+		if side == figure.Over {
+			breaks(fact.Say("blend.below_least", row.what(), is.As("is"), bound.As("limit")))
+		} else {
+			breaks(fact.Say("blend.above_most", row.what(), is.As("is"), bound.As("limit")))
 		}
-		out.Breaks = append(out.Breaks, fmt.Sprintf("%s %s instead of %s %s", row.name, row.kind.Rough(value), side, row.kind.Rough(limit)))
 	}
 	for _, over := range n.Curves {
 		if over > 0 {
-			out.Breaks = append(out.Breaks, fmt.Sprintf("colour difference %.3g instead of at most %.3g", j.within+over, j.within))
+			breaks(fact.Say("blend.above_most", fact.Word("what", "blend.colour_difference"), fact.About("is", quantity.Number, j.within+over), fact.About("limit", quantity.Number, j.within)))
 		}
 	}
 }

@@ -4,9 +4,11 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"reflect"
 	"slices"
 
 	"hopperful/answer"
+	"hopperful/fact"
 	"hopperful/figure"
 	"hopperful/plan/consumption"
 	"hopperful/plan/fit"
@@ -35,18 +37,24 @@ type blendJob struct {
 	aside   []answer.Aside
 	rows    []blendRow
 	problem recipe.Problem
-	notes   []string
+	notes   []fact.Saying
 	strays  []answer.Finding // what other plastics do to it
 	brings  *fit.Brings
 }
 
 // blendRow is one limit on a mean of the blend.
 type blendRow struct {
-	key, name string
+	key, name string // the name is a code
+	about     string // what it is filled with; may be empty
 	kind      quantity.Kind
 	relax     float64 // how far a relaxation that is told goes [the row's unit]
 	logs      bool    // the row is in logarithms
 	recipe.Limit
+}
+
+// what is the row in words, as a fact.
+func (r blendRow) what() fact.Fact {
+	return fact.Parts("what", fact.Saying{Code: r.name, Facts: []fact.Fact{fact.Name("about", r.about)}})
 }
 
 // Find finds the lots and masses for a need. "No recipe" is an answer, not an
@@ -69,7 +77,7 @@ func (h *Shelf) Find(ctx context.Context, req Request) (Blending, error) {
 		}
 	}
 	b := Blending{Polymer: j.polymer.Name, NeedName: req.Need.Name, Order: j.req.Order, Wanted: j.wanted, Need: j.need,
-		Recipes: []Recipe{}, Limits: []answer.Limit{}, Eases: []Ease{}, Aside: append([]answer.Aside{}, j.aside...), WhyNot: []answer.Aside{}, Steps: []answer.Step{}, Cautions: []answer.Caution{}, Notes: []string{}}
+		Aside: j.aside}
 	if len(j.lots) == 0 {
 		j.nothing(&b)
 		return b, j.whyNot(&b, nil)
@@ -129,16 +137,17 @@ func (j *blendJob) start() error {
 	}
 	if only {
 		taken := answer.OnlyPlastic(name)
-		j.note("%s %s", taken.What, taken.Remedy)
+		j.note(taken.Saying)
+		j.note(taken.Remedies[0])
 	}
 	if j.polymer, err = j.table.Find(name); err != nil {
-		return blendRefusal("polymer", answer.Sentence(answer.Capital(err.Error())), "The materials list those that are known.")
+		return shop.Refuse(shop.Invalid, "polymer", fact.Verbatim(answer.Sentence(answer.Capital(err.Error()))), fact.Say("blend.materials_list"))
 	}
 	if j.req.Order == "" {
 		j.req.Order = OldFirst
 	}
 	if !slices.Contains(Orders(), j.req.Order) {
-		return blendRefusal("order", fmt.Sprintf("%q is no order.", j.req.Order), fmt.Sprintf("It is %q, %q or %q.", OldFirst, Cheapest, NearestColour))
+		return shop.Refuse(shop.Invalid, "order", fact.Say("blend.no_order", fact.Name("order", string(j.req.Order))), fact.Say("blend.orders"))
 	}
 	if j.req.MostLots == 0 {
 		j.req.MostLots = blendMost
@@ -154,10 +163,6 @@ func (j *blendJob) start() error {
 	return j.colour()
 }
 
-func blendRefusal(field, say, hint string) error {
-	return &shop.Error{Code: shop.Invalid, Field: field, Say: say, Hint: hint}
-}
-
 // bounds refuses limits that cannot be meant.
 func (j *blendJob) bounds() error {
 	r := j.req
@@ -167,22 +172,22 @@ func (j *blendJob) bounds() error {
 		value       *float64
 		lo, hi      float64
 	}{
-		{"within", "colour difference", quantity.Number, r.WithinDE, 0.1, 100}, {"reserve", "reserve", quantity.Share, r.Reserve, 0, 2},
-		{"mean_age", "mean number of passes", quantity.Number, r.MeanAge, 0, 1000}, {"oldest", "number of passes", quantity.Number, r.OldestAge, 0, 1000},
-		{"fines", "share of dust", quantity.Share, r.Fines, 0, 1},
-		{"moisture", "share of water", quantity.Share, r.Moisture, 1e-6, 0.1}, {"metal", "share of metal", quantity.Share, r.Metal, 1e-9, 0.1}, {"flow_low", "melt flow rate", quantity.MeltFlow, r.FlowLow, 1e-9, 0.01},
-		{"flow_high", "melt flow rate", quantity.MeltFlow, r.FlowHigh, 1e-9, 0.01}, {"step", "step", quantity.Mass, &r.Step, 0, 100},
-		{"least", "smallest amount", quantity.Mass, &r.Least, 0, 1000},
+		{"within", "blend.colour_difference", quantity.Number, r.WithinDE, 0.1, 100}, {"reserve", "blend.reserve", quantity.Share, r.Reserve, 0, 2},
+		{"mean_age", "blend.mean_passes", quantity.Number, r.MeanAge, 0, 1000}, {"oldest", "blend.passes", quantity.Number, r.OldestAge, 0, 1000},
+		{"fines", "blend.dust", quantity.Share, r.Fines, 0, 1},
+		{"moisture", "blend.water", quantity.Share, r.Moisture, 1e-6, 0.1}, {"metal", "blend.metal", quantity.Share, r.Metal, 1e-9, 0.1}, {"flow_low", "blend.melt_flow", quantity.MeltFlow, r.FlowLow, 1e-9, 0.01},
+		{"flow_high", "blend.melt_flow", quantity.MeltFlow, r.FlowHigh, 1e-9, 0.01}, {"step", "blend.step", quantity.Mass, &r.Step, 0, 100},
+		{"least", "blend.least", quantity.Mass, &r.Least, 0, 1000},
 	} {
 		if x.value != nil && !(*x.value >= x.lo && *x.value <= x.hi) {
-			return blendRefusal(x.field, fmt.Sprintf("The %s %s is outside %s to %s.", x.name, x.kind.Show(*x.value), x.kind.Show(x.lo), x.kind.Show(x.hi)), "Check the unit and the decimal point.")
+			return shop.Refuse(shop.Invalid, x.field, fact.Say("blend.outside", fact.Word("what", x.name), fact.Measured("value", x.kind, *x.value), fact.Measured("low", x.kind, x.lo), fact.Measured("high", x.kind, x.hi)), fact.Say("blend.check_unit"))
 		}
 	}
 	switch {
 	case r.MostLots < 0 || r.MostLots > 100:
-		return blendRefusal("most_lots", fmt.Sprintf("A blend of at most %d lots cannot be weighed.", r.MostLots), "Give 1 to 100.")
+		return shop.Refuse(shop.Invalid, "most_lots", fact.Say("blend.too_many_lots", fact.Count("n", r.MostLots)), fact.Say("blend.give_lots"))
 	case r.FlowLow != nil && r.FlowHigh != nil && *r.FlowLow > *r.FlowHigh:
-		return blendRefusal("flow_low", fmt.Sprintf("The least melt flow rate %s is above the greatest, %s.", quantity.MeltFlow.Show(*r.FlowLow), quantity.MeltFlow.Show(*r.FlowHigh)), "Swap them or widen the window.")
+		return shop.Refuse(shop.Invalid, "flow_low", fact.Say("blend.flow_crossed", fact.Measured("low", quantity.MeltFlow, *r.FlowLow), fact.Measured("high", quantity.MeltFlow, *r.FlowHigh)), fact.Say("blend.swap_flow"))
 	}
 	return nil
 }
@@ -198,13 +203,13 @@ func (j *blendJob) colour() error {
 	}
 	if j.req.RGB == "" {
 		if j.req.Order == NearestColour || j.req.WithinDE != nil {
-			return blendRefusal("rgb", "Nearness in colour needs the colour wanted.", "Give it as a code such as #c0402a.")
+			return shop.Refuse(shop.Invalid, "rgb", fact.Say("blend.needs_colour"), fact.Say("blend.give_code"))
 		}
 		return nil
 	}
 	rgb, err := colour.ParseHex(j.req.RGB)
 	if err != nil {
-		return blendRefusal("rgb", answer.Sentence(answer.Capital(err.Error())), "It is # and six digits or letters a to f: #c0402a.")
+		return shop.Refuse(shop.Invalid, "rgb", fact.Say("blend.no_code", fact.Name("text", j.req.RGB)), fact.Say("blend.code_is"))
 	}
 	curve, err := colour.FromScreen(rgb)
 	if err != nil {
@@ -223,14 +228,14 @@ func (j *blendJob) amount() error {
 	if err != nil {
 		return err
 	}
-	wanted, how, inputs := want.Figure.High, "the high end of what is wanted, up to a whole step", []figure.Figure{want.Figure}
+	wanted, how, inputs := want.Figure.High, "blend.need_how", []figure.Figure{want.Figure}
 	if j.req.Reserve != nil {
 		part := want.Figure.Inputs[0]
-		reserve := figure.Exact("reserve", "for purge, start-up and handling", quantity.Share, *j.req.Reserve, figure.Entered)
-		wanted, how, inputs = part.Value*(1+reserve.Value), "part × (1 + reserve), up to a whole step", []figure.Figure{part, reserve}
+		reserve := figure.Exact("reserve", "blend.reserve", quantity.Share, *j.req.Reserve, figure.Entered)
+		wanted, how, inputs = part.Value*(1+reserve.Value), "blend.need_how_reserve", []figure.Figure{part, reserve}
 	}
 	if !(wanted >= 1e-3 && wanted <= 1e4) {
-		return blendRefusal("mass_kg", fmt.Sprintf("A blend of %s is outside 1 g to 10 t.", quantity.Mass.Show(wanted)), "Check the unit and the decimal point.")
+		return shop.Refuse(shop.Invalid, "mass_kg", fact.Say("blend.mass_outside", fact.Measured("mass", quantity.Mass, wanted)), fact.Say("blend.check_unit"))
 	}
 	digit := j.state.Resolution(wanted)
 	if j.req.Step == 0 {
@@ -241,7 +246,7 @@ func (j *blendJob) amount() error {
 		j.req.Least = math.Min(blendDigits*digit, wanted)
 	}
 	j.mass = math.Ceil(wanted/j.req.Step-1e-9) * j.req.Step
-	j.need = figure.Exact("need", "granulate to weigh out", quantity.Mass, j.mass, figure.Reckoned).From(how, inputs...)
+	j.need = figure.Exact("need", "blend.need", quantity.Mass, j.mass, figure.Reckoned).From(how, inputs...)
 	return nil
 }
 
@@ -313,8 +318,8 @@ const freshDay = 1
 
 func (j *blendJob) limitsFlow() bool { return j.req.FlowLow != nil || j.req.FlowHigh != nil }
 
-func (j *blendJob) note(format string, args ...any) {
-	if text := fmt.Sprintf(format, args...); !slices.Contains(j.notes, text) {
-		j.notes = append(j.notes, text)
+func (j *blendJob) note(s fact.Saying) {
+	if !slices.ContainsFunc(j.notes, func(n fact.Saying) bool { return reflect.DeepEqual(n, s) }) {
+		j.notes = append(j.notes, s)
 	}
 }

@@ -1,15 +1,16 @@
 package blend
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 
 	"hopperful/answer"
+	"hopperful/fact"
 	"hopperful/figure"
 	"hopperful/plan/fit"
 	"hopperful/plan/traceability"
 	"hopperful/polymer"
+	"hopperful/quantity"
 	"hopperful/shop"
 )
 
@@ -34,7 +35,7 @@ func (j *blendJob) gather() error {
 	for _, id := range j.state.Order {
 		lot := j.state.Lots.At(id)
 		named := slices.Contains(j.req.Lots, id)
-		if why := j.passed(lot, named); why != "" {
+		if why := j.passed(lot, named); !why.Empty() {
 			if j.asked(id) {
 				j.aside = append(j.aside, answer.Aside{Lot: id, Name: lot.Name, Why: why})
 			}
@@ -46,8 +47,8 @@ func (j *blendJob) gather() error {
 		}
 		why, remedy, lacks, quiet := j.unfit(b, named)
 		switch {
-		case why != "" && quiet && !named && !j.asked(id):
-		case why != "":
+		case !why.Empty() && quiet && !named && !j.asked(id):
+		case !why.Empty():
 			j.aside = append(j.aside, answer.Aside{Lot: id, Name: lot.Name, Why: why, Remedy: remedy, Lacks: lacks})
 		default:
 			j.lots = append(j.lots, b)
@@ -88,10 +89,10 @@ func (j *blendJob) lot(lot *shop.Lot) (blendLot, error) {
 
 // unfit says why a lot cannot go in; quiet reasons are told only to who asked
 // for the lot.
-func (j *blendJob) unfit(b blendLot, named bool) (why, remedy string, lacks answer.Lack, quiet bool) {
+func (j *blendJob) unfit(b blendLot, named bool) (why, remedy fact.Saying, lacks answer.Lack, quiet bool) {
 	host := j.polymer.Name
 	other := !strings.EqualFold(b.Polymer, host) && b.Polymer != "" && !strings.EqualFold(b.Polymer, polymer.Unknown)
-	if why, remedy, _ = answer.Unfit(j.state, b.Lot, orWordOf(other && named, b.Polymer, host), j.word); why != "" {
+	if why, remedy, _ = answer.Unfit(j.state, b.Lot, orWordOf(other && named, b.Polymer, host), j.word); !why.Empty() {
 		switch bar := b.Lot.Bar(); {
 		case bar != nil && bar.Code == shop.BarHalogen:
 			lacks = answer.LacksSort
@@ -102,27 +103,27 @@ func (j *blendJob) unfit(b blendLot, named bool) (why, remedy string, lacks answ
 	}
 	switch {
 	case !traceability.Granulate(b.Class):
-		return "it is " + string(b.Class) + ", not granulate", "Grind it first.", answer.LacksGrind, false
+		return fact.Say("blend.no_granulate", answer.Class("class", b.Class)), fact.Say("blend.grind_first"), answer.LacksGrind, false
 	case b.Metal != "":
-		return fmt.Sprintf("there is metal in it (%s)", b.Metal), "Let it over the magnet until nothing is caught, then correct the record.", answer.LacksMagnet, false
+		return fact.Say("answer.metal", fact.Name("metal", b.Metal)), fact.Say("blend.magnet_till_clean"), answer.LacksMagnet, false
 	case j.wanted != nil && b.tint.Basis == traceability.ColourUnknown:
-		return "nobody has taken its colour", "Take it beside a white card, or leave the colour open.", answer.LacksColour, false
+		return fact.Say("blend.no_colour"), fact.Say("blend.take_colour"), answer.LacksColour, false
 	case j.req.OldestAge != nil:
 		if b.oldest.High > *j.req.OldestAge {
-			return fmt.Sprintf("its oldest twentieth may have had %.0f passes", b.oldest.High), "Allow older plastic, or use it for parts that need not hold.", "", false
+			return fact.Say("blend.too_old", fact.About("passes", quantity.Number, b.oldest.High)), fact.Say("blend.allow_older"), "", false
 		}
 	}
 	switch {
 	case j.limitsFlow() && b.flow == nil:
-		return "nothing is known of its melt flow", "Measure it: a melt-flow test, or timed cuts at the printer's temperature.", answer.LacksFlow, false
+		return fact.Say("blend.no_flow"), fact.Say("blend.measure_flow"), answer.LacksFlow, false
 	case j.req.Fines != nil && b.fines == nil:
-		return "nobody knows how much dust is in it", "Sieve a sample, or leave the dust open.", answer.LacksSieve, false
+		return fact.Say("blend.no_dust"), fact.Say("blend.sieve_sample"), answer.LacksSieve, false
 	case j.req.Moisture != nil && b.water == nil:
-		return "nothing is known of the water " + answer.OrUnknown(b.Polymer) + " takes up", "Weigh it before and after drying and record that, or leave the water open.", answer.LacksDrying, false
+		return fact.Say("blend.no_water"), fact.Say("blend.weigh_drying"), answer.LacksDrying, false
 	case j.req.Metal != nil && b.metal == nil:
-		return "nobody let it over a magnet", "Let it run over one in a thin stream, weigh what hangs there and record that, or leave the metal open.", answer.LacksMagnet, false
+		return fact.Say("blend.no_magnet"), fact.Say("blend.pass_magnet"), answer.LacksMagnet, false
 	}
-	return "", "", "", false
+	return why, remedy, "", false
 }
 
 func orWordOf(first bool, a, b string) string {

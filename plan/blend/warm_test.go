@@ -31,7 +31,7 @@ func TestAShelfKnownAheadAnswersTheSame(t *testing.T) {
 		all.Go(func() {
 			got, err := h.Find(t.Context(), req)
 			if err != nil || !reflect.DeepEqual(want, got) {
-				t.Errorf("%v: it says %q, want %q", err, got.Answer, want.Answer)
+				t.Errorf("%v: it says %v, want %v", err, got.Says, want.Says)
 			}
 		})
 	}

@@ -1,11 +1,11 @@
 package blend
 
 import (
-	"fmt"
 	"math"
 	"slices"
 
 	"hopperful/answer"
+	"hopperful/fact"
 	"hopperful/plan/traceability"
 	"hopperful/process/recipe"
 	"hopperful/quantity"
@@ -15,20 +15,20 @@ import (
 // asked reports whether somebody wants to know why a lot is not in the recipe.
 func (j *blendJob) asked(id shop.LotID) bool { return slices.Contains(j.req.WhyNot, id) }
 
-// passed says of a lot nobody would think of why it is passed over, "" when it
+// passed says of a lot nobody would think of why it is passed over; nothing when it
 // is not.
-func (j *blendJob) passed(lot *shop.Lot, named bool) string {
+func (j *blendJob) passed(lot *shop.Lot, named bool) fact.Saying {
 	switch {
 	case lot.Mass <= 0:
-		return "nothing of it is left"
+		return fact.Say("blend.nothing_left")
 	case slices.Contains(j.req.Without, lot.ID):
-		return "it is to be left out"
+		return fact.Say("blend.left_out")
 	case len(j.req.Lots) > 0 && !named:
-		return "it is not among the lots to choose from"
+		return fact.Say("blend.not_among")
 	case !traceability.Granulate(lot.Class) && !named:
-		return "it is " + string(lot.Class) + ", not granulate"
+		return fact.Say("blend.no_granulate", answer.Class("class", lot.Class))
 	}
-	return ""
+	return fact.Saying{}
 }
 
 // whyNot answers for each lot asked about: why it is aside, or what putting it
@@ -43,10 +43,10 @@ func (j *blendJob) whyNot(b *Blending, best []recipe.Use) error {
 		a := answer.Aside{Lot: id, Name: j.state.Lots.At(id).Name}
 		switch {
 		case slices.ContainsFunc(best, func(u recipe.Use) bool { return u.Lot == i }):
-			a.Why = "it is in the recipe"
+			a.Why = fact.Say("blend.in_recipe")
 		case j.lots[i].Mass < j.req.Least:
-			a.Why = fmt.Sprintf("the %s of it are not worth weighing", quantity.Mass.Show(j.lots[i].Mass))
-			a.Remedy = "Allow smaller amounts of a lot."
+			a.Why = fact.Say("blend.not_worth", fact.Measured("mass", quantity.Mass, j.lots[i].Mass))
+			a.Remedy = fact.Say("blend.allow_smaller")
 		default:
 			change, err := recipe.WhyNot(j.ctx, j.problem, j.oneSoon(), i, 0)
 			if err != nil {
@@ -60,23 +60,21 @@ func (j *blendJob) whyNot(b *Blending, best []recipe.Use) error {
 }
 
 // worth says what putting a lot in would do.
-func (j *blendJob) worth(c recipe.Change) (why, remedy string) {
-	least := quantity.Mass.Plain(j.req.Least)
+func (j *blendJob) worth(c recipe.Change) (why, remedy fact.Saying) {
+	least := fact.Set("least", quantity.Mass, j.req.Least)
 	switch names := j.conflict(c.After.Conflict); {
 	case len(c.After.Recipes) == 0 && len(names) > 0:
-		return fmt.Sprintf("with %s of it no blend keeps %s", least, answer.List(names)), "Relax that."
+		return fact.Say("blend.with_it_none_keeps", least.As("least"), fact.Parts("names", names...)), fact.Say("blend.relax_that")
 	case len(c.After.Recipes) == 0:
-		return fmt.Sprintf("no blend with %s of it was found", least), ""
+		return fact.Say("blend.with_it_none_found", least.As("least")), remedy
 	case c.Cost <= 0:
-		return fmt.Sprintf("with %s of it the blend would be as good", least), ""
+		return fact.Say("blend.with_it_as_good", least.As("least")), remedy
 	}
 	switch j.req.Order {
 	case Cheapest:
-		why = fmt.Sprintf("with %s of it the blend would cost %.2g %s more", least, c.Cost, j.state.Shop.Currency)
+		return fact.Say("blend.with_it_dearer", least.As("least"), fact.Figure("more", j.money(c.Cost))), remedy
 	case NearestColour:
-		why = fmt.Sprintf("with %s of it the blend would be %.2g farther from the colour", least, c.Cost)
-	default:
-		why = fmt.Sprintf("with %s of it the stock used would be %s younger on average", least, quantity.Duration.Rough(math.Max(1, c.Cost/j.mass*86400)))
+		return fact.Say("blend.with_it_farther", least.As("least"), fact.About("by", quantity.Number, c.Cost)), remedy
 	}
-	return why, ""
+	return fact.Say("blend.with_it_younger", least.As("least"), fact.About("by", quantity.Duration, math.Max(1, c.Cost/j.mass*86400))), remedy
 }

@@ -162,7 +162,7 @@ func (t *told) wayOut() []fact.Saying {
 		return nil
 	}
 	b := t.a.Grinding.Blocked
-	return []fact.Saying{fact.Verbatim(b.Why), fact.Verbatim(b.Nearest)}
+	return []fact.Saying{b.Why, b.Nearest}
 }
 
 func whole(s float64) float64 { return float64(int(s + 0.5)) }
