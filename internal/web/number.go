@@ -94,14 +94,4 @@ func plural(n int, one string) string {
 	return strconv.Itoa(n) + " " + one + "s"
 }
 
-// firstSentence parts a text after its first full stop; a point in a number is
-// none.
-func firstSentence(text string) (first, rest string) {
-	first, rest, more := strings.Cut(strings.TrimSpace(text), ". ")
-	if more {
-		first += "."
-	}
-	return first, strings.TrimSpace(rest)
-}
-
 func queryEscape(s string) string { return url.QueryEscape(s) }
