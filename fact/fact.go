@@ -67,6 +67,8 @@ const (
 	Shown              // measured numbers
 	Rough              // forecasts
 	Whole              // numbers whose every digit counts
+	Scale              // masses as a scale shows them
+	Bare               // measured numbers without idle zeros
 )
 
 // Fact is one typed value under the name a wording has for it.
@@ -96,6 +98,16 @@ func Measured(name string, kind quantity.Kind, si float64) Fact {
 	return Fact{Name: name, Sort: IsQuantity, Kind: kind, Style: Shown, Value: si}
 }
 
+// Weighed is a mass as a scale shows it.
+func Weighed(name string, kg float64) Fact {
+	return Fact{Name: name, Sort: IsQuantity, Kind: quantity.Mass, Style: Scale, Value: kg}
+}
+
+// Read is a number read off an instrument, without the zeros nobody read.
+func Read(name string, kind quantity.Kind, si float64) Fact {
+	return Fact{Name: name, Sort: IsQuantity, Kind: kind, Style: Bare, Value: si}
+}
+
 // About is a forecast or another rough number.
 func About(name string, kind quantity.Kind, si float64) Fact {
 	return Fact{Name: name, Sort: IsQuantity, Kind: kind, Style: Rough, Value: si}
@@ -118,6 +130,13 @@ func Lot(name, label, called string) Fact {
 
 // Name is what people called something; empty where nobody did.
 func Name(name, text string) Fact { return Fact{Name: name, Sort: IsName, Text: text} }
+
+// Either are names of which one is meant.
+func Either(name string, texts []string) Fact {
+	f := Names(name, texts)
+	f.Called = "list.or"
+	return f
+}
 
 // Moment is a point in time.
 func Moment(name string, at time.Time) Fact { return Fact{Name: name, Sort: IsTime, Time: at} }

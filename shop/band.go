@@ -2,9 +2,8 @@ package shop
 
 import (
 	"math"
-	"strconv"
-	"strings"
 
+	"hopperful/fact"
 	"hopperful/quantity"
 	table "hopperful/shop/fields"
 )
@@ -45,148 +44,128 @@ var (
 // different things, by the Go type and the name. A test asks that every number
 // of every body is here.
 var bands = map[string]band{
-	"charge_kg":    some("charge"),
-	"wanted_kg":    some("granulate wanted"),
-	"run_s":        {"run", quantity.Duration, 1, 24 * hour},
-	"expect_kg":    mass("product expected"),
-	"wall_limit_k": warmth("limit of the wall"),
-	"rest_s":       {"rest", quantity.Duration, 0, year},
-	"metal_kg":     mass("metal cut out"),
-	"waste_kg":     mass("waste"),
-	"purged_kg":    mass("purge"),
-	"mass_kg":      some("mass"),
+	"charge_kg":    some("number.charge"),
+	"wanted_kg":    some("number.granulate_wanted"),
+	"run_s":        {"number.run", quantity.Duration, 1, 24 * hour},
+	"expect_kg":    mass("number.product_expected"),
+	"wall_limit_k": warmth("number.limit_of_the_wall"),
+	"rest_s":       {"number.rest", quantity.Duration, 0, year},
+	"metal_kg":     mass("number.metal_cut_out"),
+	"waste_kg":     mass("number.waste"),
+	"purged_kg":    mass("number.purge"),
+	"mass_kg":      some("number.mass"),
 
-	"moisture":        {"moisture", quantity.Share, 0, 0.1}, // polyamide at rest with fog holds about so much
-	"Weighed.mass_kg": mass("mass"),
-	"Part.mass_kg":    some("mass of a heap"),
-	"sure":            share("certainty"),
+	"moisture":        {"number.moisture", quantity.Share, 0, 0.1}, // polyamide at rest with fog holds about so much
+	"Weighed.mass_kg": mass("number.mass"),
+	"Part.mass_kg":    some("number.mass_of_a_heap"),
+	"sure":            share("number.certainty"),
 
-	"room_k": {"temperature of the room", quantity.Temperature, coldest, 273.15 + 60},
+	"room_k": {"number.temperature_of_the_room", quantity.Temperature, coldest, 273.15 + 60},
 
-	"hole_m":        extent("screen hole", 1e-4, 0.1),
-	"jar_m3":        holds("jar"),
-	"level":         {"level", quantity.Count, 1, 1000},
-	"w":             watts("measured power", 0),
-	"resolution_kg": {"scale's resolution", quantity.Mass, 1e-7, 1},
-	"capacity_kg":   {"scale's capacity", quantity.Mass, 1e-3, 1e4},
+	"hole_m":        extent("number.screen_hole", 1e-4, 0.1),
+	"jar_m3":        holds("number.jar"),
+	"level":         {"number.level", quantity.Count, 1, 1000},
+	"w":             watts("number.measured_power", 0),
+	"resolution_kg": {"number.scales_resolution", quantity.Mass, 1e-7, 1},
+	"capacity_kg":   {"number.scales_capacity", quantity.Mass, 1e-3, 1e4},
 
-	"nozzle_m":        extent("nozzle", 1e-4, 0.05),
-	"screw_m":         extent("barrel", 3e-3, 0.3),
-	"heaters_w":       watts("power of the heaters", 1),
-	"idle_w":          watts("power drawn hot and idle", 1),
-	"hopper_m3":       holds("hopper"),
-	"hopper_exit_m":   extent("exit of the hopper", 1e-3, 1),
-	"per_turn_m3":     {"volume a turn", quantity.Volume, 1e-12, 1e-3},
-	"largest_grain_m": extent("largest grain", 1e-4, 0.05),
+	"nozzle_m":        extent("number.nozzle", 1e-4, 0.05),
+	"screw_m":         extent("number.barrel", 3e-3, 0.3),
+	"heaters_w":       watts("number.power_of_the_heaters", 1),
+	"idle_w":          watts("number.power_drawn_hot_and_idle", 1),
+	"hopper_m3":       holds("number.hopper"),
+	"hopper_exit_m":   extent("number.exit_of_the_hopper", 1e-3, 1),
+	"per_turn_m3":     {"number.volume_a_turn", quantity.Volume, 1e-12, 1e-3},
+	"largest_grain_m": extent("number.largest_grain", 1e-4, 0.05),
 
-	"volume_m3":      solid("volume"),
-	"volume_low_m3":  solid("low end of the volume"),
-	"volume_high_m3": solid("high end of the volume"),
-	"print_s":        {"printing time", quantity.Duration, 1, year},
-	"mean_flow_m3_s": flow("mean flow"),
-	"peak_flow_m3_s": flow("peak flow"),
+	"volume_m3":      solid("number.volume"),
+	"volume_low_m3":  solid("number.low_end_of_the_volume"),
+	"volume_high_m3": solid("number.high_end_of_the_volume"),
+	"print_s":        {"number.printing_time", quantity.Duration, 1, year},
+	"mean_flow_m3_s": flow("number.mean_flow"),
+	"peak_flow_m3_s": flow("number.peak_flow"),
 
-	"electricity_per_j": {"price of electricity", quantity.MoneyPerEnergy, 0, 1},
-	"room_humidity":     {"humidity of the room", quantity.Humidity, 0, 1},
-	"most_dust":         share("most dust"),
-	"most_metal":        {"most metal", quantity.Share, 0, 0.01},
-	"chip_share":        {"share of the nozzle a chip may have", quantity.Share, 0.05, 1},
-	"least_strength":    {"least strength", quantity.Share, 0.01, 1},
-	"most_pressure_pa":  {"most pressure", quantity.Pressure, 1e5, 2e8},
-	"most_blocked":      {"share of prints that may meet a chip", quantity.Share, 1e-4, 0.9},
-	"least_sure":        share("least certainty"),
-	"handling_s":        {"handling between runs", quantity.Duration, 0, 24 * hour},
-	"value":             anyReal("value"),
+	"electricity_per_j": {"number.price_of_electricity", quantity.MoneyPerEnergy, 0, 1},
+	"room_humidity":     {"number.humidity_of_the_room", quantity.Humidity, 0, 1},
+	"most_dust":         share("number.most_dust"),
+	"most_metal":        {"number.most_metal", quantity.Share, 0, 0.01},
+	"chip_share":        {"number.share_of_the_nozzle_a_chip_may", quantity.Share, 0.05, 1},
+	"least_strength":    {"number.least_strength", quantity.Share, 0.01, 1},
+	"most_pressure_pa":  {"number.most_pressure", quantity.Pressure, 1e5, 2e8},
+	"most_blocked":      {"number.share_of_prints_that_may_meet_a", quantity.Share, 1e-4, 0.9},
+	"least_sure":        share("number.least_certainty"),
+	"handling_s":        {"number.handling_between_runs", quantity.Duration, 0, 24 * hour},
+	"value":             anyReal("number.value"),
 
-	"opening_m":       extent("sieve opening", 1e-5, 0.13),
-	"OnSieve.mass_kg": mass("mass on a sieve"),
-	"tare_kg":         mass("weight of the empty sieve"),
-	"pan_kg":          mass("mass in the pan"),
-	"pan_tare_kg":     mass("weight of the empty pan"),
-	"record":          {"number of the record", quantity.Count, 1, 1e9},
-	"Pictured.record": {"number of the record", quantity.Count, 0, 1e9},
-	"run":             {"number of the run's record", quantity.Count, 0, 1e9},
-	"campaign":        {"number of the campaign's record", quantity.Count, 1, 1e9},
-	"charges":         {"number of charges", quantity.Count, 0, 1e4},
-	"portions":        {"number of portions", quantity.Count, 0, 100},
-	"long":            {"number of long grains", quantity.Count, 0, 1e6},
-	"pictures":        {"number of pictures", quantity.Count, 1, 100},
-	"grains":          {"number of grains", quantity.Count, 1, 1e7},
-	"effective":       {"number of grains of equal mass", quantity.Count, 1, 1e7},
-	"largest_share":   share("share of the mass in one grain"),
-	"shape":           {"hole over width", quantity.Number, 0.3, 1.5},
-	"spread":          {"spread of all sizes together", quantity.Number, 0, 1},
-	"seen_m":          extent("smallest grain seen", 1e-6, 0.05),
-	"struck":          {"number of grains struck out", quantity.Count, 0, 1e6},
-	"parted":          {"number of grains parted", quantity.Count, 0, 1e6},
+	"opening_m":       extent("number.sieve_opening", 1e-5, 0.13),
+	"OnSieve.mass_kg": mass("number.mass_on_a_sieve"),
+	"tare_kg":         mass("number.weight_of_the_empty_sieve"),
+	"pan_kg":          mass("number.mass_in_the_pan"),
+	"pan_tare_kg":     mass("number.weight_of_the_empty_pan"),
+	"record":          {"number.number_of_the_record", quantity.Count, 1, 1e9},
+	"Pictured.record": {"number.number_of_the_record", quantity.Count, 0, 1e9},
+	"run":             {"number.number_of_the_runs_record", quantity.Count, 0, 1e9},
+	"campaign":        {"number.number_of_the_campaigns_record", quantity.Count, 1, 1e9},
+	"charges":         {"number.number_of_charges", quantity.Count, 0, 1e4},
+	"portions":        {"number.number_of_portions", quantity.Count, 0, 100},
+	"long":            {"number.number_of_long_grains", quantity.Count, 0, 1e6},
+	"pictures":        {"number.number_of_pictures", quantity.Count, 1, 100},
+	"grains":          {"number.number_of_grains", quantity.Count, 1, 1e7},
+	"effective":       {"number.number_of_grains_of_equal_mass", quantity.Count, 1, 1e7},
+	"largest_share":   share("number.share_of_the_mass_in_one_grain"),
+	"shape":           {"number.hole_over_width", quantity.Number, 0.3, 1.5},
+	"spread":          {"number.spread_of_all_sizes_together", quantity.Number, 0, 1},
+	"seen_m":          extent("number.smallest_grain_seen", 1e-6, 0.05),
+	"struck":          {"number.number_of_grains_struck_out", quantity.Count, 0, 1e6},
+	"parted":          {"number.number_of_grains_parted", quantity.Count, 0, 1e6},
 
-	"PassedMagnet.metal_kg": mass("metal caught"),
-	"passed_kg":             mass("mass let over the magnet"),
-	"dust_kg":               mass("dust taken off"),
+	"PassedMagnet.metal_kg": mass("number.metal_caught"),
+	"passed_kg":             mass("number.mass_let_over_the_magnet"),
+	"dust_kg":               mass("number.dust_taken_off"),
 
-	"Dried.temperature_k": warmth("temperature of the dryer"),
-	"Dryer.temperature_k": {"hottest it holds", quantity.Temperature, 273.15, 273.15 + 200},
-	"air_m3_s":            {"air through the granulate", quantity.VolumeFlow, 1e-6, 1},
-	"box_humidity":        {"humidity of the box", quantity.Humidity, 0, 1},
-	"Dried.time_s":        {"drying time", quantity.Duration, 60, year},
-	"in_kg":               some("mass put into the dryer"),
-	"out_kg":              mass("mass out of the dryer"),
-	"dew_point_k":         {"dew point", quantity.Temperature, 273.15 - 100, 273.15 + 60},
-	"bed_m":               extent("depth of the bed", 1e-4, 2),
-	"energy_j":            {"energy by the meter", quantity.Energy, 0, 1e5 * hour},
+	"Dried.temperature_k": warmth("number.temperature_of_the_dryer"),
+	"Dryer.temperature_k": {"number.hottest_it_holds", quantity.Temperature, 273.15, 273.15 + 200},
+	"air_m3_s":            {"number.air_through_the_granulate", quantity.VolumeFlow, 1e-6, 1},
+	"box_humidity":        {"number.humidity_of_the_box", quantity.Humidity, 0, 1},
+	"Dried.time_s":        {"number.drying_time", quantity.Duration, 60, year},
+	"in_kg":               some("number.mass_put_into_the_dryer"),
+	"out_kg":              mass("number.mass_out_of_the_dryer"),
+	"dew_point_k":         {"number.dew_point", quantity.Temperature, 273.15 - 100, 273.15 + 60},
+	"bed_m":               extent("number.depth_of_the_bed", 1e-4, 2),
+	"energy_j":            {"number.energy", quantity.Energy, 0, 1e5 * hour},
 
-	"poured_kg": some("mass poured"),
-	"tapped_kg": some("mass tapped"),
+	"poured_kg": some("number.mass_poured"),
+	"tapped_kg": some("number.mass_tapped"),
 
-	"l":            {"lightness L*", quantity.Number, 0, 100},
-	"a":            {"a* of the colour", quantity.Number, -200, 200},
-	"b":            {"b* of the colour", quantity.Number, -200, 200},
-	"observer":     {"observer", quantity.Count, 2, 10},
-	"wavelength_m": extent("wavelength", 200e-9, 2e-6),
-	"reflectance":  share("light sent back"),
+	"l":            {"number.lightness_l", quantity.Number, 0, 100},
+	"a":            {"number.a_of_the_colour", quantity.Number, -200, 200},
+	"b":            {"number.b_of_the_colour", quantity.Number, -200, 200},
+	"observer":     {"number.observer", quantity.Count, 2, 10},
+	"wavelength_m": extent("number.wavelength", 200e-9, 2e-6),
+	"reflectance":  share("number.light_sent_back"),
 
-	"temperature_k": {"temperature of the melt", quantity.Temperature, 273.15 + 40, 273.15 + 450},
-	"screw_rad_s":   {"speed of the screw", quantity.Rotation, 1e-3, 1000 * 2 * math.Pi / 60},
-	"time_s":        {"time of the test", quantity.Duration, 1, 4 * hour},
-	"extruded_kg":   some("mass extruded"),
-	"load_kg":       {"load", quantity.Mass, 0.01, 100},
-	"cut_s":         {"time of a cut", quantity.Duration, 0.1, hour},
-	"cuts_kg":       some("mass of a cut"),
+	"temperature_k": {"number.temperature_of_the_melt", quantity.Temperature, 273.15 + 40, 273.15 + 450},
+	"screw_rad_s":   {"number.speed_of_the_screw", quantity.Rotation, 1e-3, 1000 * 2 * math.Pi / 60},
+	"time_s":        {"number.time_of_the_test", quantity.Duration, 1, 4 * hour},
+	"extruded_kg":   some("number.mass_extruded"),
+	"load_kg":       {"number.load", quantity.Mass, 0.01, 100},
+	"cut_s":         {"number.time_of_a_cut", quantity.Duration, 0.1, hour},
+	"cuts_kg":       some("number.mass_of_a_cut"),
 
-	"before_kg": {"weight of the part before", quantity.Mass, 1e-4, heaviest},
-	"after_kg":  {"weight of the part after", quantity.Mass, 1e-4, heaviest},
-	"since_kg":  mass("mass since it last happened"),
-	"low":       anyReal("low end"),
-	"high":      anyReal("high end"),
+	"before_kg": {"number.weight_of_the_part_before", quantity.Mass, 1e-4, heaviest},
+	"after_kg":  {"number.weight_of_the_part_after", quantity.Mass, 1e-4, heaviest},
+	"since_kg":  mass("number.mass_since_it_last_happened"),
+	"low":       anyReal("number.low_end"),
+	"high":      anyReal("number.high_end"),
 }
 
 // refuse says that a number is outside the band, with digits enough to see it.
 func (b band) refuse(x float64) *Error {
-	show := b.kind.Plain
+	fine := func(name string, x float64) fact.Fact { return fact.Set(name, b.kind, x) }
 	if b.kind == quantity.Mass {
-		show = grams
+		fine = fact.Weighed
+	} else if text := b.kind.Plain(x); text == b.kind.Plain(b.lo) || text == b.kind.Plain(b.hi) {
+		return Refuse(Invalid, "", fact.Say("shop.number_outside", fact.Word("what", b.words), fact.Exactly("value", b.kind, x), fine("low", b.lo), fine("high", b.hi)), fact.Say("shop.check_unit_and_point"))
 	}
-	text, lo, hi := show(x), show(b.lo), show(b.hi)
-	if text == lo || text == hi {
-		text = b.kind.Fine(x)
-	}
-	return invalid("", "The "+b.words+" "+text+" is outside "+lo+" to "+hi+".", "Check the unit and the decimal point.")
+	return Refuse(Invalid, "", fact.Say("shop.number_outside", fact.Word("what", b.words), fine("value", x), fine("low", b.lo), fine("high", b.hi)), fact.Say("shop.check_unit_and_point"))
 }
-
-// grams shows a mass with as many digits as a scale has, so that two masses
-// that differ look different: 3 digits would not.
-func grams(kg float64) string {
-	unit, x, places := " g", kg*1e3, 1
-	switch {
-	case math.Abs(kg) >= 1:
-		unit, x, places = " kg", kg, 4
-	case math.Abs(x) < 1:
-		places = 4
-	}
-	text := strconv.FormatFloat(x, 'f', places, 64)
-	return strings.TrimSuffix(strings.TrimRight(text, "0"), ".") + unit
-}
-
-func warm(k float64) string    { return quantity.Temperature.Show(k) }
-func length(m float64) string  { return quantity.Length.Show(m) }
-func volume(m3 float64) string { return quantity.Volume.Show(m3) }

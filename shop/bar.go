@@ -80,22 +80,14 @@ func (l *Lot) Suspected() bool { return l.Halogen == Yes }
 func (l *Lot) Uncleared() bool { return l.Halogen == Unknown && l.Class != Virgin }
 
 // Because is the reason as part of a sentence.
-func (b *Bar) Because() string {
+func (b *Bar) Because() fact.Saying {
 	switch b.Code {
 	case BarPlastic:
-		return "it is " + b.Polymer + ", which is neither ground nor dried nor melted here"
+		return fact.Say("bar.because_plastic", fact.Name("plastic", b.Polymer))
 	case BarUnknown:
-		return "nobody knows what plastic it is"
+		return fact.Say("bar.because_unknown")
 	}
-	return "it may contain chlorine or another halogen"
-}
-
-// Instead is what to do with it.
-func (b *Bar) Instead() string {
-	if b.Code == BarUnknown {
-		return "Find out what it is with bench tests, then correct the lot's record."
-	}
-	return "Do not grind, heat or burn it or anything it lay with: set all of it aside, marked, and hand it to a licensed disposer. Local rules come first."
+	return fact.Say("bar.because_halogen")
 }
 
 // Says is why the bar stands, and what to do with it.
@@ -108,6 +100,19 @@ func (b *Bar) Says() (why, instead fact.Saying) {
 		return fact.Say("bar.unknown"), fact.Say("bar.find_out")
 	}
 	return fact.Say("bar.halogen"), instead
+}
+
+// Plainly is the bar in the sentences of the rooms that are not converted yet; it
+// goes with the last of them.
+func (b *Bar) Plainly() (because, instead string) {
+	instead = "Do not grind, heat or burn it or anything it lay with: set all of it aside, marked, and hand it to a licensed disposer. Local rules come first."
+	switch b.Code {
+	case BarPlastic:
+		return "it is " + b.Polymer + ", which is neither ground nor dried nor melted here", instead
+	case BarUnknown:
+		return "nobody knows what plastic it is", "Find out what it is with bench tests, then correct the lot's record."
+	}
+	return "it may contain chlorine or another halogen", instead
 }
 
 // Refusal is the bar as an answer to who asked for it by that field.

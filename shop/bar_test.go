@@ -36,7 +36,7 @@ func TestBar(t *testing.T) {
 		case c.code == "":
 		case b == nil:
 			t.Errorf("%s: not barred", c.name)
-		case b.Code != c.code || b.Lot != "S1" || why(b) != c.says || b.Because() == "" || b.Instead() == "":
+		case b.Code != c.code || b.Lot != "S1" || why(b) != c.says || b.Because().Empty():
 			t.Errorf("%s: %+v %q", c.name, b, why(b))
 		}
 	}

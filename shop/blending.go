@@ -1,6 +1,9 @@
 package shop
 
-import "fmt"
+import (
+	"fmt"
+	"hopperful/fact"
+)
 
 // Blended mixes material out of several lots into one.
 type Blended struct {
@@ -36,7 +39,7 @@ func (b *Blended) relabelled(old Body, next func(Class) LotID) Body {
 
 func (b *Blended) check(s *State, _ Record) error {
 	if len(b.From) == 0 {
-		return invalid("from", "The blend is made of nothing.", "Name the lots that go into it.")
+		return invalid("from", fact.Say("shop.the_blend_is_made_of"), fact.Say("shop.name_the_lots_that_go"))
 	}
 	seen := map[LotID]bool{}
 	for i, p := range b.From {
@@ -45,7 +48,7 @@ func (b *Blended) check(s *State, _ Record) error {
 			return err
 		}
 		if seen[p.Lot] {
-			return invalid(field+"lot", "Lot "+string(p.Lot)+" is named twice.", "Add its masses.")
+			return invalid(field+"lot", fact.Say("shop.lot_is_named_twice", fact.Name("lot", string(p.Lot))), fact.Say("shop.add_its_masses"))
 		}
 		seen[p.Lot] = true
 		if err := s.joins(b.Into, Blend, b.like(s).Polymer, "into", p.Lot); err != nil {

@@ -2,8 +2,6 @@ package shop
 
 import (
 	"slices"
-	"strconv"
-	"strings"
 	"time"
 )
 
@@ -196,19 +194,4 @@ func (s *State) Keyed(key string) (Record, bool) {
 		}
 	}
 	return Record{}, false
-}
-
-// tellCampaign is Describe for what happens in a campaign.
-func tellCampaign(b Body) string {
-	switch b := b.(type) {
-	case *CampaignBegun:
-		text := "began a campaign on " + b.Mill + ": " + grams(b.Wanted) + " of " + b.Polymer
-		if len(b.Needs) > 0 {
-			text += " for " + strings.Join(b.Needs, ", ")
-		}
-		return text
-	case *CampaignMarked:
-		return "campaign " + strconv.FormatInt(int64(b.Campaign), 10) + ": " + string(b.What)
-	}
-	return ""
 }

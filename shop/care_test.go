@@ -99,7 +99,7 @@ func TestEveryBodyIsTold(t *testing.T) {
 		if c, ok := b.(*Serviced); ok && c.What == "" {
 			continue // says nothing; no such record passes
 		}
-		text := Describe(b)
+		text := worded(Describe(b))
 		if text == b.Kind() || len(strings.Fields(text)) < 2 || !unicode.IsLower([]rune(text)[0]) || strings.HasSuffix(text, ".") {
 			t.Errorf("a %s record is told as %q", b.Kind(), text)
 		}
@@ -122,10 +122,10 @@ func TestEveryBodyIsTold(t *testing.T) {
 		"noted at pellet: blocked nozzle, with R1 in it":                                 &Happened{What: BlockedNozzle, Printer: "pellet", Lot: "R1"},
 		"printed hook from 60 g of B1 as P1: failed, came loose":                         &Printed{From: "B1", Into: "P1", Print: "hook", Mass: 0.06, Good: No, Why: "came loose."},
 		"ground 90 g of S1 in Whirl for 59 s at level 3: into R1, not weighed":           &Ground{Mill: "Whirl", From: "S1", Into: "R1", Charge: 0.09, Run: 59, Level: level(3)},
-		"sorted P1 into S1 50 g, 10.5 g thrown away":                                     &Sorted{From: "P1", Into: []Part{{Lot: "S1", Mass: 0.05}}, Waste: kg(0.0105)},
+		"sorted P1 into S1 50 g and 10.5 g thrown away":                                  &Sorted{From: "P1", Into: []Part{{Lot: "S1", Mass: 0.05}}, Waste: kg(0.0105)},
 		"took in 1.2 kg of unknown polymer black as S1":                                  &TakenIn{Lot: "S1", Class: Scrap, Colour: "black", Mass: 1.2},
 	} {
-		if got := Describe(b); got != want {
+		if got := worded(Describe(b)); got != want {
 			t.Errorf("got  %q\nwant %q", got, want)
 		}
 	}

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 
+	"hopperful/fact"
 	"hopperful/process"
 	"hopperful/process/colour"
 )
@@ -60,20 +61,20 @@ func (b *Coloured) check(s *State, _ Record) error {
 			given++
 		}
 	}
-	const three = "It is a colour code, or L*a*b*, or a curve: one of them."
+	three := fact.Say("shop.it_is_a_colour_code")
 	switch {
 	case given == 0:
-		return invalid("rgb", "The record says no colour.", three)
+		return invalid("rgb", fact.Say("shop.the_record_says_no_colour"), three)
 	case given > 1:
-		return invalid("rgb", "The record says the colour twice.", three)
+		return invalid("rgb", fact.Say("shop.the_record_says_the_colour"), three)
 	case b.RGB == "" && b.How != Instrument:
-		return invalid("how", "L*a*b* and curves come from an instrument.", "From a photo or by eye a colour is a code: #1c1c1c.")
+		return invalid("how", fact.Say("shop.l_a_b_and_curves"), fact.Say("shop.from_a_photo_or_by"))
 	}
 	if err := checkRGB(b.RGB, "rgb"); err != nil {
 		return err
 	}
 	if b.Lab != nil && b.Lab.Observer != 2 && b.Lab.Observer != 10 {
-		return invalid("lab.observer", fmt.Sprintf("There is no standard observer of %d degrees.", b.Lab.Observer), "It is 2 or 10; the instrument's settings say which.")
+		return invalid("lab.observer", fact.Say("shop.there_is_no_standard_observer", fact.Count("observer", b.Lab.Observer)), fact.Say("shop.it_is_2_or_10"))
 	}
 	return b.seen()
 }
@@ -87,27 +88,27 @@ func (b *Coloured) seen() error {
 	case err == nil:
 		return nil
 	case errors.As(err, &no):
-		return invalid("lab", fmt.Sprintf("No surface under daylight can be as bright and colourful as L* %.1f, a* %.1f, b* %.1f.", b.Lab.L, b.Lab.A, b.Lab.B),
-			"Check the numbers and their signs.")
+		return invalid("lab", fact.Say("shop.no_surface_under_daylight_can", fact.Name("l", fmt.Sprintf("%.1f", b.Lab.L)), fact.Name("a", fmt.Sprintf("%.1f", b.Lab.A)), fact.Name("b", fmt.Sprintf("%.1f", b.Lab.B))),
+			fact.Say("shop.check_the_numbers_and_their"))
 	case len(b.Curve) > 0 && errors.As(err, &out):
-		return invalid("curve", b.badCurve(), "It needs rising wavelengths from 400 nm or less to 700 nm or more, at most 20 nm apart.")
+		return invalid("curve", b.badCurve(), fact.Say("shop.it_needs_rising_wavelengths_from"))
 	}
-	return invalid("rgb", "The colour cannot be read: "+err.Error()+".", "")
+	return invalid("rgb", fact.Say("shop.the_colour_cannot_be_read", fact.Name("error", err.Error())), fact.Saying{})
 }
 
 // badCurve says what is wrong with the bands of a curve.
-func (b *Coloured) badCurve() string {
+func (b *Coloured) badCurve() fact.Saying {
 	nm := func(x TakenBand) float64 { return math.Round(x.Wavelength * 1e9) }
 	first, last := b.Curve[0], b.Curve[len(b.Curve)-1]
 	for i, x := range b.Curve[1:] {
 		switch gap := nm(x) - nm(b.Curve[i]); {
 		case gap <= 0:
-			return fmt.Sprintf("The curve goes from %g nm to %g nm.", nm(b.Curve[i]), nm(x))
+			return fact.Say("shop.the_curve_goes_from_nm", fact.Name("curve", fmt.Sprint(nm(b.Curve[i]))), fact.Name("nm", fmt.Sprint(nm(x))))
 		case gap > 20:
-			return fmt.Sprintf("Between %g nm and %g nm the curve says nothing.", nm(b.Curve[i]), nm(x))
+			return fact.Say("shop.between_nm_and_nm_the", fact.Name("curve", fmt.Sprint(nm(b.Curve[i]))), fact.Name("nm", fmt.Sprint(nm(x))))
 		}
 	}
-	return fmt.Sprintf("The curve has %d bands from %g nm to %g nm.", len(b.Curve), nm(first), nm(last))
+	return fact.Say("shop.the_curve_has_bands_from", fact.Count("n", len(b.Curve)), fact.Name("first", fmt.Sprint(nm(first))), fact.Name("last", fmt.Sprint(nm(last))))
 }
 
 // Reflectance is the colour as a curve: as measured, else the smoothest that

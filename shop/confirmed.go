@@ -1,6 +1,6 @@
 package shop
 
-import "fmt"
+import "hopperful/fact"
 
 // Confirmed is the answer to a question about a record ([Ask]): it is so. It
 // holds for the record as it stood then; a correction is asked about anew.
@@ -24,7 +24,7 @@ func (s *State) answering(b *Confirmed) (*Confirmed, error) {
 	c := *b
 	i := s.written(c.Record)
 	if i < 0 {
-		return nil, &Error{Code: NotFound, Field: "record", Say: fmt.Sprintf("There is no record %d.", b.Record)}
+		return nil, &Error{Code: NotFound, Field: "record", What: fact.Say("shop.there_is_no_record", fact.Count("record", int(b.Record)))}
 	}
 	if root := s.History.At(i).Corrects; root != 0 {
 		c.Record = root
@@ -36,7 +36,7 @@ func (s *State) answering(b *Confirmed) (*Confirmed, error) {
 		c.Codes = append(c.Codes, a.Code)
 	}
 	if len(c.Codes) == 0 {
-		return nil, conflict("record", fmt.Sprintf("Nothing is asked about record %d.", c.Record), "")
+		return nil, conflict("record", fact.Say("shop.nothing_is_asked_about_record", fact.Count("record", int(c.Record))), fact.Saying{})
 	}
 	return &c, nil
 }

@@ -3,6 +3,7 @@ package shop
 import (
 	"fmt"
 	"hopperful/fact"
+	"hopperful/quantity"
 	"math"
 	"slices"
 )
@@ -25,17 +26,16 @@ func (b *MillSet) check(*State, Record) error {
 		return err
 	}
 	if !slices.Contains([]string{Steel, Stainless, Aluminium, CastIron, OtherMetal}, m.WallMetal) {
-		return invalid("mill.wall_metal", "The wall's metal must be steel, stainless steel, aluminium or cast iron.",
-			"Leave it empty for any other.")
+		return invalid("mill.wall_metal", fact.Say("shop.the_walls_metal_must_be"),
+			fact.Say("shop.leave_it_empty_for_any"))
 	}
 	// A hole as wide as the chamber itself holds nothing back.
 	if m.Screen.Hole != nil && m.Chamber != nil && *m.Screen.Hole > math.Cbrt(*m.Chamber) {
-		return invalid("mill.screen.hole_m", fmt.Sprintf("A screen hole of %s does not fit a chamber of %s.",
-			length(*m.Screen.Hole), volume(*m.Chamber)), "Check the unit of both.")
+		return invalid("mill.screen.hole_m", fact.Say("shop.a_screen_hole_of_does", fact.Measured("hole", quantity.Length, *m.Screen.Hole), fact.Measured("chamber", quantity.Volume, *m.Chamber)), fact.Say("shop.check_the_unit_of_both"))
 	}
 	if m.RatedPower != nil && m.ContinuousPower != nil && *m.ContinuousPower > *m.RatedPower {
-		return invalid("mill.continuous_w", "What the motor may take all day is above its rated power.",
-			"The rated power is the figure on the label.")
+		return invalid("mill.continuous_w", fact.Say("shop.what_the_motor_may_take"),
+			fact.Say("shop.the_rated_power_is_the"))
 	}
 	return m.Controller.check()
 }
@@ -49,7 +49,7 @@ func (c *Control) check() error {
 		for i, w := range list {
 			if w.Level < 1 || w.Level > c.Levels {
 				return invalid(fmt.Sprintf("mill.controller.%s.%d.level", field, i),
-					fmt.Sprintf("Level %d is outside the controller's levels 1 to %d.", w.Level, c.Levels), "")
+					fact.Say("shop.level_is_outside_the_controllers", fact.Count("level", w.Level), fact.Count("levels", c.Levels)), fact.Saying{})
 			}
 		}
 	}
@@ -80,7 +80,7 @@ func (b *ScaleSet) check(*State, Record) error {
 		return err
 	}
 	if b.Scale.Capacity != nil && *b.Scale.Capacity <= b.Scale.Resolution {
-		return invalid("scale.capacity_kg", "The most the scale carries is not above one of its digits.", "Check the unit of both.")
+		return invalid("scale.capacity_kg", fact.Say("shop.the_most_the_scale_carries"), fact.Say("shop.check_the_unit_of_both"))
 	}
 	return nil
 }
@@ -110,7 +110,7 @@ func (b *PrinterSet) check(*State, Record) error {
 		return err
 	}
 	if p.Nozzle != nil && p.ScrewBore != nil && *p.Nozzle > *p.ScrewBore {
-		return invalid("printer.nozzle_m", "The nozzle's bore is wider than the barrel.", "Check the unit of both.")
+		return invalid("printer.nozzle_m", fact.Say("shop.the_nozzles_bore_is_wider"), fact.Say("shop.check_the_unit_of_both"))
 	}
 	return nil
 }
@@ -140,16 +140,16 @@ func (b *DryerSet) check(*State, Record) error {
 		return err
 	}
 	if d.Way == "" {
-		return invalid("dryer.way", "Nobody has said what kind of dryer "+clip(d.Name)+" is.", "It is an oven, a dehydrator, a desiccant box or a dryer with dry air.")
+		return invalid("dryer.way", fact.Say("shop.nobody_has_said_what_kind", fact.Name("name", clip(d.Name))), fact.Say("shop.it_is_an_oven_a"))
 	}
 	if d.DewPoint != nil && d.Way != DryAir {
-		return invalid("dryer.dew_point_k", "A dew point belongs to a dryer with dry air.", "Leave it empty, or say that the dryer blows dry air.")
+		return invalid("dryer.dew_point_k", fact.Say("shop.a_dew_point_belongs_to"), fact.Say("shop.leave_it_empty_or_say"))
 	}
 	if d.Humidity != nil && d.Way != DesiccantBox {
-		return invalid("dryer.box_humidity", "A humidity belongs to a desiccant box.", "Leave it empty, or say that the dryer is such a box.")
+		return invalid("dryer.box_humidity", fact.Say("shop.a_humidity_belongs_to_a"), fact.Say("shop.leave_it_empty_or_say_that"))
 	}
 	if d.DewPoint != nil && d.Temperature != nil && *d.DewPoint > *d.Temperature {
-		return invalid("dryer.dew_point_k", "The dew point "+warm(*d.DewPoint)+" is above the dryer's own "+warm(*d.Temperature)+".", "Air cannot hold that much water; check both.")
+		return invalid("dryer.dew_point_k", fact.Say("shop.the_dew_point_is_above", fact.Measured("dew_point", quantity.Temperature, *d.DewPoint), fact.Measured("temperature", quantity.Temperature, *d.Temperature)), fact.Say("shop.air_cannot_hold_that_much"))
 	}
 	return nil
 }

@@ -1,5 +1,10 @@
 package shop
 
+import (
+	"hopperful/fact"
+	"hopperful/quantity"
+)
+
 // Dried is one stay of a lot, or some of it, in a dryer. Weighed before and
 // after, it takes the water off the lot's mass.
 type Dried struct {
@@ -39,8 +44,8 @@ func (b *Dried) check(s *State, _ Record) error {
 		return err
 	}
 	if b.DewPoint != nil && *b.DewPoint > b.Temperature {
-		return invalid("dew_point_k", "The dew point "+warm(*b.DewPoint)+" is above the temperature of the dryer, "+warm(b.Temperature)+".",
-			"Air cannot hold that much water; check both.")
+		return invalid("dew_point_k", fact.Say("shop.the_dew_point_is_above_the", fact.Measured("dew_point", quantity.Temperature, *b.DewPoint), fact.Measured("temperature", quantity.Temperature, b.Temperature)),
+			fact.Say("shop.air_cannot_hold_that_much"))
 	}
 	return nil
 }

@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"hopperful/fact"
 	"io"
 	"reflect"
 )
@@ -25,7 +26,7 @@ var kinds = func() map[string]reflect.Type {
 // Encode writes a body as the JSON it is kept in.
 func Encode(b Body) ([]byte, error) {
 	if b == nil || reflect.ValueOf(b).IsNil() {
-		return nil, invalid("", "The record says nothing.", "")
+		return nil, invalid("", fact.Say("shop.the_record_says_nothing"), fact.Saying{})
 	}
 	if err := sound(b); err != nil {
 		return nil, err
@@ -38,10 +39,10 @@ func Encode(b Body) ([]byte, error) {
 func Decode(kind string, text []byte) (Body, error) {
 	t, ok := kinds[kind]
 	if !ok {
-		return nil, invalid("kind", fmt.Sprintf("There is no kind of record %q.", clip(kind)), "")
+		return nil, invalid("kind", fact.Say("shop.there_is_no_kind_of", fact.Name("kind", clip(kind))), fact.Saying{})
 	}
 	if len(text) > mostBody {
-		return nil, invalid("", fmt.Sprintf("The record has %d bytes; %d fit.", len(text), mostBody), "")
+		return nil, invalid("", fact.Say("shop.the_record_has_bytes_fit", fact.Count("n", len(text)), fact.Count("most_body", mostBody)), fact.Saying{})
 	}
 	b := reflect.New(t).Interface().(Body)
 	d := json.NewDecoder(bytes.NewReader(text))
@@ -50,7 +51,7 @@ func Decode(kind string, text []byte) (Body, error) {
 		return nil, unread(kind, err)
 	}
 	if _, err := d.Token(); !errors.Is(err, io.EOF) {
-		return nil, invalid("", "There is something after the end of the "+kind+" record.", "")
+		return nil, invalid("", fact.Say("shop.there_is_something_after_the", fact.Name("kind", kind)), fact.Saying{})
 	}
 	if err := sound(b); err != nil {
 		return nil, err
@@ -62,9 +63,9 @@ func Decode(kind string, text []byte) (Body, error) {
 func unread(kind string, err error) error {
 	var wrong *json.UnmarshalTypeError
 	if errors.As(err, &wrong) {
-		return invalid(wrong.Field, fmt.Sprintf("%s of a %s record cannot be a %s.", wrong.Field, kind, wrong.Value), "")
+		return invalid(wrong.Field, fact.Say("shop.of_a_record_cannot_be", fact.Name("field", wrong.Field), fact.Name("kind", kind), fact.Name("value", wrong.Value)), fact.Saying{})
 	}
-	return invalid("", fmt.Sprintf("This is no %s record: %v.", kind, err), "")
+	return invalid("", fact.Say("shop.this_is_no_record", fact.Name("kind", kind), fact.Name("err", fmt.Sprint(err))), fact.Saying{})
 }
 
 // copied returns a body that shares nothing with b.

@@ -1,6 +1,7 @@
 package shop
 
 import (
+	"errors"
 	"strings"
 
 	"hopperful/fact"
@@ -18,14 +19,13 @@ const (
 )
 
 // Error is a refusal: what is wrong and what to do about it, as codes with their
-// facts that the edges word. Where those are empty the room has not been
-// converted yet, and the sentences stand in Say and Hint.
+// facts that the edges word.
 type Error struct {
 	Code   Code
 	Field  string      // the body's JSON name of the field: "charge_kg", "mill.chamber_m3", "into.0.mass_kg"; may be empty
 	What   fact.Saying // what is wrong, with the values
 	Advice fact.Saying // what to do about it; may be empty
-	Say    string      // in place of What
+	Say    string      // in place of What, in rooms not converted yet
 	Hint   string      // in place of Advice
 }
 
@@ -39,23 +39,32 @@ func NoLot(field string, id LotID) *Error {
 	return Refuse(NotFound, field, fact.Say("shop.no_lot", fact.Lot("lot", string(id), "")), fact.Say("shop.stock_lists"))
 }
 
-// Error is the sentence and the hint, or the code of what is wrong.
+// Error is the code of what is wrong; of a room not converted yet its sentences.
 func (e *Error) Error() string {
 	if !e.What.Empty() {
 		return e.What.Code
 	}
-	if e.Hint == "" {
-		return e.Say
+	return strings.TrimSpace(e.Say + " " + e.Hint)
+}
+
+// whatOf is what a refusal says is wrong, of another error its text.
+func whatOf(err error) fact.Saying {
+	var e *Error
+	if errors.As(err, &e) {
+		if e.What.Empty() {
+			return fact.Verbatim(e.Say)
+		}
+		return e.What
 	}
-	return e.Say + " " + e.Hint
+	return fact.Verbatim(err.Error())
 }
 
-func invalid(field, say, hint string) *Error {
-	return &Error{Code: Invalid, Field: field, Say: say, Hint: hint}
+func invalid(field string, what, advice fact.Saying) *Error {
+	return Refuse(Invalid, field, what, advice)
 }
 
-func conflict(field, say, hint string) *Error {
-	return &Error{Code: Conflict, Field: field, Say: say, Hint: hint}
+func conflict(field string, what, advice fact.Saying) *Error {
+	return Refuse(Conflict, field, what, advice)
 }
 
 // repeated refuses what was sent and written before.

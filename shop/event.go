@@ -1,5 +1,7 @@
 package shop
 
+import "hopperful/fact"
+
 // Happened is something that went wrong at a mill or a printer.
 type Happened struct {
 	What    Mishap   `json:"what"`
@@ -44,13 +46,13 @@ func (b *Happened) check(s *State, r Record) error {
 	}
 	switch {
 	case b.What == BlockedNozzle && b.Printer == "":
-		return invalid("printer", "A blocked nozzle is a printer's.", "Say at which printer it happened.")
+		return invalid("printer", fact.Say("shop.a_blocked_nozzle_is_a"), fact.Say("shop.say_at_which_printer_it"))
 	case (b.What == TornScreen || b.What == CrackedPlate) && b.Mill == "":
-		return invalid("mill", "A "+string(b.What)+" is a mill's.", "Say at which mill it happened.")
+		return invalid("mill", fact.Say("shop.a_is_a_mills", fact.Name("what", string(b.What))), fact.Say("shop.say_at_which_mill_it"))
 	case b.Mill == "" && b.Printer == "":
-		return invalid("mill", "The record names neither a mill nor a printer.", "Say where it happened.")
+		return invalid("mill", fact.Say("shop.the_record_names_neither_a"), fact.Say("shop.say_where_it_happened"))
 	case b.What == OtherMishap && r.Note == "":
-		return invalid("note", "The record does not say what happened.", "Write it in the note.")
+		return invalid("note", fact.Say("shop.the_record_does_not_say"), fact.Say("shop.write_it_in_the_note"))
 	}
 	return nil
 }

@@ -1,5 +1,7 @@
 package shop
 
+import "hopperful/fact"
+
 // FlowTested is what a lot's melt gave in a time: out of a printer's nozzle at
 // a screw speed or a temperature, or as timed cuts of a melt-flow test under a
 // load. What was extruded leaves the lot.
@@ -38,31 +40,30 @@ func (b *FlowTested) checkPrinter(s *State) error {
 	}
 	switch {
 	case b.Load != nil || b.CutTime != nil || len(b.Cuts) > 0:
-		return invalid("cuts_kg", "A load and cuts belong to a melt-flow test, not to a test at a printer.", "Write the two tests down as two records.")
+		return invalid("cuts_kg", fact.Say("shop.a_load_and_cuts_belong"), fact.Say("shop.write_the_two_tests_down"))
 	case b.Extruded == nil:
-		return invalid("extruded_kg", "The test does not say how much came out.", "Weigh what the nozzle gave.")
+		return invalid("extruded_kg", fact.Say("shop.the_test_does_not_say"), fact.Say("shop.weigh_what_the_nozzle_gave"))
 	case b.Time == nil:
-		return invalid("time_s", "The test does not say how long the printer ran.", "A minute by the watch is enough.")
+		return invalid("time_s", fact.Say("shop.the_test_does_not_say_how"), fact.Say("shop.a_minute_by_the_watch"))
 	case b.Screw == nil && b.Temperature == nil:
-		return invalid("screw_rad_s", "The test names neither the speed of the screw nor a temperature.", "Give at least one of them.")
+		return invalid("screw_rad_s", fact.Say("shop.the_test_names_neither_the"), fact.Say("shop.give_at_least_one_of"))
 	}
 	return nil
 }
 
 // checkCuts refuses a melt-flow test that says too little or too much.
 func (b *FlowTested) checkCuts() error {
-	const named = " does not say "
 	switch {
 	case b.Screw != nil || b.Extruded != nil || b.Time != nil:
-		return invalid("printer", "The test names no printer.", "Name the printer, or give the load and the cuts of a melt-flow test.")
+		return invalid("printer", fact.Say("shop.the_test_names_no_printer"), fact.Say("shop.name_the_printer_or_give"))
 	case len(b.Cuts) == 0:
-		return invalid("cuts_kg", "The test has neither a printer nor cuts.", "Name the printer, or give the masses of the cuts.")
+		return invalid("cuts_kg", fact.Say("shop.the_test_has_neither_a"), fact.Say("shop.name_the_printer_or_give_the"))
 	case b.CutTime == nil:
-		return invalid("cut_s", "The melt-flow test"+named+"how long each cut ran.", "Give the time between two cuts.")
+		return invalid("cut_s", fact.Say("shop.flow_no_time"), fact.Say("shop.give_the_time_between_two"))
 	case b.Load == nil:
-		return invalid("load_kg", "The melt-flow test"+named+"which mass pressed on the melt.", "2.16 kg is usual.")
+		return invalid("load_kg", fact.Say("shop.flow_no_load"), fact.Say("shop.2_16_kg_is_usual"))
 	case b.Temperature == nil:
-		return invalid("temperature_k", "The melt-flow test"+named+"how hot the melt was.", "A rate means nothing without it.")
+		return invalid("temperature_k", fact.Say("shop.flow_no_heat"), fact.Say("shop.a_rate_means_nothing_without"))
 	}
 	return nil
 }

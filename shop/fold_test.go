@@ -71,7 +71,7 @@ func TestContradictionNamesTheLaterRecord(t *testing.T) {
 	s := write(t, bench(t), Record{At: monday.Add(3 * time.Hour), Body: &Printed{From: "R1", Print: "bracket", Mass: 0.2}})
 	_, err := s.With(Record{Corrects: 6, Body: &Void{Why: "x"}})
 	var e *Error
-	if !errors.As(err, &e) || e.Code != Conflict || !strings.Contains(e.Say, "This contradicts record 7 (printed, 2026-05-04 11:00): ") {
+	if !errors.As(err, &e) || e.Code != Conflict || !strings.Contains(worded(e.What), "This contradicts record 7 (printed, 2026-05-04 11:00): ") {
 		t.Errorf("struck out: got %v", err)
 	}
 	// A lot that is short for what was taken later is no contradiction, but a question about the later record.
@@ -84,7 +84,7 @@ func TestContradictionNamesTheLaterRecord(t *testing.T) {
 		}
 	}
 	_, err = s.With(Record{At: monday.Add(30 * time.Minute), Body: &Printed{From: "R1", Print: "x", Mass: 0.01}})
-	if err == nil || !strings.Contains(err.Error(), "There is no lot R1 at that time.") {
+	if err == nil || !strings.Contains(inWords(err), "There is no lot R1 at that time.") {
 		t.Errorf("printed before it was ground: %v", err)
 	}
 }
@@ -101,7 +101,7 @@ func TestCorrectionRefusals(t *testing.T) {
 		"The record says nothing.":                                                {},
 		"S1 is no label of a virgin lot.":                                         {Corrects: 4, Body: &TakenIn{Lot: "S1", Class: Virgin, Mass: 1}},
 	} {
-		if _, err := s.With(r); err == nil || !strings.Contains(err.Error(), say) {
+		if _, err := s.With(r); err == nil || !strings.Contains(inWords(err), say) {
 			t.Errorf("got %v, want %q", err, say)
 		}
 	}
@@ -118,7 +118,7 @@ func TestFirstDescriptionHoldsFromTheBeginning(t *testing.T) {
 		Record{At: monday.AddDate(0, 0, 8), Body: &MillSet{Mill: Mill{Name: "m", Chamber: kg(0.0002)}}},
 		Record{At: monday.AddDate(0, 0, 2), Body: &Ground{Mill: "m", From: "S1", Charge: 0.3, Run: 60}})
 	_, err := s.With(Record{At: monday.AddDate(0, 0, 9), Body: &Ground{Mill: "m", From: "S1", Charge: 0.3, Run: 60}})
-	if err == nil || !strings.Contains(err.Error(), "does not fit the chamber") {
+	if err == nil || !strings.Contains(inWords(err), "does not fit the chamber") {
 		t.Errorf("got %v", err)
 	}
 }

@@ -1,7 +1,8 @@
 package shop
 
 import (
-	"fmt"
+	"hopperful/fact"
+	"hopperful/quantity"
 	"math"
 )
 
@@ -76,7 +77,7 @@ func (b *Ground) check(s *State, _ Record) error {
 	}
 	for _, p := range flow.input {
 		if err := s.joins(b.Into, Regrind, "", "into", p.lot); err != nil {
-			err.Hint = "The mill still holds some of lot " + string(p.lot) + ": " + err.Hint
+			err.Advice = fact.Say("shop.mill_still_holds", fact.Name("lot", string(p.lot)), fact.Parts("advice", err.Advice))
 			return err
 		}
 	}
@@ -92,9 +93,8 @@ func (b *Ground) fits(s *State, m Mill, from *Lot) error {
 	if b.Charge <= most {
 		return nil
 	}
-	return invalid("charge_kg", fmt.Sprintf("A charge of %s does not fit the chamber of %s: packed as densely as can be it holds %s.",
-		grams(b.Charge), volume(*m.Chamber), grams(most)),
-		"Check the unit and the point. If the charge is right, the chamber is larger than written down: correct the mill first.")
+	return invalid("charge_kg", fact.Say("shop.a_charge_of_does_not", fact.Weighed("charge", b.Charge), fact.Measured("chamber", quantity.Volume, *m.Chamber), fact.Weighed("most", most)),
+		fact.Say("shop.check_the_unit_and_the"))
 }
 
 // milled is how the mass of one run parts.

@@ -1,6 +1,9 @@
 package shop
 
-import "fmt"
+import (
+	"hopperful/fact"
+	"hopperful/quantity"
+)
 
 // JarWeighed is a jar of known volume filled from a lot and weighed: poured,
 // and, tapped down and filled up again, tapped. What was in the jar goes back.
@@ -27,8 +30,8 @@ func (b *JarWeighed) check(s *State, _ Record) error {
 		return err
 	}
 	if d := b.Bulk(); d < lightest || d > densest {
-		return invalid("poured_kg", fmt.Sprintf("%s in a jar of %s is %.3g kg/m³; no granulate is.", grams(b.Poured), volume(b.Jar), d),
-			"Check the unit of both and the tare of the jar.")
+		return invalid("poured_kg", fact.Say("shop.in_a_jar_of_is", fact.Weighed("poured", b.Poured), fact.Measured("jar", quantity.Volume, b.Jar), fact.Set("d", quantity.Density, d)),
+			fact.Say("shop.check_the_unit_of_both_and"))
 	}
 	return nil
 }

@@ -1,6 +1,7 @@
 package shop
 
 import (
+	"hopperful/fact"
 	"strconv"
 	"strings"
 )
@@ -18,8 +19,8 @@ const maxLabel = 999999
 func ParseLot(text string) (LotID, error) {
 	id := LotID(strings.ToUpper(strings.TrimSpace(text)))
 	if id.Class() == "" {
-		return "", invalid("lot", strconv.Quote(clip(text))+" is no lot's label.",
-			"A label is a letter (S scrap, R regrind, V virgin, B blend, P print) and a number: S12.")
+		return "", invalid("lot", fact.Say("shop.is_no_lots_label", fact.Name("text", strconv.Quote(clip(text)))),
+			fact.Say("shop.a_label_is_a_letter"))
 	}
 	return id, nil
 }

@@ -1,7 +1,7 @@
 package shop
 
 import (
-	"fmt"
+	"hopperful/fact"
 	"slices"
 )
 
@@ -27,7 +27,7 @@ func (b *PassedMagnet) check(s *State, _ Record) error {
 	}
 	if b.Passed != nil {
 		if b.Metal > *b.Passed {
-			return invalid("metal_kg", "The metal caught "+grams(b.Metal)+" is more than the "+grams(*b.Passed)+" let over the magnet.", "Check the unit of both.")
+			return invalid("metal_kg", fact.Say("shop.the_metal_caught_is_more", fact.Weighed("metal", b.Metal), fact.Weighed("passed", *b.Passed)), fact.Say("shop.check_the_unit_of_both"))
 		}
 	}
 	return nil
@@ -51,11 +51,11 @@ func (s *State) cameFrom(l *Lot, run RecordID) error {
 	}
 	ground := slices.ContainsFunc(s.Mills, func(m MillState) bool { return slices.Contains(m.Runs, run) })
 	if !ground {
-		return &Error{Code: NotFound, Field: "run", Say: fmt.Sprintf("Record %d is no run of a mill before that time.", run),
-			Hint: "Name the number of the record of the run, or leave it out."}
+		return &Error{Code: NotFound, Field: "run", What: fact.Say("shop.record_is_no_run_of", fact.Count("run", int(run))),
+			Advice: fact.Say("shop.name_the_number_of_the")}
 	}
 	if !slices.Contains(l.Records, run) {
-		return conflict("run", fmt.Sprintf("The run of record %d did not go into lot %s.", run, l.ID), "Check both, or leave the run out.")
+		return conflict("run", fact.Say("shop.the_run_of_record_did", fact.Count("run", int(run)), fact.Name("id", string(l.ID))), fact.Say("shop.check_both_or_leave_the"))
 	}
 	return nil
 }

@@ -1,6 +1,7 @@
 package shop
 
 import (
+	"hopperful/fact"
 	"slices"
 	"strings"
 )
@@ -26,16 +27,16 @@ func Nearest(name string, known []string) []string {
 }
 
 // nearest offers up to three names close to a misspelt one, for a hint.
-func nearest(name string, known []string) string {
+func nearest(name string, known []string) fact.Saying {
 	names := Nearest(name, known)
 	if len(names) == 0 {
 		names = known[:min(3, len(known))]
 		if len(names) == 0 {
-			return ""
+			return fact.Saying{}
 		}
-		return "There is " + strings.Join(names, ", ") + "."
+		return fact.Say("shop.there_is", fact.Names("join", names))
 	}
-	return "Did you mean " + strings.Join(names, " or ") + "?"
+	return fact.Say("shop.did_you_mean", fact.Either("join", names))
 }
 
 // distance counts the letters to insert, delete or change to get from a to b.
@@ -68,11 +69,11 @@ func (s *State) lotNamed(id LotID, field string) (*Lot, error) {
 	for i, o := range s.Order {
 		known[i] = string(o)
 	}
-	say := "There is no lot " + clip(string(id)) + " at that time."
+	say := fact.Say("shop.there_is_no_lot_at", fact.Name("id", clip(string(id))))
 	if id == "" {
-		say = "The record names no lot."
+		say = fact.Say("shop.the_record_names_no_lot")
 	}
-	return nil, &Error{Code: NotFound, Field: field, Say: say, Hint: nearest(string(id), known)}
+	return nil, &Error{Code: NotFound, Field: field, What: say, Advice: nearest(string(id), known)}
 }
 
 // printerNamed looks up a printer for a record, or says which names are near.
@@ -86,9 +87,9 @@ func (s *State) printerNamed(name, field string) error {
 	}
 	hint := nearest(name, known)
 	if len(known) == 0 {
-		hint = "Describe the printer first; everything but its name may be unknown."
+		hint = fact.Say("shop.describe_the_printer_first_everything")
 	}
-	return &Error{Code: NotFound, Field: field, Say: "There is no printer " + clip(name) + ".", Hint: hint}
+	return &Error{Code: NotFound, Field: field, What: fact.Say("shop.there_is_no_printer", fact.Name("name", clip(name))), Advice: hint}
 }
 
 // millNamed looks up a mill for a record, or says which names are near.
@@ -102,11 +103,11 @@ func (s *State) millNamed(name, field string) (int, error) {
 	}
 	hint := nearest(name, known)
 	if len(known) == 0 {
-		hint = "Describe the mill first; everything but its name may be unknown."
+		hint = fact.Say("shop.describe_the_mill_first_everything")
 	}
-	say := "There is no mill " + clip(name) + "."
+	say := fact.Say("shop.there_is_no_mill", fact.Name("name", clip(name)))
 	if name == "" {
-		say = "The record names no mill."
+		say = fact.Say("shop.the_record_names_no_mill")
 	}
-	return 0, &Error{Code: NotFound, Field: field, Say: say, Hint: hint}
+	return 0, &Error{Code: NotFound, Field: field, What: say, Advice: hint}
 }

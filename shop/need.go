@@ -42,16 +42,16 @@ func (b *NeedSet) check(*State, Record) error {
 		return err
 	}
 	if n.From != "g-code" && n.From != "mesh" && n.From != "typed" {
-		return invalid("need.from", "Where the need comes from must be g-code, mesh or typed.", "")
+		return invalid("need.from", fact.Say("shop.where_the_need_comes_from"), fact.Saying{})
 	}
 	if n.Mass == nil && n.Volume == nil {
-		return invalid("need.mass_kg", "The need "+n.Name+" has neither a mass nor a volume.", "Type the mass of plastic the print eats.")
+		return invalid("need.mass_kg", fact.Say("shop.the_need_has_neither_a", fact.Name("name", n.Name)), fact.Say("shop.type_the_mass_of_plastic"))
 	}
 	if n.Volume != nil && (n.VolumeLo != nil && *n.VolumeLo > *n.Volume || n.VolumeHi != nil && *n.VolumeHi < *n.Volume) {
-		return invalid("need.volume_m3", "The volume must lie between its low and its high end.", "")
+		return invalid("need.volume_m3", fact.Say("shop.the_volume_must_lie_between"), fact.Saying{})
 	}
 	if n.MeanFlow != nil && n.PeakFlow != nil && *n.MeanFlow > *n.PeakFlow {
-		return invalid("need.mean_flow_m3_s", "The mean flow is above the peak flow.", "")
+		return invalid("need.mean_flow_m3_s", fact.Say("shop.the_mean_flow_is_above"), fact.Saying{})
 	}
 	return checkRGB(n.RGB, "need.rgb")
 }

@@ -1,222 +1,148 @@
 package shop
 
 import (
-	"fmt"
-	"regexp"
 	"strings"
 
+	"hopperful/fact"
 	"hopperful/quantity"
 )
 
-// The phrases of [Describe] that take more than a line.
+// The phrases of [Describe] that take more than a line, and what they share.
 
-func tellSorted(b *Sorted) string {
-	var heaps []string
+func tellSorted(b *Sorted) fact.Saying {
+	var heaps []fact.Saying
 	for _, p := range b.Into {
-		heap := fmt.Sprintf("%s %s", p.Lot, grams(p.Mass))
-		if p.Halogen == Yes {
-			heap += ", suspected of chlorine"
-		}
-		heaps = append(heaps, heap)
+		heaps = append(heaps, fact.Say("told.heap", onLot("lot", p.Lot), fact.Weighed("mass", p.Mass), said("suspected", p.Halogen == Yes)))
 	}
 	if value(b.Metal) > 0 {
-		heaps = append(heaps, grams(*b.Metal)+" of metal cut out")
+		heaps = append(heaps, fact.Say("told.metal_cut", fact.Weighed("mass", *b.Metal)))
 	}
 	if value(b.Waste) > 0 {
-		heaps = append(heaps, grams(*b.Waste)+" thrown away")
+		heaps = append(heaps, fact.Say("told.waste", fact.Weighed("mass", *b.Waste)))
 	}
-	return fmt.Sprintf("sorted %s into %s", b.From, strings.Join(heaps, ", "))
+	return fact.Say("told.sorted", onLot("lot", b.From), fact.Parts("heaps", heaps...))
 }
 
-func tellGround(b *Ground) string {
-	text := fmt.Sprintf("ground %s of %s in %s for %s", grams(b.Charge), b.From, b.Mill, short(quantity.Duration, b.Run))
+func tellGround(b *Ground) fact.Saying {
+	level := 0
 	if b.Level != nil {
-		text += fmt.Sprintf(" at level %d", *b.Level)
+		level = *b.Level
 	}
-	if b.Product != nil {
-		text += fmt.Sprintf(": %s into %s", grams(*b.Product), b.Into)
-	} else {
-		text += fmt.Sprintf(": into %s, not weighed", b.Into)
-	}
-	if b.Stalled {
-		text += ", stalled"
-	}
-	return text
+	return fact.Say("told.ground", fact.Weighed("charge", b.Charge), onLot("from", b.From), fact.Name("mill", b.Mill), fact.Read("run", quantity.Duration, b.Run),
+		fact.Count("level", level), weighedOr("product", b.Product), onLot("into", b.Into), said("stalled", b.Stalled))
 }
 
-func tellBlended(b *Blended) string {
-	var parts []string
+func tellBlended(b *Blended) fact.Saying {
+	var parts []fact.Saying
 	for _, p := range b.From {
-		parts = append(parts, fmt.Sprintf("%s of %s", grams(p.Mass), p.Lot))
+		parts = append(parts, fact.Say("told.portion", fact.Weighed("mass", p.Mass), onLot("lot", p.Lot)))
 	}
-	return fmt.Sprintf("blended %s into %s", strings.Join(parts, ", "), b.Into)
+	return fact.Say("told.blended", fact.Parts("parts", parts...), onLot("into", b.Into))
 }
 
-func tellPrinted(b *Printed) string {
-	name := b.Print
-	if name == "" {
-		name = "a part"
-	}
-	text := fmt.Sprintf("printed %s from %s of %s", name, grams(b.Mass), b.From)
-	if b.Into != "" {
-		text += " as " + string(b.Into)
-	}
+func tellPrinted(b *Printed) fact.Saying {
+	water := fact.Name("water", "")
 	if b.Moisture != nil {
-		text += " with " + quantity.Share.Show(*b.Moisture) + " of water in it"
+		water = fact.Measured("water", quantity.Share, *b.Moisture)
 	}
-	switch {
-	case b.Good == Yes:
-		text += ": good"
-	case b.Good == No && b.Why != "":
-		text += ": failed, " + unstopped(b.Why)
-	case b.Good == No:
-		text += ": failed"
-	}
-	return text
+	return fact.Say("told.printed", fact.Name("name", b.Print), fact.Weighed("mass", b.Mass), onLot("from", b.From), fact.Name("into", string(b.Into)), water,
+		said("good", b.Good == Yes), said("failed", b.Good == No), fact.Name("why", unstopped(b.Why)))
 }
 
-func tellSieved(b *Sieved) string {
+func tellSieved(b *Sieved) fact.Saying {
 	if b.Photo != nil {
-		text := fmt.Sprintf("photographed %s of %s: %d grains in %d pictures", grams(b.Charge), b.Lot, b.Photo.Grains, b.Photo.Pictures)
-		if b.Photo.Pictures == 1 {
-			text = strings.TrimSuffix(text, "s")
-		}
-		return text
-	}
-	text := fmt.Sprintf("sieved %s of %s on %d sieves", grams(b.Charge), b.Lot, len(b.Sieves))
-	if len(b.Sieves) == 1 {
-		text = strings.TrimSuffix(text, "s")
+		return fact.Say("told.photographed", fact.Count("n", b.Photo.Pictures), fact.Weighed("charge", b.Charge), onLot("lot", b.Lot), fact.Count("grains", b.Photo.Grains))
 	}
 	_, pan := b.Net()
-	text += ", " + grams(pan) + " in the pan"
-	switch {
-	case b.LongFound != nil && *b.LongFound == 0:
-		text += ", no long grains"
-	case b.LongFound != nil:
-		text += fmt.Sprintf(", long grains: %d", *b.LongFound)
+	long := 0
+	if b.LongFound != nil {
+		long = *b.LongFound
 	}
-	return text
+	return fact.Say("told.sieved", fact.Count("n", len(b.Sieves)), fact.Weighed("charge", b.Charge), onLot("lot", b.Lot), fact.Weighed("pan", pan),
+		said("looked", b.LongFound != nil), fact.Count("long", long))
 }
 
-func tellMagnet(b *PassedMagnet) string {
-	what := string(b.Lot)
-	if b.Passed != nil {
-		what = grams(*b.Passed) + " of " + what
-	}
-	if b.Metal == 0 {
-		return "let " + what + " over the magnet: no metal caught"
-	}
-	return "let " + what + " over the magnet: " + grams(b.Metal) + " of metal caught"
-}
-
-func tellDried(b *Dried) string {
-	text := fmt.Sprintf("dried %s for %s at %s", b.Lot, short(quantity.Duration, b.Time), short(quantity.Temperature, b.Temperature))
-	switch b.Way {
-	case DryAir:
-		text += " in dry air"
-	case Oven:
-		text += " in an oven"
-	case Dehydrator, DesiccantBox:
-		text += " in a " + string(b.Way)
-	}
+func tellDried(b *Dried) fact.Saying {
+	in, out := fact.Name("in", ""), fact.Name("out", "")
 	if b.In != nil && b.Out != nil {
-		text += ": " + grams(*b.In) + " in, " + grams(*b.Out) + " out"
+		in, out = fact.Weighed("in", *b.In), fact.Weighed("out", *b.Out)
 	}
-	return text
+	way := term("way", "dried_in", string(b.Way))
+	if b.Way == OtherWay {
+		way = fact.Name("way", "")
+	}
+	return fact.Say("told.dried", onLot("lot", b.Lot), fact.Read("time", quantity.Duration, b.Time), fact.Read("heat", quantity.Temperature, b.Temperature), way, in, out)
 }
 
-func tellColoured(b *Coloured) string {
-	how := map[ColourWay]string{CardPhoto: " from a photo beside a white card", Instrument: " with an instrument", ByEye: " by eye on a screen"}
-	text := fmt.Sprintf("took the colour of %s", b.Lot)
-	if b.Melted == Yes {
-		text += ", melted,"
-	}
-	text += how[b.How]
+func tellColoured(b *Coloured) fact.Saying {
+	how := term("how", "taken_by", string(b.How))
+	melted := said("melted", b.Melted == Yes)
 	switch {
 	case b.RGB != "":
-		text += ": " + b.RGB
+		return fact.Say("told.coloured", onLot("lot", b.Lot), melted, how, fact.Name("rgb", b.RGB))
 	case b.Lab != nil:
-		text += fmt.Sprintf(": L* %.4g, a* %.4g, b* %.4g at %d degrees", b.Lab.L, b.Lab.A, b.Lab.B, b.Lab.Observer)
-	case len(b.Curve) > 0:
-		text += fmt.Sprintf(": a curve of %d bands", len(b.Curve))
+		number := func(name string, x float64) fact.Fact { return fact.Set(name, quantity.Number, x) }
+		return fact.Say("told.coloured_lab", onLot("lot", b.Lot), melted, how, number("l", b.Lab.L), number("a", b.Lab.A), number("b", b.Lab.B), fact.Count("observer", b.Lab.Observer))
 	}
-	return text
+	return fact.Say("told.coloured_curve", fact.Count("n", len(b.Curve)), onLot("lot", b.Lot), melted, how)
 }
 
-func tellFlow(b *FlowTested) string {
-	hot := ""
-	if b.Temperature != nil {
-		hot = " at " + short(quantity.Temperature, *b.Temperature)
-	}
+func tellFlow(b *FlowTested) fact.Saying {
+	hot := readOr("heat", quantity.Temperature, b.Temperature)
 	if b.Printer == "" {
-		load := ""
-		if b.Load != nil {
-			load = " under " + grams(*b.Load)
-		}
-		return fmt.Sprintf("cut the melt of %s %d times%s%s: %s in all", b.Lot, len(b.Cuts), hot, load, grams(b.Spent()))
+		return fact.Say("told.flow_cut", onLot("lot", b.Lot), fact.Count("n", len(b.Cuts)), hot, weighedOr("load", b.Load), fact.Weighed("mass", b.Spent()))
 	}
-	turning := ""
-	if b.Screw != nil {
-		turning = " with the screw at " + short(quantity.Rotation, *b.Screw)
-	}
-	return fmt.Sprintf("tested the flow of %s at %s%s%s: %s in %s", b.Lot, b.Printer, hot, turning,
-		grams(b.Spent()), short(quantity.Duration, value(b.Time)))
+	return fact.Say("told.flow", onLot("lot", b.Lot), fact.Name("printer", b.Printer), hot, readOr("screw", quantity.Rotation, b.Screw),
+		fact.Weighed("mass", b.Spent()), fact.Read("time", quantity.Duration, value(b.Time)))
 }
 
-func tellServiced(b *Serviced) string {
-	part := string(b.Part)
-	if b.Part == OtherPart {
-		part = "another part"
-	} else {
-		part = "the " + part
-	}
-	text := string(b.What) + " " + part + " of " + b.Mill
-	if b.What == FoundDamaged {
-		text = "found " + part + " of " + b.Mill + " damaged"
-	}
-	switch b.Sound {
-	case Yes:
-		text += ": sound"
-	case No:
-		text += ": not sound"
-	}
-	return text
-}
-
-func tellHappened(b *Happened) string {
+func tellHappened(b *Happened) fact.Saying {
 	var at []string
 	for _, name := range []string{b.Mill, b.Printer} {
 		if name != "" {
 			at = append(at, name)
 		}
 	}
-	what := string(b.What)
-	if b.What == OtherMishap {
-		what = "something else"
-	}
-	text := "noted at " + strings.Join(at, " and ") + ": " + what
-	if b.Lot != "" {
-		text += ", with " + string(b.Lot) + " in it"
-	}
-	return text
+	return fact.Say("told.happened", fact.Names("at", at), term("what", "mishap", string(b.What)), fact.Name("lot", string(b.Lot)))
 }
 
-// matter names polymer and colour, as far as they are known.
-func matter(polymer, colour string) string {
-	if polymer == "" {
-		polymer = "unknown polymer"
+// onLot is a lot by its label alone.
+func onLot(name string, id LotID) fact.Fact { return fact.Lot(name, string(id), "") }
+
+// weighedOr is a mass, and nothing where none was weighed or there was none.
+func weighedOr(name string, kg *float64) fact.Fact {
+	if value(kg) == 0 {
+		return fact.Name(name, "")
 	}
-	return strings.TrimSpace(polymer + " " + colour)
+	return fact.Weighed(name, *kg)
+}
+
+// readOr is a number read off an instrument, and nothing where none was.
+func readOr(name string, kind quantity.Kind, x *float64) fact.Fact {
+	if x == nil {
+		return fact.Name(name, "")
+	}
+	return fact.Read(name, kind, *x)
+}
+
+// number is a record's number, and nothing for none.
+func number(name string, id RecordID) fact.Fact {
+	if id == 0 {
+		return fact.Name(name, "")
+	}
+	return fact.Count(name, int(id))
+}
+
+// said is what a line asks for with if.
+func said(name string, so bool) fact.Fact { return fact.Name(name, map[bool]string{true: name}[so]) }
+
+// term is the word for one value of a scale, and nothing for none.
+func term(name, scale, value string) fact.Fact {
+	if value == "" {
+		return fact.Name(name, "")
+	}
+	return fact.Word(name, scale+"."+strings.ReplaceAll(value, " ", "_"))
 }
 
 // unstopped is a person's sentence without its full stop.
 func unstopped(text string) string { return strings.TrimRight(text, ". \n\r\t") }
-
-// tails are zeros behind a decimal point, with the point when nothing else is.
-var tails = regexp.MustCompile(`\.0+\b|(\.\d*?[1-9])0+\b`)
-
-// short shows a number without the zeros that only stand there because three
-// digits are usual: what was read as 59 s is not 59.0 s.
-func short(kind quantity.Kind, x float64) string {
-	return tails.ReplaceAllString(kind.Show(x), "$1")
-}

@@ -3,7 +3,7 @@ package shop
 import (
 	"bytes"
 	"encoding/base64"
-	"fmt"
+	"hopperful/fact"
 )
 
 // Pictured is a photograph of a lot, or of what a record is about: a heap, a part
@@ -35,7 +35,7 @@ func (b *Pictured) JPEG() []byte {
 
 func (b *Pictured) check(s *State, r Record) error {
 	if b.Lot == "" && b.Record == 0 {
-		return invalid("lot", "The photograph belongs to no lot and no record.", "Say what it shows: a lot's label, or a record's number.")
+		return invalid("lot", fact.Say("shop.the_photograph_belongs_to_no"), fact.Say("shop.say_what_it_shows_a"))
 	}
 	if b.Lot != "" {
 		if _, err := s.lotNamed(b.Lot, "lot"); err != nil {
@@ -43,17 +43,17 @@ func (b *Pictured) check(s *State, r Record) error {
 		}
 	}
 	if b.Record != 0 && (b.Record >= r.ID || s.written(b.Record) < 0) {
-		return &Error{Code: NotFound, Field: "record", Say: fmt.Sprintf("There is no record %d.", b.Record)}
+		return &Error{Code: NotFound, Field: "record", What: fact.Say("shop.there_is_no_record", fact.Count("record", int(b.Record)))}
 	}
 	if b.JPEG() == nil {
-		return invalid("picture", "The photograph is no JPEG.", "Send it again.")
+		return invalid("picture", fact.Say("shop.the_photograph_is_no_jpeg"), fact.Say("shop.send_it_again"))
 	}
 	of := s.pictured[picturedOf{b.Lot, b.Record}]
 	if of >= mostPictured {
-		return invalid("picture", fmt.Sprintf("There are %d photographs of it already; no more are kept.", of), "Strike one out first.")
+		return invalid("picture", fact.Say("shop.there_are_photographs_of_it", fact.Count("of", of)), fact.Say("shop.strike_one_out_first"))
 	}
 	if s.album >= mostAlbum {
-		return invalid("picture", fmt.Sprintf("The shop holds %d photographs; no more are kept.", s.album), "Strike out those nobody needs.")
+		return invalid("picture", fact.Say("shop.the_shop_holds_photographs_no", fact.Count("album", s.album)), fact.Say("shop.strike_out_those_nobody_needs"))
 	}
 	return nil
 }
@@ -78,15 +78,4 @@ type picturedOf struct {
 // PicturesOf are the photographs of a lot, or of a record, the newest first.
 func (s *State) PicturesOf(lot LotID, record RecordID) []Entry[*Pictured] {
 	return entries(s, func(b *Pictured) bool { return lot != "" && b.Lot == lot || record != 0 && b.Record == record })
-}
-
-// tellPictured is Describe for a photograph.
-func tellPictured(b *Pictured) string {
-	switch {
-	case b.Lot == "":
-		return fmt.Sprintf("photograph to record %d", b.Record)
-	case b.Record != 0:
-		return fmt.Sprintf("photograph of %s, to record %d", b.Lot, b.Record)
-	}
-	return fmt.Sprintf("photograph of %s", b.Lot)
 }

@@ -24,7 +24,7 @@ func TestPictured(t *testing.T) {
 		"no text":     {Pictured{Lot: "S1", Picture: "%"}, "is no JPEG"},
 		"too large":   {Pictured{Lot: "S1", Picture: strings.Repeat("A", 160001)}, "160000 fit"},
 	} {
-		if _, err := s.With(Record{At: monday, Body: &c.b}); err == nil || !strings.Contains(err.Error(), c.says) {
+		if _, err := s.With(Record{At: monday, Body: &c.b}); err == nil || !strings.Contains(inWords(err), c.says) {
 			t.Errorf("%s: %v", name, err)
 		}
 	}
@@ -32,7 +32,7 @@ func TestPictured(t *testing.T) {
 		s = write(t, s, Record{At: monday, Body: &Pictured{Lot: "S1", Record: 1, Picture: jpeg}})
 	}
 	full := Record{At: monday, Body: &Pictured{Lot: "S1", Record: 1, Picture: jpeg}}
-	if _, err := s.With(full); err == nil || !strings.Contains(err.Error(), "12 photographs of it already") {
+	if _, err := s.With(full); err == nil || !strings.Contains(inWords(err), "12 photographs of it already") {
 		t.Errorf("one more is kept: %v", err)
 	}
 	s = write(t, s, Record{At: monday, Body: &Pictured{Lot: "S1", Picture: jpeg}})
@@ -44,7 +44,7 @@ func TestPictured(t *testing.T) {
 	if n := len(s.PicturesOf("", 1)); n != mostPictured {
 		t.Errorf("%d photographs to the record", n)
 	}
-	if got := Describe(full.Body); got != "photograph of S1, to record 1" {
+	if got := worded(Describe(full.Body)); got != "took a photograph of S1, to record 1" {
 		t.Errorf("told as %q", got)
 	}
 }

@@ -1,5 +1,7 @@
 package shop
 
+import "hopperful/fact"
+
 // Printed takes material out of a lot into a print: a lot of what it weighs
 // without the purge, until it leaves the house or, failed, is sorted into scrap.
 type Printed struct {
@@ -42,18 +44,18 @@ func (b *Printed) check(s *State, _ Record) error {
 			for i, n := range s.Needs {
 				known[i] = n.Name
 			}
-			return &Error{Code: NotFound, Field: "need", Say: "There is no need " + clip(b.Need) + ".", Hint: nearest(b.Need, known)}
+			return &Error{Code: NotFound, Field: "need", What: fact.Say("shop.there_is_no_need", fact.Name("need", clip(b.Need))), Advice: nearest(b.Need, known)}
 		}
 	}
 	if value(b.Purged) > b.Mass {
-		return invalid("purged_kg", "The purge "+grams(*b.Purged)+" is more than the "+grams(b.Mass)+" taken for the print.",
-			"The mass includes the purge.")
+		return invalid("purged_kg", fact.Say("shop.the_purge_is_more_than", fact.Weighed("purged", *b.Purged), fact.Weighed("mass", b.Mass)),
+			fact.Say("shop.the_mass_includes_the_purge"))
 	}
 	if err := s.joins(b.Into, Print, from.Polymer, "into", b.From); err != nil {
 		return err
 	}
 	if l, ok := s.Lot(b.Into); ok && !s.printedHere(l) {
-		return conflict("into", "Lot "+string(b.Into)+" came from outside and holds no prints of this shop.", "Leave the lot empty for a new one.")
+		return conflict("into", fact.Say("shop.lot_came_from_outside_and", fact.Name("into", string(b.Into))), fact.Say("shop.leave_the_lot_empty_for"))
 	}
 	return nil
 }

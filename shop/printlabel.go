@@ -1,5 +1,7 @@
 package shop
 
+import "hopperful/fact"
+
 // Prints were recorded before they had labels. What follows gives such prints
 // labels when the log is folded, always the same ones, and keeps those labels
 // from ever meaning anything else.
@@ -23,7 +25,7 @@ func (s *State) keptForPrints(id LotID, field string) error {
 	}
 	for _, r := range s.History.Of((*Printed)(nil)) {
 		if b, ok := r.Body.(*Printed); ok && b.Into == id {
-			return conflict(field, "Lot "+string(id)+" is "+r.title()+"; nothing else goes into it.", "Leave the lot empty for a new one.")
+			return conflict(field, fact.Say("shop.lot_is_nothing_else_goes", fact.Name("id", string(id)), fact.Count("n", int(r.ID)), fact.Word("kind", "kind."+r.Body.Kind()), fact.Name("at", minute(r.At))), fact.Say("shop.leave_the_lot_empty_for"))
 		}
 	}
 	return nil

@@ -36,7 +36,7 @@ func TestAnyHistoryBalances(t *testing.T) {
 			case err == nil:
 				s = next
 				laws(t, s)
-			case !errors.As(err, &refused) || refused.Say == "":
+			case !errors.As(err, &refused) || refused.What.Empty():
 				t.Fatalf("%v is no refusal", err)
 			}
 		}

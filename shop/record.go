@@ -1,6 +1,9 @@
 package shop
 
-import "time"
+import (
+	"hopperful/fact"
+	"time"
+)
 
 // RecordID numbers the records of a shop from 1 in the order they were written.
 type RecordID int64
@@ -67,7 +70,7 @@ func (*Void) Kind() string { return "void" }
 
 func (*Void) check(_ *State, r Record) error {
 	if r.Corrects == 0 {
-		return invalid("corrects", "A record that strikes out must say which one it strikes out.", "")
+		return invalid("corrects", fact.Say("shop.a_record_that_strikes_out"), fact.Saying{})
 	}
 	return nil
 }

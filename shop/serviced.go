@@ -1,6 +1,9 @@
 package shop
 
-import "strings"
+import (
+	"hopperful/fact"
+	"strings"
+)
 
 // Serviced is what was looked at or mended on a mill.
 type Serviced struct {
@@ -46,10 +49,10 @@ func (b *Serviced) check(s *State, _ Record) error {
 	}
 	switch {
 	case b.What == FoundDamaged && b.Sound == Yes:
-		return invalid("sound", "A "+strings.Replace(string(b.Part), "other", "part", 1)+" found damaged is not sound.",
-			"Write down what mended it as a record of its own.")
+		return invalid("sound", fact.Say("shop.a_found_damaged_is_not", fact.Name("replace", strings.Replace(string(b.Part), "other", "part", 1))),
+			fact.Say("shop.write_down_what_mended_it"))
 	case b.What == Sharpened && b.Before != nil && b.After != nil && *b.After > *b.Before+s.weighed(*b.Before):
-		return invalid("after_kg", "Sharpened it weighs "+grams(*b.After)+", more than the "+grams(*b.Before)+" before.", "Check both, or whether it was replaced.")
+		return invalid("after_kg", fact.Say("shop.sharpened_it_weighs_more_than", fact.Weighed("after", *b.After), fact.Weighed("before", *b.Before)), fact.Say("shop.check_both_or_whether_it"))
 	}
 	return nil
 }

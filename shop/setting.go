@@ -1,6 +1,9 @@
 package shop
 
-import "slices"
+import (
+	"hopperful/fact"
+	"slices"
+)
 
 // ShopSet names the shop and its surroundings; the latest one holds.
 type ShopSet struct {
@@ -44,14 +47,14 @@ func (*MaterialSet) Kind() string { return "material_set" }
 
 func (b *MaterialSet) check(*State, Record) error {
 	if b.Polymer == "" {
-		return invalid("polymer", "Say which polymer the value is for.", "")
+		return invalid("polymer", fact.Say("shop.say_which_polymer_the_value"), fact.Saying{})
 	}
 	if b.Property == "" {
-		return invalid("property", "Say which property the value is of.", "")
+		return invalid("property", fact.Say("shop.say_which_property_the_value"), fact.Saying{})
 	}
 	if b.Low > b.Value || b.Value > b.High {
-		return invalid("value", "The value must lie between its low and its high end.",
-			"Low is what nine in ten measurements exceed, high what one in ten exceeds.")
+		return invalid("value", fact.Say("shop.the_value_must_lie_between"),
+			fact.Say("shop.low_is_what_nine_in"))
 	}
 	return nil
 }

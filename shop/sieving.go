@@ -4,6 +4,8 @@ import (
 	"bytes"
 	"encoding/base64"
 	"fmt"
+	"hopperful/fact"
+	"hopperful/quantity"
 )
 
 // Sieved is a sieve analysis of a sample of a lot, coarsest sieve first. The
@@ -116,18 +118,18 @@ func (b *Sieved) check(s *State, _ Record) error {
 func (b *Sieved) order() error {
 	switch n := len(b.Sieves); {
 	case n == 0:
-		return invalid("sieves", "The stack has no sieve.", "Enter at least one sieve and the pan.")
+		return invalid("sieves", fact.Say("shop.the_stack_has_no_sieve"), fact.Say("shop.enter_at_least_one_sieve"))
 	case n > mostSieves:
-		return invalid("sieves", fmt.Sprintf("%d sieves are more than the %d of a stack.", n, mostSieves), "Write it down as two stacks.")
+		return invalid("sieves", fact.Say("shop.sieves_are_more_than_the", fact.Count("n", n), fact.Count("most_sieves", mostSieves)), fact.Say("shop.write_it_down_as_two"))
 	}
 	for i, x := range b.Sieves[1:] {
 		above, field := b.Sieves[i].Opening, fmt.Sprintf("sieves.%d.opening_m", i+1)
 		switch {
 		case x.Opening == above:
-			return invalid(field, "The sieve of "+length(x.Opening)+" stands twice in the stack.", "Enter its mass once.")
+			return invalid(field, fact.Say("shop.the_sieve_of_stands_twice", fact.Measured("opening", quantity.Length, x.Opening)), fact.Say("shop.enter_its_mass_once"))
 		case x.Opening > above:
-			return invalid(field, "The sieve of "+length(x.Opening)+" stands under the finer one of "+length(above)+".",
-				"Enter the coarsest sieve first, the finest last.")
+			return invalid(field, fact.Say("shop.the_sieve_of_stands_under", fact.Measured("opening", quantity.Length, x.Opening), fact.Measured("above", quantity.Length, above)),
+				fact.Say("shop.enter_the_coarsest_sieve_first"))
 		}
 	}
 	return nil
@@ -140,7 +142,7 @@ func (b *Sieved) pictured() error {
 		return nil
 	}
 	if head, err := base64.StdEncoding.DecodeString(b.Photo.Picture); err != nil || !bytes.HasPrefix(head, []byte{0xff, 0xd8, 0xff}) {
-		return invalid("photo.picture", "The picture kept is no JPEG.", "Keep the analysis without its picture.")
+		return invalid("photo.picture", fact.Say("shop.the_picture_kept_is_no"), fact.Say("shop.keep_the_analysis_without_its"))
 	}
 	return nil
 }
@@ -151,25 +153,26 @@ func (b *Sieved) tared() error {
 		return nil
 	}
 	if b.Portions > 1 {
-		return invalid("portions", "Masses with the sieve, of several portions together, hold the sieves an unknown number of times.",
-			"Take the empty sieves off, or write each portion down by itself.")
+		return invalid("portions", fact.Say("shop.masses_with_the_sieve_of"),
+			fact.Say("shop.take_the_empty_sieves_off"))
 	}
 	for i, x := range b.Sieves {
-		if err := netOf(x.Mass, x.Tare, fmt.Sprintf("sieves.%d.", i), "The sieve of "+length(x.Opening)); err != nil {
+		if err := netOf(x.Mass, x.Tare, fmt.Sprintf("sieves.%d.", i), fact.Say("shop.the_sieve_of", fact.Measured("opening", quantity.Length, x.Opening))); err != nil {
 			return err
 		}
 	}
-	return netOf(b.Pan, b.PanTare, "pan_", "The pan")
+	return netOf(b.Pan, b.PanTare, "pan_", fact.Say("shop.the_pan"))
 }
 
-func netOf(gross float64, tare *float64, field, what string) error {
+func netOf(gross float64, tare *float64, field string, which fact.Saying) error {
+	what := fact.Parts("what", which)
 	switch {
 	case tare == nil:
-		return invalid(field+"tare_kg", what+" was weighed full, but not empty.", "Weigh it empty, or enter masses without the sieves.")
+		return invalid(field+"tare_kg", fact.Say("shop.weighed_full_only", what), fact.Say("shop.weigh_it_empty_or_enter"))
 	case *tare > gross && field == "pan_":
-		return invalid("pan_kg", what+" weighs "+grams(gross)+" full and "+grams(*tare)+" empty.", "Weigh it empty again.")
+		return invalid("pan_kg", fact.Say("shop.weighs_less_full", what, fact.Weighed("gross", gross), fact.Weighed("tare", *tare)), fact.Say("shop.weigh_it_empty_again"))
 	case *tare > gross:
-		return invalid(field+"mass_kg", what+" weighs "+grams(gross)+" full and "+grams(*tare)+" empty.", "Weigh it empty again.")
+		return invalid(field+"mass_kg", fact.Say("shop.weighs_less_full", what, fact.Weighed("gross", gross), fact.Weighed("tare", *tare)), fact.Say("shop.weigh_it_empty_again"))
 	}
 	return nil
 }
@@ -184,13 +187,13 @@ func (b *Sieved) adds() error {
 	}
 	switch {
 	case sum == 0:
-		return invalid("sieves", "All sieves and the pan are empty.", "Enter what each of them kept back.")
+		return invalid("sieves", fact.Say("shop.all_sieves_and_the_pan"), fact.Say("shop.enter_what_each_of_them"))
 	case sum >= absurdSum*b.Charge:
-		hint := "Were they weighed with the sieve? Then say so and enter the empty weights; else check the charge."
+		hint := fact.Say("shop.were_they_weighed_with_the")
 		if b.Gross {
-			hint = "Check the empty weights and the charge."
+			hint = fact.Say("shop.check_the_empty_weights_and")
 		}
-		return conflict("sieves", fmt.Sprintf("The sieves and the pan hold %s together, but %s was put on them.", grams(sum), grams(b.Charge)), hint)
+		return conflict("sieves", fact.Say("shop.the_sieves_and_the_pan", fact.Weighed("sum", sum), fact.Weighed("charge", b.Charge)), hint)
 	}
 	return nil
 }

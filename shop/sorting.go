@@ -1,6 +1,9 @@
 package shop
 
-import "fmt"
+import (
+	"fmt"
+	"hopperful/fact"
+)
 
 // Sorted splits a lot: by polymer, by colour, or metal cut out. Heaps, metal
 // and waste leave the lot; what is not mentioned stays in it. Heaps are of the
@@ -76,13 +79,13 @@ func (b *Sorted) check(s *State, _ Record) error {
 		return err
 	}
 	if b.total() == 0 {
-		return invalid("into", "Nothing was sorted out of lot "+string(b.From)+".", "Add at least one heap, metal or waste.")
+		return invalid("into", fact.Say("shop.nothing_was_sorted_out_of", fact.Name("from", string(b.From))), fact.Say("shop.add_at_least_one_heap"))
 	}
 	seen := map[LotID]bool{}
 	for i, p := range b.Into {
 		path := fmt.Sprintf("into.%d.", i)
 		if seen[p.Lot] {
-			return invalid(path+"lot", "Two heaps go into lot "+string(p.Lot)+".", "Weigh them together, or give each its own.")
+			return invalid(path+"lot", fact.Say("shop.two_heaps_go_into_lot", fact.Name("lot", string(p.Lot))), fact.Say("shop.weigh_them_together_or_give"))
 		}
 		seen[p.Lot] = true
 		if err := checkRGB(p.RGB, path+"rgb"); err != nil {
@@ -92,7 +95,8 @@ func (b *Sorted) check(s *State, _ Record) error {
 			return err
 		}
 		if p.Halogen == No && from.Suspected() {
-			return invalid(path+"halogen", "Sorting does not clear lot "+string(b.From)+" of chlorine: it is down as suspected.", from.Bar().Instead()+" Where the suspicion was a slip, correct the record that says so.")
+			_, instead := from.Bar().Says()
+			return invalid(path+"halogen", fact.Say("shop.sorting_does_not_clear_lot", fact.Name("from", string(b.From))), fact.Say("shop.where_a_slip", fact.Parts("instead", instead)))
 		}
 		if err := s.joins(p.Lot, heapClass(from.Class, p.Lot), b.like(*from, p).Polymer, path+"lot", b.From); err != nil {
 			return err

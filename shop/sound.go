@@ -11,6 +11,7 @@ import (
 	"unicode"
 	"unicode/utf8"
 
+	"hopperful/fact"
 	table "hopperful/shop/fields"
 )
 
@@ -37,10 +38,10 @@ func soundRecord(r Record) error {
 		return err
 	}
 	if r.At.IsZero() {
-		return invalid("at", "The record has no date.", "Say when it happened.")
+		return invalid("at", fact.Say("shop.the_record_has_no_date"), fact.Say("shop.say_when_it_happened"))
 	}
 	if r.At.Before(early) {
-		return invalid("at", "The date "+day(r.At)+" is before the year 2000.", "Check the year.")
+		return invalid("at", fact.Say("shop.the_date_is_before_the", fact.Name("at", day(r.At))), fact.Say("shop.check_the_year"))
 	}
 	return nil
 }
@@ -49,8 +50,8 @@ func notFuture(at, now time.Time) error {
 	if !at.After(now.Add(ahead)) {
 		return nil
 	}
-	return invalid("at", "The date "+minute(at)+" is in the future; it is "+minute(now.In(at.Location()))+" now.",
-		"Say when it happened, or leave the date empty for now.")
+	return invalid("at", fact.Say("shop.the_date_is_in_the", fact.Name("at", minute(at)), fact.Name("location", minute(now.In(at.Location())))),
+		fact.Say("shop.say_when_it_happened_or"))
 }
 
 // field is what sound knows of a field of a record, ahead of any value.
@@ -165,7 +166,7 @@ func soundValue(f field, v reflect.Value) Faults {
 
 func soundList(f field, v reflect.Value) (all Faults) {
 	if v.Len() > mostParts {
-		return one(invalid("", fmt.Sprintf("%d entries are more than the %d one record holds.", v.Len(), mostParts), "Write it down in several records."))
+		return one(invalid("", fact.Say("shop.entries_are_more_than_the", fact.Count("len", v.Len()), fact.Count("most_parts", mostParts)), fact.Say("shop.write_it_down_in_several")))
 	}
 	for i := range v.Len() {
 		all = append(all, under(strconv.Itoa(i), soundValue(f, v.Index(i)))...)
@@ -177,9 +178,9 @@ func soundNumber(f field, x float64) *Error {
 	b := f.band
 	switch {
 	case b == nil: // a test asks that this never happens
-		return invalid("", "The number "+f.name+" has no band.", "This is a fault of the program; please report it.")
+		return invalid("", fact.Say("shop.no_band", fact.Name("name", f.name)), fact.Say("shop.this_is_a_fault_of"))
 	case math.IsNaN(x) || math.IsInf(x, 0):
-		return invalid("", "The "+b.words+" is not a number.", "Type it again.")
+		return invalid("", fact.Say("shop.no_number", fact.Word("what", b.words)), fact.Say("shop.type_it_again"))
 	case x < b.lo || x > b.hi:
 		return b.refuse(x)
 	}
@@ -191,23 +192,23 @@ func soundChoice(v reflect.Value) *Error {
 	if !ok || slices.Contains(c.list, v.String()) {
 		return nil
 	}
-	return invalid("", strconv.Quote(clip(v.String()))+" "+c.say, c.hint)
+	return invalid("", fact.Say("shop.not_among", fact.Name("word", clip(v.String())), fact.Parts("what", c.say)), c.hint)
 }
 
 func soundText(path, text string, most int) *Error {
 	if !utf8.ValidString(text) {
-		return invalid(path, "The text is not readable.", "Type it again.")
+		return invalid(path, fact.Say("shop.the_text_is_not_readable"), fact.Say("shop.type_it_again"))
 	}
 	if n := utf8.RuneCountInString(text); n > most {
-		return invalid(path, fmt.Sprintf("The text has %d characters; %d fit.", n, most), "Shorten it.")
+		return invalid(path, fact.Say("shop.the_text_has_characters_fit", fact.Count("n", n), fact.Count("most", most)), fact.Say("shop.shorten_it"))
 	}
 	for _, c := range text {
 		if unicode.IsControl(c) && (most < mostNote || c != '\n' && c != '\r' && c != '\t') {
-			return invalid(path, fmt.Sprintf("The text holds a control character (%U).", c), "Type it again; pasted text may carry such.")
+			return invalid(path, fact.Say("shop.the_text_holds_a_control", fact.Name("c", fmt.Sprintf("%U", c))), fact.Say("shop.type_it_again_pasted_text"))
 		}
 	}
 	if text != "" && most < mostNote && strings.TrimSpace(text) != text {
-		return invalid(path, "The text "+strconv.Quote(clip(text))+" begins or ends with a space.", "Leave the space out.")
+		return invalid(path, fact.Say("shop.space_at_end", fact.Name("text", clip(text))), fact.Say("shop.leave_the_space_out"))
 	}
 	return nil
 }

@@ -1,6 +1,6 @@
 package shop
 
-import "fmt"
+import "hopperful/fact"
 
 // sharpest [kg] is the resolution of a kitchen scale, for a shop that has not
 // described its own. Common practice, no source.
@@ -97,24 +97,24 @@ func (l *Lot) note(id RecordID) {
 // the lot: a lot is one thing, and never its own ancestor.
 func (s *State) joins(into LotID, class Class, polymer, field string, from ...LotID) *Error {
 	if into.Class() != class {
-		return invalid(field, fmt.Sprintf("%s is no label of a %s lot.", clip(string(into)), class),
-			fmt.Sprintf("Such labels are %c and a number; leave it empty for the next free one.", letters[class]))
+		return invalid(field, fact.Say("shop.is_no_label_of_a", fact.Name("into", clip(string(into))), fact.Name("class", string(class))),
+			fact.Say("shop.such_labels_are_and_a", fact.Name("letters", string(letters[class]))))
 	}
 	l, ok := s.Lot(into)
 	if !ok {
 		return nil
 	}
 	if polymer != "" && l.Polymer != "" && polymer != l.Polymer {
-		return conflict(field, fmt.Sprintf("Lot %s is %s and this is %s.", into, l.Polymer, polymer),
-			"A lot is one thing: leave the lot empty for a new one.")
+		return conflict(field, fact.Say("shop.lot_is_and_this_is", fact.Name("into", string(into)), fact.Name("polymer", l.Polymer), fact.Name("polymer2", polymer)),
+			fact.Say("shop.a_lot_is_one_thing"))
 	}
 	for _, f := range from {
 		if f == into {
-			return conflict(field, fmt.Sprintf("Lot %s cannot come out of itself.", into), "Leave the lot empty for a new one.")
+			return conflict(field, fact.Say("shop.lot_cannot_come_out_of", fact.Name("into", string(into))), fact.Say("shop.leave_the_lot_empty_for"))
 		}
 		if s.descends(f, into) {
-			return conflict(field, fmt.Sprintf("Lot %s came out of lot %s and cannot go back into it.", f, into),
-				"Leave the lot empty for a new one.")
+			return conflict(field, fact.Say("shop.lot_came_out_of_lot", fact.Name("f", string(f)), fact.Name("into", string(into))),
+				fact.Say("shop.leave_the_lot_empty_for"))
 		}
 	}
 	return nil

@@ -1,20 +1,20 @@
 package shop
 
 import (
-	"fmt"
 	"reflect"
 	"slices"
 	"strings"
 
+	"hopperful/fact"
 	"hopperful/quantity"
 )
 
 // Describe says in one line what a record says, beginning with what was done:
 // "dried R1 for 6 h at 50 °C in an oven". It begins small and has no full stop.
-func Describe(b Body) string {
+func Describe(b Body) fact.Saying {
 	switch b := b.(type) {
 	case *TakenIn:
-		return fmt.Sprintf("took in %s of %s as %s", grams(b.Mass), matter(b.Polymer, b.Colour), b.Lot)
+		return fact.Say("told.taken_in", fact.Weighed("mass", b.Mass), fact.Name("polymer", b.Polymer), fact.Name("colour", b.Colour), onLot("lot", b.Lot))
 	case *Sorted:
 		return tellSorted(b)
 	case *Ground:
@@ -22,92 +22,87 @@ func Describe(b Body) string {
 	case *Blended:
 		return tellBlended(b)
 	case *Weighed:
-		return fmt.Sprintf("weighed %s: %s", b.Lot, grams(b.Mass))
+		return fact.Say("told.weighed", onLot("lot", b.Lot), fact.Weighed("mass", b.Mass))
 	case *Printed:
 		return tellPrinted(b)
 	case *Discarded:
-		return fmt.Sprintf("threw away %s of %s: %s", grams(b.Mass), b.Lot, unstopped(b.Why))
+		return fact.Say("told.discarded", fact.Weighed("mass", b.Mass), onLot("lot", b.Lot), fact.Name("why", unstopped(b.Why)))
 	case *Confirmed:
-		return fmt.Sprintf("said that record %d is right as it is", b.Record)
+		return fact.Say("told.confirmed", fact.Count("n", int(b.Record)))
 	case *Pictured:
-		return tellPictured(b)
+		return fact.Say("told.pictured", fact.Name("lot", string(b.Lot)), number("record", b.Record))
 	case *Void:
-		if b.Why == "" {
-			return "struck out"
-		}
-		return "struck out: " + unstopped(b.Why)
+		return fact.Say("told.void", fact.Name("why", unstopped(b.Why)))
+	case *CampaignBegun:
+		return fact.Say("told.campaign_begun", fact.Name("mill", b.Mill), fact.Weighed("wanted", b.Wanted), fact.Name("polymer", b.Polymer), fact.Names("needs", b.Needs))
+	case *CampaignMarked:
+		return fact.Say("told.campaign_marked", fact.Count("n", int(b.Campaign)), term("what", "mark", string(b.What)))
 	}
-	if text := tellCare(b); text != "" {
-		return text
-	}
-	if text := tellCampaign(b); text != "" {
-		return text
+	if told := tellCare(b); !told.Empty() {
+		return told
 	}
 	return tellSetting(b)
 }
 
 // tellCare is Describe for what was measured on a lot or done to it, and for
 // what became of the machines.
-func tellCare(b Body) string {
+func tellCare(b Body) fact.Saying {
 	switch b := b.(type) {
 	case *Sieved:
 		return tellSieved(b)
 	case *PassedMagnet:
-		return tellMagnet(b)
+		return fact.Say("told.magnet", onLot("lot", b.Lot), weighedOr("passed", b.Passed), weighedOr("metal", &b.Metal))
 	case *Dedusted:
-		text := fmt.Sprintf("took %s of dust off %s", grams(b.Dust), b.Lot)
-		if b.Opening != nil {
-			text += " through a sieve of " + short(quantity.Length, *b.Opening)
-		}
-		return text
+		return fact.Say("told.dedusted", fact.Weighed("dust", b.Dust), onLot("lot", b.Lot), readOr("hole", quantity.Length, b.Opening))
 	case *Dried:
 		return tellDried(b)
 	case *JarWeighed:
-		text := fmt.Sprintf("filled a jar of %s with %s: %s poured", short(quantity.Volume, b.Jar), b.Lot, grams(b.Poured))
-		if b.Tapped != nil {
-			text += ", " + grams(*b.Tapped) + " tapped"
-		}
-		return text
+		return fact.Say("told.jar", fact.Read("jar", quantity.Volume, b.Jar), onLot("lot", b.Lot), fact.Weighed("poured", b.Poured), weighedOr("tapped", b.Tapped))
 	case *Coloured:
 		return tellColoured(b)
 	case *FlowTested:
 		return tellFlow(b)
 	case *Serviced:
-		return tellServiced(b)
+		part, mill, sound := term("part", "mill_part", string(b.Part)), fact.Name("mill", b.Mill), term("sound", "part_sound", string(b.Sound))
+		if b.What == FoundDamaged {
+			return fact.Say("told.found_damaged", part, mill, sound)
+		}
+		return fact.Say("told.serviced", term("did", "upkeep_did", string(b.What)), part, mill, sound)
 	case *Happened:
 		return tellHappened(b)
 	}
-	return ""
+	return fact.Saying{}
 }
 
 // tellSetting is Describe for what the shop is, rather than what was done.
-func tellSetting(b Body) string {
+func tellSetting(b Body) fact.Saying {
 	switch b := b.(type) {
 	case *ShopSet:
-		return strings.TrimSpace("described the shop " + b.Name)
+		return fact.Say("told.shop", fact.Name("name", b.Name))
 	case *PersonSet:
-		return retired("person "+b.Name, b.Retired)
+		return thing(b.Kind(), b.Name, b.Retired)
 	case *MillSet:
-		return retired("mill "+b.Mill.Name, b.Mill.Retired)
+		return thing(b.Kind(), b.Mill.Name, b.Mill.Retired)
 	case *ScaleSet:
-		return retired("scale "+b.Scale.Name, b.Scale.Retired)
+		return thing(b.Kind(), b.Scale.Name, b.Scale.Retired)
 	case *DryerSet:
-		return retired("dryer "+b.Dryer.Name, b.Dryer.Retired)
+		return thing(b.Kind(), b.Dryer.Name, b.Dryer.Retired)
 	case *PrinterSet:
-		return retired("printer "+b.Printer.Name, b.Printer.Retired)
+		return thing(b.Kind(), b.Printer.Name, b.Printer.Retired)
 	case *MaterialSet:
-		return fmt.Sprintf("gave %s its own %s", b.Polymer, strings.ReplaceAll(b.Property, "_", " "))
+		return fact.Say("told.material", fact.Name("polymer", b.Polymer), fact.Name("property", strings.ReplaceAll(b.Property, "_", " ")))
 	case *NeedSet:
-		return "saved the need " + b.Need.Name
+		return fact.Say("told.need", fact.Name("name", b.Need.Name))
 	}
-	return b.Kind()
+	return fact.Verbatim(b.Kind())
 }
 
-func retired(what string, gone bool) string {
+// thing tells that something was described, or is no longer used.
+func thing(kind, name string, gone bool) fact.Saying {
 	if gone {
-		return "retired the " + what
+		return fact.Say("told.retired", fact.Word("kind", "kind."+kind), fact.Name("name", name))
 	}
-	return "described the " + what
+	return fact.Say("told.described", fact.Word("kind", "kind."+kind), fact.Name("name", name))
 }
 
 // LotsOf are the lots a record names, in the order it names them.

@@ -2,6 +2,7 @@ package shop
 
 import (
 	"fmt"
+	"hopperful/fact"
 	"reflect"
 	"strconv"
 	"unicode"
@@ -56,7 +57,7 @@ func unseenValue(v reflect.Value, path string) error {
 func noControls(path, text string) error {
 	for _, c := range text {
 		if unicode.Is(unicode.Bidi_Control, c) {
-			return invalid(path, fmt.Sprintf("The name holds a letter that is not seen and turns the direction of writing (%U).", c), "Type it again; pasted text may carry such.")
+			return invalid(path, fact.Say("shop.the_name_holds_a_letter", fact.Name("c", fmt.Sprintf("%U", c))), fact.Say("shop.type_it_again_pasted_text"))
 		}
 	}
 	return nil

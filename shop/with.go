@@ -3,7 +3,7 @@ package shop
 import (
 	"cmp"
 	"errors"
-	"fmt"
+	"hopperful/fact"
 	"reflect"
 	"time"
 )
@@ -42,7 +42,7 @@ func (s *State) with(now time.Time, rs ...Record) (*State, error) {
 	next, again := s.clone(), false
 	for _, r := range rs {
 		if want := next.History.newest() + 1; r.ID > want {
-			return nil, conflict("id", fmt.Sprintf("Record %d cannot follow record %d.", r.ID, want-1), "Leave the number to the shop.")
+			return nil, conflict("id", fact.Say("shop.record_cannot_follow_record", fact.Count("id", int(r.ID)), fact.Count("want", int(want-1))), fact.Say("shop.leave_the_number_to_the"))
 		}
 		r, err := next.complete(r, now)
 		if err != nil {
@@ -93,8 +93,8 @@ func (s *State) blame(err error) error {
 	if re.r.ID > mine || re.r.CorrectedBy > mine {
 		return re.err
 	}
-	return conflict("", "This contradicts "+re.r.title()+": "+re.err.Error(),
-		"Correct or strike out that record first.")
+	return conflict("", fact.Say("shop.contradicts", fact.Count("n", int(re.r.ID)), fact.Word("kind", "kind."+re.r.Body.Kind()), fact.Name("at", minute(re.r.At)), fact.Parts("why", whatOf(re.err))),
+		fact.Say("shop.correct_or_strike_out_that"))
 }
 
 // complete gives a record its number, its moment and its lots their labels,
@@ -105,10 +105,10 @@ func (s *State) complete(r Record, now time.Time) (Record, error) {
 		r.ID = next
 	}
 	if r.ID < next {
-		return r, conflict("id", fmt.Sprintf("There is already a record %d.", r.ID), "Leave the number to the shop.")
+		return r, conflict("id", fact.Say("shop.there_is_already_a_record", fact.Count("id", int(r.ID))), fact.Say("shop.leave_the_number_to_the"))
 	}
 	if r.Body == nil || reflect.ValueOf(r.Body).IsNil() {
-		return r, invalid("", "The record says nothing.", "")
+		return r, invalid("", fact.Say("shop.the_record_says_nothing"), fact.Saying{})
 	}
 	old, err := s.corrected(r)
 	if err != nil {
@@ -148,12 +148,11 @@ func (s *State) corrected(r Record) (Record, error) {
 		root = s.written(s.History.At(root).Corrects)
 	}
 	if root < 0 {
-		return r, &Error{Code: NotFound, Field: "corrects", Say: fmt.Sprintf("There is no record %d to correct.", r.Corrects)}
+		return r, &Error{Code: NotFound, Field: "corrects", What: fact.Say("shop.there_is_no_record_to", fact.Count("corrects", int(r.Corrects)))}
 	}
 	old := s.History.At(root)
 	if _, void := r.Body.(*Void); !void && r.Body.Kind() != old.Body.Kind() {
-		return r, invalid("kind", fmt.Sprintf("Record %d is of kind %s; a record of kind %s cannot correct it.",
-			old.ID, old.Body.Kind(), r.Body.Kind()), "Strike it out and write the other down anew.")
+		return r, invalid("kind", fact.Say("shop.record_is_of_kind_a", fact.Count("id", int(old.ID)), fact.Name("kind", old.Body.Kind()), fact.Name("kind2", r.Body.Kind())), fact.Say("shop.strike_it_out_and_write"))
 	}
 	for x := range s.History.corrections(old.ID) {
 		if x.Body.Kind() == old.Body.Kind() {

@@ -84,9 +84,9 @@ func showKept(c *cobra.Command, env *Env, before, after *shop.State, kept shop.R
 			Record    recordJSON     `json:"record"`
 			Lots      []exchange.Lot `json:"lots"`
 			Questions []questionJSON `json:"questions"`
-		}{recordOut(kept), lots, asked})
+		}{recordOut(env.speaks(), kept), lots, asked})
 	}
-	plain(env.Out, "Record %d: %s.", kept.ID, shop.Describe(kept.Body))
+	plain(env.Out, "Record %d: %s.", kept.ID, env.speaks().Say(shop.Describe(kept.Body)))
 	for _, l := range lots {
 		plain(env.Out, "%s now holds %s.", l.Label, l.Mass.Shown())
 	}

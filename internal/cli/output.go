@@ -66,10 +66,10 @@ type pictureJSON struct {
 	Get   string `json:"get"`
 }
 
-func recordOut(r shop.Record) recordJSON {
+func recordOut(p *say.Printer, r shop.Record) recordJSON {
 	const stamp = "2006-01-02T15:04:05Z07:00"
 	out := recordJSON{ID: r.ID, Kind: r.Body.Kind(), At: r.At.Format(stamp), NotedAt: r.NotedAt.Format(stamp), By: r.By,
-		Note: r.Note, Corrects: r.Corrects, CorrectedBy: r.CorrectedBy, Says: shop.Describe(r.Body), Body: r.Body}
+		Note: r.Note, Corrects: r.Corrects, CorrectedBy: r.CorrectedBy, Says: p.Say(shop.Describe(r.Body)), Body: r.Body}
 	if b, ok := r.Body.(*shop.Sieved); ok && b.Kept() != nil {
 		body, photo := *b, *b.Photo
 		photo.Picture, body.Photo = "", &photo

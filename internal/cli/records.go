@@ -60,7 +60,7 @@ writes the picture kept with it into a file.`,
 				if kind != "" && r.Body.Kind() != kind {
 					continue
 				}
-				out := recordOut(r)
+				out := recordOut(speaks(c, env, state), r)
 				if r.Corrects == 0 {
 					out.Questions = open[r.ID]
 				}
@@ -162,7 +162,7 @@ func showOne(c *cobra.Command, env *Env, state *shop.State, text string) error {
 	if !ok {
 		return &failure{say: fmt.Sprintf("There is no record %d that stands.", id), hint: "hopperful records --history lists all that was written."}
 	}
-	out := recordOut(r)
+	out := recordOut(speaks(c, env, state), r)
 	out.Questions = questionsOut(speaks(c, env, state), plausibility.Of(state, r.ID))
 	if words := again(env, r); words != nil {
 		out.Again = quoted(words)

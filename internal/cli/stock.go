@@ -8,6 +8,7 @@ import (
 
 	"hopperful/answer"
 	"hopperful/internal/exchange"
+	"hopperful/internal/say"
 	"hopperful/plan/traceability"
 	"hopperful/plan/upkeep"
 	"hopperful/quantity"
@@ -84,7 +85,7 @@ func showStock(c *cobra.Command, env *Env, state *shop.State, all bool, class sh
 	}
 	g := newGrid(env, "lot", "what", "material", ">on hand", "note")
 	for _, l := range lots {
-		notes := lotNotes(l)
+		notes := lotNotes(env.speaks(), l)
 		if m := marked[l.ID]; m != "" {
 			notes = append(notes, m)
 		}
@@ -118,10 +119,10 @@ func lotMaterial(l *shop.Lot) string {
 }
 
 // lotNotes are the things to know before grinding a lot.
-func lotNotes(l *shop.Lot) []string {
+func lotNotes(p *say.Printer, l *shop.Lot) []string {
 	var notes []string
 	if bar := l.Bar(); bar != nil {
-		notes = append(notes, bar.Because())
+		notes = append(notes, p.Say(bar.Because()))
 	}
 	if l.Metal != "" {
 		notes = append(notes, "metal: "+l.Metal)
@@ -145,10 +146,10 @@ func showLot(c *cobra.Command, env *Env, state *shop.State, label string) error 
 		return writeJSON(env, struct {
 			Lot     exchange.Lot `json:"lot"`
 			Records []recordJSON `json:"records"`
-		}{exchange.LotOf(env.speaks(), l), recordsOf(state, l)})
+		}{exchange.LotOf(env.speaks(), l), recordsOf(env.speaks(), state, l)})
 	}
 	plain(env.Out, "%s  %s, %s, %s on hand", l.ID, classAnd(l), lotMaterial(l), mass(l.Mass))
-	for _, n := range lotNotes(l) {
+	for _, n := range lotNotes(speaks(c, env, state), l) {
 		plain(env.Out, "    %s", n)
 	}
 	for _, x := range upkeep.SuspectOf(state, id) {
@@ -164,7 +165,7 @@ func showLot(c *cobra.Command, env *Env, state *shop.State, label string) error 
 	printEdges(env, "Went to", l.Children)
 	heading(env, "Records")
 	g := newGrid(env, ">no.", "when", "who", "what")
-	for _, r := range recordsOf(state, l) {
+	for _, r := range recordsOf(speaks(c, env, state), state, l) {
 		g.row(fmt.Sprint(r.ID), shown(r.At), r.By, r.Says)
 	}
 	g.print()
@@ -184,11 +185,11 @@ func printEdges(env *Env, title string, edges []shop.Edge) {
 }
 
 // recordsOf are the records about a lot, as they stand.
-func recordsOf(state *shop.State, l *shop.Lot) []recordJSON {
+func recordsOf(p *say.Printer, state *shop.State, l *shop.Lot) []recordJSON {
 	out := []recordJSON{}
 	for _, id := range l.Records {
 		if r, ok := state.Record(id); ok {
-			out = append(out, recordOut(r))
+			out = append(out, recordOut(p, r))
 		}
 	}
 	return out

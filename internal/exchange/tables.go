@@ -12,6 +12,7 @@ import (
 
 	"github.com/xuri/excelize/v2"
 
+	"hopperful/internal/say"
 	"hopperful/shop"
 )
 
@@ -143,11 +144,12 @@ func recordRows(s *shop.State, records []shop.Record) ([][]any, error) {
 	for _, n := range names {
 		common = append(common, n)
 	}
+	p := say.For(s.Shop.Language)
 	rows := [][]any{common}
 	for i, r := range records {
 		now, stands := s.Record(r.ID)
 		stands = r.Corrects == 0 && stands && now.CorrectedBy == 0 || r.Corrects != 0 && s.Holds(r)
-		row := []any{float64(r.ID), r.Body.Kind(), r.At.Format(time.RFC3339), r.NotedAt.Format(time.RFC3339), r.By, r.Note, nil, stands, shop.Describe(r.Body)}
+		row := []any{float64(r.ID), r.Body.Kind(), r.At.Format(time.RFC3339), r.NotedAt.Format(time.RFC3339), r.By, r.Note, nil, stands, p.Say(shop.Describe(r.Body))}
 		if r.Corrects != 0 {
 			row[6] = float64(r.Corrects)
 		}

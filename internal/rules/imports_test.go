@@ -34,7 +34,7 @@ func (s structure) refuseImport(f goFile, name string) string {
 		switch {
 		case under(inside, "cmd"):
 			return "nothing imports cmd"
-		case f.test && (inside == "internal/checkrow" || inside == "source" || inside == f.dir):
+		case f.test && (inside == "internal/checkrow" || inside == "source" || inside == "internal/say" || inside == f.dir):
 			return ""
 		case !slices.Contains(rule.house, "everything") && !underAny(inside, rule.house):
 			return rule.folder + " may import " + orNothing(rule.house) + " of this house"

@@ -1,6 +1,7 @@
 package say
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -35,7 +36,7 @@ func (p *Printer) value(f fact.Fact) any {
 	case fact.IsTime:
 		return p.Moment(f)
 	case fact.IsParts:
-		return p.List(p.All(f.Parts))
+		return p.joined(p.All(f.Parts), cmp.Or(f.Called, "list.and"))
 	}
 	return f.Text
 }
@@ -54,6 +55,10 @@ func (p *Printer) quantity(f fact.Fact) string {
 		return p.Number(f.Kind.Show(f.Value))
 	case fact.Rough:
 		return p.Number(f.Kind.Rough(f.Value))
+	case fact.Scale:
+		return p.Number(quantity.OnScale(f.Value))
+	case fact.Bare:
+		return p.Number(f.Kind.Bare(f.Value))
 	case fact.Whole:
 		return p.Number(f.Kind.Fine(f.Value))
 	}
@@ -95,12 +100,14 @@ func (p *Printer) Number(shown string) string {
 }
 
 // List joins texts as a sentence does: "a, b and c".
-func (p *Printer) List(texts []string) string {
+func (p *Printer) List(texts []string) string { return p.joined(texts, "list.and") }
+
+func (p *Printer) joined(texts []string, last string) string {
 	if len(texts) < 2 {
 		return strings.Join(texts, "")
 	}
-	last := len(texts) - 1
-	return strings.Join(texts[:last], ", ") + " " + p.Line("list.and") + " " + texts[last]
+	n := len(texts) - 1
+	return strings.Join(texts[:n], ", ") + " " + p.Line(last) + " " + texts[n]
 }
 
 // shownFigure is a figure in a line: its value, or on demand its range.

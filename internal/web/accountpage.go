@@ -44,7 +44,7 @@ func (s *server) drawAccounts(w http.ResponseWriter, r *http.Request, status int
 	v.Roles, v.None, v.Own, v.May = account.Roles(), len(list) == 0, own.Account, !in && len(list) == 0 || own.Role == account.Own
 	for _, a := range list {
 		if v.May || a.Name == own.Account {
-			v.List = append(v.List, accountRow{a, a.Name == own.Account, clock(a.Since, d.now), v.Roles})
+			v.List = append(v.List, accountRow{a, a.Name == own.Account, d.clock(a.Since), v.Roles})
 		}
 	}
 	s.render(w, r, status, "accounts", view{Title: d.say.Line("page.accounts"), Place: "machines", Crumb: placeLink("machines"), Body: v})

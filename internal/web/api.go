@@ -205,9 +205,9 @@ func (s *server) appendSent(r *http.Request, records []shop.Record) ([]shop.Reco
 }
 
 // apiNow is where the campaigns stand that go on.
-func (s *server) apiNow(w http.ResponseWriter, _ *http.Request) {
+func (s *server) apiNow(w http.ResponseWriter, r *http.Request) {
 	st := s.store.State()
-	writeJSON(w, http.StatusOK, speaks(st).Document(campaign.Now(st, s.now())))
+	writeJSON(w, http.StatusOK, speaks(r, st).Document(campaign.Now(st, s.now())))
 }
 
 // apiNeeds are the prints that are wanted.
@@ -221,7 +221,7 @@ func (s *server) apiStock(w http.ResponseWriter, r *http.Request) {
 	out := lotsAnswer{[]exchange.Lot{}}
 	for _, id := range st.Order {
 		if l := st.Lots.At(id); all || l.Mass > 0 {
-			out.Lots = append(out.Lots, exchange.LotOf(speaks(s.store.State()), l))
+			out.Lots = append(out.Lots, exchange.LotOf(speaks(r, st), l))
 		}
 	}
 	writeJSON(w, http.StatusOK, out)
@@ -233,7 +233,7 @@ func (s *server) apiLot(w http.ResponseWriter, r *http.Request) {
 	if !ok {
 		return
 	}
-	out := lotKept{exchange.LotOf(speaks(s.store.State()), l), []exchange.Kept{}}
+	out := lotKept{exchange.LotOf(speaks(r, s.store.State()), l), []exchange.Kept{}}
 	for _, id := range l.Records {
 		if rec, ok := s.store.State().Record(id); ok {
 			k, err := exchange.KeptOf(rec)
@@ -248,9 +248,9 @@ func (s *server) apiLot(w http.ResponseWriter, r *http.Request) {
 }
 
 // apiNext is what to do next, as every answer in JSON.
-func (s *server) apiNext(w http.ResponseWriter, _ *http.Request) {
+func (s *server) apiNext(w http.ResponseWriter, r *http.Request) {
 	st := s.store.State()
-	writeJSON(w, http.StatusOK, speaks(st).Document(next.Of(st)))
+	writeJSON(w, http.StatusOK, speaks(r, st).Document(next.Of(st)))
 }
 
 // apiFail answers with an error: the shop's refusals in their own words, all else
@@ -263,7 +263,7 @@ func (s *server) apiFail(w http.ResponseWriter, r *http.Request, err error) {
 	case errors.As(err, &barred):
 		refuse(w, http.StatusForbidden, Refusal{Say: barred.Say, Hint: barred.Hint, Code: "not_allowed"})
 	case errors.As(err, &refused):
-		what, advice := speaks(s.store.State()).Refusal(refused)
+		what, advice := speaks(r, s.store.State()).Refusal(refused)
 		refuse(w, statusOf(refused.Code), Refusal{Say: what, Hint: advice, Field: refused.Field, Code: string(refused.Code), What: refused.What.Code})
 	case errors.As(err, &kept):
 		s.log.Error("the shop's file", "path", r.URL.Path, "error", err)

@@ -4,6 +4,7 @@ import (
 	"slices"
 	"testing"
 
+	"hopperful/internal/say"
 	"hopperful/shop/fields"
 )
 
@@ -12,7 +13,7 @@ import (
 func TestAPageAsksWhatTheTableHas(t *testing.T) {
 	t.Parallel()
 	b := demoShop(t, Options{})
-	d := &desk{state: b.store.State(), now: noon, query: answers("of", "Rattle").Get} // a change may mean more than a first description
+	d := &desk{state: b.store.State(), say: say.For(), now: noon, query: answers("of", "Rattle").Get} // a change may mean more than a first description
 	for _, kind := range fields.Kinds() {
 		sh, ok := sheetFor(d, kind)
 		if !ok {

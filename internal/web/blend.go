@@ -55,7 +55,7 @@ func (s *server) showBlends(w http.ResponseWriter, r *http.Request) {
 		}
 	}
 	sh := typedBlend(d)
-	v.Ask = askForm(r, sh, readQuery(r.URL.Query(), sh))
+	v.Ask = askForm(r, sh, readQuery(d.say, r.URL.Query(), sh))
 	v.Ask.Action = blendPath(typedNeed)
 	s.render(w, r, http.StatusOK, "blends", view{Title: d.say.Line("page.blend_stock"), Place: "plan", Crumb: d.toPlans(), Body: v})
 }

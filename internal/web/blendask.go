@@ -117,7 +117,7 @@ func (s *server) readBlend(w http.ResponseWriter, r *http.Request, d *desk) (ble
 		answers.Set("rgb", need.RGB)
 		answers.Set("tinted", "yes")
 	}
-	q.asked = readQuery(answers, q.sheet(d))
+	q.asked = readQuery(d.say, answers, q.sheet(d))
 	if q.typed {
 		need = shop.Need{Name: d.say.Line("page.what_you_typed"), From: "typed", Mass: q.number("mass_kg"), Polymer: known(d, q.words["polymer"])}
 		if need.Mass == nil && len(q.in.Wrong) == 0 {
@@ -170,7 +170,7 @@ func (q *blendAsked) lots(path string) []shop.LotID {
 	for part := range strings.FieldsFuncSeq(q.words[path], func(r rune) bool { return r == ' ' || r == ',' || r == ';' || r == '\n' }) {
 		id, err := shop.ParseLot(part)
 		if err != nil {
-			say, hint := sentence(err)
+			say, hint := saidIn(q.in.say, err)
 			q.in.refuse(path, say, hint)
 			return nil
 		}

@@ -24,16 +24,16 @@ func blendSheet(d *desk) sheet {
 		portions = append(portions,
 			field{Path: fmt.Sprintf("from.%d.lot", i), Label: fmt.Sprintf("Lot %d", i+1), As: asSelect,
 				Choices: d.lotOptions("none", shop.Regrind, shop.Virgin, shop.Blend)},
-			amount(fmt.Sprintf("from.%d.mass_kg", i), "of it", quantity.Mass, "g", ""))
+			amount(fmt.Sprintf("from.%d.mass_kg", i), "form.of_it", quantity.Mass, "g", ""))
 	}
 	return sheet{
-		Kind: "blended", Title: "Blend lots", Submit: "Record the blend", Place: "stock", Timed: true,
-		Intro: "What went in, weighed lot by lot.",
+		Kind: "blended", Title: "form.blend_lots", Submit: "form.record_the_blend", Place: "stock", Timed: true,
+		Intro: "form.what_went_in_weighed_lot",
 		Groups: []group{
 			{Fields: portions},
-			{Title: "The blend", Fields: []field{
-				{Path: "into", Label: "Into", As: asSelect, Choices: d.lotOptions("a new lot", shop.Blend)},
-				text("name", "Your own name for it", ""),
+			{Title: "form.the_blend", Fields: []field{
+				{Path: "into", Label: "form.into", As: asSelect, Choices: d.lotOptions("form.a_new_lot", shop.Blend)},
+				text("name", "form.your_own_name_for_it", ""),
 				d.colourField("colour"),
 				{Path: "polymer", As: asHidden},
 			}},

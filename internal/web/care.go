@@ -13,7 +13,7 @@ var (
 
 // lotField asks which lot, the one in the address first.
 func (d *desk) lotField(path, label string, classes ...shop.Class) field {
-	return field{Path: path, Label: label, As: asSelect, Must: true, First: d.query("lot"), Choices: d.lotOptions("choose a lot", classes...)}
+	return field{Path: path, Label: label, As: asSelect, Must: true, First: d.query("lot"), Choices: d.lotOptions("form.choose_a_lot", classes...)}
 }
 
 // mostRuns is how many runs are offered.
@@ -22,13 +22,13 @@ const mostRuns = 8
 // runField asks which run of a mill it came out of; the newest into the lot of
 // the address are offered, or into any.
 func (d *desk) runField() field {
-	f := field{Path: "run", Label: "Out of the run", As: asWhole, Help: "The number of that run's record, if all of it is from one run. Empty: not said."}
+	f := field{Path: "run", Label: "form.out_of_the_run", As: asWhole, Help: "form.the_number_of_that_runs"}
 	for _, r := range d.state.Records.LatestOf(&shop.Ground{}) {
 		if len(f.Choices) == mostRuns {
 			break
 		}
 		if g, ok := r.Body.(*shop.Ground); ok && (d.query("lot") == "" || d.query("lot") == string(g.Into)) {
-			f.Choices = append(f.Choices, option{toString(r.ID), localised(clock(r.At, d.now)+", "+shop.Describe(g), d.comma)})
+			f.Choices = append(f.Choices, option{toString(r.ID), localised(d.clock(r.At)+", "+d.say.Say(shop.Describe(g)), d.comma)})
 		}
 	}
 	return f
@@ -37,12 +37,12 @@ func (d *desk) runField() field {
 // magnetSheet writes down what hung on the magnet.
 func magnetSheet(d *desk) sheet {
 	return sheet{
-		Kind: "passed_magnet", Title: "Past the magnet", Submit: "Record the magnet", Place: "stock", Timed: true,
-		Intro: "Let it run over the magnet in a thin stream, brush the metal off and weigh it.",
+		Kind: "passed_magnet", Title: "form.past_the_magnet", Submit: "form.record_the_magnet", Place: "stock", Timed: true,
+		Intro: "form.let_it_run_over_the",
 		Groups: []group{{Fields: []field{
-			d.lotField("lot", "Lot", granulate...),
-			amount("metal_kg", "Metal caught", quantity.Mass, "g", "0 if nothing hung on it. Brass, aluminium and most stainless steel never do.").must(),
-			amount("passed_kg", "Let over the magnet", quantity.Mass, "g", "Empty if nobody weighed it."),
+			d.lotField("lot", "form.lot", granulate...),
+			amount("metal_kg", "form.metal_caught", quantity.Mass, "g", "form.0_if_nothing_hung_on").must(),
+			amount("passed_kg", "form.let_over_the_magnet", quantity.Mass, "g", "form.empty_if_nobody_weighed_it"),
 			d.runField(),
 		}}},
 		After: func(_ *shop.State, r shop.Record) string { return lotPath(r.Body.(*shop.PassedMagnet).Lot) },
@@ -52,12 +52,12 @@ func magnetSheet(d *desk) sheet {
 // dedustSheet takes the dust off a lot.
 func dedustSheet(d *desk) sheet {
 	return sheet{
-		Kind: "dedusted", Title: "Take the dust off", Submit: "Record the dust", Place: "stock", Timed: true,
-		Intro: "Sieve or winnow it, and weigh what is left aside. Not near a flame: fine plastic dust can burn.",
+		Kind: "dedusted", Title: "form.take_the_dust_off", Submit: "form.record_the_dust", Place: "stock", Timed: true,
+		Intro: "form.sieve_or_winnow_it_and",
 		Groups: []group{{Fields: []field{
-			d.lotField("lot", "Lot", granulate...),
-			amount("dust_kg", "Dust taken off", quantity.Mass, "g", "").must(),
-			amount("opening_m", "Opening of the sieve", quantity.Length, "mm", "Empty if it was blown or shaken off."),
+			d.lotField("lot", "form.lot", granulate...),
+			amount("dust_kg", "form.dust_taken_off", quantity.Mass, "g", "").must(),
+			amount("opening_m", "form.opening_of_the_sieve", quantity.Length, "mm", "form.empty_if_it_was_blown"),
 		}}},
 		After: func(_ *shop.State, r shop.Record) string { return lotPath(r.Body.(*shop.Dedusted).Lot) },
 	}
@@ -66,23 +66,23 @@ func dedustSheet(d *desk) sheet {
 // drySheet writes down a stay in the dryer. Two weighings make it a measurement.
 func drySheet(d *desk) sheet {
 	return sheet{
-		Kind: "dried", Title: "Dry a lot", Submit: "Record the drying", Place: "stock", Timed: true,
-		Intro: "Weighed before and after, a drying says how wet the lot was.",
+		Kind: "dried", Title: "form.dry_a_lot", Submit: "form.record_the_drying", Place: "stock", Timed: true,
+		Intro: "form.weighed_before_and_after_a",
 		Groups: []group{
 			{Fields: []field{
-				d.lotField("lot", "Lot", granulate...),
-				{Path: "way", Label: "Dried in", As: asSelect, Must: true, Choices: []option{{"", "choose"},
-					{string(shop.Oven), "an oven"}, {string(shop.Dehydrator), "a food dehydrator"}, {string(shop.DesiccantBox), "a box with desiccant"},
-					{string(shop.DryAir), "a dryer with dry air"}, {string(shop.OtherWay), "something else"}}},
-				amount("temperature_k", "Temperature", quantity.Temperature, "°C", "").must(),
-				amount("time_s", "Time", quantity.Duration, "h", "").must(),
-				amount("in_kg", "Weighed before", quantity.Mass, "g", ""),
-				amount("out_kg", "Weighed after", quantity.Mass, "g", "Warm, straight out of the dryer."),
+				d.lotField("lot", "form.lot", granulate...),
+				{Path: "way", Label: "form.dried_in", As: asSelect, Must: true, Choices: []option{{"", "form.choose"},
+					{string(shop.Oven), "form.an_oven"}, {string(shop.Dehydrator), "form.a_food_dehydrator"}, {string(shop.DesiccantBox), "form.a_box_with_desiccant"},
+					{string(shop.DryAir), "form.a_dryer_with_dry_air"}, {string(shop.OtherWay), "form.something_else"}}},
+				amount("temperature_k", "form.temperature", quantity.Temperature, "°C", "").must(),
+				amount("time_s", "form.time", quantity.Duration, "h", "").must(),
+				amount("in_kg", "form.weighed_before", quantity.Mass, "g", ""),
+				amount("out_kg", "form.weighed_after", quantity.Mass, "g", "form.warm_straight_out_of_the"),
 			}},
-			{Title: "What else is known", Folded: true, Fields: []field{
-				amount("dew_point_k", "Dew point of its air", quantity.Temperature, "°C", "If the dryer shows it."),
-				amount("bed_m", "Depth of the heap", quantity.Length, "mm", ""),
-				amount("energy_j", "Energy by the meter", quantity.Energy, "Wh", "What a plug-in meter counted. The books then know what drying costs."),
+			{Title: "form.what_else_is_known", Folded: true, Fields: []field{
+				amount("dew_point_k", "form.dew_point_of_its_air", quantity.Temperature, "°C", "form.if_the_dryer_shows_it"),
+				amount("bed_m", "form.depth_of_the_heap", quantity.Length, "mm", ""),
+				amount("energy_j", "form.energy_by_the_meter", quantity.Energy, "Wh", "form.meter_drying"),
 			}},
 		},
 		After: func(_ *shop.State, r shop.Record) string { return lotPath(r.Body.(*shop.Dried).Lot) },
@@ -92,13 +92,13 @@ func drySheet(d *desk) sheet {
 // jarSheet fills a jar and weighs it.
 func jarSheet(d *desk) sheet {
 	sh := sheet{
-		Kind: "jar_weighed", Title: "Weigh a jar of it", Submit: "Record the jar", Place: "stock", Timed: true,
-		Intro: "How dense it lies decides how it feeds. Five minutes with a jar and a scale tell.",
+		Kind: "jar_weighed", Title: "form.weigh_a_jar_of_it", Submit: "form.record_the_jar", Place: "stock", Timed: true,
+		Intro: "form.how_dense_it_lies_decides",
 		Groups: []group{{Fields: []field{
-			d.lotField("lot", "Lot", granulate...),
-			amount("jar_m3", "The jar holds", quantity.Volume, "ml", "What water it takes, filled to the rim: 1 g is 1 ml.").must(),
-			amount("poured_kg", "Poured in, struck off", quantity.Mass, "g", "Without the jar.").must(),
-			amount("tapped_kg", "Tapped down and filled up again", quantity.Mass, "g", "Tap some fifty times, fill up to the rim, strike off. Without the jar."),
+			d.lotField("lot", "form.lot", granulate...),
+			amount("jar_m3", "form.the_jar_holds", quantity.Volume, "ml", "form.what_water_it_takes_filled").must(),
+			amount("poured_kg", "form.poured_in_struck_off", quantity.Mass, "g", "form.without_the_jar").must(),
+			amount("tapped_kg", "form.tapped_down_and_filled_up", quantity.Mass, "g", "form.tap_some_fifty_times_fill"),
 		}}},
 		After: func(_ *shop.State, r shop.Record) string { return lotPath(r.Body.(*shop.JarWeighed).Lot) },
 	}
@@ -115,7 +115,7 @@ func jarSheet(d *desk) sheet {
 // flowSheet writes down what a printer gave in a minute, or the cuts of a
 // melt-flow test.
 func flowSheet(d *desk) sheet {
-	printers := []option{{"", "no printer: a melt-flow test"}}
+	printers := []option{{"", "form.no_printer_a_melt_flow"}}
 	first := d.query("printer")
 	for _, p := range d.state.Printers {
 		if !p.Retired {
@@ -126,21 +126,21 @@ func flowSheet(d *desk) sheet {
 		first = printers[1].Value
 	}
 	return sheet{
-		Kind: "flow_tested", Title: "Test the flow", Submit: "Record the flow", Place: "stock", Timed: true,
-		Intro: "Let the printer run a minute in the air and weigh what came out. It tells how much to turn, and how thick the melt is.",
+		Kind: "flow_tested", Title: "form.test_the_flow", Submit: "form.record_the_flow", Place: "stock", Timed: true,
+		Intro: "form.let_the_printer_run_a",
 		Groups: []group{
 			{Fields: []field{
-				d.lotField("lot", "Lot", granulate...),
-				{Path: "printer", Label: "Printer", As: asSelect, Choices: printers, First: first},
-				amount("temperature_k", "Temperature of the melt", quantity.Temperature, "°C", ""),
-				amount("screw_rad_s", "Speed of the screw", quantity.Rotation, "rpm", ""),
-				amount("time_s", "Time", quantity.Duration, "s", ""),
-				amount("extruded_kg", "What came out", quantity.Mass, "g", ""),
+				d.lotField("lot", "form.lot", granulate...),
+				{Path: "printer", Label: "form.printer", As: asSelect, Choices: printers, First: first},
+				amount("temperature_k", "form.temperature_of_the_melt", quantity.Temperature, "°C", ""),
+				amount("screw_rad_s", "form.speed_of_the_screw", quantity.Rotation, "rpm", ""),
+				amount("time_s", "form.time", quantity.Duration, "s", ""),
+				amount("extruded_kg", "form.what_came_out", quantity.Mass, "g", ""),
 			}},
-			{Title: "Melt-flow test instead", Folded: true, Intro: "With a piston and a weight. Leave printer, time and mass above empty.", Fields: []field{
-				amount("load_kg", "Load on the melt, piston included", quantity.Mass, "kg", "2.16 kg is usual."),
-				amount("cut_s", "Time between two cuts", quantity.Duration, "s", ""),
-				{Path: "cuts_kg", Label: "Masses of the cuts", As: asList, Kind: quantity.Mass, Unit: "g", Help: "One a line, or with semicolons between: 0.31; 0.32; 0.30."},
+			{Title: "form.melt_flow_test_instead", Folded: true, Intro: "form.with_a_piston_and_a", Fields: []field{
+				amount("load_kg", "form.load_on_the_melt_piston", quantity.Mass, "kg", "form.2_16_kg_is_usual"),
+				amount("cut_s", "form.time_between_two_cuts", quantity.Duration, "s", ""),
+				{Path: "cuts_kg", Label: "form.masses_of_the_cuts", As: asList, Kind: quantity.Mass, Unit: "g", Help: "form.one_a_line_or_with"},
 			}},
 		},
 		After: func(_ *shop.State, r shop.Record) string { return lotPath(r.Body.(*shop.FlowTested).Lot) },

@@ -11,6 +11,7 @@ import (
 
 	"github.com/chromedp/chromedp"
 
+	"hopperful/internal/say"
 	"hopperful/shop"
 )
 
@@ -63,8 +64,8 @@ func TestCareIsWrittenDown(t *testing.T) {
 		if page := b.get("/records/" + toString(r.ID) + "/correct"); page.Code != http.StatusOK {
 			t.Errorf("the sheet of %s to correct answers %d", c.what, page.Code)
 		}
-		sh, _ := sheetOfRecord(&desk{state: b.store.State(), now: noon, query: answers().Get}, r.Body)
-		in := newInput(answersOf(sh, r, noon.Location(), false))
+		sh, _ := sheetOfRecord(&desk{state: b.store.State(), say: say.For(), now: noon, query: answers().Get}, r.Body)
+		in := newInput(say.For(), answersOf(sh, r, noon.Location(), false))
 		again := in.read(sh, r.Body)
 		if again == nil {
 			t.Errorf("%s is refused on its own sheet: %v", c.what, in.Wrong)
@@ -98,7 +99,7 @@ func TestASieveNobodyUsedIsLeftOut(t *testing.T) {
 		t.Errorf("written down was %+v", s)
 	}
 	// The next sheet asks for the same stack.
-	d := &desk{state: b.store.State(), now: noon, query: answers().Get}
+	d := &desk{state: b.store.State(), say: say.For(), now: noon, query: answers().Get}
 	if k := d.stackAsked(); len(k.openings) != 3 || k.series != shop.OwnSet {
 		t.Errorf("the next sheet asks for %+v", k)
 	}

@@ -4,6 +4,8 @@ import (
 	"math"
 	"strconv"
 
+	"hopperful/fact"
+	"hopperful/internal/say"
 	"hopperful/plan/campaign"
 	"hopperful/quantity"
 	"hopperful/shop"
@@ -16,21 +18,21 @@ func chargeSheet(d *desk) sheet {
 	mills := d.state.ActiveMills()
 	last, ask := d.lastCharge(mills), asking("ground")
 	return sheet{
-		Kind: "ground", Title: "Record a charge", Submit: "Record this charge", Place: "stock", Timed: true, Clock: d.runClock(last),
-		Intro: "One filling of the mill, from start to stop.",
+		Kind: "ground", Title: "form.record_a_charge", Submit: "form.record_this_charge", Place: "stock", Timed: true, Clock: d.runClock(last),
+		Intro: "form.one_filling_of_the_mill",
 		Groups: []group{
 			{Fields: []field{
 				ask("mill").among(millOptions(mills)).first(last.mill),
-				ask("from").among(d.lotOptions("choose a lot", shop.Scrap, shop.Regrind)).first(last.from),
-				ask("level").helped(levelHelp(mills)).first(last.level),
+				ask("from").among(d.lotOptions("form.choose_a_lot", shop.Scrap, shop.Regrind)).first(last.from),
+				ask("level").helped(levelHelp(d.say, mills)).first(last.level),
 				ask("charge_kg").first(last.charge),
 				ask("run_s"), ask("product_kg"),
 			}},
-			{Title: "Where it went", Fields: []field{
-				ask("into").among(d.lotOptions("a new lot of regrind", shop.Regrind)).first(last.into),
+			{Title: "form.where_it_went", Fields: []field{
+				ask("into").among(d.lotOptions("form.a_new_lot_of_regrind", shop.Regrind)).first(last.into),
 				ask("left_kg"), ask("swept_kg"),
 			}},
-			{Title: "What you measured", Folded: true, Intro: "Every reading makes the next plan better for this mill.", Fields: all(ask,
+			{Title: "form.what_you_measured", Folded: true, Intro: "form.every_reading_makes_the_next", Fields: all(ask,
 				"charge_before_k", "charge_after_k", "wall_before_k", "wall_after_k", "room_k", "rest_before_s", "energy_j", "hole_m", "stalled", "emptied")},
 		},
 		After: func(st *shop.State, r shop.Record) string { return lotPath(r.Body.(*shop.Ground).Into) },
@@ -115,22 +117,22 @@ func (d *desk) lastGround(mill string) *shop.Ground {
 func (d *desk) runClock(last begun) *stopwatch {
 	c := &stopwatch{Fills: "run_s", Since: "rest_before_s", Then: "product_kg"}
 	if t, err := quantity.Duration.ParseOr(d.query("target"), "s"); err == nil && t > 0 {
-		c.Target, c.Shown = t, "the plan says "+untailed(quantity.Duration.Show(t))
+		c.Target, c.Shown = t, d.say.Line("form.the_plan_says", fact.Name("t", untailed(quantity.Duration.Show(t))))
 	} else if last.run > 0 {
-		c.Target, c.Shown = last.run, "the last one took "+untailed(quantity.Duration.Show(last.run))
+		c.Target, c.Shown = last.run, d.say.Line("form.the_last_one_took", fact.Name("run", untailed(quantity.Duration.Show(last.run))))
 	}
 	return c
 }
 
 func millOptions(mills []shop.MillState) []option {
-	opts := []option{{"", "choose a mill"}}
+	opts := []option{{"", "form.choose_a_mill"}}
 	for _, m := range mills {
 		opts = append(opts, option{m.Name, m.Name})
 	}
 	return opts
 }
 
-func levelHelp(mills []shop.MillState) string {
+func levelHelp(p *say.Printer, mills []shop.MillState) string {
 	most := 0
 	for _, m := range mills {
 		if m.Controller != nil {
@@ -138,7 +140,7 @@ func levelHelp(mills []shop.MillState) string {
 		}
 	}
 	if most == 0 {
-		return "Only for a mill with a power controller."
+		return "form.only_for_a_mill_with"
 	}
-	return "1 to " + strconv.Itoa(most) + ", the highest is full power."
+	return p.Line("form.1_to_the_highest_is", fact.Name("most", strconv.Itoa(most)))
 }

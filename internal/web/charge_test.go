@@ -6,12 +6,13 @@ import (
 
 	"github.com/chromedp/chromedp"
 
+	"hopperful/internal/say"
 	"hopperful/shop"
 )
 
 // begunWith are the answers an empty sheet of a charge begins with.
 func begunWith(b *bench, query ...string) map[string]string {
-	d := &desk{state: b.store.State(), now: noon, query: answers(query...).Get}
+	d := &desk{state: b.store.State(), say: say.For(), now: noon, query: answers(query...).Get}
 	first := map[string]string{}
 	chargeSheet(d).fields(func(f field) { first[f.Path] = f.First })
 	return first
@@ -20,7 +21,7 @@ func begunWith(b *bench, query ...string) map[string]string {
 func TestAChargeBeginsAsTheLastOneWas(t *testing.T) {
 	t.Parallel()
 	b := demoShop(t, Options{})
-	last := (&desk{state: b.store.State()}).lastGround("")
+	last := (&desk{state: b.store.State(), say: say.For()}).lastGround("")
 	if last == nil || last.Level == nil {
 		t.Fatal("the invented shop has no last charge at a level")
 	}

@@ -6,6 +6,7 @@ import (
 	"strconv"
 
 	"hopperful/answer"
+	"hopperful/internal/say"
 	"hopperful/process/sieve"
 	"hopperful/quantity"
 )
@@ -234,4 +235,20 @@ func sieveOpenings() []float64 {
 		openings = append(openings, all[i].Opening)
 	}
 	return openings
+}
+
+// in is the chart in the words of p, where its names are codes.
+func (v chartView) in(p *say.Printer) chartView {
+	v.Title, v.Summary, v.X.Name, v.Y.Name = p.Word(v.Title), p.Word(v.Summary), p.Word(v.X.Name), p.Word(v.Y.Name)
+	v.Curves, v.Lines, v.Points = slices.Clone(v.Curves), slices.Clone(v.Lines), slices.Clone(v.Points)
+	for i := range v.Curves {
+		v.Curves[i].Name = p.Word(v.Curves[i].Name)
+	}
+	for i := range v.Lines {
+		v.Lines[i].Name = p.Word(v.Lines[i].Name)
+	}
+	for i := range v.Points {
+		v.Points[i].Name = p.Word(v.Points[i].Name)
+	}
+	return v
 }

@@ -17,24 +17,24 @@ import (
 // come from a photo; assets/colour.js works it out in the browser.
 func colourSheet(d *desk) sheet {
 	return sheet{
-		Kind: "coloured", Title: "Take a colour", Submit: "Record the colour", Place: "stock", Timed: true,
-		Intro: "What a lot looks like now. It says what its blends and prints will look like.",
+		Kind: "coloured", Title: "form.take_a_colour", Submit: "form.record_the_colour", Place: "stock", Timed: true,
+		Intro: "form.what_a_lot_looks_like",
 		Groups: []group{
 			{Fields: []field{
-				d.lotField("lot", "Lot", anything...),
-				{Path: "how", Label: "Taken", As: asChoice, Must: true, First: string(shop.CardPhoto), Choices: []option{
-					{string(shop.CardPhoto), "photo beside a white card"}, {string(shop.ByEye), "by eye on a screen"}, {string(shop.Instrument), "with an instrument"}}},
-				text("rgb", "Colour code", "# and six digits or letters a to f, such as #1c1c1c. A photo errs by 5 to 10 in the colour difference; below 2 is hard to see."),
-				yesNo("melted", "Was it melted into one", "A print, a pressed chip, a strand: yes. Grains side by side: no. Not known: prints were, granulate was not. Melted mixes teach how strongly their parts tint."),
+				d.lotField("lot", "form.lot", anything...),
+				{Path: "how", Label: "form.taken", As: asChoice, Must: true, First: string(shop.CardPhoto), Choices: []option{
+					{string(shop.CardPhoto), "form.photo_beside_a_white_card"}, {string(shop.ByEye), "form.by_eye_on_a_screen"}, {string(shop.Instrument), "form.with_an_instrument"}}},
+				text("rgb", "form.colour_code", "form.and_six_digits_or_letters"),
+				yesNo("melted", "form.was_it_melted_into_one", "form.a_print_a_pressed_chip"),
 			}},
-			{Title: "L*a*b* from an instrument", Folded: true, Intro: "Under daylight D65. Leave the code above empty.", Fields: []field{
-				amount("lab.l", "L*", quantity.Number, "", "0 is black, 100 is white."),
-				amount("lab.a", "a*", quantity.Number, "", "Red is above 0, green below."),
-				amount("lab.b", "b*", quantity.Number, "", "Yellow is above 0, blue below."),
-				{Path: "lab.observer", Label: "Observer", As: asSelect, First: "10", Choices: []option{{"10", "10 degrees"}, {"2", "2 degrees"}}},
+			{Title: "form.l_a_b_from_an", Folded: true, Intro: "form.under_daylight_d65_leave_the", Fields: []field{
+				amount("lab.l", "L*", quantity.Number, "", "form.0_is_black_100_is"),
+				amount("lab.a", "a*", quantity.Number, "", "form.red_is_above_0_green"),
+				amount("lab.b", "b*", quantity.Number, "", "form.yellow_is_above_0_blue"),
+				{Path: "lab.observer", Label: "form.observer", As: asSelect, First: "10", Choices: []option{{"10", "form.10_degrees"}, {"2", "form.2_degrees"}}},
 			}},
-			{Title: "A curve from an instrument", Folded: true, Intro: "Leave the code above empty.", Fields: []field{
-				{Path: "curve", Label: "Wavelength and light sent back", As: asCurve, Help: "A line each, from 400 nm or less to 700 nm or more, at most 20 nm apart: 400; 0.062. Paste the table as it is."},
+			{Title: "form.a_curve_from_an_instrument", Folded: true, Intro: "form.leave_the_code_above_empty", Fields: []field{
+				{Path: "curve", Label: "form.wavelength_and_light_sent_back", As: asCurve, Help: "form.a_line_each_from_400"},
 			}},
 		},
 		Shape: shapeColour,
@@ -106,7 +106,7 @@ func (d *desk) viewColour(sh sheet) *colourView {
 // postCurve reads a file with a curve and shows it on the sheet, for a person to
 // look at; nothing is written yet.
 func (s *server) postCurve(w http.ResponseWriter, r *http.Request) {
-	if !s.readTable(w, r, "That is more than a curve can be.", "Keep only the wavelengths and the light in the file.") {
+	if !s.readTable(w, r, "form.that_is_more_than_a", "form.keep_only_the_wavelengths_and") {
 		return
 	}
 	defer r.MultipartForm.RemoveAll()
@@ -116,7 +116,7 @@ func (s *server) postCurve(w http.ResponseWriter, r *http.Request) {
 	read, err := curveIn(r)
 	switch {
 	case err != nil:
-		v.Wrong, status = wrongTable(err), http.StatusUnprocessableEntity
+		v.Wrong, status = wrongTable(d.say, err), http.StatusUnprocessableEntity
 	default:
 		values.Set("how", string(shop.Instrument))
 		var list []any
@@ -126,7 +126,7 @@ func (s *server) postCurve(w http.ResponseWriter, r *http.Request) {
 		values.Set("curve", showCurve(list, d.comma))
 		v.Notes = read.Notes
 	}
-	f := form(sh, newInput(values), "/record/colour?"+url.Values{"lot": {v.Lot}}.Encode(), d.state.People)
+	f := form(sh, newInput(d.say, values), "/record/colour?"+url.Values{"lot": {v.Lot}}.Encode(), d.state.People)
 	s.render(w, r, status, "sheet", view{Title: sh.Title, Place: sh.Place, Crumb: placeLink(sh.Place), Body: sheetView{Form: f, Colour: v}})
 }
 

@@ -18,6 +18,7 @@ import (
 	"github.com/chromedp/chromedp"
 	"github.com/chromedp/chromedp/kb"
 
+	"hopperful/internal/say"
 	"hopperful/process/colour"
 	"hopperful/shop"
 )
@@ -58,9 +59,9 @@ func TestAColourIsTyped(t *testing.T) {
 		}
 	}
 	for _, r := range b.store.State().ColoursTaken("R1") {
-		d := &desk{state: b.store.State(), now: noon, query: func(string) string { return "" }}
+		d := &desk{state: b.store.State(), say: say.For(), now: noon, query: func(string) string { return "" }}
 		sh, _ := sheetOfRecord(d, r.Body)
-		in := newInput(answersOf(sh, r.Record, noon.Location(), false))
+		in := newInput(say.For(), answersOf(sh, r.Record, noon.Location(), false))
 		again := in.read(sh, r.Body)
 		if again == nil {
 			t.Errorf("%+v is refused on its own sheet: %v", r.Body, in.Wrong)

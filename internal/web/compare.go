@@ -50,15 +50,15 @@ func viewReadback(p *say.Printer, b plan.Readback) readView {
 func (s *server) compare(w http.ResponseWriter, r *http.Request, st *shop.State, id shop.RecordID, back string) *comparedView {
 	j := s.slow.ask("comparison", fmt.Sprintf("%d|%d", st.Newest().ID, id), func() (any, error) { return plan.Compare(st, id) })
 	if s.slow.within(r, s.ending, j, pageWait/3) != there {
-		bar := s.reckoning(speaks(st).Line("page.compare_waiting"), j)
+		bar := s.reckoning(speaks(r, st).Line("page.compare_waiting"), j)
 		w.Header().Set("Refresh", "1; url="+back)
 		return &comparedView{Bar: &bar}
 	}
 	if j.err != nil {
-		say, hint := sentence(j.err)
+		say, hint := saidIn(speaks(r, st), j.err)
 		return &comparedView{Say: strings.TrimSpace(say + " " + hint)}
 	}
-	return viewCompared(speaks(st), j.value.(plan.Compared))
+	return viewCompared(speaks(r, st), j.value.(plan.Compared))
 }
 
 func viewCompared(p *say.Printer, c plan.Compared) *comparedView {

@@ -1,8 +1,7 @@
 package web
 
 import (
-	"strings"
-
+	"hopperful/internal/say"
 	"hopperful/shop"
 )
 
@@ -13,19 +12,7 @@ type said struct {
 	Lots []shop.LotID
 }
 
-// whats are the kinds of record whose name is not what a person would say.
-var whats = map[string]string{
-	"shop_set": "settings", "mill_set": "mill", "scale_set": "scale", "printer_set": "printer", "dryer_set": "dryer", "person_set": "person",
-	"need_set": "need", "material_set": "material", "discarded": "thrown away", "void": "struck out",
-	"passed_magnet": "magnet", "happened": "went wrong", "jar_weighed": "jar weighed", "flow_tested": "flow tested", "coloured": "colour taken", "pictured": "photograph",
-}
-
 // describe tells a record to a person.
-func describe(r shop.Record) said {
-	what, ok := whats[r.Body.Kind()]
-	if !ok {
-		what = strings.ReplaceAll(r.Body.Kind(), "_", " ")
-	}
-	text := shop.Describe(r.Body)
-	return said{What: what, Text: capitalised(text) + ".", Lots: shop.LotsOf(r.Body)}
+func describe(p *say.Printer, r shop.Record) said {
+	return said{What: p.Line("kind." + r.Body.Kind()), Text: say.Capital(p.Say(shop.Describe(r.Body))) + ".", Lots: shop.LotsOf(r.Body)}
 }

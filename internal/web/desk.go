@@ -25,15 +25,14 @@ type desk struct {
 func (s *server) desk(r *http.Request) *desk {
 	st := s.store.State()
 	q := r.URL.Query()
-	p := speaks(st)
+	p := speaks(r, st)
 	return &desk{state: st, now: s.now(), comma: p.Comma(), say: p, palette: &s.palette, query: q.Get}
 }
 
-// speaks is the printer of words: in the language the shop chose, with the comma
-// where language or shop has it. The browser's wish does not choose yet: most rooms
-// still speak English alone, and nobody shall get a mixture without having asked.
-func speaks(st *shop.State) *say.Printer {
-	p := say.For(st.Shop.Language)
+// speaks is the printer of words: in the language the shop chose, else the one the
+// browser asks for, with the comma where language or shop has it.
+func speaks(r *http.Request, st *shop.State) *say.Printer {
+	p := say.For(st.Shop.Language, r.Header.Get("Accept-Language"))
 	if st.Shop.DecimalComma {
 		return p.WithComma()
 	}
@@ -64,7 +63,7 @@ func (d *desk) lotOptions(none string, classes ...shop.Class) []option {
 	}
 	for _, l := range lots {
 		if slices.Contains(classes, l.Class) {
-			opts = append(opts, option{string(l.ID), localised(lotLine(l), d.comma)})
+			opts = append(opts, option{string(l.ID), localised(lotLine(d.say, l), d.comma)})
 		}
 	}
 	return opts

@@ -56,12 +56,12 @@ func (s *server) showDevices(w http.ResponseWriter, r *http.Request) {
 			return
 		}
 		for _, o := range list {
-			v.List = append(v.List, deviceRow{session{o.ID, o.Device, o.Address, o.Begun, o.Seen}, o.Account, o.Program, o.ID == mine.ID, clock(o.Begun, d.now), clock(o.Seen, d.now)})
+			v.List = append(v.List, deviceRow{session{o.ID, o.Device, o.Address, o.Begun, o.Seen}, o.Account, o.Program, o.ID == mine.ID, d.clock(o.Begun), d.clock(o.Seen)})
 		}
 	} else if s.gate != nil {
 		own, _ := s.gate.sessions.of(r)
 		for _, o := range s.gate.sessions.list() {
-			v.List = append(v.List, deviceRow{o, "", "", o.ID == own.ID, clock(o.Begun, d.now), clock(o.Seen, d.now)})
+			v.List = append(v.List, deviceRow{o, "", "", o.ID == own.ID, d.clock(o.Begun), d.clock(o.Seen)})
 		}
 	} else {
 		s.showMissing(w, r)

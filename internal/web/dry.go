@@ -12,22 +12,22 @@ import (
 )
 
 // wayOptions name the ways to dry.
-var wayOptions = map[shop.Way]string{shop.Oven: "an oven", shop.Dehydrator: "a food dehydrator", shop.DesiccantBox: "a box with desiccant", shop.DryAir: "a dryer with dry air"}
+var wayOptions = map[shop.Way]string{shop.Oven: "form.an_oven", shop.Dehydrator: "form.a_food_dehydrator", shop.DesiccantBox: "form.a_box_with_desiccant", shop.DryAir: "form.a_dryer_with_dry_air"}
 
 // dryAskSheet asks with what and how it is dried.
 func dryAskSheet() sheet {
-	ways := []option{{"", "what the shop has"}}
+	ways := []option{{"", "form.what_the_shop_has"}}
 	for _, w := range fit.DryWays() {
 		ways = append(ways, option{string(w), wayOptions[w]})
 	}
-	return sheet{Submit: "Reckon again", Groups: []group{{Fields: []field{
-		{Path: "way", Label: "Dried in", As: asSelect, Choices: ways},
-		amount("temperature_k", "Temperature", quantity.Temperature, "°C", "Empty takes what is usual for the plastic."),
-		amount("bed_m", "Depth of the heap", quantity.Length, "mm", "Empty takes as deep as it may be."),
-		amount("mass_kg", "Mass to dry", quantity.Mass, "g", "Empty takes the lot."),
-		amount("dew_point_k", "Dew point of a dry-air dryer", quantity.Temperature, "°C", "Empty takes −30 °C."),
-		amount("humidity", "Humidity a desiccant keeps", quantity.Humidity, "%RH", "Empty takes 10 %RH."),
-		amount("start", "Water in it now", quantity.Share, "%", "Empty takes what its records and the room's air say."),
+	return sheet{Submit: "form.reckon_again", Groups: []group{{Fields: []field{
+		{Path: "way", Label: "form.dried_in", As: asSelect, Choices: ways},
+		amount("temperature_k", "form.temperature", quantity.Temperature, "°C", "form.empty_takes_what_is_usual"),
+		amount("bed_m", "form.depth_of_the_heap", quantity.Length, "mm", "form.empty_takes_as_deep_as"),
+		amount("mass_kg", "form.mass_to_dry", quantity.Mass, "g", "form.empty_takes_the_lot"),
+		amount("dew_point_k", "form.dew_point_of_a_dry", quantity.Temperature, "°C", "form.empty_takes_30_c"),
+		amount("humidity", "form.humidity_a_desiccant_keeps", quantity.Humidity, "%RH", "form.empty_takes_10_rh"),
+		amount("start", "form.water_in_it_now", quantity.Share, "%", "form.empty_takes_what_its_records"),
 	}}}}
 }
 
@@ -35,10 +35,10 @@ func dryAskSheet() sheet {
 func (s *server) dryAsked(w http.ResponseWriter, r *http.Request, d *desk) (fit.DryRequest, asked, bool) {
 	id, err := shop.ParseLot(r.PathValue("lot"))
 	if _, ok := d.state.Lot(id); err != nil || !ok {
-		s.fail(w, r, fault{http.StatusNotFound, "There is no lot " + r.PathValue("lot") + ".", "Labels look like R12; the stock page shows them all."})
+		s.fail(w, r, fault{http.StatusNotFound, d.say.Line("form.there_is_no_lot_6", fact.Name("path_value", r.PathValue("lot"))), "form.labels_look_like_r12_the"})
 		return fit.DryRequest{}, asked{}, false
 	}
-	a := readQuery(r.URL.Query(), dryAskSheet())
+	a := readQuery(d.say, r.URL.Query(), dryAskSheet())
 	return fit.DryRequest{Lot: id, Way: shop.Way(a.words["way"]), Temperature: a.number("temperature_k"), Bed: a.number("bed_m"), Mass: a.number("mass_kg"),
 		DewPoint: a.number("dew_point_k"), Humidity: a.number("humidity"), Start: a.number("start"), Now: d.now}, a, true
 }

@@ -19,7 +19,7 @@ func (s *server) downloadAll(w http.ResponseWriter, r *http.Request) {
 	case "shop.jsonl":
 		kind, err = "application/x-ndjson", exchange.WriteLines(&text, st.History.List())
 	case "shop.csv":
-		kind, err = "text/csv; charset=utf-8", exchange.WriteRecordsCSV(&text, st, speaks(st).Comma())
+		kind, err = "text/csv; charset=utf-8", exchange.WriteRecordsCSV(&text, st, speaks(r, st).Comma())
 	case "shop.xlsx":
 		kind, err = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet", exchange.WriteRecordsXLSX(&text, st)
 	default:

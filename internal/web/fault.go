@@ -7,6 +7,7 @@ import (
 	"net/http"
 	"strings"
 
+	"hopperful/fact"
 	"hopperful/internal/account"
 	"hopperful/internal/store"
 	"hopperful/shop"
@@ -21,10 +22,12 @@ type fault struct {
 }
 
 // tooLarge answers a form beyond its bound.
-var tooLarge = fault{http.StatusRequestEntityTooLarge, "That is more than this form takes.", "Send less text, at most 1 MiB."}
+var tooLarge = fault{http.StatusRequestEntityTooLarge, "form.that_is_more_than_this", "form.send_less_text_at_most"}
 
 // fail shows a fault as a page, or as JSON to a program.
 func (s *server) fail(w http.ResponseWriter, r *http.Request, f fault) {
+	p := speaks(r, s.store.State())
+	f.Say, f.Hint = p.Word(f.Say), p.Word(f.Hint)
 	if forPrograms(r) {
 		refuse(w, f.Status, Refusal{Say: f.Say, Hint: f.Hint, Code: faultCode(f.Status)})
 		return
@@ -52,20 +55,20 @@ func (s *server) failWith(w http.ResponseWriter, r *http.Request, err error) {
 	}
 	if errors.As(err, &kept) {
 		s.log.Error("the shop's file", "path", r.URL.Path, "error", err)
-		s.fail(w, r, fault{http.StatusServiceUnavailable, kept.Say, strings.TrimSpace("Nothing was written. " + kept.Hint)})
+		s.fail(w, r, fault{http.StatusServiceUnavailable, kept.Say, strings.TrimSpace(speaks(r, s.store.State()).Line("form.nothing_was_written", fact.Name("hint", kept.Hint)))})
 		return
 	}
 	if errors.Is(err, context.Canceled) || errors.Is(err, context.DeadlineExceeded) {
-		s.fail(w, r, fault{http.StatusServiceUnavailable, "hopperful is being stopped.", "Nothing was written. Send it again when it runs."})
+		s.fail(w, r, fault{http.StatusServiceUnavailable, "form.hopperful_is_being_stopped", "form.nothing_was_written_send_it"})
 		return
 	}
 	if !errors.As(err, &refused) {
 		s.log.Error("a request failed", "path", r.URL.Path, "error", err)
-		s.fail(w, r, fault{http.StatusInternalServerError, "Something in hopperful failed.",
-			"What was recorded before is safe. The log on the computer it runs on says more."})
+		s.fail(w, r, fault{http.StatusInternalServerError, "form.something_in_hopperful_failed",
+			"form.what_was_recorded_before_is"})
 		return
 	}
-	what, advice := speaks(s.store.State()).Refusal(refused)
+	what, advice := speaks(r, s.store.State()).Refusal(refused)
 	s.fail(w, r, fault{statusOf(refused.Code), what, advice})
 }
 
@@ -96,10 +99,10 @@ func statusOf(c shop.Code) int {
 
 func (s *server) showMissing(w http.ResponseWriter, r *http.Request) {
 	if r.Method != http.MethodGet && r.Method != http.MethodHead {
-		s.fail(w, r, fault{http.StatusMethodNotAllowed, "Nothing can be sent to this address.", "Go back to the page you came from."})
+		s.fail(w, r, fault{http.StatusMethodNotAllowed, "form.nothing_can_be_sent_to", "form.go_back_to_the_page"})
 		return
 	}
-	s.fail(w, r, fault{http.StatusNotFound, "There is no page at this address.", "It may have been mistyped; the places below lead on."})
+	s.fail(w, r, fault{http.StatusNotFound, "form.there_is_no_page_at", "form.it_may_have_been_mistyped"})
 }
 
 // wantsJSON reports whether the caller is a program that asks for JSON.

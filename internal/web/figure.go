@@ -45,11 +45,6 @@ func splitUnit(shown string) (value, unit string) {
 	return shown, ""
 }
 
-func viewFigure(f figure.Figure) figView { return viewFigureIn(plainWords, f) }
-
-// plainWords are those of the rooms whose texts are still English.
-var plainWords = say.For()
-
 // viewFigureIn shows a figure in the words of p.
 func viewFigureIn(p *say.Printer, f figure.Figure) figView {
 	f = p.Figure(f)
@@ -58,7 +53,7 @@ func viewFigureIn(p *say.Printer, f figure.Figure) figView {
 	v.Value, v.Unit = splitUnit(p.Number(f.Shown()))
 	if f.Limit != nil && !f.Limit.Open() {
 		m := markIn(p, answer.Held(f.Limit.Holds))
-		v.LimitBy, v.Mark, v.InTen = f.Limit.Name, &m, inTen(f.Limit.Holds)
+		v.LimitBy, v.Mark, v.InTen = f.Limit.Name, &m, inTen(p, f.Limit.Holds)
 	}
 	for _, s := range f.Sources {
 		v.Sources = append(v.Sources, viewSource(s))
@@ -69,10 +64,10 @@ func viewFigureIn(p *say.Printer, f figure.Figure) figView {
 	return v
 }
 
-func viewFigures(fs []figure.Figure) []figView {
+func viewFigures(p *say.Printer, fs []figure.Figure) []figView {
 	var vs []figView
 	for _, f := range fs {
-		vs = append(vs, viewFigure(f))
+		vs = append(vs, viewFigureIn(p, f))
 	}
 	return vs
 }

@@ -128,17 +128,17 @@ func fill(f field, in *input) fieldView {
 
 // whenFields are the questions every timed record asks.
 func whenFields(people []shop.PersonSet) []field {
-	who := field{Path: "by", Label: "Who", As: asSelect, Choices: []option{{"", "nobody named"}}}
+	who := field{Path: "by", Label: "form.who", As: asSelect, Choices: []option{{"", "form.nobody_named"}}}
 	for _, p := range people {
 		if !p.Retired {
 			who.Choices = append(who.Choices, option{p.Name, p.Name})
 		}
 	}
-	fields := []field{{Path: "at", Label: "When", As: asMoment, Help: "Empty means now."}}
+	fields := []field{{Path: "at", Label: "form.when", As: asMoment, Help: "form.empty_means_now"}}
 	if len(who.Choices) > 1 {
 		fields = append(fields, who)
 	}
-	return append(fields, field{Path: "note", Label: "Note", As: asLong})
+	return append(fields, field{Path: "note", Label: "form.note", As: asLong})
 }
 
 // answersOf shows a record on its sheet again, for correction.

@@ -25,14 +25,14 @@ func fitSheet(d *desk) sheet {
 		}
 	}
 	fields := []field{
-		amount("nozzle_m", "Another nozzle", quantity.Length, "mm", "Empty takes the printer's."),
-		amount("temperature_k", "Temperature of the melt", quantity.Temperature, "°C", "Empty takes what is usual."),
-		amount("strength", "Strength it must keep", quantity.Share, "%", "Of a fresh print's. Empty takes 80 %."),
+		amount("nozzle_m", "form.another_nozzle", quantity.Length, "mm", "form.empty_takes_the_printers"),
+		amount("temperature_k", "form.temperature_of_the_melt", quantity.Temperature, "°C", "form.empty_takes_what_is_usual_6"),
+		amount("strength", "form.strength_it_must_keep", quantity.Share, "%", "form.of_a_fresh_prints_empty"),
 	}
 	if len(printers) > 1 {
-		fields = append([]field{{Path: "printer", Label: "Printer", As: asSelect, Choices: printers}}, fields...)
+		fields = append([]field{{Path: "printer", Label: "form.printer", As: asSelect, Choices: printers}}, fields...)
 	}
-	return sheet{Submit: "Ask again", Groups: []group{{Fields: fields}}}
+	return sheet{Submit: "form.ask_again", Groups: []group{{Fields: fields}}}
 }
 
 // fitAsked reads the address /fit/LOT/NEED?printer=…; false when the answer is
@@ -41,10 +41,10 @@ func (s *server) fitAsked(w http.ResponseWriter, r *http.Request, d *desk) (fit.
 	lot, err := shop.ParseLot(r.PathValue("lot"))
 	need, ok := d.state.Need(r.PathValue("need"))
 	if _, known := d.state.Lot(lot); err != nil || !ok || !known {
-		s.fail(w, r, fault{http.StatusNotFound, "There is no such lot or print.", "The page of prints and the stock list them all."})
+		s.fail(w, r, fault{http.StatusNotFound, "form.there_is_no_such_lot", "form.the_page_of_prints_and"})
 		return fit.Request{}, asked{}, false
 	}
-	a := readQuery(r.URL.Query(), fitSheet(d))
+	a := readQuery(d.say, r.URL.Query(), fitSheet(d))
 	return fit.Request{Lot: lot, Need: need, Printer: a.words["printer"], Nozzle: a.number("nozzle_m"),
 		Temperature: a.number("temperature_k"), Strength: a.number("strength"), Now: d.now}, a, true
 }

@@ -27,15 +27,15 @@ type fitsLot struct {
 
 // chooseFit asks which lot for which print.
 func chooseFit(d *desk) sheet {
-	needs := []option{{"", "choose a print"}}
+	needs := []option{{"", "form.choose_a_print"}}
 	for _, n := range d.state.Needs {
 		if !n.Done {
 			needs = append(needs, option{n.Name, n.Name})
 		}
 	}
-	return sheet{Submit: "Is it fit?", Groups: []group{{Fields: []field{
-		{Path: "lot", Label: "Lot", As: asSelect, Choices: d.lotOptions("choose a lot", granulate...)},
-		{Path: "need", Label: "Print", As: asSelect, Choices: needs},
+	return sheet{Submit: "form.is_it_fit", Groups: []group{{Fields: []field{
+		{Path: "lot", Label: "form.lot", As: asSelect, Choices: d.lotOptions("form.choose_a_lot", granulate...)},
+		{Path: "need", Label: "form.print", As: asSelect, Choices: needs},
 	}}}}
 }
 
@@ -46,13 +46,13 @@ func (s *server) showFits(w http.ResponseWriter, r *http.Request) {
 		http.Redirect(w, r, fitPath(shop.LotID(lot), need), http.StatusSeeOther)
 		return
 	}
-	v := fitsView{Answer: "Which lot, and for which print?", Rows: d.fits(lot, need)}
+	v := fitsView{Answer: "form.which_lot_and_for_which", Rows: d.fits(lot, need)}
 	if len(v.Rows) == 0 {
-		v.Answer = "Nothing on hand is of a waiting print's plastic."
+		v.Answer = "form.nothing_on_hand_is_of"
 	}
 	sh := chooseFit(d)
-	v.Ask = askForm(r, sh, readQuery(r.URL.Query(), sh))
-	s.render(w, r, http.StatusOK, "fits", view{Title: "Fit to print?", Place: "plan", Crumb: &link{"/plan", "Plan"}, Body: v})
+	v.Ask = askForm(r, sh, readQuery(d.say, r.URL.Query(), sh))
+	s.render(w, r, http.StatusOK, "fits", view{Title: "form.fit_to_print", Place: "plan", Crumb: &link{"/plan", "form.plan"}, Body: v})
 }
 
 // fits pairs waiting prints with granulate of their plastic.
@@ -67,7 +67,7 @@ func (d *desk) fits(lot, need string) []fitsRow {
 		for _, class := range granulate {
 			for _, l := range d.state.Stock(class) {
 				if (lot == "" || string(l.ID) == lot) && (n.Polymer == "" || strings.EqualFold(l.Polymer, n.Polymer)) {
-					row.Lots = append(row.Lots, fitsLot{fitPath(l.ID, n.Name), lotLine(l)})
+					row.Lots = append(row.Lots, fitsLot{fitPath(l.ID, n.Name), lotLine(d.say, l)})
 				}
 			}
 		}

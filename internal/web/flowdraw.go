@@ -78,7 +78,7 @@ func drawFlow(p *say.Printer, streams []books.Stream) template.HTML {
 
 func lostBand(to books.Place) string {
 	if to == books.LostPlace {
-		return " gone"
+		return "form.gone"
 	}
 	return ""
 }

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"hopperful/internal/say"
 	"hopperful/plan/reckon"
 )
 
@@ -23,7 +24,7 @@ func TestHostileAnswersAreAnswered(t *testing.T) {
 	for what, make := range sheets {
 		for _, bad := range hostile {
 			form := url.Values{"at": {bad}, "by": {bad}, "note": {bad}, "next": {bad}}
-			make(&desk{state: b.store.State(), now: noon, query: form.Get}).fields(func(f field) { form.Set(f.Path, bad) })
+			make(&desk{state: b.store.State(), say: say.For(), now: noon, query: form.Get}).fields(func(f field) { form.Set(f.Path, bad) })
 			w := b.post("/record/"+what, form)
 			if w.Code != http.StatusSeeOther && w.Code != http.StatusUnprocessableEntity {
 				t.Errorf("%s with %.20q answers %d", what, bad, w.Code)

@@ -13,6 +13,7 @@ import (
 	"strings"
 	"time"
 
+	"hopperful/fact"
 	"hopperful/internal/exchange"
 	"hopperful/internal/say"
 	"hopperful/process/colour"
@@ -41,13 +42,13 @@ type input struct {
 // wrong says what is wrong with an answer and what to do.
 type wrong struct{ Say, Hint string }
 
-func newInput(v url.Values) *input {
-	return &input{Values: v, Wrong: map[string]wrong{}, say: plainWords}
+func newInput(p *say.Printer, v url.Values) *input {
+	return &input{Values: v, Wrong: map[string]wrong{}, say: p}
 }
 
 func (in *input) refuse(path, say, hint string) {
 	if _, already := in.Wrong[path]; !already {
-		in.Wrong[path] = wrong{say, hint}
+		in.Wrong[path] = wrong{in.say.Word(say), in.say.Word(hint)}
 	}
 }
 
@@ -89,12 +90,12 @@ func (in *input) read(sh sheet, was shop.Body) shop.Body {
 		}
 		v, err := f.parse(in.typed(f.Path))
 		if err != nil {
-			say, hint := sentence(err)
+			say, hint := saidIn(in.say, err)
 			in.refuse(f.Path, say, hint)
 			return
 		}
 		if v == nil && f.Must {
-			in.refuse(f.Path, "This is needed.", "")
+			in.refuse(f.Path, "form.this_is_needed", "")
 		}
 		plant(tree, strings.Split(f.Path, "."), v)
 	})
@@ -107,7 +108,7 @@ func (in *input) read(sh sheet, was shop.Body) shop.Body {
 	}
 	raw, err := json.Marshal(gathered(tree))
 	if err != nil {
-		in.refuse("", "The sheet could not be read.", "Check the numbers and send it again.")
+		in.refuse("", "form.the_sheet_could_not_be", "form.check_the_numbers_and_send")
 		return nil
 	}
 	body, err := shop.Decode(sh.Kind, raw)
@@ -329,12 +330,9 @@ func (in *input) moment(loc *time.Location) time.Time {
 			return t
 		}
 	}
-	in.refuse("at", fmt.Sprintf("%q is no date and time.", typed), "Write it like 2026-11-25 16:40, or leave it empty for now.")
+	in.refuse("at", in.say.Line("form.is_no_date_and_time", fact.Name("typed", typed)), "form.write_it_like_2026_11")
 	return time.Time{}
 }
-
-// sentence splits an error of a room that still speaks English alone.
-func sentence(err error) (what, hint string) { return saidIn(plainWords, err) }
 
 // saidIn splits an error into what is wrong and what to do, in the words of p.
 func saidIn(p *say.Printer, err error) (say, hint string) {

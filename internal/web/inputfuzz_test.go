@@ -1,6 +1,7 @@
 package web
 
 import (
+	"hopperful/internal/say"
 	"net/url"
 	"strings"
 	"testing"
@@ -27,7 +28,7 @@ func FuzzMoment(f *testing.F) {
 		f.Add(s)
 	}
 	f.Fuzz(func(t *testing.T, typed string) {
-		in := newInput(url.Values{"at": {typed}})
+		in := newInput(say.For(), url.Values{"at": {typed}})
 		at := in.moment(time.UTC)
 		if at.IsZero() && strings.TrimSpace(typed) != "" && in.Wrong["at"].Say == "" && !strings.HasPrefix(strings.TrimSpace(typed), "0001-01-01") {
 			t.Errorf("%q is neither read nor refused", typed)
@@ -66,12 +67,12 @@ func FuzzSheet(f *testing.F) {
 	f.Add("400 0.1\n410 0.2")
 	b := emptyShop(f, Options{})
 	f.Fuzz(func(t *testing.T, typed string) {
-		d := &desk{state: b.store.State(), now: noon, query: func(string) string { return "" }}
+		d := &desk{state: b.store.State(), say: say.For(), now: noon, query: func(string) string { return "" }}
 		for _, what := range []string{"mill", "colour", "sieve", "blend", "take-in"} {
 			sh := sheets[what](d)
 			values := url.Values{}
 			sh.fields(func(fd field) { values.Set(fd.Path, typed) })
-			in := newInput(values)
+			in := newInput(say.For(), values)
 			if body := in.read(sh, nil); body == nil && len(in.Wrong) == 0 {
 				t.Errorf("%s with %q is neither read nor refused", what, typed)
 			}

@@ -9,13 +9,13 @@ import (
 // scaleSheet describes a weighing instrument.
 func scaleSheet(*desk) sheet {
 	return sheet{
-		Kind: "scale_set", Title: "A scale", Submit: "Keep this scale", Place: "machines",
-		Intro: "Its smallest step decides which differences mean something.",
+		Kind: "scale_set", Title: "form.a_scale", Submit: "form.keep_this_scale", Place: "machines",
+		Intro: "form.its_smallest_step_decides_which",
 		Groups: []group{{Fields: []field{
-			text("scale.name", "Its name", "").must().first("kitchen scale"),
-			amount("scale.resolution_kg", "Smallest step it shows", quantity.Mass, "g", "A kitchen scale shows 1 g.").must().first("1"),
-			amount("scale.capacity_kg", "Most it carries", quantity.Mass, "kg", ""),
-			{Path: "scale.retired", Label: "No longer used", As: asCheck},
+			text("scale.name", "form.its_name", "").must().first("form.kitchen_scale"),
+			amount("scale.resolution_kg", "form.smallest_step_it_shows", quantity.Mass, "g", "form.a_kitchen_scale_shows_1").must().first("1"),
+			amount("scale.capacity_kg", "form.most_it_carries", quantity.Mass, "kg", ""),
+			{Path: "scale.retired", Label: "form.no_longer_used", As: asCheck},
 		}}},
 		After: func(*shop.State, shop.Record) string { return "/machines" },
 	}
@@ -24,22 +24,22 @@ func scaleSheet(*desk) sheet {
 // printerSheet describes a granule-fed printer.
 func printerSheet(*desk) sheet {
 	return sheet{
-		Kind: "printer_set", Title: "A printer", Submit: "Keep this printer", Place: "machines",
-		Intro: "Everything but the name may stay empty.",
+		Kind: "printer_set", Title: "form.a_printer", Submit: "form.keep_this_printer", Place: "machines",
+		Intro: "form.everything_but_the_name_may",
 		Groups: []group{
 			{Fields: []field{
-				text("printer.name", "Its name", "").must(),
-				amount("printer.nozzle_m", "Nozzle bore", quantity.Length, "mm", ""),
-				amount("printer.largest_grain_m", "Largest grain its feed takes", quantity.Length, "mm", ""),
+				text("printer.name", "form.its_name", "").must(),
+				amount("printer.nozzle_m", "form.nozzle_bore", quantity.Length, "mm", ""),
+				amount("printer.largest_grain_m", "form.largest_grain_its_feed_takes", quantity.Length, "mm", ""),
 			}},
-			{Title: "Screw, heaters and hopper", Folded: true, Fields: []field{
-				amount("printer.screw_m", "Barrel bore", quantity.Length, "mm", ""),
-				amount("printer.per_turn_m3", "Melt a turn of the screw gives", quantity.Volume, "mm³", "If you measured it."),
-				amount("printer.heaters_w", "All barrel heaters together", quantity.Power, "W", ""),
-				amount("printer.idle_w", "Power it draws hot and idle", quantity.Power, "W", "A plug-in meter tells, the bed off: what the barrel loses to the room."),
-				amount("printer.hopper_m3", "Hopper volume", quantity.Volume, "L", ""),
-				amount("printer.hopper_exit_m", "Narrowest opening of the hopper", quantity.Length, "mm", ""),
-				{Path: "printer.retired", Label: "No longer used", As: asCheck},
+			{Title: "form.screw_heaters_and_hopper", Folded: true, Fields: []field{
+				amount("printer.screw_m", "form.barrel_bore", quantity.Length, "mm", ""),
+				amount("printer.per_turn_m3", "form.melt_a_turn_of_the", quantity.Volume, "mm³", "form.if_you_measured_it"),
+				amount("printer.heaters_w", "form.all_barrel_heaters_together", quantity.Power, "W", ""),
+				amount("printer.idle_w", "form.power_it_draws_hot_and", quantity.Power, "W", "form.a_plug_in_meter_tells"),
+				amount("printer.hopper_m3", "form.hopper_volume", quantity.Volume, "L", ""),
+				amount("printer.hopper_exit_m", "form.narrowest_opening_of_the_hopper", quantity.Length, "mm", ""),
+				{Path: "printer.retired", Label: "form.no_longer_used", As: asCheck},
 			}},
 		},
 		After: func(*shop.State, shop.Record) string { return "/machines" },
@@ -53,17 +53,17 @@ func dryerSheet(*desk) sheet {
 		kinds = append(kinds, option{string(w), wayOptions[w]})
 	}
 	return sheet{
-		Kind: "dryer_set", Title: "A dryer", Submit: "Keep this dryer", Place: "machines",
-		Intro: "How to dry a lot is answered for the dryers you have. Everything but name and kind may stay empty.",
+		Kind: "dryer_set", Title: "form.a_dryer", Submit: "form.keep_this_dryer", Place: "machines",
+		Intro: "form.how_to_dry_a_lot",
 		Groups: []group{{Fields: []field{
-			text("dryer.name", "Its name", "").must(),
-			{Path: "dryer.way", Label: "What it is", As: asSelect, Must: true, Choices: append([]option{{"", "choose"}}, kinds...)},
-			amount("dryer.temperature_k", "The hottest it holds", quantity.Temperature, "°C", "A box without a heater: leave it empty."),
-			amount("dryer.bed_m", "How deep the granulate lies in it", quantity.Length, "mm", ""),
-			amount("dryer.air_m3_s", "Air it blows through the granulate", quantity.VolumeFlow, "m³/h", ""),
-			amount("dryer.dew_point_k", "Dew point of its air", quantity.Temperature, "°C", "Of a dryer with dry air."),
-			amount("dryer.box_humidity", "Humidity the desiccant keeps", quantity.Humidity, "%RH", "Of a box with desiccant."),
-			{Path: "dryer.retired", Label: "No longer used", As: asCheck},
+			text("dryer.name", "form.its_name", "").must(),
+			{Path: "dryer.way", Label: "form.what_it_is", As: asSelect, Must: true, Choices: append([]option{{"", "form.choose"}}, kinds...)},
+			amount("dryer.temperature_k", "form.the_hottest_it_holds", quantity.Temperature, "°C", "form.a_box_without_a_heater"),
+			amount("dryer.bed_m", "form.how_deep_the_granulate_lies", quantity.Length, "mm", ""),
+			amount("dryer.air_m3_s", "form.air_it_blows_through_the", quantity.VolumeFlow, "m³/h", ""),
+			amount("dryer.dew_point_k", "form.dew_point_of_its_air", quantity.Temperature, "°C", "form.of_a_dryer_with_dry"),
+			amount("dryer.box_humidity", "form.humidity_the_desiccant_keeps", quantity.Humidity, "%RH", "form.of_a_box_with_desiccant"),
+			{Path: "dryer.retired", Label: "form.no_longer_used", As: asCheck},
 		}}},
 		After: func(*shop.State, shop.Record) string { return "/machines" },
 	}

@@ -1,10 +1,11 @@
 package web
 
 import (
-	"fmt"
 	"math"
 	"strings"
 
+	"hopperful/fact"
+	"hopperful/internal/say"
 	"hopperful/plan/traceability"
 	"hopperful/shop"
 )
@@ -128,9 +129,9 @@ func (k *kinTree) alone() bool {
 }
 
 // sum says that what came in is there, went on or is lost, in one line.
-func (k *kinTree) sum() string {
+func (k *kinTree) sum(p *say.Printer) string {
 	in, found := k.In, 0.0
-	parts := []string{grams(k.Lot.Lot.OnHand) + " on hand"}
+	parts := []string{p.Line("form.on_hand", fact.Name("on_hand", grams(k.Lot.Lot.OnHand)))}
 	went := 0.0
 	for _, b := range k.Down {
 		if b.Kind == kinLot || b.Kind == kinMore {
@@ -138,62 +139,62 @@ func (k *kinTree) sum() string {
 		}
 	}
 	if went > 0 {
-		parts = append(parts, grams(went)+" went into other lots")
+		parts = append(parts, p.Line("form.went_into_other_lots", fact.Name("went", grams(went))))
 	}
 	for _, b := range append(k.Up[:len(k.Up):len(k.Up)], k.Down...) {
 		switch b.Kind {
 		case kinMill:
-			parts = append(parts, grams(b.Mass)+" in a mill")
+			parts = append(parts, p.Line("form.in_a_mill", fact.Name("mass", grams(b.Mass))))
 		case kinLost:
-			parts = append(parts, grams(b.Mass)+" lost")
+			parts = append(parts, p.Line("form.lost", fact.Name("mass", grams(b.Mass))))
 		case kinFound:
 			found = b.Mass
 		}
 	}
-	came := grams(in) + " came in"
+	came := p.Line("form.came_in", fact.Name("in", grams(in)))
 	if found > 0 {
-		came += " + " + grams(found) + " found at a recount"
+		came += " " + p.Line("form.found_at_a_recount", fact.Name("found", grams(found)))
 	}
 	return came + " = " + strings.Join(parts, " + ")
 }
 
 // say tells a box to who cannot see it.
-func (b *kinBox) say(on *kinBox, up bool) string {
+func (b *kinBox) say(p *say.Printer, on *kinBox, up bool) string {
 	switch b.Kind {
 	case kinMore:
 		if up {
-			return fmt.Sprintf("%s more, from which %s went into %s", plural(b.Count, "lot"), grams(b.Mass), on.Lot.Lot)
+			return p.Line("form.lots_more_from_which", fact.Count("n", b.Count), fact.Name("mass", grams(b.Mass)), fact.Name("lot", string(on.Lot.Lot)))
 		}
-		return fmt.Sprintf("%s more, into which %s of %s went", plural(b.Count, "lot"), grams(b.Mass), on.Lot.Lot)
+		return p.Line("form.lots_more_into_which", fact.Count("n", b.Count), fact.Name("mass", grams(b.Mass)), fact.Name("lot", string(on.Lot.Lot)))
 	case kinOutside:
-		return grams(b.Mass) + " from outside"
+		return p.Line("form.from_outside", fact.Name("mass", grams(b.Mass)))
 	case kinFound:
-		return grams(b.Mass) + " found at a recount"
+		return p.Line("form.found_at_a_recount_6", fact.Name("mass", grams(b.Mass)))
 	case kinMill:
-		return grams(b.Mass) + " in a mill, not weighed yet or left in it"
+		return p.Line("form.in_a_mill_not_weighed", fact.Name("mass", grams(b.Mass)))
 	case kinLost:
-		return grams(b.Mass) + " lost: " + b.Words
+		return p.Line("form.lost_6", fact.Name("mass", grams(b.Mass)), fact.Name("words", b.Words))
 	}
-	way := fmt.Sprintf("%s of it went into %s", grams(b.Mass), on.Lot.Lot)
+	way := p.Line("form.of_it_went_into", fact.Name("mass", grams(b.Mass)), fact.Name("lot", string(on.Lot.Lot)))
 	if !up {
-		way = fmt.Sprintf("%s of %s went into it", grams(b.Mass), on.Lot.Lot)
+		way = p.Line("form.of_went_into_it", fact.Name("mass", grams(b.Mass)), fact.Name("lot", string(on.Lot.Lot)))
 	}
-	text := fmt.Sprintf("%s, %s; %s on hand; %s", b.Lot.Lot, kinWords(b.Lot), grams(b.Lot.OnHand), way)
+	text := p.Line("form.on_hand_6", fact.Name("lot", string(b.Lot.Lot)), fact.Name("lot2", kinWords(p, b.Lot)), fact.Name("on_hand", grams(b.Lot.OnHand)), fact.Name("way", way))
 	if b.Again {
-		text += "; its own family is drawn at another place"
+		text += p.Line("form.its_own_family_is_drawn")
 	}
 	if b.Door > 0 {
-		text += "; " + grams(b.Door) + " of it came from outside"
+		text += p.Line("form.of_it_came_from_outside", fact.Name("door", grams(b.Door)))
 	}
 	return text
 }
 
 // kinWords is a lot's name, or what it is.
-func kinWords(r traceability.Relative) string {
+func kinWords(p *say.Printer, r traceability.Relative) string {
 	if r.Name != "" {
 		return r.Name
 	}
-	return lotWhat(&shop.Lot{Class: r.Class, Polymer: r.Polymer, Colour: r.Colour})
+	return lotWhat(p, &shop.Lot{Class: r.Class, Polymer: r.Polymer, Colour: r.Colour})
 }
 
 // wide is the width of a mass in the picture.

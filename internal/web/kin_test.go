@@ -13,6 +13,7 @@ import (
 
 	"pgregory.net/rapid"
 
+	"hopperful/internal/say"
 	"hopperful/plan/traceability"
 	"hopperful/shop"
 	"hopperful/shop/shoptest"
@@ -49,7 +50,7 @@ func randomShop(rt *rapid.T, t testing.TB) *shop.State {
 // drawnKin is a random family, folded at random.
 func drawnKin(rt *rapid.T, t testing.TB) (*kinTree, traceability.Tracing, *desk) {
 	s := randomShop(rt, t)
-	d := &desk{state: s, now: noon, query: func(string) string { return "" }}
+	d := &desk{state: s, say: say.For(), now: noon, query: func(string) string { return "" }}
 	in := traceability.Within{Levels: rapid.IntRange(1, 5).Draw(rt, "levels"), Across: rapid.IntRange(1, 9).Draw(rt, "across")}
 	k, tr, err := d.family(rapid.SampledFrom(s.Order).Draw(rt, "lot"), in)
 	if err != nil {

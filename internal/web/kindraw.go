@@ -6,6 +6,7 @@ import (
 	"strings"
 	"unicode/utf8"
 
+	"hopperful/fact"
 	"hopperful/shop"
 )
 
@@ -81,14 +82,14 @@ func (s *kinSketch) strip() {
 
 // card draws a lot: its heap, label, mass on hand and name.
 func (s *kinSketch) card(b, on *kinBox, up bool) {
-	r, class := b.Lot, "card"
+	r, class, p := b.Lot, "card", s.d.say
 	say := ""
 	switch {
 	case on == nil:
 		class = "card own"
-		say = fmt.Sprintf("%s, %s, the lot of this page; %s on hand", r.Lot, kinWords(r), grams(r.OnHand))
+		say = p.Line("form.the_lot_of_this_page", fact.Name("lot", string(r.Lot)), fact.Name("r", kinWords(p, r)), fact.Name("on_hand", grams(r.OnHand)))
 	default:
-		say = b.say(on, up)
+		say = b.say(s.d.say, on, up)
 		if b.Again {
 			class = "card again"
 		}
@@ -98,10 +99,10 @@ func (s *kinSketch) card(b, on *kinBox, up bool) {
 	fmt.Fprintf(&s.out, `<g class="small-heap" transform="translate(%.1f %.1f) scale(.46)">%s</g>`, b.X+6, b.Y+5, s.heap(r.Lot))
 	s.text("tag", b.X+8, b.Y+76, string(r.Lot))
 	s.text("mass", b.X+b.W-8, b.Y+76, grams(r.OnHand))
-	for i, line := range fold(kinWords(r), cardLetters, 2) {
+	for i, line := range fold(kinWords(p, r), cardLetters, 2) {
 		s.text("name", b.X+8, b.Y+94+16*float64(i), line)
 	}
-	s.text("note", b.X+8, b.Y+126, b.note())
+	s.text("note", b.X+8, b.Y+126, s.d.say.Word(b.note()))
 	s.out.WriteString(end)
 }
 
@@ -118,26 +119,27 @@ func (s *kinSketch) heap(id shop.LotID) string {
 func (b *kinBox) note() string {
 	switch {
 	case b.Again:
-		return "drawn elsewhere"
+		return "form.drawn_elsewhere"
 	case b.First && b.Door > 0:
-		return "from outside"
+		return "form.from_outside_6"
 	case b.Door > 0:
-		return "partly outside"
+		return "form.partly_outside"
 	}
 	return ""
 }
 
 // box draws what is not a lot.
 func (s *kinSketch) box(b, on *kinBox, up bool) {
-	words := map[kinKind][2]string{kinOutside: {"from outside", "the shop"}, kinFound: {"found at", "a recount"},
-		kinMill: {"in a mill", "or not weighed"}, kinLost: {"lost", ""}}[b.Kind]
+	p := s.d.say
+	words := map[kinKind][2]string{kinOutside: {"form.from_outside_6", "form.the_shop"}, kinFound: {"form.found_at", "form.a_recount"},
+		kinMill: {"form.in_a_mill_6", "form.or_not_weighed"}, kinLost: {"form.lost_8", ""}}[b.Kind]
 	end := ""
 	switch b.Kind {
 	case kinMore:
-		words = [2]string{fmt.Sprintf("and %d more", b.Count), "see them all"}
-		end = s.open(s.more(b.Lot.Lot), b.say(on, up)+"; see them all")
+		words = [2]string{p.Line("form.and_more", fact.Count("count", b.Count)), "form.see_them_all"}
+		end = s.open(s.more(b.Lot.Lot), p.Line("form.see_them_all_6", fact.Name("up", b.say(s.d.say, on, up))))
 	case kinLost:
-		if lines := fold(strings.TrimPrefix(b.Words, "lost "), cardLetters, 1); len(lines) > 0 {
+		if lines := fold(b.Words, cardLetters, 1); len(lines) > 0 {
 			words[1] = lines[0]
 		}
 		fallthrough
@@ -146,8 +148,8 @@ func (s *kinSketch) box(b, on *kinBox, up bool) {
 		end = `</g>`
 	}
 	fmt.Fprintf(&s.out, `<rect class="box" x="%.1f" y="%.1f" width="%g" height="%g" rx="3"/>`, b.X, b.Y, b.W, b.H)
-	s.text("name", b.X+8, b.Y+21, words[0])
-	s.text("note", b.X+8, b.Y+39, words[1])
+	s.text("name", b.X+8, b.Y+21, p.Word(words[0]))
+	s.text("note", b.X+8, b.Y+39, p.Word(words[1]))
 	s.out.WriteString(end)
 }
 

@@ -62,21 +62,21 @@ func (d *desk) viewFamily(id shop.LotID, near bool) (familyView, error) {
 	if err != nil {
 		return v, err
 	}
-	v.Answer, v.Sum, v.Middle = untailed(d.say.Say(t.Head.Saying)), k.sum(), k.Lot.X+k.Lot.W/2
+	v.Answer, v.Sum, v.Middle = untailed(d.say.Say(t.Head.Saying)), k.sum(d.say), k.Lot.X+k.Lot.W/2
 	if k.alone() {
 		v.Alone = d.say.Line("family.alone", fact.Lot("lot", string(id), ""))
 		return v, nil
 	}
 	v.Picture = k.draw(d, d.say.Line("family.picture", fact.Lot("lot", string(id), "")), true, moreOf(id, near))
 	if near {
-		v.Rows, v.More = k.rows(mostKinRows)
+		v.Rows, v.More = k.rows(d.say, mostKinRows)
 		return v, nil
 	}
 	t, err = traceability.TraceWithin(d.state, id, kinTable)
 	if err != nil {
 		return v, err
 	}
-	v.Rows, v.More = growKin(&t, d.losses(id)).rows(mostKinRows)
+	v.Rows, v.More = growKin(&t, d.losses(id)).rows(d.say, mostKinRows)
 	return v, nil
 }
 
@@ -156,10 +156,10 @@ func (s *server) downloadFamily(w http.ResponseWriter, r *http.Request) {
 	}
 	if r.PathValue("file") == "family.csv" {
 		attach(w, "text/csv; charset=utf-8", string(l.ID)+"-family.csv")
-		writeKin(w, k)
+		writeKin(w, d.say, k)
 		return
 	}
-	sendDrawing(w, string(l.ID)+"-family.svg", k.draw(d, "Where "+string(l.ID)+" came from and went to", false, moreOf(l.ID, false)))
+	sendDrawing(w, string(l.ID)+"-family.svg", k.draw(d, d.say.Line("form.where_came_from_and_went", fact.Name("id", string(l.ID))), false, moreOf(l.ID, false)))
 }
 
 // attach says that what follows is a file of that name.

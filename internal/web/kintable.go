@@ -6,7 +6,9 @@ import (
 	"strconv"
 	"strings"
 
+	"hopperful/fact"
 	"hopperful/internal/exchange"
+	"hopperful/internal/say"
 	"hopperful/quantity"
 	"hopperful/shop"
 )
@@ -30,13 +32,13 @@ const mostRecords = 3
 
 // rows are the bands of a family as a table, at most so many, and how many more
 // there are.
-func (k *kinTree) rows(most int) (rows []kinRow, more int) {
+func (k *kinTree) rows(p *say.Printer, most int) (rows []kinRow, more int) {
 	k.each(func(b, on *kinBox, up bool) {
 		if len(rows) == most {
 			more++
 			return
 		}
-		row := kinRow{Way: map[bool]string{true: "into", false: "out of"}[up], Level: b.Level, Beside: on.Lot.Lot, Mass: grams(b.Mass), What: b.what()}
+		row := kinRow{Way: p.Line(map[bool]string{true: "form.into_6", false: "form.out_of"}[up]), Level: b.Level, Beside: on.Lot.Lot, Mass: grams(b.Mass), What: b.what(p)}
 		if b.Kind == kinLot {
 			row.Lot, row.OnHand, row.Share, row.Records = b.Lot.Lot, grams(b.Lot.OnHand), quantity.Share.Rough(b.Share), b.Records
 			if n := len(b.Records); n > mostRecords {
@@ -50,47 +52,51 @@ func (k *kinTree) rows(most int) (rows []kinRow, more int) {
 
 func wayWords(up bool) string {
 	if up {
-		return "came from"
+		return "form.came_from"
 	}
-	return "went to"
+	return "form.went_to"
 }
 
 // what says what stands in a box, for a table.
-func (b *kinBox) what() string {
+func (b *kinBox) what(p *say.Printer) string {
 	switch b.Kind {
 	case kinMore:
-		return plural(b.Count, "lot") + " more"
+		return p.Line("form.lots_more", fact.Count("n", b.Count))
 	case kinOutside:
-		return "outside the shop"
+		return p.Line("form.outside_the_shop")
 	case kinFound:
-		return "found at a recount"
+		return p.Line("form.found_at_a_recount_7")
 	case kinMill:
-		return "in a mill, or left in it"
+		return p.Line("form.in_a_mill_or_left")
 	case kinLost:
-		return "lost: " + b.Words
+		return p.Line("form.lost_7", fact.Name("words", b.Words))
 	}
-	text := kinWords(b.Lot)
+	text := kinWords(p, b.Lot)
 	if n := b.note(); n != "" {
-		text += "; " + n
+		text += "; " + p.Word(n)
 	}
 	return text
 }
 
 // writeKin writes a family as CSV. Numbers keep the decimal point, which every
 // program reads.
-func writeKin(w io.Writer, k *kinTree) {
+func writeKin(w io.Writer, p *say.Printer, k *kinTree) {
 	out := exchange.NewCells(w)
 	n := func(x float64) string { return strconv.FormatFloat(x, 'g', 9, 64) }
-	out.Write([]string{"way", "lots away", "lot", "what", "beside", "mass [kg]", "share", "on hand [kg]", "from outside [kg]", "drawn elsewhere", "records"})
-	out.Write([]string{"the lot itself", "0", string(k.Lot.Lot.Lot), kinWords(k.Lot.Lot), "", n(k.In), "1", n(k.Lot.Lot.OnHand), "", "", ""})
+	var head []string
+	for _, code := range []string{"form.way", "form.lots_away", "column.lot", "form.what", "form.beside", "form.mass_kg", "form.share", "form.on_hand_kg", "form.from_outside_kg", "form.drawn_elsewhere", "form.records_6"} {
+		head = append(head, p.Line(code))
+	}
+	out.Write(head)
+	out.Write([]string{p.Line("form.the_lot_itself"), "0", string(k.Lot.Lot.Lot), kinWords(p, k.Lot.Lot), "", n(k.In), "1", n(k.Lot.Lot.OnHand), "", "", ""})
 	k.each(func(b, on *kinBox, up bool) {
-		line := []string{wayWords(up), strconv.Itoa(b.Level), "", b.what(), string(on.Lot.Lot), n(b.Mass), "", "", "", "", ""}
+		line := []string{p.Word(wayWords(up)), strconv.Itoa(b.Level), "", b.what(p), string(on.Lot.Lot), n(b.Mass), "", "", "", "", ""}
 		if b.Kind == kinLot {
 			var records []string
 			for _, r := range b.Records {
 				records = append(records, fmt.Sprint(r))
 			}
-			line[2], line[3], line[6], line[7], line[8] = string(b.Lot.Lot), kinWords(b.Lot), n(b.Share), n(b.Lot.OnHand), n(b.Door)
+			line[2], line[3], line[6], line[7], line[8] = string(b.Lot.Lot), kinWords(p, b.Lot), n(b.Share), n(b.Lot.OnHand), n(b.Door)
 			line[9], line[10] = strconv.FormatBool(b.Again), strings.Join(records, " ")
 		}
 		out.Write(line)

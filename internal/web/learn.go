@@ -148,7 +148,7 @@ func (v chartView) drawn() bool {
 }
 
 func (d *desk) viewRun(c plan.Compared) runView {
-	v := runView{Record: c.Record, When: clock(c.At, d.now), Say: d.say.Say(c.Counted())}
+	v := runView{Record: c.Record, When: d.clock(c.At), Say: d.say.Say(c.Counted())}
 	for _, b := range c.Read {
 		v.Read = append(v.Read, viewReadback(d.say, b))
 	}

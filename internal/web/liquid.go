@@ -40,7 +40,7 @@ func liquidSheet(p *say.Printer) sheet {
 func (s *server) showLiquid(w http.ResponseWriter, r *http.Request) {
 	d := s.desk(r)
 	sh := liquidSheet(d.say)
-	a := readQuery(r.URL.Query(), sh)
+	a := readQuery(d.say, r.URL.Query(), sh)
 	a.in.say = d.say
 	req := identification.LiquidRequest{Liquid: identify.Liquid(a.words["liquid"]), Density: a.numbers["density"], Strength: a.numbers["strength"], Temperature: a.numbers["temperature"]}
 	asked := req.Liquid != ""
@@ -53,7 +53,7 @@ func (s *server) showLiquid(w http.ResponseWriter, r *http.Request) {
 	var mix identification.LiquidMix
 	if len(a.in.Wrong) == 0 {
 		if _, err := identify.FindLiquid(string(req.Liquid)); err != nil {
-			say, hint := sentence(err)
+			say, hint := saidIn(d.say, err)
 			a.in.refuse("liquid", say, hint)
 		} else if mix, err = identification.Liquid(req); err != nil && (wantsJSON(r) || !a.refused(err)) {
 			s.failWith(w, r, err)

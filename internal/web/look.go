@@ -60,8 +60,8 @@ func (s *server) onlyLooked(next http.Handler) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		writes := r.Method != http.MethodGet && r.Method != http.MethodHead && !ownForm.MatchString(`<form action="`+r.URL.Path+`"`)
 		if writes || sheetLink.MatchString(`<a href="`+r.URL.Path+`"></a>`) {
-			s.fail(w, r, fault{http.StatusServiceUnavailable, "The shop's file may not be written here.",
-				"Nothing was written. Make the file and its folder writable for hopperful and start it again."})
+			s.fail(w, r, fault{http.StatusServiceUnavailable, "form.the_shops_file_may_not",
+				"form.nothing_was_written_make_the"})
 			return
 		}
 		next.ServeHTTP(w, r)

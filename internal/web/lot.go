@@ -6,6 +6,8 @@ import (
 	"time"
 
 	"hopperful/answer"
+	"hopperful/fact"
+	"hopperful/internal/say"
 	"hopperful/plan/plausibility"
 	"hopperful/quantity"
 	"hopperful/shop"
@@ -26,8 +28,8 @@ type lotCard struct {
 
 func (d *desk) card(l *shop.Lot) lotCard {
 	born := d.born(l)
-	return lotCard{ID: l.ID, Name: l.Name, What: lotWhat(l), Mass: grams(l.Mass), Age: aged(born, d.now),
-		Heap: drawHeap(l, d.coarseness(l), d.paint(l), false), Rings: drawRings(l.ID, born, d.now), Care: care(l), Colour: l.Colour}
+	return lotCard{ID: l.ID, Name: l.Name, What: lotWhat(d.say, l), Mass: grams(l.Mass), Age: d.aged(born),
+		Heap: drawHeap(l, d.coarseness(l), d.paint(l), false), Rings: drawRings(l.ID, born, d.now), Care: care(d.say, l), Colour: l.Colour}
 }
 
 // born is when a lot came.
@@ -61,12 +63,12 @@ func (d *desk) coarseness(l *shop.Lot) float64 {
 }
 
 // care says why a lot needs a look before it is used.
-func care(l *shop.Lot) string {
+func care(p *say.Printer, l *shop.Lot) string {
 	switch bar := l.Bar(); {
 	case bar != nil:
-		return bar.Because()
+		return p.Say(bar.Because())
 	case l.Metal != "" && l.Class == shop.Scrap:
-		return "metal in it: " + l.Metal
+		return p.Line("form.metal_in_it", fact.Name("metal", l.Metal))
 	}
 	return ""
 }
@@ -113,9 +115,9 @@ func (s *server) showLot(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	id := l.ID
-	v := lotView{lotCard: d.card(l), Bar: d.setAside(l.Bar()), Class: l.Class, Gone: l.Mass <= 0, Answer: lotAnswer(l), Facts: d.facts(l)}
+	v := lotView{lotCard: d.card(l), Bar: d.setAside(l.Bar()), Class: l.Class, Gone: l.Mass <= 0, Answer: lotAnswer(d.say, l), Facts: d.facts(l)}
 	if earlier := len(l.Records) - lotRecords; earlier > 0 && d.query("records") != "all" {
-		v.Earlier = &link{lotPath(id) + "?records=all", "Show the " + plural(earlier, "earlier record")}
+		v.Earlier = &link{lotPath(id) + "?records=all", d.say.Line("form.show_the_earlier_records", fact.Count("n", earlier))}
 		v.Log = d.logOf(l.Records[earlier:])
 	} else {
 		v.Log = d.logOf(l.Records)
@@ -154,7 +156,7 @@ func (s *server) showLot(w http.ResponseWriter, r *http.Request) {
 	v.Marked = d.markedLot(id)
 	v.Can = append(v.Can, link{lotPath(id) + "/books", d.say.Line("page.books_grams")})
 	if all := d.state.Sievings(id); len(all) > 0 {
-		v.Sieved = &link{sievePath(id, all[0].ID), "Its sieving of " + clock(all[0].At, d.now)}
+		v.Sieved = &link{sievePath(id, all[0].ID), d.say.Line("form.its_sieving_of", fact.Name("now", d.clock(all[0].At)))}
 		for _, e := range all {
 			if rec, ok := d.state.Record(e.ID); ok && v.Picture == "" {
 				v.Picture = keptPicture(rec)
@@ -164,9 +166,9 @@ func (s *server) showLot(w http.ResponseWriter, r *http.Request) {
 	if run, ok := justGround(d); ok {
 		v.Compare = s.compare(w, r, d.state, run, lotPath(id)+"?done="+toString(run))
 		v.Can = append([]link{v.MainAct}, v.Can...)
-		v.MainAct = link{"/record/charge", "Record the next charge"}
+		v.MainAct = link{"/record/charge", "form.record_the_next_charge"}
 	}
-	s.render(w, r, http.StatusOK, "lot", view{Title: string(id) + ", " + lotWhat(l), Place: "stock", Crumb: &link{"/stock", "Stock"}, Body: v})
+	s.render(w, r, http.StatusOK, "lot", view{Title: string(id) + ", " + lotWhat(d.say, l), Place: "stock", Crumb: &link{"/stock", "form.stock"}, Body: v})
 }
 
 // losses are what left a lot other than into another, each name once.
@@ -186,11 +188,11 @@ func (d *desk) losses(id shop.LotID) []option {
 	return list
 }
 
-func lotAnswer(l *shop.Lot) string {
+func lotAnswer(p *say.Printer, l *shop.Lot) string {
 	if l.Mass <= 0 {
-		return string(l.ID) + " is used up: " + lotWhat(l) + "."
+		return p.Line("form.is_used_up", fact.Name("id", string(l.ID)), fact.Name("l", lotWhat(p, l)))
 	}
-	return grams(l.Mass) + " of " + lotWhat(l) + "."
+	return p.Line("form.of_6", fact.Name("mass", grams(l.Mass)), fact.Name("l", lotWhat(p, l)))
 }
 
 // unsure reports a lot whose plastic is worth finding out before it is used.
@@ -204,31 +206,31 @@ func unsure(l *shop.Lot) bool {
 func lotActs(l *shop.Lot) (link, []link) {
 	at := func(what, say string) link { return link{"/record/" + what + "?lot=" + string(l.ID), say} }
 	if l.Mass <= 0 {
-		return link{"/stock", "See what is in stock"}, []link{at("weigh", "Weigh it, if some is left")}
+		return link{"/stock", "form.see_what_is_in_stock"}, []link{at("weigh", "form.weigh_it_if_some_is")}
 	}
-	rest := []link{at("weigh", "Weigh it"), at("sort", "Sort it"), at("discard", "Throw some away"), at("colour", "Take its colour")}
-	what := link{piecePath(l.ID), "What is it?"}
-	rest = append(rest, link{"/identify/mixed?lot=" + string(l.ID), "How mixed is it?"})
+	rest := []link{at("weigh", "form.weigh_it"), at("sort", "form.sort_it"), at("discard", "form.throw_some_away"), at("colour", "form.take_its_colour")}
+	what := link{piecePath(l.ID), "form.what_is_it"}
+	rest = append(rest, link{"/identify/mixed?lot=" + string(l.ID), "form.how_mixed_is_it"})
 	if bar := l.Bar(); bar != nil && bar.Code != shop.BarUnknown {
-		return at("discard", "Record that it was handed over"), append([]link{what}, rest[:2]...)
+		return at("discard", "form.record_that_it_was_handed"), append([]link{what}, rest[:2]...)
 	}
 	switch l.Class {
 	case shop.Scrap:
 		switch {
 		case unsure(l):
-			return what, append([]link{at("charge", "Record a charge")}, rest...)
+			return what, append([]link{at("charge", "form.record_a_charge")}, rest...)
 		}
-		return at("charge", "Record a charge"), append([]link{what}, rest...)
+		return at("charge", "form.record_a_charge"), append([]link{what}, rest...)
 	case shop.Print:
-		return at("sort", "Sort it"), append([]link{what}, append(rest[:1:1], rest[2:4]...)...)
+		return at("sort", "form.sort_it"), append([]link{what}, append(rest[:1:1], rest[2:4]...)...)
 	}
-	care := []link{{"/fit?lot=" + string(l.ID), "Is it fit to print?"}, {"/dry/" + string(l.ID), "How to dry it"},
-		at("sieve", "Sieve a sample"), {grainsPath(l.ID), "Photograph its grains"}, at("magnet", "Past the magnet"), at("dedust", "Take the dust off"), at("dry", "Record a drying"),
-		at("jar", "Weigh a jar of it"), at("flow", "Test the flow"), at("event", "Something went wrong")}
+	care := []link{{"/fit?lot=" + string(l.ID), "form.is_it_fit_to_print"}, {"/dry/" + string(l.ID), "form.how_to_dry_it"},
+		at("sieve", "form.sieve_a_sample"), {grainsPath(l.ID), "form.photograph_its_grains"}, at("magnet", "form.past_the_magnet"), at("dedust", "form.take_the_dust_off"), at("dry", "form.record_a_drying"),
+		at("jar", "form.weigh_a_jar_of_it"), at("flow", "form.test_the_flow"), at("event", "form.something_went_wrong")}
 	if l.Class != shop.Virgin && l.Polymer != "" {
-		care = append(care, link{topicPath("loop") + "?material=" + queryEscape(l.Polymer), "How much regrind may go in?"})
+		care = append(care, link{topicPath("loop") + "?material=" + queryEscape(l.Polymer), "form.how_much_regrind_may_go"})
 	}
-	return at("print", "Record a print"), append(append(append(care, what), rest...), at("charge", "Grind it again"), link{"/blend?only=" + string(l.ID), "Blend it"})
+	return at("print", "form.record_a_print"), append(append(append(care, what), rest...), at("charge", "form.grind_it_again"), link{"/blend?only=" + string(l.ID), "form.blend_it"})
 }
 
 func (d *desk) kin(edges []shop.Edge) []kin {
@@ -260,22 +262,22 @@ func (d *desk) facts(l *shop.Lot) []option {
 			add(name, k.Show(*v))
 		}
 	}
-	add("Name", l.Name)
-	add("Plastic", orSay(l.Polymer, "not known"))
-	amount("How sure", quantity.Share, l.Sure)
-	add("Colour", orSay(l.Colour, "not said"))
-	amount("Largest piece", quantity.Length, l.Pieces.Largest)
-	amount("Walls", quantity.Length, l.Pieces.Wall)
-	amount("Infill", quantity.Share, l.Pieces.Infill)
+	add(d.say.Line("form.name"), l.Name)
+	add(d.say.Line("form.plastic"), orSay(l.Polymer, d.say.Line("form.not_known")))
+	amount(d.say.Line("form.how_sure"), quantity.Share, l.Sure)
+	add(d.say.Line("form.colour"), orSay(l.Colour, d.say.Line("form.not_said")))
+	amount(d.say.Line("form.largest_piece"), quantity.Length, l.Pieces.Largest)
+	amount(d.say.Line("form.walls"), quantity.Length, l.Pieces.Wall)
+	amount(d.say.Line("form.infill"), quantity.Share, l.Pieces.Infill)
 	if l.Class == shop.Scrap && l.Pieces.Bricks() {
 		add(d.say.Line("page.before_grinding"), d.say.Say(l.Pieces.BreakUp()))
 	}
-	add("Metal in it", l.Metal)
+	add(d.say.Line("form.metal_in_it_6"), l.Metal)
 	if l.Halogen != shop.Unknown {
-		add("Chlorine or flame retardant", string(l.Halogen))
+		add(d.say.Line("form.chlorine_or_flame_retardant"), d.say.Line("yes_no."+string(l.Halogen)))
 	}
-	add("Came", clock(d.born(l), d.now))
-	add("Ever came in", grams(l.In))
+	add(d.say.Line("form.came"), d.clock(d.born(l)))
+	add(d.say.Line("form.ever_came_in"), grams(l.In))
 	return f
 }
 

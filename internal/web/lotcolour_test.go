@@ -11,6 +11,7 @@ import (
 
 	"github.com/chromedp/chromedp"
 
+	"hopperful/internal/say"
 	"hopperful/shop"
 )
 
@@ -80,7 +81,7 @@ func TestHeapsHaveTheirTakenColour(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	d := &desk{state: b.store.State(), palette: &palette{}}
+	d := &desk{state: b.store.State(), say: say.For(), palette: &palette{}}
 	if c := d.paintOf("R1").String(); c != "#12e45a" {
 		t.Errorf("R1 is drawn %s", c)
 	}
@@ -93,7 +94,7 @@ func TestHeapsHaveTheirTakenColour(t *testing.T) {
 	if stock() != before {
 		t.Error("the shelf still has the colour that was struck out")
 	}
-	if c := (&desk{state: b.store.State()}).paintOf("S2").String(); c != "#f1efe9" {
+	if c := (&desk{state: b.store.State(), say: say.For()}).paintOf("S2").String(); c != "#f1efe9" {
 		t.Errorf("without a palette S2 is drawn %s", c)
 	}
 }

@@ -2,6 +2,7 @@ package web
 
 import (
 	"hopperful/fact"
+	"hopperful/internal/say"
 	"net/http"
 
 	"hopperful/shop"
@@ -29,13 +30,13 @@ func (s *server) showMachines(w http.ResponseWriter, r *http.Request) {
 	v := machinesView{Version: s.version}
 	for _, m := range d.state.Mills {
 		t := d.thing("mill", m.Name, &shop.MillSet{Mill: m.Mill}, m.Retired)
-		t.Missing = missing(m.Mill)
-		t.Can = []link{{learnPath(m.Name), "What its records taught"}, {upkeepPath(m.Name), d.say.Line("page.upkeep_title", fact.Name("mill", m.Name))}, {"/dose", d.say.Line("page.dose_title")}, {"/record/service?mill=" + queryEscape(m.Name), "Look after it"}, {"/record/event?mill=" + queryEscape(m.Name), "Something went wrong"}}
+		t.Missing = missing(d.say, m.Mill)
+		t.Can = []link{{learnPath(m.Name), "form.what_its_records_taught"}, {upkeepPath(m.Name), d.say.Line("page.upkeep_title", fact.Name("mill", m.Name))}, {"/dose", d.say.Line("page.dose_title")}, {"/record/service?mill=" + queryEscape(m.Name), "form.look_after_it"}, {"/record/event?mill=" + queryEscape(m.Name), "form.something_went_wrong"}}
 		if m.Ground > 0 {
-			t.Facts = append(t.Facts, option{"Ground so far", grams(m.Ground) + " in " + plural(len(m.Runs), "charge")})
+			t.Facts = append(t.Facts, option{d.say.Line("form.ground_so_far"), d.say.Line("form.ground_in_charges", fact.Name("mass", grams(m.Ground)), fact.Count("n", len(m.Runs)))})
 		}
 		if m.Held > 0 {
-			t.Facts = append(t.Facts, option{"Holds now", grams(m.Held)})
+			t.Facts = append(t.Facts, option{d.say.Line("form.holds_now"), grams(m.Held)})
 		}
 		v.Mills = append(v.Mills, t)
 	}
@@ -44,7 +45,7 @@ func (s *server) showMachines(w http.ResponseWriter, r *http.Request) {
 	}
 	for _, x := range d.state.Printers {
 		t := d.thing("printer", x.Name, &shop.PrinterSet{Printer: x}, x.Retired)
-		t.Can = []link{{"/record/flow?printer=" + queryEscape(x.Name), "Test the flow"}, {"/record/event?printer=" + queryEscape(x.Name), "Something went wrong"}}
+		t.Can = []link{{"/record/flow?printer=" + queryEscape(x.Name), "form.test_the_flow"}, {"/record/event?printer=" + queryEscape(x.Name), "form.something_went_wrong"}}
 		v.Printers = append(v.Printers, t)
 	}
 	for _, x := range d.state.Dryers {
@@ -54,9 +55,9 @@ func (s *server) showMachines(w http.ResponseWriter, r *http.Request) {
 		v.People = append(v.People, thing{Name: x.Name, Edit: editPath("person", x.Name), Retired: x.Retired})
 	}
 	set := d.state.Shop
-	v.Shop = d.thing("shop", orSay(set.Name, "This shop"), &set, false)
+	v.Shop = d.thing("shop", orSay(set.Name, d.say.Line("form.this_shop")), &set, false)
 	v.Shop.Edit = "/record/shop"
-	s.render(w, r, http.StatusOK, "machines", view{Title: "Machines", Place: "machines", Body: v})
+	s.render(w, r, http.StatusOK, "machines", view{Title: "form.machines", Place: "machines", Body: v})
 }
 
 func editPath(what, name string) string {
@@ -67,7 +68,7 @@ func editPath(what, name string) string {
 func (d *desk) thing(what, name string, body shop.Body, retired bool) thing {
 	t := thing{Name: name, Edit: editPath(what, name), Retired: retired}
 	for _, line := range spelled(sheets[what](d), shop.Record{At: d.now, Body: body}, d) {
-		if line.Say != name && line.Value != "No longer used" {
+		if line.Say != name && line.Value != d.say.Line("form.no_longer_used") {
 			t.Facts = append(t.Facts, line)
 		}
 	}
@@ -75,18 +76,18 @@ func (d *desk) thing(what, name string, body shop.Body, retired bool) thing {
 }
 
 // missing lists what is not known of a mill and matters most to a plan.
-func missing(m shop.Mill) []string {
+func missing(p *say.Printer, m shop.Mill) []string {
 	var list []string
 	for _, q := range []struct {
 		known bool
 		say   string
 	}{
-		{m.RatedPower != nil, "rated power"}, {m.Chamber != nil, "chamber volume"}, {m.Screen.Hole != nil, "hole of the screen"},
-		{m.WallMass != nil, "mass of pot, plate and lid"}, {m.Jar != nil, "container under the outlet"}, {m.Noise != nil, "noise at your ear"},
-		{m.Earth != shop.Unknown, "whether it is earthed"}, {m.LidSwitch != shop.Unknown, "whether it has a lid switch"},
+		{m.RatedPower != nil, "form.rated_power"}, {m.Chamber != nil, "form.chamber_volume"}, {m.Screen.Hole != nil, "form.hole_of_the_screen"},
+		{m.WallMass != nil, "form.mass_of_pot_plate_and"}, {m.Jar != nil, "form.container_under_the_outlet"}, {m.Noise != nil, "form.noise_at_your_ear"},
+		{m.Earth != shop.Unknown, "form.whether_it_is_earthed"}, {m.LidSwitch != shop.Unknown, "form.whether_it_has_a_lid"},
 	} {
 		if !q.known {
-			list = append(list, q.say)
+			list = append(list, p.Line(q.say))
 		}
 	}
 	return list

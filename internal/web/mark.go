@@ -6,6 +6,7 @@ import (
 	"math"
 
 	"hopperful/answer"
+	"hopperful/fact"
 	"hopperful/internal/say"
 )
 
@@ -41,17 +42,17 @@ func markOf(v answer.Verdict) mark { return mark{string(v), shapes[v]} }
 func markIn(p *say.Printer, v answer.Verdict) mark { return mark{p.Verdict(v), shapes[v]} }
 
 // inTen says a share as people count: "in 9 of 10 cases".
-func inTen(holds float64) string {
+func inTen(p *say.Printer, holds float64) string {
 	if math.IsNaN(holds) {
 		return ""
 	}
 	switch {
 	case holds >= 0.995:
-		return "in every case drawn"
+		return p.Line("form.in_every_case_drawn")
 	case holds > 0.99:
-		return "in 99 of 100 cases"
+		return p.Line("form.in_99_of_100_cases")
 	case holds < 0.005:
-		return "in no case drawn"
+		return p.Line("form.in_no_case_drawn")
 	}
-	return fmt.Sprintf("in %.0f of 100 cases", holds*100)
+	return p.Line("form.in_of_100_cases", fact.Name("holds", fmt.Sprintf("%.0f", holds*100)))
 }

@@ -17,15 +17,15 @@ func materialSheet(d *desk) sheet {
 	desc, _ := p.Description()
 	unit := desc.Kind.Default()
 	return sheet{
-		Kind: "material_set", Title: d.query("polymer") + ": " + d.say.Word(p.Name()), Submit: "Use this value", Place: "materials",
-		Intro: "Your own value stands before the books in every plan; the books stay visible. Void the record to go back.",
+		Kind: "material_set", Title: d.query("polymer") + ": " + d.say.Word(p.Name()), Submit: "form.use_this_value", Place: "materials",
+		Intro: "form.your_own_value_stands_before",
 		Groups: []group{{Fields: []field{
 			{Path: "polymer", As: asHidden, First: d.query("polymer"), Must: true},
 			{Path: "property", As: asHidden, First: d.query("property"), Must: true},
-			amount("value", "Value", desc.Kind, unit, d.say.Word(desc.Use())).must(),
-			amount("low", "Low end", desc.Kind, unit, "One in ten measurements lies below it. The same as the value if you do not know.").must(),
-			amount("high", "High end", desc.Kind, unit, "One in ten lies above it.").must(),
-			text("why", "Where it comes from", "A data sheet, your own test and its date."),
+			amount("value", "form.value", desc.Kind, unit, d.say.Word(desc.Use())).must(),
+			amount("low", "form.low_end", desc.Kind, unit, "form.one_in_ten_measurements_lies").must(),
+			amount("high", "form.high_end", desc.Kind, unit, "form.one_in_ten_lies_above").must(),
+			text("why", "form.where_it_comes_from", "form.a_data_sheet_your_own"),
 		}}},
 		Check: checkOwnValue,
 		After: func(_ *shop.State, r shop.Record) string {
@@ -40,7 +40,7 @@ func checkOwnValue(in *input) {
 	p := polymer.Property(in.typed("property"))
 	desc, known := p.Description()
 	if !known {
-		in.refuse("", "There is no such property.", "Choose one on the page of the material.")
+		in.refuse("", "form.there_is_no_such_property", "form.choose_one_on_the_page")
 		return
 	}
 	var n [3]float64
@@ -52,7 +52,7 @@ func checkOwnValue(in *input) {
 		n[i] = v
 	}
 	if _, err := polymer.Own(in.typed("polymer"), p, n[0], n[1], n[2], polymer.Entered, in.typed("why")); err != nil {
-		say, hint := sentence(err)
+		say, hint := saidIn(in.say, err)
 		in.refuse("value", say, hint)
 	}
 }
@@ -81,7 +81,7 @@ func (s *server) showMaterials(w http.ResponseWriter, r *http.Request) {
 			if v, err := p.Value(prop); err == nil {
 				return d.say.Number(v.Kind.Show(v.Value))
 			}
-			return "not known"
+			return "form.not_known"
 		}
 		row.Density, row.Softens = show(polymer.Density), show(polymer.Softening)
 		if bar := shop.BarOf(p.Name); bar != nil {
@@ -91,7 +91,7 @@ func (s *server) showMaterials(w http.ResponseWriter, r *http.Request) {
 		row.OnHand = d.onHand(p.Name)
 		rows = append(rows, row)
 	}
-	s.render(w, r, http.StatusOK, "materials", view{Title: "Materials", Place: "materials", Body: rows})
+	s.render(w, r, http.StatusOK, "materials", view{Title: "form.materials", Place: "materials", Body: rows})
 }
 
 func (d *desk) ownValues(name string) bool {
@@ -145,7 +145,7 @@ func (s *server) showMaterial(w http.ResponseWriter, r *http.Request) {
 	p, err := d.materials().Find(r.PathValue("name"))
 	var unknown *polymer.UnknownError
 	if errors.As(err, &unknown) {
-		s.fail(w, r, fault{http.StatusNotFound, d.say.Say(shop.WhyNot(unknown)), "The list of materials shows them all."})
+		s.fail(w, r, fault{http.StatusNotFound, d.say.Say(shop.WhyNot(unknown)), "form.the_list_of_materials_shows"})
 		return
 	}
 	v := materialView{Name: p.Name, Words: d.say.Word(p.Words)}
@@ -172,7 +172,7 @@ func (s *server) showMaterial(w http.ResponseWriter, r *http.Request) {
 		}
 	}
 	s.render(w, r, http.StatusOK, "material", view{Title: p.Name, Place: "materials",
-		Crumb: &link{"/materials", "Materials"}, Body: v})
+		Crumb: &link{"/materials", "form.materials"}, Body: v})
 }
 
 // setAside is what keeps something from mill, dryer and printer.

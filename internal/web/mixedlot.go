@@ -77,7 +77,7 @@ func (d *desk) mixedAsked(r *http.Request, sh sheet) (identification.MixedReques
 			q.Set("host", l.Polymer)
 		}
 	}
-	a := readQuery(q, sh)
+	a := readQuery(d.say, q, sh)
 	a.in.say = d.say
 	req := identification.MixedRequest{Host: a.words["host"], Stray: a.words["stray"], Floated: a.numbers["floated"], Sank: a.numbers["sank"], Piece: a.numbers["piece"]}
 	whole := func(path string) int {
@@ -145,7 +145,7 @@ func (s *server) showMixed(w http.ResponseWriter, r *http.Request) {
 	back := view{Title: d.say.Line("page.mixed"), Place: "materials", Crumb: &link{"/identify", d.say.Line("page.piece")}}
 	if id, err := shop.ParseLot(d.query("lot")); err == nil {
 		if l, ok := d.state.Lot(id); ok {
-			v.Lot, v.Sort, v.Asked = id, "/record/sort?lot="+string(id), d.say.Line("page.mixed_of", fact.Name("lot", lotLine(l)))
+			v.Lot, v.Sort, v.Asked = id, "/record/sort?lot="+string(id), d.say.Line("page.mixed_of", fact.Name("lot", lotLine(d.say, l)))
 			back.Place, back.Crumb = "stock", d.lotCrumb(id)
 		}
 	}

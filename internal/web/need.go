@@ -6,6 +6,7 @@ import (
 	"net/url"
 	"strings"
 
+	"hopperful/fact"
 	"hopperful/figure"
 	"hopperful/plan/consumption"
 	"hopperful/process/mesh"
@@ -24,30 +25,30 @@ const uploadInMemory = 4 << 20
 // wantSheet asks what will be printed: from a file, or as a typed mass.
 func wantSheet(d *desk) sheet {
 	return sheet{
-		Kind: "need_set", Title: "What do you want to print", Submit: "Make the plan", Place: "plan",
+		Kind: "need_set", Title: "form.what_do_you_want_to", Submit: "form.make_the_plan", Place: "plan",
 		Groups: []group{
 			{Fields: []field{
-				{Path: "file", Label: "A file of the print", As: asFile, Help: "G-code, plain or binary, STL or 3MF, up to 256 MiB. It is read here and not kept."},
-				amount("mass", "Or the mass of plastic it eats", quantity.Mass, "g", ""),
-				text("name", "What it is called", "Empty takes the name of the file."),
+				{Path: "file", Label: "form.a_file_of_the_print", As: asFile, Help: "form.g_code_plain_or_binary"},
+				amount("mass", "form.or_the_mass_of_plastic", quantity.Mass, "g", ""),
+				text("name", "form.what_it_is_called", "form.empty_takes_the_name_of"),
 				d.polymerField("polymer", ""),
 				d.colourField("colour"),
 			}},
-			{Title: "What it shall look like", Folded: true, Intro: "For a print of a colour that no lot has.", Fields: []field{
-				{Path: "rgb", Label: "Its colour on the screen", As: asColour, Help: "A blend for it is held to this colour."},
+			{Title: "form.what_it_shall_look_like", Folded: true, Intro: "form.for_a_print_of_a", Fields: []field{
+				{Path: "rgb", Label: "form.its_colour_on_the_screen", As: asColour, Help: "form.a_blend_for_it_is"},
 			}},
-			{Title: "How to read the file", Folded: true, Intro: "The plan says what was taken.", Fields: []field{
-				{Path: "e", Label: "What E counts in G-code", As: asSelect, Choices: []option{
-					{"", "as the file says, else length of filament"}, {"filament", "length of filament"}, {"volume", "volume in mm³"}, {"revolution", "turns of the screw"}}},
-				amount("diameter", "Filament diameter", quantity.Length, "mm", "Empty takes what the file says, else 1.75 mm."),
-				amount("per_turn", "Melt a turn of the screw gives", quantity.Volume, "mm³", d.perTurnHelp()),
-				amount("acceleration", "Acceleration of the machine in m/s²", quantity.Number, "", "For G-code without M204."),
-				amount("wall", "Wall thickness, for STL and 3MF", quantity.Length, "mm", "Empty takes the part as solid."),
-				amount("infill", "Infill, for STL and 3MF", quantity.Share, "%", ""),
-				amount("copies", "Copies of an STL or 3MF part", quantity.Number, "", "Empty takes one."),
-				{Path: "unit", Label: "Unit of an STL", As: asSelect, Choices: []option{
-					{"", "millimetres, asked again where that is unlikely"}, {"mm", "millimetres"}, {"cm", "centimetres"}, {"m", "metres"}, {"inch", "inches"}}},
-				text("plate", "Plate of a sliced 3MF", "Its name or its number, where the file holds several."),
+			{Title: "form.how_to_read_the_file", Folded: true, Intro: "form.the_plan_says_what_was", Fields: []field{
+				{Path: "e", Label: "form.what_e_counts_in_g", As: asSelect, Choices: []option{
+					{"", "form.as_the_file_says_else"}, {"filament", "form.length_of_filament"}, {"volume", "form.volume_in_mm"}, {"revolution", "form.turns_of_the_screw"}}},
+				amount("diameter", "form.filament_diameter", quantity.Length, "mm", "form.empty_takes_what_the_file"),
+				amount("per_turn", "form.melt_a_turn_of_the", quantity.Volume, "mm³", d.perTurnHelp()),
+				amount("acceleration", "form.acceleration_of_the_machine_in", quantity.Number, "", "form.for_g_code_without_m204"),
+				amount("wall", "form.wall_thickness_for_stl_and", quantity.Length, "mm", "form.empty_takes_the_part_as"),
+				amount("infill", "form.infill_for_stl_and_3mf", quantity.Share, "%", ""),
+				amount("copies", "form.copies_of_an_stl_or", quantity.Number, "", "form.empty_takes_one"),
+				{Path: "unit", Label: "form.unit_of_an_stl", As: asSelect, Choices: []option{
+					{"", "form.millimetres_asked_again_where_that"}, {"mm", "form.millimetres"}, {"cm", "form.centimetres"}, {"m", "form.metres"}, {"inch", "form.inches"}}},
+				text("plate", "form.plate_of_a_sliced_3mf", "form.its_name_or_its_number"),
 			}},
 		},
 	}
@@ -56,9 +57,9 @@ func wantSheet(d *desk) sheet {
 // perTurnHelp says what an empty answer takes.
 func (d *desk) perTurnHelp() string {
 	if v := consumption.PerTurn(d.state); v > 0 {
-		return "When E counts turns. Empty takes the printer's, " + quantity.Volume.Plain(v) + "."
+		return d.say.Line("form.when_e_counts_turns_empty", fact.Set("v", quantity.Volume, v))
 	}
-	return "Needed when E counts turns. No printer's record says it."
+	return d.say.Line("form.needed_when_e_counts_turns")
 }
 
 // needRow is a need in the list.
@@ -78,14 +79,14 @@ type needsView struct {
 
 func (s *server) showNeeds(w http.ResponseWriter, r *http.Request) {
 	d := s.desk(r)
-	s.drawNeeds(w, r, d, http.StatusOK, newInput(url.Values{}))
+	s.drawNeeds(w, r, d, http.StatusOK, newInput(d.say, url.Values{}))
 }
 
 func (s *server) drawNeeds(w http.ResponseWriter, r *http.Request, d *desk, status int, in *input) {
 	v := needsView{Form: form(wantSheet(d), in, r.URL.Path, nil)}
 	if strings.HasPrefix(r.URL.Path, "/start/") {
 		v.Stages = stagesAt("need")
-		s.render(w, r, status, "want", view{Title: "Your print", Bare: true, Body: v})
+		s.render(w, r, status, "want", view{Title: "form.your_print", Bare: true, Body: v})
 		return
 	}
 	for i := len(d.state.Needs) - 1; i >= 0; i-- {
@@ -95,13 +96,13 @@ func (s *server) drawNeeds(w http.ResponseWriter, r *http.Request, d *desk, stat
 			v.Open = append(v.Open, row)
 		}
 	}
-	s.render(w, r, status, "needs", view{Title: "Plan", Place: "plan", Body: v})
+	s.render(w, r, status, "needs", view{Title: "form.plan", Place: "plan", Body: v})
 }
 
 func (d *desk) needRow(n shop.Need) needRow {
-	row := needRow{Name: n.Name, Done: n.Done, Swatch: colourOf(n.RGB, n.Colour).String(), What: strings.TrimSpace(n.Colour + " " + orSay(n.Polymer, "plastic not chosen yet"))}
+	row := needRow{Name: n.Name, Done: n.Done, Swatch: colourOf(n.RGB, n.Colour).String(), What: strings.TrimSpace(n.Colour + " " + orSay(n.Polymer, d.say.Line("form.plastic_not_chosen_yet")))}
 	if m, ok := d.massOf(n); ok {
-		v := viewFigure(m)
+		v := viewFigureIn(d.say, m)
 		row.Eats = &v
 	}
 	return row
@@ -134,12 +135,12 @@ func (s *server) postNeed(w http.ResponseWriter, r *http.Request) {
 	}
 	d := s.desk(r)
 	if err != nil {
-		in := newInput(url.Values{})
-		in.refuse("file", "The file is larger than 256 MiB, or it arrived incomplete.", "Use hopperful need FILE on the command line for larger ones.")
+		in := newInput(d.say, url.Values{})
+		in.refuse("file", "form.the_file_is_larger_than", "form.use_hopperful_need_file_on")
 		s.drawNeeds(w, r, d, http.StatusRequestEntityTooLarge, in)
 		return
 	}
-	in := newInput(r.PostForm)
+	in := newInput(d.say, r.PostForm)
 	in.Under = "need."
 	rec := shop.Record{}
 	if need, note := readNeed(r, d, in); need != nil {
@@ -167,7 +168,7 @@ func readNeed(r *http.Request, d *desk, in *input) (*shop.Need, string) {
 		}
 		v, err := f.parse(in.typed(f.Path))
 		if err != nil {
-			say, hint := sentence(err)
+			say, hint := saidIn(d.say, err)
 			in.refuse(f.Path, say, hint)
 		} else if n, ok := v.(float64); ok {
 			answers[f.Path] = n
@@ -179,7 +180,7 @@ func readNeed(r *http.Request, d *desk, in *input) (*shop.Need, string) {
 	} else if mass, ok := answers["mass"]; ok {
 		need.Mass = &mass
 	} else if in.typed("mass") == "" {
-		in.refuse("file", "Choose a file, or type a mass.", "Either is enough.")
+		in.refuse("file", "form.choose_a_file_or_type", "form.either_is_enough")
 	}
 	need.Polymer, need.Colour = known(d, in.typed("polymer")), in.typed("colour")
 	if rgb := in.typed("rgb"); rgb != "none" && rgb != noColour.String() {
@@ -189,7 +190,7 @@ func readNeed(r *http.Request, d *desk, in *input) (*shop.Need, string) {
 		need.Name = name
 	}
 	if need.Name == "" {
-		in.refuse("name", "Give it a name.", "The plan is found again under it.")
+		in.refuse("name", "form.give_it_a_name", "form.the_plan_is_found_again")
 	}
 	if len(in.Wrong) > 0 {
 		in.refusedAt(shop.Sound(&shop.NeedSet{Need: need}), wantSheet(d))
@@ -214,7 +215,7 @@ func readUpload(r *http.Request, d *desk, in *input, answers map[string]float64)
 	head := r.MultipartForm.File["file"][0]
 	file, err := head.Open()
 	if err != nil {
-		in.refuse("file", "The file could not be read.", "Send it once more.")
+		in.refuse("file", "form.the_file_could_not_be", "form.send_it_once_more")
 		return consumption.Found{}, true
 	}
 	defer file.Close()
@@ -234,12 +235,12 @@ func readUpload(r *http.Request, d *desk, in *input, answers map[string]float64)
 	}
 	found, err := consumption.ReadNeed(head.Filename, file, head.Size, how)
 	if err != nil {
-		say, hint := sentence(err)
+		say, hint := saidIn(d.say, err)
 		at := "file"
 		if own := (*shop.Error)(nil); errors.As(err, &own) && (own.Field == "unit" || own.Field == "plate" || own.Field == "copies") {
 			at = own.Field
 		}
-		in.refuse(at, say, orSay(hint, "Choose it again; the rest of what you typed is kept."))
+		in.refuse(at, say, orSay(hint, d.say.Line("form.choose_it_again_the_rest")))
 	}
 	return found, true
 }

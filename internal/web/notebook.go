@@ -72,7 +72,7 @@ func (s *server) showNotebook(w http.ResponseWriter, r *http.Request) {
 }
 
 func (s *server) drawNotebook(w http.ResponseWriter, r *http.Request, status int, v notebookView) {
-	s.render(w, r, status, "notebook", view{Title: speaks(s.store.State()).Line("page.notebook_title"), Place: "machines", Crumb: placeLink("machines"), Body: v})
+	s.render(w, r, status, "notebook", view{Title: speaks(r, s.store.State()).Line("page.notebook_title"), Place: "machines", Crumb: placeLink("machines"), Body: v})
 }
 
 // notebookTemplate sends an empty notebook.
@@ -88,7 +88,7 @@ func (s *server) notebookTemplate(w http.ResponseWriter, r *http.Request) {
 	}
 	w.Header().Set("Content-Type", kind)
 	w.Header().Set("Content-Disposition", `attachment; filename="`+r.PathValue("file")+`"`)
-	if err := exchange.WriteNotebookTemplate(w, speaks(s.store.State()).Language, format); err != nil {
+	if err := exchange.WriteNotebookTemplate(w, speaks(r, s.store.State()).Language, format); err != nil {
 		s.log.Error("a template could not be sent", "error", err)
 	}
 }
@@ -96,7 +96,7 @@ func (s *server) notebookTemplate(w http.ResponseWriter, r *http.Request) {
 // postNotebook reads a notebook and leads to what becomes of its lines; nothing is
 // written yet.
 func (s *server) postNotebook(w http.ResponseWriter, r *http.Request) {
-	p := speaks(s.store.State())
+	p := speaks(r, s.store.State())
 	if !s.readTable(w, r, p.Line("page.notebook_too_much"), p.Line("page.notebook_keep_table")) {
 		return
 	}
@@ -113,7 +113,7 @@ func (s *server) postNotebook(w http.ResponseWriter, r *http.Request) {
 	}
 	book, err := exchange.ReadNotebook(name, body, size, exchange.BookReading{Now: s.now(), Dates: exchange.DateOrder(v.Dates)})
 	if err != nil {
-		v.Wrong = wrongTable(err)
+		v.Wrong = wrongTable(speaks(r, s.store.State()), err)
 		s.drawNotebook(w, r, http.StatusUnprocessableEntity, v)
 		return
 	}
@@ -128,7 +128,7 @@ func (s *server) showOpenBook(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	b, ok := s.books.get(key)
-	p := speaks(s.store.State())
+	p := speaks(r, s.store.State())
 	if !ok {
 		s.drawNotebook(w, r, http.StatusNotFound, notebookView{Wrong: &wrong{p.Line("page.notebook_gone"), p.Line("page.notebook_choose")}})
 		return

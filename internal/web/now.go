@@ -30,7 +30,7 @@ const (
 func (s *server) showNow(w http.ResponseWriter, r *http.Request) {
 	d := s.desk(r)
 	if d.state.History.Len() == 0 {
-		s.render(w, r, http.StatusOK, "welcome", view{Title: "Welcome", Bare: true})
+		s.render(w, r, http.StatusOK, "welcome", view{Title: "form.welcome", Bare: true})
 		return
 	}
 	doc := viewDocument(d.say, next.Of(d.state))
@@ -56,7 +56,7 @@ func (s *server) showNow(w http.ResponseWriter, r *http.Request) {
 	for i := d.state.Records.Len() - 1; i >= 0 && len(v.Log) < mostRecent; i-- {
 		v.Log = append(v.Log, d.logRow(d.state.Records.At(i)))
 	}
-	s.render(w, r, http.StatusOK, "now", view{Title: "Now", Place: "now", Body: v})
+	s.render(w, r, http.StatusOK, "now", view{Title: "form.now", Place: "now", Body: v})
 }
 
 // needAt is the need, as it stands in an address, whose page that is; "" for any

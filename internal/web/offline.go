@@ -28,7 +28,7 @@ const (
 // serveWorker sends the worker with what it keeps from the start, and a version that
 // changes with the program, its language and the shop: one shop's pages are never
 // shown for another's.
-func (s *server) serveWorker(w http.ResponseWriter, _ *http.Request) {
+func (s *server) serveWorker(w http.ResponseWriter, r *http.Request) {
 	shell := append([]string{offlinePath}, shellFonts...)
 	for _, name := range shellParts {
 		shell = append(shell, assetPath(name))
@@ -38,7 +38,7 @@ func (s *server) serveWorker(w http.ResponseWriter, _ *http.Request) {
 	if err != nil {
 		panic(err) // a list of strings
 	}
-	sum := sha256.Sum256(fmt.Append(nil, s.version, worker.tag, speaks(s.store.State()).Language, s.store.Path(), string(list)))
+	sum := sha256.Sum256(fmt.Append(nil, s.version, worker.tag, speaks(r, s.store.State()).Language, s.store.Path(), string(list)))
 	h := w.Header()
 	h.Set("Content-Type", worker.kind)
 	h.Set("Cache-Control", "no-cache")
@@ -48,7 +48,7 @@ func (s *server) serveWorker(w http.ResponseWriter, _ *http.Request) {
 
 // showOffline is that page. It says nothing of the shop.
 func (s *server) showOffline(w http.ResponseWriter, r *http.Request) {
-	say := speaks(s.store.State())
+	say := speaks(r, s.store.State())
 	s.render(w, r, http.StatusOK, "offline", view{Title: say.Line("page.offline_title"), Bare: true})
 }
 

@@ -1,6 +1,7 @@
 package web
 
 import (
+	"hopperful/internal/say"
 	"net/http"
 	"strings"
 	"testing"
@@ -28,7 +29,7 @@ func everyPage(b *bench) []string {
 	for _, r := range st.Records.All() {
 		paths = append(paths, "/records/"+toString(r.ID)+"/correct")
 	}
-	table := (&desk{state: st}).materials()
+	table := (&desk{state: st, say: say.For()}).materials()
 	for _, name := range table.Names() {
 		paths = append(paths, "/materials/"+pathSegment(name))
 	}

@@ -168,7 +168,7 @@ func (s *server) gated(next http.Handler) http.Handler {
 			return
 		}
 		if r.Method != http.MethodGet || wantsJSON(r) {
-			s.fail(w, r, fault{http.StatusUnauthorized, "Your log-in is over.", "Log in again, then send it once more; nothing was written."})
+			s.fail(w, r, fault{http.StatusUnauthorized, "form.your_log_in_is_over", "form.log_in_again_then_send"})
 			return
 		}
 		http.Redirect(w, r, "/login?next="+url.QueryEscape(r.URL.RequestURI()), http.StatusSeeOther)
@@ -193,7 +193,7 @@ func (s *server) showLogin(w http.ResponseWriter, r *http.Request) {
 		http.Redirect(w, r, "/", http.StatusSeeOther)
 		return
 	}
-	s.render(w, r, http.StatusOK, "login", view{Title: "Log in", Bare: true, Body: loginView{Next: localPath(r.FormValue("next"), "/"), Names: names}})
+	s.render(w, r, http.StatusOK, "login", view{Title: "form.log_in", Bare: true, Body: loginView{Next: localPath(r.FormValue("next"), "/"), Names: names}})
 }
 
 func (s *server) postLogin(w http.ResponseWriter, r *http.Request) {
@@ -213,7 +213,7 @@ func (s *server) postLogin(w http.ResponseWriter, r *http.Request) {
 	who := addressOf(r)
 	if !door.enter(who) {
 		w.Header().Set("Retry-After", strconv.Itoa(comeBack))
-		s.fail(w, r, fault{http.StatusTooManyRequests, "Too many log-ins are being tried at once.", "Wait a few seconds, after many wrong ones an hour, then go back and try again. A restart of hopperful forgets them."})
+		s.fail(w, r, fault{http.StatusTooManyRequests, "form.too_many_log_ins_are", "form.wait_a_few_seconds_after"})
 		return
 	}
 	defer door.leave(who)
@@ -228,7 +228,7 @@ func (s *server) postLogin(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	if !door.opens(r, func() bool { return s.gate.fits(said) }) {
-		s.render(w, r, http.StatusUnauthorized, "login", view{Title: "Log in", Bare: true, Body: loginView{Next: next, Wrong: true}})
+		s.render(w, r, http.StatusUnauthorized, "login", view{Title: "form.log_in", Bare: true, Body: loginView{Next: next, Wrong: true}})
 		return
 	}
 	s.gate.sessions.begin(w, r)

@@ -35,7 +35,7 @@ type pictureLine struct {
 func (d *desk) album(lot shop.LotID, record shop.RecordID) []pictureLine {
 	var all []pictureLine
 	for _, e := range d.state.PicturesOf(lot, record) {
-		all = append(all, pictureLine{Src: keptPicture(e.Record), To: "/records/" + toString(e.ID), When: clock(e.At, d.now), Note: e.Note})
+		all = append(all, pictureLine{Src: keptPicture(e.Record), To: "/records/" + toString(e.ID), When: d.clock(e.At), Note: e.Note})
 	}
 	return all
 }

@@ -57,7 +57,7 @@ func saidOf(q url.Values) url.Values {
 
 // readPiece reads the dialogue. What cannot be read is left in the input.
 func (d *desk) readPiece(lot shop.LotID, q url.Values) *pieceAsked {
-	a := &pieceAsked{path: "/identify", said: saidOf(q), in: newInput(q), say: d.say, opt: identification.Options{Lot: lot}}
+	a := &pieceAsked{path: "/identify", said: saidOf(q), in: newInput(d.say, q), say: d.say, opt: identification.Options{Lot: lot}}
 	if lot != "" {
 		a.path = piecePath(lot)
 	}

@@ -73,7 +73,7 @@ func (m *measureView) read(a *pieceAsked) string {
 		m.Open = ""
 		return ""
 	}
-	for path, value := range readQuery(a.in.Values, sh).in.Wrong {
+	for path, value := range readQuery(a.say, a.in.Values, sh).in.Wrong {
 		a.in.Wrong[path] = value
 	}
 	text := map[string]func(*pieceAsked) string{"floats": floatText, "sticks": sticksText, "weighed": weighedText}[m.Open](a)

@@ -93,7 +93,7 @@ func (d *desk) viewPiece(a *pieceAsked, lot *shop.Lot, out identification.Identi
 	}
 	_, v.KnownWrong = a.in.Wrong["label"]
 	if lot != nil {
-		v.Lot, v.Asked = lot.ID, d.say.Line("go.identify", fact.Name("lot", lotLine(lot)))
+		v.Lot, v.Asked = lot.ID, d.say.Line("go.identify", fact.Name("lot", lotLine(d.say, lot)))
 		v.Mixed += "?lot=" + string(lot.ID)
 	}
 	for key, list := range a.said {

@@ -112,7 +112,7 @@ func (d *desk) viewPlan(need shop.Need, req plan.Request, g plan.Grinding) planV
 	v.Lacks = d.say.Say(g.Lacks)
 	finish := ""
 	if g.Possible && g.Setting.Charges.Value > 0 {
-		finish = clock(g.Setting.Finish, d.now)
+		finish = d.clock(g.Setting.Finish)
 	}
 	v.Lead = d.say.Line("page.plan_lead", fact.Name("need", need.Name), fact.Name("polymer", g.Polymer), fact.Name("mill", g.Mill), fact.Name("finish", finish))
 	for _, s := range v.Reasons {

@@ -1,11 +1,11 @@
 package web
 
 import (
-	"fmt"
 	"net/http"
 	"strings"
 	"time"
 
+	"hopperful/fact"
 	"hopperful/plan"
 	"hopperful/shop"
 )
@@ -52,11 +52,11 @@ func parseBy(typed string, now time.Time) (time.Time, error) {
 	}
 	if t, err := time.ParseInLocation("2006-01-02T15:04", typed, now.Location()); err == nil {
 		if t.Before(now) {
-			return t, &shop.Error{Code: shop.Invalid, Field: "by", Say: "The time it has to be done by is past.", Hint: "Choose a later one, or leave it open."}
+			return t, &shop.Error{Code: shop.Invalid, Field: "by", What: fact.Say("form.the_time_it_has_to"), Advice: fact.Say("form.choose_a_later_one_or")}
 		}
 		return t, nil
 	}
-	return time.Time{}, &shop.Error{Code: shop.Invalid, Field: "by", Say: fmt.Sprintf("%q is no time.", typed), Hint: "Write it like 18:00."}
+	return time.Time{}, &shop.Error{Code: shop.Invalid, Field: "by", What: fact.Say("form.is_no_time", fact.Name("typed", typed)), Advice: fact.Say("form.write_it_like_18_00")}
 }
 
 func withPolymer(n shop.Need, req plan.Request) shop.Need {
@@ -78,7 +78,7 @@ func choose(r *http.Request, d *desk, req plan.Request) chooseView {
 	}
 	for _, l := range d.state.Stock("") {
 		if strings.EqualFold(l.Polymer, c.Polymer) || c.Polymer == "" {
-			c.Lots = append(c.Lots, option{string(l.ID), lotLine(l)})
+			c.Lots = append(c.Lots, option{string(l.ID), lotLine(d.say, l)})
 		}
 	}
 	return c

@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 
+	"hopperful/fact"
 	"hopperful/polymer"
 	"hopperful/quantity"
 	"hopperful/shop"
@@ -12,21 +13,21 @@ import (
 // printSheet takes granulate out of a lot into a print.
 func printSheet(d *desk) sheet {
 	return sheet{
-		Kind: "printed", Title: "Record a print", Submit: "Record this print", Place: "stock", Timed: true,
+		Kind: "printed", Title: "form.record_a_print", Submit: "form.record_this_print", Place: "stock", Timed: true,
 		Groups: []group{
 			{Fields: []field{
-				{Path: "from", Label: "Printed from", As: asSelect, Must: true, First: d.query("lot"),
-					Choices: d.lotOptions("choose a lot", shop.Regrind, shop.Blend, shop.Virgin)},
-				text("print", "Name of the part", "").must(),
-				amount("mass_kg", "Granulate used", quantity.Mass, "g", "What left the hopper, purge included.").must(),
-				yesNo("good", "Is the part good", ""),
+				{Path: "from", Label: "form.printed_from", As: asSelect, Must: true, First: d.query("lot"),
+					Choices: d.lotOptions("form.choose_a_lot", shop.Regrind, shop.Blend, shop.Virgin)},
+				text("print", "form.name_of_the_part", "").must(),
+				amount("mass_kg", "form.granulate_used", quantity.Mass, "g", "form.what_left_the_hopper_purge").must(),
+				yesNo("good", "form.is_the_part_good", ""),
 			}},
-			{Title: "More", Folded: true, Fields: []field{
-				{Path: "need", Label: "For the need", As: asSelect, Choices: needOptions(d.state)},
-				amount("purged_kg", "Of it purge, skirts and spill", quantity.Mass, "g", ""),
-				amount("moisture", "Water in the granulate as it went into the hopper", quantity.Share, "%", d.dryEnough()),
-				amount("energy_j", "Energy by the meter", quantity.Energy, "Wh", "What a plug-in meter counted. The books then know what printing costs."),
-				{Path: "why", Label: "If it failed, why", As: asLong},
+			{Title: "form.more", Folded: true, Fields: []field{
+				{Path: "need", Label: "form.for_the_need", As: asSelect, Choices: needOptions(d.state)},
+				amount("purged_kg", "form.of_it_purge_skirts_and", quantity.Mass, "g", ""),
+				amount("moisture", "form.water_in_the_granulate_as", quantity.Share, "%", d.dryEnough()),
+				amount("energy_j", "form.energy_by_the_meter", quantity.Energy, "Wh", "form.meter_printing"),
+				{Path: "why", Label: "form.if_it_failed_why", As: asLong},
 			}},
 		},
 		After: func(_ *shop.State, r shop.Record) string { return lotPath(r.Body.(*shop.Printed).From) },
@@ -36,7 +37,7 @@ func printSheet(d *desk) sheet {
 // dryEnough says how little water the polymers of the granulate on hand should
 // have, by the table of materials.
 func (d *desk) dryEnough() string {
-	const how = "By mass; empty if nobody measured it. "
+	how := d.say.Line("form.by_mass_empty_if_nobody")
 	table, asked := d.materials(), d.query("lot")
 	var words, seen []string
 	lots := d.state.Stock("")
@@ -54,13 +55,13 @@ func (d *desk) dryEnough() string {
 		}
 	}
 	if len(words) == 0 {
-		return how + "The materials say how dry each polymer should be."
+		return d.say.Line("form.the_materials_say_how_dry", fact.Name("how", how+" "))
 	}
-	return how + "Dry enough to print: at most " + strings.Join(words, ", ") + "."
+	return d.say.Line("form.dry_enough_to_print_at", fact.Name("how", how+" "), fact.Name("join", strings.Join(words, ", ")))
 }
 
 func needOptions(st *shop.State) []option {
-	opts := []option{{"", "none"}}
+	opts := []option{{"", "form.none"}}
 	for _, n := range st.Needs {
 		opts = append(opts, option{n.Name, n.Name})
 	}

@@ -5,6 +5,7 @@ import (
 	"strings"
 	"testing"
 
+	"hopperful/internal/say"
 	"hopperful/shop"
 )
 
@@ -24,7 +25,7 @@ func TestAPrintSaysHowDampItWas(t *testing.T) {
 		t.Error("something is known of water nobody measured")
 	}
 	help := func(lot string) string {
-		d := &desk{state: b.store.State(), now: noon, query: func(string) string { return lot }}
+		d := &desk{state: b.store.State(), say: say.For(), now: noon, query: func(string) string { return lot }}
 		return d.dryEnough()
 	}
 	lot, _ := b.store.State().Lot("V1")

@@ -5,6 +5,7 @@ import (
 	"net/http"
 	"net/url"
 
+	"hopperful/internal/say"
 	"hopperful/process/colour"
 	"hopperful/shop"
 )
@@ -20,8 +21,8 @@ type asked struct {
 }
 
 // readQuery reads the fields out of the address.
-func readQuery(q url.Values, sh sheet) asked {
-	a := asked{in: newInput(q), numbers: map[string]float64{}, words: map[string]string{}, colours: map[string][]colour.Portion{}, many: map[string][]string{}}
+func readQuery(p *say.Printer, q url.Values, sh sheet) asked {
+	a := asked{in: newInput(p, q), numbers: map[string]float64{}, words: map[string]string{}, colours: map[string][]colour.Portion{}, many: map[string][]string{}}
 	sh.fields(func(f field) {
 		if f.As == asMany {
 			if some := a.in.several(f.Path); len(some) > 0 {
@@ -31,7 +32,7 @@ func readQuery(q url.Values, sh sheet) asked {
 		}
 		v, err := f.parse(a.in.typed(f.Path))
 		if err != nil {
-			say, hint := sentence(err)
+			say, hint := saidIn(p, err)
 			a.in.refuse(f.Path, say, hint)
 			return
 		}

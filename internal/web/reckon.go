@@ -9,6 +9,7 @@ import (
 	"unicode"
 	"unicode/utf8"
 
+	"hopperful/fact"
 	"hopperful/figure"
 	"hopperful/internal/exchange"
 	"hopperful/internal/say"
@@ -41,7 +42,7 @@ func (s *server) showTopics(w http.ResponseWriter, r *http.Request) {
 		}
 		v.Topics = append(v.Topics, topicRow{to, d.say.Word(t.Title()), d.say.Word(t.Question())})
 	}
-	s.render(w, r, http.StatusOK, "topics", view{Title: "Reckon", Place: "materials", Crumb: placeLink("materials"), Body: v})
+	s.render(w, r, http.StatusOK, "topics", view{Title: "form.reckon", Place: "materials", Crumb: placeLink("materials"), Body: v})
 }
 
 func topicPath(key string) string { return "/reckon/" + pathSegment(key) }
@@ -83,7 +84,7 @@ func topicSheet(d *desk, t reckon.Topic) sheet {
 			f.As, f.First, f.Suggest = asText, in.Word, d.materials().Names()
 		default:
 			f.Unit = unitOf(in)
-			f.Help = "Empty takes " + in.Kind.Plain(in.Default) + ". It may be " + in.Kind.Plain(in.Low) + " to " + in.Kind.Plain(in.High) + "."
+			f.Help = d.say.Line("form.empty_takes_it_may_be", fact.Set("default", in.Kind, in.Default), fact.Set("low", in.Kind, in.Low), fact.Set("high", in.Kind, in.High))
 			f.Dial = dialOf(f, in)
 			f.Hint = localised(f.Kind.Typed(in.Default, f.Unit), d.comma)
 		}
@@ -96,34 +97,34 @@ func topicSheet(d *desk, t reckon.Topic) sheet {
 			fields = append(fields, f)
 		}
 	}
-	sh := sheet{Submit: "Reckon", Groups: []group{{Fields: fields}}}
+	sh := sheet{Submit: "form.reckon", Groups: []group{{Fields: fields}}}
 	if len(lots) > 0 {
-		sh.Groups = append(sh.Groups, group{Title: "Lots of the shop", Folded: true, Fields: lots})
+		sh.Groups = append(sh.Groups, group{Title: "form.lots_of_the_shop", Folded: true, Fields: lots})
 	}
 	if len(own) > 0 {
-		sh.Groups = append(sh.Groups, group{Title: "Values of the material", Folded: true, Fields: own})
+		sh.Groups = append(sh.Groups, group{Title: "form.values_of_the_material", Folded: true, Fields: own})
 	}
 	return sh
 }
 
 // formField asks for what is neither number nor word.
 func formField(d *desk, f field, in reckon.Input) field {
-	f.Help = "Empty takes " + in.Word + "."
+	f.Help = d.say.Line("form.empty_takes", fact.Name("word", in.Word))
 	if in.Optional != "" {
-		f.Help = "Empty: " + d.say.Word(in.Optional) + "."
+		f.Help = d.say.Line("form.empty", fact.Name("optional", d.say.Word(in.Optional)))
 	}
 	f.Hint = in.Word
 	switch in.Form {
 	case reckon.Colours:
 		f.As = asShares
-		f.Help = "A code and its share for each, as " + in.Word + ". Shares count against each other; masses such as 300 g do as well."
+		f.Help = d.say.Line("form.a_code_and_its_share", fact.Name("word", in.Word))
 	case reckon.Code:
 		f.As = asCode
 	case reckon.LotList:
 		f.As, f.Choices = asMany, d.lotOptions("", shop.Scrap, shop.Regrind, shop.Blend, shop.Virgin)[1:]
-		f.Help = "Their masses are the shares."
+		f.Help = d.say.Line("form.their_masses_are_the_shares")
 		if len(f.Choices) == 0 {
-			f.Help = "The stock is empty."
+			f.Help = d.say.Line("form.the_stock_is_empty")
 		}
 	}
 	return f
@@ -164,7 +165,7 @@ func (s *server) topicAsked(w http.ResponseWriter, r *http.Request, d *desk) (re
 			t = own
 		}
 	}
-	return t, readQuery(r.URL.Query(), topicSheet(d, t)), true
+	return t, readQuery(d.say, r.URL.Query(), topicSheet(d, t)), true
 }
 
 func (s *server) reckon(d *desk, t reckon.Topic, a asked) (reckon.Reckoning, error) {
@@ -223,7 +224,7 @@ func (s *server) showTopic(w http.ResponseWriter, r *http.Request) {
 	v.CSV = fileOf(r, "figures")
 	v.JSON = strings.Replace(v.CSV, "figures.csv", "reckoning.json", 1)
 	v.Ask = askForm(r, topicSheet(d, t), a)
-	s.render(w, r, status, "topic", view{Title: v.Title, Place: "materials", Crumb: &link{"/reckon", "Reckon"}, Body: v})
+	s.render(w, r, status, "topic", view{Title: v.Title, Place: "materials", Crumb: &link{"/reckon", "form.reckon"}, Body: v})
 }
 
 // unread says which answer cannot be read, and why.
@@ -233,7 +234,7 @@ func unread(a asked) string {
 			return w.Say
 		}
 	}
-	return "Some of the answers cannot be read."
+	return "form.some_of_the_answers_cannot"
 }
 
 // downloadTopic sends the answer as JSON, its figures or a chart's numbers as

@@ -81,15 +81,15 @@ func awaitAsked[T any](s *server, w http.ResponseWriter, r *http.Request, a aske
 		s.failWith(w, r, j.err)
 		return found, false
 	case wantsJSON(r):
-		writeJSON(w, http.StatusOK, s.worded(found))
+		writeJSON(w, http.StatusOK, s.worded(r, found))
 		return found, false
 	}
 	return found, true
 }
 
 // worded is what a program gets of an answer: a document in words, all else as it is.
-func (s *server) worded(found any) any {
-	p := speaks(s.store.State())
+func (s *server) worded(r *http.Request, found any) any {
+	p := speaks(r, s.store.State())
 	switch f := found.(type) {
 	case fit.Fitness:
 		return p.Document(f.Document)
@@ -100,10 +100,10 @@ func (s *server) worded(found any) any {
 }
 
 // tooLong answers a program that has waited in vain.
-var tooLong = fault{http.StatusServiceUnavailable, "This takes longer than an answer may.", "Ask again; it is being reckoned."}
+var tooLong = fault{http.StatusServiceUnavailable, "form.this_takes_longer_than_an", "form.ask_again_it_is_being"}
 
 // tooMuch answers a program for whose question there is no place.
-var tooMuch = fault{http.StatusTooManyRequests, "Too much is being reckoned at once.", "Ask again in a while; one question after the other is answered soonest."}
+var tooMuch = fault{http.StatusTooManyRequests, "form.too_much_is_being_reckoned", "form.ask_again_in_a_while"}
 
 // notReckoned answers a program whose question was not answered in time.
 func (s *server) notReckoned(w http.ResponseWriter, r *http.Request, got waited) {

@@ -7,6 +7,7 @@ import (
 	"strconv"
 	"strings"
 
+	"hopperful/fact"
 	"hopperful/plan/plausibility"
 	"hopperful/quantity"
 	"hopperful/shop"
@@ -28,8 +29,8 @@ type recordRow struct {
 
 // logRow tells one record of the history.
 func (d *desk) logRow(r shop.Record) recordRow {
-	s := describe(r)
-	row := recordRow{ID: r.ID, When: clock(r.At, d.now), By: r.By, What: s.What, Text: s.Text, Note: r.Note, Lots: s.Lots, Mends: r.Corrects}
+	s := describe(d.say, r)
+	row := recordRow{ID: r.ID, When: d.clock(r.At), By: r.By, What: s.What, Text: s.Text, Note: r.Note, Lots: s.Lots, Mends: r.Corrects}
 	now, stands := d.state.Record(r.ID)
 	row.Struck = !stands && r.Corrects == 0
 	row.Corrected = stands && now.CorrectedBy != 0
@@ -78,7 +79,7 @@ func (s *server) showRecords(w http.ResponseWriter, r *http.Request) {
 		if d.state.History.Count(b) == 0 {
 			continue
 		}
-		v.Kinds = append(v.Kinds, option{b.Kind(), kindWord(b.Kind())})
+		v.Kinds = append(v.Kinds, option{b.Kind(), d.say.Line("kind." + b.Kind())})
 		if v.Kind == "" || v.Kind == b.Kind() {
 			kinds = append(kinds, b)
 		}
@@ -105,7 +106,7 @@ func (s *server) showRecords(w http.ResponseWriter, r *http.Request) {
 		v.Older = page + 1
 	}
 	slices.SortFunc(v.Kinds, func(a, b option) int { return strings.Compare(a.Say, b.Say) })
-	s.render(w, r, http.StatusOK, "records", view{Title: "Records", Place: "stock", Crumb: &link{"/stock", "Stock"}, Body: v})
+	s.render(w, r, http.StatusOK, "records", view{Title: "form.records", Place: "stock", Crumb: &link{"/stock", "form.stock"}, Body: v})
 }
 
 // Turn is the address of another page of what was found.
@@ -119,9 +120,6 @@ func (v recordsView) Turn(page int) string {
 	}
 	return to
 }
-
-// kindWord is what a kind of record is called on a page: "taken in".
-func kindWord(kind string) string { return strings.ReplaceAll(kind, "_", " ") }
 
 // recordView is one record's page.
 type recordView struct {
@@ -150,7 +148,7 @@ func (s *server) found(w http.ResponseWriter, r *http.Request, d *desk) (shop.Re
 	if rec, ok := d.state.Written(shop.RecordID(id)); ok {
 		return rec, true
 	}
-	s.fail(w, r, fault{http.StatusNotFound, "There is no record " + strconv.FormatInt(id, 10) + ".", "The list of records shows them all."})
+	s.fail(w, r, fault{http.StatusNotFound, d.say.Line("form.there_is_no_record", fact.Name("format_int", strconv.FormatInt(id, 10))), "form.the_list_of_records_shows"})
 	return shop.Record{}, false
 }
 
@@ -183,8 +181,8 @@ func (s *server) showRecord(w http.ResponseWriter, r *http.Request) {
 	for _, h := range d.state.Versions(rec.ID) {
 		v.History = append(v.History, d.logRow(h))
 	}
-	s.render(w, r, http.StatusOK, "record", view{Title: "Record " + r.PathValue("id"), Place: "stock",
-		Crumb: &link{"/records", "Records"}, Body: v})
+	s.render(w, r, http.StatusOK, "record", view{Title: d.say.Line("form.record", fact.Name("path_value", r.PathValue("id"))), Place: "stock",
+		Crumb: &link{"/records", "form.records"}, Body: v})
 }
 
 // spelled lists a record's answers with their questions.
@@ -219,7 +217,7 @@ func (s *server) showCorrection(w http.ResponseWriter, r *http.Request) {
 			values.Set(f.Path, v)
 		}
 	})
-	s.drawSheet(w, r, d, http.StatusOK, sh, newInput(values))
+	s.drawSheet(w, r, d, http.StatusOK, sh, newInput(d.say, values))
 }
 
 func (s *server) postCorrection(w http.ResponseWriter, r *http.Request) {
@@ -232,7 +230,7 @@ func (s *server) postCorrection(w http.ResponseWriter, r *http.Request) {
 	if !ok {
 		return
 	}
-	kept, ok := s.writeSheet(w, r, d, sh, newInput(r.PostForm), rec.Body, rec.ID)
+	kept, ok := s.writeSheet(w, r, d, sh, newInput(d.say, r.PostForm), rec.Body, rec.ID)
 	if ok {
 		s.follow(w, r, sh.After(s.store.State(), kept), kept.ID)
 	}
@@ -246,11 +244,11 @@ func (s *server) correctable(w http.ResponseWriter, r *http.Request, d *desk) (s
 	}
 	sh, known := sheetOfRecord(d, rec.Body)
 	if _, stands := d.state.Record(rec.ID); !stands || !known {
-		s.fail(w, r, fault{http.StatusConflict, "This record no longer stands, so it cannot be corrected.", "Write it down anew."})
+		s.fail(w, r, fault{http.StatusConflict, "form.this_record_no_longer_stands", "form.write_it_down_anew"})
 		return rec, sh, false
 	}
-	sh.Title, sh.Submit = "Correct record "+toString(rec.ID), "Keep the correction"
-	sh.Intro = "The first version is kept; this one takes its place."
+	sh.Title, sh.Submit = d.say.Line("form.correct_record", fact.Name("id", toString(rec.ID))), d.say.Line("form.keep_the_correction")
+	sh.Intro = d.say.Line("form.the_first_version_is_kept")
 	sh.Timed = true
 	return rec, sh, true
 }

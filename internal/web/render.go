@@ -3,6 +3,7 @@ package web
 import (
 	"bytes"
 	"embed"
+	"fmt"
 	"html/template"
 	"io/fs"
 	"net/http"
@@ -12,6 +13,7 @@ import (
 	"sync"
 	"time"
 
+	"hopperful/fact"
 	"hopperful/internal/account"
 	"hopperful/internal/say"
 	"hopperful/shop"
@@ -63,12 +65,15 @@ func pagesIn(p *say.Printer) map[string]*template.Template {
 // template that does not parse stops the first page, so no test can miss it.
 func parsePages(p *say.Printer) map[string]*template.Template {
 	base := template.Must(template.New("base").Funcs(template.FuncMap{
-		"num":   func(s string) string { return together(localised(s, p.Comma())) },
+		"num":   func(s string) string { return together(localised(p.Word(s), p.Comma())) },
 		"asset": assetPath,
 		"list":  func(v ...any) []any { return v },
 		"add":   func(a, b int) int { return a + b },
 		"seg":   pathSegment,
-		"say":   func(code string) string { return p.Line(code) },
+		"say":   func(code string, facts ...any) string { return p.Line(code, factsOf(facts)...) },
+		"chart": func(v chartView) chartView { return v.in(p) },
+		"unit":  func(u string) string { return strings.TrimSpace(p.Number(" " + u)) },
+		"word":  func(text string) string { return p.Word(text) },
 	}).ParseFS(templateFiles, "parts/*.html"))
 	names, err := fs.Glob(templateFiles, "pages/*.html")
 	if err != nil {
@@ -97,7 +102,7 @@ func (s *server) render(w http.ResponseWriter, r *http.Request, status int, name
 		v.Done = s.doneBar(r, st)
 	}
 	var page bytes.Buffer
-	p := speaks(st)
+	p := speaks(r, st)
 	v.Lang = p.Language
 	if err := pagesIn(p)[name].ExecuteTemplate(&page, "layout", v); err != nil {
 		s.log.Error("a page could not be drawn", "page", name, "error", err)
@@ -113,7 +118,23 @@ func (s *server) render(w http.ResponseWriter, r *http.Request, status int, name
 	h := w.Header()
 	h.Set("Content-Type", "text/html; charset=utf-8")
 	h.Set("Cache-Control", "no-store")
+	h.Set("Vary", "Accept-Language")
 	h.Set("Content-Length", strconv.Itoa(page.Len()))
 	w.WriteHeader(status)
 	page.WriteTo(w)
+}
+
+// factsOf pairs the names of a line's facts with their values, as a page writes
+// them: say "page.found" "n" .Sum.
+func factsOf(pairs []any) []fact.Fact {
+	var facts []fact.Fact
+	for i := 0; i+1 < len(pairs); i += 2 {
+		name := fmt.Sprint(pairs[i])
+		if n, whole := pairs[i+1].(int); whole {
+			facts = append(facts, fact.Count(name, n))
+			continue
+		}
+		facts = append(facts, fact.Name(name, fmt.Sprint(pairs[i+1])))
+	}
+	return facts
 }

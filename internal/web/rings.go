@@ -6,6 +6,7 @@ import (
 	"strings"
 	"time"
 
+	"hopperful/fact"
 	"hopperful/shop"
 )
 
@@ -37,31 +38,29 @@ func drawRings(id shop.LotID, born, now time.Time) template.HTML {
 }
 
 // aged says an age in words: "since today", "3 days", "5 weeks", "7 months".
-func aged(born, now time.Time) string {
-	d := now.Sub(born)
+func (d *desk) aged(born time.Time) string {
+	age := d.now.Sub(born)
 	const day = 24 * time.Hour
 	switch {
-	case d < day && born.Day() == now.Day():
-		return "since today"
-	case d < 2*day:
-		return "1 day"
-	case d < 14*day:
-		return fmt.Sprintf("%d days", int(d/day))
-	case d < 2*ringAge:
-		return fmt.Sprintf("%d weeks", int(d/(7*day)))
+	case age < day && born.Day() == d.now.Day():
+		return d.say.Line("form.since_today")
+	case age < 14*day:
+		return d.say.Line("form.days_old", fact.Count("n", max(1, int(age/day))))
+	case age < 2*ringAge:
+		return d.say.Line("form.weeks_old", fact.Count("n", int(age/(7*day))))
 	}
-	return fmt.Sprintf("%d months", int(d/ringAge))
+	return d.say.Line("form.months_old", fact.Count("n", int(age/ringAge)))
 }
 
 // clock writes a moment as the shop does: "25 Nov 16:40", with the year when it
 // is another one, and only the time when it is today.
-func clock(t, now time.Time) string {
-	t = t.In(now.Location())
+func (d *desk) clock(t time.Time) string {
+	t = t.In(d.now.Location())
 	switch {
-	case t.Year() == now.Year() && t.YearDay() == now.YearDay():
-		return "today " + t.Format("15:04")
-	case t.Year() == now.Year():
-		return t.Format("2 Jan 15:04")
+	case t.Year() == d.now.Year() && t.YearDay() == d.now.YearDay():
+		return d.say.Line("form.today", fact.Name("format", t.Format("15:04")))
+	case t.Year() == d.now.Year():
+		return t.Format(d.say.Line("time.moment"))
 	}
-	return t.Format("2 Jan 2006 15:04")
+	return t.Format(d.say.Line("form.moment_with_year"))
 }

@@ -53,7 +53,7 @@ func (s *server) showUpkeep(w http.ResponseWriter, r *http.Request) {
 	}
 	v := roomView{Main: &link{"/record/service?mill=" + queryEscape(mill), d.say.Line("page.upkeep_write")},
 		Links: []link{{"/record/event?mill=" + queryEscape(mill), d.say.Line("page.upkeep_wrong")}, {learnPath(mill), d.say.Line("page.upkeep_learn")}}}
-	s.showRoom(w, r, d, view{Title: d.say.Line("page.upkeep_title", fact.Name("mill", mill)), Place: "machines", Crumb: &link{"/machines", "Machines"}}, v, doc)
+	s.showRoom(w, r, d, view{Title: d.say.Line("page.upkeep_title", fact.Name("mill", mill)), Place: "machines", Crumb: &link{"/machines", "form.machines"}}, v, doc)
 }
 
 // showDose is the page of a day's noise and dust: /dose?day=2026-11-25.
@@ -72,7 +72,7 @@ func (s *server) showDose(w http.ResponseWriter, r *http.Request) {
 	if mills := d.state.ActiveMills(); len(mills) > 0 {
 		v.Main = &link{"/record/mill?of=" + queryEscape(mills[0].Name), d.say.Line("page.dose_level")}
 	}
-	s.showRoom(w, r, d, view{Title: d.say.Line("page.dose_title"), Place: "machines", Crumb: &link{"/machines", "Machines"}}, v, doc)
+	s.showRoom(w, r, d, view{Title: d.say.Line("page.dose_title"), Place: "machines", Crumb: &link{"/machines", "form.machines"}}, v, doc)
 }
 
 // showBooks is the books of a month: /books?month=2026-11.
@@ -103,7 +103,7 @@ func (s *server) showBooks(w http.ResponseWriter, r *http.Request) {
 	if d.state.Shop.ElectricityPrice == nil {
 		v.Main = &link{"/record/shop", d.say.Line("page.books_prices")}
 	}
-	s.showRoom(w, r, d, view{Title: d.say.Line("page.books_title"), Place: "stock", Crumb: &link{"/stock", "Stock"}}, v, b.Document)
+	s.showRoom(w, r, d, view{Title: d.say.Line("page.books_title"), Place: "stock", Crumb: &link{"/stock", "form.stock"}}, v, b.Document)
 }
 
 // prices reads what the page asks for, and says it again; what is no number is left out.
@@ -133,7 +133,7 @@ func (s *server) showLotBooks(w http.ResponseWriter, r *http.Request) {
 		s.failWith(w, r, err)
 		return
 	}
-	s.showRoom(w, r, d, view{Title: d.say.Line("page.books_title"), Place: "stock", Crumb: &link{lotPath(l.ID), "Lot " + string(l.ID)}},
+	s.showRoom(w, r, d, view{Title: d.say.Line("page.books_title"), Place: "stock", Crumb: &link{lotPath(l.ID), d.say.Line("form.lot_6", fact.Name("id", string(l.ID)))}},
 		roomView{Links: []link{{"/books", d.say.Line("page.books_title")}}}, doc)
 }
 

@@ -156,7 +156,7 @@ func (s *server) postCharge(w http.ResponseWriter, r *http.Request) {
 		http.Redirect(w, r, runPath(c.ID), http.StatusSeeOther)
 		return
 	}
-	in := newInput(r.PostForm)
+	in := newInput(d.say, r.PostForm)
 	k, err := strconv.Atoi(r.PostForm.Get("k"))
 	switch {
 	case !c.Open():

@@ -145,7 +145,7 @@ func filledFrom(s *shop.State, c shop.Campaign, ran *sensing.Run) *shop.Ground {
 func (v *atMillView) record(d *desk, c shop.Campaign, in *input, ran *sensing.Run) {
 	sh := d.runSheet(c)
 	if in == nil {
-		in = newInput(answersOf(sh, shop.Record{At: d.now, Body: filledFrom(d.state, c, ran)}, d.now.Location(), d.comma))
+		in = newInput(d.say, answersOf(sh, shop.Record{At: d.now, Body: filledFrom(d.state, c, ran)}, d.now.Location(), d.comma))
 	} else if len(in.Wrong) > 0 {
 		v.Stage = "stopped"
 		if n := len(c.Runs); n > 0 && in.Wrong[""].Say == d.say.Line("page.run_written_already") {

@@ -66,7 +66,7 @@ func (s *server) showTrust(w http.ResponseWriter, r *http.Request) {
 			v.Address = "http://" + at + "/trust"
 		}
 	}
-	s.render(w, r, http.StatusOK, "trust", view{Title: speaks(s.store.State()).Line("page.trust_title"), Bare: true, Body: v})
+	s.render(w, r, http.StatusOK, "trust", view{Title: speaks(r, s.store.State()).Line("page.trust_title"), Bare: true, Body: v})
 }
 
 // phoneAddress is the likeliest address that a phone reaches, "" for none.

@@ -51,8 +51,8 @@ func secured(next http.Handler) http.Handler {
 func (s *server) crossOriginRefused(next http.Handler) http.Handler {
 	guard := http.NewCrossOriginProtection()
 	guard.SetDenyHandler(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
-		s.fail(w, r, fault{http.StatusForbidden, "This was sent from another site.",
-			"Open hopperful's own page and send it from there; nothing was written."})
+		s.fail(w, r, fault{http.StatusForbidden, "form.this_was_sent_from_another",
+			"form.open_hopperfuls_own_page_and"})
 	}))
 	return guard.Handler(next)
 }

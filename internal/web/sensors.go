@@ -273,7 +273,7 @@ func (s *server) showSeenRun(w http.ResponseWriter, r *http.Request) {
 			values.Set(f.Path, f.First)
 		}
 	})
-	s.drawSheet(w, r, d, http.StatusOK, sh, newInput(values))
+	s.drawSheet(w, r, d, http.StatusOK, sh, newInput(d.say, values))
 }
 
 // sheetOfSeen is the sheet of a charge for a run that was seen, all of it open.
@@ -303,7 +303,7 @@ func (s *server) postSeenRun(w http.ResponseWriter, r *http.Request) {
 	if !ok {
 		return
 	}
-	if rec, ok := s.writeSheet(w, r, d, d.sheetOfSeen(g), newInput(r.PostForm), nil, 0); ok {
+	if rec, ok := s.writeSheet(w, r, d, d.sheetOfSeen(g), newInput(d.say, r.PostForm), nil, 0); ok {
 		s.follow(w, r, "/sensors", rec.ID)
 	}
 }

@@ -8,23 +8,23 @@ import (
 // shopSheet names the shop and its surroundings.
 func shopSheet(d *desk) sheet {
 	return sheet{
-		Kind: "shop_set", Title: "The shop", Submit: "Keep these settings", Place: "machines",
+		Kind: "shop_set", Title: "form.the_shop_6", Submit: "form.keep_these_settings", Place: "machines",
 		Groups: []group{{Fields: []field{
-			text("name", "Name of the shop", ""),
-			text("currency", "Currency", "Three letters, such as EUR."),
-			amount("electricity_per_j", "Price of electricity", quantity.MoneyPerEnergy, "per kWh", ""),
-			amount("room_k", "Usual room temperature", quantity.Temperature, "°C", ""),
-			amount("room_humidity", "Usual humidity of the room", quantity.Humidity, "%RH", ""),
-			amount("handling_s", "Time to empty, weigh and fill between runs", quantity.Duration, "min", ""),
-			{Path: "decimal_comma", Label: "Write numbers with a decimal comma: 1,5 kg", As: asCheck},
-		}}, {Title: "Limits of verdicts", Folded: true, Intro: "No book gives these; they are yours to set. Empty takes our default.", Fields: []field{
-			amount("most_dust", "Most dust in what is to print", quantity.Share, "%", "Our default: 10 %."),
-			amount("most_metal", "Most metal left in it", quantity.Share, "mg/kg", "Our default: 10 mg/kg."),
-			amount("chip_share", "Share of the nozzle from which on a chip can block it", quantity.Share, "%", "Our default: 33 %."),
-			amount("least_strength", "Strength a part must keep", quantity.Share, "%", "Of a fresh print's. Our default: 80 %."),
-			amount("most_pressure_pa", "Pressure the printer's head bears", quantity.Pressure, "MPa", "Our default: about 12 MPa."),
-			amount("most_blocked", "Prints that may meet a chip", quantity.Share, "%", "Our default: 5 %, one in twenty."),
-			amount("least_sure", "How sure of a polymer before it goes with others", quantity.Share, "%", "Our default: 90 %."),
+			text("name", "form.name_of_the_shop", ""),
+			text("currency", "form.currency", "form.three_letters_such_as_eur"),
+			amount("electricity_per_j", "form.price_of_electricity", quantity.MoneyPerEnergy, "per kWh", ""),
+			amount("room_k", "form.usual_room_temperature", quantity.Temperature, "°C", ""),
+			amount("room_humidity", "form.usual_humidity_of_the_room", quantity.Humidity, "%RH", ""),
+			amount("handling_s", "form.time_to_empty_weigh_and", quantity.Duration, "min", ""),
+			{Path: "decimal_comma", Label: "form.write_numbers_with_a_decimal", As: asCheck},
+		}}, {Title: "form.limits_of_verdicts", Folded: true, Intro: "form.no_book_gives_these_they", Fields: []field{
+			amount("most_dust", "form.most_dust_in_what_is", quantity.Share, "%", "form.our_default_10"),
+			amount("most_metal", "form.most_metal_left_in_it", quantity.Share, "mg/kg", "form.our_default_10_mg_kg"),
+			amount("chip_share", "form.share_of_the_nozzle_from", quantity.Share, "%", "form.our_default_33"),
+			amount("least_strength", "form.strength_a_part_must_keep", quantity.Share, "%", "form.of_a_fresh_prints_our"),
+			amount("most_pressure_pa", "form.pressure_the_printers_head_bears", quantity.Pressure, "MPa", "form.our_default_about_12_mpa"),
+			amount("most_blocked", "form.prints_that_may_meet_a", quantity.Share, "%", "form.our_default_5_one_in"),
+			amount("least_sure", "form.how_sure_of_a_polymer", quantity.Share, "%", "form.our_default_90"),
 		}}},
 		After: func(*shop.State, shop.Record) string { return "/machines" },
 	}
@@ -33,11 +33,11 @@ func shopSheet(d *desk) sheet {
 // personSheet adds a person, or says that one no longer works here.
 func personSheet(*desk) sheet {
 	return sheet{
-		Kind: "person_set", Title: "A person", Submit: "Keep this person", Place: "machines",
-		Intro: "People are named on records, so that a question later finds whom to ask.",
+		Kind: "person_set", Title: "form.a_person", Submit: "form.keep_this_person", Place: "machines",
+		Intro: "form.people_are_named_on_records",
 		Groups: []group{{Fields: []field{
-			text("name", "Name", "").must(),
-			{Path: "retired", Label: "No longer works here", As: asCheck},
+			text("name", "form.name", "").must(),
+			{Path: "retired", Label: "form.no_longer_works_here", As: asCheck},
 		}}},
 		After: func(*shop.State, shop.Record) string { return "/machines" },
 	}
@@ -46,15 +46,15 @@ func personSheet(*desk) sheet {
 // needSheet is a typed or corrected need.
 func needSheet(d *desk) sheet {
 	return sheet{
-		Kind: "need_set", Title: "A need", Submit: "Keep this need", Place: "plan",
+		Kind: "need_set", Title: "form.a_need", Submit: "form.keep_this_need", Place: "plan",
 		Groups: []group{{Fields: []field{
-			text("need.name", "What will be printed", "").must(),
-			amount("need.mass_kg", "Plastic it eats", quantity.Mass, "g", "Empty reckons it from the file's volume and the plastic's density."),
+			text("need.name", "form.what_will_be_printed", "").must(),
+			amount("need.mass_kg", "form.plastic_it_eats", quantity.Mass, "g", "form.empty_reckons_it_from_the"),
 			d.polymerField("need.polymer", ""),
 			d.colourField("need.colour"),
-			{Path: "need.rgb", Label: "Its colour on the screen", As: asColour, Help: "A blend for it is held to this colour."},
+			{Path: "need.rgb", Label: "form.its_colour_on_the_screen", As: asColour, Help: "form.a_blend_for_it_is"},
 			{Path: "need.from", As: asHidden, First: "typed"},
-			{Path: "need.done", Label: "Printed or given up", As: asCheck},
+			{Path: "need.done", Label: "form.printed_or_given_up", As: asCheck},
 		}}},
 		After: func(_ *shop.State, r shop.Record) string { return planPath(r.Body.(*shop.NeedSet).Need.Name) },
 	}

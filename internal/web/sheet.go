@@ -106,7 +106,7 @@ func text(path, label, help string) field {
 // yesNo asks what may also be unknown.
 func yesNo(path, label, help string) field {
 	return field{Path: path, Label: label, As: asYesNo, Help: help,
-		Choices: []option{{"yes", "yes"}, {"no", "no"}, {"", "don't know"}}}
+		Choices: []option{{"yes", "form.yes"}, {"no", "form.no"}, {"", "form.dont_know"}}}
 }
 
 // must marks the answer the record says nothing without.

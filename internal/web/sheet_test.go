@@ -8,14 +8,15 @@ import (
 	"strings"
 	"testing"
 
+	"hopperful/internal/say"
 	"hopperful/shop"
 )
 
 // readAs reads answers into a body of a sheet.
 func readAs(t *testing.T, b *bench, what string, v url.Values) (shop.Body, *input) {
 	t.Helper()
-	d := &desk{state: b.store.State(), now: noon, query: v.Get}
-	in := newInput(v)
+	d := &desk{state: b.store.State(), say: say.For(), now: noon, query: v.Get}
+	in := newInput(say.For(), v)
 	return in.read(sheets[what](d), nil), in
 }
 
@@ -64,13 +65,13 @@ func TestSheetsGiveBackWhatTheyShow(t *testing.T) {
 	b := demoShop(t, Options{})
 	for _, comma := range []bool{false, true} {
 		for _, r := range b.store.State().Records.All() {
-			d := &desk{state: b.store.State(), now: noon, comma: comma, query: func(string) string { return "" }}
+			d := &desk{state: b.store.State(), say: say.For(), now: noon, comma: comma, query: func(string) string { return "" }}
 			sh, ok := sheetOfRecord(d, r.Body)
 			if !ok {
 				t.Errorf("record %d (%s) has no sheet", r.ID, r.Body.Kind())
 				continue
 			}
-			in := newInput(answersOf(sh, r, noon.Location(), comma))
+			in := newInput(say.For(), answersOf(sh, r, noon.Location(), comma))
 			again := in.read(sh, r.Body)
 			if again == nil {
 				t.Errorf("record %d (%s) is refused on its own sheet: %v", r.ID, r.Body.Kind(), in.Wrong)

@@ -7,6 +7,8 @@ import (
 	"strconv"
 	"strings"
 
+	"hopperful/fact"
+	"hopperful/internal/say"
 	"hopperful/plan/sieving"
 	"hopperful/process/sieve"
 	"hopperful/quantity"
@@ -42,7 +44,7 @@ func seriesOptions() []option {
 	for _, s := range standards {
 		opts = append(opts, option{string(s.series), s.say})
 	}
-	return append(opts, option{string(shop.OwnSet), "sieves of your own, by their holes"})
+	return append(opts, option{string(shop.OwnSet), "form.sieves_of_your_own_by"})
 }
 
 // mostOwn bounds the sieves of one's own an address may name.
@@ -144,25 +146,25 @@ func (k *stack) asked(u *url.URL) string {
 func sieveSheet(d *desk) sheet {
 	k := d.stackAsked()
 	sh := sheet{
-		Kind: "sieved", Title: "Sieve a sample", Submit: "Record the sieving", Place: "stock", Timed: true, Stack: &k,
-		Intro: "Write what lies on each sieve, the coarsest first. Leave a sieve empty that did not stand in the stack; write 0 where nothing lay.",
+		Kind: "sieved", Title: "form.sieve_a_sample", Submit: "form.record_the_sieving", Place: "stock", Timed: true, Stack: &k,
+		Intro: "form.write_what_lies_on_each",
 		After: func(_ *shop.State, r shop.Record) string { return sievePath(r.Body.(*shop.Sieved).Lot, r.ID) },
 		Shape: func(tree map[string]any) { usedSieves(tree, &k) },
 	}
 	sh.Groups = []group{
 		{Fields: []field{
-			d.lotField("lot", "Lot", anything...),
-			amount("charge_kg", "Put on the sieves", quantity.Mass, "g", "50 to 200 g suit a stack of 200 mm.").must(),
+			d.lotField("lot", "form.lot", anything...),
+			amount("charge_kg", "form.put_on_the_sieves", quantity.Mass, "g", "form.50_to_200_g_suit").must(),
 			{Path: "series", As: asHidden, First: string(k.series)},
 			{Path: "holes", As: asHidden, First: string(k.holes)},
 		}},
-		{Title: "On the sieves", Class: "on-sieves", Fields: k.rows()},
-		{Title: "With the sieves weighed", Folded: true, Intro: "If you wrote down each sieve with what lay on it, say so, and what the empty ones weigh.", Fields: k.tares(d.comma)},
-		{Title: "What else is known", Folded: true, Fields: []field{
+		{Title: "form.on_the_sieves", Class: "on-sieves", Fields: k.rows()},
+		{Title: "form.with_the_sieves_weighed", Folded: true, Intro: "form.if_you_wrote_down_each", Fields: k.tares(d.say, d.comma)},
+		{Title: "form.what_else_is_known", Folded: true, Fields: []field{
 			d.runField(),
-			{Path: "portions", Label: "Sieved in portions", As: asWhole, Help: "If the masses are of several portions together: how many."},
-			amount("hole_m", "Hole of the mill's screen", quantity.Length, "mm", "Empty if it was the mill's usual one."),
-			{Path: "long", Label: "Grains longer than two holes", As: asWhole, Help: "Count them; 0 if you looked and found none. It tells a torn screen."},
+			{Path: "portions", Label: "form.sieved_in_portions", As: asWhole, Help: "form.if_the_masses_are_of"},
+			amount("hole_m", "form.hole_of_the_mills_screen", quantity.Length, "mm", "form.empty_if_it_was_the"),
+			{Path: "long", Label: "form.grains_longer_than_two_holes", As: asWhole, Help: "form.count_them_0_if_you"},
 		}},
 	}
 	return sh
@@ -176,13 +178,13 @@ func (k stack) rows() []field {
 		f.Opening = o
 		fs = append(fs, f)
 	}
-	pan := amount("pan_kg", "pan", quantity.Mass, "g", "0 if nothing fell through.").must()
+	pan := amount("pan_kg", "form.pan", quantity.Mass, "g", "form.0_if_nothing_fell_through").must()
 	return append(fs, pan)
 }
 
 // tares are the fields of the empty sieves, as they were the last time.
-func (k stack) tares(comma bool) []field {
-	fs := []field{{Path: "gross", Label: "The masses above are with the sieve", As: asCheck}}
+func (k stack) tares(p *say.Printer, comma bool) []field {
+	fs := []field{{Path: "gross", Label: "form.the_masses_above_are_with", As: asCheck}}
 	known := map[float64]*float64{}
 	var pan *float64
 	if k.last != nil {
@@ -199,9 +201,9 @@ func (k stack) tares(comma bool) []field {
 		fs = append(fs, f)
 	}
 	for i, o := range k.openings {
-		add(fmt.Sprintf("sieves.%d.tare_kg", i), "Empty sieve of "+k.name(o), known[o])
+		add(fmt.Sprintf("sieves.%d.tare_kg", i), p.Line("form.empty_sieve_of", fact.Name("o", k.name(o))), known[o])
 	}
-	add("pan_tare_kg", "Empty pan", pan)
+	add("pan_tare_kg", "form.empty_pan", pan)
 	return fs
 }
 

@@ -10,6 +10,7 @@ import (
 
 	"hopperful/answer"
 	"hopperful/internal/exchange"
+	"hopperful/internal/say"
 	"hopperful/process/sieve"
 	"hopperful/shop"
 )
@@ -30,7 +31,7 @@ type stackView struct {
 }
 
 // holeForms are the forms of the openings of sieves.
-var holeForms = []option{{string(shop.WovenWire), "woven wire"}, {string(shop.RoundHoles), "plate, round holes"}, {string(shop.SquareHoles), "plate, square holes"}}
+var holeForms = []option{{string(shop.WovenWire), "form.woven_wire"}, {string(shop.RoundHoles), "form.plate_round_holes"}, {string(shop.SquareHoles), "form.plate_square_holes"}}
 
 // viewStack shows which sieves the sheet asks for.
 func (d *desk) viewStack(k *stack) *stackView {
@@ -45,7 +46,7 @@ func (d *desk) viewStack(k *stack) *stackView {
 // postTable reads a pasted table or a file with a stack and shows it on the
 // sheet, for a person to look at; nothing is written yet.
 func (s *server) postTable(w http.ResponseWriter, r *http.Request) {
-	if !s.readTable(w, r, "That is more than a table of sieves can be.", "Keep only the stack in the file.") {
+	if !s.readTable(w, r, "form.that_is_more_than_a_table", "form.keep_only_the_stack_in") {
 		return
 	}
 	defer r.MultipartForm.RemoveAll()
@@ -58,7 +59,7 @@ func (s *server) postTable(w http.ResponseWriter, r *http.Request) {
 	read, err := exchange.ReadStack(name, body, size, exchange.Reading{})
 	if err != nil {
 		s.drawStack(w, r, d, url.Values{"lot": {r.FormValue("lot")}}, url.Values{}, func(v *stackView) {
-			v.Table, v.Wrong = r.FormValue("table"), wrongTable(err)
+			v.Table, v.Wrong = r.FormValue("table"), wrongTable(d.say, err)
 		})
 		return
 	}
@@ -81,12 +82,12 @@ func (s *server) readTable(w http.ResponseWriter, r *http.Request, tooMuch, hint
 	return true
 }
 
-func wrongTable(err error) *wrong {
+func wrongTable(p *say.Printer, err error) *wrong {
 	var e *exchange.Error
 	if errors.As(err, &e) {
 		return &wrong{e.What(), e.Hint}
 	}
-	say, hint := sentence(err)
+	say, hint := saidIn(p, err)
 	return &wrong{say, hint}
 }
 
@@ -94,7 +95,7 @@ func wrongTable(err error) *wrong {
 func (s *server) drawStack(w http.ResponseWriter, r *http.Request, d *desk, q, values url.Values, edit func(*stackView)) {
 	d.query = q.Get
 	sh := sieveSheet(d)
-	f := form(sh, newInput(values), "/record/sieve?"+q.Encode(), d.state.People)
+	f := form(sh, newInput(d.say, values), "/record/sieve?"+q.Encode(), d.state.People)
 	v := sheetView{Form: f, Stack: d.viewStack(sh.Stack)}
 	edit(v.Stack)
 	status := http.StatusOK
@@ -173,7 +174,7 @@ type liveChart struct{ Comma bool }
 
 // Chart is the empty picture.
 func (l liveChart) Chart() chartView {
-	return chartView{Key: "live", Title: "What passes", Summary: "The curve grows while you type.", Comma: l.Comma, Zero: true, Lines: []lineView{}, Points: []answer.Points{},
-		Curves: []curveView{{Key: "product", Name: "this sample", Dots: true, X: []float64{}, Low: []float64{}, Mid: []float64{}, High: []float64{}}},
-		X:      axisView{Name: "sieve opening", Unit: "mm", Log: true}, Y: axisView{Name: "share that passes", Unit: "%"}}
+	return chartView{Key: "live", Title: "form.what_passes", Summary: "form.the_curve_grows_while_you", Comma: l.Comma, Zero: true, Lines: []lineView{}, Points: []answer.Points{},
+		Curves: []curveView{{Key: "product", Name: "form.this_sample", Dots: true, X: []float64{}, Low: []float64{}, Mid: []float64{}, High: []float64{}}},
+		X:      axisView{Name: "form.sieve_opening", Unit: "mm", Log: true}, Y: axisView{Name: "form.share_that_passes", Unit: "%"}}
 }

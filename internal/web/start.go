@@ -18,10 +18,10 @@ type stage struct {
 }
 
 var stages = []stage{
-	{"mill", "Your mill", millSheet, func(s *shop.State) bool { return len(s.Mills) > 0 }},
-	{"scale", "Your scale", scaleSheet, func(s *shop.State) bool { return len(s.Scales) > 0 }},
-	{"scrap", "Your scrap", takeInSheet, func(s *shop.State) bool { return len(s.Order) > 0 }},
-	{"need", "Your print", nil, func(s *shop.State) bool { return len(s.Needs) > 0 }},
+	{"mill", "form.your_mill", millSheet, func(s *shop.State) bool { return len(s.Mills) > 0 }},
+	{"scale", "form.your_scale", scaleSheet, func(s *shop.State) bool { return len(s.Scales) > 0 }},
+	{"scrap", "form.your_scrap", takeInSheet, func(s *shop.State) bool { return len(s.Order) > 0 }},
+	{"need", "form.your_print", nil, func(s *shop.State) bool { return len(s.Needs) > 0 }},
 }
 
 // stageView is a step in the row at the top.
@@ -64,9 +64,9 @@ func (s *server) showStage(w http.ResponseWriter, r *http.Request) {
 	case !ok:
 		s.showMissing(w, r)
 	case g.sheet == nil:
-		s.drawNeeds(w, r, d, http.StatusOK, newInput(url.Values{}))
+		s.drawNeeds(w, r, d, http.StatusOK, newInput(d.say, url.Values{}))
 	default:
-		s.drawStage(w, r, d, http.StatusOK, g, newInput(url.Values{}))
+		s.drawStage(w, r, d, http.StatusOK, g, newInput(d.say, url.Values{}))
 	}
 }
 
@@ -89,9 +89,9 @@ func (s *server) drawStage(w http.ResponseWriter, r *http.Request, d *desk, stat
 // when and who.
 func startSheet(g stage, d *desk) sheet {
 	sh := g.sheet(d)
-	sh.Title, sh.Submit, sh.Timed = g.Word, "Go on", false
+	sh.Title, sh.Submit, sh.Timed = g.Word, d.say.Line("form.go_on"), false
 	if g.Key == "scrap" {
-		sh.Intro = "One bin of it is enough to begin. What you do not know stays empty."
+		sh.Intro = d.say.Line("form.one_bin_of_it_is")
 	}
 	return sh
 }
@@ -110,7 +110,8 @@ func (s *server) postStage(w http.ResponseWriter, r *http.Request) {
 		s.fail(w, r, tooLarge)
 		return
 	}
-	d, in := s.desk(r), newInput(r.PostForm)
+	d := s.desk(r)
+	in := newInput(d.say, r.PostForm)
 	_, err := s.keep(r, d, startSheet(g, d), in, nil, 0)
 	switch {
 	case err != nil:

@@ -7,6 +7,8 @@ import (
 	"strconv"
 	"strings"
 
+	"hopperful/fact"
+	"hopperful/internal/say"
 	"hopperful/process/colour"
 	"hopperful/shop"
 )
@@ -36,7 +38,7 @@ const perShelf = 24
 var shelfTitles = []struct {
 	class shop.Class
 	title string
-}{{shop.Scrap, "Scrap"}, {shop.Regrind, "Regrind"}, {shop.Virgin, "Virgin"}, {shop.Blend, "Blends"}, {shop.Print, "Prints"}}
+}{{shop.Scrap, "form.scrap"}, {shop.Regrind, "form.regrind"}, {shop.Virgin, "form.virgin"}, {shop.Blend, "form.blends"}, {shop.Print, "form.prints"}}
 
 // usedUp is the shelf of lots with nothing left, in an address.
 const usedUp = "used-up"
@@ -50,9 +52,9 @@ func (s *server) showStock(w http.ResponseWriter, r *http.Request) {
 	if err != nil || page < 0 || only == "" {
 		page = 0
 	}
-	v := stockView{Answer: stockAnswer(d.state), All: d.query("empty") != "" || only == usedUp, Asked: strings.TrimSpace(d.query("q")), Search: len(d.state.Order) > mostUnsought}
+	v := stockView{Answer: stockAnswer(d.say, d.state), All: d.query("empty") != "" || only == usedUp, Asked: strings.TrimSpace(d.query("q")), Search: len(d.state.Order) > mostUnsought}
 	add := func(title, name string, lots []*shop.Lot) {
-		lots = slices.DeleteFunc(slices.Clone(lots), func(l *shop.Lot) bool { return !found(v.Asked, lotWords(l)...) })
+		lots = slices.DeleteFunc(slices.Clone(lots), func(l *shop.Lot) bool { return !found(v.Asked, lotWords(d.say, l)...) })
 		if len(lots) > 0 && (only == "" || only == name) {
 			v.Shelves = append(v.Shelves, d.shelf(title, name, lots, page))
 		}
@@ -67,20 +69,20 @@ func (s *server) showStock(w http.ResponseWriter, r *http.Request) {
 				gone = append(gone, l)
 			}
 		}
-		add("Used up", usedUp, gone)
+		add("form.used_up", usedUp, gone)
 	}
 	for _, m := range d.state.ActiveMills() {
 		if m.Held > 0 {
 			v.InMill = append(v.InMill, option{m.Name, grams(m.Held)})
 		}
 	}
-	whole := view{Title: "Stock", Place: "stock", Body: v}
+	whole := view{Title: "form.stock", Place: "stock", Body: v}
 	if only != "" {
 		if len(v.Shelves) == 0 && v.Asked == "" {
 			http.Redirect(w, r, "/stock", http.StatusSeeOther)
 			return
 		}
-		whole.Crumb = &link{"/stock", "Stock"}
+		whole.Crumb = &link{"/stock", "form.stock"}
 	}
 	s.render(w, r, http.StatusOK, "stock", whole)
 }
@@ -101,8 +103,8 @@ func found(asked string, texts ...string) bool {
 }
 
 // lotWords are the words a lot is found by.
-func lotWords(l *shop.Lot) []string {
-	return []string{string(l.ID), l.Name, orSay(l.Polymer, "not known"), l.Colour, string(l.Class), l.Metal, care(l)}
+func lotWords(p *say.Printer, l *shop.Lot) []string {
+	return []string{string(l.ID), l.Name, orSay(l.Polymer, p.Line("form.not_known")), l.Colour, string(l.Class), l.Metal, care(p, l)}
 }
 
 // shelf draws a page of lots, and sums all of them.
@@ -130,10 +132,10 @@ func (d *desk) shelf(title, name string, lots []*shop.Lot, page int) shelf {
 		sh.Ask = askHeap(lots)
 	}
 	if page > 0 {
-		sh.Before = &link{at(page - 1), plural(from, "lot") + " before these"}
+		sh.Before = &link{at(page - 1), d.say.Line("form.lots_before", fact.Count("n", from))}
 	}
 	if to < len(lots) {
-		sh.Beyond = &link{at(page + 1), plural(len(lots)-to, "more lot")}
+		sh.Beyond = &link{at(page + 1), d.say.Line("form.more_lots", fact.Count("n", len(lots)-to))}
 	}
 	return sh
 }
@@ -152,11 +154,11 @@ func askHeap(lots []*shop.Lot) *link {
 	if n < 2 {
 		return nil
 	}
-	return &link{to, "What colour would this heap become?"}
+	return &link{to, "form.what_colour_would_this_heap"}
 }
 
 // stockAnswer is the stock in one sentence.
-func stockAnswer(st *shop.State) string {
+func stockAnswer(p *say.Printer, st *shop.State) string {
 	sum := map[shop.Class]float64{}
 	for _, l := range st.Stock("") { // always alike, so that the last digit is too
 		sum[l.Class] += l.Mass
@@ -164,11 +166,11 @@ func stockAnswer(st *shop.State) string {
 	scrap, ready := sum[shop.Scrap], sum[shop.Regrind]+sum[shop.Virgin]+sum[shop.Blend]
 	switch {
 	case scrap > 0 && ready > 0:
-		return total(scrap) + " of scrap to grind, " + total(ready) + " of granulate on the shelf."
+		return p.Line("form.of_scrap_to_grind_of", fact.Name("scrap", total(scrap)), fact.Name("ready", total(ready)))
 	case scrap > 0:
-		return total(scrap) + " of scrap to grind, no granulate yet."
+		return p.Line("form.of_scrap_to_grind_no", fact.Name("scrap", total(scrap)))
 	case ready > 0:
-		return total(ready) + " of granulate on the shelf, no scrap waiting."
+		return p.Line("form.of_granulate_on_the_shelf", fact.Name("ready", total(ready)))
 	}
-	return "Nothing is in stock yet."
+	return p.Line("form.nothing_is_in_stock_yet")
 }

@@ -8,16 +8,16 @@ import (
 func takeInSheet(d *desk) sheet {
 	ask := asking("taken_in")
 	return sheet{
-		Kind: "taken_in", Title: "Take in material", Submit: "Take it in", Place: "stock", Timed: true,
-		Intro: "Weigh it, say what it is, put the label on the bin. What you do not know stays empty.",
+		Kind: "taken_in", Title: "form.take_in_material", Submit: "form.take_it_in", Place: "stock", Timed: true,
+		Intro: "form.weigh_it_say_what_it",
 		Groups: []group{
 			{Fields: []field{
 				ask("mass_kg"), ask("class").first(string(shop.Scrap)),
 				ask("polymer").suggesting(d.materials().Names()), ask("colour").suggesting(d.colours()),
 			}},
-			{Title: "What the pieces look like", Intro: "For scrap. The mill's time and load depend on it.", Fields: all(ask,
+			{Title: "form.what_the_pieces_look_like", Intro: "form.for_scrap_the_mills_time", Fields: all(ask,
 				"pieces.largest_m", "pieces.wall_m", "pieces.infill", "metal")},
-			{Title: "More", Folded: true, Fields: []field{
+			{Title: "form.more", Folded: true, Fields: []field{
 				ask("name"), ask("sure"), ask("halogen"), ask("rgb"), ask("price").helped(d.currencyHelp()), ask("lot").as(asText),
 			}},
 		},
@@ -27,12 +27,12 @@ func takeInSheet(d *desk) sheet {
 
 // polymerField asks what plastic it is and offers the known ones.
 func (d *desk) polymerField(path, help string) field {
-	return field{Path: path, Label: "Plastic", As: asText, Help: help, Suggest: d.materials().Names()}
+	return field{Path: path, Label: "form.plastic", As: asText, Help: help, Suggest: d.materials().Names()}
 }
 
 // colourField asks for the colour in words.
 func (d *desk) colourField(path string) field {
-	return field{Path: path, Label: "Colour", As: asText, Suggest: d.colours()}
+	return field{Path: path, Label: "form.colour", As: asText, Suggest: d.colours()}
 }
 
 func (d *desk) currencyHelp() string {

@@ -39,7 +39,7 @@ func (s *server) drawTokens(w http.ResponseWriter, r *http.Request, status int, 
 		return
 	}
 	for _, t := range all {
-		v.List = append(v.List, tokenRow{t, clock(t.Made, d.now)})
+		v.List = append(v.List, tokenRow{t, d.clock(t.Made)})
 	}
 	s.render(w, r, status, "tokens", view{Title: d.say.Line("page.tokens"), Place: "machines", Crumb: placeLink("machines"), Body: v})
 }

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"time"
 
+	"hopperful/fact"
 	"hopperful/shop"
 )
 
@@ -31,9 +32,9 @@ func (s *server) doneBar(r *http.Request, st *shop.State) *doneBar {
 		return nil
 	}
 	if _, void := rec.Body.(*shop.Void); void {
-		return &doneBar{ID: rec.ID, Say: "Taken back. Nothing is changed by it any more."}
+		return &doneBar{ID: rec.ID, Say: "form.taken_back_nothing_is_changed"}
 	}
-	return &doneBar{ID: rec.ID, Say: "Written down: " + describe(rec).Text, Undo: rec.Corrects == 0}
+	return &doneBar{ID: rec.ID, Say: speaks(r, st).Line("form.written_down", fact.Name("text", describe(speaks(r, st), rec).Text)), Undo: rec.Corrects == 0}
 }
 
 // postVoid strikes a record out.

@@ -14,17 +14,17 @@ func serviceSheet(d *desk) sheet {
 		first = mills[0].Name
 	}
 	return sheet{
-		Kind: "serviced", Title: "Look after a mill", Submit: "Record the service", Place: "machines", Timed: true,
-		Intro: "Pull the plug first, and wait until the blade stands still.",
+		Kind: "serviced", Title: "form.look_after_a_mill", Submit: "form.record_the_service", Place: "machines", Timed: true,
+		Intro: "form.pull_the_plug_first_and",
 		Groups: []group{{Fields: []field{
-			{Path: "mill", Label: "Mill", As: asSelect, Must: true, Choices: millOptions(mills), First: first},
-			{Path: "part", Label: "Part", As: asChoice, Must: true, First: orSay(d.query("part"), string(shop.BladePart)), Choices: []option{
-				{string(shop.BladePart), "blade or plate"}, {string(shop.ScreenPart), "screen"}, {string(shop.SealPart), "seal"}, {string(shop.MagnetPart), "magnet"}, {string(shop.BearingPart), "bearings"}, {string(shop.OtherPart), "another"}}},
-			{Path: "what", Label: "What was done", As: asChoice, Must: true, First: string(shop.Inspected), Choices: []option{
-				{string(shop.Inspected), "looked at"}, {string(shop.Sharpened), "sharpened"}, {string(shop.Replaced), "replaced"}, {string(shop.Repaired), "repaired"}, {string(shop.FoundDamaged), "found damaged"}}},
-			yesNo("sound", "Sound as it went back in", ""),
-			amount("before_kg", "It weighed before", quantity.Mass, "g", "What a blade loses is metal that went into lots or onto the magnet."),
-			amount("after_kg", "What went in weighs", quantity.Mass, "g", ""),
+			{Path: "mill", Label: "form.mill", As: asSelect, Must: true, Choices: millOptions(mills), First: first},
+			{Path: "part", Label: "form.part", As: asChoice, Must: true, First: orSay(d.query("part"), string(shop.BladePart)), Choices: []option{
+				{string(shop.BladePart), "form.blade_or_plate"}, {string(shop.ScreenPart), "form.part_screen"}, {string(shop.SealPart), "form.part_seal"}, {string(shop.MagnetPart), "form.part_magnet"}, {string(shop.BearingPart), "form.part_bearings"}, {string(shop.OtherPart), "form.part_another"}}},
+			{Path: "what", Label: "form.what_was_done", As: asChoice, Must: true, First: string(shop.Inspected), Choices: []option{
+				{string(shop.Inspected), "form.looked_at"}, {string(shop.Sharpened), "form.sharpened"}, {string(shop.Replaced), "form.replaced"}, {string(shop.Repaired), "form.repaired"}, {string(shop.FoundDamaged), "form.found_damaged"}}},
+			yesNo("sound", "form.sound_as_it_went_back", ""),
+			amount("before_kg", "form.it_weighed_before", quantity.Mass, "g", "form.what_a_blade_loses_is"),
+			amount("after_kg", "form.what_went_in_weighs", quantity.Mass, "g", ""),
 		}}},
 		After: func(_ *shop.State, r shop.Record) string { return "/machines" },
 	}
@@ -48,21 +48,21 @@ func eventSheet(d *desk) sheet {
 			printers = append(printers, p.Name)
 		}
 	}
-	lot := d.lotField("lot", "With the lot", anything...)
+	lot := d.lotField("lot", "form.with_the_lot", anything...)
 	lot.Must = false
-	lot.Choices[0].Say = "no lot, or not known"
+	lot.Choices[0].Say = d.say.Line("form.no_lot_or_not_known")
 	return sheet{
-		Kind: "happened", Title: "Something went wrong", Submit: "Record it", Place: "machines", Timed: true,
-		Intro: "Smell or smoke: pull the plug, air the room, and do not go on before somebody who knows has looked.",
+		Kind: "happened", Title: "form.something_went_wrong", Submit: "form.record_it", Place: "machines", Timed: true,
+		Intro: "form.smell_or_smoke_pull_the",
 		Groups: []group{{Fields: []field{
-			{Path: "what", Label: "What happened", As: asSelect, Must: true, First: d.query("what"), Choices: []option{{"", "choose"},
-				{string(shop.Stalled), "the blade stalled"}, {string(shop.BlockedNozzle), "the nozzle blocked"}, {string(shop.BridgedHopper), "the hopper bridged"},
-				{string(shop.TornScreen), "the screen is torn"}, {string(shop.CrackedPlate), "a plate is cracked"}, {string(shop.SmellOrSmoke), "smell or smoke"},
-				{string(shop.OtherMishap), "something else (say what in the note)"}}},
-			{Path: "mill", Label: "At the mill", As: asSelect, Choices: machines("no mill", mills), First: d.query("mill")},
-			{Path: "printer", Label: "At the printer", As: asSelect, Choices: machines("no printer", printers), First: d.query("printer")},
+			{Path: "what", Label: "form.what_happened", As: asSelect, Must: true, First: d.query("what"), Choices: []option{{"", "form.choose"},
+				{string(shop.Stalled), "form.the_blade_stalled"}, {string(shop.BlockedNozzle), "form.the_nozzle_blocked"}, {string(shop.BridgedHopper), "form.the_hopper_bridged"},
+				{string(shop.TornScreen), "form.the_screen_is_torn"}, {string(shop.CrackedPlate), "form.a_plate_is_cracked"}, {string(shop.SmellOrSmoke), "form.smell_or_smoke"},
+				{string(shop.OtherMishap), "form.something_else_say_what_in"}}},
+			{Path: "mill", Label: "form.at_the_mill", As: asSelect, Choices: machines("form.no_mill", mills), First: d.query("mill")},
+			{Path: "printer", Label: "form.at_the_printer", As: asSelect, Choices: machines("form.no_printer", printers), First: d.query("printer")},
 			lot,
-			amount("since_kg", "Went through since it last happened", quantity.Mass, "kg", "If somebody knows."),
+			amount("since_kg", "form.went_through_since_it_last", quantity.Mass, "kg", "form.if_somebody_knows"),
 		}}},
 		After: func(_ *shop.State, r shop.Record) string {
 			if l := r.Body.(*shop.Happened).Lot; l != "" {

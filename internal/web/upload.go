@@ -47,7 +47,7 @@ func (s *server) oneUpload(next http.Handler) http.Handler {
 		who := addressOf(r)
 		if !s.uploads.enter(who) {
 			w.Header().Set("Retry-After", strconv.Itoa(comeBack))
-			s.fail(w, r, fault{http.StatusTooManyRequests, "Another file is still being sent from here.", "Wait until it is read, then send this one again; nothing was written."})
+			s.fail(w, r, fault{http.StatusTooManyRequests, "form.another_file_is_still_being", "form.wait_until_it_is_read"})
 			return
 		}
 		defer s.uploads.leave(who)

@@ -11,11 +11,11 @@ var anyLot = []shop.Class{shop.Scrap, shop.Regrind, shop.Virgin, shop.Blend, sho
 // weighSheet recounts a lot.
 func weighSheet(d *desk) sheet {
 	return sheet{
-		Kind: "weighed", Title: "Weigh a lot", Submit: "Record the weight", Place: "stock", Timed: true,
-		Intro: "What the scale says the lot has now. A difference is kept as its own line, nothing is overwritten.",
+		Kind: "weighed", Title: "form.weigh_a_lot", Submit: "form.record_the_weight", Place: "stock", Timed: true,
+		Intro: "form.what_the_scale_says_the",
 		Groups: []group{{Fields: []field{
-			{Path: "lot", Label: "Lot", As: asSelect, Must: true, Choices: d.lotOptions("choose a lot", anyLot...), First: d.query("lot")},
-			amount("mass_kg", "It weighs", quantity.Mass, "g", "Less the bin.").must(),
+			{Path: "lot", Label: "form.lot", As: asSelect, Must: true, Choices: d.lotOptions("form.choose_a_lot", anyLot...), First: d.query("lot")},
+			amount("mass_kg", "form.it_weighs", quantity.Mass, "g", "form.less_the_bin").must(),
 		}}},
 		After: func(_ *shop.State, r shop.Record) string { return lotPath(r.Body.(*shop.Weighed).Lot) },
 	}
@@ -24,11 +24,11 @@ func weighSheet(d *desk) sheet {
 // discardSheet throws material away.
 func discardSheet(d *desk) sheet {
 	return sheet{
-		Kind: "discarded", Title: "Throw material away", Submit: "Record it as thrown away", Place: "stock", Timed: true,
+		Kind: "discarded", Title: "form.throw_material_away", Submit: "form.record_it_as_thrown_away", Place: "stock", Timed: true,
 		Groups: []group{{Fields: []field{
-			{Path: "lot", Label: "From the lot", As: asSelect, Must: true, Choices: d.lotOptions("choose a lot", anyLot...), First: d.query("lot")},
-			amount("mass_kg", "How much", quantity.Mass, "g", "").must(),
-			text("why", "Why", "So that the next person need not wonder.").must(),
+			{Path: "lot", Label: "form.from_the_lot", As: asSelect, Must: true, Choices: d.lotOptions("form.choose_a_lot", anyLot...), First: d.query("lot")},
+			amount("mass_kg", "form.how_much", quantity.Mass, "g", "").must(),
+			text("why", "form.why", "form.so_that_the_next_person").must(),
 		}}},
 		After: func(_ *shop.State, r shop.Record) string { return lotPath(r.Body.(*shop.Discarded).Lot) },
 	}

@@ -74,7 +74,7 @@ func (s *server) showSheet(w http.ResponseWriter, r *http.Request) {
 			values.Set(f.Path, v)
 		}
 	})
-	s.drawSheet(w, r, d, http.StatusOK, sh, newInput(values))
+	s.drawSheet(w, r, d, http.StatusOK, sh, newInput(d.say, values))
 }
 
 func (s *server) drawSheet(w http.ResponseWriter, r *http.Request, d *desk, status int, sh sheet, in *input) {
@@ -131,7 +131,7 @@ func (s *server) postSheet(w http.ResponseWriter, r *http.Request) {
 	if !ok {
 		return
 	}
-	in := newInput(r.PostForm)
+	in := newInput(d.say, r.PostForm)
 	was, _ := d.latest(sh.Kind, d.query("of"))
 	rec, ok := s.writeSheet(w, r, d, sh, in, was, 0)
 	if !ok {
@@ -189,13 +189,13 @@ func (s *server) follow(w http.ResponseWriter, r *http.Request, own string, id s
 func placeLink(place string) *link {
 	switch place {
 	case "stock":
-		return &link{"/stock", "Stock"}
+		return &link{"/stock", "form.stock"}
 	case "plan":
-		return &link{"/plan", "Plan"}
+		return &link{"/plan", "form.plan"}
 	case "machines":
-		return &link{"/machines", "Machines"}
+		return &link{"/machines", "form.machines"}
 	case "materials":
-		return &link{"/materials", "Materials"}
+		return &link{"/materials", "form.materials"}
 	}
-	return &link{"/", "Now"}
+	return &link{"/", "form.now"}
 }

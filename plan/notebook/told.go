@@ -72,7 +72,7 @@ func table(r Result) answer.Table {
 	for _, l := range r.Lines {
 		what, when := fact.Verbatim(l.Raw), fact.Name("when", "")
 		if l.Record.Body != nil && len(l.Wrong) == 0 {
-			what = fact.Verbatim(shop.Describe(l.Record.Body))
+			what = shop.Describe(l.Record.Body)
 		}
 		if !l.Record.At.IsZero() {
 			when = fact.Moment("when", l.Record.At)

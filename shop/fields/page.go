@@ -9,8 +9,8 @@ import (
 var titles = map[string]string{"taken_in": "Taking in", "ground": "A charge", "mill_set": "A mill"}
 
 // Page is the table as documentation: what each record is asked, on the page, on
-// the command line and in JSON, and between which bounds.
-func Page() string {
+// the command line and in JSON, and between which bounds; word gives the words of a code.
+func Page(word func(code string) string) string {
 	var b strings.Builder
 	b.WriteString("# What a record is asked\n\nWritten from the table of fields (`shop/fields`) by `go run ./internal/checkrow/print`; the page, the command line and\nthe checks ask by the same table. A number outside its bounds is refused as a slip.\n")
 	for _, kind := range Kinds() {
@@ -20,7 +20,7 @@ func Page() string {
 			if f.Flag != "" {
 				flag = "`--" + f.Flag + "`"
 			}
-			fmt.Fprintf(&b, "| %s | %s | `%s` | %s |\n", f.Label, flag, f.Path, f.Bounds())
+			fmt.Fprintf(&b, "| %s | %s | `%s` | %s |\n", word(f.Label), flag, f.Path, f.Bounds())
 		}
 	}
 	return b.String()

@@ -10,6 +10,7 @@ import (
 	"path/filepath"
 
 	"hopperful/internal/checkrow"
+	"hopperful/internal/say"
 	"hopperful/shop/fields"
 )
 
@@ -46,5 +47,5 @@ func fill() error {
 		}
 		fmt.Println(page)
 	}
-	return os.WriteFile("docs/use/records.md", []byte(fields.Page()), 0o644)
+	return os.WriteFile("docs/use/records.md", []byte(fields.Page(func(code string) string { return say.For("en").Word(code) })), 0o644)
 }
