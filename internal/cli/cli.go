@@ -61,6 +61,8 @@ func Main(ctx context.Context, args []string, env Env) int {
 	lines := &wrapping{w: out, env: &env}
 	env.Out = lines
 	root := rootCommand(&env)
+	env.words = say.For(tongue(&env, args))
+	helpWords(env.words, root)
 	root.SetArgs(args)
 	root.SetIn(env.In)
 	root.SetOut(env.Out)

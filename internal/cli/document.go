@@ -15,8 +15,7 @@ import (
 )
 
 // speaks is the printer of words for a command: in the language of --lang, else
-// the shop's. The terminal's own does not choose yet: most rooms still speak English
-// alone, and nobody shall get a mixture without having asked.
+// the shop's, else the terminal's.
 func speaks(c *cobra.Command, env *Env, state *shop.State) *say.Printer {
 	asked := []string{""}
 	if c != nil {
@@ -27,7 +26,7 @@ func speaks(c *cobra.Command, env *Env, state *shop.State) *say.Printer {
 	if state != nil {
 		asked = append(asked, state.Shop.Language)
 	}
-	env.words = say.For(asked...)
+	env.words = say.For(append(asked, terminalTongue(env))...)
 	if state != nil && state.Shop.DecimalComma {
 		env.words = env.words.WithComma()
 	}

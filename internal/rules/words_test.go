@@ -257,7 +257,7 @@ var sayInPage = regexp.MustCompile(`say "([a-z0-9_.]+)"`)
 
 // scales are the lines whose codes end in a word that records hold, such as the
 // class of a lot.
-var scales = []string{"dried_in", "kind", "lot", "mark", "mill_part", "mishap", "part_sound", "taken_by", "upkeep_did", "yes_no"}
+var scales = []string{"dried_in", "kind", "loss", "lot", "mark", "mill_part", "mishap", "part_sound", "taken_by", "upkeep_did", "yes_no"}
 
 // Each line is said somewhere: its code stands in the source, in a page, or is
 // the title of a table, column or section there.

@@ -3,6 +3,7 @@ package web
 import (
 	"html/template"
 	"net/http"
+	"strings"
 	"time"
 
 	"hopperful/answer"
@@ -183,7 +184,7 @@ func (d *desk) losses(id shop.LotID) []option {
 	}
 	var list []option
 	for _, name := range names {
-		list = append(list, option{name, grams(sum[name])})
+		list = append(list, option{d.say.Line("loss." + strings.ReplaceAll(name, " ", "_")), grams(sum[name])})
 	}
 	return list
 }
