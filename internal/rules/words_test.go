@@ -255,9 +255,9 @@ var pairCode = regexp.MustCompile(`pair\.[a-z_]+`)
 
 var sayInPage = regexp.MustCompile(`say "([a-z0-9_.]+)"`)
 
-// scales are the lines whose codes end in a word that records hold, such as the
+// wordScales are the lines whose codes end in a word that records hold, such as the
 // class of a lot.
-var scales = []string{"dried_in", "kind", "loss", "lot", "mark", "mill_part", "mishap", "part_sound", "taken_by", "upkeep_did", "yes_no"}
+var wordScales = []string{"dried_in", "kind", "loss", "lot", "mark", "mill_part", "mishap", "part_sound", "taken_by", "upkeep_did", "yes_no"}
 
 // Each line is said somewhere: its code stands in the source, in a page, or is
 // the title of a table, column or section there.
@@ -299,7 +299,7 @@ func TestEveryLineIsSaid(t *testing.T) {
 	known := []map[string]bool{said, valued(t, keys), tabled(), worn()}
 	for code := range wordsOf(t) {
 		kind, key, _ := strings.Cut(code, ".")
-		scaled := slices.Contains(scales, kind) && (keys[key] || keys[strings.ReplaceAll(key, "_", " ")])
+		scaled := slices.Contains(wordScales, kind) && (keys[key] || keys[strings.ReplaceAll(key, "_", " ")])
 		if !scaled && !keyed(code, keys) && !slices.ContainsFunc(known, func(codes map[string]bool) bool { return codes[code] }) {
 			t.Errorf("%q is said nowhere", code)
 		}
