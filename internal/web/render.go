@@ -73,7 +73,6 @@ func parsePages(p *say.Printer) map[string]*template.Template {
 		"say":    func(code string, facts ...any) string { return p.Line(code, factsOf(facts)...) },
 		"chart":  func(v chartView) chartView { return v.in(p) },
 		"unit":   func(u string) string { return strings.TrimSpace(p.Number(" " + u)) },
-		"saying": func(s fact.Saying) string { return together(ended(p.Say(s))) },
 		"word":   func(text string) string { return p.Word(text) },
 	}).ParseFS(templateFiles, "parts/*.html"))
 	names, err := fs.Glob(templateFiles, "pages/*.html")
