@@ -11,14 +11,6 @@ import (
 	"hopperful/source"
 )
 
-// withRange is a figure on one line: "1.2 kg (1.1–1.4 kg)".
-func withRange(f figure.Figure) string {
-	if r := f.ShownRange(); r != "" {
-		return fmt.Sprintf("%s (%s)", f.Shown(), r)
-	}
-	return f.Shown()
-}
-
 // whyOf unfolds the figures of that key, or all.
 func whyOf(c *cobra.Command, env *Env, figures []figure.Figure, key string) error {
 	var keys []string
@@ -97,11 +89,4 @@ func joined(words []string) string {
 		}
 	}
 	return strings.Join(once, ", ")
-}
-
-func orWord(text, other string) string {
-	if strings.TrimSpace(text) == "" {
-		return other
-	}
-	return text
 }

@@ -28,21 +28,21 @@ const (
 // sensor is what is known of one of them.
 type sensor struct {
 	Sensor
-	key        uint32
-	scale      scaling
-	path       []step
-	timePath   []step
-	view       sensing.Sensor
-	last       trace.Reading // taken
-	any        bool
-	same, runs int     // readings on end with the same value, since
-	sameSince  float64 // [s]
-	gap        float64 // usual, a running mean [s]
-	kept       trace.Reading
-	keptAny    bool
-	own        time.Time // latest of its own times
-	skews      []float64
-	gone       bool
+	key       uint32
+	scale     scaling
+	path      []step
+	timePath  []step
+	view      sensing.Sensor
+	last      trace.Reading // taken
+	any       bool
+	same      int     // readings on end with the same value, since
+	sameSince float64 // [s]
+	gap       float64 // usual, a running mean [s]
+	kept      trace.Reading
+	keptAny   bool
+	own       time.Time // latest of its own times
+	skews     []float64
+	gone      bool
 }
 
 func newSensor(s Sensor) (*sensor, error) {

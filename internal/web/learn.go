@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"net/http"
 	"slices"
-	"strconv"
 
 	"hopperful/answer"
 	"hopperful/fact"
@@ -156,12 +155,6 @@ func (d *desk) viewRun(c plan.Compared) runView {
 		v.Say += " " + d.say.Line("learn.run_stalled")
 	}
 	return v
-}
-
-// rounded has the digits a screen shows.
-func rounded(x float64) float64 {
-	n, _ := strconv.ParseFloat(strconv.FormatFloat(x, 'g', 4, 64), 64) // it was just written
-	return n
 }
 
 // learnedGroups puts the parameters of each plastic under its name.

@@ -9,7 +9,6 @@ import (
 
 	"hopperful/answer"
 	"hopperful/fact"
-	"hopperful/figure"
 	"hopperful/plan"
 	"hopperful/plan/consumption"
 	"hopperful/quantity"
@@ -151,17 +150,6 @@ func (d *desk) takes(list []plan.Take) []takeView {
 		views = append(views, v)
 	}
 	return views
-}
-
-// present leaves out figures a plan did not get to.
-func present(all []figure.Figure) []figure.Figure {
-	var some []figure.Figure
-	for _, f := range all {
-		if f.Key != "" {
-			some = append(some, f)
-		}
-	}
-	return some
 }
 
 // noteOf is the note of the record that last described a need.

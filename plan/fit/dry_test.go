@@ -136,7 +136,7 @@ func TestDryingRefusesWhatCannotBe(t *testing.T) {
 		field, says string
 	}{
 		{fit.DryRequest{Lot: "R9"}, "lot", "fit.no_lot"},
-		{fit.DryRequest{Polymer: "cheese"}, "polymer", "verbatim"},
+		{fit.DryRequest{Polymer: "cheese"}, "polymer", "refused.no_material"},
 		{fit.DryRequest{Lot: "R1", Way: "sunshine"}, "way", "dry.no_way"},
 		{fit.DryRequest{Lot: "R1", Temperature: shoptest.P(2000)}, "temperature_k", "fit.outside"},
 		{fit.DryRequest{Lot: "R1", Bed: shoptest.P(-1)}, "bed_m", "fit.outside"},

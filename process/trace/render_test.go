@@ -11,10 +11,10 @@ import (
 
 // rendered is a trace of our own mill model behind a meter.
 type rendered struct {
-	readings          []trace.Reading
-	start, end, stop  float64
-	drawn, net        float64 // [J], of the model itself
-	idle, noise, step float64
+	readings         []trace.Reading
+	start, end, stop float64
+	drawn, net       float64 // [J], of the model itself
+	idle, step       float64
 }
 
 // The noise of a motor behind a plug: 1.0 to 1.8 % and a correlation of 0.3 to 0.6 from
