@@ -78,10 +78,6 @@ func (s *server) showBlend(w http.ResponseWriter, r *http.Request) {
 	} else if found, ok = s.blendSoon(w, r, d, q); !ok {
 		return
 	}
-	if wantsJSON(r) {
-		writeJSON(w, http.StatusOK, d.say.Document(found.Document()))
-		return
-	}
 	v, status := d.viewBlend(found, q), http.StatusOK
 	v.Thorough = thorough
 	if len(q.in.Wrong) > 0 {

@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"hopperful/plan"
+	"hopperful/plan/blend"
 	"hopperful/plan/fit"
 	"hopperful/quantity"
 	"hopperful/shop"
@@ -93,6 +94,8 @@ func (s *server) worded(r *http.Request, found any) any {
 	switch f := found.(type) {
 	case fit.Fitness:
 		return p.Document(f.Document)
+	case blend.Blending:
+		return p.Document(f.Document())
 	case fit.Drying:
 		return p.Document(f.Document)
 	}
