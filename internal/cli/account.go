@@ -255,7 +255,7 @@ func accountToken(env *Env) *cobra.Command {
 		Use:   "token NAME",
 		Short: "Make a token of an account, for a program or another computer",
 		Example: `  hopperful account add Ada --role own --passphrase-file passphrase.txt
-  hopperful account token Ada --for "scale at the mill"`,
+  hopperful account token Ada --program "scale at the mill"`,
 		Args: takes(1, 1, "a name"),
 		RunE: func(c *cobra.Command, args []string) error {
 			return withAccounts(c, env, func(ctx context.Context, s *store.Store) error {
@@ -263,7 +263,7 @@ func accountToken(env *Env) *cobra.Command {
 			})
 		},
 	}
-	c.Flags().StringVar(&program, "for", "command line", "what it is for")
+	c.Flags().StringVar(&program, "program", "command line", "what it is for")
 	shopFlag(c)
 	return c
 }

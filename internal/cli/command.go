@@ -10,7 +10,7 @@ import (
 // code. A word in braces is the fact of that name.
 var commands = map[string]string{
 	"do.set_broker":         "hopperful sensors broker …",
-	"do.add_sensor":         "hopperful sensors add … --machine … --what power --topic …",
+	"do.add_sensor":         "hopperful sensors add … --machine … --quantity power --topic …",
 	"do.confirm_run":        "hopperful sensors confirm {id} --from … --charge …",
 	"do.take_idle":          `hopperful sensors idle --mill "{mill}"`,
 	"do.write_watts":        `hopperful sensors learn --mill "{mill}" --write`,

@@ -16,7 +16,7 @@ func TestDependenciesAreExplained(t *testing.T) {
 	var asked []string
 	for _, c := range []struct{ file, pattern string }{
 		{"../../go.mod", `(?m)^\t(\S+) v\S+$`},
-		{"../../tools/go.mod", `(?m)^tool (\S+?)/cmd/`},
+		{"../../tools/go.mod", `(?m)^(?:tool |\t)(\S+?)/cmd/`},
 	} {
 		asked = append(asked, matches(t, c.file, c.pattern)...)
 	}

@@ -37,9 +37,8 @@ func doctorCommand(env *Env) *cobra.Command {
 lies on or the server and the way to it, and the clock, and says what is
 wrong and what to do about it. It changes nothing. The exit code is 1 when something is
 wrong. With --running it only looks whether the shop's pages are served and answer.`,
-		Example: `  hopperful doctor
-  hopperful doctor --running`,
-		Args: takes(0, 0, "flags only"),
+		Example: `  hopperful doctor`,
+		Args:    takes(0, 0, "flags only"),
 		RunE: func(c *cobra.Command, _ []string) error {
 			path, err := shopPath(c, env)
 			if err != nil {

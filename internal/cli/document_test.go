@@ -78,7 +78,7 @@ var documents = []string{
 	"now",
 	"learn",
 	"blend 150g --polymer PLA",
-	"blend 150g --polymer PLA --why-not V1 --why-not S1",
+	"blend 150g --polymer PLA --why-not V1",
 	"blend 3kg --polymer PETG",
 	"blend 100g --polymer PC",
 	"learn --mill Grumble",

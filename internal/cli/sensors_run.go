@@ -112,9 +112,9 @@ func idleCommand(env *Env) *cobra.Command {
 	var watts *float64
 	c := &cobra.Command{
 		Use: "idle", Short: "Keep what a mill draws empty, so that the end of breaking is seen",
-		Long: `Let the mill run empty for 30 s. Without --watts the latest run that drew the same
+		Long: `Let the mill run empty for 30 s. Without --power the latest run that drew the same
 all along is taken.`,
-		Example: `  hopperful sensors idle --mill Grumble --watts 118W`,
+		Example: `  hopperful sensors idle --mill Grumble --power 118W`,
 		Args:    takes(0, 0, "flags only"),
 		RunE: func(c *cobra.Command, _ []string) error {
 			if err := needed(c, "mill"); err != nil {
@@ -129,7 +129,7 @@ all along is taken.`,
 					return err
 				}
 				if watts = seen.LatestFlat(mill); watts == nil {
-					return &failure{say: "No run of " + mill + " was seen that drew the same all along.", hint: "Let it run empty for 30 s while hopperful serve listens, or type --watts."}
+					return &failure{say: "No run of " + mill + " was seen that drew the same all along.", hint: "Let it run empty for 30 s while hopperful serve listens, or type --power."}
 				}
 			}
 			_, beside, err := setup(c, env)
@@ -147,7 +147,7 @@ all along is taken.`,
 		},
 	}
 	c.Flags().StringVar(&mill, "mill", "", "name of the mill")
-	quantityVar(c, &watts, "watts", quantity.Power, "as a meter showed it: 118W; empty: of the latest run that was the same all along")
+	quantityVar(c, &watts, "power", quantity.Power, "as a meter showed it: 118W; empty: of the latest run that was the same all along")
 	shopFlag(c)
 	completesFlag(c, env, "mill", millsInUse)
 	return c

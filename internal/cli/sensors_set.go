@@ -29,9 +29,9 @@ func sensorsAddCommand(env *Env) *cobra.Command {
 JSON with a number at --path. A preset fills topic, path and unit in for a usual way
 of speaking; --device is what the sensor calls itself there. An existing sensor of
 that name is replaced.`,
-		Example: `  hopperful sensors add plug --machine Grumble --what power --topic mill/power
-  hopperful sensors add plug --machine Grumble --what power --preset switch-status --device plug1
-  hopperful sensors add air --what room --topic bench/climate --path temperature --unit °C`,
+		Example: `  hopperful sensors add plug --machine Grumble --quantity power --topic mill/power
+  hopperful sensors add plug --machine Grumble --quantity power --preset switch-status --device plug1
+  hopperful sensors add air --quantity room --topic bench/climate --path temperature --measured-in °C`,
 		Args: takes(1, 1, "a name for the sensor, and flags"),
 		RunE: func(c *cobra.Command, args []string) error {
 			s.Name, s.What = args[0], sensing.What(what)
@@ -62,17 +62,17 @@ that name is replaced.`,
 	}
 	f := c.Flags()
 	f.StringVar(&s.Machine, "machine", "", "the mill or dryer that it shows; empty: the room")
-	f.StringVar(&what, "what", "", "what it shows: "+strings.Join(kinds, ", "))
+	f.StringVar(&what, "quantity", "", "what it shows: "+strings.Join(kinds, ", "))
 	f.StringVar(&s.Topic, "topic", "", "topic of the broker")
 	f.StringVar(&s.Path, "path", "", `where the number stands in a JSON message: ENERGY.Power; empty: the message is the number`)
-	f.StringVar(&s.Unit, "unit", "", "its unit; empty: W, kWh, °C, %RH or dB(A)")
+	f.StringVar(&s.Unit, "measured-in", "", "its unit; empty: W, kWh, °C, %RH or dB(A)")
 	f.StringVar(&s.TimePath, "time-path", "", "where the sensor's own time stands; empty: it sends none")
 	f.StringVar(&s.Alive, "alive", "", "topic that says whether it is online; empty: none")
 	f.StringVar(&preset, "preset", "", "a usual way of speaking: "+strings.Join(presets, ", "))
 	f.StringVar(&device, "device", "", "with --preset: what the sensor calls itself")
 	shopFlag(c)
 	completesFlag(c, env, "machine", millsInUse)
-	completesFlag(c, env, "what", func(*shop.State) []string { return kinds })
+	completesFlag(c, env, "quantity", func(*shop.State) []string { return kinds })
 	completesFlag(c, env, "preset", func(*shop.State) []string { return presets })
 	return c
 }
@@ -123,7 +123,7 @@ func changeSetup(c *cobra.Command, env *Env, note string, change func(*live.Conf
 func sensorsRemoveCommand(env *Env) *cobra.Command {
 	c := &cobra.Command{
 		Use: "remove NAME", Short: "Forget a sensor; what it showed stays on record",
-		Example: `  hopperful sensors add plug --machine Grumble --what power --topic mill/power
+		Example: `  hopperful sensors add plug --machine Grumble --quantity power --topic mill/power
   hopperful sensors remove plug`,
 		Args: takes(1, 1, "the name of a sensor"),
 		RunE: func(c *cobra.Command, args []string) error {

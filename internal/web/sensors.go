@@ -101,7 +101,7 @@ func (s *server) showSensors(w http.ResponseWriter, r *http.Request) {
 // passwords.
 var sensorCommands = []string{
 	"hopperful sensors broker --own --add-user plug1",
-	"hopperful sensors add plug --machine MILL --what power --preset switch-status --device plug1",
+	"hopperful sensors add plug --machine MILL --quantity power --preset switch-status --device plug1",
 	"hopperful sensors test",
 }
 

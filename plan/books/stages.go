@@ -172,7 +172,7 @@ func (s stage) figureOf(name string) figure.Figure {
 
 // electricity is the table of all steps, and what it says of them.
 func (j *job) electricity() {
-	t := answer.Table{Key: "books_electricity", Leads: true, Columns: []answer.Column{{Key: "step"}, {Key: "step_mass", Numbers: true}, {Key: "step_energy", Numbers: true}}}
+	t := answer.Table{Key: "books_electricity", Columns: []answer.Column{{Key: "step"}, {Key: "step_mass", Numbers: true}, {Key: "step_energy", Numbers: true}}}
 	var sum span
 	for _, s := range []stage{j.grinding, j.drying, j.printing} {
 		if s.all == 0 || s.mass <= 0 {
