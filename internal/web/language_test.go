@@ -58,6 +58,9 @@ func TestPagesSpeakOneLanguage(t *testing.T) {
 	for _, path := range onePageEach(b) {
 		for _, lang := range say.Languages() {
 			text := b.in(lang, path)
+			if raw := aCode.FindString(text); raw != "" {
+				t.Errorf("%s in %s shows the code %s", path, lang, raw)
+			}
 			for _, other := range say.Languages() {
 				if other == lang {
 					continue
@@ -71,6 +74,9 @@ func TestPagesSpeakOneLanguage(t *testing.T) {
 		}
 	}
 }
+
+// aCode is a key of the catalogue, which nobody is to see.
+var aCode = regexp.MustCompile(`\b(form|page|field|shop|record|bar|refused|plan|fit|blend|learn|kind|choice)\.[a-z][a-z0-9_]*[a-z0-9]\b`)
 
 // cited are titles of sources, which stay as they were published.
 var cited = []string{"power of the molar mass"}

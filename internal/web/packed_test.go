@@ -6,6 +6,7 @@ import (
 	"net/http"
 	"net/http/httptest"
 	"regexp"
+	"strconv"
 	"testing"
 )
 
@@ -21,7 +22,7 @@ func TestWhatIsSentIsPacked(t *testing.T) {
 		r := httptest.NewRequest("GET", path, nil)
 		r.Header.Set("Accept-Encoding", "br;q=1.0, gzip;q=0.8")
 		w := b.ask(r)
-		if w.Header().Get("Content-Encoding") != "gzip" || w.Header().Get("Content-Length") != "" || w.Header().Get("Vary") == "" || w.Code != plain.Code {
+		if w.Header().Get("Content-Encoding") != "gzip" || w.Header().Get("Content-Length") != "" && w.Header().Get("Content-Length") != strconv.Itoa(w.Body.Len()) || w.Header().Get("Vary") == "" || w.Code != plain.Code {
 			t.Errorf("%s: %d, %v", path, w.Code, w.Header())
 			continue
 		}
