@@ -2,6 +2,8 @@ module hopperful
 
 go 1.26.0
 
+toolchain go1.26.11
+
 require (
 	github.com/boombuler/barcode v1.1.0
 	github.com/chromedp/cdproto v0.159.0

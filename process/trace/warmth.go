@@ -45,7 +45,7 @@ const (
 // Holds for: a wall that gives its heat to the room alone; reads long while a warm charge still lies in the mill.
 // Source: own derivation.
 // Errors: RangeError for a temperature out of range, fewer than 8 readings, a fall under 2 K, less than 0.3 τ seen, or a τ outside 10 s to 28 h.
-// Checks: Cool rows of checks.csv (2 own derivation, 1 second library, 4 refusals).
+// Checks: Cool rows of checks.csv (2 own derivation, 4 refusals).
 func Cool(readings []Reading, room float64) (Cooling, error) {
 	if err := process.Within("room temperature", room, coldest, hottest, "K", "judgement"); err != nil {
 		return Cooling{}, err
@@ -135,7 +135,7 @@ func coolingMiss(used []Reading, room, tau float64) (over, squares float64) {
 // Holds for: a wall that warms at a steady power over minutes; reads high later, as its losses grow.
 // Source: from memory, the textbook's interval of a single new reading about a line.
 // Errors: RangeError for fewer than four readings, a time that does not rise, or a moment out of range.
-// Checks: Ahead rows of checks.csv (1 own derivation, 1 second library, 3 refusals).
+// Checks: Ahead rows of checks.csv (1 own derivation, 1 from memory, 3 refusals).
 func Ahead(readings []Reading, at float64) (Band, error) {
 	n := float64(len(readings))
 	if err := process.Within("readings of a trend", n, 4, 1e7, "", "own derivation"); err != nil {
