@@ -33,7 +33,7 @@ func chained(b []byte, at int) bool {
 		r++
 	}
 	left := l > 0 && (b[l] == '.' || b[l] == ',') && digit(b[l-1])
-	right := r < len(b)-1 && b[r] == '.' && digit(b[r+1])
+	right := r < len(b)-1 && b[r] == '.' && (digit(b[r+1]) || r < len(b)-2 && b[r+1] == ' ' && digit(b[r+2])) // 31.08. 10:00
 	return left || right
 }
 
