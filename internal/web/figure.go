@@ -64,14 +64,6 @@ func viewFigureIn(p *say.Printer, f figure.Figure) figView {
 	return v
 }
 
-func viewFigures(p *say.Printer, fs []figure.Figure) []figView {
-	var vs []figView
-	for _, f := range fs {
-		vs = append(vs, viewFigureIn(p, f))
-	}
-	return vs
-}
-
 // HasWhy reports whether there is anything to open.
 func (v figView) HasWhy() bool {
 	return v.Same != "" || v.How != "" || len(v.Inputs) > 0 || len(v.Sources) > 0 || len(v.Records) > 0 || len(v.Warnings) > 0 || v.Limit != ""

@@ -2,7 +2,6 @@ package web
 
 import (
 	"net/url"
-	"strconv"
 	"strings"
 	"unicode/utf8"
 )
@@ -84,14 +83,6 @@ func together(text string) string {
 		b.WriteString(w)
 	}
 	return b.String()
-}
-
-// plural counts things in words: "1 charge", "9 charges".
-func plural(n int, one string) string {
-	if n == 1 {
-		return "1 " + one
-	}
-	return strconv.Itoa(n) + " " + one + "s"
 }
 
 func queryEscape(s string) string { return url.QueryEscape(s) }

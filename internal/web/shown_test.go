@@ -14,7 +14,7 @@ import (
 func TestTheDecimalMarkOfTheShop(t *testing.T) {
 	t.Parallel()
 	for text, want := range map[string]string{
-		"31.08. 10:00": "31.08. 10:00",
+		"31.08. 10:00":   "31.08. 10:00",
 		"1.24 kg of it.": "1,24 kg of it.", "at 16:40, 3.5 min": "at 16:40, 3,5 min", "192.168.1.7": "192.168.1.7",
 		"v1.2.3": "v1.2.3", "fit.gcode": "fit.gcode", "1.5.": "1,5.", ".5 and 5.": ".5 and 5.", "1.1–1.4 kg": "1,1–1,4 kg",
 	} {
