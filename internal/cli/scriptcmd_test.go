@@ -18,6 +18,7 @@ func scriptCommands() map[string]func(*testscript.TestScript, bool, []string) {
 	return map[string]func(*testscript.TestScript, bool, []string){
 		"code":    wantCode,
 		"held":    held,
+		"served":  served,
 		"damage":  damage,
 		"occupy":  occupy,
 		"repeat":  repeat,
@@ -100,6 +101,17 @@ func held(ts *testscript.TestScript, _ bool, args []string) {
 		time.Sleep(50 * time.Millisecond)
 	}
 	ts.Fatalf("nothing opened %s for writing", args[0])
+}
+
+// served waits until the pages of HOPPERFUL_SHOP answer.
+func served(ts *testscript.TestScript, _ bool, _ []string) {
+	for range 400 {
+		if ts.Exec("hopperful", "doctor", "--running") == nil {
+			return
+		}
+		time.Sleep(50 * time.Millisecond)
+	}
+	ts.Fatalf("nothing serves %s", ts.Getenv("HOPPERFUL_SHOP"))
 }
 
 // repeat writes a file of so many copies of a text.
