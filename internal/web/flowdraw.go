@@ -78,7 +78,7 @@ func drawFlow(p *say.Printer, streams []books.Stream) template.HTML {
 
 func lostBand(to books.Place) string {
 	if to == books.LostPlace {
-		return "form.gone"
+		return " gone"
 	}
 	return ""
 }

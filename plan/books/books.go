@@ -90,8 +90,8 @@ func Of(s *shop.State, o Options) (Books, error) {
 		return Books{}, err
 	}
 	j.balance()
-	j.electricity()
 	j.flows()
+	j.electricity()
 	return Books{j.doc, j.streams}, nil
 }
 
