@@ -126,7 +126,9 @@ func (c *shared) make(key sharedKey, a *sharedAnswer, next http.Handler, w http.
 		_, _ = w.Write(a.body) // an error here means the reader has gone
 		return
 	}
+	c.lock.Lock() // who looks for it reads these
 	a.since, a.asked = time.Now(), c.now()
+	c.lock.Unlock()
 	a.give(w, r)
 }
 
