@@ -192,7 +192,7 @@ func switched(source []byte, packageEnd int, sites []site) []byte {
 	return out.Bytes()
 }
 
-// short is a change in one line.
+// String is the change in one line.
 func (s site) String() string {
 	return fmt.Sprintf("%s:%d: %s", s.file, s.line, strings.Join(strings.Fields(s.what), " "))
 }
