@@ -113,3 +113,24 @@ func TestEveryQuestionHasItsFacts(t *testing.T) {
 }
 
 func known(n int) *int { return &n }
+
+// A level of a mill whose controller nobody described is asked about with the way to
+// settle it, and that way settles it.
+func TestALevelWaitsForItsController(t *testing.T) {
+	t.Parallel()
+	plain := shoptest.Mill()
+	plain.Name, plain.Controller = "Tub", nil
+	s := shoptest.Bin(t, &shop.MillSet{Mill: plain}, shoptest.Scrap("PLA", "black", 4), &shop.Ground{Mill: "Tub", From: "S1", Charge: 0.1, Run: 120, Level: known(14)})
+	asked := plausibility.Open(s)
+	if len(asked) != 1 || asked[0].Saying.Code != "plausibility.no_levels" || asked[0].Remedies[0].Code != "plausibility.describe_levels" {
+		t.Fatalf("asked is %+v", asked)
+	}
+	plain.Controller = &shop.Control{Levels: 22}
+	s, err := s.Admit(shoptest.Noon, shop.Record{At: shoptest.Noon, Body: &shop.MillSet{Mill: plain}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if asked := plausibility.Open(s); len(asked) != 0 {
+		t.Errorf("still asked: %+v", asked)
+	}
+}

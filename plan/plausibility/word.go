@@ -99,7 +99,7 @@ func said(s *shop.State, r shop.Record, a shop.Ask) Question {
 	q := Question{Record: a.Record, Code: a.Code, Field: a.Field, Meant: a.Meant, Kind: a.Kind}
 	what, unless := asks(a.Code, fact.Parts("field", named(a.Field)), value("value", a.Kind, a.Value), value("bound", a.Kind, a.Bound), fact.Lot("lot", string(a.Lot), ""))
 	if a.Code == shop.LevelOverLast && a.Bound == 0 {
-		what = fact.Say("plausibility.no_levels", value("value", a.Kind, a.Value))
+		what, unless = fact.Say("plausibility.no_levels", value("value", a.Kind, a.Value)), fact.Say("plausibility.describe_levels")
 	}
 	q.Finding = answer.Found(what)
 	if a.Code == shop.JarTooDense {
