@@ -28,6 +28,7 @@ type practice struct {
 	levels int // of the controller; 0: none
 	read   readings
 	yields []float64 // product of the runs on which it was weighed [kg]
+	most   float64   // the hardest load a plan may ask for, see mostPress: each draw of each campaign asks for it
 }
 
 // readings counts what was read at the runs.
@@ -99,6 +100,7 @@ func practiceOf(log *logbook, m shop.Mill, going int, fill func(kg float64) floa
 	}
 	p.deeds = withoutSlips(withoutSlips(p.deeds, func(d deed) float64 { return d.charge }, slipCharge),
 		func(d deed) float64 { return d.time }, slipTime)
+	p.most = p.mostPress()
 	return p
 }
 

@@ -34,7 +34,7 @@ func (b *bench) look() ([]*cell, error) {
 	var cells []*cell
 	for _, d := range levels[:min(len(levels), mostLevels)] {
 		for _, m := range between(mass, p.run(func(d deed) float64 { return d.charge }), mostMasses) {
-			if p.press(m, d.Level) <= p.mostPress() {
+			if p.press(m, d.Level) <= p.most {
 				cells = b.with(cells, d, m, at)
 			}
 		}
