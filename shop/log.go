@@ -275,11 +275,11 @@ func (o *bygone) place(n int, id RecordID) int {
 }
 
 // corrections are the records of a history that correct the record of that number,
-// the last first.
+// the last first. They are looked for after it: none is older than what it corrects.
 func (l Log) corrections(of RecordID) iter.Seq[Record] {
 	return func(yield func(Record) bool) {
 		for _, r := range slices.Backward(l.more) {
-			if r.Corrects == of && !yield(r) {
+			if r.ID <= of || r.Corrects == of && !yield(r) {
 				return
 			}
 		}
@@ -287,7 +287,7 @@ func (l Log) corrections(of RecordID) iter.Seq[Record] {
 			return
 		}
 		for _, f := range slices.Backward(l.old.fixes) {
-			if f.of == of && f.id <= RecordID(l.n) && !yield(l.old.from.Record(f.id)) {
+			if f.id <= of || f.of == of && f.id <= RecordID(l.n) && !yield(l.old.from.Record(f.id)) {
 				return
 			}
 		}
