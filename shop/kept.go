@@ -176,7 +176,7 @@ func Unpack(packed []byte, from Source) (*State, error) {
 	s.History, s.Records = history.history(from), standing.standing(from)
 	begins, lots, losses := next(), next(), next()
 	s.Lots = Lots{old: begins.cellar(lots.b), new: map[LotID]*Lot{}, n: len(s.Order)}
-	lost := &lostOf{n: int(losses.uint()), lots: s.Order}
+	lost := &lostOf{n: losses.many(), lots: s.Order}
 	lost.packed = losses.b
 	s.Losses = Losses{old: lost}
 	for _, x := range []*unpacker{u, order, rest, history, standing, begins, losses} {
