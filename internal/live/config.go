@@ -81,26 +81,15 @@ func Folder(shop string) string { return store.Beside(shop, Ending) }
 func Load(shop string) (Config, error) {
 	var c Config
 	name := filepath.Join(Folder(shop), configFile)
-	f, err := os.Open(name)
-	if errors.Is(err, fs.ErrNotExist) {
+	text, mode, err := readBounded(name, mostConfig)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
 		return c, nil
-	}
-	if err != nil {
+	case err != nil:
 		return c, err
-	}
-	defer f.Close()
-	about, err := f.Stat()
-	if err != nil {
-		return c, err
-	}
-	if runtime.GOOS != "windows" && about.Mode().Perm()&0o077 != 0 {
+	case runtime.GOOS != "windows" && mode.Perm()&0o077 != 0:
 		return c, &Refusal{name + " can be read by others, and it holds passwords.", "Take that away with chmod 600, and change the passwords."}
-	}
-	text, err := io.ReadAll(io.LimitReader(f, mostConfig+1))
-	if err != nil {
-		return c, err
-	}
-	if len(text) > mostConfig {
+	case len(text) > mostConfig:
 		return c, &Refusal{fmt.Sprintf("%s is larger than %d kB.", name, mostConfig>>10), "It was not written by hopperful; look into it."}
 	}
 	if err := json.Unmarshal(text, &c); err != nil {
@@ -114,9 +103,6 @@ func (c Config) Save(shop string) error {
 	if err := c.Check(); err != nil {
 		return err
 	}
-	if err := os.MkdirAll(Folder(shop), 0o700); err != nil {
-		return err
-	}
 	text, err := json.MarshalIndent(c, "", "  ")
 	if err != nil {
 		return err
@@ -124,8 +110,26 @@ func (c Config) Save(shop string) error {
 	return writeWhole(filepath.Join(Folder(shop), configFile), append(text, '\n'))
 }
 
-// writeWhole gives a file its name when all of it is written.
+// readBounded reads a file, and of one that is longer than most a byte more than that.
+func readBounded(name string, most int64) ([]byte, fs.FileMode, error) {
+	f, err := os.Open(name)
+	if err != nil {
+		return nil, 0, err
+	}
+	defer f.Close()
+	about, err := f.Stat()
+	if err != nil {
+		return nil, 0, err
+	}
+	text, err := io.ReadAll(io.LimitReader(f, most+1))
+	return text, about.Mode(), err
+}
+
+// writeWhole gives a file its name when all of it is written, in a folder of its owner's.
 func writeWhole(name string, text []byte) error {
+	if err := os.MkdirAll(filepath.Dir(name), 0o700); err != nil {
+		return err
+	}
 	f, err := os.OpenFile(name+".new", os.O_WRONLY|os.O_CREATE|os.O_TRUNC, 0o600)
 	if err != nil {
 		return err

@@ -4,9 +4,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
-	"io"
 	"io/fs"
-	"os"
 	"path/filepath"
 	"slices"
 
@@ -23,15 +21,10 @@ const (
 // LoadRuns reads the runs seen, newest last.
 func LoadRuns(shop string) ([]sensing.Run, error) {
 	name := filepath.Join(Folder(shop), runsFile)
-	f, err := os.Open(name)
+	text, _, err := readBounded(name, mostRunsB)
 	if errors.Is(err, fs.ErrNotExist) {
 		return nil, nil
 	}
-	if err != nil {
-		return nil, err
-	}
-	defer f.Close()
-	text, err := io.ReadAll(io.LimitReader(f, mostRunsB+1))
 	if err != nil {
 		return nil, err
 	}
@@ -46,9 +39,6 @@ func LoadRuns(shop string) ([]sensing.Run, error) {
 func SaveRuns(shop string, runs []sensing.Run) error {
 	if n := len(runs); n > mostRuns {
 		runs = runs[n-mostRuns:]
-	}
-	if err := os.MkdirAll(Folder(shop), 0o700); err != nil {
-		return err
 	}
 	text, err := json.Marshal(runs)
 	if err != nil {
