@@ -21,24 +21,24 @@ type Keeper struct {
 // comes: messages wait in a queue of fixed length, and those that find it full are
 // counted and dropped, so that who sends is never held up.
 type Hub struct {
+	watchers
 	now    func() time.Time
 	began  time.Time
 	base   float64 // began, in seconds since 1970
 	queue  chan Message
 	keeper Keeper
 
-	mu       sync.Mutex
-	sensors  []*sensor
-	topics   map[string][]*sensor
-	alive    map[string][]*sensor
-	mills    []*mill
-	runs     []sensing.Run
-	link     sensing.Link
-	since    time.Time
-	why      string
-	refused  bool
-	watchers map[chan struct{}]struct{}
-	faults   map[string]bool // told once
+	mu      sync.Mutex
+	sensors []*sensor
+	topics  map[string][]*sensor
+	alive   map[string][]*sensor
+	mills   []*mill
+	runs    []sensing.Run
+	link    sensing.Link
+	since   time.Time
+	why     string
+	refused bool
+	faults  map[string]bool // told once
 
 	dropped atomic.Int64
 }
@@ -48,7 +48,7 @@ type Hub struct {
 func NewHub(c Config, now func() time.Time, runs []sensing.Run, kept []Kept, keeper Keeper) (*Hub, error) {
 	began := now()
 	h := &Hub{now: now, began: began, base: float64(began.UnixMilli()) / 1000, queue: make(chan Message, mostWaiting), keeper: keeper,
-		topics: map[string][]*sensor{}, alive: map[string][]*sensor{}, runs: runs, since: began, watchers: map[chan struct{}]struct{}{}, faults: map[string]bool{}}
+		topics: map[string][]*sensor{}, alive: map[string][]*sensor{}, runs: runs, since: began, faults: map[string]bool{}}
 	mills := map[string]*mill{}
 	for _, s := range c.Sensors {
 		n, err := newSensor(s)
@@ -251,29 +251,6 @@ func (h *Hub) Linked(link sensing.Link, why error) {
 		h.why = why.Error()
 	}
 	h.tell()
-}
-
-// Subscribe returns a channel that says that something changed; a change that is not fetched
-// yet is not said twice.
-func (h *Hub) Subscribe() (<-chan struct{}, func()) {
-	c := make(chan struct{}, 1)
-	h.mu.Lock()
-	h.watchers[c] = struct{}{}
-	h.mu.Unlock()
-	return c, func() {
-		h.mu.Lock()
-		delete(h.watchers, c)
-		h.mu.Unlock()
-	}
-}
-
-func (h *Hub) tell() {
-	for c := range h.watchers {
-		select {
-		case c <- struct{}{}:
-		default:
-		}
-	}
 }
 
 // Look is how everything is.

@@ -33,14 +33,14 @@ type Options struct {
 // Service listens to the sensors of a shop for as long as it runs, and begins anew when
 // their setup is changed.
 type Service struct {
+	watchers
 	shop string
 	o    Options
 
-	mu       sync.Mutex
-	hub      *Hub
-	fault    error
-	address  net.Addr // of the shop's own broker
-	watchers map[chan struct{}]struct{}
+	mu      sync.Mutex
+	hub     *Hub
+	fault   error
+	address net.Addr // of the shop's own broker
 }
 
 // NewService makes a service for the shop at path.
@@ -48,7 +48,7 @@ func NewService(shop string, o Options) *Service {
 	if o.Log == nil {
 		o.Log = slog.New(slog.DiscardHandler)
 	}
-	return &Service{shop: shop, o: o, watchers: map[chan struct{}]struct{}{}}
+	return &Service{shop: shop, o: o}
 }
 
 // Run listens until the context ends.
@@ -177,30 +177,6 @@ func (s *Service) set(hub *Hub, err error) {
 	s.hub, s.fault, s.address = hub, err, nil
 	s.mu.Unlock()
 	s.tell()
-}
-
-func (s *Service) tell() {
-	s.mu.Lock()
-	defer s.mu.Unlock()
-	for c := range s.watchers {
-		select {
-		case c <- struct{}{}:
-		default:
-		}
-	}
-}
-
-// Subscribe returns a channel that says that something changed.
-func (s *Service) Subscribe() (<-chan struct{}, func()) {
-	c := make(chan struct{}, 1)
-	s.mu.Lock()
-	s.watchers[c] = struct{}{}
-	s.mu.Unlock()
-	return c, func() {
-		s.mu.Lock()
-		delete(s.watchers, c)
-		s.mu.Unlock()
-	}
 }
 
 // Look is how everything is; where nothing is listened to, what was seen before.
