@@ -94,17 +94,11 @@ func setAside(c *cobra.Command, env *Env, id int64) error {
 	if err != nil {
 		return err
 	}
-	runs, err := live.LoadRuns(beside)
-	if err != nil {
-		return ofSensors(err)
+	there, err := live.SetAside(beside, id)
+	if err == nil && !there {
+		return sensing.NoSuchRun(id)
 	}
-	for i := range runs {
-		if runs[i].ID == id {
-			runs[i].Aside = true
-			return live.SaveRuns(beside, runs)
-		}
-	}
-	return &failure{say: "No run was seen under the number " + strconv.FormatInt(id, 10) + ".", hint: "hopperful sensors lists those that were seen."}
+	return ofSensors(err)
 }
 
 func idleCommand(env *Env) *cobra.Command {

@@ -218,17 +218,14 @@ func (h *Hub) keepRun(run *sensing.Run, more *later) {
 func (h *Hub) SetAside(id int64) bool {
 	h.mu.Lock()
 	defer h.mu.Unlock()
-	for i := range h.runs {
-		if h.runs[i].ID == id {
-			h.runs[i].Aside = true
-			if h.keeper.Runs != nil {
-				h.fault("runs", h.keeper.Runs(h.runs))
-			}
-			h.tell()
-			return true
-		}
+	if !aside(h.runs, id) {
+		return false
 	}
-	return false
+	if h.keeper.Runs != nil {
+		h.fault("runs", h.keeper.Runs(h.runs))
+	}
+	h.tell()
+	return true
 }
 
 // fault tells once that something could not be kept.

@@ -47,6 +47,25 @@ func SaveRuns(shop string, runs []sensing.Run) error {
 	return writeWhole(filepath.Join(Folder(shop), runsFile), text)
 }
 
+// SetAside says in a shop's folder that nobody wants a run on record, and reports whether
+// there is one; where a service listens it is asked instead.
+func SetAside(shop string, id int64) (bool, error) {
+	runs, err := LoadRuns(shop)
+	if err != nil || !aside(runs, id) {
+		return false, err
+	}
+	return true, SaveRuns(shop, runs)
+}
+
+// aside marks a run, and reports whether there is one.
+func aside(runs []sensing.Run, id int64) bool {
+	i := slices.IndexFunc(runs, func(r sensing.Run) bool { return r.ID == id })
+	if i >= 0 {
+		runs[i].Aside = true
+	}
+	return i >= 0
+}
+
 // noted adds a run, unless that stretch of the mill is there already.
 func noted(runs []sensing.Run, r sensing.Run) ([]sensing.Run, bool) {
 	for _, o := range runs {
