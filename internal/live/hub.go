@@ -195,7 +195,7 @@ func (h *Hub) pass(now time.Time) {
 func (h *Hub) keepRun(run *sensing.Run, more *later) {
 	changed := false
 	for i := range h.runs {
-		if o := &h.runs[i]; more != nil && o.ID == more.run && o.Mill == more.mill {
+		if o := &h.runs[i]; more != nil && idOf(o.Run) == more.run && o.Mill == more.mill {
 			if more.curve != nil {
 				o.Cooling, changed = more.curve, true
 			}

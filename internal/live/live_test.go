@@ -260,6 +260,38 @@ func TestARunIsSeen(t *testing.T) {
 	}
 }
 
+// Of two mills that started in the same second each gets what its own counter showed later.
+func TestTwoMillsStartAtOnce(t *testing.T) {
+	t.Parallel()
+	c := noon()
+	var sensors []Sensor
+	for _, mill := range []string{"Grumble", "Rattle"} {
+		sensors = append(sensors, Sensor{Name: "plug " + mill, Machine: mill, What: sensing.Power, Topic: mill + "/w"}, Sensor{Name: "count " + mill, Machine: mill, What: sensing.Energy, Topic: mill + "/kwh"})
+	}
+	_, send, kept := hubOf(t, c, sensors...)
+	send("Grumble/kwh", "1.000")
+	send("Rattle/kwh", "2.000")
+	for i := range 60 {
+		c.pass(time.Second)
+		p := "0"
+		if i >= 5 && i < 40 {
+			p = "300"
+		}
+		send("Grumble/w", p)
+		send("Rattle/w", p)
+	}
+	send("Grumble/kwh", "1.003")
+	send("Rattle/kwh", "2.004")
+	if len(*kept) != 2 || (*kept)[0].ID == (*kept)[1].ID {
+		t.Fatalf("kept were %+v", *kept)
+	}
+	for i, kWh := range []float64{0.003, 0.004} {
+		if got := (*kept)[i].Counted; got == nil || math.Abs(*got-kWh*3.6e6) > 1 {
+			t.Errorf("the counter of %s says %v; it went on by %g kWh", (*kept)[i].Mill, got, kWh)
+		}
+	}
+}
+
 // However much comes, the queue has an end, what finds it full is counted, and who
 // sends is not held up.
 func TestAFloodIsBounded(t *testing.T) {

@@ -34,11 +34,11 @@ type mill struct {
 	loudest  float64
 	lastStop float64 // [s]; 0: none seen
 
-	counts int64    // ID of the run whose counter is still awaited; 0: none
+	counts int64    // idOf the run whose counter is still awaited; 0: none
 	from   *float64 // what it showed before
 
 	cooling []trace.Reading // of the wall since the last stop
-	cools   int64           // ID of the run that it belongs to; 0: none
+	cools   int64           // idOf the run that it belongs to; 0: none
 }
 
 func newMill(name string, known trace.Known) *mill {
@@ -116,9 +116,13 @@ func (m *mill) saw(events []trace.Event) (run *sensing.Run, done *later) {
 	return run, done
 }
 
+// idOf is the number of a run of one mill; where two mills started in the same second, one
+// of them is listed under the next that is free.
+func idOf(r trace.Run) int64 { return int64(r.Start.At) }
+
 // ended is the run with what the other sensors showed around it.
 func (m *mill) ended(r trace.Run) *sensing.Run {
-	out := &sensing.Run{ID: int64(r.Start.At), Mill: m.name, Run: r}
+	out := &sensing.Run{ID: idOf(r), Mill: m.name, Run: r}
 	near := func(from map[sensing.What]trace.Reading, what sensing.What, at, within float64) *float64 {
 		if x, ok := from[what]; ok && math.Abs(at-x.At) <= within {
 			v := x.Value
@@ -163,7 +167,7 @@ func (m *mill) wallAt(at float64) *float64 {
 
 // later is what turns out of a run when it is over.
 type later struct {
-	run     int64
+	run     int64 // idOf it
 	mill    string
 	curve   *trace.Cooling
 	counted *float64
