@@ -3,6 +3,7 @@ package live
 import (
 	"context"
 	"errors"
+	"slices"
 	"sync"
 	"sync/atomic"
 	"time"
@@ -49,7 +50,6 @@ func NewHub(c Config, now func() time.Time, runs []sensing.Run, kept []Kept, kee
 	began := now()
 	h := &Hub{now: now, began: began, base: float64(began.UnixMilli()) / 1000, queue: make(chan Message, mostWaiting), keeper: keeper,
 		topics: map[string][]*sensor{}, alive: map[string][]*sensor{}, runs: runs, since: began, faults: map[string]bool{}}
-	mills := map[string]*mill{}
 	for _, s := range c.Sensors {
 		n, err := newSensor(s)
 		if err != nil {
@@ -60,11 +60,9 @@ func NewHub(c Config, now func() time.Time, runs []sensing.Run, kept []Kept, kee
 		if s.Alive != "" {
 			h.alive[s.Alive] = append(h.alive[s.Alive], n)
 		}
-		if s.What == sensing.Power && mills[s.Machine] == nil {
-			m := newMill(s.Machine, trace.Known{Idle: c.Idle[s.Machine]})
-			mills[s.Machine] = m
-			h.mills = append(h.mills, m)
-		}
+	}
+	for _, m := range c.metered() {
+		h.mills = append(h.mills, newMill(m.Name, m.Known))
 	}
 	h.replay(kept)
 	return h, nil
@@ -140,14 +138,11 @@ func (h *Hub) handle(m Message) {
 		}
 	}
 	list := h.topics[m.Topic]
-	if len(list) == 0 || m.Retained { // a reading from yesterday is none
-		if len(list) > 0 {
-			for _, n := range list {
-				n.view.Repeated++
-			}
+	if m.Retained { // a reading from yesterday is none
+		for _, n := range list {
+			n.view.Repeated++
 		}
-		h.tell()
-		return
+		list = nil
 	}
 	var v any
 	var bad error
@@ -271,28 +266,32 @@ func (h *Hub) Look() sensing.Seen {
 	return seen
 }
 
+// metered are the mills whose power some sensor shows, each once, as they are before anything
+// came.
+func (c Config) metered() (all []sensing.Mill) {
+	for _, s := range c.Sensors {
+		if s.What == sensing.Power && !slices.ContainsFunc(all, func(m sensing.Mill) bool { return m.Name == s.Machine }) {
+			all = append(all, sensing.Mill{Name: s.Machine, Known: trace.Known{Idle: c.Idle[s.Machine]}})
+		}
+	}
+	return all
+}
+
 // AsSetUp is a setup as it is seen where nobody listens: every sensor waits.
 func (c Config) AsSetUp(now time.Time, runs []sensing.Run) sensing.Seen {
-	seen := sensing.Seen{Now: now, Runs: runs}
+	seen := sensing.Seen{Now: now, Runs: runs, Mills: c.metered()}
 	for _, s := range c.Sensors {
-		seen.Sensors = append(seen.Sensors, sensing.Sensor{Name: s.Name, Machine: s.Machine, Topic: s.Topic, What: s.What, State: sensing.Waiting})
-		if s.What == sensing.Power {
-			seen.Mills = append(seen.Mills, sensing.Mill{Name: s.Machine, Known: trace.Known{Idle: c.Idle[s.Machine]}})
-		}
+		seen.Sensors = append(seen.Sensors, s.waiting())
 	}
 	return seen
 }
 
-// Topics are those that have to be listened to.
-func (c Config) Topics() []string {
-	seen := map[string]bool{}
-	var all []string
+// topics are those that have to be listened to.
+func (c Config) topics() (all []string) {
 	for _, s := range c.Sensors {
-		for _, t := range []string{s.Topic, s.Alive} {
-			if t != "" && !seen[t] {
-				seen[t] = true
-				all = append(all, t)
-			}
+		all = append(all, s.Topic)
+		if s.Alive != "" {
+			all = append(all, s.Alive)
 		}
 	}
 	return all

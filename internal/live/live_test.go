@@ -382,6 +382,23 @@ func TestSetup(t *testing.T) {
 	}
 }
 
+// Two plugs at one mill are one mill, whether somebody listens or not.
+func TestAMillWithTwoPlugs(t *testing.T) {
+	t.Parallel()
+	second := plug
+	second.Name, second.Topic = "other plug", "mill/other"
+	conf := Config{Sensors: []Sensor{plug, second}, Idle: map[string]float64{"Grumble": 120}}
+	h, err := NewHub(conf, noon().now, nil, nil, Keeper{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for name, seen := range map[string]sensing.Seen{"heard": h.Look(), "as set up": conf.AsSetUp(noon().now(), nil)} {
+		if len(seen.Mills) != 1 || seen.Mills[0].Known.Idle != 120 || len(seen.Sensors) != 2 || seen.Sensors[1].State != sensing.Waiting {
+			t.Errorf("%s: %+v", name, seen)
+		}
+	}
+}
+
 // Each preset makes a sensor that can be, for each quantity it knows.
 func TestPresets(t *testing.T) {
 	t.Parallel()

@@ -45,9 +45,13 @@ type sensor struct {
 	gone      bool
 }
 
+// waiting is a sensor from which nothing came yet.
+func (s Sensor) waiting() sensing.Sensor {
+	return sensing.Sensor{Name: s.Name, Machine: s.Machine, Topic: s.Topic, What: s.What, State: sensing.Waiting}
+}
+
 func newSensor(s Sensor) (*sensor, error) {
-	n := &sensor{Sensor: s, key: SensorKey(s.Name)}
-	n.view = sensing.Sensor{Name: s.Name, Machine: s.Machine, Topic: s.Topic, What: s.What, State: sensing.Waiting}
+	n := &sensor{Sensor: s, key: SensorKey(s.Name), view: s.waiting()}
 	var err error
 	if n.scale, err = s.scale(); err != nil {
 		return nil, err

@@ -126,7 +126,7 @@ func (s *Service) turn(ctx context.Context, c Config) error {
 	if c.Broker.Own != nil {
 		s.own(ctx, *c.Broker.Own, hub, take)
 	} else {
-		listen(ctx, c.Broker, c.Topics(), s.o.All, s.o.Now, take, hub.Linked)
+		listen(ctx, c.Broker, c.topics(), s.o.All, s.o.Now, take, hub.Linked)
 	}
 	working.Wait()
 	return nil
