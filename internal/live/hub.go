@@ -1,6 +1,7 @@
 package live
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"slices"
@@ -12,7 +13,8 @@ import (
 	"hopperful/process/trace"
 )
 
-// Keeper keeps what a hub finds out; its errors are told and do not stop the hub.
+// Keeper keeps what a hub finds out; its errors are shown for as long as they last, and do
+// not stop the hub.
 type Keeper struct {
 	Reading func(sensor uint32, at, value float64) error
 	Runs    func([]sensing.Run) error
@@ -39,7 +41,8 @@ type Hub struct {
 	since   time.Time
 	why     string
 	refused bool
-	faults  map[string]bool // told once
+
+	unkept, unkeptRuns error // why the latest reading, and the runs, could not be kept
 
 	dropped atomic.Int64
 }
@@ -49,7 +52,7 @@ type Hub struct {
 func NewHub(c Config, now func() time.Time, runs []sensing.Run, kept []Kept, keeper Keeper) (*Hub, error) {
 	began := now()
 	h := &Hub{now: now, began: began, base: float64(began.UnixMilli()) / 1000, queue: make(chan Message, mostWaiting), keeper: keeper,
-		topics: map[string][]*sensor{}, alive: map[string][]*sensor{}, runs: runs, since: began, faults: map[string]bool{}}
+		topics: map[string][]*sensor{}, alive: map[string][]*sensor{}, runs: runs, since: began}
 	for _, s := range c.Sensors {
 		n, err := newSensor(s)
 		if err != nil {
@@ -158,7 +161,7 @@ func (h *Hub) handle(m Message) {
 		n.take(r, m.At)
 		for _, x := range n.worth(before, r) {
 			if h.keeper.Reading != nil {
-				h.fault("ring", h.keeper.Reading(n.key, x.At, x.Value))
+				h.unkept = h.keeper.Reading(n.key, x.At, x.Value)
 			}
 		}
 		h.give(n, r)
@@ -204,8 +207,8 @@ func (h *Hub) keepRun(run *sensing.Run, more *later) {
 		h.runs, fresh = noted(h.runs, *run)
 		changed = changed || fresh
 	}
-	if changed && h.keeper.Runs != nil {
-		h.fault("runs", h.keeper.Runs(h.runs))
+	if changed {
+		h.keepRuns()
 	}
 }
 
@@ -216,19 +219,16 @@ func (h *Hub) SetAside(id int64) bool {
 	if !aside(h.runs, id) {
 		return false
 	}
-	if h.keeper.Runs != nil {
-		h.fault("runs", h.keeper.Runs(h.runs))
-	}
+	h.keepRuns()
 	h.tell()
 	return true
 }
 
-// fault tells once that something could not be kept.
-func (h *Hub) fault(what string, err error) {
-	if err != nil && !h.faults[what] {
-		h.why = err.Error()
+// keepRuns hands the runs to the keeper.
+func (h *Hub) keepRuns() {
+	if h.keeper.Runs != nil {
+		h.unkeptRuns = h.keeper.Runs(h.runs)
 	}
-	h.faults[what] = err != nil
 }
 
 // Linked says how the broker is reached.
@@ -251,6 +251,9 @@ func (h *Hub) Look() sensing.Seen {
 	h.mu.Lock()
 	defer h.mu.Unlock()
 	seen := sensing.Seen{Now: now, Link: h.link, Since: h.since, Why: h.why, Refused: h.refused, Runs: append([]sensing.Run(nil), h.runs...)}
+	if err := cmp.Or(h.unkeptRuns, h.unkept); err != nil {
+		seen.Unkept = err.Error()
+	}
 	on := map[string]bool{}
 	for _, m := range h.mills {
 		v := m.view()

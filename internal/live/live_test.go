@@ -382,6 +382,42 @@ func TestSetup(t *testing.T) {
 	}
 }
 
+// What cannot be kept is said while it cannot, also where the broker is reached.
+func TestWhatIsNotKeptIsSaid(t *testing.T) {
+	t.Parallel()
+	c := noon()
+	var full, fullRuns error
+	seen := []sensing.Run{{ID: 7, Mill: "Grumble"}}
+	h, err := NewHub(Config{Sensors: []Sensor{plug}}, c.now, seen, nil,
+		Keeper{Reading: func(uint32, float64, float64) error { return full }, Runs: func([]sensing.Run) error { return fullRuns }})
+	if err != nil {
+		t.Fatal(err)
+	}
+	h.Linked(sensing.LinkUp, nil)
+	unkept := func(watts string) string {
+		c.pass(time.Second)
+		h.handle(Message{Topic: "mill/power", Payload: []byte(watts), At: c.now()})
+		return h.Look().Unkept
+	}
+	if got := unkept("0"); got != "" {
+		t.Errorf("all well is told as %q", got)
+	}
+	full = errors.New("no space left")
+	if got := unkept("1"); got != "no space left" {
+		t.Errorf("a full disk is told as %q", got)
+	}
+	full, fullRuns = nil, errors.New("not allowed")
+	h.SetAside(7)
+	if got := unkept("2"); got != "not allowed" {
+		t.Errorf("runs that are not kept are told as %q", got)
+	}
+	fullRuns = nil
+	h.SetAside(7)
+	if got := unkept("3"); got != "" {
+		t.Errorf("what is over is told as %q", got)
+	}
+}
+
 // Two plugs at one mill are one mill, whether somebody listens or not.
 func TestAMillWithTwoPlugs(t *testing.T) {
 	t.Parallel()

@@ -2,6 +2,7 @@ package sensing
 
 import (
 	"math"
+	"slices"
 	"time"
 
 	"hopperful/answer"
@@ -31,12 +32,17 @@ const (
 	emptyWeight = 0.5
 	dampWeight  = 0.4
 	deafWeight  = 0.3
+
+	unkeptWeight = 0.6
 )
 
 // Alerts are what somebody should look at, at one machine or, with "", at all of them.
 // Each is advice: the sensors lag, and nothing here switches anything.
 func Alerts(s *shop.State, seen Seen, machine string) []answer.Finding {
 	w := watch{state: s, seen: seen}
+	if seen.Unkept != "" {
+		w.add(unkeptWeight, fact.Say("live.unkept", fact.Name("why", seen.Unkept)), fact.Say("live.unkept_do"))
+	}
 	for _, m := range seen.Mills {
 		if machine == "" || m.Name == machine {
 			w.mill(m)
@@ -64,7 +70,7 @@ func (w *watch) add(weight float64, what fact.Saying, remedies ...fact.Saying) {
 	for at > 0 && w.found[at-1].Weight < weight {
 		at--
 	}
-	w.found = append(w.found[:at], append([]answer.Finding{f}, w.found[at:]...)...)
+	w.found = slices.Insert(w.found, at, f)
 }
 
 // mill looks at a mill: a stall, the wall, the draw, running on empty.

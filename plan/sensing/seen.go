@@ -141,6 +141,7 @@ type Seen struct {
 	Since   time.Time // the link is so
 	Why     string    // it is not up; may be empty
 	Refused bool      // the broker does not take this user or password
+	Unkept  string    // why readings or runs are not kept beside the shop; "": they are
 	Sensors []Sensor
 	Mills   []Mill
 	Runs    []Run // the newest last

@@ -111,6 +111,7 @@ func TestAlerts(t *testing.T) {
 		"damper while drying":          {sensing.Seen{Sensors: []sensing.Sensor{damp(0.06)}}, "live.damper"},
 		"drier while drying":           {sensing.Seen{Sensors: []sensing.Sensor{damp(-0.06)}}, ""},
 		"damper elsewhere":             {sensing.Seen{Sensors: []sensing.Sensor{func() sensing.Sensor { x := damp(0.06); x.Machine = ""; return x }()}}, ""},
+		"not kept":                     {sensing.Seen{Unkept: "no space left"}, "live.unkept"},
 		"silent":                       {sensing.Seen{Sensors: []sensing.Sensor{{Name: "x", What: sensing.Room, State: sensing.Silent}}}, "live.sensor_silent"},
 		"unreadable":                   {sensing.Seen{Sensors: []sensing.Sensor{{Name: "x", What: sensing.Room, State: sensing.Waiting, Unread: 3, Fault: sensing.NoJSON}}}, "live.sensor_unread"},
 	} {
