@@ -146,7 +146,8 @@ func heading(recent []trace.Reading, start, end, limit float64) (b trace.Band, p
 	if err != nil {
 		return b, 0, false
 	}
-	if b, err = trace.Ahead(used, math.Min(end, last+3600)); err != nil {
+	end = math.Min(end, last+3600) // as far as a trend is believed
+	if b, err = trace.Ahead(used, end); err != nil {
 		return b, 0, false
 	}
 	passes = end
