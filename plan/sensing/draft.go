@@ -147,9 +147,6 @@ func Draft(s *shop.State, seen Seen, id int64) (*shop.Ground, time.Time, error) 
 // went unseen is left out, and so is what no sensor shows.
 func (r Run) Into(g *shop.Ground) {
 	g.Run = math.Max(1, math.Round(r.Time()))
-	if r.Lost || r.Begun {
-		g.Run = math.Max(1, math.Round(r.Time()-r.Doubt()))
-	}
 	g.Stalled = g.Stalled || len(r.Stalls) > 0
 	switch e := r.Energy; {
 	case e.Low > 0 && e.High/e.Low <= tightness && !r.Lost:

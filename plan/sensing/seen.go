@@ -134,6 +134,19 @@ type Run struct {
 	Aside   bool           `json:"aside,omitempty"` // nobody wants it on record
 }
 
+// least is the shortest that it can have run [s]: where its start or stop was not seen, it
+// ran longer and not shorter.
+func (r Run) least() float64 {
+	sure := r.Time()
+	if !r.Begun {
+		sure -= r.Start.Doubt
+	}
+	if !r.Lost {
+		sure -= r.Stop.Doubt
+	}
+	return max(0, sure)
+}
+
 // Seen is all that the sensors tell at a moment.
 type Seen struct {
 	Now     time.Time

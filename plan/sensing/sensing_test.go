@@ -209,6 +209,22 @@ func TestDrafts(t *testing.T) {
 	}
 }
 
+// A run whose meter fell silent for ten hours ran for as long as it was seen, at least.
+func TestARunThatWasLost(t *testing.T) {
+	t.Parallel()
+	s := bench(t)
+	r := seenRun(noon.Add(2*time.Minute), 118, 300)
+	r.Lost, r.Stop.Doubt = true, 36000
+	seen := sensing.Seen{Now: noon, Runs: []sensing.Run{r}}
+	g, _, err := sensing.Draft(s, seen, r.ID)
+	if err != nil || g.Run != 118 || g.Energy != nil {
+		t.Errorf("the draft is %+v, %v", g, err)
+	}
+	if f := sensing.Of(s, seen).Figures[0]; f.Low != 117.5 || f.High < 36000 {
+		t.Errorf("it is told to have run %g to %g s", f.Low, f.High)
+	}
+}
+
 // Runs on record teach the watts of their levels, and only those: the plan then has them as
 // metered.
 func TestTeach(t *testing.T) {

@@ -114,7 +114,7 @@ func (t *told) figures() []figure.Figure {
 		drawn.Warnings = append(drawn.Warnings, "live.warn_unseen")
 	}
 	all := []figure.Figure{
-		{Key: "run_time", Name: "live.figure_time", About: r.Mill, Kind: quantity.Duration, Value: r.Time(), Low: r.Time() - r.Doubt(), High: r.Time() + r.Doubt(), Basis: figure.Measured, How: "t = t_stop − t_start"},
+		{Key: "run_time", Name: "live.figure_time", About: r.Mill, Kind: quantity.Duration, Value: r.Time(), Low: r.least(), High: r.Time() + r.Doubt(), Basis: figure.Measured, How: "t = t_stop − t_start"},
 		drawn,
 	}
 	if r.End != nil {
