@@ -68,7 +68,7 @@ func editPath(what, name string) string {
 func (d *desk) thing(what, name string, body shop.Body, retired bool) thing {
 	t := thing{Name: name, Edit: editPath(what, name), Retired: retired}
 	for _, line := range spelled(sheets[what](d), shop.Record{At: d.now, Body: body}, d) {
-		if line.Say != name && line.Value != d.say.Line("form.no_longer_used") {
+		if line.Say != name && line.Value != "form.no_longer_used" {
 			t.Facts = append(t.Facts, line)
 		}
 	}
