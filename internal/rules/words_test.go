@@ -222,6 +222,59 @@ func TestEverySayingHasItsLines(t *testing.T) {
 	}
 }
 
+var (
+	sayInPage  = regexp.MustCompile(`say "([a-z0-9_.]+)"((?: "[a-z_0-9]+" (?:\([^()]*\)|[^\s(){}]+))*)`)
+	givenFacts = regexp.MustCompile(` "([a-z_0-9]+)" (?:\([^()]*\)|[^\s(){}]+)`)
+)
+
+// spokenViolations holds the lines a page says against the catalogue: a line gets all it
+// asks for, and nothing it does not show.
+func spokenViolations(all lines, page, text string) (bad []string) {
+	for _, m := range sayInPage.FindAllStringSubmatch(text, -1) {
+		s, asked := saying{at: page, code: m[1]}, []string{}
+		for _, g := range givenFacts.FindAllStringSubmatch(m[2], -1) {
+			s.facts = append(s.facts, g[1])
+		}
+		bad = append(bad, wordViolations(all, s)...)
+		for _, forms := range all[s.code] {
+			for _, form := range forms {
+				names, _ := placeholders(form) // a fault of it is told above
+				asked = append(asked, names...)
+			}
+		}
+		for _, name := range s.facts {
+			if !slices.Contains(asked, name) {
+				bad = append(bad, fmt.Sprintf("%s: no line of %q shows its fact %q", page, s.code, name))
+			}
+		}
+	}
+	return bad
+}
+
+// What a page gives to a line is shown: an amount is not lost where two lines came to
+// share a code.
+func TestPagesGiveWhatTheirLinesAskFor(t *testing.T) {
+	t.Parallel()
+	err := walk(func(name string) error {
+		if path.Ext(name) != ".html" {
+			return nil
+		}
+		text, err := os.ReadFile(filepath.Join(root, name))
+		report(t, spokenViolations(wordsOf(t), name, string(text)))
+		return err
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	all := lines{"a.b": {"en": {"{{.n}} of"}, "de": {"{{.n}}"}}, "a.c": {"en": {"of"}, "de": {"von"}}}
+	for page, want := range map[string]string{`{{say "a.b" "n" (num .Sum)}}`: "", `{{say "a.c" "n" .Sum}}`: `shows its fact "n"`, `{{say "a.d"}}`: "no line in"} {
+		wantOne(t, slices.CompactFunc(spokenViolations(all, "page", page), func(a, b string) bool { return a[:9] == b[:9] }), want)
+	}
+	if bad := spokenViolations(all, "page", `{{say "a.b"}}`); len(bad) != len(say.Languages()) {
+		t.Errorf("a line without its fact is told %v", bad)
+	}
+}
+
 // families are the lines whose codes are made of the words of a scale, or stand in
 // a table of materials.
 func families(t *testing.T) (all []string) {
@@ -252,8 +305,6 @@ func families(t *testing.T) (all []string) {
 }
 
 var pairCode = regexp.MustCompile(`pair\.[a-z_]+`)
-
-var sayInPage = regexp.MustCompile(`say "([a-z0-9_.]+)"`)
 
 // wordScales are the lines whose codes end in a word that records hold, such as the
 // class of a lot.
