@@ -53,7 +53,7 @@ func (s *server) admitted(next, guarded http.Handler) http.Handler {
 			ctx := account.As(context.WithValue(r.Context(), sessionKey{}, own), own.Account)
 			next.ServeHTTP(w, r.WithContext(ctx))
 		case r.Method != http.MethodGet || wantsJSON(r):
-			s.fail(w, r, fault{http.StatusUnauthorized, "Your log-in is over.", "Log in again, then send it once more; nothing was written."})
+			s.fail(w, r, fault{http.StatusUnauthorized, "form.your_log_in_is_over", "form.log_in_again_then_send"})
 		default:
 			http.Redirect(w, r, "/login?next="+url.QueryEscape(r.URL.RequestURI()), http.StatusSeeOther)
 		}
@@ -70,7 +70,7 @@ func (s *server) loginAccount(w http.ResponseWriter, r *http.Request, next, pass
 		return fits
 	})
 	if err == nil && !right {
-		s.render(w, r, http.StatusUnauthorized, "login", view{Title: "Log in", Bare: true, Body: loginView{Next: next, Wrong: true, Names: true, Name: name}})
+		s.render(w, r, http.StatusUnauthorized, "login", view{Title: "form.log_in", Bare: true, Body: loginView{Next: next, Wrong: true, Names: true, Name: name}})
 		return
 	}
 	var token string

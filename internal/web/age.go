@@ -104,7 +104,7 @@ func (s *server) downloadAge(w http.ResponseWriter, r *http.Request) {
 func writeAge(w io.Writer, say *say.Printer, rows []traceability.Passes) {
 	out := exchange.NewCells(w)
 	n := func(x float64) string { return strconv.FormatFloat(x, 'g', 9, 64) }
-	out.Write([]string{"passes", "share", say.Line("form.share_least"), say.Line("form.share_most")})
+	out.Write([]string{say.Line("axis.passes"), say.Line("form.share"), say.Line("form.share_least"), say.Line("form.share_most")})
 	for _, p := range rows {
 		out.Write([]string{say.Fact(p.Said("")), n(p.Share), n(p.Low), n(p.High)})
 	}

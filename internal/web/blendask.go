@@ -27,51 +27,48 @@ func blendPath(need string) string { return "/blend/" + pathSegment(need) }
 // blendAsk asks everything a recipe may be sought by. The name of a field is what
 // an [blend.Ease] calls it.
 func blendAsk(d *desk, typed bool, word string) sheet {
-	orders := make([]option, 0, 3)
-	for _, o := range blend.Orders() {
-		orders = append(orders, option{string(o), string(o)})
-	}
+	orders := []option{{string(blend.OldFirst), "form.old_stock_first"}, {string(blend.Cheapest), "form.cheapest"}, {string(blend.NearestColour), "form.nearest_colour"}}
 	main := []field{
-		{Path: "order", Label: "Sought first", As: asSelect, Choices: orders, First: string(blend.OldFirst)},
-		{Path: "tinted", Label: "Hold it to a colour", As: asCheck},
-		{Path: "rgb", Label: "The colour wanted", As: asColour, First: d.query("rgb")},
-		dialled("within", "How far off the colour may be", quantity.Number, "", "5", 0.5, 20, "Colour difference, CIEDE2000: 1 is hardly seen, 5 is plainly another colour."),
-		dialled("most_lots", "Lots at most", quantity.Number, "", "4", 1, 8, ""),
-		dialled("mean_age", "Mean passes at most", quantity.Number, "", "open", 0, 8, ""),
-		dialled("oldest", "Passes of the oldest twentieth at most", quantity.Number, "", "open", 0, 20, ""),
-		dialled("fines", "Dust at most", quantity.Share, "%", "open", 0.1, 20, ""),
+		{Path: "order", Label: "form.sought_first", As: asSelect, Choices: orders, First: string(blend.OldFirst)},
+		{Path: "tinted", Label: "form.hold_it_to_a_colour", As: asCheck},
+		{Path: "rgb", Label: "form.the_colour_wanted", As: asColour, First: d.query("rgb")},
+		dialled("within", "form.how_far_off_the_colour", quantity.Number, "", "5", 0.5, 20, "form.colour_difference_ciede2000"),
+		dialled("most_lots", "form.lots_at_most", quantity.Number, "", "4", 1, 8, ""),
+		dialled("mean_age", "form.mean_passes_at_most", quantity.Number, "", "form.open_limit", 0, 8, ""),
+		dialled("oldest", "form.passes_of_the_oldest", quantity.Number, "", "form.open_limit", 0, 20, ""),
+		dialled("fines", "form.dust_at_most", quantity.Share, "%", "form.open_limit", 0.1, 20, ""),
 	}
 	if word != "" {
-		main = slices.Insert(main, 1, field{Path: "any", Label: "Lots of any colour, not only " + word, As: asCheck})
+		main = slices.Insert(main, 1, field{Path: "any", Label: d.say.Line("form.lots_of_any_colour", fact.Name("colour", word)), As: asCheck})
 	}
 	if typed {
 		main = append([]field{
-			amount("mass_kg", "How much", quantity.Mass, "g", "").must(),
-			{Path: "polymer", Label: "Polymer", As: asText, Suggest: d.materials().Names()},
+			amount("mass_kg", "form.how_much", quantity.Mass, "g", "").must(),
+			{Path: "polymer", Label: "form.plastic", As: asText, Suggest: d.materials().Names()},
 		}, main...)
 	}
 	limits := []field{
-		dialled("flow_low", "Melt flow at least", quantity.MeltFlow, "g/10 min", "open", 1, 80, ""),
-		dialled("flow_high", "Melt flow at most", quantity.MeltFlow, "g/10 min", "open", 1, 80, ""),
-		dialled("moisture", "Water after drying at most", quantity.Share, "%", "open", 0.005, 1, ""),
-		dialled("metal", "Metal at most", quantity.Share, "%", "open", 0.001, 0.1, ""),
-		{Path: "sturdy", Label: "The part has to hold", As: asCheck, Help: "Other plastics are then held to the stricter limit of the table of pairs."},
+		dialled("flow_low", "form.melt_flow_at_least", quantity.MeltFlow, "g/10 min", "form.open_limit", 1, 80, ""),
+		dialled("flow_high", "form.melt_flow_at_most", quantity.MeltFlow, "g/10 min", "form.open_limit", 1, 80, ""),
+		dialled("moisture", "form.water_after_drying_at_most", quantity.Share, "%", "form.open_limit", 0.005, 1, ""),
+		dialled("metal", "form.metal_at_most", quantity.Share, "%", "form.open_limit", 0.001, 0.1, ""),
+		{Path: "sturdy", Label: "form.the_part_has_to_hold", As: asCheck, Help: "form.other_plastics_are_then_held"},
 	}
 	weighing := []field{
-		dialled("step", "Weighed in steps of", quantity.Mass, "g", "", 0.1, 100, "A scoop, say. Empty takes a digit of the scale."),
-		dialled("least", "Least of a lot", quantity.Mass, "g", "", 0.5, 500, "Empty takes ten digits of the scale."),
-		dialled("reserve", "More than the part weighs", quantity.Share, "%", "", 0, 50, "For purge, start-up and handling. Empty takes what the print wants in nine of ten cases."),
+		dialled("step", "form.weighed_in_steps_of", quantity.Mass, "g", "", 0.1, 100, "form.a_scoop_say_empty_takes"),
+		dialled("least", "form.least_of_a_lot", quantity.Mass, "g", "", 0.5, 500, "form.empty_takes_ten_digits"),
+		dialled("reserve", "form.more_than_the_part_weighs", quantity.Share, "%", "", 0, 50, "form.for_purge_start_up_and"),
 	}
 	if !typed {
-		weighing = append(weighing, field{Path: "polymer", Label: "Another polymer", As: asText, Suggest: d.materials().Names()})
+		weighing = append(weighing, field{Path: "polymer", Label: "form.another_polymer", As: asText, Suggest: d.materials().Names()})
 	}
 	lots := []field{
-		text("only", "Only these lots", "Their marks, such as R1 R4. Empty takes whatever fits."),
-		text("without", "Leave out", "Marks of lots that shall stay where they are."),
+		text("only", "form.only_these_lots", "form.their_marks_such_as_r1"),
+		text("without", "form.leave_out", "form.marks_of_lots_that_shall"),
 		whyAsk(d),
 	}
-	return sheet{Submit: "Ask again", Groups: []group{{Fields: main}, {Title: "Melt flow, water, metal", Folded: true, Fields: limits},
-		{Title: "How it is weighed", Folded: true, Fields: weighing}, {Title: "Which lots", Folded: true, Fields: lots}}}
+	return sheet{Submit: "form.ask_again", Groups: []group{{Fields: main}, {Title: "form.melt_flow_water_metal", Folded: true, Fields: limits},
+		{Title: "form.how_it_is_weighed", Folded: true, Fields: weighing}, {Title: "form.which_lots", Folded: true, Fields: lots}}}
 }
 
 // mostChosen is how many lots are offered one by one; a longer list is slower to
@@ -80,11 +77,11 @@ const mostChosen = 60
 
 // whyAsk asks for a lot to say of why it is not in the recipe.
 func whyAsk(d *desk) field {
-	lots := d.lotOptions("ask for no lot", shop.Regrind, shop.Virgin, shop.Blend)
+	lots := d.lotOptions("form.ask_for_no_lot", shop.Regrind, shop.Virgin, shop.Blend)
 	if len(lots) > mostChosen {
-		return text("why", "Why is this lot not in it?", "Its mark, such as R4.")
+		return text("why", "form.why_is_this_lot_not", "form.its_mark_such_as_r4")
 	}
-	return field{Path: "why", Label: "Why is this lot not in it?", As: asSelect, Choices: lots}
+	return field{Path: "why", Label: "form.why_is_this_lot_not", As: asSelect, Choices: lots}
 }
 
 // dialled asks for a quantity that can be moved with a finger.
@@ -121,7 +118,7 @@ func (s *server) readBlend(w http.ResponseWriter, r *http.Request, d *desk) (ble
 	if q.typed {
 		need = shop.Need{Name: d.say.Line("page.what_you_typed"), From: "typed", Mass: q.number("mass_kg"), Polymer: known(d, q.words["polymer"])}
 		if need.Mass == nil && len(q.in.Wrong) == 0 {
-			q.in.refuse("mass_kg", "This is needed.", "Type a mass such as 240 g.")
+			q.in.refuse("mass_kg", "form.this_is_needed", "form.type_a_mass_such_as")
 		}
 	}
 	q.request(d, need)

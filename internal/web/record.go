@@ -200,6 +200,11 @@ func spelled(sh sheet, rec shop.Record, d *desk) []option {
 		if t, err := f.Kind.ParseOr(answers.Get(f.Path), f.Unit); f.As == asAmount && f.Kind == quantity.Duration && err == nil {
 			v = localised(quantity.Duration.Plain(t), d.comma)
 		}
+		if i := slices.IndexFunc(f.Choices, func(o option) bool { return o.Value == v }); i >= 0 && d.say.Has(f.Choices[i].Say) {
+			v = f.Choices[i].Say // what was chosen, in words
+		} else if f.As == asCheck {
+			v = "form.yes"
+		}
 		lines = append(lines, option{f.Label, v})
 	})
 	return lines

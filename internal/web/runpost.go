@@ -8,6 +8,7 @@ import (
 	"strings"
 	"time"
 
+	"hopperful/fact"
 	"hopperful/plan"
 	"hopperful/plan/campaign"
 	"hopperful/shop"
@@ -77,7 +78,7 @@ func (d *desk) wantedRun(r *http.Request) (plan.Request, error) {
 		n, ok := d.state.Need(name)
 		switch {
 		case !ok:
-			return req, &shop.Error{Code: shop.NotFound, Field: "need", Say: "There is no need called " + name + ".", Hint: "The plan page lists them all."}
+			return req, &shop.Error{Code: shop.NotFound, Field: "need", What: fact.Say("page.no_need", fact.Name("need", name)), Advice: fact.Say("page.needs_list")}
 		case i == 0:
 			req.Need = n
 		default:

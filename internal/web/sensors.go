@@ -94,7 +94,7 @@ func (s *server) showSensors(w http.ResponseWriter, r *http.Request) {
 			v.Watts = append(v.Watts, wattsView{viewDocument(d.say, doc), m.Name})
 		}
 	}
-	s.render(w, r, http.StatusOK, "sensors", view{Title: d.say.Line("page.sensors_title"), Place: "machines", Crumb: &link{"/machines", "Machines"}, Body: v})
+	s.render(w, r, http.StatusOK, "sensors", view{Title: d.say.Line("page.sensors_title"), Place: "machines", Crumb: placeLink("machines"), Body: v})
 }
 
 // sensorCommands are how sensors are set up; it is done at the computer, since it takes
