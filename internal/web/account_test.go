@@ -129,3 +129,35 @@ func TestAccountsOnThePages(t *testing.T) {
 		t.Error("something was struck out")
 	}
 }
+
+// TestATokenMayWhatItsAccountMay: who only looks writes nothing over the API either, also
+// what is kept beside the records.
+func TestATokenMayWhatItsAccountMay(t *testing.T) {
+	t.Parallel()
+	b := emptyShop(t, Options{})
+	const words = "four loud mills"
+	ada := account.As(t.Context(), "Ada")
+	for _, a := range []account.Account{{Name: "Ada", Role: account.Own}, {Name: "Ben", Role: account.Record}, {Name: "Cas", Role: account.Look}} {
+		if err := b.store.AddAccount(ada, noon, a.Name, a.Role, words); err != nil {
+			t.Fatal(err)
+		}
+	}
+	for name, want := range map[string]int{"Ada": http.StatusNotFound, "Ben": http.StatusNotFound, "Cas": http.StatusForbidden} { // no run was seen
+		token, err := b.store.Begin(ada, noon, account.Session{Account: name, Program: "scale"})
+		if err != nil {
+			t.Fatal(err)
+		}
+		ask := func(method, path, body string) int {
+			r := httptest.NewRequest(method, path, strings.NewReader(body))
+			r.Header.Set("Authorization", "Bearer "+token)
+			r.Header.Set("Content-Type", "application/json")
+			return b.ask(r).Code
+		}
+		if got := ask("POST", "/api/sensors/aside", `{"id": 1}`); got != want {
+			t.Errorf("%s sets a run aside: %d", name, got)
+		}
+		if got := ask("GET", "/api/records", ""); got != http.StatusOK {
+			t.Errorf("%s reads: %d", name, got)
+		}
+	}
+}

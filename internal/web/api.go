@@ -66,7 +66,7 @@ func (s *server) withToken(want tokens.Scope, next http.HandlerFunc) http.Handle
 			s.apiFail(w, r, err)
 			return
 		} else if any {
-			s.asAccount(w, r, secret, next)
+			s.asAccount(w, r, secret, want, next)
 			return
 		}
 		has, known := s.scopeOf(secret)
@@ -97,8 +97,13 @@ func (s *server) scopeOf(secret string) (tokens.Scope, bool) {
 	return t.Scope, ok
 }
 
-// asAccount lets in who sends a token of an account; who may do what is seen where it is done.
-func (s *server) asAccount(w http.ResponseWriter, r *http.Request, token string, next http.HandlerFunc) {
+// asAccount lets in who sends a token of an account. What writes asks for the least role that
+// writes; what a kind of record asks for beyond that is seen where it is written.
+func (s *server) asAccount(w http.ResponseWriter, r *http.Request, token string, want tokens.Scope, next http.HandlerFunc) {
+	asks := account.Look
+	if want == tokens.Record {
+		asks = account.Record
+	}
 	own, ok, err := s.store.SessionOf(r.Context(), s.now(), token, addressOf(r).Addr().String())
 	switch {
 	case err != nil:
@@ -107,6 +112,10 @@ func (s *server) asAccount(w http.ResponseWriter, r *http.Request, token string,
 		w.Header().Set("WWW-Authenticate", "Bearer")
 		refuse(w, http.StatusUnauthorized, Refusal{Say: "No token of an account was sent.", Hint: "Send the header Authorization: Bearer TOKEN; hopperful account token makes one.", Code: "no_token"})
 	default:
+		if err := account.Check(own.Account, own.Role, asks); err != nil {
+			s.apiFail(w, r, err)
+			return
+		}
 		next(w, r.WithContext(account.As(r.Context(), own.Account)))
 	}
 }
