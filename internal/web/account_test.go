@@ -56,6 +56,16 @@ func TestAccountsOnThePages(t *testing.T) {
 	if code, _ := do("/record/take-in", nil, "mass_kg", "1 kg", "class", "scrap"); code != http.StatusUnauthorized {
 		t.Errorf("nobody writes: %d", code)
 	}
+	for _, path := range []string{workerPath, offlinePath} { // which tell nothing of the shop
+		if code, to := do(path, nil); code != http.StatusOK {
+			t.Errorf("%s is answered %d, %s", path, code, to)
+		}
+	}
+	german := httptest.NewRequest("POST", "/record/take-in", nil)
+	german.Header.Set("Accept-Language", "de")
+	if w := b.ask(german); !strings.Contains(w.Body.String(), "Deine Anmeldung ist abgelaufen") {
+		t.Errorf("in German it says %s", w.Body)
+	}
 	if code, page := do("/login", nil, "name", "Ada", "passphrase", ben); code != http.StatusUnauthorized || !strings.Contains(page, `value="Ada"`) {
 		t.Errorf("a wrong passphrase: %d", code)
 	}

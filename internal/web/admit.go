@@ -3,7 +3,6 @@ package web
 import (
 	"context"
 	"net/http"
-	"net/url"
 	"strings"
 
 	"hopperful/internal/account"
@@ -41,7 +40,7 @@ func (s *server) admitted(next, guarded http.Handler) http.Handler {
 			guarded.ServeHTTP(w, r)
 			return
 		}
-		if r.URL.Path == "/login" || strings.HasPrefix(r.URL.Path, "/assets/") || strings.HasPrefix(r.URL.Path, apiRoot) { // which asks for a token
+		if openToAll(r) {
 			next.ServeHTTP(w, r)
 			return
 		}
@@ -52,10 +51,8 @@ func (s *server) admitted(next, guarded http.Handler) http.Handler {
 		case in:
 			ctx := account.As(context.WithValue(r.Context(), sessionKey{}, own), own.Account)
 			next.ServeHTTP(w, r.WithContext(ctx))
-		case r.Method != http.MethodGet || wantsJSON(r):
-			s.fail(w, r, fault{http.StatusUnauthorized, "form.your_log_in_is_over", "form.log_in_again_then_send"})
 		default:
-			http.Redirect(w, r, "/login?next="+url.QueryEscape(r.URL.RequestURI()), http.StatusSeeOther)
+			s.askToLogIn(w, r)
 		}
 	})
 }

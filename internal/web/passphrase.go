@@ -160,19 +160,27 @@ func (g *knocking) opens(r *http.Request, fits func() bool) bool {
 // has no session.
 func (s *server) gated(next http.Handler) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
-		_, in := s.gate.sessions.of(r)
-		open := r.URL.Path == "/login" || strings.HasPrefix(r.URL.Path, "/assets/") || strings.HasPrefix(r.URL.Path, apiRoot) || // which asks for a token
-			r.URL.Path == workerPath || r.URL.Path == offlinePath
-		if open || in {
+		if _, in := s.gate.sessions.of(r); in || openToAll(r) {
 			next.ServeHTTP(w, r)
 			return
 		}
-		if r.Method != http.MethodGet || wantsJSON(r) {
-			s.fail(w, r, fault{http.StatusUnauthorized, "form.your_log_in_is_over", "form.log_in_again_then_send"})
-			return
-		}
-		http.Redirect(w, r, "/login?next="+url.QueryEscape(r.URL.RequestURI()), http.StatusSeeOther)
+		s.askToLogIn(w, r)
 	})
+}
+
+// openToAll says whether an address tells nothing of the shop, or asks for a token itself.
+func openToAll(r *http.Request) bool {
+	return r.URL.Path == "/login" || strings.HasPrefix(r.URL.Path, "/assets/") || forPrograms(r) || r.URL.Path == workerPath || r.URL.Path == offlinePath
+}
+
+// askToLogIn answers who is not logged in: with the way to the log-in, and what would have
+// written with a refusal.
+func (s *server) askToLogIn(w http.ResponseWriter, r *http.Request) {
+	if r.Method != http.MethodGet || wantsJSON(r) {
+		s.fail(w, r, fault{http.StatusUnauthorized, "form.your_log_in_is_over", "form.log_in_again_then_send"})
+		return
+	}
+	http.Redirect(w, r, "/login?next="+url.QueryEscape(r.URL.RequestURI()), http.StatusSeeOther)
 }
 
 // loginView is the log-in page.
