@@ -95,6 +95,10 @@ func TestAccountsOnThePages(t *testing.T) {
 			t.Errorf("the page of accounts as %s sees it: %d", who, code)
 		}
 	}
+	do("/tokens", guest, "name", "meter", "scope", "record")
+	if all, err := b.server.tokens.List(); err != nil || len(all) != 0 {
+		t.Errorf("Cas made a token of no account: %v, %v", all, err)
+	}
 	if n := b.store.State().Newest(); n.By != "Ben" && n.By != "Ada" {
 		t.Errorf("nobody wrote %+v", n)
 	}

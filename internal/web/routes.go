@@ -100,9 +100,9 @@ func (s *server) routeWho(mux *http.ServeMux) {
 	mux.HandleFunc("POST /logout", s.postLogout)
 	mux.HandleFunc("GET /devices", s.showDevices)
 	mux.HandleFunc("POST /devices", s.postDevices)
-	mux.HandleFunc("GET "+tokensPath, s.showTokens)
-	mux.HandleFunc("POST "+tokensPath, s.postTokens)
-	mux.HandleFunc("POST "+tokensPath+"/{id}/revoke", s.postRevoked)
+	mux.HandleFunc("GET "+tokensPath, withoutAccounts(s.showTokens))
+	mux.HandleFunc("POST "+tokensPath, withoutAccounts(s.postTokens))
+	mux.HandleFunc("POST "+tokensPath+"/{id}/revoke", withoutAccounts(s.postRevoked))
 	mux.HandleFunc("GET /accounts", s.showAccounts)
 	mux.HandleFunc("POST /accounts", s.postAccounts)
 }

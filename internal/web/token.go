@@ -23,11 +23,18 @@ type tokenRow struct {
 	Since string
 }
 
-func (s *server) showTokens(w http.ResponseWriter, r *http.Request) {
-	if _, in := sessionIn(r.Context()); in { // tokens are of accounts then
-		http.Redirect(w, r, "/accounts", http.StatusSeeOther)
-		return
+// withoutAccounts leads to the accounts where there are some: tokens are theirs then.
+func withoutAccounts(next http.HandlerFunc) http.HandlerFunc {
+	return func(w http.ResponseWriter, r *http.Request) {
+		if _, in := sessionIn(r.Context()); in {
+			http.Redirect(w, r, "/accounts", http.StatusSeeOther)
+			return
+		}
+		next(w, r)
 	}
+}
+
+func (s *server) showTokens(w http.ResponseWriter, r *http.Request) {
 	s.drawTokens(w, r, http.StatusOK, tokensView{})
 }
 
