@@ -9,6 +9,7 @@ import (
 	"net/http"
 	"net/http/httptest"
 	"os"
+	"path/filepath"
 	"runtime"
 	"strings"
 	"testing"
@@ -150,6 +151,34 @@ func TestACommandWritesThroughTheDoor(t *testing.T) {
 	}
 	if _, err := os.Stat(store.Beside(path, doorEnding)); !os.IsNotExist(err) {
 		t.Errorf("the door is left behind: %v", err)
+	}
+}
+
+// A shop on a server may be served twice on one computer: the door that was opened last
+// stays when the other is shut.
+func TestADoorShutsItselfOnly(t *testing.T) {
+	t.Parallel()
+	path := filepath.Join(t.TempDir(), "server-lantern")
+	first, err := OpenDoor(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	second, err := OpenDoor(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	file := store.Beside(path, doorEnding)
+	if err := first.Close(); err != nil {
+		t.Error(err)
+	}
+	if there, err := readDoor(file); err != nil || there.Token != second.Token {
+		t.Errorf("the second cannot be reached: %v", err)
+	}
+	if err := second.Close(); err != nil {
+		t.Error(err)
+	}
+	if _, err := os.Stat(file); !os.IsNotExist(err) {
+		t.Errorf("a door is left behind: %v", err)
 	}
 }
 

@@ -71,16 +71,33 @@ func writeNew(name string, text []byte) error {
 	return os.Rename(name+".new", name)
 }
 
-// Close shuts the door.
+// Close shuts the door. The file stays when it says another by now.
 func (d *Door) Close() error {
 	if d == nil {
 		return nil
 	}
-	err := os.Remove(d.file)
+	var err error
+	if there, no := readDoor(d.file); no != nil || there.Token == d.Token { // a shop on a server may be served twice here
+		err = os.Remove(d.file)
+	}
 	if closed := d.listener.Close(); !errors.Is(closed, net.ErrClosed) {
 		err = errors.Join(err, closed)
 	}
 	return err
+}
+
+// readDoor reads the file of a door.
+func readDoor(file string) (d Door, err error) {
+	f, err := os.Open(file)
+	if err != nil {
+		return d, err
+	}
+	defer f.Close()
+	text, err := io.ReadAll(io.LimitReader(f, mostDoor))
+	if err != nil {
+		return d, err
+	}
+	return d, json.Unmarshal(text, &d)
 }
 
 // mostDoor bounds the file of a door, and doorTime how long a knock takes: the
@@ -109,16 +126,8 @@ var errNoDoor = errors.New("no running server is reached")
 // Reach finds the server that serves the shop at path, if it runs. Where the shop has
 // accounts it is asked with the token of one.
 func Reach(ctx context.Context, path, account string) (*Caller, error) {
-	f, err := os.Open(store.Beside(path, doorEnding))
-	if err != nil {
-		return nil, fmt.Errorf("%w: %w", errNoDoor, err)
-	}
-	defer f.Close()
-	text, err := io.ReadAll(io.LimitReader(f, mostDoor))
-	c := &Caller{client: http.Client{Transport: &http.Transport{}}} // no proxy stands between this computer and itself
-	if err == nil {
-		err = json.Unmarshal(text, &c.door)
-	}
+	door, err := readDoor(store.Beside(path, doorEnding))
+	c := &Caller{door: door, client: http.Client{Transport: &http.Transport{}}} // no proxy stands between this computer and itself
 	if err == nil {
 		knock, end := context.WithTimeout(ctx, doorTime)
 		defer end()
