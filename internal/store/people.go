@@ -99,7 +99,7 @@ func (w *writing) permitted(ctx context.Context, tx *sql.Tx, was *shop.State) ([
 
 // alter changes accounts in a transaction in which nobody else does, after it was seen
 // that who asks may. The first account of a shop is made by whoever has the shop.
-func (s *Store) alter(ctx context.Context, own string, do func(p people, tx *sql.Tx, by account.Role) error) error {
+func (s *Store) alter(ctx context.Context, own string, do func(p people, tx *sql.Tx) error) error {
 	if s.readOnly {
 		return &Error{ReadOnly, s.path + " was opened for reading only.", "", nil}
 	}
@@ -116,14 +116,12 @@ func (s *Store) alter(ctx context.Context, own string, do func(p people, tx *sql
 			return err
 		case any && role == "":
 			return account.ErrUnknown()
-		case !any:
-			role = account.Own
-		case own == "" || own != who:
+		case any && (own == "" || own != who):
 			if err := account.Check(who, role, account.Own); err != nil {
 				return err
 			}
 		}
-		return do(p, tx, role)
+		return do(p, tx)
 	})
 	s.peopleSeen.Store(nil)
 	if err == nil {
@@ -198,7 +196,7 @@ func (s *Store) AddAccount(ctx context.Context, now time.Time, name string, role
 	if err != nil {
 		return err
 	}
-	return s.alter(ctx, "", func(p people, tx *sql.Tx, _ account.Role) error {
+	return s.alter(ctx, "", func(p people, tx *sql.Tx) error {
 		n := 0
 		taken := false
 		if err := p.each(ctx, tx, func(rows *sql.Rows) error {
@@ -237,7 +235,7 @@ func (s *Store) ChangeAccount(ctx context.Context, name string, role account.Rol
 			return err
 		}
 	}
-	return s.alter(ctx, own, func(p people, tx *sql.Tx, _ account.Role) error {
+	return s.alter(ctx, own, func(p people, tx *sql.Tx) error {
 		if err := p.there(ctx, tx, name); err != nil {
 			return err
 		}
@@ -260,7 +258,7 @@ func (s *Store) ChangeAccount(ctx context.Context, name string, role account.Rol
 
 // RemoveAccount takes an account away, with its log-ins and tokens.
 func (s *Store) RemoveAccount(ctx context.Context, name string) error {
-	return s.alter(ctx, "", func(p people, tx *sql.Tx, _ account.Role) error {
+	return s.alter(ctx, "", func(p people, tx *sql.Tx) error {
 		if err := p.there(ctx, tx, name); err != nil {
 			return err
 		}
@@ -310,7 +308,7 @@ func (s *Store) Begin(ctx context.Context, now time.Time, of account.Session) (s
 	token, kept := account.NewToken()
 	id := make([]byte, 8)
 	rand.Read(id) // never fails; see crypto/rand
-	err := s.alter(ctx, of.Account, func(p people, tx *sql.Tx, _ account.Role) error {
+	err := s.alter(ctx, of.Account, func(p people, tx *sql.Tx) error {
 		if err := p.there(ctx, tx, of.Account); err != nil {
 			return err
 		}
@@ -376,7 +374,7 @@ WHERE session.shop = $1 AND `+which+" ORDER BY session.seen DESC, session.id", a
 // End ends the session of that name, all of the account's for "". People end their own;
 // owners anybody's.
 func (s *Store) End(ctx context.Context, of, id string) error {
-	return s.alter(ctx, of, func(p people, tx *sql.Tx, _ account.Role) error {
+	return s.alter(ctx, of, func(p people, tx *sql.Tx) error {
 		return p.do(ctx, tx, "DELETE FROM hopperful.session WHERE shop = $1 AND account = $2 AND ($3 = '' OR id = $3)", of, id)
 	})
 }
