@@ -28,16 +28,26 @@ var thens = map[int]func(context.Context, *sql.Tx) error{2: sealAll}
 // A step that was released is never edited. A step whose file holds only a
 // comment marks that new kinds of record came; see forms.
 var migrations = func() []step {
-	names, err := fs.Glob(embedded, "migration/*.sql") // sorted by name
-	if err != nil {
-		panic(err) // the pattern is a constant
-	}
-	list := make([]step, len(names))
-	for i, name := range names {
-		list[i] = step{mustRead(embedded, name), thens[i+1]}
+	texts := textsOf(embedded)
+	list := make([]step, len(texts))
+	for i, text := range texts {
+		list[i] = step{text, thens[i+1]}
 	}
 	return list
 }()
+
+// textsOf are the statements of all steps in a folder, first to last.
+func textsOf(files embed.FS) []string {
+	names, err := fs.Glob(files, "*/*.sql") // sorted by name
+	if err != nil {
+		panic(err) // the pattern is a constant
+	}
+	list := make([]string, len(names))
+	for i, name := range names {
+		list[i] = mustRead(files, name)
+	}
+	return list
+}
 
 func mustRead(files embed.FS, name string) string {
 	text, err := files.ReadFile(name)
@@ -104,13 +114,11 @@ func keepOld(ctx context.Context, db *sql.DB, path string, at int) error {
 
 // backup writes a copy of the whole file to path, complete or not at all.
 func backup(ctx context.Context, db *sql.DB, path string) error {
-	if _, err := os.Lstat(path); err == nil {
-		return &Error{Exists, "There is a file " + path + " already.", "Name another file, or move that one away.", nil}
-	} else if !errors.Is(err, fs.ErrNotExist) {
-		return explain(err, "Writing a copy to", path)
+	if err := unused(path); err != nil {
+		return err
 	}
 	part := path + ".part"
-	if err := os.Remove(part); err != nil && !errors.Is(err, fs.ErrNotExist) {
+	if err := removeIfAny(part); err != nil {
 		return explain(err, "Writing a copy to", path)
 	}
 	if _, err := db.ExecContext(ctx, queryBackup, part); err != nil {
@@ -119,6 +127,16 @@ func backup(ctx context.Context, db *sql.DB, path string) error {
 	}
 	if err := place(part, path); err != nil {
 		os.Remove(part)
+		return explain(err, "Writing a copy to", path)
+	}
+	return nil
+}
+
+// unused refuses the name of a copy where something is.
+func unused(path string) error {
+	if _, err := os.Lstat(path); err == nil {
+		return &Error{Exists, "There is a file " + path + " already.", "Name another file, or move that one away.", nil}
+	} else if !errors.Is(err, fs.ErrNotExist) {
 		return explain(err, "Writing a copy to", path)
 	}
 	return nil

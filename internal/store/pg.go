@@ -44,7 +44,6 @@ func openServer(ctx context.Context, path string, o Options) (*Store, error) {
 	s := &Store{path: at.shown, readOnly: o.ReadOnly}
 	p := &onServer{at: at}
 	s.medium, s.db = p, p.connect(o)
-	s.end = tail{}
 	if !o.ReadOnly {
 		err = pgMigrate(ctx, p.db)
 	}

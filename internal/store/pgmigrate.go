@@ -6,7 +6,6 @@ import (
 	"embed"
 	"errors"
 	"fmt"
-	"io/fs"
 
 	"github.com/jackc/pgx/v5/pgconn"
 )
@@ -15,17 +14,7 @@ import (
 var pgEmbedded embed.FS
 
 // pgMigrations are the steps from an empty database to today's tables.
-var pgMigrations = func() []string {
-	names, err := fs.Glob(pgEmbedded, "pgmigration/*.sql") // sorted by name
-	if err != nil {
-		panic(err) // the pattern is a constant
-	}
-	list := make([]string, len(names))
-	for i, name := range names {
-		list[i] = mustRead(pgEmbedded, name)
-	}
-	return list
-}()
+var pgMigrations = textsOf(pgEmbedded)
 
 // pgForm asks which step a database is at; 0 when it knows no shops.
 func pgForm(ctx context.Context, db *sql.DB) (int, error) {

@@ -6,7 +6,6 @@ import (
 	"encoding/hex"
 	"errors"
 	"fmt"
-	"io/fs"
 	"os"
 	"path/filepath"
 	"time"
@@ -27,10 +26,8 @@ func (p *onServer) whole(ctx context.Context) (w whole, err error) {
 
 // backup writes the shop to a file, which is a shop of its own like any backup.
 func (p *onServer) backup(ctx context.Context, path string) error {
-	if _, err := os.Lstat(path); err == nil {
-		return &Error{Exists, "There is a file " + path + " already.", "Name another file, or move that one away.", nil}
-	} else if !errors.Is(err, fs.ErrNotExist) {
-		return explain(err, "Writing a copy to", path)
+	if err := unused(path); err != nil {
+		return err
 	}
 	w, err := p.whole(ctx)
 	if err != nil {
@@ -197,11 +194,6 @@ WHERE tgrelid = 'hopperful.record'::regclass AND tgname IN ('record_stays', 'rec
 		err = damaged(p.at.shown, errors.New("a rule that keeps records as they are is gone, or switched off"))
 	}
 	return explain(err, "Reading", p.at.shown)
-}
-
-// put aside: names of what a restore or a move leaves behind.
-func asideName(name, why string, now time.Time) string {
-	return fmt.Sprintf("%s.%s-%s", name, why, now.Format("20060102-150405"))
 }
 
 // restoreToServer puts the shop of a backup on a server.

@@ -80,13 +80,18 @@ func copyWhole(ctx context.Context, from, to string) error {
 	return err
 }
 
+// asideName is what a shop is called that a restore or a move leaves behind.
+func asideName(name, why string, now time.Time) string {
+	return fmt.Sprintf("%s.%s-%s", name, why, now.Format("20060102-150405"))
+}
+
 // keepPresent gives what is at path, which may be damaged, a second name, and
 // moves its log to that name. At no moment is there nothing at path.
 func keepPresent(path string, now time.Time) (string, error) {
 	if _, err := os.Lstat(path); errors.Is(err, fs.ErrNotExist) {
 		return "", nil
 	}
-	kept := fmt.Sprintf("%s.before-%s", path, now.Format("20060102-150405"))
+	kept := asideName(path, "before", now)
 	if err := os.Link(path, kept); err != nil {
 		if errors.Is(err, fs.ErrExist) {
 			return "", err
