@@ -22,9 +22,16 @@ type tab struct {
 	t    *testing.T
 	ctx  context.Context
 	home string
+	seen glance
 
 	mu     sync.Mutex
 	faults []string // what the browser complained of: policy violations, script errors
+}
+
+// glance is how a tab is looked at.
+type glance struct {
+	width, height int64
+	dark          bool
 }
 
 // chromium finds a browser. Without one the test is skipped, but not where
@@ -168,6 +175,7 @@ func (w *tab) at(path string) {
 // look sets the size of the window and the light.
 func (w *tab) look(width, height int64, dark bool) {
 	w.t.Helper()
+	w.seen = glance{width, height, dark}
 	scheme := "light"
 	if dark {
 		scheme = "dark"

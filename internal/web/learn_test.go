@@ -76,6 +76,8 @@ func TestLearningIsDrawn(t *testing.T) {
 // the first of each group of things that open opened.
 func (w *tab) accessible(path string, width int64) {
 	w.t.Helper()
+	was := w.seen
+	defer func() { w.look(was.width, was.height, was.dark) }()
 	w.look(width, 16000, false)
 	w.do("open all", chromedp.Evaluate[chromedp.Void](`document.querySelectorAll("details:first-of-type").forEach(d => { d.open = true })`), chromedp.Evaluate[chromedp.Void](axe+";"+axeSet))
 	for _, v := range askWithin[[]string](w, axeLimit, axeLight) {
