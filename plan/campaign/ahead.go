@@ -16,6 +16,7 @@ type Ahead struct {
 	Cycle    shop.Cycle     // to grind now
 	From     shop.LotID     // the scrap to take, "" when the plan names none
 	Possible bool           // there is a next charge to grind
+	Begun    bool           // what the campaign was begun with still holds: nothing is planned anew
 	Last     *plan.Compared // the latest charge against its forecast
 }
 
@@ -36,7 +37,23 @@ func moment(c shop.Campaign, now time.Time) time.Time {
 	return now.Truncate(time.Hour)
 }
 
-// Plan plans the rest of a campaign. There is none for one that is over.
+// asBegun reports whether the plan that a campaign was begun with still holds: nothing
+// but touches was written down since, and the mill has not stood for long.
+func asBegun(s *shop.State, c shop.Campaign, now time.Time) bool {
+	if now.Sub(c.Latest) >= fresh {
+		return false
+	}
+	for _, r := range s.History.Backward() {
+		if _, touch := r.Body.(*shop.CampaignMarked); !touch {
+			return r.ID == c.ID
+		}
+	}
+	return false
+}
+
+// Plan plans the rest of a campaign. There is none for one that is over, and none anew
+// before anything was ground: what was still wanted then is the prints', with their
+// range, and a plan for its upper end would say other charges than those just begun.
 func Plan(s *shop.State, id shop.RecordID, now time.Time) (*Ahead, error) {
 	c, ok := s.Campaign(id)
 	if !ok {
@@ -51,6 +68,10 @@ func Plan(s *shop.State, id shop.RecordID, now time.Time) (*Ahead, error) {
 		a.Last = &last
 	}
 	if !c.Open() || c.Enough() {
+		return a, nil
+	}
+	if asBegun(s, c, now) {
+		a.Cycle, a.Possible, a.Begun = c.Now, true, true
 		return a, nil
 	}
 	made, _ := c.Made()

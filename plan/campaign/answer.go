@@ -196,7 +196,11 @@ func (t *told) figures() {
 	c, n := t.c, t.cycle()
 	planned := func(key, name string, kind quantity.Kind, v float64, of figure.Figure) figure.Figure {
 		f := figure.Exact(key, name, kind, v, figure.Reckoned)
-		if t.a != nil && t.a.Possible && c.Stage != shop.RunStage && c.Stage != shop.NoteStage {
+		switch {
+		case t.a == nil || !t.a.Possible || c.Stage == shop.RunStage || c.Stage == shop.NoteStage:
+		case t.a.Begun:
+			f.Records = []int64{int64(c.ID)}
+		default:
 			f.How, f.Inputs = of.How, of.Inputs
 		}
 		return f
@@ -215,11 +219,24 @@ func (t *told) figures() {
 	t.doc.Figures = append(t.doc.Figures,
 		planned("run", "campaign.figure_run", quantity.Duration, n.Run, g.run),
 		planned("rest", "campaign.figure_rest", quantity.Duration, n.Rest, g.rest), t.made())
-	if t.a != nil && t.a.Possible && t.a.Grinding.Setting.Total.Value > 0 {
-		total := t.a.Grinding.Setting.Total
+	if total := t.still(); total.Value > 0 {
 		total.Key, total.Name = "still", "campaign.figure_still"
 		t.doc.Figures = append(t.doc.Figures, total)
 	}
+}
+
+// still is the time from the first start that is left to the last stop.
+func (t *told) still() figure.Figure {
+	switch {
+	case t.a == nil || !t.a.Possible:
+		return figure.Figure{}
+	case t.a.Begun:
+		n := float64(t.next.Charges)
+		f := figure.Exact("still", "campaign.figure_still", quantity.Duration, n*t.next.Run+(n-1)*t.next.Rest, figure.Reckoned).From("n·t_run + (n − 1)·t_rest")
+		f.Records = []int64{int64(t.c.ID)}
+		return f
+	}
+	return t.a.Grinding.Setting.Total
 }
 
 // made is what came out, against what is wanted.

@@ -154,6 +154,32 @@ func must(c shop.Campaign, ok bool) shop.Campaign {
 	return c
 }
 
+// TestBegunAsPlanned: whoever begins a plan is told its charges, not others; what is
+// written down beside it, or a mill that stood, has the rest planned anew.
+func TestBegunAsPlanned(t *testing.T) {
+	t.Parallel()
+	s, c := begin(t, seasoned(t), 250)
+	s = with(t, s, shoptest.Noon.Add(time.Second), &shop.CampaignMarked{Campaign: c.ID, What: shop.SheetSkipped})
+	soon := shoptest.Noon.Add(time.Minute)
+	doc, a := of(t, s, c.ID, soon)
+	if now := a.Cycle; now.Charge != c.Now.Charge || now.Run != c.Now.Run || now.Rest != c.Now.Rest || now.Charges != c.Now.Charges {
+		t.Errorf("begun with %+v, told is %+v", c.Now, now)
+	}
+	n := float64(c.Now.Charges)
+	for _, f := range doc.Figures {
+		if f.Key == "still" && f.Value != n*c.Now.Run+(n-1)*c.Now.Rest || f.Key == "charge" && !slices.Equal(f.Records, []int64{int64(c.ID)}) {
+			t.Errorf("%s is %g, of %v", f.Key, f.Value, f.Records)
+		}
+	}
+	if _, a = of(t, s, c.ID, soon.Add(7*time.Hour)); a.Begun {
+		t.Error("not planned for a mill that has stood for hours")
+	}
+	s = with(t, s, soon, &shop.Weighed{Lot: "S1", Mass: 3})
+	if _, a = of(t, s, c.ID, soon); a.Begun {
+		t.Error("not planned anew after a record beside it")
+	}
+}
+
 // TestTheRestIsWhatIsStillWanted: after a charge the plan is for what is missing, no
 // more: with half the output twice the charges are left.
 func TestTheRestIsWhatIsStillWanted(t *testing.T) {
