@@ -308,7 +308,7 @@ var pairCode = regexp.MustCompile(`pair\.[a-z_]+`)
 
 // wordScales are the lines whose codes end in a word that records hold, such as the
 // class of a lot.
-var wordScales = []string{"dried_in", "kind", "loss", "lot", "mark", "mill_part", "mishap", "part_sound", "taken_by", "upkeep_did", "yes_no"}
+var wordScales = []string{"dried_in", "kind", "loss", "lot", "mark", "mill_part", "mishap", "part_sound", "role", "taken_by", "upkeep_did", "yes_no"}
 
 // Each line is said somewhere: its code stands in the source, in a page, or is
 // the title of a table, column or section there.
@@ -385,8 +385,26 @@ var (
 	notPosten = regexp.MustCompile(`\b(Chargen?|Loses?|Lose)\b`)
 )
 
-// One word for one thing, in German too: a lot is a Posten. Charge is the filling
-// of a mill.
+// strays are German words for what has another one here.
+var strays = map[*regexp.Regexp]string{
+	regexp.MustCompile(`\bChargen?\b`): "Füllung", regexp.MustCompile(`[Ss]iebblech`): "Lochblech", regexp.MustCompile(`[Kk]ennwort`): "Passphrase",
+}
+
+// One word for one thing, in German too: a charge is a Füllung, not a Charge.
+func TestGermanHasOneWordForOneThing(t *testing.T) {
+	t.Parallel()
+	for code, by := range wordsOf(t) {
+		for _, german := range by["de"] {
+			for stray, word := range strays {
+				if stray.MatchString(german) {
+					t.Errorf("%s: the word is %s, not as in %q", code, word, german)
+				}
+			}
+		}
+	}
+}
+
+// One word for one thing, in German too: a lot is a Posten.
 func TestALotIsCalledTheSameThroughout(t *testing.T) {
 	t.Parallel()
 	for code, by := range wordsOf(t) {

@@ -11,7 +11,7 @@ import (
 // accountsView is the page of who may log in.
 type accountsView struct {
 	List  []accountRow
-	Roles []account.Role
+	Roles []option
 	None  bool   // there are none yet: the first owns the shop
 	Own   string // the account that looks; "" while there are none
 	May   bool   // it may change the others
@@ -26,7 +26,8 @@ type accountRow struct {
 	account.Account
 	Own   bool
 	Day   string
-	Roles []account.Role
+	Can   string // its role, in words
+	Roles []option
 }
 
 func (s *server) showAccounts(w http.ResponseWriter, r *http.Request) {
@@ -41,10 +42,14 @@ func (s *server) drawAccounts(w http.ResponseWriter, r *http.Request, status int
 	}
 	d := s.desk(r)
 	own, in := sessionIn(r.Context())
-	v.Roles, v.None, v.Own, v.May = account.Roles(), len(list) == 0, own.Account, !in && len(list) == 0 || own.Role == account.Own
+	v.None, v.Own, v.May = len(list) == 0, own.Account, !in && len(list) == 0 || own.Role == account.Own
+	as := func(role account.Role) string { return d.say.Line("role." + string(role)) }
+	for _, role := range account.Roles() {
+		v.Roles = append(v.Roles, option{string(role), as(role)})
+	}
 	for _, a := range list {
 		if v.May || a.Name == own.Account {
-			v.List = append(v.List, accountRow{a, a.Name == own.Account, d.clock(a.Since), v.Roles})
+			v.List = append(v.List, accountRow{a, a.Name == own.Account, d.clock(a.Since), as(a.Role), v.Roles})
 		}
 	}
 	s.render(w, r, status, "accounts", view{Title: d.say.Line("page.accounts"), Place: "machines", Crumb: placeLink("machines"), Body: v})
