@@ -198,8 +198,7 @@ func (s *server) streamSensors(w http.ResponseWriter, r *http.Request) {
 		text, err := json.Marshal(struct {
 			Sensors []sensorView `json:"sensors"`
 			Alerts  []string     `json:"alerts"`
-			Waiting int          `json:"waiting"`
-		}{viewSensors(d.say, seen, machine), alertsOf(d, seen, machine), len(seen.Runs)})
+		}{viewSensors(d.say, seen, machine), alertsOf(d, seen, machine)})
 		if err != nil {
 			return
 		}
