@@ -55,7 +55,6 @@ type sensorsView struct {
 	Sensors []sensorView
 	Waiting []seenRunView
 	Watts   []wattsView
-	Setup   []string // commands
 }
 
 // seenRunView is a run that waits.
@@ -80,7 +79,7 @@ func (s *server) showSensors(w http.ResponseWriter, r *http.Request) {
 		writeJSON(w, http.StatusOK, d.say.Document(doc))
 		return
 	}
-	v := sensorsView{docView: viewDocument(d.say, doc), Off: s.sensors == nil, Sensors: viewSensors(d.say, seen, ""), Setup: sensorCommands}
+	v := sensorsView{docView: viewDocument(d.say, doc), Off: s.sensors == nil, Sensors: viewSensors(d.say, seen, "")}
 	v.Leading = slices.DeleteFunc(v.Leading, func(t say.Table) bool { return t.Key == "live_sensors" }) // they are drawn live
 	for _, run := range slices.Backward(sensing.Unconfirmed(d.state, seen)) {
 		one := seenRunView{Say: d.say.Say(sensing.Told(run)), To: "/sensors/runs/" + strconv.FormatInt(run.ID, 10)}
@@ -95,14 +94,6 @@ func (s *server) showSensors(w http.ResponseWriter, r *http.Request) {
 		}
 	}
 	s.render(w, r, http.StatusOK, "sensors", view{Title: d.say.Line("page.sensors_title"), Place: "machines", Crumb: placeLink("machines"), Body: v})
-}
-
-// sensorCommands are how sensors are set up; it is done at the computer, since it takes
-// passwords.
-var sensorCommands = []string{
-	"hopperful sensors broker --own --add-user plug1",
-	"hopperful sensors add plug --machine MILL --quantity power --preset switch-status --device plug1",
-	"hopperful sensors test",
 }
 
 func viewSensors(p *say.Printer, seen sensing.Seen, machine string) (all []sensorView) {
