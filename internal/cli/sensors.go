@@ -176,9 +176,8 @@ func setup(c *cobra.Command, env *Env) (conf live.Config, beside string, err err
 
 // listening is a service of the command's own, or the server's.
 type listening struct {
-	look  func() (sensing.Seen, error)
+	look  func(context.Context) (sensing.Seen, error)
 	heard func() []string // topics and numbers in them, where they are asked for
-	own   bool
 }
 
 // listen begins to listen; a running server listens already.
@@ -192,7 +191,7 @@ func listen(ctx context.Context, c *cobra.Command, env *Env, all bool) (*listeni
 		return nil, err
 	}
 	if through, no := reach(ctx, env, path); no == nil && !all {
-		return &listening{look: func() (sensing.Seen, error) { return through.Sensors(ctx) }, heard: func() []string { return nil }}, nil
+		return &listening{look: through.Sensors, heard: func() []string { return nil }}, nil
 	} else if no == nil && conf.Broker.Own != nil {
 		return nil, &failure{say: "The shop's own broker belongs to the running hopperful.", hint: "Stop hopperful serve first to see every topic."}
 	}
@@ -202,7 +201,7 @@ func listen(ctx context.Context, c *cobra.Command, env *Env, all bool) (*listeni
 	topics := &topicBook{known: map[string]bool{}}
 	s := live.NewService(beside, live.Options{Now: env.Now, TLS: ownTLS(c, env, beside), All: all, Heard: topics.note})
 	go s.Run(ctx)
-	return &listening{look: func() (sensing.Seen, error) { return s.Look(), nil }, heard: topics.list, own: true}, nil
+	return &listening{look: func(context.Context) (sensing.Seen, error) { return s.Look(), nil }, heard: topics.list}, nil
 }
 
 // mostTopics bounds what is told of a broker.
@@ -258,9 +257,7 @@ shows. With --all also which other topics with numbers there are, to be set up.`
 			if c.Context().Err() != nil {
 				return c.Context().Err()
 			}
-			ask, stop := context.WithTimeout(c.Context(), time.Minute)
-			defer stop()
-			seen, err := lookOnce(ask, c, env, l)
+			seen, err := l.look(c.Context())
 			if err != nil {
 				return err
 			}
@@ -277,22 +274,6 @@ shows. With --all also which other topics with numbers there are, to be set up.`
 	c.Flags().BoolVar(&all, "all", false, "also which other topics with numbers there are")
 	shopFlag(c)
 	return c
-}
-
-// lookOnce looks when the time is up: the server has to be asked anew then.
-func lookOnce(ctx context.Context, c *cobra.Command, env *Env, l *listening) (sensing.Seen, error) {
-	if l.own {
-		return l.look()
-	}
-	path, err := shopPath(c, env)
-	if err != nil {
-		return sensing.Seen{}, err
-	}
-	through, err := reach(ctx, env, path)
-	if err != nil {
-		return sensing.Seen{}, err
-	}
-	return through.Sensors(ctx)
 }
 
 func spanOf(span *float64, usual time.Duration) time.Duration {
@@ -343,7 +324,7 @@ func watchSensors(ctx context.Context, c *cobra.Command, env *Env, state *shop.S
 	}
 	var last sensing.Seen
 	for ctx.Err() == nil {
-		seen, err := l.look()
+		seen, err := l.look(ctx)
 		if err != nil && ctx.Err() == nil {
 			return err
 		} else if err != nil {
