@@ -64,7 +64,7 @@ func (j *job) steps(g *Grinding, t campaign) []answer.Action {
 		do(fact.Say("plan.probe"))
 	}
 	if after := g.Setting.Replan; len(after) > 0 {
-		do(fact.Say("plan.record_each", charges(after)))
+		do(fact.Say("plan.record_each", fact.Count("n", len(after)), charges(after)))
 	} else {
 		do(fact.Say("plan.record_it"))
 	}
