@@ -104,7 +104,7 @@ func Learn(s *shop.State, mill string) (Learning, error) {
 	l := Learning{Mill: m.Name, Runs: len(log.runs) - len(fitted.Skipped), Parameters: []Learned{}, Forecasts: []Compared{},
 		Suspicious: []Suspicion{}, Unread: []Unread{}}
 	for _, skip := range fitted.Skipped {
-		l.Unread = append(l.Unread, Unread{skip.Record, unread(skip)})
+		l.Unread = append(l.Unread, Unread{skip.Record, unread(skip), false})
 	}
 	l.Unread = append(l.Unread, log.unread...)
 	l.parameters(log, fitted, m.Mill)

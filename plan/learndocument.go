@@ -41,7 +41,12 @@ func (l Learning) Document() answer.Document {
 	}
 	var left []fact.Saying
 	for _, u := range l.Unread {
-		left = append(left, fact.Say("learn.unread", fact.Count("record", int(u.Record)), fact.Parts("why", u.Why)))
+		said := fact.Say("learn.unread", fact.Count("record", int(u.Record)), fact.Parts("why", u.Why))
+		if u.Asked {
+			d.Spoilers = append(d.Spoilers, answer.Found(said))
+			continue
+		}
+		left = append(left, said)
 	}
 	if len(left) > 0 {
 		d.Reasons = []answer.Section{{Key: "unread", Notes: left}}

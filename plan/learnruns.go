@@ -41,6 +41,7 @@ type logbook struct {
 type Unread struct {
 	Record int64
 	Why    fact.Saying
+	Asked  bool // it teaches once somebody has answered what is asked about it
 }
 
 // readLog goes through the shop's records of a mill, up to but without the
@@ -68,7 +69,7 @@ func readLog(s *shop.State, m shop.Mill, before shop.RecordID) (*logbook, error)
 			}
 			sound, usable := s.Believed(r, b)
 			if !usable {
-				l.unread = append(l.unread, Unread{int64(r.ID), fact.Say("learn.unread_asked")})
+				l.unread = append(l.unread, Unread{int64(r.ID), fact.Say("learn.unread_asked"), true})
 				unsure = true
 				continue
 			}
@@ -237,7 +238,7 @@ func (l *logbook) load(n *noted, m shop.Mill, material polymer.Polymer, beliefs 
 	d := fullDraw(m)
 	if levelsOf(m) > 0 {
 		if level == nil || *level > levelsOf(m) {
-			l.unread = append(l.unread, Unread{n.Record, fact.Say("learn.unread_level")})
+			l.unread = append(l.unread, Unread{n.Record, fact.Say("learn.unread_level"), false})
 			return nil
 		}
 		d = drawAt(m, *level)
