@@ -24,26 +24,17 @@ func (j *job) cautions(load, continuous float64) []answer.Finding {
 			all = append(all, f)
 		}
 	}
-	m := fact.Name("mill", j.mill.Name)
 	var unsaid []fact.Saying
-	for _, lack := range []struct {
-		has  shop.YesNo
-		no   fact.Saying
-		what fact.Saying
-	}{
-		{j.mill.Earth, fact.Say("plan.no_earth", m.As("mill")), fact.Say("plan.an_earth")},
-		{j.mill.LidSwitch, fact.Say("plan.no_lid_switch", m.As("mill")), fact.Say("plan.a_lid_switch")},
-		{j.mill.ResidualCurrent, fact.Say("plan.no_residual_current", m.As("mill")), fact.Say("plan.a_residual_current_device")},
-	} {
-		switch lack.has {
+	for _, g := range j.guards() {
+		switch g.has {
 		case shop.No:
-			add(grave, lack.no)
+			add(grave, g.lacking)
 		case shop.Unknown:
-			unsaid = append(unsaid, lack.what)
+			unsaid = append(unsaid, g.what)
 		}
 	}
 	if len(unsaid) > 0 {
-		add(grave, fact.Say("plan.nobody_said_whether", m.As("mill"), fact.Parts("what", unsaid...)))
+		add(grave, fact.Say("plan.nobody_said_whether", fact.Name("mill", j.mill.Name), fact.Parts("what", unsaid...)))
 	}
 	if len(j.mill.Runs) == 0 {
 		add(grave, fact.Say("plan.mind_earth"), fact.Say("plan.mind_lid"), fact.Say("plan.mind_ears"), fact.Say("plan.mind_dust"), fact.Say("plan.mind_no_safety_device"))
@@ -64,15 +55,29 @@ func (j *job) cautions(load, continuous float64) []answer.Finding {
 	return all
 }
 
+// guard is something that keeps a mill from hurting who runs it.
+type guard struct {
+	has     shop.YesNo // as the mill's owner says
+	what    fact.Saying
+	lacking fact.Saying // what to do without it
+}
+
+// guards are those that are asked of a mill.
+func (j *job) guards() []guard {
+	m := fact.Name("mill", j.mill.Name)
+	return []guard{
+		{j.mill.Earth, fact.Say("plan.an_earth"), fact.Say("plan.no_earth", m.As("mill"))},
+		{j.mill.LidSwitch, fact.Say("plan.a_lid_switch"), fact.Say("plan.no_lid_switch", m.As("mill"))},
+		{j.mill.ResidualCurrent, fact.Say("plan.a_residual_current_device"), fact.Say("plan.no_residual_current", m.As("mill"))},
+	}
+}
+
 // lacks says what the owner of a mill says it lacks; nothing where that is nothing.
 func (j *job) lacks() fact.Saying {
 	var what []fact.Saying
-	for _, x := range []struct {
-		has  shop.YesNo
-		what fact.Saying
-	}{{j.mill.Earth, fact.Say("plan.an_earth")}, {j.mill.LidSwitch, fact.Say("plan.a_lid_switch")}, {j.mill.ResidualCurrent, fact.Say("plan.a_residual_current_device")}} {
-		if x.has == shop.No {
-			what = append(what, x.what)
+	for _, g := range j.guards() {
+		if g.has == shop.No {
+			what = append(what, g.what)
 		}
 	}
 	if len(what) == 0 {

@@ -63,10 +63,7 @@ func (b *bench) harmless(log *logbook, plastic string, now time.Time) error {
 		}
 		warm := b.warmed(i, runs, views, factors)
 		if n := len(warm); n > 0 {
-			b.done[i][0] = warm[n-1]
-		}
-		if n := len(warm); n > 0 { // of fewer the coolest
-			b.done[i][1] = warm[max(0, n-oftenDone)]
+			b.done[i] = [2]float64{warm[n-1], warm[max(0, n-oftenDone)]} // of fewer the coolest
 		}
 		return nil
 	})

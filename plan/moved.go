@@ -87,11 +87,7 @@ func (j *job) as(change func(*logbook)) (*job, campaign, bool, error) {
 	if again.bench.practice.none() {
 		return &again, campaign{}, false, nil
 	}
-	cells, err := again.bench.look()
-	if err != nil {
-		return nil, campaign{}, false, err
-	}
-	t, ok, err := again.bench.settled(again.bench.openings(cells))
+	_, _, t, ok, err := again.bench.chosen()
 	return &again, t, ok && !again.bench.absurd(t), err
 }
 

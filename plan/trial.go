@@ -62,7 +62,7 @@ func (b *bench) modest() ([]*cell, error) {
 func (b *bench) gentler() ([]*cell, error) {
 	p := &b.practice
 	mass, time := p.spans()
-	if b.still != nil && answer.Quantile(b.still.inside, 0.5) > mass[0] {
+	if b.lying() > mass[0] {
 		time[0] = slices.Min(p.run(func(d deed) float64 { return d.time })) * timeStep
 	}
 	at := wholeTimes(between([2]float64{time[0] / timeStep, time[1] / timeStep}, p.run(func(d deed) float64 { return d.time }), mostTimes))
@@ -306,7 +306,7 @@ func (j *job) slow(g Grinding, t campaign, openings []campaign) (Grinding, error
 	b := j.bench
 	limit, most := "product", 0.0
 	for _, p := range b.prices(openings) {
-		if p.saves > most && limitNames[p.limit] != "" {
+		if p.saves > most {
 			limit, most = p.limit, p.saves
 		}
 	}
