@@ -89,7 +89,7 @@ type Section struct {
 // Document words an answer.
 func (p *Printer) Document(d answer.Document) Document {
 	t := Document{Head: p.Finding(d.Head), Verdict: d.Verdict, Steps: []Action{}, Spoilers: p.Findings(d.Spoilers), Cautions: p.Findings(d.Cautions),
-		Figures: append([]figure.Figure{}, p.Figures(d.Figures)...), Limits: []Bound{}, Tables: []Table{}, Charts: []answer.Chart{}, Reasons: []Section{}}
+		Figures: append([]figure.Figure{}, p.Figures(d.Figures)...), Limits: []Bound{}, Tables: []Table{}, Charts: p.Charts(d.Charts), Reasons: []Section{}}
 	t.Answer = t.Head.Say
 	for _, a := range d.Steps {
 		t.Steps = append(t.Steps, p.Action(a))
@@ -99,9 +99,6 @@ func (p *Printer) Document(d answer.Document) Document {
 	}
 	for _, x := range d.Tables {
 		t.Tables = append(t.Tables, p.Table(x))
-	}
-	for _, c := range d.Charts {
-		t.Charts = append(t.Charts, p.Chart(c))
 	}
 	for _, s := range d.Reasons {
 		section := Section{Key: s.Key, Title: p.Line("section." + s.Key), Notes: p.lines(s.Notes), Figures: p.Figures(s.Figures)}
@@ -236,6 +233,15 @@ func (p *Printer) Chart(c answer.Chart) answer.Chart {
 		c.Points[i].Name = p.Word(c.Points[i].Name, c.Facts...)
 	}
 	return c
+}
+
+// Charts words several.
+func (p *Printer) Charts(all []answer.Chart) []answer.Chart {
+	worded := []answer.Chart{}
+	for _, c := range all {
+		worded = append(worded, p.Chart(c))
+	}
+	return worded
 }
 
 // facts are the facts of a saying as scripts read them, by name.

@@ -211,7 +211,7 @@ func (s *server) viewFound(d *desk, key string, one *spreading) (*spreadView, er
 		return v, err
 	}
 	v.docView = viewDocument(d.say, out.Document)
-	charts := viewCharts(d.say.Document(out.Document).Charts, d.comma)
+	charts := viewCharts(d.say.Charts(out.Document.Charts), d.comma)
 	v.First = &charts[0]
 	if one.below[0] > 0 {
 		v.Below, v.BelowIs = quantity.Length.Show(one.below[0]), quantity.Mass.Show(one.below[1])

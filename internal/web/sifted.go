@@ -50,7 +50,7 @@ func (s *server) showSieving(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	v := d.viewSieving(found, q)
-	v.First, v.More = drawn(r, viewCharts(d.say.Document(found.Document).Charts, d.comma))
+	v.First, v.More = drawn(r, viewCharts(d.say.Charts(found.Document.Charts), d.comma))
 	v.Lot, v.Record = lot, id
 	if rec, ok := d.state.Record(id); ok {
 		v.When, v.Picture = d.clock(rec.At), keptPicture(rec)
