@@ -25,7 +25,7 @@ func TestARecipeIsFoundAndAskedDifferently(t *testing.T) {
 	for asked, want := range map[string]string{
 		"&mean_age=0.9":         "V1",
 		"&without=R1":           "Blend ",
-		"&only=V1":              "299 g of V1",
+		"&only=V1":              "299\u00a0g of V1",
 		"&order=nearest+colour": "This cannot be asked like that.",
 		"&order=nearest+colour&tinted=yes&rgb=%232a2a2a": "from the colour wanted",
 		"&mean_age=x":                "This cannot be asked like that.",
