@@ -75,12 +75,8 @@ wrong. With --running it only looks whether the shop's pages are served and answ
 
 // answering asks the server of the shop at path for a sign of life.
 func answering(ctx context.Context, env *Env, path string) error {
-	beside, err := besideShop(env, path)
-	if err != nil {
-		return err
-	}
 	var refused *web.Refused // it asks for a token, so it answers
-	if _, err := web.Reach(ctx, beside, env.Getenv(tokenVariable)); err != nil && !errors.As(err, &refused) {
+	if _, err := reach(ctx, env, path); err != nil && !errors.As(err, &refused) {
 		return &failure{say: fmt.Sprintf("The pages of %s are not served.", store.Shown(path)), err: err, hint: "Start them with hopperful serve."}
 	}
 	plain(env.Out, "The pages of %s are served and answer.", store.Shown(path))
