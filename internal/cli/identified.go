@@ -25,9 +25,10 @@ func identified(ctx context.Context, env *Env, s *store.Store) (string, error) {
 	return own.Account, err
 }
 
-// mustOwn refuses what puts another shop in the place of one that somebody else owns. A
-// shop that is not there, or can no longer be read, has no owner.
-func mustOwn(ctx context.Context, env *Env, path string) error {
+// must refuses an account whose role is not enough for what the store is not asked about:
+// what puts another shop in the place of this one, or changes what is kept beside it. A
+// shop that is not there, or can no longer be read, has no accounts.
+func must(ctx context.Context, env *Env, path string, asked account.Role) error {
 	s, err := store.Open(ctx, path, store.Options{ReadOnly: true})
 	if err != nil {
 		return nil
@@ -40,7 +41,7 @@ func mustOwn(ctx context.Context, env *Env, path string) error {
 	list, err := s.Accounts(ctx)
 	for _, a := range list {
 		if a.Name == who {
-			return errors.Join(err, account.Check(who, a.Role, account.Own))
+			return errors.Join(err, account.Check(who, a.Role, asked))
 		}
 	}
 	return errors.Join(err, account.ErrUnknown())

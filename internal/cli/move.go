@@ -3,6 +3,7 @@ package cli
 import (
 	"github.com/spf13/cobra"
 
+	"hopperful/internal/account"
 	"hopperful/internal/store"
 )
 
@@ -19,7 +20,7 @@ meanwhile. Log-ins do not come along.`,
 		Args:    takes(2, 2, "where the shop is and where it goes"),
 		RunE: func(c *cobra.Command, args []string) error {
 			from, to := args[0], args[1]
-			if err := mustOwn(c.Context(), env, from); err != nil {
+			if err := must(c.Context(), env, from, account.Own); err != nil {
 				return err
 			}
 			done, err := store.Move(c.Context(), from, to, env.Now())

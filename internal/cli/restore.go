@@ -3,6 +3,7 @@ package cli
 import (
 	"github.com/spf13/cobra"
 
+	"hopperful/internal/account"
 	"hopperful/internal/store"
 )
 
@@ -21,7 +22,7 @@ verify, or while another program has the shop open. The backup stays as it is.`,
 			if err != nil {
 				return err
 			}
-			if err := mustOwn(c.Context(), env, path); err != nil {
+			if err := must(c.Context(), env, path, account.Own); err != nil {
 				return err
 			}
 			done, err := store.Restore(c.Context(), args[0], path, env.Now())

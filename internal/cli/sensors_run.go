@@ -5,6 +5,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"hopperful/internal/account"
 	"hopperful/internal/live"
 	"hopperful/plan/sensing"
 	"hopperful/quantity"
@@ -90,6 +91,9 @@ func setAside(c *cobra.Command, env *Env, id int64) error {
 	if through, no := reach(c.Context(), env, path); no == nil {
 		return through.SetAside(c.Context(), id)
 	}
+	if err := must(c.Context(), env, path, account.Record); err != nil { // as on the page
+		return err
+	}
 	_, beside, err := setup(c, env)
 	if err != nil {
 		return err
@@ -115,6 +119,13 @@ all along is taken.`,
 				return err
 			}
 			if err := knownMachine(c, env, mill); err != nil {
+				return err
+			}
+			path, err := shopPath(c, env)
+			if err == nil {
+				err = must(c.Context(), env, path, account.Plan) // as on the page
+			}
+			if err != nil {
 				return err
 			}
 			if watts == nil {
