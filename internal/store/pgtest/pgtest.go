@@ -117,7 +117,8 @@ func Start(durable bool) (*Server, error) {
 	if s.owner, err = runner(); err != nil {
 		return nil, err
 	}
-	if s.folder, err = os.MkdirTemp("", "hopperful-pg-*"); err != nil {
+	sweep(os.TempDir(), time.Now())
+	if s.folder, err = os.MkdirTemp("", folders); err != nil {
 		return nil, err
 	}
 	if err = s.make(durable); err == nil {
@@ -128,6 +129,23 @@ func Start(durable bool) (*Server, error) {
 		return nil, err
 	}
 	return s, nil
+}
+
+// Folders of clusters, and how old one is that a killed test has left behind: its server
+// ended with it, its folder could not. No test runs so long.
+const (
+	folders   = "hopperful-pg-*"
+	leftAfter = 24 * time.Hour
+)
+
+// sweep removes what killed tests left behind.
+func sweep(in string, now time.Time) {
+	all, _ := filepath.Glob(filepath.Join(in, folders)) // the pattern is a constant
+	for _, folder := range all {
+		if f, err := os.Stat(folder); err == nil && now.Sub(f.ModTime()) > leftAfter {
+			os.RemoveAll(folder) // what is another user's stays
+		}
+	}
 }
 
 // runner is whom the server runs as: never the superuser, who may not run one.
