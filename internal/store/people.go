@@ -325,7 +325,8 @@ func (s *Store) Begin(ctx context.Context, now time.Time, of account.Session) (s
 // stamp is a moment in UTC, so that moments sort as texts.
 func stamp(t time.Time) string { return t.UTC().Format("2006-01-02T15:04:05Z") }
 
-// SessionOf is the session of a token; false when there is none, or it is over.
+// SessionOf is the session of a token; false when there is none, or it is over. When it was
+// seen is noted where that can be: a full disk keeps nobody from looking.
 func (s *Store) SessionOf(ctx context.Context, now time.Time, token, address string) (account.Session, bool, error) {
 	if !s.knowsAccounts() {
 		return account.Session{}, false, nil
@@ -340,9 +341,9 @@ func (s *Store) SessionOf(ctx context.Context, now time.Time, token, address str
 	}
 	if !s.readOnly && (now.Sub(own.Seen) >= seenEvery || own.Address != address && address != "") {
 		p := s.medium.people()
-		err = p.do(ctx, p.db, "UPDATE hopperful.session SET seen = $3, address = $4 WHERE shop = $1 AND token = $2", account.TokenHash(token), stamp(now), address)
+		_ = p.do(ctx, p.db, "UPDATE hopperful.session SET seen = $3, address = $4 WHERE shop = $1 AND token = $2", account.TokenHash(token), stamp(now), address)
 	}
-	return own, true, explain(err, "Writing to", s.path)
+	return own, true, nil
 }
 
 // Sessions are the log-ins and tokens of an account, of all for "", the one used last first.

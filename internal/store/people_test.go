@@ -175,3 +175,23 @@ func TestContractSessions(t *testing.T) {
 		}
 	})
 }
+
+// TestALogInOpensWhereNothingCanBeNoted: that a disk takes no more, when a log-in was last
+// seen, keeps nobody from looking.
+func TestALogInOpensWhereNothingCanBeNoted(t *testing.T) {
+	t.Parallel()
+	s := fresh(t)
+	if err := s.AddAccount(t.Context(), opening, "Ada", account.Own, words); err != nil {
+		t.Fatal(err)
+	}
+	token, err := s.Begin(account.As(t.Context(), "Ada"), opening, account.Session{Account: "Ada"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := s.db.ExecContext(t.Context(), "CREATE TRIGGER full BEFORE UPDATE ON session BEGIN SELECT RAISE(ABORT, 'full'); END"); err != nil {
+		t.Fatal(err)
+	}
+	if own, ok, err := s.SessionOf(t.Context(), opening.Add(time.Hour), token, "10.0.0.9"); !ok || err != nil || own.Account != "Ada" {
+		t.Errorf("%+v, %v, %v", own, ok, err)
+	}
+}
