@@ -107,6 +107,26 @@ func TestRecordsOfAnotherAreSeen(t *testing.T) {
 	}
 }
 
+// crowd has eight write five records each while eight look.
+func crowd(t *testing.T, s *Store, all *sync.WaitGroup) {
+	for range 8 {
+		all.Go(func() {
+			for range 5 {
+				if _, err := s.Append(t.Context(), opening, scrap(1)); err != nil {
+					t.Error(err)
+				}
+			}
+		})
+		all.Go(func() {
+			for range 50 {
+				if st := s.State(); st.Lots.Len() != st.History.Len() {
+					t.Errorf("%d lots of %d records", st.Lots.Len(), st.History.Len())
+				}
+			}
+		})
+	}
+}
+
 // TestManyAtOnce: writers wait for each other, readers for nobody, and slow
 // listeners lose no more than a nudge.
 func TestManyAtOnce(t *testing.T) {
@@ -123,21 +143,8 @@ func TestManyAtOnce(t *testing.T) {
 		}
 	})
 	var all sync.WaitGroup
+	crowd(t, s, &all)
 	for range 8 {
-		all.Go(func() {
-			for range 5 {
-				if _, err := s.Append(t.Context(), opening, scrap(1)); err != nil {
-					t.Error(err)
-				}
-			}
-		})
-		all.Go(func() {
-			for range 50 {
-				if st := s.State(); st.Lots.Len() != st.History.Len() {
-					t.Errorf("%d lots of %d records", st.Lots.Len(), st.History.Len())
-				}
-			}
-		})
 		all.Go(func() {
 			_, end := s.Subscribe()
 			end()

@@ -60,8 +60,12 @@ func TestContractWhatWasWrittenIsRead(t *testing.T) {
 		}
 		for _, o := range []Options{{}, {ReadOnly: true}} {
 			again := open(t, path, o)
-			if st := again.State(); !reflect.DeepEqual(was.History.List(), st.History.List()) || !reflect.DeepEqual(was.Lots, st.Lots) {
+			st := again.State()
+			if !reflect.DeepEqual(was.History.List(), st.History.List()) || !reflect.DeepEqual(was.Lots, st.Lots) || !reflect.DeepEqual(was.Losses, st.Losses) {
 				t.Errorf("%+v: written\n%+v\nread\n%+v", o, was.History, st.History)
+			}
+			if l := st.Lots.At("R1"); l.Mass != 0.23 || l.Polymer != "PETG" {
+				t.Errorf("R1 is %+v", l)
 			}
 			again.Close()
 		}
@@ -222,22 +226,7 @@ func TestContractManyAtOnce(t *testing.T) {
 		heard, end := s.Subscribe()
 		defer end()
 		var all sync.WaitGroup
-		for range 8 {
-			all.Go(func() {
-				for range 5 {
-					if _, err := s.Append(t.Context(), opening, scrap(1)); err != nil {
-						t.Error(err)
-					}
-				}
-			})
-			all.Go(func() {
-				for range 50 {
-					if st := s.State(); st.Lots.Len() != st.History.Len() {
-						t.Errorf("%d lots of %d records", st.Lots.Len(), st.History.Len())
-					}
-				}
-			})
-		}
+		crowd(t, s, &all)
 		all.Wait()
 		if e := <-heard; e.Newest < 1 {
 			t.Errorf("heard %+v", e)

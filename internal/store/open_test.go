@@ -6,7 +6,6 @@ import (
 	"errors"
 	"os"
 	"path/filepath"
-	"reflect"
 	"strings"
 	"testing"
 	"time"
@@ -50,30 +49,6 @@ func mustAppend(t testing.TB, s *Store, rs ...shop.Record) []shop.Record {
 		t.Fatal(err)
 	}
 	return kept
-}
-
-// TestWhatWasWrittenIsRead: a reopened shop is the same to the last field.
-func TestWhatWasWrittenIsRead(t *testing.T) {
-	t.Parallel()
-	s := fresh(t)
-	product := 0.23
-	kept := mustAppend(t, s, shop.Record{Body: &shop.MillSet{Mill: shop.Mill{Name: "shredder"}}}, scrap(1))
-	if len(kept) != 2 || kept[1].ID != 2 || kept[1].Body.(*shop.TakenIn).Lot != "S1" {
-		t.Errorf("kept %+v", kept)
-	}
-	mustAppend(t, s, shop.Record{By: "Ann", Note: "loud\ntoday", Body: &shop.Ground{Mill: "shredder", From: "S1", Charge: 0.24, Product: &product, Run: 180}})
-	mustAppend(t, s, shop.Record{Corrects: 2, Body: &shop.TakenIn{Class: shop.Scrap, Polymer: "PETG", Mass: 1.1}})
-	was := s.State()
-	if err := s.Close(); err != nil {
-		t.Fatal(err)
-	}
-	again := open(t, s.Path(), Options{}).State()
-	if !reflect.DeepEqual(was.History, again.History) || !reflect.DeepEqual(was.Lots, again.Lots) || !reflect.DeepEqual(was.Losses, again.Losses) {
-		t.Errorf("written\n%+v\nread\n%+v", was.History, again.History)
-	}
-	if l := again.Lots.At("R1"); l.Mass != 0.23 || l.Polymer != "PETG" {
-		t.Errorf("R1 is %+v", l)
-	}
 }
 
 // TestPragmasHoldOnEveryConnection asks three pooled connections.
