@@ -102,19 +102,6 @@ func (b *Bar) Says() (why, instead fact.Saying) {
 	return fact.Say("bar.halogen"), instead
 }
 
-// Plainly is the bar in the sentences of the rooms that are not converted yet; it
-// goes with the last of them.
-func (b *Bar) Plainly() (because, instead string) {
-	instead = "Do not grind, heat or burn it or anything it lay with: set all of it aside, marked, and hand it to a licensed disposer. Local rules come first."
-	switch b.Code {
-	case BarPlastic:
-		return "it is " + b.Polymer + ", which is neither ground nor dried nor melted here", instead
-	case BarUnknown:
-		return "nobody knows what plastic it is", "Find out what it is with bench tests, then correct the lot's record."
-	}
-	return "it may contain chlorine or another halogen", instead
-}
-
 // Refusal is the bar as an answer to who asked for it by that field.
 func (b *Bar) Refusal(field string) *Error {
 	why, instead := b.Says()

@@ -122,6 +122,9 @@ func TestEveryBodyIsTold(t *testing.T) {
 		"noted at pellet: blocked nozzle, with R1 in it":                                 &Happened{What: BlockedNozzle, Printer: "pellet", Lot: "R1"},
 		"printed hook from 60 g of B1 as P1: failed, came loose":                         &Printed{From: "B1", Into: "P1", Print: "hook", Mass: 0.06, Good: No, Why: "came loose."},
 		"ground 90 g of S1 in Whirl for 59 s at level 3: into R1, not weighed":           &Ground{Mill: "Whirl", From: "S1", Into: "R1", Charge: 0.09, Run: 59, Level: level(3)},
+		"ground 90 g of S1 in Whirl for 59 s: 0 g into R1":                               &Ground{Mill: "Whirl", From: "S1", Into: "R1", Charge: 0.09, Run: 59, Product: new(float64)},
+		"let R1 over the magnet: no metal caught":                                        &PassedMagnet{Lot: "R1"},
+		"gave PLA its own density of the solid":                                          &MaterialSet{Polymer: "PLA", Property: "density"},
 		"sorted P1 into S1 50 g and 10.5 g thrown away":                                  &Sorted{From: "P1", Into: []Part{{Lot: "S1", Mass: 0.05}}, Waste: kg(0.0105)},
 		"took in 1.2 kg of unknown polymer black as S1":                                  &TakenIn{Lot: "S1", Class: Scrap, Colour: "black", Mass: 1.2},
 	} {

@@ -109,9 +109,9 @@ func tellHappened(b *Happened) fact.Saying {
 // onLot is a lot by its label alone.
 func onLot(name string, id LotID) fact.Fact { return fact.Lot(name, string(id), "") }
 
-// weighedOr is a mass, and nothing where none was weighed or there was none.
+// weighedOr is a mass, and nothing where none was weighed.
 func weighedOr(name string, kg *float64) fact.Fact {
-	if value(kg) == 0 {
+	if kg == nil {
 		return fact.Name(name, "")
 	}
 	return fact.Weighed(name, *kg)

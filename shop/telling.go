@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"hopperful/fact"
+	"hopperful/polymer"
 	"hopperful/quantity"
 )
 
@@ -51,7 +52,11 @@ func tellCare(b Body) fact.Saying {
 	case *Sieved:
 		return tellSieved(b)
 	case *PassedMagnet:
-		return fact.Say("told.magnet", onLot("lot", b.Lot), weighedOr("passed", b.Passed), weighedOr("metal", &b.Metal))
+		metal := fact.Name("metal", "")
+		if b.Metal > 0 {
+			metal = fact.Weighed("metal", b.Metal)
+		}
+		return fact.Say("told.magnet", onLot("lot", b.Lot), weighedOr("passed", b.Passed), metal)
 	case *Dedusted:
 		return fact.Say("told.dedusted", fact.Weighed("dust", b.Dust), onLot("lot", b.Lot), readOr("hole", quantity.Length, b.Opening))
 	case *Dried:
@@ -90,7 +95,11 @@ func tellSetting(b Body) fact.Saying {
 	case *PrinterSet:
 		return thing(b.Kind(), b.Printer.Name, b.Printer.Retired)
 	case *MaterialSet:
-		return fact.Say("told.material", fact.Name("polymer", b.Polymer), fact.Name("property", strings.ReplaceAll(b.Property, "_", " ")))
+		property := fact.Name("property", strings.ReplaceAll(b.Property, "_", " "))
+		if d, known := polymer.Property(b.Property).Description(); known {
+			property = fact.Word("property", d.Name())
+		}
+		return fact.Say("told.material", fact.Name("polymer", b.Polymer), property)
 	case *NeedSet:
 		return fact.Say("told.need", fact.Name("name", b.Need.Name))
 	}

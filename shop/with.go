@@ -152,7 +152,7 @@ func (s *State) corrected(r Record) (Record, error) {
 	}
 	old := s.History.At(root)
 	if _, void := r.Body.(*Void); !void && r.Body.Kind() != old.Body.Kind() {
-		return r, invalid("kind", fact.Say("shop.record_is_of_kind_a", fact.Count("id", int(old.ID)), fact.Name("kind", old.Body.Kind()), fact.Name("kind2", r.Body.Kind())), fact.Say("shop.strike_it_out_and_write"))
+		return r, invalid("kind", fact.Say("shop.record_is_of_kind_a", fact.Count("id", int(old.ID)), fact.Word("kind", "kind."+old.Body.Kind()), fact.Word("kind2", "kind."+r.Body.Kind())), fact.Say("shop.strike_it_out_and_write"))
 	}
 	for x := range s.History.corrections(old.ID) {
 		if x.Body.Kind() == old.Body.Kind() {
