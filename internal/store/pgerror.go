@@ -2,10 +2,12 @@ package store
 
 import (
 	"context"
+	"crypto/x509"
 	"database/sql/driver"
 	"errors"
 	"io"
 	"net"
+	"strings"
 
 	"github.com/jackc/pgx/v5/pgconn"
 )
@@ -17,13 +19,41 @@ func explainServer(err error, doing, path string) error {
 	var said *pgconn.PgError
 	var refused *pgconn.ConnectError
 	if errors.As(err, &said) {
+		if said.Code == "28000" && strings.HasSuffix(said.Message, "no encryption") { // as an English server says it
+			return &Error{Failed, "The server of " + path + " lets nobody in whose way to it is not encrypted.", "Add ?sslmode=verify-full to its address, before the #.", nil}
+		}
 		return explainCode(said.Code, errors.New(said.Message), doing, path)
+	}
+	if e := unsafe(err, path); e != nil {
+		return e
 	}
 	switch {
 	case errors.Is(err, errElsewhere):
 		return &Error{Missing, "The shop " + path + " was put aside or moved while it was open.", "Look where it is now, and open it anew.", nil}
 	case errors.As(err, &refused), lost(err):
 		return &Error{Failed, "The server of " + path + " is not reached.", "See whether it runs and whether this computer reaches it; nothing is lost by waiting.", errors.New(cause(err))}
+	}
+	return nil
+}
+
+// unsafe says why the way to a server is not encrypted as its address asks, or nil where
+// that is not what is wrong. Waiting does not help, so that nothing of it is tried again.
+func unsafe(err error, path string) *Error {
+	var unknown x509.UnknownAuthorityError
+	var other x509.HostnameError
+	var invalid x509.CertificateInvalidError
+	switch {
+	case errors.As(err, &unknown):
+		return &Error{Failed, "Nobody this computer trusts vouches for the server of " + path + ".",
+			"Put the certificate of who does, or the server's own, into a file and name it: ?sslmode=verify-full&sslrootcert=FILE.", nil}
+	case errors.As(err, &other):
+		return &Error{Failed, "The certificate of the server of " + path + " is for another name.", "Use a name in the address that the certificate is for, or have it made for this one.", nil}
+	case errors.As(err, &invalid):
+		return &Error{Failed, "The certificate of the server of " + path + " does not hold: it has expired, or was not made for this.",
+			"Have whoever keeps the server renew it, and look at this computer's clock.", nil}
+	case err != nil && strings.Contains(err.Error(), "server refused TLS connection"): // pgconn has no type for it
+		return &Error{Failed, "The server of " + path + " does not encrypt, and the address asks for that.",
+			"Have whoever keeps the server turn it on (ssl). Only where nobody else is on the wire, leave sslmode out.", nil}
 	}
 	return nil
 }
@@ -85,7 +115,7 @@ func again(err error) bool {
 		return len(said.Code) == 5 && said.Code[:2] == "08" // the connection broke
 	}
 	var refused *pgconn.ConnectError
-	return errors.As(err, &refused) || lost(err)
+	return unsafe(err, "") == nil && (errors.As(err, &refused) || lost(err))
 }
 
 // lost says whether the line to a server broke.

@@ -162,21 +162,27 @@ func runner() (*user.User, error) {
 func (s *Server) make(durable bool) error {
 	uid, gid := ids(s.owner)
 	secret := filepath.Join(s.folder, "secret")
-	if err := os.WriteFile(secret, []byte(Password), 0o600); err != nil {
-		return err
-	}
 	if os.Geteuid() == 0 {
-		for _, path := range []string{s.folder, secret} {
-			if err := os.Chown(path, uid, gid); err != nil {
-				return err
-			}
+		if err := os.Chown(s.folder, uid, gid); err != nil {
+			return err
 		}
+	}
+	if err := s.write(secret, []byte(Password)); err != nil {
+		return err
 	}
 	c := s.command("initdb", "--pgdata", s.data(), "--username", "bench", "--pwfile", secret, "--auth", "scram-sha-256", "--encoding", "UTF8", "--locale", "C", "--no-sync")
 	if out, err := c.CombinedOutput(); err != nil {
 		return fmt.Errorf("initdb: %w: %s", err, out)
 	}
 	settings := "listen_addresses = '127.0.0.1'\nunix_socket_directories = '" + s.folder + "'\nmax_connections = 60\nshared_buffers = 32MB\nlogging_collector = off\n"
+	if err := s.guard(); err != nil {
+		return err
+	}
+	encrypted, err := s.encrypt()
+	if err != nil {
+		return err
+	}
+	settings += encrypted
 	if !durable {
 		settings += "fsync = off\nsynchronous_commit = off\nfull_page_writes = off\n"
 	}
@@ -236,7 +242,10 @@ func (s *Server) database() error {
 	if err != nil || strings.TrimSpace(out) != "" {
 		return err
 	}
-	_, err = s.SQL("postgres", "CREATE DATABASE workshops")
+	if _, err = s.SQL("postgres", "CREATE DATABASE workshops"); err != nil {
+		return err
+	}
+	_, err = s.SQL("postgres", "CREATE ROLE "+Guarded+" LOGIN PASSWORD '"+Password+"'")
 	return err
 }
 
@@ -262,8 +271,7 @@ func (s *Server) Address(shop string) string { return s.At("127.0.0.1:"+s.port, 
 
 // At is [Server.Address] by another way, such as one that breaks.
 func (s *Server) At(host, shop string) string {
-	u := url.URL{Scheme: "postgres", User: url.UserPassword("bench", Password), Host: host, Path: "/workshops", RawQuery: "sslmode=disable", Fragment: shop}
-	return u.String()
+	return s.Secure(host, shop, url.Values{"sslmode": {"disable"}})
 }
 
 // Port is where the server listens.
