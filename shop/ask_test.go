@@ -251,3 +251,24 @@ func TestDoubtedReadingsAreLeftOut(t *testing.T) {
 		}
 	}
 }
+
+// TestALittleProductIsNotTooDense: the mill's jar is asked about when it holds more
+// than loose grains can, never when next to nothing came out.
+func TestALittleProductIsNotTooDense(t *testing.T) {
+	t.Parallel()
+	jar := 3e-4
+	s := write(t, workbench(t), Record{Body: &MillSet{Mill: Mill{Name: "shredder", Chamber: kg(0.002), Jar: &jar, Controller: &Control{Levels: 5}}}})
+	for product, wanted := range map[float64]bool{0: false, 0.001: false, 0.003: false, 0.2: false, 0.2395: true} {
+		k, err := s.Admit(monday.Add(9*time.Hour), Record{Body: run(func(g *Ground) { g.Product, g.Left = kg(product), nil })})
+		if err != nil {
+			t.Fatal(err)
+		}
+		got := false
+		for _, a := range k.AsksOf(k.Newest().ID) {
+			got = got || a.Code == JarTooDense
+		}
+		if got != wanted {
+			t.Errorf("%g kg in a jar of %g m³: asked as too dense %v, wanted %v", product, jar, got, wanted)
+		}
+	}
+}

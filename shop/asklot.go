@@ -102,9 +102,9 @@ func (s *State) jarAsk(id LotID, mass, jar float64, field string) []Ask {
 	if err != nil {
 		return nil
 	}
-	packed, err := bulk.JudgePacking(mass/jar, solid.Value)
-	if err == nil && !packed.Questioned() {
+	most := bulk.RandomClose * solid.Value * jar
+	if mass <= most { // however little: an all but empty jar is none too dense
 		return nil
 	}
-	return []Ask{{Code: JarTooDense, Field: field, Kind: quantity.Mass, Value: mass, Bound: bulk.RandomClose * solid.Value * jar, Lot: id}}
+	return []Ask{{Code: JarTooDense, Field: field, Kind: quantity.Mass, Value: mass, Bound: most, Lot: id}}
 }

@@ -21,6 +21,8 @@ const (
 	aimWaste           = 1.5
 	aimTime            = 2.0
 	aimFound, aimFalse = 0.5, 0.02
+	aimAsked           = 0.02
+	aimCaught          = 0.9
 	foundWithin        = 5 // runs
 	farFrom            = 1 // records, below which everything is far
 )
@@ -115,6 +117,8 @@ func (w World[S]) Verdicts() []string {
 	}
 	v.say(10*flagged >= 9*asked && 10*crying <= near, "Nine of ten forecasts far from the records say that nothing on record supports them, and no more than one of ten near them (%d of %d, and %d of %d)", flagged, asked, crying, near)
 	v.say(len(w.Entries.Refused) == 0, "No truthful record is refused (%d of %d)", len(w.Entries.Refused), w.Entries.Honest)
+	v.say(float64(len(w.Entries.Doubted)) <= aimAsked*float64(w.Entries.Honest), "No more than one truthful record in fifty is asked about (%d of %d)", len(w.Entries.Doubted), w.Entries.Honest)
+	v.say(float64(w.Entries.Caught) >= aimCaught*float64(w.Entries.Slips), "and nine of ten slips are not taken or asked about at once (%d of %d)", w.Entries.Caught, w.Entries.Slips)
 	found := float64(w.Noticed.Within(foundWithin)) / math.Max(1, float64(w.Noticed.Mills))
 	v.say(found >= aimFound, "A break rate down to %.0f %% at once is asked about within %d runs in half of the mills (%d of %d)", 100*bluntTo, foundWithin, w.Noticed.Within(foundWithin), w.Noticed.Mills)
 	v.say(float64(w.Noticed.Falsely) <= aimFalse*float64(w.Noticed.Looks), "No more than one look in fifty asks about a change that was none (%d of %d)", w.Noticed.Falsely, w.Noticed.Looks)

@@ -48,6 +48,8 @@ func TestVerdictsAreHonest(t *testing.T) {
 	}{
 		"all met":      {func(*World[outside.Reporting]) {}, ""},
 		"refused":      {func(w *World[outside.Reporting]) { w.Entries.Refused = []string{"x"} }, "No truthful record"},
+		"asked about":  {func(w *World[outside.Reporting]) { w.Entries.Doubted = []string{"x", "y", "z"} }, "No more than one truthful"},
+		"slips taken":  {func(w *World[outside.Reporting]) { w.Entries.Caught = 3 }, "and nine of ten slips"},
 		"not noticed":  {func(w *World[outside.Reporting]) { w.Noticed.After = []int{4, 6, 8} }, "A break rate down"},
 		"false alarms": {func(w *World[outside.Reporting]) { w.Noticed.Falsely = 3 }, "No more than one look"},
 		"not far": {func(w *World[outside.Reporting]) {

@@ -104,6 +104,31 @@ func TestNoTruthfulRecordIsRefused(t *testing.T) {
 	})
 }
 
+// TestTruthIsSeldomAskedAboutAndSlipsAre: questions are for slips.
+func TestTruthIsSeldomAskedAboutAndSlipsAre(t *testing.T) {
+	t.Parallel()
+	if testing.Short() {
+		t.Skip("many mills take seconds")
+	}
+	var all Entries
+	for _, seed := range outside.Seeds[outside.Tuning](30) {
+		m, err := newMaker(seed)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := m.records(15); err != nil {
+			t.Fatal(err)
+		}
+		all.add(m)
+	}
+	if n := float64(len(all.Doubted)); n > aimAsked*float64(all.Honest) {
+		t.Errorf("%g of %d truthful records are asked about: %v", n, all.Honest, all.Doubted)
+	}
+	if all.Slips < 10 || float64(all.Caught) < aimCaught*float64(all.Slips) {
+		t.Errorf("%d of %d slips are caught", all.Caught, all.Slips)
+	}
+}
+
 // TestAPlanIsCarriedOut: what was ground is counted, and the best campaign is
 // one that keeps the limits.
 func TestAPlanIsCarriedOut(t *testing.T) {
