@@ -28,7 +28,11 @@ type server struct {
 }
 
 func (t *trial) serve(ctx context.Context) (*server, error) {
-	c := t.command(ctx, "serve", "--listen", "127.0.0.1:0", "--json")
+	return begin(t.command(ctx, "serve", "--listen", "127.0.0.1:0", "--json"))
+}
+
+// begin starts a program that serves and reads where.
+func begin(c *exec.Cmd) (*server, error) {
 	out, err := c.StdoutPipe()
 	if err != nil {
 		return nil, err

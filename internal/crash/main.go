@@ -32,6 +32,7 @@ type tally struct {
 	Full, StillRefused                         int // writes that a full or read-only disk refused
 	ServerKills                                int
 	Demos, DemosHalf                           int
+	Cuts                                       int // of power
 }
 
 // trial is one shop being tormented.
@@ -51,6 +52,7 @@ func main() {
 	folder := flag.String("folder", "", "an empty folder to work in")
 	kills := flag.Int("kills", 200, "how often")
 	onServer := flag.Bool("server", false, "keep the shop on a PostgreSQL server of its own, which is killed too")
+	power := flag.Bool("power", false, "cut the power of the whole computer instead, as a trace of what was asked of the disk allows (needs strace)")
 	seed := flag.Uint64("seed", uint64(time.Now().UnixNano()), "of chance")
 	flag.Parse()
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
@@ -66,7 +68,11 @@ func main() {
 		}
 		t.shop = t.server.Address("shop-0")
 	}
-	err := t.run(ctx, *kills)
+	torment := t.run
+	if *power {
+		torment = t.powerCuts
+	}
+	err := torment(ctx, *kills)
 	if t.server != nil {
 		t.server.Stop()
 	}
@@ -119,9 +125,11 @@ func (t *trial) print() {
 		{"kept unheard", t.Unheard}, {"copies torn off", t.Copies}, {"of them told as damaged", t.CopiesSaidBad}, {"of them wrong in silence", t.CopiesWrong},
 		{"backups under load", t.Backups}, {"of them not whole", t.BackupsWrong},
 		{"writes a full disk refused", t.Full}, {"writes a read-only disk refused", t.StillRefused},
-		{"servers killed", t.ServerKills}, {"demos killed", t.Demos}, {"of them left half", t.DemosHalf},
+		{"power cuts", t.Cuts}, {"servers killed", t.ServerKills}, {"demos killed", t.Demos}, {"of them left half", t.DemosHalf},
 	} {
-		fmt.Printf("| %s | %d |\n", row.what, row.n)
+		if row.n > 0 || row.what == "lost" || row.what == "doubled" { // what a trial had none of is not its matter
+			fmt.Printf("| %s | %d |\n", row.what, row.n)
+		}
 	}
 }
 
