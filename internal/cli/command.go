@@ -17,6 +17,8 @@ var commands = map[string]string{
 	"do.begin_campaign":     "hopperful campaign begin …",
 	"do.end_campaign":       `hopperful campaign end --mill "{mill}"`,
 	"do.go_on_campaign":     `hopperful now --mill "{mill}"`,
+	"do.answer_question":    "hopperful record confirmed {record}",
+	"do.answer_questions":   "hopperful records --asked",
 	"do.record_charge":      `hopperful campaign record --mill "{mill}" --product …`,
 	"do.resume_campaign":    `hopperful campaign resume --mill "{mill}"`,
 	"do.start_charge":       `hopperful campaign mark started --mill "{mill}"`,

@@ -22,6 +22,8 @@ var places = map[string]struct {
 	"do.go_on_campaign":     {runOf, "go.campaign"},
 	"do.record_charge":      {runOf, "go.campaign"},
 	"do.resume_campaign":    {runOf, "go.campaign"},
+	"do.answer_question":    {func(s fact.Saying) string { return "/records/" + pathSegment(s.Text("record")) }, "go.answer"},
+	"do.answer_questions":   {always("/records"), "go.answer"},
 	"do.start_charge":       {runOf, "go.campaign"},
 	"do.stop_charge":        {runOf, "go.campaign"},
 	"do.tick_sheet":         {runOf, "go.campaign"},

@@ -2,17 +2,21 @@
 package next
 
 import (
+	"slices"
+	"strconv"
+
 	"hopperful/answer"
 	"hopperful/fact"
 	"hopperful/plan/campaign"
+	"hopperful/plan/plausibility"
 	"hopperful/quantity"
 	"hopperful/shop"
 )
 
 // Of says what to do now, the most useful first, as the steps of an answer. What is
 // damaged comes before all else, since nobody is to grind with it. An empty shop is led
-// from its mill to its first plan; later on the open needs come first, then what keeps
-// material from being used.
+// from its mill to its first plan; later on the open needs come first, then the records
+// that are asked about, then what keeps material from being used.
 func Of(s *shop.State) answer.Document {
 	damaged, screens := screenAdvice(s)
 	broken, parts := partAdvice(s)
@@ -32,6 +36,7 @@ func Of(s *shop.State) answer.Document {
 			all = append(all, answer.Action{Do: fact.Say("do.plan", fact.Name("need", need.Name)), Why: wants(need)})
 		}
 	}
+	all = append(all, questions(s)...)
 	all = append(all, obstacles(s)...)
 	all = append(all, parts...)
 	if len(s.Needs) > 0 && len(all) == 0 {
@@ -69,6 +74,29 @@ func wants(n shop.Need) fact.Saying {
 		amount = fact.Set("amount", quantity.Volume, *n.Volume)
 	}
 	return fact.Say("next.need_wants", amount.As("amount"), fact.Name("polymer", n.Polymer))
+}
+
+// mostAsked is how many records asked about are named one by one. Judgement.
+const mostAsked = 3
+
+// questions are the records that wait for an answer, the newest first: nothing is
+// learned from them until somebody says that they are so, or mends them.
+func questions(s *shop.State) []answer.Action {
+	var all []answer.Action
+	open, seen := plausibility.Open(s), map[shop.RecordID]bool{}
+	for _, q := range slices.Backward(open) {
+		if seen[q.Record] {
+			continue
+		}
+		if seen[q.Record] = true; len(seen) <= mostAsked {
+			all = append(all, answer.Action{Do: fact.Say("do.answer_question", fact.Name("record", strconv.FormatInt(int64(q.Record), 10))),
+				Why: fact.Say("next.asked_about", fact.Parts("what", append([]fact.Saying{q.Saying}, q.Remedies...)...))})
+		}
+	}
+	if more := len(seen) - mostAsked; more > 0 {
+		all = append(all, answer.Action{Do: fact.Say("do.answer_questions", fact.Count("n", more)), Why: fact.Say("next.nothing_learned")})
+	}
+	return all
 }
 
 // leastHeld is what in a mill is worth weighing [kg]. Judgement.

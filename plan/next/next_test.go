@@ -1,6 +1,7 @@
 package next_test
 
 import (
+	"fmt"
 	"strings"
 	"testing"
 
@@ -55,5 +56,45 @@ func TestAdviceFollowsTheShop(t *testing.T) {
 		if a.Do.Empty() || a.Why.Empty() {
 			t.Errorf("got %+v", a)
 		}
+	}
+}
+
+// A record asked about is listed until it is answered; of many the newest are named.
+func TestRecordsAskedAboutAreListed(t *testing.T) {
+	t.Parallel()
+	scrap := shoptest.Scrap("PLA", "black", 9)
+	whole := shoptest.Bin(t, scrap, &shop.NeedSet{Need: shop.Need{Name: "old", From: "typed", Mass: shoptest.P(0.2), Polymer: "PLA", Done: true}})
+	s := whole
+	write := func(b shop.Body) {
+		t.Helper()
+		var err error
+		if s, err = s.Admit(shoptest.Noon, shop.Record{At: shoptest.Noon, Body: b}); err != nil {
+			t.Fatal(err)
+		}
+	}
+	slip := func() shop.RecordID {
+		write(&shop.Ground{Mill: "Rattle", From: "S1", Charge: 0.9, Run: 120, Product: shoptest.P(0.89), Left: shoptest.P(0.005)})
+		return s.Newest().ID
+	}
+	first := slip()
+	one := fmt.Sprintf("answer_question %d", first)
+	if got := steps(s); got != one {
+		t.Fatalf("one slip: %s, want %s", got, one)
+	}
+	if why := next.Of(s).Steps[0].Why; why.Code != "next.asked_about" || len(why.Facts[0].Parts) < 2 {
+		t.Errorf("asks %+v", why)
+	}
+	var all []string
+	for range 4 {
+		all = append([]string{fmt.Sprintf("answer_question %d", slip())}, all...)
+	}
+	if got, want := steps(s), strings.Join(append(all[:3:3], "answer_questions "), ", "); got != want {
+		t.Errorf("five slips: %s, want %s", got, want)
+	}
+	for id := first; id < first+5; id++ {
+		write(&shop.Confirmed{Record: id})
+	}
+	if got := steps(s); got != "say_next_need" {
+		t.Errorf("answered: %s", got)
 	}
 }
