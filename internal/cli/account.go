@@ -31,15 +31,7 @@ type tokenJSON struct {
 
 func accountCommand(env *Env) *cobra.Command {
 	c := &cobra.Command{
-		Use:   "account",
-		Short: "Who may log in, and what they may do",
-		Long: `A shop without accounts is open to whoever has its file, or its passphrase. With the
-first account, which owns the shop, everybody logs in on the pages by name, and the
-command line asks for a token of an account in HOPPERFUL_TOKEN.
-
-Roles: look sees everything; record also writes down what happened; plan also
-describes prints, campaigns, machines and materials; own also decides for the shop and
-about accounts. A passphrase is read from --passphrase-file, or from standard input.`,
+		Use:     "account",
 		Example: `  hopperful account list`,
 		Args:    takes(1, 1, "list, add, set, remove or token"),
 		RunE: func(c *cobra.Command, args []string) error {
@@ -73,7 +65,7 @@ func withAccounts(c *cobra.Command, env *Env, do func(ctx context.Context, s *st
 
 // passphraseFlag adds the flag for the file of a passphrase.
 func passphraseFlag(c *cobra.Command) *string {
-	return c.Flags().String("passphrase-file", "", "file with the passphrase; empty: the first line of standard input")
+	return c.Flags().String("passphrase-file", "", "")
 }
 
 // readPassphrase reads a passphrase from a file, or the first line of standard input.
@@ -100,7 +92,6 @@ func readPassphrase(env *Env, file string) (string, error) {
 func accountList(env *Env) *cobra.Command {
 	c := &cobra.Command{
 		Use:     "list",
-		Short:   "The accounts there are",
 		Example: `  hopperful account list --json`,
 		Args:    takes(0, 0, "flags only"),
 		RunE: func(c *cobra.Command, _ []string) error {
@@ -143,10 +134,7 @@ func accountList(env *Env) *cobra.Command {
 func accountAdd(env *Env) *cobra.Command {
 	var role string
 	c := &cobra.Command{
-		Use:   "add NAME",
-		Short: "Make an account, and a token of it for the command line",
-		Long: `Makes an account. The first must have the role own. With it comes a token, printed
-this once: set HOPPERFUL_TOKEN to it on the computer of whom the account is of.`,
+		Use:     "add NAME",
 		Example: `  hopperful account add Ada --role own --passphrase-file passphrase.txt`,
 		Args:    takes(1, 1, "a name"),
 	}
@@ -167,7 +155,7 @@ this once: set HOPPERFUL_TOKEN to it on the computer of whom the account is of.`
 			return makeToken(account.As(ctx, name), c, env, s, name, "command line")
 		})
 	}
-	c.Flags().StringVar(&role, "role", string(account.Record), "look, record, plan or own")
+	c.Flags().StringVar(&role, "role", string(account.Record), "")
 	shopFlag(c)
 	return c
 }
@@ -190,9 +178,7 @@ func accountSet(env *Env) *cobra.Command {
 	var role string
 	var anew bool
 	c := &cobra.Command{
-		Use:   "set NAME",
-		Short: "Give an account another role, or another passphrase",
-		Long:  `A new passphrase ends all log-ins and tokens of the account.`,
+		Use: "set NAME",
 		Example: `  hopperful account add Ada --role own --passphrase-file passphrase.txt
   hopperful account add Ben --role record --passphrase-file passphrase.txt
   hopperful account set Ben --role plan`,
@@ -221,16 +207,15 @@ func accountSet(env *Env) *cobra.Command {
 			return nil
 		})
 	}
-	c.Flags().StringVar(&role, "role", "", "look, record, plan or own; empty: as it is")
-	c.Flags().BoolVar(&anew, "passphrase", false, "read a new passphrase")
+	c.Flags().StringVar(&role, "role", "", "")
+	c.Flags().BoolVar(&anew, "passphrase", false, "")
 	shopFlag(c)
 	return c
 }
 
 func accountRemove(env *Env) *cobra.Command {
 	c := &cobra.Command{
-		Use:   "remove NAME",
-		Short: "Take an account away, with its log-ins and tokens",
+		Use: "remove NAME",
 		Example: `  hopperful account add Ada --role own --passphrase-file passphrase.txt
   hopperful account add Ben --role record --passphrase-file passphrase.txt
   hopperful account remove Ben`,
@@ -252,8 +237,7 @@ func accountRemove(env *Env) *cobra.Command {
 func accountToken(env *Env) *cobra.Command {
 	var program string
 	c := &cobra.Command{
-		Use:   "token NAME",
-		Short: "Make a token of an account, for a program or another computer",
+		Use: "token NAME",
 		Example: `  hopperful account add Ada --role own --passphrase-file passphrase.txt
   hopperful account token Ada --program "scale at the mill"`,
 		Args: takes(1, 1, "a name"),
@@ -263,7 +247,7 @@ func accountToken(env *Env) *cobra.Command {
 			})
 		},
 	}
-	c.Flags().StringVar(&program, "program", "command line", "what it is for")
+	c.Flags().StringVar(&program, "program", "command line", "")
 	shopFlag(c)
 	return c
 }

@@ -35,7 +35,7 @@ func asks(c *cobra.Command, env *Env, kind string, into map[string]any) {
 func flagOf(c *cobra.Command, env *Env, f fields.Field, at any) {
 	switch at := at.(type) {
 	case **float64:
-		quantityVar(c, at, f.Flag, f.Kind, f.Usage)
+		c.Flags().Var(quantityFlag{f.Kind, at}, f.Flag, f.Usage)
 	case **int:
 		c.Flags().Var(levelFlag{at}, f.Flag, f.Usage)
 	case *int:
@@ -43,7 +43,7 @@ func flagOf(c *cobra.Command, env *Env, f fields.Field, at any) {
 	case *bool:
 		c.Flags().BoolVar(at, f.Flag, false, f.Usage)
 	case *shop.YesNo:
-		yesNoVar(c, at, f.Flag, f.Usage)
+		c.Flags().Var(yesNoFlag{at}, f.Flag, f.Usage)
 	case *[]shop.LevelWatts:
 		c.Flags().Var(wattsFlag{at}, f.Flag, f.Usage)
 	case *string:
@@ -60,7 +60,8 @@ func flagOf(c *cobra.Command, env *Env, f fields.Field, at any) {
 		if len(words) < len(f.Pick) {
 			words = append(words, "") // said last: it takes the answer away
 		}
-		wordVar(c, env, at, f.Flag, words, f.Usage)
+		wordVar(c, env, at, f.Flag, words)
+		c.Flags().Lookup(f.Flag).Usage = f.Usage
 	default:
 		panic(fmt.Sprintf("--%s cannot be put into a %T", f.Flag, at))
 	}

@@ -10,11 +10,7 @@ import (
 
 func backupCommand(env *Env) *cobra.Command {
 	c := &cobra.Command{
-		Use:   "backup FILE",
-		Short: "Write a copy of the whole shop, also while it is in use",
-		Long: `Writes a complete copy of the shop to a new file. The copy is a shop of its own:
-hopperful serve --shop FILE opens it, hopperful verify FILE checks it, and
-hopperful restore FILE goes back to it.`,
+		Use:     "backup FILE",
 		Example: `  hopperful backup monday.hopperful`,
 		Args:    takes(1, 1, "the file to write"),
 		RunE: func(c *cobra.Command, args []string) error {

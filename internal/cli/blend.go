@@ -28,18 +28,7 @@ type blendFlags struct {
 func blendCommand(env *Env) *cobra.Command {
 	var b blendFlags
 	c := &cobra.Command{
-		Use:   "blend NEED",
-		Short: "Which lots to blend for a print, how much of each, and why not otherwise",
-		Long: `Finds the lots on hand to blend for a need and the grams of each, in whole steps
-of the scale: old stock first, the cheapest, or the nearest to a colour. It keeps
-what you limit (colour, passes, dust, water, metal, melt flow, number of lots) and how much of
-another plastic the polymer bears. The answer names the limits that bind and what
-relaxing them would give, and two different recipes. When no blend keeps every
-limit it says which stand against each other and what comes nearest; that is an
-answer too (exit code 0).
-
-NEED is a file (G-code, STL, 3MF), "-" for standard input, a mass such as 240g,
-or the name of a saved need. --save writes the blend down as weighed out in full.`,
+		Use: "blend NEED",
 		Example: `  hopperful blend 150g --polymer PLA
   hopperful blend 150g --polymer PLA --order cheapest --mean-age 1.5 --step 5g
   hopperful blend 100g --polymer PETG --most-lots 2 --json
@@ -65,26 +54,26 @@ var blendOrderWords = map[string]blend.Order{"old": blend.OldFirst, "cheapest": 
 func (b *blendFlags) flags(c *cobra.Command) {
 	b.reading.flags(c)
 	f := c.Flags()
-	f.StringVar(&b.req.RGB, "rgb", "", "the colour wanted as #rrggbb, or any; empty: the need's")
-	quantityVar(c, &b.req.WithinDE, "within", quantity.Number, "colour difference allowed (CIEDE2000); empty: 5")
-	f.Var(wordFlag{[]string{"old", "cheapest", "nearest"}, &b.order}, "order", "old stock first, the cheapest, or nearest to --rgb; empty: old")
-	f.IntVar(&b.req.MostLots, "most-lots", 0, "most lots to weigh; 0: 4")
-	quantityVar(c, &b.step, "step", quantity.Mass, "whole steps to weigh in, such as a scoop; empty: a digit of the scale")
-	quantityVar(c, &b.least, "least", quantity.Mass, "smallest amount of a lot worth weighing; empty: ten digits of the scale")
-	quantityVar(c, &b.req.Reserve, "reserve", quantity.Share, "more than the part weighs, for purge and start-up; empty: what the print wants in nine of ten cases")
-	f.StringArrayVar(&b.lots, "lot", nil, "only this lot, also of another polymer; may be given several times")
-	quantityVar(c, &b.req.MeanAge, "mean-age", quantity.Number, "most passes on average")
-	quantityVar(c, &b.req.OldestAge, "oldest", quantity.Number, "most passes of the oldest twentieth of any lot")
-	quantityVar(c, &b.req.Fines, "fines", quantity.Share, "most dust")
-	quantityVar(c, &b.req.Moisture, "moisture", quantity.Share, "most water after the drying the polymer wants, such as 0.02%")
-	quantityVar(c, &b.req.Metal, "metal", quantity.Share, "most metal left in it, such as 10ppm")
-	quantityVar(c, &b.req.FlowLow, "flow-from", quantity.MeltFlow, "melt flow rate at least, such as 6g/10min")
-	quantityVar(c, &b.req.FlowHigh, "flow-to", quantity.MeltFlow, "melt flow rate at most")
-	f.BoolVar(&b.req.Sturdy, "sturdy", false, "the part has to hold: less of other plastics")
-	f.StringArrayVar(&b.whyNot, "why-not", nil, "say why this lot is not in the recipe; may be given several times")
-	f.BoolVar(&b.save, "save", false, "write the blend down as a record")
-	f.StringVar(&b.name, "name", "", "with --save: your own words for it; empty: the need's")
-	f.StringVar(&b.by, "by", "", "with --save: who did it")
+	f.StringVar(&b.req.RGB, "rgb", "", "")
+	quantityVar(c, &b.req.WithinDE, "within", quantity.Number)
+	f.Var(wordFlag{[]string{"old", "cheapest", "nearest"}, &b.order}, "order", "")
+	f.IntVar(&b.req.MostLots, "most-lots", 0, "")
+	quantityVar(c, &b.step, "step", quantity.Mass)
+	quantityVar(c, &b.least, "least", quantity.Mass)
+	quantityVar(c, &b.req.Reserve, "reserve", quantity.Share)
+	f.StringArrayVar(&b.lots, "lot", nil, "")
+	quantityVar(c, &b.req.MeanAge, "mean-age", quantity.Number)
+	quantityVar(c, &b.req.OldestAge, "oldest", quantity.Number)
+	quantityVar(c, &b.req.Fines, "fines", quantity.Share)
+	quantityVar(c, &b.req.Moisture, "moisture", quantity.Share)
+	quantityVar(c, &b.req.Metal, "metal", quantity.Share)
+	quantityVar(c, &b.req.FlowLow, "flow-from", quantity.MeltFlow)
+	quantityVar(c, &b.req.FlowHigh, "flow-to", quantity.MeltFlow)
+	f.BoolVar(&b.req.Sturdy, "sturdy", false, "")
+	f.StringArrayVar(&b.whyNot, "why-not", nil, "")
+	f.BoolVar(&b.save, "save", false, "")
+	f.StringVar(&b.name, "name", "", "")
+	f.StringVar(&b.by, "by", "", "")
 }
 
 func (b *blendFlags) run(c *cobra.Command, env *Env, word string) error {

@@ -22,13 +22,7 @@ type booksFlags struct {
 func booksCommand(env *Env) *cobra.Command {
 	var f booksFlags
 	c := &cobra.Command{
-		Use:   "books",
-		Short: "Where every gram went, and what a kilogram costs against buying it",
-		Long: `Keeps the books of a time: the mass balance, yield, energy, what a kilogram of
-granulate costs against buying it at your own prices, how much is printed for each
-kilogram of scrap, and the greenhouse gas that saves, by published figures.
-Without a time it is the month of the newest record. --lot and --campaign balance
-one lot or one campaign.`,
+		Use: "books",
 		Example: `  hopperful books
   hopperful books --month 2026-11 --granulate 6 --filament 22
   hopperful books --from 2026-01-01 --to 2026-06-30 --json
@@ -47,15 +41,15 @@ one lot or one campaign.`,
 		},
 	}
 	s := c.Flags()
-	s.StringVar(&f.from, "from", "", "the first day: 2026-11-01")
-	s.StringVar(&f.to, "to", "", "the last day: 2026-11-30; empty: today")
-	s.StringVar(&f.month, "month", "", "a month: 2026-11")
-	s.StringVar(&f.lot, "lot", "", "the balance of this lot")
-	s.Int64Var(&f.campaign, "campaign", 0, "the balance of this campaign, by the number of the record it began with")
-	quantityVar(c, &f.granulate, "granulate", quantity.Number, "what bought granulate costs you, a kilogram; empty: as on record")
-	quantityVar(c, &f.filament, "filament", quantity.Number, "what filament costs you, a kilogram")
-	quantityVar(c, &f.hour, "hour", quantity.Number, "what an hour of your work is worth to you; empty: nothing")
-	quantityVar(c, &f.grid, "grid", quantity.Number, "greenhouse gas of your electricity, kg a kWh; empty: 0.3, by country 0.02 to 0.9")
+	s.StringVar(&f.from, "from", "", "")
+	s.StringVar(&f.to, "to", "", "")
+	s.StringVar(&f.month, "month", "", "")
+	s.StringVar(&f.lot, "lot", "", "")
+	s.Int64Var(&f.campaign, "campaign", 0, "")
+	quantityVar(c, &f.granulate, "granulate", quantity.Number)
+	quantityVar(c, &f.filament, "filament", quantity.Number)
+	quantityVar(c, &f.hour, "hour", quantity.Number)
+	quantityVar(c, &f.grid, "grid", quantity.Number)
 	shopFlag(c)
 	return c
 }

@@ -16,25 +16,21 @@ import (
 
 func campaignCommand(env *Env) *cobra.Command {
 	c := &cobra.Command{
-		Use:   "campaign",
-		Short: "Work through a plan charge by charge: begin, start, stop, record, pause, end",
-		Long: `A campaign is the series of charges that covers one print, or several that share
-it. It is begun from a plan, kept with the shop's records, and planned anew after
-every charge; hopperful now says where it stands. There is one for each mill.`,
+		Use:     "campaign",
 		Example: `  hopperful campaign begin vase --mill Grumble`,
 		Args:    unknownCommand,
 		RunE:    func(c *cobra.Command, _ []string) error { return c.Help() },
 	}
-	simple := func(use, before, short string, mark shop.Mark) *cobra.Command {
-		return marking(env, use, short, "", "  hopperful campaign begin vase --mill Grumble\n"+before+"  hopperful campaign "+use, func(string) (shop.CampaignMarked, error) {
+	simple := func(use, before string, mark shop.Mark) *cobra.Command {
+		return marking(env, use, "  hopperful campaign begin vase --mill Grumble\n"+before+"  hopperful campaign "+use, func(string) (shop.CampaignMarked, error) {
 			return shop.CampaignMarked{What: mark}, nil
 		})
 	}
 	c.AddCommand(beginCommand(env), sheetCommand(env), markCommand(env), chargeCommand(env),
-		simple("pause", "", "Leave it for now; everything stays where it is", shop.PausedMark),
-		simple("resume", "  hopperful campaign pause\n", "Go on after a pause", shop.ResumedMark),
-		simple("end", "", "It is enough, or will not go on", shop.EndedMark),
-		simple("take-back", "", "It was begun by mistake; its runs stay on record", shop.TakenBackMark))
+		simple("pause", "", shop.PausedMark),
+		simple("resume", "  hopperful campaign pause\n", shop.ResumedMark),
+		simple("end", "", shop.EndedMark),
+		simple("take-back", "", shop.TakenBackMark))
 	return c
 }
 
@@ -63,10 +59,7 @@ func beginCommand(env *Env) *cobra.Command {
 	var lotWords []string
 	var mill string
 	c := &cobra.Command{
-		Use:   "begin NEED...",
-		Short: "Begin a campaign from its plan, for one print or several that share it",
-		Long: `Plans as hopperful plan does, and begins a campaign with it. NEED is a file, "-",
-a mass or the name of a saved need; several prints of one plastic share a campaign.`,
+		Use: "begin NEED...",
 		Example: `  hopperful campaign begin vase --mill Grumble
   hopperful campaign begin 400g 200g --polymer PETG --mill Rattle`,
 		Args: takes(1, 20, "at least one need: a file, a mass such as 240g, or a saved need's name"),
@@ -103,8 +96,8 @@ a mass or the name of a saved need; several prints of one plastic share a campai
 	}
 	reading.flags(c)
 	f := c.Flags()
-	f.StringArrayVar(&lotWords, "lot", nil, "only this lot; may be given several times")
-	f.StringVar(&mill, "mill", "", "name of the mill; empty: the first in use")
+	f.StringArrayVar(&lotWords, "lot", nil, "")
+	f.StringVar(&mill, "mill", "", "")
 	whenAndWho(c, env, &common)
 	completes(c, env, openNeeds, cobra.ShellCompDirectiveDefault)
 	completesFlag(c, env, "lot", lotsOnHand)
@@ -116,9 +109,9 @@ a mass or the name of a saved need; several prints of one plastic share a campai
 // whenAndWho adds the flags that every record of a campaign has; none of them
 // corrects another.
 func whenAndWho(c *cobra.Command, env *Env, n *noting) {
-	c.Flags().Var(whenFlag{now: env.Now, into: &n.at}, "at", "when it happened: 16:40 (today), \"2026-11-20 16:40\"; empty: now")
-	c.Flags().StringVar(&n.by, "by", "", "who did it")
-	c.Flags().StringVar(&n.note, "note", "", "anything worth knowing later")
+	c.Flags().Var(whenFlag{now: env.Now, into: &n.at}, "at", "")
+	c.Flags().StringVar(&n.by, "by", "", "")
+	c.Flags().StringVar(&n.note, "note", "", "")
 	shopFlag(c)
 }
 
@@ -144,9 +137,9 @@ func writeCampaign(c *cobra.Command, env *Env, n noting, b shop.Body, id shop.Re
 	return nil
 }
 
-// marking is a command that says one thing of the campaign at a mill. long may be
-// empty; word is the command's, "" where it takes none.
-func marking(env *Env, use, short, long, example string, mark func(word string) (shop.CampaignMarked, error)) *cobra.Command {
+// marking is a command that says one thing of the campaign at a mill; word is the
+// command's, "" where it takes none.
+func marking(env *Env, use, example string, mark func(word string) (shop.CampaignMarked, error)) *cobra.Command {
 	var common noting
 	var mill string
 	words := 0
@@ -154,7 +147,7 @@ func marking(env *Env, use, short, long, example string, mark func(word string) 
 		words = 1
 	}
 	c := &cobra.Command{
-		Use: use, Short: short, Long: long, Example: example,
+		Use: use, Example: example,
 		Args: takes(words, words, "what happened, and flags"),
 		RunE: func(c *cobra.Command, args []string) error {
 			state, err := readShop(c, env)
@@ -181,7 +174,7 @@ func marking(env *Env, use, short, long, example string, mark func(word string) 
 			return writeCampaign(c, env, common, &b, one.ID)
 		},
 	}
-	c.Flags().StringVar(&mill, "mill", "", "name of the mill; may be left out when one campaign goes on")
+	c.Flags().StringVar(&mill, "mill", "", "")
 	whenAndWho(c, env, &common)
 	completesFlag(c, env, "mill", millsInUse)
 	return c

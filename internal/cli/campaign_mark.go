@@ -16,8 +16,7 @@ var runMarks = map[string]shop.Mark{"started": shop.RunStarted, "stopped": shop.
 
 func markCommand(env *Env) *cobra.Command {
 	words := []string{"started", "stopped", "stalled", "noise"}
-	c := marking(env, "mark WHAT", "Say that a run started, stopped or stalled, or that it made a strange noise",
-		"Writes down one thing of the run that is on: started, stopped, stalled, or noise for\na strange one. --at says when, if it was not just now.",
+	c := marking(env, "mark WHAT",
 		`  hopperful campaign begin vase --mill Grumble
   hopperful campaign sheet --skip
   hopperful campaign mark started
@@ -40,8 +39,7 @@ func sheetCommand(env *Env) *cobra.Command {
 	for _, item := range shop.SheetItems() {
 		words = append(words, joinedUp(string(item)))
 	}
-	c := marking(env, "sheet", "Tick the sheet before the first charge off, or skip it",
-		"Looks the mill over before the first charge: "+strings.Join(words, ", ")+".\nWithout --ok all of them are ticked. Skipping is written down too.",
+	c := marking(env, "sheet",
 		`  hopperful campaign begin vase --mill Grumble
   hopperful campaign sheet --ok earth --ok lid-switch
   hopperful campaign sheet`, func(string) (shop.CampaignMarked, error) {
@@ -61,8 +59,9 @@ func sheetCommand(env *Env) *cobra.Command {
 			}
 			return b, nil
 		})
-	c.Flags().StringArrayVar(&ticked, "ok", nil, "only this line; may be given several times")
-	c.Flags().BoolVar(&skip, "skip", false, "skip it; that is written down")
+	tells(c, "", words...)
+	c.Flags().StringArrayVar(&ticked, "ok", nil, "")
+	c.Flags().BoolVar(&skip, "skip", false, "")
 	completesFlag(c, env, "ok", func(*shop.State) []string { return words })
 	return c
 }
@@ -71,11 +70,7 @@ func chargeCommand(env *Env) *cobra.Command {
 	var common noting
 	var typed runFlags
 	c := &cobra.Command{
-		Use:   "record",
-		Short: "Write down the charge that ran; what is not given is as planned",
-		Long: `Writes the charge down as hopperful record ground does. Mill, lots, charge, level
-and run time are filled in from the campaign: usually only what came out is to be
-given. The rest is then planned anew.`,
+		Use: "record",
 		Example: `  hopperful campaign begin vase --mill Grumble
   hopperful campaign record --product 60g --left 12g --wall-after 31°C`,
 		Args: takes(0, 0, "flags only"),

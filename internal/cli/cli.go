@@ -60,8 +60,8 @@ func Main(ctx context.Context, args []string, env Env) int {
 	env.raw = wantsJSON(args) || len(args) > 0 && (args[0] == "completion" || strings.HasPrefix(args[0], "__complete"))
 	lines := &wrapping{w: out, env: &env}
 	env.Out = lines
-	root := rootCommand(&env)
 	env.words = say.For(tongue(&env, args))
+	root := rootCommand(&env)
 	helpWords(env.words, root)
 	root.SetArgs(args)
 	root.SetIn(env.In)
@@ -88,8 +88,7 @@ func execute(ctx context.Context, root *cobra.Command) (err error) {
 // completions), not to be run.
 func Commands() *cobra.Command {
 	root := rootCommand(&Env{Out: io.Discard, Err: io.Discard, Getenv: func(string) string { return "" }, Now: time.Now})
-	root.InitDefaultCompletionCmd()
-	root.InitDefaultHelpCmd()
+	helpWords(say.For(), root)
 	return root
 }
 
@@ -110,26 +109,12 @@ func (c *checked) Write(b []byte) (int, error) {
 	return n, err
 }
 
-// group is a question the user has; --help lists the commands under it.
-type group struct{ id, question string }
-
-var groups = []group{
-	{"next", "What do I need, and what do I do next?"},
-	{"have", "What have I got?"},
-	{"did", "What did I do?"},
-	{"keep", "How do I start, look at it and keep it?"},
-}
+// groups are the questions the user has, under which help lists the commands.
+var groups = []string{"next", "have", "did", "keep"}
 
 func rootCommand(env *Env) *cobra.Command {
 	root := &cobra.Command{
-		Use:   "hopperful",
-		Short: "From a bin of failed prints to granulate in the hopper",
-		Long: `hopperful helps you turn failed prints into granulate for a printer that eats
-granulate. It says what to grind and how, how long it takes, what comes out,
-and why it says so; it learns from what you weigh.
-
-Numbers are typed with their unit: 180g, "3 min 20 s", 42°C, 2.2kW.
-Start with: hopperful demo`,
+		Use:           "hopperful",
 		Version:       env.Build,
 		SilenceErrors: true,
 		SilenceUsage:  true,
@@ -138,12 +123,13 @@ Start with: hopperful demo`,
 	}
 	root.SetVersionTemplate("hopperful {{.Version}}\n")
 	root.SetFlagErrorFunc(flagError)
-	root.PersistentFlags().Bool("json", false, "print one JSON object instead of text")
-	root.PersistentFlags().Var(new(langFlag), "lang", "language of the answer: "+strings.Join(say.Languages(), " or ")+"; empty: the shop's, else English")
-	root.PersistentFlags().Bool("full", false, "print all there is, not only what one acts on")
+	root.PersistentFlags().Bool("json", false, "")
+	root.PersistentFlags().Var(new(langFlag), "lang", "")
+	tells(root, "lang", say.Languages()...)
+	root.PersistentFlags().Bool("full", false, "")
 	root.CompletionOptions.HiddenDefaultCmd = false
 	for _, g := range groups {
-		root.AddGroup(&cobra.Group{ID: g.id, Title: g.question})
+		root.AddGroup(&cobra.Group{ID: g})
 	}
 	add := func(id string, commands ...*cobra.Command) {
 		for _, c := range commands {

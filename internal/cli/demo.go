@@ -26,11 +26,7 @@ func demoCommand(env *Env) *cobra.Command {
 	var p pages
 	var noServe bool
 	c := &cobra.Command{
-		Use:   "demo",
-		Short: "Look around in an invented shop with three months of records",
-		Long: `Makes an invented shop (mills, people, bins, records) and three files to print,
-plans one of them, and serves the shop's pages until stopped (Ctrl-C). Without
---shop it is thrown away at the end. Nothing in it happened.`,
+		Use:     "demo",
 		Example: `  hopperful demo --shop my-demo.hopperful --no-serve`,
 		Args:    takes(0, 0, "flags only"),
 		RunE: func(c *cobra.Command, _ []string) (err error) {
@@ -62,8 +58,8 @@ plans one of them, and serves the shop's pages until stopped (Ctrl-C). Without
 		},
 	}
 	p.flags(c)
-	c.Flags().String("shop", "", "keep the invented shop in this new file; empty: throw it away at the end")
-	c.Flags().BoolVar(&noServe, "no-serve", false, "stop after making it and showing a plan")
+	c.Flags().String("shop", "", "")
+	c.Flags().BoolVar(&noServe, "no-serve", false, "")
 	return c
 }
 

@@ -31,12 +31,7 @@ type examined struct {
 func doctorCommand(env *Env) *cobra.Command {
 	var running bool
 	c := &cobra.Command{
-		Use:   "doctor",
-		Short: "See whether program, shop, disk and clock are in order",
-		Long: `Looks at the program, the shop and every record in it, who has it open, the disk it
-lies on or the server and the way to it, and the clock, and says what is
-wrong and what to do about it. It changes nothing. The exit code is 1 when something is
-wrong. With --running it only looks whether the shop's pages are served and answer.`,
+		Use:     "doctor",
 		Example: `  hopperful doctor`,
 		Args:    takes(0, 0, "flags only"),
 		RunE: func(c *cobra.Command, _ []string) error {
@@ -68,7 +63,7 @@ wrong. With --running it only looks whether the shop's pages are served and answ
 			return err
 		},
 	}
-	c.Flags().BoolVar(&running, "running", false, "only see whether the shop's pages are served and answer")
+	c.Flags().BoolVar(&running, "running", false, "")
 	shopFlag(c)
 	return c
 }

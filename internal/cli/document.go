@@ -75,7 +75,8 @@ func answers(c *cobra.Command, env *Env, p *say.Printer, d answer.Document) erro
 
 // whyFlag lets a figure of the answer be unfolded; the key is one of them.
 func whyFlag(c *cobra.Command, key string) {
-	c.Flags().String("why", "", "unfold the figure of this key, such as "+key+"; all: every figure")
+	c.Flags().String("why", "", "")
+	tells(c, "why", key)
 }
 
 // mostFigures and mostCautions are what is shown of them unless all is asked for.

@@ -12,12 +12,7 @@ func dryCommand(env *Env) *cobra.Command {
 	var req fit.DryRequest
 	var way string
 	c := &cobra.Command{
-		Use:   "dry [LOT]",
-		Short: "How to dry a lot, how long, and how long it may lie open afterwards",
-		Long: `Plans a drying with what a workshop has: an oven, a food dehydrator, a desiccant
-box or a dryer with dry air. A dryer that is too hot, too humid or too deeply
-filled is refused with the reason and the remedy; that is an answer too (exit
-code 0). Without a lot, name a --polymer.`,
+		Use: "dry [LOT]",
 		Example: `  hopperful dry R1 --way oven
   hopperful dry R1 --way dry-air --dew-point -30C --temperature 47C --bed 3cm
   hopperful dry --polymer PETG --way dehydrator --mass 2kg --json
@@ -47,18 +42,18 @@ code 0). Without a lot, name a --polymer.`,
 		},
 	}
 	f := c.Flags()
-	f.StringVar(&req.Polymer, "polymer", "", "PLA, PETG, ABS …; empty: the lot's")
-	wordVar(c, env, &way, "way", dryerKinds, "how it is dried; empty: the dryers of the shop, or every kind where none is described")
-	quantityVar(c, &req.Temperature, "temperature", quantity.Temperature, "temperature of the dryer; empty: usual for the polymer")
-	quantityVar(c, &req.Bed, "bed", quantity.Length, "depth of the heap; empty: as deep as it may be, at most 2cm")
-	quantityVar(c, &req.DewPoint, "dew-point", quantity.Temperature, "of a dryer with dry air; empty: -30C")
-	quantityVar(c, &req.Flow, "air", quantity.VolumeFlow, "air blown through the granulate")
-	quantityVar(c, &req.Humidity, "box-humidity", quantity.Humidity, "that the desiccant keeps; empty: 10%RH")
-	quantityVar(c, &req.Mass, "mass", quantity.Mass, "to dry; empty: the whole lot")
-	quantityVar(c, &req.Start, "start", quantity.Share, "water in it now; empty: by the room's air and its records")
-	quantityVar(c, &req.Limit, "limit", quantity.Share, "water wanted; empty: what the melt bears")
-	f.Uint64Var(&req.Seed, "seed", 0, "of the draws; 0: the usual one")
-	f.IntVar(&req.Draws, "draws", 0, "how many cases are drawn; 0: 240")
+	f.StringVar(&req.Polymer, "polymer", "", "")
+	wordVar(c, env, &way, "way", dryerKinds)
+	quantityVar(c, &req.Temperature, "temperature", quantity.Temperature)
+	quantityVar(c, &req.Bed, "bed", quantity.Length)
+	quantityVar(c, &req.DewPoint, "dew-point", quantity.Temperature)
+	quantityVar(c, &req.Flow, "air", quantity.VolumeFlow)
+	quantityVar(c, &req.Humidity, "box-humidity", quantity.Humidity)
+	quantityVar(c, &req.Mass, "mass", quantity.Mass)
+	quantityVar(c, &req.Start, "start", quantity.Share)
+	quantityVar(c, &req.Limit, "limit", quantity.Share)
+	f.Uint64Var(&req.Seed, "seed", 0, "")
+	f.IntVar(&req.Draws, "draws", 0, "")
 	whyFlag(c, "time")
 	shopFlag(c)
 	completes(c, env, lotsOnHand, cobra.ShellCompDirectiveNoFileComp)

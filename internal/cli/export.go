@@ -13,13 +13,7 @@ import (
 
 func exportCommand(env *Env) *cobra.Command {
 	c := &cobra.Command{
-		Use:   "export FILE",
-		Short: "Write everything the shop holds as JSON Lines, CSV or XLSX",
-		Long: `The ending of the file's name says which. JSON Lines (.jsonl) hold every record
-whole; hopperful import brings them into another shop. A workbook (.xlsx) has the
-lots and a sheet for each kind of record; CSV is one table. Numbers are in SI
-units, under the names they have in JSON. No cell is taken for a formula.
-- prints JSON Lines.`,
+		Use: "export FILE",
 		Example: `  hopperful export all.jsonl
   hopperful export all.xlsx`,
 		Args: takes(1, 1, "the file to write, or -"),

@@ -44,8 +44,8 @@ func (f quantityFlag) String() string {
 func (f quantityFlag) Type() string { return strings.ReplaceAll(f.kind.String(), " ", "-") }
 
 // quantityVar adds a flag for a quantity that may be unknown.
-func quantityVar(c *cobra.Command, into **float64, name string, kind quantity.Kind, what string) {
-	c.Flags().Var(quantityFlag{kind, into}, name, what)
+func quantityVar(c *cobra.Command, into **float64, name string, kind quantity.Kind) {
+	c.Flags().Var(quantityFlag{kind, into}, name, "")
 }
 
 // yesNoFlag is a flag that takes yes, no or unknown.
@@ -74,8 +74,8 @@ func (f yesNoFlag) String() string {
 
 func (f yesNoFlag) Type() string { return "yes|no|unknown" }
 
-func yesNoVar(c *cobra.Command, into *shop.YesNo, name, what string) {
-	c.Flags().Var(yesNoFlag{into}, name, what)
+func yesNoVar(c *cobra.Command, into *shop.YesNo, name string) {
+	c.Flags().Var(yesNoFlag{into}, name, "")
 }
 
 // wordFlag is a flag that takes one of a few words.
@@ -111,8 +111,8 @@ func (f wordFlag) String() string {
 func (f wordFlag) Type() string { return joinedUp(strings.Join(f.words, "|")) }
 
 // wordVar adds a flag that takes one of a few words, which the shell completes.
-func wordVar(c *cobra.Command, env *Env, into *string, name string, words []string, what string) {
-	c.Flags().Var(wordFlag{words, into}, name, what)
+func wordVar(c *cobra.Command, env *Env, into *string, name string, words []string) {
+	c.Flags().Var(wordFlag{words, into}, name, "")
 	completesFlag(c, env, name, func(*shop.State) []string {
 		var typed []string
 		for _, w := range words {

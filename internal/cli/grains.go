@@ -37,15 +37,7 @@ type grainsFlags struct {
 func grainsCommand(env *Env) *cobra.Command {
 	var f grainsFlags
 	c := &cobra.Command{
-		Use:   "grains [LOT] PICTURE...",
-		Short: "How fine it came out, by photograph: grains spread on a printed sheet",
-		Long: `Measures grains in photographs: a spoonful spread thinly on a sheet with four
-marks, from straight above. Several pictures of one lot add up. Nothing leaves
-this machine. JPEG and PNG are read, up to 40 MB.
-
---sheet prints the sheet as a drawing (SVG), --sheet=FILE.pdf as a document.
-Without a sheet a bank card beside the grains gives the scale.
---save keeps the result with its lot, as a size analysis like any other.`,
+		Use: "grains [LOT] PICTURE...",
 		Example: `  hopperful grains --sheet=sheet.pdf
   hopperful grains R1 a.jpg b.jpg --mass 0.4g --line 99.6mm
   hopperful grains R1 a.jpg --save --by Ada
@@ -61,20 +53,20 @@ Without a sheet a bank card beside the grains gives the scale.
 		},
 	}
 	s := c.Flags()
-	quantityVar(c, &f.mass, "mass", quantity.Mass, "what the grains in the pictures weigh together: 0.4g; empty: reckoned")
-	quantityVar(c, &f.line, "line", quantity.Length, "the printed line of 100 mm as your ruler shows it: 99.6mm")
-	s.StringArrayVar(&f.classes, "fraction", nil, "a fraction sieved out: its mass and its pictures, 18g=a.jpg,b.jpg; may be given several times")
-	s.StringVar(&f.below, "below", "", "what fell through a finer sieve and lies in no picture: 0.5mm=1.2g")
-	s.StringArrayVar(&f.strike, "strike", nil, "grains that are none, by their number in --csv: 3,17 or of the second picture 2:5")
-	s.StringArrayVar(&f.part, "halve", nil, "grains that are two, likewise")
-	s.Int64Var(&f.run, "of-run", 0, "number of the record of the run it came out of")
-	s.BoolVar(&f.save, "save", false, "keep the result with its lot")
-	s.BoolVar(&f.picture, "picture", false, "with --save: keep the first picture with its outlines too, a hundred kilobytes")
-	s.BoolVar(&f.csv, "csv", false, "print the grains as a table, one a line")
-	s.StringVar(&f.sheet, "sheet", "", "print the sheet to spread grains on, to a .pdf or .svg file; without one to standard output")
+	quantityVar(c, &f.mass, "mass", quantity.Mass)
+	quantityVar(c, &f.line, "line", quantity.Length)
+	s.StringArrayVar(&f.classes, "fraction", nil, "")
+	s.StringVar(&f.below, "below", "", "")
+	s.StringArrayVar(&f.strike, "strike", nil, "")
+	s.StringArrayVar(&f.part, "halve", nil, "")
+	s.Int64Var(&f.run, "of-run", 0, "")
+	s.BoolVar(&f.save, "save", false, "")
+	s.BoolVar(&f.picture, "picture", false, "")
+	s.BoolVar(&f.csv, "csv", false, "")
+	s.StringVar(&f.sheet, "sheet", "", "")
 	s.Lookup("sheet").NoOptDefVal = "-"
-	s.BoolVar(&f.sheetHalf, "half", false, "with --sheet: the half sheet, for finer grains")
-	s.Var(wordFlag{[]string{"white", "black", "window"}, &f.on}, "on", "with --sheet: the ground, white, black or window; empty: white")
+	s.BoolVar(&f.sheetHalf, "half", false, "")
+	s.Var(wordFlag{[]string{"white", "black", "window"}, &f.on}, "on", "")
 	whyFlag(c, "d50")
 	f.common.flags(c, env)
 	shopFlag(c)

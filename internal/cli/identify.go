@@ -2,7 +2,6 @@ package cli
 
 import (
 	"os"
-	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -32,18 +31,7 @@ type identifyFlags struct {
 func identifyCommand(env *Env) *cobra.Command {
 	f := identifyFlags{answers: map[string]*shop.YesNo{}}
 	c := &cobra.Command{
-		Use:   "identify",
-		Short: "What is this piece: which plastics it may be, how sure, what to try next",
-		Long: `Weighs what a bench can see and says which plastics a piece may be, how sure
-that is, and which test would tell most for the time it takes. --ask puts the
-questions one by one. Nothing is ever certain, and nothing is tested with a flame.
-
-A floating or weighed piece must be solid: --solid yes. In --floats, the liquid is
-water, a density, or a liquid with its strength: "brine 12%=yes", ethanol,
-2-propanol, calcium-chloride, sugar. A temperature may follow: "brine 12% 25°C=yes".
-
---save writes the answer down with the lot: all of it becomes a lot of its own, of
-that polymer. Nothing is saved while it is unclear, or when everything stops.`,
+		Use: "identify",
 		Example: `  hopperful identify
   hopperful identify --limp70 yes --snaps yes
   hopperful identify --solid yes --floats water=no --floats "brine 12%=no" --lot S7
@@ -63,26 +51,25 @@ func (f *identifyFlags) flags(c *cobra.Command, env *Env) {
 	for _, t := range identify.Books().Tests {
 		if t.Kind == identify.Bench || t.Kind == identify.Look {
 			f.answers[t.Name] = new(shop.YesNo)
-			ask := say.For().Say(identification.Asked(t))
-			yesNoVar(c, f.answers[t.Name], t.Name, strings.ToLower(ask[:1])+ask[1:])
+			s.Var(yesNoFlag{f.answers[t.Name]}, t.Name, identification.Asked(t).Code)
 		}
 	}
-	s.StringArrayVar(&f.floats, "floats", nil, "LIQUID=yes or no: does a solid chip float; may be given several times")
-	s.StringArrayVar(&f.sticks, "sticks", nil, "120°C=yes or no: does it begin to stick to metal of that heat; may be given several times")
-	s.StringArrayVar(&f.found, "found", nil, "a finding as pages write it: limp70=yes, \"floats brine 12%=no\"; may be given several times")
-	quantityVar(c, &f.at, "liquid-temperature", quantity.Temperature, "of liquids given by strength; empty: 20°C")
-	quantityVar(c, &f.mass, "mass", quantity.Mass, "of a solid print, with --volume")
-	quantityVar(c, &f.volume, "volume", quantity.Volume, "as sliced, with --mass")
-	quantityVar(c, &f.scale, "scale", quantity.Mass, "what the scale reads to; empty: 0.1g")
-	yesNoVar(c, &f.solid, "solid", "whether what was floated or weighed is solid: a chip, crushed, no infill")
-	yesNoVar(c, &f.chlorine, "chlorine", "yes: a marking (PVC, V, 3), a sharp smell or a maker's word speaks of chlorine")
-	s.StringVar(&f.label, "label", "", "polymer its label names")
-	wordVar(c, env, &f.from, "label-by", []string{"hand", "supplier"}, "who wrote the label; empty: hand")
-	s.StringVar(&f.lot, "lot", "", "lot the piece is from: its polymer counts as a label")
-	s.StringVar(&f.chances, "chances", "", "table of your own chances (CSV), over the program's")
-	s.BoolVar(&f.ask, "ask", false, "ask the questions one by one, on standard error")
-	s.BoolVar(&f.save, "save", false, "write the answer down with the lot, as record sorted does")
-	s.StringVar(&f.by, "by", "", "with --save: who found it out")
+	s.StringArrayVar(&f.floats, "floats", nil, "")
+	s.StringArrayVar(&f.sticks, "sticks", nil, "")
+	s.StringArrayVar(&f.found, "found", nil, "")
+	quantityVar(c, &f.at, "liquid-temperature", quantity.Temperature)
+	quantityVar(c, &f.mass, "mass", quantity.Mass)
+	quantityVar(c, &f.volume, "volume", quantity.Volume)
+	quantityVar(c, &f.scale, "scale", quantity.Mass)
+	yesNoVar(c, &f.solid, "solid")
+	yesNoVar(c, &f.chlorine, "chlorine")
+	s.StringVar(&f.label, "label", "", "")
+	wordVar(c, env, &f.from, "label-by", []string{"hand", "supplier"})
+	s.StringVar(&f.lot, "lot", "", "")
+	s.StringVar(&f.chances, "chances", "", "")
+	s.BoolVar(&f.ask, "ask", false, "")
+	s.BoolVar(&f.save, "save", false, "")
+	s.StringVar(&f.by, "by", "", "")
 	whyFlag(c, "share_pla")
 	shopFlag(c)
 	completesFlag(c, env, "lot", lotsOnHand)

@@ -12,11 +12,7 @@ import (
 func identifyLiquidCommand(env *Env) *cobra.Command {
 	var at *float64
 	c := &cobra.Command{
-		Use:   "liquid NAME [DENSITY|STRENGTH]",
-		Short: "How to mix a liquid to float chips in, and what floats in it",
-		Long: `Says how much to weigh into a litre of water for a wanted density, or how dense
-a liquid of a strength is. Liquids: water, brine, sugar, calcium-chloride,
-ethanol, 2-propanol. Strength is by mass.`,
+		Use: "liquid NAME [DENSITY|STRENGTH]",
 		Example: `  hopperful identify liquid brine 1.08g/cm3
   hopperful identify liquid ethanol 40% --temperature 25°C
   hopperful identify liquid water`,
@@ -41,7 +37,7 @@ ethanol, 2-propanol. Strength is by mass.`,
 			return answers(c, env, p, out.Document)
 		},
 	}
-	quantityVar(c, &at, "temperature", quantity.Temperature, "at which it is used; empty: 20°C")
+	quantityVar(c, &at, "temperature", quantity.Temperature)
 	whyFlag(c, "density")
 	shopFlag(c)
 	completes(c, env, func(*shop.State) []string {

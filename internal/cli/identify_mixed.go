@@ -12,11 +12,7 @@ func identifyMixedCommand(env *Env) *cobra.Command {
 	var liquid string
 	var at, floatedMass, sank, each *float64
 	c := &cobra.Command{
-		Use:   "mixed",
-		Short: "How much of a wrong plastic is in a lot, and whether that is too much",
-		Long: `Takes pieces counted by eye, or parted by a liquid, and says between which shares
-the truth lies, what the stray does to the host, and what the lot is still good
-for. Draw the pieces at random, from all over the lot.`,
+		Use: "mixed",
 		Example: `  hopperful identify mixed --host PLA --stray PETG --pieces 60 --wrong 3
   hopperful identify mixed --host PETG --stray PP --pieces 120 --wrong 0 --liquid water
   hopperful identify mixed --host PETG --stray PP --floated 12g --sank 388g --piece 2g --liquid water`,
@@ -52,15 +48,15 @@ for. Draw the pieces at random, from all over the lot.`,
 		},
 	}
 	s := c.Flags()
-	s.StringVar(&r.Host, "host", "", "polymer the lot should be")
-	s.StringVar(&r.Stray, "stray", "", "polymer that should not be there")
-	s.IntVar(&r.Pieces, "pieces", 0, "pieces looked at, drawn at random")
-	s.IntVar(&r.Wrong, "wrong", 0, "of them: the wrong ones, or those on the wrong side of the liquid")
-	s.StringVar(&liquid, "liquid", "", "liquid that parted them: water, 1.08g/cm3, \"brine 12%\"; empty: told apart by eye")
-	quantityVar(c, &at, "liquid-temperature", quantity.Temperature, "of a liquid given by strength; empty: 20°C")
-	quantityVar(c, &floatedMass, "floated", quantity.Mass, "instead of counts: what floated")
-	quantityVar(c, &sank, "sank", quantity.Mass, "instead of counts: what sank")
-	quantityVar(c, &each, "piece", quantity.Mass, "what one piece weighs on average")
+	s.StringVar(&r.Host, "host", "", "")
+	s.StringVar(&r.Stray, "stray", "", "")
+	s.IntVar(&r.Pieces, "pieces", 0, "")
+	s.IntVar(&r.Wrong, "wrong", 0, "")
+	s.StringVar(&liquid, "liquid", "", "")
+	quantityVar(c, &at, "liquid-temperature", quantity.Temperature)
+	quantityVar(c, &floatedMass, "floated", quantity.Mass)
+	quantityVar(c, &sank, "sank", quantity.Mass)
+	quantityVar(c, &each, "piece", quantity.Mass)
 	whyFlag(c, "share")
 	shopFlag(c)
 	completesFlag(c, env, "host", knownMaterials)

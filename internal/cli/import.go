@@ -22,15 +22,7 @@ func importCommand(env *Env) *cobra.Command {
 	var write bool
 	var dates, template string
 	c := &cobra.Command{
-		Use:   "import FILE",
-		Short: "Bring in a notebook of past work from CSV or XLSX, or a whole shop",
-		Long: `Reads a notebook in which runs, weighings and prints were written down and says
-what becomes of each line. With --write all of it is written, or nothing. Lines
-that are in the shop already are known and not written twice. JSON Lines that hopperful
-export wrote come in whole, into a new shop or one that holds their beginning.
-
---template FILE writes an empty one to fill in; its headings are English, or
-German with --lang de.`,
+		Use: "import FILE",
 		Example: `  hopperful import notebook.csv
   hopperful import notebook.csv --write
   hopperful import --template mine.xlsx`,
@@ -47,9 +39,9 @@ German with --lang de.`,
 			return importBook(c, env, args[0], exchange.DateOrder(dates), write)
 		},
 	}
-	c.Flags().BoolVar(&write, "write", false, "write it, all or nothing; without it nothing is written")
-	wordVar(c, env, &dates, "dates", []string{string(exchange.DayFirst), string(exchange.MonthFirst)}, "which number of a date such as 3/5/2026 comes first")
-	c.Flags().StringVar(&template, "template", "", "write an empty notebook to this file, .csv or .xlsx; - prints it")
+	c.Flags().BoolVar(&write, "write", false, "")
+	wordVar(c, env, &dates, "dates", []string{string(exchange.DayFirst), string(exchange.MonthFirst)})
+	c.Flags().StringVar(&template, "template", "", "")
 	shopFlag(c)
 	return c
 }

@@ -20,10 +20,7 @@ func labelsCommand(env *Env) *cobra.Command {
 		keys = append(keys, s.Key)
 	}
 	c := &cobra.Command{
-		Use:   "labels [LOT]...",
-		Short: "Stickers for lots, with a code that opens the lot's page",
-		Long: `Writes a document (PDF) of stickers: label, plastic, colour, mass, date, until when
-it is dry, and a QR code that a phone's camera reads. Without lots, all on hand.`,
+		Use: "labels [LOT]...",
 		Example: `  hopperful labels R1 R2 --address http://192.168.1.20:8614 --out labels.pdf
   hopperful labels --size 62x29 --address http://workshop.local:8614 --out roll.pdf`,
 		RunE: func(c *cobra.Command, args []string) error {
@@ -45,10 +42,10 @@ it is dry, and a QR code that a phone's camera reads. Without lots, all on hand.
 		},
 	}
 	size = keys[0]
-	wordVar(c, env, &size, "size", keys, "sheet of A4 with so many labels, or the roll of a small printer, in mm")
-	c.Flags().IntVar(&skip, "gone", 0, "labels of the first sheet that are gone already")
-	c.Flags().StringVar(&address, "address", "", "address a phone reaches the pages by: http://192.168.1.20:8614")
-	c.Flags().StringVar(&out, "out", "", "the document to write, .pdf")
+	wordVar(c, env, &size, "size", keys)
+	c.Flags().IntVar(&skip, "gone", 0, "")
+	c.Flags().StringVar(&address, "address", "", "")
+	c.Flags().StringVar(&out, "out", "", "")
 	shopFlag(c)
 	completes(c, env, lotsOnHand, cobra.ShellCompDirectiveNoFileComp)
 	return c

@@ -13,12 +13,7 @@ import (
 func learnCommand(env *Env) *cobra.Command {
 	var mill string
 	c := &cobra.Command{
-		Use:   "learn",
-		Short: "What the mill's own runs have taught, and how well it forecasts",
-		Long: `Shows what is believed of a mill: how well it is forecast, how the blade wears,
-readings that look like slips, and whether the screen may be torn. With --full
-also each parameter from the books' range to what your runs have made of it, and the
-last runs against what all the others say of them.`,
+		Use: "learn",
 		Example: `  hopperful learn
   hopperful learn --mill Rattle --why break_rate
   hopperful learn --json`,
@@ -41,7 +36,7 @@ last runs against what all the others say of them.`,
 			return answers(c, env, speaks(c, env, state), doc)
 		},
 	}
-	c.Flags().StringVar(&mill, "mill", "", "name of the mill; empty: the first in use")
+	c.Flags().StringVar(&mill, "mill", "", "")
 	whyFlag(c, "break_rate")
 	shopFlag(c)
 	completesFlag(c, env, "mill", millsInUse)

@@ -13,11 +13,7 @@ import (
 
 func machinesCommand(env *Env) *cobra.Command {
 	c := &cobra.Command{
-		Use:   "machines",
-		Short: "The mills, scales, printers and people, and the shop itself",
-		Long: `Shows what the shop has said about itself. machines set describes or changes
-one thing; everything but a name may be unknown, which widens ranges and never
-blocks.`,
+		Use: "machines",
 		Example: `  hopperful machines
   hopperful machines --json`,
 		Args: unknownCommand,

@@ -18,15 +18,7 @@ func setMillCommand(env *Env) *cobra.Command {
 	m := &b.Mill
 	var k shop.Control
 	return s.command(env, &cobra.Command{
-		Use:   "mill",
-		Short: "Describe a mill as you know it",
-		Long: `Describes a mill. Only the name is needed. --watts 10=640W says what the plug-in
-meter showed at level 10 while grinding, --idle-watts the same with the mill
-empty; both may be given several times.
-
-Another screen, rotor or jar is a change from now on (or from --at): runs before
-it keep what they were ground with. All else is better known, and was always so.
---means change or --means correction says it otherwise.`,
+		Use: "mill",
 		Example: `  hopperful machines set mill --name Rattle --rated 1.8kW --chamber 1.1l --hole 2mm --open-share 20% --jar 300ml
   hopperful machines set mill --name Rattle --controller-levels 20 --watts 10=640W --watts 14=1.01kW --idle-watts 10=250W
   hopperful machines set mill --name Rattle --hole 1.5mm --note "the finer screen"

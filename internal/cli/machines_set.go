@@ -12,10 +12,7 @@ import (
 
 func machinesSetCommand(env *Env) *cobra.Command {
 	c := &cobra.Command{
-		Use:   "set",
-		Short: "Describe or change a mill, a scale, a printer, a person or the shop",
-		Long: `Describes one thing. What is there already stays as it is unless a flag says
-otherwise; the word unknown takes a value away again.`,
+		Use:     "set",
 		Example: `  hopperful machines set mill --name Rattle --rated 1.8kW --lid-switch yes`,
 		Args:    unknownCommand,
 		RunE: func(c *cobra.Command, _ []string) error {
@@ -64,7 +61,7 @@ func (s *setter) command(env *Env, c *cobra.Command, flags func(*cobra.Command),
 	flags(c)
 	c.Flags().VisitAll(func(f *pflag.Flag) { f.Value = noted{f.Value, s} })
 	if c.Flags().Lookup("name") == nil {
-		c.Flags().StringVar(&s.name, "name", "", "what you call it")
+		c.Flags().StringVar(&s.name, "name", "", "")
 	}
 	s.common.flags(c, env)
 	shopFlag(c)
@@ -91,12 +88,11 @@ func setScaleCommand(env *Env) *cobra.Command {
 	var digit *float64
 	return s.command(env, &cobra.Command{
 		Use:     "scale",
-		Short:   "Describe a scale",
 		Example: `  hopperful machines set scale --name "Bench scale" --resolution 1g --capacity 5kg`,
 	}, func(c *cobra.Command) {
-		quantityVar(c, &digit, "resolution", quantity.Mass, "one digit: 1g")
-		quantityVar(c, &b.Scale.Capacity, "capacity", quantity.Mass, "most it carries")
-		c.Flags().BoolVar(&b.Scale.Retired, "retired", false, "no longer used")
+		quantityVar(c, &digit, "resolution", quantity.Mass)
+		quantityVar(c, &b.Scale.Capacity, "capacity", quantity.Mass)
+		c.Flags().BoolVar(&b.Scale.Retired, "retired", false, "")
 	}, func(state *shop.State) {
 		i := slices.IndexFunc(state.Scales, func(x shop.Scale) bool { return x.Name == s.name })
 		if i >= 0 {
@@ -117,18 +113,17 @@ func setPrinterCommand(env *Env) *cobra.Command {
 	p := &b.Printer
 	return s.command(env, &cobra.Command{
 		Use:     "printer",
-		Short:   "Describe a granule printer",
 		Example: `  hopperful machines set printer --name Puddle --nozzle 0.8mm --hopper 0.9l --per-turn 85mm3`,
 	}, func(c *cobra.Command) {
-		quantityVar(c, &p.Nozzle, "nozzle", quantity.Length, "bore of the nozzle")
-		quantityVar(c, &p.ScrewBore, "screw", quantity.Length, "diameter of the barrel")
-		quantityVar(c, &p.HeaterWatt, "heaters", quantity.Power, "all barrel heaters")
-		quantityVar(c, &p.IdleWatt, "idle", quantity.Power, "drawn at the socket, hot and not printing, the bed off")
-		quantityVar(c, &p.Hopper, "hopper", quantity.Volume, "volume of the hopper")
-		quantityVar(c, &p.HopperExit, "hopper-exit", quantity.Length, "smallest opening of the hopper")
-		quantityVar(c, &p.PerTurn, "per-turn", quantity.Volume, "melt a screw turn gives, if measured")
-		quantityVar(c, &p.LargestIn, "largest-grain", quantity.Length, "largest grain its feed takes")
-		c.Flags().BoolVar(&p.Retired, "retired", false, "no longer used")
+		quantityVar(c, &p.Nozzle, "nozzle", quantity.Length)
+		quantityVar(c, &p.ScrewBore, "screw", quantity.Length)
+		quantityVar(c, &p.HeaterWatt, "heaters", quantity.Power)
+		quantityVar(c, &p.IdleWatt, "idle", quantity.Power)
+		quantityVar(c, &p.Hopper, "hopper", quantity.Volume)
+		quantityVar(c, &p.HopperExit, "hopper-exit", quantity.Length)
+		quantityVar(c, &p.PerTurn, "per-turn", quantity.Volume)
+		quantityVar(c, &p.LargestIn, "largest-grain", quantity.Length)
+		c.Flags().BoolVar(&p.Retired, "retired", false, "")
 	}, func(state *shop.State) {
 		i := slices.IndexFunc(state.Printers, func(x shop.Printer) bool { return x.Name == s.name })
 		if i >= 0 {
@@ -146,20 +141,17 @@ func setDryerCommand(env *Env) *cobra.Command {
 	var way string
 	d := &b.Dryer
 	return s.command(env, &cobra.Command{
-		Use:   "dryer",
-		Short: "Describe a dryer: an oven, a dehydrator, a desiccant box or a dry-air dryer",
-		Long: `How to dry a lot is answered for the dryers described here. Everything but name and
-kind may be unknown.`,
+		Use: "dryer",
 		Example: `  hopperful machines set dryer --name "Kitchen oven" --way oven --hottest 120C --bed 2cm
   hopperful machines set dryer --name "Drying tower" --way dry-air --dew-point -35C --air 9m3/h`,
 	}, func(c *cobra.Command) {
-		c.Flags().Var(wordFlag{dryerKinds, &way}, "way", "what kind it is")
-		quantityVar(c, &d.Temperature, "hottest", quantity.Temperature, "the hottest it holds steadily; a box without a heater has none")
-		quantityVar(c, &d.Bed, "bed", quantity.Length, "how deep the granulate lies in it")
-		quantityVar(c, &d.Flow, "air", quantity.VolumeFlow, "air it blows through the granulate")
-		quantityVar(c, &d.DewPoint, "dew-point", quantity.Temperature, "of a dryer with dry air")
-		quantityVar(c, &d.Humidity, "box-humidity", quantity.Humidity, "that the desiccant of a box keeps")
-		c.Flags().BoolVar(&d.Retired, "retired", false, "no longer used")
+		c.Flags().Var(wordFlag{dryerKinds, &way}, "way", "")
+		quantityVar(c, &d.Temperature, "hottest", quantity.Temperature)
+		quantityVar(c, &d.Bed, "bed", quantity.Length)
+		quantityVar(c, &d.Flow, "air", quantity.VolumeFlow)
+		quantityVar(c, &d.DewPoint, "dew-point", quantity.Temperature)
+		quantityVar(c, &d.Humidity, "box-humidity", quantity.Humidity)
+		c.Flags().BoolVar(&d.Retired, "retired", false, "")
 	}, func(state *shop.State) {
 		i := slices.IndexFunc(state.Dryers, func(x shop.Dryer) bool { return x.Name == s.name })
 		if i >= 0 {
@@ -179,10 +171,9 @@ func setPersonCommand(env *Env) *cobra.Command {
 	var b shop.PersonSet
 	return s.command(env, &cobra.Command{
 		Use:     "person",
-		Short:   "Add a person, or retire one",
 		Example: `  hopperful machines set person --name Noor`,
 	}, func(c *cobra.Command) {
-		c.Flags().BoolVar(&b.Retired, "retired", false, "no longer here")
+		c.Flags().BoolVar(&b.Retired, "retired", false, "")
 	}, func(*shop.State) {}, func() shop.Body {
 		b.Name = s.name
 		return &b
@@ -193,27 +184,24 @@ func setShopCommand(env *Env) *cobra.Command {
 	s := &setter{only: true}
 	var b shop.ShopSet
 	return s.command(env, &cobra.Command{
-		Use:   "shop",
-		Short: "Name the shop; its room, prices, habits and limits",
-		Long: `Names the shop and says what holds in it. The limits of verdicts that no book gives
-are the shop's own: until it sets one, our default counts. hopperful machines lists them.`,
+		Use: "shop",
 		Example: `  hopperful machines set shop --most-dust 15% --most-metal 20mg/kg
   hopperful machines set shop --name "Lantern Yard" --currency EUR --electricity 0.33/kWh --room 19°C --humidity 48%RH --handling 75s`,
 	}, func(c *cobra.Command) {
-		c.Flags().StringVar(&b.Currency, "currency", "", "EUR, USD, …")
-		quantityVar(c, &b.ElectricityPrice, "electricity", quantity.MoneyPerEnergy, "price: 0.33/kWh")
-		quantityVar(c, &b.RoomTemperature, "room", quantity.Temperature, "usual temperature of the room")
-		quantityVar(c, &b.RoomHumidity, "humidity", quantity.Humidity, "usual humidity of the room")
-		quantityVar(c, &b.Handling, "handling", quantity.Duration, "time between runs to empty, weigh and fill")
-		quantityVar(c, &b.MostDust, "most-dust", quantity.Share, "of granulate that is to print; empty: 10%")
-		quantityVar(c, &b.MostMetal, "most-metal", quantity.Share, "left in it, by mass; empty: 10mg/kg")
-		quantityVar(c, &b.ChipShare, "chip-share", quantity.Share, "share of the nozzle from which on a chip can block it; empty: 33%")
-		quantityVar(c, &b.LeastStrength, "least-strength", quantity.Share, "of a fresh print's strength that a part must keep; empty: 80%")
-		quantityVar(c, &b.MostPressure, "most-pressure", quantity.Pressure, "that the printer's head bears; empty: about 12MPa")
-		quantityVar(c, &b.MostBlocked, "most-blocked", quantity.Share, "share of prints that may meet a chip; empty: 5%")
-		quantityVar(c, &b.LeastSure, "least-sure", quantity.Share, "how sure of a lot's polymer before it goes with others; empty: 90%")
-		c.Flags().BoolVar(&b.DecimalComma, "decimal-comma", false, "show numbers with a comma")
-		c.Flags().StringVar(&b.Language, "language", "", "of pages and answers: en or de; empty: as browser and terminal say")
+		c.Flags().StringVar(&b.Currency, "currency", "", "")
+		quantityVar(c, &b.ElectricityPrice, "electricity", quantity.MoneyPerEnergy)
+		quantityVar(c, &b.RoomTemperature, "room", quantity.Temperature)
+		quantityVar(c, &b.RoomHumidity, "humidity", quantity.Humidity)
+		quantityVar(c, &b.Handling, "handling", quantity.Duration)
+		quantityVar(c, &b.MostDust, "most-dust", quantity.Share)
+		quantityVar(c, &b.MostMetal, "most-metal", quantity.Share)
+		quantityVar(c, &b.ChipShare, "chip-share", quantity.Share)
+		quantityVar(c, &b.LeastStrength, "least-strength", quantity.Share)
+		quantityVar(c, &b.MostPressure, "most-pressure", quantity.Pressure)
+		quantityVar(c, &b.MostBlocked, "most-blocked", quantity.Share)
+		quantityVar(c, &b.LeastSure, "least-sure", quantity.Share)
+		c.Flags().BoolVar(&b.DecimalComma, "decimal-comma", false, "")
+		c.Flags().StringVar(&b.Language, "language", "", "")
 	}, func(state *shop.State) {
 		b = state.Shop
 	}, func() shop.Body {

@@ -15,11 +15,7 @@ import (
 
 func materialsCommand(env *Env) *cobra.Command {
 	c := &cobra.Command{
-		Use:   "materials [NAME]",
-		Short: "What is known about each polymer, with ranges and sources",
-		Long: `Lists the polymers, or every value of one: range, where it comes from, how far
-to trust it, and what to mind. The shop's own values come first; materials set
-writes one.`,
+		Use: "materials [NAME]",
 		Example: `  hopperful materials
   hopperful materials PETG
   hopperful materials "pe hd" --json`,
@@ -149,10 +145,7 @@ func materialSetCommand(env *Env) *cobra.Command {
 	var common noting
 	var low, high, why string
 	c := &cobra.Command{
-		Use:   "set POLYMER PROPERTY VALUE",
-		Short: "Give a polymer this shop's own value",
-		Long: `Writes the shop's own value of one property, which then counts before the
-books'. Without --low and --high, the property's usual scatter stands in.`,
+		Use: "set POLYMER PROPERTY VALUE",
 		Example: `  hopperful materials set PLA density 1.26g/cm3 --low 1.25g/cm3 --high 1.27g/cm3 --why "weighed under water"
   hopperful materials set PETG softening 74°C`,
 		Args: takes(3, 3, "a polymer, a property and a value"),
@@ -167,9 +160,9 @@ books'. Without --low and --high, the property's usual scatter stands in.`,
 		},
 	}
 	f := c.Flags()
-	f.StringVar(&low, "low", "", "what nine in ten exceed")
-	f.StringVar(&high, "high", "", "what one in ten exceeds")
-	f.StringVar(&why, "why", "", "how you know")
+	f.StringVar(&low, "low", "", "")
+	f.StringVar(&high, "high", "", "")
+	f.StringVar(&why, "why", "", "")
 	common.flags(c, env)
 	shopFlag(c)
 	return c

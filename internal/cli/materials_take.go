@@ -8,12 +8,7 @@ import (
 
 func materialTakeCommand(env *Env) *cobra.Command {
 	c := &cobra.Command{
-		Use:   "take SHOP",
-		Short: "Take over the values of materials that another shop wrote down",
-		Long: `Reads another shop, a file or one on a server, and writes down its own values of
-materials here, each with a note where it came from: those this shop has none of its own
-for, and newer ones of what it took over before. What this shop measured itself stands.
-Workshops that share a server keep one shop, say #common, for what they agreed on.`,
+		Use: "take SHOP",
 		Example: `  hopperful materials set PLA density 1.26g/cm3 --shop lantern.hopperful
   hopperful machines set shop --name "North" --shop north.hopperful
   hopperful materials take lantern.hopperful --shop north.hopperful`,

@@ -9,13 +9,7 @@ import (
 
 func moveCommand(env *Env) *cobra.Command {
 	return &cobra.Command{
-		Use:   "move FROM TO",
-		Short: "Move a shop from a file to a server, or back",
-		Long: `Writes the whole shop anew at TO, every record with its seal, photographs, accounts
-and the keys of what was sent; verifies it and holds it against the old one; and only
-then gives the old one another name, which is told. FROM and TO are files, or shops on
-a PostgreSQL server: postgres://USER@HOST/DATABASE#SHOP. Nobody can write to FROM
-meanwhile. Log-ins do not come along.`,
+		Use:     "move FROM TO",
 		Example: `  hopperful move lantern.hopperful bench.hopperful`,
 		Args:    takes(2, 2, "where the shop is and where it goes"),
 		RunE: func(c *cobra.Command, args []string) error {

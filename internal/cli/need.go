@@ -16,11 +16,7 @@ func needCommand(env *Env) *cobra.Command {
 	var save, done string
 	var layers bool
 	c := &cobra.Command{
-		Use:   "need [FILE|MASS|-]...",
-		Short: "How much plastic a print eats: from G-code, STL, 3MF or a mass",
-		Long: `Reads what a print eats. G-code gives volume, time and flow; a mesh gives volume,
-solid or with --wall and --infill. With a polymer, also the mass. "-" reads
-standard input. Without anything, lists the saved needs.`,
+		Use: "need [FILE|MASS|-]...",
 		Example: `  hopperful need vase.gcode --polymer PLA
   hopperful need wedge.stl --polymer PETG --wall 1.2mm --infill 20%
   hopperful need vase.gcode 120g --polymer PLA --json
@@ -41,10 +37,10 @@ standard input. Without anything, lists the saved needs.`,
 		},
 	}
 	reading.flags(c)
-	c.Flags().StringVar(&reading.rgb, "rgb", "", "what it shall look like, as #rrggbb: a blend for it is held to that")
-	c.Flags().StringVar(&save, "save", "", "keep it in the shop under this name")
-	c.Flags().StringVar(&done, "done", "", "mark the saved need of this name as printed or given up")
-	c.Flags().BoolVar(&layers, "layers", false, "G-code: the table of layers")
+	c.Flags().StringVar(&reading.rgb, "rgb", "", "")
+	c.Flags().StringVar(&save, "save", "", "")
+	c.Flags().StringVar(&done, "done", "", "")
+	c.Flags().BoolVar(&layers, "layers", false, "")
 	whyFlag(c, "mass")
 	shopFlag(c)
 	completesFlag(c, env, "done", openNeeds)

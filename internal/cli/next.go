@@ -8,8 +8,7 @@ import (
 
 func nextCommand(env *Env) *cobra.Command {
 	c := &cobra.Command{
-		Use:   "next",
-		Short: "What to do now, the most useful first",
+		Use: "next",
 		Example: `  hopperful next
   hopperful next --json`,
 		Args: takes(0, 0, "no words"),

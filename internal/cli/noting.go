@@ -22,10 +22,10 @@ type noting struct {
 
 // flags adds the flags of noting.
 func (n *noting) flags(c *cobra.Command, env *Env) {
-	c.Flags().Var(whenFlag{now: env.Now, into: &n.at}, "at", "when it happened: 16:40 (today), 2026-11-20, \"2026-11-20 16:40\"; empty: now")
-	c.Flags().StringVar(&n.by, "by", "", "who did it")
-	c.Flags().StringVar(&n.note, "note", "", "anything worth knowing later")
-	c.Flags().Int64Var(&n.corrects, "corrects", 0, "number of the record this one corrects: what is given is changed, the rest stays")
+	c.Flags().Var(whenFlag{now: env.Now, into: &n.at}, "at", "")
+	c.Flags().StringVar(&n.by, "by", "", "")
+	c.Flags().StringVar(&n.note, "note", "", "")
+	c.Flags().Int64Var(&n.corrects, "corrects", 0, "")
 	if run := c.RunE; run != nil {
 		c.RunE = func(c *cobra.Command, args []string) error {
 			args, err := n.filled(c, env, args)

@@ -11,11 +11,7 @@ import (
 func nowCommand(env *Env) *cobra.Command {
 	var mill string
 	c := &cobra.Command{
-		Use:   "now",
-		Short: "What goes on at the mill: which charge, what is next, when it is enough",
-		Long: `Says where the campaign stands: what is done, what is next, how much has come out
-against what is wanted. After a recorded charge the rest is planned anew, and it
-says what changed and why. With campaigns on several mills, --mill chooses one.`,
+		Use: "now",
 		Example: `  hopperful now
   hopperful campaign begin vase --mill Grumble
   hopperful now --json`,
@@ -35,7 +31,7 @@ says what changed and why. With campaigns on several mills, --mill chooses one.`
 			return tellCampaign(c, env, speaks(c, env, state), state, one.ID)
 		},
 	}
-	c.Flags().StringVar(&mill, "mill", "", "name of the mill; may be left out when one campaign goes on")
+	c.Flags().StringVar(&mill, "mill", "", "")
 	shopFlag(c)
 	completesFlag(c, env, "mill", millsInUse)
 	return c

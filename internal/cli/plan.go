@@ -16,16 +16,7 @@ func planCommand(env *Env) *cobra.Command {
 	var seed uint64
 	var draws int
 	c := &cobra.Command{
-		Use:   "plan NEED",
-		Short: "What to grind and how, for a file, a mass or a saved need",
-		Long: `Plans the quickest grinding campaign that keeps every limit in nine of ten
-cases: charges, power, run and rest times, when it is done, what comes out, what
-could spoil it and what to watch. NEED is a file (G-code, STL, 3MF), "-" for
-standard input, a mass such as 240g, or the name of a saved need.
-
-When no campaign keeps every limit, it says which limit stands in the way and
-what would come nearest; that is an answer too (exit code 0).
---why unfolds a figure down to formulas, sources and records.`,
+		Use: "plan NEED",
 		Example: `  hopperful plan 240g --polymer PLA --colour black
   hopperful plan vase.gcode --polymer PETG --mill Grumble --ready-by 18:00
   hopperful plan 200g --polymer PETG --lot S5 --mill Grumble --json
@@ -57,11 +48,11 @@ what would come nearest; that is an answer too (exit code 0).
 	}
 	reading.flags(c)
 	f := c.Flags()
-	f.StringArrayVar(&lotWords, "lot", nil, "only this lot; may be given several times")
-	f.StringVar(&mill, "mill", "", "name of the mill; empty: the first in use")
-	f.Var(whenFlag{now: env.Now, ahead: true, into: &by}, "ready-by", "when it has to be done: 18:00 is the next 18:00")
-	f.Uint64Var(&seed, "seed", 0, "of the draws; the same seed gives the same plan; 0: the usual one")
-	f.IntVar(&draws, "draws", 0, "how many cases are drawn; 0: 200")
+	f.StringArrayVar(&lotWords, "lot", nil, "")
+	f.StringVar(&mill, "mill", "", "")
+	f.Var(whenFlag{now: env.Now, ahead: true, into: &by}, "ready-by", "")
+	f.Uint64Var(&seed, "seed", 0, "")
+	f.IntVar(&draws, "draws", 0, "")
 	whyFlag(c, "charge")
 	shopFlag(c)
 	completes(c, env, openNeeds, cobra.ShellCompDirectiveDefault)

@@ -42,17 +42,17 @@ var eMeanings = map[string]toolpath.EMeaning{
 
 func (r *readingFlags) flags(c *cobra.Command) {
 	f := c.Flags()
-	f.StringVar(&r.polymer, "polymer", "", "PLA, PETG, ABS …: what it is printed of")
-	f.StringVar(&r.colour, "colour", "", "only material of this colour")
-	quantityVar(c, &r.diameter, "filament-diameter", quantity.Length, "G-code: filament that E counts; empty: what the file says, else 1.75mm")
-	f.Var(wordFlag{[]string{"filament", "volume", "turns"}, &r.e}, "e-is", "G-code: what E counts; empty: what the file says, else filament")
-	quantityVar(c, &r.perTurn, "per-turn", quantity.Volume, "G-code with --e-is turns: melt a screw turn gives; empty: the printer's")
-	quantityVar(c, &r.acceleration, "acceleration", quantity.Number, "G-code without M204: of the machine, in m/s²")
-	quantityVar(c, &r.wall, "wall", quantity.Length, "mesh: wall thickness it is printed with; empty: solid")
-	quantityVar(c, &r.infill, "infill", quantity.Share, "mesh: how full the inside is printed")
-	f.Var(wordFlag{[]string{"mm", "cm", "m", "inch"}, &r.unit}, "unit", "STL: the unit it was drawn in; empty: mm")
-	f.IntVar(&r.copies, "copies", 1, "mesh: how often it is printed")
-	f.StringVar(&r.plate, "plate", "", "3MF with several sliced plates: the one, by name or number")
+	f.StringVar(&r.polymer, "polymer", "", "")
+	f.StringVar(&r.colour, "colour", "", "")
+	quantityVar(c, &r.diameter, "filament-diameter", quantity.Length)
+	f.Var(wordFlag{[]string{"filament", "volume", "turns"}, &r.e}, "e-is", "")
+	quantityVar(c, &r.perTurn, "per-turn", quantity.Volume)
+	quantityVar(c, &r.acceleration, "acceleration", quantity.Number)
+	quantityVar(c, &r.wall, "wall", quantity.Length)
+	quantityVar(c, &r.infill, "infill", quantity.Share)
+	f.Var(wordFlag{[]string{"mm", "cm", "m", "inch"}, &r.unit}, "unit", "")
+	f.IntVar(&r.copies, "copies", 1, "")
+	f.StringVar(&r.plate, "plate", "", "")
 }
 
 // reading turns the flags into how plan reads a file. A volume a turn that is

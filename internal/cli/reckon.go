@@ -1,11 +1,11 @@
 package cli
 
 import (
-	"fmt"
 	"strings"
 
 	"github.com/spf13/cobra"
 
+	"hopperful/fact"
 	"hopperful/internal/say"
 	"hopperful/plan/reckon"
 	"hopperful/polymer"
@@ -13,11 +13,7 @@ import (
 
 func reckonCommand(env *Env) *cobra.Command {
 	c := &cobra.Command{
-		Use:   "reckon",
-		Short: "Reckon one process by itself; without a topic, list them",
-		Long: `Reckons one process by itself, with every input an option. What is not given is
-taken at its default; a property of a material at the material's value. Needs no
-shop; where there is one, its own values of materials count.`,
+		Use: "reckon",
 		Example: `  hopperful reckon
   hopperful reckon drying --material PETG --way dehydrator --humidity 40%RH
   hopperful reckon nozzle --bore 1mm --flow 20mm3/s --json
@@ -52,12 +48,12 @@ func topicCommand(env *Env, t reckon.Topic) *cobra.Command {
 	if own, err := t.For(nil, "PLA"); err == nil {
 		t = own // so that help shows the defaults of PLA
 	}
-	english := say.For()
+	p := env.speaks()
 	a := newTopicAnswers(len(t.Inputs))
 	c := &cobra.Command{
 		Use:     t.Key,
-		Short:   english.Word(t.Question()),
-		Long:    fmt.Sprintf("%s. %s\nHow it is reckoned: docs/models/%s.md.", english.Word(t.Title()), english.Word(t.Question()), t.Model),
+		Short:   p.Word(t.Question()),
+		Long:    paragraphs(p.Line("usage.topic", fact.Name("title", p.Word(t.Title())), fact.Name("question", p.Word(t.Question())), fact.Name("model", t.Model))),
 		Example: "  hopperful reckon " + t.Key + " --json",
 		Args:    takes(0, 0, "options only"),
 	}
@@ -90,20 +86,15 @@ func topicCommand(env *Env, t reckon.Topic) *cobra.Command {
 }
 
 // inputWords say what an input is, its default and its range.
-func inputWords(in reckon.Input) string {
-	p := say.For()
-	name := p.Word(in.Name)
-	switch {
-	case in.Optional != "":
-		return fmt.Sprintf("%s; empty: %s", name, p.Word(in.Optional))
-	case !in.IsNumber():
-		return fmt.Sprintf("%s; empty: %s", name, in.Word)
+func inputWords(p *say.Printer, in reckon.Input) string {
+	usual, span := in.Word, ""
+	if in.Optional != "" {
+		usual = p.Word(in.Optional)
+	} else if in.IsNumber() {
+		usual, span = p.Number(in.Kind.Plain(in.Default)), p.Number(in.Kind.Span(in.Low, in.High))
 	}
-	usual := in.Kind.Plain(in.Default)
-	if in.Property != "" {
-		usual = "the material's, " + usual + " for PLA"
-	}
-	return fmt.Sprintf("%s; empty: %s (%s)", name, usual, in.Kind.Span(in.Low, in.High))
+	return p.Line("usage.input", fact.Name("name", p.Word(in.Name)), fact.Name("usual", usual), fact.Name("property", string(in.Property)),
+		fact.Name("range", span))
 }
 
 // materialsOf is the shop's table of materials, or the books' without a shop.

@@ -5,6 +5,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"hopperful/fact"
 	"hopperful/plan/reckon"
 	"hopperful/process/colour"
 	"hopperful/shop"
@@ -24,22 +25,22 @@ func newTopicAnswers(n int) *topicAnswers {
 
 // flag makes the option of an input.
 func (a *topicAnswers) flag(c *cobra.Command, env *Env, i int, in reckon.Input) {
-	name := option(in.Key)
+	name, p := option(in.Key), env.speaks()
 	switch {
 	case in.Form == reckon.Colours:
-		c.Flags().Var(coloursFlag{&a.colours[i]}, name, inputWords(in))
+		c.Flags().Var(coloursFlag{&a.colours[i]}, name, inputWords(p, in))
 	case in.Form == reckon.Code:
-		c.Flags().Var(codeFlag{&a.words[i]}, name, inputWords(in))
+		c.Flags().Var(codeFlag{&a.words[i]}, name, inputWords(p, in))
 	case in.Form == reckon.LotList:
-		c.Flags().Var(lotsFlag{&a.lots[i]}, name, inputWords(in)+"; once for each")
+		c.Flags().Var(lotsFlag{&a.lots[i]}, name, p.Line("usage.each", fact.Name("input", inputWords(p, in))))
 		completesFlag(c, env, name, lotsOnHand)
 	case in.Choices != nil:
-		c.Flags().Var(wordFlag{in.Choices, &a.words[i]}, name, inputWords(in))
+		c.Flags().Var(wordFlag{in.Choices, &a.words[i]}, name, inputWords(p, in))
 	case in.IsWord():
-		c.Flags().StringVar(&a.words[i], name, "", inputWords(in))
+		c.Flags().StringVar(&a.words[i], name, "", inputWords(p, in))
 		completesFlag(c, env, name, knownMaterials)
 	default:
-		quantityVar(c, &a.numbers[i], name, in.Kind, inputWords(in))
+		c.Flags().Var(quantityFlag{in.Kind, &a.numbers[i]}, name, inputWords(p, in))
 	}
 }
 

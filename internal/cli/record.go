@@ -12,11 +12,7 @@ import (
 
 func recordCommand(env *Env) *cobra.Command {
 	c := &cobra.Command{
-		Use:   "record",
-		Short: "Write down what you did or found: ground, weighed, sieved, dried, printed and more",
-		Long: `Each sub-command writes one record. A record is never changed: --corrects 12
-corrects record 12 by a later one, which changes what is given and keeps the rest;
-record void strikes one out.`,
+		Use:     "record",
 		Example: `  hopperful record ground --mill Rattle --from S1 --charge 90g --run 62s --level 10 --product 78g --left 11g`,
 		Args:    unknownCommand,
 	}
@@ -37,7 +33,6 @@ func weighedCommand(env *Env) *cobra.Command {
 	var common noting
 	c := &cobra.Command{
 		Use:     "weighed LOT MASS",
-		Short:   "What the scale says a lot has now",
 		Example: `  hopperful record weighed R2 115g --by Mira`,
 		Args:    takes(2, 2, "a lot's label and a mass"),
 		RunE: func(c *cobra.Command, args []string) error {
@@ -63,7 +58,6 @@ func discardedCommand(env *Env) *cobra.Command {
 	b := shop.Discarded{}
 	c := &cobra.Command{
 		Use:     "discarded LOT MASS",
-		Short:   "Material thrown away",
 		Example: `  hopperful record discarded S7 120g --why "smells of burning, nobody knows what it is"`,
 		Args:    takes(2, 2, "a lot's label and a mass"),
 		RunE: func(c *cobra.Command, args []string) error {
@@ -80,7 +74,7 @@ func discardedCommand(env *Env) *cobra.Command {
 			return common.write(c, env, func(*shop.State) (shop.Body, error) { return &b, nil })
 		},
 	}
-	c.Flags().StringVar(&b.Why, "why", "", "why, and where it went")
+	c.Flags().StringVar(&b.Why, "why", "", "")
 	common.flags(c, env)
 	shopFlag(c)
 	completes(c, env, lotsOnHand, cobra.ShellCompDirectiveNoFileComp)
@@ -92,7 +86,6 @@ func voidCommand(env *Env) *cobra.Command {
 	b := shop.Void{}
 	c := &cobra.Command{
 		Use:     "void RECORD",
-		Short:   "Strike out a record that should never have been written",
 		Example: `  hopperful record void 96 --why "written down twice"`,
 		Args:    takes(1, 1, "one record's number"),
 		RunE: func(c *cobra.Command, args []string) error {
@@ -107,8 +100,8 @@ func voidCommand(env *Env) *cobra.Command {
 			return common.write(c, env, func(*shop.State) (shop.Body, error) { return &b, nil })
 		},
 	}
-	c.Flags().StringVar(&b.Why, "why", "", "why it is struck out")
-	c.Flags().StringVar(&common.by, "by", "", "who did it")
+	c.Flags().StringVar(&b.Why, "why", "", "")
+	c.Flags().StringVar(&common.by, "by", "", "")
 	shopFlag(c)
 	return c
 }
@@ -118,8 +111,7 @@ func printedCommand(env *Env) *cobra.Command {
 	var kg *float64
 	b, from := shop.Printed{}, ""
 	c := &cobra.Command{
-		Use:   "printed",
-		Short: "A print, good or failed, and what it took out of a lot",
+		Use: "printed",
 		Example: `  hopperful record printed --from R1 --print "drawer front" --mass 96g --purged 14g --good yes
   hopperful record printed --from R3 --print "rain cover" --mass 30g --good no --why "hopper bridged"
   hopperful record printed --from R1 --print clip --mass 20g --moisture 0.02%`,
@@ -139,17 +131,17 @@ func printedCommand(env *Env) *cobra.Command {
 		},
 	}
 	f := c.Flags()
-	f.StringVar(&from, "from", "", "the lot it was printed from")
-	f.StringVar(&b.Print, "print", "", "name of the part")
-	f.StringVar(&b.Need, "need", "", "the saved need it was printed for")
+	f.StringVar(&from, "from", "", "")
+	f.StringVar(&b.Print, "print", "", "")
+	f.StringVar(&b.Need, "need", "", "")
 	completesFlag(c, env, "from", lotsOnHand)
 	completesFlag(c, env, "need", openNeeds)
-	quantityVar(c, &kg, "mass", quantity.Mass, "all that left the lot, purge included")
-	quantityVar(c, &b.Purged, "purged", quantity.Mass, "of it: purge, skirts and spill")
-	quantityVar(c, &b.Moisture, "moisture", quantity.Share, "water in the granulate as it went into the hopper, by mass: 0.02%")
-	quantityVar(c, &b.Energy, "energy", quantity.Energy, "what the plug-in meter counted: 0.4kWh")
-	yesNoVar(c, &b.Good, "good", "whether it came out well")
-	f.StringVar(&b.Why, "why", "", "it failed because …")
+	quantityVar(c, &kg, "mass", quantity.Mass)
+	quantityVar(c, &b.Purged, "purged", quantity.Mass)
+	quantityVar(c, &b.Moisture, "moisture", quantity.Share)
+	quantityVar(c, &b.Energy, "energy", quantity.Energy)
+	yesNoVar(c, &b.Good, "good")
+	f.StringVar(&b.Why, "why", "", "")
 	common.flags(c, env)
 	shopFlag(c)
 	return c

@@ -16,7 +16,6 @@ func blendedCommand(env *Env) *cobra.Command {
 	b := shop.Blended{}
 	c := &cobra.Command{
 		Use:     "blended",
-		Short:   "Several lots mixed into one",
 		Example: `  hopperful record blended --from R1=80g --from V1=20g --name "black, one fifth fresh"`,
 		Args:    takes(0, 0, "flags only"),
 		RunE: func(c *cobra.Command, _ []string) error {
@@ -49,12 +48,12 @@ func blendedCommand(env *Env) *cobra.Command {
 		},
 	}
 	f := c.Flags()
-	f.StringArrayVar(&portions, "from", nil, "LOT=MASS; given once for each lot")
-	f.StringVar(&into, "into", "", "the blend's lot; empty: a new one")
-	f.StringVar(&b.Name, "name", "", "your own words for it")
-	f.StringVar(&polymer, "polymer", "", "when the lots are not of one")
-	f.StringVar(&b.Colour, "colour", "", "your word for the colour")
-	f.StringVar(&b.RGB, "rgb", "", "the colour as #rrggbb")
+	f.StringArrayVar(&portions, "from", nil, "")
+	f.StringVar(&into, "into", "", "")
+	f.StringVar(&b.Name, "name", "", "")
+	f.StringVar(&polymer, "polymer", "", "")
+	f.StringVar(&b.Colour, "colour", "", "")
+	f.StringVar(&b.RGB, "rgb", "", "")
 	common.flags(c, env)
 	shopFlag(c)
 	return c

@@ -25,20 +25,7 @@ func colouredCommand(env *Env) *cobra.Command {
 	var f colouredFlags
 	var melted shop.YesNo
 	c := &cobra.Command{
-		Use:   "coloured LOT",
-		Short: "The colour of a lot, from a photo, an instrument or by eye",
-		Long: `Writes down what a lot looks like, in one of four ways.
-
---photo takes the code of the plastic in a photo beside a white card, the card
-brought to white; the page Take a colour of hopperful serve works it out. It is
-off by 5 to 10 in the colour difference through its light. --eye takes a code
-held against the plastic by eye, which is off by more. --lab and --curve are what
-an instrument shows under daylight D65: a curve is a table with a wavelength in
-nm and the share of light sent back in each line; "-" is standard input.
-
-Of a print, or with --melted yes of a pressed chip, the colour teaches how
-strongly the plastics in it tint; a heap of granules side by side teaches nothing
-of the melt.`,
+		Use: "coloured LOT",
 		Example: `  hopperful record coloured R1 --photo '#c0402a'
   hopperful record coloured R3 --lab 38.2,10.4,-47.1 --observer 10
   hopperful record coloured V1 --curve curve.csv --note "pressed chip, gloss left out"`,
@@ -56,12 +43,12 @@ of the melt.`,
 		},
 	}
 	s := c.Flags()
-	s.StringVar(&f.photo, "photo", "", "code from a photo beside a white card: #c0402a")
-	s.StringVar(&f.eye, "eye", "", "code chosen by eye on a screen")
-	s.StringVar(&f.lab, "lab", "", "L*,a*,b* as the instrument shows them: 38.2,10.4,-47.1")
-	s.IntVar(&f.observer, "observer", 10, "--lab: the standard observer the instrument is set to, 2 or 10 degrees")
-	s.StringVar(&f.curve, "curve", "", "table of wavelengths [nm] and reflectances: CSV or XLSX")
-	yesNoVar(c, &melted, "melted", "whether what was looked at was melted into one; leave it out for prints (yes) and granulate (no)")
+	s.StringVar(&f.photo, "photo", "", "")
+	s.StringVar(&f.eye, "eye", "", "")
+	s.StringVar(&f.lab, "lab", "", "")
+	s.IntVar(&f.observer, "observer", 10, "")
+	s.StringVar(&f.curve, "curve", "", "")
+	yesNoVar(c, &melted, "melted")
 	common.flags(c, env)
 	shopFlag(c)
 	completes(c, env, lotsOnHand, cobra.ShellCompDirectiveNoFileComp)

@@ -10,11 +10,7 @@ import (
 func confirmedCommand(env *Env) *cobra.Command {
 	var common noting
 	c := &cobra.Command{
-		Use:   "confirmed RECORD",
-		Short: "Yes, it is so: answer what was asked about a record",
-		Long: `A record that can hardly be true is kept and asked about; until it is answered
-nothing is learned from it. This says that it is so. Where it is not, correct the
-record instead. hopperful records --asked lists what waits for an answer.`,
+		Use:     "confirmed RECORD",
 		Example: `  hopperful record confirmed 78 --note "half of it was spilled"`,
 		Args:    takes(1, 1, "one record's number"),
 		RunE: func(c *cobra.Command, args []string) error {
@@ -32,8 +28,8 @@ record instead. hopperful records --asked lists what waits for an answer.`,
 		},
 	}
 	f := c.Flags()
-	f.StringVar(&common.by, "by", "", "who says so")
-	f.StringVar(&common.note, "note", "", "how you know")
+	f.StringVar(&common.by, "by", "", "")
+	f.StringVar(&common.note, "note", "", "")
 	shopFlag(c)
 	return c
 }

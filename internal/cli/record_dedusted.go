@@ -12,7 +12,6 @@ func dedustedCommand(env *Env) *cobra.Command {
 	b := shop.Dedusted{}
 	c := &cobra.Command{
 		Use:     "dedusted LOT MASS",
-		Short:   "The dust taken off a lot",
 		Example: `  hopperful record dedusted R1 9g --through 0.5mm`,
 		Args:    takes(2, 2, "a lot's label and the mass of the dust"),
 		RunE: func(c *cobra.Command, args []string) error {
@@ -26,7 +25,7 @@ func dedustedCommand(env *Env) *cobra.Command {
 			return common.write(c, env, func(*shop.State) (shop.Body, error) { return &b, nil })
 		},
 	}
-	quantityVar(c, &b.Opening, "through", quantity.Length, "opening of the sieve it fell through; leave it out for air")
+	quantityVar(c, &b.Opening, "through", quantity.Length)
 	common.flags(c, env)
 	shopFlag(c)
 	completes(c, env, lotsOnHand, cobra.ShellCompDirectiveNoFileComp)

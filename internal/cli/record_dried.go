@@ -15,10 +15,7 @@ func driedCommand(env *Env) *cobra.Command {
 	var hot, time *float64
 	b := shop.Dried{}
 	c := &cobra.Command{
-		Use:   "dried LOT",
-		Short: "A lot dried, and what it lost",
-		Long: `Writes down one stay in a dryer. Weighed before and after, the water comes off
-the lot's mass; the more often it is weighed, the better the next time is known.`,
+		Use: "dried LOT",
 		Example: `  hopperful record dried R3 --way oven --temperature 65°C --time 5h
   hopperful record dried R3 --way desiccant-box --temperature 40°C --time 2d --before 60g --after 59g --bed 25mm`,
 		Args: takes(1, 1, "a lot's label"),
@@ -39,14 +36,14 @@ the lot's mass; the more often it is weighed, the better the next time is known.
 			return common.write(c, env, func(*shop.State) (shop.Body, error) { return &b, nil })
 		},
 	}
-	wordVar(c, env, (*string)(&b.Way), "way", dryingWays, "how it was dried")
-	quantityVar(c, &hot, "temperature", quantity.Temperature, "of the dryer's air")
-	quantityVar(c, &time, "time", quantity.Duration, "in the dryer: 5h, \"4 h 30 min\"")
-	quantityVar(c, &b.In, "before", quantity.Mass, "what it weighed before")
-	quantityVar(c, &b.Out, "after", quantity.Mass, "what it weighs after, warm")
-	quantityVar(c, &b.DewPoint, "dew-point", quantity.Temperature, "of the dryer's air")
-	quantityVar(c, &b.Bed, "bed", quantity.Length, "depth of the heap")
-	quantityVar(c, &b.Energy, "energy", quantity.Energy, "what the plug-in meter counted: 450Wh")
+	wordVar(c, env, (*string)(&b.Way), "way", dryingWays)
+	quantityVar(c, &hot, "temperature", quantity.Temperature)
+	quantityVar(c, &time, "time", quantity.Duration)
+	quantityVar(c, &b.In, "before", quantity.Mass)
+	quantityVar(c, &b.Out, "after", quantity.Mass)
+	quantityVar(c, &b.DewPoint, "dew-point", quantity.Temperature)
+	quantityVar(c, &b.Bed, "bed", quantity.Length)
+	quantityVar(c, &b.Energy, "energy", quantity.Energy)
 	common.flags(c, env)
 	shopFlag(c)
 	completes(c, env, lotsOnHand, cobra.ShellCompDirectiveNoFileComp)

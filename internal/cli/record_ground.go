@@ -52,10 +52,7 @@ func groundCommand(env *Env) *cobra.Command {
 	var common noting
 	var typed runFlags
 	c := &cobra.Command{
-		Use:   "ground",
-		Short: "One run of the mill on one charge",
-		Long: `Writes down one run. The more of it is measured, the more the next plan knows:
-product and what stayed in the mill first, then energy, then temperatures.`,
+		Use: "ground",
 		Example: `  hopperful record ground --mill Rattle --from S1 --charge 90g --run 62s --level 10 --product 78g --left 11g
   hopperful record ground --mill Rattle --from S4 --into R3 --charge 70g --run "1 min 30 s" --level 11 --product 55g --wall-before 19°C --wall-after 42°C --energy 17Wh`,
 		Args: takes(0, 0, "flags only"),

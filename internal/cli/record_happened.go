@@ -19,10 +19,7 @@ func happenedCommand(env *Env) *cobra.Command {
 	var lot string
 	b := shop.Happened{}
 	c := &cobra.Command{
-		Use:   "happened WHAT",
-		Short: "Something that went wrong at a mill or a printer",
-		Long: `Writes down a mishap: stalled, "blocked nozzle", "bridged hopper", "torn screen",
-"cracked plate", "smell or smoke", or other, which the note then tells.`,
+		Use: "happened WHAT",
 		Example: `  hopperful record happened "blocked nozzle" --printer Puddle --lot R1 --since 430g --note "a dark speck"
   hopperful record happened "torn screen" --mill Rattle
   hopperful record happened other --mill Grumble --note "the lid rattles"`,
@@ -40,10 +37,10 @@ func happenedCommand(env *Env) *cobra.Command {
 		},
 	}
 	f := c.Flags()
-	f.StringVar(&b.Mill, "mill", "", "name of the mill it happened at")
-	f.StringVar(&b.Printer, "printer", "", "name of the printer it happened at")
-	f.StringVar(&lot, "lot", "", "the lot that was in it")
-	quantityVar(c, &b.Since, "since", quantity.Mass, "mass that went through since it last happened")
+	f.StringVar(&b.Mill, "mill", "", "")
+	f.StringVar(&b.Printer, "printer", "", "")
+	f.StringVar(&lot, "lot", "", "")
+	quantityVar(c, &b.Since, "since", quantity.Mass)
 	common.flags(c, env)
 	shopFlag(c)
 	completes(c, env, func(*shop.State) []string { return mishaps }, cobra.ShellCompDirectiveNoFileComp)

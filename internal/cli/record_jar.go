@@ -12,11 +12,7 @@ func jarCommand(env *Env) *cobra.Command {
 	var jar, poured *float64
 	b := shop.JarWeighed{}
 	c := &cobra.Command{
-		Use:   "jar LOT",
-		Short: "A jar of known volume filled from a lot and weighed",
-		Long: `Gives the bulk density: fill a jar to the rim, strike it off, weigh what is in
-it. Tapped down and filled up again it gives the tapped density, and with it how
-readily the grains bridge. What was in the jar goes back.`,
+		Use: "jar LOT",
 		Example: `  hopperful record jar R1 --jar 100ml --poured 54g
   hopperful record jar R1 --jar 100ml --poured 54g --tapped 60g`,
 		Args: takes(1, 1, "a lot's label"),
@@ -37,9 +33,9 @@ readily the grains bridge. What was in the jar goes back.`,
 			return common.write(c, env, func(*shop.State) (shop.Body, error) { return &b, nil })
 		},
 	}
-	quantityVar(c, &jar, "jar", quantity.Volume, "volume of the jar")
-	quantityVar(c, &poured, "poured", quantity.Mass, "what it holds, without the jar")
-	quantityVar(c, &b.Tapped, "tapped", quantity.Mass, "what it holds tapped down and filled up again")
+	quantityVar(c, &jar, "jar", quantity.Volume)
+	quantityVar(c, &poured, "poured", quantity.Mass)
+	quantityVar(c, &b.Tapped, "tapped", quantity.Mass)
 	common.flags(c, env)
 	shopFlag(c)
 	completes(c, env, lotsOnHand, cobra.ShellCompDirectiveNoFileComp)

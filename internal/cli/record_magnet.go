@@ -13,10 +13,7 @@ func magnetCommand(env *Env) *cobra.Command {
 	var run int64
 	b := shop.PassedMagnet{}
 	c := &cobra.Command{
-		Use:   "magnet LOT",
-		Short: "A lot let run over a magnet, and the metal caught",
-		Long: `Writes down what a magnet caught. No metal is a finding too: --metal 0g. Brass,
-aluminium and most stainless steel pass a magnet unseen.`,
+		Use: "magnet LOT",
 		Example: `  hopperful record magnet R1 --metal 0g
   hopperful record magnet R1 --metal 0.1g --passed 90g --by Ada`,
 		Args: takes(1, 1, "a lot's label"),
@@ -35,9 +32,9 @@ aluminium and most stainless steel pass a magnet unseen.`,
 			return common.write(c, env, func(*shop.State) (shop.Body, error) { return &b, nil })
 		},
 	}
-	quantityVar(c, &metal, "metal", quantity.Mass, "metal caught; 0g: none")
-	quantityVar(c, &b.Passed, "passed", quantity.Mass, "mass let over the magnet")
-	c.Flags().Int64Var(&run, "of-run", 0, "number of the record of the run it came out of")
+	quantityVar(c, &metal, "metal", quantity.Mass)
+	quantityVar(c, &b.Passed, "passed", quantity.Mass)
+	c.Flags().Int64Var(&run, "of-run", 0, "")
 	common.flags(c, env)
 	shopFlag(c)
 	completes(c, env, lotsOnHand, cobra.ShellCompDirectiveNoFileComp)

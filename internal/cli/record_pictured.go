@@ -16,10 +16,7 @@ func picturedCommand(env *Env) *cobra.Command {
 	var common noting
 	var to int64
 	c := &cobra.Command{
-		Use:   "pictured [LOT] FILE",
-		Short: "A photograph of a lot, or to a record",
-		Long: `Keeps a photograph (JPEG or PNG), upright and small, in the shop. What the camera
-wrote beside it, such as the place, is left out. Lots and records hold 12 each.`,
+		Use: "pictured [LOT] FILE",
 		Example: `  hopperful record pictured R1 heap.jpg --note "long flakes"
   hopperful record pictured --record 12 a.jpg`,
 		Args: takes(1, 2, "a lot's label and a picture"),
@@ -47,10 +44,10 @@ wrote beside it, such as the place, is left out. Lots and records hold 12 each.`
 			return common.write(c, env, func(*shop.State) (shop.Body, error) { return &b, nil })
 		},
 	}
-	c.Flags().Int64Var(&to, "record", 0, "number of the record it belongs to")
-	c.Flags().Var(whenFlag{now: env.Now, into: &common.at}, "at", "when it was taken: 16:40 (today), 2026-11-20, \"2026-11-20 16:40\"; empty: now")
-	c.Flags().StringVar(&common.by, "by", "", "who took it")
-	c.Flags().StringVar(&common.note, "note", "", "what it shows")
+	c.Flags().Int64Var(&to, "record", 0, "")
+	c.Flags().Var(whenFlag{now: env.Now, into: &common.at}, "at", "")
+	c.Flags().StringVar(&common.by, "by", "", "")
+	c.Flags().StringVar(&common.note, "note", "", "")
 	shopFlag(c)
 	return c
 }

@@ -17,10 +17,7 @@ func servicedCommand(env *Env) *cobra.Command {
 	var common noting
 	b := shop.Serviced{}
 	c := &cobra.Command{
-		Use:   "serviced",
-		Short: "What was looked at or mended on a mill",
-		Long: `Writes down a look or a repair. A blade that was sharpened or replaced starts a
-new chapter: what the plans have learned of its wear is then of the old edge.`,
+		Use: "serviced",
 		Example: `  hopperful record serviced --mill Rattle --part screen --what inspected --sound yes
   hopperful record serviced --mill Rattle --part blade --what sharpened --sound yes --before 187.1g --after 186.0g
   hopperful record serviced --mill Rattle --part seal --what "found damaged" --sound no --note "cracked at the hinge"`,
@@ -37,12 +34,12 @@ new chapter: what the plans have learned of its wear is then of the old edge.`,
 			})
 		},
 	}
-	c.Flags().StringVar(&b.Mill, "mill", "", "name of the mill; may be left out when there is one")
-	wordVar(c, env, (*string)(&b.Part), "part", millParts, "the part")
-	wordVar(c, env, (*string)(&b.What), "what", upkeeps, "what was done to it")
-	yesNoVar(c, &b.Sound, "sound", "whether it was sound as it went back in")
-	quantityVar(c, &b.Before, "before", quantity.Mass, "weight of the part as it came out")
-	quantityVar(c, &b.After, "after", quantity.Mass, "weight of the part that went in")
+	c.Flags().StringVar(&b.Mill, "mill", "", "")
+	wordVar(c, env, (*string)(&b.Part), "part", millParts)
+	wordVar(c, env, (*string)(&b.What), "what", upkeeps)
+	yesNoVar(c, &b.Sound, "sound")
+	quantityVar(c, &b.Before, "before", quantity.Mass)
+	quantityVar(c, &b.After, "after", quantity.Mass)
 	common.flags(c, env)
 	shopFlag(c)
 	completesFlag(c, env, "mill", millsInUse)

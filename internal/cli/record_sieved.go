@@ -30,13 +30,7 @@ func sievedCommand(env *Env) *cobra.Command {
 	var common noting
 	var f sievedFlags
 	c := &cobra.Command{
-		Use:   "sieved LOT",
-		Short: "A sieve analysis of a sample of a lot",
-		Long: `Writes down what each sieve and the pan kept back of a sample. The stack is
-typed, coarsest sieve first, or read from a table as hopperful sieve reads it.
-
-A sieve weighed with what lies on it is typed full/empty: 1.4mm=412g/400g.
-The sample goes back, so nothing leaves the lot.`,
+		Use: "sieved LOT",
 		Example: `  hopperful record sieved R1 --charge 45g --sieve 2mm=0g --sieve 1.4mm=3.4g --sieve 1mm=13.9g --sieve 0.5mm=19.2g --pan 8.3g --long 0
   hopperful record sieved R1 --charge 45g --sieve 1.4mm=403.4g/400g --sieve 0.5mm=393.1g/360g --pan 308.3g/300g
   hopperful record sieved R3 --file stack.csv --hole 2mm`,
@@ -60,15 +54,15 @@ The sample goes back, so nothing leaves the lot.`,
 		},
 	}
 	s := c.Flags()
-	s.StringVar(&f.file, "file", "", "table with the stack: CSV or XLSX; \"-\" is standard input")
-	s.StringVar(&f.sheet, "sheet", "", "of the workbook; empty: the first")
-	s.StringArrayVar(&f.sieves, "sieve", nil, "OPENING=MASS, or OPENING=FULL/EMPTY; given once for each sieve, coarsest first")
-	s.StringVar(&f.pan, "pan", "", "MASS in the pan, or FULL/EMPTY")
-	quantityVar(c, &f.charge, "charge", quantity.Mass, "mass put on the stack")
-	wordVar(c, env, &f.holes, "holes", []string{"woven", "round", "square"}, "form of the openings, unless the table says; empty: woven")
-	s.Int64Var(&f.run, "of-run", 0, "number of the record of the run it came out of")
-	quantityVar(c, &f.hole, "hole", quantity.Length, "hole of the mill's screen in use")
-	s.IntVar(&f.long, "long", 0, "grains longer than two screen holes; leave it out when nobody looked")
+	s.StringVar(&f.file, "file", "", "")
+	s.StringVar(&f.sheet, "sheet", "", "")
+	s.StringArrayVar(&f.sieves, "sieve", nil, "")
+	s.StringVar(&f.pan, "pan", "", "")
+	quantityVar(c, &f.charge, "charge", quantity.Mass)
+	wordVar(c, env, &f.holes, "holes", []string{"woven", "round", "square"})
+	s.Int64Var(&f.run, "of-run", 0, "")
+	quantityVar(c, &f.hole, "hole", quantity.Length)
+	s.IntVar(&f.long, "long", 0, "")
 	common.flags(c, env)
 	shopFlag(c)
 	completes(c, env, lotsOnHand, cobra.ShellCompDirectiveNoFileComp)

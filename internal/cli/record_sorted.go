@@ -14,12 +14,7 @@ func sortedCommand(env *Env) *cobra.Command {
 	var heaps []string
 	b, from := shop.Sorted{}, ""
 	c := &cobra.Command{
-		Use:   "sorted",
-		Short: "A lot parted by polymer or colour, or metal cut out of it",
-		Long: `Parts a lot into heaps. Each --into is a mass and what is known of the heap:
-lot, name, polymer, sure, colour, rgb, halogen, largest, wall, infill. halogen=yes
-marks a heap that may hold chlorine or a flame retardant. What is not said
-is as in the lot it came from; what is not mentioned stays in that lot.`,
+		Use: "sorted",
 		Example: `  hopperful record sorted --from S7 --into 402g,polymer=PLA,colour=orange --into 210g,polymer=PETG,sure=80% --waste 30g
   hopperful record sorted --from S9 --into 100g,name=mounts --metal 12g`,
 		Args: takes(0, 0, "flags only"),
@@ -44,10 +39,10 @@ is as in the lot it came from; what is not mentioned stays in that lot.`,
 		},
 	}
 	f := c.Flags()
-	f.StringVar(&from, "from", "", "the lot that was sorted")
-	f.StringArrayVar(&heaps, "into", nil, "a heap: MASS,key=value,…; may be given several times")
-	quantityVar(c, &b.Metal, "metal", quantity.Mass, "inserts, screws, tape cut out")
-	quantityVar(c, &b.Waste, "waste", quantity.Mass, "thrown away")
+	f.StringVar(&from, "from", "", "")
+	f.StringArrayVar(&heaps, "into", nil, "")
+	quantityVar(c, &b.Metal, "metal", quantity.Mass)
+	quantityVar(c, &b.Waste, "waste", quantity.Mass)
 	common.flags(c, env)
 	shopFlag(c)
 	completesFlag(c, env, "from", lotsOnHand)

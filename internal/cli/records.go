@@ -17,13 +17,7 @@ func recordsCommand(env *Env) *cobra.Command {
 	var kind, picture string
 	var history, asked bool
 	c := &cobra.Command{
-		Use:   "records [RECORD]",
-		Short: "What was written down, newest last",
-		Long: `Lists the records as they stand: a corrected record shows its correction, a
-struck-out one is gone. With --history, lists everything as it was written. With
---asked, lists the records that can hardly be true and wait for your answer. Of
-one record, also shows the command that would write it again; --picture-to
-writes the picture kept with it into a file.`,
+		Use: "records [RECORD]",
 		Example: `  hopperful records 78
   hopperful records --last 10
   hopperful records --asked
@@ -79,11 +73,11 @@ writes the picture kept with it into a file.`,
 			return nil
 		},
 	}
-	c.Flags().IntVar(&last, "last", 0, "only so many of the newest; 0 is all")
-	c.Flags().Var(wordFlag{kinds(), &kind}, "kind", "only records of this `kind`; a wrong one lists them")
-	c.Flags().BoolVar(&history, "history", false, "everything as written, corrections and all")
-	c.Flags().StringVar(&picture, "picture-to", "", "of one record: write the picture kept with it into this file")
-	c.Flags().BoolVar(&asked, "asked", false, "only records that are asked about, with the questions")
+	c.Flags().IntVar(&last, "last", 0, "")
+	c.Flags().Var(wordFlag{kinds(), &kind}, "kind", "")
+	c.Flags().BoolVar(&history, "history", false, "")
+	c.Flags().StringVar(&picture, "picture-to", "", "")
+	c.Flags().BoolVar(&asked, "asked", false, "")
 	shopFlag(c)
 	return c
 }

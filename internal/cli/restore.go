@@ -9,11 +9,7 @@ import (
 
 func restoreCommand(env *Env) *cobra.Command {
 	c := &cobra.Command{
-		Use:   "restore FILE",
-		Short: "Go back to a backup; the shop as it is now is kept beside it",
-		Long: `Verifies the backup, keeps the shop that is there now under a name of its own, and
-puts a copy of the backup in its place. Nothing changes when the backup does not
-verify, or while another program has the shop open. The backup stays as it is.`,
+		Use: "restore FILE",
 		Example: `  hopperful backup copy.hopperful
   hopperful restore copy.hopperful --shop again.hopperful`,
 		Args: takes(1, 1, "the backup to go back to"),

@@ -19,9 +19,9 @@ type encryption struct {
 
 func (e *encryption) flags(c *cobra.Command) {
 	f := c.Flags()
-	f.BoolVar(&e.https, "https", false, "serve over HTTPS with the shop's own certificate authority, made on first use")
-	f.StringVar(&e.cert, "cert", "", "serve over HTTPS with this certificate of your own (PEM, the chain after it)")
-	f.StringVar(&e.key, "key", "", "its key (PEM)")
+	f.BoolVar(&e.https, "https", false, "")
+	f.StringVar(&e.cert, "cert", "", "")
+	f.StringVar(&e.key, "key", "", "")
 }
 
 // on reports whether HTTPS is spoken.

@@ -22,12 +22,7 @@ import (
 
 func sensorsCommand(env *Env) *cobra.Command {
 	c := &cobra.Command{
-		Use:   "sensors",
-		Short: "What sensors show, which runs they saw, and how they are set up",
-		Long: `Sensors are optional: a metering plug, a thermometer, a hygrometer that speak MQTT.
-hopperful serve listens to them, recognises runs in the power drawn, and keeps each
-as a draft that somebody confirms. It switches nothing and protects nobody. At the
-mains take only ready-made, certified metering plugs.`,
+		Use: "sensors",
 		Example: `  hopperful sensors
   hopperful sensors --full`,
 		Args: unknownCommand,
@@ -92,7 +87,7 @@ func ofSensors(err error) error {
 
 func sensorsListCommand(env *Env) *cobra.Command {
 	c := &cobra.Command{
-		Use: "list", Short: "Sensors as they are set up, without any password",
+		Use:     "list",
 		Example: `  hopperful sensors list`,
 		Args:    takes(0, 0, "flags only"),
 		RunE: func(c *cobra.Command, _ []string) error {
@@ -236,9 +231,7 @@ func sensorsTestCommand(env *Env) *cobra.Command {
 	var span *float64
 	var all bool
 	c := &cobra.Command{
-		Use: "test", Short: "Listen for a while and say which sensors are heard",
-		Long: `Listens to the broker and says of each sensor whether it is heard and what it
-shows. With --all also which other topics with numbers there are, to be set up.`,
+		Use: "test",
 		Example: `  hopperful sensors broker --own --listen 127.0.0.1:0 --add-user plug1
   hopperful sensors test --for 1s`,
 		Args: takes(0, 0, "flags only"),
@@ -270,8 +263,8 @@ shows. With --all also which other topics with numbers there are, to be set up.`
 			return nil
 		},
 	}
-	quantityVar(c, &span, "for", quantity.Duration, "how long; empty: 15 s")
-	c.Flags().BoolVar(&all, "all", false, "also which other topics with numbers there are")
+	quantityVar(c, &span, "for", quantity.Duration)
+	c.Flags().BoolVar(&all, "all", false, "")
 	shopFlag(c)
 	return c
 }
@@ -286,10 +279,7 @@ func spanOf(span *float64, usual time.Duration) time.Duration {
 func watchCommand(env *Env) *cobra.Command {
 	var span *float64
 	c := &cobra.Command{
-		Use: "watch", Short: "Show what the sensors show, line by line, until stopped",
-		Long: `Prints a line whenever a sensor shows something else, and what it warns of. While
-hopperful serve runs it is asked; otherwise this command listens itself and keeps
-nothing.`,
+		Use: "watch",
 		Example: `  hopperful sensors broker --own --listen 127.0.0.1:0 --add-user plug1
   hopperful sensors watch --for 1s`,
 		Args: takes(0, 0, "flags only"),
@@ -307,7 +297,7 @@ nothing.`,
 			return watchSensors(ctx, c, env, state, l)
 		},
 	}
-	quantityVar(c, &span, "for", quantity.Duration, "how long; empty: until stopped")
+	quantityVar(c, &span, "for", quantity.Duration)
 	shopFlag(c)
 	return c
 }

@@ -16,10 +16,7 @@ func confirmSeenCommand(env *Env) *cobra.Command {
 	var common noting
 	var typed runFlags
 	c := &cobra.Command{
-		Use: "confirm NUMBER", Short: "Put a run that was seen on record, with what was weighed",
-		Long: `Writes a run down as hopperful record ground does, with what the sensors showed of
-it: time, energy, temperatures. Charge, lots and level are filled in from the
-campaign that goes on; what is typed goes before all of it.`,
+		Use:     "confirm NUMBER",
 		Example: `  hopperful sensors confirm 1795176021 --from S4 --charge 70g --product 55g --level 11`,
 		Args:    takes(1, 1, "the number of a run; hopperful sensors lists them"),
 		RunE: func(c *cobra.Command, args []string) error {
@@ -60,7 +57,7 @@ campaign that goes on; what is typed goes before all of it.`,
 
 func asideCommand(env *Env) *cobra.Command {
 	c := &cobra.Command{
-		Use: "set-aside NUMBER", Short: "Say that nobody wants a run on record that was seen",
+		Use:     "set-aside NUMBER",
 		Example: `  hopperful sensors set-aside 1795176021`,
 		Args:    takes(1, 1, "the number of a run; hopperful sensors lists them"),
 		RunE: func(c *cobra.Command, args []string) error {
@@ -109,9 +106,7 @@ func idleCommand(env *Env) *cobra.Command {
 	var mill string
 	var watts *float64
 	c := &cobra.Command{
-		Use: "idle", Short: "Keep what a mill draws empty, so that the end of breaking is seen",
-		Long: `Let the mill run empty for 30 s. Without --power the latest run that drew the same
-all along is taken.`,
+		Use:     "idle",
 		Example: `  hopperful sensors idle --mill Grumble --power 118W`,
 		Args:    takes(0, 0, "flags only"),
 		RunE: func(c *cobra.Command, _ []string) error {
@@ -151,8 +146,8 @@ all along is taken.`,
 			return showSetup(c, env, conf)
 		},
 	}
-	c.Flags().StringVar(&mill, "mill", "", "name of the mill")
-	quantityVar(c, &watts, "power", quantity.Power, "as a meter showed it: 118W; empty: of the latest run that was the same all along")
+	c.Flags().StringVar(&mill, "mill", "", "")
+	quantityVar(c, &watts, "power", quantity.Power)
 	shopFlag(c)
 	completesFlag(c, env, "mill", millsInUse)
 	return c
@@ -162,9 +157,7 @@ func learnWattsCommand(env *Env) *cobra.Command {
 	var mill string
 	var write bool
 	c := &cobra.Command{
-		Use: "learn", Short: "Say what a mill draws at each level by its confirmed runs",
-		Long: `Goes through the runs on record that a power sensor saw, level by level. --write
-puts the watts into the mill's description; the plan then takes them.`,
+		Use:     "learn",
 		Example: `  hopperful sensors learn --mill Grumble`,
 		Args:    takes(0, 0, "flags only"),
 		RunE: func(c *cobra.Command, _ []string) error {
@@ -186,8 +179,8 @@ puts the watts into the mill's description; the plan then takes them.`,
 			return common.write(c, env, func(*shop.State) (shop.Body, error) { return set, nil })
 		},
 	}
-	c.Flags().StringVar(&mill, "mill", "", "name of the mill")
-	c.Flags().BoolVar(&write, "write", false, "put it on record")
+	c.Flags().StringVar(&mill, "mill", "", "")
+	c.Flags().BoolVar(&write, "write", false, "")
 	shopFlag(c)
 	completesFlag(c, env, "mill", millsInUse)
 	return c

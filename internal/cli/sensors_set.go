@@ -24,11 +24,7 @@ func sensorsAddCommand(env *Env) *cobra.Command {
 		presets = append(presets, p.Name)
 	}
 	c := &cobra.Command{
-		Use: "add NAME", Short: "Say which topic shows what of which machine",
-		Long: `Maps a topic of the broker to a quantity of a machine. The message is a number, or
-JSON with a number at --path. A preset fills topic, path and unit in for a usual way
-of speaking; --device is what the sensor calls itself there. An existing sensor of
-that name is replaced.`,
+		Use: "add NAME",
 		Example: `  hopperful sensors add plug --machine Grumble --quantity power --topic mill/power
   hopperful sensors add plug --machine Grumble --quantity power --preset switch-status --device plug1
   hopperful sensors add air --quantity room --topic bench/climate --path temperature --measured-in °C`,
@@ -61,15 +57,17 @@ that name is replaced.`,
 		kinds = append(kinds, string(w))
 	}
 	f := c.Flags()
-	f.StringVar(&s.Machine, "machine", "", "the mill or dryer that it shows; empty: the room")
-	f.StringVar(&what, "quantity", "", "what it shows: "+strings.Join(kinds, ", "))
-	f.StringVar(&s.Topic, "topic", "", "topic of the broker")
-	f.StringVar(&s.Path, "path", "", `where the number stands in a JSON message: ENERGY.Power; empty: the message is the number`)
-	f.StringVar(&s.Unit, "measured-in", "", "its unit; empty: W, kWh, °C, %RH or dB(A)")
-	f.StringVar(&s.TimePath, "time-path", "", "where the sensor's own time stands; empty: it sends none")
-	f.StringVar(&s.Alive, "alive", "", "topic that says whether it is online; empty: none")
-	f.StringVar(&preset, "preset", "", "a usual way of speaking: "+strings.Join(presets, ", "))
-	f.StringVar(&device, "device", "", "with --preset: what the sensor calls itself")
+	f.StringVar(&s.Machine, "machine", "", "")
+	f.StringVar(&what, "quantity", "", "")
+	tells(c, "quantity", kinds...)
+	f.StringVar(&s.Topic, "topic", "", "")
+	f.StringVar(&s.Path, "path", "", "")
+	f.StringVar(&s.Unit, "measured-in", "", "")
+	f.StringVar(&s.TimePath, "time-path", "", "")
+	f.StringVar(&s.Alive, "alive", "", "")
+	f.StringVar(&preset, "preset", "", "")
+	tells(c, "preset", presets...)
+	f.StringVar(&device, "device", "", "")
 	shopFlag(c)
 	completesFlag(c, env, "machine", millsInUse)
 	completesFlag(c, env, "quantity", func(*shop.State) []string { return kinds })
@@ -122,7 +120,7 @@ func changeSetup(c *cobra.Command, env *Env, note string, change func(*live.Conf
 
 func sensorsRemoveCommand(env *Env) *cobra.Command {
 	c := &cobra.Command{
-		Use: "remove NAME", Short: "Forget a sensor; what it showed stays on record",
+		Use: "remove NAME",
 		Example: `  hopperful sensors add plug --machine Grumble --quantity power --topic mill/power
   hopperful sensors remove plug`,
 		Args: takes(1, 1, "the name of a sensor"),
@@ -152,12 +150,7 @@ type brokerFlags struct {
 func brokerCommand(env *Env) *cobra.Command {
 	var b brokerFlags
 	c := &cobra.Command{
-		Use: "broker", Short: "Say where the sensors send to: a broker there is, or one of the shop's own",
-		Long: `With --url sensors send to a broker that is there. With --own hopperful serve runs
-one itself, for this computer alone unless --listen says otherwise; each sensor gets
-in with a user and a password, which is printed once. Where others reach it, it is
-encrypted by the shop's own authority (as serve --https), unless --plain allows the
-opposite: then whoever is in the network can read the passwords.`,
+		Use: "broker",
 		Example: `  hopperful sensors broker --url mqtt://127.0.0.1:1883 --user hopperful --password-file passphrase.txt
   hopperful sensors broker --own --listen 127.0.0.1:1883 --add-user plug1
   hopperful sensors broker --off`,
@@ -171,16 +164,16 @@ opposite: then whoever is in the network can read the passwords.`,
 		},
 	}
 	f := c.Flags()
-	f.StringVar(&b.url, "url", "", "address of a broker: mqtt://HOST:1883, or mqtts://HOST:8883 encrypted")
-	f.StringVar(&b.user, "user", "", "with --url: user")
-	f.StringVar(&b.passwordFile, "password-file", "", "file with the password: of --user, or of the one --add-user")
-	f.StringVar(&b.ca, "ca", "", "with mqtts: certificate of the authority to trust (PEM); empty: those of the system")
-	f.BoolVar(&b.own, "own", false, "run a broker with hopperful serve")
-	f.StringVar(&b.listen, "listen", "", "with --own: address and port; empty: 127.0.0.1:1883")
-	f.BoolVar(&b.plain, "plain", false, "with --own: unencrypted although others can reach it")
-	f.StringArrayVar(&b.add, "add-user", nil, "with --own: let a sensor in; its password is printed once")
-	f.StringArrayVar(&b.drop, "drop-user", nil, "with --own: let it in no more")
-	f.BoolVar(&b.off, "off", false, "listen to no broker")
+	f.StringVar(&b.url, "url", "", "")
+	f.StringVar(&b.user, "user", "", "")
+	f.StringVar(&b.passwordFile, "password-file", "", "")
+	f.StringVar(&b.ca, "ca", "", "")
+	f.BoolVar(&b.own, "own", false, "")
+	f.StringVar(&b.listen, "listen", "", "")
+	f.BoolVar(&b.plain, "plain", false, "")
+	f.StringArrayVar(&b.add, "add-user", nil, "")
+	f.StringArrayVar(&b.drop, "drop-user", nil, "")
+	f.BoolVar(&b.off, "off", false, "")
 	shopFlag(c)
 	return c
 }

@@ -42,23 +42,17 @@ type pages struct {
 
 func (p *pages) flags(c *cobra.Command) {
 	f := c.Flags()
-	f.StringVar(&p.listen, "listen", defaultListen, "address and port; port 0 takes a free one")
-	f.StringArrayVar(&p.hosts, "host", nil, "name the pages are reached by on your network; may be given several times")
-	f.StringVar(&p.passphraseFile, "passphrase-file", "", "file with the passphrase asked for before anything is shown; or "+passphraseVariable)
-	f.BoolVar(&p.verbose, "verbose", false, "log every request on standard error")
+	f.StringVar(&p.listen, "listen", defaultListen, "")
+	f.StringArrayVar(&p.hosts, "host", nil, "")
+	f.StringVar(&p.passphraseFile, "passphrase-file", "", "")
+	f.BoolVar(&p.verbose, "verbose", false, "")
 	p.encryption.flags(c)
 }
 
 func serveCommand(env *Env) *cobra.Command {
 	var p pages
 	c := &cobra.Command{
-		Use:   "serve",
-		Short: "Open the shop's pages for this computer or the workshop's network",
-		Long: `Makes the shop when it is not there, and serves its pages until stopped
-(Ctrl-C). The address is printed. From other computers and phones it can be
-reached only when --listen names an outside address, and then a passphrase is
-needed. --https encrypts with the shop's own certificate authority: a phone is told
-once to trust it, at /trust. --cert and --key take a certificate of your own.`,
+		Use: "serve",
 		Example: `  hopperful serve --listen 127.0.0.1:0
   hopperful serve --listen 0.0.0.0:0 --host workshop.local --passphrase-file passphrase.txt
   hopperful serve --listen 0.0.0.0:0 --https --host workshop.local --passphrase-file passphrase.txt`,

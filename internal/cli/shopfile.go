@@ -20,7 +20,7 @@ const shopVariable = "HOPPERFUL_SHOP"
 
 // shopFlag adds the flag for the shop's file.
 func shopFlag(c *cobra.Command) {
-	c.Flags().String("shop", "", "file of the shop, or postgres://USER@HOST/DATABASE#SHOP; empty: "+shopVariable+", else the one in your data folder")
+	c.Flags().String("shop", "", "")
 }
 
 // shopPath is where the shop is: the flag, else the environment, else the

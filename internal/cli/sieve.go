@@ -33,16 +33,7 @@ type sieveFlags struct {
 func sieveCommand(env *Env) *cobra.Command {
 	var f sieveFlags
 	c := &cobra.Command{
-		Use:   "sieve FILE",
-		Short: "How fine it came out: a sieve stack from a table, a lot or a pipe",
-		Long: `Analyses a sieve stack: what passes, the loss, d10 to d90, dust, the laws of the
-trade, and whether the mill's screen may be torn. FILE is a table (CSV, XLSX or
-pasted text), "-" for standard input, or the label of a lot that was sieved.
-
-A table has a column opening (mm) and a column retained (g), or full (g) and
-empty (g); a line for the pan; and, if you like, lines for charge, lot and
-screen hole. --template prints one to fill in.
---save keeps the analysis with its lot.`,
+		Use: "sieve FILE",
 		Example: `  hopperful sieve stack.csv --hole 2mm
   hopperful sieve stack.csv --lot R1 --charge 45g --save --by Ada
   hopperful sieve R1 --why d50
@@ -68,20 +59,20 @@ screen hole. --template prints one to fill in.
 
 func (f *sieveFlags) flags(c *cobra.Command, env *Env) {
 	s := c.Flags()
-	s.StringVar(&f.lot, "lot", "", "the lot the sample was taken of")
-	s.Int64Var(&f.run, "of-run", 0, "number of the record of the run it came out of")
-	quantityVar(c, &f.charge, "charge", quantity.Mass, "mass put on the top sieve: 125g")
-	quantityVar(c, &f.hole, "hole", quantity.Length, "hole of the mill's screen in use: 2mm; empty: as the mill's records say")
-	s.IntVar(&f.long, "long", sieve.NotLooked, "grains counted that are longer than two holes; left out: nobody looked")
-	s.Var(wordFlag{[]string{"woven", "round", "square"}, &f.holes}, "holes", "form of the sieves' holes, unless the table says; empty: woven")
-	s.StringVar(&f.sheet, "sheet", "", "sheet of a workbook; empty: the first")
-	quantityVar(c, &f.fines, "fines", quantity.Length, "size below which grains count as dust; empty: 0.5mm")
-	quantityVar(c, &f.coarse, "coarse", quantity.Length, "size above which they are too coarse; empty: the screen's hole")
-	quantityVar(c, &f.may, "allowance", quantity.Share, "how much of the charge may be missing; empty: 0.3%")
-	s.BoolVar(&f.equal, "equal-weights", false, "fit the laws with the same weight for every sieve, as spreadsheets do")
-	s.BoolVar(&f.pool, "pool", false, "take the lot's other analyses on the same sieves together with this one")
-	s.StringArrayVar(&f.with, "with", nil, "a sieved lot to lay over it; may be given several times")
-	s.BoolVar(&f.save, "save", false, "keep the analysis with its lot")
+	s.StringVar(&f.lot, "lot", "", "")
+	s.Int64Var(&f.run, "of-run", 0, "")
+	quantityVar(c, &f.charge, "charge", quantity.Mass)
+	quantityVar(c, &f.hole, "hole", quantity.Length)
+	s.IntVar(&f.long, "long", sieve.NotLooked, "")
+	s.Var(wordFlag{[]string{"woven", "round", "square"}, &f.holes}, "holes", "")
+	s.StringVar(&f.sheet, "sheet", "", "")
+	quantityVar(c, &f.fines, "fines", quantity.Length)
+	quantityVar(c, &f.coarse, "coarse", quantity.Length)
+	quantityVar(c, &f.may, "allowance", quantity.Share)
+	s.BoolVar(&f.equal, "equal-weights", false, "")
+	s.BoolVar(&f.pool, "pool", false, "")
+	s.StringArrayVar(&f.with, "with", nil, "")
+	s.BoolVar(&f.save, "save", false, "")
 	whyFlag(c, "d50")
 	f.template.flags(c)
 	f.common.flags(c, env)

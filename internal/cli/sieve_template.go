@@ -18,9 +18,10 @@ type sieveTemplate struct {
 
 func (t *sieveTemplate) flags(c *cobra.Command) {
 	f := c.Flags()
-	f.StringVar(&t.series, "template", "", "print an empty table: mill for sieves that suit your mill's screen, a series ("+exchange.SeriesNames()+"), or your own sieves: \"4mm 2mm 1mm\"")
-	f.BoolVar(&t.gross, "gross", false, "--template: with columns for the full and the empty sieve")
-	f.StringVar(&t.out, "out", "", "--template: write it to this file instead, .csv or .xlsx")
+	f.StringVar(&t.series, "template", "", "")
+	tells(c, "template", exchange.SeriesNames())
+	f.BoolVar(&t.gross, "gross", false, "")
+	f.StringVar(&t.out, "out", "", "")
 }
 
 // write prints the table, or makes a file of it. It overwrites nothing.

@@ -19,11 +19,7 @@ func stockCommand(env *Env) *cobra.Command {
 	var all bool
 	var class string
 	c := &cobra.Command{
-		Use:   "stock [LOT]",
-		Short: "The lots on hand, or one lot and where it came from",
-		Long: `Lists the material on hand: label, what it is, how much. Prints are listed with
---class print, everything with --all.
-With a label, shows that lot, what it was made from and what became of it.`,
+		Use: "stock [LOT]",
 		Example: `  hopperful stock
   hopperful stock R1
   hopperful stock --class scrap
@@ -40,8 +36,8 @@ With a label, shows that lot, what it was made from and what became of it.`,
 			return showStock(c, env, state, all, shop.Class(class))
 		},
 	}
-	c.Flags().BoolVar(&all, "all", false, "also prints, and lots that are used up")
-	c.Flags().Var(wordFlag{classWords, &class}, "class", "only lots of this class; empty: all but prints")
+	c.Flags().BoolVar(&all, "all", false, "")
+	c.Flags().Var(wordFlag{classWords, &class}, "class", "")
 	shopFlag(c)
 	completes(c, env, lotsOnHand, cobra.ShellCompDirectiveNoFileComp)
 	return c

@@ -12,10 +12,7 @@ func takeInCommand(env *Env) *cobra.Command {
 	var b shop.TakenIn
 	class, lot, polymer := string(shop.Scrap), "", ""
 	c := &cobra.Command{
-		Use:   "take-in MASS",
-		Short: "Write down a bin of scrap or a bag of new granulate",
-		Long: `Makes a lot of what came in, with the next free label, or adds to the lot that
---lot names. Everything but the mass may be unknown; leave it out.`,
+		Use: "take-in MASS",
 		Example: `  hopperful take-in 1.2kg --polymer PLA --colour black --name "failed brackets" --wall 1.2mm --infill 15%
   hopperful take-in 840g --name "bin without a label"
   hopperful take-in 2kg --class virgin --polymer PETG --colour clear --price 21`,

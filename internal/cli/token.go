@@ -10,11 +10,7 @@ import (
 
 func tokenCommand(env *Env) *cobra.Command {
 	c := &cobra.Command{
-		Use:   "token",
-		Short: "Let other programs read this shop, or write into it, over HTTP",
-		Long: `Another program asks the running hopperful with a token: to read, or to write
-records too. A token is shown once, when it is made; only a hash of it is kept, beside
-the shop. What can be asked is described in OpenAPI 3.1 at /api/openapi.json.`,
+		Use: "token",
 		Example: `  hopperful token create "weigh bench" --scope record
   hopperful token list`,
 		Args: unknownCommand,
@@ -41,8 +37,7 @@ func tokensOf(c *cobra.Command, env *Env) (tokens.Folder, error) {
 func tokenCreateCommand(env *Env) *cobra.Command {
 	scope := string(tokens.Read)
 	c := &cobra.Command{
-		Use:   "create NAME",
-		Short: "Make a token for a program; it is shown this once",
+		Use: "create NAME",
 		Example: `  hopperful token create meter
   hopperful token create "weigh bench" --scope record`,
 		Args: takes(1, 1, "the name of the program"),
@@ -66,14 +61,14 @@ func tokenCreateCommand(env *Env) *cobra.Command {
 			return nil
 		},
 	}
-	c.Flags().Var(wordFlag{[]string{string(tokens.Read), string(tokens.Record)}, &scope}, "scope", "what it may do: read, or record to write records too")
+	c.Flags().Var(wordFlag{[]string{string(tokens.Read), string(tokens.Record)}, &scope}, "scope", "")
 	shopFlag(c)
 	return c
 }
 
 func tokenListCommand(env *Env) *cobra.Command {
 	c := &cobra.Command{
-		Use: "list", Short: "The programs that have a token",
+		Use:     "list",
 		Example: `  hopperful token list`,
 		Args:    takes(0, 0, "flags only"),
 		RunE: func(c *cobra.Command, _ []string) error {
@@ -108,7 +103,7 @@ func tokenListCommand(env *Env) *cobra.Command {
 
 func tokenRevokeCommand(env *Env) *cobra.Command {
 	c := &cobra.Command{
-		Use: "revoke ID", Short: "Take a token away; it lets nobody in from now on",
+		Use: "revoke ID",
 		Example: `  hopperful token create meter
   hopperful token revoke meter`,
 		Args: takes(1, 1, "the id of a token, or the program's name; hopperful token list shows them"),

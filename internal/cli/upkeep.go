@@ -22,15 +22,7 @@ func upkeepCommand(env *Env) *cobra.Command {
 	var mill, lives string
 	var look, spoilt *float64
 	c := &cobra.Command{
-		Use:   "upkeep",
-		Short: "When to look at a mill's parts, how long they last, what damage may have spoilt",
-		Long: `Follows the parts of a mill that wear: blade or plate, screen, seal, magnet,
-bearings. Says what each has done, when to look at it next, how long it may still
-last, and which lots were ground since the last good look when damage is found.
-A look or a repair is written down with hopperful record serviced.
-
---lives reads a table of lives kept elsewhere, in any one unit: columns life, fate
-(failed or running) and, if wanted, count.`,
+		Use: "upkeep",
 		Example: `  hopperful upkeep
   hopperful upkeep --mill Rattle --look 8min --spoilt 40min
   hopperful upkeep --lives bearings.csv`,
@@ -69,10 +61,10 @@ A look or a repair is written down with hopperful record serviced.
 			return answers(c, env, speaks(c, env, state), doc)
 		},
 	}
-	c.Flags().StringVar(&mill, "mill", "", "name of the mill; may be left out when there is one")
-	c.Flags().StringVar(&lives, "lives", "", "a table of lives kept elsewhere, CSV")
-	quantityVar(c, &look, "look", quantity.Duration, "how long one look takes; empty: 5 min")
-	quantityVar(c, &spoilt, "spoilt", quantity.Duration, "work lost with a kilogram that a damaged part ground; empty: that of grinding it anew")
+	c.Flags().StringVar(&mill, "mill", "", "")
+	c.Flags().StringVar(&lives, "lives", "", "")
+	quantityVar(c, &look, "look", quantity.Duration)
+	quantityVar(c, &spoilt, "spoilt", quantity.Duration)
 	shopFlag(c)
 	completesFlag(c, env, "mill", millsInUse)
 	return c

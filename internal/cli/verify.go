@@ -21,13 +21,7 @@ type verifiedJSON struct {
 
 func verifyCommand(env *Env) *cobra.Command {
 	c := &cobra.Command{
-		Use:   "verify [FILE]",
-		Short: "Check that every record is as it was written",
-		Long: `Reads the whole shop, or a backup of it, and changes nothing. Each record carries a
-seal over itself and the record before it; the first that does not fit is named.
-A seal finds damage and careless hands. It does not find that the newest records are
-missing: compare the number and the seal with an earlier answer. Who may write to
-the file can seal it anew.`,
+		Use: "verify [FILE]",
 		Example: `  hopperful verify
   hopperful verify --shop lantern.hopperful`,
 		Args: takes(0, 1, "at most one file"),

@@ -350,6 +350,9 @@ func TestEveryLineIsSaid(t *testing.T) {
 	known := []map[string]bool{said, valued(t, keys), tabled(), worn()}
 	for code := range wordsOf(t) {
 		kind, key, _ := strings.Cut(code, ".")
+		if kind == "help" { // internal/cli holds each of these to a command or flag
+			continue
+		}
 		scaled := slices.Contains(wordScales, kind) && (keys[key] || keys[strings.ReplaceAll(key, "_", " ")])
 		if !scaled && !keyed(code, keys) && !slices.ContainsFunc(known, func(codes map[string]bool) bool { return codes[code] }) {
 			t.Errorf("%q is said nowhere", code)
