@@ -19,6 +19,7 @@ type site struct {
 	file, pkg  string
 	line       int
 	what       string
+	text       string // of the line, as it stands
 	from, to   int    // of the expression, in bytes of the file
 	op, second int    // where the operator begins, and what stands right of it; 0: a constant
 	call       string // of package mutant
@@ -59,6 +60,11 @@ func (f *finder) visit(n ast.Node) bool {
 	case *ast.KeyValueExpr: // the key may be an index, which is a constant of the language
 		ast.Inspect(x.Value, f.visit)
 		return false
+	case *ast.CallExpr:
+		if name, ok := x.Fun.(*ast.Ident); ok && name.Name == "make" && len(x.Args) == 3 {
+			ast.Inspect(x.Args[1], f.visit) // room to grow into shows nowhere
+			return false
+		}
 	case *ast.AssignStmt:
 		f.assignment(x)
 	case ast.Expr:
@@ -117,7 +123,18 @@ func (f *finder) add(s site, n ast.Node) {
 		p.Line = bytes.Count(f.source[:s.op], []byte("\n")) + 1
 	}
 	s.line, s.from, s.to = p.Line, f.offset(n.Pos()), f.offset(n.End())
+	at := s.from
+	if s.op != 0 {
+		at = s.op
+	}
+	s.what, s.text = strings.Join(strings.Fields(s.what), " "), lineAt(f.source, at)
 	f.found = append(f.found, s)
+}
+
+func lineAt(source []byte, at int) string {
+	from := bytes.LastIndexByte(source[:at], '\n') + 1
+	line, _, _ := bytes.Cut(source[from:], []byte("\n"))
+	return string(bytes.TrimSpace(line))
 }
 
 func (f *finder) offset(p token.Pos) int { return f.set.Position(p).Offset }
@@ -194,5 +211,5 @@ func switched(source []byte, packageEnd int, sites []site) []byte {
 
 // String is the change in one line.
 func (s site) String() string {
-	return fmt.Sprintf("%s:%d: %s", s.file, s.line, strings.Join(strings.Fields(s.what), " "))
+	return fmt.Sprintf("%s:%d: %s | %s", s.file, s.line, s.what, s.text)
 }

@@ -75,13 +75,32 @@ func TestTry(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	var out strings.Builder
-	if err := run(ctx, []string{"-n", "9", "./" + folder}, &out); err != nil {
+	list := filepath.Join(folder, "same.txt")
+	if err := os.WriteFile(list, []byte("# why some changes change nothing\n"+filepath.Join(folder, "a.go")+
+		"\n\n<= for > | func passed(x float64) bool { return x > 7 } | nobody asks\n"), 0o600); err != nil {
 		t.Fatal(err)
 	}
-	for _, want := range []string{"a.go:5: <= for >", "a.go:5: twice 7", "not run: ", "a.go:7: - for +", "2 of 6 changes noticed, 2 unnoticed, 2 of lines"} {
-		if !strings.Contains(out.String(), want) {
-			t.Errorf("%q is missing in\n%s", want, out.String())
+	for name, more := range map[string][]string{"": {}, "a.go:5: <= for >": {"-same", list}} {
+		var out strings.Builder
+		if err := run(ctx, append(more, "-n", "9", "./"+folder), &out); err != nil {
+			t.Fatal(err)
 		}
+		testTold(t, out.String(), name)
+	}
+}
+
+func testTold(t *testing.T, out, listed string) {
+	t.Helper()
+	for _, want := range []string{"a.go:5: <= for >", "a.go:5: twice 7", "not run: ", "a.go:7: - for +", "2 of "} {
+		if !strings.Contains(out, want) {
+			t.Errorf("%q is missing in\n%s", want, out)
+		}
+	}
+	want := "2 of 6 changes noticed, 2 unnoticed, 2 of lines"
+	if listed != "" {
+		want = "2 of 5 changes noticed, 1 unnoticed, 2 of lines"
+	}
+	if !strings.Contains(out, want) {
+		t.Errorf("%q is missing in\n%s", want, out)
 	}
 }

@@ -16,6 +16,7 @@ import (
 	"math/rand/v2"
 	"os"
 	"os/signal"
+	"slices"
 	"strings"
 	"time"
 )
@@ -34,7 +35,8 @@ func run(ctx context.Context, args []string, out io.Writer) error {
 	flags := flag.NewFlagSet("mutate", flag.ContinueOnError)
 	n := flags.Int("n", 40, "how many changes to try, drawn from all")
 	seed := flags.Uint64("seed", 1, "of the draw")
-	wait := flags.Duration("wait", time.Minute, "for one test as things are; one that takes longer is left out")
+	wait := flags.Duration("wait", time.Minute, "of the processor, for one test as things are; one that takes longer is left out")
+	list := flags.String("same", "internal/mutate/same.txt", "of changes that change nothing, with the reason; none if empty")
 	if err := flags.Parse(args); err != nil {
 		return err
 	}
@@ -46,16 +48,20 @@ func run(ctx context.Context, args []string, out io.Writer) error {
 	if err != nil {
 		return err
 	}
+	equal, err := readSame(*list)
+	if err != nil {
+		return err
+	}
 	drawn, possible := draw(units, *n, *seed)
 	var count [unbuilt + 1]int
 	for _, u := range units {
-		if err := u.trySome(ctx, drawn[u.path], *wait, &count, out); err != nil {
+		if err := u.trySome(ctx, drawn[u.path], *wait, equal, &count, out); err != nil {
 			return err
 		}
 	}
 	tried := count[noticed] + count[unnoticed] + count[unreached]
-	fmt.Fprintf(out, "%d of %d changes noticed, %d unnoticed, %d of lines no test of their package runs; %d did not compile (%d possible in %s)\n",
-		count[noticed], tried, count[unnoticed], count[unreached], count[unbuilt], possible, strings.Join(patterns, " "))
+	fmt.Fprintf(out, "%d of %d changes noticed, %d unnoticed, %d of lines no test of their package runs; besides, %d change nothing and %d did not compile (%d possible in %s)\n",
+		count[noticed], tried, count[unnoticed], count[unreached], count[same], count[unbuilt], possible, strings.Join(patterns, " "))
 	return nil
 }
 
@@ -76,7 +82,14 @@ func draw(units []*unit, n int, seed uint64) (map[string][]site, int) {
 }
 
 // trySome tries the changes drawn of one package.
-func (u *unit) trySome(ctx context.Context, sites []site, wait time.Duration, count *[unbuilt + 1]int, out io.Writer) (err error) {
+func (u *unit) trySome(ctx context.Context, sites []site, wait time.Duration, equal sames, count *[unbuilt + 1]int, out io.Writer) (err error) {
+	for _, s := range sites {
+		if why := equal.why(s); why != "" {
+			count[same]++
+			fmt.Fprintf(out, "the same: %s (%s)\n", s, why)
+		}
+	}
+	sites = slices.DeleteFunc(sites, func(s site) bool { return equal.why(s) != "" })
 	if len(sites) == 0 {
 		return nil
 	}
