@@ -11,6 +11,7 @@ import (
 	"io"
 	"math"
 	"os"
+	"path/filepath"
 	"slices"
 	"strconv"
 	"strings"
@@ -80,7 +81,8 @@ func Read(r io.Reader) ([]Row, error) {
 }
 
 // Run runs every row of the file as a sub-test with the function its case
-// names. A row without a function, or a function without a row, fails.
+// names, then the ranges in the ranges.csv beside it. A row without a function, or a
+// function without a row, fails.
 func Run(t *testing.T, file string, funcs map[string]Func) {
 	t.Helper()
 	f, err := os.Open(file)
@@ -113,6 +115,7 @@ func Run(t *testing.T, file string, funcs map[string]Func) {
 			t.Errorf("%s: no row checks %s", file, name)
 		}
 	}
+	runRanges(t, filepath.Join(filepath.Dir(file), "ranges.csv"), rows, funcs)
 }
 
 // beyond is a difference beyond the tolerance.

@@ -1,10 +1,13 @@
 package checkrow
 
 import (
+	"errors"
 	"os"
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"hopperful/process"
 )
 
 const head = "case,inputs,wanted,tolerance,kind,source,place\n"
@@ -104,5 +107,36 @@ func TestCountNamesTheStrongestGroundFirst(t *testing.T) {
 	}
 	if got := Count(nil); got != "No rows." {
 		t.Errorf("got %q", got)
+	}
+}
+
+// A range is held at both ends: one told too wide or too narrow is noticed, and so is a
+// function that refuses what lies inside.
+func TestRangesAreHeld(t *testing.T) {
+	t.Parallel()
+	rows := []Row{{Case: "f/one", Inputs: "x=0.5; y=1"}}
+	funcs := map[string]Func{"f": func(in Inputs) ([]float64, error) {
+		return nil, errors.Join(process.Within("x", in.Num("x"), 0, 2, "", ""), process.Above("y", in.Num("y"), 0, "", ""))
+	}}
+	for _, c := range []struct {
+		line []string
+		ok   bool
+	}{
+		{[]string{"f/one", "x", "0", "2"}, true}, {[]string{"f/one", "y", "0", ""}, true}, {[]string{"f/one", "x", "0", "4"}, false},
+		{[]string{"f/one", "x", "0.1", "2"}, false}, {[]string{"f/one", "x", "", "2"}, false}, {[]string{"f/two", "x", "0", "2"}, false},
+		{[]string{"f/one", "z", "0", "2"}, false}, {[]string{"f/one", "x", "0", "two"}, false},
+	} {
+		if err := holdRange(rows, funcs, c.line); (err == nil) != c.ok {
+			t.Errorf("%q: %v", c.line, err)
+		}
+	}
+	funcs["f"] = func(in Inputs) ([]float64, error) {
+		if v := in.Num("x"); v > 1 || v < 0 {
+			return nil, &process.RangeError{Name: "x", Value: v, Lo: 0, Hi: 2}
+		}
+		return nil, nil
+	}
+	if holdRange(rows, funcs, []string{"f/one", "x", "0", "2"}) == nil {
+		t.Error("2 less a little is refused, which the range holds")
 	}
 }
