@@ -16,7 +16,8 @@ type Basis string
 
 // The bases.
 const (
-	Books    Basis = "from books"  // a published or judged range
+	Books    Basis = "from books"  // a range that somebody published
+	Guessed  Basis = "guess"       // from a table of ours, with nothing one could look up behind it; see [Figure.Origin]
 	Measured Basis = "measured"    // read off an instrument, in a record
 	Entered  Basis = "you entered" // typed by the user, a setting
 	Assumed  Basis = "assumed"     // nobody said; a stated default

@@ -50,7 +50,7 @@ func (f Figure) MarshalJSON() ([]byte, error) {
 func (f Figure) wire() wire {
 	w := wire{
 		Key: f.Key, Name: f.Name, Value: f.Value, Unit: f.Unit(), Low: f.Low, High: f.High,
-		Shown: f.Shown(), ShownRange: f.ShownRange(), Basis: f.Basis, Runs: f.Runs,
+		Shown: f.Shown(), ShownRange: f.ShownRange(), Basis: f.Standing(), Runs: f.Runs,
 		How: f.How, Source: f.Source(), Sources: f.Sources,
 		From: make([]wire, 0, len(f.Inputs)), Records: f.Records, Warnings: f.Warnings,
 	}

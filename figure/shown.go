@@ -57,6 +57,20 @@ func (f Figure) ShownLimit() string {
 	return string(f.Limit.Side) + " " + f.priced(f.Kind.Plain(f.Limit.Value))
 }
 
+// Standing is the basis a person has to know: what stands in a table of ours, but with
+// nothing one could look up behind it, is a guess.
+func (f Figure) Standing() Basis {
+	if f.Basis != Books || len(f.Sources) == 0 {
+		return f.Basis
+	}
+	for _, s := range f.Sources {
+		if !s.Guess() {
+			return Books
+		}
+	}
+	return Guessed
+}
+
 // Origin is the quiet word beside the number: "from books", "you entered",
 // "from 14 runs".
 func (f Figure) Origin() string {
@@ -66,7 +80,7 @@ func (f Figure) Origin() string {
 	case f.Basis == Learned && f.Runs > 1:
 		return fmt.Sprintf("from %d runs", f.Runs)
 	}
-	return string(f.Basis)
+	return string(f.Standing())
 }
 
 // Source is the figure's own sources on one line; "" when it cites none.

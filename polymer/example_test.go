@@ -27,8 +27,7 @@ func ExamplePolymer_All() {
 	}
 	// Output:
 	// 47.5 °C, amorphous (common practice)
-	// 71.0 °C, crystallised (published)
-	// 77.5 °C, crystallised (published)
+	// 71.0 °C, crystallised (undated page)
 }
 
 func ExampleTable_With() {

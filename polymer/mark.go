@@ -15,6 +15,7 @@ const (
 	Entered      Mark = "you entered"     // typed by the user, a setting
 	Published    Mark = "published"       // seen in the named source
 	Computed     Mark = "computed"        // follows from the named source by a formula
+	Undated      Mark = "undated page"    // seen on a page of a seller or hobbyist, or in an exercise, without a date
 	Practice     Mark = "common practice" // usual in the trade, no source
 	Memory       Mark = "from memory"     // remembered by engineers, no source at hand
 	Judged       Mark = "judgement"       // an opinion, with a rule where there is one
@@ -22,25 +23,31 @@ const (
 
 // order ranks the marks; a lower number wins where values disagree.
 var order = map[Mark]int{
-	MeasuredHere: 0, Entered: 1, Published: 2, Computed: 3, Practice: 4, Memory: 5, Judged: 6,
+	MeasuredHere: 0, Entered: 1, Published: 2, Computed: 3, Undated: 4, Practice: 5, Memory: 6, Judged: 7,
 }
 
 // Known reports whether m is one of the marks.
 func (m Mark) Known() bool { _, ok := order[m]; return ok }
 
+// read reports whether somebody read the value somewhere, on whatever page.
+func (m Mark) read() bool { return m == Published || m == Undated }
+
 // own reports whether the mark is one a shop gives to its own values.
 func (m Mark) own() bool { return m == MeasuredHere || m == Entered }
 
 // Fit refuses a source key that cannot stand behind the mark: a published or
-// computed value needs a work of the bibliography, the others their own word.
+// computed value needs a work of the bibliography, one of an undated page such a page,
+// the others their own word.
 func (m Mark) Fit(key string) error {
-	_, listed := source.Lookup(key)
+	work, listed := source.Lookup(key)
 	ok := false
 	switch m {
 	case Published:
-		ok = listed
+		ok = listed && !work.Undated()
 	case Computed:
-		ok = listed || key == "own derivation"
+		ok = listed && !work.Undated() || key == "own derivation"
+	case Undated:
+		ok = listed && work.Undated()
 	case Practice:
 		ok = key == "common practice, no source"
 	case Memory:

@@ -19,8 +19,8 @@ func TestThePageCountsTheMarks(t *testing.T) {
 			}
 		}
 	})
-	want := fmt.Sprintf("Of %d lines, %d are published, %d computed, %d common practice, %d from memory and %d judgement.",
-		lines, count[Published], count[Computed], count[Practice], count[Memory], count[Judged])
+	want := fmt.Sprintf("Of %d lines, %d are published, %d computed, %d from undated pages, %d common practice, %d from memory and %d judgement.",
+		lines, count[Published], count[Computed], count[Undated], count[Practice], count[Memory], count[Judged])
 	page, err := os.ReadFile("../docs/models/polymer.md")
 	if err != nil {
 		t.Fatal(err)

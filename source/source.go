@@ -59,8 +59,8 @@ func (e Entry) Short() string {
 	return strings.TrimSpace(who + " " + e.Fields["year"])
 }
 
-// Address is where the work can be found: a link, a number of a standard or report,
-// or "" where none was recorded.
+// Address is where the work can be found: a link, a number of a standard, report or
+// package, or "" where none is known; Missing then says why.
 func (e Entry) Address() string {
 	switch {
 	case e.Fields["doi"] != "":
@@ -71,11 +71,49 @@ func (e Entry) Address() string {
 	return e.Fields["number"]
 }
 
+// remembered stands in the field seen of an address nobody has looked up.
+const remembered = "from memory"
+
+// Remembered reports whether the address is from memory: it was neither opened nor
+// found beside the work's name in another public text. Where it was, the field seen
+// is the day of that.
+func (e Entry) Remembered() bool { return e.Fields["seen"] == remembered }
+
+// Missing is why there is no address; "" where there is one.
+func (e Entry) Missing() string { return e.Fields["none"] }
+
+// Undated reports whether the work is a page of a seller, a stockist or a hobbyist, or
+// an exercise, without a date: it may say something else tomorrow.
+func (e Entry) Undated() bool { return e.Fields["undated"] != "" }
+
+// Mind is the code of what a reader has to bear in mind of the address; "" for nothing.
+func (e Entry) Mind() string {
+	switch {
+	case e.Missing() != "":
+		return "source.no_address"
+	case e.Undated():
+		return "source.undated"
+	case e.Remembered():
+		return "source.from_memory"
+	}
+	return ""
+}
+
 // Word reports whether key is one of the fixed words that stand where no
 // published work does. They are shown as they are.
 func Word(key string) bool {
 	switch key {
 	case "own derivation", "common practice, no source", "from memory", "judgement", "invented":
+		return true
+	}
+	return false
+}
+
+// Guess reports whether nothing one could look up stands behind the reference: a fact
+// of the trade without a source, a value from memory, or a judgement.
+func (r Ref) Guess() bool {
+	switch r.Key {
+	case "common practice, no source", "from memory", "judgement":
 		return true
 	}
 	return false

@@ -1,8 +1,12 @@
 package source
 
 import (
+	"fmt"
+	"maps"
+	"os"
 	"strings"
 	"testing"
+	"time"
 )
 
 const entry = "@article{Koka1988,\n  author = {Koka, V. R. and Trass, O.},\n  title = {Breakage},\n  year = {1988},\n}\n"
@@ -100,29 +104,104 @@ func FuzzParse(f *testing.F) {
 	})
 }
 
-// Every work has who, what and when. Those nobody can find by an address are counted, and
-// the count only falls: undated pages of sellers are being replaced.
-func TestWorksCanBeFound(t *testing.T) {
-	t.Parallel()
-	const withoutAddress = 89
-	n := 0
-	for _, key := range Keys() {
-		e, _ := Lookup(key)
-		for _, field := range []string{"author", "title", "year"} {
-			if e.Fields[field] == "" {
-				t.Errorf("%s has no %s", key, field)
-			}
+// counts is what the bibliography holds, by how its works can be found.
+type counts struct{ works, read, remembered, missing, undated int }
+
+// found counts works and tells the first fault of each that has one: every work has who,
+// what and when, and either an address, with the day it was seen or that it is from
+// memory, or the reason why it has none.
+func found(all []Entry) (n counts, faults []string) {
+	for _, e := range all {
+		fault := func(what string) { faults = append(faults, e.Key+" "+what) }
+		seen, at := e.Fields["seen"], e.Address()
+		_, notDay := time.Parse(time.DateOnly, seen)
+		switch {
+		case e.Fields["author"] == "" || e.Fields["title"] == "" || e.Fields["year"] == "":
+			fault("lacks author, title or year")
+		case at == "" && e.Missing() == "":
+			fault("has no address and does not say why")
+		case at != "" && e.Missing() != "":
+			fault("has an address and says that it has none")
+		case at == "" && seen != "":
+			fault("saw an address it does not have")
+		case at != "" && notDay != nil && !e.Remembered():
+			fault("does not say when its address was seen, or that it is from memory")
+		case strings.HasPrefix(at, "http") && strings.Contains(at, " "):
+			fault("has no link but a text: " + at)
 		}
-		switch at := e.Address(); {
+		n.works++
+		switch {
 		case at == "":
-			n++
-		case strings.Contains(at, " ") && strings.HasPrefix(at, "http"):
-			t.Errorf("%s: %q is no address", key, at)
+			n.missing++
+		case e.Remembered():
+			n.remembered++
+		default:
+			n.read++
+		}
+		if e.Undated() {
+			n.undated++
 		}
 	}
-	if n > withoutAddress {
-		t.Errorf("%d works have no address, %d had none before", n, withoutAddress)
-	} else if n < withoutAddress {
-		t.Errorf("%d works have no address: write that down here", n)
+	return n, faults
+}
+
+func TestWorksCanBeFound(t *testing.T) {
+	t.Parallel()
+	var all []Entry
+	for _, key := range Keys() {
+		e, _ := Lookup(key)
+		all = append(all, e)
+	}
+	n, faults := found(all)
+	for _, f := range faults {
+		t.Error(f)
+	}
+	page, err := os.ReadFile("../docs/sources.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	want := fmt.Sprintf("Of %d works, %d have an address that was seen, %d one from memory and %d none; %d are undated pages of sellers, hobbyists or exercises.",
+		n.works, n.read, n.remembered, n.missing, n.undated)
+	if !strings.Contains(string(page), want) {
+		t.Errorf("docs/sources.md must say: %s", want)
+	}
+	for _, e := range all { // who looks for a work without an address finds why
+		if why := e.Missing(); why != "" && !strings.Contains(string(page), e.Key+" | "+why) {
+			t.Errorf("docs/sources.md must list: | %s | %s |", e.Key, why)
+		}
+		if e.Remembered() && !strings.Contains(string(page), e.Key+" | "+e.Address()) {
+			t.Errorf("docs/sources.md must list: | %s | %s |", e.Key, e.Address())
+		}
+	}
+}
+
+func TestTheRuleOfAddressesCanFail(t *testing.T) {
+	t.Parallel()
+	sound := map[string]string{"author": "A, B.", "title": "C", "year": "1990", "doi": "10.1/2", "seen": "2026-11-30"}
+	for _, c := range []struct{ field, value, want string }{
+		{"seen", "2026-11-30", ""},
+		{"seen", "from memory", ""},
+		{"seen", "", "does not say when"},
+		{"seen", "yesterday", "does not say when"},
+		{"doi", "", "has no address and does not say why"},
+		{"none", "printed", "has an address and says"},
+		{"year", "", "lacks"},
+		{"doi", "10.1/2 or so", "no link"},
+	} {
+		e := Entry{Key: "A1990", Fields: maps.Clone(sound)}
+		e.Fields[c.field] = c.value
+		_, faults := found([]Entry{e})
+		if got := strings.Join(faults, "; "); (c.want == "") != (got == "") || !strings.Contains(got, c.want) {
+			t.Errorf("%s = %q: %q, wanted %q", c.field, c.value, got, c.want)
+		}
+	}
+}
+
+func TestGuessesAreToldFromWorks(t *testing.T) {
+	t.Parallel()
+	for key, want := range map[string]bool{"judgement": true, "from memory": true, "common practice, no source": true, "own derivation": false, "Reid1965": false, "": false} {
+		if got := (Ref{Key: key}).Guess(); got != want {
+			t.Errorf("%q a guess: %v", key, got)
+		}
 	}
 }

@@ -8,6 +8,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"hopperful/figure"
+	"hopperful/internal/say"
 	"hopperful/source"
 )
 
@@ -45,7 +46,7 @@ func explainFigure(env *Env, f figure.Figure, depth int) {
 		}
 	}
 	detail("print.how", f.How)
-	detail("why.source", sources(f))
+	detail("why.source", sources(p, f))
 	if len(f.Records) > 0 {
 		detail("why.records", numbers(f.Records))
 	}
@@ -57,13 +58,18 @@ func explainFigure(env *Env, f figure.Figure, depth int) {
 	}
 }
 
-// sources names where a figure comes from, with the address of each work.
-func sources(f figure.Figure) string {
+// sources names where a figure comes from, with the address of each work and what to
+// bear in mind of it.
+func sources(p *say.Printer, f figure.Figure) string {
 	all := make([]string, len(f.Sources))
 	for i, r := range f.Sources {
 		all[i] = r.String()
-		if e, ok := source.Lookup(r.Key); ok && e.Address() != "" {
+		e, ok := source.Lookup(r.Key)
+		if ok && e.Address() != "" {
 			all[i] += " <" + e.Address() + ">"
+		}
+		if mind := e.Mind(); mind != "" {
+			all[i] += " (" + p.Line(mind) + ")"
 		}
 	}
 	return strings.Join(all, "; ")

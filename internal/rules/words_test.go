@@ -286,7 +286,7 @@ func families(t *testing.T) (all []string) {
 	for _, v := range answer.Verdicts() {
 		all = append(all, "verdict."+string(v))
 	}
-	for _, b := range []figure.Basis{figure.Books, figure.Measured, figure.Entered, figure.Assumed, figure.Reckoned, figure.Learned} {
+	for _, b := range []figure.Basis{figure.Books, figure.Guessed, figure.Measured, figure.Entered, figure.Assumed, figure.Reckoned, figure.Learned} {
 		all = append(all, "basis."+string(b))
 	}
 	for _, s := range []figure.Side{figure.Below, figure.Over} {

@@ -156,7 +156,7 @@ func (p *Printer) Origin(f figure.Figure) string {
 	if f.Basis == figure.Learned && f.Runs > 0 {
 		return p.Line("basis.runs", fact.Count("runs", f.Runs))
 	}
-	return p.Line("basis." + snake(string(f.Basis)))
+	return p.Line("basis." + snake(string(f.Standing())))
 }
 
 // Bound is a figure's limit: "at most 62 °C"; "" where it has none.

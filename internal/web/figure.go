@@ -56,7 +56,7 @@ func viewFigureIn(p *say.Printer, f figure.Figure) figView {
 		v.LimitBy, v.Mark, v.InTen = f.Limit.Name, &m, inTen(p, f.Limit.Holds)
 	}
 	for _, s := range f.Sources {
-		v.Sources = append(v.Sources, viewSource(s))
+		v.Sources = append(v.Sources, viewSource(p, s))
 	}
 	for _, in := range f.Inputs {
 		v.Inputs = append(v.Inputs, viewFigureIn(p, in))
@@ -167,16 +167,18 @@ type sourceView struct {
 	Text, Title string
 	Link        string // a page, "" for none
 	Number      string // of a standard or report
+	Mind        string // what to bear in mind of the address
 }
 
-func viewSource(r source.Ref) sourceView {
+func viewSource(p *say.Printer, r source.Ref) sourceView {
 	v := sourceView{Text: r.String()}
 	e, ok := source.Lookup(r.Key)
 	if !ok {
 		return v
 	}
 	v.Title = e.Fields["title"]
-	if at := e.Address(); strings.HasPrefix(at, "https://") {
+	v.Mind = p.Word(e.Mind())
+	if at := e.Address(); strings.HasPrefix(at, "http") {
 		v.Link = at
 	} else {
 		v.Number = at

@@ -46,7 +46,7 @@ func asideFor(b blend.Blending, id shop.LotID) (why, remedy string) {
 }
 
 // A lot dried in dry air for a day is drier than drying to the highest moisture
-// for the melt makes the others, 250 ppm for PLA (Essentium2026): a limit below
+// for the melt makes the others, 250 ppm for PLA (Powderhandling2026): a limit below
 // that binds, and takes no more of the older, damper lot than by mass may be.
 func TestMoistureBinds(t *testing.T) {
 	t.Parallel()
@@ -77,7 +77,7 @@ func TestMoistureBinds(t *testing.T) {
 }
 
 // An oven in the room's air cannot dry PLA to 250 ppm: of its 0.5 % in saturated
-// air (WaterPla2026) it keeps, by Henry's law, 0.5 % × 0.5 × 2.339/10.87 kPa = 0.054 %
+// air (Siparsky1997) it keeps, by Henry's law, 0.5 % × 0.5 × 2.339/10.87 kPa = 0.054 %
 // (vapour pressures at 20 and 47.5 °C from memory of steam tables, to 1 %).
 func TestAnOvenLeavesWater(t *testing.T) {
 	t.Parallel()

@@ -66,7 +66,7 @@ func TestUnknownWaterIsARange(t *testing.T) {
 	if fresh.Water.Value != 1 || fresh.Water.High <= 1 || stale.Water.Value != unknown.Water.Value {
 		t.Errorf("dried three hours before %g, thirty %g, never %g", fresh.Water.Value, stale.Water.Value, unknown.Water.Value)
 	}
-	// At rest with 50 % RH PLA holds 0.25 % by its solubility (WaterPla2026).
+	// At rest with 50 % RH PLA holds 0.25 % by its solubility (Siparsky1997).
 	wet := printed(t, "PLA", shoptest.P(0.0025), nil)
 	if fresh.Water.High > wet.Water.Value*(1+1e-9) || unknown.Water.High > wet.Water.High {
 		t.Errorf("high ends %g and %g, known to be at rest %g to %g", fresh.Water.High, unknown.Water.High, wet.Water.Value, wet.Water.High)
