@@ -325,7 +325,7 @@ func roomOf(s *shop.State, mill string) (room float64, from shop.RecordID, ok bo
 		return *s.Shop.RoomTemperature, 0, true
 	}
 	var last time.Time
-	for _, r := range s.Records.Of((*shop.Ground)(nil)) {
+	for _, r := range s.Records.NewestOf(shop.Lately, (*shop.Ground)(nil)) {
 		b, is := r.Body.(*shop.Ground)
 		if !is || b.Mill != mill {
 			continue

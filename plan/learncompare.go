@@ -2,6 +2,7 @@ package plan
 
 import (
 	"math/rand/v2"
+	"slices"
 
 	"hopperful/answer"
 	"hopperful/estimate"
@@ -29,15 +30,13 @@ func Compare(s *shop.State, id shop.RecordID) (Compared, error) {
 	if !ok {
 		return Compared{}, noMill(s, body.Mill)
 	}
-	whole, err := readLog(s, m.Mill, 0)
+	at, _ := s.Records.Place(id)
+	whole, err := readUpto(s, m.Mill, at+1) // it knows the run's polymer, too
 	if err != nil {
 		return Compared{}, err
 	}
-	before, err := readLog(s, m.Mill, id)
-	if err != nil {
-		return Compared{}, err
-	}
-	before.setup = whole.setup // it knows the run's polymer, too
+	before := *whole
+	before.runs = slices.DeleteFunc(slices.Clone(whole.runs), func(run estimate.Run) bool { return run.Record == int64(id) })
 	fitted, err := before.fit()
 	if err != nil {
 		return Compared{}, err

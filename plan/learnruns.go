@@ -3,7 +3,6 @@ package plan
 import (
 	"fmt"
 	"math"
-	"strings"
 	"time"
 
 	"hopperful/answer"
@@ -21,20 +20,15 @@ import (
 // Judgement.
 const sitting = 6 * time.Hour
 
-// logbook is a mill's life as its records tell it.
+// logbook is a mill's life as its records tell it: the latest runs, and what had
+// happened to the mill before them.
 type logbook struct {
-	setup    estimate.Setup
-	runs     []estimate.Run
-	times    map[int64]time.Time // of each run's record
-	chapter  int                 // blades so far
-	since    float64             // ground on the blade that is in [kg]
-	sheets   int                 // screens replaced or mended so far
-	today    string              // of the latest run
-	days     int                 // on which the mill ran
-	empty    bool                // the mill was emptied after its latest run
-	coldWall *float64            // before the first run of the sitting, nil: not read
-	ofDay    int                 // runs of the latest day
-	unread   []Unread            // runs that could not be taken up, and why
+	tally
+	setup  estimate.Setup
+	runs   []estimate.Run
+	times  map[int64]time.Time // of each run's record
+	empty  bool                // the mill was emptied after its latest run
+	unread []Unread            // runs that could not be taken up, and why
 }
 
 // Unread is a run that teaches nothing, or not all it could.
@@ -44,53 +38,49 @@ type Unread struct {
 	Asked  bool // it teaches once somebody has answered what is asked about it
 }
 
-// readLog goes through the shop's records of a mill, up to but without the
+// readLog goes through the shop's latest records of a mill, up to but without the
 // record before, 0 for all.
 func readLog(s *shop.State, m shop.Mill, before shop.RecordID) (*logbook, error) {
+	end := s.Records.Len()
+	if at, ok := s.Records.Place(before); ok {
+		end = at
+	}
+	return readUpto(s, m, end)
+}
+
+// readUpto goes through the latest of so many records.
+func readUpto(s *shop.State, m shop.Mill, end int) (*logbook, error) {
 	l := &logbook{setup: estimate.Setup{Area: wallArea(chamberOf(m)), Chamber: chamberOf(m), Usual: usualRun(m), Priors: map[string]estimate.Beliefs{}}, times: map[int64]time.Time{}}
-	stacks := sieved(s)
-	var last *shop.Ground
-	var lastAt time.Time
-	unsure := false // the run before was left out
-	for _, r := range s.Records.Of((*shop.Ground)(nil), (*shop.MillSet)(nil), (*shop.Serviced)(nil)) {
-		if r.ID == before {
-			break
+	from, last, lastAt := l.begin(s, m.Name, end)
+	for _, r := range s.Records.First(end).OfFrom(from, tallied...) {
+		b, ground := r.Body.(*shop.Ground)
+		if !ground || b.Mill != m.Name {
+			l.take(s, m.Name, r)
+			continue
 		}
-		switch b := r.Body.(type) {
-		case *shop.Serviced:
-			l.service(m.Name, b)
-		case *shop.MillSet:
-			if b.Mill.Name == m.Name {
-				l.changed(s.Changed(r.ID))
-			}
-		case *shop.Ground:
-			if b.Mill != m.Name {
-				continue
-			}
-			sound, usable := s.Believed(r, b)
-			if !usable {
-				l.unread = append(l.unread, Unread{int64(r.ID), fact.Say("learn.unread_asked"), true})
-				unsure = true
-				continue
-			}
-			run, err := l.run(s, m, r, &sound)
-			if err != nil {
-				return nil, fmt.Errorf("record %d: %w", r.ID, err)
-			}
-			run.after(last, r.At.Sub(lastAt))
-			if s.Shop.RoomTemperature == nil {
-				l.roomFor(&run.Run, last == nil || r.At.Sub(lastAt) >= sitting)
-			}
-			l.dayOf(&run.Run, r.At)
-			if unsure { // how warm the run between left the wall is not known
-				run.WallStopped, unsure = nil, false
-			}
-			run.Sieved = stacks[r.ID]
-			l.runs = append(l.runs, run.Run)
-			l.times[int64(r.ID)] = r.At
-			l.since += b.Charge
-			last, lastAt, l.empty = b, r.At, brushedOut(b)
+		sound, usable := s.Believed(r, b)
+		if !usable {
+			l.unread = append(l.unread, Unread{int64(r.ID), fact.Say("learn.unread_asked"), true})
+			l.take(s, m.Name, r)
+			continue
 		}
+		run, err := l.run(s, m, r, &sound)
+		if err != nil {
+			return nil, fmt.Errorf("record %d: %w", r.ID, err)
+		}
+		run.after(last, r.At.Sub(lastAt))
+		if l.unsure { // how warm the run between left the wall is not known
+			run.WallStopped = nil
+		}
+		l.take(s, m.Name, r)
+		if run.RoomGuessed && s.Shop.RoomTemperature == nil && l.coldWall != nil {
+			run.Room = *l.coldWall
+		}
+		run.Day, run.OfDay = l.days, l.ofDay
+		run.Sieved = sieved(s, r.ID, b)
+		l.runs = append(l.runs, run.Run)
+		l.times[int64(r.ID)] = r.At
+		last, lastAt, l.empty = b, r.At, brushedOut(b)
 	}
 	return l, nil
 }
@@ -109,63 +99,6 @@ func usualRun(m shop.Mill) *estimate.Run {
 		d = drawAt(m, max(1, int(math.Round(usualLevel*float64(levels)))))
 	}
 	return &estimate.Run{Charge: commonCharge * chamberOf(m), Time: commonTime, Load: d.Load, Largest: defaultLargest, Thickness: defaultWall, Room: answer.Room, OfDay: 1}
-}
-
-// roomFor takes a room nobody read for as warm as the wall of the cold mill, as
-// last read.
-func (l *logbook) roomFor(run *estimate.Run, cold bool) {
-	if cold {
-		l.coldWall = nil
-		if run.WallBefore != nil && *run.WallBefore <= warmest {
-			l.coldWall = run.WallBefore
-		}
-	}
-	if run.RoomGuessed && l.coldWall != nil {
-		run.Room = *l.coldWall
-	}
-}
-
-// dayOf says on which of the mill's days a run was, and which of that day.
-func (l *logbook) dayOf(run *estimate.Run, at time.Time) {
-	if day := at.Format(time.DateOnly); day != l.today {
-		l.today, l.days, l.ofDay = day, l.days+1, 0
-	}
-	l.ofDay++
-	run.Day, run.OfDay = l.days, l.ofDay
-}
-
-// service begins a new chapter where the blade or the screen is not what it
-// was.
-func (l *logbook) service(mill string, b *shop.Serviced) {
-	if b.Mill != mill || b.What == shop.Inspected || b.What == shop.FoundDamaged {
-		return
-	}
-	switch b.Part {
-	case shop.BladePart:
-		l.chapter++
-		l.since = 0
-	case shop.ScreenPart:
-		l.sheets++
-	}
-}
-
-// changed begins a new chapter where another rotor or screen was put in: runs
-// before it were ground with the old one. A screen of another hole has a name of
-// its own, and put back it is known again.
-func (l *logbook) changed(properties []string) {
-	rotor, hole, sheet := false, false, false
-	for _, p := range properties {
-		rotor = rotor || strings.HasPrefix(p, "rotor_")
-		hole = hole || p == "screen.hole_m"
-		sheet = sheet || p == "screen.open_share"
-	}
-	if rotor {
-		l.chapter++
-		l.since = 0
-	}
-	if sheet && !hole {
-		l.sheets++
-	}
 }
 
 // sheet names the screen in use: runs on one sheet share its lessons.
@@ -303,12 +236,11 @@ func (n *noted) after(last *shop.Ground, since time.Duration) {
 	}
 }
 
-// sieved gathers the sieve stacks that belong to a run.
-func sieved(s *shop.State) map[shop.RecordID]*estimate.Sieved {
-	all := map[shop.RecordID]*estimate.Sieved{}
-	for _, r := range s.Records.Of((*shop.Sieved)(nil)) {
+// sieved is the latest sieve stack that belongs to a run.
+func sieved(s *shop.State, run shop.RecordID, ground *shop.Ground) (last *estimate.Sieved) {
+	for _, r := range s.RecordsOf([]shop.LotID{ground.From, ground.Into}, (*shop.Sieved)(nil)) {
 		b, ok := r.Body.(*shop.Sieved)
-		if !ok || b.Run == 0 {
+		if !ok || b.Run != run {
 			continue
 		}
 		on, pan := b.Net()
@@ -329,10 +261,10 @@ func sieved(s *shop.State) map[shop.RecordID]*estimate.Sieved {
 			stack.Passing = append(stack.Passing, math.Min(math.Max(below/total, 0), 1))
 			below += on[i]
 		}
-		if b.Photo != nil && all[b.Run] != nil {
+		if b.Photo != nil && last != nil {
 			continue // sieves tell more than pictures
 		}
-		all[r.ID], all[b.Run] = nil, stack
+		last = stack
 	}
-	return all
+	return last
 }

@@ -31,16 +31,16 @@ type taught struct {
 	fitted *estimate.Fitted
 }
 
-func teach(s *shop.State, m shop.Mill, before shop.RecordID) (*taught, error) {
-	whole, err := readLog(s, m, 0)
+func teach(s *shop.State, m shop.Mill, runs []Run) (*taught, error) {
+	log, err := readLog(s, m, runs[len(runs)-1].ID)
 	if err != nil {
 		return nil, err
 	}
-	log, err := readLog(s, m, before)
-	if err != nil {
-		return nil, err
+	for _, r := range runs { // it knows their polymers, too
+		if _, _, err := log.believed(s, m, r.From); err != nil {
+			return nil, err
+		}
 	}
-	log.setup = whole.setup // it knows the run's polymer, too
 	fitted, err := log.fit()
 	return &taught{log, fitted}, err
 }
@@ -55,7 +55,7 @@ func ProductSizes(s *shop.State, runs []Run, sizes []float64, books bool) ([][]f
 	for _, r := range runs {
 		if mills[r.Mill.Name] == nil && !books {
 			var err error
-			if mills[r.Mill.Name], err = teach(s, r.Mill.Mill, runs[len(runs)-1].ID); err != nil {
+			if mills[r.Mill.Name], err = teach(s, r.Mill.Mill, runs); err != nil {
 				return nil, fmt.Errorf("learning from the runs of %s: %w", r.Mill.Name, err)
 			}
 		}

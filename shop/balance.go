@@ -1,5 +1,10 @@
 package shop
 
+import (
+	"slices"
+	"time"
+)
+
 // Balance is where every gram that came into the shop is. All in kg.
 type Balance struct {
 	In       float64            // taken in from outside
@@ -13,19 +18,65 @@ type Balance struct {
 
 // BalanceOf adds up the shop's mass.
 func BalanceOf(s *State) Balance {
-	b := Balance{Losses: map[string]float64{}, OnHand: s.OnHand(), In: s.came}
-	for _, l := range s.Stock(Print) {
-		b.Printed += l.Mass
-	}
-	for _, m := range s.Mills {
-		b.InMills += m.Held
-	}
+	b := s.whereabouts()
+	b.Losses = map[string]float64{}
 	for _, l := range s.Losses.All() {
 		b.Losses[l.Name] += l.Mass
 		b.Lost += l.Mass
 	}
 	b.Residual = b.In - b.OnHand - b.InMills - b.Printed - b.Lost
 	return b
+}
+
+// month is where the mass was when a month began, so that its books need not fold all
+// that was before it.
+type month struct {
+	before  time.Time // of the last record of another month, zero for none
+	at      time.Time // of the first of this
+	balance Balance   // before it; without the losses
+}
+
+// turn notes where the mass is when a record begins a month, in its own place. What only
+// describes a thing does not count: it may hold from before it was written.
+func (s *State) turn(r Record) {
+	if _, describes := r.Body.(describing); describes {
+		return
+	}
+	if y, m, _ := r.At.Date(); len(s.months) == 0 || s.moved.Month() != m || s.moved.Year() != y {
+		s.months = append(s.months, month{s.moved, r.At, s.whereabouts()})
+	}
+	s.moved = r.At
+}
+
+// whereabouts is where what is in the shop is.
+func (s *State) whereabouts() Balance {
+	b := Balance{OnHand: s.OnHand(), In: s.came}
+	for _, l := range s.Stock(Print) {
+		b.Printed += l.Mass
+	}
+	for _, m := range s.Mills {
+		b.InMills += m.Held
+	}
+	return b
+}
+
+// Whereabouts is where what was in the shop at a moment was: what follows from the records
+// before it, without the losses. Where a month began it is known; for any other moment
+// all before it is folded anew.
+func (s *State) Whereabouts(at time.Time) (Balance, error) {
+	if at.After(s.Last) {
+		return s.whereabouts(), nil
+	}
+	for _, m := range slices.Backward(s.months) {
+		if m.before.Before(at) && !m.at.Before(at) {
+			return m.balance, nil
+		}
+	}
+	then, err := Fold(s.Records.First(s.Records.Began(at)).List())
+	if err != nil {
+		return Balance{}, err
+	}
+	return then.whereabouts(), nil
 }
 
 // OnHand is the mass in all lots but prints [kg].

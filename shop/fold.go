@@ -83,11 +83,14 @@ func (s *State) steps(stands []Record, first map[RecordID]bool, pass func(Record
 			if first[r.ID] != early {
 				continue
 			}
+			months, moved := s.months, s.moved
+			s.turn(r)
 			err := s.step(r)
 			if err != nil && !pass(r, err) {
 				return &recordError{r, err}
 			}
 			if err != nil {
+				s.months, s.moved = months, moved
 				out[r.ID] = true
 			}
 		}

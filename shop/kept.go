@@ -16,12 +16,17 @@ import (
 var ErrNotKept = errors.New("a shop with prints of before prints had labels is folded anew each time")
 
 // apart are the fields of a state that are packed each in its own way, or not at all.
-var apart = map[string]bool{"Lots": true, "Order": true, "Records": true, "History": true, "Losses": true, "own": true, "base": true}
+var apart = map[string]bool{"Lots": true, "Order": true, "Records": true, "History": true, "Losses": true, "own": true, "base": true, "carried": true}
 
 // Fingerprint says what a packed state is made of: another one cannot be unpacked.
 var Fingerprint = sync.OnceValue(func() string {
 	var b strings.Builder
-	shapeOf(reflect.TypeFor[State](), &b, map[reflect.Type]bool{})
+	seen := map[reflect.Type]bool{}
+	shapeOf(reflect.TypeFor[State](), &b, seen)
+	for _, c := range carriers {
+		b.WriteString(c.named() + " ")
+		shapeOf(c.shape(), &b, seen)
+	}
 	return b.String()
 })
 
@@ -42,6 +47,7 @@ func (s *State) Pack() ([]byte, error) {
 	p.section(begins)
 	p.section(lots)
 	p.section(p.packLosses(s.Losses))
+	p.section(p.packCarried(s))
 	return p.b, nil
 }
 
@@ -179,7 +185,9 @@ func Unpack(packed []byte, from Source) (*State, error) {
 	lost := &lostOf{n: losses.many(), lots: s.Order}
 	lost.packed = losses.b
 	s.Losses = Losses{old: lost}
-	for _, x := range []*unpacker{u, order, rest, history, standing, begins, losses} {
+	sums := next()
+	s.carried = sums.carried()
+	for _, x := range []*unpacker{u, order, rest, history, standing, begins, losses, sums} {
 		if x.err != nil {
 			return nil, x.err
 		}

@@ -2,7 +2,9 @@ package shop
 
 import (
 	"errors"
+	"fmt"
 	"reflect"
+	"slices"
 	"testing"
 	"time"
 
@@ -32,6 +34,12 @@ func drawHistory(t *rapid.T) *State {
 	}
 	return s
 }
+
+// idsOf carries on what a room may depend on: which records stand, in which order, and
+// what is asked about them.
+var idsOf = Carry("ids", func(all *[]string, s *State, r Record) {
+	*all = append(*all, fmt.Sprint(r.ID, r.Body.Kind(), s.Changed(r.ID), len(s.questions(r.ID))))
+}, func(all *[]string) []string { return slices.Clip(*all) }, Bodies()...)
 
 // TestContinuedIsFolded cuts random histories at each point, keeps what followed from
 // the first part, and continues it: it is the state folded from all, or a record reaches
@@ -166,6 +174,9 @@ func sameAs(t rapid.TB, got, want *State) {
 		if !alike(x[0], x[1]) {
 			t.Fatalf("it has %+v, not %+v", x[0], x[1])
 		}
+	}
+	if got, want := idsOf.Of(got), idsOf.Of(want); !alike(*got, *want) {
+		t.Fatalf("carried on are %v, not %v", *got, *want)
 	}
 	a, b := reflect.ValueOf(got).Elem(), reflect.ValueOf(want).Elem()
 	for i := range a.NumField() {

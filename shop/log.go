@@ -3,6 +3,7 @@ package shop
 import (
 	"cmp"
 	"iter"
+	"math"
 	"slices"
 	"sort"
 	"time"
@@ -128,10 +129,28 @@ func (l Log) has(set *kindSet, i int) bool {
 }
 
 // Of are the records of these kinds in order.
-func (l Log) Of(kinds ...Body) iter.Seq2[int, Record] {
+func (l Log) Of(kinds ...Body) iter.Seq2[int, Record] { return l.OfFrom(0, kinds...) }
+
+// Lately is how many of the newest runs tell what is usual now, where nothing is carried
+// on: several years of a workshop's. Judgement.
+const Lately = 1024
+
+// NewestOf are the newest n records of these kinds, in order.
+func (l Log) NewestOf(n int, kinds ...Body) iter.Seq2[int, Record] {
+	set, from := setOf(kinds), l.Len()
+	for n > 0 && from > 0 {
+		if from--; l.has(set, from) {
+			n--
+		}
+	}
+	return l.OfFrom(from, kinds...)
+}
+
+// OfFrom are the records of these kinds from a place on, in order.
+func (l Log) OfFrom(from int, kinds ...Body) iter.Seq2[int, Record] {
 	set := setOf(kinds)
 	return func(yield func(int, Record) bool) {
-		for i := range l.Len() {
+		for i := from; i < l.Len(); i++ {
 			if l.has(set, i) && !yield(i, l.At(i)) {
 				return
 			}
@@ -197,14 +216,28 @@ func (l Log) Since(at time.Time) iter.Seq2[int, Record] {
 	}
 }
 
-// Between says of a record whether it stands and happened from one moment on and before
-// another.
-func (l Log) Between(from, to time.Time) func(RecordID) bool {
-	first, end := l.Began(from), l.Began(to)
+// Between says of a record whether its place is one of [first, end).
+func (l Log) Between(first, end int) func(RecordID) bool {
+	least, most := RecordID(math.MaxInt64), RecordID(0)
+	for i := first; i < end; i++ {
+		id := l.id(i)
+		least, most = min(least, id), max(most, id)
+	}
 	return func(id RecordID) bool {
+		if id < least || id > most {
+			return false
+		}
 		i := l.place(id)
 		return i >= first && i < end
 	}
+}
+
+// id is the number of the record at a place.
+func (l Log) id(i int) RecordID {
+	if i < l.n {
+		return l.old.id(i)
+	}
+	return l.more[i-l.n].ID
 }
 
 // First are the first n records.
@@ -241,6 +274,19 @@ func (l Log) plus(r ...Record) Log {
 func (l Log) clipped() Log {
 	l.more = slices.Clip(l.more)
 	return l
+}
+
+// Place is where the record of that number is, false when it is not there.
+func (l Log) Place(id RecordID) (int, bool) {
+	i := l.place(id)
+	return i, i >= 0
+}
+
+// IsOf says whether the record of that number is there and of one of these kinds, without
+// reading it.
+func (l Log) IsOf(id RecordID, kinds ...Body) bool {
+	i := l.place(id)
+	return i >= 0 && l.has(setOf(kinds), i)
 }
 
 // place is where the record of that number is, −1 when it is not there. Records

@@ -85,9 +85,20 @@ func (s *State) meet(need, print string, r Record) {
 	}
 }
 
-// Prints are all prints, the newest first.
+// mostPrints is how many prints tell what is usual. Judgement: a hundredth adds next to
+// nothing to what those before it say.
+const mostPrints = 128
+
+// Prints are the latest prints, the newest first.
 func (s *State) Prints() []Entry[*Printed] {
-	return entries(s, func(*Printed) bool { return true })
+	var list []Entry[*Printed]
+	for _, r := range s.Records.LatestOf((*Printed)(nil)) {
+		if len(list) == mostPrints {
+			break
+		}
+		list = append(list, Entry[*Printed]{r, r.Body.(*Printed)})
+	}
+	return list
 }
 
 // PrintsFrom are the prints made from a lot, the newest first.

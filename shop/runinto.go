@@ -21,6 +21,9 @@ func (s *State) RunInto(mill string, from LotID, at time.Time) LotID {
 		return c.Into
 	}
 	for _, r := range s.Records.LatestOf((*Ground)(nil)) {
+		if r.At.Before(at.AddDate(0, 0, -2)) {
+			break // no zone is further off
+		}
 		g, ground := r.Body.(*Ground)
 		if !ground || g.Mill != mill || !sameDay(r.At, at) {
 			continue

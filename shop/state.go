@@ -34,10 +34,13 @@ type State struct {
 	pictured map[picturedOf]int // photographs of each
 	album    int                // of all
 
-	came float64 // taken in from outside [kg]
+	came   float64   // taken in from outside [kg]
+	months []month   // of the records that move mass, each as it began
+	moved  time.Time // when the latest of them was
 
 	relabelled bool   // prints got labels that their records do not have, see printlabel.go
 	base       *State // the kept state this one continues, nil for none; its own base
+	carried    *carried
 
 	own   map[LotID]bool // lots this state may still change in place, while it is made
 	given counters       // labels given so far
@@ -144,13 +147,14 @@ func (s *State) millIndex(name string) int {
 }
 
 func empty() *State {
-	return &State{Lots: Lots{new: map[LotID]*Lot{}}, own: map[LotID]bool{}, given: counters{}, askedOf: map[RecordID]span{}}
+	return &State{Lots: Lots{new: map[LotID]*Lot{}}, own: map[LotID]bool{}, given: counters{}, askedOf: map[RecordID]span{}, carried: &carried{}}
 }
 
 // clone is a state that can be changed without the old one noticing. Lists
 // that only grow are clipped, so that the first append moves them.
 func (s *State) clone() *State {
 	c := *s
+	c.carried = &carried{}
 	c.People, c.Scales, c.Printers, c.Dryers = slices.Clone(s.People), slices.Clone(s.Scales), slices.Clone(s.Printers), slices.Clone(s.Dryers)
 	c.Materials, c.Needs, c.Mills = slices.Clone(s.Materials), slices.Clone(s.Needs), slices.Clone(s.Mills)
 	for i := range c.Mills {
@@ -165,6 +169,7 @@ func (s *State) clone() *State {
 	c.asked, c.askedOf, c.needed = slices.Clip(s.asked), maps.Clone(s.askedOf), maps.Clone(s.needed)
 	c.Order, c.Losses = slices.Clip(s.Order), s.Losses.clipped()
 	c.Records, c.History = s.Records.clipped(), s.History.clipped()
+	c.months = slices.Clip(s.months)
 	c.pictured = maps.Clone(s.pictured)
 	c.Lots, c.own, c.given = s.Lots.clone(), map[LotID]bool{}, maps.Clone(s.given)
 	return &c

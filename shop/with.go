@@ -70,6 +70,7 @@ func (s *State) with(now time.Time, rs ...Record) (*State, error) {
 		if again = again || answers || r.Corrects != 0 || r.At.Before(next.Last); again {
 			continue
 		}
+		next.turn(r)
 		if err := next.step(r); err != nil {
 			return nil, err
 		}

@@ -44,7 +44,7 @@ func (s *Store) caughtUp(ctx context.Context, db asker) (*shop.State, tail, erro
 // follow folds the records after a state that are in the file; nil is the empty one.
 func follow(ctx context.Context, db asker, r reader, path string, state *shop.State, end tail, from shop.Source) (*shop.State, tail, error) {
 	for first := true; ; first = false {
-		more, next, err := r.after(ctx, db, end, readAtOnce)
+		more, next, err := after(ctx, db, r, end, readAtOnce)
 		switch {
 		case err != nil && ctx.Err() != nil:
 			return nil, end, ctx.Err()
@@ -70,7 +70,7 @@ func follow(ctx context.Context, db asker, r reader, path string, state *shop.St
 
 // atOnce folds the whole file in one go: its first records alone may not fit together.
 func atOnce(ctx context.Context, db asker, r reader, path string) (*shop.State, tail, error) {
-	all, end, err := r.after(ctx, db, tail{}, 0)
+	all, end, err := after(ctx, db, r, tail{}, 0)
 	if err != nil {
 		return nil, end, unreadable(err, "Reading", path)
 	}

@@ -10,9 +10,9 @@ import (
 
 // reader reads the records of one shop.
 type reader interface {
-	// after reads the records after the end that is known, at most so many, 0 for all;
-	// each must follow the one before it.
-	after(ctx context.Context, db asker, known tail, most int) ([]shop.Record, tail, error)
+	// rows reads the records after the end that is known as they stand, at most so many, 0
+	// for all; each must follow the one before it.
+	rows(ctx context.Context, db asker, known tail, most int) ([]row, tail, error)
 	// sealOf is the seal of a record that is there.
 	sealOf(ctx context.Context, db asker, id shop.RecordID) (seal, error)
 	// sealed says whether records have seals: they do but in files of the first form.
@@ -48,8 +48,8 @@ type ofFile struct {
 	form int
 }
 
-func (f ofFile) after(ctx context.Context, db asker, known tail, most int) ([]shop.Record, tail, error) {
-	return after(ctx, db, f.form, known, most)
+func (f ofFile) rows(ctx context.Context, db asker, known tail, most int) ([]row, tail, error) {
+	return rowsAfter(ctx, db, f.form, known, most)
 }
 
 func (f ofFile) sealOf(ctx context.Context, db asker, id shop.RecordID) (seal, error) {

@@ -136,7 +136,7 @@ func (p *onServer) none(ctx context.Context) error {
 	return errors.Join(rows.Err(), e)
 }
 
-func (p *onServer) after(ctx context.Context, db asker, known tail, most int) ([]shop.Record, tail, error) {
+func (p *onServer) rows(ctx context.Context, db asker, known tail, most int) ([]row, tail, error) {
 	rows, err := db.QueryContext(ctx, `SELECT id, kind, at, noted_at, by, note, coalesce(corrects, 0), body, seal
 FROM hopperful.record WHERE shop = $1 AND id > $2 ORDER BY id LIMIT nullif($3, 0)`, p.key, int64(known.id), most)
 	if err != nil {
@@ -256,9 +256,9 @@ func (p *onServer) again(context.Context) (*sql.DB, error) {
 // patient reads by itself, outside of any transaction, and tries again while that may help.
 type patient struct{ *onServer }
 
-func (p patient) after(ctx context.Context, db asker, known tail, most int) (list []shop.Record, end tail, err error) {
+func (p patient) rows(ctx context.Context, db asker, known tail, most int) (list []row, end tail, err error) {
 	err = trying(ctx, func() error {
-		list, end, err = p.onServer.after(ctx, db, known, most)
+		list, end, err = p.onServer.rows(ctx, db, known, most)
 		return err
 	})
 	return list, end, err

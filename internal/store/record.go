@@ -57,7 +57,22 @@ type tail struct {
 
 // after reads the records written after the end that is known, and returns them
 // with the new end, at most so many, 0 for all. Each must follow the one before it.
-func after(ctx context.Context, db asker, form int, known tail, most int) ([]shop.Record, tail, error) {
+func after(ctx context.Context, db asker, r reader, known tail, most int) ([]shop.Record, tail, error) {
+	rows, end, err := r.rows(ctx, db, known, most)
+	if err != nil {
+		return nil, end, err
+	}
+	list := make([]shop.Record, len(rows))
+	for i := range rows {
+		if list[i], err = rows[i].sense(); err != nil {
+			return nil, known, err
+		}
+	}
+	return list, end, nil
+}
+
+// rowsAfter is [reader.rows] of a file.
+func rowsAfter(ctx context.Context, db asker, form int, known tail, most int) ([]row, tail, error) {
 	statement := queryAfter
 	if form == 1 {
 		statement = queryAfterFirstForm
@@ -69,10 +84,10 @@ func after(ctx context.Context, db asker, form int, known tail, most int) ([]sho
 	return chained(ctx, rows, known, most)
 }
 
-// chained reads records that must follow one another, at most so many, and closes the rows.
-func chained(ctx context.Context, rows *sql.Rows, known tail, most int) ([]shop.Record, tail, error) {
+// chained reads rows that must follow one another, at most so many, and closes the rows.
+func chained(ctx context.Context, rows *sql.Rows, known tail, most int) ([]row, tail, error) {
 	defer rows.Close()
-	var list []shop.Record
+	var list []row
 	for (most == 0 || len(list) < most) && rows.Next() {
 		var raw row
 		if err := raw.scan(rows); err != nil {
@@ -82,11 +97,7 @@ func chained(ctx context.Context, rows *sql.Rows, known tail, most int) ([]shop.
 		if err != nil {
 			return nil, known, &badRecord{known.id + 1, err, false}
 		}
-		r, err := raw.record()
-		if err != nil {
-			return nil, known, &badRecord{r.ID, err, raw.seal != nil}
-		}
-		list, known = append(list, r), tail{r.ID, own}
+		list, known = append(list, raw), tail{shop.RecordID(raw.id), own}
 	}
 	if err := rows.Err(); err != nil && ctx.Err() == nil {
 		return nil, known, &badRecord{known.id + 1, err, false}
@@ -120,6 +131,15 @@ func (e *badRecord) Unwrap() error { return e.err }
 
 func (r *row) scan(rows *sql.Rows) error {
 	return rows.Scan(&r.id, &r.kind, &r.at, &r.noted, &r.by, &r.note, &r.corrects, &r.body, &r.seal)
+}
+
+// sense is the record of a row, or what is wrong with it.
+func (r *row) sense() (shop.Record, error) {
+	rec, err := r.record()
+	if err != nil {
+		return rec, &badRecord{rec.ID, err, r.seal != nil}
+	}
+	return rec, nil
 }
 
 // record makes sense of a row.

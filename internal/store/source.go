@@ -21,8 +21,13 @@ type source struct {
 	size     int            // of hot, in bytes of text
 }
 
-// page is a run of records.
-type page []shop.Record
+// page is a run of records, of which each is made sense of when somebody asks for it.
+type page []paged
+
+type paged struct {
+	row
+	record *shop.Record
+}
 
 const (
 	onPage   = 64      // records
@@ -52,17 +57,22 @@ func (s *source) Record(id shop.RecordID) shop.Record {
 	if id < 1 || i >= len(p) {
 		panic(damaged(s.path, fmt.Errorf("record %d is not there", id)))
 	}
-	return p[i]
+	one := &p[i]
+	if one.record == nil {
+		r, err := one.sense()
+		if err != nil {
+			panic(unreadable(err, "Reading", s.path))
+		}
+		one.record, one.row = &r, row{}
+	}
+	return *one.record
 }
 
 // text is about how much of it is text.
 func (p page) text() int {
 	n := 0
 	for _, r := range p {
-		n += 200 + len(r.Note)
-		if b, ok := r.Body.(*shop.Pictured); ok {
-			n += len(b.Picture)
-		}
+		n += len(r.note) + len(r.body)
 	}
 	return n
 }
@@ -84,8 +94,12 @@ func (s *source) read(n int64) (page, error) {
 			return nil, err
 		}
 	}
-	list, _, err := s.after(ctx, db, known, onPage)
-	return list, err
+	list, _, err := s.rows(ctx, db, known, onPage)
+	p := make(page, len(list))
+	for i, r := range list {
+		p[i].row = r
+	}
+	return p, err
 }
 
 // detach makes the source do without the store's connections.

@@ -24,7 +24,6 @@ type Shelf struct {
 	ages    *traceability.Ager
 	colours *traceability.Tinter
 	made    *traceability.MadeOf
-	sieved  map[shop.LotID][]shop.Entry[*shop.Sieved] // the newest first
 	lots    map[shop.LotID]*known
 	brings  *fit.Brings // at the moment last asked about
 	moment  time.Time
@@ -65,12 +64,7 @@ func newShelf(s *shop.State, colours *traceability.Tinter, busy *sync.Mutex) (*S
 		return nil, err
 	}
 	h := &Shelf{state: s, busy: busy, ages: ages, colours: colours, made: traceability.NewMadeOf(s),
-		sieved: map[shop.LotID][]shop.Entry[*shop.Sieved]{}, lots: map[shop.LotID]*known{}}
-	for _, r := range s.Records.LatestOf((*shop.Sieved)(nil)) {
-		if b, ok := r.Body.(*shop.Sieved); ok {
-			h.sieved[b.Lot] = append(h.sieved[b.Lot], shop.Entry[*shop.Sieved]{Record: r, Body: b})
-		}
-	}
+		lots: map[shop.LotID]*known{}}
 	return h, nil
 }
 
@@ -169,7 +163,7 @@ func remembered[T any](known map[shop.LotID]T, lot *shop.Lot, ask func(*shop.Lot
 // finesOf is the share of dust by the newest sieve analysis, less what was
 // taken off since; bought granulate has little; nil where nobody knows.
 func (h *Shelf) finesOf(lot *shop.Lot) *float64 {
-	for _, e := range h.sieved[lot.ID] {
+	for _, e := range h.state.Sievings(lot.ID) {
 		fines, err := traceability.DustLeft(lot, e)
 		if err != nil {
 			continue

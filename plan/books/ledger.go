@@ -57,18 +57,19 @@ func within(r shop.Record, from, to time.Time) bool { return !r.At.Before(from) 
 func read(s *shop.State, from, to time.Time) (*ledger, error) {
 	l := &ledger{taken: map[shop.Class]float64{}, losses: map[string]float64{}, byPolymer: map[string]float64{}}
 	var err error
-	if l.before, err = balanceAt(s, from); err != nil {
+	if l.before, err = s.Whereabouts(from); err != nil {
 		return nil, err
 	}
-	if l.after, err = balanceAt(s, to); err != nil {
+	if l.after, err = s.Whereabouts(to); err != nil {
 		return nil, err
 	}
-	for _, r := range s.Records.Of((*shop.TakenIn)(nil), (*shop.Ground)(nil)) {
-		if b, ok := r.Body.(*shop.TakenIn); ok && b.Class == shop.Virgin && b.Price != nil && b.Mass > 0 {
-			l.paid, l.bought = l.paid+*b.Price, l.bought+b.Mass // prices hold over the months
-		}
-		if !within(r, from, to) {
-			continue
+	l.prices(s)
+	first, end := s.Records.Began(from), s.Records.Began(to)
+	named := map[shop.LotID]bool{} // by what happened in the time
+	for i := first; i < end; i++ {
+		r := s.Records.At(i)
+		for _, id := range shop.Mentioned(r.Body) {
+			named[id] = true
 		}
 		switch b := r.Body.(type) {
 		case *shop.TakenIn:
@@ -83,7 +84,7 @@ func read(s *shop.State, from, to time.Time) (*ledger, error) {
 			}
 		}
 	}
-	in := s.Records.Between(from, to)
+	in := s.Records.Between(first, end)
 	for _, x := range s.Losses.All() {
 		if in(x.Record) {
 			l.losses[x.Name] += x.Mass
@@ -91,6 +92,9 @@ func read(s *shop.State, from, to time.Time) (*ledger, error) {
 		}
 	}
 	for _, id := range s.Order {
+		if !named[id] {
+			continue
+		}
 		lot := s.Lots.At(id)
 		for _, e := range lot.Parents {
 			if in(e.Record) {
@@ -158,18 +162,24 @@ func placeOf(c shop.Class) Place {
 	return ""
 }
 
-// balanceAt is the shop's balance at a moment: what follows from the records before it.
-func balanceAt(s *shop.State, at time.Time) (shop.Balance, error) {
-	n := s.Records.Began(at)
-	if n == s.Records.Len() {
-		return shop.BalanceOf(s), nil
+// prices adds up what was paid for virgin granulate, at any time: prices hold over the
+// months.
+func (l *ledger) prices(s *shop.State) {
+	var virgin []shop.LotID
+	for _, id := range s.Order {
+		if id.Class() == shop.Virgin {
+			virgin = append(virgin, id)
+		}
 	}
-	then, err := shop.Fold(s.Records.First(n).List())
-	if err != nil {
-		return shop.Balance{}, err
+	for _, r := range s.RecordsOf(virgin[max(0, len(virgin)-mostBought):], (*shop.TakenIn)(nil)) {
+		if b := r.Body.(*shop.TakenIn); b.Price != nil && b.Mass > 0 {
+			l.paid, l.bought = l.paid+*b.Price, l.bought+b.Mass
+		}
 	}
-	return shop.BalanceOf(then), nil
 }
+
+// mostBought is how many lots of virgin granulate, the latest, tell what it costs. Judgement.
+const mostBought = 128
 
 // perKilogram is the energy a kilogram of product takes, with the ends of its 80 %
 // range: the ratio of the sums, and how much the runs differ.

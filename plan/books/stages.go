@@ -1,6 +1,7 @@
 package books
 
 import (
+	"iter"
 	"math"
 
 	"hopperful/answer"
@@ -65,21 +66,19 @@ func (m metered) each() (span, bool) {
 
 // dried is the drying of a time.
 func dried(s *shop.State, o Options) stage {
-	own := map[shop.Way]metered{} // J and s, of all times
-	for _, r := range s.Records.All() {
-		if b, ok := r.Body.(*shop.Dried); ok && b.Energy != nil {
+	own := map[shop.Way]metered{} // J and s, of the latest
+	for _, r := range s.Records.NewestOf(mostDried, (*shop.Dried)(nil)) {
+		if b := r.Body.(*shop.Dried); b.Energy != nil {
 			m := own[b.Way]
 			own[b.Way] = metered{m.energy + *b.Energy, m.of + b.Time}
 		}
 	}
 	st := stage{key: "drying"}
-	for _, r := range s.Records.All() {
-		b, ok := r.Body.(*shop.Dried)
-		if !ok || !within(r, o.From, o.To) {
-			continue
-		}
+	lost := lossesOf(s, o)
+	for _, r := range between(s, o, (*shop.Dried)(nil)) {
+		b := r.Body.(*shop.Dried)
 		st.all++
-		if st.mass += driedMass(s, r, b); b.Energy != nil {
+		if st.mass += driedMass(s, r, b, lost); b.Energy != nil {
 			st.read++
 			st.total = st.total.and(span{*b.Energy, *b.Energy, *b.Energy})
 			continue
@@ -96,7 +95,7 @@ func dried(s *shop.State, o Options) stage {
 }
 
 // driedMass is what lay in the dryer: as weighed, else what the lot then held.
-func driedMass(s *shop.State, r shop.Record, b *shop.Dried) float64 {
+func driedMass(s *shop.State, r shop.Record, b *shop.Dried, lost map[shop.LotID][]shop.Loss) float64 {
 	switch {
 	case b.In != nil:
 		return *b.In
@@ -107,44 +106,62 @@ func driedMass(s *shop.State, r shop.Record, b *shop.Dried) float64 {
 	if !ok {
 		return 0
 	}
-	held := l.Mass // less what came, and with what went, since
+	held, after := l.Mass, s.Records.Began(r.At.Add(1)) // less what came, and with what went, since
+	since := func(id shop.RecordID) bool {
+		place, ok := s.Records.Place(id)
+		return ok && place >= after
+	}
 	for _, e := range l.Parents {
-		if since(s, e.Record, r) {
+		if since(e.Record) {
 			held -= e.Mass
 		}
 	}
 	for _, e := range l.Children {
-		if since(s, e.Record, r) {
+		if since(e.Record) {
 			held += e.Mass
 		}
 	}
-	for _, x := range s.Losses.All() {
-		if x.Lot == b.Lot && since(s, x.Record, r) {
+	for _, x := range lost[b.Lot] {
+		if since(x.Record) {
 			held += x.Mass
 		}
 	}
 	return math.Max(0, held)
 }
 
-func since(s *shop.State, id shop.RecordID, than shop.Record) bool {
-	r, ok := s.Record(id)
-	return ok && r.At.After(than.At)
+// mostDried is how many dryings, the latest, tell what a dryer draws. Judgement.
+const mostDried = 128
+
+// between are the records of a kind in the time of the books.
+func between(s *shop.State, o Options, kind shop.Body) iter.Seq2[int, shop.Record] {
+	return s.Records.First(s.Records.Began(o.To)).OfFrom(s.Records.Began(o.From), kind)
+}
+
+// lossesOf are the losses of the lots dried in the time of the books.
+func lossesOf(s *shop.State, o Options) map[shop.LotID][]shop.Loss {
+	m := map[shop.LotID][]shop.Loss{}
+	for _, r := range between(s, o, (*shop.Dried)(nil)) {
+		m[r.Body.(*shop.Dried).Lot] = nil
+	}
+	for _, x := range s.Losses.All() {
+		if list, dried := m[x.Lot]; dried {
+			m[x.Lot] = append(list, x)
+		}
+	}
+	return m
 }
 
 // printedOf is the printing of a time.
 func printedOf(s *shop.State, o Options) stage {
-	var own metered // J and kg, of all times
+	var own metered // J and kg, of the latest
 	for _, p := range s.Prints() {
 		if p.Body.Energy != nil {
 			own.energy, own.of = own.energy+*p.Body.Energy, own.of+p.Body.Mass
 		}
 	}
 	st := stage{key: "printing"}
-	for _, r := range s.Records.All() {
-		b, ok := r.Body.(*shop.Printed)
-		if !ok || !within(r, o.From, o.To) {
-			continue
-		}
+	for _, r := range between(s, o, (*shop.Printed)(nil)) {
+		b := r.Body.(*shop.Printed)
 		st.all++
 		if st.mass += b.Mass; b.Energy != nil {
 			st.read++

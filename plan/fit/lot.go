@@ -122,7 +122,7 @@ func magnetAt(s *shop.State, name string) (int, bool) {
 // history is how prints from the lot went, and from what the same mills ground.
 func (f *lotFacts) history(s *shop.State) {
 	kin := []shop.LotID{f.lot.ID}
-	for _, r := range s.Records.Of((*shop.Ground)(nil)) {
+	for _, r := range s.Records.NewestOf(shop.Lately, (*shop.Ground)(nil)) {
 		if b, ok := r.Body.(*shop.Ground); ok && slices.Contains(f.mills, b.Mill) && !slices.Contains(kin, b.Into) {
 			kin = append(kin, b.Into)
 		}

@@ -4,96 +4,103 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"sort"
 
 	"hopperful/shop"
 )
 
-// screenBook is a shop's records read for one mill's screen, in the order things
-// happened.
+// screenBook is what a shop's records tell of one mill's screen, read from the latest
+// back as far as it matters: to where the sheet was changed, or to as many stacks as
+// are judged.
 type screenBook struct {
+	state   *shop.State
 	mill    string
-	hole    float64                      // of the screen in question [m]; 0: nobody said
-	holes   map[string]*float64          // as described, by mill, at the moment of reading
-	ground  map[shop.LotID][]screenRun   // what went into a lot
-	runs    map[shop.RecordID]screenRun  // runs by their record
-	pending []screenStack                // stacks since the screen was last seen
-	settled []screenStack                // stacks after which it was seen sound
-	sound   []Stack                      // settled, of the screen in question
-	open    []Stack                      // pending, of the screen in question
-	since   shop.RecordID                // service the chapter began with
-	damaged shop.RecordID                // record that found it damaged; 0: none
-	metal   []screenMetal                // since the wear parts last changed
-	passed  map[shop.LotID]screenPassing // what the magnet has seen of a lot
+	hole    float64       // of the screen in question [m]; 0: nobody said
+	sound   []Stack       // after which it was seen sound, of the screen in question
+	open    []Stack       // since it was last seen, of the screen in question
+	since   shop.RecordID // service the chapter began with
+	damaged shop.RecordID // record that found it damaged; 0: none
+	looks   []screenLook  // at the screen, the newest first, down to where the sheet was changed
+	worn    int           // place of the latest change of a wear part; −1: none
+	metal   []screenMetal // since then
+
+	into map[shop.LotID][]screenRun // the runs into a lot, in order
 }
 
 // screenRun is a run of a mill as far as a screen is concerned.
 type screenRun struct {
+	place  int // among the records
 	mill   string
 	hole   *float64 // nil: not known
 	charge float64
 }
 
-// screenStack is a stack with the hole it came through. It is taken from its
-// record only if it is looked at.
-type screenStack struct {
-	record shop.RecordID
-	body   *shop.Sieved
-	stack  *Stack // one not on record yet
-	hole   *float64
+// screenLook is a service of the screen.
+type screenLook struct {
+	place int
+	id    shop.RecordID
+	what  lookKind
 }
 
-// screenRead goes through the records once.
+type lookKind int
+
+const (
+	lookSound lookKind = iota
+	lookBad
+	lookChanged
+)
+
+// mostRead bounds how far back stacks and passes are read that turn out to be of other
+// screens, or to be nothing new. Judgement.
+const mostRead = 256
+
+func newScreenBook(s *shop.State, mill string) *screenBook {
+	return &screenBook{state: s, mill: mill, worn: -1, into: map[shop.LotID][]screenRun{}}
+}
+
+// screenRead reads what matters of a mill's screen; more is a stack not on record yet.
 func screenRead(s *shop.State, mill string, more *Stack) *screenBook {
-	b := &screenBook{mill: mill, holes: map[string]*float64{}, ground: map[shop.LotID][]screenRun{}, runs: map[shop.RecordID]screenRun{}, passed: map[shop.LotID]screenPassing{}}
-	for _, r := range s.Records.Of((*shop.MillSet)(nil)) { // the first description holds from the beginning
-		if d, ok := r.Body.(*shop.MillSet); ok {
-			if _, known := b.holes[d.Mill.Name]; !known {
-				b.holes[d.Mill.Name] = d.Mill.Screen.Hole
-			}
-		}
-	}
-	for _, r := range s.Records.Of((*shop.MillSet)(nil), (*shop.Ground)(nil), (*shop.Serviced)(nil), (*shop.Sieved)(nil), (*shop.PassedMagnet)(nil)) {
-		switch d := r.Body.(type) {
-		case *shop.MillSet:
-			b.holes[d.Mill.Name] = d.Mill.Screen.Hole
-		case *shop.Ground:
-			if m, stands := s.MillAt(r.ID); stands {
-				b.holes[d.Mill] = m.Screen.Hole
-			}
-			b.run(r.ID, d)
-		case *shop.Serviced:
-			if d.Mill == mill {
-				b.service(r.ID, d)
-			}
-		case *shop.Sieved:
-			b.stack(screenStack{record: r.ID, body: d, hole: d.Hole}, d.Lot, d.Run)
-		case *shop.PassedMagnet:
-			b.pass(r.ID, d)
-		}
-	}
-	if more != nil {
-		b.stack(screenStack{stack: more, hole: more.Hole}, more.Lot, more.Run)
-	}
-	b.pick()
+	b := newScreenBook(s, mill)
+	b.services()
+	b.stacks(more)
+	b.passes()
 	return b
 }
 
-func (b *screenBook) run(id shop.RecordID, d *shop.Ground) {
-	r := screenRun{mill: d.Mill, hole: d.Hole, charge: d.Charge}
-	if r.hole == nil {
-		r.hole = b.holes[d.Mill]
+// run is a run on record.
+func (b *screenBook) run(place int, r shop.Record, d *shop.Ground) screenRun {
+	one := screenRun{place: place, mill: d.Mill, hole: d.Hole, charge: d.Charge}
+	if m, stands := b.state.MillAt(r.ID); stands && one.hole == nil {
+		one.hole = m.Screen.Hole
 	}
-	b.runs[id] = r
-	b.ground[d.Into] = append(b.ground[d.Into], r)
+	return one
 }
 
-// through is the mill and hole a sample came through: of the run named, else of
-// all runs into its lot if they agree.
-func (b *screenBook) through(lot shop.LotID, run shop.RecordID) (screenRun, bool) {
-	if r, ok := b.runs[run]; ok && run != 0 {
-		return r, true
+// runsInto are the runs into a lot before a place.
+func (b *screenBook) runsInto(lot shop.LotID, before int) []screenRun {
+	all, known := b.into[lot]
+	if !known {
+		for _, r := range b.state.RecordsOf([]shop.LotID{lot}, (*shop.Ground)(nil)) {
+			if d := r.Body.(*shop.Ground); d.Into == lot {
+				place, _ := b.state.Records.Place(r.ID)
+				all = append(all, b.run(place, r, d))
+			}
+		}
+		b.into[lot] = all
 	}
-	all := b.ground[lot]
+	return all[:sort.Search(len(all), func(i int) bool { return all[i].place >= before })]
+}
+
+// through is the mill and hole a sample taken at a place came through: of the run named,
+// else of all runs into its lot if they agree.
+func (b *screenBook) through(lot shop.LotID, run shop.RecordID, before int) (screenRun, bool) {
+	if place, ok := b.state.Records.Place(run); ok && place < before {
+		r := b.state.Records.At(place)
+		if d, ground := r.Body.(*shop.Ground); ground {
+			return b.run(place, r, d), true
+		}
+	}
+	all := b.runsInto(lot, before)
 	if len(all) == 0 {
 		return screenRun{}, false
 	}
@@ -105,7 +112,7 @@ func (b *screenBook) through(lot shop.LotID, run shop.RecordID) (screenRun, bool
 // HoleThrough is the hole of the screen a lot came through [m]: of the run named, else
 // of all runs into it if they agree. False where nobody said.
 func HoleThrough(s *shop.State, lot shop.LotID, run shop.RecordID) (float64, bool) {
-	r, ok := screenRead(s, "", nil).through(lot, run)
+	r, ok := newScreenBook(s, "").through(lot, run, s.Records.Len())
 	if !ok || r.hole == nil {
 		return 0, false
 	}
@@ -120,72 +127,123 @@ func sameHole(a, b *float64) bool {
 	return math.Abs(*a / *b - 1) < 0.005
 }
 
-// stack keeps a stack of what came through the mill.
-func (b *screenBook) stack(st screenStack, lot shop.LotID, run shop.RecordID) {
-	r, ok := b.through(lot, run)
-	if !ok || r.mill != b.mill {
-		return
-	}
-	if st.hole == nil {
-		st.hole = r.hole
-	}
-	b.pending = append(b.pending, st)
-}
-
-// service begins a new chapter where it changes or confirms something.
-func (b *screenBook) service(id shop.RecordID, d *shop.Serviced) {
-	changed := d.What == shop.Replaced || d.What == shop.Repaired || d.What == shop.Sharpened
-	seen := d.What == shop.Inspected && d.Sound == shop.Yes
-	if changed && d.Part != shop.SealPart || seen && d.Part == shop.BladePart {
-		b.metal = nil
-		for lot, p := range b.passed {
-			p.last = 0
-			b.passed[lot] = p
+// services finds where the chapters of the screen, and of what wears, begin.
+func (b *screenBook) services() {
+	for place, r := range b.state.Records.LatestOf((*shop.Serviced)(nil)) {
+		d := r.Body.(*shop.Serviced)
+		if d.Mill != b.mill {
+			continue
+		}
+		changed := d.What == shop.Replaced || d.What == shop.Repaired || d.What == shop.Sharpened
+		seen := d.What == shop.Inspected && d.Sound == shop.Yes
+		if b.worn < 0 && (changed && d.Part != shop.SealPart || seen && d.Part == shop.BladePart) {
+			b.worn = place
+		}
+		if d.Part != shop.ScreenPart {
+			continue
+		}
+		switch bad := d.What == shop.FoundDamaged || d.Sound == shop.No; {
+		case bad: // what led up to it was no sound screen's
+			b.looks = append(b.looks, screenLook{place, r.ID, lookBad})
+		case changed: // another sheet, which the old one's runs say nothing of
+			b.looks = append(b.looks, screenLook{place, r.ID, lookChanged})
+		case seen:
+			b.looks = append(b.looks, screenLook{place, r.ID, lookSound})
+		}
+		if n := len(b.looks); n > 0 && b.looks[n-1].what == lookChanged {
+			break
 		}
 	}
-	if d.Part != shop.ScreenPart {
-		return
+	if len(b.looks) > 0 && b.looks[0].what == lookBad {
+		b.damaged = b.looks[0].id
 	}
-	bad := d.What == shop.FoundDamaged || d.Sound == shop.No
-	switch {
-	case bad: // what led up to it was no sound screen's
-		b.pending, b.damaged = nil, id
-	case changed: // another sheet, which the old one's runs say nothing of
-		b.pending, b.settled, b.damaged, b.since = nil, nil, 0, id
-	case seen:
-		b.settled = append(b.settled, b.pending...)
-		b.pending, b.damaged, b.since = nil, 0, id
+	if i := slices.IndexFunc(b.looks, func(l screenLook) bool { return l.what != lookBad }); i >= 0 {
+		b.since = b.looks[i].id
 	}
 }
 
-// pick decides which screen is meant, the one described, else the one of the
-// newest stack, and keeps its stacks.
-func (b *screenBook) pick() {
-	hole := b.holes[b.mill]
-	if all := b.pending; len(all) > 0 && all[len(all)-1].hole != nil {
-		hole = all[len(all)-1].hole
+// stacks finds which screen is meant, the one described, else the one of the newest
+// stack since it was last seen, and gathers its newest stacks: those since, and those
+// after which it was seen sound.
+func (b *screenBook) stacks(more *Stack) {
+	end := b.state.Records.Len()
+	w := wanted{book: b}
+	if m, ok := b.state.Mill(b.mill); ok {
+		w.hole = m.Screen.Hole
 	}
-	if hole == nil {
-		return
-	}
-	b.hole = *hole
-	of := func(all []screenStack) (out []Stack) {
-		for _, st := range slices.Backward(all) {
-			switch {
-			case len(out) == mostJudged:
-			case !sameHole(st.hole, hole):
-			case st.stack != nil:
-				out = append(out, *st.stack)
-			default:
-				if one, err := stackOn(st.record, st.body); err == nil { // the shop has checked it when it was kept
-					out = append(out, one)
-				}
+	if more != nil {
+		if hole, ours := w.of(more.Lot, more.Run, more.Hole, end); ours {
+			if w.found = true; hole != nil {
+				w.hole = hole
+			}
+			if w.hole != nil && sameHole(hole, w.hole) {
+				b.open = append(b.open, *more)
 			}
 		}
-		slices.Reverse(out)
-		return out
 	}
-	b.sound, b.open = of(b.settled), of(b.pending)
+	list := &b.open
+	for _, look := range append(slices.Clone(b.looks), screenLook{place: -1, what: lookChanged}) {
+		if list != nil {
+			w.gather(list, look.place+1, end)
+		}
+		end = look.place
+		switch w.found = true; look.what {
+		case lookBad, lookChanged:
+			list = nil
+		case lookSound:
+			list = &b.sound
+		}
+	}
+	slices.Reverse(b.open)
+	slices.Reverse(b.sound)
+	if w.hole != nil {
+		b.hole = *w.hole
+	}
+}
+
+// wanted says which stacks are gathered.
+type wanted struct {
+	book  *screenBook
+	hole  *float64
+	found bool // the newest stack has told the hole, or there is none since the last look
+}
+
+// of is the hole that a stack taken at a place came through, and whether it is of the
+// book's mill.
+func (w *wanted) of(lot shop.LotID, run shop.RecordID, noted *float64, at int) (*float64, bool) {
+	r, ok := w.book.through(lot, run, at)
+	if !ok || r.mill != w.book.mill {
+		return nil, false
+	}
+	if noted != nil {
+		return noted, true
+	}
+	return r.hole, true
+}
+
+// gather adds the newest stacks of the places [from, end), the newest first.
+func (w *wanted) gather(list *[]Stack, from, end int) {
+	read := 0
+	for place, r := range w.book.state.Records.First(end).LatestOf((*shop.Sieved)(nil)) {
+		if read++; place < from || len(*list) >= mostJudged || read > mostRead {
+			return
+		}
+		d := r.Body.(*shop.Sieved)
+		hole, ours := w.of(d.Lot, d.Run, d.Hole, place)
+		if !ours {
+			continue
+		}
+		if !w.found && hole != nil {
+			w.hole = hole
+		}
+		w.found = true
+		if w.hole == nil || !sameHole(hole, w.hole) {
+			continue
+		}
+		if one, err := stackOn(r.ID, d); err == nil { // the shop has checked it when it was kept
+			*list = append(*list, one)
+		}
+	}
 }
 
 // screenMill is the mill a sample came out of, for the screen of an analysis.
@@ -193,8 +251,7 @@ func screenMill(s *shop.State, st Stack) (shop.MillState, bool) {
 	if st.Lot == "" {
 		return shop.MillState{}, false
 	}
-	b := screenRead(s, "", nil)
-	r, ok := b.through(st.Lot, st.Run)
+	r, ok := newScreenBook(s, "").through(st.Lot, st.Run, s.Records.Len())
 	if !ok {
 		return shop.MillState{}, false
 	}

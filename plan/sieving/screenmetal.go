@@ -2,6 +2,7 @@ package sieving
 
 import (
 	"errors"
+	"slices"
 
 	"hopperful/fact"
 	"hopperful/figure"
@@ -12,16 +13,11 @@ import (
 
 // screenMetal is what the magnet took out of some of a mill's product.
 type screenMetal struct {
+	place  int // of the first pass, among the records
 	record shop.RecordID
 	lot    shop.LotID
 	ground float64
 	found  float64
-}
-
-// screenPassing is what the magnet has seen of a lot.
-type screenPassing struct {
-	runs int // of the lot's runs, those that had gone over it
-	last int // index of its latest entry in metal, from 1; 0: none
 }
 
 // MetalEvidence is what the magnet says about blade and plate.
@@ -39,35 +35,66 @@ type MetalEvidence struct {
 	FalseAlarm figure.Figure
 }
 
-// pass keeps what the magnet caught from one lot of the mill. A lot let over it
+// passes gathers what the magnet caught of the mill's lots since what wears was last
+// changed, the newest.
+func (b *screenBook) passes() {
+	seen, read := map[shop.LotID]bool{}, 0
+	for place, r := range b.state.Records.LatestOf((*shop.PassedMagnet)(nil)) {
+		if read++; place < b.worn || read > mostRead {
+			break
+		}
+		newer := 0 // than this pass
+		for _, m := range b.metal {
+			if m.place > place {
+				newer++
+			}
+		}
+		if newer >= mostJudged {
+			break
+		}
+		if d := r.Body.(*shop.PassedMagnet); !seen[d.Lot] {
+			seen[d.Lot] = true
+			b.metal = append(b.metal, b.caught(d.Lot)...)
+		}
+	}
+	slices.SortStableFunc(b.metal, func(a, c screenMetal) int { return a.place - c.place })
+}
+
+// caught is what the magnet caught from one lot of the mill. A lot let over it
 // again with nothing new ground into it is the same product: what is caught adds
 // up.
-func (b *screenBook) pass(id shop.RecordID, d *shop.PassedMagnet) {
-	r, ok := b.through(d.Lot, d.Run)
-	if !ok || r.mill != b.mill {
-		return
+func (b *screenBook) caught(lot shop.LotID) (all []screenMetal) {
+	gone := 0 // of the lot's runs, those that had gone over it
+	for _, r := range b.state.RecordsOf([]shop.LotID{lot}, (*shop.PassedMagnet)(nil)) {
+		d := r.Body.(*shop.PassedMagnet)
+		place, _ := b.state.Records.Place(r.ID)
+		run, ok := b.through(lot, d.Run, place)
+		if d.Lot != lot || !ok || run.mill != b.mill {
+			continue
+		}
+		runs := b.runsInto(lot, place)
+		mass := 0.0
+		for _, one := range runs[min(gone, len(runs)):] {
+			mass += one.charge
+		}
+		switch {
+		case d.Passed != nil:
+			mass = *d.Passed
+		case d.Run != 0:
+			mass = run.charge
+		case mass == 0 && len(all) > 0:
+			all[len(all)-1].found += d.Metal
+			all[len(all)-1].record = r.ID
+			continue
+		}
+		if mass <= 0 || d.Metal > mass {
+			continue
+		}
+		if gone = len(runs); place > b.worn {
+			all = append(all, screenMetal{place, r.ID, lot, mass, d.Metal})
+		}
 	}
-	before := b.passed[d.Lot]
-	runs := b.ground[d.Lot]
-	mass := 0.0
-	for _, run := range runs[min(before.runs, len(runs)):] {
-		mass += run.charge
-	}
-	switch {
-	case d.Passed != nil:
-		mass = *d.Passed
-	case d.Run != 0:
-		mass = r.charge
-	case mass == 0 && before.last > 0 && before.last <= len(b.metal):
-		b.metal[before.last-1].found += d.Metal
-		b.metal[before.last-1].record = id
-		return
-	}
-	if mass <= 0 || d.Metal > mass {
-		return
-	}
-	b.metal = append(b.metal, screenMetal{id, d.Lot, mass, d.Metal})
-	b.passed[d.Lot] = screenPassing{len(runs), len(b.metal)}
+	return all
 }
 
 // metalTest looks for more metal than before.

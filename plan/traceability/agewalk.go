@@ -45,22 +45,33 @@ func NewAger(s *shop.State) (*Ager, error) {
 	if w.table, err = s.Table(); err != nil {
 		return nil, err
 	}
-	for _, r := range s.Records.Of((*shop.Dried)(nil), (*shop.FlowTested)(nil)) {
-		switch b := r.Body.(type) {
-		case *shop.Dried:
-			w.dryings[b.Lot] = append(w.dryings[b.Lot], stay{r.At, r.At.Add(time.Duration(b.Time * float64(time.Second)))})
-		case *shop.FlowTested:
-			w.measured(r, b)
-		}
-	}
-	for _, r := range s.Records.Of((*shop.Printed)(nil)) {
-		if b, ok := r.Body.(*shop.Printed); ok {
-			if w.melts[r.ID], err = w.cutsIn(r.At, b); err != nil {
-				return nil, err
-			}
-		}
+	for _, r := range s.Records.Of((*shop.FlowTested)(nil)) {
+		w.measured(r, r.Body.(*shop.FlowTested))
 	}
 	return w, nil
+}
+
+// meltedBy is what water did in the printing of that number; false where it is none.
+func (w *Ager) meltedBy(id shop.RecordID) (cuts, bool, error) {
+	if c, ok := w.melts[id]; ok || !w.s.Records.IsOf(id, (*shop.Printed)(nil)) {
+		return c, ok, nil
+	}
+	r, _ := w.s.Record(id)
+	c, err := w.cutsIn(r.At, r.Body.(*shop.Printed))
+	w.melts[id] = c
+	return c, true, err
+}
+
+// dried are a lot's stays in a dryer.
+func (w *Ager) dried(id shop.LotID) []stay {
+	list, ok := w.dryings[id]
+	if !ok {
+		for _, r := range w.s.RecordsOf([]shop.LotID{id}, (*shop.Dried)(nil)) {
+			list = append(list, stay{r.At, r.At.Add(time.Duration(r.Body.(*shop.Dried).Time * float64(time.Second)))})
+		}
+		w.dryings[id] = list
+	}
+	return list
 }
 
 // Of is the age of a lot: well mixed over all that ever came into it, as
@@ -93,7 +104,11 @@ func (w *Ager) Of(l *shop.Lot) (Spread, error) {
 		if err != nil {
 			return a, err
 		}
-		if c, ok := w.melts[e.Record]; ok {
+		c, ok, err := w.meltedBy(e.Record)
+		if err != nil {
+			return a, err
+		}
+		if ok {
 			if a, err = a.melted(c); err != nil {
 				return a, tooOld(l.ID, err)
 			}

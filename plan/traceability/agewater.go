@@ -125,7 +125,7 @@ func (w *Ager) cutsOutside(p plastic) (float64, error) {
 
 // driedBefore reports whether a lot came out of a dryer within a day before.
 func (w *Ager) driedBefore(id shop.LotID, at time.Time) bool {
-	for _, d := range w.dryings[id] {
+	for _, d := range w.dried(id) {
 		if !at.Before(d.from) && at.Sub(d.to) <= driedWithin {
 			return true
 		}

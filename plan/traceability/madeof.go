@@ -29,7 +29,6 @@ const UsualPrice = 20.0
 // however many ways lead to it.
 type MadeOf struct {
 	s        *shop.State
-	bought   map[shop.LotID]float64 // paid a kilogram for what came from outside
 	paid     map[shop.LotID]float64
 	plastics map[shop.LotID]map[string]float64
 	Guessed  []shop.LotID // new granulate nobody wrote a price of
@@ -37,18 +36,23 @@ type MadeOf struct {
 
 // NewMadeOf derives what a shop's lots are made of, each once.
 func NewMadeOf(s *shop.State) *MadeOf {
-	w := &MadeOf{s: s, bought: map[shop.LotID]float64{}, paid: map[shop.LotID]float64{}, plastics: map[shop.LotID]map[string]float64{}}
-	mass := map[shop.LotID]float64{}
-	for _, r := range s.Records.Of((*shop.TakenIn)(nil)) {
-		if b, ok := r.Body.(*shop.TakenIn); ok && b.Price != nil {
-			w.bought[b.Lot] += *b.Price
-			mass[b.Lot] += b.Mass
+	w := &MadeOf{s: s, paid: map[shop.LotID]float64{}, plastics: map[shop.LotID]map[string]float64{}}
+	return w
+}
+
+// boughtFor is what was paid a kilogram for what of a lot came from outside; false where
+// nobody wrote a price.
+func (w *MadeOf) boughtFor(id shop.LotID) (float64, bool) {
+	paid, mass, priced := 0.0, 0.0, false
+	for _, r := range w.s.RecordsOf([]shop.LotID{id}, (*shop.TakenIn)(nil)) {
+		if b := r.Body.(*shop.TakenIn); b.Lot == id && b.Price != nil {
+			paid, mass, priced = paid+*b.Price, mass+b.Mass, true
 		}
 	}
-	for id := range w.bought {
-		w.bought[id] /= mass[id]
+	if !priced {
+		return 0, false
 	}
-	return w
+	return paid / mass, true
 }
 
 // Price is what a lot's material cost a kilogram: its parents' by mass. Scrap
@@ -59,7 +63,7 @@ func (w *MadeOf) Price(l *shop.Lot) float64 {
 	}
 	whole, sum := wholeOf(l), 0.0
 	if outside := outsideOf(l); outside > 0 {
-		price, ok := w.bought[l.ID]
+		price, ok := w.boughtFor(l.ID)
 		if !ok && l.Class == shop.Virgin {
 			price = UsualPrice
 			w.Guessed = append(w.Guessed, l.ID)

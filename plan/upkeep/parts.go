@@ -43,9 +43,44 @@ type Part struct {
 
 	at     float64 // life at the last good look [kg]
 	weight *float64
-	worn   float64         // kilograms since that weight
-	runs   []shop.RecordID // since the last good look
-	hurt   []shop.RecordID // runs between the last good look and the damage
+	worn   float64 // kilograms since that weight
+	first  int     // of the mill's runs, the first since the last good look
+}
+
+// life is a mill as upkeep sees it, carried on from record to record.
+type life struct {
+	parts  []*Part
+	runs   int
+	harmed []harmed
+}
+
+// harmed is one damage found: the runs of the mill since the part was last seen sound,
+// by their places among all its runs.
+type harmed struct {
+	part        shop.MillPart
+	found       shop.RecordID
+	first, upto int
+}
+
+// lives are the lives of a shop's mills, by their names.
+var lives = shop.Carry("upkeep", takeUp, copied, (*shop.Ground)(nil), (*shop.Serviced)(nil), (*shop.Happened)(nil), (*shop.MillSet)(nil))
+
+func copied(all *map[string]*life) map[string]*life {
+	out := make(map[string]*life, len(*all))
+	for name, l := range *all {
+		c := life{runs: l.runs, harmed: slices.Clip(l.harmed)}
+		for _, p := range l.parts {
+			c.parts = append(c.parts, p.copied())
+		}
+		out[name] = &c
+	}
+	return out
+}
+
+func (p *Part) copied() *Part {
+	c := *p
+	c.Lives, c.Harm, c.Wear = slices.Clip(p.Lives), slices.Clip(p.Harm), slices.Clip(p.Wear)
+	return &c
 }
 
 // wearing is what a part lost between two weighings.
@@ -57,59 +92,81 @@ type wearing struct {
 // kinds are the parts that are followed, in the order they are shown.
 var kinds = []shop.MillPart{shop.ScreenPart, shop.BladePart, shop.SealPart, shop.MagnetPart, shop.BearingPart}
 
-// Parts reads the records for one mill.
+// Parts are the parts of one mill.
 func Parts(s *shop.State, mill string) []*Part {
 	var all []*Part
-	for _, k := range kinds {
-		all = append(all, &Part{Part: k})
-	}
-	find := func(k shop.MillPart) *Part {
-		if i := slices.IndexFunc(all, func(p *Part) bool { return p.Part == k }); i >= 0 {
-			return all[i]
-		}
-		p := &Part{Part: k}
-		all = append(all, p)
-		return p
-	}
-	for _, r := range s.Records.Of((*shop.Ground)(nil), (*shop.Serviced)(nil), (*shop.Happened)(nil), (*shop.MillSet)(nil)) {
-		switch b := r.Body.(type) {
-		case *shop.Ground:
-			if b.Mill == mill {
-				for _, p := range all {
-					p.run(r.ID, b)
-				}
-			}
-		case *shop.Serviced:
-			if b.Mill == mill {
-				find(b.Part).serve(r.ID, b)
-			}
-		case *shop.Happened:
-			switch {
-			case b.Mill != mill:
-			case b.What == shop.TornScreen:
-				find(shop.ScreenPart).damage(r.ID)
-			case b.What == shop.CrackedPlate:
-				find(shop.BladePart).damage(r.ID)
-			}
-		case *shop.MillSet:
-			if b.Mill.Name == mill {
-				for _, name := range s.Changed(r.ID) {
-					switch {
-					case strings.HasPrefix(name, "screen."):
-						find(shop.ScreenPart).renew(r.ID)
-					case strings.HasPrefix(name, "rotor_"):
-						find(shop.BladePart).renew(r.ID)
-					}
-				}
-			}
-		}
-	}
-	for _, p := range all {
+	for _, known := range begun(*lives.Of(s), mill).parts {
+		p := known.copied()
 		if p.Damaged == 0 && p.Now.Mass > 0 { // it still runs
 			p.lasted()
 		}
+		all = append(all, p)
 	}
 	return all
+}
+
+// begun is the life of a mill, a new one where nothing is on record.
+func begun(all map[string]*life, mill string) *life {
+	if l := all[mill]; l != nil {
+		return l
+	}
+	l := &life{}
+	for _, k := range kinds {
+		l.parts = append(l.parts, &Part{Part: k})
+	}
+	return l
+}
+
+// takeUp takes one record up.
+func takeUp(all *map[string]*life, s *shop.State, r shop.Record) {
+	on := func(mill string) *life {
+		if *all == nil {
+			*all = map[string]*life{}
+		}
+		l := begun(*all, mill)
+		(*all)[mill] = l
+		return l
+	}
+	switch b := r.Body.(type) {
+	case *shop.Ground:
+		l := on(b.Mill)
+		l.runs++
+		for _, p := range l.parts {
+			p.run(b)
+		}
+	case *shop.Serviced:
+		l := on(b.Mill)
+		l.find(b.Part).serve(l, r.ID, b)
+	case *shop.Happened:
+		switch {
+		case b.Mill == "":
+		case b.What == shop.TornScreen:
+			l := on(b.Mill)
+			l.find(shop.ScreenPart).damage(l, r.ID)
+		case b.What == shop.CrackedPlate:
+			l := on(b.Mill)
+			l.find(shop.BladePart).damage(l, r.ID)
+		}
+	case *shop.MillSet:
+		l := on(b.Mill.Name)
+		for _, name := range s.Changed(r.ID) {
+			switch {
+			case strings.HasPrefix(name, "screen."):
+				l.find(shop.ScreenPart).renew(l, r.ID)
+			case strings.HasPrefix(name, "rotor_"):
+				l.find(shop.BladePart).renew(l, r.ID)
+			}
+		}
+	}
+}
+
+func (l *life) find(k shop.MillPart) *Part {
+	if i := slices.IndexFunc(l.parts, func(p *Part) bool { return p.Part == k }); i >= 0 {
+		return l.parts[i]
+	}
+	p := &Part{Part: k}
+	l.parts = append(l.parts, p)
+	return p
 }
 
 // lasted notes a life that had not ended when it was last seen.
@@ -118,31 +175,30 @@ func (p *Part) lasted() {
 	p.Lives, p.Harm = append(p.Lives, w), append(p.Harm, w)
 }
 
-func (p *Part) run(id shop.RecordID, b *shop.Ground) {
+func (p *Part) run(b *shop.Ground) {
 	p.Now.add(b)
 	p.Unseen.add(b)
 	p.worn += b.Charge
-	p.runs = append(p.runs, id)
 }
 
 // serve takes a look or a repair up.
-func (p *Part) serve(id shop.RecordID, b *shop.Serviced) {
+func (p *Part) serve(l *life, id shop.RecordID, b *shop.Serviced) {
 	p.weigh(id, b)
 	bad := b.What == shop.FoundDamaged || b.What == shop.Inspected && b.Sound == shop.No
 	mended := b.What == shop.Replaced || b.What == shop.Repaired || b.What == shop.Sharpened
 	switch {
 	case bad:
 		p.Looks++
-		p.damage(id)
+		p.damage(l, id)
 	case mended && b.What == shop.Sharpened && p.Damaged == 0 && p.Now.Mass > p.at:
 		p.Lives = append(p.Lives, upkeep.Window{From: p.at, To: p.Now.Mass}) // its edge had come to its end
 		p.Harm = append(p.Harm, upkeep.Window{From: p.Now.Mass, To: math.Inf(1)})
-		p.begin(id)
+		p.begin(l, id)
 	case mended && b.Sound != shop.No:
-		p.renew(id)
+		p.renew(l, id)
 	case b.What == shop.Inspected && b.Sound == shop.Yes:
 		p.Looks++
-		p.seen(id)
+		p.seen(l, id)
 	}
 }
 
@@ -159,12 +215,12 @@ func (p *Part) weigh(id shop.RecordID, b *shop.Serviced) {
 }
 
 // damage ends a life: it had failed somewhere since it was last seen sound.
-func (p *Part) damage(id shop.RecordID) {
+func (p *Part) damage(l *life, id shop.RecordID) {
 	if p.Damaged != 0 {
 		return
 	}
 	p.Damaged = id
-	p.hurt = slices.Clone(p.runs)
+	l.harmed = append(l.harmed, harmed{p.Part, id, p.first, l.runs})
 	if p.Now.Mass > 0 {
 		w := upkeep.Window{From: min(p.at, p.Now.Mass), To: p.Now.Mass}
 		p.Lives, p.Harm = append(p.Lives, w), append(p.Harm, w)
@@ -172,20 +228,20 @@ func (p *Part) damage(id shop.RecordID) {
 }
 
 // renew begins a chapter; a part taken out sound had lasted at least so long.
-func (p *Part) renew(id shop.RecordID) {
+func (p *Part) renew(l *life, id shop.RecordID) {
 	if p.Damaged == 0 && p.Now.Mass > 0 {
 		p.lasted()
 	}
-	p.begin(id)
+	p.begin(l, id)
 }
 
-func (p *Part) begin(id shop.RecordID) {
+func (p *Part) begin(l *life, id shop.RecordID) {
 	p.Since, p.Damaged, p.Now, p.at = id, 0, Used{}, 0
-	p.seen(id)
+	p.seen(l, id)
 }
 
 // seen notes a good look.
-func (p *Part) seen(id shop.RecordID) {
+func (p *Part) seen(l *life, id shop.RecordID) {
 	p.Damaged = 0
-	p.Look, p.Unseen, p.at, p.runs = id, Used{}, p.Now.Mass, nil
+	p.Look, p.Unseen, p.at, p.first = id, Used{}, p.Now.Mass, l.runs
 }

@@ -34,7 +34,7 @@ func (s Suspect) Mark() fact.Saying {
 func Suspects(s *shop.State) []Suspect {
 	var all []Suspect
 	for _, m := range s.Mills {
-		for _, d := range damages(s, m.Name) {
+		for _, d := range damages(s, m) {
 			all = append(all, d.lots(s)...)
 		}
 	}
@@ -55,29 +55,11 @@ type damage struct {
 	runs  []shop.RecordID
 }
 
-// damages replays the records of a mill and gathers every damage found in it.
-func damages(s *shop.State, mill string) []damage {
+// damages are every damage found in a mill.
+func damages(s *shop.State, m shop.MillState) []damage {
 	var all []damage
-	known := map[shop.RecordID]bool{}
-	for i, r := range s.Records.Of((*shop.Serviced)(nil), (*shop.Happened)(nil)) {
-		bad := false
-		switch b := r.Body.(type) {
-		case *shop.Serviced:
-			bad = b.Mill == mill && (b.What == shop.FoundDamaged || b.Sound == shop.No)
-		case *shop.Happened:
-			bad = b.Mill == mill && (b.What == shop.TornScreen || b.What == shop.CrackedPlate)
-		}
-		if !bad {
-			continue
-		}
-		until := *s
-		until.Records = s.Records.First(i + 1)
-		for _, p := range Parts(&until, mill) {
-			if p.Damaged == r.ID && !known[r.ID] {
-				known[r.ID] = true
-				all = append(all, damage{mill, p.Part, r.ID, p.hurt})
-			}
-		}
+	for _, h := range begun(*lives.Of(s), m.Name).harmed {
+		all = append(all, damage{m.Name, h.part, h.found, m.Runs[h.first:h.upto]})
 	}
 	return all
 }
@@ -119,13 +101,12 @@ func (d damage) lots(s *shop.State) []Suspect {
 
 // checked is the record that looked the lot over since; 0 where none did.
 func (d damage) checked(s *shop.State, lot shop.LotID) shop.RecordID {
-	after := false
-	for _, r := range s.Records.Of((*shop.Sieved)(nil), (*shop.PassedMagnet)(nil), (*shop.Serviced)(nil), (*shop.Happened)(nil)) {
-		if r.ID == d.found {
-			after = true
-			continue
-		}
-		if !after {
+	found, ok := s.Record(d.found)
+	if !ok {
+		return 0
+	}
+	for _, r := range s.RecordsOf([]shop.LotID{lot}, (*shop.Sieved)(nil), (*shop.PassedMagnet)(nil)) {
+		if c := r.At.Compare(found.At); c < 0 || c == 0 && r.ID < found.ID {
 			continue
 		}
 		switch b := r.Body.(type) {

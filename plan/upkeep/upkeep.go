@@ -135,7 +135,7 @@ func (j *job) costs(o Options) {
 	if h := j.state.Shop.Handling; h != nil {
 		each = *h
 	}
-	for _, r := range j.state.Records.Of((*shop.Ground)(nil)) {
+	for _, r := range j.state.Records.NewestOf(shop.Lately, (*shop.Ground)(nil)) {
 		b, ok := r.Body.(*shop.Ground)
 		if !ok || b.Mill != j.mill || b.Product == nil {
 			continue
