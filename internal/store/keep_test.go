@@ -82,6 +82,24 @@ func TestALongShopOpensFromWhatIsKept(t *testing.T) {
 	}
 }
 
+// TestWhatWasFoldedPieceByPieceIsKept: a history longer than what is read at once is kept
+// when it is opened, however few records came since the last piece.
+func TestWhatWasFoldedPieceByPieceIsKept(t *testing.T) {
+	t.Parallel()
+	path, history := longShop(t, readAtOnce+100)
+	if err := os.Remove(keptPath(path)); err != nil {
+		t.Fatal(err)
+	}
+	open(t, path, Options{}).Close()
+	s := open(t, path, Options{ReadOnly: true})
+	if s.keptWhy != nil {
+		t.Fatalf("what is kept does not count: %v", s.keptWhy)
+	}
+	if n := s.State().History.Len(); n != len(history) {
+		t.Errorf("%d records, not %d", n, len(history))
+	}
+}
+
 // TestWhatDoesNotCountIsMadeAnew: what is kept and damaged, of another program, of other
 // records or gone leaves the shop as it is, and is made anew.
 func TestWhatDoesNotCountIsMadeAnew(t *testing.T) {

@@ -8,11 +8,11 @@ import (
 
 // lean is the same state resting on a packed one, which holds all but the latest
 // records, with that packed and the record it ends with. ok is false where it cannot be
-// packed, or is too short to.
-func lean(s *shop.State, from shop.Source) (rests *shop.State, packed []byte, end shop.RecordID, ok bool) {
+// packed, or is too short to; again packs what it rests on already too.
+func lean(s *shop.State, from shop.Source, again bool) (rests *shop.State, packed []byte, end shop.RecordID, ok bool) {
 	all := s.Tail()
 	n := shop.Cut(all, keptLag)
-	if n == 0 {
+	if n == 0 && !again {
 		return nil, nil, 0, false
 	}
 	base, err := s.Upto(n)
@@ -62,7 +62,7 @@ func follow(ctx context.Context, db asker, r reader, path string, state *shop.St
 		if end = next; len(more) < readAtOnce {
 			return state, end, nil
 		}
-		if rests, _, _, ok := lean(state, from); ok {
+		if rests, _, _, ok := lean(state, from, false); ok {
 			state = rests
 		}
 	}
@@ -99,10 +99,12 @@ func folded(state *shop.State, more []shop.Record) (*shop.State, error) {
 func (s *Store) keep(ctx context.Context) {
 	state := s.state.Load()
 	tail := state.Tail()
-	if s.readOnly || !s.medium.sealed() || s.beside == "" || program() == "" || len(tail) < keptFrom || s.unkept == len(tail)/keptUntil {
+	lost := s.keptWhy != nil && !s.tried && len(tail) < state.History.Len() // folded piece by piece: no file has what it rests on
+	if s.readOnly || !s.medium.sealed() || s.beside == "" || program() == "" || !lost && (len(tail) < keptFrom || s.unkept == len(tail)/keptUntil) {
 		return
 	}
-	rests, packed, last, ok := lean(state, s.source)
+	s.tried = true
+	rests, packed, last, ok := lean(state, s.source, lost)
 	if !ok {
 		s.unkept = len(tail) / keptUntil // not again with each record
 		return

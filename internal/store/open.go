@@ -43,6 +43,7 @@ type Store struct {
 	source     *source // of records that lie in the medium
 	beside     string  // begins the name of the file of the kept state; "" for none
 	keptWhy    error   // under writing: why the kept state did not count, or was not written
+	tried      bool    // under writing: to keep what was folded in opening
 	unkept     int     // under writing: how long the tail was, in steps of keptUntil, when it could not be kept
 }
 
