@@ -8,16 +8,16 @@ import "math"
 
 // What is believed of a change before any record. Judgement.
 const (
-	changeChance = 0.01 // that it came with a given record
+	changeChance = 0.03 // that it came with a given record: a nick, a half-blind sheet, other scrap within a month or two of evenings
 	changeSpread = 0.5  // of the break rate's logarithm
-	leastBefore  = 2    // runs on the blade and sheet before it can have come
+	leastBefore  = 3    // runs on the blade and sheet before it can have come: two may both have been odd
 	leastAfter   = 2    // runs after it: a single one may be a slip
 	asked        = 0.5  // probability from which to ask
 )
 
 // ChangeTaken is the probability of a change from which the fit reckons with it.
 // Judgement.
-const ChangeTaken = 0.9
+const ChangeTaken = 0.95
 
 // Change is a sudden change of a mill that nobody told.
 type Change struct {
@@ -64,7 +64,7 @@ func (f *fit) lookForChange() (Change, int, error) {
 	if count == 0 {
 		return Change{}, 0, nil
 	}
-	found.Probability = total / (total + math.Max(1-changeChance*float64(count), 0.1))
+	found.Probability = total / (total + math.Pow(1-changeChance, float64(count)))
 	for _, r := range f.runs[at:] {
 		found.Records = append(found.Records, r.Record)
 	}

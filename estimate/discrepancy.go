@@ -71,6 +71,9 @@ func (d *Discrepancy) At(s Setting) Factors {
 	}
 	out.Distance, out.Near = d.fit.near(s)
 	if len(s.Products) == len(out.Product) {
+		for i, kg := range s.Products {
+			out.Product[i] = math.Pow(out.Product[i], bite(kg/s.Charge))
+		}
 		d.yield.stack(s.Charge, out.Distance, s.Products, out.Product)
 	}
 	out.ModelShare = d.yield.share
@@ -114,7 +117,7 @@ func (d *Discrepancy) logs(s Setting) [][errorKinds]float64 {
 // forecast is like nothing on record. Judgement, from mills outside the models:
 // errors within a step were a third of those beyond.
 const (
-	chargeStep = 1.6
+	chargeStep = 1.4
 	levelStep  = 1.4
 	timeStep   = 2.5
 )
@@ -125,13 +128,6 @@ func apart(s, o Setting) float64 {
 	if s.LevelShare > 0 && o.LevelShare > 0 {
 		d = math.Max(d, math.Abs(math.Log(s.LevelShare/o.LevelShare))/math.Log(levelStep))
 	}
-	return d
-}
-
-// Distance is how far a run lies from the nearest on record that did not stall, in
-// steps; +Inf without one.
-func (f *Fitted) Distance(r Run) float64 {
-	d, _ := f.fit.near(r.setting())
 	return d
 }
 

@@ -188,7 +188,8 @@ func TestTheProductIsStackedWithTheYield(t *testing.T) {
 		products[i] = 0.09 + 1e-5*float64(i) // the models are far off
 	}
 	got := d.At(estimate.Setting{Charge: 0.1, Time: 75, Products: products})
-	if got.ModelShare > 0.5 {
+	bare := d.At(estimate.Setting{Charge: 0.1, Time: 75})
+	if got.ModelShare > 0.6 {
 		t.Errorf("the models keep %g of the forecast of a mill of one yield", got.ModelShare)
 	}
 	mid := func(f []float64) float64 {
@@ -196,7 +197,45 @@ func TestTheProductIsStackedWithTheYield(t *testing.T) {
 		slices.Sort(s)
 		return s[50] * products[50]
 	}
-	if off := math.Abs(math.Log(mid(got.Product) / 0.062)); off > 0.1 {
-		t.Errorf("stacked %g kg, by the yield 0.062 kg", mid(got.Product))
+	// What the models say here is not what they said of the records, so it is pulled
+	// most of the way to the yield that never moved.
+	off, alone := math.Log(mid(got.Product)/0.062), math.Log(mid(bare.Product)/0.062)
+	if alone < 0.2 || off > 0.75*alone || off < 0 {
+		t.Errorf("stacked %g kg, by the models alone %g kg, by the yield 0.062 kg", mid(got.Product), mid(bare.Product))
+	}
+	again := runs[4]
+	again.Record, again.Product = 99, ptr(0.5*again.Charge)
+	forecast, err := f.Expect(again, 200, rand.New(rand.NewPCG(36, 1)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, e := range forecast {
+		if e.Of != estimate.OfProduct {
+			continue
+		}
+		slices.Sort(e.Draws)
+		if off := e.Draws[100]/again.Charge - 0.62; math.Abs(off) > 0.03 {
+			t.Errorf("a mill of one yield, 0.62, is forecast %g", 0.62+off)
+		}
+	}
+}
+
+// Of a charge that is all but through little can be off: the models' error shows in
+// full at some six tenths and more before.
+func TestLittleIsOffOnceAllIsThrough(t *testing.T) {
+	t.Parallel()
+	d := discrepancy(t, fitted(t, nil), 200)
+	spread := func(share float64) float64 {
+		products := make([]float64, 200)
+		for i := range products {
+			products[i] = 0.1 * share
+		}
+		f := slices.Clone(d.At(estimate.Setting{Charge: 0.1, Time: 120, LevelShare: 0.6, Products: products}).Product)
+		slices.Sort(f)
+		return math.Log(f[180] / f[20])
+	}
+	early, usual, late := spread(0.2), spread(0.6), spread(0.97)
+	if !(late < 0.75*usual && usual < early) {
+		t.Errorf("the product's factor spans %g at a fifth through, %g at six tenths, %g at the end", early, usual, late)
 	}
 }

@@ -47,7 +47,7 @@ var errorPriors = [errorKinds]errorPrior{
 	errorOfHeat:    {"wall", 0.12, 0.25, 0.05, 0.06, 0.68, 0.08},  // where the loss goes: fan, lid, bearings, spot measured; a blunt blade rubs
 	errorOfCharge:  {"charge", 0.21, 0.16, 0.05, 0.06, 1.0, 0.05}, // what a thermometer pointed at or stuck into grains sees; hot and cool grains lie side by side
 	errorOfEnergy:  {"energy", 0.06, 0.16, 0.03, 0.04, 0.68, 0},   // efficiency of the motor and the draw of the empty mill change with the load
-	errorOfSizes:   {"sizes", 0.25, 0.12, 0.05, 0.06, 1.7, 0.04},  // published curves of one mill and sheet move by a quarter with speed and moisture; none are of plastic
+	errorOfSizes:   {"sizes", 0.21, 0.12, 0.05, 0.06, 1.7, 0.04},  // published curves of one mill and sheet move by a quarter with speed and moisture; none are of plastic
 }
 
 // axes are the directions of a setting along which the models may err.
@@ -81,6 +81,24 @@ func scaleOf(scale *[errorKinds]float64, k errorKind, slope bool) float64 {
 		return math.Max(scale[k], 1)
 	}
 	return scale[k]
+}
+
+// Near the end of a charge nearly all is through, whatever the models have wrong: a
+// product errs by a factor as far as it would with the break rate off by one, by which
+// a charge that passes with one rate, y = 1 − exp(−kt), moves by −ln(1 − y)(1 − y)/y;
+// what is spilled and sticks it errs by at any time. The spreads of [errorPriors] hold
+// where bite is 1, at six tenths through. Judgement of how much is of which kind.
+const (
+	biteAlways = 0.32 // of the spread, that no end of the charge takes away
+	biteRate   = 1.53 // and what the other is multiplied by
+	leastYield = 0.02
+)
+
+// bite is the share of the product's error that shows when so much of what is in the
+// mill comes out.
+func bite(yield float64) float64 {
+	y := math.Min(math.Max(yield, leastYield), 1-leastYield)
+	return math.Hypot(biteAlways, biteRate*-math.Log1p(-y)*(1-y)/y)
 }
 
 // refit is how far the models' error may move with a new sheet or blade, as a

@@ -69,7 +69,8 @@ func (f *Fitted) Outcomes(r Run, n int, rng *rand.Rand) ([]Outcome, error) {
 		return err
 	})
 	if err == nil && r.Load.Watts > 0 {
-		d.yield.restack(&r, f.Distance(r), all)
+		distance, _ := f.fit.near(r.setting())
+		d.yield.restack(&r, distance, all)
 	}
 	return all, err
 }
@@ -98,7 +99,7 @@ func (w *worker) outcome(r *Run, o *outlook, area float64) (Outcome, error) {
 			return out, err
 		}
 		out.in = r.in(o.residue)
-		out.Product = math.Min(end(g.passed)*(1-o.row[Dust])*math.Exp(o.errs[errorOfProduct]), out.in)
+		out.Product = math.Min(end(g.passed)*(1-o.row[Dust])*g.misses(o.errs[errorOfProduct]), out.in)
 		out.Left = math.Min(end(g.held)*math.Exp(o.errs[errorOfLeft]), out.in)
 		out.Energy = drawn(o.row, r, g) * math.Exp(o.errs[errorOfEnergy])
 	}

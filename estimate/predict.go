@@ -21,6 +21,12 @@ type ground struct {
 	heldClasses, passedClasses []float64 // at the end [kg]
 }
 
+// misses is the factor on the product for a logarithm of the models' error.
+func (g *ground) misses(err float64) float64 { return math.Exp(err * g.bite()) }
+
+// bite is how much of that error shows in the run.
+func (g *ground) bite() float64 { return bite(end(g.passed) / g.before) }
+
 // flow is how fast product leaves at the end [kg/s].
 func (g *ground) flow() float64 {
 	n := len(g.passed)

@@ -27,7 +27,7 @@ const (
 	handling  = 0.02  // of a mass, in pouring and tapping
 	leastMass = 0.25  // of what went in: masses below err as much as this one
 	clock     = 2.0   // s, of a run's start and stop
-	degrees   = 0.8   // K, of a thermometer on one spot, within minutes
+	degrees   = 1.0   // K, of a thermometer on one spot, within minutes, read to a whole degree
 	restRead  = 1.5   // K, of it at either end of a rest
 	sameSpot  = 0.5   // of that at the start, for it is the same thermometer on the same spot
 	stirred   = 2.5   // K, of a charge: hot and cool grains lie side by side
@@ -175,7 +175,7 @@ func (r *Run) foresee(all []reading, row []float64, area float64, o *outlook, gr
 	for k, q := range all {
 		switch q.of {
 		case OfProduct:
-			f.values[k] = end(g.passed) * (1 - row[Dust]) * math.Exp(o.errs[errorOfProduct])
+			f.values[k] = end(g.passed) * (1 - row[Dust]) * g.misses(o.errs[errorOfProduct])
 		case OfLeft:
 			f.values[k] = end(g.held) * math.Exp(o.errs[errorOfLeft])
 		case OfWall:

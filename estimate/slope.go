@@ -127,7 +127,7 @@ func (w *worker) differError(f *fit, i int, s *slopes) error {
 	for k, q := range all {
 		switch q.of {
 		case OfProduct:
-			s.byError[errorOfProduct][k] = at.values[k]
+			s.byError[errorOfProduct][k] = at.values[k] * at.bite()
 		case OfLeft:
 			s.byError[errorOfLeft][k] = at.values[k]
 		case OfWall:
@@ -173,7 +173,7 @@ func (f *fit) dustSlope(i int) []float64 {
 	lost := b.at(at.score[Dust]+nudge) - at.row[Dust]
 	for k, q := range f.readings[i] {
 		if q.of == OfProduct {
-			out[k] = -end(at.ground.passed) * lost / nudge * math.Exp(at.errs[errorOfProduct])
+			out[k] = -end(at.ground.passed) * lost / nudge * at.misses(at.errs[errorOfProduct])
 		}
 	}
 	return out

@@ -18,12 +18,13 @@ const (
 	pencilError = 0.2         // of the pencil
 	commonError = 0.02        // product of the two that both have in common
 	stackWorth  = 4.0         // records that these count for
-	stackSquare = 0.11 * 0.11 // of the mix
-	stackOwn    = 0.10 * 0.10 // of a charge like no other
+	stackSquare = 0.09 * 0.09 // of the mix
+	stackOwn    = 0.08 * 0.08 // of a charge like no other
 	farStack    = 0.36        // an error's square counts as this at most
+	farMixed    = 1.0         // of the mix, where all of it shows
 
-	strayed       = 0.15 // a step away from the records
-	nearBy        = 0.6  // steps that are none
+	strayed       = 0.18 // a step away from the records
+	nearBy        = 0.4  // steps that are none
 	farthestStray = 2.0  // steps that count
 )
 
@@ -31,7 +32,7 @@ const (
 type pencil struct {
 	share  float64 // of the models
 	yield  float64 // logarithm
-	square float64 // variance of the mix
+	square float64 // variance of the mix where all of its error shows
 	none   bool    // nothing is mixed
 }
 
@@ -76,7 +77,7 @@ func (f *Fitted) pencil(t Target) pencil {
 	mixed := stackWorth * (stackSquare + stackOwn)
 	for _, one := range all {
 		other := (sum - one.yield) / (n - 1 + yieldWorth)
-		mixed += math.Min(square(w*one.miss+(1-w)*(one.yield-other)), farStack)
+		mixed += math.Min(square((w*one.miss+(1-w)*(one.yield-other))/one.bite), farMixed)
 	}
 	return pencil{share: w, yield: mean, square: mixed / (stackWorth + n)}
 }
@@ -87,8 +88,8 @@ func limited(x float64) float64 {
 }
 
 // logYield is what a run yielded, and how far the models were off it by the other
-// runs, both as logarithms.
-type logYield struct{ yield, miss float64 }
+// runs, both as logarithms, and the share of its error that could show.
+type logYield struct{ yield, miss, bite float64 }
 
 // yielded is a run's yield of what was in the mill, an unweighed rest as far as it is
 // known; false where its product is no guide.
@@ -98,7 +99,8 @@ func (f *Fitted) yielded(i, k int) (logYield, bool) {
 		return logYield{}, false
 	}
 	expected := math.Max(*r.Product-one.miss[k], 0.05**r.Product)
-	return logYield{math.Log(*r.Product / r.in(f.fit.now[i].residue)), math.Log(*r.Product / expected)}, true
+	in := r.in(f.fit.now[i].residue)
+	return logYield{math.Log(*r.Product / in), math.Log(*r.Product / expected), bite(expected / in)}, true
 }
 
 // stack mixes the yield into the factors on the models' products, one a draw: the
@@ -127,7 +129,7 @@ func (p *pencil) mix(in, distance float64, logs []float64) {
 	own := (sorted[n-1-n/10] - sorted[n/10]) / 2 / tail
 	apart := middle - (math.Log(in) + p.yield)
 	to := middle - (1-p.share)*apart
-	spread := math.Sqrt(p.square/2 + own*own/2 + (1-p.share)*apart*apart/4 + square(beyond(distance)))
+	spread := math.Sqrt(p.square*square(bite(math.Exp(to)/in))/2 + own*own/2 + (1-p.share)*apart*apart/4 + square(beyond(distance)))
 	if own < 1e-9 {
 		own, spread = 1, 1 // a single draw, or no doubt at all
 	}

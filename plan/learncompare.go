@@ -44,7 +44,7 @@ func Compare(s *shop.State, id shop.RecordID) (Compared, error) {
 	c := Compared{Record: int64(id), At: r.At, Stalled: body.Stalled, Runs: len(before.runs) - len(fitted.Skipped), Read: []Readback{}}
 	for _, run := range whole.runs {
 		if run.Record == int64(id) {
-			c.Far = !run.Stalled && run.Load.Watts > 0 && fitted.Distance(run) > unknownGround
+			c.Far = !run.Stalled && run.Load.Watts > 0 && !fitted.Supported(run)
 			return c, c.against(fitted, run)
 		}
 	}

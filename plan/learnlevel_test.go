@@ -14,7 +14,7 @@ import (
 
 // dimmed is a shop whose mill of 2200 W has a controller that nobody metered,
 // and which truly draws so many times what its label says at level 6, and what
-// it says at level 10.
+// it says at level 10. Each run found the mill empty, and its record says so.
 func dimmed(t *testing.T, runs int, times float64) *shop.State {
 	t.Helper()
 	v := func(x float64) *float64 { return &x }
@@ -46,7 +46,7 @@ func dimmed(t *testing.T, runs int, times float64) *shop.State {
 			t.Fatal(err)
 		}
 		bodies = append(bodies, &shop.Ground{Mill: m.Name, From: "S1", Into: "R1", Charge: run.Charge, Product: v(o.Product),
-			Energy: v(o.Energy), Run: run.Time, Level: &level, Room: v(run.Room)})
+			Energy: v(o.Energy), Run: run.Time, Level: &level, Room: v(run.Room), Emptied: true})
 	}
 	records := make([]shop.Record, len(bodies))
 	for i, b := range bodies {
@@ -103,7 +103,7 @@ func TestAPlanKnowsWhichLevelDrawsMore(t *testing.T) {
 			t.Errorf("level %d before a run: %g to %g W, the label says %g", level, book.Low, book.High, label)
 		}
 		truth := times * label
-		if now.Low > truth || now.High < truth || math.Abs(now.Value/truth-1) > 0.15 || now.High/now.Low > 0.9*book.High/book.Low { // what the meter reads is itself off by the model
+		if now.Low > truth || now.High < truth || math.Abs(now.Value/truth-1) > 0.12 || now.High/now.Low > 0.9*book.High/book.Low { // what the meter reads is itself off by the model
 			t.Errorf("level %d after 12 runs: %g W (%g to %g), made with %g", level, now.Value, now.Low, now.High, truth)
 		}
 	}

@@ -128,10 +128,6 @@ func larger(sizes []float64, f float64) []float64 {
 	return out
 }
 
-// unknownGround is the distance to the nearest record beyond which a forecast is
-// like nothing on record.
-const unknownGround = 1
-
 // modelShare is how many fifths of a forecast of the product the models have; the
 // yield so far has the rest.
 func (t campaign) modelShare() int {

@@ -63,7 +63,7 @@ func (w World[S]) intro() string {
 	}
 	fmt.Fprintf(&b, ". Reasons and sources stand in `internal/study/outside/kind.go`. The seeds of this page are other ones than those the program was tuned on. A maker has settled on a sane setting and stays around it, with an excursion in ten. Masses are read to 1 or 5 g, temperatures to a degree, the product always, what was left in a fifth of the runs, temperatures now and then, energy seldom; one record in %d has a digit lost, a tenfold or grams for kilograms. ", slipEvery)
 	b.WriteString(w.Entries.Sentence())
-	b.WriteString(" Each cell: median error, and how many truths in a hundred lie in the 80 % range.")
+	b.WriteString(" Forecasts are of readings, so they are held against what the maker would have read. Each cell: median error, and how many truths in a hundred lie in the 80 % range.")
 	return b.String()
 }
 

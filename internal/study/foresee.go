@@ -2,6 +2,7 @@ package study
 
 import (
 	"fmt"
+	"math"
 	"time"
 
 	"hopperful/internal/study/outside"
@@ -88,16 +89,26 @@ func (f foreseen) sizes(s *shop.State, id shop.RecordID) error {
 	f.said[ofFines] = rangeOf(shares[len(openings)])
 	halves := make([]float64, len(shares[0]))
 	for i := range halves {
-		halves[i] = openings[len(openings)-1]
-		for k := range openings {
-			if shares[k][i] >= 0.5 {
-				halves[i] = openings[k]
-				break
-			}
-		}
+		halves[i] = half(openings, func(k int) float64 { return shares[k][i] })
 	}
 	f.said[ofD50] = rangeOf(halves)
 	return nil
+}
+
+// half is the size that half is finer than, straight in its logarithm between two
+// openings.
+func half(openings []float64, finer func(k int) float64) float64 {
+	for k := range openings {
+		if finer(k) < 0.5 {
+			continue
+		}
+		if k == 0 {
+			return openings[0]
+		}
+		below := finer(k - 1)
+		return openings[k-1] * math.Pow(openings[k]/openings[k-1], (0.5-below)/(finer(k)-below))
+	}
+	return openings[len(openings)-1]
 }
 
 // changed asks whether the mill has changed, and since which record.

@@ -179,6 +179,14 @@ func (m *maker) warmth(kelvin float64) float64 {
 	return math.Round(kelvin-273.15+m.chance.NormFloat64()) + 273.15
 }
 
+// inside is what grains cool by before they are felt [K].
+const inside = 1.0
+
+// metered reads an energy: whole watt-hours.
+func (m *maker) metered(joule float64) float64 {
+	return math.Round(joule*(1+0.02*m.chance.NormFloat64())/3600) * 3600
+}
+
 // day lets the mill cool and begins a session.
 func (m *maker) day() error {
 	if m.kept > 0 {
@@ -279,10 +287,10 @@ func (m *maker) read(g *shop.Ground, gave outside.Gave) {
 		g.WallAfter = known(m.warmth(m.mill.Shown(gave.Wall)))
 	}
 	if m.odds(m.habits.charge) && felt(gave) {
-		g.ChargeAfter = known(m.warmth(gave.Charge - 1))
+		g.ChargeAfter = known(m.warmth(gave.Charge - inside))
 	}
 	if m.odds(m.habits.energy) {
-		g.Energy = known(math.Round(gave.Energy*(1+0.02*m.chance.NormFloat64())/3600) * 3600)
+		g.Energy = known(m.metered(gave.Energy))
 	}
 	if m.odds(m.habits.room) {
 		g.Room = known(m.mill.Face.Room)

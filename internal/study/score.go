@@ -158,13 +158,16 @@ func (s *Score) ask(m *maker, set outside.Setting, sizes bool, records int) erro
 	if f.far {
 		s.Flagged++
 	}
-	product := math.Round(gave.Product*1e3) / 1e3
+	// What is forecast is what will be read, so it is held against a reading.
+	reader := *m
+	reader.chance = rng(float64(records), set.Charge, gave.Energy)
+	product := reader.weigh(gave.Product)
 	s.hold(f, ofProduct, product, max(product, 0.005))
-	s.hold(f, ofWall, mill.Shown(gave.Wall), 1)
+	s.hold(f, ofWall, reader.warmth(mill.Shown(gave.Wall)), 1)
 	if felt(gave) {
-		s.hold(f, ofCharge, gave.Charge, 1)
+		s.hold(f, ofCharge, reader.warmth(gave.Charge-inside), 1)
 	}
-	s.hold(f, ofEnergy, gave.Energy, gave.Energy)
+	s.hold(f, ofEnergy, reader.metered(gave.Energy), gave.Energy)
 	s.hold(f, ofD50, gave.D50, gave.D50)
 	s.hold(f, ofFines, gave.Fines, 1)
 	if len(m.yields) > 0 {
