@@ -121,7 +121,19 @@ func (v Value) Figure() figure.Figure {
 	if v.standIn() {
 		f.Warnings = []string{fact.TermCode("at", string(v.Note))}
 	}
+	if who := v.Lender(); who != "" {
+		f.Warnings = append(f.Warnings, fact.TermCode("lent", who))
+	}
 	return f
+}
+
+// Vouch gives a figure that repeats the value its basis and its source.
+func (v Value) Vouch(f figure.Figure) figure.Figure {
+	f.Basis = v.basis()
+	if v.Source.Key == "" {
+		return f
+	}
+	return f.Cite(v.Source.Key, v.Source.Place)
 }
 
 // basis is the figure's word for the mark.

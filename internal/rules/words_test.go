@@ -19,8 +19,10 @@ import (
 	"golang.org/x/text/language"
 
 	"hopperful/answer"
+	"hopperful/fact"
 	"hopperful/figure"
 	"hopperful/internal/say"
+	"hopperful/polymer"
 	"hopperful/shop"
 )
 
@@ -294,6 +296,19 @@ func families(t *testing.T) (all []string) {
 	}
 	for _, b := range shop.Bodies() {
 		all = append(all, "kind."+b.Kind())
+	}
+	for _, name := range polymer.Names() {
+		p, err := polymer.Find(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, d := range polymer.Properties() {
+			for _, v := range p.All(d.Property) {
+				if who := v.Lender(); who != "" {
+					all = append(all, fact.TermCode("lent", who))
+				}
+			}
+		}
 	}
 	for _, m := range shop.Marks() {
 		all = append(all, "mark."+string(m))

@@ -165,6 +165,7 @@ func (s *server) topicAsked(w http.ResponseWriter, r *http.Request, d *desk) (re
 			t = own
 		}
 	}
+	t = t.In(d.state)
 	return t, readQuery(d.say, r.URL.Query(), topicSheet(d, t)), true
 }
 

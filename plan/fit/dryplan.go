@@ -7,6 +7,7 @@ import (
 	"hopperful/answer"
 	"hopperful/fact"
 	"hopperful/figure"
+	"hopperful/polymer"
 	"hopperful/process/moisture"
 	"hopperful/quantity"
 	"hopperful/shop"
@@ -194,15 +195,28 @@ func (j *dryJob) airFigures() []figure.Figure {
 	return all
 }
 
+// temperatureFigure is how warm to dry, with whose word that is: the table's where it
+// is dried at the table's temperature, ours where that was cut to what it bears.
+func (j *dryJob) temperatureFigure() figure.Figure {
+	f := figure.Exact("temperature", "dry.temperature", quantity.Temperature, j.air.Temperature, figure.Books)
+	v, err := j.polymer.Value(polymer.DryingTemperature)
+	switch {
+	case j.req.Temperature != nil || j.with.Temperature != nil && *j.with.Temperature == j.air.Temperature:
+		f.Basis = figure.Entered
+	case err == nil && v.Value == j.air.Temperature:
+		f = v.Vouch(f)
+	default:
+		f = f.Cite("judgement", "")
+	}
+	return f
+}
+
 // frame is a plan without its findings.
 func (j *dryJob) frame() Drying {
 	none := func(key, name string, kind quantity.Kind) figure.Figure {
 		return figure.Exact(key, name, kind, 0, figure.Reckoned)
 	}
-	temperature := figure.Exact("temperature", "dry.temperature", quantity.Temperature, j.air.Temperature, figure.Books)
-	if j.req.Temperature != nil {
-		temperature.Basis = figure.Entered
-	}
+	temperature := j.temperatureFigure()
 	depth := figure.Exact("depth", "dry.depth", quantity.Length, j.depth, figure.Reckoned)
 	if j.req.Bed != nil {
 		depth.Basis = figure.Entered

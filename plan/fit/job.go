@@ -219,6 +219,9 @@ func (j *job) warm() error {
 		return shop.Refuse(shop.Invalid, "temperature_k", fact.Say("fit.too_hot", fact.Set("at", quantity.Temperature, j.temperature), fact.Set("most", quantity.Temperature, ceiling.Value)), hint)
 	}
 	j.law, err = LawOf(j.polymer, j.temperature)
+	if err == nil && j.law.Lender != "" {
+		j.doubts = append(j.doubts, answer.Found(fact.Say("fit.law_lent", polymer.LenderWord("lender", j.law.Lender), fact.Name("polymer", j.polymer.Name))))
+	}
 	return err
 }
 

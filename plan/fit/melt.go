@@ -1,6 +1,7 @@
 package fit
 
 import (
+	"cmp"
 	"math"
 	"strings"
 
@@ -19,6 +20,7 @@ type meltLaw struct {
 	power     *melt.PowerLaw
 	low, high float64    // 10–90 % of how many times as fast grades flow
 	How       string     // which law, for the reader
+	Lender    string     // the plastic whose constants these are; "" for the polymer's own
 	ref       source.Ref // whose constants
 }
 
@@ -34,12 +36,12 @@ var (
 func LawOf(p polymer.Polymer, temperature float64) (meltLaw, error) {
 	if v, ok := set(p, crossKeys); ok {
 		c := &melt.CrossWLF{N: v[0].Value, Stress: v[1].Value, D1: v[2].Value, D2: v[3].Value, A1: v[4].Value, A2: v[5].Value}
-		return meltLaw{cross: c, low: v[2].Value / v[2].High, high: v[2].Value / v[2].Low, How: "law.cross", ref: v[2].Source}, nil
+		return meltLaw{cross: c, low: v[2].Value / v[2].High, high: v[2].Value / v[2].Low, How: "law.cross", ref: v[2].Source, Lender: v[2].Lender()}, nil
 	}
 	if v, ok := set(p, powerKeys); ok {
 		m := &melt.PowerLaw{K: v[0].Value, N: v[1].Value, Fold: v[2].Value, T0: v[3].Value}
 		// K scales with 1/f^n when a lot flows f times as fast.
-		return meltLaw{power: m, low: math.Pow(v[0].Value/v[0].High, 1/m.N), high: math.Pow(v[0].Value/v[0].Low, 1/m.N), How: "law.power", ref: v[0].Source}, nil
+		return meltLaw{power: m, low: math.Pow(v[0].Value/v[0].High, 1/m.N), high: math.Pow(v[0].Value/v[0].Low, 1/m.N), How: "law.power", ref: v[0].Source, Lender: v[0].Lender()}, nil
 	}
 	rate := polymer.Value{Value: usualRate, Low: usualRate / 4, High: usualRate * 4, Source: source.Cite("judgement", "no melt flow rate known")}
 	if v, err := p.Value(polymer.MeltFlowRate); err == nil {
@@ -47,8 +49,10 @@ func LawOf(p polymer.Polymer, temperature float64) (meltLaw, error) {
 	}
 	temperature, load := FlowTestOf(rate, temperature)
 	m := melt.PowerLaw{K: 1e4, N: usualN, Fold: usualFold, T0: temperature}
+	lender := rate.Lender()
 	if v, err := p.Value(polymer.PowerN); err == nil {
 		m.N = v.Value
+		lender = cmp.Or(lender, v.Lender())
 	}
 	c, err := m.At(temperature, melt.Window{Low: 250, Ceiling: 800})
 	if err != nil {
@@ -63,7 +67,7 @@ func LawOf(p polymer.Polymer, temperature float64) (meltLaw, error) {
 		return meltLaw{}, err
 	}
 	m, err = m.Thinned(f)
-	return meltLaw{power: &m, low: rate.Low / rate.Value, high: rate.High / rate.Value, How: "law.usual", ref: rate.Source}, err
+	return meltLaw{power: &m, low: rate.Low / rate.Value, high: rate.High / rate.Value, How: "law.usual", ref: rate.Source, Lender: lender}, err
 }
 
 // A usual melt, where the table has no curve. Judgement.
@@ -94,6 +98,9 @@ func FlowTestOf(rate polymer.Value, temperature float64) (kelvin, load float64) 
 	}
 	return kelvin, load
 }
+
+// Guess reports whether nothing one could look up stands behind the law's constants.
+func (l meltLaw) Guess() bool { return l.ref.Guess() }
 
 // set reads values that belong together; false when one is missing.
 func set(p polymer.Polymer, keys []polymer.Property) ([]polymer.Value, bool) {

@@ -8,6 +8,7 @@ import (
 	"hopperful/fact"
 	"hopperful/figure"
 	"hopperful/plan/traceability"
+	"hopperful/polymer"
 	"hopperful/process"
 	"hopperful/process/melt"
 	"hopperful/process/screw"
@@ -33,6 +34,10 @@ func (j *job) setTemperature() (figure.Figure, error) {
 	f := figure.Exact("temperature", "fit.temperature", quantity.Temperature, j.temperature, figure.Books)
 	if j.req.Temperature != nil {
 		f.Basis = figure.Entered
+	} else if v, err := j.polymer.Value(polymer.PrintTemperature); err == nil {
+		f = v.Vouch(f)
+	} else {
+		f = f.Cite("judgement", "")
 	}
 	ceiling := j.beliefs[fCeiling]
 	holds := share(j.runs, func(r run) bool { return r.over <= ceiling.Median })

@@ -54,7 +54,14 @@ func (r *reckoning) curve(temperature, runny float64) (melt.Curve, error) {
 		return melt.Curve{}, err
 	}
 	r.out.Spoilers = nil // the law that was asked last
-	r.note(fact.Say("reckon.flow_law", fact.Word("law", law.How)))
+	about := []fact.Fact{fact.Word("law", law.How)}
+	if law.Lender != "" {
+		about = append(about, polymer.LenderWord("lender", law.Lender), fact.Name("material", p.Name))
+	}
+	if law.Guess() {
+		about = append(about, fact.Word("guess", "basis.guess"))
+	}
+	r.note(fact.Say("reckon.flow_law", about...))
 	return law.Curve(temperature, runny)
 }
 

@@ -56,6 +56,7 @@ type Input struct {
 	Property polymer.Property // the material's own value stands in for Default; empty: no property
 	Word     string           // default of what is no number, as it is written
 	Choices  []string         // what the word may be; nil: the name of a material
+	Shops    bool             // the shop itself said the default
 }
 
 // IsWord reports whether the input is a word or a single code.
@@ -126,6 +127,23 @@ func (t Topic) For(table *polymer.Table, material string) (Topic, error) {
 	return t, nil
 }
 
+// In returns the topic with the air of a shop as default, where its inputs are that of
+// a room and the shop has said it; nil is no shop.
+func (t Topic) In(state *shop.State) Topic {
+	if state == nil {
+		return t
+	}
+	t.Inputs = slices.Clone(t.Inputs)
+	for i := range t.Inputs {
+		in := &t.Inputs[i]
+		said := map[string]*float64{"room": state.Shop.RoomTemperature, "humidity": state.Shop.RoomHumidity}[in.Key]
+		if said != nil && *said >= in.Low && *said <= in.High {
+			in.Default, in.Shops = *said, true
+		}
+	}
+	return t
+}
+
 // Answer answers a topic. What is not given is taken at its default, a
 // property of the material at the material's value. Out of range is a
 // [shop.Error] that names the input.
@@ -147,6 +165,7 @@ func Answer(table *polymer.Table, topic string, given Given) (Reckoning, error) 
 	if t, err = t.For(table, material); err != nil {
 		return Reckoning{}, err
 	}
+	t = t.In(given.Shop)
 	if bar := t.barred(); bar != nil {
 		return Reckoning{}, bar.Refusal("material")
 	}
@@ -234,15 +253,21 @@ func (m made) about(kind, what string) made {
 func (r *reckoning) add(key string, kind quantity.Kind, v float64, inputs ...string) made {
 	f := figure.Exact(key, "reckoned."+r.topic.Key+"."+key, kind, v, figure.Reckoned)
 	f.How = "how." + r.topic.Key + "." + key
-	for _, in := range inputs {
+	f.Inputs = r.inputs(inputs...)
+	r.out.Figures = append(r.out.Figures, f)
+	return made{&r.out.Figures[len(r.out.Figures)-1]}
+}
+
+// inputs are the inputs of those keys, as far as they are read.
+func (r *reckoning) inputs(keys ...string) (all []figure.Figure) {
+	for _, key := range keys {
 		for _, x := range r.out.Inputs {
-			if x.Key == in {
-				f.Inputs = append(f.Inputs, x)
+			if x.Key == key {
+				all = append(all, x)
 			}
 		}
 	}
-	r.out.Figures = append(r.out.Figures, f)
-	return made{&r.out.Figures[len(r.out.Figures)-1]}
+	return all
 }
 
 // ranged puts a number known only as a range into the answer.

@@ -3,12 +3,15 @@ package reckon
 // What a topic is asked with, read against its inputs.
 
 import (
+	"math"
 	"slices"
 	"strings"
 
+	"hopperful/answer"
 	"hopperful/fact"
 	"hopperful/figure"
 	"hopperful/process/colour"
+	"hopperful/process/moisture"
 	"hopperful/shop"
 )
 
@@ -38,6 +41,13 @@ func (r *reckoning) take(given Given) error {
 				f = own.Figure()
 				f.Key, f.Low, f.High = in.Key, v, v
 			}
+			if in.Shops {
+				f.Basis = figure.Entered
+			}
+			if in.Name == atRest {
+				f = r.atRest(in, f)
+				v = f.Value
+			}
 		}
 		if !(v >= in.Low && v <= in.High) {
 			return r.bad(in.Key, fact.Say("reckon.outside", fact.Word("name", in.Name), fact.Measured("value", in.Kind, v), fact.Set("low", in.Kind, in.Low), fact.Set("high", in.Kind, in.High)))
@@ -46,6 +56,20 @@ func (r *reckoning) take(given Given) error {
 		r.out.Inputs = append(r.out.Inputs, f)
 	}
 	return nil
+}
+
+// atRest is the water of what has lain in the room's air, where that is not the air the
+// table speaks of.
+func (r *reckoning) atRest(in Input, table figure.Figure) figure.Figure {
+	if math.Abs(r.num("humidity")-answer.Humidity) < 1e-6 && r.num("water") == table.Value {
+		return table
+	}
+	v, err := moisture.EquilibriumWater(r.sorption(), r.num("humidity"))
+	if err != nil {
+		return table
+	}
+	return figure.Exact(in.Key, in.Name, in.Kind, math.Min(math.Max(v, in.Low), in.High), figure.Reckoned).
+		From("how.water_at_rest", r.inputs("water", "saturated", "humidity")...)
 }
 
 // unasked refuses what the topic does not ask for.

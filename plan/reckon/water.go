@@ -44,8 +44,11 @@ var grainInputs = []Input{
 
 // asNow names the water plastic holds in room air as what it holds now.
 func asNow(in Input) Input {
-	return in.named("given.start_at_rest")
+	return in.named(atRest)
 }
+
+// atRest is the name of water that is reckoned from the room's air unless said.
+const atRest = "given.start_at_rest"
 
 var waterTopics = []Topic{
 	{Key: "air", Model: "moisture",
