@@ -65,7 +65,7 @@ func (s *State) refold(pass func(Record, error) bool) (*State, error) {
 		}
 	}
 	next := empty()
-	next.given, next.History, next.relabelled = s.given, s.History, s.relabelled
+	next.given, next.History, next.relabelled = s.given, s.History.clipped(), s.relabelled
 	stands := standing(s.History.List())
 	next.confirmed = confirmations(stands)
 	if err := next.steps(stands, firstDescriptions(stands), pass); err != nil {

@@ -16,7 +16,7 @@ import (
 var ErrNotKept = errors.New("a shop with prints of before prints had labels is folded anew each time")
 
 // apart are the fields of a state that are packed each in its own way, or not at all.
-var apart = map[string]bool{"Lots": true, "Order": true, "Records": true, "History": true, "Losses": true, "own": true, "base": true, "carried": true}
+var apart = map[string]bool{"Lots": true, "Order": true, "Records": true, "History": true, "Losses": true, "own": true, "base": true, "carried": true, "goneOn": true}
 
 // Fingerprint says what a packed state is made of: another one cannot be unpacked.
 var Fingerprint = sync.OnceValue(func() string {
@@ -336,7 +336,7 @@ func (s *State) before(tail []Record) bool {
 // foldOn continues s with records that count after its own.
 func (s *State) foldOn(history Log, tail []Record, given counters, pass func(Record, error) bool) (*State, error) {
 	next := s.clone()
-	next.History, next.given = history, given
+	next.History, next.given = history.clipped(), given
 	stands := standing(tail)
 	next.confirmed = maps.Clone(s.confirmed)
 	for id, list := range confirmations(stands) {

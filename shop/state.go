@@ -3,6 +3,7 @@ package shop
 import (
 	"maps"
 	"slices"
+	"sync/atomic"
 	"time"
 )
 
@@ -41,6 +42,7 @@ type State struct {
 	relabelled bool   // prints got labels that their records do not have, see printlabel.go
 	base       *State // the kept state this one continues, nil for none; its own base
 	carried    *carried
+	goneOn     *atomic.Bool // another state has its lists' memory
 
 	own   map[LotID]bool // lots this state may still change in place, while it is made
 	given counters       // labels given so far
@@ -147,32 +149,48 @@ func (s *State) millIndex(name string) int {
 }
 
 func empty() *State {
-	return &State{Lots: Lots{new: map[LotID]*Lot{}}, own: map[LotID]bool{}, given: counters{}, askedOf: map[RecordID]span{}, carried: &carried{}}
+	return &State{Lots: Lots{new: map[LotID]*Lot{}}, own: map[LotID]bool{}, given: counters{}, askedOf: map[RecordID]span{}, carried: &carried{}, goneOn: new(atomic.Bool)}
 }
 
-// clone is a state that can be changed without the old one noticing. Lists
-// that only grow are clipped, so that the first append moves them.
+// clone is a state that can be changed without the old one noticing. Lists that only
+// grow go on in the same memory the first time that a state is gone on from; a second
+// time they are clipped, so that the first append moves them.
 func (s *State) clone() *State {
+	c, _ := s.goOn()
+	return c
+}
+
+// goOn is clone, and says whether s was not gone on from before.
+func (s *State) goOn() (*State, bool) {
 	c := *s
 	c.carried = &carried{}
 	c.People, c.Scales, c.Printers, c.Dryers = slices.Clone(s.People), slices.Clone(s.Scales), slices.Clone(s.Printers), slices.Clone(s.Dryers)
 	c.Materials, c.Needs, c.Mills = slices.Clone(s.Materials), slices.Clone(s.Needs), slices.Clone(s.Mills)
 	for i := range c.Mills {
-		c.Mills[i].Runs = slices.Clip(c.Mills[i].Runs)
-		c.Mills[i].under = slices.Clip(c.Mills[i].under)
 		c.Mills[i].waiting = slices.Clone(c.Mills[i].waiting)
 	}
 	c.Campaigns = slices.Clone(s.Campaigns)
-	for i := range c.Campaigns {
-		c.Campaigns[i].Runs = slices.Clip(c.Campaigns[i].Runs)
-	}
-	c.asked, c.askedOf, c.needed = slices.Clip(s.asked), maps.Clone(s.askedOf), maps.Clone(s.needed)
-	c.Order, c.Losses = slices.Clip(s.Order), s.Losses.clipped()
-	c.Records, c.History = s.Records.clipped(), s.History.clipped()
-	c.months = slices.Clip(s.months)
-	c.pictured = maps.Clone(s.pictured)
+	c.askedOf, c.needed, c.pictured = maps.Clone(s.askedOf), maps.Clone(s.needed), maps.Clone(s.pictured)
 	c.Lots, c.own, c.given = s.Lots.clone(), map[LotID]bool{}, maps.Clone(s.given)
-	return &c
+	c.goneOn = new(atomic.Bool)
+	first := s.goneOn != nil && s.goneOn.CompareAndSwap(false, true)
+	if !first {
+		c.clip()
+	}
+	return &c, first
+}
+
+// clip ends the lists that only grow where they end.
+func (s *State) clip() {
+	for i := range s.Mills {
+		s.Mills[i].Runs = slices.Clip(s.Mills[i].Runs)
+		s.Mills[i].under = slices.Clip(s.Mills[i].under)
+	}
+	for i := range s.Campaigns {
+		s.Campaigns[i].Runs = slices.Clip(s.Campaigns[i].Runs)
+	}
+	s.asked, s.Order, s.months = slices.Clip(s.asked), slices.Clip(s.Order), slices.Clip(s.months)
+	s.Losses, s.Records, s.History = s.Losses.clipped(), s.Records.clipped(), s.History.clipped()
 }
 
 // change returns the lot for writing: its own copy the first time.

@@ -38,8 +38,14 @@ func (s *State) Newest() Record {
 	return s.History.At(s.History.Len() - 1)
 }
 
-func (s *State) with(now time.Time, rs ...Record) (*State, error) {
-	next, again := s.clone(), false
+func (s *State) with(now time.Time, rs ...Record) (out *State, err error) {
+	next, first := s.goOn()
+	defer func() {
+		if first && err != nil { // next is thrown away
+			s.goneOn.Store(false)
+		}
+	}()
+	again := false
 	for _, r := range rs {
 		if want := next.History.newest() + 1; r.ID > want {
 			return nil, conflict("id", fact.Say("shop.record_cannot_follow_record", fact.Count("id", int(r.ID)), fact.Count("want", int(want-1))), fact.Say("shop.leave_the_number_to_the"))
@@ -79,7 +85,7 @@ func (s *State) with(now time.Time, rs ...Record) (*State, error) {
 	if !again {
 		return next, nil
 	}
-	out, err := next.refold(nobody)
+	out, err = next.refold(nobody)
 	return out, s.blame(err)
 }
 

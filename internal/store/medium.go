@@ -25,6 +25,8 @@ type reader interface {
 // write to them is made whole. All that is above it is the same for both.
 type medium interface {
 	reader
+	// within is the transaction of a write, for what it asks.
+	within(tx *sql.Tx) executor
 	// insert writes records after the end that is there.
 	insert(ctx context.Context, tx *sql.Tx, end tail, list []shop.Record) (tail, error)
 	// write runs do in a transaction during which nobody else writes to the shop.
@@ -70,7 +72,11 @@ type inFile struct {
 }
 
 func (f inFile) insert(ctx context.Context, tx *sql.Tx, end tail, list []shop.Record) (tail, error) {
-	return insert(ctx, tx, end, list)
+	stmt, err := f.s.prepared(ctx, queryAppend)
+	if err != nil {
+		return end, err
+	}
+	return insert(ctx, tx.StmtContext(ctx, stmt), end, list)
 }
 
 // write needs no lock here: SQLite lets one transaction write at a time.
@@ -99,6 +105,39 @@ func (f inFile) backup(ctx context.Context, path string) error { return backup(c
 
 func (f inFile) people() people {
 	return people{f.s.db, "", strings.NewReplacer("hopperful.", "", "$", "?").Replace}
+}
+
+func (f inFile) within(tx *sql.Tx) executor { return quick{tx, f.s} }
+
+// quick is a transaction whose questions are prepared once for all: to prepare one takes
+// longer than to carry it out.
+type quick struct {
+	*sql.Tx
+	s *Store
+}
+
+func (q quick) QueryContext(ctx context.Context, query string, args ...any) (*sql.Rows, error) {
+	stmt, err := q.s.prepared(ctx, query)
+	if err != nil {
+		return nil, err
+	}
+	return q.StmtContext(ctx, stmt).QueryContext(ctx, args...)
+}
+
+// prepared is a statement of the writes to a file. The caller holds s.writing.
+func (s *Store) prepared(ctx context.Context, query string) (*sql.Stmt, error) {
+	if stmt, ok := s.statements[query]; ok {
+		return stmt, nil
+	}
+	stmt, err := s.db.PrepareContext(ctx, query)
+	if err != nil {
+		return nil, err
+	}
+	if s.statements == nil {
+		s.statements = map[string]*sql.Stmt{}
+	}
+	s.statements[query] = stmt
+	return stmt, nil
 }
 
 func (f inFile) written() { f.s.foldSoon() }

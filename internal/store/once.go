@@ -82,7 +82,7 @@ type writing struct {
 // try makes the write in a transaction. The lease keeps other writers out of a file, but a lease on a
 // network disk may not hold, and a server has many writers; inside the transaction nobody else writes.
 func (w *writing) try(ctx context.Context, tx *sql.Tx) error {
-	was, end, err := w.s.caughtUp(ctx, tx)
+	was, end, err := w.s.caughtUp(ctx, w.s.medium.within(tx))
 	if err != nil {
 		return err
 	}

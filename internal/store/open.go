@@ -32,12 +32,13 @@ type Store struct {
 	db         *sql.DB
 	lease      *lease // nil when read-only
 	state      atomic.Pointer[shop.State]
-	medium     medium      // where the records lie
-	writing    sync.Mutex  // held while records are appended
-	closed     bool        // under writing
-	form       int         // of the file
-	end        tail        // under writing: of the records in state
-	folding    *time.Timer // under writing: nil when all is folded in
+	medium     medium               // where the records lie
+	writing    sync.Mutex           // held while records are appended
+	closed     bool                 // under writing
+	form       int                  // of the file
+	end        tail                 // under writing: of the records in state
+	folding    *time.Timer          // under writing: nil when all is folded in
+	statements map[string]*sql.Stmt // under writing: of writes, by their text
 	events     hub
 	peopleSeen atomic.Pointer[seenPeople]
 	source     *source // of records that lie in the medium

@@ -66,7 +66,7 @@ func (p people) roleOf(ctx context.Context, on executor, name string) (role acco
 // decided. Records that name nobody carry the account's name.
 func (w *writing) permitted(ctx context.Context, tx *sql.Tx, was *shop.State) ([]shop.Record, error) {
 	who := account.Asks(ctx)
-	role, any, err := w.s.medium.people().roleOf(ctx, tx, who)
+	role, any, err := w.s.medium.people().roleOf(ctx, w.s.medium.within(tx), who)
 	switch {
 	case err != nil:
 		return nil, err

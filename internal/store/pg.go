@@ -190,6 +190,8 @@ func trying(ctx context.Context, do func() error) error {
 	}
 }
 
+func (p *onServer) within(tx *sql.Tx) executor { return tx }
+
 func (p *onServer) insert(ctx context.Context, tx *sql.Tx, end tail, list []shop.Record) (tail, error) {
 	rows := make([]row, len(list))
 	for i, r := range list {

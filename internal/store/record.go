@@ -166,14 +166,9 @@ func rowOf(r shop.Record) (row, error) {
 		by: r.By, note: r.Note, corrects: int64(r.Corrects), body: string(body)}, nil
 }
 
-// insert writes records inside a transaction, after the end that is there, and
+// insert writes records by a statement of a transaction, after the end that is there, and
 // returns the new end.
-func insert(ctx context.Context, tx *sql.Tx, end tail, list []shop.Record) (tail, error) {
-	stmt, err := tx.PrepareContext(ctx, queryAppend)
-	if err != nil {
-		return end, err
-	}
-	defer stmt.Close()
+func insert(ctx context.Context, stmt *sql.Stmt, end tail, list []shop.Record) (tail, error) {
 	for _, r := range list {
 		raw, err := rowOf(r)
 		if err != nil {
