@@ -89,8 +89,10 @@ func questions(s *shop.State) []answer.Action {
 			continue
 		}
 		if seen[q.Record] = true; len(seen) <= mostAsked {
-			all = append(all, answer.Action{Do: fact.Say("do.answer_question", fact.Name("record", strconv.FormatInt(int64(q.Record), 10))),
-				Why: fact.Say("next.asked_about", fact.Parts("what", append([]fact.Saying{q.Saying}, q.Remedies...)...))})
+			last := max(0, len(q.Remedies)-1) // before it: what was likely meant
+			why := fact.Say("next.asked_about", fact.Parts("what", q.Saying),
+				fact.Parts("meant", q.Remedies[:last]...), fact.Parts("unless", q.Remedies[last:]...))
+			all = append(all, answer.Action{Do: fact.Say("do.answer_question", fact.Name("record", strconv.FormatInt(int64(q.Record), 10))), Why: why})
 		}
 	}
 	if more := len(seen) - mostAsked; more > 0 {
