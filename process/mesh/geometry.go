@@ -69,22 +69,32 @@ func (g *geometry) add(a, b, c point) float64 {
 		g.origin, g.min, g.max = a, a, a
 	}
 	g.facets++
-	for _, p := range [3]point{a, b, c} {
-		for i, v := range p {
-			g.min[i], g.max[i] = math.Min(g.min[i], v), math.Max(g.max[i], v)
-		}
-	}
+	g.hold(&a)
+	g.hold(&b)
+	g.hold(&c)
 	ab, ac, bc := b.minus(a), c.minus(a), c.minus(b)
 	n := ab.cross(ac)
 	double := n.norm()
-	longest := math.Max(ab.norm(), math.Max(ac.norm(), bc.norm()))
-	if double <= sliver*longest*longest {
+	if double <= sliver*max(ab.dot(ab), ac.dot(ac), bc.dot(bc)) {
 		g.degenerate++
 	}
 	six := a.minus(g.origin).dot(n)
 	g.volume.add(six)
 	g.area.add(double)
 	return six
+}
+
+// hold widens the box to a point. Plain comparisons: nothing here is NaN, and the
+// built-in min and max pay for it.
+func (g *geometry) hold(p *point) {
+	for i, v := range p {
+		if v < g.min[i] {
+			g.min[i] = v
+		}
+		if v > g.max[i] {
+			g.max[i] = v
+		}
+	}
 }
 
 // TetrahedronVolume returns the signed volume under one facet [m³], the piece

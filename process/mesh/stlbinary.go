@@ -26,6 +26,7 @@ func readBinary(in io.Reader, unit float64, s *surface) ([]Warning, error) {
 			Hint: "is this an STL file?"}
 	}
 	counted := int64(binary.LittleEndian.Uint32(head[80:]))
+	s.expect(counted)
 	var facet [facetBytes]byte
 	for {
 		n, err := io.ReadFull(in, facet[:])

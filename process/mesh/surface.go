@@ -13,6 +13,15 @@ type surface struct {
 
 func newSurface(limit int) *surface { return &surface{topology: newTopology(), limit: limit} }
 
+// mostExpected bounds what a header is believed: room for so many facets takes 10 MB.
+const mostExpected = 1 << 18
+
+// expect makes room for so many facets.
+func (s *surface) expect(facets int64) {
+	n := int(min(facets, int64(s.limit), mostExpected))
+	s.topology.facets, s.topology.edges = make([]share, 0, n), make([]uint64, 0, 3*n)
+}
+
 // facet takes one facet in metres.
 func (s *surface) facet(a, b, c point) error {
 	if s.facets >= s.limit {

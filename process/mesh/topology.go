@@ -89,7 +89,7 @@ func (t *topology) count() counts {
 // whose two facets run the same way along them.
 func (t *topology) countEdges() (open, misoriented int) {
 	defer func() { t.edges = nil }()
-	slices.Sort(t.edges)
+	t.sortEdges()
 	for at := 0; at < len(t.edges); {
 		end, along := at, 0
 		for end < len(t.edges) && t.edges[end]>>1 == t.edges[at]>>1 {
@@ -105,6 +105,45 @@ func (t *topology) countEdges() (open, misoriented int) {
 		at = end
 	}
 	return open, misoriented
+}
+
+// sortEdges puts edges in order: into the places of their lower vertex, of which most
+// have a handful, and there by comparing.
+func (t *topology) sortEdges() {
+	ends := make([]int, len(t.parent)+1) // where the edges of each vertex end, once all are placed
+	for _, e := range t.edges {
+		ends[e>>32+1]++
+	}
+	for i := 1; i < len(ends); i++ {
+		ends[i] += ends[i-1]
+	}
+	sorted := make([]uint64, len(t.edges))
+	for _, e := range t.edges {
+		v := e >> 32
+		sorted[ends[v]] = e
+		ends[v]++
+	}
+	from := 0
+	for _, end := range ends[:len(t.parent)] {
+		if own := sorted[from:end]; len(own) > 12 {
+			slices.Sort(own)
+		} else {
+			insert(own)
+		}
+		from = end
+	}
+	t.edges = sorted
+}
+
+// insert sorts few values.
+func insert(few []uint64) {
+	for i := 1; i < len(few); i++ {
+		x, k := few[i], i
+		for ; k > 0 && few[k-1] > x; k-- {
+			few[k] = few[k-1]
+		}
+		few[k] = x
+	}
 }
 
 // rounding is the share of a shell's summed terms that may be mere rounding.

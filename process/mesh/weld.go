@@ -3,9 +3,9 @@
 package mesh
 
 import (
-	"encoding/binary"
 	"hash/maphash"
 	"math"
+	"math/bits"
 )
 
 // shelfBits is the size of the pieces points are kept in: nothing has to be moved
@@ -15,24 +15,35 @@ const shelfBits = 15
 // welder numbers places that are equal to the last bit. A map of the language takes
 // three times the memory for the same.
 type welder struct {
-	seed   maphash.Seed // of chance, so that no file can be made to collide
+	seed   [3]uint64 // of chance, so that no file can be made to collide
 	points [][]point
 	n      int
 	slots  []uint32 // number + 1 of the point that lies there, 0 for none; a power of two long
 }
 
-func newWelder() *welder { return &welder{seed: maphash.MakeSeed(), slots: make([]uint32, 1<<10)} }
+func newWelder() *welder {
+	w := &welder{slots: make([]uint32, 1<<10)}
+	seed := maphash.MakeSeed()
+	for i := range w.seed {
+		w.seed[i] = maphash.Comparable(seed, i)
+	}
+	return w
+}
+
+// hash folds a place by two multiplications with what is of chance; see
+// bits.Mul64: both halves of the product depend on all bits of both factors.
+func (w *welder) hash(p *point) int {
+	high, low := bits.Mul64(math.Float64bits(p[0])^w.seed[0], math.Float64bits(p[1])^w.seed[1])
+	high, low = bits.Mul64(high^low^math.Float64bits(p[2]), w.seed[2]|1)
+	return int(high ^ low)
+}
 
 func (w *welder) at(i uint32) *point { return &w.points[i>>shelfBits][i&(1<<shelfBits-1)] }
 
 // slot is where a point lies, or would.
 func (w *welder) slot(p *point) int {
-	var text [24]byte
-	for i, v := range p {
-		binary.NativeEndian.PutUint64(text[8*i:], math.Float64bits(v))
-	}
 	mask := len(w.slots) - 1
-	at := int(maphash.Bytes(w.seed, text[:])) & mask
+	at := w.hash(p) & mask
 	for w.slots[at] != 0 && *w.at(w.slots[at] - 1) != *p {
 		at = (at + 1) & mask
 	}
