@@ -78,12 +78,26 @@ var units = []struct{ shown, code string }{
 	{" to ", "unit.to"}, {" per ", "unit.per"}, {" rpm", "unit.rpm"}, {" %RH", "unit.humidity"},
 }
 
+// Decimal puts a bare number, and nothing else, into the language's decimal sign.
+func (p *Printer) Decimal(number string) string {
+	if p.comma {
+		return quantity.Comma(number)
+	}
+	return number
+}
+
+// Typed is a number as a person would type it into a field with that unit.
+func (p *Printer) Typed(k quantity.Kind, si float64, unit string) string {
+	return p.Decimal(k.Typed(si, unit))
+}
+
+// Weighed is a mass as a scale shows it.
+func (p *Printer) Weighed(kg float64) string { return p.Number(quantity.OnScale(kg)) }
+
 // Number puts a shown quantity, and nothing else, into the language's decimal
 // sign and units.
 func (p *Printer) Number(shown string) string {
-	if p.comma {
-		shown = quantity.Comma(shown)
-	}
+	shown = p.Decimal(shown)
 	if p.Language == languages[0].String() {
 		return shown
 	}

@@ -28,16 +28,16 @@ const (
 
 // ageSketch is a drawing in the making.
 type ageSketch struct {
-	out   strings.Builder
-	slot  float64
-	bars  int
-	comma bool
+	out  strings.Builder
+	slot float64
+	bars int
+	say  *say.Printer
 }
 
 // drawAge draws the share of a lot's mass by its number of passes, with the
 // range of each, and marks the mean and the oldest twentieth.
 func drawAge(p *say.Printer, a traceability.LotAge, rows []traceability.Passes, fill rgb) template.HTML {
-	s := &ageSketch{slot: math.Min(ageSlot, (ageWide-2*ageSide)/float64(len(rows))), bars: len(rows), comma: p.Comma()}
+	s := &ageSketch{slot: math.Min(ageSlot, (ageWide-2*ageSide)/float64(len(rows))), bars: len(rows), say: p}
 	most := 0.0
 	for _, x := range rows {
 		most = math.Max(most, x.High)
@@ -84,11 +84,7 @@ func (s *ageSketch) at(passes float64) float64 {
 
 // mark shows a figure below the bars: a tick on its range, with its name.
 func (s *ageSketch) mark(name string, y float64, f figure.Figure) {
-	text := name + " " + f.Shown()
-	if r := f.ShownRange(); r != "" {
-		text += " (" + r + ")"
-	}
-	text = localised(text, s.comma)
+	text := name + " " + s.say.WithRange(f)
 	x, low, high := s.at(f.Value), s.at(f.Low), s.at(f.High)
 	fmt.Fprintf(&s.out, `<line class="rail" x1="%.1f" x2="%.1f" y1="%.1f" y2="%.1f"/>`, s.at(0), s.at(float64(s.bars-1)), y, y)
 	fmt.Fprintf(&s.out, `<line class="span" x1="%.1f" x2="%.1f" y1="%.1f" y2="%.1f"/>`, low, high, y, y)
@@ -99,5 +95,5 @@ func (s *ageSketch) mark(name string, y float64, f figure.Figure) {
 }
 
 func (s *ageSketch) name(class string, x, y float64, text string) {
-	fmt.Fprintf(&s.out, `<text class="%s" x="%.1f" y="%.1f">%s</text>`, class, x, y, template.HTMLEscapeString(localised(text, s.comma)))
+	fmt.Fprintf(&s.out, `<text class="%s" x="%.1f" y="%.1f">%s</text>`, class, x, y, template.HTMLEscapeString(text))
 }

@@ -24,7 +24,7 @@ func (s *server) showAnswer(w http.ResponseWriter, r *http.Request, d *desk, v a
 		v.Refused, status = unread(a), http.StatusUnprocessableEntity
 	} else {
 		v.docView = viewDocument(d.say, doc)
-		v.First, v.Others = drawn(r, viewCharts(d.say.Charts(doc.Charts), d.comma))
+		v.First, v.Others = drawn(r, viewCharts(d.say, doc.Charts))
 	}
 	v.Ask = askForm(r, sh, a)
 	back.Body = v

@@ -133,10 +133,10 @@ func (b *batch) view(d *desk) batchView {
 	}
 	whole := b.Now.Total()
 	for _, x := range b.Rows() {
-		row := batchRow{Lot: x.Lot.ID, Name: x.Lot.Name, Fill: d.paint(x.Lot), Planned: d.say.Number(quantity.Mass.Plain(x.Planned)), Grams: d.say.Number(weighedOut(x.Mass)),
-			Running: d.say.Number(weighedOut(x.Running)), Within: d.say.Number(weighedOut(x.Within))}
+		row := batchRow{Lot: x.Lot.ID, Name: x.Lot.Name, Fill: d.paint(x.Lot), Planned: d.say.Number(quantity.Mass.Plain(x.Planned)), Grams: d.say.Weighed(x.Mass),
+			Running: d.say.Weighed(x.Running), Within: d.say.Weighed(x.Within)}
 		if x.Put != nil {
-			row.Showed = d.say.Number(weighedOut(*x.Put))
+			row.Showed = d.say.Weighed(*x.Put)
 		}
 		v.Rows = append(v.Rows, row)
 		if whole > 0 {
@@ -155,9 +155,6 @@ func (b *batch) view(d *desk) batchView {
 	}
 	return v
 }
-
-// weighedOut is a mass as a scale of tenths of a gram shows it.
-func weighedOut(kg float64) string { return grams(math.Round(kg*1e4) / 1e4) }
 
 // at is a page of this weighing with so much in the bucket.
 func (b *batch) at(page string, put blend.Weighed) string {
@@ -234,9 +231,9 @@ func (b *batch) weigh(d *desk, shows string) (blend.Weighed, string) {
 	mass, far := b.Shows(lot, kg)
 	switch {
 	case mass < 0:
-		return nil, d.say.Line("page.batch_less", fact.Name("mass", d.say.Number(weighedOut(b.Put.Total()))))
+		return nil, d.say.Line("page.batch_less", fact.Weighed("mass", b.Put.Total()))
 	case far:
-		return nil, d.say.Line("page.batch_far", fact.Name("mass", d.say.Number(weighedOut(mass))), fact.Name("lot", string(lot)))
+		return nil, d.say.Line("page.batch_far", fact.Weighed("mass", mass), fact.Name("lot", string(lot)))
 	}
 	return append(append(blend.Weighed{}, b.Put...), shop.Portion{Lot: lot, Mass: mass}), ""
 }

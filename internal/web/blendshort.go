@@ -22,7 +22,7 @@ func (b *batch) overdrawn(d *desk, put blend.Weighed, here string) (string, []wa
 	lot, before := d.state.Lots.At(last.Lot), put[:len(put)-1]
 	all := append(append(blend.Weighed{}, before...), last)
 	all[len(before)].Mass = lot.Mass
-	mass := func(name string, kg float64) fact.Fact { return fact.Name(name, d.say.Number(weighedOut(kg))) }
+	mass := func(name string, kg float64) fact.Fact { return fact.Weighed(name, kg) }
 	id, used, has := fact.Name("lot", string(last.Lot)), mass("used", last.Mass), mass("has", lot.Mass)
 	recount := wayOut{d.say.Line("page.short_recount", id.As("lot"), used.As("used")),
 		link{"/record/weigh?lot=" + queryEscape(string(last.Lot)) + "&next=" + queryEscape(here), d.say.Line("page.short_recount_it", id.As("lot"))}}

@@ -147,7 +147,7 @@ func (d *desk) viewRecipe(r blend.Recipe, b blend.Blending, q blendAsked) recipe
 	for _, p := range r.Portions {
 		c := d.paintOf(p.Lot)
 		one := portionView{Portion: p, X: 1000 * x, Wide: 1000 * p.Share, Fill: c, Dark: int(c.r)*3+int(c.g)*6+int(c.b) < 1280, Grams: plain(p.Mass.Value),
-			Percent: d.say.Number(quantity.Share.Rough(p.Share)), LeftSays: d.say.Line("page.are_left", fact.Name("mass", d.say.Number(grams(p.Left)))), Why: d.say.Say(p.Why)}
+			Percent: d.say.Number(quantity.Share.Rough(p.Share)), LeftSays: d.say.Line("page.are_left", fact.Weighed("mass", p.Left)), Why: d.say.Say(p.Why)}
 		if p.All {
 			one.LeftSays = d.say.Line("blend.used_up")
 		}

@@ -28,7 +28,7 @@ func (d *desk) runField() field {
 			break
 		}
 		if g, ok := r.Body.(*shop.Ground); ok && (d.query("lot") == "" || d.query("lot") == string(g.Into)) {
-			f.Choices = append(f.Choices, option{toString(r.ID), localised(d.clock(r.At)+", "+d.say.Say(shop.Describe(g)), d.comma)})
+			f.Choices = append(f.Choices, option{toString(r.ID), d.clock(r.At) + ", " + d.say.Say(shop.Describe(g))})
 		}
 	}
 	return f
@@ -105,7 +105,7 @@ func jarSheet(d *desk) sheet {
 	for _, r := range d.state.Records.LatestOf(&shop.JarWeighed{}) {
 		if j, ok := r.Body.(*shop.JarWeighed); ok { // the same jar again
 			f := &sh.Groups[0].Fields[1]
-			f.First = localised(f.Kind.Typed(j.Jar, f.Unit), d.comma)
+			f.First = d.say.Typed(f.Kind, j.Jar, f.Unit)
 			break
 		}
 	}

@@ -65,7 +65,7 @@ func TestCareIsWrittenDown(t *testing.T) {
 			t.Errorf("the sheet of %s to correct answers %d", c.what, page.Code)
 		}
 		sh, _ := sheetOfRecord(&desk{state: b.store.State(), say: say.For(), now: noon, query: answers().Get}, r.Body)
-		in := newInput(say.For(), answersOf(sh, r, noon.Location(), false))
+		in := newInput(say.For(), answersOf(sh, r, noon.Location(), say.For()))
 		again := in.read(sh, r.Body)
 		if again == nil {
 			t.Errorf("%s is refused on its own sheet: %v", c.what, in.Wrong)

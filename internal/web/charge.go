@@ -57,7 +57,7 @@ func (d *desk) planned(b begun) (begun, bool) {
 		return b, false
 	}
 	b.from, b.into, b.run = string(g.From), string(g.Into), c.Now.Run
-	b.charge = localised(strconv.FormatFloat(math.Round(g.Charge*1e4)/10, 'f', -1, 64), d.comma)
+	b.charge = inGrams(d.say, g.Charge)
 	if g.Level != nil {
 		b.level = strconv.Itoa(*g.Level)
 	}
@@ -91,7 +91,7 @@ func (d *desk) lastCharge(mills []shop.MillState) begun {
 	}
 	from, ok := d.state.Lot(shop.LotID(b.from))
 	if ok && from.Mass > 0 {
-		b.charge = localised(strconv.FormatFloat(math.Round(min(g.Charge, from.Mass)*1e4)/10, 'f', -1, 64), d.comma)
+		b.charge = inGrams(d.say, min(g.Charge, from.Mass))
 	}
 	if into, ok := d.state.Lot(g.Into); ok && into.Mass > 0 && b.from == string(g.From) {
 		b.into = string(g.Into)
@@ -117,11 +117,16 @@ func (d *desk) lastGround(mill string) *shop.Ground {
 func (d *desk) runClock(last begun) *stopwatch {
 	c := &stopwatch{Fills: "run_s", Since: "rest_before_s", Then: "product_kg"}
 	if t, err := quantity.Duration.ParseOr(d.query("target"), "s"); err == nil && t > 0 {
-		c.Target, c.Shown = t, d.say.Line("form.the_plan_says", fact.Name("t", untailed(quantity.Duration.Show(t))))
+		c.Target, c.Shown = t, d.say.Line("form.the_plan_says", fact.Read("t", quantity.Duration, t))
 	} else if last.run > 0 {
-		c.Target, c.Shown = last.run, d.say.Line("form.the_last_one_took", fact.Name("run", untailed(quantity.Duration.Show(last.run))))
+		c.Target, c.Shown = last.run, d.say.Line("form.the_last_one_took", fact.Read("run", quantity.Duration, last.run))
 	}
 	return c
+}
+
+// inGrams is a mass as a field in grams begins with it, to the tenth.
+func inGrams(p *say.Printer, kg float64) string {
+	return p.Typed(quantity.Mass, math.Round(kg*1e4)/1e4, "g")
 }
 
 func millOptions(mills []shop.MillState) []option {

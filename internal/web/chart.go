@@ -28,6 +28,7 @@ type chartView struct {
 	YTicks  []answer.Tick   `json:"yticks,omitempty"`
 	Comma   bool            `json:"comma"`
 	File    string          `json:"-"` // address of its numbers as CSV; "" for none
+	say     *say.Printer
 }
 
 // axisView names an axis with its unit.
@@ -64,16 +65,17 @@ func (a axisView) Label() string {
 	return a.Name + " [" + a.Unit + "]"
 }
 
-func viewCharts(charts []answer.Chart, comma bool) []chartView {
+func viewCharts(p *say.Printer, charts []answer.Chart) []chartView {
 	var views []chartView
 	for _, c := range charts {
-		views = append(views, viewChart(c, comma))
+		views = append(views, viewChart(p, c))
 	}
 	return views
 }
 
-func viewChart(c answer.Chart, comma bool) chartView {
-	v := chartView{Key: c.Key, Title: c.Title, Summary: c.Summary, Comma: comma, Curves: []curveView{}, Lines: []lineView{}, Points: []answer.Points{}, Bars: c.Key == "density"}
+func viewChart(p *say.Printer, c answer.Chart) chartView {
+	c = p.Chart(c)
+	v := chartView{Key: c.Key, Title: c.Title, Summary: c.Summary, say: p, Comma: p.Comma(), Curves: []curveView{}, Lines: []lineView{}, Points: []answer.Points{}, Bars: c.Key == "density"}
 	var xs, ys []float64
 	for _, k := range c.Curves {
 		xs, ys = append(xs, k.X...), append(ys, k.High...)
@@ -84,7 +86,7 @@ func viewChart(c answer.Chart, comma bool) chartView {
 	for _, p := range c.Points {
 		v.Points = append(v.Points, answer.Points{Key: p.Key, Name: p.Name, X: v.X.all(p.X), Y: v.Y.all(p.Y)})
 	}
-	v.XTicks, v.YTicks = ticksIn(c.XTicks, comma), ticksIn(c.YTicks, comma)
+	v.XTicks, v.YTicks = ticksIn(p, c.XTicks), ticksIn(p, c.YTicks)
 	for _, k := range c.Curves {
 		v.Curves = append(v.Curves, curveView{Key: k.Key, Name: k.Name, X: v.X.all(k.X), Low: v.Y.all(k.Low), Mid: v.Y.all(k.Mid), High: v.Y.all(k.High)})
 	}
@@ -98,10 +100,10 @@ func viewChart(c answer.Chart, comma bool) chartView {
 }
 
 // ticksIn are a plotting paper's marks with the shop's decimal sign.
-func ticksIn(all []answer.Tick, comma bool) []answer.Tick {
+func ticksIn(p *say.Printer, all []answer.Tick) []answer.Tick {
 	var out []answer.Tick
 	for _, t := range all {
-		out = append(out, answer.Tick{At: t.At, Label: localised(t.Label, comma)})
+		out = append(out, answer.Tick{At: t.At, Label: p.Number(t.Label)})
 	}
 	return out
 }
@@ -223,7 +225,7 @@ func (v chartView) row(c curveView, i int) tableRow {
 // short writes a number with three digits.
 func (v chartView) short(x float64) string {
 	n, _ := strconv.ParseFloat(strconv.FormatFloat(x, 'g', 3, 64), 64)
-	return localised(strconv.FormatFloat(n, 'f', -1, 64), v.Comma)
+	return v.say.Number(strconv.FormatFloat(n, 'f', -1, 64))
 }
 
 // sieveOpenings are the openings of the principal series of test sieves, finest
@@ -235,20 +237,4 @@ func sieveOpenings() []float64 {
 		openings = append(openings, all[i].Opening)
 	}
 	return openings
-}
-
-// in is the chart in the words of p, where its names are codes.
-func (v chartView) in(p *say.Printer) chartView {
-	v.Title, v.Summary, v.X.Name, v.Y.Name = p.Word(v.Title), p.Word(v.Summary), p.Word(v.X.Name), p.Word(v.Y.Name)
-	v.Curves, v.Lines, v.Points = slices.Clone(v.Curves), slices.Clone(v.Lines), slices.Clone(v.Points)
-	for i := range v.Curves {
-		v.Curves[i].Name = p.Word(v.Curves[i].Name)
-	}
-	for i := range v.Lines {
-		v.Lines[i].Name = p.Word(v.Lines[i].Name)
-	}
-	for i := range v.Points {
-		v.Points[i].Name = p.Word(v.Points[i].Name)
-	}
-	return v
 }

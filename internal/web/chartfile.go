@@ -72,7 +72,7 @@ func (s *server) sendJob(w http.ResponseWriter, r *http.Request, j *job, name st
 func (s *server) sendChart(w http.ResponseWriter, r *http.Request, charts []answer.Chart, key string) {
 	d := s.desk(r)
 	for _, c := range charts {
-		c := viewChart(d.say.Chart(c), false)
+		c := viewChart(d.say, c)
 		if c.Key == key {
 			h := w.Header()
 			h.Set("Content-Type", "text/csv; charset=utf-8")

@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"hopperful/internal/exchange"
+	"hopperful/internal/say"
 	"hopperful/quantity"
 	"hopperful/shop"
 )
@@ -75,13 +76,13 @@ func parseCurve(typed string) (any, error) {
 }
 
 // showCurve writes a curve as it would be pasted, in nm.
-func showCurve(list []any, comma bool) string {
+func showCurve(p *say.Printer, list []any) string {
 	var lines []string
 	for _, e := range list {
 		w, isW := dig(e, []string{"wavelength_m"}).(float64)
 		light, isLight := dig(e, []string{"reflectance"}).(float64)
 		if isW && isLight {
-			lines = append(lines, localised(strconv.FormatFloat(w*1e9, 'g', 10, 64)+"; "+strconv.FormatFloat(light, 'f', -1, 64), comma))
+			lines = append(lines, p.Decimal(strconv.FormatFloat(w*1e9, 'g', 10, 64)+"; "+strconv.FormatFloat(light, 'f', -1, 64)))
 		}
 	}
 	return strings.Join(lines, "\n")
@@ -123,7 +124,7 @@ func (s *server) postCurve(w http.ResponseWriter, r *http.Request) {
 		for i, at := range read.Wavelengths {
 			list = append(list, map[string]any{"wavelength_m": at, "reflectance": read.Light[i]})
 		}
-		values.Set("curve", showCurve(list, d.comma))
+		values.Set("curve", showCurve(d.say, list))
 		v.Notes = read.Notes
 	}
 	f := form(sh, newInput(d.say, values), "/record/colour?"+url.Values{"lot": {v.Lot}}.Encode(), d.state.People)

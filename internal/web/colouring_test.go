@@ -61,7 +61,7 @@ func TestAColourIsTyped(t *testing.T) {
 	for _, r := range b.store.State().ColoursTaken("R1") {
 		d := &desk{state: b.store.State(), say: say.For(), now: noon, query: func(string) string { return "" }}
 		sh, _ := sheetOfRecord(d, r.Body)
-		in := newInput(say.For(), answersOf(sh, r.Record, noon.Location(), false))
+		in := newInput(say.For(), answersOf(sh, r.Record, noon.Location(), say.For()))
 		again := in.read(sh, r.Body)
 		if again == nil {
 			t.Errorf("%+v is refused on its own sheet: %v", r.Body, in.Wrong)

@@ -16,7 +16,6 @@ import (
 type desk struct {
 	state   *shop.State
 	now     time.Time
-	comma   bool
 	say     *say.Printer        // the words, in the language of the shop or the browser
 	palette *palette            // the lots' colours; nil: by their words
 	query   func(string) string // what the address says; "" when nothing
@@ -26,7 +25,7 @@ func (s *server) desk(r *http.Request) *desk {
 	st := s.store.State()
 	q := r.URL.Query()
 	p := speaks(r, st)
-	return &desk{state: st, now: s.now(), comma: p.Comma(), say: p, palette: &s.palette, query: q.Get}
+	return &desk{state: st, now: s.now(), say: p, palette: &s.palette, query: q.Get}
 }
 
 // speaks is the printer of words: in the language the shop chose, else the one the
@@ -63,7 +62,7 @@ func (d *desk) lotOptions(none string, classes ...shop.Class) []option {
 	}
 	for _, l := range lots {
 		if slices.Contains(classes, l.Class) {
-			opts = append(opts, option{string(l.ID), localised(lotLine(d.say, l), d.comma)})
+			opts = append(opts, option{string(l.ID), lotLine(d.say, l)})
 		}
 	}
 	return opts

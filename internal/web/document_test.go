@@ -20,7 +20,7 @@ func TestAPageShowsAllOfAnAnswer(t *testing.T) {
 		whole := saytest.Whole()
 		d := p.Document(whole)
 		v := viewDocument(p, whole)
-		v.First, v.Others = drawn(httptest.NewRequest("GET", "/x", nil), viewCharts(d.Charts, p.Comma()))
+		v.First, v.Others = drawn(httptest.NewRequest("GET", "/x", nil), viewCharts(p, whole.Charts))
 		var page bytes.Buffer
 		if err := pagesIn(p)["now"].ExecuteTemplate(&page, "document", v); err != nil {
 			t.Fatal(err)

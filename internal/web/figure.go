@@ -47,6 +47,9 @@ func splitUnit(shown string) (value, unit string) {
 
 // viewFigureIn shows a figure in the words of p.
 func viewFigureIn(p *say.Printer, f figure.Figure) figView {
+	if !p.Has(f.How) {
+		f.How = p.Decimal(f.How) // a formula, the same in every language but for this
+	}
 	f = p.Figure(f)
 	v := figView{Name: f.Name, Range: p.Number(f.ShownRange()), Origin: p.Origin(f), Limit: p.Bound(f),
 		Bar: viewBar(f), How: f.How, Records: f.Records, Warnings: f.Warnings, reckoned: f.Basis == figure.Reckoned}

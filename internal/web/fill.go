@@ -9,6 +9,7 @@ import (
 	"strings"
 	"time"
 
+	"hopperful/internal/say"
 	"hopperful/quantity"
 	"hopperful/shop"
 )
@@ -142,7 +143,7 @@ func whenFields(people []shop.PersonSet) []field {
 }
 
 // answersOf shows a record on its sheet again, for correction.
-func answersOf(sh sheet, r shop.Record, loc *time.Location, comma bool) url.Values {
+func answersOf(sh sheet, r shop.Record, loc *time.Location, p *say.Printer) url.Values {
 	v := url.Values{}
 	v.Set("at", r.At.In(loc).Format("2006-01-02T15:04"))
 	v.Set("by", r.By)
@@ -155,7 +156,7 @@ func answersOf(sh sheet, r shop.Record, loc *time.Location, comma bool) url.Valu
 	if json.Unmarshal(raw, &tree) != nil {
 		return v
 	}
-	sh.fields(func(f field) { v.Set(f.Path, f.show(dig(tree, strings.Split(f.Path, ".")), comma)) })
+	sh.fields(func(f field) { v.Set(f.Path, f.show(p, dig(tree, strings.Split(f.Path, ".")))) })
 	return v
 }
 
@@ -179,7 +180,7 @@ func dig(tree any, path []string) any {
 }
 
 // show writes an answer the way it would be typed, with every digit it has.
-func (f field) show(v any, comma bool) string {
+func (f field) show(p *say.Printer, v any) string {
 	switch t := v.(type) {
 	case nil:
 		return ""
@@ -192,33 +193,33 @@ func (f field) show(v any, comma bool) string {
 		if f.As != asAmount {
 			return strconv.FormatFloat(t, 'f', -1, 64)
 		}
-		return localised(f.Kind.Typed(t, f.Unit), comma)
+		return p.Typed(f.Kind, t, f.Unit)
 	case []any:
 		if f.As == asList {
-			return showList(f, t, comma)
+			return showList(p, f, t)
 		}
 		if f.As == asCurve {
-			return showCurve(t, comma)
+			return showCurve(p, t)
 		}
-		return localised(showLevels(t), comma)
+		return showLevels(p, t)
 	}
 	return fmt.Sprint(v)
 }
 
-func showLevels(list []any) string {
+func showLevels(p *say.Printer, list []any) string {
 	var lines []string
 	for _, e := range list {
 		level, w := dig(e, []string{"level"}), dig(e, []string{"w"})
-		lines = append(lines, fmt.Sprintf("%v: %v W", level, w))
+		lines = append(lines, p.Decimal(fmt.Sprintf("%v: %v W", level, w)))
 	}
 	return strings.Join(lines, "\n")
 }
 
-func showList(f field, list []any, comma bool) string {
+func showList(p *say.Printer, f field, list []any) string {
 	var lines []string
 	for _, e := range list {
 		if si, ok := e.(float64); ok {
-			lines = append(lines, localised(f.Kind.Typed(si, f.Unit), comma))
+			lines = append(lines, p.Typed(f.Kind, si, f.Unit))
 		}
 	}
 	return strings.Join(lines, "\n")

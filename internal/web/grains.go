@@ -211,10 +211,10 @@ func (s *server) viewFound(d *desk, key string, one *spreading) (*spreadView, er
 		return v, err
 	}
 	v.docView = viewDocument(d.say, out.Document)
-	charts := viewCharts(d.say.Charts(out.Document.Charts), d.comma)
+	charts := viewCharts(d.say, out.Document.Charts)
 	v.First = &charts[0]
 	if one.below[0] > 0 {
-		v.Below, v.BelowIs = quantity.Length.Show(one.below[0]), quantity.Mass.Show(one.below[1])
+		v.Below, v.BelowIs = d.say.Decimal(quantity.Length.Show(one.below[0])), d.say.Decimal(quantity.Mass.Show(one.below[1]))
 	}
 	return v, nil
 }

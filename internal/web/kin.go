@@ -131,7 +131,7 @@ func (k *kinTree) alone() bool {
 // sum says that what came in is there, went on or is lost, in one line.
 func (k *kinTree) sum(p *say.Printer) string {
 	in, found := k.In, 0.0
-	parts := []string{p.Line("form.on_hand", fact.Name("on_hand", grams(k.Lot.Lot.OnHand)))}
+	parts := []string{p.Line("form.on_hand", fact.Weighed("on_hand", k.Lot.Lot.OnHand))}
 	went := 0.0
 	for _, b := range k.Down {
 		if b.Kind == kinLot || b.Kind == kinMore {
@@ -139,21 +139,21 @@ func (k *kinTree) sum(p *say.Printer) string {
 		}
 	}
 	if went > 0 {
-		parts = append(parts, p.Line("form.went_into_other_lots", fact.Name("went", grams(went))))
+		parts = append(parts, p.Line("form.went_into_other_lots", fact.Weighed("went", went)))
 	}
 	for _, b := range append(k.Up[:len(k.Up):len(k.Up)], k.Down...) {
 		switch b.Kind {
 		case kinMill:
-			parts = append(parts, p.Line("form.in_a_mill", fact.Name("mass", grams(b.Mass))))
+			parts = append(parts, p.Line("form.in_a_mill", fact.Weighed("mass", b.Mass)))
 		case kinLost:
-			parts = append(parts, p.Line("form.lost", fact.Name("mass", grams(b.Mass))))
+			parts = append(parts, p.Line("form.lost", fact.Weighed("mass", b.Mass)))
 		case kinFound:
 			found = b.Mass
 		}
 	}
-	came := p.Line("form.came_in", fact.Name("in", grams(in)))
+	came := p.Line("form.came_in", fact.Weighed("in", in))
 	if found > 0 {
-		came += " " + p.Line("form.found_at_a_recount", fact.Name("found", grams(found)))
+		came += " " + p.Line("form.found_at_a_recount", fact.Weighed("found", found))
 	}
 	return came + " = " + strings.Join(parts, " + ")
 }
@@ -163,28 +163,28 @@ func (b *kinBox) say(p *say.Printer, on *kinBox, up bool) string {
 	switch b.Kind {
 	case kinMore:
 		if up {
-			return p.Line("form.lots_more_from_which", fact.Count("n", b.Count), fact.Name("mass", grams(b.Mass)), fact.Name("lot", string(on.Lot.Lot)))
+			return p.Line("form.lots_more_from_which", fact.Count("n", b.Count), fact.Weighed("mass", b.Mass), fact.Name("lot", string(on.Lot.Lot)))
 		}
-		return p.Line("form.lots_more_into_which", fact.Count("n", b.Count), fact.Name("mass", grams(b.Mass)), fact.Name("lot", string(on.Lot.Lot)))
+		return p.Line("form.lots_more_into_which", fact.Count("n", b.Count), fact.Weighed("mass", b.Mass), fact.Name("lot", string(on.Lot.Lot)))
 	case kinOutside:
-		return p.Line("form.from_outside", fact.Name("mass", grams(b.Mass)))
+		return p.Line("form.from_outside", fact.Weighed("mass", b.Mass))
 	case kinFound:
-		return p.Line("form.found_at_a_recount_6", fact.Name("mass", grams(b.Mass)))
+		return p.Line("form.found_at_a_recount_6", fact.Weighed("mass", b.Mass))
 	case kinMill:
-		return p.Line("form.in_a_mill_not_weighed", fact.Name("mass", grams(b.Mass)))
+		return p.Line("form.in_a_mill_not_weighed", fact.Weighed("mass", b.Mass))
 	case kinLost:
-		return p.Line("form.lost_6", fact.Name("mass", grams(b.Mass)), fact.Name("words", b.Words))
+		return p.Line("form.lost_6", fact.Weighed("mass", b.Mass), fact.Name("words", b.Words))
 	}
-	way := p.Line("form.of_it_went_into", fact.Name("mass", grams(b.Mass)), fact.Name("lot", string(on.Lot.Lot)))
+	way := p.Line("form.of_it_went_into", fact.Weighed("mass", b.Mass), fact.Name("lot", string(on.Lot.Lot)))
 	if !up {
-		way = p.Line("form.of_went_into_it", fact.Name("mass", grams(b.Mass)), fact.Name("lot", string(on.Lot.Lot)))
+		way = p.Line("form.of_went_into_it", fact.Weighed("mass", b.Mass), fact.Name("lot", string(on.Lot.Lot)))
 	}
-	text := p.Line("form.on_hand_6", fact.Name("lot", string(b.Lot.Lot)), fact.Name("lot2", kinWords(p, b.Lot)), fact.Name("on_hand", grams(b.Lot.OnHand)), fact.Name("way", way))
+	text := p.Line("form.on_hand_6", fact.Name("lot", string(b.Lot.Lot)), fact.Name("lot2", kinWords(p, b.Lot)), fact.Weighed("on_hand", b.Lot.OnHand), fact.Name("way", way))
 	if b.Again {
 		text += p.Line("form.its_own_family_is_drawn")
 	}
 	if b.Door > 0 {
-		text += p.Line("form.of_it_came_from_outside", fact.Name("door", grams(b.Door)))
+		text += p.Line("form.of_it_came_from_outside", fact.Weighed("door", b.Door))
 	}
 	return text
 }

@@ -151,7 +151,7 @@ func TestFamiliesAreDrawnWell(t *testing.T) {
 	t.Parallel()
 	rapid.Check(t, func(rt *rapid.T) {
 		k, tr, d := drawnKin(rt, t)
-		d.comma = true
+		d.say = d.say.WithComma()
 		text := string(k.draw(d, "The family of <S1> & more", true, moreOf(tr.Lot.Lot, true)))
 		wellFormed(rt, text)
 		for _, bad := range []string{"NaN", "Inf", "%!", "style="} {

@@ -87,7 +87,7 @@ func (s *kinSketch) card(b, on *kinBox, up bool) {
 	switch {
 	case on == nil:
 		class = "card own"
-		say = p.Line("form.the_lot_of_this_page", fact.Name("lot", string(r.Lot)), fact.Name("r", kinWords(p, r)), fact.Name("on_hand", grams(r.OnHand)))
+		say = p.Line("form.the_lot_of_this_page", fact.Name("lot", string(r.Lot)), fact.Name("r", kinWords(p, r)), fact.Weighed("on_hand", r.OnHand))
 	default:
 		say = b.say(s.d.say, on, up)
 		if b.Again {
@@ -98,7 +98,7 @@ func (s *kinSketch) card(b, on *kinBox, up bool) {
 	fmt.Fprintf(&s.out, `<rect class="%s" x="%.1f" y="%.1f" width="%g" height="%g" rx="3"/>`, class, b.X, b.Y, cardWide, cardHigh)
 	fmt.Fprintf(&s.out, `<g class="small-heap" transform="translate(%.1f %.1f) scale(.46)">%s</g>`, b.X+6, b.Y+5, s.heap(r.Lot))
 	s.text("tag", b.X+8, b.Y+76, string(r.Lot))
-	s.text("mass", b.X+b.W-8, b.Y+76, grams(r.OnHand))
+	s.text("mass", b.X+b.W-8, b.Y+76, s.d.say.Weighed(r.OnHand))
 	for i, line := range fold(kinWords(p, r), cardLetters, 2) {
 		s.text("name", b.X+8, b.Y+94+16*float64(i), line)
 	}
@@ -156,7 +156,7 @@ func (s *kinSketch) box(b, on *kinBox, up bool) {
 // open begins a link, or a mere group in a file, and returns its end. Its title
 // is what a reader hears and a mouse shows.
 func (s *kinSketch) open(to, say string) string {
-	title := `<title>` + template.HTMLEscapeString(s.local(say)) + `</title>`
+	title := `<title>` + template.HTMLEscapeString(say) + `</title>`
 	if !s.links {
 		s.out.WriteString(`<g>` + title)
 		return `</g>`
@@ -167,7 +167,7 @@ func (s *kinSketch) open(to, say string) string {
 
 // pill is the mass on a band, where the band reaches its box.
 func (s *kinSketch) pill(b *kinBox, up bool) {
-	text := s.local(grams(b.Mass))
+	text := s.d.say.Weighed(b.Mass)
 	wide := 7.6*float64(utf8.RuneCountInString(text)) + 10
 	x, y := b.X+b.W/2, b.Y-17.0
 	if up {
@@ -179,11 +179,9 @@ func (s *kinSketch) pill(b *kinBox, up bool) {
 
 func (s *kinSketch) text(class string, x, y float64, text string) {
 	if text != "" {
-		fmt.Fprintf(&s.out, `<text class="%s" x="%.1f" y="%.1f">%s</text>`, class, x, y, template.HTMLEscapeString(s.local(text)))
+		fmt.Fprintf(&s.out, `<text class="%s" x="%.1f" y="%.1f">%s</text>`, class, x, y, template.HTMLEscapeString(text))
 	}
 }
-
-func (s *kinSketch) local(text string) string { return localised(text, s.d.comma) }
 
 // cardLetters is how many letters a line of a card holds.
 const cardLetters = 14

@@ -62,7 +62,7 @@ func (d *desk) viewFamily(id shop.LotID, near bool) (familyView, error) {
 	if err != nil {
 		return v, err
 	}
-	v.Answer, v.Sum, v.Middle = untailed(d.say.Say(t.Head.Saying)), k.sum(d.say), k.Lot.X+k.Lot.W/2
+	v.Answer, v.Sum, v.Middle = d.say.Say(t.Head.Saying), k.sum(d.say), k.Lot.X+k.Lot.W/2
 	if k.alone() {
 		v.Alone = d.say.Line("family.alone", fact.Lot("lot", string(id), ""))
 		return v, nil

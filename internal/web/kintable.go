@@ -38,9 +38,9 @@ func (k *kinTree) rows(p *say.Printer, most int) (rows []kinRow, more int) {
 			more++
 			return
 		}
-		row := kinRow{Way: p.Line(map[bool]string{true: "form.into_6", false: "form.out_of"}[up]), Level: b.Level, Beside: on.Lot.Lot, Mass: grams(b.Mass), What: b.what(p)}
+		row := kinRow{Way: p.Line(map[bool]string{true: "form.into_6", false: "form.out_of"}[up]), Level: b.Level, Beside: on.Lot.Lot, Mass: p.Weighed(b.Mass), What: b.what(p)}
 		if b.Kind == kinLot {
-			row.Lot, row.OnHand, row.Share, row.Records = b.Lot.Lot, grams(b.Lot.OnHand), quantity.Share.Rough(b.Share), b.Records
+			row.Lot, row.OnHand, row.Share, row.Records = b.Lot.Lot, p.Weighed(b.Lot.OnHand), p.Number(quantity.Share.Rough(b.Share)), b.Records
 			if n := len(b.Records); n > mostRecords {
 				row.Records, row.More = b.Records[:mostRecords], n-mostRecords
 			}

@@ -36,7 +36,7 @@ func (s *server) showLabels(w http.ResponseWriter, r *http.Request) {
 	d := s.desk(r)
 	v := labelsView{Lots: d.query("lots"), Size: orSay(d.query("size"), sticker.Sizes[0].Key), Skip: orSay(d.query("skip"), "0"), Address: orSay(d.query("address"), ownAddress(r))}
 	for _, x := range sticker.Sizes {
-		v.Sizes = append(v.Sizes, option{x.Key, x.String()})
+		v.Sizes = append(v.Sizes, option{x.Key, d.say.Decimal(x.String())})
 	}
 	if u, err := url.Parse(v.Address); err == nil && onlyHere(u.Hostname()) {
 		v.Loopback = d.say.Line("page.labels_loopback", fact.Name("host", u.Host))

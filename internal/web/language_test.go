@@ -77,6 +77,11 @@ func TestPagesSpeakOneLanguage(t *testing.T) {
 				t.Errorf("%s in %s shows the code %s", at, lang, raw)
 			}
 		}
+		if say.For(lang).Comma() {
+			for _, n := range pointed.FindAllString(notNumbers.ReplaceAllString(readAloud(works.ReplaceAllString(page, "")), " "), -1) {
+				t.Errorf("%s in %s writes a number with a point: %s", at, lang, n)
+			}
+		}
 		for _, other := range say.Languages() {
 			if other == lang {
 				continue
@@ -124,6 +129,14 @@ var (
 	aCode  = regexp.MustCompile(`\b[a-z][a-z0-9_]*\.[a-z0-9][a-z0-9_.]*[a-z0-9]\b`)
 	rooms  = regexp.MustCompile(`^(form|page|field|shop|record|bar|refused|plan|fit|blend|learn|kind|choice)\.`)
 	inTags = regexp.MustCompile(`(?:class|value|href|action|id|name|for|style|data-[a-z]+)="[^"]*\b(?:form|page|field)\.[a-z0-9_]+[^"]*"`)
+)
+
+// A number with a decimal point, with what stands around it; and what looks like one
+// and is none: the day of a date, an address, a report's or a section's number.
+var (
+	works      = regexp.MustCompile(`(?s)<cite>.*?</cite>`) // as they were published
+	pointed    = regexp.MustCompile(`.{0,30}[0-9]\.[0-9].{0,20}`)
+	notNumbers = regexp.MustCompile(`OpenAPI 3\.1|\b[0-9]{1,2}\.[0-9]{1,2}\.|\b10\.[0-9]{4,}/\S+|[0-9]+\.[0-9]+\.[0-9.]+`)
 )
 
 // cited are titles of sources, which stay as they were published.

@@ -125,7 +125,7 @@ func (d *desk) viewLearning(r *http.Request, found learned) learnedView {
 	doc := found.document()
 	v := learnedView{docView: viewDocument(d.say, doc), Mill: l.Mill, Screen: viewScreen(d.say, &found.screen)}
 	v.Tables = nil // drawn with bars instead
-	charts := viewCharts(d.say.Charts(doc.Charts), d.comma)
+	charts := viewCharts(d.say, doc.Charts)
 	if charts = slices.DeleteFunc(charts, func(c chartView) bool { return !c.drawn() }); len(charts) > 0 {
 		v.First, v.Others = drawn(r, charts)
 	}

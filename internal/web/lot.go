@@ -29,7 +29,7 @@ type lotCard struct {
 
 func (d *desk) card(l *shop.Lot) lotCard {
 	born := d.born(l)
-	return lotCard{ID: l.ID, Name: l.Name, What: lotWhat(d.say, l), Mass: grams(l.Mass), Age: d.aged(born),
+	return lotCard{ID: l.ID, Name: l.Name, What: lotWhat(d.say, l), Mass: d.say.Weighed(l.Mass), Age: d.aged(born),
 		Heap: drawHeap(l, d.coarseness(l), d.paint(l), false), Rings: drawRings(l.ID, born, d.now), Care: care(d.say, l), Colour: l.Colour}
 }
 
@@ -184,7 +184,7 @@ func (d *desk) losses(id shop.LotID) []option {
 	}
 	var list []option
 	for _, name := range names {
-		list = append(list, option{d.say.Line("loss." + strings.ReplaceAll(name, " ", "_")), grams(sum[name])})
+		list = append(list, option{d.say.Line("loss." + strings.ReplaceAll(name, " ", "_")), d.say.Weighed(sum[name])})
 	}
 	return list
 }
@@ -193,7 +193,7 @@ func lotAnswer(p *say.Printer, l *shop.Lot) string {
 	if l.Mass <= 0 {
 		return p.Line("form.is_used_up", fact.Name("id", string(l.ID)), fact.Name("l", lotWhat(p, l)))
 	}
-	return p.Line("form.of_6", fact.Name("mass", grams(l.Mass)), fact.Name("l", lotWhat(p, l)))
+	return p.Line("form.of_6", fact.Weighed("mass", l.Mass), fact.Name("l", lotWhat(p, l)))
 }
 
 // unsure reports a lot whose plastic is worth finding out before it is used.
@@ -244,7 +244,7 @@ func (d *desk) kin(edges []shop.Edge) []kin {
 	for _, e := range edges {
 		if l, ok := d.state.Lot(e.Lot); ok && !seen[e.Lot] {
 			seen[e.Lot] = true
-			list = append(list, kin{d.card(l), grams(sum[e.Lot]), true})
+			list = append(list, kin{d.card(l), d.say.Weighed(sum[e.Lot]), true})
 		}
 	}
 	return list
@@ -260,7 +260,7 @@ func (d *desk) facts(l *shop.Lot) []option {
 	}
 	amount := func(name string, k quantity.Kind, v *float64) {
 		if v != nil {
-			add(name, k.Show(*v))
+			add(name, d.say.Number(k.Show(*v)))
 		}
 	}
 	add(d.say.Line("form.name"), l.Name)
@@ -278,7 +278,7 @@ func (d *desk) facts(l *shop.Lot) []option {
 		add(d.say.Line("form.chlorine_or_flame_retardant"), d.say.Line("yes_no."+string(l.Halogen)))
 	}
 	add(d.say.Line("form.came"), d.clock(d.born(l)))
-	add(d.say.Line("form.ever_came_in"), grams(l.In))
+	add(d.say.Line("form.ever_came_in"), d.say.Weighed(l.In))
 	return f
 }
 

@@ -125,7 +125,7 @@ func endsOf(p *say.Printer, c traceability.LotColour) []colourRow {
 }
 
 func shadeRow(p *say.Printer, what string, s traceability.Shade, more string) colourRow {
-	row := colourRow{What: what, Name: s.Name, Code: s.RGB, Lab: fmt.Sprintf("L* %s, a* %s, b* %s", one(s.Lab[0]), one(s.Lab[1]), one(s.Lab[2])), Swatch: drawSwatch(s.RGB), More: more}
+	row := colourRow{What: what, Name: s.Name, Code: s.RGB, Lab: p.Decimal(fmt.Sprintf("L* %s, a* %s, b* %s", one(s.Lab[0]), one(s.Lab[1]), one(s.Lab[2]))), Swatch: drawSwatch(s.RGB), More: more}
 	if !s.Exact {
 		row.More = strings.TrimPrefix(row.More+"; "+p.Line("colour.no_screen"), "; ")
 	}
@@ -136,10 +136,7 @@ func shadeRow(p *say.Printer, what string, s traceability.Shade, more string) co
 func one(v float64) string { return strings.Replace(fmt.Sprintf("%.1f", v), "-0.0", "0.0", 1) }
 
 func partRow(w *say.Printer, p traceability.ColourPart) colourPartRow {
-	row := colourPartRow{colourRow: shadeRow(w, "", p.Shade, ""), Lot: p.Lot, Share: quantity.Share.Rough(p.Share), Basis: w.Say(p.Basis.Said()), Tints: p.Scatter.Shown(), From: w.Line("colour.nothing_yet")}
-	if r := p.Scatter.ShownRange(); r != "" {
-		row.Tints += " (" + r + ")"
-	}
+	row := colourPartRow{colourRow: shadeRow(w, "", p.Shade, ""), Lot: p.Lot, Share: w.Number(quantity.Share.Rough(p.Share)), Basis: w.Say(p.Basis.Said()), Tints: w.WithRange(p.Scatter), From: w.Line("colour.nothing_yet")}
 	if n := p.Scatter.Runs; n > 0 {
 		row.From = w.Line("colour.melted_mixes", fact.Count("n", n))
 	}
@@ -175,7 +172,7 @@ func drawStrip(w *say.Printer, c traceability.LotColour) []stripRow {
 		sum := 0.0
 		for _, p := range c.Parts {
 			codes, shares, sum = append(codes, p.Shade.RGB), append(shares, p.Share), sum+p.Share
-			words = append(words, quantity.Share.Rough(p.Share)+" "+string(p.Lot))
+			words = append(words, w.Number(quantity.Share.Rough(p.Share))+" "+string(p.Lot))
 		}
 		for i := range shares {
 			shares[i] /= sum

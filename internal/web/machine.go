@@ -33,10 +33,10 @@ func (s *server) showMachines(w http.ResponseWriter, r *http.Request) {
 		t.Missing = missing(d.say, m.Mill)
 		t.Can = []link{{learnPath(m.Name), "form.what_its_records_taught"}, {upkeepPath(m.Name), d.say.Line("page.upkeep_title", fact.Name("mill", m.Name))}, {"/dose", d.say.Line("page.dose_title")}, {"/record/service?mill=" + queryEscape(m.Name), "form.look_after_it"}, {"/record/event?mill=" + queryEscape(m.Name), "form.something_went_wrong"}}
 		if m.Ground > 0 {
-			t.Facts = append(t.Facts, option{d.say.Line("form.ground_so_far"), d.say.Line("form.ground_in_charges", fact.Name("mass", grams(m.Ground)), fact.Count("n", len(m.Runs)))})
+			t.Facts = append(t.Facts, option{d.say.Line("form.ground_so_far"), d.say.Line("form.ground_in_charges", fact.Weighed("mass", m.Ground), fact.Count("n", len(m.Runs)))})
 		}
 		if m.Held > 0 {
-			t.Facts = append(t.Facts, option{d.say.Line("form.holds_now"), grams(m.Held)})
+			t.Facts = append(t.Facts, option{d.say.Line("form.holds_now"), d.say.Weighed(m.Held)})
 		}
 		v.Mills = append(v.Mills, t)
 	}

@@ -114,7 +114,7 @@ func (d *desk) onHand(name string) string {
 	if sum <= 0 {
 		return ""
 	}
-	return grams(sum)
+	return d.say.Weighed(sum)
 }
 
 // materialView is a material's page.

@@ -74,7 +74,7 @@ func (a *pieceAsked) putOff(t identification.Test) bool {
 
 // testCard is a test with its answers.
 func (a *pieceAsked) testCard(p *say.Printer, t identification.Test) *cardView {
-	c := &cardView{Ask: p.Say(t.Ask), How: p.Say(t.How), Caution: p.Say(t.Mind), Time: untailed(p.Number(t.Time.Shown())),
+	c := &cardView{Ask: p.Say(t.Ask), How: p.Say(t.How), Caution: p.Say(t.Mind), Time: p.Number(quantity.Duration.Bare(t.Time.Value)),
 		Yes: link{a.with("found", identification.Spell(t.Finding(true))), p.Line("page.yes")}, No: link{a.with("found", identification.Spell(t.Finding(false))), p.Line("page.no")},
 		Cannot: link{a.with("skip", tryOf(t)), p.Line("page.piece_cannot")}}
 	if t.Kind == identify.Float {

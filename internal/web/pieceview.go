@@ -227,7 +227,7 @@ func (d *desk) keepOf(a *pieceAsked, lot *shop.Lot, out identification.Identific
 		return nil
 	}
 	p := rec.Body.(*shop.Sorted).Into[0] // Keep makes one heap
-	q := url.Values{"lot": {string(lot.ID)}, "into.0.mass_kg": {grams(p.Mass)}, "into.0.polymer": {p.Polymer},
+	q := url.Values{"lot": {string(lot.ID)}, "into.0.mass_kg": {quantity.OnScale(p.Mass)}, "into.0.polymer": {p.Polymer},
 		"into.0.sure": {quantity.Share.Exact(*p.Sure)}, "into.0.name": {p.Name}, "note": {d.say.Say(out.Note())}}
 	return &keepView{Say: d.say.Line("page.piece_keeping", fact.Measured("mass", quantity.Mass, p.Mass), answer.Lot("lot", lot), fact.Name("polymer", p.Polymer), fact.Set("sure", quantity.Share, *p.Sure)),
 		Action: a.path, Sheet: "/record/sort?" + q.Encode()}

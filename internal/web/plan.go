@@ -84,7 +84,7 @@ func (s *server) showPlan(w http.ResponseWriter, r *http.Request) {
 	if err == nil && need.Polymer == "" && g.Polymer != "" {
 		v.Keep = &link{editPath("need", need.Name) + "&need.polymer=" + queryEscape(g.Polymer), d.say.Line("page.plan_keep", fact.Name("polymer", g.Polymer), fact.Name("need", need.Name))}
 	}
-	v.First, v.Others = drawn(r, viewCharts(d.say.Charts(g.Charts), d.comma))
+	v.First, v.Others = drawn(r, viewCharts(d.say, g.Charts))
 	v.Note = d.noteOf(need.Name)
 	s.render(w, r, status, "plan", view{Title: d.say.Line("page.plan_for", fact.Name("need", need.Name)), Place: "plan", Crumb: d.toPlans(), Body: v})
 }

@@ -51,7 +51,7 @@ func (d *desk) dryEnough() string {
 		}
 		seen = append(seen, p.Name)
 		if v, err := p.Value(polymer.MoistureLimit); err == nil {
-			words = append(words, p.Name+" "+localised(quantity.Share.Plain(v.Value), d.comma))
+			words = append(words, p.Name+" "+d.say.Number(quantity.Share.Plain(v.Value)))
 		}
 	}
 	if len(words) == 0 {

@@ -86,7 +86,7 @@ func topicSheet(d *desk, t reckon.Topic) sheet {
 			f.Unit = unitOf(in)
 			f.Help = d.say.Line("form.empty_takes_it_may_be", fact.Set("default", in.Kind, in.Default), fact.Set("low", in.Kind, in.Low), fact.Set("high", in.Kind, in.High))
 			f.Dial = dialOf(f, in)
-			f.Hint = localised(f.Kind.Typed(in.Default, f.Unit), d.comma)
+			f.Hint = d.say.Typed(f.Kind, in.Default, f.Unit)
 		}
 		switch {
 		case in.Property != "":
@@ -218,7 +218,7 @@ func (s *server) showTopic(w http.ResponseWriter, r *http.Request) {
 			v.Lead = append(v.Lead, p)
 		}
 	}
-	v.First, v.Others = drawn(r, viewCharts(told.Charts, d.comma))
+	v.First, v.Others = drawn(r, viewCharts(d.say, found.Charts))
 	if len(v.Lead) > 0 { // what follows a finger is the colours; the picture stands below
 		v.Second, v.First = v.First, nil
 	}

@@ -187,7 +187,7 @@ func (s *server) showRecord(w http.ResponseWriter, r *http.Request) {
 
 // spelled lists a record's answers with their questions.
 func spelled(sh sheet, rec shop.Record, d *desk) []option {
-	answers := answersOf(sh, rec, d.now.Location(), d.comma)
+	answers := answersOf(sh, rec, d.now.Location(), d.say)
 	var lines []option
 	sh.fields(func(f field) {
 		v := answers.Get(f.Path)
@@ -198,7 +198,7 @@ func spelled(sh sheet, rec shop.Record, d *desk) []option {
 			v += " " + f.Unit
 		}
 		if t, err := f.Kind.ParseOr(answers.Get(f.Path), f.Unit); f.As == asAmount && f.Kind == quantity.Duration && err == nil {
-			v = localised(quantity.Duration.Plain(t), d.comma)
+			v = d.say.Decimal(quantity.Duration.Plain(t))
 		}
 		if i := slices.IndexFunc(f.Choices, func(o option) bool { return o.Value == v }); i >= 0 && d.say.Has(f.Choices[i].Say) {
 			v = f.Choices[i].Say // what was chosen, in words
@@ -216,7 +216,7 @@ func (s *server) showCorrection(w http.ResponseWriter, r *http.Request) {
 	if !ok {
 		return
 	}
-	values := answersOf(sh, rec, d.now.Location(), d.comma)
+	values := answersOf(sh, rec, d.now.Location(), d.say)
 	sh.fields(func(f field) {
 		if v := d.query(f.Path); v != "" { // what was likely meant
 			values.Set(f.Path, v)

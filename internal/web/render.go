@@ -65,13 +65,12 @@ func pagesIn(p *say.Printer) map[string]*template.Template {
 // template that does not parse stops the first page, so no test can miss it.
 func parsePages(p *say.Printer) map[string]*template.Template {
 	base := template.Must(template.New("base").Funcs(template.FuncMap{
-		"num":   func(s string) string { return together(localised(p.Word(s), p.Comma())) },
+		"num":   func(s string) string { return together(p.Word(s)) },
 		"asset": assetPath,
 		"list":  func(v ...any) []any { return v },
 		"add":   func(a, b int) int { return a + b },
 		"seg":   pathSegment,
 		"say":   func(code string, facts ...any) string { return p.Line(code, factsOf(facts)...) },
-		"chart": func(v chartView) chartView { return v.in(p) },
 		"unit":  func(u string) string { return strings.TrimSpace(p.Number(" " + u)) },
 		"word":  func(text string) string { return p.Word(text) },
 	}).ParseFS(templateFiles, "parts/*.html"))

@@ -145,7 +145,7 @@ func filledFrom(s *shop.State, c shop.Campaign, ran *sensing.Run) *shop.Ground {
 func (v *atMillView) record(d *desk, c shop.Campaign, in *input, ran *sensing.Run) {
 	sh := d.runSheet(c)
 	if in == nil {
-		in = newInput(d.say, answersOf(sh, shop.Record{At: d.now, Body: filledFrom(d.state, c, ran)}, d.now.Location(), d.comma))
+		in = newInput(d.say, answersOf(sh, shop.Record{At: d.now, Body: filledFrom(d.state, c, ran)}, d.now.Location(), d.say))
 	} else if len(in.Wrong) > 0 {
 		v.Stage = "stopped"
 		if n := len(c.Runs); n > 0 && in.Wrong[""].Say == d.say.Line("page.run_written_already") {
@@ -170,7 +170,7 @@ func (d *desk) runSheet(c shop.Campaign) sheet {
 	ask := asking("ground")
 	product := ask("product_kg")
 	if e := c.Now.Expect; e != nil {
-		product.Hint = localised(quantity.Mass.Rough(*e), d.comma)
+		product.Hint = d.say.Number(quantity.Mass.Rough(*e))
 	}
 	short := func(f field, code string) field { f.Label, f.Help = d.say.Line(code), ""; return f }
 	return sheet{Kind: "ground", Groups: []group{

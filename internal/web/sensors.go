@@ -252,7 +252,7 @@ func (s *server) showSeenRun(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	sh := d.sheetOfSeen(g)
-	values := answersOf(sh, shop.Record{At: at, Body: g}, d.now.Location(), d.comma)
+	values := answersOf(sh, shop.Record{At: at, Body: g}, d.now.Location(), d.say)
 	for path, empty := range map[string]bool{"charge_kg": g.Charge == 0, "from": g.From == "", "into": g.Into == "", "level": g.Level == nil} {
 		if empty {
 			values.Del(path)

@@ -63,22 +63,22 @@ func TestEmptyFieldsStayUnknown(t *testing.T) {
 func TestSheetsGiveBackWhatTheyShow(t *testing.T) {
 	t.Parallel()
 	b := demoShop(t, Options{})
-	for _, comma := range []bool{false, true} {
+	for _, p := range []*say.Printer{say.For(), say.For().WithComma(), say.For("de")} {
 		for _, r := range b.store.State().Records.All() {
-			d := &desk{state: b.store.State(), say: say.For(), now: noon, comma: comma, query: func(string) string { return "" }}
+			d := &desk{state: b.store.State(), say: p, now: noon, query: func(string) string { return "" }}
 			sh, ok := sheetOfRecord(d, r.Body)
 			if !ok {
 				t.Errorf("record %d (%s) has no sheet", r.ID, r.Body.Kind())
 				continue
 			}
-			in := newInput(say.For(), answersOf(sh, r, noon.Location(), comma))
+			in := newInput(p, answersOf(sh, r, noon.Location(), p))
 			again := in.read(sh, r.Body)
 			if again == nil {
 				t.Errorf("record %d (%s) is refused on its own sheet: %v", r.ID, r.Body.Kind(), in.Wrong)
 				continue
 			}
 			if diff := farther(t, r.Body, again); diff != "" {
-				t.Errorf("record %d (%s), comma %v: %s", r.ID, r.Body.Kind(), comma, diff)
+				t.Errorf("record %d (%s), comma %v: %s", r.ID, r.Body.Kind(), p.Comma(), diff)
 			}
 		}
 	}

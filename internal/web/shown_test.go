@@ -11,22 +11,6 @@ import (
 	"hopperful/shop"
 )
 
-func TestTheDecimalMarkOfTheShop(t *testing.T) {
-	t.Parallel()
-	for text, want := range map[string]string{
-		"31.08. 10:00":   "31.08. 10:00",
-		"1.24 kg of it.": "1,24 kg of it.", "at 16:40, 3.5 min": "at 16:40, 3,5 min", "192.168.1.7": "192.168.1.7",
-		"v1.2.3": "v1.2.3", "fit.gcode": "fit.gcode", "1.5.": "1,5.", ".5 and 5.": ".5 and 5.", "1.1–1.4 kg": "1,1–1,4 kg",
-	} {
-		if got := localised(text, true); got != want {
-			t.Errorf("%q becomes %q, want %q", text, got, want)
-		}
-		if got := localised(text, false); got != text {
-			t.Errorf("%q becomes %q in a shop with points", text, got)
-		}
-	}
-}
-
 func TestANumberKeepsItsUnit(t *testing.T) {
 	t.Parallel()
 	for text, want := range map[string]string{
@@ -35,18 +19,6 @@ func TestANumberKeepsItsUnit(t *testing.T) {
 		if got := together(text); got != want {
 			t.Errorf("%q becomes %q, want %q", text, got, want)
 		}
-	}
-}
-
-func TestWeighedMassesShowTheScalesDigits(t *testing.T) {
-	t.Parallel()
-	for kg, want := range map[float64]string{0.088: "88 g", 0.1004: "100.4 g", 1.312: "1.312 kg", 2: "2 kg", 0: "0 g", 0.9999: "999.9 g"} {
-		if got := grams(kg); got != want {
-			t.Errorf("%g kg shows as %q, want %q", kg, got, want)
-		}
-	}
-	if got := untailed("1 min 3.0 s at 100 °C"); got != "1 min 3 s at 100 °C" {
-		t.Errorf("got %q", got)
 	}
 }
 

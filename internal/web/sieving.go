@@ -32,17 +32,17 @@ var standards = []struct {
 	of     sieve.Standard
 	say    string
 }{
-	{shop.R20x3, sieve.R20x3, "ISO 3310-1, R 20/3: 8, 5.6, 4, 2.8, 2 mm …"},
-	{shop.R40x3, sieve.R40x3, "ISO 3310-1, R 40/3: 8, 6.7, 5.6, 4.75, 4 mm …"},
-	{shop.R20, sieve.R20, "ISO 3310-1, R 20: 8, 7.1, 6.3, 5.6, 5 mm …"},
+	{shop.R20x3, sieve.R20x3, "ISO 3310-1, R 20/3: 8; 5.6; 4; 2.8; 2 mm …"},
+	{shop.R40x3, sieve.R40x3, "ISO 3310-1, R 40/3: 8; 6.7; 5.6; 4.75; 4 mm …"},
+	{shop.R20, sieve.R20, "ISO 3310-1, R 20: 8; 7.1; 6.3; 5.6; 5 mm …"},
 	{shop.ASTME11, sieve.ASTME11, "ASTM E11: No. 4, 5, 6, 7, 8 …"},
 }
 
 // seriesOptions are the answers of the choice of a series.
-func seriesOptions() []option {
+func seriesOptions(p *say.Printer) []option {
 	var opts []option
 	for _, s := range standards {
-		opts = append(opts, option{string(s.series), s.say})
+		opts = append(opts, option{string(s.series), p.Decimal(s.say)})
 	}
 	return append(opts, option{string(shop.OwnSet), "form.sieves_of_your_own_by"})
 }
@@ -58,7 +58,7 @@ func (d *desk) stackAsked() stack {
 	} else {
 		k.openings = openingsIn(d.query("openings"))
 	}
-	if !slices.ContainsFunc(seriesOptions(), func(o option) bool { return o.Value == string(k.series) }) {
+	if !slices.ContainsFunc(seriesOptions(d.say), func(o option) bool { return o.Value == string(k.series) }) {
 		k.series = ""
 	}
 	if !slices.ContainsFunc(holeForms, func(o option) bool { return o.Value == string(k.holes) }) {
@@ -158,8 +158,8 @@ func sieveSheet(d *desk) sheet {
 			{Path: "series", As: asHidden, First: string(k.series)},
 			{Path: "holes", As: asHidden, First: string(k.holes)},
 		}},
-		{Title: "form.on_the_sieves", Class: "on-sieves", Fields: k.rows()},
-		{Title: "form.with_the_sieves_weighed", Folded: true, Intro: "form.if_you_wrote_down_each", Fields: k.tares(d.say, d.comma)},
+		{Title: "form.on_the_sieves", Class: "on-sieves", Fields: k.rows(d.say)},
+		{Title: "form.with_the_sieves_weighed", Folded: true, Intro: "form.if_you_wrote_down_each", Fields: k.tares(d.say)},
 		{Title: "form.what_else_is_known", Folded: true, Fields: []field{
 			d.runField(),
 			{Path: "portions", Label: "form.sieved_in_portions", As: asWhole, Help: "form.if_the_masses_are_of"},
@@ -171,10 +171,10 @@ func sieveSheet(d *desk) sheet {
 }
 
 // rows are the fields of the sieves and the pan.
-func (k stack) rows() []field {
+func (k stack) rows(p *say.Printer) []field {
 	var fs []field
 	for i, o := range k.openings {
-		f := amount(fmt.Sprintf("sieves.%d.mass_kg", i), k.name(o), quantity.Mass, "g", "")
+		f := amount(fmt.Sprintf("sieves.%d.mass_kg", i), k.name(p, o), quantity.Mass, "g", "")
 		f.Opening = o
 		fs = append(fs, f)
 	}
@@ -183,7 +183,7 @@ func (k stack) rows() []field {
 }
 
 // tares are the fields of the empty sieves, as they were the last time.
-func (k stack) tares(p *say.Printer, comma bool) []field {
+func (k stack) tares(p *say.Printer) []field {
 	fs := []field{{Path: "gross", Label: "form.the_masses_above_are_with", As: asCheck}}
 	known := map[float64]*float64{}
 	var pan *float64
@@ -196,30 +196,30 @@ func (k stack) tares(p *say.Printer, comma bool) []field {
 	add := func(path, label string, tare *float64) {
 		f := amount(path, label, quantity.Mass, "g", "")
 		if tare != nil {
-			f.First = localised(f.Kind.Typed(*tare, f.Unit), comma)
+			f.First = p.Typed(f.Kind, *tare, f.Unit)
 		}
 		fs = append(fs, f)
 	}
 	for i, o := range k.openings {
-		add(fmt.Sprintf("sieves.%d.tare_kg", i), p.Line("form.empty_sieve_of", fact.Name("o", k.name(o))), known[o])
+		add(fmt.Sprintf("sieves.%d.tare_kg", i), p.Line("form.empty_sieve_of", fact.Name("o", k.name(p, o))), known[o])
 	}
 	add("pan_tare_kg", "form.empty_pan", pan)
 	return fs
 }
 
 // name is what is stamped on a sieve.
-func (k stack) name(opening float64) string {
+func (k stack) name(p *say.Printer, opening float64) string {
 	for _, s := range standards {
 		if s.series != k.series {
 			continue
 		}
 		for _, x := range sieve.Openings(s.of) {
 			if x.Opening == opening {
-				return x.Designation
+				return p.Decimal(x.Designation)
 			}
 		}
 	}
-	return quantity.Length.Plain(opening)
+	return p.Number(quantity.Length.Plain(opening))
 }
 
 // usedSieves puts the openings to the masses and leaves out sieves nobody wrote

@@ -50,7 +50,7 @@ func (s *server) showSieving(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	v := d.viewSieving(found, q)
-	v.First, v.More = drawn(r, viewCharts(d.say.Charts(found.Document.Charts), d.comma))
+	v.First, v.More = drawn(r, viewCharts(d.say, found.Document.Charts))
 	v.Lot, v.Record = lot, id
 	if rec, ok := d.state.Record(id); ok {
 		v.When, v.Picture = d.clock(rec.At), keptPicture(rec)
@@ -108,7 +108,7 @@ func (d *desk) viewSieving(f sieving.Analysis, opt sieving.Options) siftedView {
 	v.Again = !opt.Pool && len(d.state.Sievings(f.Lot)) > 1
 	for _, id := range d.sievedLots() {
 		if id != f.Lot {
-			v.With = append(v.With, option{string(id), localised(lotLine(d.say, d.state.Lots.At(id)), d.comma)})
+			v.With = append(v.With, option{string(id), lotLine(d.say, d.state.Lots.At(id))})
 		}
 	}
 	return v

@@ -12,6 +12,7 @@ import (
 	"hopperful/internal/exchange"
 	"hopperful/internal/say"
 	"hopperful/process/sieve"
+	"hopperful/quantity"
 	"hopperful/shop"
 )
 
@@ -38,8 +39,8 @@ func (d *desk) viewStack(k *stack) *stackView {
 	if k == nil {
 		return nil
 	}
-	v := &stackView{Lot: d.query("lot"), Series: seriesOptions(), Now: string(k.series), Holes: holeForms, Form: string(k.holes), Own: d.query("own"), Open: len(k.openings) == 0}
-	v.Live = liveChart{Comma: d.comma}
+	v := &stackView{Lot: d.query("lot"), Series: seriesOptions(d.say), Now: string(k.series), Holes: holeForms, Form: string(k.holes), Own: d.query("own"), Open: len(k.openings) == 0}
+	v.Live = liveChart{d.say}
 	return v
 }
 
@@ -65,7 +66,7 @@ func (s *server) postTable(w http.ResponseWriter, r *http.Request) {
 	}
 	q := stackQuery(stackBody(read))
 	q.Set("lot", orSay(r.FormValue("lot"), read.Lot))
-	s.drawStack(w, r, d, q, filledStack(read, d.comma), func(v *stackView) { v.Notes = read.Notes })
+	s.drawStack(w, r, d, q, filledStack(d.say, read), func(v *stackView) { v.Notes = read.Notes })
 }
 
 // mostTable bounds a request with a table: the file and a little around it.
@@ -128,10 +129,10 @@ func stackBody(t exchange.Stack) *shop.Sieved {
 
 // filledStack are the answers a table gives. Masses of several portions are
 // added up without the sieves; of one portion they stay as they were weighed.
-func filledStack(t exchange.Stack, comma bool) url.Values {
+func filledStack(p *say.Printer, t exchange.Stack) url.Values {
 	v := url.Values{}
 	set := func(path string, kg float64) {
-		v.Set(path, localised(strconv.FormatFloat(kg*1e3, 'g', 10, 64), comma))
+		v.Set(path, p.Typed(quantity.Mass, kg, "g"))
 	}
 	charge, one := 0.0, len(t.Portions) == 1
 	for row := range len(t.Sieves) + 1 {
@@ -170,11 +171,12 @@ func filledStack(t exchange.Stack, comma bool) url.Values {
 
 // liveChart is the curve that grows while the masses are typed; assets/stack.js
 // fills it.
-type liveChart struct{ Comma bool }
+type liveChart struct{ say *say.Printer }
 
 // Chart is the empty picture.
 func (l liveChart) Chart() chartView {
-	return chartView{Key: "live", Title: "form.what_passes", Summary: "form.the_curve_grows_while_you", Comma: l.Comma, Zero: true, Lines: []lineView{}, Points: []answer.Points{},
-		Curves: []curveView{{Key: "product", Name: "form.this_sample", Dots: true, X: []float64{}, Low: []float64{}, Mid: []float64{}, High: []float64{}}},
-		X:      axisView{Name: "form.sieve_opening", Unit: "mm", Log: true}, Y: axisView{Name: "form.share_that_passes", Unit: "%"}}
+	p := l.say
+	return chartView{Key: "live", Title: p.Line("form.what_passes"), Summary: p.Line("form.the_curve_grows_while_you"), say: p, Comma: p.Comma(), Zero: true, Lines: []lineView{}, Points: []answer.Points{},
+		Curves: []curveView{{Key: "product", Name: p.Line("form.this_sample"), Dots: true, X: []float64{}, Low: []float64{}, Mid: []float64{}, High: []float64{}}},
+		X:      axisView{Name: p.Line("form.sieve_opening"), Unit: "mm", Log: true}, Y: axisView{Name: p.Line("form.share_that_passes"), Unit: "%"}}
 }

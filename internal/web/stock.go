@@ -10,6 +10,7 @@ import (
 	"hopperful/fact"
 	"hopperful/internal/say"
 	"hopperful/process/colour"
+	"hopperful/quantity"
 	"hopperful/shop"
 )
 
@@ -73,7 +74,7 @@ func (s *server) showStock(w http.ResponseWriter, r *http.Request) {
 	}
 	for _, m := range d.state.ActiveMills() {
 		if m.Held > 0 {
-			v.InMill = append(v.InMill, option{m.Name, grams(m.Held)})
+			v.InMill = append(v.InMill, option{m.Name, d.say.Weighed(m.Held)})
 		}
 	}
 	whole := view{Title: "form.stock", Place: "stock", Body: v}
@@ -114,7 +115,7 @@ func (d *desk) shelf(title, name string, lots []*shop.Lot, page int) shelf {
 		sum += l.Mass
 	}
 	if sum > 0 {
-		sh.Sum = total(sum)
+		sh.Sum = d.say.Number(quantity.Mass.Bare(sum))
 	}
 	at := func(page int) string {
 		to := fmt.Sprintf("/stock?shelf=%s&page=%d", name, page)
@@ -166,11 +167,11 @@ func stockAnswer(p *say.Printer, st *shop.State) string {
 	scrap, ready := sum[shop.Scrap], sum[shop.Regrind]+sum[shop.Virgin]+sum[shop.Blend]
 	switch {
 	case scrap > 0 && ready > 0:
-		return p.Line("form.of_scrap_to_grind_of", fact.Name("scrap", total(scrap)), fact.Name("ready", total(ready)))
+		return p.Line("form.of_scrap_to_grind_of", fact.Read("scrap", quantity.Mass, scrap), fact.Read("ready", quantity.Mass, ready))
 	case scrap > 0:
-		return p.Line("form.of_scrap_to_grind_no", fact.Name("scrap", total(scrap)))
+		return p.Line("form.of_scrap_to_grind_no", fact.Read("scrap", quantity.Mass, scrap))
 	case ready > 0:
-		return p.Line("form.of_granulate_on_the_shelf", fact.Name("ready", total(ready)))
+		return p.Line("form.of_granulate_on_the_shelf", fact.Read("ready", quantity.Mass, ready))
 	}
 	return p.Line("form.nothing_is_in_stock_yet")
 }

@@ -66,7 +66,7 @@ func (s *server) showSheet(w http.ResponseWriter, r *http.Request) {
 	}
 	values := url.Values{}
 	if was, found := d.latest(sh.Kind, d.query("of")); found {
-		values = answersOf(sh, shop.Record{At: d.now, Body: was}, d.now.Location(), d.comma)
+		values = answersOf(sh, shop.Record{At: d.now, Body: was}, d.now.Location(), d.say)
 		values.Del("at")
 	}
 	sh.fields(func(f field) {
