@@ -18,7 +18,7 @@ type Learning struct {
 	Mill        string
 	Runs        int
 	Parameters  []Learned
-	Forecasts   []Compared // the last runs, newest first, each against what all the others say
+	Forecasts   []Compared // the last runs, newest first, each against what the records before it foretold
 	Calibration Calibration
 	Suspicious  []Suspicion
 	Changed     *Changed // a sudden change that nobody wrote down
@@ -83,8 +83,9 @@ type Changed struct {
 	Says        answer.Finding
 }
 
-// lastRuns is how many runs are shown against their forecast.
-const lastRuns = 12
+// lastRuns is how many runs are shown against their forecast: each takes a fit of
+// its own, of the records before it.
+const lastRuns = 4
 
 // Learn tells what the records of a mill have taught: of the mill itself and of
 // every polymer it has ground.
@@ -109,7 +110,9 @@ func Learn(s *shop.State, mill string) (Learning, error) {
 	l.Unread = append(l.Unread, log.unread...)
 	l.parameters(log, fitted, m.Mill)
 	checked := fitted.Without()
-	l.compare(log, checked)
+	if err := l.compare(s, log); err != nil {
+		return l, err
+	}
 	l.calibrate(checked)
 	l.suspect(log, checked)
 	l.changed(log, fitted)
@@ -195,23 +198,18 @@ func figures(c estimate.Checked, runs int) (Readback, bool) {
 // lie within it.
 const eighty = 1.2815515655446004
 
-// compare shows the last runs against what all the others say.
-func (l *Learning) compare(log *logbook, checked []estimate.Checked) {
+// compare shows the last runs against what the records before each foretold.
+func (l *Learning) compare(s *shop.State, log *logbook) error {
 	for i := len(log.runs) - 1; i >= 0 && len(l.Forecasts) < lastRuns; i-- {
-		r := log.runs[i]
-		c := Compared{Record: r.Record, At: log.times[r.Record], Stalled: r.Stalled, Runs: l.Runs - 1, Read: []Readback{}}
-		for _, one := range checked {
-			if one.Record != r.Record {
-				continue
-			}
-			if b, ok := figures(one, l.Runs-1); ok {
-				c.Read = append(c.Read, b)
-			}
+		c, err := Compare(s, shop.RecordID(log.runs[i].Record))
+		if err != nil {
+			return err
 		}
-		if len(c.Read) > 0 || r.Stalled {
+		if len(c.Read) > 0 || c.Stalled {
 			l.Forecasts = append(l.Forecasts, c)
 		}
 	}
+	return nil
 }
 
 // calibrate counts how many readings lay inside the range forecast for them.

@@ -60,7 +60,7 @@ func TestRunsNarrowWhatTheyAreAbout(t *testing.T) {
 			t.Errorf("six runs say nothing of %s", key)
 		}
 	}
-	if len(l.Forecasts) != 6 || l.Calibration.Readings == 0 || len(l.Suspicious) != 0 {
+	if len(l.Forecasts) != 4 || l.Calibration.Readings == 0 || len(l.Suspicious) != 0 {
 		t.Errorf("%d forecasts, %d readings, suspicious %+v", len(l.Forecasts), l.Calibration.Readings, l.Suspicious)
 	}
 }

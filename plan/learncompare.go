@@ -15,8 +15,9 @@ import (
 // compareDraws are the draws a single run is forecast with.
 const compareDraws = 200
 
-// Compare holds a charge just entered against what the records before it
-// foretold: the forecast a plan would have made at that moment.
+// Compare holds a charge against what the records before it foretold: the forecast a
+// plan would have made at that moment. Every room that sets a run beside its forecast
+// asks here.
 func Compare(s *shop.State, id shop.RecordID) (Compared, error) {
 	r, ok := s.Record(id)
 	if !ok {

@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"time"
@@ -65,6 +66,13 @@ func readUpto(s *shop.State, m shop.Mill, end int) (*logbook, error) {
 			continue
 		}
 		run, err := l.run(s, m, r, &sound)
+		var missing *polymer.MissingError
+		if errors.As(err, &missing) { // what was ground by mistake must not end all plans
+			l.unread = append(l.unread, Unread{int64(r.ID), fact.Say("learn.unread_polymer"), false})
+			l.take(s, m.Name, r)
+			l.unsure = true
+			continue
+		}
 		if err != nil {
 			return nil, fmt.Errorf("record %d: %w", r.ID, err)
 		}

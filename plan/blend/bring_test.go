@@ -64,7 +64,7 @@ func TestMoistureBinds(t *testing.T) {
 	if f.High > 200e-6*(1+1e-6) || f.Low > f.Value || f.Value > f.High || len(f.Records) != 1 {
 		t.Errorf("the blend's water is %+v", f)
 	}
-	if !says(b.Notes, "blend.in_dry_air") {
+	if !says(b.Notes, "dry.in_dry_air") {
 		t.Errorf("notes %v", b.Notes)
 	}
 	// Nobody asked: no figure, no limit.

@@ -85,18 +85,14 @@ func (j *blendJob) strayLimits(row func(string, string, quantity.Kind, float64, 
 	return nil
 }
 
-// dryers are the ways to dry, as codes.
-var dryers = map[shop.Way]string{shop.Oven: "blend.in_oven", shop.Dehydrator: "blend.in_dehydrator", shop.DesiccantBox: "blend.in_box",
-	shop.DryAir: "blend.in_dry_air", shop.OtherWay: "blend.in_dryer"}
-
 // tellWater says what the water is reckoned by, and where drying alone cannot
 // reach the limit.
 func (j *blendJob) tellWater() {
-	in := dryers[j.brings.Dryer()]
-	j.note(fact.Say("blend.water_is", fact.Word("in", in)))
+	in := fact.Parts("in", j.brings.In(j.polymer))
+	j.note(fact.Say("blend.water_is", in.As("in")))
 	for _, l := range j.lots {
 		if strings.EqualFold(l.Polymer, j.polymer.Name) && l.water.Rest > *j.req.Moisture {
-			j.note(fact.Say("blend.water_stays", fact.Word("in", in), fact.Name("polymer", j.polymer.Name), fact.About("rest", quantity.Share, l.water.Rest)))
+			j.note(fact.Say("blend.water_stays", in.As("in"), fact.Name("polymer", j.polymer.Name), fact.About("rest", quantity.Share, l.water.Rest)))
 			return
 		}
 	}

@@ -7,6 +7,7 @@ import (
 
 	"hopperful/answer"
 	"hopperful/estimate"
+	"hopperful/fact"
 	"hopperful/figure"
 	"hopperful/polymer"
 	"hopperful/process/metal"
@@ -24,33 +25,29 @@ type Brings struct {
 	state  *shop.State
 	table  *polymer.Table
 	now    time.Time
-	way    shop.Way // dryer the shop used last
-	dew    *float64
-	dryers map[string]float64 // humidity at the granulate, by polymer [1]
+	dryers map[string]dryAir // by polymer
 }
 
-// NewBrings reckons for lots as they are now. What is dried is taken to be dried
-// in the kind of dryer the shop used last, else in an oven.
+// dryAir is the dryer a polymer is dried in, and how dry it keeps the granulate.
+type dryAir struct {
+	way      shop.Way
+	humidity float64 // relative, at the granulate [1]
+}
+
+// NewBrings reckons for lots as they are now. What is dried is taken to be dried as
+// [Dry] says of its polymer.
 func NewBrings(s *shop.State, now time.Time) (*Brings, error) {
-	b := &Brings{state: s, now: now, way: shop.Oven, dryers: map[string]float64{}}
+	b := &Brings{state: s, now: now, dryers: map[string]dryAir{}}
 	if now.IsZero() {
 		b.now = s.Last
 	}
 	var err error
-	if b.table, err = s.Table(); err != nil {
-		return nil, err
-	}
-	for _, r := range s.Records.LatestOf((*shop.Dried)(nil)) {
-		if d, ok := r.Body.(*shop.Dried); ok && d.Way != shop.OtherWay {
-			b.way, b.dew = d.Way, d.DewPoint
-			break
-		}
-	}
-	return b, nil
+	b.table, err = s.Table()
+	return b, err
 }
 
-// Dryer is the way of drying that is taken.
-func (b *Brings) Dryer() shop.Way { return b.way }
+// In is the dryer a polymer is dried in, as part of a sentence.
+func (b *Brings) In(p polymer.Polymer) fact.Saying { return In(b.dryer(p).way) }
 
 // Water is the water in a lot.
 type Water struct {
@@ -76,7 +73,7 @@ func (b *Brings) Water(lot *shop.Lot) (*Water, error) {
 		return nil, err
 	}
 	limit := j.beliefs[fDryLimit].Median
-	humidity := b.dryerFor(j)
+	humidity := b.dryer(p).humidity
 	water := j.beliefs[fWater]
 	rest := func(room float64) float64 {
 		row := j.medians()
@@ -155,23 +152,23 @@ func (j *job) knowsWater() bool {
 	return water.Runs > 0 || !water.Assumed && !saturation.Assumed
 }
 
-// dryerFor is how dry the shop's dryer is at the temperature of the polymer, as a
-// relative humidity [1].
-func (b *Brings) dryerFor(j *job) float64 {
-	if done, ok := b.dryers[j.polymer.Name]; ok {
+// dryer is the dryer of a polymer. One that cannot be dries nothing.
+func (b *Brings) dryer(p polymer.Polymer) dryAir {
+	if done, ok := b.dryers[p.Name]; ok {
 		return done
 	}
-	d := &dryJob{job: j, req: DryRequest{Way: b.way}}
-	room, humidity := j.room()
-	out := humidity
-	dryer, err := Air{Way: b.way, Temperature: d.usualDrying(), Dew: b.dew, Room: room, Moist: humidity}.Dryer()
-	if err == nil { // a dryer that cannot be dries nothing
-		if rh, err := moisture.RelativeHumidity(dryer.Temperature, dryer.Vapour); err == nil {
-			out = rh
+	_, out := (&job{state: b.state}).room()
+	one := dryAir{humidity: out}
+	if d, err := Dry(b.state, DryRequest{Polymer: p.Name, Now: b.now, Draws: bringDraws}); err == nil && !d.Barred {
+		one.way = d.Way
+		if dryer, err := d.air.Dryer(); err == nil {
+			if rh, err := moisture.RelativeHumidity(dryer.Temperature, dryer.Vapour); err == nil {
+				one.humidity = rh
+			}
 		}
 	}
-	b.dryers[j.polymer.Name] = out
-	return out
+	b.dryers[p.Name] = one
+	return one
 }
 
 // Metal is the metal left in a lot by mass, after the magnets it went by. Nil

@@ -63,6 +63,7 @@ type Drying struct {
 	charts      []answer.Chart
 	steps       []answer.Action
 	lot         *shop.Lot
+	air         Air // of the dryer
 }
 
 // ways are the ways a check tries, the commonest first.

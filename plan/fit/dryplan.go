@@ -221,7 +221,7 @@ func (j *dryJob) frame() Drying {
 	if j.req.Bed != nil {
 		depth.Basis = figure.Entered
 	}
-	return Drying{Dryer: j.with.Name, lot: j.lot, Polymer: j.polymer.Name, Way: j.req.Way, Temperature: temperature, Depth: depth,
+	return Drying{Dryer: j.with.Name, lot: j.lot, air: j.air, Polymer: j.polymer.Name, Way: j.req.Way, Temperature: temperature, Depth: depth,
 		Start: none("start", "fit.water_now", quantity.Share), Limit: none("moisture_limit", "belief.moisture_limit", quantity.Share),
 		Rest: none("rest", "dry.rest", quantity.Share), Time: none("time", "dry.time", quantity.Duration),
 		Open: none("open", "dry.open", quantity.Duration)}

@@ -7,7 +7,6 @@ import (
 
 	"hopperful/fact"
 	"hopperful/plan/fit"
-	"hopperful/quantity"
 	"hopperful/shop"
 )
 
@@ -16,9 +15,6 @@ type Label struct {
 	Lot   shop.LotID
 	Lines []fact.Saying // the most important first
 }
-
-// draws are enough for a time that is written on a sticker to the hour.
-const draws = 120
 
 // Of is the sticker of a lot as it is now.
 func Of(s *shop.State, id shop.LotID, now time.Time) (Label, error) {
@@ -35,7 +31,7 @@ func Of(s *shop.State, id shop.LotID, now time.Time) (Label, error) {
 	if r, ok := s.Record(l.Born); ok {
 		came = fact.Moment("when", r.At)
 	}
-	out.Lines = append(out.Lines, fact.Say("label.mass", fact.Measured("mass", quantity.Mass, l.Mass), came))
+	out.Lines = append(out.Lines, fact.Say("label.mass", fact.Weighed("mass", l.Mass), came))
 	if until, ok := dryUntil(s, l, now); ok {
 		out.Lines = append(out.Lines, fact.Say("label.dry_until", fact.Moment("when", until)))
 	}
@@ -59,7 +55,7 @@ func dryUntil(s *shop.State, l *shop.Lot, now time.Time) (time.Time, bool) {
 	if dried == nil || l.Polymer == "" || l.Bar() != nil {
 		return time.Time{}, false
 	}
-	d, err := fit.Dry(s, fit.DryRequest{Lot: l.ID, Now: now, Draws: draws})
+	d, err := fit.Dry(s, fit.DryRequest{Lot: l.ID, Now: now})
 	const most = 30 * 24 * 3600 // s: nobody reads further off a sticker
 	if err != nil || !(d.Open.Low > 0) || math.IsInf(d.Open.Low, 0) || d.Open.Low > most {
 		return time.Time{}, false // what hinders drying is told on the page of drying
