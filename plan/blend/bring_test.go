@@ -81,7 +81,7 @@ func TestMoistureBinds(t *testing.T) {
 // (vapour pressures at 20 and 47.5 °C from memory of steam tables, to 1 %).
 func TestAnOvenLeavesWater(t *testing.T) {
 	t.Parallel()
-	s := shoptest.Bin(t, regrind("R1", 1))
+	s := shoptest.Bin(t, regrind("R1", 1), &shop.DryerSet{Dryer: shop.Dryer{Name: "Kitchen", Way: shop.Oven}})
 	req := wantBlend(0.5)
 	req.Moisture = shoptest.P(0.0002)
 	b := find(t, s, req)

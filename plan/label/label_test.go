@@ -37,7 +37,7 @@ func TestDryUntil(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	d, err := fit.Dry(s, fit.DryRequest{Lot: "R1", Now: shoptest.Noon, Draws: 120})
+	d, err := fit.Dry(s, fit.DryRequest{Lot: "R1", Now: shoptest.Noon})
 	if err != nil {
 		t.Fatal(err)
 	}
