@@ -1,8 +1,10 @@
 package web
 
 import (
+	"cmp"
 	"math"
 	"regexp"
+	"slices"
 	"strings"
 
 	"hopperful/answer"
@@ -26,7 +28,8 @@ type figView struct {
 	How      string
 	Inputs   []figView
 	Sources  []sourceView
-	Records  []int64
+	Records  []int64 // the latest of them
+	Earlier  int     // how many more there are
 	Warnings []string
 	ID       string // by which other figures of the page lead here, "" where none does
 	Same     string // where its reasons stand already
@@ -45,6 +48,9 @@ func splitUnit(shown string) (value, unit string) {
 	return shown, ""
 }
 
+// figRecords is how many records stand beside a figure; --why and --json have all.
+const figRecords = 12
+
 // viewFigureIn shows a figure in the words of p.
 func viewFigureIn(p *say.Printer, f figure.Figure) figView {
 	if !p.Has(f.How) {
@@ -53,6 +59,11 @@ func viewFigureIn(p *say.Printer, f figure.Figure) figView {
 	f = p.Figure(f)
 	v := figView{Name: f.Name, Range: p.Number(f.ShownRange()), Origin: p.Origin(f), Limit: p.Bound(f),
 		Bar: viewBar(f), How: f.How, Records: f.Records, Warnings: f.Warnings, reckoned: f.Basis == figure.Reckoned}
+	if n := len(v.Records) - figRecords; n > 0 {
+		newest := slices.Clone(v.Records)
+		slices.SortFunc(newest, func(a, b int64) int { return cmp.Compare(b, a) })
+		v.Records, v.Earlier = newest[:figRecords], n
+	}
 	v.Value, v.Unit = splitUnit(p.Number(f.Shown()))
 	if f.Limit != nil && !f.Limit.Open() {
 		m := markIn(p, answer.Held(f.Limit.Holds))

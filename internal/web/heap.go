@@ -53,14 +53,26 @@ func newHeap(l *shop.Lot, grain float64, fill rgb, most int) *heap {
 // drawSmallHeap draws a lot where many lots share a picture: few and therefore
 // large grains. It is a group in the coordinates of a heap, without its frame.
 func drawSmallHeap(l *shop.Lot, grain float64, fill rgb) string {
-	h := newHeap(l, grain, fill, fewGrains)
+	return drawFew(l, grain, fill, fewGrains)
+}
+
+func drawFew(l *shop.Lot, grain float64, fill rgb, most int) string {
+	h := newHeap(l, grain, fill, most)
 	if l.Mass > 0 {
 		half, top := heapSize(l.Mass, h.grain)
-		h.grain = max(h.grain, math.Sqrt(half*top*1.25/fewGrains))
+		h.grain = max(h.grain, math.Sqrt(half*top*1.25/float64(most)))
 		h.pile(l.Mass)
 	}
 	fmt.Fprintf(&h.out, `<line class="floor" x1="2" x2="%g" y1="%g" y2="%g"/>`, heapWidth-2, heapFloor+1.5, heapFloor+1.5)
 	return h.out.String()
+}
+
+// sideGrains are of a heap that only stands beside what is said of the lot.
+const sideGrains = 60
+
+// drawAside draws a lot beside a text, with grains as few and large as sideGrains wants.
+func drawAside(l *shop.Lot, grain float64, fill rgb) template.HTML {
+	return template.HTML(fmt.Sprintf(`<svg class="heap" viewBox="0 0 %.0f %.0f" aria-hidden="true">%s</svg>`, heapWidth, heapHeight, drawFew(l, grain, fill, sideGrains)))
 }
 
 // drawHeap draws a lot in a colour; grain is how coarse it is [m], 0 when nobody

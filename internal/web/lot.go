@@ -93,9 +93,10 @@ type lotView struct {
 	Made    []kin // of which lots taken in it consists
 	Losses  []option
 	Log     []recordRow
-	Gone    bool  // nothing is left
-	Earlier *link // to those the log leaves out
-	Can     []link
+	Gone    bool   // nothing is left
+	Earlier *link  // to those the log leaves out
+	Can     []link // the usual first
+	Further []link // seldom wanted, folded
 	MainAct link
 	Compare *comparedView  // of the charge just recorded
 	Bar     *setAside      // what keeps it from mill, dryer and printer
@@ -106,8 +107,11 @@ type lotView struct {
 	Picture string // of its grains, the newest kept; "" without one
 }
 
+// openActs is how many of the further things to do with a lot stand open.
+const openActs = 5
+
 // lotRecords is how many of its records a lot's page shows unless all are asked for.
-const lotRecords = 8
+const lotRecords = 4
 
 func (s *server) showLot(w http.ResponseWriter, r *http.Request) {
 	d := s.desk(r)
@@ -168,6 +172,9 @@ func (s *server) showLot(w http.ResponseWriter, r *http.Request) {
 		v.Compare = s.compare(w, r, d.state, run, lotPath(id)+"?done="+toString(run))
 		v.Can = append([]link{v.MainAct}, v.Can...)
 		v.MainAct = link{"/record/charge", "form.record_the_next_charge"}
+	}
+	if len(v.Can) > openActs+1 {
+		v.Can, v.Further = v.Can[:openActs], v.Can[openActs:]
 	}
 	s.render(w, r, http.StatusOK, "lot", view{Title: string(id) + ", " + lotWhat(d.say, l), Place: "stock", Crumb: &link{"/stock", "form.stock"}, Body: v})
 }

@@ -145,7 +145,7 @@ func (d *desk) takes(list []plan.Take) []takeView {
 	for _, t := range list {
 		v := takeView{Lot: t.Lot, Name: t.Name, Why: d.say.Say(t.Why), Figure: viewFigureIn(d.say, t.Mass)}
 		if l, ok := d.state.Lot(t.Lot); ok {
-			v.Heap = drawHeap(l, d.coarseness(l), d.paint(l), false)
+			v.Heap = drawAside(l, d.coarseness(l), d.paint(l))
 		}
 		views = append(views, v)
 	}
