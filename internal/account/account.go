@@ -5,8 +5,9 @@
 package account
 
 import (
+	"hopperful/fact"
+
 	"context"
-	"fmt"
 	"slices"
 	"strings"
 	"time"
@@ -33,7 +34,7 @@ func ReadRole(text string) (Role, error) {
 	if r := Role(text); slices.Contains(Roles(), r) {
 		return r, nil
 	}
-	return "", &Refused{fmt.Sprintf("There is no role %q.", clip(text)), "There are look, record, plan and own."}
+	return "", &Refused{fact.Say("account.there_is_no_role", fact.Name("text", clip(text))), fact.Say("account.there_are_look_record_plan")}
 }
 
 // May says whether the role is enough for what asks for another.
@@ -67,7 +68,7 @@ const mostName = 80
 func CheckName(name string) error {
 	bad := strings.ContainsFunc(name, func(r rune) bool { return unicode.IsControl(r) || unicode.Is(unicode.Bidi_Control, r) })
 	if n := utf8.RuneCountInString(name); n < 1 || n > mostName || bad || !utf8.ValidString(name) || strings.TrimSpace(name) != name {
-		return &Refused{fmt.Sprintf("%q cannot be the name of an account.", clip(name)), fmt.Sprintf("Use 1 to %d letters without line breaks or spaces around them.", mostName)}
+		return &Refused{fact.Say("account.cannot_be_the_name_of", fact.Name("name", clip(name))), fact.Say("account.use_1_to_letters_without", fact.Count("most_name", mostName))}
 	}
 	return nil
 }
@@ -76,10 +77,10 @@ func CheckName(name string) error {
 func clip(text string) string { return text[:min(len(text), mostName)] }
 
 // Refused says that somebody may not do something, or not like this.
-type Refused struct{ Say, Hint string }
+type Refused struct{ What, Advice fact.Saying }
 
-// Error is what was wrong and what to do.
-func (e *Refused) Error() string { return e.Say + " " + e.Hint }
+// Error is the code of what was wrong; the edges word it.
+func (e *Refused) Error() string { return e.What.Code }
 
 // needs is the role that each kind of record asks for. A kind that is not here asks for
 // the owner; a test names it.
@@ -105,12 +106,12 @@ func Check(who string, has, asked Role) error {
 	if has.May(asked) {
 		return nil
 	}
-	return &Refused{fmt.Sprintf("%s may not do that: it asks for the role %s, and %s has %s.", who, asked, who, has), "Ask somebody who owns the shop."}
+	return &Refused{fact.Say("account.may_not_do_that_it", fact.Name("who", who), fact.Name("asked", string(asked)), fact.Name("has", string(has))), fact.Say("account.ask_somebody_who_owns_the")}
 }
 
 // ErrUnknown refuses somebody a shop with accounts does not know.
 func ErrUnknown() error {
-	return &Refused{"This shop has accounts, and it is not known who asks.", "Log in on its pages; on the command line set HOPPERFUL_TOKEN to a token of your account (hopperful account token)."}
+	return &Refused{fact.Say("account.this_shop_has_accounts_and"), fact.Say("account.log_in_on_its_pages")}
 }
 
 // asker is the key of a context's account.

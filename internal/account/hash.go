@@ -1,6 +1,8 @@
 package account
 
 import (
+	"hopperful/fact"
+
 	"crypto/rand"
 	"crypto/sha256"
 	"crypto/subtle"
@@ -38,7 +40,7 @@ func Derive(passphrase string, salt []byte) []byte {
 // hash, as the reference implementation writes them.
 func Hash(passphrase string) (string, error) {
 	if n := utf8.RuneCountInString(strings.TrimSpace(passphrase)); n < leastPassphrase || len(passphrase) > mostPassphrase {
-		return "", &Refused{fmt.Sprintf("The passphrase has %d characters; at least %d are needed.", n, leastPassphrase), "A few words one after the other are easy to type and hard to guess."}
+		return "", &Refused{fact.Say("account.the_passphrase_has_characters_at", fact.Count("n", n), fact.Count("least_passphrase", leastPassphrase)), fact.Say("account.a_few_words_one_after")}
 	}
 	salt := make([]byte, saltLength)
 	rand.Read(salt) // never fails; see crypto/rand

@@ -9,7 +9,7 @@ import (
 
 // aboutLot makes a command that answers something of one lot.
 func aboutLot(env *Env, c *cobra.Command, of func(*shop.State, shop.LotID) (answer.Document, error)) *cobra.Command {
-	c.Args = takes(1, 1, "one lot's label")
+	c.Args = takes(1, 1, "takes.one_lot_s_label")
 	c.RunE = func(c *cobra.Command, args []string) error {
 		state, err := readShop(c, env)
 		if err != nil {

@@ -12,6 +12,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"hopperful/fact"
 	"hopperful/internal/account"
 	"hopperful/internal/store"
 )
@@ -33,9 +34,9 @@ func accountCommand(env *Env) *cobra.Command {
 	c := &cobra.Command{
 		Use:     "account",
 		Example: `  hopperful account list`,
-		Args:    takes(1, 1, "list, add, set, remove or token"),
+		Args:    takes(1, 1, "takes.list_add_set_remove_or"),
 		RunE: func(c *cobra.Command, args []string) error {
-			return usagef(c, "There is no hopperful account %s.", args[0])
+			return usagef(c, fact.Say("cli.there_is_no_hopperful_account", fact.Name("word", args[0])))
 		},
 	}
 	c.AddCommand(accountList(env), accountAdd(env), accountSet(env), accountRemove(env), accountToken(env))
@@ -50,7 +51,7 @@ func withAccounts(c *cobra.Command, env *Env, do func(ctx context.Context, s *st
 	}
 	s, err := openOrCreate(c.Context(), env, path)
 	if store.Is(err, store.InUse) {
-		return &failure{say: "The shop is being served.", err: err, hint: "Change accounts on its page of accounts (Machines), or stop it first."}
+		return &failure{what: fact.Say("cli.the_shop_is_being_served"), err: err, advice: fact.Say("cli.change_accounts_on_its_page")}
 	}
 	if err != nil {
 		return err
@@ -93,7 +94,7 @@ func accountList(env *Env) *cobra.Command {
 	c := &cobra.Command{
 		Use:     "list",
 		Example: `  hopperful account list --json`,
-		Args:    takes(0, 0, "flags only"),
+		Args:    takes(0, 0, "takes.flags_only"),
 		RunE: func(c *cobra.Command, _ []string) error {
 			path, err := shopPath(c, env)
 			if err != nil {
@@ -118,11 +119,11 @@ func accountList(env *Env) *cobra.Command {
 				}{out})
 			}
 			if len(list) == 0 {
-				plain(env.Out, "There are no accounts: whoever has the shop's file, or its passphrase, may do everything.")
+				plain(env.Out, "%s", env.speaks().Line("cli.there_are_no_accounts_whoever"))
 				plain(env.Out, "hopperful account add NAME --role own makes the first.")
 			}
 			for _, a := range list {
-				plain(env.Out, "%-6s  %s, since %s", a.Role, a.Name, a.Since.Format("2006-01-02"))
+				plain(env.Out, "%-6s  %s", a.Role, env.speaks().Line("cli.since", fact.Name("name", a.Name), fact.Name("day", a.Since.Format("2006-01-02"))))
 			}
 			return nil
 		},
@@ -136,7 +137,7 @@ func accountAdd(env *Env) *cobra.Command {
 	c := &cobra.Command{
 		Use:     "add NAME",
 		Example: `  hopperful account add Ada --role own --passphrase-file passphrase.txt`,
-		Args:    takes(1, 1, "a name"),
+		Args:    takes(1, 1, "takes.a_name"),
 	}
 	file := passphraseFlag(c)
 	c.RunE = func(c *cobra.Command, args []string) error {
@@ -150,7 +151,7 @@ func accountAdd(env *Env) *cobra.Command {
 				return err
 			}
 			if !asJSON(c) {
-				fmt.Fprintf(env.Err, "%s has an account with the role %s.\n", name, role)
+				fmt.Fprintln(env.Err, env.speaks().Line("cli.has_an_account_with_the", fact.Name("name", name), fact.Name("role", role)))
 			}
 			return makeToken(account.As(ctx, name), c, env, s, name, "command line")
 		})
@@ -169,7 +170,7 @@ func makeToken(ctx context.Context, c *cobra.Command, env *Env, s *store.Store, 
 	if asJSON(c) {
 		return writeJSON(env, tokenJSON{name, token})
 	}
-	fmt.Fprintf(env.Err, "Its token is said this once; whoever has it acts as %s. Set %s to it.\n", name, tokenVariable)
+	fmt.Fprintln(env.Err, env.speaks().Line("cli.its_token_is_said_this", fact.Name("name", name), fact.Name("token_variable", tokenVariable)))
 	plain(env.Out, "%s", token)
 	return nil
 }
@@ -182,12 +183,12 @@ func accountSet(env *Env) *cobra.Command {
 		Example: `  hopperful account add Ada --role own --passphrase-file passphrase.txt
   hopperful account add Ben --role record --passphrase-file passphrase.txt
   hopperful account set Ben --role plan`,
-		Args: takes(1, 1, "a name"),
+		Args: takes(1, 1, "takes.a_name"),
 	}
 	file := passphraseFlag(c)
 	c.RunE = func(c *cobra.Command, args []string) error {
 		if role == "" && !anew && *file == "" {
-			return usagef(c, "Say what is to change: --role, or --passphrase.")
+			return usagef(c, fact.Say("cli.say_what_is_to_change"))
 		}
 		passphrase := ""
 		if anew || *file != "" {
@@ -203,7 +204,7 @@ func accountSet(env *Env) *cobra.Command {
 			if err := s.ChangeAccount(ctx, args[0], account.Role(role), passphrase); err != nil {
 				return err
 			}
-			plain(env.Out, "%s is changed.", args[0])
+			plain(env.Out, "%s", env.speaks().Line("cli.is_changed", fact.Name("word", args[0])))
 			return nil
 		})
 	}
@@ -219,13 +220,13 @@ func accountRemove(env *Env) *cobra.Command {
 		Example: `  hopperful account add Ada --role own --passphrase-file passphrase.txt
   hopperful account add Ben --role record --passphrase-file passphrase.txt
   hopperful account remove Ben`,
-		Args: takes(1, 1, "a name"),
+		Args: takes(1, 1, "takes.a_name"),
 		RunE: func(c *cobra.Command, args []string) error {
 			return withAccounts(c, env, func(ctx context.Context, s *store.Store) error {
 				if err := s.RemoveAccount(ctx, args[0]); err != nil {
 					return err
 				}
-				plain(env.Out, "%s has no account any more; what they wrote stays.", args[0])
+				plain(env.Out, "%s", env.speaks().Line("cli.has_no_account_any_more", fact.Name("word", args[0])))
 				return nil
 			})
 		},
@@ -240,7 +241,7 @@ func accountToken(env *Env) *cobra.Command {
 		Use: "token NAME",
 		Example: `  hopperful account add Ada --role own --passphrase-file passphrase.txt
   hopperful account token Ada --program "scale at the mill"`,
-		Args: takes(1, 1, "a name"),
+		Args: takes(1, 1, "takes.a_name"),
 		RunE: func(c *cobra.Command, args []string) error {
 			return withAccounts(c, env, func(ctx context.Context, s *store.Store) error {
 				return makeToken(ctx, c, env, s, args[0], program)

@@ -5,6 +5,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"hopperful/fact"
 	"hopperful/internal/store"
 )
 
@@ -12,7 +13,7 @@ func backupCommand(env *Env) *cobra.Command {
 	c := &cobra.Command{
 		Use:     "backup FILE",
 		Example: `  hopperful backup monday.hopperful`,
-		Args:    takes(1, 1, "the file to write"),
+		Args:    takes(1, 1, "takes.the_file_to_write"),
 		RunE: func(c *cobra.Command, args []string) error {
 			path, err := shopPath(c, env)
 			if err != nil {
@@ -39,7 +40,7 @@ func backupCommand(env *Env) *cobra.Command {
 					Bytes   int64  `json:"bytes"`
 				}{store.Shown(path), args[0], records, facts.Size()})
 			}
-			plain(env.Out, "%s: %d records, %d kB.", args[0], records, (facts.Size()+999)/1000)
+			plain(env.Out, "%s", env.speaks().Line("cli.records_kb", fact.Name("word", args[0]), fact.Count("records", records), fact.Count("word2", int((facts.Size()+999)/1000))))
 			return nil
 		},
 	}

@@ -35,7 +35,7 @@ func blendCommand(env *Env) *cobra.Command {
   hopperful blend 150g --polymer PLA --why-not V1
   hopperful blend 150g --polymer PLA --moisture 0.1% --metal 20ppm
   hopperful blend 120g --polymer PLA --colour black --save --name "black, for brackets"`,
-		Args: takes(1, 1, "one need: a file, a mass such as 240g, or a saved need's name"),
+		Args: takes(1, 1, "takes.one_need_a_file_a"),
 		RunE: func(c *cobra.Command, args []string) error { return b.run(c, env, args[0]) },
 	}
 	b.flags(c)
@@ -129,7 +129,7 @@ func (b *blendFlags) run(c *cobra.Command, env *Env, word string) error {
 func (b *blendFlags) keep(c *cobra.Command, p *say.Printer, keep *books, found blend.Blending) (fact.Saying, error) {
 	body, ok := found.Record(cmp.Or(b.name, found.NeedName))
 	if !ok {
-		return fact.Saying{}, &failure{say: p.Say(found.Says), hint: p.Line("blend.nothing_written", fact.Parts("advice", found.Blocked.Nearest))}
+		return fact.Saying{}, &failure{what: found.Says, advice: fact.Say("blend.nothing_written", fact.Parts("advice", found.Blocked.Nearest))}
 	}
 	kept, _, err := keep.Append(c.Context(), shop.Record{By: b.by, Body: body})
 	if err != nil {

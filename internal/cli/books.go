@@ -6,6 +6,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"hopperful/answer"
+	"hopperful/fact"
 	keeping "hopperful/plan/books"
 	"hopperful/quantity"
 	"hopperful/shop"
@@ -27,7 +28,7 @@ func booksCommand(env *Env) *cobra.Command {
   hopperful books --month 2026-11 --granulate 6 --filament 22
   hopperful books --from 2026-01-01 --to 2026-06-30 --json
   hopperful books --lot R1`,
-		Args: takes(0, 0, "flags only"),
+		Args: takes(0, 0, "takes.flags_only"),
 		RunE: func(c *cobra.Command, _ []string) error {
 			state, err := readShop(c, env)
 			if err != nil {
@@ -87,7 +88,7 @@ func (f *booksFlags) options(c *cobra.Command, env *Env, state *shop.State) (kee
 		}
 		t, err := time.ParseInLocation(time.DateOnly, text, now.Location())
 		if err != nil {
-			return usagef(c, "--%s %s is no day; write 2026-11-25.", flag, text)
+			return usagef(c, fact.Say("cli.is_no_day_write_2026", fact.Name("flag", flag), fact.Name("text", text)))
 		}
 		*at = t.AddDate(0, 0, more)
 		return nil
@@ -95,7 +96,7 @@ func (f *booksFlags) options(c *cobra.Command, env *Env, state *shop.State) (kee
 	if f.month != "" {
 		t, err := time.ParseInLocation("2006-01", f.month, now.Location())
 		if err != nil {
-			return o, usagef(c, "--month %s is no month; write 2026-11.", f.month)
+			return o, usagef(c, fact.Say("cli.month_is_no_month_write", fact.Name("month", f.month)))
 		}
 		o = keeping.Month(t)
 	}

@@ -62,7 +62,7 @@ func beginCommand(env *Env) *cobra.Command {
 		Use: "begin NEED...",
 		Example: `  hopperful campaign begin vase --mill Grumble
   hopperful campaign begin 400g 200g --polymer PETG --mill Rattle`,
-		Args: takes(1, 20, "at least one need: a file, a mass such as 240g, or a saved need's name"),
+		Args: takes(1, 20, "takes.at_least_one_need_a"),
 		RunE: func(c *cobra.Command, args []string) error {
 			state, err := readShop(c, env)
 			if err != nil {
@@ -148,7 +148,7 @@ func marking(env *Env, use, example string, mark func(word string) (shop.Campaig
 	}
 	c := &cobra.Command{
 		Use: use, Example: example,
-		Args: takes(words, words, "what happened, and flags"),
+		Args: takes(words, words, "takes.what_happened_and_flags"),
 		RunE: func(c *cobra.Command, args []string) error {
 			state, err := readShop(c, env)
 			if err != nil {

@@ -1,12 +1,12 @@
 package cli
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
 
+	"hopperful/fact"
 	"hopperful/plan/campaign"
 	"hopperful/shop"
 )
@@ -24,7 +24,7 @@ func markCommand(env *Env) *cobra.Command {
   hopperful campaign mark stopped`, func(word string) (shop.CampaignMarked, error) {
 			what, ok := runMarks[word]
 			if !ok {
-				return shop.CampaignMarked{}, fmt.Errorf("%q is none of %s", word, strings.Join(words, ", "))
+				return shop.CampaignMarked{}, cannotBe(fact.Say("cli.is_none_of", fact.Name("word", word), fact.Name("words", strings.Join(words, ", "))))
 			}
 			return shop.CampaignMarked{What: what}, nil
 		})
@@ -54,7 +54,7 @@ func sheetCommand(env *Env) *cobra.Command {
 			}
 			for _, word := range ticked {
 				if !slices.Contains(words, word) {
-					return b, fmt.Errorf("%q is none of %s", word, strings.Join(words, ", "))
+					return b, cannotBe(fact.Say("cli.is_none_of", fact.Name("word", word), fact.Name("words", strings.Join(words, ", "))))
 				}
 			}
 			return b, nil
@@ -73,7 +73,7 @@ func chargeCommand(env *Env) *cobra.Command {
 		Use: "record",
 		Example: `  hopperful campaign begin vase --mill Grumble
   hopperful campaign record --product 60g --left 12g --wall-after 31°C`,
-		Args: takes(0, 0, "flags only"),
+		Args: takes(0, 0, "takes.flags_only"),
 		RunE: func(c *cobra.Command, _ []string) error {
 			state, err := readShop(c, env)
 			if err != nil {

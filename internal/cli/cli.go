@@ -25,7 +25,6 @@ package cli
 import (
 	"context"
 	"errors"
-	"fmt"
 	"io"
 	"strings"
 	"syscall"
@@ -33,6 +32,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"hopperful/fact"
 	"hopperful/internal/say"
 	"hopperful/internal/store"
 )
@@ -72,7 +72,7 @@ func Main(ctx context.Context, args []string, env Env) int {
 		return exitFailed
 	}
 	if err == nil && out.err != nil {
-		err = &failure{say: fmt.Sprintf("The answer could not be written: %v.", out.err), err: out.err}
+		err = &failure{what: fact.Say("cli.the_answer_could_not_be", fact.Name("why", out.err.Error())), err: out.err}
 	}
 	return report(&env, args, err)
 }

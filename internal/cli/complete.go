@@ -5,6 +5,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"hopperful/internal/say"
 	"hopperful/shop"
 )
 
@@ -47,19 +48,21 @@ func offered(c *cobra.Command, env *Env, list listing, typed string) []string {
 
 // lotsOnHand are the labels of the lots with something in them.
 func lotsOnHand(s *shop.State) []string {
+	p := say.For(s.Shop.Language)
 	var words []string
 	for _, l := range s.Stock("") {
-		words = append(words, string(l.ID)+"\t"+classAnd(l)+", "+material(l.Polymer, l.Colour))
+		words = append(words, string(l.ID)+"\t"+classAnd(p, l)+", "+material(p, l.Polymer, l.Colour))
 	}
 	return words
 }
 
 // openNeeds are the names of the needs not yet printed.
 func openNeeds(s *shop.State) []string {
+	p := say.For(s.Shop.Language)
 	var words []string
 	for _, n := range s.Needs {
 		if !n.Done {
-			words = append(words, n.Name+"\t"+material(n.Polymer, n.Colour))
+			words = append(words, n.Name+"\t"+material(p, n.Polymer, n.Colour))
 		}
 	}
 	return words

@@ -9,6 +9,7 @@ import (
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
+	"hopperful/fact"
 	"hopperful/shop"
 )
 
@@ -133,7 +134,7 @@ func (n *noting) filled(c *cobra.Command, env *Env, args []string) ([]string, er
 	}
 	old, ok := standingAs(state, shop.RecordID(n.corrects))
 	if !ok {
-		return nil, usagef(c, "There is no record %d that stands, to correct.", n.corrects)
+		return nil, usagef(c, fact.Say("cli.there_is_no_record_that", fact.Count("corrects", int(n.corrects))))
 	}
 	all, err := wordsOf(old.Body)
 	if err != nil || len(args) >= len(all) {

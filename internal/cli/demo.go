@@ -10,6 +10,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"hopperful/fact"
 	"hopperful/internal/demo"
 	"hopperful/internal/say"
 	"hopperful/internal/store"
@@ -28,7 +29,7 @@ func demoCommand(env *Env) *cobra.Command {
 	c := &cobra.Command{
 		Use:     "demo",
 		Example: `  hopperful demo --shop my-demo.hopperful --no-serve`,
-		Args:    takes(0, 0, "flags only"),
+		Args:    takes(0, 0, "takes.flags_only"),
 		RunE: func(c *cobra.Command, _ []string) (err error) {
 			passphrase, err := p.passphrase(c, env)
 			if err != nil {
@@ -71,7 +72,7 @@ func makeDemo(ctx context.Context, env *Env, path string) (*store.Store, error) 
 	})
 	var taken *demo.TakenError
 	if errors.As(err, &taken) {
-		err = &failure{say: taken.Error() + ".", err: err, hint: "Keep the invented shop in another folder, or move that file away; the example is written beside the shop."}
+		err = &failure{what: fact.Say("cli.taken", fact.Name("path", taken.Path)), err: err, advice: fact.Say("cli.keep_the_invented_shop_in")}
 	}
 	return s, err
 }
@@ -147,12 +148,12 @@ func showDemo(c *cobra.Command, env *Env, s *store.Store, alone bool) error {
 		}
 		return writeJSON(env, out)
 	}
-	plain(env.Out, "%s: an invented shop. Nothing in it happened.", state.Shop.Name)
-	plain(env.Out, "%s: %d records of three months, %d lots on hand, %d mills.", s.Path(), state.History.Len(), len(state.Stock("")), len(state.ActiveMills()))
-	plain(env.Out, "Three files to print, in %s:", folder)
-	t := newGrid(env, "file", "need", "of")
+	plain(env.Out, "%s", env.speaks().Line("cli.an_invented_shop_nothing_in", fact.Name("name", state.Shop.Name)))
+	plain(env.Out, "%s", env.speaks().Line("cli.records_of_three_months_lots", fact.Name("path", s.Path()), fact.Count("records", state.History.Len()), fact.Count("lots", len(state.Stock(""))), fact.Count("mills", len(state.ActiveMills()))))
+	plain(env.Out, "%s", env.speaks().Line("cli.three_files_to_print_in", fact.Name("folder", folder)))
+	t := newGrid(env, "cell.file", "cell.need", "cell.of")
 	for _, f := range demo.Files() {
-		t.row(f.Name, f.Need, material(f.Polymer, f.Colour))
+		t.row(f.Name, f.Need, material(env.speaks(), f.Polymer, f.Colour))
 	}
 	t.print()
 	heading(env, "hopperful plan %q", first.Need)
@@ -162,7 +163,7 @@ func showDemo(c *cobra.Command, env *Env, s *store.Store, alone bool) error {
 	if err != nil {
 		return err
 	}
-	heading(env, "What the plan has learned from")
+	heading(env, "%s", env.speaks().Line("cli.what_the_plan_has_learned"))
 	plain(env.Out, "  %s\n", p.Say(learned.Head()))
 	return nil
 }

@@ -3,13 +3,14 @@ package cli
 import (
 	"strings"
 
+	"hopperful/internal/say"
 	"hopperful/quantity"
 )
 
 // material names polymer and colour, as far as they are known.
-func material(polymer, colour string) string {
+func material(p *say.Printer, polymer, colour string) string {
 	if polymer == "" {
-		polymer = "unknown polymer"
+		polymer = p.Line("cell.unknown_polymer")
 	}
 	return strings.TrimSpace(polymer + " " + colour)
 }

@@ -3,15 +3,18 @@ package cli
 import (
 	"context"
 	"errors"
-	"fmt"
 	"os"
 	"path/filepath"
 	"time"
+	"unicode/utf8"
 
 	"github.com/spf13/cobra"
 
+	"hopperful/fact"
+	"hopperful/internal/say"
 	"hopperful/internal/store"
 	"hopperful/internal/web"
+	"hopperful/quantity"
 )
 
 // What the doctor holds against.
@@ -22,10 +25,29 @@ const (
 
 // examined is one thing that was looked at.
 type examined struct {
+	What   fact.Saying
+	OK     bool
+	Say    fact.Saying
+	Advice fact.Saying
+}
+
+// examinedJSON is the same as scripts and people read it.
+type examinedJSON struct {
 	What string `json:"what"`
 	OK   bool   `json:"ok"`
 	Say  string `json:"say"`
 	Hint string `json:"hint,omitempty"`
+}
+
+// worded puts what was looked at into words.
+func (e examined) worded(p *say.Printer) examinedJSON {
+	return examinedJSON{p.Say(e.What), e.OK, p.Say(e.Say), p.Say(e.Advice)}
+}
+
+// refusedAs is what could not be looked at, and why.
+func refusedAs(env *Env, what fact.Saying, err error) examined {
+	a, _ := explain(env, err)
+	return examined{what, false, fact.Verbatim(a.Say), fact.Verbatim(a.Hint)}
 }
 
 func doctorCommand(env *Env) *cobra.Command {
@@ -33,7 +55,7 @@ func doctorCommand(env *Env) *cobra.Command {
 	c := &cobra.Command{
 		Use:     "doctor",
 		Example: `  hopperful doctor`,
-		Args:    takes(0, 0, "flags only"),
+		Args:    takes(0, 0, "takes.flags_only"),
 		RunE: func(c *cobra.Command, _ []string) error {
 			path, err := shopPath(c, env)
 			if err != nil {
@@ -43,19 +65,20 @@ func doctorCommand(env *Env) *cobra.Command {
 				return answering(c.Context(), env, path)
 			}
 			all := examine(c.Context(), env, path)
-			wrong := 0
+			wrong, told := 0, []examinedJSON{}
 			for _, e := range all {
 				if !e.OK {
 					wrong++
 				}
+				told = append(told, e.worded(env.speaks()))
 			}
 			if asJSON(c) {
 				err = writeJSON(env, struct {
-					Looked []examined `json:"looked"`
-					Wrong  int        `json:"wrong"`
-				}{all, wrong})
+					Looked []examinedJSON `json:"looked"`
+					Wrong  int            `json:"wrong"`
+				}{told, wrong})
 			} else {
-				showExamined(env, all)
+				showExamined(env, told)
 			}
 			if err == nil && wrong > 0 {
 				err = &partly{} // what is wrong is told already
@@ -72,37 +95,38 @@ func doctorCommand(env *Env) *cobra.Command {
 func answering(ctx context.Context, env *Env, path string) error {
 	var refused *web.Refused // it asks for a token, so it answers
 	if _, err := reach(ctx, env, path); err != nil && !errors.As(err, &refused) {
-		return &failure{say: fmt.Sprintf("The pages of %s are not served.", store.Shown(path)), err: err, hint: "Start them with hopperful serve."}
+		return &failure{what: fact.Say("cli.the_pages_of_are_not", fact.Name("path", store.Shown(path))), err: err, advice: fact.Say("cli.start_them_with_hopperful_serve")}
 	}
-	plain(env.Out, "The pages of %s are served and answer.", store.Shown(path))
+	plain(env.Out, "%s", env.speaks().Line("cli.the_pages_of_are_served", fact.Name("path", store.Shown(path))))
 	return nil
 }
 
-func showExamined(env *Env, all []examined) {
+func showExamined(env *Env, all []examinedJSON) {
+	right, wrong := env.speaks().Line("cli.in_order"), env.speaks().Line("cli.wrong")
+	width := max(utf8.RuneCountInString(right), utf8.RuneCountInString(wrong))
 	for _, e := range all {
-		mark := "in order"
+		mark := right
 		if !e.OK {
-			mark = "WRONG"
+			mark = wrong
 		}
-		plain(env.Out, "%-8s  %s: %s", mark, e.What, e.Say)
+		plain(env.Out, "%-*s  %s: %s", width, mark, e.What, e.Say)
 		if e.Hint != "" {
-			plain(env.Out, "          %s", e.Hint)
+			plain(env.Out, "%*s  %s", width, "", e.Hint)
 		}
 	}
 }
 
 // examine looks at everything there is.
 func examine(ctx context.Context, env *Env, path string) []examined {
-	all := []examined{{"program", true, "hopperful " + env.Build, ""}}
+	all := []examined{{fact.Say("cli.program"), true, fact.Verbatim("hopperful " + env.Build), fact.Saying{}}}
 	v, err := store.Verify(ctx, path)
 	switch {
 	case store.Is(err, store.Missing):
-		all = append(all, examined{"shop", true, "There is none at " + store.Shown(path) + " yet.", "It is made with the first record."})
+		all = append(all, examined{fact.Say("cli.shop"), true, fact.Say("cli.there_is_none_at_yet", fact.Name("path", store.Shown(path))), fact.Say("cli.it_is_made_with_the")})
 	case err != nil:
-		a, _ := explain(env, err)
-		all = append(all, examined{"shop", false, a.Say, a.Hint})
+		all = append(all, refusedAs(env, fact.Say("cli.shop"), err))
 	default:
-		all = append(all, examined{"shop", true, fmt.Sprintf("%s has %s, each as it was written.", store.Shown(path), countedRecords(v.Records)), ""})
+		all = append(all, examined{fact.Say("cli.shop"), true, fact.Say("cli.has_each_as_it_was", fact.Name("path", store.Shown(path)), fact.Count("n", v.Records)), fact.Saying{}})
 		all = append(all, examineKept(ctx, path)...)
 	}
 	if store.OnServer(path) {
@@ -117,9 +141,9 @@ func examineKept(ctx context.Context, path string) []examined {
 	n, why := store.Kept(ctx, path)
 	switch {
 	case why != nil:
-		return []examined{{"kept state", true, fmt.Sprintf("What is kept beside the shop does not count: %v.", why), "Nothing is lost by it. It is made anew when the shop is next opened for writing."}}
+		return []examined{{fact.Say("cli.kept_state"), true, fact.Say("cli.kept_does_not_count", fact.Name("why", why.Error())), fact.Say("cli.kept_is_made_anew")}}
 	case n > 0:
-		return []examined{{"kept state", true, fmt.Sprintf("The first %s need not be read to open the shop.", countedRecords(n)), ""}}
+		return []examined{{fact.Say("cli.kept_state"), true, fact.Say("cli.kept_need_not_be_read", fact.Count("n", n)), fact.Saying{}}}
 	}
 	return nil
 }
@@ -129,25 +153,23 @@ func examineServer(ctx context.Context, env *Env, path string) []examined {
 	began := env.Now()
 	f, err := store.LookAtServer(ctx, path)
 	if err != nil {
-		a, _ := explain(env, err)
-		return []examined{{"server", false, a.Say, a.Hint}}
+		return []examined{refusedAs(env, fact.Say("cli.server"), err)}
 	}
-	all := []examined{{"server", true, fmt.Sprintf("PostgreSQL %s answers; %d connections of hopperful are open there, and it holds %d shops.", f.Version, f.Connections, f.Shops), ""}}
-	way := examined{"way", true, "The way to the server is encrypted (" + f.Encryption + ").", ""}
+	all := []examined{{fact.Say("cli.server"), true, fact.Say("cli.server_answers", fact.Name("version", f.Version), fact.Count("connections", f.Connections), fact.Count("shops", f.Shops)), fact.Saying{}}}
+	way := examined{fact.Say("cli.way"), true, fact.Say("cli.the_way_to_the_server", fact.Name("encryption", f.Encryption)), fact.Saying{}}
 	switch {
 	case f.Encryption == "" && f.Local:
-		way.Say = "The server is on this computer; nothing is on a wire."
+		way.Say = fact.Say("cli.server_is_here")
 	case f.Encryption == "":
-		way = examined{"way", false, "The way to the server is not encrypted: who is in between can read all of it.", "Add ?sslmode=verify-full to the address, and have the server speak TLS."}
+		way = examined{fact.Say("cli.way"), false, fact.Say("cli.the_way_to_the_server_2"), fact.Say("cli.add_sslmode_verify_full_to")}
 	case !f.Checked:
-		way.Say += " Whether it is the right server is not checked."
-		way.Hint = "With ?sslmode=verify-full in the address it is."
+		way.Say, way.Advice = fact.Say("cli.way_not_checked", fact.Name("encryption", f.Encryption)), fact.Say("cli.way_checked_with")
 	}
 	all = append(all, way)
 	off := f.Clock.Sub(began)
-	clocks := examined{"clocks", off.Abs() <= offClock, fmt.Sprintf("The server's clock is within %s of this computer's.", offClock), ""}
+	clocks := examined{fact.Say("cli.clocks"), off.Abs() <= offClock, fact.Say("cli.the_server_s_clock_is", fact.Set("most", quantity.Duration, offClock.Seconds())), fact.Saying{}}
 	if !clocks.OK {
-		clocks = examined{"clocks", false, fmt.Sprintf("The server's clock is %s off this computer's.", off.Round(time.Second)), "Set both; programs that share a shop should know the same time."}
+		clocks = examined{fact.Say("cli.clocks"), false, fact.Say("cli.the_server_s_clock_is_2", fact.Set("off", quantity.Duration, off.Round(time.Second).Seconds())), fact.Say("cli.set_both_programs_that_share")}
 	}
 	return append(all, clocks)
 }
@@ -157,31 +179,30 @@ func examineLock(env *Env, path string) examined {
 	holder, err := store.Holder(path)
 	switch {
 	case err != nil:
-		a, _ := explain(env, err)
-		return examined{"lock", false, a.Say, a.Hint}
+		return refusedAs(env, fact.Say("cli.lock"), err)
 	case holder != "":
-		return examined{"lock", true, "The shop is open for writing in another hopperful (" + holder + ").", "Record on its pages, or stop it first."}
+		return examined{fact.Say("cli.lock"), true, fact.Say("cli.the_shop_is_open_for", fact.Name("holder", holder)), fact.Say("cli.record_on_its_pages_or")}
 	}
-	return examined{"lock", true, "Nobody has the shop open for writing.", ""}
+	return examined{fact.Say("cli.lock"), true, fact.Say("cli.nobody_has_the_shop_open"), fact.Saying{}}
 }
 
 func examineDisk(folder string) examined {
 	free, err := freeOn(folder)
 	if err != nil {
-		return examined{"disk", os.IsNotExist(err), fmt.Sprintf("The folder %s cannot be looked at: %v.", folder, err), "It is made with the shop when it is your data folder."}
+		return examined{fact.Say("cli.disk"), os.IsNotExist(err), fact.Say("cli.the_folder_cannot_be_looked", fact.Name("folder", folder), fact.Name("why", err.Error())), fact.Say("cli.it_is_made_with_the_2")}
 	}
-	e := examined{"disk", free >= leastFree, fmt.Sprintf("%d MB are free in %s.", free>>20, folder), ""}
+	e := examined{fact.Say("cli.disk"), free >= leastFree, fact.Say("cli.mb_are_free_in", fact.Count("free", int(free>>20)), fact.Name("folder", folder)), fact.Saying{}}
 	if !e.OK {
-		e.Hint = fmt.Sprintf("Free some: at least %d MB, so that records and a backup fit.", leastFree>>20)
+		e.Advice = fact.Say("cli.free_some", fact.Count("n", leastFree>>20))
 		return e
 	}
 	f, err := os.CreateTemp(folder, ".hopperful-doctor-*")
 	if err != nil {
-		return examined{"disk", false, fmt.Sprintf("Nothing can be written in %s: %v.", folder, err), "Check the permissions of the folder; until then the shop can only be looked at."}
+		return examined{fact.Say("cli.disk"), false, fact.Say("cli.nothing_can_be_written_in", fact.Name("folder", folder), fact.Name("why", err.Error())), fact.Say("cli.check_the_permissions_of_the")}
 	}
 	f.Close()
 	if err := os.Remove(f.Name()); err != nil {
-		return examined{"disk", false, fmt.Sprintf("%s could be written and not removed: %v.", f.Name(), err), "Remove it by hand, and check the disk."}
+		return examined{fact.Say("cli.disk"), false, fact.Say("cli.could_be_written_and_not", fact.Name("name", f.Name()), fact.Name("why", err.Error())), fact.Say("cli.remove_it_by_hand_and")}
 	}
 	return e
 }
@@ -189,10 +210,10 @@ func examineDisk(folder string) examined {
 // examineClock holds the clock against the newest record.
 func examineClock(env *Env, v store.Verified) examined {
 	now := env.Now()
-	say := "It is " + now.Format("2006-01-02 15:04 MST") + " by this computer."
+	it := fact.Name("now", now.Format("2006-01-02 15:04 MST"))
 	if ahead := v.Newest.Sub(now); ahead > offClock {
-		return examined{"clock", false, say + " The newest record was written on " + v.Newest.In(now.Location()).Format("2006-01-02 15:04") + ", which is later.",
-			"Set the clock; a board without a battery takes it from the network when it is there."}
+		return examined{fact.Say("cli.clock"), false, fact.Say("cli.the_newest_record_was_written", it, fact.Name("newest", v.Newest.In(now.Location()).Format("2006-01-02 15:04"))),
+			fact.Say("cli.set_the_clock_a_board")}
 	}
-	return examined{"clock", true, say, ""}
+	return examined{fact.Say("cli.clock"), true, fact.Say("cli.it_is_now", it), fact.Saying{}}
 }

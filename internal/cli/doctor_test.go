@@ -5,6 +5,7 @@ import (
 	"testing"
 	"time"
 
+	"hopperful/internal/say"
 	"hopperful/internal/store"
 )
 
@@ -15,11 +16,11 @@ func TestTheDoctorTellsASlowClock(t *testing.T) {
 	now := time.Date(2026, 11, 25, 12, 0, 0, 0, time.UTC)
 	env := &Env{Now: func() time.Time { return now }}
 	for ahead, ok := range map[time.Duration]bool{-time.Hour: true, time.Minute: true, time.Hour: false, 365 * 24 * time.Hour: false} {
-		if e := examineClock(env, store.Verified{Newest: now.Add(ahead)}); e.OK != ok || !ok && e.Hint == "" {
+		if e := examineClock(env, store.Verified{Newest: now.Add(ahead)}); e.OK != ok || !ok && e.Advice.Empty() {
 			t.Errorf("%v ahead: %+v", ahead, e)
 		}
 	}
-	if e := examineDisk(t.TempDir() + "/none"); !strings.Contains(e.Say, "cannot be looked at") {
+	if e := examineDisk(t.TempDir() + "/none"); !strings.Contains(say.For().Say(e.Say), "cannot be looked at") {
 		t.Errorf("a folder that is not there: %+v", e)
 	}
 }

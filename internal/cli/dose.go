@@ -5,6 +5,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"hopperful/fact"
 	"hopperful/plan/dose"
 	"hopperful/quantity"
 )
@@ -18,7 +19,7 @@ func doseCommand(env *Env) *cobra.Command {
   hopperful dose --day 2026-11-25 --by Ada
   hopperful dose --at-ear 94dB(A) --background 80dB(A) --more 40min
   hopperful dose --floor 12m2 --height 2.5m --full`,
-		Args: takes(0, 0, "flags only"),
+		Args: takes(0, 0, "takes.flags_only"),
 		RunE: func(c *cobra.Command, _ []string) error {
 			state, err := readShop(c, env)
 			if err != nil {
@@ -27,7 +28,7 @@ func doseCommand(env *Env) *cobra.Command {
 			o := dose.Options{Day: env.Now(), Who: who}
 			if day != "" {
 				if o.Day, err = time.ParseInLocation(time.DateOnly, day, o.Day.Location()); err != nil {
-					return usagef(c, "--day %s is no day; write 2026-11-25.", day)
+					return usagef(c, fact.Say("cli.day_is_no_day_write", fact.Name("day", day)))
 				}
 			}
 			for _, f := range []struct{ from, to *float64 }{{level, &o.Level}, {background, &o.Background}, {beside, &o.Beside}, {more, &o.More}, {floor, &o.Floor}, {height, &o.Height}} {

@@ -3,6 +3,7 @@ package cli
 import (
 	"github.com/spf13/cobra"
 
+	"hopperful/fact"
 	"hopperful/plan/fit"
 	"hopperful/quantity"
 	"hopperful/shop"
@@ -17,14 +18,14 @@ func dryCommand(env *Env) *cobra.Command {
   hopperful dry R1 --way dry-air --dew-point -30C --temperature 47C --bed 3cm
   hopperful dry --polymer PETG --way dehydrator --mass 2kg --json
   hopperful dry R1 --way dry-air --why time`,
-		Args: takes(0, 1, "one lot"),
+		Args: takes(0, 1, "takes.one_lot"),
 		RunE: func(c *cobra.Command, args []string) error {
 			state, err := readShop(c, env)
 			if err != nil {
 				return err
 			}
 			if len(args) == 0 && req.Polymer == "" {
-				return usagef(c, "Name a lot, or a --polymer.")
+				return usagef(c, fact.Say("cli.name_a_lot_or_a"))
 			}
 			ids, err := lots(args)
 			if err != nil {

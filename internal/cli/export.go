@@ -7,6 +7,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"hopperful/fact"
 	"hopperful/internal/exchange"
 	"hopperful/shop"
 )
@@ -16,10 +17,10 @@ func exportCommand(env *Env) *cobra.Command {
 		Use: "export FILE",
 		Example: `  hopperful export all.jsonl
   hopperful export all.xlsx`,
-		Args: takes(1, 1, "the file to write, or -"),
+		Args: takes(1, 1, "takes.the_file_to_write_or"),
 		RunE: func(c *cobra.Command, args []string) error {
 			if asJSON(c) {
-				return usagef(c, "export writes a file; leave --json out. hopperful export - prints JSON Lines.")
+				return usagef(c, fact.Say("cli.export_writes_a_file_leave"))
 			}
 			write, err := exporting(c, args[0])
 			if err != nil {
@@ -41,7 +42,7 @@ func exportCommand(env *Env) *cobra.Command {
 			if err := newFile(args[0], &text); err != nil {
 				return err
 			}
-			plain(env.Out, "%s: %d records, %d kB.", args[0], state.History.Len(), (size+999)/1000)
+			plain(env.Out, "%s", env.speaks().Line("cli.records_kb_2", fact.Name("word", args[0]), fact.Count("n", int(state.History.Len())), fact.Count("word2", int((size+999)/1000))))
 			return nil
 		},
 	}
@@ -61,5 +62,5 @@ func exporting(c *cobra.Command, name string) (func(io.Writer, *shop.State) erro
 	case strings.HasSuffix(low, ".xlsx"):
 		return exchange.WriteRecordsXLSX, nil
 	}
-	return nil, usagef(c, "%s ends in none of .jsonl, .csv, .xlsx.", name)
+	return nil, usagef(c, fact.Say("cli.ends_in_none_of_jsonl", fact.Name("name", name)))
 }

@@ -13,10 +13,13 @@ import (
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
+	"hopperful/fact"
 	"hopperful/internal/account"
 	"hopperful/internal/exchange"
+	"hopperful/internal/live"
 	"hopperful/internal/say"
 	"hopperful/internal/store"
+	"hopperful/internal/trust"
 	"hopperful/shop"
 )
 
@@ -29,14 +32,15 @@ const (
 
 // usageError says that a command was asked wrongly.
 type usageError struct {
-	command string // the command to ask for help about: "hopperful plan"
-	say     string
-	hint    string
-	flag    string // whose value cannot be; "" where it is not that
-	err     error  // why
+	command      string // the command to ask for help about: "hopperful plan"
+	what, advice fact.Saying
+	flag         string // whose value cannot be; "" where it is not that
+	err          error  // why
 }
 
-func (e *usageError) Error() string { return strings.TrimSpace(e.say + " " + e.hint) }
+// Error is the code of what is wrong; explain words it.
+func (e *usageError) Error() string { return e.what.Code }
+func (e *usageError) Unwrap() error { return e.err }
 
 // usage wraps an error of cobra or of a flag's value.
 func usage(c *cobra.Command, err error) error {
@@ -44,26 +48,37 @@ func usage(c *cobra.Command, err error) error {
 	if errors.As(err, &already) {
 		return err
 	}
-	e := &usageError{command: c.CommandPath(), say: sentence(err.Error()), err: err}
+	e := &usageError{command: c.CommandPath(), what: fact.Verbatim(err.Error()), err: err}
 	var value *pflag.InvalidValueError
-	if errors.As(err, &value) {
+	var without *pflag.ValueRequiredError
+	switch {
+	case errors.As(err, &value):
 		e.flag = value.GetFlag().Name
+		e.what = fact.Say("cli.value_unread", fact.Name("value", value.GetValue()))
+	case errors.As(err, &without):
+		e.what = fact.Say("cli.flag_without_value", fact.Name("flag", without.GetSpecifiedName()))
 	}
 	return e
 }
 
-// usagef is a usageError from a format.
-func usagef(c *cobra.Command, format string, args ...any) error {
-	return &usageError{command: c.CommandPath(), say: fmt.Sprintf(format, args...)}
+// usagef is a usageError with what was wrong.
+func usagef(c *cobra.Command, what fact.Saying) error {
+	return &usageError{command: c.CommandPath(), what: what}
+}
+
+// cannotBe refuses a typed value.
+func cannotBe(what fact.Saying) *shop.Error {
+	return shop.Refuse(shop.Invalid, "", what, fact.Saying{})
 }
 
 // failure is a refusal with advice that no package below could give.
 type failure struct {
-	say, hint string
-	err       error
+	what, advice fact.Saying
+	err          error
 }
 
-func (e *failure) Error() string { return strings.TrimSpace(e.say + " " + e.hint) }
+// Error is the code of what is wrong; explain words it.
+func (e *failure) Error() string { return e.what.Code }
 func (e *failure) Unwrap() error { return e.err }
 
 // refusal is the JSON form of a refusal.
@@ -116,59 +131,77 @@ func (a refusal) print(env *Env) {
 
 // explain turns an error into the user's words and an exit code.
 func explain(env *Env, err error) (refusal, int) {
+	p := env.speaks()
 	if errors.Is(err, context.Canceled) {
-		return refusal{Say: "Stopped before it was done.", Hint: "Nothing was written down.", Code: "stopped"}, exitFailed
+		return refusal{Say: p.Line("cli.stopped"), Hint: p.Line("cli.nothing_written"), Code: "stopped"}, exitFailed
 	}
 	var asked *usageError
 	if errors.As(err, &asked) {
-		if e := shop.Refused(shop.Invalid, "", asked.err); e.Known() {
-			what, advice := env.speaks().Refusal(e)
-			if asked.flag != "" {
-				what = "--" + asked.flag + ": " + what
-			}
-			return refusal{Say: what, Hint: advice, Code: "usage", What: e.What.Code}, exitUsage
-		}
-		hint := asked.hint
-		if hint == "" {
-			hint = fmt.Sprintf("%s --help shows how it is asked.", asked.command)
-		}
-		return refusal{Say: asked.say, Hint: hint, Code: "usage"}, exitUsage
+		return explainUsage(p, asked), exitUsage
+	}
+	told := func(code string, what, advice fact.Saying) (refusal, int) {
+		return refusal{Say: sentence(p.Say(what)), Hint: p.Say(advice), Code: code}, exitFailed
 	}
 	var barred *account.Refused
-	if errors.As(err, &barred) {
-		return refusal{Say: barred.Say, Hint: barred.Hint, Code: "not_allowed"}, exitFailed
-	}
 	var own *failure
-	if errors.As(err, &own) {
-		return refusal{Say: own.say, Hint: own.hint, Code: "failed"}, exitFailed
+	var sensors *live.Refusal
+	var keys *trust.Refusal
+	switch {
+	case errors.As(err, &barred):
+		return told("not_allowed", barred.What, barred.Advice)
+	case errors.As(err, &own):
+		return told("failed", own.what, own.advice)
+	case errors.As(err, &sensors):
+		return told("failed", sensors.What, sensors.Advice)
+	case errors.As(err, &keys):
+		return told("failed", keys.What, keys.Advice)
 	}
 	var refused *shop.Error
 	if errors.As(err, &refused) {
-		what, advice := env.speaks().Refusal(refused)
-		return refusal{Say: what, Hint: advice, Field: refused.Field, Code: string(refused.Code), What: refused.What.Code}, exitFailed
+		what, advice := p.Refusal(refused)
+		return refusal{Say: sentence(what), Hint: advice, Field: refused.Field, Code: string(refused.Code), What: refused.What.Code}, exitFailed
 	}
 	var kept *store.Error
 	if errors.As(err, &kept) {
-		say := kept.Say
+		r, code := told(string(kept.Code), kept.What, kept.Advice)
 		if kept.Err != nil {
-			say += fmt.Sprintf(" (%v)", kept.Err)
+			r.Say += fmt.Sprintf(" (%v)", kept.Err)
 		}
-		return refusal{Say: say, Hint: kept.Hint, Code: string(kept.Code)}, exitFailed
+		return r, code
 	}
 	var table *exchange.Error
 	if errors.As(err, &table) {
 		return refusal{Say: sentence(table.What()), Hint: table.Hint, Code: "failed"}, exitFailed
 	}
 	if e := shop.Refused(shop.Invalid, "", err); e.Known() {
-		what, advice := env.speaks().Refusal(e)
+		what, advice := p.Refusal(e)
 		return refusal{Say: what, Hint: advice, Code: "failed", What: e.What.Code}, exitFailed
 	}
 	var path *fs.PathError
 	if errors.As(err, &path) {
-		return refusal{Say: sentence(fmt.Sprintf("%s: %v", path.Path, path.Err)), Code: "failed",
-			Hint: "Check that the path is right and that you may read or write there."}, exitFailed
+		return told("failed", fact.Say("cli.file_not_opened", fact.Name("path", path.Path), fact.Name("why", path.Err.Error())), fact.Say("cli.check_path"))
 	}
-	return refusal{Say: sentence(err.Error()), Code: "failed"}, exitFailed
+	return told("failed", fact.Verbatim(err.Error()), fact.Saying{})
+}
+
+// explainUsage words what was asked wrongly.
+func explainUsage(p *say.Printer, asked *usageError) refusal {
+	out := refusal{Say: sentence(p.Say(asked.what)), Hint: p.Say(asked.advice), Code: "usage"}
+	var e *shop.Error
+	if !errors.As(asked.err, &e) {
+		e = shop.Refused(shop.Invalid, "", asked.err)
+	}
+	if e.Known() {
+		what, advice := p.Refusal(e)
+		out.Say, out.Hint, out.What = sentence(what), advice, e.What.Code
+	}
+	if asked.flag != "" {
+		out.Say = "--" + asked.flag + ": " + out.Say
+	}
+	if out.Hint == "" {
+		out.Hint = p.Line("cli.how_it_is_asked", fact.Name("command", asked.command))
+	}
+	return out
 }
 
 // listen finds the language asked for in what was typed, because a refusal may come
@@ -214,9 +247,9 @@ func unknownCommand(c *cobra.Command, args []string) error {
 		return nil
 	}
 	c.SuggestionsMinimumDistance = 2
-	e := &usageError{command: c.CommandPath(), say: fmt.Sprintf("there is no command %q.", c.CommandPath()+" "+args[0])}
+	e := &usageError{command: c.CommandPath(), what: fact.Say("cli.there_is_no_command", fact.Name("command", c.CommandPath()+" "+args[0]))}
 	if near := c.SuggestionsFor(args[0]); len(near) > 0 {
-		e.hint = "Did you mean " + strings.Join(near, " or ") + "?"
+		e.advice = fact.Say("cli.did_you_mean", fact.Either("near", near))
 	}
 	return e
 }
@@ -227,7 +260,7 @@ func flagError(c *cobra.Command, err error) error {
 	if !errors.As(err, &unknown) {
 		return usage(c, err)
 	}
-	e := &usageError{command: c.CommandPath(), say: fmt.Sprintf("%s has no flag --%s.", c.CommandPath(), unknown.GetSpecifiedName())}
+	e := &usageError{command: c.CommandPath(), what: fact.Say("cli.has_no_flag", fact.Name("command", c.CommandPath()), fact.Name("flag", unknown.GetSpecifiedName()))}
 	var known []string
 	c.Flags().VisitAll(func(f *pflag.Flag) {
 		if !f.Hidden {
@@ -235,7 +268,10 @@ func flagError(c *cobra.Command, err error) error {
 		}
 	})
 	if near := shop.Nearest(unknown.GetSpecifiedName(), known); len(near) > 0 {
-		e.hint = "Did you mean --" + strings.Join(near, " or --") + "?"
+		for i := range near {
+			near[i] = "--" + near[i]
+		}
+		e.advice = fact.Say("cli.did_you_mean", fact.Either("near", near))
 	}
 	return e
 }
@@ -259,7 +295,7 @@ func (u unread) refusal(env *Env) refusal {
 type partly struct{ not []unread }
 
 func (e *partly) Error() string {
-	return fmt.Sprintf("%d of what was asked could not be read", len(e.not))
+	return fmt.Sprint(len(e.not)) // each is told by itself
 }
 
 // takes wraps one of cobra's counts of arguments so that a miscount is a usage
@@ -270,7 +306,7 @@ func takes(least, most int, what string) cobra.PositionalArgs {
 			return nil
 		}
 		if len(args) < least || (most >= 0 && len(args) > most) {
-			return usagef(c, "%s takes %s; it was given %d.", c.CommandPath(), what, len(args))
+			return usagef(c, fact.Say("cli.takes_it_was_given", fact.Name("command", c.CommandPath()), fact.Word("what", what), fact.Count("n", len(args))))
 		}
 		return nil
 	}

@@ -7,6 +7,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"hopperful/fact"
 	"hopperful/figure"
 	"hopperful/internal/say"
 	"hopperful/source"
@@ -24,7 +25,7 @@ func whyOf(c *cobra.Command, env *Env, figures []figure.Figure, key string) erro
 		}
 	}
 	if !found {
-		return usagef(c, "The answer has no figure %q; it has %s.", key, joined(keys))
+		return usagef(c, fact.Say("cli.the_answer_has_no_figure", fact.Name("key", key), fact.Name("keys", joined(keys))))
 	}
 	return nil
 }
@@ -48,7 +49,7 @@ func explainFigure(env *Env, f figure.Figure, depth int) {
 	detail("print.how", f.How)
 	detail("why.source", sources(p, f))
 	if len(f.Records) > 0 {
-		detail("why.records", numbers(f.Records))
+		detail("why.records", numbers(p, f.Records))
 	}
 	for _, w := range f.Warnings {
 		detail("why.mind", w)
@@ -76,11 +77,11 @@ func sources(p *say.Printer, f figure.Figure) string {
 }
 
 // numbers lists record numbers, the last few when there are many.
-func numbers(ids []int64) string {
+func numbers(p *say.Printer, ids []int64) string {
 	const most = 12
 	text := ""
 	if len(ids) > most {
-		text = fmt.Sprintf("%d in all, last ", len(ids))
+		text = p.Line("cli.in_all", fact.Count("n", len(ids))) + " "
 		ids = ids[len(ids)-most:]
 	}
 	return text + strings.Trim(fmt.Sprint(ids), "[]")

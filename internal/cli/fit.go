@@ -16,7 +16,7 @@ func fitCommand(env *Env) *cobra.Command {
   hopperful fit R1 vase.gcode --printer Puddle
   hopperful fit R1 240g --nozzle 1.2mm --temperature 205C --json
   hopperful fit R1 240g --why pressure`,
-		Args: takes(2, 2, "a lot and a need: a file, a mass such as 240g, or a saved need's name"),
+		Args: takes(2, 2, "takes.a_lot_and_a_need"),
 		RunE: func(c *cobra.Command, args []string) error {
 			state, err := readShop(c, env)
 			if err != nil {

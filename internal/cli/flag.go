@@ -1,7 +1,6 @@
 package cli
 
 import (
-	"fmt"
 	"slices"
 	"strconv"
 	"strings"
@@ -9,6 +8,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"hopperful/fact"
 	"hopperful/quantity"
 	"hopperful/shop"
 )
@@ -60,7 +60,7 @@ func (f yesNoFlag) Set(text string) error {
 	case "unknown":
 		*f.into = shop.Unknown
 	default:
-		return fmt.Errorf("%q is none of yes, no, unknown", text)
+		return cannotBe(fact.Say("cli.is_none_of_yes_no", fact.Name("text", text)))
 	}
 	return nil
 }
@@ -92,7 +92,7 @@ func (f wordFlag) Set(text string) error {
 		for _, w := range f.words {
 			typed = append(typed, joinedUp(w))
 		}
-		return fmt.Errorf("%q is none of %s", text, strings.Join(typed, ", "))
+		return cannotBe(fact.Say("cli.is_none_of_2", fact.Name("text", text), fact.Name("typed", strings.Join(typed, ", "))))
 	}
 	*f.into = f.words[i]
 	return nil
@@ -132,7 +132,7 @@ func (f levelFlag) Set(text string) error {
 	}
 	n, err := strconv.Atoi(text)
 	if err != nil {
-		return fmt.Errorf("%q is no level; write a whole number such as 12", text)
+		return cannotBe(fact.Say("cli.is_no_level_write_a", fact.Name("text", text)))
 	}
 	*f.into = &n
 	return nil
@@ -185,7 +185,7 @@ func parseWhen(text string, now time.Time, ahead bool) (time.Time, error) {
 	}
 	clock, err := time.ParseInLocation("15:04", text, now.Location())
 	if err != nil {
-		return time.Time{}, fmt.Errorf("cannot read %q as a time; write 16:40, 2026-11-20 or \"2026-11-20 16:40\"", text)
+		return time.Time{}, cannotBe(fact.Say("cli.cannot_read_as_a_time", fact.Name("text", text)))
 	}
 	y, m, d := now.Date()
 	t := time.Date(y, m, d, clock.Hour(), clock.Minute(), 0, 0, now.Location())
@@ -207,7 +207,7 @@ func needed(c *cobra.Command, names ...string) error {
 		}
 	}
 	if len(missing) > 0 {
-		return usagef(c, "%s needs %s.", c.CommandPath(), strings.Join(missing, " and "))
+		return usagef(c, fact.Say("cli.needs", fact.Name("command", c.CommandPath()), fact.Name("missing", strings.Join(missing, " and "))))
 	}
 	return nil
 }

@@ -11,6 +11,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"hopperful/fact"
 	"hopperful/internal/exchange"
 	"hopperful/internal/photo"
 	"hopperful/internal/say"
@@ -83,7 +84,7 @@ func (f *grainsFlags) print(c *cobra.Command, env *Env, args []string) error {
 	lot := shop.LotID("")
 	if len(args) > 0 {
 		if lot, err = shop.ParseLot(args[0]); err != nil || len(args) > 1 {
-			return usagef(c, "--sheet prints a sheet and takes no pictures; write --sheet=FILE.pdf for a document.")
+			return usagef(c, fact.Say("cli.sheet_prints_a_sheet_and"))
 		}
 	}
 	sheet := grain.WholeSheet()
@@ -104,7 +105,7 @@ func (f *grainsFlags) print(c *cobra.Command, env *Env, args []string) error {
 	case ext == ".svg":
 		return os.WriteFile(f.sheet, []byte(page.SVG()), 0o644)
 	}
-	return usagef(c, "--sheet=%s: the sheet is written as .pdf or .svg.", f.sheet)
+	return usagef(c, fact.Say("cli.sheet_the_sheet_is_written", fact.Name("sheet", f.sheet)))
 }
 
 // sheetPage lays a sheet out with its words.
@@ -161,7 +162,7 @@ func (f *grainsFlags) asked(c *cobra.Command, state *shop.State, args []string) 
 	if len(args) > 0 {
 		if id, err := shop.ParseLot(args[0]); err == nil {
 			if _, ok := state.Lot(id); !ok {
-				return ask, nil, &failure{say: fmt.Sprintf("There is no lot %s.", id), hint: "hopperful stock --all lists the lots."}
+				return ask, nil, shop.NoLot("", id)
 			}
 			ask.Lot, args = id, args[1:]
 		}
@@ -178,27 +179,27 @@ func (f *grainsFlags) asked(c *cobra.Command, state *shop.State, args []string) 
 		mass, files, ok := strings.Cut(class, "=")
 		m, err := quantity.Mass.Parse(mass)
 		if !ok || err != nil || !(m > 0) || files == "" {
-			return ask, nil, usagef(c, "--fraction %s is no fraction; write its mass and its pictures: 18g=a.jpg,b.jpg.", class)
+			return ask, nil, usagef(c, fact.Say("cli.fraction_is_no_fraction_write", fact.Name("class", class)))
 		}
 		all = append(all, named{m, strings.Split(files, ",")})
 	}
 	switch {
 	case len(all) == 0:
-		return ask, nil, usagef(c, "Give one picture at least, or --sheet to print the sheet.")
+		return ask, nil, usagef(c, fact.Say("cli.give_one_picture_at_least"))
 	case len(f.classes) > 0 && len(args) > 0:
-		return ask, nil, usagef(c, "Give pictures of the whole sample or of its fractions, not both.")
+		return ask, nil, usagef(c, fact.Say("cli.give_pictures_of_the_whole"))
 	case f.save && ask.Lot == "":
-		return ask, nil, usagef(c, "--save needs the lot: hopperful grains R1 a.jpg --save.")
+		return ask, nil, usagef(c, fact.Say("cli.save_needs_the_lot_hopperful"))
 	}
 	if f.below != "" {
 		hole, mass, _ := strings.Cut(f.below, "=")
 		h, err := quantity.Length.Parse(hole)
 		m, err2 := quantity.Mass.Parse(mass)
 		if err := errors.Join(err, err2); err != nil || !(h > 0) || !(m >= 0) {
-			return ask, nil, usagef(c, "--below %s is nothing weighed; write the sieve and the mass: 0.5mm=1.2g.", f.below)
+			return ask, nil, usagef(c, fact.Say("cli.below_is_nothing_weighed_write", fact.Name("below", f.below)))
 		}
 		if f.mass == nil && len(f.classes) == 0 {
-			return ask, nil, usagef(c, "--below needs --mass or --fraction: what was weighed goes with what was weighed.")
+			return ask, nil, usagef(c, fact.Say("cli.below_needs_mass_or_fraction"))
 		}
 		ask.Unseen, ask.UnseenBelow = m, h
 	}
@@ -252,7 +253,7 @@ func refusedPicture(p *say.Printer, name string, err error) error {
 	if name != "" {
 		what = name + ": " + what
 	}
-	return &failure{say: what, hint: remedy, err: err}
+	return &failure{what: fact.Verbatim(what), advice: fact.Verbatim(remedy), err: err}
 }
 
 // keep writes the analysis down.
@@ -274,7 +275,7 @@ func (f *grainsFlags) keep(c *cobra.Command, env *Env, ask grains.Ask, out grain
 		return err
 	}
 	if !asJSON(c) {
-		fmt.Fprintf(env.Err, "Kept as record %d.\n", kept.ID)
+		fmt.Fprintln(env.Err, env.speaks().Line("cli.kept_as_record", fact.Count("id", int(kept.ID))))
 	}
 	return nil
 }
@@ -313,12 +314,12 @@ func grainsNamed(c *cobra.Command, flag string, words []string, pictures []*grai
 		}
 		n, err := strconv.Atoi(of)
 		if err != nil || n < 1 || n > len(pictures) {
-			return nil, usagef(c, "--%s %s: there is no picture %s; write 2:5 for grain 5 of picture 2.", flag, word, of)
+			return nil, usagef(c, fact.Say("cli.there_is_no_picture_write", fact.Name("flag", flag), fact.Name("word", word), fact.Name("of", of)))
 		}
 		for _, one := range strings.Split(list, ",") {
 			k, err := strconv.Atoi(strings.TrimSpace(one))
 			if err != nil || k < 1 || k > len(pictures[n-1].Grains) {
-				return nil, usagef(c, "--%s %s: picture %d has no grain %q; it has %d, numbered as in --csv.", flag, word, n, one, len(pictures[n-1].Grains))
+				return nil, usagef(c, fact.Say("cli.picture_has_no_grain_it", fact.Name("flag", flag), fact.Name("word", word), fact.Count("n", n), fact.Name("one", one), fact.Count("n2", len(pictures[n-1].Grains))))
 			}
 			all[n-1][k-1] = true
 		}

@@ -38,7 +38,7 @@ func identifyCommand(env *Env) *cobra.Command {
   hopperful identify --lot S7 --limp70 yes --snaps yes --save --by Mira
   hopperful identify --label PETG --limp70 no --why share_petg
   hopperful identify --solid yes --mass 12.2g --volume 10cm3 --scale 0.1g`,
-		Args: takes(0, 0, "flags only"),
+		Args: takes(0, 0, "takes.flags_only"),
 		RunE: func(c *cobra.Command, _ []string) error { return f.run(c, env) },
 	}
 	f.flags(c, env)
@@ -110,12 +110,12 @@ func (f *identifyFlags) run(c *cobra.Command, env *Env) error {
 func (f *identifyFlags) shop(c *cobra.Command, env *Env) (*shop.State, *books, error) {
 	switch {
 	case !f.save && f.by != "":
-		return nil, nil, usagef(c, "--by needs --save: it says who found it out.")
+		return nil, nil, usagef(c, fact.Say("cli.by_needs_save_it_says"))
 	case !f.save:
 		state, err := readShopIfAny(c, env)
 		return state, nil, err
 	case f.lot == "":
-		return nil, nil, usagef(c, "--save needs --lot: the lot the piece is from.")
+		return nil, nil, usagef(c, fact.Say("cli.save_needs_lot_the_lot"))
 	}
 	keep, err := openShop(c, env)
 	if err != nil {
@@ -149,7 +149,7 @@ func (f *identifyFlags) options(c *cobra.Command, state *shop.State) (opt identi
 	}
 	switch {
 	case f.from != "" && opt.Label == "":
-		return opt, usagef(c, "--label-by needs --label: what the label says.")
+		return opt, usagef(c, fact.Say("cli.label_by_needs_label_what"))
 	case f.from == "supplier":
 		opt.LabelRight = identify.SupplierLabel
 	}
@@ -212,7 +212,7 @@ func (f *identifyFlags) findings(c *cobra.Command) ([]identify.Finding, error) {
 	}
 	switch {
 	case (f.mass == nil) != (f.volume == nil):
-		return nil, usagef(c, "--mass and --volume go together.")
+		return nil, usagef(c, fact.Say("cli.mass_and_volume_go_together"))
 	case f.mass != nil:
 		scale := 1e-4 // kg: a kitchen scale for small things
 		if f.scale != nil {

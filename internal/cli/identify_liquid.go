@@ -3,6 +3,7 @@ package cli
 import (
 	"github.com/spf13/cobra"
 
+	"hopperful/fact"
 	"hopperful/plan/identification"
 	"hopperful/polymer/identify"
 	"hopperful/quantity"
@@ -16,7 +17,7 @@ func identifyLiquidCommand(env *Env) *cobra.Command {
 		Example: `  hopperful identify liquid brine 1.08g/cm3
   hopperful identify liquid ethanol 40% --temperature 25°C
   hopperful identify liquid water`,
-		Args: takes(1, 2, "a liquid, and a density or a strength"),
+		Args: takes(1, 2, "takes.a_liquid_and_a_density"),
 		RunE: func(c *cobra.Command, args []string) error {
 			r, err := liquidAsked(c, args)
 			if err != nil {
@@ -57,18 +58,18 @@ func liquidAsked(c *cobra.Command, args []string) (r identification.LiquidReques
 	}
 	if len(args) == 1 {
 		if r.Liquid != identify.Water {
-			return r, usagef(c, "Say how dense or how strong: %s 1.1g/cm3, or %s 12%%.", c.CommandPath()+" "+args[0], c.CommandPath()+" "+args[0])
+			return r, usagef(c, fact.Say("cli.say_how_dense_or_how", fact.Name("command", c.CommandPath()+" "+args[0]), fact.Name("command2", c.CommandPath()+" "+args[0])))
 		}
 		return r, nil
 	}
 	if r.Density, err = quantity.Density.Parse(args[1]); err == nil {
 		if r.Density <= 0 {
-			return r, usagef(c, "A density of %s is none.", quantity.Density.Show(r.Density))
+			return r, usagef(c, fact.Say("cli.a_density_of_is_none", fact.Name("value", quantity.Density.Show(r.Density))))
 		}
 		return r, nil
 	}
 	if r.Strength, err = quantity.Share.Parse(args[1]); err != nil {
-		return r, usagef(c, "%q is neither a density, such as 1.08g/cm3, nor a strength, such as 12%%.", shortened(args[1]))
+		return r, usagef(c, fact.Say("cli.is_neither_a_density_such", fact.Name("word", shortened(args[1]))))
 	}
 	return r, nil
 }

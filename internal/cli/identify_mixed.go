@@ -16,7 +16,7 @@ func identifyMixedCommand(env *Env) *cobra.Command {
 		Example: `  hopperful identify mixed --host PLA --stray PETG --pieces 60 --wrong 3
   hopperful identify mixed --host PETG --stray PP --pieces 120 --wrong 0 --liquid water
   hopperful identify mixed --host PETG --stray PP --floated 12g --sank 388g --piece 2g --liquid water`,
-		Args: takes(0, 0, "flags only"),
+		Args: takes(0, 0, "takes.flags_only"),
 		RunE: func(c *cobra.Command, _ []string) error {
 			if err := needed(c, "host", "stray"); err != nil {
 				return err

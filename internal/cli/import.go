@@ -3,7 +3,6 @@ package cli
 import (
 	"bytes"
 	"errors"
-	"fmt"
 	"io"
 	"os"
 	"path/filepath"
@@ -12,6 +11,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"hopperful/answer"
+	"hopperful/fact"
 	"hopperful/internal/exchange"
 	"hopperful/internal/store"
 	"hopperful/plan/notebook"
@@ -26,15 +26,15 @@ func importCommand(env *Env) *cobra.Command {
 		Example: `  hopperful import notebook.csv
   hopperful import notebook.csv --write
   hopperful import --template mine.xlsx`,
-		Args: takes(0, 1, "one file, or - for standard input"),
+		Args: takes(0, 1, "takes.one_file_or_for_standard"),
 		RunE: func(c *cobra.Command, args []string) error {
 			switch {
 			case template != "" && (len(args) > 0 || write):
-				return usagef(c, "--template writes an empty notebook; leave the file and --write out.")
+				return usagef(c, fact.Say("cli.template_writes_an_empty_notebook"))
 			case template != "":
 				return bookTemplate(c, env, template)
 			case len(args) == 0:
-				return usagef(c, "Name the file, or write an empty notebook with --template FILE.")
+				return usagef(c, fact.Say("cli.name_the_file_or_write"))
 			}
 			return importBook(c, env, args[0], exchange.DateOrder(dates), write)
 		},
@@ -82,10 +82,10 @@ func importBook(c *cobra.Command, env *Env, name string, dates exchange.DateOrde
 // it by a shop.
 func readBook(env *Env, name string, in io.Reader, size int64, dates exchange.DateOrder) (func(*shop.State) notebook.Result, error) {
 	if low := strings.ToLower(name); strings.HasSuffix(low, ".jsonl") {
-		records, err := exchange.ReadLines(shownAs(name), in, size)
+		records, err := exchange.ReadLines(shownAs(env, name), in, size)
 		return func(s *shop.State) notebook.Result { return notebook.Whole(s, env.Now(), records) }, err
 	}
-	book, err := exchange.ReadNotebook(shownAs(name), in, size, exchange.BookReading{Now: env.Now(), Dates: dates})
+	book, err := exchange.ReadNotebook(shownAs(env, name), in, size, exchange.BookReading{Now: env.Now(), Dates: dates})
 	return func(s *shop.State) notebook.Result { return notebook.Of(s, env.Now(), book.Lines, book.Notes...) }, err
 }
 
@@ -110,7 +110,7 @@ func writeBook(c *cobra.Command, env *Env, judge func(*shop.State) notebook.Resu
 		if !asJSON(c) {
 			printDocument(env, p, p.Document(answer.Document{Head: r.Document.Head, Spoilers: r.Document.Spoilers}), false)
 		}
-		return &failure{say: p.Say(r.Document.Head.Saying), hint: p.Say(r.Document.Head.Remedies[0])}
+		return &failure{what: r.Document.Head.Saying, advice: r.Document.Head.Remedies[0]}
 	}
 	kept, _, err := books.AppendAll(c.Context(), r.Records...)
 	if err != nil {
@@ -120,9 +120,9 @@ func writeBook(c *cobra.Command, env *Env, judge func(*shop.State) notebook.Resu
 }
 
 // shownAs is a file's name in messages.
-func shownAs(name string) string {
+func shownAs(env *Env, name string) string {
 	if name == "-" {
-		return "standard input"
+		return env.speaks().Line("cli.standard_input")
 	}
 	return filepath.Base(name)
 }
@@ -146,7 +146,7 @@ func openBook(env *Env, name string) (io.ReadCloser, int64, error) {
 // bookTemplate writes an empty notebook. It overwrites nothing.
 func bookTemplate(c *cobra.Command, env *Env, out string) error {
 	if asJSON(c) {
-		return usagef(c, "--template writes a table; leave --json out.")
+		return usagef(c, fact.Say("cli.template_writes_a_table_leave"))
 	}
 	state, err := readShopIfAny(c, env)
 	if err != nil {
@@ -168,7 +168,7 @@ func bookTemplate(c *cobra.Command, env *Env, out string) error {
 	if err := newFile(out, &text); err != nil {
 		return err
 	}
-	plain(env.Out, "Wrote an empty notebook to %s.", out)
+	plain(env.Out, "%s", env.speaks().Line("cli.wrote_an_empty_notebook_to", fact.Name("out", out)))
 	return nil
 }
 
@@ -180,14 +180,14 @@ func tableFormat(c *cobra.Command, name string) (exchange.Format, error) {
 	case strings.HasSuffix(low, ".csv"):
 		return exchange.CSV, nil
 	}
-	return exchange.CSV, usagef(c, "%s ends neither in .csv nor in .xlsx.", name)
+	return exchange.CSV, usagef(c, fact.Say("cli.ends_neither_in_csv_nor", fact.Name("name", name)))
 }
 
 // newFile writes a file that is not there yet.
 func newFile(name string, text io.Reader) error {
 	file, err := os.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
 	if errors.Is(err, os.ErrExist) {
-		return &failure{say: fmt.Sprintf("There is a file %s already.", name), hint: "Give another name; nothing was overwritten."}
+		return &failure{what: fact.Say("cli.there_is_a_file_already", fact.Name("name", name)), advice: fact.Say("cli.give_another_name_nothing_was")}
 	}
 	if err != nil {
 		return err

@@ -3,10 +3,12 @@ package cli
 import (
 	"bytes"
 	"errors"
+	"fmt"
 	"strings"
 
 	"github.com/spf13/cobra"
 
+	"hopperful/fact"
 	drawn "hopperful/internal/label"
 	"hopperful/plan/label"
 	"hopperful/shop"
@@ -29,14 +31,14 @@ func labelsCommand(env *Env) *cobra.Command {
 			}
 			base, ok := drawn.Base(address)
 			if !ok {
-				return usagef(c, "--address %s is no address; write it as a phone reaches the pages: http://192.168.1.20:8614.", address)
+				return usagef(c, fact.Say("cli.address_is_no_address_write", fact.Name("address", address)))
 			}
 			if !strings.HasSuffix(strings.ToLower(out), ".pdf") {
-				return usagef(c, "--out %s does not end in .pdf.", out)
+				return usagef(c, fact.Say("cli.out_does_not_end_in", fact.Name("out", out)))
 			}
 			paper, _ := drawn.SizeOf(size)
 			if skip < 0 || skip >= paper.PerPage() {
-				return usagef(c, "--gone %d: a sheet has %d labels.", skip, paper.PerPage())
+				return usagef(c, fact.Say("cli.gone_a_sheet_has_labels", fact.Count("skip", skip), fact.Count("per_page", int(paper.PerPage()))))
 			}
 			return writeLabels(c, env, args, paper, skip, base, out)
 		},
@@ -68,7 +70,7 @@ func writeLabels(c *cobra.Command, env *Env, args []string, paper drawn.Size, sk
 		}
 	}
 	if len(ids) == 0 {
-		return &failure{say: "There is nothing on hand to label.", hint: "Take something in, or name the lots."}
+		return &failure{what: fact.Say("cli.there_is_nothing_on_hand"), advice: fact.Say("cli.take_something_in_or_name")}
 	}
 	p := speaks(c, env, state)
 	var stickers []drawn.Sticker
@@ -82,7 +84,7 @@ func writeLabels(c *cobra.Command, env *Env, args []string, paper drawn.Size, sk
 	sheets, err := drawn.Draw(stickers, paper, skip)
 	var fine *drawn.TooLong
 	if errors.As(err, &fine) {
-		return &failure{say: sentence(capital(err.Error())), hint: "Take larger labels, or a shorter address.", err: err}
+		return &failure{what: fact.Say("cli.code_too_fine", fact.Name("link", fine.Link), fact.Name("dots", fmt.Sprintf("%.2f mm", fine.Module)), fact.Name("size", fine.Size.String())), advice: fact.Say("cli.take_larger_labels_or_a"), err: err}
 	}
 	if err != nil {
 		return err
@@ -98,7 +100,7 @@ func writeLabels(c *cobra.Command, env *Env, args []string, paper drawn.Size, sk
 			Labels string       `json:"paper"`
 		}{out, ids, sheets.Pages(), paper.Key})
 	}
-	plain(env.Out, "%s: %d labels, %s, pages: %d.", out, len(ids), paper, sheets.Pages())
+	plain(env.Out, "%s", env.speaks().Line("cli.labels_pages", fact.Name("out", out), fact.Count("n", len(ids)), fact.Name("paper", paper.String()), fact.Count("pages", sheets.Pages())))
 	return nil
 }
 

@@ -5,6 +5,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"hopperful/fact"
 	"hopperful/plan"
 	"hopperful/plan/sieving"
 	"hopperful/shop"
@@ -17,7 +18,7 @@ func learnCommand(env *Env) *cobra.Command {
 		Example: `  hopperful learn
   hopperful learn --mill Rattle --why break_rate
   hopperful learn --json`,
-		Args: takes(0, 0, "flags only"),
+		Args: takes(0, 0, "takes.flags_only"),
 		RunE: func(c *cobra.Command, _ []string) error {
 			state, err := readShop(c, env)
 			if err != nil {
@@ -63,7 +64,7 @@ func foretold(c *cobra.Command, env *Env, err error) error {
 	}
 	f, err := plan.Compare(state, id)
 	if err != nil { // the charge is kept all the same
-		fmt.Fprintf(env.Err, "There is no forecast to hold it against: %v.\n", err)
+		fmt.Fprintln(env.Err, env.speaks().Line("cli.there_is_no_forecast_to", fact.Name("why", err.Error())))
 		return nil
 	}
 	for _, told := range speaks(c, env, state).All(f.Told()) {

@@ -1,11 +1,13 @@
 package cli
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 
 	"github.com/spf13/cobra"
 
+	"hopperful/fact"
 	"hopperful/figure"
 	"hopperful/quantity"
 	"hopperful/shop"
@@ -63,21 +65,17 @@ func machinesOut(s *shop.State) machinesJSON {
 }
 
 func printShop(env *Env, s *shop.State) {
-	name := s.Shop.Name
-	if name == "" {
-		name = "The shop has no name yet"
-	}
-	plain(env.Out, "%s", name)
-	g := newGrid(env, "what", "value")
-	show(g, "room temperature", quantity.Temperature, s.Shop.RoomTemperature)
-	show(g, "room humidity", quantity.Humidity, s.Shop.RoomHumidity)
-	show(g, "handling between runs", quantity.Duration, s.Shop.Handling)
+	plain(env.Out, "%s", cmp.Or(s.Shop.Name, env.speaks().Line("cli.shop_without_name")))
+	g := newGrid(env, "cell.what", "cell.value")
+	show(g, "cell.room_temperature", quantity.Temperature, s.Shop.RoomTemperature)
+	show(g, "cell.room_humidity", quantity.Humidity, s.Shop.RoomHumidity)
+	show(g, "cell.handling_between_runs", quantity.Duration, s.Shop.Handling)
 	if p := s.Shop.ElectricityPrice; p != nil {
 		price := figure.Exact("price", "electricity", quantity.MoneyPerEnergy, *p, figure.Entered)
 		price.Currency = s.Shop.Currency
-		g.row("electricity", price.Shown())
+		g.row(env.speaks().Word("cell.electricity"), env.speaks().Number(price.Shown()))
 	} else {
-		g.row("electricity", "unknown")
+		g.row(env.speaks().Word("cell.electricity"), env.speaks().Line("cell.unknown"))
 	}
 	g.print()
 	printThresholds(env, s)
@@ -85,136 +83,133 @@ func printShop(env *Env, s *shop.State) {
 
 // limitNames are the limits as a table names them.
 var limitNames = map[shop.Limit]string{
-	shop.MostDust: "most dust in what is to print", shop.MostMetal: "most metal left in it", shop.ChipShare: "share of the nozzle from which on a chip can block it",
-	shop.LeastStrength: "strength a part must keep", shop.MostPressure: "pressure a head bears", shop.MostBlocked: "prints that may meet a chip",
-	shop.LeastSure: "how sure of a polymer before it goes with others",
+	shop.MostDust: "cell.most_dust_in_what_is", shop.MostMetal: "cell.most_metal_left_in_it", shop.ChipShare: "cell.share_of_the_nozzle_from",
+	shop.LeastStrength: "cell.strength_a_part_must_keep", shop.MostPressure: "cell.pressure_a_head_bears", shop.MostBlocked: "cell.prints_that_may_meet_a",
+	shop.LeastSure: "cell.how_sure_of_a_polymer",
 }
 
 // printThresholds lists the thresholds of verdicts and whose they are.
 func printThresholds(env *Env, s *shop.State) {
-	heading(env, "Limits of verdicts")
-	g := newGrid(env, "limit", "value", "whose")
+	p := env.speaks()
+	heading(env, "%s", p.Line("cli.limits_of_verdicts"))
+	g := newGrid(env, "cell.limit", "cell.value", "cell.whose")
 	for _, l := range shop.Limits() {
 		v, own := s.Shop.Limit(l.Limit)
-		whose := "our default"
+		whose := p.Line("cell.our_default")
 		if own {
-			whose = "yours"
+			whose = p.Line("cell.yours")
 		}
-		g.row(limitNames[l.Limit], l.Kind.Plain(v), whose)
+		g.row(p.Word(limitNames[l.Limit]), p.Number(l.Kind.Plain(v)), whose)
 	}
 	g.print()
 }
 
 // show adds a line for a value that may be unknown.
 func show(g *grid, name string, kind quantity.Kind, v *float64) {
+	p := g.env.speaks()
 	if v == nil {
-		g.row(name, "unknown")
+		g.row(p.Word(name), p.Line("cell.unknown"))
 		return
 	}
-	g.row(name, kind.Show(*v))
+	g.row(p.Word(name), p.Number(kind.Show(*v)))
 }
 
 func printMills(env *Env, s *shop.State) {
 	for _, m := range s.Mills {
-		heading(env, "Mill %s%s", m.Name, inUse(m.Retired))
-		g := newGrid(env, "what", "value")
-		show(g, "rated power", quantity.Power, m.RatedPower)
-		show(g, "power it may take all day", quantity.Power, m.ContinuousPower)
-		show(g, "chamber", quantity.Volume, m.Chamber)
-		show(g, "inlet", quantity.Length, m.Inlet)
-		show(g, "wall mass", quantity.Mass, m.WallMass)
-		g.row("wall", orUnknown(m.WallMetal))
-		g.row("painted", answerWord(m.Painted))
-		show(g, "rotor", quantity.Length, m.RotorDiameter)
-		show(g, "rotor speed", quantity.Rotation, m.RotorSpeed)
-		show(g, "rotor mass", quantity.Mass, m.RotorMass)
-		show(g, "screen hole", quantity.Length, m.Screen.Hole)
-		show(g, "screen open share", quantity.Share, m.Screen.OpenShare)
-		show(g, "jar", quantity.Volume, m.Jar)
-		show(g, "noise at the ear", quantity.SoundLevel, m.Noise)
-		g.row("thermometer", orUnknown(string(m.Thermometer)))
-		g.row("magnet", answerWord(m.Magnet))
-		g.row("lid switch", answerWord(m.LidSwitch))
-		g.row("protective earth", answerWord(m.Earth))
-		g.row("residual-current device", answerWord(m.ResidualCurrent))
-		g.row("controller", controllerShown(m.Controller))
-		g.row("ground so far", fmt.Sprintf("%s in %d runs", mass(m.Ground), len(m.Runs)))
-		g.row("still inside", mass(m.Held))
+		heading(env, "%s", env.speaks().Line("cli.mill", fact.Name("name", calledNow(env, m.Name, m.Retired))))
+		g := newGrid(env, "cell.what", "cell.value")
+		show(g, "cell.rated_power", quantity.Power, m.RatedPower)
+		show(g, "cell.power_it_may_take_all", quantity.Power, m.ContinuousPower)
+		show(g, "cell.chamber", quantity.Volume, m.Chamber)
+		show(g, "cell.inlet", quantity.Length, m.Inlet)
+		show(g, "cell.wall_mass", quantity.Mass, m.WallMass)
+		g.row(env.speaks().Word("cell.wall"), answerWord(env, m.WallMetal))
+		g.row(env.speaks().Word("cell.painted"), answerWord(env, string(m.Painted)))
+		show(g, "cell.rotor", quantity.Length, m.RotorDiameter)
+		show(g, "cell.rotor_speed", quantity.Rotation, m.RotorSpeed)
+		show(g, "cell.rotor_mass", quantity.Mass, m.RotorMass)
+		show(g, "cell.screen_hole", quantity.Length, m.Screen.Hole)
+		show(g, "cell.screen_open_share", quantity.Share, m.Screen.OpenShare)
+		show(g, "cell.jar", quantity.Volume, m.Jar)
+		show(g, "cell.noise_at_the_ear", quantity.SoundLevel, m.Noise)
+		g.row(env.speaks().Word("cell.thermometer"), answerWord(env, string(m.Thermometer)))
+		g.row(env.speaks().Word("cell.magnet"), answerWord(env, string(m.Magnet)))
+		g.row(env.speaks().Word("cell.lid_switch"), answerWord(env, string(m.LidSwitch)))
+		g.row(env.speaks().Word("cell.protective_earth"), answerWord(env, string(m.Earth)))
+		g.row(env.speaks().Word("cell.residual_current_device"), answerWord(env, string(m.ResidualCurrent)))
+		g.row(env.speaks().Word("cell.controller"), controllerShown(env, m.Controller))
+		g.row(env.speaks().Word("cell.ground_so_far"), env.speaks().Line("cell.in_runs", fact.Weighed("mass", m.Ground), fact.Count("n", len(m.Runs))))
+		g.row(env.speaks().Word("cell.still_inside"), env.speaks().Number(mass(m.Held)))
 		g.print()
 	}
 	if len(s.Mills) == 0 {
-		plain(env.Out, "\nNo mill yet: hopperful machines set mill --name \"…\" --rated 1.8kW --chamber 1.1l")
+		plain(env.Out, "\n%s", env.speaks().Line("cli.no_mill_yet_hopperful_machines"))
 	}
 }
 
-func controllerShown(k *shop.Control) string {
+func controllerShown(env *Env, k *shop.Control) string {
+	p := env.speaks()
 	if k == nil {
-		return "none"
+		return p.Line("cell.none")
 	}
-	text := fmt.Sprintf("%d levels", k.Levels)
+	parts := []string{p.Line("cell.levels", fact.Count("n", k.Levels))}
 	if k.Continuous != nil {
-		text += ", " + quantity.Power.Show(*k.Continuous) + " all day"
+		parts = append(parts, p.Line("cell.all_day", fact.Set("power", quantity.Power, *k.Continuous)))
 	}
 	for _, w := range k.Watts {
-		text += fmt.Sprintf(", %d: %s", w.Level, quantity.Power.Show(w.Watts))
+		parts = append(parts, fmt.Sprintf("%d: %s", w.Level, p.Number(quantity.Power.Show(w.Watts))))
 	}
-	return text
+	return strings.Join(parts, ", ")
 }
 
 func printOthers(env *Env, s *shop.State) {
 	if len(s.Scales) > 0 {
-		heading(env, "Scales")
-		g := newGrid(env, "name", ">one digit", ">carries")
+		heading(env, "%s", env.speaks().Line("cli.scales"))
+		g := newGrid(env, "cell.name", ">cell.one_digit", ">cell.carries")
 		for _, x := range s.Scales {
-			g.row(x.Name+inUse(x.Retired), mass(x.Resolution), shownIf(quantity.Mass, x.Capacity))
+			g.row(calledNow(env, x.Name, x.Retired), env.speaks().Number(mass(x.Resolution)), shownIf(env, quantity.Mass, x.Capacity))
 		}
 		g.print()
 	}
 	if len(s.Printers) > 0 {
-		heading(env, "Printers")
-		g := newGrid(env, "name", ">nozzle", ">screw", ">heaters", ">hopper", ">a turn gives", ">largest grain")
+		heading(env, "%s", env.speaks().Line("cli.printers"))
+		g := newGrid(env, "cell.name", ">cell.nozzle", ">cell.screw", ">cell.heaters", ">cell.hopper", ">cell.a_turn_gives", ">cell.largest_grain")
 		for _, p := range s.Printers {
-			g.row(p.Name+inUse(p.Retired), shownIf(quantity.Length, p.Nozzle), shownIf(quantity.Length, p.ScrewBore),
-				shownIf(quantity.Power, p.HeaterWatt), shownIf(quantity.Volume, p.Hopper), shownIf(quantity.Volume, p.PerTurn),
-				shownIf(quantity.Length, p.LargestIn))
+			g.row(calledNow(env, p.Name, p.Retired), shownIf(env, quantity.Length, p.Nozzle), shownIf(env, quantity.Length, p.ScrewBore),
+				shownIf(env, quantity.Power, p.HeaterWatt), shownIf(env, quantity.Volume, p.Hopper), shownIf(env, quantity.Volume, p.PerTurn),
+				shownIf(env, quantity.Length, p.LargestIn))
 		}
 		g.print()
 	}
 	if len(s.Dryers) > 0 {
-		heading(env, "Dryers")
-		g := newGrid(env, "name", "kind", ">hottest", ">bed", ">air", ">dew point", ">box keeps")
+		heading(env, "%s", env.speaks().Line("cli.dryers"))
+		g := newGrid(env, "cell.name", "cell.kind", ">cell.hottest", ">cell.bed", ">cell.air", ">cell.dew_point", ">cell.box_keeps")
 		for _, d := range s.Dryers {
-			g.row(d.Name+inUse(d.Retired), string(d.Way), shownIf(quantity.Temperature, d.Temperature), shownIf(quantity.Length, d.Bed),
-				shownIf(quantity.VolumeFlow, d.Flow), shownIf(quantity.Temperature, d.DewPoint), shownIf(quantity.Humidity, d.Humidity))
+			g.row(calledNow(env, d.Name, d.Retired), answerWord(env, string(d.Way)), shownIf(env, quantity.Temperature, d.Temperature), shownIf(env, quantity.Length, d.Bed),
+				shownIf(env, quantity.VolumeFlow, d.Flow), shownIf(env, quantity.Temperature, d.DewPoint), shownIf(env, quantity.Humidity, d.Humidity))
 		}
 		g.print()
 	}
 	if len(s.People) > 0 {
 		var names []string
 		for _, p := range s.People {
-			names = append(names, p.Name+inUse(p.Retired))
+			names = append(names, calledNow(env, p.Name, p.Retired))
 		}
-		heading(env, "People: %s", strings.Join(names, ", "))
+		heading(env, "%s", env.speaks().Line("cli.people", fact.Name("names", strings.Join(names, ", "))))
 	}
 }
 
-func shownIf(kind quantity.Kind, v *float64) string {
+func shownIf(env *Env, kind quantity.Kind, v *float64) string {
 	if v == nil {
-		return "unknown"
+		return env.speaks().Line("cell.unknown")
 	}
-	return kind.Show(*v)
+	return env.speaks().Number(kind.Show(*v))
 }
 
-func orUnknown(word string) string {
-	if word == "" {
-		return "unknown"
-	}
-	return word
-}
-
-func inUse(retired bool) string {
+// calledNow is a name, and whether it is no longer in use.
+func calledNow(env *Env, name string, retired bool) string {
 	if retired {
-		return " (retired)"
+		return env.speaks().Line("cell.retired", fact.Name("name", name))
 	}
-	return ""
+	return name
 }

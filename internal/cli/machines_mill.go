@@ -1,13 +1,13 @@
 package cli
 
 import (
-	"fmt"
 	"slices"
 	"strconv"
 	"strings"
 
 	"github.com/spf13/cobra"
 
+	"hopperful/fact"
 	"hopperful/quantity"
 	"hopperful/shop"
 )
@@ -67,7 +67,7 @@ func (f wattsFlag) Set(text string) error {
 	level, power, ok := strings.Cut(text, "=")
 	n, err := strconv.Atoi(strings.TrimSpace(level))
 	if !ok || err != nil {
-		return fmt.Errorf("%q is not of the form LEVEL=POWER, such as 10=640W", text)
+		return cannotBe(fact.Say("cli.is_not_of_the_form", fact.Name("text", text)))
 	}
 	w, err := quantity.Power.Parse(power)
 	if err != nil {
@@ -84,19 +84,21 @@ func (f wattsFlag) String() string { return "" }
 
 func (f wattsFlag) Type() string { return "level=power" }
 
-// partNames are the parts of a mill that a description changed, as a person
-// calls them.
-func partNames(properties []string) []string {
-	names := map[string]string{"screen.hole_m": "another screen", "screen.open_share": "another screen", "jar_m3": "another jar",
-		"rotor_m": "another rotor", "rotor_rad_s": "another rotor speed", "rotor_kg": "another rotor"}
-	var list []string
+// partCodes are the parts of a mill whose change begins something new, by the
+// property that tells it.
+var partCodes = map[string]string{"screen.hole_m": "cli.another_screen", "screen.open_share": "cli.another_screen", "jar_m3": "cli.another_jar",
+	"rotor_m": "cli.another_rotor", "rotor_rad_s": "cli.another_rotor_speed", "rotor_kg": "cli.another_rotor"}
+
+// partNames are the parts that changed, each once.
+func partNames(properties []string) []fact.Saying {
+	var list []fact.Saying
 	for _, p := range properties {
-		name, ok := names[p]
-		if !ok {
-			name = "another " + strings.TrimSuffix(strings.ReplaceAll(p, "_", " "), " m3")
+		part := fact.Say("cli.another", fact.Name("part", p))
+		if code, ok := partCodes[p]; ok {
+			part = fact.Saying{Code: code}
 		}
-		if !slices.Contains(list, name) {
-			list = append(list, name)
+		if !slices.ContainsFunc(list, func(o fact.Saying) bool { return o.Code == part.Code }) {
+			list = append(list, part)
 		}
 	}
 	return list

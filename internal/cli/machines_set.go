@@ -6,6 +6,7 @@ import (
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
+	"hopperful/fact"
 	"hopperful/quantity"
 	"hopperful/shop"
 )
@@ -16,7 +17,7 @@ func machinesSetCommand(env *Env) *cobra.Command {
 		Example: `  hopperful machines set mill --name Rattle --rated 1.8kW --lid-switch yes`,
 		Args:    unknownCommand,
 		RunE: func(c *cobra.Command, _ []string) error {
-			return usagef(c, "Say what to set: mill, scale, printer, person or shop.")
+			return usagef(c, fact.Say("cli.say_what_to_set_mill"))
 		},
 	}
 	c.AddCommand(setMillCommand(env), setScaleCommand(env), setPrinterCommand(env), setDryerCommand(env), setPersonCommand(env), setShopCommand(env))
@@ -57,7 +58,7 @@ func (n noted) Set(text string) error {
 // command builds the cobra command: flags adds the flags, read fetches what
 // the shop says now, body makes the record.
 func (s *setter) command(env *Env, c *cobra.Command, flags func(*cobra.Command), read func(*shop.State), body func() shop.Body) *cobra.Command {
-	c.Args = takes(0, 0, "flags only")
+	c.Args = takes(0, 0, "takes.flags_only")
 	flags(c)
 	c.Flags().VisitAll(func(f *pflag.Flag) { f.Value = noted{f.Value, s} })
 	if c.Flags().Lookup("name") == nil {

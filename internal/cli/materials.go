@@ -19,7 +19,7 @@ func materialsCommand(env *Env) *cobra.Command {
 		Example: `  hopperful materials
   hopperful materials PETG
   hopperful materials "pe hd" --json`,
-		Args: takes(0, 1, "at most one name"),
+		Args: takes(0, 1, "takes.at_most_one_name"),
 		RunE: func(c *cobra.Command, args []string) error {
 			state, err := readShopIfAny(c, env)
 			if err != nil {
@@ -148,7 +148,7 @@ func materialSetCommand(env *Env) *cobra.Command {
 		Use: "set POLYMER PROPERTY VALUE",
 		Example: `  hopperful materials set PLA density 1.26g/cm3 --low 1.25g/cm3 --high 1.27g/cm3 --why "weighed under water"
   hopperful materials set PETG softening 74°C`,
-		Args: takes(3, 3, "a polymer, a property and a value"),
+		Args: takes(3, 3, "takes.a_polymer_a_property_and"),
 		RunE: func(c *cobra.Command, args []string) error {
 			return common.write(c, env, func(state *shop.State) (shop.Body, error) {
 				name, err := ownMaterial(state, args[0])
@@ -190,11 +190,10 @@ func ownValue(c *cobra.Command, env *Env, material, property string, words []str
 		for _, d := range polymer.Properties() {
 			names = append(names, string(d.Property))
 		}
-		p := env.speaks()
-		return nil, &usageError{command: c.CommandPath(), say: p.Line("materials.no_property", fact.Name("property", property)), hint: p.Line("materials.properties", fact.Names("names", names))}
+		return nil, &usageError{command: c.CommandPath(), what: fact.Say("materials.no_property", fact.Name("property", property)), advice: fact.Say("materials.properties", fact.Names("names", names))}
 	}
 	if (words[1] == "") != (words[2] == "") {
-		return nil, usagef(c, "--low and --high go together.")
+		return nil, usagef(c, fact.Say("cli.low_and_high_go_together"))
 	}
 	var n [3]float64
 	for i, w := range words {

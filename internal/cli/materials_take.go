@@ -3,6 +3,7 @@ package cli
 import (
 	"github.com/spf13/cobra"
 
+	"hopperful/fact"
 	"hopperful/internal/store"
 )
 
@@ -12,7 +13,7 @@ func materialTakeCommand(env *Env) *cobra.Command {
 		Example: `  hopperful materials set PLA density 1.26g/cm3 --shop lantern.hopperful
   hopperful machines set shop --name "North" --shop north.hopperful
   hopperful materials take lantern.hopperful --shop north.hopperful`,
-		Args: takes(1, 1, "the other shop"),
+		Args: takes(1, 1, "takes.the_other_shop"),
 		RunE: func(c *cobra.Command, args []string) error {
 			other, err := stateAt(c.Context(), env, args[0])
 			if err != nil {
@@ -41,10 +42,10 @@ func materialTakeCommand(env *Env) *cobra.Command {
 				}{from, len(records)})
 			}
 			if len(records) == 0 {
-				plain(env.Out, "%s has nothing new: what it says is here already, or this shop has its own.", from)
+				plain(env.Out, "%s", env.speaks().Line("cli.has_nothing_new_what_it", fact.Name("from", from)))
 				return nil
 			}
-			plain(env.Out, "Taken over from %s: %d. What this shop measured itself stands.", from, len(records))
+			plain(env.Out, "%s", env.speaks().Line("cli.taken_over_from_what_this", fact.Name("from", from), fact.Count("n", len(records))))
 			return nil
 		},
 	}

@@ -3,6 +3,7 @@ package cli
 import (
 	"github.com/spf13/cobra"
 
+	"hopperful/fact"
 	"hopperful/internal/account"
 	"hopperful/internal/store"
 )
@@ -11,7 +12,7 @@ func moveCommand(env *Env) *cobra.Command {
 	return &cobra.Command{
 		Use:     "move FROM TO",
 		Example: `  hopperful move lantern.hopperful bench.hopperful`,
-		Args:    takes(2, 2, "where the shop is and where it goes"),
+		Args:    takes(2, 2, "takes.where_the_shop_is_and"),
 		RunE: func(c *cobra.Command, args []string) error {
 			from, to := args[0], args[1]
 			if err := must(c.Context(), env, from, account.Own); err != nil {
@@ -30,8 +31,8 @@ func moveCommand(env *Env) *cobra.Command {
 					Kept    string `json:"kept"`
 				}{store.Shown(to), store.Shown(from), done.Records, done.Seal, done.Kept})
 			}
-			plain(env.Out, "%s: %s, each with the seal it had in %s.", store.Shown(to), countedRecords(done.Records), store.Shown(from))
-			plain(env.Out, "The old one is kept as %s. From now on: --shop or %s with the new address.", done.Kept, shopVariable)
+			plain(env.Out, "%s", env.speaks().Line("cli.each_with_the_seal_it", fact.Name("to", store.Shown(to)), fact.Count("n", done.Records), fact.Name("from", store.Shown(from))))
+			plain(env.Out, "%s", env.speaks().Line("cli.the_old_one_is_kept", fact.Name("kept", done.Kept), fact.Name("shop_variable", shopVariable)))
 			return nil
 		},
 	}

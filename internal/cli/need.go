@@ -31,7 +31,7 @@ func needCommand(env *Env) *cobra.Command {
 				return listNeeds(c, env)
 			}
 			if save != "" && len(args) != 1 {
-				return usagef(c, "--save names one need; %d were given.", len(args))
+				return usagef(c, fact.Say("cli.save_names_one_need_were", fact.Count("n", len(args))))
 			}
 			return showNeeds(c, env, &reading, args, save, layers)
 		},
@@ -123,7 +123,7 @@ func saveNeed(c *cobra.Command, env *Env, n shop.Need) error {
 	if err != nil {
 		return err
 	}
-	fmt.Fprintf(env.Err, "Saved as %q, record %d.\n", n.Name, r.ID)
+	fmt.Fprintln(env.Err, env.speaks().Line("cli.saved_as_record", fact.Name("name", n.Name), fact.Count("id", int(r.ID))))
 	return nil
 }
 

@@ -11,7 +11,7 @@ func nextCommand(env *Env) *cobra.Command {
 		Use: "next",
 		Example: `  hopperful next
   hopperful next --json`,
-		Args: takes(0, 0, "no words"),
+		Args: takes(0, 0, "takes.no_words"),
 		RunE: func(c *cobra.Command, _ []string) error {
 			state, err := readShop(c, env)
 			if err != nil {

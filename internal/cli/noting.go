@@ -86,9 +86,9 @@ func showKept(c *cobra.Command, env *Env, before, after *shop.State, kept shop.R
 			Questions []questionJSON `json:"questions"`
 		}{recordOut(env.speaks(), kept), lots, asked})
 	}
-	plain(env.Out, "Record %d: %s.", kept.ID, env.speaks().Say(shop.Describe(kept.Body)))
+	plain(env.Out, "%s", env.speaks().Line("cli.record", fact.Count("id", int(kept.ID)), fact.Name("body", env.speaks().Say(shop.Describe(kept.Body)))))
 	for _, l := range lots {
-		plain(env.Out, "%s now holds %s.", l.Label, l.Mass.Shown())
+		plain(env.Out, "%s", env.speaks().Line("cli.now_holds", fact.Name("label", string(l.Label)), fact.Figure("mass", l.Mass)))
 	}
 	for _, l := range lots {
 		if l.Bar != nil && l.Mass.Value > 0 {
@@ -99,8 +99,7 @@ func showKept(c *cobra.Command, env *Env, before, after *shop.State, kept shop.R
 		plain(env.Out, "%s", env.speaks().Say(b.Pieces.BreakUp()))
 	}
 	if changed := after.Changed(rootOf(kept)); len(changed) > 0 {
-		plain(env.Out, "From now on %s: runs before it keep what they were ground with. If it was always so: the same with --corrects %d --means correction.",
-			joined(partNames(changed)), rootOf(kept))
+		plain(env.Out, "%s", env.speaks().Line("cli.from_now_on_runs_before", fact.Parts("changed", partNames(changed)...), fact.Count("kept", int(rootOf(kept)))))
 	}
 	ask(env, asked)
 	return nil
@@ -166,7 +165,7 @@ func knownPolymer(state *shop.State, text string) (string, error) {
 	}
 	p, err := table.Find(text)
 	if err != nil {
-		return "", &failure{say: sentence(err.Error()), hint: "hopperful materials lists them all.", err: err}
+		return "", &failure{what: shop.WhyNot(err), advice: fact.Say("cli.hopperful_materials_lists_them_all"), err: err}
 	}
 	return p.Name, nil
 }
@@ -175,7 +174,7 @@ func knownPolymer(state *shop.State, text string) (string, error) {
 func number(c *cobra.Command, text string) (shop.RecordID, error) {
 	var id shop.RecordID
 	if _, err := fmt.Sscanf(text, "%d", &id); err != nil || id < 1 || fmt.Sprint(id) != text {
-		return 0, usagef(c, "%q is no record's number; hopperful records lists them.", text)
+		return 0, usagef(c, fact.Say("cli.is_no_record_s_number", fact.Name("text", text)))
 	}
 	return id, nil
 }

@@ -3,6 +3,7 @@ package cli
 import (
 	"github.com/spf13/cobra"
 
+	"hopperful/fact"
 	"hopperful/internal/say"
 	"hopperful/plan/campaign"
 	"hopperful/shop"
@@ -15,7 +16,7 @@ func nowCommand(env *Env) *cobra.Command {
 		Example: `  hopperful now
   hopperful campaign begin vase --mill Grumble
   hopperful now --json`,
-		Args: takes(0, 0, "flags only"),
+		Args: takes(0, 0, "takes.flags_only"),
 		RunE: func(c *cobra.Command, _ []string) error {
 			state, err := readShop(c, env)
 			if err != nil {
@@ -58,15 +59,15 @@ func campaignAt(c *cobra.Command, env *Env, state *shop.State, mill string) (sho
 		if one, ok := state.Running(mill); ok {
 			return one.On(env.Now()), nil
 		}
-		return shop.Campaign{}, &failure{say: "No campaign goes on on " + mill + ".", hint: "hopperful campaign begin NEED --mill … begins one; hopperful now lists those that go on."}
+		return shop.Campaign{}, &failure{what: fact.Say("cli.no_campaign_goes_on_on", fact.Name("mill", mill)), advice: fact.Say("cli.hopperful_campaign_begin_need_mill")}
 	case len(open) == 1:
 		return open[0].On(env.Now()), nil
 	case len(open) == 0:
-		return shop.Campaign{}, &failure{say: "No campaign goes on.", hint: "hopperful campaign begin NEED begins one from its plan."}
+		return shop.Campaign{}, &failure{what: fact.Say("cli.no_campaign_goes_on"), advice: fact.Say("cli.hopperful_campaign_begin_need_begins")}
 	}
 	var mills []string
 	for _, one := range open {
 		mills = append(mills, one.Mill)
 	}
-	return shop.Campaign{}, usagef(c, "Campaigns go on on %s: choose one with --mill.", joined(mills))
+	return shop.Campaign{}, usagef(c, fact.Say("cli.campaigns_go_on_on_choose", fact.Name("mills", joined(mills))))
 }

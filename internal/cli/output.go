@@ -8,6 +8,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"hopperful/fact"
 	"hopperful/internal/say"
 	"hopperful/plan/plausibility"
 	"hopperful/shop"
@@ -99,10 +100,10 @@ func questionsOut(p *say.Printer, all []plausibility.Question) []questionJSON {
 	return out
 }
 
-// answerWord spells out a yes-or-no that may be missing.
-func answerWord(a shop.YesNo) string {
-	if a == shop.Unknown {
-		return "unknown"
+// answerWord spells out an answer that may be missing.
+func answerWord(env *Env, a string) string {
+	if a == "" {
+		return env.speaks().Line("cell.unknown")
 	}
-	return string(a)
+	return env.speaks().Word(fact.TermCode("cell", a))
 }

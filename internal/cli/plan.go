@@ -21,7 +21,7 @@ func planCommand(env *Env) *cobra.Command {
   hopperful plan vase.gcode --polymer PETG --mill Grumble --ready-by 18:00
   hopperful plan 200g --polymer PETG --lot S5 --mill Grumble --json
   hopperful plan 90g --polymer PLA --colour white --why need`,
-		Args: takes(1, 1, "one need: a file, a mass such as 240g, or a saved need's name"),
+		Args: takes(1, 1, "takes.one_need_a_file_a"),
 		RunE: func(c *cobra.Command, args []string) error {
 			state, err := readShop(c, env)
 			if err != nil {

@@ -2,10 +2,14 @@ package cli
 
 import (
 	"context"
-	"fmt"
 	"io"
+	"math"
 	"sync"
 	"time"
+
+	"fmt"
+	"hopperful/fact"
+	"hopperful/quantity"
 )
 
 // progress draws on a terminal's standard error how far a file has been read,
@@ -55,7 +59,7 @@ func (p *progress) draw(at int64) {
 func (p *progress) line(at int64, now time.Time) string {
 	share := float64(at) / float64(max(p.total, 1))
 	left := time.Duration(float64(now.Sub(p.start)) * (1 - share) / max(share, 1e-3)).Round(time.Second)
-	return fmt.Sprintf("reading %s: %.0f %%, about %s to go", p.name, 100*share, left)
+	return p.env.speaks().Line("cli.reading", fact.Name("name", p.name), fact.Set("share", quantity.Share, math.Round(100*share)/100), fact.Name("left", left.String()))
 }
 
 // done takes the line away.

@@ -3,7 +3,6 @@ package cli
 import (
 	"context"
 	"errors"
-	"fmt"
 	"io"
 	"io/fs"
 	"os"
@@ -12,6 +11,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"hopperful/fact"
 	"hopperful/plan/consumption"
 	"hopperful/process/colour"
 	"hopperful/process/toolpath"
@@ -74,9 +74,9 @@ func (r *readingFlags) reading(c *cobra.Command, state *shop.State) (consumption
 	take(&how.Toolpath.PerRevolution, r.perTurn)
 	switch {
 	case r.e == "turns" && how.Toolpath.PerRevolution == 0:
-		return how, usagef(c, "--e-is turns needs --per-turn: the melt one screw turn gives, such as --per-turn 85mm3.")
+		return how, usagef(c, fact.Say("cli.e_is_turns_needs_per"))
 	case r.infill != nil && r.wall == nil:
-		return how, usagef(c, "--infill needs --wall: the thickness of the walls around it, such as --wall 1.2mm.")
+		return how, usagef(c, fact.Say("cli.infill_needs_wall_the_thickness"))
 	}
 	return how, nil
 }
@@ -100,7 +100,7 @@ func (r *readingFlags) find(c *cobra.Command, env *Env, state *shop.State, word 
 	}
 	if r.rgb != "" {
 		if _, err := colour.ParseHex(r.rgb); err != nil {
-			return found, &failure{say: sentence(err.Error()), hint: "A colour is # and six digits or letters a to f.", err: err}
+			return found, &failure{what: shop.WhyNot(err), advice: fact.Say("cli.a_colour_is_and_six"), err: err}
 		}
 		found.Need.RGB = r.rgb
 	}
@@ -113,14 +113,14 @@ func (r *readingFlags) findUnmarked(c *cobra.Command, env *Env, state *shop.Stat
 		return consumption.Found{}, err
 	}
 	if word == "-" {
-		return readPiped(c.Context(), env, env.In, "standard input", how)
+		return readPiped(c.Context(), env, env.In, env.speaks().Line("cli.standard_input"), how)
 	}
 	if facts, err := os.Stat(word); err == nil {
 		return readFile(c.Context(), env, word, facts, how)
 	}
 	if kg, err := quantity.Mass.Parse(word); err == nil {
 		if kg <= 0 {
-			return consumption.Found{}, &failure{say: fmt.Sprintf("A need of %s is nothing to print.", mass(kg)), hint: "Type a mass above zero, such as 240g."}
+			return consumption.Found{}, &failure{what: fact.Say("cli.a_need_of_is_nothing", fact.Name("mass", mass(kg))), advice: fact.Say("cli.type_a_mass_above_zero")}
 		}
 		return consumption.Found{Need: shop.Need{Name: mass(kg), From: "typed", Taken: "typed", Mass: &kg}}, nil
 	}
@@ -133,22 +133,18 @@ func (r *readingFlags) findUnmarked(c *cobra.Command, env *Env, state *shop.Stat
 // noSuchNeed says what a word is not, and what it could have been.
 func noSuchNeed(state *shop.State, word string) error {
 	if strings.ContainsAny(word, "./\\") {
-		return &failure{say: fmt.Sprintf("There is no file %s.", word), hint: "Check the path; a mass is written with its unit, such as 240g."}
+		return &failure{what: fact.Say("cli.there_is_no_file", fact.Name("word", word)), advice: fact.Say("cli.check_the_path_a_mass")}
 	}
-	hint := "Give a file (G-code, STL, 3MF) or a mass with its unit, such as 240g."
 	var names []string
 	for _, n := range state.Needs {
 		names = append(names, n.Name)
 	}
-	if len(names) > 0 {
-		hint += " Saved needs: " + strings.Join(names, ", ") + "."
-	}
-	return &failure{say: fmt.Sprintf("%q is no file, no mass and no saved need.", word), hint: hint}
+	return &failure{what: fact.Say("cli.is_no_file_no_mass", fact.Name("word", word)), advice: fact.Say("cli.give_file_or_mass", fact.Names("names", names))}
 }
 
 func readFile(ctx context.Context, env *Env, name string, facts fs.FileInfo, how consumption.Reading) (consumption.Found, error) {
 	if facts.IsDir() {
-		return consumption.Found{}, &failure{say: name + " is a folder.", hint: "Name a file in it: G-code, STL or 3MF."}
+		return consumption.Found{}, &failure{what: fact.Say("cli.is_a_folder", fact.Name("name", name)), advice: fact.Say("cli.name_a_file_in_it")}
 	}
 	file, err := os.Open(name)
 	if err != nil {
@@ -173,10 +169,10 @@ func readPiped(ctx context.Context, env *Env, r io.Reader, name string, how cons
 	defer func() { err = errors.Join(err, file.Close(), os.Remove(file.Name())) }()
 	size, err := io.Copy(file, io.LimitReader(r, mostPiped+1))
 	if err != nil {
-		return found, fmt.Errorf("%s could not be read: %w", name, err)
+		return found, &failure{what: fact.Say("cli.file_unread", fact.Name("name", name), fact.Name("why", err.Error())), err: err}
 	}
 	if size > mostPiped {
-		return found, &failure{say: fmt.Sprintf("%s is longer than %d GB.", name, mostPiped>>30), hint: "Give the file itself instead of a pipe."}
+		return found, &failure{what: fact.Say("cli.is_longer_than_gb", fact.Name("name", name), fact.Count("most_piped", int(mostPiped>>30))), advice: fact.Say("cli.give_the_file_itself_instead")}
 	}
 	p := watch(ctx, env, file, name, size)
 	defer p.done()

@@ -35,7 +35,7 @@ func unknownTopic(c *cobra.Command, args []string) error {
 	}
 	_, err := reckon.TopicOf(args[0])
 	if err == nil {
-		err = usagef(c, "%s takes one topic.", c.CommandPath())
+		err = usagef(c, fact.Say("cli.takes_one_topic", fact.Name("command", c.CommandPath())))
 	}
 	return err
 }
@@ -55,7 +55,7 @@ func topicCommand(env *Env, t reckon.Topic) *cobra.Command {
 		Short:   p.Word(t.Question()),
 		Long:    paragraphs(p.Line("usage.topic", fact.Name("title", p.Word(t.Title())), fact.Name("question", p.Word(t.Question())), fact.Name("model", t.Model))),
 		Example: "  hopperful reckon " + t.Key + " --json",
-		Args:    takes(0, 0, "options only"),
+		Args:    takes(0, 0, "takes.options_only"),
 	}
 	for i, in := range t.Inputs {
 		a.flag(c, env, i, in)

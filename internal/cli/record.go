@@ -1,11 +1,11 @@
 package cli
 
 import (
-	"fmt"
 	"strings"
 
 	"github.com/spf13/cobra"
 
+	"hopperful/fact"
 	"hopperful/quantity"
 	"hopperful/shop"
 )
@@ -24,7 +24,7 @@ func recordCommand(env *Env) *cobra.Command {
 		words = append(words, sub.Name())
 	}
 	c.RunE = func(c *cobra.Command, _ []string) error {
-		return usagef(c, "Say what to record: %s.", strings.Join(words, ", "))
+		return usagef(c, fact.Say("cli.say_what_to_record", fact.Name("words", strings.Join(words, ", "))))
 	}
 	return c
 }
@@ -34,7 +34,7 @@ func weighedCommand(env *Env) *cobra.Command {
 	c := &cobra.Command{
 		Use:     "weighed LOT MASS",
 		Example: `  hopperful record weighed R2 115g --by Mira`,
-		Args:    takes(2, 2, "a lot's label and a mass"),
+		Args:    takes(2, 2, "takes.label_and_mass"),
 		RunE: func(c *cobra.Command, args []string) error {
 			lot, err := shop.ParseLot(args[0])
 			if err != nil {
@@ -59,7 +59,7 @@ func discardedCommand(env *Env) *cobra.Command {
 	c := &cobra.Command{
 		Use:     "discarded LOT MASS",
 		Example: `  hopperful record discarded S7 120g --why "smells of burning, nobody knows what it is"`,
-		Args:    takes(2, 2, "a lot's label and a mass"),
+		Args:    takes(2, 2, "takes.label_and_mass"),
 		RunE: func(c *cobra.Command, args []string) error {
 			if err := needed(c, "why"); err != nil {
 				return err
@@ -87,7 +87,7 @@ func voidCommand(env *Env) *cobra.Command {
 	c := &cobra.Command{
 		Use:     "void RECORD",
 		Example: `  hopperful record void 96 --why "written down twice"`,
-		Args:    takes(1, 1, "one record's number"),
+		Args:    takes(1, 1, "takes.one_record_s_number"),
 		RunE: func(c *cobra.Command, args []string) error {
 			if err := needed(c, "why"); err != nil {
 				return err
@@ -115,7 +115,7 @@ func printedCommand(env *Env) *cobra.Command {
 		Example: `  hopperful record printed --from R1 --print "drawer front" --mass 96g --purged 14g --good yes
   hopperful record printed --from R3 --print "rain cover" --mass 30g --good no --why "hopper bridged"
   hopperful record printed --from R1 --print clip --mass 20g --moisture 0.02%`,
-		Args: takes(0, 0, "flags only"),
+		Args: takes(0, 0, "takes.flags_only"),
 		RunE: func(c *cobra.Command, _ []string) error {
 			if err := needed(c, "from", "print", "mass"); err != nil {
 				return err
@@ -153,7 +153,7 @@ func given(c *cobra.Command, flag string, v *float64) (float64, error) {
 		return 0, nil
 	}
 	if v == nil {
-		return 0, usagef(c, "--%s cannot be unknown here.", flag)
+		return 0, usagef(c, fact.Say("cli.cannot_be_unknown_here", fact.Name("flag", flag)))
 	}
 	return *v, nil
 }
@@ -177,10 +177,10 @@ func portion(c *cobra.Command, text string, set func(key, value string) error) (
 	for _, w := range said {
 		key, value, ok := strings.Cut(w, "=")
 		if !ok {
-			return 0, usagef(c, "%q in %q is not of the form key=value.", w, text)
+			return 0, usagef(c, fact.Say("cli.in_is_not_of_the", fact.Name("word", w), fact.Name("text", text)))
 		}
 		if err := set(strings.TrimSpace(key), strings.TrimSpace(value)); err != nil {
-			return 0, usage(c, fmt.Errorf("in %q: %w", text, err))
+			return 0, usage(c, err)
 		}
 	}
 	return kg, nil

@@ -5,6 +5,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"hopperful/fact"
 	"hopperful/quantity"
 	"hopperful/shop"
 )
@@ -17,7 +18,7 @@ func blendedCommand(env *Env) *cobra.Command {
 	c := &cobra.Command{
 		Use:     "blended",
 		Example: `  hopperful record blended --from R1=80g --from V1=20g --name "black, one fifth fresh"`,
-		Args:    takes(0, 0, "flags only"),
+		Args:    takes(0, 0, "takes.flags_only"),
 		RunE: func(c *cobra.Command, _ []string) error {
 			if err := needed(c, "from"); err != nil {
 				return err
@@ -25,7 +26,7 @@ func blendedCommand(env *Env) *cobra.Command {
 			for _, text := range portions {
 				label, amount, ok := strings.Cut(text, "=")
 				if !ok {
-					return usagef(c, "--from %q is not of the form LOT=MASS.", text)
+					return usagef(c, fact.Say("cli.from_is_not_of_the", fact.Name("text", text)))
 				}
 				lot, err := shop.ParseLot(label)
 				if err != nil {

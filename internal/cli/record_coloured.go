@@ -10,6 +10,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"hopperful/fact"
 	"hopperful/internal/exchange"
 	"hopperful/shop"
 )
@@ -29,7 +30,7 @@ func colouredCommand(env *Env) *cobra.Command {
 		Example: `  hopperful record coloured R1 --photo '#c0402a'
   hopperful record coloured R3 --lab 38.2,10.4,-47.1 --observer 10
   hopperful record coloured V1 --curve curve.csv --note "pressed chip, gloss left out"`,
-		Args: takes(1, 1, "a lot's label"),
+		Args: takes(1, 1, "takes.a_lot_s_label"),
 		RunE: func(c *cobra.Command, args []string) error {
 			b, err := f.body(c, env)
 			if err != nil {
@@ -67,7 +68,7 @@ func (f *colouredFlags) body(c *cobra.Command, env *Env) (*shop.Coloured, error)
 	case given == 0 && correcting(c):
 		return &shop.Coloured{}, nil
 	case given != 1:
-		return nil, usagef(c, "%s needs one of --photo, --eye, --lab and --curve; %d are given.", c.CommandPath(), given)
+		return nil, usagef(c, fact.Say("cli.needs_one_of_photo_eye", fact.Name("command", c.CommandPath()), fact.Count("given", given)))
 	case f.photo != "":
 		return &shop.Coloured{How: shop.CardPhoto, RGB: strings.ToLower(f.photo)}, nil
 	case f.eye != "":
@@ -94,13 +95,13 @@ func (f *colouredFlags) body(c *cobra.Command, env *Env) (*shop.Coloured, error)
 func (f *colouredFlags) labOf(c *cobra.Command) (*shop.TakenLab, error) {
 	words := strings.FieldsFunc(f.lab, func(r rune) bool { return r == ',' || r == ';' || r == ' ' })
 	if len(words) != 3 {
-		return nil, usagef(c, "--lab %q is not three numbers; write L*,a*,b* with decimal points: 38.2,10.4,-47.1.", f.lab)
+		return nil, usagef(c, fact.Say("cli.lab_is_not_three_numbers", fact.Name("lab", f.lab)))
 	}
 	var v [3]float64
 	for i, w := range words {
 		var err error
 		if v[i], err = strconv.ParseFloat(strings.ReplaceAll(w, "−", "-"), 64); err != nil {
-			return nil, usagef(c, "--lab: %q is no number.", w)
+			return nil, usagef(c, fact.Say("cli.lab_is_no_number", fact.Name("word", w)))
 		}
 	}
 	return &shop.TakenLab{L: v[0], A: v[1], B: v[2], Observer: f.observer}, nil
@@ -109,7 +110,7 @@ func (f *colouredFlags) labOf(c *cobra.Command) (*shop.TakenLab, error) {
 // table reads the curve from a table; "-" is standard input.
 func (f *colouredFlags) table(env *Env) (read exchange.Curve, err error) {
 	if f.curve == "-" {
-		return exchange.ReadCurve("standard input", env.In, -1)
+		return exchange.ReadCurve(env.speaks().Line("cli.standard_input"), env.In, -1)
 	}
 	file, err := os.Open(f.curve)
 	if err != nil {

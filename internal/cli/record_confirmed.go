@@ -12,7 +12,7 @@ func confirmedCommand(env *Env) *cobra.Command {
 	c := &cobra.Command{
 		Use:     "confirmed RECORD",
 		Example: `  hopperful record confirmed 78 --note "half of it was spilled"`,
-		Args:    takes(1, 1, "one record's number"),
+		Args:    takes(1, 1, "takes.one_record_s_number"),
 		RunE: func(c *cobra.Command, args []string) error {
 			id, err := number(c, args[0])
 			if err != nil {

@@ -13,7 +13,7 @@ func dedustedCommand(env *Env) *cobra.Command {
 	c := &cobra.Command{
 		Use:     "dedusted LOT MASS",
 		Example: `  hopperful record dedusted R1 9g --through 0.5mm`,
-		Args:    takes(2, 2, "a lot's label and the mass of the dust"),
+		Args:    takes(2, 2, "takes.label_and_dust"),
 		RunE: func(c *cobra.Command, args []string) error {
 			var err error
 			if b.Lot, err = shop.ParseLot(args[0]); err != nil {

@@ -18,7 +18,7 @@ func driedCommand(env *Env) *cobra.Command {
 		Use: "dried LOT",
 		Example: `  hopperful record dried R3 --way oven --temperature 65°C --time 5h
   hopperful record dried R3 --way desiccant-box --temperature 40°C --time 2d --before 60g --after 59g --bed 25mm`,
-		Args: takes(1, 1, "a lot's label"),
+		Args: takes(1, 1, "takes.a_lot_s_label"),
 		RunE: func(c *cobra.Command, args []string) error {
 			if err := needed(c, "way", "temperature", "time"); err != nil {
 				return err

@@ -15,7 +15,7 @@ func flowTestCommand(env *Env) *cobra.Command {
 		Use: "flow-test LOT",
 		Example: `  hopperful record flow-test R1 --printer Puddle --temperature 205°C --screw-speed 30rpm --time 2min --extruded 6g
   hopperful record flow-test R3 --temperature 230°C --load 2.16kg --cut-time 30s --cut 1.2g --cut 1.3g --cut 1.2g`,
-		Args: takes(1, 1, "a lot's label"),
+		Args: takes(1, 1, "takes.a_lot_s_label"),
 		RunE: func(c *cobra.Command, args []string) error {
 			var err error
 			if b.Lot, err = shop.ParseLot(args[0]); err != nil {

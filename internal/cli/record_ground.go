@@ -55,7 +55,7 @@ func groundCommand(env *Env) *cobra.Command {
 		Use: "ground",
 		Example: `  hopperful record ground --mill Rattle --from S1 --charge 90g --run 62s --level 10 --product 78g --left 11g
   hopperful record ground --mill Rattle --from S4 --into R3 --charge 70g --run "1 min 30 s" --level 11 --product 55g --wall-before 19°C --wall-after 42°C --energy 17Wh`,
-		Args: takes(0, 0, "flags only"),
+		Args: takes(0, 0, "takes.flags_only"),
 		RunE: func(c *cobra.Command, _ []string) error {
 			if err := needed(c, "from", "charge", "run"); err != nil {
 				return err

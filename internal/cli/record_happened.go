@@ -6,6 +6,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"hopperful/fact"
 	"hopperful/quantity"
 	"hopperful/shop"
 )
@@ -23,10 +24,10 @@ func happenedCommand(env *Env) *cobra.Command {
 		Example: `  hopperful record happened "blocked nozzle" --printer Puddle --lot R1 --since 430g --note "a dark speck"
   hopperful record happened "torn screen" --mill Rattle
   hopperful record happened other --mill Grumble --note "the lid rattles"`,
-		Args: takes(1, 1, "what happened, in quotes"),
+		Args: takes(1, 1, "takes.what_happened_in_quotes"),
 		RunE: func(c *cobra.Command, args []string) error {
 			if !slices.Contains(mishaps, args[0]) {
-				return usagef(c, "%q is none of %s.", args[0], strings.Join(mishaps, ", "))
+				return usagef(c, fact.Say("cli.is_none_of_3", fact.Name("word", args[0]), fact.Name("mishaps", strings.Join(mishaps, ", "))))
 			}
 			b.What = shop.Mishap(args[0])
 			var err error

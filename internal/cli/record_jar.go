@@ -15,7 +15,7 @@ func jarCommand(env *Env) *cobra.Command {
 		Use: "jar LOT",
 		Example: `  hopperful record jar R1 --jar 100ml --poured 54g
   hopperful record jar R1 --jar 100ml --poured 54g --tapped 60g`,
-		Args: takes(1, 1, "a lot's label"),
+		Args: takes(1, 1, "takes.a_lot_s_label"),
 		RunE: func(c *cobra.Command, args []string) error {
 			if err := needed(c, "jar", "poured"); err != nil {
 				return err

@@ -16,7 +16,7 @@ func magnetCommand(env *Env) *cobra.Command {
 		Use: "magnet LOT",
 		Example: `  hopperful record magnet R1 --metal 0g
   hopperful record magnet R1 --metal 0.1g --passed 90g --by Ada`,
-		Args: takes(1, 1, "a lot's label"),
+		Args: takes(1, 1, "takes.a_lot_s_label"),
 		RunE: func(c *cobra.Command, args []string) error {
 			if err := needed(c, "metal"); err != nil {
 				return err

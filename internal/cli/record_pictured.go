@@ -19,7 +19,7 @@ func picturedCommand(env *Env) *cobra.Command {
 		Use: "pictured [LOT] FILE",
 		Example: `  hopperful record pictured R1 heap.jpg --note "long flakes"
   hopperful record pictured --record 12 a.jpg`,
-		Args: takes(1, 2, "a lot's label and a picture"),
+		Args: takes(1, 2, "takes.label_and_picture"),
 		RunE: func(c *cobra.Command, args []string) error {
 			b := shop.Pictured{Record: shop.RecordID(to)}
 			if len(args) == 2 {

@@ -21,7 +21,7 @@ func servicedCommand(env *Env) *cobra.Command {
 		Example: `  hopperful record serviced --mill Rattle --part screen --what inspected --sound yes
   hopperful record serviced --mill Rattle --part blade --what sharpened --sound yes --before 187.1g --after 186.0g
   hopperful record serviced --mill Rattle --part seal --what "found damaged" --sound no --note "cracked at the hinge"`,
-		Args: takes(0, 0, "flags only"),
+		Args: takes(0, 0, "takes.flags_only"),
 		RunE: func(c *cobra.Command, _ []string) error {
 			if err := needed(c, "part", "what"); err != nil {
 				return err

@@ -2,13 +2,13 @@ package cli
 
 import (
 	"errors"
-	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
 
 	"github.com/spf13/cobra"
 
+	"hopperful/fact"
 	"hopperful/internal/exchange"
 	"hopperful/plan/sieving"
 	"hopperful/process/sieve"
@@ -34,7 +34,7 @@ func sievedCommand(env *Env) *cobra.Command {
 		Example: `  hopperful record sieved R1 --charge 45g --sieve 2mm=0g --sieve 1.4mm=3.4g --sieve 1mm=13.9g --sieve 0.5mm=19.2g --pan 8.3g --long 0
   hopperful record sieved R1 --charge 45g --sieve 1.4mm=403.4g/400g --sieve 0.5mm=393.1g/360g --pan 308.3g/300g
   hopperful record sieved R3 --file stack.csv --hole 2mm`,
-		Args: takes(1, 1, "a lot's label"),
+		Args: takes(1, 1, "takes.a_lot_s_label"),
 		RunE: func(c *cobra.Command, args []string) error {
 			if common.corrects != 0 && f.file == "" && len(f.sieves) == 0 && f.pan == "" {
 				return common.write(c, env, func(*shop.State) (shop.Body, error) { return f.beside(c), nil })
@@ -76,13 +76,13 @@ func (f *sievedFlags) stack(c *cobra.Command, env *Env) (sieving.Stack, error) {
 	var err error
 	switch typed := len(f.sieves) > 0 || f.pan != ""; {
 	case f.file == "" && len(f.sieves) == 0:
-		return st, usagef(c, "%s needs --file, or --sieve for each sieve.", c.CommandPath())
+		return st, usagef(c, fact.Say("cli.needs_file_or_sieve_for", fact.Name("command", c.CommandPath())))
 	case f.file != "" && typed:
-		return st, usagef(c, "The stack is either in --file or in --sieve and --pan.")
+		return st, usagef(c, fact.Say("cli.the_stack_is_either_in"))
 	case f.file != "":
 		st, err = f.table(env)
 	case f.pan == "":
-		return st, usagef(c, "%s needs --pan: what fell through the finest sieve, 0g for nothing.", c.CommandPath())
+		return st, usagef(c, fact.Say("cli.needs_pan_what_fell_through", fact.Name("command", c.CommandPath())))
 	default:
 		st, err = f.typed(c)
 	}
@@ -91,13 +91,13 @@ func (f *sievedFlags) stack(c *cobra.Command, env *Env) (sieving.Stack, error) {
 	}
 	if f.charge != nil {
 		if len(st.Portions) > 1 {
-			return st, usagef(c, "The table holds %d portions; write each one's charge into it.", len(st.Portions))
+			return st, usagef(c, fact.Say("cli.the_table_holds_portions_write", fact.Count("n", len(st.Portions))))
 		}
 		st.Portions[0].Charge = *f.charge
 	}
 	for _, p := range st.Portions {
 		if p.Charge == 0 {
-			return st, usagef(c, "%s needs --charge: the mass put on the stack; without it a loss goes unseen.", c.CommandPath())
+			return st, usagef(c, fact.Say("cli.needs_charge_the_mass_put", fact.Name("command", c.CommandPath())))
 		}
 	}
 	if f.hole != nil {
@@ -131,7 +131,7 @@ func (f *sievedFlags) form() sieve.Form {
 func (f *sievedFlags) table(env *Env) (st sieving.Stack, err error) {
 	how := exchange.Reading{Sheet: f.sheet, Holes: f.form()}
 	if f.file == "-" {
-		read, err := exchange.ReadStack("standard input", env.In, -1, how)
+		read, err := exchange.ReadStack(env.speaks().Line("cli.standard_input"), env.In, -1, how)
 		return ofTable(read), err
 	}
 	file, err := os.Open(f.file)
@@ -149,7 +149,7 @@ func (f *sievedFlags) typed(c *cobra.Command) (st sieving.Stack, err error) {
 	for _, text := range f.sieves {
 		opening, weighed, ok := strings.Cut(text, "=")
 		if !ok {
-			return st, usagef(c, "--sieve %q is not of the form OPENING=MASS.", text)
+			return st, usagef(c, fact.Say("cli.sieve_is_not_of_the", fact.Name("text", text)))
 		}
 		one, err := f.named(opening)
 		if err != nil {
@@ -174,7 +174,7 @@ func (f *sievedFlags) named(opening string) (sieve.Sieve, error) {
 		return sieve.Sieve{}, err
 	}
 	if len(all) != 1 {
-		return sieve.Sieve{}, &failure{say: fmt.Sprintf("%q names %d sieves.", opening, len(all)), hint: "Give each sieve a --sieve of its own."}
+		return sieve.Sieve{}, &failure{what: fact.Say("cli.names_sieves", fact.Name("opening", opening), fact.Count("n", len(all))), advice: fact.Say("cli.give_each_sieve_a_sieve")}
 	}
 	if form := f.form(); form != "" {
 		return sieve.Own(all[0].Opening, form)

@@ -1,10 +1,9 @@
 package cli
 
 import (
-	"fmt"
-
 	"github.com/spf13/cobra"
 
+	"hopperful/fact"
 	"hopperful/quantity"
 	"hopperful/shop"
 )
@@ -17,7 +16,7 @@ func sortedCommand(env *Env) *cobra.Command {
 		Use: "sorted",
 		Example: `  hopperful record sorted --from S7 --into 402g,polymer=PLA,colour=orange --into 210g,polymer=PETG,sure=80% --waste 30g
   hopperful record sorted --from S9 --into 100g,name=mounts --metal 12g`,
-		Args: takes(0, 0, "flags only"),
+		Args: takes(0, 0, "takes.flags_only"),
 		RunE: func(c *cobra.Command, _ []string) error {
 			if err := needed(c, "from"); err != nil {
 				return err
@@ -77,7 +76,7 @@ func heap(c *cobra.Command, state *shop.State, text string) (shop.Part, error) {
 		default:
 			q, ok := quantities[key]
 			if !ok {
-				return fmt.Errorf("a heap has no %q; it has lot, name, polymer, sure, colour, rgb, halogen, largest, wall, infill", key)
+				return cannotBe(fact.Say("cli.a_heap_has_no_it", fact.Name("key", key)))
 			}
 			return q.Set(value)
 		}

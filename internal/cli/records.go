@@ -8,6 +8,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"hopperful/fact"
 	"hopperful/plan/plausibility"
 	"hopperful/shop"
 )
@@ -23,10 +24,10 @@ func recordsCommand(env *Env) *cobra.Command {
   hopperful records --asked
   hopperful records --kind ground
   hopperful records --history --json`,
-		Args: takes(0, 1, "at most one record's number"),
+		Args: takes(0, 1, "takes.at_most_one_record_s"),
 		RunE: func(c *cobra.Command, args []string) error {
 			if last < 0 {
-				return usagef(c, "--last %d is below zero.", last)
+				return usagef(c, fact.Say("cli.last_is_below_zero", fact.Count("last", last)))
 			}
 			state, err := readShop(c, env)
 			if err != nil {
@@ -98,20 +99,21 @@ func showRecords(c *cobra.Command, env *Env, records []recordJSON) error {
 		}{records})
 	}
 	if len(records) == 0 {
-		plain(env.Out, "Nothing was written down.")
+		plain(env.Out, "%s", env.speaks().Line("cli.nothing_was_written_down"))
 		return nil
 	}
-	g := newGrid(env, ">no.", "when", "who", "what", "note")
+	g := newGrid(env, ">cell.number", "cell.when", "cell.who", "cell.what", "cell.note")
+	p := env.speaks()
 	for _, r := range records {
 		note := r.Note
 		if r.Corrects != 0 {
-			note = fmt.Sprintf("corrects %d; %s", r.Corrects, note)
+			note = p.Line("cell.corrects", fact.Count("n", int(r.Corrects)), fact.Name("note", note))
 		}
 		if r.CorrectedBy != 0 {
-			note = fmt.Sprintf("corrected by %d; %s", r.CorrectedBy, note)
+			note = p.Line("cell.corrected_by", fact.Count("n", int(r.CorrectedBy)), fact.Name("note", note))
 		}
 		if len(r.Questions) > 0 {
-			note = "asked about; " + note
+			note = p.Line("cell.asked_about", fact.Name("note", note))
 		}
 		g.row(fmt.Sprint(r.ID), shown(r.At), r.By, r.Says, note)
 	}
@@ -131,7 +133,7 @@ func shown(stamp string) string {
 // writePicture writes the picture kept with a record into a file.
 func writePicture(c *cobra.Command, state *shop.State, args []string, file string) error {
 	if len(args) != 1 {
-		return usagef(c, "--picture-to needs the number of one record.")
+		return usagef(c, fact.Say("cli.picture_to_needs_the_number"))
 	}
 	id, err := number(c, args[0])
 	if err != nil {
@@ -140,7 +142,7 @@ func writePicture(c *cobra.Command, state *shop.State, args []string, file strin
 	r, ok := standingAs(state, id)
 	b, sieved := r.Body.(*shop.Sieved)
 	if !ok || !sieved || b.Kept() == nil {
-		return &failure{say: fmt.Sprintf("No picture is kept with record %d.", id), hint: "hopperful grains R1 a.jpg --save --picture keeps one."}
+		return &failure{what: fact.Say("cli.no_picture_is_kept_with", fact.Count("id", int(id))), advice: fact.Say("cli.hopperful_grains_r1_a_jpg")}
 	}
 	return os.WriteFile(file, b.Kept(), 0o644)
 }
@@ -154,7 +156,7 @@ func showOne(c *cobra.Command, env *Env, state *shop.State, text string) error {
 	}
 	r, ok := standingAs(state, id)
 	if !ok {
-		return &failure{say: fmt.Sprintf("There is no record %d that stands.", id), hint: "hopperful records --history lists all that was written."}
+		return &failure{what: fact.Say("cli.there_is_no_record_that_2", fact.Count("id", int(id))), advice: fact.Say("cli.hopperful_records_history_lists_all")}
 	}
 	out := recordOut(speaks(c, env, state), r)
 	out.Questions = questionsOut(speaks(c, env, state), plausibility.Of(state, r.ID))
@@ -165,10 +167,10 @@ func showOne(c *cobra.Command, env *Env, state *shop.State, text string) error {
 		return err
 	}
 	if out.Picture != nil {
-		plain(env.Out, "\nA picture of %d kB is kept with it: %s", (out.Picture.Bytes+999)/1000, out.Picture.Get)
+		plain(env.Out, "\n%s", env.speaks().Line("cli.a_picture_of_kb_is", fact.Count("word", int((out.Picture.Bytes+999)/1000)), fact.Name("get", out.Picture.Get)))
 	}
 	if out.Again != "" {
-		plain(env.Out, "\nWritten again:\n%s", out.Again)
+		plain(env.Out, "\n%s", env.speaks().Line("cli.written_again", fact.Name("again", out.Again)))
 	}
 	ask(env, out.Questions)
 	return nil

@@ -3,6 +3,7 @@ package cli
 import (
 	"github.com/spf13/cobra"
 
+	"hopperful/fact"
 	"hopperful/internal/account"
 	"hopperful/internal/store"
 )
@@ -12,7 +13,7 @@ func restoreCommand(env *Env) *cobra.Command {
 		Use: "restore FILE",
 		Example: `  hopperful backup copy.hopperful
   hopperful restore copy.hopperful --shop again.hopperful`,
-		Args: takes(1, 1, "the backup to go back to"),
+		Args: takes(1, 1, "takes.the_backup_to_go_back"),
 		RunE: func(c *cobra.Command, args []string) error {
 			path, err := shopPath(c, env)
 			if err != nil {
@@ -33,9 +34,9 @@ func restoreCommand(env *Env) *cobra.Command {
 					Kept    string `json:"kept,omitempty"`
 				}{store.Shown(path), store.Shown(args[0]), done.Records, done.Kept})
 			}
-			plain(env.Out, "%s: %s, as in %s.", store.Shown(path), countedRecords(done.Records), store.Shown(args[0]))
+			plain(env.Out, "%s", env.speaks().Line("cli.as_in", fact.Name("path", store.Shown(path)), fact.Count("n", done.Records), fact.Name("word", store.Shown(args[0]))))
 			if done.Kept != "" {
-				plain(env.Out, "What was there before is kept as %s.", done.Kept)
+				plain(env.Out, "%s", env.speaks().Line("cli.what_was_there_before_is", fact.Name("kept", done.Kept)))
 			}
 			return nil
 		},

@@ -7,6 +7,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"hopperful/fact"
 	"hopperful/internal/trust"
 	"hopperful/internal/web"
 )
@@ -31,9 +32,9 @@ func (e *encryption) on() bool { return e.https || e.cert != "" }
 func (e *encryption) open(c *cobra.Command, env *Env, shop string, hosts []string, at net.Addr) (*web.Secure, error) {
 	switch {
 	case (e.cert == "") != (e.key == ""):
-		return nil, usagef(c, "--cert and --key go together: the certificate and its key.")
+		return nil, usagef(c, fact.Say("cli.cert_and_key_go_together"))
 	case e.https && e.cert != "":
-		return nil, usagef(c, "--https is with the shop's own authority, --cert with a certificate of yours: choose one.")
+		return nil, usagef(c, fact.Say("cli.https_is_with_the_shop"))
 	case !e.on():
 		return nil, nil
 	}
@@ -49,7 +50,7 @@ func (e *encryption) open(c *cobra.Command, env *Env, shop string, hosts []strin
 	}
 	secure.TLS = a.TLS(func() []net.IP { return addressesOf(at) })
 	secure.Certificate, secure.Fingerprint = a.Certificate(), a.Fingerprint()
-	fmt.Fprintf(env.Err, "Fingerprint of the shop's certificate authority (SHA-256), to compare on a phone:\n  %s\n", secure.Fingerprint)
+	fmt.Fprintln(env.Err, env.speaks().Line("cli.fingerprint_of_the_shop_s", fact.Name("fingerprint", secure.Fingerprint)))
 	return secure, nil
 }
 
@@ -57,7 +58,7 @@ func (e *encryption) open(c *cobra.Command, env *Env, shop string, hosts []strin
 func mendable(err error) error {
 	var r *trust.Refusal
 	if errors.As(err, &r) {
-		return &failure{say: r.Say, hint: r.Hint, err: err}
+		return &failure{what: r.What, advice: r.Advice, err: err}
 	}
 	return err
 }

@@ -80,7 +80,7 @@ func reach(ctx context.Context, env *Env, path string) (*web.Caller, error) {
 func ofSensors(err error) error {
 	var r *live.Refusal
 	if errors.As(err, &r) {
-		return &failure{say: r.Say, hint: r.Hint, err: err}
+		return &failure{what: r.What, advice: r.Advice, err: err}
 	}
 	return err
 }
@@ -89,7 +89,7 @@ func sensorsListCommand(env *Env) *cobra.Command {
 	c := &cobra.Command{
 		Use:     "list",
 		Example: `  hopperful sensors list`,
-		Args:    takes(0, 0, "flags only"),
+		Args:    takes(0, 0, "takes.flags_only"),
 		RunE: func(c *cobra.Command, _ []string) error {
 			conf, _, err := setup(c, env)
 			if err != nil {
@@ -127,25 +127,17 @@ func showSetup(c *cobra.Command, env *Env, conf live.Config) error {
 	}
 	switch {
 	case out.Own:
-		who := joined(out.Users)
-		if who == "" {
-			who = "nobody yet"
-		}
-		plain(env.Out, "Broker: the shop's own at %s, for %s.", out.Broker, who)
+		plain(env.Out, "%s", env.speaks().Line("cli.broker_the_shop_s_own", fact.Name("broker", out.Broker), fact.Names("who", out.Users)))
 	case out.Broker != "":
-		plain(env.Out, "Broker: %s.", out.Broker)
+		plain(env.Out, "%s", env.speaks().Line("cli.broker", fact.Name("broker", out.Broker)))
 	default:
-		plain(env.Out, "No broker yet: hopperful sensors broker says how.")
+		plain(env.Out, "%s", env.speaks().Line("cli.no_broker_yet_hopperful_sensors"))
 	}
 	for _, s := range conf.Sensors {
-		from := s.Topic
-		if s.Path != "" {
-			from += " at " + s.Path
-		}
-		plain(env.Out, "%s: %s of %s, from %s.", s.Name, s.What, orRoom(s.Machine), from)
+		plain(env.Out, "%s", env.speaks().Line("cli.of_from", fact.Name("name", s.Name), fact.Name("what", string(s.What)), fact.Name("machine", s.Machine), fact.Name("topic", s.Topic), fact.Name("path", s.Path)))
 	}
 	for _, mill := range slices.Sorted(maps.Keys(conf.Idle)) {
-		plain(env.Out, "%s draws %s empty.", mill, quantity.Power.Show(conf.Idle[mill]))
+		plain(env.Out, "%s", env.speaks().Line("cli.draws_empty", fact.Name("mill", mill), fact.Set("watts", quantity.Power, conf.Idle[mill])))
 	}
 	return nil
 }
@@ -188,10 +180,10 @@ func listen(ctx context.Context, c *cobra.Command, env *Env, all bool) (*listeni
 	if through, no := reach(ctx, env, path); no == nil && !all {
 		return &listening{look: through.Sensors, heard: func() []string { return nil }}, nil
 	} else if no == nil && conf.Broker.Own != nil {
-		return nil, &failure{say: "The shop's own broker belongs to the running hopperful.", hint: "Stop hopperful serve first to see every topic."}
+		return nil, &failure{what: fact.Say("cli.the_shop_s_own_broker"), advice: fact.Say("cli.stop_hopperful_serve_first_to")}
 	}
 	if !conf.On() {
-		return nil, &failure{say: "There is no broker to listen to.", hint: "Name one: hopperful sensors broker --url mqtt://HOST:1883, or --own."}
+		return nil, &failure{what: fact.Say("cli.there_is_no_broker_to"), advice: fact.Say("cli.name_one_hopperful_sensors_broker")}
 	}
 	topics := &topicBook{known: map[string]bool{}}
 	s := live.NewService(beside, live.Options{Now: env.Now, TLS: ownTLS(c, env, beside), All: all, Heard: topics.note})
@@ -234,7 +226,7 @@ func sensorsTestCommand(env *Env) *cobra.Command {
 		Use: "test",
 		Example: `  hopperful sensors broker --own --listen 127.0.0.1:0 --add-user plug1
   hopperful sensors test --for 1s`,
-		Args: takes(0, 0, "flags only"),
+		Args: takes(0, 0, "takes.flags_only"),
 		RunE: func(c *cobra.Command, _ []string) error {
 			state, err := readShop(c, env)
 			if err != nil {
@@ -282,7 +274,7 @@ func watchCommand(env *Env) *cobra.Command {
 		Use: "watch",
 		Example: `  hopperful sensors broker --own --listen 127.0.0.1:0 --add-user plug1
   hopperful sensors watch --for 1s`,
-		Args: takes(0, 0, "flags only"),
+		Args: takes(0, 0, "takes.flags_only"),
 		RunE: func(c *cobra.Command, _ []string) error {
 			state, err := readShop(c, env)
 			if err != nil {
@@ -354,29 +346,28 @@ func examineSensors(ctx context.Context, env *Env, path string) examined {
 	if err != nil {
 		var r *live.Refusal
 		if errors.As(err, &r) {
-			return examined{"sensors", false, r.Say, r.Hint}
+			return examined{fact.Say("cli.sensors"), false, r.What, r.Advice}
 		}
-		return examined{"sensors", false, err.Error(), "Look into the folder beside the shop that ends in " + live.Ending + "."}
+		return examined{fact.Say("cli.sensors"), false, fact.Verbatim(err.Error()), fact.Say("cli.look_into_the_folder_beside", fact.Name("ending", live.Ending))}
 	}
 	if !conf.On() && len(conf.Sensors) == 0 {
-		return examined{"sensors", true, "None are set up; they are optional.", ""}
+		return examined{fact.Say("cli.sensors"), true, fact.Say("cli.none_are_set_up_they"), fact.Saying{}}
 	}
 	through, no := reach(ctx, env, path)
 	if no != nil {
-		return examined{"sensors", true, fmt.Sprintf("%d are set up; hopperful serve listens to them, and does not run.", len(conf.Sensors)), ""}
+		return examined{fact.Say("cli.sensors"), true, fact.Say("cli.are_set_up_hopperful_serve", fact.Count("n", len(conf.Sensors))), fact.Saying{}}
 	}
 	seen, err := through.Sensors(ctx)
 	if err != nil {
-		return examined{"sensors", false, "The running hopperful does not say how they are.", "Look at the page Sensors."}
+		return examined{fact.Say("cli.sensors"), false, fact.Say("cli.the_running_hopperful_does_not"), fact.Say("cli.look_at_the_page_sensors")}
 	}
-	p := speaks(nil, env, nil)
 	if seen.Link == sensing.LinkDown {
-		return examined{"sensors", false, p.Line("live.link_down", fact.Name("why", seen.Why)), "hopperful sensors broker says where it is."}
+		return examined{fact.Say("cli.sensors"), false, fact.Say("live.link_down", fact.Name("why", seen.Why)), fact.Say("cli.hopperful_sensors_broker_says_where")}
 	}
 	for _, x := range seen.Sensors {
 		if x.State != sensing.Fresh {
-			return examined{"sensors", false, x.Name + ": " + p.Say(sensing.StateWords(x.State)) + ".", "hopperful sensors test listens for a while."}
+			return examined{fact.Say("cli.sensors"), false, fact.Say("cli.sensor_is", fact.Name("name", x.Name), fact.Parts("state", sensing.StateWords(x.State))), fact.Say("cli.hopperful_sensors_test_listens_for")}
 		}
 	}
-	return examined{"sensors", true, fmt.Sprintf("All %d are heard.", len(seen.Sensors)), ""}
+	return examined{fact.Say("cli.sensors"), true, fact.Say("cli.all_are_heard", fact.Count("n", len(seen.Sensors))), fact.Saying{}}
 }

@@ -5,6 +5,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"hopperful/fact"
 	"hopperful/internal/account"
 	"hopperful/internal/live"
 	"hopperful/plan/sensing"
@@ -18,11 +19,11 @@ func confirmSeenCommand(env *Env) *cobra.Command {
 	c := &cobra.Command{
 		Use:     "confirm NUMBER",
 		Example: `  hopperful sensors confirm 1795176021 --from S4 --charge 70g --product 55g --level 11`,
-		Args:    takes(1, 1, "the number of a run; hopperful sensors lists them"),
+		Args:    takes(1, 1, "takes.the_number_of_a_run"),
 		RunE: func(c *cobra.Command, args []string) error {
 			id, err := strconv.ParseInt(args[0], 10, 64)
 			if err != nil {
-				return usagef(c, "%q is no number of a run; hopperful sensors lists them.", args[0])
+				return usagef(c, fact.Say("cli.is_no_number_of_a", fact.Name("word", args[0])))
 			}
 			if err := typed.chosen(); err != nil {
 				return err
@@ -59,11 +60,11 @@ func asideCommand(env *Env) *cobra.Command {
 	c := &cobra.Command{
 		Use:     "set-aside NUMBER",
 		Example: `  hopperful sensors set-aside 1795176021`,
-		Args:    takes(1, 1, "the number of a run; hopperful sensors lists them"),
+		Args:    takes(1, 1, "takes.the_number_of_a_run"),
 		RunE: func(c *cobra.Command, args []string) error {
 			id, err := strconv.ParseInt(args[0], 10, 64)
 			if err != nil {
-				return usagef(c, "%q is no number of a run; hopperful sensors lists them.", args[0])
+				return usagef(c, fact.Say("cli.is_no_number_of_a", fact.Name("word", args[0])))
 			}
 			if err := setAside(c, env, id); err != nil {
 				return err
@@ -108,7 +109,7 @@ func idleCommand(env *Env) *cobra.Command {
 	c := &cobra.Command{
 		Use:     "idle",
 		Example: `  hopperful sensors idle --mill Grumble --power 118W`,
-		Args:    takes(0, 0, "flags only"),
+		Args:    takes(0, 0, "takes.flags_only"),
 		RunE: func(c *cobra.Command, _ []string) error {
 			if err := needed(c, "mill"); err != nil {
 				return err
@@ -129,7 +130,7 @@ func idleCommand(env *Env) *cobra.Command {
 					return err
 				}
 				if watts = seen.LatestFlat(mill); watts == nil {
-					return &failure{say: "No run of " + mill + " was seen that drew the same all along.", hint: "Let it run empty for 30 s while hopperful serve listens, or type --power."}
+					return &failure{what: fact.Say("cli.no_run_of_was_seen", fact.Name("mill", mill)), advice: fact.Say("cli.let_it_run_empty_for")}
 				}
 			}
 			_, beside, err := setup(c, env)
@@ -159,7 +160,7 @@ func learnWattsCommand(env *Env) *cobra.Command {
 	c := &cobra.Command{
 		Use:     "learn",
 		Example: `  hopperful sensors learn --mill Grumble`,
-		Args:    takes(0, 0, "flags only"),
+		Args:    takes(0, 0, "takes.flags_only"),
 		RunE: func(c *cobra.Command, _ []string) error {
 			if err := needed(c, "mill"); err != nil {
 				return err

@@ -10,6 +10,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"hopperful/fact"
 	"hopperful/internal/live"
 	"hopperful/internal/trust"
 	"hopperful/plan/sensing"
@@ -28,10 +29,10 @@ func sensorsAddCommand(env *Env) *cobra.Command {
 		Example: `  hopperful sensors add plug --machine Grumble --quantity power --topic mill/power
   hopperful sensors add plug --machine Grumble --quantity power --preset switch-status --device plug1
   hopperful sensors add air --quantity room --topic bench/climate --path temperature --measured-in °C`,
-		Args: takes(1, 1, "a name for the sensor, and flags"),
+		Args: takes(1, 1, "takes.a_name_for_the_sensor"),
 		RunE: func(c *cobra.Command, args []string) error {
 			s.Name, s.What = args[0], sensing.What(what)
-			note := ""
+			note := fact.Saying{}
 			if preset != "" {
 				p, err := live.PresetNamed(preset)
 				if err == nil {
@@ -40,7 +41,7 @@ func sensorsAddCommand(env *Env) *cobra.Command {
 				if err != nil {
 					return ofSensors(err)
 				}
-				note = p.Note
+				note = fact.Saying{Code: p.Note}
 			}
 			if err := knownMachine(c, env, s.Machine); err != nil {
 				return err
@@ -93,15 +94,11 @@ func knownMachine(c *cobra.Command, env *Env, name string) error {
 	if slices.Contains(all, name) {
 		return nil
 	}
-	hint := "Describe it first: hopperful machines set mill --name …"
-	if len(all) > 0 {
-		hint = "There are " + joined(all) + "."
-	}
-	return &failure{say: fmt.Sprintf("There is no mill or dryer called %q.", name), hint: hint}
+	return &failure{what: fact.Say("cli.there_is_no_mill_or", fact.Name("name", name)), advice: fact.Say("cli.machines_there_are", fact.Names("all", all))}
 }
 
 // changeSetup changes how the sensors are set up and shows it.
-func changeSetup(c *cobra.Command, env *Env, note string, change func(*live.Config) error) error {
+func changeSetup(c *cobra.Command, env *Env, note fact.Saying, change func(*live.Config) error) error {
 	conf, path, err := setup(c, env)
 	if err == nil {
 		err = change(&conf)
@@ -112,8 +109,8 @@ func changeSetup(c *cobra.Command, env *Env, note string, change func(*live.Conf
 	if err != nil {
 		return ofSensors(err)
 	}
-	if note != "" {
-		fmt.Fprintln(env.Err, note)
+	if !note.Empty() {
+		fmt.Fprintln(env.Err, env.speaks().Say(note))
 	}
 	return showSetup(c, env, conf)
 }
@@ -123,13 +120,13 @@ func sensorsRemoveCommand(env *Env) *cobra.Command {
 		Use: "remove NAME",
 		Example: `  hopperful sensors add plug --machine Grumble --quantity power --topic mill/power
   hopperful sensors remove plug`,
-		Args: takes(1, 1, "the name of a sensor"),
+		Args: takes(1, 1, "takes.the_name_of_a_sensor"),
 		RunE: func(c *cobra.Command, args []string) error {
-			return changeSetup(c, env, "", func(conf *live.Config) error {
+			return changeSetup(c, env, fact.Saying{}, func(conf *live.Config) error {
 				before := len(conf.Sensors)
 				conf.Sensors = slices.DeleteFunc(conf.Sensors, func(o live.Sensor) bool { return o.Name == args[0] })
 				if len(conf.Sensors) == before {
-					return &live.Refusal{Say: fmt.Sprintf("No sensor is called %q.", args[0]), Hint: "hopperful sensors list shows them."}
+					return &live.Refusal{What: fact.Say("cli.no_sensor_is_called", fact.Name("word", args[0])), Advice: fact.Say("cli.hopperful_sensors_list_shows_them")}
 				}
 				return nil
 			})
@@ -154,11 +151,11 @@ func brokerCommand(env *Env) *cobra.Command {
 		Example: `  hopperful sensors broker --url mqtt://127.0.0.1:1883 --user hopperful --password-file passphrase.txt
   hopperful sensors broker --own --listen 127.0.0.1:1883 --add-user plug1
   hopperful sensors broker --off`,
-		Args: takes(0, 0, "flags only"),
+		Args: takes(0, 0, "takes.flags_only"),
 		RunE: func(c *cobra.Command, _ []string) error {
-			note := ""
+			var note fact.Saying
 			if b.plain {
-				note = "Passwords and readings then travel unencrypted; keep this to a network you trust."
+				note = fact.Say("cli.passwords_unencrypted")
 			}
 			return changeSetup(c, env, note, func(conf *live.Config) error { return b.change(c, env, conf) })
 		},
@@ -187,7 +184,7 @@ func (b *brokerFlags) change(c *cobra.Command, env *Env, conf *live.Config) erro
 		}
 	}
 	if chosen > 1 {
-		return usagef(c, "--url, --own and --off are three ways: choose one.")
+		return usagef(c, fact.Say("cli.url_own_and_off_are"))
 	}
 	password, err := b.password()
 	if err != nil {
@@ -217,12 +214,12 @@ func (b *brokerFlags) changeOwn(c *cobra.Command, env *Env, conf *live.Config, p
 		own.Plain = b.plain
 	}
 	if len(b.add) > 1 && password != "" {
-		return usagef(c, "One --password-file is for one --add-user.")
+		return usagef(c, fact.Say("cli.one_password_file_is_for"))
 	}
 	for _, name := range b.drop {
 		before := len(own.Users)
 		if own.Users = slices.DeleteFunc(slices.Clone(own.Users), func(u live.User) bool { return u.Name == name }); len(own.Users) == before {
-			return &live.Refusal{Say: fmt.Sprintf("Nobody is called %q.", name), Hint: "hopperful sensors list shows who may send."}
+			return &live.Refusal{What: fact.Say("cli.nobody_is_called", fact.Name("name", name)), Advice: fact.Say("cli.hopperful_sensors_list_shows_who")}
 		}
 	}
 	for _, name := range b.add {
@@ -232,7 +229,7 @@ func (b *brokerFlags) changeOwn(c *cobra.Command, env *Env, conf *live.Config, p
 		}
 		own.Users = append(slices.DeleteFunc(slices.Clone(own.Users), func(o live.User) bool { return o.Name == name }), u)
 		if password == "" {
-			fmt.Fprintf(env.Err, "Password of %s, shown this once: %s\n", name, secret)
+			fmt.Fprintln(env.Err, env.speaks().Line("cli.password_of_shown_this_once", fact.Name("name", name), fact.Name("secret", secret)))
 		}
 	}
 	conf.Broker = live.Broker{Own: &own}
@@ -254,7 +251,7 @@ func (b *brokerFlags) password() (string, error) {
 		return word, nil
 	}
 	if err == nil {
-		err = &failure{say: b.passwordFile + " is empty.", hint: "Write the password into it."}
+		err = &failure{what: fact.Say("cli.is_empty", fact.Name("password_file", b.passwordFile)), advice: fact.Say("cli.write_the_password_into_it")}
 	}
 	return "", err
 }

@@ -14,6 +14,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"hopperful/fact"
 	"hopperful/internal/live"
 	"hopperful/internal/store"
 	"hopperful/internal/tokens"
@@ -56,7 +57,7 @@ func serveCommand(env *Env) *cobra.Command {
 		Example: `  hopperful serve --listen 127.0.0.1:0
   hopperful serve --listen 0.0.0.0:0 --host workshop.local --passphrase-file passphrase.txt
   hopperful serve --listen 0.0.0.0:0 --https --host workshop.local --passphrase-file passphrase.txt`,
-		Args: takes(0, 0, "flags only"),
+		Args: takes(0, 0, "takes.flags_only"),
 		RunE: func(c *cobra.Command, _ []string) error {
 			passphrase, err := p.passphrase(c, env)
 			if err != nil {
@@ -88,7 +89,7 @@ func openStill(ctx context.Context, env *Env, path string, why error) (*store.St
 	if err != nil {
 		return nil, why // what kept it from being written says more
 	}
-	fmt.Fprintf(env.Err, "%s may not be written: its pages only show it, and nothing can be recorded. Make the file and its folder writable and start again to record.\n", store.Shown(path))
+	fmt.Fprintln(env.Err, env.speaks().Line("cli.may_not_be_written_its", fact.Name("path", store.Shown(path))))
 	return s, nil
 }
 
@@ -102,23 +103,23 @@ func (p *pages) passphrase(c *cobra.Command, env *Env) (string, error) {
 			return "", err
 		}
 		if len(text) > mostPassphrase {
-			return "", &failure{say: fmt.Sprintf("%s is longer than %d bytes; that is no passphrase.", p.passphraseFile, mostPassphrase)}
+			return "", &failure{what: fact.Say("cli.is_longer_than_bytes_that", fact.Name("passphrase_file", p.passphraseFile), fact.Count("most_passphrase", mostPassphrase))}
 		}
 		word, from = strings.TrimSpace(string(text)), p.passphraseFile
 		if word == "" {
-			return "", &failure{say: p.passphraseFile + " is empty.", hint: "Write a passphrase into it."}
+			return "", &failure{what: fact.Say("cli.is_empty_2", fact.Name("passphrase_file", p.passphraseFile)), advice: fact.Say("cli.write_a_passphrase_into_it")}
 		}
 	}
 	host, _, err := net.SplitHostPort(p.listen)
 	if err != nil {
-		return "", usagef(c, "--listen %q is not of the form ADDRESS:PORT, such as %s.", p.listen, defaultListen)
+		return "", usagef(c, fact.Say("cli.listen_is_not_of_the", fact.Name("listen", p.listen), fact.Name("default_listen", defaultListen)))
 	}
 	if word == "" && !loopback(host) {
-		return "", usagef(c, "Others can reach %s, so a passphrase is needed: --passphrase-file FILE or %s.", p.listen, passphraseVariable)
+		return "", usagef(c, fact.Say("cli.others_can_reach_so_a", fact.Name("listen", p.listen), fact.Name("passphrase_variable", passphraseVariable)))
 	}
 	if n := utf8.RuneCountInString(word); word != "" && n < web.LeastPassphrase {
-		return "", &failure{say: fmt.Sprintf("The passphrase in %s has %d characters; at least %d are needed.", from, n, web.LeastPassphrase),
-			hint: "A few words one after the other are easy to type and hard to guess."}
+		return "", &failure{what: fact.Say("cli.the_passphrase_in_has_characters", fact.Name("from", from), fact.Count("n", n), fact.Count("least_passphrase", int(web.LeastPassphrase))),
+			advice: fact.Say("cli.a_few_words_one_after")}
 	}
 	return word, nil
 }
@@ -169,7 +170,7 @@ func (p *pages) serve(c *cobra.Command, env *Env, s *store.Store, passphrase str
 	}
 	err = web.Serve(ctx, listener, s, options)
 	if ctx.Err() != nil {
-		fmt.Fprintln(env.Err, "Stopped.")
+		fmt.Fprintln(env.Err, env.speaks().Line("cli.stopped"))
 	}
 	return err
 }
@@ -192,13 +193,13 @@ func besideShop(env *Env, path string) (string, error) {
 func notListening(listen string, err error) error {
 	switch {
 	case errors.Is(err, syscall.EADDRINUSE):
-		return &failure{say: fmt.Sprintf("%s is in use already.", listen), err: err,
-			hint: "Perhaps hopperful runs there: open it, or choose another port with --listen 127.0.0.1:0."}
+		return &failure{what: fact.Say("cli.is_in_use_already", fact.Name("listen", listen)), err: err,
+			advice: fact.Say("cli.perhaps_hopperful_runs_there_open")}
 	case errors.Is(err, syscall.EACCES):
-		return &failure{say: fmt.Sprintf("%s may not be used.", listen), err: err, hint: "Choose a port above 1023 with --listen."}
+		return &failure{what: fact.Say("cli.may_not_be_used", fact.Name("listen", listen)), err: err, advice: fact.Say("cli.choose_a_port_above_1023")}
 	}
-	return &failure{say: fmt.Sprintf("%s cannot be listened on: %v.", listen, err), err: err,
-		hint: "Choose an address of this computer with --listen, such as " + defaultListen + "."}
+	return &failure{what: fact.Say("cli.cannot_be_listened_on", fact.Name("listen", listen), fact.Name("why", err.Error())), err: err,
+		advice: fact.Say("cli.choose_an_address_of_this", fact.Name("default_listen", defaultListen))}
 }
 
 // announce prints where the pages are, and what to mind.
@@ -207,19 +208,19 @@ func (p *pages) announce(c *cobra.Command, env *Env, s *store.Store, at net.Addr
 	if p.on() {
 		address = "https://" + at.String() + "/"
 	}
-	fmt.Fprintf(env.Err, "Shop: %s\n", s.Path())
+	fmt.Fprintln(env.Err, env.speaks().Line("cli.shop_2", fact.Name("path", s.Path())))
 	fmt.Fprintln(env.Err, "hopperful forecasts; it is no safety device and does not watch over a machine. Local rules and licensed people come first.")
 	host, _, err := net.SplitHostPort(at.String())
 	switch {
 	case err != nil || loopback(host):
 	case !p.on():
-		fmt.Fprintln(env.Err, "Others on this network can reach the pages; they travel unencrypted, so keep this to a network you trust, or add --https.")
+		fmt.Fprintln(env.Err, env.speaks().Line("cli.others_on_this_network_can"))
 	default:
 		for _, one := range reachedBy(at, p.hosts) {
-			fmt.Fprintf(env.Err, "From the network: https://%s/\n", one)
+			fmt.Fprintln(env.Err, env.speaks().Line("cli.from_the_network_https", fact.Name("one", one)))
 		}
 		if p.https {
-			fmt.Fprintln(env.Err, "A phone is taken through trusting it at /trust, where a code leads to it.")
+			fmt.Fprintln(env.Err, env.speaks().Line("cli.a_phone_is_taken_through"))
 		}
 	}
 	if asJSON(c) {

@@ -9,6 +9,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"hopperful/fact"
 	"hopperful/internal/account"
 	"hopperful/internal/store"
 	"hopperful/internal/web"
@@ -75,8 +76,8 @@ func openToLook(ctx context.Context, env *Env, path string) (*store.Store, error
 		return nil, err // it says which shops there are
 	}
 	if store.Is(err, store.Missing) {
-		return nil, &failure{say: fmt.Sprintf("There is no shop at %s.", store.Shown(path)), err: err,
-			hint: "Name one with --shop FILE, start one with hopperful serve or hopperful machines set mill, or look at hopperful demo."}
+		return nil, &failure{what: fact.Say("cli.there_is_no_shop_at", fact.Name("path", store.Shown(path))), err: err,
+			advice: fact.Say("cli.name_one_with_shop_file")}
 	}
 	return s, err
 }
@@ -135,7 +136,7 @@ func openShop(c *cobra.Command, env *Env) (*books, error) {
 		through, no := web.Reach(ctx, path, env.Getenv(tokenVariable))
 		var refused *web.Refused
 		if errors.As(no, &refused) {
-			return nil, &failure{say: refused.Say, hint: refused.Hint, err: no}
+			return nil, &failure{what: fact.Verbatim(refused.Say), advice: fact.Verbatim(refused.Hint), err: no}
 		}
 		if no == nil {
 			return &books{through: through, path: path, env: env}, nil
@@ -210,9 +211,9 @@ func (b *books) appendThrough(ctx context.Context, rs []shop.Record) ([]shop.Rec
 	var refused *web.Refused
 	switch {
 	case errors.As(err, &refused):
-		return nil, nil, &failure{say: refused.Say, hint: refused.Hint, err: err}
+		return nil, nil, &failure{what: fact.Verbatim(refused.Say), advice: fact.Verbatim(refused.Hint), err: err}
 	case err != nil:
-		return nil, nil, &failure{say: fmt.Sprintf("The running hopperful did not say whether it is written: %v.", err), hint: "Look with hopperful records --last 3 before you send it again.", err: err}
+		return nil, nil, &failure{what: fact.Say("cli.the_running_hopperful_did_not", fact.Name("why", err.Error())), advice: fact.Say("cli.look_with_hopperful_records_last"), err: err}
 	}
 	after, err := stateAt(ctx, b.env, b.path)
 	return kept, after, err
@@ -237,7 +238,7 @@ func openOrCreate(ctx context.Context, env *Env, path string) (*store.Store, err
 	ours := homeErr == nil && filepath.Clean(path) == filepath.Clean(home)
 	s, err = store.Create(ctx, path, store.Options{MakeFolder: ours})
 	if err == nil {
-		fmt.Fprintf(env.Err, "Made a new shop: %s\n", store.Shown(path))
+		fmt.Fprintln(env.Err, env.speaks().Line("cli.made_a_new_shop", fact.Name("path", store.Shown(path))))
 	}
 	return s, err
 }

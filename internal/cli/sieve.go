@@ -11,6 +11,7 @@ import (
 	"hopperful/answer"
 	"hopperful/fact"
 	"hopperful/internal/exchange"
+	"hopperful/internal/say"
 	"hopperful/plan/sieving"
 	"hopperful/process/sieve"
 	"hopperful/quantity"
@@ -40,15 +41,15 @@ func sieveCommand(env *Env) *cobra.Command {
   hopperful sieve R1 --pool
   hopperful sieve --template "ISO 3310-1 R20/3"
   hopperful sieve --template "4mm 2.8mm 2mm 1mm 0.5mm" --gross`,
-		Args: takes(0, 1, "one table, one lot, or - for standard input"),
+		Args: takes(0, 1, "takes.one_table_one_lot_or"),
 		RunE: func(c *cobra.Command, args []string) error {
 			switch {
 			case f.template.series != "" && len(args) == 0:
 				return f.template.write(c, env)
 			case f.template.series != "":
-				return usagef(c, "--template makes an empty table and takes no file.")
+				return usagef(c, fact.Say("cli.template_makes_an_empty_table"))
 			case len(args) == 0:
-				return usagef(c, "Give the table of a stack, the label of a lot that was sieved, or - for standard input.")
+				return usagef(c, fact.Say("cli.give_the_table_of_a"))
 			}
 			return f.sieve(c, env, args[0])
 		},
@@ -84,11 +85,12 @@ func (f *sieveFlags) flags(c *cobra.Command, env *Env) {
 
 // sievedLots are the labels of the lots with a sieve analysis.
 func sievedLots(s *shop.State) []string {
+	p := say.For(s.Shop.Language)
 	var words []string
 	for _, id := range s.Order {
 		if len(s.Sievings(id)) > 0 {
 			l := s.Lots.At(id)
-			words = append(words, string(id)+"\t"+classAnd(l)+", "+material(l.Polymer, l.Colour))
+			words = append(words, string(id)+"\t"+classAnd(p, l)+", "+material(p, l.Polymer, l.Colour))
 		}
 	}
 	return words
@@ -104,7 +106,7 @@ func (f *sieveFlags) sieve(c *cobra.Command, env *Env, word string) error {
 	if err != nil {
 		return err
 	}
-	opt, err := f.options()
+	opt, err := f.options(env)
 	if err != nil {
 		return err
 	}
@@ -124,7 +126,7 @@ func (f *sieveFlags) sieve(c *cobra.Command, env *Env, word string) error {
 	return answers(c, env, p, out.Document)
 }
 
-func (f *sieveFlags) options() (opt sieving.Options, err error) {
+func (f *sieveFlags) options(env *Env) (opt sieving.Options, err error) {
 	opt.Equal, opt.Pool = f.equal, f.pool
 	if f.fines != nil {
 		opt.Fines = *f.fines
@@ -133,7 +135,7 @@ func (f *sieveFlags) options() (opt sieving.Options, err error) {
 		opt.Coarse = *f.coarse
 	}
 	if f.may != nil {
-		opt.Allowance = sieve.Allowance{Share: *f.may, Name: "your own allowance", Source: "judgement"}
+		opt.Allowance = sieve.Allowance{Share: *f.may, Name: env.speaks().Line("cli.your_own_allowance"), Source: "judgement"}
 	}
 	opt.With, err = lots(f.with)
 	return opt, err
@@ -146,7 +148,7 @@ func (f *sieveFlags) stack(c *cobra.Command, env *Env, state *shop.State, word s
 		return st, err
 	}
 	if ofLot && (f.save || f.charge != nil) {
-		return st, usagef(c, "%s is on record already; a new table is a new analysis.", st.Name)
+		return st, usagef(c, fact.Say("cli.is_on_record_already_a", fact.Name("name", st.Name)))
 	}
 	if f.lot != "" {
 		if st.Lot, err = shop.ParseLot(f.lot); err != nil {
@@ -155,7 +157,7 @@ func (f *sieveFlags) stack(c *cobra.Command, env *Env, state *shop.State, word s
 	}
 	if st.Lot != "" {
 		if _, ok := state.Lot(st.Lot); !ok {
-			return st, &failure{say: fmt.Sprintf("There is no lot %s.", st.Lot), hint: "hopperful stock --all lists the lots."}
+			return st, shop.NoLot("", st.Lot)
 		}
 	}
 	if f.run != 0 {
@@ -166,13 +168,13 @@ func (f *sieveFlags) stack(c *cobra.Command, env *Env, state *shop.State, word s
 	}
 	if f.long != sieve.NotLooked {
 		if f.long < 0 {
-			return st, usagef(c, "--long %d is no count; write 0 if there were none.", f.long)
+			return st, usagef(c, fact.Say("cli.long_is_no_count_write", fact.Count("long", int(f.long))))
 		}
 		st.Long = &f.long
 	}
 	if f.charge != nil {
 		if len(st.Portions) > 1 {
-			return st, usagef(c, "The table holds %d portions; write each one's charge into it.", len(st.Portions))
+			return st, usagef(c, fact.Say("cli.the_table_holds_portions_write", fact.Count("n", len(st.Portions))))
 		}
 		st.Portions[0].Charge = *f.charge
 	}
@@ -183,13 +185,13 @@ func (f *sieveFlags) stack(c *cobra.Command, env *Env, state *shop.State, word s
 func (f *sieveFlags) found(env *Env, state *shop.State, word string) (st sieving.Stack, ofLot bool, err error) {
 	how := exchange.Reading{Sheet: f.sheet, Holes: map[string]sieve.Form{"round": sieve.PlateRound, "square": sieve.PlateSquare}[f.holes]}
 	if word == "-" {
-		read, err := exchange.ReadStack("standard input", env.In, -1, how)
+		read, err := exchange.ReadStack(env.speaks().Line("cli.standard_input"), env.In, -1, how)
 		return ofTable(read), false, err
 	}
 	facts, err := os.Stat(word)
 	switch {
 	case err == nil && facts.IsDir():
-		return st, false, &failure{say: word + " is a folder.", hint: "Name a table in it: CSV or XLSX."}
+		return st, false, &failure{what: fact.Say("cli.is_a_folder_2", fact.Name("word", word)), advice: fact.Say("cli.name_a_table_in_it")}
 	case err == nil:
 		file, err := os.Open(word)
 		if err != nil {
@@ -201,10 +203,10 @@ func (f *sieveFlags) found(env *Env, state *shop.State, word string) (st sieving
 	}
 	id, wrong := shop.ParseLot(word)
 	if wrong != nil {
-		return st, false, &failure{say: fmt.Sprintf("%q is no file and no lot.", word), hint: "Give a table (CSV or XLSX), the label of a sieved lot, or - for standard input."}
+		return st, false, &failure{what: fact.Say("cli.is_no_file_and_no", fact.Name("word", word)), advice: fact.Say("cli.give_a_table_csv_or")}
 	}
 	if _, ok := state.Lot(id); !ok {
-		return st, false, &failure{say: fmt.Sprintf("There is no file %s and no lot %s.", word, id), hint: "hopperful stock --all lists the lots."}
+		return st, false, &failure{what: fact.Say("cli.there_is_no_file_and", fact.Name("word", word), fact.Name("id", string(id))), advice: fact.Say("cli.hopperful_stock_all_lists_the")}
 	}
 	st, err = sieving.NewestStack(state, id)
 	return st, true, err
@@ -219,11 +221,11 @@ func ofTable(t exchange.Stack) sieving.Stack {
 // not kept.
 func (f *sieveFlags) keep(c *cobra.Command, env *Env, st sieving.Stack, opt sieving.Options) (*shop.State, sieving.Stack, error) {
 	if st.Lot == "" {
-		return nil, st, usagef(c, "--save needs --lot: the lot the sample was taken of.")
+		return nil, st, usagef(c, fact.Say("cli.save_needs_lot_the_lot_2"))
 	}
 	for _, p := range st.Portions {
 		if p.Charge == 0 {
-			return nil, st, usagef(c, "--save needs --charge: what was put on the sieves; without it a loss goes unseen.")
+			return nil, st, usagef(c, fact.Say("cli.save_needs_charge_what_was"))
 		}
 	}
 	body, err := st.Body()

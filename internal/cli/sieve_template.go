@@ -5,6 +5,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"hopperful/fact"
 	"hopperful/internal/exchange"
 	"hopperful/plan/sieving"
 	"hopperful/process/sieve"
@@ -27,7 +28,7 @@ func (t *sieveTemplate) flags(c *cobra.Command) {
 // write prints the table, or makes a file of it. It overwrites nothing.
 func (t *sieveTemplate) write(c *cobra.Command, env *Env) error {
 	if asJSON(c) {
-		return usagef(c, "--template writes a table; leave --json out.")
+		return usagef(c, fact.Say("cli.template_writes_a_table_leave"))
 	}
 	sieves, err := t.sieves(c, env)
 	if err != nil {
@@ -48,7 +49,7 @@ func (t *sieveTemplate) write(c *cobra.Command, env *Env) error {
 	if err := newFile(t.out, &text); err != nil {
 		return err
 	}
-	plain(env.Out, "Wrote a table of %d sieves and the pan to %s.", len(sieves), t.out)
+	plain(env.Out, "%s", env.speaks().Line("cli.wrote_a_table_of_sieves", fact.Count("n", len(sieves)), fact.Name("out", t.out)))
 	return nil
 }
 

@@ -7,6 +7,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"hopperful/answer"
+	"hopperful/fact"
 	"hopperful/internal/exchange"
 	"hopperful/internal/say"
 	"hopperful/plan/traceability"
@@ -24,7 +25,7 @@ func stockCommand(env *Env) *cobra.Command {
   hopperful stock R1
   hopperful stock --class scrap
   hopperful stock --all --json`,
-		Args: takes(0, 1, "at most one lot's label"),
+		Args: takes(0, 1, "takes.at_most_one_lot_s"),
 		RunE: func(c *cobra.Command, args []string) error {
 			state, err := readShop(c, env)
 			if err != nil {
@@ -69,7 +70,7 @@ func showStock(c *cobra.Command, env *Env, state *shop.State, all bool, class sh
 		return writeJSON(env, out)
 	}
 	if len(lots) == 0 {
-		plain(env.Out, "Nothing on hand. Weigh a bin and write it down:")
+		plain(env.Out, "%s", env.speaks().Line("cli.nothing_on_hand_weigh_a"))
 		plain(env.Out, "  hopperful take-in 1.2kg --polymer PLA --colour black --name \"failed brackets\"")
 		return nil
 	}
@@ -79,37 +80,36 @@ func showStock(c *cobra.Command, env *Env, state *shop.State, all bool, class sh
 			marked[x.Lot] = p.Say(x.Mark())
 		}
 	}
-	g := newGrid(env, "lot", "what", "material", ">on hand", "note")
+	g := newGrid(env, "cell.lot", "cell.what", "cell.material", ">cell.on_hand", "cell.note")
 	for _, l := range lots {
 		notes := lotNotes(env.speaks(), l)
 		if m := marked[l.ID]; m != "" {
 			notes = append(notes, m)
 		}
-		g.row(string(l.ID), classAnd(l), lotMaterial(l), mass(l.Mass), strings.Join(notes, "; "))
+		g.row(string(l.ID), classAnd(p, l), lotMaterial(p, l), p.Number(mass(l.Mass)), strings.Join(notes, "; "))
 	}
 	g.print()
 	switch {
-	case prints == 1:
-		plain(env.Out, "\n1 print is not listed; --class print shows it.")
-	case prints > 1:
-		plain(env.Out, "\n%d prints are not listed; --class print shows them.", prints)
+	case prints > 0:
+		plain(env.Out, "\n%s", env.speaks().Line("cli.prints_are_not_listed_class", fact.Count("n", prints)))
 	}
 	return nil
 }
 
 // classAnd is the lot's class and the owner's words for it.
-func classAnd(l *shop.Lot) string {
+func classAnd(p *say.Printer, l *shop.Lot) string {
+	class := p.Word("cell." + string(l.Class))
 	if l.Name == "" {
-		return string(l.Class)
+		return class
 	}
-	return string(l.Class) + ": " + l.Name
+	return class + ": " + l.Name
 }
 
 // lotMaterial names the lot's material and how sure that is.
-func lotMaterial(l *shop.Lot) string {
-	text := material(l.Polymer, l.Colour)
+func lotMaterial(p *say.Printer, l *shop.Lot) string {
+	text := material(p, l.Polymer, l.Colour)
 	if l.Sure != nil && l.Polymer != "" && *l.Sure < answer.SureShare {
-		text += " (" + quantity.Share.Show(*l.Sure) + " sure)"
+		text += " (" + p.Line("cell.sure", fact.Set("share", quantity.Share, *l.Sure)) + ")"
 	}
 	return text
 }
@@ -124,7 +124,7 @@ func lotNotes(p *say.Printer, l *shop.Lot) []string {
 		notes = append(notes, "metal: "+l.Metal)
 	}
 	if l.Pieces.Largest != nil && l.Class == shop.Scrap {
-		notes = append(notes, "pieces up to "+quantity.Length.Show(*l.Pieces.Largest))
+		notes = append(notes, p.Line("cell.pieces_up_to", fact.Set("largest", quantity.Length, *l.Pieces.Largest)))
 	}
 	return notes
 }
@@ -136,7 +136,7 @@ func showLot(c *cobra.Command, env *Env, state *shop.State, label string) error 
 	}
 	l, ok := state.Lot(id)
 	if !ok {
-		return &failure{say: fmt.Sprintf("There is no lot %s.", id), hint: "hopperful stock --all lists the lots."}
+		return shop.NoLot("", id)
 	}
 	if asJSON(c) {
 		return writeJSON(env, struct {
@@ -144,7 +144,8 @@ func showLot(c *cobra.Command, env *Env, state *shop.State, label string) error 
 			Records []recordJSON `json:"records"`
 		}{exchange.LotOf(env.speaks(), l), recordsOf(env.speaks(), state, l)})
 	}
-	plain(env.Out, "%s  %s, %s, %s on hand", l.ID, classAnd(l), lotMaterial(l), mass(l.Mass))
+	p := speaks(c, env, state)
+	plain(env.Out, "%s", p.Line("cli.on_hand", fact.Name("id", string(l.ID)), fact.Name("class", classAnd(p, l)), fact.Name("material", lotMaterial(p, l)), fact.Weighed("mass", l.Mass)))
 	for _, n := range lotNotes(speaks(c, env, state), l) {
 		plain(env.Out, "    %s", n)
 	}
@@ -157,10 +158,10 @@ func showLot(c *cobra.Command, env *Env, state *shop.State, label string) error 
 	if seen, err := traceability.ColourOf(state, id); err == nil && seen.Mixed != nil {
 		plain(env.Out, "    %s", env.speaks().Say(seen.Head.Saying))
 	}
-	printEdges(env, "Made from", l.Parents)
-	printEdges(env, "Went to", l.Children)
-	heading(env, "Records")
-	g := newGrid(env, ">no.", "when", "who", "what")
+	printEdges(env, p.Line("cli.made_from"), l.Parents)
+	printEdges(env, p.Line("cli.went_to"), l.Children)
+	heading(env, "%s", env.speaks().Line("cli.records"))
+	g := newGrid(env, ">cell.number", "cell.when", "cell.who", "cell.what")
 	for _, r := range recordsOf(speaks(c, env, state), state, l) {
 		g.row(fmt.Sprint(r.ID), shown(r.At), r.By, r.Says)
 	}
@@ -173,9 +174,9 @@ func printEdges(env *Env, title string, edges []shop.Edge) {
 		return
 	}
 	heading(env, "%s", title)
-	g := newGrid(env, "lot", ">mass", ">record")
+	g := newGrid(env, "cell.lot", ">cell.mass", ">cell.record")
 	for _, e := range edges {
-		g.row(string(e.Lot), mass(e.Mass), fmt.Sprint(e.Record))
+		g.row(string(e.Lot), env.speaks().Number(mass(e.Mass)), fmt.Sprint(e.Record))
 	}
 	g.print()
 }

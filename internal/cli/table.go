@@ -18,13 +18,13 @@ type grid struct {
 	rows    [][]string
 }
 
-// newGrid starts a table with the given headings. A heading that starts with
+// newGrid starts a table with the given headings, codes of the catalogue or words. A heading that starts with
 // ">" is of a column of numbers, set flush right.
 func newGrid(env *Env, headings ...string) *grid {
 	g := &grid{env: env}
 	for _, h := range headings {
 		name, numbers := strings.CutPrefix(h, ">")
-		g.head, g.numbers = append(g.head, name), append(g.numbers, numbers)
+		g.head, g.numbers = append(g.head, env.speaks().Word(name)), append(g.numbers, numbers)
 	}
 	return g
 }

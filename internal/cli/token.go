@@ -40,7 +40,7 @@ func tokenCreateCommand(env *Env) *cobra.Command {
 		Use: "create NAME",
 		Example: `  hopperful token create meter
   hopperful token create "weigh bench" --scope record`,
-		Args: takes(1, 1, "the name of the program"),
+		Args: takes(1, 1, "takes.the_name_of_the_program"),
 		RunE: func(c *cobra.Command, args []string) error {
 			folder, err := tokensOf(c, env)
 			if err != nil {
@@ -70,7 +70,7 @@ func tokenListCommand(env *Env) *cobra.Command {
 	c := &cobra.Command{
 		Use:     "list",
 		Example: `  hopperful token list`,
-		Args:    takes(0, 0, "flags only"),
+		Args:    takes(0, 0, "takes.flags_only"),
 		RunE: func(c *cobra.Command, _ []string) error {
 			folder, err := tokensOf(c, env)
 			if err != nil {
@@ -89,7 +89,7 @@ func tokenListCommand(env *Env) *cobra.Command {
 				plain(env.Out, "%s %s", env.speaks().Line("token.none"), env.speaks().Line("token.first"))
 				return nil
 			}
-			g := newGrid(env, "id", "program", "may", "made")
+			g := newGrid(env, "cell.id", "cell.program", "cell.may", "cell.made")
 			for _, t := range all {
 				g.row(t.ID, t.Name, string(t.Scope), t.Made.Local().Format("2006-01-02 15:04"))
 			}
@@ -106,7 +106,7 @@ func tokenRevokeCommand(env *Env) *cobra.Command {
 		Use: "revoke ID",
 		Example: `  hopperful token create meter
   hopperful token revoke meter`,
-		Args: takes(1, 1, "the id of a token, or the program's name; hopperful token list shows them"),
+		Args: takes(1, 1, "takes.the_id_of_a_token"),
 		RunE: func(c *cobra.Command, args []string) error {
 			folder, err := tokensOf(c, env)
 			if err != nil {

@@ -3,7 +3,6 @@ package cli
 import (
 	"encoding/csv"
 	"errors"
-	"fmt"
 	"io"
 	"os"
 	"strconv"
@@ -11,8 +10,10 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"hopperful/fact"
 	"hopperful/plan/upkeep"
 	"hopperful/quantity"
+	"hopperful/shop"
 )
 
 // mostLivesFile bounds a table of lives, which is read whole.
@@ -26,7 +27,7 @@ func upkeepCommand(env *Env) *cobra.Command {
 		Example: `  hopperful upkeep
   hopperful upkeep --mill Rattle --look 8min --spoilt 40min
   hopperful upkeep --lives bearings.csv`,
-		Args: takes(0, 0, "flags only"),
+		Args: takes(0, 0, "takes.flags_only"),
 		RunE: func(c *cobra.Command, _ []string) error {
 			if lives != "" {
 				state, err := readShopIfAny(c, env)
@@ -88,7 +89,7 @@ func livesIn(r io.Reader, name string) (upkeep.Lives, error) {
 		return all, err
 	}
 	if len(text) > mostLivesFile {
-		return all, &failure{say: name + " is larger than a table of lives.", hint: "Give one life a line, or how many with the same: life,fate,count."}
+		return all, &failure{what: fact.Say("cli.is_larger_than_a_table", fact.Name("name", name)), advice: fact.Say("cli.give_one_life_a_line")}
 	}
 	t := csv.NewReader(strings.NewReader(strings.TrimPrefix(string(text), "\ufeff")))
 	t.FieldsPerRecord, t.TrimLeadingSpace = -1, true
@@ -101,31 +102,31 @@ func livesIn(r io.Reader, name string) (upkeep.Lives, error) {
 			return all, nil
 		}
 		if err != nil {
-			return all, &failure{say: fmt.Sprintf("%s: %v.", name, err), hint: "Write life,fate,count, one a line."}
+			return all, &failure{what: fact.Say("cli.file_not_opened", fact.Name("path", name), fact.Name("why", err.Error())), advice: fact.Say("cli.write_life_fate_count_one")}
 		}
 		line, _ := t.FieldPos(0)
-		if err := livesLine(&all, row, line == 1); err != nil {
-			return all, &failure{say: fmt.Sprintf("%s, line %d: %v.", name, line, err), hint: "Write life,fate,count, one a line: 230,failed or 50,running,288."}
+		if wrong := livesLine(&all, row, line == 1); wrong != nil {
+			return all, &failure{what: fact.Say("cli.line", fact.Name("name", name), fact.Count("line", line), fact.Parts("why", wrong.What)), advice: fact.Say("cli.write_life_fate_count_one_2")}
 		}
 	}
 }
 
 // livesLine takes one line up.
-func livesLine(all *upkeep.Lives, row []string, first bool) error {
+func livesLine(all *upkeep.Lives, row []string, first bool) *shop.Error {
 	life, err := strconv.ParseFloat(strings.Replace(strings.TrimSpace(row[0]), ",", ".", 1), 64)
 	if err != nil && first {
 		return nil
 	}
 	switch {
 	case err != nil || !(life > 0) || life > 1e12:
-		return fmt.Errorf("%q is no life above nothing", row[0])
+		return cannotBe(fact.Say("cli.is_no_life_above_nothing", fact.Name("row", row[0])))
 	case len(row) < 2:
-		return errors.New("it does not say whether the part failed or is running")
+		return cannotBe(fact.Say("cli.it_does_not_say_whether"))
 	}
 	n := 1
 	if len(row) > 2 && strings.TrimSpace(row[2]) != "" {
 		if n, err = strconv.Atoi(strings.TrimSpace(row[2])); err != nil || n < 0 || n > 100_000 {
-			return fmt.Errorf("%q is no number of parts", row[2])
+			return cannotBe(fact.Say("cli.is_no_number_of_parts", fact.Name("row", row[2])))
 		}
 	}
 	into := &all.Failed
@@ -134,11 +135,11 @@ func livesLine(all *upkeep.Lives, row []string, first bool) error {
 	case "running":
 		into = &all.Running
 	default:
-		return fmt.Errorf("%q is neither failed nor running", row[1])
+		return cannotBe(fact.Say("cli.is_neither_failed_nor_running", fact.Name("row", row[1])))
 	}
 	for range n {
 		if len(all.Failed)+len(all.Running) > 100_000 {
-			return errors.New("there are more than 100 000 parts")
+			return cannotBe(fact.Say("cli.there_are_more_than_100"))
 		}
 		*into = append(*into, life)
 	}

@@ -1,11 +1,11 @@
 package cli
 
 import (
-	"fmt"
 	"time"
 
 	"github.com/spf13/cobra"
 
+	"hopperful/fact"
 	"hopperful/internal/store"
 )
 
@@ -24,7 +24,7 @@ func verifyCommand(env *Env) *cobra.Command {
 		Use: "verify [FILE]",
 		Example: `  hopperful verify
   hopperful verify --shop lantern.hopperful`,
-		Args: takes(0, 1, "at most one file"),
+		Args: takes(0, 1, "takes.at_most_one_file"),
 		RunE: func(c *cobra.Command, args []string) error {
 			path, err := shopPath(c, env)
 			if err != nil {
@@ -56,23 +56,15 @@ func verifyCommand(env *Env) *cobra.Command {
 func tellVerified(env *Env, path string, v store.Verified) {
 	switch {
 	case v.Records == 0:
-		plain(env.Out, "%s: a shop without records.", path)
+		plain(env.Out, "%s", env.speaks().Line("cli.a_shop_without_records", fact.Name("path", path)))
 		return
 	case v.WrittenFrom == 0:
-		plain(env.Out, "%s: %s, all readable. A file of its age has no seals, so a change in it would not be seen; the next opening for writing seals it.", path, countedRecords(v.Records))
+		plain(env.Out, "%s", env.speaks().Line("cli.all_readable_a_file_of", fact.Name("path", path), fact.Count("n", v.Records)))
 		return
 	}
-	plain(env.Out, "%s: %s, each as it was sealed.", path, countedRecords(v.Records))
-	plain(env.Out, "The newest was written on %s; its seal is %s.", v.Newest.Format("2006-01-02 15:04"), v.Seal[:16])
+	plain(env.Out, "%s", env.speaks().Line("cli.each_as_it_was_sealed", fact.Name("path", path), fact.Count("n", v.Records)))
+	plain(env.Out, "%s", env.speaks().Line("cli.the_newest_was_written_on", fact.Name("value", v.Newest.Format("2006-01-02 15:04")), fact.Name("seal", v.Seal[:16])))
 	if v.WrittenFrom > 1 {
-		plain(env.Out, "The first %d were sealed when the file was brought up to date: what changed in them before that day cannot be seen.", v.WrittenFrom-1)
+		plain(env.Out, "%s", env.speaks().Line("cli.the_first_were_sealed_when", fact.Count("written_from", int(v.WrittenFrom-1))))
 	}
-}
-
-// countedRecords says how many records there are.
-func countedRecords(n int) string {
-	if n == 1 {
-		return "1 record"
-	}
-	return fmt.Sprintf("%d records", n)
 }

@@ -1,6 +1,8 @@
 package live
 
 import (
+	"hopperful/fact"
+
 	"bytes"
 	"context"
 	"crypto/tls"
@@ -80,7 +82,7 @@ func (g *guard) OnWillSent(_ *mqtt.Client, pk packets.Packet) {
 // address once it is reached.
 func serveBroker(ctx context.Context, own Own, encrypted *tls.Config, now func() time.Time, log *slog.Logger, take func(Message), listening func(net.Addr)) error {
 	if len(own.Users) == 0 {
-		return &Refusal{"The shop's own broker has nobody who may send to it.", "Add somebody: hopperful sensors broker --own --add-user plug1."}
+		return &Refusal{fact.Say("live.the_shop_s_own_broker"), fact.Say("live.add_somebody_hopperful_sensors_broker")}
 	}
 	l, err := (&net.ListenConfig{}).Listen(ctx, "tcp", own.Listen)
 	if err != nil {
@@ -89,7 +91,7 @@ func serveBroker(ctx context.Context, own Own, encrypted *tls.Config, now func()
 	if own.Open() && !own.Plain {
 		if encrypted == nil {
 			l.Close()
-			return &Refusal{"Others can reach the shop's own broker, and it is not encrypted.", "Start hopperful serve anew, or allow it with hopperful sensors broker --plain."}
+			return &Refusal{fact.Say("live.others_can_reach_the_shop"), fact.Say("live.start_hopperful_serve_anew_or")}
 		}
 		conf := encrypted.Clone()
 		conf.NextProtos = nil // they are those of pages

@@ -3,7 +3,6 @@ package live
 import (
 	"encoding/json"
 	"errors"
-	"fmt"
 	"io"
 	"io/fs"
 	"net"
@@ -15,8 +14,10 @@ import (
 	"strings"
 	"unicode"
 
+	"hopperful/fact"
 	"hopperful/internal/store"
 	"hopperful/plan/sensing"
+	"hopperful/quantity"
 )
 
 // Ending ends the name of the folder beside a shop that holds what its sensors need: where
@@ -27,10 +28,10 @@ const Ending = ".sensors"
 const configFile = "sensors.json"
 
 // Refusal is what a person can mend.
-type Refusal struct{ Say, Hint string }
+type Refusal struct{ What, Advice fact.Saying }
 
-// Error is both sentences.
-func (r *Refusal) Error() string { return r.Say + " " + r.Hint }
+// Error is the code of what is wrong; the edges word it.
+func (r *Refusal) Error() string { return r.What.Code }
 
 // Config says where the sensors of a shop are.
 type Config struct {
@@ -88,12 +89,12 @@ func Load(shop string) (Config, error) {
 	case err != nil:
 		return c, err
 	case runtime.GOOS != "windows" && mode.Perm()&0o077 != 0:
-		return c, &Refusal{name + " can be read by others, and it holds passwords.", "Take that away with chmod 600, and change the passwords."}
+		return c, &Refusal{fact.Say("live.can_be_read_by_others", fact.Name("name", name)), fact.Say("live.take_that_away_with_chmod")}
 	case len(text) > mostConfig:
-		return c, &Refusal{fmt.Sprintf("%s is larger than %d kB.", name, mostConfig>>10), "It was not written by hopperful; look into it."}
+		return c, &Refusal{fact.Say("live.is_larger_than_kb", fact.Name("name", name), fact.Count("most_config", int(mostConfig>>10))), fact.Say("live.it_was_not_written_by")}
 	}
 	if err := json.Unmarshal(text, &c); err != nil {
-		return Config{}, &Refusal{fmt.Sprintf("%s cannot be read: %v.", name, err), "Mend it, or delete it and set the sensors up again."}
+		return Config{}, &Refusal{fact.Say("live.cannot_be_read", fact.Name("name", name), fact.Name("why", err.Error())), fact.Say("live.mend_it_or_delete_it")}
 	}
 	return c, c.Check()
 }
@@ -153,11 +154,11 @@ func (c Config) Check() error {
 		return err
 	}
 	if len(c.Sensors) > mostSensors {
-		return &Refusal{fmt.Sprintf("There are %d sensors; %d can be.", len(c.Sensors), mostSensors), "Remove some with hopperful sensors remove."}
+		return &Refusal{fact.Say("live.there_are_sensors_can_be", fact.Count("n", len(c.Sensors)), fact.Count("most_sensors", mostSensors)), fact.Say("live.remove_some_with_hopperful_sensors")}
 	}
 	for mill, watts := range c.Idle {
 		if !(watts >= 1 && watts <= 2e4) {
-			return &Refusal{fmt.Sprintf("%g W is nothing that %s can draw empty.", watts, mill), "Measure it again: 1 W to 20 kW can be."}
+			return &Refusal{fact.Say("live.nothing_it_can_draw", fact.Set("watts", quantity.Power, watts), fact.Name("mill", mill)), fact.Say("live.measure_it_again_1_w")}
 		}
 	}
 	for i, s := range c.Sensors {
@@ -165,7 +166,7 @@ func (c Config) Check() error {
 			return err
 		}
 		if slices.ContainsFunc(c.Sensors[:i], func(o Sensor) bool { return o.Name == s.Name }) {
-			return &Refusal{fmt.Sprintf("Two sensors are called %s.", s.Name), "Give one of them another name."}
+			return &Refusal{fact.Say("live.two_sensors_are_called", fact.Name("name", s.Name)), fact.Say("live.give_one_of_them_another")}
 		}
 	}
 	return nil
@@ -180,20 +181,20 @@ func (b Broker) check() error {
 	}
 	u, err := url.Parse(b.URL)
 	if err != nil || u.Host == "" || u.Scheme != "mqtt" && u.Scheme != "mqtts" {
-		return &Refusal{fmt.Sprintf("%q is no address of a broker.", b.URL), "Write mqtt://HOST:1883, or mqtts://HOST:8883 where it is encrypted."}
+		return &Refusal{fact.Say("live.is_no_address_of_a", fact.Name("url", b.URL)), fact.Say("live.write_mqtt_host_1883_or")}
 	}
 	if u.User != nil {
-		return &Refusal{"The address of the broker holds a user or a password.", "Give them with --user and --password-file, so that no log shows them."}
+		return &Refusal{fact.Say("live.the_address_of_the_broker"), fact.Say("live.give_them_with_user_and")}
 	}
 	return nil
 }
 
 func (o *Own) check() error {
 	if _, _, err := net.SplitHostPort(o.Listen); err != nil {
-		return &Refusal{fmt.Sprintf("%q is not of the form ADDRESS:PORT.", o.Listen), "Write 127.0.0.1:1883 for this computer alone, or 0.0.0.0:8883 for the workshop's network."}
+		return &Refusal{fact.Say("live.is_not_of_the_form", fact.Name("listen", o.Listen)), fact.Say("live.write_127_0_0_1")}
 	}
 	if len(o.Users) > mostUsers {
-		return &Refusal{fmt.Sprintf("There are %d users; %d can be.", len(o.Users), mostUsers), "Several sensors may share one."}
+		return &Refusal{fact.Say("live.there_are_users_can_be", fact.Count("n", len(o.Users)), fact.Count("most_users", mostUsers)), fact.Say("live.several_sensors_may_share_one")}
 	}
 	return nil
 }
@@ -208,13 +209,13 @@ func (o *Own) Open() bool {
 func (s Sensor) check() error {
 	switch {
 	case s.Name == "" || len(s.Name) > mostName || !plainText(s.Name):
-		return &Refusal{fmt.Sprintf("%q cannot be the name of a sensor.", s.Name), fmt.Sprintf("Use 1 to %d letters and digits.", mostName)}
+		return &Refusal{fact.Say("live.cannot_be_the_name_of", fact.Name("name", s.Name)), fact.Say("live.use_1_to_letters_and", fact.Count("most_name", mostName))}
 	case len(s.Machine) > 200 || !plainText(s.Machine):
-		return &Refusal{fmt.Sprintf("%q cannot be the name of a machine.", s.Machine), "Name a mill or dryer of the shop."}
+		return &Refusal{fact.Say("live.cannot_be_the_name_of_2", fact.Name("machine", s.Machine)), fact.Say("live.name_a_mill_or_dryer")}
 	case !slices.Contains(sensing.Quantities(), s.What):
-		return &Refusal{fmt.Sprintf("%q is nothing that a sensor can show here.", s.What), "It may be " + words(sensing.Quantities()) + "."}
+		return &Refusal{fact.Say("live.is_nothing_that_a_sensor", fact.Name("what", string(s.What))), fact.Say("live.it_may_be", fact.Name("quantities", words(sensing.Quantities())))}
 	case s.What == sensing.Power && s.Machine == "", s.What == sensing.Energy && s.Machine == "", s.What == sensing.Wall && s.Machine == "":
-		return &Refusal{fmt.Sprintf("The sensor %s shows the %s of nothing.", s.Name, s.What), "Say of which mill or dryer with --machine."}
+		return &Refusal{fact.Say("live.the_sensor_shows_the_of", fact.Name("name", s.Name), fact.Name("what", string(s.What))), fact.Say("live.say_of_which_mill_or")}
 	}
 	for _, t := range []struct {
 		text string
@@ -224,7 +225,7 @@ func (s Sensor) check() error {
 			continue
 		}
 		if t.text == "" || len(t.text) > mostTopic || strings.ContainsAny(t.text, "+#\x00") || !plainText(t.text) {
-			return &Refusal{fmt.Sprintf("%q is no topic that a sensor can have.", t.text), "Write it out in full, without + and #; hopperful sensors test --all shows which there are."}
+			return &Refusal{fact.Say("live.is_no_topic_that_a", fact.Name("text", t.text)), fact.Say("live.write_it_out_in_full")}
 		}
 	}
 	for _, p := range []string{s.Path, s.TimePath} {

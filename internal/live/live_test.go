@@ -376,7 +376,7 @@ func TestSetup(t *testing.T) {
 		"own address": with(func(c *Config) { c.Broker = Broker{Own: &Own{Listen: "1883"}} }),
 	} {
 		var r *Refusal
-		if err := bad.Check(); !errors.As(err, &r) || r.Say == "" || r.Hint == "" {
+		if err := bad.Check(); !errors.As(err, &r) || r.What.Empty() || r.Advice.Empty() {
 			t.Errorf("%s: %v", name, err)
 		}
 	}

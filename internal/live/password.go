@@ -1,10 +1,11 @@
 package live
 
 import (
+	"hopperful/fact"
+
 	"crypto/rand"
 	"crypto/sha256"
 	"crypto/subtle"
-	"fmt"
 	"slices"
 	"strings"
 	"sync"
@@ -34,13 +35,13 @@ func hashOf(password string, salt []byte) []byte {
 // up; the one that counts is returned, and only its hash is kept.
 func NewUser(name, password string) (User, string, error) {
 	if name == "" || len(name) > mostName || !plainText(name) || strings.ContainsAny(name, " :") {
-		return User{}, "", &Refusal{fmt.Sprintf("%q cannot be the name of a user.", name), "Use letters and digits, such as plug1."}
+		return User{}, "", &Refusal{fact.Say("live.cannot_be_the_name_of_3", fact.Name("name", name)), fact.Say("live.use_letters_and_digits_such")}
 	}
 	if password == "" {
 		password = strings.ToLower(rand.Text())[:20]
 	}
 	if n := len(password); n < leastSecret || n > mostSecret {
-		return User{}, "", &Refusal{fmt.Sprintf("The password has %d bytes; %d to %d can be.", n, leastSecret, mostSecret), "Leave it out, and a good one is made up."}
+		return User{}, "", &Refusal{fact.Say("live.the_password_has_bytes_to", fact.Count("n", n), fact.Count("least_secret", leastSecret), fact.Count("most_secret", mostSecret)), fact.Say("live.leave_it_out_and_a")}
 	}
 	u := User{Name: name, Salt: make([]byte, saltLength)}
 	if _, err := rand.Read(u.Salt); err != nil {

@@ -1,9 +1,9 @@
 package live
 
 import (
-	"fmt"
 	"strings"
 
+	"hopperful/fact"
 	"hopperful/plan/sensing"
 )
 
@@ -16,28 +16,28 @@ type Preset struct {
 	Time  string
 	Paths map[sensing.What]string // "" in it: a plain number
 	Units map[sensing.What]string
-	Note  string // what to mind
+	Note  string // what to mind, as a code of the catalogue
 }
 
 // Presets are the known ways, as published by those who wrote them.
 var Presets = []Preset{
 	{Name: "tele-json", Topic: "tele/{device}/SENSOR", Alive: "tele/{device}/LWT", Time: "Time",
 		Paths: map[sensing.What]string{sensing.Power: "ENERGY.Power", sensing.Energy: "ENERGY.Total"},
-		Note:  "It sends every 300 s unless told otherwise: set its period of telemetry to 10 s, the least it can. That tells runs, and no stalls."},
+		Note:  "preset.tele_json"},
 	{Name: "switch-status", Topic: "{device}/status/switch:0", Alive: "{device}/online",
 		Paths: map[sensing.What]string{sensing.Power: "apower", sensing.Energy: "aenergy.total"}, Units: map[sensing.What]string{sensing.Energy: "Wh"},
-		Note: "Switch on its generic status updates over MQTT."},
+		Note: "preset.switch_status"},
 	{Name: "switch-events", Topic: "{device}/events/rpc", Alive: "{device}/online", Time: "params.ts",
 		Paths: map[sensing.What]string{sensing.Power: `params."switch:0".apower`, sensing.Energy: `params."switch:0".aenergy.total`}, Units: map[sensing.What]string{sensing.Energy: "Wh"},
-		Note: "It sends only what changed."},
+		Note: "preset.switch_events"},
 	{Name: "relay-number", Topic: "{device}/relay/0/power", Alive: "{device}/online",
 		Paths: map[sensing.What]string{sensing.Power: ""}},
 	{Name: "component", Topic: "{device}/state", Paths: plainOfAll,
-		Note: "The device is PREFIX/sensor/OBJECT. Set its interval to 1 s; 60 s is usual."},
+		Note: "preset.component"},
 	{Name: "root-number", Topic: "{device}/power", Paths: map[sensing.What]string{sensing.Power: ""}},
 	{Name: "bridge-json", Topic: "{device}", Alive: "{device}/availability",
 		Paths: map[sensing.What]string{sensing.Power: "power", sensing.Energy: "energy", sensing.Wall: "temperature", sensing.Room: "temperature", sensing.Humidity: "humidity"},
-		Note:  "The device is BRIDGE/NAME. Many report only on change or every 5 to 60 s, and a repeated object is no new reading."},
+		Note:  "preset.bridge_json"},
 	{Name: "plain", Topic: "{device}", Paths: plainOfAll},
 }
 
@@ -52,17 +52,17 @@ func PresetNamed(name string) (Preset, error) {
 		}
 		names = append(names, p.Name)
 	}
-	return Preset{}, &Refusal{fmt.Sprintf("There is no preset called %q.", name), "There are " + strings.Join(names, ", ") + "."}
+	return Preset{}, &Refusal{fact.Say("live.there_is_no_preset_called", fact.Name("name", name)), fact.Say("live.there_are", fact.Name("names", strings.Join(names, ", ")))}
 }
 
 // Fill puts what the preset knows into a sensor.
 func (p Preset) Fill(s Sensor, device string) (Sensor, error) {
 	path, ok := p.Paths[s.What]
 	if !ok {
-		return s, &Refusal{fmt.Sprintf("Sensors of the way %s show no %s.", p.Name, s.What), "Give --topic and --path yourself."}
+		return s, &Refusal{fact.Say("live.sensors_of_the_way_show", fact.Name("name", p.Name), fact.Name("what", string(s.What))), fact.Say("live.give_topic_and_path_yourself")}
 	}
 	if device == "" {
-		return s, &Refusal{"It is not said which device it is.", "Give --device as the sensor calls itself in its topics."}
+		return s, &Refusal{fact.Say("live.it_is_not_said_which"), fact.Say("live.give_device_as_the_sensor")}
 	}
 	put := func(into *string, text string) {
 		if *into == "" {

@@ -3,11 +3,11 @@ package live
 import (
 	"encoding/json"
 	"errors"
-	"fmt"
 	"io/fs"
 	"path/filepath"
 	"slices"
 
+	"hopperful/fact"
 	"hopperful/plan/sensing"
 )
 
@@ -30,7 +30,7 @@ func LoadRuns(shop string) ([]sensing.Run, error) {
 	}
 	var runs []sensing.Run
 	if err := json.Unmarshal(text, &runs); err != nil || len(text) > mostRunsB {
-		return nil, &Refusal{fmt.Sprintf("%s cannot be read.", name), "Delete it: it holds only runs that were seen and not confirmed yet."}
+		return nil, &Refusal{fact.Say("live.cannot_be_read_2", fact.Name("name", name)), fact.Say("live.delete_it_it_holds_only")}
 	}
 	return runs, nil
 }

@@ -343,6 +343,7 @@ func TestEveryLineIsSaid(t *testing.T) {
 		ast.Inspect(f.ast, func(n ast.Node) bool {
 			if e, ok := n.(ast.Expr); ok {
 				if text, ok := literal(e); ok {
+					text = strings.TrimPrefix(text, ">") // the heading of a column of numbers
 					said[text], keys[text] = true, true
 				}
 			}

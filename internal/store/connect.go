@@ -42,7 +42,7 @@ func connect(path string, o Options) (*sql.DB, error) {
 	}
 	db, err := sql.Open("sqlite", dsn(path, settings))
 	if err != nil {
-		return nil, explain(err, "Opening", path)
+		return nil, explain(err, "doing.opening", path)
 	}
 	return db, nil
 }

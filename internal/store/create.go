@@ -1,6 +1,8 @@
 package store
 
 import (
+	"hopperful/fact"
+
 	"context"
 	"database/sql"
 	"errors"
@@ -22,14 +24,14 @@ func Create(ctx context.Context, path string, o Options) (*Store, error) {
 // name once all of them are in it: a shop cut short, even by a kill, leaves none.
 func CreateWith(ctx context.Context, path string, o Options, fill func(*Store) error) (*Store, error) {
 	if o.ReadOnly {
-		return nil, &Error{ReadOnly, "A new shop cannot be opened for reading only.", "", nil}
+		return nil, &Error{ReadOnly, fact.Say("store.a_new_shop_cannot_be"), fact.Saying{}, nil}
 	}
 	if OnServer(path) {
 		return createOnServer(ctx, path, o, fill)
 	}
 	if o.MakeFolder {
 		if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
-			return nil, explain(err, "Making the folder of", path)
+			return nil, explain(err, "doing.making_the_folder_of", path)
 		}
 	}
 	if err := vacant(path); err != nil {
@@ -43,14 +45,14 @@ func CreateWith(ctx context.Context, path string, o Options, fill func(*Store) e
 	part := path + ".part"
 	leftovers := []string{part, part + "-journal", part + "-wal", part + "-shm", part + ".lock", keptPath(part)}
 	if err := removeIfAny(leftovers...); err != nil {
-		return nil, explain(err, "Making", path)
+		return nil, explain(err, "doing.making", path)
 	}
 	err = begin(ctx, part)
 	if err == nil {
 		err = filled(ctx, part, o, fill)
 	}
 	if err == nil {
-		err = explain(place(part, path), "Making", path)
+		err = explain(place(part, path), "doing.making", path)
 	}
 	if err = errors.Join(err, removeIfAny(leftovers[1:]...)); err != nil {
 		return nil, errors.Join(err, removeIfAny(part))
@@ -80,11 +82,11 @@ func vacant(path string) error {
 		}
 		return nil
 	case err != nil:
-		return explain(err, "Looking at", path)
+		return explain(err, "doing.looking_at", path)
 	case f.Mode().IsRegular() && f.Size() == 0:
 		return nil
 	}
-	return &Error{Exists, "There is something at " + path + " already.", "Open it, or name another file.", nil}
+	return &Error{Exists, fact.Say("store.there_is_something_at_already", fact.Name("path", path)), fact.Say("store.open_it_or_name_another"), nil}
 }
 
 // removeIfAny removes what an attempt that was cut short may have left.
@@ -102,11 +104,11 @@ func removeIfAny(names ...string) error {
 func begin(ctx context.Context, path string) error {
 	db, err := sql.Open("sqlite", dsn(path, url.Values{}))
 	if err != nil {
-		return explain(err, "Making", path)
+		return explain(err, "doing.making", path)
 	}
 	defer db.Close()
 	if err := migrate(ctx, db, path, migrations); err != nil {
 		return err
 	}
-	return explain(db.Close(), "Making", path)
+	return explain(db.Close(), "doing.making", path)
 }

@@ -6,6 +6,7 @@ import (
 	"io/fs"
 	"syscall"
 
+	"hopperful/fact"
 	"hopperful/shop"
 
 	"modernc.org/sqlite"
@@ -29,22 +30,25 @@ const (
 	Failed   Code = "failed"    // anything else; Err says what
 )
 
-// Error says in the user's words what is wrong with a shop's file.
+// Error says what is wrong with a shop's file.
 type Error struct {
-	Code Code
-	Say  string // one sentence: what is wrong, with the path
-	Hint string // what to do about it; may be empty
-	Err  error  // what the system said; may be nil
+	Code   Code
+	What   fact.Saying // what is wrong, with the path
+	Advice fact.Saying // what to do about it; may be empty
+	Err    error       // what the system said; may be nil
 }
 
-// Error is the sentence, what the system said, and the hint.
+// Error is the code of what is wrong, with the names in it, and what the system
+// said, as a log shows it; the edges word it.
 func (e *Error) Error() string {
-	text := e.Say
+	text := e.What.Code
+	for _, f := range e.What.Facts {
+		if f.Text != "" {
+			text += " " + f.Text
+		}
+	}
 	if e.Err != nil {
 		text += fmt.Sprintf(" (%v)", e.Err)
-	}
-	if e.Hint != "" {
-		text += " " + e.Hint
 	}
 	return text
 }
@@ -79,11 +83,11 @@ func explain(err error, doing, path string) error {
 	case errors.Is(err, syscall.ENOSPC):
 		return full(path, err)
 	case errors.Is(err, fs.ErrNotExist):
-		return &Error{Missing, doing + " failed: part of " + path + " is not there.", "Make the folder first, or check the path.", err}
+		return &Error{Missing, fact.Say("store.failed_part_of_is_not", fact.Word("doing", doing), fact.Name("path", path)), fact.Say("store.make_the_folder_first_or"), err}
 	case errors.Is(err, fs.ErrPermission), errors.Is(err, syscall.EROFS):
 		return readOnly(path, err)
 	}
-	return &Error{Failed, doing + " " + path + " failed.", "", err}
+	return &Error{Failed, fact.Say("store.failed", fact.Word("doing", doing), fact.Name("path", path)), fact.Saying{}, err}
 }
 
 func explainSQLite(code int, err error, doing, path string) error {
@@ -95,25 +99,25 @@ func explainSQLite(code int, err error, doing, path string) error {
 	case sqlite3.SQLITE_CORRUPT, sqlite3.SQLITE_NOTADB:
 		return damaged(path, err)
 	case sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED:
-		return &Error{InUse, "Another program is holding " + path + ".", "Close it and try again.", err}
+		return &Error{InUse, fact.Say("store.another_program_is_holding", fact.Name("path", path)), fact.Say("store.close_it_and_try_again"), err}
 	case sqlite3.SQLITE_CANTOPEN:
-		return &Error{ReadOnly, path + " cannot be opened.", "Check that the folder is there and may be written.", err}
+		return &Error{ReadOnly, fact.Say("store.cannot_be_opened", fact.Name("path", path)), fact.Say("store.check_that_the_folder_is"), err}
 	}
-	return &Error{Failed, doing + " " + path + " failed.", "", err}
+	return &Error{Failed, fact.Say("store.failed", fact.Word("doing", doing), fact.Name("path", path)), fact.Saying{}, err}
 }
 
 func full(path string, err error) error {
-	return &Error{Full, "There is no room left for " + path + "; nothing was written.", "Free some space on the disk and try again.", err}
+	return &Error{Full, fact.Say("store.there_is_no_room_left", fact.Name("path", path)), fact.Say("store.free_some_space_on_the"), err}
 }
 
 func readOnly(path string, err error) error {
-	return &Error{ReadOnly, path + " may not be written.", "Check the permissions of the file and its folder.", err}
+	return &Error{ReadOnly, fact.Say("store.may_not_be_written", fact.Name("path", path)), fact.Say("store.check_the_permissions_of_the"), err}
 }
 
 // newer says that a file is of a form this program does not know.
 func newer(path string, at int) error {
-	return &Error{Newer, fmt.Sprintf("%s was written by a later version of hopperful (form %d; this one knows %d).", path, at, len(migrations)),
-		"Use that version.", nil}
+	return &Error{Newer, fact.Say("store.was_written_by_a_later", fact.Name("path", path), fact.Count("at", at), fact.Count("n", len(migrations))),
+		fact.Say("store.use_that_version"), nil}
 }
 
 // unreadable tells a record that makes no sense from a file that cannot be read.
@@ -123,8 +127,8 @@ func unreadable(err error, doing, path string) error {
 	case !errors.As(err, &bad):
 		return explain(err, doing, path)
 	case bad.whole:
-		return &Error{Newer, fmt.Sprintf("Record %d of %s is as it was written, but this version of hopperful does not know it.", bad.id, path),
-			"Use the version that wrote it, or a later one.", bad.err}
+		return &Error{Newer, fact.Say("store.record_of_is_as_it", fact.Count("id", int(bad.id)), fact.Name("path", path)),
+			fact.Say("store.use_the_version_that_wrote"), bad.err}
 	}
 	return damaged(path, err)
 }
@@ -134,10 +138,10 @@ func senseless(path string, sealed bool, err error) error {
 	if !sealed {
 		return damaged(path, err)
 	}
-	return &Error{Newer, "The records of " + path + " are as they were written, but this version of hopperful does not accept them.",
-		"Use the version that wrote them, or a later one.", err}
+	return &Error{Newer, fact.Say("store.the_records_of_are_as", fact.Name("path", path)),
+		fact.Say("store.use_the_version_that_wrote_2"), err}
 }
 
 func damaged(path string, err error) error {
-	return &Error{Damaged, path + " is damaged.", "Keep a copy of it, and go back to the latest backup: hopperful restore.", err}
+	return &Error{Damaged, fact.Say("store.is_damaged", fact.Name("path", path)), fact.Say("store.keep_a_copy_of_it"), err}
 }

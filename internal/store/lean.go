@@ -49,7 +49,7 @@ func follow(ctx context.Context, db asker, r reader, path string, state *shop.St
 		case err != nil && ctx.Err() != nil:
 			return nil, end, ctx.Err()
 		case err != nil:
-			return nil, end, unreadable(err, "Reading", path)
+			return nil, end, unreadable(err, "doing.reading", path)
 		case len(more) == 0 && state != nil:
 			return state, end, nil
 		}
@@ -72,7 +72,7 @@ func follow(ctx context.Context, db asker, r reader, path string, state *shop.St
 func atOnce(ctx context.Context, db asker, r reader, path string) (*shop.State, tail, error) {
 	all, end, err := after(ctx, db, r, tail{}, 0)
 	if err != nil {
-		return nil, end, unreadable(err, "Reading", path)
+		return nil, end, unreadable(err, "doing.reading", path)
 	}
 	state, err := shop.Fold(all)
 	if err != nil {

@@ -1,6 +1,8 @@
 package store
 
 import (
+	"hopperful/fact"
+
 	"errors"
 	"fmt"
 	"io"
@@ -32,13 +34,13 @@ func takeLease(path string, now time.Time) (*lease, error) {
 	name := path + ".lock"
 	f, err := os.OpenFile(name, os.O_RDWR|os.O_CREATE, 0o644)
 	if err != nil {
-		return nil, explain(err, "Opening", path)
+		return nil, explain(err, "doing.opening", path)
 	}
 	if err := lock(f); err != nil {
 		holder, _ := io.ReadAll(io.LimitReader(f, mostHolder)) // the note only helps the reader
 		f.Close()
 		if !errors.Is(err, errHeld) {
-			return nil, explain(err, "Locking", name)
+			return nil, explain(err, "doing.locking", name)
 		}
 		return nil, held(path, strings.TrimSpace(string(holder)))
 	}
@@ -54,7 +56,7 @@ func takeLease(path string, now time.Time) (*lease, error) {
 	}
 	if err != nil {
 		l.release()
-		return nil, explain(err, "Locking", name)
+		return nil, explain(err, "doing.locking", name)
 	}
 	return l, nil
 }
@@ -80,28 +82,25 @@ func (l *lease) hold(path string) error {
 		return nil
 	}
 	if err != nil {
-		return explain(err, "Opening", path)
+		return explain(err, "doing.opening", path)
 	}
 	l.shop = f
 	if err := lockShop(f); err != nil {
 		if errors.Is(err, errHeld) {
 			return held(path, "")
 		}
-		return explain(err, "Locking", path)
+		return explain(err, "doing.locking", path)
 	}
 	if n := names(f); n > 1 {
-		return &Error{Failed, fmt.Sprintf("The file %s has %d names (hard links); what is written under one could be missed under another.", path, n),
-			"Copy it to a name of its own and use the copy: hopperful backup FILE.", nil}
+		return &Error{Failed, fact.Say("store.the_file_has_names_hard", fact.Name("path", path), fact.Count("n", n)),
+			fact.Say("store.copy_it_to_a_name"), nil}
 	}
 	return nil
 }
 
 func held(path, holder string) error {
-	if holder == "" {
-		holder = "a process that has not said its number"
-	}
-	return &Error{InUse, fmt.Sprintf("The shop %s is open in another hopperful (%s).", path, holder),
-		"Stop it, or use its address in a browser.", nil}
+	return &Error{InUse, fact.Say("store.the_shop_is_open_in", fact.Name("path", path), fact.Name("holder", holder)),
+		fact.Say("store.stop_it_or_use_its"), nil}
 }
 
 // release gives the lease back; a second time does nothing.

@@ -15,7 +15,7 @@ func Holder(path string) (string, error) {
 		return "", nil
 	}
 	if err != nil {
-		return "", explain(err, "Looking at", path)
+		return "", explain(err, "doing.looking_at", path)
 	}
 	defer f.Close()
 	err = lock(f)
@@ -24,7 +24,7 @@ func Holder(path string) (string, error) {
 		return "", nil
 	}
 	if !errors.Is(err, errHeld) {
-		return "", explain(err, "Looking at", path)
+		return "", explain(err, "doing.looking_at", path)
 	}
 	note, err := io.ReadAll(io.LimitReader(f, mostHolder))
 	if holder := strings.TrimSpace(string(note)); err == nil && holder != "" {

@@ -1,6 +1,8 @@
 package store
 
 import (
+	"hopperful/fact"
+
 	"context"
 	"database/sql"
 	"embed"
@@ -70,7 +72,7 @@ func migrate(ctx context.Context, db *sql.DB, path string, steps []step) error {
 	at, err := version(ctx, db)
 	switch {
 	case err != nil:
-		return explain(err, "Reading", path)
+		return explain(err, "doing.reading", path)
 	case at > len(steps):
 		return newer(path, at)
 	case at == len(steps):
@@ -83,7 +85,7 @@ func migrate(ctx context.Context, db *sql.DB, path string, steps []step) error {
 	}
 	tx, err := db.BeginTx(ctx, nil)
 	if err != nil {
-		return explain(err, "Bringing up to date", path)
+		return explain(err, "doing.bringing_up_to_date", path)
 	}
 	defer tx.Rollback()
 	for i, step := range steps[at:] {
@@ -92,14 +94,14 @@ func migrate(ctx context.Context, db *sql.DB, path string, steps []step) error {
 			err = step.then(ctx, tx)
 		}
 		if err != nil {
-			return unreadable(fmt.Errorf("step %d: %w", at+i+1, err), "Bringing up to date", path)
+			return unreadable(fmt.Errorf("step %d: %w", at+i+1, err), "doing.bringing_up_to_date", path)
 		}
 	}
 	header := fmt.Sprintf("PRAGMA user_version = %d; PRAGMA application_id = %d", len(steps), applicationID)
 	if _, err := tx.ExecContext(ctx, header); err != nil {
-		return explain(err, "Bringing up to date", path)
+		return explain(err, "doing.bringing_up_to_date", path)
 	}
-	return explain(tx.Commit(), "Bringing up to date", path)
+	return explain(tx.Commit(), "doing.bringing_up_to_date", path)
 }
 
 // keepOld copies a shop of an older form to "….form1" beside it. A copy that is
@@ -119,15 +121,15 @@ func backup(ctx context.Context, db *sql.DB, path string) error {
 	}
 	part := path + ".part"
 	if err := removeIfAny(part); err != nil {
-		return explain(err, "Writing a copy to", path)
+		return explain(err, "doing.writing_a_copy_to", path)
 	}
 	if _, err := db.ExecContext(ctx, queryBackup, part); err != nil {
 		os.Remove(part)
-		return explain(err, "Writing a copy to", path)
+		return explain(err, "doing.writing_a_copy_to", path)
 	}
 	if err := place(part, path); err != nil {
 		os.Remove(part)
-		return explain(err, "Writing a copy to", path)
+		return explain(err, "doing.writing_a_copy_to", path)
 	}
 	return nil
 }
@@ -135,9 +137,9 @@ func backup(ctx context.Context, db *sql.DB, path string) error {
 // unused refuses the name of a copy where something is.
 func unused(path string) error {
 	if _, err := os.Lstat(path); err == nil {
-		return &Error{Exists, "There is a file " + path + " already.", "Name another file, or move that one away.", nil}
+		return &Error{Exists, fact.Say("store.there_is_a_file_already", fact.Name("path", path)), fact.Say("store.name_another_file_or_move"), nil}
 	} else if !errors.Is(err, fs.ErrNotExist) {
-		return explain(err, "Writing a copy to", path)
+		return explain(err, "doing.writing_a_copy_to", path)
 	}
 	return nil
 }

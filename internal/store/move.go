@@ -1,9 +1,10 @@
 package store
 
 import (
+	"hopperful/fact"
+
 	"context"
 	"errors"
-	"fmt"
 	"io/fs"
 	"os"
 	"time"
@@ -47,7 +48,7 @@ func Move(ctx context.Context, from, to string, now time.Time) (Moved, error) {
 		return done, err
 	}
 	if done.Kept, err = putAside(); err != nil {
-		return done, explain(err, "Putting aside", Shown(from))
+		return done, explain(err, "doing.putting_aside", Shown(from))
 	}
 	return done, nil
 }
@@ -87,8 +88,8 @@ func copied(ctx context.Context, from, to string) (Verified, error) {
 		return after, err
 	}
 	if after.Records != before.Records || after.Seal != before.Seal || after.WrittenFrom != before.WrittenFrom {
-		return after, &Error{Damaged, fmt.Sprintf("%s has %d records after the move, %s has %d, or they are sealed otherwise.", Shown(to), after.Records, Shown(from), before.Records),
-			"Nothing was put aside: go on with the old one, and report this.", nil}
+		return after, &Error{Damaged, fact.Say("store.has_records_after_the_move", fact.Name("to", Shown(to)), fact.Count("records", int(after.Records)), fact.Name("from", Shown(from)), fact.Count("records2", int(before.Records))),
+			fact.Say("store.nothing_was_put_aside_go"), nil}
 	}
 	return after, nil
 }
@@ -107,7 +108,7 @@ func hold(ctx context.Context, path string, now time.Time) (release func(), putA
 	return l.release, func() (string, error) {
 		kept := asideName(name, "moved", now)
 		if _, err := os.Lstat(kept); err == nil {
-			return "", &Error{Exists, "There is a file " + kept + " already.", "Move that one away; the shop was written anew, but the old one is still in its place.", nil}
+			return "", &Error{Exists, fact.Say("store.there_is_a_file_already_2", fact.Name("kept", kept)), fact.Say("store.move_that_one_away_the"), nil}
 		}
 		if err := os.Rename(name+"-wal", kept+"-wal"); err != nil && !errors.Is(err, fs.ErrNotExist) {
 			return "", err
@@ -127,7 +128,7 @@ func holdOnServer(ctx context.Context, path string, now time.Time) (func(), func
 	p.connect(Options{})
 	if err := p.find(ctx); err != nil {
 		p.db.Close()
-		return nil, nil, explain(err, "Moving", at.shown)
+		return nil, nil, explain(err, "doing.moving", at.shown)
 	}
 	tx, err := p.db.BeginTx(ctx, nil)
 	if err == nil {
@@ -135,7 +136,7 @@ func holdOnServer(ctx context.Context, path string, now time.Time) (func(), func
 	}
 	if err != nil {
 		p.db.Close()
-		return nil, nil, explain(err, "Moving", at.shown)
+		return nil, nil, explain(err, "doing.moving", at.shown)
 	}
 	release := func() {
 		_ = tx.Rollback() // over, where it was put aside

@@ -4,9 +4,9 @@ import (
 	"context"
 	"database/sql"
 	"errors"
-	"fmt"
 	"time"
 
+	"hopperful/fact"
 	"hopperful/internal/account"
 	"hopperful/shop"
 )
@@ -23,8 +23,8 @@ const (
 func (s *Store) AppendOnce(ctx context.Context, now time.Time, key string, recs ...shop.Record) (kept []shop.Record, err error) {
 	defer Stopped(&err)
 	if len(key) < leastKey || len(key) > mostKey {
-		return nil, &shop.Error{Code: shop.Invalid, Field: "key", Say: fmt.Sprintf("The key has %d bytes; %d to %d are taken.", len(key), leastKey, mostKey),
-			Hint: "Make a random one for each thing sent, and send it again with the same."}
+		return nil, &shop.Error{Code: shop.Invalid, Field: "key", What: fact.Say("store.the_key_has_bytes_to", fact.Count("n", len(key)), fact.Count("least_key", leastKey), fact.Count("most_key", mostKey)),
+			Advice: fact.Say("store.make_a_random_one_for")}
 	}
 	return s.write(ctx, now, key, recs)
 }
@@ -32,7 +32,7 @@ func (s *Store) AppendOnce(ctx context.Context, now time.Time, key string, recs 
 // write appends records, with a key or without one.
 func (s *Store) write(ctx context.Context, now time.Time, key string, recs []shop.Record) ([]shop.Record, error) {
 	if s.readOnly {
-		return nil, &Error{ReadOnly, s.path + " was opened for reading only.", "", nil}
+		return nil, &Error{ReadOnly, fact.Say("store.was_opened_for_reading_only", fact.Name("path", s.path)), fact.Saying{}, nil}
 	}
 	if len(recs) == 0 {
 		return nil, nil
@@ -54,7 +54,7 @@ func (s *Store) write(ctx context.Context, now time.Time, key string, recs []sho
 		if errors.As(err, &refused) || errors.As(err, &barred) || ctx.Err() != nil {
 			return nil, err
 		}
-		return nil, explain(err, "Writing to", s.path)
+		return nil, explain(err, "doing.writing_to", s.path)
 	}
 	old := s.state.Swap(w.next)
 	s.end = w.end

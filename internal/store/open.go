@@ -12,6 +12,7 @@ import (
 
 	"github.com/jackc/pgx/v5/pgconn"
 
+	"hopperful/fact"
 	"hopperful/shop"
 )
 
@@ -106,7 +107,7 @@ func lookAt(ctx context.Context, path string, o Options) (*sql.DB, int, error) {
 		return nil, 0, err
 	}
 	at, err := version(ctx, db)
-	err = explain(err, "Reading", path)
+	err = explain(err, "doing.reading", path)
 	if _, noLog := os.Lstat(path + "-wal"); Is(err, ReadOnly) && !o.still && errors.Is(noLog, fs.ErrNotExist) {
 		db.Close()
 		o.still = true
@@ -164,7 +165,9 @@ func (s *Store) Backup(ctx context.Context, path string) error {
 	return s.medium.backup(ctx, path)
 }
 
-func (s *Store) isClosed() error { return &Error{Closed, s.path + " was closed.", "", nil} }
+func (s *Store) isClosed() error {
+	return &Error{Closed, fact.Say("store.was_closed", fact.Name("path", s.path)), fact.Saying{}, nil}
+}
 
 // Close lets go of the file and ends every subscription.
 func (s *Store) Close() error {
@@ -189,5 +192,5 @@ func (s *Store) Close() error {
 		err = s.db.Close()
 	}
 	s.lease.release()
-	return explain(err, "Closing", s.path)
+	return explain(err, "doing.closing", s.path)
 }

@@ -1,6 +1,8 @@
 package store
 
 import (
+	"hopperful/fact"
+
 	"path/filepath"
 	"runtime"
 )
@@ -26,7 +28,7 @@ func defaultPath(system string, env func(string) string) (string, error) {
 		folder = filepath.Join(home, ".local", "share")
 	}
 	if folder == "" {
-		return "", &Error{Missing, "There is no folder for a user's data here.", "Name the shop's file.", nil}
+		return "", &Error{Missing, fact.Say("store.there_is_no_folder_for"), fact.Say("store.name_the_shop_s_file"), nil}
 	}
 	return filepath.Join(folder, "hopperful", "shop.hopperful"), nil
 }

@@ -6,9 +6,9 @@ import (
 	"database/sql"
 	"encoding/hex"
 	"errors"
-	"fmt"
 	"time"
 
+	"hopperful/fact"
 	"hopperful/internal/account"
 	"hopperful/shop"
 )
@@ -101,7 +101,7 @@ func (w *writing) permitted(ctx context.Context, tx *sql.Tx, was *shop.State) ([
 // that who asks may. The first account of a shop is made by whoever has the shop.
 func (s *Store) alter(ctx context.Context, own string, do func(p people, tx *sql.Tx) error) error {
 	if s.readOnly {
-		return &Error{ReadOnly, s.path + " was opened for reading only.", "", nil}
+		return &Error{ReadOnly, fact.Say("store.was_opened_for_reading_only", fact.Name("path", s.path)), fact.Saying{}, nil}
 	}
 	s.writing.Lock()
 	defer s.writing.Unlock()
@@ -131,7 +131,7 @@ func (s *Store) alter(ctx context.Context, own string, do func(p people, tx *sql
 	if errors.As(err, &barred) {
 		return err
 	}
-	return explain(err, "Writing to", s.path)
+	return explain(err, "doing.writing_to", s.path)
 }
 
 // Accounts are all accounts of the shop.
@@ -151,7 +151,7 @@ func (s *Store) Accounts(ctx context.Context) ([]account.Account, error) {
 		list = append(list, a)
 		return err
 	}, "SELECT name, role, hash, since FROM hopperful.account WHERE shop = $1 ORDER BY name")
-	return list, explain(err, "Reading", s.path)
+	return list, explain(err, "doing.reading", s.path)
 }
 
 // knowsAccounts says whether the shop has room for accounts: older files that are only
@@ -210,11 +210,11 @@ func (s *Store) AddAccount(ctx context.Context, now time.Time, name string, role
 		}
 		switch {
 		case taken:
-			return &account.Refused{Say: name + " has an account already.", Hint: "Choose another name, or change that account."}
+			return &account.Refused{What: fact.Say("store.has_an_account_already", fact.Name("name", name)), Advice: fact.Say("store.choose_another_name_or_change")}
 		case n >= mostAccounts:
-			return &account.Refused{Say: fmt.Sprintf("The shop has %d accounts; no more are kept.", n), Hint: "Remove those nobody needs."}
+			return &account.Refused{What: fact.Say("store.the_shop_has_accounts_no", fact.Count("n", n)), Advice: fact.Say("store.remove_those_nobody_needs")}
 		case n == 0 && role != account.Own:
-			return &account.Refused{Say: "The first account of a shop must own it.", Hint: "Give it the role own; the others can have less."}
+			return &account.Refused{What: fact.Say("store.the_first_account_of_a"), Advice: fact.Say("store.give_it_the_role_own")}
 		}
 		return p.do(ctx, tx, "INSERT INTO hopperful.account (shop, name, role, hash, since) VALUES ($1, $2, $3, $4, $5)", name, string(role), hash, now.Format(form))
 	})
@@ -273,7 +273,7 @@ func (s *Store) RemoveAccount(ctx context.Context, name string) error {
 func (p people) there(ctx context.Context, tx *sql.Tx, name string) error {
 	role, _, err := p.roleOf(ctx, tx, name)
 	if err == nil && role == "" {
-		err = &account.Refused{Say: "There is no account " + name + ".", Hint: "hopperful account list shows those there are."}
+		err = &account.Refused{What: fact.Say("store.there_is_no_account", fact.Name("name", name)), Advice: fact.Say("store.hopperful_account_list_shows_those")}
 	}
 	return err
 }
@@ -283,7 +283,7 @@ func (p people) owned(ctx context.Context, tx *sql.Tx) error {
 	owner := false
 	err := p.each(ctx, tx, func(*sql.Rows) error { owner = true; return nil }, "SELECT name FROM hopperful.account WHERE shop = $1 AND role = 'own'")
 	if err == nil && !owner {
-		err = &account.Refused{Say: "Nobody would own the shop any more.", Hint: "Make somebody else its owner first."}
+		err = &account.Refused{What: fact.Say("store.nobody_would_own_the_shop"), Advice: fact.Say("store.make_somebody_else_its_owner")}
 	}
 	return err
 }
@@ -369,7 +369,7 @@ func (s *Store) sessions(ctx context.Context, which string, args ...any) ([]acco
 	}, `SELECT session.id, session.account, account.role, session.program, session.device, session.address, session.begun, session.seen
 FROM hopperful.session AS session JOIN hopperful.account AS account ON account.shop = session.shop AND account.name = session.account
 WHERE session.shop = $1 AND `+which+" ORDER BY session.seen DESC, session.id", args...)
-	return list, explain(err, "Reading", s.path)
+	return list, explain(err, "doing.reading", s.path)
 }
 
 // End ends the session of that name, all of the account's for "". People end their own;

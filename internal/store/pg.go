@@ -5,14 +5,15 @@ import (
 	"crypto/rand"
 	"database/sql"
 	"errors"
-	"fmt"
 	mathrand "math/rand/v2"
 	"os"
 	"path/filepath"
+	"strings"
 	"time"
 
 	"github.com/jackc/pgx/v5/stdlib"
 
+	"hopperful/fact"
 	"hopperful/shop"
 )
 
@@ -57,7 +58,7 @@ func openServer(ctx context.Context, path string, o Options) (*Store, error) {
 	}
 	if err != nil {
 		p.db.Close()
-		return nil, explain(err, "Opening", s.path)
+		return nil, explain(err, "doing.opening", s.path)
 	}
 	return s, nil
 }
@@ -100,8 +101,8 @@ func (p *onServer) find(ctx context.Context) error {
 			return err
 		}
 		if p.form > len(pgMigrations) {
-			return &Error{Newer, fmt.Sprintf("The server of %s was brought up to date by a later version of hopperful (form %d; this one knows %d).", p.at.shown, p.form, len(pgMigrations)),
-				"Use that version.", nil}
+			return &Error{Newer, fact.Say("store.the_server_of_was_brought", fact.Name("shown", p.at.shown), fact.Count("form", int(p.form)), fact.Count("n", len(pgMigrations))),
+				fact.Say("store.use_that_version"), nil}
 		}
 		err = p.db.QueryRowContext(ctx, "SELECT key FROM hopperful.shop WHERE name = $1", p.at.name).Scan(&p.key)
 		if errors.Is(err, sql.ErrNoRows) {
@@ -121,19 +122,15 @@ func (p *onServer) none(ctx context.Context) error {
 		return err
 	}
 	defer rows.Close()
-	list := ""
+	var list []string
 	for rows.Next() {
 		var name string
 		if err := rows.Scan(&name); err != nil {
 			return err
 		}
-		list += " " + name
+		list = append(list, name)
 	}
-	e := &Error{Missing, "There is no shop at " + p.at.shown + ".", "Start a new one there, or check its name.", nil}
-	if list != "" {
-		e.Hint += " There are:" + list + "."
-	}
-	return errors.Join(rows.Err(), e)
+	return errors.Join(rows.Err(), &Error{Missing, fact.Say("store.there_is_no_shop_at", fact.Name("shown", p.at.shown)), fact.Say("store.start_a_new_one_there", fact.Name("list", strings.Join(list, " "))), nil})
 }
 
 func (p *onServer) rows(ctx context.Context, db asker, known tail, most int) ([]row, tail, error) {

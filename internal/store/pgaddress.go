@@ -1,6 +1,8 @@
 package store
 
 import (
+	"hopperful/fact"
+
 	"errors"
 	"net"
 	"net/url"
@@ -53,28 +55,28 @@ func shownURL(u *url.URL) string {
 // readAddress reads the address of a shop on a server. What the libraries say of a
 // bad one is not passed on: it may quote the passphrase.
 func readAddress(path string) (pgAddress, error) {
-	bad := func(say, hint string) (pgAddress, error) {
-		return pgAddress{}, &Error{Foreign, say, hint, nil}
+	bad := func(what, advice fact.Saying) (pgAddress, error) {
+		return pgAddress{}, &Error{Foreign, what, advice, nil}
 	}
-	const like = "It looks like postgres://USER@HOST/DATABASE#SHOP; a passphrase is better kept in PGPASSFILE or PGPASSWORD."
+	like := fact.Say("store.address_looks_like")
 	if len(path) > mostAddress {
-		return bad("The address of the server is too long.", like)
+		return bad(fact.Say("store.address_too_long"), like)
 	}
 	u, err := url.Parse(path)
 	if err != nil {
-		return bad("The address of the server cannot be read.", like+" Signs such as @ / # in a passphrase are written as %40 %2F %23.")
+		return bad(fact.Say("store.address_unread"), fact.Say("store.address_signs"))
 	}
 	name := u.Fragment
 	u.Fragment, u.RawFragment = "", ""
 	config, err := pgx.ParseConfig(u.String())
 	if err != nil {
-		return bad("The address of the server cannot be read: a setting in it, or a file it names, is not as it should be.", like)
+		return bad(fact.Say("store.address_setting"), like)
 	}
 	if name == "" {
-		return bad("The address of the server names no shop.", "Add its name: "+shownURL(u)+"#lantern. Each workshop has one of its own.")
+		return bad(fact.Say("store.address_no_shop"), fact.Say("store.add_its_name", fact.Name("address", shownURL(u)+"#lantern")))
 	}
 	if !shopName.MatchString(name) {
-		return bad("A shop on a server cannot be called that.", "Use small letters, digits, dots, dashes and underscores, at most 64 of them, a letter or digit first.")
+		return bad(fact.Say("store.cannot_be_called_that"), fact.Say("store.use_small_letters"))
 	}
 	for setting, value := range map[string]string{
 		"application_name":                    "hopperful",

@@ -1,6 +1,8 @@
 package store
 
 import (
+	"hopperful/fact"
+
 	"context"
 	"crypto/x509"
 	"database/sql/driver"
@@ -20,7 +22,7 @@ func explainServer(err error, doing, path string) error {
 	var refused *pgconn.ConnectError
 	if errors.As(err, &said) {
 		if said.Code == "28000" && strings.HasSuffix(said.Message, "no encryption") { // as an English server says it
-			return &Error{Failed, "The server of " + path + " lets nobody in whose way to it is not encrypted.", "Add ?sslmode=verify-full to its address, before the #.", nil}
+			return &Error{Failed, fact.Say("store.the_server_of_lets_nobody", fact.Name("path", path)), fact.Say("store.add_sslmode_verify_full_to"), nil}
 		}
 		return explainCode(said.Code, errors.New(said.Message), doing, path)
 	}
@@ -29,9 +31,9 @@ func explainServer(err error, doing, path string) error {
 	}
 	switch {
 	case errors.Is(err, errElsewhere):
-		return &Error{Missing, "The shop " + path + " was put aside or moved while it was open.", "Look where it is now, and open it anew.", nil}
+		return &Error{Missing, fact.Say("store.the_shop_was_put_aside", fact.Name("path", path)), fact.Say("store.look_where_it_is_now"), nil}
 	case errors.As(err, &refused), lost(err):
-		return &Error{Failed, "The server of " + path + " is not reached.", "See whether it runs and whether this computer reaches it; nothing is lost by waiting.", errors.New(cause(err))}
+		return &Error{Failed, fact.Say("store.the_server_of_is_not", fact.Name("path", path)), fact.Say("store.see_whether_it_runs_and"), errors.New(cause(err))}
 	}
 	return nil
 }
@@ -44,16 +46,16 @@ func unsafe(err error, path string) *Error {
 	var invalid x509.CertificateInvalidError
 	switch {
 	case errors.As(err, &unknown):
-		return &Error{Failed, "Nobody this computer trusts vouches for the server of " + path + ".",
-			"Put the certificate of who does, or the server's own, into a file and name it: ?sslmode=verify-full&sslrootcert=FILE.", nil}
+		return &Error{Failed, fact.Say("store.nobody_this_computer_trusts_vouches", fact.Name("path", path)),
+			fact.Say("store.put_the_certificate_of_who"), nil}
 	case errors.As(err, &other):
-		return &Error{Failed, "The certificate of the server of " + path + " is for another name.", "Use a name in the address that the certificate is for, or have it made for this one.", nil}
+		return &Error{Failed, fact.Say("store.the_certificate_of_the_server", fact.Name("path", path)), fact.Say("store.use_a_name_in_the"), nil}
 	case errors.As(err, &invalid):
-		return &Error{Failed, "The certificate of the server of " + path + " does not hold: it has expired, or was not made for this.",
-			"Have whoever keeps the server renew it, and look at this computer's clock.", nil}
+		return &Error{Failed, fact.Say("store.the_certificate_of_the_server_2", fact.Name("path", path)),
+			fact.Say("store.have_whoever_keeps_the_server"), nil}
 	case err != nil && strings.Contains(err.Error(), "server refused TLS connection"): // pgconn has no type for it
-		return &Error{Failed, "The server of " + path + " does not encrypt, and the address asks for that.",
-			"Have whoever keeps the server turn it on (ssl). Only where nobody else is on the wire, leave sslmode out.", nil}
+		return &Error{Failed, fact.Say("store.the_server_of_does_not", fact.Name("path", path)),
+			fact.Say("store.have_whoever_keeps_the_server_2"), nil}
 	}
 	return nil
 }
@@ -76,27 +78,27 @@ func cause(err error) string {
 func explainCode(code string, err error, doing, path string) error {
 	switch code {
 	case "28P01", "28000":
-		return &Error{Failed, "The server does not let " + path + " in.", "Check the user in the address, and its passphrase in PGPASSFILE or PGPASSWORD.", err}
+		return &Error{Failed, fact.Say("store.the_server_does_not_let", fact.Name("path", path)), fact.Say("store.check_the_user_in_the"), err}
 	case "3D000":
-		return &Error{Missing, "The server has no such database: " + path + ".", "Have it made (createdb), or check the address.", err}
+		return &Error{Missing, fact.Say("store.the_server_has_no_such", fact.Name("path", path)), fact.Say("store.have_it_made_createdb_or"), err}
 	case "3F000", "42P01":
-		return &Error{Missing, "There is no shop at " + path + ".", "Start a new one there, or check the address.", err}
+		return &Error{Missing, fact.Say("store.there_is_no_shop_at_2", fact.Name("path", path)), fact.Say("store.start_a_new_one_there_2"), err}
 	case "42501", "25006":
 		return readOnlyServer(path, err)
 	case "53100", "53200":
 		return full(path, err)
 	case "53300":
-		return &Error{InUse, "The server of " + path + " takes no more connections.", "Close some, or have more allowed (max_connections).", err}
+		return &Error{InUse, fact.Say("store.the_server_of_takes_no", fact.Name("path", path)), fact.Say("store.close_some_or_have_more"), err}
 	case "40001", "40P01", "55P03", "40003":
-		return &Error{InUse, "Others kept writing to " + path + " at the same moment; nothing was written.", "Try again.", err}
+		return &Error{InUse, fact.Say("store.others_kept_writing_to_at", fact.Name("path", path)), fact.Say("store.try_again"), err}
 	case "XX001", "XX002":
 		return damaged(path, err)
 	}
-	return &Error{Failed, doing + " " + path + " failed.", "", err}
+	return &Error{Failed, fact.Say("store.failed", fact.Word("doing", doing), fact.Name("path", path)), fact.Saying{}, err}
 }
 
 func readOnlyServer(path string, err error) error {
-	return &Error{ReadOnly, path + " may not be written by this user of the server.", "Ask whoever keeps the server for the right to write, or only look.", err}
+	return &Error{ReadOnly, fact.Say("store.may_not_be_written_by", fact.Name("path", path)), fact.Say("store.ask_whoever_keeps_the_server"), err}
 }
 
 // again says whether a transaction that ended with err may succeed when it is tried

@@ -29,7 +29,7 @@ func (s *Store) Follow(ctx context.Context, report func(error)) {
 	wrong := false
 	say := func(err error) {
 		if err != nil && ctx.Err() == nil && !wrong {
-			report(explain(err, "Following", s.path))
+			report(explain(err, "doing.following", s.path))
 		}
 		wrong = err != nil
 	}

@@ -39,5 +39,5 @@ coalesce((SELECT version || ', ' || cipher FROM pg_stat_ssl WHERE pid = pg_backe
 			err = p.db.QueryRowContext(ctx, "SELECT count(*) FROM hopperful.shop").Scan(&f.Shops)
 		}
 	}
-	return f, explain(err, "Looking at", at.shown)
+	return f, explain(err, "doing.looking_at", at.shown)
 }

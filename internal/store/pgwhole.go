@@ -12,6 +12,7 @@ import (
 
 	"github.com/jackc/pgx/v5/pgconn"
 
+	"hopperful/fact"
 	"hopperful/shop"
 )
 
@@ -21,7 +22,7 @@ func (p *onServer) whole(ctx context.Context) (w whole, err error) {
 		w, err = wholeOf(ctx, p.db, serverTables, &sql.TxOptions{Isolation: sql.LevelRepeatableRead, ReadOnly: true}, p.key)
 		return err
 	})
-	return w, explain(err, "Reading", p.at.shown)
+	return w, explain(err, "doing.reading", p.at.shown)
 }
 
 // backup writes the shop to a file, which is a shop of its own like any backup.
@@ -63,7 +64,7 @@ func (p *onServer) make(ctx context.Context, w *whole, aside string) error {
 		}
 		return tx.Commit()
 	})
-	return explain(err, "Making", p.at.shown)
+	return explain(err, "doing.making", p.at.shown)
 }
 
 // fill writes everything into an empty shop.
@@ -90,7 +91,7 @@ func (p *onServer) fill(ctx context.Context, tx *sql.Tx, w *whole) error {
 func (p *onServer) taken(err error) error {
 	var said *pgconn.PgError
 	if errors.As(err, &said) && said.Code == "23505" {
-		return &Error{Exists, "There is a shop at " + p.at.shown + " already.", "Open it, or choose another name.", nil}
+		return &Error{Exists, fact.Say("store.there_is_a_shop_at", fact.Name("shown", p.at.shown)), fact.Say("store.open_it_or_choose_another"), nil}
 	}
 	return err
 }
@@ -115,7 +116,7 @@ func createOnServer(ctx context.Context, path string, o Options, fill func(*Stor
 	}
 	w, err := wholeOf(ctx, s.db, fileTables, nil)
 	if err = errors.Join(err, s.Close()); err != nil {
-		return nil, explain(err, "Making", p.at.shown)
+		return nil, explain(err, "doing.making", p.at.shown)
 	}
 	if err := p.make(ctx, &w, ""); err != nil {
 		return nil, err
@@ -133,13 +134,13 @@ func toMake(ctx context.Context, path string) (*onServer, error) {
 		return nil, err
 	}
 	if len(at.name) > mostNewName {
-		return nil, &Error{Foreign, fmt.Sprintf("The name of the shop has %d letters; %d fit.", len(at.name), mostNewName), "Choose a shorter one.", nil}
+		return nil, &Error{Foreign, fact.Say("store.the_name_of_the_shop", fact.Count("n", len(at.name)), fact.Count("most_new_name", mostNewName)), fact.Say("store.choose_a_shorter_one"), nil}
 	}
 	p := &onServer{at: at}
 	p.connect(Options{})
 	if err := pgMigrate(ctx, p.db); err != nil {
 		p.db.Close()
-		return nil, explain(err, "Making", at.shown)
+		return nil, explain(err, "doing.making", at.shown)
 	}
 	return p, nil
 }
@@ -153,7 +154,7 @@ func verifyOnServer(ctx context.Context, path string) (Verified, error) {
 	p := &onServer{at: at}
 	defer p.connect(Options{ReadOnly: true}).Close()
 	if err := p.find(ctx); err != nil {
-		return Verified{}, explain(err, "Reading", at.shown)
+		return Verified{}, explain(err, "doing.reading", at.shown)
 	}
 	found := Verified{Form: p.form}
 	var state *shop.State
@@ -174,7 +175,7 @@ func verifyOnServer(ctx context.Context, path string) (Verified, error) {
 		return err
 	})
 	if err != nil {
-		return found, explain(err, "Reading", at.shown)
+		return found, explain(err, "doing.reading", at.shown)
 	}
 	found.Records, found.Seal = state.History.Len(), hex.EncodeToString(end.seal[:])
 	if found.Records > 0 {
@@ -193,7 +194,7 @@ WHERE tgrelid = 'hopperful.record'::regclass AND tgname IN ('record_stays', 'rec
 	if err == nil && rules != 3 {
 		err = damaged(p.at.shown, errors.New("a rule that keeps records as they are is gone, or switched off"))
 	}
-	return explain(err, "Reading", p.at.shown)
+	return explain(err, "doing.reading", p.at.shown)
 }
 
 // restoreToServer puts the shop of a backup on a server.
@@ -209,7 +210,7 @@ func restoreToServer(ctx context.Context, from, path string, now time.Time) (Res
 	}
 	defer p.db.Close()
 	if Shown(from) == p.at.shown {
-		return done, &Error{Exists, "That is the shop itself.", "Name the backup to go back to.", nil}
+		return done, &Error{Exists, fact.Say("store.that_is_the_shop_itself"), fact.Say("store.name_the_backup_to_go"), nil}
 	}
 	w, err := readWhole(ctx, from)
 	if err != nil {
@@ -218,7 +219,7 @@ func restoreToServer(ctx context.Context, from, path string, now time.Time) (Res
 	aside := asideName(p.at.name, "before", now)
 	there, err := one[string](p.db.QueryRowContext(ctx, "SELECT key FROM hopperful.shop WHERE name = $1", p.at.name))
 	if err != nil {
-		return done, explain(err, "Restoring", p.at.shown)
+		return done, explain(err, "doing.restoring", p.at.shown)
 	}
 	if err := p.make(ctx, &w, aside); err != nil {
 		return done, err

@@ -1,6 +1,8 @@
 package store
 
 import (
+	"hopperful/fact"
+
 	"encoding/binary"
 	"errors"
 	"io"
@@ -28,13 +30,13 @@ func probe(path string) error {
 	case errors.Is(err, fs.ErrNotExist), errors.Is(err, syscall.ENOTDIR):
 		return missing(path, err)
 	case err != nil:
-		return explain(err, "Looking at", path)
+		return explain(err, "doing.looking_at", path)
 	case f.IsDir():
-		return &Error{Foreign, path + " is a folder, not a shop.", "Name the file inside it.", nil}
+		return &Error{Foreign, fact.Say("store.is_a_folder_not_a", fact.Name("path", path)), fact.Say("store.name_the_file_inside_it"), nil}
 	case !f.Mode().IsRegular():
-		return &Error{Foreign, path + " is not an ordinary file.", "Name a file.", nil}
+		return &Error{Foreign, fact.Say("store.is_not_an_ordinary_file", fact.Name("path", path)), fact.Say("store.name_a_file"), nil}
 	case f.Size() == 0:
-		return &Error{Missing, path + " is empty; there is no shop in it.", "Start a new one there, or check the path.", nil}
+		return &Error{Missing, fact.Say("store.is_empty_there_is_no", fact.Name("path", path)), fact.Say("store.start_a_new_one_there_3"), nil}
 	}
 	return probeHeader(path)
 }
@@ -42,28 +44,28 @@ func probe(path string) error {
 // missing tells a missing folder from a missing file.
 func missing(path string, err error) error {
 	if folder, no := os.Stat(filepath.Dir(path)); no != nil || !folder.IsDir() {
-		return &Error{Missing, "There is no folder " + filepath.Dir(path) + ".", "Make it first, or check the path.", err}
+		return &Error{Missing, fact.Say("store.there_is_no_folder", fact.Name("path", filepath.Dir(path))), fact.Say("store.make_it_first_or_check"), err}
 	}
-	return &Error{Missing, "There is no shop at " + path + ".", "Start a new one there, or check the path.", err}
+	return &Error{Missing, fact.Say("store.there_is_no_shop_at_2", fact.Name("path", path)), fact.Say("store.start_a_new_one_there_3"), err}
 }
 
 func probeHeader(path string) error {
 	file, err := os.Open(path)
 	if err != nil {
-		return explain(err, "Opening", path)
+		return explain(err, "doing.opening", path)
 	}
 	defer file.Close()
 	header := make([]byte, headerLength)
 	n, err := io.ReadFull(file, header)
 	switch {
 	case err != nil && !errors.Is(err, io.ErrUnexpectedEOF):
-		return explain(err, "Reading", path)
+		return explain(err, "doing.reading", path)
 	case n < len(magic) || string(header[:len(magic)]) != magic:
-		return &Error{Foreign, path + " is not a shop.", "Check the path; a shop's file ends in .hopperful by custom.", nil}
+		return &Error{Foreign, fact.Say("store.is_not_a_shop", fact.Name("path", path)), fact.Say("store.check_the_path_a_shop"), nil}
 	case n < headerLength:
 		return damaged(path, errors.New("it ends within its header"))
 	case binary.BigEndian.Uint32(header[applicationAt:]) != applicationID:
-		return &Error{Foreign, path + " is an SQLite file but not a shop.", "Check the path.", nil}
+		return &Error{Foreign, fact.Say("store.is_an_sqlite_file_but", fact.Name("path", path)), fact.Say("store.check_the_path"), nil}
 	}
 	return nil
 }

@@ -25,7 +25,7 @@ func FuzzProbe(f *testing.F) {
 		}
 		_, err := Verify(t.Context(), path)
 		var own *Error
-		if err != nil && (!errors.As(err, &own) || own.Say == "" || own.Hint == "") {
+		if err != nil && (!errors.As(err, &own) || own.What.Empty() || own.Advice.Empty()) {
 			t.Errorf("%v says not what to do", err)
 		}
 		s, err := Open(t.Context(), path, Options{ReadOnly: true})

@@ -1,6 +1,8 @@
 package store
 
 import (
+	"hopperful/fact"
+
 	"context"
 	"errors"
 	"fmt"
@@ -27,7 +29,7 @@ func Restore(ctx context.Context, from, path string, now time.Time) (Restored, e
 	}
 	done := Restored{Verified: found}
 	if same(from, path) {
-		return done, &Error{Exists, from + " is the shop itself.", "Name the backup to go back to.", nil}
+		return done, &Error{Exists, fact.Say("store.is_the_shop_itself", fact.Name("from", from)), fact.Say("store.name_the_backup_to_go"), nil}
 	}
 	path = followed(path)
 	l, err := takeLease(path, now)
@@ -44,7 +46,7 @@ func Restore(ctx context.Context, from, path string, now time.Time) (Restored, e
 	}
 	if err != nil {
 		os.Remove(part)
-		return done, explain(err, "Restoring", path)
+		return done, explain(err, "doing.restoring", path)
 	}
 	return done, nil
 }
@@ -59,7 +61,7 @@ func same(a, b string) bool {
 // copyWhole writes a copy of a shop, with what stands in its log, and verifies it.
 func copyWhole(ctx context.Context, from, to string) error {
 	if err := removeIfAny(to, to+".part"); err != nil {
-		return explain(err, "Writing", to)
+		return explain(err, "doing.writing", to)
 	}
 	if OnServer(from) {
 		w, err := readWhole(ctx, from)

@@ -71,7 +71,7 @@ func TestNoFlippedBitChangesARecordInSilence(t *testing.T) {
 		switch {
 		case errors.As(err, &said):
 			found++
-			if !strings.Contains(said.Say, path) || said.Hint == "" {
+			if !strings.Contains(said.Error(), path) || said.Advice.Empty() {
 				t.Errorf("bit %d: %v names no file, or nothing to do", bit, err)
 			}
 			continue

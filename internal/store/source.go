@@ -45,7 +45,7 @@ func (s *source) Record(id shop.RecordID) shop.Record {
 		if p, ok = s.old[n]; !ok {
 			var err error
 			if p, err = s.read(n); err != nil {
-				panic(unreadable(err, "Reading", s.path))
+				panic(unreadable(err, "doing.reading", s.path))
 			}
 		}
 		if s.size > mostText || s.hot == nil {

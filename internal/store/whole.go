@@ -146,14 +146,14 @@ func (w *whole) writeFile(ctx context.Context, path string) error {
 	part := path + ".part"
 	leftovers := []string{part, part + "-journal", part + "-wal", part + "-shm"}
 	if err := removeIfAny(leftovers...); err != nil {
-		return explain(err, "Writing", path)
+		return explain(err, "doing.writing", path)
 	}
 	err := begin(ctx, part)
 	if err == nil {
-		err = explain(w.fill(ctx, part), "Writing", path)
+		err = explain(w.fill(ctx, part), "doing.writing", path)
 	}
 	if err == nil {
-		err = explain(place(part, path), "Writing", path)
+		err = explain(place(part, path), "doing.writing", path)
 	}
 	return errors.Join(err, removeIfAny(leftovers...))
 }

@@ -1,6 +1,8 @@
 package trust
 
 import (
+	"hopperful/fact"
+
 	"crypto/ecdsa"
 	"crypto/elliptic"
 	"crypto/rand"
@@ -42,10 +44,10 @@ type Authority struct {
 }
 
 // Refusal is what a person can mend.
-type Refusal struct{ Say, Hint string }
+type Refusal struct{ What, Advice fact.Saying }
 
-// Error is both sentences.
-func (r *Refusal) Error() string { return r.Say + " " + r.Hint }
+// Error is the code of what is wrong; the edges word it.
+func (r *Refusal) Error() string { return r.What.Code }
 
 // localNames are the ends of names that only a local network has (RFC 6762, RFC 8375,
 // RFC 6761; lan and internal: common practice, no source).
@@ -71,8 +73,8 @@ func Open(folder string, hosts []string, now func() time.Time) (*Authority, erro
 	a := &Authority{hosts: hosts, now: now}
 	for _, h := range hosts {
 		if !local(h) {
-			return nil, &Refusal{h + " is no name of a local network, so the shop's own authority cannot vouch for it.",
-				"Use a name that ends in .local, .lan, .internal or .home.arpa, or a certificate of your own: --cert FILE --key FILE."}
+			return nil, &Refusal{fact.Say("trust.is_no_name_of_a", fact.Name("host", h)),
+				fact.Say("trust.use_a_name_that_ends")}
 		}
 	}
 	err := a.read(folder)
@@ -99,8 +101,8 @@ func (a *Authority) read(folder string) error {
 		return err
 	}
 	if runtime.GOOS != "windows" && about.Mode().Perm()&0o077 != 0 {
-		return &Refusal{keyFile + " can be read by others, so whoever has it could pass for this shop.",
-			"Delete the folder " + folder + ": a new authority is made, and phones trust that one instead."}
+		return &Refusal{fact.Say("trust.can_be_read_by_others", fact.Name("key_file", keyFile)),
+			fact.Say("trust.delete_the_folder_a_new", fact.Name("folder", folder))}
 	}
 	keyText, err := readPEM(keyFile, "PRIVATE KEY")
 	if err != nil {
@@ -127,7 +129,7 @@ func (a *Authority) read(folder string) error {
 }
 
 func damaged(what, folder string) error {
-	return &Refusal{what + " cannot be read as the shop's authority.", "Delete the folder " + folder + ": a new one is made, and phones trust that one instead."}
+	return &Refusal{fact.Say("trust.cannot_be_read_as_the", fact.Name("what", what)), fact.Say("trust.delete_the_folder_a_new_2", fact.Name("folder", folder))}
 }
 
 func readPEM(name, kind string) ([]byte, error) {

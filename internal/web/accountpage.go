@@ -90,7 +90,8 @@ func (s *server) postAccounts(w http.ResponseWriter, r *http.Request) {
 	var refused *account.Refused
 	switch {
 	case errors.As(err, &refused):
-		v.Wrong, v.Hint = refused.Say, refused.Hint
+		p := speaks(r, s.store.State())
+		v.Wrong, v.Hint = p.Say(refused.What), p.Say(refused.Advice)
 		s.drawAccounts(w, r, http.StatusUnprocessableEntity, v)
 	case err != nil:
 		s.failWith(w, r, err)

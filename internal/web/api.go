@@ -268,17 +268,18 @@ func (s *server) apiFail(w http.ResponseWriter, r *http.Request, err error) {
 	var refused *shop.Error
 	var kept *store.Error
 	var barred *account.Refused
+	p := speaks(r, s.store.State())
 	switch {
 	case errors.As(err, &barred):
-		refuse(w, http.StatusForbidden, Refusal{Say: barred.Say, Hint: barred.Hint, Code: "not_allowed"})
+		refuse(w, http.StatusForbidden, Refusal{Say: p.Say(barred.What), Hint: p.Say(barred.Advice), Code: "not_allowed"})
 	case errors.As(err, &refused):
-		what, advice := speaks(r, s.store.State()).Refusal(refused)
+		what, advice := p.Refusal(refused)
 		refuse(w, statusOf(refused.Code), Refusal{Say: what, Hint: advice, Field: refused.Field, Code: string(refused.Code), What: refused.What.Code})
 	case errors.As(err, &kept):
 		s.log.Error("the shop's file", "path", r.URL.Path, "error", err)
-		refuse(w, http.StatusServiceUnavailable, Refusal{Say: kept.Say, Hint: kept.Hint, Code: string(kept.Code)})
+		refuse(w, http.StatusServiceUnavailable, Refusal{Say: p.Say(kept.What), Hint: p.Say(kept.Advice), Code: string(kept.Code)})
 	default:
 		s.log.Error("a request failed", "path", r.URL.Path, "error", err)
-		refuse(w, http.StatusInternalServerError, Refusal{Say: "Something in hopperful failed.", Hint: "The log on the computer it runs on says more.", Code: "failed"})
+		refuse(w, http.StatusInternalServerError, Refusal{Say: p.Line("form.something_in_hopperful_failed"), Hint: p.Line("api.log_says_more"), Code: "failed"})
 	}
 }

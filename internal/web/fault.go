@@ -49,13 +49,14 @@ func (s *server) failWith(w http.ResponseWriter, r *http.Request, err error) {
 	var refused *shop.Error
 	var kept *store.Error
 	var barred *account.Refused
+	p := speaks(r, s.store.State())
 	if errors.As(err, &barred) {
-		s.fail(w, r, fault{http.StatusForbidden, barred.Say, barred.Hint})
+		s.fail(w, r, fault{http.StatusForbidden, p.Say(barred.What), p.Say(barred.Advice)})
 		return
 	}
 	if errors.As(err, &kept) {
 		s.log.Error("the shop's file", "path", r.URL.Path, "error", err)
-		s.fail(w, r, fault{http.StatusServiceUnavailable, kept.Say, strings.TrimSpace(speaks(r, s.store.State()).Line("form.nothing_was_written", fact.Name("hint", kept.Hint)))})
+		s.fail(w, r, fault{http.StatusServiceUnavailable, p.Say(kept.What), strings.TrimSpace(p.Line("form.nothing_was_written", fact.Parts("hint", kept.Advice)))})
 		return
 	}
 	if errors.Is(err, context.Canceled) || errors.Is(err, context.DeadlineExceeded) {
@@ -68,7 +69,7 @@ func (s *server) failWith(w http.ResponseWriter, r *http.Request, err error) {
 			"form.what_was_recorded_before_is"})
 		return
 	}
-	what, advice := speaks(r, s.store.State()).Refusal(refused)
+	what, advice := p.Refusal(refused)
 	s.fail(w, r, fault{statusOf(refused.Code), what, advice})
 }
 
