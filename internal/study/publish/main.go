@@ -22,8 +22,9 @@ func main() {
 	forecasts := flag.Int("forecasts", 40, "mills outside the equations whose makers' records are forecast from")
 	plans := flag.Int("plans", 24, "mills in which plans are carried out")
 	changes := flag.Int("changes", 24, "mills that change at once")
+	into := flag.String("into", "docs/study", "folder the page and its picture are written to")
 	flag.Parse()
-	if err := write("docs/study", *inside, *forecasts, *plans, *changes); err != nil {
+	if err := write(*into, *inside, *forecasts, *plans, *changes); err != nil {
 		fmt.Fprintln(os.Stderr, "study:", err)
 		os.Exit(1)
 	}
