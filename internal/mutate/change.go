@@ -44,7 +44,8 @@ type finder struct {
 }
 
 // changes lists every change to a file, in its order. Comparisons with nil are left: they
-// keep errors, and errors have tests of another kind.
+// keep errors, and errors have tests of another kind. So is what can show nowhere: room to
+// grow into, how large the number is whose sign is infinity's, and the numbers beside an error.
 func changes(set *token.FileSet, file *ast.File, info *types.Info, source []byte) []site {
 	f := &finder{set: set, info: info, source: source}
 	ast.Inspect(file, f.visit)
@@ -61,16 +62,49 @@ func (f *finder) visit(n ast.Node) bool {
 		ast.Inspect(x.Value, f.visit)
 		return false
 	case *ast.CallExpr:
-		if name, ok := x.Fun.(*ast.Ident); ok && name.Name == "make" && len(x.Args) == 3 {
-			ast.Inspect(x.Args[1], f.visit) // room to grow into shows nowhere
-			return false
-		}
+		return f.call(x)
+	case *ast.ReturnStmt:
+		return f.returned(x)
 	case *ast.AssignStmt:
 		f.assignment(x)
 	case ast.Expr:
 		return f.expression(x)
 	}
 	return true
+}
+
+func (f *finder) call(x *ast.CallExpr) bool {
+	switch called := f.text(x.Fun); {
+	case called == "make" && len(x.Args) == 3:
+		ast.Inspect(x.Args[1], f.visit)
+		return false
+	case called == "math.Inf":
+		return false
+	case called == "math.IsInf" && len(x.Args) == 2 && f.text(x.Args[1]) != "0":
+		ast.Inspect(x.Args[0], f.visit)
+		return false
+	}
+	return true
+}
+
+// returned leaves the plain numbers that are returned beside an error.
+func (f *finder) returned(x *ast.ReturnStmt) bool {
+	n := len(x.Results)
+	if n < 2 || f.isNil(x.Results[n-1]) || !f.isError(x.Results[n-1]) {
+		return true
+	}
+	for _, r := range x.Results {
+		if f.info.Types[r].Value == nil {
+			ast.Inspect(r, f.visit)
+		}
+	}
+	return false
+}
+
+func (f *finder) isError(e ast.Expr) bool {
+	failure := types.Universe.Lookup("error").Type()
+	t := f.info.TypeOf(e)
+	return t != nil && types.AssignableTo(t, failure)
 }
 
 // expression takes a constant whole, and an operator with what is inside it.

@@ -16,7 +16,8 @@ import (
 
 func TestChanges(t *testing.T) {
 	t.Parallel()
-	const text = "package a\n\nconst limit = 2\n\nvar table = [limit]float64{0: 1.5}\n\nfunc f(x float64, e error) float64 {\n\tif e != nil || x <= 0 {\n\t\treturn -2.5e-3\n\t}\n\tx +=\n\t\t3\n\treturn x/limit - 1\n}\n\nvar s = \"a\" + \"b\"\n"
+	const text = "package a\n\nconst limit = 2\n\nvar table = [limit]float64{0: 1.5}\n\nfunc f(x float64, e error) float64 {\n\tif e != nil || x <= 0 {\n\t\treturn -2.5e-3\n\t}\n\tx +=\n\t\t3\n\treturn x/limit - 1\n}\n\nvar s = \"a\" + \"b\"\n" +
+		"\nfunc g(e error) (int, []int, error) {\n\tif e != nil {\n\t\treturn 5, nil, e\n\t}\n\treturn 6, make([]int, 7, 8), nil\n}\n"
 	set := token.NewFileSet()
 	tree, err := parser.ParseFile(set, "a.go", text, 0)
 	if err != nil {
@@ -35,7 +36,7 @@ func TestChanges(t *testing.T) {
 			t.Errorf("%s stands nowhere in\n%s", s.what, changed)
 		}
 	}
-	want := []string{"twice 1.5", "&& for ||", "> for <=", "twice 0", "twice -2.5e-3", "-= for +=", "twice 3", "+ for -", "* for /", "twice limit", "twice 1"}
+	want := []string{"twice 1.5", "&& for ||", "> for <=", "twice 0", "twice -2.5e-3", "-= for +=", "twice 3", "+ for -", "* for /", "twice limit", "twice 1", "twice 6", "twice 7"}
 	if !slices.Equal(got, want) {
 		t.Errorf("got %q, wanted %q", got, want)
 	}
@@ -67,7 +68,7 @@ func TestTry(t *testing.T) {
 		}
 	})
 	for name, text := range map[string]string{
-		"a.go": "package a\n\nfunc held(x float64) float64 { return x * 2 }\n\nfunc passed(x float64) bool { return x > 7 }\n\nfunc never(x int) int { return x + 1 }\n",
+		"a.go": "package a\n\nfunc held(x float64) float64 { return x * 2 }\n\nfunc passed(x float64) bool { return x > 7 }\n\nvar Passed = passed\n\nfunc never(x int) int { return x + 1 }\n",
 		"a_test.go": "package a\n\nimport \"testing\"\n\nfunc TestA(t *testing.T) {\n\tpassed(1)\n\tif held(3) != 6 {\n\t\tt.Fail()\n\t}\n}\n" +
 			"\nfunc TestBroken(t *testing.T) { never(1); t.Fail() }\n",
 	} {
@@ -82,16 +83,32 @@ func TestTry(t *testing.T) {
 	}
 	for name, more := range map[string][]string{"": {}, "a.go:5: <= for >": {"-same", list}} {
 		var out strings.Builder
-		if err := run(ctx, append(more, "-n", "9", "./"+folder), &out); err != nil {
+		if err := run(ctx, append(more, "-n", "9", "-others", "", "./"+folder), &out); err != nil {
 			t.Fatal(err)
 		}
 		testTold(t, out.String(), name)
+	}
+	// Another package's test notices what its own passes by.
+	beside := filepath.Join("testdata", "beside")
+	if err := os.MkdirAll(beside, 0o755); err != nil {
+		t.Fatal(err)
+	}
+	test := "package b\n\nimport (\n\t\"testing\"\n\n\ta \"hopperful/internal/mutate/testdata/tried\"\n)\n\nfunc TestB(t *testing.T) {\n\tif a.Passed(1) {\n\t\tt.Fail()\n\t}\n}\n"
+	if err := os.WriteFile(filepath.Join(beside, "b_test.go"), []byte(test), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	var out strings.Builder
+	if err := run(ctx, []string{"-n", "9", "-others", "./" + beside, "./" + folder}, &out); err != nil {
+		t.Fatal(err)
+	}
+	if want := "3 of 6 changes noticed, 1 unnoticed, 2 of lines"; !strings.Contains(out.String(), want) {
+		t.Errorf("%q is missing in\n%s", want, out.String())
 	}
 }
 
 func testTold(t *testing.T, out, listed string) {
 	t.Helper()
-	for _, want := range []string{"a.go:5: <= for >", "a.go:5: twice 7", "not run: ", "a.go:7: - for +", "2 of "} {
+	for _, want := range []string{"a.go:5: <= for >", "a.go:5: twice 7", "not run: ", "a.go:9: - for +", "2 of "} {
 		if !strings.Contains(out, want) {
 			t.Errorf("%q is missing in\n%s", want, out)
 		}

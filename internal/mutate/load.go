@@ -36,31 +36,40 @@ type source struct {
 type listed struct {
 	ImportPath, Dir, Export string
 	GoFiles                 []string
+	TestGoFiles             []string
+	XTestGoFiles            []string
 	DepOnly                 bool
 }
 
-// load reads the packages and finds every change to them.
-func load(ctx context.Context, patterns []string) ([]*unit, error) {
-	list := exec.CommandContext(ctx, "go", append([]string{"list", "-export", "-deps", "-json=ImportPath,Dir,Export,GoFiles,DepOnly"}, patterns...)...)
+// list names packages, and where what they build on lies compiled.
+func list(ctx context.Context, patterns []string) (own []listed, exports map[string]string, err error) {
+	list := exec.CommandContext(ctx, "go", append([]string{"list", "-export", "-deps", "-json=ImportPath,Dir,Export,GoFiles,TestGoFiles,XTestGoFiles,DepOnly"}, patterns...)...)
 	var said bytes.Buffer
 	list.Stderr = &said
 	text, err := list.Output()
 	if err != nil {
-		return nil, fmt.Errorf("listing the packages: %w: %s", err, said.String())
+		return nil, nil, fmt.Errorf("listing the packages: %w: %s", err, said.String())
 	}
-	var own []listed
-	exports := map[string]string{}
+	exports = map[string]string{}
 	for d := json.NewDecoder(bytes.NewReader(text)); ; {
 		var l listed
 		if err := d.Decode(&l); errors.Is(err, io.EOF) {
-			break
+			return own, exports, nil
 		} else if err != nil {
-			return nil, err
+			return nil, nil, err
 		}
 		exports[l.ImportPath] = l.Export
 		if !l.DepOnly {
 			own = append(own, l)
 		}
+	}
+}
+
+// load reads the packages and finds every change to them.
+func load(ctx context.Context, patterns []string) ([]*unit, error) {
+	own, exports, err := list(ctx, patterns)
+	if err != nil {
+		return nil, err
 	}
 	set := token.NewFileSet()
 	known := importer.ForCompiler(set, "gc", func(path string) (io.ReadCloser, error) { return os.Open(exports[path]) })

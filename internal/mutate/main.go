@@ -9,14 +9,12 @@ package main
 
 import (
 	"context"
-	"errors"
 	"flag"
 	"fmt"
 	"io"
 	"math/rand/v2"
 	"os"
 	"os/signal"
-	"slices"
 	"strings"
 	"time"
 )
@@ -37,6 +35,7 @@ func run(ctx context.Context, args []string, out io.Writer) error {
 	seed := flags.Uint64("seed", 1, "of the draw")
 	wait := flags.Duration("wait", time.Minute, "of the processor, for one test as things are; one that takes longer is left out")
 	list := flags.String("same", "internal/mutate/same.txt", "of changes that change nothing, with the reason; none if empty")
+	near := flags.String("others", "./process/... ./polymer/... ./plan/... ./estimate/... ./internal/exchange/...", "packages whose tests are tried where a package's own notice nothing; none if empty")
 	if err := flags.Parse(args); err != nil {
 		return err
 	}
@@ -53,16 +52,18 @@ func run(ctx context.Context, args []string, out io.Writer) error {
 		return err
 	}
 	drawn, possible := draw(units, *n, *seed)
-	var count [unbuilt + 1]int
+	t := &trial{units: units, wait: *wait, equal: equal, out: out, verdicts: map[int]verdict{}}
 	for _, u := range units {
-		if err := u.trySome(ctx, drawn[u.path], *wait, equal, &count, out); err != nil {
-			return err
+		if err = t.own(ctx, u, drawn[u.path]); err != nil {
+			break
 		}
 	}
-	tried := count[noticed] + count[unnoticed] + count[unreached]
-	fmt.Fprintf(out, "%d of %d changes noticed, %d unnoticed, %d of lines no test of their package runs; besides, %d change nothing and %d did not compile (%d possible in %s)\n",
-		count[noticed], tried, count[unnoticed], count[unreached], count[same], count[unbuilt], possible, strings.Join(patterns, " "))
-	return nil
+	if err == nil {
+		err = t.others(ctx, strings.Fields(*near))
+	}
+	t.tell()
+	fmt.Fprintf(out, "(%d possible in %s)\n", possible, strings.Join(patterns, " "))
+	return err
 }
 
 // draw takes n of all changes, numbers them and sorts them by package.
@@ -79,43 +80,4 @@ func draw(units []*unit, n int, seed uint64) (map[string][]site, int) {
 		drawn[s.pkg] = append(drawn[s.pkg], s)
 	}
 	return drawn, len(all)
-}
-
-// trySome tries the changes drawn of one package.
-func (u *unit) trySome(ctx context.Context, sites []site, wait time.Duration, equal sames, count *[unbuilt + 1]int, out io.Writer) (err error) {
-	for _, s := range sites {
-		if why := equal.why(s); why != "" {
-			count[same]++
-			fmt.Fprintf(out, "the same: %s (%s)\n", s, why)
-		}
-	}
-	sites = slices.DeleteFunc(sites, func(s site) bool { return equal.why(s) != "" })
-	if len(sites) == 0 {
-		return nil
-	}
-	folder, err := os.MkdirTemp("", "mutate-*")
-	if err != nil {
-		return err
-	}
-	defer func() { err = errors.Join(err, os.RemoveAll(folder)) }()
-	b, built, err := prepare(ctx, u, sites, folder, wait)
-	if err != nil {
-		return err
-	}
-	count[unbuilt] += len(sites) - len(built)
-	for _, s := range built {
-		v := b.try(ctx, s)
-		if ctx.Err() != nil {
-			return ctx.Err()
-		}
-		count[v]++
-		switch v {
-		case unnoticed:
-			fmt.Fprintf(out, "unnoticed: %s\n", s)
-		case unreached:
-			fmt.Fprintf(out, "not run: %s\n", s)
-		}
-	}
-	fmt.Fprintf(os.Stderr, "%s: %d tried\n", u.path, len(built))
-	return nil
 }

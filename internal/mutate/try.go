@@ -33,12 +33,13 @@ const (
 	unbuilt   // no change at all: the compiler refuses it
 )
 
-// bench is a package with its tests compiled.
+// bench is the tests of a package, compiled with changes to some packages in them.
 type bench struct {
-	*unit
-	folder  string // of the compiled tests, and what they write
-	program string
-	reach   map[int][]test // by the number of a change
+	path, dir string
+	changed   []*unit
+	folder    string // of the compiled tests, and what they write
+	program   string
+	reach     map[int][]test // by the number of a change
 }
 
 type test struct {
@@ -48,8 +49,8 @@ type test struct {
 
 // prepare compiles the tests with the sites in place, leaving out those that do not
 // compile, and runs each test once.
-func prepare(ctx context.Context, u *unit, sites []site, folder string, wait time.Duration) (*bench, []site, error) {
-	b := &bench{unit: u, folder: folder, program: filepath.Join(folder, "tests"), reach: map[int][]test{}}
+func prepare(ctx context.Context, path, dir string, changed []*unit, sites []site, folder string, wait time.Duration) (*bench, []site, error) {
+	b := &bench{path: path, dir: dir, changed: changed, folder: folder, program: filepath.Join(folder, "tests"), reach: map[int][]test{}}
 	for {
 		said, err := b.compile(ctx, sites)
 		if err == nil {
@@ -57,7 +58,7 @@ func prepare(ctx context.Context, u *unit, sites []site, folder string, wait tim
 		}
 		left := slices.DeleteFunc(slices.Clone(sites), func(s site) bool { return strings.Contains(said, fmt.Sprintf("%s:%d:", filepath.Base(s.file), s.line)) })
 		if len(left) == len(sites) || ctx.Err() != nil {
-			return nil, nil, fmt.Errorf("%s does not compile: %w\n%s", u.path, err, said)
+			return nil, nil, fmt.Errorf("%s does not compile: %w\n%s", path, err, said)
 		}
 		sites = left
 	}
@@ -66,21 +67,23 @@ func prepare(ctx context.Context, u *unit, sites []site, folder string, wait tim
 
 func (b *bench) compile(ctx context.Context, sites []site) (string, error) {
 	replace := map[string]string{}
-	for i, f := range b.files {
-		var here []site
-		for _, s := range sites {
-			if filepath.Base(s.file) == filepath.Base(f.path) {
-				here = append(here, s)
+	for _, u := range b.changed {
+		for _, f := range u.files {
+			var here []site
+			for _, s := range sites {
+				if s.pkg == u.path && filepath.Base(s.file) == filepath.Base(f.path) {
+					here = append(here, s)
+				}
 			}
+			if len(here) == 0 {
+				continue
+			}
+			changed := filepath.Join(b.folder, fmt.Sprintf("changed%d.go", len(replace)))
+			if err := os.WriteFile(changed, switched(f.text, f.packageEnd, here), 0o600); err != nil {
+				return "", err
+			}
+			replace[f.path] = changed
 		}
-		if len(here) == 0 {
-			continue
-		}
-		changed := filepath.Join(b.folder, fmt.Sprintf("changed%d.go", i))
-		if err := os.WriteFile(changed, switched(f.text, f.packageEnd, here), 0o600); err != nil {
-			return "", err
-		}
-		replace[f.path] = changed
 	}
 	text, err := json.Marshal(map[string]any{"Replace": replace})
 	if err != nil {
@@ -155,20 +158,29 @@ func (b *bench) visit(ctx context.Context, wait time.Duration) error {
 	return nil
 }
 
-// try runs the tests that come by a change, with it on, the quickest first. A run that
-// takes ten times the processor's time it took is noticed too: an endless loop is no answer.
+// most is how much of the processor's time the tests of one package get for one change,
+// the quickest first.
+const most = time.Minute
+
+// try runs the tests that come by a change, with it on. A run that takes ten times the processor's time it
+// took is noticed too: an endless loop is no answer.
 func (b *bench) try(ctx context.Context, s site) verdict {
 	tests := slices.Clone(b.reach[s.id])
 	if len(tests) == 0 {
 		return unreached
 	}
 	slices.SortFunc(tests, func(x, y test) int { return int(x.takes - y.takes) })
+	var spent time.Duration
 	for part := range slices.Chunk(tests, 8) {
 		var names []string
 		allowed := 10 * time.Second
 		for _, t := range part {
 			names = append(names, t.name)
 			allowed += 10 * t.takes
+			spent += t.takes
+		}
+		if spent > most && spent > part[0].takes {
+			break
 		}
 		out, _, err := b.run(ctx, allowed, []string{mutant.OnVariable + "=" + strconv.Itoa(s.id)}, "-test.failfast", "-test.run", "^("+strings.Join(names, "|")+")$")
 		if err != nil && !errors.Is(err, context.DeadlineExceeded) && b.passes(ctx, failed(out), allowed) {
