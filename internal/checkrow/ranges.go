@@ -19,7 +19,7 @@ import (
 )
 
 // rangesHeader is the first line of a ranges.csv: the check row that gives the other
-// inputs, the input, and the ends of the range that the function's comment tells of it.
+// inputs, the input ("name[0]": the first number of a list), and the ends of the range that the function's comment tells of it.
 var rangesHeader = []string{"case", "input", "from", "to"}
 
 // runRanges holds the ranges beside the check rows, where there are any.
@@ -61,14 +61,29 @@ func holdRange(rows []Row, funcs map[string]Func, line []string) error {
 		if err != nil {
 			return err
 		}
-		if _, ok := in[line[1]]; !ok {
-			return fmt.Errorf("the row has no such input")
+		if err := in.set(line[1], strconv.FormatFloat(try.value, 'g', -1, 64)); err != nil {
+			return err
 		}
-		in[line[1]] = strconv.FormatFloat(try.value, 'g', -1, 64)
 		_, err = funcs[name](in)
 		if refused := refusedFor(err, try.value, lo, hi); refused == try.inside {
 			return fmt.Errorf("%.12g is refused: %t, of %g to %g: %v", try.value, refused, lo, hi, err)
 		}
+	}
+	return nil
+}
+
+// set puts a value in place of an input, or of the first number of a list, "name[0]".
+func (in Inputs) set(name, value string) error {
+	name, first := strings.CutSuffix(name, "[0]")
+	old, ok := in[name]
+	switch list := strings.Fields(strings.Trim(old, "[] ")); {
+	case !ok || first && len(list) == 0:
+		return fmt.Errorf("the row has no such input")
+	case first:
+		list[0] = value
+		in[name] = "[" + strings.Join(list, " ") + "]"
+	default:
+		in[name] = value
 	}
 	return nil
 }
@@ -94,7 +109,7 @@ type side struct {
 func sides(lo, hi float64) []side {
 	var all []side
 	for _, end := range []struct{ at, inward float64 }{{lo, 1}, {hi, -1}} {
-		if math.IsInf(end.at, 0) {
+		if math.IsInf(end.at, 0) || math.IsNaN(end.at) {
 			continue
 		}
 		step := 1e-9 * math.Abs(end.at)
@@ -106,10 +121,24 @@ func sides(lo, hi float64) []side {
 	return all
 }
 
-// refusedFor says whether one of the refusals is that this value lies outside this range;
-// the same value may be refused for other reasons.
+// Range holds that a function takes what lies inside a range, refuses what lies outside at
+// either end, and names that range.
+func Range(t *testing.T, name string, lo, hi float64, f func(float64) error) {
+	t.Helper()
+	for _, try := range sides(lo, hi) {
+		err := f(try.value)
+		if refused := refusedFor(err, try.value, lo, hi); refused == try.inside {
+			t.Errorf("%s: %.12g is refused: %t, of %g to %g: %v", name, try.value, refused, lo, hi, err)
+		}
+	}
+}
+
+// refusedFor says whether one of the refusals is that this value lies outside this range,
+// an end of which may be NaN: not told. The same value may be refused for other reasons.
 func refusedFor(err error, value, lo, hi float64) bool {
-	alike := func(a, b float64) bool { return a == b || !math.IsInf(b, 0) && math.Abs(a-b) <= 1e-9*math.Abs(b) }
+	alike := func(a, b float64) bool {
+		return a == b || math.IsNaN(b) || !math.IsInf(b, 0) && math.Abs(a-b) <= 1e-9*math.Abs(b)
+	}
 	for _, r := range RangesIn(err) {
 		if alike(r.Value, value) && alike(r.Lo, lo) && alike(r.Hi, hi) {
 			return true

@@ -10,7 +10,7 @@ import (
 
 // Power is the mechanical power into the charge at one level of the mill.
 type Power struct {
-	Net     float64 // power into a full charge: electric less idle [W], 0 to 100 kW
+	Net     float64 // power into a full charge: electric less idle [W], 0 to 1e5
 	MinHeld float64 // hold-up below which the rotor mostly misses [kg], above 0 to 100
 }
 

@@ -7,8 +7,8 @@ import "hopperful/process"
 // Mixture is coarse grains with dust.
 type Mixture struct {
 	Dust   float64 // share of dust by mass [–], 0 to 1
-	Coarse float64 // packing share of the grains alone [–], 0.1 to 0.74
-	Fine   float64 // packing share of the dust alone [–], 0.1 to 0.74
+	Coarse float64 // packing share of the grains alone [–], 0.1 to that of DensestSpheres
+	Fine   float64 // packing share of the dust alone [–], 0.1 to that of DensestSpheres
 }
 
 // Check refuses a mixture outside the ranges of its fields with a RangeError.

@@ -26,8 +26,8 @@ type Pot struct {
 
 // State is how warm a pot is.
 type State struct {
-	Charge float64 // mean temperature of the charge [K], 233 to 673
-	Wall   float64 // temperature of the wall, what a hand thermometer reads [K], 233 to 673
+	Charge float64 // mean temperature of the charge [K], 233.15 to 673.15
+	Wall   float64 // temperature of the wall, what a hand thermometer reads [K], 233.15 to 673.15
 }
 
 // Account is where the heat went since it was last zeroed, all against the
@@ -65,10 +65,10 @@ func (p *Pot) Stored(s State, mass, room float64) float64 {
 // evenly.
 type Span struct {
 	Time  float64 // its length [s], 0 to a day
-	Power float64 // mechanical power turned to heat [W], 0 to 100 kW
+	Power float64 // mechanical power turned to heat [W], 0 to 1e5
 	From  float64 // charge mass at its start [kg], 0 to 1e4
 	To    float64 // charge mass at its end [kg], 0 to From
-	Room  float64 // temperature of the room [K], 233 to 673
+	Room  float64 // temperature of the room [K], 233.15 to 673.15
 }
 
 func (s Span) check() error {

@@ -17,7 +17,7 @@ type Metal struct {
 	Wear   float64  // metal per mass ground [–], 0 to 0.5
 	Parts  []Part   // of what metals
 	Sizes  Spectrum // of the chips before the screen
-	Screen float64  // hole of the finest screen passed [m], 1e-5 to 1
+	Screen float64  // hole of the finest screen passed [m], 1e-5 to 0.2
 	Slip   float64  // longest chip over the hole it slips through [–], 1 for round chips, to 5
 	Passes int      // by a magnet, 0 to 20
 }
