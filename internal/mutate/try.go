@@ -160,7 +160,7 @@ func (b *bench) visit(ctx context.Context, wait time.Duration) error {
 
 // most is how much of the processor's time the tests of one package get for one change,
 // the quickest first.
-const most = time.Minute
+const most = 20 * time.Second
 
 // try runs the tests that come by a change, with it on. A run that takes ten times the processor's time it
 // took is noticed too: an endless loop is no answer.
