@@ -10,6 +10,7 @@ import (
 	"hopperful/fact"
 	"hopperful/internal/exchange"
 	"hopperful/internal/say"
+	"hopperful/internal/web/drawing"
 	"hopperful/plan/traceability"
 	"hopperful/quantity"
 	"hopperful/shop"
@@ -51,9 +52,9 @@ func (d *desk) viewAge(l *shop.Lot) ageView {
 		v.Instead = d.say.Line("age.all_new")
 	default:
 		rows := a.Gathered(traceability.MostPasses)
-		v.Picture = drawAge(d.say, a, rows, d.paint(l))
+		v.Picture = drawing.Age(d.say, a, rows, d.paint(l))
 		for _, p := range rows {
-			v.Rows = append(v.Rows, ageRow{d.say.Fact(p.Said("")), shareWord(p.Share), shareWord(p.Low), shareWord(p.High)})
+			v.Rows = append(v.Rows, ageRow{d.say.Fact(p.Said("")), drawing.AgeShare(p.Share), drawing.AgeShare(p.Low), drawing.AgeShare(p.High)})
 		}
 	}
 	if !a.Known {
@@ -61,17 +62,6 @@ func (d *desk) viewAge(l *shop.Lot) ageView {
 	}
 	v.Figures = viewWorded(d.say, a.Figures)
 	return v
-}
-
-// ageSummary is the picture in a sentence.
-func ageSummary(p *say.Printer, a traceability.LotAge, rows []traceability.Passes) string {
-	var parts []fact.Saying
-	for _, x := range rows {
-		if x.Share > 0.005 {
-			parts = append(parts, fact.Say("age.had_passes", fact.About("share", quantity.Share, x.Share), x.Said("n")))
-		}
-	}
-	return p.Line("age.picture", fact.Lot("lot", string(a.Lot), ""), fact.Parts("parts", parts...), fact.Figure("mean", a.Mean), fact.Figure("oldest", a.Oldest))
 }
 
 // downloadAge sends the picture of a lot's age, or its numbers.
@@ -97,7 +87,7 @@ func (s *server) downloadAge(w http.ResponseWriter, r *http.Request) {
 		writeAge(w, d.say, rows)
 		return
 	}
-	sendDrawing(w, string(l.ID)+"-age.svg", drawAge(d.say, a, rows, d.paint(l)))
+	sendDrawing(w, string(l.ID)+"-age.svg", drawing.Age(d.say, a, rows, d.paint(l)))
 }
 
 // writeAge writes an age as CSV. Numbers keep the decimal point.

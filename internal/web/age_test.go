@@ -12,6 +12,7 @@ import (
 	"pgregory.net/rapid"
 
 	"hopperful/internal/say"
+	"hopperful/internal/web/drawing"
 	"hopperful/plan/traceability"
 	"hopperful/shop"
 )
@@ -40,7 +41,7 @@ func TestAgesAreDrawnWell(t *testing.T) {
 		if rapid.Bool().Draw(rt, "comma") {
 			p = p.WithComma()
 		}
-		text := string(drawAge(p, a, a.Gathered(traceability.MostPasses), noColour))
+		text := string(drawing.Age(p, a, a.Gathered(traceability.MostPasses), drawing.NoColour))
 		wellFormed(rt, text)
 		for _, bad := range []string{"NaN", "Inf", "%!", "style="} {
 			if strings.Contains(text, bad) {

@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"hopperful/fact"
+	"hopperful/internal/web/drawing"
 	"hopperful/plan/blend"
 	"hopperful/quantity"
 	"hopperful/shop"
@@ -33,7 +34,7 @@ type batchView struct {
 type batchRow struct {
 	Lot     shop.LotID
 	Name    string
-	Fill    rgb
+	Fill    drawing.RGB
 	Planned string // as the recipe has it
 	Grams   string // as it is now
 	Running string // what the scale shows then

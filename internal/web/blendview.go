@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"hopperful/fact"
+	"hopperful/internal/web/drawing"
 	"hopperful/plan/blend"
 	"hopperful/plan/traceability"
 	"hopperful/quantity"
@@ -50,7 +51,7 @@ type recipeView struct {
 type portionView struct {
 	blend.Portion
 	X, Wide  float64 // of 1000
-	Fill     rgb
+	Fill     drawing.RGB
 	Dark     bool // its label has to be light
 	ToCome   bool // not weighed in yet
 	Grams    string
@@ -146,7 +147,7 @@ func (d *desk) viewRecipe(r blend.Recipe, b blend.Blending, q blendAsked) recipe
 	var take []string
 	for _, p := range r.Portions {
 		c := d.paintOf(p.Lot)
-		one := portionView{Portion: p, X: 1000 * x, Wide: 1000 * p.Share, Fill: c, Dark: int(c.r)*3+int(c.g)*6+int(c.b) < 1280, Grams: plain(p.Mass.Value),
+		one := portionView{Portion: p, X: 1000 * x, Wide: 1000 * p.Share, Fill: c, Dark: c.Dark(), Grams: plain(p.Mass.Value),
 			Percent: d.say.Number(quantity.Share.Rough(p.Share)), LeftSays: d.say.Line("page.are_left", fact.Weighed("mass", p.Left)), Why: d.say.Say(p.Why)}
 		if p.All {
 			one.LeftSays = d.say.Line("blend.used_up")

@@ -16,6 +16,7 @@ import (
 	"hopperful/fact"
 	"hopperful/internal/exchange"
 	"hopperful/internal/say"
+	"hopperful/internal/web/drawing"
 	"hopperful/process/colour"
 	"hopperful/quantity"
 	"hopperful/shop"
@@ -185,7 +186,7 @@ func (f field) parse(typed string) (any, error) {
 	if f.As == asCheck {
 		return typed != "", nil
 	}
-	if typed == "" || f.As == asColour && (typed == "none" || typed == noColour.String()) {
+	if typed == "" || f.As == asColour && (typed == "none" || typed == drawing.NoColour.String()) {
 		return nil, nil
 	}
 	switch f.As {

@@ -14,6 +14,7 @@ import (
 	"pgregory.net/rapid"
 
 	"hopperful/internal/say"
+	"hopperful/internal/web/drawing"
 	"hopperful/plan/traceability"
 	"hopperful/shop"
 	"hopperful/shop/shoptest"
@@ -222,7 +223,7 @@ func TestCardsHoldTheirWords(t *testing.T) {
 		"Donaudampfschifffahrtspfote": {"Donaudampfsch…"},
 		"motor mounts, inserts, cut":  {"motor mounts,", "inserts, cut"},
 	} {
-		if got := fold(text, 14, 2); strings.Join(got, "|") != strings.Join(want, "|") {
+		if got := drawing.Fold(text, 14, 2); strings.Join(got, "|") != strings.Join(want, "|") {
 			t.Errorf("%q is folded into %q, want %q", text, got, want)
 		}
 	}

@@ -7,6 +7,7 @@ import (
 	"unicode/utf8"
 
 	"hopperful/fact"
+	"hopperful/internal/web/drawing"
 	"hopperful/shop"
 )
 
@@ -51,7 +52,7 @@ func (s *kinSketch) band(b, on *kinBox, up bool) {
 	switch b.Kind {
 	case kinMore:
 		if up {
-			fill = noColour
+			fill = drawing.NoColour
 		}
 	case kinLost:
 		class = "band lost"
@@ -99,7 +100,7 @@ func (s *kinSketch) card(b, on *kinBox, up bool) {
 	fmt.Fprintf(&s.out, `<g class="small-heap" transform="translate(%.1f %.1f) scale(.46)">%s</g>`, b.X+6, b.Y+5, s.heap(r.Lot))
 	s.text("tag", b.X+8, b.Y+76, string(r.Lot))
 	s.text("mass", b.X+b.W-8, b.Y+76, s.d.say.Weighed(r.OnHand))
-	for i, line := range fold(kinWords(p, r), cardLetters, 2) {
+	for i, line := range drawing.Fold(kinWords(p, r), cardLetters, 2) {
 		s.text("name", b.X+8, b.Y+94+16*float64(i), line)
 	}
 	s.text("note", b.X+8, b.Y+126, s.d.say.Word(b.note()))
@@ -110,7 +111,7 @@ func (s *kinSketch) card(b, on *kinBox, up bool) {
 func (s *kinSketch) heap(id shop.LotID) string {
 	if _, done := s.heaps[id]; !done {
 		l := s.d.state.Lots.At(id)
-		s.heaps[id] = drawSmallHeap(l, s.d.coarseness(l), s.d.paint(l))
+		s.heaps[id] = drawing.SmallHeap(l, s.d.coarseness(l), s.d.paint(l))
 	}
 	return s.heaps[id]
 }
@@ -139,7 +140,7 @@ func (s *kinSketch) box(b, on *kinBox, up bool) {
 		words = [2]string{p.Line("form.and_more", fact.Count("count", b.Count)), "form.see_them_all"}
 		end = s.open(s.more(b.Lot.Lot), p.Line("form.see_them_all_6", fact.Name("up", b.say(s.d.say, on, up))))
 	case kinLost:
-		if lines := fold(b.Words, cardLetters, 1); len(lines) > 0 {
+		if lines := drawing.Fold(b.Words, cardLetters, 1); len(lines) > 0 {
 			words[1] = lines[0]
 		}
 		fallthrough
@@ -185,32 +186,3 @@ func (s *kinSketch) text(class string, x, y float64, text string) {
 
 // cardLetters is how many letters a line of a card holds.
 const cardLetters = 14
-
-// fold breaks a text into at most so many lines of so many letters; what does
-// not fit ends in dots.
-func fold(text string, letters, lines int) []string {
-	var list []string
-	for _, w := range strings.Fields(text) {
-		n := len(list) - 1
-		if n >= 0 && utf8.RuneCountInString(list[n])+1+utf8.RuneCountInString(w) <= letters {
-			list[n] += " " + w
-			continue
-		}
-		list = append(list, w)
-	}
-	cut := len(list) > lines
-	if cut {
-		list = list[:lines]
-	}
-	for i, line := range list {
-		r := []rune(line)
-		last := cut && i == lines-1
-		switch {
-		case len(r) > letters || last && len(r) >= letters:
-			list[i] = strings.TrimRight(string(r[:letters-1]), ",;") + "…"
-		case last:
-			list[i] = strings.TrimRight(line, ",;") + "…"
-		}
-	}
-	return list
-}

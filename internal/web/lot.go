@@ -9,6 +9,7 @@ import (
 	"hopperful/answer"
 	"hopperful/fact"
 	"hopperful/internal/say"
+	"hopperful/internal/web/drawing"
 	"hopperful/plan/plausibility"
 	"hopperful/quantity"
 	"hopperful/shop"
@@ -30,7 +31,7 @@ type lotCard struct {
 func (d *desk) card(l *shop.Lot) lotCard {
 	born := d.born(l)
 	return lotCard{ID: l.ID, Name: l.Name, What: lotWhat(d.say, l), Mass: d.say.Weighed(l.Mass), Age: d.aged(born),
-		Heap: drawHeap(l, d.coarseness(l), d.paint(l), false), Rings: drawRings(l.ID, born, d.now), Care: care(d.say, l), Colour: l.Colour}
+		Heap: drawing.Heap(l, d.coarseness(l), d.paint(l), false), Rings: drawing.Rings(l.ID, born, d.now), Care: care(d.say, l), Colour: l.Colour}
 }
 
 // born is when a lot came.
@@ -140,7 +141,7 @@ func (s *server) showLot(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	v.Plastic = d.viewAge(l)
-	v.Heap = drawHeap(l, d.coarseness(l), d.paint(l), true)
+	v.Heap = drawing.Heap(l, d.coarseness(l), d.paint(l), true)
 	v.Losses = d.losses(id)
 	if v.Tint, strange, err = d.viewColourOf(l); err != nil {
 		s.failWith(w, r, err)

@@ -8,6 +8,7 @@ import (
 	"hopperful/answer"
 	"hopperful/fact"
 	"hopperful/internal/say"
+	"hopperful/internal/web/drawing"
 	"hopperful/plan/traceability"
 	"hopperful/quantity"
 	"hopperful/shop"
@@ -145,7 +146,7 @@ func partRow(w *say.Printer, p traceability.ColourPart) colourPartRow {
 
 // drawSwatch is a colour as a small square; its name and code stand beside it.
 func drawSwatch(code string) template.HTML {
-	c, _ := parseHex(code)
+	c, _ := drawing.ParseHex(code)
 	return template.HTML(fmt.Sprintf(`<svg class="swatch" viewBox="0 0 10 10" aria-hidden="true"><rect width="10" height="10" fill="%s"/></svg>`, c))
 }
 
@@ -202,7 +203,7 @@ func drawRow(codes []string, shares []float64) template.HTML {
 	var out strings.Builder
 	x := 0.0
 	for i, code := range codes {
-		fill, _ := parseHex(code)
+		fill, _ := drawing.ParseHex(code)
 		w := stripWide * shares[i]
 		fmt.Fprintf(&out, `<rect x="%.1f" y="0" width="%.1f" height="%.0f" fill="%s"/>`, x, w, stripTall, fill)
 		x += w

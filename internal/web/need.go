@@ -8,6 +8,7 @@ import (
 
 	"hopperful/fact"
 	"hopperful/figure"
+	"hopperful/internal/web/drawing"
 	"hopperful/plan/consumption"
 	"hopperful/process/mesh"
 	"hopperful/process/toolpath"
@@ -100,7 +101,7 @@ func (s *server) drawNeeds(w http.ResponseWriter, r *http.Request, d *desk, stat
 }
 
 func (d *desk) needRow(n shop.Need) needRow {
-	row := needRow{Name: n.Name, Done: n.Done, Swatch: colourOf(n.RGB, n.Colour).String(), What: strings.TrimSpace(n.Colour + " " + orSay(n.Polymer, d.say.Line("form.plastic_not_chosen_yet")))}
+	row := needRow{Name: n.Name, Done: n.Done, Swatch: drawing.ColourOf(n.RGB, n.Colour).String(), What: strings.TrimSpace(n.Colour + " " + orSay(n.Polymer, d.say.Line("form.plastic_not_chosen_yet")))}
 	if m, ok := d.massOf(n); ok {
 		v := viewFigureIn(d.say, m)
 		row.Eats = &v
@@ -183,7 +184,7 @@ func readNeed(r *http.Request, d *desk, in *input) (*shop.Need, string) {
 		in.refuse("file", "form.choose_a_file_or_type", "form.either_is_enough")
 	}
 	need.Polymer, need.Colour = known(d, in.typed("polymer")), in.typed("colour")
-	if rgb := in.typed("rgb"); rgb != "none" && rgb != noColour.String() {
+	if rgb := in.typed("rgb"); rgb != "none" && rgb != drawing.NoColour.String() {
 		need.RGB = rgb
 	}
 	if name := in.typed("name"); name != "" {

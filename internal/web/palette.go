@@ -3,6 +3,7 @@ package web
 import (
 	"sync"
 
+	"hopperful/internal/web/drawing"
 	"hopperful/plan/traceability"
 	"hopperful/process/colour"
 	"hopperful/shop"
@@ -15,7 +16,7 @@ type palette struct {
 	mu     sync.Mutex
 	state  *shop.State
 	tinter *traceability.Tinter
-	paints map[shop.LotID]*rgb // nil: not known
+	paints map[shop.LotID]*drawing.RGB // nil: not known
 }
 
 // at turns to a state.
@@ -28,14 +29,14 @@ func (p *palette) at(s *shop.State) {
 	default:
 		p.tinter = p.tinter.After(s)
 	}
-	p.state, p.paints = s, map[shop.LotID]*rgb{}
+	p.state, p.paints = s, map[shop.LotID]*drawing.RGB{}
 }
 
 // paint is the colour a lot has by the records, false when they do not say: of
 // granulate what it looks like in the bin, of prints the melt.
-func (p *palette) paint(s *shop.State, l *shop.Lot) (rgb, bool) {
+func (p *palette) paint(s *shop.State, l *shop.Lot) (drawing.RGB, bool) {
 	if p == nil {
-		return rgb{}, false
+		return drawing.RGB{}, false
 	}
 	p.mu.Lock()
 	defer p.mu.Unlock()
@@ -46,13 +47,13 @@ func (p *palette) paint(s *shop.State, l *shop.Lot) (rgb, bool) {
 		p.paints[l.ID] = c
 	}
 	if c == nil {
-		return rgb{}, false
+		return drawing.RGB{}, false
 	}
 	return *c, true
 }
 
 // find reckons the colour; a past that cannot be reckoned has none.
-func (p *palette) find(l *shop.Lot) *rgb {
+func (p *palette) find(l *shop.Lot) *drawing.RGB {
 	t, err := p.tinter.Of(l)
 	if err != nil || t.Basis == traceability.ColourUnknown {
 		return nil
@@ -66,7 +67,7 @@ func (p *palette) find(l *shop.Lot) *rgb {
 		return nil
 	}
 	code, _ := screen.Hex()
-	c, ok := parseHex(code)
+	c, ok := drawing.ParseHex(code)
 	if !ok {
 		return nil
 	}
@@ -85,17 +86,17 @@ func (p *palette) colourOf(s *shop.State, id shop.LotID) (traceability.LotColour
 }
 
 // paint is the colour a lot is drawn in: by its records, else by its word.
-func (d *desk) paint(l *shop.Lot) rgb {
+func (d *desk) paint(l *shop.Lot) drawing.RGB {
 	if c, ok := d.palette.paint(d.state, l); ok {
 		return c
 	}
-	return colourOf(l.RGB, l.Colour)
+	return drawing.ColourOf(l.RGB, l.Colour)
 }
 
 // paintOf is the colour a lot of that label is drawn in.
-func (d *desk) paintOf(id shop.LotID) rgb {
+func (d *desk) paintOf(id shop.LotID) drawing.RGB {
 	if l, ok := d.state.Lot(id); ok {
 		return d.paint(l)
 	}
-	return noColour
+	return drawing.NoColour
 }

@@ -9,6 +9,7 @@ import (
 
 	"hopperful/answer"
 	"hopperful/fact"
+	"hopperful/internal/web/drawing"
 	"hopperful/plan"
 	"hopperful/plan/consumption"
 	"hopperful/quantity"
@@ -145,7 +146,7 @@ func (d *desk) takes(list []plan.Take) []takeView {
 	for _, t := range list {
 		v := takeView{Lot: t.Lot, Name: t.Name, Why: d.say.Say(t.Why), Figure: viewFigureIn(d.say, t.Mass)}
 		if l, ok := d.state.Lot(t.Lot); ok {
-			v.Heap = drawAside(l, d.coarseness(l), d.paint(l))
+			v.Heap = drawing.HeapAside(l, d.coarseness(l), d.paint(l))
 		}
 		views = append(views, v)
 	}

@@ -8,6 +8,7 @@ import (
 
 	"hopperful/answer"
 	"hopperful/fact"
+	"hopperful/internal/web/drawing"
 	"hopperful/plan/books"
 	"hopperful/plan/dose"
 	"hopperful/plan/upkeep"
@@ -92,7 +93,7 @@ func (s *server) showBooks(w http.ResponseWriter, r *http.Request) {
 		s.failWith(w, r, err)
 		return
 	}
-	v.Month, v.Drawing, v.DrawingSays = o.From.Format("2006-01"), drawFlow(d.say, b.Streams), d.say.Line("page.books_flow")
+	v.Month, v.Drawing, v.DrawingSays = o.From.Format("2006-01"), drawing.Flow(d.say, b.Streams), d.say.Line("page.books_flow")
 	prices := ""
 	for _, a := range v.Asks {
 		if a.Value != "" {

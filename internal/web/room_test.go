@@ -12,6 +12,7 @@ import (
 	"github.com/chromedp/chromedp"
 
 	"hopperful/internal/say"
+	"hopperful/internal/web/drawing"
 	"hopperful/plan/books"
 	"hopperful/shop"
 )
@@ -58,16 +59,16 @@ func TestBooksPage(t *testing.T) {
 		}
 	}
 	streams := []books.Stream{{From: books.ScrapPlace, To: books.RegrindPlace, Mass: 2}, {From: books.RegrindPlace, To: books.PrintPlace, Mass: 1}, {From: books.RegrindPlace, To: books.LostPlace, Mass: 0.5}, {From: books.PrintPlace, To: books.ScrapPlace, Mass: 0.25}}
-	drawing := string(drawFlow(say.For("en"), streams))
+	picture := string(drawing.Flow(say.For("en"), streams))
 	var wide []float64
-	for _, m := range regexp.MustCompile(`stroke-width="([\d.]+)"`).FindAllStringSubmatch(drawing, -1) {
+	for _, m := range regexp.MustCompile(`stroke-width="([\d.]+)"`).FindAllStringSubmatch(picture, -1) {
 		v, _ := strconv.ParseFloat(m[1], 64)
 		wide = append(wide, v)
 	}
 	if len(wide) != 4 || math.Abs(wide[0]/wide[1]-2) > 0.01 || math.Abs(wide[1]/wide[2]-2) > 0.01 || math.Abs(wide[2]/wide[3]-2) > 0.01 {
 		t.Errorf("bands are %v wide", wide)
 	}
-	if drawFlow(say.For("en"), nil) != "" {
+	if drawing.Flow(say.For("en"), nil) != "" {
 		t.Error("nothing is drawn of something")
 	}
 	if page := b.get("/books?granulate=6,50&filament=22&hour=18").Body.String(); !strings.Contains(page, `value="6,50"`) || !strings.Contains(page, "filament costs") || !strings.Contains(page, "&amp;filament=22") {

@@ -1,4 +1,4 @@
-package web
+package drawing
 
 import (
 	"fmt"
@@ -32,8 +32,8 @@ type flowPlace struct {
 	column      int
 }
 
-// drawFlow draws streams as bands; empty without any.
-func drawFlow(p *say.Printer, streams []books.Stream) template.HTML {
+// Flow draws streams as bands; empty without any.
+func Flow(p *say.Printer, streams []books.Stream) template.HTML {
 	places, scale := layFlow(streams)
 	if scale == 0 {
 		return ""

@@ -1,4 +1,4 @@
-package web
+package drawing
 
 import (
 	"fmt"
@@ -34,7 +34,7 @@ const (
 type heap struct {
 	out    strings.Builder
 	chance *rand.Rand
-	fill   rgb
+	fill   RGB
 	grain  float64 // on the screen
 	class  shop.Class
 	pieces int
@@ -43,20 +43,20 @@ type heap struct {
 
 // newHeap is a lot's heap before the first grain; the same lot always looks
 // the same.
-func newHeap(l *shop.Lot, grain float64, fill rgb, most int) *heap {
+func newHeap(l *shop.Lot, grain float64, fill RGB, most int) *heap {
 	sum := fnv.New64a()
 	sum.Write([]byte(l.ID))
 	return &heap{chance: rand.New(rand.NewPCG(sum.Sum64(), 7)), fill: fill, class: l.Class,
 		grain: grainOnScreen(l.Class, grain), most: most}
 }
 
-// drawSmallHeap draws a lot where many lots share a picture: few and therefore
+// SmallHeap draws a lot where many lots share a picture: few and therefore
 // large grains. It is a group in the coordinates of a heap, without its frame.
-func drawSmallHeap(l *shop.Lot, grain float64, fill rgb) string {
+func SmallHeap(l *shop.Lot, grain float64, fill RGB) string {
 	return drawFew(l, grain, fill, fewGrains)
 }
 
-func drawFew(l *shop.Lot, grain float64, fill rgb, most int) string {
+func drawFew(l *shop.Lot, grain float64, fill RGB, most int) string {
 	h := newHeap(l, grain, fill, most)
 	if l.Mass > 0 {
 		half, top := heapSize(l.Mass, h.grain)
@@ -70,14 +70,14 @@ func drawFew(l *shop.Lot, grain float64, fill rgb, most int) string {
 // sideGrains are of a heap that only stands beside what is said of the lot.
 const sideGrains = 60
 
-// drawAside draws a lot beside a text, with grains as few and large as sideGrains wants.
-func drawAside(l *shop.Lot, grain float64, fill rgb) template.HTML {
+// HeapAside draws a lot beside a text, with grains as few and large as sideGrains wants.
+func HeapAside(l *shop.Lot, grain float64, fill RGB) template.HTML {
 	return template.HTML(fmt.Sprintf(`<svg class="heap" viewBox="0 0 %.0f %.0f" aria-hidden="true">%s</svg>`, heapWidth, heapHeight, drawFew(l, grain, fill, sideGrains)))
 }
 
-// drawHeap draws a lot in a colour; grain is how coarse it is [m], 0 when nobody
+// Heap draws a lot in a colour; grain is how coarse it is [m], 0 when nobody
 // said. Seen from near it fills its frame.
-func drawHeap(l *shop.Lot, grain float64, fill rgb, near bool) template.HTML {
+func Heap(l *shop.Lot, grain float64, fill RGB, near bool) template.HTML {
 	h := newHeap(l, grain, fill, mostGrains)
 	if l.Mass > 0 {
 		h.pile(l.Mass)
@@ -137,9 +137,9 @@ func (h *heap) pile(mass float64) {
 // piece draws one grain: chunks of prints with their layers, pellets, or chips.
 func (h *heap) piece(x, y float64) {
 	h.pieces++
-	shade := h.fill.toward(rgb{255, 255, 255}, h.chance.Float64()*0.22)
+	shade := h.fill.toward(RGB{255, 255, 255}, h.chance.Float64()*0.22)
 	if h.chance.Float64() < 0.5 {
-		shade = h.fill.toward(rgb{}, h.chance.Float64()*0.2)
+		shade = h.fill.toward(RGB{}, h.chance.Float64()*0.2)
 	}
 	size := h.grain * (0.72 + 0.5*h.chance.Float64())
 	switch h.class {
@@ -153,7 +153,7 @@ func (h *heap) piece(x, y float64) {
 }
 
 // chip is an irregular splinter.
-func (h *heap) chip(x, y, size float64, fill rgb) {
+func (h *heap) chip(x, y, size float64, fill RGB) {
 	n := 5 + h.chance.IntN(2)
 	turn := h.chance.Float64() * 2 * math.Pi
 	fmt.Fprintf(&h.out, `<path class="grain" fill="%s" d="`, fill)
@@ -166,7 +166,7 @@ func (h *heap) chip(x, y, size float64, fill rgb) {
 }
 
 // chunk is a broken piece of a print: a crooked block with its layers.
-func (h *heap) chunk(x, y, size float64, fill rgb) {
+func (h *heap) chunk(x, y, size float64, fill RGB) {
 	turn := (h.chance.Float64() - 0.5) * 1.6
 	w, t := size*(0.5+0.25*h.chance.Float64()), size*(0.3+0.2*h.chance.Float64())
 	sin, cos := math.Sincos(turn)

@@ -1,4 +1,4 @@
-package web
+package drawing
 
 import (
 	"fmt"
@@ -7,9 +7,11 @@ import (
 	"strings"
 	"unicode/utf8"
 
+	"hopperful/fact"
 	"hopperful/figure"
 	"hopperful/internal/say"
 	"hopperful/plan/traceability"
+	"hopperful/quantity"
 )
 
 // The drawing of an age, in pixels of the screen: the bars, the numbers of
@@ -34,9 +36,9 @@ type ageSketch struct {
 	say  *say.Printer
 }
 
-// drawAge draws the share of a lot's mass by its number of passes, with the
+// Age draws the share of a lot's mass by its number of passes, with the
 // range of each, and marks the mean and the oldest twentieth.
-func drawAge(p *say.Printer, a traceability.LotAge, rows []traceability.Passes, fill rgb) template.HTML {
+func Age(p *say.Printer, a traceability.LotAge, rows []traceability.Passes, fill RGB) template.HTML {
 	s := &ageSketch{slot: math.Min(ageSlot, (ageWide-2*ageSide)/float64(len(rows))), bars: len(rows), say: p}
 	most := 0.0
 	for _, x := range rows {
@@ -55,7 +57,7 @@ func drawAge(p *say.Printer, a traceability.LotAge, rows []traceability.Passes, 
 	}
 	fmt.Fprintf(&s.out, `<line class="floor" x1="0" x2="%g" y1="%g" y2="%g"/>`, ageWide, ageFloor, ageFloor)
 	for i, p := range rows {
-		s.name("share", s.at(float64(i)), high(p.Share)-6, shareWord(p.Share))
+		s.name("share", s.at(float64(i)), high(p.Share)-6, AgeShare(p.Share))
 		word := fmt.Sprint(p.Number)
 		if p.OrMore {
 			word += "+"
@@ -69,8 +71,8 @@ func drawAge(p *say.Printer, a traceability.LotAge, rows []traceability.Passes, 
 	return template.HTML(s.out.String())
 }
 
-// shareWord is a share as short as a bar is narrow.
-func shareWord(share float64) string {
+// AgeShare is a share as short as a bar is narrow.
+func AgeShare(share float64) string {
 	if share > 0 && share < 0.005 {
 		return "<1 %"
 	}
@@ -96,4 +98,15 @@ func (s *ageSketch) mark(name string, y float64, f figure.Figure) {
 
 func (s *ageSketch) name(class string, x, y float64, text string) {
 	fmt.Fprintf(&s.out, `<text class="%s" x="%.1f" y="%.1f">%s</text>`, class, x, y, template.HTMLEscapeString(text))
+}
+
+// ageSummary is the picture in a sentence.
+func ageSummary(p *say.Printer, a traceability.LotAge, rows []traceability.Passes) string {
+	var parts []fact.Saying
+	for _, x := range rows {
+		if x.Share > 0.005 {
+			parts = append(parts, fact.Say("age.had_passes", fact.About("share", quantity.Share, x.Share), x.Said("n")))
+		}
+	}
+	return p.Line("age.picture", fact.Lot("lot", string(a.Lot), ""), fact.Parts("parts", parts...), fact.Figure("mean", a.Mean), fact.Figure("oldest", a.Oldest))
 }
