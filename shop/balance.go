@@ -82,22 +82,15 @@ func (s *State) Whereabouts(at time.Time) (Balance, error) {
 // OnHand is the mass in all lots but prints [kg].
 func (s *State) OnHand() float64 {
 	sum := 0.0
-	for _, l := range s.stocked() {
-		if l.Class != Print {
-			sum += l.Mass
-		}
+	for _, l := range s.stocked(func(id LotID) bool { return id.Class() != Print }) {
+		sum += l.Mass
 	}
 	return sum
 }
 
-// Stock lists the lots of a class that have mass on hand, in the order they
+// Stock lists the lots of some classes that have mass on hand, in the order they
 // came; the empty class lists all.
-func (s *State) Stock(class Class) []*Lot {
-	var list []*Lot
-	for _, l := range s.stocked() {
-		if class == "" || l.Class == class {
-			list = append(list, l)
-		}
-	}
-	return list
+func (s *State) Stock(classes ...Class) []*Lot {
+	all := slices.Contains(classes, "")
+	return s.stocked(func(id LotID) bool { return all || slices.Contains(classes, id.Class()) })
 }

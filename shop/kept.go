@@ -144,7 +144,7 @@ func (p *packer) packLots(s *State) (begins, lots []byte) {
 		q.value(reflect.ValueOf(l).Elem())
 	}
 	begins = binary.LittleEndian.AppendUint32(begins, uint32(len(q.b)))
-	for _, l := range s.stocked() {
+	for _, l := range s.Stock("") {
 		stocked = append(stocked, int(p.lots[l.ID]))
 	}
 	for _, i := range stocked {

@@ -84,8 +84,9 @@ func (c *cellar) lot(i uint32) *Lot {
 	return x
 }
 
-// stocked are the lots with mass on hand, in the order they came.
-func (s *State) stocked() []*Lot {
+// stocked are the lots with mass on hand whose labels are wanted, in the order they came.
+// Only those are unpacked: a shop keeps the prints of all its years.
+func (s *State) stocked(want func(LotID) bool) []*Lot {
 	var list []*Lot
 	from := 0
 	if c := s.Lots.old; c != nil {
@@ -95,13 +96,13 @@ func (s *State) stocked() []*Lot {
 		for id, l := range s.Lots.new {
 			if i, ok := c.at[id]; ok {
 				changed[i] = true
-				if l.Mass > 0 {
+				if l.Mass > 0 && want(id) {
 					places = append(places, i)
 				}
 			}
 		}
 		for _, i := range c.onHand {
-			if !changed[i] {
+			if !changed[i] && want(c.ids[i]) {
 				places = append(places, i)
 			}
 		}
@@ -111,7 +112,7 @@ func (s *State) stocked() []*Lot {
 		}
 	}
 	for _, id := range s.Order[from:] {
-		if l := s.Lots.At(id); l.Mass > 0 {
+		if l := s.Lots.At(id); l.Mass > 0 && want(id) {
 			list = append(list, l)
 		}
 	}

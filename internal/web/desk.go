@@ -56,8 +56,9 @@ func (d *desk) lotCrumb(id shop.LotID) *link {
 // lotOptions offers the lots that have something, of some classes.
 func (d *desk) lotOptions(none string, classes ...shop.Class) []option {
 	opts := []option{{"", none}}
-	lots := d.state.Stock("")
-	if l, ok := d.state.Lot(shop.LotID(d.query("lot"))); ok && l.Mass <= 0 {
+	lots := d.state.Stock(classes...)
+	lots = lots[max(0, len(lots)-mostOffered):]
+	if l, ok := d.state.Lot(shop.LotID(d.query("lot"))); ok && !slices.ContainsFunc(lots, func(x *shop.Lot) bool { return x.ID == l.ID }) {
 		lots = append(lots, l)
 	}
 	for _, l := range lots {
@@ -67,6 +68,10 @@ func (d *desk) lotOptions(none string, classes ...shop.Class) []option {
 	}
 	return opts
 }
+
+// mostOffered is how many lots a field offers, the latest; an older one is reached from
+// its page. Judgement: nobody looks through more.
+const mostOffered = 200
 
 // mostColoured is of how many of the latest lots the colours are offered.
 const mostColoured = 1000

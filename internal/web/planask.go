@@ -76,7 +76,7 @@ func choose(r *http.Request, d *desk, req plan.Request) chooseView {
 	for _, m := range d.state.ActiveMills() {
 		c.Mills = append(c.Mills, option{m.Name, m.Name})
 	}
-	for _, l := range d.state.Stock("") {
+	for _, l := range d.state.Stock(append([]shop.Class{shop.Scrap}, granulate...)...) { // a print is sorted into scrap first
 		if strings.EqualFold(l.Polymer, c.Polymer) || c.Polymer == "" {
 			c.Lots = append(c.Lots, option{string(l.ID), lotLine(d.say, l)})
 		}

@@ -40,7 +40,7 @@ func (d *desk) dryEnough() string {
 	how := d.say.Line("form.by_mass_empty_if_nobody")
 	table, asked := d.materials(), d.query("lot")
 	var words, seen []string
-	lots := d.state.Stock("")
+	lots := d.state.Stock(granulate...)
 	if l, ok := d.state.Lot(shop.LotID(asked)); ok {
 		lots = []*shop.Lot{l}
 	}

@@ -71,7 +71,7 @@ func newShelf(s *shop.State, colours *traceability.Tinter, busy *sync.Mutex) (*S
 // Warm gets to know every lot a blend may be made of, before anybody asks; others may
 // ask in between.
 func (h *Shelf) Warm(ctx context.Context) error {
-	for _, lot := range h.state.Stock("") {
+	for _, lot := range h.state.Stock(shop.Virgin, shop.Regrind, shop.Blend) {
 		if err := ctx.Err(); err != nil {
 			return err
 		}

@@ -44,10 +44,7 @@ func (j *job) dust() error {
 			today += l.Mass
 		}
 	}
-	for _, l := range j.state.Stock("") {
-		if l.Class != shop.Regrind && l.Class != shop.Blend {
-			continue
-		}
+	for _, l := range j.state.Stock(shop.Regrind, shop.Blend) {
 		if q, ok := finer(j.state, l.ID); ok {
 			inLots += q * l.Mass
 		} else {

@@ -83,7 +83,14 @@ func (w *Tinter) learn() error {
 	s := &scatters{at: map[shop.LotID]int{}, told: map[shop.LotID]bool{}, unclear: map[shop.LotID]fact.Saying{}}
 	alike := newTinter(w.s, true)
 	alike.curves, alike.ratios = w.curves, w.ratios
+	taken := map[shop.LotID]bool{}
+	for _, r := range w.s.Records.Of((*shop.Coloured)(nil)) {
+		taken[r.Body.(*shop.Coloured).Lot] = true
+	}
 	for _, id := range w.s.Order {
+		if !taken[id] { // most of many lots, which need not be looked at then
+			continue
+		}
 		l := w.s.Lots.At(id)
 		if l.Taken == nil || !l.Taken.OfMelt() {
 			continue
