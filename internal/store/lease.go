@@ -49,7 +49,7 @@ func takeLease(path string, now time.Time) (*lease, error) {
 		l.release()
 		return nil, err
 	}
-	note := fmt.Sprintf("process %d since %s\n", os.Getpid(), now.Format("2006-01-02 15:04:05"))
+	note := fmt.Sprintf("process %d, %s\n", os.Getpid(), now.Format("2006-01-02 15:04:05"))
 	err = f.Truncate(0)
 	if err == nil {
 		_, err = f.WriteAt([]byte(note), 0)

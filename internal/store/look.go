@@ -30,5 +30,5 @@ func Holder(path string) (string, error) {
 	if holder := strings.TrimSpace(string(note)); err == nil && holder != "" {
 		return holder, nil
 	}
-	return "a process that has not said its number", nil
+	return "?", nil // a process that has not said its number
 }

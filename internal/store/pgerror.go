@@ -33,7 +33,7 @@ func explainServer(err error, doing, path string) error {
 	case errors.Is(err, errElsewhere):
 		return &Error{Missing, fact.Say("store.the_shop_was_put_aside", fact.Name("path", path)), fact.Say("store.look_where_it_is_now"), nil}
 	case errors.As(err, &refused), lost(err):
-		return &Error{Failed, fact.Say("store.the_server_of_is_not", fact.Name("path", path)), fact.Say("store.see_whether_it_runs_and"), errors.New(cause(err))}
+		return &Error{Failed, fact.Say("store.the_server_of_is_not", fact.Name("path", path), fact.Parts("why", cause(err))), fact.Say("store.see_whether_it_runs_and"), nil}
 	}
 	return nil
 }
@@ -53,26 +53,26 @@ func unsafe(err error, path string) *Error {
 	case errors.As(err, &invalid):
 		return &Error{Failed, fact.Say("store.the_certificate_of_the_server_2", fact.Name("path", path)),
 			fact.Say("store.have_whoever_keeps_the_server"), nil}
-	case err != nil && strings.Contains(err.Error(), "server refused TLS connection"): // pgconn has no type for it
+	case err != nil && strings.Contains(err.Error(), "refused TLS connection"): // pgconn has no type for it
 		return &Error{Failed, fact.Say("store.the_server_of_does_not", fact.Name("path", path)),
 			fact.Say("store.have_whoever_keeps_the_server_2"), nil}
 	}
 	return nil
 }
 
-// cause is why a server is not reached, in words that hold nothing secret.
-func cause(err error) string {
+// cause is why a server is not reached; it holds nothing secret.
+func cause(err error) fact.Saying {
 	var op *net.OpError
 	var name *net.DNSError
 	switch {
 	case errors.As(err, &name):
-		return "its name is not known here"
+		return fact.Say("store.name_not_known")
 	case errors.As(err, &op):
-		return op.Err.Error()
+		return fact.Verbatim(op.Err.Error())
 	case errors.Is(err, context.DeadlineExceeded):
-		return "no answer in time"
+		return fact.Say("store.no_answer")
 	}
-	return "the line broke"
+	return fact.Say("store.line_broke")
 }
 
 func explainCode(code string, err error, doing, path string) error {

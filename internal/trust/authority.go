@@ -164,7 +164,7 @@ func (a *Authority) make(folder string) error {
 	if err != nil {
 		host = "this computer"
 	}
-	t := &x509.Certificate{SerialNumber: serial, Subject: pkix.Name{CommonName: "hopperful on " + host, Organization: []string{"hopperful, a workshop's own"}},
+	t := &x509.Certificate{SerialNumber: serial, Subject: pkix.Name{CommonName: "hopperful on " + host, Organization: []string{"hopperful workshop authority"}},
 		NotBefore: a.now().Add(-skew), NotAfter: a.now().AddDate(authorityYears, 0, 0), IsCA: true, BasicConstraintsValid: true, MaxPathLenZero: true,
 		KeyUsage:                    x509.KeyUsageCertSign | x509.KeyUsageCRLSign,
 		PermittedDNSDomainsCritical: true, PermittedDNSDomains: append(append([]string{}, localNames...), words(a.hosts)...), PermittedIPRanges: localNets}
