@@ -52,7 +52,7 @@ func TestRecordsStay(t *testing.T) {
 		"INSERT INTO record" + row + "(3, 'x', '2026-05-04T08:00:00Z', '2026-05-04T08:00:00Z', '', '', NULL, '{}', NULL)":           "a record is sealed when it is written",
 		"INSERT INTO record" + row + "(3, 'x', '2026-05-04T08:00:00Z', '2026-05-04T08:00:00Z', '', '', NULL, '{}', x'00')":          "CHECK constraint failed",
 	} {
-		if _, err := s.db.ExecContext(t.Context(), statement); err == nil || !strings.Contains(err.Error(), say) {
+		if _, err := s.db.ExecContext(t.Context(), statement); err == nil || !strings.Contains(worded(err), say) {
 			t.Errorf("%s: %v", statement, err)
 		}
 	}
@@ -75,7 +75,7 @@ func TestFullDisk(t *testing.T) {
 		}
 		written++
 	}
-	if !Is(err, Full) || !strings.Contains(err.Error(), "There is no room left for") {
+	if !Is(err, Full) || !strings.Contains(worded(err), "There is no room left for") {
 		t.Fatalf("after %d records: %v", written, err)
 	}
 	if n := tiny.State().History.Len(); n != written {

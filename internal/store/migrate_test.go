@@ -99,7 +99,7 @@ func TestMigrationKeepsACopy(t *testing.T) {
 	}
 	defer db.Close()
 	bad := append(migrations[:len(migrations):len(migrations)], step{statements: "CREATE TABLE extra (a TEXT) STRICT; CREATE TABLE extra (a TEXT) STRICT;"})
-	if err := migrate(t.Context(), db, path, bad); err == nil || !strings.Contains(err.Error(), "step 4") {
+	if err := migrate(t.Context(), db, path, bad); err == nil || !strings.Contains(worded(err), "step 4") {
 		t.Errorf("a bad step: %v", err)
 	}
 	if n, err := version(t.Context(), db); n != 3 || err != nil || len(shape(t, db)) != 12 {
@@ -118,7 +118,7 @@ func TestMigrationKeepsACopy(t *testing.T) {
 	}
 	db.Close()
 	for _, o := range []Options{{}, {ReadOnly: true}} {
-		if _, err := Open(t.Context(), path, o); !Is(err, Newer) || !strings.Contains(err.Error(), "form 4; this one knows 3") {
+		if _, err := Open(t.Context(), path, o); !Is(err, Newer) || !strings.Contains(worded(err), "form 4; this one knows 3") {
 			t.Errorf("a later form, %+v: %v", o, err)
 		}
 	}

@@ -81,7 +81,7 @@ func TestOneWriterManyReaders(t *testing.T) {
 	s := fresh(t)
 	mustAppend(t, s, scrap(1))
 	_, err := Open(t.Context(), s.Path(), Options{})
-	if !Is(err, InUse) || !strings.Contains(err.Error(), "is open in another hopperful (process ") || !strings.Contains(err.Error(), "Stop it, or use its address") {
+	if !Is(err, InUse) || !strings.Contains(worded(err), "is open in another hopperful (process ") || !strings.Contains(worded(err), "Stop it, or use its address") {
 		t.Errorf("second writer: %v", err)
 	}
 	r := open(t, s.Path(), Options{ReadOnly: true})
@@ -131,7 +131,7 @@ func TestWhatIsNoShop(t *testing.T) {
 		for _, o := range []Options{{}, {ReadOnly: true}} {
 			_, err := Open(t.Context(), dir+"/"+name, o)
 			var e *Error
-			if !errors.As(err, &e) || e.Code != c.code || !strings.Contains(e.Error(), c.say) {
+			if !errors.As(err, &e) || e.Code != c.code || !strings.Contains(worded(e), c.say) {
 				t.Errorf("%s, %+v: got %v", name, o, err)
 			}
 		}
@@ -160,7 +160,7 @@ func TestCreate(t *testing.T) {
 	t.Parallel()
 	dir := t.TempDir()
 	in := filepath.Join(dir, "a", "b", "shop.hopperful")
-	if _, err := Create(t.Context(), in, Options{}); !Is(err, Missing) || !strings.Contains(err.Error(), "There is no folder") {
+	if _, err := Create(t.Context(), in, Options{}); !Is(err, Missing) || !strings.Contains(worded(err), "There is no folder") {
 		t.Errorf("without a folder: %v", err)
 	}
 	s, err := Create(t.Context(), in, Options{MakeFolder: true})
@@ -210,7 +210,7 @@ func TestDamage(t *testing.T) {
 			t.Fatal(err)
 		}
 		for _, o := range []Options{{ReadOnly: true}, {}} {
-			if _, err := Open(t.Context(), path, o); !Is(err, Damaged) || !strings.Contains(err.Error(), "go back to the latest backup") {
+			if _, err := Open(t.Context(), path, o); !Is(err, Damaged) || !strings.Contains(worded(err), "go back to the latest backup") {
 				t.Errorf("%s: %v", name, err)
 			}
 		}

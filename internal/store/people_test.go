@@ -16,7 +16,7 @@ const words = "four loud mills"
 // barred says whether err is a refusal that says so.
 func barred(err error, say string) bool {
 	var refused *account.Refused
-	return errors.As(err, &refused) && strings.Contains(refused.Error(), say)
+	return errors.As(err, &refused) && strings.Contains(worded(refused), say)
 }
 
 // TestContractRoles: what a role may not do is refused where it is written, at once when

@@ -113,15 +113,15 @@ func TestTheFirstRecordThatDoesNotFitIsNamed(t *testing.T) {
 			t.Fatal(err)
 		}
 		db.Close()
-		if _, err := Verify(t.Context(), path); !Is(err, Damaged) || !strings.Contains(err.Error(), c.say) {
-			if name != "rule gone" || !strings.Contains(err.Error(), "of the file is not as it was made") {
+		if _, err := Verify(t.Context(), path); !Is(err, Damaged) || !strings.Contains(worded(err), c.say) {
+			if name != "rule gone" || !strings.Contains(worded(err), "of the file is not as it was made") {
 				t.Errorf("%s: %v", name, err)
 			}
 		}
 		if name == "rule gone" {
 			continue
 		}
-		if _, err := Open(t.Context(), path, Options{}); !Is(err, Damaged) || !strings.Contains(err.Error(), c.say) {
+		if _, err := Open(t.Context(), path, Options{}); !Is(err, Damaged) || !strings.Contains(worded(err), c.say) {
 			t.Errorf("%s, opened: %v", name, err)
 		}
 	}
@@ -143,7 +143,7 @@ func TestARecordOfALaterVersionIsNoDamage(t *testing.T) {
 		_, opened := Open(t.Context(), s.Path(), Options{})
 		_, verified := Verify(t.Context(), s.Path())
 		for _, err := range []error{opened, verified} {
-			if !Is(err, Newer) || !strings.Contains(err.Error(), "Record 2 of "+s.Path()) || !strings.Contains(err.Error(), "a later one") {
+			if !Is(err, Newer) || !strings.Contains(worded(err), "Record 2 of "+s.Path()) || !strings.Contains(worded(err), "a later one") {
 				t.Errorf("%s: %v", kind, err)
 			}
 		}
@@ -239,7 +239,7 @@ func TestTheLockHoldsTheFile(t *testing.T) {
 	if err := os.Symlink(s.Path(), link); err != nil {
 		t.Skip("no links here:", err)
 	}
-	if _, err := Open(t.Context(), link, Options{}); !Is(err, InUse) || !strings.Contains(err.Error(), "process ") {
+	if _, err := Open(t.Context(), link, Options{}); !Is(err, InUse) || !strings.Contains(worded(err), "process ") {
 		t.Errorf("by a symbolic link: %v", err)
 	}
 	if err := os.Link(s.Path(), second); err != nil {
@@ -249,7 +249,7 @@ func TestTheLockHoldsTheFile(t *testing.T) {
 		t.Errorf("by a second name: %v", err)
 	}
 	s.Close()
-	if _, err := Open(t.Context(), second, Options{}); !Is(err, Failed) || !strings.Contains(err.Error(), "has 2 names") {
+	if _, err := Open(t.Context(), second, Options{}); !Is(err, Failed) || !strings.Contains(worded(err), "has 2 names") {
 		t.Errorf("a file of two names: %v", err)
 	}
 	os.Remove(second)
