@@ -42,6 +42,15 @@ type Limit struct {
 	// Holds is the share of draws that keep the limit, NaN where nothing was
 	// drawn.
 	Holds float64
+	Basis Basis // only where the bound itself is a guess or assumed; see [Limit.On]
+}
+
+// On is the limit with a word for a bound that f only guesses or assumes.
+func (l Limit) On(f Figure) Limit {
+	if s := f.Standing(); s == Guessed || s == Assumed {
+		l.Basis = s
+	}
+	return l
 }
 
 // Open reports a limit of which nobody knows where it lies: at most infinitely

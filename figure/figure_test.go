@@ -56,7 +56,7 @@ func TestJSONMeetsItsSchema(t *testing.T) {
 	t.Parallel()
 	s := schema(t)
 	undrawn := charge()
-	undrawn.Limit.Holds = math.NaN()
+	undrawn.Limit.Holds, undrawn.Limit.Basis = math.NaN(), figure.Guessed
 	for _, f := range []figure.Figure{charge(), undrawn, figure.Exact("n", "charges", quantity.Count, 3, figure.Assumed)} {
 		text, err := json.Marshal(f)
 		if err != nil {

@@ -35,6 +35,7 @@ type wireLimit struct {
 	Side  Side     `json:"side"`
 	Holds *float64 `json:"holds,omitempty"` // absent where nothing was drawn
 	Shown string   `json:"shown"`
+	Basis Basis    `json:"basis,omitempty"` // only a guess or an assumption is said
 }
 
 // MarshalJSON writes the figure with its inputs, in SI units beside the shown
@@ -58,7 +59,7 @@ func (f Figure) wire() wire {
 		w.From = append(w.From, in.wire())
 	}
 	if f.Limit != nil && !f.Limit.Open() { // JSON has no number for a limit nobody knows
-		w.Limit = &wireLimit{Name: f.Limit.Name, Value: f.Limit.Value, Side: f.Limit.Side, Shown: f.ShownLimit()}
+		w.Limit = &wireLimit{Name: f.Limit.Name, Value: f.Limit.Value, Side: f.Limit.Side, Shown: f.ShownLimit(), Basis: f.Limit.Basis}
 		if holds := f.Limit.Holds; !math.IsNaN(holds) {
 			w.Limit.Holds = &holds
 		}

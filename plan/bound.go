@@ -55,7 +55,9 @@ func (j *job) chargeLimit(g *Grinding, t campaign) (answer.Limit, bool, error) {
 		f = f.Warn("plan.as_warm_as_before")
 	}
 	l := bound("charge_temperature", "plan.limit_charge", f, soft-b.bounds.margin, t.shares.cool)
-	l.Figure.Inputs = append(l.Figure.Inputs, belief(&b.beliefs, estimate.Softening))
+	limit := belief(&b.beliefs, estimate.Softening)
+	*l.Figure.Limit = l.Figure.Limit.On(limit)
+	l.Figure.Inputs = append(l.Figure.Inputs, limit)
 	return l, true, err
 }
 

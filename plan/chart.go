@@ -6,6 +6,7 @@ import (
 	"hopperful/answer"
 	"hopperful/estimate"
 	"hopperful/fact"
+	"hopperful/figure"
 	"hopperful/quantity"
 )
 
@@ -58,6 +59,9 @@ func (j *job) temperatureChart(g *Grinding, t campaign) error {
 		top = math.Max(top, v)
 	}
 	chart.Summary = "plan.chart_temperature_says"
+	if s := belief(&b.beliefs, estimate.Softening).Standing(); s == figure.Guessed || s == figure.Assumed {
+		chart.Summary = "plan.chart_temperature_guesses"
+	}
 	chart.Facts = []fact.Fact{fact.About("top", quantity.Temperature, top), fact.Name("polymer", j.polymer.Name), fact.About("softening", quantity.Temperature, limit), fact.Set("margin", quantity.TemperatureDifference, b.bounds.margin)}
 	g.add(chart)
 	return nil

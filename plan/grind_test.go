@@ -56,6 +56,9 @@ func TestAPlanBalancesAndKeepsItsLimits(t *testing.T) {
 				t.Errorf("masses that cannot be: %g in, %g left, %g lost", b.In.Value, b.Left.Value, b.Lost.Value)
 			}
 			for _, l := range g.Limits {
+				if told := l.Figure.Limit.Basis != ""; told != (l.Key == "charge_temperature") {
+					t.Errorf("%s: the bound is told to be a guess: %v; softening is a rule of ours, the others are measured or set", l.Key, told)
+				}
 				if l.Key != "stall" && l.Holds() < 0.9 {
 					t.Errorf("%s holds in %g of the draws only", l.Key, l.Holds())
 				}

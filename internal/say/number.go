@@ -173,14 +173,18 @@ func (p *Printer) Origin(f figure.Figure) string {
 	return p.Line("basis." + snake(string(f.Standing())))
 }
 
-// Bound is a figure's limit: "at most 62 °C"; "" where it has none.
+// Bound is a figure's limit: "at most 62 °C", "at most 240 °C, a guess"; "" where it has none.
 func (p *Printer) Bound(f figure.Figure) string {
 	if f.Limit == nil {
 		return ""
 	}
 	bare := f
 	bare.Limit = &figure.Limit{Value: f.Limit.Value}
-	return p.Line("side."+snake(string(f.Limit.Side))) + " " + p.Number(strings.TrimSpace(bare.ShownLimit()))
+	bound := p.Line("side."+snake(string(f.Limit.Side))) + " " + p.Number(strings.TrimSpace(bare.ShownLimit()))
+	if f.Limit.Basis != "" {
+		bound += ", " + p.Line("basis."+snake(string(f.Limit.Basis)))
+	}
+	return bound
 }
 
 // Verdict is the word for how sure something is.

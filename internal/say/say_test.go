@@ -42,6 +42,7 @@ func TestWordsAndNumbersFollowTheLanguage(t *testing.T) {
 	}
 	speed = speed.Held(figure.Limit{Name: "print.bound", Value: 150, Side: figure.Below, Holds: 0.95}).LearnedFrom(1)
 	lot := fact.Lot("lot", "S7", "bin")
+	guessed := speed.Held(speed.Limit.On(figure.Exact("n", "n", quantity.Rotation, 150, figure.Books).Cite("from memory", "")))
 	for _, c := range []struct{ got, want string }{
 		{en.Line("next.waits", fact.Count("n", 1)), "One thing waits."},
 		{en.Line("next.waits", fact.Count("n", 6)), "6 things wait, the most useful first."},
@@ -52,6 +53,7 @@ func TestWordsAndNumbersFollowTheLanguage(t *testing.T) {
 		{de.Number(quantity.Duration.Span(200, 250)), "3 min 20 s bis 4 min 10 s"},
 		{de.WithRange(speed), "1100 1/min (1000–1300 1/min)"},
 		{de.Bound(speed), "höchstens 1430 1/min"}, {en.Bound(speed), "at most 1430 rpm"},
+		{de.Bound(guessed), "höchstens 1430 1/min, geschätzt"}, {en.Bound(guessed), "at most 1430 rpm, a guess"},
 		{de.Origin(speed), "aus 1 Lauf"}, {en.Origin(speed), "from 1 run"},
 		{de.Verdict(answer.Unknown), "noch nicht bekannt"},
 		{de.Number("0.30 EUR per kWh"), "0,30 EUR je kWh"},

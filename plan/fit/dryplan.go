@@ -162,7 +162,7 @@ func (j *dryJob) known() (Drying, error) {
 	}
 	d.Rest = d.Rest.From("how.rest", append(j.in(fWater, fSaturation), j.airFigures()...)...).
 		Cite("Ashrae2017", "ch. 1").Held(figure.Limit{Name: "belief.moisture_limit", Value: d.Limit.Value, Side: figure.Below,
-		Holds: j.portion(func(x dryDraw) bool { return x.rest < x.limit })})
+		Holds: j.portion(func(x dryDraw) bool { return x.rest < x.limit })}.On(d.Limit))
 	d.Figures = append(d.Figures, j.airFigures()...)
 	d.Figures = append(d.Figures, j.in(fDiffusivity, fTop, fBulk)...)
 	d.doubts = append(d.doubts, j.doubts...)

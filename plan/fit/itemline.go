@@ -60,7 +60,7 @@ func (j *job) isDry() (Item, error) {
 	if dried {
 		says = fact.Say("fit.says_dried", fact.Figure("water", f), fact.About("limit", quantity.Share, limit.Median))
 	}
-	x := j.item(question{"dry", fact.Say("fit.dry"), ok, fresh, f, figure.Limit{Name: "belief.moisture_limit", Value: limit.Median, Side: figure.Below}, says})
+	x := j.item(question{"dry", fact.Say("fit.dry"), ok, fresh, f, figure.Limit{Name: "belief.moisture_limit", Value: limit.Median, Side: figure.Below}.On(beliefFigure(limit)), says})
 	if x.Verdict == answer.Yes {
 		return x, nil
 	}

@@ -42,7 +42,7 @@ func (j *job) setTemperature() (figure.Figure, error) {
 	ceiling := j.beliefs[fCeiling]
 	holds := share(j.runs, func(r run) bool { return r.over <= ceiling.Median })
 	f = f.From("how.temperature", j.in(fFloor, fCeiling)...).
-		Held(figure.Limit{Name: "belief.ceiling", Value: ceiling.Median, Side: figure.Below, Holds: holds})
+		Held(figure.Limit{Name: "belief.ceiling", Value: ceiling.Median, Side: figure.Below, Holds: holds}.On(beliefFigure(ceiling)))
 	return f, nil
 }
 

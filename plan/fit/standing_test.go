@@ -31,10 +31,11 @@ func TestTemperaturesSayOnWhatTheyStand(t *testing.T) {
 			t.Errorf("%s is dried at %s, %q, wanted %q", c.polymer, d.Temperature.Shown(), got, c.want)
 		}
 	}
-	f := judge(t, ground(t, "PETG"), fit.Request{Lot: "R1", Need: vase(0.06, "PETG")})
-	for _, s := range f.Settings {
-		if s.Key == "temperature" && s.Standing() != figure.Guessed {
-			t.Errorf("a nozzle temperature from memory is shown as %q", s.Standing())
+	for polymer, ceiling := range map[string]figure.Basis{"PETG": "", "PLA": figure.Guessed} { // AutodeskPetg2025; from memory
+		for _, s := range judge(t, ground(t, polymer), fit.Request{Lot: "R1", Need: vase(0.06, polymer)}).Settings {
+			if s.Key == "temperature" && (s.Standing() != figure.Guessed || s.Limit.Basis != ceiling) {
+				t.Errorf("%s: a nozzle temperature from memory is shown as %q, its ceiling as %q", polymer, s.Standing(), s.Limit.Basis)
+			}
 		}
 	}
 }
