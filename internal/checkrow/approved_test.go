@@ -1,6 +1,8 @@
 package checkrow
 
 import (
+	"errors"
+	"slices"
 	"strings"
 	"testing"
 )
@@ -20,6 +22,27 @@ func TestLinesOfAnAnswer(t *testing.T) {
 	}{{"1", "1.0000001", true}, {"1", "1.00001", false}, {"-1", "1", false}, {"x", "y", false}, {"x", "x", true}, {"1", "x", false}, {"0", "0.1", false}} {
 		if nearly(c.a, c.b) != c.same {
 			t.Errorf("%s and %s: alike is not %t", c.a, c.b, c.same)
+		}
+	}
+}
+
+// A row is moved one number at a time, whole numbers by one, and what a model makes of it is
+// written in full; a row no model takes is told so.
+func TestValuesOfRows(t *testing.T) {
+	t.Parallel()
+	got := movedInputs("x=0.5; n=3; list=[1 2]; word=PLA; none=0")
+	if want := []string{"list=[1 2]; n=4; none=0; word=PLA; x=0.5", "list=[1 2]; n=3; none=0; word=PLA; x=0.535"}; !slices.Equal(got, want) {
+		t.Errorf("moved to %q", got)
+	}
+	fn := func(in Inputs) ([]float64, error) {
+		if in.Num("x") > 1 {
+			return nil, errors.New("too large")
+		}
+		return []float64{in.Num("x") / 3, 2}, nil
+	}
+	for inputs, want := range map[string]string{"x=0.5": "0.166666667 2", "x=2": "refused", "y=1": "no row", "x": "no row"} {
+		if line := valueLine(fn, inputs); line != want {
+			t.Errorf("%s: %q, wanted %q", inputs, line, want)
 		}
 	}
 }

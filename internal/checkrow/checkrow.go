@@ -116,6 +116,7 @@ func Run(t *testing.T, file string, funcs map[string]Func) {
 		}
 	}
 	runRanges(t, filepath.Join(filepath.Dir(file), "ranges.csv"), rows, funcs)
+	runValues(t, filepath.Dir(file), rows, funcs)
 }
 
 // beyond is a difference beyond the tolerance.
