@@ -114,16 +114,16 @@ func TestCountNamesTheStrongestGroundFirst(t *testing.T) {
 // function that refuses what lies inside.
 func TestRangesAreHeld(t *testing.T) {
 	t.Parallel()
-	rows := []Row{{Case: "f/one", Inputs: "x=0.5; y=1; z=[0.5 7]"}}
+	rows := []Row{{Case: "f/one", Inputs: "x=0.5; y=1; z=[0.5 7]; n=3"}}
 	funcs := map[string]Func{"f": func(in Inputs) ([]float64, error) {
 		return nil, errors.Join(process.Within("x", in.Num("x"), 0, 2, "", ""), process.Above("y", in.Num("y"), 0, "", ""),
-			process.Within("z", in.List("z")[0], -1, 1, "", ""))
+			process.Within("z", in.List("z")[0], -1, 1, "", ""), process.Within("n", in.Num("n"), 1, 9, "", ""))
 	}}
 	for _, c := range []struct {
 		line []string
 		ok   bool
 	}{
-		{[]string{"f/one", "x", "0", "2"}, true}, {[]string{"f/one", "y", "0", ""}, true}, {[]string{"f/one", "z[0]", "-1", "1"}, true}, {[]string{"f/one", "x", "0", "4"}, false},
+		{[]string{"f/one", "x", "0", "2"}, true}, {[]string{"f/one", "y", "0", ""}, true}, {[]string{"f/one", "z[0]", "-1", "1"}, true}, {[]string{"f/one", "y#", "0", ""}, false}, {[]string{"f/one", "n#", "1", "9"}, true}, {[]string{"f/one", "n#", "1", "8"}, false}, {[]string{"f/one", "x", "0", "4"}, false},
 		{[]string{"f/one", "x", "0.1", "2"}, false}, {[]string{"f/one", "x", "", "2"}, false}, {[]string{"f/two", "x", "0", "2"}, false},
 		{[]string{"f/one", "v", "0", "2"}, false}, {[]string{"f/one", "v[0]", "0", "2"}, false}, {[]string{"f/one", "x", "0", "two"}, false},
 	} {

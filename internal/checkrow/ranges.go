@@ -19,7 +19,7 @@ import (
 )
 
 // rangesHeader is the first line of a ranges.csv: the check row that gives the other
-// inputs, the input ("name[0]": the first number of a list), and the ends of the range that the function's comment tells of it.
+// inputs, the input ("name[0]": the first number of a list; "name#": a count), and the ends of the range that the function's comment tells of it.
 var rangesHeader = []string{"case", "input", "from", "to"}
 
 // runRanges holds the ranges beside the check rows, where there are any.
@@ -56,7 +56,11 @@ func holdRange(rows []Row, funcs map[string]Func, line []string) error {
 	if err != nil {
 		return err
 	}
-	for _, try := range sides(lo, hi) {
+	tries := sides(lo, hi)
+	if strings.HasSuffix(line[1], "#") {
+		tries = wholeSides(lo, hi)
+	}
+	for _, try := range tries {
 		in, err := parseInputs(rows[at].Inputs)
 		if err != nil {
 			return err
@@ -72,9 +76,10 @@ func holdRange(rows []Row, funcs map[string]Func, line []string) error {
 	return nil
 }
 
-// set puts a value in place of an input, or of the first number of a list, "name[0]".
+// set puts a value in place of an input, or of the first number of a list, "name[0]"; a
+// whole number is marked "name#".
 func (in Inputs) set(name, value string) error {
-	name, first := strings.CutSuffix(name, "[0]")
+	name, first := strings.CutSuffix(strings.TrimSuffix(name, "#"), "[0]")
 	old, ok := in[name]
 	switch list := strings.Fields(strings.Trim(old, "[] ")); {
 	case !ok || first && len(list) == 0:
@@ -117,6 +122,17 @@ func sides(lo, hi float64) []side {
 			step = 1e-12
 		}
 		all = append(all, side{end.at + end.inward*step, true}, side{end.at - end.inward*step, false})
+	}
+	return all
+}
+
+// wholeSides are the counts on either side of both ends.
+func wholeSides(lo, hi float64) (all []side) {
+	if !math.IsInf(lo, 0) {
+		all = append(all, side{lo, true}, side{lo - 1, false})
+	}
+	if !math.IsInf(hi, 0) {
+		all = append(all, side{hi, true}, side{hi + 1, false})
 	}
 	return all
 }
