@@ -50,6 +50,8 @@ type campaign struct {
 	rest    float64 // what the two come to in half of the draws [s]
 	piles   float64 // what comes to lie in the mill [charges]
 	away    float64 // how far it leaves what was done [practice.away]
+	turned  float64 // how far it leaves the charge before it, or what was done where the mill is cold [practice.turned]
+	trial   bool    // a single charge, to be read
 	shares  held    // how well it keeps the limits
 }
 
@@ -240,7 +242,7 @@ func (b *bench) drawn(t campaign, i int) kept {
 	row := b.rows[i]
 	hot := b.hottest(t, i)
 	return kept{
-		charge: b.allowed(i, t.charges, b.room+hot.charge),
+		charge: b.allowed(i, t.trial, b.room+hot.charge),
 		cool:   b.room+hot.charge <= row[estimate.Softening]-b.bounds.margin,
 		wall:   b.room+hot.wall <= b.bounds.touch,
 		fill:   b.fits(row, t, b.still.residue(i)),

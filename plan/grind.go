@@ -190,6 +190,7 @@ func (j *job) lying() *figure.Figure {
 const (
 	noise    = 0.12
 	unproved = 0.6
+	turning  = 0.3 // that repeating the charge before may cost more than another setting
 	fewDeeds = 6
 	saneRest = 900.0 // s, that people wait between two charges
 )
@@ -215,10 +216,13 @@ func (b *bench) settled(openings []campaign) (campaign, bool, error) {
 	found := all[0]
 	for _, t := range all[1:] {
 		alike := noise
-		if len(b.practice.deeds) < fewDeeds && t.rest <= saneRest {
+		switch {
+		case len(b.practice.deeds) < fewDeeds && t.rest <= saneRest:
 			alike = unproved
+		case b.practice.before != nil && t.turned <= asDone:
+			alike = turning
 		}
-		if t.away < found.away-1e-9 && t.cost() <= (1+alike)*all[0].cost() && !b.absurd(t) {
+		if t.turned < found.turned-1e-9 && t.cost() <= (1+alike)*all[0].cost() && !b.absurd(t) {
 			found = t
 		}
 	}

@@ -143,7 +143,7 @@ func (b *bench) warmed(i int, runs []pastRun, views []view, factors []estimate.F
 // stays below softening by the margin, or is as warm as what was done often enough,
 // or a step beyond that and not too close to softening, or where next to nothing was
 // done in a row not much warmer; a single charge, to be read, is let be as warm as one was.
-func (b *bench) allowed(i, charges int, hottest float64) bool {
+func (b *bench) allowed(i int, trial bool, hottest float64) bool {
 	soft := b.rows[i][estimate.Softening]
 	if hottest <= soft-b.bounds.margin {
 		return true
@@ -152,7 +152,7 @@ func (b *bench) allowed(i, charges int, hottest float64) bool {
 		return false
 	}
 	done := b.done[i][1]
-	if charges == 1 {
+	if trial {
 		done = b.done[i][0]
 	}
 	if b.rowed < oftenDone && hottest <= done+inARow {

@@ -29,6 +29,7 @@ type practice struct {
 	read   readings
 	yields []float64 // product of the runs on which it was weighed [kg]
 	most   float64   // the hardest load a plan may ask for, see mostPress: each draw of each campaign asks for it
+	before *deed     // the charge before, of the sitting that goes on, where it came out; nil: none
 }
 
 // readings counts what was read at the runs.
@@ -91,6 +92,9 @@ func practiceOf(log *logbook, m shop.Mill, going int, fill func(kg float64) floa
 		}
 		if i >= len(log.runs)-going {
 			d.met = d.charge
+		}
+		if i == len(log.runs)-1 && going > 0 {
+			p.before = &d
 		}
 		p.deeds = append(p.deeds, d)
 		p.read.take(&r)
@@ -274,6 +278,17 @@ func (p *practice) away(charge, time float64, level int) float64 {
 		nearest = min(nearest, max(ratio(charge, d.charge, farCharge), ratio(p.share(level), at, farLevel), ratio(time, d.time, farTime)))
 	}
 	return nearest
+}
+
+// turned is how far a setting lies from that of the charge before: nobody turns the dial
+// between two charges without a reason. In a cold mill it is how far it is away from
+// what was done.
+func (p *practice) turned(charge, time float64, level int) float64 {
+	if p.before == nil {
+		return p.away(charge, time, level)
+	}
+	one := practice{deeds: []deed{*p.before}, levels: p.levels}
+	return one.away(charge, time, level)
 }
 
 // often is how many times a setting, or one that warms a like charge more, was run.

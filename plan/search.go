@@ -30,10 +30,15 @@ func (b *bench) look() ([]*cell, error) {
 	p := &b.practice
 	mass, time := p.spans()
 	at := wholeTimes(between(time, p.run(func(d deed) float64 { return d.time }), mostTimes))
+	masses := between(mass, p.run(func(d deed) float64 { return d.charge }), mostMasses)
 	levels := p.allowedLevels(b.levels)
+	if d := p.before; d != nil { // the charge before can be repeated as it was
+		at, masses = wholeTimes(append(at, d.time)), append(masses, d.charge)
+		slices.SortStableFunc(levels, func(x, y draw) int { return cmp.Compare(abs(x.Level-d.level), abs(y.Level-d.level)) })
+	}
 	var cells []*cell
 	for _, d := range levels[:min(len(levels), mostLevels)] {
-		for _, m := range between(mass, p.run(func(d deed) float64 { return d.charge }), mostMasses) {
+		for _, m := range masses {
 			if p.press(m, d.Level) <= p.most {
 				cells = b.with(cells, d, m, at)
 			}
@@ -185,10 +190,12 @@ func (b *bench) contenders(openings []campaign) []campaign {
 	}
 	slices.SortStableFunc(all, cheaper)
 	all = all[:min(len(all), keepBest)]
-	done := slices.DeleteFunc(slices.Clone(openings), func(t campaign) bool { return t.away > asDone })
-	for _, t := range b.best(done, 1, math.Inf(1)) { // as it was done is always weighed
-		if !slices.ContainsFunc(all, func(x campaign) bool { return x.cell == t.cell && x.k == t.k }) {
-			all = append(all, t)
+	for _, far := range []func(campaign) float64{func(t campaign) float64 { return t.away }, func(t campaign) float64 { return t.turned }} {
+		done := slices.DeleteFunc(slices.Clone(openings), func(t campaign) bool { return far(t) > asDone })
+		for _, t := range b.best(done, 1, math.Inf(1)) { // as it was done, and as the charge before, is always weighed
+			if !slices.ContainsFunc(all, func(x campaign) bool { return x.cell == t.cell && x.k == t.k }) {
+				all = append(all, t)
+			}
 		}
 	}
 	return all
@@ -207,7 +214,8 @@ func (b *bench) openings(cells []*cell) []campaign {
 	for _, c := range cells {
 		for k := range c.at {
 			if n, ok := b.chargesFor(c, k); ok {
-				all = append(all, campaign{cell: c, k: k, charges: n, pause: b.handling, rest: b.handling, piles: b.piles(c, k), away: b.practice.away(c.mass, c.at[k], c.d.Level)})
+				all = append(all, campaign{cell: c, k: k, charges: n, pause: b.handling, rest: b.handling, piles: b.piles(c, k),
+					away: b.practice.away(c.mass, c.at[k], c.d.Level), turned: b.practice.turned(c.mass, c.at[k], c.d.Level)})
 			}
 		}
 	}
@@ -321,7 +329,7 @@ func (b *bench) settle(t campaign) (campaign, bool, error) {
 	if !ok || !c.limits.holds(b.bounds) {
 		return t, false, nil
 	}
-	full, ok := b.rested(campaign{cell: c, k: len(c.at) - 1, charges: n, pause: b.handling, piles: t.piles, away: t.away})
+	full, ok := b.rested(campaign{cell: c, k: len(c.at) - 1, charges: n, pause: b.handling, piles: t.piles, away: t.away, turned: t.turned})
 	full.shares = b.keep(full)
 	return full, ok && full.total() <= b.within, nil
 }

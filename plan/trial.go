@@ -131,7 +131,7 @@ const doneShare = 0.75
 // a draw more or less is noise.
 func (b *bench) alone(c *cell, k int, limits cellLimits) (t campaign, share float64) {
 	for _, wait := range waits {
-		one := campaign{cell: c, k: k, charges: 1, pause: b.handling + wait, rest: b.handling + wait, below: math.Inf(1), away: b.practice.away(c.mass, c.at[k], c.d.Level)}
+		one := campaign{cell: c, k: k, charges: 1, trial: true, pause: b.handling + wait, rest: b.handling + wait, below: math.Inf(1), away: b.practice.away(c.mass, c.at[k], c.d.Level)}
 		one.shares = b.keep(one)
 		_, s := b.weakest(one, limits)
 		s = math.Min(math.Round(20*s)/20, answer.SureShare)
@@ -182,7 +182,7 @@ func (j *job) one(g Grinding, t campaign, why fact.Saying, limit string) (Grindi
 	if err != nil {
 		return g, err
 	}
-	full := campaign{cell: c, k: len(c.at) - 1, charges: 1, pause: t.pause, rest: t.pause, below: math.Inf(1), away: t.away}
+	full := campaign{cell: c, k: len(c.at) - 1, charges: 1, trial: true, pause: t.pause, rest: t.pause, below: math.Inf(1), away: t.away}
 	full.shares = b.keep(full)
 	weak, share := b.weakest(full, c.limits)
 	g.Trial = &Trial{Why: why, Read: j.toRead(limit)}

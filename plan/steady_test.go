@@ -1,0 +1,103 @@
+package plan_test
+
+import (
+	"math"
+	"testing"
+	"time"
+
+	"hopperful/plan"
+	"hopperful/shop"
+	"hopperful/shop/shoptest"
+)
+
+// followed grinds one charge as a plan says and writes down what half of its draws
+// expect, with the wall so much warmer than that.
+func followed(t *testing.T, s *shop.State, g plan.Grinding, at time.Time, first bool, wall float64) (*shop.State, time.Time) {
+	t.Helper()
+	start, end := curveOf(t, g, "temperature", "wall"), 0
+	for end < len(start.X)-1 && start.X[end] < g.Setting.Run.Value-1e-6 {
+		end++
+	}
+	level, n := int(g.Setting.Level.Value), g.Setting.Charges.Value
+	product := math.Round(1000*g.Product.Value/n) / 1000
+	b := &shop.Ground{Mill: g.Mill, From: "S1", Into: "R9", Charge: g.Setting.Charge.Value, Product: &product, Run: g.Setting.Run.Value, Level: &level,
+		WallAfter: shoptest.P(math.Round(start.Mid[end]+wall-273.15) + 273.15)}
+	if !first {
+		rest := g.Setting.Rest.Value
+		b.RestBefore = &rest
+		at = at.Add(time.Duration(rest) * time.Second)
+	}
+	at = at.Add(time.Duration(b.Run) * time.Second)
+	next, err := s.With(shop.Record{At: at, NotedAt: at, Body: b})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return next, at
+}
+
+// One more reading that the records before it expected changes no plan much: neither
+// half as many charges nor twice as many, and from one charge to the next of a campaign
+// the same setting.
+func TestAReadingThatWasExpectedKeepsThePlan(t *testing.T) {
+	t.Parallel()
+	for name, c := range map[string]struct {
+		runs       int
+		need, wall float64
+	}{
+		"three runs":             {3, 0.5, 0},
+		"six runs":               {6, 0.5, 0},
+		"a wall two K warmer":    {6, 0.5, 2},
+		"a wall two K cooler":    {6, 0.5, -2},
+		"few charges, six runs":  {6, 0.3, 0},
+		"many charges, ten runs": {10, 0.9, 1},
+	} {
+		t.Run(name, func(t *testing.T) {
+			t.Parallel()
+			s := noted(t, kettle(), c.runs, nil)
+			req := bracket(c.need, "PLA")
+			req.Lots = []shop.LotID{"S1"}
+			at := req.Now
+			g := grind(t, s, req)
+			for k := range 3 {
+				if g.Trial != nil || !g.Possible {
+					t.Fatalf("after %d charges: %s", k, shown(g))
+				}
+				left := g.Setting.Charges.Value - 1
+				if left < 2 {
+					return
+				}
+				s, at = followed(t, s, g, at, k == 0, c.wall)
+				made := g.Setting.StopAt.Value - math.Round(1000*g.Product.Value/g.Setting.Charges.Value)/1000
+				req.Make, req.Now = &made, at.Add(time.Minute)
+				then := grind(t, s, req)
+				n := then.Setting.Charges.Value
+				if n <= left/2 || n >= 2*left {
+					t.Errorf("after charge %d: %s; before it: %s", k+1, shown(then), shown(g))
+				}
+				if k > 0 && (then.Setting.Charge.Value != g.Setting.Charge.Value || then.Setting.Run.Value != g.Setting.Run.Value || then.Setting.Level.Value != g.Setting.Level.Value) {
+					t.Errorf("another setting after charge %d: %s; before it: %s", k+1, shown(then), shown(g))
+				}
+				g = then
+			}
+		})
+	}
+}
+
+// A shop that goes on as it always did is planned for as it was.
+func TestOneRecordMoreKeepsTheNumberOfCharges(t *testing.T) {
+	t.Parallel()
+	before := 0.0
+	for runs := 2; runs <= 7; runs++ {
+		s := noted(t, kettle(), runs, func(i int, b *shop.Ground) { // a scale of a gram, a thermometer of a degree
+			*b.Product += []float64{0, 0.002, -0.003, 0.001, -0.001, 0.003, 0}[i]
+			*b.WallAfter += []float64{0, -1, 1, 1, 0, -1, 0}[i]
+		})
+		req := bracket(0.5, "PLA")
+		req.Lots = []shop.LotID{"S1"}
+		g := grind(t, s, req)
+		if n := g.Setting.Charges.Value; g.Trial != nil || before > 0 && (n <= before/2 || n >= 2*before) {
+			t.Errorf("after %d runs %s; before it %g charges", runs, shown(g), before)
+		}
+		before = g.Setting.Charges.Value
+	}
+}
