@@ -22,6 +22,7 @@ type bench struct {
 	impact    float64   // notched impact strength of the polymer [J/m²]
 	wanted    []float64 // granulate still to be made, a draw [kg], before fines come off
 	available float64   // scrap that may be ground [kg]
+	plastic   string    // that is to be ground
 	room      float64   // K
 	handling  float64   // least time between runs [s]
 	within    float64   // time there is [s]; +Inf for no matter

@@ -132,7 +132,7 @@ func (j *job) stallLimit(g *Grinding, t campaign) (answer.Limit, bool, error) {
 	f.High = math.Max(f.High, f.Value)
 	f = f.From("plan.stall_chance_how",
 		g.Setting.Charge, belief(&b.beliefs, estimate.StallShift)).Cite("judgement", "until this mill's own stalls are recorded")
-	l := bound("stall", "plan.limit_stall", f, b.bounds.stall, 1-mean)
+	l := bound("stall", "plan.limit_stall", f, t.limits.borne, 1-mean)
 	return l, true, err
 }
 

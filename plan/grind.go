@@ -299,7 +299,7 @@ func newBench(s *shop.State, m shop.Mill, p polymer.Polymer, beliefs estimate.Be
 		return nil, err
 	}
 	b := &bench{mill: m, levels: draws(m), rows: rows, beliefs: beliefs, wanted: want.make, bounds: usual,
-		room: answer.Room, handling: defaultHandling, within: math.Inf(1), impact: impact.Value}
+		room: answer.Room, handling: defaultHandling, within: math.Inf(1), impact: impact.Value, plastic: p.Name}
 	for _, one := range beliefs.List() {
 		b.runs = max(b.runs, one.Runs)
 	}

@@ -19,6 +19,7 @@ type deed struct {
 	charge, time float64 // [kg], [s]
 	met          float64 // charge and what lay in the mill before it; in the sitting that goes on the charge alone, but for a stall [kg]
 	level        int     // 0: none, or not noted
+	plastic      string
 }
 
 // practice is what a mill has been run at.
@@ -85,7 +86,7 @@ func practiceOf(log *logbook, m shop.Mill, going int, fill func(kg float64) floa
 		if !(r.Charge > 0 && r.Time > 0) || fill(r.Charge) > 1 {
 			continue
 		}
-		d := deed{record: r.Record, charge: r.Charge, time: r.Time, level: r.Load.Level, met: met}
+		d := deed{record: r.Record, charge: r.Charge, time: r.Time, level: r.Load.Level, met: met, plastic: r.Polymer}
 		if r.Stalled {
 			p.stalls = append(p.stalls, d)
 			continue
@@ -142,11 +143,11 @@ func (p *practice) press(charge float64, level int) float64 {
 }
 
 // oftenPress is the hardest load that the rotor took time and again without a stall,
-// by the charge alone; 0 where there is none.
-func (p *practice) oftenPress() float64 {
+// by the charge alone; 0 where there is none. Of one plastic, where it is named.
+func (p *practice) oftenPress(plastic string) float64 {
 	var all []float64
 	for _, d := range p.deeds {
-		if d.level > 0 || p.levels == 0 {
+		if (d.level > 0 || p.levels == 0) && (plastic == "" || d.plastic == plastic) {
 			all = append(all, p.press(d.charge, d.level))
 		}
 	}
@@ -177,7 +178,7 @@ func (p *practice) mostPress() float64 {
 			most = math.Min(most, belowStall*p.press(d.met, d.level))
 		}
 	}
-	return math.Max(most, p.oftenPress())
+	return math.Max(most, p.oftenPress(""))
 }
 
 // step is how many levels a plan may leave those that were run.

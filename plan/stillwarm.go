@@ -83,6 +83,9 @@ func (b *bench) leftWarm(log *logbook, now time.Time) error {
 		from--
 	}
 	b.balance(s, log.runs[:len(log.runs)-len(runs)+from+1])
+	if from > 0 {
+		s.begin(&runs[from-1])
+	}
 	levels := draws(b.mill)
 	for k := from; k < len(runs); k++ {
 		r := runs[k]
@@ -97,6 +100,16 @@ func (b *bench) leftWarm(log *logbook, now time.Time) error {
 		clear(s.inside)
 	}
 	return nil
+}
+
+// begin puts the wall where it was read at the stop before.
+func (s *still) begin(before *estimate.Run) {
+	if before.WallAfter == nil {
+		return
+	}
+	for i := range s.wall {
+		s.wall[i] = math.Max(0, *before.WallAfter-before.Room)
+	}
 }
 
 // emptied is the bench with the mill emptied of what earlier charges left in it; false

@@ -83,8 +83,8 @@ func (b *bench) gentler() ([]*cell, error) {
 func (b *bench) weakest(t campaign, c cellLimits) (limit string, share float64) {
 	share = 1
 	stall := 1.0
-	if c.stall > b.bounds.stall {
-		stall = answer.SureShare * b.bounds.stall / c.stall
+	if c.stall > c.borne {
+		stall = answer.SureShare * c.borne / c.stall
 	}
 	for _, one := range []struct {
 		key   string

@@ -28,7 +28,7 @@ var goldens = map[string]string{
 	"trace":      "trace R1",
 	"learn":      "learn --full",
 	"plan":       "plan 20g --polymer PLA --colour black --draws 40 --full",
-	"plan_one":   "plan 240g --polymer PETG --colour clear --draws 40 --full",
+	"plan_one":   "plan 240g --polymer PETG --colour clear --mill Newcomer --draws 40 --full",
 	"plan_none":  "plan 100g --polymer PC --draws 40",
 	"blend":      "blend 150g --polymer PLA --order cheapest --mean-age 0.5 --step 5g --full",
 	"blend_none": "blend 100g --polymer PLA --moisture 10ppm",
@@ -55,6 +55,9 @@ func TestAnswersReadAsApproved(t *testing.T) {
 	folder := t.TempDir()
 	if err := settle(folder); err != nil {
 		t.Fatal(err)
+	}
+	if _, errs, code := answerWith(folder, nil, split("machines set mill --name Newcomer --rated 1kW --chamber 1l --hole 3mm --controller-levels 12")); code != exitDone {
+		t.Fatal(errs)
 	}
 	all := maps.Clone(goldens)
 	for _, topic := range reckon.Topics() {
