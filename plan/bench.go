@@ -30,7 +30,7 @@ type bench struct {
 	runs      int // of this mill behind the draws; 0: from books
 	practice  practice
 	still     *still                // as its last run of this sitting left it; nil: cold and empty
-	walls     []float64             // how much warmer walls are inside, a draw's score
+	walls     []float64             // how much warmer walls are inside than read, a draw's factor
 	done      [][2]float64          // how warm charges without harm became in a draw [K]: the warmest, and one of several [harmless]
 	rowed     int                   // of those, how many began in a mill still warm
 	chamber   float64               // that practice tells of where nobody knows it [m³]; 0: known

@@ -193,6 +193,7 @@ const (
 	turning  = 0.3 // that repeating the charge before may cost more than another setting
 	fewDeeds = 6
 	saneRest = 900.0 // s, that people wait between two charges
+	lasting  = 1.5   // at most, that what is nearer to practice may take
 )
 
 // settled settles the best campaigns of the first look with all draws and
@@ -215,18 +216,25 @@ func (b *bench) settled(openings []campaign) (campaign, bool, error) {
 	slices.SortStableFunc(all, cheaper)
 	found := all[0]
 	for _, t := range all[1:] {
-		alike := noise
-		switch {
-		case len(b.practice.deeds) < fewDeeds && t.rest <= saneRest:
-			alike = unproved
-		case b.practice.before != nil && t.turned <= asDone:
-			alike = turning
-		}
-		if t.turned < found.turned-1e-9 && t.cost() <= (1+alike)*all[0].cost() && !b.absurd(t) {
+		if t.turned < found.turned-1e-9 && b.instead(t, all[0]) {
 			found = t
 		}
 	}
 	return found, true, nil
+}
+
+// instead reports whether a campaign nearer to practice may be taken for the best one:
+// where they cost the same but for noise, where it goes on as the charge before, or where
+// next to nothing was done and it is not much slower, nor warmer more often.
+func (b *bench) instead(t, best campaign) bool {
+	switch {
+	case b.absurd(t):
+		return false
+	case t.cost() <= (1+noise)*best.cost(), b.practice.before != nil && t.turned <= asDone && t.cost() <= (1+turning)*best.cost():
+		return true
+	}
+	return len(b.practice.deeds) < fewDeeds && t.rest <= saneRest && t.cost() <= (1+unproved)*best.cost() &&
+		t.total() <= lasting*best.total() && t.shares.cool >= best.shares.cool-drawNoise
 }
 
 func (r Request) filled() Request {

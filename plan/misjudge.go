@@ -35,7 +35,7 @@ func (b *bench) know(known *lesson, seed uint64, now time.Time) error {
 	b.walls = make([]float64, len(b.rows))
 	chance := rand.New(rand.NewPCG(seed, seed+2))
 	for i := range b.walls {
-		b.walls[i] = chance.NormFloat64()
+		b.walls[i] = innerOf(chance.NormFloat64())
 	}
 	if err := b.harmless(known.log, known.target.Polymer, now); err != nil {
 		return err

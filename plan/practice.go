@@ -139,7 +139,8 @@ func (p *practice) share(level int) float64 {
 // press is how hard a charge loads the rotor at a level: its mass over the
 // power 1.5 of the level's share, which a rotor's grip follows about. Judgement.
 func (p *practice) press(charge float64, level int) float64 {
-	return charge / math.Pow(p.share(level), 1.5)
+	share := p.share(level)
+	return charge / (share * math.Sqrt(share))
 }
 
 // oftenPress is the hardest load that the rotor took time and again without a stall,

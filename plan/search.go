@@ -19,7 +19,8 @@ const (
 	mostLevels  = 7    // of the controller
 	mostMasses  = 6    // of a charge
 	mostTimes   = 9    // of a run
-	keepBest    = 4    // campaigns settled with all draws
+	keepBest    = 4    // campaigns settled with all draws, of as many charge masses
+	keepSecond  = 2    // and others of these masses: how long a wall takes to cool is told badly by few draws
 	longRest    = 3600 // s; a campaign that needs longer rests is not proposed
 	restStep    = 10   // s; rests are looked for to this
 )
@@ -174,7 +175,7 @@ func (b *bench) best(openings []campaign, n int, ceiling float64) []campaign {
 }
 
 // contenders are the cheapest campaign of every charge mass, at most keepBest of
-// them, cheapest first.
+// them, cheapest first, and the best of the second ones.
 func (b *bench) contenders(openings []campaign) []campaign {
 	byMass := map[float64][]campaign{}
 	var masses []float64
@@ -184,12 +185,14 @@ func (b *bench) contenders(openings []campaign) []campaign {
 		}
 		byMass[t.mass] = append(byMass[t.mass], t)
 	}
-	var all []campaign
+	var all, second []campaign
 	for _, m := range masses {
-		all = append(all, b.best(byMass[m], 1, math.Inf(1))...)
+		found := b.best(byMass[m], 2, math.Inf(1))
+		all, second = append(all, found[:min(len(found), 1)]...), append(second, found[min(len(found), 1):]...)
 	}
 	slices.SortStableFunc(all, cheaper)
-	all = all[:min(len(all), keepBest)]
+	slices.SortStableFunc(second, cheaper)
+	all = append(all[:min(len(all), keepBest)], second[:min(len(second), keepSecond)]...)
 	for _, far := range []func(campaign) float64{func(t campaign) float64 { return t.away }, func(t campaign) float64 { return t.turned }} {
 		done := slices.DeleteFunc(slices.Clone(openings), func(t campaign) bool { return far(t) > asDone })
 		for _, t := range b.best(done, 1, math.Inf(1)) { // as it was done, and as the charge before, is always weighed

@@ -126,3 +126,59 @@ func TestAWallReadAChargeAgoCounts(t *testing.T) {
 		t.Errorf("begins with a wall of %.1f °C a minute after the stop: %s", wall.Mid[0]-273.15, shown(g))
 	}
 }
+
+// Three runs that went alike, written down at once or a day apart: the third, whose wall
+// came out as expected or cooler, makes no campaign twice as long, and none that breaks
+// the charge's limit in a third of the cases is chosen.
+func TestAHarmlessReadingLengthensNoCampaign(t *testing.T) {
+	t.Parallel()
+	for name, c := range map[string]struct {
+		apart time.Duration
+		need  float64
+	}{
+		"at once":                {20 * time.Second, 0.13},
+		"at once, more":          {20 * time.Second, 0.25},
+		"on days":                {24 * time.Hour, 0.13},
+		"on days, a spool":       {24 * time.Hour, 0.5},
+		"an evening a while ago": {20 * time.Minute, 0.13},
+	} {
+		t.Run(name, func(t *testing.T) {
+			t.Parallel()
+			before := 0.0
+			for runs := 2; runs <= 3; runs++ {
+				at := shoptest.Noon.Add(-8*time.Hour - time.Duration(runs)*c.apart)
+				s, err := shop.Fold([]shop.Record{{ID: 1, At: at.Add(-2 * c.apart), Body: &shop.MillSet{Mill: kettle()}},
+					{ID: 2, At: at.Add(-c.apart), Body: &shop.TakenIn{Class: shop.Scrap, Polymer: "PLA", Mass: 5}}})
+				if err != nil {
+					t.Fatal(err)
+				}
+				for i := range runs {
+					level, k := 14, float64(i)
+					at = at.Add(c.apart)
+					if s, err = s.With(shop.Record{At: at, NotedAt: at, Body: &shop.Ground{Mill: "Kettle", From: "S1", Into: "R1", Charge: 0.12, Run: 120, Level: &level,
+						Product: shoptest.P(0.111 + 0.001*k), WallBefore: shoptest.P(286.15 + k), WallAfter: shoptest.P(298.15 + k)}}); err != nil {
+						t.Fatal(err)
+					}
+				}
+				req := bracket(c.need, "PLA")
+				req.Lots, req.Make = []shop.LotID{"S1"}, &c.need
+				if c.apart < time.Minute {
+					req.Now = at.Add(time.Minute)
+				}
+				g := grind(t, s, req)
+				if g.Trial != nil {
+					t.Fatalf("after %d runs %s", runs, shown(g))
+				}
+				for _, l := range g.Limits {
+					if l.Key == "charge_temperature" && l.Holds() < 0.7 {
+						t.Errorf("after %d runs the charge's limit holds in %g of the draws: %s", runs, l.Holds(), shown(g))
+					}
+				}
+				if total := g.Setting.Total.Value; before > 0 && total > 2*before {
+					t.Errorf("the third run makes it %g s, before it %g s: %s", total, before, shown(g))
+				}
+				before = g.Setting.Total.Value
+			}
+		})
+	}
+}

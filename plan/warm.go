@@ -42,8 +42,11 @@ func (b *bench) inner(i int) float64 {
 	if i >= len(b.walls) {
 		return 1
 	}
-	return math.Max(1, math.Exp(innerMore+innerSpread*b.walls[i]))
+	return b.walls[i]
 }
+
+// innerOf is the factor of a draw's score.
+func innerOf(score float64) float64 { return math.Max(1, math.Exp(innerMore+innerSpread*score)) }
 
 // scorched stands for a draw the heat balance refuses, beyond 400 °C: far above
 // any limit, so the draw counts as broken and its exact height does not matter.
