@@ -2,7 +2,6 @@ package plan
 
 import (
 	"math"
-	"slices"
 	"sort"
 
 	"hopperful/answer"
@@ -235,8 +234,8 @@ func (b *bench) keep(t campaign) held {
 }
 
 // kept is which limits one draw keeps; clear is whether the mill need not be emptied
-// on the way; warmer whether a charge becomes warmer than what was done often enough.
-type kept struct{ charge, cool, warmer, wall, fill, motor, jar, noise, clear bool }
+// on the way.
+type kept struct{ charge, cool, wall, fill, motor, jar, noise, clear bool }
 
 // drawn looks at one draw of a campaign.
 func (b *bench) drawn(t campaign, i int) kept {
@@ -276,8 +275,8 @@ func (b *bench) emptyAt(t campaign) float64 {
 }
 
 // enough is the share of the draws in which a campaign has to keep its limits: of one
-// that was done time and again, and gets no warmer than that was, it is the less the
-// seldomer a charge's temperature was read.
+// that was done time and again it is the less the seldomer a charge's temperature was
+// read.
 func (b *bench) enough(t campaign) float64 {
 	p := &b.practice
 	if p.often(t.mass, t.run(), t.d.Level) < fewReadings {
@@ -288,31 +287,24 @@ func (b *bench) enough(t campaign) float64 {
 
 // keeps is whether a campaign keeps every limit; it stops looking once it cannot.
 func (b *bench) keeps(t campaign) bool {
-	n := len(t.chain)
-	spareOf := func(share float64) int { return int(float64(n) * (1 - share) * (1 + 1e-9)) }
-	spare, usual := spareOf(b.enough(t)), spareOf(answer.SureShare)
-	warmer := 0
+	spare := int(float64(len(t.chain)) * (1 - b.enough(t)) * (1 + 1e-9))
 	var broken [7]int
 	for i := range t.chain {
 		d := b.drawn(t, i)
-		count(&warmer, d.warmer)
 		for j, ok := range [...]bool{d.charge, d.wall, d.fill, d.motor, d.jar, d.noise, d.clear} {
 			if ok {
 				continue
 			}
 			broken[j]++
-			if broken[j] > spare && (j < 6 || broken[j] > n-spare) { // that it may have to be emptied is no harm; that it surely has, is
+			if broken[j] > spare && (j < 6 || broken[j] > len(t.chain)-spare) { // that it may have to be emptied is no harm; that it surely has, is
 				return false
 			}
 		}
 	}
-	if slices.Max(broken[:6]) > usual && warmer > n/2 { // it is not what was done
-		return false
-	}
 	return b.meets(t.cell, t.k, t.charges) >= answer.SureShare
 }
 
-func count[N int | float64](n *N, yes bool) {
+func count(n *float64, yes bool) {
 	if yes {
 		*n++
 	}
