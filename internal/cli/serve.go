@@ -19,6 +19,7 @@ import (
 	"hopperful/internal/store"
 	"hopperful/internal/tokens"
 	"hopperful/internal/web"
+	"hopperful/internal/web/door"
 )
 
 // defaultListen is an address only this computer can reach; the port is one
@@ -117,8 +118,8 @@ func (p *pages) passphrase(c *cobra.Command, env *Env) (string, error) {
 	if word == "" && !loopback(host) {
 		return "", usagef(c, fact.Say("cli.others_can_reach_so_a", fact.Name("listen", p.listen), fact.Name("passphrase_variable", passphraseVariable)))
 	}
-	if n := utf8.RuneCountInString(word); word != "" && n < web.LeastPassphrase {
-		return "", &failure{what: fact.Say("cli.the_passphrase_in_has_characters", fact.Name("from", from), fact.Count("n", n), fact.Count("least_passphrase", int(web.LeastPassphrase))),
+	if n := utf8.RuneCountInString(word); word != "" && n < door.LeastPassphrase {
+		return "", &failure{what: fact.Say("cli.the_passphrase_in_has_characters", fact.Name("from", from), fact.Count("n", n), fact.Count("least_passphrase", int(door.LeastPassphrase))),
 			advice: fact.Say("cli.a_few_words_one_after")}
 	}
 	return word, nil

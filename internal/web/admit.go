@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"hopperful/internal/account"
+	"hopperful/internal/web/door"
 )
 
 // sessionKey is the key of a request's session of an account.
@@ -19,11 +20,11 @@ func sessionIn(ctx context.Context) (account.Session, bool) {
 
 // sessionOf looks the request's session up.
 func (s *server) sessionOf(r *http.Request) (account.Session, bool, error) {
-	c, err := r.Cookie(cookieName(r))
+	c, err := r.Cookie(door.CookieName(r))
 	if err != nil {
 		return account.Session{}, false, nil
 	}
-	own, ok, err := s.store.SessionOf(r.Context(), s.now(), c.Value, addressOf(r).Addr().String())
+	own, ok, err := s.store.SessionOf(r.Context(), s.now(), c.Value, door.AddressOf(r).Addr().String())
 	return own, ok && own.Program == "", err
 }
 
@@ -61,7 +62,7 @@ func (s *server) admitted(next, guarded http.Handler) http.Handler {
 func (s *server) loginAccount(w http.ResponseWriter, r *http.Request, next, passphrase string) {
 	name := strings.TrimSpace(r.PostForm.Get("name"))
 	var err error
-	right := s.knock.opens(r, func() bool {
+	right := s.knock.Opens(r, func() bool {
 		var fits bool
 		fits, err = s.store.Login(r.Context(), name, passphrase)
 		return fits
@@ -72,12 +73,12 @@ func (s *server) loginAccount(w http.ResponseWriter, r *http.Request, next, pass
 	}
 	var token string
 	if err == nil {
-		token, err = s.store.Begin(account.As(r.Context(), name), s.now(), account.Session{Account: name, Device: deviceOf(r.UserAgent()), Address: addressOf(r).Addr().String()})
+		token, err = s.store.Begin(account.As(r.Context(), name), s.now(), account.Session{Account: name, Device: door.DeviceOf(r.UserAgent()), Address: door.AddressOf(r).Addr().String()})
 	}
 	if err != nil {
 		s.failWith(w, r, err)
 		return
 	}
-	setCookie(w, r, token)
+	door.SetCookie(w, r, token)
 	http.Redirect(w, r, next, http.StatusSeeOther)
 }

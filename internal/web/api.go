@@ -14,6 +14,7 @@ import (
 	"hopperful/internal/exchange"
 	"hopperful/internal/store"
 	"hopperful/internal/tokens"
+	"hopperful/internal/web/door"
 	"hopperful/plan/campaign"
 	"hopperful/plan/next"
 	"hopperful/shop"
@@ -104,7 +105,7 @@ func (s *server) asAccount(w http.ResponseWriter, r *http.Request, token string,
 	if want == tokens.Record {
 		asks = account.Record
 	}
-	own, ok, err := s.store.SessionOf(r.Context(), s.now(), token, addressOf(r).Addr().String())
+	own, ok, err := s.store.SessionOf(r.Context(), s.now(), token, door.AddressOf(r).Addr().String())
 	switch {
 	case err != nil:
 		s.apiFail(w, r, err)

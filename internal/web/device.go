@@ -2,30 +2,10 @@ package web
 
 import (
 	"net/http"
-	"strings"
 
 	"hopperful/internal/account"
+	"hopperful/internal/web/door"
 )
-
-// deviceOf is what a browser says it is, in two words. Browsers name others for
-// the sake of old pages, so the more particular name is looked for first.
-func deviceOf(agent string) string {
-	browser, system := "", ""
-	for _, b := range [][2]string{{"Edg", "Edge"}, {"OPR/", "Opera"}, {"SamsungBrowser", "Samsung Internet"}, {"Firefox", "Firefox"}, {"FxiOS", "Firefox"},
-		{"CriOS", "Chrome"}, {"Chrome", "Chrome"}, {"Safari", "Safari"}, {"curl/", "curl"}} {
-		if strings.Contains(agent, b[0]) {
-			browser = b[1]
-			break
-		}
-	}
-	for _, s := range [][2]string{{"Android", "Android"}, {"iPhone", "iPhone"}, {"iPad", "iPad"}, {"Windows", "Windows"}, {"Mac OS", "Mac"}, {"CrOS", "ChromeOS"}, {"Linux", "Linux"}} {
-		if strings.Contains(agent, s[0]) {
-			system = s[1]
-			break
-		}
-	}
-	return strings.TrimSpace(browser + " " + system)
-}
 
 // devicesView is the page of who is logged in.
 type devicesView struct {
@@ -35,7 +15,7 @@ type devicesView struct {
 
 // deviceRow is one log-in.
 type deviceRow struct {
-	session
+	door.Session
 	Who         string // whose it is, where there are accounts
 	Program     string // what a token is for
 	Own         bool
@@ -56,11 +36,11 @@ func (s *server) showDevices(w http.ResponseWriter, r *http.Request) {
 			return
 		}
 		for _, o := range list {
-			v.List = append(v.List, deviceRow{session{o.ID, o.Device, o.Address, o.Begun, o.Seen}, o.Account, o.Program, o.ID == mine.ID, d.clock(o.Begun), d.clock(o.Seen)})
+			v.List = append(v.List, deviceRow{door.Session{ID: o.ID, Device: o.Device, Address: o.Address, Begun: o.Begun, Seen: o.Seen}, o.Account, o.Program, o.ID == mine.ID, d.clock(o.Begun), d.clock(o.Seen)})
 		}
 	} else if s.gate != nil {
-		own, _ := s.gate.sessions.of(r)
-		for _, o := range s.gate.sessions.list() {
+		own, _ := s.gate.Sessions.Of(r)
+		for _, o := range s.gate.Sessions.List() {
 			v.List = append(v.List, deviceRow{o, "", "", o.ID == own.ID, d.clock(o.Begun), d.clock(o.Seen)})
 		}
 	} else {
@@ -90,7 +70,7 @@ func (s *server) postDevices(w http.ResponseWriter, r *http.Request) {
 			return
 		}
 	case id != "" || r.PostForm.Has("all"):
-		s.gate.sessions.end(id)
+		s.gate.Sessions.End(id)
 	}
 	http.Redirect(w, r, "/devices", http.StatusSeeOther)
 }

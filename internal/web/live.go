@@ -61,6 +61,6 @@ func (s *server) letIn(r *http.Request) bool {
 	if s.gate == nil {
 		return true
 	}
-	_, in := s.gate.sessions.of(r)
+	_, in := s.gate.Sessions.Of(r)
 	return in
 }

@@ -112,7 +112,7 @@ type lotView struct {
 const openActs = 5
 
 // lotRecords is how many of its records a lot's page shows unless all are asked for.
-const lotRecords = 4
+const lotRecords = 3
 
 func (s *server) showLot(w http.ResponseWriter, r *http.Request) {
 	d := s.desk(r)

@@ -8,6 +8,8 @@ import (
 	"regexp"
 	"strconv"
 	"testing"
+
+	"hopperful/internal/web/door"
 )
 
 // anew is what a page says otherwise each time: the key of a form sent once.
@@ -46,12 +48,12 @@ func TestWhatIsSentIsPacked(t *testing.T) {
 func TestWhatIsNotPacked(t *testing.T) {
 	t.Parallel()
 	for accept, want := range map[string]bool{"gzip": true, "GZIP": true, "gzip;q=0": false, "br": false, "": false, "deflate, gzip ; q=0.5": true, "gzip;q=x": false} {
-		if readsGzip(accept) != want {
+		if door.ReadsGzip(accept) != want {
 			t.Errorf("%q: %v", accept, !want)
 		}
 	}
 	for kind, length := range map[string]string{"text/html; charset=utf-8": "100", "image/png": "50000", "text/event-stream": "", "font/woff2": "20000"} {
-		h := packed(http.HandlerFunc(func(w http.ResponseWriter, _ *http.Request) {
+		h := door.Packed(http.HandlerFunc(func(w http.ResponseWriter, _ *http.Request) {
 			w.Header().Set("Content-Type", kind)
 			if length != "" {
 				w.Header().Set("Content-Length", length)

@@ -2,7 +2,6 @@ package web
 
 import (
 	"bytes"
-	"compress/gzip"
 	"net/http"
 	"regexp"
 	"strconv"
@@ -10,6 +9,7 @@ import (
 	"time"
 
 	"hopperful/internal/account"
+	"hopperful/internal/web/door"
 	"hopperful/shop"
 )
 
@@ -179,24 +179,14 @@ func (a *sharedAnswer) give(w http.ResponseWriter, r *http.Request) {
 		}
 	}
 	body := a.body
-	if len(body) >= leastPacked && packs(a.head.Get("Content-Type")) && readsGzip(r.Header.Get("Accept-Encoding")) {
-		a.pack.Do(a.doPack)
+	if door.MayPack(len(body), a.head.Get("Content-Type")) && door.ReadsGzip(r.Header.Get("Accept-Encoding")) {
+		a.pack.Do(func() { a.packed = door.Pack(a.body) })
 		body = a.packed
 		h.Set("Content-Encoding", "gzip")
 	}
 	h.Set("Content-Length", strconv.Itoa(len(body)))
 	w.WriteHeader(http.StatusOK)
 	_, _ = w.Write(body) // an error here means the reader has gone
-}
-
-func (a *sharedAnswer) doPack() {
-	var b bytes.Buffer
-	z := packers.Get().(*gzip.Writer)
-	defer packers.Put(z)
-	z.Reset(&b)
-	_, _ = z.Write(a.body) // a buffer takes all
-	_ = z.Close()
-	a.packed = b.Bytes()
 }
 
 // recording takes an answer up instead of sending it.

@@ -14,6 +14,7 @@ import (
 	"time"
 
 	"hopperful/internal/account"
+	"hopperful/internal/web/door"
 	"hopperful/shop"
 )
 
@@ -145,7 +146,7 @@ func TestSharedIsPackedOnce(t *testing.T) {
 	r := httptest.NewRequest("GET", "/stock", nil)
 	r.Header.Set("Accept-Encoding", "gzip")
 	w := httptest.NewRecorder()
-	packed(h).ServeHTTP(w, r)
+	door.Packed(h).ServeHTTP(w, r)
 	z, err := gzip.NewReader(w.Body)
 	if err != nil {
 		t.Fatal(err)

@@ -7,6 +7,8 @@ import (
 	"net/netip"
 	"sync"
 	"time"
+
+	"hopperful/internal/web/door"
 )
 
 // Bounds of the reckoner: how many answers are kept, and how long one holds. A plan
@@ -184,7 +186,7 @@ func (p *reckoner) within(r *http.Request, ending <-chan struct{}, j *job, wait 
 	if j.over() {
 		return there
 	}
-	if !p.begin(j, addressOf(r)) {
+	if !p.begin(j, door.AddressOf(r)) {
 		return noPlace
 	}
 	p.count(j, 1)

@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"time"
 
+	"hopperful/internal/web/door"
 	"hopperful/plan"
 	"hopperful/plan/blend"
 	"hopperful/plan/fit"
@@ -110,7 +111,7 @@ var tooMuch = fault{http.StatusTooManyRequests, "form.too_much_is_being_reckoned
 
 // notReckoned answers a program whose question was not answered in time.
 func (s *server) notReckoned(w http.ResponseWriter, r *http.Request, got waited) {
-	w.Header().Set("Retry-After", strconv.Itoa(comeBack))
+	w.Header().Set("Retry-After", strconv.Itoa(door.ComeBack))
 	if got == noPlace {
 		s.fail(w, r, tooMuch)
 		return

@@ -11,6 +11,7 @@ import (
 	"github.com/boombuler/barcode/qr"
 
 	"hopperful/internal/trust"
+	"hopperful/internal/web/door"
 )
 
 // Secure is how HTTPS is spoken. At the same port a plain caller is only shown how to
@@ -39,7 +40,7 @@ func (s *server) plainly(o Options) http.Handler {
 	mux.HandleFunc("/", func(w http.ResponseWriter, r *http.Request) {
 		http.Redirect(w, r, "https://"+r.Host+r.URL.RequestURI(), http.StatusTemporaryRedirect) // another day it may be served plainly
 	})
-	return s.logged(s.recovered(hostChecked(o.Hosts, secured(mux))))
+	return s.logged(s.recovered(door.HostChecked(o.Hosts, door.Secured(mux))))
 }
 
 // routeTrust lists the addresses that take a phone through trusting the shop.

@@ -14,6 +14,7 @@ import (
 	"time"
 
 	"hopperful/internal/store"
+	"hopperful/internal/web/door"
 )
 
 func TestEveryAnswerCarriesThePolicy(t *testing.T) {
@@ -105,7 +106,7 @@ func TestWithAPassphraseNothingIsShownBefore(t *testing.T) {
 	if code := with(string(forged)); code == http.StatusOK {
 		t.Error("a forged session is taken")
 	}
-	now = now.Add(sessionLife + time.Hour)
+	now = now.Add(door.SessionLife + time.Hour)
 	if code := with(c.Value); code == http.StatusOK {
 		t.Error("a session that is over is taken")
 	}

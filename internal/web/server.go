@@ -9,6 +9,7 @@ import (
 
 	"hopperful/internal/store"
 	"hopperful/internal/tokens"
+	"hopperful/internal/web/door"
 	"hopperful/plan/blend"
 	"hopperful/shop"
 )
@@ -35,15 +36,15 @@ type server struct {
 	slow    *reckoner
 	grains  *spreads
 	books   openBooks
-	gate    *gate     // nil: no passphrase
-	knock   *knocking // at the door of accounts
+	gate    *door.Gate     // nil: no passphrase
+	knock   *door.Knocking // at the door of accounts
 	secure  *Secure
 	palette palette
 	doors   [][sha256.Size]byte // of the owner's own programs, which may ask the API all
 	tokens  tokens.Folder       // of other programs
 	sensors Sensors
 	ending  <-chan struct{} // closed when the program is told to stop; nil: never
-	uploads uploads
+	uploads door.Uploads
 
 	shelfMu    sync.Mutex
 	shelf      *blend.Shelf // of shelfState; nil before the first blend
@@ -69,10 +70,10 @@ func newServer(st *store.Store, o Options) *server {
 		s.doors = append(s.doors, sha256.Sum256([]byte(o.Door.Token)))
 	}
 	s.slow = newReckoner(s.now)
-	s.knock = newKnocking(s.now)
+	s.knock = door.NewKnocking(s.now)
 	s.grains = newSpreads()
 	if o.Passphrase != "" {
-		s.gate = newGate(o.Passphrase, s.now)
+		s.gate = door.NewGate(o.Passphrase, s.now)
 	}
 	return s
 }
@@ -88,7 +89,7 @@ func (s *server) handler(o Options) http.Handler {
 		guarded = s.gated(h)
 	}
 	h = s.admitted(h, guarded)
-	return s.logged(s.recovered(packed(hostChecked(o.Hosts, secured(s.foreignPartsRefused(s.crossOriginRefused(s.onlyLooked(h))))))))
+	return s.logged(s.recovered(door.Packed(door.HostChecked(o.Hosts, door.Secured(door.ForeignPartsRefused(s.crossOriginRefused(s.onlyLooked(h))))))))
 }
 
 // newest is the number of the latest record: it tells states of the shop apart.

@@ -3,13 +3,14 @@ package web
 import (
 	"context"
 	"crypto/tls"
-	"fmt"
 	"net/http"
 	"net/http/httptest"
 	"strings"
 	"sync"
 	"testing"
 	"time"
+
+	"hopperful/internal/web/door"
 )
 
 // gatedBench is a shop behind a passphrase.
@@ -61,7 +62,7 @@ func TestTheOwnerGetsInPastAStorm(t *testing.T) {
 	}
 	b.login("10.0.0.7", "")
 	all.Wait()
-	if codes[http.StatusTooManyRequests] < 20 || codes[http.StatusUnauthorized] < mostWaiting || len(codes) != 2 {
+	if codes[http.StatusTooManyRequests] < 20 || codes[http.StatusUnauthorized] < door.MostWaiting || len(codes) != 2 {
 		t.Errorf("thirty at once are answered %v", codes)
 	}
 	b.login("10.0.0.66", "") // the door is free again
@@ -73,7 +74,7 @@ func TestTheDoorCountsNetworks(t *testing.T) {
 	t.Parallel()
 	for remote, want := range map[string]string{"10.0.0.7:80": "10.0.0.7/32", "[2001:db8:1:2:3:4:5:6]:80": "2001:db8:1:2::/64", "[fe80::1%eth0]:80": "fe80::/64",
 		"[::ffff:10.0.0.7]:80": "10.0.0.7/32"} {
-		if got := addressOf(&http.Request{RemoteAddr: remote}).String(); got != want {
+		if got := door.AddressOf(&http.Request{RemoteAddr: remote}).String(); got != want {
 			t.Errorf("%s is %s, want %s", remote, got, want)
 		}
 	}
@@ -97,7 +98,7 @@ func TestLoggingOutEndsTheSession(t *testing.T) {
 	if strings.Contains(page, phone.Value) || strings.Contains(page, desk.Value) {
 		t.Error("the page of devices shows a token")
 	}
-	for _, o := range b.sessions().list() {
+	for _, o := range b.sessions().List() {
 		if o.Device == "Firefox Android" {
 			b.from("POST", "/devices", "10.0.0.8", "", desk, "id", o.ID)
 		}
@@ -119,17 +120,17 @@ func TestLoggingOutEndsTheSession(t *testing.T) {
 	if first.Value == second.Value || in(first) || !in(second) {
 		t.Error("a log-in keeps the token that was there before")
 	}
-	for range mostSessions {
+	for range door.MostSessions {
 		r := httptest.NewRequest("GET", "/", nil)
-		b.sessions().begin(httptest.NewRecorder(), r)
+		b.sessions().Begin(httptest.NewRecorder(), r)
 	}
-	if n := len(b.sessions().list()); n != mostSessions {
-		t.Errorf("%d sessions are kept, want %d", n, mostSessions)
+	if n := len(b.sessions().List()); n != door.MostSessions {
+		t.Errorf("%d sessions are kept, want %d", n, door.MostSessions)
 	}
 }
 
 // sessions are those of the bench's server, which a test made.
-func (b *bench) sessions() *sessions { return b.server.gate.sessions }
+func (b *bench) sessions() *door.Sessions { return b.server.gate.Sessions }
 
 // TestTheCookieIsBoundToHTTPS where the pages are: RFC 6265bis, 4.1.3.2.
 func TestTheCookieIsBoundToHTTPS(t *testing.T) {
@@ -163,7 +164,7 @@ func TestALineEndsWithItsSession(t *testing.T) {
 	begun := make(chan bool, 1)
 	go func() { b.pages.ServeHTTP(&noting{w, begun}, r); close(done) }()
 	<-begun
-	b.sessions().end("")
+	b.sessions().End("")
 	if _, err := b.store.Append(t.Context(), noon, person("Ada")); err != nil {
 		t.Fatal(err)
 	}
@@ -193,27 +194,21 @@ func TestGuessingEnds(t *testing.T) {
 	t.Parallel()
 	now := noon
 	b := emptyShop(t, Options{Passphrase: "correct horse", Now: func() time.Time { return now }})
-	who := addressOf(&http.Request{RemoteAddr: "10.0.0.66:1"})
-	for range mostWrong {
-		b.server.gate.note(who)
+	who := door.AddressOf(&http.Request{RemoteAddr: "10.0.0.66:1"})
+	for range door.MostWrong {
+		b.server.gate.Note(who)
 	}
 	right := func(address string) int {
 		return b.from("POST", "/login", address, "", nil, "passphrase", "correct horse").Code
 	}
 	if code := right("10.0.0.66"); code != http.StatusTooManyRequests {
-		t.Errorf("after %d wrong ones it answers %d", mostWrong, code)
+		t.Errorf("after %d wrong ones it answers %d", door.MostWrong, code)
 	}
 	if code := right("10.0.0.7"); code != http.StatusSeeOther {
 		t.Errorf("another address: %d", code)
 	}
-	now = now.Add(wrongFor)
+	now = now.Add(door.WrongFor)
 	if code := right("10.0.0.66"); code != http.StatusSeeOther {
 		t.Errorf("an hour later: %d", code)
-	}
-	for i := range 2 * mostKnown {
-		b.server.gate.note(addressOf(&http.Request{RemoteAddr: fmt.Sprintf("10.%d.%d.1:1", i/256, i%256)}))
-	}
-	if n := len(b.server.gate.wrong); n > mostKnown {
-		t.Errorf("%d addresses are remembered", n)
 	}
 }

@@ -2,40 +2,11 @@ package web
 
 import (
 	"net/http"
-	"net/netip"
 	"strconv"
 	"strings"
-	"sync"
+
+	"hopperful/internal/web/door"
 )
-
-// mostUploads is how many files may be on their way at once in all.
-const mostUploads = 8
-
-// uploads keeps account of who is sending a file: one at a time from an address,
-// so that no caller fills the disk or keeps both cores reading.
-type uploads struct {
-	mu  sync.Mutex
-	who map[netip.Prefix]bool
-}
-
-func (u *uploads) enter(who netip.Prefix) bool {
-	u.mu.Lock()
-	defer u.mu.Unlock()
-	if u.who[who] || len(u.who) >= mostUploads {
-		return false
-	}
-	if u.who == nil {
-		u.who = map[netip.Prefix]bool{}
-	}
-	u.who[who] = true
-	return true
-}
-
-func (u *uploads) leave(who netip.Prefix) {
-	u.mu.Lock()
-	defer u.mu.Unlock()
-	delete(u.who, who)
-}
 
 // oneUpload lets a form with files in when its sender has no other under way.
 func (s *server) oneUpload(next http.Handler) http.Handler {
@@ -44,13 +15,13 @@ func (s *server) oneUpload(next http.Handler) http.Handler {
 			next.ServeHTTP(w, r)
 			return
 		}
-		who := addressOf(r)
-		if !s.uploads.enter(who) {
-			w.Header().Set("Retry-After", strconv.Itoa(comeBack))
+		who := door.AddressOf(r)
+		if !s.uploads.Enter(who) {
+			w.Header().Set("Retry-After", strconv.Itoa(door.ComeBack))
 			s.fail(w, r, fault{http.StatusTooManyRequests, "form.another_file_is_still_being", "form.wait_until_it_is_read"})
 			return
 		}
-		defer s.uploads.leave(who)
+		defer s.uploads.Leave(who)
 		next.ServeHTTP(w, r)
 	})
 }

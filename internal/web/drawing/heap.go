@@ -68,7 +68,7 @@ func drawFew(l *shop.Lot, grain float64, fill RGB, most int) string {
 }
 
 // sideGrains are of a heap that only stands beside what is said of the lot.
-const sideGrains = 60
+const sideGrains = 30
 
 // HeapAside draws a lot beside a text, with grains as few and large as sideGrains wants.
 func HeapAside(l *shop.Lot, grain float64, fill RGB) template.HTML {

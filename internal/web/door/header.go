@@ -1,4 +1,4 @@
-package web
+package door
 
 import (
 	"crypto/sha256"
@@ -32,8 +32,8 @@ var contentPolicy = func() string {
 		"img-src 'self' blob:; object-src 'none'; base-uri 'none'; form-action 'self'; frame-ancestors 'none'"
 }()
 
-// secured sets the headers every answer carries.
-func secured(next http.Handler) http.Handler {
+// Secured sets the headers every answer carries.
+func Secured(next http.Handler) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		h := w.Header()
 		h.Set("Content-Security-Policy", contentPolicy)
@@ -47,24 +47,14 @@ func secured(next http.Handler) http.Handler {
 	})
 }
 
-// crossOriginRefused turns away writes that another site's page sends.
-func (s *server) crossOriginRefused(next http.Handler) http.Handler {
-	guard := http.NewCrossOriginProtection()
-	guard.SetDenyHandler(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
-		s.fail(w, r, fault{http.StatusForbidden, "form.this_was_sent_from_another",
-			"form.open_hopperfuls_own_page_and"})
-	}))
-	return guard.Handler(next)
-}
-
 // embedding are the places of a page that another page is loaded into.
 var embedding = map[string]bool{"iframe": true, "frame": true, "object": true, "embed": true, "fencedframe": true}
 
-// foreignPartsRefused turns away what another site's page asks for by itself:
+// ForeignPartsRefused turns away what another site's page asks for by itself:
 // pictures, scripts, frames and fetches from here, each of which could make the
 // program reckon. A link that a person follows is let in. The headers are those of
 // Fetch Metadata Request Headers, W3C working draft; browsers set them, pages cannot.
-func (s *server) foreignPartsRefused(next http.Handler) http.Handler {
+func ForeignPartsRefused(next http.Handler) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		site, mode, dest := r.Header.Get("Sec-Fetch-Site"), r.Header.Get("Sec-Fetch-Mode"), r.Header.Get("Sec-Fetch-Dest")
 		foreign := site == "cross-site" || site == "same-site"
@@ -76,10 +66,10 @@ func (s *server) foreignPartsRefused(next http.Handler) http.Handler {
 	})
 }
 
-// hostChecked refuses names that are not this server's, so that a foreign page
+// HostChecked refuses names that are not this server's, so that a foreign page
 // cannot reach it by pointing its own name here (DNS rebinding). A plain
 // address cannot be rebound and is always served.
-func hostChecked(names []string, next http.Handler) http.Handler {
+func HostChecked(names []string, next http.Handler) http.Handler {
 	known := map[string]bool{"localhost": true}
 	for _, n := range names {
 		known[strings.ToLower(strings.TrimSuffix(n, "."))] = true

@@ -1,6 +1,7 @@
-package web
+package door
 
 import (
+	"bytes"
 	"compress/gzip"
 	"net/http"
 	"strconv"
@@ -21,13 +22,13 @@ var packers = sync.Pool{New: func() any {
 	return z
 }}
 
-// packed sends texts compressed to browsers that read it, which all do: a page
+// Packed sends texts compressed to browsers that read it, which all do: a page
 // over a poor radio link then takes a sixth of the time. No page holds a secret
 // beside what a stranger could choose to put there, so that its length tells nothing.
-func packed(next http.Handler) http.Handler {
+func Packed(next http.Handler) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		w.Header().Add("Vary", "Accept-Encoding")
-		if r.Method == http.MethodHead || !readsGzip(r.Header.Get("Accept-Encoding")) {
+		if r.Method == http.MethodHead || !ReadsGzip(r.Header.Get("Accept-Encoding")) {
 			next.ServeHTTP(w, r)
 			return
 		}
@@ -37,9 +38,23 @@ func packed(next http.Handler) http.Handler {
 	})
 }
 
-// readsGzip says whether a list of encodings has gzip, and not at a weight of none
+// MayPack says whether an answer of that length and kind is worth packing.
+func MayPack(length int, kind string) bool { return length >= leastPacked && packs(kind) }
+
+// Pack is a whole answer packed, for many readers.
+func Pack(body []byte) []byte {
+	var b bytes.Buffer
+	z := packers.Get().(*gzip.Writer)
+	defer packers.Put(z)
+	z.Reset(&b)
+	_, _ = z.Write(body) // a buffer takes all
+	_ = z.Close()
+	return b.Bytes()
+}
+
+// ReadsGzip says whether a list of encodings has gzip, and not at a weight of none
 // (RFC 9110, section 12.5.3).
-func readsGzip(accept string) bool {
+func ReadsGzip(accept string) bool {
 	for part := range strings.SplitSeq(accept, ",") {
 		coding, weight, _ := strings.Cut(strings.TrimSpace(part), ";")
 		if !strings.EqualFold(strings.TrimSpace(coding), "gzip") {
@@ -52,7 +67,7 @@ func readsGzip(accept string) bool {
 	return false
 }
 
-// packing packs an answer when its head says that it is a text.
+// packing Packs an answer when its head says that it is a text.
 type packing struct {
 	http.ResponseWriter
 	z      *gzip.Writer // nil: as it is

@@ -1,0 +1,112 @@
+package web
+
+import (
+	"net/http"
+	"net/url"
+	"strconv"
+	"strings"
+
+	"hopperful/internal/web/door"
+)
+
+// gated shows nothing but the log-in page, and what it is drawn with, to whom
+// has no session.
+func (s *server) gated(next http.Handler) http.Handler {
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		if _, in := s.gate.Sessions.Of(r); in || openToAll(r) {
+			next.ServeHTTP(w, r)
+			return
+		}
+		s.askToLogIn(w, r)
+	})
+}
+
+// openToAll says whether an address tells nothing of the shop, or asks for a token itself.
+func openToAll(r *http.Request) bool {
+	return r.URL.Path == "/login" || strings.HasPrefix(r.URL.Path, "/assets/") || forPrograms(r) || r.URL.Path == workerPath || r.URL.Path == offlinePath
+}
+
+// askToLogIn answers who is not logged in: with the way to the log-in, and what would have
+// written with a refusal.
+func (s *server) askToLogIn(w http.ResponseWriter, r *http.Request) {
+	if r.Method != http.MethodGet || wantsJSON(r) {
+		s.fail(w, r, fault{http.StatusUnauthorized, "form.your_log_in_is_over", "form.log_in_again_then_send"})
+		return
+	}
+	http.Redirect(w, r, "/login?next="+url.QueryEscape(r.URL.RequestURI()), http.StatusSeeOther)
+}
+
+// loginView is the log-in page.
+type loginView struct {
+	Next  string
+	Wrong bool
+	Names bool   // the shop has accounts: a name is asked for too
+	Name  string // as it was typed
+}
+
+func (s *server) showLogin(w http.ResponseWriter, r *http.Request) {
+	names, err := s.store.HasAccounts(r.Context())
+	if err != nil {
+		s.failWith(w, r, err)
+		return
+	}
+	if s.gate == nil && !names {
+		http.Redirect(w, r, "/", http.StatusSeeOther)
+		return
+	}
+	s.render(w, r, http.StatusOK, "login", view{Title: "form.log_in", Bare: true, Body: loginView{Next: localPath(r.FormValue("next"), "/"), Names: names}})
+}
+
+func (s *server) postLogin(w http.ResponseWriter, r *http.Request) {
+	names, err := s.store.HasAccounts(r.Context())
+	if err != nil {
+		s.failWith(w, r, err)
+		return
+	}
+	if s.gate == nil && !names {
+		http.Redirect(w, r, "/", http.StatusSeeOther)
+		return
+	}
+	at := s.knock
+	if !names {
+		at = s.gate.Knocking
+	}
+	who := door.AddressOf(r)
+	if !at.Enter(who) {
+		w.Header().Set("Retry-After", strconv.Itoa(door.ComeBack))
+		s.fail(w, r, fault{http.StatusTooManyRequests, "form.too_many_log_ins_are", "form.wait_a_few_seconds_after"})
+		return
+	}
+	defer at.Leave(who)
+	if !readForm(w, r) {
+		s.fail(w, r, tooLarge)
+		return
+	}
+	next := localPath(r.PostForm.Get("next"), "/")
+	said := r.PostForm.Get("passphrase")
+	if names {
+		s.loginAccount(w, r, next, said)
+		return
+	}
+	if !at.Opens(r, func() bool { return s.gate.Fits(said) }) {
+		s.render(w, r, http.StatusUnauthorized, "login", view{Title: "form.log_in", Bare: true, Body: loginView{Next: next, Wrong: true}})
+		return
+	}
+	s.gate.Sessions.Begin(w, r)
+	http.Redirect(w, r, next, http.StatusSeeOther)
+}
+
+func (s *server) postLogout(w http.ResponseWriter, r *http.Request) {
+	if own, ok := sessionIn(r.Context()); ok {
+		if err := s.store.End(r.Context(), own.Account, own.ID); err != nil {
+			s.failWith(w, r, err)
+			return
+		}
+		door.SetCookie(w, r, "")
+		forgetDevice(w)
+	} else if s.gate != nil {
+		s.gate.Sessions.EndOwn(w, r)
+		forgetDevice(w)
+	}
+	http.Redirect(w, r, "/", http.StatusSeeOther)
+}
