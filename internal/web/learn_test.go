@@ -62,6 +62,7 @@ func TestLearningIsDrawn(t *testing.T) {
 	for _, width := range []int64{390, 1280} {
 		w.look(width, 844, false)
 		w.at("/machines/Rattle/learn")
+		w.until("the answer is there", `document.querySelectorAll("[data-chart]").length === 2`) // a slow machine shows a page that waits first
 		ask[int64](w, `(() => { const all = document.querySelectorAll("details"); all.forEach(d => d.open = true); return all.length })()`)
 		w.until("the charts are drawn", `document.querySelectorAll("svg.plot").length === 2`)
 		w.picture([]string{"learn-phone", "learn-desk"}[min(width/1000, 1)])
