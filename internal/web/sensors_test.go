@@ -199,7 +199,7 @@ func TestASeenRunIsSetAside(t *testing.T) {
 func TestSensorsWithoutAny(t *testing.T) {
 	t.Parallel()
 	b := emptyShop(t, Options{})
-	if page := b.get("/sensors").Body.String(); !strings.Contains(page, "hopperful sensors broker") {
+	if page := b.get("/sensors").Body.String(); !strings.Contains(page, "Say where they send to") || strings.Contains(page, "hopperful sensors") {
 		t.Error("the page does not say how sensors are set up")
 	}
 	if w := b.get("/sensors/live"); w.Code != http.StatusNotFound {
