@@ -205,10 +205,8 @@ func (a *asking) holds(id shop.LotID) {
 	if err != nil {
 		a.Fatal(err)
 	}
-	for _, f := range account.Figures {
-		if f.Key == "on_hand" && math.Abs(f.Value-l.Mass) > 1e-9 {
-			a.Errorf("%s: the stock holds %g kg, its account %g", id, l.Mass, f.Value)
-		}
+	if f, ok := account.Head.Fact("left"); !ok || math.Abs(f.Value-l.Mass) > 1e-9 {
+		a.Errorf("%s: the stock holds %g kg, its account %+v", id, l.Mass, f)
 	}
 }
 

@@ -110,7 +110,7 @@ func TestCutIsNotReachedBackTo(t *testing.T) {
 			t.Fatalf("cut at %d of %d, with a lag of %d", n, len(all), lag)
 		}
 	})
-	if found < 20 {
+	if found < 20 && !testing.Short() { // a short run draws a fifth of the histories
 		t.Errorf("only %d were cut", found)
 	}
 }

@@ -173,7 +173,8 @@ func (p *Printer) Origin(f figure.Figure) string {
 	return p.Line("basis." + snake(string(f.Standing())))
 }
 
-// Bound is a figure's limit: "at most 62 °C", "at most 240 °C, a guess"; "" where it has none.
+// Bound is a figure's limit: "at most 62 °C", "at most 240 °C, a guess"; "" where it has none. What
+// stands beside the figure itself is not said again.
 func (p *Printer) Bound(f figure.Figure) string {
 	if f.Limit == nil {
 		return ""
@@ -181,7 +182,7 @@ func (p *Printer) Bound(f figure.Figure) string {
 	bare := f
 	bare.Limit = &figure.Limit{Value: f.Limit.Value}
 	bound := p.Line("side."+snake(string(f.Limit.Side))) + " " + p.Number(strings.TrimSpace(bare.ShownLimit()))
-	if f.Limit.Basis != "" {
+	if f.Limit.Basis != "" && f.Limit.Basis != f.Standing() {
 		bound += ", " + p.Line("basis."+snake(string(f.Limit.Basis)))
 	}
 	return bound
