@@ -171,7 +171,7 @@ func explain(env *Env, err error) (refusal, int) {
 	}
 	var table *exchange.Error
 	if errors.As(err, &table) {
-		return refusal{Say: sentence(table.What()), Hint: table.Hint, Code: "failed"}, exitFailed
+		return told("failed", table.Says(), table.Advice)
 	}
 	if e := shop.Refused(shop.Invalid, "", err); e.Known() {
 		what, advice := p.Refusal(e)

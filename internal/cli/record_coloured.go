@@ -82,7 +82,7 @@ func (f *colouredFlags) body(c *cobra.Command, env *Env) (*shop.Coloured, error)
 		return nil, err
 	}
 	for _, note := range read.Notes {
-		fmt.Fprintln(env.Err, note)
+		fmt.Fprintln(env.Err, env.speaks().Say(note))
 	}
 	b := &shop.Coloured{How: shop.Instrument}
 	for i, w := range read.Wavelengths {

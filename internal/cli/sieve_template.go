@@ -36,14 +36,14 @@ func (t *sieveTemplate) write(c *cobra.Command, env *Env) error {
 	}
 	if t.out == "" {
 		env.raw = true
-		return exchange.WriteTemplate(env.Out, sieves, t.gross, exchange.CSV)
+		return exchange.WriteTemplate(env.Out, env.speaks().Language, sieves, t.gross, exchange.CSV)
 	}
 	format, err := tableFormat(c, t.out)
 	if err != nil {
 		return err
 	}
 	var text bytes.Buffer
-	if err := exchange.WriteTemplate(&text, sieves, t.gross, format); err != nil {
+	if err := exchange.WriteTemplate(&text, env.speaks().Language, sieves, t.gross, format); err != nil {
 		return err
 	}
 	if err := newFile(t.out, &text); err != nil {

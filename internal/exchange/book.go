@@ -6,6 +6,8 @@ import (
 	"strings"
 
 	"github.com/xuri/excelize/v2"
+
+	"hopperful/fact"
 )
 
 // mostSheets bounds the sheets of a notebook.
@@ -30,7 +32,7 @@ func readBook(name string, raw []byte) (tables []table, since bool, err error) {
 	}
 	sheets := f.GetSheetList()
 	if len(sheets) > mostSheets {
-		return nil, false, &Error{File: name, Say: "it has more than " + strconv.Itoa(mostSheets) + " sheets.", Hint: "Keep only those with past work."}
+		return nil, false, &Error{File: name, What: fact.Say("exchange.many_sheets", fact.Count("most", mostSheets)), Advice: fact.Say("exchange.do_keep_past_work")}
 	}
 	for _, s := range sheets {
 		t := table{name: name, workbook: true, book: true, sheet: s}

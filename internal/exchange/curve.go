@@ -1,21 +1,22 @@
 package exchange
 
 import (
-	"fmt"
 	"io"
 	"math"
 	"regexp"
 	"slices"
 	"strconv"
 	"strings"
+
+	"hopperful/fact"
 )
 
 // Curve is the light a plastic sends back as a table says it, in SI, with rising
 // wavelengths.
 type Curve struct {
-	Wavelengths []float64 // [m]
-	Light       []float64 // share sent back [1]
-	Notes       []string  // what was taken how, for a person to check
+	Wavelengths []float64     // [m]
+	Light       []float64     // share sent back [1]
+	Notes       []fact.Saying // what was taken how, for a person to check
 }
 
 // A curve as it is kept has no more than so many bands. One with more is averaged
@@ -60,7 +61,7 @@ type curveBuilder struct {
 	percent       bool    // the table says so
 	at            []int   // lines
 	nms, lights   []float64
-	notes         []string
+	notes         []fact.Saying
 }
 
 // read takes the heading, if there is one, and the numbers below it.
@@ -75,7 +76,7 @@ func (b *curveBuilder) read() error {
 		}
 	}
 	if len(b.at) == 0 {
-		return &Error{File: b.name, Say: "no wavelength stands in it.", Hint: "Write a line for each: 400, 0.062. The first number is the wavelength in nm."}
+		return &Error{File: b.name, What: fact.Say("exchange.no_wavelength"), Advice: fact.Say("exchange.do_line_a_wavelength")}
 	}
 	return nil
 }
@@ -100,7 +101,7 @@ func (b *curveBuilder) heading(l line) {
 		}
 	}
 	if length < 0 && light < 0 {
-		b.notes = append(b.notes, "Passed over: "+strings.Join(l.cells, " ")+".")
+		b.notes = append(b.notes, fact.Say("exchange.passed_over", fact.Name("line", strings.Join(l.cells, " "))))
 		return
 	}
 	if length >= 0 {
@@ -118,22 +119,22 @@ func (b *curveBuilder) heading(l line) {
 
 // row reads one wavelength.
 func (b *curveBuilder) row(l line) error {
-	number := func(column int, word, hint string) (float64, error) {
+	number := func(column int, word, advice fact.Saying) (float64, error) {
 		if column >= len(l.cells) || l.cells[column] == "" {
-			return 0, b.fault(l.number, column, word, "there is no number.", hint)
+			return 0, b.faultOf(l.number, column, word, fact.Say("exchange.number_missing"), advice)
 		}
 		text := strings.TrimSpace(strings.TrimSuffix(b.plain(l.cells[column]), "%"))
 		v, err := strconv.ParseFloat(text, 64)
 		if err != nil || math.IsNaN(v) || math.Abs(v) > mostNumber {
-			return 0, b.fault(l.number, column, word, fmt.Sprintf("%q is no number.", l.cells[column]), hint)
+			return 0, b.faultOf(l.number, column, word, fact.Say("exchange.no_number", fact.Name("text", l.cells[column])), advice)
 		}
 		return v, nil
 	}
-	nm, err := number(b.length, "wavelength", "Write the wavelength in nm, such as 400.")
+	nm, err := number(b.length, fact.Say("exchange.wavelength"), fact.Say("exchange.do_wavelength"))
 	if err != nil {
 		return err
 	}
-	light, err := number(b.light, "reflectance", "Write the share of light sent back, such as 0.062 or 6.2 %.")
+	light, err := number(b.light, fact.Say("exchange.reflectance"), fact.Say("exchange.do_reflectance"))
 	if err != nil {
 		return err
 	}
@@ -148,11 +149,11 @@ func (b *curveBuilder) curve() (Curve, error) {
 		slices.Reverse(b.at)
 		slices.Reverse(b.nms)
 		slices.Reverse(b.lights)
-		b.notes = append(b.notes, "The table starts with the longest wavelength; it was turned over.")
+		b.notes = append(b.notes, fact.Say("exchange.longest_first"))
 	}
 	for i := range b.nms[1:] {
 		if here, next := b.nms[i], b.nms[i+1]; !(next > here) {
-			return Curve{}, b.fault(b.at[i+1], b.length, "wavelength", fmt.Sprintf("%g nm stands beside %g nm.", next, here), "Write each wavelength once, in order.")
+			return Curve{}, b.faultOf(b.at[i+1], b.length, fact.Say("exchange.wavelength"), fact.Say("exchange.wavelength_order", fact.Name("here", digits(next)), fact.Name("before", digits(here))), fact.Say("exchange.do_wavelength_order"))
 		}
 	}
 	if err := b.shares(); err != nil {
@@ -162,8 +163,8 @@ func (b *curveBuilder) curve() (Curve, error) {
 	c.Wavelengths, c.Light = b.nms, b.lights
 	if len(b.nms) > MostBands {
 		if c.average(); len(c.Wavelengths) == 0 {
-			return Curve{}, &Error{File: b.name, Say: fmt.Sprintf("none of its wavelengths, %g to %g nm, is seen by an eye.", b.nms[0], b.nms[len(b.nms)-1]),
-				Hint: "The first number of a line is the wavelength in nm."}
+			return Curve{}, &Error{File: b.name, What: fact.Say("exchange.unseen", fact.Name("first", digits(b.nms[0])), fact.Name("last", digits(b.nms[len(b.nms)-1]))),
+				Advice: fact.Say("exchange.do_nm_first")}
 		}
 	}
 	for i := range c.Wavelengths {
@@ -178,7 +179,7 @@ func (b *curveBuilder) shares() error {
 	most := slices.Max(b.lights)
 	if !b.percent && most > 2 { // even brightened plastics send back less than twice the light
 		b.percent = true
-		b.notes = append(b.notes, "The light was taken in percent: shares end at 1.")
+		b.notes = append(b.notes, fact.Say("exchange.taken_as_percent"))
 	}
 	whole := 1.0
 	if b.percent {
@@ -186,8 +187,8 @@ func (b *curveBuilder) shares() error {
 	}
 	for i, v := range b.lights {
 		if !(v >= 0 && v <= whole) {
-			return b.fault(b.at[i], b.light, "reflectance", fmt.Sprintf("%g is not between 0 and %g.", v, whole),
-				"A plastic that sends back more than all the light glows of itself; such colours cannot be mixed here. Else check the white tile.")
+			return b.faultOf(b.at[i], b.light, fact.Say("exchange.reflectance"), fact.Say("exchange.no_share", fact.Name("light", digits(v)), fact.Name("whole", digits(whole))),
+				fact.Say("exchange.do_white_tile"))
 		}
 		b.lights[i] = v / whole
 	}
@@ -208,6 +209,9 @@ func (c *Curve) average() {
 			at, light = append(at, mid), append(light, sum/float64(n))
 		}
 	}
-	c.Notes = append(c.Notes, fmt.Sprintf("%d wavelengths were averaged in steps of %g nm.", len(c.Wavelengths), curveStep))
+	c.Notes = append(c.Notes, fact.Say("exchange.averaged", fact.Count("n", len(c.Wavelengths)), fact.Name("step", digits(curveStep))))
 	c.Wavelengths, c.Light = at, light
 }
+
+// digits is a number as it was written.
+func digits(v float64) string { return strconv.FormatFloat(v, 'g', -1, 64) }

@@ -129,7 +129,7 @@ func TestBadCurves(t *testing.T) {
 			t.Parallel()
 			_, err := readCurve(c.text)
 			var e *Error
-			if !errors.As(err, &e) || !strings.Contains(e.What(), c.say) || e.Hint == "" {
+			if !errors.As(err, &e) || !strings.Contains(worded(e), c.say) || e.Advice.Empty() {
 				t.Errorf("got %v, want %q", err, c.say)
 			}
 		})

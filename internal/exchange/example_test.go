@@ -34,7 +34,7 @@ func ExampleWriteTemplate() {
 		fmt.Println(err)
 		return
 	}
-	if err := exchange.WriteTemplate(os.Stdout, sieves, true, exchange.CSV); err != nil {
+	if err := exchange.WriteTemplate(os.Stdout, "en", sieves, true, exchange.CSV); err != nil {
 		fmt.Println(err)
 	}
 	// Output:

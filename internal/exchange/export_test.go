@@ -118,7 +118,7 @@ func TestWholeIsRefused(t *testing.T) {
 		t.Errorf("%+v", r.Document)
 	}
 	for _, text := range []string{"{", `{"kind":"weighed","body":{"lot":"S1","mass_kg":-1}}`, `{"kind":"nothing","body":{}}`, `{"kind":"weighed","extra":1,"body":{}}`} {
-		if _, err := ReadLines("x.jsonl", strings.NewReader("\n"+text+"\n"), -1); err == nil || !strings.Contains(err.Error(), "line 2") {
+		if _, err := ReadLines("x.jsonl", strings.NewReader("\n"+text+"\n"), -1); err == nil || !strings.Contains(worded(err), "line 2") {
 			t.Errorf("%s: %v", text, err)
 		}
 	}

@@ -1,11 +1,11 @@
 package exchange
 
 import (
-	"fmt"
 	"slices"
 	"strconv"
 	"strings"
 
+	"hopperful/fact"
 	"hopperful/process/sieve"
 	"hopperful/quantity"
 )
@@ -27,7 +27,7 @@ func (b *builder) fact(l line) (known bool, err error) {
 	if at == 0 && slices.Contains(factWords, word) {
 		for i := range len(l.cells) + 1 {
 			if b.formula(l.number, i) {
-				return true, b.fault(l.number, i, word, "the formula in this cell has no value.", formulaHint)
+				return true, b.unworked(l.number, i, word)
 			}
 		}
 	}
@@ -48,10 +48,10 @@ func (b *builder) fact(l line) (known bool, err error) {
 	case "holes":
 		form, ok := map[string]sieve.Form{"": b.form, "woven": sieve.Woven, "round": sieve.PlateRound, "square": sieve.PlateSquare}[strings.ToLower(said)]
 		if !ok {
-			return true, b.fault(l.number, at, word, fmt.Sprintf("%q is no form of holes.", said), "Write woven, round or square.")
+			return true, b.fault(l.number, at, word, fact.Say("exchange.no_form", fact.Name("text", said)), fact.Say("exchange.do_form"))
 		}
 		if form != b.form && len(b.rows) > 0 {
-			return true, b.fault(l.number, at, word, "the form of the holes stands below the sieves.", "Write it above them.")
+			return true, b.fault(l.number, at, word, fact.Say("exchange.form_below"), fact.Say("exchange.do_above"))
 		}
 		b.form = form
 	case "long grains":
@@ -60,7 +60,7 @@ func (b *builder) fact(l line) (known bool, err error) {
 		}
 		n, err := strconv.Atoi(said)
 		if err != nil || n < 0 || n > 1e6 {
-			return true, b.fault(l.number, at, word, fmt.Sprintf("%q is no count.", said), "Write how many grains are longer than two holes of the screen, 0 if none.")
+			return true, b.fault(l.number, at, word, fact.Say("exchange.no_count", fact.Name("text", said)), fact.Say("exchange.do_count_long"))
 		}
 		b.stack.Long = &n
 	default:
@@ -80,7 +80,7 @@ func (b *builder) chargeOf(l line, unit string) error {
 		}
 		v, err := b.number(quantity.Mass, l.number, i, "charge", text, u)
 		if err == nil && v <= 0 {
-			err = b.fault(l.number, i, "charge", text+" is nothing to sieve.", "Write what was put on the top sieve, or leave the line out.")
+			err = b.fault(l.number, i, "charge", fact.Say("exchange.no_charge", fact.Name("charge", text)), fact.Say("exchange.do_charge"))
 		}
 		charge = append(charge, v)
 		return err
@@ -98,7 +98,7 @@ func (b *builder) chargeOf(l line, unit string) error {
 			}
 		}
 		if len(charge) < len(b.weighed) && len(l.cells) > 1 {
-			return b.fault(l.number, -1, "charge", fmt.Sprintf("%d of %d portions have a charge under their masses.", len(charge), len(b.weighed)), "Give each portion's, or none.")
+			return b.fault(l.number, -1, "charge", fact.Say("exchange.some_charges", fact.Count("n", len(charge)), fact.Count("of", len(b.weighed))), fact.Say("exchange.do_all_charges"))
 		}
 		b.charge = charge
 		return nil

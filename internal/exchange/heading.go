@@ -1,10 +1,11 @@
 package exchange
 
 import (
-	"fmt"
 	"regexp"
 	"strconv"
 	"strings"
+
+	"hopperful/fact"
 )
 
 // role is what a column holds.
@@ -100,7 +101,7 @@ type weighing struct {
 // weighings sorts the columns of masses into portions. One column of empty
 // weights serves all portions.
 func (t *table) weighings(at int, h headings) ([]weighing, error) {
-	fail := func(say, hint string) ([]weighing, error) { return nil, t.fault(at, -1, "", say, hint) }
+	fail := func(what, advice fact.Saying) ([]weighing, error) { return nil, t.fault(at, -1, "", what, advice) }
 	var order []int
 	of := map[int]*weighing{}
 	var shared *column
@@ -108,7 +109,7 @@ func (t *table) weighings(at int, h headings) ([]weighing, error) {
 		c := &h.masses[i]
 		if c.role == empty && c.portion == 0 {
 			if shared != nil {
-				return fail(fmt.Sprintf("two columns hold the empty weights: %s and %s.", shared.word, c.word), "Number them with their portions: empty 1, empty 2.")
+				return fail(fact.Say("exchange.two_tares", fact.Name("one", shared.word), fact.Name("other", c.word)), fact.Say("exchange.do_number_tares"))
 			}
 			shared = c
 			continue
@@ -121,7 +122,7 @@ func (t *table) weighings(at int, h headings) ([]weighing, error) {
 		}
 		place := map[role]**column{retained: &w.net, full: &w.full, empty: &w.empty}[c.role]
 		if *place != nil {
-			return fail(fmt.Sprintf("two columns mean the same: %s and %s.", (*place).word, c.word), "Number them as portions, such as retained 1 and retained 2, or take one out.")
+			return fail(fact.Say("exchange.same_meaning", fact.Name("one", (*place).word), fact.Name("other", c.word)), fact.Say("exchange.do_number_portions"))
 		}
 		*place = c
 	}
@@ -133,14 +134,14 @@ func (t *table) weighings(at int, h headings) ([]weighing, error) {
 		}
 		switch {
 		case w.net == nil && w.full == nil:
-			return fail(fmt.Sprintf("there is a column %s, but none with what lay on the sieves.", w.empty.word), "Add a column full (g) or retained (g).")
+			return fail(fact.Say("exchange.tare_alone", fact.Name("column", w.empty.word)), fact.Say("exchange.do_add_full"))
 		case w.net == nil && w.empty == nil:
-			return fail(fmt.Sprintf("there is a column %s, but none with the empty sieves.", w.full.word), "Add a column empty (g), or call it retained (g) if the sieves' weight is taken off already.")
+			return fail(fact.Say("exchange.no_tare", fact.Name("column", w.full.word)), fact.Say("exchange.do_add_empty"))
 		}
 		all = append(all, *w)
 	}
 	if len(all) == 0 {
-		return fail("no column holds masses; shares alone do not say how much was sieved.", "Add a column retained (g), or full (g) and empty (g).")
+		return fail(fact.Say("exchange.no_masses"), fact.Say("exchange.do_add_masses"))
 	}
 	return all, nil
 }

@@ -5,9 +5,9 @@ import (
 	"bytes"
 	"encoding/json"
 	"errors"
-	"fmt"
 	"io"
 
+	"hopperful/fact"
 	"hopperful/shop"
 )
 
@@ -40,7 +40,7 @@ func WriteLines(w io.Writer, records []shop.Record) error {
 // it is known, else negative. Every error is an [*Error] that names the line.
 func ReadLines(name string, r io.Reader, size int64) ([]shop.Record, error) {
 	if size > MostWhole {
-		return nil, &Error{File: name, Say: fmt.Sprintf("it is longer than %d MB.", MostWhole>>20), Hint: "Check that it is what hopperful export wrote."}
+		return nil, &Error{File: name, What: fact.Say("exchange.whole_too_long", fact.Count("mb", MostWhole>>20)), Advice: fact.Say("exchange.do_check_export")}
 	}
 	var records []shop.Record
 	in := bufio.NewScanner(io.LimitReader(r, MostWhole+1))
@@ -50,32 +50,38 @@ func ReadLines(name string, r io.Reader, size int64) ([]shop.Record, error) {
 		if len(text) == 0 {
 			continue
 		}
-		bad := func(why error) error {
-			say := why.Error()
-			hint := "Export it anew, or take the line out if you changed it."
-			var one *shop.Error
-			if errors.As(why, &one) && one.Say != "" {
-				say = one.Say
-			}
-			return &Error{File: name, Place: fmt.Sprintf("line %d", n), Say: say, Hint: hint}
+		bad := func(what fact.Saying) error {
+			return &Error{File: name, At: fact.Say("exchange.at_line", fact.Count("line", n), fact.Name("word", "")), What: what, Advice: fact.Say("exchange.do_export_anew")}
 		}
 		if len(records) == mostWhole {
-			return nil, bad(fmt.Errorf("more than %d records", mostWhole))
+			return nil, bad(fact.Say("exchange.many_records", fact.Count("most", mostWhole)))
 		}
 		var k Kept
 		d := json.NewDecoder(bytes.NewReader(text))
 		d.DisallowUnknownFields()
 		if err := d.Decode(&k); err != nil {
-			return nil, bad(fmt.Errorf("it is no record (%w)", err))
+			return nil, bad(fact.Say("exchange.no_record", fact.Name("why", err.Error())))
 		}
 		rec, err := k.Record()
 		if err != nil {
-			return nil, bad(err)
+			return nil, bad(whyNo(err))
 		}
 		records = append(records, rec)
 	}
 	if err := in.Err(); err != nil {
-		return nil, &Error{File: name, Say: fmt.Sprintf("it could not be read (%v).", err), Hint: "Check that it is what hopperful export wrote."}
+		return nil, &Error{File: name, What: fact.Say("exchange.unreadable", fact.Name("why", err.Error())), Advice: fact.Say("exchange.do_check_export")}
 	}
 	return records, nil
+}
+
+// whyNo is why a body is none of a record.
+func whyNo(err error) fact.Saying {
+	var one *shop.Error
+	switch {
+	case !errors.As(err, &one):
+		return shop.WhyNot(err)
+	case one.What.Empty():
+		return fact.Verbatim(one.Say)
+	}
+	return one.What
 }

@@ -55,7 +55,7 @@ func LotOf(p *say.Printer, l *shop.Lot) Lot {
 		halogen = "unknown"
 	}
 	return Lot{Bar: barOf(p, l.Bar()), Label: l.ID, Class: l.Class, Name: l.Name, Polymer: l.Polymer, Sure: l.Sure, Colour: l.Colour, RGB: l.RGB,
-		Halogen: halogen, Metal: l.Metal, Pieces: l.Pieces, Mass: onHand(l),
+		Halogen: halogen, Metal: l.Metal, Pieces: l.Pieces, Mass: onHand(p, l),
 		Records: append([]shop.RecordID{}, l.Records...), Parents: edgesOf(l.Parents), Children: edgesOf(l.Children)}
 }
 
@@ -68,9 +68,9 @@ func edgesOf(edges []shop.Edge) []Edge {
 }
 
 // onHand is what the books say a lot holds, with the records that say so.
-func onHand(l *shop.Lot) figure.Figure {
+func onHand(p *say.Printer, l *shop.Lot) figure.Figure {
 	f := figure.Exact("mass", "on hand", quantity.Mass, l.Mass, figure.Measured)
-	f.How = "what came in less what went out, by the records"
+	f.How = p.Line("exchange.how_on_hand")
 	for _, id := range l.Records {
 		f.Records = append(f.Records, int64(id))
 	}

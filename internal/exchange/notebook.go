@@ -2,7 +2,6 @@ package exchange
 
 import (
 	"bytes"
-	"fmt"
 	"io"
 	"slices"
 	"strings"
@@ -58,7 +57,7 @@ func ReadNotebook(name string, r io.Reader, size int64, how BookReading) (Notebo
 		found = found || p.headed
 	}
 	if !found {
-		return Notebook{}, &Error{File: name, Say: "no line in it holds the headings of a notebook.", Hint: "Name its columns, such as date, what, from, charge (g), run (s), product (g); hopperful import --template writes a table to fill in."}
+		return Notebook{}, &Error{File: name, What: fact.Say("exchange.no_headings"), Advice: fact.Say("exchange.do_name_columns")}
 	}
 	if len(b.unused) > 0 {
 		b.notes = append(b.notes, fact.Say("notebook.unused", fact.Names("columns", b.unused)))
@@ -72,9 +71,9 @@ func pagesOf(name string, raw []byte) (tables []table, since bool, err error) {
 	if bytes.HasPrefix(raw, zipMark) {
 		return readBook(name, raw)
 	}
-	text, why := decode(raw)
-	if why != "" {
-		return nil, false, &Error{File: name, Say: why + ".", Hint: "Give a CSV or XLSX file."}
+	text, ok := decode(raw)
+	if !ok {
+		return nil, false, &Error{File: name, What: fact.Say("exchange.no_text"), Advice: fact.Say("exchange.do_give_file")}
 	}
 	t := table{name: name, book: true}
 	err = t.parted(text, bookSeparator(text))
@@ -172,7 +171,7 @@ func (p *bookPage) once(number int, known []pillar) error {
 	seen := map[part]string{}
 	for _, c := range known {
 		if was, twice := seen[c.part]; twice {
-			return p.fault(number, c.at, "", fmt.Sprintf("two columns mean the same: %s and %s.", was, c.word), "Take one out, or give it another name; what no record has a place for is kept in the note.")
+			return p.fault(number, c.at, "", fact.Say("exchange.same_meaning", fact.Name("one", was), fact.Name("other", c.word)), fact.Say("exchange.do_rename"))
 		}
 		seen[c.part] = c.word
 	}
@@ -267,10 +266,10 @@ func (p *bookPage) line(s *section, l line) error {
 	}
 	for i := range l.cells {
 		if p.formula(l.number, i) {
-			return p.fault(l.number, i, "", "the formula in this cell has no value.", formulaHint)
+			return p.unworked(l.number, i, "")
 		}
 	}
-	e := entry{page: p, section: s, line: l, out: notebook.Line{Place: p.place(l.number, -1), Raw: clipped(strings.Join(filled, " · ")), Lots: map[string]string{}, Heads: map[string]string{}}}
+	e := entry{page: p, section: s, line: l, out: notebook.Line{Place: p.place(l.number, -1, fact.Saying{}), Raw: clipped(strings.Join(filled, " · ")), Lots: map[string]string{}, Heads: map[string]string{}}}
 	e.read()
 	p.reader.lines = append(p.reader.lines, e.out)
 	return nil

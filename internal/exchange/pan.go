@@ -1,12 +1,12 @@
 package exchange
 
 import (
-	"fmt"
 	"math"
 	"regexp"
 	"slices"
 	"strings"
 
+	"hopperful/fact"
 	"hopperful/quantity"
 )
 
@@ -32,6 +32,9 @@ var finer = regexp.MustCompile(`^(?i)(?:<|≤|<=|below|under|finer than|unter|kl
 // nothing reports a dash, which stands for nothing.
 func nothing(text string) bool { return slices.Contains([]string{"-", "–", "—"}, text) }
 
+// unsaid stands for a name that is not there.
+const unsaid = "nothing"
+
 // below reports a line that can only be the pan though it does not name it, and
 // what stands where the name would. That it is the last sieve of the stack is
 // seen when all lines are there.
@@ -46,7 +49,7 @@ func (b *builder) below(l line) (said string, ok bool) {
 	said = wide + stamped
 	switch at := b.heads.opening; {
 	case said == "" && (at == nil || !b.formula(l.number, at.at)):
-		return "nothing", true
+		return unsaid, true
 	case nothing(said), b.zero(said), finer.MatchString(said):
 		return said, true
 	}
@@ -62,12 +65,12 @@ func (b *builder) zero(text string) bool {
 // panOf takes the pan's line; said is what it was known by instead of its name.
 func (b *builder) panOf(l line, said string) error {
 	switch {
-	case b.pan != nil && said == "nothing":
+	case b.pan != nil && said == unsaid:
 		return b.unnamed(l.number)
 	case b.pan != nil && b.panSaid != "":
 		return b.unnamed(b.pan.line)
 	case b.pan != nil:
-		return b.fault(l.number, -1, "", "the pan stands twice.", "Enter its mass once.")
+		return b.fault(l.number, -1, "", fact.Say("exchange.pan_twice"), fact.Say("exchange.do_mass_once"))
 	}
 	masses, err := b.masses(l)
 	if err != nil {
@@ -79,9 +82,9 @@ func (b *builder) panOf(l line, said string) error {
 
 func (b *builder) unnamed(at int) error {
 	if c := b.heads.opening; c != nil && b.formula(at, c.at) {
-		return b.fault(at, c.at, c.word, "the formula in this cell has no value.", formulaHint)
+		return b.unworked(at, c.at, c.word)
 	}
-	return b.fault(at, 0, "", "no sieve is named.", "Write its opening, such as 2 mm, or pan.")
+	return b.fault(at, 0, "", fact.Say("exchange.no_sieve_named"), fact.Say("exchange.do_opening"))
 }
 
 // panFits holds a pan that was not named against the sieves above it: it stands
@@ -108,16 +111,20 @@ func (b *builder) panFits() error {
 		}
 		wide, err := quantity.Length.ParseOr(b.plain(m[1]), unit)
 		if err != nil || math.Abs(wide/finest-1) > stampSlack {
-			return b.fault(at, 0, "", fmt.Sprintf("%q is the pan only under a sieve of that size; the finest is %s.", b.panSaid, quantity.Length.Show(finest)),
-				"Write pan, or correct the size.")
+			return b.fault(at, 0, "", fact.Say("exchange.pan_size", fact.Name("text", b.panSaid), fact.Measured("finest", quantity.Length, finest)),
+				fact.Say("exchange.do_pan_or_size"))
 		}
 	}
-	if nothing(b.panSaid) || b.panSaid == "nothing" {
+	if nothing(b.panSaid) || b.panSaid == unsaid {
 		if sum := b.onSieves(); sum > 0 && math.Abs(b.pan.mass[0].Mass-sum) <= 0.002*sum+1e-4 {
-			return b.fault(at, 0, "", "this may be the pan or the sum of the lines above it.", "Write pan or total in front of it.")
+			return b.fault(at, 0, "", fact.Say("exchange.pan_or_sum"), fact.Say("exchange.do_pan_or_total"))
 		}
 	}
-	b.note("Line %d, with %s for a name, was taken as the pan.", at, strings.TrimSpace(b.panSaid))
+	said := strings.TrimSpace(b.panSaid)
+	if said == unsaid {
+		said = ""
+	}
+	b.note(fact.Say("exchange.taken_as_pan", fact.Count("line", at), fact.Name("text", said)))
 	return nil
 }
 

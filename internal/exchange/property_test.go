@@ -78,10 +78,10 @@ func TestTemplates(t *testing.T) {
 		}
 		for _, gross := range []bool{false, true} {
 			var b bytes.Buffer
-			if err := WriteTemplate(&b, sieves, gross, CSV); err != nil {
+			if err := WriteTemplate(&b, "en", sieves, gross, CSV); err != nil {
 				t.Fatal(err)
 			}
-			if _, err := read4("empty.csv", b.String()); err == nil || !strings.Contains(err.Error(), "mass") {
+			if _, err := read4("empty.csv", b.String()); err == nil || !strings.Contains(worded(err), "mass") {
 				t.Errorf("%s, unfilled: %v", name, err)
 			}
 			filled, columns := b.String(), ",52.5"

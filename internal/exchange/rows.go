@@ -2,13 +2,14 @@ package exchange
 
 import (
 	"errors"
-	"fmt"
 	"math"
 	"slices"
 	"strconv"
 
+	"hopperful/fact"
 	"hopperful/process/sieve"
 	"hopperful/quantity"
+	"hopperful/shop"
 )
 
 // names of a sum.
@@ -74,7 +75,7 @@ func (b *builder) sieveOf(l line) (sieve.Sieve, error) {
 		return one, err
 	}
 	if two, err := sieve.ByDesignation(b.plain(stamped)); err == nil && math.Abs(two.Opening/one.Opening-1) > stampSlack {
-		return one, b.fault(l.number, b.heads.stamp.at, b.heads.stamp.word, fmt.Sprintf("the sieve stamped %s does not have the opening %s.", stamped, wide), "Correct one of them.")
+		return one, b.fault(l.number, b.heads.stamp.at, b.heads.stamp.word, fact.Say("exchange.stamp_differs", fact.Name("stamp", stamped), fact.Name("opening", wide)), fact.Say("exchange.do_correct_one"))
 	}
 	return one, nil
 }
@@ -93,12 +94,12 @@ func (b *builder) bySize(l line, c *column, text string) (sieve.Sieve, error) {
 	if unknown != nil {
 		var err error
 		if wide, err = quantity.Length.Parse(text); err != nil {
-			return sieve.Sieve{}, b.fault(l.number, c.at, c.word, fmt.Sprintf("%q is no sieve.", l.cell(c)), "Write its opening with the unit, such as 2 mm or 500 µm, what is stamped on it, such as No. 10, or pan.")
+			return sieve.Sieve{}, b.fault(l.number, c.at, c.word, fact.Say("exchange.no_sieve", fact.Name("text", l.cell(c))), fact.Say("exchange.do_name_sieve"))
 		}
 	}
 	own, err := sieve.Own(wide, b.form)
 	if err != nil {
-		return own, b.fault(l.number, c.at, c.word, fmt.Sprintf("%s: %v.", l.cell(c), err), "Check the number and its unit.")
+		return own, b.fault(l.number, c.at, c.word, fact.Say("exchange.size_outside", fact.Name("text", l.cell(c)), fact.Parts("why", shop.WhyNot(err))), fact.Say("exchange.do_check_number"))
 	}
 	return own, nil
 }
@@ -126,17 +127,17 @@ func (b *builder) noMass(l line, portion int, w weighing) error {
 	if c == nil {
 		c = w.full
 	}
-	say := "there is no mass."
+	what := fact.Say("exchange.mass_missing")
 	if len(b.weighed) > 1 {
-		say = fmt.Sprintf("portion %d has no mass here.", portion+1)
+		what = fact.Say("exchange.portion_missing", fact.Count("portion", portion+1))
 	}
 	if text := l.cell(c); text != "" {
-		say = fmt.Sprintf("%q is no mass.", text)
+		what = fact.Say("exchange.no_mass", fact.Name("text", text))
 	}
 	if b.formula(l.number, c.at) {
-		return b.fault(l.number, c.at, c.word, "the formula in this cell has no value.", formulaHint)
+		return b.unworked(l.number, c.at, c.word)
 	}
-	return b.fault(l.number, c.at, c.word, say, "Write 0 if nothing lay there; take the line out if that sieve was not in the stack.")
+	return b.fault(l.number, c.at, c.word, what, fact.Say("exchange.do_zero_or_out"))
 }
 
 // mass reads one portion: net, or full and empty, or all three if they agree.
@@ -150,7 +151,7 @@ func (b *builder) mass(l line, w weighing) (r sieve.Row, ok bool, err error) {
 			return 0, false, err
 		}
 		if v < 0 {
-			return 0, false, b.fault(l.number, c.at, c.word, text+" is negative.", "Enter 0 for an empty sieve.")
+			return 0, false, b.fault(l.number, c.at, c.word, fact.Say("exchange.negative", fact.Name("mass", text)), fact.Say("exchange.do_zero"))
 		}
 		return v, true, nil
 	}
@@ -162,13 +163,13 @@ func (b *builder) mass(l line, w weighing) (r sieve.Row, ok bool, err error) {
 	}
 	switch {
 	case hasFull && !hasEmpty && !hasNet && b.formula(l.number, w.empty.at):
-		return r, false, b.fault(l.number, w.empty.at, w.empty.word, "the formula in this cell has no value.", formulaHint)
+		return r, false, b.unworked(l.number, w.empty.at, w.empty.word)
 	case hasFull && !hasEmpty && !hasNet:
-		return r, false, b.fault(l.number, w.empty.at, w.empty.word, "the empty weight is missing.", "Weigh the empty sieve.")
+		return r, false, b.fault(l.number, w.empty.at, w.empty.word, fact.Say("exchange.tare_missing"), fact.Say("exchange.do_weigh_empty"))
 	case hasFull && hasEmpty && gross < tare:
-		return r, false, b.fault(l.number, w.full.at, w.full.word, fmt.Sprintf("%s is less than the empty sieve, %s.", l.cell(w.full), l.cell(w.empty)), "Weigh the empty sieve again.")
+		return r, false, b.fault(l.number, w.full.at, w.full.word, fact.Say("exchange.lighter_than_empty", fact.Name("full", l.cell(w.full)), fact.Name("empty", l.cell(w.empty))), fact.Say("exchange.do_weigh_empty_again"))
 	case hasFull && hasEmpty && hasNet && math.Abs(gross-tare-net) > 0.01*net+1e-4: // a digit of the scale
-		return r, false, b.fault(l.number, w.net.at, w.net.word, fmt.Sprintf("%s is not full less empty, %s.", l.cell(w.net), quantity.Mass.Show(gross-tare)), "Correct one of them, or leave one out.")
+		return r, false, b.fault(l.number, w.net.at, w.net.word, fact.Say("exchange.net_differs", fact.Name("net", l.cell(w.net)), fact.Measured("rest", quantity.Mass, gross-tare)), fact.Say("exchange.do_correct_or_leave"))
 	case hasFull && hasEmpty:
 		return sieve.Row{Mass: gross, Tare: tare}, true, nil
 	}
@@ -202,7 +203,7 @@ func (b *builder) total(l line) error {
 			sum += b.pan.mass[p].Mass - b.pan.mass[p].Tare
 		}
 		if math.Abs(sum-said) > 0.002*sum+1e-4 {
-			b.note("The total %s is not the sum of the lines above it, %s.", l.cell(w.net), quantity.Mass.Show(sum))
+			b.note(fact.Say("exchange.total_differs", fact.Name("total", l.cell(w.net)), fact.Measured("sum", quantity.Mass, sum)))
 		}
 	}
 	return nil

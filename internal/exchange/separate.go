@@ -3,11 +3,12 @@ package exchange
 import (
 	"encoding/csv"
 	"errors"
-	"fmt"
 	"io"
 	"regexp"
 	"slices"
 	"strings"
+
+	"hopperful/fact"
 )
 
 // line is one row of a table with something in it.
@@ -59,7 +60,7 @@ func (t *table) parted(text string, separator rune) error {
 			return nil
 		}
 		if err != nil {
-			return &Error{File: t.name, Say: fmt.Sprintf("it cannot be parted into columns (%v).", err), Hint: "Save it again as CSV."}
+			return &Error{File: t.name, What: fact.Say("exchange.no_columns", fact.Name("why", err.Error())), Advice: fact.Say("exchange.do_save_csv")}
 		}
 		at, _ := r.FieldPos(0)
 		if err := t.add(at, cells); err != nil {
@@ -84,14 +85,14 @@ func (t *table) add(number int, cells []string) error {
 		longest = mostRemark
 	}
 	if len(t.lines) == mostLines {
-		return t.fault(number, -1, "", fmt.Sprintf("the table goes on after %d lines.", mostLines), "Keep only the table in the file.")
+		return t.fault(number, -1, "", fact.Say("exchange.many_lines", fact.Count("most", mostLines)), fact.Say("exchange.do_only_table"))
 	}
 	if len(cells) > mostColumns {
-		return t.fault(number, -1, "", fmt.Sprintf("%d columns are more than %d.", len(cells), mostColumns), "Keep only the table in the file.")
+		return t.fault(number, -1, "", fact.Say("exchange.many_columns", fact.Count("n", len(cells)), fact.Count("most", mostColumns)), fact.Say("exchange.do_only_table"))
 	}
 	for i, c := range cells {
 		if len(c) > longest {
-			return t.fault(number, i, "", fmt.Sprintf("the text is longer than %d letters.", longest), "Put remarks into lines that start with #.")
+			return t.fault(number, i, "", fact.Say("exchange.long_cell", fact.Count("most", longest)), fact.Say("exchange.do_remarks"))
 		}
 	}
 	t.lines = append(t.lines, line{number, cells})
@@ -167,6 +168,3 @@ func wordsOf(l string) []string {
 
 // formula reports a workbook's cell that holds a formula, but no value of it.
 func (t *table) formula(number, column int) bool { return t.unsolved[[2]int{number, column}] }
-
-// formulaHint is what to do about one.
-const formulaHint = "Open the workbook in a spreadsheet program and save it, or write the number itself."

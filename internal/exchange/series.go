@@ -1,11 +1,12 @@
 package exchange
 
 import (
-	"fmt"
 	"strings"
 
+	"hopperful/fact"
 	"hopperful/process/sieve"
 	"hopperful/quantity"
+	"hopperful/shop"
 )
 
 // series are the standard series by the names people type.
@@ -17,7 +18,7 @@ var series = []struct {
 }
 
 // SievesNamed are the sieves of a series ("ISO 3310-1 R20/3", "ASTM E11"), or of
-// a list of one's own ("4mm 2mm 1mm" or "No. 10, No. 18"), coarsest first.
+// a list of one's own ("4mm 2mm 1mm" or "No. 10, No. 18"), coarsest first. An error is a [shop.Error].
 func SievesNamed(text string) ([]sieve.Sieve, error) {
 	for _, s := range series {
 		if plainName(text) == plainName(s.name) || plainName(text) == plainName(string(s.of)) {
@@ -31,20 +32,19 @@ func SievesNamed(text string) ([]sieve.Sieve, error) {
 		if err != nil {
 			wide, unread := quantity.Length.Parse(w)
 			if unread != nil {
-				return nil, &Error{File: fmt.Sprintf("%q", text), Say: fmt.Sprintf("it is no series of sieves, and %q no sieve.", w),
-					Hint: "Name one of " + SeriesNames() + ", or your own sieves: \"4mm 2mm 1mm\"."}
+				return nil, shop.Refuse(shop.Invalid, "", fact.Say("exchange.no_series", fact.Name("text", text), fact.Name("word", w)), fact.Say("exchange.do_name_series_or_own", fact.Name("series", SeriesNames())))
 			}
 			if one, err = sieve.Own(wide, sieve.Woven); err != nil {
-				return nil, &Error{File: fmt.Sprintf("%q", text), Say: err.Error() + ".", Hint: "Check the number and its unit."}
+				return nil, shop.Refuse(shop.Invalid, "", fact.Say("exchange.size_outside", fact.Name("text", text), fact.Parts("why", shop.WhyNot(err))), fact.Say("exchange.do_check_number"))
 			}
 		}
 		if len(all) > 0 && one.Opening >= all[len(all)-1].Opening {
-			return nil, &Error{File: fmt.Sprintf("%q", text), Say: fmt.Sprintf("%s does not lie under %s.", w, all[len(all)-1].Designation), Hint: "Name the coarsest sieve first."}
+			return nil, shop.Refuse(shop.Invalid, "", fact.Say("exchange.not_finer", fact.Name("text", text), fact.Name("sieve", w), fact.Name("above", all[len(all)-1].Designation)), fact.Say("exchange.do_coarsest_first"))
 		}
 		all = append(all, one)
 	}
 	if len(all) == 0 {
-		return nil, &Error{File: "the series", Say: "no sieve is named.", Hint: "Name one of " + SeriesNames() + "."}
+		return nil, shop.Refuse(shop.Invalid, "", fact.Say("exchange.series_empty"), fact.Say("exchange.do_name_series", fact.Name("series", SeriesNames())))
 	}
 	return all, nil
 }

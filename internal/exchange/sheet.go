@@ -6,6 +6,8 @@ import (
 	"strings"
 
 	"github.com/xuri/excelize/v2"
+
+	"hopperful/fact"
 )
 
 // readSheet takes the cells of one sheet of a workbook: the named one, else the
@@ -36,7 +38,7 @@ func readSheet(name string, raw []byte, sheet string) (t table, err error) {
 // brokenBook says why a workbook cannot be read.
 func brokenBook(name string) func(why any) error {
 	return func(why any) error {
-		return &Error{File: name, Say: fmt.Sprintf("it cannot be read as a workbook (%v).", why), Hint: "Save it again as XLSX, or as CSV."}
+		return &Error{File: name, What: fact.Say("exchange.broken_workbook", fact.Name("why", fmt.Sprint(why))), Advice: fact.Say("exchange.do_save_workbook")}
 	}
 }
 
@@ -45,7 +47,7 @@ func (t *table) take(f *excelize.File, sheet string) error {
 	broken := brokenBook(t.name)
 	rows, err := f.Rows(sheet)
 	if err != nil {
-		return &Error{File: t.name, Say: fmt.Sprintf("there is no sheet %q.", sheet), Hint: "It has: " + strings.Join(f.GetSheetList(), ", ") + "."}
+		return &Error{File: t.name, What: fact.Say("exchange.no_sheet", fact.Name("sheet", sheet)), Advice: fact.Say("exchange.do_sheets", fact.Name("sheets", strings.Join(f.GetSheetList(), ", ")))}
 	}
 	defer rows.Close()
 	var bare []int // rows of the sheet in which nothing stands
@@ -55,7 +57,7 @@ func (t *table) take(f *excelize.File, sheet string) error {
 			return broken(err)
 		}
 		if number > 10*mostLines {
-			return t.fault(number, -1, "", "the sheet goes on.", "Keep only the table in the sheet.")
+			return t.fault(number, -1, "", fact.Say("exchange.sheet_goes_on"), fact.Say("exchange.do_only_table_sheet"))
 		}
 		before := len(t.lines)
 		if err := t.add(number, cells); err != nil {
@@ -102,7 +104,7 @@ func (t *table) findUnsolved(f *excelize.File, sheet string, bare []int) error {
 	for _, number := range bare {
 		for i := range wide {
 			if ask(number, i) {
-				return t.fault(number, i, "", "the formula in this cell has no value.", formulaHint)
+				return t.unworked(number, i, "")
 			}
 		}
 	}

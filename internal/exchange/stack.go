@@ -2,22 +2,22 @@ package exchange
 
 import (
 	"bytes"
-	"fmt"
 	"io"
 	"slices"
 	"strings"
 
+	"hopperful/fact"
 	"hopperful/process/sieve"
 )
 
 // Stack is a sieve analysis as a table says it, in SI.
 type Stack struct {
-	sieve.Stack          // sieves from the top; what the table says of them
-	Name        string   // of the file
-	Lot         string   // what the table says it is of, such as "R3"; may be empty
-	Hole        *float64 // of the mill's screen [m]; nil: the table does not say
-	Long        *int     // grains longer than two holes; nil: nobody counted
-	Notes       []string // what was taken how, for a person to check
+	sieve.Stack               // sieves from the top; what the table says of them
+	Name        string        // of the file
+	Lot         string        // what the table says it is of, such as "R3"; may be empty
+	Hole        *float64      // of the mill's screen [m]; nil: the table does not say
+	Long        *int          // grains longer than two holes; nil: nobody counted
+	Notes       []fact.Saying // what was taken how, for a person to check
 }
 
 // Reading says how a table is to be taken; the zero value is ready to use.
@@ -38,7 +38,7 @@ func ReadStack(name string, r io.Reader, size int64, how Reading) (Stack, error)
 		return Stack{}, err
 	}
 	if len(t.lines) == 0 {
-		return Stack{}, &Error{File: name, Say: "there is nothing in it.", Hint: "hopperful sieve --template writes a table to fill in."}
+		return Stack{}, &Error{File: name, What: fact.Say("exchange.nothing_in_it"), Advice: fact.Say("exchange.do_template")}
 	}
 	b := builder{table: &t, stack: Stack{Name: name}, form: how.Holes}
 	if b.form == "" {
@@ -63,14 +63,14 @@ func readTable(name string, r io.Reader, size int64, sheet string) (table, error
 
 // bounded reads a file of at most [MostBytes].
 func bounded(name string, r io.Reader, size int64) ([]byte, error) {
-	tooLong := &Error{File: name, Say: fmt.Sprintf("it is longer than %d MB, which no such table is.", MostBytes>>20), Hint: "Keep only the table in the file."}
+	tooLong := &Error{File: name, What: fact.Say("exchange.too_long", fact.Count("mb", MostBytes>>20)), Advice: fact.Say("exchange.do_only_table")}
 	if size > MostBytes {
 		return nil, tooLong
 	}
 	raw, err := io.ReadAll(io.LimitReader(r, MostBytes+1))
 	switch {
 	case err != nil:
-		return nil, &Error{File: name, Say: fmt.Sprintf("it could not be read (%v).", err), Hint: "Check the file."}
+		return nil, &Error{File: name, What: fact.Say("exchange.unreadable", fact.Name("why", err.Error())), Advice: fact.Say("exchange.do_check_file")}
 	case len(raw) > MostBytes:
 		return nil, tooLong
 	}
@@ -83,11 +83,11 @@ func cellsOf(name string, raw []byte, sheet string) (table, error) {
 		return readSheet(name, raw, sheet)
 	}
 	if sheet != "" {
-		return table{}, &Error{File: name, Say: fmt.Sprintf("it is no workbook, so there is no sheet %q.", sheet), Hint: "Leave the sheet out."}
+		return table{}, &Error{File: name, What: fact.Say("exchange.no_workbook", fact.Name("sheet", sheet)), Advice: fact.Say("exchange.do_no_sheet")}
 	}
-	text, why := decode(raw)
-	if why != "" {
-		return table{}, &Error{File: name, Say: why + ".", Hint: "Give a CSV or XLSX file, or paste the table as text."}
+	text, ok := decode(raw)
+	if !ok {
+		return table{}, &Error{File: name, What: fact.Say("exchange.no_text"), Advice: fact.Say("exchange.do_give_or_paste")}
 	}
 	return readText(name, text)
 }
@@ -146,7 +146,7 @@ func (b *builder) begin() ([]line, error) {
 			return nil, err
 		}
 		if len(h.unused) > 0 {
-			b.note("Not used: %s.", strings.Join(h.unused, ", "))
+			b.note(fact.Say("exchange.not_used", fact.Name("columns", strings.Join(h.unused, ", "))))
 		}
 		for _, above := range b.lines[:i] {
 			known, err := b.fact(above)
@@ -154,7 +154,7 @@ func (b *builder) begin() ([]line, error) {
 				return nil, err
 			}
 			if !known {
-				b.note("Passed over: %s.", strings.Join(above.cells, " "))
+				b.note(fact.Say("exchange.passed_over", fact.Name("line", strings.Join(above.cells, " "))))
 			}
 		}
 		return b.lines[i+1:], nil
@@ -165,16 +165,14 @@ func (b *builder) begin() ([]line, error) {
 	return b.lines, nil
 }
 
-func (b *builder) note(format string, args ...any) {
-	b.stack.Notes = append(b.stack.Notes, fmt.Sprintf(format, args...))
-}
+func (b *builder) note(what fact.Saying) { b.stack.Notes = append(b.stack.Notes, what) }
 
 // order brings the sieves from the coarsest to the finest. A table that rises
 // throughout was written from the pan upwards; anything else is a mistake.
 func (b *builder) order() error {
 	if len(b.rows) > 1 && slices.IsSortedFunc(b.rows, func(x, y row) int { return compare(x.sieve.Opening, y.sieve.Opening) }) {
 		slices.Reverse(b.rows)
-		b.note("The table starts with the finest sieve; it was turned over.")
+		b.note(fact.Say("exchange.finest_first"))
 	}
 	for i := range b.rows {
 		if i == 0 {
@@ -183,10 +181,10 @@ func (b *builder) order() error {
 		above, here := b.rows[i-1], b.rows[i]
 		switch {
 		case here.sieve.Opening == above.sieve.Opening:
-			return b.fault(max(here.line, above.line), -1, "", fmt.Sprintf("the sieve %s stands twice.", here.sieve.Designation), "Enter its mass once.")
+			return b.fault(max(here.line, above.line), -1, "", fact.Say("exchange.sieve_twice", fact.Name("sieve", here.sieve.Designation)), fact.Say("exchange.do_mass_once"))
 		case here.sieve.Opening > above.sieve.Opening:
-			return b.fault(here.line, -1, "", fmt.Sprintf("the sieve %s stands under the finer one %s.", here.sieve.Designation, above.sieve.Designation),
-				"List the sieves from the top, the coarsest first.")
+			return b.fault(here.line, -1, "", fact.Say("exchange.sieve_order", fact.Name("sieve", here.sieve.Designation), fact.Name("above", above.sieve.Designation)),
+				fact.Say("exchange.do_from_top"))
 		}
 	}
 	return nil
@@ -207,9 +205,9 @@ func (b *builder) finish() (Stack, error) {
 	last := b.lines[len(b.lines)-1].number
 	switch {
 	case len(b.rows) == 0:
-		return Stack{}, b.fault(b.at, -1, "", "no sieve with a mass follows.", "Enter what each sieve kept back; 0 for an empty one.")
+		return Stack{}, b.fault(b.at, -1, "", fact.Say("exchange.no_sieves"), fact.Say("exchange.do_enter_kept"))
 	case b.pan == nil:
-		return Stack{}, b.fault(last, -1, "", "the table ends without the pan.", "Add a line that starts with pan and says what lay in it, 0 if nothing did.")
+		return Stack{}, b.fault(last, -1, "", fact.Say("exchange.no_pan"), fact.Say("exchange.do_add_pan"))
 	}
 	for range b.weighed {
 		b.stack.Portions = append(b.stack.Portions, sieve.Portion{})

@@ -11,6 +11,7 @@ import (
 
 	"github.com/xuri/excelize/v2"
 
+	"hopperful/internal/say"
 	"hopperful/process/sieve"
 )
 
@@ -125,7 +126,7 @@ func TestRefusals(t *testing.T) {
 		"a nameless sum":       {head + "4,1\n2,5\n,6", "line 4, column 1: this may be the pan or the sum"},
 		"no unit":              {"opening,retained (g)\n2,5\npan,1", "line 2, column 1 (opening): \"2\" is no sieve"},
 		"no unit of mass":      {"opening (mm),retained\n2,5\npan,1", "line 2, column 2 (retained): \"5\" cannot be read: 5 has no unit"},
-		"wrong unit":           {"opening (mm),retained (mm)\n2,5\npan,1", "mm is the unit of a length"},
+		"wrong unit":           {"opening (mm),retained (mm)\n2,5\npan,1", "mm is a unit of another kind (length)"},
 		"shares only":          {"opening (mm),retained (%)\n2,50\npan,50", "shares alone"},
 		"no mass":              {head + "pan,1", "line 1: no sieve with a mass"},
 		"letters":              {head + "2,five\npan,1", "line 2, column 2 (retained (g)): \"five\" cannot be read"},
@@ -167,8 +168,8 @@ func TestRefusals(t *testing.T) {
 			if !errors.As(err, &e) {
 				t.Fatalf("error %v, wanted an *Error with %q", err, c.want)
 			}
-			if !strings.Contains(e.Error(), c.want) || e.Hint == "" || !strings.Contains(e.Error(), "stack.csv") {
-				t.Errorf("says %q, hint %q; wanted %q", e.What(), e.Hint, c.want)
+			if !strings.Contains(worded(e), c.want) || e.Advice.Empty() || !strings.Contains(worded(e), "stack.csv") {
+				t.Errorf("says %q, hint %q; wanted %q", worded(e), e.Advice.Code, c.want)
 			}
 		})
 	}
@@ -200,7 +201,7 @@ func TestNotes(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	all := strings.Join(got.Notes, "\n")
+	all := strings.Join(say.For("en").All(got.Notes), "\n")
 	for _, want := range []string{"Not used: who", "The total 12 is not the sum"} {
 		if !strings.Contains(all, want) {
 			t.Errorf("notes %q lack %q", all, want)
@@ -223,8 +224,8 @@ func TestThePanByAnyName(t *testing.T) {
 			t.Errorf("%q: wanted %v, got %v", name, wanted().Portions, got.Portions)
 		}
 		word := name != "" && unicode.IsLetter([]rune(name)[0]) && !strings.Contains(name, "0.5")
-		if noted := strings.Contains(strings.Join(got.Notes, " "), "taken as the pan"); noted == word {
-			t.Errorf("%q: notes %q", name, got.Notes)
+		if noted := strings.Contains(strings.Join(say.For("en").All(got.Notes), " "), "taken as the pan"); noted == word {
+			t.Errorf("%q: notes %v", name, got.Notes)
 		}
 	}
 	for _, text := range []string{ // from the pan upwards, in columns of blanks, and with the stamps beside
@@ -256,7 +257,7 @@ func TestFormulasWithoutAValue(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if _, err = ReadStack("stack.xlsx", raw, -1, Reading{}); err == nil || !strings.Contains(err.Error(), wrong) || !strings.Contains(err.Error(), "formula") {
+		if _, err = ReadStack("stack.xlsx", raw, -1, Reading{}); err == nil || !strings.Contains(worded(err), wrong) || !strings.Contains(worded(err), "formula") {
 			t.Errorf("a formula in %s: %v", cell, err)
 		}
 	}
@@ -274,7 +275,7 @@ func TestWorkbook(t *testing.T) {
 		t.Fatal(err)
 	}
 	same(t, wanted(), got, 1e-14)
-	if _, err := ReadStack("stack.xlsx", bytes.NewReader(raw), -1, Reading{Sheet: "Charts"}); err == nil || !strings.Contains(err.Error(), "It has: Sieves") {
+	if _, err := ReadStack("stack.xlsx", bytes.NewReader(raw), -1, Reading{Sheet: "Charts"}); err == nil || !strings.Contains(worded(err), "It has: Sieves") {
 		t.Errorf("a sheet that is not there: %v", err)
 	}
 	for n := range raw { // cut off anywhere, it is refused and nothing breaks
@@ -294,7 +295,7 @@ func TestWorkbookNamesItsCells(t *testing.T) {
 		t.Fatal(err)
 	}
 	_, err := ReadStack("stack.xlsx", &b, -1, Reading{})
-	if err == nil || !strings.Contains(err.Error(), "cell B3 (retained (g))") {
+	if err == nil || !strings.Contains(worded(err), "cell B3 (retained (g))") {
 		t.Errorf("error %v, wanted cell B3", err)
 	}
 }

@@ -12,6 +12,7 @@ import (
 
 	"github.com/xuri/excelize/v2"
 
+	"hopperful/fact"
 	"hopperful/internal/say"
 	"hopperful/shop"
 )
@@ -119,6 +120,7 @@ func lotSheet(s *shop.State) sheetOf {
 // and every field any of them has.
 func recordRows(s *shop.State, records []shop.Record) ([][]any, error) {
 	common := []any{"id", "kind", "at", "noted_at", "by", "note", "corrects", "stands", "says"}
+	p := say.For(s.Shop.Language)
 	var names []string
 	flat := make([]map[string]any, len(records))
 	for i, r := range records {
@@ -131,7 +133,7 @@ func recordRows(s *shop.State, records []shop.Record) ([][]any, error) {
 			return nil, err
 		}
 		flat[i] = map[string]any{}
-		if err := flatten(flat[i], "", tree); err != nil {
+		if err := flatten(p, flat[i], "", tree); err != nil {
 			return nil, err
 		}
 		for name := range flat[i] {
@@ -144,7 +146,6 @@ func recordRows(s *shop.State, records []shop.Record) ([][]any, error) {
 	for _, n := range names {
 		common = append(common, n)
 	}
-	p := say.For(s.Shop.Language)
 	rows := [][]any{common}
 	for i, r := range records {
 		now, stands := s.Record(r.ID)
@@ -163,11 +164,11 @@ func recordRows(s *shop.State, records []shop.Record) ([][]any, error) {
 
 // flatten puts the fields of a body side by side: "mill.chamber_m3"; a list is one
 // cell, as JSON.
-func flatten(into map[string]any, under string, tree map[string]any) error {
+func flatten(p *say.Printer, into map[string]any, under string, tree map[string]any) error {
 	for name, v := range tree {
 		switch v := v.(type) {
 		case map[string]any:
-			if err := flatten(into, under+name+".", v); err != nil {
+			if err := flatten(p, into, under+name+".", v); err != nil {
 				return err
 			}
 			continue
@@ -178,9 +179,9 @@ func flatten(into map[string]any, under string, tree map[string]any) error {
 			if err := e.Encode(v); err != nil {
 				return err
 			}
-			into[under+name] = cut(strings.TrimSpace(text.String()))
+			into[under+name] = cut(p, strings.TrimSpace(text.String()))
 		case string:
-			into[under+name] = cut(v)
+			into[under+name] = cut(p, v)
 		default:
 			into[under+name] = v
 		}
@@ -189,9 +190,9 @@ func flatten(into map[string]any, under string, tree map[string]any) error {
 }
 
 // cut leaves out a text that no cell holds.
-func cut(text string) string {
+func cut(p *say.Printer, text string) string {
 	if len(text) > mostInCell {
-		return fmt.Sprintf("(%d letters, see the JSON Lines)", len(text))
+		return p.Line("exchange.cell_left_out", fact.Count("n", len(text)))
 	}
 	return text
 }

@@ -10,7 +10,7 @@ import (
 // decode turns the bytes of a text file into text with plain line ends. It
 // knows UTF-8 and UTF-16 by their marks; what is neither is taken for Latin-1,
 // which old spreadsheets write and in which µ and ° are one byte.
-func decode(raw []byte) (string, string) {
+func decode(raw []byte) (text string, ok bool) {
 	switch {
 	case bytes.HasPrefix(raw, []byte{0xef, 0xbb, 0xbf}):
 		raw = raw[3:]
@@ -20,9 +20,9 @@ func decode(raw []byte) (string, string) {
 		raw = narrow(raw[2:], 1, 0)
 	}
 	if bytes.IndexByte(raw, 0) >= 0 {
-		return "", "it is no text"
+		return "", false
 	}
-	text := string(raw)
+	text = string(raw)
 	if !utf8.Valid(raw) {
 		wide := make([]rune, len(raw))
 		for i, b := range raw {
@@ -30,7 +30,7 @@ func decode(raw []byte) (string, string) {
 		}
 		text = string(wide)
 	}
-	return strings.ReplaceAll(strings.ReplaceAll(text, "\r\n", "\n"), "\r", "\n"), ""
+	return strings.ReplaceAll(strings.ReplaceAll(text, "\r\n", "\n"), "\r", "\n"), true
 }
 
 // narrow turns UTF-16 into UTF-8; low and high are where the bytes of a unit stand.

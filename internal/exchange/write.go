@@ -9,6 +9,7 @@ import (
 
 	"github.com/xuri/excelize/v2"
 
+	"hopperful/internal/say"
 	"hopperful/process/sieve"
 )
 
@@ -20,12 +21,6 @@ const (
 	CSV Format = iota
 	XLSX
 )
-
-// howTo heads every table, so that a person can fill it in without a manual.
-var howTo = []string{
-	"# What each sieve kept back, coarsest first, 0 for an empty one; take out the lines of sieves that were not in the stack.",
-	"# Weighed with the sieve? Name the columns full (g) and empty (g) instead of retained (g).",
-}
 
 // WriteStack writes a stack so that [ReadStack] reads back the same: from CSV to
 // the last bit of every number, from a workbook to its fifteen digits.
@@ -110,12 +105,14 @@ func facing(s Stack) [][]string {
 }
 
 // WriteTemplate writes a table of sieves to fill in; gross asks for the weight
-// with the sieve and of the empty sieve.
-func WriteTemplate(w io.Writer, sieves []sieve.Sieve, gross bool, f Format) error {
-	lines := [][]string{{howTo[0]}}
+// with the sieve and of the empty sieve. How to fill it in stands above, in that
+// language.
+func WriteTemplate(w io.Writer, lang string, sieves []sieve.Sieve, gross bool, f Format) error {
+	p := say.For(lang)
+	lines := [][]string{{"# " + p.Line("exchange.sieves_how")}}
 	heads := []string{"sieve", "opening (mm)", "full (g)", "empty (g)"}
 	if !gross {
-		lines = append(lines, []string{howTo[1]})
+		lines = append(lines, []string{"# " + p.Line("exchange.sieves_how_full")})
 		heads = []string{"sieve", "opening (mm)", "retained (g)"}
 	}
 	lines = append(lines, []string{"lot", ""}, []string{"screen hole (mm)", ""}, []string{"charge (g)", ""}, heads)

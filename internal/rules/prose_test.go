@@ -38,7 +38,7 @@ func proseViolations(f goFile) (bad []string) {
 				}
 			}
 		case *ast.BasicLit:
-			if text, ok := literal(n); ok && !free[n] && !isCommand(text) && len(strings.Fields(text)) >= proseWords && strings.Trim(text, formulaRunes) != "" && !isFormula(text) {
+			if text, ok := literal(n); ok && !free[n] && !isCommand(text) && !isVocabulary(text) && len(strings.Fields(text)) >= proseWords && strings.Trim(text, formulaRunes) != "" && !isFormula(text) {
 				bad = append(bad, f.at(n.Pos())+": a sentence: "+text)
 			}
 		}
@@ -54,8 +54,15 @@ func isCommand(text string) bool {
 	return first == "hopperful" || len(first) > 2 && first == strings.ToUpper(first) && strings.Trim(first, "ABCDEFGHIJKLMNOPQRSTUVWXYZ") == ""
 }
 
+// isVocabulary reports whether a text is a list of words that are read, parted by
+// strokes, such as what people call a column: no entry is longer than five words.
+func isVocabulary(text string) bool {
+	list := strings.Split(text, "|")
+	return len(list) > 1 && !slices.ContainsFunc(list, func(word string) bool { return len(strings.Fields(word)) > proseWords+1 })
+}
+
 // wordedEdges are the folders at the edge that hold no sentence either.
-var wordedEdges = []string{"internal/cli", "internal/store", "internal/account", "internal/live", "internal/trust"}
+var wordedEdges = []string{"internal/cli", "internal/store", "internal/account", "internal/live", "internal/trust", "internal/exchange"}
 
 const formulaRunes = " +-−·×÷/=()^,.;:<>≤≥0123456789ΣΔ∑√∫"
 
@@ -184,6 +191,8 @@ func TestProseRulesCanFail(t *testing.T) {
 		{`var a = T{Example: "  the mill is full"}`, ""},
 		{`var a = T{Say: "the mill is full"}`, "a sentence"},
 		{`var a = "(seen − slips) ÷ (1 − slips)"`, ""},
+		{`var a = "left|left in the mill|in der Mühle"`, ""},
+		{`var a = "either|or the mill is full of grains"`, "a sentence"},
 		{"type a struct { B int `json:\"b\" text:\"one two three four\"` }", ""},
 	} {
 		wantOne(t, proseViolations(sample(t, "plan/a.go", "package a\n\n"+c.body+"\n")), c.want)

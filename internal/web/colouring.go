@@ -2,12 +2,12 @@ package web
 
 import (
 	"fmt"
-	"io"
 	"net/http"
 	"net/url"
 	"strconv"
 	"strings"
 
+	"hopperful/fact"
 	"hopperful/internal/exchange"
 	"hopperful/internal/say"
 	"hopperful/quantity"
@@ -64,7 +64,7 @@ func shapeColour(tree map[string]any) {
 
 // parseCurve reads a pasted table of wavelengths and reflectances.
 func parseCurve(typed string) (any, error) {
-	read, err := exchange.ReadCurve("The table", strings.NewReader(typed), int64(len(typed)))
+	read, err := exchange.ReadCurve("", strings.NewReader(typed), int64(len(typed)))
 	if err != nil {
 		return nil, err
 	}
@@ -125,7 +125,7 @@ func (s *server) postCurve(w http.ResponseWriter, r *http.Request) {
 			list = append(list, map[string]any{"wavelength_m": at, "reflectance": read.Light[i]})
 		}
 		values.Set("curve", showCurve(d.say, list))
-		v.Notes = read.Notes
+		v.Notes = d.say.All(read.Notes)
 	}
 	f := form(sh, newInput(d.say, values), "/record/colour?"+url.Values{"lot": {v.Lot}}.Encode(), d.state.People)
 	s.render(w, r, status, "sheet", view{Title: sh.Title, Place: sh.Place, Crumb: placeLink(sh.Place), Body: sheetView{Form: f, Colour: v}})
@@ -135,7 +135,7 @@ func (s *server) postCurve(w http.ResponseWriter, r *http.Request) {
 func curveIn(r *http.Request) (exchange.Curve, error) {
 	f, head, err := r.FormFile("file")
 	if err != nil {
-		return exchange.ReadCurve("no file was chosen", io.LimitReader(r.Body, 0), 0)
+		return exchange.Curve{}, shop.Refuse(shop.Invalid, "file", fact.Say("exchange.no_file"), fact.Say("exchange.do_choose_curve"))
 	}
 	defer f.Close()
 	return exchange.ReadCurve(head.Filename, f, head.Size)

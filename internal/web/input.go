@@ -343,7 +343,7 @@ func saidIn(p *say.Printer, err error) (say, hint string) {
 	}
 	var table *exchange.Error
 	if errors.As(err, &table) {
-		return table.What(), table.Hint
+		return p.Say(table.Says()), p.Say(table.Advice)
 	}
 	if e := shop.Refused(shop.Invalid, "", err); e.Known() {
 		return p.Refusal(e)

@@ -1,7 +1,6 @@
 package web
 
 import (
-	"errors"
 	"io"
 	"net/http"
 	"net/url"
@@ -52,7 +51,7 @@ func (s *server) postTable(w http.ResponseWriter, r *http.Request) {
 	}
 	defer r.MultipartForm.RemoveAll()
 	d := s.desk(r)
-	name, body, size := "the pasted table", io.Reader(strings.NewReader(r.FormValue("table"))), int64(len(r.FormValue("table")))
+	name, body, size := d.say.Line("page.notebook_pasted_name"), io.Reader(strings.NewReader(r.FormValue("table"))), int64(len(r.FormValue("table")))
 	if f, head, err := r.FormFile("file"); err == nil {
 		defer f.Close()
 		name, body, size = head.Filename, f, head.Size
@@ -66,7 +65,7 @@ func (s *server) postTable(w http.ResponseWriter, r *http.Request) {
 	}
 	q := stackQuery(stackBody(read))
 	q.Set("lot", orSay(r.FormValue("lot"), read.Lot))
-	s.drawStack(w, r, d, q, filledStack(d.say, read), func(v *stackView) { v.Notes = read.Notes })
+	s.drawStack(w, r, d, q, filledStack(d.say, read), func(v *stackView) { v.Notes = d.say.All(read.Notes) })
 }
 
 // mostTable bounds a request with a table: the file and a little around it.
@@ -84,10 +83,6 @@ func (s *server) readTable(w http.ResponseWriter, r *http.Request, tooMuch, hint
 }
 
 func wrongTable(p *say.Printer, err error) *wrong {
-	var e *exchange.Error
-	if errors.As(err, &e) {
-		return &wrong{e.What(), e.Hint}
-	}
 	say, hint := saidIn(p, err)
 	return &wrong{say, hint}
 }

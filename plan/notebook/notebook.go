@@ -16,7 +16,7 @@ import (
 
 // Line is one line of a notebook, as far as it could be read.
 type Line struct {
-	Place  string            // "line 7", "cell A7"
+	Place  fact.Saying       // "line 7", "row 7" of a sheet
 	Raw    string            // as it was written, for who looks at the paper
 	Record shop.Record       // without its lots that were written by name, and nil inside where nothing could be read
 	Lots   map[string]string // those, by the field of the record

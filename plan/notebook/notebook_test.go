@@ -7,6 +7,7 @@ import (
 	"testing"
 	"time"
 
+	"hopperful/fact"
 	"hopperful/plan/notebook"
 	"hopperful/shop"
 	"hopperful/shop/shoptest"
@@ -15,7 +16,7 @@ import (
 var day = shoptest.Noon
 
 func line(place string, minutes int, b shop.Body, lots map[string]string) notebook.Line {
-	return notebook.Line{Place: place, Raw: place + " as written", Record: shop.Record{At: day.Add(time.Duration(minutes) * time.Minute), Body: b}, Lots: lots,
+	return notebook.Line{Place: fact.Verbatim(place), Raw: place + " as written", Record: shop.Record{At: day.Add(time.Duration(minutes) * time.Minute), Body: b}, Lots: lots,
 		Heads: map[string]string{"from": "out of", "lot": "bin"}}
 }
 
@@ -57,7 +58,7 @@ func TestWhatBecomesOfALine(t *testing.T) {
 		"no such name":     {[]notebook.Line{line("1", 0, ground(0.08), nil), line("2", 1, &shop.Ground{Charge: 0.08, Run: 60}, map[string]string{"from": "the blue box"})}, "taken refused", "notebook.refused", 0, "notebook.no_such_lot"},
 		"no such label":    {[]notebook.Line{line("1", 0, &shop.Ground{From: "S9", Charge: 0.08, Run: 60}, nil)}, "refused", "notebook.refused", 0, "notebook.no_such_lot"},
 		"no lot":           {[]notebook.Line{line("1", 0, &shop.Ground{Charge: 0.08, Run: 60}, nil)}, "refused", "notebook.refused", 0, "notebook.no_from"},
-		"nothing readable": {[]notebook.Line{{Place: "7", Raw: "???"}}, "refused", "notebook.refused", 0, ""},
+		"nothing readable": {[]notebook.Line{{Place: fact.Verbatim("7"), Raw: "???"}}, "refused", "notebook.refused", 0, ""},
 		"before the bin":   {[]notebook.Line{line("1", -3000, ground(0.08), nil)}, "refused", "notebook.refused", 0, "notebook.came_later"},
 		"taken in by name": {[]notebook.Line{line("1", 0, &shop.TakenIn{Class: shop.Scrap, Polymer: "PETG", Mass: 1}, map[string]string{"lot": "clear bits"}),
 			line("2", 5, &shop.Ground{Charge: 0.05, Run: 60}, map[string]string{"from": "Clear Bits"})}, "taken taken", "notebook.ready", 2, ""},

@@ -54,14 +54,14 @@ func head(r Result) answer.Finding {
 func trouble(l Judged) []answer.Finding {
 	var all []answer.Finding
 	for _, w := range l.Wrong {
-		f := answer.Found(fact.Say("notebook.line_refused", fact.Name("place", l.Place), fact.Name("column", w.Column), fact.Parts("what", w.What)))
+		f := answer.Found(fact.Say("notebook.line_refused", fact.Parts("place", l.Place), fact.Name("column", w.Column), fact.Parts("what", w.What)))
 		if !w.Advice.Empty() {
 			f.Remedies = []fact.Saying{w.Advice}
 		}
 		all = append(all, f)
 	}
 	for _, q := range l.Asks {
-		all = append(all, answer.Finding{Saying: fact.Say("notebook.line_asked", fact.Name("place", l.Place), fact.Name("column", l.Heads[q.Field]), fact.Parts("what", q.Saying)), Remedies: q.Remedies})
+		all = append(all, answer.Finding{Saying: fact.Say("notebook.line_asked", fact.Parts("place", l.Place), fact.Name("column", l.Heads[q.Field]), fact.Parts("what", q.Saying)), Remedies: q.Remedies})
 	}
 	return all
 }
@@ -77,7 +77,7 @@ func table(r Result) answer.Table {
 		if !l.Record.At.IsZero() {
 			when = fact.Moment("when", l.Record.At)
 		}
-		t.Rows = append(t.Rows, []fact.Fact{fact.Name("place", l.Place), fate(l), when, fact.Parts("what", what)})
+		t.Rows = append(t.Rows, []fact.Fact{fact.Parts("place", l.Place), fate(l), when, fact.Parts("what", what)})
 	}
 	return t
 }

@@ -80,9 +80,7 @@ func Of(s *shop.State, stack Stack, opt Options) (Analysis, error) {
 		return Analysis{}, refusal(err)
 	}
 	f.out = Analysis{Lot: stack.Lot, Record: stack.Record, Simple: len(f.a.Sieves) <= 2}
-	for _, n := range stack.Notes {
-		f.notes = append(f.notes, fact.Verbatim(n))
-	}
+	f.notes = append(f.notes, stack.Notes...)
 	if stack.Photo != nil {
 		f.notes = append(f.notes, pictured(*stack.Photo)...)
 	}

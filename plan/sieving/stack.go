@@ -19,7 +19,7 @@ type Stack struct {
 	Record shop.RecordID // 0: not kept yet
 	Hole   *float64      // of the mill's screen [m]; nil: as the mill's records say
 	Long   *int          // grains longer than two holes; nil: nobody looked
-	Notes  []string      // of whoever read it
+	Notes  []fact.Saying // of whoever read it
 
 	Photo *shop.Photographed // no sieve stood: reckoned from pictures; nil otherwise
 }
