@@ -10,6 +10,7 @@ import (
 	"strconv"
 	"strings"
 
+	"hopperful/fact"
 	"hopperful/internal/account"
 	"hopperful/internal/exchange"
 	"hopperful/internal/store"
@@ -59,6 +60,12 @@ func refuse(w http.ResponseWriter, status int, why Refusal) {
 	writeJSON(w, status, refusedAnswer{why})
 }
 
+// refuse answers with a refusal of the API's own, in the language asked for.
+func (s *server) refuse(w http.ResponseWriter, r *http.Request, status int, code string, what, advice fact.Saying) {
+	p := speaks(r, s.store.State())
+	refuse(w, status, Refusal{Say: p.Say(what), Hint: p.Say(advice), Code: code, What: what.Code})
+}
+
 // withToken lets in who sends a token of this server that may do what is asked.
 func (s *server) withToken(want tokens.Scope, next http.HandlerFunc) http.HandlerFunc {
 	return func(w http.ResponseWriter, r *http.Request) {
@@ -74,10 +81,10 @@ func (s *server) withToken(want tokens.Scope, next http.HandlerFunc) http.Handle
 		switch {
 		case !ok || !known:
 			w.Header().Set("WWW-Authenticate", "Bearer")
-			refuse(w, http.StatusUnauthorized, Refusal{Say: "No token of this server was sent.", Hint: "Make one with hopperful token create, or on the page " + tokensPath + ", and send the header Authorization: Bearer TOKEN.", Code: "no_token"})
+			s.refuse(w, r, http.StatusUnauthorized, "no_token", fact.Say("api.no_token"), fact.Say("api.do_make_token", fact.Name("page", tokensPath)))
 		case !has.Lets(want):
 			w.Header().Set("WWW-Authenticate", `Bearer error="insufficient_scope"`)
-			refuse(w, http.StatusForbidden, Refusal{Say: "This token may only read.", Hint: "Make one that may write records.", Code: "scope"})
+			s.refuse(w, r, http.StatusForbidden, "scope", fact.Say("api.token_reads"), fact.Say("api.do_writing_token"))
 		default:
 			next(w, r)
 		}
@@ -111,7 +118,7 @@ func (s *server) asAccount(w http.ResponseWriter, r *http.Request, token string,
 		s.apiFail(w, r, err)
 	case !ok || own.Program == "":
 		w.Header().Set("WWW-Authenticate", "Bearer")
-		refuse(w, http.StatusUnauthorized, Refusal{Say: "No token of an account was sent.", Hint: "Send the header Authorization: Bearer TOKEN; hopperful account token makes one.", Code: "no_token"})
+		s.refuse(w, r, http.StatusUnauthorized, "no_token", fact.Say("api.no_account_token"), fact.Say("api.do_account_token"))
 	default:
 		if err := account.Check(own.Account, own.Role, asks); err != nil {
 			s.apiFail(w, r, err)
@@ -128,7 +135,7 @@ func (s *server) apiRecords(w http.ResponseWriter, r *http.Request) {
 	if text := r.URL.Query().Get("after"); text != "" {
 		var err error
 		if after, err = strconv.Atoi(text); err != nil || after < 0 {
-			refuse(w, http.StatusUnprocessableEntity, Refusal{Say: fmt.Sprintf("after=%q is no record's number.", clip(text)), Hint: "Write a whole number.", Code: string(shop.Invalid)})
+			s.refuse(w, r, http.StatusUnprocessableEntity, string(shop.Invalid), fact.Say("api.no_number_after", fact.Name("text", clip(text))), fact.Say("api.do_whole_number"))
 			return
 		}
 	}
@@ -157,7 +164,7 @@ func clip(text string) string { return text[:min(len(text), 40)] }
 // apiAppend writes records, all of them or none.
 func (s *server) apiAppend(w http.ResponseWriter, r *http.Request) {
 	if kind, _, _ := strings.Cut(r.Header.Get("Content-Type"), ";"); kind != "application/json" {
-		refuse(w, http.StatusUnsupportedMediaType, Refusal{Say: "What was sent is not said to be JSON.", Hint: "Send Content-Type: application/json.", Code: string(shop.Invalid)})
+		s.refuse(w, r, http.StatusUnsupportedMediaType, string(shop.Invalid), fact.Say("api.not_json"), fact.Say("api.do_say_json"))
 		return
 	}
 	var sent sentRecords
@@ -166,14 +173,14 @@ func (s *server) apiAppend(w http.ResponseWriter, r *http.Request) {
 	if err := d.Decode(&sent); err != nil {
 		var long *http.MaxBytesError
 		if errors.As(err, &long) {
-			refuse(w, http.StatusRequestEntityTooLarge, Refusal{Say: fmt.Sprintf("That is more than %d MB.", mostSent>>20), Hint: "Send fewer records at once.", Code: string(shop.Invalid)})
+			s.refuse(w, r, http.StatusRequestEntityTooLarge, string(shop.Invalid), fact.Say("api.too_large", fact.Count("mb", mostSent>>20)), fact.Say("api.do_send_fewer"))
 			return
 		}
-		refuse(w, http.StatusBadRequest, Refusal{Say: fmt.Sprintf("What was sent cannot be read: %v.", err), Hint: apiRoot + "openapi.json says what it looks like.", Code: string(shop.Invalid)})
+		s.refuse(w, r, http.StatusBadRequest, string(shop.Invalid), fact.Say("api.unreadable", fact.Name("why", err.Error())), fact.Say("api.do_see_form", fact.Name("path", apiRoot+"openapi.json")))
 		return
 	}
 	if n := len(sent.Records); n < 1 || n > mostAtOnce {
-		refuse(w, http.StatusUnprocessableEntity, Refusal{Say: fmt.Sprintf("%d records were sent; 1 to %d can be at once.", n, mostAtOnce), Hint: "Nothing was written.", Code: string(shop.Invalid)})
+		s.refuse(w, r, http.StatusUnprocessableEntity, string(shop.Invalid), fact.Say("api.wrong_count", fact.Count("n", n), fact.Count("most", mostAtOnce)), fact.Say("api.nothing_written"))
 		return
 	}
 	var records []shop.Record

@@ -57,6 +57,26 @@ func TestAPIAsksForAToken(t *testing.T) {
 	}
 }
 
+// A program is refused in the language it asks for, and always by the same code.
+func TestAPIRefusesInTheLanguageAskedFor(t *testing.T) {
+	t.Parallel()
+	b := emptyShop(t, Options{Door: &Door{Token: "rattle"}})
+	for _, c := range []struct{ method, path, body, en, de, code string }{
+		{"GET", "/api/records?after=x", "", `after="x" is no record's number.`, "after=„x“ ist keine Nummer eines Eintrags.", "api.no_number_after"},
+		{"GET", "/api/nowhere", "", "There is nothing at this address.", "Unter dieser Adresse gibt es nichts.", "api.nothing_here"},
+		{"POST", "/api/records", `{"records":[]}`, "0 records were sent; 1 to ", "0 Einträge wurden gesendet; 1 bis ", "api.wrong_count"},
+		{"POST", "/api/records", `{`, "What was sent cannot be read: unexpected EOF.", "Das Gesendete lässt sich nicht lesen: unexpected EOF.", "api.unreadable"},
+	} {
+		for lang, want := range map[string]string{"": c.en, "en": c.en, "de-AT,de;q=0.9": c.de} {
+			var got refusedAnswer
+			w := call(b, c.method, c.path, c.body, "Accept-Language", lang)
+			if err := json.Unmarshal(w.Body.Bytes(), &got); err != nil || !strings.HasPrefix(got.Error.Say, want) || got.Error.What != c.code || got.Error.Hint == "" {
+				t.Errorf("%s in %q: %d %s, %v", c.path, lang, w.Code, w.Body, err)
+			}
+		}
+	}
+}
+
 // What is sent is written all or not at all, and each refusal says what and where.
 func TestAPIWritesAllOrNothing(t *testing.T) {
 	t.Parallel()

@@ -5,6 +5,7 @@ import (
 	"reflect"
 	"strings"
 
+	"hopperful/fact"
 	"hopperful/internal/exchange"
 	"hopperful/internal/say"
 	"hopperful/internal/tokens"
@@ -107,8 +108,8 @@ func (s *server) apiRoutes(mux *http.ServeMux) {
 	for _, x := range ways() {
 		mux.HandleFunc(x.method+" "+apiRoot+x.path, s.withToken(x.scope, x.handle(s)))
 	}
-	mux.HandleFunc(apiRoot, s.withToken(tokens.Read, func(w http.ResponseWriter, _ *http.Request) {
-		refuse(w, http.StatusNotFound, Refusal{Say: "There is nothing at this address.", Hint: apiRoot + "openapi.json lists what there is.", Code: string(shop.NotFound)})
+	mux.HandleFunc(apiRoot, s.withToken(tokens.Read, func(w http.ResponseWriter, r *http.Request) {
+		s.refuse(w, r, http.StatusNotFound, string(shop.NotFound), fact.Say("api.nothing_here"), fact.Say("api.do_see_list", fact.Name("path", apiRoot+"openapi.json")))
 	}))
 }
 

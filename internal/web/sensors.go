@@ -380,11 +380,11 @@ type asideSent struct {
 func (s *server) apiAside(w http.ResponseWriter, r *http.Request) {
 	var sent asideSent
 	if err := json.NewDecoder(http.MaxBytesReader(w, r.Body, 1<<10)).Decode(&sent); err != nil {
-		refuse(w, http.StatusBadRequest, Refusal{Say: "What was sent cannot be read.", Hint: `Send {"id": NUMBER}.`, Code: string(shop.Invalid)})
+		s.refuse(w, r, http.StatusBadRequest, string(shop.Invalid), fact.Say("api.unreadable", fact.Name("why", "")), fact.Say("api.do_send_id"))
 		return
 	}
 	if s.sensors == nil || !s.sensors.SetAside(sent.ID) {
-		refuse(w, http.StatusNotFound, Refusal{Say: fmt.Sprintf("No run was seen under the number %d.", sent.ID), Hint: apiRoot + "sensors lists them.", Code: string(shop.NotFound)})
+		s.refuse(w, r, http.StatusNotFound, string(shop.NotFound), fact.Say("api.no_run", fact.Name("number", fmt.Sprint(sent.ID))), fact.Say("api.do_see_runs", fact.Name("path", apiRoot+"sensors")))
 		return
 	}
 	writeJSON(w, http.StatusOK, struct{}{})

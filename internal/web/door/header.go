@@ -7,6 +7,8 @@ import (
 	"net/http"
 	"net/netip"
 	"strings"
+
+	"hopperful/internal/say"
 )
 
 // plotStyle is the one style element that the chart library writes into its
@@ -59,7 +61,7 @@ func ForeignPartsRefused(next http.Handler) http.Handler {
 		site, mode, dest := r.Header.Get("Sec-Fetch-Site"), r.Header.Get("Sec-Fetch-Mode"), r.Header.Get("Sec-Fetch-Dest")
 		foreign := site == "cross-site" || site == "same-site"
 		if foreign && (mode != "navigate" || embedding[dest]) {
-			http.Error(w, "Another site's page may not load this. Open hopperful's own page.", http.StatusForbidden)
+			http.Error(w, spoken(r).Line("api.foreign_page"), http.StatusForbidden)
 			return
 		}
 		next.ServeHTTP(w, r)
@@ -81,10 +83,12 @@ func HostChecked(names []string, next http.Handler) http.Handler {
 		}
 		host = strings.ToLower(strings.TrimSuffix(strings.Trim(host, "[]"), "."))
 		if _, err := netip.ParseAddr(host); err != nil && !known[host] {
-			http.Error(w, "This server is not known by that name. Open it by its address, or start it with that name allowed.",
-				http.StatusMisdirectedRequest)
+			http.Error(w, spoken(r).Line("api.unknown_name"), http.StatusMisdirectedRequest)
 			return
 		}
 		next.ServeHTTP(w, r)
 	})
 }
+
+// spoken is the language of the browser: no shop is asked before a stranger is let in.
+func spoken(r *http.Request) *say.Printer { return say.For(r.Header.Get("Accept-Language")) }
