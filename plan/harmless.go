@@ -23,6 +23,9 @@ const (
 	closest    = 7.0  // K below softening that it keeps then
 	doneTimes  = 10   // of a run that are looked at: its hottest lies between
 	mostDone   = 24   // of the latest runs on record are reckoned
+	leastRise  = 3.0  // K that read charges rose together in a draw, to be held against it
+	readWithin = 2.0  // K that a charge's reading is off by, as a standard deviation
+	mostRise   = 2.0  // times as far at the most
 	sameKind   = 0.05 // of charge and time within which runs count as one setting
 )
 
@@ -37,7 +40,9 @@ type pastRun struct {
 // harmless works out how warm runs without harm became: the warmest of a draw [K], and
 // the warmest that so many were as warm as; 0 K where there are none. Runs of the
 // sitting that goes on tell nothing yet, nor do those whose charge was read too warm,
-// nor those of another plastic: what does not melt PETG may melt PLA.
+// nor those of another plastic: what does not melt PETG may melt PLA. But where charges
+// were read warmer than a draw makes them, those of the sitting too, all of the draw
+// rise so much more: a reading on the dangerous side is believed for the limits.
 func (b *bench) harmless(log *logbook, plastic string, now time.Time) error {
 	levels := draws(b.mill)
 	runs, kinds := b.past(log, plastic, now)
@@ -45,7 +50,7 @@ func (b *bench) harmless(log *logbook, plastic string, now time.Time) error {
 	for k, r := range kinds {
 		factors[k] = b.offAt(b.off, levels[max(r.Load.Level, 1)-1], r.Charge, r.Time, nil)
 	}
-	b.done = make([][2]float64, len(b.rows))
+	b.done, b.rises = make([][2]float64, len(b.rows)), make([]float64, len(b.rows))
 	b.rowed = 0
 	for _, r := range runs {
 		if r.tells && r.rested >= 0 {
@@ -61,7 +66,8 @@ func (b *bench) harmless(log *logbook, plastic string, now time.Time) error {
 			}
 			views[k] = v
 		}
-		warm := b.warmed(i, runs, views, factors)
+		var warm []float64
+		warm, b.rises[i] = b.warmed(i, runs, views, factors)
 		if n := len(warm); n > 0 {
 			b.done[i] = [2]float64{warm[n-1], warm[max(0, n-oftenDone)]} // of fewer the coolest
 		}
@@ -69,11 +75,11 @@ func (b *bench) harmless(log *logbook, plastic string, now time.Time) error {
 	})
 }
 
-// past are the latest runs of earlier sittings, oldest first, and the settings they
-// were run at.
+// past are the latest runs, oldest first, and the settings they were run at.
 func (b *bench) past(log *logbook, plastic string, now time.Time) (all []pastRun, kinds []estimate.Run) {
 	levels := levelsOf(b.mill)
-	runs := log.runs[:len(log.runs)-len(sittingOf(log, now))]
+	runs := log.runs
+	ended := len(runs) - len(sittingOf(log, now)) // from here on the sitting goes on
 	for k := max(0, len(runs)-mostDone); k < len(runs); k++ {
 		r := runs[k]
 		if r.Stalled || r.Load.Watts <= 0 || r.Load.Level > levels {
@@ -97,7 +103,7 @@ func (b *bench) past(log *logbook, plastic string, now time.Time) (all []pastRun
 				rested = gap.Seconds() - r.Time
 			}
 		}
-		all = append(all, pastRun{r, kind, rested, (r.Intact || b.readCool(&r)) && r.Polymer == plastic})
+		all = append(all, pastRun{r, kind, rested, k < ended && (r.Intact || b.readCool(&r)) && r.Polymer == plastic})
 	}
 	return all, kinds
 }
@@ -108,11 +114,12 @@ func (b *bench) readCool(r *estimate.Run) bool {
 		*r.ChargeAfter <= b.beliefs[estimate.Softening].Median-b.bounds.margin
 }
 
-// warmed is how hot the charges of past runs without harm became in a draw, rising [K].
-// What nobody read of a wall follows from the run before.
-func (b *bench) warmed(i int, runs []pastRun, views []view, factors []estimate.Factors) []float64 {
-	var all []float64
-	wall := 0.0
+// warmed is how hot the charges of past runs without harm became in a draw, rising [K],
+// and how many times as far as the draw makes them charges rose that were read, 1 at
+// the least. What nobody read of a wall follows from the run before.
+func (b *bench) warmed(i int, runs []pastRun, views []view, factors []estimate.Factors) (all []float64, rises float64) {
+	wall, read, told, times := 0.0, 0.0, 0.0, 0.0
+	var rose, rooms []float64
 	for _, r := range runs {
 		wall *= coolsTo(b.rows[i], r.rested)
 		switch {
@@ -121,22 +128,31 @@ func (b *bench) warmed(i int, runs []pastRun, views []view, factors []estimate.F
 		case r.rested < 0:
 			wall = 0
 		}
-		hottest, end, f := 0.0, 0.0, &factors[r.kind]
+		hottest, charge, end, f := 0.0, 0.0, 0.0, &factors[r.kind]
 		for _, h := range views[r.kind].heat {
-			var charge float64
 			charge, end = h.times(f.Charge[i], f.Heat[i]).through(0, wall, b.inner(i))
 			hottest = math.Max(hottest, charge)
+		}
+		if r.ChargeAfter != nil && r.Polymer == b.plastic {
+			read, told, times = read+*r.ChargeAfter-r.Room, told+charge, times+1
 		}
 		wall = end
 		if r.WallAfter != nil {
 			wall = math.Max(0, *r.WallAfter-r.Room)
 		}
 		if r.tells {
-			all = append(all, r.Room+hottest)
+			rose, rooms = append(rose, hottest), append(rooms, r.Room)
 		}
 	}
+	rises = 1
+	if told >= leastRise {
+		rises = math.Min(math.Max((read-readWithin*math.Sqrt(times))/told, 1), mostRise) // what a thermometer errs by is nothing read
+	}
+	for k := range rose {
+		all = append(all, rooms[k]+rises*rose[k])
+	}
 	slices.Sort(all)
-	return all
+	return all, rises
 }
 
 // allowed is whether a draw lets a campaign's hottest charge be so warm [K]: it

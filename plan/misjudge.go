@@ -59,13 +59,23 @@ func (b *bench) offAt(off *estimate.Discrepancy, d draw, mass, run float64, prod
 	return off.At(estimate.Setting{Charge: mass, Time: run, LevelShare: d.Share, ChargeOfDay: middleOfDay, Since: b.since, Charges: fewOwn, Products: products})
 }
 
+// offIn are the factors for a campaign to come, whose charges rise as far as those that
+// were read did.
+func (b *bench) offIn(off *estimate.Discrepancy, d draw, mass, run float64, products []float64) estimate.Factors {
+	f := b.offAt(off, d, mass, run, products)
+	for i := range f.Charge {
+		f.Charge[i] *= b.rises[i]
+	}
+	return f
+}
+
 // misjudge puts the models' error into the runs of a first look at one time.
 func (b *bench) misjudge(c *cell, k int, off *estimate.Discrepancy) {
 	products := make([]float64, len(c.chain))
 	for i := range products {
 		products[i] = c.chain[i][0].passed[k] * (1 - b.rows[i][estimate.Dust])
 	}
-	c.off = append(c.off, b.offAt(off, c.d, c.mass, c.at[k], products))
+	c.off = append(c.off, b.offIn(off, c.d, c.mass, c.at[k], products))
 	for i := range c.chain {
 		v := &c.chain[i][0]
 		v.passed[k], v.held[k] = split(v.passed[k], v.held[k], v.passed[k]+v.held[k], c.offBy(k, i, ofProduct), c.offBy(k, i, ofLeft))
@@ -84,7 +94,7 @@ func (b *bench) misjudgeChain(c *cell) {
 	for i := range products {
 		products[i] = c.chain[i][0].passed[last] * (1 - b.rows[i][estimate.Dust])
 	}
-	f := b.offAt(b.off, c.d, c.mass, c.at[last], products)
+	f := b.offIn(b.off, c.d, c.mass, c.at[last], products)
 	for range c.at {
 		c.off = append(c.off, f)
 	}
