@@ -103,6 +103,3 @@ func writeLabels(c *cobra.Command, env *Env, args []string, paper drawn.Size, sk
 	plain(env.Out, "%s", env.speaks().Line("cli.labels_pages", fact.Name("out", out), fact.Count("n", len(ids)), fact.Name("paper", paper.String()), fact.Count("pages", sheets.Pages())))
 	return nil
 }
-
-// capital begins a sentence.
-func capital(text string) string { return strings.ToUpper(text[:1]) + text[1:] }

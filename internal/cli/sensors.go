@@ -142,13 +142,6 @@ func showSetup(c *cobra.Command, env *Env, conf live.Config) error {
 	return nil
 }
 
-func orRoom(machine string) string {
-	if machine == "" {
-		return "the room"
-	}
-	return machine
-}
-
 // setup reads how the sensors of the shop are set up; beside is what they lie beside.
 func setup(c *cobra.Command, env *Env) (conf live.Config, beside string, err error) {
 	path, err := shopPath(c, env)

@@ -50,9 +50,6 @@ type ledger struct {
 // perRun is one run's energy with what came out.
 type perRun struct{ energy, product float64 }
 
-// within reports whether a record happened in [from, to).
-func within(r shop.Record, from, to time.Time) bool { return !r.At.Before(from) && r.At.Before(to) }
-
 // read goes through the records of a time once.
 func read(s *shop.State, from, to time.Time) (*ledger, error) {
 	l := &ledger{taken: map[shop.Class]float64{}, losses: map[string]float64{}, byPolymer: map[string]float64{}}
