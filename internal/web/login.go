@@ -44,27 +44,32 @@ type loginView struct {
 	Name  string // as it was typed
 }
 
-func (s *server) showLogin(w http.ResponseWriter, r *http.Request) {
+// logsIn says whether somebody has to log in here at all, and by a name too; whoever
+// need not is led on.
+func (s *server) logsIn(w http.ResponseWriter, r *http.Request) (names, yes bool) {
 	names, err := s.store.HasAccounts(r.Context())
 	if err != nil {
 		s.failWith(w, r, err)
-		return
+		return false, false
 	}
 	if s.gate == nil && !names {
 		http.Redirect(w, r, "/", http.StatusSeeOther)
+		return false, false
+	}
+	return names, true
+}
+
+func (s *server) showLogin(w http.ResponseWriter, r *http.Request) {
+	names, yes := s.logsIn(w, r)
+	if !yes {
 		return
 	}
 	s.render(w, r, http.StatusOK, "login", view{Title: "form.log_in", Bare: true, Body: loginView{Next: localPath(r.FormValue("next"), "/"), Names: names}})
 }
 
 func (s *server) postLogin(w http.ResponseWriter, r *http.Request) {
-	names, err := s.store.HasAccounts(r.Context())
-	if err != nil {
-		s.failWith(w, r, err)
-		return
-	}
-	if s.gate == nil && !names {
-		http.Redirect(w, r, "/", http.StatusSeeOther)
+	names, yes := s.logsIn(w, r)
+	if !yes {
 		return
 	}
 	at := s.knock
