@@ -228,29 +228,32 @@ func (t *trial) check(ctx context.Context, last bool) error {
 	if err != nil {
 		return err
 	}
-	slices.Sort(notes)
-	for i := 1; i < len(notes); i++ {
-		if notes[i] == notes[i-1] {
-			t.Doubled++
-		}
-	}
-	there := slices.Compact(notes)
-	lost, heard := 0, 0
-	for note := range t.acknowledged {
-		if _, ok := slices.BinarySearch(there, note); ok {
-			heard++
-		} else {
-			lost++
-		}
-	}
-	t.Lost += lost
+	there, unheard := t.count(notes, t.acknowledged)
 	if _, err := t.verify(ctx, t.shop); err != nil {
 		return err
 	}
-	if len(there) < 3000 && !last {
+	if there < 3000 && !last {
 		return nil
 	}
-	return t.anew(len(there) - heard)
+	return t.anew(unheard)
+}
+
+// count adds what is lost and doubled of the records that clients were told of, and says
+// how many different ones are there, and of how many of these no client had heard.
+func (t *trial) count(notes []string, told map[string]bool) (there, unheard int) {
+	all := len(notes)
+	slices.Sort(notes)
+	notes = slices.Compact(notes)
+	t.Doubled += all - len(notes)
+	heard := 0
+	for note := range told {
+		if _, ok := slices.BinarySearch(notes, note); ok {
+			heard++
+		} else {
+			t.Lost++
+		}
+	}
+	return len(notes), len(notes) - heard
 }
 
 // anew counts up and begins a new shop.

@@ -209,17 +209,8 @@ func (t *trial) cut(ctx context.Context, events []event, was string) error {
 	if err != nil {
 		return err
 	}
-	slices.Sort(notes)
-	there := slices.Compact(slices.Clone(notes))
-	t.Doubled += len(notes) - len(there)
-	lost := 0
-	for note := range told {
-		if _, ok := slices.BinarySearch(there, note); !ok {
-			lost++
-		}
-	}
-	t.Lost += lost
-	t.Unheard += len(there) - (len(told) - lost)
+	_, unheard := t.count(notes, told)
+	t.Unheard += unheard
 	_, err = t.verify(ctx, t.shop)
 	return err
 }
