@@ -73,7 +73,7 @@ type Conflict struct {
 }
 
 // Nearest is the blend that breaks as little as possible: the curves alone where
-// all else can be kept; if not, each limit measured by how far apart the lots lie
+// all else can be kept, by the sum of each g over its limit; if not, each limit measured by how far apart the lots lie
 // in it, the mass by the mass wanted.
 type Nearest struct {
 	Uses   []Use     // the lots used, by index; none where nothing can be blended

@@ -171,7 +171,7 @@ func (s *search) look(n *node, round int) (again bool, kids []*node, err error) 
 	curved := len(s.t.p.Curves) > 0
 	if curved && (whole && round < cutsLeaf || n.parent == nil && round < cutsRoot) {
 		if again, err = s.refine(s.exact(w, uses, whole)); again || err != nil {
-			if whole && ok && err == nil {
+			if whole && ok && err == nil && !s.m.elastic { // what it breaks was believed too little
 				s.offer(uses)
 			}
 			return again, nil, err

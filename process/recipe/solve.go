@@ -87,17 +87,14 @@ func (t *task) answer() (Answer, error) {
 	if len(a.Recipes) > 0 {
 		return a, nil
 	}
-	return t.without(a, root)
+	return t.without(a)
 }
 
 // without answers where no recipe was found.
-func (t *task) without(a Answer, root *relaxation) (Answer, error) {
-	var uses []Use
-	var err error
-	if !root.empty || !a.Proved {
-		if uses, err = t.nearestCurves(); err != nil {
-			return a, err
-		}
+func (t *task) without(a Answer) (Answer, error) {
+	uses, err := t.nearestCurves()
+	if err != nil {
+		return a, err
 	}
 	if r, ok := t.certify(uses); ok && t.fault == nil {
 		a.Recipes = []Recipe{*r}

@@ -57,7 +57,7 @@ func (p Problem) checkSteps() error {
 	if lo <= hi {
 		return nil
 	}
-	return fmt.Errorf("blend: whole steps of %g kg cannot make %g kg; ask for %g or %g kg, or give slack",
+	return fmt.Errorf("blend: whole steps of %g kg cannot make %.9g kg; ask for %.9g or %.9g kg, or give slack",
 		step, p.Mass, down(p.Mass, step), up(p.Mass, step))
 }
 

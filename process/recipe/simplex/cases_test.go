@@ -3,8 +3,15 @@ package simplex
 // Programs with a name, and what is refused.
 
 import (
+	"fmt"
 	"math"
+	"math/rand/v2"
+	"runtime"
+	"slices"
+	"strings"
 	"testing"
+
+	"hopperful/internal/checkrow"
 )
 
 var inf = math.Inf(1)
@@ -120,4 +127,111 @@ func TestProgramsRefused(t *testing.T) {
 	if good().Contradicts([]float64{1}) || good().Contradicts([]float64{1, 2}) {
 		t.Error("a program with a solution is called contradictory")
 	}
+}
+
+// Both ends of what a program may be, and what is said beyond.
+func TestProgramsAtTheEdge(t *testing.T) {
+	t.Parallel()
+	one := func() Program { return Program{Cost: []float64{1}, Lo: []float64{0}, Hi: []float64{1}} }
+	for name, c := range map[string]struct{ taken, refused func(p *Program) }{
+		"cost":        {func(p *Program) { p.Cost[0] = 1e15 }, func(p *Program) { p.Cost[0] = 1.01e15 }},
+		"saving":      {func(p *Program) { p.Cost[0] = -1e15 }, func(p *Program) { p.Cost[0] = -1.01e15 }},
+		"upper bound": {func(p *Program) { p.Hi[0] = 1e15 }, func(p *Program) { p.Hi[0] = 1.01e15 }},
+		"lower bound": {func(p *Program) { p.Lo[0] = -1e15 }, func(p *Program) { p.Lo[0] = -1.01e15 }},
+		"no room":     {func(p *Program) { p.Lo[0] = 1 }, func(p *Program) { p.Lo[0] = 1.1 }},
+		"open":        {func(p *Program) { p.Lo[0], p.Hi[0] = -inf, inf }, func(p *Program) { p.Lo[0], p.Hi[0] = -inf, -inf }},
+		"rows":        {func(p *Program) { p.Rows = manyRows(2000) }, func(p *Program) { p.Rows = manyRows(2001) }},
+		"columns": {func(p *Program) { *p = Program{make([]float64, 1e6), make([]float64, 1e6), make([]float64, 1e6), nil} },
+			func(p *Program) {
+				*p = Program{make([]float64, 1e6+1), make([]float64, 1e6+1), make([]float64, 1e6+1), nil}
+			}},
+	} {
+		p := one()
+		if c.taken(&p); p.check() != nil {
+			t.Errorf("%s: refused: %v", name, p.check())
+		}
+		p = one()
+		if c.refused(&p); p.check() == nil {
+			t.Errorf("%s: taken", name)
+		}
+	}
+	if err := (Program{}).check(); err == nil || !strings.Contains(err.Error(), "from 1 to 1000000 are") {
+		t.Errorf("no columns: %v", err)
+	}
+	p := one()
+	p.Rows = manyRows(1999)
+	s, err := New(p)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := s.AddRow(Row{Coef: []float64{1}, Lo: 0, Hi: 1}); err != nil || s.Rows() != 2000 {
+		t.Errorf("row 2000: %v", err)
+	}
+	if err := s.AddRow(Row{Coef: []float64{1}, Lo: 0, Hi: 1}); err == nil || s.SetRow(1999, Row{Coef: []float64{1}}) != nil || s.SetRow(2000, Row{Coef: []float64{1}}) == nil || s.SetRow(-1, Row{Coef: []float64{1}}) == nil {
+		t.Errorf("row 2001: %v", err)
+	}
+}
+
+func manyRows(n int) []Row {
+	all := make([]Row, n)
+	for i := range all {
+		all[i] = Row{Coef: []float64{1}, Lo: -inf, Hi: inf}
+	}
+	return all
+}
+
+// Rows in any unit: each is scaled by a power of two until its greatest coefficient lies in
+// 0.5 to 1, and prices come back in the caller's unit.
+func TestRowsInAnyUnit(t *testing.T) {
+	t.Parallel()
+	for _, unit := range []float64{1e-9, 1e-3, 0.3, 1, 7, 1e6} {
+		p := Program{Cost: []float64{2, 3}, Lo: []float64{0, 0}, Hi: []float64{1, 1}, Rows: []Row{{[]float64{unit, unit}, unit, unit}}}
+		s, status := solved(t, p)
+		if top := s.rows[0][0]; status != Optimal || top < 0.5 || top >= 1 {
+			t.Errorf("%g: %v, scaled to %g", unit, status, top)
+		}
+		// The whole is made of the cheaper; a little more is made of the dearer.
+		if got := s.Objective(); got != 2 || math.Abs(s.Price(0)*unit-2) > 1e-9 && math.Abs(s.Price(0)*unit-3) > 1e-9 {
+			t.Errorf("%g: cost %g, price %g", unit, got, s.Price(0)*unit)
+		}
+	}
+}
+
+// Pivots are the work on any machine; where a solve starts and which column enters show
+// only here. Fewer are better, and are kept by -run AsApproved -update.
+func TestWorkIsAsApproved(t *testing.T) {
+	t.Parallel()
+	if runtime.GOARCH != "amd64" {
+		t.Skip("other processors round the last digit otherwise")
+	}
+	var out strings.Builder
+	rng := rand.New(rand.NewPCG(9, 9))
+	for k := range 12 {
+		p := wide(rng, 100+60*k, 2+k)
+		for j := range p.Hi { // the later ones hold most columns at 0
+			if k%2 == 1 && rng.IntN(4) > 0 {
+				p.Hi[j] = 0
+			}
+			p.Hi[j] *= 1.5
+		}
+		s, status := solved(t, p)
+		fmt.Fprintf(&out, "wide %d %s %d %.9g\n", k, status, s.Pivots(), s.Objective())
+		lo, hi := slices.Clone(p.Lo), slices.Clone(p.Hi)
+		if j := slices.IndexFunc(s.Values(), func(v float64) bool { return v > 0.01 }); j >= 0 {
+			hi[j] = 0 // without the first of those in it
+		}
+		if err := s.SetBounds(lo, hi); err != nil {
+			t.Fatal(err)
+		}
+		status, err := s.Solve()
+		fmt.Fprintf(&out, "on %d %s %d %.9g %v\n", k, status, s.Pivots(), s.Objective(), err)
+	}
+	pivots := 0
+	for k := range 200 {
+		p := drawn(rng, k%2 == 0)
+		s, _ := solved(t, p)
+		pivots += s.Pivots()
+	}
+	fmt.Fprintf(&out, "drawn %d\n", pivots)
+	checkrow.ApprovedText(t, "work", out.String())
 }
