@@ -292,7 +292,7 @@ func pickPolymer(s *shop.State, req Request) (polymer.Polymer, error) {
 	}
 	p, err := table.Find(req.Polymer)
 	if err != nil {
-		return p, shop.Refuse(shop.NotFound, "polymer", fact.Verbatim(answer.Sentence(err.Error())), fact.Saying{})
+		return p, shop.Refused(shop.NotFound, "polymer", err)
 	}
 	if bar := shop.BarOf(p.Name); bar != nil {
 		return p, bar.Refusal("polymer")

@@ -1,6 +1,7 @@
 package polymer_test
 
 import (
+	"errors"
 	"fmt"
 
 	"hopperful/polymer"
@@ -10,10 +11,13 @@ func ExampleFind() {
 	p, err := polymer.Find("nylon 12")
 	fmt.Println(p.Name, err)
 	_, err = polymer.Find("PETX")
-	fmt.Println(err)
+	var unknown *polymer.UnknownError
+	if errors.As(err, &unknown) {
+		fmt.Println(err, unknown.Near)
+	}
 	// Output:
 	// PA12 <nil>
-	// no material is called "PETX"; nearest: PETG, PET, PE-HD. Write "unknown" when nobody can tell, or enter the material's own values
+	// unknown material "PETX" [PETG PET PE-HD]
 }
 
 func ExamplePolymer_All() {

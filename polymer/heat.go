@@ -37,9 +37,9 @@ func HeatToMelt(m Melting) (float64, error) {
 		unit  string
 	}{
 		{"start temperature", m.From, "K"},
-		{"temperature of softening or melting", m.Turn, "K"},
-		{"specific heat of the solid", m.SolidHeat, "J/(kg K)"},
-		{"specific heat of the melt", m.MeltHeat, "J/(kg K)"},
+		{"turning temperature", m.Turn, "K"},
+		{"heat of solid", m.SolidHeat, "J/(kg K)"},
+		{"heat of melt", m.MeltHeat, "J/(kg K)"},
 	} {
 		if err := process.Above(above.name, above.value, 0, above.unit, whose); err != nil {
 			return 0, err

@@ -20,11 +20,8 @@ type UnknownError struct {
 	Near []string // the names that look most like it
 }
 
-// Error names what was asked for, what looks like it and what to do.
-func (e *UnknownError) Error() string {
-	return fmt.Sprintf("no material is called %q; nearest: %s. Write %q when nobody can tell, or enter the material's own values",
-		e.Name, strings.Join(e.Near, ", "), Unknown)
-}
+// Error names what was asked for, for logs.
+func (e *UnknownError) Error() string { return fmt.Sprintf("unknown material %q", e.Name) }
 
 // MissingError says that the table has no such value.
 type MissingError struct {
@@ -32,10 +29,8 @@ type MissingError struct {
 	Property Property
 }
 
-// Error names the gap and what to do.
-func (e *MissingError) Error() string {
-	return fmt.Sprintf("the books have no %s for %s: enter your own, or take another material as a stand-in", e.Property, e.Polymer)
-}
+// Error names the gap, for logs.
+func (e *MissingError) Error() string { return fmt.Sprintf("%s: no %s", e.Polymer, e.Property) }
 
 // Names returns the materials of the books, most printed first.
 func Names() []string { return Books().Names() }

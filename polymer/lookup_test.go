@@ -32,8 +32,8 @@ func TestFindNamesTheNearest(t *testing.T) {
 		if len(unknown.Near) != 3 || name != "" && unknown.Near[0] != near {
 			t.Errorf("Find(%q): nearest %v, want %s first", name, unknown.Near, near)
 		}
-		if text := err.Error(); !strings.Contains(text, Unknown) || !strings.Contains(text, unknown.Near[0]) {
-			t.Errorf("Find(%q): %q does not say what to do", name, text)
+		if !strings.Contains(err.Error(), name) {
+			t.Errorf("Find(%q): %v does not name it", name, err)
 		}
 	}
 }
@@ -56,7 +56,7 @@ func TestAMissingValueIsAnError(t *testing.T) {
 	var missing *MissingError
 	if !errors.As(err, &missing) || missing.Polymer != "PVC" || missing.Property != MeltLow {
 		t.Errorf("got %v, want a MissingError", err)
-	} else if want := "the books have no melt_low for PVC: enter your own, or take another material as a stand-in"; err.Error() != want {
+	} else if want := "PVC: no melt_low"; err.Error() != want {
 		t.Errorf("got %q", err)
 	}
 	if v, err := (Polymer{}).Value(Density); err == nil {

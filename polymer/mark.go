@@ -49,7 +49,7 @@ func (m Mark) Fit(key string) error {
 	case Undated:
 		ok = listed && work.Undated()
 	case Practice:
-		ok = key == "common practice, no source"
+		ok = key == string(Practice)+", no source"
 	case Memory:
 		ok = key == "from memory"
 	case Judged:

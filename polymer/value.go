@@ -41,13 +41,9 @@ type OffError struct {
 	Lo, Hi float64 // the plausible band
 }
 
-// Error names the value and the band.
+// Error names the value, for logs.
 func (e *OffError) Error() string {
-	unit := e.Kind.SI()
-	if e.Disordered() {
-		return fmt.Sprintf("%s of %s: low, value and high are not in order: %g, %g, %g %s", e.Property, e.Polymer, e.Low, e.Value.Value, e.High, unit)
-	}
-	return fmt.Sprintf("%s of %s: %g to %g %s leaves the plausible %g to %g: look for a wrong unit", e.Property, e.Polymer, e.Low, e.High, unit, e.Lo, e.Hi)
+	return fmt.Sprintf("%s %s: %g", e.Polymer, e.Property, e.Value.Value)
 }
 
 // Disordered reports whether low, value and high do not rise.
@@ -92,19 +88,16 @@ func (v Value) Check() error {
 	case !ok:
 		return fmt.Errorf("%s: %q is no property of a material", v.Polymer, string(v.Property))
 	}
-	fail := func(format string, a ...any) error {
-		return fmt.Errorf("%s of %s: %w", v.Property, v.Polymer, fmt.Errorf(format, a...))
-	}
 	switch {
 	case v.Kind != d.Kind:
-		return fail("is in %s but belongs in %s", v.Kind.SI(), d.Kind.SI())
+		return fmt.Errorf("%s of %s is in %s but belongs in %s", v.Property, v.Polymer, v.Kind.SI(), d.Kind.SI())
 	case !(v.Low <= v.Value && v.Value <= v.High), v.Low < d.Lo || v.High > d.Hi:
 		return &OffError{v, d.Lo, d.Hi}
 	case !v.Mark.Known():
-		return fail("the mark %q is none of the known ones", v.Mark)
+		return fmt.Errorf("%s of %s: the mark %q is none of the known ones", v.Property, v.Polymer, v.Mark)
 	}
 	if err := v.Mark.Fit(v.Source.Key); err != nil {
-		return fail("%w", err)
+		return fmt.Errorf("%s of %s: %w", v.Property, v.Polymer, err)
 	}
 	return nil
 }

@@ -25,8 +25,6 @@ type Error struct {
 	Field  string      // the body's JSON name of the field: "charge_kg", "mill.chamber_m3", "into.0.mass_kg"; may be empty
 	What   fact.Saying // what is wrong, with the values
 	Advice fact.Saying // what to do about it; may be empty
-	Say    string      // in place of What, in rooms not converted yet
-	Hint   string      // in place of Advice
 }
 
 // Refuse makes a refusal.
@@ -39,24 +37,16 @@ func NoLot(field string, id LotID) *Error {
 	return Refuse(NotFound, field, fact.Say("shop.no_lot", fact.Lot("lot", string(id), "")), fact.Say("shop.stock_lists"))
 }
 
-// Error is the code of what is wrong; of a room not converted yet its sentences.
-func (e *Error) Error() string {
-	if !e.What.Empty() {
-		return e.What.Code
-	}
-	return strings.TrimSpace(e.Say + " " + e.Hint)
-}
+// Error is the code of what is wrong, for logs; the edges word it.
+func (e *Error) Error() string { return e.What.Code }
 
 // whatOf is what a refusal says is wrong, of another error its text.
 func whatOf(err error) fact.Saying {
 	var e *Error
 	if errors.As(err, &e) {
-		if e.What.Empty() {
-			return fact.Verbatim(e.Say)
-		}
 		return e.What
 	}
-	return fact.Verbatim(err.Error())
+	return WhyNot(err)
 }
 
 func invalid(field string, what, advice fact.Saying) *Error {

@@ -43,13 +43,13 @@ type recordError struct {
 func (e *recordError) Error() string { return e.r.title() + ": " + e.err.Error() }
 func (e *recordError) Unwrap() error { return e.err }
 
-// title names a record for a person: "record 14 (ground, 2026-05-03 14:05)".
+// title names a record in a log: "14 ground 2026-05-03 14:05".
 func (r Record) title() string {
 	kind := "nothing"
 	if r.Body != nil {
 		kind = r.Body.Kind()
 	}
-	return fmt.Sprintf("record %d (%s, %s)", r.ID, kind, r.At.Format("2006-01-02 15:04"))
+	return fmt.Sprintf("%d %s %s", r.ID, kind, r.At.Format("2006-01-02 15:04"))
 }
 
 // nobody agrees to leave a record out.

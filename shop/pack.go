@@ -306,7 +306,7 @@ func (u *unpacker) body(v reflect.Value) {
 	}
 	t, ok := kinds[u.text()]
 	if !ok {
-		u.fail("a kind of record")
+		u.fail("a record's kind")
 		return
 	}
 	b := reflect.New(t)

@@ -77,11 +77,8 @@ func ReadLines(name string, r io.Reader, size int64) ([]shop.Record, error) {
 // whyNo is why a body is none of a record.
 func whyNo(err error) fact.Saying {
 	var one *shop.Error
-	switch {
-	case !errors.As(err, &one):
-		return shop.WhyNot(err)
-	case one.What.Empty():
-		return fact.Verbatim(one.Say)
+	if errors.As(err, &one) {
+		return one.What
 	}
-	return one.What
+	return shop.WhyNot(err)
 }

@@ -414,13 +414,6 @@ func (e *entry) body(kind string) {
 	}
 	e.out.Record.Body = nil
 	for _, f := range many {
-		what, advice := f.What, f.Advice
-		if what.Empty() {
-			what = fact.Verbatim(f.Say)
-		}
-		if advice.Empty() && f.Hint != "" {
-			advice = fact.Verbatim(f.Hint)
-		}
-		e.wrong(f.Field, e.out.Heads[f.Field], what, advice)
+		e.wrong(f.Field, e.out.Heads[f.Field], f.What, f.Advice)
 	}
 }

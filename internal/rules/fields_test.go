@@ -5,8 +5,8 @@ import (
 	"path/filepath"
 	"testing"
 
+	"hopperful/internal/checkrow"
 	"hopperful/internal/say"
-	"hopperful/shop/fields"
 )
 
 // The documentation of the fields is the table's own.
@@ -16,7 +16,7 @@ func TestTheFieldsAreDocumented(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if string(text) != fields.Page(func(code string) string { return say.For("en").Word(code) }) {
+	if string(text) != checkrow.RecordsPage(func(code string) string { return say.For("en").Word(code) }) {
 		t.Error("docs/use/records.md is not current; run go run ./internal/checkrow/print")
 	}
 }

@@ -19,8 +19,6 @@ type structure struct {
 	calls     []heldCall
 	badNames  []string
 	waiting   map[string]bool // formulas nothing calls yet, "folder.Name"
-	prose     []string        // folders below the edges that still hold sentences
-	cuts      []string        // files that still cut or match them
 	longFile  int
 	longFuncs int
 }
@@ -127,12 +125,6 @@ func parseStructure(page string) (structure, error) {
 	for _, line := range strings.Split(page, "\n") {
 		if list, ok := strings.CutPrefix(line, "Test libraries: "); ok {
 			s.testLibs = ticked(list)
-		}
-		if list, ok := strings.CutPrefix(line, "Still sentences in: "); ok {
-			s.prose = ticked(list)
-		}
-		if list, ok := strings.CutPrefix(line, "Still cutting them: "); ok {
-			s.cuts = ticked(list)
 		}
 		if list, ok := strings.CutPrefix(line, "Names not used: "); ok {
 			s.badNames = ticked(list)

@@ -168,9 +168,6 @@ func (p *Printer) Line(code string, facts ...fact.Fact) string {
 
 // Refusal words what is wrong and what to do about it.
 func (p *Printer) Refusal(e *shop.Error) (what, advice string) {
-	if e.What.Empty() {
-		return e.Say, e.Hint
-	}
 	return p.Say(e.What), p.Say(e.Advice)
 }
 

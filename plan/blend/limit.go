@@ -64,7 +64,7 @@ func (j *blendJob) strayLimits(row func(string, string, quantity.Kind, float64, 
 	for _, name := range names {
 		pair, err := j.table.Pair(j.polymer.Name, name)
 		if err != nil {
-			return shop.Refuse(shop.Invalid, "polymer", fact.Verbatim(answer.Sentence(answer.Capital(err.Error()))), fact.Saying{})
+			return shop.Refused(shop.Invalid, "polymer", err)
 		}
 		most := pair.Visual
 		if j.req.Sturdy {

@@ -141,7 +141,7 @@ func (j *blendJob) start() error {
 		j.note(taken.Remedies[0])
 	}
 	if j.polymer, err = j.table.Find(name); err != nil {
-		return shop.Refuse(shop.Invalid, "polymer", fact.Verbatim(answer.Sentence(answer.Capital(err.Error()))), fact.Say("blend.materials_list"))
+		return shop.Refused(shop.Invalid, "polymer", err)
 	}
 	if j.req.Order == "" {
 		j.req.Order = OldFirst

@@ -338,18 +338,11 @@ func (l *Judged) wrongs(err error) []Wrong {
 	case errors.As(err, &one):
 		many = shop.Faults{one}
 	default:
-		return []Wrong{{What: fact.Verbatim(err.Error())}}
+		return []Wrong{{What: shop.WhyNot(err)}}
 	}
 	var all []Wrong
 	for _, e := range many {
-		w := Wrong{Field: e.Field, Column: l.Heads[e.Field], What: e.What, Advice: e.Advice, lot: e.Code == shop.NotFound}
-		if w.What.Empty() {
-			w.What = fact.Verbatim(e.Say)
-		}
-		if w.Advice.Empty() && e.Hint != "" {
-			w.Advice = fact.Verbatim(e.Hint)
-		}
-		all = append(all, w)
+		all = append(all, Wrong{Field: e.Field, Column: l.Heads[e.Field], What: e.What, Advice: e.Advice, lot: e.Code == shop.NotFound})
 	}
 	return all
 }

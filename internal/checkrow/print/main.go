@@ -11,7 +11,6 @@ import (
 
 	"hopperful/internal/checkrow"
 	"hopperful/internal/say"
-	"hopperful/shop/fields"
 )
 
 func main() {
@@ -47,5 +46,5 @@ func fill() error {
 		}
 		fmt.Println(page)
 	}
-	return os.WriteFile("docs/use/records.md", []byte(fields.Page(func(code string) string { return say.For("en").Word(code) })), 0o644)
+	return os.WriteFile("docs/use/records.md", []byte(checkrow.RecordsPage(func(code string) string { return say.For("en").Word(code) })), 0o644)
 }
