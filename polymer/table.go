@@ -102,6 +102,9 @@ func (t *Table) addLine(f []string) error {
 // wherever they speak of the same property, in the order given. A material the
 // table does not have is added. The first faulty value is an error.
 func (t *Table) With(own []Value) (*Table, error) {
+	if len(own) == 0 {
+		return t, nil
+	}
 	n := &Table{
 		names: append([]string(nil), t.names...), words: copyOf(t.words), called: copyOf(t.called),
 		values: copyOf(t.values), cautions: t.cautions, pairs: t.pairs,

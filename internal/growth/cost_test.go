@@ -9,6 +9,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"runtime"
 	"syscall"
 	"testing"
 	"time"
@@ -191,19 +192,36 @@ func BenchmarkSieveFit(b *testing.B) {
 	})
 }
 
-// BenchmarkAppend writes one record after the other, each durable before the next.
-func BenchmarkAppend(b *testing.B) {
+// appending writes a record to a new shop, durable when it returns.
+func appending(b *testing.B) func() error {
 	s, err := store.Create(b.Context(), filepath.Join(b.TempDir(), "shop"), store.Options{})
 	if err != nil {
 		b.Fatal(err)
 	}
-	defer s.Close()
-	now := end
-	cost(b, func() error {
-		now = now.Add(time.Second)
-		_, err := s.Append(b.Context(), now, shop.Record{Body: &shop.TakenIn{Class: shop.Scrap, Polymer: "PLA", Colour: "grey", Mass: 1}})
+	b.Cleanup(func() { s.Close() })
+	return func() error {
+		_, err := s.Append(b.Context(), end, shop.Record{Body: &shop.TakenIn{Class: shop.Scrap, Polymer: "PLA", Colour: "grey", Mass: 1}})
 		return err
+	}
+}
+
+// BenchmarkAppend writes one record after the other, each durable before the next.
+func BenchmarkAppend(b *testing.B) { cost(b, appending(b)) }
+
+// BenchmarkAppendTogether has sixteen write at the same time.
+func BenchmarkAppendTogether(b *testing.B) {
+	const writers = 16
+	one := appending(b)
+	began := spent()
+	b.SetParallelism((writers + runtime.GOMAXPROCS(0) - 1) / runtime.GOMAXPROCS(0))
+	b.RunParallel(func(pb *testing.PB) {
+		for pb.Next() {
+			if err := one(); err != nil {
+				b.Error(err)
+			}
+		}
 	})
+	b.ReportMetric((spent()-began)/float64(b.N), "cpu-s/op")
 }
 
 // grown is a shop of so many records.

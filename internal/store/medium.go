@@ -31,7 +31,7 @@ type medium interface {
 	insert(ctx context.Context, tx *sql.Tx, end tail, list []shop.Record) (tail, error)
 	// write runs do in a transaction during which nobody else writes to the shop.
 	// It may run do again when the first time did not count, or may not have.
-	write(ctx context.Context, do func(*sql.Tx) error) error
+	write(ctx context.Context, do func(context.Context, *sql.Tx) error) error
 	// sent is what was written with a key; false when nothing was.
 	sent(ctx context.Context, tx *sql.Tx, key string) (first, last shop.RecordID, known bool, err error)
 	// keep notes what was written with a key.
@@ -79,14 +79,19 @@ func (f inFile) insert(ctx context.Context, tx *sql.Tx, end tail, list []shop.Re
 	return insert(ctx, tx.StmtContext(ctx, stmt), end, list)
 }
 
-// write needs no lock here: SQLite lets one transaction write at a time.
-func (f inFile) write(ctx context.Context, do func(*sql.Tx) error) error {
+// write needs no lock here: SQLite lets one transaction write at a time. Nothing in it waits for
+// longer than the lock of a file, and to watch for an end of waiting costs more than the writing.
+func (f inFile) write(ctx context.Context, do func(context.Context, *sql.Tx) error) error {
+	if ctx.Err() != nil {
+		return ctx.Err()
+	}
+	ctx = context.WithoutCancel(ctx)
 	tx, err := f.s.db.BeginTx(ctx, nil)
 	if err != nil {
 		return err
 	}
 	defer tx.Rollback()
-	if err := do(tx); err != nil {
+	if err := do(ctx, tx); err != nil {
 		return err
 	}
 	return tx.Commit()

@@ -7,7 +7,6 @@ import (
 	"time"
 
 	"hopperful/fact"
-	"hopperful/internal/account"
 	"hopperful/shop"
 )
 
@@ -42,26 +41,9 @@ func (s *Store) write(ctx context.Context, now time.Time, key string, recs []sho
 		r.At, r.NotedAt = rounded(r.At), rounded(r.NotedAt)
 		list[i] = r
 	}
-	s.writing.Lock()
-	defer s.writing.Unlock()
-	if s.closed {
-		return nil, s.isClosed()
-	}
-	w := writing{s: s, now: rounded(now), key: key, list: list}
-	if err := s.medium.write(ctx, func(tx *sql.Tx) error { return w.try(ctx, tx) }); err != nil {
-		var refused *shop.Error
-		var barred *account.Refused
-		if errors.As(err, &refused) || errors.As(err, &barred) || ctx.Err() != nil {
-			return nil, err
-		}
-		return nil, explain(err, "doing.writing_to", s.path)
-	}
-	old := s.state.Swap(w.next)
-	s.end = w.end
-	s.medium.written()
-	s.keep(ctx)
-	if old != w.next {
-		s.events.publish(Event{Newest: w.next.Newest().ID})
+	w := &writing{s: s, ctx: ctx, now: rounded(now), key: key, list: list, done: make(chan struct{})}
+	if s.queue(w); w.err != nil {
+		return nil, w.err
 	}
 	return w.kept, nil
 }
@@ -69,6 +51,7 @@ func (s *Store) write(ctx context.Context, now time.Time, key string, recs []sho
 // writing is one write on its way. A medium may try it several times.
 type writing struct {
 	s    *Store
+	ctx  context.Context // of who asks
 	now  time.Time
 	key  string
 	list []shop.Record
@@ -77,16 +60,18 @@ type writing struct {
 	next  *shop.State
 	end   tail
 	kept  []shop.Record
+
+	err   error
+	alone bool          // it was in a transaction with others that failed
+	done  chan struct{} // closed when kept and err are what they remain
 }
 
-// try makes the write in a transaction. The lease keeps other writers out of a file, but a lease on a
-// network disk may not hold, and a server has many writers; inside the transaction nobody else writes.
-func (w *writing) try(ctx context.Context, tx *sql.Tx) error {
-	was, end, err := w.s.caughtUp(ctx, w.s.medium.within(tx))
-	if err != nil {
-		return err
+// try makes the write in a transaction, on a state that has all there is before it, which ends with end.
+func (w *writing) try(ctx context.Context, tx *sql.Tx, was *shop.State, end tail) (err error) {
+	defer Stopped(&err)
+	if w.next, w.end = was, end; w.ctx.Err() != nil {
+		return w.ctx.Err()
 	}
-	w.next, w.end = was, end
 	if counted, err := w.counted(ctx, tx); counted || err != nil {
 		return err
 	}

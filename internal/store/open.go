@@ -35,6 +35,7 @@ type Store struct {
 	state      atomic.Pointer[shop.State]
 	medium     medium               // where the records lie
 	writing    sync.Mutex           // held while records are appended
+	line       line                 // of writers that wait
 	closed     bool                 // under writing
 	form       int                  // of the file
 	end        tail                 // under writing: of the records in state
@@ -58,7 +59,7 @@ func Open(ctx context.Context, path string, o Options) (*Store, error) {
 	if err := probe(path); err != nil {
 		return nil, err
 	}
-	s := &Store{path: path, readOnly: o.ReadOnly, beside: followed(path)}
+	s := &Store{path: path, readOnly: o.ReadOnly, beside: followed(path), line: newLine()}
 	if !o.ReadOnly {
 		var err error
 		if s.lease, err = takeLease(path, time.Now()); err != nil {

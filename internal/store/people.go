@@ -65,7 +65,7 @@ func (p people) roleOf(ctx context.Context, on executor, name string) (role acco
 // that a role that was taken away counts at once. It is the one place where that is
 // decided. Records that name nobody carry the account's name.
 func (w *writing) permitted(ctx context.Context, tx *sql.Tx, was *shop.State) ([]shop.Record, error) {
-	who := account.Asks(ctx)
+	who := account.Asks(w.ctx)
 	role, any, err := w.s.medium.people().roleOf(ctx, w.s.medium.within(tx), who)
 	switch {
 	case err != nil:
@@ -108,7 +108,7 @@ func (s *Store) alter(ctx context.Context, own string, do func(p people, tx *sql
 	if s.closed {
 		return s.isClosed()
 	}
-	err := s.medium.write(ctx, func(tx *sql.Tx) error {
+	err := s.medium.write(ctx, func(ctx context.Context, tx *sql.Tx) error {
 		p, who := s.medium.people(), account.Asks(ctx)
 		role, any, err := p.roleOf(ctx, tx, who)
 		switch {

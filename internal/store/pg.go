@@ -42,7 +42,7 @@ func openServer(ctx context.Context, path string, o Options) (*Store, error) {
 	if err != nil {
 		return nil, err
 	}
-	s := &Store{path: at.shown, readOnly: o.ReadOnly}
+	s := &Store{path: at.shown, readOnly: o.ReadOnly, line: newLine()}
 	p := &onServer{at: at}
 	s.medium, s.db = p, p.connect(o)
 	if !o.ReadOnly {
@@ -149,7 +149,7 @@ FROM hopperful.record WHERE shop = $1 AND id > $2 ORDER BY id LIMIT nullif($3, 0
 
 // write holds the shop's row first, so that writers come one after the other. On a
 // server that keeps no such locks it is refused at the end and tried anew.
-func (p *onServer) write(ctx context.Context, do func(*sql.Tx) error) error {
+func (p *onServer) write(ctx context.Context, do func(context.Context, *sql.Tx) error) error {
 	return trying(ctx, func() error {
 		tx, err := p.db.BeginTx(ctx, nil)
 		if err != nil {
@@ -163,7 +163,7 @@ func (p *onServer) write(ctx context.Context, do func(*sql.Tx) error) error {
 		if name != p.at.name {
 			return errElsewhere
 		}
-		if err := do(tx); err != nil {
+		if err := do(ctx, tx); err != nil {
 			return err
 		}
 		return tx.Commit()
