@@ -257,7 +257,7 @@ func (b *bench) drawn(t campaign, i int) kept {
 // load on the rotor than it has been seen to grind.
 func (b *bench) fits(row []float64, t campaign, lies float64) bool {
 	p := &b.practice
-	return b.fillOf(row, t.mass, lies) <= b.fillFor(t.mass) && p.press(t.mass+lies, t.d.Level) <= p.most
+	return b.fillOf(row, t.mass, lies) <= b.fillFor(t.mass) && p.bears(t.mass+lies, t.d.Level)
 }
 
 // lies is the most that lies in the mill when one of the next charges of a campaign is
@@ -271,7 +271,7 @@ func (b *bench) lies(t campaign, i int) float64 {
 // been seen to grind. +Inf where nothing is known to stop it.
 func (b *bench) emptyAt(t campaign) float64 {
 	p := &b.practice
-	return p.most/p.press(1, t.d.Level) - t.mass
+	return math.Min(p.most/p.press(1, t.d.Level), p.mass) - t.mass
 }
 
 // enough is the share of the draws in which a campaign has to keep its limits: of one

@@ -97,7 +97,8 @@ func (j *job) sit(draws int, seed uint64) error {
 		return err
 	}
 	row := beliefs.Medians()
-	j.bench.practice = practiceOf(j.known.log, j.mill.Mill, len(sittingOf(j.known.log, j.req.Now)), func(kg float64) float64 { return j.bench.fillOf(row, kg, 0) })
+	j.bench.practice = practiceOf(j.known.log, j.mill.Mill, len(sittingOf(j.known.log, j.req.Now)),
+		feed{j.polymer.Name, section(j.bench.largest, j.bench.thickness)}, func(kg float64) float64 { return j.bench.fillOf(row, kg, 0) })
 	j.bench.tellChamber(row)
 	return nil
 }
@@ -128,6 +129,10 @@ func (j *job) plan() (Grinding, error) {
 		return j.nothingToGrind(g)
 	case len(j.lots.grind) == 0:
 		return j.noScrap(g)
+	case len(j.bench.practice.jammed.open) >= stallsEnd:
+		return j.stuck(g)
+	case len(j.bench.practice.jammed.open) > 0:
+		return j.afterStall(g)
 	case j.bench.practice.none():
 		return j.first(g)
 	}

@@ -20,16 +20,19 @@ type deed struct {
 	met          float64 // charge and what lay in the mill before it; in the sitting that goes on the charge alone, but for a stall [kg]
 	level        int     // 0: none, or not noted
 	plastic      string
+	coarse       float64 // largest section of its pieces [m²], [section]
 }
 
 // practice is what a mill has been run at.
 type practice struct {
 	deeds  []deed // without a stall, oldest first
-	stalls []deed
-	levels int // of the controller; 0: none
+	stalls []deed // of any plastic and scrap
+	jammed jammed // what of them binds the scrap at hand
+	levels int    // of the controller; 0: none
 	read   readings
 	yields []float64 // product of the runs on which it was weighed [kg]
 	most   float64   // the hardest load a plan may ask for, see mostPress: each draw of each campaign asks for it
+	mass   float64   // the most that may lie before the rotor at any level, see belowStalls [kg]
 	before *deed     // the charge before, of the sitting that goes on, where it came out; nil: none
 }
 
@@ -55,9 +58,8 @@ const (
 	levelStep   = 0.08 // of the controller's scale, one level at the least
 	massStep    = 1.3
 	timeStep    = 1.5
-	pressStep   = 1.2  // load on the rotor over the most it ever ground
-	belowStall  = 0.85 // of the load that stalled it
-	farCharge   = 1.6  // ratios at which a setting is as far as forecasts reach
+	pressStep   = 1.2 // load on the rotor over the most it ever ground
+	farCharge   = 1.6 // ratios at which a setting is as far as forecasts reach
 	farLevel    = 1.4
 	farTime     = 2.5
 	mostCounted = 0.3 // of a charge, that what lay below it counts for at the most: nobody weighed it
@@ -71,11 +73,12 @@ const (
 // more behind: it would raise the load it may go to with each of them, until the
 // rotor stalls. What went well in it counts by the charge, once it is over by all
 // that the rotor met. The last going runs are of it.
-func practiceOf(log *logbook, m shop.Mill, going int, fill func(kg float64) float64) practice {
+func practiceOf(log *logbook, m shop.Mill, going int, scrap feed, fill func(kg float64) float64) practice {
 	if m.Chamber == nil { // nobody knows how much goes in
 		fill = func(float64) float64 { return 0 }
 	}
 	p := practice{levels: levelsOf(m)}
+	var open []deed // stalls since a charge of such scrap went through
 	lies, most := 0.0, chamberOf(m)*estimate.Prior()[estimate.GrainBulk].Median
 	for i, r := range log.runs {
 		if !r.Follows || r.LongAfter {
@@ -86,11 +89,18 @@ func practiceOf(log *logbook, m shop.Mill, going int, fill func(kg float64) floa
 		if !(r.Charge > 0 && r.Time > 0) || fill(r.Charge) > 1 {
 			continue
 		}
-		d := deed{record: r.Record, charge: r.Charge, time: r.Time, level: r.Load.Level, met: met, plastic: r.Polymer}
+		d := deed{record: r.Record, charge: r.Charge, time: r.Time, level: r.Load.Level, met: met, plastic: r.Polymer, coarse: section(r.Largest, r.Thickness)}
 		if r.Stalled {
 			p.stalls = append(p.stalls, d)
+			if scrap.stalls(d) && r.Record < int64(log.looked) { // somebody has looked: begin again, with a small charge
+				open = nil
+			}
+			if scrap.stalls(d) {
+				open = append(open, d)
+			}
 			continue
 		}
+		open = slices.DeleteFunc(open, d.answers)
 		if i >= len(log.runs)-going {
 			d.met = d.charge
 		}
@@ -105,7 +115,9 @@ func practiceOf(log *logbook, m shop.Mill, going int, fill func(kg float64) floa
 	}
 	p.deeds = withoutSlips(withoutSlips(p.deeds, func(d deed) float64 { return d.charge }, slipCharge),
 		func(d deed) float64 { return d.time }, slipTime)
-	p.most = p.mostPress()
+	p.jammed = jammed{scrap: scrap, looked: int64(log.looked), open: open, went: slices.ContainsFunc(p.deeds, func(d deed) bool { return d.plastic == scrap.plastic })}
+	p.jammed.open = slices.DeleteFunc(p.jammed.open, func(d deed) bool { return p.known(d) && p.below(d) == 1 })
+	p.most, p.mass = p.mostPress()
 	return p
 }
 
@@ -144,11 +156,11 @@ func (p *practice) press(charge float64, level int) float64 {
 }
 
 // oftenPress is the hardest load that the rotor took time and again without a stall,
-// by the charge alone; 0 where there is none. Of one plastic, where it is named.
+// by the charge alone; of one plastic; 0 where there is none.
 func (p *practice) oftenPress(plastic string) float64 {
 	var all []float64
 	for _, d := range p.deeds {
-		if (d.level > 0 || p.levels == 0) && (plastic == "" || d.plastic == plastic) {
+		if (d.level > 0 || p.levels == 0) && d.plastic == plastic {
 			all = append(all, p.press(d.charge, d.level))
 		}
 	}
@@ -159,27 +171,26 @@ func (p *practice) oftenPress(plastic string) float64 {
 	return all[len(all)-oftenDone]
 }
 
-// mostPress is the hardest load a plan may ask for. One stall does not forbid what was
-// done time and again.
-func (p *practice) mostPress() float64 {
-	most := math.Inf(1)
+// mostPress is the hardest load a plan may ask for: a step beyond what the rotor took,
+// none where that was a single charge, and below what stalled it. One stall in a dozen
+// does not forbid what was done time and again.
+func (p *practice) mostPress() (press, mass float64) {
+	most, step := math.Inf(1), pressStep
+	if len(p.deeds) == 1 {
+		step = 1
+	}
 	for i, d := range p.deeds {
 		if i == 0 {
 			most = 0
 		}
 		if d.level > 0 || p.levels == 0 {
-			most = math.Max(most, pressStep*p.press(d.met, d.level))
+			most = math.Max(most, step*p.press(d.met, d.level))
 		}
 	}
 	if most == 0 { // no level was noted
 		most = math.Inf(1)
 	}
-	for _, d := range p.stalls {
-		if d.level > 0 || p.levels == 0 {
-			most = math.Min(most, belowStall*p.press(d.met, d.level))
-		}
-	}
-	return math.Max(most, p.oftenPress(""))
+	return p.belowStalls(most)
 }
 
 // step is how many levels a plan may leave those that were run.
@@ -228,12 +239,16 @@ func (p *practice) noted() bool {
 func abs(n int) int { return max(n, -n) }
 
 // spans are the masses and times that a plan may ask for: those that were run,
-// and a step beyond either end.
+// and a step beyond either end; none above a single charge.
 func (p *practice) spans() (charge, time [2]float64) {
 	charge, time = [2]float64{math.Inf(1), 0}, [2]float64{math.Inf(1), 0}
+	up := [2]float64{massStep, timeStep}
+	if len(p.deeds) == 1 { // of a single charge nobody knows how it goes on
+		up = [2]float64{1, 1}
+	}
 	for _, d := range p.deeds {
-		charge = [2]float64{math.Min(charge[0], d.charge/massStep), math.Max(charge[1], d.charge*massStep)}
-		time = [2]float64{math.Min(time[0], d.time/timeStep), math.Max(time[1], d.time*timeStep)}
+		charge = [2]float64{math.Min(charge[0], d.charge/massStep), math.Max(charge[1], d.charge*up[0])}
+		time = [2]float64{math.Min(time[0], d.time/timeStep), math.Max(time[1], d.time*up[1])}
 	}
 	return charge, time
 }

@@ -40,7 +40,7 @@ func (b *bench) look() ([]*cell, error) {
 	var cells []*cell
 	for _, d := range levels[:min(len(levels), mostLevels)] {
 		for _, m := range masses {
-			if p.press(m, d.Level) <= p.most {
+			if p.bears(m, d.Level) {
 				cells = b.with(cells, d, m, at)
 			}
 		}

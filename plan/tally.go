@@ -33,6 +33,7 @@ type tally struct {
 	coldWall *float64      // before the first run of the sitting, nil: not read
 	unsure   bool          // the latest run cannot be learned from
 	last     shop.RecordID // the latest that can, 0 for none
+	looked   shop.RecordID // the latest look at a part of the mill, 0 for none
 	lastAt   time.Time
 }
 
@@ -114,6 +115,7 @@ func (t *tally) take(s *shop.State, mill string, r shop.Record) {
 	case *shop.Serviced:
 		if b.Mill == mill {
 			t.service(b)
+			t.looked = r.ID
 		}
 	case *shop.MillSet:
 		if b.Mill.Name == mill {

@@ -47,7 +47,7 @@ func (b *bench) modest() ([]*cell, error) {
 				continue
 			}
 			for _, share := range modestMasses {
-				if m := share * b.volume(); p.press(m, d.Level) <= p.most {
+				if m := share * b.volume(); p.bears(m, d.Level) {
 					cells = b.with(cells, d, m, modestTimes)
 				}
 			}
@@ -70,7 +70,7 @@ func (b *bench) gentler() ([]*cell, error) {
 	var cells []*cell
 	for _, d := range levels[:min(len(levels), mostLevels)] {
 		for _, m := range between([2]float64{mass[0] / massStep, mass[1] / massStep}, p.run(func(d deed) float64 { return d.charge }), mostMasses) {
-			if p.press(m, d.Level) <= p.most {
+			if p.bears(m, d.Level) {
 				cells = b.with(cells, d, m, at)
 			}
 		}

@@ -31,6 +31,27 @@ type Campaign struct {
 	Hot, Warm, Shown, Stalls, Full int     // charges that were over a limit; Shown: on the thermometer
 	Over                           float64 // the most any charge was over its limit [K]
 	Below                          int     // charges below the lowest level on record
+
+	Steps []Step
+}
+
+// Step is one charge of a campaign: what was asked for and why, what was forecast, what came.
+type Step struct {
+	outside.Setting
+	Trial    string     // why a single charge was asked for; empty: of a campaign
+	Emptied  bool       // first
+	Wait     float64    // before it [s]
+	Wall     float64    // it began on [K]
+	Forecast [2]float64 // hottest charge, middle and 90 % end [K]
+	Read     float64    // of the charge afterwards [K]; 0: it was not
+	Gave     outside.Gave
+}
+
+// String is a step as one line.
+func (s Step) String() string {
+	return fmt.Sprintf("%.0f g L%d %.0f s, wait %.0f on %.0f °C, empty %v, %s: hottest %.1f °C (forecast %.1f to %.1f, read %.0f), wall %.1f, %.0f g out, %.0f left, stalled %v",
+		1000*s.Charge, s.Level, s.Time, s.Wait, s.Wall-273.15, s.Emptied, s.Trial, s.Gave.Hottest-273.15, s.Forecast[0]-273.15, s.Forecast[1]-273.15, s.Read-273.15,
+		s.Gave.Wall-273.15, 1000*s.Gave.Product, 1000*s.Gave.Left, s.Gave.Stalled)
 }
 
 // End is why a campaign ended.
@@ -110,7 +131,16 @@ func (m *maker) carryOut(need float64) (Campaign, error) {
 		if below := g.Setting.Below; below != nil && c.Charges > 0 { // the thermometer says when
 			wait = m.cools(below.Value)
 		}
-		if err := m.carryCharge(&c, set, trial, g.Empty != nil, wait); err != nil {
+		step := Step{Setting: set, Emptied: g.Empty != nil, Wait: wait}
+		if trial {
+			step.Trial = g.Trial.Why.Code
+		}
+		for _, l := range g.Limits {
+			if l.Key == "charge_temperature" {
+				step.Forecast = [2]float64{l.Figure.Value, l.Figure.High}
+			}
+		}
+		if err := m.carryCharge(&c, step); err != nil {
 			return c, err
 		}
 		c.Ended = Endless
@@ -153,9 +183,10 @@ func settingOf(g plan.Grinding) (outside.Setting, bool) {
 
 // carryCharge waits and empties the mill as the plan says, grinds one charge of a
 // campaign and writes it down.
-func (m *maker) carryCharge(c *Campaign, set outside.Setting, trial, empty bool, wait float64) error {
+func (m *maker) carryCharge(c *Campaign, step Step) error {
+	set, trial, wait := step.Setting, step.Trial != "", step.Wait
 	g := m.begin(set)
-	if empty {
+	if step.Emptied {
 		g.Emptied = true
 		g.Swept = known(m.weigh(m.mill.Sweep()))
 		c.Swept++
@@ -169,7 +200,9 @@ func (m *maker) carryCharge(c *Campaign, set outside.Setting, trial, empty bool,
 	if trial || m.odds(m.habits.wallBefore) {
 		g.WallBefore = known(m.warmth(m.mill.Wall()))
 	}
+	step.Wall = m.mill.Wall()
 	gave := m.run(set)
+	step.Gave = gave
 	c.count(m.mill, gave)
 	c.Charges++
 	c.Ground += set.Charge
@@ -195,7 +228,9 @@ func (m *maker) carryCharge(c *Campaign, set outside.Setting, trial, empty bool,
 	}
 	if (trial || m.odds(m.habits.charge)) && felt(gave) {
 		g.ChargeAfter = known(m.warmth(gave.Charge - 1))
+		step.Read = *g.ChargeAfter
 	}
+	c.Steps = append(c.Steps, step)
 	m.sure = true
 	return m.enter(g, set)
 }

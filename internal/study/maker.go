@@ -57,7 +57,12 @@ func known(v float64) *float64 { return &v }
 
 // newMaker gives a mill an owner.
 func newMaker[S outside.Seed](seed S) (*maker, error) {
-	m := &maker{mill: outside.New(seed), chance: seed.Chance(1), at: morning, digit: 0.001}
+	return makerOf(outside.New(seed), seed.Chance(1))
+}
+
+// makerOf gives a mill an owner with habits of this chance.
+func makerOf(mill *outside.Mill, chance *rand.Rand) (*maker, error) {
+	m := &maker{mill: mill, chance: chance, at: morning, digit: 0.001}
 	if m.odds(0.3) {
 		m.digit = 0.005
 	}

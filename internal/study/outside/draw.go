@@ -89,7 +89,21 @@ func (m *Mill) breaking(d dice) {
 	t.spill = d.in(0.002, 0.008)
 	t.coarse, t.slope, t.fines = d.in(0.32, 0.6), d.in(1.6, 2.8), d.in(0.02, 0.09)
 	t.loose, t.bulk = d.in(130, 240), d.in(420, 580)
-	t.stall = t.mass * d.in(2.2, 3.4)
+	t.stall, t.grip = t.mass*d.in(2.2, 3.4), 1.2
+}
+
+// Jam makes the rotor stall readily: from now on it takes only so many times what usual
+// charges, each on top of what the last left, bring before it. A series motor's torque
+// falls with the square of its voltage (from memory); the power of the speed stands
+// for that.
+func (m *Mill) Jam(times float64) {
+	c, most := m.Quiet(), 0.0
+	for range 4 {
+		most = max(most, c.loose()+m.Usual.Charge)
+		c.Run(m.Usual)
+		c.Stand(m.Rest)
+	}
+	m.t.stall, m.t.grip = times*most, 2
 }
 
 // power draws where the watts go. 100 to 300 kJ/kg is judgement for such mills.

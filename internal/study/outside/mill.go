@@ -72,7 +72,7 @@ type truth struct {
 
 	coarse, slope, fines float64 // size of the product over the hole, its RRSB slope, share of fines
 	loose, bulk          float64 // density of a charge and of the product in the jar [kg/m³]
-	stall                float64 // held mass that stops the rotor at the usual speed [kg]
+	stall, grip          float64 // held mass that stops the rotor at the usual speed [kg], and its power of the speed
 
 	mass, speed float64 // the usual ones that rates are told at
 }

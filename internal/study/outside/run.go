@@ -57,7 +57,7 @@ func (m *Mill) fill(charge float64) Gave {
 
 // stalls is whether the rotor cannot move what lies before it.
 func (m *Mill) stalls(speed float64) bool {
-	load := m.loose() / m.s.bag.loose / m.t.stall * math.Pow(m.t.speed/speed, 1.2)
+	load := m.loose() / m.s.bag.loose / m.t.stall * math.Pow(m.t.speed/speed, m.t.grip)
 	return load*m.scatter(0.08) > 1
 }
 

@@ -62,7 +62,12 @@ func tune(mills, inside, plans, changes int, each bool) error {
 func carry(plans int, each bool) error {
 	all, entries, err := study.Carry(outside.Seeds[outside.Tuning](plans), func(mill outside.Tuning, c study.Campaign) {
 		if each {
+			steps := c.Steps
+			c.Steps = nil
 			fmt.Printf("mill %d: %+v\n", mill, c)
+			for _, s := range steps {
+				fmt.Println("  ", s)
+			}
 		}
 	})
 	if err != nil {
