@@ -1,0 +1,237 @@
+package plan
+
+import (
+	"math"
+	"testing"
+	"time"
+
+	"hopperful/estimate"
+	"hopperful/figure"
+	"hopperful/process/breakage"
+	"hopperful/quantity"
+	"hopperful/shop"
+	"hopperful/shop/shoptest"
+	"hopperful/source"
+)
+
+// What a plan is made of and no tuning moves: geometry, energy of the rotor, balances, counts.
+
+func near(t *testing.T, what string, got, want float64) {
+	t.Helper()
+	if math.Abs(got-want) > 1e-9*math.Max(1, math.Abs(want)) && !(math.IsInf(got, 1) && math.IsInf(want, 1)) {
+		t.Errorf("%s is %.12g, wanted %.12g", what, got, want)
+	}
+}
+
+// A cylinder as tall as it is wide: π/4 m³ are a metre across, with π m² of side and π/4 of floor.
+func TestTheChamberIsACylinder(t *testing.T) {
+	t.Parallel()
+	near(t, "its width", chamberWidth(math.Pi/4), 1)
+	near(t, "its face", wallArea(math.Pi/4), math.Pi+math.Pi/4)
+	near(t, "a mill's own", chamberOf(shop.Mill{Chamber: shoptest.P(0.004)}), 0.004)
+	near(t, "an unknown one", chamberOf(shop.Mill{}), 0.001)
+	// A third of a metre goes in, unless the inlet is narrower; nothing known takes anything.
+	near(t, "the largest piece", pieceLimit(shop.Mill{Chamber: shoptest.P(math.Pi / 4 / 1000)}), 0.1/3)
+	near(t, "through an inlet", pieceLimit(shop.Mill{Chamber: shoptest.P(math.Pi / 4 / 1000), Inlet: shoptest.P(0.02)}), 0.02)
+	near(t, "through a wide inlet", pieceLimit(shop.Mill{Chamber: shoptest.P(math.Pi / 4 / 1000), Inlet: shoptest.P(0.5)}), 0.1/3)
+	near(t, "into a mill nobody knows", pieceLimit(shop.Mill{}), math.Inf(1))
+}
+
+// ½ I ω² of a disc, I = ½ m r²: 2 kg, 20 cm across, 100 rad/s are 50 J. What nobody said is an
+// ordinary bench mill's.
+func TestTheRotorsEnergy(t *testing.T) {
+	t.Parallel()
+	of := func(mass, diameter, speed *float64) float64 {
+		return (&bench{mill: shop.Mill{RotorMass: mass, RotorDiameter: diameter, RotorSpeed: speed}}).rotorEnergy()
+	}
+	p := shoptest.P
+	near(t, "the energy", of(p(2), p(0.2), p(100)), 50)
+	near(t, "twice the mass", of(p(4), p(0.2), p(100)), 100)
+	near(t, "twice the width", of(p(2), p(0.4), p(100)), 200)
+	near(t, "twice the speed", of(p(2), p(0.2), p(200)), 200)
+	near(t, "nobody said", of(nil, nil, nil), 0.25*0.3*0.07*0.07*2094*2094)
+	// The section that has to break: a wall of 2 mm, no wider than ten walls.
+	b := &bench{mill: shop.Mill{RotorMass: p(2), RotorDiameter: p(0.2), RotorSpeed: p(100)}, thickness: 2e-3, impact: 5e3}
+	b.largest = 0.01
+	near(t, "a narrow piece", b.energyRatio(), 5e3*2e-3*0.01/50)
+	b.largest = 0.1
+	near(t, "a wide piece", b.energyRatio(), 5e3*2e-3*0.02/50)
+	b.impact = 1e20
+	near(t, "what cannot break", b.energyRatio(), 1e6)
+}
+
+// 0.1 kg of 1000 kg/m³ packed to a fifth are half a litre: half of a chamber of one. What earlier
+// charges left lies there as grains; a charge that cannot be fits nowhere.
+func TestHowFullAChargeIs(t *testing.T) {
+	t.Parallel()
+	row := row(map[estimate.Param]float64{estimate.SolidDensity: 1000, estimate.ScrapPacking: 0.2, estimate.GrainBulk: 400})
+	b := &bench{mill: shop.Mill{Chamber: shoptest.P(0.001)}, bounds: usual}
+	near(t, "a charge", b.fillOf(row, 0.1, 0), 0.5)
+	near(t, "with 40 g left before", b.fillOf(row, 0.1, 0.04), 0.6)
+	near(t, "less than nothing", b.fillOf(row, -1, 0), math.Inf(1))
+	near(t, "the limit", b.fillFor(0.1), 1.0/3)
+}
+
+// A size below which a share lies is the other way round of the share below a size.
+func TestSizesAndSharesAreOneCurve(t *testing.T) {
+	t.Parallel()
+	grid, err := breakage.NewGrid(0.02)
+	if err != nil {
+		t.Fatal(err)
+	}
+	mass := make([]float64, grid.Classes())
+	for c := range mass {
+		mass[c] = 1 + float64(c%3)
+	}
+	b, passing, last := &bench{grid: grid}, []float64{0}, 0.0
+	for _, share := range []float64{0.1, 0.3, 0.5, 0.7, 0.9} {
+		size := b.sizeAt(mass, share)
+		if err := grid.Passing(mass, []float64{size}, passing); err != nil || math.Abs(passing[0]-share) > 1e-6 || size <= last {
+			t.Errorf("below %g m lies %g, wanted %g (%v)", size, passing[0], share, err)
+		}
+		last = size
+	}
+}
+
+// What easing a limit saves is told from half a minute on.
+func TestPricesAreToldFromHalfAMinute(t *testing.T) {
+	t.Parallel()
+	for saves, want := range map[float64]string{0: "", 29.9: "", 30: "plan.eased_shorter", 600: "plan.eased_shorter", math.Inf(1): "plan.eased_possible"} {
+		if got := (price{ease: eases[0], saves: saves}).saying().Code; got != want {
+			t.Errorf("%g s: %q, wanted %q", saves, got, want)
+		}
+	}
+	// Each is a loosening: more room for what it is named after.
+	names := map[string]bool{}
+	for _, e := range eases {
+		b := bench{bounds: usual, room: 293, thickness: 2e-3, within: 3600}
+		b.bounds.controller, b.bounds.motor, b.bounds.jar = 400, 500, 0.002
+		was := b
+		e.by(&b)
+		looser := b.room < was.room || b.bounds.touch > was.bounds.touch || b.bounds.fill > was.bounds.fill || b.bounds.controller > was.bounds.controller || b.bounds.motor > was.bounds.motor ||
+			b.bounds.jar > was.bounds.jar || b.thickness < was.thickness || b.bounds.noise > was.bounds.noise || b.within > was.within
+		tighter := b.room > was.room || b.bounds.touch < was.bounds.touch || b.bounds.fill < was.bounds.fill || b.bounds.controller < was.bounds.controller || b.bounds.motor < was.bounds.motor ||
+			b.bounds.jar < was.bounds.jar || b.thickness > was.thickness || b.bounds.noise < was.bounds.noise || b.within < was.within
+		if !looser || tighter || names[e.limit] || limitNames[e.limit] == "" {
+			t.Errorf("%s: looser %t, tighter %t", e.limit, looser, tighter)
+		}
+		names[e.limit] = true
+	}
+}
+
+// Whose word a number is: taught by runs, entered, judged, or a book's.
+func TestWhoseWordABeliefIs(t *testing.T) {
+	t.Parallel()
+	for want, one := range map[figure.Basis]estimate.Belief{
+		figure.Learned: {Runs: 3, FromUser: true}, figure.Entered: {FromUser: true}, figure.Assumed: {Source: source.Cite("judgement", "x")}, figure.Books: {Source: source.Cite("EU2003", "x")},
+	} {
+		one.Key, one.Name, one.Kind, one.Median, one.Low, one.High = "k", "n", quantity.Number, 2, 1, 3
+		var b estimate.Beliefs
+		b[estimate.Hole] = one
+		f := belief(&b, estimate.Hole)
+		if f.Basis != want || f.Value != 2 || f.Low != 1 || f.High != 3 || f.Runs != one.Runs || (len(f.Sources) > 0) != (one.Source.Key != "") {
+			t.Errorf("%+v is %s", one, f.Basis)
+		}
+	}
+}
+
+// A meter's word between two of its levels is on the line between them, beyond them it has none.
+func TestMeterReadings(t *testing.T) {
+	t.Parallel()
+	list := []shop.LevelWatts{{Level: 10, Watts: 400}, {Level: 2, Watts: 80}, {Level: 6, Watts: 200}}
+	for level, want := range map[int]struct {
+		watts     float64
+		exact, ok bool
+	}{1: {0, false, false}, 2: {80, true, true}, 3: {110, false, true}, 6: {200, true, true}, 9: {350, false, true}, 10: {400, true, true}, 11: {0, false, false}} {
+		if watts, exact, ok := read(list, level); watts != want.watts || exact != want.exact || ok != want.ok {
+			t.Errorf("level %d: %g %t %t, wanted %+v", level, watts, exact, ok, want)
+		}
+	}
+	near(t, "the angle at half", angleAt(4, 8), math.Pi/2)
+	near(t, "the angle at full", angleAt(8, 8), 0)
+	near(t, "half the angle is half the power", levelShare(4, 8), 0.5) // of a resistive load, by symmetry of the sine
+	near(t, "all of it", levelShare(8, 8), 1)
+}
+
+// What happened to a mill before a run, by hand: three runs in two days, a blade, a screen.
+func TestTallyOfAMill(t *testing.T) {
+	t.Parallel()
+	mill := shop.Mill{Name: "Pot", RotorDiameter: shoptest.P(0.15), Screen: shop.Screen{Hole: shoptest.P(3e-3), OpenShare: shoptest.P(0.4)}}
+	run := func(charge float64, wall *float64) *shop.Ground {
+		return &shop.Ground{Mill: "Pot", From: "S1", Into: "R1", Charge: charge, Product: shoptest.P(0.9 * charge), Run: 60, WallBefore: wall}
+	}
+	other := mill
+	other.RotorDiameter = shoptest.P(0.16)
+	finer, sheet := other, other
+	finer.Screen = shop.Screen{Hole: shoptest.P(2e-3), OpenShare: shoptest.P(0.3)}
+	sheet.Screen = shop.Screen{Hole: shoptest.P(3e-3), OpenShare: shoptest.P(0.5)}
+	var records []shop.Record
+	at := shoptest.Noon.AddDate(0, 0, -10)
+	state := func(body shop.Body, later time.Duration) tally {
+		at = at.Add(later)
+		records = append(records, shop.Record{ID: shop.RecordID(len(records) + 1), At: at, Body: body})
+		s, err := shop.Fold(records)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return (*marks.Of(s))["Pot"].now
+	}
+	day, minute := 24*time.Hour, 10*time.Minute
+	state(&shop.MillSet{Mill: mill}, 0)
+	state(shoptest.Scrap("PLA", "black", 5), minute)
+	a := state(run(0.1, shoptest.P(294)), minute)
+	if a.count != 1 || a.days != 1 || a.ofDay != 1 || a.since != 0.1 || a.coldWall == nil || *a.coldWall != 294 || a.chapter != 0 || a.last != 3 {
+		t.Errorf("after a run %+v", a)
+	}
+	if a = state(run(0.2, shoptest.P(300)), minute); a.count != 2 || a.days != 1 || a.ofDay != 2 || math.Abs(a.since-0.3) > 1e-12 || *a.coldWall != 294 {
+		t.Errorf("after two of a sitting %+v", a)
+	}
+	if a = state(run(0.1, shoptest.P(310)), day); a.days != 2 || a.ofDay != 1 || a.coldWall != nil { // 37 °C is no room's
+		t.Errorf("the day after %+v", a)
+	}
+	if a = state(&shop.Serviced{Mill: "Pot", Part: shop.BladePart, What: shop.Inspected, Sound: shop.Yes}, minute); a.chapter != 0 || a.since == 0 {
+		t.Errorf("after a look %+v", a)
+	}
+	if a = state(&shop.Serviced{Mill: "Pot", Part: shop.BladePart, What: shop.Sharpened}, minute); a.chapter != 1 || a.since != 0 {
+		t.Errorf("after sharpening %+v", a)
+	}
+	if a = state(&shop.Serviced{Mill: "Pot", Part: shop.ScreenPart, What: shop.Replaced}, minute); a.chapter != 1 || a.sheets != 1 {
+		t.Errorf("after another screen %+v", a)
+	}
+	if a = state(&shop.MillSet{Mill: other}, minute); a.chapter != 2 || a.sheets != 1 {
+		t.Errorf("with another rotor %+v", a)
+	}
+	if a = state(&shop.MillSet{Mill: finer}, minute); a.chapter != 2 || a.sheets != 1 { // a hole is a name of its own
+		t.Errorf("with finer holes %+v", a)
+	}
+	state(&shop.MillSet{Mill: other}, minute)
+	if a = state(&shop.MillSet{Mill: sheet}, minute); a.chapter != 2 || a.sheets != 2 {
+		t.Errorf("with another sheet of the same holes %+v", a)
+	}
+}
+
+// Of 1300 runs the latest 1024 are learned from and some more: they begin at the last mark, each
+// 256 runs, that leaves so many.
+func TestWhereLearningBegins(t *testing.T) {
+	t.Parallel()
+	records := []shop.Record{{ID: 1, At: shoptest.Noon.AddDate(0, 0, -100), Body: &shop.MillSet{Mill: shop.Mill{Name: "Pot"}}},
+		{ID: 2, At: shoptest.Noon.AddDate(0, 0, -100), Body: shoptest.Scrap("PLA", "black", 500)}}
+	for i := range 1300 {
+		records = append(records, shop.Record{ID: shop.RecordID(i + 3), At: shoptest.Noon.AddDate(0, 0, -99).Add(time.Duration(i) * time.Hour),
+			Body: &shop.Ground{Mill: "Pot", From: "S1", Into: "R1", Charge: 0.1, Product: shoptest.P(0.09), Run: 60}})
+	}
+	s, err := shop.Fold(records)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range []struct{ runs, count, from int }{{1300, 256, 258}, {1280, 256, 258}, {1279, 0, 0}, {1024, 0, 0}} {
+		var l logbook
+		from, last, at := l.begin(s, "Pot", 2+c.runs)
+		if from != c.from || l.count != c.count || (last != nil) != (c.count > 0) {
+			t.Errorf("of %d runs it begins at record %d after %d, last %v; wanted %d after %d", c.runs, from, l.count, last, c.from, c.count)
+		}
+		if c.count > 0 && (!at.Equal(records[257].At) || math.Abs(l.since-25.6) > 1e-9) {
+			t.Errorf("the last before it ran at %v, %g kg since the blade", at, l.since)
+		}
+	}
+}
