@@ -32,21 +32,24 @@ func summed(m *Measured) map[string]float64 {
 func TestPicturesMeasureAsApproved(t *testing.T) {
 	t.Parallel()
 	cases := map[string]func(*scene){
-		"usual": func(s *scene) { s.cover, s.perMM = 0.08, 11 },
+		"usual": func(s *scene) { s.cover = 0.08 },
 		"hard": func(s *scene) {
-			s.tilt, s.margin, s.blur, s.noise, s.falloff, s.ground, s.light, s.perMM, s.polygons, s.cover = 15, 2, 1.3, 0.04, 0.5, 0.03, 0.7, 14, true, 0.12
+			s.tilt, s.margin, s.blur, s.noise, s.falloff, s.ground, s.light, s.polygons, s.cover = 15, 1.5, 1.1, 0.04, 0.5, 0.03, 0.7, true, 0.12
+		},
+		"uneven": func(s *scene) {
+			s.paper, s.ground, s.light, s.clear, s.falloff, s.tint = 0.4, 0.95, 0.3, true, 0.5, [3]float64{1, 0.8, 0.6}
 		},
 		"card": func(s *scene) {
-			s.sheet, s.noMarks, s.card, s.tilt, s.d50, s.least, s.cover, s.perMM = usual().sheet, true, true, 5, 1.5e-3, 0.3e-3, 0.04, 9
+			s.sheet, s.noMarks, s.card, s.tilt, s.d50, s.least, s.cover, s.perMM, s.most = usual().sheet, true, true, 5, 4e-3, 2e-3, 0.04, 3, 8e-3
 		},
-		"covered":  func(s *scene) { s.cover, s.perMM = 0.31, 9 },
-		"faint":    func(s *scene) { s.light, s.cover, s.perMM = 0.79, 0.05, 9 },
-		"noisy":    func(s *scene) { s.light, s.noise, s.perMM = 0.66, 0.2, 9 },
-		"blurred":  func(s *scene) { s.blur, s.perMM, s.cover = 3.2, 14, 0.05 },
-		"too-fine": func(s *scene) { s.perMM, s.d50, s.least = 7, 0.9e-3, 0.2e-3 },
+		"covered":  func(s *scene) { s.cover = 0.31 },
+		"faint":    func(s *scene) { s.light, s.cover = 0.79, 0.05 },
+		"noisy":    func(s *scene) { s.light, s.noise = 0.66, 0.2 },
+		"blurred":  func(s *scene) { s.blur, s.cover, s.d50 = 1.7, 0.05, 1.3e-3 },
+		"too-fine": func(s *scene) { s.d50, s.least = 0.9e-3, 0.2e-3 },
 	}
 	for name, change := range cases {
-		img, _ := half(change).render()
+		img, _ := half(func(s *scene) { s.perMM, s.d50, s.least = 7, 1.8e-3, 0.4e-3; change(s) }).render()
 		m, err := Measure(img, Options{})
 		var refused *Refusal
 		switch {

@@ -80,10 +80,11 @@ func tiles(r Raster, mask []bool, side int) surface {
 	return s
 }
 
-// middle is the median; it sorts.
+// middle is the median; it sorts. Of an even number it is the mean of the two in the
+// middle: of the four of a fine square, the upper one alone lies 0.3 standard deviations high.
 func middle(v []float32) float32 {
 	slices.Sort(v)
-	return v[len(v)/2]
+	return (v[(len(v)-1)/2] + v[len(v)/2]) / 2
 }
 
 // groundOf finds the ground: a curved surface through the squares that are

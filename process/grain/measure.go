@@ -38,7 +38,7 @@ func (g *finder) measure() error {
 	if len(g.out.Grains) == 0 {
 		return refuse(NoGrains, 0, 1, "")
 	}
-	return g.sharp(blurs)
+	return g.sharp(grains, blurs)
 }
 
 // touches reports whether a patch touches the edge of the field.
@@ -117,14 +117,14 @@ func (g *finder) blur(k int32, points []Point) float64 {
 }
 
 // sharp refuses grains too fine for the pixels, or for the blur.
-func (g *finder) sharp(blurs []float64) error {
+func (g *finder) sharp(grains []Grain, blurs []float64) error {
 	middle := massMedian(g.out.Grains)
 	if px := middle / g.Pixel; px < LeastPixels {
 		return refuse(TooFine, px, LeastPixels, "px")
 	}
 	wide := blurs[:0]
 	for i, b := range blurs { // small ones do not reach their full difference when blurred
-		if b > 0 && g.boxes[i].area > int(middle*middle/(g.Pixel*g.Pixel)) {
+		if b > 0 && grains[i].Width >= middle {
 			wide = append(wide, b)
 		}
 	}

@@ -24,6 +24,7 @@ func thrown(seed uint64, n int, s scene) *Spread {
 // from, over 300 spoonfuls. Between 75 and 88 of 100 is wanted.
 func TestRanges(t *testing.T) {
 	t.Parallel()
+	long(t)
 	s := usual()
 	s.gsd = 1.5
 	held := map[string]int{}
@@ -65,6 +66,7 @@ func TestRanges(t *testing.T) {
 // Large grains more often touch the edge of the field; the rest stands for them.
 func TestEdges(t *testing.T) {
 	t.Parallel()
+	long(t)
 	s := usual()
 	with, without := 0.0, 0.0
 	const times = 50

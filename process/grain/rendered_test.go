@@ -12,6 +12,15 @@ import (
 	"testing"
 )
 
+// long leaves a test of many whole pictures out of a short run: known_test.go, seen_test.go
+// and the approved pictures stand in for it there.
+func long(t *testing.T) {
+	t.Helper()
+	if testing.Short() {
+		t.Skip("takes minutes")
+	}
+}
+
 // sized measures a scene and returns its sizes as widths, with the truth.
 func sized(s scene, plastic Plastic) (*Measured, Sizes, [3]float64, error) {
 	img, grains := s.render()
@@ -74,6 +83,7 @@ var rendered = []struct {
 
 func TestRendered(t *testing.T) {
 	t.Parallel()
+	long(t)
 	for _, c := range rendered {
 		name, s := c.name, half(c.change)
 		m, z, want, err := sized(s, Plastic{Density: 1240})
@@ -103,6 +113,7 @@ func TestRendered(t *testing.T) {
 // The line measured with a ruler scales every length.
 func TestLine(t *testing.T) {
 	t.Parallel()
+	long(t)
 	img, _ := half(func(s *scene) { s.cover = 0.03 }).render()
 	one, err := Measure(img, Options{Line: LineLength})
 	if err != nil {
@@ -137,6 +148,7 @@ func wantRefusal(t *testing.T, name string, err error, code Code) {
 // nowhere else.
 func TestRefusals(t *testing.T) {
 	t.Parallel()
+	long(t)
 	for name, c := range map[string]struct {
 		code   Code
 		change func(*scene)
@@ -167,6 +179,7 @@ func TestRefusals(t *testing.T) {
 // Just inside each limit nothing is refused.
 func TestNotRefused(t *testing.T) {
 	t.Parallel()
+	long(t)
 	for name, change := range map[string]func(*scene){
 		"24 % covered":             func(s *scene) { s.cover = 0.235 },
 		"hardly differing":         func(s *scene) { s.light = 0.72 },
@@ -193,6 +206,7 @@ func TestNotRefused(t *testing.T) {
 // aside: the error of its scale is larger than the marks', and told.
 func TestCard(t *testing.T) {
 	t.Parallel()
+	long(t)
 	for name, change := range map[string]func(*scene){
 		"dark on white":         func(s *scene) {},
 		"pale on black":         func(s *scene) { s.ground, s.light, s.bank = 0.03, 0.7, 0.6 },

@@ -21,8 +21,10 @@ func stand(four [4]mark) (Standing, bool) {
 	})
 	best, found := Standing{Off: math.Inf(1)}, false
 	for _, mirrored := range [2]bool{false, true} {
-		if mirrored { // some front cameras do
+		better := 1.0
+		if mirrored { // some front cameras do; a sheet that looks alike in a mirror is seen without one
 			slices.Reverse(around)
+			better = 0.5
 		}
 		for first := range 4 {
 			var turned [4]mark
@@ -33,7 +35,7 @@ func stand(four [4]mark) (Standing, bool) {
 				if !dotted(turned, sheet) {
 					continue
 				}
-				if s, ok := fitMarks(turned, sheet); ok && s.Off < best.Off {
+				if s, ok := fitMarks(turned, sheet); ok && s.Off < better*best.Off {
 					best, found = s, true
 				}
 			}
