@@ -27,6 +27,12 @@ func TestParted(t *testing.T) {
 			t.Errorf("a piece %g wide at %g, wanted 1.87 at ±0.93", p.Width, p.X)
 		}
 	}
+	if both := areaOf(a.Outline) + areaOf(b.Outline); math.Abs(both/areaOf(way)-1) > 1e-12 || len(a.Outline)+len(b.Outline) != len(way)+2 {
+		t.Errorf("the outlines of the pieces hold %g of %g", both, areaOf(way)) // both have the two ends of the cut
+	}
+	if math.Abs(a.Y) > 0.02 || math.Abs(a.Across-1.87) > 0.03 || math.Abs(a.Down-2) > 0.01 || math.Abs(a.Length-2) > 0.03 || a.Solid < 0.999 {
+		t.Errorf("a piece at %g, %g by %g, %g long, %g solid", a.Y, a.Across, a.Down, a.Length, a.Solid)
+	}
 	if _, _, ok := (Grain{Outline: way[:4]}).Parted(); ok {
 		t.Error("a square was parted")
 	}

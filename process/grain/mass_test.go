@@ -70,6 +70,27 @@ func TestSizing(t *testing.T) {
 	if z.D10.Value != 0.6e-3 {
 		t.Errorf("d10 lies in what fell through the finest: %g", z.D10.Value)
 	}
+	// A thousandth of every mass has the same sizes.
+	less := Heap{Tiles: h.Tiles, Mass: h.Mass / 1e3}
+	for _, g := range h.Grains {
+		g.Mass /= 1e3
+		less.Grains = append(less.Grains, g)
+	}
+	light := ask
+	light.Unseen /= 1e3
+	y, err := Sizing(less, light)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, r := range []Range{y.D10, y.D50, y.D90, y.Largest, y.Passing[1], y.Passing[2]} {
+		want := []Range{z.D10, z.D50, z.D90, z.Largest, z.Passing[1], z.Passing[2]}[i]
+		if math.Abs(r.Value/want.Value-1) > 1e-9 || math.Abs(r.Low/want.Low-1) > 1e-9 || math.Abs(r.High/want.High-1) > 1e-9 {
+			t.Errorf("figure %d of lighter grains is %+v, of heavier %+v", i, r, want)
+		}
+	}
+	if math.Abs(z.LargestShare-0.5) > 1e-12 || math.Abs(z.Effective-100.0/38) > 1e-9 || z.D90Told { // 5 of 10 in one; 10²/(4 + 9 + 25)
+		t.Errorf("the largest carries %g of %g grains' worth, told %v", z.LargestShare, z.Effective, z.D90Told)
+	}
 	// The largest grain has the range of shape and scale together.
 	ask.Unseen, ask.Shape.Spread, ask.Scale = 0, 0.03, 0.04
 	if z, err = Sizing(h, ask); err != nil {
@@ -77,6 +98,13 @@ func TestSizing(t *testing.T) {
 	}
 	if wide := math.Exp(1.2815515655446004 * 0.05); math.Abs(z.Largest.Value-3.2e-3) > 1e-12 || math.Abs(z.Largest.High/3.2e-3/wide-1) > 1e-9 || math.Abs(z.Largest.Low*wide/3.2e-3-1) > 1e-9 {
 		t.Errorf("largest %+v", z.Largest)
+	}
+	// By hand: between the middles of two grains the share rises in a line over ln size. Of 2, 3 and 5 at
+	// 0.8, 1.6 and 3.2 mm the middles are 0.1, 0.35 and 0.75: a tenth is 0.8 mm, a half 1.6·2^(0.15/0.4), nine tenths the last.
+	for i, want := range []float64{0.8e-3, 1.6e-3 * math.Pow(2, 0.375), 3.2e-3} {
+		if got := []Range{z.D10, z.D50, z.D90}[i].Value; math.Abs(got/want-1) > 1e-9 {
+			t.Errorf("size %d is %g, wanted %g", i, got, want)
+		}
 	}
 	// A scale nobody measured widens every range.
 	alike := Heap{Tiles: 40, Mass: 40}

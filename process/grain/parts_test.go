@@ -252,6 +252,16 @@ func TestLines(t *testing.T) {
 			t.Errorf("corners %v", q)
 		}
 	}
+	for _, size := range []float64{0.1, 1e3} { // however large a unit of length is
+		var scaled []Point
+		for _, p := range all {
+			scaled = append(scaled, p.times(size))
+		}
+		q, _ := fourCorners(Hull(scaled))
+		if a := areaOf(q[:]) / size / size; math.Abs(a-areaOf(want)) > 1e-6 || q[1].minus(q[0]).cross(q[2].minus(q[1])) <= 0 {
+			t.Errorf("%g times as large: corners %v", size, q)
+		}
+	}
 	if _, ok := fourCorners(want[:3]); ok {
 		t.Error("a triangle has four corners")
 	}
