@@ -85,3 +85,24 @@ func TestEmptyAndFine(t *testing.T) {
 		t.Errorf("fine powder: %g kg left, wanted %g", c.PassedMass(), want)
 	}
 }
+
+// The edges of debris descend, each below the one before, even by the last digit.
+func TestDebrisEdgesDescend(t *testing.T) {
+	t.Parallel()
+	law := func(x, y float64) float64 { return x / y }
+	for _, c := range []struct {
+		upper []float64
+		ok    bool
+	}{
+		{[]float64{1, 0.5, 0.25}, true}, {[]float64{1, math.Nextafter(1, 0), 0.25}, true}, {[]float64{0.5, 0.5, 0.25}, false}, {[]float64{1, 1, 0.25}, false},
+		{[]float64{0.5, math.Nextafter(0.5, 1), 0.25}, false}, {[]float64{1, 0.5, 0}, false}, {[]float64{1, 0.25, 0.5}, false}, {[]float64{4, 2, 1}, true}, {[]float64{4, 4, 1}, false},
+	} {
+		if _, err := Debris(c.upper, law); (err == nil) != c.ok {
+			t.Errorf("%v: %v", c.upper, err)
+		}
+	}
+	b, err := Debris([]float64{4, 2, 1}, law) // of a parent of 2 the half is finer than 1; the finest does not break
+	if err != nil || b[1][0] != 0.5 || b[2][0] != 0.5 || b[2][1] != 1 || b[0][0] != 0 {
+		t.Errorf("%v %v", b, err)
+	}
+}

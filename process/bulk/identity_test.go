@@ -168,3 +168,24 @@ func TestRefusals(t *testing.T) {
 		}
 	}
 }
+
+// A rate is told where it runs: through a hole six mean grains wide or more that is wider than a
+// sticking arch, not through a slot.
+func TestARateIsToldWhereItRuns(t *testing.T) {
+	t.Parallel()
+	g := Granulate{Mix: Mixture{0, 0.55, 0.35}, Stick: Sticking{0, 0}, D95: 3e-3, Mean: 2e-3, Solid: 1240}
+	for _, c := range []struct {
+		width float64
+		slot  bool
+		runs  bool
+	}{{12e-3, false, true}, {11.9e-3, false, false}, {24e-3, false, true}, {24e-3, true, false}} {
+		b, err := Bridging(Outlet{Width: c.width, Slot: c.slot, HalfAngle: 0.5}, g)
+		if err != nil || (b.Rate > 0) != c.runs || b.Sticks {
+			t.Errorf("through %g m (slot %t): %+v, %v", c.width, c.slot, b, err)
+		}
+	}
+	g.Stick = Sticking{5000, 5000}
+	if b, err := Bridging(Outlet{Width: 24e-3, HalfAngle: 0.5}, g); err != nil || !b.Sticks || b.Rate != 0 || b.Runs() {
+		t.Errorf("it sticks: %+v, %v", b, err)
+	}
+}

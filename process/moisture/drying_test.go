@@ -211,3 +211,34 @@ func TestAskingALotAllocatesNothing(t *testing.T) {
 		t.Errorf("%g allocations", n)
 	}
 }
+
+// Grains of a fifth of a millimetre dry sooner than they warm, those of three do not. Time in
+// the grains begins once they are warm, and runs as the grains' share of the rest.
+func TestWarmingCanTakeLongest(t *testing.T) {
+	t.Parallel()
+	box, err := NewDesiccantBox(323.15, 0.01)
+	if err != nil {
+		t.Fatal(err)
+	}
+	p := plaLike
+	p.Heat, p.Comes = 1300, 293.15
+	fine := Grains{Shape: Sphere, Size: []float64{0.2e-3}, Share: []float64{1}}
+	for _, c := range []struct {
+		g    Grains
+		heat bool
+	}{{threeMM, false}, {fine, true}} {
+		d, err := DryingTime(p, c.g, box, Bed{1, 1e-3, 600}, Need{0.002, 0.00025})
+		if err != nil || (d.Binding == ByHeat) != c.heat || (d.Warm > d.Grain) != c.heat || math.Abs(d.Time-d.Warm-d.Grain-d.Bed) > 1e-6 {
+			t.Errorf("%v: %+v, %v", c.g.Size, d, err)
+		}
+	}
+	d := Drying{Time: 500, Warm: 100, Grain: 300, Bed: 100}
+	for time, want := range map[float64]float64{0: 0, 100: 0, 300: 150, 500: 300, 900: 600} {
+		if got := d.InGrains(time); math.Abs(got-want) > 1e-9 {
+			t.Errorf("%g s in the dryer are %g s in the grains, wanted %g", time, got, want)
+		}
+	}
+	if got := (Drying{Time: 100, Warm: 100}).InGrains(70); got != 70 { // nothing but warming: the grains are as far as the clock
+		t.Errorf("%g s", got)
+	}
+}

@@ -142,3 +142,23 @@ func FuzzByDesignation(f *testing.F) {
 		}
 	})
 }
+
+// Sieves of one's own are called by their opening, and a length finds its sieve in either unit.
+func TestSievesAreCalledByTheirOpening(t *testing.T) {
+	t.Parallel()
+	for opening, want := range map[float64]string{1e-3: "1 mm", 0.999e-3: "999 µm", 1.234e-3: "1.234 mm", 0.0125: "12.5 mm", 63e-6: "63 µm", 0.125: "125 mm", 20e-6: "20 µm"} {
+		if one, err := Own(opening, Woven); err != nil || one.Designation != want {
+			t.Errorf("%g m is called %q, wanted %q (%v)", opening, one.Designation, want, err)
+		}
+	}
+	for text, want := range map[string]float64{"0.5 mm": 0.5e-3, "500 um": 0.5e-3, "2000 µm": 2e-3, "2 mm": 2e-3, "no 10": 2e-3, "#10": 2e-3, "1/4 in": 6.3e-3, "1/4\"": 6.3e-3} {
+		if one, err := ByDesignation(text); err != nil || one.Opening != want {
+			t.Errorf("%q is %+v, wanted %g (%v)", text, one, want, err)
+		}
+	}
+	for _, text := range []string{"0 mm", "-2 mm", "2", "10 mesh", "Inf mm", ""} {
+		if one, err := ByDesignation(text); err == nil {
+			t.Errorf("%q is %+v", text, one)
+		}
+	}
+}

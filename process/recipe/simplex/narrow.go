@@ -3,8 +3,6 @@ package simplex
 // Columns held at 0 take no part. Where most are, as deep in a search tree, the
 // program is packed without them and that is solved.
 
-import "slices"
-
 const (
 	fewestPacked = 24 // columns from which on packing pays
 	packedShare  = 2  // packed when at most one in so many columns is live
@@ -45,7 +43,7 @@ func (s *Solver) solveNarrow(live []int32) (Status, error) {
 func (t *Solver) pack(s *Solver, live []int32) {
 	m, n := len(s.rows), len(live)
 	t.columns, t.scale, t.pivots, t.age = n, s.scale, 0, 0
-	t.packing = slices.Grow(t.packing[:0], m*n)[:m*n]
+	t.packing = sized(t.packing, m*n)
 	t.rows = t.rows[:0]
 	for i, row := range s.rows {
 		part := t.packing[i*n : (i+1)*n]
