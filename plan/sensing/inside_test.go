@@ -1,0 +1,191 @@
+package sensing
+
+import (
+	"math"
+	"testing"
+	"time"
+
+	"hopperful/process/trace"
+	"hopperful/shop"
+	"hopperful/shop/shoptest"
+)
+
+// a is a run of two minutes at noon, with 300 W.
+func aRun(id int64) Run {
+	at := float64(shoptest.Noon.Unix())
+	r := Run{ID: id, Mill: "Pot"}
+	r.Start, r.Stop = trace.Moment{At: at}, trace.Moment{At: at + 120}
+	r.Energy = trace.Joules{Mid: 36e3, Low: 35e3, High: 37e3}
+	return r
+}
+
+// A record fits a run that it was written down up to a minute and a half before or a quarter of an
+// hour after, and that lasted as long within three tenths or twenty seconds.
+func TestWhichRecordIsTheRun(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		after, lasted float64 // since the start, seconds
+		mill          string
+		fits          bool
+	}{
+		{60, 120, "Pot", true}, {-90, 120, "Pot", true}, {-91, 120, "Pot", false}, {120 + 900, 120, "Pot", true}, {120 + 901, 120, "Pot", false}, {60, 120, "Pan", false},
+		{60, 156, "Pot", true}, {60, 157, "Pot", false}, {60, 84, "Pot", true}, {60, 83, "Pot", false},
+	} {
+		b := book{{7, shoptest.Noon.Add(time.Duration(c.after) * time.Second), &shop.Ground{Mill: c.mill, Run: c.lasted}}}
+		if got, ok := b.of(aRun(1)); ok != c.fits || ok && got.id != 7 {
+			t.Errorf("written down %g s after the start as %g s at %s: fits %t", c.after, c.lasted, c.mill, ok)
+		}
+	}
+	// A short run may be off by twenty seconds, one whose ends were not seen by their doubt too.
+	short := aRun(1)
+	short.Stop.At = short.Start.At + 30
+	at := func(lasted float64) book {
+		return book{{7, shoptest.Noon.Add(time.Minute), &shop.Ground{Mill: "Pot", Run: lasted}}}
+	}
+	if _, ok := at(50).of(short); !ok {
+		t.Error("50 s are not 30 s within twenty")
+	}
+	if _, ok := at(51).of(short); ok {
+		t.Error("51 s are 30 s within twenty")
+	}
+	short.Stop.Doubt = 5
+	if _, ok := at(54).of(short); !ok {
+		t.Error("the doubt of the stop is not let be")
+	}
+	// The nearest to the stop of several, and of two runs the nearer has it.
+	two := book{{1, shoptest.Noon.Add(5 * time.Minute), &shop.Ground{Mill: "Pot", Run: 120}}, {2, shoptest.Noon.Add(3 * time.Minute), &shop.Ground{Mill: "Pot", Run: 120}}}
+	if got, _ := two.of(aRun(1)); got.id != 2 {
+		t.Errorf("record %d has it", got.id)
+	}
+	first, second := aRun(1), aRun(2)
+	second.Start.At, second.Stop.At = second.Start.At+200, second.Stop.At+200
+	taken := book{two[0]}.taken([]Run{first, second}) // written 180 s after the first's stop, 20 s before the second's
+	if w, ok := taken[2]; !ok || w.id != 1 || len(taken) != 1 {
+		t.Errorf("%v", taken)
+	}
+}
+
+// What a run drew while it was loaded: 36 kJ, of which 20 s empty at 100 W, over the other 100 s.
+func TestWattsWhileLoaded(t *testing.T) {
+	t.Parallel()
+	r := aRun(1)
+	if got := meanWhileLoaded(r); got != 300 {
+		t.Errorf("%g W, never seen to end", got)
+	}
+	r.End, r.Empty, r.Idle = &trace.Moment{At: r.Stop.At - 20}, 20, 100
+	if got := meanWhileLoaded(r); got != 340 {
+		t.Errorf("%g W, wanted (36000 − 2000)/100", got)
+	}
+	r.Idle = 1e5
+	if got := meanWhileLoaded(r); got != 0 {
+		t.Errorf("%g W, below nothing", got)
+	}
+	r.Empty = 120
+	if got := meanWhileLoaded(r); got != 300 {
+		t.Errorf("%g W of a run that was empty all along", got)
+	}
+}
+
+// Watts are written down anew where they differ by more than 3 W and 2 %.
+func TestWhichWattsAreNew(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		level         int
+		watts, reads  float64
+		news          bool
+		count, placed int
+	}{{2, 100, 103, false, 1, 0}, {2, 100, 103.5, true, 1, 0}, {2, 400, 408, false, 1, 0}, {2, 400, 409, true, 1, 0}, {2, 400, 391, true, 1, 0}, {1, 400, 100, true, 2, 0}, {3, 400, 500, true, 2, 1}} {
+		list := []shop.LevelWatts{{Level: 2, Watts: c.watts}}
+		was := list
+		if got := put(&list, c.level, c.reads); got != c.news || len(list) != c.count || c.news && list[c.placed].Watts != c.reads || was[0].Watts != c.watts {
+			t.Errorf("%+v: new %t, %v", c, got, list)
+		}
+	}
+	if m, ok := middle([]float64{100, 300.4, 200}); !ok || m != 200 {
+		t.Errorf("the middle is %g", m)
+	}
+	if _, ok := middle(nil); ok {
+		t.Error("nothing has a middle")
+	}
+}
+
+// An energy is filled in where it is told within a factor of one and a half, to ten joules; one
+// counted by the meter stands in; times are whole seconds, one at the least.
+func TestWhatGoesIntoARecord(t *testing.T) {
+	t.Parallel()
+	into := func(change func(*Run)) shop.Ground {
+		r, g := aRun(1), shop.Ground{}
+		change(&r)
+		r.Into(&g)
+		return g
+	}
+	if g := into(func(r *Run) { r.Energy = trace.Joules{Mid: 36004, Low: 30e3, High: 45e3} }); g.Energy == nil || *g.Energy != 36000 || g.Run != 120 || g.Stalled {
+		t.Errorf("%+v", g)
+	}
+	if g := into(func(r *Run) { r.Energy = trace.Joules{Mid: 36006, Low: 30e3, High: 45.1e3} }); g.Energy != nil {
+		t.Errorf("%g J", *g.Energy)
+	}
+	if g := into(func(r *Run) { r.Energy.Low, r.Counted = 0, shoptest.P(41236) }); g.Energy == nil || *g.Energy != 41240 {
+		t.Errorf("%+v", g.Energy)
+	}
+	if g := into(func(r *Run) { r.Energy.Low, r.Counted = 0, shoptest.P(0) }); g.Energy != nil {
+		t.Errorf("%g J", *g.Energy)
+	}
+	if g := into(func(r *Run) { r.Stop.At = r.Start.At + 0.2 }); g.Run != 1 {
+		t.Errorf("%g s", g.Run)
+	}
+	if Goes(Run{}).Code != "live.goes_nothing" || Goes(aRun(1)).Code != "live.goes" {
+		t.Errorf("%s, %s", Goes(Run{}).Code, Goes(aRun(1)).Code)
+	}
+	flat := aRun(3)
+	flat.Flat, flat.Level = true, 95
+	if w := (Seen{Runs: []Run{flat, aRun(4)}}).LatestFlat("Pot"); w == nil || *w != 95 || (Seen{Runs: []Run{aRun(4)}}).LatestFlat("Pot") != nil || (Seen{Runs: []Run{flat}}).LatestFlat("Pan") != nil {
+		t.Errorf("%v", w)
+	}
+	if Told(flat).Code != "live.ran_flat" || Told(aRun(1)).Code != "live.run_seen" {
+		t.Errorf("%s %s", Told(flat).Code, Told(aRun(1)).Code)
+	}
+}
+
+// The least a run lasted leaves out the doubt of ends that were not seen: of a start only where it
+// had not begun, of a stop unless it was lost.
+func TestTheLeastARunLasted(t *testing.T) {
+	t.Parallel()
+	r := aRun(1)
+	r.Start.Doubt, r.Stop.Doubt, r.Begun = 10, 4, true
+	for want, change := range map[float64]func(*Run){116: func(*Run) {}, 106: func(r *Run) { r.Begun = false }, 120: func(r *Run) { r.Lost = true }, 110: func(r *Run) { r.Lost, r.Begun = true, false }, 0: func(r *Run) { r.Stop.Doubt = 500 }} {
+		x := r
+		change(&x)
+		if got := x.least(); math.Abs(got-want) > 1e-6 {
+			t.Errorf("at least %g s, wanted %g", got, want)
+		}
+	}
+}
+
+// A sensor's own clock is told of from a minute on; unread messages where none was taken.
+func TestSensorsThatAreOff(t *testing.T) {
+	t.Parallel()
+	of := func(x Sensor) (codes []string) {
+		for _, f := range Alerts(&shop.State{}, Seen{Now: shoptest.Noon, Sensors: []Sensor{x}}, "") {
+			codes = append(codes, f.Code)
+		}
+		return codes
+	}
+	for want, x := range map[string]Sensor{
+		"live.sensor_skew":    {State: Fresh, Skew: -60.5},
+		"live.sensor_offline": {State: Offline},
+		"live.sensor_unread":  {State: Waiting, Unread: 1},
+	} {
+		if got := of(x); len(got) != 1 || got[0] != want {
+			t.Errorf("%+v: %v", x, got)
+		}
+	}
+	for _, x := range []Sensor{{State: Fresh, Skew: 60}, {State: Fresh, Skew: -60}, {State: Fresh, Unread: 3, Taken: 1}, {State: Waiting}} {
+		if got := of(x); len(got) != 0 {
+			t.Errorf("%+v: %v", x, got)
+		}
+	}
+	if ago(shoptest.Noon, shoptest.Noon.Add(time.Minute)) != 0 || ago(shoptest.Noon.Add(time.Minute), shoptest.Noon) != 60 {
+		t.Error("a moment to come is some time ago")
+	}
+}
