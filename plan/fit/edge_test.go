@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"hopperful/answer"
+	"hopperful/process/moisture"
 	"hopperful/shop"
 	"hopperful/shop/shoptest"
 )
@@ -280,5 +281,73 @@ func TestDryingTeachesBothWays(t *testing.T) {
 	}
 	if before, after := diffusivity(1.3); after <= before {
 		t.Errorf("more loss moves it from %g to %g", before, after)
+	}
+}
+
+// Where forecast and books meet, every part of a drying is moved alike: they add up to the whole,
+// and after the whole time the grains are as far as they were reckoned to be.
+func TestPartsOfADryingAddUp(t *testing.T) {
+	t.Parallel()
+	s := shoptest.Bin(t, &shop.TakenIn{Lot: "R1", Class: shop.Regrind, Polymer: "PETG", Sure: shoptest.P(1), Mass: 2})
+	for _, way := range []shop.Way{shop.DryAir, shop.DesiccantBox} {
+		j, err := newDryJob(s, DryRequest{Lot: "R1", Way: way, Now: shoptest.Noon, Draws: 20, Start: shoptest.P(0.003), Temperature: shoptest.P(333.15), Humidity: shoptest.P(0.02)})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := j.prepare(); err != nil {
+			t.Fatal(err)
+		}
+		d, err := j.plan()
+		if err != nil || !d.Possible {
+			t.Fatalf("%s: %+v %v", way, d.Blocked, err)
+		}
+		moved := 0
+		for _, x := range j.draws {
+			if !x.works() || x.Time == 0 {
+				continue
+			}
+			if math.Abs(x.Warm+x.Grain+x.Bed+x.Air-x.Time) > 1e-9*x.Time {
+				t.Errorf("%s: %g + %g + %g + %g are not %g s", way, x.Warm, x.Grain, x.Bed, x.Air, x.Time)
+			}
+			if x.stretch > 0 {
+				moved++
+				if math.Abs(x.inGrains(x.Time)*x.stretch-x.Grain) > 1e-9*x.Grain {
+					t.Errorf("%s: after all of it the grains are at %g of %g s", way, x.inGrains(x.Time), x.Grain)
+				}
+			}
+		}
+		if (moved > 0) != (way == shop.DryAir) { // a box that stands in the room has no hours in the books
+			t.Errorf("%s: %d draws were moved", way, moved)
+		}
+	}
+}
+
+// The air a dryer blows where nobody said: as much as a desk dehydrator, as a dry-air dryer at −30 °C,
+// a tenth of humidity over fresh desiccant; an oven blows none.
+func TestDryersNobodyDescribed(t *testing.T) {
+	t.Parallel()
+	of := func(way shop.Way) (flow, vapour float64) {
+		d, err := Air{Way: way, Temperature: 333.15, Room: 293.15, Moist: 0.5}.Dryer()
+		if err != nil {
+			t.Fatal(err)
+		}
+		return d.Flow, d.Vapour
+	}
+	room, err := moisture.VapourPressure(293.15, 0.5)
+	if err != nil {
+		t.Fatal(err)
+	}
+	dry, err := moisture.VapourPressure(243.15, 1)
+	if err != nil {
+		t.Fatal(err)
+	}
+	box, err := moisture.VapourPressure(333.15, 0.1)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for way, want := range map[shop.Way][2]float64{shop.Oven: {0, room}, shop.Dehydrator: {0.01, room}, shop.DryAir: {0.003, dry}, shop.DesiccantBox: {0, box}} {
+		if flow, vapour := of(way); flow != want[0] || math.Abs(vapour/want[1]-1) > 0.02 {
+			t.Errorf("%s: %g m³/s of %g Pa, wanted %v", way, flow, vapour, want)
+		}
 	}
 }
