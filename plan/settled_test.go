@@ -235,3 +235,129 @@ func TestWhereLearningBegins(t *testing.T) {
 		}
 	}
 }
+
+// How warm the room is: as the shop says; else as read last at this mill, whose wall is as warm as
+// the room where it stood for long, and not where the sun or a run before had warmed it.
+func TestHowWarmTheRoomIs(t *testing.T) {
+	t.Parallel()
+	run := func(mill string, wall, room *float64) *shop.Ground {
+		return &shop.Ground{Mill: mill, From: "S1", Into: "R1", Charge: 0.1, Product: shoptest.P(0.09), Run: 60, WallBefore: wall, Room: room}
+	}
+	p, day, soon := shoptest.P, 24*time.Hour, 5*time.Minute
+	for i, c := range []struct {
+		said *float64
+		runs []*shop.Ground
+		gaps []time.Duration
+		want float64
+		from shop.RecordID
+	}{
+		{p(298), []*shop.Ground{run("Pot", p(291), nil)}, []time.Duration{day}, 298, 0},
+		{nil, []*shop.Ground{run("Pot", p(291), nil)}, []time.Duration{day}, 291, 4},
+		{nil, []*shop.Ground{run("Pot", p(291), nil), run("Pot", p(300), nil)}, []time.Duration{day, soon}, 291, 4}, // still warm of the first
+		{nil, []*shop.Ground{run("Pot", p(291), nil), run("Pot", p(289), nil)}, []time.Duration{day, day}, 289, 5},
+		{nil, []*shop.Ground{run("Pot", p(304), nil)}, []time.Duration{day}, 0, 0}, // no room is 31 °C
+		{nil, []*shop.Ground{run("Pot", p(300), p(292))}, []time.Duration{day}, 292, 4},
+		{nil, []*shop.Ground{run("Pot", p(291), nil), run("Pot", p(300), p(295))}, []time.Duration{day, soon}, 295, 5},
+		{nil, []*shop.Ground{run("Pan", p(291), nil)}, []time.Duration{day}, 0, 0},
+	} {
+		all := []shop.Body{&shop.MillSet{Mill: shop.Mill{Name: "Pot"}}, &shop.MillSet{Mill: shop.Mill{Name: "Pan"}}, shoptest.Scrap("PLA", "black", 5)}
+		at := shoptest.Noon.AddDate(0, 0, -20)
+		records := []shop.Record{}
+		for _, b := range all {
+			records = append(records, shop.Record{ID: shop.RecordID(len(records) + 1), At: at, Body: b})
+		}
+		for k, b := range c.runs {
+			at = at.Add(c.gaps[k])
+			records = append(records, shop.Record{ID: shop.RecordID(len(records) + 1), At: at, Body: b})
+		}
+		if c.said != nil {
+			records = append(records, shop.Record{ID: shop.RecordID(len(records) + 1), At: at, Body: &shop.ShopSet{Name: "Shed", RoomTemperature: c.said}})
+		}
+		s, err := shop.Fold(records)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if room, from, ok := roomOf(s, "Pot"); ok != (c.want > 0) || ok && (room != c.want || from != c.from) {
+			t.Errorf("case %d: %g K from record %d (%t), wanted %g from %d", i, room, from, ok, c.want, c.from)
+		}
+	}
+}
+
+// The largest piece and the thickest wall of the scrap, as far as known; pieces the mill does not
+// take are broken first, and a wall is no thicker than half a piece.
+func TestHowLargeTheScrapIs(t *testing.T) {
+	t.Parallel()
+	lot := func(largest, wall *float64) scrapLot {
+		return scrapLot{Lot: &shop.Lot{Pieces: shop.Pieces{Largest: largest, Wall: wall}}}
+	}
+	p := shoptest.P
+	inlet := shop.Mill{Inlet: p(0.05)}
+	for i, c := range []struct {
+		lots          []scrapLot
+		mill          shop.Mill
+		largest, wall float64
+	}{
+		{[]scrapLot{lot(p(0.03), p(2e-3)), lot(p(0.02), p(3e-3))}, shop.Mill{}, 0.03, 3e-3},
+		{[]scrapLot{lot(p(0.08), p(2e-3))}, inlet, 0.05, 2e-3},
+		{[]scrapLot{lot(p(0.004), p(3e-3))}, shop.Mill{}, 0.004, 2e-3},
+		{[]scrapLot{lot(nil, p(1e-3)), lot(p(0.04), nil)}, shop.Mill{}, 0.04, 1e-3},
+		{nil, shop.Mill{}, defaultLargest, defaultWall},
+	} {
+		if largest, wall := scrapSize(c.lots, c.mill); largest != c.largest || wall != c.wall {
+			t.Errorf("case %d: %g and %g m, wanted %g and %g", i, largest, wall, c.largest, c.wall)
+		}
+	}
+	if v := unlimited(nil); !math.IsInf(v, 1) || unlimited(p(3)) != 3 {
+		t.Errorf("%g", v)
+	}
+	for i, c := range []struct {
+		left, swept *float64
+		is          bool
+	}{{p(0), p(0.002), true}, {p(0.001), p(0.002), false}, {p(0), p(0), false}, {nil, p(0.002), false}, {p(0), nil, false}, {nil, nil, false}} {
+		if got := brushedOut(&shop.Ground{Left: c.left, Swept: c.swept}); got != c.is {
+			t.Errorf("case %d: brushed out %t", i, got)
+		}
+	}
+}
+
+// The stack that belongs to a run: shares from the pan up, the latest, sieves before pictures.
+func TestTheStackOfARun(t *testing.T) {
+	t.Parallel()
+	run := &shop.Ground{Mill: "Pot", From: "S1", Into: "R1", Charge: 0.1, Product: shoptest.P(0.09), Run: 60}
+	stack := func(of shop.RecordID, pan float64, photo bool) *shop.Sieved {
+		b := &shop.Sieved{Lot: "R1", Run: of, Charge: 0.04, Series: shop.OwnSet, Holes: shop.WovenWire, Pan: pan, Sieves: []shop.OnSieve{{Opening: 2e-3, Mass: 0.01}, {Opening: 1e-3, Mass: 0.03 - pan}}}
+		if photo {
+			b.Photo = &shop.Photographed{Pictures: 1, Grains: 100, Effective: 50, Shape: 0.9, Spread: 0.05, Seen: 1e-4}
+		}
+		return b
+	}
+	of := func(all ...shop.Body) *estimate.Sieved {
+		s := shoptest.Bin(t, append([]shop.Body{&shop.MillSet{Mill: shop.Mill{Name: "Pot"}}, shoptest.Scrap("PLA", "black", 5), run}, all...)...)
+		var id shop.RecordID
+		for _, r := range s.Records.NewestOf(shop.Lately, (*shop.Ground)(nil)) {
+			id = r.ID
+		}
+		return sieved(s, id, run)
+	}
+	var id shop.RecordID
+	for _, r := range shoptest.Bin(t, &shop.MillSet{Mill: shop.Mill{Name: "Pot"}}, shoptest.Scrap("PLA", "black", 5), run).Records.NewestOf(shop.Lately, (*shop.Ground)(nil)) {
+		id = r.ID
+	}
+	got := of(stack(id, 0.005, false), stack(0, 0.02, false))
+	if got == nil || math.Abs(got.Mass-0.04) > 1e-12 || got.Spread != 0 || len(got.Openings) != 2 || got.Openings[0] != 1e-3 || got.Openings[1] != 2e-3 ||
+		math.Abs(got.Passing[0]-0.125) > 1e-9 || math.Abs(got.Passing[1]-0.75) > 1e-9 {
+		t.Errorf("%+v", got)
+	}
+	if got = of(stack(id, 0.005, false), stack(id, 0.01, false)); math.Abs(got.Passing[0]-0.25) > 1e-9 {
+		t.Errorf("not the latest: %+v", got)
+	}
+	if got = of(stack(id, 0.005, false), stack(id, 0.01, true)); math.Abs(got.Passing[0]-0.125) > 1e-9 {
+		t.Errorf("a picture before a sieve: %+v", got)
+	}
+	if got = of(stack(id, 0.01, true)); got == nil || got.Spread != 0.05 {
+		t.Errorf("a picture alone: %+v", got)
+	}
+	if got = of(); got != nil {
+		t.Errorf("nobody sieved: %+v", got)
+	}
+}
