@@ -89,10 +89,10 @@ var bands = map[string]band{
 	"room_humidity":     {"number.humidity_of_the_room", quantity.Humidity, 0, 1},
 	"most_dust":         share("number.most_dust"),
 	"most_metal":        {"number.most_metal", quantity.Share, 0, 0.01},
-	"chip_share":        {"number.share_of_the_nozzle_a_chip_may", quantity.Share, 0.05, 1},
+	"chip_share":        {"number.chip_over_nozzle", quantity.Share, 0.05, 1},
 	"least_strength":    {"number.least_strength", quantity.Share, 0.01, 1},
 	"most_pressure_pa":  {"number.most_pressure", quantity.Pressure, 1e5, 2e8},
-	"most_blocked":      {"number.share_of_prints_that_may_meet_a", quantity.Share, 1e-4, 0.9},
+	"most_blocked":      {"number.prints_meeting_metal", quantity.Share, 1e-4, 0.9},
 	"least_sure":        share("number.least_certainty"),
 	"handling_s":        {"number.handling_between_runs", quantity.Duration, 0, 24 * hour},
 	"value":             anyReal("number.value"),
@@ -111,8 +111,8 @@ var bands = map[string]band{
 	"long":            {"number.number_of_long_grains", quantity.Count, 0, 1e6},
 	"pictures":        {"number.number_of_pictures", quantity.Count, 1, 100},
 	"grains":          {"number.number_of_grains", quantity.Count, 1, 1e7},
-	"effective":       {"number.number_of_grains_of_equal_mass", quantity.Count, 1, 1e7},
-	"largest_share":   share("number.share_of_the_mass_in_one_grain"),
+	"effective":       {"number.grains_equal_mass", quantity.Count, 1, 1e7},
+	"largest_share":   share("number.mass_in_one_grain"),
 	"shape":           {"number.hole_over_width", quantity.Number, 0.3, 1.5},
 	"spread":          {"number.spread_of_all_sizes_together", quantity.Number, 0, 1},
 	"seen_m":          extent("number.smallest_grain_seen", 1e-6, 0.05),
@@ -165,7 +165,7 @@ func (b band) refuse(x float64) *Error {
 	if b.kind == quantity.Mass {
 		fine = fact.Weighed
 	} else if text := b.kind.Plain(x); text == b.kind.Plain(b.lo) || text == b.kind.Plain(b.hi) {
-		return Refuse(Invalid, "", fact.Say("shop.number_outside", fact.Word("what", b.words), fact.Exactly("value", b.kind, x), fine("low", b.lo), fine("high", b.hi)), fact.Say("shop.check_unit_and_point"))
+		return Refuse(Invalid, "", fact.Say("shop.number_outside", fact.Word("what", b.words), fact.Exactly("value", b.kind, x), fine("low", b.lo), fine("high", b.hi)), fact.Say("shop.do_check_unit"))
 	}
-	return Refuse(Invalid, "", fact.Say("shop.number_outside", fact.Word("what", b.words), fine("value", x), fine("low", b.lo), fine("high", b.hi)), fact.Say("shop.check_unit_and_point"))
+	return Refuse(Invalid, "", fact.Say("shop.number_outside", fact.Word("what", b.words), fine("value", x), fine("low", b.lo), fine("high", b.hi)), fact.Say("shop.do_check_unit"))
 }

@@ -39,7 +39,7 @@ func (b *Blended) relabelled(old Body, next func(Class) LotID) Body {
 
 func (b *Blended) check(s *State, _ Record) error {
 	if len(b.From) == 0 {
-		return invalid("from", fact.Say("shop.the_blend_is_made_of"), fact.Say("shop.name_the_lots_that_go"))
+		return invalid("from", fact.Say("shop.blend_of_nothing"), fact.Say("shop.do_name_lots"))
 	}
 	seen := map[LotID]bool{}
 	for i, p := range b.From {
@@ -48,7 +48,7 @@ func (b *Blended) check(s *State, _ Record) error {
 			return err
 		}
 		if seen[p.Lot] {
-			return invalid(field+"lot", fact.Say("shop.lot_is_named_twice", fact.Name("lot", string(p.Lot))), fact.Say("shop.add_its_masses"))
+			return invalid(field+"lot", fact.Say("shop.lot_twice", fact.Name("lot", string(p.Lot))), fact.Say("shop.add_its_masses"))
 		}
 		seen[p.Lot] = true
 		if err := s.joins(b.Into, Blend, b.like(s).Polymer, "into", p.Lot); err != nil {

@@ -61,20 +61,20 @@ func (b *Coloured) check(s *State, _ Record) error {
 			given++
 		}
 	}
-	three := fact.Say("shop.it_is_a_colour_code")
+	three := fact.Say("shop.do_one_colour")
 	switch {
 	case given == 0:
-		return invalid("rgb", fact.Say("shop.the_record_says_no_colour"), three)
+		return invalid("rgb", fact.Say("shop.record_without_colour"), three)
 	case given > 1:
-		return invalid("rgb", fact.Say("shop.the_record_says_the_colour"), three)
+		return invalid("rgb", fact.Say("shop.record_two_colours"), three)
 	case b.RGB == "" && b.How != Instrument:
-		return invalid("how", fact.Say("shop.l_a_b_and_curves"), fact.Say("shop.from_a_photo_or_by"))
+		return invalid("how", fact.Say("shop.instrument_only"), fact.Say("shop.do_colour_code_by_eye"))
 	}
 	if err := checkRGB(b.RGB, "rgb"); err != nil {
 		return err
 	}
 	if b.Lab != nil && b.Lab.Observer != 2 && b.Lab.Observer != 10 {
-		return invalid("lab.observer", fact.Say("shop.there_is_no_standard_observer", fact.Count("observer", b.Lab.Observer)), fact.Say("shop.it_is_2_or_10"))
+		return invalid("lab.observer", fact.Say("shop.no_observer", fact.Count("observer", b.Lab.Observer)), fact.Say("shop.do_observers"))
 	}
 	return b.seen()
 }
@@ -88,12 +88,12 @@ func (b *Coloured) seen() error {
 	case err == nil:
 		return nil
 	case errors.As(err, &no):
-		return invalid("lab", fact.Say("shop.no_surface_under_daylight_can", fact.Name("l", fmt.Sprintf("%.1f", b.Lab.L)), fact.Name("a", fmt.Sprintf("%.1f", b.Lab.A)), fact.Name("b", fmt.Sprintf("%.1f", b.Lab.B))),
-			fact.Say("shop.check_the_numbers_and_their"))
+		return invalid("lab", fact.Say("shop.no_such_surface", fact.Name("l", fmt.Sprintf("%.1f", b.Lab.L)), fact.Name("a", fmt.Sprintf("%.1f", b.Lab.A)), fact.Name("b", fmt.Sprintf("%.1f", b.Lab.B))),
+			fact.Say("shop.do_check_signs"))
 	case len(b.Curve) > 0 && errors.As(err, &out):
-		return invalid("curve", b.badCurve(), fact.Say("shop.it_needs_rising_wavelengths_from"))
+		return invalid("curve", b.badCurve(), fact.Say("shop.do_curve_bands"))
 	}
-	return invalid("rgb", fact.Say("shop.the_colour_cannot_be_read", fact.Name("error", err.Error())), fact.Saying{})
+	return invalid("rgb", fact.Say("shop.colour_unread", fact.Name("error", err.Error())), fact.Saying{})
 }
 
 // badCurve says what is wrong with the bands of a curve.
@@ -103,12 +103,12 @@ func (b *Coloured) badCurve() fact.Saying {
 	for i, x := range b.Curve[1:] {
 		switch gap := nm(x) - nm(b.Curve[i]); {
 		case gap <= 0:
-			return fact.Say("shop.the_curve_goes_from_nm", fact.Name("curve", fmt.Sprint(nm(b.Curve[i]))), fact.Name("nm", fmt.Sprint(nm(x))))
+			return fact.Say("shop.curve_range", fact.Name("curve", fmt.Sprint(nm(b.Curve[i]))), fact.Name("nm", fmt.Sprint(nm(x))))
 		case gap > 20:
-			return fact.Say("shop.between_nm_and_nm_the", fact.Name("curve", fmt.Sprint(nm(b.Curve[i]))), fact.Name("nm", fmt.Sprint(nm(x))))
+			return fact.Say("shop.curve_gap", fact.Name("curve", fmt.Sprint(nm(b.Curve[i]))), fact.Name("nm", fmt.Sprint(nm(x))))
 		}
 	}
-	return fact.Say("shop.the_curve_has_bands_from", fact.Count("n", len(b.Curve)), fact.Name("first", fmt.Sprint(nm(first))), fact.Name("last", fmt.Sprint(nm(last))))
+	return fact.Say("shop.curve_bands", fact.Count("n", len(b.Curve)), fact.Name("first", fmt.Sprint(nm(first))), fact.Name("last", fmt.Sprint(nm(last))))
 }
 
 // Reflectance is the colour as a curve: as measured, else the smoothest that

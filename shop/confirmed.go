@@ -24,7 +24,7 @@ func (s *State) answering(b *Confirmed) (*Confirmed, error) {
 	c := *b
 	i := s.written(c.Record)
 	if i < 0 {
-		return nil, &Error{Code: NotFound, Field: "record", What: fact.Say("shop.there_is_no_record", fact.Count("record", int(b.Record)))}
+		return nil, &Error{Code: NotFound, Field: "record", What: fact.Say("shop.no_record", fact.Count("record", int(b.Record)))}
 	}
 	if root := s.History.At(i).Corrects; root != 0 {
 		c.Record = root
@@ -36,7 +36,7 @@ func (s *State) answering(b *Confirmed) (*Confirmed, error) {
 		c.Codes = append(c.Codes, a.Code)
 	}
 	if len(c.Codes) == 0 {
-		return nil, conflict("record", fact.Say("shop.nothing_is_asked_about_record", fact.Count("record", int(c.Record))), fact.Saying{})
+		return nil, conflict("record", fact.Say("shop.record_not_asked", fact.Count("record", int(c.Record))), fact.Saying{})
 	}
 	return &c, nil
 }

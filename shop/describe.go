@@ -26,16 +26,16 @@ func (b *MillSet) check(*State, Record) error {
 		return err
 	}
 	if !slices.Contains([]string{Steel, Stainless, Aluminium, CastIron, OtherMetal}, m.WallMetal) {
-		return invalid("mill.wall_metal", fact.Say("shop.the_walls_metal_must_be"),
-			fact.Say("shop.leave_it_empty_for_any"))
+		return invalid("mill.wall_metal", fact.Say("shop.not_a_wall_metal"),
+			fact.Say("shop.do_empty_for_other"))
 	}
 	// A hole as wide as the chamber itself holds nothing back.
 	if m.Screen.Hole != nil && m.Chamber != nil && *m.Screen.Hole > math.Cbrt(*m.Chamber) {
-		return invalid("mill.screen.hole_m", fact.Say("shop.a_screen_hole_of_does", fact.Measured("hole", quantity.Length, *m.Screen.Hole), fact.Measured("chamber", quantity.Volume, *m.Chamber)), fact.Say("shop.check_the_unit_of_both"))
+		return invalid("mill.screen.hole_m", fact.Say("shop.hole_over_chamber", fact.Measured("hole", quantity.Length, *m.Screen.Hole), fact.Measured("chamber", quantity.Volume, *m.Chamber)), fact.Say("shop.do_check_units"))
 	}
 	if m.RatedPower != nil && m.ContinuousPower != nil && *m.ContinuousPower > *m.RatedPower {
-		return invalid("mill.continuous_w", fact.Say("shop.what_the_motor_may_take"),
-			fact.Say("shop.the_rated_power_is_the"))
+		return invalid("mill.continuous_w", fact.Say("shop.continuous_over_rated"),
+			fact.Say("shop.do_rated_power"))
 	}
 	return m.Controller.check()
 }
@@ -49,7 +49,7 @@ func (c *Control) check() error {
 		for i, w := range list {
 			if w.Level < 1 || w.Level > c.Levels {
 				return invalid(fmt.Sprintf("mill.controller.%s.%d.level", field, i),
-					fact.Say("shop.level_is_outside_the_controllers", fact.Count("level", w.Level), fact.Count("levels", c.Levels)), fact.Saying{})
+					fact.Say("shop.level_outside", fact.Count("level", w.Level), fact.Count("levels", c.Levels)), fact.Saying{})
 			}
 		}
 	}
@@ -80,7 +80,7 @@ func (b *ScaleSet) check(*State, Record) error {
 		return err
 	}
 	if b.Scale.Capacity != nil && *b.Scale.Capacity <= b.Scale.Resolution {
-		return invalid("scale.capacity_kg", fact.Say("shop.the_most_the_scale_carries"), fact.Say("shop.check_the_unit_of_both"))
+		return invalid("scale.capacity_kg", fact.Say("shop.scale_most"), fact.Say("shop.do_check_units"))
 	}
 	return nil
 }
@@ -110,7 +110,7 @@ func (b *PrinterSet) check(*State, Record) error {
 		return err
 	}
 	if p.Nozzle != nil && p.ScrewBore != nil && *p.Nozzle > *p.ScrewBore {
-		return invalid("printer.nozzle_m", fact.Say("shop.the_nozzles_bore_is_wider"), fact.Say("shop.check_the_unit_of_both"))
+		return invalid("printer.nozzle_m", fact.Say("shop.bore_over_barrel"), fact.Say("shop.do_check_units"))
 	}
 	return nil
 }
@@ -140,16 +140,16 @@ func (b *DryerSet) check(*State, Record) error {
 		return err
 	}
 	if d.Way == "" {
-		return invalid("dryer.way", fact.Say("shop.nobody_has_said_what_kind", fact.Name("name", clip(d.Name))), fact.Say("shop.it_is_an_oven_a"))
+		return invalid("dryer.way", fact.Say("shop.dryer_kind_unknown", fact.Name("name", clip(d.Name))), fact.Say("shop.do_dryer_kinds"))
 	}
 	if d.DewPoint != nil && d.Way != DryAir {
-		return invalid("dryer.dew_point_k", fact.Say("shop.a_dew_point_belongs_to"), fact.Say("shop.leave_it_empty_or_say"))
+		return invalid("dryer.dew_point_k", fact.Say("shop.dew_point_needs_dry_air"), fact.Say("shop.do_empty_or_dry_air"))
 	}
 	if d.Humidity != nil && d.Way != DesiccantBox {
-		return invalid("dryer.box_humidity", fact.Say("shop.a_humidity_belongs_to_a"), fact.Say("shop.leave_it_empty_or_say_that"))
+		return invalid("dryer.box_humidity", fact.Say("shop.humidity_needs_box"), fact.Say("shop.do_empty_or_box"))
 	}
 	if d.DewPoint != nil && d.Temperature != nil && *d.DewPoint > *d.Temperature {
-		return invalid("dryer.dew_point_k", fact.Say("shop.the_dew_point_is_above", fact.Measured("dew_point", quantity.Temperature, *d.DewPoint), fact.Measured("temperature", quantity.Temperature, *d.Temperature)), fact.Say("shop.air_cannot_hold_that_much"))
+		return invalid("dryer.dew_point_k", fact.Say("shop.dew_point_over_dryer", fact.Measured("dew_point", quantity.Temperature, *d.DewPoint), fact.Measured("temperature", quantity.Temperature, *d.Temperature)), fact.Say("shop.do_check_air_water"))
 	}
 	return nil
 }

@@ -44,8 +44,8 @@ func (b *Dried) check(s *State, _ Record) error {
 		return err
 	}
 	if b.DewPoint != nil && *b.DewPoint > b.Temperature {
-		return invalid("dew_point_k", fact.Say("shop.the_dew_point_is_above_the", fact.Measured("dew_point", quantity.Temperature, *b.DewPoint), fact.Measured("temperature", quantity.Temperature, b.Temperature)),
-			fact.Say("shop.air_cannot_hold_that_much"))
+		return invalid("dew_point_k", fact.Say("shop.dew_point_over_air", fact.Measured("dew_point", quantity.Temperature, *b.DewPoint), fact.Measured("temperature", quantity.Temperature, b.Temperature)),
+			fact.Say("shop.do_check_air_water"))
 	}
 	return nil
 }

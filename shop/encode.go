@@ -26,7 +26,7 @@ var kinds = func() map[string]reflect.Type {
 // Encode writes a body as the JSON it is kept in.
 func Encode(b Body) ([]byte, error) {
 	if b == nil || reflect.ValueOf(b).IsNil() {
-		return nil, invalid("", fact.Say("shop.the_record_says_nothing"), fact.Saying{})
+		return nil, invalid("", fact.Say("shop.record_empty"), fact.Saying{})
 	}
 	if err := sound(b); err != nil {
 		return nil, err
@@ -39,10 +39,10 @@ func Encode(b Body) ([]byte, error) {
 func Decode(kind string, text []byte) (Body, error) {
 	t, ok := kinds[kind]
 	if !ok {
-		return nil, invalid("kind", fact.Say("shop.there_is_no_kind_of", fact.Name("kind", clip(kind))), fact.Saying{})
+		return nil, invalid("kind", fact.Say("shop.no_kind", fact.Name("kind", clip(kind))), fact.Saying{})
 	}
 	if len(text) > mostBody {
-		return nil, invalid("", fact.Say("shop.the_record_has_bytes_fit", fact.Count("n", len(text)), fact.Count("most_body", mostBody)), fact.Saying{})
+		return nil, invalid("", fact.Say("shop.record_too_long", fact.Count("n", len(text)), fact.Count("most_body", mostBody)), fact.Saying{})
 	}
 	b := reflect.New(t).Interface().(Body)
 	d := json.NewDecoder(bytes.NewReader(text))
@@ -51,7 +51,7 @@ func Decode(kind string, text []byte) (Body, error) {
 		return nil, unread(kind, err)
 	}
 	if _, err := d.Token(); !errors.Is(err, io.EOF) {
-		return nil, invalid("", fact.Say("shop.there_is_something_after_the", fact.Name("kind", kind)), fact.Saying{})
+		return nil, invalid("", fact.Say("shop.text_after_record", fact.Name("kind", kind)), fact.Saying{})
 	}
 	if err := sound(b); err != nil {
 		return nil, err
@@ -63,9 +63,9 @@ func Decode(kind string, text []byte) (Body, error) {
 func unread(kind string, err error) error {
 	var wrong *json.UnmarshalTypeError
 	if errors.As(err, &wrong) {
-		return invalid(wrong.Field, fact.Say("shop.of_a_record_cannot_be", fact.Name("field", wrong.Field), fact.Name("kind", kind), fact.Name("value", wrong.Value)), fact.Saying{})
+		return invalid(wrong.Field, fact.Say("shop.field_cannot_be", fact.Name("field", wrong.Field), fact.Name("kind", kind), fact.Name("value", wrong.Value)), fact.Saying{})
 	}
-	return invalid("", fact.Say("shop.this_is_no_record", fact.Name("kind", kind), fact.Name("err", fmt.Sprint(err))), fact.Saying{})
+	return invalid("", fact.Say("shop.not_a_record", fact.Name("kind", kind), fact.Name("err", fmt.Sprint(err))), fact.Saying{})
 }
 
 // copied returns a body that shares nothing with b.

@@ -46,13 +46,13 @@ func (b *Happened) check(s *State, r Record) error {
 	}
 	switch {
 	case b.What == BlockedNozzle && b.Printer == "":
-		return invalid("printer", fact.Say("shop.a_blocked_nozzle_is_a"), fact.Say("shop.say_at_which_printer_it"))
+		return invalid("printer", fact.Say("shop.nozzle_only_at_printer"), fact.Say("shop.do_say_printer"))
 	case (b.What == TornScreen || b.What == CrackedPlate) && b.Mill == "":
-		return invalid("mill", fact.Say("shop.a_is_a_mills", fact.Name("what", string(b.What))), fact.Say("shop.say_at_which_mill_it"))
+		return invalid("mill", fact.Say("shop.mishap_only_at_mill", fact.Name("what", string(b.What))), fact.Say("shop.do_say_mill"))
 	case b.Mill == "" && b.Printer == "":
-		return invalid("mill", fact.Say("shop.the_record_names_neither_a"), fact.Say("shop.say_where_it_happened"))
+		return invalid("mill", fact.Say("shop.record_without_machine"), fact.Say("shop.do_say_where"))
 	case b.What == OtherMishap && r.Note == "":
-		return invalid("note", fact.Say("shop.the_record_does_not_say"), fact.Say("shop.write_it_in_the_note"))
+		return invalid("note", fact.Say("shop.record_without_event"), fact.Say("shop.do_write_note"))
 	}
 	return nil
 }

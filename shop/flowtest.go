@@ -40,13 +40,13 @@ func (b *FlowTested) checkPrinter(s *State) error {
 	}
 	switch {
 	case b.Load != nil || b.CutTime != nil || len(b.Cuts) > 0:
-		return invalid("cuts_kg", fact.Say("shop.a_load_and_cuts_belong"), fact.Say("shop.write_the_two_tests_down"))
+		return invalid("cuts_kg", fact.Say("shop.cuts_need_flow_test"), fact.Say("shop.do_two_tests"))
 	case b.Extruded == nil:
-		return invalid("extruded_kg", fact.Say("shop.the_test_does_not_say"), fact.Say("shop.weigh_what_the_nozzle_gave"))
+		return invalid("extruded_kg", fact.Say("shop.test_without_mass"), fact.Say("shop.do_weigh_melt"))
 	case b.Time == nil:
-		return invalid("time_s", fact.Say("shop.the_test_does_not_say_how"), fact.Say("shop.a_minute_by_the_watch"))
+		return invalid("time_s", fact.Say("shop.test_without_time"), fact.Say("shop.do_time_a_minute"))
 	case b.Screw == nil && b.Temperature == nil:
-		return invalid("screw_rad_s", fact.Say("shop.the_test_names_neither_the"), fact.Say("shop.give_at_least_one_of"))
+		return invalid("screw_rad_s", fact.Say("shop.test_without_settings"), fact.Say("shop.do_give_one"))
 	}
 	return nil
 }
@@ -55,15 +55,15 @@ func (b *FlowTested) checkPrinter(s *State) error {
 func (b *FlowTested) checkCuts() error {
 	switch {
 	case b.Screw != nil || b.Extruded != nil || b.Time != nil:
-		return invalid("printer", fact.Say("shop.the_test_names_no_printer"), fact.Say("shop.name_the_printer_or_give"))
+		return invalid("printer", fact.Say("shop.test_of_no_printer"), fact.Say("shop.do_printer_or_cuts"))
 	case len(b.Cuts) == 0:
-		return invalid("cuts_kg", fact.Say("shop.the_test_has_neither_a"), fact.Say("shop.name_the_printer_or_give_the"))
+		return invalid("cuts_kg", fact.Say("shop.test_without_printer"), fact.Say("shop.do_printer_or_masses"))
 	case b.CutTime == nil:
-		return invalid("cut_s", fact.Say("shop.flow_no_time"), fact.Say("shop.give_the_time_between_two"))
+		return invalid("cut_s", fact.Say("shop.flow_no_time"), fact.Say("shop.do_give_cut_time"))
 	case b.Load == nil:
-		return invalid("load_kg", fact.Say("shop.flow_no_load"), fact.Say("shop.2_16_kg_is_usual"))
+		return invalid("load_kg", fact.Say("shop.flow_no_load"), fact.Say("shop.do_usual_load"))
 	case b.Temperature == nil:
-		return invalid("temperature_k", fact.Say("shop.flow_no_heat"), fact.Say("shop.a_rate_means_nothing_without"))
+		return invalid("temperature_k", fact.Say("shop.flow_no_heat"), fact.Say("shop.rate_needs_it"))
 	}
 	return nil
 }

@@ -93,8 +93,8 @@ func (b *Ground) fits(s *State, m Mill, from *Lot) error {
 	if b.Charge <= most {
 		return nil
 	}
-	return invalid("charge_kg", fact.Say("shop.a_charge_of_does_not", fact.Weighed("charge", b.Charge), fact.Measured("chamber", quantity.Volume, *m.Chamber), fact.Weighed("most", most)),
-		fact.Say("shop.check_the_unit_and_the"))
+	return invalid("charge_kg", fact.Say("shop.charge_over_chamber", fact.Weighed("charge", b.Charge), fact.Measured("chamber", quantity.Volume, *m.Chamber), fact.Weighed("most", most)),
+		fact.Say("shop.do_check_charge_or_chamber"))
 }
 
 // milled is how the mass of one run parts.

@@ -30,8 +30,8 @@ func (b *JarWeighed) check(s *State, _ Record) error {
 		return err
 	}
 	if d := b.Bulk(); d < lightest || d > densest {
-		return invalid("poured_kg", fact.Say("shop.in_a_jar_of_is", fact.Weighed("poured", b.Poured), fact.Measured("jar", quantity.Volume, b.Jar), fact.Set("d", quantity.Density, d)),
-			fact.Say("shop.check_the_unit_of_both_and"))
+		return invalid("poured_kg", fact.Say("shop.jar_density_impossible", fact.Weighed("poured", b.Poured), fact.Measured("jar", quantity.Volume, b.Jar), fact.Set("d", quantity.Density, d)),
+			fact.Say("shop.do_check_units_and_tare"))
 	}
 	return nil
 }

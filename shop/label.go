@@ -19,8 +19,8 @@ const maxLabel = 999999
 func ParseLot(text string) (LotID, error) {
 	id := LotID(strings.ToUpper(strings.TrimSpace(text)))
 	if id.Class() == "" {
-		return "", invalid("lot", fact.Say("shop.is_no_lots_label", fact.Name("text", strconv.Quote(clip(text)))),
-			fact.Say("shop.a_label_is_a_letter"))
+		return "", invalid("lot", fact.Say("shop.not_a_label", fact.Name("text", strconv.Quote(clip(text)))),
+			fact.Say("shop.do_label_form"))
 	}
 	return id, nil
 }

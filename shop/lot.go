@@ -78,8 +78,8 @@ func (p Pieces) BreakUp() fact.Saying {
 // check says whether the pieces hold together.
 func (p Pieces) check(path string) error {
 	if p.Largest != nil && p.Wall != nil && *p.Wall > *p.Largest {
-		return invalid(path+"wall_m", fact.Say("shop.the_wall_is_thicker_than", fact.Measured("wall", quantity.Length, *p.Wall), fact.Measured("largest", quantity.Length, *p.Largest)),
-			fact.Say("shop.check_the_unit_of_both"))
+		return invalid(path+"wall_m", fact.Say("shop.wall_over_piece", fact.Measured("wall", quantity.Length, *p.Wall), fact.Measured("largest", quantity.Length, *p.Largest)),
+			fact.Say("shop.do_check_units"))
 	}
 	return nil
 }
@@ -95,7 +95,7 @@ func checkRGB(code, field string) error {
 		ok = '0' <= c && c <= '9' || 'a' <= c && c <= 'f' || 'A' <= c && c <= 'F'
 	}
 	if !ok {
-		return invalid(field, fact.Say("shop.the_colour_code_is_none", fact.Name("code", clip(code))), fact.Say("shop.it_is_and_six_digits"))
+		return invalid(field, fact.Say("shop.not_a_colour_code", fact.Name("code", clip(code))), fact.Say("shop.do_colour_code"))
 	}
 	return nil
 }

@@ -27,7 +27,7 @@ func (b *PassedMagnet) check(s *State, _ Record) error {
 	}
 	if b.Passed != nil {
 		if b.Metal > *b.Passed {
-			return invalid("metal_kg", fact.Say("shop.the_metal_caught_is_more", fact.Weighed("metal", b.Metal), fact.Weighed("passed", *b.Passed)), fact.Say("shop.check_the_unit_of_both"))
+			return invalid("metal_kg", fact.Say("shop.metal_over_passed", fact.Weighed("metal", b.Metal), fact.Weighed("passed", *b.Passed)), fact.Say("shop.do_check_units"))
 		}
 	}
 	return nil
@@ -51,11 +51,11 @@ func (s *State) cameFrom(l *Lot, run RecordID) error {
 	}
 	ground := slices.ContainsFunc(s.Mills, func(m MillState) bool { return slices.Contains(m.Runs, run) })
 	if !ground {
-		return &Error{Code: NotFound, Field: "run", What: fact.Say("shop.record_is_no_run_of", fact.Count("run", int(run))),
-			Advice: fact.Say("shop.name_the_number_of_the")}
+		return &Error{Code: NotFound, Field: "run", What: fact.Say("shop.record_is_no_run", fact.Count("run", int(run))),
+			Advice: fact.Say("shop.do_name_run")}
 	}
 	if !slices.Contains(l.Records, run) {
-		return conflict("run", fact.Say("shop.the_run_of_record_did", fact.Count("run", int(run)), fact.Name("id", string(l.ID))), fact.Say("shop.check_both_or_leave_the"))
+		return conflict("run", fact.Say("shop.run_into_other_lot", fact.Count("run", int(run)), fact.Name("id", string(l.ID))), fact.Say("shop.do_check_or_no_run"))
 	}
 	return nil
 }

@@ -69,9 +69,9 @@ func (s *State) lotNamed(id LotID, field string) (*Lot, error) {
 	for i, o := range s.Order {
 		known[i] = string(o)
 	}
-	say := fact.Say("shop.there_is_no_lot_at", fact.Name("id", clip(string(id))))
+	say := fact.Say("shop.no_lot_then", fact.Name("id", clip(string(id))))
 	if id == "" {
-		say = fact.Say("shop.the_record_names_no_lot")
+		say = fact.Say("shop.record_without_lot")
 	}
 	return nil, &Error{Code: NotFound, Field: field, What: say, Advice: nearest(string(id), known)}
 }
@@ -87,9 +87,9 @@ func (s *State) printerNamed(name, field string) error {
 	}
 	hint := nearest(name, known)
 	if len(known) == 0 {
-		hint = fact.Say("shop.describe_the_printer_first_everything")
+		hint = fact.Say("shop.do_describe_printer")
 	}
-	return &Error{Code: NotFound, Field: field, What: fact.Say("shop.there_is_no_printer", fact.Name("name", clip(name))), Advice: hint}
+	return &Error{Code: NotFound, Field: field, What: fact.Say("shop.no_printer", fact.Name("name", clip(name))), Advice: hint}
 }
 
 // millNamed looks up a mill for a record, or says which names are near.
@@ -103,11 +103,11 @@ func (s *State) millNamed(name, field string) (int, error) {
 	}
 	hint := nearest(name, known)
 	if len(known) == 0 {
-		hint = fact.Say("shop.describe_the_mill_first_everything")
+		hint = fact.Say("shop.do_describe_mill")
 	}
-	say := fact.Say("shop.there_is_no_mill", fact.Name("name", clip(name)))
+	say := fact.Say("shop.no_mill", fact.Name("name", clip(name)))
 	if name == "" {
-		say = fact.Say("shop.the_record_names_no_mill")
+		say = fact.Say("shop.record_without_mill")
 	}
 	return 0, &Error{Code: NotFound, Field: field, What: say, Advice: hint}
 }

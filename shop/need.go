@@ -42,16 +42,16 @@ func (b *NeedSet) check(*State, Record) error {
 		return err
 	}
 	if n.From != "g-code" && n.From != "mesh" && n.From != "typed" {
-		return invalid("need.from", fact.Say("shop.where_the_need_comes_from"), fact.Saying{})
+		return invalid("need.from", fact.Say("shop.need_source_unknown"), fact.Saying{})
 	}
 	if n.Mass == nil && n.Volume == nil {
-		return invalid("need.mass_kg", fact.Say("shop.the_need_has_neither_a", fact.Name("name", n.Name)), fact.Say("shop.type_the_mass_of_plastic"))
+		return invalid("need.mass_kg", fact.Say("shop.need_of_nothing", fact.Name("name", n.Name)), fact.Say("shop.do_type_mass"))
 	}
 	if n.Volume != nil && (n.VolumeLo != nil && *n.VolumeLo > *n.Volume || n.VolumeHi != nil && *n.VolumeHi < *n.Volume) {
-		return invalid("need.volume_m3", fact.Say("shop.the_volume_must_lie_between"), fact.Saying{})
+		return invalid("need.volume_m3", fact.Say("shop.volume_outside_range"), fact.Saying{})
 	}
 	if n.MeanFlow != nil && n.PeakFlow != nil && *n.MeanFlow > *n.PeakFlow {
-		return invalid("need.mean_flow_m3_s", fact.Say("shop.the_mean_flow_is_above"), fact.Saying{})
+		return invalid("need.mean_flow_m3_s", fact.Say("shop.mean_over_peak"), fact.Saying{})
 	}
 	return checkRGB(n.RGB, "need.rgb")
 }

@@ -35,7 +35,7 @@ func (b *Pictured) JPEG() []byte {
 
 func (b *Pictured) check(s *State, r Record) error {
 	if b.Lot == "" && b.Record == 0 {
-		return invalid("lot", fact.Say("shop.the_photograph_belongs_to_no"), fact.Say("shop.say_what_it_shows_a"))
+		return invalid("lot", fact.Say("shop.picture_of_nothing"), fact.Say("shop.do_say_what_it_shows"))
 	}
 	if b.Lot != "" {
 		if _, err := s.lotNamed(b.Lot, "lot"); err != nil {
@@ -43,17 +43,17 @@ func (b *Pictured) check(s *State, r Record) error {
 		}
 	}
 	if b.Record != 0 && (b.Record >= r.ID || s.written(b.Record) < 0) {
-		return &Error{Code: NotFound, Field: "record", What: fact.Say("shop.there_is_no_record", fact.Count("record", int(b.Record)))}
+		return &Error{Code: NotFound, Field: "record", What: fact.Say("shop.no_record", fact.Count("record", int(b.Record)))}
 	}
 	if b.JPEG() == nil {
-		return invalid("picture", fact.Say("shop.the_photograph_is_no_jpeg"), fact.Say("shop.send_it_again"))
+		return invalid("picture", fact.Say("shop.photograph_not_jpeg"), fact.Say("shop.send_it_again"))
 	}
 	of := s.pictured[picturedOf{b.Lot, b.Record}]
 	if of >= mostPictured {
-		return invalid("picture", fact.Say("shop.there_are_photographs_of_it", fact.Count("of", of)), fact.Say("shop.strike_one_out_first"))
+		return invalid("picture", fact.Say("shop.enough_photographs", fact.Count("of", of)), fact.Say("shop.do_strike_one"))
 	}
 	if s.album >= mostAlbum {
-		return invalid("picture", fact.Say("shop.the_shop_holds_photographs_no", fact.Count("album", s.album)), fact.Say("shop.strike_out_those_nobody_needs"))
+		return invalid("picture", fact.Say("shop.album_full", fact.Count("album", s.album)), fact.Say("shop.do_strike_unneeded"))
 	}
 	return nil
 }

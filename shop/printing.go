@@ -44,18 +44,18 @@ func (b *Printed) check(s *State, _ Record) error {
 			for i, n := range s.Needs {
 				known[i] = n.Name
 			}
-			return &Error{Code: NotFound, Field: "need", What: fact.Say("shop.there_is_no_need", fact.Name("need", clip(b.Need))), Advice: nearest(b.Need, known)}
+			return &Error{Code: NotFound, Field: "need", What: fact.Say("shop.no_need", fact.Name("need", clip(b.Need))), Advice: nearest(b.Need, known)}
 		}
 	}
 	if value(b.Purged) > b.Mass {
-		return invalid("purged_kg", fact.Say("shop.the_purge_is_more_than", fact.Weighed("purged", *b.Purged), fact.Weighed("mass", b.Mass)),
-			fact.Say("shop.the_mass_includes_the_purge"))
+		return invalid("purged_kg", fact.Say("shop.purge_over_mass", fact.Weighed("purged", *b.Purged), fact.Weighed("mass", b.Mass)),
+			fact.Say("shop.do_mass_with_purge"))
 	}
 	if err := s.joins(b.Into, Print, from.Polymer, "into", b.From); err != nil {
 		return err
 	}
 	if l, ok := s.Lot(b.Into); ok && !s.printedHere(l) {
-		return conflict("into", fact.Say("shop.lot_came_from_outside_and", fact.Name("into", string(b.Into))), fact.Say("shop.leave_the_lot_empty_for"))
+		return conflict("into", fact.Say("shop.lot_from_outside", fact.Name("into", string(b.Into))), fact.Say("shop.do_empty_for_new_lot"))
 	}
 	return nil
 }

@@ -25,7 +25,7 @@ func (s *State) keptForPrints(id LotID, field string) error {
 	}
 	for _, r := range s.History.Of((*Printed)(nil)) {
 		if b, ok := r.Body.(*Printed); ok && b.Into == id {
-			return conflict(field, fact.Say("shop.lot_is_nothing_else_goes", fact.Name("id", string(id)), fact.Count("n", int(r.ID)), fact.Word("kind", "kind."+r.Body.Kind()), fact.Name("at", minute(r.At))), fact.Say("shop.leave_the_lot_empty_for"))
+			return conflict(field, fact.Say("shop.lot_is_closed", fact.Name("id", string(id)), fact.Count("n", int(r.ID)), fact.Word("kind", "kind."+r.Body.Kind()), fact.Name("at", minute(r.At))), fact.Say("shop.do_empty_for_new_lot"))
 		}
 	}
 	return nil

@@ -70,7 +70,7 @@ func (*Void) Kind() string { return "void" }
 
 func (*Void) check(_ *State, r Record) error {
 	if r.Corrects == 0 {
-		return invalid("corrects", fact.Say("shop.a_record_that_strikes_out"), fact.Saying{})
+		return invalid("corrects", fact.Say("shop.strike_out_which"), fact.Saying{})
 	}
 	return nil
 }

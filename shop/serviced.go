@@ -49,10 +49,10 @@ func (b *Serviced) check(s *State, _ Record) error {
 	}
 	switch {
 	case b.What == FoundDamaged && b.Sound == Yes:
-		return invalid("sound", fact.Say("shop.a_found_damaged_is_not", fact.Name("replace", strings.Replace(string(b.Part), "other", "part", 1))),
-			fact.Say("shop.write_down_what_mended_it"))
+		return invalid("sound", fact.Say("shop.damaged_is_not_sound", fact.Name("replace", strings.Replace(string(b.Part), "other", "part", 1))),
+			fact.Say("shop.do_record_mending"))
 	case b.What == Sharpened && b.Before != nil && b.After != nil && *b.After > *b.Before+s.weighed(*b.Before):
-		return invalid("after_kg", fact.Say("shop.sharpened_it_weighs_more_than", fact.Weighed("after", *b.After), fact.Weighed("before", *b.Before)), fact.Say("shop.check_both_or_whether_it"))
+		return invalid("after_kg", fact.Say("shop.sharpened_gained", fact.Weighed("after", *b.After), fact.Weighed("before", *b.Before)), fact.Say("shop.do_check_or_replaced"))
 	}
 	return nil
 }

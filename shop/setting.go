@@ -47,14 +47,14 @@ func (*MaterialSet) Kind() string { return "material_set" }
 
 func (b *MaterialSet) check(*State, Record) error {
 	if b.Polymer == "" {
-		return invalid("polymer", fact.Say("shop.say_which_polymer_the_value"), fact.Saying{})
+		return invalid("polymer", fact.Say("shop.do_say_polymer"), fact.Saying{})
 	}
 	if b.Property == "" {
-		return invalid("property", fact.Say("shop.say_which_property_the_value"), fact.Saying{})
+		return invalid("property", fact.Say("shop.do_say_property"), fact.Saying{})
 	}
 	if b.Low > b.Value || b.Value > b.High {
-		return invalid("value", fact.Say("shop.the_value_must_lie_between"),
-			fact.Say("shop.low_is_what_nine_in"))
+		return invalid("value", fact.Say("shop.value_outside_range"),
+			fact.Say("shop.do_low_and_high"))
 	}
 	return nil
 }

@@ -118,18 +118,18 @@ func (b *Sieved) check(s *State, _ Record) error {
 func (b *Sieved) order() error {
 	switch n := len(b.Sieves); {
 	case n == 0:
-		return invalid("sieves", fact.Say("shop.the_stack_has_no_sieve"), fact.Say("shop.enter_at_least_one_sieve"))
+		return invalid("sieves", fact.Say("shop.stack_without_sieve"), fact.Say("shop.do_enter_sieve_and_pan"))
 	case n > mostSieves:
-		return invalid("sieves", fact.Say("shop.sieves_are_more_than_the", fact.Count("n", n), fact.Count("most_sieves", mostSieves)), fact.Say("shop.write_it_down_as_two"))
+		return invalid("sieves", fact.Say("shop.too_many_sieves", fact.Count("n", n), fact.Count("most_sieves", mostSieves)), fact.Say("shop.do_two_stacks"))
 	}
 	for i, x := range b.Sieves[1:] {
 		above, field := b.Sieves[i].Opening, fmt.Sprintf("sieves.%d.opening_m", i+1)
 		switch {
 		case x.Opening == above:
-			return invalid(field, fact.Say("shop.the_sieve_of_stands_twice", fact.Measured("opening", quantity.Length, x.Opening)), fact.Say("shop.enter_its_mass_once"))
+			return invalid(field, fact.Say("shop.sieve_twice", fact.Measured("opening", quantity.Length, x.Opening)), fact.Say("shop.do_enter_mass_once"))
 		case x.Opening > above:
-			return invalid(field, fact.Say("shop.the_sieve_of_stands_under", fact.Measured("opening", quantity.Length, x.Opening), fact.Measured("above", quantity.Length, above)),
-				fact.Say("shop.enter_the_coarsest_sieve_first"))
+			return invalid(field, fact.Say("shop.sieve_under_finer", fact.Measured("opening", quantity.Length, x.Opening), fact.Measured("above", quantity.Length, above)),
+				fact.Say("shop.do_coarsest_first"))
 		}
 	}
 	return nil
@@ -142,7 +142,7 @@ func (b *Sieved) pictured() error {
 		return nil
 	}
 	if head, err := base64.StdEncoding.DecodeString(b.Photo.Picture); err != nil || !bytes.HasPrefix(head, []byte{0xff, 0xd8, 0xff}) {
-		return invalid("photo.picture", fact.Say("shop.the_picture_kept_is_no"), fact.Say("shop.keep_the_analysis_without_its"))
+		return invalid("photo.picture", fact.Say("shop.picture_not_jpeg"), fact.Say("shop.do_keep_without_picture"))
 	}
 	return nil
 }
@@ -153,8 +153,8 @@ func (b *Sieved) tared() error {
 		return nil
 	}
 	if b.Portions > 1 {
-		return invalid("portions", fact.Say("shop.masses_with_the_sieve_of"),
-			fact.Say("shop.take_the_empty_sieves_off"))
+		return invalid("portions", fact.Say("shop.portions_with_sieve"),
+			fact.Say("shop.do_tares_or_portions"))
 	}
 	for i, x := range b.Sieves {
 		if err := netOf(x.Mass, x.Tare, fmt.Sprintf("sieves.%d.", i), fact.Say("shop.the_sieve_of", fact.Measured("opening", quantity.Length, x.Opening))); err != nil {
@@ -168,11 +168,11 @@ func netOf(gross float64, tare *float64, field string, which fact.Saying) error 
 	what := fact.Parts("what", which)
 	switch {
 	case tare == nil:
-		return invalid(field+"tare_kg", fact.Say("shop.weighed_full_only", what), fact.Say("shop.weigh_it_empty_or_enter"))
+		return invalid(field+"tare_kg", fact.Say("shop.weighed_full_only", what), fact.Say("shop.do_weigh_empty"))
 	case *tare > gross && field == "pan_":
-		return invalid("pan_kg", fact.Say("shop.weighs_less_full", what, fact.Weighed("gross", gross), fact.Weighed("tare", *tare)), fact.Say("shop.weigh_it_empty_again"))
+		return invalid("pan_kg", fact.Say("shop.weighs_less_full", what, fact.Weighed("gross", gross), fact.Weighed("tare", *tare)), fact.Say("shop.do_weigh_empty_again"))
 	case *tare > gross:
-		return invalid(field+"mass_kg", fact.Say("shop.weighs_less_full", what, fact.Weighed("gross", gross), fact.Weighed("tare", *tare)), fact.Say("shop.weigh_it_empty_again"))
+		return invalid(field+"mass_kg", fact.Say("shop.weighs_less_full", what, fact.Weighed("gross", gross), fact.Weighed("tare", *tare)), fact.Say("shop.do_weigh_empty_again"))
 	}
 	return nil
 }
@@ -187,13 +187,13 @@ func (b *Sieved) adds() error {
 	}
 	switch {
 	case sum == 0:
-		return invalid("sieves", fact.Say("shop.all_sieves_and_the_pan"), fact.Say("shop.enter_what_each_of_them"))
+		return invalid("sieves", fact.Say("shop.stack_empty"), fact.Say("shop.do_enter_each_sieve"))
 	case sum >= absurdSum*b.Charge:
-		hint := fact.Say("shop.were_they_weighed_with_the")
+		hint := fact.Say("shop.do_with_sieve_or_check")
 		if b.Gross {
-			hint = fact.Say("shop.check_the_empty_weights_and")
+			hint = fact.Say("shop.do_check_tares_and_charge")
 		}
-		return conflict("sieves", fact.Say("shop.the_sieves_and_the_pan", fact.Weighed("sum", sum), fact.Weighed("charge", b.Charge)), hint)
+		return conflict("sieves", fact.Say("shop.stack_over_charge", fact.Weighed("sum", sum), fact.Weighed("charge", b.Charge)), hint)
 	}
 	return nil
 }

@@ -79,13 +79,13 @@ func (b *Sorted) check(s *State, _ Record) error {
 		return err
 	}
 	if b.total() == 0 {
-		return invalid("into", fact.Say("shop.nothing_was_sorted_out_of", fact.Name("from", string(b.From))), fact.Say("shop.add_at_least_one_heap"))
+		return invalid("into", fact.Say("shop.nothing_sorted", fact.Name("from", string(b.From))), fact.Say("shop.do_add_heap"))
 	}
 	seen := map[LotID]bool{}
 	for i, p := range b.Into {
 		path := fmt.Sprintf("into.%d.", i)
 		if seen[p.Lot] {
-			return invalid(path+"lot", fact.Say("shop.two_heaps_go_into_lot", fact.Name("lot", string(p.Lot))), fact.Say("shop.weigh_them_together_or_give"))
+			return invalid(path+"lot", fact.Say("shop.two_heaps_one_lot", fact.Name("lot", string(p.Lot))), fact.Say("shop.do_weigh_together"))
 		}
 		seen[p.Lot] = true
 		if err := checkRGB(p.RGB, path+"rgb"); err != nil {
@@ -96,7 +96,7 @@ func (b *Sorted) check(s *State, _ Record) error {
 		}
 		if p.Halogen == No && from.Suspected() {
 			_, instead := from.Bar().Says()
-			return invalid(path+"halogen", fact.Say("shop.sorting_does_not_clear_lot", fact.Name("from", string(b.From))), fact.Say("shop.where_a_slip", fact.Parts("instead", instead)))
+			return invalid(path+"halogen", fact.Say("shop.sorting_keeps_chlorine", fact.Name("from", string(b.From))), fact.Say("shop.where_a_slip", fact.Parts("instead", instead)))
 		}
 		if err := s.joins(p.Lot, heapClass(from.Class, p.Lot), b.like(*from, p).Polymer, path+"lot", b.From); err != nil {
 			return err

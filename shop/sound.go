@@ -38,10 +38,10 @@ func soundRecord(r Record) error {
 		return err
 	}
 	if r.At.IsZero() {
-		return invalid("at", fact.Say("shop.the_record_has_no_date"), fact.Say("shop.say_when_it_happened"))
+		return invalid("at", fact.Say("shop.record_without_date"), fact.Say("shop.do_say_when"))
 	}
 	if r.At.Before(early) {
-		return invalid("at", fact.Say("shop.the_date_is_before_the", fact.Name("at", day(r.At))), fact.Say("shop.check_the_year"))
+		return invalid("at", fact.Say("shop.date_too_early", fact.Name("at", day(r.At))), fact.Say("shop.check_the_year"))
 	}
 	return nil
 }
@@ -50,8 +50,8 @@ func notFuture(at, now time.Time) error {
 	if !at.After(now.Add(ahead)) {
 		return nil
 	}
-	return invalid("at", fact.Say("shop.the_date_is_in_the", fact.Name("at", minute(at)), fact.Name("location", minute(now.In(at.Location())))),
-		fact.Say("shop.say_when_it_happened_or"))
+	return invalid("at", fact.Say("shop.date_in_future", fact.Name("at", minute(at)), fact.Name("location", minute(now.In(at.Location())))),
+		fact.Say("shop.do_say_when_or_now"))
 }
 
 // field is what sound knows of a field of a record, ahead of any value.
@@ -166,7 +166,7 @@ func soundValue(f field, v reflect.Value) Faults {
 
 func soundList(f field, v reflect.Value) (all Faults) {
 	if v.Len() > mostParts {
-		return one(invalid("", fact.Say("shop.entries_are_more_than_the", fact.Count("len", v.Len()), fact.Count("most_parts", mostParts)), fact.Say("shop.write_it_down_in_several")))
+		return one(invalid("", fact.Say("shop.too_many_entries", fact.Count("len", v.Len()), fact.Count("most_parts", mostParts)), fact.Say("shop.do_several_records")))
 	}
 	for i := range v.Len() {
 		all = append(all, under(strconv.Itoa(i), soundValue(f, v.Index(i)))...)
@@ -178,7 +178,7 @@ func soundNumber(f field, x float64) *Error {
 	b := f.band
 	switch {
 	case b == nil: // a test asks that this never happens
-		return invalid("", fact.Say("shop.no_band", fact.Name("name", f.name)), fact.Say("shop.this_is_a_fault_of"))
+		return invalid("", fact.Say("shop.no_band", fact.Name("name", f.name)), fact.Say("shop.do_report_fault"))
 	case math.IsNaN(x) || math.IsInf(x, 0):
 		return invalid("", fact.Say("shop.no_number", fact.Word("what", b.words)), fact.Say("shop.type_it_again"))
 	case x < b.lo || x > b.hi:
@@ -197,18 +197,18 @@ func soundChoice(v reflect.Value) *Error {
 
 func soundText(path, text string, most int) *Error {
 	if !utf8.ValidString(text) {
-		return invalid(path, fact.Say("shop.the_text_is_not_readable"), fact.Say("shop.type_it_again"))
+		return invalid(path, fact.Say("shop.text_unreadable"), fact.Say("shop.type_it_again"))
 	}
 	if n := utf8.RuneCountInString(text); n > most {
-		return invalid(path, fact.Say("shop.the_text_has_characters_fit", fact.Count("n", n), fact.Count("most", most)), fact.Say("shop.shorten_it"))
+		return invalid(path, fact.Say("shop.text_too_long", fact.Count("n", n), fact.Count("most", most)), fact.Say("shop.shorten_it"))
 	}
 	for _, c := range text {
 		if unicode.IsControl(c) && (most < mostNote || c != '\n' && c != '\r' && c != '\t') {
-			return invalid(path, fact.Say("shop.the_text_holds_a_control", fact.Name("c", fmt.Sprintf("%U", c))), fact.Say("shop.type_it_again_pasted_text"))
+			return invalid(path, fact.Say("shop.text_control_character", fact.Name("c", fmt.Sprintf("%U", c))), fact.Say("shop.do_type_again"))
 		}
 	}
 	if text != "" && most < mostNote && strings.TrimSpace(text) != text {
-		return invalid(path, fact.Say("shop.space_at_end", fact.Name("text", clip(text))), fact.Say("shop.leave_the_space_out"))
+		return invalid(path, fact.Say("shop.space_at_end", fact.Name("text", clip(text))), fact.Say("shop.do_no_space"))
 	}
 	return nil
 }

@@ -97,24 +97,24 @@ func (l *Lot) note(id RecordID) {
 // the lot: a lot is one thing, and never its own ancestor.
 func (s *State) joins(into LotID, class Class, polymer, field string, from ...LotID) *Error {
 	if into.Class() != class {
-		return invalid(field, fact.Say("shop.is_no_label_of_a", fact.Name("into", clip(string(into))), fact.Name("class", string(class))),
-			fact.Say("shop.such_labels_are_and_a", fact.Name("letters", string(letters[class]))))
+		return invalid(field, fact.Say("shop.label_of_other_class", fact.Name("into", clip(string(into))), fact.Name("class", string(class))),
+			fact.Say("shop.do_labels_of_class", fact.Name("letters", string(letters[class]))))
 	}
 	l, ok := s.Lot(into)
 	if !ok {
 		return nil
 	}
 	if polymer != "" && l.Polymer != "" && polymer != l.Polymer {
-		return conflict(field, fact.Say("shop.lot_is_and_this_is", fact.Name("into", string(into)), fact.Name("polymer", l.Polymer), fact.Name("polymer2", polymer)),
-			fact.Say("shop.a_lot_is_one_thing"))
+		return conflict(field, fact.Say("shop.lot_of_other_polymer", fact.Name("into", string(into)), fact.Name("polymer", l.Polymer), fact.Name("polymer2", polymer)),
+			fact.Say("shop.do_one_thing_a_lot"))
 	}
 	for _, f := range from {
 		if f == into {
-			return conflict(field, fact.Say("shop.lot_cannot_come_out_of", fact.Name("into", string(into))), fact.Say("shop.leave_the_lot_empty_for"))
+			return conflict(field, fact.Say("shop.lot_out_of_itself", fact.Name("into", string(into))), fact.Say("shop.do_empty_for_new_lot"))
 		}
 		if s.descends(f, into) {
-			return conflict(field, fact.Say("shop.lot_came_out_of_lot", fact.Name("f", string(f)), fact.Name("into", string(into))),
-				fact.Say("shop.leave_the_lot_empty_for"))
+			return conflict(field, fact.Say("shop.lot_would_go_back", fact.Name("f", string(f)), fact.Name("into", string(into))),
+				fact.Say("shop.do_empty_for_new_lot"))
 		}
 	}
 	return nil

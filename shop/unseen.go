@@ -57,7 +57,7 @@ func unseenValue(v reflect.Value, path string) error {
 func noControls(path, text string) error {
 	for _, c := range text {
 		if unicode.Is(unicode.Bidi_Control, c) {
-			return invalid(path, fact.Say("shop.the_name_holds_a_letter", fact.Name("c", fmt.Sprintf("%U", c))), fact.Say("shop.type_it_again_pasted_text"))
+			return invalid(path, fact.Say("shop.name_turns_writing", fact.Name("c", fmt.Sprintf("%U", c))), fact.Say("shop.do_type_again"))
 		}
 	}
 	return nil

@@ -48,7 +48,7 @@ func (s *State) with(now time.Time, rs ...Record) (out *State, err error) {
 	again := false
 	for _, r := range rs {
 		if want := next.History.newest() + 1; r.ID > want {
-			return nil, conflict("id", fact.Say("shop.record_cannot_follow_record", fact.Count("id", int(r.ID)), fact.Count("want", int(want-1))), fact.Say("shop.leave_the_number_to_the"))
+			return nil, conflict("id", fact.Say("shop.record_out_of_turn", fact.Count("id", int(r.ID)), fact.Count("want", int(want-1))), fact.Say("shop.do_leave_number"))
 		}
 		r, err := next.complete(r, now)
 		if err != nil {
@@ -101,7 +101,7 @@ func (s *State) blame(err error) error {
 		return re.err
 	}
 	return conflict("", fact.Say("shop.contradicts", fact.Count("n", int(re.r.ID)), fact.Word("kind", "kind."+re.r.Body.Kind()), fact.Name("at", minute(re.r.At)), fact.Parts("why", whatOf(re.err))),
-		fact.Say("shop.correct_or_strike_out_that"))
+		fact.Say("shop.do_correct_that_first"))
 }
 
 // complete gives a record its number, its moment and its lots their labels,
@@ -112,10 +112,10 @@ func (s *State) complete(r Record, now time.Time) (Record, error) {
 		r.ID = next
 	}
 	if r.ID < next {
-		return r, conflict("id", fact.Say("shop.there_is_already_a_record", fact.Count("id", int(r.ID))), fact.Say("shop.leave_the_number_to_the"))
+		return r, conflict("id", fact.Say("shop.record_number_taken", fact.Count("id", int(r.ID))), fact.Say("shop.do_leave_number"))
 	}
 	if r.Body == nil || reflect.ValueOf(r.Body).IsNil() {
-		return r, invalid("", fact.Say("shop.the_record_says_nothing"), fact.Saying{})
+		return r, invalid("", fact.Say("shop.record_empty"), fact.Saying{})
 	}
 	old, err := s.corrected(r)
 	if err != nil {
@@ -155,11 +155,11 @@ func (s *State) corrected(r Record) (Record, error) {
 		root = s.written(s.History.At(root).Corrects)
 	}
 	if root < 0 {
-		return r, &Error{Code: NotFound, Field: "corrects", What: fact.Say("shop.there_is_no_record_to", fact.Count("corrects", int(r.Corrects)))}
+		return r, &Error{Code: NotFound, Field: "corrects", What: fact.Say("shop.no_record_to_correct", fact.Count("corrects", int(r.Corrects)))}
 	}
 	old := s.History.At(root)
 	if _, void := r.Body.(*Void); !void && r.Body.Kind() != old.Body.Kind() {
-		return r, invalid("kind", fact.Say("shop.record_is_of_kind_a", fact.Count("id", int(old.ID)), fact.Word("kind", "kind."+old.Body.Kind()), fact.Word("kind2", "kind."+r.Body.Kind())), fact.Say("shop.strike_it_out_and_write"))
+		return r, invalid("kind", fact.Say("shop.record_of_other_kind", fact.Count("id", int(old.ID)), fact.Word("kind", "kind."+old.Body.Kind()), fact.Word("kind2", "kind."+r.Body.Kind())), fact.Say("shop.do_strike_and_rewrite"))
 	}
 	for x := range s.History.corrections(old.ID) {
 		if x.Body.Kind() == old.Body.Kind() {

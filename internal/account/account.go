@@ -34,7 +34,7 @@ func ReadRole(text string) (Role, error) {
 	if r := Role(text); slices.Contains(Roles(), r) {
 		return r, nil
 	}
-	return "", &Refused{fact.Say("account.there_is_no_role", fact.Name("text", clip(text))), fact.Say("account.there_are_look_record_plan")}
+	return "", &Refused{fact.Say("account.no_role", fact.Name("text", clip(text))), fact.Say("account.do_roles")}
 }
 
 // May says whether the role is enough for what asks for another.
@@ -68,7 +68,7 @@ const mostName = 80
 func CheckName(name string) error {
 	bad := strings.ContainsFunc(name, func(r rune) bool { return unicode.IsControl(r) || unicode.Is(unicode.Bidi_Control, r) })
 	if n := utf8.RuneCountInString(name); n < 1 || n > mostName || bad || !utf8.ValidString(name) || strings.TrimSpace(name) != name {
-		return &Refused{fact.Say("account.cannot_be_the_name_of", fact.Name("name", clip(name))), fact.Say("account.use_1_to_letters_without", fact.Count("most_name", mostName))}
+		return &Refused{fact.Say("account.not_a_name", fact.Name("name", clip(name))), fact.Say("account.do_name_length", fact.Count("most_name", mostName))}
 	}
 	return nil
 }
@@ -106,12 +106,12 @@ func Check(who string, has, asked Role) error {
 	if has.May(asked) {
 		return nil
 	}
-	return &Refused{fact.Say("account.may_not_do_that_it", fact.Name("who", who), fact.Name("asked", string(asked)), fact.Name("has", string(has))), fact.Say("account.ask_somebody_who_owns_the")}
+	return &Refused{fact.Say("account.role_too_low", fact.Name("who", who), fact.Name("asked", string(asked)), fact.Name("has", string(has))), fact.Say("account.do_ask_owner")}
 }
 
 // ErrUnknown refuses somebody a shop with accounts does not know.
 func ErrUnknown() error {
-	return &Refused{fact.Say("account.this_shop_has_accounts_and"), fact.Say("account.log_in_on_its_pages")}
+	return &Refused{fact.Say("account.nobody_known"), fact.Say("account.do_log_in")}
 }
 
 // asker is the key of a context's account.

@@ -40,7 +40,7 @@ func Derive(passphrase string, salt []byte) []byte {
 // hash, as the reference implementation writes them.
 func Hash(passphrase string) (string, error) {
 	if n := utf8.RuneCountInString(strings.TrimSpace(passphrase)); n < leastPassphrase || len(passphrase) > mostPassphrase {
-		return "", &Refused{fact.Say("account.the_passphrase_has_characters_at", fact.Count("n", n), fact.Count("least_passphrase", leastPassphrase)), fact.Say("account.a_few_words_one_after")}
+		return "", &Refused{fact.Say("account.passphrase_short", fact.Count("n", n), fact.Count("least_passphrase", leastPassphrase)), fact.Say("account.do_few_words")}
 	}
 	salt := make([]byte, saltLength)
 	rand.Read(salt) // never fails; see crypto/rand

@@ -36,7 +36,7 @@ func accountCommand(env *Env) *cobra.Command {
 		Example: `  hopperful account list`,
 		Args:    takes(1, 1, "takes.list_add_set_remove_or"),
 		RunE: func(c *cobra.Command, args []string) error {
-			return usagef(c, fact.Say("cli.there_is_no_hopperful_account", fact.Name("word", args[0])))
+			return usagef(c, fact.Say("cli.no_account_command", fact.Name("word", args[0])))
 		},
 	}
 	c.AddCommand(accountList(env), accountAdd(env), accountSet(env), accountRemove(env), accountToken(env))
@@ -51,7 +51,7 @@ func withAccounts(c *cobra.Command, env *Env, do func(ctx context.Context, s *st
 	}
 	s, err := openOrCreate(c.Context(), env, path)
 	if store.Is(err, store.InUse) {
-		return &failure{what: fact.Say("cli.the_shop_is_being_served"), err: err, advice: fact.Say("cli.change_accounts_on_its_page")}
+		return &failure{what: fact.Say("cli.shop_served"), err: err, advice: fact.Say("cli.do_accounts_on_page")}
 	}
 	if err != nil {
 		return err
@@ -119,7 +119,7 @@ func accountList(env *Env) *cobra.Command {
 				}{out})
 			}
 			if len(list) == 0 {
-				plain(env.Out, "%s", env.speaks().Line("cli.there_are_no_accounts_whoever"))
+				plain(env.Out, "%s", env.speaks().Line("cli.accounts_none"))
 				plain(env.Out, "hopperful account add NAME --role own makes the first.")
 			}
 			for _, a := range list {
@@ -151,7 +151,7 @@ func accountAdd(env *Env) *cobra.Command {
 				return err
 			}
 			if !asJSON(c) {
-				fmt.Fprintln(env.Err, env.speaks().Line("cli.has_an_account_with_the", fact.Name("name", name), fact.Name("role", role)))
+				fmt.Fprintln(env.Err, env.speaks().Line("cli.account_made", fact.Name("name", name), fact.Name("role", role)))
 			}
 			return makeToken(account.As(ctx, name), c, env, s, name, "command line")
 		})
@@ -170,7 +170,7 @@ func makeToken(ctx context.Context, c *cobra.Command, env *Env, s *store.Store, 
 	if asJSON(c) {
 		return writeJSON(env, tokenJSON{name, token})
 	}
-	fmt.Fprintln(env.Err, env.speaks().Line("cli.its_token_is_said_this", fact.Name("name", name), fact.Name("token_variable", tokenVariable)))
+	fmt.Fprintln(env.Err, env.speaks().Line("cli.token_once", fact.Name("name", name), fact.Name("token_variable", tokenVariable)))
 	plain(env.Out, "%s", token)
 	return nil
 }
@@ -188,7 +188,7 @@ func accountSet(env *Env) *cobra.Command {
 	file := passphraseFlag(c)
 	c.RunE = func(c *cobra.Command, args []string) error {
 		if role == "" && !anew && *file == "" {
-			return usagef(c, fact.Say("cli.say_what_is_to_change"))
+			return usagef(c, fact.Say("cli.do_say_change"))
 		}
 		passphrase := ""
 		if anew || *file != "" {
@@ -226,7 +226,7 @@ func accountRemove(env *Env) *cobra.Command {
 				if err := s.RemoveAccount(ctx, args[0]); err != nil {
 					return err
 				}
-				plain(env.Out, "%s", env.speaks().Line("cli.has_no_account_any_more", fact.Name("word", args[0])))
+				plain(env.Out, "%s", env.speaks().Line("cli.account_removed", fact.Name("word", args[0])))
 				return nil
 			})
 		},

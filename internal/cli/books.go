@@ -88,7 +88,7 @@ func (f *booksFlags) options(c *cobra.Command, env *Env, state *shop.State) (kee
 		}
 		t, err := time.ParseInLocation(time.DateOnly, text, now.Location())
 		if err != nil {
-			return usagef(c, fact.Say("cli.is_no_day_write_2026", fact.Name("flag", flag), fact.Name("text", text)))
+			return usagef(c, fact.Say("cli.flag_not_a_day", fact.Name("flag", flag), fact.Name("text", text)))
 		}
 		*at = t.AddDate(0, 0, more)
 		return nil
@@ -96,7 +96,7 @@ func (f *booksFlags) options(c *cobra.Command, env *Env, state *shop.State) (kee
 	if f.month != "" {
 		t, err := time.ParseInLocation("2006-01", f.month, now.Location())
 		if err != nil {
-			return o, usagef(c, fact.Say("cli.month_is_no_month_write", fact.Name("month", f.month)))
+			return o, usagef(c, fact.Say("cli.not_a_month", fact.Name("month", f.month)))
 		}
 		o = keeping.Month(t)
 	}

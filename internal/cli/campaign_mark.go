@@ -24,7 +24,7 @@ func markCommand(env *Env) *cobra.Command {
   hopperful campaign mark stopped`, func(word string) (shop.CampaignMarked, error) {
 			what, ok := runMarks[word]
 			if !ok {
-				return shop.CampaignMarked{}, cannotBe(fact.Say("cli.is_none_of", fact.Name("word", word), fact.Name("words", strings.Join(words, ", "))))
+				return shop.CampaignMarked{}, cannotBe(fact.Say("cli.not_one_of", fact.Name("word", word), fact.Name("words", strings.Join(words, ", "))))
 			}
 			return shop.CampaignMarked{What: what}, nil
 		})
@@ -54,7 +54,7 @@ func sheetCommand(env *Env) *cobra.Command {
 			}
 			for _, word := range ticked {
 				if !slices.Contains(words, word) {
-					return b, cannotBe(fact.Say("cli.is_none_of", fact.Name("word", word), fact.Name("words", strings.Join(words, ", "))))
+					return b, cannotBe(fact.Say("cli.not_one_of", fact.Name("word", word), fact.Name("words", strings.Join(words, ", "))))
 				}
 			}
 			return b, nil

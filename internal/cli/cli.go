@@ -72,7 +72,7 @@ func Main(ctx context.Context, args []string, env Env) int {
 		return exitFailed
 	}
 	if err == nil && out.err != nil {
-		err = &failure{what: fact.Say("cli.the_answer_could_not_be", fact.Name("why", out.err.Error())), err: out.err}
+		err = &failure{what: fact.Say("cli.answer_not_written", fact.Name("why", out.err.Error())), err: out.err}
 	}
 	return report(&env, args, err)
 }

@@ -134,7 +134,7 @@ func (n *noting) filled(c *cobra.Command, env *Env, args []string) ([]string, er
 	}
 	old, ok := standingAs(state, shop.RecordID(n.corrects))
 	if !ok {
-		return nil, usagef(c, fact.Say("cli.there_is_no_record_that", fact.Count("corrects", int(n.corrects))))
+		return nil, usagef(c, fact.Say("cli.record_none_to_correct", fact.Count("corrects", int(n.corrects))))
 	}
 	all, err := wordsOf(old.Body)
 	if err != nil || len(args) >= len(all) {

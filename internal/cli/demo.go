@@ -72,7 +72,7 @@ func makeDemo(ctx context.Context, env *Env, path string) (*store.Store, error) 
 	})
 	var taken *demo.TakenError
 	if errors.As(err, &taken) {
-		err = &failure{what: fact.Say("cli.taken", fact.Name("path", taken.Path)), err: err, advice: fact.Say("cli.keep_the_invented_shop_in")}
+		err = &failure{what: fact.Say("cli.taken", fact.Name("path", taken.Path)), err: err, advice: fact.Say("cli.do_demo_elsewhere")}
 	}
 	return s, err
 }
@@ -148,9 +148,9 @@ func showDemo(c *cobra.Command, env *Env, s *store.Store, alone bool) error {
 		}
 		return writeJSON(env, out)
 	}
-	plain(env.Out, "%s", env.speaks().Line("cli.an_invented_shop_nothing_in", fact.Name("name", state.Shop.Name)))
-	plain(env.Out, "%s", env.speaks().Line("cli.records_of_three_months_lots", fact.Name("path", s.Path()), fact.Count("records", state.History.Len()), fact.Count("lots", len(state.Stock(""))), fact.Count("mills", len(state.ActiveMills()))))
-	plain(env.Out, "%s", env.speaks().Line("cli.three_files_to_print_in", fact.Name("folder", folder)))
+	plain(env.Out, "%s", env.speaks().Line("cli.demo_shop", fact.Name("name", state.Shop.Name)))
+	plain(env.Out, "%s", env.speaks().Line("cli.demo_written", fact.Name("path", s.Path()), fact.Count("records", state.History.Len()), fact.Count("lots", len(state.Stock(""))), fact.Count("mills", len(state.ActiveMills()))))
+	plain(env.Out, "%s", env.speaks().Line("cli.demo_prints", fact.Name("folder", folder)))
 	t := newGrid(env, "cell.file", "cell.need", "cell.of")
 	for _, f := range demo.Files() {
 		t.row(f.Name, f.Need, material(env.speaks(), f.Polymer, f.Colour))
@@ -163,7 +163,7 @@ func showDemo(c *cobra.Command, env *Env, s *store.Store, alone bool) error {
 	if err != nil {
 		return err
 	}
-	heading(env, "%s", env.speaks().Line("cli.what_the_plan_has_learned"))
+	heading(env, "%s", env.speaks().Line("cli.plan_learned_from"))
 	plain(env.Out, "  %s\n", p.Say(learned.Head()))
 	return nil
 }

@@ -95,9 +95,9 @@ func doctorCommand(env *Env) *cobra.Command {
 func answering(ctx context.Context, env *Env, path string) error {
 	var refused *web.Refused // it asks for a token, so it answers
 	if _, err := reach(ctx, env, path); err != nil && !errors.As(err, &refused) {
-		return &failure{what: fact.Say("cli.the_pages_of_are_not", fact.Name("path", store.Shown(path))), err: err, advice: fact.Say("cli.start_them_with_hopperful_serve")}
+		return &failure{what: fact.Say("cli.pages_not_served", fact.Name("path", store.Shown(path))), err: err, advice: fact.Say("cli.do_start_serve")}
 	}
-	plain(env.Out, "%s", env.speaks().Line("cli.the_pages_of_are_served", fact.Name("path", store.Shown(path))))
+	plain(env.Out, "%s", env.speaks().Line("cli.pages_served", fact.Name("path", store.Shown(path))))
 	return nil
 }
 
@@ -122,11 +122,11 @@ func examine(ctx context.Context, env *Env, path string) []examined {
 	v, err := store.Verify(ctx, path)
 	switch {
 	case store.Is(err, store.Missing):
-		all = append(all, examined{fact.Say("cli.shop"), true, fact.Say("cli.there_is_none_at_yet", fact.Name("path", store.Shown(path))), fact.Say("cli.it_is_made_with_the")})
+		all = append(all, examined{fact.Say("cli.shop"), true, fact.Say("cli.no_shop_yet", fact.Name("path", store.Shown(path))), fact.Say("cli.made_with_record")})
 	case err != nil:
 		all = append(all, refusedAs(env, fact.Say("cli.shop"), err))
 	default:
-		all = append(all, examined{fact.Say("cli.shop"), true, fact.Say("cli.has_each_as_it_was", fact.Name("path", store.Shown(path)), fact.Count("n", v.Records)), fact.Saying{}})
+		all = append(all, examined{fact.Say("cli.shop"), true, fact.Say("cli.records_as_written", fact.Name("path", store.Shown(path)), fact.Count("n", v.Records)), fact.Saying{}})
 		all = append(all, examineKept(ctx, path)...)
 	}
 	if store.OnServer(path) {
@@ -156,20 +156,20 @@ func examineServer(ctx context.Context, env *Env, path string) []examined {
 		return []examined{refusedAs(env, fact.Say("cli.server"), err)}
 	}
 	all := []examined{{fact.Say("cli.server"), true, fact.Say("cli.server_answers", fact.Name("version", f.Version), fact.Count("connections", f.Connections), fact.Count("shops", f.Shops)), fact.Saying{}}}
-	way := examined{fact.Say("cli.way"), true, fact.Say("cli.the_way_to_the_server", fact.Name("encryption", f.Encryption)), fact.Saying{}}
+	way := examined{fact.Say("cli.way"), true, fact.Say("cli.way_encrypted", fact.Name("encryption", f.Encryption)), fact.Saying{}}
 	switch {
 	case f.Encryption == "" && f.Local:
 		way.Say = fact.Say("cli.server_is_here")
 	case f.Encryption == "":
-		way = examined{fact.Say("cli.way"), false, fact.Say("cli.the_way_to_the_server_2"), fact.Say("cli.add_sslmode_verify_full_to")}
+		way = examined{fact.Say("cli.way"), false, fact.Say("cli.way_unencrypted"), fact.Say("cli.do_sslmode")}
 	case !f.Checked:
 		way.Say, way.Advice = fact.Say("cli.way_not_checked", fact.Name("encryption", f.Encryption)), fact.Say("cli.way_checked_with")
 	}
 	all = append(all, way)
 	off := f.Clock.Sub(began)
-	clocks := examined{fact.Say("cli.clocks"), off.Abs() <= offClock, fact.Say("cli.the_server_s_clock_is", fact.Set("most", quantity.Duration, offClock.Seconds())), fact.Saying{}}
+	clocks := examined{fact.Say("cli.clocks"), off.Abs() <= offClock, fact.Say("cli.clock_close", fact.Set("most", quantity.Duration, offClock.Seconds())), fact.Saying{}}
 	if !clocks.OK {
-		clocks = examined{fact.Say("cli.clocks"), false, fact.Say("cli.the_server_s_clock_is_2", fact.Set("off", quantity.Duration, off.Round(time.Second).Seconds())), fact.Say("cli.set_both_programs_that_share")}
+		clocks = examined{fact.Say("cli.clocks"), false, fact.Say("cli.clock_off", fact.Set("off", quantity.Duration, off.Round(time.Second).Seconds())), fact.Say("cli.do_set_both_clocks")}
 	}
 	return append(all, clocks)
 }
@@ -181,28 +181,28 @@ func examineLock(env *Env, path string) examined {
 	case err != nil:
 		return refusedAs(env, fact.Say("cli.lock"), err)
 	case holder != "":
-		return examined{fact.Say("cli.lock"), true, fact.Say("cli.the_shop_is_open_for", fact.Name("holder", holder)), fact.Say("cli.record_on_its_pages_or")}
+		return examined{fact.Say("cli.lock"), true, fact.Say("cli.shop_open_elsewhere", fact.Name("holder", holder)), fact.Say("cli.do_record_on_pages")}
 	}
-	return examined{fact.Say("cli.lock"), true, fact.Say("cli.nobody_has_the_shop_open"), fact.Saying{}}
+	return examined{fact.Say("cli.lock"), true, fact.Say("cli.shop_not_open"), fact.Saying{}}
 }
 
 func examineDisk(folder string) examined {
 	free, err := freeOn(folder)
 	if err != nil {
-		return examined{fact.Say("cli.disk"), os.IsNotExist(err), fact.Say("cli.the_folder_cannot_be_looked", fact.Name("folder", folder), fact.Name("why", err.Error())), fact.Say("cli.it_is_made_with_the_2")}
+		return examined{fact.Say("cli.disk"), os.IsNotExist(err), fact.Say("cli.folder_unread", fact.Name("folder", folder), fact.Name("why", err.Error())), fact.Say("cli.made_with_shop")}
 	}
-	e := examined{fact.Say("cli.disk"), free >= leastFree, fact.Say("cli.mb_are_free_in", fact.Count("free", int(free>>20)), fact.Name("folder", folder)), fact.Saying{}}
+	e := examined{fact.Say("cli.disk"), free >= leastFree, fact.Say("cli.disk_free", fact.Count("free", int(free>>20)), fact.Name("folder", folder)), fact.Saying{}}
 	if !e.OK {
 		e.Advice = fact.Say("cli.free_some", fact.Count("n", leastFree>>20))
 		return e
 	}
 	f, err := os.CreateTemp(folder, ".hopperful-doctor-*")
 	if err != nil {
-		return examined{fact.Say("cli.disk"), false, fact.Say("cli.nothing_can_be_written_in", fact.Name("folder", folder), fact.Name("why", err.Error())), fact.Say("cli.check_the_permissions_of_the")}
+		return examined{fact.Say("cli.disk"), false, fact.Say("cli.folder_not_writable", fact.Name("folder", folder), fact.Name("why", err.Error())), fact.Say("cli.do_folder_permissions")}
 	}
 	f.Close()
 	if err := os.Remove(f.Name()); err != nil {
-		return examined{fact.Say("cli.disk"), false, fact.Say("cli.could_be_written_and_not", fact.Name("name", f.Name()), fact.Name("why", err.Error())), fact.Say("cli.remove_it_by_hand_and")}
+		return examined{fact.Say("cli.disk"), false, fact.Say("cli.written_not_removed", fact.Name("name", f.Name()), fact.Name("why", err.Error())), fact.Say("cli.do_remove_by_hand")}
 	}
 	return e
 }
@@ -212,8 +212,8 @@ func examineClock(env *Env, v store.Verified) examined {
 	now := env.Now()
 	it := fact.Name("now", now.Format("2006-01-02 15:04 MST"))
 	if ahead := v.Newest.Sub(now); ahead > offClock {
-		return examined{fact.Say("cli.clock"), false, fact.Say("cli.the_newest_record_was_written", it, fact.Name("newest", v.Newest.In(now.Location()).Format("2006-01-02 15:04"))),
-			fact.Say("cli.set_the_clock_a_board")}
+		return examined{fact.Say("cli.clock"), false, fact.Say("cli.clock_behind", it, fact.Name("newest", v.Newest.In(now.Location()).Format("2006-01-02 15:04"))),
+			fact.Say("cli.do_set_clock")}
 	}
 	return examined{fact.Say("cli.clock"), true, fact.Say("cli.it_is_now", it), fact.Saying{}}
 }

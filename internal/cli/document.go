@@ -51,7 +51,7 @@ func (l *langFlag) Type() string { return "language" }
 // Set refuses a language that the catalogue does not have.
 func (l *langFlag) Set(text string) error {
 	if !slices.Contains(say.Languages(), text) {
-		return cannotBe(fact.Say("cli.there_are_no_words_in", fact.Name("text", text), fact.Name("languages", strings.Join(say.Languages(), " and "))))
+		return cannotBe(fact.Say("cli.language_none", fact.Name("text", text), fact.Name("languages", strings.Join(say.Languages(), " and "))))
 	}
 	*l = langFlag(text)
 	return nil

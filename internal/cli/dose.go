@@ -28,7 +28,7 @@ func doseCommand(env *Env) *cobra.Command {
 			o := dose.Options{Day: env.Now(), Who: who}
 			if day != "" {
 				if o.Day, err = time.ParseInLocation(time.DateOnly, day, o.Day.Location()); err != nil {
-					return usagef(c, fact.Say("cli.day_is_no_day_write", fact.Name("day", day)))
+					return usagef(c, fact.Say("cli.not_a_day", fact.Name("day", day)))
 				}
 			}
 			for _, f := range []struct{ from, to *float64 }{{level, &o.Level}, {background, &o.Background}, {beside, &o.Beside}, {more, &o.More}, {floor, &o.Floor}, {height, &o.Height}} {

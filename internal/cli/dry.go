@@ -25,7 +25,7 @@ func dryCommand(env *Env) *cobra.Command {
 				return err
 			}
 			if len(args) == 0 && req.Polymer == "" {
-				return usagef(c, fact.Say("cli.name_a_lot_or_a"))
+				return usagef(c, fact.Say("cli.do_lot_or_polymer"))
 			}
 			ids, err := lots(args)
 			if err != nil {

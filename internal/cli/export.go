@@ -20,7 +20,7 @@ func exportCommand(env *Env) *cobra.Command {
 		Args: takes(1, 1, "takes.the_file_to_write_or"),
 		RunE: func(c *cobra.Command, args []string) error {
 			if asJSON(c) {
-				return usagef(c, fact.Say("cli.export_writes_a_file_leave"))
+				return usagef(c, fact.Say("cli.export_no_json"))
 			}
 			write, err := exporting(c, args[0])
 			if err != nil {
@@ -42,7 +42,7 @@ func exportCommand(env *Env) *cobra.Command {
 			if err := newFile(args[0], &text); err != nil {
 				return err
 			}
-			plain(env.Out, "%s", env.speaks().Line("cli.records_kb_2", fact.Name("word", args[0]), fact.Count("n", int(state.History.Len())), fact.Count("word2", int((size+999)/1000))))
+			plain(env.Out, "%s", env.speaks().Line("cli.file_size_named", fact.Name("word", args[0]), fact.Count("n", int(state.History.Len())), fact.Count("word2", int((size+999)/1000))))
 			return nil
 		},
 	}
@@ -62,5 +62,5 @@ func exporting(c *cobra.Command, name string) (func(io.Writer, *shop.State) erro
 	case strings.HasSuffix(low, ".xlsx"):
 		return exchange.WriteRecordsXLSX, nil
 	}
-	return nil, usagef(c, fact.Say("cli.ends_in_none_of_jsonl", fact.Name("name", name)))
+	return nil, usagef(c, fact.Say("cli.export_ending", fact.Name("name", name)))
 }

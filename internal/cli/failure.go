@@ -247,7 +247,7 @@ func unknownCommand(c *cobra.Command, args []string) error {
 		return nil
 	}
 	c.SuggestionsMinimumDistance = 2
-	e := &usageError{command: c.CommandPath(), what: fact.Say("cli.there_is_no_command", fact.Name("command", c.CommandPath()+" "+args[0]))}
+	e := &usageError{command: c.CommandPath(), what: fact.Say("cli.no_command", fact.Name("command", c.CommandPath()+" "+args[0]))}
 	if near := c.SuggestionsFor(args[0]); len(near) > 0 {
 		e.advice = fact.Say("cli.did_you_mean", fact.Either("near", near))
 	}
@@ -306,7 +306,7 @@ func takes(least, most int, what string) cobra.PositionalArgs {
 			return nil
 		}
 		if len(args) < least || (most >= 0 && len(args) > most) {
-			return usagef(c, fact.Say("cli.takes_it_was_given", fact.Name("command", c.CommandPath()), fact.Word("what", what), fact.Count("n", len(args))))
+			return usagef(c, fact.Say("cli.words_miscounted", fact.Name("command", c.CommandPath()), fact.Word("what", what), fact.Count("n", len(args))))
 		}
 		return nil
 	}

@@ -25,7 +25,7 @@ func whyOf(c *cobra.Command, env *Env, figures []figure.Figure, key string) erro
 		}
 	}
 	if !found {
-		return usagef(c, fact.Say("cli.the_answer_has_no_figure", fact.Name("key", key), fact.Name("keys", joined(keys))))
+		return usagef(c, fact.Say("cli.figure_none", fact.Name("key", key), fact.Name("keys", joined(keys))))
 	}
 	return nil
 }

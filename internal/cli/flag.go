@@ -60,7 +60,7 @@ func (f yesNoFlag) Set(text string) error {
 	case "unknown":
 		*f.into = shop.Unknown
 	default:
-		return cannotBe(fact.Say("cli.is_none_of_yes_no", fact.Name("text", text)))
+		return cannotBe(fact.Say("cli.not_yes_or_no", fact.Name("text", text)))
 	}
 	return nil
 }
@@ -92,7 +92,7 @@ func (f wordFlag) Set(text string) error {
 		for _, w := range f.words {
 			typed = append(typed, joinedUp(w))
 		}
-		return cannotBe(fact.Say("cli.is_none_of_2", fact.Name("text", text), fact.Name("typed", strings.Join(typed, ", "))))
+		return cannotBe(fact.Say("cli.value_not_one_of", fact.Name("text", text), fact.Name("typed", strings.Join(typed, ", "))))
 	}
 	*f.into = f.words[i]
 	return nil
@@ -132,7 +132,7 @@ func (f levelFlag) Set(text string) error {
 	}
 	n, err := strconv.Atoi(text)
 	if err != nil {
-		return cannotBe(fact.Say("cli.is_no_level_write_a", fact.Name("text", text)))
+		return cannotBe(fact.Say("cli.not_a_level", fact.Name("text", text)))
 	}
 	*f.into = &n
 	return nil
@@ -185,7 +185,7 @@ func parseWhen(text string, now time.Time, ahead bool) (time.Time, error) {
 	}
 	clock, err := time.ParseInLocation("15:04", text, now.Location())
 	if err != nil {
-		return time.Time{}, cannotBe(fact.Say("cli.cannot_read_as_a_time", fact.Name("text", text)))
+		return time.Time{}, cannotBe(fact.Say("cli.not_a_time", fact.Name("text", text)))
 	}
 	y, m, d := now.Date()
 	t := time.Date(y, m, d, clock.Hour(), clock.Minute(), 0, 0, now.Location())

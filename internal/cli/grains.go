@@ -84,7 +84,7 @@ func (f *grainsFlags) print(c *cobra.Command, env *Env, args []string) error {
 	lot := shop.LotID("")
 	if len(args) > 0 {
 		if lot, err = shop.ParseLot(args[0]); err != nil || len(args) > 1 {
-			return usagef(c, fact.Say("cli.sheet_prints_a_sheet_and"))
+			return usagef(c, fact.Say("cli.sheet_without_pictures"))
 		}
 	}
 	sheet := grain.WholeSheet()
@@ -105,7 +105,7 @@ func (f *grainsFlags) print(c *cobra.Command, env *Env, args []string) error {
 	case ext == ".svg":
 		return os.WriteFile(f.sheet, []byte(page.SVG()), 0o644)
 	}
-	return usagef(c, fact.Say("cli.sheet_the_sheet_is_written", fact.Name("sheet", f.sheet)))
+	return usagef(c, fact.Say("cli.sheet_ending", fact.Name("sheet", f.sheet)))
 }
 
 // sheetPage lays a sheet out with its words.
@@ -179,27 +179,27 @@ func (f *grainsFlags) asked(c *cobra.Command, state *shop.State, args []string) 
 		mass, files, ok := strings.Cut(class, "=")
 		m, err := quantity.Mass.Parse(mass)
 		if !ok || err != nil || !(m > 0) || files == "" {
-			return ask, nil, usagef(c, fact.Say("cli.fraction_is_no_fraction_write", fact.Name("class", class)))
+			return ask, nil, usagef(c, fact.Say("cli.not_a_fraction", fact.Name("class", class)))
 		}
 		all = append(all, named{m, strings.Split(files, ",")})
 	}
 	switch {
 	case len(all) == 0:
-		return ask, nil, usagef(c, fact.Say("cli.give_one_picture_at_least"))
+		return ask, nil, usagef(c, fact.Say("cli.do_give_picture"))
 	case len(f.classes) > 0 && len(args) > 0:
-		return ask, nil, usagef(c, fact.Say("cli.give_pictures_of_the_whole"))
+		return ask, nil, usagef(c, fact.Say("cli.do_whole_or_fractions"))
 	case f.save && ask.Lot == "":
-		return ask, nil, usagef(c, fact.Say("cli.save_needs_the_lot_hopperful"))
+		return ask, nil, usagef(c, fact.Say("cli.grains_without_lot"))
 	}
 	if f.below != "" {
 		hole, mass, _ := strings.Cut(f.below, "=")
 		h, err := quantity.Length.Parse(hole)
 		m, err2 := quantity.Mass.Parse(mass)
 		if err := errors.Join(err, err2); err != nil || !(h > 0) || !(m >= 0) {
-			return ask, nil, usagef(c, fact.Say("cli.below_is_nothing_weighed_write", fact.Name("below", f.below)))
+			return ask, nil, usagef(c, fact.Say("cli.not_a_below", fact.Name("below", f.below)))
 		}
 		if f.mass == nil && len(f.classes) == 0 {
-			return ask, nil, usagef(c, fact.Say("cli.below_needs_mass_or_fraction"))
+			return ask, nil, usagef(c, fact.Say("cli.below_alone"))
 		}
 		ask.Unseen, ask.UnseenBelow = m, h
 	}
@@ -314,12 +314,12 @@ func grainsNamed(c *cobra.Command, flag string, words []string, pictures []*grai
 		}
 		n, err := strconv.Atoi(of)
 		if err != nil || n < 1 || n > len(pictures) {
-			return nil, usagef(c, fact.Say("cli.there_is_no_picture_write", fact.Name("flag", flag), fact.Name("word", word), fact.Name("of", of)))
+			return nil, usagef(c, fact.Say("cli.no_such_picture", fact.Name("flag", flag), fact.Name("word", word), fact.Name("of", of)))
 		}
 		for _, one := range strings.Split(list, ",") {
 			k, err := strconv.Atoi(strings.TrimSpace(one))
 			if err != nil || k < 1 || k > len(pictures[n-1].Grains) {
-				return nil, usagef(c, fact.Say("cli.picture_has_no_grain_it", fact.Name("flag", flag), fact.Name("word", word), fact.Count("n", n), fact.Name("one", one), fact.Count("n2", len(pictures[n-1].Grains))))
+				return nil, usagef(c, fact.Say("cli.grain_not_in_picture", fact.Name("flag", flag), fact.Name("word", word), fact.Count("n", n), fact.Name("one", one), fact.Count("n2", len(pictures[n-1].Grains))))
 			}
 			all[n-1][k-1] = true
 		}

@@ -110,12 +110,12 @@ func (f *identifyFlags) run(c *cobra.Command, env *Env) error {
 func (f *identifyFlags) shop(c *cobra.Command, env *Env) (*shop.State, *books, error) {
 	switch {
 	case !f.save && f.by != "":
-		return nil, nil, usagef(c, fact.Say("cli.by_needs_save_it_says"))
+		return nil, nil, usagef(c, fact.Say("cli.by_without_save"))
 	case !f.save:
 		state, err := readShopIfAny(c, env)
 		return state, nil, err
 	case f.lot == "":
-		return nil, nil, usagef(c, fact.Say("cli.save_needs_lot_the_lot"))
+		return nil, nil, usagef(c, fact.Say("cli.piece_without_lot"))
 	}
 	keep, err := openShop(c, env)
 	if err != nil {
@@ -149,7 +149,7 @@ func (f *identifyFlags) options(c *cobra.Command, state *shop.State) (opt identi
 	}
 	switch {
 	case f.from != "" && opt.Label == "":
-		return opt, usagef(c, fact.Say("cli.label_by_needs_label_what"))
+		return opt, usagef(c, fact.Say("cli.label_by_without_label"))
 	case f.from == "supplier":
 		opt.LabelRight = identify.SupplierLabel
 	}
@@ -212,7 +212,7 @@ func (f *identifyFlags) findings(c *cobra.Command) ([]identify.Finding, error) {
 	}
 	switch {
 	case (f.mass == nil) != (f.volume == nil):
-		return nil, usagef(c, fact.Say("cli.mass_and_volume_go_together"))
+		return nil, usagef(c, fact.Say("cli.mass_with_volume"))
 	case f.mass != nil:
 		scale := 1e-4 // kg: a kitchen scale for small things
 		if f.scale != nil {

@@ -58,18 +58,18 @@ func liquidAsked(c *cobra.Command, args []string) (r identification.LiquidReques
 	}
 	if len(args) == 1 {
 		if r.Liquid != identify.Water {
-			return r, usagef(c, fact.Say("cli.say_how_dense_or_how", fact.Name("command", c.CommandPath()+" "+args[0]), fact.Name("command2", c.CommandPath()+" "+args[0])))
+			return r, usagef(c, fact.Say("cli.do_say_density", fact.Name("command", c.CommandPath()+" "+args[0]), fact.Name("command2", c.CommandPath()+" "+args[0])))
 		}
 		return r, nil
 	}
 	if r.Density, err = quantity.Density.Parse(args[1]); err == nil {
 		if r.Density <= 0 {
-			return r, usagef(c, fact.Say("cli.a_density_of_is_none", fact.Name("value", quantity.Density.Show(r.Density))))
+			return r, usagef(c, fact.Say("cli.not_a_density", fact.Name("value", quantity.Density.Show(r.Density))))
 		}
 		return r, nil
 	}
 	if r.Strength, err = quantity.Share.Parse(args[1]); err != nil {
-		return r, usagef(c, fact.Say("cli.is_neither_a_density_such", fact.Name("word", shortened(args[1]))))
+		return r, usagef(c, fact.Say("cli.not_density_or_strength", fact.Name("word", shortened(args[1]))))
 	}
 	return r, nil
 }

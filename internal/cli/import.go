@@ -30,11 +30,11 @@ func importCommand(env *Env) *cobra.Command {
 		RunE: func(c *cobra.Command, args []string) error {
 			switch {
 			case template != "" && (len(args) > 0 || write):
-				return usagef(c, fact.Say("cli.template_writes_an_empty_notebook"))
+				return usagef(c, fact.Say("cli.template_without_write"))
 			case template != "":
 				return bookTemplate(c, env, template)
 			case len(args) == 0:
-				return usagef(c, fact.Say("cli.name_the_file_or_write"))
+				return usagef(c, fact.Say("cli.do_notebook_or_template"))
 			}
 			return importBook(c, env, args[0], exchange.DateOrder(dates), write)
 		},
@@ -146,7 +146,7 @@ func openBook(env *Env, name string) (io.ReadCloser, int64, error) {
 // bookTemplate writes an empty notebook. It overwrites nothing.
 func bookTemplate(c *cobra.Command, env *Env, out string) error {
 	if asJSON(c) {
-		return usagef(c, fact.Say("cli.template_writes_a_table_leave"))
+		return usagef(c, fact.Say("cli.template_no_json"))
 	}
 	state, err := readShopIfAny(c, env)
 	if err != nil {
@@ -168,7 +168,7 @@ func bookTemplate(c *cobra.Command, env *Env, out string) error {
 	if err := newFile(out, &text); err != nil {
 		return err
 	}
-	plain(env.Out, "%s", env.speaks().Line("cli.wrote_an_empty_notebook_to", fact.Name("out", out)))
+	plain(env.Out, "%s", env.speaks().Line("cli.notebook_written", fact.Name("out", out)))
 	return nil
 }
 
@@ -180,14 +180,14 @@ func tableFormat(c *cobra.Command, name string) (exchange.Format, error) {
 	case strings.HasSuffix(low, ".csv"):
 		return exchange.CSV, nil
 	}
-	return exchange.CSV, usagef(c, fact.Say("cli.ends_neither_in_csv_nor", fact.Name("name", name)))
+	return exchange.CSV, usagef(c, fact.Say("cli.table_ending", fact.Name("name", name)))
 }
 
 // newFile writes a file that is not there yet.
 func newFile(name string, text io.Reader) error {
 	file, err := os.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
 	if errors.Is(err, os.ErrExist) {
-		return &failure{what: fact.Say("cli.there_is_a_file_already", fact.Name("name", name)), advice: fact.Say("cli.give_another_name_nothing_was")}
+		return &failure{what: fact.Say("cli.file_there", fact.Name("name", name)), advice: fact.Say("cli.do_other_name")}
 	}
 	if err != nil {
 		return err

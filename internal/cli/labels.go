@@ -31,14 +31,14 @@ func labelsCommand(env *Env) *cobra.Command {
 			}
 			base, ok := drawn.Base(address)
 			if !ok {
-				return usagef(c, fact.Say("cli.address_is_no_address_write", fact.Name("address", address)))
+				return usagef(c, fact.Say("cli.not_an_address", fact.Name("address", address)))
 			}
 			if !strings.HasSuffix(strings.ToLower(out), ".pdf") {
-				return usagef(c, fact.Say("cli.out_does_not_end_in", fact.Name("out", out)))
+				return usagef(c, fact.Say("cli.out_not_pdf", fact.Name("out", out)))
 			}
 			paper, _ := drawn.SizeOf(size)
 			if skip < 0 || skip >= paper.PerPage() {
-				return usagef(c, fact.Say("cli.gone_a_sheet_has_labels", fact.Count("skip", skip), fact.Count("per_page", int(paper.PerPage()))))
+				return usagef(c, fact.Say("cli.gone_over_sheet", fact.Count("skip", skip), fact.Count("per_page", int(paper.PerPage()))))
 			}
 			return writeLabels(c, env, args, paper, skip, base, out)
 		},
@@ -70,7 +70,7 @@ func writeLabels(c *cobra.Command, env *Env, args []string, paper drawn.Size, sk
 		}
 	}
 	if len(ids) == 0 {
-		return &failure{what: fact.Say("cli.there_is_nothing_on_hand"), advice: fact.Say("cli.take_something_in_or_name")}
+		return &failure{what: fact.Say("cli.nothing_to_label"), advice: fact.Say("cli.do_take_in_or_name")}
 	}
 	p := speaks(c, env, state)
 	var stickers []drawn.Sticker
@@ -84,7 +84,7 @@ func writeLabels(c *cobra.Command, env *Env, args []string, paper drawn.Size, sk
 	sheets, err := drawn.Draw(stickers, paper, skip)
 	var fine *drawn.TooLong
 	if errors.As(err, &fine) {
-		return &failure{what: fact.Say("cli.code_too_fine", fact.Name("link", fine.Link), fact.Name("dots", fmt.Sprintf("%.2f mm", fine.Module)), fact.Name("size", fine.Size.String())), advice: fact.Say("cli.take_larger_labels_or_a"), err: err}
+		return &failure{what: fact.Say("cli.code_too_fine", fact.Name("link", fine.Link), fact.Name("dots", fmt.Sprintf("%.2f mm", fine.Module)), fact.Name("size", fine.Size.String())), advice: fact.Say("cli.do_larger_labels"), err: err}
 	}
 	if err != nil {
 		return err

@@ -64,7 +64,7 @@ func foretold(c *cobra.Command, env *Env, err error) error {
 	}
 	f, err := plan.Compare(state, id)
 	if err != nil { // the charge is kept all the same
-		fmt.Fprintln(env.Err, env.speaks().Line("cli.there_is_no_forecast_to", fact.Name("why", err.Error())))
+		fmt.Fprintln(env.Err, env.speaks().Line("cli.no_forecast", fact.Name("why", err.Error())))
 		return nil
 	}
 	for _, told := range speaks(c, env, state).All(f.Told()) {

@@ -143,7 +143,7 @@ func printMills(env *Env, s *shop.State) {
 		g.print()
 	}
 	if len(s.Mills) == 0 {
-		plain(env.Out, "\n%s", env.speaks().Line("cli.no_mill_yet_hopperful_machines"))
+		plain(env.Out, "\n%s", env.speaks().Line("cli.mill_none"))
 	}
 }
 

@@ -67,7 +67,7 @@ func (f wattsFlag) Set(text string) error {
 	level, power, ok := strings.Cut(text, "=")
 	n, err := strconv.Atoi(strings.TrimSpace(level))
 	if !ok || err != nil {
-		return cannotBe(fact.Say("cli.is_not_of_the_form", fact.Name("text", text)))
+		return cannotBe(fact.Say("cli.not_level_power", fact.Name("text", text)))
 	}
 	w, err := quantity.Power.Parse(power)
 	if err != nil {

@@ -17,7 +17,7 @@ func machinesSetCommand(env *Env) *cobra.Command {
 		Example: `  hopperful machines set mill --name Rattle --rated 1.8kW --lid-switch yes`,
 		Args:    unknownCommand,
 		RunE: func(c *cobra.Command, _ []string) error {
-			return usagef(c, fact.Say("cli.say_what_to_set_mill"))
+			return usagef(c, fact.Say("cli.do_say_machine"))
 		},
 	}
 	c.AddCommand(setMillCommand(env), setScaleCommand(env), setPrinterCommand(env), setDryerCommand(env), setPersonCommand(env), setShopCommand(env))

@@ -193,7 +193,7 @@ func ownValue(c *cobra.Command, env *Env, material, property string, words []str
 		return nil, &usageError{command: c.CommandPath(), what: fact.Say("materials.no_property", fact.Name("property", property)), advice: fact.Say("materials.properties", fact.Names("names", names))}
 	}
 	if (words[1] == "") != (words[2] == "") {
-		return nil, usagef(c, fact.Say("cli.low_and_high_go_together"))
+		return nil, usagef(c, fact.Say("cli.low_with_high"))
 	}
 	var n [3]float64
 	for i, w := range words {

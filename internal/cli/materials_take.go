@@ -42,10 +42,10 @@ func materialTakeCommand(env *Env) *cobra.Command {
 				}{from, len(records)})
 			}
 			if len(records) == 0 {
-				plain(env.Out, "%s", env.speaks().Line("cli.has_nothing_new_what_it", fact.Name("from", from)))
+				plain(env.Out, "%s", env.speaks().Line("cli.materials_nothing_new", fact.Name("from", from)))
 				return nil
 			}
-			plain(env.Out, "%s", env.speaks().Line("cli.taken_over_from_what_this", fact.Name("from", from), fact.Count("n", len(records))))
+			plain(env.Out, "%s", env.speaks().Line("cli.materials_taken", fact.Name("from", from), fact.Count("n", len(records))))
 			return nil
 		},
 	}

@@ -31,8 +31,8 @@ func moveCommand(env *Env) *cobra.Command {
 					Kept    string `json:"kept"`
 				}{store.Shown(to), store.Shown(from), done.Records, done.Seal, done.Kept})
 			}
-			plain(env.Out, "%s", env.speaks().Line("cli.each_with_the_seal_it", fact.Name("to", store.Shown(to)), fact.Count("n", done.Records), fact.Name("from", store.Shown(from))))
-			plain(env.Out, "%s", env.speaks().Line("cli.the_old_one_is_kept", fact.Name("kept", done.Kept), fact.Name("shop_variable", shopVariable)))
+			plain(env.Out, "%s", env.speaks().Line("cli.records_moved", fact.Name("to", store.Shown(to)), fact.Count("n", done.Records), fact.Name("from", store.Shown(from))))
+			plain(env.Out, "%s", env.speaks().Line("cli.old_shop_kept", fact.Name("kept", done.Kept), fact.Name("shop_variable", shopVariable)))
 			return nil
 		},
 	}

@@ -31,7 +31,7 @@ func needCommand(env *Env) *cobra.Command {
 				return listNeeds(c, env)
 			}
 			if save != "" && len(args) != 1 {
-				return usagef(c, fact.Say("cli.save_names_one_need_were", fact.Count("n", len(args))))
+				return usagef(c, fact.Say("cli.save_one_need", fact.Count("n", len(args))))
 			}
 			return showNeeds(c, env, &reading, args, save, layers)
 		},

@@ -99,7 +99,7 @@ func showKept(c *cobra.Command, env *Env, before, after *shop.State, kept shop.R
 		plain(env.Out, "%s", env.speaks().Say(b.Pieces.BreakUp()))
 	}
 	if changed := after.Changed(rootOf(kept)); len(changed) > 0 {
-		plain(env.Out, "%s", env.speaks().Line("cli.from_now_on_runs_before", fact.Parts("changed", partNames(changed)...), fact.Count("kept", int(rootOf(kept)))))
+		plain(env.Out, "%s", env.speaks().Line("cli.changed_from_now", fact.Parts("changed", partNames(changed)...), fact.Count("kept", int(rootOf(kept)))))
 	}
 	ask(env, asked)
 	return nil
@@ -165,7 +165,7 @@ func knownPolymer(state *shop.State, text string) (string, error) {
 	}
 	p, err := table.Find(text)
 	if err != nil {
-		return "", &failure{what: shop.WhyNot(err), advice: fact.Say("cli.hopperful_materials_lists_them_all"), err: err}
+		return "", &failure{what: shop.WhyNot(err), advice: fact.Say("cli.do_materials"), err: err}
 	}
 	return p.Name, nil
 }
@@ -174,7 +174,7 @@ func knownPolymer(state *shop.State, text string) (string, error) {
 func number(c *cobra.Command, text string) (shop.RecordID, error) {
 	var id shop.RecordID
 	if _, err := fmt.Sscanf(text, "%d", &id); err != nil || id < 1 || fmt.Sprint(id) != text {
-		return 0, usagef(c, fact.Say("cli.is_no_record_s_number", fact.Name("text", text)))
+		return 0, usagef(c, fact.Say("cli.not_a_record_number", fact.Name("text", text)))
 	}
 	return id, nil
 }

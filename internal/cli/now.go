@@ -59,15 +59,15 @@ func campaignAt(c *cobra.Command, env *Env, state *shop.State, mill string) (sho
 		if one, ok := state.Running(mill); ok {
 			return one.On(env.Now()), nil
 		}
-		return shop.Campaign{}, &failure{what: fact.Say("cli.no_campaign_goes_on_on", fact.Name("mill", mill)), advice: fact.Say("cli.hopperful_campaign_begin_need_mill")}
+		return shop.Campaign{}, &failure{what: fact.Say("cli.campaign_none_at", fact.Name("mill", mill)), advice: fact.Say("cli.do_campaign_or_now")}
 	case len(open) == 1:
 		return open[0].On(env.Now()), nil
 	case len(open) == 0:
-		return shop.Campaign{}, &failure{what: fact.Say("cli.no_campaign_goes_on"), advice: fact.Say("cli.hopperful_campaign_begin_need_begins")}
+		return shop.Campaign{}, &failure{what: fact.Say("cli.campaign_none"), advice: fact.Say("cli.do_campaign_begin")}
 	}
 	var mills []string
 	for _, one := range open {
 		mills = append(mills, one.Mill)
 	}
-	return shop.Campaign{}, usagef(c, fact.Say("cli.campaigns_go_on_on_choose", fact.Name("mills", joined(mills))))
+	return shop.Campaign{}, usagef(c, fact.Say("cli.campaign_which", fact.Name("mills", joined(mills))))
 }

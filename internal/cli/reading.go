@@ -74,9 +74,9 @@ func (r *readingFlags) reading(c *cobra.Command, state *shop.State) (consumption
 	take(&how.Toolpath.PerRevolution, r.perTurn)
 	switch {
 	case r.e == "turns" && how.Toolpath.PerRevolution == 0:
-		return how, usagef(c, fact.Say("cli.e_is_turns_needs_per"))
+		return how, usagef(c, fact.Say("cli.turns_without_melt"))
 	case r.infill != nil && r.wall == nil:
-		return how, usagef(c, fact.Say("cli.infill_needs_wall_the_thickness"))
+		return how, usagef(c, fact.Say("cli.infill_without_wall"))
 	}
 	return how, nil
 }
@@ -100,7 +100,7 @@ func (r *readingFlags) find(c *cobra.Command, env *Env, state *shop.State, word 
 	}
 	if r.rgb != "" {
 		if _, err := colour.ParseHex(r.rgb); err != nil {
-			return found, &failure{what: shop.WhyNot(err), advice: fact.Say("cli.a_colour_is_and_six"), err: err}
+			return found, &failure{what: shop.WhyNot(err), advice: fact.Say("cli.do_colour_code"), err: err}
 		}
 		found.Need.RGB = r.rgb
 	}
@@ -120,7 +120,7 @@ func (r *readingFlags) findUnmarked(c *cobra.Command, env *Env, state *shop.Stat
 	}
 	if kg, err := quantity.Mass.Parse(word); err == nil {
 		if kg <= 0 {
-			return consumption.Found{}, &failure{what: fact.Say("cli.a_need_of_is_nothing", fact.Name("mass", mass(kg))), advice: fact.Say("cli.type_a_mass_above_zero")}
+			return consumption.Found{}, &failure{what: fact.Say("cli.need_of_nothing", fact.Name("mass", mass(kg))), advice: fact.Say("cli.do_mass_above_zero")}
 		}
 		return consumption.Found{Need: shop.Need{Name: mass(kg), From: "typed", Taken: "typed", Mass: &kg}}, nil
 	}
@@ -133,18 +133,18 @@ func (r *readingFlags) findUnmarked(c *cobra.Command, env *Env, state *shop.Stat
 // noSuchNeed says what a word is not, and what it could have been.
 func noSuchNeed(state *shop.State, word string) error {
 	if strings.ContainsAny(word, "./\\") {
-		return &failure{what: fact.Say("cli.there_is_no_file", fact.Name("word", word)), advice: fact.Say("cli.check_the_path_a_mass")}
+		return &failure{what: fact.Say("cli.no_file", fact.Name("word", word)), advice: fact.Say("cli.do_path_or_mass")}
 	}
 	var names []string
 	for _, n := range state.Needs {
 		names = append(names, n.Name)
 	}
-	return &failure{what: fact.Say("cli.is_no_file_no_mass", fact.Name("word", word)), advice: fact.Say("cli.give_file_or_mass", fact.Names("names", names))}
+	return &failure{what: fact.Say("cli.no_file_mass_need", fact.Name("word", word)), advice: fact.Say("cli.give_file_or_mass", fact.Names("names", names))}
 }
 
 func readFile(ctx context.Context, env *Env, name string, facts fs.FileInfo, how consumption.Reading) (consumption.Found, error) {
 	if facts.IsDir() {
-		return consumption.Found{}, &failure{what: fact.Say("cli.is_a_folder", fact.Name("name", name)), advice: fact.Say("cli.name_a_file_in_it")}
+		return consumption.Found{}, &failure{what: fact.Say("cli.is_folder", fact.Name("name", name)), advice: fact.Say("cli.do_file_in_zip")}
 	}
 	file, err := os.Open(name)
 	if err != nil {
@@ -172,7 +172,7 @@ func readPiped(ctx context.Context, env *Env, r io.Reader, name string, how cons
 		return found, &failure{what: fact.Say("cli.file_unread", fact.Name("name", name), fact.Name("why", err.Error())), err: err}
 	}
 	if size > mostPiped {
-		return found, &failure{what: fact.Say("cli.is_longer_than_gb", fact.Name("name", name), fact.Count("most_piped", int(mostPiped>>30))), advice: fact.Say("cli.give_the_file_itself_instead")}
+		return found, &failure{what: fact.Say("cli.pipe_too_long", fact.Name("name", name), fact.Count("most_piped", int(mostPiped>>30))), advice: fact.Say("cli.do_no_pipe")}
 	}
 	p := watch(ctx, env, file, name, size)
 	defer p.done()

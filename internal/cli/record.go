@@ -24,7 +24,7 @@ func recordCommand(env *Env) *cobra.Command {
 		words = append(words, sub.Name())
 	}
 	c.RunE = func(c *cobra.Command, _ []string) error {
-		return usagef(c, fact.Say("cli.say_what_to_record", fact.Name("words", strings.Join(words, ", "))))
+		return usagef(c, fact.Say("cli.do_say_record", fact.Name("words", strings.Join(words, ", "))))
 	}
 	return c
 }
@@ -153,7 +153,7 @@ func given(c *cobra.Command, flag string, v *float64) (float64, error) {
 		return 0, nil
 	}
 	if v == nil {
-		return 0, usagef(c, fact.Say("cli.cannot_be_unknown_here", fact.Name("flag", flag)))
+		return 0, usagef(c, fact.Say("cli.not_unknown", fact.Name("flag", flag)))
 	}
 	return *v, nil
 }
@@ -177,7 +177,7 @@ func portion(c *cobra.Command, text string, set func(key, value string) error) (
 	for _, w := range said {
 		key, value, ok := strings.Cut(w, "=")
 		if !ok {
-			return 0, usagef(c, fact.Say("cli.in_is_not_of_the", fact.Name("word", w), fact.Name("text", text)))
+			return 0, usagef(c, fact.Say("cli.not_key_value", fact.Name("word", w), fact.Name("text", text)))
 		}
 		if err := set(strings.TrimSpace(key), strings.TrimSpace(value)); err != nil {
 			return 0, usage(c, err)

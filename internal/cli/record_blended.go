@@ -26,7 +26,7 @@ func blendedCommand(env *Env) *cobra.Command {
 			for _, text := range portions {
 				label, amount, ok := strings.Cut(text, "=")
 				if !ok {
-					return usagef(c, fact.Say("cli.from_is_not_of_the", fact.Name("text", text)))
+					return usagef(c, fact.Say("cli.not_a_from", fact.Name("text", text)))
 				}
 				lot, err := shop.ParseLot(label)
 				if err != nil {

@@ -68,7 +68,7 @@ func (f *colouredFlags) body(c *cobra.Command, env *Env) (*shop.Coloured, error)
 	case given == 0 && correcting(c):
 		return &shop.Coloured{}, nil
 	case given != 1:
-		return nil, usagef(c, fact.Say("cli.needs_one_of_photo_eye", fact.Name("command", c.CommandPath()), fact.Count("given", given)))
+		return nil, usagef(c, fact.Say("cli.colour_one_way", fact.Name("command", c.CommandPath()), fact.Count("given", given)))
 	case f.photo != "":
 		return &shop.Coloured{How: shop.CardPhoto, RGB: strings.ToLower(f.photo)}, nil
 	case f.eye != "":
@@ -95,7 +95,7 @@ func (f *colouredFlags) body(c *cobra.Command, env *Env) (*shop.Coloured, error)
 func (f *colouredFlags) labOf(c *cobra.Command) (*shop.TakenLab, error) {
 	words := strings.FieldsFunc(f.lab, func(r rune) bool { return r == ',' || r == ';' || r == ' ' })
 	if len(words) != 3 {
-		return nil, usagef(c, fact.Say("cli.lab_is_not_three_numbers", fact.Name("lab", f.lab)))
+		return nil, usagef(c, fact.Say("cli.lab_three_numbers", fact.Name("lab", f.lab)))
 	}
 	var v [3]float64
 	for i, w := range words {

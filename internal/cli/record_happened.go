@@ -27,7 +27,7 @@ func happenedCommand(env *Env) *cobra.Command {
 		Args: takes(1, 1, "takes.what_happened_in_quotes"),
 		RunE: func(c *cobra.Command, args []string) error {
 			if !slices.Contains(mishaps, args[0]) {
-				return usagef(c, fact.Say("cli.is_none_of_3", fact.Name("word", args[0]), fact.Name("mishaps", strings.Join(mishaps, ", "))))
+				return usagef(c, fact.Say("cli.not_a_mishap", fact.Name("word", args[0]), fact.Name("mishaps", strings.Join(mishaps, ", "))))
 			}
 			b.What = shop.Mishap(args[0])
 			var err error

@@ -76,13 +76,13 @@ func (f *sievedFlags) stack(c *cobra.Command, env *Env) (sieving.Stack, error) {
 	var err error
 	switch typed := len(f.sieves) > 0 || f.pan != ""; {
 	case f.file == "" && len(f.sieves) == 0:
-		return st, usagef(c, fact.Say("cli.needs_file_or_sieve_for", fact.Name("command", c.CommandPath())))
+		return st, usagef(c, fact.Say("cli.stack_without_table", fact.Name("command", c.CommandPath())))
 	case f.file != "" && typed:
-		return st, usagef(c, fact.Say("cli.the_stack_is_either_in"))
+		return st, usagef(c, fact.Say("cli.stack_file_or_flags"))
 	case f.file != "":
 		st, err = f.table(env)
 	case f.pan == "":
-		return st, usagef(c, fact.Say("cli.needs_pan_what_fell_through", fact.Name("command", c.CommandPath())))
+		return st, usagef(c, fact.Say("cli.stack_without_pan", fact.Name("command", c.CommandPath())))
 	default:
 		st, err = f.typed(c)
 	}
@@ -91,13 +91,13 @@ func (f *sievedFlags) stack(c *cobra.Command, env *Env) (sieving.Stack, error) {
 	}
 	if f.charge != nil {
 		if len(st.Portions) > 1 {
-			return st, usagef(c, fact.Say("cli.the_table_holds_portions_write", fact.Count("n", len(st.Portions))))
+			return st, usagef(c, fact.Say("cli.portions_own_charge", fact.Count("n", len(st.Portions))))
 		}
 		st.Portions[0].Charge = *f.charge
 	}
 	for _, p := range st.Portions {
 		if p.Charge == 0 {
-			return st, usagef(c, fact.Say("cli.needs_charge_the_mass_put", fact.Name("command", c.CommandPath())))
+			return st, usagef(c, fact.Say("cli.stack_without_charge", fact.Name("command", c.CommandPath())))
 		}
 	}
 	if f.hole != nil {
@@ -149,7 +149,7 @@ func (f *sievedFlags) typed(c *cobra.Command) (st sieving.Stack, err error) {
 	for _, text := range f.sieves {
 		opening, weighed, ok := strings.Cut(text, "=")
 		if !ok {
-			return st, usagef(c, fact.Say("cli.sieve_is_not_of_the", fact.Name("text", text)))
+			return st, usagef(c, fact.Say("cli.not_a_sieve_mass", fact.Name("text", text)))
 		}
 		one, err := f.named(opening)
 		if err != nil {
@@ -174,7 +174,7 @@ func (f *sievedFlags) named(opening string) (sieve.Sieve, error) {
 		return sieve.Sieve{}, err
 	}
 	if len(all) != 1 {
-		return sieve.Sieve{}, &failure{what: fact.Say("cli.names_sieves", fact.Name("opening", opening), fact.Count("n", len(all))), advice: fact.Say("cli.give_each_sieve_a_sieve")}
+		return sieve.Sieve{}, &failure{what: fact.Say("cli.names_sieves", fact.Name("opening", opening), fact.Count("n", len(all))), advice: fact.Say("cli.do_each_sieve")}
 	}
 	if form := f.form(); form != "" {
 		return sieve.Own(all[0].Opening, form)

@@ -76,7 +76,7 @@ func heap(c *cobra.Command, state *shop.State, text string) (shop.Part, error) {
 		default:
 			q, ok := quantities[key]
 			if !ok {
-				return cannotBe(fact.Say("cli.a_heap_has_no_it", fact.Name("key", key)))
+				return cannotBe(fact.Say("cli.not_a_heap_key", fact.Name("key", key)))
 			}
 			return q.Set(value)
 		}

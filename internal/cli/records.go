@@ -99,7 +99,7 @@ func showRecords(c *cobra.Command, env *Env, records []recordJSON) error {
 		}{records})
 	}
 	if len(records) == 0 {
-		plain(env.Out, "%s", env.speaks().Line("cli.nothing_was_written_down"))
+		plain(env.Out, "%s", env.speaks().Line("cli.nothing_recorded"))
 		return nil
 	}
 	g := newGrid(env, ">cell.number", "cell.when", "cell.who", "cell.what", "cell.note")
@@ -133,7 +133,7 @@ func shown(stamp string) string {
 // writePicture writes the picture kept with a record into a file.
 func writePicture(c *cobra.Command, state *shop.State, args []string, file string) error {
 	if len(args) != 1 {
-		return usagef(c, fact.Say("cli.picture_to_needs_the_number"))
+		return usagef(c, fact.Say("cli.picture_of_one_record"))
 	}
 	id, err := number(c, args[0])
 	if err != nil {
@@ -142,7 +142,7 @@ func writePicture(c *cobra.Command, state *shop.State, args []string, file strin
 	r, ok := standingAs(state, id)
 	b, sieved := r.Body.(*shop.Sieved)
 	if !ok || !sieved || b.Kept() == nil {
-		return &failure{what: fact.Say("cli.no_picture_is_kept_with", fact.Count("id", int(id))), advice: fact.Say("cli.hopperful_grains_r1_a_jpg")}
+		return &failure{what: fact.Say("cli.picture_none", fact.Count("id", int(id))), advice: fact.Say("cli.do_keep_picture")}
 	}
 	return os.WriteFile(file, b.Kept(), 0o644)
 }
@@ -156,7 +156,7 @@ func showOne(c *cobra.Command, env *Env, state *shop.State, text string) error {
 	}
 	r, ok := standingAs(state, id)
 	if !ok {
-		return &failure{what: fact.Say("cli.there_is_no_record_that_2", fact.Count("id", int(id))), advice: fact.Say("cli.hopperful_records_history_lists_all")}
+		return &failure{what: fact.Say("cli.record_none", fact.Count("id", int(id))), advice: fact.Say("cli.do_history")}
 	}
 	out := recordOut(speaks(c, env, state), r)
 	out.Questions = questionsOut(speaks(c, env, state), plausibility.Of(state, r.ID))
@@ -167,7 +167,7 @@ func showOne(c *cobra.Command, env *Env, state *shop.State, text string) error {
 		return err
 	}
 	if out.Picture != nil {
-		plain(env.Out, "\n%s", env.speaks().Line("cli.a_picture_of_kb_is", fact.Count("word", int((out.Picture.Bytes+999)/1000)), fact.Name("get", out.Picture.Get)))
+		plain(env.Out, "\n%s", env.speaks().Line("cli.picture_kept", fact.Count("word", int((out.Picture.Bytes+999)/1000)), fact.Name("get", out.Picture.Get)))
 	}
 	if out.Again != "" {
 		plain(env.Out, "\n%s", env.speaks().Line("cli.written_again", fact.Name("again", out.Again)))

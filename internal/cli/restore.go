@@ -36,7 +36,7 @@ func restoreCommand(env *Env) *cobra.Command {
 			}
 			plain(env.Out, "%s", env.speaks().Line("cli.as_in", fact.Name("path", store.Shown(path)), fact.Count("n", done.Records), fact.Name("word", store.Shown(args[0]))))
 			if done.Kept != "" {
-				plain(env.Out, "%s", env.speaks().Line("cli.what_was_there_before_is", fact.Name("kept", done.Kept)))
+				plain(env.Out, "%s", env.speaks().Line("cli.before_kept", fact.Name("kept", done.Kept)))
 			}
 			return nil
 		},

@@ -32,9 +32,9 @@ func (e *encryption) on() bool { return e.https || e.cert != "" }
 func (e *encryption) open(c *cobra.Command, env *Env, shop string, hosts []string, at net.Addr) (*web.Secure, error) {
 	switch {
 	case (e.cert == "") != (e.key == ""):
-		return nil, usagef(c, fact.Say("cli.cert_and_key_go_together"))
+		return nil, usagef(c, fact.Say("cli.cert_with_key"))
 	case e.https && e.cert != "":
-		return nil, usagef(c, fact.Say("cli.https_is_with_the_shop"))
+		return nil, usagef(c, fact.Say("cli.https_or_cert"))
 	case !e.on():
 		return nil, nil
 	}
@@ -50,7 +50,7 @@ func (e *encryption) open(c *cobra.Command, env *Env, shop string, hosts []strin
 	}
 	secure.TLS = a.TLS(func() []net.IP { return addressesOf(at) })
 	secure.Certificate, secure.Fingerprint = a.Certificate(), a.Fingerprint()
-	fmt.Fprintln(env.Err, env.speaks().Line("cli.fingerprint_of_the_shop_s", fact.Name("fingerprint", secure.Fingerprint)))
+	fmt.Fprintln(env.Err, env.speaks().Line("cli.fingerprint", fact.Name("fingerprint", secure.Fingerprint)))
 	return secure, nil
 }
 

@@ -127,11 +127,11 @@ func showSetup(c *cobra.Command, env *Env, conf live.Config) error {
 	}
 	switch {
 	case out.Own:
-		plain(env.Out, "%s", env.speaks().Line("cli.broker_the_shop_s_own", fact.Name("broker", out.Broker), fact.Names("who", out.Users)))
+		plain(env.Out, "%s", env.speaks().Line("cli.broker_own", fact.Name("broker", out.Broker), fact.Names("who", out.Users)))
 	case out.Broker != "":
 		plain(env.Out, "%s", env.speaks().Line("cli.broker", fact.Name("broker", out.Broker)))
 	default:
-		plain(env.Out, "%s", env.speaks().Line("cli.no_broker_yet_hopperful_sensors"))
+		plain(env.Out, "%s", env.speaks().Line("cli.broker_none"))
 	}
 	for _, s := range conf.Sensors {
 		plain(env.Out, "%s", env.speaks().Line("cli.of_from", fact.Name("name", s.Name), fact.Name("what", string(s.What)), fact.Name("machine", s.Machine), fact.Name("topic", s.Topic), fact.Name("path", s.Path)))
@@ -173,10 +173,10 @@ func listen(ctx context.Context, c *cobra.Command, env *Env, all bool) (*listeni
 	if through, no := reach(ctx, env, path); no == nil && !all {
 		return &listening{look: through.Sensors, heard: func() []string { return nil }}, nil
 	} else if no == nil && conf.Broker.Own != nil {
-		return nil, &failure{what: fact.Say("cli.the_shop_s_own_broker"), advice: fact.Say("cli.stop_hopperful_serve_first_to")}
+		return nil, &failure{what: fact.Say("cli.broker_of_server"), advice: fact.Say("cli.do_stop_serve")}
 	}
 	if !conf.On() {
-		return nil, &failure{what: fact.Say("cli.there_is_no_broker_to"), advice: fact.Say("cli.name_one_hopperful_sensors_broker")}
+		return nil, &failure{what: fact.Say("cli.broker_missing"), advice: fact.Say("cli.do_name_broker")}
 	}
 	topics := &topicBook{known: map[string]bool{}}
 	s := live.NewService(beside, live.Options{Now: env.Now, TLS: ownTLS(c, env, beside), All: all, Heard: topics.note})
@@ -341,25 +341,25 @@ func examineSensors(ctx context.Context, env *Env, path string) examined {
 		if errors.As(err, &r) {
 			return examined{fact.Say("cli.sensors"), false, r.What, r.Advice}
 		}
-		return examined{fact.Say("cli.sensors"), false, fact.Verbatim(err.Error()), fact.Say("cli.look_into_the_folder_beside", fact.Name("ending", live.Ending))}
+		return examined{fact.Say("cli.sensors"), false, fact.Verbatim(err.Error()), fact.Say("cli.do_folder_beside", fact.Name("ending", live.Ending))}
 	}
 	if !conf.On() && len(conf.Sensors) == 0 {
-		return examined{fact.Say("cli.sensors"), true, fact.Say("cli.none_are_set_up_they"), fact.Saying{}}
+		return examined{fact.Say("cli.sensors"), true, fact.Say("cli.sensors_none"), fact.Saying{}}
 	}
 	through, no := reach(ctx, env, path)
 	if no != nil {
-		return examined{fact.Say("cli.sensors"), true, fact.Say("cli.are_set_up_hopperful_serve", fact.Count("n", len(conf.Sensors))), fact.Saying{}}
+		return examined{fact.Say("cli.sensors"), true, fact.Say("cli.sensors_not_heard", fact.Count("n", len(conf.Sensors))), fact.Saying{}}
 	}
 	seen, err := through.Sensors(ctx)
 	if err != nil {
-		return examined{fact.Say("cli.sensors"), false, fact.Say("cli.the_running_hopperful_does_not"), fact.Say("cli.look_at_the_page_sensors")}
+		return examined{fact.Say("cli.sensors"), false, fact.Say("cli.state_unknown"), fact.Say("cli.do_page_sensors")}
 	}
 	if seen.Link == sensing.LinkDown {
-		return examined{fact.Say("cli.sensors"), false, fact.Say("live.link_down", fact.Name("why", seen.Why)), fact.Say("cli.hopperful_sensors_broker_says_where")}
+		return examined{fact.Say("cli.sensors"), false, fact.Say("live.link_down", fact.Name("why", seen.Why)), fact.Say("cli.do_broker_where")}
 	}
 	for _, x := range seen.Sensors {
 		if x.State != sensing.Fresh {
-			return examined{fact.Say("cli.sensors"), false, fact.Say("cli.sensor_is", fact.Name("name", x.Name), fact.Parts("state", sensing.StateWords(x.State))), fact.Say("cli.hopperful_sensors_test_listens_for")}
+			return examined{fact.Say("cli.sensors"), false, fact.Say("cli.sensor_is", fact.Name("name", x.Name), fact.Parts("state", sensing.StateWords(x.State))), fact.Say("cli.do_sensors_test")}
 		}
 	}
 	return examined{fact.Say("cli.sensors"), true, fact.Say("cli.all_are_heard", fact.Count("n", len(seen.Sensors))), fact.Saying{}}

@@ -23,7 +23,7 @@ func confirmSeenCommand(env *Env) *cobra.Command {
 		RunE: func(c *cobra.Command, args []string) error {
 			id, err := strconv.ParseInt(args[0], 10, 64)
 			if err != nil {
-				return usagef(c, fact.Say("cli.is_no_number_of_a", fact.Name("word", args[0])))
+				return usagef(c, fact.Say("cli.not_a_run_number", fact.Name("word", args[0])))
 			}
 			if err := typed.chosen(); err != nil {
 				return err
@@ -64,7 +64,7 @@ func asideCommand(env *Env) *cobra.Command {
 		RunE: func(c *cobra.Command, args []string) error {
 			id, err := strconv.ParseInt(args[0], 10, 64)
 			if err != nil {
-				return usagef(c, fact.Say("cli.is_no_number_of_a", fact.Name("word", args[0])))
+				return usagef(c, fact.Say("cli.not_a_run_number", fact.Name("word", args[0])))
 			}
 			if err := setAside(c, env, id); err != nil {
 				return err
@@ -130,7 +130,7 @@ func idleCommand(env *Env) *cobra.Command {
 					return err
 				}
 				if watts = seen.LatestFlat(mill); watts == nil {
-					return &failure{what: fact.Say("cli.no_run_of_was_seen", fact.Name("mill", mill)), advice: fact.Say("cli.let_it_run_empty_for")}
+					return &failure{what: fact.Say("cli.run_none_steady", fact.Name("mill", mill)), advice: fact.Say("cli.do_run_empty")}
 				}
 			}
 			_, beside, err := setup(c, env)

@@ -94,7 +94,7 @@ func knownMachine(c *cobra.Command, env *Env, name string) error {
 	if slices.Contains(all, name) {
 		return nil
 	}
-	return &failure{what: fact.Say("cli.there_is_no_mill_or", fact.Name("name", name)), advice: fact.Say("cli.machines_there_are", fact.Names("all", all))}
+	return &failure{what: fact.Say("cli.no_mill_or_dryer", fact.Name("name", name)), advice: fact.Say("cli.machines_there_are", fact.Names("all", all))}
 }
 
 // changeSetup changes how the sensors are set up and shows it.
@@ -126,7 +126,7 @@ func sensorsRemoveCommand(env *Env) *cobra.Command {
 				before := len(conf.Sensors)
 				conf.Sensors = slices.DeleteFunc(conf.Sensors, func(o live.Sensor) bool { return o.Name == args[0] })
 				if len(conf.Sensors) == before {
-					return &live.Refusal{What: fact.Say("cli.no_sensor_is_called", fact.Name("word", args[0])), Advice: fact.Say("cli.hopperful_sensors_list_shows_them")}
+					return &live.Refusal{What: fact.Say("cli.sensor_none", fact.Name("word", args[0])), Advice: fact.Say("cli.do_sensors_list")}
 				}
 				return nil
 			})
@@ -184,7 +184,7 @@ func (b *brokerFlags) change(c *cobra.Command, env *Env, conf *live.Config) erro
 		}
 	}
 	if chosen > 1 {
-		return usagef(c, fact.Say("cli.url_own_and_off_are"))
+		return usagef(c, fact.Say("cli.broker_one_way"))
 	}
 	password, err := b.password()
 	if err != nil {
@@ -214,12 +214,12 @@ func (b *brokerFlags) changeOwn(c *cobra.Command, env *Env, conf *live.Config, p
 		own.Plain = b.plain
 	}
 	if len(b.add) > 1 && password != "" {
-		return usagef(c, fact.Say("cli.one_password_file_is_for"))
+		return usagef(c, fact.Say("cli.password_file_one_user"))
 	}
 	for _, name := range b.drop {
 		before := len(own.Users)
 		if own.Users = slices.DeleteFunc(slices.Clone(own.Users), func(u live.User) bool { return u.Name == name }); len(own.Users) == before {
-			return &live.Refusal{What: fact.Say("cli.nobody_is_called", fact.Name("name", name)), Advice: fact.Say("cli.hopperful_sensors_list_shows_who")}
+			return &live.Refusal{What: fact.Say("cli.nobody_is_called", fact.Name("name", name)), Advice: fact.Say("cli.do_sensors_users")}
 		}
 	}
 	for _, name := range b.add {
@@ -229,7 +229,7 @@ func (b *brokerFlags) changeOwn(c *cobra.Command, env *Env, conf *live.Config, p
 		}
 		own.Users = append(slices.DeleteFunc(slices.Clone(own.Users), func(o live.User) bool { return o.Name == name }), u)
 		if password == "" {
-			fmt.Fprintln(env.Err, env.speaks().Line("cli.password_of_shown_this_once", fact.Name("name", name), fact.Name("secret", secret)))
+			fmt.Fprintln(env.Err, env.speaks().Line("cli.password_once", fact.Name("name", name), fact.Name("secret", secret)))
 		}
 	}
 	conf.Broker = live.Broker{Own: &own}
@@ -251,7 +251,7 @@ func (b *brokerFlags) password() (string, error) {
 		return word, nil
 	}
 	if err == nil {
-		err = &failure{what: fact.Say("cli.is_empty", fact.Name("password_file", b.passwordFile)), advice: fact.Say("cli.write_the_password_into_it")}
+		err = &failure{what: fact.Say("cli.password_file_empty", fact.Name("password_file", b.passwordFile)), advice: fact.Say("cli.do_write_password")}
 	}
 	return "", err
 }

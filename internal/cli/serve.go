@@ -90,7 +90,7 @@ func openStill(ctx context.Context, env *Env, path string, why error) (*store.St
 	if err != nil {
 		return nil, why // what kept it from being written says more
 	}
-	fmt.Fprintln(env.Err, env.speaks().Line("cli.may_not_be_written_its", fact.Name("path", store.Shown(path))))
+	fmt.Fprintln(env.Err, env.speaks().Line("cli.shop_only_shown", fact.Name("path", store.Shown(path))))
 	return s, nil
 }
 
@@ -104,23 +104,23 @@ func (p *pages) passphrase(c *cobra.Command, env *Env) (string, error) {
 			return "", err
 		}
 		if len(text) > mostPassphrase {
-			return "", &failure{what: fact.Say("cli.is_longer_than_bytes_that", fact.Name("passphrase_file", p.passphraseFile), fact.Count("most_passphrase", mostPassphrase))}
+			return "", &failure{what: fact.Say("cli.passphrase_too_long", fact.Name("passphrase_file", p.passphraseFile), fact.Count("most_passphrase", mostPassphrase))}
 		}
 		word, from = strings.TrimSpace(string(text)), p.passphraseFile
 		if word == "" {
-			return "", &failure{what: fact.Say("cli.is_empty_2", fact.Name("passphrase_file", p.passphraseFile)), advice: fact.Say("cli.write_a_passphrase_into_it")}
+			return "", &failure{what: fact.Say("cli.passphrase_file_empty", fact.Name("passphrase_file", p.passphraseFile)), advice: fact.Say("cli.do_write_passphrase")}
 		}
 	}
 	host, _, err := net.SplitHostPort(p.listen)
 	if err != nil {
-		return "", usagef(c, fact.Say("cli.listen_is_not_of_the", fact.Name("listen", p.listen), fact.Name("default_listen", defaultListen)))
+		return "", usagef(c, fact.Say("cli.not_a_listen", fact.Name("listen", p.listen), fact.Name("default_listen", defaultListen)))
 	}
 	if word == "" && !loopback(host) {
-		return "", usagef(c, fact.Say("cli.others_can_reach_so_a", fact.Name("listen", p.listen), fact.Name("passphrase_variable", passphraseVariable)))
+		return "", usagef(c, fact.Say("cli.passphrase_needed", fact.Name("listen", p.listen), fact.Name("passphrase_variable", passphraseVariable)))
 	}
 	if n := utf8.RuneCountInString(word); word != "" && n < door.LeastPassphrase {
-		return "", &failure{what: fact.Say("cli.the_passphrase_in_has_characters", fact.Name("from", from), fact.Count("n", n), fact.Count("least_passphrase", int(door.LeastPassphrase))),
-			advice: fact.Say("cli.a_few_words_one_after")}
+		return "", &failure{what: fact.Say("cli.passphrase_short", fact.Name("from", from), fact.Count("n", n), fact.Count("least_passphrase", int(door.LeastPassphrase))),
+			advice: fact.Say("cli.do_few_words")}
 	}
 	return word, nil
 }
@@ -194,13 +194,13 @@ func besideShop(env *Env, path string) (string, error) {
 func notListening(listen string, err error) error {
 	switch {
 	case errors.Is(err, syscall.EADDRINUSE):
-		return &failure{what: fact.Say("cli.is_in_use_already", fact.Name("listen", listen)), err: err,
-			advice: fact.Say("cli.perhaps_hopperful_runs_there_open")}
+		return &failure{what: fact.Say("cli.port_in_use", fact.Name("listen", listen)), err: err,
+			advice: fact.Say("cli.do_open_or_port")}
 	case errors.Is(err, syscall.EACCES):
-		return &failure{what: fact.Say("cli.may_not_be_used", fact.Name("listen", listen)), err: err, advice: fact.Say("cli.choose_a_port_above_1023")}
+		return &failure{what: fact.Say("cli.port_not_allowed", fact.Name("listen", listen)), err: err, advice: fact.Say("cli.do_higher_port")}
 	}
-	return &failure{what: fact.Say("cli.cannot_be_listened_on", fact.Name("listen", listen), fact.Name("why", err.Error())), err: err,
-		advice: fact.Say("cli.choose_an_address_of_this", fact.Name("default_listen", defaultListen))}
+	return &failure{what: fact.Say("cli.listen_failed", fact.Name("listen", listen), fact.Name("why", err.Error())), err: err,
+		advice: fact.Say("cli.do_own_address", fact.Name("default_listen", defaultListen))}
 }
 
 // announce prints where the pages are, and what to mind.
@@ -209,19 +209,19 @@ func (p *pages) announce(c *cobra.Command, env *Env, s *store.Store, at net.Addr
 	if p.on() {
 		address = "https://" + at.String() + "/"
 	}
-	fmt.Fprintln(env.Err, env.speaks().Line("cli.shop_2", fact.Name("path", s.Path())))
+	fmt.Fprintln(env.Err, env.speaks().Line("cli.shop_path", fact.Name("path", s.Path())))
 	fmt.Fprintln(env.Err, "hopperful forecasts; it is no safety device and does not watch over a machine. Local rules and licensed people come first.")
 	host, _, err := net.SplitHostPort(at.String())
 	switch {
 	case err != nil || loopback(host):
 	case !p.on():
-		fmt.Fprintln(env.Err, env.speaks().Line("cli.others_on_this_network_can"))
+		fmt.Fprintln(env.Err, env.speaks().Line("cli.pages_unencrypted"))
 	default:
 		for _, one := range reachedBy(at, p.hosts) {
-			fmt.Fprintln(env.Err, env.speaks().Line("cli.from_the_network_https", fact.Name("one", one)))
+			fmt.Fprintln(env.Err, env.speaks().Line("cli.from_network_https", fact.Name("one", one)))
 		}
 		if p.https {
-			fmt.Fprintln(env.Err, env.speaks().Line("cli.a_phone_is_taken_through"))
+			fmt.Fprintln(env.Err, env.speaks().Line("cli.phone_trusts"))
 		}
 	}
 	if asJSON(c) {

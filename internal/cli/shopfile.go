@@ -76,8 +76,8 @@ func openToLook(ctx context.Context, env *Env, path string) (*store.Store, error
 		return nil, err // it says which shops there are
 	}
 	if store.Is(err, store.Missing) {
-		return nil, &failure{what: fact.Say("cli.there_is_no_shop_at", fact.Name("path", store.Shown(path))), err: err,
-			advice: fact.Say("cli.name_one_with_shop_file")}
+		return nil, &failure{what: fact.Say("cli.no_shop", fact.Name("path", store.Shown(path))), err: err,
+			advice: fact.Say("cli.do_name_shop")}
 	}
 	return s, err
 }
@@ -213,7 +213,7 @@ func (b *books) appendThrough(ctx context.Context, rs []shop.Record) ([]shop.Rec
 	case errors.As(err, &refused):
 		return nil, nil, &failure{what: fact.Verbatim(refused.Say), advice: fact.Verbatim(refused.Hint), err: err}
 	case err != nil:
-		return nil, nil, &failure{what: fact.Say("cli.the_running_hopperful_did_not", fact.Name("why", err.Error())), advice: fact.Say("cli.look_with_hopperful_records_last"), err: err}
+		return nil, nil, &failure{what: fact.Say("cli.write_unknown", fact.Name("why", err.Error())), advice: fact.Say("cli.do_records_last"), err: err}
 	}
 	after, err := stateAt(ctx, b.env, b.path)
 	return kept, after, err
@@ -238,7 +238,7 @@ func openOrCreate(ctx context.Context, env *Env, path string) (*store.Store, err
 	ours := homeErr == nil && filepath.Clean(path) == filepath.Clean(home)
 	s, err = store.Create(ctx, path, store.Options{MakeFolder: ours})
 	if err == nil {
-		fmt.Fprintln(env.Err, env.speaks().Line("cli.made_a_new_shop", fact.Name("path", store.Shown(path))))
+		fmt.Fprintln(env.Err, env.speaks().Line("cli.shop_made", fact.Name("path", store.Shown(path))))
 	}
 	return s, err
 }

@@ -47,9 +47,9 @@ func sieveCommand(env *Env) *cobra.Command {
 			case f.template.series != "" && len(args) == 0:
 				return f.template.write(c, env)
 			case f.template.series != "":
-				return usagef(c, fact.Say("cli.template_makes_an_empty_table"))
+				return usagef(c, fact.Say("cli.template_without_file"))
 			case len(args) == 0:
-				return usagef(c, fact.Say("cli.give_the_table_of_a"))
+				return usagef(c, fact.Say("cli.do_give_table"))
 			}
 			return f.sieve(c, env, args[0])
 		},
@@ -148,7 +148,7 @@ func (f *sieveFlags) stack(c *cobra.Command, env *Env, state *shop.State, word s
 		return st, err
 	}
 	if ofLot && (f.save || f.charge != nil) {
-		return st, usagef(c, fact.Say("cli.is_on_record_already_a", fact.Name("name", st.Name)))
+		return st, usagef(c, fact.Say("cli.analysis_on_record", fact.Name("name", st.Name)))
 	}
 	if f.lot != "" {
 		if st.Lot, err = shop.ParseLot(f.lot); err != nil {
@@ -168,13 +168,13 @@ func (f *sieveFlags) stack(c *cobra.Command, env *Env, state *shop.State, word s
 	}
 	if f.long != sieve.NotLooked {
 		if f.long < 0 {
-			return st, usagef(c, fact.Say("cli.long_is_no_count_write", fact.Count("long", int(f.long))))
+			return st, usagef(c, fact.Say("cli.not_a_long_count", fact.Count("long", int(f.long))))
 		}
 		st.Long = &f.long
 	}
 	if f.charge != nil {
 		if len(st.Portions) > 1 {
-			return st, usagef(c, fact.Say("cli.the_table_holds_portions_write", fact.Count("n", len(st.Portions))))
+			return st, usagef(c, fact.Say("cli.portions_own_charge", fact.Count("n", len(st.Portions))))
 		}
 		st.Portions[0].Charge = *f.charge
 	}
@@ -191,7 +191,7 @@ func (f *sieveFlags) found(env *Env, state *shop.State, word string) (st sieving
 	facts, err := os.Stat(word)
 	switch {
 	case err == nil && facts.IsDir():
-		return st, false, &failure{what: fact.Say("cli.is_a_folder_2", fact.Name("word", word)), advice: fact.Say("cli.name_a_table_in_it")}
+		return st, false, &failure{what: fact.Say("cli.is_folder_not_file", fact.Name("word", word)), advice: fact.Say("cli.do_table_in_zip")}
 	case err == nil:
 		file, err := os.Open(word)
 		if err != nil {
@@ -203,10 +203,10 @@ func (f *sieveFlags) found(env *Env, state *shop.State, word string) (st sieving
 	}
 	id, wrong := shop.ParseLot(word)
 	if wrong != nil {
-		return st, false, &failure{what: fact.Say("cli.is_no_file_and_no", fact.Name("word", word)), advice: fact.Say("cli.give_a_table_csv_or")}
+		return st, false, &failure{what: fact.Say("cli.no_file_or_lot", fact.Name("word", word)), advice: fact.Say("cli.do_give_stack")}
 	}
 	if _, ok := state.Lot(id); !ok {
-		return st, false, &failure{what: fact.Say("cli.there_is_no_file_and", fact.Name("word", word), fact.Name("id", string(id))), advice: fact.Say("cli.hopperful_stock_all_lists_the")}
+		return st, false, &failure{what: fact.Say("cli.no_file_no_lot", fact.Name("word", word), fact.Name("id", string(id))), advice: fact.Say("cli.do_stock_all")}
 	}
 	st, err = sieving.NewestStack(state, id)
 	return st, true, err
@@ -221,11 +221,11 @@ func ofTable(t exchange.Stack) sieving.Stack {
 // not kept.
 func (f *sieveFlags) keep(c *cobra.Command, env *Env, st sieving.Stack, opt sieving.Options) (*shop.State, sieving.Stack, error) {
 	if st.Lot == "" {
-		return nil, st, usagef(c, fact.Say("cli.save_needs_lot_the_lot_2"))
+		return nil, st, usagef(c, fact.Say("cli.sample_without_lot"))
 	}
 	for _, p := range st.Portions {
 		if p.Charge == 0 {
-			return nil, st, usagef(c, fact.Say("cli.save_needs_charge_what_was"))
+			return nil, st, usagef(c, fact.Say("cli.save_without_charge"))
 		}
 	}
 	body, err := st.Body()

@@ -28,7 +28,7 @@ func (t *sieveTemplate) flags(c *cobra.Command) {
 // write prints the table, or makes a file of it. It overwrites nothing.
 func (t *sieveTemplate) write(c *cobra.Command, env *Env) error {
 	if asJSON(c) {
-		return usagef(c, fact.Say("cli.template_writes_a_table_leave"))
+		return usagef(c, fact.Say("cli.template_no_json"))
 	}
 	sieves, err := t.sieves(c, env)
 	if err != nil {
@@ -49,7 +49,7 @@ func (t *sieveTemplate) write(c *cobra.Command, env *Env) error {
 	if err := newFile(t.out, &text); err != nil {
 		return err
 	}
-	plain(env.Out, "%s", env.speaks().Line("cli.wrote_a_table_of_sieves", fact.Count("n", len(sieves)), fact.Name("out", t.out)))
+	plain(env.Out, "%s", env.speaks().Line("cli.table_written", fact.Count("n", len(sieves)), fact.Name("out", t.out)))
 	return nil
 }
 

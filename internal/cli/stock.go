@@ -70,7 +70,7 @@ func showStock(c *cobra.Command, env *Env, state *shop.State, all bool, class sh
 		return writeJSON(env, out)
 	}
 	if len(lots) == 0 {
-		plain(env.Out, "%s", env.speaks().Line("cli.nothing_on_hand_weigh_a"))
+		plain(env.Out, "%s", env.speaks().Line("cli.stock_empty"))
 		plain(env.Out, "  hopperful take-in 1.2kg --polymer PLA --colour black --name \"failed brackets\"")
 		return nil
 	}
@@ -91,7 +91,7 @@ func showStock(c *cobra.Command, env *Env, state *shop.State, all bool, class sh
 	g.print()
 	switch {
 	case prints > 0:
-		plain(env.Out, "\n%s", env.speaks().Line("cli.prints_are_not_listed_class", fact.Count("n", prints)))
+		plain(env.Out, "\n%s", env.speaks().Line("cli.prints_not_listed", fact.Count("n", prints)))
 	}
 	return nil
 }

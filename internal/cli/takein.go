@@ -16,7 +16,7 @@ func takeInCommand(env *Env) *cobra.Command {
 		Example: `  hopperful take-in 1.2kg --polymer PLA --colour black --name "failed brackets" --wall 1.2mm --infill 15%
   hopperful take-in 840g --name "bin without a label"
   hopperful take-in 2kg --class virgin --polymer PETG --colour clear --price 21`,
-		Args: takes(1, 1, "takes.one_mass_such_as_1"),
+		Args: takes(1, 1, "takes.one_mass"),
 		RunE: func(c *cobra.Command, args []string) error {
 			var err error
 			if b.Mass, err = quantityArg(c, quantity.Mass, args[0]); err != nil {

@@ -89,7 +89,7 @@ func livesIn(r io.Reader, name string) (upkeep.Lives, error) {
 		return all, err
 	}
 	if len(text) > mostLivesFile {
-		return all, &failure{what: fact.Say("cli.is_larger_than_a_table", fact.Name("name", name)), advice: fact.Say("cli.give_one_life_a_line")}
+		return all, &failure{what: fact.Say("cli.lives_too_large", fact.Name("name", name)), advice: fact.Say("cli.do_life_a_line")}
 	}
 	t := csv.NewReader(strings.NewReader(strings.TrimPrefix(string(text), "\ufeff")))
 	t.FieldsPerRecord, t.TrimLeadingSpace = -1, true
@@ -102,11 +102,11 @@ func livesIn(r io.Reader, name string) (upkeep.Lives, error) {
 			return all, nil
 		}
 		if err != nil {
-			return all, &failure{what: fact.Say("cli.file_not_opened", fact.Name("path", name), fact.Name("why", err.Error())), advice: fact.Say("cli.write_life_fate_count_one")}
+			return all, &failure{what: fact.Say("cli.file_not_opened", fact.Name("path", name), fact.Name("why", err.Error())), advice: fact.Say("cli.do_life_table")}
 		}
 		line, _ := t.FieldPos(0)
 		if wrong := livesLine(&all, row, line == 1); wrong != nil {
-			return all, &failure{what: fact.Say("cli.line", fact.Name("name", name), fact.Count("line", line), fact.Parts("why", wrong.What)), advice: fact.Say("cli.write_life_fate_count_one_2")}
+			return all, &failure{what: fact.Say("cli.line", fact.Name("name", name), fact.Count("line", line), fact.Parts("why", wrong.What)), advice: fact.Say("cli.do_life_example")}
 		}
 	}
 }
@@ -119,14 +119,14 @@ func livesLine(all *upkeep.Lives, row []string, first bool) *shop.Error {
 	}
 	switch {
 	case err != nil || !(life > 0) || life > 1e12:
-		return cannotBe(fact.Say("cli.is_no_life_above_nothing", fact.Name("row", row[0])))
+		return cannotBe(fact.Say("cli.not_a_life", fact.Name("row", row[0])))
 	case len(row) < 2:
-		return cannotBe(fact.Say("cli.it_does_not_say_whether"))
+		return cannotBe(fact.Say("cli.life_without_fate"))
 	}
 	n := 1
 	if len(row) > 2 && strings.TrimSpace(row[2]) != "" {
 		if n, err = strconv.Atoi(strings.TrimSpace(row[2])); err != nil || n < 0 || n > 100_000 {
-			return cannotBe(fact.Say("cli.is_no_number_of_parts", fact.Name("row", row[2])))
+			return cannotBe(fact.Say("cli.not_a_count", fact.Name("row", row[2])))
 		}
 	}
 	into := &all.Failed
@@ -135,11 +135,11 @@ func livesLine(all *upkeep.Lives, row []string, first bool) *shop.Error {
 	case "running":
 		into = &all.Running
 	default:
-		return cannotBe(fact.Say("cli.is_neither_failed_nor_running", fact.Name("row", row[1])))
+		return cannotBe(fact.Say("cli.not_a_fate", fact.Name("row", row[1])))
 	}
 	for range n {
 		if len(all.Failed)+len(all.Running) > 100_000 {
-			return cannotBe(fact.Say("cli.there_are_more_than_100"))
+			return cannotBe(fact.Say("cli.too_many_parts"))
 		}
 		*into = append(*into, life)
 	}

@@ -59,12 +59,12 @@ func tellVerified(env *Env, path string, v store.Verified) {
 		plain(env.Out, "%s", env.speaks().Line("cli.a_shop_without_records", fact.Name("path", path)))
 		return
 	case v.WrittenFrom == 0:
-		plain(env.Out, "%s", env.speaks().Line("cli.all_readable_a_file_of", fact.Name("path", path), fact.Count("n", v.Records)))
+		plain(env.Out, "%s", env.speaks().Line("cli.records_unsealed", fact.Name("path", path), fact.Count("n", v.Records)))
 		return
 	}
-	plain(env.Out, "%s", env.speaks().Line("cli.each_as_it_was_sealed", fact.Name("path", path), fact.Count("n", v.Records)))
-	plain(env.Out, "%s", env.speaks().Line("cli.the_newest_was_written_on", fact.Name("value", v.Newest.Format("2006-01-02 15:04")), fact.Name("seal", v.Seal[:16])))
+	plain(env.Out, "%s", env.speaks().Line("cli.records_sealed", fact.Name("path", path), fact.Count("n", v.Records)))
+	plain(env.Out, "%s", env.speaks().Line("cli.newest_record", fact.Name("value", v.Newest.Format("2006-01-02 15:04")), fact.Name("seal", v.Seal[:16])))
 	if v.WrittenFrom > 1 {
-		plain(env.Out, "%s", env.speaks().Line("cli.the_first_were_sealed_when", fact.Count("written_from", int(v.WrittenFrom-1))))
+		plain(env.Out, "%s", env.speaks().Line("cli.sealed_since", fact.Count("written_from", int(v.WrittenFrom-1))))
 	}
 }

@@ -82,7 +82,7 @@ func (g *guard) OnWillSent(_ *mqtt.Client, pk packets.Packet) {
 // address once it is reached.
 func serveBroker(ctx context.Context, own Own, encrypted *tls.Config, now func() time.Time, log *slog.Logger, take func(Message), listening func(net.Addr)) error {
 	if len(own.Users) == 0 {
-		return &Refusal{fact.Say("live.the_shop_s_own_broker"), fact.Say("live.add_somebody_hopperful_sensors_broker")}
+		return &Refusal{fact.Say("live.broker_without_user"), fact.Say("live.do_add_user")}
 	}
 	l, err := (&net.ListenConfig{}).Listen(ctx, "tcp", own.Listen)
 	if err != nil {
@@ -91,7 +91,7 @@ func serveBroker(ctx context.Context, own Own, encrypted *tls.Config, now func()
 	if own.Open() && !own.Plain {
 		if encrypted == nil {
 			l.Close()
-			return &Refusal{fact.Say("live.others_can_reach_the_shop"), fact.Say("live.start_hopperful_serve_anew_or")}
+			return &Refusal{fact.Say("live.broker_unencrypted"), fact.Say("live.do_serve_anew")}
 		}
 		conf := encrypted.Clone()
 		conf.NextProtos = nil // they are those of pages

@@ -89,12 +89,12 @@ func Load(shop string) (Config, error) {
 	case err != nil:
 		return c, err
 	case runtime.GOOS != "windows" && mode.Perm()&0o077 != 0:
-		return c, &Refusal{fact.Say("live.can_be_read_by_others", fact.Name("name", name)), fact.Say("live.take_that_away_with_chmod")}
+		return c, &Refusal{fact.Say("live.readable_by_others", fact.Name("name", name)), fact.Say("live.do_chmod")}
 	case len(text) > mostConfig:
-		return c, &Refusal{fact.Say("live.is_larger_than_kb", fact.Name("name", name), fact.Count("most_config", int(mostConfig>>10))), fact.Say("live.it_was_not_written_by")}
+		return c, &Refusal{fact.Say("live.config_too_large", fact.Name("name", name), fact.Count("most_config", int(mostConfig>>10))), fact.Say("live.do_look_into_it")}
 	}
 	if err := json.Unmarshal(text, &c); err != nil {
-		return Config{}, &Refusal{fact.Say("live.cannot_be_read", fact.Name("name", name), fact.Name("why", err.Error())), fact.Say("live.mend_it_or_delete_it")}
+		return Config{}, &Refusal{fact.Say("live.cannot_be_read", fact.Name("name", name), fact.Name("why", err.Error())), fact.Say("live.do_mend_or_delete")}
 	}
 	return c, c.Check()
 }
@@ -154,11 +154,11 @@ func (c Config) Check() error {
 		return err
 	}
 	if len(c.Sensors) > mostSensors {
-		return &Refusal{fact.Say("live.there_are_sensors_can_be", fact.Count("n", len(c.Sensors)), fact.Count("most_sensors", mostSensors)), fact.Say("live.remove_some_with_hopperful_sensors")}
+		return &Refusal{fact.Say("live.too_many_sensors", fact.Count("n", len(c.Sensors)), fact.Count("most_sensors", mostSensors)), fact.Say("live.do_remove_some")}
 	}
 	for mill, watts := range c.Idle {
 		if !(watts >= 1 && watts <= 2e4) {
-			return &Refusal{fact.Say("live.nothing_it_can_draw", fact.Set("watts", quantity.Power, watts), fact.Name("mill", mill)), fact.Say("live.measure_it_again_1_w")}
+			return &Refusal{fact.Say("live.not_a_power", fact.Set("watts", quantity.Power, watts), fact.Name("mill", mill)), fact.Say("live.do_measure_again")}
 		}
 	}
 	for i, s := range c.Sensors {
@@ -166,7 +166,7 @@ func (c Config) Check() error {
 			return err
 		}
 		if slices.ContainsFunc(c.Sensors[:i], func(o Sensor) bool { return o.Name == s.Name }) {
-			return &Refusal{fact.Say("live.two_sensors_are_called", fact.Name("name", s.Name)), fact.Say("live.give_one_of_them_another")}
+			return &Refusal{fact.Say("live.sensor_twice", fact.Name("name", s.Name)), fact.Say("live.do_rename_one")}
 		}
 	}
 	return nil
@@ -181,20 +181,20 @@ func (b Broker) check() error {
 	}
 	u, err := url.Parse(b.URL)
 	if err != nil || u.Host == "" || u.Scheme != "mqtt" && u.Scheme != "mqtts" {
-		return &Refusal{fact.Say("live.is_no_address_of_a", fact.Name("url", b.URL)), fact.Say("live.write_mqtt_host_1883_or")}
+		return &Refusal{fact.Say("live.not_a_broker", fact.Name("url", b.URL)), fact.Say("live.do_broker_form")}
 	}
 	if u.User != nil {
-		return &Refusal{fact.Say("live.the_address_of_the_broker"), fact.Say("live.give_them_with_user_and")}
+		return &Refusal{fact.Say("live.address_with_user"), fact.Say("live.do_user_and_file")}
 	}
 	return nil
 }
 
 func (o *Own) check() error {
 	if _, _, err := net.SplitHostPort(o.Listen); err != nil {
-		return &Refusal{fact.Say("live.is_not_of_the_form", fact.Name("listen", o.Listen)), fact.Say("live.write_127_0_0_1")}
+		return &Refusal{fact.Say("live.not_address_port", fact.Name("listen", o.Listen)), fact.Say("live.do_listen_address")}
 	}
 	if len(o.Users) > mostUsers {
-		return &Refusal{fact.Say("live.there_are_users_can_be", fact.Count("n", len(o.Users)), fact.Count("most_users", mostUsers)), fact.Say("live.several_sensors_may_share_one")}
+		return &Refusal{fact.Say("live.too_many_users", fact.Count("n", len(o.Users)), fact.Count("most_users", mostUsers)), fact.Say("live.do_share_user")}
 	}
 	return nil
 }
@@ -209,13 +209,13 @@ func (o *Own) Open() bool {
 func (s Sensor) check() error {
 	switch {
 	case s.Name == "" || len(s.Name) > mostName || !plainText(s.Name):
-		return &Refusal{fact.Say("live.cannot_be_the_name_of", fact.Name("name", s.Name)), fact.Say("live.use_1_to_letters_and", fact.Count("most_name", mostName))}
+		return &Refusal{fact.Say("live.not_a_sensor_name", fact.Name("name", s.Name)), fact.Say("live.do_name_length", fact.Count("most_name", mostName))}
 	case len(s.Machine) > 200 || !plainText(s.Machine):
-		return &Refusal{fact.Say("live.cannot_be_the_name_of_2", fact.Name("machine", s.Machine)), fact.Say("live.name_a_mill_or_dryer")}
+		return &Refusal{fact.Say("live.not_a_machine_name", fact.Name("machine", s.Machine)), fact.Say("live.do_name_machine")}
 	case !slices.Contains(sensing.Quantities(), s.What):
-		return &Refusal{fact.Say("live.is_nothing_that_a_sensor", fact.Name("what", string(s.What))), fact.Say("live.it_may_be", fact.Name("quantities", words(sensing.Quantities())))}
+		return &Refusal{fact.Say("live.not_shown_by_sensors", fact.Name("what", string(s.What))), fact.Say("live.it_may_be", fact.Name("quantities", words(sensing.Quantities())))}
 	case s.What == sensing.Power && s.Machine == "", s.What == sensing.Energy && s.Machine == "", s.What == sensing.Wall && s.Machine == "":
-		return &Refusal{fact.Say("live.the_sensor_shows_the_of", fact.Name("name", s.Name), fact.Name("what", string(s.What))), fact.Say("live.say_of_which_mill_or")}
+		return &Refusal{fact.Say("live.sensor_of_nothing", fact.Name("name", s.Name), fact.Name("what", string(s.What))), fact.Say("live.do_say_machine")}
 	}
 	for _, t := range []struct {
 		text string
@@ -225,7 +225,7 @@ func (s Sensor) check() error {
 			continue
 		}
 		if t.text == "" || len(t.text) > mostTopic || strings.ContainsAny(t.text, "+#\x00") || !plainText(t.text) {
-			return &Refusal{fact.Say("live.is_no_topic_that_a", fact.Name("text", t.text)), fact.Say("live.write_it_out_in_full")}
+			return &Refusal{fact.Say("live.not_a_topic", fact.Name("text", t.text)), fact.Say("live.do_topic_in_full")}
 		}
 	}
 	for _, p := range []string{s.Path, s.TimePath} {

@@ -35,13 +35,13 @@ func hashOf(password string, salt []byte) []byte {
 // up; the one that counts is returned, and only its hash is kept.
 func NewUser(name, password string) (User, string, error) {
 	if name == "" || len(name) > mostName || !plainText(name) || strings.ContainsAny(name, " :") {
-		return User{}, "", &Refusal{fact.Say("live.cannot_be_the_name_of_3", fact.Name("name", name)), fact.Say("live.use_letters_and_digits_such")}
+		return User{}, "", &Refusal{fact.Say("live.not_a_user_name", fact.Name("name", name)), fact.Say("live.do_name_letters")}
 	}
 	if password == "" {
 		password = strings.ToLower(rand.Text())[:20]
 	}
 	if n := len(password); n < leastSecret || n > mostSecret {
-		return User{}, "", &Refusal{fact.Say("live.the_password_has_bytes_to", fact.Count("n", n), fact.Count("least_secret", leastSecret), fact.Count("most_secret", mostSecret)), fact.Say("live.leave_it_out_and_a")}
+		return User{}, "", &Refusal{fact.Say("live.password_length", fact.Count("n", n), fact.Count("least_secret", leastSecret), fact.Count("most_secret", mostSecret)), fact.Say("live.do_leave_password")}
 	}
 	u := User{Name: name, Salt: make([]byte, saltLength)}
 	if _, err := rand.Read(u.Salt); err != nil {

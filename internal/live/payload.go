@@ -27,7 +27,7 @@ type step struct {
 // params."switch:0".apower, ENERGY.Power[1].
 func parsePath(text string) ([]step, error) {
 	bad := func() ([]step, error) {
-		return nil, &Refusal{fact.Say("live.is_no_path_to_a", fact.Name("text", text)), fact.Say("live.write_keys_with_points_between")}
+		return nil, &Refusal{fact.Say("live.not_a_path", fact.Name("text", text)), fact.Say("live.do_path_form")}
 	}
 	if len(text) > mostPath {
 		return bad()
@@ -231,7 +231,7 @@ func (s Sensor) scale() (scaling, error) {
 			return scaling{one - zero, zero}, nil
 		}
 	}
-	return scaling{}, &Refusal{fact.Say("live.is_no_unit_of", fact.Name("unit", s.Unit), fact.Name("what", string(s.What))), fact.Say("live.units_are", fact.Name("units", strings.Join(kind.Units(), ", ")))}
+	return scaling{}, &Refusal{fact.Say("live.not_a_unit", fact.Name("unit", s.Unit), fact.Name("what", string(s.What))), fact.Say("live.units_are", fact.Name("units", strings.Join(kind.Units(), ", ")))}
 }
 
 // gone reports whether a message about being there says that the sensor is not; ok is false

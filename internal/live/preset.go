@@ -52,17 +52,17 @@ func PresetNamed(name string) (Preset, error) {
 		}
 		names = append(names, p.Name)
 	}
-	return Preset{}, &Refusal{fact.Say("live.there_is_no_preset_called", fact.Name("name", name)), fact.Say("live.there_are", fact.Name("names", strings.Join(names, ", ")))}
+	return Preset{}, &Refusal{fact.Say("live.no_preset", fact.Name("name", name)), fact.Say("live.there_are", fact.Name("names", strings.Join(names, ", ")))}
 }
 
 // Fill puts what the preset knows into a sensor.
 func (p Preset) Fill(s Sensor, device string) (Sensor, error) {
 	path, ok := p.Paths[s.What]
 	if !ok {
-		return s, &Refusal{fact.Say("live.sensors_of_the_way_show", fact.Name("name", p.Name), fact.Name("what", string(s.What))), fact.Say("live.give_topic_and_path_yourself")}
+		return s, &Refusal{fact.Say("live.preset_shows_none", fact.Name("name", p.Name), fact.Name("what", string(s.What))), fact.Say("live.do_topic_and_path")}
 	}
 	if device == "" {
-		return s, &Refusal{fact.Say("live.it_is_not_said_which"), fact.Say("live.give_device_as_the_sensor")}
+		return s, &Refusal{fact.Say("live.no_device"), fact.Say("live.do_give_device")}
 	}
 	put := func(into *string, text string) {
 		if *into == "" {

@@ -30,7 +30,7 @@ func LoadRuns(shop string) ([]sensing.Run, error) {
 	}
 	var runs []sensing.Run
 	if err := json.Unmarshal(text, &runs); err != nil || len(text) > mostRunsB {
-		return nil, &Refusal{fact.Say("live.cannot_be_read_2", fact.Name("name", name)), fact.Say("live.delete_it_it_holds_only")}
+		return nil, &Refusal{fact.Say("live.runs_unread", fact.Name("name", name)), fact.Say("live.do_delete_runs")}
 	}
 	return runs, nil
 }

@@ -24,7 +24,7 @@ func Create(ctx context.Context, path string, o Options) (*Store, error) {
 // name once all of them are in it: a shop cut short, even by a kill, leaves none.
 func CreateWith(ctx context.Context, path string, o Options, fill func(*Store) error) (*Store, error) {
 	if o.ReadOnly {
-		return nil, &Error{ReadOnly, fact.Say("store.a_new_shop_cannot_be"), fact.Saying{}, nil}
+		return nil, &Error{ReadOnly, fact.Say("store.new_shop_read_only"), fact.Saying{}, nil}
 	}
 	if OnServer(path) {
 		return createOnServer(ctx, path, o, fill)
@@ -86,7 +86,7 @@ func vacant(path string) error {
 	case f.Mode().IsRegular() && f.Size() == 0:
 		return nil
 	}
-	return &Error{Exists, fact.Say("store.there_is_something_at_already", fact.Name("path", path)), fact.Say("store.open_it_or_name_another"), nil}
+	return &Error{Exists, fact.Say("store.something_there", fact.Name("path", path)), fact.Say("store.do_open_or_other"), nil}
 }
 
 // removeIfAny removes what an attempt that was cut short may have left.

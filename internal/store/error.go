@@ -83,7 +83,7 @@ func explain(err error, doing, path string) error {
 	case errors.Is(err, syscall.ENOSPC):
 		return full(path, err)
 	case errors.Is(err, fs.ErrNotExist):
-		return &Error{Missing, fact.Say("store.failed_part_of_is_not", fact.Word("doing", doing), fact.Name("path", path)), fact.Say("store.make_the_folder_first_or"), err}
+		return &Error{Missing, fact.Say("store.part_missing", fact.Word("doing", doing), fact.Name("path", path)), fact.Say("store.do_make_folder"), err}
 	case errors.Is(err, fs.ErrPermission), errors.Is(err, syscall.EROFS):
 		return readOnly(path, err)
 	}
@@ -99,24 +99,24 @@ func explainSQLite(code int, err error, doing, path string) error {
 	case sqlite3.SQLITE_CORRUPT, sqlite3.SQLITE_NOTADB:
 		return damaged(path, err)
 	case sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED:
-		return &Error{InUse, fact.Say("store.another_program_is_holding", fact.Name("path", path)), fact.Say("store.close_it_and_try_again"), err}
+		return &Error{InUse, fact.Say("store.held_by_program", fact.Name("path", path)), fact.Say("store.do_close_it"), err}
 	case sqlite3.SQLITE_CANTOPEN:
-		return &Error{ReadOnly, fact.Say("store.cannot_be_opened", fact.Name("path", path)), fact.Say("store.check_that_the_folder_is"), err}
+		return &Error{ReadOnly, fact.Say("store.cannot_be_opened", fact.Name("path", path)), fact.Say("store.do_check_folder"), err}
 	}
 	return &Error{Failed, fact.Say("store.failed", fact.Word("doing", doing), fact.Name("path", path)), fact.Saying{}, err}
 }
 
 func full(path string, err error) error {
-	return &Error{Full, fact.Say("store.there_is_no_room_left", fact.Name("path", path)), fact.Say("store.free_some_space_on_the"), err}
+	return &Error{Full, fact.Say("store.disk_full", fact.Name("path", path)), fact.Say("store.do_free_space"), err}
 }
 
 func readOnly(path string, err error) error {
-	return &Error{ReadOnly, fact.Say("store.may_not_be_written", fact.Name("path", path)), fact.Say("store.check_the_permissions_of_the"), err}
+	return &Error{ReadOnly, fact.Say("store.not_writable", fact.Name("path", path)), fact.Say("store.do_check_permissions"), err}
 }
 
 // newer says that a file is of a form this program does not know.
 func newer(path string, at int) error {
-	return &Error{Newer, fact.Say("store.was_written_by_a_later", fact.Name("path", path), fact.Count("at", at), fact.Count("n", len(migrations))),
+	return &Error{Newer, fact.Say("store.of_later_version", fact.Name("path", path), fact.Count("at", at), fact.Count("n", len(migrations))),
 		fact.Say("store.use_that_version"), nil}
 }
 
@@ -127,8 +127,8 @@ func unreadable(err error, doing, path string) error {
 	case !errors.As(err, &bad):
 		return explain(err, doing, path)
 	case bad.whole:
-		return &Error{Newer, fact.Say("store.record_of_is_as_it", fact.Count("id", int(bad.id)), fact.Name("path", path)),
-			fact.Say("store.use_the_version_that_wrote"), bad.err}
+		return &Error{Newer, fact.Say("store.record_of_later_version", fact.Count("id", int(bad.id)), fact.Name("path", path)),
+			fact.Say("store.do_that_version"), bad.err}
 	}
 	return damaged(path, err)
 }
@@ -138,10 +138,10 @@ func senseless(path string, sealed bool, err error) error {
 	if !sealed {
 		return damaged(path, err)
 	}
-	return &Error{Newer, fact.Say("store.the_records_of_are_as", fact.Name("path", path)),
-		fact.Say("store.use_the_version_that_wrote_2"), err}
+	return &Error{Newer, fact.Say("store.records_of_later_version", fact.Name("path", path)),
+		fact.Say("store.do_their_version"), err}
 }
 
 func damaged(path string, err error) error {
-	return &Error{Damaged, fact.Say("store.is_damaged", fact.Name("path", path)), fact.Say("store.keep_a_copy_of_it"), err}
+	return &Error{Damaged, fact.Say("store.is_damaged", fact.Name("path", path)), fact.Say("store.do_copy_and_restore"), err}
 }

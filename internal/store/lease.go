@@ -92,15 +92,15 @@ func (l *lease) hold(path string) error {
 		return explain(err, "doing.locking", path)
 	}
 	if n := names(f); n > 1 {
-		return &Error{Failed, fact.Say("store.the_file_has_names_hard", fact.Name("path", path), fact.Count("n", n)),
-			fact.Say("store.copy_it_to_a_name"), nil}
+		return &Error{Failed, fact.Say("store.hard_links", fact.Name("path", path), fact.Count("n", n)),
+			fact.Say("store.do_copy"), nil}
 	}
 	return nil
 }
 
 func held(path, holder string) error {
-	return &Error{InUse, fact.Say("store.the_shop_is_open_in", fact.Name("path", path), fact.Name("holder", holder)),
-		fact.Say("store.stop_it_or_use_its"), nil}
+	return &Error{InUse, fact.Say("store.in_use", fact.Name("path", path), fact.Name("holder", holder)),
+		fact.Say("store.do_stop_or_browse"), nil}
 }
 
 // release gives the lease back; a second time does nothing.

@@ -137,7 +137,7 @@ func backup(ctx context.Context, db *sql.DB, path string) error {
 // unused refuses the name of a copy where something is.
 func unused(path string) error {
 	if _, err := os.Lstat(path); err == nil {
-		return &Error{Exists, fact.Say("store.there_is_a_file_already", fact.Name("path", path)), fact.Say("store.name_another_file_or_move"), nil}
+		return &Error{Exists, fact.Say("store.file_there", fact.Name("path", path)), fact.Say("store.do_other_file"), nil}
 	} else if !errors.Is(err, fs.ErrNotExist) {
 		return explain(err, "doing.writing_a_copy_to", path)
 	}

@@ -88,8 +88,8 @@ func copied(ctx context.Context, from, to string) (Verified, error) {
 		return after, err
 	}
 	if after.Records != before.Records || after.Seal != before.Seal || after.WrittenFrom != before.WrittenFrom {
-		return after, &Error{Damaged, fact.Say("store.has_records_after_the_move", fact.Name("to", Shown(to)), fact.Count("records", int(after.Records)), fact.Name("from", Shown(from)), fact.Count("records2", int(before.Records))),
-			fact.Say("store.nothing_was_put_aside_go"), nil}
+		return after, &Error{Damaged, fact.Say("store.move_differs", fact.Name("to", Shown(to)), fact.Count("records", int(after.Records)), fact.Name("from", Shown(from)), fact.Count("records2", int(before.Records))),
+			fact.Say("store.do_go_on"), nil}
 	}
 	return after, nil
 }
@@ -108,7 +108,7 @@ func hold(ctx context.Context, path string, now time.Time) (release func(), putA
 	return l.release, func() (string, error) {
 		kept := asideName(name, "moved", now)
 		if _, err := os.Lstat(kept); err == nil {
-			return "", &Error{Exists, fact.Say("store.there_is_a_file_already_2", fact.Name("kept", kept)), fact.Say("store.move_that_one_away_the"), nil}
+			return "", &Error{Exists, fact.Say("store.kept_there", fact.Name("kept", kept)), fact.Say("store.do_move_new_shop"), nil}
 		}
 		if err := os.Rename(name+"-wal", kept+"-wal"); err != nil && !errors.Is(err, fs.ErrNotExist) {
 			return "", err

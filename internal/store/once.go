@@ -22,8 +22,8 @@ const (
 func (s *Store) AppendOnce(ctx context.Context, now time.Time, key string, recs ...shop.Record) (kept []shop.Record, err error) {
 	defer Stopped(&err)
 	if len(key) < leastKey || len(key) > mostKey {
-		return nil, &shop.Error{Code: shop.Invalid, Field: "key", What: fact.Say("store.the_key_has_bytes_to", fact.Count("n", len(key)), fact.Count("least_key", leastKey), fact.Count("most_key", mostKey)),
-			Advice: fact.Say("store.make_a_random_one_for")}
+		return nil, &shop.Error{Code: shop.Invalid, Field: "key", What: fact.Say("store.key_length", fact.Count("n", len(key)), fact.Count("least_key", leastKey), fact.Count("most_key", mostKey)),
+			Advice: fact.Say("store.do_random_key")}
 	}
 	return s.write(ctx, now, key, recs)
 }
@@ -31,7 +31,7 @@ func (s *Store) AppendOnce(ctx context.Context, now time.Time, key string, recs 
 // write appends records, with a key or without one.
 func (s *Store) write(ctx context.Context, now time.Time, key string, recs []shop.Record) ([]shop.Record, error) {
 	if s.readOnly {
-		return nil, &Error{ReadOnly, fact.Say("store.was_opened_for_reading_only", fact.Name("path", s.path)), fact.Saying{}, nil}
+		return nil, &Error{ReadOnly, fact.Say("store.read_only", fact.Name("path", s.path)), fact.Saying{}, nil}
 	}
 	if len(recs) == 0 {
 		return nil, nil

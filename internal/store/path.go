@@ -28,7 +28,7 @@ func defaultPath(system string, env func(string) string) (string, error) {
 		folder = filepath.Join(home, ".local", "share")
 	}
 	if folder == "" {
-		return "", &Error{Missing, fact.Say("store.there_is_no_folder_for"), fact.Say("store.name_the_shop_s_file"), nil}
+		return "", &Error{Missing, fact.Say("store.no_data_folder"), fact.Say("store.do_name_file"), nil}
 	}
 	return filepath.Join(folder, "hopperful", "shop.hopperful"), nil
 }

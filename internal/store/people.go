@@ -101,7 +101,7 @@ func (w *writing) permitted(ctx context.Context, tx *sql.Tx, was *shop.State) ([
 // that who asks may. The first account of a shop is made by whoever has the shop.
 func (s *Store) alter(ctx context.Context, own string, do func(p people, tx *sql.Tx) error) error {
 	if s.readOnly {
-		return &Error{ReadOnly, fact.Say("store.was_opened_for_reading_only", fact.Name("path", s.path)), fact.Saying{}, nil}
+		return &Error{ReadOnly, fact.Say("store.read_only", fact.Name("path", s.path)), fact.Saying{}, nil}
 	}
 	s.writing.Lock()
 	defer s.writing.Unlock()
@@ -210,11 +210,11 @@ func (s *Store) AddAccount(ctx context.Context, now time.Time, name string, role
 		}
 		switch {
 		case taken:
-			return &account.Refused{What: fact.Say("store.has_an_account_already", fact.Name("name", name)), Advice: fact.Say("store.choose_another_name_or_change")}
+			return &account.Refused{What: fact.Say("store.account_there", fact.Name("name", name)), Advice: fact.Say("store.do_other_account")}
 		case n >= mostAccounts:
-			return &account.Refused{What: fact.Say("store.the_shop_has_accounts_no", fact.Count("n", n)), Advice: fact.Say("store.remove_those_nobody_needs")}
+			return &account.Refused{What: fact.Say("store.accounts_full", fact.Count("n", n)), Advice: fact.Say("store.do_remove_unneeded")}
 		case n == 0 && role != account.Own:
-			return &account.Refused{What: fact.Say("store.the_first_account_of_a"), Advice: fact.Say("store.give_it_the_role_own")}
+			return &account.Refused{What: fact.Say("store.first_must_own"), Advice: fact.Say("store.do_role_own")}
 		}
 		return p.do(ctx, tx, "INSERT INTO hopperful.account (shop, name, role, hash, since) VALUES ($1, $2, $3, $4, $5)", name, string(role), hash, now.Format(form))
 	})
@@ -273,7 +273,7 @@ func (s *Store) RemoveAccount(ctx context.Context, name string) error {
 func (p people) there(ctx context.Context, tx *sql.Tx, name string) error {
 	role, _, err := p.roleOf(ctx, tx, name)
 	if err == nil && role == "" {
-		err = &account.Refused{What: fact.Say("store.there_is_no_account", fact.Name("name", name)), Advice: fact.Say("store.hopperful_account_list_shows_those")}
+		err = &account.Refused{What: fact.Say("store.no_account", fact.Name("name", name)), Advice: fact.Say("store.do_account_list")}
 	}
 	return err
 }
@@ -283,7 +283,7 @@ func (p people) owned(ctx context.Context, tx *sql.Tx) error {
 	owner := false
 	err := p.each(ctx, tx, func(*sql.Rows) error { owner = true; return nil }, "SELECT name FROM hopperful.account WHERE shop = $1 AND role = 'own'")
 	if err == nil && !owner {
-		err = &account.Refused{What: fact.Say("store.nobody_would_own_the_shop"), Advice: fact.Say("store.make_somebody_else_its_owner")}
+		err = &account.Refused{What: fact.Say("store.no_owner_left"), Advice: fact.Say("store.do_other_owner")}
 	}
 	return err
 }

@@ -101,7 +101,7 @@ func (p *onServer) find(ctx context.Context) error {
 			return err
 		}
 		if p.form > len(pgMigrations) {
-			return &Error{Newer, fact.Say("store.the_server_of_was_brought", fact.Name("shown", p.at.shown), fact.Count("form", int(p.form)), fact.Count("n", len(pgMigrations))),
+			return &Error{Newer, fact.Say("store.server_of_later_version", fact.Name("shown", p.at.shown), fact.Count("form", int(p.form)), fact.Count("n", len(pgMigrations))),
 				fact.Say("store.use_that_version"), nil}
 		}
 		err = p.db.QueryRowContext(ctx, "SELECT key FROM hopperful.shop WHERE name = $1", p.at.name).Scan(&p.key)
@@ -130,7 +130,7 @@ func (p *onServer) none(ctx context.Context) error {
 		}
 		list = append(list, name)
 	}
-	return errors.Join(rows.Err(), &Error{Missing, fact.Say("store.there_is_no_shop_at", fact.Name("shown", p.at.shown)), fact.Say("store.start_a_new_one_there", fact.Name("list", strings.Join(list, " "))), nil})
+	return errors.Join(rows.Err(), &Error{Missing, fact.Say("store.no_shop", fact.Name("shown", p.at.shown)), fact.Say("store.do_start_or_name", fact.Name("list", strings.Join(list, " "))), nil})
 }
 
 func (p *onServer) rows(ctx context.Context, db asker, known tail, most int) ([]row, tail, error) {

@@ -76,7 +76,7 @@ func readAddress(path string) (pgAddress, error) {
 		return bad(fact.Say("store.address_no_shop"), fact.Say("store.add_its_name", fact.Name("address", shownURL(u)+"#lantern")))
 	}
 	if !shopName.MatchString(name) {
-		return bad(fact.Say("store.cannot_be_called_that"), fact.Say("store.use_small_letters"))
+		return bad(fact.Say("store.not_a_server_name"), fact.Say("store.use_small_letters"))
 	}
 	for setting, value := range map[string]string{
 		"application_name":                    "hopperful",

@@ -22,7 +22,7 @@ func explainServer(err error, doing, path string) error {
 	var refused *pgconn.ConnectError
 	if errors.As(err, &said) {
 		if said.Code == "28000" && strings.HasSuffix(said.Message, "no encryption") { // as an English server says it
-			return &Error{Failed, fact.Say("store.the_server_of_lets_nobody", fact.Name("path", path)), fact.Say("store.add_sslmode_verify_full_to"), nil}
+			return &Error{Failed, fact.Say("store.server_wants_encryption", fact.Name("path", path)), fact.Say("store.do_sslmode"), nil}
 		}
 		return explainCode(said.Code, errors.New(said.Message), doing, path)
 	}
@@ -31,9 +31,9 @@ func explainServer(err error, doing, path string) error {
 	}
 	switch {
 	case errors.Is(err, errElsewhere):
-		return &Error{Missing, fact.Say("store.the_shop_was_put_aside", fact.Name("path", path)), fact.Say("store.look_where_it_is_now"), nil}
+		return &Error{Missing, fact.Say("store.shop_moved", fact.Name("path", path)), fact.Say("store.do_look_where"), nil}
 	case errors.As(err, &refused), lost(err):
-		return &Error{Failed, fact.Say("store.the_server_of_is_not", fact.Name("path", path), fact.Parts("why", cause(err))), fact.Say("store.see_whether_it_runs_and"), nil}
+		return &Error{Failed, fact.Say("store.server_unreached", fact.Name("path", path), fact.Parts("why", cause(err))), fact.Say("store.do_check_server"), nil}
 	}
 	return nil
 }
@@ -46,16 +46,16 @@ func unsafe(err error, path string) *Error {
 	var invalid x509.CertificateInvalidError
 	switch {
 	case errors.As(err, &unknown):
-		return &Error{Failed, fact.Say("store.nobody_this_computer_trusts_vouches", fact.Name("path", path)),
-			fact.Say("store.put_the_certificate_of_who"), nil}
+		return &Error{Failed, fact.Say("store.certificate_untrusted", fact.Name("path", path)),
+			fact.Say("store.do_trust_certificate"), nil}
 	case errors.As(err, &other):
-		return &Error{Failed, fact.Say("store.the_certificate_of_the_server", fact.Name("path", path)), fact.Say("store.use_a_name_in_the"), nil}
+		return &Error{Failed, fact.Say("store.certificate_other_name", fact.Name("path", path)), fact.Say("store.do_name_in_certificate"), nil}
 	case errors.As(err, &invalid):
-		return &Error{Failed, fact.Say("store.the_certificate_of_the_server_2", fact.Name("path", path)),
-			fact.Say("store.have_whoever_keeps_the_server"), nil}
+		return &Error{Failed, fact.Say("store.certificate_invalid", fact.Name("path", path)),
+			fact.Say("store.do_renew_certificate"), nil}
 	case err != nil && strings.Contains(err.Error(), "refused TLS connection"): // pgconn has no type for it
-		return &Error{Failed, fact.Say("store.the_server_of_does_not", fact.Name("path", path)),
-			fact.Say("store.have_whoever_keeps_the_server_2"), nil}
+		return &Error{Failed, fact.Say("store.server_without_encryption", fact.Name("path", path)),
+			fact.Say("store.do_turn_on_ssl"), nil}
 	}
 	return nil
 }
@@ -78,19 +78,19 @@ func cause(err error) fact.Saying {
 func explainCode(code string, err error, doing, path string) error {
 	switch code {
 	case "28P01", "28000":
-		return &Error{Failed, fact.Say("store.the_server_does_not_let", fact.Name("path", path)), fact.Say("store.check_the_user_in_the"), err}
+		return &Error{Failed, fact.Say("store.server_refuses_user", fact.Name("path", path)), fact.Say("store.do_check_user"), err}
 	case "3D000":
-		return &Error{Missing, fact.Say("store.the_server_has_no_such", fact.Name("path", path)), fact.Say("store.have_it_made_createdb_or"), err}
+		return &Error{Missing, fact.Say("store.no_database", fact.Name("path", path)), fact.Say("store.do_create_database"), err}
 	case "3F000", "42P01":
-		return &Error{Missing, fact.Say("store.there_is_no_shop_at_2", fact.Name("path", path)), fact.Say("store.start_a_new_one_there_2"), err}
+		return &Error{Missing, fact.Say("store.no_shop_file", fact.Name("path", path)), fact.Say("store.do_start_or_address"), err}
 	case "42501", "25006":
 		return readOnlyServer(path, err)
 	case "53100", "53200":
 		return full(path, err)
 	case "53300":
-		return &Error{InUse, fact.Say("store.the_server_of_takes_no", fact.Name("path", path)), fact.Say("store.close_some_or_have_more"), err}
+		return &Error{InUse, fact.Say("store.server_full", fact.Name("path", path)), fact.Say("store.do_close_some"), err}
 	case "40001", "40P01", "55P03", "40003":
-		return &Error{InUse, fact.Say("store.others_kept_writing_to_at", fact.Name("path", path)), fact.Say("store.try_again"), err}
+		return &Error{InUse, fact.Say("store.written_meanwhile", fact.Name("path", path)), fact.Say("store.try_again"), err}
 	case "XX001", "XX002":
 		return damaged(path, err)
 	}
@@ -98,7 +98,7 @@ func explainCode(code string, err error, doing, path string) error {
 }
 
 func readOnlyServer(path string, err error) error {
-	return &Error{ReadOnly, fact.Say("store.may_not_be_written_by", fact.Name("path", path)), fact.Say("store.ask_whoever_keeps_the_server"), err}
+	return &Error{ReadOnly, fact.Say("store.not_writable_by_user", fact.Name("path", path)), fact.Say("store.do_ask_for_right"), err}
 }
 
 // again says whether a transaction that ended with err may succeed when it is tried

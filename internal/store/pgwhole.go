@@ -91,7 +91,7 @@ func (p *onServer) fill(ctx context.Context, tx *sql.Tx, w *whole) error {
 func (p *onServer) taken(err error) error {
 	var said *pgconn.PgError
 	if errors.As(err, &said) && said.Code == "23505" {
-		return &Error{Exists, fact.Say("store.there_is_a_shop_at", fact.Name("shown", p.at.shown)), fact.Say("store.open_it_or_choose_another"), nil}
+		return &Error{Exists, fact.Say("store.shop_there", fact.Name("shown", p.at.shown)), fact.Say("store.do_open_or_rename"), nil}
 	}
 	return err
 }
@@ -134,7 +134,7 @@ func toMake(ctx context.Context, path string) (*onServer, error) {
 		return nil, err
 	}
 	if len(at.name) > mostNewName {
-		return nil, &Error{Foreign, fact.Say("store.the_name_of_the_shop", fact.Count("n", len(at.name)), fact.Count("most_new_name", mostNewName)), fact.Say("store.choose_a_shorter_one"), nil}
+		return nil, &Error{Foreign, fact.Say("store.name_too_long", fact.Count("n", len(at.name)), fact.Count("most_new_name", mostNewName)), fact.Say("store.do_shorter"), nil}
 	}
 	p := &onServer{at: at}
 	p.connect(Options{})
@@ -210,7 +210,7 @@ func restoreToServer(ctx context.Context, from, path string, now time.Time) (Res
 	}
 	defer p.db.Close()
 	if Shown(from) == p.at.shown {
-		return done, &Error{Exists, fact.Say("store.that_is_the_shop_itself"), fact.Say("store.name_the_backup_to_go"), nil}
+		return done, &Error{Exists, fact.Say("store.same_shop"), fact.Say("store.do_name_backup"), nil}
 	}
 	w, err := readWhole(ctx, from)
 	if err != nil {

@@ -32,11 +32,11 @@ func probe(path string) error {
 	case err != nil:
 		return explain(err, "doing.looking_at", path)
 	case f.IsDir():
-		return &Error{Foreign, fact.Say("store.is_a_folder_not_a", fact.Name("path", path)), fact.Say("store.name_the_file_inside_it"), nil}
+		return &Error{Foreign, fact.Say("store.is_folder", fact.Name("path", path)), fact.Say("store.do_name_inside"), nil}
 	case !f.Mode().IsRegular():
-		return &Error{Foreign, fact.Say("store.is_not_an_ordinary_file", fact.Name("path", path)), fact.Say("store.name_a_file"), nil}
+		return &Error{Foreign, fact.Say("store.not_a_file", fact.Name("path", path)), fact.Say("store.name_a_file"), nil}
 	case f.Size() == 0:
-		return &Error{Missing, fact.Say("store.is_empty_there_is_no", fact.Name("path", path)), fact.Say("store.start_a_new_one_there_3"), nil}
+		return &Error{Missing, fact.Say("store.is_empty", fact.Name("path", path)), fact.Say("store.do_start_or_path"), nil}
 	}
 	return probeHeader(path)
 }
@@ -44,9 +44,9 @@ func probe(path string) error {
 // missing tells a missing folder from a missing file.
 func missing(path string, err error) error {
 	if folder, no := os.Stat(filepath.Dir(path)); no != nil || !folder.IsDir() {
-		return &Error{Missing, fact.Say("store.there_is_no_folder", fact.Name("path", filepath.Dir(path))), fact.Say("store.make_it_first_or_check"), err}
+		return &Error{Missing, fact.Say("store.no_folder", fact.Name("path", filepath.Dir(path))), fact.Say("store.do_make_it"), err}
 	}
-	return &Error{Missing, fact.Say("store.there_is_no_shop_at_2", fact.Name("path", path)), fact.Say("store.start_a_new_one_there_3"), err}
+	return &Error{Missing, fact.Say("store.no_shop_file", fact.Name("path", path)), fact.Say("store.do_start_or_path"), err}
 }
 
 func probeHeader(path string) error {
@@ -61,11 +61,11 @@ func probeHeader(path string) error {
 	case err != nil && !errors.Is(err, io.ErrUnexpectedEOF):
 		return explain(err, "doing.reading", path)
 	case n < len(magic) || string(header[:len(magic)]) != magic:
-		return &Error{Foreign, fact.Say("store.is_not_a_shop", fact.Name("path", path)), fact.Say("store.check_the_path_a_shop"), nil}
+		return &Error{Foreign, fact.Say("store.not_a_shop", fact.Name("path", path)), fact.Say("store.do_check_path"), nil}
 	case n < headerLength:
 		return damaged(path, errors.New("it ends within its header"))
 	case binary.BigEndian.Uint32(header[applicationAt:]) != applicationID:
-		return &Error{Foreign, fact.Say("store.is_an_sqlite_file_but", fact.Name("path", path)), fact.Say("store.check_the_path"), nil}
+		return &Error{Foreign, fact.Say("store.other_sqlite", fact.Name("path", path)), fact.Say("store.check_the_path"), nil}
 	}
 	return nil
 }

@@ -29,7 +29,7 @@ func Restore(ctx context.Context, from, path string, now time.Time) (Restored, e
 	}
 	done := Restored{Verified: found}
 	if same(from, path) {
-		return done, &Error{Exists, fact.Say("store.is_the_shop_itself", fact.Name("from", from)), fact.Say("store.name_the_backup_to_go"), nil}
+		return done, &Error{Exists, fact.Say("store.shop_itself", fact.Name("from", from)), fact.Say("store.do_name_backup"), nil}
 	}
 	path = followed(path)
 	l, err := takeLease(path, now)

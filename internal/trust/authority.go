@@ -73,8 +73,8 @@ func Open(folder string, hosts []string, now func() time.Time) (*Authority, erro
 	a := &Authority{hosts: hosts, now: now}
 	for _, h := range hosts {
 		if !local(h) {
-			return nil, &Refusal{fact.Say("trust.is_no_name_of_a", fact.Name("host", h)),
-				fact.Say("trust.use_a_name_that_ends")}
+			return nil, &Refusal{fact.Say("trust.not_a_local_name", fact.Name("host", h)),
+				fact.Say("trust.do_local_name")}
 		}
 	}
 	err := a.read(folder)
@@ -101,8 +101,8 @@ func (a *Authority) read(folder string) error {
 		return err
 	}
 	if runtime.GOOS != "windows" && about.Mode().Perm()&0o077 != 0 {
-		return &Refusal{fact.Say("trust.can_be_read_by_others", fact.Name("key_file", keyFile)),
-			fact.Say("trust.delete_the_folder_a_new", fact.Name("folder", folder))}
+		return &Refusal{fact.Say("trust.key_readable_by_others", fact.Name("key_file", keyFile)),
+			fact.Say("trust.do_new_authority", fact.Name("folder", folder))}
 	}
 	keyText, err := readPEM(keyFile, "PRIVATE KEY")
 	if err != nil {
@@ -129,7 +129,7 @@ func (a *Authority) read(folder string) error {
 }
 
 func damaged(what, folder string) error {
-	return &Refusal{fact.Say("trust.cannot_be_read_as_the", fact.Name("what", what)), fact.Say("trust.delete_the_folder_a_new_2", fact.Name("folder", folder))}
+	return &Refusal{fact.Say("trust.authority_unread", fact.Name("what", what)), fact.Say("trust.do_new_folder", fact.Name("folder", folder))}
 }
 
 func readPEM(name, kind string) ([]byte, error) {

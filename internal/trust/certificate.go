@@ -109,8 +109,8 @@ func (a *Authority) issue(ips []net.IP) (*tls.Certificate, time.Time, error) {
 func Own(certFile, keyFile string, now func() time.Time) (*tls.Config, error) {
 	o := &own{certFile: certFile, keyFile: keyFile, now: now}
 	if err := o.load(); err != nil {
-		return nil, &Refusal{fact.Say("trust.the_certificate_in_with_the", fact.Name("cert_file", certFile), fact.Name("key_file", keyFile), fact.Name("why", err.Error())),
-			fact.Say("trust.both_have_to_be_pem")}
+		return nil, &Refusal{fact.Say("trust.certificate_unusable", fact.Name("cert_file", certFile), fact.Name("key_file", keyFile), fact.Name("why", err.Error())),
+			fact.Say("trust.do_pem_pair")}
 	}
 	return config(o.get), nil
 }

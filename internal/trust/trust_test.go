@@ -118,7 +118,7 @@ func TestItVouchesForTheNetworkOnly(t *testing.T) {
 		t.Error("whoever has the key could pass for a bank")
 	}
 	var r *Refusal
-	if _, err := Open(filepath.Join(t.TempDir(), "y"), []string{"shop.example.com"}, still); !errors.As(err, &r) || r.Advice.Code != "trust.use_a_name_that_ends" {
+	if _, err := Open(filepath.Join(t.TempDir(), "y"), []string{"shop.example.com"}, still); !errors.As(err, &r) || r.Advice.Code != "trust.do_local_name" {
 		t.Errorf("a public name is taken: %v", err)
 	}
 }

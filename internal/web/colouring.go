@@ -35,7 +35,7 @@ func colourSheet(d *desk) sheet {
 				{Path: "lab.observer", Label: "form.observer", As: asSelect, First: "10", Choices: []option{{"10", "form.10_degrees"}, {"2", "form.2_degrees"}}},
 			}},
 			{Title: "form.a_curve_from_an_instrument", Folded: true, Intro: "form.leave_the_code_above_empty", Fields: []field{
-				{Path: "curve", Label: "form.wavelength_and_light_sent_back", As: asCurve, Help: "form.a_line_each_from_400"},
+				{Path: "curve", Label: "form.wavelength_and_light_sent_back", As: asCurve, Help: "form.curve_lines"},
 			}},
 		},
 		Shape: shapeColour,

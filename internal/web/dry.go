@@ -35,7 +35,7 @@ func dryAskSheet() sheet {
 func (s *server) dryAsked(w http.ResponseWriter, r *http.Request, d *desk) (fit.DryRequest, asked, bool) {
 	id, err := shop.ParseLot(r.PathValue("lot"))
 	if _, ok := d.state.Lot(id); err != nil || !ok {
-		s.fail(w, r, fault{http.StatusNotFound, d.say.Line("form.there_is_no_lot_6", fact.Name("path_value", r.PathValue("lot"))), "form.labels_look_like_r12_the"})
+		s.fail(w, r, fault{http.StatusNotFound, d.say.Line("form.no_lot_of_path", fact.Name("path_value", r.PathValue("lot"))), "form.labels_look_like_r12_the"})
 		return fit.DryRequest{}, asked{}, false
 	}
 	a := readQuery(d.say, r.URL.Query(), dryAskSheet())

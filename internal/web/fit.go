@@ -26,7 +26,7 @@ func fitSheet(d *desk) sheet {
 	}
 	fields := []field{
 		amount("nozzle_m", "form.another_nozzle", quantity.Length, "mm", "form.empty_takes_the_printers"),
-		amount("temperature_k", "form.temperature_of_the_melt", quantity.Temperature, "°C", "form.empty_takes_what_is_usual_6"),
+		amount("temperature_k", "form.temperature_of_the_melt", quantity.Temperature, "°C", "form.empty_takes_usual_sentence"),
 		amount("strength", "form.strength_it_must_keep", quantity.Share, "%", "form.of_a_fresh_prints_empty"),
 	}
 	if len(printers) > 1 {

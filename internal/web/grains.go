@@ -194,7 +194,7 @@ func (s *server) drawGrains(w http.ResponseWriter, r *http.Request, d *desk, l *
 		}
 		v.Found = found
 	}
-	page := view{Title: d.say.Line("page.grains_title"), Place: "stock", Crumb: &link{lotPath(l.ID), d.say.Line("form.lot_6", fact.Name("id", string(l.ID)))}, Body: v}
+	page := view{Title: d.say.Line("page.grains_title"), Place: "stock", Crumb: &link{lotPath(l.ID), d.say.Line("form.lot_title", fact.Name("id", string(l.ID)))}, Body: v}
 	s.render(w, r, status, "grains", page)
 }
 

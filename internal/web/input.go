@@ -331,7 +331,7 @@ func (in *input) moment(loc *time.Location) time.Time {
 			return t
 		}
 	}
-	in.refuse("at", in.say.Line("form.is_no_date_and_time", fact.Name("typed", typed)), "form.write_it_like_2026_11")
+	in.refuse("at", in.say.Line("form.is_no_date_and_time", fact.Name("typed", typed)), "form.moment_form")
 	return time.Time{}
 }
 

@@ -13,7 +13,7 @@ func scaleSheet(d *desk) sheet {
 		Intro: "form.its_smallest_step_decides_which",
 		Groups: []group{{Fields: []field{
 			text("scale.name", "form.its_name", "").must().first(d.say.Line("form.kitchen_scale")),
-			amount("scale.resolution_kg", "form.smallest_step_it_shows", quantity.Mass, "g", "form.a_kitchen_scale_shows_1").must().first("1"),
+			amount("scale.resolution_kg", "form.smallest_step_it_shows", quantity.Mass, "g", "form.kitchen_scale_digit").must().first("1"),
 			amount("scale.capacity_kg", "form.most_it_carries", quantity.Mass, "kg", ""),
 			{Path: "scale.retired", Label: "form.no_longer_used", As: asCheck},
 		}}},

@@ -169,17 +169,17 @@ func (b *kinBox) say(p *say.Printer, on *kinBox, up bool) string {
 	case kinOutside:
 		return p.Line("form.from_outside", fact.Weighed("mass", b.Mass))
 	case kinFound:
-		return p.Line("form.found_at_a_recount_6", fact.Weighed("mass", b.Mass))
+		return p.Line("form.found_at_recount_mass", fact.Weighed("mass", b.Mass))
 	case kinMill:
 		return p.Line("form.in_a_mill_not_weighed", fact.Weighed("mass", b.Mass))
 	case kinLost:
-		return p.Line("form.lost_6", fact.Weighed("mass", b.Mass), fact.Name("words", b.Words))
+		return p.Line("form.lost_mass", fact.Weighed("mass", b.Mass), fact.Name("words", b.Words))
 	}
 	way := p.Line("form.of_it_went_into", fact.Weighed("mass", b.Mass), fact.Name("lot", string(on.Lot.Lot)))
 	if !up {
 		way = p.Line("form.of_went_into_it", fact.Weighed("mass", b.Mass), fact.Name("lot", string(on.Lot.Lot)))
 	}
-	text := p.Line("form.on_hand_6", fact.Name("lot", string(b.Lot.Lot)), fact.Name("lot2", kinWords(p, b.Lot)), fact.Weighed("on_hand", b.Lot.OnHand), fact.Name("way", way))
+	text := p.Line("form.lot_on_hand", fact.Name("lot", string(b.Lot.Lot)), fact.Name("lot2", kinWords(p, b.Lot)), fact.Weighed("on_hand", b.Lot.OnHand), fact.Name("way", way))
 	if b.Again {
 		text += p.Line("form.its_own_family_is_drawn")
 	}

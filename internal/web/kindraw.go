@@ -122,7 +122,7 @@ func (b *kinBox) note() string {
 	case b.Again:
 		return "form.drawn_elsewhere"
 	case b.First && b.Door > 0:
-		return "form.from_outside_6"
+		return "form.from_outside_word"
 	case b.Door > 0:
 		return "form.partly_outside"
 	}
@@ -132,13 +132,13 @@ func (b *kinBox) note() string {
 // box draws what is not a lot.
 func (s *kinSketch) box(b, on *kinBox, up bool) {
 	p := s.d.say
-	words := map[kinKind][2]string{kinOutside: {"form.from_outside_6", "form.the_shop"}, kinFound: {"form.found_at", "form.a_recount"},
-		kinMill: {"form.in_a_mill_6", "form.or_not_weighed"}, kinLost: {"form.lost_8", ""}}[b.Kind]
+	words := map[kinKind][2]string{kinOutside: {"form.from_outside_word", "form.the_shop"}, kinFound: {"form.found_at", "form.a_recount"},
+		kinMill: {"form.in_a_mill_word", "form.or_not_weighed"}, kinLost: {"form.lost_word", ""}}[b.Kind]
 	end := ""
 	switch b.Kind {
 	case kinMore:
 		words = [2]string{p.Line("form.and_more", fact.Count("count", b.Count)), "form.see_them_all"}
-		end = s.open(s.more(b.Lot.Lot), p.Line("form.see_them_all_6", fact.Name("up", b.say(s.d.say, on, up))))
+		end = s.open(s.more(b.Lot.Lot), p.Line("form.warning_see_all", fact.Name("up", b.say(s.d.say, on, up))))
 	case kinLost:
 		if lines := drawing.Fold(b.Words, cardLetters, 1); len(lines) > 0 {
 			words[1] = lines[0]

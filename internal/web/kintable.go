@@ -38,7 +38,7 @@ func (k *kinTree) rows(p *say.Printer, most int) (rows []kinRow, more int) {
 			more++
 			return
 		}
-		row := kinRow{Way: p.Line(map[bool]string{true: "form.into_6", false: "form.out_of"}[up]), Level: b.Level, Beside: on.Lot.Lot, Mass: p.Weighed(b.Mass), What: b.what(p)}
+		row := kinRow{Way: p.Line(map[bool]string{true: "form.into_word", false: "form.out_of"}[up]), Level: b.Level, Beside: on.Lot.Lot, Mass: p.Weighed(b.Mass), What: b.what(p)}
 		if b.Kind == kinLot {
 			row.Lot, row.OnHand, row.Share, row.Records = b.Lot.Lot, p.Weighed(b.Lot.OnHand), p.Number(quantity.Share.Rough(b.Share)), b.Records
 			if n := len(b.Records); n > mostRecords {
@@ -65,11 +65,11 @@ func (b *kinBox) what(p *say.Printer) string {
 	case kinOutside:
 		return p.Line("form.outside_the_shop")
 	case kinFound:
-		return p.Line("form.found_at_a_recount_7")
+		return p.Line("form.found_at_recount_word")
 	case kinMill:
 		return p.Line("form.in_a_mill_or_left")
 	case kinLost:
-		return p.Line("form.lost_7", fact.Name("words", b.Words))
+		return p.Line("form.lost_named", fact.Name("words", b.Words))
 	}
 	text := kinWords(p, b.Lot)
 	if n := b.note(); n != "" {
@@ -84,7 +84,7 @@ func writeKin(w io.Writer, p *say.Printer, k *kinTree) {
 	out := exchange.NewCells(w)
 	n := func(x float64) string { return strconv.FormatFloat(x, 'g', 9, 64) }
 	var head []string
-	for _, code := range []string{"form.way", "form.lots_away", "column.lot", "form.what", "form.beside", "form.mass_kg", "form.share", "form.on_hand_kg", "form.from_outside_kg", "form.drawn_elsewhere", "form.records_6"} {
+	for _, code := range []string{"form.way", "form.lots_away", "column.lot", "form.what", "form.beside", "form.mass_kg", "form.share", "form.on_hand_kg", "form.from_outside_kg", "form.drawn_elsewhere", "form.records_word"} {
 		head = append(head, p.Line(code))
 	}
 	out.Write(head)

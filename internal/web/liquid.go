@@ -32,7 +32,7 @@ func liquidSheet(p *say.Printer) sheet {
 		{Path: "liquid", Label: p.Line("page.liquid"), As: asSelect, Choices: liquidOptions(p), First: string(identify.Brine)},
 		amount("density", p.Line("page.density_wanted"), quantity.Density, "g/cm³", ""),
 		amount("strength", p.Line("page.or_strength"), quantity.Share, "%", p.Line("page.or_strength_help")),
-		amount("temperature", p.Line("page.used_at"), quantity.Temperature, "°C", p.Line("page.empty_20")),
+		amount("temperature", p.Line("page.used_at"), quantity.Temperature, "°C", p.Line("page.empty_takes_room")),
 		{Path: "back", As: asHidden},
 	}}}}
 }

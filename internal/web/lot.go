@@ -201,7 +201,7 @@ func lotAnswer(p *say.Printer, l *shop.Lot) string {
 	if l.Mass <= 0 {
 		return p.Line("form.is_used_up", fact.Name("id", string(l.ID)), fact.Name("l", lotWhat(p, l)))
 	}
-	return p.Line("form.of_6", fact.Weighed("mass", l.Mass), fact.Name("l", lotWhat(p, l)))
+	return p.Line("form.mass_of_lot", fact.Weighed("mass", l.Mass), fact.Name("l", lotWhat(p, l)))
 }
 
 // unsure reports a lot whose plastic is worth finding out before it is used.
@@ -281,7 +281,7 @@ func (d *desk) facts(l *shop.Lot) []option {
 	if l.Class == shop.Scrap && l.Pieces.Bricks() {
 		add(d.say.Line("page.before_grinding"), d.say.Say(l.Pieces.BreakUp()))
 	}
-	add(d.say.Line("form.metal_in_it_6"), l.Metal)
+	add(d.say.Line("form.metal_in_it_label"), l.Metal)
 	if l.Halogen != shop.Unknown {
 		add(d.say.Line("form.chlorine_or_flame_retardant"), d.say.Line("yes_no."+string(l.Halogen)))
 	}

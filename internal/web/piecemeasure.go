@@ -38,7 +38,7 @@ func measuring(d *desk, a *pieceAsked) *measureView {
 			{Path: "liquid", Label: p.Line("page.liquid"), As: asSelect, Choices: liquidOptions(p)},
 			amount("strength", p.Line("page.liquid_strength"), quantity.Share, "%", p.Line("page.liquid_strength_help")),
 			amount("density", p.Line("page.liquid_density"), quantity.Density, "g/cm³", p.Line("page.liquid_density_help")),
-			amount("temperature", p.Line("page.liquid_temperature"), quantity.Temperature, "°C", p.Line("page.empty_20")),
+			amount("temperature", p.Line("page.liquid_temperature"), quantity.Temperature, "°C", p.Line("page.empty_takes_room")),
 			solid("chip"),
 		}}}},
 		"sticks": {Groups: []group{{Fields: []field{

@@ -56,7 +56,7 @@ func parseBy(typed string, now time.Time) (time.Time, error) {
 		}
 		return t, nil
 	}
-	return time.Time{}, &shop.Error{Code: shop.Invalid, Field: "by", What: fact.Say("form.is_no_time", fact.Name("typed", typed)), Advice: fact.Say("form.write_it_like_18_00")}
+	return time.Time{}, &shop.Error{Code: shop.Invalid, Field: "by", What: fact.Say("form.is_no_time", fact.Name("typed", typed)), Advice: fact.Say("form.clock_form")}
 }
 
 func withPolymer(n shop.Need, req plan.Request) shop.Need {

@@ -134,7 +134,7 @@ func (s *server) showLotBooks(w http.ResponseWriter, r *http.Request) {
 		s.failWith(w, r, err)
 		return
 	}
-	s.showRoom(w, r, d, view{Title: d.say.Line("page.books_title"), Place: "stock", Crumb: &link{lotPath(l.ID), d.say.Line("form.lot_6", fact.Name("id", string(l.ID)))}},
+	s.showRoom(w, r, d, view{Title: d.say.Line("page.books_title"), Place: "stock", Crumb: &link{lotPath(l.ID), d.say.Line("form.lot_title", fact.Name("id", string(l.ID)))}},
 		roomView{Links: []link{{"/books", d.say.Line("page.books_title")}}}, doc)
 }
 

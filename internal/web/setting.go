@@ -8,7 +8,7 @@ import (
 // shopSheet names the shop and its surroundings.
 func shopSheet(d *desk) sheet {
 	return sheet{
-		Kind: "shop_set", Title: "form.the_shop_6", Submit: "form.keep_these_settings", Place: "machines",
+		Kind: "shop_set", Title: "form.the_shop_title", Submit: "form.keep_these_settings", Place: "machines",
 		Groups: []group{{Fields: []field{
 			text("name", "form.name_of_the_shop", ""),
 			text("currency", "form.currency", "form.three_letters_such_as_eur"),
@@ -18,13 +18,13 @@ func shopSheet(d *desk) sheet {
 			amount("handling_s", "form.time_to_empty_weigh_and", quantity.Duration, "min", ""),
 			{Path: "decimal_comma", Label: "form.write_numbers_with_a_decimal", As: asCheck},
 		}}, {Title: "form.limits_of_verdicts", Folded: true, Intro: "form.no_book_gives_these_they", Fields: []field{
-			amount("most_dust", "form.most_dust_in_what_is", quantity.Share, "%", "form.our_default_10"),
+			amount("most_dust", "form.most_dust_in_what_is", quantity.Share, "%", "form.default_tenth"),
 			amount("most_metal", "form.most_metal_left_in_it", quantity.Share, "mg/kg", "form.our_default_10_mg_kg"),
-			amount("chip_share", "form.share_of_the_nozzle_from", quantity.Share, "%", "form.our_default_33"),
+			amount("chip_share", "form.share_of_the_nozzle_from", quantity.Share, "%", "form.default_third"),
 			amount("least_strength", "form.strength_a_part_must_keep", quantity.Share, "%", "form.of_a_fresh_prints_our"),
 			amount("most_pressure_pa", "form.pressure_the_printers_head_bears", quantity.Pressure, "MPa", "form.our_default_about_12_mpa"),
 			amount("most_blocked", "form.prints_that_may_meet_a", quantity.Share, "%", "form.our_default_5_one_in"),
-			amount("least_sure", "form.how_sure_of_a_polymer", quantity.Share, "%", "form.our_default_90"),
+			amount("least_sure", "form.how_sure_of_a_polymer", quantity.Share, "%", "form.default_nine_tenths"),
 		}}},
 		After: func(*shop.State, shop.Record) string { return "/machines" },
 	}

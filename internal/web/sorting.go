@@ -20,7 +20,7 @@ func sortSheet(d *desk) sheet {
 			{Path: "from", Label: "form.sorted_from", As: asSelect, Must: true, First: d.query("lot"),
 				Choices: d.lotOptions("form.choose_a_lot", shop.Scrap, shop.Regrind, shop.Virgin, shop.Blend, shop.Print)},
 			amount("metal_kg", "form.metal_cut_out", quantity.Mass, "g", "form.inserts_screws_magnets_tape"),
-			amount("waste_kg", "form.thrown_away_6", quantity.Mass, "g", "form.what_cannot_be_used"),
+			amount("waste_kg", "form.thrown_away_title", quantity.Mass, "g", "form.what_cannot_be_used"),
 		}}},
 		After: func(_ *shop.State, r shop.Record) string { return lotPath(r.Body.(*shop.Sorted).From) },
 	}

@@ -90,7 +90,7 @@ func Percent(name string, share float64) fact.Fact {
 	case n < 1:
 		return fact.Word(name, "identification.under_one")
 	case n > 99:
-		return fact.Word(name, "identification.over_99")
+		return fact.Word(name, "identification.over_most")
 	}
 	return fact.Set(name, quantity.Share, n/100)
 }

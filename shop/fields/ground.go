@@ -10,7 +10,7 @@ var ground = []Field{
 	{Path: "charge_kg", As: Amount, Kind: quantity.Mass, Unit: "g", Lo: Grain, Hi: Heaviest, Words: "number.charge", Must: true,
 		Label: "field.charge_in", Flag: "charge", Usage: "field.mass_put_in_90g"},
 	{Path: "run_s", As: Amount, Kind: quantity.Duration, Unit: "min", Lo: 1, Hi: 24 * Hour, Words: "number.run", Must: true,
-		Label: "field.run_time", Help: "field.for_example_3_min_20_s", Flag: "run", Usage: "field.from_start_to_stop_62s_1"},
+		Label: "field.run_time", Help: "field.for_example_3_min_20_s", Flag: "run", Usage: "field.run_time_usage"},
 	{Path: "product_kg", As: Amount, Kind: quantity.Mass, Unit: "g", Hi: Heaviest, Words: "number.product",
 		Label: "field.product_out", Help: "field.leave_empty_if_you_weigh_it", Flag: "product", Usage: "field.mass_that_came_out"},
 	{Path: "into", As: Lot, Label: "field.product_goes_into", Flag: "into", Usage: "field.the_lot_the_product_went_into"},

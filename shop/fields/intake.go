@@ -14,7 +14,7 @@ var takenIn = []Field{
 	{Path: "pieces.largest_m", As: Amount, Kind: quantity.Length, Unit: "mm", Lo: 1e-4, Hi: 3, Words: "number.largest_piece",
 		Label: "field.longest_side_of_the_largest_piece", Flag: "largest", Usage: "field.largest_dimension_of_the_largest_piece"},
 	{Path: "pieces.wall_m", As: Amount, Kind: quantity.Length, Unit: "mm", Lo: 1e-5, Hi: 0.5, Words: "number.wall_of_the_prints",
-		Label: "field.wall_thickness_of_the_prints", Help: "field.usually_two_or_three_times_the", Flag: "wall", Usage: "field.wall_thickness_of_the_prints_1"},
+		Label: "field.wall_thickness_of_the_prints", Help: "field.usually_two_or_three_times_the", Flag: "wall", Usage: "field.wall_usage"},
 	{Path: "pieces.infill", As: Amount, Kind: quantity.Share, Unit: "%", Hi: 1, Words: "number.infill",
 		Label: "field.infill", Help: "field.0_is_hollow_100_is_solid", Flag: "infill", Usage: "field.how_full_they_are_0_hollow"},
 	{Path: "metal", As: Text, Label: "field.metal_in_it", Help: "field.inserts_screws_magnets_you_can_see", Flag: "metal", Usage: "field.inserts_screws_magnets_seen_in_it"},
@@ -25,6 +25,6 @@ var takenIn = []Field{
 		Help: "field.pvc_and_many_cable_and_appliance", Flag: "halogen", Usage: "field.suspected_to_hold_chlorine_or_a"},
 	{Path: "rgb", As: Colour, Label: "field.its_colour_on_the_screen", Help: "field.a_first_guess_for_blends_take",
 		Flag: "rgb", Usage: "field.the_colour_as_rrggbb"},
-	{Path: "price", As: Amount, Kind: quantity.Money, Hi: 1e9, Words: "number.price", Label: "field.paid_for_all_of_it_7", Flag: "price", Usage: "field.paid_for_all_of_it"},
+	{Path: "price", As: Amount, Kind: quantity.Money, Hi: 1e9, Words: "number.price", Label: "field.price_label", Flag: "price", Usage: "field.paid_for_all_of_it"},
 	{Path: "lot", As: Lot, Label: "field.its_own_label", Help: "field.empty_gives_the_next_free_one", Flag: "lot", Usage: "field.label_of_the_lot_empty_the"},
 }
