@@ -33,6 +33,8 @@ type bench struct {
 	walls     []float64             // how much warmer walls are inside than read, a draw's factor
 	done      [][2]float64          // how warm charges without harm became in a draw [K]: the warmest, and one of several [harmless]
 	rises     []float64             // how many times as far as a draw says charges rose that were read, 1 at the least [harmless]
+	cool      []estimate.Run        // whose charges were read and found cool enough
+	reliefs   [][]float64           // how much too warm a draw makes each of them [K]
 	rowed     int                   // of those, how many began in a mill still warm
 	chamber   float64               // that practice tells of where nobody knows it [m³]; 0: known
 	since     float64               // ground on the blade that is in [kg]

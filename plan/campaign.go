@@ -242,7 +242,7 @@ func (b *bench) drawn(t campaign, i int) kept {
 	row := b.rows[i]
 	hot := b.hottest(t, i)
 	return kept{
-		charge: b.allowed(i, t.trial, b.room+hot.charge),
+		charge: b.allowed(i, t, b.room+hot.charge),
 		cool:   b.room+hot.charge <= row[estimate.Softening]-b.bounds.margin,
 		wall:   b.room+hot.wall <= b.bounds.touch,
 		fill:   b.fits(row, t, b.still.residue(i)),

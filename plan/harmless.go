@@ -35,6 +35,7 @@ type pastRun struct {
 	kind   int     // of the settings, which one
 	rested float64 // since the stop before [s]; -1: it began cold
 	tells  bool    // came out as grains, of the plastic that is to be ground
+	cool   bool    // of that plastic, with its charge read and found cool enough
 }
 
 // harmless works out how warm runs without harm became: the warmest of a draw [K], and
@@ -51,8 +52,11 @@ func (b *bench) harmless(log *logbook, plastic string, now time.Time) error {
 		factors[k] = b.offAt(b.off, levels[max(r.Load.Level, 1)-1], r.Charge, r.Time, nil)
 	}
 	b.done, b.rises = make([][2]float64, len(b.rows)), make([]float64, len(b.rows))
-	b.rowed = 0
+	b.rowed, b.cool, b.reliefs = 0, nil, make([][]float64, len(b.rows))
 	for _, r := range runs {
+		if r.cool {
+			b.cool = append(b.cool, r.Run)
+		}
 		if r.tells && r.rested >= 0 {
 			b.rowed++
 		}
@@ -67,7 +71,8 @@ func (b *bench) harmless(log *logbook, plastic string, now time.Time) error {
 			views[k] = v
 		}
 		var warm []float64
-		warm, b.rises[i] = b.warmed(i, runs, views, factors)
+		b.walls[i] = b.innerFrom(i, runs, views, factors)
+		warm, b.rises[i], b.reliefs[i] = b.warmed(i, runs, views, factors)
 		if n := len(warm); n > 0 {
 			b.done[i] = [2]float64{warm[n-1], warm[max(0, n-oftenDone)]} // of fewer the coolest
 		}
@@ -103,7 +108,7 @@ func (b *bench) past(log *logbook, plastic string, now time.Time) (all []pastRun
 				rested = gap.Seconds() - r.Time
 			}
 		}
-		all = append(all, pastRun{r, kind, rested, k < ended && (r.Intact || b.readCool(&r)) && r.Polymer == plastic})
+		all = append(all, pastRun{r, kind, rested, k < ended && (r.Intact || b.readCool(&r)) && r.Polymer == plastic, b.readCool(&r) && r.Polymer == plastic})
 	}
 	return all, kinds
 }
@@ -114,13 +119,14 @@ func (b *bench) readCool(r *estimate.Run) bool {
 		*r.ChargeAfter <= b.beliefs[estimate.Softening].Median-b.bounds.margin
 }
 
-// warmed is how hot the charges of past runs without harm became in a draw, rising [K],
-// and how many times as far as the draw makes them charges rose that were read, 1 at
-// the least. What nobody read of a wall follows from the run before.
-func (b *bench) warmed(i int, runs []pastRun, views []view, factors []estimate.Factors) (all []float64, rises float64) {
-	wall, read, told, times := 0.0, 0.0, 0.0, 0.0
-	var rose, rooms []float64
-	for _, r := range runs {
+// walk takes a draw's wall through past runs, and tells see of each: how warm the wall
+// was over the room at its start, and what the run's temperatures follow from. What nobody
+// read of a wall follows from the run before.
+func (b *bench) walk(i int, runs []pastRun, views []view, factors []estimate.Factors, see func(r *pastRun, wall float64, heat []warmth)) {
+	wall := 0.0
+	heat := make([]warmth, doneTimes)
+	for k := range runs {
+		r := &runs[k]
 		wall *= coolsTo(b.rows[i], r.rested)
 		switch {
 		case r.WallBefore != nil:
@@ -128,22 +134,57 @@ func (b *bench) warmed(i int, runs []pastRun, views []view, factors []estimate.F
 		case r.rested < 0:
 			wall = 0
 		}
-		hottest, charge, end, f := 0.0, 0.0, 0.0, &factors[r.kind]
-		for _, h := range views[r.kind].heat {
-			charge, end = h.times(f.Charge[i], f.Heat[i]).through(0, wall, b.inner(i))
+		f := &factors[r.kind]
+		for q, h := range views[r.kind].heat {
+			heat[q] = h.times(f.Charge[i], f.Heat[i])
+		}
+		see(r, wall, heat)
+		if _, wall = heat[len(heat)-1].from(0, wall); r.WallAfter != nil {
+			wall = math.Max(0, *r.WallAfter-r.Room)
+		}
+	}
+}
+
+// innerFrom is how much warmer than read outside the wall is inside in a draw, where
+// charges were read that began on a warm one: the prior's draw and the readings, each by
+// what it errs by.
+func (b *bench) innerFrom(i int, runs []pastRun, views []view, factors []estimate.Factors) float64 {
+	drawn := b.inner(i)
+	weight := 1 / (innerErrs * innerErrs)
+	sum := weight * drawn
+	b.walk(i, runs, views, factors, func(r *pastRun, wall float64, heat []warmth) {
+		if r.ChargeAfter == nil || r.Polymer != b.plastic {
+			return
+		}
+		end := heat[len(heat)-1]
+		slope, own := end.chargeByWall*wall/readWithin, (*r.ChargeAfter-r.Room-end.chargeOwn)/readWithin
+		weight, sum = weight+slope*slope, sum+slope*own
+	})
+	return math.Min(math.Max(1, sum/weight), mostInner)
+}
+
+// warmed is how hot the charges of past runs without harm became in a draw, rising [K],
+// how many times as far as the draw makes them charges rose that were read, 1 at
+// the least, and how much too warm it makes each of those that were read cool.
+func (b *bench) warmed(i int, runs []pastRun, views []view, factors []estimate.Factors) (all []float64, rises float64, relief []float64) {
+	read, told, times := 0.0, 0.0, 0.0
+	var rose, rooms []float64
+	b.walk(i, runs, views, factors, func(r *pastRun, wall float64, heat []warmth) {
+		hottest, charge := 0.0, 0.0
+		for _, h := range heat {
+			charge, _ = h.through(0, wall, b.inner(i))
 			hottest = math.Max(hottest, charge)
 		}
 		if r.ChargeAfter != nil && r.Polymer == b.plastic {
 			read, told, times = read+*r.ChargeAfter-r.Room, told+charge, times+1
 		}
-		wall = end
-		if r.WallAfter != nil {
-			wall = math.Max(0, *r.WallAfter-r.Room)
+		if r.cool {
+			relief = append(relief, math.Max(0, r.Room+charge-*r.ChargeAfter-readWithin))
 		}
 		if r.tells {
 			rose, rooms = append(rose, hottest), append(rooms, r.Room)
 		}
-	}
+	})
 	rises = 1
 	if told >= leastRise {
 		rises = math.Min(math.Max((read-readWithin*math.Sqrt(times))/told, 1), mostRise) // what a thermometer errs by is nothing read
@@ -152,23 +193,41 @@ func (b *bench) warmed(i int, runs []pastRun, views []view, factors []estimate.F
 		all = append(all, rooms[k]+rises*rose[k])
 	}
 	slices.Sort(all)
-	return all, rises
+	return all, rises, relief
+}
+
+// promised is how much cooler a campaign's charges are in a draw than it makes them [K]:
+// where a charge was read, well below its limit, none that is no more, no longer and no
+// harder ground comes out warmer over its wall than that. Who was asked to read one, and
+// found it cool, is held to nothing else.
+func (b *bench) promised(i int, t campaign) float64 {
+	least := math.Inf(1)
+	for k, r := range b.cool {
+		if t.mass <= (1+sameKind)*r.Charge && t.run() <= (1+sameKind)*r.Time && t.d.Level <= r.Load.Level {
+			least = math.Min(least, b.reliefs[i][k])
+		}
+	}
+	if math.IsInf(least, 1) {
+		return 0
+	}
+	return least
 }
 
 // allowed is whether a draw lets a campaign's hottest charge be so warm [K]: it
 // stays below softening by the margin, or is as warm as what was done often enough,
 // or a step beyond that and not too close to softening, or where next to nothing was
 // done in a row not much warmer; a single charge, to be read, is let be as warm as one was.
-func (b *bench) allowed(i int, trial bool, hottest float64) bool {
+// A charge that was read cool speaks for those like it.
+func (b *bench) allowed(i int, t campaign, hottest float64) bool {
 	soft := b.rows[i][estimate.Softening]
-	if hottest <= soft-b.bounds.margin {
+	if hottest-b.promised(i, t) <= soft-b.bounds.margin {
 		return true
 	}
 	if b.done == nil {
 		return false
 	}
 	done := b.done[i][1]
-	if trial {
+	if t.trial {
 		done = b.done[i][0]
 	}
 	if b.rowed < oftenDone && hottest <= done+inARow {

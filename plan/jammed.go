@@ -26,11 +26,10 @@ const (
 	belowStall  = 0.7  // of the load that stalled it, in all that follows: bags and runs differ by a sixth
 	belowSome   = 0.85 // where runs as hard went through some times for each stall
 	someTimes   = 3
-	manyTimes   = 9    // and where they went so often, one stall forbids nothing
-	asHard      = 1.1  // a load within this is as hard
-	asCoarse    = 0.9  // of a section that stalled, from which on scrap is as coarse
-	stallsEnd   = 3    // stalls in a row after which nobody is sent on
-	leastTrial  = 10.0 // s
+	manyTimes   = 9   // and where they went so often, one stall forbids nothing
+	asHard      = 1.1 // a load within this is as hard
+	asCoarse    = 0.9 // of a section that stalled, from which on scrap is as coarse
+	stallsEnd   = 3   // stalls in a row after which nobody is sent on
 )
 
 // feed is the scrap that a plan is for.
@@ -81,17 +80,16 @@ func (p *practice) afterStall() (mass float64, least int) {
 
 // belowStalls is how hard a load and how heavy a charge with what it meets may be at the
 // most, in the light of all stalls: where it is the pieces that jam, no level helps.
-func (p *practice) belowStalls(most float64) (press, mass float64) {
-	mass = math.Inf(1)
+func (p *practice) belowStalls(press, mass float64) (lessPress, lessMass float64) {
 	for _, d := range p.stalls {
 		if !p.known(d) || d.record < p.jammed.looked || !p.jammed.scrap.stalls(d) {
 			continue
 		}
 		if share := p.below(d); share < 1 {
-			most, mass = math.Min(most, share*p.press(d.met, d.level)), math.Min(mass, belowSome*d.met)
+			press, mass = math.Min(press, share*p.press(d.met, d.level)), math.Min(mass, belowSome*d.met)
 		}
 	}
-	return most, mass
+	return press, mass
 }
 
 // known reports whether the level of a deed is.
@@ -132,20 +130,21 @@ func (b *bench) careful() ([]*cell, error) {
 	p := &b.practice
 	most, least := p.afterStall()
 	most -= b.lying()
-	usual := modestTimes
+	usual, shortest := modestTimes, shortestRun
 	if !p.none() {
-		usual = []float64{answer.Quantile(p.run(func(d deed) float64 { return d.time }), 0.5)}
+		times := p.run(func(d deed) float64 { return d.time })
+		usual, shortest = []float64{answer.Quantile(times, 0.5)}, math.Min(shortest, slices.Min(times))
 	}
 	var at []float64
 	for _, share := range []float64{half, half * clearlyLess} {
 		for _, t := range usual {
-			at = append(at, math.Max(leastTrial, share*t))
+			at = append(at, math.Max(shortest, share*t))
 		}
 	}
 	for _, d := range p.jammed.open {
 		for i := range at { // it stopped so soon
-			if d.time > leastTrial {
-				at[i] = math.Min(at[i], math.Max(leastTrial, half*d.time))
+			if d.time > shortest {
+				at[i] = math.Min(at[i], math.Max(shortest, half*d.time))
 			}
 		}
 	}

@@ -20,6 +20,7 @@ type deed struct {
 	met          float64 // charge and what lay in the mill before it; in the sitting that goes on the charge alone, but for a stall [kg]
 	level        int     // 0: none, or not noted
 	plastic      string
+	out          float64 // that came out [kg]; -1: nobody weighed it
 	coarse       float64 // largest section of its pieces [m²], [section]
 }
 
@@ -89,7 +90,10 @@ func practiceOf(log *logbook, m shop.Mill, going int, scrap feed, fill func(kg f
 		if !(r.Charge > 0 && r.Time > 0) || fill(r.Charge) > 1 {
 			continue
 		}
-		d := deed{record: r.Record, charge: r.Charge, time: r.Time, level: r.Load.Level, met: met, plastic: r.Polymer, coarse: section(r.Largest, r.Thickness)}
+		d := deed{record: r.Record, charge: r.Charge, time: r.Time, level: r.Load.Level, met: met, plastic: r.Polymer, out: -1, coarse: section(r.Largest, r.Thickness)}
+		if r.Product != nil {
+			d.out = *r.Product
+		}
 		if r.Stalled {
 			p.stalls = append(p.stalls, d)
 			if scrap.stalls(d) && r.Record < int64(log.looked) { // somebody has looked: begin again, with a small charge
@@ -171,26 +175,23 @@ func (p *practice) oftenPress(plastic string) float64 {
 	return all[len(all)-oftenDone]
 }
 
-// mostPress is the hardest load a plan may ask for: a step beyond what the rotor took,
-// none where that was a single charge, and below what stalled it. One stall in a dozen
-// does not forbid what was done time and again.
+// mostPress is the hardest load a plan may ask for, and the most that may lie before the
+// rotor at any level: a step beyond what it took, and below what stalled it.
 func (p *practice) mostPress() (press, mass float64) {
-	most, step := math.Inf(1), pressStep
-	if len(p.deeds) == 1 {
-		step = 1
-	}
+	press, mass = math.Inf(1), math.Inf(1)
 	for i, d := range p.deeds {
 		if i == 0 {
-			most = 0
+			press, mass = 0, 0
 		}
-		if d.level > 0 || p.levels == 0 {
-			most = math.Max(most, step*p.press(d.met, d.level))
+		if p.known(d) {
+			press = math.Max(press, pressStep*p.press(d.met, d.level))
 		}
+		mass = math.Max(mass, massStep*d.met)
 	}
-	if most == 0 { // no level was noted
-		most = math.Inf(1)
+	if press == 0 { // no level was noted
+		press = math.Inf(1)
 	}
-	return p.belowStalls(most)
+	return p.belowStalls(press, mass)
 }
 
 // step is how many levels a plan may leave those that were run.
@@ -248,9 +249,33 @@ func (p *practice) spans() (charge, time [2]float64) {
 	}
 	for _, d := range p.deeds {
 		charge = [2]float64{math.Min(charge[0], d.charge/massStep), math.Max(charge[1], d.charge*up[0])}
-		time = [2]float64{math.Min(time[0], d.time/timeStep), math.Max(time[1], d.time*up[1])}
+		time = [2]float64{math.Min(time[0], math.Max(d.time/timeStep, math.Min(d.time, shortestRun))), math.Max(time[1], d.time*up[1])}
 	}
 	return charge, time
+}
+
+// shortestRun is the shortest that a plan asks for, where nobody ran the mill for less [s]:
+// a hand on a switch and the rotor's run-up come to some seconds. Common practice, no source.
+const shortestRun = 30.0
+
+// halfOut is the share of a charge below which little came out.
+const halfOut = 0.5
+
+// soon leaves out the times at which a charge is ground shorter than one of which little
+// came out, where no other like it came out so soon: it is filled less, or ground longer.
+func (p *practice) soon(charge float64, times []float64) []float64 {
+	return slices.DeleteFunc(slices.Clone(times), func(time float64) bool {
+		poor := false
+		for _, d := range p.deeds {
+			switch {
+			case d.out >= halfOut*d.charge && charge <= 1.1*d.charge && time >= d.time/1.1:
+				return false
+			case d.out >= 0 && d.out < halfOut*d.charge && charge >= 0.9*d.charge && time < 0.99*d.time:
+				poor = true
+			}
+		}
+		return poor
+	})
 }
 
 // between are about n values from one end to the other, evenly in their

@@ -13,7 +13,7 @@ func TestAStallIsBelievedAtOnce(t *testing.T) {
 		most         float64 // charge at that level [kg]
 	}{
 		{"no stall", 2, 0, 0, pressStep * 0.1},
-		{"a single charge", 1, 0, 0, 0.1},
+		{"a single charge", 1, 0, 0, pressStep * 0.1},
 		{"two runs", 2, 1, 0.095, belowStall * 0.095},
 		{"some runs", someTimes, 1, 0.095, belowSome * 0.095},
 		{"a dozen", 11, 1, 0.095, pressStep * 0.1},

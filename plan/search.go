@@ -41,7 +41,7 @@ func (b *bench) look() ([]*cell, error) {
 	for _, d := range levels[:min(len(levels), mostLevels)] {
 		for _, m := range masses {
 			if p.bears(m, d.Level) {
-				cells = b.with(cells, d, m, at)
+				cells = b.with(cells, d, m, p.soon(m, at))
 			}
 		}
 	}
@@ -63,7 +63,7 @@ func wholeTimes(all []float64) []float64 {
 // bounded by the scrap there is, unless it is there already.
 func (b *bench) with(cells []*cell, d draw, mass float64, at []float64) []*cell {
 	mass = math.Min(b.roundMass(mass), b.available)
-	if mass <= 0 || among(cells, d, mass) {
+	if mass <= 0 || len(at) == 0 || among(cells, d, mass) {
 		return cells
 	}
 	return append(cells, &cell{d: d, mass: mass, at: at})
@@ -113,7 +113,7 @@ func (b *bench) roundMass(kg float64) float64 {
 
 // What a campaign costs, to choose by. Judgement.
 const (
-	effort    = 180.0 // s that a charge is worth beyond the clock: every one is a person's work
+	effort    = 180.0 // s that a charge is worth beyond the clock: every one is a person's work, and so is emptying what stays
 	leaving   = 0.6   // how much quicker a campaign must be to go as far from practice as forecasts reach
 	shortRest = 480.0 // s, beyond which a rest counts twice: people do not wait so long
 	clogged   = 1.5   // how much longer it may take for a charge less of what piles up in the mill
@@ -124,7 +124,7 @@ const (
 // far it leaves what was done and by what piles up in the mill [s].
 func (t campaign) cost() float64 {
 	waiting := float64(t.charges-1) * math.Max(0, t.rest-shortRest)
-	return (t.total() + effort*float64(t.charges) + waiting) * (1 + leaving*t.away) * (1 + clogged*math.Max(0, t.piles-freely))
+	return (t.total() + effort*(float64(t.charges)+t.piles) + waiting) * (1 + leaving*t.away) * (1 + clogged*math.Max(0, t.piles-freely))
 }
 
 // piles is what piles up in the mill from charge to charge once as much comes out as

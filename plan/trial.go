@@ -26,7 +26,7 @@ type Trial struct {
 // for the books' wide ranges goes down in time and mass before level.
 var (
 	modestMasses = []float64{40, 32, 25, 20, 15} // kg/m³ of chamber
-	modestTimes  = []float64{20, 30, 45, 60}
+	modestTimes  = []float64{shortestRun, 45, 60}
 )
 
 // firstLevel is the share of the controller's scale at which a first charge is run:
@@ -63,15 +63,15 @@ func (b *bench) gentler() ([]*cell, error) {
 	p := &b.practice
 	mass, time := p.spans()
 	if b.lying() > mass[0] {
-		time[0] = slices.Min(p.run(func(d deed) float64 { return d.time })) * timeStep
+		time[0] = slices.Min(p.run(func(d deed) float64 { return d.time }))
 	}
-	at := wholeTimes(between([2]float64{time[0] / timeStep, time[1] / timeStep}, p.run(func(d deed) float64 { return d.time }), mostTimes))
+	at := wholeTimes(between([2]float64{time[0], time[1] / timeStep}, p.run(func(d deed) float64 { return d.time }), mostTimes))
 	levels := p.allowedLevels(b.levels)
 	var cells []*cell
 	for _, d := range levels[:min(len(levels), mostLevels)] {
 		for _, m := range between([2]float64{mass[0] / massStep, mass[1] / massStep}, p.run(func(d deed) float64 { return d.charge }), mostMasses) {
 			if p.bears(m, d.Level) {
-				cells = b.with(cells, d, m, at)
+				cells = b.with(cells, d, m, p.soon(m, at))
 			}
 		}
 	}

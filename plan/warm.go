@@ -31,10 +31,12 @@ func (w warmth) through(charge, wall, inner float64) (float64, float64) {
 
 // How much warmer over the room the wall is inside than what is read outside, as a
 // factor's logarithm. Judgement: bright metal shows a thermometer half to nine tenths
-// of its rise, and a thick pot follows its inside minutes later.
+// of its rise, and a thick pot follows its inside minutes later; in a row of charges both add up.
 const (
-	innerMore   = 0.15
-	innerSpread = 0.2
+	innerMore   = 0.2
+	innerSpread = 0.3
+	innerErrs   = 0.4 // that the factor is off by, where charges were read on warm walls
+	mostInner   = 3.0
 )
 
 // inner is that factor in a draw; never below one.

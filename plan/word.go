@@ -7,6 +7,7 @@ import (
 	"strconv"
 
 	"hopperful/answer"
+	"hopperful/estimate"
 	"hopperful/fact"
 	"hopperful/figure"
 	"hopperful/plan/fit"
@@ -60,8 +61,8 @@ func (j *job) steps(g *Grinding, t campaign) []answer.Action {
 		do(fact.Say("plan.weigh_jar", fact.Count("n", t.charges), fact.Figure("mass", g.Setting.StopAt)))
 	}
 	do(fact.Say("plan.empty_jar", fact.Count("n", max(int(g.Setting.JarEvery.Value), 1))))
-	if j.bench.practice.read.charge < fewReadings {
-		do(fact.Say("plan.probe"))
+	if probe := j.probe(t); !probe.Empty() {
+		do(probe)
 	}
 	if after := g.Setting.Replan; len(after) > 0 {
 		do(fact.Say("plan.record_each", fact.Count("n", len(after)), charges(after)))
@@ -79,6 +80,23 @@ func (j *job) trialSteps(g *Grinding) []answer.Action {
 	}
 	return append(all, answer.Action{Do: fact.Say("plan.record_and_plan")})
 }
+
+// probe asks for the charge's temperature, and says what a cool one would gain; nothing
+// where enough were read and it lengthens no rest.
+func (j *job) probe(t campaign) fact.Saying {
+	b := j.bench
+	free := b.eased(func(b *bench) { b.bounds.margin = -200 })
+	if sooner, ok := free.rested(campaign{cell: t.cell, k: t.k, charges: t.charges, pause: b.handling, away: t.away, turned: t.turned}); ok && t.charges > 1 && sooner.rest <= muchLess*t.rest {
+		return fact.Say("plan.probe_gains", fact.About("below", quantity.Temperature, b.beliefs[estimate.Softening].Median-b.bounds.margin), fact.About("rest", quantity.Duration, sooner.rest))
+	}
+	if b.practice.read.charge < fewReadings {
+		return fact.Say("plan.probe")
+	}
+	return fact.Saying{}
+}
+
+// muchLess is the share of a rest that is worth a reading.
+const muchLess = 0.7
 
 // tryFirst asks for one charge before the rest where nobody has run the mill so.
 func (j *job) tryFirst(t campaign) fact.Saying {

@@ -4,7 +4,9 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"slices"
 
+	"hopperful/answer"
 	"hopperful/internal/study/outside"
 	"hopperful/plan"
 	"hopperful/shop"
@@ -40,6 +42,7 @@ type Step struct {
 	outside.Setting
 	Trial    string     // why a single charge was asked for; empty: of a campaign
 	Emptied  bool       // first
+	Probe    bool       // the charge's temperature is asked for
 	Wait     float64    // before it [s]
 	Wall     float64    // it began on [K]
 	Forecast [2]float64 // hottest charge, middle and 90 % end [K]
@@ -135,6 +138,7 @@ func (m *maker) carryOut(need float64) (Campaign, error) {
 		if trial {
 			step.Trial = g.Trial.Why.Code
 		}
+		step.Probe = slices.ContainsFunc(g.Steps, func(a answer.Action) bool { return a.Do.Code == "plan.probe" || a.Do.Code == "plan.probe_gains" })
 		for _, l := range g.Limits {
 			if l.Key == "charge_temperature" {
 				step.Forecast = [2]float64{l.Figure.Value, l.Figure.High}
@@ -181,6 +185,9 @@ func settingOf(g plan.Grinding) (outside.Setting, bool) {
 	return s, s.Charge > 0 && s.Time > 0
 }
 
+// heeded is how often a maker who is asked for a reading beside the work takes it.
+const heeded = 0.5
+
 // carryCharge waits and empties the mill as the plan says, grinds one charge of a
 // campaign and writes it down.
 func (m *maker) carryCharge(c *Campaign, step Step) error {
@@ -226,8 +233,8 @@ func (m *maker) carryCharge(c *Campaign, step Step) error {
 	if trial || m.odds(m.habits.wallAfter) {
 		g.WallAfter = known(m.warmth(m.mill.Shown(gave.Wall)))
 	}
-	if (trial || m.odds(m.habits.charge)) && felt(gave) {
-		g.ChargeAfter = known(m.warmth(gave.Charge - 1))
+	if (trial || m.odds(m.habits.charge) || step.Probe && m.odds(heeded)) && felt(gave) {
+		g.ChargeAfter = known(m.warmth(gave.Charge - inside))
 		step.Read = *g.ChargeAfter
 	}
 	c.Steps = append(c.Steps, step)

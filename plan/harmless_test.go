@@ -1,0 +1,37 @@
+package plan
+
+import (
+	"testing"
+
+	"hopperful/estimate"
+)
+
+// A charge that was read cool speaks for those that are no more, no longer and no harder
+// ground: as much as a draw made it too warm it makes them, and no others.
+func TestACoolReadingIsBelievedForChargesLikeIt(t *testing.T) {
+	t.Parallel()
+	row := make([]float64, estimate.Purge+64)
+	row[estimate.Softening] = 330
+	b := &bench{rows: [][]float64{row}, bounds: usual, cool: []estimate.Run{{Charge: 0.1, Time: 60, Load: estimate.Load{Level: 10}}}, reliefs: [][]float64{{8}}}
+	for _, c := range []struct {
+		name   string
+		charge float64
+		time   float64
+		level  int
+		over   float64 // of the limit, as the draw has it [K]
+		want   bool
+	}{
+		{"the same", 0.1, 60, 10, 7, true},
+		{"the same, warmer than it was made too warm", 0.1, 60, 10, 9, false},
+		{"less", 0.08, 45, 9, 7, true},
+		{"more", 0.12, 60, 10, 7, false},
+		{"longer", 0.1, 80, 10, 7, false},
+		{"harder", 0.1, 60, 11, 7, false},
+		{"cool in the draw", 0.2, 90, 12, -1, true},
+	} {
+		one := campaign{cell: &cell{d: draw{Load: estimate.Load{Level: c.level}}, mass: c.charge, at: []float64{c.time}}}
+		if got := b.allowed(0, one, 330-b.bounds.margin+c.over); got != c.want {
+			t.Errorf("%s: allowed %v", c.name, got)
+		}
+	}
+}
