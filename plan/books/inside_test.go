@@ -6,6 +6,7 @@ import (
 	"testing"
 	"time"
 
+	"hopperful/answer"
 	"hopperful/shop"
 	"hopperful/shop/shoptest"
 )
@@ -107,5 +108,19 @@ func TestStreams(t *testing.T) {
 		if placeOf(class) != want {
 			t.Errorf("%s is at %s", class, placeOf(class))
 		}
+	}
+}
+
+// Runs that are asked about are named, as many as lead and no more.
+func TestDoubtedRunsAreNamed(t *testing.T) {
+	t.Parallel()
+	for n, want := range map[int]int{2: 2, 3: 3, 7: answer.MostSpoilers} {
+		j := &job{state: &shop.State{}, ledger: &ledger{doubted: make([]shop.RecordID, n)}}
+		if err := j.money(); err != nil || len(j.doc.Spoilers) != want || j.doc.Spoilers[0].Code != "books.asked_about" {
+			t.Errorf("of %d runs %v are named, %v", n, j.doc.Spoilers, err)
+		}
+	}
+	if answer.MostSpoilers != 3 {
+		t.Errorf("%d lead", answer.MostSpoilers)
 	}
 }

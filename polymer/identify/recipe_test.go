@@ -51,3 +51,49 @@ func TestRecipesWeighWhatTheySay(t *testing.T) {
 		t.Error("pure spirit is a recipe")
 	}
 }
+
+// However sure, what is left for the rest is one part in MostOdds + 1, shared as it was; the shares
+// still sum to one. What is less sure stays as it is.
+func TestNothingIsSurerThanTheCap(t *testing.T) {
+	t.Parallel()
+	most := MostOdds / (MostOdds + 1.0)
+	got := capped([]float64{1e-9, 1 - 4e-9, 3e-9})
+	if math.Abs(got[1]-most) > 1e-15 || math.Abs(got[0]+got[1]+got[2]-1) > 1e-9 || math.Abs(got[2]/got[0]-3) > 1e-6 {
+		t.Errorf("%v", got)
+	}
+	for _, shares := range [][]float64{{0.3, 0.7}, {most, 1 - most}, {1, 0}} {
+		if got := capped(shares); got[0] != shares[0] || got[1] != shares[1] {
+			t.Errorf("%v became %v", shares, got)
+		}
+	}
+}
+
+// Metal is tried from 40 to 300 °C, liquids up to 1500 kg/m³; whose numbers stand behind a liquid is
+// told once each, in order.
+func TestFindingsAtTheEdge(t *testing.T) {
+	t.Parallel()
+	for _, f := range []Finding{{Test: "sticks", At: 313.15}, {Test: "sticks", At: 573.15}, {Test: "floats", At: 1500}} {
+		if _, err := Books().Chances(f); err != nil {
+			t.Errorf("%+v: %v", f, err)
+		}
+	}
+	for _, f := range []Finding{{Test: "sticks", At: 313.1}, {Test: "sticks", At: 573.2}, {Test: "floats", At: 1501}, {Test: "floats", At: lightest - 1}, {Test: "nobody"}} {
+		if _, err := Books().Chances(f); err == nil {
+			t.Errorf("%+v: taken", f)
+		}
+	}
+	for _, l := range Liquids() {
+		keys := l.Sources()
+		if len(keys) == 0 {
+			t.Errorf("%s has no source", l)
+		}
+		for i, key := range keys {
+			if key == "" || i > 0 && keys[i-1] >= key {
+				t.Errorf("%s: %v", l, keys)
+			}
+		}
+	}
+	if keys := Brine.Sources(); len(keys) != 1 && len(keys) != 2 {
+		t.Errorf("brine: %v", keys)
+	}
+}
