@@ -189,3 +189,120 @@ func TestSensorsThatAreOff(t *testing.T) {
 		t.Error("a moment to come is some time ago")
 	}
 }
+
+// Air that grows damper is told of where a hygrometer of a dryer in use shows it for ten minutes,
+// at least four readings and three hundredths of humidity ahead; each condition by itself.
+func TestWhenDamperAirIsTold(t *testing.T) {
+	t.Parallel()
+	s := shoptest.Bin(t, &shop.DryerSet{Dryer: shop.Dryer{Name: "box", Way: shop.DesiccantBox}}, &shop.DryerSet{Dryer: shop.Dryer{Name: "old", Way: shop.Oven, Retired: true}})
+	of := func(change func(*Sensor)) int {
+		x := Sensor{Name: "hygro", Machine: "box", What: Humidity, State: Fresh}
+		for i := range 61 {
+			x.Recent = append(x.Recent, trace.Reading{At: 10 * float64(i), Value: 0.2 + 0.03*float64(i)/60})
+		}
+		v := x.Recent[60].Value
+		x.Value = &v
+		change(&x)
+		w := watch{state: s}
+		w.damp(x)
+		if len(w.found) > 0 && (w.found[0].Code != "live.damper" || w.found[0].Weight != 0.4) {
+			t.Errorf("%+v", w.found[0])
+		}
+		return len(w.found)
+	}
+	for name, c := range map[string]struct {
+		want   int
+		change func(*Sensor)
+	}{
+		"as it is":       {1, func(*Sensor) {}},
+		"a thermometer":  {0, func(x *Sensor) { x.What = Room }},
+		"of no machine":  {0, func(x *Sensor) { x.Machine = "" }},
+		"of another":     {0, func(x *Sensor) { x.Machine = "Pot" }},
+		"of a retired":   {0, func(x *Sensor) { x.Machine = "old" }},
+		"silent":         {0, func(x *Sensor) { x.State = Silent }},
+		"three readings": {0, func(x *Sensor) { x.Recent = []trace.Reading{x.Recent[0], x.Recent[30], x.Recent[60]} }},
+		"nearly so long": {0, func(x *Sensor) { x.Recent = x.Recent[1:] }},
+		"slower": {0, func(x *Sensor) {
+			for i := range x.Recent {
+				x.Recent[i].Value = 0.2 + 0.009*float64(i)/60
+			}
+		}},
+		"drier": {0, func(x *Sensor) {
+			for i := range x.Recent {
+				x.Recent[i].Value = 0.3 - 0.03*float64(i)/60
+			}
+		}},
+	} {
+		if got := of(c.change); got != c.want {
+			t.Errorf("%s: told %d times", name, got)
+		}
+	}
+}
+
+// How alerts weigh against each other: a stall before a wall, a wall before the draw, that before
+// what is not kept, running empty, damp air, and a sensor that is deaf.
+func TestHowAlertsWeigh(t *testing.T) {
+	t.Parallel()
+	last := 1.0
+	for i, weight := range []float64{stallWeight, wallWeight, drawWeight, unkeptWeight, emptyWeight, dampWeight, deafWeight} {
+		if weight > last || weight <= 0 || i > 0 && weight == last {
+			t.Errorf("weight %d is %g after %g", i, weight, last)
+		}
+		last = weight
+	}
+	mill := shop.Mill{Name: "Pot", ContinuousPower: shoptest.P(400)}
+	s := shoptest.Bin(t, &shop.MillSet{Mill: mill})
+	m := Mill{Name: "Pot", Running: true, Events: []trace.Event{{What: trace.Stalled}, {What: trace.RunsEmpty}}}
+	for i := range 61 {
+		m.Minute = append(m.Minute, trace.Reading{At: float64(i), Value: 420})
+	}
+	found := Alerts(s, Seen{Now: time.Unix(60, 0), Unkept: "full", Mills: []Mill{m}, Sensors: []Sensor{{Name: "x", State: Offline}}}, "")
+	want := []struct {
+		code   string
+		weight float64
+	}{{"live.stall", 1}, {"live.over_rating", 0.8}, {"live.unkept", 0.6}, {"live.runs_empty", 0.5}, {"live.sensor_offline", 0.3}}
+	if len(found) != len(want) {
+		t.Fatalf("%+v", found)
+	}
+	for i, w := range want {
+		if found[i].Code != w.code || found[i].Weight != w.weight {
+			t.Errorf("%d: %s weighs %g, wanted %+v", i, found[i].Code, found[i].Weight, w)
+		}
+	}
+}
+
+// A wall at its limit weighs the same whether it passed, will pass or may.
+func TestWallsWeighAlike(t *testing.T) {
+	t.Parallel()
+	for name, rise := range map[string]float64{"live.wall_over": 0, "live.wall_will_pass": 0.2, "live.wall_may_pass": 0.083} {
+		limit := 325.0
+		cycle := shop.Cycle{Charge: 0.08, Run: 120, Rest: 300, Charges: 3, Wall: &limit}
+		records := []shop.Record{{Body: &shop.MillSet{Mill: shop.Mill{Name: "Pot"}}}, {Body: shoptest.Scrap("PLA", "black", 20)},
+			{Body: &shop.CampaignBegun{Mill: "Pot", Polymer: "PLA", Wanted: 0.2, Cycle: cycle}}, {Body: &shop.CampaignMarked{Campaign: 3, What: shop.SheetSkipped}},
+			{Body: &shop.CampaignMarked{Campaign: 3, What: shop.RunStarted, Cycle: &cycle}}}
+		for i := range records {
+			records[i].ID, records[i].At = shop.RecordID(i+1), shoptest.Noon.Add(time.Duration(i-64)*time.Second)
+		}
+		s, err := shop.Fold(records)
+		if err != nil {
+			t.Fatal(err)
+		}
+		now := float64(shoptest.Noon.Unix())
+		x := Sensor{Name: "wall", Machine: "Pot", What: Wall, State: Fresh}
+		for i := range 13 {
+			at := float64(5 * (i - 12))
+			x.Recent = append(x.Recent, trace.Reading{At: now + at, Value: 320 + rise*at + 0.3*float64(i%2)})
+		}
+		v := x.Recent[12].Value
+		if rise == 0 {
+			v = limit
+		}
+		x.Value = &v
+		m := Mill{Name: "Pot", Running: true}
+		m.Run.Start.At = now - 60
+		found := Alerts(s, Seen{Now: shoptest.Noon, Mills: []Mill{m}, Sensors: []Sensor{x}}, "")
+		if len(found) != 1 || found[0].Weight != 0.9 || found[0].Code != name {
+			t.Errorf("%s: %+v", name, found)
+		}
+	}
+}
