@@ -146,6 +146,14 @@ func TestAWholeShopIsTakenOnce(t *testing.T) {
 	}
 	other := slices.Clone(all)
 	other[0].Note = "another"
+	changed := slices.Clone(all) // the same record but for one number in it
+	for i, r := range changed {
+		if b, ok := r.Body.(*shop.ShopSet); ok {
+			body := *b
+			body.Name += " anew"
+			changed[i].Body = &body
+		}
+	}
 	late := slices.Clone(all)
 	late[3].At = day.Add(48 * time.Hour)
 	for name, c := range map[string]struct {
@@ -154,15 +162,21 @@ func TestAWholeShopIsTakenOnce(t *testing.T) {
 		head    string
 		written int
 	}{
-		"into its beginning": {fresh, all, "notebook.whole_ready", len(all) - 2},
-		"again":              {s, all, "notebook.whole_known", 0},
-		"nothing":            {s, nil, "notebook.whole_empty", 0},
-		"another shop's":     {fresh, other, "notebook.whole_refused", 0},
-		"of the future":      {fresh, late, "notebook.whole_refused", 0},
+		"into its beginning":  {fresh, all, "notebook.whole_ready", len(all) - 2},
+		"again":               {s, all, "notebook.whole_known", 0},
+		"nothing":             {s, nil, "notebook.whole_empty", 0},
+		"another shop's":      {fresh, other, "notebook.whole_refused", 0},
+		"with another number": {s, changed, "notebook.whole_refused", 0},
+		"of the future":       {fresh, late, "notebook.whole_refused", 0},
 	} {
 		r := notebook.Whole(c.to, day.Add(time.Hour), c.records)
 		if r.Document.Head.Code != c.head || len(r.Records) != c.written {
 			t.Errorf("%s: %s, %d written", name, r.Document.Head.Code, len(r.Records))
+		}
+		if name == "another shop's" {
+			if f, _ := r.Document.Spoilers[0].Fact("n"); shop.RecordID(f.Value) != other[0].ID {
+				t.Errorf("record %g is named, %d differs", f.Value, other[0].ID)
+			}
 		}
 		if name == "of the future" {
 			if f, _ := r.Document.Spoilers[0].Fact("n"); shop.RecordID(f.Value) != late[3].ID {
