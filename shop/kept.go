@@ -136,7 +136,7 @@ func (p *packer) packLots(s *State) (begins, lots []byte) {
 	var stocked []int
 	for i, id := range s.Order {
 		begins = binary.LittleEndian.AppendUint32(begins, uint32(len(q.b)))
-		l, changed := s.Lots.new[id]
+		l, changed := s.Lots.changed(id)
 		if c := s.Lots.old; !changed && c != nil {
 			q.b = append(q.b, c.packed[c.begins[i]:c.begins[i+1]]...)
 			continue

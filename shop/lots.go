@@ -9,9 +9,10 @@ import (
 // Lots are the lots of a shop by their labels. Those of a kept state are unpacked when
 // somebody looks at them.
 type Lots struct {
-	old *cellar
-	new map[LotID]*Lot // made or changed since
-	n   int            // of both together
+	old  *cellar
+	base map[LotID]*Lot // made or changed since; shared by states, and never changed itself
+	new  map[LotID]*Lot // made or changed after those
+	n    int            // of all together
 }
 
 // cellar are the lots of a kept state, packed.
@@ -44,7 +45,7 @@ func (l Lots) Len() int { return l.n }
 
 // At is the lot of that label, nil when there is none. It may not be changed.
 func (l Lots) At(id LotID) *Lot {
-	if x, ok := l.new[id]; ok || l.old == nil {
+	if x, ok := l.changed(id); ok || l.old == nil {
 		return x
 	}
 	i, ok := l.old.at[id]
@@ -62,11 +63,31 @@ func (l *Lots) set(id LotID, x *Lot) {
 	l.new[id] = x
 }
 
-// clone can be changed without l noticing.
+// changed is a lot that was made or changed since the kept state.
+func (l Lots) changed(id LotID) (*Lot, bool) {
+	x, ok := l.new[id]
+	if !ok {
+		x, ok = l.base[id]
+	}
+	return x, ok
+}
+
+// clone can be changed without l noticing. Each write makes one, so that what is copied is kept as
+// short as the root of what there is: the rest is shared, and made anew as seldom.
 func (l Lots) clone() Lots {
-	l.new = maps.Clone(l.new)
+	if n := len(l.new); n < fewNew || n*n < len(l.base) {
+		l.new = maps.Clone(l.new)
+		return l
+	}
+	base := make(map[LotID]*Lot, len(l.base)+len(l.new))
+	maps.Copy(base, l.base)
+	maps.Copy(base, l.new)
+	l.base, l.new = base, map[LotID]*Lot{}
 	return l
 }
+
+// fewNew lots are copied without a thought. Judgement.
+const fewNew = 16
 
 func (c *cellar) lot(i uint32) *Lot {
 	c.lock.Lock()
@@ -93,8 +114,12 @@ func (s *State) stocked(want func(LotID) bool) []*Lot {
 		from = len(c.ids)
 		changed := map[uint32]bool{}
 		var places []uint32
-		for id, l := range s.Lots.new {
-			if i, ok := c.at[id]; ok {
+		for _, layer := range []map[LotID]*Lot{s.Lots.new, s.Lots.base} {
+			for id, l := range layer {
+				i, ok := c.at[id]
+				if !ok || changed[i] {
+					continue
+				}
 				changed[i] = true
 				if l.Mass > 0 && want(id) {
 					places = append(places, i)
