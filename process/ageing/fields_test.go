@@ -33,3 +33,56 @@ func TestABlendOfAThousandParts(t *testing.T) {
 		t.Error("no part is a blend")
 	}
 }
+
+// The ranges that no check row moves, at both ends.
+func TestRangesOfAges(t *testing.T) {
+	t.Parallel()
+	one := func(_ float64, err error) error { return err }
+	for _, c := range []struct {
+		name   string
+		lo, hi float64
+		f      func(float64) error
+	}{
+		{"chains cut", 0, 10, func(x float64) error { return Age{[]float64{1}, x}.Check() }},
+		{"share of a class", 0, 1 + 1e-6, func(x float64) error { return Age{[]float64{x}, 0}.Check() }},
+		{"share of the oldest", 0, 1, func(x float64) error { _, err := Virgin().Oldest(x); return err }},
+		{"chains cut in a pass", 0, 6, func(x float64) error { _, err := Age{[]float64{1}, 4}.Melted(x); return err }},
+		{"chains of a molar mass", 0, 10, func(x float64) error { return one(MolarMass(100, x)) }},
+		{"chains of a gain", 0, 10, func(x float64) error { return one(FlowGain(100, x, 3.4)) }},
+		{"power of a gain", 1, 5, func(x float64) error { return one(FlowGain(100, 1e-3, x)) }},
+		{"chains of a loop", 0, 0.1, func(x float64) error { _, err := Steady(0.3, x); return err }},
+		{"new chains of strength", 0.5, 1e4, func(x float64) error { return one(StrengthLeft(x, 1e-6, 0.5)) }},
+	} {
+		checkrow.Range(t, c.name, c.lo, c.hi, c.f)
+	}
+	for sum, in := range map[float64]bool{1 - 0.99e-6: true, 1 - 1.01e-6: false, 1 + 0.99e-6: true, 1 + 1.01e-6: false} {
+		err := Age{[]float64{0.5, sum - 0.5}, 0}.Check()
+		_, also := BlendFlow([]float64{1e-6, 2e-6}, []float64{0.5, sum - 0.5})
+		if (err == nil) != in || (also == nil) != in {
+			t.Errorf("shares that add up to %.8f: %v, %v", sum, err, also)
+		}
+	}
+	for n, in := range map[int]bool{-1: false, 0: true, 1000: true, 1001: false} {
+		a, err := Passed(n)
+		if (err == nil) != in || in && (len(a.Shares) != n+1 || a.Shares[n] != 1) {
+			t.Errorf("%d passes: %v", n, err)
+		}
+	}
+	oldest, err := Passed(999)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if oldest, err = oldest.Melted(0); err != nil || oldest.Shares[1000] != 1 {
+		t.Errorf("the thousandth pass: %v", err)
+	}
+	if _, err := oldest.Melted(0); err == nil {
+		t.Error("a thousand and one passes are taken")
+	}
+	// By hand, shares 0.5, 0.3, 0.2 of 0, 1 and 2 passes: what lies beyond n is at most the share asked.
+	a := Age{[]float64{0.5, 0.3, 0.2}, 0}
+	for share, want := range map[float64]int{0: 2, 0.19: 2, 0.21: 1, 0.49: 1, 0.51: 0, 1: 0} {
+		if n, err := a.Oldest(share); err != nil || n != want {
+			t.Errorf("beyond %g of the plastic: %d passes, wanted %d, %v", share, n, want, err)
+		}
+	}
+}

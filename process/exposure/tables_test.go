@@ -24,3 +24,15 @@ func TestCloudsAsPublished(t *testing.T) {
 		}
 	}
 }
+
+// A day so quiet that its level is below 0 has one all the same: an hour at 0 dB(A) is
+// 10 lg(1/8) = −9.03 over eight.
+func TestAQuietDay(t *testing.T) {
+	t.Parallel()
+	if l, err := DayLevel(Task{0, 3600}); err != nil || math.Abs(l+9.0309) > 1e-4 {
+		t.Errorf("%g, %v", l, err)
+	}
+	if l, err := WeekLevel(-20); err != nil || math.Abs(l+26.9897) > 1e-4 { // −20 − 10 lg 5
+		t.Errorf("%g, %v", l, err)
+	}
+}

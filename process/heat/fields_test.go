@@ -1,6 +1,7 @@
 package heat
 
 import (
+	"math"
 	"testing"
 
 	"hopperful/internal/checkrow"
@@ -26,4 +27,44 @@ func TestFieldsKeepTheirRanges(t *testing.T) {
 	checkrow.Range(t, "lid of Rest", 1, 20, func(x float64) error { return pot.Rest(&State{300, 300}, &Account{}, 1, 0, room, x) })
 	checkrow.Range(t, "load", 0, 1e9, func(x float64) error { _, _, err := CycleLoad(Load{1, x}); return err })
 	checkrow.Range(t, "time of a load", 0, 1e9, func(x float64) error { _, _, err := CycleLoad(Load{x, 1}, Load{1, 1}); return err })
+	for name, f := range map[string]func(float64) error{
+		"air":                   func(x float64) error { _, err := Air(x); return err },
+		"warm surface":          func(x float64) error { _, err := Rayleigh(x, 300, 0.1); return err },
+		"air beside a surface":  func(x float64) error { _, err := Rayleigh(300, x, 0.1); return err },
+		"shining surface":       func(x float64) error { _, err := RadiationCoefficient(x, 300, 0.5); return err },
+		"room of a surface":     func(x float64) error { _, err := RadiationCoefficient(300, x, 0.5); return err },
+		"room of a span":        func(x float64) error { return Span{Time: 1, Power: 1, From: 1, To: 1, Room: x}.check() },
+		"room RestUntil starts": func(x float64) error { _, err := RestUntil(pot, 673.15, 673.15, x, 1); return err },
+	} {
+		checkrow.Range(t, name, 233.15, 673.15, f)
+	}
+	checkrow.Range(t, "length of a surface", 1e-4, 10, func(x float64) error { _, err := Rayleigh(301, 300, x); return err })
+	checkrow.Range(t, "mass at the end", 0, 2, func(x float64) error { return Span{Time: 1, From: 2, To: x, Room: room}.check() })
+	if v, err := WeakestRating(500); err != nil || v != 400 {
+		t.Errorf("four fifths of one rating of 500: %g, %v", v, err)
+	}
+	if _, err := WeakestRating(); err == nil {
+		t.Error("the weakest of no ratings")
+	}
+}
+
+// An empty pot is one body: with power P, loss UA and heat capacity C it warms as
+// P/UA (1 − e^(−UA t/C)) over the room, and what went in is stored or lost.
+func TestEmptyPotWarms(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct{ power, loss, time, over float64 }{{50, 0.75, 30, 0}, {50, 0.75, 3000, 0}, {20, 2, 600, 15}, {50, 1e-9, 100, 5}, {0, 1, 500, 40}} {
+		p := Pot{Wall: 1500, Exchange: 2, Loss: c.loss, ToCharge: 0.8, SpecificHeat: 1800}
+		s, a := State{room + c.over, room + c.over}, Account{}
+		if err := p.Step(&s, &a, Span{Time: c.time, Power: c.power, Room: room}); err != nil {
+			t.Fatal(err)
+		}
+		fade := math.Exp(-c.loss * c.time / p.Wall)
+		want := c.over*fade + c.power/c.loss*-math.Expm1(-c.loss*c.time/p.Wall)
+		if math.Abs(s.Wall-room-want) > 1e-6*(1+want) || s.Charge != s.Wall {
+			t.Errorf("%+v: %g K over the room, wanted %g", c, s.Wall-room, want)
+		}
+		if math.Abs(a.In-c.power*c.time) > 1e-9*a.In || math.Abs(a.In-a.Lost-p.Wall*(want-c.over)) > 1e-6*(1+a.In) || a.CarriedOut != 0 {
+			t.Errorf("%+v: %+v does not add up", c, a)
+		}
+	}
 }

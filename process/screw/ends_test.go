@@ -6,6 +6,7 @@ import (
 	"math/rand/v2"
 	"testing"
 
+	"hopperful/internal/checkrow"
 	"hopperful/process"
 	"hopperful/process/melt"
 )
@@ -84,5 +85,110 @@ func TestCoarseScale(t *testing.T) {
 		if err != nil || m.Coarse != coarse {
 			t.Errorf("a step of %g kg: %+v, %v", step, m, err)
 		}
+	}
+}
+
+// The ranges that no check row moves, at both ends.
+func TestRangesOfALine(t *testing.T) {
+	t.Parallel()
+	good, _ := plausible(t, rand.New(rand.NewPCG(3, 5)))
+	line := func(change func(*Line)) error {
+		l := good
+		change(&l)
+		_, err := LargestFlows(l)
+		_, also := RunAt(l, 1e-9)
+		return errors.Join(err, also)
+	}
+	mean := melt.Mean{Value: 5e-3, Scatter: 1e-4, Count: 5, Range: melt.Span{Low: 4e-3, High: 6e-3}}
+	with := func(change func(*melt.Mean)) melt.Mean {
+		m := mean
+		change(&m)
+		return m
+	}
+	for _, c := range []struct {
+		name   string
+		lo, hi float64
+		f      func(float64) error
+	}{
+		{"melt density", 300, 5000, func(x float64) error { return line(func(l *Line) { l.Density = x }) }},
+		{"bearable pressure", 1e3, 1e9, func(x float64) error { return line(func(l *Line) { l.MostPressure = x }) }},
+		{"fastest speed", 1e-6, 62.9, func(x float64) error { return line(func(l *Line) { l.MostSpeed = x }) }},
+		{"speed of intake", 1e-6, 62.9, func(x float64) error { _, err := IntakeFlow(good.Head.Screw, good.Feed, x); return err }},
+		{"speed of drag", 1e-6, 62.9, func(x float64) error { _, err := DragFlow(good.Head.Screw, x); return err }},
+		{"least weighed", 1e-12, 10, func(x float64) error {
+			_, _, err := FlowFactor(1, 1, with(func(m *melt.Mean) { m.Range.Low, m.Value, m.Range.High = x, max(x, 5), 20 }))
+			return err
+		}},
+		{"weighed", 4e-3, 10, func(x float64) error {
+			_, _, err := FlowFactor(1, 1, with(func(m *melt.Mean) { m.Value, m.Range.High = x, 20 }))
+			return err
+		}},
+		{"most weighed", 5e-3, 20, func(x float64) error {
+			_, _, err := FlowFactor(1, 1, with(func(m *melt.Mean) { m.Range.High = x }))
+			return err
+		}},
+		{"old lot", 1e-12, 10, func(x float64) error { _, err := Changed(with(func(m *melt.Mean) { m.Value = x }), mean); return err }},
+		{"scatter of a lot", 0, 10, func(x float64) error { _, err := Changed(mean, with(func(m *melt.Mean) { m.Scatter = x })); return err }},
+	} {
+		checkrow.Range(t, c.name, c.lo, c.hi, c.f)
+	}
+	for count, in := range map[int]bool{1: false, 2: true, 1000: true, 1001: false} {
+		_, err := Changed(with(func(m *melt.Mean) { m.Count = count }), mean)
+		_, also := PerTurn(make([]Weighing, count), 0)
+		var out *process.RangeError
+		if (err == nil) != in || in == (errors.As(also, &out) && out.Name == "number of weighings") {
+			t.Errorf("%d weighings: %v, %v", count, err, also)
+		}
+	}
+	// A time of 10⁶ s at one temperature is 10¹² s where Arrhenius slows it a million times:
+	// E/R (1/T − 1/T₀) = ln 10⁶.
+	slow := func(factor float64) error {
+		const energy = 1e5
+		at := 600.0
+		temperature := 1 / (1/at + math.Log(factor)*8.314462618/energy)
+		_, err := DegradeTime(Ageing{Time: 1e6, At: at, Energy: energy}, temperature)
+		return err
+	}
+	if err := slow(0.99e6); err != nil {
+		t.Error(err)
+	}
+	var out *process.RangeError
+	if err := slow(1.01e6); !errors.As(err, &out) || out.Hi != 1e12 || out.Lo != 0 {
+		t.Error(err)
+	}
+}
+
+// What a refusal tells: the pressure a screw builds at a ten-thousandth of its drag flow,
+// and the flow a drive reaches.
+func TestRefusalsTellWhatIsReached(t *testing.T) {
+	t.Parallel()
+	l, omega := plausible(t, rand.New(rand.NewPCG(3, 6)))
+	thin, err := melt.NewPower(1000, 1)
+	if err != nil {
+		t.Fatal(err)
+	}
+	h := l.Head
+	h.InScrew, h.InNozzle = thin, thin
+	tight := h
+	tight.Nozzle = melt.Nozzle{Bore: 6e-5, Land: 1, Entry: 6e-5}
+	back, leak, err := h.fluidity(omega)
+	if err != nil {
+		t.Fatal(err)
+	}
+	shut := h.Screw.drag() * omega / (back + leak) // the pressure of a shut nozzle
+	var out *process.RangeError
+	if _, err := Operating(tight, omega); !errors.As(err, &out) || out.Lo != 0 || math.Abs(out.Hi/shut-0.9999) > 1e-9 || out.Value <= out.Hi {
+		t.Errorf("%v, a shut nozzle %g Pa", err, shut)
+	}
+	reach, err := Operating(h, omega)
+	if err != nil {
+		t.Fatal(err)
+	}
+	out = nil
+	if _, err := SpeedFor(h, 1.5*reach.Flow, omega); !errors.As(err, &out) || out.Lo != 0 || math.Abs(out.Hi/reach.Flow-1) > 1e-9 {
+		t.Errorf("%v, reached %g", err, reach.Flow)
+	}
+	if _, err := SpeedFor(h, 0.999*reach.Flow, omega); err != nil {
+		t.Error(err)
 	}
 }

@@ -30,9 +30,7 @@ func number(line []byte, i int) (value float64, next int, state numberState) {
 	mant := int64(0)
 	digits := 0
 	for ; i < len(line) && isDigit(line[i]); i++ {
-		if digits < mostDigits {
-			mant = mant*10 + int64(line[i]-'0')
-		}
+		mant = mant*10 + int64(line[i]-'0') // beyond mostDigits it overflows and is not used
 		if digits > 0 || line[i] != '0' {
 			digits++
 		}
@@ -44,9 +42,7 @@ func number(line []byte, i int) (value float64, next int, state numberState) {
 	frac := 0
 	if i < len(line) && line[i] == '.' {
 		for i++; i < len(line) && isDigit(line[i]); i++ {
-			if digits+frac < mostDigits {
-				mant = mant*10 + int64(line[i]-'0')
-			}
+			mant = mant*10 + int64(line[i]-'0')
 			frac++
 		}
 	}

@@ -1,6 +1,7 @@
 package trace_test
 
 import (
+	"math"
 	"testing"
 
 	"hopperful/process/trace"
@@ -38,6 +39,60 @@ func TestFlatRuns(t *testing.T) {
 		}
 		if runs[0].Flat != c.flat {
 			t.Errorf("%s: flat %v", c.name, runs[0].Flat)
+		}
+	}
+}
+
+// An empty mill: five readings, 15 s, halves within 5 %, a spread within 15 %; both sides.
+func TestEdgesOfIdling(t *testing.T) {
+	t.Parallel()
+	idle := func(n int, step float64, watts func(i int) float64) error {
+		readings := []trace.Reading{{At: 0, Value: 900}} // the start is left out
+		for i := range n {
+			readings = append(readings, trace.Reading{At: 5 + step*float64(i), Value: watts(i)})
+		}
+		_, err := trace.Idle(readings)
+		return err
+	}
+	even := func(int) float64 { return 100 }
+	for name, c := range map[string]struct {
+		err error
+		in  bool
+	}{
+		"five": {idle(5, 4, even), true}, "four": {idle(4, 6, even), false}, "15.1 s": {idle(6, 3.02, even), true}, "14.9 s": {idle(6, 2.98, even), false},
+		"drifting by 4.8 %": {idle(20, 1, func(i int) float64 { return 100 + 4.8*float64(i/10) }), true}, "by 6 %": {idle(20, 1, func(i int) float64 { return 100 + 6*float64(i/10) }), false},
+		"ruffled by 14 %": {idle(60, 1, func(i int) float64 { return 100 + 17*float64(i%3-1) }), true}, "by 16.4 %": {idle(60, 1, func(i int) float64 { return 100 + 20*float64(i%3-1) }), false},
+		"nothing": {idle(20, 1, func(int) float64 { return 0 }), false},
+	} {
+		if (c.err == nil) != c.in {
+			t.Errorf("%s: %v", name, c.err)
+		}
+	}
+}
+
+// A cooling wall: eight readings, a fall of 2 K, three tenths of τ seen, τ from 10 s on; both sides.
+func TestEdgesOfCooling(t *testing.T) {
+	t.Parallel()
+	cool := func(n int, from, tau, time float64) (trace.Cooling, error) {
+		var readings []trace.Reading
+		for i := range n {
+			at := time * float64(i) / float64(n-1)
+			readings = append(readings, trace.Reading{At: at, Value: 293.15 + from*math.Exp(-at/tau)})
+		}
+		return trace.Cool(readings, 293.15)
+	}
+	for name, c := range map[string]struct {
+		n               int
+		from, tau, time float64
+		in              bool
+	}{
+		"eight": {8, 30, 600, 600, true}, "seven": {7, 30, 600, 600, false}, "2.1 K": {20, 2.1 / (1 - math.Exp(-1)), 600, 600, true}, "1.9 K": {20, 1.9 / (1 - math.Exp(-1)), 600, 600, false},
+		"0.31 of τ": {20, 30, 600, 186, true}, "0.29 of τ": {20, 30, 600, 174, false}, "10.2 s": {20, 30, 10.2, 10, true}, "9.8 s": {20, 30, 9.8, 10, false},
+		"27 h": {20, 30, 0.98e5, 1e5, true}, "28 h": {20, 30, 1.02e5, 1e5, false},
+	} {
+		got, err := cool(c.n, c.from, c.tau, c.time)
+		if (err == nil) != c.in || c.in && (math.Abs(got.Tau.Mid/c.tau-1) > 1e-6 || math.Abs(got.From-293.15-c.from) > 1e-6 || got.Count != c.n) {
+			t.Errorf("%s: %+v, %v", name, got, err)
 		}
 	}
 }
