@@ -19,6 +19,7 @@ func TestFlatRuns(t *testing.T) {
 		{"even", func(int) float64 { return 200 }, true},
 		{"a step of 5 %", func(i int) float64 { return 200 + 10*float64(i/62) }, true},
 		{"a step of 9 %", func(i int) float64 { return 200 + 18*float64(i/62) }, false},
+		{"a late step of 9 %", func(i int) float64 { return 200 + 18*float64(i/82) }, false},
 		{"scattering by 5 %", func(i int) float64 { return 200 + 10*float64(i%2*2-1) }, true},
 		{"scattering by 8 %", func(i int) float64 { return 200 + 16*float64(i%2*2-1) }, false},
 	} {

@@ -23,9 +23,10 @@ func (w *recent) add(r Reading) {
 	w.all = append(w.all, r)
 }
 
-// full reports whether it reaches back over most of its span.
+// full reports whether it reaches back over half of its span: two readings do at every
+// rhythm between a half of it and the whole, and a slower meter has one.
 func (w *recent) full() bool {
-	return len(w.all) > 0 && w.all[len(w.all)-1].At-w.all[0].At >= 0.6*w.span || len(w.all) == 1 && w.span < slowest
+	return len(w.all) > 0 && w.all[len(w.all)-1].At-w.all[0].At >= 0.5*w.span || len(w.all) == 1 && w.span < slowest
 }
 
 func (w *recent) median() float64 {
