@@ -88,3 +88,73 @@ func TestEndsOfLengths(t *testing.T) {
 		}
 	}
 }
+
+// The limits of a package and of what it builds: exactly as much is taken, one more is not.
+func TestEndsOfABuild(t *testing.T) {
+	t.Parallel()
+	one, item := cube("1", ""), `<item objectid="1"/>`
+	chain := func(deep int) string { // object n holds n − 1
+		var b strings.Builder
+		b.WriteString(one)
+		for i := 2; i <= deep+1; i++ {
+			fmt.Fprintf(&b, `<object id="%d"><components><component objectid="%d"/></components></object>`, i, i-1)
+		}
+		return b.String()
+	}
+	five := strings.Repeat(item, 5)
+	model := func(resources, build string) []byte { return pack(t, model3MF(plain, resources, build)) }
+	size := int64(len(model(one, item)))
+	for name, c := range map[string]struct {
+		data    []byte
+		in, out Limits
+	}{
+		"facets read":       {model(one, item), Limits{Facets: 12}, Limits{Facets: 11}},
+		"facets placed":     {model(one, five), Limits{Facets: 60}, Limits{Facets: 59}},
+		"vertices":          {model(strings.Replace(one, "</vertices>", strings.Repeat(`<vertex x="0" y="0" z="0"/>`, 12)+"</vertices>", 1), item), Limits{Facets: 20}, Limits{Facets: 19}},
+		"items":             {model(one, five), Limits{Placed: 5}, Limits{Placed: 4}},
+		"objects":           {model(one+cube("2", "")+cube("3", ""), item), Limits{Placed: 3}, Limits{Placed: 2}},
+		"nesting":           {model(chain(3), `<item objectid="4"/>`), Limits{Nesting: 3}, Limits{Nesting: 2}},
+		"usual nesting":     {model(chain(16), `<item objectid="17"/>`), Limits{}, Limits{Nesting: 15}},
+		"bytes":             {model(one, item), Limits{Bytes: size}, Limits{Bytes: size - 1}},
+		"other elements":    {model(one+strings.Repeat(`<a/>`, 20), item), Limits{Others: 28}, Limits{Others: 27}}, // and model, resources, object, mesh, vertices, triangles, build, item
+		"copies of an item": {model(chain(1), strings.Repeat(`<item objectid="2"/>`, 3)), Limits{Placed: 6}, Limits{Placed: 5}},
+	} {
+		if _, err := build3MF(c.data, Options{Limits: c.in}); err != nil {
+			t.Errorf("%s: %v", name, err)
+		}
+		if _, err := build3MF(c.data, Options{Limits: c.out}); refused(err) != TooLarge {
+			t.Errorf("%s, one more: %v", name, err)
+		}
+	}
+	// What all parts unpack to, to the byte.
+	parts := int64(len(relations) + len(model3MF(plain, one, item)))
+	for unzipped, in := range map[int64]bool{parts: true, parts - 1: false} {
+		if _, err := build3MF(model(one, item), Options{Limits: Limits{Unzipped: unzipped}}); (err == nil) != in {
+			t.Errorf("%d bytes unpacked of %d: %v", unzipped, parts, err)
+		}
+	}
+	// A part of less than 1 MiB may well be one text again and again; a longer one may not, past the ratio.
+	for more, in := range map[int]bool{1<<20 - 3000: true, 1<<20 + 3000: false} {
+		if _, err := build3MF(model(one+strings.Repeat("<!---->", more/7), item), Options{}); (err == nil) != in {
+			t.Errorf("%d bytes of comments: %v", more, err)
+		}
+	}
+	// A place a kilometre away is taken, beyond it is not, also where a transform leads there.
+	for far, in := range map[string]bool{"999998": true, "1000001": false} {
+		_, err := build3MF(model(one, `<item objectid="1" transform="1 0 0 0 1 0 0 0 1 `+far+` 0 0"/>`), Options{})
+		_, also := build3MF(model(strings.ReplaceAll(one, `x="1"`, `x="`+far+`"`), item), Options{})
+		if (err == nil) != in || (also == nil) != in {
+			t.Errorf("%s mm away: %v, %v", far, err, also)
+		}
+	}
+	// The units of the core specification, a cube of one each.
+	for unit, side := range map[string]float64{"micron": 1e-6, "millimeter": 1e-3, "centimeter": 1e-2, "inch": 0.0254, "foot": 0.3048, "meter": 1} {
+		b, err := build3MF(pack(t, model3MF(`unit="`+unit+`"`, one, item)), Options{})
+		if err != nil || b.Volume < 0.999999*side*side*side || b.Volume > 1.000001*side*side*side {
+			t.Errorf("a cubic %s is %g m³, %v", unit, b.Volume, err)
+		}
+	}
+	if b, err := build3MF(pack(t, model3MF("", one, item)), Options{}); err != nil || b.Volume < 0.99e-9 || b.Volume > 1.01e-9 {
+		t.Errorf("without a unit: %+v, %v", b, err)
+	}
+}
