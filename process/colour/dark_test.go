@@ -1,8 +1,10 @@
 package colour
 
 import (
+	"errors"
 	"math"
 	"math/rand/v2"
+	"strings"
 	"testing"
 )
 
@@ -84,5 +86,73 @@ func TestSharesBelowTheGrid(t *testing.T) {
 	r, err := ReachOf(white, black, wanted, limit, 1, PhotoSurface())
 	if err != nil || !r.Reached || math.Abs(r.Least/enough-1) > 1e-4 {
 		t.Errorf("%+v, wanted from %g on: %v", r, enough, err)
+	}
+	// Where the most allowed is not enough, the most is the best there is.
+	if r, err = ReachOf(white, black, wanted, 0.01, 0.01, PhotoSurface()); err != nil || r.Reached || r.Share > 0.01 || r.Share < 0.0099 || math.Abs(r.Off-apart(wanted, look(r.Share))) > 1e-9 {
+		t.Errorf("%+v of at most a hundredth: %v", r, err)
+	}
+}
+
+// The axes a search measures along are those of CIEDE2000: small steps of lightness and of
+// chroma are as long as Difference says; of hue up to its factor T, 0.4 to 1.6.
+func TestAxesOfAim(t *testing.T) {
+	t.Parallel()
+	luck := rand.New(rand.NewPCG(7, 7))
+	for range 60 {
+		chroma, hue := 1+90*luck.Float64(), 2*math.Pi*luck.Float64()
+		w := Lab{L: 10 + 80*luck.Float64(), A: chroma * math.Cos(hue), B: chroma * math.Sin(hue)}
+		a := &Aim{wanted: w}
+		a.turn()
+		long := func(p Lab) float64 {
+			d := [3]float64{p.L - w.L, p.A - w.A, p.B - w.B}
+			sum := 0.0
+			for _, axis := range a.axes {
+				part := axis[0]*d[0] + axis[1]*d[1] + axis[2]*d[2]
+				sum += part * part
+			}
+			return math.Sqrt(sum)
+		}
+		for name, c := range map[string]struct {
+			p      Lab
+			lo, hi float64
+		}{
+			"lightness": {Lab{w.L + 0.01, w.A, w.B}, 0.999, 1.001}, "chroma": {Lab{w.L, w.A * 1.0005, w.B * 1.0005}, 0.99, 1.01},
+			"hue": {Lab{w.L, w.A - 0.0005*w.B, w.B + 0.0005*w.A}, 0.38, 2},
+		} {
+			d, err := Difference(w, c.p)
+			if r := long(c.p) / d; err != nil || !(r > c.lo && r < c.hi) {
+				t.Errorf("%+v: a step of %s is %.4f times as long as it should be, %v", w, name, r, err)
+			}
+		}
+	}
+}
+
+// A grey is the same at every wavelength, whatever the matrix rounds; what has a hue is not.
+func TestGreysAreFlat(t *testing.T) {
+	t.Parallel()
+	for _, p := range []Lab{{50, 0, 0}, {10, 0, 0}, {95, 0, 0}, {50, 30, 0}, {50, 0, 30}} {
+		c, err := FromLab(p)
+		if err != nil {
+			t.Fatal(err)
+		}
+		flat := true
+		for _, r := range c {
+			flat = flat && r == c[0]
+		}
+		if flat != (p.A == 0 && p.B == 0) {
+			t.Errorf("%+v: flat %v", p, flat)
+		}
+	}
+}
+
+// What is no code is told by its first twenty letters.
+func TestNoCodeIsToldShort(t *testing.T) {
+	t.Parallel()
+	for text, want := range map[string]string{strings.Repeat("ü", 20): strings.Repeat("ü", 20), strings.Repeat("ü", 21): strings.Repeat("ü", 20) + "…", "#12345g": "#12345g", "": ""} {
+		_, err := ParseHex(text)
+		var code *CodeError
+		if !errors.As(err, &code) || code.Text != want {
+			t.Errorf("%q: %v", text, err)
+		}
 	}
 }
