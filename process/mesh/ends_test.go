@@ -3,7 +3,10 @@ package mesh
 import (
 	"bytes"
 	"encoding/binary"
+	"errors"
 	"fmt"
+	"io"
+	"math"
 	"strings"
 	"testing"
 	"testing/iotest"
@@ -156,5 +159,71 @@ func TestEndsOfABuild(t *testing.T) {
 	}
 	if b, err := build3MF(pack(t, model3MF("", one, item)), Options{}); err != nil || b.Volume < 0.99e-9 || b.Volume > 1.01e-9 {
 		t.Errorf("without a unit: %+v, %v", b, err)
+	}
+}
+
+// Objects put side by side add up to the same as one surface that holds them all: faults,
+// shells, area and box among it.
+func TestObjectsAddUp(t *testing.T) {
+	t.Parallel()
+	turned := box(3, 3, 3).moved(0, 1, point{20, 0, 0})
+	turned[0][1], turned[0][2] = turned[0][2], turned[0][1]
+	flat := append(box(2, 2, 2).moved(0, 1, point{0, 20, 0}), [3]point{{0, 20, 0}, {0, 20, 0}, {2, 20, 0}})
+	cavity := append(box(5, 5, 5).moved(0, 1, point{20, 20, 0}), box(1, 1, 1).turnedOut().moved(0, 1, point{22, 22, 2})...)
+	all := []facets{box(1, 2, 3)[1:], turned, flat, cavity, box(4, 4, 1)[2:].moved(0, 1, point{0, 40, 0})}
+	var whole facets
+	resources, build := "", ""
+	for i, f := range all {
+		whole = append(whole, f...)
+		resources += fmt.Sprintf(`<object id="%d">%s</object>`, i+1, f.mesh())
+		build += fmt.Sprintf(`<item objectid="%d"/>`, i+1)
+	}
+	b, err := build3MF(pack(t, model3MF(plain, resources, build)), Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	s, err := ReadSTL(bytes.NewReader(whole.text("all")), Options{Unit: 1e-3})
+	if err != nil {
+		t.Fatal(err)
+	}
+	near := func(a, b float64) bool { return math.Abs(a-b) <= 1e-9*math.Abs(b) }
+	// The volume of what is open depends on where the origin lies, so it is not compared.
+	if !near(b.Area, s.Area) || b.Facets != s.Facets || b.Degenerate != s.Degenerate || b.OpenEdges != s.OpenEdges || b.Misoriented != s.Misoriented ||
+		b.Shells != s.Shells || b.InsideOut != s.InsideOut || b.Closed != s.Closed {
+		t.Errorf("side by side %+v\nin one %+v", b.Solid, s)
+	}
+	for i := range 3 {
+		if !near(b.Min[i], s.Min[i]) || !near(b.Max[i], s.Max[i]) {
+			t.Errorf("from %v to %v, in one from %v to %v", b.Min, b.Max, s.Min, s.Max)
+		}
+	}
+	if b.OpenEdges != 7 || b.Misoriented != 3 || b.Degenerate != 1 || b.InsideOut != 1 || b.Shells != 6 || b.Facets != 11+12+13+24+10 { // a facet missing opens 3 edges, a whole side 4
+		t.Errorf("%+v", b.Solid)
+	}
+}
+
+// A stream that breaks where a facet ends is no end of the file.
+func TestAStreamBreaksBetweenFacets(t *testing.T) {
+	t.Parallel()
+	data := box(1, 2, 3).binary("box")
+	for _, at := range []int{0, headerBytes, headerBytes + 3*facetBytes, len(data)} {
+		in := io.MultiReader(bytes.NewReader(data[:at]), iotest.ErrReader(io.ErrClosedPipe))
+		if _, err := ReadSTL(in, Options{}); refused(err) != Unreadable || !errors.Is(err, io.ErrClosedPipe) {
+			t.Errorf("after %d bytes: %v", at, err)
+		}
+	}
+}
+
+// The limits where nobody sets any, as the comments of the fields and of Limits tell them;
+// what a caller sets stands.
+func TestUsualLimits(t *testing.T) {
+	t.Parallel()
+	usual := Limits{Facets: 2_000_000, Bytes: 1 << 30, Unzipped: 512 << 20, Ratio: 40, Directory: 1 << 20, Placed: 10_000, Others: 2_000_000, Nesting: 16}
+	if got := (Limits{}).withDefaults(); got != usual {
+		t.Errorf("%+v", got)
+	}
+	one := Limits{Facets: 1, Bytes: 1, Unzipped: 1, Ratio: 1, Directory: 1, Placed: 1, Others: 1, Nesting: 1}
+	if got := one.withDefaults(); got != one {
+		t.Errorf("%+v", got)
 	}
 }
