@@ -150,6 +150,13 @@ func TestEndsOfABuild(t *testing.T) {
 			t.Errorf("%s mm away: %v, %v", far, err, also)
 		}
 	}
+	// What is drawn a kilometre and a half away is none either where it is placed half as large.
+	half := `<item objectid="1" transform="0.5 0 0 0 0.5 0 0 0 0.5 0 0 0"/>`
+	for far, in := range map[string]bool{"999999": true, "1500000": false} {
+		if _, err := build3MF(model(strings.ReplaceAll(one, `x="1"`, `x="`+far+`"`), half), Options{}); (err == nil) != in {
+			t.Errorf("drawn %s mm away: %v", far, err)
+		}
+	}
 	// The units of the core specification, a cube of one each.
 	for unit, side := range map[string]float64{"micron": 1e-6, "millimeter": 1e-3, "centimeter": 1e-2, "inch": 0.0254, "foot": 0.3048, "meter": 1} {
 		b, err := build3MF(pack(t, model3MF(`unit="`+unit+`"`, one, item)), Options{})

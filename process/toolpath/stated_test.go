@@ -3,6 +3,7 @@ package toolpath_test
 import (
 	"io"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -120,5 +121,46 @@ func TestHarmlessLines(t *testing.T) {
 	s = read(t, "PRINT_START BED=60\nG1 X10 E1 F600\nG38.2 Z1\n")
 	if len(s.Warnings) != 2 || s.Warnings[0].First != "PRINT_START BED=60" || s.Warnings[1].First != "G38.2" {
 		t.Errorf("warned: %+v", s.Warnings)
+	}
+}
+
+// What comments state, in SI units, and both ends of what is believed.
+func TestStatedInItsUnits(t *testing.T) {
+	t.Parallel()
+	stated := func(comments ...string) toolpath.Stated {
+		s := read(t, "G1 X1 E1 F600\n"+strings.Join(comments, "\n")+"\n")
+		return s.Stated
+	}
+	of := func(s toolpath.Stated) []float64 {
+		return slices.Concat(s.Diameter, s.Density, s.Length, s.Volume, s.Mass)
+	}
+	near := func(a, b []float64) bool {
+		return slices.EqualFunc(a, b, func(x, y float64) bool { return math.Abs(x-y) <= 1e-12*math.Abs(y) })
+	}
+	for comment, want := range map[string][]float64{
+		"; filament_diameter = 1.75": {1.75e-3}, "; filament_diameter: 1.75 mm": {1.75e-3}, "; Material Diameter (cm) = 0.285": {2.85e-3}, "; filament_diameter = 0.1": {1e-4}, "; filament_diameter = 0.09": nil,
+		"; filament_diameter = 20": {0.02}, "; filament_diameter = 20.1": nil, "; filament_density = 1.24": {1240}, "; filament_density [kg/m3] = 1240": {1240}, "; filament_density = 0.3": {300},
+		"; filament_density = 0.29": nil, "; filament_density = 12": {12000}, "; filament_density = 12.1": nil, "; filament used [mm] = 1500": {1.5}, "; filament used [m] = 1.5, 2": {1.5, 2},
+		"; filament used = 150cm": {1.5}, "; filament used = 1.5m": {1.5}, "; filament used [mm3] = 100": {1e-7}, "; filament used [mm^3] = 100": {1e-7}, "; filament used [mm³] = 100": {1e-7},
+		"; filament used [cm3] = 2": {2e-6}, "; filament used [cm^3] = 2": {2e-6}, "; filament used [cm³] = 2": {2e-6}, "; filament volume = 2 ml": {2e-6}, "; filament used [g] = 30": {0.03},
+		"; filament weight = 0.03 kg": {0.03}, "; total filament used [g] = 30.5": {0.0305}, ";MATERIAL:100": {1e-7}, "; filament used [m] = 1000000": {1e6}, "; filament used [m] = 1000001": nil,
+		"; filament volume [ml] = 1e7": {10}, "; filament volume [ml] = 1.01e7": nil, "; filament used [kg] = 10000": {1e4}, "; filament used [kg] = 10001": nil, "; filament used [g] = 0": nil,
+		"; filament used [g] = 0, 30": {0, 0.03}, "; filament used [g] = -1": nil, "; filament used [pounds] = 3": nil, "; filament used [g] = 30 (1.2 spools)": {0.03}, "; filament_diameter = NaN": nil,
+		"; filament_diameter = 1.75" + strings.Repeat(",1.75", 63): slices.Repeat([]float64{1.75e-3}, 64), "; filament_diameter = 1.75" + strings.Repeat(",1.75", 64): nil,
+		"; filament_diameter = 1.75" + strings.Repeat(" ", 4096-26): {1.75e-3}, "; filament_diameter = 1.75" + strings.Repeat(" ", 4096-25): nil,
+	} {
+		s := stated(comment)
+		if !near(of(s), want) || s.Line != int64(2*min(1, len(want))) || s.InVolume {
+			t.Errorf("%.60s: %+v, wanted %v", comment, s, want)
+		}
+	}
+	// The first of a kind stands, and its line is told.
+	if s := stated("; nothing", "; filament_diameter = 1.75", "; filament_diameter = 2.85", "; filament_density = 1.3"); !near(of(s), []float64{1.75e-3, 1300}) || s.Line != 3 {
+		t.Errorf("%+v", s)
+	}
+	for comment, want := range map[string]bool{"; use_volumetric_e = 1": true, "; use_volumetric_e = true": true, "; use_volumetric_e = 0": false, "; volumetric_extrusion_rate = 1": false, ";FLAVOR:Volumetric": true, ";FLAVOR:other": false} {
+		if s := stated(comment); s.InVolume != want {
+			t.Errorf("%s: %+v", comment, s)
+		}
 	}
 }
