@@ -3,6 +3,8 @@ package grain
 import (
 	"math"
 	"testing"
+
+	"hopperful/internal/checkrow"
 )
 
 // TestWeigh: areas and widths become masses as the page of the model says, by hand.
@@ -150,5 +152,50 @@ func TestFill(t *testing.T) {
 	set, area, hull = draw(false)
 	if n := g.fill(w, h, set, area, hull); n != 27*27 {
 		t.Errorf("of a shine of %d pixels %d were filled", 27*27, n)
+	}
+}
+
+// Where grains lie on their picture, for drawing the sample anew: six by six tiles, the next
+// picture's after them; what the edge hides counts at most ten times.
+func TestTilesAndEdges(t *testing.T) {
+	t.Parallel()
+	at := func(x, y float64) Grain { return Grain{X: x, Y: y, Area: 1e-6, Width: 1e-3} }
+	one := &Spread{W: 0.12, H: 0.06, Grains: []Grain{at(0, 0), at(0.0199, 0.0099), at(0.0201, 0), at(0, 0.0101), at(0.119, 0.059), at(0.12, 0.06), at(-1e-6, -1e-6), at(0.05, 0.025)}}
+	wide := at(0.06, 0.03)
+	wide.Across, wide.Down = 0.114, 0.03 // 0.95 and 0.5 of the field
+	two := &Spread{W: 0.12, H: 0.06, Grains: []Grain{wide}}
+	h, err := Weigh([]Sample{{Spreads: []*Spread{one, two}}}, Plastic{Density: 1000, Wall: 0.5e-3})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, want := range []int{0, 0, 1, 6, 35, 35, 0, 2*6 + 2, 36 + 3*6 + 3} {
+		if g := h.Grains[i]; g.Tile != want || !g.Flat {
+			t.Errorf("grain %d lies on tile %d, wanted %d; flat %v", i, g.Tile, want, g.Flat)
+		}
+	}
+	if h.Tiles != 72 || h.Grains[8].Of != (Place{0, 1, 0}) || math.Abs(h.Grains[8].Mass/(h.Grains[0].Mass/(0.1*0.5))-1) > 1e-12 {
+		t.Errorf("%d tiles, the last grain %+v", h.Tiles, h.Grains[8])
+	}
+	for width, flat := range map[float64]bool{1e-3: true, 0.999e-3: false} { // twice the wall
+		g := at(0.01, 0.01)
+		g.Width = width
+		h, err := Weigh([]Sample{{Spreads: []*Spread{{W: 1, H: 1, Grains: []Grain{g}}}}}, Plastic{Density: 1000, Wall: 0.5e-3})
+		if err != nil || h.Grains[0].Flat != flat || math.Abs(h.Mass/(0.5*1000*1e-6*0.5e-3)-1) > 1e-12 {
+			t.Errorf("a width of %g m: %+v, %v", width, h, err)
+		}
+	}
+	all := []Sample{{Spreads: []*Spread{two}}}
+	checkrow.Range(t, "density", 100, 20000, func(x float64) error { _, err := Weigh(all, Plastic{Density: x}); return err })
+	checkrow.Range(t, "wall", 0, 0.1, func(x float64) error { _, err := Weigh(all, Plastic{Density: 1000, Wall: x}); return err })
+	_, err = Weigh(nil, Plastic{Density: 1000})
+	wantRefusal(t, "no sample", err, NoGrains)
+	_, err = Sizing(Heap{}, Ask{})
+	wantRefusal(t, "an empty heap", err, NoGrains)
+	// Of the mass, area times width, 3 of 10 parts are 1 wide, 4 are 2 and 3 are 3.
+	if got := massMedian([]Grain{{Area: 1, Width: 3}, {Area: 3, Width: 1}, {Area: 2, Width: 2}}); got != 2 {
+		t.Errorf("half the mass is finer than %g", got)
+	}
+	if massMedian(nil) != 0 {
+		t.Error("no grain has a width")
 	}
 }

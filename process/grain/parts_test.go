@@ -269,3 +269,76 @@ func TestLines(t *testing.T) {
 		t.Errorf("least at %g", at)
 	}
 }
+
+// A hole is filled where it is smaller than a tenth of its patch, or where the patch with
+// its holes fills 0.92 of the hull; both sides, in pixels.
+func TestHolesByTheirShare(t *testing.T) {
+	t.Parallel()
+	const w, h = 62, 52
+	drawn := func(holes ...int) (set []bool, area int) { // a block of 60 by 50, each hole so many pixels along a row of its own
+		set = make([]bool, w*h)
+		for y := 1; y < h-1; y++ {
+			for x := 1; x < w-1; x++ {
+				set[y*w+x] = true
+			}
+		}
+		area = 60 * 50
+		for k, n := range holes {
+			for i := range n {
+				set[(3+k*12+i/58*1)*w+2+i%58] = false
+			}
+			area -= n
+		}
+		return set, area
+	}
+	g := &finder{}
+	for _, c := range []struct {
+		holes []int
+		hull  float64
+		want  int
+	}{
+		{[]int{272}, 1e6, 272}, {[]int{273}, 1e6, 0}, // a tenth of 2728 is 272.8, of 2727 272.7
+		{[]int{400}, 3000 / 0.9201, 400}, {[]int{400}, 3000 / 0.9199, 0}, {[]int{400, 50}, 1e6, 50}, {[]int{400, 50}, 3000, 450}, {nil, 1e6, 0},
+	} {
+		set, area := drawn(c.holes...)
+		if n := g.fill(w, h, set, area, c.hull); n != c.want {
+			t.Errorf("holes of %v in a hull of %.0f: %d pixels filled, wanted %d", c.holes, c.hull, n, c.want)
+		}
+	}
+}
+
+// Boxes of patches, by hand: x1 and y1 are beyond them; corners join where asked.
+func TestBoxesByHand(t *testing.T) {
+	t.Parallel()
+	rows := []string{"##....#", "..#..##", "......."}
+	set := func(i int) bool { return rows[i/7][i%7] == '#' }
+	if got := Label(7, 3, set, true).boxes(); !slices.Equal(got[1:], []box{{0, 0, 3, 2, 3}, {5, 0, 7, 2, 3}}) {
+		t.Errorf("with corners %v", got)
+	}
+	if got := Label(7, 3, set, false).boxes(); !slices.Equal(got[1:], []box{{0, 0, 2, 1, 2}, {5, 0, 7, 2, 3}, {2, 1, 3, 2, 1}}) {
+		t.Errorf("without %v", got)
+	}
+	if b := (box{2, 3, 7, 5, 0}); b.w() != 5 || b.h() != 2 {
+		t.Errorf("%d by %d", b.w(), b.h())
+	}
+}
+
+// A mask loses two pixels all round, at its own edges and those of the field.
+func TestErodedMask(t *testing.T) {
+	t.Parallel()
+	const w, h = 12, 10
+	mask := make([]bool, w*h)
+	for i := range mask {
+		mask[i] = i != 5*w+7
+	}
+	for i, in := range eroded(mask, w, h) {
+		x, y := i%w, i/w
+		far := max(x-7, 7-x) + max(y-5, 5-y) // steps along the sides
+		if want := x >= 2 && x < w-2 && y >= 2 && y < h-2 && far > 2; in != want {
+			t.Errorf("at %d, %d: %v", x, y, in)
+		}
+	}
+	if eroded(nil, w, h) != nil {
+		t.Error("a mask of none")
+	}
+}

@@ -234,3 +234,33 @@ func TestUsualLimits(t *testing.T) {
 		t.Errorf("%+v", got)
 	}
 }
+
+// sleepy gives nothing so often before each byte.
+type sleepy struct {
+	text string
+	naps int
+	left int
+}
+
+func (r *sleepy) Read(p []byte) (int, error) {
+	if r.text == "" {
+		return 0, io.EOF
+	}
+	if r.left < r.naps {
+		r.left++
+		return 0, nil
+	}
+	r.left, p[0], r.text = 0, r.text[0], r.text[1:]
+	return 1, nil
+}
+
+// A reader may give nothing now and then, ninety-nine times on end; a hundred times is no progress.
+func TestAReaderThatNaps(t *testing.T) {
+	t.Parallel()
+	for naps, in := range map[int]bool{0: true, 99: true, 100: false} {
+		err := walkXML(&sleepy{text: "<a><b/></a>", naps: naps}, "x", func(*element) error { return nil }, func(name) error { return nil })
+		if (err == nil) != in || !in && !errors.Is(err, io.ErrNoProgress) {
+			t.Errorf("nothing %d times: %v", naps, err)
+		}
+	}
+}

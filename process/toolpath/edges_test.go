@@ -40,7 +40,7 @@ func TestBothSidesOfLimits(t *testing.T) {
 		{toolpath.BadArc, "G2 X10.04 I1", "G2 X10.06 I1"},   // 1 mm round: 40 and 60 µm off
 		{toolpath.BadArc, "G2 X10.9 I100", "G2 X11.1 I100"}, // 100 mm round: 0.9 and 1.1 mm off, a hundredth allowed
 		{toolpath.BadArc, "G2 I5 P1000", "G2 I5 P1001"},
-		{toolpath.BadLine, "M1M2M3M4M5M6M7M8", "M1M2M3M4M5M6M7M8M9"}, {toolpath.BadLine, "G1.5", "G1.55"},
+		{toolpath.BadLine, "M1M2M3M4M5M6M7M8", "M1M2M3M4M5M6M7M8M9"}, {toolpath.BadLine, "N7 G1", "N7 N8 G1"}, {toolpath.BadLine, "N7 O8 G1", "N7 O8 O9 G1"}, {toolpath.BadLine, "G1 X1 Y1", "G1 X1 Y1 x2"}, {toolpath.BadLine, "G1.5", "G1.55"},
 		{toolpath.BadLine, "M99999", "M100000"}, {toolpath.BadChecksum, "G1*118", "G1*119"}, {toolpath.OpenComment, "(a)", "(a"},
 	} {
 		if s := read(t, ok+c.in+"\n"); warns(s, c.kind) != 0 {
