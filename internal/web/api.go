@@ -13,9 +13,10 @@ import (
 	"hopperful/fact"
 	"hopperful/internal/account"
 	"hopperful/internal/exchange"
-	"hopperful/internal/store"
 	"hopperful/internal/tokens"
+	"hopperful/internal/web/desk"
 	"hopperful/internal/web/door"
+	"hopperful/internal/web/site"
 	"hopperful/plan/campaign"
 	"hopperful/plan/next"
 	"hopperful/shop"
@@ -26,20 +27,6 @@ const (
 	mostSent   = 8 << 20
 	mostAtOnce = 5000
 )
-
-// Refusal is why a request to the API was refused.
-type Refusal struct {
-	Say   string `json:"say"`
-	Hint  string `json:"hint,omitempty"`
-	Field string `json:"field,omitempty"` // of the record's body
-	Code  string `json:"code"`
-	What  string `json:"what,omitempty"` // the code of what is wrong
-}
-
-// refusedAnswer is the answer to a request that was refused.
-type refusedAnswer struct {
-	Error Refusal `json:"error"`
-}
 
 // sentRecords are records on their way in: all of them are written, or none.
 type sentRecords struct {
@@ -52,26 +39,12 @@ type keptRecords struct {
 	Newest  shop.RecordID   `json:"newest"` // of the shop
 }
 
-// apiRoot begins every address for programs.
-const apiRoot = "/api/"
-
-// refuse answers a program.
-func refuse(w http.ResponseWriter, status int, why Refusal) {
-	writeJSON(w, status, refusedAnswer{why})
-}
-
-// refuse answers with a refusal of the API's own, in the language asked for.
-func (s *server) refuse(w http.ResponseWriter, r *http.Request, status int, code string, what, advice fact.Saying) {
-	p := speaks(r, s.store.State())
-	refuse(w, status, Refusal{Say: p.Say(what), Hint: p.Say(advice), Code: code, What: what.Code})
-}
-
 // withToken lets in who sends a token of this server that may do what is asked.
 func (s *server) withToken(want tokens.Scope, next http.HandlerFunc) http.HandlerFunc {
 	return func(w http.ResponseWriter, r *http.Request) {
 		secret, ok := strings.CutPrefix(r.Header.Get("Authorization"), "Bearer ")
-		if any, err := s.store.HasAccounts(r.Context()); err != nil {
-			s.apiFail(w, r, err)
+		if any, err := s.Store.HasAccounts(r.Context()); err != nil {
+			s.FailProgram(w, r, err)
 			return
 		} else if any {
 			s.asAccount(w, r, secret, want, next)
@@ -81,10 +54,10 @@ func (s *server) withToken(want tokens.Scope, next http.HandlerFunc) http.Handle
 		switch {
 		case !ok || !known:
 			w.Header().Set("WWW-Authenticate", "Bearer")
-			s.refuse(w, r, http.StatusUnauthorized, "no_token", fact.Say("api.no_token"), fact.Say("api.do_make_token", fact.Name("page", tokensPath)))
+			s.RefuseProgram(w, r, http.StatusUnauthorized, "no_token", fact.Say("api.no_token"), fact.Say("api.do_make_token", fact.Name("page", tokensPath)))
 		case !has.Lets(want):
 			w.Header().Set("WWW-Authenticate", `Bearer error="insufficient_scope"`)
-			s.refuse(w, r, http.StatusForbidden, "scope", fact.Say("api.token_reads"), fact.Say("api.do_writing_token"))
+			s.RefuseProgram(w, r, http.StatusForbidden, "scope", fact.Say("api.token_reads"), fact.Say("api.do_writing_token"))
 		default:
 			next(w, r)
 		}
@@ -112,16 +85,16 @@ func (s *server) asAccount(w http.ResponseWriter, r *http.Request, token string,
 	if want == tokens.Record {
 		asks = account.Record
 	}
-	own, ok, err := s.store.SessionOf(r.Context(), s.now(), token, door.AddressOf(r).Addr().String())
+	own, ok, err := s.Store.SessionOf(r.Context(), s.Now(), token, door.AddressOf(r).Addr().String())
 	switch {
 	case err != nil:
-		s.apiFail(w, r, err)
+		s.FailProgram(w, r, err)
 	case !ok || own.Program == "":
 		w.Header().Set("WWW-Authenticate", "Bearer")
-		s.refuse(w, r, http.StatusUnauthorized, "no_token", fact.Say("api.no_account_token"), fact.Say("api.do_account_token"))
+		s.RefuseProgram(w, r, http.StatusUnauthorized, "no_token", fact.Say("api.no_account_token"), fact.Say("api.do_account_token"))
 	default:
 		if err := account.Check(own.Account, own.Role, asks); err != nil {
-			s.apiFail(w, r, err)
+			s.FailProgram(w, r, err)
 			return
 		}
 		next(w, r.WithContext(account.As(r.Context(), own.Account)))
@@ -135,11 +108,11 @@ func (s *server) apiRecords(w http.ResponseWriter, r *http.Request) {
 	if text := r.URL.Query().Get("after"); text != "" {
 		var err error
 		if after, err = strconv.Atoi(text); err != nil || after < 0 {
-			s.refuse(w, r, http.StatusUnprocessableEntity, string(shop.Invalid), fact.Say("api.no_number_after", fact.Name("text", clip(text))), fact.Say("api.do_whole_number"))
+			s.RefuseProgram(w, r, http.StatusUnprocessableEntity, string(shop.Invalid), fact.Say("api.no_number_after", fact.Name("text", site.Clip(text))), fact.Say("api.do_whole_number"))
 			return
 		}
 	}
-	st := s.store.State()
+	st := s.Store.State()
 	out := keptRecords{Records: []exchange.Kept{}, Newest: st.Newest().ID}
 	for _, rec := range st.History.All() {
 		if rec.ID <= shop.RecordID(after) {
@@ -150,21 +123,18 @@ func (s *server) apiRecords(w http.ResponseWriter, r *http.Request) {
 		}
 		k, err := exchange.KeptOf(rec)
 		if err != nil {
-			s.apiFail(w, r, err)
+			s.FailProgram(w, r, err)
 			return
 		}
 		out.Records = append(out.Records, k)
 	}
-	writeJSON(w, http.StatusOK, out)
+	site.WriteJSON(w, http.StatusOK, out)
 }
-
-// clip keeps quoted input in a message short.
-func clip(text string) string { return text[:min(len(text), 40)] }
 
 // apiAppend writes records, all of them or none.
 func (s *server) apiAppend(w http.ResponseWriter, r *http.Request) {
 	if kind, _, _ := strings.Cut(r.Header.Get("Content-Type"), ";"); kind != "application/json" {
-		s.refuse(w, r, http.StatusUnsupportedMediaType, string(shop.Invalid), fact.Say("api.not_json"), fact.Say("api.do_say_json"))
+		s.RefuseProgram(w, r, http.StatusUnsupportedMediaType, string(shop.Invalid), fact.Say("api.not_json"), fact.Say("api.do_say_json"))
 		return
 	}
 	var sent sentRecords
@@ -173,40 +143,40 @@ func (s *server) apiAppend(w http.ResponseWriter, r *http.Request) {
 	if err := d.Decode(&sent); err != nil {
 		var long *http.MaxBytesError
 		if errors.As(err, &long) {
-			s.refuse(w, r, http.StatusRequestEntityTooLarge, string(shop.Invalid), fact.Say("api.too_large", fact.Count("mb", mostSent>>20)), fact.Say("api.do_send_fewer"))
+			s.RefuseProgram(w, r, http.StatusRequestEntityTooLarge, string(shop.Invalid), fact.Say("api.too_large", fact.Count("mb", mostSent>>20)), fact.Say("api.do_send_fewer"))
 			return
 		}
-		s.refuse(w, r, http.StatusBadRequest, string(shop.Invalid), fact.Say("api.unreadable", fact.Name("why", err.Error())), fact.Say("api.do_see_form", fact.Name("path", apiRoot+"openapi.json")))
+		s.RefuseProgram(w, r, http.StatusBadRequest, string(shop.Invalid), fact.Say("api.unreadable", fact.Name("why", err.Error())), fact.Say("api.do_see_form", fact.Name("path", site.APIRoot+"openapi.json")))
 		return
 	}
 	if n := len(sent.Records); n < 1 || n > mostAtOnce {
-		s.refuse(w, r, http.StatusUnprocessableEntity, string(shop.Invalid), fact.Say("api.wrong_count", fact.Count("n", n), fact.Count("most", mostAtOnce)), fact.Say("api.nothing_written"))
+		s.RefuseProgram(w, r, http.StatusUnprocessableEntity, string(shop.Invalid), fact.Say("api.wrong_count", fact.Count("n", n), fact.Count("most", mostAtOnce)), fact.Say("api.nothing_written"))
 		return
 	}
 	var records []shop.Record
 	for i, k := range sent.Records {
 		rec, err := k.Record()
 		if err != nil {
-			s.apiFail(w, r, fmt.Errorf("record %d of those sent: %w", i+1, err))
+			s.FailProgram(w, r, fmt.Errorf("record %d of those sent: %w", i+1, err))
 			return
 		}
 		records = append(records, rec)
 	}
 	kept, err := s.appendSent(r, records)
 	if err != nil {
-		s.apiFail(w, r, err)
+		s.FailProgram(w, r, err)
 		return
 	}
-	out := keptRecords{Newest: s.store.State().Newest().ID}
+	out := keptRecords{Newest: s.Store.State().Newest().ID}
 	for _, rec := range kept {
 		k, err := exchange.KeptOf(rec)
 		if err != nil {
-			s.apiFail(w, r, err)
+			s.FailProgram(w, r, err)
 			return
 		}
 		out.Records = append(out.Records, k)
 	}
-	writeJSON(w, http.StatusCreated, out)
+	site.WriteJSON(w, http.StatusCreated, out)
 }
 
 // keyHeader carries the key of what may be sent more than once, as in the draft of
@@ -216,78 +186,56 @@ const keyHeader = "Idempotency-Key"
 // appendSent writes what a program sent; with a key at most once.
 func (s *server) appendSent(r *http.Request, records []shop.Record) ([]shop.Record, error) {
 	if key := r.Header.Get(keyHeader); key != "" {
-		return s.store.AppendOnce(r.Context(), s.now(), key, records...)
+		return s.Store.AppendOnce(r.Context(), s.Now(), key, records...)
 	}
-	return s.store.Append(r.Context(), s.now(), records...)
+	return s.Store.Append(r.Context(), s.Now(), records...)
 }
 
 // apiNow is where the campaigns stand that go on.
 func (s *server) apiNow(w http.ResponseWriter, r *http.Request) {
-	st := s.store.State()
-	writeJSON(w, http.StatusOK, speaks(r, st).Document(campaign.Now(st, s.now())))
+	st := s.Store.State()
+	site.WriteJSON(w, http.StatusOK, desk.Speaks(r, st).Document(campaign.Now(st, s.Now())))
 }
 
 // apiNeeds are the prints that are wanted.
 func (s *server) apiNeeds(w http.ResponseWriter, _ *http.Request) {
-	writeJSON(w, http.StatusOK, needsAnswer{append([]shop.Need{}, s.store.State().Needs...)})
+	site.WriteJSON(w, http.StatusOK, needsAnswer{append([]shop.Need{}, s.Store.State().Needs...)})
 }
 
 // apiStock are the lots on hand, or all of them.
 func (s *server) apiStock(w http.ResponseWriter, r *http.Request) {
-	st, all := s.store.State(), r.URL.Query().Get("all") != ""
+	st, all := s.Store.State(), r.URL.Query().Get("all") != ""
 	out := lotsAnswer{[]exchange.Lot{}}
 	for _, id := range st.Order {
 		if l := st.Lots.At(id); all || l.Mass > 0 {
-			out.Lots = append(out.Lots, exchange.LotOf(speaks(r, st), l))
+			out.Lots = append(out.Lots, exchange.LotOf(desk.Speaks(r, st), l))
 		}
 	}
-	writeJSON(w, http.StatusOK, out)
+	site.WriteJSON(w, http.StatusOK, out)
 }
 
 // apiLot is one lot, and its records as they stand.
 func (s *server) apiLot(w http.ResponseWriter, r *http.Request) {
-	l, ok := s.lotAsked(w, r, s.desk(r))
+	l, ok := s.LotAsked(w, r, s.Desk(r))
 	if !ok {
 		return
 	}
-	out := lotKept{exchange.LotOf(speaks(r, s.store.State()), l), []exchange.Kept{}}
+	out := lotKept{exchange.LotOf(desk.Speaks(r, s.Store.State()), l), []exchange.Kept{}}
 	for _, id := range l.Records {
-		if rec, ok := s.store.State().Record(id); ok {
+		if rec, ok := s.Store.State().Record(id); ok {
 			k, err := exchange.KeptOf(rec)
 			if err != nil {
-				s.apiFail(w, r, err)
+				s.FailProgram(w, r, err)
 				return
 			}
 			out.Records = append(out.Records, k)
 		}
 	}
-	writeJSON(w, http.StatusOK, out)
+	site.WriteJSON(w, http.StatusOK, out)
 }
 
 // apiNext is what to do next, as every answer in JSON.
 func (s *server) apiNext(w http.ResponseWriter, r *http.Request) {
-	st := s.store.State()
-	writeJSON(w, http.StatusOK, speaks(r, st).Document(next.Of(st)))
-}
-
-// apiFail answers with an error: the shop's refusals in their own words, all else
-// as a failure with the details in the log only.
-func (s *server) apiFail(w http.ResponseWriter, r *http.Request, err error) {
-	var refused *shop.Error
-	var kept *store.Error
-	var barred *account.Refused
-	p := speaks(r, s.store.State())
-	switch {
-	case errors.As(err, &barred):
-		refuse(w, http.StatusForbidden, Refusal{Say: p.Say(barred.What), Hint: p.Say(barred.Advice), Code: "not_allowed"})
-	case errors.As(err, &refused):
-		what, advice := p.Refusal(refused)
-		refuse(w, statusOf(refused.Code), Refusal{Say: what, Hint: advice, Field: refused.Field, Code: string(refused.Code), What: refused.What.Code})
-	case errors.As(err, &kept):
-		s.log.Error("the shop's file", "path", r.URL.Path, "error", err)
-		refuse(w, http.StatusServiceUnavailable, Refusal{Say: p.Say(kept.What), Hint: p.Say(kept.Advice), Code: string(kept.Code)})
-	default:
-		s.log.Error("a request failed", "path", r.URL.Path, "error", err)
-		refuse(w, http.StatusInternalServerError, Refusal{Say: p.Line("form.something_in_hopperful_failed"), Hint: p.Line("api.log_says_more"), Code: "failed"})
-	}
+	st := s.Store.State()
+	site.WriteJSON(w, http.StatusOK, desk.Speaks(r, st).Document(next.Of(st)))
 }

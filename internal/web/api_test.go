@@ -16,6 +16,7 @@ import (
 
 	"hopperful/internal/exchange"
 	"hopperful/internal/store"
+	"hopperful/internal/web/site"
 	"hopperful/shop"
 )
 
@@ -68,7 +69,7 @@ func TestAPIRefusesInTheLanguageAskedFor(t *testing.T) {
 		{"POST", "/api/records", `{`, "What was sent cannot be read: unexpected EOF.", "Das Gesendete lässt sich nicht lesen: unexpected EOF.", "api.unreadable"},
 	} {
 		for lang, want := range map[string]string{"": c.en, "en": c.en, "de-AT,de;q=0.9": c.de} {
-			var got refusedAnswer
+			var got site.RefusedAnswer
 			w := call(b, c.method, c.path, c.body, "Accept-Language", lang)
 			if err := json.Unmarshal(w.Body.Bytes(), &got); err != nil || !strings.HasPrefix(got.Error.Say, want) || got.Error.What != c.code || got.Error.Hint == "" {
 				t.Errorf("%s in %q: %d %s, %v", c.path, lang, w.Code, w.Body, err)
@@ -101,7 +102,7 @@ func TestAPIWritesAllOrNothing(t *testing.T) {
 		{"too much", `{"records":["` + strings.Repeat("x", mostSent) + `"]}`, "", 413},
 	} {
 		w := call(b, "POST", "/api/records", c.body)
-		var no refusedAnswer
+		var no site.RefusedAnswer
 		if err := json.Unmarshal(w.Body.Bytes(), &no); err != nil || w.Code != c.status || no.Error.Say == "" || no.Error.Field != c.field {
 			t.Errorf("%s: %d %s", c.name, w.Code, w.Body)
 		}

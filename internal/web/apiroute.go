@@ -3,12 +3,15 @@ package web
 import (
 	"net/http"
 	"reflect"
-	"strings"
 
 	"hopperful/fact"
 	"hopperful/internal/exchange"
 	"hopperful/internal/say"
 	"hopperful/internal/tokens"
+	"hopperful/internal/web/lots"
+	"hopperful/internal/web/mills"
+	"hopperful/internal/web/prints"
+	"hopperful/internal/web/site"
 	"hopperful/shop"
 )
 
@@ -40,19 +43,26 @@ type argument struct {
 var document = reflect.TypeFor[say.Document]()
 
 // asPage answers with the handler of a page.
-func asPage(h func(*server, http.ResponseWriter, *http.Request)) func(*server) http.HandlerFunc {
+func asPage[S *server | *site.Site](h func(S, http.ResponseWriter, *http.Request)) func(*server) http.HandlerFunc {
+	page := own(h)
 	return func(s *server) http.HandlerFunc {
 		return func(w http.ResponseWriter, r *http.Request) {
 			r.Header.Set("Accept", "application/json")
-			h(s, w, r)
+			page(s)(w, r)
 		}
 	}
 }
 
-// own answers with a handler that only programs have.
-func own(h func(*server, http.ResponseWriter, *http.Request)) func(*server) http.HandlerFunc {
+// own answers with a handler of this package or of a room, which only programs have.
+func own[S *server | *site.Site](h func(S, http.ResponseWriter, *http.Request)) func(*server) http.HandlerFunc {
 	return func(s *server) http.HandlerFunc {
-		return func(w http.ResponseWriter, r *http.Request) { h(s, w, r) }
+		switch h := any(h).(type) {
+		case func(*site.Site, http.ResponseWriter, *http.Request):
+			return at(s.Site, h)
+		case func(*server, http.ResponseWriter, *http.Request):
+			return func(w http.ResponseWriter, r *http.Request) { h(s, w, r) }
+		}
+		return nil
 	}
 }
 
@@ -75,19 +85,19 @@ func ways() []way {
 		get("needs", "needs", "The prints that are wanted", reflect.TypeFor[needsAnswer](), own((*server).apiNeeds)),
 		get("stock", "stock", "The lots on hand", reflect.TypeFor[lotsAnswer](), own((*server).apiStock), argument{name: "all", what: "yes: lots that are used up too"}),
 		get("lots/{lot}", "lot", "One lot, and the records about it", reflect.TypeFor[lotKept](), own((*server).apiLot)),
-		get("lots/{lot}/family", "family", "Where a lot came from and went", document, asPage((*server).showFamily)),
+		get("lots/{lot}/family", "family", "Where a lot came from and went", document, asPage(lots.ShowFamily)),
 		get("lots/{lot}/books", "lotBooks", "Where the grams of a lot went", document, asPage((*server).showLotBooks)),
-		get("plan/{need}", "plan", "How to grind what a print wants", document, asPage((*server).showPlan),
+		get("plan/{need}", "plan", "How to grind what a print wants", document, asPage(prints.ShowPlan),
 			ofMill, argument{name: "polymer", what: "of the print, where it does not say"}, argument{name: "colour", what: "only lots of it"},
 			argument{name: "lot", what: "only this lot", many: true}, argument{name: "by", what: "when it has to be done: 18:00"}),
-		get("campaigns/{campaign}", "campaign", "Where a campaign stands, its rest planned anew", document, asPage((*server).showRun)),
-		get("dry/{lot}", "dry", "How to dry a lot", document, asPage((*server).showDrying),
+		get("campaigns/{campaign}", "campaign", "Where a campaign stands, its rest planned anew", document, asPage(mills.ShowRun)),
+		get("dry/{lot}", "dry", "How to dry a lot", document, asPage(prints.ShowDrying),
 			argument{name: "way", what: "oven, dehydrator, desiccant box or dry air; empty: what the shop has"}, argument{name: "temperature_k", what: "of the air, as 65 °C"},
 			argument{name: "bed_m", what: "depth of the heap, as 20 mm"}, argument{name: "mass_kg", what: "to dry, as 500 g"},
 			argument{name: "dew_point_k", what: "of a dry-air dryer, as -30 °C"}, argument{name: "humidity", what: "a desiccant keeps, as 10 %RH"}, argument{name: "start", what: "water in it now, as 0.2 %"}),
-		get("blend/{need}", "blend", "Which lots to blend for a print", document, asPage((*server).showBlend),
+		get("blend/{need}", "blend", "Which lots to blend for a print", document, asPage(prints.ShowBlend),
 			argument{name: "only", what: "only these lots, with commas between"}, argument{name: "without", what: "none of these"}),
-		get("fit/{lot}/{need}", "fit", "Whether a lot is fit for a print", document, asPage((*server).showFit),
+		get("fit/{lot}/{need}", "fit", "Whether a lot is fit for a print", document, asPage(prints.ShowFit),
 			argument{name: "printer", what: "its name, where there are several"}, argument{name: "nozzle_m", what: "another nozzle, as 1.2 mm"},
 			argument{name: "temperature_k", what: "of the melt, as 240 °C"}, argument{name: "strength", what: "it must keep, as 80 %"}),
 		get("mills/{mill}/upkeep", "upkeep", "When to look at a mill's parts, and what damage may have spoilt", document, asPage((*server).showUpkeep)),
@@ -95,9 +105,9 @@ func ways() []way {
 		get("books", "books", "Where the grams of a month went, and what a kilogram costs", document, asPage((*server).showBooks), append([]argument{{name: "month", what: "as 2026-11; empty: the latest"}}, prices...)...),
 		get("records", "records", "Records as they were written, in the order of their numbers, at most 5000 at once", reflect.TypeFor[keptRecords](), own((*server).apiRecords),
 			argument{name: "after", what: "only those with a higher number", whole: true}),
-		get("sensors", "sensors", "What the sensors show, in SI units, and the runs they saw", nil, own((*server).apiSensors)),
+		get("sensors", "sensors", "What the sensors show, in SI units, and the runs they saw", nil, own(mills.APISensors)),
 		{method: http.MethodPost, path: "sensors/aside", id: "setAside", summary: "Set a run aside that was seen: nobody wants it on record", scope: tokens.Record,
-			sent: reflect.TypeFor[asideSent](), handle: own((*server).apiAside)},
+			sent: reflect.TypeFor[mills.AsideSent](), handle: own(mills.APIAside)},
 		{method: http.MethodPost, path: "records", id: "append", summary: "Write records: all of them, or none", scope: tokens.Record, answer: reflect.TypeFor[keptRecords](), status: http.StatusCreated,
 			sent: reflect.TypeFor[sentRecords](), once: true, handle: own((*server).apiAppend)},
 	}
@@ -106,15 +116,12 @@ func ways() []way {
 // apiRoutes are the addresses for programs.
 func (s *server) apiRoutes(mux *http.ServeMux) {
 	for _, x := range ways() {
-		mux.HandleFunc(x.method+" "+apiRoot+x.path, s.withToken(x.scope, x.handle(s)))
+		mux.HandleFunc(x.method+" "+site.APIRoot+x.path, s.withToken(x.scope, x.handle(s)))
 	}
-	mux.HandleFunc(apiRoot, s.withToken(tokens.Read, func(w http.ResponseWriter, r *http.Request) {
-		s.refuse(w, r, http.StatusNotFound, string(shop.NotFound), fact.Say("api.nothing_here"), fact.Say("api.do_see_list", fact.Name("path", apiRoot+"openapi.json")))
+	mux.HandleFunc(site.APIRoot, s.withToken(tokens.Read, func(w http.ResponseWriter, r *http.Request) {
+		s.RefuseProgram(w, r, http.StatusNotFound, string(shop.NotFound), fact.Say("api.nothing_here"), fact.Say("api.do_see_list", fact.Name("path", site.APIRoot+"openapi.json")))
 	}))
 }
-
-// forPrograms reports whether a request is one of the API's.
-func forPrograms(r *http.Request) bool { return strings.HasPrefix(r.URL.Path, apiRoot) }
 
 // needsAnswer are the prints that are wanted.
 type needsAnswer struct {

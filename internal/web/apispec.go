@@ -13,12 +13,13 @@ import (
 	"hopperful/figure"
 	"hopperful/internal/exchange"
 	"hopperful/internal/say"
+	"hopperful/internal/web/site"
 	"hopperful/shop"
 )
 
 // apiDescribed is the description of the API.
 func (s *server) apiDescribed(w http.ResponseWriter, _ *http.Request) {
-	writeJSON(w, http.StatusOK, apiSpec(s.version))
+	site.WriteJSON(w, http.StatusOK, apiSpec(s.version))
 }
 
 // apiSpec describes the API in OpenAPI 3.1: its addresses from the table they are
@@ -30,10 +31,10 @@ func apiSpec(version string) map[string]any {
 	n := newNames()
 	paths := object{}
 	for _, x := range ways() {
-		at, _ := paths[apiRoot+x.path].(object)
+		at, _ := paths[site.APIRoot+x.path].(object)
 		if at == nil {
 			at = object{}
-			paths[apiRoot+x.path] = at
+			paths[site.APIRoot+x.path] = at
 		}
 		at[strings.ToLower(x.method)] = n.operation(x)
 	}
@@ -92,7 +93,7 @@ func (n *names) operation(x way) object {
 	inJSON := func(what string, schema any) object {
 		return object{"description": what, "content": object{"application/json": object{"schema": schema}}}
 	}
-	n.schemas["Refused"] = n.schema(reflect.TypeFor[refusedAnswer]())
+	n.schemas["Refused"] = n.schema(reflect.TypeFor[site.RefusedAnswer]())
 	answers := object{strconv.Itoa(cmp.Or(x.status, http.StatusOK)): inJSON("The answer.", n.schema(x.answer))}
 	for _, code := range why {
 		answers[code] = inJSON("Why nothing was done.", ref("Refused"))

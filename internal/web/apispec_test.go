@@ -14,6 +14,8 @@ import (
 	validator "github.com/pb33f/libopenapi-validator"
 
 	"hopperful/internal/tokens"
+	"hopperful/internal/web/address"
+	"hopperful/internal/web/site"
 	"hopperful/shop"
 )
 
@@ -76,9 +78,9 @@ func TestAPIDescriptionIsTrue(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	fill := strings.NewReplacer("{lot}", "R1", "{need}", openNeed(t, b), "{mill}", "Grumble", "{campaign}", toString(kept[0].ID))
+	fill := strings.NewReplacer("{lot}", "R1", "{need}", openNeed(t, b), "{mill}", "Grumble", "{campaign}", address.Number(kept[0].ID))
 	for _, x := range ways() {
-		path, body := apiRoot+fill.Replace(x.path), ""
+		path, body := site.APIRoot+fill.Replace(x.path), ""
 		if x.id == "setAside" { // nobody listens to sensors here, so there is no run to set aside
 			if w := call(b, x.method, path, `{"id":1}`); w.Code != http.StatusNotFound {
 				t.Errorf("%s %s is answered %d where no run was seen", x.method, path, w.Code)
@@ -115,7 +117,7 @@ func TestAPIDescriptionIsTrue(t *testing.T) {
 	}
 	for path, status := range map[string]int{"/api/lots/R999": 404, "/api/plan/nothing": 404, "/api/dry/R1?temperature_k=warm": 422, "/api/campaigns/9999": 404, "/api/mills/None/upkeep": 404, "/api/records?after=x": 422} {
 		w := call(b, "GET", path, "")
-		var no refusedAnswer
+		var no site.RefusedAnswer
 		if err := json.Unmarshal(w.Body.Bytes(), &no); err != nil || w.Code != status || no.Error.Say == "" || no.Error.Code == "" {
 			t.Errorf("%s is answered %d: %s", path, w.Code, w.Body)
 		}

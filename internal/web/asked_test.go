@@ -5,6 +5,9 @@ import (
 	"testing"
 
 	"hopperful/internal/say"
+	"hopperful/internal/web/desk"
+	"hopperful/internal/web/forms"
+	"hopperful/internal/web/sheets"
 	"hopperful/shop/fields"
 )
 
@@ -13,15 +16,15 @@ import (
 func TestAPageAsksWhatTheTableHas(t *testing.T) {
 	t.Parallel()
 	b := demoShop(t, Options{})
-	d := &desk{state: b.store.State(), say: say.For(), now: noon, query: answers("of", "Rattle").Get} // a change may mean more than a first description
+	d := &desk.Desk{State: b.store.State(), Say: say.For(), Now: noon, Query: answers("of", "Rattle").Get} // a change may mean more than a first description
 	for _, kind := range fields.Kinds() {
-		sh, ok := sheetFor(d, kind)
+		sh, ok := sheets.OfKind(d, kind)
 		if !ok {
 			t.Errorf("no page asks for %s", kind)
 			continue
 		}
 		var asked, want []string
-		sh.fields(func(f field) {
+		sh.Fields(func(f forms.Field) {
 			asked = append(asked, f.Path)
 			if in, ok := fields.Find(kind, f.Path); ok && in.Numeric() && (f.Kind != in.Kind || f.Unit != in.Unit) {
 				t.Errorf("%s asks %s in %v %s", kind, f.Path, f.Kind, f.Unit)

@@ -10,6 +10,7 @@ import (
 	"strings"
 	"testing"
 
+	"hopperful/internal/web/address"
 	"hopperful/shop"
 )
 
@@ -61,7 +62,7 @@ func TestARecipeIsHeldToThePrintsColour(t *testing.T) {
 	if w := b.post("/plan", url.Values{"mass": {"130 g"}, "name": {"lamp foot"}, "polymer": {"PLA"}, "rgb": {"#c98a5c"}}); w.Code != http.StatusSeeOther {
 		t.Fatalf("the print is not kept: %d", w.Code)
 	}
-	page := blendPath("lamp foot")
+	page := address.Blend("lamp foot")
 	for asked, held := range map[string]bool{"": true, "?most_lots=3": true, "?rgb=%23c98a5c": false, "?rgb=%23c98a5c&tinted=yes": true} {
 		body := b.get(page + asked).Body.String()
 		if got := strings.Contains(firstHeading(body), "from the colour wanted"); got != held {

@@ -6,6 +6,8 @@ import (
 	"testing"
 
 	"github.com/chromedp/chromedp"
+
+	"hopperful/internal/web/prints"
 )
 
 // moved moves the dial of a field and notes when the answer has followed.
@@ -172,7 +174,7 @@ func TestAFullStockFollowsAFinger(t *testing.T) {
 	w := open(t, oneBrowser(t), fullStock(t))
 	w.look(390, 844, false)
 	w.at("/blend/-?mass_kg=400+g&polymer=PLA&tinted=yes&rgb=%238a5030&within=8&mean_age=3&fines=3&flow_low=1&flow_high=60")
-	if n := ask[int](w, `document.querySelectorAll("option").length`); n > 2*mostChosen {
+	if n := ask[int](w, `document.querySelectorAll("option").length`); n > 2*prints.MostChosen {
 		t.Errorf("%d lots go along with every answer", n)
 	}
 	var took []float64

@@ -10,6 +10,7 @@ import (
 	"strings"
 	"testing"
 
+	"hopperful/internal/web/prints"
 	"hopperful/shop"
 )
 
@@ -45,7 +46,7 @@ func TestMoreThanALotHoldsIsSaidWhileItIsWeighed(t *testing.T) {
 	next := b.get(ways[1][1])
 	if put := regexp.MustCompile(`name="put" value="([^"]+)"`).FindStringSubmatch(next.Body.String()); next.Code != http.StatusOK || put == nil {
 		t.Fatalf("to go on answers %d", next.Code)
-	} else if in, ok := readWeighed(html.UnescapeString(put[1])); !ok || len(in) != 1 || math.Abs(in[0].Mass-lot.Mass) > 1e-6 {
+	} else if in, ok := prints.ReadWeighed(html.UnescapeString(put[1])); !ok || len(in) != 1 || math.Abs(in[0].Mass-lot.Mass) > 1e-6 {
 		t.Errorf("%v is in the bucket, the lot has %g kg", in, lot.Mass)
 	}
 	// The recount leads back to what was typed, which now goes in.

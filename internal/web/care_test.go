@@ -12,6 +12,11 @@ import (
 	"github.com/chromedp/chromedp"
 
 	"hopperful/internal/say"
+	"hopperful/internal/web/address"
+	"hopperful/internal/web/desk"
+	"hopperful/internal/web/forms"
+	"hopperful/internal/web/sheets"
+	"hopperful/internal/web/site"
 	"hopperful/shop"
 )
 
@@ -61,12 +66,12 @@ func TestCareIsWrittenDown(t *testing.T) {
 		if r.ID != before+1 || !c.want(r.Body) {
 			t.Errorf("%s wrote down %+v", c.what, r.Body)
 		}
-		if page := b.get("/records/" + toString(r.ID) + "/correct"); page.Code != http.StatusOK {
+		if page := b.get("/records/" + address.Number(r.ID) + "/correct"); page.Code != http.StatusOK {
 			t.Errorf("the sheet of %s to correct answers %d", c.what, page.Code)
 		}
-		sh, _ := sheetOfRecord(&desk{state: b.store.State(), say: say.For(), now: noon, query: answers().Get}, r.Body)
-		in := newInput(say.For(), answersOf(sh, r, noon.Location(), say.For()))
-		again := in.read(sh, r.Body)
+		sh, _ := sheets.OfRecord(&desk.Desk{State: b.store.State(), Say: say.For(), Now: noon, Query: answers().Get}, r.Body)
+		in := forms.NewInput(say.For(), forms.AnswersOf(sh, r, noon.Location(), say.For()))
+		again := in.Read(sh, r.Body)
 		if again == nil {
 			t.Errorf("%s is refused on its own sheet: %v", c.what, in.Wrong)
 		} else if diff := farther(t, r.Body, again); diff != "" {
@@ -99,8 +104,8 @@ func TestASieveNobodyUsedIsLeftOut(t *testing.T) {
 		t.Errorf("written down was %+v", s)
 	}
 	// The next sheet asks for the same stack.
-	d := &desk{state: b.store.State(), say: say.For(), now: noon, query: answers().Get}
-	if k := d.stackAsked(); len(k.openings) != 3 || k.series != shop.OwnSet {
+	d := &desk.Desk{State: b.store.State(), Say: say.For(), Now: noon, Query: answers().Get}
+	if k := sheets.StackAsked(d); len(k.Openings) != 3 || k.Series != shop.OwnSet {
 		t.Errorf("the next sheet asks for %+v", k)
 	}
 }
@@ -149,8 +154,8 @@ func TestARunIsNotShownWithNineDecimals(t *testing.T) {
 	if w := b.post("/record/charge", answers("mill", "kitchen mill", "from", "S1", "charge_kg", "90", "run_s", "3 min 29 s", "product_kg", "80")); w.Code != http.StatusSeeOther {
 		t.Fatal(said422(w.Body.String()))
 	}
-	at := "/records/" + toString(b.store.State().Newest().ID)
-	if page := b.get(at).Body.String(); strings.Contains(page, "3.48") || !strings.Contains(page, together("3 min 29 s")) {
+	at := "/records/" + address.Number(b.store.State().Newest().ID)
+	if page := b.get(at).Body.String(); strings.Contains(page, "3.48") || !strings.Contains(page, site.Together("3 min 29 s")) {
 		t.Error("the record's page does not say 3 min 29 s")
 	}
 	if page := b.get(at + "/correct").Body.String(); !strings.Contains(page, `name="run_s" value="3:29"`) {
@@ -241,7 +246,7 @@ func TestTheRunBehindASampleIsAsked(t *testing.T) {
 		case *shop.Sieved:
 			run = x.Run
 		}
-		if toString(run) != m[1] {
+		if address.Number(run) != m[1] {
 			t.Errorf("%s kept run %d, %s was picked", what, run, m[1])
 		}
 		form.Set("lot", "R2")

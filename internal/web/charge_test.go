@@ -7,26 +7,30 @@ import (
 	"github.com/chromedp/chromedp"
 
 	"hopperful/internal/say"
+	"hopperful/internal/web/address"
+	"hopperful/internal/web/desk"
+	"hopperful/internal/web/forms"
+	"hopperful/internal/web/sheets"
 	"hopperful/shop"
 )
 
 // begunWith are the answers an empty sheet of a charge begins with.
 func begunWith(b *bench, query ...string) map[string]string {
-	d := &desk{state: b.store.State(), say: say.For(), now: noon, query: answers(query...).Get}
+	d := &desk.Desk{State: b.store.State(), Say: say.For(), Now: noon, Query: answers(query...).Get}
 	first := map[string]string{}
-	chargeSheet(d).fields(func(f field) { first[f.Path] = f.First })
+	sheets.Charge(d).Fields(func(f forms.Field) { first[f.Path] = f.First })
 	return first
 }
 
 func TestAChargeBeginsAsTheLastOneWas(t *testing.T) {
 	t.Parallel()
 	b := demoShop(t, Options{})
-	last := (&desk{state: b.store.State(), say: say.For()}).lastGround("")
+	last := sheets.LastGround((&desk.Desk{State: b.store.State(), Say: say.For()}), "")
 	if last == nil || last.Level == nil {
 		t.Fatal("the invented shop has no last charge at a level")
 	}
 	got := begunWith(b)
-	for path, want := range map[string]string{"mill": last.Mill, "from": string(last.From), "level": toString(*last.Level), "into": string(last.Into)} {
+	for path, want := range map[string]string{"mill": last.Mill, "from": string(last.From), "level": address.Number(*last.Level), "into": string(last.Into)} {
 		if got[path] != want {
 			t.Errorf("%s begins as %q, the last was %q", path, got[path], want)
 		}
@@ -121,7 +125,7 @@ func TestAChargeIsHeldAgainstItsForecast(t *testing.T) {
 		t.Fatalf("the charge answers %d: %s", w.Code, said422(w.Body.String()))
 	}
 	id := b.store.State().Newest().ID
-	for _, path := range []string{w.Header().Get("Location"), "/records/" + toString(id) + "?compare=1"} {
+	for _, path := range []string{w.Header().Get("Location"), "/records/" + address.Number(id) + "?compare=1"} {
 		body := b.get(path).Body.String()
 		inOrder(t, headingsOf(body), "Forecast and actual")
 		if strings.HasPrefix(path, "/stock/") && !strings.Contains(body, "Record the next charge") {
@@ -133,7 +137,7 @@ func TestAChargeIsHeldAgainstItsForecast(t *testing.T) {
 			}
 		}
 	}
-	if body := b.get("/records/" + toString(id)).Body.String(); strings.Contains(body, "Forecast and actual") || !strings.Contains(body, "?compare=1") {
+	if body := b.get("/records/" + address.Number(id)).Body.String(); strings.Contains(body, "Forecast and actual") || !strings.Contains(body, "?compare=1") {
 		t.Error("the record's page does not offer the comparison")
 	}
 }

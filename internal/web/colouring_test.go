@@ -19,6 +19,9 @@ import (
 	"github.com/chromedp/chromedp/kb"
 
 	"hopperful/internal/say"
+	"hopperful/internal/web/desk"
+	"hopperful/internal/web/forms"
+	"hopperful/internal/web/sheets"
 	"hopperful/process/colour"
 	"hopperful/shop"
 )
@@ -59,10 +62,10 @@ func TestAColourIsTyped(t *testing.T) {
 		}
 	}
 	for _, r := range b.store.State().ColoursTaken("R1") {
-		d := &desk{state: b.store.State(), say: say.For(), now: noon, query: func(string) string { return "" }}
-		sh, _ := sheetOfRecord(d, r.Body)
-		in := newInput(say.For(), answersOf(sh, r.Record, noon.Location(), say.For()))
-		again := in.read(sh, r.Body)
+		d := &desk.Desk{State: b.store.State(), Say: say.For(), Now: noon, Query: func(string) string { return "" }}
+		sh, _ := sheets.OfRecord(d, r.Body)
+		in := forms.NewInput(say.For(), forms.AnswersOf(sh, r.Record, noon.Location(), say.For()))
+		again := in.Read(sh, r.Body)
 		if again == nil {
 			t.Errorf("%+v is refused on its own sheet: %v", r.Body, in.Wrong)
 		} else if diff := farther(t, r.Body, again); diff != "" {

@@ -1,10 +1,13 @@
 package web
 
 import (
+	"cmp"
 	"net/http"
 
 	"hopperful/internal/account"
 	"hopperful/internal/web/door"
+	"hopperful/internal/web/forms"
+	"hopperful/internal/web/site"
 )
 
 // devicesView is the page of who is logged in.
@@ -23,54 +26,54 @@ type deviceRow struct {
 }
 
 func (s *server) showDevices(w http.ResponseWriter, r *http.Request) {
-	d := s.desk(r)
+	d := s.Desk(r)
 	v := devicesView{}
-	if mine, ok := sessionIn(r.Context()); ok {
+	if mine, ok := site.SessionIn(r.Context()); ok {
 		of := mine.Account
 		if mine.Role == account.Own {
 			of = "" // who owns the shop sees everybody's
 		}
-		list, err := s.store.Sessions(r.Context(), of)
+		list, err := s.Store.Sessions(r.Context(), of)
 		if err != nil {
-			s.failWith(w, r, err)
+			s.FailWith(w, r, err)
 			return
 		}
 		for _, o := range list {
-			v.List = append(v.List, deviceRow{door.Session{ID: o.ID, Device: o.Device, Address: o.Address, Begun: o.Begun, Seen: o.Seen}, o.Account, o.Program, o.ID == mine.ID, d.clock(o.Begun), d.clock(o.Seen)})
+			v.List = append(v.List, deviceRow{door.Session{ID: o.ID, Device: o.Device, Address: o.Address, Begun: o.Begun, Seen: o.Seen}, o.Account, o.Program, o.ID == mine.ID, d.Clock(o.Begun), d.Clock(o.Seen)})
 		}
-	} else if s.gate != nil {
-		own, _ := s.gate.Sessions.Of(r)
-		for _, o := range s.gate.Sessions.List() {
-			v.List = append(v.List, deviceRow{o, "", "", o.ID == own.ID, d.clock(o.Begun), d.clock(o.Seen)})
+	} else if s.Gate != nil {
+		own, _ := s.Gate.Sessions.Of(r)
+		for _, o := range s.Gate.Sessions.List() {
+			v.List = append(v.List, deviceRow{o, "", "", o.ID == own.ID, d.Clock(o.Begun), d.Clock(o.Seen)})
 		}
 	} else {
-		s.showMissing(w, r)
+		s.ShowMissing(w, r)
 		return
 	}
 	v.Sole = len(v.List) == 1
-	s.render(w, r, http.StatusOK, "devices", view{Title: d.say.Line("page.devices"), Place: "machines", Crumb: placeLink("machines"), Body: v})
+	s.Render(w, r, http.StatusOK, "devices", site.View{Title: d.Say.Line("page.devices"), Place: "machines", Crumb: site.PlaceLink("machines"), Body: v})
 }
 
 // postDevices ends one log-in, or all of them.
 func (s *server) postDevices(w http.ResponseWriter, r *http.Request) {
-	mine, in := sessionIn(r.Context())
-	if s.gate == nil && !in {
-		s.showMissing(w, r)
+	mine, in := site.SessionIn(r.Context())
+	if s.Gate == nil && !in {
+		s.ShowMissing(w, r)
 		return
 	}
-	if !readForm(w, r) {
-		s.fail(w, r, tooLarge)
+	if !forms.ReadForm(w, r) {
+		s.Fail(w, r, site.TooLarge)
 		return
 	}
 	id := r.PostForm.Get("id")
 	switch {
 	case in && (id != "" || r.PostForm.Has("all")):
-		if err := s.store.End(r.Context(), orSay(r.PostForm.Get("who"), mine.Account), id); err != nil {
-			s.failWith(w, r, err)
+		if err := s.Store.End(r.Context(), cmp.Or(r.PostForm.Get("who"), mine.Account), id); err != nil {
+			s.FailWith(w, r, err)
 			return
 		}
 	case id != "" || r.PostForm.Has("all"):
-		s.gate.Sessions.End(id)
+		s.Gate.Sessions.End(id)
 	}
 	http.Redirect(w, r, "/devices", http.StatusSeeOther)
 }

@@ -10,6 +10,10 @@ import (
 
 	"hopperful/internal/say"
 	"hopperful/internal/say/saytest"
+	"hopperful/internal/web/address"
+	"hopperful/internal/web/charts"
+	"hopperful/internal/web/figures"
+	"hopperful/internal/web/site"
 )
 
 // A page holds everything an answer says; the terminal is held to the same list.
@@ -19,10 +23,10 @@ func TestAPageShowsAllOfAnAnswer(t *testing.T) {
 		p := say.For(lang)
 		whole := saytest.Whole()
 		d := p.Document(whole)
-		v := viewDocument(p, whole)
-		v.First, v.Others = drawn(httptest.NewRequest("GET", "/x", nil), viewCharts(p, whole.Charts))
+		v := figures.Laid(p, whole)
+		v.First, v.Others = charts.Filed(httptest.NewRequest("GET", "/x", nil), charts.All(p, whole.Charts))
 		var page bytes.Buffer
-		if err := pagesIn(p)["now"].ExecuteTemplate(&page, "document", v); err != nil {
+		if err := site.PagesIn(p)["now"].ExecuteTemplate(&page, "document", v); err != nil {
 			t.Fatal(err)
 		}
 		text := strings.ReplaceAll(html.UnescapeString(page.String()), "\u00a0", " ")
@@ -44,11 +48,11 @@ func TestEveryStepHasItsPage(t *testing.T) {
 	t.Parallel()
 	codes := say.For().Codes("do.")
 	for _, code := range codes {
-		if places[code].path == nil {
+		if address.Places[code].Path == nil {
 			t.Errorf("%q has no page", code)
 		}
 	}
-	for code := range places {
+	for code := range address.Places {
 		if !slices.Contains(codes, code) {
 			t.Errorf("%q has a page and no wording", code)
 		}

@@ -15,6 +15,8 @@ import (
 
 	"hopperful/internal/exchange"
 	"hopperful/internal/store"
+	"hopperful/internal/web/mills"
+	"hopperful/internal/web/site"
 	"hopperful/plan/sensing"
 	"hopperful/shop"
 )
@@ -115,7 +117,7 @@ type Caller struct {
 }
 
 // Refused is what a running server refused.
-type Refused struct{ Refusal }
+type Refused struct{ site.Refusal }
 
 // Error is what was wrong and what to do.
 func (e *Refused) Error() string { return e.Say + " " + e.Hint }
@@ -189,7 +191,7 @@ func (c *Caller) ask(ctx context.Context, method, what, key string, body, into a
 			return err
 		}
 	}
-	r, err := http.NewRequestWithContext(ctx, method, c.door.Address+apiRoot+what, &sent)
+	r, err := http.NewRequestWithContext(ctx, method, c.door.Address+site.APIRoot+what, &sent)
 	if err != nil {
 		return err
 	}
@@ -206,7 +208,7 @@ func (c *Caller) ask(ctx context.Context, method, what, key string, body, into a
 	defer res.Body.Close()
 	d := json.NewDecoder(io.LimitReader(res.Body, 4*mostSent))
 	if res.StatusCode >= 300 {
-		var no refusedAnswer
+		var no site.RefusedAnswer
 		if err := d.Decode(&no); err != nil {
 			return fmt.Errorf("the running server answered %s", res.Status)
 		}
@@ -231,5 +233,5 @@ func (c *Caller) Sensors(ctx context.Context) (sensing.Seen, error) {
 func (c *Caller) SetAside(ctx context.Context, run int64) error {
 	ctx, end := context.WithTimeout(ctx, doorTime)
 	defer end()
-	return c.ask(ctx, http.MethodPost, "sensors/aside", "", asideSent{run}, nil)
+	return c.ask(ctx, http.MethodPost, "sensors/aside", "", mills.AsideSent{ID: run}, nil)
 }

@@ -6,12 +6,13 @@ import (
 	"strconv"
 
 	"hopperful/internal/exchange"
+	"hopperful/internal/web/desk"
 )
 
 // downloadAll sends everything the shop holds, in the form the name asks for. It is
 // made whole first, so that a fault is no half file.
 func (s *server) downloadAll(w http.ResponseWriter, r *http.Request) {
-	st := s.store.State()
+	st := s.Store.State()
 	var text bytes.Buffer
 	var err error
 	kind := ""
@@ -19,15 +20,15 @@ func (s *server) downloadAll(w http.ResponseWriter, r *http.Request) {
 	case "shop.jsonl":
 		kind, err = "application/x-ndjson", exchange.WriteLines(&text, st.History.List())
 	case "shop.csv":
-		kind, err = "text/csv; charset=utf-8", exchange.WriteRecordsCSV(&text, st, speaks(r, st).Comma())
+		kind, err = "text/csv; charset=utf-8", exchange.WriteRecordsCSV(&text, st, desk.Speaks(r, st).Comma())
 	case "shop.xlsx":
 		kind, err = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet", exchange.WriteRecordsXLSX(&text, st)
 	default:
-		s.showMissing(w, r)
+		s.ShowMissing(w, r)
 		return
 	}
 	if err != nil {
-		s.failWith(w, r, err)
+		s.FailWith(w, r, err)
 		return
 	}
 	h := w.Header()

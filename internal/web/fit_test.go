@@ -13,6 +13,8 @@ import (
 	"github.com/chromedp/chromedp"
 
 	"hopperful/answer"
+	"hopperful/internal/web/figures"
+	"hopperful/internal/web/site"
 )
 
 func TestFitnessIsAnsweredQuestionByQuestion(t *testing.T) {
@@ -35,13 +37,13 @@ func TestEveryVerdictHasItsMark(t *testing.T) {
 	t.Parallel()
 	seen := map[template.HTML]bool{}
 	for _, v := range []answer.Verdict{answer.Yes, answer.Likely, answer.Open, answer.Unknown, answer.Unlikely, answer.No} {
-		m := markOf(v)
+		m := figures.MarkOf(v)
 		if m.Word != string(v) || m.Shape == "" || seen[m.Shape] {
 			t.Errorf("%q is marked %q", v, m.Word)
 		}
 		seen[m.Shape] = true
 	}
-	if markOf(answer.Fits) != (mark{"fits", markOf(answer.Yes).Shape}) {
+	if figures.MarkOf(answer.Fits) != (figures.Mark{Word: "fits", Shape: figures.MarkOf(answer.Yes).Shape}) {
 		t.Error("what fits is not marked like a yes")
 	}
 }
@@ -81,7 +83,7 @@ func TestWhatCannotBeAskedStaysTyped(t *testing.T) {
 		}
 		r := httptest.NewRequest("GET", path, nil)
 		r.Header.Set("Accept", "application/json")
-		var refused fault
+		var refused site.Fault
 		if w := b.ask(r); w.Code/100 != 4 || json.Unmarshal(w.Body.Bytes(), &refused) != nil || refused.Say == "" {
 			t.Errorf("%s answers a program %d: %.90s", path, w.Code, w.Body)
 		}

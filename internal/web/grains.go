@@ -3,7 +3,6 @@ package web
 import (
 	"crypto/rand"
 	"encoding/base64"
-	"errors"
 	"fmt"
 	"net/http"
 	"slices"
@@ -12,7 +11,12 @@ import (
 	"sync"
 
 	"hopperful/fact"
-	"hopperful/internal/photo"
+	"hopperful/internal/web/address"
+	"hopperful/internal/web/charts"
+	"hopperful/internal/web/desk"
+	"hopperful/internal/web/figures"
+	"hopperful/internal/web/lots"
+	"hopperful/internal/web/site"
 	"hopperful/plan/grains"
 	"hopperful/process/grain"
 	"hopperful/quantity"
@@ -105,17 +109,14 @@ func (s *spreading) ask() grains.Ask {
 	return a
 }
 
-// grainsPath is the page on which a lot's grains are photographed.
-func grainsPath(id shop.LotID) string { return lotPath(id) + "/grains" }
-
 // photographView is the page before and after.
 type photographView struct {
 	Lot    shop.LotID
 	Path   string
 	Key    string
 	Needed string
-	Sheets []link
-	Wrong  *fault
+	Sheets []address.Link
+	Wrong  *site.Fault
 	Mass   string
 	Line   string
 	Found  *spreadView
@@ -123,7 +124,7 @@ type photographView struct {
 
 // spreadView is what was found so far.
 type spreadView struct {
-	docView
+	figures.Document
 	Pictures []pictureView
 	Below    string
 	BelowIs  string
@@ -147,8 +148,8 @@ type outlineView struct {
 }
 
 func (s *server) showGrains(w http.ResponseWriter, r *http.Request) {
-	d := s.desk(r)
-	l, ok := s.lotAsked(w, r, d)
+	d := s.Desk(r)
+	l, ok := s.LotAsked(w, r, d)
 	if !ok {
 		return
 	}
@@ -157,7 +158,7 @@ func (s *server) showGrains(w http.ResponseWriter, r *http.Request) {
 
 // showSpread shows what was found.
 func (s *server) showSpread(w http.ResponseWriter, r *http.Request) {
-	d := s.desk(r)
+	d := s.Desk(r)
 	l, _, ok := s.spreadAsked(w, r, d)
 	if !ok {
 		return
@@ -166,55 +167,55 @@ func (s *server) showSpread(w http.ResponseWriter, r *http.Request) {
 }
 
 // spreadAsked finds what the address names.
-func (s *server) spreadAsked(w http.ResponseWriter, r *http.Request, d *desk) (*shop.Lot, *spreading, bool) {
-	l, ok := s.lotAsked(w, r, d)
+func (s *server) spreadAsked(w http.ResponseWriter, r *http.Request, d *desk.Desk) (*shop.Lot, *spreading, bool) {
+	l, ok := s.LotAsked(w, r, d)
 	if !ok {
 		return nil, nil, false
 	}
 	one, ok := s.grains.get(r.PathValue("key"))
 	if !ok || one.lot != l.ID {
-		s.fail(w, r, fault{http.StatusNotFound, d.say.Line("page.grains_gone"), d.say.Line("page.grains_again")})
+		s.Fail(w, r, site.Fault{Status: http.StatusNotFound, Say: d.Say.Line("page.grains_gone"), Hint: d.Say.Line("page.grains_again")})
 		return nil, nil, false
 	}
 	return l, one, true
 }
 
 // drawGrains draws the page: the way to a picture, and what is found so far.
-func (s *server) drawGrains(w http.ResponseWriter, r *http.Request, d *desk, l *shop.Lot, status int, key string, wrong *fault) {
-	v := photographView{Lot: l.ID, Path: grainsPath(l.ID), Key: key, Wrong: wrong, Mass: r.FormValue("mass"), Line: r.FormValue("line")}
-	if needed, err := grains.Needed(d.state, l.ID, grain.WholeSheet()); err == nil {
-		v.Needed = d.say.Say(needed)
+func (s *server) drawGrains(w http.ResponseWriter, r *http.Request, d *desk.Desk, l *shop.Lot, status int, key string, wrong *site.Fault) {
+	v := photographView{Lot: l.ID, Path: address.Grains(l.ID), Key: key, Wrong: wrong, Mass: r.FormValue("mass"), Line: r.FormValue("line")}
+	if needed, err := grains.Needed(d.State, l.ID, grain.WholeSheet()); err == nil {
+		v.Needed = d.Say.Say(needed)
 	}
-	v.Sheets = []link{{"/grains/sheet?lot=" + string(l.ID), d.say.Line("page.grains_sheet")}}
+	v.Sheets = []address.Link{{To: "/grains/sheet?lot=" + string(l.ID), Say: d.Say.Line("page.grains_sheet")}}
 	if one, ok := s.grains.get(key); ok {
 		found, err := s.viewFound(d, key, one)
 		if err != nil {
-			v.Wrong = d.refusedPicture(err)
+			v.Wrong = lots.RefusedPicture(d, err)
 			status = http.StatusUnprocessableEntity
 		}
 		v.Found = found
 	}
-	page := view{Title: d.say.Line("page.grains_title"), Place: "stock", Crumb: &link{lotPath(l.ID), d.say.Line("form.lot_title", fact.Name("id", string(l.ID)))}, Body: v}
-	s.render(w, r, status, "grains", page)
+	page := site.View{Title: d.Say.Line("page.grains_title"), Place: "stock", Crumb: &address.Link{To: address.Lot(l.ID), Say: d.Say.Line("form.lot_title", fact.Name("id", string(l.ID)))}, Body: v}
+	s.Render(w, r, status, "grains", page)
 }
 
 // viewFound reckons with what is photographed and lays it out.
-func (s *server) viewFound(d *desk, key string, one *spreading) (*spreadView, error) {
+func (s *server) viewFound(d *desk.Desk, key string, one *spreading) (*spreadView, error) {
 	one.mu.Lock()
 	defer one.mu.Unlock()
 	v := &spreadView{Full: len(one.pictures) >= mostPictures}
 	for n, p := range one.pictures {
-		v.Pictures = append(v.Pictures, p.view(grainsPath(one.lot)+"/"+key, n))
+		v.Pictures = append(v.Pictures, p.view(address.Grains(one.lot)+"/"+key, n))
 	}
-	out, err := grains.Of(d.state, one.ask())
+	out, err := grains.Of(d.State, one.ask())
 	if err != nil {
 		return v, err
 	}
-	v.docView = viewDocument(d.say, out.Document)
-	charts := viewCharts(d.say, out.Document.Charts)
+	v.Document = figures.Laid(d.Say, out.Document)
+	charts := charts.All(d.Say, out.Document.Charts)
 	v.First = &charts[0]
 	if one.below[0] > 0 {
-		v.Below, v.BelowIs = d.say.Decimal(quantity.Length.Show(one.below[0])), d.say.Decimal(quantity.Mass.Show(one.below[1]))
+		v.Below, v.BelowIs = d.Say.Decimal(quantity.Length.Show(one.below[0])), d.Say.Decimal(quantity.Mass.Show(one.below[1]))
 	}
 	return v, nil
 }
@@ -235,7 +236,7 @@ func (p *pictured) view(path string, n int) pictureView {
 
 // showGrainPicture sends the field of one picture.
 func (s *server) showGrainPicture(w http.ResponseWriter, r *http.Request) {
-	d := s.desk(r)
+	d := s.Desk(r)
 	_, one, ok := s.spreadAsked(w, r, d)
 	if !ok {
 		return
@@ -252,47 +253,18 @@ func (s *server) showGrainPicture(w http.ResponseWriter, r *http.Request) {
 	w.Write(one.pictures[n-1].jpeg)
 }
 
-// keptPicture is where the picture kept with a record is; "" where none was kept.
-func keptPicture(rec shop.Record) string {
-	if jpegOf(rec) == nil {
-		return ""
-	}
-	return "/records/" + toString(rec.ID) + "/picture.jpg"
-}
-
-// jpegOf is the picture kept with a record; nil where none was kept.
-func jpegOf(rec shop.Record) []byte {
-	switch b := rec.Body.(type) {
-	case *shop.Sieved:
-		return b.Kept()
-	case *shop.Pictured:
-		return b.JPEG()
-	}
-	return nil
-}
-
 // showKeptPicture sends the picture kept with a record.
 func (s *server) showKeptPicture(w http.ResponseWriter, r *http.Request) {
-	d := s.desk(r)
-	rec, ok := s.found(w, r, d)
+	d := s.Desk(r)
+	rec, ok := s.Found(w, r, d)
 	if !ok {
 		return
 	}
-	if keptPicture(rec) == "" {
-		s.fail(w, r, fault{http.StatusNotFound, d.say.Line("page.grains_none_kept"), d.say.Line("page.grains_keep_next")})
+	if lots.KeptPicture(rec) == "" {
+		s.Fail(w, r, site.Fault{Status: http.StatusNotFound, Say: d.Say.Line("page.grains_none_kept"), Hint: d.Say.Line("page.grains_keep_next")})
 		return
 	}
 	w.Header().Set("Content-Type", "image/jpeg")
 	w.Header().Set("Cache-Control", "private, max-age=86400")
-	w.Write(jpegOf(rec))
-}
-
-// refusedPicture words why a picture was not measured; nil when that is not it.
-func (d *desk) refusedPicture(err error) *fault {
-	var refused *grain.Refusal
-	if !errors.As(err, &refused) {
-		return nil
-	}
-	what, remedy := photo.Refusal(d.say, refused)
-	return &fault{http.StatusUnprocessableEntity, what, remedy}
+	w.Write(lots.JpegOf(rec))
 }

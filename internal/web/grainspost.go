@@ -11,6 +11,12 @@ import (
 	"strings"
 
 	"hopperful/internal/photo"
+	"hopperful/internal/web/address"
+	"hopperful/internal/web/desk"
+	"hopperful/internal/web/forms"
+	"hopperful/internal/web/lots"
+	"hopperful/internal/web/prints"
+	"hopperful/internal/web/site"
 	"hopperful/plan/grains"
 	"hopperful/process/grain"
 	"hopperful/quantity"
@@ -20,25 +26,25 @@ import (
 // postGrains takes pictures and measures them, one at a time. A page that asked for
 // lines of JSON is told how far it is; any other is led to what was found.
 func (s *server) postGrains(w http.ResponseWriter, r *http.Request) {
-	r.Body = http.MaxBytesReader(w, r.Body, mostPictures*photo.MostBytes+mostForm)
-	err := r.ParseMultipartForm(uploadInMemory)
+	r.Body = http.MaxBytesReader(w, r.Body, mostPictures*photo.MostBytes+forms.MostForm)
+	err := r.ParseMultipartForm(prints.UploadInMemory)
 	if r.MultipartForm != nil {
 		defer r.MultipartForm.RemoveAll()
 	}
-	d := s.desk(r)
-	l, ok := s.lotAsked(w, r, d)
+	d := s.Desk(r)
+	l, ok := s.LotAsked(w, r, d)
 	if !ok {
 		return
 	}
 	tell := s.teller(w, r)
-	key, wrong := r.FormValue("key"), (*fault)(nil)
+	key, wrong := r.FormValue("key"), (*site.Fault)(nil)
 	if err != nil {
-		wrong = d.refusedPicture(&grain.Refusal{Code: grain.TooLarge, Value: photo.MostBytes, Limit: photo.MostBytes, Unit: "B"})
+		wrong = lots.RefusedPicture(d, &grain.Refusal{Code: grain.TooLarge, Value: photo.MostBytes, Limit: photo.MostBytes, Unit: "B"})
 	} else {
 		key, wrong = s.takePictures(r, d, l, key, tell)
 	}
 	if tell != nil {
-		last := map[string]string{"to": grainsPath(l.ID) + "/" + key}
+		last := map[string]string{"to": address.Grains(l.ID) + "/" + key}
 		if wrong != nil {
 			last = map[string]string{"say": wrong.Say, "hint": wrong.Hint}
 		}
@@ -49,7 +55,7 @@ func (s *server) postGrains(w http.ResponseWriter, r *http.Request) {
 		s.drawGrains(w, r, d, l, wrong.Status, key, wrong)
 		return
 	}
-	http.Redirect(w, r, grainsPath(l.ID)+"/"+key, http.StatusSeeOther)
+	http.Redirect(w, r, address.Grains(l.ID)+"/"+key, http.StatusSeeOther)
 }
 
 // teller writes lines of JSON as the work goes on; nil where nobody asked for them.
@@ -69,7 +75,7 @@ func (s *server) teller(w http.ResponseWriter, r *http.Request) func(map[string]
 }
 
 // takePictures reads and measures what was sent. It returns where it is kept.
-func (s *server) takePictures(r *http.Request, d *desk, l *shop.Lot, key string, tell func(map[string]string)) (string, *fault) {
+func (s *server) takePictures(r *http.Request, d *desk.Desk, l *shop.Lot, key string, tell func(map[string]string)) (string, *site.Fault) {
 	var opt grain.Options
 	var fields [3]float64
 	for i, f := range []struct {
@@ -82,7 +88,7 @@ func (s *server) takePictures(r *http.Request, d *desk, l *shop.Lot, key string,
 		}
 		v, err := f.kind.Parse(typed)
 		if err != nil || !(v > 0) {
-			return key, &fault{http.StatusUnprocessableEntity, d.say.Line("page.grains_typed"), typed}
+			return key, &site.Fault{Status: http.StatusUnprocessableEntity, Say: d.Say.Line("page.grains_typed"), Hint: typed}
 		}
 		fields[i] = v
 	}
@@ -94,21 +100,21 @@ func (s *server) takePictures(r *http.Request, d *desk, l *shop.Lot, key string,
 		one, key = &spreading{lot: l.ID}, ""
 	}
 	if len(files) == 0 || len(files)+len(one.pictures) > mostPictures {
-		return key, &fault{http.StatusUnprocessableEntity, d.say.Line("page.grains_choose"), d.say.Line("page.grains_so_many")}
+		return key, &site.Fault{Status: http.StatusUnprocessableEntity, Say: d.Say.Line("page.grains_choose"), Hint: d.Say.Line("page.grains_so_many")}
 	}
 	var taken []*pictured
 	for i, f := range files {
 		say := func(stage grain.Stage) {
 			if tell != nil {
-				tell(map[string]string{"stage": d.stage(stage), "n": strconv.Itoa(i + 1), "of": strconv.Itoa(len(files))})
+				tell(map[string]string{"stage": pictureStage(d, stage), "n": strconv.Itoa(i + 1), "of": strconv.Itoa(len(files))})
 			}
 		}
 		m, err := s.measure(r, f, opt, say)
 		if err != nil {
-			if wrong := d.refusedPicture(err); wrong != nil {
+			if wrong := lots.RefusedPicture(d, err); wrong != nil {
 				return key, wrong
 			}
-			return key, &fault{http.StatusUnprocessableEntity, d.say.Line("grains.refused_not_read"), err.Error()}
+			return key, &site.Fault{Status: http.StatusUnprocessableEntity, Say: d.Say.Line("grains.refused_not_read"), Hint: err.Error()}
 		}
 		m.of = fields[2]
 		taken = append(taken, m)
@@ -152,32 +158,32 @@ func (s *server) measure(r *http.Request, head *multipart.FileHeader, opt grain.
 	return &pictured{Measured: m, jpeg: jpeg, struck: map[int]bool{}, parted: map[int]bool{}}, err
 }
 
-// stage words how far a picture is.
-func (d *desk) stage(s grain.Stage) string {
+// pictureStage words how far a picture is.
+func pictureStage(d *desk.Desk, s grain.Stage) string {
 	switch s {
 	case grain.Reading:
-		return d.say.Line("page.grains_reading")
+		return d.Say.Line("page.grains_reading")
 	case grain.Looking:
-		return d.say.Line("page.grains_looking")
+		return d.Say.Line("page.grains_looking")
 	case grain.Flatten:
-		return d.say.Line("page.grains_flatten")
+		return d.Say.Line("page.grains_flatten")
 	case grain.Parting:
-		return d.say.Line("page.grains_parting")
+		return d.Say.Line("page.grains_parting")
 	}
-	return d.say.Line("page.grains_measuring")
+	return d.Say.Line("page.grains_measuring")
 }
 
 // postSpread takes what an eye saw better: grains struck out, grains parted, and
 // what lies in no picture.
 func (s *server) postSpread(w http.ResponseWriter, r *http.Request) {
-	r.Body = http.MaxBytesReader(w, r.Body, mostForm)
-	d := s.desk(r)
+	r.Body = http.MaxBytesReader(w, r.Body, forms.MostForm)
+	d := s.Desk(r)
 	l, one, ok := s.spreadAsked(w, r, d)
 	if !ok {
 		return
 	}
 	if err := r.ParseForm(); err != nil {
-		s.failWith(w, r, err)
+		s.FailWith(w, r, err)
 		return
 	}
 	one.mu.Lock()
@@ -192,19 +198,19 @@ func (s *server) postSpread(w http.ResponseWriter, r *http.Request) {
 		one.below = [2]float64{hole, mass}
 	}
 	one.mu.Unlock()
-	http.Redirect(w, r, grainsPath(l.ID)+"/"+r.PathValue("key"), http.StatusSeeOther)
+	http.Redirect(w, r, address.Grains(l.ID)+"/"+r.PathValue("key"), http.StatusSeeOther)
 }
 
 // postKept writes the analysis down.
 func (s *server) postKept(w http.ResponseWriter, r *http.Request) {
-	r.Body = http.MaxBytesReader(w, r.Body, mostForm)
-	d := s.desk(r)
+	r.Body = http.MaxBytesReader(w, r.Body, forms.MostForm)
+	d := s.Desk(r)
 	l, one, ok := s.spreadAsked(w, r, d)
 	if !ok {
 		return
 	}
 	one.mu.Lock()
-	out, err := grains.Of(d.state, one.ask())
+	out, err := grains.Of(d.State, one.ask())
 	if err == nil && r.FormValue("picture") != "" {
 		p := one.pictures[0]
 		var jpeg []byte
@@ -215,16 +221,16 @@ func (s *server) postKept(w http.ResponseWriter, r *http.Request) {
 	one.mu.Unlock()
 	if err == nil {
 		var kept []shop.Record
-		if kept, err = s.store.Append(r.Context(), s.now(), shop.Record{Body: out.Body}); err == nil {
-			s.follow(w, r, sievePath(l.ID, kept[0].ID), kept[0].ID)
+		if kept, err = s.Store.Append(r.Context(), s.Now(), shop.Record{Body: out.Body}); err == nil {
+			s.Follow(w, r, address.Sieving(l.ID, kept[0].ID), kept[0].ID)
 			return
 		}
 	}
-	if wrong := d.refusedPicture(err); wrong != nil {
+	if wrong := lots.RefusedPicture(d, err); wrong != nil {
 		s.drawGrains(w, r, d, l, wrong.Status, r.PathValue("key"), wrong)
 		return
 	}
-	s.failWith(w, r, err)
+	s.FailWith(w, r, err)
 }
 
 // numbered reads "3, 17" as grains 2 and 16.

@@ -7,6 +7,9 @@ import (
 	"testing"
 
 	"hopperful/internal/say"
+	"hopperful/internal/web/desk"
+	"hopperful/internal/web/forms"
+	"hopperful/internal/web/sheets"
 	"hopperful/plan/reckon"
 )
 
@@ -21,10 +24,10 @@ func TestHostileAnswersAreAnswered(t *testing.T) {
 	t.Parallel()
 	looksOnly(t)
 	b, sieved := sievedShop(t)
-	for what, make := range sheets {
+	for what, make := range sheets.All {
 		for _, bad := range hostile {
 			form := url.Values{"at": {bad}, "by": {bad}, "note": {bad}, "next": {bad}}
-			make(&desk{state: b.store.State(), say: say.For(), now: noon, query: form.Get}).fields(func(f field) { form.Set(f.Path, bad) })
+			make(&desk.Desk{State: b.store.State(), Say: say.For(), Now: noon, Query: form.Get}).Fields(func(f forms.Field) { form.Set(f.Path, bad) })
 			w := b.post("/record/"+what, form)
 			if w.Code != http.StatusSeeOther && w.Code != http.StatusUnprocessableEntity {
 				t.Errorf("%s with %.20q answers %d", what, bad, w.Code)

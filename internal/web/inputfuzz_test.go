@@ -1,11 +1,16 @@
 package web
 
 import (
-	"hopperful/internal/say"
 	"net/url"
 	"strings"
 	"testing"
 	"time"
+
+	"hopperful/internal/say"
+	"hopperful/internal/web/address"
+	"hopperful/internal/web/desk"
+	"hopperful/internal/web/forms"
+	"hopperful/internal/web/sheets"
 )
 
 // FuzzLocalPath: what a link may lead to stays on this server, whatever is asked for.
@@ -14,7 +19,7 @@ func FuzzLocalPath(f *testing.F) {
 		f.Add(s)
 	}
 	f.Fuzz(func(t *testing.T, wanted string) {
-		got := localPath(wanted, "/else")
+		got := address.Local(wanted, "/else")
 		u, err := url.Parse(got)
 		if err != nil || u.IsAbs() || u.Host != "" || !strings.HasPrefix(got, "/") || strings.HasPrefix(got, "//") || strings.HasPrefix(got, `/\`) || strings.ContainsAny(got, "\r\n\t") {
 			t.Errorf("%q leads to %q (%v)", wanted, got, err)
@@ -28,8 +33,8 @@ func FuzzMoment(f *testing.F) {
 		f.Add(s)
 	}
 	f.Fuzz(func(t *testing.T, typed string) {
-		in := newInput(say.For(), url.Values{"at": {typed}})
-		at := in.moment(time.UTC)
+		in := forms.NewInput(say.For(), url.Values{"at": {typed}})
+		at := in.Moment(time.UTC)
 		if at.IsZero() && strings.TrimSpace(typed) != "" && in.Wrong["at"].Say == "" && !strings.HasPrefix(strings.TrimSpace(typed), "0001-01-01") {
 			t.Errorf("%q is neither read nor refused", typed)
 		}
@@ -42,7 +47,7 @@ func FuzzLevels(f *testing.F) {
 		f.Add(s)
 	}
 	f.Fuzz(func(t *testing.T, typed string) {
-		got, err := parseLevels(typed)
+		got, err := forms.ParseLevels(typed)
 		list, _ := got.([]any)
 		for _, e := range list {
 			m := e.(map[string]any)
@@ -67,13 +72,13 @@ func FuzzSheet(f *testing.F) {
 	f.Add("400 0.1\n410 0.2")
 	b := emptyShop(f, Options{})
 	f.Fuzz(func(t *testing.T, typed string) {
-		d := &desk{state: b.store.State(), say: say.For(), now: noon, query: func(string) string { return "" }}
+		d := &desk.Desk{State: b.store.State(), Say: say.For(), Now: noon, Query: func(string) string { return "" }}
 		for _, what := range []string{"mill", "colour", "sieve", "blend", "take-in"} {
-			sh := sheets[what](d)
+			sh := sheets.All[what](d)
 			values := url.Values{}
-			sh.fields(func(fd field) { values.Set(fd.Path, typed) })
-			in := newInput(say.For(), values)
-			if body := in.read(sh, nil); body == nil && len(in.Wrong) == 0 {
+			sh.Fields(func(fd forms.Field) { values.Set(fd.Path, typed) })
+			in := forms.NewInput(say.For(), values)
+			if body := in.Read(sh, nil); body == nil && len(in.Wrong) == 0 {
 				t.Errorf("%s with %q is neither read nor refused", what, typed)
 			}
 		}

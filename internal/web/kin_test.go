@@ -14,7 +14,9 @@ import (
 	"pgregory.net/rapid"
 
 	"hopperful/internal/say"
+	"hopperful/internal/web/desk"
 	"hopperful/internal/web/drawing"
+	"hopperful/internal/web/family"
 	"hopperful/plan/traceability"
 	"hopperful/shop"
 	"hopperful/shop/shoptest"
@@ -49,20 +51,20 @@ func randomShop(rt *rapid.T, t testing.TB) *shop.State {
 }
 
 // drawnKin is a random family, folded at random.
-func drawnKin(rt *rapid.T, t testing.TB) (*kinTree, traceability.Tracing, *desk) {
+func drawnKin(rt *rapid.T, t testing.TB) (*family.Tree, traceability.Tracing, *desk.Desk) {
 	s := randomShop(rt, t)
-	d := &desk{state: s, say: say.For(), now: noon, query: func(string) string { return "" }}
+	d := &desk.Desk{State: s, Say: say.For(), Now: noon, Query: func(string) string { return "" }}
 	in := traceability.Within{Levels: rapid.IntRange(1, 5).Draw(rt, "levels"), Across: rapid.IntRange(1, 9).Draw(rt, "across")}
-	k, tr, err := d.family(rapid.SampledFrom(s.Order).Draw(rt, "lot"), in)
+	k, tr, err := family.Placed(d, rapid.SampledFrom(s.Order).Draw(rt, "lot"), in)
 	if err != nil {
 		rt.Fatal(err)
 	}
 	return k, tr, d
 }
 
-func (k *kinTree) boxes() []*kinBox {
-	all := []*kinBox{k.Lot}
-	k.each(func(b, _ *kinBox, _ bool) { all = append(all, b) })
+func boxes(k *family.Tree) []*family.Box {
+	all := []*family.Box{k.Lot}
+	k.Each(func(b, _ *family.Box, _ bool) { all = append(all, b) })
 	return all
 }
 
@@ -70,7 +72,7 @@ func TestBoxesOfAFamilyNeverOverlap(t *testing.T) {
 	t.Parallel()
 	rapid.Check(t, func(rt *rapid.T) {
 		k, _, _ := drawnKin(rt, t)
-		all := k.boxes()
+		all := boxes(k)
 		for i, a := range all {
 			if a.X < 0 || a.Y < 0 || a.X+a.W > k.Wide || a.Y+a.H > k.High {
 				rt.Fatalf("%s stands outside the picture", a.Lot.Lot)
@@ -91,7 +93,7 @@ func TestBandsAreAsWideAsTheirMass(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
 		k, _, _ := drawnKin(rt, t)
 		ends := map[string]float64{} // where the last band of a side ended
-		k.each(func(b, on *kinBox, up bool) {
+		k.Each(func(b, on *family.Box, up bool) {
 			n := b.Band
 			if math.Abs(n.Wide-k.Scale*b.Mass) > 1e-9 {
 				rt.Fatalf("a band of %g kg is %g wide, the scale is %g", b.Mass, n.Wide, k.Scale)
@@ -103,7 +105,7 @@ func TestBandsAreAsWideAsTheirMass(t *testing.T) {
 			if up {
 				far, near = b.Y+b.H, on.Y
 			}
-			if n.FarY != far || n.NearY != near || math.Abs(far-near) < leastDrop-1e-9 {
+			if n.FarY != far || n.NearY != near || math.Abs(far-near) < family.LeastDrop-1e-9 {
 				rt.Fatalf("the band of %+v does not end on its boxes", b)
 			}
 			side := fmt.Sprintf("%p %t", on, up)
@@ -131,13 +133,13 @@ func TestThePicturesMassesAddUp(t *testing.T) {
 		if math.Abs(in-tr.In-found) > 1e-9 || math.Abs(out-tr.In-found) > 1e-9 {
 			rt.Fatalf("%s: %g kg came in and %g found; the picture shows %g above and %g below", tr.Lot.Lot, tr.In, found, in, out)
 		}
-		whole, err := traceability.Trace(d.state, tr.Lot.Lot)
+		whole, err := traceability.Trace(d.State, tr.Lot.Lot)
 		if err != nil {
 			rt.Fatal(err)
 		}
 		went := 0.0
 		for _, b := range k.Down {
-			if b.Kind == kinLot || b.Kind == kinMore {
+			if b.Kind == family.KinLot || b.Kind == family.KinMore {
 				went += b.Mass
 			}
 		}
@@ -152,8 +154,8 @@ func TestFamiliesAreDrawnWell(t *testing.T) {
 	t.Parallel()
 	rapid.Check(t, func(rt *rapid.T) {
 		k, tr, d := drawnKin(rt, t)
-		d.say = d.say.WithComma()
-		text := string(k.draw(d, "The family of <S1> & more", true, moreOf(tr.Lot.Lot, true)))
+		d.Say = d.Say.WithComma()
+		text := string(k.Draw(d, "The family of <S1> & more", true, family.MoreOf(tr.Lot.Lot, true)))
 		wellFormed(rt, text)
 		for _, bad := range []string{"NaN", "Inf", "%!", "style="} {
 			if strings.Contains(text, bad) {

@@ -6,14 +6,17 @@ import (
 	"strconv"
 	"strings"
 
+	"hopperful/internal/web/address"
 	"hopperful/internal/web/door"
+	"hopperful/internal/web/forms"
+	"hopperful/internal/web/site"
 )
 
 // gated shows nothing but the log-in page, and what it is drawn with, to whom
 // has no session.
 func (s *server) gated(next http.Handler) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
-		if _, in := s.gate.Sessions.Of(r); in || openToAll(r) {
+		if _, in := s.Gate.Sessions.Of(r); in || openToAll(r) {
 			next.ServeHTTP(w, r)
 			return
 		}
@@ -23,14 +26,14 @@ func (s *server) gated(next http.Handler) http.Handler {
 
 // openToAll says whether an address tells nothing of the shop, or asks for a token itself.
 func openToAll(r *http.Request) bool {
-	return r.URL.Path == "/login" || strings.HasPrefix(r.URL.Path, "/assets/") || forPrograms(r) || r.URL.Path == workerPath || r.URL.Path == offlinePath
+	return r.URL.Path == "/login" || strings.HasPrefix(r.URL.Path, "/assets/") || site.ForPrograms(r) || r.URL.Path == workerPath || r.URL.Path == offlinePath
 }
 
 // askToLogIn answers who is not logged in: with the way to the log-in, and what would have
 // written with a refusal.
 func (s *server) askToLogIn(w http.ResponseWriter, r *http.Request) {
-	if r.Method != http.MethodGet || wantsJSON(r) {
-		s.fail(w, r, fault{http.StatusUnauthorized, "form.your_log_in_is_over", "form.log_in_again_then_send"})
+	if r.Method != http.MethodGet || site.WantsJSON(r) {
+		s.Fail(w, r, site.Fault{Status: http.StatusUnauthorized, Say: "form.your_log_in_is_over", Hint: "form.log_in_again_then_send"})
 		return
 	}
 	http.Redirect(w, r, "/login?next="+url.QueryEscape(r.URL.RequestURI()), http.StatusSeeOther)
@@ -47,12 +50,12 @@ type loginView struct {
 // logsIn says whether somebody has to log in here at all, and by a name too; whoever
 // need not is led on.
 func (s *server) logsIn(w http.ResponseWriter, r *http.Request) (names, yes bool) {
-	names, err := s.store.HasAccounts(r.Context())
+	names, err := s.Store.HasAccounts(r.Context())
 	if err != nil {
-		s.failWith(w, r, err)
+		s.FailWith(w, r, err)
 		return false, false
 	}
-	if s.gate == nil && !names {
+	if s.Gate == nil && !names {
 		http.Redirect(w, r, "/", http.StatusSeeOther)
 		return false, false
 	}
@@ -64,7 +67,7 @@ func (s *server) showLogin(w http.ResponseWriter, r *http.Request) {
 	if !yes {
 		return
 	}
-	s.render(w, r, http.StatusOK, "login", view{Title: "form.log_in", Bare: true, Body: loginView{Next: localPath(r.FormValue("next"), "/"), Names: names}})
+	s.Render(w, r, http.StatusOK, "login", site.View{Title: "form.log_in", Bare: true, Body: loginView{Next: address.Local(r.FormValue("next"), "/"), Names: names}})
 }
 
 func (s *server) postLogin(w http.ResponseWriter, r *http.Request) {
@@ -74,43 +77,43 @@ func (s *server) postLogin(w http.ResponseWriter, r *http.Request) {
 	}
 	at := s.knock
 	if !names {
-		at = s.gate.Knocking
+		at = s.Gate.Knocking
 	}
 	who := door.AddressOf(r)
 	if !at.Enter(who) {
 		w.Header().Set("Retry-After", strconv.Itoa(door.ComeBack))
-		s.fail(w, r, fault{http.StatusTooManyRequests, "form.too_many_log_ins_are", "form.wait_a_few_seconds_after"})
+		s.Fail(w, r, site.Fault{Status: http.StatusTooManyRequests, Say: "form.too_many_log_ins_are", Hint: "form.wait_a_few_seconds_after"})
 		return
 	}
 	defer at.Leave(who)
-	if !readForm(w, r) {
-		s.fail(w, r, tooLarge)
+	if !forms.ReadForm(w, r) {
+		s.Fail(w, r, site.TooLarge)
 		return
 	}
-	next := localPath(r.PostForm.Get("next"), "/")
+	next := address.Local(r.PostForm.Get("next"), "/")
 	said := r.PostForm.Get("passphrase")
 	if names {
 		s.loginAccount(w, r, next, said)
 		return
 	}
-	if !at.Opens(r, func() bool { return s.gate.Fits(said) }) {
-		s.render(w, r, http.StatusUnauthorized, "login", view{Title: "form.log_in", Bare: true, Body: loginView{Next: next, Wrong: true}})
+	if !at.Opens(r, func() bool { return s.Gate.Fits(said) }) {
+		s.Render(w, r, http.StatusUnauthorized, "login", site.View{Title: "form.log_in", Bare: true, Body: loginView{Next: next, Wrong: true}})
 		return
 	}
-	s.gate.Sessions.Begin(w, r)
+	s.Gate.Sessions.Begin(w, r)
 	http.Redirect(w, r, next, http.StatusSeeOther)
 }
 
 func (s *server) postLogout(w http.ResponseWriter, r *http.Request) {
-	if own, ok := sessionIn(r.Context()); ok {
-		if err := s.store.End(r.Context(), own.Account, own.ID); err != nil {
-			s.failWith(w, r, err)
+	if own, ok := site.SessionIn(r.Context()); ok {
+		if err := s.Store.End(r.Context(), own.Account, own.ID); err != nil {
+			s.FailWith(w, r, err)
 			return
 		}
 		door.SetCookie(w, r, "")
 		forgetDevice(w)
-	} else if s.gate != nil {
-		s.gate.Sessions.EndOwn(w, r)
+	} else if s.Gate != nil {
+		s.Gate.Sessions.EndOwn(w, r)
 		forgetDevice(w)
 	}
 	http.Redirect(w, r, "/", http.StatusSeeOther)

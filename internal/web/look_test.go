@@ -14,6 +14,8 @@ import (
 
 	"hopperful/internal/demo"
 	"hopperful/internal/store"
+	"hopperful/internal/web/address"
+	"hopperful/internal/web/site"
 )
 
 // TestAShopToLookAtOffersNothingThatWrites: every page is shown and says so, none
@@ -37,7 +39,7 @@ func TestAShopToLookAtOffersNothingThatWrites(t *testing.T) {
 	pagesOf := []string{"/", "/stock", "/stock/S1", "/stock/R1", "/plan", "/machines", "/materials", "/records", "/records/20", "/fit", "/blend", "/dry/R1", "/machines/Rattle/learn", "/stock/R1/grains"}
 	for _, path := range pagesOf {
 		page := writable.get(path).Body.Bytes()
-		had += len(sendingForm.FindAll(page, -1)) + len(sheetLink.FindAll(page, -1))
+		had += len(site.SendingForm.FindAll(page, -1)) + len(site.SheetLink.FindAll(page, -1))
 	}
 	if had < 20 {
 		t.Errorf("only %d forms and links to sheets are recognised in a shop that can be written", had)
@@ -90,7 +92,7 @@ func TestStoppingLetsWhatIsUnderWayFinish(t *testing.T) {
 	var all sync.WaitGroup
 	for i := range 40 {
 		all.Go(func() {
-			res, err := client.PostForm("http://"+l.Addr().String()+"/record/person", answers("name", "person "+toString(i)))
+			res, err := client.PostForm("http://"+l.Addr().String()+"/record/person", answers("name", "person "+address.Number(i)))
 			first <- true
 			if err != nil {
 				return // the line was closed before anything was read

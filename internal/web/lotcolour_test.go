@@ -12,6 +12,7 @@ import (
 	"github.com/chromedp/chromedp"
 
 	"hopperful/internal/say"
+	"hopperful/internal/web/desk"
 	"hopperful/shop"
 )
 
@@ -81,8 +82,8 @@ func TestHeapsHaveTheirTakenColour(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	d := &desk{state: b.store.State(), say: say.For(), palette: &palette{}}
-	if c := d.paintOf("R1").String(); c != "#12e45a" {
+	d := &desk.Desk{State: b.store.State(), Say: say.For(), Palette: &desk.Palette{}}
+	if c := d.PaintOf("R1").String(); c != "#12e45a" {
 		t.Errorf("R1 is drawn %s", c)
 	}
 	if stock() == before {
@@ -94,7 +95,7 @@ func TestHeapsHaveTheirTakenColour(t *testing.T) {
 	if stock() != before {
 		t.Error("the shelf still has the colour that was struck out")
 	}
-	if c := (&desk{state: b.store.State(), say: say.For()}).paintOf("S2").String(); c != "#f1efe9" {
+	if c := (&desk.Desk{State: b.store.State(), Say: say.For()}).PaintOf("S2").String(); c != "#f1efe9" {
 		t.Errorf("without a palette S2 is drawn %s", c)
 	}
 }

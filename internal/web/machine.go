@@ -1,10 +1,17 @@
 package web
 
 import (
-	"hopperful/fact"
-	"hopperful/internal/say"
+	"cmp"
 	"net/http"
 
+	"hopperful/fact"
+	"hopperful/internal/say"
+	"hopperful/internal/web/address"
+	"hopperful/internal/web/desk"
+	"hopperful/internal/web/forms"
+	"hopperful/internal/web/lots"
+	"hopperful/internal/web/sheets"
+	"hopperful/internal/web/site"
 	"hopperful/shop"
 )
 
@@ -12,8 +19,8 @@ import (
 type thing struct {
 	Name    string
 	Edit    string
-	Can     []link // what may be written down about it
-	Facts   []option
+	Can     []address.Link // what may be written down about it
+	Facts   []forms.Option
 	Missing []string // what nobody knows yet and would narrow plans
 	Retired bool
 }
@@ -26,48 +33,44 @@ type machinesView struct {
 }
 
 func (s *server) showMachines(w http.ResponseWriter, r *http.Request) {
-	d := s.desk(r)
+	d := s.Desk(r)
 	v := machinesView{Version: s.version}
-	for _, m := range d.state.Mills {
-		t := d.thing("mill", m.Name, &shop.MillSet{Mill: m.Mill}, m.Retired)
-		t.Missing = missing(d.say, m.Mill)
-		t.Can = []link{{learnPath(m.Name), "form.what_its_records_taught"}, {upkeepPath(m.Name), d.say.Line("page.upkeep_title", fact.Name("mill", m.Name))}, {"/dose", d.say.Line("page.dose_title")}, {"/record/service?mill=" + queryEscape(m.Name), "form.look_after_it"}, {"/record/event?mill=" + queryEscape(m.Name), "form.something_went_wrong"}}
+	for _, m := range d.State.Mills {
+		t := thingOf(d, "mill", m.Name, &shop.MillSet{Mill: m.Mill}, m.Retired)
+		t.Missing = missing(d.Say, m.Mill)
+		t.Can = []address.Link{{To: address.Learned(m.Name), Say: "form.what_its_records_taught"}, {To: address.Upkeep(m.Name), Say: d.Say.Line("page.upkeep_title", fact.Name("mill", m.Name))}, {To: "/dose", Say: d.Say.Line("page.dose_title")}, {To: "/record/service?mill=" + address.Query(m.Name), Say: "form.look_after_it"}, {To: "/record/event?mill=" + address.Query(m.Name), Say: "form.something_went_wrong"}}
 		if m.Ground > 0 {
-			t.Facts = append(t.Facts, option{d.say.Line("form.ground_so_far"), d.say.Line("form.ground_in_charges", fact.Weighed("mass", m.Ground), fact.Count("n", len(m.Runs)))})
+			t.Facts = append(t.Facts, forms.Option{Value: d.Say.Line("form.ground_so_far"), Say: d.Say.Line("form.ground_in_charges", fact.Weighed("mass", m.Ground), fact.Count("n", len(m.Runs)))})
 		}
 		if m.Held > 0 {
-			t.Facts = append(t.Facts, option{d.say.Line("form.holds_now"), d.say.Weighed(m.Held)})
+			t.Facts = append(t.Facts, forms.Option{Value: d.Say.Line("form.holds_now"), Say: d.Say.Weighed(m.Held)})
 		}
 		v.Mills = append(v.Mills, t)
 	}
-	for _, x := range d.state.Scales {
-		v.Scales = append(v.Scales, d.thing("scale", x.Name, &shop.ScaleSet{Scale: x}, x.Retired))
+	for _, x := range d.State.Scales {
+		v.Scales = append(v.Scales, thingOf(d, "scale", x.Name, &shop.ScaleSet{Scale: x}, x.Retired))
 	}
-	for _, x := range d.state.Printers {
-		t := d.thing("printer", x.Name, &shop.PrinterSet{Printer: x}, x.Retired)
-		t.Can = []link{{"/record/flow?printer=" + queryEscape(x.Name), "form.test_the_flow"}, {"/record/event?printer=" + queryEscape(x.Name), "form.something_went_wrong"}}
+	for _, x := range d.State.Printers {
+		t := thingOf(d, "printer", x.Name, &shop.PrinterSet{Printer: x}, x.Retired)
+		t.Can = []address.Link{{To: "/record/flow?printer=" + address.Query(x.Name), Say: "form.test_the_flow"}, {To: "/record/event?printer=" + address.Query(x.Name), Say: "form.something_went_wrong"}}
 		v.Printers = append(v.Printers, t)
 	}
-	for _, x := range d.state.Dryers {
-		v.Dryers = append(v.Dryers, d.thing("dryer", x.Name, &shop.DryerSet{Dryer: x}, x.Retired))
+	for _, x := range d.State.Dryers {
+		v.Dryers = append(v.Dryers, thingOf(d, "dryer", x.Name, &shop.DryerSet{Dryer: x}, x.Retired))
 	}
-	for _, x := range d.state.People {
-		v.People = append(v.People, thing{Name: x.Name, Edit: editPath("person", x.Name), Retired: x.Retired})
+	for _, x := range d.State.People {
+		v.People = append(v.People, thing{Name: x.Name, Edit: address.Edit("person", x.Name), Retired: x.Retired})
 	}
-	set := d.state.Shop
-	v.Shop = d.thing("shop", orSay(set.Name, d.say.Line("form.this_shop")), &set, false)
+	set := d.State.Shop
+	v.Shop = thingOf(d, "shop", cmp.Or(set.Name, d.Say.Line("form.this_shop")), &set, false)
 	v.Shop.Edit = "/record/shop"
-	s.render(w, r, http.StatusOK, "machines", view{Title: "form.machines", Place: "machines", Body: v})
+	s.Render(w, r, http.StatusOK, "machines", site.View{Title: "form.machines", Place: "machines", Body: v})
 }
 
-func editPath(what, name string) string {
-	return "/record/" + what + "?of=" + queryEscape(name)
-}
-
-// thing shows a described thing by the questions of its own sheet.
-func (d *desk) thing(what, name string, body shop.Body, retired bool) thing {
-	t := thing{Name: name, Edit: editPath(what, name), Retired: retired}
-	for _, line := range spelled(sheets[what](d), shop.Record{At: d.now, Body: body}, d) {
+// thingOf shows a described thing by the questions of its own sheet.
+func thingOf(d *desk.Desk, what, name string, body shop.Body, retired bool) thing {
+	t := thing{Name: name, Edit: address.Edit(what, name), Retired: retired}
+	for _, line := range lots.Spelled(sheets.All[what](d), shop.Record{At: d.Now, Body: body}, d) {
 		if line.Say != name && line.Value != "form.no_longer_used" {
 			t.Facts = append(t.Facts, line)
 		}

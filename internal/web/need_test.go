@@ -156,13 +156,13 @@ func TestASlowPlanIsToldOf(t *testing.T) {
 	b := plannedShop(t, Options{})
 	s := newServer(b.store, Options{Now: func() time.Time { return noon }})
 	b.pages = s.handler(Options{})
-	s.slow.turn <- struct{}{}
+	s.Slow.Turn <- struct{}{}
 	path := "/plan/door%20wedge"
 	w := b.ask(httptest.NewRequest("GET", path, nil))
 	if w.Header().Get("Refresh") != "1" || !strings.Contains(w.Body.String(), "Reckoning the plan for door wedge") {
 		t.Errorf("while it is reckoned the page says %s", firstHeading(w.Body.String()))
 	}
-	<-s.slow.turn
+	<-s.Slow.Turn
 	if w := b.get(path); w.Header().Get("Refresh") != "" || !strings.Contains(w.Body.String(), "is enough in nine of ten cases") {
 		t.Errorf("afterwards the page says %s", firstHeading(w.Body.String()))
 	}

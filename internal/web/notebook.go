@@ -10,6 +10,10 @@ import (
 	"sync"
 
 	"hopperful/internal/exchange"
+	"hopperful/internal/web/desk"
+	"hopperful/internal/web/figures"
+	"hopperful/internal/web/forms"
+	"hopperful/internal/web/site"
 	"hopperful/plan/notebook"
 	"hopperful/shop"
 )
@@ -59,8 +63,8 @@ func (o *openBooks) get(key string) (*openBook, bool) {
 
 // notebookView is the page before and after a notebook was sent.
 type notebookView struct {
-	Wrong    *wrong
-	Doc      *docView
+	Wrong    *forms.Wrong
+	Doc      *figures.Document
 	Write    string // where the button leads; "" when there is nothing to write
 	Text     string // pasted
 	Dates    string
@@ -72,7 +76,7 @@ func (s *server) showNotebook(w http.ResponseWriter, r *http.Request) {
 }
 
 func (s *server) drawNotebook(w http.ResponseWriter, r *http.Request, status int, v notebookView) {
-	s.render(w, r, status, "notebook", view{Title: speaks(r, s.store.State()).Line("page.notebook_title"), Place: "machines", Crumb: placeLink("machines"), Body: v})
+	s.Render(w, r, status, "notebook", site.View{Title: desk.Speaks(r, s.Store.State()).Line("page.notebook_title"), Place: "machines", Crumb: site.PlaceLink("machines"), Body: v})
 }
 
 // notebookTemplate sends an empty notebook.
@@ -83,21 +87,21 @@ func (s *server) notebookTemplate(w http.ResponseWriter, r *http.Request) {
 	case "notebook.xlsx":
 		format, kind = exchange.XLSX, "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
 	default:
-		s.showMissing(w, r)
+		s.ShowMissing(w, r)
 		return
 	}
 	w.Header().Set("Content-Type", kind)
 	w.Header().Set("Content-Disposition", `attachment; filename="`+r.PathValue("file")+`"`)
-	if err := exchange.WriteNotebookTemplate(w, speaks(r, s.store.State()).Language, format); err != nil {
-		s.log.Error("a template could not be sent", "error", err)
+	if err := exchange.WriteNotebookTemplate(w, desk.Speaks(r, s.Store.State()).Language, format); err != nil {
+		s.Log.Error("a template could not be sent", "error", err)
 	}
 }
 
 // postNotebook reads a notebook and leads to what becomes of its lines; nothing is
 // written yet.
 func (s *server) postNotebook(w http.ResponseWriter, r *http.Request) {
-	p := speaks(r, s.store.State())
-	if !s.readTable(w, r, p.Line("page.notebook_too_much"), p.Line("page.notebook_keep_table")) {
+	p := desk.Speaks(r, s.Store.State())
+	if !s.ReadTable(w, r, p.Line("page.notebook_too_much"), p.Line("page.notebook_keep_table")) {
 		return
 	}
 	defer r.MultipartForm.RemoveAll()
@@ -107,13 +111,13 @@ func (s *server) postNotebook(w http.ResponseWriter, r *http.Request) {
 		defer f.Close()
 		name, body, size = head.Filename, f, head.Size
 	} else if strings.TrimSpace(v.Text) == "" {
-		v.Wrong = &wrong{p.Line("page.notebook_nothing"), p.Line("page.notebook_choose")}
+		v.Wrong = &forms.Wrong{Say: p.Line("page.notebook_nothing"), Hint: p.Line("page.notebook_choose")}
 		s.drawNotebook(w, r, http.StatusUnprocessableEntity, v)
 		return
 	}
-	book, err := exchange.ReadNotebook(name, body, size, exchange.BookReading{Now: s.now(), Dates: exchange.DateOrder(v.Dates)})
+	book, err := exchange.ReadNotebook(name, body, size, exchange.BookReading{Now: s.Now(), Dates: exchange.DateOrder(v.Dates)})
 	if err != nil {
-		v.Wrong = wrongTable(speaks(r, s.store.State()), err)
+		v.Wrong = site.WrongTable(desk.Speaks(r, s.Store.State()), err)
 		s.drawNotebook(w, r, http.StatusUnprocessableEntity, v)
 		return
 	}
@@ -128,20 +132,20 @@ func (s *server) showOpenBook(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	b, ok := s.books.get(key)
-	p := speaks(r, s.store.State())
+	p := desk.Speaks(r, s.Store.State())
 	if !ok {
-		s.drawNotebook(w, r, http.StatusNotFound, notebookView{Wrong: &wrong{p.Line("page.notebook_gone"), p.Line("page.notebook_choose")}})
+		s.drawNotebook(w, r, http.StatusNotFound, notebookView{Wrong: &forms.Wrong{Say: p.Line("page.notebook_gone"), Hint: p.Line("page.notebook_choose")}})
 		return
 	}
 	b.writing.Lock()
 	defer b.writing.Unlock()
 	v := notebookView{}
 	if b.kept != nil {
-		doc := viewDocument(p, notebook.Written(b.answer, b.kept))
+		doc := figures.Laid(p, notebook.Written(b.answer, b.kept))
 		v.Doc, v.Finished = &doc, true
 	} else {
-		res := notebook.Of(s.store.State(), s.now(), b.book.Lines, b.book.Notes...)
-		doc := viewDocument(p, res.Document)
+		res := notebook.Of(s.Store.State(), s.Now(), b.book.Lines, b.book.Notes...)
+		doc := figures.Laid(p, res.Document)
 		if v.Doc = &doc; len(res.Records) > 0 {
 			v.Write = "/notebook/" + key
 		}
@@ -155,11 +159,11 @@ func (s *server) writeOpenBook(w http.ResponseWriter, r *http.Request) {
 	if b, ok := s.books.get(key); ok {
 		b.writing.Lock()
 		defer b.writing.Unlock()
-		res := notebook.Of(s.store.State(), s.now(), b.book.Lines, b.book.Notes...)
+		res := notebook.Of(s.Store.State(), s.Now(), b.book.Lines, b.book.Notes...)
 		if b.kept == nil && len(res.Records) > 0 {
-			kept, err := s.store.Append(r.Context(), s.now(), res.Records...)
+			kept, err := s.Store.Append(r.Context(), s.Now(), res.Records...)
 			if err != nil {
-				s.failWith(w, r, err)
+				s.FailWith(w, r, err)
 				return
 			}
 			b.kept, b.answer = kept, res

@@ -5,6 +5,11 @@ import (
 	"slices"
 	"strings"
 
+	"hopperful/internal/web/address"
+	"hopperful/internal/web/figures"
+	"hopperful/internal/web/lots"
+	"hopperful/internal/web/prints"
+	"hopperful/internal/web/site"
 	"hopperful/plan/next"
 )
 
@@ -12,11 +17,11 @@ import (
 type nowView struct {
 	Answer string
 	Lead   string
-	Act    link
-	Also   []stepView
-	Shelf  []lotCard
-	Needs  []needRow
-	Log    []recordRow
+	Act    address.Link
+	Also   []figures.Step
+	Shelf  []lots.LotCard
+	Needs  []prints.NeedRow
+	Log    []lots.RecordRow
 	Fresh  bool // an empty shop, first visit
 }
 
@@ -28,13 +33,13 @@ const (
 )
 
 func (s *server) showNow(w http.ResponseWriter, r *http.Request) {
-	d := s.desk(r)
-	if d.state.History.Len() == 0 {
-		s.render(w, r, http.StatusOK, "welcome", view{Title: "form.welcome", Bare: true})
+	d := s.Desk(r)
+	if d.State.History.Len() == 0 {
+		s.Render(w, r, http.StatusOK, "welcome", site.View{Title: "form.welcome", Bare: true})
 		return
 	}
-	doc := viewDocument(d.say, next.Of(d.state))
-	v := nowView{Answer: doc.Answer, Act: link{"/plan", d.say.Line("go.say_need")}}
+	doc := figures.Laid(d.Say, next.Of(d.State))
+	v := nowView{Answer: doc.Answer, Act: address.Link{To: "/plan", Say: d.Say.Line("go.say_need")}}
 	for i, a := range doc.Steps {
 		if i == 0 {
 			v.Answer, v.Lead, v.Act = a.Say, a.Why, *a.To
@@ -42,21 +47,21 @@ func (s *server) showNow(w http.ResponseWriter, r *http.Request) {
 			v.Also = append(v.Also, a)
 		}
 	}
-	for _, t := range shelfTitles {
-		lots := d.state.Stock(t.class)
-		for _, l := range lots[:min(mostOnShelf-len(v.Shelf), len(lots))] {
-			v.Shelf = append(v.Shelf, d.card(l))
+	for _, t := range lots.ShelfTitles {
+		kept := d.State.Stock(t.Class)
+		for _, l := range kept[:min(mostOnShelf-len(v.Shelf), len(kept))] {
+			v.Shelf = append(v.Shelf, lots.Card(d, l))
 		}
 	}
-	for i := len(d.state.Needs) - 1; i >= 0; i-- {
-		if n := d.state.Needs[i]; !n.Done && !v.names(pathSegment(n.Name)) {
-			v.Needs = append(v.Needs, d.needRow(n))
+	for i := len(d.State.Needs) - 1; i >= 0; i-- {
+		if n := d.State.Needs[i]; !n.Done && !v.names(address.Segment(n.Name)) {
+			v.Needs = append(v.Needs, prints.NeedRowOf(d, n))
 		}
 	}
-	for i := d.state.Records.Len() - 1; i >= 0 && len(v.Log) < mostRecent; i-- {
-		v.Log = append(v.Log, d.logRow(d.state.Records.At(i)))
+	for i := d.State.Records.Len() - 1; i >= 0 && len(v.Log) < mostRecent; i-- {
+		v.Log = append(v.Log, lots.LogRow(d, d.State.Records.At(i)))
 	}
-	s.render(w, r, http.StatusOK, "now", view{Title: "form.now", Place: "now", Body: v})
+	s.Render(w, r, http.StatusOK, "now", site.View{Title: "form.now", Place: "now", Body: v})
 }
 
 // needAt is the need, as it stands in an address, whose page that is; "" for any
@@ -74,12 +79,5 @@ func needAt(to string) string {
 // names reports whether what to do already leads to that need: it is then not
 // listed once more among those that wait.
 func (v nowView) names(need string) bool {
-	return needAt(v.Act.To) == need || slices.ContainsFunc(v.Also, func(a stepView) bool { return needAt(a.To.To) == need })
-}
-
-func ended(sentence string) string {
-	if sentence == "" || strings.HasSuffix(sentence, ".") || strings.HasSuffix(sentence, "?") {
-		return sentence
-	}
-	return sentence + "."
+	return needAt(v.Act.To) == need || slices.ContainsFunc(v.Also, func(a figures.Step) bool { return needAt(a.To.To) == need })
 }

@@ -6,6 +6,10 @@ import (
 	"encoding/json"
 	"fmt"
 	"net/http"
+
+	"hopperful/internal/web/assets"
+	"hopperful/internal/web/desk"
+	"hopperful/internal/web/site"
 )
 
 // The worker that keeps the run page for a phone without a network. It is served
@@ -31,25 +35,25 @@ const (
 func (s *server) serveWorker(w http.ResponseWriter, r *http.Request) {
 	shell := append([]string{offlinePath}, shellFonts...)
 	for _, name := range shellParts {
-		shell = append(shell, assetPath(name))
+		shell = append(shell, assets.Path(name))
 	}
-	worker := assets["worker.js"]
+	worker := assets.All["worker.js"]
 	list, err := json.Marshal(shell)
 	if err != nil {
 		panic(err) // a list of strings
 	}
-	sum := sha256.Sum256(fmt.Append(nil, s.version, worker.tag, speaks(r, s.store.State()).Language, s.store.Path(), string(list)))
+	sum := sha256.Sum256(fmt.Append(nil, s.version, worker.Tag, desk.Speaks(r, s.Store.State()).Language, s.Store.Path(), string(list)))
 	h := w.Header()
-	h.Set("Content-Type", worker.kind)
+	h.Set("Content-Type", worker.Kind)
 	h.Set("Cache-Control", "no-cache")
 	fmt.Fprintf(w, "const version = %q, shell = %s;\n", hex.EncodeToString(sum[:8]), list)
-	w.Write(worker.content)
+	w.Write(worker.Content)
 }
 
 // showOffline is that page. It says nothing of the shop.
 func (s *server) showOffline(w http.ResponseWriter, r *http.Request) {
-	say := speaks(r, s.store.State())
-	s.render(w, r, http.StatusOK, "offline", view{Title: say.Line("page.offline_title"), Bare: true})
+	say := desk.Speaks(r, s.Store.State())
+	s.Render(w, r, http.StatusOK, "offline", site.View{Title: say.Line("page.offline_title"), Bare: true})
 }
 
 // forgetDevice has a browser throw away all it keeps of this site: the kept pages, the

@@ -1,17 +1,21 @@
 package web
 
-import "testing"
+import (
+	"testing"
+
+	"hopperful/internal/web/figures"
+)
 
 // TestAFigureIsExplainedOnce, and found from everywhere else; one that differs in
 // anything it shows is another.
 func TestAFigureIsExplainedOnce(t *testing.T) {
 	t.Parallel()
-	part := func(kg string) figView {
-		return figView{Name: "mass of the part", Value: kg, Unit: "kg", How: "m = ρ V", Inputs: []figView{{Name: "volume", Value: "1"}, {Name: "density", Value: "1240", Records: []int64{1, 2, 3, 4}}}}
+	part := func(kg string) figures.View {
+		return figures.View{Name: "mass of the part", Value: kg, Unit: "kg", How: "m = ρ V", Inputs: []figures.View{{Name: "volume", Value: "1"}, {Name: "density", Value: "1240", Records: []int64{1, 2, 3, 4}}}}
 	}
-	list := []figView{{Name: "wanted", Value: "2", Inputs: []figView{part("1"), part("1.1")}}, part("1"), {Name: "charges", Value: "9", Inputs: []figView{part("1.1")}}}
-	o := once{}
-	o.figures(list)
+	list := []figures.View{{Name: "wanted", Value: "2", Inputs: []figures.View{part("1"), part("1.1")}}, part("1"), {Name: "charges", Value: "9", Inputs: []figures.View{part("1.1")}}}
+	o := figures.Once{}
+	o.Figures(list)
 	first, other := list[0].Inputs[0], list[0].Inputs[1]
 	if first.Same != "" || len(first.Inputs) != 2 || first.Inputs[1].ID == "" {
 		t.Errorf("the first place explains it as %+v", first)

@@ -9,6 +9,7 @@ import (
 	"strconv"
 	"testing"
 
+	"hopperful/internal/web/assets"
 	"hopperful/internal/web/door"
 )
 
@@ -19,7 +20,7 @@ var anew = regexp.MustCompile(`name="key" value="[^"]*"`)
 func TestWhatIsSentIsPacked(t *testing.T) {
 	t.Parallel()
 	b := plannedShop(t, Options{})
-	for _, path := range []string{"/", "/stock", "/records", assetPath("app.css"), "/nowhere", "/plan/vase"} {
+	for _, path := range []string{"/", "/stock", "/records", assets.Path("app.css"), "/nowhere", "/plan/vase"} {
 		plain := b.get(path)
 		r := httptest.NewRequest("GET", path, nil)
 		r.Header.Set("Accept-Encoding", "br;q=1.0, gzip;q=0.8")

@@ -1,10 +1,14 @@
 package web
 
 import (
-	"hopperful/internal/say"
 	"net/http"
 	"strings"
 	"testing"
+
+	"hopperful/internal/say"
+	"hopperful/internal/web/address"
+	"hopperful/internal/web/desk"
+	"hopperful/internal/web/sheets"
 )
 
 // everyPage lists the addresses of a filled shop.
@@ -12,26 +16,26 @@ func everyPage(b *bench) []string {
 	st := b.store.State()
 	paths := []string{"/", "/stock", "/stock?empty=1", "/records", "/records/1", "/plan", "/machines", "/materials", "/fit", "/reckon",
 		"/start/mill", "/start/scale", "/start/scrap", "/start/need", "/record/material?polymer=PLA&property=density"}
-	for what := range sheets {
+	for what := range sheets.All {
 		if what != "material" {
 			paths = append(paths, "/record/"+what)
 		}
 	}
 	for _, id := range st.Order {
-		paths = append(paths, lotPath(id), familyPath(id), "/dry/"+string(id))
+		paths = append(paths, address.Lot(id), address.Family(id), "/dry/"+string(id))
 	}
 	for _, n := range st.Needs {
-		paths = append(paths, planPath(n.Name), "/fit?need="+queryEscape(n.Name))
+		paths = append(paths, address.Plan(n.Name), "/fit?need="+address.Query(n.Name))
 	}
 	for _, m := range st.Mills {
-		paths = append(paths, learnPath(m.Name))
+		paths = append(paths, address.Learned(m.Name))
 	}
 	for _, r := range st.Records.All() {
-		paths = append(paths, "/records/"+toString(r.ID)+"/correct")
+		paths = append(paths, "/records/"+address.Number(r.ID)+"/correct")
 	}
-	table := (&desk{state: st, say: say.For()}).materials()
+	table := (&desk.Desk{State: st, Say: say.For()}).Materials()
 	for _, name := range table.Names() {
-		paths = append(paths, "/materials/"+pathSegment(name))
+		paths = append(paths, "/materials/"+address.Segment(name))
 	}
 	return paths
 }

@@ -13,6 +13,7 @@ import (
 	"github.com/chromedp/chromedp"
 
 	"hopperful/internal/photo"
+	"hopperful/internal/web/address"
 )
 
 // sendPhoto posts a photograph as the form does.
@@ -49,12 +50,12 @@ func TestPhotographsOfLotsAndRecords(t *testing.T) {
 	if w := sendPhoto(t, b, raw, "lot", "R1", "note", "long flakes & dust", "by", "Ada"); w.Code != http.StatusSeeOther || !strings.HasPrefix(w.Header().Get("Location"), "/stock/R1?done=") {
 		t.Fatalf("%d %v", w.Code, w.Header())
 	}
-	src := "/records/" + toString(before+1) + "/picture.jpg"
+	src := "/records/" + address.Number(before+1) + "/picture.jpg"
 	w := b.get(src)
 	if img, err := jpeg.Decode(w.Body); err != nil || w.Header().Get("Content-Type") != "image/jpeg" || img.Bounds().Dx() > 1280 || w.Body.Len() > photo.MostKept {
 		t.Errorf("kept: %v %v", err, w.Header())
 	}
-	for _, path := range []string{"/stock/R1", "/records/" + toString(before+1)} {
+	for _, path := range []string{"/stock/R1", "/records/" + address.Number(before+1)} {
 		if page := b.get(path).Body.String(); !strings.Contains(page, `src="`+src+`"`) || !strings.Contains(page, "long flakes &amp; dust") {
 			t.Errorf("%s does not show it", path)
 		}
@@ -62,7 +63,7 @@ func TestPhotographsOfLotsAndRecords(t *testing.T) {
 	if w := sendPhoto(t, b, raw, "record", "12"); !strings.HasPrefix(w.Header().Get("Location"), "/records/12?done=") {
 		t.Errorf("%d %v", w.Code, w.Header())
 	}
-	if page := b.get("/records/12").Body.String(); !strings.Contains(page, "/records/"+toString(before+2)+"/picture.jpg") || !strings.Contains(page, "/photo?record=12") {
+	if page := b.get("/records/12").Body.String(); !strings.Contains(page, "/records/"+address.Number(before+2)+"/picture.jpg") || !strings.Contains(page, "/photo?record=12") {
 		t.Error("a photograph to a record is not beside it")
 	}
 	if w := sendPhoto(t, b, []byte("no picture"), "lot", "R1", "note", "kept words"); w.Code != http.StatusUnprocessableEntity || !strings.Contains(w.Body.String(), "kept words") {

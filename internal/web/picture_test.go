@@ -8,6 +8,7 @@ import (
 
 	"github.com/chromedp/chromedp"
 
+	"hopperful/internal/web/address"
 	"hopperful/plan/campaign"
 	"hopperful/shop"
 )
@@ -67,7 +68,7 @@ func TestPictures(t *testing.T) {
 		docs := inDocs
 		if all := b.store.State().Sievings("R1"); len(all) > 0 {
 			one := docs[0]
-			one.name, one.path, one.height = "sieving", sievePath("R1", all[0].ID), 1000
+			one.name, one.path, one.height = "sieving", address.Sieving("R1", all[0].ID), 1000
 			docs = append(docs, one)
 		}
 		for _, v := range docs {
@@ -94,7 +95,7 @@ func millPictures(t *testing.T, browser context.Context) {
 	w := open(t, browser, b)
 	w.look(390, 844, false)
 	keep := func(name string) {
-		w.at(runPath(id))
+		w.at(address.Run(id))
 		w.do("drawing", chromedp.Sleep(4*shortWait))
 		w.keep("docs-"+name, chromedp.CaptureScreenshot())
 	}

@@ -6,6 +6,8 @@ import (
 	"testing"
 
 	"hopperful/internal/say"
+	"hopperful/internal/web/desk"
+	"hopperful/internal/web/sheets"
 	"hopperful/shop"
 )
 
@@ -25,8 +27,8 @@ func TestAPrintSaysHowDampItWas(t *testing.T) {
 		t.Error("something is known of water nobody measured")
 	}
 	help := func(lot string) string {
-		d := &desk{state: b.store.State(), say: say.For(), now: noon, query: func(string) string { return lot }}
-		return d.dryEnough()
+		d := &desk.Desk{State: b.store.State(), Say: say.For(), Now: noon, Query: func(string) string { return lot }}
+		return sheets.DryEnough(d)
 	}
 	lot, _ := b.store.State().Lot("V1")
 	if got := help("V1"); !strings.Contains(got, "at most "+lot.Polymer) || !strings.Contains(got, "%") {

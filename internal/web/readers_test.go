@@ -15,6 +15,8 @@ import (
 
 	"hopperful/internal/account"
 	"hopperful/internal/web/door"
+	"hopperful/internal/web/site"
+	"hopperful/internal/web/waiting"
 	"hopperful/shop"
 )
 
@@ -40,8 +42,8 @@ func (c *counted) ServeHTTP(w http.ResponseWriter, _ *http.Request) {
 // sharedOver asks a page through what shares answers.
 func sharedOver(c *counted) (h http.Handler, newest *atomic.Int64, now *atomic.Int64) {
 	newest, now = new(atomic.Int64), new(atomic.Int64)
-	s := newShared(func() time.Time { return time.Unix(0, now.Load()) })
-	return s.of(func() shop.RecordID { return shop.RecordID(newest.Load()) }, c), newest, now
+	s := waiting.NewShared(func() time.Time { return time.Unix(0, now.Load()) })
+	return s.Of(func() shop.RecordID { return shop.RecordID(newest.Load()) }, site.WhoseAnswer, c), newest, now
 }
 
 func askPage(h http.Handler, method, to string) *httptest.ResponseRecorder {
@@ -96,7 +98,7 @@ func TestAnAnswerIsSharedOnlyWhereItHolds(t *testing.T) {
 	h, _, _ := sharedOver(c)
 	for i, own := range []account.Session{{Account: "Ann", Role: account.Own}, {Account: "Ann", Role: account.Look}, {Account: "Bo", Role: account.Look}} {
 		r := httptest.NewRequest("GET", "/stock", nil)
-		h.ServeHTTP(httptest.NewRecorder(), r.WithContext(context.WithValue(r.Context(), sessionKey{}, own)))
+		h.ServeHTTP(httptest.NewRecorder(), r.WithContext(context.WithValue(r.Context(), site.SessionKey{}, own)))
 		if c.made.Load() != int64(i+1) {
 			t.Errorf("%+v is shown the page of another", own)
 		}
@@ -159,15 +161,15 @@ func TestSharedIsPackedOnce(t *testing.T) {
 // TestSharedAnswersAreBounded in bytes: the oldest go.
 func TestSharedAnswersAreBounded(t *testing.T) {
 	t.Parallel()
-	big := strings.Repeat("x", mostShared/6)
-	s := newShared(time.Now)
-	h := s.of(func() shop.RecordID { return 1 }, http.HandlerFunc(func(w http.ResponseWriter, _ *http.Request) { io.WriteString(w, big) }))
+	big := strings.Repeat("x", waiting.MostShared/6)
+	s := waiting.NewShared(time.Now)
+	h := s.Of(func() shop.RecordID { return 1 }, site.WhoseAnswer, http.HandlerFunc(func(w http.ResponseWriter, _ *http.Request) { io.WriteString(w, big) }))
 	for i := range 12 {
 		askPage(h, "GET", fmt.Sprintf("/stock?q=%d", i))
 	}
-	s.lock.Lock()
-	defer s.lock.Unlock()
-	if s.size > mostShared || len(s.kept) > 3 || len(s.kept) == 0 {
-		t.Errorf("%d answers of %d bytes", len(s.kept), s.size)
+	s.Lock.Lock()
+	defer s.Lock.Unlock()
+	if s.Size > waiting.MostShared || len(s.Kept) > 3 || len(s.Kept) == 0 {
+		t.Errorf("%d answers of %d bytes", len(s.Kept), s.Size)
 	}
 }

@@ -1,6 +1,7 @@
 package web
 
 import (
+	"cmp"
 	"fmt"
 	"net/http"
 	"slices"
@@ -13,6 +14,12 @@ import (
 	"hopperful/figure"
 	"hopperful/internal/exchange"
 	"hopperful/internal/say"
+	"hopperful/internal/web/address"
+	"hopperful/internal/web/charts"
+	"hopperful/internal/web/desk"
+	"hopperful/internal/web/figures"
+	"hopperful/internal/web/forms"
+	"hopperful/internal/web/site"
 	"hopperful/plan/reckon"
 	"hopperful/quantity"
 	"hopperful/shop"
@@ -27,25 +34,23 @@ type topicsView struct {
 type topicRow struct{ To, Title, Question string }
 
 func (s *server) showTopics(w http.ResponseWriter, r *http.Request) {
-	d := s.desk(r)
+	d := s.Desk(r)
 	q := ""
-	if m := d.query("material"); m != "" {
-		q = "?material=" + queryEscape(m)
+	if m := d.Query("material"); m != "" {
+		q = "?material=" + address.Query(m)
 	}
 	var v topicsView
 	for _, t := range reckon.Topics() {
-		to := topicPath(t.Key)
+		to := address.Topic(t.Key)
 		for _, in := range t.Inputs {
 			if in.Key == "material" {
 				to += q
 			}
 		}
-		v.Topics = append(v.Topics, topicRow{to, d.say.Word(t.Title()), d.say.Word(t.Question())})
+		v.Topics = append(v.Topics, topicRow{to, d.Say.Word(t.Title()), d.Say.Word(t.Question())})
 	}
-	s.render(w, r, http.StatusOK, "topics", view{Title: "form.reckon", Place: "materials", Crumb: placeLink("materials"), Body: v})
+	s.Render(w, r, http.StatusOK, "topics", site.View{Title: "form.reckon", Place: "materials", Crumb: site.PlaceLink("materials"), Body: v})
 }
-
-func topicPath(key string) string { return "/reckon/" + pathSegment(key) }
 
 // topicView is the calculator of one topic.
 type topicView struct {
@@ -55,38 +60,38 @@ type topicView struct {
 	Answer   string
 	Notes    []string
 	Say      string // why there is no answer
-	Numbers  []figView
+	Numbers  []figures.View
 	Patches  []patchView
 	Lead     []patchView // those the answer is about
-	First    *chartView
-	Second   *chartView // the first picture where colours take its place
-	Others   []chartView
-	Ask      formView
+	First    *charts.View
+	Second   *charts.View // the first picture where colours take its place
+	Others   []charts.View
+	Ask      forms.View
 	JSON     string // addresses of the answer for programs
 	CSV      string
 }
 
 // topicSheet asks for a topic's inputs. What stays empty is taken at its default,
 // a property of the material at the material's value.
-func topicSheet(d *desk, t reckon.Topic) sheet {
-	var fields, own, lots []field
+func topicSheet(d *desk.Desk, t reckon.Topic) forms.Sheet {
+	var fields, own, lots []forms.Field
 	for _, in := range t.Inputs {
-		f := field{Path: in.Key, Label: capitalised(d.say.Word(in.Name)), As: asAmount, Kind: in.Kind}
+		f := forms.Field{Path: in.Key, Label: capitalised(d.Say.Word(in.Name)), As: forms.AsAmount, Kind: in.Kind}
 		switch {
 		case in.Form != "":
 			f = formField(d, f, in)
 		case in.IsWord() && in.Choices != nil:
-			f.As, f.First = asSelect, in.Word
+			f.As, f.First = forms.AsSelect, in.Word
 			for _, c := range in.Choices {
-				f.Choices = append(f.Choices, option{c, d.say.Word(reckon.Choice(c))})
+				f.Choices = append(f.Choices, forms.Option{Value: c, Say: d.Say.Word(reckon.Choice(c))})
 			}
 		case in.IsWord():
-			f.As, f.First, f.Suggest = asText, in.Word, d.materials().Names()
+			f.As, f.First, f.Suggest = forms.AsText, in.Word, d.Materials().Names()
 		default:
 			f.Unit = unitOf(in)
-			f.Help = d.say.Line("form.empty_takes_it_may_be", fact.Set("default", in.Kind, in.Default), fact.Set("low", in.Kind, in.Low), fact.Set("high", in.Kind, in.High))
+			f.Help = d.Say.Line("form.empty_takes_it_may_be", fact.Set("default", in.Kind, in.Default), fact.Set("low", in.Kind, in.Low), fact.Set("high", in.Kind, in.High))
 			f.Dial = dialOf(f, in)
-			f.Hint = d.say.Typed(f.Kind, in.Default, f.Unit)
+			f.Hint = d.Say.Typed(f.Kind, in.Default, f.Unit)
 		}
 		switch {
 		case in.Property != "":
@@ -97,34 +102,34 @@ func topicSheet(d *desk, t reckon.Topic) sheet {
 			fields = append(fields, f)
 		}
 	}
-	sh := sheet{Submit: "form.reckon", Groups: []group{{Fields: fields}}}
+	sh := forms.Sheet{Submit: "form.reckon", Groups: []forms.Group{{Fields: fields}}}
 	if len(lots) > 0 {
-		sh.Groups = append(sh.Groups, group{Title: "form.lots_of_the_shop", Folded: true, Fields: lots})
+		sh.Groups = append(sh.Groups, forms.Group{Title: "form.lots_of_the_shop", Folded: true, Fields: lots})
 	}
 	if len(own) > 0 {
-		sh.Groups = append(sh.Groups, group{Title: "form.values_of_the_material", Folded: true, Fields: own})
+		sh.Groups = append(sh.Groups, forms.Group{Title: "form.values_of_the_material", Folded: true, Fields: own})
 	}
 	return sh
 }
 
 // formField asks for what is neither number nor word.
-func formField(d *desk, f field, in reckon.Input) field {
-	f.Help = d.say.Line("form.empty_takes", fact.Name("word", in.Word))
+func formField(d *desk.Desk, f forms.Field, in reckon.Input) forms.Field {
+	f.Help = d.Say.Line("form.empty_takes", fact.Name("word", in.Word))
 	if in.Optional != "" {
-		f.Help = d.say.Line("form.empty", fact.Name("optional", d.say.Word(in.Optional)))
+		f.Help = d.Say.Line("form.empty", fact.Name("optional", d.Say.Word(in.Optional)))
 	}
 	f.Hint = in.Word
 	switch in.Form {
 	case reckon.Colours:
-		f.As = asShares
-		f.Help = d.say.Line("form.a_code_and_its_share", fact.Name("word", in.Word))
+		f.As = forms.AsShares
+		f.Help = d.Say.Line("form.a_code_and_its_share", fact.Name("word", in.Word))
 	case reckon.Code:
-		f.As = asCode
+		f.As = forms.AsCode
 	case reckon.LotList:
-		f.As, f.Choices = asMany, d.lotOptions("", shop.Scrap, shop.Regrind, shop.Blend, shop.Virgin)[1:]
-		f.Help = d.say.Line("form.their_masses_are_the_shares")
+		f.As, f.Choices = forms.AsMany, d.LotOptions("", shop.Scrap, shop.Regrind, shop.Blend, shop.Virgin)[1:]
+		f.Help = d.Say.Line("form.their_masses_are_the_shares")
 		if len(f.Choices) == 0 {
-			f.Help = d.say.Line("form.the_stock_is_empty")
+			f.Help = d.Say.Line("form.the_stock_is_empty")
 		}
 	}
 	return f
@@ -133,117 +138,103 @@ func formField(d *desk, f field, in reckon.Input) field {
 // unitOf is the unit an input is asked in: the one its default is shown in, where
 // that is one unit.
 func unitOf(in reckon.Input) string {
-	_, unit := splitUnit(in.Kind.Plain(in.Default))
+	_, unit := figures.SplitUnit(in.Kind.Plain(in.Default))
 	if _, err := in.Kind.In(in.Default, unit); unit == "" || err != nil {
 		return in.Kind.Default()
 	}
 	return unit
 }
 
-// dial are the ends a number may be moved between with a finger, in the field's
-// unit.
-type dial struct{ Low, High float64 }
-
-func dialOf(f field, in reckon.Input) *dial {
+func dialOf(f forms.Field, in reckon.Input) *forms.Dial {
 	low, err := in.Kind.In(in.Low, f.Unit)
 	high, worse := in.Kind.In(in.High, f.Unit)
 	if err != nil || worse != nil || !(high > low) {
 		return nil
 	}
-	return &dial{low, high}
+	return &forms.Dial{Low: low, High: high}
 }
 
 // topicAsked reads the address /reckon/TOPIC?size=2+mm.
-func (s *server) topicAsked(w http.ResponseWriter, r *http.Request, d *desk) (reckon.Topic, asked, bool) {
+func (s *server) topicAsked(w http.ResponseWriter, r *http.Request, d *desk.Desk) (reckon.Topic, forms.Asked, bool) {
 	t, err := reckon.TopicOf(r.PathValue("topic"))
 	if err != nil {
-		s.failWith(w, r, err)
-		return t, asked{}, false
+		s.FailWith(w, r, err)
+		return t, forms.Asked{}, false
 	}
-	if m := d.query("material"); m != "" {
-		if own, err := t.For(d.materials(), m); err == nil {
+	if m := d.Query("material"); m != "" {
+		if own, err := t.For(d.Materials(), m); err == nil {
 			t = own
 		}
 	}
-	t = t.In(d.state)
-	return t, readQuery(d.say, r.URL.Query(), topicSheet(d, t)), true
+	t = t.In(d.State)
+	return t, forms.Read(d.Say, r.URL.Query(), topicSheet(d, t)), true
 }
 
-func (s *server) reckon(d *desk, t reckon.Topic, a asked) (reckon.Reckoning, error) {
-	given := reckon.Given{Numbers: a.numbers, Words: a.words, Colours: a.colours, Lots: map[string][]shop.LotID{}, Shop: d.state}
-	for path, some := range a.many {
+func (s *server) reckon(d *desk.Desk, t reckon.Topic, a forms.Asked) (reckon.Reckoning, error) {
+	given := reckon.Given{Numbers: a.Numbers, Words: a.Words, Colours: a.Colours, Lots: map[string][]shop.LotID{}, Shop: d.State}
+	for path, some := range a.Many {
 		for _, id := range some {
 			given.Lots[path] = append(given.Lots[path], shop.LotID(id))
 		}
 	}
-	return reckon.Answer(d.materials(), t.Key, given)
+	return reckon.Answer(d.Materials(), t.Key, given)
 }
 
 func (s *server) showTopic(w http.ResponseWriter, r *http.Request) {
-	d := s.desk(r)
+	d := s.Desk(r)
 	t, a, ok := s.topicAsked(w, r, d)
-	if !ok || wantsJSON(r) && s.unreadable(w, r, a) {
+	if !ok || site.WantsJSON(r) && s.Unreadable(w, r, a) {
 		return
 	}
-	v, status := topicView{Title: d.say.Word(t.Title()), Question: d.say.Word(t.Question()), Key: t.Key}, http.StatusOK
+	v, status := topicView{Title: d.Say.Word(t.Title()), Question: d.Say.Word(t.Question()), Key: t.Key}, http.StatusOK
 	var found reckon.Reckoning
 	var told say.Document
-	if len(a.in.Wrong) == 0 {
+	if len(a.In.Wrong) == 0 {
 		var err error
 		if found, err = s.reckon(d, t, a); err != nil {
-			if wantsJSON(r) || !a.refused(err) {
-				s.failWith(w, r, err)
+			if site.WantsJSON(r) || !a.Refused(err) {
+				s.FailWith(w, r, err)
 				return
 			}
-			v.Say, _ = saidIn(d.say, err)
+			v.Say, _ = forms.Said(d.Say, err)
 		} else {
-			told = d.say.Document(found.Document)
+			told = d.Say.Document(found.Document)
 		}
 	}
-	if wantsJSON(r) {
-		writeJSON(w, http.StatusOK, told)
+	if site.WantsJSON(r) {
+		site.WriteJSON(w, http.StatusOK, told)
 		return
 	}
-	if len(a.in.Wrong) > 0 {
-		v.Say, status = orSay(v.Say, unread(a)), http.StatusUnprocessableEntity
+	if len(a.In.Wrong) > 0 {
+		v.Say, status = cmp.Or(v.Say, site.Unread(a)), http.StatusUnprocessableEntity
 	}
 	v.Answer = told.Answer
 	for _, n := range told.Spoilers {
 		v.Notes = append(v.Notes, n.Say)
 	}
-	v.Numbers = viewWorded(d.say, told.Figures)
-	v.Patches = viewSwatches(d.say, found.Swatches)
+	v.Numbers = figures.All(d.Say, told.Figures)
+	v.Patches = viewSwatches(d.Say, found.Swatches)
 	for _, p := range v.Patches {
 		if slices.Contains([]string{"melted", "streaks", "wanted"}, p.Key) {
 			v.Lead = append(v.Lead, p)
 		}
 	}
-	v.First, v.Others = drawn(r, viewCharts(d.say, found.Charts))
+	v.First, v.Others = charts.Filed(r, charts.All(d.Say, found.Charts))
 	if len(v.Lead) > 0 { // what follows a finger is the colours; the picture stands below
 		v.Second, v.First = v.First, nil
 	}
-	v.CSV = fileOf(r, "figures")
+	v.CSV = charts.FileOf(r, "figures")
 	v.JSON = strings.Replace(v.CSV, "figures.csv", "reckoning.json", 1)
-	v.Ask = askForm(r, topicSheet(d, t), a)
-	s.render(w, r, status, "topic", view{Title: v.Title, Place: "materials", Crumb: &link{"/reckon", "form.reckon"}, Body: v})
-}
-
-// unread says which answer cannot be read, and why.
-func unread(a asked) string {
-	if len(a.in.Wrong) == 1 {
-		for _, w := range a.in.Wrong {
-			return w.Say
-		}
-	}
-	return "form.some_of_the_answers_cannot"
+	v.Ask = forms.AskedForm(r, topicSheet(d, t), a)
+	s.Render(w, r, status, "topic", site.View{Title: v.Title, Place: "materials", Crumb: &address.Link{To: "/reckon", Say: "form.reckon"}, Body: v})
 }
 
 // downloadTopic sends the answer as JSON, its figures or a chart's numbers as
 // CSV.
 func (s *server) downloadTopic(w http.ResponseWriter, r *http.Request) {
-	d := s.desk(r)
+	d := s.Desk(r)
 	t, a, ok := s.topicAsked(w, r, d)
-	if !ok || s.unreadable(w, r, a) {
+	if !ok || s.Unreadable(w, r, a) {
 		return
 	}
 	found, err := s.reckon(d, t, a)
@@ -251,18 +242,18 @@ func (s *server) downloadTopic(w http.ResponseWriter, r *http.Request) {
 	key, isCSV := strings.CutSuffix(name, ".csv")
 	switch {
 	case err != nil:
-		s.failWith(w, r, err)
+		s.FailWith(w, r, err)
 	case name == "reckoning.json":
-		writeJSON(w, http.StatusOK, d.say.Document(found.Document))
+		site.WriteJSON(w, http.StatusOK, d.Say.Document(found.Document))
 	case name == "figures.csv":
 		h := w.Header()
 		h.Set("Content-Type", "text/csv; charset=utf-8")
 		h.Set("Content-Disposition", fmt.Sprintf("attachment; filename=%q", t.Key+".csv"))
-		writeFigures(exchange.NewCells(w), d.say, found)
+		writeFigures(exchange.NewCells(w), d.Say, found)
 	case isCSV:
-		s.sendChart(w, r, d.say.Document(found.Document).Charts, key)
+		s.SendChart(w, r, d.Say.Document(found.Document).Charts, key)
 	default:
-		s.showMissing(w, r)
+		s.ShowMissing(w, r)
 	}
 }
 

@@ -9,6 +9,7 @@ import (
 
 	"github.com/chromedp/chromedp"
 
+	"hopperful/internal/web/address"
 	"hopperful/plan/reckon"
 )
 
@@ -18,7 +19,7 @@ func TestEveryTopicIsAnsweredAndDownloaded(t *testing.T) {
 	b := emptyShop(t, Options{})
 	list := b.get("/reckon").Body.String()
 	for _, topic := range reckon.Topics() {
-		path := topicPath(topic.Key)
+		path := address.Topic(topic.Key)
 		if !strings.Contains(list, `href="`+path+`"`) {
 			t.Errorf("the list lacks %s", path)
 		}

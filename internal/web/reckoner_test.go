@@ -8,6 +8,8 @@ import (
 	"sync/atomic"
 	"testing"
 	"time"
+
+	"hopperful/internal/web/waiting"
 )
 
 // TestWorkNobodyWaitsForIsDropped: three hundred questions are asked from one
@@ -15,8 +17,8 @@ import (
 // from elsewhere is answered.
 func TestWorkNobodyWaitsForIsDropped(t *testing.T) {
 	t.Parallel()
-	p := newReckoner(func() time.Time { return noon })
-	p.patience = 0
+	p := waiting.NewReckoner(func() time.Time { return noon })
+	p.Patience = 0
 	asker := func(address string, ctx context.Context) *http.Request {
 		r := httptest.NewRequestWithContext(ctx, "GET", "/", nil)
 		r.RemoteAddr = address
@@ -24,59 +26,59 @@ func TestWorkNobodyWaitsForIsDropped(t *testing.T) {
 	}
 	var reckoned, refused atomic.Int32
 	work := func() (any, error) { reckoned.Add(1); return "done", nil }
-	p.turn <- struct{}{} // something long is under way
+	p.Turn <- struct{}{} // something long is under way
 	gone, leave := context.WithCancel(t.Context())
 	leave()
 	for i := range 300 {
-		switch p.within(asker("10.0.0.66:1", gone), nil, p.ask("plan", fmt.Sprint(i), work), time.Hour) {
-		case noPlace:
+		switch p.Within(asker("10.0.0.66:1", gone), nil, p.Ask("plan", fmt.Sprint(i), work), time.Hour) {
+		case waiting.NoPlace:
 			refused.Add(1)
-		case there:
+		case waiting.There:
 			t.Errorf("question %d is answered while another has the turn", i)
 		}
 	}
-	if refused.Load() != 300-mostQueuedEach {
-		t.Errorf("%d of 300 found no place, want all but %d", refused.Load(), mostQueuedEach)
+	if refused.Load() != 300-waiting.MostQueuedEach {
+		t.Errorf("%d of 300 found no place, want all but %d", refused.Load(), waiting.MostQueuedEach)
 	}
-	if n := len(p.kept); n > mostKept {
+	if n := len(p.Kept); n > waiting.MostKept {
 		t.Errorf("%d questions are kept", n)
 	}
-	owner := make(chan waited)
-	j := p.ask("plan", "the owner's", work)
-	go func() { owner <- p.within(asker("10.0.0.7:1", t.Context()), nil, j, time.Hour) }()
+	owner := make(chan waiting.Waited)
+	j := p.Ask("plan", "the owner's", work)
+	go func() { owner <- p.Within(asker("10.0.0.7:1", t.Context()), nil, j, time.Hour) }()
 	for waits := false; !waits; time.Sleep(time.Millisecond) {
-		p.mu.Lock()
-		waits = j.waiting == 1
-		p.mu.Unlock()
+		p.Mu.Lock()
+		waits = j.Waiting == 1
+		p.Mu.Unlock()
 	}
-	<-p.turn
-	if got := <-owner; got != there || j.value != "done" || reckoned.Load() != 1 {
-		t.Errorf("the owner is answered %v (%v), %d were reckoned", got, j.value, reckoned.Load())
+	<-p.Turn
+	if got := <-owner; got != waiting.There || j.Value != "done" || reckoned.Load() != 1 {
+		t.Errorf("the owner is answered %v (%v), %d were reckoned", got, j.Value, reckoned.Load())
 	}
-	p.mu.Lock()
-	defer p.mu.Unlock()
-	if p.inAll > mostQueuedEach {
-		t.Errorf("%d still have a place", p.inAll)
+	p.Mu.Lock()
+	defer p.Mu.Unlock()
+	if p.InAll > waiting.MostQueuedEach {
+		t.Errorf("%d still have a place", p.InAll)
 	}
 }
 
 // TestTheQueueHasAnEnd: from many addresses too.
 func TestTheQueueHasAnEnd(t *testing.T) {
 	t.Parallel()
-	p := newReckoner(func() time.Time { return noon })
-	p.turn <- struct{}{}
+	p := waiting.NewReckoner(func() time.Time { return noon })
+	p.Turn <- struct{}{}
 	placed := 0
 	for i := range 60 {
 		r := httptest.NewRequest("GET", "/", nil)
 		r.RemoteAddr = fmt.Sprintf("10.0.%d.7:1", i)
-		if p.within(r, nil, p.ask("plan", fmt.Sprint(i), func() (any, error) { return nil, nil }), 0) != noPlace {
+		if p.Within(r, nil, p.Ask("plan", fmt.Sprint(i), func() (any, error) { return nil, nil }), 0) != waiting.NoPlace {
 			placed++
 		}
 	}
-	if placed != mostQueued {
-		t.Errorf("%d of 60 found a place, want %d", placed, mostQueued)
+	if placed != waiting.MostQueued {
+		t.Errorf("%d of 60 found a place, want %d", placed, waiting.MostQueued)
 	}
-	<-p.turn
+	<-p.Turn
 }
 
 // TestAProgramIsToldThatThereIsNoPlace, with the time to come back.
@@ -84,14 +86,14 @@ func TestAProgramIsToldThatThereIsNoPlace(t *testing.T) {
 	t.Parallel()
 	b := plannedShop(t, Options{})
 	s := b.server
-	s.slow.turn <- struct{}{}
-	s.slow.inAll = mostQueued
+	s.Slow.Turn <- struct{}{}
+	s.Slow.InAll = waiting.MostQueued
 	r := httptest.NewRequest("GET", "/plan/vase", nil)
 	r.Header.Set("Accept", "application/json")
 	if w := b.ask(r); w.Code != http.StatusTooManyRequests || w.Header().Get("Retry-After") == "" {
 		t.Errorf("it answers %d", w.Code)
 	}
-	<-s.slow.turn
+	<-s.Slow.Turn
 }
 
 // TestAForeignPageCannotLoadPartsOfOurs: pictures, frames and fetches from another

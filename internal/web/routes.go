@@ -1,25 +1,34 @@
 package web
 
-import "net/http"
+import (
+	"net/http"
+
+	"hopperful/internal/web/assets"
+	"hopperful/internal/web/identify"
+	"hopperful/internal/web/lots"
+	"hopperful/internal/web/mills"
+	"hopperful/internal/web/prints"
+	"hopperful/internal/web/site"
+)
 
 // route lists every address of the program, by noun.
 func (s *server) route(mux *http.ServeMux) {
 	s.atTheMachine(mux)
 	mux.HandleFunc("GET /{$}", s.showNow)
-	mux.HandleFunc("GET /live", s.live)
-	mux.HandleFunc("GET /assets/", serveAsset)
+	mux.HandleFunc("GET /live", at(s.Site, site.Live))
+	mux.HandleFunc("GET /assets/", assets.Serve)
 	mux.HandleFunc("GET "+workerPath, s.serveWorker)
 	mux.HandleFunc("GET "+offlinePath, s.showOffline)
 
-	mux.HandleFunc("GET /start", s.showStart)
-	mux.HandleFunc("GET /start/{stage}", s.showStage)
-	mux.HandleFunc("POST /start/{stage}", s.postStage)
+	mux.HandleFunc("GET /start", at(s.Site, prints.ShowStart))
+	mux.HandleFunc("GET /start/{stage}", at(s.Site, prints.ShowStage))
+	mux.HandleFunc("POST /start/{stage}", at(s.Site, prints.PostStage))
 
-	mux.HandleFunc("GET /stock", s.showStock)
-	mux.HandleFunc("GET /stock/{lot}", s.showLot)
-	mux.HandleFunc("GET /stock/{lot}/age/{file}", s.downloadAge)
-	mux.HandleFunc("GET /stock/{lot}/family", s.showFamily)
-	mux.HandleFunc("GET /stock/{lot}/family/{file}", s.downloadFamily)
+	mux.HandleFunc("GET /stock", at(s.Site, lots.ShowStock))
+	mux.HandleFunc("GET /stock/{lot}", at(s.Site, lots.ShowLot))
+	mux.HandleFunc("GET /stock/{lot}/age/{file}", at(s.Site, lots.DownloadAge))
+	mux.HandleFunc("GET /stock/{lot}/family", at(s.Site, lots.ShowFamily))
+	mux.HandleFunc("GET /stock/{lot}/family/{file}", at(s.Site, lots.DownloadFamily))
 	mux.HandleFunc("GET /stock/{lot}/sieve/{record}", s.showSieving)
 	mux.HandleFunc("GET /stock/{lot}/sieve/{record}/{chart}", s.downloadSieving)
 	mux.Handle("GET /stock/new", http.RedirectHandler("/record/take-in", http.StatusSeeOther))
@@ -29,44 +38,44 @@ func (s *server) route(mux *http.ServeMux) {
 	mux.HandleFunc("POST /record/colour/table", s.postCurve)
 
 	s.routeInAndOut(mux)
-	mux.HandleFunc("GET /records", s.showRecords)
-	mux.HandleFunc("GET /records/{id}", s.showRecord)
+	mux.HandleFunc("GET /records", at(s.Site, lots.ShowRecords))
+	mux.HandleFunc("GET /records/{id}", at(s.Site, lots.ShowRecord))
 	mux.HandleFunc("GET /records/{id}/picture.jpg", s.showKeptPicture)
-	mux.HandleFunc("GET /records/{id}/correct", s.showCorrection)
-	mux.HandleFunc("POST /records/{id}/correct", s.postCorrection)
-	mux.HandleFunc("POST /records/{id}/void", s.postVoid)
-	mux.HandleFunc("POST /records/{id}/confirm", s.postConfirmed)
+	mux.HandleFunc("GET /records/{id}/correct", at(s.Site, lots.ShowCorrection))
+	mux.HandleFunc("POST /records/{id}/correct", at(s.Site, lots.PostCorrection))
+	mux.HandleFunc("POST /records/{id}/void", at(s.Site, lots.PostVoid))
+	mux.HandleFunc("POST /records/{id}/confirm", at(s.Site, site.PostConfirmed))
 
-	mux.HandleFunc("GET /plan", s.showNeeds)
-	mux.HandleFunc("POST /plan", s.postNeed)
-	mux.HandleFunc("GET /plan/{need}", s.showPlan)
-	mux.HandleFunc("GET /plan/{need}/{chart}", s.downloadChart)
+	mux.HandleFunc("GET /plan", at(s.Site, prints.ShowNeeds))
+	mux.HandleFunc("POST /plan", at(s.Site, prints.PostNeed))
+	mux.HandleFunc("GET /plan/{need}", at(s.Site, prints.ShowPlan))
+	mux.HandleFunc("GET /plan/{need}/{chart}", at(s.Site, prints.DownloadChart))
 
 	s.routeRun(mux)
 	s.routeSensors(mux)
 
-	mux.HandleFunc("GET /blend", s.showBlends)
-	mux.HandleFunc("GET /blend/{need}", s.showBlend)
-	mux.HandleFunc("GET /blend/{need}/sheet", s.showBatch)
-	mux.HandleFunc("GET /blend/{need}/weigh", s.showWeighing)
+	mux.HandleFunc("GET /blend", at(s.Site, prints.ShowBlends))
+	mux.HandleFunc("GET /blend/{need}", at(s.Site, prints.ShowBlend))
+	mux.HandleFunc("GET /blend/{need}/sheet", at(s.Site, prints.ShowBatch))
+	mux.HandleFunc("GET /blend/{need}/weigh", at(s.Site, prints.ShowWeighing))
 
-	mux.HandleFunc("GET /fit", s.showFits)
-	mux.HandleFunc("GET /fit/{lot}/{need}", s.showFit)
-	mux.HandleFunc("GET /fit/{lot}/{need}/{chart}", s.downloadFit)
-	mux.HandleFunc("GET /dry/{lot}", s.showDrying)
-	mux.HandleFunc("GET /dry/{lot}/{chart}", s.downloadDrying)
+	mux.HandleFunc("GET /fit", at(s.Site, prints.ShowFits))
+	mux.HandleFunc("GET /fit/{lot}/{need}", at(s.Site, prints.ShowFit))
+	mux.HandleFunc("GET /fit/{lot}/{need}/{chart}", at(s.Site, prints.DownloadFit))
+	mux.HandleFunc("GET /dry/{lot}", at(s.Site, prints.ShowDrying))
+	mux.HandleFunc("GET /dry/{lot}/{chart}", at(s.Site, prints.DownloadDrying))
 
 	mux.HandleFunc("GET /machines", s.showMachines)
-	mux.HandleFunc("GET /machines/{mill}/learn", s.showLearning)
-	mux.HandleFunc("GET /machines/{mill}/learn/{chart}", s.downloadWear)
-	mux.HandleFunc("GET /materials", s.showMaterials)
-	mux.HandleFunc("GET /materials/{name}", s.showMaterial)
+	mux.HandleFunc("GET /machines/{mill}/learn", at(s.Site, mills.ShowLearning))
+	mux.HandleFunc("GET /machines/{mill}/learn/{chart}", at(s.Site, mills.DownloadWear))
+	mux.HandleFunc("GET /materials", at(s.Site, lots.ShowMaterials))
+	mux.HandleFunc("GET /materials/{name}", at(s.Site, lots.ShowMaterial))
 
-	mux.HandleFunc("GET /identify", s.showPiece)
-	mux.HandleFunc("GET /identify/liquid", s.showLiquid)
-	mux.HandleFunc("GET /identify/mixed", s.showMixed)
-	mux.HandleFunc("GET /identify/{lot}", s.showPiece)
-	mux.HandleFunc("POST /identify/{lot}", s.postPiece)
+	mux.HandleFunc("GET /identify", at(s.Site, identify.ShowPiece))
+	mux.HandleFunc("GET /identify/liquid", at(s.Site, identify.ShowLiquid))
+	mux.HandleFunc("GET /identify/mixed", at(s.Site, identify.ShowMixed))
+	mux.HandleFunc("GET /identify/{lot}", at(s.Site, identify.ShowPiece))
+	mux.HandleFunc("POST /identify/{lot}", at(s.Site, identify.PostPiece))
 
 	mux.HandleFunc("GET /reckon", s.showTopics)
 	mux.HandleFunc("GET /reckon/{topic}", s.showTopic)
@@ -74,7 +83,7 @@ func (s *server) route(mux *http.ServeMux) {
 
 	s.routeWho(mux)
 	s.apiRoutes(mux)
-	mux.HandleFunc("/", s.showMissing)
+	mux.HandleFunc("/", s.ShowMissing)
 }
 
 // atTheMachine are the pages of grains photographed and of a mill's parts.
@@ -109,23 +118,34 @@ func (s *server) routeWho(mux *http.ServeMux) {
 
 // routeRun lists the addresses of the page beside the mill.
 func (s *server) routeRun(mux *http.ServeMux) {
-	mux.HandleFunc("GET /run", s.showRuns)
-	mux.HandleFunc("POST /run", s.postRun)
-	mux.HandleFunc("GET /run/clock", s.showClock)
-	mux.HandleFunc("GET /run/{campaign}", s.showRun)
-	mux.HandleFunc("POST /run/{campaign}/mark", s.postMark)
-	mux.HandleFunc("POST /run/{campaign}/charge", s.postCharge)
+	mux.HandleFunc("GET /run", at(s.Site, mills.ShowRuns))
+	mux.HandleFunc("POST /run", at(s.Site, mills.PostRun))
+	mux.HandleFunc("GET /run/clock", at(s.Site, mills.ShowClock))
+	mux.HandleFunc("GET /run/{campaign}", at(s.Site, mills.ShowRun))
+	mux.HandleFunc("POST /run/{campaign}/mark", at(s.Site, mills.PostMark))
+	mux.HandleFunc("POST /run/{campaign}/charge", at(s.Site, mills.PostCharge))
 }
 
 // routeInAndOut lists the addresses of what comes in and goes out whole.
 func (s *server) routeInAndOut(mux *http.ServeMux) {
-	mux.HandleFunc("GET /photo", s.showPhoto)
-	mux.HandleFunc("POST /photo", s.postPhoto)
-	mux.HandleFunc("GET /labels", s.showLabels)
-	mux.HandleFunc("GET /labels.pdf", s.showLabels)
+	mux.HandleFunc("GET /photo", at(s.Site, lots.ShowPhoto))
+	mux.HandleFunc("POST /photo", at(s.Site, lots.PostPhoto))
+	mux.HandleFunc("GET /labels", at(s.Site, lots.ShowLabels))
+	mux.HandleFunc("GET /labels.pdf", at(s.Site, lots.ShowLabels))
 	mux.HandleFunc("GET /export/{file}", s.downloadAll)
 	mux.HandleFunc("GET /notebook", s.showNotebook)
 	mux.HandleFunc("POST /notebook", s.postNotebook)
 	mux.HandleFunc("GET /notebook/{file}", s.showOpenBook)
 	mux.HandleFunc("POST /notebook/{file}", s.writeOpenBook)
+}
+
+// routeSensors lists the addresses of what the sensors tell.
+func (s *server) routeSensors(mux *http.ServeMux) {
+	mux.HandleFunc("GET /sensors", at(s.Site, mills.ShowSensors))
+	mux.HandleFunc("GET /sensors/live", at(s.Site, mills.StreamSensors))
+	mux.HandleFunc("GET /sensors/runs/{id}", at(s.Site, mills.ShowSeenRun))
+	mux.HandleFunc("POST /sensors/runs/{id}", at(s.Site, mills.PostSeenRun))
+	mux.HandleFunc("POST /sensors/runs/{id}/aside", at(s.Site, mills.PostAside))
+	mux.HandleFunc("POST /sensors/runs/{id}/idle", at(s.Site, mills.PostIdle))
+	mux.HandleFunc("POST /sensors/watts", at(s.Site, mills.PostWatts))
 }

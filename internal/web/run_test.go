@@ -17,6 +17,7 @@ import (
 	"github.com/chromedp/chromedp"
 
 	"hopperful/internal/store"
+	"hopperful/internal/web/address"
 	"hopperful/plan/campaign"
 	"hopperful/shop"
 )
@@ -48,7 +49,7 @@ func TestRunWithoutScript(t *testing.T) {
 	now := noon
 	b := emptyShop(t, Options{Now: func() time.Time { return now }})
 	id := nine(t, b.store, noon, 100, 300)
-	at := runPath(id)
+	at := address.Run(id)
 	press := func(pairs ...string) {
 		t.Helper()
 		to := at + "/mark"
@@ -206,7 +207,7 @@ func served(t *testing.T, run, rest float64) (*mortal, string) {
 	}
 	m.start()
 	t.Cleanup(func() { m.kill() })
-	return m, runPath(id)
+	return m, address.Run(id)
 }
 
 // device is a window with a storage of its own, as another phone has.
@@ -392,7 +393,7 @@ func TestNineChargesOnOneScreen(t *testing.T) {
 				if k != 2 && k != 8 {
 					return
 				}
-				w.at(runPath(id))
+				w.at(address.Run(id))
 				low := `(() => { const b = [...document.querySelectorAll("[data-at]:not([hidden]) button")].find((x) => x.classList.contains("big-act")); return Math.max(b.getBoundingClientRect().bottom, document.querySelector(".run-dial").getBoundingClientRect().bottom); })()`
 				if at := ask[float64](w, low); at > 844-64 {
 					t.Errorf("charge %d, %s: the button ends at %g px", k+1, stage, at)

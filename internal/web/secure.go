@@ -11,7 +11,10 @@ import (
 	"github.com/boombuler/barcode/qr"
 
 	"hopperful/internal/trust"
+	"hopperful/internal/web/assets"
+	"hopperful/internal/web/desk"
 	"hopperful/internal/web/door"
+	"hopperful/internal/web/site"
 )
 
 // Secure is how HTTPS is spoken. At the same port a plain caller is only shown how to
@@ -36,11 +39,11 @@ func (s *server) splitOff(l net.Listener, o Options) net.Listener {
 func (s *server) plainly(o Options) http.Handler {
 	mux := http.NewServeMux()
 	s.routeTrust(mux)
-	mux.HandleFunc("GET /assets/", serveAsset)
+	mux.HandleFunc("GET /assets/", assets.Serve)
 	mux.HandleFunc("/", func(w http.ResponseWriter, r *http.Request) {
 		http.Redirect(w, r, "https://"+r.Host+r.URL.RequestURI(), http.StatusTemporaryRedirect) // another day it may be served plainly
 	})
-	return s.logged(s.recovered(door.HostChecked(o.Hosts, door.Secured(mux))))
+	return s.Logged(s.Recovered(door.HostChecked(o.Hosts, door.Secured(mux))))
 }
 
 // routeTrust lists the addresses that take a phone through trusting the shop.
@@ -67,7 +70,7 @@ func (s *server) showTrust(w http.ResponseWriter, r *http.Request) {
 			v.Address = "http://" + at + "/trust"
 		}
 	}
-	s.render(w, r, http.StatusOK, "trust", view{Title: speaks(r, s.store.State()).Line("page.trust_title"), Bare: true, Body: v})
+	s.Render(w, r, http.StatusOK, "trust", site.View{Title: desk.Speaks(r, s.Store.State()).Line("page.trust_title"), Bare: true, Body: v})
 }
 
 // phoneAddress is the likeliest address that a phone reaches, "" for none.
@@ -86,7 +89,7 @@ func (s *server) phoneAddress() string {
 
 func (s *server) showAuthority(w http.ResponseWriter, r *http.Request) {
 	if s.secure == nil || s.secure.Certificate == nil {
-		s.showMissing(w, r)
+		s.ShowMissing(w, r)
 		return
 	}
 	h := w.Header()
@@ -100,12 +103,12 @@ func (s *server) showAuthority(w http.ResponseWriter, r *http.Request) {
 func (s *server) showTrustCode(w http.ResponseWriter, r *http.Request) {
 	at := s.phoneAddress()
 	if at == "" {
-		s.showMissing(w, r)
+		s.ShowMissing(w, r)
 		return
 	}
 	text, err := codeOf("http://" + at + "/trust")
 	if err != nil {
-		s.failWith(w, r, err)
+		s.FailWith(w, r, err)
 		return
 	}
 	w.Header().Set("Content-Type", "image/svg+xml")

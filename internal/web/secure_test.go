@@ -17,6 +17,7 @@ import (
 
 	"hopperful/internal/store"
 	"hopperful/internal/trust"
+	"hopperful/internal/web/address"
 )
 
 // overHTTPS serves a new shop with its own authority and returns where, and the client
@@ -155,7 +156,7 @@ func TestTheCodeIsOne(t *testing.T) {
 	}
 }
 
-func moduleAt(x, y int) string { return "M" + toString(x) + " " + toString(y) + "h1" }
+func moduleAt(x, y int) string { return "M" + address.Number(x) + " " + address.Number(y) + "h1" }
 
 // TestTrustPageLooks at it on a phone.
 func TestTrustPageLooks(t *testing.T) {

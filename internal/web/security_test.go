@@ -14,13 +14,17 @@ import (
 	"time"
 
 	"hopperful/internal/store"
+	"hopperful/internal/web/address"
+	"hopperful/internal/web/assets"
 	"hopperful/internal/web/door"
+	"hopperful/internal/web/forms"
+	"hopperful/internal/web/site"
 )
 
 func TestEveryAnswerCarriesThePolicy(t *testing.T) {
 	t.Parallel()
 	b := emptyShop(t, Options{})
-	for _, path := range []string{"/", "/nowhere", assetPath("app.css"), "/plan"} {
+	for _, path := range []string{"/", "/nowhere", assets.Path("app.css"), "/plan"} {
 		h := b.get(path).Header()
 		policy := h.Get("Content-Security-Policy")
 		for _, part := range []string{"default-src 'self'", "script-src 'self'", "frame-ancestors 'none'", "object-src 'none'", "base-uri 'none'", "form-action 'self'"} {
@@ -116,7 +120,7 @@ func TestALinkNeverLeadsAway(t *testing.T) {
 	t.Parallel()
 	for wanted, ok := range map[string]bool{"/stock": true, "/plan/a%20b?x=1": true,
 		"//elsewhere.example": false, "https://elsewhere.example": false, `/\elsewhere.example`: false, "": false, "stock": false, "/a\nb": false} {
-		if got := localPath(wanted, "/else"); (got == wanted) != ok {
+		if got := address.Local(wanted, "/else"); (got == wanted) != ok {
 			t.Errorf("%q becomes %q", wanted, got)
 		}
 	}
@@ -125,7 +129,7 @@ func TestALinkNeverLeadsAway(t *testing.T) {
 func TestAFormHasABound(t *testing.T) {
 	t.Parallel()
 	b := emptyShop(t, Options{})
-	w := b.post("/record/person", url.Values{"name": {strings.Repeat("x", mostForm)}})
+	w := b.post("/record/person", url.Values{"name": {strings.Repeat("x", forms.MostForm)}})
 	if w.Code != http.StatusRequestEntityTooLarge {
 		t.Errorf("a form of over a megabyte answers %d", w.Code)
 	}
@@ -149,8 +153,8 @@ func TestTheLogHoldsNoAnswers(t *testing.T) {
 
 func TestAFaultInAPageIsAnAnswer(t *testing.T) {
 	t.Parallel()
-	s := &server{log: slog.New(slog.DiscardHandler)}
-	h := s.logged(s.recovered(http.HandlerFunc(func(http.ResponseWriter, *http.Request) { panic("broken on purpose") })))
+	s := &server{Site: &site.Site{Log: slog.New(slog.DiscardHandler)}}
+	h := s.Logged(s.Recovered(http.HandlerFunc(func(http.ResponseWriter, *http.Request) { panic("broken on purpose") })))
 	w := httptest.NewRecorder()
 	h.ServeHTTP(w, httptest.NewRequest("GET", "/", nil))
 	if w.Code != http.StatusInternalServerError {

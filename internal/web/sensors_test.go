@@ -18,6 +18,7 @@ import (
 
 	"hopperful/answer"
 	"hopperful/internal/live"
+	"hopperful/internal/web/address"
 	"hopperful/plan/sensing"
 	"hopperful/shop"
 )
@@ -268,7 +269,7 @@ func TestSensorsInABrowser(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	w.at(runPath(id))
+	w.at(address.Run(id))
 	shows(`.live-value`, "287 W")
 	var warm []float64
 	for i := range 30 {

@@ -30,7 +30,7 @@ func Serve(ctx context.Context, l net.Listener, st *store.Store, o Options) erro
 	pages := newServer(st, o)
 	lines, endLines := context.WithCancel(ctx) // of what never finishes by itself
 	defer endLines()
-	pages.ending = lines.Done()
+	pages.Ending = lines.Done()
 	known := make(chan struct{})
 	go func() { defer close(known); pages.keepShelf(lines) }()
 	fresh := make(chan struct{})
@@ -70,13 +70,13 @@ func Serve(ctx context.Context, l net.Listener, st *store.Store, o Options) erro
 // keepFresh follows what other programs write to a shop on a server, and reads a file
 // that may only be looked at anew every now and then.
 func (s *server) keepFresh(ctx context.Context) {
-	if store.OnServer(s.store.Path()) {
-		s.store.Follow(ctx, func(err error) {
-			s.log.Warn("other programs are not heard; the shop is read every few seconds", "fault", err)
+	if store.OnServer(s.Store.Path()) {
+		s.Store.Follow(ctx, func(err error) {
+			s.Log.Warn("other programs are not heard; the shop is read every few seconds", "fault", err)
 		})
 		return
 	}
-	if !s.store.ReadOnly() {
+	if !s.Store.ReadOnly() {
 		return
 	}
 	tick := time.NewTicker(lookAgain)
@@ -86,8 +86,8 @@ func (s *server) keepFresh(ctx context.Context) {
 		case <-ctx.Done():
 			return
 		case <-tick.C:
-			if err := s.store.Refresh(ctx); err != nil && ctx.Err() == nil {
-				s.log.Warn("the shop could not be read anew", "fault", err)
+			if err := s.Store.Refresh(ctx); err != nil && ctx.Err() == nil {
+				s.Log.Warn("the shop could not be read anew", "fault", err)
 			}
 		}
 	}

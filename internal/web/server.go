@@ -4,14 +4,13 @@ import (
 	"crypto/sha256"
 	"log/slog"
 	"net/http"
-	"sync"
 	"time"
 
 	"hopperful/internal/store"
 	"hopperful/internal/tokens"
 	"hopperful/internal/web/door"
-	"hopperful/plan/blend"
-	"hopperful/shop"
+	"hopperful/internal/web/site"
+	"hopperful/internal/web/waiting"
 )
 
 // Options says how the pages are served.
@@ -24,56 +23,45 @@ type Options struct {
 	Secure     *Secure          // how HTTPS is spoken; nil: not at all
 	Door       *Door            // for the owner's own programs; nil: none
 	Tokens     tokens.Folder    // where those of other programs are kept; empty: beside the shop
-	Live       Sensors          // nil: nobody listens to sensors
+	Live       site.Sensors     // nil: nobody listens to sensors
 }
 
-// server holds what every handler needs.
+// server is a site with its doors.
 type server struct {
-	store   *store.Store
-	now     func() time.Time
-	log     *slog.Logger
+	*site.Site
 	version string
-	slow    *reckoner
 	grains  *spreads
 	books   openBooks
-	gate    *door.Gate     // nil: no passphrase
 	knock   *door.Knocking // at the door of accounts
 	secure  *Secure
-	palette palette
 	doors   [][sha256.Size]byte // of the owner's own programs, which may ask the API all
 	tokens  tokens.Folder       // of other programs
-	sensors Sensors
-	ending  <-chan struct{} // closed when the program is told to stop; nil: never
 	uploads door.Uploads
-
-	shelfMu    sync.Mutex
-	shelf      *blend.Shelf // of shelfState; nil before the first blend
-	shelfState *shop.State
 }
 
 // New returns the handler of all pages for the shop kept in st.
 func New(st *store.Store, o Options) http.Handler { return newServer(st, o).handler(o) }
 
 func newServer(st *store.Store, o Options) *server {
-	s := &server{store: st, now: o.Now, log: o.Logger, version: o.Version, secure: o.Secure, sensors: o.Live,
+	s := &server{Site: &site.Site{Store: st, Now: o.Now, Log: o.Logger, Sensors: o.Live}, version: o.Version, secure: o.Secure,
 		tokens: o.Tokens}
 	if s.tokens == "" {
 		s.tokens = tokens.Folder(store.Beside(st.Path(), tokens.Ending))
 	}
-	if s.now == nil {
-		s.now = time.Now
+	if s.Now == nil {
+		s.Now = time.Now
 	}
-	if s.log == nil {
-		s.log = slog.New(slog.DiscardHandler)
+	if s.Log == nil {
+		s.Log = slog.New(slog.DiscardHandler)
 	}
 	if o.Door != nil {
 		s.doors = append(s.doors, sha256.Sum256([]byte(o.Door.Token)))
 	}
-	s.slow = newReckoner(s.now)
-	s.knock = door.NewKnocking(s.now)
+	s.Slow = waiting.NewReckoner(s.Now)
+	s.knock = door.NewKnocking(s.Now)
 	s.grains = newSpreads()
 	if o.Passphrase != "" {
-		s.gate = door.NewGate(o.Passphrase, s.now)
+		s.Gate = door.NewGate(o.Passphrase, s.Now)
 	}
 	return s
 }
@@ -83,14 +71,11 @@ func (s *server) handler(o Options) http.Handler {
 	mux := http.NewServeMux()
 	s.route(mux)
 	s.routeTrust(mux)
-	h := s.oneUpload(newShared(s.now).of(s.newest, mux))
+	h := s.oneUpload(waiting.NewShared(s.Now).Of(s.Newest, site.WhoseAnswer, mux))
 	guarded := h
-	if s.gate != nil {
+	if s.Gate != nil {
 		guarded = s.gated(h)
 	}
 	h = s.admitted(h, guarded)
-	return s.logged(s.recovered(door.Packed(door.HostChecked(o.Hosts, door.Secured(door.ForeignPartsRefused(s.crossOriginRefused(s.onlyLooked(h))))))))
+	return s.Logged(s.Recovered(door.Packed(door.HostChecked(o.Hosts, door.Secured(door.ForeignPartsRefused(s.crossOriginRefused(s.OnlyLooked(h))))))))
 }
-
-// newest is the number of the latest record: it tells states of the shop apart.
-func (s *server) newest() shop.RecordID { return s.store.State().Newest().ID }

@@ -130,7 +130,7 @@ func TestLoggingOutEndsTheSession(t *testing.T) {
 }
 
 // sessions are those of the bench's server, which a test made.
-func (b *bench) sessions() *door.Sessions { return b.server.gate.Sessions }
+func (b *bench) sessions() *door.Sessions { return b.server.Gate.Sessions }
 
 // TestTheCookieIsBoundToHTTPS where the pages are: RFC 6265bis, 4.1.3.2.
 func TestTheCookieIsBoundToHTTPS(t *testing.T) {
@@ -196,7 +196,7 @@ func TestGuessingEnds(t *testing.T) {
 	b := emptyShop(t, Options{Passphrase: "correct horse", Now: func() time.Time { return now }})
 	who := door.AddressOf(&http.Request{RemoteAddr: "10.0.0.66:1"})
 	for range door.MostWrong {
-		b.server.gate.Note(who)
+		b.server.Gate.Note(who)
 	}
 	right := func(address string) int {
 		return b.from("POST", "/login", address, "", nil, "passphrase", "correct horse").Code

@@ -9,15 +9,19 @@ import (
 	"testing"
 
 	"hopperful/internal/say"
+	"hopperful/internal/web/address"
+	"hopperful/internal/web/desk"
+	"hopperful/internal/web/forms"
+	"hopperful/internal/web/sheets"
 	"hopperful/shop"
 )
 
 // readAs reads answers into a body of a sheet.
-func readAs(t *testing.T, b *bench, what string, v url.Values) (shop.Body, *input) {
+func readAs(t *testing.T, b *bench, what string, v url.Values) (shop.Body, *forms.Input) {
 	t.Helper()
-	d := &desk{state: b.store.State(), say: say.For(), now: noon, query: v.Get}
-	in := newInput(say.For(), v)
-	return in.read(sheets[what](d), nil), in
+	d := &desk.Desk{State: b.store.State(), Say: say.For(), Now: noon, Query: v.Get}
+	in := forms.NewInput(say.For(), v)
+	return in.Read(sheets.All[what](d), nil), in
 }
 
 func TestAnswersBecomeABody(t *testing.T) {
@@ -65,14 +69,14 @@ func TestSheetsGiveBackWhatTheyShow(t *testing.T) {
 	b := demoShop(t, Options{})
 	for _, p := range []*say.Printer{say.For(), say.For().WithComma(), say.For("de")} {
 		for _, r := range b.store.State().Records.All() {
-			d := &desk{state: b.store.State(), say: p, now: noon, query: func(string) string { return "" }}
-			sh, ok := sheetOfRecord(d, r.Body)
+			d := &desk.Desk{State: b.store.State(), Say: p, Now: noon, Query: func(string) string { return "" }}
+			sh, ok := sheets.OfRecord(d, r.Body)
 			if !ok {
 				t.Errorf("record %d (%s) has no sheet", r.ID, r.Body.Kind())
 				continue
 			}
-			in := newInput(p, answersOf(sh, r, noon.Location(), p))
-			again := in.read(sh, r.Body)
+			in := forms.NewInput(p, forms.AnswersOf(sh, r, noon.Location(), p))
+			again := in.Read(sh, r.Body)
 			if again == nil {
 				t.Errorf("record %d (%s) is refused on its own sheet: %v", r.ID, r.Body.Kind(), in.Wrong)
 				continue
@@ -203,18 +207,18 @@ func TestACorrectionTakesTheRecordsPlace(t *testing.T) {
 		t.Fatalf("taking in answers %d", w.Code)
 	}
 	lot := b.store.State().Newest().Body.(*shop.TakenIn).Lot
-	w = b.post("/records/"+toString(id)+"/correct", answers("mass_kg", "520", "class", "scrap", "polymer", "PLA"))
+	w = b.post("/records/"+address.Number(id)+"/correct", answers("mass_kg", "520", "class", "scrap", "polymer", "PLA"))
 	if w.Code != http.StatusSeeOther {
 		t.Fatalf("the correction answers %d", w.Code)
 	}
 	if l, _ := b.store.State().Lot(lot); math.Abs(l.Mass-0.52) > 1e-12 {
 		t.Errorf("the lot has %g kg after the correction", l.Mass)
 	}
-	w = b.post("/records/"+toString(id)+"/void", answers("why", "it was another bin"))
+	w = b.post("/records/"+address.Number(id)+"/void", answers("why", "it was another bin"))
 	if _, there := b.store.State().Lot(lot); w.Code != http.StatusSeeOther || there {
 		t.Errorf("striking out answers %d; the lot is still there: %v", w.Code, there)
 	}
-	if w := b.get("/records/" + toString(id) + "/correct"); w.Code != http.StatusConflict {
+	if w := b.get("/records/" + address.Number(id) + "/correct"); w.Code != http.StatusConflict {
 		t.Errorf("a record struck out can be corrected: %d", w.Code)
 	}
 }

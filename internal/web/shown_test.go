@@ -4,6 +4,8 @@ import (
 	"testing"
 
 	"hopperful/figure"
+	"hopperful/internal/web/figures"
+	"hopperful/internal/web/site"
 	"hopperful/quantity"
 )
 
@@ -12,7 +14,7 @@ func TestANumberKeepsItsUnit(t *testing.T) {
 	for text, want := range map[string]string{
 		"Grind 9 charges of 180 g; done.": "Grind 9 charges of 180\u00a0g; done.", "at 58 °C.": "at 58\u00a0°C.", "3 min 20 s": "3\u00a0min 20\u00a0s", "": "",
 	} {
-		if got := together(text); got != want {
+		if got := site.Together(text); got != want {
 			t.Errorf("%q becomes %q, want %q", text, got, want)
 		}
 	}
@@ -21,21 +23,21 @@ func TestANumberKeepsItsUnit(t *testing.T) {
 func TestAFigureIsSplitAndBarred(t *testing.T) {
 	t.Parallel()
 	for shown, want := range map[string][2]string{"1.24 kg": {"1.24", "kg"}, "3 min 20 s": {"3 min 20 s", ""}, "7 g/10 min": {"7 g/10 min", ""}, "58 °C": {"58", "°C"}, "5": {"5", ""}, "−3 °C": {"−3", "°C"}} {
-		if v, u := splitUnit(shown); v != want[0] || u != want[1] {
+		if v, u := figures.SplitUnit(shown); v != want[0] || u != want[1] {
 			t.Errorf("%q splits into %q and %q", shown, v, u)
 		}
 	}
 	f := figure.Figure{Key: "t", Name: "temperature", Kind: quantity.Temperature, Value: 320, Low: 310, High: 330}
 	f = f.Held(figure.Limit{Name: "softening", Value: 335, Side: figure.Below, Holds: 0.97})
-	b := viewBar(f)
-	if b == nil || !b.HasLimit || !(b.Lo < b.Mid && b.Mid < b.Lo+b.Width && b.Lo+b.Width < b.LimitAt && b.LimitAt < barWidth) {
+	b := figures.ViewBar(f)
+	if b == nil || !b.HasLimit || !(b.Lo < b.Mid && b.Mid < b.Lo+b.Width && b.Lo+b.Width < b.LimitAt && b.LimitAt < figures.BarWidth) {
 		t.Errorf("the bar is out of order: %+v", b)
 	}
 	f.Limit.Value = 1000
-	if viewBar(f).HasLimit {
+	if figures.ViewBar(f).HasLimit {
 		t.Error("a limit far away squeezes the range")
 	}
-	if viewBar(figure.Exact("m", "mass", quantity.Mass, 1, figure.Measured)) != nil {
+	if figures.ViewBar(figure.Exact("m", "mass", quantity.Mass, 1, figure.Measured)) != nil {
 		t.Error("a number without a range has a bar")
 	}
 }

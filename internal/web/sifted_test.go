@@ -8,6 +8,7 @@ import (
 	"strings"
 	"testing"
 
+	"hopperful/internal/web/address"
 	"hopperful/shop"
 )
 
@@ -37,13 +38,13 @@ var stackOfSeven = []float64{4, 2.8, 2, 1.4, 1, 0.5, 0.25}
 // and its page.
 func sievedShop(t testing.TB) (b *bench, sound string) {
 	b = plannedShop(t, Options{})
-	return b, sievePath("R1", b.sieved("R1", stackOfSeven, 0, 0, 0.4, 10.3, 14.2, 13.8, 4.9, 2.2))
+	return b, address.Sieving("R1", b.sieved("R1", stackOfSeven, 0, 0, 0.4, 10.3, 14.2, 13.8, 4.9, 2.2))
 }
 
 // tornShop has a sieving of R3 besides, far coarser than the screen's holes.
 func tornShop(t testing.TB) (b *bench, sound, coarse string) {
 	b, sound = sievedShop(t)
-	return b, sound, sievePath("R3", b.sieved("R3", stackOfSeven, 3, 8, 9, 10.3, 9.2, 8.8, 3.9, 2.2))
+	return b, sound, address.Sieving("R3", b.sieved("R3", stackOfSeven, 3, 8, 9, 10.3, 9.2, 8.8, 3.9, 2.2))
 }
 
 func TestASievingAnswersWithItsPictures(t *testing.T) {

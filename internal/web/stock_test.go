@@ -8,6 +8,8 @@ import (
 	"strings"
 	"testing"
 
+	"hopperful/internal/web/address"
+	"hopperful/internal/web/lots"
 	"hopperful/shop"
 )
 
@@ -16,9 +18,9 @@ import (
 func TestALongShelfIsTurnedLikeABook(t *testing.T) {
 	t.Parallel()
 	b := emptyShop(t, Options{})
-	const lots = 100
+	const kept = 100
 	var all []shop.Record
-	for i := range lots {
+	for i := range kept {
 		all = append(all, shop.Record{At: noon, Body: &shop.TakenIn{Lot: shop.LotID(fmt.Sprintf("S%d", i+1)), Class: shop.Scrap, Mass: 1, Polymer: "PLA"}})
 	}
 	if _, err := b.store.Append(context.Background(), noon, all...); err != nil {
@@ -43,8 +45,8 @@ func TestALongShelfIsTurnedLikeABook(t *testing.T) {
 			path = strings.ReplaceAll(m[1], "&amp;", "&")
 		}
 	}
-	if turned != (lots+perShelf-1)/perShelf || len(seen) != lots {
-		t.Errorf("%d pages show %d of %d lots", turned, len(seen), lots)
+	if turned != (kept+lots.PerShelf-1)/lots.PerShelf || len(seen) != kept {
+		t.Errorf("%d pages show %d of %d lots", turned, len(seen), kept)
 	}
 	for id, n := range seen {
 		if n != 1 {
@@ -100,8 +102,8 @@ func TestTheFirstPageNamesANeedOnce(t *testing.T) {
 	b := plannedShop(t, Options{})
 	body := b.get("/").Body.String()
 	for _, n := range b.store.State().Needs {
-		links := strings.Count(body, `href="`+planPath(n.Name)) + strings.Count(body, `href="`+blendPath(n.Name))
-		main := strings.Count(body, `main-act" href="`+planPath(n.Name)) + strings.Count(body, `main-act" href="`+blendPath(n.Name))
+		links := strings.Count(body, `href="`+address.Plan(n.Name)) + strings.Count(body, `href="`+address.Blend(n.Name))
+		main := strings.Count(body, `main-act" href="`+address.Plan(n.Name)) + strings.Count(body, `main-act" href="`+address.Blend(n.Name))
 		if links-main > 1 || !n.Done && links == 0 {
 			t.Errorf("%s is led to %d times", n.Name, links)
 		}

@@ -5,6 +5,8 @@ import (
 
 	"hopperful/fact"
 	"hopperful/internal/tokens"
+	"hopperful/internal/web/forms"
+	"hopperful/internal/web/site"
 )
 
 // tokensPath is the page of the programs that may ask the API.
@@ -26,7 +28,7 @@ type tokenRow struct {
 // withoutAccounts leads to the accounts where there are some: tokens are theirs then.
 func withoutAccounts(next http.HandlerFunc) http.HandlerFunc {
 	return func(w http.ResponseWriter, r *http.Request) {
-		if _, in := sessionIn(r.Context()); in {
+		if _, in := site.SessionIn(r.Context()); in {
 			http.Redirect(w, r, "/accounts", http.StatusSeeOther)
 			return
 		}
@@ -39,36 +41,36 @@ func (s *server) showTokens(w http.ResponseWriter, r *http.Request) {
 }
 
 func (s *server) drawTokens(w http.ResponseWriter, r *http.Request, status int, v tokensView) {
-	d := s.desk(r)
+	d := s.Desk(r)
 	all, err := s.tokens.List()
 	if err != nil {
-		s.failWith(w, r, err)
+		s.FailWith(w, r, err)
 		return
 	}
 	for _, t := range all {
-		v.List = append(v.List, tokenRow{t, d.clock(t.Made)})
+		v.List = append(v.List, tokenRow{t, d.Clock(t.Made)})
 	}
-	s.render(w, r, status, "tokens", view{Title: d.say.Line("page.tokens"), Place: "machines", Crumb: placeLink("machines"), Body: v})
+	s.Render(w, r, status, "tokens", site.View{Title: d.Say.Line("page.tokens"), Place: "machines", Crumb: site.PlaceLink("machines"), Body: v})
 }
 
 // postTokens makes a token and shows its secret, this once.
 func (s *server) postTokens(w http.ResponseWriter, r *http.Request) {
-	if !readForm(w, r) {
-		s.fail(w, r, tooLarge)
+	if !forms.ReadForm(w, r) {
+		s.Fail(w, r, site.TooLarge)
 		return
 	}
-	t, secret, err := s.tokens.Make(r.PostForm.Get("name"), tokens.Scope(r.PostForm.Get("scope")), s.now())
+	t, secret, err := s.tokens.Make(r.PostForm.Get("name"), tokens.Scope(r.PostForm.Get("scope")), s.Now())
 	if err != nil {
-		s.failWith(w, r, err)
+		s.FailWith(w, r, err)
 		return
 	}
-	s.drawTokens(w, r, http.StatusCreated, tokensView{Made: s.desk(r).say.Line("page.tokens_secret", fact.Name("name", t.Name)), Secret: secret})
+	s.drawTokens(w, r, http.StatusCreated, tokensView{Made: s.Desk(r).Say.Line("page.tokens_secret", fact.Name("name", t.Name)), Secret: secret})
 }
 
 // postRevoked takes a token away.
 func (s *server) postRevoked(w http.ResponseWriter, r *http.Request) {
 	if _, err := s.tokens.Revoke(r.PathValue("id")); err != nil {
-		s.failWith(w, r, err)
+		s.FailWith(w, r, err)
 		return
 	}
 	http.Redirect(w, r, tokensPath, http.StatusSeeOther)

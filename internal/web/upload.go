@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"hopperful/internal/web/door"
+	"hopperful/internal/web/site"
 )
 
 // oneUpload lets a form with files in when its sender has no other under way.
@@ -18,7 +19,7 @@ func (s *server) oneUpload(next http.Handler) http.Handler {
 		who := door.AddressOf(r)
 		if !s.uploads.Enter(who) {
 			w.Header().Set("Retry-After", strconv.Itoa(door.ComeBack))
-			s.fail(w, r, fault{http.StatusTooManyRequests, "form.another_file_is_still_being", "form.wait_until_it_is_read"})
+			s.Fail(w, r, site.Fault{Status: http.StatusTooManyRequests, Say: "form.another_file_is_still_being", Hint: "form.wait_until_it_is_read"})
 			return
 		}
 		defer s.uploads.Leave(who)

@@ -14,11 +14,11 @@ const calm = 2 * time.Second
 // recorded, so that the first question for a recipe need not wait for it. It ends
 // with ctx or with the store.
 func (s *server) keepShelf(ctx context.Context) {
-	events, end := s.store.Subscribe()
+	events, end := s.Store.Subscribe()
 	defer end()
 	for {
 		if err := s.warmShelf(ctx); err != nil && ctx.Err() == nil {
-			s.log.Warn("the shelf is not known ahead", "fault", err) // whoever asks for a recipe is told
+			s.Log.Warn("the shelf is not known ahead", "fault", err) // whoever asks for a recipe is told
 		}
 		select {
 		case <-ctx.Done():
@@ -57,7 +57,7 @@ func (s *server) warmShelf(ctx context.Context) (err error) {
 			err = fmt.Errorf("the shelf could not be reckoned: %v", v)
 		}
 	}()
-	h, err := s.shelfOf(s.store.State())
+	h, err := s.ShelfOf(s.Store.State())
 	if err != nil {
 		return err
 	}

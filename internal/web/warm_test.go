@@ -23,9 +23,9 @@ func TestTheShelfIsKnownBeforeAnybodyAsks(t *testing.T) {
 	knows := func(what string) {
 		t.Helper()
 		for range 600 {
-			s.shelfMu.Lock()
-			known := s.shelf != nil && s.shelfState == s.store.State()
-			s.shelfMu.Unlock()
+			s.ShelfMu.Lock()
+			known := s.Shelf != nil && s.ShelfState == s.Store.State()
+			s.ShelfMu.Unlock()
 			if known {
 				return
 			}

@@ -1,0 +1,3 @@
+// Package mills is the pages beside the mill: campaigns and charges, what sensors tell, and what
+// the runs taught.
+package mills

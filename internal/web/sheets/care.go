@@ -1,0 +1,151 @@
+package sheets
+
+import (
+	"hopperful/internal/web/address"
+	"hopperful/internal/web/desk"
+	"hopperful/internal/web/forms"
+	"hopperful/quantity"
+	"hopperful/shop"
+)
+
+// The classes of lots that some records are about.
+var (
+	Granulate = []shop.Class{shop.Regrind, shop.Virgin, shop.Blend}
+	anything  = []shop.Class{shop.Scrap, shop.Regrind, shop.Virgin, shop.Blend, shop.Print}
+)
+
+// lotField asks which lot, the one in the address first.
+func lotField(d *desk.Desk, path, label string, classes ...shop.Class) forms.Field {
+	return forms.Field{Path: path, Label: label, As: forms.AsSelect, Must: true, First: d.Query("lot"), Choices: d.LotOptions("form.choose_a_lot", classes...)}
+}
+
+// mostRuns is how many runs are offered.
+const mostRuns = 8
+
+// runField asks which run of a mill it came out of; the newest into the lot of
+// the address are offered, or into any.
+func runField(d *desk.Desk) forms.Field {
+	f := forms.Field{Path: "run", Label: "form.out_of_the_run", As: forms.AsWhole, Help: "form.the_number_of_that_runs"}
+	for _, r := range d.State.Records.LatestOf(&shop.Ground{}) {
+		if len(f.Choices) == mostRuns {
+			break
+		}
+		if g, ok := r.Body.(*shop.Ground); ok && (d.Query("lot") == "" || d.Query("lot") == string(g.Into)) {
+			f.Choices = append(f.Choices, forms.Option{Value: address.Number(r.ID), Say: d.Clock(r.At) + ", " + d.Say.Say(shop.Describe(g))})
+		}
+	}
+	return f
+}
+
+// magnetSheet writes down what hung on the magnet.
+func magnetSheet(d *desk.Desk) forms.Sheet {
+	return forms.Sheet{
+		Kind: "passed_magnet", Title: "form.past_the_magnet", Submit: "form.record_the_magnet", Place: "stock", Timed: true,
+		Intro: "form.let_it_run_over_the",
+		Groups: []forms.Group{{Fields: []forms.Field{
+			lotField(d, "lot", "form.lot", Granulate...),
+			forms.Amount("metal_kg", "form.metal_caught", quantity.Mass, "g", "form.0_if_nothing_hung_on").Needed(),
+			forms.Amount("passed_kg", "form.let_over_the_magnet", quantity.Mass, "g", "form.empty_if_nobody_weighed_it"),
+			runField(d),
+		}}},
+		After: func(_ *shop.State, r shop.Record) string { return address.Lot(r.Body.(*shop.PassedMagnet).Lot) },
+	}
+}
+
+// dedustSheet takes the dust off a lot.
+func dedustSheet(d *desk.Desk) forms.Sheet {
+	return forms.Sheet{
+		Kind: "dedusted", Title: "form.take_the_dust_off", Submit: "form.record_the_dust", Place: "stock", Timed: true,
+		Intro: "form.sieve_or_winnow_it_and",
+		Groups: []forms.Group{{Fields: []forms.Field{
+			lotField(d, "lot", "form.lot", Granulate...),
+			forms.Amount("dust_kg", "form.dust_taken_off", quantity.Mass, "g", "").Needed(),
+			forms.Amount("opening_m", "form.opening_of_the_sieve", quantity.Length, "mm", "form.empty_if_it_was_blown"),
+		}}},
+		After: func(_ *shop.State, r shop.Record) string { return address.Lot(r.Body.(*shop.Dedusted).Lot) },
+	}
+}
+
+// drySheet writes down a stay in the dryer. Two weighings make it a measurement.
+func drySheet(d *desk.Desk) forms.Sheet {
+	return forms.Sheet{
+		Kind: "dried", Title: "form.dry_a_lot", Submit: "form.record_the_drying", Place: "stock", Timed: true,
+		Intro: "form.weighed_before_and_after_a",
+		Groups: []forms.Group{
+			{Fields: []forms.Field{
+				lotField(d, "lot", "form.lot", Granulate...),
+				{Path: "way", Label: "form.dried_in", As: forms.AsSelect, Must: true, Choices: []forms.Option{{Value: "", Say: "form.choose"},
+					{Value: string(shop.Oven), Say: "form.an_oven"}, {Value: string(shop.Dehydrator), Say: "form.a_food_dehydrator"}, {Value: string(shop.DesiccantBox), Say: "form.a_box_with_desiccant"},
+					{Value: string(shop.DryAir), Say: "form.a_dryer_with_dry_air"}, {Value: string(shop.OtherWay), Say: "form.something_else"}}},
+				forms.Amount("temperature_k", "form.temperature", quantity.Temperature, "°C", "").Needed(),
+				forms.Amount("time_s", "form.time", quantity.Duration, "h", "").Needed(),
+				forms.Amount("in_kg", "form.weighed_before", quantity.Mass, "g", ""),
+				forms.Amount("out_kg", "form.weighed_after", quantity.Mass, "g", "form.warm_straight_out_of_the"),
+			}},
+			{Title: "form.what_else_is_known", Folded: true, Fields: []forms.Field{
+				forms.Amount("dew_point_k", "form.dew_point_of_its_air", quantity.Temperature, "°C", "form.if_the_dryer_shows_it"),
+				forms.Amount("bed_m", "form.depth_of_the_heap", quantity.Length, "mm", ""),
+				forms.Amount("energy_j", "form.energy_by_the_meter", quantity.Energy, "Wh", "form.meter_drying"),
+			}},
+		},
+		After: func(_ *shop.State, r shop.Record) string { return address.Lot(r.Body.(*shop.Dried).Lot) },
+	}
+}
+
+// jarSheet fills a jar and weighs it.
+func jarSheet(d *desk.Desk) forms.Sheet {
+	sh := forms.Sheet{
+		Kind: "jar_weighed", Title: "form.weigh_a_jar_of_it", Submit: "form.record_the_jar", Place: "stock", Timed: true,
+		Intro: "form.how_dense_it_lies_decides",
+		Groups: []forms.Group{{Fields: []forms.Field{
+			lotField(d, "lot", "form.lot", Granulate...),
+			forms.Amount("jar_m3", "form.the_jar_holds", quantity.Volume, "ml", "form.what_water_it_takes_filled").Needed(),
+			forms.Amount("poured_kg", "form.poured_in_struck_off", quantity.Mass, "g", "form.without_the_jar").Needed(),
+			forms.Amount("tapped_kg", "form.tapped_down_and_filled_up", quantity.Mass, "g", "form.tap_some_fifty_times_fill"),
+		}}},
+		After: func(_ *shop.State, r shop.Record) string { return address.Lot(r.Body.(*shop.JarWeighed).Lot) },
+	}
+	for _, r := range d.State.Records.LatestOf(&shop.JarWeighed{}) {
+		if j, ok := r.Body.(*shop.JarWeighed); ok { // the same jar again
+			f := &sh.Groups[0].Fields[1]
+			f.First = d.Say.Typed(f.Kind, j.Jar, f.Unit)
+			break
+		}
+	}
+	return sh
+}
+
+// flowSheet writes down what a printer gave in a minute, or the cuts of a
+// melt-flow test.
+func flowSheet(d *desk.Desk) forms.Sheet {
+	printers := []forms.Option{{Value: "", Say: "form.no_printer_a_melt_flow"}}
+	first := d.Query("printer")
+	for _, p := range d.State.Printers {
+		if !p.Retired {
+			printers = append(printers, forms.Option{Value: p.Name, Say: p.Name})
+		}
+	}
+	if first == "" && len(printers) == 2 {
+		first = printers[1].Value
+	}
+	return forms.Sheet{
+		Kind: "flow_tested", Title: "form.test_the_flow", Submit: "form.record_the_flow", Place: "stock", Timed: true,
+		Intro: "form.let_the_printer_run_a",
+		Groups: []forms.Group{
+			{Fields: []forms.Field{
+				lotField(d, "lot", "form.lot", Granulate...),
+				{Path: "printer", Label: "form.printer", As: forms.AsSelect, Choices: printers, First: first},
+				forms.Amount("temperature_k", "form.temperature_of_the_melt", quantity.Temperature, "°C", ""),
+				forms.Amount("screw_rad_s", "form.speed_of_the_screw", quantity.Rotation, "rpm", ""),
+				forms.Amount("time_s", "form.time", quantity.Duration, "s", ""),
+				forms.Amount("extruded_kg", "form.what_came_out", quantity.Mass, "g", ""),
+			}},
+			{Title: "form.melt_flow_test_instead", Folded: true, Intro: "form.with_a_piston_and_a", Fields: []forms.Field{
+				forms.Amount("load_kg", "form.load_on_the_melt_piston", quantity.Mass, "kg", "form.2_16_kg_is_usual"),
+				forms.Amount("cut_s", "form.time_between_two_cuts", quantity.Duration, "s", ""),
+				{Path: "cuts_kg", Label: "form.masses_of_the_cuts", As: forms.AsList, Kind: quantity.Mass, Unit: "g", Help: "form.one_a_line_or_with"},
+			}},
+		},
+		After: func(_ *shop.State, r shop.Record) string { return address.Lot(r.Body.(*shop.FlowTested).Lot) },
+	}
+}
