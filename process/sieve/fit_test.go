@@ -195,3 +195,27 @@ func TestFitsNeverAnswerNaN(t *testing.T) {
 		t.Error("a negative number of grains is taken")
 	}
 }
+
+// A law follows the shares well up to a hundredth, roughly up to three; beyond it does not, and is
+// not drawn. Laws are alike up to a quarter more than the best, or a hundredth.
+func TestHowWellALawFits(t *testing.T) {
+	t.Parallel()
+	for rms, want := range map[float64]string{0: "fits well", 0.01: "fits well", 0.0101: "fits roughly", 0.03: "fits roughly", 0.0301: "does not fit", 0.05: "does not fit"} {
+		v, err := Judge([]Fit{{Law: LawRRSB, Method: NonLinear, RMS: rms}, {Law: LawGGS, Method: Linearised, RMS: 0}})
+		if err != nil || v.Word != want || v.Fits() != (want != "does not fit") {
+			t.Errorf("off by %g it %s, fits %t (%v), wanted %s", rms, v.Word, v.Fits(), err, want)
+		}
+	}
+	for _, c := range []struct {
+		best, other float64
+		alike       bool
+	}{{0.02, 0.025, true}, {0.02, 0.0251, false}, {0.001, 0.01, true}, {0.001, 0.0101, false}} {
+		v, err := Judge([]Fit{{Law: LawRRSB, Method: NonLinear, RMS: c.best}, {Law: LawGGS, Method: NonLinear, RMS: c.other}})
+		if err != nil || (len(v.Alike) == 1) != c.alike || v.Best.Law != LawRRSB {
+			t.Errorf("%g beside %g: %+v %v", c.other, c.best, v, err)
+		}
+	}
+	if (Verdict{}).Fits() {
+		t.Error("no law fits")
+	}
+}
