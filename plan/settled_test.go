@@ -2,11 +2,13 @@ package plan
 
 import (
 	"math"
+	"slices"
 	"testing"
 	"time"
 
 	"hopperful/estimate"
 	"hopperful/figure"
+	"hopperful/polymer"
 	"hopperful/process/breakage"
 	"hopperful/quantity"
 	"hopperful/shop"
@@ -359,5 +361,80 @@ func TestTheStackOfARun(t *testing.T) {
 	}
 	if got = of(); got != nil {
 		t.Errorf("nobody sieved: %+v", got)
+	}
+}
+
+// What the owner said of a machine goes into the beliefs: readings with their spread, sizes in
+// proportion to the machine the books were judged for, a known mass of a print as it is.
+func TestWhatTheOwnerSaidIsBelieved(t *testing.T) {
+	t.Parallel()
+	material, err := polymer.Find("PLA")
+	if err != nil {
+		t.Fatal(err)
+	}
+	of := func(m shop.Mill, need shop.Need) estimate.Beliefs {
+		b, err := believe(m, material, need)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return b
+	}
+	p := shoptest.P
+	plain := of(shop.Mill{}, shop.Need{})
+	b := of(shop.Mill{Noise: p(80), RotorDiameter: p(0.28), Chamber: p(0.003), Screen: shop.Screen{Hole: p(2e-3), OpenShare: p(0.35)}}, shop.Need{Mass: p(0.2)})
+	near(t, "the noise", b[estimate.Noise].Median, 80)
+	near(t, "at least", b[estimate.Noise].Low, 78)
+	near(t, "at most", b[estimate.Noise].High, 82)
+	for _, x := range []struct {
+		param estimate.Param
+		times float64
+	}{{estimate.RotorReach, 2}, {estimate.HoldMass, 3}} {
+		near(t, "the median", b[x.param].Median, x.times*plain[x.param].Median)
+		near(t, "the low end", b[x.param].Low, x.times*plain[x.param].Low)
+		near(t, "the high end", b[x.param].High, x.times*plain[x.param].High)
+	}
+	near(t, "the hole", b[estimate.Hole].Median, 2e-3)
+	near(t, "the open share", b[estimate.OpenShare].Median, 0.35)
+	near(t, "the scale of a weighed print", b[estimate.PrintScale].Median, 1)
+	if one := b[estimate.PrintScale]; one.Low != 1 || one.High != 1 || !b[estimate.Hole].FromUser || plain[estimate.Hole].FromUser {
+		t.Errorf("%+v", one)
+	}
+	// A volume known only as a range widens what a print may weigh, and never narrows it.
+	wide := of(shop.Mill{}, shop.Need{Volume: p(1e-4), VolumeLo: p(0.5e-4), VolumeHi: p(3e-4)})
+	near(t, "the least", wide[estimate.PrintScale].Low, 0.5)
+	near(t, "the most", wide[estimate.PrintScale].High, 3)
+	if one := of(shop.Mill{}, shop.Need{Volume: p(1e-4), VolumeLo: p(1e-4), VolumeHi: p(1e-4)})[estimate.PrintScale]; one.Low != plain[estimate.PrintScale].Low || one.High != plain[estimate.PrintScale].High {
+		t.Errorf("%+v", one)
+	}
+	// A pot of 2 kg of copper holds 770 J/K, give or take what its lid and plate add; a painted wall
+	// gives more heat to the room than a bright one, an unknown one lies between.
+	near(t, "the wall", of(shop.Mill{WallMass: p(2), WallMetal: "copper"}, shop.Need{})[estimate.WallCapacity].Median, 2*metalHeat("copper"))
+	painted, bright := of(shop.Mill{Painted: shop.Yes}, shop.Need{})[estimate.WallLoss], of(shop.Mill{Painted: shop.No}, shop.Need{})[estimate.WallLoss]
+	between := plain[estimate.WallLoss]
+	near(t, "between bright and painted", between.Median, math.Sqrt(painted.Median*bright.Median))
+	if painted.Median < 1.2*bright.Median || between.High/between.Low < painted.High/painted.Low*1.2 {
+		t.Errorf("painted %+v, bright %+v, unknown %+v", painted, bright, between)
+	}
+	if steel := metalHeat(shop.Steel); steel != metalHeat("") || steel != metalHeat(shop.OtherMetal) || steel < 420 || steel > 520 || metalHeat("aluminium") < 1.5*steel {
+		t.Errorf("steel %g J/(kg K), unsaid %g", steel, metalHeat(""))
+	}
+	var one estimate.Belief
+	around(&one, 10, 2, source.Ref{})
+	if one.Median != 10 || one.Low != 5 || one.High != 20 {
+		t.Errorf("%+v", one)
+	}
+}
+
+// Run times are told as a stopwatch is read: by the second below half a minute, by five beyond,
+// one second at the least, each once and in order.
+func TestTimesAreWhole(t *testing.T) {
+	t.Parallel()
+	got := wholeTimes([]float64{117.6, 29.4, 0.2, 30, 32.4, 12.6, 33, 118, 29.6})
+	want := []float64{1, 13, 29, 30, 35, 120}
+	if !slices.Equal(got, want) {
+		t.Errorf("%v, wanted %v", got, want)
+	}
+	if !among([]*cell{{d: draw{}, mass: 0.1}}, draw{}, 0.1) || among([]*cell{{d: draw{}, mass: 0.1}}, draw{}, 0.2) {
+		t.Error("a cell is known by level and mass")
 	}
 }
