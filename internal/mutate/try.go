@@ -168,6 +168,17 @@ func (b *bench) visit(ctx context.Context, wait time.Duration) error {
 // those that hold whole answers first, then the quickest.
 const most = 20 * time.Second
 
+// together are the tests at the head of a list that are run at once: not many, and none that
+// takes long beside another, for the first that fails ends it.
+func together(tests []test) []test {
+	n, takes := 1, tests[0].takes
+	for n < min(8, len(tests)) && takes+tests[n].takes <= time.Second {
+		takes += tests[n].takes
+		n++
+	}
+	return tests[:n]
+}
+
 // try runs the tests that come by a change, with it on. A run that takes ten times the processor's time it
 // took is noticed too: an endless loop is no answer.
 func (b *bench) try(ctx context.Context, s site) verdict {
@@ -182,17 +193,20 @@ func (b *bench) try(ctx context.Context, s site) verdict {
 		return int(x.takes - y.takes)
 	})
 	var spent time.Duration
-	for part := range slices.Chunk(tests, 8) {
+	for len(tests) > 0 {
+		part := together(tests)
+		tests = tests[len(part):]
 		var names []string
-		allowed := 10 * time.Second
+		allowed, takes := 10*time.Second, time.Duration(0)
 		for _, t := range part {
 			names = append(names, t.name)
 			allowed += 10 * t.takes
-			spent += t.takes
+			takes += t.takes
 		}
-		if spent > most && spent > part[0].takes {
+		if spent > 0 && spent+takes > most {
 			break
 		}
+		spent += takes
 		out, _, err := b.run(ctx, allowed, []string{mutant.OnVariable + "=" + strconv.Itoa(s.id)}, "-test.failfast", "-test.run", "^("+strings.Join(names, "|")+")$")
 		if err != nil && !errors.Is(err, context.DeadlineExceeded) && b.passes(ctx, failed(out), allowed) {
 			return noticed
