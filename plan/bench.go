@@ -33,6 +33,7 @@ type bench struct {
 	walls     []float64             // how much warmer walls are inside than read, a draw's factor
 	done      [][2]float64          // how warm charges without harm became in a draw [K]: the warmest, and one of several [harmless]
 	rises     []float64             // how many times as far as a draw says charges rose that were read, 1 at the least [harmless]
+	peaks     []float64             // how much further over the wall charges go than those that were read at the end show, a draw's share [harmless]
 	cool      []estimate.Run        // whose charges were read and found cool enough
 	reliefs   [][]float64           // how much too warm a draw makes each of them [K]
 	rowed     int                   // of those, how many began in a mill still warm

@@ -156,15 +156,25 @@ type temperatures struct{ charge, wall float64 }
 func (b *bench) hottest(t campaign, i int) temperatures {
 	var hot temperatures
 	before, settled := 0.0, false
+	start, beyond := 0.0, b.beyond(i)
 	b.follow(t, i, func(_, _ int, charge, wall float64) {
-		hot.charge = max(hot.charge, charge)
+		hot.charge = max(hot.charge, charge+beyond*max(0, charge-start))
 		hot.wall = max(hot.wall, wall)
 	}, func(j int, _, wall float64) bool {
+		start = wall
 		settled = j >= chainLength && wall-before < settledWithin
 		before = wall
 		return !settled
 	})
 	return hot
+}
+
+// beyond is how much further over the wall a charge goes in a draw than it is reckoned.
+func (b *bench) beyond(i int) float64 {
+	if i >= len(b.peaks) {
+		return 0
+	}
+	return b.peaks[i]
 }
 
 // settledWithin is the change from one charge to the next below which a

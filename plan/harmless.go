@@ -26,6 +26,7 @@ const (
 	leastRise  = 3.0  // K that read charges rose together in a draw, to be held against it
 	readWithin = 2.0  // K that a charge's reading is off by, as a standard deviation
 	mostRise   = 2.0  // times as far at the most
+	peakSpread = 0.15 // of a charge's rise over its wall, that its peak may lie beyond what a probe in its last grains tells
 	sameKind   = 0.05 // of charge and time within which runs count as one setting
 )
 
@@ -72,6 +73,7 @@ func (b *bench) harmless(log *logbook, plastic string, now time.Time) error {
 		}
 		var warm []float64
 		b.walls[i] = b.innerFrom(i, runs, views, factors)
+		b.peaks[i] *= readLate(runs, views)
 		warm, b.rises[i], b.reliefs[i] = b.warmed(i, runs, views, factors)
 		if n := len(warm); n > 0 {
 			b.done[i] = [2]float64{warm[n-1], warm[max(0, n-oftenDone)]} // of fewer the coolest
@@ -145,6 +147,21 @@ func (b *bench) walk(i int, runs []pastRun, views []view, factors []estimate.Fac
 	}
 }
 
+// readLate is the share of a charge that had left in a draw when charges were read, 0 where
+// none was: the last grains, thin in the mill, have cooled from the peak, and what the
+// records taught of the heat was taught by them.
+func readLate(runs []pastRun, views []view) float64 {
+	gone, n := 0.0, 0.0
+	for _, r := range runs {
+		if r.ChargeAfter == nil {
+			continue
+		}
+		held := views[r.kind].held
+		gone, n = gone+1-math.Min(1, held[len(held)-1]/r.Charge), n+1
+	}
+	return gone / math.Max(n, 1)
+}
+
 // innerFrom is how much warmer than read outside the wall is inside in a draw, where
 // charges were read that began on a warm one: the prior's draw and the readings, each by
 // what it errs by.
@@ -173,7 +190,7 @@ func (b *bench) warmed(i int, runs []pastRun, views []view, factors []estimate.F
 		hottest, charge := 0.0, 0.0
 		for _, h := range heat {
 			charge, _ = h.through(0, wall, b.inner(i))
-			hottest = math.Max(hottest, charge)
+			hottest = math.Max(hottest, charge+b.beyond(i)*math.Max(0, charge-wall))
 		}
 		if r.ChargeAfter != nil && r.Polymer == b.plastic {
 			read, told, times = read+*r.ChargeAfter-r.Room, told+charge, times+1

@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"math"
 	"testing"
 
 	"hopperful/estimate"
@@ -33,5 +34,28 @@ func TestACoolReadingIsBelievedForChargesLikeIt(t *testing.T) {
 		if got := b.allowed(0, one, 330-b.bounds.margin+c.over); got != c.want {
 			t.Errorf("%s: allowed %v", c.name, got)
 		}
+	}
+}
+
+// A probe in the last grains tells less of the peak the more has left: a draw's charge goes
+// beyond what it is reckoned by its share of the rise over the wall, not at all where
+// nobody read one.
+func TestAPeakLiesBeyondALateReading(t *testing.T) {
+	t.Parallel()
+	beliefs := estimate.Prior()
+	one := campaign{cell: &cell{mass: 0.1, at: []float64{60}, chain: [][]view{{{held: []float64{0.02}, passed: []float64{0.08}, heat: []warmth{{chargeOwn: 10, wallOwn: 5}}}}}},
+		charges: 1, pause: 60, below: math.Inf(1)}
+	b := &bench{rows: [][]float64{beliefs.Medians()}}
+	if hot := b.hottest(one, 0); hot.charge != 10 || hot.wall != 5 {
+		t.Errorf("%+v", hot)
+	}
+	read := 310.0
+	runs, views := []pastRun{{Run: estimate.Run{Charge: 0.1, ChargeAfter: &read}}, {Run: estimate.Run{Charge: 0.1}}}, []view{{held: []float64{0.09, 0.02}}}
+	b.peaks = []float64{0.25 * readLate(runs, views)}
+	if hot := b.hottest(one, 0); math.Abs(hot.charge-12) > 1e-9 || hot.wall != 5 {
+		t.Errorf("with four fifths gone at the reading %+v", hot)
+	}
+	if late := readLate(runs[1:], views); late != 0 {
+		t.Errorf("%g without a reading", late)
 	}
 }

@@ -53,6 +53,7 @@ func readLog(s *shop.State, m shop.Mill, before shop.RecordID) (*logbook, error)
 func readUpto(s *shop.State, m shop.Mill, end int) (*logbook, error) {
 	l := &logbook{setup: estimate.Setup{Area: wallArea(chamberOf(m)), Chamber: chamberOf(m), Usual: usualRun(m), Priors: map[string]estimate.Beliefs{}}, times: map[int64]time.Time{}}
 	from, last, lastAt := l.begin(s, m.Name, end)
+	stacks := stacksFrom(s, from)
 	for _, r := range s.Records.First(end).OfFrom(from, tallied...) {
 		b, ground := r.Body.(*shop.Ground)
 		if !ground || b.Mill != m.Name {
@@ -85,7 +86,7 @@ func readUpto(s *shop.State, m shop.Mill, end int) (*logbook, error) {
 			run.Room = *l.coldWall
 		}
 		run.Day, run.OfDay = l.days, l.ofDay
-		run.Sieved = sieved(s, r.ID, b)
+		run.Sieved = sieved(stacks[r.ID])
 		l.runs = append(l.runs, run.Run)
 		l.times[int64(r.ID)] = r.At
 		last, lastAt, l.empty = b, r.At, brushedOut(b)
@@ -244,13 +245,21 @@ func (n *noted) after(last *shop.Ground, since time.Duration) {
 	}
 }
 
-// sieved is the latest sieve stack that belongs to a run.
-func sieved(s *shop.State, run shop.RecordID, ground *shop.Ground) (last *estimate.Sieved) {
-	for _, r := range s.RecordsOf([]shop.LotID{ground.From, ground.Into}, (*shop.Sieved)(nil)) {
-		b, ok := r.Body.(*shop.Sieved)
-		if !ok || b.Run != run {
-			continue
+// stacksFrom are the sieve stacks of runs, by the run, from a record on: each is of a run
+// before it.
+func stacksFrom(s *shop.State, from int) map[shop.RecordID][]*shop.Sieved {
+	all := map[shop.RecordID][]*shop.Sieved{}
+	for _, r := range s.Records.OfFrom(from, (*shop.Sieved)(nil)) {
+		if b, ok := r.Body.(*shop.Sieved); ok && b.Run > 0 {
+			all[b.Run] = append(all[b.Run], b)
 		}
+	}
+	return all
+}
+
+// sieved is the latest sieve stack of a run's.
+func sieved(stacks []*shop.Sieved) (last *estimate.Sieved) {
+	for _, b := range stacks {
 		on, pan := b.Net()
 		total := pan
 		for _, m := range on {

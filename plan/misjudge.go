@@ -37,6 +37,10 @@ func (b *bench) know(known *lesson, seed uint64, now time.Time) error {
 	for i := range b.walls {
 		b.walls[i] = innerOf(chance.NormFloat64())
 	}
+	b.peaks = make([]float64, len(b.rows))
+	for i := range b.peaks {
+		b.peaks[i] = peakSpread * math.Abs(chance.NormFloat64())
+	}
 	if err := b.harmless(known.log, known.target.Polymer, now); err != nil {
 		return err
 	}

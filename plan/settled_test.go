@@ -339,7 +339,7 @@ func TestTheStackOfARun(t *testing.T) {
 		for _, r := range s.Records.NewestOf(shop.Lately, (*shop.Ground)(nil)) {
 			id = r.ID
 		}
-		return sieved(s, id, run)
+		return sieved(stacksFrom(s, 0)[id])
 	}
 	var id shop.RecordID
 	for _, r := range shoptest.Bin(t, &shop.MillSet{Mill: shop.Mill{Name: "Pot"}}, shoptest.Scrap("PLA", "black", 5), run).Records.NewestOf(shop.Lately, (*shop.Ground)(nil)) {

@@ -79,7 +79,11 @@ func feedFiner(m, x, largest, thickness float64) float64 {
 	case x <= thickness:
 		return 0
 	}
-	u, v := math.Log(x/thickness), math.Log(largest/thickness)
+	return finerAt(m, math.Log(x/thickness), math.Log(largest/thickness))
+}
+
+// finerAt is feedFiner of the logarithms of size and largest piece over thickness.
+func finerAt(m, u, v float64) float64 {
 	if math.Abs(m*v) < 1e-9 {
 		return u / v
 	}
@@ -100,10 +104,11 @@ func feedExponent(largest, typical, thickness float64) (float64, error) {
 	if err := process.Above("largest piece", largest, typical, "m", "own derivation"); err != nil {
 		return 0, err
 	}
+	u, v := math.Log(typical/thickness), math.Log(largest/thickness)
 	lo, hi := -float64(steepest), float64(steepest)
 	for range 60 {
 		mid := (lo + hi) / 2
-		if feedFiner(mid, typical, largest, thickness) > 0.5 {
+		if finerAt(mid, u, v) > 0.5 {
 			lo = mid
 		} else {
 			hi = mid

@@ -22,6 +22,8 @@ type Mill struct {
 
 	specific [mostClasses]float64 // s, breakage rate per specific power [kg/J]
 	leave    [mostClasses]float64 // D, leaving rate [1/s]
+	screen   Screen               // that it was worked out for
+	worked   bool                 // whether it was
 
 	// On the √2 ladder both debris laws are geometric in the number of classes,
 	// so births follow from one running sum a law: Σ_{j<i} b_ij F_j needs no
@@ -86,12 +88,17 @@ func (m *Mill) Reset(k Kernel, s Screen, p Power) error {
 	rateDown, gripDown := math.Exp2(-k.SizeExponent/2), math.Exp2(-k.RotorExponent/2)
 	for i := range m.pan {
 		m.specific[i] = rate / (1 + grip)
-		m.leave[i] = s.leaving(m.grid.Lower(i), m.grid.Upper(i))
 		rate *= rateDown
 		grip *= gripDown
 	}
 	m.specific[m.pan] = 0
-	m.leave[m.pan] = s.leaving(0, m.grid.Upper(m.pan))
+	if !m.worked || m.screen != s { // a plan grinds charge after charge on one screen
+		for i := range m.pan {
+			m.leave[i] = s.leaving(m.grid.Lower(i), m.grid.Upper(i))
+		}
+		m.leave[m.pan] = s.leaving(0, m.grid.Upper(m.pan))
+		m.screen, m.worked = s, true
+	}
 	return nil
 }
 

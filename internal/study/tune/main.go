@@ -19,16 +19,17 @@ func main() {
 	mills := flag.Int("mills", 20, "mills outside the equations")
 	inside := flag.Int("inside", 0, "mills inside the equations")
 	plans := flag.Int("plans", 0, "mills outside the equations in which plans are carried out")
+	from := flag.Int("from", 1, "first of the mills in which plans are carried out")
 	changes := flag.Int("changes", 0, "mills outside the equations that change at once")
 	each := flag.Bool("each", false, "tell of every campaign")
 	flag.Parse()
-	if err := tune(*mills, *inside, *plans, *changes, *each); err != nil {
+	if err := tune(*mills, *inside, *plans, *from, *changes, *each); err != nil {
 		fmt.Fprintln(os.Stderr, "tune:", err)
 		os.Exit(1)
 	}
 }
 
-func tune(mills, inside, plans, changes int, each bool) error {
+func tune(mills, inside, plans, from, changes int, each bool) error {
 	began := time.Now()
 	if inside > 0 {
 		results, err := study.Mills(inside, 1, study.Counts)
@@ -38,7 +39,7 @@ func tune(mills, inside, plans, changes int, each bool) error {
 		fmt.Println(study.Table(results, inside, 1))
 	}
 	if plans > 0 {
-		if err := carry(plans, each); err != nil {
+		if err := carry(plans, from, each); err != nil {
 			return err
 		}
 	}
@@ -59,8 +60,8 @@ func tune(mills, inside, plans, changes int, each bool) error {
 }
 
 // carry prints how plans went.
-func carry(plans int, each bool) error {
-	all, entries, err := study.Carry(outside.Seeds[outside.Tuning](plans), func(mill outside.Tuning, c study.Campaign) {
+func carry(plans, from int, each bool) error {
+	all, entries, err := study.Carry(outside.Seeds[outside.Tuning](from + plans - 1)[from-1:], func(mill outside.Tuning, c study.Campaign) {
 		if each {
 			steps := c.Steps
 			c.Steps = nil
