@@ -327,3 +327,43 @@ func TestChannelsAndStages(t *testing.T) {
 		wantRefusal(t, "a picture", err, code)
 	}
 }
+
+// A mark is a square with a hole of 0.08 to 0.5 of it in its middle, full but for that; by
+// squares of 20 pixels.
+func TestMarksByTheirShape(t *testing.T) {
+	t.Parallel()
+	const side = 40
+	mark := func(dark func(x, y int) bool) (mark, bool) {
+		l := Label(side, side, func(i int) bool {
+			x, y := i%side-10, i/side-10
+			return x >= 0 && x < 20 && y >= 0 && y < 20 && dark(x, y)
+		}, true)
+		return l.mark(1, l.boxes()[1])
+	}
+	hole := func(wide, dx int) func(x, y int) bool {
+		from := (20 - wide) / 2
+		return func(x, y int) bool { return x < from+dx || x >= from+dx+wide || y < from || y >= from+wide }
+	}
+	for name, c := range map[string]struct {
+		dark func(x, y int) bool
+		is   bool
+	}{
+		"no hole": {func(int, int) bool { return true }, false}, "5 of 20": {hole(5, 0), false}, "6 of 20": {hole(6, 0), true}, "14 of 20": {hole(14, 0), true}, "15 of 20": {hole(15, 0), false}, // 0.0625, 0.09, 0.49, 0.5625
+		"aside by 1": {hole(10, 1), true}, "by 3": {hole(10, 3), false}, // a tenth of its side
+		"a corner off":      {func(x, y int) bool { return x+y > 4 && hole(10, 0)(x, y) }, true},
+		"a disc":            {func(x, y int) bool { return (x-10)*(x-10)+(y-10)*(y-10) < 100 && hole(8, 0)(x, y) }, false},
+		"two holes, one in": {func(x, y int) bool { return hole(10, 0)(x, y) && (x != 1 || y != 1) }, true},
+	} {
+		m, is := mark(c.dark)
+		if is != c.is {
+			t.Errorf("%s: %v", name, is)
+		}
+		if is && name != "a corner off" && (m.middle.to(Point{20, 20}) > 0.3 && name != "aside by 1" || math.Abs(m.side-20) > 0.2 || m.dotted) {
+			t.Errorf("%s: %+v", name, m)
+		}
+	}
+	dotted, ok := mark(func(x, y int) bool { return hole(10, 0)(x, y) || x >= 8 && x < 12 && y >= 8 && y < 12 })
+	if !ok || !dotted.dotted {
+		t.Errorf("with a dot: %+v, %v", dotted, ok)
+	}
+}

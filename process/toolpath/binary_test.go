@@ -167,3 +167,28 @@ func FuzzBinary(f *testing.F) {
 		}
 	})
 }
+
+// Each command of the packing of two characters in a byte does what its name says: on, off,
+// without blanks, with them, and all as at the beginning.
+func TestPairCommands(t *testing.T) {
+	t.Parallel()
+	const x = 0xff
+	for want, in := range map[string][]byte{
+		"G1":             {x, x, pairsOn, 0x1d},
+		"G1\x1d":         {x, x, pairsOn, 0x1d, x, x, pairsOff, 0x1d},
+		"G1\x1dG1":       {x, x, pairsOn, 0x1d, x, x, pairsReset, 0x1d, x, x, pairsOn, 0x1d},
+		"1 2\n":          {x, x, pairsOn, 0xb1, 0xc2},
+		"1E":             {x, x, pairsOn, x, x, noBlanksOn, 0xb1},
+		"1E1 ":           {x, x, pairsOn, x, x, noBlanksOn, 0xb1, x, x, noBlanksOff, 0xb1},
+		"1E1 1 ":         {x, x, pairsOn, x, x, noBlanksOn, 0xb1, x, x, pairsReset, x, x, pairsOn, 0xb1, 0xb1},
+		"0123456789. GX": {x, x, pairsOn, 0x10, 0x32, 0x54, 0x76, 0x98, 0xba, 0xed},
+		"1Y":             {x, x, pairsOn, 0xf1, 'Y'},
+		"AB":             {x, x, pairsOn, 0xff, 'A', 'B'},
+		"1":              {x, x, pairsOn, 0xf1},
+		"\xff\xff":       {x, x},
+	} {
+		if got := string(unpackPairs(nil, in)); got != want {
+			t.Errorf("%x unpacks to %q, wanted %q", in, got, want)
+		}
+	}
+}

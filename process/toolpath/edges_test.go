@@ -42,6 +42,8 @@ func TestBothSidesOfLimits(t *testing.T) {
 		{toolpath.BadArc, "G2 I5 P1000", "G2 I5 P1001"},
 		{toolpath.BadLine, "M1M2M3M4M5M6M7M8", "M1M2M3M4M5M6M7M8M9"}, {toolpath.BadLine, "N7 G1", "N7 N8 G1"}, {toolpath.BadLine, "N7 O8 G1", "N7 O8 O9 G1"}, {toolpath.BadLine, "G1 X1 Y1", "G1 X1 Y1 x2"}, {toolpath.BadLine, "G1.5", "G1.55"},
 		{toolpath.BadLine, "M99999", "M100000"}, {toolpath.BadChecksum, "G1*118", "G1*119"}, {toolpath.OpenComment, "(a)", "(a"},
+		{toolpath.BadChecksum, "M117 a*59", "M117 a*58"}, // a message, with a checksum behind: the XOR of its bytes is 59
+		{toolpath.OddFeedMode, "G94", "G93"}, {toolpath.OddFeedMode, "G94", "G95"},
 	} {
 		if s := read(t, ok+c.in+"\n"); warns(s, c.kind) != 0 {
 			t.Errorf("%s: %v", c.in, s.Warnings)
@@ -164,6 +166,12 @@ func TestBelievedWhereBothFit(t *testing.T) {
 	s = believed(t, "; filament used [cm3] = 0.2405\n"+two, toolpath.Options{Diameter: 1.75e-3})
 	if math.Abs(s.Volume*1e9-240.528) > 0.001 || s.E != toolpath.EFilament {
 		t.Errorf("two tools: %g mm³, %v", s.Volume*1e9, s.E)
+	}
+	// A length said with its thickness is a volume that agrees with the moves, for one tool and for two.
+	for _, text := range []string{"; filament used [mm] = 100\n; filament_diameter = 2.85\n" + move, "; filament used [mm] = 50, 50\n; filament_diameter = 2.85, 1.75\n" + two} {
+		if s := believed(t, text, toolpath.Options{}); warns(s, toolpath.SaysOtherwise) != 0 || s.E != toolpath.EFilament {
+			t.Errorf("%q: %v, %v", text, s.E, s.Warnings)
+		}
 	}
 	// Warned from a quarter on: 240.5 mm³ come out of the moves.
 	for said, told := range map[float64]bool{0.195: false, 0.19: true, 0.299: false, 0.303: true} {

@@ -91,3 +91,19 @@ func TestNumber(t *testing.T) {
 		t.Error("ten digits before the point pass")
 	}
 }
+
+// The lines most of a print is made of are read by the fast reader: it is what makes a
+// large file quick. What it leaves to the careful one is left whole.
+func TestUsualLinesAreReadFast(t *testing.T) {
+	t.Parallel()
+	for line, want := range map[string]bool{
+		"G1 X1.5 Y-2 E.3 F1800": true, "G0 X1": true, "G2 X1 Y2 I3 J4": true, "G3 X1 Y2 R3": true, "G1  X1   Y2": true, "G1 X1 ; a comment": true, "G1": true, "G1X1Y2": true, "G1 X123456789": true,
+		"G1 X1.12345678901234": true, "G4 P1": false, "G10": false, "G1 X1 X2": false, "G1 X+1": false, "G1 x1": true, "G1 X1234567890": false, "G1 X1.123456789012345": false, "G1 X": false, "G1 X1 (a)": false,
+		"G1 X1*7": false, "G92 E0": false,
+	} {
+		var k block
+		if next := fast([]byte(line+"\n"), 0, &k); next > 0 != want || want && next != len(line)+1 {
+			t.Errorf("%q is read fast to %d", line, next)
+		}
+	}
+}

@@ -143,7 +143,7 @@ func TestStatedInItsUnits(t *testing.T) {
 		"; filament_density = 0.29": nil, "; filament_density = 12": {12000}, "; filament_density = 12.1": nil, "; filament used [mm] = 1500": {1.5}, "; filament used [m] = 1.5, 2": {1.5, 2},
 		"; filament used = 150cm": {1.5}, "; filament used = 1.5m": {1.5}, "; filament used [mm3] = 100": {1e-7}, "; filament used [mm^3] = 100": {1e-7}, "; filament used [mm³] = 100": {1e-7},
 		"; filament used [cm3] = 2": {2e-6}, "; filament used [cm^3] = 2": {2e-6}, "; filament used [cm³] = 2": {2e-6}, "; filament volume = 2 ml": {2e-6}, "; filament used [g] = 30": {0.03},
-		"; filament weight = 0.03 kg": {0.03}, "; total filament used [g] = 30.5": {0.0305}, ";MATERIAL:100": {1e-7}, "; filament used [m] = 1000000": {1e6}, "; filament used [m] = 1000001": nil,
+		"; filament weight = 0.03 kg": {0.03}, "; total filament used [g] = 30.5": {0.0305}, ";MATERIAL:100": {1e-7}, ";MATERIAL:100, 50": {1e-7, 5e-8}, "; filament used [m] = 1000000": {1e6}, "; filament used [m] = 1000001": nil,
 		"; filament volume [ml] = 1e7": {10}, "; filament volume [ml] = 1.01e7": nil, "; filament used [kg] = 10000": {1e4}, "; filament used [kg] = 10001": nil, "; filament used [g] = 0": nil,
 		"; filament used [g] = 0, 30": {0, 0.03}, "; filament used [g] = -1": nil, "; filament used [pounds] = 3": nil, "; filament used [g] = 30 (1.2 spools)": {0.03}, "; filament_diameter = NaN": nil,
 		"; filament_diameter = 1.75" + strings.Repeat(",1.75", 63): slices.Repeat([]float64{1.75e-3}, 64), "; filament_diameter = 1.75" + strings.Repeat(",1.75", 64): nil,
