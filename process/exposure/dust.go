@@ -94,7 +94,7 @@ func LayerHazard(bulk, depth, area, floor float64) (bool, error) {
 		return false, err
 	}
 	most := min(0.05*floor, 1000*foot*foot)
-	return depth > limit && area > most || depth*area > limit*most, nil
+	return depth*area > limit*most, nil // deeper over more than that is more as well
 }
 
 // LayerCloud returns the concentration of a layer whirled up into a room [kg/m³].

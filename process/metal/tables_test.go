@@ -45,3 +45,24 @@ func TestPriorsRise(t *testing.T) {
 		t.Error("an unknown state has a prior")
 	}
 }
+
+// What lies between two chips is told from one chip in a thousand tonnes on; rarer is none.
+func TestRareChips(t *testing.T) {
+	t.Parallel()
+	m := Metal{Wear: 1e-5, Parts: []Part{{Brass, 1}}, Sizes: WearSpectrum, Screen: 3e-3, Slip: 1}
+	p := Print{Mass: 0.2, Nozzle: 8e-4}
+	usual, err := PrintRisk(m, p)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for rate, want := range map[float64]float64{1.5e-6: 1 / 1.5e-6, 1.01e-6: 1 / 1.01e-6, 0.99e-6: 0} {
+		m.Wear = 1e-5 * rate / usual.Rate
+		o, err := PrintRisk(m, p)
+		if err != nil || math.Abs(o.Rate/rate-1) > 1e-9 || math.Abs(o.MeanMass-want) > 1e-6*want || (o.Sample > 0) != (want > 0) {
+			t.Errorf("%g chips a kilogram: %+v, %v", rate, o, err)
+		}
+		if want > 0 && math.Abs(o.Sample/(want*-math.Log(0.05))-1) > 1e-9 { // 3/λ, the rule of three
+			t.Errorf("%g chips a kilogram are excluded after %g kg", rate, o.Sample)
+		}
+	}
+}
