@@ -1,10 +1,12 @@
 package heat
 
 import (
+	"errors"
 	"math"
 	"testing"
 
 	"hopperful/internal/checkrow"
+	"hopperful/process"
 )
 
 // What the comments of the fields tell is what is taken and refused, at both ends.
@@ -65,6 +67,40 @@ func TestEmptyPotWarms(t *testing.T) {
 		}
 		if math.Abs(a.In-c.power*c.time) > 1e-9*a.In || math.Abs(a.In-a.Lost-p.Wall*(want-c.over)) > 1e-6*(1+a.In) || a.CarriedOut != 0 {
 			t.Errorf("%+v: %+v does not add up", c, a)
+		}
+	}
+}
+
+// A course whose rows do not fit its times is refused: held mass and energy are needed, the
+// temperatures may be missing but not be of another length.
+func TestCourseOfOneLength(t *testing.T) {
+	t.Parallel()
+	p := Pot{Wall: 1500, Exchange: 2, Loss: 0.75, ToCharge: 0.8, SpecificHeat: 1800}
+	time, held, energy := []float64{10, 20}, []float64{0.1, 0.05}, []float64{500, 900}
+	for name, c := range map[string]struct {
+		course Course
+		in     bool
+	}{
+		"no temperatures":      {Course{Time: time, Held: held, Energy: energy}, true},
+		"all":                  {Course{Time: time, Held: held, Energy: energy, Charge: make([]float64, 2), Wall: make([]float64, 2)}, true},
+		"nothing held":         {Course{Time: time, Energy: energy}, false},
+		"no energy":            {Course{Time: time, Held: held}, false},
+		"one held":             {Course{Time: time, Held: held[:1], Energy: energy}, false},
+		"one charge":           {Course{Time: time, Held: held, Energy: energy, Charge: make([]float64, 1)}, false},
+		"three walls":          {Course{Time: time, Held: held, Energy: energy, Wall: make([]float64, 3)}, false},
+		"time stands":          {Course{Time: []float64{10, 10}, Held: held, Energy: energy}, false},
+		"energy falls":         {Course{Time: time, Held: held, Energy: []float64{500, 400}}, false},
+		"mass comes from none": {Course{Time: time, Held: []float64{0.1, 0.11}, Energy: energy}, false},
+		"more than at first":   {Course{Time: time, Held: []float64{0.13, 0.05}, Energy: energy}, false},
+	} {
+		s, a := State{300, 300}, Account{}
+		top, err := p.Follow(&s, &a, 0.12, room, &c.course)
+		var out *process.RangeError
+		if (err == nil) != c.in || !c.in && !errors.As(err, &out) {
+			t.Errorf("%s: %v", name, err)
+		}
+		if c.in && (top < s.Charge || math.Abs(a.In-900) > 1e-9 || c.course.Wall != nil && (c.course.Wall[1] != s.Wall || c.course.Charge[1] != s.Charge || c.course.Charge[0] == s.Charge)) {
+			t.Errorf("%s: at most %g K, %+v, %+v, %+v", name, top, s, a, c.course)
 		}
 	}
 }

@@ -192,3 +192,31 @@ func TestRefusalsTellWhatIsReached(t *testing.T) {
 		t.Error(err)
 	}
 }
+
+// How old the melt is at the ends of what is asked: the first leaves after 3/4 of the mean,
+// the last millionth and billionth long after; share and time are inverses up to there.
+func TestOldestMelt(t *testing.T) {
+	t.Parallel()
+	for _, left := range []float64{1e-9, 1.5e-9, 1e-6, 0.01, 0.5, 0.99, 0.999999} {
+		time, err := AgedTime(left)
+		if err != nil || time < 0.75 {
+			t.Errorf("%g left: after %g of the mean, %v", left, time, err)
+			continue
+		}
+		gone, err := AgedShare(time)
+		if err != nil || math.Abs(1-gone-left) > 1e-9*left+1e-15 {
+			t.Errorf("%g left after %g of the mean, %g gone: %v", left, time, gone, err)
+		}
+	}
+	for time, want := range map[float64]float64{0: 0, 0.75: 0} {
+		if gone, err := AgedShare(time); err != nil || gone != want {
+			t.Errorf("after %g of the mean %g are gone, %v", time, gone, err)
+		}
+	}
+	if gone, err := AgedShare(1e6); err != nil || gone < 1-1e-12 {
+		t.Errorf("after a million means %g are gone, %v", gone, err)
+	}
+	if time, err := AgedTime(1); err != nil || time != 0.75 {
+		t.Errorf("nothing has left after %g of the mean, %v", time, err)
+	}
+}
