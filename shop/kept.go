@@ -227,8 +227,9 @@ func (u *unpacker) standing(from Source) Log {
 	o := &bygone{ids: make([]uint32, u.many()), fixed: map[RecordID]RecordID{}, from: from}
 	last := int64(0)
 	for i := range o.ids {
-		last += 1 + u.int()
-		o.ids[i] = uint32(last)
+		more := 1 + u.int()
+		last += more
+		o.ids[i], o.mixed = uint32(last), o.mixed || more < 1
 	}
 	for range u.many() {
 		id := RecordID(u.uint())
@@ -278,7 +279,10 @@ func (s *State) Continue(more []Record) (*State, bool, error) {
 	if base == nil {
 		return nil, false, nil
 	}
-	next := s.clone()
+	next, first := s.goOn()
+	if next.History = next.History.clipped(); first {
+		s.goneOn.Store(false) // only its history is looked at; what is folded on below goes on from s
+	}
 	for _, r := range more {
 		if b, ok := r.Body.(*Printed); ok && b.Into == "" && r.Corrects == 0 {
 			return nil, false, nil // of before prints had labels

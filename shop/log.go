@@ -6,6 +6,7 @@ import (
 	"math"
 	"slices"
 	"sort"
+	"sync"
 	"time"
 )
 
@@ -26,10 +27,14 @@ type Source interface {
 // bygone are records that lie in the file.
 type bygone struct {
 	ids   []uint32              // the number of the record at each place; nil: its place and one
+	mixed bool                  // ids are not in the order of their numbers
 	fixed map[RecordID]RecordID // of those corrected: the correction that holds
 	kinds []byte                // at each place, see kindAt
 	fixes []fix                 // in a history: the corrections, by number
 	from  Source
+
+	counting sync.Once
+	counted  []int // of each kind, see counts
 }
 
 // fix is a correction and what it corrects.
@@ -172,13 +177,32 @@ func (l Log) LatestOf(kinds ...Body) iter.Seq2[int, Record] {
 
 // Count is how many records are of these kinds.
 func (l Log) Count(kinds ...Body) int {
-	set, n := setOf(kinds), 0
-	for i := range l.Len() {
+	set, n, from := setOf(kinds), 0, 0
+	if l.old != nil && l.n == len(l.old.kinds) {
+		from = l.n
+		for kind, many := range l.old.counts() {
+			if set[kind] {
+				n += many
+			}
+		}
+	}
+	for i := from; i < l.Len(); i++ {
 		if l.has(set, i) {
 			n++
 		}
 	}
 	return n
+}
+
+// counts is how many are of each kind.
+func (o *bygone) counts() []int {
+	o.counting.Do(func() {
+		o.counted = make([]int, len(kindSet{}))
+		for _, kind := range o.kinds {
+			o.counted[kind]++
+		}
+	})
+	return o.counted
 }
 
 // Page are the records of these kinds from the last to the first; skipping says that
@@ -314,8 +338,14 @@ func (o *bygone) place(n int, id RecordID) int {
 		}
 		return -1
 	}
+	if id < 1 || id > math.MaxUint32 {
+		return -1
+	}
 	if i, ok := slices.BinarySearch(o.ids[:n], uint32(id)); ok {
 		return i
+	}
+	if !o.mixed {
+		return -1
 	}
 	return slices.Index(o.ids[:n], uint32(id))
 }

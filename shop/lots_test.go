@@ -1,7 +1,9 @@
 package shop
 
 import (
+	"fmt"
 	"math/rand/v2"
+	"slices"
 	"testing"
 	"time"
 )
@@ -47,5 +49,69 @@ func TestManyWritesOnAKeptState(t *testing.T) {
 			}
 		}
 		sameAs(t, s, mustFold(t, list))
+	}
+}
+
+// TestWhatIsFoundInAKeptStateIsThere: losses of a lot, places of records and counts of kinds are found
+// by what is known of stretches, orders and kinds; they are those that reading all of it finds.
+func TestWhatIsFoundInAKeptStateIsThere(t *testing.T) {
+	t.Parallel()
+	rng := rand.New(rand.NewPCG(7, 8))
+	var all []Record
+	lots := 0
+	for i := range 1500 {
+		at := monday.Add(time.Duration(i) * time.Minute)
+		if i%10 == 0 {
+			lots++
+			all = append(all, Record{At: at, Body: &TakenIn{Class: Scrap, Polymer: "PLA", Mass: 2}})
+			continue
+		}
+		lot := LotID("S1") // now and then of an old one
+		if i%7 > 0 {
+			lot = LotID(fmt.Sprint("S", max(1, lots-rng.IntN(3))))
+		}
+		all = append(all, Record{At: at, Body: &Weighed{Lot: lot, Mass: rng.Float64()}})
+	}
+	for _, late := range []bool{false, true} {
+		if late { // written down at the end, of the second day: numbers and moments part
+			all = append(all, Record{At: monday.Add(700*time.Minute + time.Second), Body: &Weighed{Lot: "S3", Mass: 0.1}})
+		}
+		first := mustFold(t, all)
+		s := packedAgain(t, first, first.History.List())
+		if n := s.Losses.Len(); n < 3*onBlock {
+			t.Fatalf("%d losses: nothing was tried", n)
+		}
+		for _, id := range s.Order {
+			var want, got []Loss
+			for _, x := range s.Losses.All() {
+				if x.Lot == id {
+					want = append(want, x)
+				}
+			}
+			for x := range s.Losses.Of(id) {
+				got = append(got, x)
+			}
+			if !slices.Equal(got, want) {
+				t.Fatalf("%s lost %v, not %v", id, got, want)
+			}
+		}
+		for i, r := range first.Records.All() {
+			if at, ok := s.Records.Place(r.ID); !ok || at != i {
+				t.Fatalf("record %d is at %d, not %d", r.ID, at, i)
+			}
+		}
+		for _, id := range []RecordID{-1, 0, RecordID(len(all) + 1), 1 << 40} {
+			if at, ok := s.Records.Place(id); ok {
+				t.Errorf("record %d is at %d", id, at)
+			}
+		}
+		for _, b := range []Body{&TakenIn{}, &Weighed{}, &Ground{}} {
+			if got, want := s.History.Count(b), first.History.Count(b); got != want {
+				t.Errorf("%d %s, not %d", got, b.Kind(), want)
+			}
+		}
+		if got := s.History.First(20).Count(&TakenIn{}); got != 2 {
+			t.Errorf("%d of the first twenty", got)
+		}
 	}
 }

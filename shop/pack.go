@@ -260,7 +260,7 @@ func (u *unpacker) value(v reflect.Value) {
 		}
 	case reflect.Slice:
 		if n, ok := u.there(); ok {
-			v.Set(reflect.MakeSlice(v.Type(), n, n))
+			v.Set(reflect.MakeSlice(v.Type(), n, roomFor(n)))
 			for i := range n {
 				u.value(v.Index(i))
 			}
@@ -314,12 +314,22 @@ func (u *unpacker) body(v reflect.Value) {
 	v.Set(b)
 }
 
+// roomFor is the room of a list of n: what goes on from a long one is put behind its end
+// without copying it.
+func roomFor(n int) int {
+	const long = 4096
+	if n < long {
+		return n
+	}
+	return n + n/64 + long
+}
+
 func (u *unpacker) ids() []RecordID {
 	n, ok := u.there()
 	if !ok {
 		return nil
 	}
-	list, last := make([]RecordID, n), RecordID(0)
+	list, last := make([]RecordID, n, roomFor(n)), RecordID(0)
 	for i := range list {
 		last += RecordID(u.int())
 		list[i] = last

@@ -8,6 +8,7 @@ import (
 	"net"
 	"os"
 	"path/filepath"
+	"runtime/debug"
 	"strings"
 	"syscall"
 	"unicode/utf8"
@@ -51,6 +52,10 @@ func (p *pages) flags(c *cobra.Command) {
 	p.encryption.flags(c)
 }
 
+// serveCollection is how much garbage, of what is in use, is left lying, in per cent: a server stands for
+// months beside a mill, on a board with little memory, and a long shop's pages leave much behind.
+const serveCollection = 40
+
 func serveCommand(env *Env) *cobra.Command {
 	var p pages
 	c := &cobra.Command{
@@ -67,6 +72,9 @@ func serveCommand(env *Env) *cobra.Command {
 			path, err := shopPath(c, env)
 			if err != nil {
 				return err
+			}
+			if env.Getenv("GOGC") == "" {
+				defer debug.SetGCPercent(debug.SetGCPercent(serveCollection))
 			}
 			books, err := openOrCreate(c.Context(), env, path)
 			if store.Is(err, store.ReadOnly) {

@@ -38,7 +38,7 @@ func (s *server) showNow(w http.ResponseWriter, r *http.Request) {
 		s.Render(w, r, http.StatusOK, "welcome", site.View{Title: "form.welcome", Bare: true})
 		return
 	}
-	doc := figures.Laid(d.Say, next.Of(d.State))
+	doc := figures.Laid(d.Say, s.waits.get(d.State, next.Of))
 	v := nowView{Answer: doc.Answer, Act: address.Link{To: "/plan", Say: d.Say.Line("go.say_need")}}
 	for i, a := range doc.Steps {
 		if i == 0 {

@@ -6,6 +6,7 @@ import (
 	"net/http"
 	"time"
 
+	"hopperful/answer"
 	"hopperful/internal/store"
 	"hopperful/internal/tokens"
 	"hopperful/internal/web/door"
@@ -37,6 +38,7 @@ type server struct {
 	doors   [][sha256.Size]byte // of the owner's own programs, which may ask the API all
 	tokens  tokens.Folder       // of other programs
 	uploads door.Uploads
+	waits   ofState[answer.Document] // what to do next
 }
 
 // New returns the handler of all pages for the shop kept in st.

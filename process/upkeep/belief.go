@@ -120,10 +120,21 @@ func (b Belief) Fails(done, more float64) (float64, error) {
 	return b.fails(done, more), nil
 }
 
-func (b Belief) fails(done, more float64) float64 {
+func (b Belief) fails(done, more float64) float64 { return b.failsAfter(b.gone(done), done, more) }
+
+// gone is the exponent of what has been done, by law.
+func (b Belief) gone(done float64) []float64 {
+	all := make([]float64, len(b.laws))
+	for i, law := range b.laws {
+		all[i] = math.Pow(done/law.Scale, law.Shape)
+	}
+	return all
+}
+
+func (b Belief) failsAfter(gone []float64, done, more float64) float64 {
 	p := 0.0
 	for i, law := range b.laws {
-		p -= b.weights[i] * math.Expm1(math.Pow(done/law.Scale, law.Shape)-math.Pow((done+more)/law.Scale, law.Shape))
+		p -= b.weights[i] * math.Expm1(gone[i]-math.Pow((done+more)/law.Scale, law.Shape))
 	}
 	return p
 }
@@ -141,23 +152,60 @@ func (b Belief) fails(done, more float64) float64 {
 // Checks: own derivation; Remaining rows of checks.csv.
 func (b Belief) Remaining(done float64, shares ...float64) ([]float64, error) {
 	err := process.Within("what it has done", done, 0, 1e12, "", "judgement")
-	var out []float64
+	var out, gone []float64
 	for _, share := range shares {
 		err = errors.Join(err, process.Within("share", share, 1e-6, 1-1e-6, "", "own derivation"))
 		if err != nil {
 			return nil, err
 		}
-		lo, hi := 1e-12, 1e15
-		for range 56 {
-			if mid := math.Sqrt(lo * hi); b.fails(done, mid) > share {
-				hi = mid
-			} else {
-				lo = mid
-			}
+		if gone == nil {
+			gone = b.gone(done)
 		}
-		out = append(out, math.Sqrt(lo*hi))
+		out = append(out, math.Exp(crossing(math.Log(1e-12), math.Log(1e15), func(x float64) float64 {
+			return b.failsAfter(gone, done, math.Exp(x)) - share
+		})))
 	}
 	return out, err
+}
+
+// crossing is where a rising function between two places passes nothing. It is halved until its ends
+// lie close, for it is flat far off, and then cut by the chord, with the end that stays behind drawn in
+// (the Illinois rule: from memory): a dozen questions where halving alone takes fifty.
+func crossing(lo, hi float64, f func(float64) float64) float64 {
+	const near, same = 0.1, 1e-14
+	for hi-lo > near {
+		if mid := (lo + hi) / 2; f(mid) > 0 {
+			hi = mid
+		} else {
+			lo = mid
+		}
+	}
+	low, high, behind := f(lo), f(hi), 0
+	if low >= 0 {
+		return lo
+	}
+	for range 60 {
+		if high <= 0 || hi-lo <= same*math.Abs(hi) {
+			break
+		}
+		x := hi - high*(hi-lo)/(high-low)
+		y := f(x)
+		switch {
+		case math.Abs(y) < same:
+			return x
+		case y > 0:
+			if hi, high = x, y; behind < 0 {
+				low /= 2
+			}
+			behind = -1
+		default:
+			if lo, low = x, y; behind > 0 {
+				high /= 2
+			}
+			behind = 1
+		}
+	}
+	return hi
 }
 
 // Rate returns how readily a part fails that has lasted so far, over what it does next, with the ends of its 80 % range
