@@ -220,3 +220,13 @@ func TestOldestMelt(t *testing.T) {
 		t.Errorf("nothing has left after %g of the mean, %v", time, err)
 	}
 }
+
+// How full feed turns usually are holds what ScrewOutput2025 fits, 0.15 to 0.2, in its
+// middle: the range reaches about as far below as above.
+func TestUsualFilling(t *testing.T) {
+	t.Parallel()
+	u := UsualFilling
+	if middle := math.Sqrt(u.Low * u.High); u.Low > 0.15 || u.High < 0.2 || middle/math.Sqrt(0.15*0.2) > 1.3 || middle/math.Sqrt(0.15*0.2) < 1/1.3 {
+		t.Errorf("%+v", u)
+	}
+}
