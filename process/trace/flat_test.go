@@ -87,7 +87,7 @@ func TestEdgesOfCooling(t *testing.T) {
 		from, tau, time float64
 		in              bool
 	}{
-		"eight": {8, 30, 600, 600, true}, "seven": {7, 30, 600, 600, false}, "2.1 K": {20, 2.1 / (1 - math.Exp(-1)), 600, 600, true}, "1.9 K": {20, 1.9 / (1 - math.Exp(-1)), 600, 600, false},
+		"eight": {8, 30, 600, 600, true}, "seven": {7, 30, 600, 600, false}, "2.1 K": {20, 2.1 / (1 - math.Exp(-1)), 600, 600, true}, "2.1 K, the last of eight": {8, 2.1 / (1 - math.Exp(-1)), 600, 600, true}, "1.9 K": {20, 1.9 / (1 - math.Exp(-1)), 600, 600, false},
 		"0.31 of τ": {20, 30, 600, 186, true}, "0.29 of τ": {20, 30, 600, 174, false}, "10.2 s": {20, 30, 10.2, 10, true}, "9.8 s": {20, 30, 9.8, 10, false},
 		"27 h": {20, 30, 0.98e5, 1e5, true}, "28 h": {20, 30, 1.02e5, 1e5, false},
 	} {
