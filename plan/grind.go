@@ -197,8 +197,8 @@ const (
 	unproved = 0.6
 	turning  = 0.3 // that repeating the charge before may cost more than another setting
 	fewDeeds = 6
-	saneRest = 900.0 // s, that people wait between two charges
-	lasting  = 1.5   // at most, that what is nearer to practice may take
+	saneRest = 1200.0 // s, that people wait between two charges
+	lasting  = 2.0    // at most, that what is nearer to practice may take
 )
 
 // settled settles the best campaigns of the first look with all draws and
@@ -230,7 +230,7 @@ func (b *bench) settled(openings []campaign) (campaign, bool, error) {
 
 // instead reports whether a campaign nearer to practice may be taken for the best one:
 // where they cost the same but for noise, where it goes on as the charge before, or where
-// next to nothing was done and it is not much slower, nor warmer more often.
+// next to nothing was done, it is what was done and not much slower, nor warmer more often.
 func (b *bench) instead(t, best campaign) bool {
 	switch {
 	case b.absurd(t):
@@ -238,7 +238,7 @@ func (b *bench) instead(t, best campaign) bool {
 	case t.cost() <= (1+noise)*best.cost(), b.practice.before != nil && t.turned <= asDone && t.cost() <= (1+turning)*best.cost():
 		return true
 	}
-	return len(b.practice.deeds) < fewDeeds && t.rest <= saneRest && t.cost() <= (1+unproved)*best.cost() &&
+	return len(b.practice.deeds) < fewDeeds && t.away <= asDone && t.rest <= saneRest && t.cost() <= (1+unproved)*best.cost() &&
 		t.total() <= lasting*best.total() && t.shares.cool >= best.shares.cool-drawNoise
 }
 

@@ -27,6 +27,7 @@ const (
 	readWithin = 2.0  // K that a charge's reading is off by, as a standard deviation
 	mostRise   = 2.0  // times as far at the most
 	peakSpread = 0.15 // of a charge's rise over its wall, that its peak may lie beyond what a probe in its last grains tells
+	fewGrains  = 0.1  // of a charge, that a probe cannot be held into
 	sameKind   = 0.05 // of charge and time within which runs count as one setting
 )
 
@@ -147,9 +148,16 @@ func (b *bench) walk(i int, runs []pastRun, views []view, factors []estimate.Fac
 	}
 }
 
+// lastGrains reports whether next to nothing of a charge was left in a draw at its end: a
+// probe in so little shows the wall.
+func lastGrains(r *pastRun, views []view) bool {
+	held := views[r.kind].held
+	return held[len(held)-1] < fewGrains*r.Charge
+}
+
 // readLate is the share of a charge that had left in a draw when charges were read, 0 where
 // none was: the last grains, thin in the mill, have cooled from the peak, and what the
-// records taught of the heat was taught by them.
+// records taught of the heat was taught by them. What shows the wall counts twice.
 func readLate(runs []pastRun, views []view) float64 {
 	gone, n := 0.0, 0.0
 	for _, r := range runs {
@@ -157,7 +165,11 @@ func readLate(runs []pastRun, views []view) float64 {
 			continue
 		}
 		held := views[r.kind].held
-		gone, n = gone+1-math.Min(1, held[len(held)-1]/r.Charge), n+1
+		one := 1 - math.Min(1, held[len(held)-1]/r.Charge)
+		if lastGrains(&r, views) {
+			one *= 2
+		}
+		gone, n = gone+one, n+1
 	}
 	return gone / math.Max(n, 1)
 }
@@ -170,7 +182,7 @@ func (b *bench) innerFrom(i int, runs []pastRun, views []view, factors []estimat
 	weight := 1 / (innerErrs * innerErrs)
 	sum := weight * drawn
 	b.walk(i, runs, views, factors, func(r *pastRun, wall float64, heat []warmth) {
-		if r.ChargeAfter == nil || r.Polymer != b.plastic {
+		if r.ChargeAfter == nil || r.Polymer != b.plastic || lastGrains(r, views) {
 			return
 		}
 		end := heat[len(heat)-1]
@@ -196,7 +208,11 @@ func (b *bench) warmed(i int, runs []pastRun, views []view, factors []estimate.F
 			read, told, times = read+*r.ChargeAfter-r.Room, told+charge, times+1
 		}
 		if r.cool {
-			relief = append(relief, math.Max(0, r.Room+charge-*r.ChargeAfter-readWithin))
+			less := 0.0
+			if !lastGrains(r, views) {
+				less = math.Max(0, r.Room+charge-*r.ChargeAfter-readWithin)
+			}
+			relief = append(relief, less)
 		}
 		if r.tells {
 			rose, rooms = append(rose, hottest), append(rooms, r.Room)

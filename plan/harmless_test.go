@@ -59,3 +59,22 @@ func TestAPeakLiesBeyondALateReading(t *testing.T) {
 		t.Errorf("%g without a reading", late)
 	}
 }
+
+// A probe that was held into next to nothing shows the wall, and allows no warmer charge.
+func TestTheLastGrainsPromiseNothing(t *testing.T) {
+	t.Parallel()
+	b := &bench{rows: [][]float64{make([]float64, len(estimate.Prior()))}, plastic: "PLA", walls: []float64{1}}
+	read := 303.0
+	r := pastRun{Run: estimate.Run{Charge: 0.1, Room: 293, Polymer: "PLA", ChargeAfter: &read}, rested: -1, cool: true}
+	heat := make([]warmth, doneTimes)
+	for q := range heat {
+		heat[q].chargeOwn = 20
+	}
+	b.rows[0][estimate.WallCapacity], b.rows[0][estimate.WallLoss], b.rows[0][estimate.LidFactor] = 1000, 1, 1
+	ones := []estimate.Factors{{Charge: []float64{1}, Heat: []float64{1}}}
+	for _, c := range []struct{ held, want float64 }{{0.05, 8}, {0.005, 0}} {
+		if _, _, relief := b.warmed(0, []pastRun{r}, []view{{held: []float64{c.held}, heat: heat}}, ones); len(relief) != 1 || math.Abs(relief[0]-c.want) > 1e-9 {
+			t.Errorf("with %g kg left: %v, wanted %g", c.held, relief, c.want)
+		}
+	}
+}

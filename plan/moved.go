@@ -115,7 +115,7 @@ func changes(was, now campaign) []Change {
 
 // leastSurprise is how far a reading must lie from what was expected, in standard
 // deviations, to be what moved a plan.
-const leastSurprise = 0.5
+const leastSurprise = 1.0
 
 // blame finds the reading of the latest record that was furthest from what the
 // records before it expected, and what the plan would be without it.

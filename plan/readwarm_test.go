@@ -27,6 +27,7 @@ func TestAChargeReadWarmIsBelieved(t *testing.T) {
 	t.Parallel()
 	expected := func(read float64) float64 {
 		s := noted(t, kettle(), 6, func(i int, b *shop.Ground) {
+			b.Product, b.Left = shoptest.P(0.09), shoptest.P(0.03) // enough stays to hold a probe into
 			if i == 4 && read > 0 {
 				b.ChargeAfter = shoptest.P(273.15 + read)
 			}
