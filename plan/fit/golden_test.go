@@ -40,9 +40,45 @@ func TestAnswersAreAsApproved(t *testing.T) {
 		}
 	}
 	ask("proven", proven(t, 0.95), fit.Request{Lot: "V1", Need: shop.Need{Name: "cup", From: "typed", Mass: shoptest.P(0.3), Polymer: "PP", PeakFlow: shoptest.P(30e-9)}})
+	ask("bought", shoptest.Bin(t, &shop.TakenIn{Lot: "V1", Class: shop.Virgin, Polymer: "PETG", Sure: shoptest.P(1), Mass: 5}), fit.Request{Lot: "V1", Need: vase(0.2, "PETG")})
 	seen := ground(t, "ABS", &shop.Happened{What: shop.BlockedNozzle, Printer: "Puddle", Lot: "R1"}, &shop.Printed{From: "R1", Print: "a", Mass: 0.4, Good: shop.Yes},
 		&shop.Happened{What: shop.BridgedHopper, Printer: "Puddle", Lot: "R1"}, &shop.Printed{From: "R1", Print: "b", Mass: 0.1, Good: shop.No, Why: "thin"})
 	ask("printed", seen, fit.Request{Lot: "R1", Need: shop.Need{Name: "lid", From: "typed", Volume: shoptest.P(2e-4)}, Nozzle: shoptest.P(0.8e-3), Temperature: shoptest.P(510), Strength: shoptest.P(0.95)})
+}
+
+// The table that leads has the questions not yet answered with yes, the worst five of them; the
+// one behind has all, in the order the material travels.
+func TestWhichQuestionsLead(t *testing.T) {
+	t.Parallel()
+	f := judge(t, ground(t, "PLA"), fit.Request{Lot: "R1", Need: vase(0.3, "PLA"), Draws: 8})
+	open := 0
+	for _, x := range f.Items {
+		if x.Change != nil {
+			open++
+		}
+	}
+	if len(f.Document.Tables) != 2 || open < 6 {
+		t.Fatalf("%d tables, %d questions are open", len(f.Document.Tables), open)
+	}
+	lead, all := f.Document.Tables[0], f.Document.Tables[1]
+	if !lead.Leads || all.Leads || len(lead.Rows) != 5 || len(all.Rows) != len(f.Items) {
+		t.Errorf("%d questions lead, %d stand behind", len(lead.Rows), len(all.Rows))
+	}
+	for _, row := range lead.Rows {
+		for _, x := range f.Items {
+			if x.Question.Code == row[0].Parts[0].Code && x.Verdict == answer.Yes {
+				t.Errorf("%s leads and is answered with yes", x.Key)
+			}
+		}
+	}
+	for i, row := range all.Rows {
+		if row[0].Parts[0].Code != f.Items[i].Question.Code {
+			t.Errorf("row %d asks %s", i, row[0].Parts[0].Code)
+		}
+	}
+	if n, _ := lead.Notes[0].Fact("yes"); int(n.Value) != len(f.Items)-open {
+		t.Errorf("%g are said to be yes, %d are", n.Value, len(f.Items)-open)
+	}
 }
 
 // How to dry, by each kind of dryer, and what a lot brings into a blend.
