@@ -238,3 +238,26 @@ func TestTheShopsDryerAnswers(t *testing.T) {
 		t.Errorf("the check says %+v, the drying %v", x.Change, d.Instruction())
 	}
 }
+
+// A lot of which nobody knows the plastic is dried as a plastic once one is named; a suspected one
+// never, whatever is named.
+func TestNamingAPlasticLiftsNoSuspicion(t *testing.T) {
+	t.Parallel()
+	for name, c := range map[string]struct {
+		lot    shop.TakenIn
+		named  string
+		barred bool
+	}{
+		"unknown":            {shop.TakenIn{}, "", true},
+		"unknown, named":     {shop.TakenIn{}, "PLA", false},
+		"known":              {shop.TakenIn{Polymer: "PLA"}, "", false},
+		"suspected":          {shop.TakenIn{Polymer: "ABS", Halogen: shop.Yes}, "", true},
+		"suspected, named":   {shop.TakenIn{Polymer: "ABS", Halogen: shop.Yes}, "PLA", true},
+		"named as forbidden": {shop.TakenIn{Polymer: "PLA"}, "PVC", true},
+	} {
+		c.lot.Lot, c.lot.Class, c.lot.Mass = "R1", shop.Regrind, 1
+		if d := dry(t, shoptest.Bin(t, &c.lot), fit.DryRequest{Lot: "R1", Polymer: c.named, Way: shop.DryAir, Draws: 4}); d.Barred != c.barred {
+			t.Errorf("%s: barred %t", name, d.Barred)
+		}
+	}
+}

@@ -143,3 +143,19 @@ func TestLoopsUseWhatTheShopTaught(t *testing.T) {
 		t.Errorf("%+v", r.Spoilers)
 	}
 }
+
+// A settled loop of a share r went through r/(1 − r) passes more than a new print: with six tenths
+// of regrind, one and a half, and the melt flow moves by the factor of a pass to that power.
+func TestASettledMeltFlow(t *testing.T) {
+	t.Parallel()
+	f, _, err := ageing.PerPass("PP", ageing.MeltFlow)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for regrind, power := range map[float64]float64{0: 0, 0.5: 1, 0.6: 1.5, 0.75: 3} {
+		got := valueOf(t, ask(t, "loop", map[string]float64{"regrind": regrind, "water": 0}, map[string]string{"material": "PP", "property": "melt flow"}), "kept")
+		if want := math.Pow(f.Median, power); math.Abs(got/want-1) > 0.02*power+1e-9 { // of so many draws the middle lies within that
+			t.Errorf("%g of regrind moves the flow to %g, wanted %g", regrind, got, want)
+		}
+	}
+}
