@@ -156,3 +156,21 @@ func TestNoCodeIsToldShort(t *testing.T) {
 		}
 	}
 }
+
+// Whites side by side are no more than white, though shares may add up to a rounding over 1.
+func TestWhitesStayWhite(t *testing.T) {
+	t.Parallel()
+	white, err := Flat(1)
+	if err != nil {
+		t.Fatal(err)
+	}
+	c, err := Unmixed([]Curve{white, white}, []float64{0.5, 0.5 + 9e-7})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, r := range c {
+		if r != 1 {
+			t.Errorf("band %d sends back %.9f", i, r)
+		}
+	}
+}
