@@ -91,7 +91,10 @@ func (c *clock) drain(count int) {
 		l := &c.legs[(c.head+i)&(lookAhead-1)]
 		v1sq := 0.0
 		if i+1 < c.n {
-			v1sq = min(c.legs[(c.head+i+1)&(lookAhead-1)].enter2, v0sq+2*l.accel*l.length)
+			v1sq = v0sq + 2*l.accel*l.length
+			if most := c.legs[(c.head+i+1)&(lookAhead-1)].enter2; v1sq > most {
+				v1sq = most
+			}
 		}
 		v1 := math.Sqrt(v1sq)
 		if l.serial != serial {
@@ -121,7 +124,9 @@ func (c *clock) plan() {
 	exit2 := 0.0
 	for i := c.n - 1; i > 0; i-- {
 		l := &c.legs[(c.head+i)&(lookAhead-1)]
-		exit2 = min(l.corner2, exit2+2*l.accel*l.length)
+		if exit2 += 2 * l.accel * l.length; exit2 > l.corner2 {
+			exit2 = l.corner2
+		}
 		l.enter2 = exit2
 	}
 }

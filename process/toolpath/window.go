@@ -67,7 +67,9 @@ func (w *window) search(from, t, melt, floor float64) float64 {
 		}
 		// Windows that begin where this step ended: they end at edge.
 		if over, late := w.melt-e.melt-floor, w.now-edge; edge >= from && over*t > melt*late {
-			best = max(best, floor+over-melt*late/t)
+			if v := floor + over - melt*late/t; v > best {
+				best = v
+			}
 		}
 		w.tail, w.tailV = e.at, e.melt
 		w.head = (w.head + 1) & (mostSteps - 1)
@@ -78,7 +80,10 @@ func (w *window) search(from, t, melt, floor float64) float64 {
 	if w.n > 0 {
 		next = w.ends[w.head]
 	}
-	over, part, span := w.melt-w.tailV-floor, max(0, w.now-w.width-w.tail), next.at-w.tail
+	over, part, span := w.melt-w.tailV-floor, w.now-w.width-w.tail, next.at-w.tail
+	if part < 0 {
+		part = 0
+	}
 	if lost := next.melt - w.tailV; span <= 0 {
 		best = max(best, floor+over)
 	} else if part = min(part, span); over*span > lost*part {
