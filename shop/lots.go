@@ -133,7 +133,11 @@ func (s *State) stocked(want func(LotID) bool) []*Lot {
 		}
 		slices.Sort(places)
 		for _, i := range places {
-			list = append(list, s.Lots.At(c.ids[i]))
+			if changed[i] {
+				list = append(list, s.Lots.At(c.ids[i]))
+			} else {
+				list = append(list, c.lot(i))
+			}
 		}
 	}
 	for _, id := range s.Order[from:] {
