@@ -120,7 +120,7 @@ func accountList(env *Env) *cobra.Command {
 			}
 			if len(list) == 0 {
 				plain(env.Out, "%s", env.speaks().Line("cli.accounts_none"))
-				plain(env.Out, "hopperful account add NAME --role own makes the first.")
+				plain(env.Out, "%s", env.speaks().Line("cli.account_first"))
 			}
 			for _, a := range list {
 				plain(env.Out, "%-6s  %s", a.Role, env.speaks().Line("cli.since", fact.Name("name", a.Name), fact.Name("day", a.Since.Format("2006-01-02"))))

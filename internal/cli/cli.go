@@ -32,6 +32,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"hopperful/answer"
 	"hopperful/fact"
 	"hopperful/internal/say"
 	"hopperful/internal/store"
@@ -51,7 +52,11 @@ type Env struct {
 	ErrTerminal bool // Err is a terminal: progress may be drawn
 
 	words *say.Printer // of the answer, once its language is known
-	raw   bool         // Out carries something for programs: no line is broken
+	typed string       // the language of --lang; "" where it was not given
+	heard bool         // the shop has been asked for its language
+
+	told func(answer.Document) // hears each answer before it is worded; nil: nobody does
+	raw  bool                  // Out carries something for programs: no line is broken
 }
 
 // Main runs the command that args name and returns the exit code.
@@ -60,7 +65,8 @@ func Main(ctx context.Context, args []string, env Env) int {
 	env.raw = wantsJSON(args) || len(args) > 0 && (args[0] == "completion" || strings.HasPrefix(args[0], "__complete"))
 	lines := &wrapping{w: out, env: &env}
 	env.Out = lines
-	env.words = say.For(tongue(&env, args))
+	env.typed = typedFlag(args, "--lang")
+	env.words = say.For(env.typed, terminalTongue(&env))
 	root := rootCommand(&env)
 	helpWords(env.words, root)
 	root.SetArgs(args)

@@ -158,7 +158,7 @@ func showDemo(c *cobra.Command, env *Env, s *store.Store, alone bool) error {
 	t.print()
 	heading(env, "hopperful plan %q", first.Need)
 	p := speaks(c, env, state)
-	printDocument(env, p, p.Document(g.Document()), false)
+	printShort(env, p, p.Document(g.Document()))
 	learned, err := plan.Learn(state, g.Mill)
 	if err != nil {
 		return err

@@ -118,6 +118,7 @@ func showExamined(env *Env, all []examinedJSON) {
 
 // examine looks at everything there is.
 func examine(ctx context.Context, env *Env, path string) []examined {
+	env.hearShop(ctx, path)
 	all := []examined{{fact.Say("cli.program"), true, fact.Verbatim("hopperful " + env.Build), fact.Saying{}}}
 	v, err := store.Verify(ctx, path)
 	switch {

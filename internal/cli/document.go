@@ -1,6 +1,9 @@
 package cli
 
 import (
+	"context"
+	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -10,32 +13,46 @@ import (
 	"hopperful/fact"
 	"hopperful/figure"
 	"hopperful/internal/say"
+	"hopperful/internal/store"
 	"hopperful/shop"
 )
 
 // speaks is the printer of words for a command: in the language of --lang, else
 // the shop's, else the terminal's.
-func speaks(c *cobra.Command, env *Env, state *shop.State) *say.Printer {
-	asked := []string{""}
-	if c != nil {
-		if f := c.Flag("lang"); f != nil {
-			asked[0] = f.Value.String()
-		}
-	}
+func speaks(_ *cobra.Command, env *Env, state *shop.State) *say.Printer {
 	if state != nil {
-		asked = append(asked, state.Shop.Language)
+		env.hear(state)
 	}
-	env.words = say.For(append(asked, terminalTongue(env))...)
-	if state != nil && state.Shop.DecimalComma {
+	return env.speaks()
+}
+
+// hear takes the language and the decimal sign of a shop.
+func (env *Env) hear(state *shop.State) {
+	env.heard = true
+	env.words = say.For(env.typed, state.Shop.Language, terminalTongue(env))
+	if state.Shop.DecimalComma {
 		env.words = env.words.WithComma()
 	}
-	return env.words
+}
+
+// hearShop asks the shop a command is about for its language, where nothing it read has
+// said so. A shop that cannot be looked at has none; one on a server is not called for it.
+func (env *Env) hearShop(ctx context.Context, path string) {
+	if env.heard || path == "" || store.OnServer(path) {
+		return
+	}
+	s, err := store.Open(ctx, path, store.Options{ReadOnly: true})
+	if err != nil {
+		return
+	}
+	env.hear(s.State())
+	_ = s.Close() // only looked at
 }
 
 // speaks is the printer the command has chosen, else that of the terminal.
 func (env *Env) speaks() *say.Printer {
 	if env.words == nil {
-		return speaks(nil, env, nil)
+		env.words = say.For(env.typed, terminalTongue(env))
 	}
 	return env.words
 }
@@ -51,7 +68,7 @@ func (l *langFlag) Type() string { return "language" }
 // Set refuses a language that the catalogue does not have.
 func (l *langFlag) Set(text string) error {
 	if !slices.Contains(say.Languages(), text) {
-		return cannotBe(fact.Say("cli.language_none", fact.Name("text", text), fact.Name("languages", strings.Join(say.Languages(), " and "))))
+		return cannotBe(fact.Say("cli.language_none", fact.Name("text", text), fact.Names("languages", say.Languages())))
 	}
 	*l = langFlag(text)
 	return nil
@@ -60,6 +77,9 @@ func (l *langFlag) Set(text string) error {
 // answers prints a document, writes it as JSON, or unfolds the figure that --why
 // asks for.
 func answers(c *cobra.Command, env *Env, p *say.Printer, d answer.Document) error {
+	if env.told != nil {
+		env.told(d)
+	}
 	told := p.Document(d)
 	if asJSON(c) {
 		return writeJSON(env, told)
@@ -67,8 +87,11 @@ func answers(c *cobra.Command, env *Env, p *say.Printer, d answer.Document) erro
 	if why := c.Flags().Lookup("why"); why != nil && why.Value.String() != "" {
 		return whyOf(c, env, told.AllFigures(), why.Value.String())
 	}
-	full, err := c.Flags().GetBool("full")
-	printDocument(env, p, told, full && err == nil)
+	if wantsFull(c) {
+		printDocument(env, p, told, whole)
+	} else {
+		printShort(env, p, told)
+	}
 	return nil
 }
 
@@ -78,16 +101,35 @@ func whyFlag(c *cobra.Command, key string) {
 	tells(c, "why", key)
 }
 
-// mostFigures and mostCautions are what is shown of them unless all is asked for.
-const (
-	mostFigures  = 6
-	mostCautions = 2
+// folding is how much of an answer is shown, grave cautions apart, which do not wait.
+type folding struct{ cautions, figures, rows, spoilers int }
+
+// folds are tried in turn until the answer fits a terminal; whole is all there is. What to
+// do is never folded.
+var (
+	folds = []folding{{2, 6, math.MaxInt, math.MaxInt}, {1, 6, math.MaxInt, math.MaxInt}, {1, 6, 4, math.MaxInt}, {1, 4, 3, 3}, {1, 3, 2, 2}}
+	whole = folding{math.MaxInt, math.MaxInt, math.MaxInt, math.MaxInt}
 )
+
+// printShort shows of an answer what fits a terminal.
+func printShort(env *Env, p *say.Printer, d say.Document) {
+	for i, fold := range folds {
+		var trial strings.Builder
+		short := *env
+		short.Out = &trial
+		printDocument(&short, p, d, fold)
+		if i == len(folds)-1 || env.width() == 0 || height(strings.TrimSuffix(trial.String(), "\n"), env.width()) <= mostLines {
+			fmt.Fprint(env.Out, trial.String())
+			return
+		}
+	}
+}
 
 // printDocument shows an answer in the order of a page: the answer, what to do,
 // what could spoil it, what can hurt, the handful of figures a person acts on.
 // All else waits for --full.
-func printDocument(env *Env, p *say.Printer, d say.Document, full bool) {
+func printDocument(env *Env, p *say.Printer, d say.Document, fold folding) {
+	full := fold == whole
 	title := func(code string) { heading(env, "%s", p.Line(code)) }
 	plain(env.Out, "%s", d.Answer)
 	for _, r := range d.Head.Remedies {
@@ -99,29 +141,25 @@ func printDocument(env *Env, p *say.Printer, d say.Document, full bool) {
 	for i, a := range d.Steps {
 		printStep(env, p, i+1, a)
 	}
-	printFindings(env, p, "print.spoilers", d.Spoilers, len(d.Spoilers))
-	most := mostCautions
+	printFindings(env, p, "print.spoilers", d.Spoilers, fold.spoilers)
+	most := fold.cautions
 	for i, c := range d.Cautions {
-		if full || c.Weight >= 1 { // grave ones do not wait
+		if c.Weight >= 1 {
 			most = max(most, i+1)
 		}
 	}
 	printFindings(env, p, "print.cautions", d.Cautions, most)
-	figures := d.Figures
-	if !full {
-		figures = figures[:min(len(figures), mostFigures)]
-	}
-	if len(figures) > 0 {
+	if figures := d.Figures[:min(len(d.Figures), fold.figures)]; len(figures) > 0 {
 		title("print.figures")
 		printWorded(env, p, figures)
 	}
 	for _, t := range d.Tables {
 		if t.Leads || full {
-			printTable(env, t)
+			printTable(env, t, fold.rows)
 		}
 	}
 	if !full {
-		if more := waiting(p, d); more != "" {
+		if more := waiting(p, d, fold); more != "" {
 			plain(env.Out, "\n%s", more)
 		}
 		return
@@ -136,7 +174,7 @@ func printDocument(env *Env, p *say.Printer, d say.Document, full bool) {
 			printWorded(env, p, s.Figures)
 		}
 		for _, t := range s.Tables {
-			printTable(env, t)
+			printTable(env, t, fold.rows)
 		}
 	}
 	if len(d.Charts) > 0 {
@@ -217,7 +255,7 @@ func printBounds(env *Env, p *say.Printer, limits []say.Bound) {
 	g.print()
 }
 
-func printTable(env *Env, t say.Table) {
+func printTable(env *Env, t say.Table, most int) {
 	heading(env, "%s", t.Title)
 	var head []string
 	for _, c := range t.Columns {
@@ -227,22 +265,25 @@ func printTable(env *Env, t say.Table) {
 		head = append(head, c.Name)
 	}
 	g := newGrid(env, head...)
-	for _, r := range t.Rows {
+	for _, r := range t.Rows[:min(len(t.Rows), most)] {
 		g.row(r...)
 	}
 	g.print()
+	if len(t.Rows) > most {
+		plain(env.Out, "%s", env.speaks().Line("print.more_rows", fact.Count("n", len(t.Rows)-most)))
+	}
 	for _, n := range t.Notes {
 		plain(env.Out, "  %s", n.Say)
 	}
 }
 
 // waiting says what --full would show.
-func waiting(p *say.Printer, d say.Document) string {
+func waiting(p *say.Printer, d say.Document, fold folding) string {
 	n := len(d.Reasons) + len(d.Charts)
 	if len(d.Limits) > 0 {
 		n++
 	}
-	if len(d.Figures) > mostFigures {
+	if len(d.Figures) > fold.figures {
 		n++
 	}
 	for _, t := range d.Tables {

@@ -12,45 +12,85 @@ import (
 	"hopperful/internal/say/saytest"
 )
 
-// mostLines is how long an answer may be on a terminal of 80 columns before
-// someone asks for more.
-const mostLines = 45
-
-// Every answer that is a document keeps to the terminal: its width, and unless
-// all is asked for its height, in both languages.
+// Every answer keeps to the terminal: its width, and unless all is asked for its height, in
+// both languages, in a shop that knows everything and in one that knows next to nothing.
 func TestAnswersFitTheTerminal(t *testing.T) {
 	t.Parallel()
-	folder := t.TempDir()
-	if err := settle(folder); err != nil {
+	known, rough := t.TempDir(), t.TempDir()
+	if err := settle(known); err != nil {
 		t.Fatal(err)
 	}
+	begin(t, rough)
 	for _, command := range documents {
-		for _, lang := range []string{"en", "de"} {
-			for _, width := range []string{"80", "48"} {
-				for _, full := range []string{"", " --full"} {
-					asked := command + " --lang " + lang + full
-					out, errs, code := answerWith(folder, map[string]string{"COLUMNS": width}, split(asked))
-					if code != exitDone {
-						t.Errorf("%s: %s", asked, errs)
-						continue
-					}
-					lines := strings.Split(strings.TrimSuffix(out, "\n"), "\n")
-					if full == "" && width == "80" && len(lines) > mostLines {
-						t.Errorf("%s takes %d lines:\n%s", asked, len(lines), out)
-					}
-					most := 80
-					if width == "48" {
-						most = 48
-					}
-					for _, l := range lines {
-						if utf8.RuneCountInString(l) > most && strings.Contains(strings.TrimSpace(l), " ") {
-							t.Errorf("%s at %s columns: %q", asked, width, l)
-						}
-					}
-				}
+		fitsTerminal(t, known, command)
+	}
+	for _, command := range roughly {
+		fitsTerminal(t, rough, command)
+	}
+}
+
+// begin makes a new shop with three rough records, much unknown and one slip: a product of
+// ten times what can have come out.
+func begin(t *testing.T, folder string) {
+	t.Helper()
+	for _, words := range []string{
+		"machines set mill --name Howler --rated 2kW --chamber 1l",
+		"take-in 1.2kg --polymer pla --colour black",
+		"take-in 800g",
+		"record ground --mill Howler --from S1 --charge 90g --run 2min --product 700g",
+		"record ground --mill Howler --from S1 --charge 90g --run 2min --product 70g",
+	} {
+		if _, errs, code := answerOf(folder, split(words)); code != exitDone {
+			t.Fatalf("%s: %s", words, errs)
+		}
+	}
+}
+
+// fitsTerminal reads one answer in every way a terminal shows it.
+func fitsTerminal(t *testing.T, folder, command string) {
+	t.Helper()
+	var h heard
+	for i, a := range everyWay {
+		var out, errs string
+		var code int
+		if i == 0 {
+			h, out, errs, code = hear(folder, command, a)
+		} else {
+			out, errs, code = h.read(a)
+		}
+		if code != exitDone {
+			t.Errorf("%s: %s", command, errs)
+			return
+		}
+		lines := strings.Split(strings.TrimSuffix(out, "\n"), "\n")
+		if !a.full && a.columns == 80 && len(lines) > mostLines {
+			t.Errorf("%s in %s takes %d lines:\n%s", command, a.lang, len(lines), out)
+		}
+		for _, l := range lines {
+			if utf8.RuneCountInString(l) > a.columns && strings.Contains(strings.TrimSpace(l), " ") {
+				t.Errorf("%s in %s at %d columns: %q", command, a.lang, a.columns, l)
 			}
 		}
 	}
+}
+
+// everyWay is how terminals show an answer.
+var everyWay = func() (all []asked) {
+	for _, lang := range []string{"en", "de"} {
+		for _, columns := range []int{80, 48} {
+			for _, full := range []bool{false, true} {
+				all = append(all, asked{lang, columns, full})
+			}
+		}
+	}
+	return all
+}()
+
+// roughly are questions a beginner asks a new shop.
+var roughly = []string{
+	"next", "stock", "stock R1", "machines", "records", "learn", "upkeep", "books", "dose", "need 240g --polymer PLA",
+	"plan 240g --polymer PLA --draws 20", "blend 240g --polymer PLA", "fit R1 240g --draws 20", "dry R1 --draws 20", "age R1", "colour R1", "trace R1",
+	"materials PLA", "identify --lot S2",
 }
 
 // The plan is an answer like the others; it takes long, and is asked once.
@@ -72,8 +112,9 @@ func TestThePlanFitsTheTerminal(t *testing.T) {
 	}
 }
 
-// documents are the commands whose answer is one.
+// documents are commands that answer a question.
 var documents = []string{
+	"stock", "stock R1", "machines", "materials", "materials PLA", "records", "campaign", "reckon",
 	"next",
 	"now",
 	"learn",
@@ -135,7 +176,7 @@ func TestTheTerminalShowsAllOfAnAnswer(t *testing.T) {
 		p := say.For(lang)
 		d := p.Document(saytest.Whole())
 		var out bytes.Buffer
-		printDocument(&Env{Out: &out, Getenv: func(string) string { return "" }}, p, d, true)
+		printDocument(&Env{Out: &out, Getenv: func(string) string { return "" }}, p, d, whole)
 		texts, err := saytest.Texts(d)
 		if err != nil {
 			t.Fatal(err)

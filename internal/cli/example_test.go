@@ -13,6 +13,8 @@ import (
 	"testing"
 	"time"
 
+	"hopperful/answer"
+
 	"github.com/spf13/cobra"
 )
 
@@ -136,11 +138,16 @@ func answerOf(folder string, words []string) (out, errs string, code int) {
 
 // answerWith runs a command like answerOf with more variables set.
 func answerWith(folder string, vars map[string]string, words []string) (out, errs string, code int) {
+	return answerTold(folder, vars, words, nil)
+}
+
+// answerTold is answerWith for who wants to hear the answer before it is worded.
+func answerTold(folder string, vars map[string]string, words []string, told func(answer.Document)) (out, errs string, code int) {
 	ctx, cancel := context.WithTimeout(context.Background(), time.Minute)
 	defer cancel()
 	said := &watched{seen: cancel}
 	var noise bytes.Buffer
-	env := Env{In: strings.NewReader(""), Out: said, Err: &noise, Now: time.Now, Build: "(test)", Getenv: func(name string) string {
+	env := Env{In: strings.NewReader(""), Out: said, Err: &noise, Now: time.Now, Build: "(test)", told: told, Getenv: func(name string) string {
 		if v, ok := vars[name]; ok {
 			return v
 		}

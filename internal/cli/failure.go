@@ -7,7 +7,6 @@ import (
 	"fmt"
 	"io/fs"
 	"path/filepath"
-	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -103,7 +102,7 @@ func report(env *Env, args []string, err error) int {
 		}
 		return exitFailed
 	}
-	env.listen(args)
+	env.hearShop(context.Background(), env.shopOf(args))
 	a, code := explain(env, err)
 	if wantsJSON(args) {
 		if err := json.NewEncoder(env.Out).Encode(map[string]refusal{"error": a}); err != nil {
@@ -165,7 +164,7 @@ func explain(env *Env, err error) (refusal, int) {
 	if errors.As(err, &kept) {
 		r, code := told(string(kept.Code), kept.What, kept.Advice)
 		if kept.Err != nil {
-			r.Say += fmt.Sprintf(" (%v)", kept.Err)
+			r.Hint = strings.TrimSpace(r.Hint + " " + p.Line("cli.system_says", fact.Name("why", kept.Err.Error())))
 		}
 		return r, code
 	}
@@ -202,20 +201,6 @@ func explainUsage(p *say.Printer, asked *usageError) refusal {
 		out.Hint = p.Line("cli.how_it_is_asked", fact.Name("command", asked.command))
 	}
 	return out
-}
-
-// listen finds the language asked for in what was typed, because a refusal may come
-// before the flags are parsed.
-func (env *Env) listen(args []string) {
-	for i, a := range args {
-		lang, ok := strings.CutPrefix(a, "--lang=")
-		if a == "--lang" && i+1 < len(args) {
-			lang, ok = args[i+1], true
-		}
-		if ok && env.words == nil && slices.Contains(say.Languages(), lang) {
-			env.words = say.For(lang)
-		}
-	}
 }
 
 // wantsJSON looks for --json in what was typed, because a refusal may come

@@ -207,7 +207,7 @@ func needed(c *cobra.Command, names ...string) error {
 		}
 	}
 	if len(missing) > 0 {
-		return usagef(c, fact.Say("cli.needs", fact.Name("command", c.CommandPath()), fact.Name("missing", strings.Join(missing, " and "))))
+		return usagef(c, fact.Say("cli.needs", fact.Name("command", c.CommandPath()), fact.Names("missing", missing)))
 	}
 	return nil
 }

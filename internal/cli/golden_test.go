@@ -38,7 +38,7 @@ var goldens = map[string]string{
 	"dry":        "dry R1 --draws 40 --full",
 	"dry_oven":   "dry R1 --way oven --draws 40",
 	"dry_pvc":    "dry --polymer PVC",
-	"material":   "materials PLA",
+	"material":   "materials PLA --full",
 	"materials":  "materials",
 }
 
@@ -64,8 +64,12 @@ func TestAnswersReadAsApproved(t *testing.T) {
 		all["reckon_"+topic.Key] = "reckon " + topic.Key + " --full"
 	}
 	for name, command := range all {
+		command, full := strings.CutSuffix(command, " --full")
+		h, out, errs, code := hear(folder, command, asked{"en", 0, full})
 		for _, lang := range []string{"en", "de"} {
-			out, errs, code := answerWith(folder, map[string]string{"COLUMNS": "0"}, split(command+" --lang "+lang))
+			if lang != "en" {
+				out, errs, code = h.read(asked{lang, 0, full})
+			}
 			if code != exitDone {
 				t.Errorf("%s: %s", command, errs)
 				continue

@@ -98,21 +98,21 @@ func paragraphs(text string) string {
 	return strings.Join(out, "\n")
 }
 
-// tongue is the language of help and of refusals that come before a shop is open:
-// of --lang as it was typed, else the terminal's. C and POSIX ask for none.
-func tongue(env *Env, args []string) string {
+// typedFlag is the value of a flag found before the flags are parsed: help and refusals may
+// come before that.
+func typedFlag(args []string, flag string) string {
 	for i, a := range args {
 		if a == "--" {
 			break
 		}
-		if text, ok := strings.CutPrefix(a, "--lang="); ok {
+		if text, ok := strings.CutPrefix(a, flag+"="); ok {
 			return text
 		}
-		if a == "--lang" && i+1 < len(args) {
+		if a == flag && i+1 < len(args) {
 			return args[i+1]
 		}
 	}
-	return terminalTongue(env)
+	return ""
 }
 
 // terminalTongue is the language a terminal asks for: the first set of LC_ALL,

@@ -14,6 +14,9 @@ const tokenVariable = "HOPPERFUL_TOKEN"
 // identified is the account that asks on the command line, by its token: "" where the
 // shop has none. What it may do is decided where it is written.
 func identified(ctx context.Context, env *Env, s *store.Store) (string, error) {
+	if !env.heard { // what is refused next is said in the shop's language too
+		env.hear(s.State())
+	}
 	any, err := s.HasAccounts(ctx)
 	if err != nil || !any {
 		return "", err

@@ -108,7 +108,7 @@ func writeBook(c *cobra.Command, env *Env, judge func(*shop.State) notebook.Resu
 			return answers(c, env, p, r.Document)
 		}
 		if !asJSON(c) {
-			printDocument(env, p, p.Document(answer.Document{Head: r.Document.Head, Spoilers: r.Document.Spoilers}), false)
+			printShort(env, p, p.Document(answer.Document{Head: r.Document.Head, Spoilers: r.Document.Spoilers}))
 		}
 		return &failure{what: r.Document.Head.Saying, advice: r.Document.Head.Remedies[0]}
 	}

@@ -27,9 +27,17 @@ func machinesCommand(env *Env) *cobra.Command {
 			if asJSON(c) {
 				return writeJSON(env, machinesOut(state))
 			}
-			printShop(env, state)
-			printMills(env, state)
+			speaks(c, env, state)
+			if printShop(env, state); wantsFull(c) {
+				printThresholds(env, state)
+				printMills(env, state)
+			} else {
+				listMills(env, state)
+			}
 			printOthers(env, state)
+			if !wantsFull(c) {
+				plain(env.Out, "\n%s", env.speaks().Line("print.rest"))
+			}
 			return nil
 		},
 	}
@@ -78,7 +86,6 @@ func printShop(env *Env, s *shop.State) {
 		g.row(env.speaks().Word("cell.electricity"), env.speaks().Line("cell.unknown"))
 	}
 	g.print()
-	printThresholds(env, s)
 }
 
 // limitNames are the limits as a table names them.
@@ -112,6 +119,21 @@ func show(g *grid, name string, kind quantity.Kind, v *float64) {
 		return
 	}
 	g.row(p.Word(name), p.Number(kind.Show(*v)))
+}
+
+// listMills is a line a mill: what a person at it needs to know.
+func listMills(env *Env, s *shop.State) {
+	if len(s.Mills) == 0 {
+		plain(env.Out, "\n%s", env.speaks().Line("cli.mill_none"))
+		return
+	}
+	heading(env, "%s", env.speaks().Line("cli.mills"))
+	g := newGrid(env, "cell.name", ">cell.rated_power", ">cell.chamber", ">cell.screen_hole", ">cell.ground_so_far", ">cell.still_inside")
+	for _, m := range s.Mills {
+		g.row(calledNow(env, m.Name, m.Retired), shownIf(env, quantity.Power, m.RatedPower), shownIf(env, quantity.Volume, m.Chamber),
+			shownIf(env, quantity.Length, m.Screen.Hole), env.speaks().Number(mass(m.Ground)), env.speaks().Number(mass(m.Held)))
+	}
+	g.print()
 }
 
 func printMills(env *Env, s *shop.State) {

@@ -11,6 +11,7 @@ import (
 	"hopperful/plan/fit"
 	"hopperful/polymer"
 	"hopperful/shop"
+	"hopperful/source"
 )
 
 func materialsCommand(env *Env) *cobra.Command {
@@ -100,7 +101,13 @@ type cautionJSON struct {
 
 func showMaterial(c *cobra.Command, env *Env, p polymer.Polymer, drying string) error {
 	values, cautions, say := []valueJSON{}, []cautionJSON{}, env.speaks()
-	g := newGrid(env, say.Line("column.property"), ">"+say.Line("print.value"), ">"+say.Line("print.range"), say.Line("column.condition"), say.Line("column.mark"), say.Line("why.source"))
+	// One line a property, unless all is asked for: then those that disagree too, with where each is from.
+	full := wantsFull(c)
+	head := []string{say.Line("column.property"), ">" + say.Line("print.value"), ">" + say.Line("print.range"), say.Line("column.mark")}
+	if full {
+		head = append(head, say.Line("column.condition"), say.Line("why.source"))
+	}
+	g := newGrid(env, head...)
 	for _, d := range polymer.Properties() {
 		for i, v := range p.All(d.Property) {
 			f := say.Figure(v.Figure())
@@ -112,11 +119,17 @@ func showMaterial(c *cobra.Command, env *Env, p polymer.Polymer, drying string) 
 			if v.Grade != "" {
 				name += ", " + say.Conditions(v.Grade)
 			}
-			g.row(name, say.Number(v.Kind.Show(v.Value)), say.Number(f.ShownRange()), say.Conditions(v.At), say.Fact(fact.Term("", "mark", string(v.Mark))), f.Source())
+			row := []string{name, say.Number(v.Kind.Show(v.Value)), say.Number(f.ShownRange()), say.Fact(fact.Term("", "mark", string(v.Mark)))}
+			if full {
+				row = append(row, say.Conditions(v.At), saidSource(say, v.Source, v.Mark))
+			}
+			if full || i == 0 {
+				g.row(row...)
+			}
 		}
 	}
 	for _, x := range p.Cautions() {
-		cautions = append(cautions, cautionJSON{string(x.Kind), x.Code, say.Say(x.Says()), x.Source.String()})
+		cautions = append(cautions, cautionJSON{string(x.Kind), x.Code, say.Say(x.Says()), saidSource(say, x.Source, x.Mark)})
 	}
 	if asJSON(c) {
 		return writeJSON(env, struct {
@@ -131,14 +144,33 @@ func showMaterial(c *cobra.Command, env *Env, p polymer.Polymer, drying string) 
 	if drying != "" {
 		plain(env.Out, "%s", drying)
 	}
-	g.print()
-	if len(cautions) > 0 {
+	used := 3 + height(drying, env.width())
+	if len(cautions) > 0 { // what can hurt is read before the numbers
 		heading(env, "%s", say.Line("why.mind"))
 		for _, x := range cautions {
-			plain(env.Out, "  %s: %s (%s)", say.Fact(fact.Term("", "caution_about", x.About)), sentence(x.Text), x.From)
+			line := "  " + say.Fact(fact.Term("", "caution_about", x.About)) + ": " + sentence(x.Text)
+			if full {
+				line += " (" + x.From + ")"
+			}
+			plain(env.Out, "%s", line)
+			used += height(line, env.width())
 		}
+		plain(env.Out, "")
+		used += 3
+	}
+	g.fold(c, max(mostLines-used, 12), false)
+	if !full && env.width() == 0 {
+		plain(env.Out, "%s", say.Line("print.rest"))
 	}
 	return nil
+}
+
+// saidSource is a work as it is cited; what is in none has its mark for a source.
+func saidSource(say *say.Printer, ref source.Ref, mark polymer.Mark) string {
+	if _, ok := source.Lookup(ref.Key); ok || ref.Key == "" {
+		return ref.String()
+	}
+	return say.Fact(fact.Term("", "mark", string(mark)))
 }
 
 func materialSetCommand(env *Env) *cobra.Command {

@@ -64,7 +64,7 @@ func recordsCommand(env *Env) *cobra.Command {
 				}
 			}
 			slices.Reverse(records)
-			if err := showRecords(c, env, records); err != nil || !asked || asJSON(c) {
+			if err := showRecords(c, env, records, last > 0 || asked); err != nil || !asked || asJSON(c) {
 				return err
 			}
 			for _, r := range records {
@@ -92,7 +92,8 @@ func kinds() []string {
 	return names
 }
 
-func showRecords(c *cobra.Command, env *Env, records []recordJSON) error {
+// showRecords prints records; unless they were asked for by number, the newest that fit.
+func showRecords(c *cobra.Command, env *Env, records []recordJSON, counted bool) error {
 	if asJSON(c) {
 		return writeJSON(env, struct {
 			Records []recordJSON `json:"records"`
@@ -117,7 +118,11 @@ func showRecords(c *cobra.Command, env *Env, records []recordJSON) error {
 		}
 		g.row(fmt.Sprint(r.ID), shown(r.At), r.By, r.Says, note)
 	}
-	g.print()
+	if counted {
+		g.print()
+	} else {
+		g.fold(c, mostLines, true)
+	}
 	return nil
 }
 
@@ -163,7 +168,7 @@ func showOne(c *cobra.Command, env *Env, state *shop.State, text string) error {
 	if words := again(env, r); words != nil {
 		out.Again = quoted(words)
 	}
-	if err := showRecords(c, env, []recordJSON{out}); err != nil || asJSON(c) {
+	if err := showRecords(c, env, []recordJSON{out}, true); err != nil || asJSON(c) {
 		return err
 	}
 	if out.Picture != nil {

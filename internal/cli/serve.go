@@ -218,7 +218,7 @@ func (p *pages) announce(c *cobra.Command, env *Env, s *store.Store, at net.Addr
 		address = "https://" + at.String() + "/"
 	}
 	fmt.Fprintln(env.Err, env.speaks().Line("cli.shop_path", fact.Name("path", s.Path())))
-	fmt.Fprintln(env.Err, "hopperful forecasts; it is no safety device and does not watch over a machine. Local rules and licensed people come first.")
+	fmt.Fprintln(env.Err, env.speaks().Line("cli.no_safety_device"))
 	host, _, err := net.SplitHostPort(at.String())
 	switch {
 	case err != nil || loopback(host):

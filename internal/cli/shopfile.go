@@ -1,6 +1,7 @@
 package cli
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -34,6 +35,15 @@ func shopPath(c *cobra.Command, env *Env) (string, error) {
 		return path, nil
 	}
 	return store.DefaultPath(env.Getenv)
+}
+
+// shopOf is the same for words that were not parsed; "" where there can be none.
+func (env *Env) shopOf(args []string) string {
+	path := cmp.Or(typedFlag(args, "--shop"), env.Getenv(shopVariable))
+	if path == "" {
+		path, _ = store.DefaultPath(env.Getenv) // without a home there is no shop
+	}
+	return path
 }
 
 // folderOf is where files that belong to a shop are put: beside its file; here for

@@ -88,9 +88,8 @@ func showStock(c *cobra.Command, env *Env, state *shop.State, all bool, class sh
 		}
 		g.row(string(l.ID), classAnd(p, l), lotMaterial(p, l), p.Number(mass(l.Mass)), strings.Join(notes, "; "))
 	}
-	g.print()
-	switch {
-	case prints > 0:
+	g.fold(c, mostLines-2, false)
+	if prints > 0 {
 		plain(env.Out, "\n%s", env.speaks().Line("cli.prints_not_listed", fact.Count("n", prints)))
 	}
 	return nil
@@ -121,7 +120,7 @@ func lotNotes(p *say.Printer, l *shop.Lot) []string {
 		notes = append(notes, p.Say(bar.Because()))
 	}
 	if l.Metal != "" {
-		notes = append(notes, "metal: "+l.Metal)
+		notes = append(notes, p.Line("cell.metal_seen", fact.Name("metal", l.Metal)))
 	}
 	if l.Pieces.Largest != nil && l.Class == shop.Scrap {
 		notes = append(notes, p.Line("cell.pieces_up_to", fact.Set("largest", quantity.Length, *l.Pieces.Largest)))
@@ -158,18 +157,21 @@ func showLot(c *cobra.Command, env *Env, state *shop.State, label string) error 
 	if seen, err := traceability.ColourOf(state, id); err == nil && seen.Mixed != nil {
 		plain(env.Out, "    %s", env.speaks().Say(seen.Head.Saying))
 	}
-	printEdges(env, p.Line("cli.made_from"), l.Parents)
-	printEdges(env, p.Line("cli.went_to"), l.Children)
+	printEdges(c, env, p.Line("cli.made_from"), l.Parents)
+	printEdges(c, env, p.Line("cli.went_to"), l.Children)
 	heading(env, "%s", env.speaks().Line("cli.records"))
 	g := newGrid(env, ">cell.number", "cell.when", "cell.who", "cell.what")
 	for _, r := range recordsOf(speaks(c, env, state), state, l) {
 		g.row(fmt.Sprint(r.ID), shown(r.At), r.By, r.Says)
 	}
-	g.print()
+	g.fold(c, mostLines-2*edgeLines-11, true)
 	return nil
 }
 
-func printEdges(env *Env, title string, edges []shop.Edge) {
+// edgeLines is how long a list of where a lot came from, or went to, is on a terminal.
+const edgeLines = 8
+
+func printEdges(c *cobra.Command, env *Env, title string, edges []shop.Edge) {
 	if len(edges) == 0 {
 		return
 	}
@@ -178,7 +180,7 @@ func printEdges(env *Env, title string, edges []shop.Edge) {
 	for _, e := range edges {
 		g.row(string(e.Lot), env.speaks().Number(mass(e.Mass)), fmt.Sprint(e.Record))
 	}
-	g.print()
+	g.fold(c, edgeLines, true)
 }
 
 // recordsOf are the records about a lot, as they stand.

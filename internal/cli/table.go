@@ -3,10 +3,14 @@ package cli
 import (
 	"fmt"
 	"io"
+	"sort"
 	"strings"
 
 	"github.com/jedib0t/go-pretty/v6/table"
 	"github.com/jedib0t/go-pretty/v6/text"
+	"github.com/spf13/cobra"
+
+	"hopperful/fact"
 )
 
 // grid is a table for people. Numbers are given as text, already in their
@@ -42,11 +46,63 @@ const (
 // print writes the table without frames, which screen readers and grep like. It
 // is never wider than the terminal: columns of words wrap, and where that is not
 // enough each row is told as a list.
-func (g *grid) print() {
+func (g *grid) print() { fmt.Fprintln(g.env.Out, g.render(g.rows)) }
+
+// mostLines is how long an answer is on a terminal before someone asks for more.
+const mostLines = 45
+
+// fold is print for a long list: what does not fit into so many lines waits for --full, at
+// its beginning where the newest rows come last. A pipe gets all of it.
+func (g *grid) fold(c *cobra.Command, lines int, newestLast bool) {
+	hidden := 0
+	if g.env.width() > 0 && !wantsFull(c) {
+		hidden = sort.Search(len(g.rows), func(n int) bool {
+			shown := g.kept(n, newestLast)
+			return len(shown) == 1 || height(g.render(shown), g.env.width())+min(n, 1) <= lines
+		})
+	}
+	told := func(code string) {
+		if hidden > 0 {
+			plain(g.env.Out, "%s", g.env.speaks().Line(code, fact.Count("n", hidden)))
+		}
+	}
+	if newestLast {
+		told("print.earlier_rows")
+	}
+	fmt.Fprintln(g.env.Out, g.render(g.kept(hidden, newestLast)))
+	if !newestLast {
+		told("print.more_rows")
+	}
+}
+
+// kept are the rows without n of them.
+func (g *grid) kept(n int, newestLast bool) [][]string {
+	if newestLast {
+		return g.rows[n:]
+	}
+	return g.rows[:len(g.rows)-n]
+}
+
+// height is how many lines of a terminal a text takes.
+func height(shown string, width int) int {
+	n := 0
+	for _, line := range strings.Split(shown, "\n") {
+		n += 1 + strings.Count(wrap(line, width), "\n")
+	}
+	return n
+}
+
+// wantsFull reports whether all was asked for.
+func wantsFull(c *cobra.Command) bool {
+	full, err := c.Flags().GetBool("full")
+	return err == nil && full
+}
+
+// render is the table of some of its rows.
+func (g *grid) render(rows [][]string) string {
 	widths, fits := g.widths(g.env.width())
 	if !fits {
-		g.tell()
-		return
+		return g.tell(rows)
 	}
 	w := table.NewWriter()
 	head, columns := table.Row{}, []table.ColumnConfig{}
@@ -61,7 +117,7 @@ func (g *grid) print() {
 		head, columns = append(head, h), append(columns, c)
 	}
 	w.AppendHeader(head)
-	for _, r := range g.rows {
+	for _, r := range rows {
 		row := table.Row{}
 		for _, c := range r {
 			row = append(row, c)
@@ -78,7 +134,7 @@ func (g *grid) print() {
 	w.SetStyle(style)
 	w.SetColumnConfigs(columns)
 	w.SuppressTrailingSpaces()
-	fmt.Fprintln(g.env.Out, w.Render())
+	return w.Render()
 }
 
 // widths shares the terminal's columns out: every column what it wants, and if
@@ -129,16 +185,18 @@ func longestWord(s string) int {
 	return n
 }
 
-// tell writes each row as a list under its first cell.
-func (g *grid) tell() {
-	for _, r := range g.rows {
-		plain(g.env.Out, "%s", r[0])
+// tell is each row as a list under its first cell.
+func (g *grid) tell(rows [][]string) string {
+	var lines []string
+	for _, r := range rows {
+		lines = append(lines, r[0])
 		for i, c := range r[1:] {
 			if c != "" {
-				plain(g.env.Out, "  %s", strings.TrimSpace(g.head[i+1]+": "+c))
+				lines = append(lines, "  "+strings.TrimSpace(g.head[i+1]+": "+c))
 			}
 		}
 	}
+	return strings.Join(lines, "\n")
 }
 
 // coloured says whether the answer may carry colour: on a terminal, unless

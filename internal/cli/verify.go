@@ -33,6 +33,7 @@ func verifyCommand(env *Env) *cobra.Command {
 			if len(args) == 1 {
 				path = args[0]
 			}
+			env.hearShop(c.Context(), path)
 			v, err := store.Verify(c.Context(), path)
 			if err != nil {
 				return err

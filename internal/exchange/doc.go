@@ -9,7 +9,7 @@
 // [WriteTemplate] an empty one to fill in. [ReadCurve] does the same for the light
 // a plastic sends back at each wavelength.
 //
-// The words of a heading are plain English: opening, retained; or full and
+// The words of a heading are plain English or German: opening, retained; or full and
 // empty where a sieve was weighed with what lay on it. Units stand in the
 // heading or in the cell, never nowhere. Whatever cannot be read is an [Error]
 // that names the line or the cell and what to do.

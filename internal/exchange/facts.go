@@ -1,6 +1,7 @@
 package exchange
 
 import (
+	"cmp"
 	"slices"
 	"strconv"
 	"strings"
@@ -13,10 +14,15 @@ import (
 // factWords are the words of such lines.
 var factWords = []string{"charge", "lot", "hole", "screen hole", "holes", "long grains"}
 
+// inGerman are the same words in German.
+var inGerman = map[string]string{"einwaage": "charge", "aufgabe": "charge", "füllung": "charge", "posten": "lot", "loch": "hole", "lochblech": "screen hole",
+	"löcher": "holes", "lange körner": "long grains"}
+
 // fact understands a line that says something of the whole stack: its charge,
 // its lot, the screen's hole, the form of the sieves' holes.
 func (b *builder) fact(l line) (known bool, err error) {
 	word, unit, _ := read(l.cells[0])
+	word = cmp.Or(inGerman[word], word)
 	said := ""
 	at := 0
 	for i, c := range l.cells[1:] {
@@ -46,7 +52,8 @@ func (b *builder) fact(l line) (known bool, err error) {
 		}
 		b.stack.Hole = &hole
 	case "holes":
-		form, ok := map[string]sieve.Form{"": b.form, "woven": sieve.Woven, "round": sieve.PlateRound, "square": sieve.PlateSquare}[strings.ToLower(said)]
+		form, ok := map[string]sieve.Form{"": b.form, "woven": sieve.Woven, "round": sieve.PlateRound, "square": sieve.PlateSquare,
+			"gewebe": sieve.Woven, "rund": sieve.PlateRound, "quadratisch": sieve.PlateSquare}[strings.ToLower(said)]
 		if !ok {
 			return true, b.fault(l.number, at, word, fact.Say("exchange.no_form", fact.Name("text", said)), fact.Say("exchange.do_form"))
 		}

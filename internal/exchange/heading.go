@@ -20,13 +20,18 @@ const (
 	empty    role = "empty"
 )
 
-// words are what a heading may say. Plain words of the trade, our own choice.
+// words are what a heading may say. Plain words of the trade in the languages the program
+// speaks, our own choice.
 var words = map[string]role{
 	"opening": opening, "openings": opening, "aperture": opening, "size": opening, "sieve opening": opening, "sieve size": opening,
 	"sieve": stamp, "designation": stamp, "sieve number": stamp,
 	"retained": retained, "net": retained, "mass": retained, "weight": retained, "mass retained": retained, "retained mass": retained, "kept": retained, "on sieve": retained,
 	"full": full, "gross": full, "with sieve": full, "full sieve": full,
 	"empty": empty, "tare": empty, "empty sieve": empty, "sieve empty": empty,
+	"maschenweite": opening, "lochweite": opening, "öffnung": opening, "siebweite": opening, "korngröße": opening,
+	"sieb": stamp, "siebnummer": stamp, "bezeichnung": stamp,
+	"rückstand": retained, "netto": retained, "masse": retained, "gewicht": retained, "auf dem sieb": retained,
+	"voll": full, "brutto": full, "mit sieb": full, "leer": empty, "tara": empty, "sieb leer": empty,
 }
 
 // column is a heading understood.

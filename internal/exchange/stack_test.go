@@ -322,3 +322,39 @@ func same(t *testing.T, want, got Stack, within float64) {
 		}
 	}
 }
+
+// A table headed in German is read like one in English, and the template in a language is
+// headed in it.
+func TestATableIsHeadedInTheLanguage(t *testing.T) {
+	t.Parallel()
+	for _, text := range []string{
+		"Maschenweite (mm);Rückstand (g)\n2,8;0\n1,4;52,3\n0,5;40,2\nBoden;7,1\nEinwaage;99,8",
+		"Sieb;Masse (g)\n2,8 mm;0\n1,4 mm;52,3\n0,5 mm;40,2\nBoden;7,1\nEinwaage;99,8",
+	} {
+		if got, err := read4("stack.csv", text); err != nil || !reflect.DeepEqual(wanted().Portions, got.Portions) {
+			t.Errorf("%s: %v, %v", text, got.Portions, err)
+		}
+	}
+	for lang, word := range map[string]string{"en": "retained (g)", "de": "Rückstand (g)"} {
+		for _, gross := range []bool{true, false} {
+			sieves, err := SievesNamed("2.8mm 1.4mm 0.5mm")
+			if err != nil {
+				t.Fatal(err)
+			}
+			var out strings.Builder
+			if err := WriteTemplate(&out, lang, sieves, gross, CSV); err != nil {
+				t.Fatal(err)
+			}
+			filled := strings.NewReplacer("2.8,", "2.8,5", "1.4,", "1.4,7", "0.5,", "0.5,9").Replace(strings.ReplaceAll(out.String(), "Boden,,", "Boden,,3"))
+			filled = strings.ReplaceAll(filled, "pan,,", "pan,,3")
+			if gross {
+				filled = strings.NewReplacer("2.8,5,", "2.8,5,1", "1.4,7,", "1.4,7,1", "0.5,9,", "0.5,9,1", ",,3,", ",,3,1").Replace(filled)
+			} else if !strings.Contains(filled, word) {
+				t.Errorf("%s: no %q in\n%s", lang, word, filled)
+			}
+			if got, err := read4("stack.csv", filled); err != nil || len(got.Portions) != 1 {
+				t.Errorf("%s, %t: %v, %v in\n%s", lang, gross, got.Portions, err, filled)
+			}
+		}
+	}
+}

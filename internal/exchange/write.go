@@ -110,16 +110,18 @@ func facing(s Stack) [][]string {
 func WriteTemplate(w io.Writer, lang string, sieves []sieve.Sieve, gross bool, f Format) error {
 	p := say.For(lang)
 	lines := [][]string{{"# " + p.Line("exchange.sieves_how")}}
-	heads := []string{"sieve", "opening (mm)", "full (g)", "empty (g)"}
-	if !gross {
+	heads := []string{p.Line("exchange.head_sieve"), p.Line("exchange.head_opening") + " (mm)"}
+	if gross {
+		heads = append(heads, p.Line("exchange.head_full")+" (g)", p.Line("exchange.head_empty")+" (g)")
+	} else {
 		lines = append(lines, []string{"# " + p.Line("exchange.sieves_how_full")})
-		heads = []string{"sieve", "opening (mm)", "retained (g)"}
+		heads = append(heads, p.Line("exchange.head_retained")+" (g)")
 	}
-	lines = append(lines, []string{"lot", ""}, []string{"screen hole (mm)", ""}, []string{"charge (g)", ""}, heads)
+	lines = append(lines, []string{p.Line("exchange.head_lot"), ""}, []string{p.Line("exchange.head_hole") + " (mm)", ""}, []string{p.Line("exchange.head_charge") + " (g)", ""}, heads)
 	for _, s := range sieves {
 		lines = append(lines, append([]string{s.Designation, shifted(s.Opening, 3)}, make([]string, len(heads)-2)...))
 	}
-	return write(w, append(lines, append([]string{"pan", ""}, make([]string, len(heads)-2)...)), f)
+	return write(w, append(lines, append([]string{p.Line("exchange.head_pan"), ""}, make([]string, len(heads)-2)...)), f)
 }
 
 func write(w io.Writer, lines [][]string, f Format) error {

@@ -53,6 +53,9 @@ func proseViolations(f goFile) (bad []string) {
 // database.
 func isCommand(text string) bool {
 	first, _, _ := strings.Cut(strings.TrimSpace(text), " ")
+	if strings.HasSuffix(text, ".") { // it only begins like one
+		return false
+	}
 	return first == "hopperful" || len(first) > 2 && first == strings.ToUpper(first) && strings.Trim(first, "ABCDEFGHIJKLMNOPQRSTUVWXYZ") == ""
 }
 
@@ -166,6 +169,7 @@ func TestProseRulesCanFail(t *testing.T) {
 		{`var a = "extruded in a room"`, "a sentence"},
 		{`var a = fmt.Errorf("the mill is full: %w", nil)`, ""},
 		{`var a = "hopperful plan 200g --polymer PLA"`, ""},
+		{`var a = "hopperful plan says how to grind."`, "a sentence"},
 		{`var a = T{Example: "  the mill is full"}`, ""},
 		{`var a = T{Say: "the mill is full"}`, "a sentence"},
 		{`var a = "(seen − slips) ÷ (1 − slips)"`, ""},

@@ -72,7 +72,7 @@ func PostRun(s *site.Site, w http.ResponseWriter, r *http.Request) {
 // wantedRun reads what a campaign is begun for.
 func wantedRun(d *desk.Desk, r *http.Request) (plan.Request, error) {
 	f := r.PostForm
-	req := plan.Request{Polymer: prints.Known(d, f.Get("polymer")), Colour: strings.TrimSpace(f.Get("colour")), Mill: f.Get("mill"), Now: d.Now.Truncate(time.Minute), Moved: true}
+	req := plan.Request{Polymer: prints.Known(d, f.Get("polymer")), Colour: strings.TrimSpace(f.Get("colour")), Mill: f.Get("mill"), Now: d.Now, Moved: true}
 	for _, l := range f["lot"] {
 		id, err := shop.ParseLot(l)
 		if err != nil {

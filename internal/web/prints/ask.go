@@ -28,7 +28,7 @@ type chooseView struct {
 func request(r *http.Request, d *desk.Desk, need shop.Need) (plan.Request, error) {
 	q := r.URL.Query()
 	req := plan.Request{Need: need, Polymer: Known(d, q.Get("polymer")), Colour: strings.TrimSpace(q.Get("colour")), Mill: q.Get("mill"),
-		Now: d.Now.Truncate(time.Minute), Moved: true}
+		Now: d.Now, Moved: true}
 	for _, l := range q["lot"] {
 		id, err := shop.ParseLot(l)
 		if err != nil {
