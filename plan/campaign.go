@@ -48,6 +48,7 @@ type campaign struct {
 	pause   float64 // from a stop to the next start at the least [s]
 	below   float64 // what the wall has to have cooled to by then, over the room [K]; +Inf: no matter
 	rest    float64 // what the two come to in half of the draws [s]
+	first   float64 // what a mill still warm waits before the first start, in half of the draws [s]
 	piles   float64 // what comes to lie in the mill [charges]
 	away    float64 // how far it leaves what was done [practice.away]
 	turned  float64 // how far it leaves the charge before it, or what was done where the mill is cold [practice.turned]

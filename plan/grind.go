@@ -146,7 +146,7 @@ func (j *job) plan() (Grinding, error) {
 			if err != nil {
 				return g, err
 			}
-			if found && !clean.absurd(better) {
+			if found && !clean.absurd(better) && (!ok || j.emptying(better) < done.cost()) {
 				g.Empty = j.lying()
 				j.bench, cells, openings, done, ok = clean, again, started, better, true
 			}
@@ -180,6 +180,12 @@ func (b *bench) chosen() (cells []*cell, openings []campaign, found campaign, ok
 	return cells, openings, found, ok, err
 }
 
+// emptying is what a campaign costs in a mill that is emptied first: a person's minutes, and
+// what is thrown out is ground for nothing [s].
+func (j *job) emptying(t campaign) float64 {
+	return t.cost() + effort + j.bench.lying()/t.mass*(t.run()+t.rest+effort)
+}
+
 // lying is what has to be taken out of the mill first, as a figure.
 func (j *job) lying() *figure.Figure {
 	f, err := j.bench.over("lying", "plan.lying", quantity.Mass, func(i int, _ []float64) float64 { return j.bench.still.residue(i) })
@@ -193,12 +199,13 @@ func (j *job) lying() *figure.Figure {
 // noise is the share of the cost within which two campaigns are alike; where next to
 // nothing was done in the mill, what was done may cost more by [unproved].
 const (
-	noise    = 0.12
-	unproved = 0.6
-	turning  = 0.3 // that repeating the charge before may cost more than another setting
-	fewDeeds = 6
-	saneRest = 1200.0 // s, that people wait between two charges
-	lasting  = 2.0    // at most, that what is nearer to practice may take
+	noise      = 0.12
+	unproved   = 0.9
+	turning    = 0.3 // that repeating the charge before may cost more than another setting
+	fewDeeds   = 6
+	mostlyCool = 0.7    // of the draws, in which what was done keeps the charge's limit at the least
+	saneRest   = 1200.0 // s, that people wait between two charges
+	lasting    = 2.0    // at most, that what is nearer to practice may take
 )
 
 // settled settles the best campaigns of the first look with all draws and
@@ -239,7 +246,7 @@ func (b *bench) instead(t, best campaign) bool {
 		return true
 	}
 	return len(b.practice.deeds) < fewDeeds && t.away <= asDone && t.rest <= saneRest && t.cost() <= (1+unproved)*best.cost() &&
-		t.total() <= lasting*best.total() && t.shares.cool >= best.shares.cool-drawNoise
+		t.total() <= lasting*best.total() && t.shares.cool >= math.Min(best.shares.cool-drawNoise, mostlyCool)
 }
 
 func (r Request) filled() Request {

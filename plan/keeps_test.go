@@ -94,3 +94,24 @@ func TestWhatATrialPromisesIsKept(t *testing.T) {
 		t.Errorf("33 °C read at %s; then %s", shown(before), shown(after))
 	}
 }
+
+// Who finds grains in the mill that came out before fills less onto them; they are not
+// thrown out.
+func TestLessIsFilledOntoWhatLies(t *testing.T) {
+	t.Parallel()
+	at := shoptest.Noon
+	s := noted(t, kettle(), 3, func(_ int, b *shop.Ground) { b.ChargeAfter = shoptest.P(273.15 + 32) })
+	level := 14
+	s, err := s.With(shop.Record{At: at, NotedAt: at, Body: &shop.Ground{Mill: "Kettle", From: "S1", Into: "R9", Charge: 0.12, Run: 120, Level: &level, Product: shoptest.P(0.03), Left: shoptest.P(0.088),
+		WallBefore: shoptest.P(286.15), WallAfter: shoptest.P(296.15), ChargeAfter: shoptest.P(273.15 + 32)}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	rest := 0.2
+	req := bracket(0.5, "PLA")
+	req.Lots, req.Now, req.Make = []shop.LotID{"S1"}, at.Add(2*time.Minute), &rest
+	g := grind(t, s, req)
+	if g.Empty != nil || g.Setting.Charge.Value <= 0 || g.Setting.Charge.Value+0.088 > 1.35*0.12 {
+		t.Errorf("88 g lie in the mill; empty first %v: %s", g.Empty, shown(g))
+	}
+}

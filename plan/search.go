@@ -33,6 +33,11 @@ func (b *bench) look() ([]*cell, error) {
 	at := wholeTimes(between(time, p.run(func(d deed) float64 { return d.time }), mostTimes))
 	masses := between(mass, p.run(func(d deed) float64 { return d.charge }), mostMasses)
 	levels := p.allowedLevels(b.levels)
+	if b.lying() > worthEmptying*p.usualCharge() { // who finds something in the mill fills less onto it before he throws it out
+		for _, share := range fillLess {
+			masses = append(masses, share*mass[0])
+		}
+	}
 	if d := p.before; d != nil { // the charge before can be repeated as it was
 		at, masses = wholeTimes(append(at, d.time)), append(masses, d.charge)
 		slices.SortStableFunc(levels, func(x, y draw) int { return cmp.Compare(abs(x.Level-d.level), abs(y.Level-d.level)) })
@@ -47,6 +52,10 @@ func (b *bench) look() ([]*cell, error) {
 	}
 	return cells, b.glance(cells)
 }
+
+// fillLess are the shares of the smallest charge that may be filled onto what lies in the
+// mill. Judgement.
+var fillLess = []float64{0.8, 0.6, 0.45}
 
 // wholeTimes brings run times to what a stopwatch is read to.
 func wholeTimes(all []float64) []float64 {
@@ -120,11 +129,11 @@ const (
 	freely    = 0.4   // of a charge that may pile up at no cost
 )
 
-// cost is the time of a campaign, with a person's work in it and raised by how
+// cost is the time of a campaign from now on, with a person's work in it and raised by how
 // far it leaves what was done and by what piles up in the mill [s].
 func (t campaign) cost() float64 {
 	waiting := float64(t.charges-1) * math.Max(0, t.rest-shortRest)
-	return (t.total() + effort*(float64(t.charges)+t.piles) + waiting) * (1 + leaving*t.away) * (1 + clogged*math.Max(0, t.piles-freely))
+	return (t.first + t.total() + effort*(float64(t.charges)+t.piles) + waiting) * (1 + leaving*t.away) * (1 + clogged*math.Max(0, t.piles-freely))
 }
 
 // piles is what piles up in the mill from charge to charge once as much comes out as
@@ -281,7 +290,8 @@ func (b *bench) paused(t *campaign) bool {
 // timed works out how long the rests of a campaign come to; false for longer than
 // anyone would wait.
 func (b *bench) timed(t campaign) (campaign, bool) {
-	_, later := b.waits(t, fewDraws)
+	first, later := b.waits(t, fewDraws)
+	t.first = b.still.wait(t.pause) + answer.Quantile(first, 0.5)
 	t.rest = roundRest(t.pause + answer.Quantile(later, 0.5))
 	return t, t.rest <= longRest
 }
