@@ -255,3 +255,41 @@ func TestLayersMergeInPairs(t *testing.T) {
 		}
 	}
 }
+
+// Every move of a long file counts once, whichever batch it travels in: more moves than a
+// batch holds many times over, and as many that the careful reader reads.
+func TestLongFilesCountOnce(t *testing.T) {
+	t.Parallel()
+	for _, n := range []int{511, 512, 513, 5000, 20000} {
+		var fast, careful strings.Builder
+		fast.WriteString("M83\nG1 F600\n")
+		careful.WriteString("M83\nG1 F600\n")
+		for i := range n {
+			fmt.Fprintf(&fast, "G1 X%d E0.01\n", (i+1)%2*10)
+			fmt.Fprintf(&careful, "g1 x%d e0.01 (slow)\n", (i+1)%2*10)
+		}
+		for _, text := range []string{fast.String(), careful.String()} {
+			s := read(t, text)
+			if math.Abs(s.Volume/(float64(n)*0.01*melt)-1) > 1e-9 || math.Abs(s.PrintLength-0.01*float64(n)) > 1e-9 || s.Count.Moves != int64(n) || math.Abs(s.Time-float64(n)) > 1e-6 || s.Layers[0].Moves != int64(n) {
+				t.Errorf("%d moves: %g of their volume, %g m, %d counted in %g s", n, s.Volume/(float64(n)*0.01*melt), s.PrintLength, s.Count.Moves, s.Time)
+			}
+		}
+	}
+}
+
+// A T at the head of a line changes the tool, one behind a heating word does not.
+func TestWhichTChangesTheTool(t *testing.T) {
+	t.Parallel()
+	for head, want := range map[string]int{"T1 G92 E0": 1, "t1 M104 S200": 1, "T1": 1, "T1 ; two": 1, "M6 T1": 1, "M104 T1 S200": 0, "M104 S200 T1": 0, "M109 T1 R200": 0} {
+		s := read(t, "M83\nG1 F600\n"+head+"\nG1 X20 E1\n")
+		got := -1
+		for _, tool := range s.Tools {
+			if tool.Volume > 0 {
+				got = tool.Number
+			}
+		}
+		if got != want {
+			t.Errorf("%s: printed with tool %d, wanted %d", head, got, want)
+		}
+	}
+}
