@@ -192,3 +192,38 @@ func TestPairCommands(t *testing.T) {
 		}
 	}
 }
+
+// Blocks packed by a sliding window, of either size: text of plain bytes alone, each a bit 1
+// and its eight.
+func TestWindowsOfEitherSize(t *testing.T) {
+	t.Parallel()
+	text := "M83\nG1 X10 E1 F600\n"
+	var bits []byte
+	for _, c := range []byte(text) {
+		bits = append(bits, 1)
+		for k := 7; k >= 0; k-- {
+			bits = append(bits, c>>k&1)
+		}
+	}
+	data := make([]byte, (len(bits)+7)/8)
+	for i, b := range bits {
+		data[i/8] |= b << (7 - i%8)
+	}
+	for packing, read := range map[uint16]bool{2: true, 3: true, 4: false} {
+		r, err := Open(bytes.NewReader(binaryFile(true, packedBlock(1, packing, len(text), []uint16{0}, data))))
+		if err != nil {
+			t.Fatal(err)
+		}
+		s, err := Read(r, Options{})
+		if (err == nil) != read || read && math.Abs(s.PrintLength-0.01) > 1e-12 {
+			t.Errorf("packing %d: %g m, %v", packing, s.PrintLength, err)
+		}
+	}
+	for kind, in := range map[uint16]bool{1: true, 2: false} { // checksums: none, one, unknown
+		file := binaryFile(true, packedBlock(1, 0, len(text), []uint16{0}, []byte(text)))
+		file[8] = byte(kind)
+		if _, err := Open(bytes.NewReader(file)); (err == nil) != in {
+			t.Errorf("checksum kind %d: %v", kind, err)
+		}
+	}
+}

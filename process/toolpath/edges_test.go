@@ -43,7 +43,7 @@ func TestBothSidesOfLimits(t *testing.T) {
 		{toolpath.BadLine, "M1M2M3M4M5M6M7M8", "M1M2M3M4M5M6M7M8M9"}, {toolpath.BadLine, "N7 G1", "N7 N8 G1"}, {toolpath.BadLine, "N7 O8 G1", "N7 O8 O9 G1"}, {toolpath.BadLine, "G1 X1 Y1", "G1 X1 Y1 x2"}, {toolpath.BadLine, "G1.5", "G1.55"},
 		{toolpath.BadLine, "M99999", "M100000"}, {toolpath.BadChecksum, "G1*118", "G1*119"}, {toolpath.OpenComment, "(a)", "(a"},
 		{toolpath.BadChecksum, "M117 a*59", "M117 a*58"}, // a message, with a checksum behind: the XOR of its bytes is 59
-		{toolpath.OddFeedMode, "G94", "G93"}, {toolpath.OddFeedMode, "G94", "G95"},
+		{toolpath.BadLine, "M10 ##", "M9 ##"}, {toolpath.BadLine, "M18 ##", "M8 ##"}, {toolpath.OddFeedMode, "G94", "G93"}, {toolpath.OddFeedMode, "G94", "G95"},
 	} {
 		if s := read(t, ok+c.in+"\n"); warns(s, c.kind) != 0 {
 			t.Errorf("%s: %v", c.in, s.Warnings)
