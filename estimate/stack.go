@@ -1,6 +1,7 @@
 package estimate
 
 import (
+	"cmp"
 	"math"
 	"slices"
 )
@@ -13,15 +14,18 @@ import (
 // What is believed of yield and stacking before any record. Judgement.
 const (
 	usualYield  = 0.8
-	yieldWorth  = 2.0         // records the usual yield counts for
+	yieldWorth  = 0.6         // records the usual yield counts for
+	halfAsMuch  = 6.0         // runs after which a yield counts half: bags of scrap, edges and holes change
+	oddYield    = 0.25        // a yield off the others by more, as a logarithm, pulls no harder
 	modelError  = 0.2         // of the models, of a logarithm
 	pencilError = 0.2         // of the pencil
 	commonError = 0.02        // product of the two that both have in common
-	stackWorth  = 4.0         // records that these count for
+	stackWorth  = 6.0         // records that these count for
+	mixWorth    = 4.0         // records that the square of the mix counts for
 	stackSquare = 0.09 * 0.09 // of the mix
 	stackOwn    = 0.08 * 0.08 // of a charge like no other
 	farStack    = 0.36        // an error's square counts as this at most
-	farMixed    = 1.0         // of the mix, where all of it shows
+	farMixed    = 0.3         // of the mix, where all of it shows
 
 	strayed       = 0.18 // a step away from the records
 	nearBy        = 0.4  // steps that are none
@@ -61,25 +65,53 @@ func (f *Fitted) pencil(t Target) pencil {
 	if len(like) > 0 {
 		all = like
 	}
-	sum := yieldWorth * math.Log(usualYield)
-	for _, one := range all {
-		sum += one.yield
-	}
 	n := float64(len(all))
+	others := make([]float64, len(all)) // the yield by pencil from all other runs
 	a, b, c := stackWorth*modelError*modelError, stackWorth*pencilError*pencilError, stackWorth*commonError
-	mean := sum / (n + yieldWorth)
-	for _, one := range all {
-		other := (sum - one.yield) / (n - 1 + yieldWorth)
-		e, p := limited(one.miss), limited(one.yield-other)
+	for i, one := range all {
+		others[i] = yieldAt(all, float64(i), i)
+		e, p := limited(one.miss), limited(one.yield-others[i])
 		a, b, c = a+e*e, b+p*p, c+e*p
 	}
 	w := math.Min(math.Max((b-c)/math.Max(a+b-2*c, 1e-9), 0), 1)
-	mixed := stackWorth * (stackSquare + stackOwn)
-	for _, one := range all {
-		other := (sum - one.yield) / (n - 1 + yieldWorth)
-		mixed += math.Min(square((w*one.miss+(1-w)*(one.yield-other))/one.bite), farMixed)
+	mixed := mixWorth * (stackSquare + stackOwn)
+	for i, one := range all {
+		mixed += math.Min(square((w*one.miss+(1-w)*(one.yield-others[i]))/one.bite), farMixed)
 	}
-	return pencil{share: w, yield: mean, square: mixed / (stackWorth + n)}
+	return pencil{share: w, yield: yieldAt(all, n, -1), square: mixed / (mixWorth + n)}
+}
+
+// yieldAt is the logarithm of the yield that runs say of the one at a place in their
+// row: nearer ones count for more, and one far off the others, a slip of the pen or a
+// jam, pulls no harder than oddYield. One run may be left out.
+func yieldAt(all []logYield, at float64, without int) float64 {
+	type told struct{ yield, weight float64 }
+	said := []told{{math.Log(usualYield), yieldWorth}}
+	half := yieldWorth / 2
+	for i, one := range all {
+		if i != without {
+			w := math.Exp2(-math.Abs(at-float64(i)) / halfAsMuch)
+			said = append(said, told{one.yield, w})
+			half += w / 2
+		}
+	}
+	slices.SortStableFunc(said, func(a, b told) int { return cmp.Compare(a.yield, b.yield) })
+	middle, below := 0.0, 0.0
+	for _, one := range said { // the weighted median, where no slip reaches
+		middle, below = one.yield, below+one.weight
+		if below >= half {
+			break
+		}
+	}
+	for range 6 { // settles to a thousandth
+		sum, weight := 0.0, 0.0
+		for _, one := range said {
+			w := one.weight * math.Min(1, oddYield/math.Max(math.Abs(one.yield-middle), 1e-9))
+			sum, weight = sum+w*one.yield, weight+w
+		}
+		middle = sum / weight
+	}
+	return middle
 }
 
 // limited keeps a slip from deciding.
@@ -122,19 +154,28 @@ func (p *pencil) mix(in, distance float64, logs []float64) {
 	if p.none {
 		return
 	}
-	sorted := slices.Clone(logs)
-	slices.Sort(sorted)
-	n := len(sorted)
-	middle := (sorted[(n-1)/2] + sorted[n/2]) / 2
-	own := (sorted[n-1-n/10] - sorted[n/10]) / 2 / tail
+	n := len(logs)
+	order := make([]int, n)
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(logs[a], logs[b]) })
+	middle := (logs[order[(n-1)/2]] + logs[order[n/2]]) / 2
+	own := (logs[order[n-1-n/10]] - logs[order[n/10]]) / 2 / tail
 	apart := middle - (math.Log(in) + p.yield)
 	to := middle - (1-p.share)*apart
-	spread := math.Sqrt(p.square*square(bite(math.Exp(to)/in))/2 + own*own/2 + (1-p.share)*apart*apart/4 + square(beyond(distance)))
-	if own < 1e-9 {
-		own, spread = 1, 1 // a single draw, or no doubt at all
+	spread := math.Sqrt(p.share*own*own + (1-p.share)*(p.square*square(bite(math.Exp(to)/in))+p.share*apart*apart) + square(beyond(distance)))
+	if own < 1e-9 { // a single draw, or no doubt at all
+		for i := range logs {
+			logs[i] += to - middle
+		}
+		return
 	}
-	for i := range logs {
-		logs[i] = to + (logs[i]-middle)*spread/own
+	// The models' draws keep their order, and their skew as far as they are believed:
+	// what the yield says errs by a factor either way.
+	for rank, i := range order {
+		normal := score((float64(rank) + 0.5) / float64(n))
+		logs[i] = to + spread*(p.share*(logs[i]-middle)/own+(1-p.share)*normal)
 	}
 }
 

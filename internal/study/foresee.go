@@ -30,7 +30,13 @@ const (
 	ofEnergy  = "energy"
 	ofD50     = "d50"
 	ofFines   = "fines"
+	ofPencil  = "pencil" // the product, by charge × median yield so far
 )
+
+// Kinds are the quantities that rows are of.
+func Kinds() []string {
+	return []string{ofPencil, ofProduct, ofWall, ofCharge, ofEnergy, ofD50, ofFines}
+}
 
 // foresee asks what a run that begins cold will come to: the forecast that the
 // program shows beside a run just entered, which does not know its readings.

@@ -36,6 +36,15 @@ type Score struct {
 	Asked, Flagged int // forecasts, and those that say nothing on record supports them
 	By             map[string]*Hits
 	Pencil         []float64 // relative errors of charge × median yield so far
+	Rows           []Row     // every forecast by itself
+}
+
+// Row is one forecast of one quantity beside what was read.
+type Row struct {
+	Of                    string
+	Low, Mid, High, Truth float64
+	Unit                  float64 // that errors are told in
+	Far                   bool    // said that nothing on record supports it
 }
 
 // Hits is how the forecasts of one quantity did.
@@ -171,7 +180,9 @@ func (s *Score) ask(m *maker, set outside.Setting, sizes bool, records int) erro
 	s.hold(f, ofD50, gave.D50, gave.D50)
 	s.hold(f, ofFines, gave.Fines, 1)
 	if len(m.yields) > 0 {
-		s.Pencil = append(s.Pencil, math.Abs(set.Charge*medianOf(m.yields)-product)/max(product, 0.005))
+		by := set.Charge * medianOf(m.yields)
+		s.Pencil = append(s.Pencil, math.Abs(by-product)/max(product, 0.005))
+		s.Rows = append(s.Rows, Row{Of: ofPencil, Mid: by, Truth: product, Unit: max(product, 0.005)})
 	}
 	return nil
 }
@@ -188,6 +199,7 @@ func (s *Score) hold(f foreseen, of string, truth, unit float64) {
 		s.By[of] = h
 	}
 	h.Errors = append(h.Errors, math.Abs(x.mid-truth)/unit)
+	s.Rows = append(s.Rows, Row{Of: of, Low: x.low, Mid: x.mid, High: x.high, Truth: truth, Unit: unit, Far: f.far})
 	switch {
 	case truth < x.low:
 		h.Below++

@@ -19,17 +19,19 @@ func main() {
 	mills := flag.Int("mills", 20, "mills outside the equations")
 	inside := flag.Int("inside", 0, "mills inside the equations")
 	plans := flag.Int("plans", 0, "mills outside the equations in which plans are carried out")
-	from := flag.Int("from", 1, "first of the mills in which plans are carried out")
+	from := flag.Int("from", 1, "first of the mills outside the equations that are forecast, or in which plans are carried out")
 	changes := flag.Int("changes", 0, "mills outside the equations that change at once")
 	each := flag.Bool("each", false, "tell of every campaign")
+	rows := flag.String("rows", "", "file to keep every forecast in")
+	against := flag.String("against", "", "file of earlier forecasts of the same mills to compare with")
 	flag.Parse()
-	if err := tune(*mills, *inside, *plans, *from, *changes, *each); err != nil {
+	if err := tune(*mills, *inside, *plans, *from, *changes, *each, *rows, *against); err != nil {
 		fmt.Fprintln(os.Stderr, "tune:", err)
 		os.Exit(1)
 	}
 }
 
-func tune(mills, inside, plans, from, changes int, each bool) error {
+func tune(mills, inside, plans, from, changes int, each bool, rows, against string) error {
 	began := time.Now()
 	if inside > 0 {
 		results, err := study.Mills(inside, 1, study.Counts)
@@ -44,7 +46,7 @@ func tune(mills, inside, plans, from, changes int, each bool) error {
 		}
 	}
 	if mills > 0 {
-		if err := score(mills); err != nil {
+		if err := score(from, mills, rows, against); err != nil {
 			return err
 		}
 	}
@@ -80,8 +82,8 @@ func carry(plans, from int, each bool) error {
 }
 
 // score prints how forecasts did.
-func score(mills int) error {
-	scores, entries, err := study.Outside(outside.Seeds[outside.Tuning](mills))
+func score(from, mills int, rows, against string) error {
+	scores, entries, err := study.Outside(outside.Seeds[outside.Tuning](from + mills - 1)[from-1:])
 	if err != nil {
 		return err
 	}
@@ -94,5 +96,19 @@ func score(mills int) error {
 	for _, why := range entries.Doubted {
 		fmt.Println("asked about though true:", why)
 	}
+	all := forecasts(scores)
+	if rows != "" {
+		if err := keep(rows, all); err != nil {
+			return err
+		}
+	}
+	if against == "" {
+		return nil
+	}
+	before, err := kept(against)
+	if err != nil {
+		return err
+	}
+	compare(before, all)
 	return nil
 }
