@@ -20,6 +20,7 @@ type Discrepancy struct {
 	scale [errorKinds]float64
 	coefs [][]float64 // a draw: the coefficients of all kinds
 	own   [][]float64 // a draw: the day's and the charge's score of each kind
+	books []float64   // a draw: how much larger its grains are by the books, as a logarithm; nil: not at all
 }
 
 // Factors are what the models' forecasts are multiplied by, one a draw; cut masses
@@ -52,12 +53,19 @@ func (f *Fitted) Discrepancy(t Target, rows [][]float64, rng *rand.Rand) (*Discr
 		return nil, fmt.Errorf("a discrepancy needs at least one draw")
 	}
 	d.own = stratified(len(rows), 2*int(errorKinds), rng)
+	var err error
+	if d.books, err = f.unsieved(t, rows, rng); err != nil {
+		return nil, err
+	}
 	return d, nil
 }
 
 // First is the same in the first n draws alone.
 func (d *Discrepancy) First(n int) *Discrepancy {
 	few := *d
+	if few.books != nil {
+		few.books = d.books[:min(n, len(d.books))]
+	}
 	few.coefs, few.own = d.coefs[:min(n, len(d.coefs))], d.own[:min(n, len(d.own))]
 	return &few
 }
@@ -96,6 +104,9 @@ func (d *Discrepancy) log(i int, k errorKind, basis [errorTerms]float64, charges
 	sum *= d.scale[k]
 	for m, b := range basis {
 		sum += scaleOf(&d.scale, k, isSlope(m)) * b * d.coefs[i][int(k)*errorTerms+m]
+	}
+	if k == errorOfSizes && d.books != nil {
+		sum += d.books[i]
 	}
 	return math.Min(math.Max(sum, -farthest), farthest)
 }
