@@ -25,6 +25,7 @@ var questions = map[string]struct {
 	"left of ten":              {run(func(g *Ground) { g.Left = kg(0.1) }), MoreOutThanIn, "left_kg", 0.01},
 	"left and swept above it":  {run(func(g *Ground) { g.Product = nil; g.Left = kg(0.2); g.Swept = kg(0.1) }), MoreOutThanIn, "swept_kg", 0.01},
 	"product of a tenth":       {run(func(g *Ground) { g.Product = kg(0.023); g.Left = kg(0.01) }), MassMissing, "product_kg", 0.23},
+	"first product, a digit":   {run(func(g *Ground) { g.Product = kg(0.0221) }), LittleOut, "product_kg", 0.221},
 	"product of a gram":        {run(func(g *Ground) { g.Product = kg(0.00023) }), LittleOut, "product_kg", 0.23},
 	"level too high":           {run(func(g *Ground) { g.Level = level(6) }), LevelOverLast, "level", 0},
 	"level of ten":             {run(func(g *Ground) { g.Level = level(40) }), LevelOverLast, "level", 4},

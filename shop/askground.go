@@ -18,7 +18,7 @@ const (
 	couple     = 2    // yields from which they do
 	crumbsOnly = 1.0  // kg/m³ of chamber: a charge below it is no charge
 	hardlyAny  = 0.25 // of the usual yield
-	nothing    = 0.005
+	nothing    = 0.1  // of the charge, before any yield is known: a digit lost from the first product is less
 	nowhere    = 0.30 // of what went in, missing although all was weighed
 	atLeast    = 0.01 // kg of it
 )
