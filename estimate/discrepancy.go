@@ -54,7 +54,7 @@ func (f *Fitted) Discrepancy(t Target, rows [][]float64, rng *rand.Rand) (*Discr
 	}
 	d.own = stratified(len(rows), 2*int(errorKinds), rng)
 	var err error
-	if d.books, err = f.unsieved(t, rows, rng); err != nil {
+	if d.books, err = f.unsieved(t, rows); err != nil {
 		return nil, err
 	}
 	return d, nil

@@ -37,6 +37,7 @@ type pencil struct {
 	share  float64 // of the models
 	yield  float64 // logarithm
 	square float64 // variance of the mix where all of its error shows
+	usual  bool    // the yield is the usual one: there is no record
 	none   bool    // nothing is mixed
 }
 
@@ -78,7 +79,7 @@ func (f *Fitted) pencil(t Target) pencil {
 	for i, one := range all {
 		mixed += math.Min(square((w*one.miss+(1-w)*(one.yield-others[i]))/one.bite), farMixed)
 	}
-	return pencil{share: w, yield: yieldAt(all, n, -1), square: mixed / (mixWorth + n)}
+	return pencil{share: w, yield: yieldAt(all, n, -1), square: mixed / (mixWorth + n), usual: len(all) == 0}
 }
 
 // yieldAt is the logarithm of the yield that runs say of the one at a place in their
@@ -171,11 +172,15 @@ func (p *pencil) mix(in, distance float64, logs []float64) {
 		}
 		return
 	}
-	// The models' draws keep their order, and their skew as far as they are believed:
-	// what the yield says errs by a factor either way.
+	// The models' draws keep their order and their skew; before any record only as far as
+	// they are believed, for the usual yield errs by a factor either way.
+	skew := 1.0
+	if p.usual {
+		skew = p.share
+	}
 	for rank, i := range order {
 		normal := score((float64(rank) + 0.5) / float64(n))
-		logs[i] = to + spread*(p.share*(logs[i]-middle)/own+(1-p.share)*normal)
+		logs[i] = to + spread*(skew*(logs[i]-middle)/own+(1-skew)*normal)
 	}
 }
 

@@ -25,7 +25,7 @@ func (f *fit) sieved() bool {
 
 // unsieved is how much larger, as a logarithm, the grains of every draw are by the
 // books than by its parameters; nil where they are the same or a stack decides.
-func (f *Fitted) unsieved(t Target, rows [][]float64, rng *rand.Rand) ([]float64, error) {
+func (f *Fitted) unsieved(t Target, rows [][]float64) ([]float64, error) {
 	last := len(f.fit.runs) - 1
 	for last >= 0 && !f.fit.runs[last].grindable() {
 		last--
@@ -34,7 +34,7 @@ func (f *Fitted) unsieved(t Target, rows [][]float64, rng *rand.Rand) ([]float64
 	if last < 0 || !known || f.fit.setup.exact || f.fit.sieved() {
 		return nil, nil
 	}
-	books, err := Hypercube(priors.List(), len(rows), rng)
+	books, err := Hypercube(priors.List(), len(rows), rand.New(rand.NewPCG(uint64(len(rows)), 1)))
 	if err != nil {
 		return nil, err
 	}
