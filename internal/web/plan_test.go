@@ -69,3 +69,22 @@ func TestWhatAMillLacksComesFirst(t *testing.T) {
 		t.Error("the cautions stand twice")
 	}
 }
+
+// mostOfAPlan bounds a plan's page, before it is packed: over a poor radio link in a
+// workshop a phone takes a second for so much. Judgement.
+const mostOfAPlan = 120_000
+
+func TestAPlanIsALightPage(t *testing.T) {
+	t.Parallel()
+	looksOnly(t)
+	b := plannedShop(t, Options{})
+	for _, lang := range []string{"en", "de"} {
+		body := b.in(lang, "/plan/four%20planter%20feet")
+		if len(body) > mostOfAPlan {
+			t.Errorf("the plan in %s is %d bytes, more than %d", lang, len(body), mostOfAPlan)
+		}
+		if !strings.Contains(body, `class="steps"`) {
+			t.Errorf("the page in %s is no plan", lang)
+		}
+	}
+}

@@ -73,7 +73,9 @@ func Of(p *say.Printer, f figure.Figure) View {
 		v.Sources = append(v.Sources, ViewSource(p, s))
 	}
 	for _, in := range f.Inputs {
-		v.Inputs = append(v.Inputs, Of(p, in))
+		behind := Of(p, in)
+		behind.Bar = nil // among the reasons the numbers stand close: the range is told in words
+		v.Inputs = append(v.Inputs, behind)
 	}
 	return v
 }
@@ -81,6 +83,11 @@ func Of(p *say.Printer, f figure.Figure) View {
 // HasWhy reports whether there is anything to open.
 func (v View) HasWhy() bool {
 	return v.Same != "" || v.How != "" || len(v.Inputs) > 0 || len(v.Sources) > 0 || len(v.Records) > 0 || len(v.Warnings) > 0 || v.Limit != ""
+}
+
+// HasSource reports whether there is anything to say of where it comes from.
+func (v View) HasSource() bool {
+	return v.Limit != "" || !v.ShowsOrigin() || len(v.Sources) > 0 || len(v.Records) > 0 || len(v.Warnings) > 0
 }
 
 // ShowsOrigin reports whether the word for where it comes from stands beside the
