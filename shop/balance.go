@@ -81,11 +81,30 @@ func (s *State) Whereabouts(at time.Time) (Balance, error) {
 
 // OnHand is the mass in all lots but prints [kg].
 func (s *State) OnHand() float64 {
+	return MassOf(s.stocked(func(id LotID) bool { return id.Class() != Print }))
+}
+
+// MassOf is the mass of some lots together [kg], added in their order, so that the last
+// digit is always alike too.
+func MassOf(lots []*Lot) float64 {
 	sum := 0.0
-	for _, l := range s.stocked(func(id LotID) bool { return id.Class() != Print }) {
+	for _, l := range lots {
 		sum += l.Mass
 	}
 	return sum
+}
+
+// Constituents is what a lot is made of, as the mass of each that is in it now [kg].
+func (s *State) Constituents(id LotID) []Edge {
+	l, ok := s.Lot(id)
+	if !ok {
+		return nil
+	}
+	made := slices.Clone(s.Composition(id))
+	for i := range made {
+		made[i].Mass *= l.Mass
+	}
+	return made
 }
 
 // Stock lists the lots of some classes that have mass on hand, in the order they

@@ -127,3 +127,17 @@ func (l Losses) clipped() Losses {
 
 // lossNames numbers the names of losses.
 var lossNames = []string{LostGrinding, SweptUp, MetalCut, ThrownAway, Purged, MetalCaught, DustTaken, DriedOff, TestExtruded, Recount, Difference}
+
+// ByName are the losses of a lot, those of one name together, in the order each name
+// came first.
+func (l Losses) ByName(id LotID) []Loss {
+	var all []Loss
+	for x := range l.Of(id) {
+		if i := slices.IndexFunc(all, func(y Loss) bool { return y.Name == x.Name }); i >= 0 {
+			all[i].Mass += x.Mass
+			continue
+		}
+		all = append(all, x)
+	}
+	return all
+}

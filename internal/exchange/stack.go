@@ -20,6 +20,24 @@ type Stack struct {
 	Notes       []fact.Saying // what was taken how, for a person to check
 }
 
+// Row is what lies on one sieve or, after the last, in the pan, all portions together:
+// without the sieve, with it, and the sieve itself as the last portion had it [kg].
+func (t Stack) Row(row int) (net, gross, tare float64) {
+	for _, p := range t.Portions {
+		net, tare = net+p.Rows[row].Mass-p.Rows[row].Tare, p.Rows[row].Tare
+	}
+	return net, net + tare, tare
+}
+
+// Charge is what was put on the sieves, all portions together [kg]; 0 where nobody said.
+func (t Stack) Charge() float64 {
+	sum := 0.0
+	for _, p := range t.Portions {
+		sum += p.Charge
+	}
+	return sum
+}
+
 // Reading says how a table is to be taken; the zero value is ready to use.
 type Reading struct {
 	Sheet string     // of a workbook; empty: the first

@@ -109,17 +109,9 @@ func (d *Desk) Coarseness(l *shop.Lot) float64 {
 
 // Losses are what left a lot other than into another, each name once.
 func (d *Desk) Losses(id shop.LotID) []forms.Option {
-	var names []string
-	sum := map[string]float64{}
-	for loss := range d.State.Losses.Of(id) {
-		if _, seen := sum[loss.Name]; !seen {
-			names = append(names, loss.Name)
-		}
-		sum[loss.Name] += loss.Mass
-	}
 	var list []forms.Option
-	for _, name := range names {
-		list = append(list, forms.Option{Value: d.Say.Line("loss." + strings.ReplaceAll(name, " ", "_")), Say: d.Say.Weighed(sum[name])})
+	for _, x := range d.State.Losses.ByName(id) {
+		list = append(list, forms.Option{Value: d.Say.Line("loss." + strings.ReplaceAll(x.Name, " ", "_")), Say: d.Say.Weighed(x.Mass)})
 	}
 	return list
 }

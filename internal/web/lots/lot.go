@@ -115,11 +115,8 @@ func ShowLot(s *site.Site, w http.ResponseWriter, r *http.Request) {
 	} else {
 		v.Log = logOf(d, l.Records)
 	}
-	if made := d.State.Composition(id); len(made) > 1 {
-		for _, e := range made {
-			e.Mass *= l.Mass // Composition gives shares
-			v.Made = append(v.Made, kinOf(d, []shop.Edge{e})...)
-		}
+	if made := d.State.Constituents(id); len(made) > 1 {
+		v.Made = kinOf(d, made)
 	}
 	var err error
 	var strange []answer.Finding
@@ -175,10 +172,9 @@ func lotAnswer(p *say.Printer, l *shop.Lot) string {
 }
 
 // unsure reports a lot whose plastic is worth finding out before it is used.
-// Below 0.9 it is not ground with others of its name.
+// What is less sure is not counted on.
 func unsure(l *shop.Lot) bool {
-	const enough = 0.9
-	return l.Polymer == "" || l.Sure != nil && *l.Sure < enough
+	return l.Polymer == "" || l.Sure != nil && *l.Sure < answer.SureShare
 }
 
 // lotActs are what can be done with a lot, the usual one first.
@@ -216,15 +212,9 @@ func lotActs(l *shop.Lot) (address.Link, []address.Link) {
 
 func kinOf(d *desk.Desk, edges []shop.Edge) []kin {
 	var list []kin
-	sum := map[shop.LotID]float64{}
 	for _, e := range edges {
-		sum[e.Lot] += e.Mass
-	}
-	seen := map[shop.LotID]bool{}
-	for _, e := range edges {
-		if l, ok := d.State.Lot(e.Lot); ok && !seen[e.Lot] {
-			seen[e.Lot] = true
-			list = append(list, kin{Card(d, l), d.Say.Weighed(sum[e.Lot]), true})
+		if l, ok := d.State.Lot(e.Lot); ok {
+			list = append(list, kin{Card(d, l), d.Say.Weighed(e.Mass), true})
 		}
 	}
 	return list

@@ -3,6 +3,7 @@ package lots
 import (
 	"errors"
 	"net/http"
+	"slices"
 
 	"hopperful/fact"
 	"hopperful/internal/web/address"
@@ -63,12 +64,7 @@ func ownValues(d *desk.Desk, name string) bool {
 
 // onHand is how much of a material the shop has, "" when none.
 func onHand(d *desk.Desk, name string) string {
-	sum := 0.0
-	for _, l := range d.State.Stock("") { // always alike, so that the last digit is too
-		if l.Polymer == name {
-			sum += l.Mass
-		}
-	}
+	sum := shop.MassOf(slices.DeleteFunc(d.State.Stock(""), func(l *shop.Lot) bool { return l.Polymer != name }))
 	if sum <= 0 {
 		return ""
 	}

@@ -115,11 +115,8 @@ func lotWords(p *say.Printer, l *shop.Lot) []string {
 
 // shelfOf draws a page of lots, and sums all of them.
 func shelfOf(d *desk.Desk, title, name string, lots []*shop.Lot, page int) shelf {
-	sh, sum := shelf{Title: title}, 0.0
-	for _, l := range lots {
-		sum += l.Mass
-	}
-	if sum > 0 {
+	sh := shelf{Title: title}
+	if sum := shop.MassOf(lots); sum > 0 {
 		sh.Sum = d.Say.Number(quantity.Mass.Bare(sum))
 	}
 	at := func(page int) string {
@@ -165,11 +162,7 @@ func askHeap(lots []*shop.Lot) *address.Link {
 
 // stockAnswer is the stock in one sentence.
 func stockAnswer(p *say.Printer, st *shop.State) string {
-	sum := map[shop.Class]float64{}
-	for _, l := range st.Stock("") { // always alike, so that the last digit is too
-		sum[l.Class] += l.Mass
-	}
-	scrap, ready := sum[shop.Scrap], sum[shop.Regrind]+sum[shop.Virgin]+sum[shop.Blend]
+	scrap, ready := shop.MassOf(st.Stock(shop.Scrap)), shop.MassOf(st.Stock(shop.Regrind, shop.Virgin, shop.Blend))
 	switch {
 	case scrap > 0 && ready > 0:
 		return p.Line("form.of_scrap_to_grind_of", fact.Read("scrap", quantity.Mass, scrap), fact.Read("ready", quantity.Mass, ready))

@@ -72,27 +72,21 @@ func FilledStack(p *say.Printer, t exchange.Stack) url.Values {
 	set := func(path string, kg float64) {
 		v.Set(path, p.Typed(quantity.Mass, kg, "g"))
 	}
-	charge, one := 0.0, len(t.Portions) == 1
+	one := len(t.Portions) == 1
 	for row := range len(t.Sieves) + 1 {
 		path := "pan_"
 		if row < len(t.Sieves) {
 			path = "sieves." + strconv.Itoa(row) + ".mass_"
 		}
-		sum, tare := 0.0, 0.0
-		for _, p := range t.Portions {
-			sum, tare = sum+p.Rows[row].Mass-p.Rows[row].Tare, p.Rows[row].Tare
-		}
+		mass, gross, tare := t.Row(row)
 		if one && tare > 0 {
-			sum += tare
+			mass = gross
 			v.Set("gross", "yes")
 			set(strings.Replace(strings.Replace(path, "mass_", "tare_", 1), "pan_", "pan_tare_", 1)+"kg", tare)
 		}
-		set(path+"kg", sum)
+		set(path+"kg", mass)
 	}
-	for _, p := range t.Portions {
-		charge += p.Charge
-	}
-	if charge > 0 {
+	if charge := t.Charge(); charge > 0 {
 		set("charge_kg", charge)
 	}
 	if !one {
