@@ -3,6 +3,7 @@ package say
 import (
 	"cmp"
 	"fmt"
+	"regexp"
 	"slices"
 	"strings"
 
@@ -38,13 +39,24 @@ func (p *Printer) value(f fact.Fact) any {
 	case fact.IsParts:
 		return p.joined(p.All(f.Parts), cmp.Or(f.Called, "list.and"))
 	}
-	return f.Text
+	return p.sized(f.Text)
+}
+
+// size is a length that serves as a name, such as a sieve's.
+var size = regexp.MustCompile(`^[0-9]+\.[0-9]+ (mm|µm)$`)
+
+// sized is a name; a length that serves as one has the language's decimal sign.
+func (p *Printer) sized(name string) string {
+	if size.MatchString(name) {
+		return p.Number(name)
+	}
+	return name
 }
 
 // Fact is a fact as a table or a list shows it.
 func (p *Printer) Fact(f fact.Fact) string {
 	if f.Sort == fact.IsName {
-		return p.Word(f.Text)
+		return p.sized(p.Word(f.Text))
 	}
 	return fmt.Sprint(p.value(f))
 }
@@ -197,7 +209,7 @@ func snake(text string) string { return strings.ReplaceAll(text, " ", "_") }
 // one of them is no code of the catalogue, as in a formula that is the same in
 // every language, it stays.
 func (p *Printer) Figure(f figure.Figure) figure.Figure {
-	about, at := fact.Name("about", p.Word(f.About)), fact.Name("at", p.Conditions(f.At))
+	about, at := fact.Name("about", p.sized(p.Word(f.About))), fact.Name("at", p.Conditions(f.At))
 	f.Name, f.How = p.Word(f.Name, about), p.Word(f.How, about, at)
 	if f.Limit != nil {
 		limit := *f.Limit

@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"os"
 	"slices"
+	"strings"
 	"testing"
 	"time"
 
@@ -98,5 +99,23 @@ func TestSchemaIsTheOneInTheDocumentation(t *testing.T) {
 	}
 	if !slices.Equal(got, want) {
 		t.Error("docs/json/answer.schema.json is not current; run go run ./internal/say/print > docs/json/answer.schema.json")
+	}
+}
+
+// A length that serves as a name, such as a sieve's, has the language's decimal sign; other
+// names stay as people wrote them.
+func TestSievesAreCalledInTheLanguage(t *testing.T) {
+	t.Parallel()
+	for name, want := range map[string]string{"2.80 mm": "2,80 mm", "500 µm": "500 µm", "No. 10": "No. 10", "mill v1.2": "mill v1.2", "1.2 of it": "1.2 of it"} {
+		if got := say.For("de").Fact(fact.Name("sieve", name)); got != want {
+			t.Errorf("%q is called %q, want %q", name, got, want)
+		}
+		if got := say.For("en").Fact(fact.Name("sieve", name)); got != name {
+			t.Errorf("%q is called %q", name, got)
+		}
+	}
+	f := say.For("de").Figure(figure.Figure{Name: "sieving.finer_than", About: "0.5 mm"})
+	if !strings.Contains(f.Name, "0,5 mm") {
+		t.Errorf("a figure is called %q", f.Name)
 	}
 }

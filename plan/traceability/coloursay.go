@@ -234,7 +234,7 @@ func (c *LotColour) tables() {
 	add := func(what fact.Saying, s *Shade, more fact.Fact) {
 		if s != nil {
 			lab := fact.Say("colour.lab", fact.Set("l", quantity.Number, tenth(s.Lab[0])), fact.Set("a", quantity.Number, tenth(s.Lab[1])), fact.Set("b", quantity.Number, tenth(s.Lab[2])))
-			looks.Rows = append(looks.Rows, []fact.Fact{fact.Parts("what", what), fact.Name("name", s.Name), fact.Name("code", s.RGB), fact.Parts("lab", lab), more})
+			looks.Rows = append(looks.Rows, []fact.Fact{fact.Parts("what", what), fact.Term("name", "shade", s.Name), fact.Name("code", s.RGB), fact.Parts("lab", lab), more})
 		}
 	}
 	none := fact.Name("more", "")
