@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"html/template"
 	"math"
-	"strings"
 	"unicode/utf8"
 
 	"hopperful/fact"
@@ -28,47 +27,75 @@ const (
 	letter   = 7.2  // width of one
 )
 
-// ageSketch is a drawing in the making.
-type ageSketch struct {
-	out  strings.Builder
-	slot float64
-	bars int
-	say  *say.Printer
+// agePicture is where everything of the drawing stands; age.html draws it.
+type agePicture struct {
+	Wide, High, Floor float64
+	Says              string // to who cannot see it
+	Fill              RGB
+	Bars              []ageBar
+	Texts             []ageText
+	Marks             []ageMark
+
+	slot float64 // of one bar
+}
+
+// ageBar is the share with one number of passes.
+type ageBar struct {
+	X, Y, Wide, High float64
+	Reach            *ageReach // nil: as good as certain
+}
+
+// ageReach is the range of a share, beside its bar.
+type ageReach struct{ Left, X, Top, Low float64 }
+
+// ageText is a word of the drawing.
+type ageText struct {
+	Class string
+	X, Y  float64
+	Say   string
+}
+
+// ageMark is a figure below the bars: a tick on its range, with its name.
+type ageMark struct {
+	From, To, Low, High, X, Y, Top, Foot float64
+	Name                                 ageText
 }
 
 // Age draws the share of a lot's mass by its number of passes, with the
 // range of each, and marks the mean and the oldest twentieth.
 func Age(p *say.Printer, a traceability.LotAge, rows []traceability.Passes, fill RGB) template.HTML {
-	s := &ageSketch{slot: math.Min(ageSlot, (ageWide-2*ageSide)/float64(len(rows))), bars: len(rows), say: p}
+	v := &agePicture{Wide: ageWide, High: ageHigh, Floor: ageFloor, Says: ageSummary(p, a, rows), Fill: fill,
+		slot: math.Min(ageSlot, (ageWide-2*ageSide)/float64(len(rows)))}
 	most := 0.0
 	for _, x := range rows {
 		most = math.Max(most, x.High)
 	}
 	high := func(share float64) float64 { return ageFloor - share/most*(ageFloor-ageTop) }
-	fmt.Fprintf(&s.out, `<svg class="ages" viewBox="0 0 %g %g" width="%g" height="%g" role="img" aria-label="%s">`,
-		ageWide, ageHigh, ageWide, ageHigh, template.HTMLEscapeString(ageSummary(p, a, rows)))
-	for i, p := range rows {
-		x, wide := s.at(float64(i)), s.slot*0.62
-		fmt.Fprintf(&s.out, `<rect class="bar-of" fill="%s" x="%.1f" y="%.1f" width="%.1f" height="%.1f"/>`, fill, x-wide/2, high(p.Share), wide, ageFloor-high(p.Share))
-		if p.High-p.Low > 0.005 {
-			x += s.slot / 2 // beside the bar, where its colour hides nothing
-			fmt.Fprintf(&s.out, `<path class="reach" d="M%.1f %.1fh6M%.1f %.1fV%.1fM%.1f %.1fh6"/>`, x-3, high(p.High), x, high(p.High), high(p.Low), x-3, high(p.Low))
+	at := func(passes float64) float64 { return v.at(passes, len(rows)) }
+	for i, x := range rows {
+		mid, wide := at(float64(i)), v.slot*0.62
+		bar := ageBar{X: mid - wide/2, Y: high(x.Share), Wide: wide, High: ageFloor - high(x.Share)}
+		if x.High-x.Low > 0.005 {
+			beside := mid + v.slot/2 // where the bar's colour hides nothing
+			bar.Reach = &ageReach{Left: beside - 3, X: beside, Top: high(x.High), Low: high(x.Low)}
 		}
-	}
-	fmt.Fprintf(&s.out, `<line class="floor" x1="0" x2="%g" y1="%g" y2="%g"/>`, ageWide, ageFloor, ageFloor)
-	for i, p := range rows {
-		s.name("share", s.at(float64(i)), high(p.Share)-6, AgeShare(p.Share))
-		word := fmt.Sprint(p.Number)
-		if p.OrMore {
+		v.Bars = append(v.Bars, bar)
+		word := fmt.Sprint(x.Number)
+		if x.OrMore {
 			word += "+"
 		}
-		s.name("passes", s.at(float64(i)), ageFloor+18, word)
+		v.Texts = append(v.Texts, ageText{"share", mid, high(x.Share) - 6, AgeShare(x.Share)}, ageText{"passes", mid, ageFloor + 18, word})
 	}
-	s.name("axis", ageWide/2, ageFloor+37, p.Line("age.axis"))
-	s.mark(p.Line("age.mean_mark"), ageMean, a.Mean)
-	s.mark(p.Line("age.oldest_mark"), ageOld, a.Oldest)
-	s.out.WriteString(`</svg>`)
-	return template.HTML(s.out.String())
+	v.Texts = append(v.Texts, ageText{"axis", ageWide / 2, ageFloor + 37, p.Line("age.axis")})
+	mark := func(code string, y float64, f figure.Figure) {
+		text, low, high := p.Line(code)+" "+p.WithRange(f), at(f.Low), at(f.High)
+		wide := letter * float64(utf8.RuneCountInString(text))
+		named := ageText{"named", math.Min(math.Max(2+wide/2, (low+high)/2), ageWide-wide/2-2), y + 20, text}
+		v.Marks = append(v.Marks, ageMark{From: at(0), To: at(float64(len(rows) - 1)), Low: low, High: high, X: at(f.Value), Y: y, Top: y - 6, Foot: y + 6, Name: named})
+	}
+	mark("age.mean_mark", ageMean, a.Mean)
+	mark("age.oldest_mark", ageOld, a.Oldest)
+	return draw("age", v)
 }
 
 // AgeShare is a share as short as a bar is narrow.
@@ -80,24 +107,8 @@ func AgeShare(share float64) string {
 }
 
 // at is the place of a number of passes; what the last bar gathers stands there.
-func (s *ageSketch) at(passes float64) float64 {
-	return ageWide/2 + (math.Min(passes, float64(s.bars-1))-float64(s.bars-1)/2)*s.slot
-}
-
-// mark shows a figure below the bars: a tick on its range, with its name.
-func (s *ageSketch) mark(name string, y float64, f figure.Figure) {
-	text := name + " " + s.say.WithRange(f)
-	x, low, high := s.at(f.Value), s.at(f.Low), s.at(f.High)
-	fmt.Fprintf(&s.out, `<line class="rail" x1="%.1f" x2="%.1f" y1="%.1f" y2="%.1f"/>`, s.at(0), s.at(float64(s.bars-1)), y, y)
-	fmt.Fprintf(&s.out, `<line class="span" x1="%.1f" x2="%.1f" y1="%.1f" y2="%.1f"/>`, low, high, y, y)
-	fmt.Fprintf(&s.out, `<line class="tick" x1="%.1f" x2="%.1f" y1="%.1f" y2="%.1f"/>`, x, x, y-6, y+6)
-	wide := letter * float64(utf8.RuneCountInString(text))
-	at := math.Min(math.Max(2+wide/2, (low+high)/2), ageWide-wide/2-2)
-	fmt.Fprintf(&s.out, `<text class="named" x="%.1f" y="%.1f">%s</text>`, at, y+20, template.HTMLEscapeString(text))
-}
-
-func (s *ageSketch) name(class string, x, y float64, text string) {
-	fmt.Fprintf(&s.out, `<text class="%s" x="%.1f" y="%.1f">%s</text>`, class, x, y, template.HTMLEscapeString(text))
+func (v *agePicture) at(passes float64, bars int) float64 {
+	return ageWide/2 + (math.Min(passes, float64(bars-1))-float64(bars-1)/2)*v.slot
 }
 
 // ageSummary is the picture in a sentence.

@@ -1,10 +1,8 @@
 package drawing
 
 import (
-	"fmt"
 	"html/template"
 	"math"
-	"strings"
 
 	"hopperful/internal/say"
 	"hopperful/plan/books"
@@ -32,14 +30,35 @@ type flowPlace struct {
 	column      int
 }
 
+// flowPicture is where everything of the picture stands; flow.html draws it.
+type flowPicture struct {
+	Wide, High float64
+	Says       string // to who cannot see it
+	Bands      []flowBand
+	Places     []flowBox
+}
+
+// flowBand is a stream: a curve from one place to another, as wide as its mass.
+type flowBand struct {
+	Class                                    string
+	X, Y, NearX, NearY, FarX, FarY, ToX, ToY float64
+	Wide                                     float64
+	Says                                     string
+}
+
+// flowBox is a place with its words.
+type flowBox struct {
+	X, Y, Wide, High, WordX, WordY float64
+	Anchor, Say                    string
+}
+
 // Flow draws streams as bands; empty without any.
 func Flow(p *say.Printer, streams []books.Stream) template.HTML {
 	places, scale := layFlow(streams)
 	if scale == 0 {
 		return ""
 	}
-	var b strings.Builder
-	fmt.Fprintf(&b, `<svg class="books-flow" viewBox="0 0 %g %g" role="img" aria-label="%s">`, flowWide, flowHigh, template.HTMLEscapeString(p.Line("page.books_flow")))
+	v := flowPicture{Wide: flowWide, High: flowHigh, Says: p.Line("page.books_flow")}
 	for _, x := range streams {
 		from, to := places[x.From], places[x.To]
 		if from == nil || to == nil || x.Mass <= 0 {
@@ -48,15 +67,13 @@ func Flow(p *say.Printer, streams []books.Stream) template.HTML {
 		wide := x.Mass * scale
 		y0, y1 := from.y+from.outAt+wide/2, to.y+to.inAt+wide/2
 		from.outAt, to.inAt = from.outAt+wide, to.inAt+wide
-		says := p.Say(books.FlowSays(x))
-		if to.column <= from.column { // comes round again: a loop below
-			fmt.Fprintf(&b, `<path class="band again" d="M%.1f %.1fC%.1f %.1f %.1f %.1f %.1f %.1f" stroke-width="%.2f"><title>%s</title></path>`,
-				from.x+flowNode, y0, from.x+flowNode+70, flowHigh-10, to.x-70, flowHigh-10, to.x, y1, math.Max(wide, 0.75), template.HTMLEscapeString(says))
-			continue
-		}
 		mid := (from.x + flowNode + to.x) / 2
-		fmt.Fprintf(&b, `<path class="band%s" d="M%.1f %.1fC%.1f %.1f %.1f %.1f %.1f %.1f" stroke-width="%.2f"><title>%s</title></path>`,
-			lostBand(x.To), from.x+flowNode, y0, mid, y0, mid, y1, to.x, y1, math.Max(wide, 0.75), template.HTMLEscapeString(says))
+		band := flowBand{Class: "band" + lostBand(x.To), X: from.x + flowNode, Y: y0, NearX: mid, NearY: y0, FarX: mid, FarY: y1, ToX: to.x, ToY: y1,
+			Wide: math.Max(wide, 0.75), Says: p.Say(books.FlowSays(x))}
+		if to.column <= from.column { // comes round again: a loop below
+			band.Class, band.NearX, band.NearY, band.FarX, band.FarY = "band again", from.x+flowNode+70, flowHigh-10, to.x-70, flowHigh-10
+		}
+		v.Bands = append(v.Bands, band)
 	}
 	for c, column := range flowColumns {
 		for _, name := range column {
@@ -64,16 +81,15 @@ func Flow(p *say.Printer, streams []books.Stream) template.HTML {
 			if n == nil {
 				continue
 			}
-			fmt.Fprintf(&b, `<rect class="place" x="%.1f" y="%.1f" width="%g" height="%.1f"/>`, n.x, n.y, flowNode, math.Max(n.high, 1))
-			anchor, x := "start", n.x
+			box := flowBox{X: n.x, Y: n.y, Wide: flowNode, High: math.Max(n.high, 1), WordX: n.x, WordY: n.y - 6, Anchor: "start",
+				Say: p.Fact(books.PlaceWord("place", name)) + ", " + p.Number(quantity.Mass.Rough(math.Max(n.in, n.out)))}
 			if c == len(flowColumns)-1 {
-				anchor, x = "end", n.x+flowNode
+				box.Anchor, box.WordX = "end", n.x+flowNode
 			}
-			fmt.Fprintf(&b, `<text x="%.1f" y="%.1f" text-anchor="%s">%s, %s</text>`, x, n.y-6, anchor, template.HTMLEscapeString(p.Fact(books.PlaceWord("place", name))), template.HTMLEscapeString(p.Number(quantity.Mass.Rough(math.Max(n.in, n.out)))))
+			v.Places = append(v.Places, box)
 		}
 	}
-	b.WriteString("</svg>")
-	return template.HTML(b.String()) // our own drawing, its text escaped
+	return draw("flow", v)
 }
 
 func lostBand(to books.Place) string {
