@@ -3,9 +3,11 @@ package trace_test
 // What happens when, in traces drawn by hand: starts, stops, flickers, silence, rhythm.
 
 import (
+	"errors"
 	"math"
 	"testing"
 
+	"hopperful/process"
 	"hopperful/process/trace"
 )
 
@@ -150,6 +152,47 @@ func TestSecondLookLeavesTheInrushOut(t *testing.T) {
 		r := oneRun(t, "second look", trace.Known{}, drawn(1, stretch{seconds, 300}, stretch{100, 120}))
 		if !r.Guess || math.Abs(r.Idle-120) > 1 || (r.End != nil) != seen {
 			t.Errorf("loaded for %d s: %+v", seconds, r)
+		}
+	}
+}
+
+// Times that do not rise are refused wherever they stand, with the reading before them.
+func TestTimesThatDoNotRise(t *testing.T) {
+	t.Parallel()
+	for at := 1; at < 9; at++ {
+		var readings []trace.Reading
+		for i := range 9 {
+			readings = append(readings, trace.Reading{At: 10 + 60*float64(i), Value: 340 - float64(i)})
+		}
+		readings[at].At = readings[at-1].At
+		_, cool := trace.Cool(readings, 293.15)
+		_, ahead := trace.Ahead(readings, readings[8].At+10)
+		readings[at].At--
+		_, energy := trace.Energy(readings, 100, 0)
+		for name, err := range map[string]error{"cooling": cool, "a trend": ahead, "energy": energy} {
+			var out *process.RangeError
+			if !errors.As(err, &out) || out.Lo != readings[at-1].At || name == "energy" && out.Hi != 1e12 {
+				t.Errorf("%s, reading %d: %v", name, at, err)
+			}
+		}
+	}
+}
+
+// A start or a stop within a gap longer than the meter's rhythm was not seen, and counts.
+func TestStartsInAGap(t *testing.T) {
+	t.Parallel()
+	for gap, unseen := range map[float64]float64{4.9: 0, 7: 7} {
+		for name, at := range map[string]int{"start": 10, "stop": 70} {
+			all := drawn(1, stretch{60, 300})
+			for i := range all {
+				if i >= at {
+					all[i].At += gap - 1
+				}
+			}
+			r := oneRun(t, name, trace.Known{Idle: 120}, all)
+			if math.Abs(r.Energy.Unseen-unseen) > 1e-9 || math.Abs(r.Energy.High-59*300-300-300*gap) > 1e-6 {
+				t.Errorf("%s in a gap of %g s: %+v", name, gap, r.Energy)
+			}
 		}
 	}
 }
