@@ -33,6 +33,9 @@ func (j *job) limits(g *Grinding, t campaign, prices []price) error {
 	return nil
 }
 
+// asWarmAsBefore is said of a charge that what was done allows against the forecast.
+const asWarmAsBefore = "plan.as_warm_as_before"
+
 // drawNoise is a share of the draws that says nothing. Judgement.
 const drawNoise = 0.02
 
@@ -52,7 +55,7 @@ func (j *job) chargeLimit(g *Grinding, t campaign) (answer.Limit, bool, error) {
 	f.About = quantity.TemperatureDifference.Plain(b.bounds.margin)
 	soft := b.beliefs[estimate.Softening].Median
 	if t.shares.cool < answer.SureShare-drawNoise {
-		f = f.Warn("plan.as_warm_as_before")
+		f = f.Warn(asWarmAsBefore)
 	}
 	l := bound("charge_temperature", "plan.limit_charge", f, soft-b.bounds.margin, t.shares.cool)
 	limit := belief(&b.beliefs, estimate.Softening)

@@ -68,10 +68,12 @@ func Grind(s *shop.State, req Request) (Grinding, error) {
 		return Grinding{}, err
 	}
 	g, err := j.plan()
+	first := j.doubted(&g)
 	if req.only {
-		g.Spoilers = append([]answer.Finding{answer.OnlyPlastic(material.Name)}, g.Spoilers...)
-		g.Spoilers = g.Spoilers[:min(len(g.Spoilers), answer.MostSpoilers)]
+		first = append(first, answer.OnlyPlastic(material.Name))
 	}
+	g.Spoilers = append(first, g.Spoilers...)
+	g.Spoilers = g.Spoilers[:min(len(g.Spoilers), answer.MostSpoilers)]
 	return g, err
 }
 

@@ -125,8 +125,13 @@ func (j *job) spoilers(g *Grinding) []answer.Finding {
 	}
 	for _, l := range g.Limits {
 		if out := 1 - l.Holds(); l.Holds() < answer.SureShare {
-			limit := fact.Saying{Code: l.Figure.Limit.Name, Facts: []fact.Fact{fact.Name("about", l.Figure.About)}}
-			add(out, fact.Say("plan.limit_fails", fact.About("share", quantity.Share, out), fact.Parts("limit", limit)), remedyFor(l.Key))
+			limit := fact.Parts("limit", fact.Saying{Code: l.Figure.Limit.Name, Facts: []fact.Fact{fact.Name("about", l.Figure.About)}})
+			share := fact.About("share", quantity.Share, out)
+			what := fact.Say("plan.limit_fails", share, limit)
+			if g.Trial == nil && slices.Contains(l.Figure.Warnings, asWarmAsBefore) {
+				what = fact.Say("plan.limit_fails_by_forecast", share, limit)
+			}
+			add(out, what, remedyFor(l.Key))
 		}
 	}
 	if lots := j.toPrepare(g); len(lots) > 0 {
@@ -146,6 +151,22 @@ func (j *job) spoilers(g *Grinding) []answer.Finding {
 	}
 	slices.SortStableFunc(all, func(a, b answer.Finding) int { return cmp.Compare(b.Weight, a.Weight) })
 	return all[:min(len(all), answer.MostSpoilers)]
+}
+
+// doubted are the lots that count as ready by a mass that rests on a record asked about: a product
+// written down ten times too large would leave a print without granulate.
+func (j *job) doubted(g *Grinding) []answer.Finding {
+	var all []answer.Finding
+	for _, take := range g.OnHand {
+		lot := j.state.Lots.At(take.Lot)
+		if asked := j.state.LotAsked(lot); asked != 0 {
+			f := answer.Found(fact.Say("plan.ready_asked", answer.Lot("lot", lot), fact.About("mass", quantity.Mass, take.Mass.Value)),
+				fact.Say("do.answer_question", fact.Name("record", strconv.FormatInt(int64(asked), 10))))
+			f.Weight = 1
+			all = append(all, f)
+		}
+	}
+	return all
 }
 
 // remedyFor says what helps when a limit is likely to fail.

@@ -1,0 +1,28 @@
+package plan_test
+
+import (
+	"testing"
+
+	"hopperful/shop"
+	"hopperful/shop/shoptest"
+)
+
+// A product written down ten times too large is asked about; while it is, a plan that
+// takes what lies there for granulate says first that it rests on that record.
+func TestWhatCountsAsReadyOnARecordAskedAboutIsSaidFirst(t *testing.T) {
+	t.Parallel()
+	for product, asked := range map[float64]bool{0.115: false, 1.15: true} {
+		s := noted(t, kettle(), 4, func(i int, b *shop.Ground) {
+			if i == 3 {
+				b.Product = shoptest.P(product)
+			}
+		})
+		for _, need := range []float64{0.3, 2} { // enough is ready, and more is wanted
+			g := grind(t, s, bracket(need, "PLA"))
+			first := len(g.Spoilers) > 0 && g.Spoilers[0].Code == "plan.ready_asked"
+			if first != asked || asked && g.Spoilers[0].Remedies[0].Code != "do.answer_question" {
+				t.Errorf("%g kg out at the last, %g kg wanted: said first: %v, of %+v", product, need, first, g.Spoilers)
+			}
+		}
+	}
+}
