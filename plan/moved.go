@@ -212,10 +212,20 @@ func (b *bench) surprise(r estimate.Run, log *logbook) (found surprising, most f
 // record is the record's number as a fact.
 func (m *Moved) record() fact.Fact { return fact.Count("record", int(m.Record)) }
 
+// mostMoved is how many changes a person takes in at once; what a longer list leaves out first
+// follows from the others. Judgement.
+const mostMoved = 4
+
 // says what moved, and why.
 func (m *Moved) says(was campaign) []fact.Saying {
+	told := m.Changes
+	for _, less := range []string{"charges", "run"} {
+		if len(told) > mostMoved {
+			told = slices.DeleteFunc(slices.Clone(told), func(c Change) bool { return c.Now.Key == less })
+		}
+	}
 	var parts []fact.Saying
-	for _, c := range m.Changes {
+	for _, c := range told {
 		parts = append(parts, fact.Say("plan.moved_figure", fact.Figure("now", c.Now), fact.Figure("before", c.Before)))
 	}
 	all := []fact.Saying{fact.Say("plan.moved_since", m.record(), fact.Parts("what", parts...))}

@@ -159,8 +159,8 @@ func (j *job) doubted(g *Grinding) []answer.Finding {
 	var all []answer.Finding
 	for _, take := range g.OnHand {
 		lot := j.state.Lots.At(take.Lot)
-		if asked := j.state.LotAsked(lot); asked != 0 {
-			f := answer.Found(fact.Say("plan.ready_asked", answer.Lot("lot", lot), fact.About("mass", quantity.Mass, take.Mass.Value)),
+		if asked := j.state.Overstated(lot); asked != 0 {
+			f := answer.Found(fact.Say("plan.ready_asked", answer.Lot("lot", lot), fact.Set("mass", quantity.Mass, take.Mass.Value)),
 				fact.Say("do.answer_question", fact.Name("record", strconv.FormatInt(int64(asked), 10))))
 			f.Weight = 1
 			all = append(all, f)

@@ -155,11 +155,22 @@ func (s *State) confirmedBy(r Record, code AskCode) RecordID {
 	return 0
 }
 
-// LotAsked is the latest record of a lot with a question that has no answer, 0
+// lotAsked is the latest record of a lot with a question that has no answer, 0
 // for none: a lot out of which a slip took too much seems short ever after.
-func (s *State) LotAsked(l *Lot) RecordID {
+func (s *State) lotAsked(l *Lot) RecordID {
 	for _, id := range slices.Backward(l.Records) {
 		if s.pending(id) {
+			return id
+		}
+	}
+	return 0
+}
+
+// Overstated is the latest record by which a lot may hold less than the books say, because more
+// came out or was weighed than there can have been and nobody has answered yet; 0 for none.
+func (s *State) Overstated(l *Lot) RecordID {
+	for _, id := range slices.Backward(l.Records) {
+		if slices.ContainsFunc(s.AsksOf(id), func(a Ask) bool { return a.Code == MoreOutThanIn || a.Code == MoreThanGround }) {
 			return id
 		}
 	}
@@ -181,7 +192,7 @@ func (s *State) moreThanLot(id LotID, mass float64, field string) []Ask {
 	if mass <= have+s.unsure(l)+1e-12 {
 		return nil
 	}
-	a := Ask{Code: MoreThanLot, Field: field, Kind: quantity.Mass, Value: mass, Bound: have, Lot: id, because: s.LotAsked(l)}
+	a := Ask{Code: MoreThanLot, Field: field, Kind: quantity.Mass, Value: mass, Bound: have, Lot: id, because: s.lotAsked(l)}
 	// Ten times or a thousand times too much is a slip of the point or the unit.
 	for _, slip := range [...]float64{10, 1000} {
 		if mass > farAbove*a.Bound && mass/slip <= a.Bound && mass/slip > a.Bound/100 {

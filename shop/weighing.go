@@ -40,7 +40,7 @@ func (b *Weighed) asks(s *State, _ Record) []Ask {
 	if b.Mass <= most+s.tolerance(most, 2)+drift {
 		return nil
 	}
-	return []Ask{{Code: MoreThanGround, Field: "mass_kg", Kind: quantity.Mass, Value: b.Mass, Bound: most, Lot: b.Lot, because: s.LotAsked(l)}}
+	return []Ask{{Code: MoreThanGround, Field: "mass_kg", Kind: quantity.Mass, Value: b.Mass, Bound: most, Lot: b.Lot, because: s.lotAsked(l)}}
 }
 
 func (b *Weighed) apply(s *State, r Record) {
@@ -58,7 +58,7 @@ func (b *Weighed) apply(s *State, r Record) {
 		s.lose(r, restName(rest), b.Lot, rest)
 		for i := range s.Mills {
 			if s.Mills[i].waitingFor(b.Lot) >= 0 {
-				s.Mills[i].lost = cmp.Or(s.LotAsked(s.Lots.At(b.Lot)), s.Mills[i].lost)
+				s.Mills[i].lost = cmp.Or(s.lotAsked(s.Lots.At(b.Lot)), s.Mills[i].lost)
 			}
 			s.Mills[i].weighed(b.Lot, max(0, rest)/max(waits.mass(), trace))
 		}

@@ -102,14 +102,20 @@ func whyFlag(c *cobra.Command, key string) {
 }
 
 // folding is how much of an answer is shown, grave cautions apart, which do not wait.
-type folding struct{ cautions, figures, rows, spoilers int }
+type folding struct{ cautions, figures, rows, spoilers, leads int }
 
 // folds are tried in turn until the answer fits a terminal; whole is all there is. What to
 // do is never folded.
 var (
-	folds = []folding{{2, 6, math.MaxInt, math.MaxInt}, {1, 6, math.MaxInt, math.MaxInt}, {1, 6, 4, math.MaxInt}, {1, 4, 3, 3}, {1, 3, 2, 2}}
-	whole = folding{math.MaxInt, math.MaxInt, math.MaxInt, math.MaxInt}
+	folds = []folding{
+		{2, 6, math.MaxInt, math.MaxInt, math.MaxInt}, {1, 6, math.MaxInt, math.MaxInt, math.MaxInt}, {1, 6, 4, math.MaxInt, math.MaxInt},
+		{1, 4, 3, 3, math.MaxInt}, {1, 3, 2, 2, math.MaxInt}, {1, 3, 2, 2, 3}, {1, 2, 2, 1, 2}, {1, 2, 2, 1, 1}, {1, 0, 2, 1, 1},
+	}
+	whole = folding{math.MaxInt, math.MaxInt, math.MaxInt, math.MaxInt, math.MaxInt}
 )
+
+// afterwards is how many lines a command may add below an answer, such as what to type next.
+const afterwards = 3
 
 // printShort shows of an answer what fits a terminal.
 func printShort(env *Env, p *say.Printer, d say.Document) {
@@ -118,7 +124,7 @@ func printShort(env *Env, p *say.Printer, d say.Document) {
 		short := *env
 		short.Out = &trial
 		printDocument(&short, p, d, fold)
-		if i == len(folds)-1 || env.width() == 0 || height(strings.TrimSuffix(trial.String(), "\n"), env.width()) <= mostLines {
+		if i == len(folds)-1 || env.width() == 0 || height(strings.TrimSuffix(trial.String(), "\n"), env.width()) <= mostLines-afterwards {
 			fmt.Fprint(env.Out, trial.String())
 			return
 		}
@@ -132,7 +138,7 @@ func printDocument(env *Env, p *say.Printer, d say.Document, fold folding) {
 	full := fold == whole
 	title := func(code string) { heading(env, "%s", p.Line(code)) }
 	plain(env.Out, "%s", d.Answer)
-	for _, r := range d.Head.Remedies {
+	for _, r := range d.Head.Remedies[:min(len(d.Head.Remedies), fold.leads)] {
 		printRemedy(env, p, r)
 	}
 	if len(d.Steps) > 0 {
