@@ -94,7 +94,7 @@ func serveCommand(env *Env) *cobra.Command {
 
 // openStill opens a shop that may not be written, to be looked at, and says so.
 func openStill(ctx context.Context, env *Env, path string, why error) (*store.Store, error) {
-	s, err := store.Open(ctx, path, store.Options{ReadOnly: true})
+	s, err := openStore(ctx, env, path, store.Options{ReadOnly: true})
 	if err != nil {
 		return nil, why // what kept it from being written says more
 	}

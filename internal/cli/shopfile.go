@@ -76,7 +76,7 @@ func stateAt(ctx context.Context, env *Env, path string) (*shop.State, error) {
 
 // openToLook opens a shop for reading only.
 func openToLook(ctx context.Context, env *Env, path string) (*store.Store, error) {
-	s, err := store.Open(ctx, path, store.Options{ReadOnly: true})
+	s, err := openStore(ctx, env, path, store.Options{ReadOnly: true})
 	if err == nil {
 		if _, err = identified(ctx, env, s); err != nil {
 			return nil, errors.Join(err, s.Close())
@@ -129,7 +129,7 @@ func openShop(c *cobra.Command, env *Env) (*books, error) {
 	}
 	ctx := c.Context()
 	for last := time.Now().Add(waitForOther); ; {
-		s, err := store.Open(ctx, path, store.Options{})
+		s, err := openStore(ctx, env, path, store.Options{})
 		if err == nil {
 			who, no := identified(ctx, env, s)
 			if no != nil {
@@ -239,7 +239,7 @@ func (b *books) Close() error {
 
 // openOrCreate opens the shop and makes it when it is not there.
 func openOrCreate(ctx context.Context, env *Env, path string) (*store.Store, error) {
-	s, err := store.Open(ctx, path, store.Options{})
+	s, err := openStore(ctx, env, path, store.Options{})
 	if !store.Is(err, store.Missing) {
 		return s, err
 	}

@@ -90,8 +90,12 @@ func TestWhatWasFoldedPieceByPieceIsKept(t *testing.T) {
 	if err := os.Remove(keptPath(path)); err != nil {
 		t.Fatal(err)
 	}
-	open(t, path, Options{}).Close()
-	s := open(t, path, Options{ReadOnly: true})
+	var told []int
+	open(t, path, Options{Read: func(n int) { told = append(told, n) }}).Close()
+	if len(told) != 1 || told[0] != readAtOnce {
+		t.Errorf("told how far it is: %v", told)
+	}
+	s := open(t, path, Options{ReadOnly: true, Read: func(n int) { t.Errorf("%d records are read again", n) }})
 	if s.keptWhy != nil {
 		t.Fatalf("what is kept does not count: %v", s.keptWhy)
 	}

@@ -38,11 +38,12 @@ func (s *Store) caughtUp(ctx context.Context, db asker) (*shop.State, tail, erro
 			state, end = nil, tail{}
 		}
 	}
-	return follow(ctx, db, s.medium, s.path, state, end, s.source)
+	return follow(ctx, db, s.medium, s.path, state, end, s.source, s.read)
 }
 
-// follow folds the records after a state that are in the file; nil is the empty one.
-func follow(ctx context.Context, db asker, r reader, path string, state *shop.State, end tail, from shop.Source) (*shop.State, tail, error) {
+// follow folds the records after a state that are in the file; nil is the empty one. Of a long
+// reading it tells how many it has folded, unless told is nil.
+func follow(ctx context.Context, db asker, r reader, path string, state *shop.State, end tail, from shop.Source, told func(int)) (*shop.State, tail, error) {
 	for first := true; ; first = false {
 		more, next, err := after(ctx, db, r, end, readAtOnce)
 		switch {
@@ -61,6 +62,9 @@ func follow(ctx context.Context, db asker, r reader, path string, state *shop.St
 		}
 		if end = next; len(more) < readAtOnce {
 			return state, end, nil
+		}
+		if told != nil {
+			told(state.History.Len())
 		}
 		if rests, _, _, ok := lean(state, from, false); ok {
 			state = rests

@@ -21,6 +21,9 @@ type Options struct {
 	ReadOnly   bool // look only; works while another program writes
 	MakeFolder bool // Create makes the folder of the path if it is not there
 
+	// Read is told how many records were folded so far while a long shop is read anew; nil: nobody is.
+	Read func(records int)
+
 	mostPages int             // a tiny disk, for tests
 	still     bool            // nobody can be writing: read without a lock
 	dial      pgconn.DialFunc // how a server is reached, for tests; nil: as always
@@ -30,6 +33,7 @@ type Options struct {
 type Store struct {
 	path       string
 	readOnly   bool
+	read       func(records int) // told of a long reading; nil: nobody
 	db         *sql.DB
 	lease      *lease // nil when read-only
 	state      atomic.Pointer[shop.State]
@@ -59,7 +63,7 @@ func Open(ctx context.Context, path string, o Options) (*Store, error) {
 	if err := probe(path); err != nil {
 		return nil, err
 	}
-	s := &Store{path: path, readOnly: o.ReadOnly, beside: followed(path), line: newLine()}
+	s := &Store{path: path, readOnly: o.ReadOnly, read: o.Read, beside: followed(path), line: newLine()}
 	if !o.ReadOnly {
 		var err error
 		if s.lease, err = takeLease(path, time.Now()); err != nil {

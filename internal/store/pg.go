@@ -42,7 +42,7 @@ func openServer(ctx context.Context, path string, o Options) (*Store, error) {
 	if err != nil {
 		return nil, err
 	}
-	s := &Store{path: at.shown, readOnly: o.ReadOnly, line: newLine()}
+	s := &Store{path: at.shown, readOnly: o.ReadOnly, read: o.Read, line: newLine()}
 	p := &onServer{at: at}
 	s.medium, s.db = p, p.connect(o)
 	if !o.ReadOnly {

@@ -166,7 +166,7 @@ func verifyOnServer(ctx context.Context, path string) (Verified, error) {
 		}
 		defer tx.Rollback()
 		from := &source{reader: patient{p}, path: at.shown, db: p.db}
-		if state, end, err = follow(ctx, tx, p, at.shown, nil, tail{}, from); err != nil {
+		if state, end, err = follow(ctx, tx, p, at.shown, nil, tail{}, from, nil); err != nil {
 			return err
 		}
 		var sealed []byte

@@ -41,7 +41,7 @@ func Verify(ctx context.Context, path string) (_ Verified, err error) {
 	}
 	defer db.Close()
 	found := Verified{Form: form}
-	state, end, err := follow(ctx, db, ofFile{path, form}, path, nil, tail{}, &source{reader: ofFile{path, form}, path: path, db: db})
+	state, end, err := follow(ctx, db, ofFile{path, form}, path, nil, tail{}, &source{reader: ofFile{path, form}, path: path, db: db}, nil)
 	if err != nil {
 		return found, err
 	}

@@ -343,3 +343,18 @@ func TestALossIsJudgedByTheScale(t *testing.T) {
 		}
 	}
 }
+
+// Where nothing lay on the sieve of that size, nothing is coarser: what the arithmetic leaves of a
+// share below a millionth is not told as a range.
+func TestNothingCoarserIsNothing(t *testing.T) {
+	t.Parallel()
+	s := shoptest.Bin(t, shoptest.Scrap("PLA", "black", 2), &shop.Sieved{Lot: "S1", Charge: 0.045, Series: shop.R20x3, Holes: shop.WovenWire, Pan: 0.0017, Sieves: []shop.OnSieve{
+		{Opening: 2.8e-3}, {Opening: 2e-3}, {Opening: 1.4e-3, Mass: 0.0011}, {Opening: 1e-3, Mass: 0.0103}, {Opening: 0.5e-3, Mass: 0.0238}, {Opening: 0.25e-3, Mass: 0.0081}}})
+	out, err := sieving.OfRecord(s, s.Newest().ID, sieving.Options{With: []shop.LotID{"S1"}, Coarse: 2e-3})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if f := siftFigure(t, out.Sizes, "oversize"); f.Value != 0 || f.Low != 0 || f.High != 0 {
+		t.Errorf("coarser than the sieve nothing lay on: %g (%g to %g)", f.Value, f.Low, f.High)
+	}
+}

@@ -176,6 +176,9 @@ func (f *sifting) simpleSizes() error {
 	return nil
 }
 
+// noShare is less than a scale tells of any sample: what is left of it is the arithmetic's. Judgement.
+const noShare = 1e-6
+
 // limits states the shares below and above the limits.
 func (f *sifting) limits() error {
 	if f.opt.Coarse == 0 && f.out.Screen != nil && f.out.Screen.Hole != nil {
@@ -205,6 +208,12 @@ func (f *sifting) limits() error {
 	if err := add("fines", "sieving.finer_than", f.opt.Fines, below); err != nil || f.opt.Coarse == 0 {
 		return err
 	}
-	above := func(d sieve.Discrete) (float64, error) { return sieve.OversizeShare(d, f.opt.Coarse) }
+	above := func(d sieve.Discrete) (float64, error) {
+		v, err := sieve.OversizeShare(d, f.opt.Coarse)
+		if v < noShare {
+			v = 0
+		}
+		return v, err
+	}
 	return add("oversize", "sieving.coarser_than", f.opt.Coarse, above)
 }
