@@ -12,25 +12,35 @@ import (
 )
 
 // openStore opens a shop, and tells on standard error how far it is when all of its
-// records have to be read again: a terminal in one line that goes away, a log once.
+// records have to be read again.
 func openStore(ctx context.Context, env *Env, path string, o store.Options) (*store.Store, error) {
-	start, drawn := env.Now(), time.Time{}
-	o.Read = func(records int) {
-		now := env.Now()
+	told, done := readingAnew(env, path)
+	o.Read = told
+	s, err := store.Open(ctx, path, o)
+	done()
+	return s, err
+}
+
+// readingAnew tells how many records were read, once that takes more than a second: a terminal
+// in one line that done takes away, a log once.
+func readingAnew(env *Env, path string) (told func(records int), done func()) {
+	start, drawn := env.Now(), false
+	told = func(records int) {
+		if env.Now().Sub(start) < time.Second || drawn && !env.ErrTerminal {
+			return
+		}
+		drawn = true
 		line := env.speaks().Line("cli.reading_anew", fact.Name("path", store.Shown(path)), fact.Count("n", records))
-		switch {
-		case now.Sub(start) < time.Second:
-		case !env.ErrTerminal && drawn.IsZero():
+		if env.ErrTerminal {
+			env.redraw(line)
+		} else {
 			fmt.Fprintln(env.Err, line)
-			drawn = now
-		case env.ErrTerminal:
-			fmt.Fprintf(env.Err, "\r%s\033[K", line)
-			drawn = now
 		}
 	}
-	s, err := store.Open(ctx, path, o)
-	if env.ErrTerminal && !drawn.IsZero() {
-		fmt.Fprint(env.Err, "\r\033[K")
+	done = func() {
+		if drawn && env.ErrTerminal {
+			env.redraw("")
+		}
 	}
-	return s, err
+	return told, done
 }

@@ -52,8 +52,11 @@ func (p *progress) draw(at int64) {
 		return
 	}
 	p.drawn = now
-	fmt.Fprintf(p.env.Err, "\r%s\033[K", p.line(at, now))
+	p.env.redraw(p.line(at, now))
 }
+
+// redraw puts a line in place of the last on a terminal's standard error; "" takes it away.
+func (env *Env) redraw(line string) { fmt.Fprintf(env.Err, "\r%s\033[K", line) }
 
 // line says how far it is and how long it will still take.
 func (p *progress) line(at int64, now time.Time) string {
@@ -67,6 +70,6 @@ func (p *progress) done() {
 	p.mu.Lock()
 	defer p.mu.Unlock()
 	if !p.drawn.IsZero() {
-		fmt.Fprint(p.env.Err, "\r\033[K")
+		p.env.redraw("")
 	}
 }
