@@ -15,7 +15,7 @@ func aboutLot(env *Env, c *cobra.Command, of func(*shop.State, shop.LotID) (answ
 		if err != nil {
 			return err
 		}
-		p := speaks(c, env, state)
+		p := speaks(env, state)
 		ids, err := lots(args)
 		if err != nil {
 			return err

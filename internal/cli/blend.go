@@ -114,7 +114,7 @@ func (b *blendFlags) run(c *cobra.Command, env *Env, word string) error {
 	if err != nil {
 		return err
 	}
-	p, doc := speaks(c, env, state), found.Document()
+	p, doc := speaks(env, state), found.Document()
 	if b.save {
 		kept, err := b.keep(c, p, keep, found)
 		if err != nil {

@@ -38,7 +38,7 @@ func booksCommand(env *Env) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			return answers(c, env, speaks(c, env, state), doc)
+			return answers(c, env, speaks(env, state), doc)
 		},
 	}
 	s := c.Flags()

@@ -130,7 +130,7 @@ func writeCampaign(c *cobra.Command, env *Env, n noting, b shop.Body, id shop.Re
 	if id == 0 {
 		id = kept.ID
 	}
-	if err := tellCampaign(c, env, speaks(c, env, after), after, id); err != nil || asJSON(c) {
+	if err := tellCampaign(c, env, speaks(env, after), after, id); err != nil || asJSON(c) {
 		return err
 	}
 	ask(env, questionsOut(env.speaks(), plausibility.Of(after, kept.ID)))

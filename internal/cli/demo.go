@@ -142,7 +142,7 @@ func showDemo(c *cobra.Command, env *Env, s *store.Store, alone bool) error {
 	}
 	folder := folderOf(s.Path())
 	if asJSON(c) {
-		out := demoJSON{Shop: s.Path(), Records: state.History.Len(), Plan: speaks(c, env, state).Document(g.Document())}
+		out := demoJSON{Shop: s.Path(), Records: state.History.Len(), Plan: speaks(env, state).Document(g.Document())}
 		for _, f := range demo.Files() {
 			out.Files = append(out.Files, filepath.Join(folder, f.Name))
 		}
@@ -157,7 +157,7 @@ func showDemo(c *cobra.Command, env *Env, s *store.Store, alone bool) error {
 	}
 	t.print()
 	heading(env, "hopperful plan %q", first.Need)
-	p := speaks(c, env, state)
+	p := speaks(env, state)
 	printShort(env, p, p.Document(g.Document()))
 	learned, err := plan.Learn(state, g.Mill)
 	if err != nil {

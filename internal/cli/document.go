@@ -19,7 +19,7 @@ import (
 
 // speaks is the printer of words for a command: in the language of --lang, else
 // the shop's, else the terminal's.
-func speaks(_ *cobra.Command, env *Env, state *shop.State) *say.Printer {
+func speaks(env *Env, state *shop.State) *say.Printer {
 	if state != nil {
 		env.hear(state)
 	}

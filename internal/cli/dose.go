@@ -40,7 +40,7 @@ func doseCommand(env *Env) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			return answers(c, env, speaks(c, env, state), doc)
+			return answers(c, env, speaks(env, state), doc)
 		},
 	}
 	c.Flags().StringVar(&day, "day", "", "")

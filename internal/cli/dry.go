@@ -39,7 +39,7 @@ func dryCommand(env *Env) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			return answers(c, env, speaks(c, env, state), d.Document)
+			return answers(c, env, speaks(env, state), d.Document)
 		},
 	}
 	f := c.Flags()

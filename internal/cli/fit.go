@@ -35,7 +35,7 @@ func fitCommand(env *Env) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			return answers(c, env, speaks(c, env, state), f.Document)
+			return answers(c, env, speaks(env, state), f.Document)
 		},
 	}
 	reading.flags(c)

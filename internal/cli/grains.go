@@ -91,7 +91,7 @@ func (f *grainsFlags) print(c *cobra.Command, env *Env, args []string) error {
 	if f.sheetHalf {
 		sheet = grain.HalfSheet()
 	}
-	page, err := sheetPage(speaks(c, env, state), state, lot, sheet, photo.Ground(f.on))
+	page, err := sheetPage(speaks(env, state), state, lot, sheet, photo.Ground(f.on))
 	if err != nil {
 		return err
 	}
@@ -127,7 +127,7 @@ func (f *grainsFlags) measure(c *cobra.Command, env *Env, args []string) error {
 	if err != nil {
 		return err
 	}
-	p := speaks(c, env, state)
+	p := speaks(env, state)
 	if ask, err = f.read(env, p, ask, names); err != nil {
 		return err
 	}

@@ -84,7 +84,7 @@ func (f *identifyFlags) run(c *cobra.Command, env *Env) error {
 	if keep != nil {
 		defer keep.Close()
 	}
-	p := speaks(c, env, state)
+	p := speaks(env, state)
 	opt, err := f.options(c, state)
 	if err != nil {
 		return err

@@ -30,7 +30,7 @@ func identifyLiquidCommand(env *Env) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			p := speaks(c, env, state)
+			p := speaks(env, state)
 			out, err := identification.Liquid(r)
 			if err != nil {
 				return err

@@ -39,7 +39,7 @@ func identifyMixedCommand(env *Env) *cobra.Command {
 					*into = *from
 				}
 			}
-			p := speaks(c, env, state)
+			p := speaks(env, state)
 			out, err := identification.MixedShare(state, r)
 			if err != nil {
 				return err

@@ -67,7 +67,7 @@ func importBook(c *cobra.Command, env *Env, name string, dates exchange.DateOrde
 			return err
 		}
 		r := judge(state)
-		if err := answers(c, env, speaks(c, env, state), r.Document); err != nil {
+		if err := answers(c, env, speaks(env, state), r.Document); err != nil {
 			return err
 		}
 		if !asJSON(c) && len(r.Records) > 0 {
@@ -102,7 +102,7 @@ func writeBook(c *cobra.Command, env *Env, judge func(*shop.State) notebook.Resu
 		return err
 	}
 	r := judge(state)
-	p := speaks(c, env, state)
+	p := speaks(env, state)
 	if len(r.Records) == 0 {
 		if len(r.Document.Spoilers) == 0 || r.Count(notebook.Refused) == 0 && len(r.Lines) > 0 {
 			return answers(c, env, p, r.Document)
@@ -152,7 +152,7 @@ func bookTemplate(c *cobra.Command, env *Env, out string) error {
 	if err != nil {
 		return err
 	}
-	lang := speaks(c, env, state).Language
+	lang := speaks(env, state).Language
 	if out == "-" {
 		env.raw = true
 		return exchange.WriteNotebookTemplate(env.Out, lang, exchange.CSV)

@@ -72,7 +72,7 @@ func writeLabels(c *cobra.Command, env *Env, args []string, paper drawn.Size, sk
 	if len(ids) == 0 {
 		return &failure{what: fact.Say("cli.nothing_to_label"), advice: fact.Say("cli.do_take_in_or_name")}
 	}
-	p := speaks(c, env, state)
+	p := speaks(env, state)
 	var stickers []drawn.Sticker
 	for _, id := range ids {
 		l, err := label.Of(state, id, env.Now())

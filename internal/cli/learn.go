@@ -34,7 +34,7 @@ func learnCommand(env *Env) *cobra.Command {
 			}
 			doc := l.Document()
 			screen.Tell(&doc)
-			return answers(c, env, speaks(c, env, state), doc)
+			return answers(c, env, speaks(env, state), doc)
 		},
 	}
 	c.Flags().StringVar(&mill, "mill", "", "")
@@ -67,7 +67,7 @@ func foretold(c *cobra.Command, env *Env, err error) error {
 		fmt.Fprintln(env.Err, env.speaks().Line("cli.no_forecast", fact.Name("why", err.Error())))
 		return nil
 	}
-	for _, told := range speaks(c, env, state).All(f.Told()) {
+	for _, told := range speaks(env, state).All(f.Told()) {
 		plain(env.Out, "%s", told)
 	}
 	return nil

@@ -27,7 +27,7 @@ func machinesCommand(env *Env) *cobra.Command {
 			if asJSON(c) {
 				return writeJSON(env, machinesOut(state))
 			}
-			speaks(c, env, state)
+			speaks(env, state)
 			if printShop(env, state); wantsFull(c) {
 				printThresholds(env, state)
 				printMills(env, state)

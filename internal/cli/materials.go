@@ -26,7 +26,7 @@ func materialsCommand(env *Env) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			speaks(c, env, state)
+			speaks(env, state)
 			table, err := state.Table()
 			if err != nil {
 				return err
@@ -38,7 +38,7 @@ func materialsCommand(env *Env) *cobra.Command {
 			if err != nil {
 				return shop.Refused(shop.NotFound, "material", err)
 			}
-			say := speaks(c, env, state)
+			say := speaks(env, state)
 			return showMaterial(c, env, p, sentence(say.Say(fit.DryingOf(state, p.Name, env.Now()))))
 		},
 	}

@@ -97,7 +97,7 @@ func tellNeeds(c *cobra.Command, env *Env, state *shop.State, all []consumption.
 	if err != nil {
 		return err
 	}
-	return answers(c, env, speaks(c, env, state), d)
+	return answers(c, env, speaks(env, state), d)
 }
 
 func listNeeds(c *cobra.Command, env *Env) error {

@@ -17,7 +17,7 @@ func nextCommand(env *Env) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			return answers(c, env, speaks(c, env, state), next.Of(state))
+			return answers(c, env, speaks(env, state), next.Of(state))
 		},
 	}
 	shopFlag(c)

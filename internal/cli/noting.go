@@ -78,7 +78,7 @@ func showKept(c *cobra.Command, env *Env, before, after *shop.State, kept shop.R
 			lots = append(lots, exchange.LotOf(env.speaks(), l))
 		}
 	}
-	asked := questionsOut(speaks(c, env, after), plausibility.Of(after, rootOf(kept)))
+	asked := questionsOut(speaks(env, after), plausibility.Of(after, rootOf(kept)))
 	if asJSON(c) {
 		return writeJSON(env, struct {
 			Record    recordJSON     `json:"record"`

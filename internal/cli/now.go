@@ -23,13 +23,13 @@ func nowCommand(env *Env) *cobra.Command {
 				return err
 			}
 			if mill == "" && len(state.Campaigning()) != 1 {
-				return answers(c, env, speaks(c, env, state), campaign.Now(state, env.Now()))
+				return answers(c, env, speaks(env, state), campaign.Now(state, env.Now()))
 			}
 			one, err := campaignAt(c, env, state, mill)
 			if err != nil {
 				return err
 			}
-			return tellCampaign(c, env, speaks(c, env, state), state, one.ID)
+			return tellCampaign(c, env, speaks(env, state), state, one.ID)
 		},
 	}
 	c.Flags().StringVar(&mill, "mill", "", "")

@@ -39,7 +39,7 @@ func planCommand(env *Env) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			if err := answers(c, env, speaks(c, env, state), g.Document()); err != nil || asJSON(c) || c.Flags().Changed("why") {
+			if err := answers(c, env, speaks(env, state), g.Document()); err != nil || asJSON(c) || c.Flags().Changed("why") {
 				return err
 			}
 			offerCampaign(env, state, g, args[0], req)

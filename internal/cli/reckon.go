@@ -65,7 +65,7 @@ func topicCommand(env *Env, t reckon.Topic) *cobra.Command {
 		if err != nil {
 			return err
 		}
-		speaks(c, env, state)
+		speaks(env, state)
 		table, err := state.Table()
 		if err != nil {
 			return err
@@ -78,7 +78,7 @@ func topicCommand(env *Env, t reckon.Topic) *cobra.Command {
 		if err != nil {
 			return err
 		}
-		return answers(c, env, speaks(c, env, state), r.Document)
+		return answers(c, env, speaks(env, state), r.Document)
 	}
 	whyFlag(c, "time")
 	shopFlag(c)
@@ -103,7 +103,7 @@ func materialsOf(c *cobra.Command, env *Env) (*polymer.Table, error) {
 	if err != nil {
 		return nil, err
 	}
-	speaks(c, env, state)
+	speaks(env, state)
 	return state.Table()
 }
 

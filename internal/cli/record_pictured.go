@@ -35,7 +35,7 @@ func picturedCommand(env *Env) *cobra.Command {
 			defer file.Close()
 			jpeg, err := photo.Kept(file)
 			if refused := (*grain.Refusal)(nil); errors.As(err, &refused) {
-				return refusedPicture(speaks(c, env, nil), args[len(args)-1], err)
+				return refusedPicture(speaks(env, nil), args[len(args)-1], err)
 			}
 			if err != nil {
 				return err

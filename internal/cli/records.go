@@ -44,7 +44,7 @@ func recordsCommand(env *Env) *cobra.Command {
 				return showOne(c, env, state, args[0])
 			}
 			open := map[shop.RecordID][]questionJSON{}
-			for _, q := range questionsOut(speaks(c, env, state), plausibility.Open(state)) {
+			for _, q := range questionsOut(speaks(env, state), plausibility.Open(state)) {
 				open[q.Record] = append(open[q.Record], q)
 			}
 			records := []recordJSON{}
@@ -55,7 +55,7 @@ func recordsCommand(env *Env) *cobra.Command {
 				if kind != "" && r.Body.Kind() != kind {
 					continue
 				}
-				out := recordOut(speaks(c, env, state), r)
+				out := recordOut(speaks(env, state), r)
 				if r.Corrects == 0 {
 					out.Questions = open[r.ID]
 				}
@@ -163,8 +163,8 @@ func showOne(c *cobra.Command, env *Env, state *shop.State, text string) error {
 	if !ok {
 		return &failure{what: fact.Say("cli.record_none", fact.Count("id", int(id))), advice: fact.Say("cli.do_history")}
 	}
-	out := recordOut(speaks(c, env, state), r)
-	out.Questions = questionsOut(speaks(c, env, state), plausibility.Of(state, r.ID))
+	out := recordOut(speaks(env, state), r)
+	out.Questions = questionsOut(speaks(env, state), plausibility.Of(state, r.ID))
 	if words := again(env, r); words != nil {
 		out.Again = quoted(words)
 	}

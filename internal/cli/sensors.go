@@ -31,7 +31,7 @@ func sensorsCommand(env *Env) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			return answers(c, env, speaks(c, env, state), sensing.Of(state, seen))
+			return answers(c, env, speaks(env, state), sensing.Of(state, seen))
 		},
 	}
 	shopFlag(c)
@@ -239,7 +239,7 @@ func sensorsTestCommand(env *Env) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			if err := answers(c, env, speaks(c, env, state), sensing.Of(state, seen)); err != nil || asJSON(c) {
+			if err := answers(c, env, speaks(env, state), sensing.Of(state, seen)); err != nil || asJSON(c) {
 				return err
 			}
 			for _, t := range l.heard() {
@@ -289,7 +289,7 @@ func watchCommand(env *Env) *cobra.Command {
 
 // watchSensors prints what changes. With --json it is one object at the end.
 func watchSensors(ctx context.Context, c *cobra.Command, env *Env, state *shop.State, l *listening) error {
-	p := speaks(c, env, state)
+	p := speaks(env, state)
 	shown := map[string]string{}
 	tell := func(key, text string) {
 		if shown[key] != text && !asJSON(c) {

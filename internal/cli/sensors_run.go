@@ -73,7 +73,7 @@ func asideCommand(env *Env) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			return answers(c, env, speaks(c, env, state), sensing.Of(state, seen))
+			return answers(c, env, speaks(env, state), sensing.Of(state, seen))
 		},
 	}
 	shopFlag(c)
@@ -174,7 +174,7 @@ func learnWattsCommand(env *Env) *cobra.Command {
 				return err
 			}
 			if !write || set == nil {
-				return answers(c, env, speaks(c, env, state), doc)
+				return answers(c, env, speaks(env, state), doc)
 			}
 			var common noting
 			return common.write(c, env, func(*shop.State) (shop.Body, error) { return set, nil })

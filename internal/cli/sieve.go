@@ -115,7 +115,7 @@ func (f *sieveFlags) sieve(c *cobra.Command, env *Env, word string) error {
 			return err
 		}
 	}
-	p := speaks(c, env, state)
+	p := speaks(env, state)
 	out, err := sieving.Of(state, stack, opt)
 	if err != nil {
 		return err

@@ -74,7 +74,7 @@ func showStock(c *cobra.Command, env *Env, state *shop.State, all bool, class sh
 		plain(env.Out, "  hopperful take-in 1.2kg --polymer PLA --colour black --name \"failed brackets\"")
 		return nil
 	}
-	p, marked := speaks(c, env, state), map[shop.LotID]string{}
+	p, marked := speaks(env, state), map[shop.LotID]string{}
 	for _, x := range upkeep.Suspects(state) {
 		if x.Open() {
 			marked[x.Lot] = p.Say(x.Mark())
@@ -143,13 +143,13 @@ func showLot(c *cobra.Command, env *Env, state *shop.State, label string) error 
 			Records []recordJSON `json:"records"`
 		}{exchange.LotOf(env.speaks(), l), recordsOf(env.speaks(), state, l)})
 	}
-	p := speaks(c, env, state)
+	p := speaks(env, state)
 	plain(env.Out, "%s", p.Line("cli.on_hand", fact.Name("id", string(l.ID)), fact.Name("class", classAnd(p, l)), fact.Name("material", lotMaterial(p, l)), fact.Weighed("mass", l.Mass)))
-	for _, n := range lotNotes(speaks(c, env, state), l) {
+	for _, n := range lotNotes(speaks(env, state), l) {
 		plain(env.Out, "    %s", n)
 	}
 	for _, x := range upkeep.SuspectOf(state, id) {
-		plain(env.Out, "    %s", speaks(c, env, state).Say(x.Mark()))
+		plain(env.Out, "    %s", speaks(env, state).Say(x.Mark()))
 	}
 	if age, err := traceability.AgeOf(state, id); err == nil {
 		plain(env.Out, "    %s", env.speaks().Say(age.Head.Saying))
@@ -161,7 +161,7 @@ func showLot(c *cobra.Command, env *Env, state *shop.State, label string) error 
 	printEdges(c, env, p.Line("cli.went_to"), l.Children)
 	heading(env, "%s", env.speaks().Line("cli.records"))
 	g := newGrid(env, ">cell.number", "cell.when", "cell.who", "cell.what")
-	for _, r := range recordsOf(speaks(c, env, state), state, l) {
+	for _, r := range recordsOf(speaks(env, state), state, l) {
 		g.row(fmt.Sprint(r.ID), shown(r.At), r.By, r.Says)
 	}
 	g.fold(c, mostLines-2*edgeLines-11, true)

@@ -26,7 +26,7 @@ func tokensOf(c *cobra.Command, env *Env) (tokens.Folder, error) {
 	if err != nil {
 		return "", err
 	}
-	speaks(c, env, state)
+	speaks(env, state)
 	path, err := shopPath(c, env)
 	if err == nil {
 		path, err = besideShop(env, path)

@@ -42,7 +42,7 @@ func upkeepCommand(env *Env) *cobra.Command {
 				if err != nil {
 					return err
 				}
-				return answers(c, env, speaks(c, env, state), doc)
+				return answers(c, env, speaks(env, state), doc)
 			}
 			state, err := readShop(c, env)
 			if err != nil {
@@ -59,7 +59,7 @@ func upkeepCommand(env *Env) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			return answers(c, env, speaks(c, env, state), doc)
+			return answers(c, env, speaks(env, state), doc)
 		},
 	}
 	c.Flags().StringVar(&mill, "mill", "", "")
