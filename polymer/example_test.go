@@ -31,7 +31,7 @@ func ExamplePolymer_All() {
 	}
 	// Output:
 	// 47.5 °C, amorphous (common practice)
-	// 71.0 °C, crystallised (undated page)
+	// 85.0 °C, crystallised (published)
 }
 
 func ExampleTable_With() {

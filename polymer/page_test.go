@@ -29,3 +29,31 @@ func TestThePageCountsTheMarks(t *testing.T) {
 		t.Errorf("docs/models/polymer.md must say: %s", want)
 	}
 }
+
+// decides are the properties a mistake in which spoils a lot or a print.
+var decides = []Property{DryingTemperature, DryingTime, MoistureLimit, Softening, PrintTemperature, MeltCeiling, WaterRoom, WaterSaturated, WaterDiffusivity, BulkChips, PowerN}
+
+// The page says on what the values stand that decide something: the defaults of the
+// plastics one may print with, by mark, property by property.
+func TestThePageTellsWhatDecides(t *testing.T) {
+	t.Parallel()
+	var out strings.Builder
+	out.WriteString("| property | published | computed | undated page | a guess |\n| --- | --- | --- | --- | --- |\n")
+	for _, property := range decides {
+		count := map[Mark]int{}
+		each(t, func(p Polymer) {
+			_, refused := p.Refused()
+			if all := p.All(property); len(all) > 0 && !refused && p.Name != Unknown {
+				count[all[0].Mark]++
+			}
+		})
+		fmt.Fprintf(&out, "| `%s` | %d | %d | %d | %d |\n", property, count[Published], count[Computed], count[Undated], count[Practice]+count[Memory]+count[Judged])
+	}
+	page, err := os.ReadFile("../docs/models/polymer.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !strings.Contains(string(page), out.String()) {
+		t.Errorf("docs/models/polymer.md must hold:\n%s", out.String())
+	}
+}

@@ -31,10 +31,17 @@ func TestTemperaturesSayOnWhatTheyStand(t *testing.T) {
 			t.Errorf("%s is dried at %s, %q, wanted %q", c.polymer, d.Temperature.Shown(), got, c.want)
 		}
 	}
-	for polymer, ceiling := range map[string]figure.Basis{"PETG": "", "PLA": figure.Guessed} { // AutodeskPetg2025; from memory
-		for _, s := range judge(t, ground(t, polymer), fit.Request{Lot: "R1", Need: vase(0.06, polymer)}).Settings {
-			if s.Key == "temperature" && (s.Standing() != figure.Guessed || s.Limit.Basis != ceiling) {
-				t.Errorf("%s: a nozzle temperature from memory is shown as %q, its ceiling as %q", polymer, s.Standing(), s.Limit.Basis)
+	for _, c := range []struct {
+		polymer         string
+		nozzle, ceiling figure.Basis
+	}{
+		{"PETG", figure.Guessed, ""},            // from memory; AutodeskPetg2025
+		{"PLA", figure.Books, figure.Guessed},   // NatureWorks2026; from memory
+		{"TPU", figure.Guessed, figure.Guessed}, // both from memory
+	} {
+		for _, s := range judge(t, ground(t, c.polymer), fit.Request{Lot: "R1", Need: vase(0.06, c.polymer)}).Settings {
+			if s.Key == "temperature" && (s.Standing() != c.nozzle || s.Limit.Basis != c.ceiling) {
+				t.Errorf("%s: the nozzle temperature is shown as %q, its ceiling as %q", c.polymer, s.Standing(), s.Limit.Basis)
 			}
 		}
 	}
