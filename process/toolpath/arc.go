@@ -45,7 +45,13 @@ func (m *machine) arc(k *block, clockwise bool) {
 		c.enlarge(&m.box)
 	}
 	m.pos = to
-	m.along(k, p, melt)
+	l := m.along(k, p.length, melt, p.level)
+	if m.limit.axes {
+		m.limit.hold(l, &p.reach)
+	}
+	m.book(l)
+	l.corner2 = m.turn.into(l, p.first[0], p.first[1], p.first[2])
+	m.turn.out(l, p.last[0], p.last[1], p.last[2])
 }
 
 // centreOf finds centre and sweep; it reports false when there is no arc.
@@ -137,6 +143,15 @@ func (c *curve) byRadius(r float64, clockwise bool) bool {
 	return true
 }
 
+// path is the way of one curve: its length, its direction at both ends and the
+// most it goes along each axis, all three as long as the path; and whether it
+// goes sideways at all.
+type path struct {
+	length             float64
+	first, last, reach [3]float64
+	level              bool
+}
+
 // path is the way along the curve: an arc of the mean radius, drawn out by the
 // rise square to its plane.
 func (c *curve) path() path {
@@ -149,7 +164,7 @@ func (c *curve) path() path {
 	first[c.a], first[c.b], first[c.n] = -math.Sin(c.start)*turn, math.Cos(c.start)*turn, rise
 	last[c.a], last[c.b], last[c.n] = -math.Sin(end)*turn, math.Cos(end)*turn, rise
 	reach[c.a], reach[c.b], reach[c.n] = round, round, rise
-	return path{length, &first, &last, &reach, c.n == 2 || c.to[0] != c.from[0] || c.to[1] != c.from[1]}
+	return path{length, first, last, reach, c.n == 2 || c.to[0] != c.from[0] || c.to[1] != c.from[1]}
 }
 
 // enlarge takes the ends and the quarter points the curve passes into the box.

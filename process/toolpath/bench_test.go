@@ -87,11 +87,16 @@ func BenchmarkLexer(b *testing.B) {
 	text := printLike(b, 32<<20)
 	b.SetBytes(int64(len(text)))
 	for b.Loop() {
-		x := &lexer{out: &batch{}, send: func(k *batch) *batch { return k }}
-		if err := x.lex(text); err != nil {
-			b.Fatal(err)
+		s := lexing(text)
+		for one := (&batch{}); s.err == nil; {
+			s.fill(one)
 		}
 	}
+}
+
+// lexing is a source of text.
+func lexing(text []byte) *source {
+	return &source{chunks: newChunks(bytes.NewReader(text), Options{})}
 }
 
 // BenchmarkMachine carries blocks out and drops the legs; BenchmarkClock times
@@ -99,13 +104,12 @@ func BenchmarkLexer(b *testing.B) {
 func BenchmarkMachine(b *testing.B) {
 	text := printLike(b, 512<<10)
 	b.SetBytes(int64(len(text)))
-	all := blockBatches(b, text)
+	all := blockBatches(text)
 	o, _ := Options{}.filled()
 	for b.Loop() {
-		m := newMachine(o)
-		m.sendLegs = func(k *legBatch) *legBatch { return k }
+		m, legs := newMachine(o), &legBatch{}
 		for _, k := range all {
-			m.do(k)
+			m.do(k, legs)
 		}
 	}
 }
@@ -116,9 +120,9 @@ func BenchmarkClock(b *testing.B) {
 	o, _ := Options{}.filled()
 	m := newMachine(o)
 	var all []*legBatch
-	m.sendLegs = func(k *legBatch) *legBatch { all = append(all, k); return &legBatch{} }
-	for _, k := range blockBatches(b, text) {
-		m.do(k)
+	for _, k := range blockBatches(text) {
+		all = append(all, &legBatch{})
+		m.do(k, all[len(all)-1])
 	}
 	for b.Loop() {
 		c := newClock(o)
@@ -128,14 +132,13 @@ func BenchmarkClock(b *testing.B) {
 	}
 }
 
-func blockBatches(b *testing.B, text []byte) []*batch {
-	b.Helper()
+func blockBatches(text []byte) []*batch {
 	var all []*batch
-	x := &lexer{out: &batch{}, send: func(k *batch) *batch { all = append(all, k); return &batch{} }}
-	if err := x.lex(text); err != nil {
-		b.Fatal(err)
+	for s := lexing(text); s.err == nil; {
+		all = append(all, &batch{})
+		s.fill(all[len(all)-1])
 	}
-	return append(all, x.out)
+	return all
 }
 
 // BenchmarkFile reads the file that TOOLPATH_BENCH_FILE names and writes it first,

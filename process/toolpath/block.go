@@ -79,10 +79,17 @@ var slotOf = func() (t [256]uint8) {
 	return t
 }()
 
-// batchSize blocks travel together; small enough to stay in the second-level cache.
-const batchSize = 512
+// batchSize blocks travel together, with as many legs: few enough to stay in the
+// second-level cache.
+const batchSize = 2048
+
+// mostInLine blocks come of one line: a tool, eight M words, eight G words, the end.
+const mostInLine = 20
 
 type batch struct {
 	blocks [batchSize]block // first, so that they stay aligned
 	n      int
 }
+
+// room tells that another line fits.
+func (b *batch) room() bool { return b.n <= batchSize-mostInLine }

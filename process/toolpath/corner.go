@@ -12,21 +12,28 @@ type corner struct {
 	moving        bool    // false after a stop: the next move begins at rest
 }
 
-// turn takes the next move, first and last being its directions and as long as
-// it, and returns the square of the speed its first corner allows [m²/s²].
-func (c *corner) turn(length, speed float64, first, last *[3]float64) float64 {
-	v2 := 0.0
-	if c.moving {
-		slower := min(speed, c.speed)
-		v2 = slower * slower
-		// Both sides of the inequality times the two lengths: one division, not three.
-		product := length * c.length
-		bend := 2 * (product - (first[0]*c.x + first[1]*c.y + first[2]*c.z))
-		if bend*v2 > c.jump2*product {
-			v2 = c.jump2 * product / bend
-		}
+// into takes the direction in which the next leg begins, as long as the leg, and
+// returns the square of the speed its first corner allows [m²/s²].
+func (c *corner) into(l *leg, x, y, z float64) float64 {
+	if !c.moving {
+		return 0
 	}
-	c.x, c.y, c.z = last[0], last[1], last[2]
-	c.length, c.speed, c.moving = length, speed, true
+	slower := l.speed
+	if c.speed < slower {
+		slower = c.speed
+	}
+	v2 := slower * slower
+	// Both sides of the inequality times the two lengths: one division, not three.
+	product := l.length * c.length
+	bend := 2 * (product - (x*c.x + y*c.y + z*c.z))
+	if bend*v2 > c.jump2*product {
+		v2 = c.jump2 * product / bend
+	}
 	return v2
+}
+
+// out keeps the direction in which the leg ends.
+func (c *corner) out(l *leg, x, y, z float64) {
+	c.x, c.y, c.z = x, y, z
+	c.length, c.speed, c.moving = l.length, l.speed, true
 }

@@ -12,6 +12,7 @@
 // The way through the package: chunk.go cuts the stream at line ends, fast.go
 // and careful.go turn lines into blocks, machine.go and its neighbours carry
 // the blocks out, clock.go finds times and the peak flow, summary.go holds the
-// result. The reader runs in the caller's goroutine; machine and clock run
-// beside it in two others, which end before [Read] returns.
+// result. Batches of blocks go through these steps in their order, each taken
+// through all of them by one of as many goroutines as there are processors, up to
+// one a step, which end before [Read] returns.
 package toolpath

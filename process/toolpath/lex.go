@@ -16,10 +16,9 @@ const (
 	badShare = 100
 )
 
-// lexer turns lines into blocks and hands them on in batches.
+// lexer turns lines into blocks.
 type lexer struct {
 	out   *batch
-	send  func(*batch) *batch // takes a full batch, gives an empty one
 	warn  warnings
 	shown []*SyntaxError
 	fatal error
@@ -33,9 +32,11 @@ type lexer struct {
 	stated    Stated
 }
 
-// lex reads the whole lines of a piece.
-func (x *lexer) lex(b []byte) error {
-	for p := 0; p < len(b); {
+// lex reads the whole lines of a piece while the batch has room, and returns how
+// many bytes they have.
+func (x *lexer) lex(b []byte) (int, error) {
+	p := 0
+	for p < len(b) && x.out.room() {
 		x.line++
 		switch b[p] {
 		case '\n':
@@ -47,9 +48,6 @@ func (x *lexer) lex(b []byte) error {
 			p += n + 1
 			continue
 		case 'G':
-			if x.out.n == batchSize {
-				x.flush()
-			}
 			k := &x.out.blocks[x.out.n]
 			if next := fast(b, p, k); next > 0 {
 				k.line = x.line
@@ -63,24 +61,15 @@ func (x *lexer) lex(b []byte) error {
 		n := bytes.IndexByte(b[p:], '\n')
 		x.careful(b[p : p+n])
 		if x.fatal != nil {
-			return x.fatal
+			return p, x.fatal
 		}
 		p += n + 1
 	}
-	return nil
-}
-
-// flush hands the batch on and takes an empty one.
-func (x *lexer) flush() {
-	x.out = x.send(x.out)
-	x.out.n = 0
+	return p, nil
 }
 
 // emit appends a block.
 func (x *lexer) emit(o op, code int32, from *block) {
-	if x.out.n == batchSize {
-		x.flush()
-	}
 	k := &x.out.blocks[x.out.n]
 	*k = *from
 	k.op, k.code, k.line = o, code, x.line

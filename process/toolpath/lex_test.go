@@ -3,6 +3,7 @@ package toolpath
 import (
 	"fmt"
 	"math/rand/v2"
+	"reflect"
 	"strings"
 	"testing"
 )
@@ -10,7 +11,7 @@ import (
 // blocksOf reads lines and keeps the blocks; the fast reader can be left out.
 func blocksOf(text string, fastToo bool) (string, *lexer) {
 	var all strings.Builder
-	note := func(b *batch) *batch {
+	note := func(b *batch) {
 		for i := range b.blocks[:b.n] {
 			k := &b.blocks[i]
 			fmt.Fprintf(&all, "%d:%d:%d %b %b", k.line, k.op, k.code, k.has, k.bare)
@@ -21,11 +22,16 @@ func blocksOf(text string, fastToo bool) (string, *lexer) {
 			}
 			all.WriteByte('\n')
 		}
-		return b
+		b.n = 0
 	}
-	x := &lexer{out: &batch{}, send: note}
+	x := &lexer{out: &batch{}}
 	if fastToo {
-		x.fatal = x.lex([]byte(text))
+		for rest := []byte(text); len(rest) > 0 && x.fatal == nil; {
+			var used int
+			used, x.fatal = x.lex(rest)
+			rest = rest[used:]
+			note(x.out)
+		}
 	} else {
 		for _, line := range strings.SplitAfter(text, "\n") {
 			if line == "" {
@@ -35,9 +41,9 @@ func blocksOf(text string, fastToo bool) (string, *lexer) {
 			if x.fatal == nil {
 				x.careful([]byte(strings.TrimSuffix(line, "\n")))
 			}
+			note(x.out)
 		}
 	}
-	note(x.out)
 	return all.String(), x
 }
 
@@ -104,6 +110,44 @@ func TestUsualLinesAreReadFast(t *testing.T) {
 		var k block
 		if next := fast([]byte(line+"\n"), 0, &k); next > 0 != want || want && next != len(line)+1 {
 			t.Errorf("%q is read fast to %d", line, next)
+		}
+	}
+}
+
+// TestBatchesMeet reads a print by one, two and three goroutines, with lines of as many
+// commands as one may have wherever a batch ends: nothing is lost, doubled or swapped.
+func TestBatchesMeet(t *testing.T) {
+	t.Parallel()
+	crowded := "T1 M82 M104 S200 M109 M140 M190 M201 M203 M204 G17 G21 G40 G49 G54 G61 G80 G90 X1\n"
+	var text strings.Builder
+	text.WriteString("G28\nG1 F600\n")
+	const moves = 3 * batchSize
+	for i := range moves {
+		fmt.Fprintf(&text, "G1 X%d Y%d E%d\n", i%7*10, i%5*10, i+1)
+		if i%(batchSize/3) < 2*mostInLine {
+			text.WriteString(crowded)
+		}
+	}
+	o, err := Options{E: EVolume}.filled()
+	if err != nil {
+		t.Fatal(err)
+	}
+	var first Summary
+	for n := 1; n <= steps; n++ {
+		s := &source{chunks: newChunks(strings.NewReader(text.String()), o)}
+		m, k := newMachine(o), newClock(o)
+		carryOut(s, m, k, n)
+		got, err := m.summary(&s.lexer, s.chunks, k)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got.Volume < moves*0.999e-9 || got.Volume > moves*1.001e-9 || got.Count.BadLines > 0 {
+			t.Errorf("by %d: %g m³ in %d blocks, %d of them bad", n, got.Volume, got.Count.Blocks, got.Count.BadLines)
+		}
+		if n == 1 {
+			first = got
+		} else if !reflect.DeepEqual(got, first) {
+			t.Errorf("by %d: %+v, by one: %+v", n, got, first)
 		}
 	}
 }

@@ -72,17 +72,16 @@ func (l *limits) set(k *block, unit float64, w *warnings) bool {
 	return good
 }
 
-// hold lowers speed and acceleration along a path until no axis passes its own
-// limit; reach over length is the largest share of each axis in its direction.
-func (l *limits) hold(speed, accel, length float64, reach *[3]float64) (float64, float64) {
+// hold lowers speed and acceleration of a leg until no axis passes its own
+// limit; reach over its length is the largest share of each axis in its direction.
+func (l *limits) hold(g *leg, reach *[3]float64) {
 	for i, most := range reach {
-		share := math.Abs(most) / length
-		if share*speed > l.speed[i] {
-			speed = l.speed[i] / share
+		share := math.Abs(most) / g.length
+		if share*g.speed > l.speed[i] {
+			g.speed = l.speed[i] / share
 		}
-		if share*accel > l.accel[i] {
-			accel = l.accel[i] / share
+		if share*g.accel > l.accel[i] {
+			g.accel = l.accel[i] / share
 		}
 	}
-	return speed, accel
 }

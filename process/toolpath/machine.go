@@ -29,8 +29,7 @@ type machine struct {
 	turn  corner
 	table layers
 
-	legs     *legBatch
-	sendLegs func(*legBatch) *legBatch // takes a full batch, gives an empty one
+	legs *legBatch // where the legs of the batch at hand go
 
 	box         Box
 	count       Count
@@ -48,7 +47,6 @@ func newMachine(o Options) *machine {
 	m.ext.start(o)
 	m.table.begin(o.MaxLayers)
 	m.turn.jump2 = o.Jump * o.Jump
-	m.legs = &legBatch{}
 	m.limit.start(o.Acceleration)
 	for i := range 3 {
 		m.box.Min[i], m.box.Max[i] = math.Inf(1), math.Inf(-1)
@@ -56,8 +54,9 @@ func newMachine(o Options) *machine {
 	return m
 }
 
-// do carries out a batch.
-func (m *machine) do(b *batch) {
+// do carries out a batch; each block gives at most one leg.
+func (m *machine) do(b *batch, legs *legBatch) {
+	m.legs, legs.n = legs, 0
 	for i := range b.blocks[:b.n] {
 		k := &b.blocks[i]
 		if k.op == opG && k.code <= 10 && !m.finished {
@@ -121,32 +120,34 @@ func (m *machine) setFeed(k *block) {
 	m.feed = m.feedWord * m.feedFactor
 }
 
-// leg books t seconds by feed rate in which melt leaves, and gives the clock a
-// leg for them; the caller fills in the motion.
-func (m *machine) leg(line int64, t, melt float64) *leg {
+// leg gives the clock a leg in which melt leaves; the caller fills in the motion.
+func (m *machine) leg(line int64, melt float64) *leg {
+	l := &m.legs.legs[m.legs.n&(batchSize-1)]
+	m.legs.n++
+	l.melt, l.line, l.serial = melt, line, m.table.serial
+	return l
+}
+
+// book adds up the time of a leg by feed rate.
+func (m *machine) book(l *leg) {
+	l.t = l.length / l.speed
+	m.pass(l.t, l.melt)
+}
+
+// pass adds up t seconds by feed rate in which melt leaves.
+func (m *machine) pass(t, melt float64) {
 	m.time += t
 	if melt > 0 {
 		m.extruding += t
 		m.ext.tools[m.ext.at].time += t
 		m.table.row.Volume += melt
 	}
-	if m.legs.n == batchSize {
-		m.flushLegs()
-	}
-	l := &m.legs.legs[m.legs.n]
-	m.legs.n++
-	l.t, l.melt, l.line, l.serial = t, melt, line, m.table.serial
-	return l
 }
 
 // rest lets the machine come to a stop and wait t seconds, in which melt leaves.
 func (m *machine) rest(line int64, t, melt float64) {
 	m.turn.moving = false
-	m.leg(line, t, melt).length = 0
-}
-
-// flushLegs hands the batch on and takes an empty one.
-func (m *machine) flushLegs() {
-	m.legs = m.sendLegs(m.legs)
-	m.legs.n = 0
+	m.pass(t, melt)
+	l := m.leg(line, melt)
+	l.t, l.length = t, 0
 }

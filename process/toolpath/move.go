@@ -58,17 +58,13 @@ func (m *machine) straight(k *block) {
 		m.box.add(x, y, z)
 	}
 	m.pos[0], m.pos[1], m.pos[2] = x, y, z
-	dir := [3]float64{dx, dy, dz}
-	m.along(k, path{length, &dir, &dir, &dir, dx != 0 || dy != 0}, melt)
-}
-
-// path is the way of one move: its length, its direction at both ends and the
-// most it goes along each axis, all three as long as the path; and whether it
-// goes sideways at all.
-type path struct {
-	length             float64
-	first, last, reach *[3]float64
-	level              bool
+	l := m.along(k, length, melt, dx != 0 || dy != 0)
+	if m.limit.axes {
+		m.limit.hold(l, &[3]float64{dx, dy, dz})
+	}
+	m.book(l)
+	l.corner2 = m.turn.into(l, dx, dy, dz)
+	m.turn.out(l, dx, dy, dz)
 }
 
 // words takes what a move carries beside axes.
@@ -79,34 +75,28 @@ func (m *machine) words(k *block) {
 	}
 }
 
-// along books a path.
-func (m *machine) along(k *block, p path, melt float64) {
+// along makes a leg of a path, at the wanted speed; level says that it goes sideways.
+func (m *machine) along(k *block, length, melt float64, level bool) *leg {
 	if !m.feedKnown {
 		m.warn.add(NoFeed, k.line)
 	}
-	speed, accel := m.feed, m.limit.travel
-	if melt > 0 {
-		accel = m.limit.print
-	}
-	if m.limit.axes {
-		speed, accel = m.limit.hold(speed, accel, p.length, p.reach)
-	}
-	t := p.length / speed
 	m.count.Moves++
 	m.inLine = melt > 0
+	accel := m.limit.travel
 	if melt > 0 {
-		m.printLength += p.length
+		accel = m.limit.print
+		m.printLength += length
 		m.ext.printed()
-		if p.level {
+		if level {
 			m.table.at(m.pos[2], k.line)
 		}
 		m.table.row.Moves++
 	} else {
-		m.travel += p.length
+		m.travel += length
 	}
-	l := m.leg(k.line, t, melt)
-	l.length, l.speed, l.accel = p.length, speed, accel
-	l.corner2 = m.turn.turn(p.length, speed, p.first, p.last)
+	l := m.leg(k.line, melt)
+	l.length, l.speed, l.accel = length, m.feed, accel
+	return l
 }
 
 // inPlace books a move of E alone: it takes the way of E at the feed rate, and

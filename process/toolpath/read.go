@@ -3,10 +3,9 @@ package toolpath
 import (
 	"errors"
 	"io"
+	"runtime"
+	"sync"
 )
-
-// ahead batches may wait between the reader and the machine.
-const ahead = 16
 
 // Read reads G-code to its end and says what the print eats. It keeps a bounded
 // amount of memory, whatever the length of the stream, and reads nothing twice.
@@ -21,90 +20,113 @@ func Read(r io.Reader, opt Options) (Summary, error) {
 	if err != nil {
 		return Summary{}, err
 	}
-	c := newChunks(r, o)
-	first, err := c.next()
-	if errors.Is(err, io.EOF) {
+	s := &source{chunks: newChunks(r, o)}
+	s.next()
+	if errors.Is(s.err, io.EOF) {
 		return Summary{}, ErrEmpty
 	}
-	if bad := sniff(c.buf[:c.have]); bad != nil {
+	if bad := sniff(s.chunks.buf[:s.chunks.have]); bad != nil {
 		return Summary{}, bad
 	}
 	m, k := newMachine(o), newClock(o)
-	x := &lexer{out: &batch{}}
-	if err := run(c, x, m, k, first, err); err != nil {
-		return Summary{}, err
+	carryOut(s, m, k, min(steps, runtime.GOMAXPROCS(0)))
+	if s.panicked != nil {
+		panic(s.panicked)
 	}
-	return m.summary(x, c, k)
+	if !errors.Is(s.err, io.EOF) {
+		return Summary{}, s.err
+	}
+	return m.summary(&s.lexer, s.chunks, k)
 }
 
-// run reads in this goroutine while machine and clock work in two others, which
-// have ended when run returns. A failing reader therefore fails here, where the
-// caller can catch it.
-func run(c *chunks, x *lexer, m *machine, k *clock, piece []byte, err error) error {
-	blocks, legs := newBelt[batch](), newBelt[legBatch]()
-	x.send, m.sendLegs = blocks.swap, legs.swap
-	done := make(chan struct{})
-	go func() {
-		for b := range blocks.full {
-			m.do(b)
-			blocks.empty <- b
-		}
-		legs.full <- m.legs
-		close(legs.full)
-	}()
-	go func() {
-		defer close(done)
-		for b := range legs.full {
-			k.do(b)
-			legs.empty <- b
-		}
-		k.stop()
-	}()
+// source is the stream, read into blocks.
+type source struct {
+	chunks   *chunks
+	lexer    lexer
+	piece    []byte // what is left of the piece read last
+	err      error  // why there is no more: [io.EOF] when all is read
+	panicked any    // what the reader or its caller's progress panicked with
+}
+
+// fill reads the next blocks, none when the source has ended. What panics while
+// it reads is kept for the caller of [Read], whose reader it is.
+func (s *source) fill(b *batch) {
 	defer func() {
-		close(blocks.full)
-		<-done
+		if p := recover(); p != nil {
+			s.panicked, s.err = p, errPanicked
+		}
 	}()
-	for {
+	b.n = 0
+	s.lexer.out = b
+	for s.err == nil && b.room() {
+		used, err := s.lexer.lex(s.piece)
+		s.piece = s.piece[used:]
 		switch {
-		case errors.Is(err, io.EOF):
-			blocks.full <- x.out
-			return nil
-		case errors.Is(err, errLongLine):
-			x.line++
-			return x.syntax(piece, 0, "the line is longer than 262144 bytes; no print has such a line, choose the file again")
 		case err != nil:
-			return err
+			s.err = err
+		case len(s.piece) == 0:
+			s.next()
 		}
-		if err = x.lex(piece); err != nil {
-			return err
+	}
+}
+
+// next reads the next piece.
+func (s *source) next() {
+	s.piece, s.err = s.chunks.next()
+	if errors.Is(s.err, errLongLine) {
+		s.lexer.line++
+		s.err = s.lexer.syntax(s.piece, 0, "the line is longer than 262144 bytes; no print has such a line, choose the file again")
+	}
+}
+
+var errPanicked = errors.New("the reader of the G-code panicked")
+
+// steps a batch goes through: read, carried out, timed.
+const steps = 3
+
+// carryOut takes the source through its steps by n goroutines, each batch by one, so
+// that what it holds stays in the cache of one processor. Each step takes the
+// batches in their order, one at a time: the next goroutine gets its turn at a step from
+// the one before. So the result is the same however many there are.
+func carryOut(s *source, m *machine, k *clock, n int) {
+	turns := make([][steps]chan struct{}, n)
+	for i := range turns {
+		for j := range turns[i] {
+			turns[i][j] = make(chan struct{}, 1)
 		}
-		piece, err = c.next()
 	}
-}
-
-// belt carries full batches to the goroutine that works on them and empty ones
-// back. Either direction has room for every batch there is.
-type belt[B any] struct {
-	full, empty chan *B
-	made        int
-}
-
-func newBelt[B any]() *belt[B] {
-	return &belt[B]{full: make(chan *B, ahead+1), empty: make(chan *B, ahead+1)}
-}
-
-// swap gives a full batch for an empty one, a new one while there are few: a
-// short file needs no more than two.
-func (l *belt[B]) swap(b *B) *B {
-	l.full <- b
-	select {
-	case e := <-l.empty:
-		return e
-	default:
+	work := func(i int) {
+		mine, next := turns[i], turns[(i+1)%n]
+		step := func(j int, do func()) {
+			<-mine[j]
+			do()
+			next[j] <- struct{}{}
+		}
+		var blocks *batch
+		var legs *legBatch
+		for ended := false; !ended; {
+			step(0, func() {
+				if ended = s.err != nil; !ended {
+					if blocks == nil {
+						blocks, legs = &batch{}, &legBatch{}
+					}
+					s.fill(blocks)
+				}
+			})
+			if !ended {
+				step(1, func() { m.do(blocks, legs) })
+				step(2, func() { k.do(legs) })
+			}
+		}
 	}
-	if l.made < ahead {
-		l.made++
-		return new(B)
+	for _, first := range turns[0] {
+		first <- struct{}{}
 	}
-	return <-l.empty
+	var others sync.WaitGroup
+	for i := 1; i < n; i++ {
+		others.Go(func() { work(i) })
+	}
+	work(0)
+	others.Wait()
+	k.stop()
 }

@@ -36,58 +36,65 @@ func (w *window) begin(width float64) { w.width, w.n = width, 1 }
 // floor, which spares the work.
 func (w *window) add(t, melt, floor float64) float64 {
 	from := w.now
-	w.now += t
-	w.melt += melt
+	now, sum := from+t, w.melt+melt
+	w.now, w.melt = now, sum
 	best := 0.0
 	// What has left since the tail bounds every window that ends in this step;
 	// while that is too little, nothing need be worked out and the tail stays.
-	if melt > 0 && w.melt-w.tailV > floor || w.n >= crowded {
-		best = w.search(from, t, melt, floor)
-		if w.n >= crowded && (w.now-w.entered)*finest < w.width || w.n == mostSteps {
-			w.ends[(w.head+w.n-1)&(mostSteps-1)] = stepEnd{w.now, w.melt}
+	if melt > 0 && sum-w.tailV > floor || w.n >= crowded {
+		// Whether a window is larger than floor is asked without the division that
+		// working its volume out takes.
+		best = floor
+		head, n, tail, tailV, width := w.head, w.n, w.tail, w.tailV, w.width
+		next := stepEnd{now, sum}
+		for ; n > 0; n-- {
+			e := &w.ends[head&(mostSteps-1)]
+			edge := e.at + width
+			if edge > now {
+				next = *e
+				break
+			}
+			// Windows that begin where this step ended: they end at edge.
+			if over, late := sum-e.melt-floor, now-edge; edge >= from && over*t > melt*late {
+				best = larger(best, floor+over-melt*late/t)
+			}
+			tail, tailV = e.at, e.melt
+			head++
+		}
+		w.head, w.n, w.tail, w.tailV = head, n, tail, tailV
+		// The window that ends now begins within the oldest entry, or in this step.
+		over, part, span := sum-tailV-floor, now-width-tail, next.at-tail
+		if part < 0 {
+			part = 0
+		}
+		if lost := next.melt - tailV; span <= 0 {
+			best = larger(best, floor+over)
+		} else {
+			if part > span {
+				part = span
+			}
+			if over*span > lost*part {
+				best = larger(best, floor+over-lost*part/span)
+			}
+		}
+		if best == floor {
+			best = 0
+		}
+		if n >= crowded && (now-w.entered)*finest < width || n == mostSteps {
+			w.ends[(head+n-1)&(mostSteps-1)] = stepEnd{now, sum}
 			return best
 		}
 	}
 	w.entered = from
-	w.ends[(w.head+w.n)&(mostSteps-1)] = stepEnd{w.now, w.melt}
+	w.ends[(w.head+w.n)&(mostSteps-1)] = stepEnd{now, sum}
 	w.n++
 	return best
 }
 
-// search drops the step ends that have left and gives the largest volume in a
-// window that ends in the step from from, t long, or 0 if none is above floor.
-// Whether one is, is asked without the division that working it out takes.
-func (w *window) search(from, t, melt, floor float64) float64 {
-	best := 0.0
-	for w.n > 0 {
-		e := &w.ends[w.head]
-		edge := e.at + w.width
-		if edge > w.now {
-			break
-		}
-		// Windows that begin where this step ended: they end at edge.
-		if over, late := w.melt-e.melt-floor, w.now-edge; edge >= from && over*t > melt*late {
-			if v := floor + over - melt*late/t; v > best {
-				best = v
-			}
-		}
-		w.tail, w.tailV = e.at, e.melt
-		w.head = (w.head + 1) & (mostSteps - 1)
-		w.n--
+// larger of two numbers, none of them NaN: the built-in max pays for it.
+func larger(a, b float64) float64 {
+	if b > a {
+		return b
 	}
-	// The window that ends now begins within the oldest entry, or in this step.
-	next := stepEnd{w.now, w.melt}
-	if w.n > 0 {
-		next = w.ends[w.head]
-	}
-	over, part, span := w.melt-w.tailV-floor, w.now-w.width-w.tail, next.at-w.tail
-	if part < 0 {
-		part = 0
-	}
-	if lost := next.melt - w.tailV; span <= 0 {
-		best = max(best, floor+over)
-	} else if part = min(part, span); over*span > lost*part {
-		best = max(best, floor+over-lost*part/span)
-	}
-	return best
+	return a
 }
