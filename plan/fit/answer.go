@@ -77,18 +77,25 @@ func (j *job) refused(bar *shop.Bar, mixed answer.Finding) Fitness {
 	return f
 }
 
-// allWell is the share of the draws in which everything goes well at once,
-// as far as draws can tell; what rests on a chance of its own counts with it.
+// allWell is the chance that everything goes well at once: the share of the draws in which
+// it does, joined with the prints of the lot, each of which tried all of it but whether there
+// is enough and whether it is the right plastic.
 func (j *job) allWell(items []Item) figure.Figure {
 	all := 0.0
 	have, need, most := j.lot.Mass, *j.req.Strength, j.limit(shop.MostMetal)
+	there := func(r run) bool { return r.want <= have && r.rightOne }
+	well := func(r run) bool {
+		return r.metal <= most && r.d95 <= r.feed && r.fines <= r.borne && r.water <= r.dryLimit &&
+			r.bridge.Runs() && r.takesIn >= r.peak && r.melts >= r.mean && r.warm && r.pressure <= r.bears && r.pumps >= r.mean &&
+			r.opens && r.strength >= need
+	}
 	wrong := slices.ContainsFunc(items, func(x Item) bool { return x.Key == "polymer" && x.Verdict == answer.No })
-	if !wrong {
-		all = share(j.runs, func(r run) bool {
-			return r.want <= have && r.rightOne && r.metal <= most && r.d95 <= r.feed && r.fines <= r.borne && r.water <= r.dryLimit &&
-				r.bridge.Runs() && r.takesIn >= r.peak && r.melts >= r.mean && r.warm && r.pressure <= r.bears && r.pumps >= r.mean &&
-				r.opens && r.strength >= need
-		})
+	switch {
+	case wrong:
+	case j.facts.ranSince+j.facts.failedSince == 0:
+		all = share(j.runs, func(r run) bool { return there(r) && well(r) })
+	default:
+		all = share(j.runs, there) * j.facts.whole(share(j.runs, well))
 	}
 	return figure.Exact("all_well", "fit.all_well", quantity.Share, all, figure.Reckoned).From("how.all_well")
 }

@@ -109,6 +109,20 @@ func TestPrintsSpeakByTheirNumber(t *testing.T) {
 	}
 }
 
+// A print tries all of it at once: five of six that went well leave no chance of nought,
+// whatever the draws say, and one without prints is what the draws say. By hand: the draws'
+// word counts as four prints.
+func TestAllAtOnceHearsThePrints(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct{ chance, good, bad, want float64 }{
+		{0, 5, 1, 0.5}, {0, 0, 0, 0}, {0.8, 0, 0, 0.8}, {0.5, 4, 0, 0.75}, {1, 0, 4, 0.5},
+	} {
+		if got := (lotFacts{ranSince: int(c.good), failedSince: int(c.bad)}).whole(c.chance); math.Abs(got-c.want) > 1e-12 {
+			t.Errorf("%g after %g good and %g bad: %g, wanted %g", c.chance, c.good, c.bad, got, c.want)
+		}
+	}
+}
+
 // What the records of a lot say of it, told one by one.
 func TestFactsOfALot(t *testing.T) {
 	t.Parallel()

@@ -37,6 +37,13 @@ func (j *job) weighed(q question, chance float64) (joined float64, known bool) {
 	return (modelWord*chance + good) / (modelWord + good + bad), q.known || ran > 0 && q.key != "strength"
 }
 
+// whole joins the chance that a print of the lot goes well with how its prints went,
+// as far as it has been kept since as it was then: one that failed, whatever for, counts whole.
+func (f lotFacts) whole(chance float64) float64 {
+	good, bad := float64(f.ranSince), float64(f.failedSince)
+	return (modelWord*chance + good) / (modelWord + good + bad)
+}
+
 // prints tells how many prints of it, or of its like, went well; nothing where
 // there are none on record.
 func (j *job) prints(name string) fact.Fact {

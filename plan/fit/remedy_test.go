@@ -80,6 +80,13 @@ func TestPrintsAreEvidence(t *testing.T) {
 	if slices.Contains([]answer.Verdict{answer.No, answer.Unlikely}, five.Verdict) || five.Chance < 0.45 || !says(five.Says, "fit.prints_of_it") {
 		t.Errorf("five of six: %v, %v: %s", five.Verdict, five.Chance, five.Says.Code)
 	}
+	whole := func(more ...shop.Body) float64 {
+		return judge(t, ground(t, "PLA", append([]shop.Body{gate}, more...)...), fit.Request{Lot: "R1", Need: vase(0.02, "PLA"), Draws: 120}).Chance.Value
+	}
+	// Draws that all fail count as four prints: half of ten, less what doubt of the plastic takes.
+	if bare, proven := whole(), whole(prints("R1", shop.Yes, shop.Yes, shop.No, shop.Yes, shop.Yes, shop.Yes)...); bare > 0.05 || proven < 0.25 || proven > 0.65 {
+		t.Errorf("all at once: %v, after five good prints of six %v", bare, proven)
+	}
 	if failed := sizes(prints("R1", shop.No, shop.No, shop.No)...); failed.Chance > none.Chance {
 		t.Errorf("failed prints raise it to %v", failed.Chance)
 	}
