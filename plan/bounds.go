@@ -47,19 +47,26 @@ type cellLimits struct {
 }
 
 // holds reports whether all are kept.
-func (c cellLimits) holds(b bounds) bool {
-	return c.fill >= answer.SureShare && c.controller >= answer.SureShare && c.stall <= c.borne
+func (c cellLimits) holds() bool { return c.broken() == 0 }
+
+// broken is which are not.
+func (c cellLimits) broken() (all limits) {
+	all.add(limitOfFill, !(c.fill >= answer.SureShare))
+	all.add(limitOfController, !(c.controller >= answer.SureShare))
+	all.add(limitOfStall, !(c.stall <= c.borne))
+	return all
 }
 
 // check works the limits of a level and a charge mass out over the first n draws.
 func (b *bench) check(d draw, mass float64, n int) cellLimits {
 	var c cellLimits
+	most := b.fillFor(mass)
 	for _, row := range b.rows[:n] {
 		fill := b.fillOf(row, mass, 0)
-		if fill <= b.fillFor(mass) {
+		if fill <= most {
 			c.fill++
 		}
-		if estimate.Electric(row, d.Load) <= b.bounds.load*b.bounds.controller {
+		if math.IsInf(b.bounds.controller, 1) || estimate.Electric(row, d.Load) <= b.bounds.load*b.bounds.controller {
 			c.controller++
 		}
 		c.stall += b.stallChance(row, d, fill)

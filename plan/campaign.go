@@ -229,46 +229,56 @@ func coolsTo(row []float64, rest float64) float64 {
 func (b *bench) keep(t campaign) held {
 	var h held
 	n := len(t.chain)
+	most := b.fillFor(t.mass)
 	for i := range n {
-		d := b.drawn(t, i)
+		d, of := b.drawn(t, i), b.loads(t, i, most)
 		count(&h.charge, d.charge)
 		count(&h.wall, d.wall)
-		count(&h.fill, d.fill)
 		count(&h.motor, d.motor)
-		count(&h.jar, d.jar)
-		count(&h.noise, d.noise)
 		count(&h.cool, d.cool)
+		count(&h.fill, of.fill)
+		count(&h.jar, of.jar)
+		count(&h.noise, of.noise)
 	}
 	all := float64(n)
 	return held{need: b.meets(t.cell, t.k, t.charges), charge: h.charge / all, wall: h.wall / all,
 		fill: h.fill / all, motor: h.motor / all, jar: h.jar / all, noise: h.noise / all, cool: h.cool / all}
 }
 
-// kept is which limits one draw keeps; clear is whether the mill need not be emptied
-// on the way.
-type kept struct{ charge, cool, wall, fill, motor, jar, noise, clear bool }
+// warming is which limits one draw keeps with the rests a campaign has.
+type warming struct{ charge, cool, wall, motor bool }
 
-// drawn looks at one draw of a campaign.
-func (b *bench) drawn(t campaign, i int) kept {
+// drawn looks at one draw of a campaign as it warms.
+func (b *bench) drawn(t campaign, i int) warming {
 	row := b.rows[i]
 	hot := b.hottest(t, i)
-	return kept{
+	return warming{
 		charge: b.allowed(i, t, b.room+hot.charge),
 		cool:   b.room+hot.charge <= row[estimate.Softening]-b.bounds.margin,
 		wall:   b.room+hot.wall <= b.bounds.touch,
-		fill:   b.fits(row, t, b.still.residue(i)),
-		clear:  b.fits(row, t, b.lies(t, i)),
-		motor:  b.motorLoad(row, t, i) <= b.bounds.load*b.bounds.motor,
-		jar:    t.mass/row[estimate.GrainBulk] <= b.bounds.jarShare*b.bounds.jar,
-		noise:  b.exposure(row, t)-protection <= b.bounds.noise,
+		motor:  math.IsInf(b.bounds.motor, 1) || b.motorLoad(row, t, i) <= b.bounds.load*b.bounds.motor,
+	}
+}
+
+// loading is which limits one draw keeps whatever the rests are; clear is whether the
+// mill need not be emptied on the way.
+type loading struct{ fill, jar, noise, clear bool }
+
+// loads looks at one draw of a campaign whose charges may fill the chamber so far.
+func (b *bench) loads(t campaign, i int, most float64) loading {
+	row := b.rows[i]
+	return loading{
+		fill:  b.fits(row, t, b.still.residue(i), most),
+		clear: b.fits(row, t, b.lies(t, i), most),
+		jar:   t.mass/row[estimate.GrainBulk] <= b.bounds.jarShare*b.bounds.jar,
+		noise: b.exposure(row, t)-protection <= b.bounds.noise,
 	}
 }
 
 // fits is whether a charge finds room beside what lies in the mill, and no heavier a
 // load on the rotor than it has been seen to grind.
-func (b *bench) fits(row []float64, t campaign, lies float64) bool {
-	p := &b.practice
-	return b.fillOf(row, t.mass, lies) <= b.fillFor(t.mass) && p.bears(t.mass+lies, t.d.Level)
+func (b *bench) fits(row []float64, t campaign, lies, most float64) bool {
+	return b.fillOf(row, t.mass, lies) <= most && b.practice.bears(t.mass+lies, t.d.Level)
 }
 
 // lies is the most that lies in the mill when one of the next charges of a campaign is
@@ -296,23 +306,77 @@ func (b *bench) enough(t campaign) float64 {
 	return answer.SureShare - (answer.SureShare-doneShare)*float64(max(0, fewReadings-p.read.charge))/fewReadings
 }
 
-// keeps is whether a campaign keeps every limit; it stops looking once it cannot.
-func (b *bench) keeps(t campaign) bool {
-	spare := int(float64(len(t.chain)) * (1 - b.enough(t)) * (1 + 1e-9))
-	var broken [7]int
+// spare is how many of its draws may break a limit of a campaign.
+func (b *bench) spare(t campaign) int {
+	return int(float64(len(t.chain)) * (1 - b.enough(t)) * (1 + 1e-9))
+}
+
+// steady is which limits a campaign breaks whatever its rests are.
+func (b *bench) steady(t campaign, spare int) (broken limits) {
+	most := b.fillFor(t.mass)
+	var n struct{ fill, jar, noise, clear int }
 	for i := range t.chain {
-		d := b.drawn(t, i)
-		for j, ok := range [...]bool{d.charge, d.wall, d.fill, d.motor, d.jar, d.noise, d.clear} {
-			if ok {
-				continue
-			}
-			broken[j]++
-			if broken[j] > spare && (j < 6 || broken[j] > len(t.chain)-spare) { // that it may have to be emptied is no harm; that it surely has, is
-				return false
+		d := b.loads(t, i, most)
+		for _, one := range [...]struct {
+			ok bool
+			n  *int
+		}{{d.fill, &n.fill}, {d.jar, &n.jar}, {d.noise, &n.noise}, {d.clear, &n.clear}} {
+			if !one.ok {
+				*one.n++
 			}
 		}
 	}
-	return b.meets(t.cell, t.k, t.charges) >= answer.SureShare
+	broken.add(limitOfFill, n.fill > spare)
+	broken.add(limitOfJar, n.jar > spare)
+	broken.add(limitOfNoise, n.noise > spare)
+	broken.add(limitOfClear, n.clear > max(spare, len(t.chain)-spare)) // that it may have to be emptied is no harm; that it surely has, is
+	broken.add(limitOfNeed, b.meets(t.cell, t.k, t.charges) < answer.SureShare)
+	return broken
+}
+
+// warms is which limits a campaign breaks with the rests it has; with any of them said
+// already it stops looking.
+func (b *bench) warms(t campaign, spare int, any bool) (broken limits) {
+	var n [3]int
+	for i := range t.chain {
+		d := b.drawn(t, i)
+		for j, ok := range [...]bool{d.charge, d.wall, d.motor} {
+			if ok {
+				continue
+			}
+			if n[j]++; n[j] > spare {
+				broken.add([...]limits{limitOfCharge, limitOfWall, limitOfMotor}[j], true)
+				if any {
+					return broken
+				}
+			}
+		}
+	}
+	return broken
+}
+
+// limits is a set of them.
+type limits int
+
+// The limits of a campaign, and those of level and mass alone.
+const (
+	limitOfCharge limits = 1 << iota
+	limitOfWall
+	limitOfMotor
+	limitOfFill
+	limitOfClear
+	limitOfJar
+	limitOfNoise
+	limitOfNeed
+	limitOfController
+	limitOfStall
+	everyLimit = 1<<iota - 1
+)
+
+func (l *limits) add(one limits, broken bool) {
+	if broken {
+		*l |= one
+	}
 }
 
 func count(n *float64, yes bool) {

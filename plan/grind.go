@@ -35,46 +35,51 @@ const mostDraws = 20000
 // [shop.Error]; a plan that cannot be made is an answer, with Possible false and
 // the limit that stands in the way.
 func Grind(s *shop.State, req Request) (Grinding, error) {
-	req = req.filled()
-	if req.Draws < 1 || req.Draws > mostDraws {
-		return Grinding{}, shop.Refuse(shop.Invalid, "draws", fact.Say("plan.draws_outside", fact.Count("draws", req.Draws), fact.Count("most", mostDraws)), fact.Saying{})
-	}
-	req.Polymer, req.only = consumption.PlasticOf(s, req.Polymer)
-	mill, err := PickMill(s, req.Mill)
+	j, err := newJob(s, req.filled())
 	if err != nil {
-		return Grinding{}, err
-	}
-	material, err := pickPolymer(s, req)
-	if err != nil {
-		return Grinding{}, err
-	}
-	beliefs, err := believe(mill.Mill, material, req.Need)
-	if err != nil {
-		return Grinding{}, fmt.Errorf("what is known about %s: %w", mill.Name, err)
-	}
-	known, err := learned(s, mill.Mill, material, beliefs, 0)
-	if err != nil {
-		return Grinding{}, err
-	}
-	wanting, err := wantings(s, material, req)
-	if err != nil {
-		return Grinding{}, err
-	}
-	j := job{state: s, req: req, mill: mill, polymer: material, known: known, wanting: wanting, lots: choose(s, req, material.Name, mill.Mill)}
-	if req.Make != nil {
-		j.lots.ready = nil
-	}
-	if err := j.sit(choiceDraws, answer.Seed); err != nil {
 		return Grinding{}, err
 	}
 	g, err := j.plan()
 	first := j.doubted(&g)
-	if req.only {
-		first = append(first, answer.OnlyPlastic(material.Name))
+	if j.req.only {
+		first = append(first, answer.OnlyPlastic(j.polymer.Name))
 	}
 	g.Spoilers = append(first, g.Spoilers...)
 	g.Spoilers = g.Spoilers[:min(len(g.Spoilers), answer.MostSpoilers)]
 	return g, err
+}
+
+// newJob gathers what a request needs, and sets up the bench on which a plan is chosen.
+func newJob(s *shop.State, req Request) (*job, error) {
+	if req.Draws < 1 || req.Draws > mostDraws {
+		return nil, shop.Refuse(shop.Invalid, "draws", fact.Say("plan.draws_outside", fact.Count("draws", req.Draws), fact.Count("most", mostDraws)), fact.Saying{})
+	}
+	req.Polymer, req.only = consumption.PlasticOf(s, req.Polymer)
+	mill, err := PickMill(s, req.Mill)
+	if err != nil {
+		return nil, err
+	}
+	material, err := pickPolymer(s, req)
+	if err != nil {
+		return nil, err
+	}
+	beliefs, err := believe(mill.Mill, material, req.Need)
+	if err != nil {
+		return nil, fmt.Errorf("what is known about %s: %w", mill.Name, err)
+	}
+	known, err := learned(s, mill.Mill, material, beliefs, 0)
+	if err != nil {
+		return nil, err
+	}
+	wanting, err := wantings(s, material, req)
+	if err != nil {
+		return nil, err
+	}
+	j := &job{state: s, req: req, mill: mill, polymer: material, known: known, wanting: wanting, lots: choose(s, req, material.Name, mill.Mill)}
+	if req.Make != nil {
+		j.lots.ready = nil
+	}
+	return j, j.sit(choiceDraws, answer.Seed)
 }
 
 // sit sets the bench up with so many draws. The choice of a campaign always sees

@@ -168,7 +168,7 @@ func (b *bench) best(openings []campaign, n int, ceiling float64) []campaign {
 		}
 		holds, seen := limits[t.cell]
 		if !seen {
-			holds = b.check(t.d, t.mass, len(t.chain)).holds(b.bounds)
+			holds = b.check(t.d, t.mass, len(t.chain)).holds()
 			limits[t.cell] = holds
 		}
 		if !holds {
@@ -243,17 +243,22 @@ const coolest = 1.0 // K over the room
 // pause, with which a campaign keeps every limit. The wall says when the next charge
 // may begin: how soon it cools is what little is known of.
 func (b *bench) rested(t campaign) (campaign, bool) {
+	spare := b.spare(t)
+	if b.steady(t, spare) != 0 {
+		return t, false
+	}
 	t.below = math.Inf(1)
-	if b.keeps(t) {
+	keeps := func() bool { return b.warms(t, spare, true) == 0 }
+	if keeps() {
 		return b.timed(t)
 	}
-	if t.below = coolest; !b.keeps(t) && !b.paused(&t) {
+	if t.below = coolest; !keeps() && !b.paused(&t, keeps) {
 		return t, false
 	}
 	lo, hi := coolest, b.bounds.touch-b.room
 	for hi-lo > 1 {
 		t.below = (lo + hi) / 2
-		if b.keeps(t) {
+		if keeps() {
 			lo = t.below
 		} else {
 			hi = t.below
@@ -267,17 +272,17 @@ func (b *bench) rested(t campaign) (campaign, bool) {
 const wholeDegrees = 273.15
 
 // paused finds the shortest pause with which a campaign keeps every limit.
-func (b *bench) paused(t *campaign) bool {
-	lo, hi := t.pause, math.Min(longRest, b.longestRest(*t))
+func (b *bench) paused(t *campaign, keeps func() bool) bool {
+	lo, hi := t.pause, b.longestPause(*t)
 	if hi <= lo {
 		return false
 	}
-	if t.pause = hi; !b.keeps(*t) {
+	if t.pause = hi; !keeps() {
 		return false
 	}
 	for hi-lo > restStep {
 		t.pause = (lo + hi) / 2
-		if b.keeps(*t) {
+		if keeps() {
 			hi = t.pause
 		} else {
 			lo = t.pause
@@ -285,6 +290,18 @@ func (b *bench) paused(t *campaign) bool {
 	}
 	t.pause = roundRest(hi)
 	return true
+}
+
+// longestPause is the longest that is looked at.
+func (b *bench) longestPause(t campaign) float64 { return math.Min(longRest, b.longestRest(t)) }
+
+// breaks is which limits a campaign breaks however long it rests: only where those are
+// eased can it be made.
+func (b *bench) breaks(t campaign) limits {
+	spare := b.spare(t)
+	broken := b.check(t.d, t.mass, len(t.chain)).broken() | b.steady(t, spare)
+	t.below, t.pause = coolest, math.Max(t.pause, b.longestPause(t))
+	return broken | b.warms(t, spare, false)
 }
 
 // timed works out how long the rests of a campaign come to; false for longer than
@@ -334,17 +351,23 @@ func (b *bench) longestRest(t campaign) float64 {
 // settle runs a campaign of the first look with all draws and the residue of
 // each charge carried into the next, and finds its charges and rest anew.
 func (b *bench) settle(t campaign) (campaign, bool, error) {
+	if !b.check(t.d, t.mass, len(b.rows)).holds() { // in all draws, before they are run
+		return t, false, nil
+	}
 	c, err := b.chain(t.d, t.mass, t.run())
 	if err != nil {
 		return t, false, err
 	}
 	n, ok := b.chargesFor(c, len(c.at)-1)
-	if !ok || !c.limits.holds(b.bounds) {
+	if !ok {
 		return t, false, nil
 	}
 	full, ok := b.rested(campaign{cell: c, k: len(c.at) - 1, charges: n, pause: b.handling, piles: t.piles, away: t.away, turned: t.turned})
+	if !ok || full.total() > b.within {
+		return full, false, nil
+	}
 	full.shares = b.keep(full)
-	return full, ok && full.total() <= b.within, nil
+	return full, true, nil
 }
 
 // chainLength is how many charges are run one after another; after that the

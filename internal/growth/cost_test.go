@@ -5,6 +5,7 @@ package growth_test
 import (
 	"bytes"
 	"encoding/binary"
+	"errors"
 	"fmt"
 	"math"
 	"os"
@@ -260,30 +261,52 @@ func BenchmarkPlan(b *testing.B) {
 }
 
 // BenchmarkLearned is a plan with 400 draws on a mill of so many runs, of which the
-// latest has just been weighed anew, so that nothing was learned from it yet.
+// latest has just been weighed anew, so that nothing was learned from it yet. There is
+// scrap, and more granulate is asked for: a plan that grinds nothing searches nothing.
 func BenchmarkLearned(b *testing.B) {
 	for _, runs := range []int{40, 200, 1000, 10_000} {
-		b.Run(fmt.Sprint(runs), func(b *testing.B) {
-			s := grown(b, 6+runs*26/24)
-			last, n := shop.Record{}, 0
-			for _, r := range s.Records.LatestOf(&shop.Ground{}) {
-				last = r
-				break
-			}
-			cost(b, func() error {
-				n++
-				body := *last.Body.(*shop.Ground)
-				product := *body.Product - 1e-6*float64(n)
-				body.Product = &product
-				next, err := s.With(shop.Record{At: last.At, NotedAt: last.At, Corrects: last.ID, Body: &body})
-				if err != nil {
-					return err
-				}
-				_, err = plan.Grind(next, request(400))
-				return err
-			})
-		})
+		b.Run(fmt.Sprint(runs), func(b *testing.B) { learned(b, runs, false) })
 	}
+}
+
+// BenchmarkMoved is the same with what the latest charge changed, as people are told it:
+// the plan is made again without that charge, and without one of its readings.
+func BenchmarkMoved(b *testing.B) {
+	for _, runs := range []int{40, 1000} {
+		b.Run(fmt.Sprint(runs), func(b *testing.B) { learned(b, runs, true) })
+	}
+}
+
+func learned(b *testing.B, runs int, moved bool) {
+	b.Helper()
+	s, err := grown(b, 6+runs*26/24).With(shop.Record{At: end, NotedAt: end, Body: &shop.TakenIn{Class: shop.Scrap, Polymer: "PLA", Colour: "grey", Mass: 2}})
+	if err != nil {
+		b.Fatal(err)
+	}
+	last, n := shop.Record{}, 0
+	for _, r := range s.Records.LatestOf(&shop.Ground{}) {
+		last = r
+		break
+	}
+	more := 0.6
+	req := request(400)
+	req.Make, req.Moved = &more, moved
+	b.ReportAllocs()
+	cost(b, func() error {
+		n++
+		body := *last.Body.(*shop.Ground)
+		product := *body.Product - 1e-6*float64(n)
+		body.Product = &product
+		next, err := s.With(shop.Record{At: last.At, NotedAt: last.At, Corrects: last.ID, Body: &body})
+		if err != nil {
+			return err
+		}
+		g, err := plan.Grind(next, req)
+		if err == nil && g.Setting.Charge.Value <= 0 {
+			err = errors.New("nothing to grind, nothing to search")
+		}
+		return err
+	})
 }
 
 // BenchmarkGrow is how cost goes with size.
