@@ -2,7 +2,6 @@
 package label
 
 import (
-	"math"
 	"time"
 
 	"hopperful/fact"
@@ -57,7 +56,7 @@ func dryUntil(s *shop.State, l *shop.Lot, now time.Time) (time.Time, bool) {
 	}
 	d, err := fit.Dry(s, fit.DryRequest{Lot: l.ID, Now: now})
 	const most = 30 * 24 * 3600 // s: nobody reads further off a sticker
-	if err != nil || !(d.Open.Low > 0) || math.IsInf(d.Open.Low, 0) || d.Open.Low > most {
+	if err != nil || !(d.Open.Low > 0 && d.Open.Low <= most) {
 		return time.Time{}, false // what hinders drying is told on the page of drying
 	}
 	after := dried.Body.(*shop.Dried).Time + d.Open.Low

@@ -70,3 +70,57 @@ func TestBetweenSolvesRandomCubics(t *testing.T) {
 		}
 	}
 }
+
+// The points asked, by hand: false position on x² − 2 between 0 and 2 goes to 2 − 2·2/4 = 1,
+// then 2 − 2·1/3 = 4/3; the high end is stale and weighs half, so 2 − 1·(2/3)/(1 + 2/9) = 16/11.
+// A line is met at once; an end that stays put is halved instead.
+func TestBetweenAsksWhereTheRuleSays(t *testing.T) {
+	t.Parallel()
+	asked := func(f func(float64) float64, lo, hi float64) []float64 {
+		var all []float64
+		if _, err := Between(func(x float64) float64 { all = append(all, x); return f(x) }, lo, hi, 1e-12); err != nil {
+			t.Fatal(err)
+		}
+		return all
+	}
+	for name, c := range map[string]struct {
+		f      func(float64) float64
+		lo, hi float64
+		want   []float64
+	}{
+		"square":           {func(x float64) float64 { return x*x - 2 }, 0, 2, []float64{0, 2, 1, 4.0 / 3, 16.0 / 11}},
+		"square, mirrored": {func(x float64) float64 { return 2 - x*x }, -2, 0, []float64{-2, 0, -1, -4.0 / 3, -16.0 / 11}},
+		"line":             {func(x float64) float64 { return 3*x - 2 }, 0, 1, []float64{0, 1, 2.0 / 3}},
+		// f is -1 and 1 alone: the middle, then from 0.5 on each third step halves what has not shrunk by half.
+		"jump": {func(x float64) float64 { return math.Copysign(1, x-0.9) }, 0, 1, []float64{0, 1, 0.5, 0.75, 0.75 + 0.25*2.0/3}},
+	} {
+		got := asked(c.f, c.lo, c.hi)
+		if len(got) < len(c.want) {
+			t.Errorf("%s: asked at %v", name, got)
+			continue
+		}
+		for i, x := range c.want {
+			if math.Abs(got[i]-x) > 1e-12 {
+				t.Errorf("%s: point %d is %.12g, wanted %.12g", name, i, got[i], x)
+			}
+		}
+	}
+	// One end of a steep wall stays put for long: bisection every third step bounds the search
+	// to three times the halvings that the width asked for takes, 40 of them.
+	wall := asked(func(x float64) float64 { return math.Expm1(1e4 * (x - 0.123)) }, 0, 1)
+	if len(wall) > 2+3*40 {
+		t.Errorf("a wall took %d points", len(wall))
+	}
+	// A function that is no number at either end alone is refused.
+	for _, ends := range [][2]float64{{-1, 1}, {1, -1}} {
+		side := func(x float64) float64 {
+			if x == ends[0] {
+				return math.NaN()
+			}
+			return x
+		}
+		if _, err := Between(side, -1, 1, 0); !errors.Is(err, ErrNotSettled) {
+			t.Errorf("no number at %g: %v", ends[0], err)
+		}
+	}
+}
