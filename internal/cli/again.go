@@ -34,7 +34,7 @@ func again(env *Env, r shop.Record) []string {
 		return nil
 	}
 	out := strings.Fields(path)
-	c, _, err := rootCommand(env).Find(out)
+	c, _, err := commandTree(env, nil).Find(out)
 	if err != nil {
 		return nil
 	}

@@ -26,6 +26,7 @@ import (
 	"context"
 	"errors"
 	"io"
+	"slices"
 	"strings"
 	"syscall"
 	"time"
@@ -62,13 +63,18 @@ type Env struct {
 // Main runs the command that args name and returns the exit code.
 func Main(ctx context.Context, args []string, env Env) int {
 	out := &checked{w: env.Out}
-	env.raw = wantsJSON(args) || len(args) > 0 && (args[0] == "completion" || strings.HasPrefix(args[0], "__complete"))
+	completes := len(args) > 0 && (args[0] == "completion" || strings.HasPrefix(args[0], "__complete"))
+	env.raw = wantsJSON(args) || completes
 	lines := &wrapping{w: out, env: &env}
 	env.Out = lines
 	env.typed = typedFlag(args, "--lang")
 	env.words = say.For(env.typed, terminalTongue(&env))
-	root := rootCommand(&env)
-	helpWords(env.words, root)
+	root := commandTree(&env, args)
+	if completes {
+		helpWords(env.words, root)
+	} else {
+		helpWhenAsked(env.words, root)
+	}
 	root.SetArgs(args)
 	root.SetIn(env.In)
 	root.SetOut(env.Out)
@@ -118,7 +124,13 @@ func (c *checked) Write(b []byte) (int, error) {
 // groups are the questions the user has, under which help lists the commands.
 var groups = []string{"next", "have", "did", "keep"}
 
-func rootCommand(env *Env) *cobra.Command {
+// rootCommand is the tree of all commands.
+func rootCommand(env *Env) *cobra.Command { return commandTree(env, []string{"identify", "reckon"}) }
+
+// commandTree is the tree of commands as far as those arguments can tell. The flags of identify
+// and the commands below reckon come from tables that take a while to read: they are there
+// where the arguments name them.
+func commandTree(env *Env, args []string) *cobra.Command {
 	root := &cobra.Command{
 		Use:           "hopperful",
 		Version:       env.Build,
@@ -143,8 +155,8 @@ func rootCommand(env *Env) *cobra.Command {
 			root.AddCommand(c)
 		}
 	}
-	add("next", nextCommand(env), nowCommand(env), needCommand(env), planCommand(env), campaignCommand(env), upkeepCommand(env), doseCommand(env), booksCommand(env), blendCommand(env), fitCommand(env), dryCommand(env), reckonCommand(env))
-	add("have", stockCommand(env), labelsCommand(env), traceCommand(env), ageCommand(env), colourCommand(env), identifyCommand(env), sieveCommand(env), grainsCommand(env), learnCommand(env), machinesCommand(env), sensorsCommand(env), materialsCommand(env))
+	add("next", nextCommand(env), nowCommand(env), needCommand(env), planCommand(env), campaignCommand(env), upkeepCommand(env), doseCommand(env), booksCommand(env), blendCommand(env), fitCommand(env), dryCommand(env), reckonCommand(env, slices.Contains(args, "reckon")))
+	add("have", stockCommand(env), labelsCommand(env), traceCommand(env), ageCommand(env), colourCommand(env), identifyCommand(env, slices.Contains(args, "identify")), sieveCommand(env), grainsCommand(env), learnCommand(env), machinesCommand(env), sensorsCommand(env), materialsCommand(env))
 	add("did", takeInCommand(env), recordCommand(env), recordsCommand(env), importCommand(env))
 	add("keep", demoCommand(env), serveCommand(env), backupCommand(env), exportCommand(env), restoreCommand(env), moveCommand(env), accountCommand(env), verifyCommand(env), doctorCommand(env), tokenCommand(env))
 	root.SetHelpCommandGroupID("keep")

@@ -189,7 +189,7 @@ func located(folder string, words []string) []string {
 }
 
 // address is how a serving command says where it is.
-var address = regexp.MustCompile(`http://\S+:\d+/`)
+var address = regexp.MustCompile(`https?://\S+:\d+/`)
 
 // watched keeps what is written and reports once an address was.
 type watched struct {

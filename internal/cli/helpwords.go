@@ -3,6 +3,7 @@ package cli
 import (
 	"cmp"
 	"strings"
+	"sync"
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
@@ -30,6 +31,15 @@ func tells(c *cobra.Command, flag string, words ...string) {
 		return
 	}
 	c.Flag(flag).Annotations = map[string][]string{told: words}
+}
+
+// helpWhenAsked has the help put into words as soon as some of it is shown: most commands
+// show none.
+func helpWhenAsked(p *say.Printer, root *cobra.Command) {
+	word := sync.OnceFunc(func() { helpWords(p, root) })
+	show := root.HelpFunc()
+	root.SetHelpFunc(func(c *cobra.Command, args []string) { word(); show(c, args) })
+	root.SetUsageFunc(func(c *cobra.Command) error { word(); return usageOf(p, c) })
 }
 
 // helpWords puts the help of a command and of all below it into words.

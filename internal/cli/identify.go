@@ -28,7 +28,7 @@ type identifyFlags struct {
 	by                  string
 }
 
-func identifyCommand(env *Env) *cobra.Command {
+func identifyCommand(env *Env, tests bool) *cobra.Command {
 	f := identifyFlags{answers: map[string]*shop.YesNo{}}
 	c := &cobra.Command{
 		Use: "identify",
@@ -41,19 +41,26 @@ func identifyCommand(env *Env) *cobra.Command {
 		Args: takes(0, 0, "takes.flags_only"),
 		RunE: func(c *cobra.Command, _ []string) error { return f.run(c, env) },
 	}
+	if tests {
+		f.tests(c)
+	}
 	f.flags(c, env)
 	c.AddCommand(identifyLiquidCommand(env), identifyMixedCommand(env))
 	return c
 }
 
-func (f *identifyFlags) flags(c *cobra.Command, env *Env) {
-	s := c.Flags()
+// tests are the flags of what can be tried and looked at.
+func (f *identifyFlags) tests(c *cobra.Command) {
 	for _, t := range identify.Books().Tests {
 		if t.Kind == identify.Bench || t.Kind == identify.Look {
 			f.answers[t.Name] = new(shop.YesNo)
-			s.Var(yesNoFlag{f.answers[t.Name]}, t.Name, identification.Asked(t).Code)
+			c.Flags().Var(yesNoFlag{f.answers[t.Name]}, t.Name, identification.Asked(t).Code)
 		}
 	}
+}
+
+func (f *identifyFlags) flags(c *cobra.Command, env *Env) {
+	s := c.Flags()
 	s.StringArrayVar(&f.floats, "floats", nil, "")
 	s.StringArrayVar(&f.sticks, "sticks", nil, "")
 	s.StringArrayVar(&f.found, "found", nil, "")

@@ -11,7 +11,7 @@ import (
 	"hopperful/polymer"
 )
 
-func reckonCommand(env *Env) *cobra.Command {
+func reckonCommand(env *Env, topics bool) *cobra.Command {
 	c := &cobra.Command{
 		Use: "reckon",
 		Example: `  hopperful reckon
@@ -22,8 +22,10 @@ func reckonCommand(env *Env) *cobra.Command {
 		RunE: func(c *cobra.Command, _ []string) error { return listTopics(c, env) },
 	}
 	shopFlag(c)
-	for _, t := range reckon.Topics() {
-		c.AddCommand(topicCommand(env, t))
+	if topics {
+		for _, t := range reckon.Topics() {
+			c.AddCommand(topicCommand(env, t))
+		}
 	}
 	return c
 }

@@ -7,12 +7,8 @@ package say
 import (
 	"embed"
 	"fmt"
-	"io/fs"
-	"path"
 	"slices"
 	"strings"
-	"sync"
-	"text/template"
 	"unicode"
 	"unicode/utf8"
 
@@ -32,6 +28,9 @@ var files embed.FS
 // for another.
 var languages = []language.Tag{language.English, language.German}
 
+// match finds the language somebody asks for.
+var match = language.NewMatcher(languages)
+
 // Languages are the codes of the languages there are: "en", "de".
 func Languages() []string {
 	var all []string
@@ -41,59 +40,17 @@ func Languages() []string {
 	return all
 }
 
-// catalogue is the wording of every language.
-type catalogue struct {
-	bundle *i18n.Bundle
-	lines  map[string]map[string]*i18n.Message // by language and code
-	match  language.Matcher
-}
-
-var load = sync.OnceValues(func() (*catalogue, error) {
-	c := &catalogue{bundle: i18n.NewBundle(languages[0]), lines: map[string]map[string]*i18n.Message{}, match: language.NewMatcher(languages)}
-	names, err := fs.Glob(files, "words/*.json")
-	if err != nil {
-		return nil, err
-	}
-	for _, name := range names {
-		text, err := files.ReadFile(name)
-		if err != nil {
-			return nil, err
-		}
-		f, err := c.bundle.ParseMessageFileBytes(text, path.Base(name))
-		if err != nil {
-			return nil, fmt.Errorf("%s: %w", name, err)
-		}
-		lines := c.lines[f.Tag.String()]
-		if lines == nil {
-			lines = map[string]*i18n.Message{}
-			c.lines[f.Tag.String()] = lines
-		}
-		for _, m := range f.Messages {
-			if lines[m.ID] != nil {
-				return nil, fmt.Errorf("%s: %s has a line already", name, m.ID)
-			}
-			lines[m.ID] = m
-		}
-	}
-	return c, nil
-})
-
 // Printer words sayings in one language.
 type Printer struct {
 	Language string // "en"
 	comma    bool   // decimals have a comma
-	words    *catalogue
-	local    *i18n.Localizer
+	words    *lines
 }
 
 // For is the printer of the first language asked for that there is, else of the
 // first there is. It reads codes ("de"), the terminal's names ("de_DE.UTF-8") and
 // what browsers send ("de-AT,de;q=0.9,en;q=0.5"); empty texts ask for nothing.
 func For(asked ...string) *Printer {
-	words, err := load()
-	if err != nil {
-		panic(err) // the files are part of the program, and a test reads them
-	}
 	tag := languages[0]
 	for _, text := range asked {
 		if !strings.ContainsAny(text, ",;") { // a terminal's name ends in the set of characters
@@ -103,12 +60,16 @@ func For(asked ...string) *Printer {
 		if err != nil || len(tags) == 0 {
 			continue
 		}
-		if _, at, sure := words.match.Match(tags...); sure > language.No {
+		if _, at, sure := match.Match(tags...); sure > language.No {
 			tag = languages[at]
 			break
 		}
 	}
-	return &Printer{Language: tag.String(), comma: tag == language.German, words: words, local: i18n.NewLocalizer(words.bundle, tag.String())}
+	words, err := spoken[tag]()
+	if err != nil {
+		panic(err) // the files are part of the program, and a test reads them
+	}
+	return &Printer{Language: tag.String(), comma: tag == language.German, words: words}
 }
 
 // WithComma is the same printer for a shop that writes its decimals with a comma.
@@ -122,12 +83,12 @@ func (p *Printer) WithComma() *Printer {
 func (p *Printer) Comma() bool { return p.comma }
 
 // Has reports whether the catalogue has a line for that code.
-func (p *Printer) Has(code string) bool { return p.words.lines[languages[0].String()][code] != nil }
+func (p *Printer) Has(code string) bool { return p.words.raw[code] != "" }
 
 // Codes are the codes of the catalogue that begin so, in order.
 func (p *Printer) Codes(begin string) []string {
 	var all []string
-	for code := range p.words.lines[languages[0].String()] {
+	for code := range p.words.raw {
 		if strings.HasPrefix(code, begin) {
 			all = append(all, code)
 		}
@@ -142,8 +103,9 @@ func (p *Printer) Say(s fact.Saying) string {
 	if s.Empty() {
 		return ""
 	}
-	config := &i18n.LocalizeConfig{MessageID: s.Code, TemplateData: p.data(s.Facts), Funcs: functions}
-	if line := p.words.lines[p.Language][s.Code]; line != nil && line.One != "" {
+	line := p.words.line(s.Code)
+	config := &i18n.LocalizeConfig{DefaultMessage: line, TemplateData: p.data(s.Facts), TemplateParser: parser}
+	if line.One != "" {
 		for _, f := range s.Facts {
 			if f.Sort == fact.IsCount {
 				config.PluralCount = int(f.Value)
@@ -151,7 +113,7 @@ func (p *Printer) Say(s fact.Saying) string {
 			}
 		}
 	}
-	text, err := p.local.Localize(config)
+	text, err := p.words.local.Localize(config)
 	if err != nil {
 		if _, name, ok := strings.Cut(s.Code, "argument."); ok { // of a formula, as it is named there
 			return strings.ReplaceAll(name, "_", " ")
@@ -191,10 +153,7 @@ func (p *Printer) All(sayings []fact.Saying) []string {
 	return all
 }
 
-// functions may be used in a line.
-var functions = template.FuncMap{"capital": Capital}
-
-// Capital starts a text with a capital letter.
+// Capital starts a text with a capital letter; lines may use it too.
 func Capital(text any) string {
 	s := fmt.Sprint(text)
 	r, n := utf8.DecodeRuneInString(s)

@@ -37,7 +37,7 @@ func (s *server) serveWorker(w http.ResponseWriter, r *http.Request) {
 	for _, name := range shellParts {
 		shell = append(shell, assets.Path(name))
 	}
-	worker := assets.All["worker.js"]
+	worker := assets.All()["worker.js"]
 	list, err := json.Marshal(shell)
 	if err != nil {
 		panic(err) // a list of strings

@@ -10,6 +10,7 @@ import (
 	"path"
 	"slices"
 	"strings"
+	"sync"
 )
 
 // Files are the assets as they lie here.
@@ -26,7 +27,7 @@ type asset struct {
 
 // All holds every embedded file by its address under /assets/. The parts of
 // the style sheet, split for the reader, are served as one.
-var All = func() map[string]asset {
+var All = sync.OnceValue(func() map[string]asset {
 	all := map[string]asset{}
 	var css []byte
 	err := fs.WalkDir(Files, ".", func(name string, d fs.DirEntry, err error) error {
@@ -46,7 +47,7 @@ var All = func() map[string]asset {
 	}
 	all["app.css"] = newAsset("app.css", css)
 	return all
-}()
+})
 
 func newAsset(name string, content []byte) asset {
 	kind := mime.TypeByExtension(path.Ext(name))
@@ -69,7 +70,7 @@ func newAsset(name string, content []byte) asset {
 // Path is the address of an asset with its tag, so that a browser may keep
 // it for good and still sees a new one at once.
 func Path(name string) string {
-	a, ok := All[name]
+	a, ok := All()[name]
 	if !ok {
 		panic("no asset " + name) // a slip in a template, found by the first test that renders it
 	}
@@ -78,7 +79,7 @@ func Path(name string) string {
 
 // Serve sends an asset, to be kept for good when its address carries the tag.
 func Serve(w http.ResponseWriter, r *http.Request) {
-	a, ok := All[strings.TrimPrefix(r.URL.Path, "/assets/")]
+	a, ok := All()[strings.TrimPrefix(r.URL.Path, "/assets/")]
 	if !ok {
 		http.NotFound(w, r)
 		return
