@@ -64,6 +64,17 @@ func TestWhatIsAskedIsTold(t *testing.T) {
 	for _, l := range [][]fact.Fact{r.Document.Tables[0].Rows[0], r.Document.Tables[0].Rows[1], again.Document.Tables[0].Rows[0]} {
 		words = append(words, l[1].Parts[0].Code)
 	}
+	// A line that is kept is told as the record it is, one that is not as it was written; where no time
+	// was read none stands.
+	mixed := notebook.Of(bin(t), later, []notebook.Line{line("1", 0, ground(0.08), nil), line("2", 0, &shop.Ground{Charge: 0.08, Run: 60}, nil), {Place: fact.Verbatim("3"), Raw: "???"}}).Document.Tables[0].Rows
+	for i, want := range []string{shop.Describe(r.Lines[0].Record.Body).Code, fact.Verbatim("").Code, fact.Verbatim("").Code} {
+		if got := mixed[i][3].Parts[0].Code; got != want {
+			t.Errorf("line %d is told as %q, wanted %q", i+1, got, want)
+		}
+	}
+	if !mixed[0][2].Time.Equal(day) || !mixed[2][2].Time.IsZero() {
+		t.Errorf("times %v and %v", mixed[0][2].Time, mixed[2][2].Time)
+	}
 	if n := count(t, again.Document.Tables[0].Rows[0][1].Parts[0], "n"); n != int(kept[0].ID) {
 		t.Errorf("known as record %d, is %d", n, kept[0].ID)
 	}
