@@ -101,3 +101,74 @@ func TestRecordsAskedAboutAreListed(t *testing.T) {
 		t.Errorf("answered: %s", got)
 	}
 }
+
+// What a need wants is told as it was typed, a mass or a volume, and nothing where neither was.
+func TestWhatANeedWants(t *testing.T) {
+	t.Parallel()
+	for name, c := range map[string]struct {
+		need shop.Need
+		want float64
+	}{
+		"mass":   {shop.Need{Mass: shoptest.P(0.24)}, 0.24},
+		"volume": {shop.Need{Volume: shoptest.P(2e-4)}, 2e-4},
+	} {
+		for _, rgb := range []string{"", "#c98a5c"} {
+			c.need.Name, c.need.From, c.need.Polymer, c.need.RGB = name, "typed", "PETG", rgb
+			steps := next.Of(shoptest.Bin(t, shoptest.Scrap("PLA", "black", 1), &shop.NeedSet{Need: c.need})).Steps
+			why := steps[0].Why
+			if f, ok := why.Fact("wants"); rgb != "" {
+				if !ok || len(f.Parts) != 1 {
+					t.Fatalf("%s: %+v", name, why)
+				}
+				why = f.Parts[0]
+			}
+			if got, _ := why.Fact("amount"); got.Value != c.want || why.Text("polymer") != "PETG" {
+				t.Errorf("%s: wants %+v", name, why)
+			}
+		}
+	}
+}
+
+// A mill is weighed for what lies in it above 20 g, where a scale can see it; a head counts the steps, and
+// of more than three records asked about the rest is a number.
+func TestCountsOfWhatWaits(t *testing.T) {
+	t.Parallel()
+	old := &shop.NeedSet{Need: shop.Need{Name: "old", From: "typed", Mass: shoptest.P(0.2), Polymer: "PLA", Done: true}}
+	for _, c := range []struct {
+		left, digit float64
+		want        string
+	}{{0.02, 0.001, "say_next_need"}, {0.0201, 0.001, "weigh_mill Rattle "}, {0.0201, 0.03, "say_next_need"}} {
+		s := shoptest.Bin(t, &shop.ScaleSet{Scale: shop.Scale{Name: "kitchen", Resolution: c.digit}}, shoptest.Scrap("PLA", "black", 9), old,
+			&shop.Ground{Mill: "Rattle", From: "S1", Into: "R1", Charge: 0.2, Product: shoptest.P(0.2 - c.left), Left: shoptest.P(c.left), Run: 60})
+		for _, x := range s.Scales { // the bench's own scale would see it
+			if x.Name != "kitchen" {
+				var err error
+				if s, err = s.Admit(shoptest.Noon, shop.Record{At: shoptest.Noon, Body: &shop.ScaleSet{Scale: shop.Scale{Name: x.Name, Resolution: x.Resolution, Retired: true}}}); err != nil {
+					t.Fatal(err)
+				}
+			}
+		}
+		if got := steps(s); !strings.HasPrefix(got+" ", c.want) {
+			t.Errorf("%g kg in it on a scale of %g kg: %s, wanted %s", c.left, c.digit, got, c.want)
+		}
+		if n, ok := next.Of(s).Head.Fact("n"); !ok || int(n.Value) != len(next.Of(s).Steps) {
+			t.Errorf("the head counts %+v", n)
+		}
+	}
+	s := shoptest.Bin(t, shoptest.Scrap("PLA", "black", 9), old)
+	for range 5 {
+		var err error
+		if s, err = s.Admit(shoptest.Noon, shop.Record{At: shoptest.Noon, Body: &shop.Ground{Mill: "Rattle", From: "S1", Charge: 0.9, Run: 120, Product: shoptest.P(0.89), Left: shoptest.P(0.005)}}); err != nil {
+			t.Fatal(err)
+		}
+	}
+	all := next.Of(s).Steps
+	if n, _ := all[len(all)-1].Do.Fact("n"); all[len(all)-1].Do.Code != "do.answer_questions" || n.Value != 2 {
+		t.Errorf("of five the rest is %+v", all[len(all)-1].Do)
+	}
+	// A charge ten times too large was likely a slip of the point: what was meant stands before what would make it so.
+	ten := next.Of(shoptest.Bin(t, shoptest.Scrap("PLA", "black", 4), old, &shop.Ground{Mill: "Rattle", From: "S1", Charge: 0.9, Run: 120})).Steps
+	if meant, _ := ten[0].Why.Fact("meant"); len(meant.Parts) != 1 || meant.Parts[0].Code != "plausibility.was_it" {
+		t.Errorf("meant is %+v", meant)
+	}
+}
