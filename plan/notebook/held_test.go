@@ -204,3 +204,35 @@ func TestOneDifferenceIsAnotherShop(t *testing.T) {
 		}
 	}
 }
+
+// What stands in the way is told before what is asked, whichever line comes first; and a lot that a line took
+// in under its own name is found by the lines after it, however that name is written.
+func TestWhatStandsInTheWayIsToldFirst(t *testing.T) {
+	t.Parallel()
+	later := day.Add(time.Hour)
+	odd := line("1", 0, &shop.Ground{From: "S1", Charge: 0.09, Product: shoptest.P(0.001), Run: 60}, nil)
+	r := notebook.Of(bin(t), later, []notebook.Line{odd, line("2", 20, &shop.Ground{Charge: 0.08, Run: 60}, nil)})
+	codes := []string{}
+	for _, f := range r.Document.Spoilers {
+		codes = append(codes, f.Code)
+	}
+	if fates(r) != "asked refused" || !slices.Equal(codes, []string{"notebook.line_refused", "notebook.line_asked"}) || len(r.Records) != 0 {
+		t.Errorf("%q: %v", fates(r), codes)
+	}
+	in := func(name string) notebook.Line {
+		return line("1", 0, &shop.TakenIn{Class: shop.Scrap, Polymer: "PETG", Mass: 1, Name: name}, nil)
+	}
+	from := func(name string) notebook.Line {
+		return line("2", 5, &shop.Ground{Charge: 0.05, Run: 60}, map[string]string{"from": name})
+	}
+	named := notebook.Of(bin(t), later, []notebook.Line{in("Clear  bits"), from("clear BITS")})
+	if fates(named) != "taken taken" || named.Lines[1].Record.Body.(*shop.Ground).From != named.Lines[0].Record.Body.(*shop.TakenIn).Lot {
+		t.Errorf("%q: %+v", fates(named), named.Lines[1].Wrong)
+	}
+	if twice := notebook.Of(bin(t), later, []notebook.Line{in("clear bits"), in("Clear Bits"), from("clear bits")}); fates(twice) != "taken taken refused" || twice.Lines[2].Wrong[0].What.Code != "notebook.several_lots" {
+		t.Errorf("two lots of one name: %q, %+v", fates(twice), twice.Lines[2].Wrong)
+	}
+	if none := notebook.Of(bin(t), later, []notebook.Line{in(""), from(" ")}); none.Lines[1].Fate != notebook.Refused {
+		t.Errorf("a lot without a name is found by none: %q", fates(none))
+	}
+}

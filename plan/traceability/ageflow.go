@@ -67,7 +67,7 @@ func (w *Ager) measured(r shop.Record, t *shop.FlowTested) {
 	}
 	m := flowMeasure{lot: t.Lot, record: int64(r.ID), rate: rate, doubt: flowDoubt, temperature: t.Temperature, load: t.Load}
 	if n > 1 {
-		m.doubt = math.Min(math.Max(flowDoubt, math.Sqrt(squares/(n-1)/n)/(sum/n)), 3)
+		m.doubt = math.Max(flowDoubt, math.Sqrt(squares/(n-1)/n)/(sum/n)) // at most 1: all in one cut
 	}
 	w.tests = append(w.tests, m)
 	w.flows[t.Lot] = m
