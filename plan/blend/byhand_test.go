@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"hopperful/fact"
+	"hopperful/figure"
 	"hopperful/process/recipe"
 	"hopperful/shop"
 	"hopperful/shop/shoptest"
@@ -206,5 +207,69 @@ func TestWhyALotIsNotInIt(t *testing.T) {
 		if got := snake(name); got != want {
 			t.Errorf("%q is %q, wanted %q", name, got, want)
 		}
+	}
+}
+
+// What the nearest blend breaks, in words and numbers: half a step is rounding, a row in logarithms is told
+// without them, and on the side it is broken on.
+func TestWhatTheNearestBreaks(t *testing.T) {
+	t.Parallel()
+	inf := math.Inf(1)
+	row := func(key string, logs bool, lo, hi float64) blendRow {
+		return blendRow{key: key, name: "blend." + key, logs: logs, Limit: recipe.Limit{Lo: lo, Hi: hi}}
+	}
+	j := &blendJob{within: 5, req: Request{Step: 0.01, MostLots: 2}, rows: []blendRow{row("fines", false, -inf, 0.1), row("melt_flow", true, math.Log(2), math.Log(4))}}
+	for name, c := range map[string]struct {
+		near      recipe.Nearest
+		lots      int
+		code      string
+		is, limit float64
+	}{
+		"nothing":        {recipe.Nearest{Short: 0.005, Over: []float64{0, 0}, Curves: []float64{0}}, 2, "", 0, 0},
+		"too little":     {recipe.Nearest{Short: 0.0051}, 2, "blend.short", 0, 0},
+		"too much":       {recipe.Nearest{Short: -0.0051}, 2, "blend.over", 0, 0},
+		"too many lots":  {recipe.Nearest{}, 3, "blend.lots_instead", 0, 0},
+		"too dusty":      {recipe.Nearest{Over: []float64{0.02, 0}}, 1, "blend.above_most", 0.12, 0.1},
+		"too stiff":      {recipe.Nearest{Over: []float64{0, -math.Ln2}}, 1, "blend.below_least", 1, 2},
+		"too runny":      {recipe.Nearest{Over: []float64{0, math.Ln2}}, 1, "blend.above_most", 8, 4},
+		"another colour": {recipe.Nearest{Curves: []float64{1.5}}, 1, "blend.above_most", 6.5, 5},
+	} {
+		out := Recipe{Portions: make([]Portion, c.lots)}
+		j.broken(&out, &c.near)
+		if c.code == "" {
+			if len(out.Breaks) != 0 {
+				t.Errorf("%s: %+v", name, out.Breaks)
+			}
+			continue
+		}
+		if len(out.Breaks) != 1 || out.Breaks[0].Code != c.code {
+			t.Errorf("%s: %+v", name, out.Breaks)
+			continue
+		}
+		is, _ := out.Breaks[0].Fact("is")
+		limit, _ := out.Breaks[0].Fact("limit")
+		if math.Abs(is.Value-c.is) > 1e-12 || math.Abs(limit.Value-c.limit) > 1e-12 {
+			t.Errorf("%s: %g against %g, wanted %g and %g", name, is.Value, limit.Value, c.is, c.limit)
+		}
+	}
+	// A limit on both sides is told on the one that is nearer, a half-open one on its own.
+	for _, c := range []struct {
+		lo, hi, value, limit float64
+		over                 bool
+	}{{2, 4, 2.1, 2, true}, {2, 4, 3.9, 4, false}, {2, 4, 3, 4, false}, {-inf, 4, 1, 4, false}, {2, inf, 90, 2, true}} {
+		var b Blending
+		j := &blendJob{rows: []blendRow{row("fines", false, c.lo, c.hi)}}
+		if err := j.held(&b, recipe.Recipe{Limits: []recipe.Reading{{Value: c.value, Price: 1}}}); err != nil {
+			t.Fatal(err)
+		}
+		if l := b.Limits[0].Figure.Limit; l.Value != c.limit || (l.Side == figure.Over) != c.over || b.Limits[0].Figure.Value != c.value || !b.Limits[0].Binds {
+			t.Errorf("%+v: held to %+v", c, l)
+		}
+	}
+	// Portions are weighed heaviest first, alike ones as they come, and never more than there is.
+	lots := []blendLot{{Lot: &shop.Lot{ID: "A", Mass: 0.1}}, {Lot: &shop.Lot{ID: "B", Mass: 1}}, {Lot: &shop.Lot{ID: "C", Mass: 1}}}
+	none, err := (&blendJob{lots: lots}).recipe(nil)
+	if err != nil || len(none.Portions) != 0 || none.Mass.Value != 0 {
+		t.Errorf("of nothing: %+v, %v", none, err)
 	}
 }
