@@ -50,7 +50,7 @@ func grindRun(m *breakage.Mill, grid breakage.Grid, row []float64, r *Run, resid
 	}
 	c := breakage.NewCharge(grid)
 	copy(c.Held, residue)
-	if err := breakage.AddFeed(grid, c.Held, r.Charge, r.Largest, TypicalPiece(row, r.Largest, r.Thickness), r.Thickness); err != nil {
+	if err := m.Fill(c, r.Charge, r.Largest, TypicalPiece(row, r.Largest, r.Thickness), r.Thickness); err != nil {
 		return nil, err
 	}
 	buffer := make([]float64, 4*moments)

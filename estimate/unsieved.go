@@ -38,18 +38,25 @@ func (f *Fitted) unsieved(t Target, rows [][]float64) ([]float64, error) {
 	if err != nil {
 		return nil, err
 	}
-	larger := make([]float64, len(rows))
-	f.fit.drawing.Lock() // its workers serve one at a time
+	before, after := make([]float64, len(rows)), make([]float64, len(rows))
+	repeats := func(i int) bool { return i > 0 && &rows[i][0] == &rows[i-1][0] } // see [resampled]
+	f.fit.drawing.Lock()                                                         // its workers serve one at a time
 	defer f.fit.drawing.Unlock()
-	return larger, each(f.fit.rough, len(rows), func(w *worker, i int) error {
-		before, err := w.half(&f.fit.runs[last], books[i])
-		if err != nil {
+	err = each(f.fit.rough, len(rows), func(w *worker, i int) (err error) {
+		if before[i], err = w.half(&f.fit.runs[last], books[i]); err != nil || repeats(i) {
 			return err
 		}
-		after, err := w.half(&f.fit.runs[last], rows[i])
-		larger[i] = before - after
+		after[i], err = w.half(&f.fit.runs[last], rows[i])
 		return err
 	})
+	larger := make([]float64, len(rows))
+	for i := range rows {
+		if repeats(i) {
+			after[i] = after[i-1]
+		}
+		larger[i] = before[i] - after[i]
+	}
+	return larger, err
 }
 
 // half is the logarithm of the size that half of a run's product is finer than, from an

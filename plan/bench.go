@@ -62,7 +62,7 @@ func (b *bench) grind(m *breakage.Mill, row []float64, d draw, feed float64, res
 	}
 	c := breakage.NewCharge(b.grid)
 	copy(c.Held, residue)
-	if err := breakage.AddFeed(b.grid, c.Held, feed, b.largest, estimate.TypicalPiece(row, b.largest, b.thickness), b.thickness); err != nil {
+	if err := m.Fill(c, feed, b.largest, estimate.TypicalPiece(row, b.largest, b.thickness), b.thickness); err != nil {
 		return view{}, err
 	}
 	before := c.HeldMass()
@@ -81,20 +81,28 @@ func (b *bench) grind(m *breakage.Mill, row []float64, d draw, feed float64, res
 }
 
 // each runs work for the draws 0 … n−1 on all processors, each worker with a
-// mill of its own, and returns the first error in the order of the draws.
-func (b *bench) each(n int, work func(m *breakage.Mill, i int) error) error {
-	workers := min(runtime.GOMAXPROCS(0), n)
-	errs := make([]error, n)
+// mill of its own, and returns the first error in the order of the draws. Rows that repeat
+// one draw follow each other, see [estimate.Fitted.Draws]: work is asked once for them, from
+// the first up to the one after the last.
+func (b *bench) each(n int, work func(m *breakage.Mill, from, to int) error) error {
+	var unlike []int
+	for i := range n {
+		if i == 0 || &b.rows[i][0] != &b.rows[i-1][0] {
+			unlike = append(unlike, i)
+		}
+	}
+	workers, end := min(runtime.GOMAXPROCS(0), len(unlike)), append(unlike, n)[1:]
+	errs := make([]error, len(unlike))
 	var group sync.WaitGroup
 	for w := range workers {
 		group.Go(func() {
 			m, err := breakage.NewMill(b.grid, estimate.Kernel(b.rows[0]), estimate.Screen(b.rows[0]), estimate.Power(b.rows[0], b.levels[0].Load), planTolerance)
-			for i := w; i < n; i += workers {
+			for i := w; i < len(unlike); i += workers {
 				if err != nil {
 					errs[i] = err
 					return
 				}
-				errs[i] = work(m, i)
+				errs[i] = work(m, unlike[i], end[i])
 			}
 		})
 	}
@@ -105,6 +113,15 @@ func (b *bench) each(n int, work func(m *breakage.Mill, i int) error) error {
 		}
 	}
 	return nil
+}
+
+// own is a view of which masses and temperatures may be changed without another's.
+func (v view) own() view {
+	n := len(v.held)
+	buffer := append(append(append(make([]float64, 0, 3*n), v.held...), v.passed...), v.energy...)
+	v.held, v.passed, v.energy = buffer[:n:n], buffer[n:2*n:2*n], buffer[2*n:]
+	v.heat = append([]warmth(nil), v.heat...)
+	return v
 }
 
 // planTolerance is the solver's tolerance in plans; parameters are uncertain by

@@ -63,21 +63,23 @@ func (b *bench) harmless(log *logbook, plastic string, now time.Time) error {
 			b.rowed++
 		}
 	}
-	return b.each(len(b.rows), func(m *breakage.Mill, i int) error {
+	return b.each(len(b.rows), func(m *breakage.Mill, from, to int) error {
 		views := make([]view, len(kinds))
 		for k, r := range kinds {
-			v, err := b.grind(m, b.rows[i], levels[max(r.Load.Level, 1)-1], r.Charge, nil, evenly(r.Time, doneTimes), false)
+			v, err := b.grind(m, b.rows[from], levels[max(r.Load.Level, 1)-1], r.Charge, nil, evenly(r.Time, doneTimes), false)
 			if err != nil {
 				return err
 			}
 			views[k] = v
 		}
-		var warm []float64
-		b.walls[i] = b.innerFrom(i, runs, views, factors)
-		b.peaks[i] *= readLate(runs, views)
-		warm, b.rises[i], b.reliefs[i] = b.warmed(i, runs, views, factors)
-		if n := len(warm); n > 0 {
-			b.done[i] = [2]float64{warm[n-1], warm[max(0, n-oftenDone)]} // of fewer the coolest
+		for i := from; i < to; i++ {
+			var warm []float64
+			b.walls[i] = b.innerFrom(i, runs, views, factors)
+			b.peaks[i] *= readLate(runs, views)
+			warm, b.rises[i], b.reliefs[i] = b.warmed(i, runs, views, factors)
+			if n := len(warm); n > 0 {
+				b.done[i] = [2]float64{warm[n-1], warm[max(0, n-oftenDone)]} // of fewer the coolest
+			}
 		}
 		return nil
 	})

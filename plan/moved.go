@@ -165,17 +165,19 @@ func (b *bench) surprise(r estimate.Run, log *logbook) (found surprising, most f
 	if r.WallBefore != nil {
 		start = *r.WallBefore - r.Room
 	}
-	err = b.each(n, func(m *breakage.Mill, i int) error {
-		row := b.rows[i]
+	err = b.each(n, func(m *breakage.Mill, from, to int) error {
+		row := b.rows[from]
 		v, err := b.grind(m, row, d, r.Charge, nil, []float64{r.Time}, false)
 		if err != nil {
 			return err
 		}
-		product[i], left[i] = split(v.passed[0], v.held[0], r.Charge, factors.Product[i], factors.Left[i])
-		product[i] *= 1 - row[estimate.Dust]
-		c, w := v.heat[0].times(factors.Charge[i], factors.Heat[i]).from(0, start)
-		charge[i], wall[i] = r.Room+c, r.Room+w
-		energy[i] = (estimate.Idle(row, d.Load)*r.Time + v.energy[0]) * factors.Energy[i]
+		for i := from; i < to; i++ {
+			product[i], left[i] = split(v.passed[0], v.held[0], r.Charge, factors.Product[i], factors.Left[i])
+			product[i] *= 1 - row[estimate.Dust]
+			c, w := v.heat[0].times(factors.Charge[i], factors.Heat[i]).from(0, start)
+			charge[i], wall[i] = r.Room+c, r.Room+w
+			energy[i] = (estimate.Idle(row, d.Load)*r.Time + v.energy[0]) * factors.Energy[i]
+		}
 		return nil
 	})
 	if err != nil {

@@ -110,22 +110,24 @@ func (r Run) product(learned *taught, sizes []float64, sum [][]float64, total []
 	if b.grid, err = breakage.NewGrid(b.largest); err != nil {
 		return err
 	}
-	return b.each(len(rows), func(m *breakage.Mill, i int) error {
-		v, err := b.grind(m, rows[i], level, r.Charge, nil, []float64{r.Ground.Run}, true)
+	return b.each(len(rows), func(m *breakage.Mill, from, to int) error {
+		v, err := b.grind(m, rows[from], level, r.Charge, nil, []float64{r.Ground.Run}, true)
 		if err != nil {
 			return err
 		}
 		shares, model := make([]float64, len(sizes)), make([]float64, len(sizes))
-		for k, size := range sizes { // the models' grains are so many times too small
-			model[k] = size / coarser[i]
+		for i := from; i < to; i++ {
+			for k, size := range sizes { // the models' grains are so many times too small
+				model[k] = size / coarser[i]
+			}
+			if err := b.grid.Passing(v.passing, model, shares); err != nil {
+				return err
+			}
+			for k, q := range shares {
+				sum[i][k] += q * v.passed[0]
+			}
+			total[i] += v.passed[0]
 		}
-		if err := b.grid.Passing(v.passing, model, shares); err != nil {
-			return err
-		}
-		for k, q := range shares {
-			sum[i][k] += q * v.passed[0]
-		}
-		total[i] += v.passed[0]
 		return nil
 	})
 }

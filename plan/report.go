@@ -304,8 +304,9 @@ func middle(rows [][]float64, value func(int) float64) int {
 		all[i] = value(i)
 	}
 	mid, best := answer.Quantile(all, 0.5), 0
+	digit := 1e-9 * math.Abs(mid) // the two on either side of a median are as near: the last digit of a sum must not choose
 	for i, v := range all {
-		if math.Abs(v-mid) < math.Abs(all[best]-mid) {
+		if math.Abs(v-mid) < math.Abs(all[best]-mid)-digit {
 			best = i
 		}
 	}

@@ -89,15 +89,19 @@ func (b *bench) glance(cells []*cell) error {
 		c.chain = make([][]view, n)
 		c.fines = make([]float64, n)
 	}
-	err := b.each(n*len(cells), func(m *breakage.Mill, j int) error {
-		c, i := cells[j/n], j%n
-		v, err := b.grind(m, b.rows[i], c.d, c.mass, nil, c.at, true)
-		if err != nil {
-			return fmt.Errorf("grinding %g kg at level %d: %w", c.mass, c.d.Level, err)
+	err := b.each(n, func(m *breakage.Mill, from, to int) error {
+		for _, c := range cells {
+			v, err := b.grind(m, b.rows[from], c.d, c.mass, nil, c.at, true)
+			if err != nil {
+				return fmt.Errorf("grinding %g kg at level %d: %w", c.mass, c.d.Level, err)
+			}
+			fines := b.finesShare(v, 1)
+			v.passing, v.left = nil, nil
+			c.chain[from], c.fines[from] = []view{v}, fines
+			for i := from + 1; i < to; i++ {
+				c.chain[i], c.fines[i] = []view{v.own()}, fines
+			}
 		}
-		c.fines[i] = b.finesShare(v, 1)
-		v.passing, v.left = nil, nil
-		c.chain[i] = []view{v}
 		return nil
 	})
 	if err != nil || b.offFew == nil {
@@ -379,15 +383,18 @@ func (b *bench) chain(d draw, mass, run float64) (*cell, error) {
 	n := len(b.rows)
 	c := &cell{d: d, mass: mass, at: evenly(run, 10), chain: make([][]view, n), fines: make([]float64, n)}
 	c.limits = b.check(d, mass, n)
-	err := b.each(n, func(m *breakage.Mill, i int) error {
+	err := b.each(n, func(m *breakage.Mill, from, to int) error {
 		var residue []float64
 		for range chainLength {
-			v, err := b.grind(m, b.rows[i], d, mass, residue, c.at, true)
+			v, err := b.grind(m, b.rows[from], d, mass, residue, c.at, true)
 			if err != nil {
 				return err
 			}
 			residue = v.left
-			c.chain[i] = append(c.chain[i], v)
+			c.chain[from] = append(c.chain[from], v)
+			for i := from + 1; i < to; i++ {
+				c.chain[i] = append(c.chain[i], v.own())
+			}
 		}
 		return nil
 	})

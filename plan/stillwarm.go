@@ -193,22 +193,24 @@ func (b *bench) restBetween(log *logbook, runs []estimate.Run, k int) float64 {
 // ranOn takes the mill through one more run after a rest; what was read counts.
 func (b *bench) ranOn(s *still, r estimate.Run, d draw, rest float64) error {
 	factors := b.offAt(b.off, d, r.Charge, r.Time, nil)
-	return b.each(len(b.rows), func(m *breakage.Mill, i int) error {
-		row := b.rows[i]
-		wall := s.wall[i] * coolsTo(row, rest)
-		if r.WallBefore != nil {
-			wall = *r.WallBefore - r.Room
-		}
+	return b.each(len(b.rows), func(m *breakage.Mill, from, to int) error {
+		row := b.rows[from]
 		v, err := b.grind(m, row, d, r.Charge, nil, []float64{r.Time}, false)
 		if err != nil {
 			return err
 		}
-		met := r.Charge + s.inside[i]
-		_, s.wall[i] = v.heat[0].times(factors.Charge[i], factors.Heat[i]).from(wall*s.inside[i]/met, wall)
-		_, held := split(v.passed[0], v.held[0], met, factors.Product[i], factors.Left[i])
-		s.inside[i], _ = r.Remains(s.inside[i], &held, b.volume()*row[estimate.GrainBulk])
-		if r.WallAfter != nil {
-			s.wall[i] = math.Max(0, *r.WallAfter-r.Room)
+		for i := from; i < to; i++ {
+			wall := s.wall[i] * coolsTo(row, rest)
+			if r.WallBefore != nil {
+				wall = *r.WallBefore - r.Room
+			}
+			met := r.Charge + s.inside[i]
+			_, s.wall[i] = v.heat[0].times(factors.Charge[i], factors.Heat[i]).from(wall*s.inside[i]/met, wall)
+			_, held := split(v.passed[0], v.held[0], met, factors.Product[i], factors.Left[i])
+			s.inside[i], _ = r.Remains(s.inside[i], &held, b.volume()*row[estimate.GrainBulk])
+			if r.WallAfter != nil {
+				s.wall[i] = math.Max(0, *r.WallAfter-r.Room)
+			}
 		}
 		return nil
 	})

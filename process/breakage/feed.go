@@ -33,18 +33,55 @@ func AddFeed(g Grid, held []float64, mass, largest, typical, thickness float64) 
 	if err := process.Within("largest piece", largest, PanEdge, g.Upper(0), "m", "own derivation"); err != nil {
 		return err
 	}
-	exponent, err := feedExponent(largest, typical, thickness)
+	share, err := feedShares(g, largest, typical, thickness)
 	if err != nil {
 		return err
 	}
-	coarser := 1.0
 	for i := range held {
+		held[i] += mass * share[i]
+	}
+	return nil
+}
+
+// feedShares is how much of the scrap is in each class.
+func feedShares(g Grid, largest, typical, thickness float64) (share [mostClasses]float64, err error) {
+	exponent, err := feedExponent(largest, typical, thickness)
+	if err != nil {
+		return share, err
+	}
+	coarser := 1.0
+	for i := range g.upper {
 		finer := 0.0
 		if lo := g.Lower(i); lo > thickness {
 			finer = feedFiner(exponent, lo, largest, thickness)
 		}
-		held[i] += mass * (coarser - finer)
+		share[i] = coarser - finer
 		coarser = finer
+	}
+	return share, nil
+}
+
+// Fill is [AddFeed] for a mill that is given the same scrap again and again: what of it is
+// in which class is worked out once.
+func (m *Mill) Fill(c *Charge, mass, largest, typical, thickness float64) error {
+	if pieces := [3]float64{largest, typical, thickness}; m.pieces != pieces {
+		if err := process.Within("largest piece", largest, PanEdge, m.grid.Upper(0), "m", "own derivation"); err != nil {
+			return err
+		}
+		share, err := feedShares(m.grid, largest, typical, thickness)
+		if err != nil {
+			return err
+		}
+		m.pieces, m.fed = pieces, share
+	}
+	if err := sameLength("class masses", len(c.Held), m.grid.Classes()); err != nil {
+		return err
+	}
+	if err := process.Within("mass of scrap", mass, 0, 1e4, "kg", "judgement"); err != nil {
+		return err
+	}
+	for i := range c.Held {
+		c.Held[i] += mass * m.fed[i]
 	}
 	return nil
 }

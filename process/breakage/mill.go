@@ -25,6 +25,9 @@ type Mill struct {
 	screen   Screen               // that it was worked out for
 	worked   bool                 // whether it was
 
+	pieces [3]float64           // of the scrap filled in last: largest, typical, thickness [m]
+	fed    [mostClasses]float64 // how much of it is in each class [–]
+
 	// On the √2 ladder both debris laws are geometric in the number of classes,
 	// so births follow from one running sum a law: Σ_{j<i} b_ij F_j needs no
 	// inner loop.

@@ -99,6 +99,10 @@ func (m *Mill) stopAt(c *Charge, s *stepper, held, h, short, over float64) float
 	return s.time
 }
 
+// nothing is the share of the floor below which a class counts as empty: rounding adds up to
+// as much.
+const nothing = 1e-12
+
 // stepper is where a run stands.
 type stepper struct {
 	time   float64 // since the start [s]
@@ -176,6 +180,11 @@ func (m *Mill) try(c *Charge, s *stepper, end float64) (float64, error) {
 // accept takes the last trial, h long, on a run up to end.
 func (m *Mill) accept(c *Charge, s *stepper, h, end float64) {
 	m.take(c, s.first, h, s.energy)
+	for s.first < m.pan && c.Held[s.first] < nothing*s.floor { // all of its pieces are broken: it need not be looked at any more
+		c.Held[s.first+1] += c.Held[s.first]
+		c.Held[s.first] = 0
+		s.first++
+	}
 	if h >= s.step {
 		s.step = h * s.grow
 	} else { // cut short by the end of a span; the step proposed before still stands

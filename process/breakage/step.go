@@ -54,15 +54,17 @@ func (m *Mill) sweep(y, r *[mostClasses]float64, first int, g, w float64) float6
 	gw := g * w
 	pan := min(m.pan, mostClasses-1)
 	for i := first; i < pan; i++ {
-		born := fine + coarse
 		breaks := gw * m.specific[i]
 		stay := 1 / (1 + breaks + g*m.leave[i])
-		v := (r[i] + born) * stay
+		goes := breaks * stay
+		in := r[i] + (fine + coarse)
+		// Each class waits for the sums of the one before, and the sweep is as slow as that
+		// chain; so what it adds to them is multiplied out beforehand.
+		fine = fineDown*fine + (fineIn*goes)*in
+		coarse = coarseDown*coarse + (coarseIn*goes)*in
+		v := in * stay
 		y[i] = v
 		held += v
-		broken := breaks * v
-		fine = fineDown*fine + fineIn*broken
-		coarse = coarseDown*coarse + coarseIn*broken
 	}
 	y[pan] = (r[pan] + m.finePan*fine + m.coarsePan*coarse) / (1 + g*m.leave[pan])
 	return held + y[pan]
@@ -117,8 +119,9 @@ func (m *Mill) trial(held []float64, floor float64, first int, h, w, dw float64)
 		var stageMass float64
 		seen[s+1], stageMass = m.solve(&m.stage[s], &m.from, first, g, next)
 		energy += h * ends[s] * seen[s+1] * stageMass
-		for i := first; i <= m.pan; i++ {
-			m.slope[s][i] = m.stage[s][i] - m.from[i]
+		slope, stage := &m.slope[s], &m.stage[s]
+		for i := first; i <= min(m.pan, mostClasses-1); i++ {
+			slope[i] = stage[i] - m.from[i]
 		}
 	}
 	for i := first; i <= m.pan; i++ {
@@ -143,20 +146,27 @@ type power struct {
 
 // start fills from with what stage s starts from.
 func (m *Mill) start(held []float64, first, s int) {
-	a := &weights[s]
-	for i := first; i <= m.pan; i++ {
-		v := held[i]
-		switch s {
-		case 1:
-			v += a[0] * m.slope[0][i]
-		case 2:
-			v += a[0]*m.slope[0][i] + a[1]*m.slope[1][i]
-		case 3:
-			v += a[0]*m.slope[0][i] + a[1]*m.slope[1][i] + a[2]*m.slope[2][i]
-		case 4:
-			v += a[0]*m.slope[0][i] + a[1]*m.slope[1][i] + a[2]*m.slope[2][i] + a[3]*m.slope[3][i]
+	a, pan := &weights[s], min(m.pan, mostClasses-1, len(held)-1)
+	s0, s1, s2, s3, from := &m.slope[0], &m.slope[1], &m.slope[2], &m.slope[3], &m.from
+	switch s {
+	case 0:
+		copy(from[first:pan+1], held[first:])
+	case 1:
+		for i := first; i <= pan; i++ {
+			from[i] = held[i] + a[0]*s0[i]
 		}
-		m.from[i] = v
+	case 2:
+		for i := first; i <= pan; i++ {
+			from[i] = held[i] + (a[0]*s0[i] + a[1]*s1[i])
+		}
+	case 3:
+		for i := first; i <= pan; i++ {
+			from[i] = held[i] + (a[0]*s0[i] + a[1]*s1[i] + a[2]*s2[i])
+		}
+	case 4:
+		for i := first; i <= pan; i++ {
+			from[i] = held[i] + (a[0]*s0[i] + a[1]*s1[i] + a[2]*s2[i] + a[3]*s3[i])
+		}
 	}
 }
 
