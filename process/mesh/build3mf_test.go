@@ -113,7 +113,7 @@ func TestRead3MFRefuses(t *testing.T) {
 		"vertex of words":           {model3MF(plain, strings.Replace(one, `x="1"`, `x="one"`, 1), item), Malformed},
 		"vertex missing":            {model3MF(plain, strings.Replace(one, `x="1"`, ``, 1), item), Malformed},
 		"vertex NaN":                {model3MF(plain, strings.Replace(one, `x="1"`, `x="NaN"`, 1), item), NotFinite},
-		"vertex too far":            {model3MF(plain, strings.Replace(one, `x="1"`, `x="1e7"`, 1), item), NotFinite},
+		"vertex too far":            {model3MF(plain, strings.Replace(one, `x="1"`, `x="1000001"`, 1), item), NotFinite},
 		"triangle beyond vertices":  {model3MF(plain, strings.Replace(one, `v3="1"`, `v3="8"`, 1), item), Malformed},
 		"triangle negative":         {model3MF(plain, strings.Replace(one, `v3="1"`, `v3="-1"`, 1), item), Malformed},
 		"transform of eleven":       {model3MF(plain, one, `<item objectid="1" transform="1 0 0 0 1 0 0 0 1 0 0"/>`), Malformed},
