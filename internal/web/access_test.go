@@ -88,10 +88,10 @@ func TestNothingRunsOffAPhone(t *testing.T) {
 	b := plannedShop(t, Options{})
 	w := open(t, browser, b)
 	const width = 320
-	w.look(width, 844, false)
 	more := []struct{ name, path string }{{"", "/record/sieve?lot=R1"}, {"", "/record/service"}, {"", "/record/colour?lot=R1"}, {"", "/stock/R5"}, {"", "/fit/R1/door%20wedge"}, {"", "/fit"}, {"", "/dry/R1"}, {"", "/machines/Rattle/learn"}, {"", "/reckon"}, {"", "/stock/R1/family"}, {"", "/stock/S3"},
 		{"", "/identify/S7?chlorine=no&solid=yes&found=limp70%3Dno"}, {"", "/identify/S7?chlorine=yes"}, {"", "/identify/liquid?liquid=brine&density=1.08"}, {"", "/identify/mixed?host=PLA&stray=PETG&pieces=60&wrong=3"}}
 	for _, p := range append(more, shown...) {
+		w.look(width, 844, false)
 		w.at(p.path)
 		if wide := ask[int64](w, `document.documentElement.scrollWidth`); wide > width {
 			t.Errorf("%s is %d px wide on a phone of %d px", p.path, wide, width)
@@ -99,6 +99,7 @@ func TestNothingRunsOffAPhone(t *testing.T) {
 		for _, small := range ask[[]string](w, smallTargets) {
 			t.Errorf("%s: %s", p.path, small)
 		}
+		w.few(p.path)
 	}
 }
 

@@ -115,12 +115,12 @@
     });
     svg.setAttribute("aria-hidden", "true");
     box.replaceChildren(svg);
-    apart(svg, [y.label], named.map((d) => d.curve.name), chart.lines.map((l) => l.name));
+    apart(svg, named.map((d) => d.curve.name), chart.lines.map((l) => l.name));
   }
 
   // Labels that run over one another are moved apart: a curve's name along its curve, a
   // limit's to the other side of its line or to the other end of it.
-  function apart(svg, axes, curves, limits) {
+  function apart(svg, curves, limits) {
     const texts = [...svg.querySelectorAll("text")], frame = svg.getBoundingClientRect(), placed = [];
     const hits = (a) => placed.some((b) => a.left < b.right && b.left < a.right && a.top < b.bottom - 2 && b.top < a.bottom - 2);
     const settle = (t, ways) => {
@@ -133,11 +133,11 @@
       placed.push(t.getBoundingClientRect());
     };
     const named = (list) => texts.filter((t) => list.includes(t.textContent));
-    named(axes).forEach((t) => placed.push(t.getBoundingClientRect()));
+    texts.filter((t) => !curves.includes(t.textContent) && !limits.includes(t.textContent)).forEach((t) => placed.push(t.getBoundingClientRect()));
     named(curves).forEach((t) => settle(t, [[0, 0], [0, -14], [44, 0], [-44, 0], [0, 26], [44, 26], [-44, 26]]));
     named(limits).forEach((t) => {
       const right = frame.right - t.getBoundingClientRect().right - 16;
-      settle(t, [[0, 0], [0, 19], [right, 0], [right, 19], [right / 2, 0], [right / 2, 19]]);
+      settle(t, [[0, 0], [0, 19], [right, 0], [right, 19], [right / 2, 0], [right / 2, 19], [0, -14], [0, -28]]);
     });
   }
 

@@ -30,7 +30,7 @@
     });
     field.addEventListener("input", follow);
     follow();
-    field.closest(".field").append(range);
+    field.closest(".with-unit").append(range);
   }
 
   // What the form asks, as an address.

@@ -77,7 +77,8 @@ type materialView struct {
 	Bar         *setAside
 	Drying      string // how this shop dries it
 	Cautions    []string
-	Values      []valueRow
+	Values      []valueRow // what a person acts on
+	Further     []valueRow
 	Unsaid      []namedProperty // properties the table is silent about
 }
 
@@ -93,6 +94,11 @@ type valueRow struct {
 	Mark     string
 	Others   []valueRow
 }
+
+// actedOn are the properties that mill, dryer and printer are set by; all others are
+// folded.
+var actedOn = []polymer.Property{polymer.Density, polymer.GlassTransition, polymer.Softening, polymer.DryingTemperature, polymer.DryingTime,
+	polymer.MoistureLimit, polymer.MeltLow, polymer.PrintTemperature, polymer.MeltCeiling}
 
 // ShowMaterial is the page of one material and its values.
 func ShowMaterial(s *site.Site, w http.ResponseWriter, r *http.Request) {
@@ -119,7 +125,11 @@ func ShowMaterial(s *site.Site, w http.ResponseWriter, r *http.Request) {
 		for _, other := range lines[1:] {
 			row.Others = append(row.Others, viewValue(d, other))
 		}
-		v.Values = append(v.Values, row)
+		if slices.Contains(actedOn, desc.Property) {
+			v.Values = append(v.Values, row)
+		} else {
+			v.Further = append(v.Further, row)
+		}
 	}
 	for _, desc := range polymer.Properties() {
 		if !said[desc.Property] {

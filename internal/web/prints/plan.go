@@ -198,10 +198,10 @@ func (v planView) FitPath() string {
 }
 
 // Further are the cautions that wait to be asked for.
-func (v planView) Further() (all []string) {
+func (v planView) Further() (all []figures.Finding) {
 	for _, c := range v.Cautions {
 		if !c.Grave {
-			all = append(all, c.Say)
+			all = append(all, c)
 		}
 	}
 	return all
