@@ -54,14 +54,14 @@
   // What a person should know of the light before trusting the code.
   function doubts(card, plastic) {
     const list = [], most = Math.max(...card), least = Math.min(...card);
-    if (touched.card.some((p) => p.full > 0.02)) list.push("The card is over-exposed: parts of it are as bright as the picture goes. The plastic will come out too dark or in a wrong colour. Take the picture again, a little darker.");
-    if (most < 0.18) list.push("The card is very dark in the picture; what is read off it is coarse. Take the picture again with more light.");
-    if (least > 0 && most / least > 1.6) list.push("The card looks coloured: the light is not daylight, or the card is not white. Some of it is taken off, but not all.");
-    if (plastic && touched.plastic.some((p) => p.full > 0.02)) list.push("The plastic is over-exposed or glares. Touch it where it does not shine.");
-    if (plastic && plastic.some((l, k) => l > card[k] * 1.02)) list.push("The plastic is brighter than the card: is the card white, and in the same light?");
+    if (touched.card.some((p) => p.full > 0.02)) list.push(worded("card_over"));
+    if (most < 0.18) list.push(worded("card_dark"));
+    if (least > 0 && most / least > 1.6) list.push(worded("card_coloured"));
+    if (plastic && touched.plastic.some((p) => p.full > 0.02)) list.push(worded("plastic_over"));
+    if (plastic && plastic.some((l, k) => l > card[k] * 1.02)) list.push(worded("plastic_brighter"));
     if (touched.card.length > 1) {
       const ls = touched.card.map((p) => Math.max(...p.light));
-      if (Math.max(...ls) > 1.25 * Math.min(...ls)) list.push("The card is brighter in one place than in another: the light is uneven. Touch it close beside the plastic.");
+      if (Math.max(...ls) > 1.25 * Math.min(...ls)) list.push(worded("light_uneven"));
     }
     return list;
   }
@@ -70,11 +70,11 @@
     const card = touched.card.length ? mean(touched.card) : null, plastic = touched.plastic.length ? mean(touched.plastic) : null;
     for (const [what, m] of [["card", card], ["plastic", plastic]]) {
       const n = touched[what].length;
-      find(`.p-${what}`).textContent = m ? `${hex(m)} in the picture, from ${n === 1 ? "one place" : `${n} places`}` : "not touched yet";
+      find(`.p-${what}`).textContent = m ? worded(n === 1 ? "in_picture_once" : "in_picture", { code: hex(m), n }) : worded("not_touched");
     }
     warnings.replaceChildren(...(card ? doubts(card, plastic) : []).map((text) => Object.assign(document.createElement("li"), { textContent: text })));
     if (!card || !plastic || card.some((l) => l <= 0)) {
-      said.textContent = card ? "Now touch the plastic." : "Touch the white card first.";
+      said.textContent = card ? worded("touch_plastic") : worded("touch_card");
       return;
     }
     const found = hex(plastic.map((l, k) => l / card[k]));
@@ -85,7 +85,7 @@
     const swatch = document.createElement("span");
     swatch.className = "swatch";
     swatch.style.backgroundColor = found;
-    said.replaceChildren(swatch, ` The plastic is ${found}; it stands in the sheet below. A photo errs by 5 to 10 in the colour difference.`);
+    said.replaceChildren(swatch, ` ${worded("plastic_is", { code: found })}`);
   }
 
   function take(x, y) {
@@ -109,7 +109,7 @@
       picture.close();
     } catch {
       find(".picker-work").hidden = true;
-      e.target.insertAdjacentElement("afterend", Object.assign(document.createElement("p"), { className: "wrong", textContent: "This file cannot be read as a picture. Choose a JPEG or PNG." }));
+      e.target.insertAdjacentElement("afterend", Object.assign(document.createElement("p"), { className: "wrong", textContent: worded("no_picture") }));
       return;
     }
     box.querySelectorAll(".field > .wrong").forEach((p) => p.remove());

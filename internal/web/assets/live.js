@@ -1,6 +1,12 @@
 // What is live on every page: learn of new records, keep what was opened open,
 // and small things a form needs. Every page says everything without this file.
 "use strict";
+
+// worded is a line in the language of the page, with its facts filled in. The lines
+// stand at the end of the page, from the one catalogue.
+const wordsOfPage = JSON.parse(document.getElementById("words").textContent);
+const worded = (key, facts = {}) => wordsOfPage[key].replace(/%(\w+)/g, (_, name) => facts[name]);
+
 (() => {
   const latest = () => Number(document.body.dataset.latest || 0);
   const news = document.getElementById("news");
@@ -39,7 +45,7 @@
     if (!news) return;
     const a = document.createElement("a");
     a.href = location.href;
-    a.textContent = "Something was recorded. Show it";
+    a.textContent = worded("news");
     news.replaceChildren(a);
     news.hidden = false;
   }

@@ -19,7 +19,7 @@
     const value = (t) => (far ? low * (high / low) ** (t / 1000) : low + (high - low) * t / 1000);
     const range = document.createElement("input");
     Object.assign(range, { type: "range", min: 0, max: 1000, step: 1, className: "dial-range" });
-    range.setAttribute("aria-label", `${document.querySelector(`label[for="${field.id}"]`).textContent.trim()}, dial`);
+    range.setAttribute("aria-label", worded("dial", { name: document.querySelector(`label[for="${field.id}"]`).textContent.trim() }));
     const follow = () => {
       const v = typed(field.value || field.placeholder);
       if (!Number.isNaN(v)) range.value = String(Math.min(1000, Math.max(0, at(v))));

@@ -26,8 +26,8 @@
 
   function shares(area) {
     const box = element("div", { className: "share-rows" });
-    const text = element("details", { className: "share-text" }, element("summary", { textContent: "The same as text" }));
-    const add = element("button", { type: "button", textContent: "Add a colour" });
+    const text = element("details", { className: "share-text" }, element("summary", { textContent: worded("same_as_text") }));
+    const add = element("button", { type: "button", textContent: worded("add_colour") });
     const lots = [...area.form.querySelectorAll('input[type="checkbox"][name="lot"]')];
     let rows = null;
     area.before(box, add, text);
@@ -40,15 +40,14 @@
     function draw() {
       const most = Math.max(100, ...rows.map((r) => r.share));
       box.replaceChildren(...rows.map((r, i) => {
-        const name = `colour ${i + 1}`;
         const told = element("output", { textContent: short(r.share) });
         const pick = element("input", { type: "color", value: r.code });
         const dial = element("input", { type: "range", min: 0, max: most, step: most / 100 });
         dial.value = String(r.share);
         const away = element("button", { type: "button", textContent: "\u00d7", disabled: rows.length < 2 });
-        pick.setAttribute("aria-label", `Code of ${name}`);
-        dial.setAttribute("aria-label", `Share of ${name}`);
-        away.setAttribute("aria-label", `Take out ${name}`);
+        pick.setAttribute("aria-label", worded("code_of", { n: i + 1 }));
+        dial.setAttribute("aria-label", worded("share_of", { n: i + 1 }));
+        away.setAttribute("aria-label", worded("take_out", { n: i + 1 }));
         pick.addEventListener("input", (e) => { e.stopPropagation(); r.code = pick.value; write(); });
         dial.addEventListener("input", (e) => { e.stopPropagation(); r.share = Number(dial.value); told.textContent = short(r.share); write(); });
         away.addEventListener("click", () => {
@@ -79,7 +78,7 @@
 
   function picker(field) {
     const pick = element("input", { type: "color" });
-    pick.setAttribute("aria-label", `${document.querySelector(`label[for="${field.id}"]`).textContent.trim()}, picked`);
+    pick.setAttribute("aria-label", worded("picked", { name: document.querySelector(`label[for="${field.id}"]`).textContent.trim() }));
     const follow = () => {
       const c = field.value || field.placeholder;
       pick.value = code.test(c) ? c.toLowerCase() : "#888888";

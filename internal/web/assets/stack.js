@@ -38,13 +38,14 @@
   function renew() {
     const rows = fields.map((f) => ({ opening: Number(f.dataset.opening) || 0, mass: net(f) })).filter((r) => r.mass !== null);
     const sum = rows.reduce((a, r) => a + r.mass, 0), charge = grams(named("charge_kg"));
-    let text = rows.length ? `${shown(sum)}\u00a0g so far` : "";
-    if (Number.isNaN(sum)) text = "One of the masses is no number yet.";
-    else if (rows.length && charge) {
-      const off = sum - charge;
-      text += ` of ${shown(charge)}\u00a0g: ${off < 0 ? "missing" : "too much"} ${shown(Math.abs(off))}\u00a0g, ${shown(100 * Math.abs(off) / charge)}\u00a0%`;
+    const mass = (v) => `${shown(v)}\u00a0g`, off = sum - charge;
+    if (Number.isNaN(sum)) total.textContent = worded("no_number");
+    else if (!rows.length) total.textContent = "";
+    else if (!charge) total.textContent = worded("so_far", { sum: mass(sum) });
+    else {
+      const parted = worded(off < 0 ? "missing" : "too_much", { off: mass(Math.abs(off)), share: `${shown(100 * Math.abs(off) / charge)}\u00a0%` });
+      total.textContent = `${worded("so_far_of", { sum: mass(sum), charge: mass(charge) })}: ${parted}`;
     }
-    total.textContent = text;
     const known = rows.filter((r) => r.opening > 0);
     live.hidden = !(sum > 0) || known.length < 2;
     if (live.hidden) return;

@@ -32,14 +32,14 @@
 
   function show() {
     watch.classList.toggle("running", running());
-    button.textContent = running() ? "Stop" : field(watch.dataset.fills).value ? "Start again" : "Start the run";
+    button.textContent = worded(running() ? "stop" : field(watch.dataset.fills).value ? "start_again" : "start");
     if (!running()) return;
     const gone = Date.now() - read(began), over = target > 0 && gone >= target * 1000;
     dial.textContent = clock(gone);
     watch.classList.toggle("over", over);
     if (over && !told) {
       told = true;
-      aim.textContent = "Time to stop";
+      aim.textContent = worded("time_to_stop");
       if (navigator.vibrate && navigator.userActivation?.hasBeenActive) navigator.vibrate([300, 150, 300]);
     }
   }
