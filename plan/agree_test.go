@@ -13,6 +13,7 @@ import (
 	"hopperful/fact"
 	"hopperful/plan"
 	"hopperful/plan/blend"
+	"hopperful/plan/consumption"
 	"hopperful/plan/fit"
 	"hopperful/plan/reckon"
 	"hopperful/polymer"
@@ -100,8 +101,17 @@ func TestWhatIsBarredIsAnsweredNowhere(t *testing.T) {
 				t.Errorf("grinding: %v %+v", err, g)
 			}
 			need.Polymer = plastic
-			if b, err := blend.Find(s, blend.Request{Need: need, Lots: []shop.LotID{"R1"}}); err == nil && b.Possible {
-				t.Errorf("a blend takes it: %+v", b.Recipes)
+			b, err := blend.Find(s, blend.Request{Need: need, Lots: []shop.LotID{"R1"}})
+			if err == nil && b.Possible || c.polymer == "PVC" && !barred(err) {
+				t.Errorf("a blend answers: %v %+v", err, b)
+			}
+			if c.polymer == "PVC" {
+				if _, err := consumption.Tell(nil, []consumption.Found{{Need: need}}, consumption.Asked{}); !barred(err) {
+					t.Errorf("how much a print of it takes is told: %v", err)
+				}
+				if err := s.Check(shop.Record{At: shoptest.Noon, Body: &shop.NeedSet{Need: need}}, shoptest.Noon); !barred(err) {
+					t.Errorf("a print of it is kept: %v", err)
+				}
 			}
 			if c.halogen == shop.Yes {
 				return // a lot's matter: no plastic is barred by it

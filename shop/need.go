@@ -2,6 +2,7 @@ package shop
 
 import (
 	"slices"
+	"strings"
 	"time"
 
 	"hopperful/fact"
@@ -36,6 +37,15 @@ func (*NeedSet) Kind() string { return "need_set" }
 
 func (b *NeedSet) names() (string, string) { return b.Kind(), b.Need.Name }
 
+// Bar is what keeps the plastic a print is to be made of from mill, dryer and printer; nil
+// where nothing does, or none is named yet.
+func (n Need) Bar() *Bar {
+	if strings.TrimSpace(n.Polymer) == "" {
+		return nil
+	}
+	return BarOf(n.Polymer)
+}
+
 func (b *NeedSet) check(*State, Record) error {
 	n := b.Need
 	if err := named(n.Name, "need.name", fact.Say("shop.need_no_name")); err != nil {
@@ -43,6 +53,9 @@ func (b *NeedSet) check(*State, Record) error {
 	}
 	if n.From != "g-code" && n.From != "mesh" && n.From != "typed" {
 		return invalid("need.from", fact.Say("shop.need_source_unknown"), fact.Saying{})
+	}
+	if bar := n.Bar(); bar != nil {
+		return bar.Refusal("need.polymer")
 	}
 	if n.Mass == nil && n.Volume == nil {
 		return invalid("need.mass_kg", fact.Say("shop.need_of_nothing", fact.Name("name", n.Name)), fact.Say("shop.do_type_mass"))

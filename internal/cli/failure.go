@@ -245,6 +245,11 @@ func flagError(c *cobra.Command, err error) error {
 	if !errors.As(err, &unknown) {
 		return usage(c, err)
 	}
+	if c.HasSubCommands() { // a flag of a command that is misspelt itself
+		if err := c.ValidateArgs(c.Flags().Args()); err != nil {
+			return err
+		}
+	}
 	e := &usageError{command: c.CommandPath(), what: fact.Say("cli.has_no_flag", fact.Name("command", c.CommandPath()), fact.Name("flag", unknown.GetSpecifiedName()))}
 	var known []string
 	c.Flags().VisitAll(func(f *pflag.Flag) {

@@ -39,8 +39,8 @@ func TestAPlanAnswersThenSaysWhatToDo(t *testing.T) {
 	t.Parallel()
 	b := plannedShop(t, Options{})
 	body := b.get("/plan/four%20planter%20feet").Body.String()
-	inOrder(t, headingsOf(body), "What to do", "What could spoil it", "Take care", "Grind this", "How warm it gets", "In numbers",
-		"Then, before it prints", "Limits", "More figures", "How much has come out", "What the print takes")
+	inOrder(t, headingsOf(body), "What to do", "Grind this", "What could spoil it", "Take care", "How warm it gets", "In numbers",
+		"Then, before it prints", "Limits", "More figures", "What the print takes", "How much has come out")
 	if strings.Contains(body, `<span class="fig-origin">reckoned</span>`) {
 		t.Error("the word reckoned stands beside a number")
 	}

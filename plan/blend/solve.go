@@ -143,6 +143,9 @@ func (j *blendJob) start() error {
 	if j.polymer, err = j.table.Find(name); err != nil {
 		return shop.Refused(shop.Invalid, "polymer", err)
 	}
+	if bar := shop.BarOf(j.polymer.Name); bar != nil {
+		return bar.Refusal("polymer")
+	}
 	if j.req.Order == "" {
 		j.req.Order = OldFirst
 	}

@@ -26,6 +26,9 @@ func Tell(table *polymer.Table, all []Found, ask Asked) (answer.Document, error)
 	reasons := answer.Section{Key: "read"}
 	var masses []figure.Figure
 	for _, f := range all {
+		if bar := f.Need.Bar(); bar != nil {
+			return d, bar.Refusal("polymer")
+		}
 		figures, err := Of(table, f.Need)
 		if err != nil {
 			return d, err
