@@ -109,15 +109,21 @@ func saidAt(r *http.Request, now time.Time) time.Time {
 	return at
 }
 
+// sentTo reads a form sent to a campaign, and finds it.
+func sentTo(s *site.Site, w http.ResponseWriter, r *http.Request) (d *desk.Desk, c shop.Campaign, ok bool) {
+	if !forms.ReadForm(w, r) {
+		s.Fail(w, r, site.TooLarge)
+		return nil, c, false
+	}
+	d = s.Desk(r)
+	c, ok = campaignOf(s, w, r, d)
+	return d, c, ok
+}
+
 // PostMark writes down one touch. One that no longer fits, since another device
 // said it first, is answered with where the campaign stands.
 func PostMark(s *site.Site, w http.ResponseWriter, r *http.Request) {
-	if !forms.ReadForm(w, r) {
-		s.Fail(w, r, site.TooLarge)
-		return
-	}
-	d := s.Desk(r)
-	c, ok := campaignOf(s, w, r, d)
+	d, c, ok := sentTo(s, w, r)
 	if !ok {
 		return
 	}
@@ -149,12 +155,7 @@ func PostMark(s *site.Site, w http.ResponseWriter, r *http.Request) {
 // PostCharge writes down the charge that ran. What was typed on a device for a
 // charge that another has written down meanwhile is shown again, not written twice.
 func PostCharge(s *site.Site, w http.ResponseWriter, r *http.Request) {
-	if !forms.ReadForm(w, r) {
-		s.Fail(w, r, site.TooLarge)
-		return
-	}
-	d := s.Desk(r)
-	c, ok := campaignOf(s, w, r, d)
+	d, c, ok := sentTo(s, w, r)
 	if !ok {
 		return
 	}
