@@ -26,7 +26,7 @@ func (r *Run) like() string {
 
 // condense picks the runs to learn from, of all in the order of the mill's life.
 // One whose run before it is left out remembers what that one left.
-func condense(runs []Run, chamber, bulk float64) []int {
+func condense(runs []Run, chamber, bulk, dust float64) []int {
 	n := len(runs)
 	var picked []int
 	if n <= freshRuns+oldRuns {
@@ -55,11 +55,14 @@ func condense(runs []Run, chamber, bulk float64) []int {
 		picked = append(picked, i)
 	}
 	slices.Sort(picked)
-	for k, i := range picked {
-		if r := &runs[i]; r.Follows && i > 0 && (k == 0 || picked[k-1] != i-1) {
-			mean, spread := runs[i-1].remains(0, nil, chamber*bulk)
-			r.lay = &remainder{mean, spread}
+	var lies remainder
+	for i := range runs {
+		if r := &runs[i]; !r.Follows {
+			lies = remainder{}
+		} else if i > 0 && !slices.Contains(picked, i-1) {
+			r.lay = new(lies)
 		}
+		lies.mean, lies.spread = runs[i].remains(lies, dust, nil, chamber*bulk)
 	}
 	return picked
 }

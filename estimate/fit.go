@@ -183,7 +183,8 @@ func (f *fit) admit(runs []Run) (out []Skipped) {
 		sorted[i], before[i] = f.runs[j], f.before[j]
 	}
 	f.runs, f.before = nil, nil
-	for _, i := range condense(sorted, f.setup.chamber(), Prior()[GrainBulk].Median) {
+	book := Prior()
+	for _, i := range condense(sorted, f.setup.chamber(), book[GrainBulk].Median, book[Dust].Median) {
 		f.runs, f.before = append(f.runs, sorted[i]), append(f.before, before[i])
 	}
 	return out

@@ -2,6 +2,7 @@ package estimate
 
 import (
 	"math"
+	"slices"
 
 	"hopperful/process/breakage"
 )
@@ -12,12 +13,13 @@ import (
 // run.
 
 // How well an unweighed residue is told. Judgement: the balance errs by both
-// weighings and by what was spilled, the models by dead corners they do not know.
+// weighings and by what was spilled, more with each charge, the models by dead corners
+// they do not know. Dust and spill are a share of what came out, as believed; what sticks in
+// corners and under the lid is still in the mill.
 const (
-	spilled       = 0.01  // of what went in, never seen again
-	sticking      = 0.003 // kg, in corners, the lid and the jar
-	balanceSpread = 0.004 // kg
-	balanceShare  = 0.03  // of the charge
+	balanceSpread = 0.002 // kg, a charge
+	balanceShare  = 0.02  // of a charge
+	dustSpread    = 0.01  // of what came out, with each charge the same way: half the books' range of dust
 	residueModel  = 0.4   // of the models' residue
 	residueLeast  = 0.002 // kg, the models' residue errs by at the least
 	residueApart  = 0.7   // of what they are off the balance
@@ -25,9 +27,10 @@ const (
 )
 
 // remains says what run r left in the mill, from what the models say of it: mean
-// and standard deviation [kg]. before is what lay in it at its start.
-func (r *Run) remains(before float64, held *float64, most float64) (mean, spread float64) {
-	in := r.in(before)
+// and standard deviation [kg]. before is what lay in it at its start, and that mass's
+// standard deviation, dust the share of what came out that is lost.
+func (r *Run) remains(before remainder, dust float64, held *float64, most float64) (mean, spread float64) {
+	in := r.in(before.mean)
 	most = math.Min(most, in)
 	if r.Left != nil {
 		return math.Min(math.Max(*r.Left, 0), in), 0
@@ -36,11 +39,11 @@ func (r *Run) remains(before float64, held *float64, most float64) (mean, spread
 	add := func(value, sd float64) { weight, sum = weight+1/(sd*sd), sum+value/(sd*sd) }
 	apart := 0.0
 	if r.Product != nil {
-		balance := in - *r.Product - spilled*in - sticking
+		balance := in - (1+dust)**r.Product
 		if held != nil {
 			apart = math.Abs(balance - *held)
 		}
-		add(balance, balanceSpread+balanceShare*r.Charge)
+		add(balance, math.Hypot(before.spread+dustSpread**r.Product, balanceSpread+balanceShare*r.Charge))
 	}
 	if held != nil { // models that are off what was weighed are worth less
 		add(*held, math.Hypot(residueModel**held+residueLeast, residueApart*apart))
@@ -57,25 +60,51 @@ func (r *Run) remains(before float64, held *float64, most float64) (mean, spread
 
 // Remains is what a run left in the mill, from what was weighed and what the models
 // say is held, nil for nothing: mean and standard deviation [kg]. before is what lay in
-// it at its start, most what the chamber takes.
-func (r *Run) Remains(before float64, held *float64, most float64) (mean, spread float64) {
-	return r.remains(before, held, most)
+// it at its start, dust the share of what came out that is lost, most what the chamber
+// takes.
+func (r *Run) Remains(before, dust float64, held *float64, most float64) (mean, spread float64) {
+	return r.remains(remainder{mean: before}, dust, held, most)
 }
 
 // inherit sets what the run before left in the mill, of the sizes the models give
 // it.
 func (o *outlook) inherit(f *fit, r, last *Run, before *outlook) error {
-	var held *float64
-	if before.ground != nil {
-		v := end(before.held) * math.Exp(before.errs[errorOfLeft])
-		held = &v
-	}
-	o.residue, o.residueSpread = last.remains(before.residue, held, f.setup.chamber()*o.row[GrainBulk])
+	o.residue, o.residueSpread = before.leaves(f, last)
 	var like []float64
 	if before.ground != nil && end(before.held) > 1e-9 {
 		like = before.heldClasses
 	}
 	return o.inherited(f, r, last, like)
+}
+
+// leaves is what a run left in the mill, by its masses and by the models.
+func (o *outlook) leaves(f *fit, r *Run) (mean, spread float64) {
+	var held *float64
+	if o.ground != nil {
+		v := end(o.held) * math.Exp(o.errs[errorOfLeft])
+		held = &v
+	}
+	return r.remains(remainder{o.residue, o.residueSpread}, o.row[Dust], held, f.setup.chamber()*o.row[GrainBulk])
+}
+
+// Met is what lay in the mill when the run of a record began [kg], by the masses and the
+// models together; false where nothing was learned from it.
+func (f *Fitted) Met(record int64) (float64, bool) {
+	i := slices.IndexFunc(f.fit.runs, func(r Run) bool { return r.Record == record })
+	if i < 0 || i >= len(f.fit.now) {
+		return 0, false
+	}
+	return f.fit.now[i].residue, true
+}
+
+// Left is what the run of a record left in the mill [kg], likewise.
+func (f *Fitted) Left(record int64) (float64, bool) {
+	i := slices.IndexFunc(f.fit.runs, func(r Run) bool { return r.Record == record })
+	if i < 0 || i >= len(f.fit.now) {
+		return 0, false
+	}
+	mean, _ := f.fit.now[i].leaves(f.fit, &f.fit.runs[i])
+	return mean, true
 }
 
 // inherited sizes what was left, and reckons with the mill having been emptied.

@@ -141,6 +141,22 @@ func (r *Run) grindable() bool { return r.Load.Watts > 0 && !r.Stalled }
 // in is what was in the mill at the start [kg].
 func (r *Run) in(residue float64) float64 { return math.Max(r.Charge+residue, 1e-6) }
 
+// Found says what lay in the mill when the run began, where the run before it cannot be
+// learned from: mean and standard deviation [kg].
+func (r *Run) Found(mean, spread float64) { r.lay = &remainder{mean, spread} }
+
+// Met is what lay in the mill when the run began [kg], from what the run before it is
+// reckoned to have left.
+func (r *Run) Met(before float64) float64 {
+	switch {
+	case !r.Follows:
+		return 0
+	case r.lay != nil:
+		return r.lay.mean
+	}
+	return before
+}
+
 // setting is where the run lies among settings.
 func (r *Run) setting() Setting {
 	return Setting{Charge: r.Charge, Time: r.Time, LevelShare: r.Load.Share, ChargeOfDay: float64(r.OfDay), Since: r.Since}

@@ -166,3 +166,45 @@ func TestEmptiedIsBelieved(t *testing.T) {
 		t.Errorf("of 120 g in and 60 g out twice %.0f g are thought to lie there, after emptying %.0f g", 1e3*full, 1e3*clean)
 	}
 }
+
+// A mill that passes a quarter of what lies in it gives little at first and as much as goes
+// in later, and little again once it was emptied. That is no change, no slip and nothing to
+// ask about; what comes next is foretold by what lies there.
+func TestAPileIsReckonedWith(t *testing.T) {
+	t.Parallel()
+	const passes = 0.25
+	inside, level := 0.0, 14
+	s := noted(t, kettle(), 0, nil)
+	charge := func(kg float64, emptied bool) plan.Readback {
+		if emptied {
+			inside = 0
+		}
+		out := math.Round(1e3*passes*(inside+kg)) / 1e3
+		inside += kg - out
+		at := s.Newest().At.Add(5 * time.Minute)
+		var err error
+		if s, err = s.With(shop.Record{At: at, NotedAt: at, Body: &shop.Ground{Mill: "Kettle", From: "S1", Into: "R9", Charge: kg,
+			Product: &out, Run: 90, Level: &level, Emptied: emptied}}); err != nil {
+			t.Fatal(err)
+		}
+		c, err := plan.Compare(s, s.Newest().ID)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return c.Read[slices.IndexFunc(c.Read, func(r plan.Readback) bool { return r.Forecast.Key == "product" })]
+	}
+	charge(0.1, true)
+	charge(0.1, true)
+	for range 14 {
+		charge(0.045, false)
+	}
+	for _, emptied := range []bool{false, true, true} {
+		r := charge(0.045, emptied)
+		if f := r.Forecast; !r.Inside || f.High > 2.2*f.Low {
+			t.Errorf("emptied %v: foretold %.1f (%.1f to %.1f) g, came out %.1f g", emptied, 1e3*f.Value, 1e3*f.Low, 1e3*f.High, 1e3*r.Actual.Value)
+		}
+	}
+	if asks := s.Asks(); len(asks) > 0 {
+		t.Errorf("asked about: %+v", asks)
+	}
+}

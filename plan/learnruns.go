@@ -53,6 +53,8 @@ func readLog(s *shop.State, m shop.Mill, before shop.RecordID) (*logbook, error)
 func readUpto(s *shop.State, m shop.Mill, end int) (*logbook, error) {
 	l := &logbook{setup: estimate.Setup{Area: wallArea(chamberOf(m)), Chamber: chamberOf(m), Usual: usualRun(m), Priors: map[string]estimate.Beliefs{}}, times: map[int64]time.Time{}}
 	from, last, lastAt := l.begin(s, m.Name, end)
+	book := estimate.Prior()
+	doubted := unlearned{most: chamberOf(m) * book[estimate.GrainBulk].Median, dust: book[estimate.Dust].Median}
 	stacks := stacksFrom(s, from)
 	for _, r := range s.Records.First(end).OfFrom(from, tallied...) {
 		b, ground := r.Body.(*shop.Ground)
@@ -64,6 +66,7 @@ func readUpto(s *shop.State, m shop.Mill, end int) (*logbook, error) {
 		if !usable {
 			l.unread = append(l.unread, Unread{int64(r.ID), fact.Say("learn.unread_asked"), true})
 			l.take(s, m.Name, r)
+			doubted.passed(b)
 			continue
 		}
 		run, err := l.run(s, m, r, &sound)
@@ -78,6 +81,7 @@ func readUpto(s *shop.State, m shop.Mill, end int) (*logbook, error) {
 			return nil, fmt.Errorf("record %d: %w", r.ID, err)
 		}
 		run.after(last, r.At.Sub(lastAt))
+		doubted.met(&run.Run)
 		if l.unsure { // how warm the run between left the wall is not known
 			run.WallStopped = nil
 		}
@@ -92,6 +96,30 @@ func readUpto(s *shop.State, m shop.Mill, end int) (*logbook, error) {
 		last, lastAt, l.empty = b, r.At, brushedOut(b)
 	}
 	return l, nil
+}
+
+// unlearned keeps what lies in a mill through runs that nothing is learned from: their
+// masses are in doubt, that they ran and emptied it is not.
+type unlearned struct {
+	lies, most float64 // now, and what the chamber takes [kg]
+	dust       float64 // share of what came out that is lost
+	open       bool    // such a run was the latest
+}
+
+func (u *unlearned) passed(b *shop.Ground) {
+	if b.Emptied {
+		u.lies = 0
+	}
+	u.lies, u.open = math.Min(u.lies+b.Charge, u.most), true
+}
+
+// met tells a run what it met: after runs in doubt anything up to all that was in them.
+func (u *unlearned) met(r *estimate.Run) {
+	if u.open {
+		r.Found(u.lies/2, u.lies/math.Sqrt(12))
+	}
+	u.lies, _ = r.Remains(r.Met(u.lies), u.dust, nil, u.most)
+	u.open = false
 }
 
 // How people run mills of this kind, cold: some 50 g in a litre for two minutes at

@@ -44,7 +44,7 @@ func (b *bench) know(known *lesson, seed uint64, now time.Time) error {
 	if err := b.harmless(known.log, known.target.Polymer, now); err != nil {
 		return err
 	}
-	return b.leftWarm(known.log, now)
+	return b.leftWarm(known, now)
 }
 
 // unsure has the bench's draws carry the models' error.

@@ -172,9 +172,11 @@ func (b *bench) surprise(r estimate.Run, log *logbook) (found surprising, most f
 			return err
 		}
 		for i := from; i < to; i++ {
-			product[i], left[i] = split(v.passed[0], v.held[0], r.Charge, factors.Product[i], factors.Left[i])
+			lies := r.Met(b.still.residue(i))
+			met := r.Charge + lies
+			product[i], left[i] = split(v.passed[0], v.held[0], met, factors.Product[i], factors.Left[i])
 			product[i] *= 1 - row[estimate.Dust]
-			c, w := v.heat[0].times(factors.Charge[i], factors.Heat[i]).from(0, start)
+			c, w := v.heat[0].times(factors.Charge[i], factors.Heat[i]).from(start*lies/met, start)
 			charge[i], wall[i] = r.Room+c, r.Room+w
 			energy[i] = (estimate.Idle(row, d.Load)*r.Time + v.energy[0]) * factors.Energy[i]
 		}

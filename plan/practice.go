@@ -80,13 +80,14 @@ func practiceOf(log *logbook, m shop.Mill, going int, scrap feed, fill func(kg f
 	}
 	p := practice{levels: levelsOf(m)}
 	var open []deed // stalls since a charge of such scrap went through
-	lies, most := 0.0, chamberOf(m)*estimate.Prior()[estimate.GrainBulk].Median
+	book := estimate.Prior()
+	lies, most := 0.0, chamberOf(m)*book[estimate.GrainBulk].Median
 	for i, r := range log.runs {
-		if !r.Follows || r.LongAfter {
+		if lies = r.Met(lies); r.LongAfter {
 			lies = 0
 		}
 		met := r.Charge + math.Min(lies, mostCounted*r.Charge)
-		lies, _ = r.Remains(lies, nil, most)
+		lies, _ = r.Remains(lies, book[estimate.Dust].Median, nil, most)
 		if !(r.Charge > 0 && r.Time > 0) || fill(r.Charge) > 1 {
 			continue
 		}

@@ -37,7 +37,7 @@ func followed(t *testing.T, s *shop.State, g plan.Grinding, at time.Time, first 
 
 // One more reading that the records before it expected changes no plan much: neither
 // half as many charges nor twice as many, and from one charge to the next of a campaign
-// the same setting.
+// the same setting, unless another takes much less than the rest of it.
 func TestAReadingThatWasExpectedKeepsThePlan(t *testing.T) {
 	t.Parallel()
 	for name, c := range map[string]struct {
@@ -74,7 +74,7 @@ func TestAReadingThatWasExpectedKeepsThePlan(t *testing.T) {
 				if n <= left/2 || n >= 2*left {
 					t.Errorf("after charge %d: %s; before it: %s", k+1, shown(then), shown(g))
 				}
-				if a, b := then.Setting, g.Setting; k > 0 && (math.Abs(a.Charge.Value/b.Charge.Value-1) > 0.05 || math.Abs(a.Run.Value/b.Run.Value-1) > 0.1 || a.Level.Value != b.Level.Value) {
+				if a, b := then.Setting, g.Setting; k > 0 && (math.Abs(a.Charge.Value/b.Charge.Value-1) > 0.05 || math.Abs(a.Run.Value/b.Run.Value-1) > 0.1 || a.Level.Value != b.Level.Value) && a.Total.Value > 0.6*b.Total.Value {
 					t.Errorf("another setting after charge %d: %s; before it: %s", k+1, shown(then), shown(g))
 				}
 				g = then
@@ -170,7 +170,7 @@ func TestAHarmlessReadingLengthensNoCampaign(t *testing.T) {
 					t.Fatalf("after %d runs %s", runs, shown(g))
 				}
 				for _, l := range g.Limits {
-					if l.Key == "charge_temperature" && l.Holds() < 0.7 {
+					if l.Key == "charge_temperature" && l.Holds() < 2.0/3 {
 						t.Errorf("after %d runs the charge's limit holds in %g of the draws: %s", runs, l.Holds(), shown(g))
 					}
 				}

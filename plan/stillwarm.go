@@ -69,10 +69,11 @@ func sittingOf(log *logbook, now time.Time) []estimate.Run {
 
 // leftWarm follows the runs of this sitting from the last reading of the wall on.
 // What lay in the mill by then is what went in and was not weighed out again.
-func (b *bench) leftWarm(log *logbook, now time.Time) error {
+func (b *bench) leftWarm(known *lesson, now time.Time) error {
+	log := known.log
 	runs := sittingOf(log, now)
 	if len(runs) == 0 {
-		b.leftCold(log)
+		b.leftCold(known)
 		return nil
 	}
 	last := runs[len(runs)-1]
@@ -82,7 +83,7 @@ func (b *bench) leftWarm(log *logbook, now time.Time) error {
 	for from > 0 && (runs[from].WallBefore == nil && runs[from-1].WallAfter == nil || runs[from-1].Product == nil && runs[from-1].Left == nil) {
 		from--
 	}
-	b.balance(s, log.runs[:len(log.runs)-len(runs)+from+1])
+	b.fill(s, known, runs[from].Record, (*estimate.Fitted).Met)
 	if from > 0 {
 		s.begin(&runs[from-1])
 	}
@@ -137,46 +138,22 @@ func (b *bench) lying() float64 {
 }
 
 // leftCold puts what earlier sittings left into a cold mill.
-func (b *bench) leftCold(log *logbook) {
+func (b *bench) leftCold(known *lesson) {
+	log := known.log
 	if len(log.runs) == 0 || log.empty {
 		return
 	}
-	s := &still{inside: make([]float64, len(b.rows))}
-	b.balance(s, log.runs)
-	last := log.runs[len(log.runs)-1]
+	b.still = &still{inside: make([]float64, len(b.rows))}
+	b.fill(b.still, known, log.runs[len(log.runs)-1].Record, (*estimate.Fitted).Left)
+}
+
+// fill puts into the mill of every draw what the fit thinks lay in it before or after the
+// run of a record, as far as the chamber of the draw takes it.
+func (b *bench) fill(s *still, known *lesson, record int64, lies func(*estimate.Fitted, int64) (float64, bool)) {
+	kg, _ := lies(known.fitted, record) // nothing where the run told nothing
 	for i := range s.inside {
-		s.inside[i] = b.remains(&last, s.inside[i], i)
+		s.inside[i] = math.Min(kg, b.volume()*b.rows[i][estimate.GrainBulk])
 	}
-	b.still = s
-}
-
-// balance puts what runs have left behind into the mill of every draw, as it was
-// when the last of them began.
-func (b *bench) balance(s *still, runs []estimate.Run) {
-	for i := range b.rows {
-		lies := 0.0
-		for k := range runs {
-			if !runs[k].Follows {
-				lies = 0
-			}
-			if k < len(runs)-1 {
-				lies = b.remains(&runs[k], lies, i)
-			}
-		}
-		s.inside[i] = lies
-	}
-}
-
-// remains is what a run left by its masses [kg]; where nobody weighed what came out,
-// by the usual yield.
-func (b *bench) remains(r *estimate.Run, before float64, i int) float64 {
-	var held *float64
-	if r.Product == nil && r.Left == nil {
-		v := (1 - usualYield) * (r.Charge + before)
-		held = &v
-	}
-	lies, _ := r.Remains(before, held, b.volume()*b.rows[i][estimate.GrainBulk])
-	return lies
 }
 
 // restBetween is how long the mill stood before run k of a sitting [s].
@@ -204,10 +181,11 @@ func (b *bench) ranOn(s *still, r estimate.Run, d draw, rest float64) error {
 			if r.WallBefore != nil {
 				wall = *r.WallBefore - r.Room
 			}
+			s.inside[i] = r.Met(s.inside[i])
 			met := r.Charge + s.inside[i]
 			_, s.wall[i] = v.heat[0].times(factors.Charge[i], factors.Heat[i]).from(wall*s.inside[i]/met, wall)
 			_, held := split(v.passed[0], v.held[0], met, factors.Product[i], factors.Left[i])
-			s.inside[i], _ = r.Remains(s.inside[i], &held, b.volume()*row[estimate.GrainBulk])
+			s.inside[i], _ = r.Remains(s.inside[i], row[estimate.Dust], &held, b.volume()*row[estimate.GrainBulk])
 			if r.WallAfter != nil {
 				s.wall[i] = math.Max(0, *r.WallAfter-r.Room)
 			}

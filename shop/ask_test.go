@@ -273,3 +273,35 @@ func TestALittleProductIsNotTooDense(t *testing.T) {
 		}
 	}
 }
+
+// A mill in which much lies gives as much as goes in; emptied, or run for a quarter of the
+// time, it gives a quarter or less of that. That is the truth, and not asked about; a digit
+// lost is.
+func TestAnEmptiedMillMayGiveLittle(t *testing.T) {
+	t.Parallel()
+	s := asked(t)
+	for range 4 {
+		s = write(t, s, Record{Body: run(func(g *Ground) { g.Charge, g.Product = 0.05, kg(0.05) })})
+	}
+	for name, c := range map[string]struct {
+		product, run float64
+		emptied      bool
+		asked        bool
+	}{
+		"as always":                    {0.05, 180, false, false},
+		"a quarter of it, emptied":     {0.008, 180, true, false},
+		"in a quarter of the time":     {0.006, 45, false, false},
+		"a digit lost":                 {0.005, 180, false, true},
+		"a digit lost in an empty one": {0.0008, 180, true, true},
+	} {
+		k, err := s.Admit(monday.Add(9*time.Hour), Record{Body: run(func(g *Ground) {
+			g.Charge, g.Product, g.Run, g.Emptied, g.Left = 0.05, kg(c.product), c.run, c.emptied, nil
+		})})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if list := k.AsksOf(k.Newest().ID); (len(list) > 0) != c.asked {
+			t.Errorf("%s: asks %+v", name, list)
+		}
+	}
+}

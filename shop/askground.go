@@ -18,7 +18,7 @@ const (
 	couple     = 2    // yields from which they do
 	crumbsOnly = 1.0  // kg/m³ of chamber: a charge below it is no charge
 	hardlyAny  = 0.25 // of the usual yield
-	nothing    = 0.1  // of the charge, before any yield is known: a digit lost from the first product is less
+	nothing    = 0.1  // of the charge, before such yields are known: a digit lost from the first product is less
 	nowhere    = 0.30 // of what went in, missing although all was weighed
 	atLeast    = 0.01 // kg of it
 )
@@ -58,8 +58,8 @@ func (b *Ground) massAsk(s *State, m *MillState) (Ask, bool) {
 	switch u := &m.usual; {
 	case u.charges > 0 && b.Charge > overUsual*m.fullest() && a.Code == "":
 		a.Code, a.Bound = ChargeOverUsual, u.most
-	case u.charges >= few && b.Charge < underUsual*u.least:
-		a.Code, a.Bound = ChargeUnderUsual, u.least
+	case u.charges >= few && b.Charge < underUsual*u.lightest:
+		a.Code, a.Bound = ChargeUnderUsual, u.lightest
 	case m.Chamber != nil && b.Charge < crumbsOnly**m.Chamber:
 		a.Code, a.Bound = ChargeUnderUsual, crumbsOnly**m.Chamber
 	}
@@ -78,10 +78,7 @@ func (b *Ground) massAsk(s *State, m *MillState) (Ask, bool) {
 	if b.Product == nil || b.Stalled {
 		return a, false
 	}
-	little := nothing * b.Charge
-	if len(m.usual.yields) >= couple {
-		little = hardlyAny * m.usual.yield() * b.Charge
-	}
+	little := m.usual.least(b)
 	if *b.Product >= little || *b.Product == 0 && len(m.usual.yields) < couple {
 		return a, false
 	}

@@ -11,14 +11,15 @@ import (
 // usage is what a mill's runs on record are like, as far as none of them is
 // asked about.
 type usage struct {
-	charges     int
-	least, most float64 // charge [kg]
-	logs        float64 // sum of ln charge
-	yields      []float64
-	last        Record        // the latest run, asked about or not
-	lasted      float64       // how long it ran [s]
-	day         string        // of the latest run
-	today       time.Duration // ran on that day
+	charges        int
+	lightest, most float64 // charge [kg]
+	logs, times    float64 // sums of ln charge and ln run
+	yields         []float64
+	clean          []float64     // yields of runs before which the mill was emptied
+	last           Record        // the latest run, asked about or not
+	lasted         float64       // how long it ran [s]
+	day            string        // of the latest run
+	today          time.Duration // ran on that day
 }
 
 // mostYields is how many of the latest yields are looked at.
@@ -35,15 +36,43 @@ func (m *MillState) ran(s *State, r Record, b *Ground) {
 	if _, sound := s.Believed(r, b); !sound {
 		return
 	}
-	if u.charges == 0 || b.Charge < u.least {
-		u.least = b.Charge
+	if u.charges == 0 || b.Charge < u.lightest {
+		u.lightest = b.Charge
 	}
 	u.charges, u.most, u.logs = u.charges+1, max(u.most, b.Charge), u.logs+math.Log(b.Charge)
+	u.times += math.Log(b.Run)
 	if b.Product != nil && !b.Stalled {
-		u.yields = append(slices.Clone(u.yields), *b.Product/b.Charge)
-		u.yields = u.yields[max(0, len(u.yields)-mostYields):]
+		of := &u.yields
+		if b.Emptied {
+			of = &u.clean
+		}
+		*of = append(slices.Clone(*of), *b.Product/b.Charge)
+		*of = (*of)[max(0, len(*of)-mostYields):]
 	}
 }
+
+// least is the product below which a run gave hardly anything [kg]: by its like, in the
+// time it had. A mill that was emptied gives less than one in which as much lies as stays.
+func (u *usage) least(b *Ground) float64 {
+	like := u.yields
+	if b.Emptied {
+		like = u.clean
+	}
+	if len(like) < couple {
+		return nothing * b.Charge * u.inTime(b.Run)
+	}
+	return hardlyAny * middle(like) * b.Charge * u.inTime(b.Run)
+}
+
+// inTime is the share of the usual time that a run had, 1 at the most.
+func (u *usage) inTime(run float64) float64 {
+	if u.charges == 0 {
+		return 1
+	}
+	return math.Min(1, run/math.Exp(u.times/float64(u.charges)))
+}
+
+func middle(all []float64) float64 { return slices.Sorted(slices.Values(all))[len(all)/2] }
 
 // yield is the usual yield: the middle one of the latest, or a maker's where
 // there is none (judgement).
@@ -51,8 +80,7 @@ func (u *usage) yield() float64 {
 	if len(u.yields) == 0 {
 		return 0.8
 	}
-	list := slices.Sorted(slices.Values(u.yields))
-	return list[len(list)/2]
+	return middle(u.yields)
 }
 
 // perLitre is what a mill that nobody knows is usually given [kg/m³]: 50 g a
