@@ -149,7 +149,7 @@ func TestUnknownIsLeftAside(t *testing.T) {
 }
 
 // A lot of which no melt flow is known is left aside when a window is asked, and
-// taken when none is; a test of it lets it in. The books hold no melt flow of
+// taken when none is; one end of the window will do. A test of it lets it in. The books hold no melt flow of
 // PVA.
 func TestUnknownMeltFlowIsLeftAside(t *testing.T) {
 	t.Parallel()
@@ -157,6 +157,12 @@ func TestUnknownMeltFlowIsLeftAside(t *testing.T) {
 	req := blend.Request{Need: shop.Need{Name: "core", From: "typed", Mass: shoptest.P(0.5), Polymer: "PVA"}, Reserve: shoptest.P(0), Step: 0.001}
 	if b := find(t, shoptest.Bin(t, pva), req); !b.Possible {
 		t.Fatalf("without a window: %v", b.Says)
+	}
+	for name, window := range map[string][2]*float64{"low": {shoptest.P(5 / 6e5), nil}, "high": {nil, shoptest.P(20 / 6e5)}} {
+		req.FlowLow, req.FlowHigh = window[0], window[1]
+		if b := find(t, shoptest.Bin(t, pva), req); b.Possible {
+			t.Errorf("%s end alone: %v", name, b.Says)
+		}
 	}
 	req.FlowLow, req.FlowHigh = shoptest.P(5/6e5), shoptest.P(20/6e5)
 	b := find(t, shoptest.Bin(t, pva), req)

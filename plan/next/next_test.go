@@ -172,3 +172,26 @@ func TestCountsOfWhatWaits(t *testing.T) {
 		t.Errorf("meant is %+v", meant)
 	}
 }
+
+// A screen found damaged is to be replaced and told of once, before any other damaged part, which is to be
+// mended; where the part was replaced nothing is told.
+func TestDamagedPartsComeFirst(t *testing.T) {
+	t.Parallel()
+	seen := func(part shop.MillPart, what shop.Upkeep) *shop.Serviced {
+		return &shop.Serviced{Mill: "Rattle", Part: part, What: what}
+	}
+	for name, c := range map[string]struct {
+		bodies []shop.Body
+		want   string
+	}{
+		"screen":   {[]shop.Body{seen(shop.ScreenPart, shop.FoundDamaged)}, "replace_screen Rattle"},
+		"blade":    {[]shop.Body{seen(shop.BladePart, shop.FoundDamaged)}, "mend_part Rattle  blade"},
+		"both":     {[]shop.Body{seen(shop.ScreenPart, shop.FoundDamaged), seen(shop.BladePart, shop.FoundDamaged)}, "replace_screen Rattle, mend_part Rattle  blade"},
+		"replaced": {[]shop.Body{seen(shop.ScreenPart, shop.FoundDamaged), seen(shop.ScreenPart, shop.Replaced)}, "say_next_need"},
+	} {
+		old := &shop.NeedSet{Need: shop.Need{Name: "old", From: "typed", Mass: shoptest.P(0.2), Polymer: "PLA", Done: true}}
+		if got := steps(shoptest.Bin(t, append([]shop.Body{shoptest.Scrap("PLA", "black", 9), old}, c.bodies...)...)); got != c.want {
+			t.Errorf("%s: %s, want %s", name, got, c.want)
+		}
+	}
+}

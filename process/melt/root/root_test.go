@@ -124,3 +124,28 @@ func TestBetweenAsksWhereTheRuleSays(t *testing.T) {
 		}
 	}
 }
+
+// Halvings by hand: a bracket no wider than asked for is answered by its middle; a third step halves what three
+// steps did not, and any step halves where the line through both ends leaves the bracket.
+func TestHalvings(t *testing.T) {
+	t.Parallel()
+	jump := func(x float64) float64 { return math.Copysign(1, x-1.2) }
+	if x, err := Between(jump, 1, 2, 0.5); err != nil || x != 1.5 {
+		t.Errorf("a bracket of 1 to 2 within a half: %g, %v", x, err)
+	}
+	for name, c := range map[string]struct {
+		s    search
+		i    int
+		want float64
+	}{
+		"stale":             {search{lo: 4, hi: 8, flo: -1, fhi: 3, mark: 7.9}, 2, 6},
+		"not a third step":  {search{lo: 4, hi: 8, flo: -1, fhi: 3, mark: 7.9}, 1, 5},
+		"halved meanwhile":  {search{lo: 4, hi: 8, flo: -1, fhi: 3, mark: 8}, 2, 5},
+		"line at the end":   {search{lo: 4, hi: 8, flo: -1, fhi: 1e-300, mark: 8}, 0, 6},
+		"line at the start": {search{lo: 4, hi: 8, flo: -1e-300, fhi: 1, mark: 8}, 0, 6},
+	} {
+		if got := c.s.next(c.i); got != c.want {
+			t.Errorf("%s: %g, wanted %g", name, got, c.want)
+		}
+	}
+}
