@@ -15,7 +15,7 @@ import (
 // shows, that of the fit also far below a difference of two runs.
 const (
 	fitTolerance  = 1e-4
-	drawTolerance = 1e-3
+	drawTolerance = 5e-3
 )
 
 // worker grinds for one goroutine.

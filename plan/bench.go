@@ -126,4 +126,4 @@ func (v view) own() view {
 
 // planTolerance is the solver's tolerance in plans; parameters are uncertain by
 // far more.
-const planTolerance = 1e-3
+const planTolerance = 5e-3

@@ -32,6 +32,9 @@ func (m *Mill) Run(c *Charge, duration float64, course *Course) error {
 	if err := course.check(duration, m.grid.Classes()); err != nil {
 		return err
 	}
+	if course.HeldClasses == nil && course.PassedClasses == nil {
+		return m.watch(c, &s, duration, course)
+	}
 	for k, t := range course.Time {
 		if err := m.advance(c, &s, t); err != nil {
 			return err
@@ -39,6 +42,38 @@ func (m *Mill) Run(c *Charge, duration float64, course *Course) error {
 		course.note(k, c, m.PowerAt(c.HeldMass()))
 	}
 	return m.advance(c, &s, duration)
+}
+
+// watch runs up to the end with steps as long as they may be, and sees the masses in
+// between on the way: no step need end at a look.
+func (m *Mill) watch(c *Charge, s *stepper, end float64, course *Course) error {
+	k := 0
+	at := m.knot(c, s)
+	for ; k < len(course.Time) && (course.Time[k] <= 0 || s.floor == 0); k++ {
+		course.see(k, at, m)
+	}
+	if s.floor == 0 { // nothing to grind
+		return m.advance(c, s, end)
+	}
+	for s.time < end {
+		h, err := m.try(c, s, end)
+		if err != nil {
+			return err
+		}
+		m.accept(c, s, h, end)
+		if k == len(course.Time) {
+			continue
+		}
+		next := m.knot(c, s)
+		for ; k < len(course.Time) && course.Time[k] < s.time; k++ {
+			course.see(k, seenAt(at, next, course.Time[k]), m)
+		}
+		for ; k < len(course.Time) && course.Time[k] == s.time; k++ {
+			course.see(k, next, m)
+		}
+		at = next
+	}
+	return nil
 }
 
 // RunToShare grinds until share of all the charge's mass has passed the
