@@ -104,7 +104,12 @@ func (s *State) MillAt(run RecordID) (Mill, bool) {
 	if !stands || !ground {
 		return Mill{}, false
 	}
-	i := s.millIndex(b.Mill)
+	return s.MillDuring(b.Mill, run)
+}
+
+// MillDuring is the mill of that name as it was at a run of it; false when it had no such run.
+func (s *State) MillDuring(mill string, run RecordID) (Mill, bool) {
+	i := s.millIndex(mill)
 	if i < 0 {
 		return Mill{}, false
 	}

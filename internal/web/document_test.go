@@ -3,6 +3,7 @@ package web
 import (
 	"bytes"
 	"html"
+	"io/fs"
 	"net/http/httptest"
 	"slices"
 	"strings"
@@ -13,6 +14,7 @@ import (
 	"hopperful/internal/web/address"
 	"hopperful/internal/web/charts"
 	"hopperful/internal/web/figures"
+	"hopperful/internal/web/pages"
 	"hopperful/internal/web/site"
 )
 
@@ -26,7 +28,7 @@ func TestAPageShowsAllOfAnAnswer(t *testing.T) {
 		v := figures.Laid(p, whole)
 		v.First, v.Others = charts.Filed(httptest.NewRequest("GET", "/x", nil), charts.All(p, whole.Charts))
 		var page bytes.Buffer
-		if err := site.PagesIn(p)["now"].ExecuteTemplate(&page, "document", v); err != nil {
+		if err := site.Page(p, "now").ExecuteTemplate(&page, "document", v); err != nil {
 			t.Fatal(err)
 		}
 		text := strings.ReplaceAll(html.UnescapeString(page.String()), "\u00a0", " ")
@@ -55,6 +57,22 @@ func TestEveryStepHasItsPage(t *testing.T) {
 	for code := range address.Places {
 		if !slices.Contains(codes, code) {
 			t.Errorf("%q has a page and no wording", code)
+		}
+	}
+}
+
+// Every page is read together with the layout and all parts, which a program otherwise does when
+// it is first asked for.
+func TestEveryPageCanBeRead(t *testing.T) {
+	t.Parallel()
+	names, err := fs.Glob(pages.Files, "*.html")
+	if err != nil || len(names) == 0 {
+		t.Fatal(names, err)
+	}
+	for _, name := range names {
+		name = strings.TrimSuffix(name, ".html")
+		if read := site.Page(say.For("en"), name); read.Lookup("layout") == nil || read != site.Page(say.For("en"), name) {
+			t.Errorf("%s has no layout, or is read each time", name)
 		}
 	}
 }

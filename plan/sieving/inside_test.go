@@ -2,11 +2,13 @@ package sieving
 
 import (
 	"math"
+	"reflect"
 	"testing"
 
 	"hopperful/answer"
 	"hopperful/process/sieve"
 	"hopperful/shop"
+	"hopperful/shop/shoptest"
 )
 
 // Grains of pictures measured larger or smaller than they are: what passes moves along the
@@ -132,5 +134,40 @@ func TestKindsOfSieves(t *testing.T) {
 	}
 	if one, err := sieveOf(known.Opening*(1+2e-6), shop.ASTME11, shop.WovenWire); err != nil || one == known {
 		t.Errorf("%+v is taken for another: %v", one, err)
+	}
+}
+
+// Runs that are carried are those the log tells, however few of them are; where some are not
+// carried any more the log is read.
+func TestCarriedRunsAreThoseOfTheLog(t *testing.T) {
+	t.Parallel()
+	bodies := []shop.Body{shoptest.Scrap("PLA", "black", 60)}
+	for i := range 24 {
+		run := &shop.Ground{Mill: "Rattle", From: "S1", Into: shop.LotID([]string{"R1", "R2", "R3"}[i/5%3]), Charge: 0.1 + float64(i)/1000,
+			Product: shoptest.P(0.08), Left: shoptest.P(0.01), Run: 60}
+		if i%4 == 1 {
+			run.Hole = shoptest.P(4e-3 + float64(i)*1e-5)
+		}
+		bodies = append(bodies, run)
+	}
+	s := shoptest.Bin(t, bodies...)
+	b := newScreenBook(s, "Rattle")
+	for most, whole := range map[int]int{1: 0, 5: 0, 8: 1, 12: 3, 100: 3} {
+		var known latestRuns
+		for _, r := range s.Records.Of((*shop.Ground)(nil)) {
+			known.add(asRan(r.ID, r.Body.(*shop.Ground)), most)
+		}
+		told := 0
+		for _, lot := range []shop.LotID{"R1", "R2", "R3"} {
+			if got, ok := b.carried(&known, lot); ok {
+				told++
+				if want := b.written(lot); len(want) < 5 || !reflect.DeepEqual(got, want) {
+					t.Errorf("at least %d carried, %s: %v, in the log %v", most, lot, got, want)
+				}
+			}
+		}
+		if told != whole {
+			t.Errorf("at least %d carried: the runs into %d lots are known, wanted %d", most, told, whole)
+		}
 	}
 }

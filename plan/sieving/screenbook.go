@@ -67,10 +67,13 @@ func screenRead(s *shop.State, mill string, more *Stack) *screenBook {
 	return b
 }
 
-// run is a run on record.
-func (b *screenBook) run(place int, r shop.Record, d *shop.Ground) screenRun {
-	one := screenRun{place: place, mill: d.Mill, hole: d.Hole, charge: d.Charge}
-	if m, stands := b.state.MillAt(r.ID); stands && one.hole == nil {
+// run is a run on record; one that does not tell the hole was through the screen the mill had.
+func (b *screenBook) run(place int, r ranInto) screenRun {
+	one := screenRun{place: place, mill: r.mill, hole: r.hole, charge: r.charge}
+	if one.hole != nil {
+		return one
+	}
+	if m, ok := b.state.MillDuring(r.mill, r.id); ok {
 		one.hole = m.Screen.Hole
 	}
 	return one
@@ -80,15 +83,23 @@ func (b *screenBook) run(place int, r shop.Record, d *shop.Ground) screenRun {
 func (b *screenBook) runsInto(lot shop.LotID, before int) []screenRun {
 	all, known := b.into[lot]
 	if !known {
-		for _, r := range b.state.RecordsOf([]shop.LotID{lot}, (*shop.Ground)(nil)) {
-			if d := r.Body.(*shop.Ground); d.Into == lot {
-				place, _ := b.state.Records.Place(r.ID)
-				all = append(all, b.run(place, r, d))
-			}
+		if all, known = b.carried(ran.Of(b.state), lot); !known {
+			all = b.written(lot)
 		}
 		b.into[lot] = all
 	}
 	return all[:sort.Search(len(all), func(i int) bool { return all[i].place >= before })]
+}
+
+// written are the runs into a lot, read from the log.
+func (b *screenBook) written(lot shop.LotID) (all []screenRun) {
+	for _, r := range b.state.RecordsOf([]shop.LotID{lot}, (*shop.Ground)(nil)) {
+		if d := r.Body.(*shop.Ground); d.Into == lot {
+			place, _ := b.state.Records.Place(r.ID)
+			all = append(all, b.run(place, asRan(r.ID, d)))
+		}
+	}
+	return all
 }
 
 // through is the mill and hole a sample taken at a place came through: of the run named,
@@ -97,7 +108,7 @@ func (b *screenBook) through(lot shop.LotID, run shop.RecordID, before int) (scr
 	if place, ok := b.state.Records.Place(run); ok && place < before {
 		r := b.state.Records.At(place)
 		if d, ground := r.Body.(*shop.Ground); ground {
-			return b.run(place, r, d), true
+			return b.run(place, asRan(r.ID, d)), true
 		}
 	}
 	all := b.runsInto(lot, before)
@@ -237,7 +248,10 @@ func (w *wanted) gather(list *[]Stack, from, end int) {
 			w.hole = hole
 		}
 		w.found = true
-		if w.hole == nil || !sameHole(hole, w.hole) {
+		if w.hole == nil { // nobody said, so that no other stack can be of the same screen
+			return
+		}
+		if !sameHole(hole, w.hole) {
 			continue
 		}
 		if one, err := stackOn(r.ID, d); err == nil { // the shop has checked it when it was kept

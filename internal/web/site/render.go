@@ -4,9 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"html/template"
-	"io/fs"
 	"net/http"
-	"path"
 	"strconv"
 	"strings"
 	"sync"
@@ -46,24 +44,39 @@ type tongue struct {
 	comma bool
 }
 
-// parsed holds every page once a tongue, parsed when the first page in it is
-// asked for, so that commands start at once.
-var parsed sync.Map
+// spoken are the pages of each tongue.
+var spoken sync.Map
 
-// PagesIn is every page in the words of p, parsed once.
-func PagesIn(p *say.Printer) map[string]*template.Template {
-	key := tongue{p.Language, p.Comma()}
-	if set, ok := parsed.Load(key); ok {
-		return set.(map[string]*template.Template)
-	}
-	set, _ := parsed.LoadOrStore(key, parsePages(p))
-	return set.(map[string]*template.Template)
+// pageSet are the pages in one tongue. Each is parsed when it is first asked for: all
+// of them take longer than the first page may.
+type pageSet struct {
+	base   func() *template.Template // the layout and all parts
+	lock   sync.Mutex
+	parsed map[string]*template.Template
 }
 
-// parsePages reads pages/*.html, each joined with the layout and all parts. A
-// template that does not parse stops the first page, so no test can miss it.
-func parsePages(p *say.Printer) map[string]*template.Template {
-	base := template.Must(template.New("base").Funcs(template.FuncMap{
+// Page is a page in the words of p, joined with the layout and all parts. One that
+// does not parse stops who asks for it; a test asks for all.
+func Page(p *say.Printer, name string) *template.Template {
+	key := tongue{p.Language, p.Comma()}
+	found, ok := spoken.Load(key)
+	if !ok {
+		found, _ = spoken.LoadOrStore(key, &pageSet{base: sync.OnceValue(func() *template.Template { return joined(p) }), parsed: map[string]*template.Template{}})
+	}
+	set := found.(*pageSet)
+	set.lock.Lock()
+	defer set.lock.Unlock()
+	t := set.parsed[name]
+	if t == nil {
+		t = template.Must(template.Must(set.base().Clone()).ParseFS(pages.Files, name+".html"))
+		set.parsed[name] = t
+	}
+	return t
+}
+
+// joined are the layout and all parts, in the words of p.
+func joined(p *say.Printer) *template.Template {
+	return template.Must(template.New("base").Funcs(template.FuncMap{
 		"num":   func(s string) string { return Together(p.Word(s)) },
 		"asset": assets.Path,
 		"list":  func(v ...any) []any { return v },
@@ -73,16 +86,6 @@ func parsePages(p *say.Printer) map[string]*template.Template {
 		"unit":  func(u string) string { return strings.TrimSpace(p.Number(" " + u)) },
 		"word":  func(text string) string { return p.Word(text) },
 	}).ParseFS(parts.Files, "*.html"))
-	names, err := fs.Glob(pages.Files, "*.html")
-	if err != nil {
-		panic(err) // the pattern above is wrong
-	}
-	all := map[string]*template.Template{}
-	for _, name := range names {
-		t := template.Must(template.Must(base.Clone()).ParseFS(pages.Files, name))
-		all[strings.TrimSuffix(path.Base(name), ".html")] = t
-	}
-	return all
 }
 
 // Render writes a page. It is drawn in memory first, so that a fault never
@@ -102,7 +105,7 @@ func (s *Site) Render(w http.ResponseWriter, r *http.Request, status int, name s
 	var page bytes.Buffer
 	p := desk.Speaks(r, st)
 	v.Lang = p.Language
-	if err := PagesIn(p)[name].ExecuteTemplate(&page, "layout", v); err != nil {
+	if err := Page(p, name).ExecuteTemplate(&page, "layout", v); err != nil {
 		s.Log.Error("a page could not be drawn", "page", name, "error", err)
 		http.Error(w, "This page could not be drawn. Nothing was lost; the log says more.", http.StatusInternalServerError)
 		return
