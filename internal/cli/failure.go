@@ -219,7 +219,7 @@ func wantsJSON(args []string) bool {
 
 // sentence ends a text with a full stop.
 func sentence(text string) string {
-	if text == "" || strings.HasSuffix(text, ".") {
+	if text == "" || strings.HasSuffix(text, ".") || strings.HasSuffix(text, "?") {
 		return text
 	}
 	return text + "."

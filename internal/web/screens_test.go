@@ -59,8 +59,9 @@ func (w *tab) few(path string) {
 
 // tooMuch is what a page shows too much of: more than four screens, unless it is a list one
 // can look through by a word; steps that begin after the second; more figures than a person
-// acts on that do not wait to be opened, but where each is a plastic in a picture; a caution longer than its two short lines; labels of a
-// chart that run over one another.
+// acts on that do not wait to be opened, but where each is a plastic in a picture; a name without room, a table that is cut
+// off, a caution longer than its two short lines; labels of a chart that run over one another
+// or out of it.
 const tooMuch = `(() => {
 	const seen = (e) => e.checkVisibility({contentVisibilityAuto: true}), faults = [], high = document.documentElement.scrollHeight / 844;
 	if (high > 4 && !document.querySelector("main [type=search]")) faults.push(high.toFixed(2) + " screens");
@@ -68,11 +69,19 @@ const tooMuch = `(() => {
 	if (steps && (steps.getBoundingClientRect().top + scrollY) / 844 >= 2) faults.push("the steps begin after the second screen");
 	const figures = [...document.querySelectorAll("main details.fig")].filter((f) => seen(f) && !f.closest(".floats, .shares")).length;
 	if (figures > 12) faults.push(figures + " figures are open");
+	for (const n of document.querySelectorAll("main .rows:not(.floats, .shares) > .fig > summary > .fig-name")) {
+		if (seen(n) && n.getBoundingClientRect().width < 90) faults.push("the name of a figure has no room: " + n.textContent);
+	}
+	for (const s of document.querySelectorAll("main .scroll:not(.kin-scroll)")) {
+		if (seen(s) && s.querySelector("table.tight") && s.scrollWidth > s.clientWidth + 1) faults.push("a table is cut off: " + s.textContent.slice(0, 40));
+	}
 	for (const s of document.querySelectorAll("details.line:not([open]) > summary")) {
 		if (seen(s) && s.getBoundingClientRect().height > 72) faults.push("longer than two lines: " + s.textContent.slice(0, 40));
 	}
 	for (const svg of document.querySelectorAll("svg.plot")) {
 		const all = [...svg.querySelectorAll("text")].filter((t) => t.textContent && seen(t)).map((t) => [t.textContent, t.getBoundingClientRect()]);
+		const box = svg.getBoundingClientRect();
+		all.forEach(([a, r]) => { if (r.left < box.left - 2 || r.right > box.right + 2) faults.push("in a chart " + a + " runs out of it"); });
 		all.forEach(([a, r], i) => all.slice(i + 1).forEach(([b, s]) => {
 			if (Math.min(r.right, s.right) - Math.max(r.left, s.left) > 1 && Math.min(r.bottom, s.bottom) - Math.max(r.top, s.top) > 3) faults.push("in a chart " + a + " runs over " + b);
 		}));

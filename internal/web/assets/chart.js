@@ -98,7 +98,7 @@
     chart.points.forEach((p, i) => marks.push(circles(p.x.map((v, k) => ({ x: v, mid: p.y[k] })).filter((d) => !chart.x.log || d.x > 0), colourOf(p.key), shapes[i % shapes.length])));
     for (const l of chart.lines) {
       marks.push(Plot.ruleY([l.value], { stroke: "currentColor", strokeDasharray: "4 4", strokeWidth: 1.2 }));
-      marks.push(Plot.text([l], { y: "value", text: "name", frameAnchor: "left", textAnchor: "start", dx: 4, dy: -7, fill: "currentColor", ...halo }));
+      marks.push(Plot.text([l], { y: "value", text: "name", frameAnchor: "left", textAnchor: "start", lineAnchor: "bottom", dx: 4, dy: -2, lineWidth: (width - 70) / 13, fill: "currentColor", ...halo }));
     }
     const named = names(data);
     named.forEach((d, i) => {
@@ -132,12 +132,14 @@
       if (!ways.some(([dx, dy]) => free(dx, dy))) t.setAttribute("transform", was);
       placed.push(t.getBoundingClientRect());
     };
-    const named = (list) => texts.filter((t) => list.includes(t.textContent));
-    texts.filter((t) => !curves.includes(t.textContent) && !limits.includes(t.textContent)).forEach((t) => placed.push(t.getBoundingClientRect()));
+    const bare = (text) => text.replace(/\s/g, ""); // a long name stands in two lines
+    const named = (list) => texts.filter((t) => list.some((name) => bare(name) === bare(t.textContent)));
+    const moved = [...named(curves), ...named(limits)];
+    texts.filter((t) => !moved.includes(t)).forEach((t) => placed.push(t.getBoundingClientRect()));
     named(curves).forEach((t) => settle(t, [[0, 0], [0, -14], [44, 0], [-44, 0], [0, 26], [44, 26], [-44, 26]]));
     named(limits).forEach((t) => {
-      const right = frame.right - t.getBoundingClientRect().right - 16;
-      settle(t, [[0, 0], [0, 19], [right, 0], [right, 19], [right / 2, 0], [right / 2, 19], [0, -14], [0, -28]]);
+      const r = t.getBoundingClientRect(), right = frame.right - r.right - 16, below = r.height + 4;
+      settle(t, [[0, 0], [0, below], [right, 0], [right, below], [right / 2, 0], [right / 2, below], [0, -14], [0, -28]]);
     });
   }
 
