@@ -124,7 +124,9 @@ func (j *job) blame(m *Moved, before *job, last estimate.Run, now *campaign) err
 	if err != nil || surprise < leastSurprise {
 		return err
 	}
-	m.Reading = &found.Readback
+	if m.Reading, err = asCompared(before, last, found.Readback); err != nil {
+		return err
+	}
 	if now == nil {
 		return nil
 	}
@@ -142,6 +144,20 @@ func (j *job) blame(m *Moved, before *job, last estimate.Run, now *campaign) err
 		m.By = &Change{one(without.total()), one(now.total())}
 	}
 	return nil
+}
+
+// asCompared is a reading beside the forecast that every room shows it beside.
+func asCompared(before *job, last estimate.Run, found Readback) (*Readback, error) {
+	c := Compared{Record: last.Record, Runs: len(before.known.log.runs) - len(before.known.fitted.Skipped)}
+	if err := c.against(before.known.fitted, last); err != nil {
+		return nil, err
+	}
+	for _, r := range c.Read {
+		if r.Forecast.Key == found.Forecast.Key {
+			return &r, nil
+		}
+	}
+	return &found, nil
 }
 
 // surprising is a reading beside its forecast, and how to leave it out.

@@ -2,6 +2,7 @@ package plan_test
 
 import (
 	"fmt"
+	"slices"
 	"testing"
 	"time"
 
@@ -203,6 +204,15 @@ func TestTheReadingThatMovedAPlanIsNamed(t *testing.T) {
 	g := grind(t, s, req)
 	if g.Moved == nil || g.Moved.Record != 7 || g.Moved.Reading == nil || g.Moved.Reading.Actual.Key != "wall_after" {
 		t.Fatalf("%+v", g.Moved)
+	}
+	// What was expected is what every room holds the run against.
+	c, err := plan.Compare(s, shop.RecordID(g.Moved.Record))
+	if err != nil {
+		t.Fatal(err)
+	}
+	same := slices.IndexFunc(c.Read, func(r plan.Readback) bool { return r.Forecast.Key == "wall_after" })
+	if same < 0 || c.Read[same].Forecast.Low != g.Moved.Reading.Forecast.Low || c.Read[same].Forecast.High != g.Moved.Reading.Forecast.High {
+		t.Errorf("the plan expected %+v, the run is held against %+v", g.Moved.Reading.Forecast, c.Read)
 	}
 	if g.Possible && g.Trial == nil && len(g.Moved.Changes) == 0 {
 		t.Errorf("nothing moved: %v", g.Moved.Says)

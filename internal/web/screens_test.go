@@ -59,9 +59,9 @@ func (w *tab) few(path string) {
 
 // tooMuch is what a page shows too much of: more than four screens, unless it is a list one
 // can look through by a word; steps that begin after the second; more figures than a person
-// acts on that do not wait to be opened, but where each is a plastic in a picture; a name without room, a table that is cut
-// off, a caution longer than its two short lines; labels of a chart that run over one another
-// or out of it.
+// acts on that do not wait to be opened, but where each is a plastic in a picture; a name
+// without room, a table of four columns that is cut off, a caution longer than its two short
+// lines; labels of a chart that run over one another or out of it.
 const tooMuch = `(() => {
 	const seen = (e) => e.checkVisibility({contentVisibilityAuto: true}), faults = [], high = document.documentElement.scrollHeight / 844;
 	if (high > 4 && !document.querySelector("main [type=search]")) faults.push(high.toFixed(2) + " screens");
@@ -73,7 +73,7 @@ const tooMuch = `(() => {
 		if (seen(n) && n.getBoundingClientRect().width < 90) faults.push("the name of a figure has no room: " + n.textContent);
 	}
 	for (const s of document.querySelectorAll("main .scroll:not(.kin-scroll)")) {
-		if (seen(s) && s.querySelector("table.tight") && s.scrollWidth > s.clientWidth + 1) faults.push("a table is cut off: " + s.textContent.slice(0, 40));
+		if (seen(s) && s.querySelectorAll("table.tight thead th").length <= 4 && s.scrollWidth > s.clientWidth + 1) faults.push("a table is cut off: " + s.textContent.slice(0, 40));
 	}
 	for (const s of document.querySelectorAll("details.line:not([open]) > summary")) {
 		if (seen(s) && s.getBoundingClientRect().height > 72) faults.push("longer than two lines: " + s.textContent.slice(0, 40));
