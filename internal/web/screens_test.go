@@ -73,7 +73,8 @@ const tooMuch = `(() => {
 		if (seen(n) && n.getBoundingClientRect().width < 90) faults.push("the name of a figure has no room: " + n.textContent);
 	}
 	for (const s of document.querySelectorAll("main .scroll:not(.kin-scroll)")) {
-		if (seen(s) && s.querySelectorAll("table.tight thead th").length <= 4 && s.scrollWidth > s.clientWidth + 1) faults.push("a table is cut off: " + s.textContent.slice(0, 40));
+		const columns = s.querySelectorAll("table.tight thead th").length;
+		if (seen(s) && columns > 0 && columns <= 4 && s.scrollWidth > s.clientWidth + 1) faults.push("a table is cut off: " + s.textContent.slice(0, 40));
 	}
 	for (const s of document.querySelectorAll("details.line:not([open]) > summary")) {
 		if (seen(s) && s.getBoundingClientRect().height > 72) faults.push("longer than two lines: " + s.textContent.slice(0, 40));
