@@ -7,6 +7,7 @@ import (
 
 	"hopperful/answer"
 	"hopperful/fact"
+	"hopperful/figure"
 	"hopperful/process/grain"
 	"hopperful/process/sieve"
 	"hopperful/shop"
@@ -266,5 +267,58 @@ func TestWhichPairsTeachTheShape(t *testing.T) {
 	s := shoptest.Bin(t, lot, analysis(nil, 0.7), analysis(photo(0.7), 1), analysis(nil, 1), analysis(photo(0.8), 1))
 	if got, ok := sievedOverPhotographed(s, "R1"); !ok || math.Abs(got-0.8) > 1e-6 {
 		t.Errorf("of the newest pair %g, %t", got, ok)
+	}
+}
+
+// The errors of drawing fall at least as the root of the number: 1200 grains spread evenly over 1 to 2 mm leave about
+// half or less of what 300 leave, and grains of one size leave nothing.
+func TestWhatAnotherSpoonfulWouldShow(t *testing.T) {
+	t.Parallel()
+	drawn := func(n int, spread float64) float64 {
+		all := discs(n, 1e-3)
+		for i := range all {
+			f := 1 + spread*float64(i*7919%n)/float64(n) // no size lies together
+			all[i].Width, all[i].Length, all[i].Area = f*all[i].Width, f*all[i].Length, f*f*all[i].Area
+		}
+		return asked(t, Ask{Lot: "R1", Samples: []grain.Sample{of(4e-5, all)}}).sampled()
+	}
+	if one := drawn(300, 0); one > 1e-9 {
+		t.Errorf("grains of one size leave %g open", one)
+	}
+	few, many := drawn(300, 1), drawn(1200, 1)
+	if few < 0.01 || few > 0.05 || many <= 0 || many > 0.6*few {
+		t.Errorf("300 grains leave %g open, 1200 %g", few, many)
+	}
+}
+
+// Of sieves whose holes are wider than every grain the finest alone is told, but for the one that speaks of a
+// torn screen; a shape that was learned is no more one of books.
+func TestSievesToldOf(t *testing.T) {
+	t.Parallel()
+	of := func(screen float64) []float64 {
+		j := asked(t, Ask{Lot: "R1", Samples: []grain.Sample{of(1e-5, discs(50, 3.5e-3))}}) // 2.8 mm at a shape of 0.8
+		stack := &shop.Sieved{Lot: "R1", Charge: 0.1, Series: shop.OwnSet, Holes: shop.WovenWire, Pan: 0.01, Sieves: []shop.OnSieve{
+			{Opening: 8e-3}, {Opening: 6e-3}, {Opening: 4e-3}, {Opening: 2e-3, Mass: 0.09}, {Opening: 1e-3}, {Opening: 0.5e-3}}}
+		var err error
+		if j.state, err = j.state.Admit(shoptest.Noon, shop.Record{At: shoptest.Noon, Body: stack}); err != nil {
+			t.Fatal(err)
+		}
+		j.screen = screen
+		j.sieves()
+		return j.holes
+	}
+	if got := of(0); !slices.Equal(got, []float64{4e-3, 2e-3, 1e-3, 0.5e-3}) {
+		t.Errorf("told of %v", got)
+	}
+	if got, torn := of(8e-3), 8e-3*sieve.CoarseRatio; len(got) != 7 || math.Abs(got[0]-torn) > 1e-12 {
+		t.Errorf("with a screen of 8 mm told of %v, wanted %g first", got, torn)
+	}
+	for learned, want := range map[int]figure.Basis{0: figure.Books, 1: figure.Learned} {
+		j := asked(t, Ask{Lot: "R1", Samples: []grain.Sample{{Spreads: []*grain.Spread{{W: 0.16, H: 0.12, Pixel: 1e-5, Grains: discs(50, 3e-3)}}}}})
+		j.learned = learned
+		j.figures()
+		if got := j.doc.Figures[0].Inputs[0]; got.Key != "shape" || got.Basis != want {
+			t.Errorf("learned from %d: %s of %v", learned, got.Key, got.Basis)
+		}
 	}
 }

@@ -2,6 +2,7 @@ package identify
 
 import (
 	"math"
+	"strconv"
 	"testing"
 )
 
@@ -95,5 +96,56 @@ func TestFindingsAtTheEdge(t *testing.T) {
 	}
 	if keys := Brine.Sources(); len(keys) != 1 && len(keys) != 2 {
 		t.Errorf("brine: %v", keys)
+	}
+}
+
+// On metal as hot as the table says a plastic sticks in one of two tries, whatever the lapses; twenty kelvin hotter,
+// two of its spreads, in nearly all, and as much colder in hardly any.
+func TestHowHotMetalIs(t *testing.T) {
+	t.Parallel()
+	b := Books()
+	err := table("sticks.csv", "candidate,onset,spread,source,place,mark", func(f []string) error {
+		at, err := strconv.ParseFloat(f[1], 64)
+		if err != nil {
+			return err
+		}
+		spread, err := strconv.ParseFloat(f[2], 64)
+		if err != nil {
+			return err
+		}
+		i, err := b.index(f[0])
+		if err != nil {
+			t.Fatalf("no candidate %q", f[0])
+		}
+		for _, c := range []struct{ off, low, high float64 }{{0, 0.499, 0.501}, {2 * spread, 0.9, 0.98}, {-2 * spread, 0.02, 0.1}} {
+			if hot := at + c.off; hot > 40 && hot < 300 {
+				chances, err := b.Chances(Finding{Test: "sticks", At: 273.15 + hot, Yes: true})
+				if err != nil || chances[i] < c.low || chances[i] > c.high {
+					t.Errorf("%s at %g °C sticks with %g, %v", f[0], hot, chances[i], err)
+				}
+			}
+		}
+		return nil
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+}
+
+// Only looks were tried as long as every finding is one.
+func TestOnlyLooks(t *testing.T) {
+	t.Parallel()
+	for name, c := range map[string]struct {
+		tried []string
+		want  bool
+	}{"nothing": {nil, true}, "a look": {[]string{"waxy"}, true}, "two": {[]string{"rings", "waxy"}, true}, "a bench test": {[]string{"snaps"}, false},
+		"one of each": {[]string{"waxy", "snaps"}, false}, "weighed": {[]string{Weighed}, false}} {
+		var tried []Finding
+		for _, x := range c.tried {
+			tried = append(tried, Finding{Test: x})
+		}
+		if got := Books().LooksOnly(tried); got != c.want {
+			t.Errorf("%s: looks only %t", name, got)
+		}
 	}
 }
