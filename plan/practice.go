@@ -384,12 +384,13 @@ func (p *practice) usualCharge() float64 {
 }
 
 // byPencil is what the need comes to without a model: as many charges as the
-// runs' usual product asks for, with their usual time and a rest of some minutes.
-func (p *practice) byPencil(wanted float64) (charges, total float64) {
+// runs' usual product asks for, or that of the least charge that is worth the work, with
+// their usual time and a rest of some minutes.
+func (p *practice) byPencil(wanted, least float64) (charges, total float64) {
 	one := usualYield * p.usualCharge()
 	if len(p.yields) > 0 {
 		one = answer.Quantile(p.yields, 0.5)
 	}
-	charges = math.Ceil(wanted / math.Max(one, 1e-4))
+	charges = math.Ceil(wanted / math.Max(one, usualYield*least))
 	return charges, charges * (answer.Quantile(p.run(func(d deed) float64 { return d.time }), 0.5) + usualRest)
 }

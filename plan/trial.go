@@ -290,32 +290,60 @@ const (
 	timesPencil = 2.5 // charges, over what pencil and paper would ask for
 	timesClock  = 2.5 // time, over what such a campaign usually takes
 	shortTime   = 1800.0
+	muchCheaper = 0.5  // of what a campaign costs, that is worth a charge to be read
+	leastCharge = 25.0 // kg/m³ of chamber, half of the common practice: who fills less does so for lack of knowing better
 )
 
 // absurd reports whether a campaign is out of all proportion to what the need
 // would take by the mill's own records.
 func (b *bench) absurd(t campaign) bool {
-	charges, total := b.practice.byPencil(answer.Quantile(b.wanted, 0.5))
+	charges, total := b.practice.byPencil(answer.Quantile(b.wanted, 0.5), leastCharge*b.volume())
 	return t.charges > fewCharges && float64(t.charges) > timesPencil*charges || t.total() > shortTime+timesClock*total
 }
 
-// slow is the answer when the only campaign is absurd: what makes it so, and the
-// reading that would free it. Where everything has been read, it is the answer
-// all the same.
+// slow is the answer when the only campaign is absurd: one charge that goes a step further
+// where that may be much quicker; else what makes it so, and the reading that would free it.
+// Where everything has been read, it is the answer all the same.
 func (j *job) slow(g Grinding, t campaign, openings []campaign) (Grinding, error) {
-	b := j.bench
 	limit, most := "product", 0.0
-	for _, p := range b.prices(openings) {
+	for _, p := range j.bench.prices(openings) {
 		if p.saves > most {
 			limit, most = p.limit, p.saves
 		}
 	}
-	if !j.unread(limit) {
+	long := t.total()
+	step, ok := j.bench.further(openings, t)
+	if clean, there := j.bench.emptied(); there && !ok {
+		cells, err := clean.look()
+		if err != nil {
+			return g, err
+		}
+		if step, ok = clean.further(clean.openings(cells), t); ok {
+			g.Empty, j.bench = j.lying(), clean
+		}
+	}
+	switch {
+	case ok:
+		t = step
+	case !j.unread(limit):
 		return j.report(g, t, openings)
 	}
-	long := t.total()
 	t.charges = 1
 	return j.one(g, t, fact.Say("plan.would_take", fact.Name("mill", j.mill.Name), fact.About("time", quantity.Duration, long), inTheWay(limit)), limit)
+}
+
+// further is a single charge towards a campaign that would cost a part of another, where
+// its limits hold in most draws, if not in enough to go on so unread.
+func (b *bench) further(openings []campaign, than campaign) (campaign, bool) {
+	for _, t := range openings { // the cheapest first
+		if t.cost() > muchCheaper*than.cost() {
+			break
+		}
+		if one, share := b.alone(t.cell, t.k, b.check(t.d, t.mass, len(t.chain))); share >= doneShare {
+			return one, true
+		}
+	}
+	return campaign{}, false
 }
 
 // fewReadings of a kind are too few to know it by. Judgement.

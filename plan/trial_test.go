@@ -244,3 +244,35 @@ func TestAWarmMillRestsFirst(t *testing.T) {
 		t.Errorf("a cold mill rests %g s", cold.Setting.Wait.Value)
 	}
 }
+
+// A mill whose first charges were small, short and warm: nobody is sent to fill twenty grams
+// fifty times, though everything that could be read was read. A charge that goes a step
+// further is asked for instead.
+func TestNobodyGrindsDozensOfCrumbs(t *testing.T) {
+	t.Parallel()
+	s := noted(t, kettle(), 0, nil)
+	for _, c := range []struct {
+		charge, run, product, after float64
+		level                       int
+		emptied                     bool
+	}{
+		{0.065, 60, 0.028, 44, 10, true}, {0.045, 40, 0.011, 35, 8, true}, {0.045, 40, 0.011, 36, 8, true}, {0.020, 40, 0.014, 40, 8, false},
+		{0.020, 40, 0.015, 41, 8, false},
+	} {
+		at := s.Newest().At.Add(6 * time.Minute)
+		var err error
+		if s, err = s.With(shop.Record{At: at, NotedAt: at, Body: &shop.Ground{Mill: "Kettle", From: "S1", Into: "R9", Charge: c.charge, Product: &c.product,
+			Run: c.run, Level: &c.level, Emptied: c.emptied, WallBefore: shoptest.P(294.15), WallAfter: shoptest.P(297.15), ChargeAfter: shoptest.P(273.15 + c.after)}}); err != nil {
+			t.Fatal(err)
+		}
+	}
+	req := bracket(0.5, "PLA")
+	req.Lots, req.Now = []shop.LotID{"S1"}, s.Newest().At.Add(time.Minute)
+	g := grind(t, s, req)
+	if g.Trial == nil && g.Setting.Charges.Value > 30 {
+		t.Errorf("%s", shown(g))
+	}
+	if a := g.Setting; g.Trial != nil && a.Level.Value <= 8 && a.Run.Value <= 40 {
+		t.Errorf("a trial that teaches nothing new: %s", shown(g))
+	}
+}
