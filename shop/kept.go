@@ -182,7 +182,7 @@ func Unpack(packed []byte, from Source) (*State, error) {
 	s.History, s.Records = history.history(from), standing.standing(from)
 	begins, lots, losses := next(), next(), next()
 	s.Lots = Lots{old: begins.cellar(lots.b), new: map[LotID]*Lot{}, n: len(s.Order)}
-	lost := &lostOf{n: losses.many(), lots: s.Order}
+	lost := &lostOf{n: losses.many(), lots: s.Order, at: s.Lots.old.at}
 	lost.packed = losses.b
 	s.Losses = Losses{old: lost}
 	sums := next()

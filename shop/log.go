@@ -240,13 +240,19 @@ func (l Log) Since(at time.Time) iter.Seq2[int, Record] {
 	}
 }
 
-// Between says of a record whether its place is one of [first, end).
-func (l Log) Between(first, end int) func(RecordID) bool {
-	least, most := RecordID(math.MaxInt64), RecordID(0)
+// Numbers are the least and the greatest number of the records at the places [first, end).
+func (l Log) Numbers(first, end int) (least, most RecordID) {
+	least = math.MaxInt64
 	for i := first; i < end; i++ {
 		id := l.id(i)
 		least, most = min(least, id), max(most, id)
 	}
+	return least, most
+}
+
+// Between says of a record whether its place is one of [first, end).
+func (l Log) Between(first, end int) func(RecordID) bool {
+	least, most := l.Numbers(first, end)
 	return func(id RecordID) bool {
 		if id < least || id > most {
 			return false

@@ -2,6 +2,7 @@ package shop
 
 import (
 	"fmt"
+	"maps"
 	"math/rand/v2"
 	"slices"
 	"testing"
@@ -95,6 +96,7 @@ func TestWhatIsFoundInAKeptStateIsThere(t *testing.T) {
 				t.Fatalf("%s lost %v, not %v", id, got, want)
 			}
 		}
+		lossesLikeAll(t, s)
 		for i, r := range first.Records.All() {
 			if at, ok := s.Records.Place(r.ID); !ok || at != i {
 				t.Fatalf("record %d is at %d, not %d", r.ID, at, i)
@@ -112,6 +114,48 @@ func TestWhatIsFoundInAKeptStateIsThere(t *testing.T) {
 		}
 		if got := s.History.First(20).Count(&TakenIn{}); got != 2 {
 			t.Errorf("%d of the first twenty", got)
+		}
+	}
+}
+
+// lossesLikeAll asks for the losses of some lots and of some records, and holds them against
+// those picked out of all.
+func lossesLikeAll(t *testing.T, s *State) {
+	t.Helper()
+	sums := map[string]float64{}
+	for _, x := range s.Losses.All() {
+		sums[x.Name] += x.Mass
+	}
+	if got := s.Losses.Sums(); !maps.Equal(got, sums) || len(sums) == 0 {
+		t.Errorf("lost together %v, not %v", got, sums)
+	}
+	n := len(s.Order)
+	for _, lots := range [][]LotID{nil, {"nowhere"}, {s.Order[0], s.Order[n-1]}, {s.Order[n/2], s.Order[n/2-5], s.Order[2]}} {
+		var want []Loss
+		for _, x := range s.Losses.All() {
+			if slices.Contains(lots, x.Lot) {
+				want = append(want, x)
+			}
+		}
+		if got := slices.Collect(s.Losses.Of(lots...)); !slices.Equal(got, want) {
+			t.Errorf("%v lost %v, not %v", lots, got, want)
+		}
+	}
+	for _, places := range [][2]int{{0, 1}, {3, 200}, {690, 710}, {700, 1400}, {1490, s.Records.Len()}, {0, s.Records.Len()}, {5, 5}} {
+		in := s.Records.Between(places[0], places[1])
+		var want, got []Loss
+		for _, x := range s.Losses.All() {
+			if in(x.Record) {
+				want = append(want, x)
+			}
+		}
+		for x := range s.Losses.Between(s.Records.Numbers(places[0], places[1])) {
+			if in(x.Record) {
+				got = append(got, x)
+			}
+		}
+		if !slices.Equal(got, want) || places[0] == 3 && len(want) < 100 {
+			t.Errorf("booked by the records at %v: %v, not %v", places, got, want)
 		}
 	}
 }

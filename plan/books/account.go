@@ -2,6 +2,7 @@ package books
 
 import (
 	"math"
+	"slices"
 
 	"hopperful/answer"
 	"hopperful/fact"
@@ -65,10 +66,8 @@ func OfLot(s *shop.State, id shop.LotID) (answer.Document, error) {
 		}
 	}
 	losses := map[string]float64{}
-	for _, x := range s.Losses.All() {
-		if x.Lot == id {
-			losses[x.Name] += x.Mass
-		}
+	for x := range s.Losses.Of(id) {
+		losses[x.Name] += x.Mass
 	}
 	for _, name := range sortedKeys(losses) {
 		a.went(lossWord(name), losses[name])
@@ -85,10 +84,8 @@ func held(s *shop.State, l *shop.Lot) float64 {
 	for _, e := range l.Children {
 		inside -= e.Mass
 	}
-	for _, x := range s.Losses.All() {
-		if x.Lot == l.ID {
-			inside -= x.Mass
-		}
+	for x := range s.Losses.Of(l.ID) {
+		inside -= x.Mass
 	}
 	holds := 0.0 // no more than the mills have in them
 	for _, m := range s.Mills {
@@ -124,9 +121,11 @@ func OfCampaign(s *shop.State, id shop.RecordID) (answer.Document, error) {
 			a.came(answer.Lot("what", l), from[id])
 		}
 	}
-	for _, x := range s.Losses.All() {
-		if mine[x.Record] {
-			losses[x.Name] += x.Mass
+	if len(c.Runs) > 0 {
+		for x := range s.Losses.Between(slices.Min(c.Runs), slices.Max(c.Runs)) {
+			if mine[x.Record] {
+				losses[x.Name] += x.Mass
+			}
 		}
 	}
 	if l, ok := s.Lot(c.Into); ok {

@@ -82,7 +82,7 @@ func read(s *shop.State, from, to time.Time) (*ledger, error) {
 		}
 	}
 	in := s.Records.Between(first, end)
-	for _, x := range s.Losses.All() {
+	for x := range s.Losses.Between(s.Records.Numbers(first, end)) {
 		if in(x.Record) {
 			l.losses[x.Name] += x.Mass
 			l.flow(placeOf(x.Lot.Class()), LostPlace, x.Mass)

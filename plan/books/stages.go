@@ -2,7 +2,9 @@ package books
 
 import (
 	"iter"
+	"maps"
 	"math"
+	"slices"
 
 	"hopperful/answer"
 	"hopperful/fact"
@@ -143,10 +145,8 @@ func lossesOf(s *shop.State, o Options) map[shop.LotID][]shop.Loss {
 	for _, r := range between(s, o, (*shop.Dried)(nil)) {
 		m[r.Body.(*shop.Dried).Lot] = nil
 	}
-	for _, x := range s.Losses.All() {
-		if list, dried := m[x.Lot]; dried {
-			m[x.Lot] = append(list, x)
-		}
+	for x := range s.Losses.Of(slices.Collect(maps.Keys(m))...) {
+		m[x.Lot] = append(m[x.Lot], x)
 	}
 	return m
 }

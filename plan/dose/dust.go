@@ -23,27 +23,19 @@ const (
 // dust says what fines were made and where they lie.
 func (j *job) dust() error {
 	date := j.opt.Day.Format(time.DateOnly)
-	var today, swept, taken, lost, inLots, unseen float64
+	var today, inLots, unseen float64
 	ofDay := map[shop.RecordID]bool{}
 	for _, r := range j.state.Records.Since(j.opt.Day.AddDate(0, 0, -1)) {
 		ofDay[r.ID] = r.At.In(j.opt.Day.Location()).Format(time.DateOnly) == date
 	}
-	for _, l := range j.state.Losses.All() {
-		on := ofDay[l.Record]
-		switch l.Name {
-		case shop.SweptUp:
-			swept += l.Mass
-		case shop.DustTaken:
-			taken += l.Mass
-		case shop.LostGrinding:
-			lost += l.Mass
-		default:
-			continue
-		}
-		if on {
+	records := j.state.Records
+	for l := range j.state.Losses.Between(records.Numbers(records.Began(j.opt.Day.AddDate(0, 0, -1)), records.Len())) {
+		if ofDay[l.Record] && (l.Name == shop.SweptUp || l.Name == shop.DustTaken || l.Name == shop.LostGrinding) {
 			today += l.Mass
 		}
 	}
+	sums := j.state.Losses.Sums()
+	swept, taken, lost := sums[shop.SweptUp], sums[shop.DustTaken], sums[shop.LostGrinding]
 	for _, l := range j.state.Stock(shop.Regrind, shop.Blend) {
 		if q, ok := finer(j.state, l.ID); ok {
 			inLots += q * l.Mass

@@ -60,7 +60,9 @@ func ShowStock(s *site.Site, w http.ResponseWriter, r *http.Request) {
 	}
 	v := stockView{Answer: stockAnswer(d.Say, d.State), All: d.Query("empty") != "" || only == usedUp, Asked: strings.TrimSpace(d.Query("q")), Search: len(d.State.Order) > mostUnsought}
 	add := func(title, name string, lots []*shop.Lot) {
-		lots = slices.DeleteFunc(slices.Clone(lots), func(l *shop.Lot) bool { return !found(v.Asked, lotWords(d.Say, l)...) })
+		if v.Asked != "" {
+			lots = slices.DeleteFunc(slices.Clone(lots), func(l *shop.Lot) bool { return !found(v.Asked, lotWords(d.Say, l)...) })
+		}
 		if len(lots) > 0 && (only == "" || only == name) {
 			v.Shelves = append(v.Shelves, shelfOf(d, title, name, lots, page))
 		}
