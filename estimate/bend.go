@@ -165,7 +165,7 @@ func (b *bender) bend(w *worker, v []float64) {
 func (w *worker) again(f *fit, i int, v []float64) ([]float64, error) {
 	r := &f.runs[i]
 	o := outlook{residue: f.now[i].residue, errs: f.errorsAt(i, v)}
-	parameters := row(f.priors(i), f.links[i], v)
+	parameters := row(&w.last, f.priors(i), f.links[i], v)
 	g, err := grindRun(w.mill, f.grid, parameters, r, f.now[i].residueClasses)
 	if err != nil {
 		return nil, err

@@ -22,6 +22,7 @@ const (
 type worker struct {
 	mill *breakage.Mill
 	grid breakage.Grid
+	last memory
 }
 
 // outlook is what the models say of one run at the current variables.
@@ -79,7 +80,7 @@ func workshop(largest, tolerance float64) (breakage.Grid, []*worker, error) {
 		if err != nil {
 			return grid, nil, err
 		}
-		all[i] = &worker{m, grid}
+		all[i] = &worker{mill: m, grid: grid}
 	}
 	return grid, all, nil
 }
@@ -127,7 +128,7 @@ func (f *fit) look(v []float64) ([]outlook, error) {
 // lookAt forecasts one run, after the one before it.
 func (w *worker) lookAt(f *fit, i int, v []float64, all []outlook) error {
 	r := &f.runs[i]
-	o := outlook{row: row(f.priors(i), f.links[i], v), score: make([]float64, Params), errs: f.errorsAt(i, v)}
+	o := outlook{row: row(nil, f.priors(i), f.links[i], v), score: make([]float64, Params), errs: f.errorsAt(i, v)}
 	for _, l := range f.links[i] {
 		if !l.factor && l.param >= 0 {
 			o.score[l.param] += l.c * v[l.variable]

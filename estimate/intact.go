@@ -65,7 +65,7 @@ func (w *worker) grainsAt(f *fit, all []intact, v []float64) (float64, error) {
 	for _, one := range all {
 		r := &f.runs[one.run]
 		errs := f.errorsAt(one.run, v)
-		grains, err := w.grains(f, r, row(f.priors(one.run), f.links[one.run], v), &errs)
+		grains, err := w.grains(f, r, row(&w.last, f.priors(one.run), f.links[one.run], v), &errs)
 		if err != nil {
 			return 0, err
 		}

@@ -174,7 +174,7 @@ func (f *Fitted) Draws(priors Beliefs, t Target, n int, rng *rand.Rand) ([][]flo
 		if bender != nil {
 			bender.bend(w, v)
 		}
-		full := row(&priors, to.links, v)
+		full := row(nil, &priors, to.links, v)
 		for _, term := range to.terms {
 			full = append(full, v[term])
 		}

@@ -85,7 +85,7 @@ func TestDrawsAgreeWithASampler(t *testing.T) {
 	}
 	walk(t, f, 16000, chance, func(v []float64) {
 		links := f.fit.ledger.asking().of(&fresh, 1e-3)
-		g, err := grindRun(f.fit.workers[0].mill, f.fit.grid, row(&priors, links, v), &fresh, nil)
+		g, err := grindRun(f.fit.workers[0].mill, f.fit.grid, row(nil, &priors, links, v), &fresh, nil)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -174,9 +174,28 @@ func (l *ledger) step(chapter int) float64 {
 	return math.Max(leastKnot, l.span(chapter)/mostKnots)
 }
 
+// memory is what parameters came to last, and of what: the runs that one draw is held
+// against share most of them. A nil one forgets.
+type memory [paramCount]struct {
+	family                          Family
+	median, low, high, score, value float64
+}
+
+// at is the value of a parameter at a score.
+func (m *memory) at(p int, b *Belief, score float64) float64 {
+	if m == nil {
+		return b.at(score)
+	}
+	one := &m[p]
+	if one.family != b.Family || one.median != b.Median || one.low != b.Low || one.high != b.High || one.score != score {
+		one.family, one.median, one.low, one.high, one.score, one.value = b.Family, b.Median, b.Low, b.High, score, b.at(score)
+	}
+	return one.value
+}
+
 // row puts a run's parameters together from the variables: a draw as plans use
 // it.
-func row(priors *Beliefs, links []link, v []float64) []float64 {
+func row(m *memory, priors *Beliefs, links []link, v []float64) []float64 {
 	out := make([]float64, Params)
 	for _, l := range links {
 		if !l.factor && l.param >= 0 {
@@ -184,7 +203,7 @@ func row(priors *Beliefs, links []link, v []float64) []float64 {
 		}
 	}
 	for p := range out {
-		out[p] = priors[p].at(out[p])
+		out[p] = m.at(p, &priors[p], out[p])
 	}
 	for _, l := range links {
 		if l.factor {

@@ -47,8 +47,8 @@ func (m *Mill) Run(c *Charge, duration float64, course *Course) error {
 // watch runs up to the end with steps as long as they may be, and sees the masses in
 // between on the way: no step need end at a look.
 func (m *Mill) watch(c *Charge, s *stepper, end float64, course *Course) error {
-	k := 0
-	at := m.knot(c, s)
+	k, whole := 0, c.HeldMass()+c.PassedMass()
+	at := m.knot(c, s, whole)
 	for ; k < len(course.Time) && (course.Time[k] <= 0 || s.floor == 0); k++ {
 		course.see(k, at, m)
 	}
@@ -64,7 +64,7 @@ func (m *Mill) watch(c *Charge, s *stepper, end float64, course *Course) error {
 		if k == len(course.Time) {
 			continue
 		}
-		next := m.knot(c, s)
+		next := m.knot(c, s, whole)
 		for ; k < len(course.Time) && course.Time[k] < s.time; k++ {
 			course.see(k, seenAt(at, next, course.Time[k]), m)
 		}

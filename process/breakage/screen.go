@@ -126,7 +126,7 @@ func (s Screen) leaving(lo, hi float64) float64 {
 	half := math.Log(v/u) / 2
 	middle, sum := math.Sqrt(u*v), 0.0
 	for k, at := range gaussAt {
-		sum += gaussWeight[k] * math.Pow(1-middle*math.Exp(half*at), p)
+		sum += gaussWeight[k] * math.Exp(p*math.Log(1-middle*math.Exp(half*at))) // a third of the time of math.Pow
 	}
 	return s.Rate * s.OpenShare * sum * half / math.Log(hi/lo)
 }

@@ -9,11 +9,14 @@ type knot struct {
 	power                      float64 // into the charge [W]
 }
 
-func (m *Mill) knot(c *Charge, s *stepper) knot {
-	k := knot{time: s.time, held: c.HeldMass(), passed: c.PassedMass(), energy: c.Energy}
+// knot is where a charge of so much in all stands [kg].
+func (m *Mill) knot(c *Charge, s *stepper, whole float64) knot {
+	k := knot{time: s.time, energy: c.Energy}
 	for i := s.first; i <= m.pan; i++ {
+		k.held += c.Held[i]
 		k.leaving += m.leave[i] * c.Held[i]
 	}
+	k.passed = whole - k.held
 	k.power = s.now.perMass * k.held
 	return k
 }
