@@ -152,20 +152,44 @@ func (b Belief) failsAfter(gone []float64, done, more float64) float64 {
 // Checks: own derivation; Remaining rows of checks.csv.
 func (b Belief) Remaining(done float64, shares ...float64) ([]float64, error) {
 	err := process.Within("what it has done", done, 0, 1e12, "", "judgement")
-	var out, gone []float64
+	var out []float64
+	var laws []standing
 	for _, share := range shares {
 		err = errors.Join(err, process.Within("share", share, 1e-6, 1-1e-6, "", "own derivation"))
 		if err != nil {
 			return nil, err
 		}
-		if gone == nil {
-			gone = b.gone(done)
+		if laws == nil {
+			laws = b.standing(done)
 		}
 		out = append(out, math.Exp(crossing(math.Log(1e-12), math.Log(1e15), func(x float64) float64 {
-			return b.failsAfter(gone, done, math.Exp(x)) - share
+			p, t := -share, math.Log(done+math.Exp(x))
+			for i := range laws {
+				l := &laws[i]
+				p -= l.weight * math.Expm1(l.gone-math.Exp(l.shape*(t-l.scale)))
+			}
+			return p
 		})))
 	}
 	return out, err
+}
+
+// standing is a law after what has been done, for questions about many moments: with the logarithm
+// of its scale a power is one exponential.
+type standing struct{ weight, shape, scale, gone float64 }
+
+// lightest is the weight below which no law of the grid changes a sum of them that is above 1e-6.
+const lightest = 1e-18
+
+// standing are the laws that weigh anything.
+func (b Belief) standing(done float64) []standing {
+	all := []standing{}
+	for i, gone := range b.gone(done) {
+		if b.weights[i] > lightest {
+			all = append(all, standing{b.weights[i], b.laws[i].Shape, math.Log(b.laws[i].Scale), gone})
+		}
+	}
+	return all
 }
 
 // crossing is where a rising function between two places passes nothing. It is halved until its ends
