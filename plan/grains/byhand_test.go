@@ -280,7 +280,25 @@ func TestWhatAnotherSpoonfulWouldShow(t *testing.T) {
 			f := 1 + spread*float64(i*7919%n)/float64(n) // no size lies together
 			all[i].Width, all[i].Length, all[i].Area = f*all[i].Width, f*all[i].Length, f*f*all[i].Area
 		}
-		return asked(t, Ask{Lot: "R1", Samples: []grain.Sample{of(4e-5, all)}}).sampled()
+		j := asked(t, Ask{Lot: "R1", Samples: []grain.Sample{of(4e-5, all)}})
+		one, err := grain.Sizing(j.heap, grain.Ask{Shape: grain.Shape{Median: 1}, Seed: 13})
+		if err != nil {
+			t.Fatal(err)
+		}
+		// From the tenth below to the tenth above are 2.563 standard deviations; 95 of 100 lie within 1.96 of them,
+		// and within 5 % with so many times the pictures as the square says.
+		left := math.Log(one.D50.High/one.D50.Low) / 2.5631
+		if math.Abs(j.sampled()-left) > 1e-4*left {
+			t.Errorf("%d grains leave %g open, wanted %g", n, j.sampled(), left)
+		}
+		for pictures := range 3 {
+			j.ask.Pictures = make([]*grain.Measured, pictures)
+			want := max(1, math.Ceil(max(1, float64(pictures))*(math.Pow(1.96*left/0.05, 2)-1)))
+			if got := j.morePictures(); float64(got) != want {
+				t.Errorf("%d grains in %d pictures want %d more, not %g", n, pictures, got, want)
+			}
+		}
+		return j.sampled()
 	}
 	if one := drawn(300, 0); one > 1e-9 {
 		t.Errorf("grains of one size leave %g open", one)
@@ -320,5 +338,32 @@ func TestSievesToldOf(t *testing.T) {
 		if got := j.doc.Figures[0].Inputs[0]; got.Key != "shape" || got.Basis != want {
 			t.Errorf("learned from %d: %s of %v", learned, got.Key, got.Basis)
 		}
+	}
+}
+
+// How much to spread where nobody measured: balls of 1 mm at the middle, 1.6 wide, of PLA of 1240 kg/m³, by the
+// moments of the log-normal law, a tenth of the paper covered.
+func TestHowMuchToSpread(t *testing.T) {
+	t.Parallel()
+	s := shoptest.Bin(t, &shop.TakenIn{Lot: "R1", Class: shop.Regrind, Polymer: "PLA", Mass: 1, Halogen: shop.No})
+	n, err := grain.GrainsNeeded(1.6, 0.5, 0.05)
+	if err != nil {
+		t.Fatal(err)
+	}
+	says, err := Needed(s, "R1", grain.Sheet{W: 0.16, H: 0.12})
+	if err != nil {
+		t.Fatal(err)
+	}
+	l2 := math.Pow(math.Log(1.6), 2)
+	mass, _ := says.Fact("mass")
+	if want := n * math.Pi / 6 * 1e-9 * math.Exp(-4.5*l2) * 1240; math.Abs(mass.Value-want) > 0.01*want {
+		t.Errorf("spread %g kg, wanted %g", mass.Value, want)
+	}
+	sheets, _ := says.Fact("n")
+	if want := math.Ceil(n * math.Pi / 4 * 1e-6 * math.Exp(-4*l2) / 0.1 / (0.16 * 0.12)); sheets.Value != want {
+		t.Errorf("on %g sheets, wanted %g", sheets.Value, want)
+	}
+	if grains, _ := says.Fact("grains"); math.Abs(grains.Value-n) > 1e-9*n {
+		t.Errorf("%g grains, wanted %g", grains.Value, n)
 	}
 }
