@@ -63,8 +63,7 @@ func TestPagesAreAccessible(t *testing.T) {
 	t.Parallel()
 	looksOnly(t)
 	browser := oneBrowser(t)
-	b := plannedShop(t, Options{})
-	w := open(t, browser, b)
+	w := open(t, browser, shopToLookAt(t))
 	paths := []string{"/start/mill", "/start/need", "/records/20", "/nowhere", "/record/sort?lot=S1", "/record/material?polymer=PLA&property=density", "/stock?empty=1",
 		"/record/dry?lot=R1", "/record/flow?lot=R1", "/record/service?mill=Rattle", "/record/event", "/record/sieve?lot=R1", "/record/colour?lot=R1"}
 	for _, p := range shown {
@@ -72,8 +71,7 @@ func TestPagesAreAccessible(t *testing.T) {
 	}
 	for i, path := range paths {
 		width := []int64{390, 1280}[i%2]
-		// A tall window, so that the bar that stays at the thumb covers nothing.
-		w.look(width, 16000, false)
+		w.look(width, 844, false)
 		w.at(path)
 		w.accessible(path, width)
 	}
@@ -85,8 +83,7 @@ func TestNothingRunsOffAPhone(t *testing.T) {
 	t.Parallel()
 	looksOnly(t)
 	browser := oneBrowser(t)
-	b := plannedShop(t, Options{})
-	w := open(t, browser, b)
+	w := open(t, browser, shopToLookAt(t))
 	const width = 320
 	more := []struct{ name, path string }{{"", "/record/sieve?lot=R1"}, {"", "/record/service"}, {"", "/record/colour?lot=R1"}, {"", "/stock/R5"}, {"", "/fit/R1/door%20wedge"}, {"", "/fit"}, {"", "/dry/R1"}, {"", "/machines/Rattle/learn"}, {"", "/reckon"}, {"", "/stock/R1/family"}, {"", "/stock/S3"},
 		{"", "/identify/S7?chlorine=no&solid=yes&found=limp70%3Dno"}, {"", "/identify/S7?chlorine=yes"}, {"", "/identify/liquid?liquid=brine&density=1.08"}, {"", "/identify/mixed?host=PLA&stray=PETG&pieces=60&wrong=3"}}

@@ -67,10 +67,9 @@ func TestARecipeFollowsAFinger(t *testing.T) {
 	w.picture("blend-none-desk")
 	w.do("take the way out", chromedp.Click(chromedp.CSS(`.blend-eases a`)))
 	w.until("a recipe", `document.querySelector("h1") !== null && document.querySelector("h1").textContent.startsWith("Blend")`)
-	for _, width := range []int{390, 1280} {
-		for _, path := range []string{someBlend + "&tinted=yes&rgb=%232a2a2a&thorough=yes", "/blend", someBlend + "&tinted=yes&rgb=%23c02020&within=2"} {
-			w.accessible(path, int64(width))
-		}
+	for i, path := range []string{someBlend + "&tinted=yes&rgb=%232a2a2a&thorough=yes", "/blend", someBlend + "&tinted=yes&rgb=%23c02020&within=2"} {
+		w.at(path)
+		w.accessible(path, []int64{390, 1280}[i%2])
 	}
 	for _, fault := range w.complaints() {
 		t.Error(fault)

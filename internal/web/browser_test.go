@@ -69,9 +69,15 @@ func oneBrowser(t *testing.T) context.Context {
 	return browsers.ctx
 }
 
-// TestMain ends the browser when all tests are done.
+// TestMain ends what all tests share when they are done: the browser and a shop.
 func TestMain(m *testing.M) {
 	code := m.Run()
+	if looked.bench != nil {
+		looked.bench.store.Close()
+	}
+	if looked.folder != "" {
+		os.RemoveAll(looked.folder)
+	}
 	if browsers.end != nil {
 		browsers.end()
 	}

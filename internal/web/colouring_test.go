@@ -232,7 +232,6 @@ func TestAColourIsPickedFromAPhoto(t *testing.T) {
 		t.Error(small)
 	}
 	w.picture("colour-phone")
-	w.look(390, 16000, false)
 	w.accessible("/record/colour", 390)
 	w.press("record the colour")
 	if h := w.heading(); !strings.Contains(h, "regrind") {

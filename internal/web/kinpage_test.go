@@ -105,7 +105,7 @@ func TestALotWithoutKinSaysSo(t *testing.T) {
 func TestAFamilyIsWalkedByHand(t *testing.T) {
 	t.Parallel()
 	looksOnly(t)
-	w := open(t, oneBrowser(t), plannedShop(t, Options{}))
+	w := open(t, oneBrowser(t), shopToLookAt(t))
 	w.look(390, 844, false)
 	for _, path := range []string{"/stock/R1", "/stock/R1/family", "/stock/S1"} {
 		w.at(path)
@@ -136,7 +136,7 @@ func TestAFamilyIsWalkedByHand(t *testing.T) {
 	w.do("entering", chromedp.KeyEvent(kb.Enter))
 	w.until("the focused lot is shown", `location.pathname === "`+to+`"`)
 	for path, width := range map[string]int64{"/stock/R1": 390, "/stock/S1/family": 1280} {
-		w.look(width, 16000, false)
+		w.look(width, 844, false)
 		w.at(path)
 		w.accessible(path, width)
 	}

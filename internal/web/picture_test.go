@@ -45,7 +45,7 @@ var inDocs = []struct {
 func TestPictures(t *testing.T) {
 	t.Parallel()
 	browser := oneBrowser(t)
-	b := plannedShop(t, Options{})
+	b := shopToLookAt(t)
 	w := open(t, browser, b)
 	keep := os.Getenv("HOPPERFUL_ARTEFACTS") != ""
 	for _, width := range []int64{390, 1280} {

@@ -10,6 +10,7 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+	"sync"
 	"testing"
 	"time"
 
@@ -115,27 +116,98 @@ func answers(pairs ...string) url.Values {
 	return v
 }
 
+// looked is the invented shop with its prints that tests share which only look at pages:
+// each answer is reckoned once for all of them. TestMain ends it.
+var looked struct {
+	once   sync.Once
+	bench  *bench
+	folder string
+	err    error
+}
+
+// shopToLookAt is the planned shop of all tests that write nothing; a form sent there is refused.
+func shopToLookAt(t testing.TB) *bench {
+	t.Helper()
+	looked.once.Do(func() {
+		if looked.folder, looked.err = os.MkdirTemp("", "hopperful-looked-*"); looked.err != nil {
+			return
+		}
+		var st *store.Store
+		if st, looked.err = store.Create(context.Background(), filepath.Join(looked.folder, "test.shop"), store.Options{}); looked.err != nil {
+			return
+		}
+		o := Options{Now: func() time.Time { return noon }}
+		s := newServer(st, o)
+		pages := s.handler(o)
+		looked.bench = &bench{store: st, server: s, pages: http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+			if r.Method != http.MethodGet && r.Method != http.MethodHead {
+				http.Error(w, "this shop is only looked at", http.StatusMethodNotAllowed)
+				return
+			}
+			pages.ServeHTTP(w, r)
+		})}
+		looked.err = looked.bench.fill()
+	})
+	if looked.err != nil {
+		t.Fatal(looked.err)
+	}
+	own := *looked.bench
+	own.t = t
+	return &own
+}
+
 // plannedShop is the invented shop with its three prints read from their files.
 func plannedShop(t testing.TB, o Options) *bench {
 	t.Helper()
-	b := demoShop(t, o)
-	folder := t.TempDir()
-	if err := demo.WriteFiles(folder); err != nil {
+	b := emptyShop(t, o)
+	if err := b.fill(); err != nil {
 		t.Fatal(err)
+	}
+	return b
+}
+
+// fill writes the months of the invented shop and the prints it wants.
+func (b *bench) fill() error {
+	recs, err := demo.Records(noon, rand.New(rand.NewPCG(1, 1)))
+	if err != nil {
+		return err
+	}
+	needs, err := demoNeeds()
+	if err != nil {
+		return err
+	}
+	if _, err := b.store.Append(context.Background(), noon, recs...); err != nil {
+		return err
+	}
+	for _, n := range needs {
+		if _, err := b.store.Append(context.Background(), noon, shop.Record{Body: &shop.NeedSet{Need: n}}); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// demoNeeds are the prints of the invented shop, read once from their files.
+var demoNeeds = sync.OnceValues(func() (needs []shop.Need, err error) {
+	folder, err := os.MkdirTemp("", "hopperful-needs-*")
+	if err != nil {
+		return nil, err
+	}
+	defer os.RemoveAll(folder)
+	if err := demo.WriteFiles(folder); err != nil {
+		return nil, err
 	}
 	for _, f := range demo.Files() {
 		text, err := os.ReadFile(filepath.Join(folder, f.Name))
 		if err != nil {
-			t.Fatal(err)
+			return nil, err
 		}
 		found, err := consumption.ReadNeed(f.Name, bytes.NewReader(text), int64(len(text)), consumption.Reading{Wall: f.Wall, Infill: f.Infill})
 		if err != nil {
-			t.Fatal(err)
+			return nil, err
 		}
 		found.Need.Name, found.Need.Polymer, found.Need.Colour = f.Need, f.Polymer, f.Colour
-		if _, err := b.store.Append(context.Background(), noon, shop.Record{Body: &shop.NeedSet{Need: found.Need}}); err != nil {
-			t.Fatal(err)
-		}
+		needs = append(needs, found.Need)
 	}
-	return b
-}
+	return needs, nil
+})

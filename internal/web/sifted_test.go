@@ -108,7 +108,7 @@ func TestASievingIsDrawn(t *testing.T) {
 	b, sound, coarse := tornShop(t)
 	w := open(t, browser, b)
 	for i, path := range []string{sound + "?with=R3", coarse} {
-		w.look([]int64{1280, 390}[i], 16000, false)
+		w.look([]int64{1280, 390}[i], 844, false)
 		w.at(path)
 		w.until("the charts are drawn", `document.querySelectorAll("svg.plot").length === 3`)
 		if n := ask[int](w, `document.querySelectorAll("figure.chart:first-of-type svg.plot [aria-label=dot] path, figure.chart:first-of-type svg.plot circle").length`); n < 7 {
