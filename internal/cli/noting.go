@@ -8,6 +8,8 @@ import (
 
 	"hopperful/fact"
 	"hopperful/internal/exchange"
+	"hopperful/internal/say"
+	"hopperful/plan"
 	"hopperful/plan/plausibility"
 	"hopperful/quantity"
 	"hopperful/shop"
@@ -69,7 +71,8 @@ func (n *noting) write(c *cobra.Command, env *Env, body func(*shop.State) (shop.
 	return showKept(c, env, before, after, kept)
 }
 
-// showKept says which record was kept and what the lots it touched now hold.
+// showKept says which record was kept, what the lots it touched now hold, and what follows
+// from it.
 func showKept(c *cobra.Command, env *Env, before, after *shop.State, kept shop.Record) error {
 	lots := []exchange.Lot{}
 	for _, id := range after.Order {
@@ -79,12 +82,18 @@ func showKept(c *cobra.Command, env *Env, before, after *shop.State, kept shop.R
 		}
 	}
 	asked := questionsOut(speaks(env, after), plausibility.Of(after, rootOf(kept)))
+	follows, foretold := followsFrom(kept, after), foretold(env, after, rootOf(kept))
 	if asJSON(c) {
+		told := []say.Line{}
+		for _, one := range append(follows, foretold...) {
+			told = append(told, env.speaks().Sentence(one))
+		}
 		return writeJSON(env, struct {
 			Record    recordJSON     `json:"record"`
 			Lots      []exchange.Lot `json:"lots"`
 			Questions []questionJSON `json:"questions"`
-		}{recordOut(env.speaks(), kept), lots, asked})
+			Told      []say.Line     `json:"told"`
+		}{recordOut(env.speaks(), kept), lots, asked, told})
 	}
 	plain(env.Out, "%s", env.speaks().Line("cli.record", fact.Count("id", int(kept.ID)), fact.Name("body", env.speaks().Say(shop.Describe(kept.Body)))))
 	for _, l := range lots {
@@ -95,14 +104,37 @@ func showKept(c *cobra.Command, env *Env, before, after *shop.State, kept shop.R
 			plain(env.Out, "%s: %s %s", l.Label, l.Bar.Why, l.Bar.Instead)
 		}
 	}
-	if b, ok := kept.Body.(*shop.TakenIn); ok && b.Class == shop.Scrap && b.Pieces.Bricks() {
-		plain(env.Out, "%s", env.speaks().Say(b.Pieces.BreakUp()))
-	}
-	if changed := after.Changed(rootOf(kept)); len(changed) > 0 {
-		plain(env.Out, "%s", env.speaks().Line("cli.changed_from_now", fact.Parts("changed", partNames(changed)...), fact.Count("kept", int(rootOf(kept)))))
+	for _, one := range env.speaks().All(follows) {
+		plain(env.Out, "%s", one)
 	}
 	ask(env, asked)
+	for _, one := range env.speaks().All(foretold) {
+		plain(env.Out, "%s", one)
+	}
 	return nil
+}
+
+// followsFrom says what to do after a record was kept, and what changes with it.
+func followsFrom(kept shop.Record, after *shop.State) (all []fact.Saying) {
+	if b, ok := kept.Body.(*shop.TakenIn); ok && b.Class == shop.Scrap && b.Pieces.Bricks() {
+		all = append(all, b.Pieces.BreakUp())
+	}
+	if changed := after.Changed(rootOf(kept)); len(changed) > 0 {
+		all = append(all, fact.Say("cli.changed_from_now", fact.Parts("changed", partNames(changed)...), fact.Count("kept", int(rootOf(kept)))))
+	}
+	return all
+}
+
+// foretold says, of a charge that was written down, what the records before it had foretold.
+func foretold(env *Env, after *shop.State, id shop.RecordID) []fact.Saying {
+	if r, ok := after.Record(id); !ok || r.Body.Kind() != (*shop.Ground)(nil).Kind() {
+		return nil
+	}
+	f, err := plan.Compare(after, id)
+	if err != nil { // the charge is kept all the same
+		return []fact.Saying{fact.Say("cli.no_forecast", fact.Name("why", err.Error()))}
+	}
+	return f.Told()
 }
 
 // rootOf is the number a record stands under: that of the one it corrects.

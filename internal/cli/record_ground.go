@@ -69,7 +69,7 @@ func groundCommand(env *Env) *cobra.Command {
 			if _, err := given(c, "run", typed.run); err != nil {
 				return err
 			}
-			return foretold(c, env, common.write(c, env, func(state *shop.State) (shop.Body, error) {
+			return common.write(c, env, func(state *shop.State) (shop.Body, error) {
 				if active := state.ActiveMills(); typed.b.Mill == "" && len(active) == 1 {
 					typed.b.Mill = active[0].Name
 				}
@@ -81,7 +81,7 @@ func groundCommand(env *Env) *cobra.Command {
 					typed.b.Into = state.RunInto(typed.b.Mill, typed.b.From, at)
 				}
 				return &typed.b, nil
-			}))
+			})
 		},
 	}
 	typed.flags(c, env)

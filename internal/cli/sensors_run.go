@@ -32,7 +32,7 @@ func confirmSeenCommand(env *Env) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			return foretold(c, env, common.write(c, env, func(state *shop.State) (shop.Body, error) {
+			return common.write(c, env, func(state *shop.State) (shop.Body, error) {
 				draft, at, err := sensing.Draft(state, seen, id)
 				if err != nil {
 					return nil, err
@@ -48,7 +48,7 @@ func confirmSeenCommand(env *Env) *cobra.Command {
 					g.Into = state.RunInto(g.Mill, g.From, common.at)
 				}
 				return body, nil
-			}))
+			})
 		},
 	}
 	typed.flags(c, env)
