@@ -124,7 +124,7 @@ func (j *job) blame(m *Moved, before *job, last estimate.Run, now *campaign) err
 	if err != nil || surprise < leastSurprise {
 		return err
 	}
-	if m.Reading, err = asCompared(before, last, found.Readback); err != nil {
+	if m.Reading, err = asCompared(before, last, found.Readback); err != nil || m.Reading == nil {
 		return err
 	}
 	if now == nil {
@@ -146,14 +146,19 @@ func (j *job) blame(m *Moved, before *job, last estimate.Run, now *campaign) err
 	return nil
 }
 
-// asCompared is a reading beside the forecast that every room shows it beside.
+// asCompared is a reading beside the forecast that every room shows it beside; nil for one
+// that lies in it, as expected.
 func asCompared(before *job, last estimate.Run, found Readback) (*Readback, error) {
 	c := Compared{Record: last.Record, Runs: len(before.known.log.runs) - len(before.known.fitted.Skipped)}
 	if err := c.against(before.known.fitted, last); err != nil {
 		return nil, err
 	}
 	for _, r := range c.Read {
-		if r.Forecast.Key == found.Forecast.Key {
+		switch {
+		case r.Forecast.Key != found.Forecast.Key:
+		case r.Inside:
+			return nil, nil
+		default:
 			return &r, nil
 		}
 	}
