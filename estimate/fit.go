@@ -163,9 +163,9 @@ const mostRounds = 2
 // admit takes the runs that can have been, in the order of the mill's life, as far
 // as they say something new.
 func (f *fit) admit(runs []Run) (out []Skipped) {
+	var can []Run
 	for _, r := range runs {
-		b, ok := f.setup.Priors[r.Polymer]
-		if !ok {
+		if _, ok := f.setup.Priors[r.Polymer]; !ok {
 			out = append(out, Skipped{r.Record, fmt.Errorf("nothing is believed of the polymer %q", r.Polymer)})
 			continue
 		}
@@ -173,19 +173,19 @@ func (f *fit) admit(runs []Run) (out []Skipped) {
 			out = append(out, Skipped{r.Record, err})
 			continue
 		}
-		b.sheet(&r)
-		f.runs = append(f.runs, r)
-		f.before = append(f.before, b)
+		can = append(can, r)
 	}
-	order := inOrder(f.runs)
-	sorted, before := make([]Run, len(order)), make([]Beliefs, len(order))
+	order := inOrder(can)
+	sorted := make([]Run, len(order))
 	for i, j := range order {
-		sorted[i], before[i] = f.runs[j], f.before[j]
+		sorted[i] = can[j]
 	}
-	f.runs, f.before = nil, nil
 	book := Prior()
 	for _, i := range condense(sorted, f.setup.chamber(), book[GrainBulk].Median, book[Dust].Median) {
-		f.runs, f.before = append(f.runs, sorted[i]), append(f.before, before[i])
+		r := sorted[i]
+		b := f.setup.Priors[r.Polymer]
+		b.sheet(&r)
+		f.runs, f.before = append(f.runs, r), append(f.before, b)
 	}
 	return out
 }
