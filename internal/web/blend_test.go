@@ -18,7 +18,7 @@ const someBlend = "/blend/-?mass_kg=240+g&polymer=PLA"
 
 func TestARecipeIsFoundAndAskedDifferently(t *testing.T) {
 	t.Parallel()
-	b := demoShop(t, Options{})
+	b := shopToLookAt(t)
 	first := firstHeading(b.get(someBlend).Body.String())
 	if !strings.HasPrefix(first, "Blend ") {
 		t.Fatalf("it says %q", first)
@@ -78,7 +78,7 @@ func TestARecipeIsHeldToThePrintsColour(t *testing.T) {
 // at least to another question.
 func TestWhereThereIsNoRecipeAWayOutIsOffered(t *testing.T) {
 	t.Parallel()
-	b := demoShop(t, Options{})
+	b := shopToLookAt(t)
 	w := b.get(someBlend + "&tinted=yes&rgb=%23c02020&within=2")
 	body := w.Body.String()
 	if w.Code != http.StatusOK || !strings.Contains(body, "The nearest there is") {
@@ -97,7 +97,7 @@ func TestWhereThereIsNoRecipeAWayOutIsOffered(t *testing.T) {
 // A print that wants black gets black lots, and any where one asks for that.
 func TestTheColourOfAPrintCanBeLeftOpen(t *testing.T) {
 	t.Parallel()
-	b := plannedShop(t, Options{})
+	b := shopToLookAt(t)
 	const vase = "/blend/four%20planter%20feet"
 	if body := b.get(vase).Body.String(); !strings.Contains(body, "any=yes") || !strings.Contains(body, "of any colour") {
 		t.Fatalf("no way to leave it open: %s", firstHeading(body))
@@ -109,7 +109,7 @@ func TestTheColourOfAPrintCanBeLeftOpen(t *testing.T) {
 
 func TestARecipeIsAlsoForPrograms(t *testing.T) {
 	t.Parallel()
-	b := demoShop(t, Options{})
+	b := shopToLookAt(t)
 	r := httptest.NewRequest("GET", someBlend+"&mean_age=1.1", nil)
 	r.Header.Set("Accept", "application/json")
 	w := b.ask(r)

@@ -19,7 +19,7 @@ import (
 
 func TestFitnessIsAnsweredQuestionByQuestion(t *testing.T) {
 	t.Parallel()
-	b := plannedShop(t, Options{})
+	b := shopToLookAt(t)
 	w := b.get("/fit/R1/four%20planter%20feet")
 	body := w.Body.String()
 	if w.Code != http.StatusOK {
@@ -50,7 +50,7 @@ func TestEveryVerdictHasItsMark(t *testing.T) {
 
 func TestALotAndAPrintAreChosen(t *testing.T) {
 	t.Parallel()
-	b := plannedShop(t, Options{})
+	b := shopToLookAt(t)
 	if body := b.get("/fit?lot=R1").Body.String(); !strings.Contains(body, `href="/fit/R1/vase"`) && !strings.Contains(body, `href="/fit/R1/four%20planter%20feet"`) {
 		t.Error("no print is offered for R1")
 	}
@@ -66,7 +66,7 @@ func TestALotAndAPrintAreChosen(t *testing.T) {
 
 func TestWhatCannotBeAskedStaysTyped(t *testing.T) {
 	t.Parallel()
-	b := plannedShop(t, Options{})
+	b := shopToLookAt(t)
 	for path, want := range map[string]string{
 		"/fit/R1/vase?nozzle_m=80+mm":        `id="f-nozzle_m-wrong"`,
 		"/fit/R1/vase?temperature_k=banana":  `value="banana"`,
@@ -95,7 +95,7 @@ func TestWhatCannotBeAskedStaysTyped(t *testing.T) {
 
 func TestDryingIsPlanned(t *testing.T) {
 	t.Parallel()
-	b := plannedShop(t, Options{})
+	b := shopToLookAt(t)
 	body := b.get("/dry/R1?way=dry+air").Body.String()
 	inOrder(t, headingsOf(body), "What to do", "In numbers")
 	r := httptest.NewRequest("GET", "/dry/R1", nil)
@@ -113,7 +113,7 @@ func TestDryingIsPlanned(t *testing.T) {
 func TestThePrintersSheetIsOnePage(t *testing.T) {
 	t.Parallel()
 	looksOnly(t)
-	w := open(t, oneBrowser(t), plannedShop(t, Options{}))
+	w := open(t, oneBrowser(t), shopToLookAt(t))
 	w.look(390, 844, false)
 	w.at("/fit/R1/four%20planter%20feet")
 	if wide := ask[int64](w, `document.documentElement.scrollWidth`); wide > 390 {

@@ -231,7 +231,7 @@ func TestGrainsLook(t *testing.T) {
 // prints, where a point is 25.4/72 mm (ISO 32000-1, 8.3.2.3).
 func TestGrainSheetOnPaper(t *testing.T) {
 	t.Parallel()
-	w := open(t, oneBrowser(t), demoShop(t, Options{}))
+	w := open(t, oneBrowser(t), shopToLookAt(t))
 	w.at("/grains/sheet?lot=R1")
 	ctx, end := context.WithTimeout(w.ctx, stepLimit)
 	defer end()

@@ -11,7 +11,7 @@ import (
 // page was asked for by; an address that leads a phone to itself is told.
 func TestLabelsOfTheShop(t *testing.T) {
 	t.Parallel()
-	b := demoShop(t, Options{})
+	b := shopToLookAt(t)
 	ask := func(path, host string) *httptest.ResponseRecorder {
 		r := httptest.NewRequest("GET", path, nil)
 		r.Host = host
@@ -48,7 +48,7 @@ func TestLabelsOfTheShop(t *testing.T) {
 func TestLabelsOnAPhone(t *testing.T) {
 	t.Parallel()
 	looksOnly(t)
-	w := open(t, oneBrowser(t), demoShop(t, Options{}))
+	w := open(t, oneBrowser(t), shopToLookAt(t))
 	w.look(390, 844, false)
 	w.at("/labels?lots=R1%20R3&size=62x29")
 	w.picture("labels-390")

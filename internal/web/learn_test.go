@@ -12,7 +12,7 @@ import (
 
 func TestAMillShowsWhatItsRecordsTaught(t *testing.T) {
 	t.Parallel()
-	b := demoShop(t, Options{})
+	b := shopToLookAt(t)
 	body := b.get("/machines/Rattle/learn").Body.String()
 	inOrder(t, headingsOf(body), "How the blade wears", "Forecast and actual", "From the books to now", "Of the mill", "Of PLA on it", "Do readings lie where they should?")
 	for _, want := range []string{`class="book"`, `class="dot"`, "of the book’s spread", "from 3"} {
@@ -42,7 +42,7 @@ func TestAMillWithoutRunsHasOnlyBooks(t *testing.T) {
 
 func TestLearningIsAlsoForPrograms(t *testing.T) {
 	t.Parallel()
-	b := demoShop(t, Options{})
+	b := shopToLookAt(t)
 	if w := b.get("/machines/Rattle/learn/wear.csv"); w.Code != http.StatusOK || !strings.HasPrefix(w.Body.String(), "curve,ground since") {
 		t.Errorf("the numbers answer %d: %.90s", w.Code, w.Body)
 	}
@@ -58,7 +58,7 @@ func TestLearningIsAlsoForPrograms(t *testing.T) {
 func TestLearningIsDrawn(t *testing.T) {
 	t.Parallel()
 	looksOnly(t)
-	w := open(t, oneBrowser(t), demoShop(t, Options{}))
+	w := open(t, oneBrowser(t), shopToLookAt(t))
 	for _, width := range []int64{390, 1280} {
 		w.look(width, 844, false)
 		w.at("/machines/Rattle/learn")

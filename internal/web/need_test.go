@@ -170,7 +170,7 @@ func TestASlowPlanIsToldOf(t *testing.T) {
 
 func TestAPlanThatCannotBeAskedSaysWhy(t *testing.T) {
 	t.Parallel()
-	b := plannedShop(t, Options{})
+	b := shopToLookAt(t)
 	for query, want := range map[string]string{"by=teatime": "is no time", "polymer=mithril": "mithril", "by=2020-01-01T00:00": "is past", "lot=S": "label"} {
 		w := b.get("/plan/vase?" + query)
 		if w.Code != http.StatusUnprocessableEntity || !strings.Contains(w.Body.String(), want) {

@@ -19,7 +19,7 @@ var anew = regexp.MustCompile(`name="key" value="[^"]*"`)
 // TestWhatIsSentIsPacked: a page is the same unpacked, and much shorter on the way.
 func TestWhatIsSentIsPacked(t *testing.T) {
 	t.Parallel()
-	b := plannedShop(t, Options{})
+	b := shopToLookAt(t)
 	for _, path := range []string{"/", "/stock", "/records", assets.Path("app.css"), "/nowhere", "/plan/vase"} {
 		plain := b.get(path)
 		r := httptest.NewRequest("GET", path, nil)

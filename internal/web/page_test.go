@@ -43,7 +43,7 @@ func everyPage(b *bench) []string {
 func TestEveryPageOfAFilledShopIsDrawn(t *testing.T) {
 	t.Parallel()
 	looksOnly(t)
-	b := demoShop(t, Options{})
+	b := shopToLookAt(t)
 	for _, path := range everyPage(b) {
 		w := b.get(path)
 		if w.Code != http.StatusOK {

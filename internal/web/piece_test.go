@@ -28,7 +28,7 @@ func (b *bench) asJSON(path string) *httptest.ResponseRecorder {
 
 func TestThePieceIsAskedAbout(t *testing.T) {
 	t.Parallel()
-	b := demoShop(t, Options{})
+	b := shopToLookAt(t)
 	for path, want := range map[string]string{
 		"/identify":                                 "Does anything speak of chlorine?",
 		"/identify/S7":                              "What is S7, mixed unknown plastic scrap",
@@ -58,7 +58,7 @@ func TestThePieceIsAskedAbout(t *testing.T) {
 // No test burns anything, and nothing is called certain.
 func TestNoFlameAndNothingCertain(t *testing.T) {
 	t.Parallel()
-	b := demoShop(t, Options{})
+	b := shopToLookAt(t)
 	for _, path := range []string{"/identify/S7", query("/identify/S7", "chlorine", "no", "solid", "yes"), query("/identify/S7", "found", "limp70=yes", "found", "snaps=yes")} {
 		body := strings.ToLower(b.get(path).Body.String())
 		for _, not := range []string{"lighter flame", "burn a ", "flame test", "hold it in a flame", "certainly"} {
@@ -155,7 +155,7 @@ func TestMeasuredFindings(t *testing.T) {
 // A piece that holds air is not floated, and its owner is told what to do.
 func TestAHollowPieceIsCutFirst(t *testing.T) {
 	t.Parallel()
-	b := demoShop(t, Options{})
+	b := shopToLookAt(t)
 	w := b.get(query("/identify/S7", "solid", "no", "found", "limp70=no", "found", "floats water=yes"))
 	body := w.Body.String()
 	if w.Code != http.StatusUnprocessableEntity || !strings.Contains(body, "it holds air") || !strings.Contains(body, "cut a solid chip") || !strings.Contains(body, "Take floating and weighing back") {
@@ -251,7 +251,7 @@ func TestTheSortingSheetComesFilledIn(t *testing.T) {
 // Counts against the published binomial range, and the liquid that parts.
 func TestAMixedLotIsCounted(t *testing.T) {
 	t.Parallel()
-	b := demoShop(t, Options{})
+	b := shopToLookAt(t)
 	for path, want := range map[string]string{
 		"/identify/mixed":        "Draw pieces at random",
 		"/identify/mixed?lot=S5": `value="PETG"`,
@@ -282,7 +282,7 @@ func TestAMixedLotIsCounted(t *testing.T) {
 // the lines of Wnt1974 (4 %: 1.0268, 6 %: 1.0413).
 func TestALiquidIsMixed(t *testing.T) {
 	t.Parallel()
-	b := demoShop(t, Options{})
+	b := shopToLookAt(t)
 	body := b.get(query("/identify/liquid", "liquid", "brine", "density", "1.03", "back", "/identify/S7?chlorine=no")).Body.String()
 	for _, want := range []string{"46.4\u00a0g of table salt to a litre of water", "Above mostly floats", `href="/identify/S7?chlorine=no"`} {
 		if !strings.Contains(body, want) {

@@ -158,7 +158,7 @@ func TestAnUnknownLotIsNamedByKeyboard(t *testing.T) {
 func TestThePagesOfAPieceAreAccessible(t *testing.T) {
 	t.Parallel()
 	looksOnly(t)
-	w := open(t, oneBrowser(t), demoShop(t, Options{}))
+	w := open(t, oneBrowser(t), shopToLookAt(t))
 	for i, page := range []struct{ name, path string }{
 		{"piece-first", "/identify/S7"},
 		{"piece-tests", query("/identify/S7", "chlorine", "no", "solid", "yes", "found", "limp70=no", "found", "acetone=no")},

@@ -37,7 +37,7 @@ func inOrder(t *testing.T, words []string, wanted ...string) {
 
 func TestAPlanAnswersThenSaysWhatToDo(t *testing.T) {
 	t.Parallel()
-	b := plannedShop(t, Options{})
+	b := shopToLookAt(t)
 	body := b.get("/plan/four%20planter%20feet").Body.String()
 	inOrder(t, headingsOf(body), "What to do", "Grind this", "What could spoil it", "Take care", "How warm it gets", "In numbers",
 		"Then, before it prints", "Limits", "More figures", "What the print takes", "How much has come out")
@@ -77,7 +77,7 @@ const mostOfAPlan = 120_000
 func TestAPlanIsALightPage(t *testing.T) {
 	t.Parallel()
 	looksOnly(t)
-	b := plannedShop(t, Options{})
+	b := shopToLookAt(t)
 	for _, lang := range []string{"en", "de"} {
 		body := b.in(lang, "/plan/four%20planter%20feet")
 		if len(body) > mostOfAPlan {

@@ -20,7 +20,7 @@ func TestAPlanPrintsOnOneSheet(t *testing.T) {
 	t.Parallel()
 	looksOnly(t)
 	browser := oneBrowser(t)
-	w := open(t, browser, plannedShop(t, Options{}))
+	w := open(t, browser, shopToLookAt(t))
 	w.at("/plan/four%20planter%20feet")
 	w.until("the first chart is drawn; the folded ones are when it prints", `document.querySelectorAll("svg.plot").length >= 1`)
 	ctx, end := context.WithTimeout(w.ctx, stepLimit)

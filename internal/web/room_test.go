@@ -51,7 +51,7 @@ func TestUpkeepPage(t *testing.T) {
 // The books' picture: bands as wide as the masses they stand for, and on paper one page.
 func TestBooksPage(t *testing.T) {
 	t.Parallel()
-	b := demoShop(t, Options{})
+	b := shopToLookAt(t)
 	page := b.get("/books").Body.String()
 	for _, want := range []string{"Where the grams went", "Both sides meet", `<svg class="books-flow"`, "printed, for each kilogram"} {
 		if !strings.Contains(page, want) {
@@ -89,7 +89,7 @@ func TestBooksPage(t *testing.T) {
 func TestBooksPrintOnOneSheet(t *testing.T) {
 	t.Parallel()
 	looksOnly(t)
-	w := open(t, oneBrowser(t), demoShop(t, Options{}))
+	w := open(t, oneBrowser(t), shopToLookAt(t))
 	w.at("/books")
 	ctx, end := context.WithTimeout(w.ctx, stepLimit)
 	defer end()
@@ -107,7 +107,7 @@ func TestBooksPrintOnOneSheet(t *testing.T) {
 func TestRoomsLook(t *testing.T) {
 	t.Parallel()
 	looksOnly(t)
-	w := open(t, oneBrowser(t), demoShop(t, Options{}))
+	w := open(t, oneBrowser(t), shopToLookAt(t))
 	for name, path := range roomPages {
 		w.look(390, 844, false)
 		w.at(path)

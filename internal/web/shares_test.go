@@ -17,7 +17,7 @@ import (
 // stands at its field, nothing typed is lost.
 func TestAHeapIsAskedInColoursAndLots(t *testing.T) {
 	t.Parallel()
-	b := demoShop(t, Options{})
+	b := shopToLookAt(t)
 	ask := func(query string) (colours [][]string, with string) {
 		var found say.Document
 		w := b.get("/reckon/scrap-colour/reckoning.json?" + query)
@@ -62,7 +62,7 @@ func TestAHeapIsAskedInColoursAndLots(t *testing.T) {
 // of a lot's plastic as a loop.
 func TestStockAndLotsLeadToTheirQuestions(t *testing.T) {
 	t.Parallel()
-	b := demoShop(t, Options{})
+	b := shopToLookAt(t)
 	for _, c := range []struct{ at, to, says string }{
 		{"/stock", "/reckon/scrap-colour?lot=S1", "Melted into one"},
 		{"/stock/R1", "/reckon/loop?material=PLA", "regrind the loop settles"},
@@ -88,7 +88,7 @@ func TestStockAndLotsLeadToTheirQuestions(t *testing.T) {
 func TestColoursArePickedWithAFinger(t *testing.T) {
 	t.Parallel()
 	looksOnly(t)
-	w := open(t, oneBrowser(t), demoShop(t, Options{}))
+	w := open(t, oneBrowser(t), shopToLookAt(t))
 	w.look(390, 844, false)
 	w.at("/reckon/scrap-colour")
 	w.until("the rows stand", `document.querySelectorAll(".share-row").length === 3`)

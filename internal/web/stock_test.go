@@ -64,7 +64,7 @@ func TestALongShelfIsTurnedLikeABook(t *testing.T) {
 // found lead to each other.
 func TestListsAreSearched(t *testing.T) {
 	t.Parallel()
-	b := demoShop(t, Options{})
+	b := shopToLookAt(t)
 	shows := func(path string, want, not string) {
 		t.Helper()
 		body := b.get(path).Body.String()
@@ -87,7 +87,7 @@ func TestListsAreSearched(t *testing.T) {
 // What can be done with a lot stands before where it came from and what happened.
 func TestALotsActionsComeBeforeItsHistory(t *testing.T) {
 	t.Parallel()
-	body := demoShop(t, Options{}).get("/stock/R1").Body.String()
+	body := shopToLookAt(t).get("/stock/R1").Body.String()
 	acts := strings.Index(body, `aria-label="What to do now"`)
 	for _, later := range []string{"Where it came from and went to", "<h2>Records</h2>"} {
 		if at := strings.Index(body, later); at < acts {
