@@ -87,24 +87,26 @@ func (o *outlook) leaves(f *fit, r *Run) (mean, spread float64) {
 	return r.remains(remainder{o.residue, o.residueSpread}, o.row[Dust], held, f.setup.chamber()*o.row[GrainBulk])
 }
 
-// Met is what lay in the mill when the run of a record began [kg], by the masses and the
-// models together; false where nothing was learned from it.
-func (f *Fitted) Met(record int64) (float64, bool) {
-	i := slices.IndexFunc(f.fit.runs, func(r Run) bool { return r.Record == record })
-	if i < 0 || i >= len(f.fit.now) {
-		return 0, false
+// Met is what lay in the mill when the run of a record began, by the masses and the models
+// together: mean and standard deviation [kg]; 0 where nothing was learned from it.
+func (f *Fitted) Met(record int64) (mean, spread float64) {
+	if i := f.at(record); i >= 0 {
+		return f.fit.now[i].residue, f.fit.now[i].residueSpread
 	}
-	return f.fit.now[i].residue, true
+	return 0, 0
 }
 
-// Left is what the run of a record left in the mill [kg], likewise.
-func (f *Fitted) Left(record int64) (float64, bool) {
-	i := slices.IndexFunc(f.fit.runs, func(r Run) bool { return r.Record == record })
-	if i < 0 || i >= len(f.fit.now) {
-		return 0, false
+// Left is what the run of a record left in the mill, likewise.
+func (f *Fitted) Left(record int64) (mean, spread float64) {
+	if i := f.at(record); i >= 0 {
+		return f.fit.now[i].leaves(f.fit, &f.fit.runs[i])
 	}
-	mean, _ := f.fit.now[i].leaves(f.fit, &f.fit.runs[i])
-	return mean, true
+	return 0, 0
+}
+
+// at is the place of a record's run among those learned from, -1 for none.
+func (f *Fitted) at(record int64) int {
+	return slices.IndexFunc(f.fit.runs[:min(len(f.fit.runs), len(f.fit.now))], func(r Run) bool { return r.Record == record })
 }
 
 // inherited sizes what was left, and reckons with the mill having been emptied.

@@ -208,3 +208,31 @@ func TestAPileIsReckonedWith(t *testing.T) {
 		t.Errorf("asked about: %+v", asks)
 	}
 }
+
+// Days after its last charge a mill holds what ten charges left in it. Nobody fills half of
+// what he always filled for that, and needs twice as many charges: it is emptied first.
+func TestAColdMillIsEmptiedRatherThanFilledLess(t *testing.T) {
+	t.Parallel()
+	mill := kettle()
+	mill.RatedPower, mill.Chamber, mill.Controller = shoptest.P(1900), shoptest.P(0.0031), &shop.Control{Levels: 10}
+	s := noted(t, mill, 10, func(i int, b *shop.Ground) {
+		c := [...]struct {
+			charge, product, run, before, after float64
+			level                               int
+		}{{70, 54, 110, 24, 26, 6}, {80, 60, 90, 16, 18, 6}, {70, 67, 90, 21, 23, 6}, {80, 59, 90, 0, 0, 6}, {70, 49, 90, 18, 19, 5}, {70, 56, 110, 20, 23, 7},
+			{70, 53, 90, 20, 22, 7}, {80, 56, 90, 24, 25, 5}, {70, 75, 100, 20, 23, 7}, {70, 54, 90, 23, 25, 7}}[i]
+		b.Charge, b.Product, b.Run, b.Level, b.WallBefore, b.WallAfter = c.charge/1e3, shoptest.P(c.product/1e3), c.run, &c.level, nil, nil
+		if c.before > 0 {
+			b.WallBefore, b.WallAfter = shoptest.P(c.before+273.15), shoptest.P(c.after+273.15)
+		}
+	})
+	req := bracket(0.4, "PLA")
+	req.Lots = []shop.LotID{"S1"}
+	g := grind(t, s, req)
+	if g.Trial != nil || !g.Possible || g.Setting.Charge.Value < 0.055 {
+		t.Errorf("%s", shown(g))
+	}
+	if g.Empty == nil || g.Empty.Low >= g.Empty.High || g.Empty.Value < 0.005 {
+		t.Errorf("what lies in the mill: %+v", g.Empty)
+	}
+}

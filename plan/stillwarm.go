@@ -2,6 +2,7 @@ package plan
 
 import (
 	"math"
+	"math/rand/v2"
 	"time"
 
 	"hopperful/answer"
@@ -149,10 +150,11 @@ func (b *bench) leftCold(known *lesson) {
 
 // fill puts into the mill of every draw what the fit thinks lay in it before or after the
 // run of a record, as far as the chamber of the draw takes it.
-func (b *bench) fill(s *still, known *lesson, record int64, lies func(*estimate.Fitted, int64) (float64, bool)) {
-	kg, _ := lies(known.fitted, record) // nothing where the run told nothing
+func (b *bench) fill(s *still, known *lesson, record int64, lies func(*estimate.Fitted, int64) (float64, float64)) {
+	mean, spread := lies(known.fitted, record)
+	chance := rand.New(rand.NewPCG(answer.Seed, uint64(record)))
 	for i := range s.inside {
-		s.inside[i] = math.Min(kg, b.volume()*b.rows[i][estimate.GrainBulk])
+		s.inside[i] = math.Min(math.Max(mean+spread*chance.NormFloat64(), 0), b.volume()*b.rows[i][estimate.GrainBulk])
 	}
 }
 
