@@ -279,9 +279,27 @@ func (j *job) blockedByMill(g Grinding, limit string) (Grinding, error) {
 			t, j.bench = cleaner, clean
 		}
 	}
+	if bolder, there := j.bench.bolder(cells, t); there && t.away < asDone && !j.unread(limit) {
+		t = bolder
+	}
 	g, err = j.one(g, t, fact.Say("plan.none_near", fact.Name("mill", j.mill.Name), inTheWay(limit)), limit)
 	g.Possible = false
 	return g, err
+}
+
+// bolder is the single charge that gives most of those that keep their limits in most draws
+// and were not done: one that was done and read teaches nothing new.
+func (b *bench) bolder(cells []*cell, than campaign) (found campaign, there bool) {
+	most := b.gives(than)
+	for _, c := range cells {
+		limits := b.check(c.d, c.mass, len(c.chain))
+		for k := range c.at {
+			if t, share := b.alone(c, k, limits); share >= doneShare && t.away >= asDone && b.gives(t) > most {
+				found, most, there = t, b.gives(t), true
+			}
+		}
+	}
+	return found, there
 }
 
 // Beyond these a campaign is one that nobody would carry out. Judgement.
