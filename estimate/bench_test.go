@@ -32,21 +32,16 @@ func notes(t testing.TB, n int, chance *rand.Rand, errors float64) (runs []estim
 	for p, v := range rows[0] {
 		truth.Known(estimate.Param(p), v, 0, source.Ref{Key: "invented"})
 	}
-	f, err := estimate.Fit(estimate.Setup{Area: 0.05, Priors: map[string]estimate.Beliefs{"PLA": truth}}, nil)
-	if err != nil {
-		t.Fatal(err)
-	}
 	for i := range n {
 		r := estimate.Run{Record: int64(i + 1), Polymer: "PLA", Screen: "3 mm", Since: 0.12 * float64(i),
 			Charge: 0.06 + 0.12*chance.Float64(), Time: 30 + 90*chance.Float64(), Room: 293.15, Resolution: 0.001,
 			Load:    estimate.Load{Watts: 350 + 150*float64(chance.IntN(3)), Spread: 1.35},
 			Largest: 0.035, Thickness: 0.0016, WallBefore: ptr(293.15 + 10*chance.Float64())}
-		all, err := f.Outcomes(r, 1, chance)
+		o, err := estimate.Reckon(truth.Medians(), 0.05, r)
 		if err != nil {
 			t.Fatal(err)
 		}
 		noise := func(spread float64) float64 { return 1 + errors*spread*chance.NormFloat64() }
-		o := all[0]
 		r.Product, r.Left, r.Energy = ptr(o.Product*noise(0.02)), ptr(o.Left*noise(0.02)), ptr(o.Energy*noise(0.04))
 		r.WallAfter = ptr(o.Wall + errors*2.1*chance.NormFloat64())
 		r.ChargeAfter = ptr(o.Charge + errors*1.7*chance.NormFloat64())

@@ -78,13 +78,14 @@ func (d *Discrepancy) At(s Setting) Factors {
 		*to = d.of(errorKind(k), x, s.Charges)
 	}
 	out.Distance, out.Near = d.fit.near(s)
+	away := d.fit.straying(s)
 	if len(s.Products) == len(out.Product) {
 		for i, kg := range s.Products {
 			out.Product[i] = math.Pow(out.Product[i], bite(kg/s.Charge))
 		}
-		d.yield.stack(s.Charge, out.Distance, s.Products, out.Product)
+		d.yield.stack(s.Charge, away, s.Products, out.Product)
 	}
-	out.ModelShare = d.yield.share
+	out.ModelShare = d.yield.shareAt(away)
 	return out
 }
 

@@ -69,8 +69,7 @@ func (f *Fitted) Outcomes(r Run, n int, rng *rand.Rand) ([]Outcome, error) {
 		return err
 	})
 	if err == nil && r.Load.Watts > 0 {
-		distance, _ := f.fit.near(r.setting())
-		d.yield.restack(&r, distance, all)
+		d.yield.restack(&r, f.fit.straying(r.setting()), all)
 	}
 	return all, err
 }

@@ -72,10 +72,11 @@ func grindRun(m *breakage.Mill, grid breakage.Grid, row []float64, r *Run, resid
 // hottest.
 type warmed struct{ charge, wall, hottest float64 } // [K]
 
-// erring moves the rises over the start by the models' error.
+// erring moves the rises over the start by the models' error, the wall's by that of
+// leastRise at the least.
 func (w warmed) erring(wall, charge float64, errs *[errorKinds]float64) warmed {
 	by := math.Exp(errs[errorOfCharge])
-	return warmed{charge: charge + (w.charge-charge)*by, wall: wall + (w.wall-wall)*math.Exp(errs[errorOfHeat]), hottest: charge + (w.hottest-charge)*by}
+	return warmed{charge: charge + (w.charge-charge)*by, wall: w.wall + math.Max(w.wall-wall, leastRise)*math.Expm1(errs[errorOfHeat]), hottest: charge + (w.hottest-charge)*by}
 }
 
 // scorched stands for temperatures beyond the heat balance's range; the exact
