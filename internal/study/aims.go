@@ -63,7 +63,8 @@ func (w World[S]) intro() string {
 	}
 	fmt.Fprintf(&b, ". Reasons and sources stand in `internal/study/outside/kind.go`. The seeds of this page are other ones than those the program was tuned on. A maker has settled on a sane setting and stays around it, with an excursion in ten. Masses are read to 1 or 5 g, temperatures to a degree, the product always, what was left in a fifth of the runs, temperatures now and then, energy seldom; one record in %d has a digit lost, a tenfold or grams for kilograms. ", slipEvery)
 	b.WriteString(w.Entries.Sentence())
-	b.WriteString(" Forecasts are of readings, so they are held against what the maker would have read. Each cell: median error, and how many truths in a hundred lie in the 80 % range.")
+	b.WriteString(" Forecasts are of readings, so they are held against what the maker would have read. Each cell: median error, and how many truths in a hundred lie in the 80 % range. ")
+	fmt.Fprintf(&b, "The three charges of a mill err together, so a share near the records is known to %.0f to %.0f points (two standard deviations of one of 82), one far from them to as many as the latter and more.", 200*math.Sqrt(0.82*0.18/float64(tasksNear*w.Mills)), 200*math.Sqrt(0.82*0.18/float64(w.Mills)))
 	return b.String()
 }
 
@@ -196,8 +197,8 @@ func Page(inside []Result, insideMills int, seed uint64, w World[outside.Reporti
 	b.WriteString("### Plans carried out to the letter\n\n")
 	fmt.Fprintf(&b, "In %d mills, before a first record and after 3 and 10, the program is asked how to grind what a print of 300 to 600 g wants; one charge is ground as it says, what was read is written down, and it is asked again until it says that there is enough. A probe that a plan asks for beside the work is held in after half of the charges. A limit is broken when the charge came closer than 10 K to its softening point, the thermometer showed the wall above 55 °C, the rotor stalled, or jar or chamber were overfull. Columns from the third on count the campaigns for which some campaign of equal charges keeps all of them; the best time is the quickest of these, found with the truth known. \"Wall hot\" is the wall itself, where the thermometer reads low.\n\n", w.PlanMills)
 	b.WriteString(CarriedTable(w.Campaigns))
-	fmt.Fprintf(&b, "\n### A change of the mill\n\nAfter %d records the break rate falls to %.0f %% at once. %d of %d mills are asked about within %d runs, %d within %d; %d of the questions name the record within %d. Before the change %d of %d looks ask.\n\n", beforeChange, 100*bluntTo,
-		w.Noticed.Within(foundWithin), w.Noticed.Mills, foundWithin, len(w.Noticed.After), afterChange, w.Noticed.Right, sinceWithin, w.Noticed.Falsely, w.Noticed.Looks)
+	fmt.Fprintf(&b, "\n### A change of the mill\n\nAfter %d records the break rate falls to %.0f %% at once. %d of %d mills are asked about within %d runs, %d within %d; %d of the questions name the record within %d. Before the change %d of %d looks ask, and %d more where the scrap had become a quarter harder or easier to break, which the question offers as a reason.\n\n", beforeChange, 100*bluntTo,
+		w.Noticed.Within(foundWithin), w.Noticed.Mills, foundWithin, len(w.Noticed.After), afterChange, w.Noticed.Right, sinceWithin, w.Noticed.Falsely, w.Noticed.Looks, w.Noticed.Scrap)
 	b.WriteString("### Aims\n\n")
 	for _, line := range w.Verdicts() {
 		b.WriteString("- " + title(line) + "\n")

@@ -2,6 +2,7 @@ package study
 
 import (
 	"fmt"
+	"math"
 	"slices"
 
 	"hopperful/internal/study/outside"
@@ -15,8 +16,9 @@ const (
 	bluntTo      = 0.55 // share of the break rate left
 	beforeChange = 12   // records
 	afterChange  = 8
-	firstLook    = 4 // records
-	sinceWithin  = 2 // records: a change is named right when its record is this near
+	firstLook    = 4    // records
+	sinceWithin  = 2    // records: a change is named right when its record is this near
+	otherScrap   = 1.25 // times as readily or less so: scrap that the question is right to ask about
 )
 
 // Noticed is what came of it.
@@ -25,6 +27,7 @@ type Noticed struct {
 	After   []int // runs until a mill was asked about, of those that were
 	Right   int   // of them, with the right record
 	Looks   int   // without a change
+	Scrap   int   // that ask, and rightly: the bag of scrap had changed
 	Falsely int
 }
 
@@ -60,12 +63,16 @@ func (n *Noticed) watch(m *maker) error {
 		if err := m.records(count); err != nil {
 			return err
 		}
-		_, asked, err := m.changed()
+		since, asked, err := m.changed()
 		if err != nil {
 			return err
 		}
 		n.Looks++
-		if asked {
+		switch mill, _ := m.state.Mill(millName); {
+		case !asked:
+		case differ(m.scrap, slices.Index(mill.Runs, since)):
+			n.Scrap++
+		default:
 			n.Falsely++
 		}
 	}
@@ -91,4 +98,19 @@ func (n *Noticed) watch(m *maker) error {
 		return nil
 	}
 	return nil
+}
+
+// differ reports whether scrap broke more readily, or less, from a run on than before it,
+// by what the question counts as other scrap.
+func differ(scrap []float64, from int) bool {
+	if from < 1 || from >= len(scrap) {
+		return false
+	}
+	mean := func(all []float64) (sum float64) {
+		for _, v := range all {
+			sum += math.Log(v) / float64(len(all))
+		}
+		return sum
+	}
+	return math.Abs(mean(scrap[from:])-mean(scrap[:from])) >= math.Log(otherScrap)
 }

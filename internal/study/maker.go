@@ -26,6 +26,7 @@ type maker struct {
 
 	yields  []float64 // product over charge of every record, as written
 	ran     []outside.Setting
+	scrap   []float64 // how readily it broke, of every run in the book
 	honest  int      // records offered without a slip
 	refused []string // and turned down, with what was said
 	doubted []string // and asked about though true
@@ -360,6 +361,7 @@ func (m *maker) book(g shop.Ground, set outside.Setting) {
 	if lot, ok := m.state.Lot(m.into); ok {
 		m.kept = lot.Mass
 	}
+	m.scrap = append(m.scrap, m.mill.Scrap())
 	if g.Stalled {
 		return
 	}

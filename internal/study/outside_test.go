@@ -27,6 +27,9 @@ func TestAMakersBookIsRough(t *testing.T) {
 		if !ok {
 			t.Fatal("no mill")
 		}
+		if len(m.scrap) != len(mill.Runs) {
+			t.Errorf("%d runs in the book, the scrap of %d is known", len(mill.Runs), len(m.scrap))
+		}
 		for _, id := range mill.Runs {
 			r, _ := m.state.Record(id)
 			g := groundOf(t, r.Body)
@@ -179,5 +182,15 @@ func TestTheBestCampaignNeedsMoreTimeForMore(t *testing.T) {
 	hot.Time, hot.Charge = 1200, 2.2*hot.Charge
 	if _, fits, _ := through(mill, hot, handling, 0.6); fits {
 		t.Error("twenty minutes on twice the charge keep every limit")
+	}
+}
+
+// Scrap that broke a quarter less readily from a run on is other scrap, and a single bag
+// amid its likes is not.
+func TestOtherScrapIsTold(t *testing.T) {
+	t.Parallel()
+	scrap := []float64{1, 1, 1, 1, 0.7, 0.7, 0.7}
+	if !differ(scrap, 4) || differ(scrap[:4], 2) || differ([]float64{1, 1, 0.7, 1, 1, 1}, 3) || differ(scrap, 0) || differ(scrap, 7) {
+		t.Error("other scrap is not told from the same")
 	}
 }

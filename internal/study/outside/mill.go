@@ -184,6 +184,12 @@ func (m *Mill) scatter(spread float64) float64 {
 	return math.Exp(spread * m.chance.NormFloat64())
 }
 
+// Scrap is how readily the bag at hand breaks, over the usual one.
+func (m *Mill) Scrap() float64 {
+	ease := func(tough float64) float64 { return 1 - 0.75*min(tough, 0.8) }
+	return m.s.bag.rate * ease(m.t.tough*m.s.bag.tough) / ease(m.t.tough)
+}
+
 // fresh opens a new bag of scrap.
 func (m *Mill) fresh() {
 	m.s.bag = bag{1, 1, 1}

@@ -55,7 +55,7 @@ func tune(mills, inside, plans, from, changes int, each bool, rows, against stri
 		if err != nil {
 			return err
 		}
-		fmt.Printf("asked about a change after %v runs in %d mills, %d of them by the right record; %d of %d looks without one ask\n", n.After, n.Mills, n.Right, n.Falsely, n.Looks)
+		fmt.Printf("asked about a change after %v runs in %d mills, %d of them by the right record; %d of %d looks without one ask, %d more about other scrap\n", n.After, n.Mills, n.Right, n.Falsely, n.Looks, n.Scrap)
 	}
 	fmt.Printf("%.0f s\n", time.Since(began).Seconds())
 	return nil

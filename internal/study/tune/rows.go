@@ -24,12 +24,8 @@ type forecast struct {
 func forecasts(scores study.Scores) (all []forecast) {
 	for _, n := range study.RecordCounts {
 		for w, s := range scores[n] {
-			near := "far"
-			if study.Where(w) == study.Near {
-				near = "near"
-			}
 			for _, r := range s.Rows {
-				all = append(all, forecast{strconv.Itoa(n), near, r})
+				all = append(all, forecast{strconv.Itoa(n), study.Where(w).String(), r})
 			}
 		}
 	}
