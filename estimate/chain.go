@@ -34,6 +34,7 @@ type outlook struct {
 	residueSpread  float64             // its standard deviation [kg]; 0: known
 	slip           float64             // of the run's clock, in its standard deviations
 	residueClasses []float64           // nil: an empty mill
+	ahead          bool                // a forecast of readings nobody has taken
 }
 
 // moved is the outlook's row with one parameter changed.

@@ -51,7 +51,7 @@ func (f *Fitted) Outcomes(r Run, n int, rng *rand.Rand) ([]Outcome, error) {
 	slips, rests := stratified(n, 1, rng), stratified(n, 1, rng)
 	all := make([]Outcome, n)
 	err = each(workers, n, func(w *worker, i int) error {
-		o := outlook{row: rows[i], slip: slips[i][0], errs: errs[i]}
+		o := outlook{row: rows[i], slip: slips[i][0], errs: errs[i], ahead: true}
 		if follows && grid.Classes() == f.fit.grid.Classes() {
 			if err := o.inherit(f.fit, &r, &f.fit.runs[last], &f.fit.now[last]); err != nil {
 				return err

@@ -169,6 +169,9 @@ func (r *Run) foresee(all []reading, row []float64, area float64, o *outlook, gr
 	if g != nil {
 		if wall, charge, ok := r.startOf(o.residue); ok {
 			f.warmed = warmRun(row, area, r, g, wall, charge).erring(wall, charge, &o.errs)
+			if o.ahead {
+				f.warmed.wall += r.unread(f.warmed.wall-wall) * math.Expm1(o.errs[errorOfHeat])
+			}
 		}
 	}
 	var passing []float64

@@ -27,9 +27,9 @@ type maker struct {
 	yields  []float64 // product over charge of every record, as written
 	ran     []outside.Setting
 	scrap   []float64 // how readily it broke, of every run in the book
-	honest  int      // records offered without a slip
-	refused []string // and turned down, with what was said
-	doubted []string // and asked about though true
+	honest  int       // records offered without a slip
+	refused []string  // and turned down, with what was said
+	doubted []string  // and asked about though true
 	slips   []slip
 	kept    float64    // in the lot being filled, as booked [kg]
 	into    shop.LotID // that lot

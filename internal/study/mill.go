@@ -80,9 +80,9 @@ func (m *mill) outcome(r estimate.Run) (estimate.Outcome, error) {
 // slips is mistyped. His thermometer errs by 1.5 K, most of it at both ends of a run
 // alike, for it is held to the same spot.
 const (
-	slips = 60
-	spot  = 1.27 // K, at both ends alike
-	held  = 0.8  // K, at one
+	slips    = 60
+	bothEnds = 1.27 // K, at both ends alike
+	oneEnd   = 0.8  // K, at one
 )
 
 // record runs a task and writes down what a shop would.
@@ -95,14 +95,14 @@ func (m *mill) record(id int64) (estimate.Run, error) {
 	if err != nil {
 		return r, err
 	}
-	alike := spot * m.chance.NormFloat64()
-	r.WallBefore = known(*r.WallBefore + alike + held*m.chance.NormFloat64())
+	alike := bothEnds * m.chance.NormFloat64()
+	r.WallBefore = known(*r.WallBefore + alike + oneEnd*m.chance.NormFloat64())
 	r.Product = m.weigh(out.Product, r.Charge)
 	if m.chance.Float64() < 0.5 {
 		r.Left = m.weigh(out.Left, r.Charge)
 	}
 	if m.chance.Float64() < 0.7 {
-		r.WallAfter = known(out.Wall + alike + held*m.chance.NormFloat64())
+		r.WallAfter = known(out.Wall + alike + oneEnd*m.chance.NormFloat64())
 	}
 	if m.chance.Float64() < 0.3 {
 		r.ChargeAfter = known(out.Charge + 1.5*m.chance.NormFloat64())
