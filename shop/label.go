@@ -9,8 +9,8 @@ import (
 // letters starts the labels of each class.
 var letters = map[Class]byte{Scrap: 'S', Regrind: 'R', Virgin: 'V', Blend: 'B', Print: 'P'}
 
-// classes is letters the other way round.
-var classes = map[byte]Class{'S': Scrap, 'R': Regrind, 'V': Virgin, 'B': Blend, 'P': Print}
+// classes is letters the other way round. No map: a long shop asks it of every lot on hand.
+var classes = [256]Class{'S': Scrap, 'R': Regrind, 'V': Virgin, 'B': Blend, 'P': Print}
 
 // maxLabel keeps a label short enough for a sticker.
 const maxLabel = 999999

@@ -45,7 +45,7 @@ type Options struct {
 
 	MaxLayers int               // rows of the layer table, 2 to 1e6; 0 takes 5000
 	MaxBytes  int64             // refuse a longer stream; 0 sets no bound
-	Progress  func(bytes int64) // called in the caller's goroutine with the bytes read so far
+	Progress  func(bytes int64) // called with the bytes read so far, by one goroutine at a time, while Read runs
 }
 
 // The defaults of Options: common practice, no source.

@@ -2,6 +2,7 @@ package sheets
 
 import (
 	"net/url"
+	"sync"
 
 	"hopperful/internal/web/desk"
 	"hopperful/internal/web/forms"
@@ -30,10 +31,18 @@ func OfRecord(d *desk.Desk, b shop.Body) (forms.Sheet, bool) {
 	return OfKind(&with, b.Kind())
 }
 
+// made are the functions of [All] whose kinds of record were seen, by these: to make a sheet
+// may mean to look through the stock.
+var made sync.Map
+
 // OfKind is the sheet of a kind of record.
 func OfKind(d *desk.Desk, kind string) (forms.Sheet, bool) {
+	if known, ok := made.Load(kind); ok {
+		return known.(func(*desk.Desk) forms.Sheet)(d), true
+	}
 	for _, make := range All {
-		if sh := make(d); sh.Kind == kind {
+		sh := make(d)
+		if made.Store(sh.Kind, make); sh.Kind == kind {
 			return sh, true
 		}
 	}
