@@ -68,6 +68,7 @@ func TestFromAnEmptyShopToARecordedCharge(t *testing.T) {
 	w.picture("flow-5-plan")
 
 	// The main act begins a campaign, which its own tests go through; whoever has ground already writes it down.
+	w.do("looking down", chromedp.Evaluate[chromedp.Void](`document.querySelector('.others a[href^="/record/charge"]').scrollIntoView({block: "center"})`))
 	w.do("record a charge", chromedp.Click(chromedp.CSS(`.others a[href^="/record/charge"]`)))
 	w.until("the form of a charge follows", `document.readyState === "complete" && location.pathname === "/record/charge"`)
 	w.do("charge", fillIn("charge_kg", "180"), fillIn("run_s", "3 min 20 s"), fillIn("product_kg", "171"))

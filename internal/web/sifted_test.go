@@ -51,7 +51,7 @@ func TestASievingAnswersWithItsPictures(t *testing.T) {
 	t.Parallel()
 	b, sound := sievedShop(t)
 	body := b.get(sound).Body.String()
-	inOrder(t, headingsOf(body), "How fine it is", "In numbers", "Sieve by sieve", "Where the mass is", "On the RRSB net")
+	inOrder(t, headingsOf(body), "Sieve by sieve", "How fine it is", "In numbers", "Where the mass is", "On the RRSB net")
 	for _, want := range []string{`"yticks":[`, `"bars":true`, `<th scope="row">1.40`, "63 % is finer than", "Which law it follows", "The screen"} {
 		if !strings.Contains(body, want) {
 			t.Errorf("the page lacks %s", want)
