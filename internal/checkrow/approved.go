@@ -8,6 +8,7 @@ import (
 	"errors"
 	"flag"
 	"fmt"
+	"hash/crc32"
 	"maps"
 	"math"
 	"os"
@@ -40,6 +41,54 @@ func Approved(t *testing.T, name string, answer any) {
 	var out strings.Builder
 	writeLines(&out, "", tree)
 	ApprovedText(t, name, out.String())
+}
+
+// Whole is an answer as one line: how many numbers and words it has, and sums in which each counts
+// by its own digits, however small, and by its place: no number or word moves unseen.
+func Whole(t *testing.T, answer any) string {
+	t.Helper()
+	text, err := json.Marshal(answer)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var tree any
+	if err := json.Unmarshal(text, &tree); err != nil {
+		t.Fatal(err)
+	}
+	var w whole
+	w.add(tree)
+	return fmt.Sprintf("%d %.9g %d %d", w.numbers, w.sum, w.words, w.letters)
+}
+
+type whole struct {
+	numbers, words int
+	sum            float64
+	letters        uint32
+}
+
+func (w *whole) add(v any) {
+	switch v := v.(type) {
+	case map[string]any:
+		for _, key := range slices.Sorted(maps.Keys(v)) {
+			if !slices.Contains(left, key) {
+				w.add(v[key])
+			}
+		}
+	case []any:
+		for _, x := range v {
+			w.add(x)
+		}
+	case float64:
+		w.numbers++
+		if v != 0 { // about the middle of what answers hold, so that the sum stays small beside its parts
+			w.sum += float64(w.numbers%7+1) * math.Copysign(math.Log(math.Abs(v))-2, v)
+		}
+	case string:
+		w.words++
+		w.letters = w.letters*31 + crc32.ChecksumIEEE([]byte(v))
+	case bool:
+		w.add(map[bool]string{true: "yes", false: "no"}[v])
+	}
 }
 
 // writeLines puts one line a value, a row of numbers as their count, sum and ends, and

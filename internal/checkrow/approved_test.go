@@ -26,6 +26,25 @@ func TestLinesOfAnAnswer(t *testing.T) {
 	}
 }
 
+// Any number or word that moves a little, or to another place, moves the line of the whole.
+func TestWholeNoticesEachPart(t *testing.T) {
+	t.Parallel()
+	at := Whole(t, []any{1.5, "a", map[string]float64{"x": 1e-9, "y": 2}, true, []string{}})
+	for name, other := range map[string]any{
+		"a number": []any{1.501, "a", map[string]float64{"x": 1e-9, "y": 2}, true}, "a small one": []any{1.5, "a", map[string]float64{"x": 1.001e-9, "y": 2}, true},
+		"a sign": []any{1.5, "a", map[string]float64{"x": -1e-9, "y": 2}, true}, "a place": []any{1.5, "a", map[string]float64{"x": 2, "y": 1e-9}, true}, "a word": []any{1.5, "b", map[string]float64{"x": 1e-9, "y": 2}, true},
+		"a choice": []any{1.5, "a", map[string]float64{"x": 1e-9, "y": 2}, false}, "one less": []any{1.5, "a", map[string]float64{"x": 1e-9}, true},
+	} {
+		line := Whole(t, other)
+		if slices.EqualFunc(strings.Fields(at), strings.Fields(line), nearly) {
+			t.Errorf("%s moved: %s is still %s", name, line, at)
+		}
+	}
+	if Whole(t, []any{1.5, map[string]string{"how": "x"}}) != Whole(t, []any{1.5, map[string]string{"how": "y"}}) {
+		t.Error("what is judged elsewhere moves it")
+	}
+}
+
 // A row is moved one number at a time, whole numbers by one, and what a model makes of it is
 // written in full; a row no model takes is told so.
 func TestValuesOfRows(t *testing.T) {
