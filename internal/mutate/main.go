@@ -15,6 +15,7 @@ import (
 	"math/rand/v2"
 	"os"
 	"os/signal"
+	"regexp"
 	"strings"
 	"syscall"
 	"time"
@@ -35,7 +36,9 @@ func run(ctx context.Context, args []string, out io.Writer) error {
 	n := flags.Int("n", 40, "how many changes to try, drawn from all")
 	seed := flags.Uint64("seed", 1, "of the draw")
 	wait := flags.Duration("wait", time.Minute, "of the processor, for one test as things are; one that takes longer is left out")
+	most := flags.Duration("most", 20*time.Second, "of the processor, for the tests of one package for one change; those beyond it are not asked")
 	list := flags.String("same", "internal/mutate/same.txt", "of changes that change nothing, with the reason; none if empty")
+	only := flags.String("in", "", "an expression for the packages whose changes of the draw are tried; all if empty")
 	near := flags.String("others", "./process/... ./polymer/... ./plan/... ./estimate/... ./internal/exchange/...", "packages whose tests are tried where a package's own notice nothing; none if empty")
 	if err := flags.Parse(args); err != nil {
 		return err
@@ -52,9 +55,16 @@ func run(ctx context.Context, args []string, out io.Writer) error {
 	if err != nil {
 		return err
 	}
+	chosen, err := regexp.Compile(*only)
+	if err != nil {
+		return fmt.Errorf("-in: %w", err)
+	}
 	drawn, possible := draw(units, *n, *seed)
-	t := &trial{units: units, wait: *wait, equal: equal, out: out, verdicts: map[int]verdict{}}
+	t := &trial{units: units, wait: *wait, most: *most, equal: equal, out: out, verdicts: map[int]verdict{}}
 	for _, u := range units {
+		if !chosen.MatchString(u.path) {
+			continue
+		}
 		if err = t.own(ctx, u, drawn[u.path]); err != nil {
 			break
 		}

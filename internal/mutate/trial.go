@@ -17,6 +17,7 @@ import (
 type trial struct {
 	units    []*unit
 	wait     time.Duration
+	most     time.Duration
 	equal    sames
 	out      io.Writer
 	tried    []site // in the order they were tried
@@ -57,7 +58,7 @@ func (t *trial) own(ctx context.Context, u *unit, drawn []site) error {
 		}
 		noticedHere := 0
 		for _, s := range built {
-			v := b.try(ctx, s)
+			v := b.try(ctx, s, t.most)
 			if ctx.Err() != nil {
 				return ctx.Err()
 			}
@@ -103,7 +104,7 @@ func (t *trial) others(ctx context.Context, patterns []string) error {
 				return err
 			}
 			for _, s := range built {
-				switch v := b.try(ctx, s); {
+				switch v := b.try(ctx, s, t.most); {
 				case ctx.Err() != nil:
 					return ctx.Err()
 				case v == noticed, v == unnoticed:

@@ -164,10 +164,6 @@ func (b *bench) visit(ctx context.Context, wait time.Duration) error {
 	return nil
 }
 
-// most is how much of the processor's time the tests of one package get for one change,
-// those that hold whole answers first, then the quickest.
-const most = 20 * time.Second
-
 // together are the tests at the head of a list that are run at once: not many, and none that
 // takes long beside another, for the first that fails ends it.
 func together(tests []test) []test {
@@ -179,9 +175,10 @@ func together(tests []test) []test {
 	return tests[:n]
 }
 
-// try runs the tests that come by a change, with it on. A run that takes ten times the processor's time it
+// try runs the tests that come by a change, with it on, those that hold whole answers first, then the
+// quickest, until they have taken most of the processor's time. A run that takes ten times the processor's time it
 // took is noticed too: an endless loop is no answer.
-func (b *bench) try(ctx context.Context, s site) verdict {
+func (b *bench) try(ctx context.Context, s site, most time.Duration) verdict {
 	tests := slices.Clone(b.reach[s.id])
 	if len(tests) == 0 {
 		return unreached
