@@ -71,7 +71,7 @@ func (w *whole) add(v any) {
 	switch v := v.(type) {
 	case map[string]any:
 		for _, key := range slices.Sorted(maps.Keys(v)) {
-			if !slices.Contains(left, key) {
+			if !slices.Contains(left, key) || key == "basis" || key == "records" { // whose word it is stays
 				w.add(v[key])
 			}
 		}

@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 	"testing"
+	"time"
 
 	"hopperful/answer"
 	"hopperful/figure"
@@ -108,6 +109,38 @@ func TestLotsAreMarkedUntilChecked(t *testing.T) {
 	s := bin(t, story...)
 	if len(upkeep.SuspectOf(s, "R2")) != 1 || len(upkeep.SuspectOf(s, "R4")) != 0 {
 		t.Error("R2 is not marked, or R4 is")
+	}
+}
+
+// Only what was looked at since the damage was found clears a lot; of the same minute, what was written down later.
+func TestALookBeforeClearsNothing(t *testing.T) {
+	t.Parallel()
+	sieved := &shop.Sieved{Lot: "R2", Charge: 0.02, Series: shop.OwnSet, Holes: shop.WovenWire, Pan: 0.005, Sieves: []shop.OnSieve{{Opening: 4e-3, Mass: 0}, {Opening: 1e-3, Mass: 0.015}}}
+	damaged := service(shop.ScreenPart, shop.FoundDamaged, shop.No)
+	at := shoptest.Noon
+	for name, c := range map[string]struct {
+		bodies []shop.Body
+		later  time.Duration // of the second
+		open   bool
+	}{
+		"before":                       {[]shop.Body{sieved, damaged}, time.Minute, true},
+		"in the same minute, before":   {[]shop.Body{sieved, damaged}, 0, true},
+		"in the same minute, after it": {[]shop.Body{damaged, sieved}, 0, false},
+		"after":                        {[]shop.Body{damaged, sieved}, time.Minute, false},
+	} {
+		records := []shop.Record{{Body: &shop.MillSet{Mill: shoptest.Mill()}, At: at.Add(-3 * time.Hour)}, {Body: shoptest.Scrap("PLA", "black", 60), At: at.Add(-2 * time.Hour)}, {Body: run("R2"), At: at.Add(-time.Hour)},
+			{Body: c.bodies[0], At: at}, {Body: c.bodies[1], At: at.Add(c.later)}}
+		for i := range records {
+			records[i].ID = shop.RecordID(i + 1)
+		}
+		s, err := shop.Fold(records)
+		if err != nil {
+			t.Fatal(err)
+		}
+		all := upkeep.SuspectOf(s, "R2")
+		if open := len(all) == 1 && all[0].Open(); open != c.open {
+			t.Errorf("sieved %s: %+v", name, all)
+		}
 	}
 }
 

@@ -41,6 +41,20 @@ func TestPortionsRead(t *testing.T) {
 	}
 }
 
+// A list of 4000 letters is read, one of 4001 is not, and so it is with 24 colours and 25; a weight up to a thousand million.
+func TestPortionsAtTheEdge(t *testing.T) {
+	t.Parallel()
+	for text, says := range map[string]string{
+		"#1c1c1c" + strings.Repeat(" ", 3993): "", "#1c1c1c" + strings.Repeat(" ", 3994): "too long", strings.Repeat("#1c1c1c ", 24): "", strings.Repeat("#1c1c1c ", 25): "too many",
+		"#1c1c1c 1000000000": "", "#1c1c1c 1000000001": "weight beyond", "#1c1c1c 0, #f2f2ee 1": "",
+	} {
+		_, err := ParsePortions(text)
+		if (err == nil) != (says == "") || err != nil && !strings.Contains(err.Error(), says) {
+			t.Errorf("%.30q of %d letters: %v, wanted %q", text, len(text), err, says)
+		}
+	}
+}
+
 func TestPortionsSayWhereTheyAreWrong(t *testing.T) {
 	t.Parallel()
 	for _, c := range []struct {
