@@ -134,6 +134,18 @@ func TestRemediesHelp(t *testing.T) {
 	}
 }
 
+// A finer screen gives grains from 10 µm to those it had.
+func TestFinerScreensAtTheEdge(t *testing.T) {
+	t.Parallel()
+	g, o := benchLot(0.1), Outlet{0.03, 0.3, false}
+	for d95, in := range map[float64]bool{1e-5: true, 0.99e-5: false, g.D95: true, g.D95 * 1.001: false} {
+		_, err := Remedies(o, g, Means{0.1, d95})
+		if out := (*process.RangeError)(nil); (errors.As(err, &out) && out.Name == "d95 after a finer screen") == in {
+			t.Errorf("to %g m: %v", d95, err)
+		}
+	}
+}
+
 func TestRefusals(t *testing.T) {
 	t.Parallel()
 	nan := math.NaN()

@@ -110,3 +110,15 @@ func TestSlivers(t *testing.T) {
 		}
 	}
 }
+
+// Names of parts: escaped letters are read where two digits follow, case and a leading stroke do not count.
+func TestNamesOfParts(t *testing.T) {
+	t.Parallel()
+	for name, want := range map[string]string{
+		"a": "a", "/A/b": "a/b", "a%41b": "aab", "a%41": "aa", "a%4": "a%4", "a%": "a%", "%": "%", "%zz": "%zz", "%2fx": "x", "a/../B": "b", "3D/%334d.model": "3d/34d.model", "": "",
+	} {
+		if got := partName(name); got != want {
+			t.Errorf("%q is called %q, wanted %q", name, got, want)
+		}
+	}
+}
