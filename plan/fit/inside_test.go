@@ -1,13 +1,17 @@
 package fit
 
 import (
+	"math"
 	"testing"
 
 	"hopperful/answer"
 	"hopperful/estimate"
+	"hopperful/figure"
 	"hopperful/internal/checkrow"
 	"hopperful/plan/traceability"
+	"hopperful/polymer"
 	"hopperful/process/metal"
+	"hopperful/process/moisture"
 	"hopperful/shop"
 )
 
@@ -131,5 +135,35 @@ func TestFitBooksAreWhole(t *testing.T) {
 		if err := b.Check(); err != nil {
 			t.Error(err)
 		}
+	}
+}
+
+// The books' hours stretch all a drying takes, each part by as much, and by more the surer they are.
+func TestBooksStretchEveryPart(t *testing.T) {
+	t.Parallel()
+	of := func(high float64) dryDraw {
+		j := &dryJob{job: &job{beliefs: prior(), rows: [][]float64{make([]float64, fitParams)}}, draws: []dryDraw{{Drying: moisture.Drying{Time: 1000, Grain: 100, Bed: 200, Air: 300, Warm: 400}}}}
+		j.join(figure.Figure{Value: 4000, Low: 16e6 / high, High: high})
+		return j.draws[0]
+	}
+	x := of(5000)
+	if x.stretch <= 1 || x.stretch >= 4 {
+		t.Fatalf("stretched by %g", x.stretch)
+	}
+	for part, got := range map[float64]float64{1000: x.Time, 100: x.Grain, 200: x.Bed, 300: x.Air, 400: x.Warm} {
+		if math.Abs(got-part*x.stretch) > 1e-9 {
+			t.Errorf("%g became %g, not %g times as much", part, got, x.stretch)
+		}
+	}
+	if wide := of(40000); wide.stretch >= x.stretch || wide.stretch <= 1 {
+		t.Errorf("rough hours stretch by %g, sure ones by %g", wide.stretch, x.stretch)
+	}
+}
+
+// Of a plastic nobody knows the grains stick as those of the softest common ones do, at 58 °C (judgement).
+func TestWhatNobodyKnowsSticksEarly(t *testing.T) {
+	t.Parallel()
+	if got := softening(polymer.Polymer{}); got != 331.15 {
+		t.Errorf("sticks at %g K", got)
 	}
 }

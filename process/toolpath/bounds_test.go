@@ -284,3 +284,81 @@ func TestBothSidesOfWhatIsSaid(t *testing.T) {
 		}
 	}
 }
+
+// Arcs by a radius of a metre and over a chord of a metre are arcs like others: half a turn of a metre's radius is π m, and
+// of 0.5 m over a chord of one π/2 m. Without chord or radius there is none.
+func TestArcsOfAMetre(t *testing.T) {
+	t.Parallel()
+	for words, want := range map[string]float64{"G2 X2000 R1000": math.Pi, "G3 X1000 R500": math.Pi / 2, "G3 Y1000 R500": math.Pi / 2} {
+		s := read(t, "M83\nG1 F6000\n"+words+" E10\n")
+		if math.Abs(s.PrintLength-want) > 1e-9 || warns(s, toolpath.BadArc) != 0 {
+			t.Errorf("%s: %g m, wanted %g; %v", words, s.PrintLength, want, s.Warnings)
+		}
+	}
+	for _, words := range []string{"G2 X0 Y0 R5", "G2 X10 R0", "G2 X10"} {
+		if s := read(t, plainMove+"G0 X0\n"+words+" E1\n"); warns(s, toolpath.BadArc) != 1 {
+			t.Errorf("%s: %v", words, s.Warnings)
+		}
+	}
+}
+
+// M300 ends a program where nothing but a comment or a checksum follows, and plays a tone where words do.
+func TestWhatEndsAProgram(t *testing.T) {
+	t.Parallel()
+	for line, ends := range map[string]bool{"M30": true, "M2": true, "M30 ; done": true, "M30 (done)": true, "M30*118": true, "M30 \t": true, "M30 a file": false, "M30 S440": false, "M20": false, "M300 S440": false} {
+		s := read(t, plainMove+line+"\nG1 X30 E1\n")
+		if after := warns(s, toolpath.AfterEnd) > 0; after != ends {
+			t.Errorf("%s ends the program: %t; %v", line, after, s.Warnings)
+		}
+	}
+}
+
+// claims says it read so many bytes.
+type claims int
+
+func (c claims) Read([]byte) (int, error) { return int(c), nil }
+
+// A reader that claims more than it was asked for, or less than nothing, is told as what it is.
+func TestReadersThatLie(t *testing.T) {
+	t.Parallel()
+	for _, c := range []claims{-1, 1 << 30} {
+		if said := refusal(c, toolpath.Options{}); !strings.Contains(said, "more bytes than it was asked for") {
+			t.Errorf("a claim of %d: %s", c, said)
+		}
+	}
+}
+
+// A length and a thickness that are said make a volume, however short: three times what is moved is told.
+func TestALengthAndAThicknessAreHeldTogether(t *testing.T) {
+	t.Parallel()
+	for said, told := range map[string]bool{"100": false, "300": true, "30": true} {
+		s := believed(t, "; filament used [mm] = "+said+"\n; filament_diameter = 2.85\nM83\nG1 X100 E100 F600\n", toolpath.Options{})
+		if (warns(s, toolpath.SaysOtherwise) > 0) != told {
+			t.Errorf("%s mm said, 100 moved: %v", said, s.Warnings)
+		}
+	}
+}
+
+// Loading counts as it comes out, with the flow factor in force: 80 mm pulled and pushed by half are 40 mm.
+func TestLoadingGoesByTheFlow(t *testing.T) {
+	t.Parallel()
+	for flow, share := range map[string]float64{"50": 0.5, "100": 1, "200": 2} {
+		s := read(t, "M83\nT0\nG1 X10 E5 F600\nG1 E-80\nT1\nM221 S"+flow+"\nG1 E80\nM221 S100\nG1 X20 E5\n")
+		if math.Abs(s.Loaded/(80*melt*share)-1) > 1e-9 || math.Abs(s.Volume/(10*melt)-1) > 1e-9 {
+			t.Errorf("at %s %%: %g of 80 mm loaded, %g mm printed", flow, s.Loaded/melt, s.Volume/melt)
+		}
+	}
+}
+
+// An arc upright on the bed is a layer's when it ends elsewhere, and none when it ends above where it began.
+func TestUprightArcs(t *testing.T) {
+	t.Parallel()
+	for words, layers := range map[string]int{
+		"G18\nG2 X10 Z5 I5 E2": 0, "G19\nG2 Y20 Z5 J5 E2": 0, "G18\nG2 X20 Z5 I5 E2": 1, "G19\nG2 Y30 Z5 J5 E2": 1, "G17\nG2 X10 Y20 I5 E2": 1, "G18\nG3 X10 Z5 I5 P2 E2": 0, "G18\nG2 X10 Y21 Z5 I5 E2": 1,
+	} {
+		s := read(t, "M83\nG1 F600\nG0 X10 Y20 Z5\n"+words+"\n")
+		if len(s.Layers) != layers || (s.StartVolume > 0) != (layers == 0) || math.Abs(s.Volume/(2*melt)-1) > 1e-9 || warns(s, toolpath.BadArc) != 0 {
+			t.Errorf("%q: %d layers, %g m³ before them; %v", words, len(s.Layers), s.StartVolume, s.Warnings)
+		}
+	}
+}

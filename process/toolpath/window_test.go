@@ -102,6 +102,22 @@ func TestACrowdedWindowKeepsALimit(t *testing.T) {
 	if most < 2008 || most > 2016 || w.n < 1495 || w.n > 1505 {
 		t.Errorf("at most %d and now %d places are taken", most, w.n)
 	}
+	// What shares a place is off by no more than one place holds.
+	rng := rand.New(rand.NewPCG(9, 9))
+	w = &window{}
+	w.begin(3)
+	sums, peak, want := []float64{0}, 0.0, 0.0
+	for k := range 15000 {
+		melt := 1 + 3*math.Sin(float64(k)/900)*math.Sin(float64(k)/900) + rng.Float64()
+		sums = append(sums, sums[k]+melt)
+		want = max(want, sums[k+1]-sums[max(0, k+1-3000)])
+		if v := w.add(1e-3, melt, peak); v > 0 {
+			peak = v
+		}
+		if math.Abs(peak-want) > 2*5 {
+			t.Fatalf("after %d steps %g, wanted %g", k+1, peak, want)
+		}
+	}
 	// Steps of a 1000th are never told apart less than they are.
 	w = &window{}
 	w.begin(1)
