@@ -26,7 +26,7 @@ const (
 	leastRise  = 3.0  // K that read charges rose together in a draw, to be held against it
 	readWithin = 2.0  // K that a charge's reading is off by, as a standard deviation
 	mostRise   = 2.0  // times as far at the most
-	peakSpread = 0.15 // of a charge's rise over its wall, that its peak may lie beyond what a probe in its last grains tells
+	peakSpread = 0.2  // of a charge's rise over its wall, that its peak may lie beyond what a probe in its last grains tells
 	fewGrains  = 0.1  // of a charge, that a probe cannot be held into
 	sameKind   = 0.05 // of charge and time within which runs count as one setting
 )

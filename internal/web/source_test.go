@@ -18,7 +18,7 @@ func TestSourcesLeadSomewhere(t *testing.T) {
 	if v := figures.ViewSource(say.For(), source.Cite("ISOCard2003", "")); v.Link != "" || v.Number != "ISO/IEC 7810" || v.Mind != "" {
 		t.Errorf("a standard: %+v", v)
 	}
-	if v := figures.ViewSource(say.For(), source.Cite("Crank1975", "")); v.Link+v.Number != "" || v.Mind != "no address" {
+	if v := figures.ViewSource(say.For(), source.Cite("Nielsen1977", "")); v.Link+v.Number != "" || v.Mind != "no address" {
 		t.Errorf("a printed book: %+v", v)
 	}
 	if v := figures.ViewSource(say.For(), source.Cite("PlasticIndustry2026", "")); !strings.HasPrefix(v.Link, "https://") || v.Mind != "undated page" {
