@@ -151,3 +151,21 @@ func FuzzChances(f *testing.F) {
 		}
 	})
 }
+
+// Nothing is put on hot metal from one hundredth of PVC on.
+func TestHotMetalAwaitsLittlePVC(t *testing.T) {
+	t.Parallel()
+	b := Books()
+	for share, may := range map[float64]bool{0: true, 0.0099: true, 0.01: false, 0.0101: false, 0.5: false} {
+		shares := make([]float64, len(b.Candidates))
+		for i, c := range b.Candidates {
+			if c.Polymer == "PVC" {
+				shares[i] = share
+				share = 0 // in one of its grades, if there are several
+			}
+		}
+		if b.MayHeat(shares) != may {
+			t.Errorf("with %v of each: may be heated %t", shares, !may)
+		}
+	}
+}

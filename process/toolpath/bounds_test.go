@@ -362,3 +362,27 @@ func TestUprightArcs(t *testing.T) {
 		}
 	}
 }
+
+// Behind a checksum a comment of either kind may stand, and nothing else; names are parted by blanks, tabs and strokes alike;
+// what a mass comes to by volume and density is told in grams.
+func TestWhatMayFollow(t *testing.T) {
+	t.Parallel()
+	for line, bad := range map[string]int64{"G1*118 ; x": 0, "G1*118 (x)": 0, "G1*118 \t": 0, "G1*118;x": 0, "G1*118 x": 1, "G1*118 7": 1} {
+		if s := read(t, plainMove+line+"\n"); warns(s, toolpath.BadLine) != bad || s.Count.Checksums != 1 {
+			t.Errorf("%q: %v", line, s.Warnings)
+		}
+	}
+	for _, name := range []string{"filament used", "filament\tused", "filament_used", "filament-used", "filament \t_used"} {
+		if s := read(t, "; "+name+" [g] = 3\n"+plainMove); len(s.Stated.Mass) != 1 {
+			t.Errorf("%q is not taken", name)
+		}
+	}
+	s := believed(t, "; filament used [g] = 9\n; filament used [cm3] = 0.25\n; filament_density = 1.2\nM83\nG1 X100 E100 F600\n", toolpath.Options{})
+	said := ""
+	for _, w := range s.Warnings {
+		said += w.Text
+	}
+	if !strings.Contains(said, "9 g, and 0.25 cm³ at 1.2 g/cm³, which are 0.3 g") {
+		t.Errorf("told %q", said)
+	}
+}
