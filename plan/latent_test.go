@@ -236,3 +236,21 @@ func TestAColdMillIsEmptiedRatherThanFilledLess(t *testing.T) {
 		t.Errorf("what lies in the mill: %+v", g.Empty)
 	}
 }
+
+// A charge written down ten times too large lies in no mill: nobody is sent to empty it.
+func TestASlipFillsNoMill(t *testing.T) {
+	t.Parallel()
+	s := noted(t, kettle(), 4, func(i int, b *shop.Ground) {
+		if i == 2 {
+			b.Charge = 1.2
+		}
+	})
+	if len(s.Asks()) == 0 {
+		t.Fatal("1.2 kg in 2.5 l are not asked about")
+	}
+	req := bracket(0.5, "PLA")
+	req.Lots = []shop.LotID{"S1"}
+	if g := grind(t, s, req); g.Empty != nil || g.Trial != nil {
+		t.Errorf("%+v: %s", g.Empty, shown(g))
+	}
+}

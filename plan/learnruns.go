@@ -54,7 +54,7 @@ func readUpto(s *shop.State, m shop.Mill, end int) (*logbook, error) {
 	l := &logbook{setup: estimate.Setup{Area: wallArea(chamberOf(m)), Chamber: chamberOf(m), Usual: usualRun(m), Priors: map[string]estimate.Beliefs{}}, times: map[int64]time.Time{}}
 	from, last, lastAt := l.begin(s, m.Name, end)
 	book := estimate.Prior()
-	doubted := unlearned{most: chamberOf(m) * book[estimate.GrainBulk].Median, dust: book[estimate.Dust].Median}
+	doubted := unlearned{most: chamberOf(m) * book[estimate.GrainBulk].Median, dust: book[estimate.Dust].Median, charge: commonCharge * chamberOf(m)}
 	stacks := stacksFrom(s, from)
 	for _, r := range s.Records.First(end).OfFrom(from, tallied...) {
 		b, ground := r.Body.(*shop.Ground)
@@ -103,14 +103,22 @@ func readUpto(s *shop.State, m shop.Mill, end int) (*logbook, error) {
 type unlearned struct {
 	lies, most float64 // now, and what the chamber takes [kg]
 	dust       float64 // share of what came out that is lost
+	charge     float64 // the latest that was learned from, a common one before that [kg]
 	open       bool    // such a run was the latest
 }
 
+// passed takes a run in doubt: no more went in than usual, whatever its record says, and
+// what came out did, where it is no less than half of that.
 func (u *unlearned) passed(b *shop.Ground) {
 	if b.Emptied {
 		u.lies = 0
 	}
-	u.lies, u.open = math.Min(u.lies+b.Charge, u.most), true
+	charge := math.Min(b.Charge, u.charge)
+	in := u.lies + charge
+	u.lies, u.open = math.Min(in, u.most), true
+	if b.Product != nil && *b.Product >= halfOut*charge && *b.Product <= in {
+		u.lies = math.Min(in-*b.Product, u.most)
+	}
 }
 
 // met tells a run what it met: after runs in doubt anything up to all that was in them.
@@ -119,7 +127,7 @@ func (u *unlearned) met(r *estimate.Run) {
 		r.Found(u.lies/2, u.lies/math.Sqrt(12))
 	}
 	u.lies, _ = r.Remains(r.Met(u.lies), u.dust, nil, u.most)
-	u.open = false
+	u.charge, u.open = r.Charge, false
 }
 
 // How people run mills of this kind, cold: some 50 g in a litre for two minutes at
