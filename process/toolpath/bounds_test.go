@@ -192,25 +192,26 @@ func TestWaitsByHand(t *testing.T) {
 // Limits of a single axis hold a slanted move by its share: 3 and 4 of 5 along x and y.
 func TestLimitsOfOneAxis(t *testing.T) {
 	t.Parallel()
+	const way, fast = 0.1, 0.1 // m, m/s
 	// 100 mm along at 100 mm/s, from rest to rest: at speed v and acceleration a they take 0.1/v + v/a.
 	for words, want := range map[string]float64{
-		"M203 X300":                         0.1/0.1 + 0.1/4,
+		"M203 X300":                         way/fast + 0.1/4,
 		"M203 X30":                          0.1/0.05 + 0.05/4,
 		"M203 Y40":                          0.1/0.05 + 0.05/4,
-		"M203 X60 Y80":                      0.1/0.1 + 0.1/4,
-		"M203 X999":                         0.1/0.1 + 0.1/4,
+		"M203 X60 Y80":                      way/fast + 0.1/4,
+		"M203 X999":                         way/fast + 0.1/4,
 		"M203 X1200":                        0.1*30 + 1/30.0/4, // a minute: 20 mm/s
-		"M203 X0.9":                         0.1/0.1 + 0.1/4,   // slower than anything moves
-		"M203 Z1":                           0.1/0.1 + 0.1/4,
-		"M201 X300":                         0.1/0.1 + 0.1/0.5,
-		"M201 Y400":                         0.1/0.1 + 0.1/0.5,
-		"M201 X1200":                        0.1/0.1 + 0.1/2,
-		"M201 Z1":                           0.1/0.1 + 0.1/4,
-		"M204 P500":                         0.1/0.1 + 0.1/0.5,
-		"M204 T500":                         0.1/0.1 + 0.1/4,
-		"M204 S500":                         0.1/0.1 + 0.1/0.5,
-		"M204 S9 P2000":                     0.1/0.1 + 0.1/2,
-		"M204 P2000\nM204 S9000000":         0.1/0.1 + 0.1/2,
+		"M203 X0.9":                         way/fast + 0.1/4,  // slower than anything moves
+		"M203 Z1":                           way/fast + 0.1/4,
+		"M201 X300":                         way/fast + 0.1/0.5,
+		"M201 Y400":                         way/fast + 0.1/0.5,
+		"M201 X1200":                        way/fast + 0.1/2,
+		"M201 Z1":                           way/fast + 0.1/4,
+		"M204 P500":                         way/fast + 0.1/0.5,
+		"M204 T500":                         way/fast + 0.1/4,
+		"M204 S500":                         way/fast + 0.1/0.5,
+		"M204 S9 P2000":                     way/fast + 0.1/2,
+		"M204 P2000\nM204 S9000000":         way/fast + 0.1/2,
 		"M201 X300 Y400\nM203 X30\nM204 P2": 2 * math.Sqrt(0.1/0.002), // never fast: half the way up, half down
 	} {
 		s, err := toolpath.Read(strings.NewReader("M83\n"+words+"\nG1 X60 Y80 E1 F6000\n"), toolpath.Options{Acceleration: 4})
