@@ -31,33 +31,30 @@ var left = []string{"Sources", "sources", "source", "How", "how", "from", "shown
 // millionth, the rest word by word.
 func Approved(t *testing.T, name string, answer any) {
 	t.Helper()
+	var out strings.Builder
+	writeLines(&out, "", treeOf(t, answer))
+	ApprovedText(t, name, out.String())
+}
+
+// treeOf is an answer as its JSON holds it.
+func treeOf(t *testing.T, answer any) (tree any) {
+	t.Helper()
 	text, err := json.Marshal(answer)
 	if err != nil {
 		t.Fatal(err)
 	}
-	var tree any
 	if err := json.Unmarshal(text, &tree); err != nil {
 		t.Fatal(err)
 	}
-	var out strings.Builder
-	writeLines(&out, "", tree)
-	ApprovedText(t, name, out.String())
+	return tree
 }
 
 // Whole is an answer as one line: how many numbers and words it has, and sums in which each counts
 // by its own digits, however small, and by its place: no number or word moves unseen.
 func Whole(t *testing.T, answer any) string {
 	t.Helper()
-	text, err := json.Marshal(answer)
-	if err != nil {
-		t.Fatal(err)
-	}
-	var tree any
-	if err := json.Unmarshal(text, &tree); err != nil {
-		t.Fatal(err)
-	}
 	var w whole
-	w.add(tree)
+	w.add(treeOf(t, answer))
 	return fmt.Sprintf("%d %.9g %d %d", w.numbers, w.sum, w.words, w.letters)
 }
 
