@@ -3,6 +3,7 @@ package plan
 import (
 	"crypto/sha256"
 	"encoding/json"
+	"slices"
 	"sync"
 
 	"hopperful/estimate"
@@ -14,12 +15,14 @@ import (
 // and of a run against those before it.
 const mostFits = 12
 
-// fits remembers the latest, by what they were made from.
-var fits struct {
+// memory remembers the latest, by what they were made from.
+type memory struct {
 	sync.Mutex
 	keys []([sha256.Size]byte) // the latest asked for last
 	by   map[[sha256.Size]byte]*learning
 }
+
+var fits memory
 
 // learning is a fit being made, or made.
 type learning struct {
@@ -38,33 +41,27 @@ func (l *logbook) fit() (*estimate.Fitted, error) {
 	if err != nil { // a number that is none: nothing to remember it by
 		return estimate.Fit(l.setup, l.runs)
 	}
-	one := remembered(sha256.Sum256(text))
+	one := fits.of(sha256.Sum256(text))
 	one.once.Do(func() { one.fitted, one.err = estimate.Fit(l.setup, l.runs) })
 	return one.fitted, one.err
 }
 
-// remembered finds a fit by its key, or makes room for it.
-func remembered(key [sha256.Size]byte) *learning {
-	fits.Lock()
-	defer fits.Unlock()
-	one, ok := fits.by[key]
+// of finds a fit by its key, or makes room for it.
+func (f *memory) of(key [sha256.Size]byte) *learning {
+	f.Lock()
+	defer f.Unlock()
+	one, ok := f.by[key]
 	if !ok {
-		if fits.by == nil {
-			fits.by = map[[sha256.Size]byte]*learning{}
+		if f.by == nil {
+			f.by = map[[sha256.Size]byte]*learning{}
 		}
 		one = &learning{}
-		fits.by[key] = one
+		f.by[key] = one
 	}
-	for i, k := range fits.keys {
-		if k == key {
-			fits.keys = append(fits.keys[:i], fits.keys[i+1:]...)
-			break
-		}
-	}
-	fits.keys = append(fits.keys, key)
-	if len(fits.keys) > mostFits {
-		delete(fits.by, fits.keys[0])
-		fits.keys = fits.keys[1:]
+	f.keys = append(slices.DeleteFunc(f.keys, func(k [sha256.Size]byte) bool { return k == key }), key)
+	if len(f.keys) > mostFits {
+		delete(f.by, f.keys[0])
+		f.keys = f.keys[1:]
 	}
 	return one
 }

@@ -5,6 +5,7 @@ package main
 
 import (
 	"bytes"
+	"cmp"
 	"context"
 	"encoding/json"
 	"errors"
@@ -39,7 +40,8 @@ type bench struct {
 	changed   []*unit
 	folder    string // of the compiled tests, and what they write
 	program   string
-	reach     map[int][]test // by the number of a change
+	reach     map[int][]test       // by the number of a change
+	passed    map[string]time.Time // when tests last passed without any change
 }
 
 type test struct {
@@ -47,16 +49,22 @@ type test struct {
 	takes time.Duration // of the processor: the clock says more of what else the machine does
 }
 
-// whole reports whether a test holds whole answers or rows of them, which notice most: those
-// are asked first, so that most changes cost no more than them.
-func (t test) whole() bool {
-	return strings.HasSuffix(t.name, "AsApproved") || strings.HasSuffix(t.name, "Checks")
+// rank is what it costs to ask a test by what it is likely to notice: one that holds whole answers or
+// rows of them notices several times as much as another, and is asked before others as quick.
+func (t test) rank() time.Duration {
+	if strings.HasSuffix(t.name, "AsApproved") || strings.HasSuffix(t.name, "Checks") {
+		return t.takes / wholes
+	}
+	return t.takes
 }
+
+// wholes is how many times as much. Judgement.
+const wholes = 8
 
 // prepare compiles the tests with the sites in place, leaving out those that do not
 // compile, and runs each test once.
 func prepare(ctx context.Context, path, dir string, changed []*unit, sites []site, folder string, wait time.Duration) (*bench, []site, error) {
-	b := &bench{path: path, dir: dir, changed: changed, folder: folder, program: filepath.Join(folder, "tests"), reach: map[int][]test{}}
+	b := &bench{path: path, dir: dir, changed: changed, folder: folder, program: filepath.Join(folder, "tests"), reach: map[int][]test{}, passed: map[string]time.Time{}}
 	for {
 		said, err := b.compile(ctx, sites)
 		if err == nil {
@@ -175,20 +183,14 @@ func together(tests []test) []test {
 	return tests[:n]
 }
 
-// try runs the tests that come by a change, with it on, those that hold whole answers first, then the
-// quickest, until they have taken most of the processor's time. A run that takes ten times the processor's time it
+// try runs the tests that come by a change, with it on, those that notice most for their time first, until they have taken most of the processor's time. A run that takes ten times the processor's time it
 // took is noticed too: an endless loop is no answer.
 func (b *bench) try(ctx context.Context, s site, most time.Duration) verdict {
 	tests := slices.Clone(b.reach[s.id])
 	if len(tests) == 0 {
 		return unreached
 	}
-	slices.SortFunc(tests, func(x, y test) int {
-		if x.whole() != y.whole() {
-			return map[bool]int{true: -1, false: 1}[x.whole()]
-		}
-		return int(x.takes - y.takes)
-	})
+	slices.SortFunc(tests, func(x, y test) int { return cmp.Compare(x.rank(), y.rank()) })
 	var spent time.Duration
 	for len(tests) > 0 {
 		part := together(tests)
@@ -201,7 +203,7 @@ func (b *bench) try(ctx context.Context, s site, most time.Duration) verdict {
 			takes += t.takes
 		}
 		if spent > 0 && spent+takes > most {
-			break
+			continue // a later one may be quicker
 		}
 		spent += takes
 		out, _, err := b.run(ctx, allowed, []string{mutant.OnVariable + "=" + strconv.Itoa(s.id)}, "-test.failfast", "-test.run", "^("+strings.Join(names, "|")+")$")
@@ -221,12 +223,21 @@ func failed(out []byte) (names []string) {
 	return names
 }
 
-// passes says whether tests that failed with a change pass without it in the same minute:
+// sure is how long a test that passed as things are is taken to pass yet.
+const sure = 2 * time.Minute
+
+// passes says whether tests that failed with a change pass without it within the same minutes:
 // else it was the machine that failed them.
 func (b *bench) passes(ctx context.Context, names []string, allowed time.Duration) bool {
+	names = slices.DeleteFunc(names, func(name string) bool { return time.Since(b.passed[name]) < sure })
 	if len(names) == 0 {
-		return true // stopped by the limit, or by its own end: no clock is in it
+		return true // known; or stopped by the limit, or by its own end: no clock is in it
 	}
-	_, _, err := b.run(ctx, allowed, nil, "-test.run", "^("+strings.Join(names, "|")+")$")
-	return err == nil
+	if _, _, err := b.run(ctx, allowed, nil, "-test.run", "^("+strings.Join(names, "|")+")$"); err != nil {
+		return false
+	}
+	for _, name := range names {
+		b.passed[name] = time.Now()
+	}
+	return true
 }

@@ -159,3 +159,55 @@ func TestASettledMeltFlow(t *testing.T) {
 		}
 	}
 }
+
+// A loop of three tenths by hand: 1/(1 − 0.3) passes in the mean, 0.3³ beyond three; 0.3/0.95 has to come back
+// where a twentieth is lost, and a kilogram kept takes 0.7/(1 − 0.3/0.95). The old part fades as r^n: below a
+// twentieth after ln 0.05/ln r rounds, made whole, one at the least.
+func TestALoopByHand(t *testing.T) {
+	t.Parallel()
+	of := func(regrind float64) reckon.Reckoning {
+		return ask(t, "loop", map[string]float64{"regrind": regrind, "loss": 0.05}, map[string]string{"material": "ABS"})
+	}
+	for key, want := range map[string]float64{"mean_passes": 1 / 0.7, "beyond_three": 0.027, "fresh": 0.7, "back": 0.3 / 0.95, "for_kept": 0.7 / (1 - 0.3/0.95)} {
+		if got := valueOf(t, of(0.3), key); math.Abs(got-want) > 1e-9 {
+			t.Errorf("%s is %g, by hand %g", key, got, want)
+		}
+	}
+	for regrind, want := range map[float64]float64{0: 1, 0.01: 1, 0.2: 2, 0.22: 2, 0.23: 3, 0.5: 5, 0.9: 29} {
+		if got := valueOf(t, of(regrind), "settles"); got != want {
+			t.Errorf("a loop of %g settles after %g rounds, by hand %g", regrind, got, want)
+		}
+	}
+	// The chart of shares: (1 − r) r^(n − 1) of n passes.
+	for _, c := range of(0.3).Charts {
+		if c.Key != "shares" {
+			continue
+		}
+		for k, n := range c.Curves[0].X {
+			if want := 0.7 * math.Pow(0.3, n-1); math.Abs(c.Curves[0].Mid[k]-want) > 1e-9 {
+				t.Errorf("%g of the plastic has %g passes, by hand %g", c.Curves[0].Mid[k], n, want)
+			}
+		}
+		if one, three := c.Facts[0].Value, c.Facts[1].Value; math.Abs(one-0.7) > 1e-9 || math.Abs(three-(1-0.027)) > 1e-9 {
+			t.Errorf("%g of one pass and %g of up to three", one, three)
+		}
+	}
+}
+
+// What is said of the water: where it cuts chains that it is to be known, and where it does not that it does not.
+func TestWhatALoopSaysOfWater(t *testing.T) {
+	t.Parallel()
+	said := []string{"reckon.melted_damp", "reckon.no_hydrolysis", "reckon.falls_sooner"}
+	for i, c := range []struct {
+		material string
+		water    float64
+		want     string
+	}{{"PLA", 0, said[0]}, {"PLA", 0.003, ""}, {"ABS", 0, ""}, {"ABS", 0.003, said[1]}} {
+		r := ask(t, "loop", map[string]float64{"water": c.water}, map[string]string{"material": c.material})
+		for _, code := range said {
+			if noted(r, code) != (code == c.want) {
+				t.Errorf("case %d: says %s: %t", i, code, noted(r, code))
+			}
+		}
+	}
+}

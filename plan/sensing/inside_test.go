@@ -306,3 +306,53 @@ func TestWallsWeighAlike(t *testing.T) {
 		}
 	}
 }
+
+// A mill whose idling nobody knows is asked about, one whose is known is not; of a run that ended before it stopped
+// is told how long it broke anything; three runs that wait are steps, and twenty are listed, the newest first.
+func TestStepsAndListOfRuns(t *testing.T) {
+	t.Parallel()
+	seen := Seen{Now: shoptest.Noon, Link: LinkUp, Mills: []Mill{{Name: "Pot"}, {Name: "Pan", Known: trace.Known{Idle: 80}}}}
+	for i := range 22 {
+		r := aRun(int64(i + 1))
+		r.Start.At, r.Stop.At = r.Start.At+1000*float64(i), r.Stop.At+1000*float64(i)
+		if i == 20 {
+			r.End = &trace.Moment{At: r.Start.At + 90, Doubt: 2}
+		}
+		seen.Runs = append(seen.Runs, r)
+	}
+	doc := Of(shoptest.Bin(t), seen)
+	var asked, confirm int
+	for _, step := range doc.Steps {
+		switch step.Do.Code {
+		case "live.idle_unknown":
+			if asked++; step.Do.Text("mill") != "Pot" {
+				t.Errorf("asked about the idling of %s", step.Do.Text("mill"))
+			}
+		case "do.confirm_run":
+			confirm++
+		}
+	}
+	if asked != 1 || confirm != 3 {
+		t.Errorf("%d mills are asked about, %d runs are to be confirmed", asked, confirm)
+	}
+	for _, table := range doc.Tables {
+		if table.Key != "live_runs" {
+			continue
+		}
+		if len(table.Rows) != 20 || table.Rows[0][0].Text != "22" {
+			t.Errorf("%d runs are listed, the first is %q", len(table.Rows), table.Rows[0][0].Text)
+			continue
+		}
+		if row := table.Rows[1]; row[5].Value != 90 || row[3].Value != 120 {
+			t.Errorf("it ran for %g s, and broke for %g", row[3].Value, row[5].Value)
+		}
+	}
+	// Figures are those of the newest run that waits: the energy with a twentieth for the meter, the end with its doubt.
+	seen.Runs = seen.Runs[:21]
+	for _, f := range Of(shoptest.Bin(t), seen).Figures {
+		want := map[string][3]float64{"run_energy": {36e3, 35e3 * 0.95, 37e3 * 1.05}, "run_time": {120, 120, 120}, "run_end": {90, 88, 92}}[f.Key]
+		if math.Abs(f.Value-want[0]) > 1e-6 || math.Abs(f.Low-want[1]) > 1e-6 || math.Abs(f.High-want[2]) > 1e-6 {
+			t.Errorf("%s is %g of %g to %g, wanted %v", f.Key, f.Value, f.Low, f.High, want)
+		}
+	}
+}

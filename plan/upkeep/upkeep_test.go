@@ -261,3 +261,42 @@ func TestTheFirstLookLeads(t *testing.T) {
 		}
 	}
 }
+
+// Weighings by hand: what a part lost lies between one weight and the next, over what was ground in between; a weight
+// after a service counts from there on, and two weights with nothing ground in between tell nothing.
+func TestWeighingsByHand(t *testing.T) {
+	t.Parallel()
+	weighed := func(before, after *float64) *shop.Serviced {
+		b := service(shop.BladePart, shop.Inspected, shop.Yes)
+		b.Before, b.After = before, after
+		return b
+	}
+	p := shoptest.P
+	for name, c := range map[string]struct {
+		story []shop.Body
+		want  [][3]float64 // before, after, ground
+	}{
+		"once":                 {[]shop.Body{run("R1"), weighed(p(0.3), nil), run("R1")}, nil},
+		"twice":                {[]shop.Body{weighed(p(0.3), nil), run("R1"), run("R1"), weighed(p(0.298), nil)}, [][3]float64{{0.3, 0.298, 0.2}}},
+		"nothing ground":       {[]shop.Body{run("R1"), weighed(p(0.3), nil), weighed(p(0.298), nil)}, nil},
+		"sharpened in between": {[]shop.Body{weighed(p(0.3), p(0.29)), run("R1"), weighed(p(0.289), p(0.28)), run("R1"), run("R1"), weighed(p(0.277), nil)}, [][3]float64{{0.29, 0.289, 0.1}, {0.28, 0.277, 0.2}}},
+		"only after":           {[]shop.Body{weighed(nil, p(0.3)), run("R1"), weighed(nil, p(0.29)), run("R1"), weighed(p(0.288), nil)}, [][3]float64{{0.29, 0.288, 0.1}}},
+	} {
+		doc := answered(t, bin(t, c.story...), upkeep.Options{})
+		var got []figure.Figure
+		for _, s := range doc.Reasons {
+			if s.Key == "upkeep_wear" {
+				got = append(got, s.Figures...)
+			}
+		}
+		if len(got) != len(c.want) {
+			t.Errorf("%s: %d weighings tell of wear, wanted %d", name, len(got), len(c.want))
+			continue
+		}
+		for k, w := range c.want {
+			if want := (w[0] - w[1]) / w[2]; math.Abs(got[k].Value-want) > 1e-9 || got[k].Low > want || got[k].High < want {
+				t.Errorf("%s: wear %g of %g to %g, by hand %g", name, got[k].Value, got[k].Low, got[k].High, want)
+			}
+		}
+	}
+}
