@@ -89,6 +89,9 @@ func (j *dryJob) open(time float64) (figure.Figure, error) {
 		if err != nil {
 			return figure.Figure{}, err
 		}
+		if now > x.limit && now < x.limit*(1+1e-9) {
+			now = x.limit // the draw the time was taken from: no last digit decides whether it is dry
+		}
 		grains, err := grainsOf(row)
 		if err != nil {
 			return figure.Figure{}, err

@@ -133,19 +133,27 @@ func (b *Body) Fourier(lost float64) (float64, error) {
 	return rising(lost, longest, b.lost), nil
 }
 
-// rising finds where a rising function from 0 reaches a value, by bisection of
-// the logarithm; hi is returned when it does not get there.
+// rising finds where a rising function from 0 reaches a value: by halving of the
+// logarithm until the bracket's ends are a factor of e apart, then by regula falsi. hi is
+// returned when it does not get there, and hi e^-110 when it is there before that.
 func rising(value, hi float64, f func(float64) float64) float64 {
 	low, high := math.Log(hi)-110, math.Log(hi)
-	for range 100 {
-		mid := (low + high) / 2
-		if f(math.Exp(mid)) < value {
+	for high-low > 1 {
+		if mid := (low + high) / 2; f(math.Exp(mid)) < value {
 			low = mid
 		} else {
 			high = mid
 		}
 	}
-	return math.Exp(high)
+	miss := func(at float64) float64 { return f(at) - value }
+	from, to := math.Exp(low), math.Exp(high)
+	switch {
+	case miss(from) >= 0:
+		return from
+	case miss(to) <= 0:
+		return to
+	}
+	return between(from, to, miss)
 }
 
 // Lost returns the share of a grain's excess water that is gone [–]. Taking up
@@ -175,7 +183,7 @@ func Lost(shape Shape, biot, f float64) (float64, error) {
 //	biot   Biot number k a/D [–], 1e-6 to 1e9, or +Inf for a surface at equilibrium
 //	lost   share that has to go [–], 0 to 1 − 1e-12
 //
-// Equation: Lost(F) = lost, solved by bisection.
+// Equation: Lost(F) = lost, solved within a bracket.
 // Holds for: as Lost.
 // Source: Crank1975, as Lost.
 // Errors: RangeError for arguments out of range.

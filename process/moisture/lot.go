@@ -164,7 +164,7 @@ func LotLost(g Grains, m Motion, time float64) (float64, error) {
 //	m     how water moves, see its fields
 //	lost  share that has to go [–], 0 to 1 − 1e-9
 //
-// Equation: LotLost(t) = lost, solved by bisection.
+// Equation: LotLost(t) = lost, solved within a bracket.
 // Holds for: as LotLost.
 // Source: own derivation.
 // Errors: RangeError for arguments out of range, or longer than 1e10 s.
