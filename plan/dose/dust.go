@@ -1,7 +1,6 @@
 package dose
 
 import (
-	"math"
 	"slices"
 	"time"
 
@@ -77,7 +76,7 @@ func finer(s *shop.State, id shop.LotID) (float64, bool) {
 	for i, x := range slices.Backward(b.Sieves) { // the finest first
 		if x.Opening >= exposure.DustSize*(1-1e-6) {
 			if x.Opening > exposure.DustSize*(1+1e-6) && below > 0 { // as if spread evenly up to that sieve
-				below *= math.Min(1, exposure.DustSize/x.Opening)
+				below *= exposure.DustSize / x.Opening
 			}
 			return below / total, true
 		}
