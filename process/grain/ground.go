@@ -80,11 +80,50 @@ func tiles(r Raster, mask []bool, side int) surface {
 	return s
 }
 
-// middle is the median; it sorts. Of an even number it is the mean of the two in the
+// middle is the median; it changes the order. Of an even number it is the mean of the two in the
 // middle: of the four of a fine square, the upper one alone lies 0.3 standard deviations high.
 func middle(v []float32) float32 {
-	slices.Sort(v)
-	return (v[(len(v)-1)/2] + v[len(v)/2]) / 2
+	half := len(v) / 2
+	upper := ranked(v, half)
+	if len(v)%2 == 1 {
+		return upper
+	}
+	return (slices.Max(v[:half]) + upper) / 2
+}
+
+// ranked is the value at place k were v sorted; nothing larger then lies before it. It parts v
+// round a value again and again and goes on with the part that holds k; values in an order
+// that this is slow for are sorted.
+func ranked(v []float32, k int) float32 {
+	lo, hi := 0, len(v)-1
+	for range 64 {
+		if lo >= hi {
+			return v[k]
+		}
+		pivot, i, j := v[lo+(hi-lo)/2], lo, hi
+		for i <= j {
+			for v[i] < pivot {
+				i++
+			}
+			for pivot < v[j] {
+				j--
+			}
+			if i <= j {
+				v[i], v[j] = v[j], v[i]
+				i, j = i+1, j-1
+			}
+		}
+		switch {
+		case k <= j:
+			hi = j
+		case k >= i:
+			lo = i
+		default:
+			return v[k]
+		}
+	}
+	slices.Sort(v[lo : hi+1])
+	return v[k]
 }
 
 // groundOf finds the ground: a curved surface through the squares that are
@@ -282,7 +321,8 @@ func heavier(r Raster, mask []bool, s surface) float64 {
 	if len(off) == 0 {
 		return 1
 	}
-	at := middle(off)
+	slices.Sort(off)
+	at := (off[(len(off)-1)/2] + off[len(off)/2]) / 2
 	sum := 0.0
 	limit := 4 * (at - off[len(off)/4]) // the lower quarter ends 0.67 standard deviations below
 	limit = max(limit, 4*(off[len(off)*3/4]-at))

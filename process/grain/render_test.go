@@ -27,7 +27,7 @@ type shape struct {
 func (s *shape) holds(p Point) (bool, float64) {
 	d := p.minus(s.at)
 	u, v := (d.X*s.cosine+d.Y*s.sinus)/(s.long/2), (d.Y*s.cosine-d.X*s.sinus)/(s.wide/2)
-	r := math.Hypot(u, v)
+	r := math.Sqrt(u*u + v*v)
 	if s.corners == nil {
 		return r <= 1, r
 	}
@@ -247,12 +247,24 @@ func (s scene) render() (image.Image, []shape) {
 			q := cam.sees(at.plus(d.times(reach * 1.05)))
 			lo, hi = Point{min(lo.X, q.X), min(lo.Y, q.Y)}, Point{max(hi.X, q.X), max(hi.Y, q.Y)}
 		}
-		for y := max(int(lo.Y)-1, 0); y <= min(int(hi.Y)+1, cam.h-1); y++ {
-			for x := max(int(lo.X)-1, 0); x <= min(int(hi.X)+1, cam.w-1); x++ {
+		wide := max(int(lo.X)-1, 0)
+		line := func(y int) (corners []Point) { // of its pixels, on the sheet
+			for x := wide; x <= min(int(hi.X)+1, cam.w-1)+1; x++ {
+				corners = append(corners, cam.place(back, Point{float64(x), float64(y)}))
+			}
+			return corners
+		}
+		top := max(int(lo.Y)-1, 0)
+		upper := line(top)
+		for y := top; y <= min(int(hi.Y)+1, cam.h-1); y++ {
+			lower := line(y + 1)
+			for x := wide; x <= min(int(hi.X)+1, cam.w-1); x++ {
+				i := x - wide
 				sum, n := 0.0, 0
 				const sub = 4
 				for k := range sub * sub {
-					p := cam.place(back, Point{float64(x) + (float64(k%sub)+0.5)/sub, float64(y) + (float64(k/sub)+0.5)/sub})
+					u, v := (float64(k%sub)+0.5)/sub, (float64(k/sub)+0.5)/sub
+					p := upper[i].times((1 - u) * (1 - v)).plus(upper[i+1].times(u * (1 - v))).plus(lower[i].times((1 - u) * v)).plus(lower[i+1].times(u * v))
 					if v, in := light(p); in {
 						sum, n = sum+v, n+1
 					}
@@ -261,6 +273,7 @@ func (s scene) render() (image.Image, []shape) {
 					r.V[y*cam.w+x] += float32((sum - float64(n)*float64(r.V[y*cam.w+x])) / (sub * sub))
 				}
 			}
+			upper = lower
 		}
 	}
 	if s.ground != s.paper {
