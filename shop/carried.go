@@ -51,7 +51,7 @@ func (c *Carrier[T]) pack(q *packer, s *State) { q.value(reflect.ValueOf(c.Of(s)
 type carried struct {
 	lock   sync.Mutex
 	sums   map[string]any
-	packed map[string][]byte // those of a kept state that nobody asked for yet
+	packed map[string]stretch // those of a kept state that nobody asked for yet
 }
 
 // Of is the sum of a state's records. It may not be changed.
@@ -91,30 +91,44 @@ func (c *Carrier[T]) Of(s *State) *T {
 	return sum
 }
 
-func (c *Carrier[T]) unpack(packed []byte, s *State, sum *T) bool {
-	u := &unpacker{b: packed, lots: s.Order}
+func (c *Carrier[T]) unpack(packed stretch, s *State, sum *T) bool {
+	u := &unpacker{b: packed.part(0, packed.len()), lots: s.Order}
 	u.value(reflect.ValueOf(sum).Elem())
 	return u.err == nil
 }
 
-// packCarried writes all sums, each after its name.
-func (p *packer) packCarried(s *State) []byte {
-	q := &packer{lots: p.lots}
-	q.uint(uint64(len(carriers)))
+// packCarried writes all sums, and says how long each is.
+func (p *packer) packCarried(s *State) []int {
+	var sizes []int
 	for _, c := range carriers {
-		one := &packer{lots: p.lots}
-		c.pack(one, s)
-		q.text(c.named())
-		q.section(one.b)
+		from := p.at()
+		c.pack(p, s)
+		sizes = append(sizes, p.at()-from)
+		p.spill()
 	}
-	return q.b
+	return sizes
 }
 
-func (u *unpacker) carried() *carried {
-	c := &carried{packed: map[string][]byte{}}
+// packNames writes the names of the sums, and how long each is.
+func (p *packer) packNames(sizes []int) {
+	p.uint(uint64(len(sizes)))
+	for i, c := range carriers {
+		p.text(c.named())
+		p.uint(uint64(sizes[i]))
+	}
+}
+
+func (u *unpacker) carried(sums stretch) *carried {
+	c := &carried{packed: map[string]stretch{}}
+	at := 0
 	for range u.many() {
-		name := u.text()
-		c.packed[name] = u.bytes(u.many())
+		name, size := u.text(), u.uint()
+		if size > uint64(sums.len()-at) {
+			u.fail("a sum")
+			return c
+		}
+		c.packed[name] = stretch{sums.of, sums.from + at, sums.from + at + int(size)}
+		at += int(size)
 	}
 	return c
 }

@@ -3,6 +3,7 @@ package shop
 import (
 	"encoding/binary"
 	"errors"
+	"io"
 	"maps"
 	"reflect"
 	"slices"
@@ -30,53 +31,101 @@ var Fingerprint = sync.OnceValue(func() string {
 	return b.String()
 })
 
-// Pack writes a state down. It holds no record, only what followed from them.
-func (s *State) Pack() ([]byte, error) {
-	if s.relabelled {
-		return nil, ErrNotKept
+// Packed is a packed state where it lies.
+type Packed interface {
+	Len() int
+	// At gives the bytes from one place to another, which may not be changed. Where they can no
+	// longer be read it stops whatever asked, as a [Source] does.
+	At(from, to int) []byte
+}
+
+// InMemory is a packed state in memory.
+type InMemory []byte
+
+// Len is how many bytes it has.
+func (m InMemory) Len() int { return len(m) }
+
+// At is a part of it.
+func (m InMemory) At(from, to int) []byte { return m[from:to:to] }
+
+// stretch is a part of a packed state that is read when somebody asks for it.
+type stretch struct {
+	of       Packed
+	from, to int
+}
+
+func (s stretch) len() int { return s.to - s.from }
+
+// part is what lies between two places, as far as it reaches.
+func (s stretch) part(from, to int) []byte {
+	from, to = min(max(from, 0), s.len()), min(to, s.len())
+	if to <= from {
+		return nil
 	}
-	p := &packer{lots: make(map[LotID]uint32, len(s.Order))}
+	return s.of.At(s.from+from, s.from+to)
+}
+
+// sections is how many stretches a packed state is made of. Where each ends stands at the end of all.
+const sections = 10
+
+// Pack writes a state down, piece by piece. It holds no record, only what followed from them.
+func (s *State) Pack(to io.Writer) error {
+	if s.relabelled {
+		return ErrNotKept
+	}
+	p := &packer{to: to, lots: make(map[LotID]uint32, len(s.Order))}
 	for i, id := range s.Order {
 		p.lots[id] = uint32(i)
 	}
-	p.section(p.packOrder(s))
-	p.section(p.packRest(s))
-	p.section(p.packHistory(s.History))
-	p.section(p.packStanding(s.Records))
-	begins, lots := p.packLots(s)
-	p.section(begins)
-	p.section(lots)
-	p.section(p.packLosses(s.Losses))
-	p.section(p.packCarried(s))
-	return p.b, nil
-}
-
-// section writes a stretch of bytes after its length.
-func (p *packer) section(b []byte) { p.text(string(b)) }
-
-func (p *packer) packOrder(s *State) []byte {
-	q := &packer{}
-	q.uint(uint64(len(s.Order)))
-	for _, id := range s.Order {
-		q.text(string(id))
+	var ends []byte
+	end := func() {
+		p.spill()
+		ends = binary.LittleEndian.AppendUint64(ends, uint64(p.at()))
 	}
-	return q.b
+	p.packOrder(s)
+	end()
+	p.packRest(s)
+	end()
+	p.packHistory(s.History)
+	end()
+	p.packStanding(s.Records)
+	end()
+	begins := p.packLots(s)
+	end()
+	p.packPlaces(s, begins)
+	end()
+	blocks := p.packLosses(s.Losses)
+	end()
+	p.packBlocks(s.Losses, blocks)
+	end()
+	sums := p.packCarried(s)
+	end()
+	p.packNames(sums)
+	end()
+	p.b = append(p.b, ends...)
+	p.flush()
+	return p.err
 }
 
-func (p *packer) packRest(s *State) []byte {
-	q := &packer{lots: p.lots}
+func (p *packer) packOrder(s *State) {
+	p.uint(uint64(len(s.Order)))
+	for _, id := range s.Order {
+		p.text(string(id))
+		p.spill()
+	}
+}
+
+func (p *packer) packRest(s *State) {
 	v := reflect.ValueOf(s).Elem()
 	for i := range v.NumField() {
 		if !apart[v.Type().Field(i).Name] {
-			q.value(inside(v, i))
+			p.value(inside(v, i))
 		}
 	}
-	return q.b
 }
 
 // packHistory writes of each record its kind, and which correct which.
-func (p *packer) packHistory(l Log) []byte {
-	q := &packer{}
+func (p *packer) packHistory(l Log) {
 	var fixes []fix
 	kinds := make([]byte, l.Len())
 	if l.n > 0 {
@@ -93,26 +142,31 @@ func (p *packer) packHistory(l Log) []byte {
 			fixes = append(fixes, fix{r.ID, r.Corrects})
 		}
 	}
-	q.section(kinds)
-	q.uint(uint64(len(fixes)))
-	for _, f := range fixes {
-		q.uint(uint64(f.id))
-		q.uint(uint64(f.of))
+	p.uint(uint64(len(kinds)))
+	p.b = append(p.b, kinds...)
+	p.fixes(fixes)
+}
+
+func (p *packer) fixes(list []fix) {
+	p.uint(uint64(len(list)))
+	for _, f := range list {
+		p.uint(uint64(f.id))
+		p.uint(uint64(f.of))
+		p.spill()
 	}
-	return q.b
 }
 
 // packStanding writes the numbers of the records that stand, and by which they were
 // corrected.
-func (p *packer) packStanding(l Log) []byte {
-	q := &packer{}
-	q.uint(uint64(l.Len()))
+func (p *packer) packStanding(l Log) {
+	p.uint(uint64(l.Len()))
 	last := RecordID(0)
 	var fixed []fix
 	number := func(id, by RecordID) {
-		q.int(int64(id - last - 1))
+		p.int(int64(id - last - 1))
+		p.spill()
 		if last = id; by != 0 {
-			fixed = append(fixed, fix{by, id})
+			fixed = append(fixed, fix{id, by})
 		}
 	}
 	for i := range l.n {
@@ -122,74 +176,71 @@ func (p *packer) packStanding(l Log) []byte {
 	for _, r := range l.more {
 		number(r.ID, r.CorrectedBy)
 	}
-	q.uint(uint64(len(fixed)))
-	for _, f := range fixed {
-		q.uint(uint64(f.of))
-		q.uint(uint64(f.id))
-	}
-	return q.b
+	p.fixes(fixed)
 }
 
-// packLots writes each lot; one that did not change since it was unpacked as it lies.
-func (p *packer) packLots(s *State) (begins, lots []byte) {
-	q := &packer{lots: p.lots}
-	var stocked []int
+// packLots writes each lot, one that did not change since it was unpacked as it lies, and says
+// where each begins, and the last ends.
+func (p *packer) packLots(s *State) []uint32 {
+	from := p.at()
+	begins := make([]uint32, 0, len(s.Order)+1)
 	for i, id := range s.Order {
-		begins = binary.LittleEndian.AppendUint32(begins, uint32(len(q.b)))
+		begins = append(begins, uint32(p.at()-from))
 		l, changed := s.Lots.changed(id)
 		if c := s.Lots.old; !changed && c != nil {
-			q.b = append(q.b, c.packed[c.begins[i]:c.begins[i+1]]...)
-			continue
+			p.b = append(p.b, c.packed.part(int(c.begins[i]), int(c.begins[i+1]))...)
+		} else {
+			p.value(reflect.ValueOf(l).Elem())
 		}
-		q.value(reflect.ValueOf(l).Elem())
+		p.spill()
 	}
-	begins = binary.LittleEndian.AppendUint32(begins, uint32(len(q.b)))
+	return append(begins, uint32(p.at()-from))
+}
+
+// packPlaces writes where the lots begin, and which of them are on hand.
+func (p *packer) packPlaces(s *State, begins []uint32) {
+	number := func(n uint32) {
+		p.b = binary.LittleEndian.AppendUint32(p.b, n)
+		p.spill()
+	}
+	for _, at := range begins {
+		number(at)
+	}
 	for _, l := range s.Stock("") {
-		stocked = append(stocked, int(p.lots[l.ID]))
+		number(p.lots[l.ID])
 	}
-	for _, i := range stocked {
-		begins = binary.LittleEndian.AppendUint32(begins, uint32(i))
-	}
-	return begins, q.b
 }
 
-func (p *packer) packLosses(l Losses) []byte {
-	q := &packer{lots: p.lots}
-	q.uint(uint64(l.Len()))
-	last := RecordID(0)
-	for _, x := range l.All() {
-		q.loss(x, last)
-		last = x.Record
+// Unpack reads a state that this program packed; from gives the records it came from. Lots, losses
+// and sums are read when somebody asks for them.
+func Unpack(packed Packed, from Source) (*State, error) {
+	parts, err := stretches(packed)
+	if err != nil {
+		return nil, err
 	}
-	return q.b
-}
-
-// Unpack reads a state that this program packed; from gives the records it came from.
-func Unpack(packed []byte, from Source) (*State, error) {
-	u := &unpacker{b: packed}
 	s := empty()
-	next := func() *unpacker { return &unpacker{b: u.bytes(u.many()), lots: s.Order} }
-	order := next()
-	s.Order = order.order()
-	rest := next()
-	v := reflect.ValueOf(s).Elem()
+	var read []*unpacker
+	next := func(i int) *unpacker {
+		u := &unpacker{b: parts[i].part(0, parts[i].len()), lots: s.Order}
+		read = append(read, u)
+		return u
+	}
+	s.Order = next(0).order()
+	rest, v := next(1), reflect.ValueOf(s).Elem()
 	for i := range v.NumField() {
 		if !apart[v.Type().Field(i).Name] {
 			rest.value(inside(v, i))
 		}
 	}
-	history, standing := next(), next()
-	s.History, s.Records = history.history(from), standing.standing(from)
-	begins, lots, losses := next(), next(), next()
-	s.Lots = Lots{old: begins.cellar(lots.b), new: map[LotID]*Lot{}, n: len(s.Order)}
-	lost := &lostOf{n: losses.many(), lots: s.Order, at: s.Lots.old.at}
-	lost.packed = losses.b
-	s.Losses = Losses{old: lost}
-	sums := next()
-	s.carried = sums.carried()
-	for _, x := range []*unpacker{u, order, rest, history, standing, begins, losses, sums} {
-		if x.err != nil {
-			return nil, x.err
+	s.History = next(2).history(from)
+	standing := next(3)
+	s.Records = standing.standing(from)
+	s.Lots = Lots{old: next(5).cellar(parts[4]), new: map[LotID]*Lot{}, n: len(s.Order)}
+	s.Losses = Losses{old: next(7).lost(parts[6], s.Lots.old.at)}
+	s.carried = next(9).carried(parts[8])
+	for _, u := range read {
+		if u.err != nil {
+			return nil, u.err
 		}
 	}
 	if s.Records.n > 0 && standing.kinds(s) {
@@ -197,6 +248,28 @@ func Unpack(packed []byte, from Source) (*State, error) {
 	}
 	s.base = s
 	return s, nil
+}
+
+// stretches are the sections of what is packed.
+func stretches(packed Packed) ([]stretch, error) {
+	u := &unpacker{}
+	ends := packed.Len() - 8*sections
+	if ends < 0 {
+		u.fail("its end")
+		return nil, u.err
+	}
+	list := make([]stretch, sections)
+	at := 0
+	for i, b := 0, packed.At(ends, packed.Len()); i < sections; i, b = i+1, b[8:] {
+		to := binary.LittleEndian.Uint64(b)
+		if to < uint64(at) || to > uint64(ends) {
+			u.fail("a section")
+			return nil, u.err
+		}
+		list[i] = stretch{packed, at, int(to)}
+		at = int(to)
+	}
+	return list, nil
 }
 
 // order reads the labels, which share one text.
@@ -252,7 +325,7 @@ func (u *unpacker) kinds(s *State) (failed bool) {
 	return false
 }
 
-func (u *unpacker) cellar(packed []byte) *cellar {
+func (u *unpacker) cellar(packed stretch) *cellar {
 	c := &cellar{ids: u.lots, at: make(map[LotID]uint32, len(u.lots)), packed: packed}
 	for i, id := range u.lots {
 		c.at[id] = uint32(i)
@@ -262,7 +335,7 @@ func (u *unpacker) cellar(packed []byte) *cellar {
 		all = append(all, binary.LittleEndian.Uint32(b))
 	}
 	n := len(u.lots)
-	if len(all) <= n || !slices.IsSorted(all[:n+1]) || int(all[n]) != len(packed) {
+	if len(all) <= n || !slices.IsSorted(all[:n+1]) || int(all[n]) != packed.len() {
 		u.fail("a lot")
 		return c
 	}

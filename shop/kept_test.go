@@ -1,6 +1,7 @@
 package shop
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"reflect"
@@ -153,11 +154,11 @@ func TestWritingGoesOnFromWhatWasKept(t *testing.T) {
 // packedAgain is what is unpacked from a state packed.
 func packedAgain(t rapid.TB, s *State, all []Record) *State {
 	t.Helper()
-	b, err := s.Pack()
-	if err != nil {
+	var b bytes.Buffer
+	if err := s.Pack(&b); err != nil {
 		t.Fatal(err)
 	}
-	k, err := Unpack(b, writtenDown(all))
+	k, err := Unpack(InMemory(b.Bytes()), writtenDown(all))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -224,13 +225,13 @@ func FuzzUnpack(f *testing.F) {
 	if err != nil {
 		f.Fatal(err)
 	}
-	b, err := s.Pack()
-	if err != nil {
+	var packed bytes.Buffer
+	if err := s.Pack(&packed); err != nil {
 		f.Fatal(err)
 	}
-	f.Add(b)
+	f.Add(packed.Bytes())
 	f.Fuzz(func(t *testing.T, b []byte) {
-		k, err := Unpack(b, writtenDown(s.History.List()))
+		k, err := Unpack(InMemory(b), writtenDown(s.History.List()))
 		if err != nil {
 			return
 		}

@@ -1,11 +1,12 @@
 package shop
 
 import (
+	"encoding/binary"
 	"iter"
 	"maps"
 	"math"
+	"reflect"
 	"slices"
-	"sync"
 )
 
 // Losses is every gram that left other than into a lot, in the order it was booked.
@@ -17,13 +18,11 @@ type Losses struct {
 // lostOf are the losses of a kept state, packed.
 type lostOf struct {
 	n      int
-	packed []byte
+	packed stretch
 	lots   []LotID
 	at     map[LotID]uint32 // their places
-
-	blocking sync.Once
-	blocked  []lostBlock        // see blocks
-	sums     map[string]float64 // of all, by their names [kg]
+	blocks []lostBlock
+	sums   map[string]float64 // of all, by their names [kg]
 }
 
 // lostBlock is a stretch of packed losses and which lots and records it is of. Those of one lot
@@ -38,37 +37,58 @@ type lostBlock struct {
 // onBlock losses are in a stretch. Judgement.
 const onBlock = 256
 
-// blocks are all stretches, found when some of the losses are first asked for.
-func (o *lostOf) blocks() []lostBlock {
-	o.blocking.Do(func() {
-		u := &unpacker{b: o.packed, lots: o.lots}
-		last := RecordID(0)
-		o.sums = map[string]float64{}
-		for done := 0; done < o.n; done += onBlock {
-			b := lostBlock{at: len(o.packed) - len(u.b), n: min(onBlock, o.n-done), last: last, low: math.MaxUint64, first: math.MaxInt64}
-			for range b.n {
-				peek := unpacker{b: u.b[min(1, len(u.b)):]}
-				place := peek.uint()
-				b.low, b.high = min(b.low, place), max(b.high, place)
-				x := u.loss(last)
-				last = x.Record
-				o.sums[x.Name] += x.Mass
-				b.first, b.upto = min(b.first, last), max(b.upto, last)
-			}
-			o.blocked = append(o.blocked, b)
+// mostBlock is how long a stretch can be: a name's place, and three numbers for each.
+const mostBlock = onBlock * (1 + 8 + 2*binary.MaxVarintLen64)
+
+// packLosses writes all losses, and says what stretches they make.
+func (p *packer) packLosses(l Losses) []lostBlock {
+	var blocks []lostBlock
+	from, last := p.at(), RecordID(0)
+	for i, x := range l.All() {
+		if i%onBlock == 0 {
+			p.spill()
+			blocks = append(blocks, lostBlock{at: p.at() - from, last: last, low: math.MaxUint64, first: math.MaxInt64})
 		}
-	})
-	return o.blocked
+		b, place := &blocks[len(blocks)-1], uint64(p.lots[x.Lot])
+		b.n++
+		b.low, b.high = min(b.low, place), max(b.high, place)
+		b.first, b.upto = min(b.first, x.Record), max(b.upto, x.Record)
+		p.loss(x, last)
+		last = x.Record
+	}
+	return blocks
+}
+
+// packBlocks writes the stretches, and what all losses come to.
+func (p *packer) packBlocks(l Losses, blocks []lostBlock) {
+	p.value(reflect.ValueOf(&blocks).Elem())
+	sums := l.Sums()
+	p.value(reflect.ValueOf(&sums).Elem())
+}
+
+// lost reads where the losses are.
+func (u *unpacker) lost(packed stretch, at map[LotID]uint32) *lostOf {
+	o := &lostOf{packed: packed, lots: u.lots, at: at}
+	u.value(reflect.ValueOf(&o.blocks).Elem())
+	u.value(reflect.ValueOf(&o.sums).Elem())
+	for _, b := range o.blocks {
+		if b.n < 1 || b.n > onBlock {
+			u.fail("a loss")
+			break
+		}
+		o.n += b.n
+	}
+	return o
 }
 
 // some are the losses of the stretches that may hold what is asked for.
 func (o *lostOf) some(may func(*lostBlock) bool, yield func(Loss) bool) bool {
-	for i := range o.blocks() {
-		b := &o.blocked[i]
+	for i := range o.blocks {
+		b := &o.blocks[i]
 		if !may(b) {
 			continue
 		}
-		u := &unpacker{b: o.packed[b.at:], lots: o.lots}
+		u := &unpacker{b: o.packed.part(b.at, b.at+mostBlock), lots: o.lots}
 		last := b.last
 		for range b.n {
 			x := u.loss(last)
@@ -91,21 +111,13 @@ func (l Losses) Len() int {
 // All are the losses in order.
 func (l Losses) All() iter.Seq2[int, Loss] {
 	return func(yield func(int, Loss) bool) {
-		n := 0
-		if l.old != nil {
-			u := &unpacker{b: l.old.packed, lots: l.old.lots}
-			last := RecordID(0)
-			for ; n < l.old.n; n++ {
-				x := u.loss(last)
-				if last = x.Record; !yield(n, x) {
-					return
-				}
-			}
-		}
-		for i, x := range l.more {
-			if !yield(n+i, x) {
+		i := 0
+		all := func(*lostBlock) bool { return true }
+		for x := range l.some(all, func(Loss) bool { return true }) {
+			if !yield(i, x) {
 				return
 			}
+			i++
 		}
 	}
 }
@@ -153,7 +165,6 @@ func (l Losses) Between(first, last RecordID) iter.Seq[Loss] {
 func (l Losses) Sums() map[string]float64 {
 	sums := map[string]float64{}
 	if l.old != nil {
-		l.old.blocks()
 		maps.Copy(sums, l.old.sums)
 	}
 	for _, x := range l.more {

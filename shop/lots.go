@@ -20,7 +20,7 @@ type cellar struct {
 	ids    []LotID
 	at     map[LotID]uint32
 	begins []uint32 // of each lot in packed, and the end
-	packed []byte
+	packed stretch
 	onHand []uint32 // those with mass
 
 	lock sync.Mutex
@@ -96,7 +96,7 @@ func (c *cellar) lot(i uint32) *Lot {
 		return x
 	}
 	from, to := c.begins[i], c.begins[i+1]
-	u := &unpacker{b: c.packed[from:to], lots: c.ids}
+	u := &unpacker{b: c.packed.part(int(from), int(to)), lots: c.ids}
 	x := u.lot()
 	if c.size > mostSeen || c.seen == nil {
 		c.seen, c.size = map[uint32]*Lot{}, 0

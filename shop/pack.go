@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/binary"
 	"fmt"
+	"io"
 	"math"
 	"reflect"
 	"slices"
@@ -17,8 +18,33 @@ import (
 
 // packer writes values one after the other.
 type packer struct {
-	b    []byte
+	b    []byte           // not passed on yet
 	lots map[LotID]uint32 // labels, by their place
+
+	to   io.Writer // nil: all stays in b
+	sent int       // passed on
+	err  error
+}
+
+// passOn is how many bytes are gathered before they are passed on.
+const passOn = 64 << 10
+
+// at is how many bytes were written so far.
+func (p *packer) at() int { return p.sent + len(p.b) }
+
+// spill passes on what was written, once it is much: a state of many years is never packed in
+// memory whole.
+func (p *packer) spill() {
+	if p.to != nil && len(p.b) >= passOn {
+		p.flush()
+	}
+}
+
+func (p *packer) flush() {
+	if p.err == nil {
+		_, p.err = p.to.Write(p.b)
+	}
+	p.sent, p.b = p.at(), p.b[:0]
 }
 
 // unpacker reads them back. What does not fit makes it fail once and for all.
@@ -152,6 +178,7 @@ func (p *packer) value(v reflect.Value) {
 		p.there(v.IsNil(), v.Len())
 		for i := range v.Len() {
 			p.value(v.Index(i))
+			p.spill()
 		}
 	case reflect.Map:
 		p.mapping(v)

@@ -1,6 +1,7 @@
 package growth_test
 
 import (
+	"bytes"
 	"encoding/json"
 	"math/rand/v2"
 	"testing"
@@ -37,11 +38,11 @@ func TestCarriedOnIsReadFromAll(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		packed, err := first.Pack()
-		if err != nil {
+		var packed bytes.Buffer
+		if err := first.Pack(&packed); err != nil {
 			t.Fatal(err)
 		}
-		kept, err := shop.Unpack(packed, inMemory(all))
+		kept, err := shop.Unpack(shop.InMemory(packed.Bytes()), inMemory(all))
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -8,6 +8,7 @@ import (
 	"errors"
 	"fmt"
 	"hash/crc32"
+	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -22,7 +23,7 @@ import (
 // whole, and the record it ends with is in the shop under the same seal.
 
 const (
-	keptMark  = "hopperful kept state 1\n"
+	keptMark  = "hopperful kept state 2\n"
 	keptBlock = 64 << 10 // bytes under one check sum
 )
 
@@ -58,43 +59,86 @@ var program = sync.OnceValue(func() string {
 	return fmt.Sprintf("%d %d %x", f.Size(), f.ModTime().UnixNano(), shape)
 })
 
-// writeKept writes a packed state that ends with a record.
-func writeKept(path string, end tail, packed []byte) error {
-	b := append([]byte(keptMark), byte(len(program())))
-	b = append(b, program()...)
-	b = binary.LittleEndian.AppendUint64(b, uint64(end.id))
-	b = append(b, end.seal[:]...)
-	b = append(b, packed...)
-	var sums []byte
-	for block := range blocks(b) {
-		sums = binary.LittleEndian.AppendUint32(sums, sumOf(block))
-	}
-	sums = binary.LittleEndian.AppendUint32(sums, uint32(len(sums)/4))
+// writeKept writes a packed state that ends with a record, and gives it back as it lies in the file.
+func writeKept(path string, end tail, pack func(io.Writer) error) (shop.Packed, error) {
 	f, err := os.CreateTemp(filepath.Dir(path), filepath.Base(path)+".state.*.part")
 	if err != nil {
-		return err
+		return nil, err
 	}
-	_, err = f.Write(append(b, sums...))
-	if err = errors.Join(err, f.Close()); err == nil {
+	w := &summing{to: f}
+	head := headOf(end)
+	if _, err = w.Write(head); err == nil {
+		err = pack(w)
+	}
+	size := w.size()
+	if err == nil {
+		err = w.close()
+	}
+	var packed shop.Packed
+	if err == nil {
+		packed, err = lying(f, path, len(head), size, w.sums)
+	}
+	if err == nil {
 		err = os.Rename(f.Name(), keptPath(path))
 	}
 	if err != nil {
+		f.Close()
 		os.Remove(f.Name())
+		return nil, err
 	}
+	return packed, nil
+}
+
+// headOf is what stands before a packed state.
+func headOf(end tail) []byte {
+	b := append([]byte(keptMark), byte(len(program())))
+	b = append(b, program()...)
+	b = binary.LittleEndian.AppendUint64(b, uint64(end.id))
+	return append(b, end.seal[:]...)
+}
+
+// summing writes block by block, and sums each up.
+type summing struct {
+	to    io.Writer
+	block []byte
+	sums  []uint32
+}
+
+func (w *summing) size() int { return len(w.sums)*keptBlock + len(w.block) }
+
+func (w *summing) Write(b []byte) (int, error) {
+	for n := len(b); ; {
+		room := min(keptBlock-len(w.block), len(b))
+		w.block, b = append(w.block, b[:room]...), b[room:]
+		if len(w.block) < keptBlock {
+			return n, nil
+		}
+		if err := w.pass(); err != nil {
+			return 0, err
+		}
+	}
+}
+
+func (w *summing) pass() error {
+	w.sums = append(w.sums, sumOf(w.block))
+	_, err := w.to.Write(w.block)
+	w.block = w.block[:0]
 	return err
 }
 
-// blocks are the stretches under one check sum.
-func blocks(b []byte) func(func([]byte) bool) {
-	return func(yield func([]byte) bool) {
-		for len(b) > 0 {
-			n := min(len(b), keptBlock)
-			if !yield(b[:n]) {
-				return
-			}
-			b = b[n:]
+// close writes the last block, which may be short, and the sums after it.
+func (w *summing) close() error {
+	if len(w.block) > 0 {
+		if err := w.pass(); err != nil {
+			return err
 		}
 	}
+	var b []byte
+	for _, sum := range w.sums {
+		b = binary.LittleEndian.AppendUint32(b, sum)
+	}
+	_, err := w.to.Write(binary.LittleEndian.AppendUint32(b, uint32(len(w.sums))))
+	return err
 }
 
 // Why a kept state does not count.
@@ -105,48 +149,81 @@ var (
 	errOtherRecords = errors.New("it is of other records")
 )
 
-// readKept reads what is beside a shop: the packed state and the record it ends with.
-func readKept(path string) (tail, []byte, error) {
+// openKept opens what is beside a shop, looks at all of it, and says which record it ends with.
+func openKept(path string) (tail, shop.Packed, error) {
 	var end tail
-	b, err := os.ReadFile(keptPath(path))
+	f, err := os.Open(keptPath(path))
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
 		return end, nil, errNoneKept
 	case err != nil:
 		return end, nil, err
-	case len(b) < 4:
-		return end, nil, errKeptDamaged
 	}
-	n := int(binary.LittleEndian.Uint32(b[len(b)-4:]))
-	whole := len(b) - 4 - 4*n
-	if n < 0 || whole < 0 || (whole+keptBlock-1)/keptBlock != n {
-		return end, nil, errKeptDamaged
+	whole, sums, err := sumsOf(f)
+	head := make([]byte, min(whole, len(headOf(end))))
+	if err == nil {
+		_, err = f.ReadAt(head, 0)
 	}
-	sums := b[whole:]
-	b = b[:whole]
-	for block := range blocks(b) {
-		if sumOf(block) != binary.LittleEndian.Uint32(sums) {
-			return end, nil, errKeptDamaged
+	rest, ours := bytes.CutPrefix(head, headOf(end)[:len(headOf(end))-8-len(end.seal)])
+	var packed shop.Packed
+	switch {
+	case err != nil:
+	case !ours || program() == "":
+		err = errOtherProgram
+	case len(rest) < 8+len(end.seal):
+		err = errKeptDamaged
+	default:
+		end.id = shop.RecordID(binary.LittleEndian.Uint64(rest))
+		copy(end.seal[:], rest[8:])
+		packed, err = lying(f, path, len(head), whole, sums)
+	}
+	if err != nil {
+		f.Close()
+	}
+	return end, packed, err
+}
+
+// sumsOf are the sums of the blocks of a kept state that is whole, and how long it is without them.
+func sumsOf(f *os.File) (whole int, sums []uint32, err error) {
+	about, err := f.Stat()
+	if err != nil {
+		return 0, nil, err
+	}
+	var last [4]byte
+	if about.Size() < 4 {
+		return 0, nil, errKeptDamaged
+	}
+	if _, err := f.ReadAt(last[:], about.Size()-4); err != nil {
+		return 0, nil, err
+	}
+	n := int64(binary.LittleEndian.Uint32(last[:]))
+	left := about.Size() - 4 - 4*n
+	if left < 0 || (left+keptBlock-1)/keptBlock != n {
+		return 0, nil, errKeptDamaged
+	}
+	b := make([]byte, 4*n)
+	if _, err := f.ReadAt(b, left); err != nil {
+		return 0, nil, err
+	}
+	block := make([]byte, keptBlock)
+	for at := int64(0); at < left; at += keptBlock {
+		part := block[:min(keptBlock, left-at)]
+		if _, err := f.ReadAt(part, at); err != nil {
+			return 0, nil, err
 		}
-		sums = sums[4:]
+		sum := binary.LittleEndian.Uint32(b[4*len(sums):])
+		if sumOf(part) != sum {
+			return 0, nil, errKeptDamaged
+		}
+		sums = append(sums, sum)
 	}
-	own := program()
-	b, ok := bytes.CutPrefix(b, append(append([]byte(keptMark), byte(len(own))), own...))
-	if !ok || own == "" {
-		return end, nil, errOtherProgram
-	}
-	if len(b) < 8+len(end.seal) {
-		return end, nil, errKeptDamaged
-	}
-	end.id = shop.RecordID(binary.LittleEndian.Uint64(b))
-	copy(end.seal[:], b[8:])
-	return end, b[8+len(end.seal):], nil
+	return int(left), sums, nil
 }
 
 // kept is the state kept beside the shop, with the record it ends with; why not, when
 // it does not count.
 func kept(ctx context.Context, db asker, r reader, path string, from shop.Source) (*shop.State, tail, error) {
-	end, packed, err := readKept(path)
+	end, packed, err := openKept(path)
 	if err != nil {
 		return nil, tail{}, err
 	}

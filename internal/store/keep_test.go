@@ -1,11 +1,14 @@
 package store
 
 import (
+	"bytes"
 	"encoding/binary"
 	"errors"
+	"io"
 	"io/fs"
 	"math/rand/v2"
 	"os"
+	"path/filepath"
 	"reflect"
 	"testing"
 
@@ -223,4 +226,93 @@ func TestARecordDamagedSinceIsTold(t *testing.T) {
 	if _, err := Verify(t.Context(), path); !Is(err, Damaged) {
 		t.Errorf("%v", err)
 	}
+}
+
+// TestWhatIsKeptIsReadFromItsFile: any part of it, across blocks too, is what was packed.
+func TestWhatIsKeptIsReadFromItsFile(t *testing.T) {
+	t.Parallel()
+	path := filepath.Join(t.TempDir(), "shop")
+	chance := rand.New(rand.NewPCG(14, 5))
+	want := make([]byte, 40*keptBlock+123)
+	for i := range want {
+		want[i] = byte(chance.Uint32())
+	}
+	pack := func(to io.Writer) error {
+		for b := want; len(b) > 0; {
+			n := min(len(b), 1+chance.IntN(3*keptBlock))
+			if _, err := to.Write(b[:n]); err != nil {
+				return err
+			}
+			b = b[n:]
+		}
+		return nil
+	}
+	end := tail{id: 7, seal: seal{1, 2, 3}}
+	written, err := writeKept(path, end, pack)
+	if err != nil {
+		t.Fatal(err)
+	}
+	found, opened, err := openKept(path)
+	if err != nil || found != end {
+		t.Fatalf("%+v %v", found, err)
+	}
+	for _, packed := range []shop.Packed{written, opened} {
+		if packed.Len() != len(want) {
+			t.Fatalf("%d bytes, not %d", packed.Len(), len(want))
+		}
+		for range 300 {
+			from := chance.IntN(len(want) + 1)
+			to := min(len(want), from+chance.IntN(4*keptBlock))
+			if !bytes.Equal(packed.At(from, to), want[from:to]) {
+				t.Fatalf("from %d to %d it is something else", from, to)
+			}
+		}
+		if !bytes.Equal(packed.At(0, len(want)), want) {
+			t.Fatal("all of it is something else")
+		}
+		if k := packed.(*keptFile); len(k.hot)+len(k.old) > 2*mostHot {
+			t.Errorf("%d blocks are in memory", len(k.hot)+len(k.old))
+		}
+	}
+}
+
+// TestWhatIsKeptDamagedSinceIsTold: a file that was whole when the shop was opened, and no longer is
+// when a lot is read from it, stops whatever asked by name; opened anew, the records have it all.
+func TestWhatIsKeptDamagedSinceIsTold(t *testing.T) {
+	t.Parallel()
+	path, history := longShop(t, 5500)
+	s := open(t, path, Options{})
+	_, packed, err := openKept(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	state, err := shop.Unpack(packed, s.source)
+	if err != nil {
+		t.Fatal(err)
+	}
+	whole, err := os.ReadFile(keptPath(path))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i := range whole {
+		whole[i] ^= 1
+	}
+	f, err := os.OpenFile(keptPath(path), os.O_WRONLY, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := f.WriteAt(whole, 0); err != nil {
+		t.Fatal(err)
+	}
+	f.Close()
+	clear(packed.(*keptFile).hot) // what was read in opening it
+	func() {
+		defer Stopped(&err)
+		state.Lots.At(state.Order[0])
+	}()
+	if !Is(err, Failed) || !errors.Is(err, errKeptDamaged) {
+		t.Errorf("%v", err)
+	}
+	s.Close()
+	sameShop(t, open(t, path, Options{}), history)
 }

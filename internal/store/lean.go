@@ -1,32 +1,41 @@
 package store
 
 import (
+	"bytes"
 	"context"
 
 	"hopperful/shop"
 )
 
 // lean is the same state resting on a packed one, which holds all but the latest
-// records, with that packed and the record it ends with. ok is false where it cannot be
+// records and which put puts somewhere. ok is false where it cannot be
 // packed, or is too short to; again packs what it rests on already too.
-func lean(s *shop.State, from shop.Source, again bool) (rests *shop.State, packed []byte, end shop.RecordID, ok bool) {
+func lean(s *shop.State, from shop.Source, again bool, put func(*shop.State) (shop.Packed, error)) (rests *shop.State, ok bool) {
 	all := s.Tail()
 	n := shop.Cut(all, keptLag)
 	if n == 0 && !again {
-		return nil, nil, 0, false
+		return nil, false
 	}
 	base, err := s.Upto(n)
 	if err != nil {
-		return nil, nil, 0, false // its first records alone do not fold: a batch was checked only as a whole
+		return nil, false // its first records alone do not fold: a batch was checked only as a whole
 	}
-	if packed, err = base.Pack(); err != nil {
-		return nil, nil, 0, false
+	packed, err := put(base)
+	if err != nil {
+		return nil, false
 	}
 	if base, err = shop.Unpack(packed, from); err != nil {
-		return nil, nil, 0, false
+		return nil, false
 	}
 	rests, ok, err = base.Continue(all[n:])
-	return rests, packed, base.Newest().ID, ok && err == nil
+	return rests, ok && err == nil
+}
+
+// inMemory puts a packed state into memory.
+func inMemory(base *shop.State) (shop.Packed, error) {
+	var b bytes.Buffer
+	err := base.Pack(&b)
+	return shop.InMemory(b.Bytes()), err
 }
 
 // caughtUp is the state with every record that is in the file, and where they end. A
@@ -66,7 +75,7 @@ func follow(ctx context.Context, db asker, r reader, path string, state *shop.St
 		if told != nil {
 			told(state.History.Len())
 		}
-		if rests, _, _, ok := lean(state, from, false); ok {
+		if rests, ok := lean(state, from, false, inMemory); ok {
 			state = rests
 		}
 	}
@@ -108,26 +117,27 @@ func (s *Store) keep(ctx context.Context) {
 		return
 	}
 	s.tried = true
-	rests, packed, last, ok := lean(state, s.source, lost)
+	rests, ok := lean(state, s.source, lost, func(base *shop.State) (packed shop.Packed, err error) {
+		end, err := tailOf(ctx, s.db, s.medium, base.Newest().ID)
+		if err != nil {
+			return nil, err
+		}
+		if packed, s.keptWhy = writeKept(s.beside, end, base.Pack); s.keptWhy != nil {
+			return inMemory(base)
+		}
+		return packed, nil
+	})
 	if !ok {
 		s.unkept = len(tail) / keptUntil // not again with each record
 		return
 	}
-	end := tailOf(ctx, s.db, s.medium, last)
-	if end.id == 0 {
-		return
-	}
-	s.keptWhy = writeKept(s.beside, end, packed)
 	s.state.Store(rests)
 }
 
-// tailOf is the end of the log up to a record; its number is 0 where it has no seal.
-func tailOf(ctx context.Context, db asker, r reader, id shop.RecordID) tail {
+// tailOf is the end of the log up to a record.
+func tailOf(ctx context.Context, db asker, r reader, id shop.RecordID) (tail, error) {
 	own, err := r.sealOf(ctx, db, id)
-	if err != nil {
-		return tail{}
-	}
-	return tail{id, own}
+	return tail{id, own}, err
 }
 
 // Stopped turns a file that no longer gives a record, found out by whatever needed it,
