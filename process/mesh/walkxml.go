@@ -149,6 +149,9 @@ func (w *walker) read(inner []byte) error {
 	if len(written) == 0 {
 		return w.broken(Malformed, "a tag without a name")
 	}
+	if !qualified(written) {
+		return w.broken(Malformed, "a name with a colon that parts nothing")
+	}
 	w.open = append(w.open, w.word(written))
 	w.tag = element{Attr: w.tag.Attr[:0], part: w.part, byte: w.used}
 	for {
@@ -161,6 +164,9 @@ func (w *walker) read(inner []byte) error {
 		rest = bytes.TrimLeft(rest, " \t\r\n")
 		if len(key) == 0 || len(rest) == 0 || rest[0] != '=' {
 			return w.broken(Malformed, "an attribute without a value")
+		}
+		if !qualified(key) {
+			return w.broken(Malformed, "a name with a colon that parts nothing")
 		}
 		rest = bytes.TrimLeft(rest[1:], " \t\r\n")
 		if len(rest) == 0 || rest[0] != '"' && rest[0] != '\'' {
@@ -193,6 +199,13 @@ func (w *walker) read(inner []byte) error {
 	}
 	w.tag.Name = w.resolve(w.open[len(w.open)-1], true)
 	return nil
+}
+
+// qualified says whether a name is one with at most one prefix, neither part of it empty.
+// Source: W3C, Namespaces in XML 1.0 (third edition, 2009), section 4.
+func qualified(written []byte) bool {
+	prefix, local, has := bytes.Cut(written, []byte(":"))
+	return !has || len(prefix) > 0 && len(local) > 0 && bytes.IndexByte(local, ':') < 0
 }
 
 // resolve gives a name as written its namespace. A prefix that is bound to none

@@ -77,7 +77,7 @@ func TestTheWalkerRefuses(t *testing.T) {
 	for text, want := range map[string]Fault{
 		"<a>": Truncated, "<a": Truncated, "<a b=\"": Truncated, "<!-- ": Truncated, "</a>": Malformed, "<a></b>": Malformed, "<a><b></a>": Malformed,
 		"<a b/>": Malformed, "<a b=c/>": Malformed, "<a b=\"&x;\"/>": Malformed, "<a b=\"&#xD800;\"/>": Malformed, "<a b=\"<\"/>": Malformed, "<a b=\"\xff\"/>": Malformed,
-		"< a/>": Malformed, "<!DOCTYPE a>": Malformed, `<?xml version="1.0" encoding="latin-1"?><a/>`: Malformed,
+		"<a:/>": Malformed, "<:a/>": Malformed, "<a:b:c/>": Malformed, "<a b:=\"\"/>": Malformed, "<a :b=\"\"/>": Malformed, "< a/>": Malformed, "<!DOCTYPE a>": Malformed, `<?xml version="1.0" encoding="latin-1"?><a/>`: Malformed,
 		strings.Repeat("<a>", maxXMLDepth+1): TooLarge, "<a/>" + strings.Repeat(" ", 2*maxToken) + "<a/>": TooLarge,
 	} {
 		_, err := tagsOf(text)
