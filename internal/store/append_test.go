@@ -9,6 +9,7 @@ import (
 	"testing"
 	"time"
 
+	"hopperful/internal/account"
 	"hopperful/shop"
 )
 
@@ -234,5 +235,38 @@ func BenchmarkOpen10000(b *testing.B) {
 			b.Fatal(err)
 		}
 		s.Close()
+	}
+}
+
+// TestWhoWritesAloneNeedsOneStatement, until it is to be looked who may write or somebody else wrote.
+func TestWhoWritesAloneNeedsOneStatement(t *testing.T) {
+	t.Parallel()
+	s := fresh(t)
+	one := func(want bool) {
+		t.Helper()
+		w := &writing{s: s, ctx: t.Context(), now: opening, list: []shop.Record{scrap(1)}, done: make(chan struct{})}
+		s.writing.Lock()
+		was := s.State().History.Len()
+		straight, err := s.straight(t.Context(), []*writing{w})
+		s.writing.Unlock()
+		if err != nil || straight != want {
+			t.Fatalf("one statement: %t, %v", straight, err)
+		}
+		if straight && (len(w.kept) != 1 || w.next.History.Len() != was+1) {
+			t.Fatalf("%d records are kept, of %d", len(w.kept), w.next.History.Len())
+		}
+	}
+	one(true)
+	if err := s.Refresh(t.Context()); err != nil || s.State().History.Len() != 1 {
+		t.Fatalf("%d records, %v", s.State().History.Len(), err)
+	}
+	mustAppend(t, s, scrap(2))
+	if err := s.AddAccount(t.Context(), opening, "Ann", account.Own, "a passphrase of some length"); err != nil {
+		t.Fatal(err)
+	}
+	one(false)
+	n := 0
+	if err := s.db.QueryRowContext(t.Context(), "SELECT count(*) FROM record").Scan(&n); err != nil || n != 2 {
+		t.Errorf("%d records are in the file, %v", n, err)
 	}
 }

@@ -45,6 +45,7 @@ type Store struct {
 	end        tail                 // under writing: of the records in state
 	folding    *time.Timer          // under writing: nil when all is folded in
 	statements map[string]*sql.Stmt // under writing: of writes, by their text
+	guarded    bool                 // under writing: each write is to look who may, and what others wrote
 	events     hub
 	peopleSeen atomic.Pointer[seenPeople]
 	source     *source // of records that lie in the medium

@@ -16,6 +16,7 @@ var queries embed.FS
 
 var (
 	queryAppend         = query("append")
+	queryAppendNext     = query("appendnext")
 	queryAfter          = query("after")
 	queryAfterFirstForm = query("after1")
 	querySeal           = query("seal")
@@ -170,14 +171,26 @@ func rowOf(r shop.Record) (row, error) {
 // returns the new end.
 func insert(ctx context.Context, stmt *sql.Stmt, end tail, list []shop.Record) (tail, error) {
 	for _, r := range list {
-		raw, err := rowOf(r)
+		next, _, err := insertOne(ctx, stmt, end, r)
 		if err != nil {
 			return end, err
 		}
-		end = tail{r.ID, raw.sealed(end.seal)}
-		if _, err := stmt.ExecContext(ctx, raw.id, raw.kind, raw.at, raw.noted, raw.by, raw.note, raw.corrects, raw.body, end.seal[:]); err != nil {
-			return end, err
-		}
+		end = next
 	}
 	return end, nil
+}
+
+// insertOne writes one record, and says how many were written: a statement may have a condition.
+func insertOne(ctx context.Context, stmt *sql.Stmt, end tail, r shop.Record) (tail, int64, error) {
+	raw, err := rowOf(r)
+	if err != nil {
+		return end, 0, err
+	}
+	end = tail{r.ID, raw.sealed(end.seal)}
+	done, err := stmt.ExecContext(ctx, raw.id, raw.kind, raw.at, raw.noted, raw.by, raw.note, raw.corrects, raw.body, end.seal[:])
+	if err != nil {
+		return end, 0, err
+	}
+	n, err := done.RowsAffected()
+	return end, n, err
 }
