@@ -69,11 +69,11 @@ func (s *State) lotNamed(id LotID, field string) (*Lot, error) {
 	for i, o := range s.Order {
 		known[i] = string(o)
 	}
-	say := fact.Say("shop.no_lot_then", fact.Name("id", clip(string(id))))
 	if id == "" {
-		say = fact.Say("shop.record_without_lot")
+		return nil, &Error{Code: NotFound, Field: field, What: fact.Say("shop.record_without_lot"), Advice: nearest("", known)}
 	}
-	return nil, &Error{Code: NotFound, Field: field, What: say, Advice: nearest(string(id), known)}
+	return nil, &Error{Code: NotFound, Field: field, What: fact.Say("shop.no_lot_then", fact.Name("id", clip(string(id)))),
+		Advice: fact.Say("shop.lot_by_then", fact.Either("near", Nearest(string(id), known)))}
 }
 
 // printerNamed looks up a printer for a record, or says which names are near.

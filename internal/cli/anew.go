@@ -18,6 +18,9 @@ func openStore(ctx context.Context, env *Env, path string, o store.Options) (*st
 	o.Read = told
 	s, err := store.Open(ctx, path, o)
 	done()
+	if err == nil {
+		env.hear(s.State())
+	}
 	return s, err
 }
 

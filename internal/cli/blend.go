@@ -20,6 +20,7 @@ type blendFlags struct {
 	reading         readingFlags
 	req             blend.Request
 	lots, whyNot    []string
+	without         []string
 	order, name, by string
 	step, least     *float64
 	save            bool
@@ -43,6 +44,7 @@ func blendCommand(env *Env) *cobra.Command {
 	shopFlag(c)
 	completes(c, env, openNeeds, cobra.ShellCompDirectiveDefault)
 	completesFlag(c, env, "lot", lotsOnHand)
+	completesFlag(c, env, "without", lotsOnHand)
 	completesFlag(c, env, "why-not", lotsOnHand)
 	completesFlag(c, env, "polymer", knownMaterials)
 	return c
@@ -62,6 +64,7 @@ func (b *blendFlags) flags(c *cobra.Command) {
 	quantityVar(c, &b.least, "least", quantity.Mass)
 	quantityVar(c, &b.req.Reserve, "reserve", quantity.Share)
 	f.StringArrayVar(&b.lots, "lot", nil, "")
+	f.StringArrayVar(&b.without, "without", nil, "")
 	quantityVar(c, &b.req.MeanAge, "mean-age", quantity.Number)
 	quantityVar(c, &b.req.OldestAge, "oldest", quantity.Number)
 	quantityVar(c, &b.req.Fines, "fines", quantity.Share)
@@ -105,6 +108,9 @@ func (b *blendFlags) run(c *cobra.Command, env *Env, word string) error {
 		b.req.Least = *b.least
 	}
 	if b.req.Lots, err = lots(b.lots); err != nil {
+		return err
+	}
+	if b.req.Without, err = lots(b.without); err != nil {
 		return err
 	}
 	if b.req.WhyNot, err = lots(b.whyNot); err != nil {

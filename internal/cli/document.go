@@ -6,6 +6,7 @@ import (
 	"math"
 	"slices"
 	"strings"
+	"time"
 
 	"github.com/spf13/cobra"
 
@@ -35,18 +36,20 @@ func (env *Env) hear(state *shop.State) {
 	}
 }
 
-// hearShop asks the shop a command is about for its language, where nothing it read has
-// said so. A shop that cannot be looked at has none; one on a server is not called for it.
+// mostHearing is how long a server may take to say a shop's language.
+const mostHearing = 2 * time.Second
+
+// hearShop asks the shop a command is about for its language, where the command was refused
+// before it opened it. One that cannot be looked at has none.
 func (env *Env) hearShop(ctx context.Context, path string) {
-	if env.heard || path == "" || store.OnServer(path) {
+	if env.heard || path == "" {
 		return
 	}
-	s, err := store.Open(ctx, path, store.Options{ReadOnly: true})
-	if err != nil {
-		return
+	ctx, end := context.WithTimeout(ctx, mostHearing)
+	defer end()
+	if s, err := openStore(ctx, env, path, store.Options{ReadOnly: true}); err == nil {
+		_ = s.Close() // only looked at
 	}
-	env.hear(s.State())
-	_ = s.Close() // only looked at
 }
 
 // speaks is the printer the command has chosen, else that of the terminal.
@@ -175,6 +178,9 @@ func printDocument(env *Env, p *say.Printer, d say.Document, fold folding) {
 		heading(env, "%s", s.Title)
 		for _, n := range s.Notes {
 			plain(env.Out, "  %s", n.Say)
+			if how := commandFor(n.Saying); how != "" {
+				plain(env.Out, "  %s", how)
+			}
 		}
 		if len(s.Figures) > 0 {
 			printWorded(env, p, s.Figures)

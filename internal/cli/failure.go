@@ -102,7 +102,10 @@ func report(env *Env, args []string, err error) int {
 		}
 		return exitFailed
 	}
-	env.hearShop(context.Background(), env.shopOf(args))
+	path := env.shopOf(args)
+	if silent := (*store.Error)(nil); !store.OnServer(path) || !errors.As(err, &silent) { // a server that did not answer is not asked again
+		env.hearShop(context.Background(), path)
+	}
 	a, code := explain(env, err)
 	if wantsJSON(args) {
 		if err := json.NewEncoder(env.Out).Encode(map[string]refusal{"error": a}); err != nil {
@@ -122,9 +125,12 @@ func report(env *Env, args []string, err error) int {
 
 // print says it to a person.
 func (a refusal) print(env *Env) {
-	fmt.Fprintf(env.Err, "hopperful: %s\n", a.Say)
+	text := "hopperful: " + a.Say
 	if a.Hint != "" {
-		fmt.Fprintf(env.Err, "%s\n", a.Hint)
+		text += "\n" + a.Hint
+	}
+	for line := range strings.SplitSeq(text, "\n") {
+		fmt.Fprintln(env.Err, wrap(line, env.width()))
 	}
 }
 
@@ -139,7 +145,7 @@ func explain(env *Env, err error) (refusal, int) {
 		return explainUsage(p, asked), exitUsage
 	}
 	told := func(code string, what, advice fact.Saying) (refusal, int) {
-		return refusal{Say: sentence(p.Say(what)), Hint: p.Say(advice), Code: code}, exitFailed
+		return refusal{Say: sentence(p.Say(what)), Hint: hint(p, advice), Code: code}, exitFailed
 	}
 	var barred *account.Refused
 	var own *failure
@@ -157,8 +163,7 @@ func explain(env *Env, err error) (refusal, int) {
 	}
 	var refused *shop.Error
 	if errors.As(err, &refused) {
-		what, advice := p.Refusal(refused)
-		return refusal{Say: sentence(what), Hint: advice, Field: refused.Field, Code: string(refused.Code), What: refused.What.Code}, exitFailed
+		return refusal{Say: sentence(p.Say(refused.What)), Hint: hint(p, refused.Advice), Field: refused.Field, Code: string(refused.Code), What: refused.What.Code}, exitFailed
 	}
 	var kept *store.Error
 	if errors.As(err, &kept) {
@@ -173,14 +178,18 @@ func explain(env *Env, err error) (refusal, int) {
 		return told("failed", table.Says(), table.Advice)
 	}
 	if e := shop.Refused(shop.Invalid, "", err); e.Known() {
-		what, advice := p.Refusal(e)
-		return refusal{Say: what, Hint: advice, Code: "failed", What: e.What.Code}, exitFailed
+		return refusal{Say: sentence(p.Say(e.What)), Hint: hint(p, e.Advice), Code: "failed", What: e.What.Code}, exitFailed
 	}
 	var path *fs.PathError
 	if errors.As(err, &path) {
 		return told("failed", fact.Say("cli.file_not_opened", fact.Name("path", path.Path), fact.Name("why", path.Err.Error())), fact.Say("cli.check_path"))
 	}
 	return told("failed", fact.Verbatim(err.Error()), fact.Saying{})
+}
+
+// hint is the advice and, on a line of its own, the command that follows it.
+func hint(p *say.Printer, advice fact.Saying) string {
+	return strings.TrimSpace(p.Say(advice) + "\n" + commandFor(advice))
 }
 
 // explainUsage words what was asked wrongly.
@@ -191,8 +200,7 @@ func explainUsage(p *say.Printer, asked *usageError) refusal {
 		e = shop.Refused(shop.Invalid, "", asked.err)
 	}
 	if e.Known() {
-		what, advice := p.Refusal(e)
-		out.Say, out.Hint, out.What = sentence(what), advice, e.What.Code
+		out.Say, out.Hint, out.What = sentence(p.Say(e.What)), hint(p, e.Advice), e.What.Code
 	}
 	if asked.flag != "" {
 		out.Say = "--" + asked.flag + ": " + out.Say

@@ -18,7 +18,7 @@ import (
 // worded by the table of fields, whose code it brings along.
 
 // helpWidth is where a paragraph of help is broken.
-const helpWidth = 86
+const helpWidth = 80
 
 // told names what a command or flag gives to its line, as {{.of}}.
 const told = "of"

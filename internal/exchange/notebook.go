@@ -49,6 +49,9 @@ func ReadNotebook(name string, r io.Reader, size int64, how BookReading) (Notebo
 		b.pages = append(b.pages, p)
 	}
 	b.dating.order = orderIn(dates, how.Dates)
+	if len(b.pages) == 0 {
+		return Notebook{}, &Error{File: name, What: fact.Say("exchange.nothing_in_it"), Advice: fact.Say("exchange.do_name_columns")}
+	}
 	found := false
 	for _, p := range b.pages {
 		if err := p.read(); err != nil {

@@ -435,3 +435,35 @@ func TestALotIsCalledTheSameThroughout(t *testing.T) {
 		}
 	}
 }
+
+// typedWords are the rooms whose lines stand on a terminal only, or of what is set up there.
+var typedWords = []string{"account", "api", "cli", "help", "live", "page", "plausibility", "print", "reckon", "store", "takes", "token", "trust", "usage", "form"}
+
+// commandOrFlag is how a flag or one of the program's commands is written.
+func commandOrFlag(all lines) *regexp.Regexp {
+	var names []string
+	for code := range all {
+		if name, ok := strings.CutSuffix(code, ".short"); ok && strings.Count(name, ".") == 1 {
+			names = append(names, strings.TrimPrefix(name, "help."))
+		}
+	}
+	return regexp.MustCompile(`(^|[ (])--[a-z]|\bhopperful (` + strings.Join(names, "|") + `)\b`)
+}
+
+// What the middle floor says stands on pages too, where nobody types: the command that does
+// it is added by the command line.
+func TestAnswersNameNoCommand(t *testing.T) {
+	t.Parallel()
+	command := commandOrFlag(wordsOf(t))
+	for code, texts := range wordsOf(t) {
+		room, _, _ := strings.Cut(code, ".")
+		if slices.Contains(typedWords, room) {
+			continue
+		}
+		for _, text := range texts {
+			if m := command.FindString(strings.Join(text, " ")); m != "" {
+				t.Errorf("%s says %q: the command line adds what is typed", code, m)
+			}
+		}
+	}
+}

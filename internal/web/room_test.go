@@ -85,6 +85,22 @@ func TestBooksPage(t *testing.T) {
 	}
 }
 
+// What a room is asked with and cannot be read or be true is told beside its field, and stays there.
+func TestRoomsSayWhichAnswerIsWrong(t *testing.T) {
+	t.Parallel()
+	b := demoShop(t, Options{})
+	for path, want := range map[string]string{"/dose?at_ear=loud": `value="loud"`, "/dose?floor=-3+m2": `value="-3 m2"`, "/dose?day=yesterday": "is no day", "/dose?beside=400": `value="400"`,
+		"/books?granulate=six": `value="six"`, "/books?hour=-4": "A price is a number from nothing up", "/books?from=2026-11-20&to=2026-11-01": `value="2026-11-20"`,
+		"/machines/Rattle/upkeep?look=often": `value="often"`} {
+		if w := b.get(path); w.Code != http.StatusUnprocessableEntity || !strings.Contains(w.Body.String(), want) || !strings.Contains(w.Body.String(), `aria-invalid="true"`) {
+			t.Errorf("%s answers %d and lacks %q", path, w.Code, want)
+		}
+	}
+	if page := b.get("/dose?floor=12&height=2.5&at_ear=94").Body.String(); !strings.Contains(page, "if all of it were in the air") || strings.Contains(page, "Nobody measured how loud it is") {
+		t.Error("the floor, or the level at the ear, is not taken")
+	}
+}
+
 // The month on paper: one page.
 func TestBooksPrintOnOneSheet(t *testing.T) {
 	t.Parallel()

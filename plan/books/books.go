@@ -75,9 +75,12 @@ func Of(s *shop.State, o Options) (Books, error) {
 	if !o.From.Before(o.To) {
 		return Books{}, shop.Refuse(shop.Invalid, "from", fact.Say("books.ends_first"), fact.Say("books.turn_round"))
 	}
-	for _, v := range []*float64{o.Granulate, o.Filament, o.Hour, o.Grid} {
-		if v != nil && !(*v >= 0 && *v <= 1e6) {
-			return Books{}, shop.Refuse(shop.Invalid, "price", fact.Say("books.no_price"), fact.Say("books.price_again"))
+	for _, x := range []struct {
+		field string
+		price *float64
+	}{{"granulate", o.Granulate}, {"filament", o.Filament}, {"hour", o.Hour}, {"grid", o.Grid}} {
+		if v := x.price; v != nil && !(*v >= 0 && *v <= 1e6) {
+			return Books{}, shop.Refuse(shop.Invalid, x.field, fact.Say("books.no_price"), fact.Say("books.price_again"))
 		}
 	}
 	l, err := read(s, o.From, o.To)

@@ -5,6 +5,7 @@ import (
 	"math/rand/v2"
 	"testing"
 
+	"hopperful/fact"
 	"hopperful/internal/checkrow"
 	"hopperful/plan/consumption"
 	"hopperful/process/mesh"
@@ -33,7 +34,7 @@ func TestAnswersAreAsApproved(t *testing.T) {
 	solid := &mesh.Solid{Volume: 8e-6, Area: 24e-4, Facets: 12, OpenEdges: 2, Max: [3]float64{0.02, 0.02, 0.02}}
 	all := []consumption.Found{
 		{Need: shop.Need{Name: "hook", From: "typed", Mass: shoptest.P(0.24), Polymer: "PLA", Colour: "red", Done: true}, Kept: true},
-		{Need: shop.Need{Name: "vase", From: "gcode", Volume: shoptest.P(2e-4), Time: shoptest.P(600), Polymer: "PETG"}, Path: path, Warnings: []string{"odd"}},
+		{Need: shop.Need{Name: "vase", From: "gcode", Volume: shoptest.P(2e-4), Time: shoptest.P(600), Polymer: "PETG"}, Path: path, Warnings: []fact.Saying{fact.Verbatim("odd")}},
 		{Need: shop.Need{Name: "lid", From: "mesh", Volume: shoptest.P(8e-6)}, Solid: solid},
 	}
 	for i, ask := range []consumption.Asked{{}, {Saved: true}, {Layers: true}} {

@@ -26,7 +26,7 @@ func plateNeed(name string, r io.ReaderAt, size int64, how Reading) (f Found, fo
 	o.Limits.Unzipped = mostPlate
 	p, err := mesh.OpenPackage(r, size, o)
 	if err != nil {
-		return f, false, unread(name, "3MF package", err)
+		return f, false, unread(name, "3mf", err)
 	}
 	parts := p.Ending(codeEndings...)
 	if len(parts) == 0 {
@@ -49,9 +49,9 @@ func plateNeed(name string, r io.ReaderAt, size int64, how Reading) (f Found, fo
 		_ = body.Close() // only read; what mattered was said while reading
 	}
 	if err != nil {
-		return f, true, unread(name, "G-code", err)
+		return f, true, unread(name, "g-code", err)
 	}
-	f = pathNeed(name, path)
+	f = pathNeed(name, path, how)
 	if len(parts) > 1 {
 		f.Need.Name += " " + plateName(part)
 	}

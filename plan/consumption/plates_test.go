@@ -9,6 +9,7 @@ import (
 	"strings"
 	"testing"
 
+	"hopperful/internal/say"
 	"hopperful/plan/consumption"
 	"hopperful/process/mesh"
 	"hopperful/shop"
@@ -102,8 +103,8 @@ func TestWarningsHaveACountAndTheLine(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	all := strings.Join(found.Warnings, "\n")
-	for _, want := range []string{"Line 4 + 1: ", `("PURGE_LINE A=1")`, "79.8 cm³"} {
+	all := strings.Join(say.For("en").All(found.Warnings), "\n")
+	for _, want := range []string{"Line 4 and 1 more: ", `("PURGE_LINE A=1")`, "79.8 ml"} {
 		if !strings.Contains(all, want) {
 			t.Errorf("no %q in %s", want, all)
 		}

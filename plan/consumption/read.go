@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"hopperful/fact"
@@ -30,7 +31,7 @@ type Found struct {
 	Need     shop.Need
 	Path     *toolpath.Summary // of G-code
 	Solid    *mesh.Solid       // of a mesh
-	Warnings []string          // what to bear in mind, as the readers of files say it
+	Warnings []fact.Saying     // what to bear in mind
 	Kept     bool              // the shop has it under its name
 	oddSize  bool              // no workshop prints a part of this size
 }
@@ -57,21 +58,21 @@ func ReadNeed(name string, r io.ReaderAt, size int64, how Reading) (Found, error
 		}
 		build, err := mesh.Read3MF(r, size, how.Mesh)
 		if err != nil {
-			return Found{}, unread(name, "3MF model", err)
+			return Found{}, unread(name, "3mf", err)
 		}
 		return meshNeed(name, build.Solid, how)
 	case "stl":
 		solid, err := mesh.ReadSTL(stream(), how.Mesh)
 		if err != nil {
-			return Found{}, unread(name, "STL mesh", err)
+			return Found{}, unread(name, "stl", err)
 		}
 		return meshNeed(name, solid, how)
 	}
 	path, err := toolpath.ReadBelieved(func() (io.Reader, error) { return toolpath.Open(stream()) }, how.Toolpath)
 	if err != nil {
-		return Found{}, unread(name, "G-code", err)
+		return Found{}, unread(name, "g-code", err)
 	}
-	return pathNeed(name, path), nil
+	return pathNeed(name, path, how), nil
 }
 
 // kind tells the format of a file by how it starts, and by its name where the
@@ -87,15 +88,10 @@ func kind(name string, head []byte) string {
 	return "g-code"
 }
 
-// unread says that a file is not what its name promises.
-func unread(name, what string, err error) error {
-	return fmt.Errorf("%s could not be read as %s: %w", name, what, err)
-}
-
 // pathNeed is the need of a G-code file.
-func pathNeed(name string, p toolpath.Summary) Found {
+func pathNeed(name string, p toolpath.Summary, how Reading) Found {
 	f := Found{Path: &p, Need: shop.Need{
-		Name: base(name), From: "g-code", File: filepath.Base(name), Taken: p.Taken,
+		Name: base(name), From: "g-code", File: filepath.Base(name), Taken: takenPath(p, how.Toolpath.PerRevolution),
 		Volume: &p.Volume, Time: &p.TimeLimited, MeanFlow: &p.MeanFlow, PeakFlow: &p.Peak.Flow,
 	}}
 	for _, w := range p.Warnings {
@@ -104,33 +100,58 @@ func pathNeed(name string, p toolpath.Summary) Found {
 	return f
 }
 
-// How a mesh was taken, as the need keeps it: the code of its wording and, behind
-// a space, the measures it is filled with. How G-code was taken is a sentence of
-// its reader, and stands as it is.
+// How a file was taken, as the need keeps it: the code of its wording and, behind
+// a space, the measures it is filled with. Older records hold a sentence.
 const (
 	takenSolid  = "need.taken_solid"
 	takenWalls  = "need.taken_walls"
 	takenCopies = "need.taken_copies"
 )
 
+// takenPath is how E was read, with how thick each filament was or what a turn gives.
+func takenPath(p toolpath.Summary, turn float64) string {
+	code := fact.TermCode("e_taken", string(p.Taken))
+	var all []string
+	switch p.Taken {
+	case toolpath.GivenTurns:
+		all = []string{quantity.Volume.Plain(turn)}
+	case toolpath.GivenLength, toolpath.StatedLength, toolpath.UsualLength:
+		for _, t := range p.Tools {
+			if d := quantity.Length.Plain(t.Diameter); !slices.Contains(all, d) {
+				all = append(all, d)
+			}
+		}
+	}
+	return strings.TrimSpace(code + " " + strings.Join(all, ", "))
+}
+
+// takenOf is the code of how a need's file was taken, and what fills it.
 func takenOf(n shop.Need) (how, about string) {
-	if code, rest, ok := strings.Cut(n.Taken, " "); ok && (code == takenWalls || code == takenCopies) {
-		return code, rest
+	code, about, _ := strings.Cut(n.Taken, " ")
+	if strings.HasPrefix(code, "need.taken_") || strings.HasPrefix(code, "e_taken.") {
+		return code, about
 	}
 	return n.Taken, ""
 }
 
-// lineWarning says where, how often, what, and shows the first line.
-func lineWarning(w toolpath.Warning) string {
-	where := fmt.Sprintf("Line %d", w.Line)
-	if w.Count > 1 {
-		where += fmt.Sprintf(" + %d", w.Count-1)
+// takenAs is the same as a saying.
+func takenAs(n shop.Need) fact.Saying {
+	code, about := takenOf(n)
+	if code == n.Taken && strings.Contains(code, " ") {
+		return fact.Verbatim(code)
 	}
-	say := where + ": " + w.Text
-	if w.First != "" {
-		say += fmt.Sprintf(" (%q)", w.First)
+	measures := fact.Parts("about")
+	for _, one := range strings.Split(about, ", ") {
+		part := fact.Verbatim(one)
+		for _, kind := range []quantity.Kind{quantity.Length, quantity.Volume, quantity.Share} {
+			if v, err := kind.Parse(one); err == nil {
+				part = fact.Say("need.measure", fact.Set("of", kind, v))
+				break
+			}
+		}
+		measures.Parts = append(measures.Parts, part)
 	}
-	return say
+	return fact.Saying{Code: code, Facts: []fact.Fact{measures}}
 }
 
 // meshNeed is the need of a solid printed with walls and infill.
@@ -140,7 +161,9 @@ func meshNeed(name string, s mesh.Solid, how Reading) (Found, error) {
 	}
 	f := Found{Solid: &s, Need: shop.Need{Name: base(name), From: "mesh", File: filepath.Base(name)}}
 	for _, w := range s.Warnings {
-		f.Warnings = append(f.Warnings, w.Text)
+		if w.Caution != mesh.NotClosed { // told with its remedy
+			f.Warnings = append(f.Warnings, meshWarning(w))
+		}
 	}
 	if err := askSize(name, &f, s, how); err != nil {
 		return f, err
@@ -151,7 +174,7 @@ func meshNeed(name string, s mesh.Solid, how Reading) (Found, error) {
 		const water = 1000.0 // kg/m³: any density, it is divided out again
 		m, err := mesh.Plastic(mesh.Part{Volume: s.Volume, Area: s.Area, Wall: how.Wall, Infill: how.Infill, Density: water})
 		if err != nil {
-			return f, unread(name, "a printable solid", err)
+			return f, unread(name, "mesh", err)
 		}
 		volume, low, high = m.Value/water, m.Low/water, m.High/water
 		f.Need.Taken = takenWalls + " " + quantity.Length.Plain(how.Wall) + ", " + quantity.Share.Plain(how.Infill)

@@ -113,24 +113,15 @@ func (f Found) doubts(several bool) []answer.Finding {
 		all = append(all, answer.Found(fact.Say("need.odd_size", of, fact.Name("box", edges(f.Solid.Size())), fact.Measured("volume", quantity.Volume, f.Solid.Volume))))
 	}
 	for _, w := range f.Warnings {
-		all = append(all, answer.Found(fact.Say("need.warned", of, fact.Name("text", w))))
+		all = append(all, answer.Found(fact.Say("need.warned", of, fact.Parts("text", w))))
 	}
 	return all
 }
 
 // behind puts what the file held into the reasons and the tables.
 func (f Found) behind(reasons *answer.Section, d *answer.Document, layers bool) {
-	if code, about := takenOf(f.Need); f.Need.From != "typed" && code != "" {
-		how := fact.Parts("how", fact.Verbatim(code))
-		switch code {
-		case takenSolid:
-			how = fact.Word("how", takenSolid)
-		case takenWalls:
-			how = fact.Parts("how", fact.Say("need.taken_walls", fact.Name("about", about)))
-		case takenCopies:
-			how = fact.Parts("how", fact.Say("need.taken_copies", fact.Name("about", about)))
-		}
-		reasons.Notes = append(reasons.Notes, fact.Say("need.read_as", fact.Name("name", f.Need.Name), how))
+	if f.Need.From != "typed" && f.Need.Taken != "" {
+		reasons.Notes = append(reasons.Notes, fact.Say("need.read_as", fact.Name("name", f.Need.Name), fact.Parts("how", takenAs(f.Need))))
 	}
 	if s := f.Solid; s != nil {
 		size := s.Size()

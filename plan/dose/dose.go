@@ -11,6 +11,7 @@ import (
 	"hopperful/answer"
 	"hopperful/fact"
 	"hopperful/figure"
+	"hopperful/process"
 	"hopperful/process/exposure"
 	"hopperful/quantity"
 	"hopperful/shop"
@@ -27,6 +28,12 @@ type Options struct {
 	Floor      float64   // area of the floor round the mill [m²]; 0: not said
 	Height     float64   // of the room [m]; 0: 2.4
 }
+
+// What a workshop's room is no larger than. Judgement.
+const (
+	mostFloor  = 10_000.0 // [m²]
+	mostHeight = 50.0     // [m]
+)
 
 const (
 	measured = 2.0 // dB, standard deviation of a level somebody measured with a phone or a simple meter; judgement
@@ -55,10 +62,8 @@ type job struct {
 // Of says what a day was for ears and lungs.
 func Of(s *shop.State, o Options) (answer.Document, error) {
 	j := &job{state: s, opt: o}
-	for _, level := range []float64{o.Level, o.Background, o.Beside} {
-		if level != 0 && !(level >= 20 && level <= 140) {
-			return answer.Document{}, shop.Refuse(shop.Invalid, "level", fact.Say("dose.no_level", fact.Measured("level", quantity.SoundLevel, level)), fact.Say("dose.measure_again"))
-		}
+	if err := o.check(); err != nil {
+		return answer.Document{}, err
 	}
 	if err := j.gather(); err != nil {
 		return answer.Document{}, err
@@ -71,6 +76,33 @@ func Of(s *shop.State, o Options) (answer.Document, error) {
 	}
 	j.doc.Cautions = []answer.Finding{answer.Found(fact.Say("dose.caution_ears")), answer.Found(fact.Say("dose.caution_dust")), answer.Found(fact.Say("dose.caution_rules"))}
 	return j.doc, nil
+}
+
+// check refuses what no ear, day or room can be.
+func (o Options) check() error {
+	for _, x := range []struct {
+		field string
+		level float64
+	}{{"at_ear", o.Level}, {"background", o.Background}, {"beside", o.Beside}} {
+		if x.level != 0 && !(x.level >= 20 && x.level <= 140) {
+			return shop.Refuse(shop.Invalid, x.field, fact.Say("dose.no_level", fact.Measured("level", quantity.SoundLevel, x.level)), fact.Say("dose.measure_again"))
+		}
+	}
+	for _, x := range []struct {
+		field string
+		value float64
+		limit process.RangeError
+	}{
+		{"more", o.More, process.RangeError{Name: "dose.more", Hi: 24 * 3600, Unit: "s"}},
+		{"floor", o.Floor, process.RangeError{Name: "dose.floor", Hi: mostFloor, Unit: "m²"}},
+		{"height", o.Height, process.RangeError{Name: "dose.height", Hi: mostHeight, Unit: "m"}},
+	} {
+		if e := x.limit; !(x.value >= 0 && x.value <= e.Hi) {
+			e.Value = x.value
+			return shop.Refused(shop.Invalid, x.field, &e)
+		}
+	}
+	return nil
 }
 
 // levelOf is the level at the ear beside a mill that turns.

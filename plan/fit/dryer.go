@@ -116,7 +116,7 @@ func (d Drying) document() answer.Document {
 		doc.Steps = []answer.Action{{Do: fact.Say("dry.keep_closed")}}
 	case d.Possible:
 		time := d.plannedTime()
-		doc.Head = answer.Found(fact.Say("dry.head", what.As("what"), in.As("in"), fact.Figure("at", d.Temperature), time.As("time"), fact.Figure("depth", d.Depth), fact.Parts("keep", keep(d.Open))))
+		doc.Head = answer.Found(fact.Say("dry.head", what.As("what"), in.As("in"), fact.Figure("at", d.Temperature), time.As("time")))
 		doc.Steps = d.steps
 	default:
 		doc.Verdict = answer.No

@@ -157,10 +157,10 @@ func (j *dryJob) steps(d Drying) []answer.Action {
 		{Do: fact.Say("dry.weigh_and_spread", fact.Figure("depth", d.Depth))},
 		{Do: fact.Say("dry.set_and_wait", fact.Figure("at", d.Temperature)), Why: fact.Say("dry.second_thermometer")},
 		{Do: fact.Say("dry.leave"), Why: fact.Say("dry.stir"), Takes: &time},
-		{Do: fact.Say("do.record_drying", answer.Lot("lot", j.lot), fact.Name("way", string(j.req.Way)))},
+		{Do: fact.Say("do.record_drying", answer.Lot("lot", j.lot), fact.Name("way", string(j.req.Way))), Why: keep(d.Open)},
 	}
 	if j.lot.ID == "" {
-		all[len(all)-1] = answer.Action{Do: fact.Say("dry.into_a_jar")}
+		all[len(all)-1].Do = fact.Say("dry.into_a_jar")
 	}
 	if j.req.Way == shop.DesiccantBox {
 		all = append(all, answer.Action{Do: fact.Say("dry.refresh")})

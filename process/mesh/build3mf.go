@@ -85,7 +85,7 @@ func (m *model) assemble() (Build, error) {
 	out.Solid = a.total
 	for _, kind := range []string{"support", "surface", "other"} {
 		if n := a.leftOut[kind]; n > 0 {
-			out.warn(LeftOut, "%d objects of type %q are not solid parts and are not counted", n, kind)
+			out.warn(LeftOut, n, kind)
 		}
 	}
 	if out.Facets == 0 {
@@ -98,7 +98,7 @@ func (m *model) assemble() (Build, error) {
 // place puts one object and its components.
 func (a *assembly) place(p placed, outer transform, depth int) error {
 	fail := func(f Fault, format string, args ...any) error {
-		return &ReadError{Fault: f, Where: p.where, What: fmt.Sprintf(format, args...), Hint: "export the part again"}
+		return &ReadError{Fault: f, Where: p.where, What: fmt.Sprintf(format, args...)}
 	}
 	key := p.key()
 	o, ok := a.objects[key]
@@ -138,10 +138,9 @@ func (a *assembly) place(p placed, outer transform, depth int) error {
 }
 
 // mesh adds one mesh as placed.
-func (a *assembly) mesh(o *object, at transform, where string) error {
+func (a *assembly) mesh(o *object, at transform, where Place) error {
 	if a.facets += len(o.triangles); a.facets > a.limits.Facets {
-		return &ReadError{Fault: TooLarge, Where: where, What: fmt.Sprintf("the build places more than %d facets", a.limits.Facets),
-			Hint: "build fewer copies, or export a coarser mesh"}
+		return &ReadError{Fault: TooLarge, Where: where, What: fmt.Sprintf("the build places more than %d facets", a.limits.Facets)}
 	}
 	var g geometry
 	mirror := at.determinant() < 0
@@ -152,7 +151,7 @@ func (a *assembly) mesh(o *object, at transform, where string) error {
 		}
 		if !p.bounded() || !q.bounded() || !r.bounded() {
 			return &ReadError{Fault: NotFinite, Where: where,
-				What: fmt.Sprintf("object %q is placed beyond %g m", o.id, maxCoordinate), Hint: "check unit and transform"}
+				What: fmt.Sprintf("object %q is placed beyond %g m", o.id, maxCoordinate)}
 		}
 		g.add(p, q, r)
 	}

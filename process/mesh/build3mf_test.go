@@ -132,7 +132,7 @@ func TestRead3MFRefuses(t *testing.T) {
 				t.Fatalf("got %v, wanted fault %q", err, c.want)
 			}
 			var own *ReadError
-			if errors.As(err, &own) && own.Fault != Empty && own.Where == "" {
+			if errors.As(err, &own) && own.Fault != Empty && own.Where == (Place{}) {
 				t.Errorf("%q does not say where", err)
 			}
 		})

@@ -21,10 +21,10 @@ func ExampleReadSTL() {
 		return
 	}
 	fmt.Printf("%.1f cm³, %.0f cm², closed: %t\n", s.Volume*1e6, s.Area*1e4, s.Closed)
-	fmt.Println(s.Warnings[0].Text)
+	fmt.Println(s.Warnings[0].Caution)
 	// Output:
 	// 6.0 cm³, 22 cm², closed: true
-	// STL names no unit: read as millimetres
+	// unit assumed
 }
 
 // Two brackets of one object, the second twice as wide.

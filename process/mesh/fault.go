@@ -1,8 +1,11 @@
-// The refusals of the readers: what was wrong, where, what to do.
+// The refusals of the readers: what was wrong, and where.
 
 package mesh
 
-import "strings"
+import (
+	"fmt"
+	"strings"
+)
 
 // Fault is the kind of a refusal, for programs that decide by it.
 type Fault string
@@ -18,27 +21,38 @@ const (
 	Unreadable  Fault = "not readable"  // the stream itself failed; see Err
 )
 
-// ReadError says why an input was refused.
+// Place is where in an input something is.
+type Place struct {
+	Part string // of a package: "3D/part.model"; may be empty
+	Of   string // what is counted: "facet", "byte", "line"; "" for the whole part
+	N    int64
+}
+
+// String is "line 7" or "3D/part.model, byte 310".
+func (p Place) String() string {
+	if p.Of == "" {
+		return p.Part
+	}
+	return strings.TrimPrefix(fmt.Sprintf("%s, %s %d", p.Part, p.Of, p.N), ", ")
+}
+
+// ReadError says why an input was refused. Edges word it by fault and place.
 type ReadError struct {
 	Fault Fault
-	Where string // "facet 12", "byte 84", "line 7", "3D/part.model, byte 310"; may be empty
-	What  string // what was wrong there
-	Hint  string // what to do about it; may be empty
+	Where Place  // may be empty
+	What  string // what was wrong there, for who looks into the file
 	Err   error  // the cause below, when there is one
 }
 
-// Error renders place, fault, cause and hint in one line.
+// Error renders place, fault and cause in one line.
 func (e *ReadError) Error() string {
 	var b strings.Builder
-	if e.Where != "" {
-		b.WriteString(e.Where + ": ")
+	if e.Where != (Place{}) {
+		b.WriteString(e.Where.String() + ": ")
 	}
 	b.WriteString(e.What)
 	if e.Err != nil {
 		b.WriteString(": " + e.Err.Error())
-	}
-	if e.Hint != "" {
-		b.WriteString("; " + e.Hint)
 	}
 	return b.String()
 }

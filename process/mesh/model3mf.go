@@ -42,7 +42,7 @@ type placed struct {
 	part  string  // the part the object stands in
 	unit  float64 // of the part that places it [m]
 	at    transform
-	where string
+	where Place
 }
 
 // key names an object among those of all parts.
@@ -80,7 +80,7 @@ func (m *model) read(in io.Reader, name string) error {
 	m.part, m.unit, m.open = name, 0, nil
 	err := walkXML(in, name, m.start, m.end)
 	if err == nil && m.unit == 0 {
-		err = &ReadError{Fault: Malformed, Where: name, What: "the part holds no model", Hint: "is this a 3MF file?"}
+		err = &ReadError{Fault: Malformed, Where: Place{Part: name}, What: "the part holds no model"}
 	}
 	return err
 }

@@ -34,7 +34,7 @@ type opened struct {
 func (o *opened) ReadAt(p []byte, off int64) (int, error) {
 	if o.bound {
 		if o.left -= int64(len(p)); o.left < 0 {
-			return 0, &ReadError{Fault: TooLarge, What: "the package holds too many parts", Hint: "save it anew with fewer"}
+			return 0, &ReadError{Fault: TooLarge, What: "the package holds too many parts"}
 		}
 	}
 	return o.r.ReadAt(p, off)
@@ -44,8 +44,7 @@ func (o *opened) ReadAt(p []byte, off int64) (int, error) {
 // take 66 kB beside the directory itself.
 func openContainer(r io.ReaderAt, size int64, limits Limits) (*container, error) {
 	if size > limits.Bytes {
-		return nil, &ReadError{Fault: TooLarge, What: fmt.Sprintf("the package has %d bytes, more than %d", size, limits.Bytes),
-			Hint: "export a coarser mesh"}
+		return nil, &ReadError{Fault: TooLarge, What: fmt.Sprintf("the package has %d bytes, more than %d", size, limits.Bytes)}
 	}
 	bound := &opened{r: r, left: limits.Directory + 80<<10, bound: true}
 	z, err := zip.NewReader(bound, size)
@@ -53,7 +52,7 @@ func openContainer(r io.ReaderAt, size int64, limits Limits) (*container, error)
 		if own := (*ReadError)(nil); errors.As(err, &own) {
 			return nil, own
 		}
-		return nil, &ReadError{Fault: Malformed, What: "not a zip package", Err: err, Hint: "is this a 3MF file?"}
+		return nil, &ReadError{Fault: Malformed, What: "not a zip package", Err: err}
 	}
 	bound.bound = false
 	c := &container{parts: map[string]*zip.File{}, twice: map[string]bool{}, limits: limits}
@@ -88,15 +87,15 @@ func (c *container) open(name string) (io.ReadCloser, error) {
 	f, ok := c.parts[partName(name)]
 	switch {
 	case !ok:
-		return nil, &ReadError{Fault: Malformed, Where: partName(name), What: fmt.Sprintf("the package has no part %q", name), Hint: "is this a 3MF file? Else export it again"}
+		return nil, &ReadError{Fault: Malformed, Where: Place{Part: partName(name)}, What: fmt.Sprintf("the package has no part %q", name)}
 	case f.UncompressedSize64 > swells && float64(f.UncompressedSize64) > c.limits.Ratio*float64(f.CompressedSize64):
 		return nil, tooSwollen(f.Name, c.limits.Ratio)
 	case c.twice[partName(name)]:
-		return nil, &ReadError{Fault: Malformed, What: fmt.Sprintf("the package has the part %q twice", name), Hint: "save it anew"}
+		return nil, &ReadError{Fault: Malformed, What: fmt.Sprintf("the package has the part %q twice", name)}
 	}
 	body, err := f.Open()
 	if err != nil {
-		return nil, &ReadError{Fault: Malformed, Where: f.Name, What: "the part cannot be unpacked", Err: err, Hint: "save the package anew"}
+		return nil, &ReadError{Fault: Malformed, Where: Place{Part: f.Name}, What: "the part cannot be unpacked", Err: err}
 	}
 	return &inflated{ReadCloser: body, name: f.Name, zipped: f.CompressedSize64, whole: c}, nil
 }
@@ -117,8 +116,7 @@ func (f *inflated) Read(p []byte) (int, error) {
 	f.read += int64(n)
 	f.whole.read += int64(n)
 	if f.whole.read > limits.Unzipped {
-		return 0, &ReadError{Fault: TooLarge, Where: f.name, What: fmt.Sprintf("the parts unpack to more than %d bytes", limits.Unzipped),
-			Hint: "export a coarser mesh"}
+		return 0, &ReadError{Fault: TooLarge, Where: Place{Part: f.name}, What: fmt.Sprintf("the parts unpack to more than %d bytes", limits.Unzipped)}
 	}
 	if f.read > swells && float64(f.read) > limits.Ratio*float64(f.zipped) {
 		return 0, tooSwollen(f.name, limits.Ratio)
@@ -131,8 +129,7 @@ func (f *inflated) Read(p []byte) (int, error) {
 const swells = 1 << 20
 
 func tooSwollen(name string, ratio float64) error {
-	return &ReadError{Fault: TooLarge, Where: name, What: fmt.Sprintf("the part swells to more than %g times its packed size", ratio),
-		Hint: "this is no honest mesh; do not use it"}
+	return &ReadError{Fault: TooLarge, Where: Place{Part: name}, What: fmt.Sprintf("the part swells to more than %g times its packed size", ratio)}
 }
 
 // modelPart returns the name of the model the package's root points at.
@@ -153,7 +150,7 @@ func (c *container) modelPart() (string, error) {
 		return nil
 	}, func(name) error { return nil })
 	if err == nil && target == "" {
-		err = &ReadError{Fault: Malformed, Where: "_rels/.rels", What: "no relationship points at a model", Hint: "is this a 3MF file?"}
+		err = &ReadError{Fault: Malformed, Where: Place{Part: "_rels/.rels"}, What: "no relationship points at a model"}
 	}
 	return target, err
 }

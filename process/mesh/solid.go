@@ -2,8 +2,6 @@
 
 package mesh
 
-import "fmt"
-
 // Solid is what a mesh amounts to, in SI units.
 type Solid struct {
 	Volume float64    // m³, by the divergence theorem; never negative, see Inverted
@@ -39,7 +37,8 @@ const (
 // Warning is something to bear in mind; it never stops the reading.
 type Warning struct {
 	Caution Caution
-	Text    string
+	N       int    // how many: facets, shells, objects
+	Of      string // of LeftOut: the type of the objects
 }
 
 // Size returns the edges of the bounding box [m].
@@ -81,20 +80,19 @@ func (s *Solid) include(o Solid) {
 func (s *Solid) conclude() {
 	s.Closed = s.OpenEdges == 0 && s.Misoriented == 0
 	if s.Inverted {
-		s.warn(TurnedOut, "a surface is inside out: its volume came out negative and is taken as positive")
+		s.warn(TurnedOut, 0, "")
 	}
 	if !s.Closed {
-		s.warn(NotClosed, "the surface is not closed (%d open edges, %d edges with facets facing apart): the volume is an estimate",
-			s.OpenEdges, s.Misoriented)
+		s.warn(NotClosed, s.OpenEdges, "")
 	}
 	if s.Degenerate > 0 {
-		s.warn(FlatFacets, "%d facets have no area", s.Degenerate)
+		s.warn(FlatFacets, s.Degenerate, "")
 	}
 	if s.Shells > 1 {
-		s.warn(SeveralShells, "%d separate shells: bodies that overlap are counted twice, a shell inside out is taken off as a cavity", s.Shells)
+		s.warn(SeveralShells, s.Shells, "")
 	}
 }
 
-func (s *Solid) warn(c Caution, format string, args ...any) {
-	s.Warnings = append(s.Warnings, Warning{c, fmt.Sprintf(format, args...)})
+func (s *Solid) warn(c Caution, n int, of string) {
+	s.Warnings = append(s.Warnings, Warning{c, n, of})
 }

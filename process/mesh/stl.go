@@ -51,7 +51,7 @@ func ReadSTL(r io.Reader, o Options) (Solid, error) {
 	out := newSolid(&s.geometry, s.topology.count())
 	out.Warnings = warnings
 	if o.Unit == 0 {
-		out.warn(UnitAssumed, "STL names no unit: read as millimetres")
+		out.warn(UnitAssumed, 0, "")
 	}
 	out.conclude()
 	return out, nil
@@ -88,8 +88,8 @@ func (c *capped) Read(p []byte) (int, error) {
 		if n, err := c.r.Read(make([]byte, 1)); n == 0 {
 			return 0, err
 		}
-		return 0, &ReadError{Fault: TooLarge, Where: fmt.Sprintf("byte %d", c.limit),
-			What: fmt.Sprintf("the input goes on beyond %d bytes", c.limit), Hint: "export a coarser mesh"}
+		return 0, &ReadError{Fault: TooLarge, Where: Place{Of: "byte", N: c.limit},
+			What: fmt.Sprintf("the input goes on beyond %d bytes", c.limit)}
 	}
 	if int64(len(p)) > c.left {
 		p = p[:c.left]
@@ -104,5 +104,5 @@ func readFailed(at int64, err error) error {
 	if own := (*ReadError)(nil); errors.As(err, &own) {
 		return own
 	}
-	return &ReadError{Fault: Unreadable, Where: fmt.Sprintf("byte %d", at), What: "the input could not be read", Err: err}
+	return &ReadError{Fault: Unreadable, Where: Place{Of: "byte", N: at}, What: "the input could not be read", Err: err}
 }

@@ -21,9 +21,8 @@ func readBinary(in io.Reader, unit float64, s *surface) ([]Warning, error) {
 		if !ended(err) {
 			return nil, readFailed(int64(n), err)
 		}
-		return nil, &ReadError{Fault: Truncated, Where: fmt.Sprintf("byte %d", n),
-			What: fmt.Sprintf("the input ends after %d bytes; neither text nor the %d bytes of a binary header", n, headerBytes),
-			Hint: "is this an STL file?"}
+		return nil, &ReadError{Fault: Truncated, Where: Place{Of: "byte", N: int64(n)},
+			What: fmt.Sprintf("the input ends after %d bytes; neither text nor the %d bytes of a binary header", n, headerBytes)}
 	}
 	counted := int64(binary.LittleEndian.Uint32(head[80:]))
 	s.expect(counted)
@@ -37,14 +36,12 @@ func readBinary(in io.Reader, unit float64, s *surface) ([]Warning, error) {
 		case err != nil && !ended(err):
 			return nil, readFailed(at+int64(n), err)
 		case err != nil && int64(s.facets) >= counted:
-			return nil, &ReadError{Fault: Malformed, Where: fmt.Sprintf("byte %d", at),
+			return nil, &ReadError{Fault: Malformed, Where: Place{Of: "byte", N: at},
 				What: fmt.Sprintf("%d bytes too many: the header counts %d facets, and what follows them is no whole facet",
-					at+int64(n)-headerBytes-facetBytes*counted, counted),
-				Hint: "export the part again"}
+					at+int64(n)-headerBytes-facetBytes*counted, counted)}
 		case err != nil:
-			return nil, &ReadError{Fault: Truncated, Where: fmt.Sprintf("byte %d", at+int64(n)),
-				What: fmt.Sprintf("the input ends inside facet %d of %d", s.facets+1, counted),
-				Hint: "the file is cut off; fetch or export it again"}
+			return nil, &ReadError{Fault: Truncated, Where: Place{Of: "byte", N: at + int64(n)},
+				What: fmt.Sprintf("the input ends inside facet %d of %d", s.facets+1, counted)}
 		}
 		if err := s.facet(vertex(facet[12:], unit), vertex(facet[24:], unit), vertex(facet[36:], unit)); err != nil {
 			return nil, err
@@ -64,7 +61,7 @@ func wrongCount(counted, found int64) []Warning {
 	if counted == found {
 		return nil
 	}
-	return []Warning{{WrongCount, fmt.Sprintf("the header counts %d facets, %d follow: all that follow were read", counted, found)}}
+	return []Warning{{WrongCount, int(found), ""}}
 }
 
 func ended(err error) bool { return errors.Is(err, io.EOF) || errors.Is(err, io.ErrUnexpectedEOF) }

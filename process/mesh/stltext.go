@@ -78,8 +78,7 @@ func (w *words) skipLine() error {
 }
 
 func (w *words) fail(f Fault, format string, args ...any) error {
-	return &ReadError{Fault: f, Where: fmt.Sprintf("line %d", w.line), What: fmt.Sprintf(format, args...),
-		Hint: "export the part again"}
+	return &ReadError{Fault: f, Where: Place{Of: "line", N: int64(w.line)}, What: fmt.Sprintf(format, args...)}
 }
 
 // expect reads the given words.

@@ -29,9 +29,8 @@ func (s *surface) facet(a, b, c point) error {
 	}
 	for _, p := range [3]point{a, b, c} {
 		if !p.bounded() {
-			return &ReadError{Fault: NotFinite, Where: fmt.Sprintf("facet %d", s.facets+1),
-				What: fmt.Sprintf("the vertex %g, %g, %g m is not a place within %g m", p[0], p[1], p[2], maxCoordinate),
-				Hint: "check the unit, or export the part again"}
+			return &ReadError{Fault: NotFinite, Where: Place{Of: "facet", N: int64(s.facets + 1)},
+				What: fmt.Sprintf("the vertex %g, %g, %g m is not a place within %g m", p[0], p[1], p[2], maxCoordinate)}
 		}
 	}
 	s.topology.add(a, b, c, s.add(a, b, c))
@@ -39,10 +38,10 @@ func (s *surface) facet(a, b, c point) error {
 }
 
 func tooMany(limit int) error {
-	return &ReadError{Fault: TooLarge, Where: fmt.Sprintf("facet %d", limit+1),
-		What: fmt.Sprintf("more than %d facets", limit), Hint: "export a coarser mesh; volume hardly changes"}
+	return &ReadError{Fault: TooLarge, Where: Place{Of: "facet", N: int64(limit + 1)},
+		What: fmt.Sprintf("more than %d facets", limit)}
 }
 
 func nothing(what string) error {
-	return &ReadError{Fault: Empty, What: what, Hint: "export the part again"}
+	return &ReadError{Fault: Empty, What: what}
 }

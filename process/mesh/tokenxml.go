@@ -85,7 +85,7 @@ func (w *walker) fill() error {
 func (w *walker) failed(err error) error {
 	at := placeIn(w.part, w.used)
 	if own := (*ReadError)(nil); errors.As(err, &own) {
-		if own.Where == "" {
+		if own.Where == (Place{}) {
 			own.Where = at
 		}
 		return own
@@ -94,7 +94,7 @@ func (w *walker) failed(err error) error {
 	if errors.Is(err, io.ErrUnexpectedEOF) {
 		fault = Truncated
 	}
-	return &ReadError{Fault: fault, Where: at, What: "the part cannot be read", Err: err, Hint: "export the part again"}
+	return &ReadError{Fault: fault, Where: at, What: "the part cannot be read", Err: err}
 }
 
 // tokenEnd is the length of the token that text begins with, 0 when it is not whole.

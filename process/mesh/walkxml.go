@@ -41,12 +41,12 @@ func (e *element) attr(local string) string {
 }
 
 // where says at which place the tag ends.
-func (e *element) where() string { return placeIn(e.part, e.byte) }
+func (e *element) where() Place { return placeIn(e.part, e.byte) }
 
-func placeIn(part string, at int64) string { return fmt.Sprintf("%s, byte %d", part, at) }
+func placeIn(part string, at int64) Place { return Place{part, "byte", at} }
 
 func (e *element) fail(f Fault, format string, args ...any) error {
-	return &ReadError{Fault: f, Where: e.where(), What: fmt.Sprintf(format, args...), Hint: "export the part again"}
+	return &ReadError{Fault: f, Where: e.where(), What: fmt.Sprintf(format, args...)}
 }
 
 // binding gives a prefix its namespace, from an element on.
@@ -104,7 +104,7 @@ func (w *walker) take(token []byte, start func(*element) error, end func(name) e
 		if bytes.HasPrefix(token, []byte("<!--")) || bytes.HasPrefix(token, []byte("<![CDATA[")) {
 			return nil
 		}
-		return &ReadError{Fault: Malformed, Where: placeIn(w.part, w.used), What: "a document type, which 3MF forbids", Hint: "do not use this file"}
+		return &ReadError{Fault: Malformed, Where: placeIn(w.part, w.used), What: "a document type, which 3MF forbids"}
 	}
 	if len(w.open) >= maxXMLDepth {
 		return &ReadError{Fault: TooLarge, Where: placeIn(w.part, w.used), What: fmt.Sprintf("elements nest deeper than %d", maxXMLDepth)}
@@ -239,5 +239,5 @@ func (w *walker) word(text []byte) string {
 }
 
 func (w *walker) broken(f Fault, format string, args ...any) error {
-	return &ReadError{Fault: f, Where: placeIn(w.part, w.used), What: fmt.Sprintf(format, args...), Hint: "export the part again"}
+	return &ReadError{Fault: f, Where: placeIn(w.part, w.used), What: fmt.Sprintf(format, args...)}
 }

@@ -82,7 +82,7 @@ func TestTheWalkerRefuses(t *testing.T) {
 	} {
 		_, err := tagsOf(text)
 		var own *ReadError
-		if !errors.As(err, &own) || own.Fault != want || own.Where == "" {
+		if !errors.As(err, &own) || own.Fault != want || own.Where == (Place{}) {
 			t.Errorf("%.40q: %v, want %s", text, err, want)
 		}
 	}

@@ -3,7 +3,6 @@ package toolpath
 // Weighs what a file says of its filament against what its moves add up to.
 
 import (
-	"fmt"
 	"io"
 	"math"
 )
@@ -115,27 +114,27 @@ func (st Stated) use(s *Summary, diameters []float64, usual float64) (float64, b
 // contradict warns where the file and its reading, or two things the file says, differ.
 func (s *Summary) contradict(o Options) {
 	st := s.Stated
-	tell := func(format string, args ...any) {
-		s.Warnings = append(s.Warnings, Warning{Kind: SaysOtherwise, Line: st.Line, Count: 1, Text: fmt.Sprintf(format, args...)})
+	tell := func(of Of, said, found float64) {
+		s.Warnings = append(s.Warnings, Warning{Kind: SaysOtherwise, Line: st.Line, Count: 1, Of: of, Said: said, Found: found})
 	}
 	said := st.diameters(s)
 	if o.Diameter > 0 && len(said) > 0 && apart(at(said, s.Tools[0].Number, said[0]), o.Diameter, sameDiameter) {
-		tell("the file says its filament is %.3g mm thick; %.3g mm was given and taken", said[0]*1e3, o.Diameter*1e3)
+		tell(Thickness, said[0], o.Diameter)
 	}
 	if o.E == EFilament && st.InVolume {
-		tell("the file says that E counts volume; length of filament was given and taken")
+		tell(Meaning, 0, 0)
 	}
 	usual := s.Tools[0].Diameter
 	if used, known := st.use(s, said, usual); known {
 		if all := s.Volume + s.Loaded; apart(s.Volume, used, sameUse) && apart(all, used, sameUse) {
-			tell("the file says it uses %.3g cm³ of filament, its moves come to %.3g cm³; look at what E counts and at the filament's diameter", used*1e6, s.Volume*1e6)
+			tell(UsedVolume, used, s.Volume)
 		}
 		if m, d := sum(st.Mass), sum(st.Volume); m > 0 && d > 0 && len(st.Density) == 1 && apart(m, d*st.Density[0], sameUse) {
-			tell("the file says %.3g g, and %.3g cm³ at %.3g g/cm³, which are %.3g g", m*1e3, d*1e6, st.Density[0]/1e3, d*st.Density[0]*1e3)
+			tell(UsedMass, m, d*st.Density[0])
 		}
 	}
 	if l := sum(st.Length); l > 0 && s.E == EFilament && apart(s.Filament, l, sameUse) && sum(st.Volume) == 0 && sum(st.Mass) == 0 && len(said) == 0 {
-		tell("the file says it uses %.3g m of filament, its moves come to %.3g m", l, s.Filament)
+		tell(UsedLength, l, s.Filament)
 	}
 }
 

@@ -47,14 +47,13 @@ func newBinary(r *bufio.Reader, packed *counter) (io.Reader, error) {
 		return nil, damaged("the head of a binary G-code file is cut off")
 	}
 	if head.Version != 1 || head.Checksum > 1 {
-		return nil, &FormatError{Looks: fmt.Sprintf("binary G-code of version %d with checksum kind %d", head.Version, head.Checksum),
-			Hint: "have the printing program write plain G-code"}
+		return nil, &FormatError{OtherVersion, fmt.Sprintf("version %d with checksum kind %d", head.Version, head.Checksum)}
 	}
 	return &binaryReader{r: r, packed: packed, checked: head.Checksum == 1}, nil
 }
 
 func damaged(what string) error {
-	return &FormatError{Looks: "a damaged file: " + what, Hint: "copy the file again, or have it written as plain G-code"}
+	return &FormatError{Damaged, what}
 }
 
 // Read gives text, block after block.
@@ -141,8 +140,7 @@ func (b *binaryReader) unpack(kind [2]uint16, encoding uint16, data []byte, whol
 	}
 	b.n += int64(len(b.out))
 	if b.n > mostUnpacked || b.n > bombStart && b.n > bombShare*b.packed.n {
-		return &LimitError{What: fmt.Sprintf("bytes unpacked from %d bytes of binary G-code", b.packed.n), Limit: b.n - 1,
-			Hint: "G-code never packs so tightly; choose the file again"}
+		return &LimitError{Limit: b.n - 1, Packed: b.packed.n}
 	}
 	return nil
 }

@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -379,11 +380,9 @@ func TestWhatMayFollow(t *testing.T) {
 		}
 	}
 	s := believed(t, "; filament used [g] = 9\n; filament used [cm3] = 0.25\n; filament_density = 1.2\nM83\nG1 X100 E100 F600\n", toolpath.Options{})
-	said := ""
-	for _, w := range s.Warnings {
-		said += w.Text
-	}
-	if !strings.Contains(said, "9 g, and 0.25 cm³ at 1.2 g/cm³, which are 0.3 g") {
-		t.Errorf("told %q", said)
+	if !slices.ContainsFunc(s.Warnings, func(w toolpath.Warning) bool {
+		return w.Of == toolpath.UsedMass && math.Abs(w.Said-9e-3) < 1e-12 && math.Abs(w.Found-0.3e-3) < 1e-12
+	}) {
+		t.Errorf("told %v", s.Warnings)
 	}
 }

@@ -58,10 +58,10 @@ func (x *lexer) careful(line []byte) {
 				i = x.textEnd(line, i)
 			}
 		case c == '#' || c == '[':
-			x.fail(line, i, "parameters and expressions are not read; have the file written with plain numbers")
+			x.fail(line, i, Expression)
 			return
 		default:
-			x.fail(line, i, "a word starts with a letter, this does not; take the line out or have the file written again")
+			x.fail(line, i, NoLetter)
 			return
 		}
 	}
@@ -86,7 +86,7 @@ func (x *lexer) comment(line []byte, i int) int {
 func (x *lexer) checksum(line []byte, i int) int {
 	v, next, state := number(line, i+1)
 	if state != numberOK {
-		x.fail(line, i, "a checksum is * and a number; the line is damaged")
+		x.fail(line, i, NoChecksum)
 		return -1
 	}
 	sum := byte(0)
@@ -102,7 +102,7 @@ func (x *lexer) checksum(line []byte, i int) int {
 			return next
 		}
 		if !isBlank(line[next]) {
-			x.fail(line, next, "nothing but a comment may follow a checksum; the line is damaged")
+			x.fail(line, next, BehindChecksum)
 			return -1
 		}
 	}
@@ -139,7 +139,7 @@ func (x *lexer) word(line []byte, i int) int {
 	}
 	v, next, state := number(line, i)
 	if state == numberHuge {
-		x.fatal = x.syntax(line, at, "the number has more than 9 digits before the point; the file is damaged, have it written again")
+		x.fatal = x.syntax(line, at, ManyDigits)
 		return -1
 	}
 	switch c {
@@ -147,7 +147,7 @@ func (x *lexer) word(line []byte, i int) int {
 		return x.command(line, at, next, c, v, state)
 	case 'N':
 		if w.any || state == numberNone || w.letters&(1<<('N'-'A')) != 0 {
-			x.fail(line, at, "N starts a line and has a number; take the word out")
+			x.fail(line, at, LineNumber)
 			return -1
 		}
 		w.letters |= 1 << ('N' - 'A')
@@ -155,7 +155,7 @@ func (x *lexer) word(line []byte, i int) int {
 	}
 	bit := uint32(1) << (c - 'A')
 	if w.letters&bit != 0 {
-		x.fail(line, at, "the letter stands twice in one line; one of the two must go")
+		x.fail(line, at, LetterTwice)
 		return -1
 	}
 	w.letters |= bit
@@ -180,7 +180,7 @@ func (x *lexer) command(line []byte, at, next int, c byte, v float64, state numb
 	w := &x.words
 	code := math.Round(v * 10)
 	if state == numberNone || v < 0 || v > 99999 || math.Abs(v*10-code) > 1e-6 {
-		x.fail(line, at, "G and M need a number with at most one digit after the point; take the word out")
+		x.fail(line, at, CommandNumber)
 		return -1
 	}
 	w.any = true
@@ -189,7 +189,7 @@ func (x *lexer) command(line []byte, at, next int, c byte, v float64, state numb
 		list, n = &w.m, &w.nm
 	}
 	if *n == len(list) {
-		x.fail(line, at, "more than 8 commands in one line; write them in lines of their own")
+		x.fail(line, at, ManyCommands)
 		return -1
 	}
 	list[*n] = int32(code)

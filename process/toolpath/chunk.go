@@ -80,8 +80,7 @@ func (c *chunks) fill() error {
 		c.have += n
 		c.total += int64(n)
 		if c.limit > 0 && c.total > c.limit {
-			return &LimitError{What: "bytes of G-code", Limit: c.limit,
-				Hint: "split the print or raise the limit"}
+			return &LimitError{Limit: c.limit}
 		}
 		if n > 0 && c.progress != nil {
 			c.progress(c.total)

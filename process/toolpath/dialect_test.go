@@ -108,8 +108,8 @@ func TestWarnings(t *testing.T) {
 		for _, w := range s.Warnings {
 			if w.Kind == c.kind {
 				found = true
-				if w.Line != c.line || w.Count != c.count || w.Text == "" {
-					t.Errorf("%q: warning %q at line %d, %d times", c.text, w.Text, w.Line, w.Count)
+				if w.Line != c.line || w.Count != c.count || w.Kind.String() == "" {
+					t.Errorf("%q: warning %q at line %d, %d times", c.text, w.Kind, w.Line, w.Count)
 				}
 			}
 		}
@@ -144,21 +144,21 @@ func TestTaken(t *testing.T) {
 		opt  toolpath.Options
 		e    toolpath.EMeaning
 		from toolpath.Origin
-		says string
+		how  toolpath.Taken
 	}{
-		{"G1 X1 E1 F600\n", toolpath.Options{}, toolpath.EFilament, toolpath.FromDefault, "filament length, 1.75 mm thick: the usual default"},
-		{"M200 D1.75\nG1 X1 E1 F600\n", toolpath.Options{}, toolpath.EVolume, toolpath.FromFile, "volume in mm³, because M200"},
-		{"M200 D2.85 S0\nG1 X1 E1 F600\n", toolpath.Options{}, toolpath.EFilament, toolpath.FromFile, "thick as M200 in the file says"},
-		{"G1 X1 E1 F600\nM200 D3\nG1 X2 E9\n", toolpath.Options{}, toolpath.EMixed, toolpath.FromFile, "elsewhere"},
-		{"G1 X1 E1 F600\n", toolpath.Options{E: toolpath.EFilament, Diameter: 2.85e-3}, toolpath.EFilament, toolpath.FromOption, "2.85 mm thick, as given"},
-		{"G1 X1 E1 F600\n", toolpath.Options{E: toolpath.EVolume}, toolpath.EVolume, toolpath.FromOption, "mm³, as given"},
-		{"G1 X1 E1 F600\n", toolpath.Options{E: toolpath.ERevolution, PerRevolution: 32e-9}, toolpath.ERevolution, toolpath.FromOption, "revolutions of 32 mm³"},
+		{"G1 X1 E1 F600\n", toolpath.Options{}, toolpath.EFilament, toolpath.FromDefault, toolpath.UsualLength},
+		{"M200 D1.75\nG1 X1 E1 F600\n", toolpath.Options{}, toolpath.EVolume, toolpath.FromFile, toolpath.CommandedVolume},
+		{"M200 D2.85 S0\nG1 X1 E1 F600\n", toolpath.Options{}, toolpath.EFilament, toolpath.FromFile, toolpath.CommandedLength},
+		{"G1 X1 E1 F600\nM200 D3\nG1 X2 E9\n", toolpath.Options{}, toolpath.EMixed, toolpath.FromFile, toolpath.PartlyVolume},
+		{"G1 X1 E1 F600\n", toolpath.Options{E: toolpath.EFilament, Diameter: 2.85e-3}, toolpath.EFilament, toolpath.FromOption, toolpath.GivenLength},
+		{"G1 X1 E1 F600\n", toolpath.Options{E: toolpath.EVolume}, toolpath.EVolume, toolpath.FromOption, toolpath.GivenVolume},
+		{"G1 X1 E1 F600\n", toolpath.Options{E: toolpath.ERevolution, PerRevolution: 32e-9}, toolpath.ERevolution, toolpath.FromOption, toolpath.GivenTurns},
 	} {
 		s, err := toolpath.Read(strings.NewReader(c.text), c.opt)
 		if err != nil {
 			t.Fatal(err)
 		}
-		if s.E != c.e || s.EFrom != c.from || !strings.Contains(s.Taken, c.says) {
+		if s.E != c.e || s.EFrom != c.from || s.Taken != c.how {
 			t.Errorf("%q: taken %v from %v: %s", c.text, s.E, s.EFrom, s.Taken)
 		}
 	}

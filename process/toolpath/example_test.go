@@ -23,7 +23,7 @@ G1 X100 E10
 	fmt.Println(s.Taken)
 	fmt.Printf("%.2f mm³ in %.0f s, at most %.2f mm³/s\n", s.Volume*1e9, s.Time, s.Peak.Flow*1e9)
 	// Output:
-	// E read as filament length, 1.75 mm thick: the usual default; say otherwise with the option for the meaning of E
+	// usual length
 	// 24.05 mm³ in 10 s, at most 2.41 mm³/s
 }
 
@@ -36,12 +36,12 @@ func ExampleRead_revolutions() {
 		return
 	}
 	fmt.Printf("%s: %.0f mm³\n", s.Taken, s.Volume*1e9)
-	// Output: E read as revolutions of 32 mm³ each, as given: 320 mm³
+	// Output: given turns: 320 mm³
 }
 
 // A file that is no G-code says so.
 func ExampleRead_other() {
 	_, err := toolpath.Read(strings.NewReader("\x89PNG\r\n"), toolpath.Options{})
 	fmt.Println(err)
-	// Output: this is not G-code, it looks like a PNG picture: choose the G-code file
+	// Output: this is not G-code: PNG picture
 }

@@ -40,11 +40,11 @@ func (x *lexer) hand(line []byte) {
 		}
 	}
 	if carriers > 1 {
-		x.fail(line, 0, "two commands that both take the axis words; write them in lines of their own")
+		x.fail(line, 0, TwoMotions)
 		return
 	}
 	if carriers == 1 && carrier <= 30 && w.bare != 0 {
-		x.fail(line, 0, "a word in a move has no number; the line is damaged")
+		x.fail(line, 0, NoNumber)
 		return
 	}
 	x.blocks++

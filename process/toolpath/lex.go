@@ -77,20 +77,20 @@ func (x *lexer) emit(o op, code int32, from *block) {
 }
 
 // fail notes a line that cannot be read and stops when there are too many.
-func (x *lexer) fail(line []byte, at int, msg string) {
+func (x *lexer) fail(line []byte, at int, why Fault) {
 	x.bad++
 	x.blocks++
 	x.warn.show(BadLine, x.line, line)
 	if len(x.shown) < mostShown {
-		x.shown = append(x.shown, x.syntax(line, at, msg))
+		x.shown = append(x.shown, x.syntax(line, at, why))
 	}
 	if x.bad > fewBad && x.bad*badShare > x.blocks {
 		x.fatal = x.tooManyBad()
 	}
 }
 
-func (x *lexer) syntax(line []byte, at int, msg string) *SyntaxError {
-	return &SyntaxError{Line: x.line, Column: at + 1, Text: clip(line), Msg: msg}
+func (x *lexer) syntax(line []byte, at int, why Fault) *SyntaxError {
+	return &SyntaxError{Line: x.line, Column: at + 1, Text: clip(line), Fault: why}
 }
 
 func (x *lexer) tooManyBad() error {

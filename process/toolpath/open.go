@@ -3,7 +3,6 @@ package toolpath
 import (
 	"bufio"
 	"compress/gzip"
-	"fmt"
 	"io"
 )
 
@@ -39,7 +38,7 @@ func Open(r io.Reader) (io.Reader, error) {
 	}
 	z, err := gzip.NewReader(b)
 	if err != nil {
-		return nil, &FormatError{Looks: fmt.Sprintf("a damaged gzip file (%v)", err), Hint: "copy the file again"}
+		return nil, &FormatError{Damaged, err.Error()}
 	}
 	return &unpacker{z: z, packed: packed}, nil
 }
@@ -69,8 +68,7 @@ func (u *unpacker) Read(p []byte) (int, error) {
 	n, err := u.z.Read(p)
 	u.n += int64(n)
 	if u.n > mostUnpacked || u.n > bombStart && u.n > bombShare*u.packed.n {
-		return 0, &LimitError{What: fmt.Sprintf("bytes unpacked from %d bytes of gzip", u.packed.n), Limit: u.n - 1,
-			Hint: "G-code never packs so tightly; choose the file again"}
+		return 0, &LimitError{Limit: u.n - 1, Packed: u.packed.n}
 	}
 	return n, err
 }

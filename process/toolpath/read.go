@@ -75,7 +75,7 @@ func (s *source) next() {
 	s.piece, s.err = s.chunks.next()
 	if errors.Is(s.err, errLongLine) {
 		s.lexer.line++
-		s.err = s.lexer.syntax(s.piece, 0, "the line is longer than 262144 bytes; no print has such a line, choose the file again")
+		s.err = s.lexer.syntax(s.piece, 0, LongLine)
 	}
 }
 

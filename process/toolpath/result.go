@@ -1,11 +1,6 @@
 package toolpath
 
-import (
-	"fmt"
-	"math"
-	"slices"
-	"strings"
-)
+import "math"
 
 // summary closes the books.
 func (m *machine) summary(x *lexer, c *chunks, k *clock) (Summary, error) {
@@ -16,7 +11,7 @@ func (m *machine) summary(x *lexer, c *chunks, k *clock) (Summary, error) {
 		if x.bad > 0 {
 			return Summary{}, x.tooManyBad()
 		}
-		return Summary{}, &FormatError{Looks: "text without a single G or M word", Hint: "choose the G-code file"}
+		return Summary{}, &FormatError{Looks: NoCommand}
 	}
 	if x.bad*2 > x.blocks {
 		return Summary{}, x.tooManyBad()
@@ -80,47 +75,25 @@ func (m *machine) closeTable(s *Summary, k *clock) {
 
 // taken says how E was read.
 func (m *machine) taken(s *Summary) {
-	const otherwise = "say otherwise with the option for the meaning of E"
-	d := m.opt.Diameter * 1e3
+	take := func(e EMeaning, from Origin, how Taken) { s.E, s.EFrom, s.Taken = e, from, how }
 	switch {
 	case m.opt.E == EFilament:
-		s.E, s.EFrom = EFilament, FromOption
-		s.Taken = fmt.Sprintf("E read as filament length, %g mm thick, as given", d)
+		take(EFilament, FromOption, GivenLength)
 	case m.opt.E == EVolume && m.opt.Believed:
-		s.E, s.EFrom = EVolume, FromFile
-		s.Taken = "E read as volume in mm³, because that is what comes to the filament the file says it uses; " + otherwise
+		take(EVolume, FromFile, StatedVolume)
 	case m.opt.E == EVolume:
-		s.E, s.EFrom = EVolume, FromOption
-		s.Taken = "E read as volume in mm³, as given"
+		take(EVolume, FromOption, GivenVolume)
 	case m.opt.E == ERevolution:
-		s.E, s.EFrom = ERevolution, FromOption
-		s.Taken = fmt.Sprintf("E read as revolutions of %g mm³ each, as given", m.opt.PerRevolution*1e9)
+		take(ERevolution, FromOption, GivenTurns)
 	case m.ext.usedVolume && m.ext.usedLength:
-		s.E, s.EFrom = EMixed, FromFile
-		s.Taken = "E read as volume in mm³ where M200 in the file says so and as filament length elsewhere; " + otherwise
+		take(EMixed, FromFile, PartlyVolume)
 	case m.ext.usedVolume:
-		s.E, s.EFrom = EVolume, FromFile
-		s.Taken = "E read as volume in mm³, because M200 in the file says so; " + otherwise
+		take(EVolume, FromFile, CommandedVolume)
+	case m.opt.Believed:
+		take(EFilament, FromFile, StatedLength)
+	case m.ext.tools[s.Tools[0].Number].diameter != m.opt.Diameter:
+		take(EFilament, FromFile, CommandedLength)
 	default:
-		s.E, s.EFrom = EFilament, FromDefault
-		s.Taken = fmt.Sprintf("E read as filament length, %g mm thick: the usual default; %s", d, otherwise)
-		if m.opt.Believed {
-			s.Taken = "E read as filament length, " + m.thickness(s) + " thick as the file says; " + otherwise
-			s.EFrom = FromFile
-		} else if m.ext.tools[s.Tools[0].Number].diameter != m.opt.Diameter {
-			s.Taken = "E read as filament length, thick as M200 in the file says; " + otherwise
-			s.EFrom = FromFile
-		}
+		take(EFilament, FromDefault, UsualLength)
 	}
-}
-
-// thickness names the filament of each tool once.
-func (m *machine) thickness(s *Summary) string {
-	var all []string
-	for _, t := range s.Tools {
-		if text := fmt.Sprintf("%.3g mm", t.Diameter*1e3); !slices.Contains(all, text) {
-			all = append(all, text)
-		}
-	}
-	return strings.Join(all, " and ")
 }

@@ -79,7 +79,7 @@ func TestBelievedByTool(t *testing.T) {
 	if len(s.Tools) != 2 || math.Abs(s.Tools[0].Volume/area(1.75e-3)-1) > 1e-9 || math.Abs(s.Tools[1].Volume/area(2.85e-3)-1) > 1e-9 {
 		t.Errorf("tools %v", s.Tools)
 	}
-	if !strings.Contains(s.Taken, "1.75 mm and 2.85 mm") {
+	if s.Taken != toolpath.StatedLength {
 		t.Errorf("taken: %s", s.Taken)
 	}
 }

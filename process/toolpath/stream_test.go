@@ -83,7 +83,7 @@ func TestRefusesOtherFormats(t *testing.T) {
 		"\xff\xfeG\x001\x00": "UTF-16", "<html>": "web page", "{\"a\": 1}": "JSON",
 		"solid part\n facet normal 0 0 1\n":                    "STL",
 		"any header" + strings.Repeat("\x00", 70) + "\x0c\x00": "binary",
-		"Dear reader,\nplease find":                            "without a single G or M word",
+		"Dear reader,\nplease find":                            "no command",
 	} {
 		_, err := toolpath.Read(strings.NewReader(text), toolpath.Options{})
 		var other *toolpath.FormatError

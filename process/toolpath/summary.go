@@ -2,7 +2,7 @@ package toolpath
 
 // Summary is what a print eats, in SI units.
 type Summary struct {
-	Taken string   // a sentence for the person: how E was read and how to say otherwise
+	Taken Taken    // how E was read. Edges word it by its value
 	E     EMeaning // the same for a program
 	EFrom Origin   // who said so
 
@@ -30,6 +30,34 @@ type Summary struct {
 	Count    Count
 	Warnings []Warning // each kind once, by first line
 }
+
+// Taken is how E was read.
+type Taken string
+
+// How E may be read.
+const (
+	GivenLength     Taken = "given length"
+	GivenVolume     Taken = "given volume"
+	GivenTurns      Taken = "given turns"
+	StatedLength    Taken = "stated length"    // comments of the file say how thick its filament is
+	StatedVolume    Taken = "stated volume"    // it comes to the filament the file says it uses
+	CommandedLength Taken = "commanded length" // M200 in the file says how thick
+	CommandedVolume Taken = "commanded volume" // M200 in the file says so
+	PartlyVolume    Taken = "partly volume"    // where M200 says so, else length
+	UsualLength     Taken = "usual length"
+)
+
+// Of is what a file says otherwise than it was read.
+type Of string
+
+// What may differ.
+const (
+	Thickness  Of = "thickness"   // of the filament [m]
+	Meaning    Of = "meaning"     // of E: the file says volume
+	UsedVolume Of = "used volume" // said and moved [m³]
+	UsedMass   Of = "used mass"   // said, and by volume and density said [kg]
+	UsedLength Of = "used length" // said and moved [m]
+)
 
 // Origin says who settled a choice.
 type Origin int
@@ -100,8 +128,10 @@ type Count struct {
 // Warning is one kind of thing that did not stop the reading and may matter.
 type Warning struct {
 	Kind  Kind
-	Text  string // what it means and what was done, for the person
-	Line  int64  // where it came up first
-	First string // that line, shortened, where it is known
-	Count int64  // how often
+	Of    Of      // of SaysOtherwise: what differs
+	Said  float64 // of SaysOtherwise: by the file [m, m³, kg]
+	Found float64 // of SaysOtherwise: as it was given, moved or reckoned, in the same unit
+	Line  int64   // where it came up first
+	First string  // that line, shortened, where it is known
+	Count int64   // how often
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"net/http"
 	"net/url"
+	"time"
 
 	"hopperful/internal/say"
 	"hopperful/process/colour"
@@ -57,6 +58,15 @@ func (a Asked) Number(path string) *float64 {
 		return &v
 	}
 	return nil
+}
+
+// Day is an answered date at its first moment there; the zero time when there is none.
+func (a Asked) Day(path string, loc *time.Location) time.Time {
+	day, err := time.ParseInLocation(time.DateOnly, a.Words[path], loc)
+	if err != nil {
+		return time.Time{}
+	}
+	return day
 }
 
 // Refused puts a refusal at its field; false when it is none the sheet can show.

@@ -201,6 +201,10 @@ func (f Field) Parse(typed string) (any, error) {
 			return nil, fmt.Errorf("%q is no whole number", typed)
 		}
 		return n, nil
+	case AsDay:
+		if day, err := time.Parse(time.DateOnly, typed); err != nil || day.Year() < 2000 || day.Year() >= 2200 {
+			return nil, shop.Refuse(shop.Invalid, f.Path, fact.Say("form.no_day", fact.Name("text", typed)), fact.Say("form.write_day"))
+		}
 	case asLevels:
 		return ParseLevels(typed)
 	case AsCode:

@@ -93,6 +93,7 @@ const (
 	asLevels Way = "levels" // watts at levels of a controller, a line each
 	AsFile   Way = "file"   // an uploaded file
 	asMoment Way = "moment" // a date and time
+	AsDay    Way = "day"    // a date
 	AsList   Way = "list"   // several quantities, a line each
 	AsCurve  Way = "curve"  // wavelengths and what is sent back there, a line each
 	AsCode   Way = "code"   // a colour code as text, which may be left out

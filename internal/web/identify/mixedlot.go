@@ -65,6 +65,7 @@ func mixedSheet(d *desk.Desk) forms.Sheet {
 			{Path: "pieces", Label: p.Line("page.pieces_seen"), As: forms.AsWhole, Help: p.Line("page.pieces_seen_help")},
 			{Path: "wrong", Label: p.Line("page.pieces_wrong"), As: forms.AsWhole, Help: p.Line("page.pieces_wrong_help")},
 			forms.Text("in", p.Line("page.parted_in"), p.Line("page.parted_in_help")),
+			forms.Amount("temperature", p.Line("page.liquid_temperature"), quantity.Temperature, "°C", p.Line("page.empty_takes_room")),
 		}},
 		{Title: p.Line("page.weighed_instead"), Folded: true, Fields: []forms.Field{
 			forms.Amount("floated", p.Line("page.floated"), quantity.Mass, "g", ""),
@@ -94,7 +95,11 @@ func mixedAsked(d *desk.Desk, r *http.Request, sh forms.Sheet) (identification.M
 	}
 	req.Pieces, req.Wrong = whole("pieces"), whole("wrong")
 	if in := a.In.Typed("in"); in != "" {
-		rho, err := identification.ReadLiquid(in, roomWarm)
+		warm := roomWarm
+		if at := a.Number("temperature"); at != nil {
+			warm = *at
+		}
+		rho, err := identification.ReadLiquid(in, warm)
 		if err != nil {
 			say, hint := forms.Said(d.Say, err)
 			a.In.Refuse("in", say, hint)

@@ -30,7 +30,9 @@ func dryAskSheet() forms.Sheet {
 		forms.Amount("mass_kg", "form.mass_to_dry", quantity.Mass, "g", "form.empty_takes_the_lot"),
 		forms.Amount("dew_point_k", "form.dew_point_of_a_dry", quantity.Temperature, "°C", "form.empty_takes_30_c"),
 		forms.Amount("humidity", "form.humidity_a_desiccant_keeps", quantity.Humidity, "%RH", "form.empty_takes_10_rh"),
+		forms.Amount("flow_m3_s", "page.dry_air", quantity.VolumeFlow, "L/min", "page.dry_air_help"),
 		forms.Amount("start", "form.water_in_it_now", quantity.Share, "%", "form.empty_takes_what_its_records"),
+		forms.Amount("limit", "page.dry_limit", quantity.Share, "%", "page.dry_limit_help"),
 	}}}}
 }
 
@@ -43,7 +45,7 @@ func dryAsked(s *site.Site, w http.ResponseWriter, r *http.Request, d *desk.Desk
 	}
 	a := forms.Read(d.Say, r.URL.Query(), dryAskSheet())
 	return fit.DryRequest{Lot: id, Way: shop.Way(a.Words["way"]), Temperature: a.Number("temperature_k"), Bed: a.Number("bed_m"), Mass: a.Number("mass_kg"),
-		DewPoint: a.Number("dew_point_k"), Humidity: a.Number("humidity"), Start: a.Number("start"), Now: d.Now}, a, true
+		DewPoint: a.Number("dew_point_k"), Flow: a.Number("flow_m3_s"), Humidity: a.Number("humidity"), Start: a.Number("start"), Limit: a.Number("limit"), Now: d.Now}, a, true
 }
 
 func askDrying(s *site.Site, st *shop.State, req fit.DryRequest, a forms.Asked) *waiting.Job {

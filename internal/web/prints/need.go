@@ -186,7 +186,7 @@ func readNeed(r *http.Request, d *desk.Desk, in *forms.Input) (*shop.Need, strin
 	})
 	need, note := shop.Need{From: "typed"}, ""
 	if found, has := readUpload(r, d, in, answers); has {
-		need, note = found.Need, clipped(strings.Join(found.Warnings, "\n"))
+		need, note = found.Need, clipped(strings.Join(d.Say.All(found.Warnings), "\n"))
 	} else if mass, ok := answers["mass"]; ok {
 		need.Mass = &mass
 	} else if in.Typed("mass") == "" {
