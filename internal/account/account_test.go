@@ -57,7 +57,7 @@ func TestPassphrasesAreKeptAsHashes(t *testing.T) {
 	if err := errors.Join(err, err2); err != nil || one == two || !strings.HasPrefix(one, "$argon2id$v=19$m=65536,t=3,p=4$") || strings.Contains(one, "loud") {
 		t.Errorf("%s %s %v", one, two, err)
 	}
-	if !Fits(one, "four loud mills") || Fits(one, "four loud mill") || Fits(one, "") || Fits("", "") || Fits(Nobody, "") || Fits(strings.Replace(one, "t=3", "t=1", 1), "four loud mills") {
+	if !Fits(one, "four loud mills") || Fits(one, "four loud mill") || Fits(one, "") || Fits("", "") || Fits(Nobody(), "") || Fits(strings.Replace(one, "t=3", "t=1", 1), "four loud mills") {
 		t.Error("what fits, and what does not")
 	}
 	for _, bad := range []string{"", "eleven char", strings.Repeat("x", 5000)} {

@@ -12,6 +12,7 @@ import (
 
 	"github.com/rogpeppe/go-internal/testscript"
 
+	"hopperful/internal/account"
 	"hopperful/internal/live"
 	"hopperful/internal/store/pgtest"
 	"hopperful/plan/sensing"
@@ -21,6 +22,7 @@ import (
 // TestMain lets the test program stand in for hopperful itself, so that
 // scripts run the real thing in processes of their own.
 func TestMain(m *testing.M) {
+	account.CheapInTests()
 	testscript.Main(stopping{m}, map[string]func(){"hopperful": func() {
 		ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 		code := Main(ctx, os.Args[1:], Env{In: os.Stdin, Out: os.Stdout, Err: os.Stderr,

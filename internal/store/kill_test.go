@@ -10,6 +10,7 @@ import (
 	"strconv"
 	"testing"
 
+	"hopperful/internal/account"
 	"hopperful/internal/store/pgtest"
 	"hopperful/shop"
 )
@@ -19,6 +20,7 @@ import (
 const writeForever = "HOPPERFUL_TEST_WRITE_FOREVER"
 
 func TestMain(m *testing.M) {
+	account.CheapInTests()
 	if path := os.Getenv(writeForever); path != "" {
 		if err := appendForever(path); err != nil {
 			fmt.Fprintln(os.Stderr, err)

@@ -292,7 +292,7 @@ func (p people) owned(ctx context.Context, tx *sql.Tx) error {
 // not fit, which takes as long when nobody has that name.
 func (s *Store) Login(ctx context.Context, name, passphrase string) (bool, error) {
 	list, err := s.Accounts(ctx)
-	hash := account.Nobody
+	hash := account.Nobody()
 	for _, a := range list {
 		if a.Name == name {
 			hash = a.Hash

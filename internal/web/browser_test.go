@@ -15,6 +15,8 @@ import (
 	"github.com/chromedp/cdproto/log"
 	"github.com/chromedp/cdproto/runtime"
 	"github.com/chromedp/chromedp"
+
+	"hopperful/internal/account"
 )
 
 // tab is one window of a real browser, looking at a served shop.
@@ -71,6 +73,7 @@ func oneBrowser(t *testing.T) context.Context {
 
 // TestMain ends what all tests share when they are done: the browser and a shop.
 func TestMain(m *testing.M) {
+	account.CheapInTests()
 	code := m.Run()
 	if looked.bench != nil {
 		looked.bench.store.Close()
