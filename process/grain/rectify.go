@@ -3,6 +3,7 @@ package grain
 import (
 	"image"
 	"math"
+	"slices"
 )
 
 const (
@@ -129,10 +130,17 @@ func standingOf(luma Gray) (Standing, *card, error) {
 func best(img image.Image, s Standing, m *card) Channel {
 	step := max(1, int(s.pixels()*(s.Field[2]-s.Field[0]))/probePixels)
 	chosen, most := Luma, 0.0
+	luma := Plane(img, Luma, step)
 	for _, c := range channels {
+		plane := luma
+		if c != Luma {
+			if plane = Plane(img, c, step); slices.Equal(plane.V, luma.V) {
+				continue // of a grey picture all are alike
+			}
+		}
 		small := s
 		small.Homography = Homography{1 / float64(step), 0, 0, 0, 1 / float64(step), 0, 0, 0, 1}.after(s.Homography)
-		f := Rectify(Plane(img, c, step), small, 0)
+		f := Rectify(plane, small, 0)
 		f.Mask = both(f, m, small)
 		g := newFinder(f)
 		g.ground()
