@@ -124,3 +124,58 @@ func TestDoubtedRunsAreNamed(t *testing.T) {
 		t.Errorf("%d lead", answer.MostSpoilers)
 	}
 }
+
+// A plastic's name as a key: small letters and digits, one stroke for all else.
+func TestKeysOfNames(t *testing.T) {
+	t.Parallel()
+	for name, want := range map[string]string{"PA6 GF-30": "pa6_gf_30", "Az09": "az09", "a  b": "a_b", "/z": "z", "a:b@c[d`e{f": "a_b_c_d_e_f", "": "unknown", "—": "unknown", "ä1": "1"} {
+		if got := key(name); got != want {
+			t.Errorf("%q is %q, wanted %q", name, got, want)
+		}
+	}
+}
+
+// A campaign by hand: 200 g of S1 and 100 g of S2 put in, 190 and 95 g came out, each lot once; a run beside it is not of it.
+func TestACampaignsAccount(t *testing.T) {
+	t.Parallel()
+	run := func(from shop.LotID, charge, product float64) *shop.Ground {
+		return &shop.Ground{Mill: "Rattle", From: from, Into: "R1", Charge: charge, Product: &product, Left: shoptest.P(0), Run: 60}
+	}
+	records := []shop.Record{}
+	add := func(b shop.Body) shop.RecordID {
+		id := shop.RecordID(len(records) + 1)
+		records = append(records, shop.Record{ID: id, At: shoptest.Noon.Add(time.Duration(id) * time.Minute), Body: b})
+		return id
+	}
+	one, two := shoptest.Scrap("PLA", "black", 1), shoptest.Scrap("PLA", "black", 1)
+	one.Lot, two.Lot = "S1", "S2"
+	for _, b := range []shop.Body{&shop.MillSet{Mill: shoptest.Mill()}, &shop.ScaleSet{Scale: shop.Scale{Name: "fine", Resolution: 0.0001}}, one, two} {
+		add(b)
+	}
+	id := add(&shop.CampaignBegun{Mill: "Rattle", Polymer: "PLA", Wanted: 0.5, Cycle: shop.Cycle{Charge: 0.1, Run: 60, Charges: 5}})
+	for _, b := range []shop.Body{run("S1", 0.1, 0.095), run("S2", 0.1, 0.095), run("S1", 0.1, 0.095)} {
+		add(b)
+	}
+	s, err := shop.Fold(records)
+	if err != nil {
+		t.Fatal(err)
+	}
+	d, err := OfCampaign(s, id)
+	if err != nil {
+		t.Fatal(err)
+	}
+	rows := d.Tables[0].Rows
+	if len(rows) < 4 || math.Abs(rows[0][1].Value-0.2) > 1e-9 || math.Abs(rows[1][1].Value-0.1) > 1e-9 || math.Abs(rows[2][2].Value-0.285) > 1e-9 {
+		t.Fatalf("%+v", rows)
+	}
+	if sum := rows[len(rows)-1]; math.Abs(sum[1].Value-0.3) > 1e-9 || math.Abs(sum[2].Value-0.3) > 1e-9 || d.Tables[0].Notes[0].Code != "books.closes" {
+		t.Errorf("%g kg came in, %g kg went out: %s", sum[1].Value, sum[2].Value, d.Tables[0].Notes[0].Code)
+	}
+	lost := 0.0
+	for _, row := range rows[3 : len(rows)-1] {
+		lost += row[2].Value
+	}
+	if math.Abs(lost-0.015) > 1e-9 {
+		t.Errorf("%g kg are told as lost or held, by hand 0.015", lost)
+	}
+}

@@ -2,8 +2,10 @@ package consumption_test
 
 import (
 	"math"
+	"slices"
 	"testing"
 
+	"hopperful/figure"
 	"hopperful/plan/consumption"
 	"hopperful/polymer"
 	"hopperful/shop"
@@ -76,5 +78,24 @@ func TestWantLearnsThePurge(t *testing.T) {
 	}
 	if len(after.Inputs) < 2 || after.Inputs[1].Runs != 6 || len(after.Inputs[1].Records) != 6 {
 		t.Errorf("the purge does not name its six prints: %+v", after.Inputs)
+	}
+}
+
+// What a print of a volume wants rests on the part, and the part on its volume, its density and how prints come out.
+func TestWhatAWantRestsOn(t *testing.T) {
+	t.Parallel()
+	f := wanted(t, &shop.State{}, shop.Need{Name: "vase", Volume: shoptest.P(2e-4), Taken: "by its moves"}).Figure
+	keys := func(of []figure.Figure) (all []string) {
+		for _, x := range of {
+			all = append(all, x.Key)
+		}
+		return all
+	}
+	if got := keys(f.Inputs); !slices.Equal(got, []string{"print_mass", "purge", "start_up", "handling"}) {
+		t.Fatalf("%v", got)
+	}
+	part := f.Inputs[0]
+	if got := keys(part.Inputs); !slices.Equal(got, []string{"print_volume", "solid_density", "print_scale"}) || part.Inputs[0].How != "by its moves" || part.Inputs[0].Value != 2e-4 {
+		t.Errorf("%v, %q", got, part.Inputs[0].How)
 	}
 }

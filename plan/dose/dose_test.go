@@ -175,3 +175,27 @@ func TestDust(t *testing.T) {
 		t.Error("the same dust in a large room is too deep a layer")
 	}
 }
+
+// Ten decibels are ten times the energy: 700 s beside a mill of 90 dB(A) are less than 8000 s beside one of 80, and 900 s are more.
+func TestWhoIsMostExposed(t *testing.T) {
+	t.Parallel()
+	quiet, loud := shoptest.Mill(), shoptest.Mill()
+	quiet.Name, quiet.Noise, loud.Name, loud.Noise = "Quiet", shoptest.P(80.0), "Loud", shoptest.P(90.0)
+	for run, want := range map[float64]string{700: "Jonas", 900: "Ada"} {
+		ground := func(mill string, run float64) *shop.Ground {
+			return &shop.Ground{Mill: mill, From: "S1", Into: "R1", Charge: 0.1, Product: shoptest.P(0.09), Run: run}
+		}
+		records := []shop.Record{{Body: &shop.MillSet{Mill: quiet}}, {Body: &shop.MillSet{Mill: loud}}, {Body: shoptest.Scrap("PLA", "black", 20)},
+			{By: "Ada", Body: ground("Loud", run)}, {By: "Jonas", Body: ground("Quiet", 8000)}}
+		for i := range records {
+			records[i].ID, records[i].At = shop.RecordID(i+1), shoptest.Noon.Add(time.Duration(i-100)*time.Minute)
+		}
+		s, err := shop.Fold(records)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := of(t, s, dose.Options{}).Head.Text("who"); got != want {
+			t.Errorf("%g s at 90 dB(A): %s is most exposed", run, got)
+		}
+	}
+}

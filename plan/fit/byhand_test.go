@@ -125,3 +125,40 @@ func TestHowPrintsWeighByHand(t *testing.T) {
 		t.Errorf("all in all %g", got)
 	}
 }
+
+// A screw of 16 mm as it is usual: a fifth of the bore deep where it feeds, a third of that at the tip, five turns that pump of ten that are
+// heated; what no screw has is held to what can be made.
+func TestTheUsualScrew(t *testing.T) {
+	t.Parallel()
+	row := make([]float64, fitParams)
+	for i, c := range []struct{ depth, compression, turns, feed, tip, pump, clearance float64 }{
+		{0.2, 3, 5, 3.2e-3, 3.2e-3 / 3, 0.08, 1e-4}, {0.5, 3, 5, 6.4e-3, 6.4e-3 / 3, 0.08, 1e-4}, {0.2, 0.5, 5, 3.2e-3, 3.2e-3, 0.08, 1e-4},
+		{0.2, 12, 5, 3.2e-3, 4e-4, 0.08, 1e-4}, {0.1, 8, 5, 1.6e-3, 2e-4, 0.08, 5e-5}, {0.2, 3, 0.5, 3.2e-3, 3.2e-3 / 3, 0.016, 1e-4},
+	} {
+		row[fScrew], row[fFeedDepth], row[fCompression], row[fPumpTurns] = 0.016, c.depth, c.compression, c.turns
+		s := screwOf(row)
+		for what, x := range map[string][2]float64{"bore": {s.Diameter, 0.016}, "lead": {s.Lead, 0.016}, "flight": {s.Flight, 0.0016}, "feed": {s.FeedDepth, c.feed}, "tip": {s.DepthIn, c.tip}, "end": {s.DepthOut, c.tip},
+			"pump": {s.Pump, c.pump}, "heated": {s.Heated, 2 * c.pump}, "clearance": {s.Clearance, c.clearance}} {
+			if math.Abs(x[0]-x[1]) > 1e-12 {
+				t.Errorf("case %d: %s %g m, by hand %g", i, what, x[0], x[1])
+			}
+		}
+	}
+	row[fNozzle], row[fLand] = 1e-3, 2
+	if n := nozzleOf(row); n.Bore != 1e-3 || n.Land != 2e-3 || n.Entry != 4e-3 || math.Abs(n.Taper-2.6e-3) > 1e-12 {
+		t.Errorf("%+v", n)
+	}
+	// Air cannot be damper than damp.
+	j := &job{state: &shop.State{}, beliefs: prior()}
+	row = j.medians()
+	j.state.Shop.RoomHumidity = shoptest.P(1)
+	damp := j.wet(row)
+	if j.state.Shop.RoomHumidity = shoptest.P(1.3); j.wet(row) != damp {
+		t.Errorf("%g in damp air, %g in damper", damp, j.wet(row))
+	}
+	j.state.Shop.RoomHumidity = shoptest.P(0)
+	dry := j.wet(row)
+	if j.state.Shop.RoomHumidity = shoptest.P(-0.3); j.wet(row) != dry || dry >= damp {
+		t.Errorf("%g in dry air, %g in drier, %g in damp", dry, j.wet(row), damp)
+	}
+}

@@ -211,3 +211,12 @@ func TestWhatALoopSaysOfWater(t *testing.T) {
 		}
 	}
 }
+
+// A shop that tested no melt flow taught nothing, and it is not said that it did.
+func TestALoopWithoutTests(t *testing.T) {
+	t.Parallel()
+	r, err := reckon.Answer(nil, "loop", reckon.Given{Words: map[string]string{"material": "PP", "property": "melt flow"}, Shop: shoptest.Bin(t)})
+	if err != nil || noted(r, "reckon.own_tests") || figureOf(t, r, "factor").Basis == figure.Learned {
+		t.Errorf("%+v, %v", r.Spoilers, err)
+	}
+}

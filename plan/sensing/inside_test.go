@@ -5,6 +5,7 @@ import (
 	"testing"
 	"time"
 
+	"hopperful/answer"
 	"hopperful/process/trace"
 	"hopperful/shop"
 	"hopperful/shop/shoptest"
@@ -353,6 +354,40 @@ func TestStepsAndListOfRuns(t *testing.T) {
 		want := map[string][3]float64{"run_energy": {36e3, 35e3 * 0.95, 37e3 * 1.05}, "run_time": {120, 120, 120}, "run_end": {90, 88, 92}}[f.Key]
 		if math.Abs(f.Value-want[0]) > 1e-6 || math.Abs(f.Low-want[1]) > 1e-6 || math.Abs(f.High-want[2]) > 1e-6 {
 			t.Errorf("%s is %g of %g to %g, wanted %v", f.Key, f.Value, f.Low, f.High, want)
+		}
+	}
+}
+
+// Three quarters of a minute of readings make a mean: from 500 to 700 W are 600 W, told where motor or controller carry less all day.
+func TestWhenTheDrawIsTold(t *testing.T) {
+	t.Parallel()
+	p := shoptest.P
+	of := func(motor, controller *float64, seconds int, gap float64) []answer.Finding {
+		m := shop.Mill{Name: "Pot", ContinuousPower: motor, Controller: &shop.Control{Levels: 4, Continuous: controller}}
+		w := watch{state: shoptest.Bin(t, &shop.MillSet{Mill: m})}
+		minute := []trace.Reading{}
+		for at := 0.0; at <= float64(seconds); at += gap {
+			minute = append(minute, trace.Reading{At: at, Value: 500 + 200*at/float64(seconds)})
+		}
+		w.draw(Mill{Name: "Pot", Minute: minute})
+		return w.found
+	}
+	for i, c := range []struct {
+		motor, controller *float64
+		seconds           int
+		gap               float64
+		told              bool
+	}{
+		{p(599.0), nil, 45, 5, true}, {p(601.0), nil, 45, 5, false}, {p(599.0), nil, 44, 4, false}, {p(900.0), p(599.0), 45, 5, true}, {p(599.0), p(900.0), 45, 5, true}, {nil, p(601.0), 45, 5, false},
+		{nil, nil, 45, 5, false}, {p(599.0), nil, 60, 10, true}, {p(599.0), nil, 60, 12, false},
+	} {
+		found := of(c.motor, c.controller, c.seconds, c.gap)
+		if (len(found) == 1) != c.told {
+			t.Errorf("case %d: %+v", i, found)
+		} else if c.told {
+			if f, _ := found[0].Fact("draw"); math.Abs(f.Value-600) > 1e-6 {
+				t.Errorf("case %d: a mean of %g W", i, f.Value)
+			}
 		}
 	}
 }

@@ -132,3 +132,23 @@ func TestDoubtOfScatteringWidensTheForecast(t *testing.T) {
 		t.Error("a doubt below 0 is taken")
 	}
 }
+
+// Weights are written to six figures.
+func TestPortionsAreWrittenToSixFigures(t *testing.T) {
+	t.Parallel()
+	for weight, want := range map[float64]string{40: "40", 0.1234567: "0.123457", 1234567: "1.23457e+06", 0.5: "0.5"} {
+		if got := (Portions{{Colour: RGB{1, 1, 1}, Weight: weight}}).String(); got != "#ffffff "+want {
+			t.Errorf("%q, wanted %q", got, "#ffffff "+want)
+		}
+	}
+}
+
+// Of ten draws a tenth lies below the second and nine tenths below the tenth; the ends are the least and the greatest.
+func TestQuantilesOfDraws(t *testing.T) {
+	t.Parallel()
+	for share, want := range map[float64]float64{0: 1, 0.09: 1, 0.1: 2, 0.5: 6, 0.9: 10, 1: 10} {
+		if got := quantile([]float64{10, 9, 8, 7, 6, 5, 4, 3, 2, 1}, share); got != want {
+			t.Errorf("the quantile of %g is %g, by hand %g", share, got, want)
+		}
+	}
+}
