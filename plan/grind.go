@@ -5,7 +5,6 @@ import (
 	"math"
 	"slices"
 	"strings"
-	"time"
 
 	"hopperful/answer"
 	"hopperful/estimate"
@@ -326,7 +325,7 @@ func newBench(s *shop.State, m shop.Mill, p polymer.Polymer, beliefs estimate.Be
 		return nil, err
 	}
 	b := &bench{mill: m, levels: draws(m), rows: rows, beliefs: beliefs, wanted: want.make, bounds: usual,
-		room: answer.Room, handling: defaultHandling, within: math.Inf(1), impact: impact.Value, plastic: p.Name}
+		handling: defaultHandling, within: math.Inf(1), impact: impact.Value, plastic: p.Name}
 	for _, one := range beliefs.List() {
 		b.runs = max(b.runs, one.Runs)
 	}
@@ -334,9 +333,7 @@ func newBench(s *shop.State, m shop.Mill, p polymer.Polymer, beliefs estimate.Be
 	if m.Controller != nil {
 		b.bounds.controller = unlimited(m.Controller.Continuous)
 	}
-	if room, _, ok := roomOf(s, m.Name); ok {
-		b.room = room
-	}
+	b.room, _, _ = roomOf(s, m.Name)
 	if s.Shop.Handling != nil {
 		b.handling = *s.Shop.Handling
 	}
@@ -347,35 +344,6 @@ func newBench(s *shop.State, m shop.Mill, p polymer.Polymer, beliefs estimate.Be
 	b.grid, err = breakage.NewGrid(b.largest)
 	return b, err
 }
-
-// roomOf is how warm the room is thought to be [K]: as the shop says, or as last
-// read at the mill, whose cold wall is as warm as the room; from names the
-// record.
-func roomOf(s *shop.State, mill string) (room float64, from shop.RecordID, ok bool) {
-	if s.Shop.RoomTemperature != nil {
-		return *s.Shop.RoomTemperature, 0, true
-	}
-	var last time.Time
-	for _, r := range s.Records.NewestOf(shop.Lately, (*shop.Ground)(nil)) {
-		b, is := r.Body.(*shop.Ground)
-		if !is || b.Mill != mill {
-			continue
-		}
-		cold := last.IsZero() || r.At.Sub(last) >= sitting
-		last = r.At
-		switch {
-		case b.Room != nil:
-			room, from, ok = *b.Room, r.ID, true
-		case cold && b.WallBefore != nil && *b.WallBefore < warmest:
-			room, from, ok = *b.WallBefore, r.ID, true
-		}
-	}
-	return room, from, ok
-}
-
-// warmest is the room beyond which a wall that was read before a run stood in
-// the sun or was still warm [K]. Judgement.
-const warmest = 273.15 + 30
 
 func unlimited(v *float64) float64 {
 	if v == nil {

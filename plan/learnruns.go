@@ -86,8 +86,8 @@ func readUpto(s *shop.State, m shop.Mill, end int) (*logbook, error) {
 			run.WallStopped = nil
 		}
 		l.take(s, m.Name, r)
-		if run.RoomGuessed && s.Shop.RoomTemperature == nil && l.coldWall != nil {
-			run.Room = *l.coldWall
+		if run.RoomGuessed && s.Shop.RoomTemperature == nil {
+			run.Room, _, _ = l.kelvin()
 		}
 		run.Day, run.OfDay = l.days, l.ofDay
 		run.Sieved = sieved(stacks[r.ID])

@@ -182,13 +182,13 @@ func TestTallyOfAMill(t *testing.T) {
 	state(&shop.MillSet{Mill: mill}, 0)
 	state(shoptest.Scrap("PLA", "black", 5), minute)
 	a := state(run(0.1, shoptest.P(294)), minute)
-	if a.count != 1 || a.days != 1 || a.ofDay != 1 || a.since != 0.1 || a.coldWall == nil || *a.coldWall != 294 || a.chapter != 0 || a.last != 3 {
+	if a.count != 1 || a.days != 1 || a.ofDay != 1 || a.since != 0.1 || a.room == nil || *a.room != 294 || a.chapter != 0 || a.last != 3 {
 		t.Errorf("after a run %+v", a)
 	}
-	if a = state(run(0.2, shoptest.P(300)), minute); a.count != 2 || a.days != 1 || a.ofDay != 2 || math.Abs(a.since-0.3) > 1e-12 || *a.coldWall != 294 {
+	if a = state(run(0.2, shoptest.P(300)), minute); a.count != 2 || a.days != 1 || a.ofDay != 2 || math.Abs(a.since-0.3) > 1e-12 || *a.room != 294 || *a.coolest != 294 {
 		t.Errorf("after two of a sitting %+v", a)
 	}
-	if a = state(run(0.1, shoptest.P(310)), day); a.days != 2 || a.ofDay != 1 || a.coldWall != nil { // 37 °C is no room's
+	if a = state(run(0.1, shoptest.P(310)), day); a.days != 2 || a.ofDay != 1 || *a.room != 294 || *a.coolest != 310 { // 37 °C is no room's: it is what it was
 		t.Errorf("the day after %+v", a)
 	}
 	if a = state(&shop.Serviced{Mill: "Pot", Part: shop.BladePart, What: shop.Inspected, Sound: shop.Yes}, minute); a.chapter != 0 || a.since == 0 {
@@ -261,6 +261,9 @@ func TestHowWarmTheRoomIs(t *testing.T) {
 		{nil, []*shop.Ground{run("Pot", p(300), p(292))}, []time.Duration{day}, 292, 4},
 		{nil, []*shop.Ground{run("Pot", p(291), nil), run("Pot", p(300), p(295))}, []time.Duration{day, soon}, 295, 5},
 		{nil, []*shop.Ground{run("Pan", p(291), nil)}, []time.Duration{day}, 0, 0},
+		{nil, []*shop.Ground{run("Pot", p(291), nil), run("Pot", nil, nil)}, []time.Duration{day, day}, 291, 4},     // nobody read it since
+		{nil, []*shop.Ground{run("Pot", p(291), nil), run("Pot", p(290), nil)}, []time.Duration{day, soon}, 290, 4}, // a wall is no cooler
+		{nil, []*shop.Ground{run("Pot", p(291), nil), run("Pot", p(304), p(295)), run("Pot", p(294), nil)}, []time.Duration{day, day, day}, 294, 6},
 	} {
 		all := []shop.Body{&shop.MillSet{Mill: shop.Mill{Name: "Pot"}}, &shop.MillSet{Mill: shop.Mill{Name: "Pan"}}, shoptest.Scrap("PLA", "black", 5)}
 		at := shoptest.Noon.AddDate(0, 0, -20)

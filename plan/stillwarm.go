@@ -86,7 +86,7 @@ func (b *bench) leftWarm(known *lesson, now time.Time) error {
 	}
 	b.fill(s, known, runs[from].Record, (*estimate.Fitted).Met)
 	if from > 0 {
-		s.begin(&runs[from-1])
+		s.begin(&runs[from-1], b.room)
 	}
 	levels := draws(b.mill)
 	for k := from; k < len(runs); k++ {
@@ -105,12 +105,12 @@ func (b *bench) leftWarm(known *lesson, now time.Time) error {
 }
 
 // begin puts the wall where it was read at the stop before.
-func (s *still) begin(before *estimate.Run) {
+func (s *still) begin(before *estimate.Run, room float64) {
 	if before.WallAfter == nil {
 		return
 	}
 	for i := range s.wall {
-		s.wall[i] = math.Max(0, *before.WallAfter-before.Room)
+		s.wall[i] = math.Max(0, *before.WallAfter-room)
 	}
 }
 
@@ -181,7 +181,7 @@ func (b *bench) ranOn(s *still, r estimate.Run, d draw, rest float64) error {
 		for i := from; i < to; i++ {
 			wall := s.wall[i] * coolsTo(row, rest)
 			if r.WallBefore != nil {
-				wall = *r.WallBefore - r.Room
+				wall = *r.WallBefore - b.room
 			}
 			s.inside[i] = r.Met(s.inside[i])
 			met := r.Charge + s.inside[i]
@@ -189,7 +189,7 @@ func (b *bench) ranOn(s *still, r estimate.Run, d draw, rest float64) error {
 			_, held := split(v.passed[0], v.held[0], met, factors.Product[i], factors.Left[i])
 			s.inside[i], _ = r.Remains(s.inside[i], row[estimate.Dust], &held, b.volume()*row[estimate.GrainBulk])
 			if r.WallAfter != nil {
-				s.wall[i] = math.Max(0, *r.WallAfter-r.Room)
+				s.wall[i] = math.Max(0, *r.WallAfter-b.room)
 			}
 		}
 		return nil

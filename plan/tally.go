@@ -23,18 +23,18 @@ const (
 
 // tally is what had happened to a mill.
 type tally struct {
-	count    int           // runs so far
-	chapter  int           // blades so far
-	since    float64       // ground on the blade that is in [kg]
-	sheets   int           // screens replaced or mended so far
-	today    string        // of the latest run that can be learned from
-	days     int           // on which the mill ran
-	ofDay    int           // runs of the latest day
-	coldWall *float64      // before the first run of the sitting, nil: not read
-	unsure   bool          // the latest run cannot be learned from
-	last     shop.RecordID // the latest that can, 0 for none
-	looked   shop.RecordID // the latest look at a part of the mill, 0 for none
-	lastAt   time.Time
+	count   int           // runs so far
+	chapter int           // blades so far
+	since   float64       // ground on the blade that is in [kg]
+	sheets  int           // screens replaced or mended so far
+	today   string        // of the latest run that can be learned from
+	days    int           // on which the mill ran
+	ofDay   int           // runs of the latest day
+	climate               // of the room
+	unsure  bool          // the latest run cannot be learned from
+	last    shop.RecordID // the latest that can, 0 for none
+	looked  shop.RecordID // the latest look at a part of the mill, 0 for none
+	lastAt  time.Time
 }
 
 // mark is what had happened before a run.
@@ -135,12 +135,11 @@ func (t *tally) ran(s *shop.State, r shop.Record, b *shop.Ground) {
 	if t.unsure = !usable; t.unsure {
 		return
 	}
-	if t.last == 0 || r.At.Sub(t.lastAt) >= sitting { // the wall of the cold mill is as warm as the room
-		t.coldWall = nil
-		if sound.WallBefore != nil && *sound.WallBefore <= warmest {
-			t.coldWall = sound.WallBefore
-		}
+	rested := r.At.Sub(t.lastAt)
+	if t.last == 0 {
+		rested = -1
 	}
+	t.read(r.ID, &sound, rested)
 	if day := r.At.Format(time.DateOnly); day != t.today {
 		t.today, t.days, t.ofDay = day, t.days+1, 0
 	}

@@ -36,7 +36,10 @@ func (j *job) steps(g *Grinding, t campaign) []answer.Action {
 	if g.Empty != nil {
 		do(fact.Say("plan.empty_first", fact.Figure("lies", *g.Empty)))
 	}
-	if g.Setting.Wait != nil {
+	switch below := g.Setting.Below; {
+	case below != nil && j.bench.still.warm():
+		takes(fact.Say("plan.still_warm_until", fact.Set("below", quantity.Temperature, below.Value)), g.Setting.Wait)
+	case g.Setting.Wait != nil:
 		takes(fact.Say("plan.still_warm"), g.Setting.Wait)
 	}
 	if t.d.Level > 0 {
