@@ -212,6 +212,7 @@ const (
 	mostlyCool = 0.7    // of the draws, in which what was done keeps the charge's limit at the least
 	saneRest   = 1200.0 // s, that people wait between two charges
 	lasting    = 2.0    // at most, that what is nearer to practice may take
+	oftener    = 1.3    // and as often as a charge may be filled for it, where that is often
 )
 
 // settled settles the best campaigns of the first look with all draws and
@@ -250,6 +251,9 @@ func (b *bench) instead(t, best campaign) bool {
 		return false
 	case t.cost() <= (1+noise)*best.cost(), b.practice.before != nil && t.turned <= asDone && t.cost() <= (1+turning)*best.cost():
 		return true
+	}
+	if t.charges > fewCharges && float64(t.charges) > oftener*float64(best.charges) { // crumbs are known to work, and no work for a person
+		return false
 	}
 	return len(b.practice.deeds) < fewDeeds && t.away <= asDone && t.rest <= saneRest && t.cost() <= (1+unproved)*best.cost() &&
 		t.total() <= lasting*best.total() && t.shares.cool >= math.Min(best.shares.cool-drawNoise, mostlyCool)

@@ -49,11 +49,11 @@ func TestTheRunsOfASitting(t *testing.T) {
 	l.runs[0].Rest = shoptest.P(33)
 	near(t, "as noted", b.restBetween(l, l.runs, 0), 33)
 	s := &still{wall: []float64{9, 9}}
-	s.begin(&estimate.Run{Room: 293})
+	s.begin(&estimate.Run{Room: 290}, 293)
 	near(t, "nobody read it", s.wall[1], 9)
-	s.begin(&estimate.Run{Room: 293, WallAfter: shoptest.P(300)})
+	s.begin(&estimate.Run{Room: 290, WallAfter: shoptest.P(300)}, 293)
 	near(t, "read", s.wall[1], 7)
-	s.begin(&estimate.Run{Room: 293, WallAfter: shoptest.P(290)})
+	s.begin(&estimate.Run{Room: 290, WallAfter: shoptest.P(290)}, 293)
 	near(t, "read colder than the room", s.wall[0], 0)
 	// A twentieth of a usual charge is worth emptying the mill for.
 	b.practice.deeds = []deed{done(0.1, 60, 0)}

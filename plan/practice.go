@@ -34,6 +34,7 @@ type practice struct {
 	yields []float64 // product of the runs on which it was weighed [kg]
 	most   float64   // the hardest load a plan may ask for, see mostPress: each draw of each campaign asks for it
 	mass   float64   // the most that may lie before the rotor at any level, see belowStalls [kg]
+	common float64   // what such mills are filled with, see mostPress; 0: nobody knows the chamber [kg]
 	before *deed     // the charge before, of the sitting that goes on, where it came out; nil: none
 }
 
@@ -79,6 +80,9 @@ func practiceOf(log *logbook, m shop.Mill, going int, scrap feed, fill func(kg f
 		fill = func(float64) float64 { return 0 }
 	}
 	p := practice{levels: levelsOf(m)}
+	if m.Chamber != nil {
+		p.common = commonCharge * *m.Chamber
+	}
 	var open []deed // stalls since a charge of such scrap went through
 	book := estimate.Prior()
 	lies, most := 0.0, chamberOf(m)*book[estimate.GrainBulk].Median
@@ -177,19 +181,27 @@ func (p *practice) oftenPress(plastic string) float64 {
 }
 
 // mostPress is the hardest load a plan may ask for, and the most that may lie before the
-// rotor at any level: a step beyond what it took, and below what stalled it.
+// rotor at any level: a step beyond what it took, and below what stalled it. Who began with
+// little, because it warms, knows that it takes what all such mills do: where nothing
+// stalled, what lies in the mill is no reason to fill ever less. Some runs on, practice speaks.
 func (p *practice) mostPress() (press, mass float64) {
 	press, mass = math.Inf(1), math.Inf(1)
 	for i, d := range p.deeds {
 		if i == 0 {
 			press, mass = 0, 0
 		}
+		if i == 0 && len(p.deeds) < fewDeeds {
+			press, mass = pressStep*p.common/(usualLevel*math.Sqrt(usualLevel)), massStep*p.common
+			if p.levels == 0 {
+				press = pressStep * p.common
+			}
+		}
 		if p.known(d) {
 			press = math.Max(press, pressStep*p.press(d.met, d.level))
 		}
 		mass = math.Max(mass, massStep*d.met)
 	}
-	if press == 0 { // no level was noted
+	if !p.noted() && p.levels > 0 {
 		press = math.Inf(1)
 	}
 	return p.belowStalls(press, mass)
@@ -245,8 +257,10 @@ func abs(n int) int { return max(n, -n) }
 func (p *practice) spans() (charge, time [2]float64) {
 	charge, time = [2]float64{math.Inf(1), 0}, [2]float64{math.Inf(1), 0}
 	up := [2]float64{massStep, timeStep}
-	if len(p.deeds) == 1 { // of a single charge nobody knows how it goes on
-		up = [2]float64{1, 1}
+	if len(p.deeds) == 1 { // of a single charge nobody knows how it goes on, but that more has to come out
+		if up = [2]float64{1, 1}; p.deeds[0].poor() {
+			up[1] = timeStep
+		}
 	}
 	for _, d := range p.deeds {
 		charge = [2]float64{math.Min(charge[0], d.charge/massStep), math.Max(charge[1], d.charge*up[0])}
@@ -262,8 +276,28 @@ const shortestRun = 30.0
 // halfOut is the share of a charge below which little came out.
 const halfOut = 0.5
 
-// soon leaves out the times at which a charge is ground shorter than one of which little
-// came out, where no other like it came out so soon: it is filled less, or ground longer.
+// poor reports whether little came out of a charge.
+func (d deed) poor() bool { return d.out >= 0 && d.out < halfOut*d.charge }
+
+// nothingOut is the share of a charge below which next to nothing came out, and clearlyOver is
+// how much longer it is ground then: the same once more teaches nothing. Judgement.
+const (
+	nothingOut  = 0.1
+	clearlyOver = 1.25
+)
+
+// again is how long for its mass a charge is ground at the least after one of which little
+// came out, as a share of that one's time.
+func (d deed) again() float64 {
+	if d.out < nothingOut*d.charge {
+		return clearlyOver
+	}
+	return 0.99 // as read off a stopwatch
+}
+
+// soon leaves out the times at which a charge is ground shorter for its mass than one of
+// which little came out, where no other like it came out so soon: it is filled less, or
+// ground longer.
 func (p *practice) soon(charge float64, times []float64) []float64 {
 	return slices.DeleteFunc(slices.Clone(times), func(time float64) bool {
 		poor := false
@@ -271,7 +305,7 @@ func (p *practice) soon(charge float64, times []float64) []float64 {
 			switch {
 			case d.out >= halfOut*d.charge && charge <= 1.1*d.charge && time >= d.time/1.1:
 				return false
-			case d.out >= 0 && d.out < halfOut*d.charge && charge >= 0.9*d.charge && time < 0.99*d.time:
+			case d.poor() && time < d.again()*d.time*math.Min(1, charge/(0.9*d.charge)):
 				poor = true
 			}
 		}

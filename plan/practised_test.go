@@ -47,9 +47,9 @@ func TestLittleOutAsksForMoreTime(t *testing.T) {
 	}{
 		{[]deed{poor}, 0.1, []float64{50, 98.9, 99.1, 120}, []float64{99.1, 120}},
 		{[]deed{poor}, 0.0901, []float64{50, 120}, []float64{120}},
-		{[]deed{poor}, 0.0899, []float64{50, 120}, []float64{50, 120}},
-		{[]deed{done(0.1, 100, 0)}, 0.1, []float64{50}, []float64{50}}, // nobody weighed it
-		{[]deed{with(done(0.1, 100, 0), 0)}, 0.1, []float64{50}, nil},
+		{[]deed{poor}, 0.072, []float64{50, 79, 80, 120}, []float64{80, 120}},              // as long for its mass
+		{[]deed{done(0.1, 100, 0)}, 0.1, []float64{50}, []float64{50}},                     // nobody weighed it
+		{[]deed{with(done(0.1, 100, 0), 0)}, 0.1, []float64{50, 120, 126}, []float64{126}}, // the same again teaches nothing
 		{[]deed{with(done(0.1, 100, 0), 0.051)}, 0.1, []float64{50}, []float64{50}},
 		{[]deed{poor, with(done(0.1, 66, 0), 0.06)}, 0.1, []float64{59, 61, 98}, []float64{61, 98}},
 		{[]deed{poor, with(done(0.1, 66, 0), 0.06)}, 0.1099, []float64{59, 61}, []float64{61}},
