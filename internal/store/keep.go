@@ -1,6 +1,7 @@
 package store
 
 import (
+	"bufio"
 	"bytes"
 	"context"
 	"crypto/sha256"
@@ -23,8 +24,9 @@ import (
 // whole, and the record it ends with is in the shop under the same seal.
 
 const (
-	keptMark  = "hopperful kept state 2\n"
-	keptBlock = 64 << 10 // bytes under one check sum
+	keptMark  = "hopperful kept state 3\n"
+	keptBlock = 8 << 10 // bytes under one check sum, and read at a time: a lot has some hundred
+	manyKept  = 16      // blocks are looked at together, and written
 )
 
 // How much lies between the records and the kept state, in records. Judgement: a
@@ -65,14 +67,15 @@ func writeKept(path string, end tail, pack func(io.Writer) error) (shop.Packed, 
 	if err != nil {
 		return nil, err
 	}
-	w := &summing{to: f}
+	out := bufio.NewWriterSize(f, manyKept*keptBlock)
+	w := &summing{to: out}
 	head := headOf(end)
 	if _, err = w.Write(head); err == nil {
 		err = pack(w)
 	}
 	size := w.size()
 	if err == nil {
-		err = w.close()
+		err = errors.Join(w.close(), out.Flush())
 	}
 	var packed shop.Packed
 	if err == nil {
@@ -205,17 +208,19 @@ func sumsOf(f *os.File) (whole int, sums []uint32, err error) {
 	if _, err := f.ReadAt(b, left); err != nil {
 		return 0, nil, err
 	}
-	block := make([]byte, keptBlock)
-	for at := int64(0); at < left; at += keptBlock {
-		part := block[:min(keptBlock, left-at)]
+	many := make([]byte, manyKept*keptBlock)
+	for at := int64(0); at < left; at += int64(len(many)) {
+		part := many[:min(int64(len(many)), left-at)]
 		if _, err := f.ReadAt(part, at); err != nil {
 			return 0, nil, err
 		}
-		sum := binary.LittleEndian.Uint32(b[4*len(sums):])
-		if sumOf(part) != sum {
-			return 0, nil, errKeptDamaged
+		for ; len(part) > 0; part = part[min(keptBlock, len(part)):] {
+			sum := binary.LittleEndian.Uint32(b[4*len(sums):])
+			if sumOf(part[:min(keptBlock, len(part))]) != sum {
+				return 0, nil, errKeptDamaged
+			}
+			sums = append(sums, sum)
 		}
-		sums = append(sums, sum)
 	}
 	return int(left), sums, nil
 }

@@ -27,7 +27,7 @@ type keptFile struct {
 }
 
 // mostHot is how many blocks are kept before the older half is let go: 2 MB in all.
-const mostHot = 16
+const mostHot = 128
 
 // lying is a packed state in a file that was looked at. Windows lets nobody put another file in the
 // place of one that is open: there it is read whole.
