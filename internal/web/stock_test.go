@@ -109,3 +109,15 @@ func TestTheFirstPageNamesANeedOnce(t *testing.T) {
 		}
 	}
 }
+
+// An empty stock offers its one action once, and keeps the number of its example with its unit.
+func TestAnEmptyStockOffersOneAction(t *testing.T) {
+	t.Parallel()
+	page := emptyShop(t, Options{}).get("/stock").Body.String()
+	if n := strings.Count(page, `href="/record/take-in"`); n != 1 {
+		t.Errorf("taking in is offered %d times", n)
+	}
+	if !strings.Contains(page, "1.2\u00a0kg") {
+		t.Error("the example breaks between its number and its unit")
+	}
+}
