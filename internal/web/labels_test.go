@@ -67,3 +67,14 @@ func TestLabelsOnAPhone(t *testing.T) {
 		t.Error(list)
 	}
 }
+
+// A number of labels that cannot be gone is told, and stays.
+func TestLabelsThatCannotBeGone(t *testing.T) {
+	t.Parallel()
+	b := demoShop(t, Options{})
+	for _, typed := range []string{"x", "-1", "9999"} {
+		if w := b.get("/labels?skip=" + typed); w.Code != http.StatusUnprocessableEntity || !strings.Contains(w.Body.String(), `value="`+typed+`"`) {
+			t.Errorf("%s answers %d", typed, w.Code)
+		}
+	}
+}

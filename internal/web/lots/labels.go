@@ -97,7 +97,7 @@ func drawLabels(d *desk.Desk, v *labelsView) (sticker.Sheets, *forms.Wrong, erro
 	}
 	skip, err := strconv.Atoi(v.Skip)
 	if err != nil || skip < 0 || skip >= size.PerPage() {
-		skip, v.Skip = 0, "0"
+		return no(d.Say.Line("page.labels_no_skip", fact.Name("text", site.Clip(v.Skip)), fact.Count("most", size.PerPage()-1)), "")
 	}
 	var ids []shop.LotID
 	for _, word := range strings.FieldsFunc(v.Lots, func(r rune) bool { return r == ' ' || r == ',' || r == ';' }) {
