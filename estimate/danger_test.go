@@ -44,6 +44,41 @@ func TestFewRunsBelieveTheDangerousSide(t *testing.T) {
 	}
 }
 
+// A charge of which nothing comes is a reading like any other: the next of its kind is
+// thought to give little, and each further one less.
+func TestAChargeThatGivesNothingIsBelieved(t *testing.T) {
+	t.Parallel()
+	run := func(i int) estimate.Run {
+		return estimate.Run{Record: int64(i + 1), Polymer: "PLA", Screen: "3 mm", Since: 0.05 * float64(i), Charge: 0.05, Time: 60, Room: 293.15, Day: i + 1, OfDay: 1,
+			Resolution: 0.001, Load: estimate.Load{Watts: 500, Spread: 1.4}, Largest: 0.03, Thickness: 0.0016, Product: ptr(0.0)}
+	}
+	last := 0.05
+	for _, n := range []int{1, 2, 4, 7} {
+		var all []estimate.Run
+		for i := range n {
+			all = append(all, run(i))
+		}
+		out, err := fitted(t, all).Outcomes(run(n), 200, rand.New(rand.NewPCG(6, 6)))
+		if err != nil {
+			t.Fatal(err)
+		}
+		products := make([]float64, len(out))
+		for i, o := range out {
+			products[i] = o.Product
+		}
+		slices.Sort(products)
+		middle := products[len(products)/2]
+		t.Logf("after %d: %.1f g (%.1f to %.1f)", n, 1e3*middle, 1e3*products[20], 1e3*products[180])
+		if middle > last {
+			t.Errorf("after %d charges of 50 g that gave nothing %.1f g are expected, after fewer %.1f g", n, 1e3*middle, 1e3*last)
+		}
+		last = middle
+	}
+	if last > 0.005 {
+		t.Errorf("after seven charges of 50 g that gave nothing %.1f g are expected", 1e3*last)
+	}
+}
+
 // What was left and not weighed lies between nothing and what can be inside: told by
 // the masses, by the models, by both, or not at all.
 func TestAnUnweighedRestIsAMassBetweenTheTwo(t *testing.T) {

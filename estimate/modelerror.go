@@ -47,7 +47,7 @@ var errorPriors = [errorKinds]errorPrior{
 	errorOfHeat:    {"wall", 0.12, 0.25, 0.05, 0.06, 0.68, 0.08},  // where the loss goes: fan, lid, bearings, spot measured; a blunt blade rubs
 	errorOfCharge:  {"charge", 0.21, 0.16, 0.05, 0.06, 1.0, 0.05}, // what a thermometer pointed at or stuck into grains sees; hot and cool grains lie side by side
 	errorOfEnergy:  {"energy", 0.06, 0.16, 0.03, 0.04, 0.68, 0},   // efficiency of the motor and the draw of the empty mill change with the load
-	errorOfSizes:   {"sizes", 0.10, 0.12, 0.05, 0.06, 1.7, 0.04},  // published curves of one mill and sheet move by a quarter with speed and moisture; plastic is dry
+	errorOfSizes:   {"sizes", 0.08, 0.12, 0.05, 0.05, 1.7, 0.04},  // published curves of one mill and sheet move by a quarter with speed and moisture; plastic is dry
 }
 
 // axes are the directions of a setting along which the models may err.

@@ -144,6 +144,9 @@ func (f *Fitted) Expect(r Run, n int, rng *rand.Rand) ([]Expected, error) {
 		for i := range outcomes {
 			out[k].Draws[i] = outcomes[i].readings[k] + outcomes[i].spreads[k]*rng.NormFloat64()
 		}
+		if by := shoulder[q.of]; by > 0 && len(f.fit.runs) > 0 {
+			shouldered(out[k].Draws, by)
+		}
 	}
 	return out, nil
 }

@@ -26,6 +26,7 @@ const (
 	stackSquare = 0.09 * 0.09 // of the mix
 	stackOwn    = 0.08 * 0.08 // of a charge like no other
 	farStack    = 0.36        // an error's square counts as this at most
+	crumb       = 0.01        // of what is in the mill: a product errs by as much at the least
 	farMixed    = 0.3         // of the mix, where all of it shows
 
 	strayed       = 0.18 // a step away from the records
@@ -148,12 +149,13 @@ type logYield struct{ yield, miss, bite float64 }
 // known; false where its product is no guide.
 func (f *Fitted) yielded(i, k int) (logYield, bool) {
 	r, one := &f.fit.runs[i], &f.left[i]
-	if r.Product == nil || !(*r.Product > 0) || one.miss == nil {
+	if r.Product == nil || one.miss == nil {
 		return logYield{}, false
 	}
-	expected := math.Max(*r.Product-one.miss[k], 0.05**r.Product)
 	in := r.in(f.fit.now[i].residue)
-	return logYield{math.Log(*r.Product / in), math.Log(*r.Product / expected), bite(expected / in)}, true
+	product := math.Max(*r.Product, leastYield*in) // nothing is less than can be told from it
+	expected := math.Max(product-one.miss[k], 0.05*product)
+	return logYield{math.Log(product / in), math.Log(product / expected), bite(expected / in)}, true
 }
 
 // stack mixes the yield into the factors on the models' products, one a draw: the
@@ -187,7 +189,8 @@ func (p *pencil) mix(in, distance float64, logs []float64) {
 	to := middle - (1-share)*apart
 	// The share is a regression's coefficient and known no better than one.
 	mixed := p.square * square(bite(math.Exp(to)/in)) * (1 - share + apart*apart/p.told)
-	spread := math.Sqrt(share*own*own + mixed + square(strayed*strays(distance)))
+	least := crumb * in / math.Exp(to)
+	spread := math.Sqrt(square(productShoulder)*(share*own*own+mixed) + square(strayed*strays(distance)) + least*least)
 	if own < 1e-9 { // a single draw, or no doubt at all
 		for i := range logs {
 			logs[i] += to - middle

@@ -49,6 +49,7 @@ func (f *Fitted) unsieved(t Target, rows [][]float64) ([]float64, error) {
 		after[i], err = w.half(&f.fit.runs[last], rows[i])
 		return err
 	})
+	shouldered(before, sizesShoulder)
 	larger := make([]float64, len(rows))
 	for i := range rows {
 		if repeats(i) {
