@@ -49,7 +49,7 @@ func TestChanges(t *testing.T) {
 }
 
 // In a package with one test, what the test holds is noticed, what it passes by is not,
-// and what it never runs is told apart.
+// and what it never runs is told apart. A property that fails leaves nothing in the tree.
 func TestTry(t *testing.T) {
 	t.Parallel()
 	if testing.Short() {
@@ -69,7 +69,8 @@ func TestTry(t *testing.T) {
 	})
 	for name, text := range map[string]string{
 		"a.go": "package a\n\nfunc held(x float64) float64 { return x * 2 }\n\nfunc passed(x float64) bool { return x > 7 }\n\nvar Passed = passed\n\nfunc never(x int) int { return x + 1 }\n",
-		"a_test.go": "package a\n\nimport \"testing\"\n\nfunc TestA(t *testing.T) {\n\tpassed(1)\n\tif held(3) != 6 {\n\t\tt.Fail()\n\t}\n}\n" +
+		"a_test.go": "package a\n\nimport (\n\t\"testing\"\n\n\t\"pgregory.net/rapid\"\n)\n" +
+			"\nfunc TestA(t *testing.T) {\n\tpassed(1)\n\trapid.Check(t, func(t *rapid.T) {\n\t\tif x := rapid.IntRange(1, 9).Draw(t, \"x\"); held(float64(x)) != float64(x+x) {\n\t\t\tt.Fatal(x)\n\t\t}\n\t})\n}\n" +
 			"\nfunc TestBroken(t *testing.T) { never(1); t.Fail() }\n",
 	} {
 		if err := os.WriteFile(filepath.Join(folder, name), []byte(text), 0o600); err != nil {
@@ -87,6 +88,9 @@ func TestTry(t *testing.T) {
 			t.Fatal(err)
 		}
 		testTold(t, out.String(), name)
+		if _, err := os.Stat(filepath.Join(folder, "testdata")); !os.IsNotExist(err) {
+			t.Errorf("the property that failed left its draw in the tree: %v", err)
+		}
 	}
 	// Another package's test notices what its own passes by.
 	beside := filepath.Join("testdata", "beside")

@@ -115,6 +115,10 @@ func (b *bench) compile(ctx context.Context, sites []site) (string, error) {
 // the change: a busy machine looks the same.
 const still = 10 * time.Minute
 
+// leaveNothing keeps properties that fail from writing the draw that failed them beside the tests, where the next run of
+// the tests as things are would begin with it.
+const leaveNothing = "RAPID_NOFAILFILE=true"
+
 // run runs some of the tests, with so much time of the processor, and returns what they
 // printed and how much they took.
 func (b *bench) run(ctx context.Context, allowed time.Duration, variables []string, args ...string) (out []byte, took time.Duration, err error) {
@@ -122,7 +126,7 @@ func (b *bench) run(ctx context.Context, allowed time.Duration, variables []stri
 	defer stop()
 	limited := fmt.Sprintf(`ulimit -t %d; exec "$0" "$@"`, int(math.Ceil(allowed.Seconds())))
 	c := exec.CommandContext(timed, "sh", append([]string{"-c", limited, b.program, "-test.short", "-test.parallel=1"}, args...)...)
-	c.Dir, c.Env = b.dir, append(os.Environ(), variables...)
+	c.Dir, c.Env = b.dir, append(append(os.Environ(), leaveNothing), variables...)
 	c.WaitDelay = time.Second
 	out, err = c.CombinedOutput()
 	if timed.Err() != nil {
