@@ -42,7 +42,7 @@ func (s *Solver) solveNarrow(live []int32) (Status, error) {
 // pack makes t the program of some columns of s, at the basis of s.
 func (t *Solver) pack(s *Solver, live []int32) {
 	m, n := len(s.rows), len(live)
-	t.columns, t.scale, t.pivots, t.age = n, s.scale, 0, 0
+	t.columns, t.scale, t.pivots = n, s.scale, 0
 	t.packing = sized(t.packing, m*n)
 	t.rows = t.rows[:0]
 	for i, row := range s.rows {
