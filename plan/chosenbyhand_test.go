@@ -366,3 +366,60 @@ func TestTheMiddleDraw(t *testing.T) {
 		}
 	}
 }
+
+// Of a wall that has to be 4 K over the room, found as 3.15 K, rests are 18 minutes: 2460 s in all. In a room 5 K cooler it may
+// be 14 K, and nobody waits: 420 s. Where nothing is possible for the noise, 5 dB make it so, and nothing else does.
+func TestWhatEasingALimitSaves(t *testing.T) {
+	t.Parallel()
+	saved := func(change func(*bench)) (map[string]float64, []campaign) {
+		j, one := round(t)
+		b := j.bench
+		b.bounds.motor, b.wanted, b.practice.deeds = 500, []float64{0.19, 0.19, 0.19}, []deed{done(0.1, 100, 12)}
+		change(b)
+		all, openings := map[string]float64{}, b.openings([]*cell{one.cell})
+		for _, p := range b.prices(openings) {
+			if all[p.limit] = p.saves; p.saves == 0 {
+				delete(all, p.limit)
+			}
+		}
+		return all, b.best(openings, 1, math.Inf(1))
+	}
+	is := func(what string, got map[string]float64, limit string, saves float64) {
+		t.Helper()
+		if len(got) != 1 || math.Abs(got[limit]-saves) > 1e-9 && got[limit] != saves {
+			t.Errorf("%s: %v, by hand %s %g", what, got, limit, saves)
+		}
+	}
+	soft := func(k float64) func(*bench) {
+		return func(b *bench) {
+			for _, r := range b.rows {
+				r[estimate.Softening] = k
+			}
+		}
+	}
+	got, best := saved(soft(325))
+	is("warm", got, "charge_temperature", 2040)
+	if len(best) != 1 {
+		t.Fatal("none is possible")
+	}
+	near(t, "the best as it is", best[0].total(), 2460)
+	near(t, "its rests", best[0].rest, 1080)
+	got, best = saved(func(b *bench) { b.bounds.noise = 60 })
+	if is("loud", got, "noise", math.Inf(1)); len(best) != 0 {
+		t.Error("possible all the same")
+	}
+	if got, _ = saved(func(b *bench) { b.bounds.noise = 55 }); len(got) != 0 {
+		t.Errorf("five decibels are not enough: %v", got)
+	}
+	got, _ = saved(func(b *bench) { b.bounds.jar = 0.27e-3 }) // a quarter of a litre in 0.9·0.27 of one
+	is("a small jar", got, "jar", math.Inf(1))
+	got, _ = saved(func(b *bench) { b.bounds.controller = 370 }) // 300 W of 0.8·370
+	is("a weak controller", got, "controller", math.Inf(1))
+	got, _ = saved(func(b *bench) { b.within = 400 })
+	is("too late", got, "time", math.Inf(1))
+	got, _ = saved(func(b *bench) { b.bounds.fill = 0.17 }) // and two fifths more for as large a charge as was run
+	is("too full", got, "fill", math.Inf(1))
+	if got, _ = saved(func(*bench) {}); len(got) != 0 {
+		t.Errorf("nothing binds: %v", got)
+	}
+}
