@@ -1,0 +1,240 @@
+package moisture
+
+// Formulas with their numbers written out, and both sides of what divides them.
+
+import (
+	"errors"
+	"math"
+	"testing"
+
+	"hopperful/process"
+)
+
+func near(t *testing.T, what string, got, want, within float64) {
+	t.Helper()
+	if got != want && !(math.Abs(got-want) <= within*math.Abs(want)) {
+		t.Errorf("%s is %.12g, wanted %.12g", what, got, want)
+	}
+}
+
+func plastic() Plastic {
+	return Plastic{Density: 1250, Saturated: 0.006, Room: 0.0025, Diffusivity: 3e-12, Reference: 296.15, Energy: 45e3, Softening: 340, Heat: 1500, Comes: 293.15}
+}
+
+// A dry thermometer so much hotter that no water is left is refused; a hair less is air all but dry. At one temperature of both the
+// air is full.
+func TestDriestAirOfTwoThermometers(t *testing.T) {
+	t.Parallel()
+	for _, wet := range []float64{275.15, 290.15} {
+		full := saturation(wet)
+		ratio := 0.621945 * full / (101325 - full)
+		off := (2501 - 2.326*(wet-273.15)) * ratio / 1.006 // where the equation gives none
+		for by, ok := range map[float64]bool{0.999: true, 1.001: false} {
+			vapour, err := VapourWetBulb(WetBulb{Dry: wet + by*off, Wet: wet, Pressure: 101325})
+			if (err == nil) != (ok && wet+by*off <= 333.15) {
+				t.Errorf("%g K above %g K: %v", by*off, wet, err)
+			}
+			if err == nil && !(vapour >= 0 && vapour < 0.002*full) {
+				t.Errorf("%g K above %g K: %g Pa", by*off, wet, vapour)
+			}
+			var out *process.RangeError
+			if by > 1 && wet+by*off <= 333.15 && (!errors.As(err, &out) || out.Lo != 0 || !(out.Value < 0)) {
+				t.Errorf("refused with %v", err)
+			}
+		}
+		vapour, err := VapourWetBulb(WetBulb{Dry: wet, Wet: wet, Pressure: 101325})
+		if err != nil {
+			t.Fatal(err)
+		}
+		near(t, "vapour of full air", vapour, full, 1e-9)
+	}
+}
+
+// What plastic takes up: at half saturation and at saturation what is said, between by k h/(1 − b h); and back.
+func TestSorptionByHand(t *testing.T) {
+	t.Parallel()
+	for _, s := range []Sorption{{Saturated: 0.008}, {Room: 0.003, Saturated: 0.008}, {Room: 0.004, Saturated: 0.008}, {Room: 0.006, Saturated: 0.008}} {
+		half := s.Room
+		if half == 0 {
+			half = 0.004
+		}
+		r := 0.008 / half
+		b := (r - 2) / (r - 1)
+		for _, rh := range []float64{0, 0.2, 0.5, 0.8, 1} {
+			got, err := EquilibriumWater(s, rh)
+			if err != nil {
+				t.Fatal(err)
+			}
+			near(t, "water", got, 0.008*(1-b)*rh/(1-b*rh), 1e-12)
+			back, err := HumidityAtRest(s, got)
+			near(t, "humidity", back, rh, 1e-9)
+			if err != nil {
+				t.Fatal(err)
+			}
+		}
+		if got := s.at(0.5); math.Abs(got-half) > 1e-15 {
+			t.Errorf("at half saturation %g, wanted %g", got, half)
+		}
+	}
+	for room, ok := range map[float64]bool{0.8e-4: true, 0.79e-4: false, 0.00792: true, 0.00793: false} {
+		if _, err := EquilibriumWater(Sorption{Room: room, Saturated: 0.008}, 0.5); (err == nil) != ok {
+			t.Errorf("%g at half saturation: %v", room, err)
+		}
+	}
+	if h, err := HumidityAtRest(Sorption{Saturated: 0.008}, 0.0081); err != nil || h != 1 {
+		t.Errorf("wetter than saturated: %g %v", h, err)
+	}
+}
+
+// A bed by its formulas: pores to the power 1.5, what grains hold beside the air, time by depth squared; what air carries; warming up.
+func TestBedsByHand(t *testing.T) {
+	t.Parallel()
+	p, b := plastic(), Bed{Mass: 2, Depth: 0.03, Density: 700}
+	const temperature = 323.15
+	full := saturation(temperature) * 0.01801528 / (8.314462618 * temperature)
+	r := p.Saturated / p.Room
+	k := p.Saturated * (1 - (r-2)/(r-1))
+	void := 1 - 700.0/1250
+	want := math.Pow(void, 1.5) * 2.178e-5 * math.Pow(temperature/273.15, 1.81) / (void + 700*k/full)
+	d, err := BedDiffusivity(p, 700, temperature)
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "diffusivity of the bed", d, want, 1e-9)
+	f, err := FourierFor(Plate, math.Inf(1), 0.8)
+	if err != nil {
+		t.Fatal(err)
+	}
+	// Crank's series for a plate: 1 − 8/π² Σ exp(−(2n+1)²π²F/4)/(2n+1)².
+	left := 0.0
+	for n := range 40 {
+		odd := float64(2*n + 1)
+		left += 8 / (math.Pi * math.Pi * odd * odd) * math.Exp(-odd*odd*math.Pi*math.Pi*f/4)
+	}
+	near(t, "lost", 1-left, 0.8, 1e-9)
+	time, err := BedTime(p, b, temperature, 0.8)
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "time of the bed", time, f*9e-4/want, 1e-9)
+	air := Dryer{Temperature: temperature, Vapour: 500, Flow: 0.002}
+	carry, err := CarryTime(p, b, air, 0.8)
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "time of the air", carry, 2*k/(0.002*full)*math.Log(5), 1e-9)
+	lag, err := WarmLag(p, air, b)
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "lag in air", lag, 2*1500/(0.002*101325*0.0290/(8.314462618*temperature)*1005), 1e-9)
+	still := Dryer{Temperature: temperature, Vapour: 500}
+	lag, err = WarmLag(p, still, b)
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "lag on a tray", lag, 9e-4*700*1500/0.3+700*1500*0.03/10, 1e-9)
+	loss, err := WarmingLoss(p, still, b)
+	if err != nil {
+		t.Fatal(err)
+	}
+	sum := 0.0
+	const n = 4000
+	for i := range n { // eight lags, finely
+		at := temperature - 30*math.Exp(-8*(float64(i)+0.5)/n)
+		sum += (1 - math.Exp(45e3/8.314462618*(1/temperature-1/at))) * 8 / n
+	}
+	near(t, "loss to warming", loss, lag*sum, 3e-3)
+	for comes, want := range map[float64]bool{322.15: true, 323.15: false, 330: false} {
+		q := p
+		q.Comes = comes
+		if loss, err := WarmingLoss(q, still, b); err != nil || (loss > 0) != want {
+			t.Errorf("from %g K: %g s (%v)", comes, loss, err)
+		}
+	}
+	diffusivity, err := DiffusivityAt(p, temperature)
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "diffusivity", diffusivity, 3e-12*math.Exp(45e3/8.314462618*(1/296.15-1/temperature)), 1e-12)
+}
+
+// A loss of 50 g to 49.7 g, read to a tenth of a gram: 0.6 %, and from 0.4 to 0.8 by rounding.
+func TestWeighedLossByHand(t *testing.T) {
+	t.Parallel()
+	l, err := LossOnDrying(Weighing{Before: 0.05, After: 0.0497, Resolution: 1e-4})
+	if err != nil || !l.Seen {
+		t.Fatal(l, err)
+	}
+	for what, x := range map[string][2]float64{"wet": {l.Wet, 0.3 / 50}, "dry": {l.Dry, 0.3 / 49.7}, "low": {l.Low, 1 - 49.75/49.95}, "high": {l.High, 1 - 49.65/50.05}, "detectable": {l.Detectable, 0.002}} {
+		near(t, what, x[0], x[1], 1e-9)
+	}
+	for after, seen := range map[float64]bool{0.0499: false, 0.04989: true, 0.0501: false, 0.05011: true} {
+		if l, err := LossOnDrying(Weighing{Before: 0.05, After: after, Resolution: 1e-4}); err != nil || l.Seen != seen {
+			t.Errorf("50 g to %g kg: %+v (%v)", after, l, err)
+		}
+	}
+	for what, c := range map[string]struct {
+		w  Weighing
+		ok bool
+	}{"ten digits": {Weighing{1e-3, 1e-3, 1e-4}, true}, "nine": {Weighing{1e-3, 0.9e-3, 1e-4}, false}, "most": {Weighing{1e3, 1e3, 1e-4}, true}, "more": {Weighing{1001, 1e3, 1e-4}, false},
+		"finest": {Weighing{1, 1, 1e-9}, true}, "finer": {Weighing{1, 1, 0.9e-9}, false}, "coarsest": {Weighing{20, 20, 1}, true}, "coarser": {Weighing{20, 20, 1.1}, false}} {
+		if _, err := LossOnDrying(c.w); (err == nil) != c.ok {
+			t.Errorf("%s: %v", what, err)
+		}
+	}
+	m, err := SampleFor(1e-4, 0.0005)
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "sample", m, 0.6, 1e-12)
+	if !l.CanSee(0.00201) || l.CanSee(0.002) {
+		t.Error("what can be seen")
+	}
+}
+
+// The parts of the short forms on both sides of where they change: e^(z²) erfc z by a continued fraction, its tail by its series.
+func TestShortFormsByHand(t *testing.T) {
+	t.Parallel()
+	for _, z := range []float64{5, 12, 19.9, 20.1, 40} {
+		tail := z // z + (1/2)/(z + 1/(z + (3/2)/(z + …)))
+		for k := 200; k > 0; k-- {
+			tail = z + float64(k)/2/tail
+		}
+		near(t, "scaled", scaledErfc(z), 1/(tail*math.Sqrt(math.Pi)), 1e-9)
+	}
+	for _, n := range []int{2, 3} {
+		for _, z := range []float64{-1.2, -0.51, -0.49, 0, 0.3, 0.49, 0.51, 1.2} {
+			sum := 0.0
+			for k := n; k < 90; k++ {
+				sum += math.Pow(-z, float64(k-n)) / math.Gamma(1+float64(k)/2)
+			}
+			near(t, "tail", tail(z, n), sum, 1e-9)
+		}
+	}
+	// Rates spread: the weights are of one whole, the spread of their logarithms is what was asked, its fourth moment three times its square.
+	g, err := Uneven(Grains{Shape: Sphere, Size: []float64{2e-3}, Share: []float64{1}}, 0.6)
+	if err != nil || len(g.Size) != 7 {
+		t.Fatal(g, err)
+	}
+	var m [5]float64
+	for i, d := range g.Size {
+		x := -2 * math.Log(d/2e-3)
+		for k := range m {
+			m[k] += g.Share[i] * math.Pow(x, float64(k))
+		}
+	}
+	for k, want := range []float64{1, 0, 0.36, 0, 3 * 0.36 * 0.36} {
+		if math.Abs(m[k]-want) > 1e-9 {
+			t.Errorf("moment %d is %g, wanted %g", k, m[k], want)
+		}
+	}
+	for spread, ok := range map[float64]bool{0: true, -0.01: false, 3: true, 3.01: false} {
+		if _, err := Uneven(g, spread); (err == nil) != ok {
+			t.Errorf("a spread of %g: %v", spread, err)
+		}
+	}
+	near(t, "a root", between(1, 3, func(x float64) float64 { return x*x - 5 }), math.Sqrt(5), 1e-13)
+	near(t, "a falling one", between(0, 3, func(x float64) float64 { return 2 - math.Exp(x) }), math.Ln2, 1e-13)
+	near(t, "where it rises past", rising(0.3, 1e9, func(x float64) float64 { return x / (1 + x) }), 3.0/7, 1e-12)
+}
