@@ -120,9 +120,13 @@ func runLines(t *testing.T, lines []string) {
 	}
 }
 
-// runExample runs one command as if started in the folder.
+// runExample runs one command as if started in the folder, with few draws where it draws and none
+// are asked for: whether it runs is what examples are held to.
 func runExample(t *testing.T, folder string, vars map[string]string, words []string) string {
 	t.Helper()
+	if c, _, err := rootCommand(&Env{}).Find(words); err == nil && c.Flags().Lookup("draws") != nil && !slices.Contains(words, "--draws") {
+		words = append(slices.Clone(words), "--draws", "20")
+	}
 	out, errs, code := answerWith(folder, vars, words)
 	if code != exitDone {
 		t.Errorf("hopperful %s\nexit code %d\n%s", strings.Join(words, " "), code, errs)

@@ -66,14 +66,15 @@ func Believe(p Prior, lives []Window) (Belief, error) {
 	}
 	var b Belief
 	best := math.Inf(-1)
+	kinds, counts := alike(lives)
 	for i := range gridShapes {
 		u := gridReach * (2*float64(i)/(gridShapes-1) - 1)
 		for k := range gridScales {
 			v := gridReach * (2*float64(k)/(gridScales-1) - 1)
 			law := Weibull{Shape: p.Shape * math.Exp(u*p.ShapeSpread), Scale: p.Scale * math.Exp(v*p.ScaleSpread)}
 			l := -(u*u + v*v) / 2
-			for _, w := range lives {
-				l += law.logWindow(w)
+			for n, w := range kinds {
+				l += counts[n] * law.logWindow(w)
 			}
 			b.laws, b.weights = append(b.laws, law), append(b.weights, l)
 			best = max(best, l)
@@ -88,6 +89,22 @@ func Believe(p Prior, lives []Window) (Belief, error) {
 		b.weights[i] /= sum
 	}
 	return b, nil
+}
+
+// alike are the different lives, in the order they come, and how many there are of each: tables of
+// lives name hundreds that ran equally long, and a law weighs those but once.
+func alike[T comparable](lives []T) (kinds []T, counts []float64) {
+	at := map[T]int{}
+	for _, life := range lives {
+		k, known := at[life]
+		if !known {
+			k = len(kinds)
+			at[life] = k
+			kinds, counts = append(kinds, life), append(counts, 0)
+		}
+		counts[k]++
+	}
+	return kinds, counts
 }
 
 // logWindow is the logarithm of a life's likelihood.

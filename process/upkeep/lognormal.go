@@ -28,18 +28,23 @@ func FitLogNormal(l Lives) (LogNormal, error) {
 	}
 	n := float64(len(l.Failed) + len(l.Running))
 	mu, sigma := l.logMoments()
+	failed, failedSquare := 0.0, 0.0
+	for _, t := range l.Failed {
+		x := math.Log(t)
+		failed += x
+		failedSquare += x * x
+	}
+	running, counts := alike(l.Running)
+	for i, t := range running {
+		running[i] = math.Log(t)
+	}
 	for range 20000 {
-		sum, square := 0.0, 0.0
-		for _, t := range l.Failed {
-			x := math.Log(t)
-			sum += x
-			square += x * x
-		}
-		for _, t := range l.Running {
-			z := (math.Log(t) - mu) / sigma
+		sum, square := failed, failedSquare
+		for i, x := range running {
+			z := (x - mu) / sigma
 			h := hazard(z)
-			sum += mu + sigma*h
-			square += mu*mu + sigma*sigma + 2*mu*sigma*h + sigma*sigma*z*h
+			sum += counts[i] * (mu + sigma*h)
+			square += counts[i] * (mu*mu + sigma*sigma + 2*mu*sigma*h + sigma*sigma*z*h)
 		}
 		next := sum / n
 		width := math.Sqrt(square/n - next*next)
