@@ -305,3 +305,35 @@ func TestAnEmptiedMillMayGiveLittle(t *testing.T) {
 		}
 	}
 }
+
+// What was taken out of a mill unweighed is missing from no charge after it; what is missing
+// of that charge itself is asked about.
+func TestWhatWasEmptiedUnweighedIsNotMissing(t *testing.T) {
+	t.Parallel()
+	s := asked(t)
+	s = write(t, s, Record{Body: run(func(g *Ground) { g.Charge, g.Product, g.Left = 0.08, kg(0.02), kg(0.06) })})
+	for name, c := range map[string]struct {
+		product, left float64
+		swept         *float64
+		asked         bool
+	}{
+		"all of the charge is there":     {0.005, 0.034, nil, false},
+		"most of the charge is nowhere":  {0.005, 0.005, nil, true},
+		"swept up and weighed":           {0.005, 0.034, kg(0.06), false},
+		"weighed, and most is somewhere": {0.005, 0.034, kg(0.001), true},
+	} {
+		k, err := s.Admit(monday.Add(9*time.Hour), Record{Body: run(func(g *Ground) {
+			g.Charge, g.Product, g.Left, g.Swept, g.Emptied = 0.04, kg(c.product), kg(c.left), c.swept, true
+		})})
+		if err != nil {
+			t.Fatal(err)
+		}
+		missing := false
+		for _, a := range k.AsksOf(k.Newest().ID) {
+			missing = missing || a.Code == MassMissing
+		}
+		if missing != c.asked {
+			t.Errorf("%s: asked about what is missing %v, wanted %v", name, missing, c.asked)
+		}
+	}
+}

@@ -72,6 +72,9 @@ func (b *Ground) massAsk(s *State, m *MillState) (Ask, bool) {
 	if -f.rest > s.tolerance(in, b.weighings())+m.drift {
 		return b.tooMuch(s, m, f), true
 	}
+	if b.Emptied && b.Swept == nil { // nobody weighed what was taken out before it
+		in, f.rest = b.Charge, f.rest-f.before
+	}
 	if missing := f.rest; b.Left != nil && b.Product != nil && missing > nowhere*in && missing > atLeast {
 		return b.tooLittle(s, m, in), true
 	}
