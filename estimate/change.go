@@ -12,7 +12,7 @@ const (
 	changeSpread = 0.5  // of the break rate's logarithm
 	leastBefore  = 3    // runs on the blade and sheet before it can have come: two may both have been odd
 	leastAfter   = 2    // runs after it: a single one may be a slip
-	asked        = 0.65  // probability from which to ask
+	asked        = 0.65 // probability from which to ask
 )
 
 // ChangeTaken is the probability of a change from which the fit reckons with it.
