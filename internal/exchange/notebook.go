@@ -49,7 +49,7 @@ func ReadNotebook(name string, r io.Reader, size int64, how BookReading) (Notebo
 		b.pages = append(b.pages, p)
 	}
 	b.dating.order = orderIn(dates, how.Dates)
-	if len(b.pages) == 0 {
+	if !slices.ContainsFunc(tables, func(t table) bool { return len(t.lines) > 0 }) {
 		return Notebook{}, &Error{File: name, What: fact.Say("exchange.nothing_in_it"), Advice: fact.Say("exchange.do_name_columns")}
 	}
 	found := false

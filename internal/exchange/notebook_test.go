@@ -3,6 +3,7 @@ package exchange
 import (
 	"bytes"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"os"
 	"slices"
@@ -171,9 +172,10 @@ func TestNotebookRefusesLines(t *testing.T) {
 			}
 		})
 	}
-	for name, text := range map[string]string{"no headings": "just,some,words\n1,2,3\n", "twice": "date,from,charge (g),in (g),run (s)\n", "nothing": ""} {
-		if _, err := ReadNotebook("x.csv", strings.NewReader(text), -1, BookReading{Now: bookNow}); err == nil {
-			t.Errorf("%s: no error", name)
+	for text, want := range map[string]string{"just,some,words\n1,2,3\n": "exchange.no_headings", "date,from,charge (g),in (g),run (s)\n": "exchange.same_meaning", "": "exchange.nothing_in_it", "\n,,\n": "exchange.nothing_in_it"} {
+		_, err := ReadNotebook("x.csv", strings.NewReader(text), -1, BookReading{Now: bookNow})
+		if no, ok := errors.AsType[*Error](err); !ok || no.What.Code != want {
+			t.Errorf("%q is refused by %v, wanted %s", text, err, want)
 		}
 	}
 }

@@ -33,6 +33,9 @@ func TestLabelsOfTheShop(t *testing.T) {
 	if pdf := w.Body.String(); w.Header().Get("Content-Type") != "application/pdf" || strings.Count(pdf, "/Type /Page ") != 2 || !strings.Contains(pdf, "(R3) Tj") {
 		t.Errorf("%d %v", w.Code, w.Header())
 	}
+	if w := ask("/labels.pdf?lots="+strings.Repeat("R1,", 501), "192.168.1.20:8614"); w.Code != http.StatusUnprocessableEntity || !strings.Contains(w.Body.String(), "501 labels are more than the 500") {
+		t.Errorf("501 labels are answered %d", w.Code)
+	}
 	for path, want := range map[string]int{"/labels?lots=R99": http.StatusNotFound, "/labels?lots=hello": http.StatusUnprocessableEntity, "/labels?size=1x1": http.StatusUnprocessableEntity,
 		"/labels?address=nowhere": http.StatusUnprocessableEntity, "/labels?size=a4-65&address=http://" + strings.Repeat("long", 70) + ".example": http.StatusUnprocessableEntity} {
 		if w := ask(path, "192.168.1.20:8614"); w.Code != want {

@@ -157,3 +157,21 @@ func onePageEach(b *bench) []string {
 		return seen[kind] > 4
 	})
 }
+
+// What is wrong with an answer is said in the language of the page.
+func TestWrongAnswersSpeakGerman(t *testing.T) {
+	t.Parallel()
+	b := demoShop(t, Options{})
+	for _, c := range []struct{ sheet, answer, want string }{
+		{"mill", "mill.controller.watts=full+tilt", "„full tilt“ ist keine Stufe mit ihren Watt. Schreib eine Zeile wie „3: 420 W“."},
+		{"sieve", "long=some", "„some“ ist keine ganze Zahl."},
+		{"flow", "cuts_kg=" + strings.Repeat("1%3B", 201), "Mehr als 200 Zahlen auf einmal."},
+	} {
+		r := httptest.NewRequest("POST", "/record/"+c.sheet, strings.NewReader(c.answer))
+		r.Header.Set("Accept-Language", "de")
+		r.Header.Set("Content-Type", "application/x-www-form-urlencoded")
+		if w := b.ask(r); !strings.Contains(readAloud(w.Body.String()), c.want) {
+			t.Errorf("%s with %.20s answers %d without %q", c.sheet, c.answer, w.Code, c.want)
+		}
+	}
+}

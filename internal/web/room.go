@@ -123,7 +123,7 @@ func (s *server) showDose(w http.ResponseWriter, r *http.Request) {
 func booksSheet() forms.Sheet {
 	price := func(path, label string) forms.Field { return forms.Amount(path, label, quantity.Number, "", "") }
 	return forms.Sheet{Submit: "page.grains_reckon", Groups: []forms.Group{{Fields: []forms.Field{
-		{Path: "month", As: forms.AsHidden},
+		{Path: "month", Label: "page.books_month", As: forms.AsMonth},
 		{Path: "from", Label: "page.books_from", As: forms.AsDay},
 		{Path: "to", Label: "page.books_to", As: forms.AsDay, Help: "page.books_to_help"},
 		price("granulate", "page.books_granulate"), price("filament", "page.books_filament"), price("hour", "page.books_hour"), price("grid", "page.books_grid"),
@@ -139,7 +139,7 @@ func (s *server) showBooks(w http.ResponseWriter, r *http.Request) {
 	if !d.State.Last.IsZero() {
 		at = d.State.Last.In(d.Now.Location())
 	}
-	if month, err := time.ParseInLocation("2006-01", a.Words["month"], d.Now.Location()); err == nil && month.Year() >= 2000 && month.Year() < 2200 {
+	if month, err := time.ParseInLocation(forms.Month, a.Words["month"], d.Now.Location()); err == nil {
 		at = month
 	}
 	o := books.Month(at)
@@ -150,7 +150,7 @@ func (s *server) showBooks(w http.ResponseWriter, r *http.Request) {
 			prices += "&" + name + "=" + address.Query(typed)
 		}
 	}
-	v.Links = []address.Link{{To: "/books?month=" + o.From.AddDate(0, -1, 0).Format("2006-01") + prices, Say: d.Say.Line("page.books_before")}, {To: "/books?month=" + o.To.Format("2006-01") + prices, Say: d.Say.Line("page.books_after")}}
+	v.Links = []address.Link{{To: "/books?month=" + o.From.AddDate(0, -1, 0).Format(forms.Month) + prices, Say: d.Say.Line("page.books_before")}, {To: "/books?month=" + o.To.Format(forms.Month) + prices, Say: d.Say.Line("page.books_after")}}
 	from, to := a.Day("from", d.Now.Location()), a.Day("to", d.Now.Location())
 	o.From = dayOr(from, o.From)
 	switch {

@@ -3,7 +3,6 @@ package forms
 import (
 	"encoding/json"
 	"errors"
-	"fmt"
 	"maps"
 	"net/http"
 	"net/url"
@@ -198,12 +197,16 @@ func (f Field) Parse(typed string) (any, error) {
 	case AsWhole:
 		n, err := strconv.Atoi(typed)
 		if err != nil {
-			return nil, fmt.Errorf("%q is no whole number", typed)
+			return nil, shop.Refuse(shop.Invalid, f.Path, fact.Say("form.no_whole", fact.Name("text", typed)), fact.Saying{})
 		}
 		return n, nil
 	case AsDay:
-		if day, err := time.Parse(time.DateOnly, typed); err != nil || day.Year() < 2000 || day.Year() >= 2200 {
+		if !inOurTime(time.DateOnly, typed) {
 			return nil, shop.Refuse(shop.Invalid, f.Path, fact.Say("form.no_day", fact.Name("text", typed)), fact.Say("form.write_day"))
+		}
+	case AsMonth:
+		if !inOurTime(Month, typed) {
+			return nil, shop.Refuse(shop.Invalid, f.Path, fact.Say("form.no_month", fact.Name("text", typed)), fact.Say("form.write_month"))
 		}
 	case asLevels:
 		return ParseLevels(typed)
@@ -224,6 +227,15 @@ func (f Field) Parse(typed string) (any, error) {
 	return strings.ReplaceAll(typed, "\r\n", "\n"), nil
 }
 
+// Month is how a month is typed.
+const Month = "2006-01"
+
+// inOurTime says whether a day or month is one, and one a workshop may have seen.
+func inOurTime(layout, typed string) bool {
+	t, err := time.Parse(layout, typed)
+	return err == nil && t.Year() >= 2000 && t.Year() < 2200
+}
+
 // mostListed bounds the quantities of one answer.
 const mostListed = 200
 
@@ -239,7 +251,7 @@ func parseList(f Field, typed string) (any, error) {
 			return nil, err
 		}
 		if list = append(list, v); len(list) > mostListed {
-			return nil, fmt.Errorf("that is more than %d numbers", mostListed)
+			return nil, shop.Refuse(shop.Invalid, f.Path, fact.Say("form.too_many_numbers", fact.Count("most", mostListed)), fact.Saying{})
 		}
 	}
 	return list, nil
@@ -258,7 +270,7 @@ func ParseLevels(typed string) (any, error) {
 		}
 		m := levelLine.FindStringSubmatch(strings.ToLower(line[:min(5, len(line))]) + line[min(5, len(line)):])
 		if m == nil {
-			return nil, fmt.Errorf("%q is not a level and its watts; write a line like \"3: 420 W\"", line)
+			return nil, shop.Refuse(shop.Invalid, "", fact.Say("form.no_level", fact.Name("text", line)), fact.Say("form.write_level"))
 		}
 		w, err := quantity.Power.ParseOr(m[2], "W")
 		if err != nil {

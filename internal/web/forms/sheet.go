@@ -94,6 +94,7 @@ const (
 	AsFile   Way = "file"   // an uploaded file
 	asMoment Way = "moment" // a date and time
 	AsDay    Way = "day"    // a date
+	AsMonth  Way = "month"  // a month
 	AsList   Way = "list"   // several quantities, a line each
 	AsCurve  Way = "curve"  // wavelengths and what is sent back there, a line each
 	AsCode   Way = "code"   // a colour code as text, which may be left out

@@ -112,11 +112,14 @@ func drawLabels(d *desk.Desk, v *labelsView) (sticker.Sheets, *forms.Wrong, erro
 			ids = append(ids, l.ID)
 		}
 	}
+	if len(ids) > mostLabels {
+		return no(d.Say.Line("page.labels_too_many", fact.Count("n", len(ids)), fact.Count("most", mostLabels)), d.Say.Line("page.labels_name_some"))
+	}
 	if len(ids) == 0 {
 		return no(d.Say.Line("page.labels_none"), d.Say.Line("page.labels_take_in"))
 	}
 	var stickers []sticker.Sticker
-	for _, id := range ids[:min(len(ids), mostLabels)] {
+	for _, id := range ids {
 		l, err := label.Of(d.State, id, d.Now)
 		if err != nil {
 			return sticker.Sheets{}, nil, err
