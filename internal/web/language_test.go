@@ -158,6 +158,15 @@ func onePageEach(b *bench) []string {
 	})
 }
 
+// The sheet of a blend speaks the language of the page in each of its rows.
+func TestBlendSheetSpeaksGerman(t *testing.T) {
+	t.Parallel()
+	page := readAloud(demoShop(t, Options{}).in("de", "/record/blend"))
+	if !strings.Contains(page, "Posten 1") || !strings.Contains(page, "keiner") || strings.Contains(page, "Lot 1") || strings.Contains(page, "none") {
+		t.Error("a row asks in English")
+	}
+}
+
 // What is wrong with an answer is said in the language of the page.
 func TestWrongAnswersSpeakGerman(t *testing.T) {
 	t.Parallel()

@@ -12,6 +12,7 @@ import (
 	"hopperful/internal/web/site"
 	"hopperful/plan/fit"
 	"hopperful/polymer"
+	"hopperful/quantity"
 	"hopperful/shop"
 )
 
@@ -68,7 +69,7 @@ func onHand(d *desk.Desk, name string) string {
 	if sum <= 0 {
 		return ""
 	}
-	return d.Say.Weighed(sum)
+	return d.Say.Number(quantity.Mass.Bare(sum))
 }
 
 // materialView is a material's page.

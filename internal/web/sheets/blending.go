@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strconv"
 
+	"hopperful/fact"
 	"hopperful/internal/web/address"
 	"hopperful/internal/web/desk"
 	"hopperful/internal/web/forms"
@@ -25,8 +26,8 @@ func blendSheet(d *desk.Desk) forms.Sheet {
 	var portions []forms.Field
 	for i := range portionsOf(d) {
 		portions = append(portions,
-			forms.Field{Path: fmt.Sprintf("from.%d.lot", i), Label: fmt.Sprintf("Lot %d", i+1), As: forms.AsSelect,
-				Choices: d.LotOptions("none", shop.Regrind, shop.Virgin, shop.Blend)},
+			forms.Field{Path: fmt.Sprintf("from.%d.lot", i), Label: d.Say.Line("form.lot_title", fact.Name("id", strconv.Itoa(i+1))), As: forms.AsSelect,
+				Choices: d.LotOptions("form.none", shop.Regrind, shop.Virgin, shop.Blend)},
 			forms.Amount(fmt.Sprintf("from.%d.mass_kg", i), "form.of_it", quantity.Mass, "g", ""))
 	}
 	return forms.Sheet{
