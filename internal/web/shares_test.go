@@ -1,6 +1,7 @@
 package web
 
 import (
+	"context"
 	"encoding/json"
 	"html"
 	"net/http"
@@ -11,6 +12,7 @@ import (
 	"github.com/chromedp/chromedp"
 
 	"hopperful/internal/say"
+	"hopperful/shop"
 )
 
 // TestAHeapIsAskedInColoursAndLots: the address holds the list, what is wrong
@@ -77,6 +79,15 @@ func TestStockAndLotsLeadToTheirQuestions(t *testing.T) {
 		if w := b.get(c.to + more); w.Code != http.StatusOK || !strings.Contains(firstHeading(w.Body.String()), c.says) {
 			t.Errorf("%s%s answers %d: %s", c.to, more, w.Code, firstHeading(w.Body.String()))
 		}
+	}
+	uncoloured := emptyShop(t, Options{})
+	for _, lot := range []shop.LotID{"S1", "S2"} { // nobody took the colour of either
+		if _, err := uncoloured.store.Append(context.Background(), noon, shop.Record{At: noon, Body: &shop.TakenIn{Lot: lot, Class: shop.Scrap, Mass: 1, Polymer: "PLA", Halogen: shop.No}}); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if body := uncoloured.get("/stock").Body.String(); strings.Contains(body, "scrap-colour") {
+		t.Error("a stock without a colour asks what colour a heap would become")
 	}
 	if body := emptyShop(t, Options{}).get("/stock").Body.String(); strings.Contains(body, "scrap-colour") {
 		t.Error("an empty stock asks what its heap becomes")

@@ -148,15 +148,15 @@ func shelfOf(d *desk.Desk, title, name string, lots []*shop.Lot, page int) shelf
 // askHeap asks what several lots become when they are melted into one; none that
 // may hold chlorine, and no more than a heap may.
 func askHeap(lots []*shop.Lot) *address.Link {
-	to, n := address.Topic("scrap-colour"), 0
+	to, n, taken := address.Topic("scrap-colour"), 0, false
 	for _, l := range lots {
 		if l.Bar() != nil || l.Mass <= 0 || n == colour.MostPortions {
 			continue
 		}
 		to += map[bool]string{true: "?", false: "&"}[n == 0] + "lot=" + address.Query(string(l.ID))
-		n++
+		n, taken = n+1, taken || l.RGB != ""
 	}
-	if n < 2 {
+	if n < 2 || !taken {
 		return nil
 	}
 	return &address.Link{To: to, Say: "form.what_colour_would_this_heap"}
