@@ -49,7 +49,7 @@ func TestReaderAgrees(t *testing.T) {
 					t.Errorf("the reader finds %d layers, %d were written", len(s.Layers), made.Layers)
 				}
 				for _, w := range s.Warnings {
-					t.Errorf("the reader warns at line %d: %s", w.Line, w.Text)
+					t.Errorf("the reader warns at line %d: %v (%s)", w.Line, w.Kind, w.First)
 				}
 			})
 		}
