@@ -181,7 +181,7 @@ func TestBegunAsPlanned(t *testing.T) {
 }
 
 // TestTheRestIsWhatIsStillWanted: after a charge the plan is for what is missing, no
-// more: with half the output twice the charges are left.
+// more: with half the output there is more left to grind, in more charges or longer ones.
 func TestTheRestIsWhatIsStillWanted(t *testing.T) {
 	t.Parallel()
 	s, c := begin(t, seasoned(t), 400)
@@ -199,8 +199,12 @@ func TestTheRestIsWhatIsStillWanted(t *testing.T) {
 	}
 	little := with(t, s, at, ground(c.Now.Charge*0.4, func(b *shop.Ground) { b.Charge, b.Left = c.Now.Charge, nil }))
 	_, less := of(t, little, c.ID, at)
-	if less.Cycle.Charges <= a.Cycle.Charges {
-		t.Errorf("with half the output %d charges are left, with all of it %d", less.Cycle.Charges, a.Cycle.Charges)
+	if more := less.Grinding.Need.Value - a.Grinding.Need.Value; math.Abs(more-0.43*c.Now.Charge) > 1e-9 {
+		t.Errorf("with half the output %g kg more are missing, %g kg less came out", more, 0.43*c.Now.Charge)
+	}
+	left := func(x shop.Cycle) float64 { return float64(x.Charges) * x.Run }
+	if left(less.Cycle) < 1.1*left(a.Cycle) {
+		t.Errorf("with half the output %g s of grinding are left, with all of it %g s", left(less.Cycle), left(a.Cycle))
 	}
 }
 
