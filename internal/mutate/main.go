@@ -40,7 +40,12 @@ func run(ctx context.Context, args []string, out io.Writer) error {
 	list := flags.String("same", "internal/mutate/same.txt", "of changes that change nothing, with the reason; none if empty")
 	only := flags.String("in", "", "an expression for the packages whose changes of the draw are tried; all if empty")
 	near := flags.String("others", "./process/... ./polymer/... ./plan/... ./estimate/... ./internal/exchange/...", "packages whose tests are tried where a package's own notice nothing; none if empty")
+	told := flags.String("after", "", "file of what an earlier run of the same draw printed on its way: only what that left is tried, and only by the tests of other packages")
 	if err := flags.Parse(args); err != nil {
+		return err
+	}
+	before, err := readLeft(*told)
+	if err != nil {
 		return err
 	}
 	patterns := flags.Args()
@@ -60,7 +65,7 @@ func run(ctx context.Context, args []string, out io.Writer) error {
 		return fmt.Errorf("-in: %w", err)
 	}
 	drawn, possible := draw(units, *n, *seed)
-	t := &trial{units: units, wait: *wait, most: *most, equal: equal, out: out, verdicts: map[int]verdict{}}
+	t := &trial{units: units, wait: *wait, most: *most, equal: equal, out: out, verdicts: map[int]verdict{}, before: before}
 	for _, u := range units {
 		if !chosen.MatchString(u.path) {
 			continue
@@ -91,4 +96,25 @@ func draw(units []*unit, n int, seed uint64) (map[string][]site, int) {
 		drawn[s.pkg] = append(drawn[s.pkg], s)
 	}
 	return drawn, len(all)
+}
+
+// soFar is what a change that its own tests did not notice is told after.
+const soFar = "so far "
+
+// readLeft reads which changes an earlier run left; nil where there was none.
+func readLeft(name string) (map[string]bool, error) {
+	if name == "" {
+		return nil, nil
+	}
+	text, err := os.ReadFile(name)
+	if err != nil {
+		return nil, fmt.Errorf("-after: %w", err)
+	}
+	left := map[string]bool{}
+	for line := range strings.Lines(string(text)) {
+		if told, ok := strings.CutPrefix(strings.TrimRight(line, "\n"), soFar); ok {
+			left[told] = true
+		}
+	}
+	return left, nil
 }

@@ -22,6 +22,7 @@ type trial struct {
 	out      io.Writer
 	tried    []site // in the order they were tried
 	verdicts map[int]verdict
+	before   map[string]bool // what an earlier run of the same draw left, as it told it; nil: there is none
 }
 
 // inFolder does something with a folder that goes afterwards.
@@ -39,6 +40,13 @@ func (t *trial) own(ctx context.Context, u *unit, drawn []site) error {
 	for _, s := range drawn {
 		if t.tried = append(t.tried, s); t.equal.why(s) != "" {
 			t.verdicts[s.id] = same
+			continue
+		}
+		if t.before != nil { // nobody asks its own tests twice
+			t.verdicts[s.id] = noticed
+			if t.before[s.String()] {
+				t.verdicts[s.id] = unnoticed
+			}
 			continue
 		}
 		sites = append(sites, s)
@@ -65,7 +73,7 @@ func (t *trial) own(ctx context.Context, u *unit, drawn []site) error {
 			if t.verdicts[s.id] = v; v == noticed {
 				noticedHere++
 			} else {
-				fmt.Fprintf(os.Stderr, "so far %s\n", s)
+				fmt.Fprintf(os.Stderr, soFar+"%s\n", s)
 			}
 		}
 		fmt.Fprintf(os.Stderr, "%s: %d of %d noticed by its own tests\n", u.path, noticedHere, len(built))
