@@ -1,6 +1,8 @@
 package plan
 
 import (
+	"slices"
+
 	"hopperful/answer"
 	"hopperful/fact"
 	"hopperful/polymer"
@@ -14,8 +16,8 @@ const grave = 1
 
 // cautions gathers what a person should hear before a plan is run. They are general,
 // name no standard as met, and leave the last word to local rules and licensed
-// people.
-func (j *job) cautions(load, continuous float64) []answer.Finding {
+// people. Of the lots it is about those that are taken.
+func (j *job) cautions(load, continuous float64, takes []Take) []answer.Finding {
 	var all []answer.Finding
 	add := func(weight float64, says ...fact.Saying) {
 		for _, s := range says {
@@ -42,9 +44,11 @@ func (j *job) cautions(load, continuous float64) []answer.Finding {
 	if continuous > 0 && load > nearRating*continuous {
 		add(0, fact.Say("plan.near_rating", fact.About("load", quantity.Power, load), fact.Set("rating", quantity.Power, continuous)))
 	}
-	lots := make([]*shop.Lot, len(j.lots.grind))
-	for i, lot := range j.lots.grind {
-		lots[i] = lot.Lot
+	var lots []*shop.Lot
+	for _, lot := range j.lots.grind {
+		if taken := func(t Take) bool { return t.Lot == lot.ID }; len(takes) == 0 || slices.ContainsFunc(takes, taken) {
+			lots = append(lots, lot.Lot)
+		}
 	}
 	all = append(all, answer.NotCleared(lots...)...)
 	for _, c := range j.polymer.Cautions() {

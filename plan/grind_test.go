@@ -284,3 +284,38 @@ func TestAPlanOfTooManyDrawsIsRefused(t *testing.T) {
 		}
 	}
 }
+
+// Only lots that are ground are warned of: one that nobody cleared and nobody takes is none
+// of this plan's business.
+func TestAPlanWarnsOfTheLotsItTakes(t *testing.T) {
+	t.Parallel()
+	first, second := shoptest.Scrap("PLA", "black", 2), shoptest.Scrap("PLA", "white", 2)
+	first.Halogen, second.Halogen = shop.Unknown, shop.Unknown
+	g := grind(t, shoptest.Bin(t, first, second), bracket(0.2, "PLA"))
+	taken := map[string]bool{}
+	for _, one := range g.Take {
+		taken[string(one.Lot)] = true
+	}
+	if len(taken) != 1 {
+		t.Fatalf("the plan takes %v, wanted one lot of two", taken)
+	}
+	warned := 0
+	for _, c := range g.Cautions {
+		if c.Code != "bar.uncleared" {
+			continue
+		}
+		warned++
+		for _, f := range c.Facts {
+			for _, part := range f.Parts {
+				for _, lot := range part.Facts {
+					if !taken[lot.Text] {
+						t.Errorf("warns of %q, which nobody takes", lot.Text)
+					}
+				}
+			}
+		}
+	}
+	if warned != 1 {
+		t.Errorf("%d warnings of lots nobody cleared", warned)
+	}
+}

@@ -332,7 +332,7 @@ func (j *job) say(g *Grinding, t campaign) {
 	if math.IsInf(rating, 1) {
 		rating = 0
 	}
-	g.Lacks, g.Cautions = j.lacks(), j.cautions(load, rating)
+	g.Lacks, g.Cautions = j.lacks(), j.cautions(load, rating, g.Take)
 	g.Steps = j.steps(g, t)
 	g.Spoilers = j.spoilers(g)
 	g.Next = j.next()

@@ -293,7 +293,7 @@ func TestCautionsOfAMill(t *testing.T) {
 	j, _ := round(t)
 	of := func(load, rating float64) map[string]float64 {
 		all := map[string]float64{}
-		for _, f := range j.cautions(load, rating) {
+		for _, f := range j.cautions(load, rating, nil) {
 			all[f.Code] = f.Weight
 		}
 		return all
