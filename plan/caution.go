@@ -1,8 +1,6 @@
 package plan
 
 import (
-	"slices"
-
 	"hopperful/answer"
 	"hopperful/fact"
 	"hopperful/polymer"
@@ -45,10 +43,8 @@ func (j *job) cautions(load, continuous float64, takes []Take) []answer.Finding 
 		add(0, fact.Say("plan.near_rating", fact.About("load", quantity.Power, load), fact.Set("rating", quantity.Power, continuous)))
 	}
 	var lots []*shop.Lot
-	for _, lot := range j.lots.grind {
-		if taken := func(t Take) bool { return t.Lot == lot.ID }; len(takes) == 0 || slices.ContainsFunc(takes, taken) {
-			lots = append(lots, lot.Lot)
-		}
+	for _, lot := range j.taken(takes) {
+		lots = append(lots, lot.Lot)
 	}
 	all = append(all, answer.NotCleared(lots...)...)
 	for _, c := range j.polymer.Cautions() {

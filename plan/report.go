@@ -2,6 +2,7 @@ package plan
 
 import (
 	"math"
+	"slices"
 	"strconv"
 	"time"
 
@@ -340,12 +341,14 @@ func (j *job) say(g *Grinding, t campaign) {
 
 // lots whose pieces must be made smaller first.
 func (j *job) toPrepare(g *Grinding) []scrapLot {
-	var all []scrapLot
+	return slices.DeleteFunc(j.taken(g.Take), func(lot scrapLot) bool { return lot.prepare.Empty() })
+}
+
+// taken are the lots of scrap that are among those to grind, in the order of the scrap.
+func (j *job) taken(takes []Take) (all []scrapLot) {
 	for _, lot := range j.lots.grind {
-		for _, t := range g.Take {
-			if t.Lot == lot.ID && !lot.prepare.Empty() {
-				all = append(all, lot)
-			}
+		if slices.ContainsFunc(takes, func(t Take) bool { return t.Lot == lot.ID }) {
+			all = append(all, lot)
 		}
 	}
 	return all
