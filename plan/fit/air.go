@@ -77,6 +77,10 @@ func grainsOf(row []float64) (moisture.Grains, error) {
 	return moisture.Uneven(moisture.Grains{Shape: moisture.Sphere, Size: []float64{mean}, Share: []float64{1}}, math.Min(math.Hypot(sizes, row[fUneven]), 3))
 }
 
+// neverSoft stands in for the softening of what is known not to have fused, whatever the books say: it lies in the room,
+// or was dried as it was [K]. It is the hottest that drying is reckoned for.
+const neverSoft = 673.15
+
 // softening is the temperature at which the polymer's grains stick together.
 func softening(p polymer.Polymer) float64 {
 	if v, err := p.Value(polymer.Softening); err == nil {
@@ -110,7 +114,7 @@ func (j *job) water(row []float64) (float64, error) {
 	if err != nil {
 		return 0, err
 	}
-	return moisture.WaterAfter(plasticOf(row, softening(j.polymer), temperature), grains, room, moisture.Stay{Now: w, Time: since})
+	return moisture.WaterAfter(plasticOf(row, neverSoft, temperature), grains, room, moisture.Stay{Now: w, Time: since})
 }
 
 // after is the water a drying leaves. A heap dries as slowly as its grains and
@@ -121,8 +125,7 @@ func (j *job) after(row []float64, w float64, d *shop.Dried) (float64, error) {
 	if err != nil {
 		return w, nil // a dryer that cannot be says nothing of the lot
 	}
-	// It was dried like that, so it did not fuse, whatever the books say.
-	p := plasticOf(row, math.Max(softening(j.polymer), d.Temperature+1), temperature)
+	p := plasticOf(row, neverSoft, temperature)
 	g, err := grainsOf(row)
 	if err != nil {
 		return 0, err

@@ -12,10 +12,15 @@ import (
 // teach, where the model sees none [1/kg]; judgement: one in ten tonnes.
 const leastChips = 1e-4
 
+// openMind is what the model's word weighs where nozzles blocked of which it saw nothing coming: as so much printed
+// [kg]; the records then speak all but alone, from Jeffreys' prior of a rate. Judgement.
+const openMind = 0.1
+
 // learnChips lets the prints on record speak: so many nozzles blocked in so many
-// kilograms. What the draws say of the rate is taken for a gamma distribution
-// with the same median and 90 % point, updated by the Poisson count, and every
-// draw keeps its rank; the metal in it moves with the rate.
+// kilograms. Where the model sees no chips and some came, they speak all but alone;
+// else what the draws say of the rate is taken for a gamma distribution with the same
+// median and 90 % point, updated by the Poisson count. Every draw keeps its rank; the
+// metal in it moves with the rate.
 func (j *job) learnChips(runs []run) error {
 	found := len(j.facts.blocked)
 	if found == 0 && j.facts.printed == 0 {
@@ -32,9 +37,12 @@ func (j *job) learnChips(runs []run) error {
 		return nil // none expected, none found
 	}
 	n := len(rates)
-	prior, err := gammaOf(rates[n/2], rates[min(n-1, n*9/10)])
-	if err != nil {
-		return err
+	prior := metal.Rate{Shape: 0.5, Exposure: openMind}
+	if rates[n-1] > leastChips {
+		var err error
+		if prior, err = gammaOf(rates[n/2], rates[min(n-1, n*9/10)]); err != nil {
+			return err
+		}
 	}
 	after, err := metal.Learn(prior, found, j.facts.printed)
 	if err != nil {

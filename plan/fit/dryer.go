@@ -60,15 +60,12 @@ func dryersFor(s *shop.State, req DryRequest) []shop.Dryer {
 		}
 	}
 	switch {
-	case len(all) > 0 && req.Way != "":
-		return all[:1]
-	case len(all) > 0:
-		return all
+	case len(all) == 0 && req.Way == "":
+		for _, way := range ways {
+			all = append(all, shop.Dryer{Way: way})
+		}
 	case req.Way != "":
-		return []shop.Dryer{{Way: req.Way}}
-	}
-	for _, way := range ways {
-		all = append(all, shop.Dryer{Way: way})
+		return append(all, shop.Dryer{Way: req.Way})[:1]
 	}
 	return all
 }

@@ -84,7 +84,7 @@ func (j *dryJob) open(time float64) (figure.Figure, error) {
 	var all []float64
 	for i, row := range j.rows {
 		x := j.draws[i]
-		p := plasticOf(row, math.Max(softening(j.polymer), j.air.Room+1), j.air.Room)
+		p := plasticOf(row, neverSoft, j.air.Room)
 		now, err := j.left(row, x, time)
 		if err != nil {
 			return figure.Figure{}, err

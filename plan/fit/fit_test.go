@@ -231,7 +231,7 @@ func TestFitIsMonotone(t *testing.T) {
 	screen := func(hole float64) *shop.State {
 		return ground(t, "PETG", &shop.Ground{Mill: "Rattle", From: "S1", Into: "R1", Charge: 0.5, Product: shoptest.P(0.45), Run: 60, Hole: shoptest.P(hole)})
 	}
-	ask := fit.Request{Lot: "R1", Need: vase(0.3, "PETG")}
+	ask := fit.Request{Lot: "R1", Need: vase(0.3, "PETG"), Draws: 20}
 	with := func(change func(*fit.Request)) fit.Request { r := ask; change(&r); return r }
 	plain := humid(0.5)
 	for _, c := range []struct {

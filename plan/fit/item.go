@@ -267,7 +267,7 @@ func (j *job) runsOut() (Item, error) {
 		Cite("JenikeExercise2026", "cohesive arching").Cite("common practice, no source", "six to ten grains wide")
 	ok := func(r run) bool { return r.bridge.Runs() }
 	exit := j.beliefs[fExit]
-	known := exit.FromUser && len(j.state.Sievings(j.lot.ID)) > 0 || j.facts.ran > 0 || len(j.facts.bridged) > 0
+	known := exit.FromUser && len(j.state.Sievings(j.lot.ID)) > 0 || len(j.facts.bridged) > 0
 	// Every bridge on record counts as a hopperful.
 	chance := modelWord * share(j.runs, ok) / (modelWord + float64(len(j.facts.bridged)))
 	bridged := fact.Parts("bridged")
@@ -283,9 +283,9 @@ func (j *job) runsOut() (Item, error) {
 		limit: figure.Limit{Name: "limit.exit", Value: exit.Median, Side: figure.Below}}, chance)
 	switch better := j.chanceWith(dedusted, ok, (*job).hopper); {
 	case x.Verdict == answer.Yes:
-	case !known && exit.Assumed:
+	case !x.Known && exit.Assumed:
 		x.Change = measure(120, fact.Say("do.describe_hopper", fact.Name("printer", j.printer.Name)))
-	case !known:
+	case !x.Known:
 		x.Change = measure(300, fact.Say("fit.fill_hopper"))
 	case better != nil && *better > chance+0.1 && j.lot.Class != shop.Virgin:
 		x.Change = j.dustOff(better)

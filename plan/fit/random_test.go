@@ -32,7 +32,7 @@ func TestFitTakesWhatAShopMayEnter(t *testing.T) {
 			HopperExit: maybe(1e-3, 0.3), PerTurn: maybe(1e-9, 1e-4), LargestIn: maybe(1e-4, 4e-3)}
 		need := shop.Need{From: "typed", Mass: shoptest.P(math.Exp(rng.NormFloat64() * 3)), MeanFlow: maybe(1e-11, 1e-5)}
 		s := ground(t, name, &shop.PrinterSet{Printer: one}, &shop.ShopSet{Name: "Test bench", RoomTemperature: maybe(273, 310), RoomHumidity: shoptest.P(rng.Float64())})
-		f, err := fit.Judge(s, fit.Request{Lot: "R1", Need: need, Now: shoptest.Noon, Draws: 12, Seed: rng.Uint64()})
+		f, err := fit.Judge(s, fit.Request{Lot: "R1", Need: need, Now: shoptest.Noon, Draws: 8, Seed: rng.Uint64()})
 		var refused *shop.Error
 		switch {
 		case errors.As(err, &refused) && !refused.What.Empty():
