@@ -35,7 +35,7 @@ func (t *task) straighten(k int, uses []Use) *anchor {
 			a.base[r] -= s[u.Lot] * u.Mass
 		}
 		for i, v := range s {
-			if math.IsNaN(v+a.base[r]) || math.IsInf(v+a.base[r], 0) {
+			if !finite(v) || !finite(a.base[r]) {
 				t.fault = fmt.Errorf("curved limit %d: difference %d or its slope for lot %d is not finite at a blend of %d lots; it must be wherever there is mass", k, r, i, len(uses))
 				return a
 			}

@@ -21,10 +21,11 @@ func (m *model) weigh(w []float64) ([]Use, bool) {
 	if m.elastic {
 		return uses, true
 	}
-	return uses, m.p.fixSteps(uses, rest) && m.p.fixMass(uses)
+	m.p.fixSteps(uses, rest)
+	return uses, m.p.fixMass(uses)
 }
 
-// portions rounds each share; rest is what rounding to steps left out [kg].
+// portions rounds each share; rest is what rounding left out [kg].
 func (m *model) portions(w []float64) (uses []Use, rest []float64) {
 	for k, i := range m.lots {
 		l := m.p.Lots[i]
@@ -32,30 +33,30 @@ func (m *model) portions(w []float64) (uses []Use, rest []float64) {
 			continue
 		}
 		u := Use{Lot: i, Mass: w[k] * m.p.Mass}
+		wanted := u.Mass
 		if l.Step > 0 {
-			wanted := u.Mass
 			u.Steps = int(math.Round(wanted / l.Step))
 			u.Mass = float64(u.Steps) * l.Step
-			rest = append(rest, wanted-u.Mass)
 		} else {
 			u.Mass = min(max(u.Mass, l.smallest()), l.Stock)
-			rest = append(rest, 0)
 		}
-		uses = append(uses, u)
+		uses, rest = append(uses, u), append(rest, wanted-u.Mass)
 	}
 	return uses, rest
 }
 
 // fixSteps adds or takes single steps, where rounding lost most first, until
 // the mass is met as nearly as steps can.
-func (p *Problem) fixSteps(uses []Use, rest []float64) bool {
+func (p *Problem) fixSteps(uses []Use, rest []float64) {
 	for range len(uses) {
 		short := p.short(uses)
-		best, gain, way := -1, 0.0, 0
+		best := -1
+		var gain float64
+		var way int
 		for k, u := range uses {
 			step := p.Lots[u.Lot].Step
 			if step == 0 {
-				return true // any mass will do for this lot: it takes up the rest
+				return // any mass will do for this lot: it takes up the rest
 			}
 			for _, d := range [...]int{1, -1} {
 				n := u.Steps + d
@@ -69,14 +70,13 @@ func (p *Problem) fixSteps(uses []Use, rest []float64) bool {
 			}
 		}
 		if best < 0 {
-			break
+			return
 		}
 		step := p.Lots[uses[best].Lot].Step
 		uses[best].Steps += way
 		uses[best].Mass = float64(uses[best].Steps) * step
 		rest[best] -= float64(way) * step
 	}
-	return true
 }
 
 // fixMass lets lots of any mass take up what is missing, the greatest first, and
@@ -142,7 +142,7 @@ func (l Limit) slip(uses []Use, side float64) float64 {
 // kept reports whether a blend keeps the limit.
 func (l Limit) kept(uses []Use) bool {
 	v := l.mean(uses)
-	return (math.IsInf(l.Hi, 0) || v <= l.Hi+l.slip(uses, l.Hi)) && (math.IsInf(l.Lo, 0) || v >= l.Lo-l.slip(uses, l.Lo))
+	return (math.IsInf(l.Hi, 1) || v <= l.Hi+l.slip(uses, l.Hi)) && (math.IsInf(l.Lo, -1) || v >= l.Lo-l.slip(uses, l.Lo))
 }
 
 // certify makes a recipe of masses, by true values, or answers false when they

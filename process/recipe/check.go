@@ -73,8 +73,10 @@ func (l Lot) check(mass float64) error {
 			return process.Within(f.name, f.value, f.lo, f.hi, f.unit, judged)
 		}
 	}
-	if l.Step > 0 && l.Step < 1e-7*mass {
-		return process.Within("step", l.Step, 1e-7*mass, math.Inf(1), "kg", judged)
+	if l.Step > 0 {
+		if err := process.Within("step", l.Step, 1e-7*mass, math.Inf(1), "kg", judged); err != nil {
+			return err
+		}
 	}
 	if lo, hi := l.from(), l.upTo(math.Inf(1)); lo > hi {
 		return fmt.Errorf("%g kg must be used, but least amount and whole steps leave only 0 to %g kg of its stock; lower one of them", l.Must, hi)

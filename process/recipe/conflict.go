@@ -85,8 +85,8 @@ func (p *Problem) conditions() []condition {
 	)
 	for k, l := range p.Limits {
 		all = append(all,
-			condition{!math.IsInf(l.Lo, 0), func(q *Problem) { q.Limits[k].Lo = math.Inf(-1) }, func(c *Conflict) { c.Low = append(c.Low, k) }},
-			condition{!math.IsInf(l.Hi, 0), func(q *Problem) { q.Limits[k].Hi = math.Inf(1) }, func(c *Conflict) { c.High = append(c.High, k) }},
+			condition{!math.IsInf(l.Lo, -1), func(q *Problem) { q.Limits[k].Lo = math.Inf(-1) }, func(c *Conflict) { c.Low = append(c.Low, k) }},
+			condition{!math.IsInf(l.Hi, 1), func(q *Problem) { q.Limits[k].Hi = math.Inf(1) }, func(c *Conflict) { c.High = append(c.High, k) }},
 		)
 	}
 	enough := p.Mass + p.Slack

@@ -35,12 +35,14 @@ func (t *task) curveOnly(k int, uses []Use) float64 { return t.curveInto(k, uses
 func (t *task) curveInto(k int, uses []Use, slope []float64) float64 {
 	var v float64
 	t.spread(uses, func() { v = t.p.Curves[k].Value(t.x, slope) })
-	if math.IsNaN(v) || math.IsInf(v, 0) {
+	if !finite(v) {
 		t.fault = fmt.Errorf("curved limit %d: its value is %g at a blend of %d lots; it must be finite wherever there is mass", k, v, len(uses))
 		return math.Inf(1)
 	}
 	return v
 }
+
+func finite(v float64) bool { return math.Abs(v) <= math.MaxFloat64 }
 
 // cutAt makes the cut of curve k at a blend.
 func (t *task) cutAt(k int, uses []Use, v float64) cut {
@@ -50,7 +52,7 @@ func (t *task) cutAt(k int, uses []Use, v float64) cut {
 		c.right += c.slope[u.Lot] * u.Mass
 	}
 	for i, s := range c.slope {
-		if math.IsNaN(s) || math.IsInf(s, 0) {
+		if !finite(s) {
 			t.fault = fmt.Errorf("curved limit %d: its slope for lot %d is %g; it must be finite wherever there is mass", k, i, s)
 			c.slope[i] = 0
 		}

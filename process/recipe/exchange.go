@@ -73,7 +73,7 @@ func (x *exchange) taken(best *Recipe) (*Recipe, error) {
 		return best, err
 	}
 	uses, rest := x.m.portions(x.s.solver.Values()[:len(x.m.lots)])
-	if !x.t.p.fixSteps(uses, rest) || !x.t.p.fixMass(uses) {
+	if x.t.p.fixSteps(uses, rest); !x.t.p.fixMass(uses) {
 		return best, nil
 	}
 	r, ok := x.t.certify(uses)
@@ -103,21 +103,17 @@ func (x *exchange) begin(root *relaxation) {
 	for k, i := range root.lots {
 		share[i] = root.w[k]
 	}
-	rank := make([]int, 0, len(x.m.lots))
+	var rank []int
+	key := make([]float64, len(x.m.lots))
 	for k, i := range x.m.lots {
-		if share[i] > dust || x.m.lo[k] > 0 {
+		if key[k] = share[i]; x.m.lo[k] > 0 {
+			key[k] = math.Inf(1)
+		}
+		if key[k] > dust {
 			rank = append(rank, k)
 		}
 	}
-	slices.SortStableFunc(rank, func(a, b int) int {
-		if am, bm := x.m.lo[a] > 0, x.m.lo[b] > 0; am != bm {
-			if am {
-				return -1
-			}
-			return 1
-		}
-		return cmp.Compare(share[x.m.lots[b]], share[x.m.lots[a]])
-	})
+	slices.SortStableFunc(rank, func(a, b int) int { return cmp.Compare(key[b], key[a]) })
 	x.set = slices.Clone(rank[:min(len(rank), x.t.p.Most)])
 	slices.Sort(x.set)
 	x.value = math.Inf(1)

@@ -164,23 +164,22 @@ func (m *model) give(v, cost float64) {
 }
 
 // limitRows writes Lo ≤ mean ≤ Hi as Σ (a − Lo) x ≥ 0 and Σ (a − Hi) x ≤ 0, in
-// one row where the mass is fixed. Measured from the limit, a property with a
+// one row where the mass is fixed; an open Lo leaves that row open. Measured from the limit, a property with a
 // large offset (a density) loses no digits.
 func (m *model) limitRows(k int) {
 	l := m.p.Limits[k]
-	both := !math.IsInf(l.Lo, 0) && !math.IsInf(l.Hi, 0)
-	if both && m.p.Slack == 0 && !m.elastic {
+	if !math.IsInf(l.Hi, 1) && m.p.Slack == 0 && !m.elastic {
 		m.fill(m.addRow(k, l.Lo-l.Hi, 0), l, l.Hi)
 		return
 	}
 	scale := m.spread(l)
-	if !math.IsInf(l.Hi, 0) {
+	if !math.IsInf(l.Hi, 1) {
 		m.fill(m.addRow(k, math.Inf(-1), 0), l, l.Hi)
 		if m.elastic {
 			m.give(-1, 1/scale)
 		}
 	}
-	if !math.IsInf(l.Lo, 0) {
+	if !math.IsInf(l.Lo, -1) {
 		m.fill(m.addRow(k, 0, math.Inf(1)), l, l.Lo)
 		if m.elastic {
 			m.give(1, 1/scale)

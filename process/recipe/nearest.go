@@ -31,10 +31,9 @@ func (t *task) nearestCurves() ([]Use, error) {
 		return nil, nil
 	}
 	q := t.p.free()
-	near := 0.0
+	const near = 0.01 // of the limit
 	for k := range q.Curves {
 		c := &q.Curves[k]
-		near = 0.01 // of the limit
 		c.Limit, c.Weight = math.Inf(1), 1/curveScale(*c)
 	}
 	sub := newTask(t.ctx, &q, Options{Recipes: 1, Nodes: min(t.o.Nodes/2+1, nearestNodes), Gap: 1e-3, Near: near})

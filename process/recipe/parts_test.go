@@ -84,6 +84,9 @@ func TestWhatBreakingCosts(t *testing.T) {
 	t.Parallel()
 	p := &Problem{Mass: 2, Lots: []Lot{{Cost: 3, Stock: 10}, {Cost: 1, Stock: 10}}, Limits: []Limit{{Of: []float64{5, 1}, Lo: 2, Hi: 3}}}
 	m := newModel(p, []int{0, 1}, elastic)
+	if m.unit != 1 || !m.free || newModel(p, []int{0, 1}, soft).unit != 6 {
+		t.Error("breaks count by themselves, beside costs by those")
+	}
 	nearTo(t, "elastic costs", m.program.Cost, []float64{0, 0, 1, 1, 0.25, 0.25})
 	for i, want := range [][]float64{{1, 1, 1, -1, 0, 0}, {2, -2, 0, 0, -1, 0}, {3, -1, 0, 0, 0, 1}} {
 		nearTo(t, "an elastic row", m.program.Rows[i].Coef, want)

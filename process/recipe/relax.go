@@ -111,25 +111,24 @@ func (r *relaxation) take(s *search) {
 	}
 }
 
+// used says of a lot by its place that the relaxation uses it, or any recipe must.
+func (r *relaxation) used(k int) bool { return r.w[k] > dust || r.m.lo[k] > 0 }
+
 // pool is the lots the relaxation uses and the nearest to being used, in order.
 func (r *relaxation) pool(size int) []int {
 	rank := make([]int, len(r.lots))
 	for k := range rank {
 		rank[k] = k
 	}
-	key := func(k int) float64 {
-		if r.w[k] > dust || r.m.lo[k] > 0 {
-			return -1
-		}
-		return max(r.d[k], 0)
-	}
-	slices.SortStableFunc(rank, func(a, b int) int { return cmp.Compare(key(a), key(b)) })
 	must := 0
+	key := make([]float64, len(r.lots))
 	for k := range rank {
-		if r.w[k] > dust || r.m.lo[k] > 0 {
+		if key[k] = max(r.d[k], 0); r.used(k) {
+			key[k] = math.Inf(-1)
 			must++
 		}
 	}
+	slices.SortStableFunc(rank, func(a, b int) int { return cmp.Compare(key[a], key[b]) })
 	var lots []int
 	for _, k := range rank[:min(len(rank), max(size, must))] {
 		lots = append(lots, r.lots[k])
@@ -149,7 +148,7 @@ func (r *relaxation) worthwhile(best *Recipe, o Options) (lots []int, others flo
 	cut := cost - max(o.slip(best.Cost)/r.m.unit, 1e-9)
 	for k, i := range r.lots {
 		with := r.cost + atLeast(r.d[k], r.perLot, r.m.least[k], r.m.hi[k])
-		if r.w[k] > dust || r.m.lo[k] > 0 || with < cut {
+		if r.used(k) || with < cut {
 			lots = append(lots, i)
 		} else {
 			others = min(others, with)

@@ -12,10 +12,10 @@ import "math"
 func (m *model) tighten() {
 	whole := 1 + m.p.Slack/m.p.Mass
 	for _, l := range m.p.Limits {
-		if !math.IsInf(l.Hi, 0) {
+		if !math.IsInf(l.Hi, 1) {
 			m.tightenBy(whole, func(k int) float64 { return l.Of[m.lots[k]] - l.Hi })
 		}
-		if !math.IsInf(l.Lo, 0) {
+		if !math.IsInf(l.Lo, -1) {
 			m.tightenBy(whole, func(k int) float64 { return l.Lo - l.Of[m.lots[k]] })
 		}
 	}
