@@ -188,7 +188,7 @@ func (l Labels) mark(k int32, b box) (mark, bool) {
 		return mark{}, false
 	}
 	off := Point{float64(b.x0 - 1), float64(b.y0 - 1)}
-	m := mark{middle: mid.plus(off), dotted: l.dot(b, hb[hole], set, w, inner), side: math.Sqrt(full)}
+	m := mark{middle: mid.plus(off), dotted: l.dot(b, hb[hole], set, w), side: math.Sqrt(full)}
 	for i := range q {
 		m.corners[i] = q[i].plus(off)
 	}
@@ -198,25 +198,21 @@ func (l Labels) mark(k int32, b box) (mark, bool) {
 func solidity(points []Point, area float64) float64 { return area / math.Max(areaOf(Hull(points)), 1) }
 
 // dot reports whether something dark stands in the middle of a mark's hole: the
-// hole then has less of its own than its box holds.
-func (l Labels) dot(b, hole box, set []bool, w int, inner float64) bool {
+// hole then has less of its own than its box holds. What is looked at never leaves the mark.
+func (l Labels) dot(b, hole box, set []bool, w int) bool {
 	dark := 0
 	cx, cy := (hole.x0+hole.x1)/2, (hole.y0+hole.y1)/2
 	r := max(1, min(hole.w(), hole.h())/4)
 	n := 0
 	for y := cy - r; y <= cy+r; y++ {
 		for x := cx - r; x <= cx+r; x++ {
-			gx, gy := x+b.x0-1, y+b.y0-1
-			if gx < 0 || gy < 0 || gx >= l.W || gy >= l.H {
-				continue
-			}
 			n++
-			if l.L[gy*l.W+gx] != 0 && !set[y*w+x] {
+			if l.L[(y+b.y0-1)*l.W+x+b.x0-1] != 0 && !set[y*w+x] {
 				dark++
 			}
 		}
 	}
-	return n > 0 && float64(dark) > 0.2*float64(n)
+	return float64(dark) > 0.2*float64(n)
 }
 
 // fourCorners picks the corners of a quadrilateral from a hull: the two farthest
@@ -225,7 +221,7 @@ func fourCorners(hull []Point) ([4]Point, bool) {
 	if len(hull) < 4 {
 		return [4]Point{}, false
 	}
-	a, c := 0, 0
+	var a, c int
 	for i := range hull {
 		for j := i + 1; j < len(hull); j++ {
 			if hull[i].to(hull[j]) > hull[a].to(hull[c]) {

@@ -1,6 +1,7 @@
 package grain
 
 import (
+	"cmp"
 	"math"
 	"slices"
 )
@@ -141,15 +142,7 @@ func (g *finder) sharp(grains []Grain, blurs []float64) error {
 // massMedian is the width of the grain at half the mass [m].
 func massMedian(all []Grain) float64 {
 	sorted := slices.Clone(all)
-	slices.SortFunc(sorted, func(a, b Grain) int {
-		switch {
-		case a.Width < b.Width:
-			return -1
-		case a.Width > b.Width:
-			return 1
-		}
-		return 0
-	})
+	slices.SortFunc(sorted, func(a, b Grain) int { return cmp.Compare(a.Width, b.Width) })
 	sum := 0.0
 	for _, s := range sorted {
 		sum += s.Area * s.Width
