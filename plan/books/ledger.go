@@ -186,7 +186,7 @@ func (l *ledger) perKilogram() (mean, low, high float64, ok bool) {
 		e, m = e+r.energy, m+r.product
 	}
 	if m <= 0 {
-		return 0, 0, 0, false
+		return
 	}
 	mean = e / m
 	n := float64(len(l.energies))

@@ -131,7 +131,7 @@ func (w *watch) wall(m Mill) {
 func heading(recent []trace.Reading, start, end, limit float64) (b trace.Band, passes float64, ok bool) {
 	n := len(recent)
 	if n == 0 {
-		return b, 0, false
+		return b, passes, false
 	}
 	last := recent[n-1].At
 	from := n
@@ -140,15 +140,15 @@ func heading(recent []trace.Reading, start, end, limit float64) (b trace.Band, p
 	}
 	used := recent[from:]
 	if len(used) == 0 || last-used[0].At < leastTrend || end <= last {
-		return b, 0, false
+		return b, passes, false
 	}
 	now, err := trace.Ahead(used, last)
 	if err != nil {
-		return b, 0, false
+		return b, passes, false
 	}
 	end = math.Min(end, last+3600) // as far as a trend is believed
 	if b, err = trace.Ahead(used, end); err != nil {
-		return b, 0, false
+		return b, passes, false
 	}
 	passes = end
 	if rise := b.Mid - now.Mid; rise > 0 {
