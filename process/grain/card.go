@@ -78,10 +78,9 @@ func (g Gray) card(l Labels, k int32, b box, times float64, light bool) (card, b
 		g = negative(g)
 	}
 	for range cardRounds {
-		mid := q[0].plus(q[1]).plus(q[2]).plus(q[3]).times(0.25)
 		var lines [4][2]Point
 		for i := range 4 {
-			if lines[i], ok = g.near(q[i], q[(i+1)%4], mid, 8*times+4); !ok {
+			if lines[i], ok = g.near(q[i], q[(i+1)%4], 8*times+4); !ok {
 				return card{}, false
 			}
 		}
@@ -97,24 +96,11 @@ func (g Gray) card(l Labels, k int32, b box, times float64, light bool) (card, b
 }
 
 // near is the straight edge of a card's side, looked for close to where it should be.
-func (g Gray) near(a, b, inside Point, reach float64) ([2]Point, bool) {
-	along := b.minus(a)
-	n := along.length()
-	if n < 40 {
+func (g Gray) near(a, b Point, reach float64) ([2]Point, bool) {
+	if a.to(b) < 40 {
 		return [2]Point{}, false
 	}
-	out := Point{along.Y / n, -along.X / n}
-	if inside.minus(a).dot(out) > 0 {
-		out = out.times(-1)
-	}
-	var found []Point
-	for i := range 2 * crossProbes {
-		at := between(a, b, trimmedSides+(1-2*trimmedSides)*(float64(i)+0.5)/(2*crossProbes))
-		if p, ok := g.crossing(at, out, reach); ok {
-			found = append(found, p)
-		}
-	}
-	return lineThrough(found, crossProbes)
+	return g.edgeBy(a, b, reach, 2*crossProbes)
 }
 
 func negative(g Gray) Gray {

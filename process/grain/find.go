@@ -214,14 +214,14 @@ func (g *finder) tell() error {
 }
 
 // otsu parts a histogram in two so that the halves differ most (Otsu1979).
-func otsu(count []int) int {
-	n, sum := 0.0, 0.0
+func otsu(count []int) (at int) {
+	var n, sum float64
 	for k, c := range count {
 		n += float64(c)
 		sum += float64(k) * float64(c)
 	}
-	best, at := -1.0, 0
-	below, mass := 0.0, 0.0
+	best := math.Inf(-1)
+	var below, mass float64
 	for k, c := range count {
 		below += float64(c)
 		mass += float64(k) * float64(c)

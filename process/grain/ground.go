@@ -132,7 +132,7 @@ func groundOf(r Raster, mask []bool) surface {
 	s := tiles(r, mask, tile)
 	use := s.near()
 	rest := make([]float64, 0, len(s.v))
-	for round := range rounds {
+	for range rounds {
 		poly, ok := s.fit(use)
 		if !ok {
 			break
@@ -146,9 +146,6 @@ func groundOf(r Raster, mask []bool) surface {
 		}
 		slices.Sort(rest)
 		limit := 3 * spreadOfMAD * rest[len(rest)/2]
-		if round == rounds-1 || limit == 0 {
-			break
-		}
 		for i, v := range s.v {
 			use[i] = !math.IsNaN(v) && math.Abs(v-s.value(i)) <= max(limit, 1e-3)
 		}

@@ -143,6 +143,9 @@ func darker(g Gray) []bool {
 	return out
 }
 
+// rim is the number of the ground around a patch laid out with a rim of it: it is met first.
+const rim = 1
+
 // mark judges one dark patch.
 func (l Labels) mark(k int32, b box) (mark, bool) {
 	w, h := b.w()+2, b.h()+2
@@ -154,16 +157,16 @@ func (l Labels) mark(k int32, b box) (mark, bool) {
 	}
 	holes := Label(w, h, func(i int) bool { return !set[i] }, false)
 	hb := holes.boxes()
-	outside, hole := holes.L[0], 0
-	for i := 1; i <= holes.N; i++ {
-		if int32(i) != outside && (hole == 0 || hb[i].area > hb[hole].area) {
+	if holes.N == rim {
+		return mark{}, false
+	}
+	hole := rim + 1
+	for i := hole; i <= holes.N; i++ {
+		if hb[i].area > hb[hole].area {
 			hole = i
 		}
 	}
-	if hole == 0 {
-		return mark{}, false
-	}
-	full := float64(w*h - hb[outside].area)
+	full := float64(w*h - hb[rim].area)
 	inner := float64(hb[hole].area)
 	if s := inner / full; s < 0.08 || s > 0.5 {
 		return mark{}, false
@@ -172,7 +175,7 @@ func (l Labels) mark(k int32, b box) (mark, bool) {
 	var mid, holeMid Point
 	for i, q := range holes.L {
 		p := Point{float64(i%w) + 0.5, float64(i/w) + 0.5}
-		if q != outside {
+		if q != rim {
 			mid = mid.plus(p.times(1 / full))
 			corners = append(corners, p)
 		}
@@ -216,7 +219,8 @@ func (l Labels) dot(b, hole box, set []bool, w int) bool {
 }
 
 // fourCorners picks the corners of a quadrilateral from a hull: the two farthest
-// apart, and on either side of them the farthest from their line.
+// apart, and on either side of them the farthest from their line. In a picture, whose y
+// runs down, they run clockwise, for b lies left of the way from a to c.
 func fourCorners(hull []Point) ([4]Point, bool) {
 	if len(hull) < 4 {
 		return [4]Point{}, false
@@ -241,12 +245,7 @@ func fourCorners(hull []Point) ([4]Point, bool) {
 	if b < 0 || d < 0 {
 		return [4]Point{}, false
 	}
-	// In a picture, whose y runs down, a hull in turning order runs clockwise.
-	q := [4]Point{hull[a], hull[b], hull[c], hull[d]}
-	if q[1].minus(q[0]).cross(q[2].minus(q[1])) < 0 {
-		q[1], q[3] = q[3], q[1]
-	}
-	return q, true
+	return [4]Point{hull[a], hull[b], hull[c], hull[d]}, true
 }
 
 // refine brings a mark from a picture k times smaller into the large one and puts
@@ -287,19 +286,22 @@ func (g Gray) side(a, b, inside Point) ([2]Point, bool) {
 	if n < 4 {
 		return [2]Point{}, false
 	}
-	out := Point{along.Y / n, -along.X / n}
-	if inside.minus(a).dot(out) > 0 {
-		out = out.times(-1)
-	}
-	reach := math.Max(0.3*math.Abs(along.cross(inside.minus(a)))/n, 3) // within the ring, however foreshortened
+	return g.edgeBy(a, b, max(0.3*along.cross(inside.minus(a))/n, 3), crossProbes) // within the ring, however foreshortened
+}
+
+// edgeBy is the edge where brightness rises outwards, looked for within reach of the way from a to b with so many
+// probes, half of which have to find it. What is dark lies right of that way, which runs clockwise round it.
+func (g Gray) edgeBy(a, b Point, reach float64, probes int) ([2]Point, bool) {
+	along := b.minus(a)
+	out := Point{along.Y, -along.X}.times(1 / along.length())
 	var found []Point
-	for i := range crossProbes {
-		at := between(a, b, trimmedSides+(1-2*trimmedSides)*(float64(i)+0.5)/crossProbes)
+	for i := range probes {
+		at := between(a, b, trimmedSides+(1-2*trimmedSides)*(float64(i)+0.5)/float64(probes))
 		if p, ok := g.crossing(at, out, reach); ok {
 			found = append(found, p)
 		}
 	}
-	return lineThrough(found, crossProbes/2)
+	return lineThrough(found, probes/2)
 }
 
 // crossing is where brightness rises half way from dark to light along a direction,

@@ -88,7 +88,7 @@ func (g *finder) open(k int32) patch {
 // It returns how many pixels it set.
 func (g *finder) fill(w, h int, set []bool, area int, hull float64) int {
 	holes := Label(w, h, func(i int) bool { return !set[i] }, false)
-	if holes.N < 2 {
+	if holes.N == rim {
 		return 0
 	}
 	size := make([]int, holes.N+1)
@@ -96,16 +96,13 @@ func (g *finder) fill(w, h int, set []bool, area int, hull float64) int {
 		size[k]++
 	}
 	all := 0
-	outside := holes.L[0]
-	for k := 1; k <= holes.N; k++ {
-		if int32(k) != outside {
-			all += size[k]
-		}
+	for _, n := range size[rim+1:] {
+		all += n
 	}
 	whole := float64(area+all) >= filledSolid*hull
 	filled := 0
 	for i, k := range holes.L {
-		if k != 0 && k != outside && (whole || float64(size[k]) < smallHole*float64(area)) {
+		if k > rim && (whole || float64(size[k]) < smallHole*float64(area)) {
 			set[i] = true
 			filled++
 		}

@@ -128,7 +128,7 @@ func standingOf(luma Gray) (Standing, *card, error) {
 
 // best is the channel in which grains differ most from the ground.
 func best(img image.Image, s Standing, m *card) Channel {
-	step := max(1, int(s.pixels()*(s.Field[2]-s.Field[0]))/probePixels)
+	step := s.sparse()
 	chosen, most := Luma, 0.0
 	luma := Plane(img, Luma, step)
 	for _, c := range channels {
@@ -154,6 +154,11 @@ func best(img image.Image, s Standing, m *card) Channel {
 		}
 	}
 	return chosen
+}
+
+// sparse is at every how many pixels channels are compared.
+func (s Standing) sparse() int {
+	return max(1, int(s.pixels()*(s.Field[2]-s.Field[0]))/probePixels)
 }
 
 // pixels are the pixels a metre has in the middle of the field.

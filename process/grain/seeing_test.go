@@ -219,11 +219,11 @@ func TestCrossingByHand(t *testing.T) {
 	if _, ok := g.crossing(Point{20, 30}, Point{-1, 0}, 6); ok {
 		t.Error("light to dark counts as an edge")
 	}
-	line, ok := g.near(Point{20, 8}, Point{20, 52}, Point{5, 30}, 6)
+	line, ok := g.near(Point{20, 8}, Point{20, 52}, 6)
 	if !ok || math.Abs(line[0].X-20.5) > 0.02 || math.Abs(line[1].X-20.5) > 0.05 {
 		t.Errorf("the side of a card at %v %v", line, ok)
 	}
-	if _, ok := g.near(Point{20, 8}, Point{20, 47}, Point{5, 30}, 6); ok {
+	if _, ok := g.near(Point{20, 8}, Point{20, 47}, 6); ok {
 		t.Error("a side of 39 pixels is one of a card")
 	}
 	line, ok = g.side(Point{20, 10}, Point{20, 50}, Point{5, 30})
