@@ -2,6 +2,7 @@ package polymer
 
 import (
 	"math"
+	"slices"
 	"testing"
 )
 
@@ -99,7 +100,7 @@ func TestTheBestFoundedLineComesFirst(t *testing.T) {
 		for _, d := range Properties() {
 			all := p.All(d.Property)
 			for _, v := range all {
-				if order[v.Mark] < order[all[0].Mark] && v.Grade == all[0].Grade && v.At == all[0].At {
+				if slices.Index(marks, v.Mark) < slices.Index(marks, all[0].Mark) && v.Grade == all[0].Grade && v.At == all[0].At {
 					t.Errorf("%s of %s: %q stands behind %q at the same condition", v.Property, p.Name, v.Mark, all[0].Mark)
 				}
 			}

@@ -2,6 +2,7 @@ package polymer
 
 import (
 	"fmt"
+	"slices"
 
 	"hopperful/source"
 )
@@ -21,13 +22,11 @@ const (
 	Judged       Mark = "judgement"       // an opinion, with a rule where there is one
 )
 
-// order ranks the marks; a lower number wins where values disagree.
-var order = map[Mark]int{
-	MeasuredHere: 0, Entered: 1, Published: 2, Computed: 3, Undated: 4, Practice: 5, Memory: 6, Judged: 7,
-}
+// marks are all of them, in that order: the first wins where values disagree.
+var marks = []Mark{MeasuredHere, Entered, Published, Computed, Undated, Practice, Memory, Judged}
 
 // Known reports whether m is one of the marks.
-func (m Mark) Known() bool { _, ok := order[m]; return ok }
+func (m Mark) Known() bool { return slices.Contains(marks, m) }
 
 // read reports whether somebody read the value somewhere, on whatever page.
 func (m Mark) read() bool { return m == Published || m == Undated }

@@ -238,3 +238,96 @@ func TestShortFormsByHand(t *testing.T) {
 	near(t, "a falling one", between(0, 3, func(x float64) float64 { return 2 - math.Exp(x) }), math.Ln2, 1e-13)
 	near(t, "where it rises past", rising(0.3, 1e9, func(x float64) float64 { return x / (1 + x) }), 3.0/7, 1e-12)
 }
+
+// Up to a Fourier number of 0.02, of a wire 10⁻⁵, the form for short times is taken, beyond it the sum: each exactly, on both sides.
+func TestWhichFormOfAnEarlyDrying(t *testing.T) {
+	t.Parallel()
+	for _, biot := range []float64{0.3, 4, 200, math.Inf(1)} {
+		for shape, edge := range map[Shape]float64{Plate: 0.02, Sphere: 0.02, Cylinder: 1e-5} {
+			b, err := NewBody(shape, biot)
+			if err != nil {
+				t.Fatal(err)
+			}
+			for _, share := range []float64{0.1, 0.51, 0.99, 1, 1.01, 1.9} {
+				f := share * edge
+				want := b.series(f)
+				if share < 1 {
+					want = map[Shape]func(biot, f float64) float64{Plate: shortPlate, Sphere: shortSphere, Cylinder: func(biot, f float64) float64 { return b.scale * shortCylinder(biot, f) }}[shape](biot, f)
+				}
+				if got := b.lost(f); got != want {
+					t.Errorf("shape %v, Biot %g, at %g of the edge: %.17g, wanted %.17g", shape, biot, share, got, want)
+				}
+			}
+		}
+	}
+}
+
+// Where a rising function reaches a value; where it never does the end, and where it begins above it the start.
+func TestWhereARisingFunctionGets(t *testing.T) {
+	t.Parallel()
+	line := func(x float64) float64 { return x }
+	level := func(float64) float64 { return 0.8 }
+	for _, c := range []struct {
+		value, hi float64
+		f         func(float64) float64
+		want      float64
+	}{
+		{0.5, 3, line, 0.5}, {1e-9, 3, line, 1e-9}, {3, 3, line, 3}, {7, 3, line, 3}, {0, 3, line, 3 * math.Exp(-110)}, {0.3, 2, level, 2 * math.Exp(-110)}, {0.8, 2, level, 2 * math.Exp(-110)}, {0.9, 2, level, 2},
+		{0.75, 100, func(x float64) float64 { return 1 - 1/(1+x) }, 3}, {2, 100, math.Sqrt, 4},
+	} {
+		near(t, "it gets there at", rising(c.value, c.hi, c.f), c.want, 1e-12)
+	}
+	for _, c := range []struct {
+		lo, hi float64
+		f      func(float64) float64
+		want   float64
+	}{{0, 2, func(x float64) float64 { return x*x*x - 2 }, math.Cbrt(2)}, {1, 2, func(x float64) float64 { return 1.25 - x }, 1.25}, {0, 3, math.Cos, math.Pi / 2}, {0, 1, func(x float64) float64 { return math.Pow(x, 9) - 1e-6 }, math.Pow(1e-6, 1.0/9)}} {
+		near(t, "root", between(c.lo, c.hi, c.f), c.want, 1e-13)
+	}
+}
+
+// Roots lie one in each interval, in order, and solve their equation; the farther ones of a wire too.
+func TestRootsLieWhereTheyMay(t *testing.T) {
+	t.Parallel()
+	zeros := besselZeros()
+	for _, biot := range []float64{1e-3, 0.3, 1, 4, 1e3} {
+		for shape, f := range map[Shape]func(b float64) float64{
+			Plate:    func(b float64) float64 { return b*math.Sin(b) - biot*math.Cos(b) },
+			Cylinder: func(b float64) float64 { return b*math.J1(b) - biot*math.J0(b) },
+			Sphere:   func(b float64) float64 { return b*math.Cos(b) + (biot-1)*math.Sin(b) },
+		} {
+			for n := 1; n <= 60; n++ {
+				lo, hi := float64(n-1)*math.Pi, float64(n)*math.Pi
+				switch shape {
+				case Plate:
+					hi = (float64(n) - 0.5) * math.Pi
+				case Cylinder:
+					if lo, hi = 0, zeros.j0[n-1]; n > 1 {
+						lo = zeros.j1[n-2]
+					}
+				}
+				if r := root(shape, biot, n); !(r > lo && r < hi) || math.Abs(f(r)) > 1e-10*(1+biot)*(1+r) {
+					t.Errorf("shape %v, Biot %g: root %d is %.12g, between %g and %g, and leaves %g", shape, biot, n, r, lo, hi, f(r))
+				}
+			}
+		}
+	}
+	for i := range 60 { // zeros of J0 and J1 take turns
+		if math.Abs(math.J0(zeros.j0[i])) > 1e-14 || math.Abs(math.J1(zeros.j1[i])) > 1e-14 || zeros.j1[i] < zeros.j0[i] || i > 0 && zeros.j0[i] < zeros.j1[i-1] {
+			t.Errorf("zeros %d are %.15g and %.15g", i+1, zeros.j0[i], zeros.j1[i])
+		}
+	}
+	// Water quicker than 10⁻⁶ m²/s, or slower than 10⁻²⁰, is refused.
+	for d, ok := range map[float64]bool{0.99e-6: true, 1.01e-6: false, 1.01e-20: true, 0.99e-20: false} {
+		p := plastic()
+		at := 450.0
+		if d < 1e-10 {
+			at = 200
+		}
+		p.Energy, p.Diffusivity = 60e3, d/math.Exp(60e3/8.31446261815324*(1/p.Reference-1/at))
+		var out *process.RangeError
+		if got, err := DiffusivityAt(p, at); (err == nil) != ok || ok && math.Abs(got/d-1) > 1e-9 || !ok && (!errors.As(err, &out) || out.Lo != 1e-20 || out.Hi != 1e-6) {
+			t.Errorf("%g m²/s: %g, %v", d, got, err)
+		}
+	}
+}

@@ -57,7 +57,33 @@ func TestOperatingAgainstATightNozzle(t *testing.T) {
 			t.Errorf("%g of the drag, wanted %g: %v", p.Flow/p.Drag, c.want, err)
 		case !c.in && !errors.As(err, &out):
 			t.Errorf("a share of %g: %v", c.want, err)
+		case !c.in: // what a ten-thousandth of the drag flow asks, of what the rest would build
+			drag, err := DragFlow(h.Screw, omega)
+			asked, err2 := h.drop(1e-4 * drag)
+			back, leak, err3 := h.fluidity(omega)
+			if errors.Join(err, err2, err3) != nil || math.Abs(out.Value/asked-1) > 1e-9 || out.Lo != 0 || math.Abs(out.Hi/((1-1e-4)*drag/(back+leak))-1) > 1e-9 || !(out.Value > out.Hi) {
+				t.Errorf("%g Pa of at most %g are refused: %v", asked, out.Hi, out)
+			}
 		}
+	}
+}
+
+// Two weighings at least, a thousand at most: Student's t of 0.975 is 12.7062 with one degree of freedom, 4.30265 with two
+// (tables, from memory), 1.962341 with 999; over the roots of 2, 3 and 1000.
+func TestWeighingsAtTheEnds(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		scatter, tolerance float64
+		want               int
+	}{{0, 0.01, 2}, {0.1, 0.8986, 2}, {0.1, 0.8984, 3}, {0.1, 0.24843, 3}, {0.1, 0.24840, 4}, {1, 0.06206, 1000}} {
+		if n, err := WeighingsFor(c.scatter, c.tolerance); err != nil || n != c.want {
+			t.Errorf("scatter %g to %g: %d weighings, wanted %d (%v)", c.scatter, c.tolerance, n, c.want, err)
+		}
+	}
+	_, err := WeighingsFor(1, 0.06205)
+	var out *process.RangeError
+	if !errors.As(err, &out) || math.Abs(out.Lo-1.962341/math.Sqrt(1000)) > 1e-7 || out.Hi != 1 || out.Value != 0.06205 {
+		t.Errorf("beyond a thousand: %v", err)
 	}
 }
 

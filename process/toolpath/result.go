@@ -68,7 +68,7 @@ func (m *machine) closeTable(s *Summary, k *clock) {
 	if l.shift > 0 {
 		m.warn.add(LayersMerged, l.rows[len(l.rows)-1].Line)
 	}
-	if math.IsInf(s.Box.Min[0], 0) {
+	if math.IsInf(s.Box.Min[0], 1) {
 		s.Box = Box{}
 	}
 }
