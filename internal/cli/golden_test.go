@@ -45,6 +45,9 @@ var goldens = map[string]string{
 // anyNumber stands for the numbers, which the models' own tests hold.
 var anyNumber = regexp.MustCompile(`[0-9]+([.,:][0-9]+)*`)
 
+// anyMonth stands for the months after them: what is told of now moves with the calendar.
+var anyMonth = regexp.MustCompile(`\b0 (Jan|Feb|Mar|Apr|May|Jun|Jul|Aug|Sep|Oct|Nov|Dec)\b`)
+
 // rawCode is a code of the catalogue that nobody worded.
 var rawCode = regexp.MustCompile(`\b[a-z_]+[a-z]\.[a-z_-]+[a-z]\b`)
 
@@ -74,7 +77,7 @@ func TestAnswersReadAsApproved(t *testing.T) {
 				t.Errorf("%s: %s", command, errs)
 				continue
 			}
-			lines := strings.Split(anyNumber.ReplaceAllString(out, "0"), "\n")
+			lines := strings.Split(anyMonth.ReplaceAllString(anyNumber.ReplaceAllString(out, "0"), "0 Month"), "\n")
 			for i, l := range lines {
 				lines[i] = strings.Join(strings.Fields(l), " ") // columns move with the numbers
 			}
