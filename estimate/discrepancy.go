@@ -20,7 +20,7 @@ type Discrepancy struct {
 	scale [errorKinds]float64
 	coefs [][]float64 // a draw: the coefficients of all kinds
 	own   [][]float64 // a draw: the day's and the charge's score of each kind
-	books []float64   // a draw: how much larger its grains are by the books, as a logarithm; nil: not at all
+	grown []regrown   // a draw: how its grains differ from what its parameters say; nil: not at all
 }
 
 // Factors are what the models' forecasts are multiplied by, one a draw; cut masses
@@ -31,11 +31,41 @@ type Factors struct {
 	Heat    []float64 // rise of the wall over its start
 	Charge  []float64 // rise of the charge over its start
 	Energy  []float64 // from the socket
-	Sizes   []float64 // of every grain size of the product
+	Sizes   []float64 // grain sizes of the product: of the middle one, see [Factors.Modelled]
 
 	Distance   float64 // to the nearest record without a stall, in steps; +Inf without one
 	Near       []int64 // records within a step, the nearest first
 	ModelShare float64 // of the product's forecast that the models have, the yield so far the rest [1]
+
+	grown []regrown // how other sizes than the middle one differ, a draw; nil: as that does
+}
+
+// Modelled is the size the models have for grains that are so large in draw i [m].
+func (f *Factors) Modelled(i int, size float64) float64 {
+	size /= f.Sizes[i]
+	if f.grown == nil {
+		return size
+	}
+	g := &f.grown[i]
+	return math.Exp(g.middle + stretched(math.Log(size)-g.middle, 1/g.stretch))
+}
+
+// Grain is how large grains are in draw i that the models have so large [m].
+func (f *Factors) Grain(i int, modelled float64) float64 {
+	if f.grown == nil {
+		return modelled * f.Sizes[i]
+	}
+	g := &f.grown[i]
+	return f.Sizes[i] * math.Exp(g.middle+stretched(math.Log(modelled)-g.middle, g.stretch))
+}
+
+// stretched is how far from the middle, as a logarithm, a size lies whose distance
+// the models have so: finer ones farther by a factor.
+func stretched(away, by float64) float64 {
+	if away < 0 {
+		away *= by
+	}
+	return away
 }
 
 // Discrepancy looks at the models' error for a target, in the joint draws that
@@ -54,7 +84,7 @@ func (f *Fitted) Discrepancy(t Target, rows [][]float64, rng *rand.Rand) (*Discr
 	}
 	d.own = stratified(len(rows), 2*int(errorKinds), rng)
 	var err error
-	if d.books, err = f.unsieved(t, rows); err != nil {
+	if d.grown, err = f.unsieved(t, rows); err != nil {
 		return nil, err
 	}
 	return d, nil
@@ -63,8 +93,8 @@ func (f *Fitted) Discrepancy(t Target, rows [][]float64, rng *rand.Rand) (*Discr
 // First is the same in the first n draws alone.
 func (d *Discrepancy) First(n int) *Discrepancy {
 	few := *d
-	if few.books != nil {
-		few.books = d.books[:min(n, len(d.books))]
+	if few.grown != nil {
+		few.grown = d.grown[:min(n, len(d.grown))]
 	}
 	few.coefs, few.own = d.coefs[:min(n, len(d.coefs))], d.own[:min(n, len(d.own))]
 	return &few
@@ -73,7 +103,7 @@ func (d *Discrepancy) First(n int) *Discrepancy {
 // At is the models' error at a setting.
 func (d *Discrepancy) At(s Setting) Factors {
 	x := s.along(d.fit.setup.chamber())
-	var out Factors
+	out := Factors{grown: d.grown}
 	for k, to := range [errorKinds]*[]float64{&out.Product, &out.Left, &out.Heat, &out.Charge, &out.Energy, &out.Sizes} {
 		*to = d.of(errorKind(k), x, s.Charges)
 	}
@@ -106,8 +136,8 @@ func (d *Discrepancy) log(i int, k errorKind, basis [errorTerms]float64, charges
 	for m, b := range basis {
 		sum += scaleOf(&d.scale, k, isSlope(m)) * b * d.coefs[i][int(k)*errorTerms+m]
 	}
-	if k == errorOfSizes && d.books != nil {
-		sum += d.books[i]
+	if k == errorOfSizes && d.grown != nil {
+		sum += d.grown[i].larger
 	}
 	return math.Min(math.Max(sum, -farthest), farthest)
 }

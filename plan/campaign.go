@@ -32,11 +32,27 @@ func (c *cell) offBy(k, i int, of func(*estimate.Factors) []float64) float64 {
 	return of(&c.off[k])[i]
 }
 
+// modelled is the size the models have for grains that are so large [m], at run time k
+// in a draw.
+func (c *cell) modelled(k, i int, size float64) float64 {
+	if k >= len(c.off) {
+		return size
+	}
+	return c.off[k].Modelled(i, size)
+}
+
+// grain is how large grains are that the models have so large [m].
+func (c *cell) grain(k, i int, modelled float64) float64 {
+	if k >= len(c.off) {
+		return modelled
+	}
+	return c.off[k].Grain(i, modelled)
+}
+
 // The kinds of factors.
 func ofHeat(f *estimate.Factors) []float64    { return f.Heat }
 func ofCharge(f *estimate.Factors) []float64  { return f.Charge }
 func ofEnergy(f *estimate.Factors) []float64  { return f.Energy }
-func ofSizes(f *estimate.Factors) []float64   { return f.Sizes }
 func ofProduct(f *estimate.Factors) []float64 { return f.Product }
 func ofLeft(f *estimate.Factors) []float64    { return f.Left }
 

@@ -111,9 +111,12 @@ func (j *job) sizeChart(g *Grinding, t campaign) error {
 		x = append(x, b.grid.Upper(c))
 	}
 	shares := answer.Moments(len(x), len(b.rows))
-	passing := make([]float64, len(x))
+	passing, modelled := make([]float64, len(x)), make([]float64, len(x))
 	for i := range b.rows {
-		if err := b.grid.Passing(b.product(t, i), larger(x, t.offBy(t.k, i, ofSizes)), passing); err != nil {
+		for m, size := range x {
+			modelled[m] = t.modelled(t.k, i, size)
+		}
+		if err := b.grid.Passing(b.product(t, i), modelled, passing); err != nil {
 			return err
 		}
 		for m, p := range passing {

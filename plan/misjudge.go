@@ -132,16 +132,6 @@ func (w warmth) times(charge, wall float64) warmth {
 	return w
 }
 
-// larger are the sizes that grains are thought to have where they are larger by a
-// factor.
-func larger(sizes []float64, f float64) []float64 {
-	out := make([]float64, len(sizes))
-	for i, x := range sizes {
-		out[i] = x / f
-	}
-	return out
-}
-
 // modelShare is how many fifths of a forecast of the product the models have; the
 // yield so far has the rest.
 func (t campaign) modelShare() int {

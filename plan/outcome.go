@@ -17,7 +17,7 @@ func (j *job) sizes(g *Grinding, t campaign) error {
 		key, name string
 		share     float64
 	}{{"d10", "plan.d10", 0.1}, {"d50", "plan.d50", 0.5}, {"d90", "plan.d90", 0.9}} {
-		f, err := b.over(q.key, q.name, quantity.Length, func(i int, _ []float64) float64 { return b.sizeAt(b.product(t, i), q.share) * t.offBy(t.k, i, ofSizes) })
+		f, err := b.over(q.key, q.name, quantity.Length, func(i int, _ []float64) float64 { return t.grain(t.k, i, b.sizeAt(b.product(t, i), q.share)) })
 		if err != nil {
 			return err
 		}

@@ -104,7 +104,7 @@ func (r Run) product(learned *taught, sizes []float64, sum [][]float64, total []
 	if r.Level != nil && r.Mill.Controller != nil {
 		level = drawAt(r.Mill.Mill, *r.Level)
 	}
-	coarser := off.At(estimate.Setting{Charge: r.Charge, Time: r.Ground.Run, LevelShare: level.Share, ChargeOfDay: 1, Since: learned.log.since}).Sizes
+	grown := off.At(estimate.Setting{Charge: r.Charge, Time: r.Ground.Run, LevelShare: level.Share, ChargeOfDay: 1, Since: learned.log.since})
 	b := &bench{mill: r.Mill.Mill, rows: rows, beliefs: beliefs, levels: []draw{level}}
 	b.largest, b.thickness = scrapSize([]scrapLot{{Lot: r.Scrap}}, r.Mill.Mill)
 	if b.grid, err = breakage.NewGrid(b.largest); err != nil {
@@ -117,8 +117,8 @@ func (r Run) product(learned *taught, sizes []float64, sum [][]float64, total []
 		}
 		shares, model := make([]float64, len(sizes)), make([]float64, len(sizes))
 		for i := from; i < to; i++ {
-			for k, size := range sizes { // the models' grains are so many times too small
-				model[k] = size / coarser[i]
+			for k, size := range sizes {
+				model[k] = grown.Modelled(i, size)
 			}
 			if err := b.grid.Passing(v.passing, model, shares); err != nil {
 				return err

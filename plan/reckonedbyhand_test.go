@@ -351,8 +351,12 @@ func TestHowOftenTheJarIsEmptied(t *testing.T) {
 	for k, at := range evenly(60, 4) {
 		near(t, "a quarter", at, 15*float64(k+1))
 	}
-	// Larger grains are smaller sizes of the reckoned ones; two runs a kelvin apart.
-	near(t, "a size", larger([]float64{2, 3}, 2)[1], 1.5)
+	// Grains twice as large as reckoned are half as large in the models; nothing is known of a time nobody looked at.
+	seen := cell{off: []estimate.Factors{{Sizes: []float64{2}}}}
+	near(t, "a size of the models", seen.modelled(0, 0, 3), 1.5)
+	near(t, "a size of grains", seen.grain(0, 0, 1.5), 3)
+	near(t, "a size at another time", seen.modelled(1, 0, 3)+seen.grain(1, 0, 3), 6)
+	// What a run warms by itself is multiplied.
 	if w := (warmth{chargeOwn: 2, wallOwn: 3, chargeByWall: 4}).times(5, 7); w.chargeOwn != 10 || w.wallOwn != 21 || w.chargeByWall != 4 {
 		t.Errorf("%+v", w)
 	}

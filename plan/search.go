@@ -95,7 +95,7 @@ func (b *bench) glance(cells []*cell) error {
 			if err != nil {
 				return fmt.Errorf("grinding %g kg at level %d: %w", c.mass, c.d.Level, err)
 			}
-			fines := b.finesShare(v, 1)
+			fines := b.finerShare(v, answer.FinesLimit)
 			v.passing, v.left = nil, nil
 			c.chain[from], c.fines[from] = []view{v}, fines
 			for i := from + 1; i < to; i++ {
@@ -403,7 +403,7 @@ func (b *bench) chain(d draw, mass, run float64) (*cell, error) {
 	}
 	b.misjudgeChain(c)
 	for i := range c.fines {
-		c.fines[i] = b.finesShare(c.chain[i][chainLength-1], c.offBy(len(c.at)-1, i, ofSizes))
+		c.fines[i] = b.finerShare(c.chain[i][chainLength-1], c.modelled(len(c.at)-1, i, answer.FinesLimit))
 	}
 	return c, nil
 }
@@ -417,11 +417,10 @@ func evenly(end float64, n int) []float64 {
 	return at
 }
 
-// finesShare is the share of a run's product below the fines limit, where its
-// grains are larger than reckoned by a factor.
-func (b *bench) finesShare(v view, larger float64) float64 {
+// finerShare is the share of a run's product finer than a size of the models.
+func (b *bench) finerShare(v view, size float64) float64 {
 	share := []float64{0}
-	if err := b.grid.Passing(v.passing, []float64{answer.FinesLimit / larger}, share); err != nil {
+	if err := b.grid.Passing(v.passing, []float64{size}, share); err != nil {
 		return 0
 	}
 	return share[0]
