@@ -45,25 +45,24 @@ func (d Drawn) Apart() (figure.Figure, error) {
 
 // From is how far both ends are from a colour.
 func (d Drawn) From(wanted colour.Lab) (mixed, unmixed figure.Figure, err error) {
-	ends := [2]figure.Figure{
-		figure.Exact("colour_mixed", "colour.off_melted", quantity.Number, 0, figure.Reckoned),
-		figure.Exact("colour_unmixed", "colour.off_side", quantity.Number, 0, figure.Reckoned),
-	}
-	for i, mid := range []colour.Curve{d.mixed, d.unmixed} {
-		if ends[i].Value, err = farFrom(mid, wanted); err != nil {
-			return ends[0], ends[1], err
+	off := func(key, name string, end colour.Curve, of func(drawnMix) colour.Curve) (figure.Figure, error) {
+		mid, err := farFrom(end, wanted)
+		if err != nil {
+			return figure.Figure{}, err
 		}
-		far := make([]float64, 0, len(d.draws))
-		for _, x := range d.draws {
-			v, err := farFrom([]colour.Curve{x.mixed, x.unmixed}[i], wanted)
-			if err != nil {
-				return ends[0], ends[1], err
+		far := make([]float64, len(d.draws))
+		for i, x := range d.draws {
+			if far[i], err = farFrom(of(x), wanted); err != nil {
+				return figure.Figure{}, err
 			}
-			far = append(far, v)
 		}
-		ends[i] = ranged(ends[i], far).From("CIEDE2000").Cite("Sharma2005", "")
+		return ranged(figure.Exact(key, name, quantity.Number, mid, figure.Reckoned), far).From("CIEDE2000").Cite("Sharma2005", ""), nil
 	}
-	return ends[0], ends[1], nil
+	if mixed, err = off("colour_mixed", "colour.off_melted", d.mixed, func(x drawnMix) colour.Curve { return x.mixed }); err != nil {
+		return mixed, unmixed, err
+	}
+	unmixed, err = off("colour_unmixed", "colour.off_side", d.unmixed, func(x drawnMix) colour.Curve { return x.unmixed })
+	return mixed, unmixed, err
 }
 
 // Within is the share of the draws whose melt lies within a colour difference of

@@ -168,6 +168,7 @@ func TestDustLeftIsTheBalance(t *testing.T) {
 		"through a finer":  {left(dusty(0.2), through(0.1, shoptest.P(0.25e-3))), afterAir},
 		"all of it":        {left(dusty(0.2), through(0.3, nil)), 0},
 		"through 2 mm":     {left(dusty(0.2), through(0.12, shoptest.P(2e-3))), (0.2 - 0.12*0.2/0.8) / 0.88},
+		"through 1 mm":     {left(dusty(0.2), through(0.12, shoptest.P(1e-3))), (0.2 - 0.12*0.2/0.5) / 0.88}, // halfway from 0.5 to 2 mm on the logarithm: half of it
 		"by air twice":     {left(dusty(0.2), through(0.1, nil), through(0.05, nil)), (0.2 - 0.15) / 0.85},
 	} {
 		if math.Abs(c.got-c.want) > 1e-9 {

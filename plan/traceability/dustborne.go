@@ -85,10 +85,10 @@ func DustBorneBy(s *shop.State) DustBorne {
 }
 
 // dustAt is the dust in a lot when it was printed, by its last sieving before.
-func dustAt(s *shop.State, e shop.Entry[*shop.Printed]) (float64, bool) {
+func dustAt(s *shop.State, e shop.Entry[*shop.Printed]) (dust float64, known bool) {
 	lot, ok := s.Lot(e.Body.From)
 	if !ok {
-		return 0, false
+		return
 	}
 	for _, x := range s.Sievings(e.Body.From) { // the newest first
 		if later(x.Record, e.Record) {
@@ -97,7 +97,7 @@ func dustAt(s *shop.State, e shop.Entry[*shop.Printed]) (float64, bool) {
 		share, err := DustLeft(lot, x)
 		return math.Min(math.Max(share, 1e-4), 0.99), err == nil
 	}
-	return 0, false
+	return
 }
 
 // DustTooMuch is the share of a lot to take off as dust so that no more than the borne

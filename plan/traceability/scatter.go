@@ -134,10 +134,11 @@ func (w *Tinter) result(l *shop.Lot, s *scatters) (mixResult, bool, error) {
 	var one, two bool
 	r.a, one = w.origin(parts[0].lot)
 	r.b, two = w.origin(parts[1].lot)
-	if !one || !two || r.a == r.b {
-		if r.a != r.b {
-			s.unclear[l.ID] = fact.Say("colour.from_mixes")
-		}
+	if !one || !two {
+		s.unclear[l.ID] = fact.Say("colour.from_mixes")
+		return r, false, nil
+	}
+	if r.a == r.b {
 		return r, false, nil
 	}
 	base, added := w.own[parts[0].lot], w.own[parts[1].lot]
