@@ -236,7 +236,7 @@ func (p *Part) renew(l *life, id shop.RecordID) {
 }
 
 func (p *Part) begin(l *life, id shop.RecordID) {
-	p.Since, p.Damaged, p.Now, p.at = id, 0, Used{}, 0
+	p.Since, p.Now = id, Used{}
 	p.seen(l, id)
 }
 
