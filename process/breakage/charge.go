@@ -48,17 +48,14 @@ func (c *Charge) check(classes int) error {
 		return err
 	}
 	for i, m := range c.Held {
-		if !(m >= 0 && m <= 1e4) {
-			return process.Within("held class mass", m, 0, 1e4, "kg", "judgement")
+		if err := process.Within("held class mass", m, 0, 1e4, "kg", "judgement"); err != nil {
+			return err
 		}
-		if p := c.Passed[i]; !(p >= 0 && p <= 1e6) {
-			return process.Within("passed class mass", p, 0, 1e6, "kg", "judgement")
+		if err := process.Within("passed class mass", c.Passed[i], 0, 1e6, "kg", "judgement"); err != nil {
+			return err
 		}
 	}
-	if !(c.Energy >= 0 && c.Energy <= math.MaxFloat64) {
-		return process.Within("energy so far", c.Energy, 0, math.MaxFloat64, "J", "own derivation")
-	}
-	return nil
+	return process.Within("energy so far", c.Energy, 0, math.MaxFloat64, "J", "own derivation")
 }
 
 // Course is a run seen at chosen times. The caller sets Time and makes the
@@ -94,8 +91,8 @@ func (c *Course) check(duration float64, classes int) error {
 	}
 	last := 0.0
 	for _, t := range c.Time {
-		if !(t >= last && t <= duration) {
-			return process.Within("course time", t, last, duration, "s", "own derivation")
+		if err := process.Within("course time", t, last, duration, "s", "own derivation"); err != nil {
+			return err
 		}
 		last = t
 	}

@@ -15,13 +15,10 @@ type Power struct {
 }
 
 func (p Power) check() error {
-	if !(p.Net >= 0 && p.Net <= 1e5) {
-		return process.Within("net power", p.Net, 0, 1e5, "W", "judgement")
+	if err := process.Within("net power", p.Net, 0, 1e5, "W", "judgement"); err != nil {
+		return err
 	}
-	if !(p.MinHeld > 1e-9 && p.MinHeld <= 100) {
-		return process.Within("least hold-up", p.MinHeld, 1e-9, 100, "kg", "judgement")
-	}
-	return nil
+	return process.Within("least hold-up", p.MinHeld, 1e-9, 100, "kg", "judgement")
 }
 
 // PowerAt returns the power into the charge at a hold-up [W].

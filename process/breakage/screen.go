@@ -31,19 +31,16 @@ func (s Screen) hindrance() float64 {
 const straight = 2
 
 func (s Screen) check() error {
-	if !(s.Hole >= PanEdge && s.Hole <= 0.1) {
-		return process.Within("hole size", s.Hole, PanEdge, 0.1, "m", "judgement")
+	if err := process.Within("hole size", s.Hole, PanEdge, 0.1, "m", "judgement"); err != nil {
+		return err
 	}
-	if !(s.OpenShare >= 0 && s.OpenShare <= 1) {
-		return process.Within("open area share", s.OpenShare, 0, 1, "", "own derivation")
+	if err := process.Within("open area share", s.OpenShare, 0, 1, "", "own derivation"); err != nil {
+		return err
 	}
-	if !(s.Rate >= 0 && s.Rate <= 1000) {
-		return process.Within("screen rate", s.Rate, 0, 1000, "1/s", "judgement")
+	if err := process.Within("screen rate", s.Rate, 0, 1000, "1/s", "judgement"); err != nil {
+		return err
 	}
-	if p := s.hindrance(); !(p >= 1 && p <= 10) {
-		return process.Within("hindrance", p, 1, 10, "", "judgement")
-	}
-	return nil
+	return process.Within("hindrance", s.hindrance(), 1, 10, "", "judgement")
 }
 
 // OpenShare returns the open area share of a screen pattern [–].

@@ -4,6 +4,7 @@ package recipe
 // is left where its nodes are spent. It shows what no answer shows.
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"math/rand/v2"
@@ -151,5 +152,145 @@ func TestPathsAreAsApproved(t *testing.T) {
 		p.Most = 1 + k
 		told(fmt.Sprint("exchanged ", k), p, Options{Recipes: 2, Nodes: 60})
 	}
+	for k := range 4 { // the middle of a ball of many dimensions: more rounds of cuts than are made
+		p := ball(rng, 12+2*k, 6+k)
+		p.Curves[0].Convex = k < 2
+		if k >= 2 {
+			p.Most = 9
+		}
+		if k%2 == 1 {
+			eachLot(func(l *Lot) { l.Step, l.Least = 0.01, 0.02 })(&p)
+		}
+		told(fmt.Sprint("ball ", k), p, Options{Recipes: 1 + k%2, Nodes: 12})
+	}
+	for k := range 4 { // any number of many lots, by the gram: small trees first
+		p := plausible(rng, []int{61, 75, 100, 130}[k], 0.2)
+		p.Most = []int{0, 0, 200, 0}[k]
+		eachLot(func(l *Lot) { l.Step = 0.02 })(&p)
+		told(fmt.Sprint("pooled ", k), p, Options{Recipes: 1, Nodes: 300})
+	}
+	told("of more than a thousand", lineOf(rng, 1050), Options{Recipes: 1, Nodes: 4})
 	checkrow.ApprovedText(t, "paths", out.String())
+}
+
+// ball draws lots in so many dimensions, and wants the middle of most of them: straight differences, one a dimension.
+func ball(rng *rand.Rand, n, dimensions int) Problem {
+	p := Problem{Mass: 1}
+	at := make([][]float64, dimensions)
+	for d := range at {
+		at[d] = make([]float64, n)
+		for i := range n {
+			at[d][i] = rng.NormFloat64()
+		}
+	}
+	for range n {
+		p.Lots = append(p.Lots, Lot{Cost: 0.2 * rng.Float64(), Stock: 0.6})
+	}
+	differences := func(x, part []float64, slope [][]float64) {
+		for d := range part {
+			part[d] = 0
+			for i, v := range x {
+				part[d] += at[d][i] * v
+				slope[d][i] = at[d][i]
+			}
+		}
+	}
+	value := func(x, slope []float64) float64 {
+		sum := 0.0
+		clear(slope)
+		for d := range at {
+			part := 0.0
+			for i, v := range x {
+				part += at[d][i] * v
+			}
+			sum += part * part
+			for i := range slope {
+				slope[i] += 2 * part * at[d][i]
+			}
+		}
+		far := math.Sqrt(sum)
+		for i := range slope {
+			slope[i] /= 2 * math.Max(far, 1e-12)
+		}
+		return far
+	}
+	p.Curves = []Curve{{Value: value, Parts: dimensions, Differences: differences, Limit: 3, Weight: 1}}
+	return p
+}
+
+// lineOf draws many lots along a line and wants a place of it, by a difference that bends a little.
+func lineOf(rng *rand.Rand, n int) Problem {
+	p := Problem{Mass: 1, Most: 3}
+	at := make([]float64, n)
+	for i := range at {
+		at[i] = 10 * rng.Float64()
+		p.Lots = append(p.Lots, Lot{Cost: 1 + 0.05*at[i]*at[i] + rng.Float64(), Stock: 0.6, Least: 0.05})
+	}
+	difference := func(x, slope []float64) float64 {
+		mean := 0.0
+		for i, v := range x {
+			mean += at[i] * v
+		}
+		for i := range slope {
+			slope[i] = at[i] * (1 + 0.02*mean)
+		}
+		return mean + 0.01*mean*mean - 7
+	}
+	p.Curves = []Curve{{Value: func(x, slope []float64) float64 {
+		d := difference(x, slope)
+		if d < 0 {
+			for i := range slope {
+				slope[i] = -slope[i]
+			}
+		}
+		return math.Abs(d)
+	}, Parts: 1, Differences: func(x, part []float64, slope [][]float64) { part[0] = difference(x, slope[0]) }, Limit: 0.2}}
+	return p
+}
+
+// untilAsked is a context that ends when it was asked so often.
+type untilAsked struct {
+	context.Context
+	asked, last int
+}
+
+func (c *untilAsked) Err() error {
+	if c.asked++; c.last > 0 && c.asked > c.last {
+		return context.Canceled
+	}
+	return nil
+}
+
+// Every sixty-fourth node a search looks whether it is still wanted; it ends with its nodes, and at once where any recipe will do.
+func TestHowOftenASearchLooksUp(t *testing.T) {
+	t.Parallel()
+	p := &Problem{Mass: 1.11} // stocks of 300 to 345 g never make it
+	for i := range 14 {
+		p.Lots = append(p.Lots, Lot{Cost: 1 + 0.01*float64(i), Stock: 0.345, Least: 0.3})
+	}
+	for _, c := range []struct{ limit, last, asked, nodes int }{{200, 0, 4, 200}, {64, 0, 1, 64}, {65, 0, 2, 65}, {1, 0, 1, 1}, {500, 3, 4, 192}} {
+		ctx := &untilAsked{Context: t.Context(), last: c.last}
+		tk := newTask(ctx, p, Options{Gap: 1e-6})
+		s, err := tk.newSearch(newModel(p, lotsUpTo(14), tight), nil, c.limit)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err = s.run(); (err != nil) != (c.last > 0) || ctx.asked != c.asked || s.nodes != c.nodes || tk.nodes != c.nodes || s.done() || s.best != nil {
+			t.Errorf("of %d nodes %d were looked into, asked %d times (%v)", c.limit, s.nodes, ctx.asked, err)
+		}
+		if !math.IsInf(s.cost, 1) || s.bound() < 1/1.13 || math.IsInf(s.bound(), 1) && c.last == 0 {
+			t.Errorf("bound %g at %g", s.bound(), s.cost)
+		}
+	}
+	p.Mass = 1 // three lots of a third make it
+	for once, most := range map[bool]int{true: 400, false: 10000} {
+		s, err := newTask(t.Context(), p, Options{Gap: 1e-6}).newSearch(newModel(p, lotsUpTo(14), tight), nil, 20000)
+		if err != nil {
+			t.Fatal(err)
+		}
+		s.once = once
+		if err := s.run(); err != nil || s.best == nil || s.nodes > most || !once && (!s.done() || math.Abs(s.best.Cost-(0.345+0.345*1.01+0.31*1.02)) > 1e-9) {
+			t.Errorf("once %t: %+v after %d nodes (%v)", once, s.best, s.nodes, err)
+		}
+	}
 }

@@ -256,3 +256,47 @@ func TestSaidByHand(t *testing.T) {
 		t.Error("sums")
 	}
 }
+
+// However slow, a feed above nothing is one; at nothing and below, the last stays. Millimetres a minute, at one and a half times.
+func TestSlowFeedsByHand(t *testing.T) {
+	t.Parallel()
+	for f, want := range map[float64]float64{0.001: 0.001, 0.5: 0.5, 1: 1, 1.5: 1.5, 6000: 6000, 0: 3000, -0.5: 3000, -3000: 3000} {
+		m := newMachine(Options{Diameter: 2e-3, Feed: 0.05, MaxLayers: 5, Window: 1})
+		m.feedFactor = 1.5
+		k := block{has: hasF, line: 7}
+		k.v[slotF] = 3000
+		m.setFeed(&k)
+		k.v[slotF] = f
+		m.setFeed(&k)
+		nearly(t, "feed", m.feed, 1.5*want/60e3)
+		nearly(t, "feed word", m.feedWord, want/60e3)
+		k.has, k.v[slotF] = hasE, 9
+		m.setFeed(&k)
+		nearly(t, "feed where none is told", m.feedWord, want/60e3)
+	}
+	for v, ok := range map[float64]bool{0: true, 1: true, mostTools - 1: true, mostTools: false, -1: false, 0.5: false} {
+		if n, got := toolNumber(v); got != ok || ok && float64(n) != v {
+			t.Errorf("tool %g: %d, %t", v, n, got)
+		}
+	}
+	for c, ok := range map[float64]bool{0: false, 0.5: true, 999.9: true, 1000: false, -5: false} {
+		for _, slot := range []int{slotS, slotR} {
+			k := block{has: 1 << slot}
+			k.v[slot] = c
+			if got, told := temperature(&k); told != ok || got != c+273.15 {
+				t.Errorf("%g °C: %g K, %t", c, got, told)
+			}
+		}
+	}
+	if _, told := temperature(&block{has: hasE}); told {
+		t.Error("no word is a temperature")
+	}
+	m := newMachine(Options{})
+	for s, ok := range map[float64]bool{1: true, 0.9: false, 1000: true, 1001: false, 100: true} {
+		k := block{has: hasS}
+		k.v[slotS] = s
+		if f, got := m.factor(&k); got != ok || ok && f != s/100 {
+			t.Errorf("a factor of %g %%: %g, %t", s, f, got)
+		}
+	}
+}

@@ -302,7 +302,7 @@ func (b Belief) Law(share float64) (shape, scale float64, err error) {
 			order[i] = i
 		}
 		slices.SortFunc(order, func(x, y int) int { return cmp.Compare(of(b.laws[x]), of(b.laws[y])) })
-		sum, before, last := 0.0, 0.0, 0.0
+		var sum, before, last float64
 		for k := 0; k < len(order); { // laws of one value together, and between two values in a line
 			v, w := of(b.laws[order[k]]), 0.0
 			for ; k < len(order) && of(b.laws[order[k]]) <= v*(1+1e-9); k++ {

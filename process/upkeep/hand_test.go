@@ -4,11 +4,14 @@ package upkeep
 
 import (
 	"cmp"
+	"errors"
 	"math"
 	"slices"
 	"testing"
 
 	"gonum.org/v1/gonum/stat/distuv"
+
+	"hopperful/process"
 )
 
 func near(t *testing.T, what string, got, want, within float64) {
@@ -306,4 +309,64 @@ func TestBoundsOfBelief(t *testing.T) {
 	every, err := LookEvery(8, 2, 0.02) // √(2 · 8/0.04) = 20
 	asks("look", true, err)
 	near(t, "look every", every, 20, 1e-12)
+}
+
+// A million lives are taken, one more is not; nor is one failure alone.
+func TestHowManyLives(t *testing.T) {
+	t.Parallel()
+	all := make([]float64, 1_000_001)
+	for i := range all {
+		all[i] = 1 + float64(i%2)
+	}
+	for n, want := range map[int]bool{1: false, 2: true, 1_000_000: true, 1_000_001: false} {
+		if err := (Lives{Failed: all[:n]}).check(); (err == nil) != want {
+			t.Errorf("%d failures: %v", n, err)
+		}
+	}
+	var none *process.RangeError
+	if err := (Lives{Failed: []float64{3, 3, 3}}).spread(); !errors.As(err, &none) || none.Value != 0 || none.Lo != math.SmallestNonzeroFloat64 || !math.IsInf(none.Hi, 1) {
+		t.Errorf("lives all the same: %v", err)
+	}
+	if err := (Lives{Failed: []float64{3, 3, 3.1}}).spread(); err != nil {
+		t.Errorf("one that is not: %v", err)
+	}
+	kinds, counts := alike([]float64{3, 5, 3, 3, 5, 7})
+	if !slices.Equal(kinds, []float64{3, 5, 7}) || !slices.Equal(counts, []float64{3, 2, 1}) {
+		t.Errorf("alike are %v, %v times", kinds, counts)
+	}
+	// Where a rising function passes nothing: at the start where it is above from there on, at the end where it never is.
+	for _, c := range []struct {
+		lo, hi float64
+		f      func(float64) float64
+		want   float64
+	}{
+		{0, 9, func(x float64) float64 { return x - 2.5 }, 2.5}, {0, 9, func(x float64) float64 { return x + 1 }, 0}, {2, 9, func(x float64) float64 { return x - 2 }, 2}, {0, 9, func(x float64) float64 { return x - 20 }, 9},
+		{0, 9, func(x float64) float64 { return math.Atan(50 * (x - 7.25)) }, 7.25}, {-5, 5, func(x float64) float64 { return x * x * x }, 0}, {0, 1, func(x float64) float64 { return math.Expm1(30 * (x - 0.3)) }, 0.3}, {0, 4, func(x float64) float64 { return 0.4*x - 0.7 }, 1.75},
+	} {
+		if got := crossing(c.lo, c.hi, c.f); math.Abs(got-c.want) > 1e-9 {
+			t.Errorf("from %g to %g it passes at %.12g, wanted %g", c.lo, c.hi, got, c.want)
+		}
+	}
+}
+
+// Two laws alike in weight: below a quarter the first, up to three quarters between them in a line of logarithms, above the second.
+func TestTheLawWithAShareBelowIt(t *testing.T) {
+	t.Parallel()
+	b := Belief{laws: []Weibull{{Shape: 2, Scale: 10}, {Shape: 1, Scale: 20}}, weights: []float64{0.5, 0.5}}
+	for share, want := range map[float64][2]float64{0.1: {1, 10}, 0.25: {1, 10}, 0.5: {math.Sqrt2, 10 * math.Sqrt2}, 0.625: {math.Pow(2, 0.75), 10 * math.Pow(2, 0.75)}, 0.75: {2, 20}, 0.9: {2, 20}} {
+		shape, scale, err := b.Law(share)
+		if err != nil {
+			t.Fatal(err)
+		}
+		near(t, "shape", shape, want[0], 1e-12)
+		near(t, "scale", scale, want[1], 1e-12)
+	}
+	b.laws = append(b.laws, Weibull{Shape: 1 + 0.9e-9, Scale: 40}) // as good as alike in shape
+	b.weights = []float64{0.2, 0.4, 0.4}
+	shape, scale, err := b.Law(0.35)
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "shape", shape, 1, 1e-8) // 0.8 at 1: its middle is 0.4
+	near(t, "scale", scale, 10*math.Pow(2, (0.35-0.1)/(0.4-0.1)), 1e-12)
 }
