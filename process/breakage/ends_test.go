@@ -94,6 +94,18 @@ func TestMillsAtTheirEnds(t *testing.T) {
 	checkrow.Range(t, "hole", PanEdge, 0.1, func(v float64) error { return Screen{v, 0.2, 0.25, 0}.check() })
 	checkrow.Range(t, "open share", 0, 1, func(v float64) error { return Screen{0.002, v, 0.25, 0}.check() })
 	checkrow.Range(t, "rate", 0, 1000, func(v float64) error { return Screen{0.002, 0.2, v, 0}.check() })
+	m, err := NewMill(g, brittle, good, power, 1e-3)
+	if err != nil {
+		t.Fatal(err)
+	}
+	checkrow.Range(t, "mass of scrap", 0, 1e4, func(v float64) error { return m.Fill(NewCharge(g), v, 0.009, 0.005, 0.002) })
+	checkrow.Range(t, "mass of feed", 0, 1e4, func(v float64) error { return AddFeed(g, NewCharge(g).Held, v, 0.009, 0.005, 0.002) })
+	checkrow.Range(t, "largest piece", PanEdge, g.Upper(0), func(v float64) error { return m.Fill(NewCharge(g), 1, v, v/2, v/4) })
+	checkrow.Range(t, "largest feed", PanEdge, g.Upper(0), func(v float64) error { return AddFeed(g, NewCharge(g).Held, 1, v, v/2, v/4) })
+	checkrow.Range(t, "a disc's Poisson ratio", 0, 0.5, func(v float64) error { _, err := DiscStress(1200, 20, v); return err })
+	checkrow.Range(t, "a bored disc's", 0, 0.5, func(v float64) error { _, err := BoreStress(1200, 100, 0.1, 0.01, v); return err })
+	checkrow.Range(t, "longest run", 0, 86400, func(v float64) error { return m.Run(NewCharge(g), v, nil) })
+	checkrow.Range(t, "share to pass", 0, 1, func(v float64) error { _, _, err := m.RunToShare(NewCharge(g), v, 1); return err })
 	for p, ok := range map[float64]bool{0: true, 1: true, 10: true, 0.99: false, 10.1: false, -1: false} {
 		if err := (Screen{0.002, 0.2, 0.25, p}).check(); (err == nil) != ok {
 			t.Errorf("hindrance %g: %v", p, err)
@@ -129,5 +141,19 @@ func TestSharesThatPassAtOnceOrNever(t *testing.T) {
 	time, reached, err := m.RunToShare(c, 0.6, 1000)
 	if share := c.PassedMass() / (c.PassedMass() + c.HeldMass()); !reached || err != nil || math.Abs(share-0.6) > 1e-9 || !(time > 0 && time < 1000) {
 		t.Errorf("0.6 of it: %g passed in %g s, %t, %v", share, time, reached, err)
+	}
+}
+
+// Pieces of 63 µm times a power of two are the upper edge of the first class, not one class more.
+func TestClassesOfRoundSizes(t *testing.T) {
+	t.Parallel()
+	for k := 1; k <= 14; k++ {
+		for by, want := range map[float64]int{1: 2*k + 1, 1 + 1e-6: 2*k + 2, 1 - 1e-6: 2*k + 1, 0.70: 2 * k} {
+			if largest := PanEdge * math.Exp2(float64(k)) * by; largest >= 1e-4 {
+				if g, err := NewGrid(largest); err != nil || g.Classes() != want {
+					t.Errorf("%g m: %d classes, wanted %d (%v)", largest, g.Classes(), want, err)
+				}
+			}
+		}
 	}
 }

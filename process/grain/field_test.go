@@ -308,3 +308,91 @@ func TestThicknessOfWhatWasWeighed(t *testing.T) {
 		}
 	}
 }
+
+// In which of six by six tiles a grain lies, of each picture its own; how much larger it counts for what the edge hides, ten times
+// at most each way; from twice the wall's thickness on it lies flat.
+func TestWhereGrainsLieAndWhatTheyWeigh(t *testing.T) {
+	t.Parallel()
+	at := func(x, y float64) Grain { return Grain{X: x, Y: y, Area: 1e-6, Width: 1e-3} }
+	wide := at(0.05, 0.05)
+	wide.Across, wide.Down = 0.095, 0.02
+	long := at(0.05, 0.05)
+	long.Across, long.Down = 0.02, 0.1
+	first := &Spread{W: 0.1, H: 0.12, Grains: []Grain{at(0, 0), at(0.0166, 0.0199), at(0.0167, 0.0201), at(0.0999, 0.1199), at(0.1, 0.12), at(-1e-9, -0.03), at(0.034, 0.07), wide, long}}
+	second := &Spread{W: 0.1, H: 0.12, Grains: []Grain{at(0.05, 0.001)}}
+	h, err := Weigh([]Sample{{Spreads: []*Spread{first, second}}}, Plastic{Density: 1200, Wall: 0.5e-3})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if h.Tiles != 72 {
+		t.Errorf("%d tiles", h.Tiles)
+	}
+	for i, want := range []int{0, 0, 7, 35, 35, 0, 20, 15, 15, 39} {
+		if g := h.Grains[i]; g.Tile != want || !g.Flat {
+			t.Errorf("grain %d lies in tile %d, wanted %d; flat %t", i, g.Tile, want, g.Flat)
+		}
+	}
+	box := 0.5 * 1200 * 1e-6 * 0.5e-3 // half of area and wall
+	closeTo(t, "a grain", h.Grains[0].Mass, box, 1e-15)
+	closeTo(t, "a wide one", h.Grains[7].Mass, box/(0.1*(1-0.02/0.12)), 1e-13)
+	closeTo(t, "a long one", h.Grains[8].Mass, box/(0.8*(1-0.1/0.12)), 1e-13)
+	for wall, want := range map[float64]bool{0.5001e-3: false, 0.4999e-3: true, 0: false} {
+		h, err := Weigh([]Sample{{Spreads: []*Spread{second}}}, Plastic{Density: 1200, Wall: wall})
+		if err != nil || h.Grains[0].Flat != want {
+			t.Errorf("a wall of %g m: flat %t (%v)", wall, h.Grains[0].Flat, err)
+		}
+	}
+}
+
+// A card is found from a hundredth of the picture's area on to a half of it, lighter than the ground or darker.
+func TestHowLargeACardIs(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		w, h int
+		v    uint8
+		want bool
+	}{{68, 43, 20, false}, {74, 47, 20, true}, {74, 47, 255, true}, {300, 189, 250, true}, {470, 296, 20, true}, {512, 323, 20, false}, {300, 260, 20, false}} {
+		p := newPaper(640, 480)
+		for i := range p.V {
+			p.V[i] = 130
+		}
+		p.fill((640-c.w)/2, (480-c.h)/2, c.w, c.h, c.v)
+		got, err := FindCard(p.Gray)
+		if (err == nil) != c.want {
+			t.Errorf("%d by %d: %v", c.w, c.h, err)
+		}
+		if c.want {
+			closeTo(t, "pixels a metre", got.pixels(), float64(c.w+c.h)/(CardW+CardH), 0.01*float64(c.w+c.h)/(CardW+CardH))
+			if m := got.To(Point{}); m.to(Point{320, 240}) > 0.7 {
+				t.Errorf("%d by %d: its middle is %v", c.w, c.h, m)
+			}
+		}
+	}
+}
+
+// Where a grain is cut in two: at the narrowest place, but no corner nicked off, with less than a sixth of the way round.
+func TestWhereAGrainIsCut(t *testing.T) {
+	t.Parallel()
+	if _, _, ok := (Grain{Outline: []Point{{0, 0}, {9, 0}, {9, 1}, {1, 1}, {1, 9}}, Area: 1}).Parted(); ok {
+		t.Error("five corners are parted")
+	}
+	// A bar of 24 by 4 with a notch of 2 in the middle of one side, 2 wide of 28 round half of it; near an end another of 3.7, which
+	// leaves but 0.3 of 10.7 round that end: less than a sixth of the 67.4 round all.
+	way := []Point{{0, 0}, {1.5, 0}, {1.5, 3.7}, {1.6, 3.7}, {1.6, 0}, {12, 0}, {12, 2}, {12.1, 2}, {12.1, 0}, {24, 0}, {24, 4}, {12, 4}, {1.5, 4}, {0, 4}}
+	a, b, ok := (Grain{Outline: way, Area: areaOf(way)}).Parted()
+	if !ok {
+		t.Fatal("not parted")
+	}
+	closeTo(t, "areas", a.Area+b.Area, areaOf(way), 1e-9)
+	if small := min(a.Area, b.Area); small < 40 {
+		t.Errorf("%g of %g are cut off", small, areaOf(way))
+	}
+	for i, p := range way { // the same notch at 2 mm leaves 0.3 of 11.7: that is where it is cut
+		if p.X == 1.5 || p.X == 1.6 {
+			way[i].X += 0.5
+		}
+	}
+	if a, b, ok = (Grain{Outline: way, Area: areaOf(way)}).Parted(); !ok || min(a.Area, b.Area) > 9 {
+		t.Errorf("parted into %g and %g", a.Area, b.Area)
+	}
+}

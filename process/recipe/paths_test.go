@@ -101,6 +101,9 @@ func TestPathsAreAsApproved(t *testing.T) {
 		if k%2 == 1 {
 			eachLot(func(l *Lot) { l.Step = 0.01 })(&p)
 		}
+		if k != 2 { // of more or less than a kilogram
+			p = scaled(p, []float64{2.5, 0.3, 1, 40, 0.25, 3}[k], 1)
+		}
 		told(fmt.Sprint("colour ", k), p, Options{Recipes: 1 + k%3, Nodes: 50, Near: []float64{0, 0.05, 0, 0.2, 0, 0}[k]})
 	}
 	for k := range 4 { // a colour and a disc beside it, over more lots than are searched at once

@@ -112,6 +112,19 @@ func TestPricesAreNeverAboveNothing(t *testing.T) {
 	nearTo(t, "cost, last kilogram and prices", []float64{r.Cost, r.PerKG, r.Uses[0].Price, r.Uses[1].Price, r.Curves[0].Price}, []float64{0.8 + 0.3 + 0.105, 1, 0, 0, 0})
 }
 
+// How much room a mean has: to the nearer side, none where it is out by no more than rounding, any where both are open.
+func TestRoomOfALimit(t *testing.T) {
+	t.Parallel()
+	inf := math.Inf(1)
+	for _, c := range []struct{ lo, hi, want float64 }{{16.5, 19, 0.5}, {15, 17.25, 0.25}, {-inf, 18, 1}, {14, inf, 3}, {-inf, inf, inf}, {17, 17, 0}, {10, 17 - 0.5e-7, 0}, {17 + 0.5e-7, 30, 0}, {-40, 20, 3}} {
+		p := &Problem{Mass: 1, Lots: []Lot{{Stock: 1}, {Stock: 1}}, Limits: []Limit{{Of: []float64{10, 20}, Lo: c.lo, Hi: c.hi}}}
+		r, ok := newTask(t.Context(), p, Options{}).certify([]Use{{Lot: 0, Mass: 0.3}, {Lot: 1, Mass: 0.7}})
+		if !ok || math.Abs(r.Limits[0].Value-17) > 1e-12 || r.Limits[0].Room != c.want && !(math.Abs(r.Limits[0].Room-c.want) < 1e-12) {
+			t.Errorf("from %g to %g: %+v, wanted %g", c.lo, c.hi, r, c.want)
+		}
+	}
+}
+
 // softOf is the exchange over the lots of a problem, as it begins; nil where nothing is possible.
 func softOf(t *testing.T, p *Problem, avoid [][]int) *exchange {
 	t.Helper()
