@@ -4,7 +4,6 @@ package grain
 
 import (
 	"image"
-	"image/color"
 	"math"
 	"math/rand/v2"
 	"slices"
@@ -26,8 +25,7 @@ type shape struct {
 // holds reports whether a place on the sheet lies on the grain, and how far out [1].
 func (s *shape) holds(p Point) (bool, float64) {
 	d := p.minus(s.at)
-	u, v := (d.X*s.cosine+d.Y*s.sinus)/(s.long/2), (d.Y*s.cosine-d.X*s.sinus)/(s.wide/2)
-	r := math.Sqrt(u*u + v*v)
+	r := s.out(d)
 	if s.corners == nil {
 		return r <= 1, r
 	}
@@ -39,6 +37,38 @@ func (s *shape) holds(p Point) (bool, float64) {
 	}
 	return true, r
 }
+
+// out is how far a place about the middle lies out: 1 on the ellipse round the grain.
+func (s *shape) out(d Point) float64 {
+	u, v := (d.X*s.cosine+d.Y*s.sinus)/(s.long/2), (d.Y*s.cosine-d.X*s.sinus)/(s.wide/2)
+	return math.Sqrt(u*u + v*v)
+}
+
+// alike is how far round a place all lies on the grain, or all beside it [m]: no step changes out by
+// more than its length by half the width. On a polygon its nearest side tells.
+func (s *shape) alike(p Point) float64 {
+	d := p.minus(s.at)
+	out := s.out(d)
+	if out > 1 || s.corners == nil {
+		far := math.Abs(out - 1)
+		if s.clear {
+			far = min(far, math.Abs(out-darkRim))
+		}
+		return far * s.wide / 2
+	}
+	if s.clear {
+		return 0
+	}
+	near, n := math.Inf(1), len(s.corners)
+	for i, a := range s.corners {
+		b := s.corners[(i+1)%n]
+		near = min(near, turn(a, b, d)/b.minus(a).length())
+	}
+	return near
+}
+
+// darkRim is how far out a see-through grain begins to be dark.
+const darkRim = 0.65
 
 // radius is how far the grain reaches in a direction.
 func (s *shape) radius(dir Point) float64 {
@@ -241,69 +271,40 @@ func (s scene) render() (image.Image, []shape) {
 	for i := range r.V {
 		r.V[i] = float32(s.paper)
 	}
-	fill := func(reach float64, at Point, light func(Point) (float64, bool)) {
-		lo, hi := Point{math.Inf(1), math.Inf(1)}, Point{math.Inf(-1), math.Inf(-1)}
-		for _, d := range []Point{{-1, -1}, {1, -1}, {1, 1}, {-1, 1}} {
-			q := cam.sees(at.plus(d.times(reach * 1.05)))
-			lo, hi = Point{min(lo.X, q.X), min(lo.Y, q.Y)}, Point{max(hi.X, q.X), max(hi.Y, q.Y)}
-		}
-		wide := max(int(lo.X)-1, 0)
-		line := func(y int) (corners []Point) { // of its pixels, on the sheet
-			for x := wide; x <= min(int(hi.X)+1, cam.w-1)+1; x++ {
-				corners = append(corners, cam.place(back, Point{float64(x), float64(y)}))
-			}
-			return corners
-		}
-		top := max(int(lo.Y)-1, 0)
-		upper := line(top)
-		for y := top; y <= min(int(hi.Y)+1, cam.h-1); y++ {
-			lower := line(y + 1)
-			for x := wide; x <= min(int(hi.X)+1, cam.w-1); x++ {
-				i := x - wide
-				sum, n := 0.0, 0
-				const sub = 4
-				for k := range sub * sub {
-					u, v := (float64(k%sub)+0.5)/sub, (float64(k/sub)+0.5)/sub
-					p := upper[i].times((1 - u) * (1 - v)).plus(upper[i+1].times(u * (1 - v))).plus(lower[i].times((1 - u) * v)).plus(lower[i+1].times(u * v))
-					if v, in := light(p); in {
-						sum, n = sum+v, n+1
-					}
-				}
-				if n > 0 {
-					r.V[y*cam.w+x] += float32((sum - float64(n)*float64(r.V[y*cam.w+x])) / (sub * sub))
-				}
-			}
-			upper = lower
-		}
-	}
+	b := brush{r, cam, back}
 	if s.ground != s.paper {
-		fill(s.sheet.W, Point{}, func(p Point) (float64, bool) {
+		b.fill(s.sheet.W, Point{}, func(p Point) (float64, bool) {
 			return s.ground, s.noMarks || math.Abs(p.X) < s.sheet.W/2 && math.Abs(p.Y) < s.sheet.H/2
+		}, func(p Point) float64 {
+			if s.noMarks {
+				return math.Inf(1)
+			}
+			return min(math.Abs(math.Abs(p.X)-s.sheet.W/2), math.Abs(math.Abs(p.Y)-s.sheet.H/2))
 		})
 	}
 	if !s.noMarks {
-		s.marks(fill)
+		s.marks(b)
 	}
 	if s.card {
-		fill(CardW/2, Point{}, s.cardLight)
+		b.fill(CardW/2, Point{}, s.cardLight, unknown)
 	}
 	for _, g := range grains {
 		if s.shadow > 0 {
 			d := Point{0.8, 0.6}.times(s.shadow * g.width)
 			dark := g
 			dark.at = g.at.plus(d)
-			fill(g.reach, dark.at, func(p Point) (float64, bool) { in, _ := dark.holds(p); return 0.8 * s.ground, in })
+			b.fill(g.reach, dark.at, func(p Point) (float64, bool) { in, _ := dark.holds(p); return 0.8 * s.ground, in }, dark.alike)
 		}
 	}
 	for i := range grains {
 		g := &grains[i]
-		fill(g.reach, g.at, func(p Point) (float64, bool) {
+		b.fill(g.reach, g.at, func(p Point) (float64, bool) {
 			in, out := g.holds(p)
-			if g.clear && out < 0.65 {
+			if g.clear && out < darkRim {
 				return s.ground + 0.1*(g.light-s.ground), in
 			}
 			return g.light, in
-		})
+		}, g.alike)
 	}
 	return s.expose(r, rng), grains
 }
@@ -317,13 +318,13 @@ func (s scene) cardLight(p Point) (float64, bool) {
 	return s.bank, x <= r && y <= r
 }
 
-func (s scene) marks(fill func(float64, Point, func(Point) (float64, bool))) {
+func (s scene) marks(b brush) {
 	for i, m := range s.sheet.Middles() {
 		half := s.sheet.Mark / 2
-		fill(half*s.swell, m, func(p Point) (float64, bool) {
-			d := p.minus(m)
-			far := max(math.Abs(d.X), math.Abs(d.Y))
-			gain := half * (s.swell - 1)
+		gain := half * (s.swell - 1)
+		far := func(p Point) float64 { d := p.minus(m); return max(math.Abs(d.X), math.Abs(d.Y)) }
+		b.fill(half*s.swell, m, func(p Point) (float64, bool) {
+			far := far(p)
 			switch {
 			case far > half+gain:
 				return 0, false
@@ -333,6 +334,9 @@ func (s scene) marks(fill func(float64, Point, func(Point) (float64, bool))) {
 				return 0.04, true
 			}
 			return s.paper, true
+		}, func(p Point) float64 {
+			far := far(p)
+			return min(math.Abs(far-half-gain), math.Abs(far-half*HoleShare+gain), math.Abs(far-half*DotShare-gain))
 		})
 	}
 }
@@ -346,11 +350,11 @@ func (s scene) expose(r Raster, rng *rand.Rand) image.Image {
 			u, v := float64(x)/float64(r.W), float64(y)/float64(r.H)
 			light := s.exposure * (1 - s.falloff*(0.6*u+0.4*v*v))
 			noise := s.noise * rng.NormFloat64()
-			var c [3]uint8
-			for k := range c {
-				c[k] = codes[int(math.Min(math.Max(float64(r.V[y*r.W+x])*light*s.tint[k]+noise, 0), 1)*4095)]
+			pixel := img.Pix[4*(y*r.W+x):]
+			for k, tint := range s.tint {
+				pixel[k] = codes[int(min(max(float64(r.V[y*r.W+x])*light*tint+noise, 0), 1)*4095)]
 			}
-			img.SetNRGBA(x, y, color.NRGBA{c[0], c[1], c[2], 255})
+			pixel[3] = 255
 		}
 	}
 	return img
@@ -418,6 +422,6 @@ func (s scene) truth(all []shape) (d10, d50, d90 float64) {
 		}
 		return 1
 	})
-	d := sizesOf(w, []float64{1}, 1, Ask{})
+	d := sizesOf(w, []float64{1}, 1, Ask{}, nil)
 	return d.d10, d.d50, d.d90
 }

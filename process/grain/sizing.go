@@ -75,7 +75,8 @@ func Sizing(h Heap, ask Ask) (Sizes, error) {
 	for i := range times {
 		times[i] = 1
 	}
-	here := sizesOf(sorted, times, ask.Shape.Median, ask)
+	holes := finestFirst(ask.Sieves)
+	here := sizesOf(sorted, times, ask.Shape.Median, ask, holes)
 	s := Sizes{LargestShare: h.largestShare()}
 	masses := make([]float64, len(sorted))
 	for i, g := range sorted {
@@ -91,7 +92,7 @@ func Sizing(h Heap, ask Ask) (Sizes, error) {
 			times[occupied[rng.IntN(len(occupied))]]++
 		}
 		c := ask.Shape.Median * math.Exp(ask.Shape.Spread*rng.NormFloat64()+ask.Scale*rng.NormFloat64())
-		s.draws = append(s.draws, sizesOf(sorted, times, c, ask))
+		s.draws = append(s.draws, sizesOf(sorted, times, c, ask, holes))
 	}
 	s.D10 = s.rangeOf(here.d10, func(d draw) float64 { return d.d10 })
 	s.D50 = s.rangeOf(here.d50, func(d draw) float64 { return d.d50 })
@@ -135,8 +136,19 @@ func (s Sizes) rangeOf(v float64, of func(draw) float64) Range {
 	return Range{v, math.Min(v, widened(at(lowRank))), math.Max(v, widened(at(highRank)))}
 }
 
-// sizesOf takes the sizes of grains sorted by width, each tile so many times.
-func sizesOf(sorted []Weighed, times []float64, c float64, ask Ask) draw {
+// finestFirst are the numbers of sieves, that with the smallest hole first.
+func finestFirst(sieves []float64) []int {
+	holes := make([]int, len(sieves))
+	for i := range holes {
+		holes[i] = i
+	}
+	slices.SortStableFunc(holes, func(a, b int) int { return cmp.Compare(sieves[a], sieves[b]) })
+	return holes
+}
+
+// sizesOf takes the sizes of grains sorted by width, each tile so many times; holes is
+// finestFirst of the sieves asked for.
+func sizesOf(sorted []Weighed, times []float64, c float64, ask Ask, holes []int) draw {
 	total := ask.Unseen
 	for _, g := range sorted {
 		total += times[g.Tile] * g.Mass
@@ -151,29 +163,34 @@ func sizesOf(sorted []Weighed, times []float64, c float64, ask Ask) draw {
 			*w.at = ask.UnseenBelow
 		}
 	}
-	// Between the middles of two grains the share rises in a line over ln x.
+	// Between the middles of two grains the share rises in a line over ln x. Shares and holes
+	// are met one after the other: those before at and hole are behind.
 	sum, lastX, lastQ := ask.Unseen, 0.0, ask.Unseen/total
+	at, hole := 0, 0
+	for at < len(wants) && *wants[at].at != 0 {
+		at++
+	}
 	for _, g := range sorted {
 		m := times[g.Tile] * g.Mass
 		if m == 0 {
 			continue
 		}
 		x, q := c*g.Width, (sum+m/2)/total
-		for _, w := range wants {
-			if *w.at == 0 && q >= w.share {
-				*w.at = x
-				if lastX > 0 && q > lastQ {
-					*w.at = lastX * math.Pow(x/lastX, (w.share-lastQ)/(q-lastQ))
-				}
+		for ; at < len(wants) && q >= wants[at].share; at++ {
+			w := wants[at]
+			*w.at = x
+			if lastX > 0 && q > lastQ {
+				*w.at = lastX * math.Pow(x/lastX, (w.share-lastQ)/(q-lastQ))
 			}
+		}
+		for ; hole < len(holes) && x >= ask.Sieves[holes[hole]]; hole++ {
+			out.passing[holes[hole]] = (sum - ask.Unseen) / total
 		}
 		sum += m
 		lastX, lastQ = x, q
-		for i, s := range ask.Sieves {
-			if x < s {
-				out.passing[i] += m / total
-			}
-		}
+	}
+	for _, i := range holes[hole:] {
+		out.passing[i] = (sum - ask.Unseen) / total
 	}
 	for _, w := range wants {
 		if *w.at == 0 {

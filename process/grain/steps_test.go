@@ -285,19 +285,19 @@ func TestEdgeByHand(t *testing.T) {
 func TestSizesByHand(t *testing.T) {
 	t.Parallel()
 	all := []Weighed{{Width: 1, Mass: 1}, {Width: 2, Mass: 3}, {Width: 4, Mass: 4, Tile: 1}, {Width: 8, Mass: 2, Tile: 1}}
-	got := sizesOf(all, []float64{1, 1}, 1, Ask{Sieves: []float64{2, 1.5, 8, 9}})
+	got := sizesOf(all, []float64{1, 1}, 1, Ask{Sieves: []float64{2, 1.5, 8, 9}}, finestFirst([]float64{2, 1.5, 8, 9}))
 	closeTo(t, "d10", got.d10, math.Pow(2, 0.05/0.2), 1e-9)
 	closeTo(t, "d50", got.d50, 2*math.Pow(2, 0.25/0.35), 1e-9)
 	closeTo(t, "d90", got.d90, 8, 1e-9)
 	for i, want := range []float64{0.1, 0.1, 0.8, 1} { // a grain as wide as the hole stays on it
 		closeTo(t, "passing", got.passing[i], want, 1e-12)
 	}
-	got = sizesOf(all, []float64{2, 0}, 0.5, Ask{}) // only the first tile, twice; holes half as wide: 2 and 6 parts of 8
+	got = sizesOf(all, []float64{2, 0}, 0.5, Ask{}, nil) // only the first tile, twice; holes half as wide: 2 and 6 parts of 8
 	closeTo(t, "d10 of one tile", got.d10, 0.5, 1e-9)
 	closeTo(t, "d50 of one tile", got.d50, 0.5*math.Pow(2, 0.375/0.5), 1e-9)
 	closeTo(t, "d90 of one tile", got.d90, 1, 1e-9)
 	// Besides ten parts unseen, finer than 0.3: half the mass is finer than that.
-	got = sizesOf(all, []float64{1, 1}, 1, Ask{Sieves: []float64{0.29, 0.3, 2}, Unseen: 10, UnseenBelow: 0.3})
+	got = sizesOf(all, []float64{1, 1}, 1, Ask{Sieves: []float64{0.29, 0.3, 2}, Unseen: 10, UnseenBelow: 0.3}, []int{0, 1, 2})
 	closeTo(t, "d10 unseen", got.d10, 0.3, 0)
 	closeTo(t, "d50 unseen", got.d50, 0.3, 0)
 	closeTo(t, "d90 unseen", got.d90, 4*math.Pow(2, (0.9-0.8)/0.15), 1e-9)
