@@ -50,10 +50,8 @@ func (s *State) turn(r Record) {
 
 // whereabouts is where what is in the shop is.
 func (s *State) whereabouts() Balance {
-	b := Balance{OnHand: s.OnHand(), In: s.came}
-	for _, l := range s.Stock(Print) {
-		b.Printed += l.Mass
-	}
+	printed := func(id LotID) bool { return id.Class() == Print }
+	b := Balance{OnHand: s.OnHand(), Printed: massOf(s.there(printed)), In: s.came}
 	for _, m := range s.Mills {
 		b.InMills += m.Held
 	}
@@ -81,7 +79,7 @@ func (s *State) Whereabouts(at time.Time) (Balance, error) {
 
 // OnHand is the mass in all lots but prints [kg].
 func (s *State) OnHand() float64 {
-	return MassOf(s.stocked(func(id LotID) bool { return id.Class() != Print }))
+	return massOf(s.there(func(id LotID) bool { return id.Class() != Print }))
 }
 
 // MassOf is the mass of some lots together [kg], added in their order, so that the last
@@ -110,6 +108,23 @@ func (s *State) Constituents(id LotID) []Edge {
 // Stock lists the lots of some classes that have mass on hand, in the order they
 // came; the empty class lists all.
 func (s *State) Stock(classes ...Class) []*Lot {
+	return s.stocked(anyOf(classes))
+}
+
+// StockFrom lists up to n of the same lots, without looking at the others: the skip first of them are passed over.
+func (s *State) StockFrom(skip, n int, classes ...Class) []*Lot {
+	list := s.there(anyOf(classes))
+	list = list[min(skip, len(list)):]
+	return s.unpacked(list[:min(n, len(list))])
+}
+
+// Stocked is how many lots of some classes have mass on hand, and how much together [kg].
+func (s *State) Stocked(classes ...Class) (n int, mass float64) {
+	list := s.there(anyOf(classes))
+	return len(list), massOf(list)
+}
+
+func anyOf(classes []Class) func(LotID) bool {
 	all := slices.Contains(classes, "")
-	return s.stocked(func(id LotID) bool { return all || slices.Contains(classes, id.Class()) })
+	return func(id LotID) bool { return all || slices.Contains(classes, id.Class()) }
 }

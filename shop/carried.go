@@ -72,7 +72,7 @@ func (c *Carrier[T]) Of(s *State) *T {
 		*sum = c.copy(c.Of(b))
 		set := setOf(c.kinds)
 		for _, r := range s.Records.more {
-			if set[kindAt[r.Body.Kind()]] {
+			if set.has(kindAt[r.Body.Kind()]) {
 				c.take(sum, s, r)
 			}
 		}

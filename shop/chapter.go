@@ -3,6 +3,7 @@ package shop
 import (
 	"reflect"
 	"slices"
+	"sort"
 	"strings"
 )
 
@@ -30,6 +31,7 @@ type described struct {
 	record RecordID
 	mill   Mill
 	means  Means
+	before int // how many runs were before it
 }
 
 // property is one answer of a mill's description.
@@ -81,7 +83,13 @@ func changes(before, after described) []property {
 // describe takes a description of the mill up.
 func (m *MillState) describe(r Record, b *MillSet) {
 	m.Mill = b.Mill
-	m.told = append(slices.Clip(m.told), described{r.ID, b.Mill, b.Means})
+	m.told = append(slices.Clip(m.told), described{r.ID, b.Mill, b.Means, len(m.Runs)})
+}
+
+// under is the number of the description that a run was ground under, counted as the runs are.
+func (m *MillState) under(run int) int {
+	later := sort.Search(len(m.told), func(i int) bool { return m.told[i].before > run })
+	return later - 1
 }
 
 // at is the mill under its description of that number: what was changed since is
@@ -117,7 +125,7 @@ func (s *State) MillDuring(mill string, run RecordID) (Mill, bool) {
 	if !ok {
 		return Mill{}, false
 	}
-	return s.Mills[i].at(s.Mills[i].under[k]), true
+	return s.Mills[i].at(s.Mills[i].under(k)), true
 }
 
 // numbered is where a number is in a list whose order is nearly always that of the

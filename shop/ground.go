@@ -176,7 +176,7 @@ func (b *Ground) apply(s *State, r Record) {
 		s.lose(r, Difference, b.From, f.rest)
 	}
 	m.Ground += b.Charge
-	m.Runs, m.under = append(m.Runs, r.ID), append(m.under, len(m.told)-1)
+	m.Runs = append(m.Runs, r.ID)
 	if b.Left != nil {
 		m.lost = 0
 	}

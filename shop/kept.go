@@ -124,61 +124,6 @@ func (p *packer) packRest(s *State) {
 	}
 }
 
-// packHistory writes of each record its kind, and which correct which.
-func (p *packer) packHistory(l Log) {
-	var fixes []fix
-	kinds := make([]byte, l.Len())
-	if l.n > 0 {
-		copy(kinds, l.old.kinds[:l.n])
-		for _, f := range l.old.fixes {
-			if f.id <= RecordID(l.n) {
-				fixes = append(fixes, f)
-			}
-		}
-	}
-	for i, r := range l.more {
-		kinds[l.n+i] = kindAt[r.Body.Kind()]
-		if r.Corrects != 0 {
-			fixes = append(fixes, fix{r.ID, r.Corrects})
-		}
-	}
-	p.uint(uint64(len(kinds)))
-	p.b = append(p.b, kinds...)
-	p.fixes(fixes)
-}
-
-func (p *packer) fixes(list []fix) {
-	p.uint(uint64(len(list)))
-	for _, f := range list {
-		p.uint(uint64(f.id))
-		p.uint(uint64(f.of))
-		p.spill()
-	}
-}
-
-// packStanding writes the numbers of the records that stand, and by which they were
-// corrected.
-func (p *packer) packStanding(l Log) {
-	p.uint(uint64(l.Len()))
-	last := RecordID(0)
-	var fixed []fix
-	number := func(id, by RecordID) {
-		p.int(int64(id - last - 1))
-		p.spill()
-		if last = id; by != 0 {
-			fixed = append(fixed, fix{id, by})
-		}
-	}
-	for i := range l.n {
-		id := l.old.id(i)
-		number(id, l.old.fixed[id])
-	}
-	for _, r := range l.more {
-		number(r.ID, r.CorrectedBy)
-	}
-	p.fixes(fixed)
-}
-
 // packLots writes each lot, one that did not change since it was unpacked as it lies, and says
 // where each begins, and the last ends.
 func (p *packer) packLots(s *State) []uint32 {
@@ -197,7 +142,7 @@ func (p *packer) packLots(s *State) []uint32 {
 	return append(begins, uint32(p.at()-from))
 }
 
-// packPlaces writes where the lots begin, and which of them are on hand.
+// packPlaces writes where the lots begin, and which of them are on hand, and with what mass.
 func (p *packer) packPlaces(s *State, begins []uint32) {
 	number := func(n uint32) {
 		p.b = binary.LittleEndian.AppendUint32(p.b, n)
@@ -208,6 +153,7 @@ func (p *packer) packPlaces(s *State, begins []uint32) {
 	}
 	for _, l := range s.Stock("") {
 		number(p.lots[l.ID])
+		p.float(l.Mass)
 	}
 }
 
@@ -233,8 +179,7 @@ func Unpack(packed Packed, from Source) (*State, error) {
 		}
 	}
 	s.History = next(2).history(from)
-	standing := next(3)
-	s.Records = standing.standing(from)
+	s.Records = next(3).standing(s.History)
 	s.Lots = Lots{old: next(5).cellar(parts[4]), new: map[LotID]*Lot{}, n: len(s.Order)}
 	s.Losses = Losses{old: next(7).lost(parts[6], s.Lots.old.at)}
 	s.carried = next(9).carried(parts[8])
@@ -242,9 +187,6 @@ func Unpack(packed Packed, from Source) (*State, error) {
 		if u.err != nil {
 			return nil, u.err
 		}
-	}
-	if s.Records.n > 0 && standing.kinds(s) {
-		return nil, standing.err
 	}
 	s.base = s
 	return s, nil
@@ -287,60 +229,27 @@ func (u *unpacker) order() []LotID {
 	return list
 }
 
-func (u *unpacker) history(from Source) Log {
-	o := &bygone{kinds: u.bytes(u.many()), from: from}
-	o.fixes = make([]fix, u.many())
-	for i := range o.fixes {
-		o.fixes[i] = fix{RecordID(u.uint()), RecordID(u.uint())}
-	}
-	return Log{old: o, n: len(o.kinds)}
-}
-
-func (u *unpacker) standing(from Source) Log {
-	o := &bygone{ids: make([]uint32, u.many()), fixed: map[RecordID]RecordID{}, from: from}
-	last := int64(0)
-	for i := range o.ids {
-		more := 1 + u.int()
-		last += more
-		o.ids[i], o.mixed = uint32(last), o.mixed || more < 1
-	}
-	for range u.many() {
-		id := RecordID(u.uint())
-		o.fixed[id] = RecordID(u.uint())
-	}
-	return Log{old: o, n: len(o.ids)}
-}
-
-// kinds gives the records that stand their kinds, and says whether that failed.
-func (u *unpacker) kinds(s *State) (failed bool) {
-	o, all := s.Records.old, s.History.old.kinds
-	o.kinds = make([]byte, len(o.ids))
-	for i, id := range o.ids {
-		if id == 0 || int(id) > len(all) {
-			u.fail("a record's number")
-			return true
-		}
-		o.kinds[i] = all[id-1]
-	}
-	return false
-}
-
 func (u *unpacker) cellar(packed stretch) *cellar {
-	c := &cellar{ids: u.lots, at: make(map[LotID]uint32, len(u.lots)), packed: packed}
-	for i, id := range u.lots {
-		c.at[id] = uint32(i)
-	}
-	all := make([]uint32, 0, len(u.b)/4)
-	for b := u.b; len(b) >= 4; b = b[4:] {
-		all = append(all, binary.LittleEndian.Uint32(b))
-	}
 	n := len(u.lots)
-	if len(all) <= n || !slices.IsSorted(all[:n+1]) || int(all[n]) != packed.len() {
+	c := &cellar{ids: u.lots, at: placesOf(u.lots), packed: packed, begins: make([]uint32, n+1)}
+	begins := u.bytes(4 * len(c.begins))
+	for i := range begins[:len(begins)/4] {
+		c.begins[i] = binary.LittleEndian.Uint32(begins[4*i:])
+	}
+	if !slices.IsSorted(c.begins) || int(c.begins[n]) != packed.len() {
 		u.fail("a lot")
 		return c
 	}
-	if c.begins, c.onHand = all[:n+1], all[n+1:]; slices.ContainsFunc(c.onHand, func(i uint32) bool { return int(i) >= n }) {
-		u.fail("a lot")
+	c.onHand = make([]onHand, 0, len(u.b)/12)
+	for len(u.b) > 0 && u.err == nil {
+		place := u.bytes(4)
+		one := onHand{mass: u.float()}
+		if u.err != nil || int(binary.LittleEndian.Uint32(place)) >= n {
+			u.fail("a lot")
+			break
+		}
+		one.place = binary.LittleEndian.Uint32(place)
+		c.onHand = append(c.onHand, one)
 	}
 	return c
 }

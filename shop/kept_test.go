@@ -191,6 +191,28 @@ func sameAs(t rapid.TB, got, want *State) {
 	if got.Lots.Len() != want.Lots.Len() || !alike(got.Stock(""), want.Stock("")) {
 		t.Fatalf("%d lots, not %d", got.Lots.Len(), want.Lots.Len())
 	}
+	if got, want := got.whereabouts(), want.whereabouts(); !alike(got, want) {
+		t.Fatalf("the mass is at %+v, not %+v", got, want)
+	}
+	stockInParts(t, got)
+}
+
+// stockInParts holds parts of the stock, and what it comes to, against all of it.
+func stockInParts(t rapid.TB, s *State) {
+	t.Helper()
+	for _, class := range []Class{"", Scrap, Regrind, Virgin, Print} {
+		all := s.Stock(class)
+		if n, mass := s.Stocked(class); n != len(all) || mass != MassOf(all) {
+			t.Fatalf("%d lots of %q with %g kg, not %d with %g", n, class, mass, len(all), MassOf(all))
+		}
+		var parts []*Lot
+		for skip := 0; skip <= len(all); skip += 2 {
+			parts = append(parts, s.StockFrom(skip, 2, class)...)
+		}
+		if !alike(parts, all) || len(s.StockFrom(len(all)+1, 2, class)) > 0 {
+			t.Fatalf("%d of %d lots of %q in parts", len(parts), len(all), class)
+		}
+	}
 }
 
 // alike is DeepEqual, but that an empty list may be none.
@@ -239,5 +261,9 @@ func FuzzUnpack(f *testing.F) {
 			_ = k.Lots.At(id)
 		}
 		_ = lossList(k)
+		for i := range k.Records.Len() {
+			_ = k.Records.place(k.Records.id(i))
+		}
+		_ = k.whereabouts()
 	})
 }

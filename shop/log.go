@@ -26,15 +26,24 @@ type Source interface {
 
 // bygone are records that lie in the file.
 type bygone struct {
-	ids   []uint32              // the number of the record at each place; nil: its place and one
-	mixed bool                  // ids are not in the order of their numbers
-	fixed map[RecordID]RecordID // of those corrected: the correction that holds
-	kinds []byte                // at each place, see kindAt
-	fixes []fix                 // in a history: the corrections, by number
-	from  Source
+	streaks []streak              // the numbers of the records at all places
+	mixed   bool                  // which are not in their order
+	fixed   map[RecordID]RecordID // of those corrected: the correction that holds
+	kinds   []byte                // at each place, see kindAt
+	fixes   []fix                 // in a history: the corrections, by number
+	from    Source
 
 	counting sync.Once
 	counted  []int // of each kind, see counts
+	sorting  sync.Once
+	sorts    []uint64 // of each stretch of records, see kindsIn
+}
+
+// streak is a place from which on each record has the number after that of the one before it. A
+// shop of a million records has few more than were corrected or written late.
+type streak struct {
+	at int
+	id RecordID // at that place
 }
 
 // fix is a correction and what it corrects.
@@ -64,10 +73,9 @@ func (l Log) At(i int) Record {
 }
 
 func (o *bygone) id(i int) RecordID {
-	if o.ids == nil {
-		return RecordID(i + 1)
-	}
-	return RecordID(o.ids[i])
+	later := sort.Search(len(o.streaks), func(k int) bool { return o.streaks[k].at > i })
+	k := o.streaks[later-1]
+	return k.id + RecordID(i-k.at)
 }
 
 func (o *bygone) at(i int) Record {
@@ -114,23 +122,83 @@ func (l Log) Backward() iter.Seq2[int, Record] {
 	}
 }
 
-// kindSet is a set of kinds.
-type kindSet [256]bool
+// kindSet is a set of kinds, a bit each: there are fewer than 64.
+type kindSet uint64
 
-func setOf(kinds []Body) *kindSet {
+func setOf(kinds []Body) kindSet {
 	var set kindSet
 	for _, b := range kinds {
-		set[kindAt[b.Kind()]] = true
+		set |= 1 << kindAt[b.Kind()]
 	}
-	return &set
+	return set
 }
 
+func (k kindSet) has(kind byte) bool { return k>>kind&1 != 0 }
+
 // has says whether the record at a place is of one of the kinds.
-func (l Log) has(set *kindSet, i int) bool {
+func (l Log) has(set kindSet, i int) bool {
 	if i < l.n {
-		return set[l.old.kinds[i]]
+		return set.has(l.old.kinds[i])
 	}
-	return set[kindAt[l.more[i-l.n].Body.Kind()]]
+	return set.has(kindAt[l.more[i-l.n].Body.Kind()])
+}
+
+// inSort records are looked at together for the kinds that are among them. Judgement.
+const inSort = 1024
+
+// kindsIn are the kinds that are in each stretch of records, so that whoever looks for a seldom
+// one passes over all others.
+func (o *bygone) kindsIn() []uint64 {
+	o.sorting.Do(func() {
+		for some := range slices.Chunk(o.kinds, inSort) {
+			var in uint64
+			for _, kind := range some {
+				in |= 1 << kind
+			}
+			o.sorts = append(o.sorts, in)
+		}
+	})
+	return o.sorts
+}
+
+// onward is the first place from i on with a record of one of the kinds; the end where there is none.
+func (l Log) onward(set kindSet, i int) int {
+	for i < l.n {
+		end := min((i/inSort+1)*inSort, l.n)
+		if uint64(set)&l.old.kindsIn()[i/inSort] != 0 {
+			for k, kind := range l.old.kinds[i:end] {
+				if set.has(kind) {
+					return i + k
+				}
+			}
+		}
+		i = end
+	}
+	for i < l.Len() && !l.has(set, i) {
+		i++
+	}
+	return i
+}
+
+// backward is the last place before i with a record of one of the kinds; −1 where there is none.
+func (l Log) backward(set kindSet, i int) int {
+	for i--; i >= l.n; i-- {
+		if l.has(set, i) {
+			return i
+		}
+	}
+	for i >= 0 {
+		from := i / inSort * inSort
+		if uint64(set)&l.old.kindsIn()[i/inSort] != 0 {
+			for some := l.old.kinds[from : i+1]; len(some) > 0; some = some[:len(some)-1] {
+				if set.has(some[len(some)-1]) {
+					return from + len(some) - 1
+				}
+			}
+		}
+		i = from - 1
+	}
+	return -1
 }
 
 // Of are the records of these kinds in order.
@@ -143,10 +211,8 @@ const Lately = 1024
 // NewestOf are the newest n records of these kinds, in order.
 func (l Log) NewestOf(n int, kinds ...Body) iter.Seq2[int, Record] {
 	set, from := setOf(kinds), l.Len()
-	for n > 0 && from > 0 {
-		if from--; l.has(set, from) {
-			n--
-		}
+	for ; n > 0 && from > 0; n-- {
+		from = max(0, l.backward(set, from))
 	}
 	return l.OfFrom(from, kinds...)
 }
@@ -155,8 +221,8 @@ func (l Log) NewestOf(n int, kinds ...Body) iter.Seq2[int, Record] {
 func (l Log) OfFrom(from int, kinds ...Body) iter.Seq2[int, Record] {
 	set := setOf(kinds)
 	return func(yield func(int, Record) bool) {
-		for i := from; i < l.Len(); i++ {
-			if l.has(set, i) && !yield(i, l.At(i)) {
+		for i := l.onward(set, from); i < l.Len(); i = l.onward(set, i+1) {
+			if !yield(i, l.At(i)) {
 				return
 			}
 		}
@@ -167,8 +233,8 @@ func (l Log) OfFrom(from int, kinds ...Body) iter.Seq2[int, Record] {
 func (l Log) LatestOf(kinds ...Body) iter.Seq2[int, Record] {
 	set := setOf(kinds)
 	return func(yield func(int, Record) bool) {
-		for i := l.Len() - 1; i >= 0; i-- {
-			if l.has(set, i) && !yield(i, l.At(i)) {
+		for i := l.backward(set, l.Len()); i >= 0; i = l.backward(set, i) {
+			if !yield(i, l.At(i)) {
 				return
 			}
 		}
@@ -181,7 +247,7 @@ func (l Log) Count(kinds ...Body) int {
 	if l.old != nil && l.n == len(l.old.kinds) {
 		from = l.n
 		for kind, many := range l.old.counts() {
-			if set[kind] {
+			if set.has(byte(kind)) {
 				n += many
 			}
 		}
@@ -197,7 +263,7 @@ func (l Log) Count(kinds ...Body) int {
 // counts is how many are of each kind.
 func (o *bygone) counts() []int {
 	o.counting.Do(func() {
-		o.counted = make([]int, len(kindSet{}))
+		o.counted = make([]int, math.MaxUint8+1)
 		for _, kind := range o.kinds {
 			o.counted[kind]++
 		}
@@ -210,10 +276,7 @@ func (o *bygone) counts() []int {
 func (l Log) Page(skip int, skipping bool, kinds ...Body) iter.Seq[Record] {
 	set := setOf(kinds)
 	return func(yield func(Record) bool) {
-		for i := l.Len() - 1; i >= 0; i-- {
-			if !l.has(set, i) {
-				continue
-			}
+		for i := l.backward(set, l.Len()); i >= 0; i = l.backward(set, i) {
 			if skip--; skipping && skip >= 0 {
 				continue
 			}
@@ -337,23 +400,32 @@ func (l Log) place(id RecordID) int {
 	return -1
 }
 
+// place is where the record of that number is among the first n, −1 when it is not there.
 func (o *bygone) place(n int, id RecordID) int {
-	if o.ids == nil {
-		if id >= 1 && id <= RecordID(n) {
-			return int(id) - 1
+	later := sort.Search(len(o.streaks), func(k int) bool { return o.streaks[k].id > id })
+	if later > 0 {
+		if i := o.within(later-1, n, id); i >= 0 || !o.mixed {
+			return i
 		}
+	}
+	for k := 0; o.mixed && k < len(o.streaks); k++ {
+		if i := o.within(k, n, id); i >= 0 {
+			return i
+		}
+	}
+	return -1
+}
+
+// within is the same in one streak.
+func (o *bygone) within(k, n int, id RecordID) int {
+	if k+1 < len(o.streaks) {
+		n = min(n, o.streaks[k+1].at)
+	}
+	s := o.streaks[k]
+	if id < s.id || id-s.id >= RecordID(n-s.at) {
 		return -1
 	}
-	if id < 1 || id > math.MaxUint32 {
-		return -1
-	}
-	if i, ok := slices.BinarySearch(o.ids[:n], uint32(id)); ok {
-		return i
-	}
-	if !o.mixed {
-		return -1
-	}
-	return slices.Index(o.ids[:n], uint32(id))
+	return s.at + int(id-s.id)
 }
 
 // corrections are the records of a history that correct the record of that number,

@@ -20,7 +20,7 @@ type lostOf struct {
 	n      int
 	packed stretch
 	lots   []LotID
-	at     map[LotID]uint32 // their places
+	at     *places
 	blocks []lostBlock
 	sums   map[string]float64 // of all, by their names [kg]
 }
@@ -67,7 +67,7 @@ func (p *packer) packBlocks(l Losses, blocks []lostBlock) {
 }
 
 // lost reads where the losses are.
-func (u *unpacker) lost(packed stretch, at map[LotID]uint32) *lostOf {
+func (u *unpacker) lost(packed stretch, at *places) *lostOf {
 	o := &lostOf{packed: packed, lots: u.lots, at: at}
 	u.value(reflect.ValueOf(&o.blocks).Elem())
 	u.value(reflect.ValueOf(&o.sums).Elem())
@@ -142,7 +142,7 @@ func (l Losses) Of(lots ...LotID) iter.Seq[Loss] {
 	var places []uint64
 	if l.old != nil {
 		for _, id := range lots {
-			if i, ok := l.old.at[id]; ok {
+			if i, ok := l.old.at.of(id); ok {
 				places = append(places, uint64(i))
 			}
 		}

@@ -1,6 +1,7 @@
 package shop
 
 import (
+	"cmp"
 	"maps"
 	"slices"
 	"sync"
@@ -18,14 +19,20 @@ type Lots struct {
 // cellar are the lots of a kept state, packed.
 type cellar struct {
 	ids    []LotID
-	at     map[LotID]uint32
+	at     *places
 	begins []uint32 // of each lot in packed, and the end
 	packed stretch
-	onHand []uint32 // those with mass
+	onHand []onHand // those with mass
 
 	lock sync.Mutex
 	seen map[uint32]*Lot // unpacked lately
 	size int             // of them, in bytes packed
+}
+
+// onHand is a lot of a kept state that has mass.
+type onHand struct {
+	place uint32
+	mass  float64 // kg
 }
 
 // mostSeen bounds what is kept unpacked [bytes of packed lots].
@@ -48,7 +55,7 @@ func (l Lots) At(id LotID) *Lot {
 	if x, ok := l.changed(id); ok || l.old == nil {
 		return x
 	}
-	i, ok := l.old.at[id]
+	i, ok := l.old.at.of(id)
 	if !ok {
 		return nil
 	}
@@ -105,45 +112,67 @@ func (c *cellar) lot(i uint32) *Lot {
 	return x
 }
 
-// stocked are the lots with mass on hand whose labels are wanted, in the order they came.
-// Only those are unpacked: a shop keeps the prints of all its years.
-func (s *State) stocked(want func(LotID) bool) []*Lot {
-	var list []*Lot
+// there is a lot with mass on hand; one that lies packed is not unpacked yet.
+type there struct {
+	lot  *Lot // nil: packed, at
+	at   uint32
+	mass float64 // kg
+}
+
+// there are the lots with mass on hand whose labels are wanted, in the order they came.
+func (s *State) there(want func(LotID) bool) []there {
+	var list []there
 	from := 0
 	if c := s.Lots.old; c != nil {
 		from = len(c.ids)
 		changed := map[uint32]bool{}
-		var places []uint32
 		for _, layer := range []map[LotID]*Lot{s.Lots.new, s.Lots.base} {
 			for id, l := range layer {
-				i, ok := c.at[id]
+				i, ok := c.at.of(id)
 				if !ok || changed[i] {
 					continue
 				}
 				changed[i] = true
 				if l.Mass > 0 && want(id) {
-					places = append(places, i)
+					list = append(list, there{l, i, l.Mass})
 				}
 			}
 		}
-		for _, i := range c.onHand {
-			if !changed[i] && want(c.ids[i]) {
-				places = append(places, i)
+		for _, k := range c.onHand {
+			if !changed[k.place] && want(c.ids[k.place]) {
+				list = append(list, there{nil, k.place, k.mass})
 			}
 		}
-		slices.Sort(places)
-		for _, i := range places {
-			if changed[i] {
-				list = append(list, s.Lots.At(c.ids[i]))
-			} else {
-				list = append(list, c.lot(i))
-			}
-		}
+		slices.SortFunc(list, func(a, b there) int { return cmp.Compare(a.at, b.at) })
 	}
 	for _, id := range s.Order[from:] {
 		if l := s.Lots.At(id); l.Mass > 0 && want(id) {
-			list = append(list, l)
+			list = append(list, there{lot: l, mass: l.Mass})
 		}
 	}
 	return list
+}
+
+// stocked are the same lots unpacked. Only those are: a shop keeps the prints of all its years.
+func (s *State) stocked(want func(LotID) bool) []*Lot { return s.unpacked(s.there(want)) }
+
+func (s *State) unpacked(some []there) []*Lot {
+	var list []*Lot
+	for _, x := range some {
+		if x.lot == nil {
+			x.lot = s.Lots.old.lot(x.at)
+		}
+		list = append(list, x.lot)
+	}
+	return list
+}
+
+// massOf is the mass of some lots together [kg], added in their order, so that the last digit is
+// always alike too.
+func massOf(some []there) float64 {
+	sum := 0.0
+	for _, x := range some {
+		sum += x.mass
+	}
+	return sum
 }

@@ -358,7 +358,11 @@ func (u *unpacker) ids() []RecordID {
 	}
 	list, last := make([]RecordID, n, roomFor(n)), RecordID(0)
 	for i := range list {
-		last += RecordID(u.int())
+		if b := u.b; len(b) > 0 && b[0]&0x81 == 0 { // a byte, and no less than the one before: of a million nearly all
+			last, u.b = last+RecordID(b[0]>>1), b[1:]
+		} else {
+			last += RecordID(u.int())
+		}
 		list[i] = last
 	}
 	return list

@@ -64,8 +64,7 @@ type MillState struct {
 	usual   usage    // what its runs are like
 	lost    RecordID // the record because of which nobody knows what lies in it, 0 for none
 
-	told  []described // what was said of it, the first description first
-	under []int       // for each run, the description it was ground under
+	told []described // what was said of it, the first description first
 }
 
 // lot is a mix on its way into a lot.
@@ -184,7 +183,6 @@ func (s *State) goOn() (*State, bool) {
 func (s *State) clip() {
 	for i := range s.Mills {
 		s.Mills[i].Runs = slices.Clip(s.Mills[i].Runs)
-		s.Mills[i].under = slices.Clip(s.Mills[i].under)
 	}
 	for i := range s.Campaigns {
 		s.Campaigns[i].Runs = slices.Clip(s.Campaigns[i].Runs)

@@ -48,8 +48,7 @@ func (s *server) showNow(w http.ResponseWriter, r *http.Request) {
 		}
 	}
 	for _, t := range lots.ShelfTitles {
-		kept := d.State.Stock(t.Class)
-		for _, l := range kept[:min(mostOnShelf-len(v.Shelf), len(kept))] {
+		for _, l := range d.State.StockFrom(0, mostOnShelf-len(v.Shelf), t.Class) {
 			v.Shelf = append(v.Shelf, lots.Card(d, l))
 		}
 	}

@@ -59,16 +59,18 @@ func ShowStock(s *site.Site, w http.ResponseWriter, r *http.Request) {
 		page = 0
 	}
 	v := stockView{Answer: stockAnswer(d.Say, d.State), All: d.Query("empty") != "" || only == usedUp, Asked: strings.TrimSpace(d.Query("q")), Search: len(d.State.Order) > mostUnsought}
-	add := func(title, name string, lots []*shop.Lot) {
+	add := func(title, name string, kept standing) {
 		if v.Asked != "" {
-			lots = slices.DeleteFunc(slices.Clone(lots), func(l *shop.Lot) bool { return !found(v.Asked, lotWords(d.Say, l)...) })
+			lots := slices.Clone(kept.some(0, kept.n))
+			kept = listed(slices.DeleteFunc(lots, func(l *shop.Lot) bool { return !found(v.Asked, lotWords(d.Say, l)...) }))
 		}
-		if len(lots) > 0 && (only == "" || only == name) {
-			v.Shelves = append(v.Shelves, shelfOf(d, title, name, lots, page))
+		if kept.n > 0 && (only == "" || only == name) {
+			v.Shelves = append(v.Shelves, shelfOf(d, title, name, kept, page))
 		}
 	}
 	for _, t := range ShelfTitles {
-		add(t.title, string(t.Class), d.State.Stock(t.Class))
+		n, mass := d.State.Stocked(t.Class)
+		add(t.title, string(t.Class), standing{n, mass, func(skip, n int) []*shop.Lot { return d.State.StockFrom(skip, n, t.Class) }})
 	}
 	if v.All {
 		var gone []*shop.Lot
@@ -77,7 +79,7 @@ func ShowStock(s *site.Site, w http.ResponseWriter, r *http.Request) {
 				gone = append(gone, l)
 			}
 		}
-		add("form.used_up", usedUp, gone)
+		add("form.used_up", usedUp, listed(gone))
 	}
 	for _, m := range d.State.ActiveMills() {
 		if m.Held > 0 {
@@ -115,11 +117,22 @@ func lotWords(p *say.Printer, l *shop.Lot) []string {
 	return []string{string(l.ID), l.Name, cmp.Or(l.Polymer, p.Line("form.not_known")), l.Colour, string(l.Class), l.Metal, care(p, l)}
 }
 
+// standing are lots of which only those are looked at that are drawn.
+type standing struct {
+	n    int
+	mass float64 // kg
+	some func(skip, n int) []*shop.Lot
+}
+
+func listed(lots []*shop.Lot) standing {
+	return standing{len(lots), shop.MassOf(lots), func(skip, n int) []*shop.Lot { return lots[skip:min(skip+n, len(lots))] }}
+}
+
 // shelfOf draws a page of lots, and sums all of them.
-func shelfOf(d *desk.Desk, title, name string, lots []*shop.Lot, page int) shelf {
+func shelfOf(d *desk.Desk, title, name string, kept standing, page int) shelf {
 	sh := shelf{Title: title}
-	if sum := shop.MassOf(lots); sum > 0 {
-		sh.Sum = d.Say.Number(quantity.Mass.Bare(sum))
+	if kept.mass > 0 {
+		sh.Sum = d.Say.Number(quantity.Mass.Bare(kept.mass))
 	}
 	at := func(page int) string {
 		to := fmt.Sprintf("/stock?shelf=%s&page=%d", name, page)
@@ -128,19 +141,19 @@ func shelfOf(d *desk.Desk, title, name string, lots []*shop.Lot, page int) shelf
 		}
 		return to
 	}
-	page = min(page, (len(lots)-1)/PerShelf)
-	from, to := page*PerShelf, min((page+1)*PerShelf, len(lots))
-	for _, l := range lots[from:to] {
+	page = min(page, (kept.n-1)/PerShelf)
+	from, to := page*PerShelf, min((page+1)*PerShelf, kept.n)
+	for _, l := range kept.some(from, PerShelf) {
 		sh.Lots = append(sh.Lots, Card(d, l))
 	}
 	if name == string(shop.Scrap) {
-		sh.Ask = askHeap(lots)
+		sh.Ask = askHeap(kept.some(0, kept.n))
 	}
 	if page > 0 {
 		sh.Before = &address.Link{To: at(page - 1), Say: d.Say.Line("form.lots_before", fact.Count("n", from))}
 	}
-	if to < len(lots) {
-		sh.Beyond = &address.Link{To: at(page + 1), Say: d.Say.Line("form.more_lots", fact.Count("n", len(lots)-to))}
+	if to < kept.n {
+		sh.Beyond = &address.Link{To: at(page + 1), Say: d.Say.Line("form.more_lots", fact.Count("n", kept.n-to))}
 	}
 	return sh
 }
@@ -164,7 +177,8 @@ func askHeap(lots []*shop.Lot) *address.Link {
 
 // stockAnswer is the stock in one sentence.
 func stockAnswer(p *say.Printer, st *shop.State) string {
-	scrap, ready := shop.MassOf(st.Stock(shop.Scrap)), shop.MassOf(st.Stock(shop.Regrind, shop.Virgin, shop.Blend))
+	_, scrap := st.Stocked(shop.Scrap)
+	_, ready := st.Stocked(shop.Regrind, shop.Virgin, shop.Blend)
 	switch {
 	case scrap > 0 && ready > 0:
 		return p.Line("form.of_scrap_to_grind_of", fact.Read("scrap", quantity.Mass, scrap), fact.Read("ready", quantity.Mass, ready))
