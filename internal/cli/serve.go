@@ -8,7 +8,6 @@ import (
 	"net"
 	"os"
 	"path/filepath"
-	"runtime/debug"
 	"strings"
 	"syscall"
 	"unicode/utf8"
@@ -52,10 +51,6 @@ func (p *pages) flags(c *cobra.Command) {
 	p.encryption.flags(c)
 }
 
-// serveCollection is how much garbage, of what is in use, is left lying, in per cent: a server stands for
-// months beside a mill, on a board with little memory, and a long shop's pages leave much behind.
-const serveCollection = 40
-
 func serveCommand(env *Env) *cobra.Command {
 	var p pages
 	c := &cobra.Command{
@@ -74,7 +69,7 @@ func serveCommand(env *Env) *cobra.Command {
 				return err
 			}
 			if env.Getenv("GOGC") == "" {
-				defer debug.SetGCPercent(debug.SetGCPercent(serveCollection))
+				defer collectLater()()
 			}
 			books, err := openOrCreate(c.Context(), env, path)
 			if store.Is(err, store.ReadOnly) {

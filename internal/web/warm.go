@@ -7,16 +7,17 @@ import (
 )
 
 // calm is how long nothing must have been recorded before the shelf is gone over
-// anew: who records one charge often records the next one soon.
+// anew: who records one charge often records the next one soon. After the start it leaves the
+// processor to the first page.
 const calm = 2 * time.Second
 
-// keepShelf gets to know the stock when the server starts and when something was
+// keepShelf gets to know the stock soon after the server started and when something was
 // recorded, so that the first question for a recipe need not wait for it. It ends
 // with ctx or with the store.
 func (s *server) keepShelf(ctx context.Context) {
 	events, end := s.Store.Subscribe()
 	defer end()
-	for {
+	for untilCalm(ctx, events) {
 		if err := s.warmShelf(ctx); err != nil && ctx.Err() == nil {
 			s.Log.Warn("the shelf is not known ahead", "fault", err) // whoever asks for a recipe is told
 		}
@@ -24,7 +25,7 @@ func (s *server) keepShelf(ctx context.Context) {
 		case <-ctx.Done():
 			return
 		case _, open := <-events:
-			if !open || !untilCalm(ctx, events) {
+			if !open {
 				return
 			}
 		}
