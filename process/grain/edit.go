@@ -37,7 +37,8 @@ func (g Grain) Parted() (a, b Grain, ok bool) {
 	for i := range n {
 		along[i+1] = along[i] + g.Outline[i].to(g.Outline[(i+1)%n])
 	}
-	best, from, to := math.Inf(1), 0, 0
+	var from, to int
+	best := math.Inf(1)
 	for i := range n {
 		for k := i + 2; k < n; k++ {
 			way := along[k] - along[i]

@@ -9,6 +9,7 @@ import (
 	"image/color"
 	"math"
 	"math/rand/v2"
+	"runtime"
 	"slices"
 	"strings"
 	"testing"
@@ -65,6 +66,9 @@ func strewn(rng *rand.Rand, k int) Field {
 // Numbers say nothing by themselves; what moved is looked at and kept by -run AsApproved -update.
 func TestSmallFieldsAreAsApproved(t *testing.T) {
 	t.Parallel()
+	if runtime.GOARCH != "amd64" {
+		t.Skip("other processors round the last digit otherwise, and a pixel may fall to the other side")
+	}
 	rng := rand.New(rand.NewPCG(71, 5))
 	var out strings.Builder
 	word := func(err error) string {

@@ -71,7 +71,7 @@ func Weigh(samples []Sample, plastic Plastic) (Heap, error) {
 	var out Heap
 	var box, weighed float64
 	for si, s := range samples {
-		first, sum, seen := len(out.Grains), 0.0, 0.0
+		first, seen := len(out.Grains), 0.0
 		for pi, p := range s.Spreads {
 			for gi, g := range p.Grains {
 				thick := g.Width
@@ -79,7 +79,6 @@ func Weigh(samples []Sample, plastic Plastic) (Heap, error) {
 					thick = min(thick, plastic.Wall)
 				}
 				m := boxShare * plastic.Density * g.Area * thick
-				sum += m
 				seen += plastic.Density * g.Area * g.Width
 				free := (1 - min(g.Across/p.W, 0.9)) * (1 - min(g.Down/p.H, 0.9))
 				tx, ty := min(int(g.X/p.W*tilesAcross), tilesAcross-1), min(int(g.Y/p.H*tilesAcross), tilesAcross-1)
@@ -92,7 +91,7 @@ func Weigh(samples []Sample, plastic Plastic) (Heap, error) {
 			weighed += s.Mass
 			box += seen
 		}
-		out.scale(first, s, sum)
+		out.scale(first, s)
 	}
 	if len(out.Grains) == 0 {
 		return Heap{}, refuse(NoGrains, 0, 1, "")
@@ -107,17 +106,17 @@ func Weigh(samples []Sample, plastic Plastic) (Heap, error) {
 }
 
 // scale makes the masses of one sample add up to what they stand for.
-func (h *Heap) scale(first int, s Sample, sum float64) {
+func (h *Heap) scale(first int, s Sample) {
 	to := s.Of
 	if to == 0 {
 		to = s.Mass
 	}
-	if to == 0 || sum == 0 {
-		return
-	}
 	all := 0.0
 	for _, g := range h.Grains[first:] {
 		all += g.Mass
+	}
+	if to == 0 || all == 0 {
+		return
 	}
 	for i := range h.Grains[first:] {
 		h.Grains[first+i].Mass *= to / all
