@@ -5,6 +5,7 @@ package moisture
 import (
 	"errors"
 	"math"
+	"strings"
 	"testing"
 
 	"hopperful/process"
@@ -330,4 +331,21 @@ func TestRootsLieWhereTheyMay(t *testing.T) {
 			t.Errorf("%g m²/s: %g, %v", d, got, err)
 		}
 	}
+}
+
+// What is said of a dryer too hot and of air too wet: in degrees Celsius and parts in a million.
+func TestWhatTooHotAndTooWetSay(t *testing.T) {
+	t.Parallel()
+	hot := (&TooHotError{Temperature: 353.15, Softening: 333.15}).Error()
+	wet := (&TooWetError{Equilibrium: 1500e-6, Limit: 250e-6}).Error()
+	for _, c := range [][2]string{{hot, "at 80 °C"}, {hot, "soften at 60 °C"}, {wet, "keeps 1500 ppm"}, {wet, "limit is 250 ppm"}} {
+		if !strings.Contains(c[0], c[1]) {
+			t.Errorf("%q does not say %q", c[0], c[1])
+		}
+	}
+	d := Drying{Time: 7200, Warm: 1200, Grain: 3000}
+	for time, want := range map[float64]float64{0: 0, 1200: 0, 1000: 0, 4200: 1500, 7200: 3000} {
+		near(t, "grains alone", d.InGrains(time), want, 1e-12)
+	}
+	near(t, "where warming up is all", Drying{Time: 900, Warm: 900, Grain: 5}.InGrains(300), 300, 0)
 }

@@ -6,6 +6,8 @@ import (
 	"math/rand/v2"
 	"testing"
 
+	"gonum.org/v1/gonum/stat/distuv"
+
 	"hopperful/internal/checkrow"
 	"hopperful/process"
 	"hopperful/process/melt"
@@ -254,5 +256,45 @@ func TestUsualFilling(t *testing.T) {
 	u := UsualFilling
 	if middle := math.Sqrt(u.Low * u.High); u.Low > 0.15 || u.High < 0.2 || middle/math.Sqrt(0.15*0.2) > 1.3 || middle/math.Sqrt(0.15*0.2) < 1/1.3 {
 		t.Errorf("%+v", u)
+	}
+}
+
+// Two lots differ by Welch's test where their means lie farther apart than Student's t of 0.975 times the root of both squares of
+// their doubts, with as many degrees of freedom as Satterthwaite gives (from memory): on either side of that, for few and many.
+func TestChangedAtItsBound(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		n, m int
+		s, r float64
+	}{{2, 2, 0.01, 0.01}, {3, 9, 0.02, 0.005}, {9, 3, 0.02, 0.005}, {5, 5, 0.01, 0.03}, {40, 4, 0.05, 0.01}, {4, 40, 0.05, 0.01}} {
+		a, b := c.s*c.s/float64(c.n), c.r*c.r/float64(c.m)
+		free := math.Pow(a+b, 2) / (a*a/float64(c.n-1) + b*b/float64(c.m-1))
+		gap := distuv.StudentsT{Sigma: 1, Nu: free}.Quantile(0.975) * math.Sqrt(a+b)
+		for by, want := range map[float64]bool{0.999: false, 1.001: true, -0.999: false, -1.001: true} {
+			old, fresh := melt.Mean{Value: 1, Scatter: c.s, Count: c.n}, melt.Mean{Value: 1 + by*gap, Scatter: c.r, Count: c.m}
+			got, err := Changed(old, fresh)
+			if err != nil || got.Distinct != want || math.Abs(got.Ratio-1-by*gap) > 1e-12 {
+				t.Errorf("%+v, %g of the bound: %+v (%v)", c, by, got, err)
+			}
+		}
+	}
+}
+
+// How far the pressure limit is looked for: found at ten times the flood flow, told as open at twenty where it lies at thirty.
+func TestHowFarThePressureLimitIsLookedFor(t *testing.T) {
+	t.Parallel()
+	l, _ := plausible(t, rand.New(rand.NewPCG(3, 3)))
+	flood, err := Operating(l.Head, l.MostSpeed)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for times, want := range map[float64]float64{0.5: 0.5, 10: 10, 19.9: 19.9, 20.1: 20, 30: 20, 45: 20} {
+		if l.MostPressure, err = l.Head.drop(times * flood.Flow); err != nil {
+			t.Fatal(err)
+		}
+		got, err := l.pressed(flood.Flow)
+		if err != nil || got.Open != (times > 20) || got.By != Pressure || math.Abs(got.Flow/(want*flood.Flow*l.Density)-1) > 1e-9 {
+			t.Errorf("at %g times the flood flow: %+v (%v), wanted %g kg/s", times, got, err, want*flood.Flow*l.Density)
+		}
 	}
 }

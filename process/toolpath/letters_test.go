@@ -7,6 +7,7 @@ import (
 	"compress/gzip"
 	"errors"
 	"io"
+	"math"
 	"strings"
 	"testing"
 )
@@ -61,6 +62,46 @@ func TestUnpackingStopsAtItsBounds(t *testing.T) {
 		var limit *LimitError
 		if (err != nil) != c.fails && i > 0 || err != nil && (!errors.As(err, &limit) || limit.Limit != c.before+99 || limit.Packed != c.packed || n != 0) {
 			t.Errorf("%d: after %d of %d packed: %d bytes, %v", i, c.before, c.packed, n, err)
+		}
+	}
+}
+
+// What a name of a comment says beside its unit; a file that counts in volume, read as filament, is told of.
+func TestNamesAndUnitsOfComments(t *testing.T) {
+	t.Parallel()
+	for text, want := range map[string][2]string{
+		"filament used [mm]": {"filament used", "mm"}, "filament used (cm3)": {"filament used", "cm3"}, "total filament_used [ g ]": {"filament used", "g"}, "filament-used\t": {"filament used", ""}, "[mm]": {"", "mm"}, "(g) a": {"", "g) a"}, "a[b](c)": {"a", "b](c"}, "": {"", ""},
+	} {
+		if name, unit := nameAndUnit(text); name != want[0] || unit != want[1] {
+			t.Errorf("%q is %q in %q, wanted %q", text, name, unit, want)
+		}
+	}
+	for e, told := range map[EMeaning]bool{EFilament: true, EUnsaid: false, EVolume: false} {
+		s := Summary{Tools: []Tool{{Diameter: 1.75e-3}}, Stated: Stated{InVolume: true, Line: 7}}
+		s.contradict(Options{E: e})
+		want := Warning{Kind: SaysOtherwise, Line: 7, Count: 1, Of: Meaning}
+		if len(s.Warnings) > 1 || told != (len(s.Warnings) == 1) || told && s.Warnings[0] != want {
+			t.Errorf("read as %v: %+v", e, s.Warnings)
+		}
+	}
+}
+
+// A push on the spot smaller than anything is no melt: it is taken off what the tool has printed again, down to nothing.
+func TestPushesOfNothing(t *testing.T) {
+	t.Parallel()
+	for _, volume := range []float64{5e-9, nothing / 4, 0} {
+		for _, melt := range []float64{nothing / 2, nothing * 0.99, nothing * 1.01, 3e-9} {
+			m := newMachine(Options{Diameter: 2e-3, Feed: 0.01, MaxLayers: 5, Window: 1})
+			tool := &m.ext.tools[0]
+			tool.volume = volume
+			got := m.onTheSpot(&block{line: 3}, melt, 0)
+			want, left := melt, volume
+			if melt < nothing {
+				want, left = 0, math.Max(0, volume-melt)
+			}
+			if got != want || math.Abs(tool.volume-left) > 1e-9*nothing {
+				t.Errorf("%g m³ on %g: %g printed, %g in all; wanted %g and %g", melt, volume, got, tool.volume, want, left)
+			}
 		}
 	}
 }
