@@ -127,3 +127,15 @@ func TestWhereAMaterialTurns(t *testing.T) {
 		}
 	}
 }
+
+// Letters and digits are kept, in lower case, sixty bytes of them.
+func TestSqueezedNames(t *testing.T) {
+	t.Parallel()
+	for name, want := range map[string]string{
+		"PE-HD 2/b": "pehd2b", "": "", "- _": "", "ÄÖ": "äö", strings.Repeat("a", 59): strings.Repeat("a", 59), strings.Repeat("a", 61): strings.Repeat("a", 60), strings.Repeat("ü", 40): strings.Repeat("ü", 30), strings.Repeat("x", 59) + "üx": strings.Repeat("x", 59) + "ü", strings.Repeat("-", 200) + "A": "a",
+	} {
+		if got := squeeze(name); got != want {
+			t.Errorf("%q is squeezed to %q", name, got)
+		}
+	}
+}
