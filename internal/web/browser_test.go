@@ -92,7 +92,9 @@ func startBrowser(path string) {
 	opts := append(chromedp.DefaultExecAllocatorOptions[:],
 		chromedp.ExecPath(path), chromedp.NoSandbox, chromedp.DisableGPU,
 		chromedp.Flag("disable-dev-shm-usage", true), chromedp.Flag("disable-background-networking", true),
-		chromedp.Flag("disable-component-update", true), chromedp.Flag("disable-sync", true), chromedp.Flag("no-first-run", true))
+		chromedp.Flag("disable-component-update", true), chromedp.Flag("disable-sync", true), chromedp.Flag("no-first-run", true),
+		// Each page lives for a moment: what its scripts would gain by being compiled well costs more.
+		chromedp.Flag("js-flags", "--no-opt,--no-maglev"))
 	alloc, endAlloc := chromedp.NewExecAllocator(context.Background(), opts...)
 	ctx, end := chromedp.NewContext(alloc)
 	browsers.ctx, browsers.end = ctx, func() { end(); endAlloc() }
