@@ -20,7 +20,7 @@ import (
 )
 
 // TestMain lets the test program stand in for hopperful itself, so that
-// scripts run the real thing in processes of their own.
+// scripts can run the real thing in processes of their own.
 func TestMain(m *testing.M) {
 	account.CheapInTests()
 	testscript.Main(stopping{m}, map[string]func(){"hopperful": func() {
@@ -36,6 +36,7 @@ func TestMain(m *testing.M) {
 type stopping struct{ m *testing.M }
 
 func (s stopping) Run() int {
+	time.Local = time.UTC // as in the processes that scripts start
 	defer pgtest.Stop()
 	return s.m.Run()
 }

@@ -1,9 +1,14 @@
 package cli
 
 import (
+	"context"
+	"errors"
 	"fmt"
 	"net"
 	"os"
+	"path/filepath"
+	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -16,6 +21,7 @@ import (
 // scriptCommands are what our scripts need beyond testscript's own.
 func scriptCommands() map[string]func(*testscript.TestScript, bool, []string) {
 	return map[string]func(*testscript.TestScript, bool, []string){
+		"here":    here,
 		"code":    wantCode,
 		"held":    held,
 		"served":  served,
@@ -54,18 +60,57 @@ func server(ts *testscript.TestScript, _ bool, args []string) {
 	}
 }
 
+// here runs a command in the process of the test: here hopperful plan 240g. A process of its own,
+// exec hopperful plan 240g, spends more on starting than most commands on answering; it stays where
+// files are named, standard input is read or several run at the same time.
+func here(ts *testscript.TestScript, neg bool, args []string) {
+	if len(args) < 1 || args[0] != "hopperful" || namesFile(ts, args[1:]) {
+		ts.Fatalf("usage: here hopperful command…, without names of files")
+	}
+	if code := runHere(ts, args[1:]); neg != (code != exitDone) {
+		ts.Fatalf("exit code %d", code)
+	}
+}
+
+// namesFile reports whether a word may be a file in the script's folder, or standard input.
+func namesFile(ts *testscript.TestScript, words []string) bool {
+	return slices.ContainsFunc(words, func(w string) bool {
+		_, err := os.Stat(ts.MkAbs(w))
+		return w != "" && err == nil && !filepath.IsAbs(w) || fileName.MatchString(w)
+	})
+}
+
+// fileName is what a word looks like that names a file in the script's folder.
+var fileName = regexp.MustCompile(`(^|=)[^/=][^=]*\.[a-z][a-z0-9]+$|^-$`)
+
+// runHere runs a command as a process of the script's would, but for the folder it stands in: names
+// of files must be whole.
+func runHere(ts *testscript.TestScript, args []string) (code int) {
+	ctx, cancel := context.WithTimeout(context.Background(), time.Minute)
+	defer cancel()
+	return Main(ctx, args, Env{In: strings.NewReader(""), Out: ts.Stdout(), Err: ts.Stderr(), Getenv: ts.Getenv, Now: time.Now, Build: "(test)"})
+}
+
 // wantCode runs a command and holds its exit code against the first word:
-// code 2 hopperful plan.
+// code 2 hopperful plan. It runs in the test's process unless files are named.
 func wantCode(ts *testscript.TestScript, neg bool, args []string) {
 	if neg || len(args) < 2 {
 		ts.Fatalf("usage: code N command…")
 	}
-	err := ts.Exec(args[1], args[2:]...)
-	got := "0"
-	if exit, ok := err.(interface{ ExitCode() int }); ok {
-		got = strconv.Itoa(exit.ExitCode())
-	} else if err != nil {
-		ts.Fatalf("%v", err)
+	got := ""
+	if args[1] == "hopperful" && !namesFile(ts, args[2:]) {
+		got = strconv.Itoa(runHere(ts, args[2:]))
+	} else {
+		err := ts.Exec(args[1], args[2:]...)
+		var exit interface{ ExitCode() int }
+		switch {
+		case err == nil:
+			got = "0"
+		case errors.As(err, &exit):
+			got = strconv.Itoa(exit.ExitCode())
+		default:
+			ts.Fatalf("%v", err)
+		}
 	}
 	if got != args[0] {
 		ts.Fatalf("exit code %s, wanted %s", got, args[0])
