@@ -102,11 +102,12 @@ func (j *job) layer(lost float64) error {
 		}
 		area := dustyShare * j.opt.Floor
 		depth := lost / (dustBulk * area)
-		hazard, err := exposure.LayerHazard(dustBulk, min(depth, 10), area*1.0001, j.opt.Floor)
+		ruled := min(depth, 10) // no rule goes deeper
+		hazard, err := exposure.LayerHazard(dustBulk, ruled, area*1.0001, j.opt.Floor)
 		if err != nil {
 			return err
 		}
-		cloud, err := exposure.LayerCloud(dustBulk, depth, dustyShare, height)
+		cloud, err := exposure.LayerCloud(dustBulk, ruled, dustyShare, height)
 		if err != nil {
 			return err
 		}

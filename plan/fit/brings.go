@@ -65,7 +65,7 @@ func (b *Brings) Water(lot *shop.Lot) (*Water, error) {
 	if err != nil { // an unknown polymer
 		return nil, nil
 	}
-	j := &job{state: b.state, req: Request{Now: b.now, Seed: answer.Seed}, lot: lot, polymer: p, table: b.table}
+	j := &job{state: b.state, req: Request{Now: b.now}, lot: lot, polymer: p, table: b.table}
 	j.beliefs = prior()
 	j.believeMaterial()
 	now, err := b.waterNow(j)

@@ -138,6 +138,8 @@ func oddLots() []oddLot {
 		{"far too narrow, tested", beside(pla, well, tested), of(func(r *fit.Request) { r.Nozzle, r.Need.MeanFlow, r.Need.PeakFlow = p(0.25e-3), p(60e-9), p(90e-9) }), false},
 		{"a weak head", beside(pla, strict(func(b *shop.ShopSet) { b.MostPressure, b.LeastStrength, b.LeastSure = p(1e6), p(0.97), p(0.99) }), well, tested), plain, false},
 		{"hopeless nozzle, tested", beside(pla, well, tested), of(func(r *fit.Request) { r.Nozzle, r.Need.MeanFlow, r.Need.PeakFlow = p(0.12e-3), p(80e-9), p(90e-9) }), false},
+		{"no nozzle would do, tested", beside(pla, well, tested), of(func(r *fit.Request) { r.Nozzle, r.Need.MeanFlow, r.Need.PeakFlow = p(0.15e-3), p(5e-6), p(9e-6) }), false},
+		{"one pass, little found", beside(pla, well, &shop.PassedMagnet{Lot: "R1", Metal: 0.002, Passed: p(0.5)}), plain, false},
 		{"spoilt while it runs", beside(pla, well), flow(2e-12), false},
 		{"blocked, wide nozzle", beside(pla, strict(func(b *shop.ShopSet) { b.ChipShare = p(0.9) }), well, sieved("R1", nil, 0, 0.01), blocked, blocked, blocked, &shop.Printed{From: "R1", Print: "a", Mass: 0.05}), nozzle(6e-3), false},
 		{"one bridge only", beside(pla, well, bridged), plain, false},

@@ -55,8 +55,7 @@ func dryUntil(s *shop.State, l *shop.Lot, now time.Time) (time.Time, bool) {
 		return time.Time{}, false
 	}
 	d, err := fit.Dry(s, fit.DryRequest{Lot: l.ID, Now: now})
-	const most = 30 * 24 * 3600 // s: nobody reads further off a sticker
-	if err != nil || !(d.Open.Low > 0 && d.Open.Low <= most) {
+	if err != nil || !(d.Open.Low > 0) {
 		return time.Time{}, false // what hinders drying is told on the page of drying
 	}
 	after := dried.Body.(*shop.Dried).Time + d.Open.Low

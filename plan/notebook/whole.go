@@ -2,6 +2,7 @@ package notebook
 
 import (
 	"bytes"
+	"errors"
 	"time"
 
 	"hopperful/answer"
@@ -51,7 +52,7 @@ func same(a, b shop.Record) bool {
 	}
 	x, err := shop.Encode(a.Body)
 	y, err2 := shop.Encode(b.Body)
-	return err == nil && err2 == nil && bytes.Equal(x, y)
+	return errors.Join(err, err2) == nil && bytes.Equal(x, y)
 }
 
 // culprit is the first record without which those before it can be: found by
