@@ -280,3 +280,118 @@ func TestSmallEnergiesGoIntoARecord(t *testing.T) {
 		}
 	}
 }
+
+// Two levels teach: what is known of one and new of the other is new; a mill without levels is taught nothing.
+func TestWhatIsNewOfTwoLevels(t *testing.T) {
+	t.Parallel()
+	level := func(n int) *int { return &n }
+	for i, c := range []struct {
+		known []shop.LevelWatts
+		idle  []shop.LevelWatts
+		news  bool
+	}{
+		{nil, nil, true}, {[]shop.LevelWatts{{Level: 1, Watts: 300}}, nil, true}, {[]shop.LevelWatts{{Level: 2, Watts: 300}}, nil, true}, {[]shop.LevelWatts{{Level: 1, Watts: 300}, {Level: 2, Watts: 300}}, []shop.LevelWatts{{Level: 1, Watts: 100}, {Level: 2, Watts: 100}}, false},
+		{[]shop.LevelWatts{{Level: 1, Watts: 300}, {Level: 2, Watts: 300}}, []shop.LevelWatts{{Level: 2, Watts: 100}}, true}, {[]shop.LevelWatts{{Level: 1, Watts: 300}, {Level: 2, Watts: 300}}, []shop.LevelWatts{{Level: 1, Watts: 100}}, true},
+	} {
+		records := []shop.Record{{Body: &shop.MillSet{Mill: shop.Mill{Name: "Pot", Controller: &shop.Control{Levels: 3, Watts: c.known, IdleWatts: c.idle}}}}, {Body: shoptest.Scrap("PLA", "black", 5)},
+			{Body: &shop.Ground{Mill: "Pot", From: "S1", Into: "R1", Charge: 0.05, Run: 120, Level: level(1), Product: shoptest.P(0.04)}}, {Body: &shop.Ground{Mill: "Pot", From: "S1", Into: "R1", Charge: 0.05, Run: 120, Level: level(2), Product: shoptest.P(0.04)}}}
+		var runs []Run
+		for k := range records {
+			records[k].ID, records[k].At = shop.RecordID(k+1), shoptest.Noon.Add(time.Duration(k)*time.Hour)
+			if k > 1 {
+				r := aRun(int64(k))
+				r.Start.At, r.Stop.At = r.Start.At+3600*float64(k)-60, r.Stop.At+3600*float64(k)-60
+				r.Level, r.Idle, r.Empty, r.End = 300, 100, 20, &trace.Moment{At: r.Stop.At - 20}
+				r.Energy.Mid = 300*100 + 100*20
+				runs = append(runs, r)
+			}
+		}
+		s, err := shop.Fold(records)
+		if err != nil {
+			t.Fatal(err)
+		}
+		doc, set, err := Teach(s, Seen{Runs: runs}, "Pot")
+		if err != nil || (set != nil) != c.news || len(doc.Tables[0].Rows) != 2 {
+			t.Errorf("case %d: new %t, %v", i, set != nil, err)
+			continue
+		}
+		if row := doc.Tables[0].Rows[0]; row[0].Value != 1 || row[1].Value != 300 || row[2].Value != 100 || row[3].Value != 1 {
+			t.Errorf("case %d: %+v", i, row)
+		}
+	}
+	for i, control := range []*shop.Control{nil, {}} {
+		s := &shop.State{Mills: []shop.MillState{{Mill: shop.Mill{Name: "Pot", Controller: control}}}}
+		if doc, set, err := Teach(s, Seen{}, "Pot"); err != nil || set != nil || doc.Head.Code != "live.no_levels" {
+			t.Errorf("case %d: %s, %v", i, doc.Head.Code, err)
+		}
+	}
+	one := shoptest.Bin(t, &shop.MillSet{Mill: shop.Mill{Name: "Pot", Controller: &shop.Control{Levels: 1}}})
+	if doc, _, err := Teach(one, Seen{}, "Pot"); err != nil || doc.Head.Code != "live.taught_nothing" {
+		t.Errorf("%s, %v", doc.Head.Code, err)
+	}
+}
+
+// A trend of half a kelvin is followed as well, one that falls is not; damper air is told of from three hundredths on.
+func TestSmallTrends(t *testing.T) {
+	t.Parallel()
+	line := func(at, rise float64) (all []trace.Reading) {
+		for i := range 13 {
+			all = append(all, trace.Reading{At: float64(5 * i), Value: at + rise*float64(5*i-60)})
+		}
+		return all
+	}
+	b, passes, ok := heading(line(324.8, 0.01), 0, 110, 325) // half a kelvin more in 50 s
+	if !ok || math.Abs(b.Mid-325.3) > 1e-6 || math.Abs(passes-80) > 1e-6 {
+		t.Errorf("%g K, past its limit at %g s: %t", b.Mid, passes, ok)
+	}
+	if b, passes, ok := heading(line(324, -0.01), 0, 110, 325); !ok || math.Abs(b.Mid-323.5) > 1e-6 || passes != 110 {
+		t.Errorf("%g K, past its limit at %g s: %t", b.Mid, passes, ok)
+	}
+	for i, c := range []struct {
+		recent     []trace.Reading
+		start, end float64
+		ok         bool
+	}{{nil, 0, 110, false}, {line(300, 0.1), 61, 110, false}, {line(300, 0.1), 41, 110, false}, {line(300, 0.1), 40, 110, true}, {line(300, 0.1), 0, 60, false}, {line(300, 0.1), 0, 61, true}} {
+		if _, _, ok := heading(c.recent, c.start, c.end, 400); ok != c.ok {
+			t.Errorf("case %d: %t", i, ok)
+		}
+	}
+	s := shoptest.Bin(t, &shop.DryerSet{Dryer: shop.Dryer{Name: "box", Way: shop.DesiccantBox}})
+	for more, told := range map[float64]int{0.028: 0, 0.032: 1, 0.05: 1} { // in half an hour
+		x := Sensor{Name: "hygro", Machine: "box", What: Humidity, State: Fresh}
+		for i := range 7 {
+			x.Recent = append(x.Recent, trace.Reading{At: 100 * float64(i), Value: 0.2 + more*float64(i)/18})
+		}
+		now := x.Recent[6].Value
+		x.Value = &now
+		w := watch{state: s}
+		if w.damp(x); len(w.found) != told {
+			t.Errorf("%g damper in half an hour: %+v", more, w.found)
+		}
+	}
+}
+
+// What stands behind a run that waits: its cooling as it was learned from it alone; a word of messages dropped, for the first sensor that lost any.
+func TestWhatIsToldBesideRuns(t *testing.T) {
+	t.Parallel()
+	r := aRun(1)
+	r.Cooling = &trace.Cooling{Tau: trace.Band{Mid: 900, Low: 700, High: 1200}}
+	k := &told{waiting: []Run{r}}
+	last := k.figures()[len(k.figures())-1]
+	if last.Key != "cooling_time" || last.Value != 900 || last.Low != 700 || last.High != 1200 || last.Runs != 1 {
+		t.Errorf("%+v", last)
+	}
+	k = &told{seen: Seen{Sensors: []Sensor{{Name: "a"}, {Name: "b", Dropped: 1}, {Name: "c", Dropped: 4}}}}
+	k.sensors()
+	notes := k.doc.Tables[0].Notes
+	if len(notes) != 1 || len(k.doc.Tables[0].Rows) != 3 {
+		t.Fatalf("%+v", notes)
+	}
+	if n, _ := notes[0].Fact("n"); n.Value != 1 {
+		t.Errorf("%g were dropped", n.Value)
+	}
+	k = &told{seen: Seen{Sensors: []Sensor{{Name: "a"}}}}
+	if k.sensors(); len(k.doc.Tables[0].Notes) != 0 {
+		t.Errorf("%+v", k.doc.Tables[0].Notes)
+	}
+}
