@@ -139,7 +139,7 @@ func (d dryDraw) inGrains(time float64) float64 {
 
 // grain is the lot prepared at the dryer's temperature.
 func (j *dryJob) grain(row []float64) (*moisture.Lot, error) {
-	d, err := moisture.DiffusivityAt(plasticOf(row, row[fSoftening], j.air.Room), j.air.Temperature)
+	d, err := moisture.DiffusivityAt(plasticOf(row, neverSoft, j.air.Room), j.air.Temperature)
 	if err != nil {
 		return nil, err
 	}
