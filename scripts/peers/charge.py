@@ -1,5 +1,5 @@
-"""One charge of the mill of BenchmarkRunPlan (process/breakage/bench_test.go), and a
-thousand draws of it, as somebody with numpy and scipy would write it down."""
+"""Charges of the mill of BenchmarkRunPlan (process/breakage/bench_test.go), each with another draw of how
+it breaks, as somebody with numpy and scipy would write them down."""
 
 import sys
 import time
