@@ -64,7 +64,7 @@ func (p *Problem) fixSteps(uses []Use, rest []float64) {
 				if float64(d)*short <= massSlip*p.Mass || mass < p.Lots[u.Lot].smallest() || mass > p.Lots[u.Lot].upTo(math.Inf(1)) {
 					continue
 				}
-				if g := 1 + float64(d)*rest[k]/step; g > gain {
+				if g := float64(d) * rest[k] / step; best < 0 || g > gain {
 					best, gain, way = k, g, d
 				}
 			}

@@ -112,6 +112,19 @@ func TestPricesAreNeverAboveNothing(t *testing.T) {
 	nearTo(t, "cost, last kilogram and prices", []float64{r.Cost, r.PerKG, r.Uses[0].Price, r.Uses[1].Price, r.Curves[0].Price}, []float64{0.8 + 0.3 + 0.105, 1, 0, 0, 0})
 }
 
+// Where one lot is all there is and it breaks a limit, the nearest is that lot.
+func TestTheNearestOfOneLot(t *testing.T) {
+	t.Parallel()
+	a, err := Solve(t.Context(), Problem{Mass: 2, Lots: []Lot{{Stock: 5}, {}}, Limits: []Limit{{Of: []float64{3, 0}, Lo: math.Inf(-1), Hi: 1}}}, Options{})
+	if err != nil || a.Nearest == nil || len(a.Nearest.Uses) != 1 || a.Nearest.Uses[0].Lot != 0 || math.Abs(a.Nearest.Mass-2) > 1e-9 || math.Abs(a.Nearest.Over[0]-2) > 1e-9 {
+		t.Errorf("%+v, %v", a.Nearest, err)
+	}
+	a, err = Solve(t.Context(), Problem{Mass: 2, Lots: []Lot{{}, {}}, Limits: []Limit{{Of: []float64{3, 0}, Lo: math.Inf(-1), Hi: 1}}}, Options{})
+	if err != nil || a.Nearest == nil || len(a.Nearest.Uses) != 0 || a.Nearest.Short != 2 {
+		t.Errorf("%+v, %v", a.Nearest, err)
+	}
+}
+
 // How much room a mean has: to the nearer side, none where it is out by no more than rounding, any where both are open.
 func TestRoomOfALimit(t *testing.T) {
 	t.Parallel()
@@ -311,6 +324,16 @@ func TestSingleScoops(t *testing.T) {
 	m := newModel(p, lotsUpTo(4), plain)
 	uses, ok := m.weigh([]float64{0.24, 0.24, 0.24, 0.28})
 	if !ok || uses[3].Steps != 4 || uses[0].Steps != 2 {
+		t.Errorf("%+v, %t", uses, ok)
+	}
+	// Five lots that lost nearly half a scoop each and are at their ends: the sixth takes all three that are missing.
+	full := &Problem{Mass: 1.5}
+	for range 5 {
+		full.Lots = append(full.Lots, Lot{Stock: 0.2, Step: 0.1})
+	}
+	full.Lots = append(full.Lots, Lot{Stock: 5, Step: 0.1})
+	share := 0.249 / 1.5
+	if uses, ok := newModel(full, lotsUpTo(6), plain).weigh([]float64{share, share, share, share, share, 1 - 5*share}); !ok || uses[5].Steps != 5 || uses[0].Steps != 2 {
 		t.Errorf("%+v, %t", uses, ok)
 	}
 	uses, rest := m.portions([]float64{0.24, 0.16, 0, 0.6})
