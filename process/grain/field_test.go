@@ -20,6 +20,9 @@ import (
 // strewn draws a field of a few grains on uneven ground, dark or light, with touching ones, rings and some at the edge.
 func strewn(rng *rand.Rand, k int) Field {
 	w, h := 64+rng.IntN(90), 64+rng.IntN(70)
+	if k >= 60 { // large enough for a curved ground
+		w, h = w+130, h+110
+	}
 	f := Field{Raster: NewRaster(w, h), Pixel: 1e-4}
 	base, slope, bow := []float64{0.8, 0.5, 0.12, 0.9}[k%4], 0.2*rng.Float64()-0.1, 0.3*rng.Float64()*float64(k%3/2)
 	less := []float64{0.7, -0.5, 0.4, 0.15, 0.9}[k%5]
@@ -77,7 +80,7 @@ func TestSmallFieldsAreAsApproved(t *testing.T) {
 		}
 		return strings.ReplaceAll(err.Error(), " ", "_")
 	}
-	for k := range 60 {
+	for k := range 72 {
 		g := newFinder(strewn(rng, k))
 		g.ground()
 		var far, sum float64
@@ -271,6 +274,18 @@ func TestTheChannelThatDiffersMost(t *testing.T) {
 		}
 		if got := best(img, s, nil); got != want {
 			t.Errorf("grains of %v are seen best in %s, wanted %s", c, got, want)
+		}
+		if want != Blue {
+			continue
+		}
+		large := image.NewRGBA(image.Rect(0, 0, 1600, 1200)) // compared at every second pixel
+		for i := range large.Pix {
+			large.Pix[i] = img.Pix[i/4%1600/4*4+i/6400/4*1600+i%4]
+		}
+		fine := s
+		fine.Homography = Homography{40000, 0, 800, 0, 40000, 600, 0, 0, 1}
+		if got := best(large, fine, nil); got != want || fine.sparse() != 2 {
+			t.Errorf("four times as large grains of %v are seen best in %s at every %d pixels", c, got, fine.sparse())
 		}
 	}
 	if got := nearNoise(NewRaster(20, 20), make([]bool, 400)); got != 0 {

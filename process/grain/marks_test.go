@@ -3,6 +3,8 @@ package grain
 // Marks of a sheet on rasters of a few pixels, every bound of theirs from both sides, and how blurred an edge is by its slope.
 
 import (
+	"image"
+	"image/color"
 	"math"
 	"runtime"
 	"slices"
@@ -68,6 +70,61 @@ func TestWhatMayBeAMark(t *testing.T) {
 		all := candidates(p.Gray)
 		if len(all) != 1 || all[0].dotted != c.want {
 			t.Errorf("a dot of %d by %d in %d by %d: %+v", c.dotW, c.dotH, c.holeW, c.holeH, all)
+		}
+	}
+}
+
+// What lies aside is a dot by what of it lies within the window, 11 by 11 in a hole of 20: 3 columns of 9, or rows, but not 2.
+func TestDotsAside(t *testing.T) {
+	t.Parallel()
+	for at, want := range map[[4]int]bool{{59, 62, 5, 9}: true, {60, 62, 5, 9}: false, {52, 69, 9, 5}: true, {52, 70, 9, 5}: false, {49, 62, 5, 9}: true, {48, 62, 5, 9}: false, {52, 59, 9, 5}: true, {52, 58, 9, 5}: false} {
+		p := newPaper(120, 120)
+		p.ring(40, 50, 32, 32, 20, 20)
+		p.fill(at[0], at[1], at[2], at[3], 20)
+		if all := candidates(p.Gray); len(all) != 1 || all[0].dotted != want {
+			t.Errorf("a dot at %v: %+v", at, all)
+		}
+	}
+	// The corners of a tall and of a wide lozenge, whichever way it leans.
+	for _, q := range [][]Point{{{0, 0}, {2, -10}, {4, 0}, {2, 10}}, {{-10, 0}, {0, -2}, {10, 0}, {0, 2}}, {{0, 1}, {3, -9}, {5, -1}, {2, 9}}} {
+		got, ok := fourCorners(Hull(slices.Clone(q)))
+		if !ok || math.Abs(areaOf(got[:])-areaOf(q)) > 1e-12 || got[1].minus(got[0]).cross(got[2].minus(got[1])) <= 0 {
+			t.Errorf("corners of %v are %v, %t", q, got, ok)
+		}
+	}
+}
+
+// Every third pixel of every third row is what the whole plane has there, whatever the picture is made of.
+func TestPlanesOfEveryThirdPixel(t *testing.T) {
+	t.Parallel()
+	box := image.Rect(3, 2, 3+17, 2+13)
+	gray, rgba, nrgba, deep, ycc := image.NewGray(box), image.NewRGBA(box), image.NewNRGBA(box), image.NewNRGBA64(box), image.NewYCbCr(box, image.YCbCrSubsampleRatio420)
+	for y := box.Min.Y; y < box.Max.Y; y++ {
+		for x := box.Min.X; x < box.Max.X; x++ {
+			c := color.NRGBA{uint8(7 * x * y), uint8(40 + 11*x), uint8(200 - 13*y), 255}
+			gray.Set(x, y, c)
+			rgba.Set(x, y, c)
+			nrgba.Set(x, y, c)
+			deep.Set(x, y, c)
+		}
+	}
+	for i := range ycc.Y {
+		ycc.Y[i] = uint8(31 * i)
+	}
+	for i := range ycc.Cb {
+		ycc.Cb[i], ycc.Cr[i] = uint8(90+17*i), uint8(160-19*i)
+	}
+	for name, img := range map[string]image.Image{"gray": gray, "RGBA": rgba, "NRGBA": nrgba, "NRGBA64": deep, "YCbCr": ycc} {
+		for _, c := range channels {
+			whole, third := Plane(img, c, 1), Plane(img, c, 3)
+			if third.W != 6 || third.H != 5 || whole.W != 17 || whole.H != 13 {
+				t.Fatalf("%s: %d by %d of %d by %d", name, third.W, third.H, whole.W, whole.H)
+			}
+			for i, v := range third.V {
+				if want := whole.V[i/6*3*17+i%6*3]; v != want {
+					t.Fatalf("%s of %s: pixel %d is %d, wanted %d", c, name, i, v, want)
+				}
+			}
 		}
 	}
 }
