@@ -415,3 +415,23 @@ func TestWhereAGrainIsCut(t *testing.T) {
 		t.Errorf("parted into %g and %g", a.Area, b.Area)
 	}
 }
+
+// How far it is to ground: along a line, with ground at one place, at an end, and nowhere.
+func TestDistanceToOnePlace(t *testing.T) {
+	t.Parallel()
+	inf := math.Inf(1)
+	for _, c := range []struct {
+		set  []bool
+		want []float64
+	}{{[]bool{true, false, true, true}, []float64{1, 0, 1, 2}}, {[]bool{false, true, true}, []float64{0, 1, 2}}, {[]bool{true, true}, []float64{inf, inf}}, {[]bool{false}, []float64{0}}} {
+		if got := Distance(len(c.set), 1, c.set); !slices.Equal(got, c.want) {
+			t.Errorf("along a row %v: %v", c.set, got)
+		}
+		if got := Distance(1, len(c.set), c.set); !slices.Equal(got, c.want) {
+			t.Errorf("along a column %v: %v", c.set, got)
+		}
+	}
+	if got := Distance(3, 2, []bool{true, true, true, true, true, false}); math.Abs(got[0]-math.Sqrt(5)) > 1e-12 || got[2] != 1 || got[3] != 2 {
+		t.Errorf("round a corner: %v", got)
+	}
+}

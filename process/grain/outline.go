@@ -171,7 +171,7 @@ func thinned(way []Point, slack float64) []Point {
 	if len(way) < 4 {
 		return way
 	}
-	far := 0
+	var far int
 	for i := range way {
 		if way[0].to(way[i]) > way[0].to(way[far]) {
 			far = i

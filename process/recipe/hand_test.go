@@ -277,6 +277,12 @@ func TestQuestionsByHand(t *testing.T) {
 			t.Errorf("%s is answered", name)
 		}
 	}
+	// Of two kilograms a thousandth is two grams, at 9 a kilogram instead of the 3 of the other that has their property.
+	double := p.copy()
+	double.Mass = 2
+	if c, err := WhyNot(t.Context(), double, Options{}, 2, 0); err != nil || math.Abs(c.Cost-0.012) > 1e-6 {
+		t.Errorf("a thousandth of two kilograms costs %g (%v)", c.Cost, err)
+	}
 	// One lot alone has its price: the last kilogram costs 1, a kilogram more of stock that binds saves what the other costs more.
 	one, err := Solve(t.Context(), Problem{Mass: 1, Lots: []Lot{{Cost: 1, Stock: 5}}, Curves: []Curve{{Value: func(x, slope []float64) float64 {
 		if slope != nil {

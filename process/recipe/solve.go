@@ -233,9 +233,6 @@ func (t *task) remember(r *Recipe) {
 		}
 		return 1
 	})
-	if at == keptRecipes {
-		return
-	}
 	t.seen = slices.Insert(t.seen, at, r)
 	t.seen = t.seen[:min(len(t.seen), keptRecipes)]
 }

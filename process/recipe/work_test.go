@@ -104,6 +104,7 @@ func TestProblemsAtTheEdge(t *testing.T) {
 		"below nothing":  {of(-1e12), of(-1.1e12)},
 		"weight":         {curve(func(c *Curve) { c.Weight = 1e9 }), curve(func(c *Curve) { c.Weight = 1.1e9 })},
 		"floor":          {curve(func(c *Curve) { c.Floor = -1e9 }), curve(func(c *Curve) { c.Floor = -1.1e9 })},
+		"floor below":    {curve(func(c *Curve) { c.Floor, c.Limit = 1e9, 3e9 }), curve(func(c *Curve) { c.Floor, c.Limit = 1.1e9, 3e9 })},
 		"at the floor":   {curve(func(c *Curve) { c.Floor, c.Limit = 1e9, 1e9 }), curve(func(c *Curve) { c.Floor, c.Limit = 1e9, 1e9-1 })},
 		"parts": {curve(func(c *Curve) { c.Parts, c.Differences = 100, func(_, _ []float64, _ [][]float64) {} }),
 			curve(func(c *Curve) { c.Parts, c.Differences = 101, func(_, _ []float64, _ [][]float64) {} })},
