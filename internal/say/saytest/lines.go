@@ -3,6 +3,7 @@ package saytest
 import (
 	"encoding/json"
 	"fmt"
+	"index/suffixarray"
 	"os"
 	"path/filepath"
 	"regexp"
@@ -24,7 +25,7 @@ func Pieces(folder, lang string) ([]string, error) {
 	if err != nil {
 		return nil, err
 	}
-	own, others := map[string]bool{}, ""
+	own, others := map[string]bool{}, []byte{}
 	for _, name := range names {
 		raw, err := os.ReadFile(name)
 		if err != nil {
@@ -44,7 +45,7 @@ func Pieces(folder, lang string) ([]string, error) {
 				for _, piece := range filled.Split(fmt.Sprint(form), -1) {
 					piece = strings.TrimSpace(spaces.ReplaceAllString(piece, " "))
 					if !mine {
-						others += piece + "\n"
+						others = append(append(others, piece...), '\n')
 					} else if len(strings.Fields(piece)) >= fewestWords {
 						own[piece] = true
 					}
@@ -53,8 +54,9 @@ func Pieces(folder, lang string) ([]string, error) {
 		}
 	}
 	var all []string
+	said := suffixarray.New(others) // thousands of pieces are looked for in it
 	for piece := range own {
-		if !strings.Contains(others, piece) {
+		if said.Lookup([]byte(piece), 1) == nil {
 			all = append(all, piece)
 		}
 	}
