@@ -14,7 +14,6 @@ import (
 
 	"hopperful/figure"
 	"hopperful/quantity"
-	"hopperful/source"
 )
 
 // charge is a figure that uses every field.
@@ -134,9 +133,6 @@ func TestUnfitFiguresAreRefusedByName(t *testing.T) {
 			t.Errorf("got %v, wanted %q (%d bytes)", err, want, len(text))
 		}
 	}
-	if got := figure.Sources(loop); len(got) != 0 {
-		t.Errorf("a loop without sources gave %v", got)
-	}
 }
 
 func TestFromDrawsRefusesWhatHasNoRange(t *testing.T) {
@@ -208,15 +204,6 @@ func TestHelpersLeaveTheOriginalAlone(t *testing.T) {
 	one, two := base.Cite("judgement", ""), base.Cite("invented", "")
 	if len(base.Sources) != 1 || one.Sources[1].Key != "judgement" || two.Sources[1].Key != "invented" {
 		t.Errorf("copies share their sources: %v %v %v", base.Sources, one.Sources, two.Sources)
-	}
-}
-
-func TestSourcesAreCollectedOnce(t *testing.T) {
-	t.Parallel()
-	got := figure.Sources(charge().From("", charge()))
-	want := []source.Ref{{Key: "Reid1965", Place: "eq. 7"}, {Key: "judgement"}, {Key: "Reid1965", Place: "eq. 3"}}
-	if !slices.Equal(got, want) {
-		t.Errorf("got %v, wanted %v", got, want)
 	}
 }
 

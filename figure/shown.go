@@ -6,7 +6,6 @@ import (
 	"strings"
 
 	"hopperful/quantity"
-	"hopperful/source"
 )
 
 // IsForecast reports whether the figure is a range rather than one value.
@@ -109,28 +108,4 @@ func (f Figure) priced(shown string) string {
 
 func isMoney(k quantity.Kind) bool {
 	return k == quantity.Money || k == quantity.MoneyPerEnergy || k == quantity.MoneyPerMass
-}
-
-// Sources collects every reference that f and its inputs, at any depth, rest
-// on, each once, in the order in which a reader unfolding f meets them.
-func Sources(f Figure) []source.Ref {
-	seen := map[source.Ref]bool{}
-	var all []source.Ref
-	var walk func(f Figure, depth int)
-	walk = func(f Figure, depth int) {
-		if depth > MaxDepth {
-			return // a figure made of itself; Check names it
-		}
-		for _, r := range f.Sources {
-			if !seen[r] {
-				seen[r] = true
-				all = append(all, r)
-			}
-		}
-		for _, in := range f.Inputs {
-			walk(in, depth+1)
-		}
-	}
-	walk(f, 0)
-	return all
 }

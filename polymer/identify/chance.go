@@ -40,7 +40,7 @@ func FloatChance(liquid, mean, spread float64) (float64, error) {
 	if err := process.Above("density spread", spread, 0, "kg/m³", "own derivation"); err != nil {
 		return 0, err
 	}
-	return Lapse + (1-2*Lapse)*below(liquid, normal{mean, spread}), nil
+	return lapsed(liquid, normal{mean, spread}), nil
 }
 
 // below is the share of a normal distribution below x.
