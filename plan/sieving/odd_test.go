@@ -302,7 +302,7 @@ func TestOddStacksAreAsApproved(t *testing.T) {
 		stack(sieve.Woven, []float64{2e-3, 0.5e-3}, rows(0, 0.05, 0.04, 0.01)), stack(sieve.Woven, five, rows(0.1, 0.01, 0.01, 0.03, 0.04, 0.008, 0.002), rows(0.05, 0, 0.005, 0.02, 0.02, 0.004, 0.001)), stack(sieve.Woven, []float64{8e-3, 1e-3, 0.1e-3}, rows(0.1, 0, 0.06, 0.039, 0.001)),
 		stack(sieve.Woven, five, rows(0.1, 0.099, 0.0005, 0.0005, 0, 0, 0)), pictured, few, long, stack(sieve.Woven, []float64{4e-3, 2e-3, 1e-3}, rows(0.1, 0, 0.09, 0.009, 0.001)),
 	} {
-		for k, o := range []Options{{}, {Fines: 0.9e-3, Coarse: 2.5e-3, Equal: true, With: []shop.LotID{"R2", "R5"}}, {Books: true, Pool: true, With: []shop.LotID{"R1"}}} {
+		for k, o := range []Options{{Fines: 0.9e-3, Coarse: 2.5e-3, Equal: true, With: []shop.LotID{"R2", "R5"}}, {Books: true, Pool: true, With: []shop.LotID{"R1"}}} {
 			a, err := Of(s, st, o)
 			if err != nil {
 				fmt.Fprintf(&out, "%d %d refused %s\n", i, k, strings.Fields(err.Error() + " -")[0])
