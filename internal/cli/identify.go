@@ -192,7 +192,7 @@ func (f *identifyFlags) findings(c *cobra.Command) ([]identify.Finding, error) {
 			all = append(all, identify.Finding{Test: t.Name, Yes: *answer == shop.Yes})
 		}
 	}
-	temperature := zeroCelsius + 20.0
+	temperature := identification.UsualTemperature
 	if f.at != nil {
 		temperature = *f.at
 	}

@@ -26,7 +26,7 @@ func identifyMixedCommand(env *Env) *cobra.Command {
 				return err
 			}
 			if liquid != "" {
-				temperature := zeroCelsius + 20.0
+				temperature := identification.UsualTemperature
 				if at != nil {
 					temperature = *at
 				}

@@ -9,9 +9,6 @@ import (
 	"hopperful/shop"
 )
 
-// zeroCelsius is 0 °C [K].
-const zeroCelsius = 273.15
-
 // misread is a flag that was asked wrongly, unless the plan already said what is
 // wrong with its value.
 func misread(c *cobra.Command, err error) error {

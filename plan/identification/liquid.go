@@ -21,7 +21,7 @@ type LiquidRequest struct {
 	Liquid      identify.Liquid
 	Density     float64 // wanted [kg/m³]; 0: by strength
 	Strength    float64 // mass share of what goes into the water [1]
-	Temperature float64 // at which it is used [K]; 0: 20 °C
+	Temperature float64 // at which it is used [K]; 0: UsualTemperature
 }
 
 // LiquidMix is how to mix a liquid, and what floats in it, as the page draws it.
@@ -32,8 +32,9 @@ type LiquidMix struct {
 	Spread  []figure.Figure // how dense each material's grades are, lightest first
 }
 
-// roomTemperature is where most tables of densities stand [K].
-const roomTemperature = zeroCelsius + 20
+// UsualTemperature is taken for a liquid nobody measured [K]: 20 °C, where most tables of
+// densities stand. Source: common practice, no source.
+const UsualTemperature = zeroCelsius + 20
 
 // solute is what goes into the water of a liquid, and what to mind.
 func solute(l identify.Liquid) (what, mind fact.Saying) {
@@ -53,7 +54,7 @@ func solute(l identify.Liquid) (what, mind fact.Saying) {
 // Liquid says how to mix a liquid and what floats in it.
 func Liquid(r LiquidRequest) (LiquidMix, error) {
 	if r.Temperature == 0 {
-		r.Temperature = roomTemperature
+		r.Temperature = UsualTemperature
 	}
 	mix, err := identify.RecipeOf(r.Liquid, r.Strength, r.Temperature)
 	if r.Density != 0 {

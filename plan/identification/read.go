@@ -23,7 +23,7 @@ func ReadFinding(text string) (identify.Finding, error) {
 	name, rest, _ := strings.Cut(strings.TrimSpace(text), " ")
 	switch name {
 	case "floats":
-		return ReadFloat(rest, roomTemperature)
+		return ReadFloat(rest, UsualTemperature)
 	case "sticks":
 		return ReadSticks(rest)
 	case identify.Weighed:

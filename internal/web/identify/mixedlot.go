@@ -95,7 +95,7 @@ func mixedAsked(d *desk.Desk, r *http.Request, sh forms.Sheet) (identification.M
 	}
 	req.Pieces, req.Wrong = whole("pieces"), whole("wrong")
 	if in := a.In.Typed("in"); in != "" {
-		warm := roomWarm
+		warm := identification.UsualTemperature
 		if at := a.Number("temperature"); at != nil {
 			warm = *at
 		}
@@ -116,9 +116,6 @@ func mixedAsked(d *desk.Desk, r *http.Request, sh forms.Sheet) (identification.M
 	}
 	return req, a, true
 }
-
-// roomWarm is the temperature of a liquid nobody measured [K].
-const roomWarm = 293.15
 
 // ShowMixed is the page of how mixed a lot is.
 func ShowMixed(s *site.Site, w http.ResponseWriter, r *http.Request) {
