@@ -53,14 +53,14 @@ func OfLot(s *shop.State, id shop.LotID) (answer.Document, error) {
 	}
 	a := newAccount()
 	taken := l.In
-	for _, e := range l.Parents {
+	for _, e := range byLot(l.Parents) {
 		taken -= e.Mass
 		if p, ok := s.Lot(e.Lot); ok {
 			a.came(answer.Lot("what", p), e.Mass)
 		}
 	}
 	a.came(fact.Word("what", "books.from_outside"), taken)
-	for _, e := range l.Children {
+	for _, e := range byLot(l.Children) {
 		if c, ok := s.Lot(e.Lot); ok {
 			a.went(answer.Lot("what", c), e.Mass)
 		}
@@ -75,6 +75,20 @@ func OfLot(s *shop.State, id shop.LotID) (answer.Document, error) {
 	a.went(fact.Word("what", "books.on_hand"), l.Mass)
 	a.went(fact.Word("what", "books.in_mills"), held(s, l))
 	return answer.Document{Head: answer.Found(fact.Say("books.of_lot", answer.Lot("lot", l), fact.About("in", quantity.Mass, a.in), fact.About("left", quantity.Mass, l.Mass))), Tables: []answer.Table{a.closed()}}, nil
+}
+
+// byLot adds what went the same way to one line, in the order the lots first come: a lot
+// that was ground in twelve charges came from it once.
+func byLot(moved []shop.Edge) []shop.Edge {
+	var lots []shop.Edge
+	for _, e := range moved {
+		i := slices.IndexFunc(lots, func(x shop.Edge) bool { return x.Lot == e.Lot })
+		if i < 0 {
+			i, lots = len(lots), append(lots, shop.Edge{Lot: e.Lot})
+		}
+		lots[i].Mass += e.Mass
+	}
+	return lots
 }
 
 // held is what of a lot's scrap is on its way through a mill: put in and not come out

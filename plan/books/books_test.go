@@ -219,6 +219,14 @@ func TestAccounts(t *testing.T) {
 			t.Errorf("%s: %v", lot, got)
 		}
 	}
+	d, err := books.OfLot(s, "R1")
+	if err != nil {
+		t.Fatal(err)
+	}
+	// By hand: two charges of S1 gave 190 g and 196 g; they came from it, which is one line.
+	if got := rowsOf(d.Tables[0])["S1"]; got != [2]float64{386, 0} || len(d.Tables[0].Rows) != len(rowsOf(d.Tables[0])) {
+		t.Errorf("of S1 %v in %d lines", got, len(d.Tables[0].Rows))
+	}
 	if _, err := books.OfLot(s, "R99"); err == nil {
 		t.Error("a lot nobody has")
 	}
