@@ -24,12 +24,11 @@ import (
 // roomView is the page of a room whose answer is a document and no more.
 type roomView struct {
 	figures.Document
-	Drawing     template.HTML // may be empty
-	DrawingSays string        // what it shows
-	Main        *address.Link
-	Links       []address.Link
-	Ask         *forms.View // what it is asked with; nil: nothing
-	Refused     string      // why there is no answer
+	Drawing template.HTML // may be empty
+	Main    *address.Link
+	Links   []address.Link
+	Ask     *forms.View // what it is asked with; nil: nothing
+	Refused string      // why there is no answer
 }
 
 // showRoom renders a document as a page, or as JSON where that is wanted.
@@ -162,7 +161,7 @@ func (s *server) showBooks(w http.ResponseWriter, r *http.Request) {
 	o.Granulate, o.Filament, o.Hour, o.Grid = a.Number("granulate"), a.Number("filament"), books.PerSecond(a.Number("hour")), books.PerJoule(a.Number("grid"))
 	b, err := books.Of(d.State, o)
 	if err == nil {
-		v.Drawing, v.DrawingSays = drawing.Flow(d.Say, b.Streams), d.Say.Line("page.books_flow")
+		v.Drawing = drawing.Flow(d.Say, b.Streams)
 	}
 	if d.State.Shop.ElectricityPrice == nil {
 		v.Main = &address.Link{To: "/record/shop", Say: d.Say.Line("page.books_prices")}

@@ -53,13 +53,13 @@ func TestBooksPage(t *testing.T) {
 	t.Parallel()
 	b := shopToLookAt(t)
 	page := b.get("/books").Body.String()
-	for _, want := range []string{"Where the grams went", "Both sides meet", `<svg class="books-flow"`, "printed, for each kilogram"} {
+	for _, want := range []string{"Where the grams went", "Both sides meet", `<svg class="books-flow broad"`, "printed, for each kilogram"} {
 		if !strings.Contains(page, want) {
 			t.Errorf("the page lacks %q", want)
 		}
 	}
 	streams := []books.Stream{{From: books.ScrapPlace, To: books.RegrindPlace, Mass: 2}, {From: books.RegrindPlace, To: books.PrintPlace, Mass: 1}, {From: books.RegrindPlace, To: books.LostPlace, Mass: 0.5}, {From: books.PrintPlace, To: books.ScrapPlace, Mass: 0.25}}
-	picture := string(drawing.Flow(say.For("en"), streams))
+	picture, _, _ := strings.Cut(string(drawing.Flow(say.For("en"), streams)), "</svg>")
 	var wide []float64
 	for _, m := range regexp.MustCompile(`stroke-width="([\d.]+)"`).FindAllStringSubmatch(picture, -1) {
 		v, _ := strconv.ParseFloat(m[1], 64)

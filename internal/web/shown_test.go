@@ -14,6 +14,7 @@ func TestANumberKeepsItsUnit(t *testing.T) {
 	for text, want := range map[string]string{
 		"Grind 9 charges of 180 g; done.": "Grind 9 charges of 180\u00a0g; done.", "at 58 °C.": "at 58\u00a0°C.", "3 min 20 s": "3\u00a0min 20\u00a0s", "": "",
 		"2.0e-11 to 3.5e+09": "2.0\u00a0×\u00a010⁻¹¹ to 3.5\u00a0×\u00a010⁹", "#c98a5c of 1e3": "#c98a5c of 1e3", "auf Stufe 7": "auf Stufe\u00a07",
+		"2026-11-01 to 2026-11-30: 1 kg": "2026-\u206011-\u206001\u00a0to 2026-\u206011-\u206030: 1\u00a0kg", "12-34": "12-34",
 	} {
 		if got := site.Together(text); got != want {
 			t.Errorf("%q becomes %q, want %q", text, got, want)

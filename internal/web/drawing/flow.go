@@ -12,12 +12,27 @@ import (
 // The picture of the books: columns from scrap to prints, a band as wide as the mass
 // that went that way.
 const (
-	flowWide, flowHigh = 720.0, 285.0
-	flowNode           = 14.0 // width of a place
-	flowGap            = 34.0 // between places of a column, with room for their words
-	flowMost           = 150.0
-	flowSide           = 44.0 // at either side, for what comes round again
+	flowNode = 14.0  // width of a place
+	flowMost = 150.0 // the highest column without its gaps
+	flowLine = 18.0  // from one line of words to the next
 )
+
+// flowSize is how much room a picture of the books takes [px].
+type flowSize struct {
+	class      string
+	wide, high float64
+	gap        float64 // between places of a column, with room for their words
+	side       float64 // at either side, for what comes round again
+	round      float64 // how far that swings out
+	stacked    bool    // a place's mass stands under its name
+}
+
+// flowSizes are the picture for a desk and for paper, and the one for a phone, whose words
+// are as large: a stylesheet shows one of them.
+var flowSizes = []flowSize{
+	{class: "broad", wide: 720, high: 285, gap: 34, side: 44, round: 70},
+	{class: "slim", wide: 352, high: 320, gap: 46, side: 24, round: 40, stacked: true},
+}
 
 // flowColumns are the columns of places, from the left.
 var flowColumns = [][]books.Place{{books.ScrapPlace, books.VirginPlace}, {books.RegrindPlace}, {books.BlendPlace}, {books.PrintPlace, books.MillPlace, books.LostPlace}}
@@ -32,6 +47,7 @@ type flowPlace struct {
 
 // flowPicture is where everything of the picture stands; flow.html draws it.
 type flowPicture struct {
+	Class      string
 	Wide, High float64
 	Says       string // to who cannot see it
 	Bands      []flowBand
@@ -48,17 +64,33 @@ type flowBand struct {
 
 // flowBox is a place with its words.
 type flowBox struct {
-	X, Y, Wide, High, WordX, WordY float64
-	Anchor, Say                    string
+	X, Y, Wide, High, WordX float64
+	Anchor                  string
+	Lines                   []flowWords
 }
 
-// Flow draws streams as bands; empty without any.
+// flowWords are a line of them.
+type flowWords struct {
+	Y   float64
+	Say string
+}
+
+// Flow draws streams as bands, for a desk and for a phone; empty without any.
 func Flow(p *say.Printer, streams []books.Stream) template.HTML {
-	places, scale := layFlow(streams)
+	var both template.HTML
+	for _, size := range flowSizes {
+		both += flowOf(p, streams, size)
+	}
+	return both
+}
+
+// flowOf is the picture in one size.
+func flowOf(p *say.Printer, streams []books.Stream, size flowSize) template.HTML {
+	places, scale := layFlow(streams, size)
 	if scale == 0 {
 		return ""
 	}
-	v := flowPicture{Wide: flowWide, High: flowHigh, Says: p.Line("page.books_flow")}
+	v := flowPicture{Class: size.class, Wide: size.wide, High: size.high, Says: p.Line("page.books_flow")}
 	for _, x := range streams {
 		from, to := places[x.From], places[x.To]
 		if from == nil || to == nil || x.Mass <= 0 {
@@ -71,25 +103,33 @@ func Flow(p *say.Printer, streams []books.Stream) template.HTML {
 		band := flowBand{Class: "band" + lostBand(x.To), X: from.x + flowNode, Y: y0, NearX: mid, NearY: y0, FarX: mid, FarY: y1, ToX: to.x, ToY: y1,
 			Wide: math.Max(wide, 0.75), Says: p.Say(books.FlowSays(x))}
 		if to.column <= from.column { // comes round again: a loop below
-			band.Class, band.NearX, band.NearY, band.FarX, band.FarY = "band again", from.x+flowNode+70, flowHigh-10, to.x-70, flowHigh-10
+			band.Class, band.NearX, band.NearY, band.FarX, band.FarY = "band again", from.x+flowNode+size.round, size.high-10, to.x-size.round, size.high-10
 		}
 		v.Bands = append(v.Bands, band)
 	}
-	for c, column := range flowColumns {
+	for _, column := range flowColumns {
 		for _, name := range column {
-			n := places[name]
-			if n == nil {
-				continue
+			if n := places[name]; n != nil {
+				v.Places = append(v.Places, boxOf(p, name, n, size.stacked))
 			}
-			box := flowBox{X: n.x, Y: n.y, Wide: flowNode, High: math.Max(n.high, 1), WordX: n.x, WordY: n.y - 6, Anchor: "start",
-				Say: p.Fact(books.PlaceWord("place", name)) + ", " + p.Number(quantity.Mass.Rough(math.Max(n.in, n.out)))}
-			if c == len(flowColumns)-1 {
-				box.Anchor, box.WordX = "end", n.x+flowNode
-			}
-			v.Places = append(v.Places, box)
 		}
 	}
 	return draw("flow", v)
+}
+
+// boxOf is a place with its words above it; those at the right edge end there.
+func boxOf(p *say.Printer, name books.Place, n *flowPlace, stacked bool) flowBox {
+	box := flowBox{X: n.x, Y: n.y, Wide: flowNode, High: math.Max(n.high, 1), WordX: n.x, Anchor: "start"}
+	if n.column == len(flowColumns)-1 {
+		box.Anchor, box.WordX = "end", n.x+flowNode
+	}
+	word, mass, last := p.Fact(books.PlaceWord("place", name)), p.Number(quantity.Mass.Rough(math.Max(n.in, n.out))), n.y-6
+	if stacked {
+		box.Lines = []flowWords{{last - flowLine, word}, {last, mass}}
+	} else {
+		box.Lines = []flowWords{{last, word + ", " + mass}}
+	}
+	return box
 }
 
 func lostBand(to books.Place) string {
@@ -100,7 +140,7 @@ func lostBand(to books.Place) string {
 }
 
 // layFlow places the columns, and says how many pixels a kilogram takes.
-func layFlow(streams []books.Stream) (map[books.Place]*flowPlace, float64) {
+func layFlow(streams []books.Stream, size flowSize) (map[books.Place]*flowPlace, float64) {
 	places := map[books.Place]*flowPlace{}
 	at := func(name books.Place) *flowPlace {
 		if places[name] == nil {
@@ -129,11 +169,11 @@ func layFlow(streams []books.Stream) (map[books.Place]*flowPlace, float64) {
 	}
 	scale := flowMost / most
 	for c, column := range flowColumns {
-		y := flowGap
+		y := size.gap
 		for _, name := range column {
 			if n := places[name]; n != nil {
-				n.column, n.x, n.y, n.high = c, flowSide+float64(c)*(flowWide-2*flowSide-flowNode)/float64(len(flowColumns)-1), y, math.Max(n.in, n.out)*scale
-				y += n.high + flowGap
+				n.column, n.x, n.y, n.high = c, size.side+float64(c)*(size.wide-2*size.side-flowNode)/float64(len(flowColumns)-1), y, math.Max(n.in, n.out)*scale
+				y += n.high + size.gap
 			}
 		}
 	}

@@ -10,10 +10,10 @@ import (
 const mostUnit = 4
 
 // Together keeps a number and its unit on one line, and a level with its
-// number: the space before a short word behind a digit does not break. Powers of ten are
-// raised.
+// number: the space before a short word behind a digit does not break, nor does a day
+// written 2026-11-25. Powers of ten are raised.
 func Together(text string) string {
-	words := strings.Split(power.ReplaceAllStringFunc(text, raised), " ")
+	words := strings.Split(power.ReplaceAllStringFunc(day.ReplaceAllString(text, "$1-\u2060$2-\u2060$3"), raised), " ")
 	var b strings.Builder
 	for i, w := range words {
 		if i > 0 {
@@ -30,6 +30,9 @@ func Together(text string) string {
 	}
 	return b.String()
 }
+
+// day is a day as the standard ISO 8601 writes it.
+var day = regexp.MustCompile(`\b([0-9]{4})-([0-9]{2})-([0-9]{2})\b`)
 
 // power is a number as programs write large and small ones: 2.0e-11.
 var power = regexp.MustCompile(`[0-9]e[-+][0-9]+`)
