@@ -42,3 +42,47 @@ const cutOff = `(() => {
 	}
 	return faults;
 })()`
+
+// TestNamesInChartsKeepOffTheInk: what a curve or a limit is called stands beside the curves,
+// the points and the limits of a chart, where there is room.
+func TestNamesInChartsKeepOffTheInk(t *testing.T) {
+	t.Parallel()
+	looksOnly(t)
+	w := open(t, oneBrowser(t), shopToLookAt(t))
+	for _, width := range []int64{390, 1280} {
+		w.look(width, 844, false)
+		for _, path := range []string{"/plan/four%20planter%20feet", "/machines/Rattle/learn", "/fit/R1/door%20wedge"} {
+			w.at(path)
+			ask[bool](w, `[...document.querySelectorAll("details.more")].forEach((d) => { d.open = true; }) || true`)
+			w.until("the charts are drawn", `[...document.querySelectorAll("figure[data-chart] .draw")].every((d) => d.querySelector("svg.plot"))`)
+			if n := ask[int](w, `document.querySelectorAll("svg.plot [aria-label=text] text").length`); n == 0 {
+				t.Errorf("%s names nothing", path)
+			}
+			for _, fault := range ask[[]string](w, onInk) {
+				t.Errorf("%s on %d px: %s", path, width, fault)
+			}
+		}
+	}
+}
+
+// onInk are names through which a curve, a point or a limit runs: followed along what is
+// drawn in steps of two pixels, three pixels inside the name's box, where its letters are.
+const onInk = `(() => {
+	const faults = [];
+	for (const svg of document.querySelectorAll("svg.plot")) {
+		const drawn = [...svg.querySelectorAll("[aria-label=line] path, [aria-label=dot] path, [aria-label=dot] circle, [aria-label=rule] line")].filter((e) => e.closest("g").getAttribute("stroke-opacity") !== "0");
+		for (const t of svg.querySelectorAll("[aria-label=text] text")) {
+			const r = t.getBoundingClientRect();
+			const under = drawn.filter((e) => {
+				const m = e.getScreenCTM(), long = e.getTotalLength();
+				for (let at = 0; at <= long; at += 2) {
+					const p = e.getPointAtLength(at).matrixTransform(m);
+					if (p.x > r.left + 1 && p.x < r.right - 1 && p.y > r.top + 3 && p.y < r.bottom - 3) return true;
+				}
+				return false;
+			});
+			if (under.length) faults.push(t.textContent + " lies on " + under.length);
+		}
+	}
+	return faults;
+})()`

@@ -115,32 +115,73 @@
     });
     svg.setAttribute("aria-hidden", "true");
     box.replaceChildren(svg);
-    apart(svg, named.map((d) => d.curve.name), chart.lines.map((l) => l.name));
+    apart(svg, named, chart, data);
   }
 
-  // Labels that run over one another are moved apart: a curve's name along its curve, a
-  // limit's to the other side of its line or to the other end of it.
-  function apart(svg, curves, limits) {
-    const texts = [...svg.querySelectorAll("text")], frame = svg.getBoundingClientRect(), placed = [];
+  // Where ink lies that a label would hide [px]: along curves, at points, on limits.
+  function inked(svg, chart, data) {
+    const x = svg.scale("x").apply, y = svg.scale("y").apply, spots = [], step = 3;
+    for (const c of chart.curves) {
+      data.filter((d) => d.curve === c).map((d) => [x(d.x), y(d.mid)]).forEach(([a, b], i, own) => {
+        const [p, q] = own[i - 1] || [a, b], n = Math.ceil(Math.hypot(a - p, b - q) / step) || 1;
+        for (let k = 1; k <= n; k++) spots.push([p + (a - p) * k / n, q + (b - q) * k / n]);
+      });
+    }
+    for (const p of chart.points) p.x.forEach((v, k) => { if (!chart.x.log || v > 0) spots.push([x(v), y(p.y[k])]); });
+    const [near, far] = svg.scale("x").range;
+    for (const l of chart.lines) for (let at = near; at < far; at += step) spots.push([at, y(l.value)]);
+    return spots;
+  }
+
+  // Ways a curve's name can go: above, below and at either side of places along it, the
+  // nearest first. A way is how far right and down [px]; r is where the name stands.
+  function alongCurve(svg, own, r) {
+    const x = svg.scale("x").apply, y = svg.scale("y").apply, all = [], each = Math.ceil(own.length / 24);
+    own.filter((d, i) => i % each === 0).forEach((d) => {
+      const px = x(d.x), mid = (r.left + r.right) / 2, over = y(d.high) - 4 - r.bottom, under = y(d.low) + 4 - r.top;
+      for (const dx of [px - mid, px + 4 - r.left, px - 4 - r.right]) all.push([dx, over], [dx, under]);
+    });
+    return all.sort(([a, b], [c, d]) => Math.hypot(a, b) - Math.hypot(c, d));
+  }
+
+  // A limit's name stands above or below its line, from its left end to its right.
+  function alongLimit(svg, limit, r) {
+    const at = svg.scale("y").apply(limit.value), right = svg.scale("x").range[1] - r.right, all = [];
+    for (const share of [0, 0.2, 0.4, 0.6, 0.8, 1]) all.push([share * right, at + 1 - r.bottom], [share * right, at - 1 - r.top]);
+    return [...all, [0, -14], [0, -28]];
+  }
+
+  // Labels are moved apart, and off curves, points and limits where there is room: of the
+  // ways that keep clear of other labels the first that hides the least.
+  function apart(svg, curves, chart, data) {
+    const frame = svg.getBoundingClientRect(), placed = [], spots = inked(svg, chart, data);
+    const boxOf = (t) => { // on the picture, not on the page
+      const r = t.getBoundingClientRect();
+      return { left: r.left - frame.left, right: r.right - frame.left, top: r.top - frame.top, bottom: r.bottom - frame.top };
+    };
     const hits = (a) => placed.some((b) => a.left < b.right && b.left < a.right && a.top < b.bottom - 2 && b.top < a.bottom - 2);
-    const settle = (t, ways) => {
-      const was = t.getAttribute("transform") || "", free = (dx, dy) => {
-        t.setAttribute("transform", `${was} translate(${dx},${dy})`);
-        const r = t.getBoundingClientRect();
-        return r.left >= frame.left && r.right <= frame.right && r.top >= frame.top && !hits(r);
-      };
-      if (!ways.some(([dx, dy]) => free(dx, dy))) t.setAttribute("transform", was);
-      placed.push(t.getBoundingClientRect());
+    const hides = (a) => spots.filter(([x, y]) => x > a.left - 1 && x < a.right + 1 && y > a.top + 3 && y < a.bottom - 3).length;
+    const settle = (t, r, ways, floor) => {
+      let best = { dx: 0, dy: 0, box: r, hidden: Infinity };
+      for (const [dx, dy] of ways) {
+        const box = { left: r.left + dx, right: r.right + dx, top: r.top + dy, bottom: r.bottom + dy };
+        if (box.left < 0 || box.right > frame.width || box.top < 0 || box.bottom > floor || hits(box)) continue;
+        const hidden = hides(box);
+        if (hidden < best.hidden) best = { dx, dy, box, hidden };
+        if (hidden === 0) break;
+      }
+      if (best.dx || best.dy) t.setAttribute("transform", `${t.getAttribute("transform") || ""} translate(${best.dx},${best.dy})`);
+      placed.push(best.box);
     };
     const bare = (text) => text.replace(/\s/g, ""); // a long name stands in two lines
-    const named = (list) => texts.filter((t) => list.some((name) => bare(name) === bare(t.textContent)));
-    const moved = [...named(curves), ...named(limits)];
-    texts.filter((t) => !moved.includes(t)).forEach((t) => placed.push(t.getBoundingClientRect()));
-    named(curves).forEach((t) => settle(t, [[0, 0], [0, -14], [44, 0], [-44, 0], [0, 26], [44, 26], [-44, 26]]));
-    named(limits).forEach((t) => {
-      const r = t.getBoundingClientRect(), right = frame.right - r.right - 16, below = r.height + 4;
-      settle(t, [[0, 0], [0, below], [right, 0], [right, below], [right / 2, 0], [right / 2, below], [0, -14], [0, -28]]);
-    });
+    const texts = [...svg.querySelectorAll("text")], taken = new Set();
+    const own = texts.filter((t) => t.closest('[aria-label="text"]')); // an axis may be named alike
+    const pairs = (list, name) => list.map((of) => [own.find((t) => !taken.has(t) && bare(name(of)) === bare(t.textContent) && taken.add(t)), of]).filter(([t]) => t);
+    const named = pairs(curves, (d) => d.curve.name), limits = pairs(chart.lines, (l) => l.name);
+    texts.filter((t) => !taken.has(t)).forEach((t) => placed.push(boxOf(t)));
+    const [floor] = svg.scale("y").range; // below it a curve's name would be taken for the axis's
+    named.forEach(([t, of]) => { const r = boxOf(t); settle(t, r, [[0, 0], ...alongCurve(svg, data.filter((d) => d.curve === of.curve), r)], floor); });
+    limits.forEach(([t, of]) => { const r = boxOf(t); settle(t, r, alongLimit(svg, of, r), frame.height); });
   }
 
   // Colours come from the page's tokens; a saved file has to carry them itself.
