@@ -36,7 +36,7 @@ func (s *server) postCurve(w http.ResponseWriter, r *http.Request) {
 		v.Notes = d.Say.All(read.Notes)
 	}
 	f := forms.Laid(sh, forms.NewInput(d.Say, values), "/record/colour?"+url.Values{"lot": {v.Lot}}.Encode(), d.State.People)
-	s.Render(w, r, status, "sheet", site.View{Title: sh.Title, Place: sh.Place, Crumb: site.PlaceLink(sh.Place), Body: site.SheetView{Form: f, Colour: v}})
+	s.Render(w, r, status, "sheet", site.View{Title: sh.Title, Place: sh.Place, Crumb: site.PlaceLink(sh.Place), Body: site.SheetView{Form: f, Colour: v, Latest: site.LatestBeside(d, sh)}})
 }
 
 // curveIn is the curve in the file sent along.

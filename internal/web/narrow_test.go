@@ -1,6 +1,13 @@
 package web
 
-import "testing"
+import (
+	"slices"
+	"strings"
+	"testing"
+
+	"hopperful/internal/web/address"
+	"hopperful/shop"
+)
 
 // TestThePhoneCutsNothingOff: where the books' bands and the lots of a batch are shown, a
 // phone shows all of them, with words as large as a hand's breadth away needs.
@@ -86,3 +93,34 @@ const onInk = `(() => {
 	}
 	return faults;
 })()`
+
+// TestASheetShowsWhatWasWrittenLast: a desk shows the latest records of the kind beside the
+// sheet and clear of it, the newest first; a phone does not, and a description has none.
+func TestASheetShowsWhatWasWrittenLast(t *testing.T) {
+	t.Parallel()
+	looksOnly(t)
+	b := shopToLookAt(t)
+	var want []string
+	for r := range b.store.State().History.Page(0, true, &shop.Ground{}) {
+		if want = append(want, address.Number(r.ID)); len(want) == 5 {
+			break
+		}
+	}
+	w := open(t, oneBrowser(t), b)
+	w.look(1280, 844, false)
+	w.at("/record/charge")
+	got := ask[[]string](w, `[...document.querySelectorAll(".latest .no")].filter((e) => e.checkVisibility()).map((e) => e.textContent)`)
+	if !slices.Equal(got, want) {
+		t.Errorf("beside a charge stand records %v, the latest are %v", got, want)
+	}
+	if gap := ask[float64](w, `document.querySelector(".latest").getBoundingClientRect().left - document.querySelector("form.fill").getBoundingClientRect().right`); !(gap > 20) {
+		t.Errorf("they stand %g px from the sheet", gap)
+	}
+	w.look(390, 844, false)
+	if ask[bool](w, `document.querySelector(".latest").checkVisibility()`) {
+		t.Error("a phone shows them")
+	}
+	if page := b.get("/record/shop").Body.String(); strings.Contains(page, `class="latest`) {
+		t.Error("the shop's settings have latest records")
+	}
+}

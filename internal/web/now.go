@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"hopperful/internal/web/address"
+	"hopperful/internal/web/desk"
 	"hopperful/internal/web/figures"
 	"hopperful/internal/web/lots"
 	"hopperful/internal/web/prints"
@@ -21,7 +22,7 @@ type nowView struct {
 	Also   []figures.Step
 	Shelf  []lots.LotCard
 	Needs  []prints.NeedRow
-	Log    []lots.RecordRow
+	Log    []desk.RecordRow
 	Fresh  bool // an empty shop, first visit
 }
 
@@ -58,7 +59,7 @@ func (s *server) showNow(w http.ResponseWriter, r *http.Request) {
 		}
 	}
 	for i := d.State.Records.Len() - 1; i >= 0 && len(v.Log) < mostRecent; i-- {
-		v.Log = append(v.Log, lots.LogRow(d, d.State.Records.At(i)))
+		v.Log = append(v.Log, desk.LogRow(d, d.State.Records.At(i)))
 	}
 	s.Render(w, r, http.StatusOK, "now", site.View{Title: "form.now", Place: "now", Body: v})
 }

@@ -44,7 +44,7 @@ func (s *server) drawStack(w http.ResponseWriter, r *http.Request, d *desk.Desk,
 	d.Query = q.Get
 	sh := sheets.Sieve(d)
 	f := forms.Laid(sh, forms.NewInput(d.Say, values), "/record/sieve?"+q.Encode(), d.State.People)
-	v := site.SheetView{Form: f, Stack: sheets.StackOf(d, sh.Stack)}
+	v := site.SheetView{Form: f, Stack: sheets.StackOf(d, sh.Stack), Latest: site.LatestBeside(d, sh)}
 	edit(v.Stack)
 	status := http.StatusOK
 	if v.Stack.Wrong != nil {

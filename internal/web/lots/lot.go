@@ -79,7 +79,7 @@ type lotView struct {
 	Tint    lotColourView
 	Made    []kin // of which lots taken in it consists
 	Losses  []forms.Option
-	Log     []RecordRow
+	Log     []desk.RecordRow
 	Gone    bool           // nothing is left
 	Earlier *address.Link  // to those the log leaves out
 	Can     []address.Link // the usual first

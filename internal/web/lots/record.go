@@ -19,42 +19,17 @@ import (
 	"hopperful/shop"
 )
 
-// RecordRow is one line of the log.
-type RecordRow struct {
-	ID        shop.RecordID
-	When, By  string
-	What      string
-	Text      string
-	Note      string
-	Lots      []shop.LotID
-	Struck    bool // struck out later
-	Corrected bool
-	Mends     shop.RecordID // the record it corrects
-	Open      bool          // may still be corrected here
-}
-
-// LogRow tells one record of the history.
-func LogRow(d *desk.Desk, r shop.Record) RecordRow {
-	s := desk.Describe(d.Say, r)
-	row := RecordRow{ID: r.ID, When: d.Clock(r.At), By: r.By, What: s.What, Text: s.Text, Note: r.Note, Lots: s.Lots, Mends: r.Corrects}
-	now, stands := d.State.Record(r.ID)
-	row.Struck = !stands && r.Corrects == 0
-	row.Corrected = stands && now.CorrectedBy != 0
-	row.Open = stands
-	return row
-}
-
 // has reports whether the words asked for stand in the line.
-func (r RecordRow) has(asked string) bool {
+func has(r desk.RecordRow, asked string) bool {
 	return found(asked, r.Text, r.By, r.Note, r.When, address.Number(r.ID), fmt.Sprint(r.Lots))
 }
 
 // logOf tells some records, the latest first.
-func logOf(d *desk.Desk, ids []shop.RecordID) []RecordRow {
-	var rows []RecordRow
+func logOf(d *desk.Desk, ids []shop.RecordID) []desk.RecordRow {
+	var rows []desk.RecordRow
 	for i := len(ids) - 1; i >= 0; i-- {
 		if r, ok := d.State.Record(ids[i]); ok {
-			rows = append(rows, LogRow(d, r))
+			rows = append(rows, desk.LogRow(d, r))
 		}
 	}
 	return rows
@@ -62,7 +37,7 @@ func logOf(d *desk.Desk, ids []shop.RecordID) []RecordRow {
 
 // recordsView is the log.
 type recordsView struct {
-	Rows         []RecordRow
+	Rows         []desk.RecordRow
 	Older, Newer int // pages to turn to, -1 for none
 	Asked, Kind  string
 	Kinds        []forms.Option
@@ -96,14 +71,14 @@ func ShowRecords(s *site.Site, w http.ResponseWriter, r *http.Request) {
 	}
 	n := 0
 	for rec := range d.State.History.Page(page*perPage, v.Asked == "", kinds...) {
-		if v.Asked != "" && !LogRow(d, rec).has(v.Asked) {
+		if v.Asked != "" && !has(desk.LogRow(d, rec), v.Asked) {
 			continue
 		}
 		if v.Asked != "" {
 			v.Sum++
 		}
 		if n++; (v.Asked == "" || n > page*perPage) && len(v.Rows) < perPage {
-			v.Rows = append(v.Rows, LogRow(d, rec))
+			v.Rows = append(v.Rows, desk.LogRow(d, rec))
 		}
 		if v.Asked == "" && len(v.Rows) == perPage {
 			break
@@ -130,9 +105,9 @@ func (v recordsView) Turn(page int) string {
 
 // recordView is one record's page.
 type recordView struct {
-	Row     RecordRow
+	Row     desk.RecordRow
 	Lines   []forms.Option // its answers in words
-	History []RecordRow
+	History []desk.RecordRow
 	Ask     string // where the forecast of this run is, "" when it has none
 	Picture string // where the picture of grains kept with it is, "" without one
 	Album   []pictureLine
@@ -149,7 +124,7 @@ func ShowRecord(s *site.Site, w http.ResponseWriter, r *http.Request) {
 	if !ok {
 		return
 	}
-	v := recordView{Row: LogRow(d, rec)}
+	v := recordView{Row: desk.LogRow(d, rec)}
 	if v.Row.Open {
 		v.Asked = site.Questions(d, rec.ID, plausibility.Of(d.State, rec.ID), "/records/"+address.Number(rec.ID))
 	}
@@ -170,7 +145,7 @@ func ShowRecord(s *site.Site, w http.ResponseWriter, r *http.Request) {
 		}
 	}
 	for _, h := range d.State.Versions(rec.ID) {
-		v.History = append(v.History, LogRow(d, h))
+		v.History = append(v.History, desk.LogRow(d, h))
 	}
 	s.Render(w, r, http.StatusOK, "record", site.View{Title: d.Say.Line("form.record", fact.Name("path_value", r.PathValue("id"))), Place: "stock",
 		Crumb: &address.Link{To: "/records", Say: "form.records"}, Body: v})

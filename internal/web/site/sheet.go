@@ -39,6 +39,16 @@ type SheetView struct {
 	Stages []StageView         // of the first steps; nil elsewhere
 	Stack  *sheets.StackChoice // of the sheet of a sieving; nil elsewhere
 	Colour *ColourView         // of the sheet of a colour; nil elsewhere
+	Latest []desk.RecordRow    // of what the sheet records, beside it on a desk
+}
+
+// LatestBeside are the records that stand beside a sheet: the latest of what it records,
+// none of what it describes.
+func LatestBeside(d *desk.Desk, sh forms.Sheet) []desk.RecordRow {
+	if !sh.Timed {
+		return nil
+	}
+	return desk.Latest(d, sh.Kind)
 }
 
 // DrawSheet draws a sheet with what was typed.
@@ -49,7 +59,7 @@ func (s *Site) DrawSheet(w http.ResponseWriter, r *http.Request, d *desk.Desk, s
 	}
 	f := forms.Laid(sh, in, action, d.State.People)
 	f.Next = address.Local(d.Query("next"), "")
-	s.Render(w, r, status, "sheet", View{Title: sh.Title, Place: sh.Place, Crumb: PlaceLink(sh.Place), Body: SheetView{Form: f, Stack: sheets.StackOf(d, sh.Stack), Colour: viewColour(d, sh)}})
+	s.Render(w, r, status, "sheet", View{Title: sh.Title, Place: sh.Place, Crumb: PlaceLink(sh.Place), Body: SheetView{Form: f, Stack: sheets.StackOf(d, sh.Stack), Colour: viewColour(d, sh), Latest: LatestBeside(d, sh)}})
 }
 
 // WriteSheet reads, checks and appends one record; on a refusal it answers with
