@@ -25,13 +25,18 @@ var kinds = func() map[string]reflect.Type {
 
 // Encode writes a body as the JSON it is kept in.
 func Encode(b Body) ([]byte, error) {
-	if b == nil || reflect.ValueOf(b).IsNil() {
-		return nil, invalid("", fact.Say("shop.record_empty"), fact.Saying{})
-	}
-	if err := sound(b); err != nil {
+	if err := whole(b); err != nil {
 		return nil, err
 	}
 	return json.Marshal(b)
+}
+
+// whole refuses no body, and one that is not sound.
+func whole(b Body) error {
+	if b == nil || reflect.ValueOf(b).IsNil() {
+		return invalid("", fact.Say("shop.record_empty"), fact.Saying{})
+	}
+	return sound(b)
 }
 
 // Decode reads a body of that kind from JSON. Unknown fields, anything after
@@ -42,7 +47,7 @@ func Decode(kind string, text []byte) (Body, error) {
 		return nil, invalid("kind", fact.Say("shop.no_kind", fact.Name("kind", clip(kind))), fact.Saying{})
 	}
 	if len(text) > mostBody {
-		return nil, invalid("", fact.Say("shop.record_too_long", fact.Count("n", len(text)), fact.Count("most_body", mostBody)), fact.Saying{})
+		return nil, tooLong(len(text))
 	}
 	b := reflect.New(t).Interface().(Body)
 	d := json.NewDecoder(bytes.NewReader(text))
@@ -59,6 +64,10 @@ func Decode(kind string, text []byte) (Body, error) {
 	return b, nil
 }
 
+func tooLong(n int) error {
+	return invalid("", fact.Say("shop.record_too_long", fact.Count("n", n), fact.Count("most_body", mostBody)), fact.Saying{})
+}
+
 // unread says what the JSON reader stumbled over.
 func unread(kind string, err error) error {
 	var wrong *json.UnmarshalTypeError
@@ -66,13 +75,4 @@ func unread(kind string, err error) error {
 		return invalid(wrong.Field, fact.Say("shop.field_cannot_be", fact.Name("field", wrong.Field), fact.Name("kind", kind), fact.Name("value", wrong.Value)), fact.Saying{})
 	}
 	return invalid("", fact.Say("shop.not_a_record", fact.Name("kind", kind), fact.Name("err", fmt.Sprint(err))), fact.Saying{})
-}
-
-// copied returns a body that shares nothing with b.
-func copied(b Body) (Body, error) {
-	text, err := Encode(b)
-	if err != nil {
-		return nil, err
-	}
-	return Decode(b.Kind(), text)
 }
