@@ -26,6 +26,43 @@ func TestThePhoneCutsNothingOff(t *testing.T) {
 	}
 }
 
+// TestNoWordLeavesItsPlace: what stands in a card, a cell, a line or a button ends in it,
+// on narrow phones, where the desk begins, and on a desk, with all that can be opened open.
+func TestNoWordLeavesItsPlace(t *testing.T) {
+	t.Parallel()
+	looksOnly(t)
+	w := open(t, oneBrowser(t), shopToLookAt(t))
+	for _, width := range []int64{320, 390, 1000, 1280} {
+		w.look(width, 844, false)
+		for _, path := range []string{"/stock", "/machines", "/materials/PETG", "/plan/four%20planter%20feet", "/stock/R1", "/fit/R1/door%20wedge"} {
+			w.at(path)
+			for _, open := range []bool{false, true} {
+				if open {
+					ask[bool](w, `[...document.querySelectorAll("main details")].forEach((d) => { d.open = true; }) || true`)
+				}
+				for _, fault := range ask[[]string](w, leaves) {
+					t.Errorf("%s on %d px, opened %t: %s", path, width, open, fault)
+				}
+			}
+		}
+	}
+}
+
+// leaves are words that end beyond what holds them.
+const leaves = `(() => {
+	const faults = [], walk = document.createTreeWalker(document.querySelector("main"), NodeFilter.SHOW_TEXT);
+	for (let n; (n = walk.nextNode());) {
+		const e = n.parentElement;
+		if (!n.textContent.trim() || e.closest("svg, .scroll, .seen-by-readers, script, option, textarea") || !e.checkVisibility({contentVisibilityAuto: true})) continue;
+		const box = (e.closest("td, th, li, dd, dt, button, summary, a.button") || e).getBoundingClientRect(), range = document.createRange();
+		range.selectNodeContents(n);
+		for (const r of range.getClientRects()) {
+			if (r.width > 0 && r.right > Math.min(box.right, innerWidth) + 1.5) faults.push(n.textContent.trim().slice(0, 40) + " by " + (r.right - box.right).toFixed() + " px");
+		}
+	}
+	return faults;
+})()`
+
 // cutOff is what can be seen only by moving it sideways, and what is wrong with the books'
 // picture: not one of it, words beyond it, over one another or smaller than 11 px.
 const cutOff = `(() => {
