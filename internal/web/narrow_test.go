@@ -93,7 +93,7 @@ func TestNamesInChartsKeepOffTheInk(t *testing.T) {
 	t.Parallel()
 	looksOnly(t)
 	w := open(t, oneBrowser(t), shopToLookAt(t))
-	for _, width := range []int64{390, 1280} {
+	for _, width := range []int64{320, 390, 1280} {
 		w.look(width, 844, false)
 		for _, path := range []string{"/plan/four%20planter%20feet", "/machines/Rattle/learn", "/fit/R1/door%20wedge"} {
 			w.at(path)
@@ -102,10 +102,38 @@ func TestNamesInChartsKeepOffTheInk(t *testing.T) {
 			if n := ask[int](w, `document.querySelectorAll("svg.plot [aria-label=text] text").length`); n == 0 {
 				t.Errorf("%s names nothing", path)
 			}
+			for _, fault := range ask[[]string](w, tooMuch) {
+				if strings.HasPrefix(fault, "in a chart") {
+					t.Errorf("%s on %d px: %s", path, width, fault)
+				}
+			}
+			if width < 390 {
+				continue // no room to keep off everything
+			}
 			for _, fault := range ask[[]string](w, onInk) {
 				t.Errorf("%s on %d px: %s", path, width, fault)
 			}
 		}
+	}
+}
+
+// TestTheSieveSheetIsNotSqueezed: a line that opens is as high as a thumb and clear of the one
+// above it, and what is said to a sieve stands below its field.
+func TestTheSieveSheetIsNotSqueezed(t *testing.T) {
+	t.Parallel()
+	looksOnly(t)
+	w := open(t, oneBrowser(t), shopToLookAt(t))
+	w.look(1280, 844, false)
+	w.at("/record/sieve?lot=R1")
+	for _, fault := range ask[[]string](w, `(() => {
+		const faults = [], box = (e) => e.getBoundingClientRect(), folds = [...document.querySelectorAll(".stack-choice > details")];
+		folds.slice(1).forEach((e, i) => { if (box(e).top < box(folds[i]).bottom - 1) faults.push(e.textContent.trim().slice(0, 30) + " lies over the line above"); });
+		const helps = [...document.querySelectorAll(".on-sieves .field > .help")];
+		helps.forEach((e) => { if (box(e).left < box(e.closest(".field").querySelector("input")).left - 1) faults.push(e.textContent + " stands below the name"); });
+		if (folds.length < 2 || !helps.length) faults.push("nothing to look at");
+		return faults;
+	})()`) {
+		t.Error(fault)
 	}
 }
 

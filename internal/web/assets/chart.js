@@ -179,9 +179,10 @@
     const pairs = (list, name) => list.map((of) => [own.find((t) => !taken.has(t) && bare(name(of)) === bare(t.textContent) && taken.add(t)), of]).filter(([t]) => t);
     const named = pairs(curves, (d) => d.curve.name), limits = pairs(chart.lines, (l) => l.name);
     texts.filter((t) => !taken.has(t)).forEach((t) => placed.push(boxOf(t)));
+    // limits first: a curve has more places for its name
+    limits.forEach(([t, of]) => { const r = boxOf(t); settle(t, r, alongLimit(svg, of, r), frame.height); });
     const [floor] = svg.scale("y").range; // below it a curve's name would be taken for the axis's
     named.forEach(([t, of]) => { const r = boxOf(t); settle(t, r, [[0, 0], ...alongCurve(svg, data.filter((d) => d.curve === of.curve), r)], floor); });
-    limits.forEach(([t, of]) => { const r = boxOf(t); settle(t, r, alongLimit(svg, of, r), frame.height); });
   }
 
   // Colours come from the page's tokens; a saved file has to carry them itself.
