@@ -74,7 +74,7 @@ func (w *Wear) judge(trend estimate.Drift, f *estimate.Fitted) {
 			Value: mid, Low: low, High: math.Min(high, farAhead), Basis: figure.Reckoned}
 		left.High = math.Max(left.High, mid)
 		w.Left = &left
-		w.Verdict = fact.Say("learn.wears", fact.About("slope", quantity.Share, math.Expm1(trend.Slope)), fact.About("left", quantity.Mass, mid), fact.About("earliest", quantity.Mass, low))
+		w.Verdict = fact.Say("learn.wears", fact.About("slope", quantity.Share, math.Expm1(trend.Slope)), fact.Figure("left", left))
 	}
 }
 
