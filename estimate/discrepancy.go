@@ -90,6 +90,9 @@ func (f *Fitted) Discrepancy(t Target, rows [][]float64, rng *rand.Rand) (*Discr
 	return d, nil
 }
 
+// SizesByBooks tells that nobody's stack has taught how large grains are, see [Fitted.unsieved].
+func (d *Discrepancy) SizesByBooks() bool { return d.grown != nil }
+
 // First is the same in the first n draws alone.
 func (d *Discrepancy) First(n int) *Discrepancy {
 	few := *d

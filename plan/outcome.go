@@ -21,14 +21,22 @@ func (j *job) sizes(g *Grinding, t campaign) error {
 		if err != nil {
 			return err
 		}
-		g.Figures = append(g.Figures, f.From(how, in...))
+		g.Figures = append(g.Figures, b.sized(f).From(how, in...))
 	}
 	fines, err := b.over("fines", "belief.fines", quantity.Share, func(i int, _ []float64) float64 { return t.fines[i] })
 	if err != nil {
 		return err
 	}
-	g.Figures = append(g.Figures, fines.From("plan.fines_how", in...))
+	g.Figures = append(g.Figures, b.sized(fines).From("plan.fines_how", in...))
 	return nil
+}
+
+// sized has a size rest on the books where no run told of sizes, whatever else the runs taught.
+func (b *bench) sized(f figure.Figure) figure.Figure {
+	if b.off != nil && b.off.SizesByBooks() {
+		f.Basis, f.Runs = figure.Books, 0
+	}
+	return f
 }
 
 // product is the class masses that have passed the screen in the whole campaign.
