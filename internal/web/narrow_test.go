@@ -97,8 +97,9 @@ func TestNamesInChartsKeepOffTheInk(t *testing.T) {
 		w.look(width, 844, false)
 		for _, path := range []string{"/plan/four%20planter%20feet", "/machines/Rattle/learn", "/fit/R1/door%20wedge"} {
 			w.at(path)
-			ask[bool](w, `[...document.querySelectorAll("details.more")].forEach((d) => { d.open = true; }) || true`)
-			w.until("the charts are drawn", `[...document.querySelectorAll("figure[data-chart] .draw")].every((d) => d.querySelector("svg.plot"))`)
+			// Opened anew each time: a page that follows the shop may be shown afresh meanwhile.
+			w.until("the charts are drawn", `([...document.querySelectorAll("details.more")].forEach((d) => { d.open = true; }),
+				[...document.querySelectorAll("figure[data-chart] .draw")].every((d) => d.querySelector("svg.plot")))`)
 			if n := ask[int](w, `document.querySelectorAll("svg.plot [aria-label=text] text").length`); n == 0 {
 				t.Errorf("%s names nothing", path)
 			}
