@@ -15,13 +15,21 @@ func TestThePhoneCutsNothingOff(t *testing.T) {
 	t.Parallel()
 	looksOnly(t)
 	w := open(t, oneBrowser(t), shopToLookAt(t))
-	for _, width := range []int64{320, 390, 690, 1280} {
+	w.walk([]int64{320, 390, 690, 1280}, []string{"/books", "/blend/-/sheet?mass_kg=200+g&polymer=PLA&take=R1%3A0.12%2CR2%3A0.03%2CV1%3A0.07"}, func(width int64, path string) {
+		for _, fault := range ask[[]string](w, cutOff) {
+			t.Errorf("%s on %d px: %s", path, width, fault)
+		}
+	})
+}
+
+// walk looks at each page at each width, in the light.
+func (w *tab) walk(widths []int64, paths []string, look func(width int64, path string)) {
+	w.t.Helper()
+	for _, width := range widths {
 		w.look(width, 844, false)
-		for _, path := range []string{"/books", "/blend/-/sheet?mass_kg=200+g&polymer=PLA&take=R1%3A0.12%2CR2%3A0.03%2CV1%3A0.07"} {
+		for _, path := range paths {
 			w.at(path)
-			for _, fault := range ask[[]string](w, cutOff) {
-				t.Errorf("%s on %d px: %s", path, width, fault)
-			}
+			look(width, path)
 		}
 	}
 }
@@ -32,20 +40,17 @@ func TestNoWordLeavesItsPlace(t *testing.T) {
 	t.Parallel()
 	looksOnly(t)
 	w := open(t, oneBrowser(t), shopToLookAt(t))
-	for _, width := range []int64{320, 390, 1000, 1280} {
-		w.look(width, 844, false)
-		for _, path := range []string{"/stock", "/machines", "/materials/PETG", "/plan/four%20planter%20feet", "/stock/R1", "/fit/R1/door%20wedge"} {
-			w.at(path)
-			for _, open := range []bool{false, true} {
-				if open {
-					ask[bool](w, `[...document.querySelectorAll("main details")].forEach((d) => { d.open = true; }) || true`)
-				}
-				for _, fault := range ask[[]string](w, leaves) {
-					t.Errorf("%s on %d px, opened %t: %s", path, width, open, fault)
-				}
+	pages := []string{"/stock", "/machines", "/materials/PETG", "/plan/four%20planter%20feet", "/stock/R1", "/fit/R1/door%20wedge"}
+	w.walk([]int64{320, 390, 1000, 1280}, pages, func(width int64, path string) {
+		for _, open := range []bool{false, true} {
+			if open {
+				ask[bool](w, `[...document.querySelectorAll("main details")].forEach((d) => { d.open = true; }) || true`)
+			}
+			for _, fault := range ask[[]string](w, leaves) {
+				t.Errorf("%s on %d px, opened %t: %s", path, width, open, fault)
 			}
 		}
-	}
+	})
 }
 
 // leaves are words that end beyond what holds them.
@@ -93,29 +98,26 @@ func TestNamesInChartsKeepOffTheInk(t *testing.T) {
 	t.Parallel()
 	looksOnly(t)
 	w := open(t, oneBrowser(t), shopToLookAt(t))
-	for _, width := range []int64{320, 390, 1280} {
-		w.look(width, 844, false)
-		for _, path := range []string{"/plan/four%20planter%20feet", "/machines/Rattle/learn", "/fit/R1/door%20wedge"} {
-			w.at(path)
-			// Opened anew each time: a page that follows the shop may be shown afresh meanwhile.
-			w.until("the charts are drawn", `([...document.querySelectorAll("details.more")].forEach((d) => { d.open = true; }),
-				[...document.querySelectorAll("figure[data-chart] .draw")].every((d) => d.querySelector("svg.plot")))`)
-			if n := ask[int](w, `document.querySelectorAll("svg.plot [aria-label=text] text").length`); n == 0 {
-				t.Errorf("%s names nothing", path)
-			}
-			for _, fault := range ask[[]string](w, tooMuch) {
-				if strings.HasPrefix(fault, "in a chart") {
-					t.Errorf("%s on %d px: %s", path, width, fault)
-				}
-			}
-			if width < 390 {
-				continue // no room to keep off everything
-			}
-			for _, fault := range ask[[]string](w, onInk) {
+	pages := []string{"/plan/four%20planter%20feet", "/machines/Rattle/learn", "/fit/R1/door%20wedge"}
+	w.walk([]int64{320, 390, 1280}, pages, func(width int64, path string) {
+		// Opened anew each time: a page that follows the shop may be shown afresh meanwhile.
+		w.until("the charts are drawn", `([...document.querySelectorAll("details.more")].forEach((d) => { d.open = true; }),
+			[...document.querySelectorAll("figure[data-chart] .draw")].every((d) => d.querySelector("svg.plot")))`)
+		if n := ask[int](w, `document.querySelectorAll("svg.plot [aria-label=text] text").length`); n == 0 {
+			t.Errorf("%s names nothing", path)
+		}
+		for _, fault := range ask[[]string](w, tooMuch) {
+			if strings.HasPrefix(fault, "in a chart") {
 				t.Errorf("%s on %d px: %s", path, width, fault)
 			}
 		}
-	}
+		if width < 390 {
+			return // no room to keep off everything
+		}
+		for _, fault := range ask[[]string](w, onInk) {
+			t.Errorf("%s on %d px: %s", path, width, fault)
+		}
+	})
 }
 
 // TestTheSieveSheetIsNotSqueezed: a line that opens is as high as a thumb and clear of the one
