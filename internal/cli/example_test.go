@@ -121,11 +121,19 @@ func runLines(t *testing.T, lines []string) {
 }
 
 // runExample runs one command as if started in the folder, with few draws where it draws and none
-// are asked for: whether it runs is what examples are held to.
+// are asked for: whether it runs is what examples are held to. What serves takes a free port, for
+// a person may have the pages open on the usual one.
 func runExample(t *testing.T, folder string, vars map[string]string, words []string) string {
 	t.Helper()
-	if c, _, err := rootCommand(&Env{}).Find(words); err == nil && c.Flags().Lookup("draws") != nil && !slices.Contains(words, "--draws") {
+	c, _, err := rootCommand(&Env{}).Find(words)
+	if err != nil {
+		t.Fatalf("hopperful %s: %v", strings.Join(words, " "), err)
+	}
+	if c.Flags().Lookup("draws") != nil && !slices.Contains(words, "--draws") {
 		words = append(slices.Clone(words), "--draws", "20")
+	}
+	if f := c.Flags().Lookup("listen"); f != nil && f.DefValue == defaultListen && !slices.Contains(words, "--listen") {
+		words = append(slices.Clone(words), "--listen", "127.0.0.1:0")
 	}
 	out, errs, code := answerWith(folder, vars, words)
 	if code != exitDone {
