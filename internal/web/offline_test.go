@@ -165,7 +165,7 @@ func TestARefusedChargeHoldsTheRest(t *testing.T) {
 func TestNothingStaysAfterALogOut(t *testing.T) {
 	t.Parallel()
 	m, at := served(t, 600, 300)
-	m.pages = New(m.st, Options{Passphrase: "three loud mills"})
+	m.serve(Options{Passphrase: "three loud mills"})
 	w := device(t, "http://"+m.addr)
 	login := func() {
 		w.at("/login?next=" + at)
@@ -194,7 +194,7 @@ func TestNothingStaysAfterALogOut(t *testing.T) {
 	}
 	// A session ended elsewhere: the next page asked for throws the kept ones away.
 	login()
-	m.pages = New(m.st, Options{Passphrase: "three loud mills"}) // which knows of no log-in
+	m.serve(Options{Passphrase: "three loud mills"}) // which knows of no log-in
 	w.do("the run", chromedp.Navigate(w.home+at))
 	w.until("the log-in", `location.pathname === "/login"`)
 	w.untilKept("nothing", at, `(text) => text === null`)

@@ -148,14 +148,14 @@ type mortal struct {
 	path  string
 	addr  string
 	st    *store.Store
-	pages http.Handler
+	pages atomic.Pointer[http.Handler] // changed while pages still ask
 	srv   *http.Server
 	cut   atomic.Bool // the network: whatever is asked, the line breaks
 }
 
 func (m *mortal) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	if !m.cut.Load() {
-		m.pages.ServeHTTP(w, r)
+		(*m.pages.Load()).ServeHTTP(w, r)
 		return
 	}
 	c, _, err := w.(http.Hijacker).Hijack()
@@ -176,7 +176,7 @@ func (m *mortal) start() {
 	if m.st, err = store.Open(context.Background(), m.path, store.Options{}); err != nil {
 		m.t.Fatal(err)
 	}
-	m.pages = New(m.st, Options{})
+	m.serve(Options{})
 	m.srv = &http.Server{Handler: m, ReadHeaderTimeout: time.Minute}
 	srv := m.srv
 	go func() {
@@ -184,6 +184,12 @@ func (m *mortal) start() {
 			m.t.Errorf("the server ended: %v", err)
 		}
 	}()
+}
+
+// serve answers from now on as a shop with these options.
+func (m *mortal) serve(o Options) {
+	pages := New(m.st, o)
+	m.pages.Store(&pages)
 }
 
 // kill ends it at once, with every connection.
