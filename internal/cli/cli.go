@@ -70,15 +70,15 @@ func Main(ctx context.Context, args []string, env Env) int {
 	env.typed = typedFlag(args, "--lang")
 	env.words = say.For(env.typed, terminalTongue(&env))
 	root := commandTree(&env, args)
+	root.SetIn(env.In)
+	root.SetOut(env.Out) // before the help has words: the command of completions keeps the writer it finds then
+	root.SetErr(env.Err)
 	if completes {
 		helpWords(env.words, root)
 	} else {
 		helpWhenAsked(env.words, root)
 	}
 	root.SetArgs(args)
-	root.SetIn(env.In)
-	root.SetOut(env.Out)
-	root.SetErr(env.Err)
 	err := errors.Join(execute(ctx, root), lines.flush())
 	if errors.Is(out.err, syscall.EPIPE) { // head has seen enough; nobody reads a complaint
 		return exitFailed

@@ -148,7 +148,7 @@ func (full) Write([]byte) (int, error) { return 0, syscall.ENOSPC }
 func TestAFullDiskIsNotTakenForSuccess(t *testing.T) {
 	t.Parallel()
 	home := t.TempDir()
-	for _, args := range [][]string{{"materials"}, {"materials", "--json"}, {"need", "20g"}} {
+	for _, args := range [][]string{{"materials"}, {"materials", "--json"}, {"need", "20g"}, {"completion", "bash"}} {
 		var errs bytes.Buffer
 		env := Env{Out: full{}, Err: &errs, Getenv: func(name string) string {
 			return map[string]string{"HOME": home}[name]
