@@ -15,7 +15,7 @@ import (
 // postCurve reads a file with a curve and shows it on the sheet, for a person to
 // look at; nothing is written yet.
 func (s *server) postCurve(w http.ResponseWriter, r *http.Request) {
-	if !s.ReadTable(w, r, "form.that_is_more_than_a", "form.keep_only_the_wavelengths_and") {
+	if !s.ReadTable(w, r, "form.curve_too_long", "form.curve_too_long_advice") {
 		return
 	}
 	defer r.MultipartForm.RemoveAll()

@@ -10,8 +10,8 @@ import (
 func (s *server) crossOriginRefused(next http.Handler) http.Handler {
 	guard := http.NewCrossOriginProtection()
 	guard.SetDenyHandler(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
-		s.Fail(w, r, site.Fault{Status: http.StatusForbidden, Say: "form.this_was_sent_from_another",
-			Hint: "form.open_hopperfuls_own_page_and"})
+		s.Fail(w, r, site.Fault{Status: http.StatusForbidden, Say: "form.sent_across",
+			Hint: "form.sent_across_advice"})
 	}))
 	return guard.Handler(next)
 }

@@ -33,7 +33,7 @@ func openToAll(r *http.Request) bool {
 // written with a refusal.
 func (s *server) askToLogIn(w http.ResponseWriter, r *http.Request) {
 	if r.Method != http.MethodGet || site.WantsJSON(r) {
-		s.Fail(w, r, site.Fault{Status: http.StatusUnauthorized, Say: "form.your_log_in_is_over", Hint: "form.log_in_again_then_send"})
+		s.Fail(w, r, site.Fault{Status: http.StatusUnauthorized, Say: "form.your_log_in_is_over", Hint: "form.logged_out_advice"})
 		return
 	}
 	http.Redirect(w, r, "/login?next="+url.QueryEscape(r.URL.RequestURI()), http.StatusSeeOther)
@@ -82,7 +82,7 @@ func (s *server) postLogin(w http.ResponseWriter, r *http.Request) {
 	who := door.AddressOf(r)
 	if !at.Enter(who) {
 		w.Header().Set("Retry-After", strconv.Itoa(door.ComeBack))
-		s.Fail(w, r, site.Fault{Status: http.StatusTooManyRequests, Say: "form.too_many_log_ins_are", Hint: "form.wait_a_few_seconds_after"})
+		s.Fail(w, r, site.Fault{Status: http.StatusTooManyRequests, Say: "form.too_many_logins", Hint: "form.too_many_logins_advice"})
 		return
 	}
 	defer at.Leave(who)

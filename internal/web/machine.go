@@ -86,8 +86,8 @@ func missing(p *say.Printer, m shop.Mill) []string {
 		say   string
 	}{
 		{m.RatedPower != nil, "form.rated_power"}, {m.Chamber != nil, "form.chamber_volume"}, {m.Screen.Hole != nil, "form.hole_of_the_screen"},
-		{m.WallMass != nil, "form.mass_of_pot_plate_and"}, {m.Jar != nil, "form.container_under_the_outlet"}, {m.Noise != nil, "form.noise_at_your_ear"},
-		{m.Earth != shop.Unknown, "form.whether_it_is_earthed"}, {m.LidSwitch != shop.Unknown, "form.whether_it_has_a_lid"},
+		{m.WallMass != nil, "form.pot_mass"}, {m.Jar != nil, "form.container_under_the_outlet"}, {m.Noise != nil, "form.noise_at_your_ear"},
+		{m.Earth != shop.Unknown, "form.whether_it_is_earthed"}, {m.LidSwitch != shop.Unknown, "form.lid_switch"},
 	} {
 		if !q.known {
 			list = append(list, p.Line(q.say))

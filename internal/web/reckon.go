@@ -89,7 +89,7 @@ func topicSheet(d *desk.Desk, t reckon.Topic) forms.Sheet {
 			f.As, f.First, f.Suggest = forms.AsText, in.Word, d.Materials().Names()
 		default:
 			f.Unit = unitOf(in)
-			f.Help = d.Say.Line("form.empty_takes_it_may_be", fact.Set("default", in.Kind, in.Default), fact.Set("low", in.Kind, in.Low), fact.Set("high", in.Kind, in.High))
+			f.Help = d.Say.Line("form.default_and_bounds", fact.Set("default", in.Kind, in.Default), fact.Set("low", in.Kind, in.Low), fact.Set("high", in.Kind, in.High))
 			f.Dial = dialOf(f, in)
 			f.Hint = d.Say.Typed(f.Kind, in.Default, f.Unit)
 		}
@@ -122,7 +122,7 @@ func formField(d *desk.Desk, f forms.Field, in reckon.Input) forms.Field {
 	switch in.Form {
 	case reckon.Colours:
 		f.As = forms.AsShares
-		f.Help = d.Say.Line("form.a_code_and_its_share", fact.Name("word", in.Word))
+		f.Help = d.Say.Line("form.colour_shares_help", fact.Name("word", in.Word))
 	case reckon.Code:
 		f.As = forms.AsCode
 	case reckon.LotList:

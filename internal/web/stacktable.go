@@ -17,7 +17,7 @@ import (
 // postTable reads a pasted table or a file with a stack and shows it on the
 // sheet, for a person to look at; nothing is written yet.
 func (s *server) postTable(w http.ResponseWriter, r *http.Request) {
-	if !s.ReadTable(w, r, "form.that_is_more_than_a_table", "form.keep_only_the_stack_in") {
+	if !s.ReadTable(w, r, "form.stack_too_long", "form.stack_too_long_advice") {
 		return
 	}
 	defer r.MultipartForm.RemoveAll()

@@ -19,7 +19,7 @@ func (s *server) oneUpload(next http.Handler) http.Handler {
 		who := door.AddressOf(r)
 		if !s.uploads.Enter(who) {
 			w.Header().Set("Retry-After", strconv.Itoa(door.ComeBack))
-			s.Fail(w, r, site.Fault{Status: http.StatusTooManyRequests, Say: "form.another_file_is_still_being", Hint: "form.wait_until_it_is_read"})
+			s.Fail(w, r, site.Fault{Status: http.StatusTooManyRequests, Say: "form.upload_runs_already", Hint: "form.upload_runs_advice"})
 			return
 		}
 		defer s.uploads.Leave(who)

@@ -90,7 +90,7 @@ func (s *kinSketch) card(b, on *Box, up bool) {
 	switch {
 	case on == nil:
 		class = "card own"
-		say = p.Line("form.the_lot_of_this_page", fact.Name("lot", string(r.Lot)), fact.Name("r", kinWords(p, r)), fact.Weighed("on_hand", r.OnHand))
+		say = p.Line("form.family_own_lot", fact.Name("lot", string(r.Lot)), fact.Name("r", kinWords(p, r)), fact.Weighed("on_hand", r.OnHand))
 	default:
 		say = b.say(s.d.Say, on, up)
 		if b.Again {

@@ -67,7 +67,7 @@ func (b *Box) what(p *say.Printer) string {
 	case kinFound:
 		return p.Line("form.found_at_recount_word")
 	case kinMill:
-		return p.Line("form.in_a_mill_or_left")
+		return p.Line("form.place_in_mill")
 	case kinLost:
 		return p.Line("form.lost_named", fact.Name("words", b.Words))
 	}

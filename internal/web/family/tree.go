@@ -165,15 +165,15 @@ func (b *Box) say(p *say.Printer, on *Box, up bool) string {
 	switch b.Kind {
 	case KinMore:
 		if up {
-			return p.Line("form.lots_more_from_which", fact.Count("n", b.Count), fact.Weighed("mass", b.Mass), fact.Name("lot", string(on.Lot.Lot)))
+			return p.Line("form.lots_more_from", fact.Count("n", b.Count), fact.Weighed("mass", b.Mass), fact.Name("lot", string(on.Lot.Lot)))
 		}
-		return p.Line("form.lots_more_into_which", fact.Count("n", b.Count), fact.Weighed("mass", b.Mass), fact.Name("lot", string(on.Lot.Lot)))
+		return p.Line("form.lots_more_into", fact.Count("n", b.Count), fact.Weighed("mass", b.Mass), fact.Name("lot", string(on.Lot.Lot)))
 	case kinOutside:
 		return p.Line("form.from_outside", fact.Weighed("mass", b.Mass))
 	case kinFound:
 		return p.Line("form.found_at_recount_mass", fact.Weighed("mass", b.Mass))
 	case kinMill:
-		return p.Line("form.in_a_mill_not_weighed", fact.Weighed("mass", b.Mass))
+		return p.Line("form.mass_in_mill", fact.Weighed("mass", b.Mass))
 	case kinLost:
 		return p.Line("form.lost_mass", fact.Weighed("mass", b.Mass), fact.Name("words", b.Words))
 	}
@@ -183,7 +183,7 @@ func (b *Box) say(p *say.Printer, on *Box, up bool) string {
 	}
 	text := p.Line("form.lot_on_hand", fact.Name("lot", string(b.Lot.Lot)), fact.Name("lot2", kinWords(p, b.Lot)), fact.Weighed("on_hand", b.Lot.OnHand), fact.Name("way", way))
 	if b.Again {
-		text += p.Line("form.its_own_family_is_drawn")
+		text += p.Line("form.family_drawn_elsewhere")
 	}
 	if b.Door > 0 {
 		text += p.Line("form.of_it_came_from_outside", fact.Weighed("door", b.Door))

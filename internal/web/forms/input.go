@@ -111,7 +111,7 @@ func (in *Input) Read(sh Sheet, was shop.Body) shop.Body {
 	}
 	raw, err := json.Marshal(gathered(tree))
 	if err != nil {
-		in.Refuse("", "form.the_sheet_could_not_be", "form.check_the_numbers_and_send")
+		in.Refuse("", "form.sheet_unreadable", "form.sheet_unreadable_advice")
 		return nil
 	}
 	body, err := shop.Decode(sh.Kind, raw)

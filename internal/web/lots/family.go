@@ -65,5 +65,5 @@ func DownloadFamily(s *site.Site, w http.ResponseWriter, r *http.Request) {
 		family.Write(w, d.Say, k)
 		return
 	}
-	site.SendDrawing(w, string(l.ID)+"-family.svg", k.Draw(d, d.Say.Line("form.where_came_from_and_went", fact.Name("id", string(l.ID))), false, family.MoreOf(l.ID, false)))
+	site.SendDrawing(w, string(l.ID)+"-family.svg", k.Draw(d, d.Say.Line("form.family_title", fact.Name("id", string(l.ID))), false, family.MoreOf(l.ID, false)))
 }

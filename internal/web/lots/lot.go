@@ -183,13 +183,13 @@ func lotActs(l *shop.Lot) (address.Link, []address.Link) {
 		return address.Link{To: "/record/" + what + "?lot=" + string(l.ID), Say: say}
 	}
 	if l.Mass <= 0 {
-		return address.Link{To: "/stock", Say: "form.see_what_is_in_stock"}, []address.Link{at("weigh", "form.weigh_it_if_some_is")}
+		return address.Link{To: "/stock", Say: "form.see_what_is_in_stock"}, []address.Link{at("weigh", "form.rest_weighed_help")}
 	}
 	rest := []address.Link{at("weigh", "form.weigh_it"), at("sort", "form.sort_it"), at("discard", "form.throw_some_away"), at("colour", "form.take_its_colour")}
 	what := address.Link{To: address.Piece(l.ID), Say: "form.what_is_it"}
 	rest = append(rest, address.Link{To: "/identify/mixed?lot=" + string(l.ID), Say: "form.how_mixed_is_it"})
 	if bar := l.Bar(); bar != nil && bar.Code != shop.BarUnknown {
-		return at("discard", "form.record_that_it_was_handed"), append([]address.Link{what}, rest[:2]...)
+		return at("discard", "form.handed_over_submit"), append([]address.Link{what}, rest[:2]...)
 	}
 	switch l.Class {
 	case shop.Scrap:
@@ -205,7 +205,7 @@ func lotActs(l *shop.Lot) (address.Link, []address.Link) {
 		at("sieve", "form.sieve_a_sample"), {To: address.Grains(l.ID), Say: "form.photograph_its_grains"}, at("magnet", "form.past_the_magnet"), at("dedust", "form.take_the_dust_off"), at("dry", "form.record_a_drying"),
 		at("jar", "form.weigh_a_jar_of_it"), at("flow", "form.test_the_flow"), at("event", "form.something_went_wrong")}
 	if l.Class != shop.Virgin && l.Polymer != "" {
-		care = append(care, address.Link{To: address.Topic("loop") + "?material=" + address.Query(l.Polymer), Say: "form.how_much_regrind_may_go"})
+		care = append(care, address.Link{To: address.Topic("loop") + "?material=" + address.Query(l.Polymer), Say: "form.regrind_share_question"})
 	}
 	return at("print", "form.record_a_print"), append(append(append(care, what), rest...), at("charge", "form.grind_it_again"), address.Link{To: "/blend?only=" + string(l.ID), Say: "form.blend_it"})
 }

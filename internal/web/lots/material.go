@@ -107,7 +107,7 @@ func ShowMaterial(s *site.Site, w http.ResponseWriter, r *http.Request) {
 	p, err := d.Materials().Find(r.PathValue("name"))
 	var unknown *polymer.UnknownError
 	if errors.As(err, &unknown) {
-		s.Fail(w, r, site.Fault{Status: http.StatusNotFound, Say: d.Say.Say(shop.WhyNot(unknown)), Hint: "form.the_list_of_materials_shows"})
+		s.Fail(w, r, site.Fault{Status: http.StatusNotFound, Say: d.Say.Say(shop.WhyNot(unknown)), Hint: "form.no_such_material_advice"})
 		return
 	}
 	v := materialView{Name: p.Name, Words: d.Say.Word(p.Words)}

@@ -217,11 +217,11 @@ func correctable(s *site.Site, w http.ResponseWriter, r *http.Request, d *desk.D
 	}
 	sh, known := sheets.OfRecord(d, rec.Body)
 	if _, stands := d.State.Record(rec.ID); !stands || !known {
-		s.Fail(w, r, site.Fault{Status: http.StatusConflict, Say: "form.this_record_no_longer_stands", Hint: "form.write_it_down_anew"})
+		s.Fail(w, r, site.Fault{Status: http.StatusConflict, Say: "form.corrected_already", Hint: "form.write_it_down_anew"})
 		return rec, sh, false
 	}
 	sh.Title, sh.Submit = d.Say.Line("form.correct_record", fact.Name("id", address.Number(rec.ID))), d.Say.Line("form.keep_the_correction")
-	sh.Intro = d.Say.Line("form.the_first_version_is_kept")
+	sh.Intro = d.Say.Line("form.correction_intro")
 	sh.Timed = true
 	return rec, sh, true
 }

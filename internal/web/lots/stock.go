@@ -172,7 +172,7 @@ func askHeap(lots []*shop.Lot) *address.Link {
 	if n < 2 || !taken {
 		return nil
 	}
-	return &address.Link{To: to, Say: "form.what_colour_would_this_heap"}
+	return &address.Link{To: to, Say: "form.heap_colour_question"}
 }
 
 // stockAnswer is the stock in one sentence.
@@ -181,11 +181,11 @@ func stockAnswer(p *say.Printer, st *shop.State) string {
 	_, ready := st.Stocked(shop.Regrind, shop.Virgin, shop.Blend)
 	switch {
 	case scrap > 0 && ready > 0:
-		return p.Line("form.of_scrap_to_grind_of", fact.Read("scrap", quantity.Mass, scrap), fact.Read("ready", quantity.Mass, ready))
+		return p.Line("form.scrap_and_granulate", fact.Read("scrap", quantity.Mass, scrap), fact.Read("ready", quantity.Mass, ready))
 	case scrap > 0:
-		return p.Line("form.of_scrap_to_grind_no", fact.Read("scrap", quantity.Mass, scrap))
+		return p.Line("form.scrap_waits", fact.Read("scrap", quantity.Mass, scrap))
 	case ready > 0:
-		return p.Line("form.of_granulate_on_the_shelf", fact.Read("ready", quantity.Mass, ready))
+		return p.Line("form.granulate_ready", fact.Read("ready", quantity.Mass, ready))
 	}
 	return p.Line("form.nothing_is_in_stock_yet")
 }

@@ -56,7 +56,7 @@ func parseBy(typed string, now time.Time) (time.Time, error) {
 	}
 	if t, err := time.ParseInLocation("2006-01-02T15:04", typed, now.Location()); err == nil {
 		if t.Before(now) {
-			return t, &shop.Error{Code: shop.Invalid, Field: "by", What: fact.Say("form.the_time_it_has_to"), Advice: fact.Say("form.choose_a_later_one_or")}
+			return t, &shop.Error{Code: shop.Invalid, Field: "by", What: fact.Say("form.deadline_past"), Advice: fact.Say("form.deadline_past_advice")}
 		}
 		return t, nil
 	}

@@ -34,14 +34,14 @@ func blendAsk(d *desk.Desk, typed bool, word string) forms.Sheet {
 		{Path: "order", Label: "form.sought_first", As: forms.AsSelect, Choices: orders, First: string(blend.OldFirst)},
 		{Path: "tinted", Label: "form.hold_it_to_a_colour", As: forms.AsCheck},
 		{Path: "rgb", Label: "form.the_colour_wanted", As: forms.AsColour, First: d.Query("rgb")},
-		dialled("within", "form.how_far_off_the_colour", quantity.Number, "", "5", 0.5, 20, "form.colour_difference_ciede2000"),
+		dialled("within", "form.colour_difference_most", quantity.Number, "", "5", 0.5, 20, "form.colour_difference_help"),
 		dialled("most_lots", "form.lots_at_most", quantity.Number, "", "4", 1, 8, ""),
 		dialled("mean_age", "form.mean_passes_at_most", quantity.Number, "", "form.open_limit", 0, 8, ""),
-		dialled("oldest", "form.passes_of_the_oldest", quantity.Number, "", "form.open_limit", 0, 20, ""),
+		dialled("oldest", "form.passes_most", quantity.Number, "", "form.open_limit", 0, 20, ""),
 		dialled("fines", "form.dust_at_most", quantity.Share, "%", "form.open_limit", 0.1, 20, ""),
 	}
 	if word != "" {
-		main = slices.Insert(main, 1, forms.Field{Path: "any", Label: d.Say.Line("form.lots_of_any_colour", fact.Name("colour", word)), As: forms.AsCheck})
+		main = slices.Insert(main, 1, forms.Field{Path: "any", Label: d.Say.Line("form.any_colour", fact.Name("colour", word)), As: forms.AsCheck})
 	}
 	if typed {
 		main = append([]forms.Field{
@@ -54,19 +54,19 @@ func blendAsk(d *desk.Desk, typed bool, word string) forms.Sheet {
 		dialled("flow_high", "form.melt_flow_at_most", quantity.MeltFlow, "g/10 min", "form.open_limit", 1, 80, ""),
 		dialled("moisture", "form.water_after_drying_at_most", quantity.Share, "%", "form.open_limit", 0.005, 1, ""),
 		dialled("metal", "form.metal_at_most", quantity.Share, "%", "form.open_limit", 0.001, 0.1, ""),
-		{Path: "sturdy", Label: "form.the_part_has_to_hold", As: forms.AsCheck, Help: "form.other_plastics_are_then_held"},
+		{Path: "sturdy", Label: "form.the_part_has_to_hold", As: forms.AsCheck, Help: "form.unlike_plastics_help"},
 	}
 	weighing := []forms.Field{
-		dialled("step", "form.weighed_in_steps_of", quantity.Mass, "g", "", 0.1, 100, "form.a_scoop_say_empty_takes"),
-		dialled("least", "form.least_of_a_lot", quantity.Mass, "g", "", 0.5, 500, "form.empty_takes_ten_digits"),
-		dialled("reserve", "form.more_than_the_part_weighs", quantity.Share, "%", "", 0, 50, "form.for_purge_start_up_and"),
+		dialled("step", "form.weighed_in_steps_of", quantity.Mass, "g", "", 0.1, 100, "form.scale_least_help"),
+		dialled("least", "form.least_of_a_lot", quantity.Mass, "g", "", 0.5, 500, "form.scale_trust_help"),
+		dialled("reserve", "form.more_than_the_part_weighs", quantity.Share, "%", "", 0, 50, "form.extra_mass_help"),
 	}
 	if !typed {
 		weighing = append(weighing, forms.Field{Path: "polymer", Label: "form.another_polymer", As: forms.AsText, Suggest: d.Materials().Names()})
 	}
 	lots := []forms.Field{
-		forms.Text("only", "form.only_these_lots", "form.their_marks_such_as_r1"),
-		forms.Text("without", "form.leave_out", "form.marks_of_lots_that_shall"),
+		forms.Text("only", "form.only_these_lots", "form.lots_wanted_help"),
+		forms.Text("without", "form.leave_out", "form.lots_kept_out_help"),
 		whyAsk(d),
 	}
 	return forms.Sheet{Submit: "form.ask_again", Groups: []forms.Group{{Fields: main}, {Title: "form.melt_flow_water_metal", Folded: true, Fields: limits},
@@ -81,9 +81,9 @@ const MostChosen = 60
 func whyAsk(d *desk.Desk) forms.Field {
 	lots := d.LotOptions("form.ask_for_no_lot", shop.Regrind, shop.Virgin, shop.Blend)
 	if len(lots) > MostChosen {
-		return forms.Text("why", "form.why_is_this_lot_not", "form.its_mark_such_as_r4")
+		return forms.Text("why", "form.left_out_question", "form.its_mark_such_as_r4")
 	}
-	return forms.Field{Path: "why", Label: "form.why_is_this_lot_not", As: forms.AsSelect, Choices: lots}
+	return forms.Field{Path: "why", Label: "form.left_out_question", As: forms.AsSelect, Choices: lots}
 }
 
 // dialled asks for a quantity that can be moved with a finger.
@@ -120,7 +120,7 @@ func readBlend(s *site.Site, w http.ResponseWriter, r *http.Request, d *desk.Des
 	if q.typed {
 		need = shop.Need{Name: d.Say.Line("page.what_you_typed"), From: "typed", Mass: q.Number("mass_kg"), Polymer: Known(d, q.Words["polymer"])}
 		if need.Mass == nil && len(q.In.Wrong) == 0 {
-			q.In.Refuse("mass_kg", "form.this_is_needed", "form.type_a_mass_such_as")
+			q.In.Refuse("mass_kg", "form.this_is_needed", "form.need_mass_advice")
 		}
 	}
 	q.request(d, need)

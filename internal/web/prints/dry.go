@@ -25,13 +25,13 @@ func dryAskSheet() forms.Sheet {
 	}
 	return forms.Sheet{Submit: "form.reckon_again", Groups: []forms.Group{{Fields: []forms.Field{
 		{Path: "way", Label: "form.dried_in", As: forms.AsSelect, Choices: ways},
-		forms.Amount("temperature_k", "form.temperature", quantity.Temperature, "°C", "form.empty_takes_what_is_usual"),
-		forms.Amount("bed_m", "form.depth_of_the_heap", quantity.Length, "mm", "form.empty_takes_as_deep_as"),
+		forms.Amount("temperature_k", "form.temperature", quantity.Temperature, "°C", "form.usual_for_plastic"),
+		forms.Amount("bed_m", "form.depth_of_the_heap", quantity.Length, "mm", "form.depth_help"),
 		forms.Amount("mass_kg", "form.mass_to_dry", quantity.Mass, "g", "form.empty_takes_the_lot"),
-		forms.Amount("dew_point_k", "form.dew_point_of_a_dry", quantity.Temperature, "°C", "form.empty_takes_30_c"),
+		forms.Amount("dew_point_k", "form.dryer_dew_point", quantity.Temperature, "°C", "form.empty_takes_30_c"),
 		forms.Amount("humidity", "form.humidity_a_desiccant_keeps", quantity.Humidity, "%RH", "form.empty_takes_10_rh"),
 		forms.Amount("flow_m3_s", "page.dry_air", quantity.VolumeFlow, "L/min", "page.dry_air_help"),
-		forms.Amount("start", "form.water_in_it_now", quantity.Share, "%", "form.empty_takes_what_its_records"),
+		forms.Amount("start", "form.water_in_it_now", quantity.Share, "%", "form.moisture_begin_help"),
 		forms.Amount("limit", "page.dry_limit", quantity.Share, "%", "page.dry_limit_help"),
 	}}}}
 }
@@ -40,7 +40,7 @@ func dryAskSheet() forms.Sheet {
 func dryAsked(s *site.Site, w http.ResponseWriter, r *http.Request, d *desk.Desk) (fit.DryRequest, forms.Asked, bool) {
 	id, err := shop.ParseLot(r.PathValue("lot"))
 	if _, ok := d.State.Lot(id); err != nil || !ok {
-		s.Fail(w, r, site.Fault{Status: http.StatusNotFound, Say: d.Say.Line("form.no_lot_of_path", fact.Name("path_value", r.PathValue("lot"))), Hint: "form.labels_look_like_r12_the"})
+		s.Fail(w, r, site.Fault{Status: http.StatusNotFound, Say: d.Say.Line("form.no_lot_of_path", fact.Name("path_value", r.PathValue("lot"))), Hint: "form.no_such_lot_advice"})
 		return fit.DryRequest{}, forms.Asked{}, false
 	}
 	a := forms.Read(d.Say, r.URL.Query(), dryAskSheet())

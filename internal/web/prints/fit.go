@@ -27,7 +27,7 @@ func fitSheet(d *desk.Desk) forms.Sheet {
 	fields := []forms.Field{
 		forms.Amount("nozzle_m", "form.another_nozzle", quantity.Length, "mm", "form.empty_takes_the_printers"),
 		forms.Amount("temperature_k", "form.temperature_of_the_melt", quantity.Temperature, "°C", "form.empty_takes_usual_sentence"),
-		forms.Amount("strength", "form.strength_it_must_keep", quantity.Share, "%", "form.of_a_fresh_prints_empty"),
+		forms.Amount("strength", "form.strength_it_must_keep", quantity.Share, "%", "form.melt_flow_least_help"),
 	}
 	if len(printers) > 1 {
 		fields = append([]forms.Field{{Path: "printer", Label: "form.printer", As: forms.AsSelect, Choices: printers}}, fields...)
@@ -41,7 +41,7 @@ func fitAsked(s *site.Site, w http.ResponseWriter, r *http.Request, d *desk.Desk
 	lot, err := shop.ParseLot(r.PathValue("lot"))
 	need, ok := d.State.Need(r.PathValue("need"))
 	if _, known := d.State.Lot(lot); err != nil || !ok || !known {
-		s.Fail(w, r, site.Fault{Status: http.StatusNotFound, Say: "form.there_is_no_such_lot", Hint: "form.the_page_of_prints_and"})
+		s.Fail(w, r, site.Fault{Status: http.StatusNotFound, Say: "form.no_such_lot_or_print", Hint: "form.no_such_print_advice"})
 		return fit.Request{}, forms.Asked{}, false
 	}
 	a := forms.Read(d.Say, r.URL.Query(), fitSheet(d))

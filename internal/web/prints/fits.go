@@ -52,9 +52,9 @@ func ShowFits(s *site.Site, w http.ResponseWriter, r *http.Request) {
 		http.Redirect(w, r, address.Fit(shop.LotID(lot), need), http.StatusSeeOther)
 		return
 	}
-	v := fitsView{Answer: "form.which_lot_and_for_which", Rows: fits(d, lot, need)}
+	v := fitsView{Answer: "form.fit_question", Rows: fits(d, lot, need)}
 	if len(v.Rows) == 0 {
-		v.Answer = "form.nothing_on_hand_is_of"
+		v.Answer = "form.no_lot_suits_print"
 	}
 	sh := chooseFit(d)
 	v.Ask = forms.AskedForm(r, sh, forms.Read(d.Say, r.URL.Query(), sh))

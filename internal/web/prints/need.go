@@ -33,30 +33,30 @@ const UploadInMemory = 4 << 20
 // wantSheet asks what will be printed: from a file, or as a typed mass.
 func wantSheet(d *desk.Desk) forms.Sheet {
 	return forms.Sheet{
-		Kind: "need_set", Title: "form.what_do_you_want_to", Submit: "form.make_the_plan", Place: "plan",
+		Kind: "need_set", Title: "form.what_to_print", Submit: "form.make_the_plan", Place: "plan",
 		Groups: []forms.Group{
 			{Fields: []forms.Field{
-				{Path: "file", Label: "form.a_file_of_the_print", As: forms.AsFile, Help: "form.g_code_plain_or_binary"},
-				forms.Amount("mass", "form.or_the_mass_of_plastic", quantity.Mass, "g", ""),
-				forms.Text("name", "form.what_it_is_called", "form.empty_takes_the_name_of"),
+				{Path: "file", Label: "form.a_file_of_the_print", As: forms.AsFile, Help: "form.need_file_help"},
+				forms.Amount("mass", "form.need_mass", quantity.Mass, "g", ""),
+				forms.Text("name", "form.what_it_is_called", "form.need_name_help"),
 				sheets.PolymerField(d, "polymer", ""),
 				sheets.ColourField(d, "colour"),
 			}},
-			{Title: "form.what_it_shall_look_like", Folded: true, Intro: "form.for_a_print_of_a", Fields: []forms.Field{
-				{Path: "rgb", Label: "form.its_colour_on_the_screen", As: forms.AsColour, Help: "form.a_blend_for_it_is"},
+			{Title: "form.what_it_shall_look_like", Folded: true, Intro: "form.wanted_look_intro", Fields: []forms.Field{
+				{Path: "rgb", Label: "form.its_colour_on_the_screen", As: forms.AsColour, Help: "form.wanted_colour_help"},
 			}},
-			{Title: "form.how_to_read_the_file", Folded: true, Intro: "form.the_plan_says_what_was", Fields: []forms.Field{
-				{Path: "e", Label: "form.what_e_counts_in_g", As: forms.AsSelect, Choices: []forms.Option{
-					{Value: "", Say: "form.as_the_file_says_else"}, {Value: "filament", Say: "form.length_of_filament"}, {Value: "volume", Say: "form.volume_in_mm"}, {Value: "revolution", Say: "form.turns_of_the_screw"}}},
-				forms.Amount("diameter", "form.filament_diameter", quantity.Length, "mm", "form.empty_takes_what_the_file"),
-				forms.Amount("per_turn", "form.melt_a_turn_of_the", quantity.Volume, "mm³", perTurnHelp(d)),
-				forms.Amount("acceleration", "form.acceleration_of_the_machine_in", quantity.Number, "", "form.for_g_code_without_m204"),
-				forms.Amount("wall", "form.wall_thickness_for_stl_and", quantity.Length, "mm", "form.empty_takes_the_part_as"),
+			{Title: "form.how_to_read_the_file", Folded: true, Intro: "form.plan_parts_help", Fields: []forms.Field{
+				{Path: "e", Label: "form.e_meaning", As: forms.AsSelect, Choices: []forms.Option{
+					{Value: "", Say: "form.e_meaning_by_file"}, {Value: "filament", Say: "form.length_of_filament"}, {Value: "volume", Say: "form.volume_in_mm"}, {Value: "revolution", Say: "form.turns_of_the_screw"}}},
+				forms.Amount("diameter", "form.filament_diameter", quantity.Length, "mm", "form.filament_help"),
+				forms.Amount("per_turn", "form.melt_per_turn", quantity.Volume, "mm³", perTurnHelp(d)),
+				forms.Amount("acceleration", "form.acceleration_gravity", quantity.Number, "", "form.for_g_code_without_m204"),
+				forms.Amount("wall", "form.mesh_wall", quantity.Length, "mm", "form.wall_help"),
 				forms.Amount("infill", "form.infill_for_stl_and_3mf", quantity.Share, "%", ""),
-				forms.Amount("copies", "form.copies_of_an_stl_or", quantity.Number, "", "form.empty_takes_one"),
+				forms.Amount("copies", "form.mesh_copies", quantity.Number, "", "form.empty_takes_one"),
 				{Path: "unit", Label: "form.unit_of_an_stl", As: forms.AsSelect, Choices: []forms.Option{
-					{Value: "", Say: "form.millimetres_asked_again_where_that"}, {Value: "mm", Say: "form.millimetres"}, {Value: "cm", Say: "form.centimetres"}, {Value: "m", Say: "form.metres"}, {Value: "inch", Say: "form.inches"}}},
-				forms.Text("plate", "form.plate_of_a_sliced_3mf", "form.its_name_or_its_number"),
+					{Value: "", Say: "form.mesh_unit_by_file"}, {Value: "mm", Say: "form.millimetres"}, {Value: "cm", Say: "form.centimetres"}, {Value: "m", Say: "form.metres"}, {Value: "inch", Say: "form.inches"}}},
+				forms.Text("plate", "form.plate_of_a_sliced_3mf", "form.object_help"),
 			}},
 		},
 	}
@@ -65,9 +65,9 @@ func wantSheet(d *desk.Desk) forms.Sheet {
 // perTurnHelp says what an empty answer takes.
 func perTurnHelp(d *desk.Desk) string {
 	if v := consumption.PerTurn(d.State); v > 0 {
-		return d.Say.Line("form.when_e_counts_turns_empty", fact.Set("v", quantity.Volume, v))
+		return d.Say.Line("form.e_turn_default_help", fact.Set("v", quantity.Volume, v))
 	}
-	return d.Say.Line("form.needed_when_e_counts_turns")
+	return d.Say.Line("form.e_turn_needed_help")
 }
 
 // NeedRow is a need in the list.
@@ -146,7 +146,7 @@ func PostNeed(s *site.Site, w http.ResponseWriter, r *http.Request) {
 	d := s.Desk(r)
 	if err != nil {
 		in := forms.NewInput(d.Say, url.Values{})
-		in.Refuse("file", "form.the_file_is_larger_than", "form.use_hopperful_need_file_on")
+		in.Refuse("file", "form.file_too_large", "form.file_too_large_advice")
 		drawNeeds(s, w, r, d, http.StatusRequestEntityTooLarge, in)
 		return
 	}
@@ -190,7 +190,7 @@ func readNeed(r *http.Request, d *desk.Desk, in *forms.Input) (*shop.Need, strin
 	} else if mass, ok := answers["mass"]; ok {
 		need.Mass = &mass
 	} else if in.Typed("mass") == "" {
-		in.Refuse("file", "form.choose_a_file_or_type", "form.either_is_enough")
+		in.Refuse("file", "form.need_empty", "form.either_is_enough")
 	}
 	need.Polymer, need.Colour = Known(d, in.Typed("polymer")), in.Typed("colour")
 	if rgb := in.Typed("rgb"); rgb != "none" && rgb != drawing.NoColour.String() {
@@ -200,7 +200,7 @@ func readNeed(r *http.Request, d *desk.Desk, in *forms.Input) (*shop.Need, strin
 		need.Name = name
 	}
 	if need.Name == "" {
-		in.Refuse("name", "form.give_it_a_name", "form.the_plan_is_found_again")
+		in.Refuse("name", "form.give_it_a_name", "form.plan_name_help")
 	}
 	if len(in.Wrong) > 0 {
 		in.RefusedAt(shop.Sound(&shop.NeedSet{Need: need}), wantSheet(d))
@@ -225,7 +225,7 @@ func readUpload(r *http.Request, d *desk.Desk, in *forms.Input, answers map[stri
 	head := r.MultipartForm.File["file"][0]
 	file, err := head.Open()
 	if err != nil {
-		in.Refuse("file", "form.the_file_could_not_be", "form.send_it_once_more")
+		in.Refuse("file", "form.file_unreadable", "form.send_it_once_more")
 		return consumption.Found{}, true
 	}
 	defer file.Close()
@@ -250,7 +250,7 @@ func readUpload(r *http.Request, d *desk.Desk, in *forms.Input, answers map[stri
 		if own := (*shop.Error)(nil); errors.As(err, &own) && (own.Field == "unit" || own.Field == "plate" || own.Field == "copies") {
 			at = own.Field
 		}
-		in.Refuse(at, say, cmp.Or(hint, d.Say.Line("form.choose_it_again_the_rest")))
+		in.Refuse(at, say, cmp.Or(hint, d.Say.Line("form.file_again_advice")))
 	}
 	return found, true
 }

@@ -90,7 +90,7 @@ func startSheet(g stage, d *desk.Desk) forms.Sheet {
 	sh := g.sheet(d)
 	sh.Title, sh.Submit, sh.Timed = g.Word, d.Say.Line("form.go_on"), false
 	if g.Key == "scrap" {
-		sh.Intro = d.Say.Line("form.one_bin_of_it_is")
+		sh.Intro = d.Say.Line("form.first_scrap_intro")
 	}
 	return sh
 }

@@ -32,7 +32,7 @@ func blendSheet(d *desk.Desk) forms.Sheet {
 	}
 	return forms.Sheet{
 		Kind: "blended", Title: "form.blend_lots", Submit: "form.record_the_blend", Place: "stock", Timed: true,
-		Intro: "form.what_went_in_weighed_lot",
+		Intro: "form.blended_intro",
 		Groups: []forms.Group{
 			{Fields: portions},
 			{Title: "form.the_blend", Fields: []forms.Field{

@@ -25,7 +25,7 @@ const mostRuns = 8
 // runField asks which run of a mill it came out of; the newest into the lot of
 // the address are offered, or into any.
 func runField(d *desk.Desk) forms.Field {
-	f := forms.Field{Path: "run", Label: "form.out_of_the_run", As: forms.AsWhole, Help: "form.the_number_of_that_runs"}
+	f := forms.Field{Path: "run", Label: "form.out_of_the_run", As: forms.AsWhole, Help: "form.run_record_help"}
 	for _, r := range d.State.Records.LatestOf(&shop.Ground{}) {
 		if len(f.Choices) == mostRuns {
 			break
@@ -41,10 +41,10 @@ func runField(d *desk.Desk) forms.Field {
 func magnetSheet(d *desk.Desk) forms.Sheet {
 	return forms.Sheet{
 		Kind: "passed_magnet", Title: "form.past_the_magnet", Submit: "form.record_the_magnet", Place: "stock", Timed: true,
-		Intro: "form.let_it_run_over_the",
+		Intro: "form.magnet_intro",
 		Groups: []forms.Group{{Fields: []forms.Field{
 			lotField(d, "lot", "form.lot", Granulate...),
-			forms.Amount("metal_kg", "form.metal_caught", quantity.Mass, "g", "form.0_if_nothing_hung_on").Needed(),
+			forms.Amount("metal_kg", "form.metal_caught", quantity.Mass, "g", "form.magnet_metal_help").Needed(),
 			forms.Amount("passed_kg", "form.let_over_the_magnet", quantity.Mass, "g", "form.empty_if_nobody_weighed_it"),
 			runField(d),
 		}}},
@@ -56,11 +56,11 @@ func magnetSheet(d *desk.Desk) forms.Sheet {
 func dedustSheet(d *desk.Desk) forms.Sheet {
 	return forms.Sheet{
 		Kind: "dedusted", Title: "form.take_the_dust_off", Submit: "form.record_the_dust", Place: "stock", Timed: true,
-		Intro: "form.sieve_or_winnow_it_and",
+		Intro: "form.dust_intro",
 		Groups: []forms.Group{{Fields: []forms.Field{
 			lotField(d, "lot", "form.lot", Granulate...),
 			forms.Amount("dust_kg", "form.dust_taken_off", quantity.Mass, "g", "").Needed(),
-			forms.Amount("opening_m", "form.opening_of_the_sieve", quantity.Length, "mm", "form.empty_if_it_was_blown"),
+			forms.Amount("opening_m", "form.opening_of_the_sieve", quantity.Length, "mm", "form.dust_opening_help"),
 		}}},
 		After: func(_ *shop.State, r shop.Record) string { return address.Lot(r.Body.(*shop.Dedusted).Lot) },
 	}
@@ -70,7 +70,7 @@ func dedustSheet(d *desk.Desk) forms.Sheet {
 func drySheet(d *desk.Desk) forms.Sheet {
 	return forms.Sheet{
 		Kind: "dried", Title: "form.dry_a_lot", Submit: "form.record_the_drying", Place: "stock", Timed: true,
-		Intro: "form.weighed_before_and_after_a",
+		Intro: "form.dried_intro",
 		Groups: []forms.Group{
 			{Fields: []forms.Field{
 				lotField(d, "lot", "form.lot", Granulate...),
@@ -80,7 +80,7 @@ func drySheet(d *desk.Desk) forms.Sheet {
 				forms.Amount("temperature_k", "form.temperature", quantity.Temperature, "°C", "").Needed(),
 				forms.Amount("time_s", "form.time", quantity.Duration, "h", "").Needed(),
 				forms.Amount("in_kg", "form.weighed_before", quantity.Mass, "g", ""),
-				forms.Amount("out_kg", "form.weighed_after", quantity.Mass, "g", "form.warm_straight_out_of_the"),
+				forms.Amount("out_kg", "form.weighed_after", quantity.Mass, "g", "form.dried_weighed_help"),
 			}},
 			{Title: "form.what_else_is_known", Folded: true, Fields: []forms.Field{
 				forms.Amount("dew_point_k", "form.dew_point_of_its_air", quantity.Temperature, "°C", "form.if_the_dryer_shows_it"),
@@ -96,12 +96,12 @@ func drySheet(d *desk.Desk) forms.Sheet {
 func jarSheet(d *desk.Desk) forms.Sheet {
 	sh := forms.Sheet{
 		Kind: "jar_weighed", Title: "form.weigh_a_jar_of_it", Submit: "form.record_the_jar", Place: "stock", Timed: true,
-		Intro: "form.how_dense_it_lies_decides",
+		Intro: "form.jar_intro",
 		Groups: []forms.Group{{Fields: []forms.Field{
 			lotField(d, "lot", "form.lot", Granulate...),
-			forms.Amount("jar_m3", "form.the_jar_holds", quantity.Volume, "ml", "form.what_water_it_takes_filled").Needed(),
+			forms.Amount("jar_m3", "form.the_jar_holds", quantity.Volume, "ml", "form.jar_volume_help").Needed(),
 			forms.Amount("poured_kg", "form.poured_in_struck_off", quantity.Mass, "g", "form.without_the_jar").Needed(),
-			forms.Amount("tapped_kg", "form.tapped_down_and_filled_up", quantity.Mass, "g", "form.tap_some_fifty_times_fill"),
+			forms.Amount("tapped_kg", "form.tapped", quantity.Mass, "g", "form.tapped_help"),
 		}}},
 		After: func(_ *shop.State, r shop.Record) string { return address.Lot(r.Body.(*shop.JarWeighed).Lot) },
 	}
@@ -118,7 +118,7 @@ func jarSheet(d *desk.Desk) forms.Sheet {
 // flowSheet writes down what a printer gave in a minute, or the cuts of a
 // melt-flow test.
 func flowSheet(d *desk.Desk) forms.Sheet {
-	printers := []forms.Option{{Value: "", Say: "form.no_printer_a_melt_flow"}}
+	printers := []forms.Option{{Value: "", Say: "form.no_printer_option"}}
 	first := d.Query("printer")
 	for _, p := range d.State.Printers {
 		if !p.Retired {
@@ -130,7 +130,7 @@ func flowSheet(d *desk.Desk) forms.Sheet {
 	}
 	return forms.Sheet{
 		Kind: "flow_tested", Title: "form.test_the_flow", Submit: "form.record_the_flow", Place: "stock", Timed: true,
-		Intro: "form.let_the_printer_run_a",
+		Intro: "form.flow_test_intro",
 		Groups: []forms.Group{
 			{Fields: []forms.Field{
 				lotField(d, "lot", "form.lot", Granulate...),
@@ -140,10 +140,10 @@ func flowSheet(d *desk.Desk) forms.Sheet {
 				forms.Amount("time_s", "form.time", quantity.Duration, "s", ""),
 				forms.Amount("extruded_kg", "form.what_came_out", quantity.Mass, "g", ""),
 			}},
-			{Title: "form.melt_flow_test_instead", Folded: true, Intro: "form.with_a_piston_and_a", Fields: []forms.Field{
-				forms.Amount("load_kg", "form.load_on_the_melt_piston", quantity.Mass, "kg", "form.2_16_kg_is_usual"),
+			{Title: "form.melt_flow_test_instead", Folded: true, Intro: "form.melt_flow_intro", Fields: []forms.Field{
+				forms.Amount("load_kg", "form.piston_load", quantity.Mass, "kg", "form.2_16_kg_is_usual"),
 				forms.Amount("cut_s", "form.time_between_two_cuts", quantity.Duration, "s", ""),
-				{Path: "cuts_kg", Label: "form.masses_of_the_cuts", As: forms.AsList, Kind: quantity.Mass, Unit: "g", Help: "form.one_a_line_or_with"},
+				{Path: "cuts_kg", Label: "form.masses_of_the_cuts", As: forms.AsList, Kind: quantity.Mass, Unit: "g", Help: "form.cuts_help"},
 			}},
 		},
 		After: func(_ *shop.State, r shop.Record) string { return address.Lot(r.Body.(*shop.FlowTested).Lot) },

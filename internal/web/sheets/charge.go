@@ -22,7 +22,7 @@ func Charge(d *desk.Desk) forms.Sheet {
 	last, ask := lastCharge(d, mills), forms.Of("ground")
 	return forms.Sheet{
 		Kind: "ground", Title: "form.record_a_charge", Submit: "form.record_this_charge", Place: "stock", Timed: true, Clock: runClock(d, last),
-		Intro: "form.one_filling_of_the_mill",
+		Intro: "form.charge_intro",
 		Groups: []forms.Group{
 			{Fields: []forms.Field{
 				ask("mill").Among(millOptions(mills)).Begins(last.mill),
@@ -35,7 +35,7 @@ func Charge(d *desk.Desk) forms.Sheet {
 				ask("into").Among(d.LotOptions("form.a_new_lot_of_regrind", shop.Regrind)).Begins(last.into),
 				ask("left_kg"), ask("swept_kg"),
 			}},
-			{Title: "form.what_you_measured", Folded: true, Intro: "form.every_reading_makes_the_next", Fields: forms.All(ask,
+			{Title: "form.what_you_measured", Folded: true, Intro: "form.charge_measured_intro", Fields: forms.All(ask,
 				"charge_before_k", "charge_after_k", "wall_before_k", "wall_after_k", "room_k", "rest_before_s", "energy_j", "hole_m", "stalled", "emptied")},
 		},
 		After: func(st *shop.State, r shop.Record) string { return address.Lot(r.Body.(*shop.Ground).Into) },
@@ -148,7 +148,7 @@ func levelHelp(p *say.Printer, mills []shop.MillState) string {
 		}
 	}
 	if most == 0 {
-		return "form.only_for_a_mill_with"
+		return "form.levels_help"
 	}
-	return p.Line("form.1_to_the_highest_is", fact.Name("most", strconv.Itoa(most)))
+	return p.Line("form.level_help", fact.Name("most", strconv.Itoa(most)))
 }

@@ -17,19 +17,19 @@ import (
 func Colour(d *desk.Desk) forms.Sheet {
 	return forms.Sheet{
 		Kind: "coloured", Title: "form.take_a_colour", Submit: "form.record_the_colour", Place: "stock", Timed: true,
-		Intro: "form.what_a_lot_looks_like",
+		Intro: "form.coloured_intro",
 		Groups: []forms.Group{
 			{Fields: []forms.Field{
 				lotField(d, "lot", "form.lot", anything...),
 				{Path: "how", Label: "form.taken", As: forms.AsChoice, Must: true, First: string(shop.CardPhoto), Choices: []forms.Option{
 					{Value: string(shop.CardPhoto), Say: "form.photo_beside_a_white_card"}, {Value: string(shop.ByEye), Say: "form.by_eye_on_a_screen"}, {Value: string(shop.Instrument), Say: "form.with_an_instrument"}}},
-				forms.Text("rgb", "form.colour_code", "form.and_six_digits_or_letters"),
-				forms.YesNo("melted", "form.was_it_melted_into_one", "form.a_print_a_pressed_chip"),
+				forms.Text("rgb", "form.colour_code", "form.colour_code_help"),
+				forms.YesNo("melted", "form.was_it_melted_into_one", "form.melted_help"),
 			}},
-			{Title: "form.l_a_b_from_an", Folded: true, Intro: "form.under_daylight_d65_leave_the", Fields: []forms.Field{
-				forms.Amount("lab.l", "L*", quantity.Number, "", "form.0_is_black_100_is"),
-				forms.Amount("lab.a", "a*", quantity.Number, "", "form.red_is_above_0_green"),
-				forms.Amount("lab.b", "b*", quantity.Number, "", "form.yellow_is_above_0_blue"),
+			{Title: "form.lab_measured", Folded: true, Intro: "form.lab_intro", Fields: []forms.Field{
+				forms.Amount("lab.l", "L*", quantity.Number, "", "form.lightness_help"),
+				forms.Amount("lab.a", "a*", quantity.Number, "", "form.lab_a_help"),
+				forms.Amount("lab.b", "b*", quantity.Number, "", "form.lab_b_help"),
 				{Path: "lab.observer", Label: "form.observer", As: forms.AsSelect, First: "10", Choices: []forms.Option{{Value: "10", Say: "form.10_degrees"}, {Value: "2", Say: "form.2_degrees"}}},
 			}},
 			{Title: "form.a_curve_from_an_instrument", Folded: true, Intro: "form.leave_the_code_above_empty", Fields: []forms.Field{

@@ -16,14 +16,14 @@ func materialSheet(d *desk.Desk) forms.Sheet {
 	unit := desc.Kind.Default()
 	return forms.Sheet{
 		Kind: "material_set", Title: d.Query("polymer") + ": " + d.Say.Word(p.Name()), Submit: "form.use_this_value", Place: "materials",
-		Intro: "form.your_own_value_stands_before",
+		Intro: "form.own_value_intro",
 		Groups: []forms.Group{{Fields: []forms.Field{
 			{Path: "polymer", As: forms.AsHidden, First: d.Query("polymer"), Must: true},
 			{Path: "property", As: forms.AsHidden, First: d.Query("property"), Must: true},
 			forms.Amount("value", "form.value", desc.Kind, unit, d.Say.Word(desc.Use())).Needed(),
-			forms.Amount("low", "form.low_end", desc.Kind, unit, "form.one_in_ten_measurements_lies").Needed(),
-			forms.Amount("high", "form.high_end", desc.Kind, unit, "form.one_in_ten_lies_above").Needed(),
-			forms.Text("why", "form.where_it_comes_from", "form.a_data_sheet_your_own"),
+			forms.Amount("low", "form.low_end", desc.Kind, unit, "form.low_help").Needed(),
+			forms.Amount("high", "form.high_end", desc.Kind, unit, "form.high_help").Needed(),
+			forms.Text("why", "form.where_it_comes_from", "form.own_value_source_help"),
 		}}},
 		Check: checkOwnValue,
 		After: func(_ *shop.State, r shop.Record) string {
@@ -38,7 +38,7 @@ func checkOwnValue(in *forms.Input) {
 	p := polymer.Property(in.Typed("property"))
 	desc, known := p.Description()
 	if !known {
-		in.Refuse("", "form.there_is_no_such_property", "form.choose_one_on_the_page")
+		in.Refuse("", "form.there_is_no_such_property", "form.no_such_property_advice")
 		return
 	}
 	var n [3]float64

@@ -22,13 +22,13 @@ func printSheet(d *desk.Desk) forms.Sheet {
 				{Path: "from", Label: "form.printed_from", As: forms.AsSelect, Must: true, First: d.Query("lot"),
 					Choices: d.LotOptions("form.choose_a_lot", shop.Regrind, shop.Blend, shop.Virgin)},
 				forms.Text("print", "form.name_of_the_part", "").Needed(),
-				forms.Amount("mass_kg", "form.granulate_used", quantity.Mass, "g", "form.what_left_the_hopper_purge").Needed(),
+				forms.Amount("mass_kg", "form.granulate_used", quantity.Mass, "g", "form.printed_mass_help").Needed(),
 				forms.YesNo("good", "form.is_the_part_good", ""),
 			}},
 			{Title: "form.more", Folded: true, Fields: []forms.Field{
 				{Path: "need", Label: "form.for_the_need", As: forms.AsSelect, Choices: needOptions(d.State)},
-				forms.Amount("purged_kg", "form.of_it_purge_skirts_and", quantity.Mass, "g", ""),
-				forms.Amount("moisture", "form.water_in_the_granulate_as", quantity.Share, "%", DryEnough(d)),
+				forms.Amount("purged_kg", "form.purged_share", quantity.Mass, "g", ""),
+				forms.Amount("moisture", "form.moisture_at_hopper", quantity.Share, "%", DryEnough(d)),
 				forms.Amount("energy_j", "form.energy_by_the_meter", quantity.Energy, "Wh", "form.meter_printing"),
 				{Path: "why", Label: "form.if_it_failed_why", As: forms.AsLong},
 			}},
@@ -40,7 +40,7 @@ func printSheet(d *desk.Desk) forms.Sheet {
 // DryEnough says how little water the polymers of the granulate on hand should
 // have, by the table of materials.
 func DryEnough(d *desk.Desk) string {
-	how := d.Say.Line("form.by_mass_empty_if_nobody")
+	how := d.Say.Line("form.moisture_help")
 	table, asked := d.Materials(), d.Query("lot")
 	var words, seen []string
 	lots := d.State.Stock(Granulate...)
@@ -58,9 +58,9 @@ func DryEnough(d *desk.Desk) string {
 		}
 	}
 	if len(words) == 0 {
-		return d.Say.Line("form.the_materials_say_how_dry", fact.Name("how", how+" "))
+		return d.Say.Line("form.dryness_in_materials", fact.Name("how", how+" "))
 	}
-	return d.Say.Line("form.dry_enough_to_print_at", fact.Name("how", how+" "), fact.Name("join", strings.Join(words, ", ")))
+	return d.Say.Line("form.dry_enough_at", fact.Name("how", how+" "), fact.Name("join", strings.Join(words, ", ")))
 }
 
 func needOptions(st *shop.State) []forms.Option {

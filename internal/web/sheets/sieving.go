@@ -47,7 +47,7 @@ func seriesOptions(p *say.Printer) []forms.Option {
 	for _, s := range standards {
 		opts = append(opts, forms.Option{Value: string(s.series), Say: p.Decimal(s.say)})
 	}
-	return append(opts, forms.Option{Value: string(shop.OwnSet), Say: "form.sieves_of_your_own_by"})
+	return append(opts, forms.Option{Value: string(shop.OwnSet), Say: "form.own_sieves_option"})
 }
 
 // mostOwn bounds the sieves of one's own an address may name.
@@ -150,24 +150,24 @@ func Sieve(d *desk.Desk) forms.Sheet {
 	k := StackAsked(d)
 	sh := forms.Sheet{
 		Kind: "sieved", Title: "form.sieve_a_sample", Submit: "form.record_the_sieving", Place: "stock", Timed: true, Stack: &k,
-		Intro: "form.write_what_lies_on_each",
+		Intro: "form.stack_intro",
 		After: func(_ *shop.State, r shop.Record) string { return address.Sieving(r.Body.(*shop.Sieved).Lot, r.ID) },
 		Shape: func(tree map[string]any) { usedSieves(tree, &k) },
 	}
 	sh.Groups = []forms.Group{
 		{Fields: []forms.Field{
 			lotField(d, "lot", "form.lot", anything...),
-			forms.Amount("charge_kg", "form.put_on_the_sieves", quantity.Mass, "g", "form.50_to_200_g_suit").Needed(),
+			forms.Amount("charge_kg", "form.put_on_the_sieves", quantity.Mass, "g", "form.sieved_charge_help").Needed(),
 			{Path: "series", As: forms.AsHidden, First: string(k.Series)},
 			{Path: "holes", As: forms.AsHidden, First: string(k.holes)},
 		}},
 		{Title: "form.on_the_sieves", Class: "on-sieves", Fields: k.rows(d.Say)},
-		{Title: "form.with_the_sieves_weighed", Folded: true, Intro: "form.if_you_wrote_down_each", Fields: k.tares(d.Say)},
+		{Title: "form.with_the_sieves_weighed", Folded: true, Intro: "form.sieve_tare_intro", Fields: k.tares(d.Say)},
 		{Title: "form.what_else_is_known", Folded: true, Fields: []forms.Field{
 			runField(d),
-			{Path: "portions", Label: "form.sieved_in_portions", As: forms.AsWhole, Help: "form.if_the_masses_are_of"},
-			forms.Amount("hole_m", "form.hole_of_the_mills_screen", quantity.Length, "mm", "form.empty_if_it_was_the"),
-			{Path: "long", Label: "form.grains_longer_than_two_holes", As: forms.AsWhole, Help: "form.count_them_0_if_you"},
+			{Path: "portions", Label: "form.sieved_in_portions", As: forms.AsWhole, Help: "form.portions_help"},
+			forms.Amount("hole_m", "form.hole_of_the_mills_screen", quantity.Length, "mm", "form.charge_hole_help"),
+			{Path: "long", Label: "form.grains_longer_than_two_holes", As: forms.AsWhole, Help: "form.oversize_help"},
 		}},
 	}
 	return sh
@@ -187,7 +187,7 @@ func (k stack) rows(p *say.Printer) []forms.Field {
 
 // tares are the fields of the empty sieves, as they were the last time.
 func (k stack) tares(p *say.Printer) []forms.Field {
-	fs := []forms.Field{{Path: "gross", Label: "form.the_masses_above_are_with", As: forms.AsCheck}}
+	fs := []forms.Field{{Path: "gross", Label: "form.masses_with_sieve", As: forms.AsCheck}}
 	known := map[float64]*float64{}
 	var pan *float64
 	if k.last != nil {

@@ -18,7 +18,7 @@ const mostHeaps = 4
 func sortSheet(d *desk.Desk) forms.Sheet {
 	sh := forms.Sheet{
 		Kind: "sorted", Title: "form.sort_a_lot", Submit: "form.record_the_sorting", Place: "stock", Timed: true,
-		Intro: "form.weigh_each_heap_what_is",
+		Intro: "form.sorted_intro",
 		Groups: []forms.Group{{Fields: []forms.Field{
 			{Path: "from", Label: "form.sorted_from", As: forms.AsSelect, Must: true, First: d.Query("lot"),
 				Choices: d.LotOptions("form.choose_a_lot", shop.Scrap, shop.Regrind, shop.Virgin, shop.Blend, shop.Print)},
@@ -38,14 +38,14 @@ func heapGroup(d *desk.Desk, i int) forms.Group {
 	at := func(name string) string { return fmt.Sprintf("into.%d.%s", i, name) }
 	return forms.Group{Title: fmt.Sprintf("Heap %d", i+1), Folded: i > 0, Fields: []forms.Field{
 		forms.Amount(at("mass_kg"), "form.mass", quantity.Mass, "g", ""),
-		PolymerField(d, at("polymer"), "form.empty_keeps_what_the_lot"),
-		forms.Amount(at("sure"), "form.how_sure_you_are_of", quantity.Share, "%", "form.below_90_it_is_not"),
+		PolymerField(d, at("polymer"), "form.lot_kept_help"),
+		forms.Amount(at("sure"), "form.polymer_sureness", quantity.Share, "%", "form.sureness_help"),
 		ColourField(d, at("colour")),
-		forms.Amount(at("pieces.largest_m"), "form.longest_side_of_the_largest", quantity.Length, "mm", ""),
+		forms.Amount(at("pieces.largest_m"), "form.longest_side", quantity.Length, "mm", ""),
 		forms.Amount(at("pieces.wall_m"), "form.wall_thickness", quantity.Length, "mm", ""),
 		forms.Amount(at("pieces.infill"), "form.infill", quantity.Share, "%", ""),
 		forms.Text(at("name"), "form.your_own_name_for_it", ""),
-		forms.YesNo(at("halogen"), "form.could_it_contain_chlorine_or", "form.a_heap_that_may_is"),
+		forms.YesNo(at("halogen"), "form.chlorine_suspected", "form.suspected_heap_help"),
 		forms.Text(at("lot"), "form.into_the_lot", "form.empty_makes_a_new_one"),
 	}}
 }

@@ -12,13 +12,13 @@ func TakeIn(d *desk.Desk) forms.Sheet {
 	ask := forms.Of("taken_in")
 	return forms.Sheet{
 		Kind: "taken_in", Title: "form.take_in_material", Submit: "form.take_it_in", Place: "stock", Timed: true,
-		Intro: "form.weigh_it_say_what_it",
+		Intro: "form.take_in_intro",
 		Groups: []forms.Group{
 			{Fields: []forms.Field{
 				ask("mass_kg"), ask("class").Begins(string(shop.Scrap)),
 				ask("polymer").Suggesting(d.Materials().Names()), ask("colour").Suggesting(d.Colours()),
 			}},
-			{Title: "form.what_the_pieces_look_like", Intro: "form.for_scrap_the_mills_time", Fields: forms.All(ask,
+			{Title: "form.what_the_pieces_look_like", Intro: "form.scrap_looks_intro", Fields: forms.All(ask,
 				"pieces.largest_m", "pieces.wall_m", "pieces.infill", "metal")},
 			{Title: "form.more", Folded: true, Fields: []forms.Field{
 				ask("name"), ask("sure"), ask("halogen"), ask("rgb"), ask("price").Helped(currencyHelp(d)), ask("lot").Asked(forms.AsText),

@@ -15,7 +15,7 @@ var anyLot = []shop.Class{shop.Scrap, shop.Regrind, shop.Virgin, shop.Blend, sho
 func weighSheet(d *desk.Desk) forms.Sheet {
 	return forms.Sheet{
 		Kind: "weighed", Title: "form.weigh_a_lot", Submit: "form.record_the_weight", Place: "stock", Timed: true,
-		Intro: "form.what_the_scale_says_the",
+		Intro: "form.weighed_intro",
 		Groups: []forms.Group{{Fields: []forms.Field{
 			{Path: "lot", Label: "form.lot", As: forms.AsSelect, Must: true, Choices: d.LotOptions("form.choose_a_lot", anyLot...), First: d.Query("lot")},
 			forms.Amount("mass_kg", "form.it_weighs", quantity.Mass, "g", "form.less_the_bin").Needed(),
@@ -31,7 +31,7 @@ func discardSheet(d *desk.Desk) forms.Sheet {
 		Groups: []forms.Group{{Fields: []forms.Field{
 			{Path: "lot", Label: "form.from_the_lot", As: forms.AsSelect, Must: true, Choices: d.LotOptions("form.choose_a_lot", anyLot...), First: d.Query("lot")},
 			forms.Amount("mass_kg", "form.how_much", quantity.Mass, "g", "").Needed(),
-			forms.Text("why", "form.why", "form.so_that_the_next_person").Needed(),
+			forms.Text("why", "form.why", "form.void_why_help").Needed(),
 		}}},
 		After: func(_ *shop.State, r shop.Record) string { return address.Lot(r.Body.(*shop.Discarded).Lot) },
 	}

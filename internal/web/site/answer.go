@@ -43,5 +43,5 @@ func Unread(a forms.Asked) string {
 			return w.Say
 		}
 	}
-	return "form.some_of_the_answers_cannot"
+	return "form.answers_unreadable"
 }

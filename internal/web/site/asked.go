@@ -49,7 +49,7 @@ func (s *Site) Found(w http.ResponseWriter, r *http.Request, d *desk.Desk) (shop
 	if rec, ok := d.State.Written(shop.RecordID(id)); ok {
 		return rec, true
 	}
-	s.Fail(w, r, Fault{http.StatusNotFound, d.Say.Line("form.there_is_no_record", fact.Name("format_int", strconv.FormatInt(id, 10))), "form.the_list_of_records_shows"})
+	s.Fail(w, r, Fault{http.StatusNotFound, d.Say.Line("form.there_is_no_record", fact.Name("format_int", strconv.FormatInt(id, 10))), "form.no_such_record_advice"})
 	return shop.Record{}, false
 }
 

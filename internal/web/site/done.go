@@ -32,7 +32,7 @@ func (s *Site) doneBar(r *http.Request, st *shop.State) *doneBar {
 		return nil
 	}
 	if _, void := rec.Body.(*shop.Void); void {
-		return &doneBar{ID: rec.ID, Say: "form.taken_back_nothing_is_changed"}
+		return &doneBar{ID: rec.ID, Say: "form.record_void"}
 	}
 	return &doneBar{ID: rec.ID, Say: desk.Speaks(r, st).Line("form.written_down", fact.Name("text", desk.Describe(desk.Speaks(r, st), rec).Text)), Undo: rec.Corrects == 0}
 }

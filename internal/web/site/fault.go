@@ -23,7 +23,7 @@ type Fault struct {
 }
 
 // TooLarge answers a form beyond its bound.
-var TooLarge = Fault{http.StatusRequestEntityTooLarge, "form.that_is_more_than_this", "form.send_less_text_at_most"}
+var TooLarge = Fault{http.StatusRequestEntityTooLarge, "form.form_too_long", "form.form_too_long_advice"}
 
 // Fail shows a fault as a page, or as JSON to a program.
 func (s *Site) Fail(w http.ResponseWriter, r *http.Request, f Fault) {
@@ -61,13 +61,13 @@ func (s *Site) FailWith(w http.ResponseWriter, r *http.Request, err error) {
 		return
 	}
 	if errors.Is(err, context.Canceled) || errors.Is(err, context.DeadlineExceeded) {
-		s.Fail(w, r, Fault{http.StatusServiceUnavailable, "form.hopperful_is_being_stopped", "form.nothing_was_written_send_it"})
+		s.Fail(w, r, Fault{http.StatusServiceUnavailable, "form.hopperful_is_being_stopped", "form.stopping_advice"})
 		return
 	}
 	if !errors.As(err, &refused) {
 		s.Log.Error("a request failed", "path", r.URL.Path, "error", err)
 		s.Fail(w, r, Fault{http.StatusInternalServerError, "form.something_in_hopperful_failed",
-			"form.what_was_recorded_before_is"})
+			"form.program_fault_advice"})
 		return
 	}
 	what, advice := p.Refusal(refused)
@@ -103,10 +103,10 @@ func StatusOf(c shop.Code) int {
 // ShowMissing answers an address that is none of ours.
 func (s *Site) ShowMissing(w http.ResponseWriter, r *http.Request) {
 	if r.Method != http.MethodGet && r.Method != http.MethodHead {
-		s.Fail(w, r, Fault{http.StatusMethodNotAllowed, "form.nothing_can_be_sent_to", "form.go_back_to_the_page"})
+		s.Fail(w, r, Fault{http.StatusMethodNotAllowed, "form.address_takes_nothing", "form.page_back_advice"})
 		return
 	}
-	s.Fail(w, r, Fault{http.StatusNotFound, "form.there_is_no_page_at", "form.it_may_have_been_mistyped"})
+	s.Fail(w, r, Fault{http.StatusNotFound, "form.no_page", "form.no_page_advice"})
 }
 
 // WantsJSON reports whether the caller is a program that asks for JSON.

@@ -60,8 +60,8 @@ func (s *Site) OnlyLooked(next http.Handler) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		writes := r.Method != http.MethodGet && r.Method != http.MethodHead && !ownForm.MatchString(`<form action="`+r.URL.Path+`"`)
 		if writes || SheetLink.MatchString(`<a href="`+r.URL.Path+`"></a>`) {
-			s.Fail(w, r, Fault{http.StatusServiceUnavailable, "form.the_shops_file_may_not",
-				"form.nothing_was_written_make_the"})
+			s.Fail(w, r, Fault{http.StatusServiceUnavailable, "form.file_read_only",
+				"form.file_read_only_advice"})
 			return
 		}
 		next.ServeHTTP(w, r)

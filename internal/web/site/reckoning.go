@@ -108,10 +108,10 @@ func (s *Site) worded(r *http.Request, found any) any {
 }
 
 // tooLong answers a program that has waited in vain.
-var tooLong = Fault{http.StatusServiceUnavailable, "form.this_takes_longer_than_an", "form.ask_again_it_is_being"}
+var tooLong = Fault{http.StatusServiceUnavailable, "form.reckoned_too_long", "form.reckoned_too_long_advice"}
 
 // tooMuch answers a program for whose question there is no place.
-var tooMuch = Fault{http.StatusTooManyRequests, "form.too_much_is_being_reckoned", "form.ask_again_in_a_while"}
+var tooMuch = Fault{http.StatusTooManyRequests, "form.too_much_reckoned", "form.too_much_reckoned_advice"}
 
 // NotReckoned answers a program whose question was not answered in time.
 func (s *Site) NotReckoned(w http.ResponseWriter, r *http.Request, got waiting.Waited) {
