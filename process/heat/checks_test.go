@@ -90,14 +90,6 @@ var airRows = map[string]checkrow.Func{
 }
 
 var dutyRows = map[string]checkrow.Func{
-	"ShortTimeOverload": func(in checkrow.Inputs) ([]float64, error) {
-		return one(ShortTimeOverload(in.Num("t"), in.Num("tau"), in.Num("a")))
-	},
-	"IntermittentOverload": func(in checkrow.Inputs) ([]float64, error) {
-		return one(IntermittentOverload(in.Num("on"), in.Num("off"), in.Num("tau1"), in.Num("tau2"), in.Num("a")))
-	},
-	"DutyOverload": func(in checkrow.Inputs) ([]float64, error) { return one(DutyOverload(in.Num("duty"))) },
-	"OverloadTime": func(in checkrow.Inputs) ([]float64, error) { return one(OverloadTime(in.Num("tau"), in.Num("r"))) },
 	"CycleLoad": func(in checkrow.Inputs) ([]float64, error) {
 		var cycle []Load
 		for k, t := range in.List("t") {
@@ -105,5 +97,4 @@ var dutyRows = map[string]checkrow.Func{
 		}
 		return two(CycleLoad(cycle...))
 	},
-	"WeakestRating": func(in checkrow.Inputs) ([]float64, error) { return one(WeakestRating(in.List("ratings")...)) },
 }

@@ -11,7 +11,7 @@
 //	C_w dT_w/dt = (1 − η) P + K (T_c − T_w) − UA (T_w − T_room)
 //
 // The rest serves the setting up of a Pot (free convection, radiation, heat
-// capacities) and the classical single-body and duty formulas. The forecast is
+// capacities) and the load over a cycle. The forecast is
 // no safety device: soft plastic, hot walls and overloaded motors are kept off by
 // care, by the maker's instructions and by protective devices.
 package heat

@@ -42,12 +42,6 @@ func TestFieldsKeepTheirRanges(t *testing.T) {
 	}
 	checkrow.Range(t, "length of a surface", 1e-4, 10, func(x float64) error { _, err := Rayleigh(301, 300, x); return err })
 	checkrow.Range(t, "mass at the end", 0, 2, func(x float64) error { return Span{Time: 1, From: 2, To: x, Room: room}.check() })
-	if v, err := WeakestRating(500); err != nil || v != 400 {
-		t.Errorf("four fifths of one rating of 500: %g, %v", v, err)
-	}
-	if _, err := WeakestRating(); err == nil {
-		t.Error("the weakest of no ratings")
-	}
 }
 
 // An empty pot is one body: with power P, loss UA and heat capacity C it warms as

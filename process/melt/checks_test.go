@@ -60,19 +60,13 @@ func viscosities(c Curve, err error, rates []float64) ([]float64, error) {
 }
 
 var lawRows = map[string]checkrow.Func{
-	"PowerViscosity": func(in checkrow.Inputs) ([]float64, error) {
-		return one(PowerViscosity(in.Num("K"), in.Num("n"), in.Num("rate")))
-	},
-	"CrossViscosity": func(in checkrow.Inputs) ([]float64, error) {
-		return one(CrossViscosity(CrossSet{in.Num("zero"), in.Num("stress"), in.Num("n")}, in.Num("rate")))
-	},
-	"WLFShift": func(in checkrow.Inputs) ([]float64, error) {
-		to, err := WLFShift(in.Num("c1"), in.Num("c2"), in.Num("over"))
-		if err != nil || !in.Has("from") {
-			return []float64{to}, err
+	"Viscosity": func(in checkrow.Inputs) ([]float64, error) {
+		if in.Has("K") {
+			c, err := NewPower(in.Num("K"), in.Num("n"))
+			return viscosities(c, err, []float64{in.Num("rate")})
 		}
-		from, err := WLFShift(in.Num("c1"), in.Num("c2"), in.Num("from"))
-		return []float64{to / from}, err
+		c, err := NewCross(CrossSet{in.Num("zero"), in.Num("stress"), in.Num("n")})
+		return viscosities(c, err, []float64{in.Num("rate")})
 	},
 	"ZeroShear": func(in checkrow.Inputs) ([]float64, error) { return one(ZeroShear(crossWLF(in), in.Num("T"))) },
 	"CrossWLF": func(in checkrow.Inputs) ([]float64, error) {
@@ -179,13 +173,6 @@ var nozzleRows = map[string]checkrow.Func{
 		}
 		d, err := NozzleDrop(c, bench(in), in.Num("flow"))
 		return span(d.Total, err)
-	},
-	"NozzleFlow": func(in checkrow.Inputs) ([]float64, error) {
-		c, err := curveOf(in)
-		if err != nil {
-			return nil, err
-		}
-		return span(NozzleFlow(c, bench(in), in.Num("head")))
 	},
 	"Swell": func(in checkrow.Inputs) ([]float64, error) { return span(Swell(in.Num("stress"))) },
 }

@@ -14,6 +14,18 @@ type Curve struct {
 	tail   *[tailPoints]float64 // e^(−(1−n)t) at the points of tailRule; nil for the power law
 }
 
+// CrossSet is a Cross curve at one temperature.
+type CrossSet struct {
+	Zero   float64 // η0, viscosity at rest [Pa s], 1e-6 to 1e12
+	Stress float64 // τ*, stress at which it has halved [Pa], above 0 to 1e9; η0/λ in the form with a time
+	N      float64 // flow exponent far above [–], 0.01 to 1
+}
+
+func (c CrossSet) check() error {
+	return within(quantityIn{"zero-shear viscosity", c.Zero, leastEta, mostEta, "Pa s"},
+		quantityIn{"critical stress", c.Stress, leastEta, mostPressure, "Pa"}, quantityIn{"flow exponent", c.N, leastN, 1, ""})
+}
+
 // NewCross gives the curve of a Cross set.
 //
 // Errors: RangeError for a field out of range; a critical stress of 0 is one of them.

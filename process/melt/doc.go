@@ -6,7 +6,7 @@
 // gives a [Curve] at one temperature, refused above the ceiling at which the
 // polymer breaks down. [ModelMFR] reckons the melt flow rate the curve would
 // show in a plastometer; the ratio of measured to modelled thins the law to the
-// lot ([Thinning]). [NozzleDrop] and [NozzleFlow] take the curve through cone
+// lot ([Thinning]). [NozzleDrop] takes the curve through cone
 // and land of a nozzle. [TimedCuts] turns weighings into flows.
 //
 // Loss at the entrance and swell behind the nozzle come as ranges ([Span]): no

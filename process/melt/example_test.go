@@ -48,29 +48,3 @@ func ExampleTimedCuts() {
 		rate.Value*6e5, rate.Range.Low*6e5, rate.Range.High*6e5, rate.Coarse)
 	// Output: 6.3 g/10 min, 6.0 to 6.6; scale too coarse: true
 }
-
-// One melt by the three laws of the handbooks: thin at the rate of a nozzle, thick
-// at rest, thinner when hotter; and what a pressure pushes through.
-func ExampleCrossViscosity() {
-	set := melt.CrossSet{Zero: 2000, Stress: 1e5, N: 0.3}
-	at, err := melt.CrossViscosity(set, 300)
-	if err != nil {
-		fmt.Println(err)
-		return
-	}
-	power, _ := melt.PowerViscosity(9000, 0.4, 300)
-	shift, _ := melt.WLFShift(17.44, 51.6, 60)
-	curve, _ := melt.NewCross(set)
-	flow, err := melt.NozzleFlow(curve, melt.Nozzle{Bore: 1e-3, Land: 2e-3, Entry: 5e-3, Taper: 4e-3, Losses: melt.UsualLosses}, 2e6)
-	if err != nil {
-		fmt.Println(err)
-		return
-	}
-	fmt.Printf("Cross %.0f Pa s, power law %.0f Pa s at 300 1/s\n", at, power)
-	fmt.Printf("60 K above the reference it is %.1e of itself\n", shift)
-	fmt.Printf("2 MPa push %.1f to %.1f mm³/s\n", 1e9*flow.Low, 1e9*flow.High)
-	// Output:
-	// Cross 444 Pa s, power law 294 Pa s at 300 1/s
-	// 60 K above the reference it is 4.2e-10 of itself
-	// 2 MPa push 8.7 to 42.1 mm³/s
-}

@@ -49,10 +49,6 @@ func TestNozzleLaws(t *testing.T) {
 		if err != nil || more.Total.Low <= d.Total.Low {
 			t.Errorf("%+v: more flow %g Pa, %g Pa, %v", z, d.Total.Low, more.Total.Low, err)
 		}
-		back, err := NozzleFlow(c, z, d.Total.High)
-		if err != nil || math.Abs(back.Low/flow-1) > 1e-8 || back.High < back.Low*(1-1e-12) {
-			t.Errorf("%+v %+v: %g Pa drives %+v, wanted %g: %v", c, z, d.Total.High, back, flow, err)
-		}
 	}
 }
 
@@ -101,8 +97,8 @@ func TestCurveInvertsAndThins(t *testing.T) {
 			t.Errorf("%+v: wall rate %g, apparent %g, back %g, %v", c, rate, apparent, back, err)
 		}
 		// The curve and the law it is made of say the same.
-		if law, err := lawOf(c, rate); err != nil || math.Abs(law*rate/stress-1) > 1e-12 {
-			t.Errorf("%+v: the law gives %g, the curve %g, %v", c, law*rate, stress, err)
+		if law := lawOf(c, rate); math.Abs(law*rate/stress-1) > 1e-12 {
+			t.Errorf("%+v: the law gives %g, the curve %g", c, law*rate, stress)
 		}
 	}
 }
@@ -227,9 +223,9 @@ func TestSwellGrowsWithStress(t *testing.T) {
 }
 
 // lawOf is the viscosity at a rate by the law a curve is made of.
-func lawOf(c Curve, rate float64) (float64, error) {
+func lawOf(c Curve, rate float64) float64 {
 	if c.stress == 0 {
-		return PowerViscosity(c.zero, c.n, rate)
+		return c.zero * math.Pow(rate, c.n-1)
 	}
-	return CrossViscosity(CrossSet{Zero: c.zero, Stress: c.stress, N: c.n}, rate)
+	return c.zero / (1 + math.Pow(c.zero*rate/c.stress, 1-c.n))
 }

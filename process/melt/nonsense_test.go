@@ -49,8 +49,6 @@ func TestNonsenseIsRefused(t *testing.T) {
 		}
 		d, err := NozzleDrop(c, z, v())
 		good("NozzleDrop", err, d.Total.Low, d.Total.High, d.WallStress)
-		f, err := NozzleFlow(c, z, v())
-		good("NozzleFlow", err, f.Low, f.High)
 		y, err = ModelMFR(c, Plastometer{v(), v(), v()})
 		good("ModelMFR", err, y)
 	}
@@ -64,8 +62,6 @@ func TestNonsenseIsRefused(t *testing.T) {
 			y, err := c.Viscosity(100)
 			good("PowerLaw", err, y)
 		}
-		y, err := WLFShift(v(), v(), v())
-		good("WLFShift", err, y)
 		m, err := Average([]float64{v(), v(), v()})
 		good("Average", err, m.Value, m.Scatter, m.Range.Low, m.Range.High)
 		s, err := Swell(v())

@@ -3,10 +3,7 @@ package melt
 // The nozzle: cone, land and what is lost at their mouth.
 
 import (
-	"math"
-
 	"hopperful/process"
-	"hopperful/process/melt/root"
 )
 
 // Nozzle is a cone that ends in a straight land.
@@ -77,64 +74,4 @@ func NozzleDrop(c Curve, z Nozzle, flow float64) (Drop, error) {
 	d.Entrance = Span{2 * d.WallStress * z.Losses.Low, 2 * d.WallStress * z.Losses.High}
 	d.Total = Span{d.Cone + d.Land + d.Entrance.Low, d.Cone + d.Land + d.Entrance.High}
 	return d, nil
-}
-
-// NozzleFlow returns the volume flow that a pressure drives through a nozzle,
-// low with the largest entrance loss and high with the least [m³/s].
-//
-//	c     flow curve at the nozzle's temperature
-//	z     see its fields
-//	head  pressure before the nozzle over that of the room [Pa], above 0 to 1e9
-//
-// Equation: the inverse of NozzleDrop, by a bracketed search to 1e-12.
-// Holds for: as NozzleDrop.
-// Source: own derivation.
-// Errors: RangeError for an argument out of range, or a head whose flow shears slower or faster than a curve is reckoned for.
-// Checks: NozzleFlow rows of checks.csv (1 second library, 1 identity, 1 refusal).
-func NozzleFlow(c Curve, z Nozzle, head float64) (Span, error) {
-	if err := within(quantityIn{"pressure before the nozzle", head, 1e-3, mostPressure, "Pa"}); err != nil {
-		return Span{}, err
-	}
-	if err := z.Check(); err != nil {
-		return Span{}, err
-	}
-	var flow Span
-	var err error
-	if flow.Low, err = flowThrough(c, z, head, z.Losses.High); err != nil {
-		return Span{}, err
-	}
-	flow.High, err = flowThrough(c, z, head, z.Losses.Low)
-	return flow, err
-}
-
-// flowThrough finds the flow at one value of the entrance loss. Drop against
-// flow is a power law in pieces, so the search runs in logarithms.
-func flowThrough(c Curve, z Nozzle, head, loss float64) (float64, error) {
-	z.Losses = Span{loss, loss}
-	// Outside rates that curve and tube accept, no drop exists: bracket by them.
-	unit := math.Pi * math.Pow(z.Bore/2, 3) / 4
-	wide := math.Pi * math.Pow(z.Entry/2, 3) / 4
-	lo, hi := max(2e-18, 2*leastRate*wide), min(mostFlow, 0.99*mostRate*unit*min(1, 4*c.n/(3*c.n+1)))
-	var failed error
-	over := func(log float64) float64 {
-		d, err := NozzleDrop(c, z, math.Exp(log))
-		if err != nil {
-			failed = err
-			return math.NaN()
-		}
-		return math.Log(d.Total.High / head)
-	}
-	log, err := root.Between(over, math.Log(lo), math.Log(hi), 1e-13)
-	if failed != nil {
-		return 0, failed
-	}
-	if err != nil {
-		least, errLow := NozzleDrop(c, z, lo)
-		most, errHigh := NozzleDrop(c, z, hi)
-		if errLow != nil || errHigh != nil {
-			return 0, err
-		}
-		return 0, process.Within("pressure before the nozzle", head, least.Total.High, most.Total.High, "Pa", "own derivation")
-	}
-	return math.Exp(log), nil
 }

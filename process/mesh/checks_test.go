@@ -13,11 +13,10 @@ import (
 func TestChecks(t *testing.T) {
 	t.Parallel()
 	checkrow.Run(t, "checks.csv", map[string]checkrow.Func{
-		"ReadSTL":           checkSTL,
-		"MeasuredFile":      checkFile,
-		"Read3MF":           func(in checkrow.Inputs) ([]float64, error) { return check3MF(t, in) },
-		"TetrahedronVolume": checkTetrahedron,
-		"Plastic":           checkPlastic,
+		"ReadSTL":      checkSTL,
+		"MeasuredFile": checkFile,
+		"Read3MF":      func(in checkrow.Inputs) ([]float64, error) { return check3MF(t, in) },
+		"Plastic":      checkPlastic,
 	})
 }
 
@@ -76,12 +75,6 @@ func check3MF(t *testing.T, in checkrow.Inputs) ([]float64, error) {
 		err = fmt.Errorf("not a closed solid: %+v", got)
 	}
 	return []float64{got.Volume, got.Area}, err
-}
-
-func checkTetrahedron(in checkrow.Inputs) ([]float64, error) {
-	at := func(name string) [3]float64 { return [3]float64(in.List(name)) }
-	v, err := TetrahedronVolume(at("a"), at("b"), at("c"))
-	return []float64{v}, err
 }
 
 func checkPlastic(in checkrow.Inputs) ([]float64, error) {

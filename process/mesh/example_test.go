@@ -55,11 +55,3 @@ func ExamplePlastic() {
 	// Output:
 	// 23.5 g (23.3 to 24.0 g), solid 79.4 g
 }
-
-// One corner of a cube of 10 mm is a sixth of it; its four faces, signed, add up to
-// the same wherever the origin lies.
-func ExampleTetrahedronVolume() {
-	v, err := mesh.TetrahedronVolume([3]float64{0.01, 0, 0}, [3]float64{0, 0.01, 0}, [3]float64{0, 0, 0.01})
-	fmt.Printf("%.4f cm³ %v\n", v*1e6, err)
-	// Output: 0.1667 cm³ <nil>
-}

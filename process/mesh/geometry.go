@@ -2,11 +2,7 @@
 
 package mesh
 
-import (
-	"math"
-
-	"hopperful/process"
-)
+import "math"
 
 // point is a place in metres, or in file units before scaling.
 type point [3]float64
@@ -95,28 +91,4 @@ func (g *geometry) hold(p *point) {
 			g.max[i] = v
 		}
 	}
-}
-
-// TetrahedronVolume returns the signed volume under one facet [m³], the piece
-// from which the volume of a mesh is summed.
-//
-//	a  first vertex [m], each coordinate within ±1000 m
-//	b  second vertex [m], likewise
-//	c  third vertex [m], likewise
-//
-// Equation: V = a · (b × c) / 6, positive when a, b, c run anticlockwise seen
-// from outside; the sum over a closed surface is its volume (divergence theorem).
-// Holds for: any three points; the apex is the origin.
-// Source: own derivation (divergence theorem on a tetrahedron).
-// Errors: RangeError for a coordinate that is not finite or beyond ±1000 m.
-// Checks: TetrahedronVolume rows of checks.csv (2 own derivation).
-func TetrahedronVolume(a, b, c [3]float64) (float64, error) {
-	for _, p := range [3]point{a, b, c} {
-		for _, v := range p {
-			if err := process.Within("coordinate", v, -maxCoordinate, maxCoordinate, "m", "judgement"); err != nil {
-				return 0, err
-			}
-		}
-	}
-	return point(a).dot(point(b).cross(c)) / 6, nil
 }

@@ -76,24 +76,3 @@ func CountAtMost(found int, confidence float64) (float64, error) {
 	}
 	return mathext.GammaIncRegInv(float64(found)+1, confidence), nil
 }
-
-// ShareAtMost returns the largest share of bad pieces that n good ones leave open
-// [–].
-//
-//	good        pieces looked at, all good, 1 to 1e9
-//	confidence  [–], 0.5 to 0.9999
-//
-// Equation: p = 1 − (1 − C)^(1/n), about 3/n at 95 % for n above 30.
-// Holds for: pieces drawn at random.
-// Source: Owiki2026, the rule of three.
-// Errors: RangeError for arguments out of range.
-// Checks: ShareAtMost rows of checks.csv (published, own derivation).
-func ShareAtMost(good int, confidence float64) (float64, error) {
-	if err := process.Within("pieces looked at", float64(good), 1, 1e9, "", judged); err != nil {
-		return 0, err
-	}
-	if err := checkConfidence(confidence); err != nil {
-		return 0, err
-	}
-	return -math.Expm1(math.Log1p(-confidence) / float64(good)), nil
-}

@@ -51,9 +51,6 @@ var chanceRows = map[string]checkrow.Func{
 	"CountAtMost": func(in checkrow.Inputs) ([]float64, error) {
 		return checkrow.Each(in.List("found"), func(k float64) (float64, error) { return CountAtMost(int(k), in.Num("confidence")) })
 	},
-	"ShareAtMost": func(in checkrow.Inputs) ([]float64, error) {
-		return checkrow.Each(in.List("good"), func(n float64) (float64, error) { return ShareAtMost(int(n), in.Num("confidence")) })
-	},
 }
 
 var rateRows = map[string]checkrow.Func{"Learn": func(in checkrow.Inputs) ([]float64, error) {

@@ -39,13 +39,6 @@ func ExampleLearn() {
 	// Output: 0.38 a kilogram, the next print of 0.3 kg stays clean with 89 %, <nil>
 }
 
-// Nothing found in 100 pieces.
-func ExampleShareAtMost() {
-	p, err := metal.ShareAtMost(100, 0.95)
-	fmt.Printf("at most %.2f %% %v\n", 100*p, err)
-	// Output: at most 2.95 % <nil>
-}
-
 // What a magnet under the chute takes out, best caught first.
 func ExampleKinds() {
 	for _, k := range metal.Kinds() {

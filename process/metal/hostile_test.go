@@ -12,7 +12,6 @@ func TestHostileNumbersAreRefused(t *testing.T) {
 		"Chance":         Chance,
 		"CleanMass":      CleanMass,
 		"CountAtMost":    CountAtMost,
-		"ShareAtMost":    ShareAtMost,
 		"Blockers":       Blockers,
 		"StaysIn":        StaysIn,
 		"Learn":          Learn,

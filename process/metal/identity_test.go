@@ -164,7 +164,6 @@ func TestRefusals(t *testing.T) {
 		"NaN mass":         second(Chance(1, nan)),
 		"no rate":          second(CleanMass(0, 0.95)),
 		"certain count":    second(CountAtMost(3, 1)),
-		"no pieces":        second(ShareAtMost(0, 0.95)),
 		"negative find":    second(Learn(Rate{1, 1}, -1, 1)),
 		"NaN shape":        second(Learn(Rate{nan, 1}, 1, 1)),
 		"certain quantile": second(Rate{1, 1}.Quantile(1)),

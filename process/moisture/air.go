@@ -3,15 +3,12 @@ package moisture
 // Moist air: humidity in its different clothes.
 
 import (
-	"math"
-
 	"hopperful/process"
 )
 
 const (
 	gasConstant  = 8.314462618  // [J/(mol K)], BIPM2019
 	molarWater   = 0.01801528   // molar mass of water [kg/mol], from memory
-	waterToAir   = 0.621945     // molar mass of water over that of dry air [–], Ashrae2017
 	freezing     = 273.15       // 0 °C [K]
 	lowPressure  = 50e3         // lowest total pressure taken [Pa], about 5500 m above the sea
 	highPressure = 120e3        // highest [Pa]
@@ -111,60 +108,4 @@ func AbsoluteHumidity(t, vapour float64) (float64, error) {
 		return 0, err
 	}
 	return vapour * molarWater / (gasConstant * t), nil
-}
-
-// HumidityRatio returns the mass of water per mass of dry air [kg/kg].
-//
-//	vapour    partial pressure of water [Pa], 0 to below pressure
-//	pressure  of the air [Pa], 50e3 to 120e3
-//
-// Equation: W = 0.621945 p/(P − p).
-// Holds for: ideal gases.
-// Source: Ashrae2017, ch. 1 eq. 20.
-// Errors: RangeError for a pressure out of range or vapour not below it.
-// Checks: HumidityRatio rows of checks.csv (published).
-func HumidityRatio(vapour, pressure float64) (float64, error) {
-	if err := process.Within("air pressure", pressure, lowPressure, highPressure, "Pa", judged); err != nil {
-		return 0, err
-	}
-	if err := process.Within("partial pressure of water", vapour, 0, 0.99*pressure, "Pa", derived); err != nil {
-		return 0, err
-	}
-	return waterToAir * vapour / (pressure - vapour), nil
-}
-
-// WetBulb is the reading of two thermometers, one of them with a wet sock.
-type WetBulb struct {
-	Dry      float64 // dry thermometer [K], Wet to 333.15
-	Wet      float64 // wet one, well aired [K], 273.16 to 333.15
-	Pressure float64 // of the air [Pa], 50e3 to 120e3
-}
-
-// VapourWetBulb returns the partial pressure of water from a dry and a wet
-// thermometer [Pa].
-//
-//	r  the readings, see its fields
-//
-// Equation: W = ((2501 − 2.326 ϑ*) W_s* − 1.006 (ϑ − ϑ*))/(2501 + 1.86 ϑ − 4.186 ϑ*), ϑ in °C, * wet; p = P W/(0.621945 + W).
-// Holds for: a well aired wet sock above freezing.
-// Source: Ashrae2017, ch. 1 eq. 33; constants from memory.
-// Errors: RangeError for readings out of range, or a dry bulb so hot that no water is left.
-// Checks: VapourWetBulb rows of checks.csv (published example, second library).
-func VapourWetBulb(r WetBulb) (float64, error) {
-	if err := process.Within("wet bulb", r.Wet, triplePoint, 333.15, "K", judged); err != nil {
-		return 0, err
-	}
-	if err := process.Within("dry bulb", r.Dry, r.Wet, 333.15, "K", derived); err != nil {
-		return 0, err
-	}
-	saturated, err := HumidityRatio(saturation(r.Wet), r.Pressure)
-	if err != nil {
-		return 0, err
-	}
-	dry, wet := r.Dry-freezing, r.Wet-freezing
-	w := ((2501-2.326*wet)*saturated - 1.006*(dry-wet)) / (2501 + 1.86*dry - 4.186*wet)
-	if !(w >= 0) {
-		return 0, process.Within("humidity ratio from the two thermometers", w, 0, math.Inf(1), "", derived)
-	}
-	return r.Pressure * w / (waterToAir + w), nil
 }

@@ -53,33 +53,6 @@ var airRows = map[string]checkrow.Func{
 		}
 		return one(AbsoluteHumidity(in.Num("t"), p))
 	},
-	"HumidityRatio": func(in checkrow.Inputs) ([]float64, error) {
-		return one(HumidityRatio(in.Num("vapour"), in.Num("pressure")))
-	},
-	"VapourWetBulb": wetBulb,
-}
-
-// wetBulb gives humidity ratio, dew point and relative humidity, or the one asked for.
-func wetBulb(in checkrow.Inputs) ([]float64, error) {
-	r := WetBulb{in.Num("dry"), in.Num("wet"), in.Num("pressure")}
-	p, err := VapourWetBulb(r)
-	if err != nil {
-		return nil, err
-	}
-	var all [3]float64
-	if all[0], err = HumidityRatio(p, r.Pressure); err != nil {
-		return nil, err
-	}
-	if all[1], err = DewPoint(p); err != nil {
-		return nil, err
-	}
-	if all[2], err = RelativeHumidity(r.Dry, p); err != nil {
-		return nil, err
-	}
-	if in.Has("only") {
-		return all[int(in.Num("only")):][:1], nil
-	}
-	return all[:], nil
 }
 
 // sorption is how much water a row's plastic takes up; Henry's where only one

@@ -51,20 +51,6 @@ func ExampleLossOnDrying() {
 	// Output: loss 0.2 %, anything from 0.0 to 0.4 %; seen: false; sees 250 ppm: false, would need 12 kg
 }
 
-// A wet and a dry thermometer whirled in the workshop: how damp is its air?
-func ExampleVapourWetBulb() {
-	vapour, err := moisture.VapourWetBulb(moisture.WetBulb{Dry: 298.15, Wet: 291.15, Pressure: 101325})
-	if err != nil {
-		fmt.Println(err)
-		return
-	}
-	share, _ := moisture.RelativeHumidity(298.15, vapour)
-	ratio, _ := moisture.HumidityRatio(vapour, 101325)
-	dew, _ := moisture.DewPoint(vapour)
-	fmt.Printf("%.0f %%RH, %.1f g of water in each kg of dry air, dew point %.0f °C\n", 100*share, 1000*ratio, dew-273.15)
-	// Output: 51 %RH, 10.0 g of water in each kg of dry air, dew point 14 °C
-}
-
 // The first root behind a sphere's drying, and what a lot of three sizes has lost
 // after an hour: the small grains first.
 func ExampleLotLost() {

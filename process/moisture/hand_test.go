@@ -22,35 +22,6 @@ func plastic() Plastic {
 	return Plastic{Density: 1250, Saturated: 0.006, Room: 0.0025, Diffusivity: 3e-12, Reference: 296.15, Energy: 45e3, Softening: 340, Heat: 1500, Comes: 293.15}
 }
 
-// A dry thermometer so much hotter that no water is left is refused; a hair less is air all but dry. At one temperature of both the
-// air is full.
-func TestDriestAirOfTwoThermometers(t *testing.T) {
-	t.Parallel()
-	for _, wet := range []float64{275.15, 290.15} {
-		full := saturation(wet)
-		ratio := 0.621945 * full / (101325 - full)
-		off := (2501 - 2.326*(wet-273.15)) * ratio / 1.006 // where the equation gives none
-		for by, ok := range map[float64]bool{0.999: true, 1.001: false} {
-			vapour, err := VapourWetBulb(WetBulb{Dry: wet + by*off, Wet: wet, Pressure: 101325})
-			if (err == nil) != (ok && wet+by*off <= 333.15) {
-				t.Errorf("%g K above %g K: %v", by*off, wet, err)
-			}
-			if err == nil && !(vapour >= 0 && vapour < 0.002*full) {
-				t.Errorf("%g K above %g K: %g Pa", by*off, wet, vapour)
-			}
-			var out *process.RangeError
-			if by > 1 && wet+by*off <= 333.15 && (!errors.As(err, &out) || out.Lo != 0 || !(out.Value < 0)) {
-				t.Errorf("refused with %v", err)
-			}
-		}
-		vapour, err := VapourWetBulb(WetBulb{Dry: wet, Wet: wet, Pressure: 101325})
-		if err != nil {
-			t.Fatal(err)
-		}
-		near(t, "vapour of full air", vapour, full, 1e-9)
-	}
-}
-
 // What plastic takes up: at half saturation and at saturation what is said, between by k h/(1 − b h); and back.
 func TestSorptionByHand(t *testing.T) {
 	t.Parallel()

@@ -13,8 +13,6 @@ func TestHostileNumbersAreRefused(t *testing.T) {
 		"RelativeHumidity":   RelativeHumidity,
 		"DewPoint":           DewPoint,
 		"AbsoluteHumidity":   AbsoluteHumidity,
-		"HumidityRatio":      HumidityRatio,
-		"VapourWetBulb":      VapourWetBulb,
 		"BedDiffusivity":     BedDiffusivity,
 		"BedTime":            BedTime,
 		"CarryTime":          CarryTime,

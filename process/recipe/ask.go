@@ -17,32 +17,6 @@ type Change struct {
 	Cost   float64 // what it adds to the cost [cost], below 0 where it saves; +Inf where no recipe is left, −Inf where there was none before, 0 where neither
 }
 
-// IfRelaxed returns what moving one limit would give.
-//
-//	ctx    ends the search early
-//	p      the blend wanted, see the fields of Problem
-//	o      how much work, see the fields of Options; one recipe is sought
-//	limit  index into p.Limits
-//	by     how far to move Hi up and Lo down [the limit's unit], by ≥ 0
-//
-// Equation: cost of the best recipe with Lo − by and Hi + by, minus that without.
-// Holds for: as Solve. Relaxing never makes the best recipe dearer.
-// Source: own derivation.
-// Errors: as Solve; RangeError for by below 0; an error that names a limit that is not there.
-// Checks: IfRelaxed rows of checks.csv.
-func IfRelaxed(ctx context.Context, p Problem, o Options, limit int, by float64) (Change, error) {
-	if limit < 0 || limit >= len(p.Limits) {
-		return Change{}, fmt.Errorf("blend: there is no limit %d to relax, of %d", limit, len(p.Limits))
-	}
-	if err := process.Within("relaxation", by, 0, math.Inf(1), "", "own derivation"); err != nil {
-		return Change{}, err
-	}
-	q := p.copy()
-	q.Limits[limit].Lo -= by
-	q.Limits[limit].Hi += by
-	return compare(ctx, p, q, o)
-}
-
 // WhyNot returns what it would take to put a lot into the blend.
 //
 //	ctx   ends the search early

@@ -54,10 +54,6 @@ func TestChecks(t *testing.T) {
 			}
 			return []float64{r.Cost}, nil
 		},
-		"IfRelaxed": func(in checkrow.Inputs) ([]float64, error) {
-			c, err := IfRelaxed(t.Context(), rowProblem(in), Options{}, int(in.Num("limit")), in.Num("by"))
-			return []float64{c.Cost}, err
-		},
 		"WhyNot": func(in checkrow.Inputs) ([]float64, error) {
 			c, err := WhyNot(t.Context(), rowProblem(in), Options{}, int(in.Num("lot")), in.Num("amount"))
 			return []float64{c.Cost}, err

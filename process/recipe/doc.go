@@ -12,7 +12,7 @@
 // Solve answers the best [Recipe] and the next best different ones, with the
 // price of every limit, a bound that no recipe can beat and the gap to it; or,
 // where there is none, which conditions contradict each other and the nearest
-// recipe there is. IfRelaxed and WhyNot solve again with one limit moved, or
+// recipe there is. WhyNot solves again with
 // one lot put in.
 //
 // The linear part is exact ([hopperful/process/recipe/simplex]); lot count,

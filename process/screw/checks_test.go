@@ -166,15 +166,6 @@ var stayRows = map[string]checkrow.Func{
 }
 
 var weighRows = map[string]checkrow.Func{
-	"PerTurn": func(in checkrow.Inputs) ([]float64, error) {
-		mass, turns := in.List("mass"), in.List("turns")
-		runs := make([]Weighing, len(mass))
-		for i := range runs {
-			runs[i] = Weighing{mass[i], turns[i]}
-		}
-		m, err := PerTurn(runs, in.Num("step"))
-		return []float64{m.Value, m.Scatter, m.Range.Low, m.Range.High, flag(m.Coarse)}, err
-	},
 	"FlowFactor": func(in checkrow.Inputs) ([]float64, error) {
 		m, err := melt.Average(in.List("values"))
 		if err != nil {
@@ -182,24 +173,6 @@ var weighRows = map[string]checkrow.Func{
 		}
 		v, interval, err := FlowFactor(in.Num("now"), in.Num("wanted"), m)
 		return []float64{v, interval.Low, interval.High}, err
-	},
-	"WeighingsFor": func(in checkrow.Inputs) ([]float64, error) {
-		n, err := WeighingsFor(in.Num("scatter"), in.Num("tolerance"))
-		return []float64{float64(n)}, err
-	},
-	"Changed": func(in checkrow.Inputs) ([]float64, error) {
-		old, err := melt.Average(in.List("old"))
-		if err != nil {
-			return nil, err
-		}
-		fresh := melt.Mean{}
-		if in.Has("new") {
-			if fresh, err = melt.Average(in.List("new")); err != nil {
-				return nil, err
-			}
-		}
-		c, err := Changed(old, fresh)
-		return []float64{c.Ratio, flag(c.Distinct)}, err
 	},
 }
 

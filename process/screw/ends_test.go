@@ -6,8 +6,6 @@ import (
 	"math/rand/v2"
 	"testing"
 
-	"gonum.org/v1/gonum/stat/distuv"
-
 	"hopperful/internal/checkrow"
 	"hopperful/process"
 	"hopperful/process/melt"
@@ -70,25 +68,6 @@ func TestOperatingAgainstATightNozzle(t *testing.T) {
 	}
 }
 
-// Two weighings at least, a thousand at most: Student's t of 0.975 is 12.7062 with one degree of freedom, 4.30265 with two
-// (tables, from memory), 1.962341 with 999; over the roots of 2, 3 and 1000.
-func TestWeighingsAtTheEnds(t *testing.T) {
-	t.Parallel()
-	for _, c := range []struct {
-		scatter, tolerance float64
-		want               int
-	}{{0, 0.01, 2}, {0.1, 0.8986, 2}, {0.1, 0.8984, 3}, {0.1, 0.24843, 3}, {0.1, 0.24840, 4}, {1, 0.06206, 1000}} {
-		if n, err := WeighingsFor(c.scatter, c.tolerance); err != nil || n != c.want {
-			t.Errorf("scatter %g to %g: %d weighings, wanted %d (%v)", c.scatter, c.tolerance, n, c.want, err)
-		}
-	}
-	_, err := WeighingsFor(1, 0.06205)
-	var out *process.RangeError
-	if !errors.As(err, &out) || math.Abs(out.Lo-1.962341/math.Sqrt(1000)) > 1e-7 || out.Hi != 1 || out.Value != 0.06205 {
-		t.Errorf("beyond a thousand: %v", err)
-	}
-}
-
 // A drive faster than any is refused by the line's own name for it, whatever asks.
 func TestFastestDrive(t *testing.T) {
 	t.Parallel()
@@ -100,18 +79,6 @@ func TestFastestDrive(t *testing.T) {
 		var out *process.RangeError
 		if !errors.As(err, &out) || out.Name != "fastest speed" || out.Hi != mostSpeed {
 			t.Errorf("%v", err)
-		}
-	}
-}
-
-// A scale is coarse from a hundredth of the lightest weighing on.
-func TestCoarseScale(t *testing.T) {
-	t.Parallel()
-	runs := []Weighing{{0.25, 10}, {0.1, 5}, {0.2, 9}}
-	for step, coarse := range map[float64]bool{0: false, 0.99e-3: false, 1.01e-3: true} {
-		m, err := PerTurn(runs, step)
-		if err != nil || m.Coarse != coarse {
-			t.Errorf("a step of %g kg: %+v, %v", step, m, err)
 		}
 	}
 }
@@ -155,18 +122,8 @@ func TestRangesOfALine(t *testing.T) {
 			_, _, err := FlowFactor(1, 1, with(func(m *melt.Mean) { m.Range.High = x }))
 			return err
 		}},
-		{"old lot", 1e-12, 10, func(x float64) error { _, err := Changed(with(func(m *melt.Mean) { m.Value = x }), mean); return err }},
-		{"scatter of a lot", 0, 10, func(x float64) error { _, err := Changed(mean, with(func(m *melt.Mean) { m.Scatter = x })); return err }},
 	} {
 		checkrow.Range(t, c.name, c.lo, c.hi, c.f)
-	}
-	for count, in := range map[int]bool{1: false, 2: true, 1000: true, 1001: false} {
-		_, err := Changed(with(func(m *melt.Mean) { m.Count = count }), mean)
-		_, also := PerTurn(make([]Weighing, count), 0)
-		var out *process.RangeError
-		if (err == nil) != in || in == (errors.As(also, &out) && out.Name == "number of weighings") {
-			t.Errorf("%d weighings: %v, %v", count, err, also)
-		}
 	}
 	// A time of 10⁶ s at one temperature is 10¹² s where Arrhenius slows it a million times:
 	// E/R (1/T − 1/T₀) = ln 10⁶.
@@ -256,27 +213,6 @@ func TestUsualFilling(t *testing.T) {
 	u := UsualFilling
 	if middle := math.Sqrt(u.Low * u.High); u.Low > 0.15 || u.High < 0.2 || middle/math.Sqrt(0.15*0.2) > 1.3 || middle/math.Sqrt(0.15*0.2) < 1/1.3 {
 		t.Errorf("%+v", u)
-	}
-}
-
-// Two lots differ by Welch's test where their means lie farther apart than Student's t of 0.975 times the root of both squares of
-// their doubts, with as many degrees of freedom as Satterthwaite gives (from memory): on either side of that, for few and many.
-func TestChangedAtItsBound(t *testing.T) {
-	t.Parallel()
-	for _, c := range []struct {
-		n, m int
-		s, r float64
-	}{{2, 2, 0.01, 0.01}, {3, 9, 0.02, 0.005}, {9, 3, 0.02, 0.005}, {5, 5, 0.01, 0.03}, {40, 4, 0.05, 0.01}, {4, 40, 0.05, 0.01}} {
-		a, b := c.s*c.s/float64(c.n), c.r*c.r/float64(c.m)
-		free := math.Pow(a+b, 2) / (a*a/float64(c.n-1) + b*b/float64(c.m-1))
-		gap := distuv.StudentsT{Sigma: 1, Nu: free}.Quantile(0.975) * math.Sqrt(a+b)
-		for by, want := range map[float64]bool{0.999: false, 1.001: true, -0.999: false, -1.001: true} {
-			old, fresh := melt.Mean{Value: 1, Scatter: c.s, Count: c.n}, melt.Mean{Value: 1 + by*gap, Scatter: c.r, Count: c.m}
-			got, err := Changed(old, fresh)
-			if err != nil || got.Distinct != want || math.Abs(got.Ratio-1-by*gap) > 1e-12 {
-				t.Errorf("%+v, %g of the bound: %+v (%v)", c, by, got, err)
-			}
-		}
 	}
 }
 

@@ -47,20 +47,3 @@ func Example() {
 	// pressure 44314 g/h or more
 	// purge 25 to 76 g
 }
-
-// Five weighings of twenty turns; the printer had reckoned with 5.2 g each.
-func ExamplePerTurn() {
-	runs := []screw.Weighing{{Mass: 4.83e-3, Turns: 20}, {Mass: 5.02e-3, Turns: 20}, {Mass: 4.91e-3, Turns: 20}, {Mass: 4.79e-3, Turns: 20}, {Mass: 4.96e-3, Turns: 20}}
-	turn, err := screw.PerTurn(runs, 0.01e-3)
-	if err != nil {
-		fmt.Println(err)
-		return
-	}
-	factor, interval, err := screw.FlowFactor(1, 5.2e-3/20, turn.Mean)
-	if err != nil {
-		fmt.Println(err)
-		return
-	}
-	fmt.Printf("%.3f g a turn; enter %.3f (%.3f to %.3f)\n", 1000*turn.Value, factor, interval.Low, interval.High)
-	// Output: 0.245 g a turn; enter 1.061 (1.036 to 1.087)
-}

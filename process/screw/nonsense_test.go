@@ -62,12 +62,8 @@ func TestNonsenseIsRefused(t *testing.T) {
 		good("LeastFlow", err, y)
 		y, err = DegradeTime(Ageing{v(), v(), v()}, v())
 		good("DegradeTime", err, y)
-		turn, err := PerTurn([]Weighing{{v(), v()}, {v(), v()}}, v())
-		good("PerTurn", err, turn.Value, turn.Range.Low)
 		y, span, err := FlowFactor(v(), v(), melt.Mean{Value: v(), Range: melt.Span{Low: v(), High: v()}})
 		good("FlowFactor", err, y, span.Low, span.High)
-		c, err := Changed(melt.Mean{Value: v(), Scatter: v(), Count: 3}, melt.Mean{Value: v(), Scatter: v(), Count: 2})
-		good("Changed", err, c.Ratio)
 		y, err = HeaterDuty(Heating{v(), v(), v(), v(), v()}, v())
 		good("HeaterDuty", err, y)
 		if found, err := Fits(Passage{v(), v(), v(), v()}); err == nil {

@@ -151,38 +151,7 @@ var stackChecks = map[string]checkrow.Func{
 	},
 }
 
-var classChecks = map[string]checkrow.Func{
-	"DiscreteFromClasses": func(in checkrow.Inputs) ([]float64, error) {
-		d, err := DiscreteFromClasses(in.List("edges"), in.List("shares"))
-		if err != nil {
-			return nil, err
-		}
-		var out []float64
-		for _, x := range in.List("x") {
-			q, err := d.Cumulative(x)
-			if err != nil {
-				return nil, err
-			}
-			out = append(out, q)
-		}
-		return out, nil
-	},
-	"MeanFromCounts": func(in checkrow.Inputs) ([]float64, error) {
-		x, err := MeanFromCounts(in.List("edges"), in.List("counts"), in.Num("p"), in.Num("q"))
-		return []float64{x}, err
-	},
-	"VolumeShares": func(in checkrow.Inputs) ([]float64, error) {
-		return VolumeShares(in.List("edges"), in.List("counts"))
-	},
-	"ClassMoment": func(in checkrow.Inputs) ([]float64, error) {
-		m, err := ClassMoment(in.Num("p"), in.Num("lo"), in.Num("hi"))
-		return []float64{m}, err
-	},
-	"MeanOpening": func(in checkrow.Inputs) ([]float64, error) {
-		x, err := MeanOpening(in.List("masses"), in.List("sizes"))
-		return []float64{x}, err
-	},
-}
+var classChecks = map[string]checkrow.Func{}
 
 // law reads the law of a row.
 func law(in checkrow.Inputs) Law {

@@ -96,55 +96,6 @@ func TestSauterRangeByHand(t *testing.T) {
 	near(t, "closed", closed.Value, math.Log(4)/0.75, 1e-12)
 }
 
-// Classes of a model: edges fall, shares are of one whole; they add up within a millionth.
-func TestClassesOfAModelByHand(t *testing.T) {
-	t.Parallel()
-	d, err := DiscreteFromClasses([]float64{4, 2, 1}, []float64{0.5, 0.3, 0.2})
-	if err != nil {
-		t.Fatal(err)
-	}
-	for i, want := range [][2]float64{{1, 0.2}, {2, 0.5}, {4, 1}} {
-		near(t, "edge", d.edges[i], want[0], 0)
-		near(t, "passing", d.passing[i], want[1], 1e-12)
-	}
-	for _, c := range []struct {
-		edges, shares []float64
-		ok            bool
-	}{
-		{[]float64{1}, []float64{1}, true}, {nil, nil, false}, {[]float64{2, 1}, []float64{1}, false}, {[]float64{1, 1}, []float64{0.5, 0.5}, false}, {[]float64{1, 2}, []float64{0.5, 0.5}, false},
-		{[]float64{2, 1}, []float64{0.5, 0.5 + 0.9e-6}, true}, {[]float64{2, 1}, []float64{0.5, 0.5 + 1.1e-6}, false},
-		{[]float64{2, 1}, []float64{0.5, 0.5 - 0.9e-6}, true}, {[]float64{2, 1}, []float64{0.5, 0.5 - 1.1e-6}, false}, {[]float64{2, 1}, []float64{1.1, -0.1}, false},
-	} {
-		if _, err := DiscreteFromClasses(c.edges, c.shares); (err == nil) != c.ok {
-			t.Errorf("%v of %v: %v", c.shares, c.edges, err)
-		}
-	}
-	for what, err := range map[string]error{
-		"1 shares for 2 classes; give one share a class, the pan last": errOf(DiscreteFromClasses([]float64{2, 1}, []float64{1})),
-		"2 edges for 2 classes; give one edge more than classes":       errOf(MeanFromCounts([]float64{2, 1}, []float64{1, 2}, 1, 0)),
-		"0 sizes for 1 masses; give one size a mass":                   errOf(MeanOpening([]float64{1}, nil)),
-	} {
-		if err == nil || err.Error() != what {
-			t.Errorf("%v, wanted %s", err, what)
-		}
-	}
-	x, err := MeanOpening([]float64{3, 1, 1}, []float64{2e-3, 1e-3, 0}) // (6 + 1 + 0)/5
-	near(t, "mean of mid-sizes", must(t)(x, err), 1.4e-3, 1e-12)
-	// Counts 2 from 1 to 2 and 1 from 2 to 4: the mean of x is (2 · 1.5 + 3)/3, that of x² (2 · 7/3 + 28/3)/3.
-	x, err = MeanFromCounts([]float64{1, 2, 4}, []float64{2, 1}, 1, 0)
-	near(t, "number mean", must(t)(x, err), 2, 1e-12)
-	x, err = MeanFromCounts([]float64{1, 2, 4}, []float64{2, 1}, 2, 1)
-	near(t, "D21", must(t)(x, err), 14.0/6, 1e-12)
-	x, err = ClassMoment(-1, 1, 4)
-	near(t, "mean of 1/x of a class", must(t)(x, err), math.Log(4)/3, 1e-9)
-	v, err := VolumeShares([]float64{1, 2, 4}, []float64{2, 1}) // 2 · 15/4 and 60/2 · 1/4 · 4 = 30
-	if err != nil {
-		t.Fatal(err)
-	}
-	near(t, "volume of the small", v[0], 7.5/37.5, 1e-12)
-	near(t, "volume of the large", v[1], 30/37.5, 1e-12)
-}
-
 func errOf[T any](_ T, err error) error { return err }
 
 // What one or two sieves say: through one the three uniformities, through two the three laws, each through both points.

@@ -44,51 +44,6 @@ func (e *BeyondError) Error() string {
 // closing is how far shares may miss 1 by rounding; more is a mistake of the caller.
 const closing = 1e-6
 
-// DiscreteFromClasses returns the distribution of a model's product classes.
-//
-//	edges   upper edges of the classes [m], > 0, falling; the last is that of the pan
-//	shares  mass share of each class [1], ≥ 0, the pan last; they add up to 1 within 1e-6
-//
-// Equation: Q3(edge_i) = share of all finer classes; linear in ln x between edges.
-// Holds for: classes that are narrow against the width of the distribution (√2).
-// Source: own derivation.
-// Errors: RangeError for edges or shares out of range or a sum that is not 1; EntryError for lists that do not match.
-// Checks: DiscreteFromClasses rows of checks.csv (own derivation).
-func DiscreteFromClasses(edges, shares []float64) (Discrete, error) {
-	n := len(edges)
-	if n < 1 || len(shares) != n {
-		return Discrete{}, &EntryError{Code: WrongNumber, What: fmt.Sprintf("%d shares for %d classes", len(shares), n), Hint: "give one share a class, the pan last"}
-	}
-	d := Discrete{make([]float64, n), make([]float64, n)}
-	sum := 0.0
-	for i := n - 1; i >= 0; i-- {
-		if err := process.Within("share of a class", shares[i], 0, 1+closing, "", "own derivation"); err != nil {
-			return Discrete{}, err
-		}
-		sum += shares[i]
-		d.edges[n-1-i], d.passing[n-1-i] = edges[i], sum
-	}
-	if err := process.Within("sum of the shares", sum, 1-closing, 1+closing, "", "own derivation"); err != nil {
-		return Discrete{}, err
-	}
-	for i := range d.passing {
-		d.passing[i] /= sum // rounding only, see closing
-	}
-	return d, d.check()
-}
-
-// check holds the edges against their order.
-func (d Discrete) check() error {
-	below := 0.0
-	for _, x := range d.edges {
-		if err := process.Above("edge of a class", x, below, "m", "own derivation"); err != nil {
-			return err
-		}
-		below = x
-	}
-	return nil
-}
-
 // Within returns the distribution with its open classes bounded.
 //
 // Errors: RangeError for a floor not below the finest edge or a ceiling not

@@ -7,8 +7,7 @@
 // doubts; [Analysis.Distribution] makes of it a [Discrete] distribution, and
 // [Describe] gives its sizes. [FitAll] fits the three laws of the trade ([RRSB],
 // [GGS], [LogNormal]) and [Judge] says which fits and what that means.
-// [DiscreteFromClasses] takes the product classes of a grinding model instead of
-// weighed sieves. [Sound.Test] and [Metal.Test] look for a torn screen and a cracked
+// [Sound.Test] and [Metal.Test] look for a torn screen and a cracked
 // plate with a stated rate of false alarms.
 //
 // Three rules hold throughout. Passing is interpolated linearly against the

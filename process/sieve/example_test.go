@@ -2,7 +2,6 @@ package sieve_test
 
 import (
 	"fmt"
-	"math"
 
 	"hopperful/process/sieve"
 )
@@ -148,43 +147,4 @@ func ExampleMetal_Test() {
 	fmt.Printf("alarm: %t, chance %.4f\n", c.Alarm, c.StepP)
 	// Output:
 	// alarm: true, chance 0.0002
-}
-
-// The product classes of a grinding model.
-func ExampleDiscreteFromClasses() {
-	d, err := sieve.DiscreteFromClasses([]float64{2.828e-3, 2e-3, 1.414e-3, 1e-3}, []float64{0.1, 0.4, 0.3, 0.2})
-	if err != nil {
-		fmt.Println(err)
-		return
-	}
-	sizes, err := sieve.Describe(d)
-	if err != nil {
-		fmt.Println(err)
-		return
-	}
-	fmt.Printf("d50 %.2f mm; d10 lies %s %.0f mm\n", sizes.D50.Value*1e3, sizes.D10.Side, sizes.D10.Value*1e3)
-	// Output:
-	// d50 1.41 mm; d10 lies below 1 mm
-}
-
-// Grains counted under a glass instead of weighed: the sample of ASTM E799 gives
-// its printed means, and what each class would weigh.
-func ExampleMeanFromCounts() {
-	edges := []float64{0.00024, 0.00036, 0.00045, 0.0005625, 0.000703, 0.000878, 0.001097, 0.001371, 0.001713, 0.002141, 0.002676, 0.003345, 0.004181, 0.005226, 0.006532}
-	counts := []float64{65, 119, 232, 410, 629, 849, 990, 981, 825, 579, 297, 111, 21, 1}
-	mean, err := sieve.MeanFromCounts(edges, counts, 3, 2)
-	if err != nil {
-		fmt.Println(err)
-		return
-	}
-	shares, _ := sieve.VolumeShares(edges, counts)
-	cube, _ := sieve.ClassMoment(3, 0.001, 0.002)
-	fmt.Printf("D32 %.6f mm; the largest grain carries %.2f %% of the volume\n", 1000*mean, 100*shares[len(shares)-1])
-	fmt.Printf("a grain of 1 to 2 mm is on average as heavy as one of %.2f mm\n", 1000*math.Cbrt(cube))
-	weighed, _ := sieve.MeanOpening([]float64{0.0015, 0.0251, 0.0502, 0.0225, 0.0011}, []float64{0.00203, 0.00144, 0.00102, 0.00072, 0})
-	fmt.Printf("by weight and middle of class: %.2f mm\n", 1000*weighed)
-	// Output:
-	// D32 2.269321 mm; the largest grain carries 0.55 % of the volume
-	// a grain of 1 to 2 mm is on average as heavy as one of 1.55 mm
-	// by weight and middle of class: 1.06 mm
 }

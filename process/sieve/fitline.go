@@ -48,3 +48,11 @@ func fitLine(law Law, p Points) (Fit, error) {
 	}
 	return f, nil
 }
+
+func total(v []float64) float64 {
+	sum := 0.0
+	for _, x := range v {
+		sum += x
+	}
+	return sum
+}

@@ -23,10 +23,6 @@ func TestChecks(t *testing.T) {
 			j, err := Energy(row(in, "P"), in.Num("longest"), in.Num("most"))
 			return []float64{j.Mid, j.Low, j.High, j.Unseen}, err
 		},
-		"Idle": func(in checkrow.Inputs) ([]float64, error) {
-			l, err := Idle(row(in, "P"))
-			return []float64{l.Power, l.Spread}, err
-		},
 		"Runs": func(in checkrow.Inputs) ([]float64, error) {
 			runs, err := Runs(row(in, "P"), Known{Idle: in.Num("idle"), Top: in.Num("top")})
 			out := []float64{}

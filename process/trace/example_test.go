@@ -41,11 +41,6 @@ func Example() {
 	for i, kelvin := range []float64{318.2, 316.1, 314.3, 312.6, 311.1, 309.7, 308.4, 307.3, 306.3, 305.4} {
 		wall = append(wall, trace.Reading{At: float64(60 * i), Value: kelvin})
 	}
-	idle, err := trace.Idle(empty)
-	if err != nil {
-		fmt.Println(err)
-		return
-	}
 	drawn, err := trace.Energy(empty, 5, 0)
 	if err != nil {
 		fmt.Println(err)
@@ -61,10 +56,10 @@ func Example() {
 		fmt.Println(err)
 		return
 	}
-	fmt.Printf("idles at %.0f W ± %.0f W and drew %.1f kJ\n", idle.Power, idle.Spread, drawn.Mid/1000)
+	fmt.Printf("drew %.1f kJ\n", drawn.Mid/1000)
 	fmt.Printf("falls to 1/e in %.0f s, %.0f to %.0f s; two minutes on it is about %.0f K\n", cooling.Tau.Mid, cooling.Tau.Low, cooling.Tau.High, soon.Mid)
 	// Output:
-	// idles at 120 W ± 1 W and drew 3.6 kJ
+	// drew 3.6 kJ
 	// falls to 1/e in 658 s, 654 to 663 s; two minutes on it is about 303 K
 }
 

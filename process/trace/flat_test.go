@@ -44,33 +44,6 @@ func TestFlatRuns(t *testing.T) {
 	}
 }
 
-// An empty mill: five readings, 15 s, halves within 5 %, a spread within 15 %; both sides.
-func TestEdgesOfIdling(t *testing.T) {
-	t.Parallel()
-	idle := func(n int, step float64, watts func(i int) float64) error {
-		readings := []trace.Reading{{At: 0, Value: 900}} // the start is left out
-		for i := range n {
-			readings = append(readings, trace.Reading{At: 5 + step*float64(i), Value: watts(i)})
-		}
-		_, err := trace.Idle(readings)
-		return err
-	}
-	even := func(int) float64 { return 100 }
-	for name, c := range map[string]struct {
-		err error
-		in  bool
-	}{
-		"five": {idle(5, 4, even), true}, "four": {idle(4, 6, even), false}, "15.1 s": {idle(6, 3.02, even), true}, "14.9 s": {idle(6, 2.98, even), false},
-		"drifting by 4.8 %": {idle(20, 1, func(i int) float64 { return 100 + 4.8*float64(i/10) }), true}, "by 6 %": {idle(20, 1, func(i int) float64 { return 100 + 6*float64(i/10) }), false},
-		"ruffled by 14 %": {idle(60, 1, func(i int) float64 { return 100 + 17*float64(i%3-1) }), true}, "by 16.4 %": {idle(60, 1, func(i int) float64 { return 100 + 20*float64(i%3-1) }), false},
-		"nothing": {idle(20, 1, func(int) float64 { return 0 }), false},
-	} {
-		if (c.err == nil) != c.in {
-			t.Errorf("%s: %v", name, c.err)
-		}
-	}
-}
-
 // A cooling wall: eight readings, a fall of 2 K, three tenths of τ seen, τ from 10 s on; both sides.
 func TestEdgesOfCooling(t *testing.T) {
 	t.Parallel()

@@ -88,7 +88,6 @@ func TestHostileReadings(t *testing.T) {
 			}
 		}
 		_, _ = trace.Runs(all, trace.Known{Idle: 100})
-		_, _ = trace.Idle(all)
 		_, _ = trace.Energy(all, 60, 0)
 		if c, err := trace.Cool(all, 295); err == nil && math.IsNaN(c.Tau.Mid) {
 			t.Fatal("NaN")
