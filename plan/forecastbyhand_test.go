@@ -80,7 +80,7 @@ func TestWhenAChargeTakesHalfAsLongAgain(t *testing.T) {
 	j := pressed(t, func(*shop.Mill, *Request) {})
 	log, fitted := *j.known.log, j.known.fitted
 	due := func() float64 {
-		share, err := slowShare(&log, fitted, j.mill.Mill)
+		share, err := slowShare(&log, fitted)
 		if err != nil {
 			t.Fatal(err)
 		}

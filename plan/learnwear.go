@@ -49,7 +49,7 @@ func wearOf(log *logbook, f *estimate.Fitted, m shop.Mill) (Wear, error) {
 		w.Now = w.Now.LearnedFrom(len(log.runs))
 	}
 	var err error
-	if w.Longer, err = slowShare(log, f, m); err != nil {
+	if w.Longer, err = slowShare(log, f); err != nil {
 		return w, err
 	}
 	w.Chart.Lines = []answer.Line{{Key: "due", Name: "learn.half_as_long", Value: w.Longer}}
@@ -80,7 +80,7 @@ func (w *Wear) judge(trend estimate.Drift, f *estimate.Fitted) {
 
 // slowShare is the share of the break rate at which the usual charge takes half
 // as long again to pass its usual share.
-func slowShare(log *logbook, f *estimate.Fitted, m shop.Mill) (float64, error) {
+func slowShare(log *logbook, f *estimate.Fitted) (float64, error) {
 	if len(log.runs) == 0 {
 		return 1 / longer, nil // breaking alone sets the time
 	}

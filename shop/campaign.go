@@ -96,7 +96,7 @@ func (b *CampaignMarked) key() string { return b.Key }
 func (*CampaignBegun) Kind() string { return "campaign_begun" }
 
 func (b *CampaignBegun) check(s *State, _ Record) error {
-	if _, err := s.millNamed(b.Mill, "mill"); err != nil {
+	if _, err := s.millNamed(b.Mill); err != nil {
 		return err
 	}
 	for _, id := range b.Lots {

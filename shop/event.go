@@ -30,7 +30,7 @@ func (*Happened) Kind() string { return "happened" }
 
 func (b *Happened) check(s *State, r Record) error {
 	if b.Mill != "" {
-		if _, err := s.millNamed(b.Mill, "mill"); err != nil {
+		if _, err := s.millNamed(b.Mill); err != nil {
 			return err
 		}
 	}

@@ -59,7 +59,7 @@ func (b *Ground) relabelled(old Body, next func(Class) LotID) Body {
 const densestFill = 0.64
 
 func (b *Ground) check(s *State, _ Record) error {
-	i, err := s.millNamed(b.Mill, "mill")
+	i, err := s.millNamed(b.Mill)
 	if err != nil {
 		return err
 	}

@@ -93,7 +93,7 @@ func (s *State) printerNamed(name, field string) error {
 }
 
 // millNamed looks up a mill for a record, or says which names are near.
-func (s *State) millNamed(name, field string) (int, error) {
+func (s *State) millNamed(name string) (int, error) {
 	if i := s.millIndex(name); i >= 0 {
 		return i, nil
 	}
@@ -109,5 +109,5 @@ func (s *State) millNamed(name, field string) (int, error) {
 	if name == "" {
 		say = fact.Say("shop.record_without_mill")
 	}
-	return 0, &Error{Code: NotFound, Field: field, What: say, Advice: hint}
+	return 0, &Error{Code: NotFound, Field: "mill", What: say, Advice: hint}
 }

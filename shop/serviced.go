@@ -44,7 +44,7 @@ const (
 func (*Serviced) Kind() string { return "serviced" }
 
 func (b *Serviced) check(s *State, _ Record) error {
-	if _, err := s.millNamed(b.Mill, "mill"); err != nil {
+	if _, err := s.millNamed(b.Mill); err != nil {
 		return err
 	}
 	switch {

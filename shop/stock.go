@@ -52,7 +52,7 @@ func (s *State) take(r Record, id LotID, mass float64) {
 }
 
 // put adds mass to a lot, making it when it is new.
-func (s *State) put(r Record, id LotID, mass float64, like Lot) *Lot {
+func (s *State) put(r Record, id LotID, mass float64, like Lot) {
 	if _, ok := s.Lot(id); !ok {
 		like.ID, like.Class, like.Born = id, id.Class(), r.ID
 		like.Mass, like.In, like.Records, like.Parents, like.Children = 0, 0, nil, nil, nil
@@ -69,7 +69,6 @@ func (s *State) put(r Record, id LotID, mass float64, like Lot) *Lot {
 	l.Mass += mass
 	l.In += mass
 	l.mixWith(like)
-	return l
 }
 
 // link writes down that mass went from one lot to another.

@@ -9,7 +9,6 @@ import (
 
 	"hopperful/answer"
 	"hopperful/fact"
-	"hopperful/internal/say"
 	"hopperful/plan/blend"
 	"hopperful/quantity"
 	"hopperful/shop"
@@ -122,7 +121,7 @@ func (b *blendFlags) run(c *cobra.Command, env *Env, word string) error {
 	}
 	p, doc := speaks(env, state), found.Document()
 	if b.save {
-		kept, err := b.keep(c, p, keep, found)
+		kept, err := b.keep(c, keep, found)
 		if err != nil {
 			return err
 		}
@@ -132,7 +131,7 @@ func (b *blendFlags) run(c *cobra.Command, env *Env, word string) error {
 }
 
 // keep writes the best recipe down, and says as what.
-func (b *blendFlags) keep(c *cobra.Command, p *say.Printer, keep *books, found blend.Blending) (fact.Saying, error) {
+func (b *blendFlags) keep(c *cobra.Command, keep *books, found blend.Blending) (fact.Saying, error) {
 	body, ok := found.Record(cmp.Or(b.name, found.NeedName))
 	if !ok {
 		return fact.Saying{}, &failure{what: found.Says, advice: fact.Say("blend.nothing_written", fact.Parts("advice", found.Blocked.Nearest))}

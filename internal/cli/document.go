@@ -142,7 +142,7 @@ func printDocument(env *Env, p *say.Printer, d say.Document, fold folding) {
 	title := func(code string) { heading(env, "%s", p.Line(code)) }
 	plain(env.Out, "%s", d.Answer)
 	for _, r := range d.Head.Remedies[:min(len(d.Head.Remedies), fold.leads)] {
-		printRemedy(env, p, r)
+		printRemedy(env, r)
 	}
 	if len(d.Steps) > 0 {
 		title("print.steps")
@@ -220,7 +220,7 @@ func printFindings(env *Env, p *say.Printer, title string, all []say.Finding, mo
 	for _, f := range all[:min(len(all), most)] {
 		plain(env.Out, "  %s", sentence(f.Say))
 		for _, r := range f.Remedies {
-			printRemedy(env, p, r)
+			printRemedy(env, r)
 		}
 	}
 	if len(all) > most {
@@ -228,7 +228,7 @@ func printFindings(env *Env, p *say.Printer, title string, all []say.Finding, mo
 	}
 }
 
-func printRemedy(env *Env, p *say.Printer, r say.Line) {
+func printRemedy(env *Env, r say.Line) {
 	plain(env.Out, "    %s", sentence(r.Say))
 	if how := commandFor(r.Saying); how != "" {
 		plain(env.Out, "    %s", how)

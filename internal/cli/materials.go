@@ -187,7 +187,7 @@ func materialSetCommand(env *Env) *cobra.Command {
 				if err != nil {
 					return nil, err
 				}
-				return ownValue(c, env, name, args[1], []string{args[2], low, high}, why)
+				return ownValue(c, name, args[1], []string{args[2], low, high}, why)
 			})
 		},
 	}
@@ -215,7 +215,7 @@ func ownMaterial(state *shop.State, text string) (string, error) {
 
 // ownValue reads value, low and high in the property's kind and lets the
 // table's own check look at them.
-func ownValue(c *cobra.Command, env *Env, material, property string, words []string, why string) (shop.Body, error) {
+func ownValue(c *cobra.Command, material, property string, words []string, why string) (shop.Body, error) {
 	d, ok := polymer.Property(property).Description()
 	if !ok {
 		var names []string

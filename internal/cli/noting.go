@@ -82,7 +82,7 @@ func showKept(c *cobra.Command, env *Env, before, after *shop.State, kept shop.R
 		}
 	}
 	asked := questionsOut(speaks(env, after), plausibility.Of(after, rootOf(kept)))
-	follows, foretold := followsFrom(kept, after), foretold(env, after, rootOf(kept))
+	follows, foretold := followsFrom(kept, after), foretold(after, rootOf(kept))
 	if asJSON(c) {
 		told := []say.Line{}
 		for _, one := range append(follows, foretold...) {
@@ -126,7 +126,7 @@ func followsFrom(kept shop.Record, after *shop.State) (all []fact.Saying) {
 }
 
 // foretold says, of a charge that was written down, what the records before it had foretold.
-func foretold(env *Env, after *shop.State, id shop.RecordID) []fact.Saying {
+func foretold(after *shop.State, id shop.RecordID) []fact.Saying {
 	if r, ok := after.Record(id); !ok || r.Body.Kind() != (*shop.Ground)(nil).Kind() {
 		return nil
 	}

@@ -94,7 +94,7 @@ func (t *trial) badDisks(ctx context.Context) error {
 	}
 	t.shop = filepath.Join(disk, "shop.hopperful")
 	for range 5 {
-		if err := t.badDisk(ctx, disk, &t.Full, func() error {
+		if err := t.badDisk(ctx, &t.Full, func() error {
 			fill := exec.CommandContext(ctx, "dd", "if=/dev/zero", "of="+disk+"/filler", "bs=4096")
 			_ = fill.Run() // ends when nothing more fits
 			return nil
@@ -111,7 +111,7 @@ func (t *trial) badDisks(ctx context.Context) error {
 			return err
 		}
 	}
-	if err := t.badDisk(ctx, disk, &t.StillRefused, remount("ro"), remount("rw")); err != nil {
+	if err := t.badDisk(ctx, &t.StillRefused, remount("ro"), remount("rw")); err != nil {
 		return err
 	}
 	return t.check(ctx, true)
@@ -119,7 +119,7 @@ func (t *trial) badDisks(ctx context.Context) error {
 
 // badDisk breaks the disk under load, counts what was refused, kills, mends it
 // and looks what is there.
-func (t *trial) badDisk(ctx context.Context, disk string, refused *int, breakIt, mend func() error) error {
+func (t *trial) badDisk(ctx context.Context, refused *int, breakIt, mend func() error) error {
 	s, err := t.serve(ctx)
 	if err != nil {
 		return err

@@ -89,7 +89,7 @@ func (h *Shelf) warm(lot *shop.Lot) error {
 	defer h.busy.Unlock()
 	k, err := h.know(lot)
 	if err == nil {
-		_, err = h.flowOf(lot, k)
+		err = h.flowOf(lot, k)
 	}
 	return err
 }
@@ -118,15 +118,13 @@ func (h *Shelf) know(lot *shop.Lot) (*known, error) {
 	return k, nil
 }
 
-// flowOf is a lot's melt flow; nil where nobody knows.
-func (h *Shelf) flowOf(lot *shop.Lot, k *known) (*figure.Figure, error) {
-	if k.flowed {
-		return k.flow, nil
+// flowOf finds a lot's melt flow; nil where nobody knows.
+func (h *Shelf) flowOf(lot *shop.Lot, k *known) (err error) {
+	if !k.flowed {
+		k.flow, err = h.ages.Flow(lot)
+		k.flowed = err == nil
 	}
-	var err error
-	k.flow, err = h.ages.Flow(lot)
-	k.flowed = err == nil
-	return k.flow, err
+	return err
 }
 
 // bringsAt is what tells of water and metal at a moment.

@@ -72,7 +72,7 @@ func (j *blendJob) lot(lot *shop.Lot) (blendLot, error) {
 		return b, err
 	}
 	if j.limitsFlow() {
-		if _, err = j.shelf.flowOf(lot, b.known); err != nil {
+		if err = j.shelf.flowOf(lot, b.known); err != nil {
 			return b, err
 		}
 	}

@@ -180,17 +180,17 @@ func (e *ears) spread() float64 {
 }
 
 // day is the daily level of tasks with its range; false without any noise.
-func (e *ears) day(tasks []exposure.Task) (figure.Figure, bool, error) {
+func (e *ears) day(tasks []exposure.Task) (figure.Figure, bool) {
 	level, err := exposure.DayLevel(tasks...)
 	if len(tasks) == 0 || err != nil {
-		return figure.Figure{}, false, nil // no time: nothing was heard
+		return figure.Figure{}, false // no time: nothing was heard
 	}
 	basis := figure.Reckoned
 	if e.guess {
 		basis = figure.Assumed
 	}
 	f := figure.Figure{Key: "day_level", Name: "dose.day_level", Kind: quantity.SoundLevel, Value: level, Low: level - z90*e.spread(), High: level + z90*e.spread(), Basis: basis}
-	return f.From("L = 10·lg(Σ (T/8 h)·10^(L/10))", figure.Exact("time", "dose.time", quantity.Duration, e.time, figure.Measured)).Cite("EU2003", "article 3"), true, nil
+	return f.From("L = 10·lg(Σ (T/8 h)·10^(L/10))", figure.Exact("time", "dose.time", quantity.Duration, e.time, figure.Measured)).Cite("EU2003", "article 3"), true
 }
 
 // people is the table of the day and the week, the most exposed first.
@@ -224,10 +224,7 @@ func (j *job) people() error {
 	t.Notes = append(t.Notes, fact.Say("dose.shares"))
 	j.doc.Tables = append(j.doc.Tables, t)
 	most := j.all[0]
-	f, _, err := most.day(most.tasks)
-	if err != nil {
-		return err
-	}
+	f, _ := most.day(most.tasks)
 	j.doc.Head = answer.Found(fact.Say("dose.head", fact.Name("who", most.who), fact.Figure("level", f), fact.About("time", quantity.Duration, most.time)))
 	j.doc.Figures = append(j.doc.Figures, f)
 	j.limits(f)
@@ -239,10 +236,7 @@ func (j *job) people() error {
 
 // row is one person's line.
 func (j *job) row(e *ears) ([]fact.Fact, error) {
-	f, _, err := e.day(e.tasks)
-	if err != nil {
-		return nil, err
-	}
+	f, _ := e.day(e.tasks)
 	var days []float64
 	for _, tasks := range e.days {
 		if l, err := exposure.DayLevel(tasks...); err == nil {
@@ -300,11 +294,7 @@ func (j *job) planned(e *ears) error {
 	}
 	if j.more > 0 {
 		with := &ears{tasks: append(slices.Clone(e.tasks), exposure.Task{Level: level, Time: min(j.more, 86400)}), time: e.time + j.more, guess: e.guess}
-		f, some, err := with.day(with.tasks)
-		if err != nil {
-			return err
-		}
-		if some {
+		if f, some := with.day(with.tasks); some {
 			f.Key, f.Name = "day_level_planned", "dose.day_level_planned"
 			j.doc.Figures = append(j.doc.Figures, f)
 			if f.Value >= exposure.LowerAction && len(j.doc.Limits) == 0 {

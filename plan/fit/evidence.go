@@ -44,15 +44,15 @@ func (f lotFacts) whole(chance float64) float64 {
 	return (modelWord*chance + good) / (modelWord + good + bad)
 }
 
-// prints tells how many prints of it, or of its like, went well; nothing where
+// prints tells as evidence how many prints of it, or of its like, went well; nothing where
 // there are none on record.
-func (j *job) prints(name string) fact.Fact {
+func (j *job) prints() fact.Fact {
 	f := j.facts
 	if n := f.ran + len(f.failed); n > 0 {
-		return fact.Parts(name, fact.Say("fit.prints_of_it", fact.Count("n", n), fact.Count("good", f.ran)))
+		return fact.Parts("evidence", fact.Say("fit.prints_of_it", fact.Count("n", n), fact.Count("good", f.ran)))
 	}
 	if n := f.likeRan + f.likeFailed; n > 0 {
-		return fact.Parts(name, fact.Say("fit.prints_of_its_like", fact.Count("n", n), fact.Count("good", f.likeRan)))
+		return fact.Parts("evidence", fact.Say("fit.prints_of_its_like", fact.Count("n", n), fact.Count("good", f.likeRan)))
 	}
-	return fact.Parts(name)
+	return fact.Parts("evidence")
 }

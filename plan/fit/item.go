@@ -175,13 +175,13 @@ func (j *job) overMagnet() fact.Saying { return fact.Say("do.pass_magnet", answe
 func (j *job) metalWords() fact.Saying {
 	switch {
 	case j.facts.metal != "":
-		return fact.Say("fit.says_metal_seen", fact.Name("metal", j.facts.metal), j.prints("evidence"))
+		return fact.Say("fit.says_metal_seen", fact.Name("metal", j.facts.metal), j.prints())
 	case j.facts.magnets == 0 && !j.facts.magnet:
-		return fact.Say("fit.says_no_magnet_known", j.prints("evidence"))
+		return fact.Say("fit.says_no_magnet_known", j.prints())
 	case j.facts.magnets == 0:
-		return fact.Say("fit.says_no_magnet", j.prints("evidence"))
+		return fact.Say("fit.says_no_magnet", j.prints())
 	}
-	return fact.Say("fit.says_magnet", j.prints("evidence"))
+	return fact.Say("fit.says_magnet", j.prints())
 }
 
 func (j *job) sizes() (Item, error) {
@@ -197,7 +197,7 @@ func (j *job) sizes() (Item, error) {
 	x := j.item(question{"sizes", fact.Say("fit.sizes"), ok, known, f,
 		figure.Limit{Name: "limit.feed", Value: feed, Side: figure.Below},
 		fact.Say("fit.says_sizes", fact.Figure("d95", f), fact.About("feed", quantity.Length, feed), fact.About("fines", quantity.Share, fines),
-			fact.Set("dust", quantity.Length, answer.FinesLimit), fact.About("most", quantity.Share, j.borne.Median), j.whose("whose"), j.prints("evidence"))})
+			fact.Set("dust", quantity.Length, answer.FinesLimit), fact.About("most", quantity.Share, j.borne.Median), j.whose("whose"), j.prints())})
 	large := share(j.runs, func(r run) bool { return r.d95 > r.feed })
 	dusty := share(j.runs, func(r run) bool { return r.fines > r.borne })
 	switch {
@@ -274,9 +274,9 @@ func (j *job) runsOut() (Item, error) {
 	if n := len(j.facts.bridged); n > 0 {
 		bridged = fact.Parts("bridged", fact.Say("fit.bridged", fact.Count("n", n)))
 	}
-	says := fact.Say("fit.says_runs", fact.Figure("outlet", f), fact.About("exit", quantity.Length, exit.Median), bridged.As("bridged"), j.prints("evidence"))
+	says := fact.Say("fit.says_runs", fact.Figure("outlet", f), fact.About("exit", quantity.Length, exit.Median), bridged.As("bridged"), j.prints())
 	if exit.Assumed {
-		says = fact.Say("fit.says_runs_assumed", fact.Figure("outlet", f), fact.About("exit", quantity.Length, exit.Median), bridged.As("bridged"), j.prints("evidence"))
+		says = fact.Say("fit.says_runs_assumed", fact.Figure("outlet", f), fact.About("exit", quantity.Length, exit.Median), bridged.As("bridged"), j.prints())
 	}
 	f.Records = append(f.Records, j.facts.bridged...)
 	x := j.answered(question{key: "runs", ask: fact.Say("fit.runs"), known: known, f: f, says: says,

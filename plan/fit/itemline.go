@@ -125,7 +125,7 @@ func (j *job) takesItIn() (Item, error) {
 	wanted := answer.Quantile(j.collect(func(r run) float64 { return r.peak }), 0.5)
 	x := j.item(question{"takes_in", fact.Say("fit.takes_in"), func(r run) bool { return r.takesIn >= r.peak }, j.measuredTurn(), f,
 		figure.Limit{Name: "limit.at_peak", Value: wanted, Side: figure.Over},
-		fact.Say("fit.says_takes_in", fact.Figure("most", f), fact.About("wanted", quantity.MassFlow, wanted), j.prints("evidence"))})
+		fact.Say("fit.says_takes_in", fact.Figure("most", f), fact.About("wanted", quantity.MassFlow, wanted), j.prints())})
 	switch {
 	case x.Verdict == answer.Yes:
 	case !x.Known:
@@ -145,7 +145,7 @@ func (j *job) melts() (Item, error) {
 	wanted := answer.Quantile(j.collect(func(r run) float64 { return r.mean }), 0.5)
 	known := j.beliefs[fHeaters].FromUser && j.beliefs[fFlow].FromUser
 	warm := share(j.runs, func(r run) bool { return r.warm })
-	says := fact.Say("fit.says_melts", fact.Figure("most", f), fact.About("wanted", quantity.MassFlow, wanted), fact.Set("at", quantity.Temperature, j.temperature), j.prints("evidence"))
+	says := fact.Say("fit.says_melts", fact.Figure("most", f), fact.About("wanted", quantity.MassFlow, wanted), fact.Set("at", quantity.Temperature, j.temperature), j.prints())
 	x := j.item(question{"melts", fact.Say("fit.melts"), func(r run) bool { return r.melts >= r.mean && r.warm }, known, f,
 		figure.Limit{Name: "limit.on_average", Value: wanted, Side: figure.Over}, says})
 	switch {
@@ -182,7 +182,7 @@ func (j *job) bearable() (Item, error) {
 	known := j.beliefs[fRunny].Runs > 0 && j.beliefs[fNozzle].FromUser
 	bears := j.beliefs[fMostPressure].Median
 	x := j.item(question{"pressure", fact.Say("fit.pressure"), ok, known, f, figure.Limit{Name: j.called(shop.MostPressure), Value: bears, Side: figure.Below},
-		fact.Say("fit.says_pressure", fact.Figure("asks", f), fact.About("bears", quantity.Pressure, bears), j.prints("evidence"))})
+		fact.Say("fit.says_pressure", fact.Figure("asks", f), fact.About("bears", quantity.Pressure, bears), j.prints())})
 	switch wide := j.chanceWith(widened, ok, (*job).line); {
 	case x.Verdict == answer.Yes:
 	case !known:
@@ -216,7 +216,7 @@ func (j *job) staysOpen() (Item, error) {
 	if j.facts.printed > 0 || len(j.facts.blocked) > 0 {
 		blocked = fact.Parts("blocked", fact.Say("fit.blocked", fact.Count("n", len(j.facts.blocked)), fact.About("printed", quantity.Mass, j.facts.printed)))
 	}
-	says := fact.Say("fit.says_open", fact.About("mass", quantity.Mass, mass), fact.About("share", quantity.Share, 1-chance), blocked.As("blocked"), j.misfit("misfit"), j.prints("evidence"))
+	says := fact.Say("fit.says_open", fact.About("mass", quantity.Mass, mass), fact.About("share", quantity.Share, 1-chance), blocked.As("blocked"), j.misfit("misfit"), j.prints())
 	fine := j.facts.hole != nil && j.beliefs[fNozzle].FromUser && 1.5**j.facts.hole <= j.beliefs[fNozzle].Median*j.limit(shop.ChipShare)
 	known := j.facts.printed > 0 || len(j.facts.blocked) > 0 || j.beliefs[fWear].Runs > 0 || fine || j.facts.metal != ""
 	x := j.answered(question{key: "open", ask: fact.Say("fit.open"), known: known, f: f, says: says,

@@ -190,11 +190,11 @@ func (b *beliefs) narrow(p param, reading, spread float64, records ...int64) {
 	one.Family = estimate.LogNormal
 }
 
-// fromTable puts a material's value in and reports whether there is one.
-func (b *beliefs) fromTable(p polymer.Polymer, property polymer.Property, into param) bool {
+// fromTable puts a material's value in where there is one.
+func (b *beliefs) fromTable(p polymer.Polymer, property polymer.Property, into param) {
 	v, err := p.Value(property)
 	if err != nil {
-		return false
+		return
 	}
 	one := &b[into]
 	one.Median, one.Low, one.High, one.Source = v.Value, v.Low, v.High, v.Source
@@ -203,5 +203,4 @@ func (b *beliefs) fromTable(p polymer.Polymer, property polymer.Property, into p
 	if v.Low == v.High {
 		one.Family = estimate.Exact
 	}
-	return true
 }

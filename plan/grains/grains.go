@@ -89,9 +89,7 @@ func Of(s *shop.State, ask Ask) (Result, error) {
 	j.spoilers()
 	j.head()
 	j.table()
-	if err := j.chart(); err != nil {
-		return Result{}, err
-	}
+	j.chart()
 	j.reasons()
 	return Result{j.doc, body}, nil
 }

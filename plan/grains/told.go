@@ -144,7 +144,7 @@ func (j *job) table() {
 }
 
 // chart draws the curve, and the newest sieve stack of the lot beside it.
-func (j *job) chart() error {
+func (j *job) chart() {
 	d50, _ := j.figure("d50")
 	c := answer.Chart{Key: "passing", Title: "grains.chart", Summary: "grains.chart_summary", XName: "grains.chart_x", YName: "grains.chart_y",
 		XKind: quantity.Length, YKind: quantity.Share, XUnit: quantity.Length.SI(), YUnit: quantity.Share.SI(), LogX: true, Facts: []fact.Fact{fact.Figure("d50", d50)}}
@@ -174,7 +174,6 @@ func (j *job) chart() error {
 		break
 	}
 	j.doc.Charts = append(j.doc.Charts, c)
-	return nil
 }
 
 // reasons are the numbers behind it.

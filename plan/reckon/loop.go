@@ -96,9 +96,9 @@ func reckonLoop(r *reckoning) error {
 	var unknown *ageing.UnknownError
 	switch {
 	case errors.As(err, &unknown):
-		r.answer(fact.Say("reckon.loop_unknown", fact.About("mean", quantity.Number, mean), aged("property", word), fact.Name("polymer", p.Name)))
+		r.answer(fact.Say("reckon.loop_unknown", fact.About("mean", quantity.Number, mean), aged(word), fact.Name("polymer", p.Name)))
 		if len(unknown.Known) > 0 {
-			r.note(fact.Say("reckon.known_of", aged("property", word), fact.Names("polymers", unknown.Known)))
+			r.note(fact.Say("reckon.known_of", aged(word), fact.Names("polymers", unknown.Known)))
 		}
 	case err != nil:
 		return err
@@ -198,7 +198,7 @@ func (r *reckoning) kept(l loop, p polymer.Polymer, factor ageing.Factor, studie
 	nine, half := answer.Quantile(most, 0.1), answer.Quantile(most, 0.5)
 	r.add("most_careful", quantity.Share, nine, l.boundKey(), "water")
 	r.add("most_even", quantity.Share, half, l.boundKey(), "water")
-	says := []fact.Fact{fact.Set("regrind", quantity.Share, l.regrind), fact.About("mean", quantity.Number, mean), fact.Figure("kept", kept), aged("property", word), fact.Parts("bears", bears(nine, l))}
+	says := []fact.Fact{fact.Set("regrind", quantity.Share, l.regrind), fact.About("mean", quantity.Number, mean), fact.Figure("kept", kept), aged(word), fact.Parts("bears", bears(nine, l))}
 	if l.flow {
 		r.answer(fact.Say("reckon.loop_flow", says...))
 	} else {
@@ -238,7 +238,7 @@ func (r *reckoning) beside(l loop, p polymer.Polymer) error {
 		}
 		nine := answer.Quantile(most, 0.1)
 		r.add("most_by_"+strings.ReplaceAll(word, " ", "_"), quantity.Share, nine, "water").about("most_by", Choice(word))
-		r.note(fact.Say("reckon.by_its", aged("property", word), fact.Parts("bears", bears(nine, other))))
+		r.note(fact.Say("reckon.by_its", aged(word), fact.Parts("bears", bears(nine, other))))
 	}
 	return nil
 }
@@ -259,7 +259,7 @@ func bears(most float64, l loop) fact.Saying {
 }
 
 // aged is the property that ages as a term.
-func aged(name, word string) fact.Fact { return fact.Word(name, Choice(word)) }
+func aged(word string) fact.Fact { return fact.Word("property", Choice(word)) }
 
 // kind is how the property is told: a strength as a share, a flow as a factor.
 func (l loop) kind() quantity.Kind {
@@ -311,7 +311,7 @@ func (r *reckoning) loopNotes(l loop, name string, studies []ageing.Study) {
 	case !l.cut && l.water > 0:
 		r.note(fact.Say("reckon.no_hydrolysis", fact.Name("polymer", name)))
 	case l.wet() && !l.flow && !l.tensile:
-		r.note(fact.Say("reckon.falls_sooner", aged("property", r.out.Words["property"])))
+		r.note(fact.Say("reckon.falls_sooner", aged(r.out.Words["property"])))
 	}
 	r.note(fact.Say("reckon.no_promise"))
 }

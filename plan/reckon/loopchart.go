@@ -28,7 +28,7 @@ func (r *reckoning) rounds(l loop, draws []history) (last []float64, err error) 
 	}
 	last = all[l.rounds-1]
 	c := answer.Chart{Key: "kept", XName: "axis.round", YName: "axis.over_new", XKind: quantity.Count, YKind: l.kind(), Curves: []answer.Curve{answer.Band("kept", Choice(word), x, all)},
-		Summary: "reckon.kept_by_round", Facts: []fact.Fact{aged("property", word), fact.About("low", l.kind(), answer.Quantile(last, 0.1)), fact.About("high", l.kind(), answer.Quantile(last, 0.9)), fact.Count("n", l.rounds)}}
+		Summary: "reckon.kept_by_round", Facts: []fact.Fact{aged(word), fact.About("low", l.kind(), answer.Quantile(last, 0.1)), fact.About("high", l.kind(), answer.Quantile(last, 0.9)), fact.Count("n", l.rounds)}}
 	if l.flow {
 		c.Lines = []answer.Line{{Key: "most", Name: "line.most", Value: l.bound}, {Key: "least", Name: "line.least", Value: 1 / l.bound}}
 	} else {

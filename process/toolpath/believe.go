@@ -57,9 +57,9 @@ func believe(o Options, s *Summary) (Options, bool) {
 	better := o
 	better.Believed = true
 	if o.Diameter == 0 {
-		better.Diameters = st.diameters(s)
+		better.Diameters = st.diameters()
 	}
-	used, known := st.use(s, better.Diameters, usual)
+	used, known := st.use(better.Diameters, usual)
 	asLength := 0.0
 	for _, t := range s.Tools {
 		d := at(better.Diameters, t.Number, usual)
@@ -78,7 +78,7 @@ func believe(o Options, s *Summary) (Options, bool) {
 }
 
 // diameters by tool: as stated, or what length and volume used come to.
-func (st Stated) diameters(s *Summary) []float64 {
+func (st Stated) diameters() []float64 {
 	if len(st.Diameter) > 0 {
 		return st.Diameter
 	}
@@ -90,7 +90,7 @@ func (st Stated) diameters(s *Summary) []float64 {
 }
 
 // use is the volume the file says it uses [m³].
-func (st Stated) use(s *Summary, diameters []float64, usual float64) (float64, bool) {
+func (st Stated) use(diameters []float64, usual float64) (float64, bool) {
 	switch {
 	case sum(st.Volume) > 0:
 		return sum(st.Volume), true
@@ -117,7 +117,7 @@ func (s *Summary) contradict(o Options) {
 	tell := func(of Of, said, found float64) {
 		s.Warnings = append(s.Warnings, Warning{Kind: SaysOtherwise, Line: st.Line, Count: 1, Of: of, Said: said, Found: found})
 	}
-	said := st.diameters(s)
+	said := st.diameters()
 	if o.Diameter > 0 && len(said) > 0 && apart(at(said, s.Tools[0].Number, said[0]), o.Diameter, sameDiameter) {
 		tell(Thickness, said[0], o.Diameter)
 	}
@@ -125,7 +125,7 @@ func (s *Summary) contradict(o Options) {
 		tell(Meaning, 0, 0)
 	}
 	usual := s.Tools[0].Diameter
-	if used, known := st.use(s, said, usual); known {
+	if used, known := st.use(said, usual); known {
 		if all := s.Volume + s.Loaded; apart(s.Volume, used, sameUse) && apart(all, used, sameUse) {
 			tell(UsedVolume, used, s.Volume)
 		}

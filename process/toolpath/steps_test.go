@@ -212,7 +212,7 @@ func TestSaidByHand(t *testing.T) {
 	area := func(d float64) float64 { return math.Pi / 4 * d * d }
 	for d, known := range map[float64]bool{0.99e-3: false, 1.01e-3: true, 4.99e-3: true, 5.01e-3: false} {
 		st := Stated{Length: []float64{2, 1}, Volume: []float64{3 * area(d)}}
-		got := st.diameters(nil)
+		got := st.diameters()
 		if (len(got) == 1) != known {
 			t.Errorf("%g m: %v", d, got)
 		}
@@ -220,7 +220,7 @@ func TestSaidByHand(t *testing.T) {
 			nearly(t, "diameter", got[0], d)
 		}
 	}
-	if got := (Stated{Diameter: []float64{3e-3}, Length: []float64{1}, Volume: []float64{area(2e-3)}}).diameters(nil); got[0] != 3e-3 {
+	if got := (Stated{Diameter: []float64{3e-3}, Length: []float64{1}, Volume: []float64{area(2e-3)}}).diameters(); got[0] != 3e-3 {
 		t.Errorf("said %v", got)
 	}
 	for name, c := range map[string]struct {
@@ -236,7 +236,7 @@ func TestSaidByHand(t *testing.T) {
 		"by tool":     {Stated{Length: []float64{2, 3}}, []float64{2e-3, 0, 1e-3}, 2*area(2e-3) + 3*area(1.75e-3), true},
 		"no mass":     {Stated{Mass: []float64{1}}, nil, 0, false}, "no diameter": {Stated{Length: []float64{2}}, nil, 0, false}, "nothing": {Stated{}, []float64{2e-3}, 0, false},
 	} {
-		got, known := c.st.use(nil, c.d, 1.75e-3)
+		got, known := c.st.use(c.d, 1.75e-3)
 		if known != c.known {
 			t.Errorf("%s: known %t", name, known)
 		}

@@ -111,22 +111,6 @@ func (p *pen) layer(n int) {
 	p.say("G0 Z%.3f F%.0f", float64(n+1)*p.m.Layer*1e3, p.m.Travel*6e4)
 }
 
-// use changes the tool and starts its counter anew.
-func (p *pen) use(tool int) {
-	if tool == p.tool {
-		return
-	}
-	p.retract()
-	p.tool = tool
-	p.say("T%d", tool)
-	p.say("G92 E0")
-	p.e[tool] = 0
-	if p.owed[tool] {
-		// The melt stands drawn back at the new zero.
-		p.e[tool] = p.m.Retract / p.perE()
-	}
-}
-
 // extruded books melt and writes nothing.
 func (p *pen) extruded(length float64) float64 {
 	v := length * p.m.Line * p.m.Layer
@@ -158,13 +142,6 @@ func (p *pen) travel(x, y float64) {
 		p.say("G1 E%.5f F1800", p.e[p.tool])
 	}
 	p.say("G1 F%.0f", p.m.Speed*6e4)
-}
-
-// line extrudes to x, y.
-func (p *pen) line(x, y float64) {
-	e := p.extruded(math.Hypot(x-p.x, y-p.y))
-	p.say("G1 X%.3f Y%.3f E%.5f", x*1e3, y*1e3, e)
-	p.x, p.y = x, y
 }
 
 // ring extrudes a full circle about a centre from where the pen stands.

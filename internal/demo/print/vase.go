@@ -3,6 +3,7 @@ package print
 import (
 	"fmt"
 	"io"
+	"math"
 )
 
 // Round is a round vessel to print about X, Y [m].
@@ -42,3 +43,11 @@ func Vase(w io.Writer, m Machine, r Round) (Made, error) {
 	}
 	return p.made, p.foot()
 }
+
+// layersOf is the number of layers in a height, at least one.
+func layersOf(height float64, m Machine) int {
+	return max(1, int(math.Round(height/m.Layer)))
+}
+
+// largest [m] bounds what the generators write.
+const largest = 2.0

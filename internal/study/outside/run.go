@@ -88,11 +88,11 @@ func (m *Mill) step(dt, speed, luck float64, g *Gave) {
 	spilt := out * min(0.3, t.spill+t.spillUp*speed*speed)
 	g.Product += out - spilt
 	g.Spilt += spilt
-	m.warmUp(dt, speed, held, out, g)
+	m.warmUp(dt, speed, held, g)
 }
 
 // warmUp is where the power goes.
-func (m *Mill) warmUp(dt, speed, held, out float64, g *Gave) {
+func (m *Mill) warmUp(dt, speed, held float64, g *Gave) {
 	t, s, room := &m.t, &m.s, m.Face.Room
 	hit := t.hit * math.Pow(speed/t.speed, 3) * math.Pow(held/t.mass, 1-t.crowd) * held / (held + 0.15*t.mass)
 	hit = min(hit, 0.45*m.Face.Rated*speed)

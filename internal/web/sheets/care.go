@@ -15,8 +15,8 @@ var (
 )
 
 // lotField asks which lot, the one in the address first.
-func lotField(d *desk.Desk, path, label string, classes ...shop.Class) forms.Field {
-	return forms.Field{Path: path, Label: label, As: forms.AsSelect, Must: true, First: d.Query("lot"), Choices: d.LotOptions("form.choose_a_lot", classes...)}
+func lotField(d *desk.Desk, label string, classes ...shop.Class) forms.Field {
+	return forms.Field{Path: "lot", Label: label, As: forms.AsSelect, Must: true, First: d.Query("lot"), Choices: d.LotOptions("form.choose_a_lot", classes...)}
 }
 
 // mostRuns is how many runs are offered.
@@ -43,7 +43,7 @@ func magnetSheet(d *desk.Desk) forms.Sheet {
 		Kind: "passed_magnet", Title: "form.past_the_magnet", Submit: "form.record_the_magnet", Place: "stock", Timed: true,
 		Intro: "form.magnet_intro",
 		Groups: []forms.Group{{Fields: []forms.Field{
-			lotField(d, "lot", "form.lot", Granulate...),
+			lotField(d, "form.lot", Granulate...),
 			forms.Amount("metal_kg", "form.metal_caught", quantity.Mass, "g", "form.magnet_metal_help").Needed(),
 			forms.Amount("passed_kg", "form.let_over_the_magnet", quantity.Mass, "g", "form.empty_if_nobody_weighed_it"),
 			runField(d),
@@ -58,7 +58,7 @@ func dedustSheet(d *desk.Desk) forms.Sheet {
 		Kind: "dedusted", Title: "form.take_the_dust_off", Submit: "form.record_the_dust", Place: "stock", Timed: true,
 		Intro: "form.dust_intro",
 		Groups: []forms.Group{{Fields: []forms.Field{
-			lotField(d, "lot", "form.lot", Granulate...),
+			lotField(d, "form.lot", Granulate...),
 			forms.Amount("dust_kg", "form.dust_taken_off", quantity.Mass, "g", "").Needed(),
 			forms.Amount("opening_m", "form.opening_of_the_sieve", quantity.Length, "mm", "form.dust_opening_help"),
 		}}},
@@ -73,7 +73,7 @@ func drySheet(d *desk.Desk) forms.Sheet {
 		Intro: "form.dried_intro",
 		Groups: []forms.Group{
 			{Fields: []forms.Field{
-				lotField(d, "lot", "form.lot", Granulate...),
+				lotField(d, "form.lot", Granulate...),
 				{Path: "way", Label: "form.dried_in", As: forms.AsSelect, Must: true, Choices: []forms.Option{{Value: "", Say: "form.choose"},
 					{Value: string(shop.Oven), Say: "form.an_oven"}, {Value: string(shop.Dehydrator), Say: "form.a_food_dehydrator"}, {Value: string(shop.DesiccantBox), Say: "form.a_box_with_desiccant"},
 					{Value: string(shop.DryAir), Say: "form.a_dryer_with_dry_air"}, {Value: string(shop.OtherWay), Say: "form.something_else"}}},
@@ -98,7 +98,7 @@ func jarSheet(d *desk.Desk) forms.Sheet {
 		Kind: "jar_weighed", Title: "form.weigh_a_jar_of_it", Submit: "form.record_the_jar", Place: "stock", Timed: true,
 		Intro: "form.jar_intro",
 		Groups: []forms.Group{{Fields: []forms.Field{
-			lotField(d, "lot", "form.lot", Granulate...),
+			lotField(d, "form.lot", Granulate...),
 			forms.Amount("jar_m3", "form.the_jar_holds", quantity.Volume, "ml", "form.jar_volume_help").Needed(),
 			forms.Amount("poured_kg", "form.poured_in_struck_off", quantity.Mass, "g", "form.without_the_jar").Needed(),
 			forms.Amount("tapped_kg", "form.tapped", quantity.Mass, "g", "form.tapped_help"),
@@ -133,7 +133,7 @@ func flowSheet(d *desk.Desk) forms.Sheet {
 		Intro: "form.flow_test_intro",
 		Groups: []forms.Group{
 			{Fields: []forms.Field{
-				lotField(d, "lot", "form.lot", Granulate...),
+				lotField(d, "form.lot", Granulate...),
 				{Path: "printer", Label: "form.printer", As: forms.AsSelect, Choices: printers, First: first},
 				forms.Amount("temperature_k", "form.temperature_of_the_melt", quantity.Temperature, "°C", ""),
 				forms.Amount("screw_rad_s", "form.speed_of_the_screw", quantity.Rotation, "rpm", ""),

@@ -20,7 +20,7 @@ func Colour(d *desk.Desk) forms.Sheet {
 		Intro: "form.coloured_intro",
 		Groups: []forms.Group{
 			{Fields: []forms.Field{
-				lotField(d, "lot", "form.lot", anything...),
+				lotField(d, "form.lot", anything...),
 				{Path: "how", Label: "form.taken", As: forms.AsChoice, Must: true, First: string(shop.CardPhoto), Choices: []forms.Option{
 					{Value: string(shop.CardPhoto), Say: "form.photo_beside_a_white_card"}, {Value: string(shop.ByEye), Say: "form.by_eye_on_a_screen"}, {Value: string(shop.Instrument), Say: "form.with_an_instrument"}}},
 				forms.Text("rgb", "form.colour_code", "form.colour_code_help"),

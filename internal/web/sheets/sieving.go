@@ -156,7 +156,7 @@ func Sieve(d *desk.Desk) forms.Sheet {
 	}
 	sh.Groups = []forms.Group{
 		{Fields: []forms.Field{
-			lotField(d, "lot", "form.lot", anything...),
+			lotField(d, "form.lot", anything...),
 			forms.Amount("charge_kg", "form.put_on_the_sieves", quantity.Mass, "g", "form.sieved_charge_help").Needed(),
 			{Path: "series", As: forms.AsHidden, First: string(k.Series)},
 			{Path: "holes", As: forms.AsHidden, First: string(k.holes)},

@@ -53,7 +53,7 @@ func eventSheet(d *desk.Desk) forms.Sheet {
 			printers = append(printers, p.Name)
 		}
 	}
-	lot := lotField(d, "lot", "form.with_the_lot", anything...)
+	lot := lotField(d, "form.with_the_lot", anything...)
 	lot.Must = false
 	lot.Choices[0].Say = d.Say.Line("form.no_lot_or_not_known")
 	return forms.Sheet{

@@ -1,5 +1,7 @@
 package print
 
+// Prints that only the tests of the reader want: a box, and two in two colours.
+
 import (
 	"fmt"
 	"io"
@@ -13,9 +15,6 @@ type Solid struct {
 	Walls                int     // lines around each layer
 	Infill               float64 // share of the inside that is filled, 0 to 1
 }
-
-// largest [m] bounds what the generators write.
-const largest = 2.0
 
 func (b Solid) check(m Machine) error {
 	if err := m.check(); err != nil {
@@ -51,11 +50,6 @@ func Box(w io.Writer, m Machine, b Solid) (Made, error) {
 		p.fill(b, n%2 == 1)
 	}
 	return p.made, p.foot()
-}
-
-// layersOf is the number of layers in a height, at least one.
-func layersOf(height float64, m Machine) int {
-	return max(1, int(math.Round(height/m.Layer)))
 }
 
 // walls prints the lines around a layer, from outside in.
@@ -97,4 +91,54 @@ func (p *pen) fill(b Solid, across bool) {
 		}
 		p.line(at(u, to))
 	}
+}
+
+// Tray writes a box in two colours: tool 0 prints walls and infill, tool 1 a
+// smaller block beside it, with a retraction at every change.
+//
+// Errors: a box or a machine that cannot be, and what w returns.
+func Tray(w io.Writer, m Machine, body, inlay Solid) (Made, error) {
+	for _, b := range []Solid{body, inlay} {
+		if err := b.check(m); err != nil {
+			return Made{}, err
+		}
+	}
+	p := newPen(w, m)
+	p.head("tray in two colours", 2)
+	inlaid := layersOf(inlay.Height, m)
+	for n := range layersOf(body.Height, m) {
+		p.layer(n)
+		p.use(0)
+		p.walls(body)
+		p.fill(body, n%2 == 1)
+		if n < inlaid {
+			p.use(1)
+			p.walls(inlay)
+			p.fill(inlay, n%2 == 0)
+		}
+	}
+	return p.made, p.foot()
+}
+
+// use changes the tool and starts its counter anew.
+func (p *pen) use(tool int) {
+	if tool == p.tool {
+		return
+	}
+	p.retract()
+	p.tool = tool
+	p.say("T%d", tool)
+	p.say("G92 E0")
+	p.e[tool] = 0
+	if p.owed[tool] {
+		// The melt stands drawn back at the new zero.
+		p.e[tool] = p.m.Retract / p.perE()
+	}
+}
+
+// line extrudes to x, y.
+func (p *pen) line(x, y float64) {
+	e := p.extruded(math.Hypot(x-p.x, y-p.y))
+	p.say("G1 X%.3f Y%.3f E%.5f", x*1e3, y*1e3, e)
+	p.x, p.y = x, y
 }
