@@ -5,8 +5,7 @@
 // The way through: [ReadStack] bounds what it reads, finds out what kind of
 // table it is (sheet.go, text.go, separate.go), which column means what
 // (heading.go) and which sign is the decimal one (decimal.go), and returns a
-// [Stack] in SI. [WriteStack] writes one that reads back the same, and
-// [WriteTemplate] an empty one to fill in. [ReadCurve] does the same for the light
+// [Stack] in SI. [WriteTemplate] writes an empty one to fill in. [ReadCurve] does the same for the light
 // a plastic sends back at each wavelength.
 //
 // The words of a heading are plain English or German: opening, retained; or full and

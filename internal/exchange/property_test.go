@@ -54,7 +54,7 @@ func TestWrittenStacksReadBack(t *testing.T) {
 				continue // a workbook takes a hundred times as long
 			}
 			var b bytes.Buffer
-			if err := WriteStack(&b, s, f); err != nil {
+			if err := writeStack(&b, s, f); err != nil {
 				rt.Fatal(err)
 			}
 			text := b.String()
@@ -89,7 +89,7 @@ func TestTemplates(t *testing.T) {
 				columns = ",352.5,300"
 			}
 			for _, s := range sieves {
-				line := s.Designation + "," + shifted(s.Opening, 3)
+				line := s.Designation + "," + milli(s.Opening)
 				filled = strings.Replace(filled, line+strings.Repeat(",", strings.Count(columns, ",")), line+columns, 1)
 			}
 			filled = strings.Replace(filled, "pan,"+strings.Repeat(",", strings.Count(columns, ",")), "pan,"+columns, 1)
@@ -114,7 +114,7 @@ func FuzzReadStack(f *testing.F) {
 	f.Add([]byte("2.8 mm 0 g\npan 7.1 g"))
 	f.Add([]byte("\xff\xfeo\x00p\x00"))
 	var b bytes.Buffer
-	if err := WriteStack(&b, wanted(), XLSX); err != nil {
+	if err := writeStack(&b, wanted(), XLSX); err != nil {
 		f.Fatal(err)
 	}
 	f.Add(b.Bytes())

@@ -266,7 +266,7 @@ func TestFormulasWithoutAValue(t *testing.T) {
 func TestWorkbook(t *testing.T) {
 	t.Parallel()
 	var b bytes.Buffer
-	if err := WriteStack(&b, wanted(), XLSX); err != nil {
+	if err := writeStack(&b, wanted(), XLSX); err != nil {
 		t.Fatal(err)
 	}
 	raw := b.Bytes()
