@@ -62,43 +62,48 @@ func server(ts *testscript.TestScript, _ bool, args []string) {
 
 // here runs a command in the process of the test: here hopperful plan 240g. A process of its own,
 // exec hopperful plan 240g, spends more on starting than most commands on answering; it stays where
-// files are named, standard input is read or several run at the same time.
+// standard input is read, several run at the same time, or what is said of a file's name is looked at.
 func here(ts *testscript.TestScript, neg bool, args []string) {
-	if len(args) < 1 || args[0] != "hopperful" || namesFile(ts, args[1:]) {
-		ts.Fatalf("usage: here hopperful command…, without names of files")
+	if len(args) < 1 || args[0] != "hopperful" || slices.Contains(args, "-") {
+		ts.Fatalf("usage: here hopperful command…, without standard input")
 	}
 	if code := runHere(ts, args[1:]); neg != (code != exitDone) {
 		ts.Fatalf("exit code %d", code)
 	}
 }
 
-// namesFile reports whether a word may be a file in the script's folder, or standard input.
-func namesFile(ts *testscript.TestScript, words []string) bool {
-	return slices.ContainsFunc(words, func(w string) bool {
-		_, err := os.Stat(ts.MkAbs(w))
-		return w != "" && err == nil && !filepath.IsAbs(w) || fileName.MatchString(w)
-	})
+// filesWhole are the words with the names of files in the script's folder made whole.
+func filesWhole(ts *testscript.TestScript, words []string) []string {
+	out := slices.Clone(words)
+	for i, w := range words {
+		at := strings.LastIndexByte(w, '=') + 1
+		_, err := os.Stat(ts.MkAbs(w[at:]))
+		if name := w[at:]; name != "" && !filepath.IsAbs(name) && (err == nil || fileName.MatchString(name)) {
+			out[i] = w[:at] + ts.MkAbs(name)
+		}
+	}
+	return out
 }
 
 // fileName is what a word looks like that names a file in the script's folder.
-var fileName = regexp.MustCompile(`(^|=)[^/=][^=]*\.[a-z][a-z0-9]+$|^-$`)
+var fileName = regexp.MustCompile(`^[\w-]+\.[a-z][a-z0-9]+$`)
 
-// runHere runs a command as a process of the script's would, but for the folder it stands in: names
-// of files must be whole.
+// runHere runs a command as a process of the script's would, but for the folder it stands in: it is
+// given whole names of files.
 func runHere(ts *testscript.TestScript, args []string) (code int) {
 	ctx, cancel := context.WithTimeout(context.Background(), time.Minute)
 	defer cancel()
-	return Main(ctx, args, Env{In: strings.NewReader(""), Out: ts.Stdout(), Err: ts.Stderr(), Getenv: ts.Getenv, Now: time.Now, Build: "(test)"})
+	return Main(ctx, filesWhole(ts, args), Env{In: strings.NewReader(""), Out: ts.Stdout(), Err: ts.Stderr(), Getenv: ts.Getenv, Now: time.Now, Build: "(test)"})
 }
 
 // wantCode runs a command and holds its exit code against the first word:
-// code 2 hopperful plan. It runs in the test's process unless files are named.
+// code 2 hopperful plan. It runs in the test's process unless standard input is read.
 func wantCode(ts *testscript.TestScript, neg bool, args []string) {
 	if neg || len(args) < 2 {
 		ts.Fatalf("usage: code N command…")
 	}
 	got := ""
-	if args[1] == "hopperful" && !namesFile(ts, args[2:]) {
+	if args[1] == "hopperful" && !slices.Contains(args, "-") {
 		got = strconv.Itoa(runHere(ts, args[2:]))
 	} else {
 		err := ts.Exec(args[1], args[2:]...)

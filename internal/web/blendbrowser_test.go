@@ -22,7 +22,7 @@ const movedDial = `new Promise((done) => {
 func TestARecipeFollowsAFinger(t *testing.T) {
 	t.Parallel()
 	looksOnly(t)
-	w := open(t, oneBrowser(t), demoShop(t, Options{}))
+	w := open(t, oneBrowser(t), shopToLookAt(t))
 	w.look(390, 844, false)
 	w.at(someBlend + "&mean_age=1.5")
 	if wide := ask[int64](w, `document.documentElement.scrollWidth`); wide > 390 {
@@ -99,7 +99,7 @@ const draggedDial = `new Promise((done) => {
 func TestABetterRecipeOfALongerSearchIsTold(t *testing.T) {
 	t.Parallel()
 	looksOnly(t)
-	w := open(t, oneBrowser(t), plannedShop(t, Options{}))
+	w := open(t, oneBrowser(t), shopToLookAt(t))
 	const need, arrived = "/blend/four%20planter%20feet?any=yes", `document.querySelector(".more-part[data-from]") === null`
 	const told = `(() => { const l = document.querySelector(".longer"); return l && l.checkVisibility() ? l.textContent : "" })()`
 	w.at(need)

@@ -1,7 +1,7 @@
 package web
 
 import (
-	"context"
+	"net/http"
 	"testing"
 
 	"hopperful/shop"
@@ -22,10 +22,12 @@ func TestAnswersStayOnAFewScreens(t *testing.T) {
 		w.at(path)
 		w.few(path)
 	}
-	b := plannedShop(t, Options{})
-	if _, err := b.store.Append(context.Background(), noon, shop.Record{Body: &shop.ShopSet{Language: "de"}}); err != nil {
-		t.Fatal(err)
-	}
+	b := shopToLookAt(t)
+	pages := b.pages
+	b.pages = http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		r.Header.Set("Accept-Language", "de")
+		pages.ServeHTTP(w, r)
+	})
 	w = open(t, browser, b)
 	for _, path := range []string{"/plan/four%20planter%20feet", "/plan/vase", "/fit/R1/four%20planter%20feet", "/stock/R1", "/machines/Rattle/learn", "/reckon/drying"} {
 		w.at(path)
