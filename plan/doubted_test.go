@@ -26,3 +26,24 @@ func TestWhatCountsAsReadyOnARecordAskedAboutIsSaidFirst(t *testing.T) {
 		}
 	}
 }
+
+// Three charges of which next to nothing came out, and what was found inside is not on record:
+// each is asked about. That they were run, and how warm they came out, is known all the same:
+// as long as nobody answers, too, forecasts rest on it.
+func TestAChargeOfLittleProductIsNotForgotten(t *testing.T) {
+	t.Parallel()
+	s := noted(t, kettle(), 6, func(i int, b *shop.Ground) {
+		b.Left = nil
+		if i >= 3 {
+			b.Charge, b.Product, b.ChargeAfter, b.WallAfter = 0.12, shoptest.P(0.002), shoptest.P(273.15+65), shoptest.P(273.15+40)
+		}
+	})
+	if asked := s.Asks(); len(asked) != 3 {
+		t.Fatalf("asked is %+v", asked)
+	}
+	req := bracket(0.5, "PLA")
+	req.Lots = []shop.LotID{"S1"}
+	if hot := chargeOf(t, grind(t, s, req)) - 273.15; hot < 50 {
+		t.Errorf("after three charges at 65 °C the hottest is expected at %.0f °C", hot)
+	}
+}

@@ -243,12 +243,16 @@ func TestDoubtedReadingsAreLeftOut(t *testing.T) {
 		"hot wall":       {func(g *Ground) { g.WallAfter, g.Energy = kg(460), kg(40e3) }, true, true, true},
 		"much energy":    {func(g *Ground) { g.WallAfter, g.Energy = kg(310), kg(40e6) }, true, true, false},
 		"product of ten": {func(g *Ground) { g.Product = kg(2.3) }, false, false, false},
+		"product lost":   {func(g *Ground) { g.Product, g.WallAfter, g.Energy = kg(0.0221), kg(310), kg(40e3) }, true, true, true},
 	} {
 		s := write(t, bench(t), Record{Body: run(c.change)})
 		r := s.Newest()
 		got, usable := s.Believed(r, r.Body.(*Ground))
 		if usable != c.usable || usable && ((got.WallAfter != nil) != c.wall || (got.Energy != nil) != c.energy) {
 			t.Errorf("%s: usable %t, wall %v, energy %v", name, usable, got.WallAfter, got.Energy)
+		}
+		if usable && (got.Product == nil) != (name == "product lost") {
+			t.Errorf("%s: product %v", name, got.Product)
 		}
 	}
 }
@@ -270,6 +274,31 @@ func TestALittleProductIsNotTooDense(t *testing.T) {
 		}
 		if got != wanted {
 			t.Errorf("%g kg in a jar of %g m³: asked as too dense %v, wanted %v", product, jar, got, wanted)
+		}
+	}
+}
+
+// A first charge of which next to nothing came out is asked about, for a digit may be lost;
+// where what was found inside is all the rest, two weighings bear each other out.
+func TestTwoWeighingsBearEachOtherOut(t *testing.T) {
+	t.Parallel()
+	for name, c := range map[string]struct {
+		left  *float64
+		asked AskCode
+	}{
+		"nothing else weighed":    {nil, LittleOut},
+		"the rest is inside":      {kg(0.220), ""},
+		"nearly all of it inside": {kg(0.205), ""},
+		"a fifth is nowhere":      {kg(0.175), LittleOut},
+		"most is nowhere":         {kg(0.010), MassMissing},
+	} {
+		s := write(t, asked(t), Record{Body: run(func(g *Ground) { g.Product, g.Left = kg(0.018), c.left })})
+		got := AskCode("")
+		if all := s.AsksOf(s.Newest().ID); len(all) > 0 {
+			got = all[0].Code
+		}
+		if got != c.asked {
+			t.Errorf("%s: asked %q, wanted %q", name, got, c.asked)
 		}
 	}
 }

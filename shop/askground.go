@@ -21,6 +21,7 @@ const (
 	nothing    = 0.1  // of the charge, before such yields are known: a digit lost from the first product is less
 	nowhere    = 0.30 // of what went in, missing although all was weighed
 	atLeast    = 0.01 // kg of it
+	astray     = 0.10 // of what went in, that two weighings may miss and still bear each other out
 )
 
 func (b *Ground) asks(s *State, r Record) []Ask {
@@ -82,7 +83,7 @@ func (b *Ground) massAsk(s *State, m *MillState) (Ask, bool) {
 		return a, false
 	}
 	little := m.usual.least(b)
-	if *b.Product >= little || *b.Product == 0 && len(m.usual.yields) < couple {
+	if *b.Product >= little || *b.Product == 0 && len(m.usual.yields) < couple || b.addsUp(in, f.rest, s.tolerance(in, b.weighings())) {
 		return a, false
 	}
 	a = Ask{Code: LittleOut, Field: "product_kg", Kind: quantity.Mass, Value: *b.Product, Bound: little}
@@ -92,6 +93,12 @@ func (b *Ground) massAsk(s *State, m *MillState) (Ask, bool) {
 		}
 	}
 	return a, true
+}
+
+// addsUp reports whether what came out and what was found inside are all that went in: two
+// weighings that bear each other out. A digit lost from the product would be missing.
+func (b *Ground) addsUp(in, missing, tolerance float64) bool {
+	return b.Left != nil && missing <= math.Max(tolerance, astray*in)
 }
 
 // loosely is the most that fits loosely into the chamber [kg], without end where

@@ -109,13 +109,17 @@ func (m *MillState) fullest() float64 {
 }
 
 // Believed is a run as far as it is not open to question: a reading that is
-// asked about is left out, unless it is on the dangerous side. It is false when
-// what is asked about is a mass, the level or the time, and nothing can be learned of
-// the run.
+// asked about is left out, unless it is on the dangerous side, and so is a product
+// that is little. It is false when what is asked about is another mass, the level or
+// the time, and nothing can be learned of the run.
 func (s *State) Believed(r Record, b *Ground) (Ground, bool) {
 	out := *b
 	for _, a := range s.questions(r.ID) {
 		if !s.open(a) || a.Unsafe {
+			continue
+		}
+		if a.Code == LittleOut { // it ran as it ran, only how much came out is in doubt
+			out.Product = nil
 			continue
 		}
 		switch a.Field {
