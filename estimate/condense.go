@@ -26,7 +26,7 @@ func (r *Run) like() string {
 
 // condense picks the runs to learn from, of all in the order of the mill's life.
 // One whose run before it is left out remembers what that one left.
-func condense(runs []Run, chamber, bulk, dust float64) []int {
+func condense(runs []Run, chamber float64) []int {
 	n := len(runs)
 	var picked []int
 	if n <= freshRuns+oldRuns {
@@ -55,14 +55,12 @@ func condense(runs []Run, chamber, bulk, dust float64) []int {
 		picked = append(picked, i)
 	}
 	slices.Sort(picked)
-	var lies remainder
+	lying := NewLying(chamber)
 	for i := range runs {
-		if r := &runs[i]; !r.Follows {
-			lies = remainder{}
-		} else if i > 0 && !slices.Contains(picked, i-1) {
-			r.lay = new(lies)
+		if r := &runs[i]; r.Follows && r.lay == nil && i > 0 && !slices.Contains(picked, i-1) {
+			r.lay = new(lying.now)
 		}
-		lies.mean, lies.spread = runs[i].remains(lies, dust, nil, chamber*bulk)
+		lying.Meet(&runs[i])
 	}
 	return picked
 }

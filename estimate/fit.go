@@ -180,8 +180,7 @@ func (f *fit) admit(runs []Run) (out []Skipped) {
 	for i, j := range order {
 		sorted[i] = can[j]
 	}
-	book := Prior()
-	for _, i := range condense(sorted, f.setup.chamber(), book[GrainBulk].Median, book[Dust].Median) {
+	for _, i := range condense(sorted, f.setup.chamber()) {
 		r := sorted[i]
 		b := f.setup.Priors[r.Polymer]
 		b.sheet(&r)

@@ -111,11 +111,8 @@ func (f *Fitted) at(record int64) int {
 
 // inherited sizes what was left, and reckons with the mill having been emptied.
 func (o *outlook) inherited(f *fit, r, scrap *Run, like []float64) error {
-	if r.LongAfter && o.residue > 0 {
-		mean := kept * o.residue
-		o.residueSpread = math.Hypot(math.Sqrt(kept)*o.residueSpread, math.Sqrt(kept*(1-kept))*o.residue)
-		o.residue = mean
-	}
+	lay := r.afterBreak(remainder{o.residue, o.residueSpread})
+	o.residue, o.residueSpread = lay.mean, lay.spread
 	if o.residue < 1e-6 {
 		o.residue, o.residueSpread = 0, 0
 		return nil

@@ -53,8 +53,7 @@ func readLog(s *shop.State, m shop.Mill, before shop.RecordID) (*logbook, error)
 func readUpto(s *shop.State, m shop.Mill, end int) (*logbook, error) {
 	l := &logbook{setup: estimate.Setup{Area: wallArea(chamberOf(m)), Chamber: chamberOf(m), Usual: usualRun(m), Priors: map[string]estimate.Beliefs{}}, times: map[int64]time.Time{}}
 	from, last, lastAt := l.begin(s, m.Name, end)
-	book := estimate.Prior()
-	doubted := unlearned{most: chamberOf(m) * book[estimate.GrainBulk].Median, dust: book[estimate.Dust].Median, charge: commonCharge * chamberOf(m)}
+	lying := estimate.NewLying(chamberOf(m))
 	stacks := stacksFrom(s, from)
 	for _, r := range s.Records.First(end).OfFrom(from, tallied...) {
 		b, ground := r.Body.(*shop.Ground)
@@ -66,7 +65,7 @@ func readUpto(s *shop.State, m shop.Mill, end int) (*logbook, error) {
 		if !usable {
 			l.unread = append(l.unread, Unread{int64(r.ID), fact.Say("learn.unread_asked"), true})
 			l.take(s, m.Name, r)
-			doubted.passed(b)
+			lying.Doubted(b.Charge, b.Product, b.Emptied)
 			continue
 		}
 		run, err := l.run(s, m, r, &sound)
@@ -81,7 +80,7 @@ func readUpto(s *shop.State, m shop.Mill, end int) (*logbook, error) {
 			return nil, fmt.Errorf("record %d: %w", r.ID, err)
 		}
 		run.after(last, r.At.Sub(lastAt))
-		doubted.met(&run.Run)
+		lying.Meet(&run.Run)
 		if l.unsure { // how warm the run between left the wall is not known
 			run.WallStopped = nil
 		}
@@ -96,38 +95,6 @@ func readUpto(s *shop.State, m shop.Mill, end int) (*logbook, error) {
 		last, lastAt, l.empty = b, r.At, brushedOut(b)
 	}
 	return l, nil
-}
-
-// unlearned keeps what lies in a mill through runs that nothing is learned from: their
-// masses are in doubt, that they ran and emptied it is not.
-type unlearned struct {
-	lies, most float64 // now, and what the chamber takes [kg]
-	dust       float64 // share of what came out that is lost
-	charge     float64 // the latest that was learned from, a common one before that [kg]
-	open       bool    // such a run was the latest
-}
-
-// passed takes a run in doubt: no more went in than usual, whatever its record says, and
-// what came out did, where it is no less than half of that.
-func (u *unlearned) passed(b *shop.Ground) {
-	if b.Emptied {
-		u.lies = 0
-	}
-	charge := math.Min(b.Charge, u.charge)
-	in := u.lies + charge
-	u.lies, u.open = math.Min(in, u.most), true
-	if b.Product != nil && *b.Product >= halfOut*charge && *b.Product <= in {
-		u.lies = math.Min(in-*b.Product, u.most)
-	}
-}
-
-// met tells a run what it met: after runs in doubt anything up to all that was in them.
-func (u *unlearned) met(r *estimate.Run) {
-	if u.open {
-		r.Found(u.lies/2, u.lies/math.Sqrt(12))
-	}
-	u.lies, _ = r.Remains(r.Met(u.lies), u.dust, nil, u.most)
-	u.charge, u.open = r.Charge, false
 }
 
 // How people run mills of this kind, cold: some 50 g in a litre for two minutes at

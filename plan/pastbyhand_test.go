@@ -232,43 +232,6 @@ func TestWhatWasDoneAllows(t *testing.T) {
 	}
 }
 
-// Through runs in doubt no more went in than usual; what is found after them is anything up to what lies there.
-func TestRunsInDoubt(t *testing.T) {
-	t.Parallel()
-	p := shoptest.P
-	for i, c := range []struct {
-		b    shop.Ground
-		most float64
-		lies float64
-	}{
-		{shop.Ground{Charge: 0.5, Product: p(0.08)}, 1, 0.04},
-		{shop.Ground{Charge: 0.05, Product: p(0.03)}, 1, 0.04},
-		{shop.Ground{Charge: 0.5, Product: p(0.049)}, 1, 0.12},
-		{shop.Ground{Charge: 0.5, Product: p(0.05)}, 1, 0.07},
-		{shop.Ground{Charge: 0.5, Product: p(0.121)}, 1, 0.12},
-		{shop.Ground{Charge: 0.5}, 1, 0.12},
-		{shop.Ground{Charge: 0.5}, 0.1, 0.1},
-		{shop.Ground{Charge: 0.5, Product: p(0.06)}, 0.03, 0.03},
-		{shop.Ground{Charge: 0.5, Product: p(0.08), Emptied: true}, 1, 0.02},
-	} {
-		u := unlearned{lies: 0.02, most: c.most, dust: 0.05, charge: 0.1}
-		u.passed(&c.b)
-		if near(t, "what lies there", u.lies, c.lies); !u.open {
-			t.Errorf("case %d: not in doubt", i)
-		}
-		r := estimate.Run{Charge: 0.2, Follows: true, Left: p(0.01)}
-		if u.met(&r); u.open || u.charge != 0.2 || u.lies != 0.01 {
-			t.Errorf("case %d: %+v", i, u)
-		}
-		near(t, "what it met", r.Met(9), c.lies/2)
-	}
-	sure := unlearned{lies: 0.02, most: 1, dust: 0.05}
-	r := estimate.Run{Charge: 0.2, Follows: true, Product: p(0.1)}
-	sure.met(&r)
-	near(t, "the balance of 220 g, of which 105 went", sure.lies, 0.115)
-	near(t, "as the run before left it", r.Met(9), 9)
-}
-
 // A run follows one that was not brushed out, long after where six hours went by and nobody knows that something lay there.
 func TestWhatTheRunBeforeTells(t *testing.T) {
 	t.Parallel()

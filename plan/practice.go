@@ -84,14 +84,13 @@ func practiceOf(log *logbook, m shop.Mill, going int, scrap feed, fill func(kg f
 		p.common = commonCharge * *m.Chamber
 	}
 	var open []deed // stalls since a charge of such scrap went through
-	book := estimate.Prior()
-	lies, most := 0.0, chamberOf(m)*book[estimate.GrainBulk].Median
+	lying := estimate.NewLying(chamberOf(m))
 	for i, r := range log.runs {
-		if lies = r.Met(lies); r.LongAfter {
+		lies := lying.Meet(&r)
+		if r.LongAfter { // it may have been emptied
 			lies = 0
 		}
 		met := r.Charge + math.Min(lies, mostCounted*r.Charge)
-		lies, _ = r.Remains(lies, book[estimate.Dust].Median, nil, most)
 		if !(r.Charge > 0 && r.Time > 0) || fill(r.Charge) > 1 {
 			continue
 		}
