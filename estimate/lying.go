@@ -17,8 +17,8 @@ func NewLying(chamber float64) *Lying {
 	return &Lying{most: chamber * book[GrainBulk].Median, dust: book[Dust].Median, charge: usualCharge * chamber}
 }
 
-// poorly is the share of a charge below which little came out.
-const poorly = 0.5
+// LittleOut is the share of a charge below which little came out.
+const LittleOut = 0.5
 
 // Doubted takes a run that nothing is learned from: its masses are in doubt, that it ran is
 // not. No more went in than usual, whatever its record says, and what came out did, where
@@ -30,7 +30,7 @@ func (l *Lying) Doubted(charge float64, product *float64, emptied bool) {
 	charge = math.Min(charge, l.charge)
 	in := l.now.mean + charge
 	left := in
-	if product != nil && *product >= poorly*charge && *product <= in {
+	if product != nil && *product >= LittleOut*charge && *product <= in {
 		left -= *product
 	}
 	l.now, l.doubted = remainder{mean: math.Min(left, l.most)}, true

@@ -273,7 +273,7 @@ func (p *practice) spans() (charge, time [2]float64) {
 const shortestRun = 30.0
 
 // halfOut is the share of a charge below which little came out.
-const halfOut = 0.5
+const halfOut = estimate.LittleOut
 
 // poor reports whether little came out of a charge.
 func (d deed) poor() bool { return d.out >= 0 && d.out < halfOut*d.charge }
