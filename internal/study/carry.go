@@ -34,7 +34,10 @@ type Campaign struct {
 	Over                           float64 // the most any charge was over its limit [K]
 	Below                          int     // charges below the lowest level on record
 
-	Steps []Step
+	Promised float64 // time the first plan said it would take [s]
+	Steps    []Step
+
+	rivals *rivals
 }
 
 // Step is one charge of a campaign: what was asked for and why, what was forecast, what came.
@@ -100,14 +103,14 @@ func (m *maker) carryOut(need float64) (Campaign, error) {
 		lowest = min(lowest, r.Level)
 	}
 	var err error
-	want := need
+	want, ran := need, slices.Clone(m.ran)
 	for c.Charges < mostCharges {
 		var g plan.Grinding
 		if g, err = m.plan(need); err != nil {
 			return c, fmt.Errorf("planning after %d charges: %w", c.Charges, err)
 		}
 		if c.Charges == 0 {
-			want = g.Need.Value
+			want, c.Promised = g.Need.Value, g.Setting.Total.Value
 		}
 		set, ok := settingOf(g)
 		if !ok {
@@ -149,7 +152,9 @@ func (m *maker) carryOut(need float64) (Campaign, error) {
 		}
 		c.Ended = Endless
 	}
-	c.Best, c.Possible = quickest(m.mill, want)
+	c.rivals = &rivals{m.mill, want, ran}
+	best, possible := quickest(m.mill, want, fence{})
+	c.Best, c.Possible = best.Time, possible
 	return c, nil
 }
 
@@ -268,64 +273,6 @@ func (c *Campaign) count(mill *outside.Mill, g outside.Gave) {
 // half of the chamber leaves the rotor no room to throw it; judgement.
 func overfull(mill *outside.Mill, g outside.Gave) bool {
 	return g.Fill > 0.5 || g.Volume > mill.Face.Jar
-}
-
-// quickest is the time of the quickest campaign of equal charges that keeps
-// every limit in the true mill, which nobody in the shop could know.
-func quickest(mill *outside.Mill, need float64) (best float64, ok bool) {
-	best = math.Inf(1)
-	levels := []int{0}
-	for l := 1; l <= mill.Face.Levels; l++ {
-		levels = append(levels, l)
-	}
-	if mill.Face.Levels > 0 {
-		levels = levels[1:]
-	}
-	for _, level := range levels {
-		for share := 2.4; share > 0.3; share *= 0.84 {
-			set := outside.Setting{Charge: mill.Usual.Charge * share, Level: level}
-			least := math.Ceil(need / set.Charge)
-			for set.Time = 20; set.Time <= 320; set.Time *= 1.25 {
-				for rest := handling; rest <= 1500; rest *= 1.5 {
-					if least*set.Time+(least-1)*rest >= best {
-						break
-					}
-					total, fits, hopeless := through(mill, set, rest, need)
-					if fits {
-						best = math.Min(best, total)
-					}
-					if fits || hopeless {
-						break
-					}
-				}
-			}
-		}
-	}
-	return best, !math.IsInf(best, 1)
-}
-
-// through runs a campaign to its end; hopeless when no rest would help.
-func through(mill *outside.Mill, set outside.Setting, rest, need float64) (total float64, fits, hopeless bool) {
-	c := mill.Quiet()
-	made := 0.0
-	for i := range mostCharges {
-		if i > 0 {
-			c.Stand(rest)
-			total += rest
-		}
-		g := c.Run(set)
-		total += set.Time
-		if g.Stalled || overfull(c, g) || i == 0 && (g.Hottest > c.Face.Softening-apart || g.Wall > touch) {
-			return total, false, true
-		}
-		if g.Hottest > c.Face.Softening-apart || g.Wall > touch {
-			return total, false, false
-		}
-		if made += g.Product; made >= need {
-			return total, true, false
-		}
-	}
-	return total, false, true
 }
 
 // PlanCounts are the numbers of records after which plans are carried out.

@@ -2,6 +2,7 @@ package study
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"hopperful/internal/study/outside"
@@ -161,6 +162,12 @@ func TestAPlanIsCarriedOut(t *testing.T) {
 	if c.Sated() != (c.Ended == Enough && c.Made >= 0.299) {
 		t.Errorf("%+v is sated %v", c, c.Sated())
 	}
+	if spent := c.Spent(); math.Abs(spent.Grinding+spent.Handling+spent.Cooling+spent.Sweeping-c.Time) > 1e-6 {
+		t.Errorf("%+v are not %g s", spent, c.Time)
+	}
+	if why := c.Why(); strings.Count(why, "\n") != 1+len(cooler) {
+		t.Errorf("%s", why)
+	}
 	if len(m.yields) != 5 {
 		t.Errorf("the campaign left %d records in the maker's book", len(m.yields))
 	}
@@ -170,18 +177,49 @@ func TestAPlanIsCarriedOut(t *testing.T) {
 func TestTheBestCampaignNeedsMoreTimeForMore(t *testing.T) {
 	t.Parallel()
 	mill := outside.New(outside.Tuning(5))
-	little, ok := quickest(mill, 0.2)
-	much, also := quickest(mill, 0.6)
-	if !ok || !also || much <= little {
-		t.Errorf("%g s for 200 g, %g s for 600 g", little, much)
+	little, ok := quickest(mill, 0.2, fence{})
+	much, also := quickest(mill, 0.6, fence{})
+	if !ok || !also || much.Time <= little.Time {
+		t.Errorf("%g s for 200 g, %g s for 600 g", little.Time, much.Time)
 	}
-	if _, fits, _ := through(mill, mill.Usual, mill.Rest, 0.3); !fits {
+	if _, fits, _ := through(mill, mill.Usual, mill.Rest, 0.3, 0); !fits {
 		t.Error("the maker's own setting breaks a limit")
 	}
 	hot := mill.Usual
 	hot.Time, hot.Charge = 1200, 2.2*hot.Charge
-	if _, fits, _ := through(mill, hot, handling, 0.6); fits {
+	if _, fits, _ := through(mill, hot, handling, 0.6, 0); fits {
 		t.Error("twenty minutes on twice the charge keep every limit")
+	}
+	// What it takes is what it says, a margin of 4 K costs time, and so does staying near a record.
+	one, fits, _ := through(mill, little.Setting, little.Rest, 0.2, 0)
+	if want := float64(one.Charges)*little.Setting.Time + float64(one.Charges-1)*little.Rest; !fits || one != little || math.Abs(one.Time-want) > 1e-6 {
+		t.Errorf("%+v, and again %+v", little, one)
+	}
+	if cool, ok := quickest(mill, 0.2, fence{cooler: 4}); !ok || cool.Time <= little.Time {
+		t.Errorf("4 K cooler %+v, against %+v", cool, little)
+	}
+	near := rivals{mill, 0.2, []outside.Setting{mill.Usual}}
+	if some, ok := quickest(mill, 0.2, fence{within: near.near}); !ok || some.Time <= little.Time || !near.near(some.Setting) {
+		t.Errorf("near the usual setting %+v, against %+v", some, little)
+	}
+	less := mill.Usual
+	less.Charge /= 1.31
+	if near.near(less) || near.near(little.Setting) {
+		t.Errorf("%+v or %+v is near %+v", less, little.Setting, mill.Usual)
+	}
+	if none := (&rivals{mill: mill}); !none.near(less) {
+		t.Error("without a record nothing is far")
+	}
+}
+
+// Where the time went adds up to all of it: the first charge waits for nothing, the mill is
+// emptied for three minutes, and what is waited besides is for cooling.
+func TestWhereTheTimeOfACampaignWent(t *testing.T) {
+	t.Parallel()
+	steps := []Step{{Gave: outside.Gave{Time: 90}}, {Wait: 60, Gave: outside.Gave{Time: 80}}, {Wait: 60, Emptied: true, Gave: outside.Gave{Time: 70}},
+		{Wait: 400, Gave: outside.Gave{Time: 60}}, {Wait: 200, Emptied: true, Gave: outside.Gave{Time: 50}}}
+	if got, want := (Campaign{Steps: steps}).Spent(), (Spent{350, 120, 360, 360}); got != want {
+		t.Errorf("%+v, wanted %+v", got, want)
 	}
 }
 

@@ -22,16 +22,17 @@ func main() {
 	from := flag.Int("from", 1, "first of the mills outside the equations that are forecast, or in which plans are carried out")
 	changes := flag.Int("changes", 0, "mills outside the equations that change at once")
 	each := flag.Bool("each", false, "tell of every campaign")
+	why := flag.Bool("why", false, "and of where its time went, against the best with the truth known")
 	rows := flag.String("rows", "", "file to keep every forecast in")
 	against := flag.String("against", "", "file of earlier forecasts of the same mills to compare with")
 	flag.Parse()
-	if err := tune(*mills, *inside, *plans, *from, *changes, *each, *rows, *against); err != nil {
+	if err := tune(*mills, *inside, *plans, *from, *changes, *each, *why, *rows, *against); err != nil {
 		fmt.Fprintln(os.Stderr, "tune:", err)
 		os.Exit(1)
 	}
 }
 
-func tune(mills, inside, plans, from, changes int, each bool, rows, against string) error {
+func tune(mills, inside, plans, from, changes int, each, why bool, rows, against string) error {
 	began := time.Now()
 	if inside > 0 {
 		results, err := study.Mills(inside, 1, study.Counts)
@@ -41,7 +42,7 @@ func tune(mills, inside, plans, from, changes int, each bool, rows, against stri
 		fmt.Println(study.Table(results, inside, 1))
 	}
 	if plans > 0 {
-		if err := carry(plans, from, each); err != nil {
+		if err := carry(plans, from, each || why, why); err != nil {
 			return err
 		}
 	}
@@ -62,15 +63,16 @@ func tune(mills, inside, plans, from, changes int, each bool, rows, against stri
 }
 
 // carry prints how plans went.
-func carry(plans, from int, each bool) error {
+func carry(plans, from int, each, why bool) error {
 	all, entries, err := study.Carry(outside.Seeds[outside.Tuning](from + plans - 1)[from-1:], func(mill outside.Tuning, c study.Campaign) {
 		if each {
-			steps := c.Steps
-			c.Steps = nil
-			fmt.Printf("mill %d: %+v\n", mill, c)
-			for _, s := range steps {
+			fmt.Printf("mill %d: %v\n", mill, c)
+			for _, s := range c.Steps {
 				fmt.Println("  ", s)
 			}
+		}
+		if why && c.Possible {
+			fmt.Print(c.Why())
 		}
 	})
 	if err != nil {
