@@ -86,7 +86,7 @@ func filesWhole(ts *testscript.TestScript, words []string) []string {
 }
 
 // fileName is what a word looks like that names a file in the script's folder.
-var fileName = regexp.MustCompile(`^[\w-]+\.[a-z][a-z0-9]+$`)
+var fileName = regexp.MustCompile(`^[\w-][\w/-]*\.[a-z][a-z0-9]+$`)
 
 // runHere runs a command as a process of the script's would, but for the folder it stands in: it is
 // given whole names of files.
