@@ -86,7 +86,7 @@ func TestSpanTellsItsEndsApart(t *testing.T) {
 		{Mass, 0, 0, "0 g"}, {Mass, 1.2, 1.2, "1.20 kg"}, {TemperatureDifference, -1, 2, "-1.0 to 2.0 K"}, {TemperatureDifference, -20, -10, "-20 to -10 K"},
 		{Temperature, 331.15, 339.15, "58–66 °C"}, {Temperature, 472.75, 473.55, "199.6–200.4 °C"}, {Share, 0.55, 0.7, "55–70 %"}, {Share, 0.02, 0.7, "2–70 %"},
 		{Duration, 200, 250, "3 min 20 s to 4 min 10 s"}, {Duration, 200, 203, "3 min 20 s to 3 min 23 s"}, {Money, 11, 14, "11–14"}, {Money, 1.1, 1.4, "1.10–1.40"},
-		{Count, 13, 15, "13–15"}, {Count, 14.1, 14.2, "14"}, {MoneyPerEnergy, 0.27 / 3.6e6, 0.33 / 3.6e6, "0.27–0.33 per kWh"}, {Diffusivity, 1e-12, 4e-12, "1.0e-12–4.0e-12 m²/s"},
+		{Count, 13, 15, "13–15"}, {Count, 14.1, 14.2, "14"}, {MoneyPerEnergy, 0.27 / 3.6e6, 0.33 / 3.6e6, "0.27–0.33 per kWh"}, {Diffusivity, 1e-12, 4e-12, "1.0e-12 to 4.0e-12 m²/s"},
 		{Mass, math.NaN(), 1, "not a number to 1 kg"},
 	} {
 		if got := c.kind.Span(c.low, c.high); got != c.want {

@@ -17,7 +17,7 @@ func (k Kind) Span(low, high float64) string {
 		switch {
 		case e.low == e.high || e.coarse && digits <= showDigits:
 			continue
-		case k == Duration || strings.HasPrefix(e.low, "-") || strings.HasPrefix(e.high, "-"):
+		case k == Duration || strings.Contains(e.low+e.high, "-"):
 			return strings.TrimSpace(e.low + " to " + e.high + " " + e.unit)
 		}
 		return strings.TrimSpace(e.low + "–" + e.high + " " + e.unit)
@@ -81,6 +81,33 @@ func Comma(shown string) string {
 		}
 	}
 	return string(out)
+}
+
+// Minus swaps the hyphens that stand for a minus in a shown quantity, before a number and
+// in a power of ten, for the sign itself, which Parse reads too: "−18.0 °C", "1.2e−05 %".
+func Minus(shown string) string {
+	var out strings.Builder
+	for i := range len(shown) {
+		if shown[i] == '-' && i+1 < len(shown) && isDigit(shown[i+1]) && signs(shown[:i]) {
+			out.WriteString("−")
+			continue
+		}
+		out.WriteByte(shown[i])
+	}
+	return out.String()
+}
+
+// signs reports whether a hyphen behind that text is a minus: it begins a number or the
+// exponent of one, and is part of no name, date or range.
+func signs(before string) bool {
+	n := len(before)
+	switch {
+	case n == 0 || before[n-1] == ' ' || before[n-1] == '(':
+		return true
+	case n > 1 && before[n-1] == 'e':
+		return isDigit(before[n-2])
+	}
+	return false
 }
 
 func isDigit(b byte) bool { return b >= '0' && b <= '9' }

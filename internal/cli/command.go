@@ -46,6 +46,7 @@ var commands = map[string]string{
 	"do.say_need":              "hopperful need FILE --polymer … --save …",
 	"do.say_next_need":         "hopperful need FILE --polymer … --save …",
 	"do.set_aside":             "hopperful stock {lot}",
+	"do.take_lot":              `hopperful fit {lot} "{need}"`,
 	"do.grind_more":            `hopperful plan "{need}"`,
 	"do.grind_it":              `hopperful plan "{need}"`,
 	"do.test_pieces":           "hopperful identify --ask --lot {lot}",

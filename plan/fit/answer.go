@@ -1,7 +1,6 @@
 package fit
 
 import (
-	"cmp"
 	"slices"
 
 	"hopperful/answer"
@@ -125,19 +124,16 @@ func (j *job) sum(w Item) answer.Finding {
 // byWorth are the items that are not yes, the worst first.
 func (f Fitness) byWorth() []Item {
 	bad := slices.DeleteFunc(slices.Clone(f.Items), func(x Item) bool { return x.Change == nil })
-	slices.SortStableFunc(bad, func(a, b Item) int {
-		if d := b.Verdict.Rank() - a.Verdict.Rank(); d != 0 {
-			return d
-		}
-		return cmp.Compare(a.Chance, b.Chance)
-	})
+	slices.SortStableFunc(bad, worse)
 	return bad
 }
 
 // steps are what would change the worst answers, what is only assumed of the
-// printer first.
+// printer first; where the plastic is the wrong one, only to take another lot.
 func (j *job) steps(d *answer.Document, bad []Item) {
-	if j.printer.Name == "" {
+	if len(bad) > 0 && bad[0].wrong() {
+		bad = bad[:1] // what else could be done to this lot is in vain
+	} else if j.printer.Name == "" {
 		b := &j.beliefs
 		d.Steps = append(d.Steps, answer.Action{Do: fact.Say("do.describe_printer"), Why: fact.Say("fit.printer_assumed",
 			fact.Set("nozzle", quantity.Length, b[fNozzle].Median), fact.Set("barrel", quantity.Length, b[fScrew].Median),

@@ -107,12 +107,35 @@ func (j *job) onePolymer() (Item, error) {
 		if p, err := j.table.Find(want); err == nil && p.Name != j.polymer.Name {
 			x.Verdict, x.Chance, x.Known = answer.No, 0, true
 			x.Says = fact.Say("fit.says_other", fact.Name("polymer", j.polymer.Name), fact.Name("want", p.Name))
-			x.Change = treat(0, nil, fact.Say("fit.choose_lot", fact.Name("polymer", p.Name)))
+			x.Change = treat(0, nil, j.another(p.Name))
 			x.Figure.Limit.Holds = 0
 		}
 	}
 	return j.withStrays(x)
 }
+
+// another is what to do where the lot is of another plastic than the print wants: to take
+// the largest lot on hand that is of it, else to plan one.
+func (j *job) another(want string) fact.Saying {
+	var most *shop.Lot
+	for _, l := range j.state.Stock(shop.Regrind, shop.Virgin, shop.Blend) {
+		if p, err := j.table.Find(l.Polymer); err == nil && p.Name == want && l.Bar() == nil && (most == nil || l.Mass > most.Mass) {
+			most = l
+		}
+	}
+	need := fact.Name("need", j.req.Need.Name)
+	switch {
+	case j.req.Need.Name == "":
+		return fact.Say("fit.choose_lot", fact.Name("polymer", want))
+	case most != nil:
+		return fact.Say("do.take_lot", answer.Lot("lot", most), need, fact.Name("polymer", want))
+	}
+	return fact.Say("do.plan", need)
+}
+
+// wrong reports whether the lot is of another plastic than the print wants, which no work
+// on it can mend.
+func (x Item) wrong() bool { return x.Key == "polymer" && x.Says.Code == "fit.says_other" }
 
 // withStrays lowers the answer where other plastics are in the lot by record.
 func (j *job) withStrays(x Item) (Item, error) {

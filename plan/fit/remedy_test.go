@@ -109,3 +109,23 @@ func TestWithoutAPrinterItIsAssumed(t *testing.T) {
 		t.Errorf("the hopper: %s", x.Says.Code)
 	}
 }
+
+// A lot of the wrong plastic is mended by no work on it: another is taken, or one planned,
+// even where there is also too little of it and nobody described a printer.
+func TestAWrongPlasticWantsAnotherLot(t *testing.T) {
+	t.Parallel()
+	rain := vase(5, "PETG")
+	rain.Name = "rain"
+	for want, more := range map[string][]shop.Body{
+		"do.plan":     nil,
+		"do.take_lot": {&shop.TakenIn{Lot: "V7", Class: shop.Virgin, Polymer: "PETG", Halogen: shop.No, Mass: 2}},
+	} {
+		f := judge(t, ground(t, "PLA", more...), fit.Request{Lot: "R1", Need: rain, Draws: 240})
+		if f.Verdict != answer.No || f.Decides != "polymer" || len(f.Document.Steps) != 1 || f.Document.Steps[0].Do.Code != want {
+			t.Errorf("%s decides %s; the steps are %+v, wanted %s alone", f.Decides, f.Verdict, f.Document.Steps, want)
+		}
+		if lot, _ := f.Document.Steps[0].Do.Fact("lot"); want == "do.take_lot" && lot.Text != "V7" {
+			t.Errorf("take %s", lot.Text)
+		}
+	}
+}

@@ -49,6 +49,7 @@ var Places = map[string]struct {
 	"do.say_need":           {always("/plan"), "go.say_need"},
 	"do.say_next_need":      {always("/plan"), "go.say_need"},
 	"do.set_aside":          {lotOf, "go.lot"},
+	"do.take_lot":           {func(s fact.Saying) string { return Fit(shop.LotID(s.Text("lot")), s.Text("need")) }, "go.fit"},
 	"do.grind_more":         {func(s fact.Saying) string { return Plan(s.Text("need")) }, "go.plan"},
 	"do.grind_it":           {func(s fact.Saying) string { return Plan(s.Text("need")) }, "go.plan"},
 	"do.test_pieces":        {func(s fact.Saying) string { return Piece(shop.LotID(s.Text("lot"))) }, "go.identify"},
