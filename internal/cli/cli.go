@@ -68,7 +68,7 @@ func Main(ctx context.Context, args []string, env Env) int {
 	lines := &wrapping{w: out, env: &env}
 	env.Out = lines
 	env.typed = typedFlag(args, "--lang")
-	env.words = say.For(env.typed, terminalTongue(&env))
+	env.words = env.printer(env.typed, terminalTongue(&env))
 	root := commandTree(&env, args)
 	root.SetIn(env.In)
 	root.SetOut(env.Out) // before the help has words: the command of completions keeps the writer it finds then

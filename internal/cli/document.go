@@ -30,7 +30,7 @@ func speaks(env *Env, state *shop.State) *say.Printer {
 // hear takes the language and the decimal sign of a shop.
 func (env *Env) hear(state *shop.State) {
 	env.heard = true
-	env.words = say.For(env.typed, state.Shop.Language, terminalTongue(env))
+	env.words = env.printer(env.typed, state.Shop.Language, terminalTongue(env))
 	if state.Shop.DecimalComma {
 		env.words = env.words.WithComma()
 	}
@@ -55,9 +55,18 @@ func (env *Env) hearShop(ctx context.Context, path string) {
 // speaks is the printer the command has chosen, else that of the terminal.
 func (env *Env) speaks() *say.Printer {
 	if env.words == nil {
-		env.words = say.For(env.typed, terminalTongue(env))
+		env.words = env.printer(env.typed, terminalTongue(env))
 	}
 	return env.words
+}
+
+// printer is the printer of the first of those languages there is; numbers are for eyes
+// where the answer is no program's.
+func (env *Env) printer(asked ...string) *say.Printer {
+	if env.raw {
+		return say.For(asked...)
+	}
+	return say.For(asked...).ForEyes()
 }
 
 // langFlag is a language there is.

@@ -110,6 +110,9 @@ func (p *Printer) Weighed(kg float64) string { return p.Number(quantity.OnScale(
 // sign and units.
 func (p *Printer) Number(shown string) string {
 	shown = p.Decimal(shown)
+	if p.minus {
+		shown = quantity.Minus(shown)
+	}
 	if p.Language == languages[0].String() {
 		return shown
 	}

@@ -44,6 +44,7 @@ func Languages() []string {
 type Printer struct {
 	Language string // "en"
 	comma    bool   // decimals have a comma
+	minus    bool   // numbers are for eyes: a minus is no hyphen
 	words    *lines
 }
 
@@ -76,6 +77,14 @@ func For(asked ...string) *Printer {
 func (p *Printer) WithComma() *Printer {
 	q := *p
 	q.comma = true
+	return &q
+}
+
+// ForEyes is the same printer where people read the numbers and no program does: below
+// zero they have a minus, not a hyphen.
+func (p *Printer) ForEyes() *Printer {
+	q := *p
+	q.minus = true
 	return &q
 }
 

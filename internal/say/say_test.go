@@ -2,6 +2,7 @@ package say_test
 
 import (
 	"encoding/json"
+	"math"
 	"os"
 	"slices"
 	"strings"
@@ -28,6 +29,29 @@ func TestTheLanguageIsTheFirstThereIs(t *testing.T) {
 	} {
 		if got := say.For(c.asked...).Language; got != c.want {
 			t.Errorf("%q is answered in %s, want %s", c.asked, got, c.want)
+		}
+	}
+}
+
+// Below zero people read a minus, U+2212 (Unicode 16, General Punctuation and Mathematical
+// Operators), and programs a hyphen; the hyphens of names, dates and ranges stay.
+func TestPeopleReadAMinus(t *testing.T) {
+	t.Parallel()
+	eyes := say.For("de").ForEyes()
+	for shown, want := range map[string]string{
+		quantity.Temperature.Show(255.15): "−18,0 °C", quantity.Diffusivity.Show(1.2e-12): "1,20e−12 m²/s", quantity.Mass.Span(-0.02, 0.03): "−20 bis 30 g",
+		quantity.Diffusivity.Span(1e-12, 4e-12): "1,0e−12 bis 4,0e−12 m²/s", "2026-11-20 16:40": "2026-11-20 16:40", "ISO 3310-1": "ISO 3310-1", "PA6-GF30": "PA6-GF30", "L* 11.5, a* -0.5": "L* 11,5, a* −0,5",
+	} {
+		if got := eyes.Number(shown); got != want {
+			t.Errorf("%q reads %q, wanted %q", shown, got, want)
+		}
+		if got := say.For("de").Number(shown); strings.Contains(got, "−") {
+			t.Errorf("a program reads %q", got)
+		}
+	}
+	for kind, want := range map[quantity.Kind]float64{quantity.Temperature: 255.15, quantity.Diffusivity: 1.2e-12} {
+		if got, err := kind.Parse(eyes.Number(kind.Show(want))); err != nil || math.Abs(got/want-1) > 1e-9 {
+			t.Errorf("%s is read back as %v: %v", eyes.Number(kind.Show(want)), got, err)
 		}
 	}
 }

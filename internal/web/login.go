@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"hopperful/internal/web/address"
+	"hopperful/internal/web/desk"
 	"hopperful/internal/web/door"
 	"hopperful/internal/web/forms"
 	"hopperful/internal/web/site"
@@ -32,7 +33,7 @@ func openToAll(r *http.Request) bool {
 // askToLogIn answers who is not logged in: with the way to the log-in, and what would have
 // written with a refusal.
 func (s *server) askToLogIn(w http.ResponseWriter, r *http.Request) {
-	if r.Method != http.MethodGet || site.WantsJSON(r) {
+	if r.Method != http.MethodGet || desk.WantsJSON(r) {
 		s.Fail(w, r, site.Fault{Status: http.StatusUnauthorized, Say: "form.your_log_in_is_over", Hint: "form.logged_out_advice"})
 		return
 	}

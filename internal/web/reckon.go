@@ -183,7 +183,7 @@ func (s *server) reckon(d *desk.Desk, t reckon.Topic, a forms.Asked) (reckon.Rec
 func (s *server) showTopic(w http.ResponseWriter, r *http.Request) {
 	d := s.Desk(r)
 	t, a, ok := s.topicAsked(w, r, d)
-	if !ok || site.WantsJSON(r) && s.Unreadable(w, r, a) {
+	if !ok || desk.WantsJSON(r) && s.Unreadable(w, r, a) {
 		return
 	}
 	v, status := topicView{Title: d.Say.Word(t.Title()), Question: d.Say.Word(t.Question()), Key: t.Key}, http.StatusOK
@@ -192,7 +192,7 @@ func (s *server) showTopic(w http.ResponseWriter, r *http.Request) {
 	if len(a.In.Wrong) == 0 {
 		var err error
 		if found, err = s.reckon(d, t, a); err != nil {
-			if site.WantsJSON(r) || !a.Refused(err) {
+			if desk.WantsJSON(r) || !a.Refused(err) {
 				s.FailWith(w, r, err)
 				return
 			}
@@ -201,7 +201,7 @@ func (s *server) showTopic(w http.ResponseWriter, r *http.Request) {
 			told = d.Say.Document(found.Document)
 		}
 	}
-	if site.WantsJSON(r) {
+	if desk.WantsJSON(r) {
 		site.WriteJSON(w, http.StatusOK, told)
 		return
 	}

@@ -33,7 +33,7 @@ type roomView struct {
 
 // showRoom renders a document as a page, or as JSON where that is wanted.
 func (s *server) showRoom(w http.ResponseWriter, r *http.Request, d *desk.Desk, page site.View, v roomView, doc answer.Document) {
-	if site.WantsJSON(r) {
+	if desk.WantsJSON(r) {
 		site.WriteJSON(w, http.StatusOK, d.Say.Document(doc))
 		return
 	}
@@ -46,9 +46,9 @@ func (s *server) showRoom(w http.ResponseWriter, r *http.Request, d *desk.Desk, 
 func (s *server) showAsked(w http.ResponseWriter, r *http.Request, d *desk.Desk, page site.View, v roomView, doc answer.Document, err error, sh forms.Sheet, a forms.Asked) {
 	var none *shop.Error
 	switch {
-	case site.WantsJSON(r) && s.Unreadable(w, r, a):
+	case desk.WantsJSON(r) && s.Unreadable(w, r, a):
 		return
-	case err != nil && (site.WantsJSON(r) || errors.As(err, &none) && none.Code == shop.NotFound || !a.Refused(err)):
+	case err != nil && (desk.WantsJSON(r) || errors.As(err, &none) && none.Code == shop.NotFound || !a.Refused(err)):
 		s.FailWith(w, r, err)
 		return
 	}

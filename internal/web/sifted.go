@@ -53,7 +53,7 @@ func (s *server) showSieving(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	found := j.Value.(sieving.Analysis)
-	if site.WantsJSON(r) {
+	if desk.WantsJSON(r) {
 		site.WriteJSON(w, http.StatusOK, d.Say.Document(found.Document))
 		return
 	}

@@ -25,13 +25,22 @@ type Desk struct {
 }
 
 // Speaks is the printer of words: in the language the shop chose, else the one the
-// browser asks for, with the comma where language or shop has it.
+// browser asks for, with the comma where language or shop has it, and with a minus where people read.
 func Speaks(r *http.Request, st *shop.State) *say.Printer {
 	p := say.For(st.Shop.Language, r.Header.Get("Accept-Language"))
+	if !WantsJSON(r) {
+		p = p.ForEyes()
+	}
 	if st.Shop.DecimalComma {
 		return p.WithComma()
 	}
 	return p
+}
+
+// WantsJSON reports whether the caller is a program that asks for JSON.
+func WantsJSON(r *http.Request) bool {
+	accept := r.Header.Get("Accept")
+	return strings.Contains(accept, "application/json") && !strings.Contains(accept, "text/html")
 }
 
 // Materials is the table of materials with the shop's own values on top; the

@@ -6,6 +6,7 @@ import (
 	"hopperful/figure"
 	"hopperful/internal/say"
 	"hopperful/internal/web/address"
+	"hopperful/internal/web/desk"
 	"hopperful/internal/web/figures"
 	"hopperful/internal/web/forms"
 	"hopperful/internal/web/site"
@@ -60,12 +61,12 @@ func ShowLiquid(s *site.Site, w http.ResponseWriter, r *http.Request) {
 		if _, err := identify.FindLiquid(string(req.Liquid)); err != nil {
 			say, hint := forms.Said(d.Say, err)
 			a.In.Refuse("liquid", say, hint)
-		} else if mix, err = identification.Liquid(req); err != nil && (site.WantsJSON(r) || !a.Refused(err)) {
+		} else if mix, err = identification.Liquid(req); err != nil && (desk.WantsJSON(r) || !a.Refused(err)) {
 			s.FailWith(w, r, err)
 			return
 		}
 	}
-	if site.WantsJSON(r) {
+	if desk.WantsJSON(r) {
 		if !s.Unreadable(w, r, a) {
 			site.WriteJSON(w, http.StatusOK, d.Say.Document(mix.Document))
 		}

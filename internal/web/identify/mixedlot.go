@@ -128,12 +128,12 @@ func ShowMixed(s *site.Site, w http.ResponseWriter, r *http.Request) {
 		out, err = identification.MixedShare(d.State, req)
 		switch {
 		case err == nil:
-		case site.WantsJSON(r) || !a.Refused(fieldOf(err)):
+		case desk.WantsJSON(r) || !a.Refused(fieldOf(err)):
 			s.FailWith(w, r, err)
 			return
 		}
 	}
-	if site.WantsJSON(r) {
+	if desk.WantsJSON(r) {
 		if !counted {
 			a.In.Refuse("pieces", d.Say.Line("identification.nothing_seen"), d.Say.Line("identification.give_counts"))
 		}

@@ -176,15 +176,15 @@ func ShowPiece(s *site.Site, w http.ResponseWriter, r *http.Request) {
 	}
 	out, hollow, err := a.identify(d.Say, d.State)
 	switch {
-	case err == nil && site.WantsJSON(r) && hollow != nil:
+	case err == nil && desk.WantsJSON(r) && hollow != nil:
 		s.Fail(w, r, site.Fault{Status: http.StatusUnprocessableEntity, Say: hollow.Say, Hint: hollow.Hint})
 		return
-	case err == nil && site.WantsJSON(r) && s.Unreadable(w, r, forms.Asked{In: a.in}):
+	case err == nil && desk.WantsJSON(r) && s.Unreadable(w, r, forms.Asked{In: a.in}):
 		return
 	case err != nil:
 		s.FailWith(w, r, err)
 		return
-	case site.WantsJSON(r):
+	case desk.WantsJSON(r):
 		site.WriteJSON(w, http.StatusOK, d.Say.Document(out.Document))
 		return
 	}

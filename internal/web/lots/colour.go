@@ -129,7 +129,7 @@ func endsOf(p *say.Printer, c traceability.LotColour) []colourRow {
 }
 
 func shadeRow(p *say.Printer, what string, s traceability.Shade, more string) colourRow {
-	row := colourRow{What: what, Name: s.Name, Code: s.RGB, Lab: p.Decimal(fmt.Sprintf("L* %s, a* %s, b* %s", one(s.Lab[0]), one(s.Lab[1]), one(s.Lab[2]))), Swatch: drawSwatch(s.RGB), More: more}
+	row := colourRow{What: what, Name: s.Name, Code: s.RGB, Lab: p.Number(fmt.Sprintf("L* %s, a* %s, b* %s", one(s.Lab[0]), one(s.Lab[1]), one(s.Lab[2]))), Swatch: drawSwatch(s.RGB), More: more}
 	if !s.Exact {
 		row.More = strings.TrimPrefix(row.More+"; "+p.Line("colour.no_screen"), "; ")
 	}

@@ -5,6 +5,7 @@ import (
 
 	"hopperful/fact"
 	"hopperful/internal/web/address"
+	"hopperful/internal/web/desk"
 	"hopperful/internal/web/family"
 	"hopperful/internal/web/site"
 	"hopperful/plan/traceability"
@@ -24,7 +25,7 @@ func ShowFamily(s *site.Site, w http.ResponseWriter, r *http.Request) {
 	if !ok {
 		return
 	}
-	if site.WantsJSON(r) {
+	if desk.WantsJSON(r) {
 		t, err := traceability.Trace(d.State, l.ID)
 		if err != nil {
 			s.FailWith(w, r, err)

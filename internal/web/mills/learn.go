@@ -98,7 +98,7 @@ func ShowLearning(s *site.Site, w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	found := j.Value.(learned)
-	if site.WantsJSON(r) {
+	if desk.WantsJSON(r) {
 		site.WriteJSON(w, http.StatusOK, d.Say.Document(found.document()))
 		return
 	}

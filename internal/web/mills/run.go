@@ -78,7 +78,7 @@ func ShowRun(s *site.Site, w http.ResponseWriter, r *http.Request) {
 	if !ok {
 		return
 	}
-	if site.WantsJSON(r) {
+	if desk.WantsJSON(r) {
 		a, _ := ahead(s, r, d, c, site.ProgramWait)
 		doc, err := campaign.Of(d.State, c.ID, d.Now, a)
 		if err != nil {

@@ -132,7 +132,7 @@ func PostMark(s *site.Site, w http.ResponseWriter, r *http.Request) {
 		b.Ticked = append(b.Ticked, shop.SheetItem(item))
 	}
 	if err := campaign.Fits(c, b.What); err != nil {
-		if site.WantsJSON(r) {
+		if desk.WantsJSON(r) {
 			s.FailWith(w, r, err)
 			return
 		}

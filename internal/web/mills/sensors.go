@@ -54,7 +54,7 @@ func ShowSensors(s *site.Site, w http.ResponseWriter, r *http.Request) {
 	d := s.Desk(r)
 	seen := s.Seen()
 	doc := sensing.Of(d.State, seen)
-	if site.WantsJSON(r) {
+	if desk.WantsJSON(r) {
 		site.WriteJSON(w, http.StatusOK, d.Say.Document(doc))
 		return
 	}

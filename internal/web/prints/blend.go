@@ -77,7 +77,7 @@ func ShowBlend(s *site.Site, w http.ResponseWriter, r *http.Request) {
 	back := site.View{Title: d.Say.Line("page.recipe_for", fact.Name("need", q.req.Need.Name)), Place: "plan", Crumb: blendCrumb(d, q)}
 	thorough := d.Query("thorough") != "" || q.pick > 0
 	var found blend.Blending
-	if thorough || site.WantsJSON(r) {
+	if thorough || desk.WantsJSON(r) {
 		if found, ok = site.AwaitAsked[blend.Blending](s, w, r, q.Asked, func() *waiting.Job { return askBlend(s, d.State, q) }, d.Say.Line("page.looking_on"), back); !ok {
 			return
 		}

@@ -72,7 +72,7 @@ func ShowPlan(s *site.Site, w http.ResponseWriter, r *http.Request) {
 		g, _ = j.Value.(plan.Grinding)
 		err = j.Err
 	}
-	if site.WantsJSON(r) {
+	if desk.WantsJSON(r) {
 		if err != nil {
 			s.FailWith(w, r, err)
 			return

@@ -33,7 +33,7 @@ func (s *Site) Fail(w http.ResponseWriter, r *http.Request, f Fault) {
 		refuse(w, f.Status, Refusal{Say: f.Say, Hint: f.Hint, Code: faultCode(f.Status)})
 		return
 	}
-	if WantsJSON(r) {
+	if desk.WantsJSON(r) {
 		WriteJSON(w, f.Status, f)
 		return
 	}
@@ -107,12 +107,6 @@ func (s *Site) ShowMissing(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	s.Fail(w, r, Fault{http.StatusNotFound, "form.no_page", "form.no_page_advice"})
-}
-
-// WantsJSON reports whether the caller is a program that asks for JSON.
-func WantsJSON(r *http.Request) bool {
-	accept := r.Header.Get("Accept")
-	return strings.Contains(accept, "application/json") && !strings.Contains(accept, "text/html")
 }
 
 // WriteJSON writes one object, indented for people who look at it.

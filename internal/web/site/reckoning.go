@@ -47,14 +47,14 @@ func (s *Site) Reckoning(what string, j *waiting.Job) ReckoningView {
 // answers by itself, with a page that asks again, and returns false.
 func (s *Site) Await(w http.ResponseWriter, r *http.Request, j *waiting.Job, what string, back View) bool {
 	wait := PageWait
-	if WantsJSON(r) {
+	if desk.WantsJSON(r) {
 		wait = ProgramWait
 	}
 	got := s.Slow.Within(r, s.Ending, j, wait)
 	if got == waiting.There {
 		return true
 	}
-	if WantsJSON(r) {
+	if desk.WantsJSON(r) {
 		s.NotReckoned(w, r, got)
 		return false
 	}
@@ -71,7 +71,7 @@ func (s *Site) Await(w http.ResponseWriter, r *http.Request, j *waiting.Job, wha
 // else, and every program, it answers by itself, and returns false.
 func AwaitAsked[T any](s *Site, w http.ResponseWriter, r *http.Request, a forms.Asked, begin func() *waiting.Job, what string, back View) (T, bool) {
 	var found T
-	if WantsJSON(r) && s.Unreadable(w, r, a) {
+	if desk.WantsJSON(r) && s.Unreadable(w, r, a) {
 		return found, false
 	}
 	if len(a.In.Wrong) > 0 {
@@ -83,10 +83,10 @@ func AwaitAsked[T any](s *Site, w http.ResponseWriter, r *http.Request, a forms.
 	}
 	found, _ = j.Value.(T)
 	switch {
-	case j.Err != nil && (WantsJSON(r) || !a.Refused(j.Err)):
+	case j.Err != nil && (desk.WantsJSON(r) || !a.Refused(j.Err)):
 		s.FailWith(w, r, j.Err)
 		return found, false
-	case WantsJSON(r):
+	case desk.WantsJSON(r):
 		WriteJSON(w, http.StatusOK, s.worded(r, found))
 		return found, false
 	}
