@@ -20,7 +20,7 @@ import (
 var shellParts = []string{"app.css", "live.js", "outbox.js", "keep.js", "run.js", "mark.svg"}
 
 // shellFonts are asked for by the style sheet, without a tag.
-var shellFonts = []string{"/assets/fonts/atkinson-latin.woff2", "/assets/fonts/atkinson-latin-ext.woff2"}
+var shellFonts = []string{"/assets/fonts/atkinson-latin.woff2", "/assets/fonts/atkinson-latin-ext.woff2", "/assets/fonts/hopperful-signs.woff2"}
 
 // workerPath is the worker's address, and offlinePath that of the page shown where
 // nothing is kept of what was asked for.

@@ -113,6 +113,8 @@ func (s *server) showDose(w http.ResponseWriter, r *http.Request) {
 	v := roomView{Links: []address.Link{{To: "/dose?day=" + o.Day.AddDate(0, 0, -1).Format(time.DateOnly), Say: d.Say.Line("page.dose_before")}}}
 	if mills := d.State.ActiveMills(); len(mills) > 0 {
 		v.Main = &address.Link{To: "/record/mill?of=" + address.Query(mills[0].Name), Say: d.Say.Line("page.dose_level")}
+	} else {
+		v.Main = address.OfStep(d.Say, fact.Say("do.describe_mill"))
 	}
 	doc, err := dose.Of(d.State, o)
 	s.showAsked(w, r, d, site.View{Title: d.Say.Line("page.dose_title"), Place: "machines", Crumb: &address.Link{To: "/machines", Say: "form.machines"}}, v, doc, err, sh, a)

@@ -11,7 +11,6 @@ import (
 
 	"hopperful/internal/say"
 	"hopperful/internal/web/address"
-	"hopperful/quantity"
 	"hopperful/shop"
 )
 
@@ -56,7 +55,7 @@ func (f FieldView) Has(o Option) bool {
 // Keypad is the keypad a phone opens for an amount: digits and the decimal sign,
 // but for what may be below zero, which some keypads of digits cannot type.
 func (f FieldView) Keypad() string {
-	if f.Kind == quantity.Number || strings.Contains(f.Path, "dew_point") {
+	if strings.Contains(f.Path, "dew_point") || strings.HasPrefix(f.Path, "lab.") || f.Dial != nil && f.Dial.Low < 0 {
 		return "text"
 	}
 	return "decimal"

@@ -3,7 +3,9 @@ package site
 import (
 	"net/http"
 	"net/url"
+	"slices"
 
+	"hopperful/fact"
 	"hopperful/internal/web/address"
 	"hopperful/internal/web/desk"
 	"hopperful/internal/web/forms"
@@ -40,6 +42,32 @@ type SheetView struct {
 	Stack  *sheets.StackChoice // of the sheet of a sieving; nil elsewhere
 	Colour *ColourView         // of the sheet of a colour; nil elsewhere
 	Latest []desk.RecordRow    // of what the sheet records, beside it on a desk
+	Before []address.Link      // what has to be written down first; empty where nothing lacks
+}
+
+// before is what has to be written down before a sheet can be: what it needs and lets
+// choose, where the shop has none.
+func before(d *desk.Desk, sh forms.Sheet) (all []address.Link) {
+	for _, g := range sh.Groups {
+		for _, f := range g.Fields {
+			if !f.Must || f.As != forms.AsSelect || slices.ContainsFunc(f.Choices, func(o forms.Option) bool { return o.Value != "" }) {
+				continue
+			}
+			to := *address.OfStep(d.Say, fact.Say("do.take_in"))
+			switch {
+			case f.Path == "mill":
+				to = *address.OfStep(d.Say, fact.Say("do.describe_mill"))
+			case f.Path == "printer":
+				to = *address.OfStep(d.Say, fact.Say("do.describe_printer"))
+			case sh.Kind != "ground" && len(d.State.Order) > 0: // what there is, is not ground yet
+				to = address.Link{To: "/record/charge", Say: d.Say.Line("go.charge")}
+			}
+			if !slices.Contains(all, to) {
+				all = append(all, to)
+			}
+		}
+	}
+	return all
 }
 
 // LatestBeside are the records that stand beside a sheet: the latest of what it records,
@@ -59,7 +87,7 @@ func (s *Site) DrawSheet(w http.ResponseWriter, r *http.Request, d *desk.Desk, s
 	}
 	f := forms.Laid(sh, in, action, d.State.People)
 	f.Next = address.Local(d.Query("next"), "")
-	s.Render(w, r, status, "sheet", View{Title: sh.Title, Place: sh.Place, Crumb: PlaceLink(sh.Place), Body: SheetView{Form: f, Stack: sheets.StackOf(d, sh.Stack), Colour: viewColour(d, sh), Latest: LatestBeside(d, sh)}})
+	s.Render(w, r, status, "sheet", View{Title: sh.Title, Place: sh.Place, Crumb: PlaceLink(sh.Place), Body: SheetView{Form: f, Stack: sheets.StackOf(d, sh.Stack), Colour: viewColour(d, sh), Latest: LatestBeside(d, sh), Before: before(d, sh)}})
 }
 
 // WriteSheet reads, checks and appends one record; on a refusal it answers with
