@@ -1,6 +1,7 @@
 package web
 
 import (
+	"net/http"
 	"slices"
 	"strings"
 	"testing"
@@ -41,16 +42,22 @@ func TestNoWordLeavesItsPlace(t *testing.T) {
 	looksOnly(t)
 	w := open(t, oneBrowser(t), shopToLookAt(t))
 	pages := []string{"/stock", "/machines", "/materials/PETG", "/plan/four%20planter%20feet", "/stock/R1", "/fit/R1/door%20wedge"}
-	w.walk([]int64{320, 390, 1000, 1280}, pages, func(width int64, path string) {
-		for _, open := range []bool{false, true} {
-			if open {
-				ask[bool](w, `[...document.querySelectorAll("main details")].forEach((d) => { d.open = true; }) || true`)
-			}
-			for _, fault := range ask[[]string](w, leaves) {
-				t.Errorf("%s on %d px, opened %t: %s", path, width, open, fault)
-			}
+	w.walk([]int64{320, 390, 1000, 1280}, pages, w.nothingLeaves)
+	w = open(t, oneBrowser(t), inGerman(t))
+	w.walk([]int64{320, 1000}, pages[3:4], w.nothingLeaves)
+}
+
+// nothingLeaves holds all words of a page to what holds them.
+func (w *tab) nothingLeaves(width int64, path string) {
+	w.t.Helper()
+	for _, open := range []bool{false, true} {
+		if open {
+			ask[bool](w, `[...document.querySelectorAll("main details")].forEach((d) => { d.open = true; }) || true`)
 		}
-	})
+		for _, fault := range ask[[]string](w, leaves) {
+			w.t.Errorf("%s on %d px, opened %t: %s", path, width, open, fault)
+		}
+	}
 }
 
 // leaves are words that end beyond what holds them.
@@ -79,11 +86,21 @@ const cutOff = `(() => {
 	if (document.querySelector("svg.books-flow") && all.length !== 1) faults.push(all.length + " pictures of the books");
 	for (const svg of all) {
 		const box = svg.getBoundingClientRect(), words = [...svg.querySelectorAll("text")].map((t) => [t.textContent, t.getBoundingClientRect()]);
+		const bands = [...svg.querySelectorAll(".band")], covers = (p, r) => {
+			const m = p.getScreenCTM(), thick = m.a * p.getAttribute("stroke-width") / 2, long = p.getTotalLength();
+			for (let at = 0; at <= long; at += 3) {
+				const q = p.getPointAtLength(at).matrixTransform(m);
+				if (q.x > r.left - thick && q.x < r.right + thick && q.y > r.top + 4 - thick && q.y < r.bottom - 4 + thick) return true;
+			}
+			return false;
+		};
 		const large = 15 * svg.getScreenCTM().a;
 		if (large < 11) faults.push("words of " + large.toFixed(1) + " px");
 		if (box.left < 0 || box.right > innerWidth) faults.push("the picture reaches from " + box.left + " to " + box.right);
 		words.forEach(([a, r], i) => {
 			if (r.left < box.left || r.right > box.right || r.bottom > box.bottom) faults.push(a + " stands beyond the picture");
+			const under = bands.filter((p) => covers(p, r)).length;
+			if (under) faults.push(a + " stands on " + under + " bands");
 			words.slice(i + 1).forEach(([b, s]) => {
 				if (Math.min(r.right, s.right) - Math.max(r.left, s.left) > 0 && Math.min(r.bottom, s.bottom) - Math.max(r.top, s.top) > r.height / 4) faults.push(a + " runs over " + b);
 			});
@@ -98,26 +115,45 @@ func TestNamesInChartsKeepOffTheInk(t *testing.T) {
 	t.Parallel()
 	looksOnly(t)
 	w := open(t, oneBrowser(t), shopToLookAt(t))
-	pages := []string{"/plan/four%20planter%20feet", "/machines/Rattle/learn", "/fit/R1/door%20wedge"}
-	w.walk([]int64{320, 390, 1280}, pages, func(width int64, path string) {
-		// Opened anew each time: a page that follows the shop may be shown afresh meanwhile.
-		w.until("the charts are drawn", `([...document.querySelectorAll("details.more")].forEach((d) => { d.open = true; }),
-			[...document.querySelectorAll("figure[data-chart] .draw")].every((d) => d.querySelector("svg.plot")))`)
-		if n := ask[int](w, `document.querySelectorAll("svg.plot [aria-label=text] text").length`); n == 0 {
-			t.Errorf("%s names nothing", path)
-		}
-		for _, fault := range ask[[]string](w, tooMuch) {
-			if strings.HasPrefix(fault, "in a chart") {
-				t.Errorf("%s on %d px: %s", path, width, fault)
-			}
-		}
-		if width < 390 {
-			return // no room to keep off everything
-		}
-		for _, fault := range ask[[]string](w, onInk) {
-			t.Errorf("%s on %d px: %s", path, width, fault)
-		}
+	pages := []string{"/plan/four%20planter%20feet", "/plan/vase", "/machines/Rattle/learn", "/fit/R1/door%20wedge", "/dry/R1"}
+	w.walk([]int64{320, 390, 1280}, pages, w.namesApart)
+	w = open(t, oneBrowser(t), inGerman(t))
+	w.walk([]int64{320}, []string{"/machines/Rattle/learn"}, w.namesApart)
+	w.walk([]int64{320, 1000}, []string{"/plan/vase", "/dry/R1"}, w.namesApart)
+}
+
+// inGerman is the shop to look at for a browser that asks for German, whose words are longer.
+func inGerman(t testing.TB) *bench {
+	t.Helper()
+	b := shopToLookAt(t)
+	pages := b.pages
+	b.pages = http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		r.Header.Set("Accept-Language", "de")
+		pages.ServeHTTP(w, r)
 	})
+	return b
+}
+
+// namesApart holds the names in a page's charts to their places.
+func (w *tab) namesApart(width int64, path string) {
+	w.t.Helper()
+	// Opened anew each time: a page that follows the shop may be shown afresh meanwhile.
+	w.until("the charts are drawn", `([...document.querySelectorAll("details.more")].forEach((d) => { d.open = true; }),
+		[...document.querySelectorAll("figure[data-chart] .draw")].every((d) => d.querySelector("svg.plot")))`)
+	if n := ask[int](w, `document.querySelectorAll("svg.plot [aria-label=text] text").length`); n == 0 {
+		w.t.Errorf("%s names nothing", path)
+	}
+	for _, fault := range ask[[]string](w, tooMuch) {
+		if strings.HasPrefix(fault, "in a chart") {
+			w.t.Errorf("%s on %d px: %s", path, width, fault)
+		}
+	}
+	if width < 390 {
+		return // no room to keep off everything
+	}
+	for _, fault := range ask[[]string](w, onInk) {
+		w.t.Errorf("%s on %d px: %s", path, width, fault)
+	}
 }
 
 // TestTheSieveSheetIsNotSqueezed: a line that opens is as high as a thumb and clear of the one
@@ -145,6 +181,7 @@ func TestTheSieveSheetIsNotSqueezed(t *testing.T) {
 const onInk = `(() => {
 	const faults = [];
 	for (const svg of document.querySelectorAll("svg.plot")) {
+		if (svg.getBoundingClientRect().width < 300) continue; // beside a table; no room to keep off everything
 		const drawn = [...svg.querySelectorAll("[aria-label=line] path, [aria-label=dot] path, [aria-label=dot] circle, [aria-label=rule] line")].filter((e) => e.closest("g").getAttribute("stroke-opacity") !== "0");
 		for (const t of svg.querySelectorAll("[aria-label=text] text")) {
 			const r = t.getBoundingClientRect();

@@ -1,7 +1,6 @@
 package web
 
 import (
-	"net/http"
 	"testing"
 
 	"hopperful/shop"
@@ -22,13 +21,7 @@ func TestAnswersStayOnAFewScreens(t *testing.T) {
 		w.at(path)
 		w.few(path)
 	}
-	b := shopToLookAt(t)
-	pages := b.pages
-	b.pages = http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
-		r.Header.Set("Accept-Language", "de")
-		pages.ServeHTTP(w, r)
-	})
-	w = open(t, browser, b)
+	w = open(t, browser, inGerman(t))
 	for _, path := range []string{"/plan/four%20planter%20feet", "/plan/vase", "/fit/R1/four%20planter%20feet", "/stock/R1", "/machines/Rattle/learn", "/reckon/drying"} {
 		w.at(path)
 		w.few(path)

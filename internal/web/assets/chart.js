@@ -13,7 +13,7 @@
   const colourOf = (key) => `var(--c-${colours.has(key) ? key : alike[key] || "need"})`;
 
   const writer = (comma) => (v) => {
-    const s = String(Number(v.toPrecision(3)));
+    const s = String(Number(v.toPrecision(3))).replaceAll("-", "\u2212");
     return comma ? s.replace(".", ",") : s;
   };
 
@@ -115,7 +115,24 @@
     });
     svg.setAttribute("aria-hidden", "true");
     box.replaceChildren(svg);
+    svg.querySelectorAll('[aria-label$="axis label"] text').forEach((t) => within(svg, t));
     apart(svg, named, chart, data);
+  }
+
+  // Where something of a picture stands, in the picture's own pixels: one wider than its
+  // place is shown smaller.
+  function boxOn(svg, e) {
+    const frame = svg.getBoundingClientRect(), r = e.getBoundingClientRect(), k = svg.viewBox.baseVal.width / frame.width || 1;
+    return { left: (r.left - frame.left) * k, right: (r.right - frame.left) * k, top: (r.top - frame.top) * k, bottom: (r.bottom - frame.top) * k };
+  }
+
+  // An axis' name that is longer than its axis moves in from the edge, and is written
+  // smaller where the whole picture is too narrow for it.
+  function within(svg, t) {
+    const room = boxOn(svg, svg).right - 4, was = boxOn(svg, t), long = was.right - was.left;
+    if (long > room) t.style.fontSize = `${Math.max(9, parseFloat(getComputedStyle(t).fontSize) * room / long)}px`;
+    const r = boxOn(svg, t), by = Math.max(0, 2 - r.left) - Math.max(0, r.right - 2 - room);
+    if (by) t.setAttribute("transform", `${t.getAttribute("transform") || ""} translate(${by},0)`);
   }
 
   // Where ink lies that a label would hide [px]: along curves, at points, on limits.
@@ -134,38 +151,40 @@
   }
 
   // Ways a curve's name can go: above, below and at either side of places along it, the
-  // nearest first. A way is how far right and down [px]; r is where the name stands.
+  // nearest first, and farther off where curves run close together. A way is how far right
+  // and down [px]; r is where the name stands.
   function alongCurve(svg, own, r) {
     const x = svg.scale("x").apply, y = svg.scale("y").apply, all = [], each = Math.ceil(own.length / 24);
     own.filter((d, i) => i % each === 0).forEach((d) => {
       const px = x(d.x), mid = (r.left + r.right) / 2, over = y(d.high) - 4 - r.bottom, under = y(d.low) + 4 - r.top;
-      for (const dx of [px - mid, px + 4 - r.left, px - 4 - r.right]) all.push([dx, over], [dx, under]);
+      for (const dx of [px - mid, px + 4 - r.left, px - 4 - r.right]) {
+        for (const off of [0, 12, 24, 36]) all.push([dx, over - off], [dx, under + off]);
+      }
     });
     return all.sort(([a, b], [c, d]) => Math.hypot(a, b) - Math.hypot(c, d));
   }
 
-  // A limit's name stands above or below its line, from its left end to its right.
+  // A limit's name stands above or below its line, from its left end to its right; where
+  // another limit or a curve is in the way, higher up.
   function alongLimit(svg, limit, r) {
     const at = svg.scale("y").apply(limit.value), right = svg.scale("x").range[1] - r.right, all = [];
-    for (const share of [0, 0.2, 0.4, 0.6, 0.8, 1]) all.push([share * right, at + 1 - r.bottom], [share * right, at - 1 - r.top]);
-    return [...all, [0, -14], [0, -28]];
+    for (const up of [0, 14, 28, 42, 56]) {
+      for (const share of [0, 0.2, 0.4, 0.6, 0.8, 1]) all.push([share * right, at + 1 - r.bottom - up], ...(up ? [] : [[share * right, at - 1 - r.top]]));
+    }
+    return all;
   }
 
   // Labels are moved apart, and off curves, points and limits where there is room: of the
   // ways that keep clear of other labels the first that hides the least.
   function apart(svg, curves, chart, data) {
-    const frame = svg.getBoundingClientRect(), placed = [], spots = inked(svg, chart, data);
-    const boxOf = (t) => { // on the picture, not on the page
-      const r = t.getBoundingClientRect();
-      return { left: r.left - frame.left, right: r.right - frame.left, top: r.top - frame.top, bottom: r.bottom - frame.top };
-    };
+    const frame = boxOn(svg, svg), placed = [], spots = inked(svg, chart, data), boxOf = (t) => boxOn(svg, t);
     const hits = (a) => placed.some((b) => a.left < b.right && b.left < a.right && a.top < b.bottom - 2 && b.top < a.bottom - 2);
     const hides = (a) => spots.filter(([x, y]) => x > a.left - 1 && x < a.right + 1 && y > a.top + 3 && y < a.bottom - 3).length;
     const settle = (t, r, ways, floor) => {
       let best = { dx: 0, dy: 0, box: r, hidden: Infinity };
       for (const [dx, dy] of ways) {
         const box = { left: r.left + dx, right: r.right + dx, top: r.top + dy, bottom: r.bottom + dy };
-        if (box.left < 0 || box.right > frame.width || box.top < 0 || box.bottom > floor || hits(box)) continue;
+        if (box.left < 0 || box.right > frame.right || box.top < 0 || box.bottom > floor || hits(box)) continue;
         const hidden = hides(box);
         if (hidden < best.hidden) best = { dx, dy, box, hidden };
         if (hidden === 0) break;
@@ -179,8 +198,8 @@
     const pairs = (list, name) => list.map((of) => [own.find((t) => !taken.has(t) && bare(name(of)) === bare(t.textContent) && taken.add(t)), of]).filter(([t]) => t);
     const named = pairs(curves, (d) => d.curve.name), limits = pairs(chart.lines, (l) => l.name);
     texts.filter((t) => !taken.has(t)).forEach((t) => placed.push(boxOf(t)));
-    // limits first: a curve has more places for its name
-    limits.forEach(([t, of]) => { const r = boxOf(t); settle(t, r, alongLimit(svg, of, r), frame.height); });
+    // limits first, the lowest before the next: a curve has more places for its name
+    limits.sort(([, a], [, b]) => a.value - b.value).forEach(([t, of]) => { const r = boxOf(t); settle(t, r, alongLimit(svg, of, r), frame.bottom); });
     const [floor] = svg.scale("y").range; // below it a curve's name would be taken for the axis's
     named.forEach(([t, of]) => { const r = boxOf(t); settle(t, r, [[0, 0], ...alongCurve(svg, data.filter((d) => d.curve === of.curve), r)], floor); });
   }

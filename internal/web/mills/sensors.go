@@ -59,6 +59,11 @@ func ShowSensors(s *site.Site, w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	v := sensorsView{Document: figures.Laid(d.Say, doc), Off: s.Sensors == nil, Sensors: viewSensors(d.Say, seen, "")}
+	for i := range v.Remedies { // this is the page they lead to
+		if to := v.Remedies[i].To; to != nil && to.To == r.URL.Path {
+			v.Remedies[i].To = nil
+		}
+	}
 	v.Leading = slices.DeleteFunc(v.Leading, func(t say.Table) bool { return t.Key == "live_sensors" }) // they are drawn live
 	for _, run := range slices.Backward(sensing.Unconfirmed(d.State, seen)) {
 		one := seenRunView{Say: d.Say.Say(sensing.Told(run)), To: "/sensors/runs/" + strconv.FormatInt(run.ID, 10)}
