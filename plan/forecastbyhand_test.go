@@ -145,7 +145,7 @@ func TestTheBestOfTheOpenings(t *testing.T) {
 		return x
 	}
 	all := []campaign{at(one.cell, 0.2), at(one.cell, 0.3), at(one.cell, 0.4)}
-	cost := func(away float64) float64 { return (420 + 180*3.0) * (1 + 0.6*away) } // three of 100 s, a minute between
+	cost := func(away float64) float64 { return (420 + 60*3*1.15) * (1 + 0.6*away) } // three of 100 s, a minute between
 	for i, c := range []struct {
 		n       int
 		ceiling float64

@@ -189,7 +189,7 @@ func (b *bench) chosen() (cells []*cell, openings []campaign, found campaign, ok
 // emptying is what a campaign costs in a mill that is emptied first: a person's minutes, and
 // what is thrown out is ground for nothing [s].
 func (j *job) emptying(t campaign) float64 {
-	return t.cost() + effort + j.bench.lying()/t.mass*(t.run()+t.rest+effort)
+	return t.cost() + sweeping + j.bench.lying()/t.mass*(t.run()+t.rest+effort)
 }
 
 // lying is what has to be taken out of the mill first, as a figure.

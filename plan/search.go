@@ -126,7 +126,9 @@ func (b *bench) roundMass(kg float64) float64 {
 
 // What a campaign costs, to choose by. Judgement.
 const (
-	effort    = 180.0 // s that a charge is worth beyond the clock: every one is a person's work, and so is emptying what stays
+	effort    = 60.0  // s that a charge is worth beyond the clock, on which its handling is: every one is a person's work
+	tiring    = 20.0  // charges after which each is worth twice as much, as one wears a person out
+	sweeping  = 180.0 // s that emptying the mill is worth
 	leaving   = 0.6   // how much quicker a campaign must be to go as far from practice as forecasts reach
 	shortRest = 480.0 // s, beyond which a rest counts twice: people do not wait so long
 	clogged   = 1.5   // how much longer it may take for a charge less of what piles up in the mill
@@ -137,8 +139,11 @@ const (
 // far it leaves what was done and by what piles up in the mill [s].
 func (t campaign) cost() float64 {
 	waiting := float64(t.charges-1) * math.Max(0, t.rest-shortRest)
-	return (t.first + t.total() + effort*(float64(t.charges)+t.piles) + waiting) * (1 + leaving*t.away) * (1 + clogged*math.Max(0, t.piles-freely))
+	return (t.first + t.total() + work(float64(t.charges)+t.piles) + waiting) * (1 + leaving*t.away) * (1 + clogged*math.Max(0, t.piles-freely))
 }
+
+// work is what so many charges are worth beyond the clock [s].
+func work(charges float64) float64 { return effort * charges * (1 + charges/tiring) }
 
 // piles is what piles up in the mill from charge to charge once as much comes out as
 // goes in, in half of the first draws [charges].
