@@ -38,7 +38,7 @@ func TestASlipIsAskedAboutAndAnswered(t *testing.T) {
 	at := fmt.Sprintf("/records/%d", id)
 	for _, path := range []string{at, w.Header().Get("Location")} {
 		page := b.get(path).Body.String()
-		for _, want := range []string{"Is that right?", "product of", "/correct?product_kg=78", `action="` + at + `/confirm"`, "Yes, it is so", "Nothing is learned from this record"} {
+		for _, want := range []string{"Is that right?", "product of", "/correct?product_kg=78", `action="` + at + `/confirm"`, "Yes, it is so", "forecasts leave out what is in doubt"} {
 			if !strings.Contains(page, want) {
 				t.Errorf("%s lacks %q", path, want)
 			}
