@@ -58,7 +58,7 @@ func ofClasses(edges, shares []float64) Discrete {
 	finer := 0.0
 	for i := range slices.Backward(edges) {
 		finer += shares[i]
-		d.edges, d.passing = append(d.edges, edges[i]), append(d.passing, finer)
+		d.edges, d.passing = append(d.edges, edges[i]), append(d.passing, min(finer, 1)) // shares that add up to 1 but for rounding
 	}
 	return d
 }

@@ -115,6 +115,7 @@
     });
     svg.setAttribute("aria-hidden", "true");
     box.replaceChildren(svg);
+    if (svg.getBoundingClientRect().width === 0) return; // not shown: nothing has a place yet
     svg.querySelectorAll('[aria-label$="axis label"] text').forEach((t) => within(svg, t));
     apart(svg, named, chart, data);
   }
@@ -122,7 +123,7 @@
   // Where something of a picture stands, in the picture's own pixels: one wider than its
   // place is shown smaller.
   function boxOn(svg, e) {
-    const frame = svg.getBoundingClientRect(), r = e.getBoundingClientRect(), k = svg.viewBox.baseVal.width / frame.width || 1;
+    const frame = svg.getBoundingClientRect(), r = e.getBoundingClientRect(), k = svg.viewBox.baseVal.width / frame.width;
     return { left: (r.left - frame.left) * k, right: (r.right - frame.left) * k, top: (r.top - frame.top) * k, bottom: (r.bottom - frame.top) * k };
   }
 
