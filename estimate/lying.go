@@ -14,7 +14,7 @@ type Lying struct {
 // NewLying is an empty mill with a chamber [m³].
 func NewLying(chamber float64) *Lying {
 	book := Prior()
-	return &Lying{most: chamber * book[GrainBulk].Median, dust: book[Dust].Median, charge: usualCharge * chamber}
+	return &Lying{most: chamber * book[GrainBulk].Median, dust: book[Dust].Median, charge: UsualCharge * chamber}
 }
 
 // LittleOut is the share of a charge below which little came out.

@@ -89,7 +89,7 @@ const readRise = 4.0
 func (r *Run) unread(rise float64) float64 {
 	least := readRise
 	if share := r.setting().LevelShare; share > 0 {
-		least *= math.Min(1, share/usualShare)
+		least *= math.Min(1, share/UsualShare)
 	}
 	return math.Max(0, least-math.Max(rise, 0))
 }

@@ -220,7 +220,7 @@ func strays(distance float64) float64 {
 func (f *fit) straying(s Setting) float64 {
 	distance, _ := f.near(s)
 	if math.IsInf(distance, 1) {
-		distance = apart(s, Setting{Charge: usualCharge * f.setup.chamber(), Time: usualTime, LevelShare: usualShare})
+		distance = apart(s, Setting{Charge: UsualCharge * f.setup.chamber(), Time: UsualTime, LevelShare: UsualShare})
 	}
 	return distance
 }

@@ -97,20 +97,13 @@ func readUpto(s *shop.State, m shop.Mill, end int) (*logbook, error) {
 	return l, nil
 }
 
-// How people run mills of this kind, cold: some 50 g in a litre for two minutes at
-// sixty hundredths of the scale, and grains come out. Common practice, no source.
-const (
-	commonCharge = 50.0  // kg/m³ of chamber
-	commonTime   = 120.0 // s
-)
-
-// usualRun is that run in a mill.
+// usualRun is how people run mills of this kind, in a mill.
 func usualRun(m shop.Mill) *estimate.Run {
 	d := fullDraw(m)
 	if levels := levelsOf(m); levels > 0 {
-		d = drawAt(m, max(1, int(math.Round(usualLevel*float64(levels)))))
+		d = drawAt(m, max(1, int(math.Round(estimate.UsualShare*float64(levels)))))
 	}
-	return &estimate.Run{Charge: commonCharge * chamberOf(m), Time: commonTime, Load: d.Load, Largest: defaultLargest, Thickness: defaultWall, Room: answer.Room, OfDay: 1}
+	return &estimate.Run{Charge: estimate.UsualCharge * chamberOf(m), Time: estimate.UsualTime, Load: d.Load, Largest: defaultLargest, Thickness: defaultWall, Room: answer.Room, OfDay: 1}
 }
 
 // sheet names the screen in use: runs on one sheet share its lessons.

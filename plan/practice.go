@@ -81,7 +81,7 @@ func practiceOf(log *logbook, m shop.Mill, going int, scrap feed, fill func(kg f
 	}
 	p := practice{levels: levelsOf(m)}
 	if m.Chamber != nil {
-		p.common = commonCharge * *m.Chamber
+		p.common = estimate.UsualCharge * *m.Chamber
 	}
 	var open []deed // stalls since a charge of such scrap went through
 	lying := estimate.NewLying(chamberOf(m))
@@ -190,7 +190,7 @@ func (p *practice) mostPress() (press, mass float64) {
 			press, mass = 0, 0
 		}
 		if i == 0 && len(p.deeds) < fewDeeds {
-			press, mass = pressStep*p.common/(usualLevel*math.Sqrt(usualLevel)), massStep*p.common
+			press, mass = pressStep*p.common/(estimate.UsualShare*math.Sqrt(estimate.UsualShare)), massStep*p.common
 			if p.levels == 0 {
 				press = pressStep * p.common
 			}
@@ -211,10 +211,6 @@ func (p *practice) step() int {
 	return max(1, int(math.Round(levelStep*float64(p.levels))))
 }
 
-// usualLevel is the share of the controller's scale at which people run mills
-// of this kind. Common practice, no source.
-const usualLevel = 0.6
-
 // allowedLevels are those of the mill's levels within a step of one that was
 // run, or of the usual one where none was noted, nearest to practice first.
 func (p *practice) allowedLevels(all []draw) []draw {
@@ -231,7 +227,7 @@ func (p *practice) allowedLevels(all []draw) []draw {
 		return best
 	}
 	if !p.noted() {
-		usual := max(1, int(math.Round(usualLevel*float64(p.levels))))
+		usual := max(1, int(math.Round(estimate.UsualShare*float64(p.levels))))
 		near = func(level int) int { return abs(level - usual) }
 	}
 	var some []draw
@@ -272,11 +268,8 @@ func (p *practice) spans() (charge, time [2]float64) {
 // a hand on a switch and the rotor's run-up come to some seconds. Common practice, no source.
 const shortestRun = 30.0
 
-// halfOut is the share of a charge below which little came out.
-const halfOut = estimate.LittleOut
-
 // poor reports whether little came out of a charge.
-func (d deed) poor() bool { return d.out >= 0 && d.out < halfOut*d.charge }
+func (d deed) poor() bool { return d.out >= 0 && d.out < estimate.LittleOut*d.charge }
 
 // nothingOut is the share of a charge below which next to nothing came out, and clearlyOver is
 // how much longer it is ground then: the same once more teaches nothing. Judgement.
@@ -302,7 +295,7 @@ func (p *practice) soon(charge float64, times []float64) []float64 {
 		poor := false
 		for _, d := range p.deeds {
 			switch {
-			case d.out >= halfOut*d.charge && charge <= 1.1*d.charge && time >= d.time/1.1:
+			case d.out >= estimate.LittleOut*d.charge && charge <= 1.1*d.charge && time >= d.time/1.1:
 				return false
 			case d.poor() && time < d.again()*d.time*math.Min(1, charge/(0.9*d.charge)):
 				poor = true
@@ -349,7 +342,7 @@ func (p *practice) away(charge, time float64, level int) float64 {
 	for _, d := range p.deeds {
 		at := p.share(d.level)
 		if p.levels > 0 && d.level == 0 {
-			at = usualLevel
+			at = estimate.UsualShare
 		}
 		nearest = min(nearest, max(ratio(charge, d.charge, farCharge), ratio(p.share(level), at, farLevel), ratio(time, d.time, farTime)))
 	}

@@ -127,7 +127,7 @@ func (b *bench) roundMass(kg float64) float64 {
 // What a campaign costs, to choose by. Judgement.
 const (
 	effort    = 60.0  // s that a charge is worth beyond the clock, on which its handling is: every one is a person's work
-	tiring    = 20.0  // charges after which each is worth twice as much, as one wears a person out
+	tiring    = 20.0  // charges of which each is worth twice as much, as they wear a person out
 	sweeping  = 180.0 // s that emptying the mill is worth
 	leaving   = 0.6   // how much quicker a campaign must be to go as far from practice as forecasts reach
 	shortRest = 480.0 // s, beyond which a rest counts twice: people do not wait so long
