@@ -252,7 +252,8 @@ func (b *bench) promised(i int, t campaign) float64 {
 // stays below softening by the margin, or is as warm as what was done often enough,
 // or a step beyond that and not too close to softening, or where next to nothing was
 // done in a row not much warmer; a single charge, to be read, is let be as warm as one was.
-// A charge that was read cool speaks for those like it.
+// A charge that was read cool speaks for those like it. Where a draw has what was done softer
+// than soft, either it was or the draw is wrong: a reading has to tell.
 func (b *bench) allowed(i int, t campaign, hottest float64) bool {
 	soft := b.rows[i][estimate.Softening]
 	if hottest-b.promised(i, t) <= soft-b.bounds.margin {
@@ -265,8 +266,11 @@ func (b *bench) allowed(i int, t campaign, hottest float64) bool {
 	if t.trial {
 		done = b.done[i][0]
 	}
-	if b.rowed < oftenDone && hottest <= done+inARow {
-		return done > 0
+	if done <= 0 || hottest > soft {
+		return false
 	}
-	return done > 0 && (hottest <= done+asWarm || hottest <= math.Min(done+warmerStep, soft-closest))
+	if b.rowed < oftenDone && hottest <= done+inARow {
+		return true
+	}
+	return hottest <= done+asWarm || hottest <= math.Min(done+warmerStep, soft-closest)
 }

@@ -43,9 +43,9 @@ func section(largest, thickness float64) float64 {
 	return thickness * math.Min(largest, 10*thickness)
 }
 
-// stalls reports whether a stall says something of the scrap: of its plastic, in pieces no
+// toldBy reports whether a run says something of the scrap: of its plastic, in pieces no
 // coarser.
-func (f feed) stalls(d deed) bool { return d.plastic == f.plastic && f.coarse >= asCoarse*d.coarse }
+func (f feed) toldBy(d deed) bool { return d.plastic == f.plastic && f.coarse >= asCoarse*d.coarse }
 
 // answers reports whether a charge that went through says something of a stall before it:
 // of its plastic, in pieces no finer.
@@ -82,7 +82,7 @@ func (p *practice) afterStall() (mass float64, least int) {
 // most, in the light of all stalls: where it is the pieces that jam, no level helps.
 func (p *practice) belowStalls(press, mass float64) (lessPress, lessMass float64) {
 	for _, d := range p.stalls {
-		if !p.known(d) || d.record < p.jammed.looked || !p.jammed.scrap.stalls(d) {
+		if !p.known(d) || d.record < p.jammed.looked || !p.jammed.scrap.toldBy(d) {
 			continue
 		}
 		if share := p.below(d); share < 1 {

@@ -202,7 +202,7 @@ func TestHowMuchWarmerTheWallIsInside(t *testing.T) {
 }
 
 // What was done often allows half a kelvin more, or two as long as it stays 7 K below softening; where fewer than three
-// began warm, four; a charge to be read as much as the warmest.
+// began warm, four; a charge to be read as much as the warmest. What a draw has softened allows nothing.
 func TestWhatWasDoneAllows(t *testing.T) {
 	t.Parallel()
 	b := &bench{rows: [][]float64{row(map[estimate.Param]float64{estimate.Softening: 330})}, bounds: usual}
@@ -220,6 +220,7 @@ func TestWhatWasDoneAllows(t *testing.T) {
 		{[2]float64{325, 325}, 3, false, 325.5, true}, {[2]float64{325, 325}, 3, false, 325.6, false},
 		{[2]float64{325, 320}, 3, true, 325.5, true}, {[2]float64{325, 320}, 3, true, 325.6, false},
 		{[2]float64{325, 320}, 2, false, 324, true}, {[2]float64{325, 320}, 2, false, 324.1, false},
+		{[2]float64{360, 350}, 3, false, 330, true}, {[2]float64{360, 350}, 3, false, 330.1, false}, {[2]float64{360, 350}, 2, false, 330.1, false}, {[2]float64{360, 350}, 3, true, 330.1, false},
 	} {
 		b.done, b.rowed, one.trial = [][2]float64{c.done}, c.rowed, c.trial
 		if got := b.allowed(0, one, c.hottest); got != c.allowed {

@@ -22,6 +22,7 @@ type deed struct {
 	plastic      string
 	out          float64 // that came out [kg]; -1: nobody weighed it
 	coarse       float64 // largest section of its pieces [m²], [section]
+	here         bool    // on the blade and the screen that are in the mill, since it was looked at
 }
 
 // practice is what a mill has been run at.
@@ -94,16 +95,17 @@ func practiceOf(log *logbook, m shop.Mill, going int, scrap feed, fill func(kg f
 		if !(r.Charge > 0 && r.Time > 0) || fill(r.Charge) > 1 {
 			continue
 		}
-		d := deed{record: r.Record, charge: r.Charge, time: r.Time, level: r.Load.Level, met: met, plastic: r.Polymer, out: -1, coarse: section(r.Largest, r.Thickness)}
+		d := deed{record: r.Record, charge: r.Charge, time: r.Time, level: r.Load.Level, met: met, plastic: r.Polymer, out: -1, coarse: section(r.Largest, r.Thickness),
+			here: r.Chapter == log.chapter && r.Screen == log.sheet(m.Screen.Hole) && r.Record > int64(log.looked)}
 		if r.Product != nil {
 			d.out = *r.Product
 		}
 		if r.Stalled {
 			p.stalls = append(p.stalls, d)
-			if scrap.stalls(d) && r.Record < int64(log.looked) { // somebody has looked: begin again, with a small charge
+			if scrap.toldBy(d) && r.Record < int64(log.looked) { // somebody has looked: begin again, with a small charge
 				open = nil
 			}
-			if scrap.stalls(d) {
+			if scrap.toldBy(d) {
 				open = append(open, d)
 			}
 			continue

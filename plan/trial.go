@@ -258,6 +258,9 @@ func (j *job) frees(limit string, t campaign) fact.Saying {
 // blockedByMill is the answer when no campaign near what was done keeps every
 // limit: one charge, and the reading that would free what stands in the way.
 func (j *job) blockedByMill(g Grinding, limit string) (Grinding, error) {
+	if g, there, err := j.orFaster(g); there || err != nil {
+		return g, err
+	}
 	b := j.bench
 	cells, err := b.gentler()
 	if err != nil {
@@ -323,6 +326,9 @@ func (b *bench) absurd(t campaign) bool {
 // where that may be much quicker; else what makes it so, and the reading that would free it.
 // Where everything has been read, it is the answer all the same.
 func (j *job) slow(g Grinding, t campaign, openings []campaign) (Grinding, error) {
+	if g, there, err := j.orFaster(g); there || err != nil {
+		return g, err
+	}
 	limit, most := "product", 0.0
 	for _, p := range j.bench.prices(openings) {
 		if p.saves > most {
