@@ -10,7 +10,7 @@ import (
 
 // Charges of which next to nothing comes out are answered with a smaller one, a level higher and
 // shorter; after eight nobody is sent on, until the blade was looked at. A mill that gives
-// what was filled in is asked nothing of the kind.
+// what was filled in is asked nothing of the kind; who goes on as before is asked to try first.
 func TestAMillThatGivesNothingIsNotFedForEver(t *testing.T) {
 	t.Parallel()
 	s, at := noted(t, kettle(), 0, nil), shoptest.Noon
@@ -52,6 +52,15 @@ func TestAMillThatGivesNothingIsNotFedForEver(t *testing.T) {
 		}
 	}
 	before := s
+	s = noted(t, kettle(), 0, nil)
+	least, level = 0.12, 10
+	for range 8 {
+		feed(0.12, 120, 0.005)
+	}
+	if g := grind(t, s, req); g.Trial == nil || g.Trial.Why.Code != "plan.barren_faster" {
+		t.Errorf("nothing else was tried: %s", shown(g))
+	}
+	s = before
 	write(&shop.Serviced{Mill: "Kettle", Part: shop.BladePart, What: shop.Inspected})
 	req.Now = at.Add(time.Hour)
 	if g := grind(t, s, req); g.Setting.Charge.Value <= 0 {
