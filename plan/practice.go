@@ -36,6 +36,7 @@ type practice struct {
 	most   float64   // the hardest load a plan may ask for, see mostPress: each draw of each campaign asks for it
 	mass   float64   // the most that may lie before the rotor at any level, see belowStalls [kg]
 	common float64   // what such mills are filled with, see mostPress; 0: nobody knows the chamber [kg]
+	swept  bool      // the mill was emptied a few charges ago, in the sitting that goes on
 	before *deed     // the charge before, of the sitting that goes on, where it came out; nil: none
 }
 
@@ -80,7 +81,7 @@ func practiceOf(log *logbook, m shop.Mill, going int, scrap feed, fill func(kg f
 	if m.Chamber == nil { // nobody knows how much goes in
 		fill = func(float64) float64 { return 0 }
 	}
-	p := practice{levels: levelsOf(m)}
+	p := practice{levels: levelsOf(m), swept: lately(log.runs[len(log.runs)-going:])}
 	if m.Chamber != nil {
 		p.common = estimate.UsualCharge * *m.Chamber
 	}
@@ -129,6 +130,20 @@ func practiceOf(log *logbook, m shop.Mill, going int, scrap feed, fill func(kg f
 	p.jammed.open = slices.DeleteFunc(p.jammed.open, func(d deed) bool { return p.known(d) && p.below(d) == 1 })
 	p.most, p.mass = p.mostPress()
 	return p
+}
+
+// fewSince is how many charges a mill that was emptied grinds at the least before it is emptied
+// again: what lies in it once more after fewer will always lie there. Judgement.
+const fewSince = 4
+
+// lately reports whether the mill was emptied so few charges of a sitting ago.
+func lately(going []estimate.Run) bool {
+	for k := max(1, len(going)-fewSince+1); k < len(going); k++ {
+		if !going[k].Follows {
+			return true
+		}
+	}
+	return false
 }
 
 // withoutSlips leaves out the deeds whose value is beyond all the others' by a

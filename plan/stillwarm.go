@@ -115,9 +115,9 @@ func (s *still) begin(before *estimate.Run, room float64) {
 }
 
 // emptied is the bench with the mill emptied of what earlier charges left in it; false
-// where next to nothing is thought to lie there.
+// where next to nothing is thought to lie there, or it was emptied a few charges ago.
 func (b *bench) emptied() (*bench, bool) {
-	if b.still == nil || b.lying() < worthEmptying*b.practice.usualCharge() {
+	if b.still == nil || b.practice.swept || b.lying() < worthEmptying*b.practice.usualCharge() {
 		return nil, false
 	}
 	clean, mill := *b, *b.still
