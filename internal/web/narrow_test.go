@@ -125,10 +125,14 @@ func TestNamesInChartsKeepOffTheInk(t *testing.T) {
 // inGerman is the shop to look at for a browser that asks for German, whose words are longer.
 func inGerman(t testing.TB) *bench {
 	t.Helper()
-	b := shopToLookAt(t)
+	return inTheir("de", shopToLookAt(t))
+}
+
+// inTheir makes a shop's pages for browsers that ask for a language.
+func inTheir(language string, b *bench) *bench {
 	pages := b.pages
 	b.pages = http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
-		r.Header.Set("Accept-Language", "de")
+		r.Header.Set("Accept-Language", language)
 		pages.ServeHTTP(w, r)
 	})
 	return b

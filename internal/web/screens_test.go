@@ -1,6 +1,8 @@
 package web
 
 import (
+	"fmt"
+	"net/http"
 	"testing"
 
 	"hopperful/shop"
@@ -26,6 +28,55 @@ func TestAnswersStayOnAFewScreens(t *testing.T) {
 		w.at(path)
 		w.few(path)
 	}
+	w = open(t, browser, inTheir("de", weighedInSieves(t)))
+	for _, path := range []string{"/records/8/correct", "/records/8"} {
+		w.at(path)
+		w.few(path)
+	}
+	b := inTheir("de", roughCampaign(t))
+	w = open(t, browser, b)
+	for _, send := range [][]string{{"what", "sheet skipped"}, {"what", "started"}, {"what", "stopped"}, {"product_kg", "700", "left_kg", "5", "k", "1"},
+		{"what", "started"}, {"what", "stopped"}, {"product_kg", "9", "left_kg", "5", "k", "2"}} {
+		part := "mark"
+		if len(send) > 2 {
+			part = "charge"
+		}
+		if got := b.post("/run/9/"+part, answers(append(send, "key", fmt.Sprint(send))...)); got.Code != http.StatusSeeOther {
+			t.Fatalf("%v is answered with %d", send, got.Code)
+		}
+		w.at("/run/9")
+		w.until("the plan is there", `!document.querySelector("[data-planning]")`)
+		w.few(fmt.Sprint("a campaign after ", send))
+	}
+	if asked := ask[int](w, `document.querySelectorAll(".asked").length`); asked != 1 {
+		t.Errorf("of a charge that cannot be so are asked %d questions", asked)
+	}
+}
+
+// weighedInSieves is the rough shop with a sample that was weighed in ten sieves, as their
+// record 8.
+func weighedInSieves(t testing.TB) *bench {
+	b := roughShop(t)
+	sample := &shop.Sieved{Lot: "R1", Charge: 0.045, Series: shop.R20x3, Holes: shop.WovenWire, Gross: true, Pan: 0.305, PanTare: shoptest.P(0.3), LongFound: new(int), Hole: shoptest.P(3e-3)}
+	for _, opening := range []float64{8e-3, 5.6e-3, 4e-3, 2.8e-3, 2e-3, 1.4e-3, 1e-3, 0.71e-3, 0.5e-3, 0.355e-3} {
+		sample.Sieves = append(sample.Sieves, shop.OnSieve{Opening: opening, Mass: 0.404, Tare: shoptest.P(0.4)})
+	}
+	if _, err := b.store.Append(t.Context(), noon, shop.Record{At: noon, Body: sample}); err != nil {
+		t.Fatal(err)
+	}
+	return b
+}
+
+// roughCampaign is the rough shop with its slip struck out and, as record 9, a campaign begun
+// that was planned from next to nothing.
+func roughCampaign(t testing.TB) *bench {
+	t.Helper()
+	b := roughShop(t)
+	if _, err := b.store.Append(t.Context(), noon, shop.Record{Corrects: 4, Body: &shop.Void{}}, shop.Record{Body: &shop.CampaignBegun{Mill: "Howler", Polymer: "PLA", Needs: []string{"pot"}, Wanted: 0.85,
+		Cycle: shop.Cycle{Charge: 0.09, Run: 120, Rest: 900, Charges: 12, Wall: shoptest.P(328.15)}}}); err != nil {
+		t.Fatal(err)
+	}
+	return b
 }
 
 // roughShop is a new shop: one mill, two bins of which one is unknown, two charges of which

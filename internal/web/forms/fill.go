@@ -24,13 +24,16 @@ type View struct {
 	Wrong  []Wrong
 	Faults int // how many fields are wrong
 	When   []FieldView
-	Skip   *address.Link
+
+	WhenOpen bool // folded, but holding something
+	Skip     *address.Link
 }
 
 // GroupView is a group with its answers.
 type GroupView struct {
 	Group
 	Open   bool // folded, but holding something
+	Holds  int  // of a correction: answers
 	Fields []FieldView
 }
 
@@ -84,7 +87,10 @@ func Laid(sh Sheet, in *Input, action string, people []shop.PersonSet) View {
 			fv.Focus = fv.Wrong != nil && !focused
 			focused = focused || fv.Focus
 			placed[f.Path] = f.As != AsHidden // what is wrong with that cannot stand beside it
-			gv.Open = gv.Open || fv.Wrong != nil || len(fv.Picked) > 0 || g.Folded && fv.Value != "" && fv.Value != f.First && f.As != AsHidden
+			gv.Open = gv.Open || g.Folded && fv.opens(in)
+			if in.Began != nil && fv.holds() && f.As != AsHidden {
+				gv.Holds++
+			}
 			gv.Fields = append(gv.Fields, fv)
 		}
 		v.Groups = append(v.Groups, gv)
@@ -92,7 +98,8 @@ func Laid(sh Sheet, in *Input, action string, people []shop.PersonSet) View {
 	if sh.Timed {
 		for _, f := range whenFields(people) {
 			placed[f.Path] = true
-			v.When = append(v.When, Filled(f, in))
+			fv := Filled(f, in)
+			v.When, v.WhenOpen = append(v.When, fv), v.WhenOpen || fv.opens(in)
 		}
 	}
 	for path, w := range in.Wrong {
@@ -103,14 +110,19 @@ func Laid(sh Sheet, in *Input, action string, people []shop.PersonSet) View {
 	return v
 }
 
-// WhenOpen reports whether the questions when and who hold anything.
-func (v View) WhenOpen() bool {
-	for _, f := range v.When {
-		if f.Value != "" || f.Wrong != nil {
-			return true
-		}
+// holds reports whether there is an answer.
+func (f FieldView) holds() bool { return f.Value != "" || len(f.Picked) > 0 }
+
+// opens reports whether the answer is to be seen in what is folded: it is wrong, or not what
+// the sheet began with.
+func (f FieldView) opens(in *Input) bool {
+	switch {
+	case f.Wrong != nil:
+		return true
+	case in.Began != nil:
+		return !slices.Equal(in.Values[f.Path], in.Began[f.Path]) && f.holds() && f.As != AsHidden
 	}
-	return false
+	return f.holds() && (f.As == AsMany || f.Value != f.First) && f.As != AsHidden
 }
 
 // Filled is a field with what was typed into it, or what it begins with.

@@ -35,6 +35,7 @@ type Input struct {
 	Values url.Values
 	Wrong  map[string]Wrong // by path; "" is about the sheet as a whole
 	Under  string           // what the shop writes around the names of this sheet: "need." before "mass"
+	Began  url.Values       // of a correction: what the record says, which needs no looking at
 	stack  Rows             // the sheet's sieves, when it has any
 	Say    *say.Printer
 }

@@ -2,6 +2,7 @@ package lots
 
 import (
 	"fmt"
+	"maps"
 	"net/http"
 	"slices"
 	"strconv"
@@ -183,13 +184,16 @@ func ShowCorrection(s *site.Site, w http.ResponseWriter, r *http.Request) {
 	if !ok {
 		return
 	}
-	values := forms.AnswersOf(sh, rec, d.Now.Location(), d.Say)
+	began := forms.AnswersOf(sh, rec, d.Now.Location(), d.Say)
+	values := maps.Clone(began)
 	sh.Fields(func(f forms.Field) {
 		if v := d.Query(f.Path); v != "" { // what was likely meant
 			values.Set(f.Path, v)
 		}
 	})
-	s.DrawSheet(w, r, d, http.StatusOK, sh, forms.NewInput(d.Say, values))
+	in := forms.NewInput(d.Say, values)
+	in.Began = began
+	s.DrawSheet(w, r, d, http.StatusOK, sh, in)
 }
 
 // PostCorrection writes the corrected record.
@@ -203,7 +207,9 @@ func PostCorrection(s *site.Site, w http.ResponseWriter, r *http.Request) {
 	if !ok {
 		return
 	}
-	kept, ok := s.WriteSheet(w, r, d, sh, forms.NewInput(d.Say, r.PostForm), rec.Body, rec.ID)
+	in := forms.NewInput(d.Say, r.PostForm)
+	in.Began = forms.AnswersOf(sh, rec, d.Now.Location(), d.Say)
+	kept, ok := s.WriteSheet(w, r, d, sh, in, rec.Body, rec.ID)
 	if ok {
 		s.Follow(w, r, sh.After(s.Store.State(), kept), kept.ID)
 	}

@@ -105,10 +105,25 @@ func viewAtMill(d *desk.Desk, c shop.Campaign, a *campaign.Ahead, doc figures.Do
 	}
 	v.strip(d, c)
 	v.record(d, c, in, ran)
-	if n := len(c.Runs); n > 0 {
-		v.Doubts = site.Questions(d, c.Runs[n-1], plausibility.Of(d.State, c.Runs[n-1]), address.Run(c.ID))
+	for _, run := range slices.Backward(c.Runs) { // the latest that waits for an answer, one at a time
+		if v.Doubts = site.Questions(d, run, plausibility.Of(d.State, run), address.Run(c.ID)); len(v.Doubts) > 0 {
+			break
+		}
 	}
 	return v
+}
+
+// openCautions is how many cautions stand open beside the mill: those one stops at once for.
+const openCautions = 2
+
+// AtOnce are the cautions that stand open.
+func (v atMillView) AtOnce() []figures.Finding {
+	return v.Cautions[:min(openCautions, len(v.Cautions))]
+}
+
+// Besides are the cautions that wait to be opened.
+func (v atMillView) Besides() []figures.Finding {
+	return v.Cautions[min(openCautions, len(v.Cautions)):]
 }
 
 // clockFace is a countdown as a clock shows it.
