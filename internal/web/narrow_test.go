@@ -118,7 +118,7 @@ func TestNamesInChartsKeepOffTheInk(t *testing.T) {
 	pages := []string{"/plan/four%20planter%20feet", "/plan/vase", "/machines/Rattle/learn", "/fit/R1/door%20wedge", "/dry/R1"}
 	w.walk([]int64{320, 390, 1280}, pages, w.namesApart)
 	w = open(t, oneBrowser(t), inGerman(t))
-	w.walk([]int64{320}, []string{"/machines/Rattle/learn"}, w.namesApart)
+	w.walk([]int64{320, 1000}, []string{"/machines/Rattle/learn"}, w.namesApart)
 	w.walk([]int64{320, 1000}, []string{"/plan/vase", "/dry/R1"}, w.namesApart)
 }
 

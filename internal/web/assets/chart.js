@@ -50,7 +50,8 @@
     if (c.dots) marks.push(circles(own, colour, "circle"));
     return marks;
   }
-  const circles = (own, colour, symbol) => Plot.dot(own, { x: "x", y: "mid", symbol, r: own.length > 40 ? 2.4 : 4.5, stroke: colour, strokeWidth: own.length > 40 ? 1.2 : 1.8, fill: "var(--ground)" });
+  const radius = (n) => (n > 40 ? 2.4 : 4.5);
+  const circles = (own, colour, symbol) => Plot.dot(own, { x: "x", y: "mid", symbol, r: radius(own.length), stroke: colour, strokeWidth: own.length > 40 ? 1.2 : 1.8, fill: "var(--ground)" });
 
   // Names of ticks that would run into one another are left out, the ticks stay.
   function sparse(ticks, room, at, text) {
@@ -139,13 +140,15 @@
   // Where ink lies that a label would hide [px]: along curves, at points, on limits.
   function inked(svg, chart, data) {
     const x = svg.scale("x").apply, y = svg.scale("y").apply, spots = [], step = 3;
+    const round = (a, b, r) => spots.push([a, b], [a - r, b], [a + r, b], [a, b - r], [a, b + r]); // a circle is wider than its middle
     for (const c of chart.curves) {
+      if (c.dots) data.filter((d) => d.curve === c).forEach((d, i, own) => round(x(d.x), y(d.mid), radius(own.length)));
       data.filter((d) => d.curve === c).map((d) => [x(d.x), y(d.mid)]).forEach(([a, b], i, own) => {
         const [p, q] = own[i - 1] || [a, b], n = Math.ceil(Math.hypot(a - p, b - q) / step) || 1;
         for (let k = 1; k <= n; k++) spots.push([p + (a - p) * k / n, q + (b - q) * k / n]);
       });
     }
-    for (const p of chart.points) p.x.forEach((v, k) => { if (!chart.x.log || v > 0) spots.push([x(v), y(p.y[k])]); });
+    for (const p of chart.points) p.x.forEach((v, k) => { if (!chart.x.log || v > 0) round(x(v), y(p.y[k]), radius(p.x.length)); });
     const [near, far] = svg.scale("x").range;
     for (const l of chart.lines) for (let at = near; at < far; at += step) spots.push([at, y(l.value)]);
     return spots;
