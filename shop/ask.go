@@ -19,6 +19,8 @@ type Ask struct {
 	Bound  float64       // the most, or the least, it could be
 	Meant  *float64      // what was meant, where a usual slip explains it all
 	Swap   string        // the field it was likely swapped with, "" for none
+	Or     *Reading      // another usual slip, in another field, that explains it as well
+	Over   float64       // of more out than in: by how much
 	Lot    LotID         // whose mass it is about, "" for none
 	Other  RecordID      // the record it cannot stand beside, 0 for none
 	Unsafe bool          // on the dangerous side: limits believe it while it is open
@@ -28,6 +30,12 @@ type Ask struct {
 	mill     string   // of a run: where it was,
 	told     int      // and the description it was ground under
 	because  RecordID // a record whose own question explains this one while it is open
+}
+
+// Reading is a field that may hold the slip: what it says, and what was meant.
+type Reading struct {
+	Field        string
+	Value, Meant float64
 }
 
 // AskCode says what is asked; package plan/plausibility has the words.

@@ -1,7 +1,9 @@
 package shop
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"hopperful/estimate"
 	"hopperful/process/bulk"
@@ -118,8 +120,8 @@ func (b *Ground) loosely(s *State, m Mill) float64 {
 // scrapPacking is the high end of what loose scrap weighs against solid plastic.
 var scrapPacking = estimate.Prior()[estimate.ScrapPacking].High
 
-// slips are the usual ways a number goes wrong: the point, or the unit.
-var slips = [...]float64{0.1, 10, 0.001, 1000}
+// pointSlips are the usual ways a number goes wrong: the point, or the unit.
+var pointSlips = [...]float64{0.1, 10, 0.001, 1000}
 
 // rather is the charge that was meant, when a usual slip explains it.
 func (b *Ground) rather(usual float64) *float64 {
@@ -127,7 +129,7 @@ func (b *Ground) rather(usual float64) *float64 {
 		return nil
 	}
 	best, far := 0.0, math.Log(3.5)
-	for _, by := range slips {
+	for _, by := range pointSlips {
 		if d := math.Abs(math.Log(b.Charge * by / usual)); d < far {
 			best, far = b.Charge*by, d
 		}
@@ -141,7 +143,7 @@ func (b *Ground) rather(usual float64) *float64 {
 // tooMuch asks about more mass out of a run than went in and can have lain in the mill.
 // The slip is looked for where mending it makes the run like the others.
 func (b *Ground) tooMuch(s *State, m *MillState, f milled) Ask {
-	a := Ask{Code: MoreOutThanIn, Field: "product_kg", Kind: quantity.Mass, Value: f.product, Bound: f.input.mass(), because: m.asked(s)}
+	a := Ask{Code: MoreOutThanIn, Field: "product_kg", Kind: quantity.Mass, Value: f.product, Bound: f.input.mass(), Over: -f.rest, because: m.asked(s)}
 	if b.Product == nil {
 		a.Field, a.Value = "left_kg", value(b.Left)
 		if b.Left == nil || value(b.Swept) > *b.Left {
@@ -159,37 +161,68 @@ func (b *Ground) tooLittle(s *State, m *MillState, in float64) Ask {
 	return a
 }
 
-// mend finds the one slip that explains a run best, and what was meant.
+// A slip is one way a run can have been written down wrong.
+type slip struct {
+	field, swap string
+	meant       float64
+	unlikely    float64 // as a logarithm
+}
+
+// Judgement: how unlikely a slip is before it is looked at, and by how much two differ that
+// explain a run equally well; all as logarithms.
+const (
+	swappedSlip = 0.3
+	typedSlip   = 0.5
+	wrongSlip   = 3.0
+	alikeSlips  = 0.2
+)
+
+// mend finds the slip that explains a run best, and what was meant; and another, in another
+// field, that explains it as well.
 func (b *Ground) mend(s *State, m *MillState, a *Ask) {
-	const swapped, typed, wrong = 0.3, 0.5, 3.0 // how unlikely a slip is before it is looked at, as a logarithm; judgement
-	best := wrong
-	try := func(c Ground, field string, meant float64, swap string, unlikely float64) {
+	list := b.slips(s, m)
+	if len(list) == 0 {
+		return
+	}
+	best := list[0]
+	a.Field, a.Swap, a.Meant, a.Value = best.field, best.swap, &best.meant, b.said(best.field)
+	for _, other := range list[1:] {
+		if other.field != best.field && best.swap == "" && other.swap == "" && other.unlikely < best.unlikely+alikeSlips {
+			a.Or = &Reading{other.field, b.said(other.field), other.meant}
+			return
+		}
+	}
+}
+
+// slips are the usual slips that would explain a run, the likeliest first.
+func (b *Ground) slips(s *State, m *MillState) []slip {
+	var list []slip
+	try := func(c Ground, x slip) {
 		f := c.flow(*m)
 		in, usual := f.input.mass(), m.charge()
 		off := math.Abs(f.rest) > nowhere*in+atLeast || -f.rest > s.tolerance(in, c.weighings())+m.drift
-		if off || c.Charge > c.loosely(s, m.Mill) {
+		if off || c.Charge > c.loosely(s, m.Mill) || c.Charge > b.Charge && len(s.moreThanLot(b.From, c.Charge, x.field)) > 0 {
 			return
 		}
 		if usual > 0 {
-			unlikely += math.Abs(math.Log(c.Charge / usual))
+			x.unlikely += math.Abs(math.Log(c.Charge / usual))
 		}
 		if c.Product != nil && *c.Product > 0 {
-			unlikely += math.Abs(math.Log(*c.Product / c.Charge / m.usual.yield()))
+			x.unlikely += math.Abs(math.Log(*c.Product / c.Charge / m.usual.yield()))
 		}
-		if unlikely >= best {
-			return
+		if x.unlikely < wrongSlip {
+			list = append(list, x)
 		}
-		best, a.Field, a.Swap, a.Meant = unlikely, field, swap, &meant
 	}
 	if b.Product != nil {
 		c := *b
 		c.Charge, c.Product = *b.Product, known(b.Charge)
-		try(c, "product_kg", b.Charge, "charge_kg", swapped)
+		try(c, slip{"product_kg", "charge_kg", b.Charge, swappedSlip})
 	}
-	for _, by := range slips {
+	for _, by := range pointSlips {
 		c := *b
 		c.Charge *= by
-		try(c, "charge_kg", c.Charge, "", typed)
+		try(c, slip{"charge_kg", "", c.Charge, typedSlip})
 		for _, x := range []struct {
 			field string
 			from  *float64
@@ -202,20 +235,25 @@ func (b *Ground) mend(s *State, m *MillState, a *Ask) {
 			if x.from != nil && *x.from > 0 {
 				c := *b
 				x.into(&c, known(*x.from*by))
-				try(c, x.field, *x.from*by, "", typed)
+				try(c, slip{x.field, "", *x.from * by, typedSlip})
 			}
 		}
 	}
-	switch a.Field {
-	case "charge_kg":
-		a.Value = b.Charge
+	slices.SortStableFunc(list, func(x, y slip) int { return cmp.Compare(x.unlikely, y.unlikely) })
+	return list
+}
+
+// said is what a run says of a mass.
+func (b *Ground) said(field string) float64 {
+	switch field {
 	case "product_kg":
-		a.Value = value(b.Product)
+		return value(b.Product)
 	case "left_kg":
-		a.Value = value(b.Left)
+		return value(b.Left)
 	case "swept_kg":
-		a.Value = value(b.Swept)
+		return value(b.Swept)
 	}
+	return b.Charge
 }
 
 // asked is the record because of which nobody knows what lies in the mill: its

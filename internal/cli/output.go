@@ -88,14 +88,25 @@ type questionJSON struct {
 	What   string        `json:"what"`
 	Remedy string        `json:"remedy"`
 	Meant  *float64      `json:"meant,omitempty"` // what was likely meant, SI
+	Or     *readingJSON  `json:"or,omitempty"`    // another field that may hold the slip as well
 	Kind   string        `json:"kind"`            // of what it measures
+}
+
+// readingJSON is a field that may hold a slip, and what was meant, SI.
+type readingJSON struct {
+	Field string  `json:"field"`
+	Meant float64 `json:"meant"`
 }
 
 // questionsOut words what is asked.
 func questionsOut(p *say.Printer, all []plausibility.Question) []questionJSON {
 	out := []questionJSON{}
 	for _, q := range all {
-		out = append(out, questionJSON{q.Record, q.Code, q.Field, p.Say(q.Saying), strings.Join(p.All(q.Remedies), " "), q.Meant, q.Kind.String()})
+		one := questionJSON{q.Record, q.Code, q.Field, p.Say(q.Saying), strings.Join(p.All(q.Remedies), " "), q.Meant, nil, q.Kind.String()}
+		if q.Or != nil {
+			one.Or = &readingJSON{q.Or.Field, q.Or.Meant}
+		}
+		out = append(out, one)
 	}
 	return out
 }

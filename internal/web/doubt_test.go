@@ -64,3 +64,24 @@ func TestASlipIsAskedAboutAndAnswered(t *testing.T) {
 		t.Errorf("an answer to nothing answers %d", w.Code)
 	}
 }
+
+// TestEveryCorrectionOfferedIsWhole: where either mass may be the slip each is offered, and two
+// masses that were swapped are both put right.
+func TestEveryCorrectionOfferedIsWhole(t *testing.T) {
+	t.Parallel()
+	ground := func(charge, product float64) *shop.Ground {
+		return &shop.Ground{Mill: "Howler", From: "S1", Charge: charge, Run: 120, Product: &product}
+	}
+	b := shopOf(t, &shop.MillSet{Mill: shop.Mill{Name: "Howler"}}, &shop.TakenIn{Lot: "S1", Class: shop.Scrap, Polymer: "PLA", Mass: 3}, ground(0.09, 0.7))
+	page := strings.ReplaceAll(b.get("/records/3").Body.String(), "\u00a0", " ")
+	for _, want := range []string{"/records/3/correct?charge_kg=900", "/records/3/correct?product_kg=70", "No, the charge was 900 g", "No, the product was 70 g", "610 g more lay in the mill"} {
+		if !strings.Contains(page, want) {
+			t.Errorf("the record's page lacks %q", want)
+		}
+	}
+	b = shopOf(t, &shop.MillSet{Mill: shop.Mill{Name: "Howler"}}, &shop.TakenIn{Lot: "S1", Class: shop.Scrap, Polymer: "PLA", Mass: 3}, ground(0.08, 0.09))
+	page = b.get("/records/3").Body.String()
+	if !strings.Contains(page, "/records/3/correct?charge_kg=90") || !strings.Contains(page, "&amp;product_kg=80") || !strings.Contains(page, "Yes, they were swapped") {
+		t.Error("the record's page does not put both masses right")
+	}
+}

@@ -111,7 +111,9 @@ func (j *blendJob) describe(out *Recipe, uses []recipe.Use, total float64) error
 		add("price", "blend.material", quantity.Money, price, "blend.paid")
 		out.Figures[len(out.Figures)-1].Currency = j.state.Shop.Currency
 	case OldFirst:
-		add("stored", "blend.stored", quantity.Duration, days*86400, "blend.stored_how")
+		if days >= 1 { // what came in today has no time on the shelf worth a figure
+			add("stored", "blend.stored", quantity.Duration, days*86400, "blend.stored_how")
+		}
 	}
 	return j.tinted(out, uses, total)
 }

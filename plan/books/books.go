@@ -128,7 +128,7 @@ func (j *job) money() error {
 	out, in := exact("product", "books.product", quantity.Mass, j.product), exact("charged", "books.charged", quantity.Mass, j.charged)
 	add(figure.Exact("yield", "books.yield", quantity.Share, j.product/j.charged, figure.Reckoned).From("m_out / m_in", out, in))
 	if j.printed > 0 && j.scrap > 0 {
-		add(figure.Exact("printed_per_scrap", "books.printed_per_scrap", quantity.Number, j.printed/j.scrap, figure.Reckoned).
+		add(figure.Exact("printed_per_scrap", "books.printed_per_scrap", quantity.Share, j.printed/j.scrap, figure.Reckoned).
 			From("m_printed / m_ground", exact("printed", "books.printed", quantity.Mass, j.printed), exact("scrap", "books.scrap", quantity.Mass, j.scrap)))
 	}
 	energy, metered := j.energy()

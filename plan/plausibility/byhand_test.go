@@ -15,7 +15,7 @@ func TestFieldsByTheirNames(t *testing.T) {
 		"charge_kg": fact.Say("plausibility.charge"), "from.mass_kg": fact.Say("plausibility.mass"), "a.b.level": fact.Say("plausibility.level"), ".run_s": fact.Say("plausibility.run"),
 		"bodies.unheard": fact.Verbatim("unheard"), "unheard": fact.Verbatim("unheard"),
 	} {
-		if got := named(path); got.Code != want.Code || len(got.Facts) != len(want.Facts) || len(want.Facts) > 0 && got.Facts[0].Text != want.Facts[0].Text {
+		if got := Named(path); got.Code != want.Code || len(got.Facts) != len(want.Facts) || len(want.Facts) > 0 && got.Facts[0].Text != want.Facts[0].Text {
 			t.Errorf("%q is %+v, wanted %+v", path, got, want)
 		}
 	}

@@ -18,6 +18,9 @@ type Question struct {
 	Code           shop.AskCode
 	Field          string   // of the record's body
 	Meant          *float64 // what was likely meant, SI
+	Swap           string   // the field it was likely swapped with, "" for none
+	Value          float64  // what the field says, SI
+	Or             *shop.Reading
 	Kind           quantity.Kind
 }
 

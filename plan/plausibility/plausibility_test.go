@@ -112,6 +112,38 @@ func TestEveryQuestionHasItsFacts(t *testing.T) {
 	}
 }
 
+// The first run of a new shop may hold either slip: the question names both masses, what each
+// may have been, and what would make them true. A chamber that cannot hold the one, or a lot that
+// never held it, leaves the other.
+func TestEitherMassMayBeTheSlip(t *testing.T) {
+	t.Parallel()
+	run := func(chamber *float64, scrap float64) []plausibility.Question {
+		s := shoptest.Bin(t, &shop.MillSet{Mill: shop.Mill{Name: "Tub", Chamber: chamber}}, &shop.TakenIn{Lot: "S1", Class: shop.Scrap, Polymer: "PLA", Mass: scrap},
+			&shop.Ground{Mill: "Tub", From: "S1", Charge: 0.09, Product: shoptest.P(0.7), Run: 120})
+		return plausibility.Open(s)
+	}
+	asked := run(nil, 3)
+	if len(asked) != 1 || asked[0].Or == nil || len(asked[0].Remedies) != 2 {
+		t.Fatalf("asked is %+v", asked)
+	}
+	q := asked[0]
+	what, either, unless := q.Saying, q.Remedies[0], q.Remedies[1]
+	if what.Code != "plausibility.more_out_either" || !is(what, "value", 0.09) || !is(what, "other_value", 0.7) || !is(what, "over", 0.61) {
+		t.Errorf("asks %+v", what)
+	}
+	if either.Code != "plausibility.was_either" || !is(either, "meant", 0.9) || !is(either, "meant_other", 0.07) {
+		t.Errorf("offers %+v", either)
+	}
+	if !is(unless, "over", 0.61) {
+		t.Errorf("it can be so if %+v", unless)
+	}
+	for name, asked := range map[string][]plausibility.Question{"a chamber of a litre": run(shoptest.P(1e-3), 3), "a lot of half a kilogram": run(nil, 0.5)} {
+		if len(asked) != 1 || asked[0].Or != nil || asked[0].Field != "product_kg" || !is(asked[0].Remedies[0], "meant", 0.07) || !is(asked[0].Remedies[1], "over", 0.61) {
+			t.Errorf("%s: asked is %+v", name, asked)
+		}
+	}
+}
+
 func known(n int) *int { return &n }
 
 // A level of a mill whose controller nobody described is asked about with the way to

@@ -20,13 +20,13 @@ var fields = map[string]fact.Saying{
 	"dust_kg": fact.Say("plausibility.dust"), "lot": fact.Say("plausibility.extruded"), "into": fact.Say("plausibility.all_heaps"),
 }
 
-// named is a field in a person's words.
-func named(path string) fact.Saying {
+// Named is a field in a person's words.
+func Named(path string) fact.Saying {
 	if name, ok := fields[path]; ok {
 		return name
 	}
 	if i := strings.LastIndex(path, "."); i >= 0 {
-		return named(path[i+1:])
+		return Named(path[i+1:])
 	}
 	return fact.Verbatim(path)
 }
@@ -42,7 +42,7 @@ func asks(code shop.AskCode, told ...fact.Fact) (what, unless fact.Saying) {
 	case shop.ChargeUnderUsual:
 		return fact.Say("plausibility.charge_under_usual", told...), fact.Say("plausibility.if_a_handful")
 	case shop.MoreOutThanIn:
-		return fact.Say("plausibility.more_out_than_in", told...), fact.Say("plausibility.if_more_lay_in")
+		return fact.Say("plausibility.more_out_than_in", told...), fact.Say("plausibility.if_more_lay_in", told...)
 	case shop.LittleOut:
 		return fact.Say("plausibility.little_out", told...), fact.Say("plausibility.if_blocked")
 	case shop.MassMissing:
@@ -94,12 +94,21 @@ func value(name string, kind quantity.Kind, x float64) fact.Fact {
 // Shown is what was likely meant; only where the question has it.
 func (q Question) Shown() fact.Fact { return value("meant", q.Kind, *q.Meant) }
 
+// ShownOr is what was meant if the slip is in the other field; only where the question has one.
+func (q Question) ShownOr() fact.Fact { return value("meant", q.Kind, q.Or.Meant) }
+
+// ShownSwap is what was meant for the field it was swapped with.
+func (q Question) ShownSwap() fact.Fact { return value("meant", q.Kind, q.Value) }
+
 // said puts a question together.
 func said(s *shop.State, r shop.Record, a shop.Ask) Question {
-	q := Question{Record: a.Record, Code: a.Code, Field: a.Field, Meant: a.Meant, Kind: a.Kind}
-	what, unless := asks(a.Code, fact.Parts("field", named(a.Field)), value("value", a.Kind, a.Value), value("bound", a.Kind, a.Bound), fact.Lot("lot", string(a.Lot), ""))
+	q := Question{Record: a.Record, Code: a.Code, Field: a.Field, Meant: a.Meant, Swap: a.Swap, Value: a.Value, Or: a.Or, Kind: a.Kind}
+	what, unless := asks(a.Code, fact.Parts("field", Named(a.Field)), value("value", a.Kind, a.Value), value("bound", a.Kind, a.Bound), value("over", a.Kind, a.Over), fact.Lot("lot", string(a.Lot), ""))
 	if a.Code == shop.LevelOverLast && a.Bound == 0 {
 		what, unless = fact.Say("plausibility.no_levels", value("value", a.Kind, a.Value)), fact.Say("plausibility.describe_levels")
+	}
+	if a.Or != nil {
+		what = either(a, what)
 	}
 	q.Finding = answer.Found(what)
 	if a.Code == shop.JarTooDense {
@@ -109,12 +118,24 @@ func said(s *shop.State, r shop.Record, a shop.Ask) Question {
 	}
 	switch {
 	case a.Meant != nil && a.Swap != "":
-		q.Remedies = append(q.Remedies, fact.Say("plausibility.swapped", fact.Parts("one", named(a.Field)), fact.Parts("other", named(a.Swap))))
+		q.Remedies = append(q.Remedies, fact.Say("plausibility.swapped", fact.Parts("one", Named(a.Field)), fact.Parts("other", Named(a.Swap))))
+	case a.Meant != nil && a.Or != nil:
+		q.Remedies = append(q.Remedies, fact.Say("plausibility.was_either", fact.Parts("one", Named(a.Field)), value("meant", a.Kind, *a.Meant),
+			fact.Parts("other", Named(a.Or.Field)), value("meant_other", a.Kind, a.Or.Meant)))
 	case a.Meant != nil:
 		q.Remedies = append(q.Remedies, fact.Say("plausibility.was_it", value("meant", a.Kind, *a.Meant)))
 	}
 	q.Remedies = append(q.Remedies, unless)
 	return q
+}
+
+// either is what is odd about two masses of which each can be the slip.
+func either(a shop.Ask, what fact.Saying) fact.Saying {
+	if a.Code != shop.MoreOutThanIn {
+		return what
+	}
+	return fact.Say("plausibility.more_out_either", fact.Parts("field", Named(a.Field)), value("value", a.Kind, a.Value),
+		fact.Parts("other", Named(a.Or.Field)), value("other_value", a.Kind, a.Or.Value), value("over", a.Kind, a.Over))
 }
 
 // jar tells the share of the solid's density that a jar's contents come to;

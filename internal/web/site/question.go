@@ -38,12 +38,26 @@ func Questions(d *desk.Desk, id shop.RecordID, list []plausibility.Question, nex
 		if q.Meant == nil {
 			continue
 		}
-		meant := d.Say.Fact(q.Shown())
-		v.Mend = append(v.Mend, address.Link{To: at + "/correct?" + url.Values{q.Field: {meant}}.Encode(), Say: d.Say.Line("page.no_it_was", fact.Name("meant", meant))})
+		v.Mend = append(v.Mend, mends(d, at+"/correct?", q)...)
 		break
 	}
 	v.Mend = append(v.Mend, address.Link{To: at + "/correct", Say: d.Say.Line("page.correct_it")})
 	return []QuestionView{v}
+}
+
+// mends are the corrections a question offers: what was likely meant, in either field that may
+// hold the slip, or two answers the other way round.
+func mends(d *desk.Desk, to string, q plausibility.Question) []address.Link {
+	meant := d.Say.Fact(q.Shown())
+	switch {
+	case q.Swap != "":
+		return []address.Link{{To: to + url.Values{q.Field: {meant}, q.Swap: {d.Say.Fact(q.ShownSwap())}}.Encode(), Say: d.Say.Line("page.they_are_swapped")}}
+	case q.Or != nil:
+		other := d.Say.Fact(q.ShownOr())
+		return []address.Link{{To: to + url.Values{q.Field: {meant}}.Encode(), Say: d.Say.Line("page.no_of", fact.Parts("field", plausibility.Named(q.Field)), fact.Name("meant", meant))},
+			{To: to + url.Values{q.Or.Field: {other}}.Encode(), Say: d.Say.Line("page.no_of", fact.Parts("field", plausibility.Named(q.Or.Field)), fact.Name("meant", other))}}
+	}
+	return []address.Link{{To: to + url.Values{q.Field: {meant}}.Encode(), Say: d.Say.Line("page.no_it_was", fact.Name("meant", meant))}}
 }
 
 // PostConfirmed keeps a person's word that a record is so.
