@@ -244,18 +244,18 @@ const fewForecasts = 10
 // not independent, so a share is judged by runs, at two standard deviations.
 func verdictOn(share float64, readings, runs int) fact.Saying {
 	slack := 2 * math.Sqrt(0.16/math.Max(1, float64(runs)))
-	part, n := fact.Set("share", quantity.Share, share), fact.Count("n", readings)
+	inside, n := fact.Count("inside", int(math.Round(share*float64(readings)))), fact.Count("n", readings)
 	switch {
 	case readings == 0:
 		return fact.Say("learn.nothing_measured")
 	case runs < fewForecasts:
-		return fact.Say("learn.too_few", fact.Count("runs", runs), part.As("share"), n.As("n"), fact.Count("least", fewForecasts))
+		return fact.Say("learn.too_few", fact.Count("runs", runs), inside.As("inside"), n.As("n"), fact.Count("least", fewForecasts))
 	case share < 0.8-slack:
-		return fact.Say("learn.too_narrow", part.As("share"), n.As("n"))
+		return fact.Say("learn.too_narrow", inside.As("inside"), n.As("n"))
 	case share > 0.8+slack:
-		return fact.Say("learn.too_wide", part.As("share"), n.As("n"))
+		return fact.Say("learn.too_wide", inside.As("inside"), n.As("n"))
 	}
-	return fact.Say("learn.as_they_should", part.As("share"), n.As("n"))
+	return fact.Say("learn.as_they_should", inside.As("inside"), n.As("n"))
 }
 
 // suspect names the readings that look like slips.

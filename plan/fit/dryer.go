@@ -149,8 +149,10 @@ func keep(open figure.Figure) fact.Saying {
 	switch {
 	case open.Low >= month:
 		return fact.Say("dry.stays_dry")
+	case open.Value < 60:
+		return fact.Say("dry.keep_closed_at_once")
 	case open.Value < 600:
-		return fact.Say("dry.keep_closed_from_then", fact.About("time", quantity.Duration, max(open.Value, 60)))
+		return fact.Say("dry.keep_closed_from_then", fact.About("time", quantity.Duration, open.Value))
 	}
 	return fact.Say("dry.print_within", fact.About("time", quantity.Duration, max(open.Low, 60)))
 }

@@ -321,7 +321,7 @@ func TestHowLongItMayLieOpen(t *testing.T) {
 		time       float64
 	}{
 		{31 * 24 * 3600, 32 * 24 * 3600, "dry.stays_dry", 0}, {29 * 24 * 3600, 40 * 24 * 3600, "dry.print_within", 29 * 24 * 3600}, {3, 500, "dry.keep_closed_from_then", 500},
-		{3, 30, "dry.keep_closed_from_then", 60}, {3, 700, "dry.print_within", 60}, {400, 700, "dry.print_within", 400},
+		{3, 59, "dry.keep_closed_at_once", 0}, {3, 60, "dry.keep_closed_from_then", 60}, {3, 700, "dry.print_within", 60}, {400, 700, "dry.print_within", 400},
 	} {
 		f := figure.Figure{Kind: quantity.Duration, Low: c.low, Value: c.value, High: c.value * 2}
 		if got := keep(f); got.Code != c.code || factOf(got, "time") != c.time {

@@ -21,14 +21,18 @@ func Of(s *shop.State) answer.Document {
 	damaged, screens := screenAdvice(s)
 	broken, parts := partAdvice(s)
 	all := append(damaged, broken...)
+	under := map[string]bool{} // needs that a campaign grinds for
 	for _, c := range s.Campaigning() { // the mill is warm and waits
 		all = append(all, campaign.GoOn(c))
+		for _, need := range c.Needs {
+			under[need] = true
+		}
 	}
 	all = append(all, beginnings(s)...)
 	all = append(all, screens...)
 	for _, need := range s.Needs {
 		switch {
-		case need.Done:
+		case need.Done, under[need.Name]:
 		case need.RGB != "":
 			all = append(all, answer.Action{Do: fact.Say("do.find_recipe", fact.Name("need", need.Name)),
 				Why: fact.Say("next.need_looks", fact.Parts("wants", wants(need)), fact.Name("rgb", need.RGB))})

@@ -195,3 +195,22 @@ func TestDamagedPartsComeFirst(t *testing.T) {
 		}
 	}
 }
+
+// A print whose campaign goes on is not to be planned anew; the others are.
+func TestAPrintUnderWayIsNotPlannedAnew(t *testing.T) {
+	t.Parallel()
+	need := func(name string) *shop.NeedSet {
+		return &shop.NeedSet{Need: shop.Need{Name: name, Polymer: "PLA", From: "typed", Mass: shoptest.P(0.2)}}
+	}
+	s := shoptest.Bin(t, shoptest.Scrap("PLA", "black", 4), need("vase"), need("pot"),
+		&shop.CampaignBegun{Mill: "Rattle", Polymer: "PLA", Needs: []string{"vase"}, Wanted: 0.2, Cycle: shop.Cycle{Charge: 0.09, Run: 100, Rest: 300, Charges: 3}})
+	var planned []string
+	for _, step := range next.Of(s).Steps {
+		if name, named := step.Do.Fact("need"); named && step.Do.Code == "do.plan" {
+			planned = append(planned, name.Text)
+		}
+	}
+	if len(planned) != 1 || planned[0] != "pot" {
+		t.Errorf("to be planned are %v", planned)
+	}
+}
