@@ -53,7 +53,7 @@ func TestBooksPage(t *testing.T) {
 	t.Parallel()
 	b := shopToLookAt(t)
 	page := b.get("/books").Body.String()
-	for _, want := range []string{"Where the grams went", "Both sides meet", `<svg class="books-flow broad"`, "printed, for each kilogram"} {
+	for _, want := range []string{"Where the grams went", "Both sides meet", `<svg class="books-flow broad"`, "printed, against the scrap ground"} {
 		if !strings.Contains(page, want) {
 			t.Errorf("the page lacks %q", want)
 		}
