@@ -21,7 +21,7 @@ func Of(s *shop.State) answer.Document {
 	damaged, screens := screenAdvice(s)
 	broken, parts := partAdvice(s)
 	all := append(damaged, broken...)
-	under := map[string]bool{} // needs that a campaign grinds for
+	under := map[string]bool{}          // needs that a campaign grinds for
 	for _, c := range s.Campaigning() { // the mill is warm and waits
 		all = append(all, campaign.GoOn(c))
 		for _, need := range c.Needs {
