@@ -217,12 +217,18 @@ func (j *job) sizes() (Item, error) {
 	fines := answer.Quantile(j.collect(func(r run) float64 { return r.fines }), 0.5)
 	known := len(j.state.Sievings(j.lot.ID)) > 0
 	ok := func(r run) bool { return r.d95 <= r.feed && r.fines <= r.borne }
-	x := j.item(question{"sizes", fact.Say("fit.sizes"), ok, known, f,
-		figure.Limit{Name: "limit.feed", Value: feed, Side: figure.Below},
-		fact.Say("fit.says_sizes", fact.Figure("d95", f), fact.About("feed", quantity.Length, feed), fact.About("fines", quantity.Share, fines),
-			fact.Set("dust", quantity.Length, answer.FinesLimit), fact.About("most", quantity.Share, j.borne.Median), j.whose("whose"), j.prints())})
 	large := share(j.runs, func(r run) bool { return r.d95 > r.feed })
 	dusty := share(j.runs, func(r run) bool { return r.fines > r.borne })
+	shown, limit := f, figure.Limit{Name: "limit.feed", Value: feed, Side: figure.Below}
+	if dusty > large { // the figure is of what decides
+		if shown, err = j.over("fines", "belief.fines", quantity.Share, func(r run) float64 { return r.fines }); err != nil {
+			return Item{}, err
+		}
+		shown, limit = shown.From("how.fines", j.in(fFines)...), figure.Limit{Name: "belief.dust_borne", Value: j.borne.Median, Side: figure.Below}
+	}
+	x := j.item(question{"sizes", fact.Say("fit.sizes"), ok, known, shown, limit,
+		fact.Say("fit.says_sizes", fact.Figure("d95", f), fact.About("feed", quantity.Length, feed), fact.About("fines", quantity.Share, fines),
+			fact.Set("dust", quantity.Length, answer.FinesLimit), fact.About("most", quantity.Share, j.borne.Median), j.whose("whose"), j.prints())})
 	switch {
 	case !j.facts.granular:
 		x.Verdict, x.Chance, x.Known, x.Figure.Limit.Holds = answer.No, 0, true, 0
