@@ -240,6 +240,34 @@ func (w *tab) before(script string) {
 	}))
 }
 
+// TestAnOldAnswerDoesNotUndoATouch: the page as it was before a touch, asked for before it and
+// here after it, does not show the mill as it stood then.
+func TestAnOldAnswerDoesNotUndoATouch(t *testing.T) {
+	t.Parallel()
+	m, at := served(t, 600, 300)
+	w := device(t, "http://"+m.addr)
+	w.before(`
+  const straight = window.fetch;
+  window.fetch = async (what, how) => {
+    const answer = await straight(what, how);
+    if (what === location.href && window.held === "soon") { window.held = "now"; await new Promise((go) => { window.release = go; }); window.held = "no more"; }
+    return answer;
+  };`)
+	w.at(at)
+	ask[bool](w, `(() => { window.held = "soon"; document.dispatchEvent(new Event("page-news")); return true; })()`)
+	w.until("the page was asked for", `window.held === "now"`)
+	w.thumb("Skip the sheet")
+	w.until("the sheet is skipped", atStage+`"ready"`)
+	w.until("the server knows", `(localStorage.getItem("hopperful-out") ?? "[]") === "[]"`)
+	w.do("wait", chromedp.Sleep(5*shortWait)) // for the news of the touch
+	ask[bool](w, `(() => { window.release(); return true; })()`)
+	w.until("the old answer is there", `window.held === "no more"`)
+	w.do("wait", chromedp.Sleep(3*shortWait))
+	if !ask[bool](w, atStage+`"ready"`) {
+		t.Error("an old answer put the sheet back")
+	}
+}
+
 // standIns stand in for what a phone has: a screen that can be held awake, a motor
 // that shakes it and a loudspeaker. What is asked of them is written down.
 const standIns = `

@@ -6,7 +6,7 @@
 (() => {
   const offsetKey = "hopperful-clock", draftKey = (run) => `hopperful-draft-${run.dataset.run}-${run.dataset.k}`;
   const retry = 2000, { kept, keep } = outbox;
-  let run = null, offset = 0, best = Infinity, rung = "", sound = null, lock = null;
+  let run = null, offset = 0, best = Infinity, rung = "", sound = null, lock = null, asked = 0;
 
   const now = () => Date.now() + offset;
   const part = (name) => run.querySelector(`[data-shows="${name}"]`);
@@ -136,8 +136,9 @@
     outbox.add(one);
   }
   const mine = () => outbox.list().filter((one) => run && one.run === run.dataset.run);
-  document.addEventListener("outbox-kept", (e) => { if (run) foresee(e.detail); });
+  document.addEventListener("outbox-kept", (e) => { asked++; if (run) foresee(e.detail); });
   document.addEventListener("outbox-sent", ({ detail: { one, text, ok } }) => {
+    asked++;
     if (ok && one.charge) localStorage.removeItem(`hopperful-draft-${one.run}-${new URLSearchParams(one.body).get("k")}`);
     if (run && one.run === run.dataset.run && (mine().length === 0 || outbox.held())) take(text, ok);
   });
@@ -162,11 +163,13 @@
     again.focus({ preventScroll: true });
     if (caret[1] !== null) again.setSelectionRange(caret[1], caret[2]);
   }
+  // What was asked for before the latest touch, or before it was asked for again, is old news.
   async function renew() {
+    const asking = ++asked;
     try {
-      const answer = await fetch(location.href, { headers: { Accept: "text/html" } });
-      if (answer.ok && mine().length === 0) take(await answer.text(), true);
-    } catch { setTimeout(renew, retry); }
+      const answer = await fetch(location.href, { headers: { Accept: "text/html" } }), text = await answer.text();
+      if (answer.ok && mine().length === 0 && asking === asked) take(text, true);
+    } catch { if (asking === asked) setTimeout(renew, retry); }
   }
 
   function begin() {
