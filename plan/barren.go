@@ -114,13 +114,8 @@ func (all barren) facts(j *job) []fact.Fact {
 // cannot is the answer where all that was tried gave next to nothing: what to change.
 // No charge is asked for.
 func (j *job) cannot(g Grinding, all barren) Grinding {
-	pieces := fact.About("size", quantity.Length, half*j.bench.largest)
-	g.Says = fact.Say("plan.barren", all.facts(j)...)
-	g.Blocked = &answer.Block{Limit: release{limit: "product"}.name(), Why: g.Says, Nearest: fact.Say("plan.barren_settle", pieces)}
-	j.still(&g)
-	for _, do := range []fact.Saying{fact.Say("plan.unplug", fact.Name("mill", j.mill.Name)), fact.Say("plan.look_at_edge"), fact.Say("plan.smaller_pieces", pieces),
-		fact.Say("plan.larger_holes"), fact.Say("plan.record_looked")} {
-		g.Steps = append(g.Steps, answer.Action{Do: do})
-	}
-	return g
+	size := fact.About("size", quantity.Length, half*j.bench.largest)
+	return j.nobodyOn(g, "product", fact.Say("plan.barren", all.facts(j)...), fact.Say("plan.barren_settle", size),
+		fact.Say("plan.unplug", fact.Name("mill", j.mill.Name)), fact.Say("plan.look_at_edge"), fact.Say("plan.smaller_pieces", size),
+		fact.Say("plan.larger_holes"), fact.Say("plan.record_looked"))
 }

@@ -184,13 +184,20 @@ func (j *job) afterStall(g Grinding) (Grinding, error) {
 // stuck is the answer after three stalls in a row: what stands in the way, and what
 // would settle it. No charge is asked for.
 func (j *job) stuck(g Grinding) (Grinding, error) {
-	g.Says = fact.Say("plan.stalls_on", fact.Name("mill", j.mill.Name), fact.Count("n", len(j.bench.practice.jammed.open)), fact.Name("polymer", j.polymer.Name))
-	g.Blocked = &answer.Block{Limit: release{limit: "stall"}.name(), Why: g.Says,
-		Nearest: fact.Say("plan.stalls_settle", fact.About("size", quantity.Length, half*j.bench.largest))}
+	size := fact.About("size", quantity.Length, half*j.bench.largest)
+	return j.nobodyOn(g, "stall", fact.Say("plan.stalls_on", fact.Name("mill", j.mill.Name), fact.Count("n", len(j.bench.practice.jammed.open)), fact.Name("polymer", j.polymer.Name)),
+		fact.Say("plan.stalls_settle", size), fact.Say("plan.unplug", fact.Name("mill", j.mill.Name)), fact.Say("plan.look_at_cutter"), fact.Say("plan.empty_whole"),
+		fact.Say("plan.smaller_pieces", size), fact.Say("plan.record_looked")), nil
+}
+
+// nobodyOn is the answer in which nothing runs: the limit in the way, what would settle it, and
+// what to do first.
+func (j *job) nobodyOn(g Grinding, limit string, says, settles fact.Saying, do ...fact.Saying) Grinding {
+	g.Says = says
+	g.Blocked = &answer.Block{Limit: release{limit: limit}.name(), Why: says, Nearest: settles}
 	j.still(&g)
-	for _, do := range []fact.Saying{fact.Say("plan.unplug", fact.Name("mill", j.mill.Name)), fact.Say("plan.look_at_cutter"), fact.Say("plan.empty_whole"),
-		fact.Say("plan.smaller_pieces", fact.About("size", quantity.Length, half*j.bench.largest)), fact.Say("plan.record_looked")} {
-		g.Steps = append(g.Steps, answer.Action{Do: do})
+	for _, one := range do {
+		g.Steps = append(g.Steps, answer.Action{Do: one})
 	}
-	return g, nil
+	return g
 }
