@@ -12,7 +12,7 @@ import (
 
 // A formula that nothing calls is a second copy waiting to differ, or dead. Each
 // exported function of process/ is reached from the program, shown in an
-// example, or named in docs/structure.md with what it waits for.
+// example, or waits in the tests of its folder.
 
 // declared is a top-level name of a package and the names its text uses.
 type declared struct {
@@ -125,12 +125,10 @@ func shownIn(files []goFile) map[string]bool {
 	return shown
 }
 
-// uncalled lists the exported functions of process/ that nothing comes to, and
-// the lines about waiting that nothing needs any more.
-func uncalled(files []goFile, waiting map[string]bool) []string {
+// uncalled lists the exported functions of process/ that nothing comes to.
+func uncalled(files []goFile) []string {
 	live, shown := reached(declarations(files)), shownIn(files)
 	var bad []string
-	stale := maps.Clone(waiting)
 	for _, f := range files {
 		if f.test || !under(f.dir, "process") {
 			continue
@@ -141,24 +139,17 @@ func uncalled(files []goFile, waiting map[string]bool) []string {
 				continue
 			}
 			key := f.dir + "." + fn.Name.Name
-			switch {
-			case live[key] || shown[key]:
-			case waiting[key]:
-				delete(stale, key)
-			default:
+			if !live[key] && !shown[key] {
 				bad = append(bad, f.at(fn.Pos())+": nothing calls "+fn.Name.Name+": call it, show it in an example, or take it out")
 			}
 		}
-	}
-	for _, key := range slices.Sorted(maps.Keys(stale)) {
-		bad = append(bad, "docs/structure.md: "+key+" waits no longer")
 	}
 	return bad
 }
 
 func TestEveryFormulaIsCalled(t *testing.T) {
 	t.Parallel()
-	report(t, uncalled(tree(t), laidDown(t).waiting))
+	report(t, uncalled(tree(t)))
 }
 
 func TestTheRuleOfCallersCanFail(t *testing.T) {
@@ -170,11 +161,6 @@ func TestTheRuleOfCallersCanFail(t *testing.T) {
 		{"in a method", "type Pot int\n\nfunc (Pot) Warm() { Rise() }\n\nfunc Rise() {}", "package plan\n", ""},
 	} {
 		files := []goFile{sample(t, "process/heat/a.go", "package heat\n\n"+c.formula+"\n"), sample(t, "plan/a.go", c.caller)}
-		t.Run(c.name, func(t *testing.T) { t.Parallel(); wantOne(t, uncalled(files, nil), c.want) })
+		t.Run(c.name, func(t *testing.T) { t.Parallel(); wantOne(t, uncalled(files), c.want) })
 	}
-	t.Run("waits no longer", func(t *testing.T) {
-		t.Parallel()
-		files := []goFile{sample(t, "process/heat/a.go", "package heat\n")}
-		wantOne(t, uncalled(files, map[string]bool{"process/heat.Rise": true}), "waits no longer")
-	})
 }

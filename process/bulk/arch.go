@@ -146,9 +146,3 @@ func CohesiveOutlet(o Outlet, strength, bulk float64) (float64, error) {
 	}
 	return h * strength / (bulk * gravity), nil
 }
-
-// FlowFunction is the measured law σ_c = Factor σ1^Exponent of a shear cell.
-type FlowFunction struct {
-	Factor   float64 // strength at 1 Pa [Pa^(1−Exponent)], 1e-9 to 1e6
-	Exponent float64 // [–], 0 to 0.95
-}

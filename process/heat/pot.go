@@ -56,11 +56,6 @@ func (p *Pot) Check() error {
 	return nil
 }
 
-// Stored returns the heat in charge and wall above the temperature of the room [J].
-func (p *Pot) Stored(s State, mass, room float64) float64 {
-	return mass*p.SpecificHeat*(s.Charge-room) + p.Wall*(s.Wall-room)
-}
-
 // Span is a stretch of time over which power is constant and mass changes
 // evenly.
 type Span struct {

@@ -63,11 +63,3 @@ func Thinning(measured, modelled float64) (float64, error) {
 	factor := measured / modelled
 	return factor, checkThinning(factor)
 }
-
-// ShopTest is a weighing of what a printer's own nozzle gives at a known pressure.
-type ShopTest struct {
-	Mass    float64 // what came out [kg], above 0 to 1
-	Time    float64 // it ran [s], above 0 to 1e5
-	Head    float64 // pressure before the nozzle over the room's [Pa], above 0 to 1e9: a melt pressure sensor, or force over area of a piston
-	Density float64 // of the melt [kg/m³], 300 to 5000
-}

@@ -57,13 +57,6 @@ func WallStress(drop, radius, length float64) (float64, error) {
 	return drop * radius / (2 * length), nil
 }
 
-// Tube is a round hole with a flow through it.
-type Tube struct {
-	Radius float64 // R [m], 1e-5 to 0.1
-	Length float64 // L [m], 0 to 10
-	Flow   float64 // Q [m³/s], above 0 to 1e-2
-}
-
 // stressAtWall gives the wall stress of a flow through a tube, 0 with an error.
 func stressAtWall(c Curve, radius, flow float64) (float64, error) {
 	apparent, err := ApparentRate(flow, radius)

@@ -26,22 +26,6 @@ func (r Rate) Check() error {
 	return process.Within("mass behind the rate", r.Exposure, 1e-9, 1e9, "kg", derived)
 }
 
-// Mean is the mean rate [1/kg]; a RangeError for a rate that says nothing yet.
-func (r Rate) Mean() (float64, error) {
-	if err := r.Check(); err != nil {
-		return 0, err
-	}
-	return r.Shape / r.Exposure, nil
-}
-
-// Deviation is the standard deviation of the rate [1/kg].
-func (r Rate) Deviation() (float64, error) {
-	if err := r.Check(); err != nil {
-		return 0, err
-	}
-	return math.Sqrt(r.Shape) / r.Exposure, nil
-}
-
 // Quantile is the rate below which the truth lies with a chance of p [1/kg]; p in
 // 1e-9 to 1 − 1e-9.
 func (r Rate) Quantile(p float64) (float64, error) {
@@ -52,17 +36,6 @@ func (r Rate) Quantile(p float64) (float64, error) {
 		return 0, err
 	}
 	return mathext.GammaIncRegInv(r.Shape, p) / r.Exposure, nil
-}
-
-// Above is the chance that the rate is above a value [–]; rate [1/kg] 0 to 1e12.
-func (r Rate) Above(rate float64) (float64, error) {
-	if err := r.Check(); err != nil {
-		return 0, err
-	}
-	if err := process.Within("chips per mass", rate, 0, mostRate, "1/kg", judged); err != nil {
-		return 0, err
-	}
-	return mathext.GammaIncRegComp(r.Shape, rate*r.Exposure), nil
 }
 
 // Clean is the chance that the next mass holds none [–]; mass [kg] 0 to 1e6.

@@ -14,37 +14,6 @@ const (
 	mostKg  = 1e6 // most mass ground or printed that is taken [kg]
 )
 
-// Blade is the state of a mill's blades.
-type Blade int
-
-// The states.
-const (
-	Sharp   Blade = iota // clean edges, screen sound
-	Worn                 // rounded edges
-	Chipped              // nicks seen, or it rubs
-)
-
-// Expected is a share of metal that is expected, per mass ground.
-type Expected struct {
-	Median float64 // [–]
-	Low    float64 // one in ten is below [–]
-	High   float64 // one in ten is above [–]
-}
-
-// Prior returns how much wear metal to expect before anything was weighed;
-// judgement, 1 to 100 mg/kg over all states. ok is false for an unknown state.
-func (b Blade) Prior() (e Expected, ok bool) {
-	switch b {
-	case Sharp:
-		return Expected{3e-6, 1e-6, 10e-6}, true
-	case Worn:
-		return Expected{10e-6, 3e-6, 30e-6}, true
-	case Chipped:
-		return Expected{30e-6, 10e-6, 100e-6}, true
-	}
-	return Expected{}, false
-}
-
 // PartWeighing is a blade or screen weighed clean before and after a campaign.
 type PartWeighing struct {
 	Before     float64 // [kg], 0 to 1e3

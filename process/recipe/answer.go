@@ -2,8 +2,6 @@ package recipe
 
 // What Solve answers.
 
-import "math"
-
 // Use is how much of one lot a recipe takes.
 type Use struct {
 	Lot   int     // index into Problem.Lots
@@ -42,20 +40,6 @@ type Answer struct {
 	Nearest  *Nearest  // the nearest possible when there is no recipe
 	Nodes    int       // search nodes spent
 	Pivots   int       // simplex pivots spent
-}
-
-// Gap returns how much cheaper than the first recipe a better one could at most
-// be, as a share of its cost [–]: 0 when proved, +Inf without recipe or bound.
-func (a Answer) Gap() float64 {
-	if len(a.Recipes) == 0 || math.IsInf(a.Bound, -1) {
-		return math.Inf(1)
-	}
-	cost := a.Recipes[0].Cost
-	off := max(0, cost-a.Bound)
-	if off == 0 {
-		return 0
-	}
-	return off / max(math.Abs(cost), off)
 }
 
 // Conflict names conditions that cannot all be kept. When Least is true the set

@@ -2,8 +2,6 @@ package screw
 
 // Grains, screen and nozzle: what does not go together, said plainly.
 
-import "fmt"
-
 // Passage is what the material has to pass.
 type Passage struct {
 	Grain     float64 // size that 95 % of the granulate is finer than [m], 1e-5 to 0.1
@@ -30,24 +28,6 @@ type Finding struct {
 	Wide   float64 // what is too wide [m]
 	Narrow float64 // for what [m]
 	Stops  bool    // it will not run; else it may
-}
-
-// String says the finding and what to do.
-func (f Finding) String() string {
-	wide, narrow := 1000*f.Wide, 1000*f.Narrow
-	switch f.Fault {
-	case GrainAboveChannel:
-		return fmt.Sprintf("grains of %.2g mm do not enter a feed channel %.2g mm deep: grind through a finer screen", wide, narrow)
-	case NozzleBelowScreen:
-		return fmt.Sprintf("the nozzle of %.2g mm is narrower than the screen hole of %.2g mm: any hard bit the screen let pass can block it; sift finer or fit a larger nozzle", narrow, wide)
-	case NozzleBelowGrain:
-		return fmt.Sprintf("the nozzle of %.2g mm is narrower than the grains of %.2g mm: no harm once they are molten, but one that comes through unmelted blocks it; see that the barrel is long and hot enough", narrow, wide)
-	case GrainFillsChannel:
-		return fmt.Sprintf("grains of %.2g mm fill more than half of a feed channel %.2g mm deep: they may wedge; sift off the coarse ones", wide, narrow)
-	case NozzleNearScreen:
-		return fmt.Sprintf("the nozzle of %.2g mm is less than three screen holes of %.2g mm wide: a few hard bits together can bridge it", narrow, wide)
-	}
-	return string(f.Fault)
 }
 
 // Depth of a small screw's feed channel over its bore [–], median and 10 to 90 %.

@@ -16,21 +16,6 @@ const (
 	EMixed                      // only in a result: the file changes its mind by M200
 )
 
-// String names the meaning in words.
-func (m EMeaning) String() string {
-	switch m {
-	case EFilament:
-		return "filament length"
-	case EVolume:
-		return "volume"
-	case ERevolution:
-		return "revolutions"
-	case EMixed:
-		return "filament length and volume in turn"
-	}
-	return "unsaid"
-}
-
 // Options say how to read. The zero value takes every default.
 type Options struct {
 	E             EMeaning  // what E counts; EUnsaid takes filament, or volume once M200 D says so

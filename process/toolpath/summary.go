@@ -69,17 +69,6 @@ const (
 	FromOption                // the caller
 )
 
-// String names the origin in words.
-func (o Origin) String() string {
-	switch o {
-	case FromFile:
-		return "the file"
-	case FromOption:
-		return "option"
-	}
-	return "usual default"
-}
-
 // Peak is the highest flow averaged over the window, on the clock of Time.
 type Peak struct {
 	Flow   float64 // [m³/s]

@@ -120,23 +120,9 @@ func (w Weibull) logWindow(l Window) float64 {
 	return -from + math.Log(max(-math.Expm1(from-math.Pow(l.To/w.Scale, w.Shape)), 1e-300))
 }
 
-// Fails returns the chance that a part which has lasted so far fails within so much more [–].
-//
-//	done  what it has done, 0 or above [the unit of the lives]
-//	more  what it is to do besides, 0 or above [likewise]
-//
-// Equation: P = Σ w (1 − exp((done/η)^β − ((done + more)/η)^β)).
-// Holds for: a part whose own life so far is among the lives believed; else the chance reads high for one that lasted long.
-// Source: own derivation.
-// Errors: RangeError for an argument below 0.
-// Checks: own derivation; Fails rows of checks.csv.
-func (b Belief) Fails(done, more float64) (float64, error) {
-	if err := errors.Join(process.Within("what it has done", done, 0, 1e12, "", "judgement"), process.Within("what it is to do", more, 0, 1e12, "", "judgement")); err != nil {
-		return 0, err
-	}
-	return b.fails(done, more), nil
-}
-
+// fails is the chance that a part which has lasted so far fails within so much more:
+// P = Σ w (1 − exp((done/η)^β − ((done + more)/η)^β)), own derivation. For a part whose own
+// life so far is among the lives believed; else it reads high for one that lasted long.
 func (b Belief) fails(done, more float64) float64 { return b.failsAfter(b.gone(done), done, more) }
 
 // gone is the exponent of what has been done, by law.
