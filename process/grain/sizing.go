@@ -165,7 +165,7 @@ func sizesOf(sorted []Weighed, times []float64, c float64, ask Ask, holes []int)
 	}
 	// Between the middles of two grains the share rises in a line over ln x. Shares and holes
 	// are met one after the other: those before at and hole are behind.
-	sum, lastX, lastQ := ask.Unseen, 0.0, ask.Unseen/total
+	sum, lastX, lastMid := ask.Unseen, 0.0, ask.Unseen
 	at, hole := 0, 0
 	for at < len(wants) && *wants[at].at != 0 {
 		at++
@@ -175,19 +175,19 @@ func sizesOf(sorted []Weighed, times []float64, c float64, ask Ask, holes []int)
 		if m == 0 {
 			continue
 		}
-		x, q := c*g.Width, (sum+m/2)/total
-		for ; at < len(wants) && q >= wants[at].share; at++ {
+		x, mid := c*g.Width, sum+m/2
+		for ; at < len(wants) && mid >= wants[at].share*total; at++ {
 			w := wants[at]
 			*w.at = x
-			if lastX > 0 && q > lastQ {
-				*w.at = lastX * math.Pow(x/lastX, (w.share-lastQ)/(q-lastQ))
+			if lastX > 0 && mid > lastMid {
+				*w.at = lastX * math.Pow(x/lastX, (w.share-lastMid/total)/((mid-lastMid)/total))
 			}
 		}
 		for ; hole < len(holes) && x >= ask.Sieves[holes[hole]]; hole++ {
 			out.passing[holes[hole]] = (sum - ask.Unseen) / total
 		}
 		sum += m
-		lastX, lastQ = x, q
+		lastX, lastMid = x, mid
 	}
 	for _, i := range holes[hole:] {
 		out.passing[i] = (sum - ask.Unseen) / total
