@@ -164,7 +164,7 @@ func TestABlendIsWeighedInABrowser(t *testing.T) {
 	}
 }
 
-// TestAFullStockFollowsAFinger moves a limit five times with a thousand lots in
+// TestAFullStockFollowsAFinger moves a limit twice with a thousand lots in
 // the shop, as a person would: one move when the page has come to rest. The aim
 // is another recipe within 200 ms; it fails far beyond what a person would wait for.
 func TestAFullStockFollowsAFinger(t *testing.T) {
@@ -177,13 +177,12 @@ func TestAFullStockFollowsAFinger(t *testing.T) {
 		t.Errorf("%d lots go along with every answer", n)
 	}
 	var took []float64
-	for _, to := range []string{"300", "60", "500", "90", "700"} { // of 0.5 to 20
+	for _, to := range []string{"300", "60"} { // of 0.5 to 20; each move ends in a long search
 		w.until("the next best are found", `document.querySelector(".more-part[data-from]") === null`)
 		took = append(took, ask[float64](w, strings.Replace(strings.Replace(movedDial, "%s", "within", 1), "%s", to, 1)))
 	}
-	slices.Sort(took)
-	t.Logf("another recipe after %.0f ms, %.0f ms at worst", took[len(took)/2], took[len(took)-1])
-	if took[len(took)-1] > 5000 {
+	t.Logf("another recipe after %.0f ms", took)
+	if slices.Max(took) > 5000 {
 		t.Errorf("the recipe follows after %.0f ms", took)
 	}
 	w.at("/blend/-?mass_kg=400+g&polymer=PLA&why=R5")
