@@ -67,6 +67,16 @@ func (b *MillSet) apply(s *State, r Record) {
 	}
 }
 
+// inPlace is a list with one thing in the place of that of its name, or at the end.
+func inPlace[T any](list []T, one T, name func(T) string) []T {
+	i := slices.IndexFunc(list, func(x T) bool { return name(x) == name(one) })
+	if i < 0 {
+		return append(list, one)
+	}
+	list[i] = one
+	return list
+}
+
 // ScaleSet describes a scale; a later one of the same name replaces it.
 type ScaleSet struct {
 	Scale Scale `json:"scale"`
@@ -86,12 +96,7 @@ func (b *ScaleSet) check(*State, Record) error {
 }
 
 func (b *ScaleSet) apply(s *State, _ Record) {
-	i := slices.IndexFunc(s.Scales, func(x Scale) bool { return x.Name == b.Scale.Name })
-	if i < 0 {
-		s.Scales = append(s.Scales, b.Scale)
-		return
-	}
-	s.Scales[i] = b.Scale
+	s.Scales = inPlace(s.Scales, b.Scale, func(x Scale) string { return x.Name })
 }
 
 // PrinterSet describes a printer; a later one of the same name replaces it.
@@ -116,12 +121,7 @@ func (b *PrinterSet) check(*State, Record) error {
 }
 
 func (b *PrinterSet) apply(s *State, _ Record) {
-	i := slices.IndexFunc(s.Printers, func(x Printer) bool { return x.Name == b.Printer.Name })
-	if i < 0 {
-		s.Printers = append(s.Printers, b.Printer)
-		return
-	}
-	s.Printers[i] = b.Printer
+	s.Printers = inPlace(s.Printers, b.Printer, func(x Printer) string { return x.Name })
 }
 
 // DryerSet describes a dryer; a later one of the same name replaces it.
@@ -155,10 +155,5 @@ func (b *DryerSet) check(*State, Record) error {
 }
 
 func (b *DryerSet) apply(s *State, _ Record) {
-	i := slices.IndexFunc(s.Dryers, func(x Dryer) bool { return x.Name == b.Dryer.Name })
-	if i < 0 {
-		s.Dryers = append(s.Dryers, b.Dryer)
-		return
-	}
-	s.Dryers[i] = b.Dryer
+	s.Dryers = inPlace(s.Dryers, b.Dryer, func(x Dryer) string { return x.Name })
 }

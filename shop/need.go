@@ -1,7 +1,6 @@
 package shop
 
 import (
-	"slices"
 	"strings"
 	"time"
 
@@ -74,10 +73,5 @@ func (b *NeedSet) apply(s *State, r Record) {
 		s.needed = map[string]time.Time{}
 	}
 	s.needed[b.Need.Name] = r.At
-	i := slices.IndexFunc(s.Needs, func(n Need) bool { return n.Name == b.Need.Name })
-	if i < 0 {
-		s.Needs = append(s.Needs, b.Need)
-		return
-	}
-	s.Needs[i] = b.Need
+	s.Needs = inPlace(s.Needs, b.Need, func(n Need) string { return n.Name })
 }

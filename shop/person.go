@@ -1,10 +1,6 @@
 package shop
 
-import (
-	"slices"
-
-	"hopperful/fact"
-)
+import "hopperful/fact"
 
 // PersonSet adds or retires a person; a later one of the same name replaces it.
 type PersonSet struct {
@@ -20,10 +16,5 @@ func (b *PersonSet) check(*State, Record) error {
 }
 
 func (b *PersonSet) apply(s *State, _ Record) {
-	i := slices.IndexFunc(s.People, func(p PersonSet) bool { return p.Name == b.Name })
-	if i < 0 {
-		s.People = append(s.People, *b)
-		return
-	}
-	s.People[i] = *b
+	s.People = inPlace(s.People, *b, func(p PersonSet) string { return p.Name })
 }

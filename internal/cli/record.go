@@ -30,55 +30,28 @@ func recordCommand(env *Env) *cobra.Command {
 }
 
 func weighedCommand(env *Env) *cobra.Command {
-	var common noting
-	c := &cobra.Command{
+	r, b := recording{env: env}, shop.Weighed{}
+	r.Command = &cobra.Command{
 		Use:     "weighed LOT MASS",
 		Example: `  hopperful record weighed R2 115g --by Mira`,
 		Args:    takes(2, 2, "takes.label_and_mass"),
-		RunE: func(c *cobra.Command, args []string) error {
-			lot, err := shop.ParseLot(args[0])
-			if err != nil {
-				return err
-			}
-			kg, err := quantityArg(c, quantity.Mass, args[1])
-			if err != nil {
-				return err
-			}
-			return common.write(c, env, func(*shop.State) (shop.Body, error) { return &shop.Weighed{Lot: lot, Mass: kg}, nil })
-		},
 	}
-	common.flags(c, env)
-	shopFlag(c)
-	completes(c, env, lotsOnHand, cobra.ShellCompDirectiveNoFileComp)
-	return c
+	r.lot(&b.Lot)
+	r.mass(&b.Mass)
+	return r.keeping(&b)
 }
 
 func discardedCommand(env *Env) *cobra.Command {
-	var common noting
-	b := shop.Discarded{}
-	c := &cobra.Command{
+	r, b := recording{env: env, needs: []string{"why"}}, shop.Discarded{}
+	r.Command = &cobra.Command{
 		Use:     "discarded LOT MASS",
 		Example: `  hopperful record discarded S7 120g --why "smells of burning, nobody knows what it is"`,
 		Args:    takes(2, 2, "takes.label_and_mass"),
-		RunE: func(c *cobra.Command, args []string) error {
-			if err := needed(c, "why"); err != nil {
-				return err
-			}
-			var err error
-			if b.Lot, err = shop.ParseLot(args[0]); err != nil {
-				return err
-			}
-			if b.Mass, err = quantityArg(c, quantity.Mass, args[1]); err != nil {
-				return err
-			}
-			return common.write(c, env, func(*shop.State) (shop.Body, error) { return &b, nil })
-		},
 	}
-	c.Flags().StringVar(&b.Why, "why", "", "")
-	common.flags(c, env)
-	shopFlag(c)
-	completes(c, env, lotsOnHand, cobra.ShellCompDirectiveNoFileComp)
-	return c
+	r.lot(&b.Lot)
+	r.mass(&b.Mass)
+	r.Flags().StringVar(&b.Why, "why", "", "")
+	return r.keeping(&b)
 }
 
 func voidCommand(env *Env) *cobra.Command {
@@ -107,44 +80,26 @@ func voidCommand(env *Env) *cobra.Command {
 }
 
 func printedCommand(env *Env) *cobra.Command {
-	var common noting
-	var kg *float64
-	b, from := shop.Printed{}, ""
-	c := &cobra.Command{
+	r, b := recording{env: env, needs: []string{"from", "print"}}, shop.Printed{}
+	r.Command = &cobra.Command{
 		Use: "printed",
 		Example: `  hopperful record printed --from R1 --print "drawer front" --mass 96g --purged 14g --good yes
   hopperful record printed --from R3 --print "rain cover" --mass 30g --good no --why "hopper bridged"
   hopperful record printed --from R1 --print clip --mass 20g --moisture 0.02%`,
 		Args: takes(0, 0, "takes.flags_only"),
-		RunE: func(c *cobra.Command, _ []string) error {
-			if err := needed(c, "from", "print", "mass"); err != nil {
-				return err
-			}
-			var err error
-			if b.From, err = optionalLot(from); err != nil {
-				return err
-			}
-			if b.Mass, err = given(c, "mass", kg); err != nil {
-				return err
-			}
-			return common.write(c, env, func(*shop.State) (shop.Body, error) { return &b, nil })
-		},
 	}
-	f := c.Flags()
-	f.StringVar(&from, "from", "", "")
+	f := r.Flags()
+	r.lotVar(&b.From, "from")
 	f.StringVar(&b.Print, "print", "", "")
 	f.StringVar(&b.Need, "need", "", "")
-	completesFlag(c, env, "from", lotsOnHand)
-	completesFlag(c, env, "need", openNeeds)
-	quantityVar(c, &kg, "mass", quantity.Mass)
-	quantityVar(c, &b.Purged, "purged", quantity.Mass)
-	quantityVar(c, &b.Moisture, "moisture", quantity.Share)
-	quantityVar(c, &b.Energy, "energy", quantity.Energy)
-	yesNoVar(c, &b.Good, "good")
+	completesFlag(r.Command, env, "need", openNeeds)
+	r.known(&b.Mass, "mass", quantity.Mass)
+	quantityVar(r.Command, &b.Purged, "purged", quantity.Mass)
+	quantityVar(r.Command, &b.Moisture, "moisture", quantity.Share)
+	quantityVar(r.Command, &b.Energy, "energy", quantity.Energy)
+	yesNoVar(r.Command, &b.Good, "good")
 	f.StringVar(&b.Why, "why", "", "")
-	common.flags(c, env)
-	shopFlag(c)
-	return c
+	return r.keeping(&b)
 }
 
 // given takes the value of a flag that must be known.

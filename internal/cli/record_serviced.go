@@ -14,34 +14,25 @@ var (
 )
 
 func servicedCommand(env *Env) *cobra.Command {
-	var common noting
-	b := shop.Serviced{}
-	c := &cobra.Command{
+	r, b := recording{env: env, needs: []string{"part", "what"}}, shop.Serviced{}
+	r.Command = &cobra.Command{
 		Use: "serviced",
 		Example: `  hopperful record serviced --mill Rattle --part screen --what inspected --sound yes
   hopperful record serviced --mill Rattle --part blade --what sharpened --sound yes --before 187.1g --after 186.0g
   hopperful record serviced --mill Rattle --part seal --what "found damaged" --sound no --note "cracked at the hinge"`,
 		Args: takes(0, 0, "takes.flags_only"),
-		RunE: func(c *cobra.Command, _ []string) error {
-			if err := needed(c, "part", "what"); err != nil {
-				return err
-			}
-			return common.write(c, env, func(state *shop.State) (shop.Body, error) {
-				if active := state.ActiveMills(); b.Mill == "" && len(active) == 1 {
-					b.Mill = active[0].Name
-				}
-				return &b, nil
-			})
-		},
 	}
-	c.Flags().StringVar(&b.Mill, "mill", "", "")
-	wordVar(c, env, (*string)(&b.Part), "part", millParts)
-	wordVar(c, env, (*string)(&b.What), "what", upkeeps)
-	yesNoVar(c, &b.Sound, "sound")
-	quantityVar(c, &b.Before, "before", quantity.Mass)
-	quantityVar(c, &b.After, "after", quantity.Mass)
-	common.flags(c, env)
-	shopFlag(c)
-	completesFlag(c, env, "mill", millsInUse)
-	return c
+	r.Flags().StringVar(&b.Mill, "mill", "", "")
+	wordVar(r.Command, env, (*string)(&b.Part), "part", millParts)
+	wordVar(r.Command, env, (*string)(&b.What), "what", upkeeps)
+	yesNoVar(r.Command, &b.Sound, "sound")
+	quantityVar(r.Command, &b.Before, "before", quantity.Mass)
+	quantityVar(r.Command, &b.After, "after", quantity.Mass)
+	completesFlag(r.Command, env, "mill", millsInUse)
+	return r.making(func(state *shop.State) (shop.Body, error) {
+		if active := state.ActiveMills(); b.Mill == "" && len(active) == 1 {
+			b.Mill = active[0].Name
+		}
+		return &b, nil
+	})
 }

@@ -9,43 +9,28 @@ import (
 )
 
 func sortedCommand(env *Env) *cobra.Command {
-	var common noting
+	r, b := recording{env: env, needs: []string{"from"}}, shop.Sorted{}
 	var heaps []string
-	b, from := shop.Sorted{}, ""
-	c := &cobra.Command{
+	r.Command = &cobra.Command{
 		Use: "sorted",
 		Example: `  hopperful record sorted --from S7 --into 402g,polymer=PLA,colour=orange --into 210g,polymer=PETG,sure=80% --waste 30g
   hopperful record sorted --from S9 --into 100g,name=mounts --metal 12g`,
 		Args: takes(0, 0, "takes.flags_only"),
-		RunE: func(c *cobra.Command, _ []string) error {
-			if err := needed(c, "from"); err != nil {
-				return err
-			}
-			var err error
-			if b.From, err = optionalLot(from); err != nil {
-				return err
-			}
-			return common.write(c, env, func(state *shop.State) (shop.Body, error) {
-				for _, text := range heaps {
-					part, err := heap(c, state, text)
-					if err != nil {
-						return nil, err
-					}
-					b.Into = append(b.Into, part)
-				}
-				return &b, nil
-			})
-		},
 	}
-	f := c.Flags()
-	f.StringVar(&from, "from", "", "")
-	f.StringArrayVar(&heaps, "into", nil, "")
-	quantityVar(c, &b.Metal, "metal", quantity.Mass)
-	quantityVar(c, &b.Waste, "waste", quantity.Mass)
-	common.flags(c, env)
-	shopFlag(c)
-	completesFlag(c, env, "from", lotsOnHand)
-	return c
+	r.lotVar(&b.From, "from")
+	r.Flags().StringArrayVar(&heaps, "into", nil, "")
+	quantityVar(r.Command, &b.Metal, "metal", quantity.Mass)
+	quantityVar(r.Command, &b.Waste, "waste", quantity.Mass)
+	return r.making(func(state *shop.State) (shop.Body, error) {
+		for _, text := range heaps {
+			part, err := heap(r.Command, state, text)
+			if err != nil {
+				return nil, err
+			}
+			b.Into = append(b.Into, part)
+		}
+		return &b, nil
+	})
 }
 
 // heap reads one --into of a sorting.
