@@ -32,7 +32,9 @@ type bench struct {
 	still     *still                // as its last run of this sitting left it; nil: cold and empty
 	walls     []float64             // how much warmer walls are inside than read, a draw's factor
 	done      [][2]float64          // how warm charges without harm became in a draw [K]: the warmest, and one of several [harmless]
-	rises     []float64             // how many times as far as a draw says charges rose that were read, 1 at the least [harmless]
+	lags      []float64             // the share of that which is gone once it has stood, in a draw
+	rises     []float64             // how many times as far as a draw says charges rose that were read [harmless]
+	told      []float64             // how far upwards a draw may have the models err at the most for that [harmless]
 	peaks     []float64             // how much further over the wall charges go than those that were read at the end show, a draw's share [harmless]
 	cool      []estimate.Run        // whose charges were read and found cool enough
 	reliefs   [][]float64           // how much too warm a draw makes each of them [K]

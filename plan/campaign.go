@@ -207,12 +207,13 @@ func (b *bench) follow(t campaign, i int, see func(charge, at int, tc, tw float6
 	decay, slowness := coolsTo(row, t.pause), row[estimate.WallCapacity]/(row[estimate.WallLoss]*row[estimate.LidFactor])
 	wall, waited := b.still.at(row, i, t.pause), 0.0
 	for j := range t.charges {
-		v, residue := t.link(i, j), b.residue(t.cell, i, t.k, j)
+		v, residue, stood := t.link(i, j), b.residue(t.cell, i, t.k, j), t.pause
 		if j == 0 {
-			residue = b.still.residue(i)
+			residue, stood = b.still.residue(i), b.still.stood(t.pause)
 		}
 		if wall > t.below {
 			wait := slowness * math.Log(wall/t.below)
+			stood += wait
 			if wall = t.below; j == 0 {
 				first = wait
 			} else {
@@ -224,9 +225,9 @@ func (b *bench) follow(t campaign, i int, see func(charge, at int, tc, tw float6
 		if !fill(j, charge, wall) {
 			return first, mean
 		}
-		var end float64
+		end, inner := 0.0, b.innerAfter(i, stood)
 		for q := range t.k + 1 {
-			tc, tw := v.heat[q].through(charge, wall, b.inner(i))
+			tc, tw := v.heat[q].through(charge, wall, inner)
 			see(j, q, tc, tw)
 			end = tw
 		}

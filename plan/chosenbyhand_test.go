@@ -131,7 +131,7 @@ func TestHowLongACampaignRests(t *testing.T) {
 }
 
 // One charge to be read: its share to a twentieth, nine tenths at the most, and three quarters are enough where it was done.
-// In a warm mill it waits 0, 10, 30 or 60 minutes beyond filling: from 80 K it takes 1860 s to be below 33.9 K, from 60 K 660.
+// In a warm mill it waits 0, 5, 10, 20, 30, 45 or 60 minutes beyond filling: to be below 33.9 K takes 1000·ln(80/33.9) = 859 s from 80 K.
 func TestOneChargeToBeRead(t *testing.T) {
 	t.Parallel()
 	j, one := round(t)
@@ -144,24 +144,28 @@ func TestOneChargeToBeRead(t *testing.T) {
 		if b.practice.deeds = nil; c.known {
 			b.practice.deeds = []deed{done(0.1, 100, 12)}
 		}
-		got, share := b.alone(one.cell, 1, cellLimits{fill: c.holds, controller: 1, borne: 1})
+		got, share := b.alone(one.cell, 1, cellLimits{fill: c.holds, controller: 1, borne: 1}, answer.SureShare)
 		if math.Abs(share-c.share) > 1e-12 || got.pause != 60 || got.rest != 60 || got.charges != 1 || !got.trial {
 			t.Errorf("case %d: %g after %g s", i, share, got.pause)
 		}
 	}
 	well := cellLimits{fill: 1, controller: 1, borne: 1}
-	for wall, want := range map[float64]float64{30: 60, 60: 660, 80: 1860, 500: 3660, 5000: 60} {
+	for wall, want := range map[float64]float64{30: 60, 40: 360, 60: 660, 80: 1260, 150: 1860, 500: 2760, 1000: 3660, 5000: 60} {
 		b.still = &still{wall: []float64{wall, wall, wall}, inside: make([]float64, 3)}
-		if got, share := b.alone(one.cell, 1, well); got.pause != want || (share == answer.SureShare) != (wall < 5000) {
+		if got, share := b.alone(one.cell, 1, well, answer.SureShare); got.pause != want || (share == answer.SureShare) != (wall < 5000) {
 			t.Errorf("from %g K after %g s, by hand %g: %g", wall, got.pause, want, share)
 		}
+	}
+	// Of three draws one is 80 K warm: where two will do nobody waits for it.
+	b.still = &still{wall: []float64{0, 0, 80}, inside: make([]float64, 3)}
+	if got, share := b.alone(one.cell, 1, well, 0.6); got.pause != 60 || share < 0.6 || share >= doneShare {
+		t.Errorf("after %g s in %g of the draws", got.pause, share)
 	}
 	b.still = nil
 	near(t, "it gives", b.gives(one), 0.072)
 	// Of charges as sure the one that is better, of others the surest; the first level that has a sure one is kept.
 	other := *one.cell
-	more := func(x, y campaign) bool { return b.gives(x) > b.gives(y) }
-	found, share := b.single([]*cell{one.cell}, more)
+	found, share := b.single([]*cell{one.cell}, b.fuller)
 	if near(t, "sure", share, 0.9); found.k != 1 {
 		t.Errorf("the shorter of the two, that gives less")
 	}
@@ -172,12 +176,23 @@ func TestOneChargeToBeRead(t *testing.T) {
 		v.passed = []float64{0.05, 0.09}
 		other.chain = append(other.chain, []view{v, v, v})
 	}
-	if found, _ = b.single([]*cell{one.cell, &other}, more); found.cell != one.cell {
+	if found, _ = b.single([]*cell{one.cell, &other}, b.fuller); found.cell != one.cell {
 		t.Error("another level is taken, where the first is sure")
 	}
 	other.d.Level = 12
-	if found, _ = b.single([]*cell{one.cell, &other}, more); found.cell != &other {
+	if found, _ = b.single([]*cell{one.cell, &other}, b.fuller); found.cell != &other {
 		t.Error("what gives more is left")
+	}
+	// Who stands beside the mill goes a third as far as forecasts reach rather than wait ten minutes and a half, and waits ten.
+	here, there := campaign{pause: 660}, campaign{pause: 60, away: 1. / 3}
+	if nearer(here, there) || nearer(there, here) {
+		t.Error("neither is nearer")
+	}
+	if here.pause = 670; !nearer(there, here) || nearer(here, there) {
+		t.Error("ten minutes and a half are waited for")
+	}
+	if here.pause = 640; !nearer(here, there) || nearer(there, here) {
+		t.Error("ten minutes are not waited for")
 	}
 	// A charge that goes further must cost half at the most, and hold in three quarters.
 	cheap, dear := one, one
@@ -187,6 +202,16 @@ func TestOneChargeToBeRead(t *testing.T) {
 		if _, ok := b.further([]campaign{cheap}, dear); ok != there {
 			t.Errorf("%g times as dear: %t", ratio, ok)
 		}
+	}
+	// One that was done and read is none.
+	b.practice.deeds = []deed{done(0.1, 100, 12)}
+	b.practice.deeds[0].read, b.practice.deeds[0].plastic, dear.first = true, b.plastic, 1e4
+	if _, ok := b.further([]campaign{one}, dear); ok {
+		t.Error("a charge that was read is to be read again")
+	}
+	b.practice.deeds[0].read = false
+	if _, ok := b.further([]campaign{one}, dear); !ok {
+		t.Error("a charge that was not read is not to be read")
 	}
 	// What was done teaches nothing new, nor does what gives less.
 	b.practice.deeds = []deed{done(0.1, 100, 12)}

@@ -17,6 +17,10 @@ import (
 func TestHowTheModelsErrorIsPutIn(t *testing.T) {
 	t.Parallel()
 	b := pressed(t, func(*shop.Mill, *Request) {}).bench
+	// Read charges rose 1.5 times as far, which a draw has only in part, in part at this setting too, or here anyway.
+	for i, has := range b.offAt(b.off, b.levels[11], 0.1, 100, nil).Charge {
+		b.rises[i], b.told[i] = 1.5, has*[]float64{2, 1.2, 0.9}[i%3]
+	}
 	fresh := func() *cell {
 		c := &cell{d: b.levels[11], mass: 0.1, at: []float64{40, 100}}
 		for range b.rows {
@@ -46,13 +50,23 @@ func TestHowTheModelsErrorIsPutIn(t *testing.T) {
 		near(t, "the charge's rise", v.heat[1].chargeOwn, 20*f.Charge[i])
 		near(t, "the wall's", v.heat[1].wallOwn, 8*f.Heat[i])
 		near(t, "what the wall does to it", v.heat[1].chargeByWall, 0.5)
-		near(t, "as far as read ones did", f.Charge[i], plain.Charge[i]*b.rises[i])
+		near(t, "as far as read ones did, heard once", f.Charge[i], plain.Charge[i]*[]float64{1.5, 1.2, 1}[i%3])
 		near(t, "the later time", c.offBy(1, i, ofProduct), f.Product[i])
 		moved = math.Max(moved, math.Abs(f.Product[i]-1))
+	}
+	// What was read cooler tells of what was run like it: half as far as forecasts reach by the root of it.
+	b.practice = practice{deeds: []deed{{charge: 0.1 * math.Sqrt(farCharge), time: 100, level: b.levels[11].Level, plastic: b.plastic, read: true}}, levels: len(b.levels)}
+	for i := range b.rises {
+		b.rises[i] = 0.81
+	}
+	cooler := b.offIn(b.off, c.d, 0.1, 100, products(0.065))
+	for i := range b.rows {
+		near(t, "as far as cooler ones did", cooler.Charge[i], plain.Charge[i]*0.9)
 	}
 	if moved < 0.01 {
 		t.Errorf("products are off by %g at the most: this tests nothing", moved)
 	}
+	f = cooler
 	settled := fresh()
 	b.misjudgeChain(settled)
 	for i := range b.rows {

@@ -26,6 +26,7 @@ const (
 	leastRise  = 3.0  // K that read charges rose together in a draw, to be held against it
 	readWithin = 2.0  // K that a charge's reading is off by, as a standard deviation
 	mostRise   = 2.0  // times as far at the most
+	warily     = 2.0  // times what readings err by, before they are believed where they are cooler than a draw
 	peakSpread = 0.2  // of a charge's rise over its wall, that its peak may lie beyond what a probe in its last grains tells
 	fewGrains  = 0.1  // of a charge, that a probe cannot be held into
 	sameKind   = 0.05 // of charge and time within which runs count as one setting
@@ -53,7 +54,7 @@ func (b *bench) harmless(log *logbook, plastic string, now time.Time) error {
 	for k, r := range kinds {
 		factors[k] = b.offAt(b.off, levels[max(r.Load.Level, 1)-1], r.Charge, r.Time, nil)
 	}
-	b.done, b.rises = make([][2]float64, len(b.rows)), make([]float64, len(b.rows))
+	b.done, b.rises, b.told = make([][2]float64, len(b.rows)), make([]float64, len(b.rows)), make([]float64, len(b.rows))
 	b.rowed, b.cool, b.reliefs = 0, nil, make([][]float64, len(b.rows))
 	for _, r := range runs {
 		if r.cool {
@@ -77,6 +78,7 @@ func (b *bench) harmless(log *logbook, plastic string, now time.Time) error {
 			b.walls[i] = b.innerFrom(i, runs, views, factors)
 			b.peaks[i] *= readLate(runs, views)
 			warm, b.rises[i], b.reliefs[i] = b.warmed(i, runs, views, factors)
+			b.told[i] = b.rises[i] * b.offWhenRead(i, runs, factors)
 			if n := len(warm); n > 0 {
 				b.done[i] = [2]float64{warm[n-1], warm[max(0, n-oftenDone)]} // of fewer the coolest
 			}
@@ -187,48 +189,95 @@ func (b *bench) innerFrom(i int, runs []pastRun, views []view, factors []estimat
 		if r.ChargeAfter == nil || r.Polymer != b.plastic || lastGrains(r, views) {
 			return
 		}
-		end := heat[len(heat)-1]
-		slope, own := end.chargeByWall*wall/readWithin, (*r.ChargeAfter-r.Room-end.chargeOwn)/readWithin
+		end, lasts := heat[len(heat)-1], b.lasts(i, r.rested)
+		byWall := end.chargeByWall * wall / readWithin // wall·(1 + (inner − 1)·lasts)
+		slope, own := byWall*lasts, (*r.ChargeAfter-r.Room-end.chargeOwn)/readWithin-byWall*(1-lasts)
 		weight, sum = weight+slope*slope, sum+slope*own
 	})
 	return math.Min(math.Max(1, sum/weight), mostInner)
 }
 
 // warmed is how hot the charges of past runs without harm became in a draw, rising [K],
-// how many times as far as the draw makes them charges rose that were read, 1 at
-// the least, and how much too warm it makes each of those that were read cool.
+// how many times as far as the draw makes them charges rose that were read, and how much too warm it makes each of those that were read cool.
 func (b *bench) warmed(i int, runs []pastRun, views []view, factors []estimate.Factors) (all []float64, rises float64, relief []float64) {
-	read, told, times := 0.0, 0.0, 0.0
+	var reads, grains sums // what charges were read at, and of it what was no reading of the last grains
 	var rose, rooms []float64
+	type found struct{ above, charge float64 } // how much warmer the draw makes what was read cool, and how far its charge rises [K]
+	var cool []found
 	b.walk(i, runs, views, factors, func(r *pastRun, wall float64, heat []warmth) {
 		hottest, charge := 0.0, 0.0
 		for _, h := range heat {
-			charge, _ = h.through(0, wall, b.inner(i))
+			charge, _ = h.through(0, wall, b.innerAfter(i, r.rested))
 			hottest = math.Max(hottest, charge+b.beyond(i)*math.Max(0, charge-wall))
 		}
 		if r.ChargeAfter != nil && r.Polymer == b.plastic {
-			read, told, times = read+*r.ChargeAfter-r.Room, told+charge, times+1
+			reads.add(*r.ChargeAfter-r.Room, charge)
+			if !lastGrains(r, views) {
+				grains.add(*r.ChargeAfter-r.Room, charge)
+			}
 		}
 		if r.cool {
-			less := 0.0
+			one := found{}
 			if !lastGrains(r, views) {
-				less = math.Max(0, r.Room+charge-*r.ChargeAfter-readWithin)
+				one = found{r.Room + charge - *r.ChargeAfter - readWithin, charge}
 			}
-			relief = append(relief, less)
+			cool = append(cool, one)
 		}
 		if r.tells {
 			rose, rooms = append(rose, hottest), append(rooms, r.Room)
 		}
 	})
-	rises = 1
-	if told >= leastRise {
-		rises = math.Min(math.Max((read-readWithin*math.Sqrt(times))/told, 1), mostRise) // what a thermometer errs by is nothing read
+	if rises = reads.risen(); rises <= 1 {
+		rises = grains.fallen()
+	}
+	for _, c := range cool { // what the draw comes down by anyway is not taken off twice
+		relief = append(relief, math.Max(0, c.above-(1-math.Min(1, rises))*c.charge))
 	}
 	for k := range rose {
-		all = append(all, rooms[k]+rises*rose[k])
+		all = append(all, rooms[k]+math.Max(1, rises)*rose[k])
 	}
 	slices.Sort(all)
 	return all, rises, relief
+}
+
+// sums are those of charges' rises over the room: as they were read, and as a draw tells them [K].
+type sums struct{ read, told, n float64 }
+
+func (s *sums) add(read, told float64) { s.read, s.told, s.n = s.read+read, s.told+told, s.n+1 }
+
+// errs is what the sum of the readings is off by [K]: what a thermometer errs by is nothing read.
+func (s *sums) errs() float64 { return readWithin * math.Sqrt(s.n) }
+
+// risen is how many times as far as told the charges rose, 1 at the least.
+func (s *sums) risen() float64 {
+	if s.told < leastRise {
+		return 1
+	}
+	return math.Min(math.Max((s.read-s.errs())/s.told, 1), mostRise)
+}
+
+// fallen is how many times as far as told they rose, 1 at the most: cool readings are
+// believed less readily than hot ones.
+func (s *sums) fallen() float64 {
+	if s.told < leastRise {
+		return 1
+	}
+	return math.Max(math.Min((s.read+warily*s.errs())/s.told, 1), 1/mostRise)
+}
+
+// offWhenRead is how far upwards a draw has the models err where charges were read, at the
+// most; 1 where none was.
+func (b *bench) offWhenRead(i int, runs []pastRun, factors []estimate.Factors) float64 {
+	most := 0.0
+	for _, r := range runs {
+		if r.ChargeAfter != nil && r.Polymer == b.plastic {
+			most = math.Max(most, factors[r.kind].Charge[i])
+		}
+	}
+	if most == 0 {
+		return 1
+	}
+	return most
 }
 
 // promised is how much cooler a campaign's charges are in a draw than it makes them [K]:

@@ -72,7 +72,7 @@ func TestTheLastGrainsPromiseNothing(t *testing.T) {
 	}
 	b.rows[0][estimate.WallCapacity], b.rows[0][estimate.WallLoss], b.rows[0][estimate.LidFactor] = 1000, 1, 1
 	ones := []estimate.Factors{{Charge: []float64{1}, Heat: []float64{1}}}
-	for _, c := range []struct{ held, want float64 }{{0.05, 8}, {0.005, 0}} {
+	for _, c := range []struct{ held, want float64 }{{0.05, 2}, {0.005, 0}} {
 		if _, _, relief := b.warmed(0, []pastRun{r}, []view{{held: []float64{c.held}, heat: heat}}, ones); len(relief) != 1 || math.Abs(relief[0]-c.want) > 1e-9 {
 			t.Errorf("with %g kg left: %v, wanted %g", c.held, relief, c.want)
 		}

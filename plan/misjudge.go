@@ -37,6 +37,11 @@ func (b *bench) know(known *lesson, seed uint64, now time.Time) error {
 	for i := range b.walls {
 		b.walls[i] = innerOf(chance.NormFloat64())
 	}
+	lags := rand.New(rand.NewPCG(seed, seed+3))
+	b.lags = make([]float64, len(b.rows))
+	for i := range b.lags {
+		b.lags[i] = lags.Float64()
+	}
 	b.peaks = make([]float64, len(b.rows))
 	for i := range b.peaks {
 		b.peaks[i] = peakSpread * math.Abs(chance.NormFloat64())
@@ -64,11 +69,18 @@ func (b *bench) offAt(off *estimate.Discrepancy, d draw, mass, run float64, prod
 }
 
 // offIn are the factors for a campaign to come, whose charges rise as far as those that
-// were read did.
+// were read did. Where a draw already has the models err as far upwards as a reading told
+// it to, the reading has been heard and counts no second time. What was read cooler than a
+// draw makes it tells of settings like it, and the less the further they are from there.
 func (b *bench) offIn(off *estimate.Discrepancy, d draw, mass, run float64, products []float64) estimate.Factors {
 	f := b.offAt(off, d, mass, run, products)
-	for i := range f.Charge {
-		f.Charge[i] *= b.rises[i]
+	near := b.practice.nearRead(b.plastic, mass, run, d.Level)
+	for i, here := range f.Charge {
+		if b.rises[i] < 1 {
+			f.Charge[i] *= math.Pow(b.rises[i], near)
+			continue
+		}
+		f.Charge[i] = math.Max(here, math.Min(here*b.rises[i], b.told[i]))
 	}
 	return f
 }

@@ -158,6 +158,12 @@ func TestHowMuchWarmerTheWallIsInside(t *testing.T) {
 	} {
 		near(t, "inside", b.innerFrom(0, c.runs, views, one), c.want)
 	}
+	// A wall that only lags, and has stood for three minutes, has e⁻¹ of that left: the reading speaks for 1.4 by (2.5/e)² only.
+	b.lags = []float64{1}
+	later, left := run(27, p(303), nil), math.Exp(-1)
+	later.rested = 180
+	near(t, "inside, after a rest", b.innerFrom(0, []pastRun{later}, views, one), (6.25+2.5*left*(3.5-2.5*(1-left)))/(6.25+2.5*left*2.5*left))
+	b.lags = nil
 	grains := []view{{held: []float64{0.0099}, heat: heat}}
 	near(t, "a probe in the last grains", b.innerFrom(0, []pastRun{run(27, p(303), nil)}, grains, one), 1)
 	near(t, "how late it was read", readLate([]pastRun{run(27, nil, nil)}, views), 0.5)
@@ -182,6 +188,11 @@ func TestHowMuchWarmerTheWallIsInside(t *testing.T) {
 		{[]pastRun{run(70, nil, nil)}, 2, []float64{333}},
 		{[]pastRun{run(25, nil, nil), run(25, nil, nil)}, (50 - 2*math.Sqrt2) / 40, []float64{293 + 20*(50-2*math.Sqrt2)/40, 293 + 20*(50-2*math.Sqrt2)/40}},
 		{[]pastRun{run(24, p(303), nil)}, 1, []float64{318}},
+		// Cooler ones are believed from twice that on, 4 K: read at 10 K it is 0.7 times; what was done without harm stays as warm as it was.
+		{[]pastRun{run(10, nil, nil)}, 0.7, []float64{313}},
+		{[]pastRun{run(17, nil, nil)}, 1, []float64{313}},
+		{[]pastRun{run(1, nil, nil)}, 0.5, []float64{313}},
+		{[]pastRun{run(10, nil, nil), run(10, nil, nil)}, (20 + 4*math.Sqrt2) / 40, []float64{313, 313}},
 	} {
 		warm, rises, _ := b.warmed(0, c.runs, views, one)
 		if near(t, "how far they rise", rises, c.rises); len(warm) != len(c.warm) {
@@ -191,6 +202,27 @@ func TestHowMuchWarmerTheWallIsInside(t *testing.T) {
 			near(t, "how warm it was", warm[k], c.warm[k])
 		}
 	}
+	if _, rises, _ := b.warmed(0, []pastRun{run(10, nil, nil)}, []view{{held: []float64{0.0099}, heat: heat}}, one); rises != 1 {
+		t.Errorf("the last grains, read at 10 K, tell of %g times", rises)
+	}
+	// It tells of what was run so, less of what is half as far as forecasts reach, and nothing of what is as far or of another plastic.
+	pr := practice{deeds: []deed{{charge: 0.1, time: 60, plastic: "PLA", read: true}, {charge: 0.3, time: 60, plastic: "PLA"}, {charge: 0.5, time: 60, plastic: "PETG", read: true}}}
+	for charge, want := range map[float64]float64{0.1: 1, 0.1 * math.Sqrt(1.6): 0.5, 0.16: 0, 0.3: 0, 0.5: 0} {
+		near(t, "how near a reading is", 1+pr.nearRead("PLA", charge, 60, 0), 1+want)
+	}
+	// What the draw comes down by is not taken off twice: 20 K told and 10 K read are 8 K too much but for 2 K, of which 6 K are gone.
+	cool := run(10, nil, nil)
+	cool.cool = true
+	if _, _, relief := b.warmed(0, []pastRun{cool}, views, one); len(relief) != 1 || math.Abs(relief[0]-2) > 1e-9 {
+		t.Errorf("what is left to take off: %g", relief)
+	}
+	// How far upwards the models err where one was read, the most of it; of another plastic it says nothing.
+	off, other := []estimate.Factors{{Charge: []float64{1.3}}, {Charge: []float64{1.6}}, {Charge: []float64{1.9}}}, run(24, nil, nil)
+	next.ChargeAfter, next.kind, other.Polymer, other.kind = nil, 2, "PETG", 2
+	second := run(24, nil, nil)
+	second.kind = 1
+	near(t, "where charges were read", b.offWhenRead(0, []pastRun{run(24, nil, nil), second, next, other}, off), 1.6)
+	near(t, "where none was", b.offWhenRead(0, []pastRun{next, other}, off), 1)
 	// Cold charges are no reading to hold a draw against.
 	small := make([]warmth, doneTimes)
 	for q := range small {

@@ -22,6 +22,7 @@ type deed struct {
 	plastic      string
 	out          float64 // that came out [kg]; -1: nobody weighed it
 	coarse       float64 // largest section of its pieces [m²], [section]
+	read         bool    // the charge's temperature was, at its end
 	here         bool    // on the blade and the screen that are in the mill, since it was looked at
 }
 
@@ -96,7 +97,7 @@ func practiceOf(log *logbook, m shop.Mill, going int, scrap feed, fill func(kg f
 		if !(r.Charge > 0 && r.Time > 0) || fill(r.Charge) > 1 {
 			continue
 		}
-		d := deed{record: r.Record, charge: r.Charge, time: r.Time, level: r.Load.Level, met: met, plastic: r.Polymer, out: -1, coarse: section(r.Largest, r.Thickness),
+		d := deed{record: r.Record, charge: r.Charge, time: r.Time, level: r.Load.Level, met: met, plastic: r.Polymer, out: -1, coarse: section(r.Largest, r.Thickness), read: r.ChargeAfter != nil,
 			here: r.Chapter == log.chapter && r.Screen == log.sheet(m.Screen.Hole) && r.Record > int64(log.looked)}
 		if r.Product != nil {
 			d.out = *r.Product
@@ -364,6 +365,18 @@ func (p *practice) away(charge, time float64, level int) float64 {
 		nearest = min(nearest, max(ratio(charge, d.charge, farCharge), ratio(p.share(level), at, farLevel), ratio(time, d.time, farTime)))
 	}
 	return nearest
+}
+
+// nearRead is how near a setting lies to one of a plastic whose charge's temperature was
+// read: 1 there, 0 where forecasts reach no further.
+func (p *practice) nearRead(plastic string, charge, time float64, level int) float64 {
+	read := practice{levels: p.levels}
+	for _, d := range p.deeds {
+		if d.read && d.plastic == plastic {
+			read.deeds = append(read.deeds, d)
+		}
+	}
+	return math.Max(0, 1-read.away(charge, time, level))
 }
 
 // turned is how far a setting lies from that of the charge before: nobody turns the dial

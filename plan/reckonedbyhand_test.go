@@ -108,12 +108,24 @@ func TestTemperaturesOfACampaign(t *testing.T) {
 	check("waiting", cooler, []float64{20, 22, 22.4}, []float64{8, 11.2, 11.84}, 0, 1000*math.Log(5.6/4.8)/2)
 	b.walls = []float64{1.5}
 	check("warmer inside", one, []float64{20, 23, 24.2}, []float64{8, 11.2, 12.48}, 0, 0)
+	// A wall that only lags has evened out after 11 minutes but for e^-(633/120) of it; half of one that is bright too stays.
+	lasts := math.Exp(-(rest - 60) / 120)
+	b.lags = []float64{1}
+	check("evened out", one, []float64{20, 20 + 2*(1+0.5*lasts), 20 + 2.8*(1+0.5*lasts)}, []float64{8, 11.2, 12.48}, 0, 0)
+	b.lags = []float64{0.5}
+	check("half evened out", one, []float64{20, 20 + 2*(1.25+0.25*lasts), 20 + 2.8*(1.25+0.25*lasts)}, []float64{8, 11.2, 12.48}, 0, 0)
+	near(t, "all of it after the shortest rest", b.innerAfter(0, 60), 1.5)
+	near(t, "and where nobody knows the rest", b.innerAfter(0, -1), 1.5)
+	check("evened out the more for waiting", cooler, []float64{20, 20 + 2*(1.25+0.25*lasts), 20 + 2.4*(1.25+0.25*lasts*math.Pow(4.8/5.6, 1000./120))}, []float64{8, 11.2, 11.84}, 0, 1000*math.Log(5.6/4.8)/2)
+	b.lags = nil
 	// Still 20 K warm half a rest ago: it waits the other half, and begins at 10 K; with 25 g in it the charge begins a
 	// fifth as warm.
 	b.walls, b.still = nil, &still{wall: []float64{20}, inside: []float64{0.025}, stopped: rest / 2}
 	near(t, "the wait", b.still.wait(rest), rest/2)
 	near(t, "no wait", b.still.wait(rest/4), 0)
 	near(t, "the wall after a rest", b.still.at(r, 0, rest), 10)
+	near(t, "the whole rest", b.still.stood(rest), rest)
+	near(t, "who came late has waited", b.still.stood(rest/4), rest/2)
 	near(t, "the wall at once", b.still.at(r, 0, 0), 20*math.Sqrt(0.5))
 	one.charges = 1
 	check("still warm", one, []float64{25}, []float64{16}, 0, 0)
@@ -123,6 +135,7 @@ func TestTemperaturesOfACampaign(t *testing.T) {
 	check("what lies there warms the charge", one, []float64{2}, []float64{0}, 0, 0)
 	var cold *still
 	near(t, "a cold mill", cold.at(r, 0, 0)+cold.wait(9)+cold.residue(0), 0)
+	near(t, "its rest", cold.stood(9), 9)
 	near(t, "a cold mill with something in it", (&still{inside: []float64{0.03}}).residue(0), 0.03)
 	if (&still{inside: []float64{0.03}}).warm() {
 		t.Error("a mill of another day is warm")

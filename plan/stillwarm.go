@@ -41,6 +41,14 @@ func (s *still) wait(rest float64) float64 {
 	return math.Max(0, rest-s.stopped)
 }
 
+// stood is how long the mill has stood at the first start of a campaign with such rests [s].
+func (s *still) stood(rest float64) float64 {
+	if !s.warm() {
+		return rest
+	}
+	return math.Max(rest, s.stopped)
+}
+
 // residue is what a draw begins with [kg].
 func (s *still) residue(i int) float64 {
 	if s == nil {

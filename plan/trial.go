@@ -98,16 +98,16 @@ func (b *bench) weakest(t campaign, c cellLimits) (limit string, share float64) 
 	return limit, share
 }
 
-// single picks one charge among cells: of those that keep every limit the best,
-// at the earliest level that has one; else the least violating.
+// single picks one charge among cells: of those that keep every limit the best, else the
+// least violating.
 func (b *bench) single(cells []*cell, better func(x, y campaign) bool) (found campaign, share float64) {
 	for _, c := range cells {
 		limits := b.check(c.d, c.mass, len(c.chain))
 		for k := range c.at {
-			t, s := b.alone(c, k, limits)
+			t, s := b.alone(c, k, limits, answer.SureShare)
 			switch {
 			case found.cell == nil || s > share:
-			case s < share, s == answer.SureShare && c.d.Level != found.d.Level, !better(t, found):
+			case s < share, !better(t, found):
 				continue
 			}
 			found, share = t, s
@@ -118,7 +118,23 @@ func (b *bench) single(cells []*cell, better func(x, y campaign) bool) (found ca
 
 // waits are how long a mill that is still warm may stand before a single charge,
 // beyond the time it takes to fill it [s].
-var waits = []float64{0, 600, 1800, longRest}
+var waits = []float64{0, 300, 600, 1200, 1800, 2700, longRest}
+
+// patience is how long a wait before a single charge weighs as much as going as far from
+// practice as forecasts reach [s]: who stands beside the mill fills it less or grinds it
+// shorter before he waits half an hour. Judgement.
+const patience = 1800.0
+
+// fuller reports whether a single charge gives more than another at the same level: the
+// first level that will do is kept.
+func (b *bench) fuller(x, y campaign) bool {
+	return x.d.Level == y.d.Level && b.gives(x) > b.gives(y)
+}
+
+// nearer reports whether a single charge is nearer to what was done than another, and sooner.
+func nearer(x, y campaign) bool {
+	return x.away+x.pause/patience < y.away+y.pause/patience-1e-9
+}
 
 // doneShare is the share of the draws in which limits must hold at a setting that
 // was run before: for a single charge, to be read, and for a campaign where it was
@@ -126,10 +142,10 @@ var waits = []float64{0, 600, 1800, longRest}
 // without trouble weighs more than a model that knows nothing of it. Judgement.
 const doneShare = 0.75
 
-// alone is a single charge after as short a rest as it takes, with the share of
-// the draws that keep its weakest limit, to a twentieth and no more than enough:
+// alone is a single charge after as short a rest as it takes to keep its limits in enough of
+// the draws, with the share that keep its weakest, to a twentieth and nine tenths at the most:
 // a draw more or less is noise.
-func (b *bench) alone(c *cell, k int, limits cellLimits) (t campaign, share float64) {
+func (b *bench) alone(c *cell, k int, limits cellLimits, enough float64) (t campaign, share float64) {
 	for _, wait := range waits {
 		one := campaign{cell: c, k: k, charges: 1, trial: true, pause: b.handling + wait, rest: b.handling + wait, below: math.Inf(1), away: b.practice.away(c.mass, c.at[k], c.d.Level)}
 		one.shares = b.keep(one)
@@ -141,7 +157,7 @@ func (b *bench) alone(c *cell, k int, limits cellLimits) (t campaign, share floa
 		if t.cell == nil || s > share {
 			t, share = one, s
 		}
-		if !b.still.warm() || share == answer.SureShare {
+		if !b.still.warm() || share >= enough {
 			break
 		}
 	}
@@ -166,7 +182,7 @@ func (j *job) first(g Grinding) (Grinding, error) {
 	if len(cells) == 0 {
 		return j.hopeless(g, release{limit: "stall"})
 	}
-	t, _ := j.bench.single(cells, func(x, y campaign) bool { return j.bench.gives(x) > j.bench.gives(y) })
+	t, _ := j.bench.single(cells, j.bench.fuller)
 	why := fact.Say("plan.no_run", fact.Name("mill", j.mill.Name))
 	if len(j.bench.practice.stalls) > 0 {
 		why = fact.Say("plan.only_stalled", fact.Name("mill", j.mill.Name))
@@ -274,7 +290,6 @@ func (j *job) blockedByMill(g Grinding, limit string) (Grinding, error) {
 	if len(cells) == 0 {
 		return j.hopeless(g, release{limit: "stall"})
 	}
-	nearer := func(x, y campaign) bool { return x.away < y.away-1e-9 }
 	t, share := b.single(cells, nearer)
 	if clean, there := b.emptied(); there && share < answer.SureShare {
 		if cleaner, more := clean.single(cells, nearer); more > share {
@@ -297,7 +312,7 @@ func (b *bench) bolder(cells []*cell, than campaign) (found campaign, there bool
 	for _, c := range cells {
 		limits := b.check(c.d, c.mass, len(c.chain))
 		for k := range c.at {
-			if t, share := b.alone(c, k, limits); share >= doneShare && t.away >= asDone && b.gives(t) > most {
+			if t, share := b.alone(c, k, limits, doneShare); share >= doneShare && t.away >= asDone && b.gives(t) > most {
 				found, most, there = t, b.gives(t), true
 			}
 		}
@@ -356,18 +371,24 @@ func (j *job) slow(g Grinding, t campaign, openings []campaign) (Grinding, error
 	return j.one(g, t, fact.Say("plan.would_take", fact.Name("mill", j.mill.Name), fact.About("time", quantity.Duration, long), inTheWay(limit)), limit)
 }
 
-// further is a single charge towards a campaign that would cost a part of another, where
-// its limits hold in most draws, if not in enough to go on so unread.
-func (b *bench) further(openings []campaign, than campaign) (campaign, bool) {
+// further is a single charge towards a campaign that would cost a part of another, the wait
+// for that charge with it, where its limits hold in most draws, if not in enough to go on so
+// unread: of several the one that comes cheapest.
+func (b *bench) further(openings []campaign, than campaign) (found campaign, there bool) {
+	most := muchCheaper * than.cost()
 	for _, t := range openings { // the cheapest first
-		if t.cost() > muchCheaper*than.cost() {
+		if t.cost() > most {
 			break
 		}
-		if one, share := b.alone(t.cell, t.k, b.check(t.d, t.mass, len(t.chain))); share >= doneShare {
-			return one, true
+		if b.practice.nearRead(b.plastic, t.mass, t.run(), t.d.Level) > 1-asDone {
+			continue // it was done, and read
+		}
+		one, share := b.alone(t.cell, t.k, b.check(t.d, t.mass, len(t.chain)), doneShare)
+		if with := t.cost() + one.pause - b.handling; share >= doneShare && with <= most {
+			found, there, most = one, true, with
 		}
 	}
-	return campaign{}, false
+	return found, there
 }
 
 // fewReadings of a kind are too few to know it by. Judgement.

@@ -37,9 +37,25 @@ const (
 	innerSpread = 0.3
 	innerErrs   = 0.4 // that the factor is off by, where charges were read on warm walls
 	mostInner   = 3.0
+	evenOut     = 120.0 // s in which the part of it that is lag fades by e: a wall of some millimetres
 )
 
-// inner is that factor in a draw; never below one.
+// innerAfter is that factor in a draw once the mill has stood for a time [s]: what a bright
+// wall hides stays hidden, and what a thick one lags behind evens out.
+func (b *bench) innerAfter(i int, rest float64) float64 {
+	return 1 + (b.inner(i)-1)*b.lasts(i, rest)
+}
+
+// lasts is the share of a wall's excess inside that is left after a rest [s] in a draw; all
+// of it after the shortest there is, or where nobody knows how long.
+func (b *bench) lasts(i int, rest float64) float64 {
+	if i >= len(b.lags) || rest <= defaultHandling {
+		return 1
+	}
+	return 1 - b.lags[i]*(1-math.Exp(-(rest-defaultHandling)/evenOut))
+}
+
+// inner is that factor in a draw right after a run; never below one.
 func (b *bench) inner(i int) float64 {
 	if i >= len(b.walls) {
 		return 1
