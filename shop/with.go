@@ -143,6 +143,11 @@ func (s *State) complete(r Record, now time.Time) (Record, error) {
 	return r, soundRecord(r)
 }
 
+// OtherKind refuses the correction of a record by one of another kind.
+func OtherKind(old *Record, kind string) *Error {
+	return invalid("kind", fact.Say("shop.record_of_other_kind", fact.Count("id", int(old.ID)), fact.Word("kind", "kind."+old.Body.Kind()), fact.Word("kind2", "kind."+kind)), fact.Say("shop.do_strike_and_rewrite"))
+}
+
 // corrected returns what a record corrects: the first record of the chain with
 // the moment and the body it has by its latest correction; the zero Record
 // when it corrects none.
@@ -159,7 +164,7 @@ func (s *State) corrected(r Record) (Record, error) {
 	}
 	old := s.History.At(root)
 	if _, void := r.Body.(*Void); !void && r.Body.Kind() != old.Body.Kind() {
-		return r, invalid("kind", fact.Say("shop.record_of_other_kind", fact.Count("id", int(old.ID)), fact.Word("kind", "kind."+old.Body.Kind()), fact.Word("kind2", "kind."+r.Body.Kind())), fact.Say("shop.do_strike_and_rewrite"))
+		return r, OtherKind(&old, r.Body.Kind())
 	}
 	for x := range s.History.corrections(old.ID) {
 		if x.Body.Kind() == old.Body.Kind() {

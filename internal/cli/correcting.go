@@ -122,6 +122,16 @@ var words = map[string][]string{
 	"sieved": {"lot"}, "passed_magnet": {"lot"}, "dried": {"lot"}, "jar_weighed": {"lot"}, "coloured": {"lot"}, "flow_tested": {"lot"}, "happened": {"what"},
 }
 
+// kindOf is the kind of record that a command writes; "" where it may be one or another.
+func kindOf(c *cobra.Command) string {
+	for kind, path := range commandWords {
+		if c.CommandPath() == "hopperful "+path {
+			return kind
+		}
+	}
+	return ""
+}
+
 // filled are the words of a command with those left out taken from the record
 // it corrects.
 func (n *noting) filled(c *cobra.Command, env *Env, args []string) ([]string, error) {
@@ -135,6 +145,9 @@ func (n *noting) filled(c *cobra.Command, env *Env, args []string) ([]string, er
 	old, ok := standingAs(state, shop.RecordID(n.corrects))
 	if !ok {
 		return nil, usagef(c, fact.Say("cli.record_none_to_correct", fact.Count("corrects", int(n.corrects))))
+	}
+	if kind := kindOf(c); kind != "" && kind != old.Body.Kind() {
+		return nil, shop.OtherKind(&old, kind)
 	}
 	all, err := wordsOf(old.Body)
 	if err != nil || len(args) >= len(all) {

@@ -300,9 +300,6 @@ func (e *partly) Error() string {
 // error in our words.
 func takes(least, most int, what string) cobra.PositionalArgs {
 	return func(c *cobra.Command, args []string) error {
-		if correcting(c) && len(args) <= most {
-			return nil
-		}
 		if len(args) < least || (most >= 0 && len(args) > most) {
 			return usagef(c, fact.Say("cli.words_miscounted", fact.Name("command", c.CommandPath()), fact.Word("what", what), fact.Count("n", len(args))))
 		}

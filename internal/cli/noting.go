@@ -22,15 +22,25 @@ type noting struct {
 	corrects int64
 }
 
-// flags adds the flags of noting.
+// flags adds the flags of noting. The words that a correction leaves out are those of the
+// record it corrects; with them there have to be as many as ever.
 func (n *noting) flags(c *cobra.Command, env *Env) {
 	c.Flags().Var(whenFlag{now: env.Now, into: &n.at}, "at", "")
 	c.Flags().StringVar(&n.by, "by", "", "")
 	c.Flags().StringVar(&n.note, "note", "", "")
 	c.Flags().Int64Var(&n.corrects, "corrects", 0, "")
-	if run := c.RunE; run != nil {
+	if run, count := c.RunE, c.Args; run != nil {
+		c.Args = func(c *cobra.Command, args []string) error {
+			if correcting(c) {
+				return nil
+			}
+			return count(c, args)
+		}
 		c.RunE = func(c *cobra.Command, args []string) error {
 			args, err := n.filled(c, env, args)
+			if err == nil {
+				err = count(c, args)
+			}
 			if err != nil {
 				return err
 			}
