@@ -12,7 +12,7 @@ import (
 
 // A formula that nothing calls is a second copy waiting to differ, or dead. Each
 // exported function of process/ is reached from the program, shown in an
-// example, or waits in the tests of its folder.
+// example, or named in docs/structure.md with what it waits for.
 
 // declared is a top-level name of a package and the names its text uses.
 type declared struct {
@@ -125,10 +125,12 @@ func shownIn(files []goFile) map[string]bool {
 	return shown
 }
 
-// uncalled lists the exported functions of process/ that nothing comes to.
-func uncalled(files []goFile) []string {
+// uncalled lists the exported functions of process/ that nothing comes to, and
+// the lines about waiting that nothing needs any more.
+func uncalled(files []goFile, waiting map[string]bool) []string {
 	live, shown := reached(declarations(files)), shownIn(files)
 	var bad []string
+	stale := maps.Clone(waiting)
 	for _, f := range files {
 		if f.test || !under(f.dir, "process") {
 			continue
@@ -139,17 +141,24 @@ func uncalled(files []goFile) []string {
 				continue
 			}
 			key := f.dir + "." + fn.Name.Name
-			if !live[key] && !shown[key] {
+			switch {
+			case live[key] || shown[key]:
+			case waiting[key]:
+				delete(stale, key)
+			default:
 				bad = append(bad, f.at(fn.Pos())+": nothing calls "+fn.Name.Name+": call it, show it in an example, or take it out")
 			}
 		}
+	}
+	for _, key := range slices.Sorted(maps.Keys(stale)) {
+		bad = append(bad, "docs/structure.md: "+key+" waits no longer")
 	}
 	return bad
 }
 
 func TestEveryFormulaIsCalled(t *testing.T) {
 	t.Parallel()
-	report(t, uncalled(tree(t)))
+	report(t, uncalled(tree(t), laidDown(t).waiting))
 }
 
 func TestTheRuleOfCallersCanFail(t *testing.T) {
@@ -161,6 +170,11 @@ func TestTheRuleOfCallersCanFail(t *testing.T) {
 		{"in a method", "type Pot int\n\nfunc (Pot) Warm() { Rise() }\n\nfunc Rise() {}", "package plan\n", ""},
 	} {
 		files := []goFile{sample(t, "process/heat/a.go", "package heat\n\n"+c.formula+"\n"), sample(t, "plan/a.go", c.caller)}
-		t.Run(c.name, func(t *testing.T) { t.Parallel(); wantOne(t, uncalled(files), c.want) })
+		t.Run(c.name, func(t *testing.T) { t.Parallel(); wantOne(t, uncalled(files, nil), c.want) })
 	}
+	t.Run("waits no longer", func(t *testing.T) {
+		t.Parallel()
+		files := []goFile{sample(t, "process/heat/a.go", "package heat\n")}
+		wantOne(t, uncalled(files, map[string]bool{"process/heat.Rise": true}), "waits no longer")
+	})
 }

@@ -18,6 +18,7 @@ type structure struct {
 	packages  []heldPackage
 	calls     []heldCall
 	badNames  []string
+	waiting   map[string]bool // formulas nothing calls yet, "folder.Name"
 	longFile  int
 	longFuncs int
 }
@@ -108,6 +109,18 @@ func parseStructure(page string) (structure, error) {
 	for _, c := range lines {
 		calls, except, _ := strings.Cut(c[0], " except ")
 		s.calls = append(s.calls, heldCall{ticked(calls), ticked(except), ticked(c[1])})
+	}
+	if lines, err = rows(page, "Formulas that wait", 3); err != nil {
+		return s, err
+	}
+	s.waiting = map[string]bool{}
+	for _, c := range lines {
+		if strings.TrimSpace(c[2]) == "" {
+			return s, fmt.Errorf("docs/structure.md: %v wait for nothing", c)
+		}
+		for _, name := range ticked(c[1]) {
+			s.waiting[ticked(c[0])[0]+"."+name] = true
+		}
 	}
 	for _, line := range strings.Split(page, "\n") {
 		if list, ok := strings.CutPrefix(line, "Test libraries: "); ok {

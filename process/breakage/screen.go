@@ -43,6 +43,44 @@ func (s Screen) check() error {
 	return process.Within("hindrance", s.hindrance(), 1, 10, "", "judgement")
 }
 
+// OpenShare returns the open area share of a screen pattern [–].
+//
+//	pattern  arrangement of the holes, one of the constants
+//	hole     hole diameter or opening [m], hole > 0
+//	pitch    distance between hole centres [m], pitch > hole
+//
+// Equation: hexagonal π/(2√3)·(hole/pitch)²; square pitch π/4·(hole/pitch)²; woven (hole/pitch)².
+// Holds for: round holes (the first two) and square mesh (the third); the rim of the sheet without holes is extra.
+// Source: own derivation.
+// Errors: RangeError for hole ≤ 0 or pitch ≤ hole.
+// Checks: OpenShare rows of checks.csv (4 own derivation).
+func OpenShare(pattern Pattern, hole, pitch float64) (float64, error) {
+	if err := process.Above("hole size", hole, 0, "m", "own derivation"); err != nil {
+		return 0, err
+	}
+	if err := process.Above("pitch", pitch, hole, "m", "own derivation"); err != nil {
+		return 0, err
+	}
+	r := hole / pitch
+	switch pattern {
+	case Staggered:
+		return math.Pi / (2 * math.Sqrt(3)) * r * r, nil
+	case InRows:
+		return math.Pi / 4 * r * r, nil
+	}
+	return r * r, nil
+}
+
+// Pattern is how the holes of a screen are arranged.
+type Pattern int
+
+// The patterns.
+const (
+	Staggered Pattern = iota // round holes, each with six neighbours at one pitch
+	InRows                   // round holes on a square pitch
+	Woven                    // square mesh; pitch = opening + wire
+)
+
 // LeavingRate returns the rate at which the grains of one class leave [1/s].
 //
 //	s       the screen, see its fields
