@@ -165,7 +165,8 @@ func TestOneChargeToBeRead(t *testing.T) {
 	near(t, "it gives", b.gives(one), 0.072)
 	// Of charges as sure the one that is better, of others the surest; the first level that has a sure one is kept.
 	other := *one.cell
-	found, share := b.single([]*cell{one.cell}, b.fuller)
+	more := func(x, y campaign) bool { return b.gives(x) > b.gives(y) }
+	found, share := b.single([]*cell{one.cell}, more)
 	if near(t, "sure", share, 0.9); found.k != 1 {
 		t.Errorf("the shorter of the two, that gives less")
 	}
@@ -176,11 +177,11 @@ func TestOneChargeToBeRead(t *testing.T) {
 		v.passed = []float64{0.05, 0.09}
 		other.chain = append(other.chain, []view{v, v, v})
 	}
-	if found, _ = b.single([]*cell{one.cell, &other}, b.fuller); found.cell != one.cell {
+	if found, _ = b.single([]*cell{one.cell, &other}, more); found.cell != one.cell {
 		t.Error("another level is taken, where the first is sure")
 	}
 	other.d.Level = 12
-	if found, _ = b.single([]*cell{one.cell, &other}, b.fuller); found.cell != &other {
+	if found, _ = b.single([]*cell{one.cell, &other}, more); found.cell != &other {
 		t.Error("what gives more is left")
 	}
 	// Who stands beside the mill goes a third as far as forecasts reach rather than wait ten minutes and a half, and waits ten.

@@ -98,8 +98,8 @@ func (b *bench) weakest(t campaign, c cellLimits) (limit string, share float64) 
 	return limit, share
 }
 
-// single picks one charge among cells: of those that keep every limit the best, else the
-// least violating.
+// single picks one charge among cells: of those that keep every limit the best, at the
+// earliest level that has one as soon; else the least violating.
 func (b *bench) single(cells []*cell, better func(x, y campaign) bool) (found campaign, share float64) {
 	for _, c := range cells {
 		limits := b.check(c.d, c.mass, len(c.chain))
@@ -107,7 +107,7 @@ func (b *bench) single(cells []*cell, better func(x, y campaign) bool) (found ca
 			t, s := b.alone(c, k, limits, answer.SureShare)
 			switch {
 			case found.cell == nil || s > share:
-			case s < share, !better(t, found):
+			case s < share, s == answer.SureShare && c.d.Level != found.d.Level && t.pause >= found.pause, !better(t, found):
 				continue
 			}
 			found, share = t, s
@@ -124,12 +124,6 @@ var waits = []float64{0, 300, 600, 1200, 1800, 2700, longRest}
 // practice as forecasts reach [s]: who stands beside the mill fills it less or grinds it
 // shorter before he waits half an hour. Judgement.
 const patience = 1800.0
-
-// fuller reports whether a single charge gives more than another at the same level: the
-// first level that will do is kept.
-func (b *bench) fuller(x, y campaign) bool {
-	return x.d.Level == y.d.Level && b.gives(x) > b.gives(y)
-}
 
 // nearer reports whether a single charge is nearer to what was done than another, and sooner.
 func nearer(x, y campaign) bool {
@@ -182,7 +176,7 @@ func (j *job) first(g Grinding) (Grinding, error) {
 	if len(cells) == 0 {
 		return j.hopeless(g, release{limit: "stall"})
 	}
-	t, _ := j.bench.single(cells, j.bench.fuller)
+	t, _ := j.bench.single(cells, func(x, y campaign) bool { return j.bench.gives(x) > j.bench.gives(y) })
 	why := fact.Say("plan.no_run", fact.Name("mill", j.mill.Name))
 	if len(j.bench.practice.stalls) > 0 {
 		why = fact.Say("plan.only_stalled", fact.Name("mill", j.mill.Name))
