@@ -26,11 +26,11 @@ func (f *sifting) worry(weight float64, what, remedy fact.Saying) {
 }
 
 // warned says what a warning means, and how bad it is.
-func (f *sifting) warned(w sieve.Warning) {
+func (f *sifting) warned(of sieve.Code) {
 	a := f.a
 	n := len(a.Sieves)
 	missing, allowed, by := fact.Measured("share", quantity.Share, max(a.LossShare, -a.LossShare)), fact.Set("allowed", quantity.Share, a.Allowance.Share), fact.Parts("by", f.allowed)
-	switch w.Code {
+	switch of {
 	case sieve.Gain:
 		if len(a.Doubts) == 0 { // else the doubt explains it
 			f.worry(0.8, fact.Say("sieving.gained", missing, allowed, by), fact.Say("sieving.weigh_empty_again"))
@@ -58,7 +58,7 @@ func (f *sifting) doubts() {
 	wide := false
 	for _, w := range f.a.Warnings {
 		f.warned(w)
-		wide = wide || w.Code == sieve.WideStep
+		wide = wide || w == sieve.WideStep
 	}
 	if at, next, gap := f.widest(); wide && gap {
 		f.worry(0.3, fact.Say("sieving.wide_step", fact.Set("above", quantity.Length, at), fact.Set("below", quantity.Length, next)), fact.Say("sieving.put_between"))

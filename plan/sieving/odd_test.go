@@ -177,15 +177,15 @@ func TestWhatSpoilsAnAnalysis(t *testing.T) {
 		simple bool
 		weight float64
 	}{
-		"sieving.gained":         {sieve.Analysis{Warnings: []sieve.Warning{{Code: sieve.Gain}}}, false, 0.8},
-		"sieving.lost":           {sieve.Analysis{Warnings: []sieve.Warning{{Code: sieve.Loss}}}, false, 0.7},
-		"sieving.mixed_forms":    {sieve.Analysis{Warnings: []sieve.Warning{{Code: sieve.MixedForms}}}, false, 0.5},
-		"sieving.coarse_top":     {sieve.Analysis{Warnings: []sieve.Warning{{Code: sieve.CoarseTop}}, Retained: []float64{0.03, 0.01}, Recovered: 0.04}, false, 0.4},
-		"sieving.full_pan":       {sieve.Analysis{Warnings: []sieve.Warning{{Code: sieve.FullPan}}, Retained: []float64{0.01, 0.03}, Recovered: 0.04, Sieves: at(1)}, false, 0.4},
-		"sieving.charge_unknown": {sieve.Analysis{Warnings: []sieve.Warning{{Code: sieve.ChargeUnknown}}}, false, 0.2},
-		"sieving.wide_step":      {sieve.Analysis{Warnings: []sieve.Warning{{Code: sieve.WideStep}}, Sieves: at(4, 1)}, false, 0.3},
+		"sieving.gained":         {sieve.Analysis{Warnings: []sieve.Code{sieve.Gain}}, false, 0.8},
+		"sieving.lost":           {sieve.Analysis{Warnings: []sieve.Code{sieve.Loss}}, false, 0.7},
+		"sieving.mixed_forms":    {sieve.Analysis{Warnings: []sieve.Code{sieve.MixedForms}}, false, 0.5},
+		"sieving.coarse_top":     {sieve.Analysis{Warnings: []sieve.Code{sieve.CoarseTop}, Retained: []float64{0.03, 0.01}, Recovered: 0.04}, false, 0.4},
+		"sieving.full_pan":       {sieve.Analysis{Warnings: []sieve.Code{sieve.FullPan}, Retained: []float64{0.01, 0.03}, Recovered: 0.04, Sieves: at(1)}, false, 0.4},
+		"sieving.charge_unknown": {sieve.Analysis{Warnings: []sieve.Code{sieve.ChargeUnknown}}, false, 0.2},
+		"sieving.wide_step":      {sieve.Analysis{Warnings: []sieve.Code{sieve.WideStep}, Sieves: at(4, 1)}, false, 0.3},
 		"sieving.simple":         {sieve.Analysis{}, true, 0.25},
-		"sieving.tare_forgotten": {sieve.Analysis{Doubts: make([]sieve.Doubt, 1), Warnings: []sieve.Warning{{Code: sieve.Gain}}}, false, 1},
+		"sieving.tare_forgotten": {sieve.Analysis{Doubts: make([]sieve.Doubt, 1), Warnings: []sieve.Code{sieve.Gain}}, false, 1},
 	} {
 		f := &sifting{a: c.a}
 		f.out.Simple = c.simple
@@ -197,7 +197,7 @@ func TestWhatSpoilsAnAnalysis(t *testing.T) {
 			t.Errorf("%s: a share of %g", code, share.Value)
 		}
 	}
-	all := &sifting{a: sieve.Analysis{Sieves: at(4, 1), Retained: []float64{0.1, 0, 0}, Recovered: 0.1, Warnings: []sieve.Warning{{Code: sieve.WideStep}, {Code: sieve.ChargeUnknown}, {Code: sieve.MixedForms}, {Code: sieve.Loss}, {Code: sieve.CoarseTop}}}}
+	all := &sifting{a: sieve.Analysis{Sieves: at(4, 1), Retained: []float64{0.1, 0, 0}, Recovered: 0.1, Warnings: []sieve.Code{sieve.WideStep, sieve.ChargeUnknown, sieve.MixedForms, sieve.Loss, sieve.CoarseTop}}}
 	all.doubts()
 	var told []string
 	for _, x := range all.out.Spoilers {
@@ -206,7 +206,7 @@ func TestWhatSpoilsAnAnalysis(t *testing.T) {
 	if got := strings.Join(told, " "); got != "sieving.lost sieving.mixed_forms sieving.coarse_top" {
 		t.Errorf("%s lead", got)
 	}
-	narrow := &sifting{a: sieve.Analysis{Warnings: []sieve.Warning{{Code: sieve.WideStep}}, Sieves: at(1)}}
+	narrow := &sifting{a: sieve.Analysis{Warnings: []sieve.Code{sieve.WideStep}, Sieves: at(1)}}
 	if narrow.doubts(); len(narrow.out.Spoilers) != 0 {
 		t.Errorf("one sieve has a gap: %+v", narrow.out.Spoilers)
 	}

@@ -54,7 +54,7 @@ type Analysis struct {
 	LossShare float64   // of Charge
 	Closes    bool      // the loss is known and within Allowance
 	Allowance Allowance
-	Warnings  []Warning
+	Warnings  []Code
 	Doubts    []Doubt
 }
 

@@ -97,45 +97,39 @@ func tareForgotten(p Portion, net []float64) (Doubt, bool) {
 	for rows := len(sorted); rows >= 1; rows-- {
 		tare := over / float64(rows)
 		if tare >= leastTare && tare <= mostTare && sorted[rows-1] >= (1-tareSpread)*tare {
-			return Doubt{Code: TareForgotten, Value: tare, Rows: rows, Text: fmt.Sprintf(
-				"The masses add up to %.4g g, %.4g g more than was put on. That is what %d empty sieves of about %.4g g would make. Were the sieves weighed with what lay on them?",
-				total(net)*1e3, over*1e3, rows, tare*1e3)}, true
+			return Doubt{Code: TareForgotten, Value: tare, Rows: rows}, true
 		}
 	}
 	return Doubt{}, false
 }
 
-// judge writes the warnings of an analysis.
+// judge warns of what is to be borne in mind with an analysis.
 func (a *Analysis) judge() {
-	say := func(c Code, format string, args ...any) {
-		a.Warnings = append(a.Warnings, Warning{c, fmt.Sprintf(format, args...)})
-	}
+	warn := func(c Code) { a.Warnings = append(a.Warnings, c) }
 	switch {
-	case a.Charge == 0:
-		say(ChargeUnknown, "what was put on was not weighed: a loss would go unseen")
+	case a.Charge == 0: // a loss would go unseen
+		warn(ChargeUnknown)
 	case a.Closes:
-	case a.Loss > 0:
-		say(Loss, "%.3g %% of the charge is missing, more than the %.3g %% of %s; it was most likely dust",
-			100*a.LossShare, 100*a.Allowance.Share, a.Allowance.Name)
-	default:
-		say(Gain, "%.3g %% more was found than put on, beyond the %.3g %% of %s; one mass is wrong",
-			-100*a.LossShare, 100*a.Allowance.Share, a.Allowance.Name)
+	case a.Loss > 0: // most likely dust
+		warn(Loss)
+	default: // one mass is wrong
+		warn(Gain)
 	}
 	n := len(a.Sieves)
 	mixed := false
 	for i := 1; i < n; i++ {
-		if a.Sieves[i-1].Opening/a.Sieves[i].Opening > wideStep {
-			say(WideStep, "between %s and %s nothing is known; a sieve is missing there", name(a.Sieves[i-1].Opening), name(a.Sieves[i].Opening))
+		if a.Sieves[i-1].Opening/a.Sieves[i].Opening > wideStep { // a sieve is missing there
+			warn(WideStep)
 		}
 		mixed = mixed || (a.Sieves[i].Form == PlateRound) != (a.Sieves[0].Form == PlateRound)
 	}
-	if mixed {
-		say(MixedForms, "round and square holes are mixed: a round hole holds back what a square one of the same width lets through")
+	if mixed { // a round hole holds back what a square one of the same width lets through
+		warn(MixedForms)
 	}
-	if share := a.Retained[0] / a.Recovered; share > muchOpen {
-		say(CoarseTop, "%.3g %% lies on the top sieve: how coarse it is, this stack cannot say", 100*share)
+	if a.Retained[0]/a.Recovered > muchOpen { // how coarse it is, this stack cannot say
+		warn(CoarseTop)
 	}
-	if share := a.Retained[n] / a.Recovered; share > muchOpen {
-		say(FullPan, "%.3g %% lies in the pan: how fine it is, this stack cannot say", 100*share)
+	if a.Retained[n]/a.Recovered > muchOpen { // how fine it is, this stack cannot say
+		warn(FullPan)
 	}
 }

@@ -56,12 +56,6 @@ func (e *EntryError) Error() string {
 	return where + e.What + "; " + e.Hint
 }
 
-// Warning is something to bear in mind with an analysis; it stops nothing.
-type Warning struct {
-	Code Code
-	Text string
-}
-
 // Doubt asks about an entry that is possible but unlikely. The analysis is
 // reckoned as entered; whoever entered it decides.
 type Doubt struct {
@@ -69,5 +63,4 @@ type Doubt struct {
 	Portion int     // from 1
 	Value   float64 // what it would explain: the tare of each row [kg]
 	Rows    int     // how many rows it would concern
-	Text    string  // the question
 }
