@@ -204,15 +204,18 @@ func TestOneChargeToBeRead(t *testing.T) {
 			t.Errorf("%g times as dear: %t", ratio, ok)
 		}
 	}
-	// One that was done and read is none.
-	b.practice.deeds = []deed{done(0.1, 100, 12)}
-	b.practice.deeds[0].read, b.practice.deeds[0].plastic, dear.first = true, b.plastic, 1e4
-	if _, ok := b.further([]campaign{one}, dear); ok {
-		t.Error("a charge that was read is to be read again")
-	}
-	b.practice.deeds[0].read = false
-	if _, ok := b.further([]campaign{one}, dear); !ok {
-		t.Error("a charge that was not read is not to be read")
+	// One that was done and read three times is none.
+	dear.first = 1e4
+	for read, there := range map[int]bool{0: true, 2: true, 3: false} {
+		b.practice.deeds = nil
+		for k := range 3 {
+			d := done(0.1, 100, 12)
+			d.plastic, d.read = b.plastic, k < read
+			b.practice.deeds = append(b.practice.deeds, d)
+		}
+		if _, ok := b.further([]campaign{one}, dear); ok != there {
+			t.Errorf("read %d times, to be read again: %t", read, ok)
+		}
 	}
 	// What was done teaches nothing new, nor does what gives less.
 	b.practice.deeds = []deed{done(0.1, 100, 12)}

@@ -367,6 +367,16 @@ func (p *practice) away(charge, time float64, level int) float64 {
 	return nearest
 }
 
+// readSo is how many times a setting was run with a plastic whose charge's temperature was read.
+func (p *practice) readSo(plastic string, charge, time float64, level int) (n int) {
+	for _, d := range p.deeds {
+		if one := (practice{deeds: []deed{d}, levels: p.levels}); d.read && d.plastic == plastic && one.away(charge, time, level) < asDone {
+			n++
+		}
+	}
+	return n
+}
+
 // nearRead is how near a setting lies to one of a plastic whose charge's temperature was
 // read: 1 there, 0 where forecasts reach no further.
 func (p *practice) nearRead(plastic string, charge, time float64, level int) float64 {

@@ -374,8 +374,8 @@ func (b *bench) further(openings []campaign, than campaign) (found campaign, the
 		if t.cost() > most {
 			break
 		}
-		if b.practice.nearRead(b.plastic, t.mass, t.run(), t.d.Level) > 1-asDone {
-			continue // it was done, and read
+		if b.practice.readSo(b.plastic, t.mass, t.run(), t.d.Level) >= fewReadings {
+			continue // it was done, and is known
 		}
 		one, share := b.alone(t.cell, t.k, b.check(t.d, t.mass, len(t.chain)), doneShare)
 		if with := t.cost() + one.pause - b.handling; share >= doneShare && with <= most {
