@@ -198,7 +198,8 @@ func (b *bench) innerFrom(i int, runs []pastRun, views []view, factors []estimat
 }
 
 // warmed is how hot the charges of past runs without harm became in a draw, rising [K],
-// how many times as far as the draw makes them charges rose that were read, and how much too warm it makes each of those that were read cool.
+// how many times as far as the draw makes them charges rose that were read, and how much too
+// warm it makes each of those that were read cool.
 func (b *bench) warmed(i int, runs []pastRun, views []view, factors []estimate.Factors) (all []float64, rises float64, relief []float64) {
 	var reads, grains sums // what charges were read at, and of it what was no reading of the last grains
 	var rose, rooms []float64

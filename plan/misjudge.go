@@ -74,7 +74,7 @@ func (b *bench) offAt(off *estimate.Discrepancy, d draw, mass, run float64, prod
 // draw makes it tells of settings like it, and the less the further they are from there.
 func (b *bench) offIn(off *estimate.Discrepancy, d draw, mass, run float64, products []float64) estimate.Factors {
 	f := b.offAt(off, d, mass, run, products)
-	near := b.practice.nearRead(b.plastic, mass, run, d.Level)
+	_, near := b.practice.readSo(b.plastic, mass, run, d.Level)
 	for i, here := range f.Charge {
 		if b.rises[i] < 1 {
 			f.Charge[i] *= math.Pow(b.rises[i], near)

@@ -357,36 +357,35 @@ func between(span [2]float64, run []float64, n int) []float64 {
 // the usual one is taken.
 func (p *practice) away(charge, time float64, level int) float64 {
 	nearest := math.Inf(1)
-	for _, d := range p.deeds {
-		at := p.share(d.level)
-		if p.levels > 0 && d.level == 0 {
-			at = estimate.UsualShare
-		}
-		nearest = min(nearest, max(ratio(charge, d.charge, farCharge), ratio(p.share(level), at, farLevel), ratio(time, d.time, farTime)))
+	for i := range p.deeds {
+		nearest = min(nearest, p.apart(&p.deeds[i], charge, time, level))
 	}
 	return nearest
 }
 
-// readSo is how many times a setting was run with a plastic whose charge's temperature was read.
-func (p *practice) readSo(plastic string, charge, time float64, level int) (n int) {
-	for _, d := range p.deeds {
-		if one := (practice{deeds: []deed{d}, levels: p.levels}); d.read && d.plastic == plastic && one.away(charge, time, level) < asDone {
-			n++
-		}
+// apart is how far a setting lies from one that was run, likewise.
+func (p *practice) apart(d *deed, charge, time float64, level int) float64 {
+	at := p.share(d.level)
+	if p.levels > 0 && d.level == 0 {
+		at = estimate.UsualShare
 	}
-	return n
+	return max(ratio(charge, d.charge, farCharge), ratio(p.share(level), at, farLevel), ratio(time, d.time, farTime))
 }
 
-// nearRead is how near a setting lies to one of a plastic whose charge's temperature was
-// read: 1 there, 0 where forecasts reach no further.
-func (p *practice) nearRead(plastic string, charge, time float64, level int) float64 {
-	read := practice{levels: p.levels}
-	for _, d := range p.deeds {
-		if d.read && d.plastic == plastic {
-			read.deeds = append(read.deeds, d)
+// readSo is how many times a setting was run with a plastic whose charge's temperature was
+// read, and how near it lies to the nearest of them: 1 there, 0 where forecasts reach no further.
+func (p *practice) readSo(plastic string, charge, time float64, level int) (times int, near float64) {
+	for i := range p.deeds {
+		d := &p.deeds[i]
+		if !d.read || d.plastic != plastic {
+			continue
+		}
+		apart := p.apart(d, charge, time, level)
+		if near = max(near, 1-apart); apart < asDone {
+			times++
 		}
 	}
-	return math.Max(0, 1-read.away(charge, time, level))
+	return times, near
 }
 
 // turned is how far a setting lies from that of the charge before: nobody turns the dial
@@ -396,8 +395,7 @@ func (p *practice) turned(charge, time float64, level int) float64 {
 	if p.before == nil {
 		return p.away(charge, time, level)
 	}
-	one := practice{deeds: []deed{*p.before}, levels: p.levels}
-	return one.away(charge, time, level)
+	return p.apart(p.before, charge, time, level)
 }
 
 // often is how many times a setting, or one that warms a like charge more, was run.
@@ -417,9 +415,8 @@ func ratio(a, b, far float64) float64 { return math.Abs(math.Log(a/b)) / math.Lo
 // nearest is the deed a setting lies nearest to.
 func (p *practice) nearest(charge, time float64, level int) (deed, bool) {
 	best, at := math.Inf(1), -1
-	for i, d := range p.deeds {
-		one := practice{deeds: []deed{d}, levels: p.levels}
-		if away := one.away(charge, time, level); away < best {
+	for i := range p.deeds {
+		if away := p.apart(&p.deeds[i], charge, time, level); away < best {
 			best, at = away, i
 		}
 	}

@@ -26,7 +26,7 @@ func (s *still) at(row []float64, i int, rest float64) float64 {
 	if !s.warm() {
 		return 0
 	}
-	return s.wall[i] * coolsTo(row, s.wait(rest)+s.stopped)
+	return s.wall[i] * coolsTo(row, s.stood(rest))
 }
 
 // warm reports whether the mill ran in the sitting that goes on.

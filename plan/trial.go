@@ -374,7 +374,7 @@ func (b *bench) further(openings []campaign, than campaign) (found campaign, the
 		if t.cost() > most {
 			break
 		}
-		if b.practice.readSo(b.plastic, t.mass, t.run(), t.d.Level) >= fewReadings {
+		if times, _ := b.practice.readSo(b.plastic, t.mass, t.run(), t.d.Level); times >= fewReadings {
 			continue // it was done, and is known
 		}
 		one, share := b.alone(t.cell, t.k, b.check(t.d, t.mass, len(t.chain)), doneShare)
